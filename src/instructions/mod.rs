@@ -1,0 +1,3 @@
+//! The vocabulary of all outputs: what planning says and writing spells out.
+
+pub mod outline;

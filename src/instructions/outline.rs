@@ -1,0 +1,63 @@
+//! What a laser or a router cuts from a sheet: closed contours and engraved strokes.
+//! Millimetres; sheet frame: x along the grain, y up, origin at the sheet's lower left corner.
+
+use crate::geometry::Point;
+
+/// What is done along a contour or stroke; each becomes a layer of the drawing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Work {
+    /// Engrave, do not cut through.
+    Mark,
+    /// Cut a hole: the part is outside the contour.
+    CutInner,
+    /// Cut free: the part is inside the contour.
+    CutOuter,
+}
+
+impl Work {
+    /// All kinds in the order in which they are done on a sheet: a part that is cut free first
+    /// would move under the beam.
+    pub const IN_ORDER: [Work; 3] = [Work::Mark, Work::CutInner, Work::CutOuter];
+
+    /// Name of the layer: the work itself, in plain capitals.
+    pub fn layer(self) -> &'static str {
+        match self {
+            Work::Mark => "MARK",
+            Work::CutInner => "CUT_INNER",
+            Work::CutOuter => "CUT_OUTER",
+        }
+    }
+}
+
+/// One part of a sheet as it is meant to be after cutting, at its place on the sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Name of the part, such as `upright`; the same for all copies.
+    pub name: String,
+    /// Which copy, from 1.
+    pub copy: usize,
+    /// The finished contour, counter-clockwise, no vertex repeated.
+    pub outer: Vec<Point>,
+    /// Finished holes, each counter-clockwise.
+    pub holes: Vec<Vec<Point>>,
+    /// Open strokes of its label.
+    pub strokes: Vec<Vec<Point>>,
+}
+
+/// One path of the file: the line along which the beam's centre runs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Path {
+    /// What is done along it.
+    pub work: Work,
+    /// Closed contour or open stroke.
+    pub closed: bool,
+    /// Vertices; the first is not repeated at the end of a closed path.
+    pub points: Vec<Point>,
+}
+
+/// A drawing of one sheet, in the order in which it is cut.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetDrawing {
+    /// Paths, kerf already taken into account.
+    pub paths: Vec<Path>,
+}

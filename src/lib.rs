@@ -1,0 +1,20 @@
+//! Lapwright works out what a kumiko lattice needs at each machine: sled settings, outlines,
+//! notching programs.
+//!
+//! Data flows one way: text to a validated design, to geometry, to a machine's plan, to written
+//! files, to a proof that reads those files afresh.
+#![cfg_attr(
+    test,
+    allow(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::float_cmp
+    )
+)]
+
+pub mod finding;
+pub mod geometry;
+pub mod instructions;
+pub mod phrase;
+pub mod units;

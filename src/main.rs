@@ -1,0 +1,2 @@
+//! The `lapwright` program.
+fn main() {}

@@ -1,0 +1,33 @@
+//! Quantities at the edge of the program: reading them from text, printing them.
+//!
+//! Inside the program a length is an `f64` in millimetres and an angle an `f64` in
+//! radians. Units exist here only.
+
+mod parse;
+mod print;
+
+pub use parse::{Kind, Problem, Quantity, QuantityError, parse};
+pub use print::{NotPrintable, decimal, exact_mm, sixty_fourths};
+
+/// Millimetres in an inch: exact since 1 July 1959 (NBS Circular 572, addendum; NIST SP 811,
+/// appendix B).
+pub const MM_PER_INCH: f64 = 25.4;
+
+/// A length in millimetres, tagged so that a [`crate::phrase::Phrase`] can print it in the
+/// reader's units.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Mm(pub f64);
+
+/// An angle in radians, tagged for printing in degrees.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Rad(pub f64);
+
+/// The units in which a person wants to read lengths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum UnitSystem {
+    /// Millimetres, two decimals.
+    #[default]
+    Millimetres,
+    /// Decimal inches, with the nearest 1/64 and what taking it would cost.
+    Inches,
+}

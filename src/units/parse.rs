@@ -1,0 +1,497 @@
+//! From text such as `1 3/8 in` or `22.5 deg` to a value in the program's base units.
+//!
+//! Numbers are read as exact fractions of whole numbers and turned into a float once, so that
+//! `1 3/8 in` is the nearest float to 34.925 and not the result of three roundings.
+
+use nom::{
+    IResult, Parser,
+    branch::alt,
+    bytes::complete::take_while1,
+    character::complete::{char, digit1, one_of, space0},
+    combinator::{opt, recognize},
+    sequence::{pair, preceded, separated_pair},
+};
+use std::fmt;
+
+/// What a text is read as, and so which units it may have.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// A length of zero or more; base unit mm.
+    Length,
+    /// A length that may be negative (a press fit, a correction); base unit mm.
+    SignedLength,
+    /// An angle of zero or more; base unit rad.
+    Angle,
+    /// A feed rate; base unit mm/min.
+    Feed,
+    /// A turning speed; base unit revolutions per minute.
+    Spin,
+    /// A time; base unit seconds.
+    Time,
+    /// An acceleration; base unit mm/s^2.
+    Acceleration,
+}
+
+/// A value read from text.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Quantity {
+    /// In the base unit of its [`Kind`].
+    pub value: f64,
+    /// Whether it was written in inches or feet.
+    pub imperial: bool,
+}
+
+/// Why a text is no quantity, and where in it the trouble starts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct QuantityError {
+    /// Byte offset into the text.
+    pub at: usize,
+    /// Bytes to point at, zero for "here something is missing".
+    pub len: usize,
+    /// What is wrong.
+    pub problem: Problem,
+    /// What the text was read as.
+    pub kind: Kind,
+}
+
+/// The ways in which a text fails to be a quantity.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Problem {
+    /// Nothing there.
+    Empty,
+    /// No digits where a number should stand.
+    NotANumber,
+    /// A decimal point without a digit behind it, or a comma.
+    BadDecimal,
+    /// A number without a unit.
+    MissingUnit,
+    /// A unit that this kind of quantity does not have.
+    UnknownUnit,
+    /// A fraction with a zero below the line.
+    ZeroDenominator,
+    /// A fraction of something that is not an inch or a foot.
+    FractionNeedsInches,
+    /// More digits than can be held exactly.
+    TooManyDigits,
+    /// Something behind a complete quantity.
+    TrailingText,
+    /// A minus sign where none makes sense.
+    Negative,
+}
+
+impl QuantityError {
+    /// What would be right, for the person who wrote the text.
+    pub fn hint(&self) -> &'static str {
+        match (self.problem, self.kind) {
+            (Problem::FractionNeedsInches, _) => "write a decimal, such as \"1.375 mm\"",
+            (Problem::BadDecimal, _) => "write a point between digits, such as \"0.5 mm\"",
+            (_, Kind::Length) => {
+                "write a length such as \"50 mm\", \"5 cm\", \"1 3/8 in\" or \"2'\""
+            }
+            (_, Kind::SignedLength) => {
+                "write a length such as \"0.05 mm\", \"-0.1 mm\" or \"1/64 in\""
+            }
+            (_, Kind::Angle) => "write an angle such as \"22.5 deg\"",
+            (_, Kind::Feed) => "write a feed such as \"1200 mm/min\" or \"40 in/min\"",
+            (_, Kind::Spin) => "write a speed such as \"18000 rpm\"",
+            (_, Kind::Time) => "write a time such as \"3 s\"",
+            (_, Kind::Acceleration) => "write an acceleration such as \"300 mm/s2\"",
+        }
+    }
+}
+
+impl fmt::Display for QuantityError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self.problem {
+            Problem::Empty => "nothing is written here",
+            Problem::NotANumber => "a number should stand here",
+            Problem::BadDecimal => "this is not how a decimal number is written here",
+            Problem::MissingUnit => "the number has no unit",
+            Problem::UnknownUnit => match self.kind {
+                Kind::Length | Kind::SignedLength => "this is not a unit of length",
+                Kind::Angle => "this is not a unit of angle",
+                Kind::Feed => "this is not a unit of feed",
+                Kind::Spin => "this is not a unit of turning speed",
+                Kind::Time => "this is not a unit of time",
+                Kind::Acceleration => "this is not a unit of acceleration",
+            },
+            Problem::ZeroDenominator => "the fraction divides by zero",
+            Problem::FractionNeedsInches => "fractions go with inches and feet only",
+            Problem::TooManyDigits => "more than 17 digits cannot be held exactly",
+            Problem::TrailingText => "this does not belong to the quantity",
+            Problem::Negative => "this cannot be negative",
+        })
+    }
+}
+
+impl std::error::Error for QuantityError {}
+
+/// A unit: how it is written, and its size as an exact fraction of the base unit.
+struct Unit {
+    names: &'static [&'static str],
+    top: i128,
+    bottom: i128,
+    imperial: bool,
+}
+
+const fn unit(names: &'static [&'static str], top: i128, bottom: i128, imperial: bool) -> Unit {
+    Unit {
+        names,
+        top,
+        bottom,
+        imperial,
+    }
+}
+
+const FOOT: Unit = unit(&["ft", "foot", "feet", "'", "\u{2032}"], 1524, 5, true);
+const INCH: Unit = unit(&["in", "inch", "inches", "\"", "\u{2033}"], 127, 5, true);
+const LENGTHS: &[Unit] = &[
+    unit(&["mm"], 1, 1, false),
+    unit(&["cm"], 10, 1, false),
+    unit(&["m"], 1000, 1, false),
+    INCH,
+    FOOT,
+];
+const ANGLES: &[Unit] = &[unit(&["deg", "degree", "degrees", "\u{b0}"], 1, 1, false)];
+const FEEDS: &[Unit] = &[
+    unit(&["mm/min"], 1, 1, false),
+    unit(&["mm/s"], 60, 1, false),
+    unit(&["m/min"], 1000, 1, false),
+    unit(&["in/min"], 127, 5, true),
+];
+const SPINS: &[Unit] = &[unit(&["rpm", "1/min"], 1, 1, false)];
+const TIMES: &[Unit] = &[unit(&["s"], 1, 1, false), unit(&["ms"], 1, 1000, false)];
+const ACCELERATIONS: &[Unit] = &[
+    unit(&["mm/s2", "mm/s^2"], 1, 1, false),
+    unit(&["in/s2", "in/s^2"], 127, 5, true),
+];
+
+impl Kind {
+    fn units(self) -> &'static [Unit] {
+        match self {
+            Kind::Length | Kind::SignedLength => LENGTHS,
+            Kind::Angle => ANGLES,
+            Kind::Feed => FEEDS,
+            Kind::Spin => SPINS,
+            Kind::Time => TIMES,
+            Kind::Acceleration => ACCELERATIONS,
+        }
+    }
+}
+
+/// An exact number as written: `top / bottom`.
+struct Number<'a> {
+    top: i128,
+    bottom: i128,
+    /// The text of the fraction part, if it was written as one.
+    fraction: Option<&'a str>,
+    /// The nearest float, if it was written as a decimal.
+    decimal: Option<f64>,
+}
+
+fn decimal_text(input: &str) -> IResult<&str, &str> {
+    alt((
+        recognize(pair(digit1, opt(pair(char('.'), digit1)))),
+        recognize(pair(char('.'), digit1)),
+    ))
+    .parse(input)
+}
+
+fn fraction_text(input: &str) -> IResult<&str, (&str, &str)> {
+    separated_pair(digit1, char('/'), digit1).parse(input)
+}
+
+fn mixed_text(input: &str) -> IResult<&str, (&str, (&str, &str))> {
+    separated_pair(digit1, one_of(" -"), preceded(space0, fraction_text)).parse(input)
+}
+
+/// As many as the shortest text of any `f64` may need.
+const MOST_DIGITS: usize = 17;
+
+/// Reads `text` as a quantity of the given kind.
+///
+/// # Errors
+/// A [`QuantityError`] that points at the first character that is wrong.
+pub fn parse(text: &str, kind: Kind) -> Result<Quantity, QuantityError> {
+    let fail = |at: usize, len: usize, problem| QuantityError {
+        at,
+        len,
+        problem,
+        kind,
+    };
+    let offset = |rest: &str| text.len() - rest.len();
+    let input = text.trim_start();
+    if input.trim_end().is_empty() {
+        return Err(fail(0, text.len(), Problem::Empty));
+    }
+    let (negative, input) = match input.strip_prefix(['-', '\u{2212}']) {
+        Some(rest) => (true, rest),
+        None => (false, input.strip_prefix('+').unwrap_or(input)),
+    };
+    if negative && kind != Kind::SignedLength {
+        let at = text.len() - text.trim_start().len();
+        return Err(fail(at, offset(input) - at, Problem::Negative));
+    }
+    let mut total = 0.0;
+    let (rest, first) = amount(input, kind, offset(input))?;
+    total += first.value;
+    let mut rest = rest.trim_start();
+    if first.is_feet && !rest.is_empty() {
+        // 2' 3 1/2" is one length.
+        let (after, second) = amount(rest, kind, offset(rest))?;
+        if second.is_feet || !second.imperial {
+            return Err(fail(offset(rest), rest.len(), Problem::TrailingText));
+        }
+        total += second.value;
+        rest = after.trim_start();
+    }
+    if !rest.is_empty() {
+        return Err(fail(
+            offset(rest),
+            rest.trim_end().len(),
+            Problem::TrailingText,
+        ));
+    }
+    let value = if negative { -total } else { total };
+    let value = if kind == Kind::Angle {
+        value.to_radians()
+    } else {
+        value
+    };
+    Ok(Quantity {
+        value,
+        imperial: first.imperial,
+    })
+}
+
+struct Amount {
+    value: f64,
+    imperial: bool,
+    is_feet: bool,
+}
+
+/// One number with its unit from the head of `input`, which stands at byte `at` of the whole text.
+fn amount(input: &str, kind: Kind, at: usize) -> Result<(&str, Amount), QuantityError> {
+    let fail = |rest: &str, len: usize, problem| QuantityError {
+        at: at + input.len() - rest.len(),
+        len,
+        problem,
+        kind,
+    };
+    let (rest, number) = number(input, &fail)?;
+    let after = rest.trim_start();
+    let name_length = unit_name(after);
+    if name_length == 0 {
+        let problem = match after.chars().next() {
+            None => Problem::MissingUnit,
+            Some('.' | ',') => Problem::BadDecimal,
+            Some(_) => Problem::UnknownUnit,
+        };
+        let len = after.chars().next().map_or(0, char::len_utf8);
+        return Err(fail(after, len, problem));
+    }
+    let (name, tail) = after.split_at(name_length);
+    let unit = kind
+        .units()
+        .iter()
+        .find(|unit| unit.names.contains(&name))
+        .ok_or_else(|| fail(after, name.len(), Problem::UnknownUnit))?;
+    if let Some(fraction) = number.fraction
+        && !unit.imperial
+    {
+        return Err(fail(
+            fraction,
+            fraction.len() - rest.len(),
+            Problem::FractionNeedsInches,
+        ));
+    }
+    let (top, bottom) = reduce(number.top * unit.top, number.bottom * unit.bottom);
+    let is_feet = FOOT.names.contains(&name);
+    Ok((
+        tail,
+        Amount {
+            value: top as f64 / bottom as f64,
+            imperial: unit.imperial,
+            is_feet,
+        },
+    ))
+}
+
+/// Length in bytes of the unit's name at the head of `text`: a sign, or letters with what may
+/// stand among them (`mm/min`, `mm/s2`, `1/min`).
+fn unit_name(text: &str) -> usize {
+    let signs = ['"', '\'', '\u{2032}', '\u{2033}', '\u{b0}'];
+    if let Some(sign) = text.chars().next().filter(|c| signs.contains(c)) {
+        return sign.len_utf8();
+    }
+    if text.starts_with("1/min") {
+        return 5;
+    }
+    let word: IResult<&str, &str> =
+        take_while1(|c: char| c.is_alphabetic() || c == '/' || c == '^' || c == '2').parse(text);
+    match word {
+        Ok((_, word)) if word.starts_with(char::is_alphabetic) => word.len(),
+        _ => 0,
+    }
+}
+
+/// The number at the head of `input`; `fail` makes an error that points at a rest of the input.
+fn number<'a>(
+    input: &'a str,
+    fail: &dyn Fn(&str, usize, Problem) -> QuantityError,
+) -> Result<(&'a str, Number<'a>), QuantityError> {
+    if let Ok((rest, (whole, (top, bottom)))) = mixed_text(input) {
+        let part = &input[input.len() - rest.len() - top.len() - bottom.len() - 1..];
+        let (whole, top, bottom) = (
+            digits(whole, input, fail)?,
+            digits(top, part, fail)?,
+            digits(bottom, part, fail)?,
+        );
+        let bottom = not_zero(bottom, part, rest, fail)?;
+        let top = whole * bottom + top;
+        return Ok((
+            rest,
+            Number {
+                top,
+                bottom,
+                fraction: Some(part),
+            },
+        ));
+    }
+    if let Ok((rest, (top, bottom))) = fraction_text(input)
+        && !rest.starts_with('.')
+    {
+        let (top, bottom) = (digits(top, input, fail)?, digits(bottom, input, fail)?);
+        let bottom = not_zero(bottom, input, rest, fail)?;
+        return Ok((
+            rest,
+            Number {
+                top,
+                bottom,
+                fraction: Some(input),
+            },
+        ));
+    }
+    let (rest, text) = decimal_text(input).map_err(|_| {
+        fail(
+            input,
+            input.chars().next().map_or(0, char::len_utf8),
+            Problem::NotANumber,
+        )
+    })?;
+    let places = text.split_once('.').map_or(0, |(_, part)| part.len());
+    let top = digits(&text.replace('.', ""), input, fail)?;
+    let bottom = (0..places).fold(1, |bottom, _| bottom * 10);
+    Ok((
+        rest,
+        Number {
+            top,
+            bottom,
+            fraction: None,
+        },
+    ))
+}
+
+fn digits(
+    text: &str,
+    at: &str,
+    fail: &dyn Fn(&str, usize, Problem) -> QuantityError,
+) -> Result<i128, QuantityError> {
+    if text.len() > MOST_DIGITS {
+        return Err(fail(at, text.len(), Problem::TooManyDigits));
+    }
+    text.parse()
+        .map_err(|_| fail(at, text.len(), Problem::NotANumber))
+}
+
+fn not_zero(
+    bottom: i128,
+    at: &str,
+    rest: &str,
+    fail: &dyn Fn(&str, usize, Problem) -> QuantityError,
+) -> Result<i128, QuantityError> {
+    if bottom == 0 {
+        return Err(fail(at, at.len() - rest.len(), Problem::ZeroDenominator));
+    }
+    Ok(bottom)
+}
+
+fn reduce(top: i128, bottom: i128) -> (i128, i128) {
+    let (mut a, mut b) = (top, bottom);
+    while b != 0 {
+        (a, b) = (b, a % b);
+    }
+    let divisor = a.max(1);
+    (top / divisor, bottom / divisor)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_form_that_is_promised() {
+        // 1 in = 25.4 mm exactly: NIST SP 811, appendix B.
+        for (text, mm) in [
+            ("50 mm", 50.0),
+            ("50mm", 50.0),
+            ("5 cm", 50.0),
+            ("2 in", 50.8),
+            ("1 3/8 in", 34.925),
+            ("1-3/8\"", 34.925),
+            ("3/64in", 1.190_625),
+            ("2'", 609.6),
+            ("2' 3 1/2\"", 698.5),
+            ("0.110 in", 2.794),
+            (".5 in", 12.7),
+            ("+3 mm", 3.0),
+            (" 42 mm ", 42.0),
+        ] {
+            assert_eq!(parse(text, Kind::Length).map(|q| q.value), Ok(mm), "{text}");
+        }
+        assert_eq!(
+            parse("22.5°", Kind::Angle).unwrap().value,
+            22.5_f64.to_radians()
+        );
+        assert_eq!(
+            parse("22.5 deg", Kind::Angle).unwrap().value,
+            22.5_f64.to_radians()
+        );
+        assert_eq!(parse("-0.1 mm", Kind::SignedLength).unwrap().value, -0.1);
+        assert_eq!(parse("1200 mm/min", Kind::Feed).unwrap().value, 1200.0);
+        assert_eq!(parse("18000 rpm", Kind::Spin).unwrap().value, 18000.0);
+        assert_eq!(parse("500 ms", Kind::Time).unwrap().value, 0.5);
+        assert_eq!(parse("300 mm/s2", Kind::Acceleration).unwrap().value, 300.0);
+    }
+
+    #[test]
+    fn errors_point_at_the_character() {
+        use Problem::*;
+        for (text, at, len, problem) in [
+            ("", 0, 0, Empty),
+            ("50", 2, 0, MissingUnit),
+            ("50 kg", 3, 2, UnknownUnit),
+            ("50 deg", 3, 3, UnknownUnit),
+            ("wide", 0, 1, NotANumber),
+            ("12. mm", 2, 1, BadDecimal),
+            ("12,5 mm", 2, 1, BadDecimal),
+            ("-5 mm", 0, 1, Negative),
+            ("1/0 in", 0, 3, ZeroDenominator),
+            ("2 1/0 in", 2, 3, ZeroDenominator),
+            ("1 3/8 mm", 2, 3, FractionNeedsInches),
+            ("5 mm wide", 5, 4, TrailingText),
+            ("inf mm", 0, 1, NotANumber),
+            ("NaN mm", 0, 1, NotANumber),
+            ("1e3 mm", 1, 1, UnknownUnit),
+            ("123456789012345678 mm", 0, 18, TooManyDigits),
+            ("2' 3'", 3, 2, TrailingText),
+        ] {
+            let error = parse(text, Kind::Length).expect_err(text);
+            assert_eq!(
+                (error.at, error.len, error.problem),
+                (at, len, problem),
+                "{text}"
+            );
+        }
+    }
+}

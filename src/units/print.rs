@@ -1,0 +1,152 @@
+//! Printing of numbers: rounded once, never `-0.00`, never `NaN`.
+
+use super::{MM_PER_INCH, Mm, Rad, UnitSystem};
+use std::fmt;
+
+/// A value that no file and no sheet may show: not finite, or beyond what the writer can hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NotPrintable;
+
+impl fmt::Display for NotPrintable {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a figure came out as not a number; nothing was written")
+    }
+}
+
+impl std::error::Error for NotPrintable {}
+
+/// `value` with exactly `places` decimals (at most 9), ties away from zero, without a negative
+/// zero.
+///
+/// # Errors
+/// [`NotPrintable`] for values that are not finite or whose magnitude is 9e9 or more.
+#[allow(clippy::cast_possible_truncation)] // guarded by the magnitude check
+pub fn decimal(value: f64, places: u32) -> Result<String, NotPrintable> {
+    let places = places.min(9);
+    if !value.is_finite() || value.abs() >= 9e9 {
+        return Err(NotPrintable);
+    }
+    let scale = 10_i64.pow(places);
+    let scaled = (value * scale as f64).round();
+    if scaled.abs() >= 9e18 {
+        return Err(NotPrintable);
+    }
+    let scaled = scaled as i64;
+    let sign = if scaled < 0 { "-" } else { "" };
+    let (whole, part) = (scaled.abs() / scale, scaled.abs() % scale);
+    Ok(if places == 0 {
+        format!("{sign}{whole}")
+    } else {
+        format!("{sign}{whole}.{part:0width$}", width = places as usize)
+    })
+}
+
+/// A length as text that reads back as the same bits: the shortest decimal, with its unit.
+pub fn exact_mm(mm: f64) -> String {
+    format!("{} mm", mm + 0.0)
+}
+
+/// The nearest 1/64 inch to a length, ties away from zero, as text without a unit (`1-21/32`,
+/// `3/64`, `2`), and what taking it instead would cost: fraction less true length, in mm.
+#[allow(clippy::cast_possible_truncation)] // a length in sixty-fourths of an inch fits
+pub fn sixty_fourths(mm: f64) -> (String, f64) {
+    let count = (mm / MM_PER_INCH * 64.0).round();
+    let cost = count * MM_PER_INCH / 64.0 - mm;
+    let total = count as i64;
+    let sign = if total < 0 { "-" } else { "" };
+    let (whole, mut top) = (total.abs() / 64, total.abs() % 64);
+    let mut bottom = 64;
+    while top != 0 && top % 2 == 0 {
+        top /= 2;
+        bottom /= 2;
+    }
+    let text = match (whole, top) {
+        (whole, 0) => format!("{sign}{whole}"),
+        (0, top) => format!("{sign}{top}/{bottom}"),
+        (whole, top) => format!("{sign}{whole}-{top}/{bottom}"),
+    };
+    (text, cost)
+}
+
+fn or_refusal(text: Result<String, NotPrintable>) -> String {
+    text.unwrap_or_else(|_| "(not a number)".into())
+}
+
+impl Mm {
+    /// The length with its unit, rounded for reading: two decimals of a millimetre, or four of an
+    /// inch with the nearest 1/64 and its cost (`1.6535 in [1-21/32 +0.0027]`).
+    pub fn text(self, units: UnitSystem) -> String {
+        match units {
+            UnitSystem::Millimetres => format!("{} mm", or_refusal(decimal(self.0, 2))),
+            UnitSystem::Inches => format!("{} in{}", self.figure(units), self.fraction_note()),
+        }
+    }
+
+    /// The rounded figure alone, for table cells whose heading names the unit.
+    pub fn figure(self, units: UnitSystem) -> String {
+        match units {
+            UnitSystem::Millimetres => or_refusal(decimal(self.0, 2)),
+            UnitSystem::Inches => or_refusal(decimal(self.0 / MM_PER_INCH, 4)),
+        }
+    }
+
+    /// The nearest 1/64 inch in brackets with its cost in inches; nothing where the cost is nil to
+    /// the printed digit and the fraction says no more than the decimals.
+    pub fn fraction_note(self) -> String {
+        let (fraction, cost) = sixty_fourths(self.0);
+        let cost = cost / MM_PER_INCH;
+        let sign = if cost < 0.0 { "" } else { "+" };
+        format!(" [{fraction} {sign}{}]", or_refusal(decimal(cost, 4)))
+    }
+}
+
+impl Rad {
+    /// The angle in degrees, at most three decimals, trailing zeros dropped.
+    pub fn text(self) -> String {
+        let text = or_refusal(decimal(self.0.to_degrees(), 3));
+        let text = text.trim_end_matches('0').trim_end_matches('.');
+        format!("{text} deg")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{Kind, parse};
+
+    #[test]
+    fn decimals_have_no_negative_zero_and_refuse_what_is_not_finite() {
+        assert_eq!(decimal(-0.0004, 3).unwrap(), "0.000");
+        assert_eq!(decimal(-0.0006, 3).unwrap(), "-0.001");
+        assert_eq!(decimal(41.6667, 3).unwrap(), "41.667");
+        assert_eq!(decimal(12.0, 0).unwrap(), "12");
+        for bad in [f64::NAN, f64::INFINITY, 1e10] {
+            assert!(decimal(bad, 3).is_err());
+        }
+    }
+
+    #[test]
+    fn sixty_fourths_and_their_cost() {
+        // 6 mm is 15/64 in less 0.047 mm, 10 mm is 25/64 less 0.078, 3 mm is 1/8 plus 0.175:
+        // computed from 1 in = 25.4 mm.
+        for (mm, text, cost) in [
+            (6.0, "15/64", -0.046_875),
+            (10.0, "25/64", -0.078_125),
+            (3.0, "1/8", 0.175),
+            (33.0, "1-19/64", -0.059_375),
+            (50.8, "2", 0.0),
+        ] {
+            let (got, found) = sixty_fourths(mm);
+            assert_eq!(got, text);
+            assert!((found - cost).abs() < 1e-12, "{mm}: {found}");
+        }
+    }
+
+    #[test]
+    fn printed_lengths_read_back() {
+        for mm in [0.1, 41.666_666_666_666_664, 34.925, 1e-3, 2032.0, -0.05] {
+            let back = parse(&exact_mm(mm), Kind::SignedLength).unwrap().value;
+            assert_eq!(back.to_bits(), mm.to_bits());
+        }
+    }
+}
