@@ -16,5 +16,6 @@
 pub mod finding;
 pub mod geometry;
 pub mod instructions;
+pub mod lattice;
 pub mod phrase;
 pub mod units;
