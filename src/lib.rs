@@ -13,9 +13,12 @@
     )
 )]
 
+pub mod dialects;
 pub mod finding;
 pub mod geometry;
 pub mod instructions;
 pub mod lattice;
+pub mod machines;
 pub mod phrase;
+pub mod reading;
 pub mod units;
