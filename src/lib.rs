@@ -13,6 +13,7 @@
     )
 )]
 
+pub mod command_line;
 pub mod dialects;
 pub mod finding;
 pub mod geometry;
@@ -20,5 +21,7 @@ pub mod instructions;
 pub mod lattice;
 pub mod machines;
 pub mod phrase;
+pub mod planning;
 pub mod reading;
 pub mod units;
+pub mod writing;

@@ -1,0 +1,5 @@
+//! Instructions to bytes: text for people, JSON for programs, drawings and programs for machines.
+
+pub mod files;
+pub mod json;
+pub mod text;
