@@ -355,6 +355,7 @@ fn number<'a>(
                 top,
                 bottom,
                 fraction: Some(part),
+                decimal: None,
             },
         ));
     }
@@ -369,6 +370,7 @@ fn number<'a>(
                 top,
                 bottom,
                 fraction: Some(input),
+                decimal: None,
             },
         ));
     }
@@ -388,6 +390,7 @@ fn number<'a>(
             top,
             bottom,
             fraction: None,
+            decimal: text.parse().ok(),
         },
     ))
 }
