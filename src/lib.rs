@@ -17,4 +17,5 @@ pub mod finding;
 pub mod geometry;
 pub mod instructions;
 pub mod phrase;
+pub mod planning;
 pub mod units;
