@@ -19,3 +19,4 @@ pub mod instructions;
 pub mod phrase;
 pub mod planning;
 pub mod units;
+pub mod writing;

@@ -1,0 +1,3 @@
+//! Spelling instructions out as files and sheets.
+
+pub mod dxf;
