@@ -1,6 +1,8 @@
 //! Plane geometry: points, vectors, lines, rings. Millimetres; x to the right, y up; rings
 //! counter-clockwise unless said otherwise.
 
+pub mod offset;
+
 /// Two positions closer than this, in mm, are the same position. A ten-thousandth of what any
 /// machine of this trade can set, and ten thousand times the rounding of `f64` at 2 m.
 pub const SAME_POSITION_MM: f64 = 1e-6;

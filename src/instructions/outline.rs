@@ -1,7 +1,7 @@
 //! What a laser or a router cuts from a sheet: closed contours and engraved strokes.
 //! Millimetres; sheet frame: x along the grain, y up, origin at the sheet's lower left corner.
 
-use crate::geometry::Point;
+use crate::geometry::{Point, Vector};
 
 /// What is done along a contour or stroke; each becomes a layer of the drawing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -42,6 +42,21 @@ pub struct Part {
     pub holes: Vec<Vec<Point>>,
     /// Open strokes of its label.
     pub strokes: Vec<Vec<Point>>,
+}
+
+impl Part {
+    /// The same part, displaced with its holes and strokes.
+    #[must_use]
+    pub fn moved(&self, by: Vector) -> Part {
+        let moved = |points: &Vec<Point>| points.iter().map(|p| p.plus(by)).collect();
+        Part {
+            name: self.name.clone(),
+            copy: self.copy,
+            outer: moved(&self.outer),
+            holes: self.holes.iter().map(moved).collect(),
+            strokes: self.strokes.iter().map(moved).collect(),
+        }
+    }
 }
 
 /// One path of the file: the line along which the beam's centre runs.

@@ -7,3 +7,6 @@ mod sled_sheet;
 
 pub use sled::plan_sled;
 pub use sled_sheet::sled_sheet;
+
+pub mod nesting;
+pub mod outlines;

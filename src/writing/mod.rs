@@ -3,3 +3,5 @@
 pub mod files;
 pub mod json;
 pub mod text;
+
+pub mod dxf;

@@ -1,0 +1,448 @@
+//! Rectangles on sheets, in rows, long side along the grain: never turned, always laid out the
+//! same way.
+
+use crate::geometry::{Point, bounds, signed_area};
+use crate::instructions::outline::Part;
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::Mm;
+
+/// A length that exceeds the room by less than this, in mm, fits: sums of lengths that fit
+/// exactly carry rounding of this order.
+const FITS_BY: f64 = 1e-9;
+
+/// The sheets to lay out on. All in mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sheet {
+    /// Along the grain, x.
+    pub length: f64,
+    /// Across the grain, y.
+    pub width: f64,
+    /// Strip along all four edges that stays free.
+    pub margin: f64,
+    /// Least distance between finished parts.
+    pub gap: f64,
+}
+
+impl Sheet {
+    fn room(&self) -> (f64, f64) {
+        (
+            self.length - 2.0 * self.margin,
+            self.width - 2.0 * self.margin,
+        )
+    }
+}
+
+/// What is to be laid out: the box of a part.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rectangle<'a> {
+    /// Whose box it is, for messages.
+    pub name: &'a str,
+    /// Along the grain, mm.
+    pub length: f64,
+    /// Across the grain, mm.
+    pub height: f64,
+    /// True area of the part inside, mm^2.
+    pub area: f64,
+}
+
+/// Where a rectangle lies.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Place {
+    /// Which sheet, from 0.
+    pub sheet: usize,
+    /// Lower left corner on the sheet.
+    pub corner: Point,
+}
+
+/// What is taken of one sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct SheetUse {
+    /// Number of parts.
+    pub count: usize,
+    /// Size along x of the box that holds all parts, from the margin on, mm.
+    pub used_length: f64,
+    /// Its size along y, mm.
+    pub used_width: f64,
+    /// True area of the parts over the area of the whole sheet.
+    pub utilisation: f64,
+}
+
+/// A finished layout.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layout {
+    /// One per rectangle, in the order given.
+    pub places: Vec<Place>,
+    /// One per sheet.
+    pub sheets: Vec<SheetUse>,
+    /// No layout whatever needs fewer sheets than this.
+    pub fewest_sheets: usize,
+}
+
+/// Why nothing can be laid out.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NestError {
+    /// Margins leave no room, or a figure of the sheet makes no sense.
+    NoRoom(Sheet),
+    /// A part does not fit on an empty sheet.
+    TooLarge {
+        /// Which part.
+        name: String,
+        /// Its length and height.
+        size: (f64, f64),
+        /// Room between the margins.
+        room: (f64, f64),
+    },
+    /// A part's size is not a positive number.
+    NoSize {
+        /// Which part.
+        name: String,
+    },
+}
+
+impl NestError {
+    /// The sentence for the person at the bench.
+    pub fn phrase(&self) -> Phrase {
+        match self {
+            NestError::NoRoom(sheet) => phrase![
+                "a sheet of ",
+                Mm(sheet.length),
+                " by ",
+                Mm(sheet.width),
+                " with a margin of ",
+                Mm(sheet.margin),
+                " and a gap of ",
+                Mm(sheet.gap),
+                " has no room for parts"
+            ],
+            NestError::TooLarge { name, size, room } => phrase![
+                name,
+                " is ",
+                Mm(size.0),
+                " along the grain by ",
+                Mm(size.1),
+                ", but between the sheet's margins there are ",
+                Mm(room.0),
+                " by ",
+                Mm(room.1)
+            ],
+            NestError::NoSize { name } => phrase![name, " has no size"],
+        }
+    }
+}
+
+struct Shelf {
+    sheet: usize,
+    bottom: f64,
+    height: f64,
+    /// Where the next part's left edge goes, from the margin on.
+    next: f64,
+}
+
+/// Lays rectangles out on as many sheets as needed, in shelves along the grain.
+///
+/// In order of height, then length (greatest first), then as given; each goes on the shelf with
+/// the least height left over, then the least length left over, then the earliest; else a new
+/// shelf on the first sheet with room. For strips of equal width this is one-dimensional best
+/// fit, and the rows can be parted by straight rips. The same input always gives the same layout.
+///
+/// # Errors
+/// [`NestError`], naming the first part that does not fit.
+pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError> {
+    check(rectangles, sheet)?;
+    let (length, width) = sheet.room();
+    let mut order: Vec<usize> = (0..rectangles.len()).collect();
+    let size = |i: usize| {
+        rectangles
+            .get(i)
+            .map_or((0.0, 0.0), |r| (r.height, r.length))
+    };
+    order.sort_by(|&a, &b| {
+        let ((height_a, length_a), (height_b, length_b)) = (size(a), size(b));
+        let taller_first = height_b.total_cmp(&height_a);
+        taller_first.then(length_b.total_cmp(&length_a))
+    });
+    let mut shelves: Vec<Shelf> = Vec::new();
+    let mut tops: Vec<f64> = Vec::new();
+    let mut placed = Vec::with_capacity(rectangles.len());
+    for index in order {
+        let Some(rectangle) = rectangles.get(index) else {
+            continue;
+        };
+        let best = best_shelf(&shelves, rectangle, length);
+        let chosen = best.unwrap_or_else(|| {
+            shelves.push(open_shelf(&mut tops, rectangle.height, width, sheet.gap));
+            shelves.len() - 1
+        });
+        if let Some(shelf) = shelves.get_mut(chosen) {
+            let corner = Point::new(sheet.margin + shelf.next, sheet.margin + shelf.bottom);
+            let sheet_index = shelf.sheet;
+            shelf.next += rectangle.length + sheet.gap;
+            placed.push((
+                index,
+                Place {
+                    sheet: sheet_index,
+                    corner,
+                },
+            ));
+        }
+    }
+    placed.sort_by_key(|&(index, _)| index);
+    let places: Vec<Place> = placed.into_iter().map(|(_, place)| place).collect();
+    Ok(Layout {
+        sheets: uses(rectangles, &places, sheet),
+        fewest_sheets: fewest_sheets(rectangles, sheet),
+        places,
+    })
+}
+
+fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
+    let room @ (length, width) = sheet.room();
+    let sound = sheet.margin >= 0.0 && sheet.gap >= 0.0 && sheet.gap.is_finite();
+    let roomy = length > 0.0 && width > 0.0 && length.is_finite() && width.is_finite();
+    if !(sound && roomy) {
+        return Err(NestError::NoRoom(*sheet));
+    }
+    for rectangle in rectangles {
+        let size @ (long, high) = (rectangle.length, rectangle.height);
+        let name = rectangle.name.to_owned();
+        if !(long > 0.0 && high > 0.0) {
+            return Err(NestError::NoSize { name });
+        }
+        if long > length + FITS_BY || high > width + FITS_BY {
+            return Err(NestError::TooLarge { name, size, room });
+        }
+    }
+    Ok(())
+}
+
+fn best_shelf(shelves: &[Shelf], rectangle: &Rectangle, length: f64) -> Option<usize> {
+    let left_over = |shelf: &Shelf| {
+        (
+            shelf.height - rectangle.height,
+            length - shelf.next - rectangle.length,
+        )
+    };
+    let fitting = shelves.iter().enumerate().filter(|(_, shelf)| {
+        let (height, length) = left_over(shelf);
+        height >= -FITS_BY && length >= -FITS_BY
+    });
+    let best = fitting.min_by(|(_, a), (_, b)| {
+        let ((height_a, length_a), (height_b, length_b)) = (left_over(a), left_over(b));
+        height_a
+            .total_cmp(&height_b)
+            .then(length_a.total_cmp(&length_b))
+    });
+    best.map(|(index, _)| index)
+}
+
+/// A shelf on the first sheet that has room for it above its other shelves; `tops` is where the
+/// next shelf of each sheet would begin.
+fn open_shelf(tops: &mut Vec<f64>, height: f64, width: f64, gap: f64) -> Shelf {
+    let fits = |top: &f64| top + height <= width + FITS_BY;
+    let sheet = tops.iter().position(fits).unwrap_or_else(|| {
+        tops.push(0.0);
+        tops.len() - 1
+    });
+    let mut bottom = 0.0;
+    if let Some(top) = tops.get_mut(sheet) {
+        bottom = *top;
+        *top += height + gap;
+    }
+    Shelf {
+        sheet,
+        bottom,
+        height,
+        next: 0.0,
+    }
+}
+
+fn uses(rectangles: &[Rectangle], places: &[Place], sheet: &Sheet) -> Vec<SheetUse> {
+    let count = places.iter().map(|place| place.sheet + 1).max();
+    let mut uses = vec![SheetUse::default(); count.unwrap_or(0)];
+    let whole = sheet.length * sheet.width;
+    for (rectangle, place) in rectangles.iter().zip(places) {
+        if let Some(of) = uses.get_mut(place.sheet) {
+            let right = place.corner.x - sheet.margin + rectangle.length;
+            let top = place.corner.y - sheet.margin + rectangle.height;
+            of.count += 1;
+            of.used_length = of.used_length.max(right);
+            of.used_width = of.used_width.max(top);
+            of.utilisation += rectangle.area / whole;
+        }
+    }
+    uses
+}
+
+/// The larger of two bounds on the number of sheets.
+///
+/// Area: with half a gap added all around, boxes of `(l + g)(h + g)` may not overlap inside
+/// `(L + g)(W + g)`. Long parts: two parts of more than half the sheet's length (gap included)
+/// cannot lie side by side, so all of them cross the sheet's middle one above the other.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a small count
+fn fewest_sheets(rectangles: &[Rectangle], sheet: &Sheet) -> usize {
+    let (length, width) = sheet.room();
+    let (length, width) = (length + sheet.gap, width + sheet.gap);
+    let area = |r: &Rectangle| (r.length + sheet.gap) * (r.height + sheet.gap);
+    let by_area = rectangles.iter().map(area).sum::<f64>() / (length * width);
+    let long = |r: &&Rectangle| r.length + sheet.gap > length / 2.0 + FITS_BY;
+    let stacked = rectangles.iter().filter(long).map(|r| r.height + sheet.gap);
+    let by_length = stacked.sum::<f64>() / width;
+    (by_area.max(by_length) - FITS_BY).ceil().max(0.0) as usize
+}
+
+/// Lays whole parts out by their boxes: one list of parts per sheet, each moved to its place, in
+/// the order given, and the layout.
+///
+/// # Errors
+/// [`NestError`], naming the first part that does not fit.
+pub fn nest_parts(parts: &[Part], sheet: &Sheet) -> Result<(Vec<Vec<Part>>, Layout), NestError> {
+    let boxes: Vec<(Point, Point)> = parts
+        .iter()
+        .map(|part| bounds(part.outer.iter().copied()).unwrap_or_default())
+        .collect();
+    let rectangles: Vec<Rectangle> = parts
+        .iter()
+        .zip(&boxes)
+        .map(|(part, (low, high))| Rectangle {
+            name: &part.name,
+            length: high.x - low.x,
+            height: high.y - low.y,
+            area: signed_area(&part.outer)
+                - part.holes.iter().map(|hole| signed_area(hole)).sum::<f64>(),
+        })
+        .collect();
+    let layout = nest(&rectangles, sheet)?;
+    let mut sheets = vec![Vec::new(); layout.sheets.len()];
+    for ((part, (low, _)), place) in parts.iter().zip(&boxes).zip(&layout.places) {
+        if let Some(on_sheet) = sheets.get_mut(place.sheet) {
+            on_sheet.push(part.moved(low.to(place.corner)));
+        }
+    }
+    Ok((sheets, layout))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const SHEET: Sheet = Sheet {
+        length: 100.0,
+        width: 50.0,
+        margin: 5.0,
+        gap: 2.0,
+    };
+
+    fn boxes(sizes: &[(f64, f64)]) -> Vec<Rectangle<'static>> {
+        let each = |&(length, height)| Rectangle {
+            name: "bar",
+            length,
+            height,
+            area: length * height,
+        };
+        sizes.iter().map(each).collect()
+    }
+
+    #[test]
+    fn rows_by_hand() {
+        // Tallest first: 90 x 10 fills a row; 60 x 8 opens the next, 28 x 8 ends flush with the
+        // margin (60 + 2 + 28 = 90); 50 x 5 opens a third.
+        let layout = nest(
+            &boxes(&[(50.0, 5.0), (28.0, 8.0), (90.0, 10.0), (60.0, 8.0)]),
+            &SHEET,
+        )
+        .unwrap();
+        let corners: Vec<(f64, f64)> = layout
+            .places
+            .iter()
+            .map(|p| (p.corner.x, p.corner.y))
+            .collect();
+        assert_eq!(
+            corners,
+            [(5.0, 27.0), (67.0, 17.0), (5.0, 5.0), (5.0, 17.0)]
+        );
+        let used = layout.sheets[0];
+        assert_eq!((used.used_length, used.used_width), (90.0, 27.0));
+        let area = 50.0 * 5.0 + 28.0 * 8.0 + 90.0 * 10.0 + 60.0 * 8.0;
+        assert!((used.utilisation - area / 5000.0).abs() < 1e-12);
+        assert_eq!((layout.sheets.len(), layout.fewest_sheets), (1, 1));
+    }
+
+    #[test]
+    fn the_tightest_shelf_is_taken() {
+        // Shelves end up with 30 and 20 left: the 18 goes to the tighter one.
+        let layout = nest(&boxes(&[(58.0, 10.0), (68.0, 10.0), (18.0, 10.0)]), &SHEET).unwrap();
+        assert_eq!(layout.places[2].corner, Point::new(5.0 + 70.0, 5.0));
+    }
+
+    #[test]
+    fn long_parts_need_a_sheet_each_where_the_area_alone_would_not() {
+        // Three parts of 46 x 15 in 90 x 40: by area 46 * 3 * 15 / 3600 = 0.6, but only two fit
+        // above each other.
+        let sheet = Sheet { gap: 0.0, ..SHEET };
+        let layout = nest(&boxes(&[(46.0, 15.0); 3]), &sheet).unwrap();
+        assert_eq!((layout.sheets.len(), layout.fewest_sheets), (2, 2));
+    }
+
+    #[test]
+    fn what_does_not_fit_is_named() {
+        let error = nest(&boxes(&[(90.0, 40.0), (90.1, 3.0)]), &SHEET).unwrap_err();
+        let text = error.phrase().text(crate::units::UnitSystem::Millimetres);
+        assert_eq!(
+            text,
+            "bar is 90.10 mm along the grain by 3.00 mm, but between the sheet's margins there \
+             are 90.00 mm by 40.00 mm"
+        );
+        assert!(nest(&boxes(&[(0.0, 3.0)]), &SHEET).is_err());
+        assert!(nest(&boxes(&[(f64::NAN, 3.0)]), &SHEET).is_err());
+        for margin in [25.0, -1.0, f64::NAN] {
+            assert!(nest(&[], &Sheet { margin, ..SHEET }).is_err());
+        }
+        assert_eq!(nest(&[], &SHEET).unwrap().sheets, []);
+    }
+
+    #[test]
+    fn parts_move_with_all_that_belongs_to_them() {
+        let p = Point::new;
+        let part = Part {
+            name: "plate".into(),
+            copy: 1,
+            outer: vec![p(10.0, 10.0), p(20.0, 10.0), p(20.0, 20.0), p(10.0, 20.0)],
+            holes: vec![vec![p(12.0, 12.0), p(14.0, 12.0), p(14.0, 14.0)]],
+            strokes: vec![vec![p(15.0, 15.0), p(16.0, 16.0)]],
+        };
+        let (sheets, layout) = nest_parts(&[part], &SHEET).unwrap();
+        let moved = &sheets[0][0];
+        assert_eq!(moved.outer[0], p(5.0, 5.0));
+        assert_eq!(moved.holes[0][0], p(7.0, 7.0));
+        assert_eq!(moved.strokes[0][0], p(10.0, 10.0));
+        assert!((layout.sheets[0].utilisation - 98.0 / 5000.0).abs() < 1e-12);
+    }
+
+    proptest! {
+        #[test]
+        fn all_lie_on_their_sheet_apart_from_each_other(
+            sizes in prop::collection::vec((0.5..90.0_f64, 0.5..40.0_f64), 0..60),
+        ) {
+            let boxes = boxes(&sizes);
+            let layout = nest(&boxes, &SHEET).unwrap();
+            prop_assert_eq!(layout.places.len(), boxes.len());
+            prop_assert!(layout.sheets.iter().all(|used| used.count > 0));
+            prop_assert_eq!(layout.sheets.iter().map(|s| s.count).sum::<usize>(), boxes.len());
+            prop_assert!(layout.fewest_sheets <= layout.sheets.len());
+            for (i, (a, at)) in boxes.iter().zip(&layout.places).enumerate() {
+                prop_assert!(at.corner.x > 5.0 - 1e-6 && at.corner.y > 5.0 - 1e-6);
+                prop_assert!(at.corner.x + a.length < 95.0 + 1e-6);
+                prop_assert!(at.corner.y + a.height < 45.0 + 1e-6);
+                for (b, other) in boxes.iter().zip(&layout.places).skip(i + 1) {
+                    let beside = (at.corner.x + a.length + 2.0 <= other.corner.x + 1e-6)
+                        || (other.corner.x + b.length + 2.0 <= at.corner.x + 1e-6);
+                    let above = (at.corner.y + a.height + 2.0 <= other.corner.y + 1e-6)
+                        || (other.corner.y + b.height + 2.0 <= at.corner.y + 1e-6);
+                    prop_assert!(at.sheet != other.sheet || beside || above);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,118 @@
+//! From finished parts to the paths of the beam's middle.
+
+use crate::geometry::offset::{OffsetError, offset};
+use crate::instructions::outline::{Part, Path, SheetDrawing, Work};
+use std::fmt;
+
+/// A part whose outline leaves no room for the kerf.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OutlineError {
+    /// Name of the part.
+    pub part: String,
+    /// Which copy.
+    pub copy: usize,
+    /// Which hole, from 0; `None` for the outer contour.
+    pub hole: Option<usize>,
+    /// What is wrong with the contour.
+    pub cause: OffsetError,
+}
+
+impl fmt::Display for OutlineError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}, copy {}: ", self.part, self.copy)?;
+        match self.hole {
+            None => write!(f, "the outline cannot be cut: {}", self.cause),
+            Some(hole) => write!(f, "hole {hole} cannot be cut: {}", self.cause),
+        }
+    }
+}
+
+impl std::error::Error for OutlineError {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        Some(&self.cause)
+    }
+}
+
+/// The paths that leave the finished parts standing when the beam removes a groove of `kerf_mm`
+/// (0 for a plain drawing): outer contours moved out and holes moved in by half of it, labels as
+/// they are; labels first, then holes, then outer contours, each in the parts' order.
+///
+/// # Errors
+/// [`OutlineError`] for the first contour that has no room for the kerf.
+pub fn sheet_drawing(parts: &[Part], kerf_mm: f64) -> Result<SheetDrawing, OutlineError> {
+    let half = kerf_mm / 2.0;
+    let closed = |part: &Part, hole: Option<usize>, ring, distance| {
+        let points = offset(ring, distance).map_err(|cause| OutlineError {
+            part: part.name.clone(),
+            copy: part.copy,
+            hole,
+            cause,
+        })?;
+        Ok(Path {
+            work: hole.map_or(Work::CutOuter, |_| Work::CutInner),
+            closed: true,
+            points,
+        })
+    };
+    let mut paths = Vec::new();
+    for part in parts {
+        paths.extend(part.strokes.iter().map(|stroke| Path {
+            work: Work::Mark,
+            closed: false,
+            points: stroke.clone(),
+        }));
+        for (index, hole) in part.holes.iter().enumerate() {
+            paths.push(closed(part, Some(index), hole, -half)?);
+        }
+        paths.push(closed(part, None, &part.outer, half)?);
+    }
+    let rank = |path: &Path| Work::IN_ORDER.iter().position(|work| *work == path.work);
+    paths.sort_by_key(rank);
+    Ok(SheetDrawing { paths })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Point;
+
+    fn square(at: f64, side: f64) -> Vec<Point> {
+        let p = Point::new;
+        let to = at + side;
+        vec![p(at, at), p(to, at), p(to, to), p(at, to)]
+    }
+
+    fn plate(hole: f64) -> Part {
+        Part {
+            name: "plate".into(),
+            copy: 2,
+            outer: square(0.0, 10.0),
+            holes: vec![square(4.0, hole)],
+            strokes: vec![vec![Point::new(1.0, 1.0), Point::new(2.0, 1.0)]],
+        }
+    }
+
+    #[test]
+    fn labels_then_holes_then_outlines_each_on_the_right_side() {
+        let drawing = sheet_drawing(&[plate(2.0), plate(3.0)], 0.2).unwrap();
+        let works: Vec<Work> = drawing.paths.iter().map(|path| path.work).collect();
+        use Work::{CutInner, CutOuter, Mark};
+        assert_eq!(works, [Mark, Mark, CutInner, CutInner, CutOuter, CutOuter]);
+        let corner = |i: usize| drawing.paths[i].points[0];
+        assert!(corner(4).to(Point::new(-0.1, -0.1)).length() < 1e-12);
+        assert!(corner(2).to(Point::new(4.1, 4.1)).length() < 1e-12);
+        assert_eq!(corner(0), Point::new(1.0, 1.0));
+        assert!(!drawing.paths[0].closed && drawing.paths[5].closed);
+    }
+
+    #[test]
+    fn a_hole_smaller_than_the_kerf_is_refused_by_name() {
+        let error = sheet_drawing(&[plate(0.1)], 0.2).unwrap_err();
+        assert_eq!((error.copy, error.hole), (2, Some(0)));
+        assert_eq!(
+            error.to_string(),
+            "plate, copy 2: hole 0 cannot be cut: edge 0 is lost when the path is moved aside: \
+             there is no room for the kerf"
+        );
+    }
+}
