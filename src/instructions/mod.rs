@@ -5,9 +5,11 @@
 
 pub mod lettering;
 pub mod outline;
+pub mod router;
 pub mod safety;
 pub mod sheet;
 pub mod sled;
+pub mod tool_path;
 
 use serde::Serializer;
 

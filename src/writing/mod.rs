@@ -1,6 +1,7 @@
 //! Instructions to bytes: text for people, JSON for programs, drawings and programs for machines.
 
 pub mod files;
+pub mod gcode;
 pub mod json;
 pub mod text;
 
