@@ -19,4 +19,5 @@ pub mod instructions;
 pub mod phrase;
 pub mod planning;
 pub mod units;
+pub mod verification;
 pub mod writing;
