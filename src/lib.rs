@@ -13,11 +13,16 @@
     )
 )]
 
+pub mod command_line;
+pub mod dialects;
 pub mod finding;
 pub mod geometry;
 pub mod instructions;
+pub mod lattice;
+pub mod machines;
 pub mod phrase;
 pub mod planning;
+pub mod reading;
 pub mod units;
 pub mod verification;
 pub mod writing;

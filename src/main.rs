@@ -1,2 +1,7 @@
-//! The `lapwright` program.
-fn main() {}
+//! The `lapwright` program; all it does is in the library.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    lapwright::command_line::run()
+}

@@ -306,11 +306,15 @@ fn amount(input: &str, kind: Kind, at: usize) -> Result<(&str, Amount), Quantity
         ));
     }
     let (top, bottom) = reduce(number.top * unit.top, number.bottom * unit.bottom);
+    let value = match number.decimal {
+        Some(value) if unit.top == unit.bottom => value,
+        _ => top as f64 / bottom as f64,
+    };
     let is_feet = FOOT.names.contains(&name);
     Ok((
         tail,
         Amount {
-            value: top as f64 / bottom as f64,
+            value,
             imperial: unit.imperial,
             is_feet,
         },

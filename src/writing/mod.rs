@@ -1,3 +1,8 @@
-//! Spelling instructions out as files and sheets.
+//! Instructions to bytes: text for people, JSON for programs, drawings and programs for machines.
+
+pub mod files;
+pub mod gcode;
+pub mod json;
+pub mod text;
 
 pub mod dxf;

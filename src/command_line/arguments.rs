@@ -1,0 +1,224 @@
+//! What can be asked for.
+
+use crate::units::UnitSystem;
+use crate::writing::dxf::DxfVersion;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Machine settings, outlines and notching programs for kumiko lattices.
+#[derive(Debug, Parser)]
+#[command(
+    name = "lapwright",
+    version,
+    max_term_width = 100,
+    after_help = "\
+Examples:
+  lapwright sled --pitch 42mm --bays 4 --overhang 15mm --thickness 3mm --depth 12mm
+  lapwright sled panel.toml --format json
+  lapwright outline panel.toml --what strips -o strips.dxf
+  lapwright notch panel.toml -o strips.nc
+  lapwright build panel.toml -o panel-parts
+
+Exit codes: 0 done; 1 done, and the answer is no; 2 wrong input or usage, nothing written.
+Results go to standard output, everything else to standard error."
+)]
+pub(super) struct Arguments {
+    /// For people or for programs
+    #[arg(long, global = true, value_enum, default_value = "text")]
+    pub(super) format: Format,
+    /// Lengths in text; JSON is always in millimetres
+    #[arg(long, global = true, value_enum, default_value = "mm")]
+    pub(super) units: Units,
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// Text that is read at arm's length
+    Text,
+    /// One JSON object
+    Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Units {
+    /// Millimetres
+    Mm,
+    /// Inches, decimal and the nearest 1/64
+    In,
+}
+
+impl From<Units> for UnitSystem {
+    fn from(units: Units) -> UnitSystem {
+        match units {
+            Units::Mm => UnitSystem::Millimetres,
+            Units::In => UnitSystem::Inches,
+        }
+    }
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
+    Sled(SledArguments),
+    /// Outlines for a laser, as DXF
+    Outline(OutlineArguments),
+    /// Notching programs for a router, as G-code
+    Notch(NotchArguments),
+    /// Everything for the machines that the job names, into a folder
+    Build(BuildArguments),
+    /// Machine profiles: list, show, check, new
+    Machine(MachineArguments),
+    /// Completion script for a shell
+    Completions {
+        /// Which shell
+        shell: clap_complete::Shell,
+    },
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  lapwright sled --pitch 42mm --bays 4 --overhang 15mm --thickness 3mm --depth 12mm
+  lapwright sled panel.toml
+  lapwright sled panel.toml --machine my-sled.toml --units in")]
+pub(super) struct SledArguments {
+    /// Job file; or leave it out and give the grid by flags
+    pub(super) job: Option<PathBuf>,
+    /// Profile of the sled: a shipped name or a path
+    #[arg(long)]
+    pub(super) machine: Option<String>,
+    /// Distance between neighbouring centre lines
+    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    pub(super) pitch: Option<String>,
+    /// Number of bays in each direction
+    #[arg(long, conflicts_with = "job", value_name = "COUNT")]
+    pub(super) bays: Option<String>,
+    /// From a strip's end to the centre of its first notch
+    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    pub(super) overhang: Option<String>,
+    /// Width of a strip as seen from the front
+    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    pub(super) thickness: Option<String>,
+    /// Front to back
+    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    pub(super) depth: Option<String>,
+    /// Notch width less strip thickness; negative for a press fit
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "LENGTH",
+        allow_hyphen_values = true
+    )]
+    pub(super) clearance: Option<String>,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Example:
+  lapwright outline panel.toml --machine tube-laser --what strips -o strips.dxf
+
+More than one sheet: numbered files, strips-1.dxf, strips-2.dxf.")]
+pub(super) struct OutlineArguments {
+    /// Job file
+    pub(super) job: PathBuf,
+    /// Profile of the laser: a shipped name or a path; else the job's
+    #[arg(long)]
+    pub(super) machine: Option<String>,
+    /// What to draw
+    #[arg(long, value_enum)]
+    pub(super) what: What,
+    /// The file to write
+    #[arg(short, long, value_name = "FILE")]
+    pub(super) output: PathBuf,
+    /// Edition of the drawing format; r12 for old machines' software
+    #[arg(long, value_enum, default_value = "r2000")]
+    pub(super) dxf: Dxf,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum What {
+    /// Side profiles of all strips with their notches, true size
+    Strips,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Dxf {
+    /// AC1015, light polylines
+    R2000,
+    /// AC1009, old polylines
+    R12,
+}
+
+impl From<Dxf> for DxfVersion {
+    fn from(dxf: Dxf) -> DxfVersion {
+        match dxf {
+            Dxf::R2000 => DxfVersion::R2000,
+            Dxf::R12 => DxfVersion::R12,
+        }
+    }
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Example:
+  lapwright notch panel.toml --machine small-router -o strips.nc
+
+More than one bundle: numbered files, strips-1.nc, strips-2.nc.")]
+pub(super) struct NotchArguments {
+    /// Job file
+    pub(super) job: PathBuf,
+    /// Profile of the router: a shipped name or a path; else the job's
+    #[arg(long)]
+    pub(super) machine: Option<String>,
+    /// The file to write
+    #[arg(short, long, value_name = "FILE")]
+    pub(super) output: PathBuf,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Example:
+  lapwright build panel.toml -o panel-parts")]
+pub(super) struct BuildArguments {
+    /// Job file
+    pub(super) job: PathBuf,
+    /// The folder to write into; made if it is not there
+    #[arg(short, long, value_name = "FOLDER")]
+    pub(super) output: PathBuf,
+    /// Edition of the drawing format; r12 for old machines' software
+    #[arg(long, value_enum, default_value = "r2000")]
+    pub(super) dxf: Dxf,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct MachineArguments {
+    #[command(subcommand)]
+    pub(super) action: MachineAction,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum MachineAction {
+    /// The profiles that come with the program
+    List,
+    /// A profile with its comments
+    Show {
+        /// A shipped name or a path
+        profile: String,
+    },
+    /// Whether a profile is sound
+    Check {
+        /// A shipped name or a path
+        profile: String,
+    },
+    /// A profile of your own, begun from a shipped one
+    New {
+        /// The shipped profile to begin from
+        #[arg(long, value_name = "NAME")]
+        like: String,
+        /// The file to write; an existing one is left alone
+        #[arg(short, long, value_name = "FILE")]
+        output: PathBuf,
+    },
+}

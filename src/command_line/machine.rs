@@ -1,0 +1,130 @@
+//! `lapwright machine`
+
+use super::answers::{Failure, Outcome, Shown, print};
+use super::arguments::{Format, MachineAction, MachineArguments};
+use super::inputs;
+use crate::reading::{SHIPPED_MACHINES, read_machine, shipped_machine};
+use crate::writing::files::Batch;
+use crate::writing::json;
+use serde_json::json;
+use std::path::Path;
+
+pub(super) fn run(asked: &MachineArguments, shown: Shown) -> Outcome {
+    match &asked.action {
+        MachineAction::List => list(shown),
+        MachineAction::Show { profile } => show(profile, shown),
+        MachineAction::Check { profile } => check(profile, shown),
+        MachineAction::New { like, output } => new(like, output, shown),
+    }
+}
+
+fn list(shown: Shown) -> Outcome {
+    let mut rows = Vec::new();
+    for shipped in SHIPPED_MACHINES {
+        let profile = read_machine(shipped.name, shipped.text);
+        let profile = profile.map_err(|unreadable| (unreadable, shown))?;
+        rows.push((shipped.name, profile.machine.kind().name(), profile.about));
+    }
+    match shown.format {
+        Format::Text => {
+            let lines = rows
+                .iter()
+                .map(|(name, kind, about)| format!("{name:<16}{kind:<8}{about}\n"));
+            let lines: String = lines.collect();
+            print(&format!(
+                "{lines}\nAll are examples: `lapwright machine new --like NAME -o FILE`, then measure your own.\n"
+            ))
+        }
+        Format::Json => {
+            let machines: Vec<_> = rows
+                .iter()
+                .map(|(name, kind, about)| json!({ "name": name, "kind": kind, "about": about }))
+                .collect();
+            let answer = json::answer(
+                "lapwright/machine-list/1",
+                &json!({ "machines": machines }),
+                &[],
+                &[],
+            )?;
+            print(&answer)
+        }
+    }
+}
+
+fn show(name: &str, shown: Shown) -> Outcome {
+    let chosen = inputs::machine(name, None, shown)?;
+    match shown.format {
+        Format::Text => print(&chosen.profile.source.text),
+        Format::Json => {
+            let profile = json!({
+                "name": chosen.profile.name,
+                "kind": chosen.profile.machine.kind().name(),
+                "about": chosen.profile.about,
+                "toml": chosen.profile.source.text,
+            });
+            print(&json::answer(
+                "lapwright/machine-show/1",
+                &profile,
+                &[],
+                &[],
+            )?)
+        }
+    }
+}
+
+fn check(name: &str, shown: Shown) -> Outcome {
+    let chosen = inputs::machine(name, None, shown)?;
+    let kind = chosen.profile.machine.kind().name();
+    match shown.format {
+        Format::Text => print(&format!(
+            "{name}: a sound {kind} profile: {}\n",
+            chosen.profile.about
+        )),
+        Format::Json => {
+            let profile = json!({ "name": name, "kind": kind, "ok": true });
+            print(&json::answer(
+                "lapwright/machine-check/1",
+                &profile,
+                &[],
+                &[],
+            )?)
+        }
+    }
+}
+
+fn new(like: &str, output: &Path, shown: Shown) -> Outcome {
+    let Some(shipped) = shipped_machine(like) else {
+        let known: Vec<_> = SHIPPED_MACHINES
+            .iter()
+            .map(|profile| profile.name)
+            .collect();
+        return Err(Failure::input(format!(
+            "no shipped profile is called `{like}`\n  shipped: {}",
+            known.join(", ")
+        )));
+    };
+    if output.exists() {
+        return Err(Failure::input(format!(
+            "{}: this is there already; choose another name",
+            output.display()
+        )));
+    }
+    let mut batch = Batch::default();
+    batch.add(output, shipped.text.as_bytes())?;
+    batch.commit()?;
+    match shown.format {
+        Format::Text => print(&format!(
+            "{}: begun from {like}; now measure and edit every value\n",
+            output.display()
+        )),
+        Format::Json => {
+            let written = json!({ "path": output.display().to_string(), "like": like });
+            print(&json::answer(
+                "lapwright/machine-new/1",
+                &written,
+                &[],
+                &[],
+            )?)
+        }
+    }
+}

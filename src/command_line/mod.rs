@@ -1,0 +1,52 @@
+//! The `lapwright` command: arguments to work to answers and exit codes.
+
+mod answers;
+mod arguments;
+mod build;
+mod inputs;
+mod machine;
+mod notch;
+mod outline;
+mod sled;
+
+use answers::{Failure, Shown};
+use arguments::{Arguments, Command};
+use clap::{CommandFactory, Parser};
+use std::process::ExitCode;
+
+/// Runs the program on the process's arguments. Exit codes: 0 done; 1 done, and the answer is no;
+/// 2 wrong input or usage, nothing written.
+pub fn run() -> ExitCode {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            // Help and version are answers, everything else is wrong usage.
+            let code = if error.use_stderr() { 2 } else { 0 };
+            let _ = error.print();
+            return ExitCode::from(code);
+        }
+    };
+    let shown = Shown {
+        format: arguments.format,
+        units: arguments.units.into(),
+    };
+    let outcome = match &arguments.command {
+        Command::Sled(asked) => sled::run(asked, shown),
+        Command::Outline(asked) => outline::run(asked, shown),
+        Command::Notch(asked) => notch::run(asked, shown),
+        Command::Build(asked) => build::run(asked, shown),
+        Command::Machine(asked) => machine::run(asked, shown),
+        Command::Completions { shell } => {
+            let mut script = Vec::new();
+            clap_complete::generate(*shell, &mut Arguments::command(), "lapwright", &mut script);
+            answers::print(&String::from_utf8_lossy(&script))
+        }
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(Failure { code, text }) => {
+            anstream::eprint!("{text}");
+            ExitCode::from(code)
+        }
+    }
+}

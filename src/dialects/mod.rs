@@ -1,0 +1,51 @@
+//! What a router's controller takes and wants, beyond the portable core of RS274/NGC
+//! (NISTIR 6556) and ISO 6983-1.
+
+/// How a program has to be spelt for a controller.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Controller {
+    /// Digits after the decimal point of coordinates, 2 to 4. Three in mm is the usual least
+    /// unit, 0.001 mm (from memory).
+    pub decimals: u32,
+    /// What the `P` of a dwell (G4) counts. NISTIR 6556, 3.5.4: seconds; some controllers count
+    /// milliseconds (from memory).
+    pub dwell: DwellUnit,
+    /// The word that ends a program; both reset the machine (NISTIR 6556, 3.6.1).
+    pub program_end: ProgramEnd,
+    /// Path control to ask for, if any (NISTIR 6556, 3.5.14); no cut depends on it, as corners of
+    /// the path lie in air.
+    pub path_mode: Option<PathMode>,
+    /// Number the blocks (N words; NISTIR 6556, 3.3.1).
+    pub line_numbers: bool,
+    /// Put a line with a percent sign before and after the program (NISTIR 6556, 3.1).
+    pub percent_signs: bool,
+    /// Longest line it takes, characters. NISTIR 6556, 3.3: 256.
+    pub longest_line: usize,
+}
+
+/// Unit of a dwell.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DwellUnit {
+    /// As the standard says.
+    Seconds,
+    /// As some controllers do.
+    Milliseconds,
+}
+
+/// The last word of a program.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ProgramEnd {
+    /// End.
+    M2,
+    /// End, and rewind on tape.
+    M30,
+}
+
+/// Path control modes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PathMode {
+    /// G61.
+    ExactPath,
+    /// G64.
+    Continuous,
+}

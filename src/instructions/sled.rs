@@ -1,0 +1,224 @@
+//! What a sled has to be set to. Millimetres.
+
+use super::degrees;
+use crate::lattice::Notch;
+use serde::Serialize;
+
+/// A lattice's strips on a sled.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SledPlan {
+    /// What is made.
+    pub title: String,
+    /// On which machine.
+    pub machine: String,
+    /// Equal strips.
+    pub bundles: Vec<SledBundle>,
+    /// The saw's setting, the same for all bundles.
+    pub blade: BladeSetting,
+    /// How loose the laps come out.
+    pub fit: LapFit,
+    /// The key, where the sled has a rack.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub key: Option<KeySize>,
+}
+
+/// Equal strips and the way through their notches.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SledBundle {
+    /// What the strips are called.
+    pub family: &'static str,
+    /// The face that the notches enter.
+    pub face: &'static str,
+    /// How many strips.
+    pub count: usize,
+    /// Their labels, runs shortened.
+    pub strips: String,
+    /// End to end.
+    pub length_mm: f64,
+    /// From the datum end.
+    pub notches: Vec<NotchFigures>,
+    /// The recommended way, notch by notch.
+    pub steps: Vec<Step>,
+    /// Every notch by the stop.
+    pub by_stop: Vec<StopSetting>,
+    /// Every notch by spacers between one setting of the stop and the strip.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub by_spacers: Option<SpacerSettings>,
+    /// Key distances that the rack lacks; with them every notch could be reached.
+    pub slots_to_add_mm: Vec<f64>,
+    /// Strips held together, or one by one.
+    pub loads: Loads,
+    /// Index from 1 of an earlier bundle with the same notch list, if any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub same_as_bundle: Option<usize>,
+}
+
+/// Where one notch lies; positions from the datum end.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct NotchFigures {
+    /// From 1.
+    pub index: usize,
+    /// To its centre.
+    pub centre_mm: f64,
+    /// To its nearer edge.
+    pub near_edge_mm: f64,
+    /// To its farther edge.
+    pub far_edge_mm: f64,
+    /// Along the strip.
+    pub width_mm: f64,
+    /// From the face.
+    pub depth_mm: f64,
+    /// Where it enters.
+    pub face: &'static str,
+    /// Between the strips' axes, radians; degrees when serialised.
+    #[serde(rename = "angle_deg", serialize_with = "degrees")]
+    pub angle: f64,
+}
+
+impl NotchFigures {
+    /// The figures of a strip's notches.
+    pub fn of(notches: &[Notch]) -> Vec<NotchFigures> {
+        let figures = |(at, notch): (usize, &Notch)| NotchFigures {
+            index: at + 1,
+            centre_mm: notch.centre,
+            near_edge_mm: notch.near_edge(),
+            far_edge_mm: notch.far_edge(),
+            width_mm: notch.width,
+            depth_mm: notch.depth,
+            face: notch.face.name(),
+            angle: notch.angle,
+        };
+        notches.iter().enumerate().map(figures).collect()
+    }
+}
+
+/// How one notch is placed.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Step {
+    /// Its index, from 1.
+    pub notch: usize,
+    /// By what.
+    #[serde(flatten)]
+    pub register: Register,
+    /// Greatest expected error: of a stop or spacer setting from the datum end, of a key hop from
+    /// the first notch.
+    pub worst_error_mm: f64,
+}
+
+/// What a strip is pushed against.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "register", rename_all = "lowercase")]
+pub enum Register {
+    /// Its end against the stop.
+    Stop {
+        /// Face of the stop to the near side of the kerf.
+        stop_to_kerf_mm: f64,
+    },
+    /// An earlier notch over the key.
+    Key {
+        /// Centre of the key to centre of the kerf, as wanted.
+        key_mm: f64,
+        /// The rack's slot that gives it, by name.
+        slot_mm: f64,
+        /// Index of the notch that drops over the key.
+        on_notch: usize,
+    },
+    /// Its end against spacers that lie against the stop.
+    Spacers {
+        /// Face of the stop to the near side of the kerf.
+        stop_to_kerf_mm: f64,
+        /// Length of the spacers together.
+        spacer_mm: f64,
+    },
+}
+
+/// A stop set for one notch.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StopSetting {
+    /// Index of the notch.
+    pub notch: usize,
+    /// Face of the stop to the near side of the kerf, of a single pass in the notch's middle.
+    pub stop_to_kerf_mm: f64,
+    /// The same for each pass, where the notch takes more than one.
+    pub passes_mm: Vec<f64>,
+}
+
+/// One setting of the stop and spacers for all notches.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SpacerSettings {
+    /// Face of the stop to the near side of the kerf, for the farthest notch, without spacers.
+    pub stop_to_kerf_mm: f64,
+    /// Length of the spacers between stop and strip, notch by notch.
+    pub spacers_mm: Vec<f64>,
+}
+
+/// How many strips at once.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Loads {
+    /// Strips in one clamped block.
+    pub strips_per_block: usize,
+    /// Blocks to be cut.
+    pub blocks: usize,
+    /// Width of a block, along the cut.
+    pub block_width_mm: f64,
+    /// Travel that the sled needs for a block; nothing for a hand saw.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub block_travel_mm: Option<f64>,
+    /// Travel for a single strip.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub single_travel_mm: Option<f64>,
+}
+
+/// Height and passes.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BladeSetting {
+    /// Top of the sled's base to the top of the blade (or the saw's depth stop over the strip's
+    /// floor), correction included.
+    pub height_above_base_mm: f64,
+    /// Table to the top of the blade.
+    pub height_above_table_mm: f64,
+    /// Passes for each notch.
+    pub passes_per_notch: usize,
+    /// Distance from one pass to the next.
+    pub pass_shift_mm: f64,
+    /// Half the length of blade that stands above the base.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub half_chord_mm: Option<f64>,
+    /// Travel that the widest block needs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub travel_mm: Option<f64>,
+    /// How much higher the notch's floor is between the tips of bevelled teeth.
+    pub floor_ridge_mm: f64,
+}
+
+/// How the laps will fit.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LapFit {
+    /// Width of the cut notch less the mate's thickness; negative for a press fit.
+    pub clearance_mm: f64,
+    /// How far the bare grid can rack out of square, radians; degrees when serialised.
+    #[serde(rename = "racking_deg", serialize_with = "degrees")]
+    pub racking: f64,
+}
+
+/// The key of a rack.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct KeySize {
+    /// Along the strip.
+    pub width_mm: f64,
+    /// Each distinct step of the lattice: centre of the key to centre of the kerf, and the near
+    /// faces of key and kerf.
+    pub positions: Vec<KeyPosition>,
+}
+
+/// Where a key has to sit for one step.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct KeyPosition {
+    /// Centre of the key to centre of the kerf.
+    pub centre_to_centre_mm: f64,
+    /// Face of the key to the side of the kerf that it faces.
+    pub face_to_kerf_mm: f64,
+    /// The rack's slot that serves, by name, if there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub slot_mm: Option<f64>,
+}

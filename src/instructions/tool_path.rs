@@ -1,0 +1,64 @@
+//! Paths of a router's tool. Program frame: X along the strips from their datum end, Y across the
+//! bundle from its front edge, Z up from the top of the stock; millimetres, mm/min.
+
+/// A position of the tool's tip centre.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Position {
+    /// Along the strips.
+    pub x: f64,
+    /// Across the bundle.
+    pub y: f64,
+    /// Up.
+    pub z: f64,
+}
+
+impl Position {
+    /// Straight distance to another position.
+    pub fn distance(self, to: Position) -> f64 {
+        (to.x - self.x).hypot(to.y - self.y).hypot(to.z - self.z)
+    }
+}
+
+/// How a move is made.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Motion {
+    /// As fast as the machine can; at the safe height, or straight up.
+    Rapid,
+    /// At a feed rate, with nothing in the tool's way.
+    Air(f64),
+    /// At a feed rate, through wood.
+    Cut(f64),
+}
+
+/// One straight move.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Move {
+    /// How.
+    pub motion: Motion,
+    /// Where to.
+    pub to: Position,
+}
+
+/// The moves of one notch, from the safe height back to it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NotchPath {
+    /// Its index, from 1.
+    pub index: usize,
+    /// In order; the first two are rapid.
+    pub moves: Vec<Move>,
+}
+
+/// What a program does between its start and its end.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct ToolPath {
+    /// Sentences for the head of the program.
+    pub remarks: Vec<String>,
+    /// Revolutions a minute, clockwise.
+    pub spindle_rpm: f64,
+    /// Seconds until the spindle is up to speed.
+    pub spin_up_s: f64,
+    /// Height over the stock for moves from notch to notch, mm.
+    pub safe_z: f64,
+    /// Notch by notch.
+    pub notches: Vec<NotchPath>,
+}

@@ -1,0 +1,14 @@
+//! Guide blocks for paring mitred pieces by hand.
+
+/// A set of guide blocks with a stop.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Guides {
+    /// Angles between the guide face and the piece's long axis that the set has, radians.
+    pub angles: Vec<f64>,
+    /// Least distance from the stop to where the guide plane meets the fence, mm.
+    pub stop_nearest: f64,
+    /// Greatest such distance, mm.
+    pub stop_farthest: f64,
+    /// Length of a block along its guide face, mm.
+    pub block_length: f64,
+}

@@ -1,0 +1,40 @@
+//! A laser cutter and the sheets it is fed with. Millimetres.
+
+/// A laser.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Laser {
+    /// Width of the groove its beam leaves in the sheet, measured on a comb of cuts.
+    pub kerf: f64,
+    /// Thickest sheet it cuts.
+    pub thickest: f64,
+    /// What lies on the bed.
+    pub sheet: Sheet,
+    /// Colour numbers of the drawing's layers.
+    pub colours: Colours,
+    /// Height of engraved labels; zero for none.
+    pub label_height: f64,
+}
+
+/// A sheet, its grain along x.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sheet {
+    /// Along the grain.
+    pub length: f64,
+    /// Across it.
+    pub width: f64,
+    /// Left free along every edge.
+    pub margin: f64,
+    /// Between neighbouring parts, kerf included.
+    pub gap: f64,
+}
+
+/// Colour numbers (1 to 255 of the DXF colour index) of the layers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Colours {
+    /// Engraving.
+    pub mark: u8,
+    /// Holes.
+    pub inner: u8,
+    /// Outlines.
+    pub outer: u8,
+}

@@ -1,0 +1,93 @@
+//! A three-axis router. Millimetres, millimetres a minute, revolutions a minute, seconds.
+
+use crate::dialects::Controller;
+
+/// A router with the tool that notches.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Router {
+    /// How far its axes move.
+    pub travel: Travel,
+    /// The cutter.
+    pub tool: Tool,
+    /// What turns it.
+    pub spindle: Spindle,
+    /// How it cuts.
+    pub cutting: Cutting,
+    /// What holds the strips.
+    pub fixture: Fixture,
+    /// What its controller understands.
+    pub controller: Controller,
+}
+
+/// The room that the tool's centre can reach.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Travel {
+    /// Length of the X axis.
+    pub x: f64,
+    /// Length of the Y axis.
+    pub y: f64,
+    /// Length of the Z axis.
+    pub z: f64,
+    /// Greatest feed rate of any axis.
+    pub fastest_feed: f64,
+    /// Rate of rapid moves.
+    pub rapid: f64,
+    /// Of every axis, mm/s^2.
+    pub acceleration: f64,
+}
+
+/// A cylindrical cutter with a flat end.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tool {
+    /// Over its cutting edges, measured.
+    pub diameter: f64,
+    /// Number of cutting edges.
+    pub flutes: u32,
+    /// Length of the edges along the axis.
+    pub flute_length: f64,
+}
+
+/// The spindle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spindle {
+    /// Slowest speed it holds.
+    pub slowest: f64,
+    /// Fastest.
+    pub fastest: f64,
+    /// Wanted for the tool.
+    pub speed: f64,
+    /// Time it needs to come up to speed.
+    pub spin_up: f64,
+}
+
+/// How the tool is driven through the wood.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cutting {
+    /// Feed per cutting edge and turn, mm.
+    pub chip_load: f64,
+    /// Feed for moves down, in air.
+    pub plunge_feed: f64,
+    /// Greatest depth taken at once.
+    pub depth_per_pass: f64,
+    /// How far the tool's edge runs beyond the bundle before and after a cut.
+    pub run_out: f64,
+    /// Left on each wall by the roughing pass, for the wall passes.
+    pub wall_allowance: f64,
+    /// Height over the stock for moves from notch to notch.
+    pub safe_height: f64,
+}
+
+/// The jig that the bundle lies in, and where it stands on the machine.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fixture {
+    /// Program zero (datum end of the strips, front edge of the bundle) from the low end of X.
+    pub zero_x: f64,
+    /// Program zero from the low end of Y.
+    pub zero_y: f64,
+    /// Widest bundle that it holds.
+    pub widest_bundle: f64,
+    /// Free room before and behind the bundle, at cutting depth, where the tool may run out.
+    pub clear_beside: f64,
+    /// Height of clamps above the top of the stock; the safe height must clear it.
+    pub clamp_height: f64,
+}

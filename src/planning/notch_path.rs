@@ -1,0 +1,218 @@
+//! The tool's way through one notch: a slot clean through the bundle, entered and left in air.
+
+use crate::geometry::SAME_POSITION_MM;
+use crate::instructions::tool_path::{Motion, Move, Position};
+
+/// What the path of a notch depends on. Millimetres in the program's frame, mm/min.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Slot {
+    pub(super) centre: f64,
+    pub(super) width: f64,
+    pub(super) depth: f64,
+    pub(super) tool_diameter: f64,
+    /// The tool's centre turns round at these positions across the bundle, both in air.
+    pub(super) low_y: f64,
+    pub(super) high_y: f64,
+    pub(super) safe_z: f64,
+    /// Number of depth steps.
+    pub(super) depth_steps: usize,
+    /// Left on each wall by the roughing passes.
+    pub(super) wall_allowance: f64,
+    pub(super) feed: f64,
+    pub(super) plunge_feed: f64,
+}
+
+/// Neighbouring roughing passes are at most this share of the tool's diameter apart, so that they
+/// overlap. Common practice, no source.
+const ROUGHING_STEP: f64 = 0.8;
+
+/// Positions of the tool's centre, from the notch's centre: roughing passes, and half the distance
+/// between the wall passes if the tool is narrower than the notch.
+///
+/// A tool as wide as the notch makes it in one pass. Else the outer roughing passes leave the
+/// allowance on both walls, or run down the middle where the walls have no more than it.
+pub(super) fn lateral(width: f64, diameter: f64, allowance: f64) -> (Vec<f64>, Option<f64>) {
+    let wall = (width - diameter) / 2.0;
+    if wall <= SAME_POSITION_MM {
+        return (vec![0.0], None);
+    }
+    let outer = wall - allowance;
+    if outer <= SAME_POSITION_MM {
+        return (vec![0.0], Some(wall));
+    }
+    let gaps = (2.0 * outer / (ROUGHING_STEP * diameter) - 1e-9)
+        .ceil()
+        .max(1.0);
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // small and positive
+    let count = gaps as usize + 1;
+    let column = |n: usize| -outer + 2.0 * outer * n as f64 / gaps;
+    ((0..count).map(column).collect(), Some(wall))
+}
+
+/// All moves of a notch. At every depth: the roughing passes there and back, then the wall passes
+/// in the climb direction. With a clockwise spindle (seen from above) an edge on the tool's right
+/// moves backwards, with the work's relative motion, so stock lies on the right of a climb cut:
+/// the wall of larger X is cut toward larger Y, the other one back.
+pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
+    let (roughing, wall) = lateral(slot.width, slot.tool_diameter, slot.wall_allowance);
+    let first = roughing.first().copied().unwrap_or(0.0);
+    let start = Position {
+        x: slot.centre + first,
+        y: slot.low_y,
+        z: slot.safe_z,
+    };
+    let mut path = Path {
+        moves: Vec::new(),
+        at: start,
+        slot: *slot,
+    };
+    path.go(Motion::Rapid, start);
+    for step in 1..=slot.depth_steps {
+        let z = -slot.depth * step as f64 / slot.depth_steps as f64;
+        // Above the last depth's slot ends, still beside the bundle: sideways first, then down.
+        path.sideways(first);
+        path.go(Motion::Air(slot.plunge_feed), Position { z, ..path.at });
+        for &offset in &roughing {
+            path.sideways(offset);
+            path.across();
+        }
+        for offset in path.wall_order(wall) {
+            path.sideways(offset);
+            path.across();
+        }
+    }
+    path.go(
+        Motion::Rapid,
+        Position {
+            z: slot.safe_z,
+            ..path.at
+        },
+    );
+    path.moves
+}
+
+struct Path {
+    moves: Vec<Move>,
+    at: Position,
+    slot: Slot,
+}
+
+impl Path {
+    fn go(&mut self, motion: Motion, to: Position) {
+        self.moves.push(Move { motion, to });
+        self.at = to;
+    }
+
+    fn is_low(&self) -> bool {
+        self.at.y < (self.slot.low_y + self.slot.high_y) / 2.0
+    }
+
+    /// To another pass, in air beside the bundle.
+    fn sideways(&mut self, offset: f64) {
+        let x = self.slot.centre + offset;
+        if (x - self.at.x).abs() > SAME_POSITION_MM {
+            self.go(Motion::Air(self.slot.feed), Position { x, ..self.at });
+        }
+    }
+
+    /// Through the bundle to its other side.
+    fn across(&mut self) {
+        let y = if self.is_low() {
+            self.slot.high_y
+        } else {
+            self.slot.low_y
+        };
+        self.go(Motion::Cut(self.slot.feed), Position { y, ..self.at });
+    }
+
+    /// The wall of larger X is cut on the way up, the other one on the way down.
+    fn wall_order(&self, wall: Option<f64>) -> Vec<f64> {
+        match wall {
+            None => Vec::new(),
+            Some(wall) if self.is_low() => vec![wall, -wall],
+            Some(wall) => vec![-wall, wall],
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn slot(width: f64, tool_diameter: f64) -> Slot {
+        Slot {
+            centre: 50.0,
+            width,
+            depth: 6.0,
+            tool_diameter,
+            low_y: -3.0,
+            high_y: 18.0,
+            safe_z: 8.0,
+            depth_steps: 4,
+            wall_allowance: 0.2,
+            feed: 800.0,
+            plunge_feed: 300.0,
+        }
+    }
+
+    #[test]
+    fn a_tool_as_wide_as_the_notch_takes_one_pass_a_depth() {
+        let moves = notch_moves(&slot(2.0, 2.0));
+        let cuts = moves
+            .iter()
+            .filter(|step| matches!(step.motion, Motion::Cut(_)));
+        assert!(cuts.clone().all(|step| step.to.x == 50.0));
+        assert_eq!(cuts.count(), 4);
+    }
+
+    #[test]
+    fn walls_are_cut_in_the_climb_direction() {
+        let moves = notch_moves(&slot(3.0, 2.0));
+        let mut at = moves[0].to;
+        let mut walls = 0;
+        for step in &moves[1..] {
+            let right = (step.to.x - 50.5).abs() < 1e-9;
+            let left = (step.to.x - 49.5).abs() < 1e-9;
+            if matches!(step.motion, Motion::Cut(_)) && (right || left) {
+                assert_eq!(step.to.y > at.y, right, "{step:?}");
+                walls += 1;
+            }
+            at = step.to;
+        }
+        assert_eq!(walls, 8);
+    }
+
+    #[test]
+    fn wood_is_met_only_across_the_bundle() {
+        let moves = notch_moves(&slot(5.0, 2.0));
+        let mut at = moves[0].to;
+        for step in &moves[1..] {
+            let changed = [step.to.x != at.x, step.to.y != at.y, step.to.z != at.z];
+            assert_eq!(
+                changed.iter().filter(|changed| **changed).count(),
+                1,
+                "{step:?}"
+            );
+            assert_eq!(matches!(step.motion, Motion::Cut(_)), changed[1]);
+            at = step.to;
+        }
+        assert_eq!(at.z, 8.0);
+        assert_eq!(moves.iter().map(|step| step.to.z).fold(0.0, f64::min), -6.0);
+    }
+
+    #[test]
+    fn passes_overlap_and_end_at_the_walls() {
+        let (roughing, wall) = lateral(7.0, 2.0, 0.2);
+        assert_eq!(wall, Some(2.5));
+        assert!(
+            (roughing[0] + 2.3).abs() < 1e-12 && (roughing[roughing.len() - 1] - 2.3).abs() < 1e-12
+        );
+        for pair in roughing.windows(2) {
+            assert!(pair[1] - pair[0] <= 1.6 + 1e-12);
+        }
+        assert_eq!(
+            lateral(2.3, 2.0, 0.2),
+            (vec![0.0], Some(0.1499999999999999))
+        );
+    }
+}

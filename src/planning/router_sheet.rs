@@ -1,0 +1,214 @@
+//! The set-up sheet for a router, and what stands at the head of its programs.
+
+use crate::instructions::router::{RouterPlan, RouterSetup};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::{Mm, UnitSystem, decimal};
+
+/// Where a router's program starts from, for people.
+const ZERO: &str =
+    "X at the strips' datum end, Y at the bundle's front edge, Z at the top of the stock";
+
+/// The sheet for a plan.
+pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
+    let sections = plan
+        .setups
+        .iter()
+        .enumerate()
+        .map(|(at, setup)| section(at + 1, setup));
+    SetupSheet {
+        title: plan.title.clone(),
+        machine: plan.machine.clone(),
+        safety: SafetyNotes::for_router(),
+        sections: sections.collect(),
+    }
+}
+
+fn section(number: usize, setup: &RouterSetup) -> Section {
+    let plural = if setup.count == 1 { "" } else { "s" };
+    let heading = format!(
+        "Set-up {number}: {} {}{plural} ({}), {} face up - {}",
+        setup.count, setup.family, setup.strips, setup.face, setup.file
+    );
+    let rows = setup.notches.iter().map(|notch| {
+        vec![
+            Cell::Count(notch.index),
+            Cell::Length(notch.centre_mm),
+            Cell::Length(notch.near_edge_mm),
+            Cell::Length(notch.far_edge_mm),
+            Cell::Length(notch.depth_mm),
+        ]
+    });
+    let table = Table {
+        caption: "Positions from the datum end (X zero); depth from the top of the stock.".into(),
+        columns: vec!["notch", "centre", "near edge", "far edge", "depth"],
+        rows: rows.collect(),
+    };
+    Section {
+        heading,
+        blocks: vec![
+            Block::Figures(figures(setup)),
+            Block::Table(table),
+            Block::Steps(steps(setup)),
+        ],
+    }
+}
+
+fn whole(value: f64) -> String {
+    decimal(value, 0).unwrap_or_default()
+}
+
+fn figures(setup: &RouterSetup) -> Vec<Figure> {
+    let notch_width = setup.notches.first().map_or(0.0, |notch| notch.width_mm);
+    vec![
+        Figure::new(
+            "tool",
+            Mm(setup.tool_diameter_mm),
+            phrase![
+                "diameter over the edges, measured; notches are ",
+                Mm(notch_width),
+                " wide"
+            ],
+        ),
+        Figure::new("bundle", setup.strips_per_run, bundle_words(setup)),
+        Figure::new("zero", "G54", ZERO),
+        Figure::new(
+            "safe height",
+            Mm(setup.safe_z_mm),
+            "above the top of the stock",
+        ),
+        Figure::new(
+            "step down",
+            Mm(setup.step_down_mm),
+            "deeper each time, from the top of the stock",
+        ),
+        Figure::new(
+            "spindle",
+            format!("{} rpm", whole(setup.spindle_rpm)),
+            "clockwise seen from above",
+        ),
+        Figure::new(
+            "feed",
+            format!("{} mm/min", whole(setup.feed_mm_per_min)),
+            format!(
+                "cutting; {} mm/min down, beside the bundle",
+                whole(setup.plunge_mm_per_min)
+            ),
+        ),
+        Figure::new(
+            "cutting way",
+            format!(
+                "{} m",
+                decimal(setup.cutting_mm / 1000.0, 2).unwrap_or_default()
+            ),
+            format!(
+                "and {} m of rapid moves, each run",
+                decimal(setup.rapid_mm / 1000.0, 2).unwrap_or_default()
+            ),
+        ),
+        Figure::new(
+            "time",
+            format!(
+                "{} min",
+                decimal(setup.time_s / 60.0, 1).unwrap_or_default()
+            ),
+            "each run, estimated from the profile's feeds and acceleration",
+        ),
+    ]
+}
+
+fn bundle_words(setup: &RouterSetup) -> Phrase {
+    let [low, high] = setup.stock.y_mm;
+    let mut words = phrase![
+        "strips on edge, ",
+        Mm(high - low),
+        " across, ",
+        Mm(setup.stock.x_mm[1]),
+        " long; "
+    ];
+    words.0.push(runs_words(setup).into());
+    words
+}
+
+fn runs_words(setup: &RouterSetup) -> String {
+    let scrap = match setup.fill_with_scrap {
+        0 => String::new(),
+        1 => ", the last filled up with 1 strip of scrap".into(),
+        n => format!(", the last filled up with {n} strips of scrap"),
+    };
+    if setup.runs == 1 {
+        "one run".into()
+    } else {
+        format!("{} runs{scrap}", setup.runs)
+    }
+}
+
+fn steps(setup: &RouterSetup) -> Vec<Phrase> {
+    vec![
+        phrase![
+            "Clamp ",
+            setup.strips_per_run,
+            " strips on edge as one rigid block, datum ends against the end stop, ",
+            setup.face,
+            " face up."
+        ],
+        phrase![
+            "Fit the tool of ",
+            Mm(setup.tool_diameter_mm),
+            "; check its diameter and that its edges are clean."
+        ],
+        phrase!["Set zero: ", ZERO, "."],
+        phrase![
+            "Run ",
+            &setup.file,
+            " in the air first, zero raised well above the stock and clamps; watch the first notch's place."
+        ],
+        phrase!["Set zero down again, close the enclosure, start; see the spindle up to speed."],
+        phrase![
+            "Measure the first and the last notch: near edges from the datum end, width and depth, before you unclamp."
+        ],
+    ]
+}
+
+/// What stands at the head of a set-up's program. Plain words; who writes the program sees to it
+/// that the controller can take them.
+pub(super) fn program_remarks(setup: &RouterSetup, title: &str, machine: &str) -> Vec<String> {
+    let mm = |value: f64| Mm(value).text(UnitSystem::Millimetres);
+    let [_, width] = setup.stock.y_mm;
+    let mut remarks = vec![
+        format!("Job {title}"),
+        format!("Machine {machine}"),
+        format!(
+            "Set-up {} {} {}, {} face up",
+            setup.count, setup.family, setup.strips, setup.face
+        ),
+        format!(
+            "Bundle of {} strips on edge, {} across, {} long, {} deep, {}",
+            setup.strips_per_run,
+            mm(width),
+            mm(setup.stock.x_mm[1]),
+            mm(-setup.stock.z_mm[0]),
+            runs_words(setup)
+        ),
+        format!(
+            "Tool flat end cutter, diameter {}, {} rpm clockwise",
+            mm(setup.tool_diameter_mm),
+            whole(setup.spindle_rpm)
+        ),
+        format!("Zero {ZERO}"),
+        format!(
+            "Notches {}, depth {}",
+            setup.notches.len(),
+            mm(setup.notches.first().map_or(0.0, |notch| notch.depth_mm))
+        ),
+    ];
+    remarks.extend(
+        SafetyNotes::for_router()
+            .notes()
+            .iter()
+            .map(|note| format!("Safety {note}")),
+    );
+    remarks
+}

@@ -1,0 +1,148 @@
+//! A square grid from the command line's flags alone.
+
+use super::job::USUAL_LEAST_WEB_MM;
+use super::source::{Source, Unreadable};
+use crate::finding::Finding;
+use crate::lattice::{Design, Grid, MOST_BAYS, Panel, SquareGrid, StripSection};
+use crate::units::{Kind, parse};
+
+/// What the flags said, as written.
+#[derive(Debug, Clone, Default)]
+pub struct GridFlags {
+    /// `--pitch`
+    pub pitch: Option<String>,
+    /// `--bays`
+    pub bays: Option<String>,
+    /// `--overhang`
+    pub overhang: Option<String>,
+    /// `--thickness`
+    pub thickness: Option<String>,
+    /// `--depth`
+    pub depth: Option<String>,
+    /// `--clearance`
+    pub clearance: Option<String>,
+}
+
+/// A square panel of `bays` by `bays` equal bays.
+///
+/// # Errors
+/// All that is wrong with the flags; they point into a command line written out again.
+pub fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unreadable> {
+    let mut reader = Reader {
+        source: Source::new("command line", ""),
+        findings: Vec::new(),
+    };
+    let pitch = reader.length("--pitch", &flags.pitch, "grid.pitch");
+    let bays = reader.bays(&flags.bays);
+    let overhang = reader.length("--overhang", &flags.overhang, "grid.overhang");
+    let thickness = reader.length("--thickness", &flags.thickness, "strip.thickness");
+    let depth = reader.length("--depth", &flags.depth, "strip.depth");
+    let clearance = match &flags.clearance {
+        None => Some(0.0),
+        given => reader.quantity("--clearance", given, "strip.clearance", Kind::SignedLength),
+    };
+    for list in ["grid.pitches_x", "grid.pitches_y"] {
+        reader.source.alias(list, "--pitch");
+    }
+    let Reader { source, findings } = reader;
+    let all = pitch
+        .zip(bays)
+        .zip(overhang)
+        .zip(thickness.zip(depth))
+        .zip(clearance);
+    let Some(((((pitch, bays), overhang), (thickness, depth)), clearance)) = all else {
+        return Err(Unreadable { source, findings });
+    };
+    let grid = SquareGrid {
+        pitches_x: vec![pitch; bays],
+        pitches_y: vec![pitch; bays],
+        overhang,
+    };
+    let strip = StripSection {
+        thickness,
+        depth,
+        clearance,
+        least_web: USUAL_LEAST_WEB_MM,
+        wood: None,
+    };
+    let title = String::from("grid from the command line");
+    match Panel::new(Design {
+        title,
+        grid: Grid::Square(grid),
+        strip,
+        infill: None,
+    }) {
+        Ok(panel) => Ok((panel, source)),
+        Err(findings) => Err(Unreadable { source, findings }),
+    }
+}
+
+struct Reader {
+    source: Source,
+    findings: Vec<Finding>,
+}
+
+impl Reader {
+    fn length(&mut self, flag: &str, given: &Option<String>, field: &str) -> Option<f64> {
+        self.quantity(flag, given, field, Kind::Length)
+    }
+
+    fn quantity(
+        &mut self,
+        flag: &str,
+        given: &Option<String>,
+        field: &str,
+        kind: Kind,
+    ) -> Option<f64> {
+        let text = self.note(flag, given, field)?;
+        parse(&text, kind)
+            .map_err(|error| {
+                let mut finding =
+                    Finding::error("quantity", flag, error.to_string()).hint(error.hint());
+                finding.part = Some(error.at..error.at + error.len);
+                self.findings.push(finding);
+            })
+            .ok()
+            .map(|quantity| quantity.value)
+    }
+
+    fn bays(&mut self, given: &Option<String>) -> Option<usize> {
+        let text = self.note("--bays", given, "grid.bays")?;
+        let bays = text
+            .trim()
+            .parse()
+            .ok()
+            .filter(|bays| (1..=MOST_BAYS).contains(bays));
+        if bays.is_none() {
+            let message = format!("this must be a whole number from 1 to {MOST_BAYS}");
+            self.findings
+                .push(Finding::error("count-out-of-range", "--bays", message));
+        }
+        bays
+    }
+
+    /// Writes the flag into the source, so that findings can point at it.
+    fn note(&mut self, flag: &str, given: &Option<String>, field: &str) -> Option<String> {
+        let Some(text) = given else {
+            let finding = Finding::error("missing", flag, "this flag is missing");
+            self.findings.push(
+                finding.hint(
+                    "give a job file, or all of --pitch --bays --overhang --thickness --depth",
+                ),
+            );
+            return None;
+        };
+        let line = &mut self.source.text;
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        line.push_str(flag);
+        line.push(' ');
+        let start = line.len();
+        line.push_str(text);
+        let end = line.len();
+        self.source.note(flag, start..end);
+        self.source.alias(field, flag);
+        Some(text.clone())
+    }
+}

@@ -1,0 +1,51 @@
+//! A design that mixes inches and millimetres may mean one size and say two.
+
+use crate::finding::Finding;
+use crate::lattice::{Grid, Panel};
+use crate::phrase;
+use crate::units::{Mm, Quantity};
+
+/// Two figures within this share of each other look like the same nominal size: 2 in beside
+/// 50 mm is 1.6 % apart, 1/8 in beside 3 mm is 5.8 %.
+const LOOK_ALIKE: f64 = 0.06;
+
+/// Warns of grid pitches of which one is written in inches, the other in mm, and which look
+/// like the same size; one warning for each pair of values.
+pub(super) fn mixed_units(lengths: &[(String, Quantity)], panel: &Panel) -> Vec<Finding> {
+    let Grid::Square(grid) = &panel.grid;
+    let bays = grid.pitches_x.len().max(grid.pitches_y.len());
+    let pitches: Vec<_> = lengths
+        .iter()
+        .filter(|(field, _)| field.starts_with("grid.pitch"))
+        .collect();
+    let mut warned: Vec<(f64, f64)> = Vec::new();
+    let mut found = Vec::new();
+    for (field, inch) in pitches.iter().filter(|(_, pitch)| pitch.imperial) {
+        for (_, metric) in pitches.iter().filter(|(_, pitch)| !pitch.imperial) {
+            let pair = (inch.value, metric.value);
+            let gap = (inch.value - metric.value).abs();
+            if gap == 0.0 || gap > LOOK_ALIKE * metric.value || warned.contains(&pair) {
+                continue;
+            }
+            warned.push(pair);
+            let message = phrase![
+                "this is ",
+                Mm(inch.value),
+                " and stands beside ",
+                Mm(metric.value),
+                ": ",
+                Mm(gap),
+                " a bay, ",
+                Mm(gap * bays as f64),
+                " over ",
+                bays,
+                " bays"
+            ];
+            let finding = Finding::warning("mixed-units", field.clone(), message);
+            found.push(
+                finding.hint("write both in the same unit if they are meant to be the same size"),
+            );
+        }
+    }
+    found
+}

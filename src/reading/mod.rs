@@ -1,0 +1,15 @@
+//! Job and profile files, and the flags that stand in for them, to checked values.
+
+mod fields;
+mod flags;
+mod job;
+mod machine;
+mod mixed_units;
+mod shipped;
+mod source;
+
+pub use flags::{GridFlags, panel_from_flags};
+pub use job::{Job, MachineNames, read_job};
+pub use machine::{MachineProfile, read_machine};
+pub use shipped::{SHIPPED_MACHINES, ShippedProfile, shipped_machine};
+pub use source::{Source, Unreadable};

@@ -1,0 +1,164 @@
+//! A text that was read, and where in it each field stands, so that a finding about
+//! `grid.pitches_x[2]` can be shown with its line.
+
+use crate::finding::{Finding, Severity};
+use crate::units::UnitSystem;
+use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+/// A text with the places of its fields.
+#[derive(Debug, Clone, Default)]
+pub struct Source {
+    /// File name, or `command line`.
+    pub name: String,
+    /// All of it.
+    pub text: String,
+    spans: BTreeMap<String, Range<usize>>,
+    aliases: BTreeMap<String, String>,
+}
+
+impl Source {
+    /// A text that nothing is known of yet.
+    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
+        Source {
+            name: name.into(),
+            text: text.into(),
+            ..Source::default()
+        }
+    }
+
+    /// Notes where a field's value stands.
+    pub fn note(&mut self, field: impl Into<String>, span: Range<usize>) {
+        self.spans.insert(field.into(), span);
+    }
+
+    /// Lets findings about `field` point at what stands for it in the file.
+    pub fn alias(&mut self, field: impl Into<String>, stands_at: impl Into<String>) {
+        self.aliases.insert(field.into(), stands_at.into());
+    }
+
+    /// The field's own name in this source and its place; the nearest enclosing table where the
+    /// field itself was not written.
+    fn locate(&self, field: &str) -> (String, Option<Range<usize>>) {
+        let whole = field.split('[').next().unwrap_or(field);
+        let candidates = [
+            Some(field),
+            self.alias_of(field),
+            self.alias_of(whole),
+            Some(whole),
+        ];
+        for name in candidates.into_iter().flatten() {
+            if let Some(span) = self.spans.get(name) {
+                return (name.to_owned(), Some(span.clone()));
+            }
+        }
+        let mut outer = whole;
+        while let Some((table, _)) = outer.rsplit_once('.') {
+            if let Some(span) = self.spans.get(table) {
+                return (whole.to_owned(), Some(span.clone()));
+            }
+            outer = table;
+        }
+        (whole.to_owned(), None)
+    }
+
+    fn alias_of(&self, field: &str) -> Option<&str> {
+        self.aliases.get(field).map(String::as_str)
+    }
+
+    /// The findings as text for a terminal (styled; strip the styles for a file), in the order of
+    /// their places, each once.
+    pub fn report(&self, findings: &[Finding], units: UnitSystem) -> String {
+        let mut reports: Vec<(usize, String)> = Vec::new();
+        for finding in findings {
+            let (field, span) = self.locate(&finding.field);
+            let at = span.as_ref().map_or(usize::MAX, |span| span.start);
+            let text = self.render(finding, &field, span, units);
+            if !reports.iter().any(|(_, known)| *known == text) {
+                reports.push((at, text));
+            }
+        }
+        reports.sort_by_key(|(at, _)| *at);
+        reports.into_iter().map(|(_, text)| text + "\n").collect()
+    }
+
+    fn render(
+        &self,
+        finding: &Finding,
+        field: &str,
+        span: Option<Range<usize>>,
+        units: UnitSystem,
+    ) -> String {
+        let message = finding.message.text(units);
+        let unnamed = field.is_empty() || field.starts_with('#');
+        let title = if unnamed {
+            message
+        } else {
+            format!("{field}: {message}")
+        };
+        let level = match finding.severity {
+            Severity::Error => Level::ERROR,
+            Severity::Warning => Level::WARNING,
+        };
+        let title = level.primary_title(title).id(finding.code);
+        let mut group = match span {
+            Some(span) => {
+                let span = self.part(span, finding.part.clone());
+                title.element(
+                    Snippet::source(&self.text)
+                        .path(&self.name)
+                        .annotation(AnnotationKind::Primary.span(span)),
+                )
+            }
+            None if self.name.is_empty() => annotate_snippets::Group::with_title(title),
+            None => title.element(annotate_snippets::Origin::path(self.name.as_str())),
+        };
+        if let Some(hint) = &finding.hint {
+            group = group.element(Level::HELP.message(hint.text(units)));
+        }
+        Renderer::styled().render(&[group])
+    }
+
+    /// The part of a string value that a finding points at. Where the value as written differs
+    /// from the value as read (escapes), the whole of it.
+    fn part(&self, value: Range<usize>, part: Option<Range<usize>>) -> Range<usize> {
+        let Some(part) = part else { return value };
+        let Some(written) = self.text.get(value.clone()) else {
+            return value;
+        };
+        let quote = usize::from(written.starts_with(['"', '\'']));
+        if written.contains('\\') || written.starts_with("\"\"\"") || written.starts_with("'''") {
+            return value;
+        }
+        let start = value.start + quote + part.start;
+        let end = (value.start + quote + part.end).min(value.end);
+        // Where something is missing, point at the place after what is there.
+        let end = end.max(start + 1).min(self.text.len());
+        if self.text.is_char_boundary(start) && self.text.is_char_boundary(end) && start < end {
+            start..end
+        } else {
+            value
+        }
+    }
+}
+
+/// An input that cannot be used: the text and all that is wrong with it.
+#[derive(Debug, Clone)]
+pub struct Unreadable {
+    /// Where the findings point.
+    pub source: Source,
+    /// At least one error.
+    pub findings: Vec<Finding>,
+}
+
+impl Unreadable {
+    /// A file that could not be opened, or a name that names nothing.
+    pub fn without_text(name: &str, code: &'static str, message: String, hint: &str) -> Self {
+        let finding = Finding::error(code, "", message).hint(hint);
+        Unreadable {
+            source: Source::new(name, ""),
+            findings: vec![finding],
+        }
+    }
+}

@@ -1,0 +1,137 @@
+//! Files written whole or not at all.
+
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use tempfile::NamedTempFile;
+
+/// Files that get their names together, once all of them are complete on the disk.
+#[derive(Debug, Default)]
+pub struct Batch {
+    inputs: Vec<PathBuf>,
+    files: Vec<(PathBuf, NamedTempFile)>,
+}
+
+/// Why a file could not be written.
+#[derive(Debug)]
+pub struct WriteError {
+    /// Which.
+    pub path: PathBuf,
+    /// What is wrong, in words.
+    pub message: String,
+}
+
+impl Batch {
+    /// A batch that refuses to overwrite any of the inputs.
+    pub fn new(inputs: Vec<PathBuf>) -> Self {
+        Batch {
+            inputs,
+            files: Vec::new(),
+        }
+    }
+
+    /// Writes a file's content beside its place under a temporary name and syncs it to the disk.
+    ///
+    /// # Errors
+    /// Where the place is an input, a folder, or cannot be written.
+    pub fn add(&mut self, path: &Path, content: &[u8]) -> Result<(), WriteError> {
+        let refuse = |message: &str| WriteError {
+            path: path.to_owned(),
+            message: message.into(),
+        };
+        if self.inputs.iter().any(|input| same_file(input, path)) {
+            return Err(refuse(
+                "this is an input of the job; it is never overwritten",
+            ));
+        }
+        if self.files.iter().any(|(known, _)| known == path) {
+            return Err(refuse("two outputs have the same name"));
+        }
+        let taken = fs::metadata(path).is_ok_and(|there| !there.is_file());
+        if taken || path.file_name().is_none() {
+            return Err(refuse(
+                "this is a folder or a device; give the name of a file",
+            ));
+        }
+        let write = || -> io::Result<NamedTempFile> {
+            let mut file = NamedTempFile::new_in(folder(path))?;
+            file.write_all(content)?;
+            file.as_file().sync_all()?;
+            Ok(file)
+        };
+        let file = write().map_err(|error| refuse(&error.to_string()))?;
+        self.files.push((path.to_owned(), file));
+        Ok(())
+    }
+
+    /// Gives every file its name. Each is replaced in one step: whoever looks, or whatever kills
+    /// the program, finds the old file or the new one.
+    ///
+    /// # Errors
+    /// Where a rename fails; files named before it stay.
+    pub fn commit(self) -> Result<(), WriteError> {
+        for (path, file) in self.files {
+            set_usual_permissions(file.as_file());
+            file.persist(&path).map_err(|error| WriteError {
+                path: path.clone(),
+                message: error.error.to_string(),
+            })?;
+            if let Ok(folder) = fs::File::open(folder(&path)) {
+                // Not every file system can sync a folder; the file itself is on the disk already.
+                let _ = folder.sync_all();
+            }
+        }
+        Ok(())
+    }
+}
+
+fn folder(path: &Path) -> &Path {
+    path.parent()
+        .filter(|folder| !folder.as_os_str().is_empty())
+        .unwrap_or(Path::new("."))
+}
+
+fn same_file(a: &Path, b: &Path) -> bool {
+    match (fs::canonicalize(a), fs::canonicalize(b)) {
+        (Ok(a), Ok(b)) => a == b,
+        _ => a == b,
+    }
+}
+
+/// Temporary files are made readable by their owner only; results are ordinary files.
+#[cfg(unix)]
+fn set_usual_permissions(file: &fs::File) {
+    use std::os::unix::fs::PermissionsExt;
+    let _ = file.set_permissions(fs::Permissions::from_mode(0o644));
+}
+
+#[cfg(not(unix))]
+fn set_usual_permissions(_: &fs::File) {}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn inputs_are_never_overwritten_and_nothing_appears_before_the_end() {
+        let folder = tempfile::tempdir().unwrap();
+        let (input, output) = (folder.path().join("job.toml"), folder.path().join("out.nc"));
+        fs::write(&input, "x").unwrap();
+        let mut batch = Batch::new(vec![input.clone()]);
+        assert!(batch.add(&folder.path().join("./job.toml"), b"y").is_err());
+        batch.add(&output, b"y").unwrap();
+        assert!(!output.exists());
+        batch.commit().unwrap();
+        assert_eq!(fs::read(&output).unwrap(), b"y");
+        assert_eq!(fs::read(&input).unwrap(), b"x");
+    }
+
+    #[test]
+    fn a_batch_that_is_dropped_leaves_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut batch = Batch::default();
+        batch.add(&folder.path().join("a"), b"y").unwrap();
+        drop(batch);
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
+    }
+}

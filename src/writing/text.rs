@@ -1,0 +1,170 @@
+//! Sheets as plain text, no wider than 100 columns.
+
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::phrase::{Phrase, Word};
+use crate::units::{Mm, UnitSystem};
+
+/// Columns that a line may take.
+pub const WIDTH: usize = 100;
+
+/// A sheet as text.
+pub fn sheet(sheet: &SetupSheet, units: UnitSystem) -> String {
+    let mut out = Page {
+        text: String::new(),
+        units,
+    };
+    let heading = format!("{} - {}", sheet.title, sheet.machine);
+    out.wrapped("", &heading);
+    out.line(&"=".repeat(heading.chars().count().min(WIDTH)));
+    out.line("");
+    out.line("SAFETY FIRST");
+    for note in sheet.safety.notes() {
+        out.wrapped("  ! ", note);
+    }
+    for section in &sheet.sections {
+        out.section(section);
+    }
+    out.text
+}
+
+struct Page {
+    text: String,
+    units: UnitSystem,
+}
+
+impl Page {
+    fn line(&mut self, line: &str) {
+        self.text.push_str(line.trim_end());
+        self.text.push('\n');
+    }
+
+    /// Text behind a lead, broken at spaces, continued under its first word.
+    fn wrapped(&mut self, lead: &str, text: &str) {
+        let indent = " ".repeat(lead.chars().count());
+        let mut line = lead.to_owned();
+        let mut empty = true;
+        for word in text.split_whitespace() {
+            let needed = line.chars().count() + usize::from(!empty) + word.chars().count();
+            if !empty && needed > WIDTH {
+                self.line(&line);
+                line.clone_from(&indent);
+                empty = true;
+            }
+            if !empty {
+                line.push(' ');
+            }
+            line.push_str(word);
+            empty = false;
+        }
+        self.line(&line);
+    }
+
+    fn phrase(&mut self, lead: &str, phrase: &Phrase) {
+        let text = phrase.text(self.units);
+        self.wrapped(lead, &text);
+    }
+
+    fn section(&mut self, section: &Section) {
+        self.line("");
+        self.wrapped("", &section.heading.to_uppercase());
+        for block in &section.blocks {
+            match block {
+                Block::Figures(figures) => self.figures(figures),
+                Block::Table(table) => self.table(table),
+                Block::Steps(steps) => {
+                    for (at, step) in steps.iter().enumerate() {
+                        self.phrase(&format!("  [ ] {:>2}. ", at + 1), step);
+                    }
+                }
+                Block::Remarks(remarks) => {
+                    for remark in remarks {
+                        self.phrase("  ", remark);
+                    }
+                }
+            }
+        }
+    }
+
+    fn figures(&mut self, figures: &[Figure]) {
+        let value = |figure: &Figure| Phrase(vec![figure.value.clone()]).text(self.units);
+        let rows: Vec<_> = figures
+            .iter()
+            .map(|figure| (&figure.name, value(figure), &figure.measured))
+            .collect();
+        let names = rows
+            .iter()
+            .map(|(name, ..)| name.chars().count())
+            .max()
+            .unwrap_or(0);
+        let values = rows
+            .iter()
+            .map(|(_, value, _)| value.chars().count())
+            .max()
+            .unwrap_or(0);
+        for (name, value, measured) in rows {
+            self.phrase(&format!("  {name:<names$}  {value:>values$}  "), measured);
+        }
+    }
+
+    fn table(&mut self, table: &Table) {
+        let unit = match self.units {
+            UnitSystem::Millimetres => "mm",
+            UnitSystem::Inches => "in",
+        };
+        let is_length = |column: usize| {
+            table
+                .rows
+                .iter()
+                .any(|row| matches!(row.get(column), Some(Cell::Length(_))))
+        };
+        let headings = table.columns.iter().enumerate().map(|(column, heading)| {
+            if is_length(column) {
+                format!("{heading} {unit}")
+            } else {
+                (*heading).to_owned()
+            }
+        });
+        let mut lines: Vec<Vec<String>> = vec![headings.collect()];
+        lines.extend(
+            table
+                .rows
+                .iter()
+                .map(|row| row.iter().map(|cell| self.cell(cell)).collect()),
+        );
+        let width = |column: usize| {
+            lines
+                .iter()
+                .filter_map(|line| line.get(column))
+                .map(|cell| cell.chars().count())
+                .max()
+        };
+        let widths: Vec<usize> = (0..table.columns.len())
+            .map(|column| width(column).unwrap_or(0))
+            .collect();
+        self.line("");
+        for line in &lines {
+            let cells = line
+                .iter()
+                .zip(&widths)
+                .map(|(cell, width)| format!("{cell:>width$}"));
+            let text = format!("  {}", cells.collect::<Vec<_>>().join("  "));
+            self.line(&text);
+        }
+        self.phrase("  ", &table.caption);
+        self.line("");
+    }
+
+    fn cell(&self, cell: &Cell) -> String {
+        match cell {
+            Cell::Length(mm) => Mm(*mm).figure(self.units),
+            Cell::Count(count) => count.to_string(),
+            Cell::Text(text) => text.clone(),
+            Cell::Empty => String::new(),
+        }
+    }
+}
+
+/// A word as text.
+pub fn word(word: &Word, units: UnitSystem) -> String {
+    Phrase(vec![word.clone()]).text(units)
+}
