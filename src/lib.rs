@@ -24,4 +24,5 @@ pub mod phrase;
 pub mod planning;
 pub mod reading;
 pub mod units;
+pub mod verification;
 pub mod writing;

@@ -148,6 +148,7 @@ impl File {
         if !matches!(magnitude.partial_cmp(&1e9), Some(std::cmp::Ordering::Less)) {
             return Err(NotPrintable);
         }
+        // Half up; much faster than `round`, which is a call.
         let scaled = (magnitude * SCALE as f64 + 0.5) as u64;
         if value < 0.0 && scaled > 0 {
             self.0.push(b'-');

@@ -1,0 +1,205 @@
+//! Room between the cut paths, and between them and the sheet's edge.
+
+use super::contours::Contour;
+use super::{Meant, OutlineFault, TOLERANCE_MM, called, mm};
+use crate::geometry::{Point, bounds, crossing_fractions};
+use crate::instructions::outline::Work;
+
+struct Path<'a> {
+    work: Work,
+    points: &'a [Point],
+    low: Point,
+    high: Point,
+}
+
+impl Path<'_> {
+    fn edges(&self) -> impl Iterator<Item = (Point, Point)> + Clone {
+        let ends = self.points.iter().cycle().skip(1);
+        self.points.iter().copied().zip(ends.copied())
+    }
+
+    fn name(&self) -> String {
+        called(self.work, self.points.first().copied())
+    }
+}
+
+/// Checks that everything lies on the sheet and that cut paths keep a kerf apart.
+pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<OutlineFault>) {
+    let mut paths = Vec::with_capacity(contours.len());
+    for contour in contours {
+        let Some((low, high)) = bounds(contour.points.iter().copied()) else {
+            continue;
+        };
+        let path = Path {
+            work: contour.work,
+            points: &contour.points,
+            low,
+            high,
+        };
+        on_sheet(&path, meant, faults);
+        if path.work != Work::Mark {
+            paths.push(path);
+        }
+    }
+    // Strips are low: going up, few are beside each other.
+    paths.sort_by(|a, b| a.low.y.total_cmp(&b.low.y));
+    let least = (meant.kerf_mm - TOLERANCE_MM).max(TOLERANCE_MM);
+    for (index, path) in paths.iter().enumerate() {
+        let above = paths.iter().skip(index + 1);
+        for other in above.take_while(|other| other.low.y < path.high.y + least) {
+            let beside = other.low.x < path.high.x + least && path.low.x < other.high.x + least;
+            if beside {
+                room(path, other, least, faults);
+            }
+        }
+    }
+}
+
+/// The whole groove must be on the sheet.
+fn on_sheet(path: &Path, meant: &Meant, faults: &mut Vec<OutlineFault>) {
+    let half = match path.work {
+        Work::Mark => 0.0,
+        Work::CutInner | Work::CutOuter => meant.kerf_mm / 2.0,
+    };
+    let half = half - TOLERANCE_MM;
+    let (length, width) = meant.sheet_mm;
+    let inside = path.low.x >= half
+        && path.low.y >= half
+        && path.high.x <= length - half
+        && path.high.y <= width - half;
+    if !inside {
+        let text = format!("{} reaches beyond the sheet", path.name());
+        faults.push(OutlineFault::new("off-sheet", text));
+    }
+}
+
+fn room(path: &Path, other: &Path, least: f64, faults: &mut Vec<OutlineFault>) {
+    let mut nearest = f64::INFINITY;
+    for edge in path.edges() {
+        for across in other.edges() {
+            nearest = nearest.min(between(edge, across));
+        }
+    }
+    let names = || format!("{} and {}", path.name(), other.name());
+    if nearest < least {
+        let text = format!("{} are only {} mm apart", names(), mm(nearest));
+        faults.push(OutlineFault::new("too-close", text));
+    } else if path.work == Work::CutOuter && other.work == Work::CutOuter {
+        let starts = |inner: &Path| inner.points.first().copied().unwrap_or_default();
+        if encloses(path, starts(other)) || encloses(other, starts(path)) {
+            let text = format!("{} lie one in the other", names());
+            faults.push(OutlineFault::new("overlap", text));
+        }
+    }
+}
+
+/// Distance between two segments, mm.
+fn between((a, b): (Point, Point), (c, d): (Point, Point)) -> f64 {
+    if let Some((s, t)) = crossing_fractions(a, b, c, d)
+        && (0.0..=1.0).contains(&s)
+        && (0.0..=1.0).contains(&t)
+    {
+        return 0.0;
+    }
+    let ends = [
+        to_segment(a, c, d),
+        to_segment(b, c, d),
+        to_segment(c, a, b),
+        to_segment(d, a, b),
+    ];
+    ends.into_iter().fold(f64::INFINITY, f64::min)
+}
+
+fn to_segment(p: Point, a: Point, b: Point) -> f64 {
+    let along = a.to(b);
+    let squared = along.dot(along);
+    let part = if squared > 0.0 {
+        a.to(p).dot(along) / squared
+    } else {
+        0.0
+    };
+    a.plus(along.times(part.clamp(0.0, 1.0))).to(p).length()
+}
+
+/// Whether a point lies inside: a ray to the right crosses the ring an odd number of times.
+fn encloses(path: &Path, p: Point) -> bool {
+    let crossed = path.edges().filter(|(a, b)| {
+        let passes = (a.y > p.y) != (b.y > p.y);
+        passes && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
+    });
+    crossed.count() % 2 == 1
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn square(work: Work, at: f64, side: f64) -> Contour {
+        let p = Point::new;
+        let to = at + side;
+        Contour {
+            work,
+            closed: true,
+            points: vec![p(at, at), p(to, at), p(to, to), p(at, to)],
+        }
+    }
+
+    fn codes(contours: &[Contour]) -> Vec<&'static str> {
+        let meant = Meant {
+            parts: &[],
+            kerf_mm: 0.2,
+            sheet_mm: (20.0, 20.0),
+        };
+        let mut faults = Vec::new();
+        check(contours, &meant, &mut faults);
+        faults.iter().map(|fault| fault.code).collect()
+    }
+
+    #[test]
+    fn distances_by_hand() {
+        let p = Point::new;
+        let flat = (p(0.0, 0.0), p(4.0, 0.0));
+        assert_eq!(between(flat, (p(1.0, 1.0), p(3.0, 2.0))), 1.0);
+        assert_eq!(between(flat, (p(1.0, -1.0), p(1.0, 2.0))), 0.0);
+        assert_eq!(between(flat, (p(7.0, 4.0), p(9.0, 4.0))), 5.0);
+        assert_eq!(between(flat, (p(2.0, 0.5), p(9.0, 0.5))), 0.5);
+    }
+
+    #[test]
+    fn paths_keep_a_kerf_apart() {
+        let outer = Work::CutOuter;
+        let diagonal = |gap: f64| {
+            let other = 5.0 + gap / 2f64.sqrt();
+            codes(&[square(outer, 1.0, 4.0), square(outer, other, 4.0)])
+        };
+        assert!(diagonal(0.2).is_empty());
+        assert_eq!(diagonal(0.19), ["too-close"]);
+        assert_eq!(diagonal(-1.0), ["too-close"]);
+    }
+
+    #[test]
+    fn one_part_in_another_is_an_overlap_and_a_hole_is_not() {
+        assert_eq!(
+            codes(&[
+                square(Work::CutOuter, 1.0, 9.0),
+                square(Work::CutOuter, 3.0, 2.0)
+            ]),
+            ["overlap"]
+        );
+        assert!(
+            codes(&[
+                square(Work::CutOuter, 1.0, 9.0),
+                square(Work::CutInner, 3.0, 2.0)
+            ])
+            .is_empty()
+        );
+    }
+
+    #[test]
+    fn grooves_stay_on_the_sheet() {
+        assert!(codes(&[square(Work::CutOuter, 0.1, 19.8)]).is_empty());
+        assert_eq!(codes(&[square(Work::CutOuter, 0.1, 19.9)]), ["off-sheet"]);
+        assert_eq!(codes(&[square(Work::CutOuter, 0.05, 10.0)]), ["off-sheet"]);
+        assert!(codes(&[square(Work::Mark, 0.0, 20.0)]).is_empty());
+    }
+}
