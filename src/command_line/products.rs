@@ -8,7 +8,7 @@ use crate::instructions::laser::{LaserPlan, SheetFile};
 use crate::instructions::router::RouterPlan;
 use crate::instructions::sled::SledPlan;
 use crate::lattice::Lattice;
-use crate::machines::{Colours, Laser, Machine, Router};
+use crate::machines::{Laser, Machine, Router};
 use crate::planning::{plan_router, plan_sled, plan_strips};
 use crate::verification::outline::{Meant, check};
 use crate::writing::dxf::{DxfVersion, dxf};
@@ -77,7 +77,7 @@ pub(super) fn laser<'a>(
 }
 
 fn drawing(file: &SheetFile, laser: &Laser, version: DxfVersion) -> Result<NamedFile, Failure> {
-    let bytes = dxf(&file.drawing, version, colours(laser.colours))?;
+    let bytes = dxf(&file.drawing, version, laser.colours)?;
     let sheet_mm = (laser.sheet.length, laser.sheet.width);
     let report = check(
         &bytes,

@@ -1,6 +1,6 @@
 //! A lattice's strips as side profiles on sheets for a laser.
 
-use super::nesting::{NestError, Sheet, nest_parts};
+use super::nesting::{NestError, nest_parts};
 use super::outlines::sheet_drawing;
 use crate::finding::Finding;
 use crate::geometry::{Point, bounds};
@@ -8,7 +8,7 @@ use crate::instructions::laser::{LaserPlan, PartName, SheetFile};
 use crate::instructions::lettering;
 use crate::instructions::outline::{Part, Work};
 use crate::lattice::{Face, Lattice, Notch, Strip};
-use crate::machines::Laser;
+use crate::machines::{Laser, Sheet};
 use crate::phrase;
 use crate::units::Mm;
 
@@ -56,11 +56,10 @@ pub fn plan_strips(
                 .hint("labels are engraved on the overhang, which is trimmed off"),
         );
     }
+    // The beam itself stays out of the margin, too.
     let sheet = Sheet {
-        length: laser.sheet.length,
-        width: laser.sheet.width,
         margin: laser.sheet.margin + laser.kerf / 2.0,
-        gap: laser.sheet.gap,
+        ..laser.sheet
     };
     let (sheets, layout) = nest_parts(&parts, &sheet).map_err(|error| vec![nest_fault(&error)])?;
     let count = sheets.len();

@@ -3,6 +3,7 @@
 
 use crate::geometry::{Point, bounds, signed_area};
 use crate::instructions::outline::Part;
+use crate::machines::Sheet;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
@@ -11,26 +12,12 @@ use crate::units::Mm;
 /// exactly carry rounding of this order.
 const FITS_BY: f64 = 1e-9;
 
-/// The sheets to lay out on. All in mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Sheet {
-    /// Along the grain, x.
-    pub length: f64,
-    /// Across the grain, y.
-    pub width: f64,
-    /// Strip along all four edges that stays free.
-    pub margin: f64,
-    /// Least distance between finished parts.
-    pub gap: f64,
-}
-
-impl Sheet {
-    fn room(&self) -> (f64, f64) {
-        (
-            self.length - 2.0 * self.margin,
-            self.width - 2.0 * self.margin,
-        )
-    }
+/// What lies between a sheet's margins, along and across the grain, mm.
+fn room(sheet: &Sheet) -> (f64, f64) {
+    (
+        sheet.length - 2.0 * sheet.margin,
+        sheet.width - 2.0 * sheet.margin,
+    )
 }
 
 /// What is to be laid out: the box of a part.
@@ -150,7 +137,7 @@ struct Shelf {
 /// [`NestError`], naming the first part that does not fit.
 pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError> {
     check(rectangles, sheet)?;
-    let (length, width) = sheet.room();
+    let (length, width) = room(sheet);
     let mut order: Vec<usize> = (0..rectangles.len()).collect();
     let size = |i: usize| {
         rectangles
@@ -197,7 +184,7 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
 }
 
 fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
-    let room @ (length, width) = sheet.room();
+    let room @ (length, width) = room(sheet);
     let sound = sheet.margin >= 0.0 && sheet.gap >= 0.0 && sheet.gap.is_finite();
     let roomy = length > 0.0 && width > 0.0 && length.is_finite() && width.is_finite();
     if !(sound && roomy) {
@@ -281,7 +268,7 @@ fn uses(rectangles: &[Rectangle], places: &[Place], sheet: &Sheet) -> Vec<SheetU
 /// cannot lie side by side, so all of them cross the sheet's middle one above the other.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a small count
 fn fewest_sheets(rectangles: &[Rectangle], sheet: &Sheet) -> usize {
-    let (length, width) = sheet.room();
+    let (length, width) = room(sheet);
     let (length, width) = (length + sheet.gap, width + sheet.gap);
     let area = |r: &Rectangle| (r.length + sheet.gap) * (r.height + sheet.gap);
     let by_area = rectangles.iter().map(area).sum::<f64>() / (length * width);
