@@ -19,6 +19,25 @@ pub enum Word {
 pub struct Phrase(pub Vec<Word>);
 
 impl Phrase {
+    /// A sentence in which each `{}` is replaced by the next of `words`.
+    pub fn compose(sentence: &str, words: impl IntoIterator<Item = Word>) -> Phrase {
+        let mut words = words.into_iter();
+        let mut parts = sentence.split("{}");
+        let mut phrase = Phrase(Vec::new());
+        phrase.0.extend(parts.next().map(Word::from));
+        for part in parts {
+            phrase.0.extend(words.next());
+            phrase.0.push(part.into());
+        }
+        phrase.0.retain(|word| *word != Word::Text(String::new()));
+        phrase
+    }
+
+    /// Adds to the sentence's end.
+    pub fn append(&mut self, more: Phrase) {
+        self.0.extend(more.0);
+    }
+
     /// The sentence with its quantities in the given units.
     pub fn text(&self, units: UnitSystem) -> String {
         self.0
@@ -80,12 +99,12 @@ impl From<String> for Phrase {
     }
 }
 
-/// A [`phrase::Phrase`](crate::phrase::Phrase) from texts, counts, [`Mm`] and [`Rad`] values, one
-/// after the other.
+/// A [`phrase::Phrase`](crate::phrase::Phrase) from a sentence and what stands for each `{}` in
+/// it: texts, counts, [`Mm`] and [`Rad`] values.
 #[macro_export]
 macro_rules! phrase {
-    ($($part:expr),* $(,)?) => {
-        $crate::phrase::Phrase(vec![$($crate::phrase::Word::from($part)),*])
+    ($sentence:literal $(, $word:expr)* $(,)?) => {
+        $crate::phrase::Phrase::compose($sentence, [$($crate::phrase::Word::from($word)),*])
     };
 }
 
@@ -95,7 +114,7 @@ mod tests {
 
     #[test]
     fn quantities_follow_the_readers_units() {
-        let phrase = phrase!["set ", Mm(12.7), " at ", Rad(std::f64::consts::FRAC_PI_8)];
+        let phrase = phrase!("set {} at {}", Mm(12.7), Rad(std::f64::consts::FRAC_PI_8));
         assert_eq!(
             phrase.text(UnitSystem::Millimetres),
             "set 12.70 mm at 22.5 deg"

@@ -1,7 +1,6 @@
 //! What a sled has to be set to. Millimetres.
 
 use super::degrees;
-use crate::lattice::Notch;
 use serde::Serialize;
 
 /// A lattice's strips on a sled.
@@ -73,23 +72,6 @@ pub struct NotchFigures {
     /// Between the strips' axes, radians; degrees when serialised.
     #[serde(rename = "angle_deg", serialize_with = "degrees")]
     pub angle: f64,
-}
-
-impl NotchFigures {
-    /// The figures of a strip's notches.
-    pub fn of(notches: &[Notch]) -> Vec<NotchFigures> {
-        let figures = |(at, notch): (usize, &Notch)| NotchFigures {
-            index: at + 1,
-            centre_mm: notch.centre,
-            near_edge_mm: notch.near_edge(),
-            far_edge_mm: notch.far_edge(),
-            width_mm: notch.width,
-            depth_mm: notch.depth,
-            face: notch.face.name(),
-            angle: notch.angle,
-        };
-        notches.iter().enumerate().map(figures).collect()
-    }
 }
 
 /// How one notch is placed.

@@ -30,8 +30,7 @@ impl Bundle {
     /// Whether another bundle's strips have the same length and notch list, seen apart from the
     /// face that they enter: a strip turned over along its length is then the same part.
     pub fn same_list(&self, other: &Bundle) -> bool {
-        same(self.length, other.length)
-            && same_notches(&self.notches, &other.notches, |a, b| same_slot(a, b))
+        same(self.length, other.length) && same_notches(&self.notches, &other.notches, same_slot)
     }
 }
 

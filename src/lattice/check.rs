@@ -39,13 +39,12 @@ pub(super) fn warnings(design: &Design) -> Vec<Finding> {
     } = design.strip;
     let mut found = Vec::new();
     if !USUAL_THICKNESS_MM.contains(&thickness) {
-        let text = phrase![
+        let text = phrase!(
+            "{} is an unusual strip thickness; lattice strips are mostly {} to {}",
             Mm(thickness),
-            " is an unusual strip thickness; lattice strips are mostly ",
             Mm(*USUAL_THICKNESS_MM.start()),
-            " to ",
             Mm(*USUAL_THICKNESS_MM.end())
-        ];
+        );
         found.push(Finding::warning(
             "unusual-thickness",
             "strip.thickness",
@@ -53,29 +52,26 @@ pub(super) fn warnings(design: &Design) -> Vec<Finding> {
         ));
     }
     if !USUAL_DEPTH_MM.contains(&depth) {
-        let text = phrase![
+        let text = phrase!(
+            "{} is an unusual strip depth; lattice strips are mostly {} to {}",
             Mm(depth),
-            " is an unusual strip depth; lattice strips are mostly ",
             Mm(*USUAL_DEPTH_MM.start()),
-            " to ",
             Mm(*USUAL_DEPTH_MM.end())
-        ];
+        );
         found.push(Finding::warning("unusual-depth", "strip.depth", text));
     }
     if clearance > thickness / 10.0 {
-        let text = phrase![
-            "a clearance of ",
-            Mm(clearance),
-            " is more than a tenth of the thickness: the laps will be loose"
-        ];
+        let text = phrase!(
+            "a clearance of {} is more than a tenth of the thickness: the laps will be loose",
+            Mm(clearance)
+        );
         found.push(Finding::warning("loose-lap", "strip.clearance", text));
     }
     if clearance < -thickness / 20.0 {
-        let text = phrase![
-            "a press fit of ",
-            Mm(-clearance),
-            " is more than a twentieth of the thickness: the laps may split"
-        ];
+        let text = phrase!(
+            "a press fit of {} is more than a twentieth of the thickness: the laps may split",
+            Mm(-clearance)
+        );
         found.push(Finding::warning("tight-lap", "strip.clearance", text));
     }
     found
@@ -92,7 +88,7 @@ fn section_faults(strip: &StripSection) -> Vec<Finding> {
     let mut found = Vec::new();
     let mut not_positive = |field: &str, value: f64| {
         if value <= 0.0 {
-            let text = phrase![Mm(value), " leaves no wood"];
+            let text = phrase!("{} leaves no wood", Mm(value));
             found.push(Finding::error("not-positive", field, text).hint("give a size above zero"));
         }
     };
@@ -100,33 +96,28 @@ fn section_faults(strip: &StripSection) -> Vec<Finding> {
     not_positive("strip.depth", depth);
     not_positive("strip.least_web", least_web);
     if thickness > 0.0 && clearance.abs() > thickness / 2.0 {
-        let text = phrase![
-            "a clearance of ",
+        let text = phrase!(
+            "a clearance of {} is more than half the strip's thickness of {}",
             Mm(clearance),
-            " is more than half the strip's thickness of ",
             Mm(thickness)
-        ];
+        );
         found.push(
             Finding::error("clearance-too-large", "strip.clearance", text)
                 .hint("clearance is what the notch is wider than the strip that lies in it, some hundredths of a millimetre"),
         );
     }
     if depth > 0.0 && depth / 2.0 < LEAST_FLOOR_MM {
-        let text = phrase![
-            "a strip ",
+        let text = phrase!(
+            "a strip {} deep keeps {} at a half lap",
             Mm(depth),
-            " deep keeps ",
-            Mm(depth / 2.0),
-            " at a half lap"
-        ];
+            Mm(depth / 2.0)
+        );
         found.push(
-            Finding::error("too-thin-for-laps", "strip.depth", text).hint(phrase![
-                "at least ",
+            Finding::error("too-thin-for-laps", "strip.depth", text).hint(phrase!(
+                "at least {} must stay: make it {} deep or more",
                 Mm(LEAST_FLOOR_MM),
-                " must stay: make it ",
-                Mm(2.0 * LEAST_FLOOR_MM),
-                " deep or more"
-            ]),
+                Mm(2.0 * LEAST_FLOOR_MM)
+            )),
         );
     }
     found
@@ -137,8 +128,8 @@ fn square_faults(grid: &SquareGrid, strip: &StripSection) -> Vec<Finding> {
     let width = notch_width(strip.thickness, strip.clearance, FRAC_PI_2);
     let mut direction = |field: &str, pitches: &[f64], length: f64| {
         if pitches.is_empty() || pitches.len() > MOST_BAYS {
-            let text = phrase![pitches.len(), " bays in one direction"];
-            let hint = phrase!["1 to ", MOST_BAYS, " bays can be built"];
+            let text = phrase!("{} bays in one direction", pitches.len());
+            let hint = phrase!("1 to {} bays can be built", MOST_BAYS);
             found.push(Finding::error("bays-out-of-range", field, text).hint(hint));
         }
         for (at, &pitch) in pitches.iter().enumerate() {
@@ -146,12 +137,11 @@ fn square_faults(grid: &SquareGrid, strip: &StripSection) -> Vec<Finding> {
             found.extend(pitch_fault(field, pitch, width, strip));
         }
         if length > MOST_STRIP_LENGTH_MM {
-            let text = phrase!["strips come out ", Mm(length), " long"];
-            let hint = phrase![
-                "no strip is longer than ",
-                Mm(MOST_STRIP_LENGTH_MM),
-                ": check the units"
-            ];
+            let text = phrase!("strips come out {} long", Mm(length));
+            let hint = phrase!(
+                "no strip is longer than {}: check the units",
+                Mm(MOST_STRIP_LENGTH_MM)
+            );
             found.push(Finding::error("strip-too-long", field, text).hint(hint));
         }
     };
@@ -159,20 +149,16 @@ fn square_faults(grid: &SquareGrid, strip: &StripSection) -> Vec<Finding> {
     direction("grid.pitches_y", &grid.pitches_y, grid.height());
     let end = grid.overhang - width / 2.0;
     if end < strip.least_web {
-        let text = phrase![
-            "an overhang of ",
+        let text = phrase!(
+            "an overhang of {} leaves {} between the first notch and the strip's end; at least {} must stay",
             Mm(grid.overhang),
-            " leaves ",
             Mm(end.max(0.0)),
-            " between the first notch and the strip's end; at least ",
-            Mm(strip.least_web),
-            " must stay"
-        ];
-        let hint = phrase![
-            "make the overhang ",
-            Mm(strip.least_web + width / 2.0),
-            " or more; it is trimmed off after glue-up"
-        ];
+            Mm(strip.least_web)
+        );
+        let hint = phrase!(
+            "make the overhang {} or more; it is trimmed off after glue-up",
+            Mm(strip.least_web + width / 2.0)
+        );
         found.push(Finding::error("overhang-too-short", "grid.overhang", text).hint(hint));
     }
     found
@@ -181,33 +167,26 @@ fn square_faults(grid: &SquareGrid, strip: &StripSection) -> Vec<Finding> {
 fn pitch_fault(field: String, pitch: f64, width: f64, strip: &StripSection) -> Option<Finding> {
     let least = strip.least_web + width;
     if pitch <= strip.thickness {
-        let text = phrase![
-            "a pitch of ",
+        let text = phrase!(
+            "a pitch of {} leaves no opening between strips {} thick",
             Mm(pitch),
-            " leaves no opening between strips ",
-            Mm(strip.thickness),
-            " thick"
-        ];
-        let hint = phrase![
-            "pitch is measured from centre line to centre line; make it ",
-            Mm(least),
-            " or more"
-        ];
+            Mm(strip.thickness)
+        );
+        let hint = phrase!(
+            "pitch is measured from centre line to centre line; make it {} or more",
+            Mm(least)
+        );
         return Some(Finding::error("pitch-within-thickness", field, text).hint(hint));
     }
     if pitch - width < strip.least_web {
-        let text = phrase![
-            "a pitch of ",
+        let text = phrase!(
+            "a pitch of {} leaves {} of wood between notches {} wide; at least {} must stay",
             Mm(pitch),
-            " leaves ",
             Mm((pitch - width).max(0.0)),
-            " of wood between notches ",
             Mm(width),
-            " wide; at least ",
-            Mm(strip.least_web),
-            " must stay"
-        ];
-        let hint = phrase!["make the pitch ", Mm(least), " or more"];
+            Mm(strip.least_web)
+        );
+        let hint = phrase!("make the pitch {} or more", Mm(least));
         return Some(Finding::error("web-too-thin", field, text).hint(hint));
     }
     None

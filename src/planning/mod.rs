@@ -1,20 +1,29 @@
 //! From strips and a machine to what the machine has to do.
 
-mod blade;
 mod laser;
-mod laser_sheet;
 pub mod nesting;
-mod notch_path;
 pub mod outlines;
-mod route;
 mod router;
-mod router_sheet;
 mod sled;
-mod sled_sheet;
 
-pub use laser::plan_strips;
-pub use laser_sheet::laser_sheet;
-pub use router::plan_router;
-pub use router_sheet::router_sheet;
-pub use sled::plan_sled;
-pub use sled_sheet::sled_sheet;
+use crate::instructions::sled::NotchFigures;
+use crate::lattice::Notch;
+
+pub use laser::{laser_sheet, plan_strips};
+pub use router::{plan_router, router_sheet};
+pub use sled::{plan_sled, sled_sheet};
+
+/// The figures of a strip's notches, from its datum end.
+fn notch_figures(notches: &[Notch]) -> Vec<NotchFigures> {
+    let figures = |(at, notch): (usize, &Notch)| NotchFigures {
+        index: at + 1,
+        centre_mm: notch.centre,
+        near_edge_mm: notch.near_edge(),
+        far_edge_mm: notch.far_edge(),
+        width_mm: notch.width,
+        depth_mm: notch.depth,
+        face: notch.face.name(),
+        angle: notch.angle,
+    };
+    notches.iter().enumerate().map(figures).collect()
+}

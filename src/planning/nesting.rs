@@ -13,7 +13,7 @@ use crate::units::Mm;
 const FITS_BY: f64 = 1e-9;
 
 /// What lies between a sheet's margins, along and across the grain, mm.
-fn room(sheet: &Sheet) -> (f64, f64) {
+fn between_margins(sheet: &Sheet) -> (f64, f64) {
     (
         sheet.length - 2.0 * sheet.margin,
         sheet.width - 2.0 * sheet.margin,
@@ -91,29 +91,22 @@ impl NestError {
     /// The sentence for the person at the bench.
     pub fn phrase(&self) -> Phrase {
         match self {
-            NestError::NoRoom(sheet) => phrase![
-                "a sheet of ",
+            NestError::NoRoom(sheet) => phrase!(
+                "a sheet of {} by {} with a margin of {} and a gap of {} has no room for parts",
                 Mm(sheet.length),
-                " by ",
                 Mm(sheet.width),
-                " with a margin of ",
                 Mm(sheet.margin),
-                " and a gap of ",
-                Mm(sheet.gap),
-                " has no room for parts"
-            ],
-            NestError::TooLarge { name, size, room } => phrase![
+                Mm(sheet.gap)
+            ),
+            NestError::TooLarge { name, size, room } => phrase!(
+                "{} is {} along the grain by {}, but between the sheet's margins there are {} by {}",
                 name,
-                " is ",
                 Mm(size.0),
-                " along the grain by ",
                 Mm(size.1),
-                ", but between the sheet's margins there are ",
                 Mm(room.0),
-                " by ",
                 Mm(room.1)
-            ],
-            NestError::NoSize { name } => phrase![name, " has no size"],
+            ),
+            NestError::NoSize { name } => phrase!("{} has no size", name),
         }
     }
 }
@@ -137,7 +130,7 @@ struct Shelf {
 /// [`NestError`], naming the first part that does not fit.
 pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError> {
     check(rectangles, sheet)?;
-    let (length, width) = room(sheet);
+    let (length, width) = between_margins(sheet);
     let mut order: Vec<usize> = (0..rectangles.len()).collect();
     let size = |i: usize| {
         rectangles
@@ -184,7 +177,7 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
 }
 
 fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
-    let room @ (length, width) = room(sheet);
+    let room @ (length, width) = between_margins(sheet);
     let sound = sheet.margin >= 0.0 && sheet.gap >= 0.0 && sheet.gap.is_finite();
     let roomy = length > 0.0 && width > 0.0 && length.is_finite() && width.is_finite();
     if !(sound && roomy) {
@@ -268,7 +261,7 @@ fn uses(rectangles: &[Rectangle], places: &[Place], sheet: &Sheet) -> Vec<SheetU
 /// cannot lie side by side, so all of them cross the sheet's middle one above the other.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a small count
 fn fewest_sheets(rectangles: &[Rectangle], sheet: &Sheet) -> usize {
-    let (length, width) = room(sheet);
+    let (length, width) = between_margins(sheet);
     let (length, width) = (length + sheet.gap, width + sheet.gap);
     let area = |r: &Rectangle| (r.length + sheet.gap) * (r.height + sheet.gap);
     let by_area = rectangles.iter().map(area).sum::<f64>() / (length * width);

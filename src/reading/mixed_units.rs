@@ -28,19 +28,14 @@ pub(super) fn mixed_units(lengths: &[(String, Quantity)], panel: &Panel) -> Vec<
                 continue;
             }
             warned.push(pair);
-            let message = phrase![
-                "this is ",
+            let message = phrase!(
+                "this is {} and stands beside {}: {} a bay, {} over {} bays",
                 Mm(inch.value),
-                " and stands beside ",
                 Mm(metric.value),
-                ": ",
                 Mm(gap),
-                " a bay, ",
                 Mm(gap * bays as f64),
-                " over ",
-                bays,
-                " bays"
-            ];
+                bays
+            );
             let finding = Finding::warning("mixed-units", field.clone(), message);
             found.push(
                 finding.hint("write both in the same unit if they are meant to be the same size"),

@@ -3,6 +3,7 @@
 //! Inside the program a length is an `f64` in millimetres and an angle an `f64` in
 //! radians. Units exist here only.
 
+mod number;
 mod parse;
 mod print;
 

@@ -3,14 +3,9 @@
 //! Numbers are read as exact fractions of whole numbers and turned into a float once, so that
 //! `1 3/8 in` is the nearest float to 34.925 and not the result of three roundings.
 
-use nom::{
-    IResult, Parser,
-    branch::alt,
-    bytes::complete::take_while1,
-    character::complete::{char, digit1, one_of, space0},
-    combinator::{opt, recognize},
-    sequence::{pair, preceded, separated_pair},
-};
+use super::number::{number, reduce};
+use nom::bytes::complete::take_while1;
+use nom::{IResult, Parser};
 use std::fmt;
 
 /// What a text is read as, and so which units it may have.
@@ -179,35 +174,6 @@ impl Kind {
     }
 }
 
-/// An exact number as written: `top / bottom`.
-struct Number<'a> {
-    top: i128,
-    bottom: i128,
-    /// The text of the fraction part, if it was written as one.
-    fraction: Option<&'a str>,
-    /// The nearest float, if it was written as a decimal.
-    decimal: Option<f64>,
-}
-
-fn decimal_text(input: &str) -> IResult<&str, &str> {
-    alt((
-        recognize(pair(digit1, opt(pair(char('.'), digit1)))),
-        recognize(pair(char('.'), digit1)),
-    ))
-    .parse(input)
-}
-
-fn fraction_text(input: &str) -> IResult<&str, (&str, &str)> {
-    separated_pair(digit1, char('/'), digit1).parse(input)
-}
-
-fn mixed_text(input: &str) -> IResult<&str, (&str, (&str, &str))> {
-    separated_pair(digit1, one_of(" -"), preceded(space0, fraction_text)).parse(input)
-}
-
-/// As many as the shortest text of any `f64` may need.
-const MOST_DIGITS: usize = 17;
-
 /// Reads `text` as a quantity of the given kind.
 ///
 /// # Errors
@@ -337,99 +303,6 @@ fn unit_name(text: &str) -> usize {
         Ok((_, word)) if word.starts_with(char::is_alphabetic) => word.len(),
         _ => 0,
     }
-}
-
-/// The number at the head of `input`; `fail` makes an error that points at a rest of the input.
-fn number<'a>(
-    input: &'a str,
-    fail: &dyn Fn(&str, usize, Problem) -> QuantityError,
-) -> Result<(&'a str, Number<'a>), QuantityError> {
-    if let Ok((rest, (whole, (top, bottom)))) = mixed_text(input) {
-        let part = &input[input.len() - rest.len() - top.len() - bottom.len() - 1..];
-        let (whole, top, bottom) = (
-            digits(whole, input, fail)?,
-            digits(top, part, fail)?,
-            digits(bottom, part, fail)?,
-        );
-        let bottom = not_zero(bottom, part, rest, fail)?;
-        let top = whole * bottom + top;
-        return Ok((
-            rest,
-            Number {
-                top,
-                bottom,
-                fraction: Some(part),
-                decimal: None,
-            },
-        ));
-    }
-    if let Ok((rest, (top, bottom))) = fraction_text(input)
-        && !rest.starts_with('.')
-    {
-        let (top, bottom) = (digits(top, input, fail)?, digits(bottom, input, fail)?);
-        let bottom = not_zero(bottom, input, rest, fail)?;
-        return Ok((
-            rest,
-            Number {
-                top,
-                bottom,
-                fraction: Some(input),
-                decimal: None,
-            },
-        ));
-    }
-    let (rest, text) = decimal_text(input).map_err(|_| {
-        fail(
-            input,
-            input.chars().next().map_or(0, char::len_utf8),
-            Problem::NotANumber,
-        )
-    })?;
-    let places = text.split_once('.').map_or(0, |(_, part)| part.len());
-    let top = digits(&text.replace('.', ""), input, fail)?;
-    let bottom = (0..places).fold(1, |bottom, _| bottom * 10);
-    Ok((
-        rest,
-        Number {
-            top,
-            bottom,
-            fraction: None,
-            decimal: text.parse().ok(),
-        },
-    ))
-}
-
-fn digits(
-    text: &str,
-    at: &str,
-    fail: &dyn Fn(&str, usize, Problem) -> QuantityError,
-) -> Result<i128, QuantityError> {
-    if text.len() > MOST_DIGITS {
-        return Err(fail(at, text.len(), Problem::TooManyDigits));
-    }
-    text.parse()
-        .map_err(|_| fail(at, text.len(), Problem::NotANumber))
-}
-
-fn not_zero(
-    bottom: i128,
-    at: &str,
-    rest: &str,
-    fail: &dyn Fn(&str, usize, Problem) -> QuantityError,
-) -> Result<i128, QuantityError> {
-    if bottom == 0 {
-        return Err(fail(at, at.len() - rest.len(), Problem::ZeroDenominator));
-    }
-    Ok(bottom)
-}
-
-fn reduce(top: i128, bottom: i128) -> (i128, i128) {
-    let (mut a, mut b) = (top, bottom);
-    while b != 0 {
-        (a, b) = (b, a % b);
-    }
-    let divisor = a.max(1);
-    (top / divisor, bottom / divisor)
 }
 
 #[cfg(test)]

@@ -15,6 +15,9 @@ impl fmt::Display for NotPrintable {
 
 impl std::error::Error for NotPrintable {}
 
+/// In units of the last place; far below what a reader could tell apart.
+const TIE_NOISE: f64 = 1e-7;
+
 /// `value` with exactly `places` decimals (at most 9), ties away from zero, without a negative
 /// zero.
 ///
@@ -27,7 +30,9 @@ pub fn decimal(value: f64, places: u32) -> Result<String, NotPrintable> {
         return Err(NotPrintable);
     }
     let scale = 10_i64.pow(places);
-    let scaled = (value * scale as f64).round();
+    let scaled = value * scale as f64;
+    // A tie that binary noise pushed down (16.525 * 100 is 1652.4999...) is a tie all the same.
+    let scaled = (scaled.abs() + TIE_NOISE).round().copysign(value);
     if scaled.abs() >= 9e18 {
         return Err(NotPrintable);
     }
@@ -120,6 +125,8 @@ mod tests {
         assert_eq!(decimal(-0.0006, 3).unwrap(), "-0.001");
         assert_eq!(decimal(41.6667, 3).unwrap(), "41.667");
         assert_eq!(decimal(12.0, 0).unwrap(), "12");
+        assert_eq!(decimal(16.525, 2).unwrap(), "16.53");
+        assert_eq!(decimal(-13.475, 2).unwrap(), "-13.48");
         for bad in [f64::NAN, f64::INFINITY, 1e10] {
             assert!(decimal(bad, 3).is_err());
         }

@@ -59,6 +59,16 @@ pub fn program(path: &ToolPath, controller: &Controller) -> Result<String, NotPr
     Ok(out.text)
 }
 
+/// A character as it may stand in a comment; apostrophes go without leaving a gap.
+fn plain(character: char) -> Option<char> {
+    match character {
+        '\'' => None,
+        ';' | ':' => Some(','),
+        c if c.is_ascii_alphanumeric() || ".,-+=/".contains(c) => Some(c),
+        _ => Some(' '),
+    }
+}
+
 struct Program<'a> {
     text: String,
     lines: usize,
@@ -87,16 +97,7 @@ impl Program<'_> {
     /// digits, spaces and `.,-+=/` are left of it, and a continued line starts with a dash, so
     /// that no word of a title (such as `MSG,`) can come first in a comment.
     fn comment(&mut self, remark: &str) {
-        let plain: String = remark
-            .chars()
-            .map(|c| {
-                if c.is_ascii_alphanumeric() || ".,-+=/".contains(c) {
-                    c
-                } else {
-                    ' '
-                }
-            })
-            .collect();
+        let plain: String = remark.chars().filter_map(plain).collect();
         let room = self.controller.longest_line - 2;
         let mut line = String::new();
         for word in plain.split_whitespace() {

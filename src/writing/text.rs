@@ -1,7 +1,7 @@
 //! Sheets as plain text, no wider than 100 columns.
 
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
-use crate::phrase::{Phrase, Word};
+use crate::phrase::Phrase;
 use crate::units::{Mm, UnitSystem};
 
 /// Columns that a line may take.
@@ -151,7 +151,6 @@ impl Page {
             self.line(&text);
         }
         self.phrase("  ", &table.caption);
-        self.line("");
     }
 
     fn cell(&self, cell: &Cell) -> String {
@@ -162,9 +161,4 @@ impl Page {
             Cell::Empty => String::new(),
         }
     }
-}
-
-/// A word as text.
-pub fn word(word: &Word, units: UnitSystem) -> String {
-    Phrase(vec![word.clone()]).text(units)
 }

@@ -27,10 +27,14 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
 }
 
 fn section(number: usize, setup: &RouterSetup) -> Section {
-    let plural = if setup.count == 1 { "" } else { "s" };
     let heading = format!(
-        "Set-up {number}: {} {}{plural} ({}), {} face up - {}",
-        setup.count, setup.family, setup.strips, setup.face, setup.file
+        "Set-up {number}: {} {}{} ({}), {} face up - {}",
+        setup.count,
+        setup.family,
+        plural(setup.count),
+        setup.strips,
+        setup.face,
+        setup.file
     );
     let rows = setup.notches.iter().map(|notch| {
         vec![
@@ -56,6 +60,10 @@ fn section(number: usize, setup: &RouterSetup) -> Section {
     }
 }
 
+fn plural(count: usize) -> &'static str {
+    if count == 1 { "" } else { "s" }
+}
+
 fn whole(value: f64) -> String {
     decimal(value, 0).unwrap_or_default()
 }
@@ -66,11 +74,10 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
         Figure::new(
             "tool",
             Mm(setup.tool_diameter_mm),
-            phrase![
-                "diameter over the edges, measured; notches are ",
-                Mm(notch_width),
-                " wide"
-            ],
+            phrase!(
+                "diameter over the edges, measured; notches are {} wide",
+                Mm(notch_width)
+            ),
         ),
         Figure::new("bundle", setup.strips_per_run, bundle_words(setup)),
         Figure::new("zero", "G54", ZERO),
@@ -121,13 +128,11 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
 
 fn bundle_words(setup: &RouterSetup) -> Phrase {
     let [low, high] = setup.stock.y_mm;
-    let mut words = phrase![
-        "strips on edge, ",
+    let mut words = phrase!(
+        "strips on edge, {} across, {} long; ",
         Mm(high - low),
-        " across, ",
-        Mm(setup.stock.x_mm[1]),
-        " long; "
-    ];
+        Mm(setup.stock.x_mm[1])
+    );
     words.0.push(runs_words(setup).into());
     words
 }
@@ -147,28 +152,24 @@ fn runs_words(setup: &RouterSetup) -> String {
 
 fn steps(setup: &RouterSetup) -> Vec<Phrase> {
     vec![
-        phrase![
-            "Clamp ",
+        phrase!(
+            "Clamp {} strips on edge as one rigid block, datum ends against the end stop, {} face up.",
             setup.strips_per_run,
-            " strips on edge as one rigid block, datum ends against the end stop, ",
-            setup.face,
-            " face up."
-        ],
-        phrase![
-            "Fit the tool of ",
-            Mm(setup.tool_diameter_mm),
-            "; check its diameter and that its edges are clean."
-        ],
-        phrase!["Set zero: ", ZERO, "."],
-        phrase![
-            "Run ",
-            &setup.file,
-            " in the air first, zero raised well above the stock and clamps; watch the first notch's place."
-        ],
-        phrase!["Set zero down again, close the enclosure, start; see the spindle up to speed."],
-        phrase![
+            setup.face
+        ),
+        phrase!(
+            "Fit the tool of {}; check its diameter and that its edges are clean.",
+            Mm(setup.tool_diameter_mm)
+        ),
+        phrase!("Set zero: {}.", ZERO),
+        phrase!(
+            "Run {} in the air first, zero raised well above the stock and clamps; watch the first notch's place.",
+            &setup.file
+        ),
+        phrase!("Set zero down again, close the enclosure, start; see the spindle up to speed."),
+        phrase!(
             "Measure the first and the last notch: near edges from the datum end, width and depth, before you unclamp."
-        ],
+        ),
     ]
 }
 
@@ -181,8 +182,12 @@ pub(super) fn program_remarks(setup: &RouterSetup, title: &str, machine: &str) -
         format!("Job {title}"),
         format!("Machine {machine}"),
         format!(
-            "Set-up {} {} {}, {} face up",
-            setup.count, setup.family, setup.strips, setup.face
+            "Set-up {} {}{} {}, {} face up",
+            setup.count,
+            setup.family,
+            plural(setup.count),
+            setup.strips,
+            setup.face
         ),
         format!(
             "Bundle of {} strips on edge, {} across, {} long, {} deep, {}",

@@ -1,5 +1,7 @@
 //! A lattice's strips as side profiles on sheets for a laser.
 
+mod sheet;
+
 use super::nesting::{NestError, nest_parts};
 use super::outlines::sheet_drawing;
 use crate::finding::Finding;
@@ -11,6 +13,8 @@ use crate::lattice::{Face, Lattice, Notch, Strip};
 use crate::machines::{Laser, Sheet};
 use crate::phrase;
 use crate::units::Mm;
+
+pub use sheet::laser_sheet;
 
 /// Free room around an engraved label. Common practice, no source, mm.
 const LABEL_MARGIN_MM: f64 = 1.0;
@@ -28,12 +32,11 @@ pub fn plan_strips(
 ) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
     let thickness = lattice.section.thickness;
     if thickness > laser.thickest {
-        let text = phrase![
-            "strips are cut from sheet as thick as they are, ",
+        let text = phrase!(
+            "strips are cut from sheet as thick as they are, {}; this laser cuts up to {}",
             Mm(thickness),
-            "; this laser cuts up to ",
             Mm(laser.thickest)
-        ];
+        );
         return Err(vec![
             Finding::error("sheet-too-thick", "laser.thickest", text)
                 .hint("thinner strips, or a router or a saw"),
@@ -46,11 +49,10 @@ pub fn plan_strips(
         .map(|strip| part(lattice, strip, laser.label_height))
         .collect();
     if laser.label_height > 0.0 && parts.iter().any(|part| part.strokes.is_empty()) {
-        let text = phrase![
-            "the overhangs have no room for labels ",
-            Mm(laser.label_height),
-            " high; some strips have none"
-        ];
+        let text = phrase!(
+            "the overhangs have no room for labels {} high; some strips have none",
+            Mm(laser.label_height)
+        );
         warnings.push(
             Finding::warning("no-room-for-label", "laser.label_height", text)
                 .hint("labels are engraved on the overhang, which is trimmed off"),

@@ -14,13 +14,12 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
         Figure::new(
             "sheets",
             plan.files.len(),
-            phrase![
+            phrase!(
+                "{} thick, {} along the grain by {}",
                 Mm(plan.sheet_thickness_mm),
-                " thick, ",
                 Mm(length),
-                " along the grain by ",
                 Mm(width)
-            ],
+            ),
         ),
         Figure::new(
             "kerf",
@@ -45,19 +44,17 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
         rows: rows.collect(),
     };
     let steps = vec![
-        phrase![
-            "Measure the sheet's thickness with a caliper: it must be ",
-            Mm(plan.sheet_thickness_mm),
-            ", or the laps will not fit."
-        ],
-        phrase![
-            "Measure the kerf in this sheet: ten parallel cuts, parts pushed together, gap divided by ten. It must be ",
-            Mm(plan.kerf_mm),
-            "; if it is not, write it into the profile and make the files again."
-        ],
-        phrase!["Lay the sheet with its grain along X (the drawing's longer parts)."],
-        phrase!["Layers in order: MARK (engrave), CUT_INNER, CUT_OUTER (cut through)."],
-        phrase!["Cut two strips first, lap them, and check the fit before you cut the rest."],
+        phrase!(
+            "Measure the sheet's thickness with a caliper: it must be {}, or the laps will not fit.",
+            Mm(plan.sheet_thickness_mm)
+        ),
+        phrase!(
+            "Measure the kerf in this sheet: ten parallel cuts, parts pushed together, gap divided by ten. It must be {}; if it is not, write it into the profile and make the files again.",
+            Mm(plan.kerf_mm)
+        ),
+        phrase!("Lay the sheet with its grain along X (the drawing's longer parts)."),
+        phrase!("Layers in order: MARK (engrave), CUT_INNER, CUT_OUTER (cut through)."),
+        phrase!("Cut two strips first, lap them, and check the fit before you cut the rest."),
     ];
     let section = Section {
         heading: "Strips from sheet".into(),

@@ -1,16 +1,20 @@
 //! A lattice's strips on a router: set-ups, cutting data, tool paths.
 
-use super::notch_path::{Slot, notch_moves};
+mod notch_path;
+mod sheet;
+
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::label_runs;
 use crate::instructions::router::{RouterPlan, RouterSetup, Stock};
-use crate::instructions::sled::NotchFigures;
 use crate::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath};
 use crate::lattice::{Bundle, Lattice};
 use crate::machines::Router;
 use crate::phrase;
 use crate::units::{Mm, decimal};
+use notch_path::{Slot, notch_moves};
+
+pub use sheet::router_sheet;
 
 /// Works out how a lattice's strips are notched on a router called `machine`; `file_name` gives
 /// the name of the program of set-up n (from 0) of how many.
@@ -69,7 +73,7 @@ impl CuttingData {
         let spindle = router.spindle;
         let rpm = spindle.speed.clamp(spindle.slowest, spindle.fastest);
         let whole = |value: f64| decimal(value, 0).unwrap_or_default();
-        if rpm < spindle.speed || rpm > spindle.speed {
+        if (rpm - spindle.speed).abs() > 0.5 {
             let text = format!(
                 "the spindle turns at {} rpm, its limit, instead of {}",
                 whole(rpm),
@@ -183,12 +187,11 @@ impl Setting<'_> {
         let mut faults = Vec::new();
         let thickness = self.lattice.section.thickness;
         if thickness > fixture.widest_bundle {
-            let text = phrase![
-                "a strip ",
+            let text = phrase!(
+                "a strip {} thick is wider than the fixture's {}",
                 Mm(thickness),
-                " thick is wider than the fixture's ",
                 Mm(fixture.widest_bundle)
-            ];
+            );
             faults.push(Finding::error(
                 "bundle-too-wide",
                 "fixture.widest_bundle",
@@ -197,26 +200,22 @@ impl Setting<'_> {
         }
         for notch in &bundle.notches {
             if tool.diameter > notch.width + SAME_POSITION_MM {
-                let text = phrase![
-                    "a tool of ",
+                let text = phrase!(
+                    "a tool of {} does not go into a notch {} wide",
                     Mm(tool.diameter),
-                    " does not go into a notch ",
-                    Mm(notch.width),
-                    " wide"
-                ];
+                    Mm(notch.width)
+                );
                 faults.push(
                     Finding::error("tool-too-wide", "tool.diameter", text)
                         .hint("use a thinner tool"),
                 );
             }
             if tool.flute_length < notch.depth {
-                let text = phrase![
-                    "edges ",
+                let text = phrase!(
+                    "edges {} long do not reach the floor of a notch {} deep: the shank would rub",
                     Mm(tool.flute_length),
-                    " long do not reach the floor of a notch ",
-                    Mm(notch.depth),
-                    " deep: the shank would rub"
-                ];
+                    Mm(notch.depth)
+                );
                 faults.push(
                     Finding::error("flute-too-short", "tool.flute_length", text)
                         .hint("use a tool with longer edges"),
@@ -225,12 +224,11 @@ impl Setting<'_> {
         }
         let room = cutting.run_out + tool.diameter;
         if room > fixture.clear_beside {
-            let text = phrase![
-                "the tool needs ",
+            let text = phrase!(
+                "the tool needs {} beside the bundle to run out; the fixture leaves {}",
                 Mm(room),
-                " beside the bundle to run out; the fixture leaves ",
                 Mm(fixture.clear_beside)
-            ];
+            );
             faults.push(
                 Finding::error("no-room-beside", "fixture.clear_beside", text)
                     .hint("less run-out, or a fixture that is cut away at the notches"),
@@ -239,18 +237,14 @@ impl Setting<'_> {
         let [x, y, z] = self.reach(bundle);
         let mut axis = |name: &str, field: &str, from: f64, to: f64, length: f64, hint: &str| {
             if from < -SAME_POSITION_MM || to > length + SAME_POSITION_MM {
-                let text = phrase![
-                    "the tool would go to ",
+                let text = phrase!(
+                    "the tool would go to {} and {} on the {} axis, which reaches from {} to {}",
                     Mm(from),
-                    " and ",
                     Mm(to),
-                    " on the ",
                     name,
-                    " axis, which reaches from ",
                     Mm(0.0),
-                    " to ",
                     Mm(length)
-                ];
+                );
                 faults.push(Finding::error("travel-too-short", field, text).hint(hint));
             }
         };
@@ -344,7 +338,7 @@ impl Setting<'_> {
             feed_mm_per_min: self.data.feed,
             plunge_mm_per_min: self.data.plunge,
             spindle_rpm: self.data.rpm,
-            notches: NotchFigures::of(&bundle.notches),
+            notches: super::notch_figures(&bundle.notches),
             cutting_mm: 0.0,
             rapid_mm: 0.0,
             time_s: 0.0,
@@ -356,8 +350,7 @@ impl Setting<'_> {
                 notches: bundle.notches.iter().enumerate().map(notch_path).collect(),
             },
         };
-        setup.path.remarks =
-            super::router_sheet::program_remarks(&setup, &self.lattice.title, machine);
+        setup.path.remarks = sheet::program_remarks(&setup, &self.lattice.title, machine);
         self.measure(&mut setup);
         setup
     }

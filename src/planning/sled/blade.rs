@@ -1,0 +1,180 @@
+//! A saw blade in a notch: height, passes, what it leaves. Millimetres, radians.
+
+use crate::finding::Finding;
+use crate::geometry::SAME_POSITION_MM;
+use crate::instructions::sled::{BladeSetting, LapFit};
+use crate::lattice::Lattice;
+use crate::machines::{Sled, Tooth};
+use crate::phrase;
+use crate::units::{Mm, Rad};
+
+/// Half the length of blade that stands above a plane at `depth` below its crown, for a blade of
+/// radius `radius`: half the chord at that plane, `sqrt(2 R h - h^2)` (Pythagoras on the radius,
+/// the chord and the distance of the plane from the centre).
+pub(super) fn half_chord(radius: f64, depth: f64) -> f64 {
+    (2.0 * radius * depth - depth * depth).max(0.0).sqrt()
+}
+
+/// Number of passes that widen a kerf to a notch, neighbouring passes overlapping by at least
+/// `overlap`, and the distance from one to the next. One pass where the kerf is as wide or wider.
+///
+/// The first pass gives `kerf`, every other adds at most `kerf - overlap`.
+pub(super) fn passes(width: f64, kerf: f64, overlap: f64) -> (usize, f64) {
+    let rest = width - kerf;
+    if rest <= SAME_POSITION_MM {
+        return (1, 0.0);
+    }
+    // A rest that is a whole number of steps but for rounding must not ask for one more.
+    let more = (rest / (kerf - overlap) - 1e-9).ceil().max(1.0);
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // small and positive
+    let more_passes = more as usize;
+    (more_passes + 1, rest / more)
+}
+
+/// How much higher the floor is in the middle of a kerf cut by teeth bevelled left and right:
+/// each tip slopes away over half the kerf.
+pub(super) fn floor_ridge(kerf: f64, tooth: Tooth) -> f64 {
+    match tooth {
+        Tooth::FlatTop => 0.0,
+        Tooth::AlternateBevel(bevel) => kerf / 2.0 * bevel.tan(),
+    }
+}
+
+/// How loose the laps come out: the notch as cut is at least as wide as the kerf.
+pub(super) fn lap_fit(lattice: &Lattice, sled: &Sled, warnings: &mut Vec<Finding>) -> LapFit {
+    let (_, width) = notch_size(lattice);
+    let thickness = lattice.section.thickness;
+    let clearance_mm = width.max(sled.blade.kerf) - thickness;
+    let racking = if clearance_mm > 0.0 {
+        (clearance_mm / thickness).atan()
+    } else {
+        0.0
+    };
+    if sled.blade.kerf > width + SAME_POSITION_MM {
+        let text = phrase!(
+            "the kerf of {} is wider than the notch of {}: laps will be {} loose, and the bare grid can rack by {}",
+            Mm(sled.blade.kerf),
+            Mm(width),
+            Mm(clearance_mm),
+            Rad(racking)
+        );
+        warnings.push(
+            Finding::warning("kerf-wider-than-notch", "blade.kerf", text)
+                .hint("a thinner blade, or strips as thick as the kerf"),
+        );
+    }
+    LapFit {
+        clearance_mm,
+        racking,
+    }
+}
+/// Notch depth and width, the same for all notches of a grid of two families.
+pub(super) fn notch_size(lattice: &Lattice) -> (f64, f64) {
+    let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
+    notches.fold((0.0, 0.0), |(depth, width), notch| {
+        (f64::max(depth, notch.depth), f64::max(width, notch.width))
+    })
+}
+
+pub(super) fn blade_setting(
+    lattice: &Lattice,
+    sled: &Sled,
+    faults: &mut Vec<Finding>,
+    warnings: &mut Vec<Finding>,
+) -> BladeSetting {
+    let (depth, width) = notch_size(lattice);
+    let height = depth + sled.height_correction;
+    let above_table = sled.base_thickness + height;
+    if height <= 0.0 {
+        let text = phrase!(
+            "a correction of {} leaves no height of a notch {} deep",
+            Mm(sled.height_correction),
+            Mm(depth)
+        );
+        faults.push(Finding::error(
+            "correction-too-large",
+            "sled.height_correction",
+            text,
+        ));
+    }
+    if let Some(powered) = sled.blade.powered
+        && above_table > powered.highest
+    {
+        let text = phrase!(
+            "the blade must stand {} over the table (base {} and notch {}); this saw reaches {}",
+            Mm(above_table),
+            Mm(sled.base_thickness),
+            Mm(height),
+            Mm(powered.highest)
+        );
+        faults.push(
+            Finding::error("blade-too-low", "blade.highest", text)
+                .hint("a thinner base, or shallower strips"),
+        );
+    }
+    let (passes_per_notch, pass_shift_mm) = passes(width, sled.blade.kerf, sled.blade.overlap);
+    let floor_ridge_mm = floor_ridge(sled.blade.kerf, sled.blade.tooth);
+    if floor_ridge_mm > 0.0 {
+        let text = phrase!(
+            "bevelled teeth leave the notch's floor up to {} higher in the middle of a pass than at its tips",
+            Mm(floor_ridge_mm)
+        );
+        warnings.push(
+            Finding::warning("floor-not-flat", "blade.tooth", text)
+                .hint("a flat-top blade leaves a flat floor; or pare the ridge before assembly"),
+        );
+    }
+    BladeSetting {
+        height_above_base_mm: height,
+        height_above_table_mm: above_table,
+        passes_per_notch,
+        pass_shift_mm,
+        half_chord_mm: sled
+            .blade
+            .powered
+            .map(|powered| half_chord(powered.diameter / 2.0, height)),
+        travel_mm: None,
+        floor_ridge_mm,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn half_chords_of_a_ten_inch_blade() {
+        // Computed apart from this code with R = 127 mm.
+        for (depth, wanted) in [
+            (3.0, 27.4408),
+            (6.0, 38.5746),
+            (10.0, 49.3964),
+            (18.0, 65.1767),
+        ] {
+            assert!((half_chord(127.0, depth) - wanted).abs() < 5e-5, "{depth}");
+        }
+    }
+
+    #[test]
+    fn passes_cover_the_notch_evenly() {
+        assert_eq!(passes(2.8, 2.8, 0.3), (1, 0.0));
+        assert_eq!(passes(2.8, 3.2, 0.3), (1, 0.0));
+        let (n, shift) = passes(3.05, 2.8, 0.3);
+        assert_eq!(n, 2);
+        assert!((shift - 0.25).abs() < 1e-12);
+        let (n, shift) = passes(3.0, 0.6, 0.2);
+        assert_eq!(n, 7);
+        assert!((shift - 0.4).abs() < 1e-12);
+        assert_eq!(passes(5.3, 2.8, 0.3).0, 2);
+        assert_eq!(passes(5.31, 2.8, 0.3).0, 3);
+    }
+
+    #[test]
+    fn bevelled_teeth_leave_a_ridge() {
+        // k/2 tan(bevel): 2.4 mm at 15 deg 0.32, 3.175 mm at 20 deg 0.58.
+        let ridge = |kerf, bevel: f64| floor_ridge(kerf, Tooth::AlternateBevel(bevel.to_radians()));
+        assert!((ridge(2.4, 15.0) - 0.3215).abs() < 1e-4);
+        assert!((ridge(3.175, 20.0) - 0.5778).abs() < 1e-4);
+        assert_eq!(floor_ridge(3.0, Tooth::FlatTop), 0.0);
+    }
+}

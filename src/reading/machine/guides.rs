@@ -1,0 +1,42 @@
+//! Profiles of paring guides.
+
+use super::{in_order, size};
+use crate::finding::Finding;
+use crate::machines::Guides;
+use crate::reading::fields::Fields;
+use crate::units::Kind;
+
+pub(super) fn read_guides(top: &Fields<'_>) -> Option<Guides> {
+    let fields = top.required_table("guides")?;
+    let angles = fields.quantities("angles", Kind::Angle);
+    if !fields.has("angles") {
+        fields.report(
+            Finding::error("missing", fields.path("angles"), "this is missing")
+                .hint("add `angles`, such as [\"22.5 deg\", \"45 deg\"]"),
+        );
+    }
+    for (at, angle) in angles.iter().flatten().enumerate() {
+        if !(*angle > 0.0 && *angle < std::f64::consts::FRAC_PI_2) {
+            fields.report(Finding::error(
+                "angle-out-of-range",
+                format!("{}[{at}]", fields.path("angles")),
+                "a jig angle lies between 0 and 90 deg",
+            ));
+        }
+    }
+    let nearest = fields.required_quantity("stop_nearest", Kind::Length);
+    let farthest = size(&fields, "stop_farthest");
+    in_order(
+        &fields,
+        ("stop_nearest", nearest),
+        ("stop_farthest", farthest),
+    );
+    let block_length = size(&fields, "block_length");
+    fields.finish();
+    Some(Guides {
+        angles: angles?,
+        stop_nearest: nearest?,
+        stop_farthest: farthest?,
+        block_length: block_length?,
+    })
+}

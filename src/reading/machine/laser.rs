@@ -1,0 +1,71 @@
+//! Profiles of lasers.
+
+use super::size;
+use crate::finding::Finding;
+use crate::machines::{Colours, Laser, Sheet};
+use crate::phrase;
+use crate::reading::fields::Fields;
+use crate::reading::job::optional;
+use crate::units::{Kind, Mm};
+use std::num::NonZeroU8;
+
+pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
+    let beam = top.required_table("laser").and_then(|fields| {
+        let kerf = fields.required_quantity("kerf", Kind::Length);
+        let thickest = size(&fields, "thickest");
+        let label_height = optional(&fields, "label_height", Kind::Length, 0.0);
+        fields.finish();
+        Some((kerf?, thickest?, label_height?))
+    });
+    let sheet = top.required_table("sheet").and_then(|fields| {
+        let length = size(&fields, "length");
+        let width = size(&fields, "width");
+        let margin = fields.required_quantity("margin", Kind::Length);
+        let gap = fields.required_quantity("gap", Kind::Length);
+        fields.finish();
+        Some(Sheet {
+            length: length?,
+            width: width?,
+            margin: margin?,
+            gap: gap?,
+        })
+    });
+    let colours = top.required_table("colours").and_then(|fields| {
+        let colour = |key| {
+            let number = fields.required_count(key, 1..=255)?;
+            u8::try_from(number).ok().and_then(NonZeroU8::new)
+        };
+        let (mark, inner, outer) = (colour("mark"), colour("inner"), colour("outer"));
+        fields.finish();
+        Some(Colours {
+            mark: mark?,
+            inner: inner?,
+            outer: outer?,
+        })
+    });
+    if let (Some((kerf, ..)), Some(sheet)) = (beam, sheet)
+        && sheet.gap < kerf + LEAST_BRIDGE_MM
+    {
+        let message = phrase!(
+            "a gap of {} leaves less than {} between two kerfs of {}",
+            Mm(sheet.gap),
+            Mm(LEAST_BRIDGE_MM),
+            Mm(kerf)
+        );
+        top.report(
+            Finding::error("gap-too-small", "sheet.gap", message)
+                .hint(phrase!("make it {} or more", Mm(kerf + LEAST_BRIDGE_MM))),
+        );
+    }
+    let (kerf, thickest, label_height) = beam?;
+    Some(Laser {
+        kerf,
+        thickest,
+        sheet: sheet?,
+        colours: colours?,
+        label_height,
+    })
+}
+
+/// Least wood between two laser cuts that does not burn through. Common practice, no source, mm.
+const LEAST_BRIDGE_MM: f64 = 0.5;
