@@ -186,6 +186,29 @@ proptest! {
     }
 }
 
+proptest! {
+    /// Whatever happens to a file, the proof ends with a report.
+    #[test]
+    fn no_damage_stops_the_proof(
+        picks in prop::collection::vec((any::<prop::sample::Index>(), 0..128_u8), 1..6),
+        lines in prop::collection::vec((any::<prop::sample::Index>(), any::<prop::sample::Index>()), 0..3),
+        old in any::<bool>(),
+    ) {
+        let (parts, text) = sample(BOTH[usize::from(old)]);
+        let mut all: Vec<&str> = text.lines().collect();
+        for (from, to) in lines {
+            let moved = all.remove(from.index(all.len()));
+            all.insert(to.index(all.len()), moved);
+        }
+        let mut bytes = (all.join("\n") + "\n").into_bytes();
+        for (at, byte) in picks {
+            let at = at.index(bytes.len());
+            bytes[at] = byte;
+        }
+        let _ = report(&bytes, &parts);
+    }
+}
+
 #[test]
 fn the_sample_is_clean_in_both_forms() {
     for version in BOTH {
