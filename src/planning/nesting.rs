@@ -18,9 +18,11 @@ pub struct Sheet {
     pub length: f64,
     /// Across the grain, y.
     pub width: f64,
-    /// Strip along all four edges that stays free.
+    /// Strip along all four edges that stays free of finished parts: a kerf at least where a beam
+    /// cuts, so that the whole groove is on the sheet.
     pub margin: f64,
-    /// Least distance between finished parts.
+    /// Least distance between finished parts: two kerfs at least where a beam cuts, so that a web
+    /// as wide as the beam stays between two grooves.
     pub gap: f64,
 }
 
