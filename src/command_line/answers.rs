@@ -88,6 +88,11 @@ impl<'a> Warnings<'a> {
         self.0.push((source, new));
     }
 
+    /// Takes over another's.
+    pub(super) fn append(&mut self, other: Warnings<'a>) {
+        self.0.extend(other.0);
+    }
+
     /// All of them, for a JSON answer.
     pub(super) fn all(&self) -> Vec<Finding> {
         self.0

@@ -1,5 +1,235 @@
-use super::answers::{Failure, Outcome, Shown};
+//! `lapwright build`
+
+use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::BuildArguments;
-pub(super) fn run(_: &BuildArguments, _: Shown) -> Outcome {
-    Err(Failure::input("not yet"))
+use super::files::{inputs_of, numbered, write};
+use super::inputs::{self, Chosen};
+use super::products::{self, NamedFile};
+use crate::instructions::safety::SafetyNotes;
+use crate::lattice::Lattice;
+use crate::machines::MachineKind;
+use crate::planning::{laser_sheet, router_sheet, sled_sheet};
+use crate::reading::Job;
+use crate::writing::{json, text};
+use serde_json::{Value, json};
+use std::path::Path;
+
+/// Name of the file that lists all others.
+const MANIFEST: &str = "manifest.json";
+
+pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
+    let job = inputs::job(&asked.job, shown)?;
+    let machines = machines(&job, &asked.job, shown)?;
+    let mut told = Warnings::default();
+    told.add(&job.source, job.warnings.clone());
+    let mut made = Made {
+        files: Vec::new(),
+        listed: Vec::new(),
+    };
+    let mut failures = Vec::new();
+    for chosen in &machines {
+        if let Err(failure) = made.add(&job, chosen, asked, shown, &mut told) {
+            failures.push(failure);
+        }
+    }
+    if !failures.is_empty() {
+        return Err(Failure::joined(failures));
+    }
+    let safety: Vec<_> = machines
+        .iter()
+        .flat_map(|chosen| safety(chosen).notes().to_vec())
+        .fold(Vec::new(), |mut all, note| {
+            if !all.contains(&note) {
+                all.push(note);
+            }
+            all
+        });
+    let manifest = json!({ "title": job.panel.title.clone(), "files": made.listed });
+    let manifest = json::answer("lapwright/build/1", &manifest, &told.all(), &safety)?;
+    made.files
+        .push((MANIFEST.into(), manifest.clone().into_bytes()));
+    into_folder(asked, &machines, &made.files)?;
+    told.show(shown);
+    match shown.format {
+        super::arguments::Format::Json => print(&manifest),
+        super::arguments::Format::Text => print(&summary(&made, &asked.output)),
+    }
+}
+
+/// The profiles that the job names, in working order; all problems at once.
+fn machines(job: &Job, path: &Path, shown: Shown) -> Result<Vec<Chosen>, Failure> {
+    let names = &job.machines;
+    let named = [
+        (MachineKind::Sled, &names.sled),
+        (MachineKind::Laser, &names.laser),
+        (MachineKind::Router, &names.router),
+        (MachineKind::Guides, &names.guides),
+    ];
+    let mut found = Vec::new();
+    let mut failures = Vec::new();
+    for (kind, _) in named.iter().filter(|(_, name)| name.is_some()) {
+        match inputs::machine_of(*kind, None, Some((job, path)), None, shown) {
+            Ok(chosen) => found.push(chosen),
+            Err(failure) => failures.push(failure),
+        }
+    }
+    if !failures.is_empty() {
+        return Err(Failure::joined(failures));
+    }
+    if found.is_empty() {
+        return Err(Failure::input(
+            "the job names no machine: add a table [machines], such as sled = \"key-sled\"",
+        ));
+    }
+    Ok(found)
+}
+
+fn safety(chosen: &Chosen) -> SafetyNotes {
+    use crate::machines::Machine;
+    match &chosen.profile.machine {
+        Machine::Sled(sled) => SafetyNotes::for_sled(sled.blade.powered.is_some()),
+        Machine::Router(_) => SafetyNotes::for_router(),
+        Machine::Laser(_) => SafetyNotes::for_laser(),
+        Machine::Guides(_) => SafetyNotes::for_guides(),
+    }
+}
+
+struct Made {
+    files: Vec<NamedFile>,
+    listed: Vec<Value>,
+}
+
+impl Made {
+    /// One machine's files. Every machine has its sheet as text and its figures as JSON.
+    fn add<'a>(
+        &mut self,
+        job: &Job,
+        chosen: &'a Chosen,
+        asked: &BuildArguments,
+        shown: Shown,
+        told: &mut Warnings<'a>,
+    ) -> Outcome {
+        let lattice = Lattice::of(&job.panel);
+        let safety = safety(chosen);
+        let mut own = Warnings::default();
+        let machine = chosen.profile.name.as_str();
+        match chosen.profile.machine.kind() {
+            MachineKind::Sled => {
+                let (plan, powered) = products::sled(&lattice, chosen, shown, &mut own)?;
+                let answer = json::answer("lapwright/sled/1", &plan, &own.all(), safety.notes())?;
+                self.sheet(
+                    "sled",
+                    machine,
+                    &text::sheet(&sled_sheet(&plan, powered), shown.units),
+                    answer,
+                );
+            }
+            MachineKind::Laser => {
+                let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
+                let (plan, drawings) =
+                    products::laser(&lattice, chosen, asked.dxf.into(), &name, shown, &mut own)?;
+                let answer =
+                    json::answer("lapwright/outline/1", &plan, &own.all(), safety.notes())?;
+                self.sheet(
+                    "laser",
+                    machine,
+                    &text::sheet(&laser_sheet(&plan), shown.units),
+                    answer,
+                );
+                self.list(drawings, "outline", machine);
+            }
+            MachineKind::Router => {
+                let name = |at, count| numbered(Path::new("notches.nc"), at, count);
+                let (plan, programs) = products::router(&lattice, chosen, &name, shown, &mut own)?;
+                let answer = json::answer("lapwright/notch/1", &plan, &own.all(), safety.notes())?;
+                self.sheet(
+                    "router",
+                    machine,
+                    &text::sheet(&router_sheet(&plan), shown.units),
+                    answer,
+                );
+                self.list(programs, "program", machine);
+            }
+            // Guides pare pieces, and a grid alone has none.
+            MachineKind::Guides => {}
+        }
+        told.append(own);
+        Ok(())
+    }
+
+    fn sheet(&mut self, name: &str, machine: &str, text: &str, answer: String) {
+        self.list(
+            vec![(format!("{name}.txt"), text.as_bytes().to_vec())],
+            "set-up sheet",
+            machine,
+        );
+        self.list(
+            vec![(format!("{name}.json"), answer.into_bytes())],
+            "figures",
+            machine,
+        );
+    }
+
+    fn list(&mut self, files: Vec<NamedFile>, what: &str, machine: &str) {
+        for (name, content) in files {
+            self.listed.push(
+                json!({ "path": name, "what": what, "machine": machine, "bytes": content.len() }),
+            );
+            self.files.push((name, content));
+        }
+    }
+}
+
+/// Writes everything into the folder; files of an earlier build that are not made any more are
+/// told, not touched.
+fn into_folder(asked: &BuildArguments, machines: &[Chosen], files: &[NamedFile]) -> Outcome {
+    let folder = &asked.output;
+    let old = leftovers(folder, files);
+    std::fs::create_dir_all(folder)
+        .map_err(|error| Failure::input(format!("{}: {error}", folder.display())))?;
+    let placed: Vec<NamedFile> = files
+        .iter()
+        .map(|(name, content)| (folder.join(name).display().to_string(), content.clone()))
+        .collect();
+    let machines: Vec<_> = machines.iter().collect();
+    write(inputs_of(&asked.job, &machines), &placed)?;
+    for name in old {
+        anstream::eprintln!(
+            "warning: {}: left over from an earlier build, not part of this job any more",
+            folder.join(name).display()
+        );
+    }
+    Ok(())
+}
+
+/// What the folder's old manifest lists and the new one does not.
+fn leftovers(folder: &Path, files: &[NamedFile]) -> Vec<String> {
+    let old = std::fs::read_to_string(folder.join(MANIFEST)).unwrap_or_default();
+    let old: Value = serde_json::from_str(&old).unwrap_or_default();
+    let names = old["files"]
+        .as_array()
+        .into_iter()
+        .flatten()
+        .filter_map(|file| file["path"].as_str());
+    names
+        .filter(|name| !files.iter().any(|(new, _)| new == name) && folder.join(name).is_file())
+        .map(str::to_owned)
+        .collect()
+}
+
+fn summary(made: &Made, folder: &Path) -> String {
+    let rows = made.listed.iter().map(|file| {
+        let field = |key: &str| file[key].as_str().unwrap_or_default().to_owned();
+        format!(
+            "  {:<16}{:<14}{}\n",
+            field("path"),
+            field("what"),
+            field("machine")
+        )
+    });
+    let rows: String = rows.collect();
+    format!(
+        "{}:\n{rows}  {MANIFEST:<16}list of all of them\nEvery drawing and program was read back and found right before it got its name.\n",
+        folder.display()
+    )
 }

@@ -3,10 +3,12 @@
 mod answers;
 mod arguments;
 mod build;
+mod files;
 mod inputs;
 mod machine;
 mod notch;
 mod outline;
+mod products;
 mod sled;
 
 use answers::{Failure, Shown};

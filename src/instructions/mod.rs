@@ -3,6 +3,7 @@
 //! The plans serialise as they stand: field names carry their units (`_mm`, `_deg`), lists are
 //! in working order.
 
+pub mod laser;
 pub mod lettering;
 pub mod outline;
 pub mod router;

@@ -1,5 +1,7 @@
 //! A laser cutter and the sheets it is fed with. Millimetres.
 
+use std::num::NonZeroU8;
+
 /// A laser.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Laser {
@@ -32,9 +34,9 @@ pub struct Sheet {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Colours {
     /// Engraving.
-    pub mark: u8,
+    pub mark: NonZeroU8,
     /// Holes.
-    pub inner: u8,
+    pub inner: NonZeroU8,
     /// Outlines.
-    pub outer: u8,
+    pub outer: NonZeroU8,
 }

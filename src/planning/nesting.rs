@@ -5,34 +5,19 @@ mod refusal;
 
 use crate::geometry::{Point, bounds, signed_area};
 use crate::instructions::outline::Part;
+use crate::machines::Sheet;
 pub use refusal::NestError;
 
 /// A length that exceeds the room by less than this, in mm, fits: sums of lengths that fit
 /// exactly carry rounding of this order.
 const FITS_BY: f64 = 1e-9;
 
-/// The sheets to lay out on. All in mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Sheet {
-    /// Along the grain, x.
-    pub length: f64,
-    /// Across the grain, y.
-    pub width: f64,
-    /// Strip along all four edges that stays free of finished parts: a kerf at least where a beam
-    /// cuts, so that the whole groove is on the sheet.
-    pub margin: f64,
-    /// Least distance between finished parts: two kerfs at least where a beam cuts, so that a web
-    /// as wide as the beam stays between two grooves.
-    pub gap: f64,
-}
-
-impl Sheet {
-    fn room(&self) -> (f64, f64) {
-        (
-            self.length - 2.0 * self.margin,
-            self.width - 2.0 * self.margin,
-        )
-    }
+/// What lies between a sheet's margins, along and across the grain, mm.
+fn room(sheet: &Sheet) -> (f64, f64) {
+    (
+        sheet.length - 2.0 * sheet.margin,
+        sheet.width - 2.0 * sheet.margin,
+    )
 }
 
 /// What is to be laid out: the box of a part.
@@ -96,11 +81,14 @@ struct Shelf {
 /// shelf on the first sheet with room. For strips of equal width this is one-dimensional best
 /// fit, and the rows can be parted by straight rips. The same input always gives the same layout.
 ///
+/// Where a beam cuts, the gap must be two kerfs at least (a web as wide as the beam stays between
+/// two grooves) and the margin one kerf (the whole groove is on the sheet).
+///
 /// # Errors
 /// [`NestError`], naming the first part that does not fit.
 pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError> {
     check(rectangles, sheet)?;
-    let (length, width) = sheet.room();
+    let (length, width) = room(sheet);
     let mut order: Vec<usize> = (0..rectangles.len()).collect();
     let size = |i: usize| {
         rectangles
@@ -147,7 +135,7 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
 }
 
 fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
-    let room @ (length, width) = sheet.room();
+    let room @ (length, width) = room(sheet);
     let sound = sheet.margin >= 0.0 && sheet.gap >= 0.0 && sheet.gap.is_finite();
     let roomy = length > 0.0 && width > 0.0 && length.is_finite() && width.is_finite();
     if !(sound && roomy) {
@@ -231,7 +219,7 @@ fn uses(rectangles: &[Rectangle], places: &[Place], sheet: &Sheet) -> Vec<SheetU
 /// cannot lie side by side, so all of them cross the sheet's middle one above the other.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a small count
 fn fewest_sheets(rectangles: &[Rectangle], sheet: &Sheet) -> usize {
-    let (length, width) = sheet.room();
+    let (length, width) = room(sheet);
     let (length, width) = (length + sheet.gap, width + sheet.gap);
     let area = |r: &Rectangle| (r.length + sheet.gap) * (r.height + sheet.gap);
     let by_area = rectangles.iter().map(area).sum::<f64>() / (length * width);

@@ -11,6 +11,7 @@ use crate::machines::{
 };
 use crate::phrase;
 use crate::units::{Kind, Mm};
+use std::num::NonZeroU8;
 
 /// A profile that was read.
 #[derive(Debug, Clone)]
@@ -376,7 +377,7 @@ fn read_laser(top: &Fields<'_>) -> Option<Laser> {
     let colours = top.required_table("colours").and_then(|fields| {
         let colour = |key| {
             let number = fields.required_count(key, 1..=255)?;
-            u8::try_from(number).ok()
+            u8::try_from(number).ok().and_then(NonZeroU8::new)
         };
         let (mark, inner, outer) = (colour("mark"), colour("inner"), colour("outer"));
         fields.finish();

@@ -9,6 +9,7 @@ mod skeleton;
 
 use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Path, SheetDrawing, Work};
+use crate::machines::Colours;
 use crate::units::NotPrintable;
 use std::num::NonZeroU8;
 
@@ -22,24 +23,12 @@ pub enum DxfVersion {
     R12,
 }
 
-/// Colour number of each layer in the AutoCAD Color Index, 1 to 255.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct LayerColours {
-    /// Of the layer MARK.
-    pub mark: NonZeroU8,
-    /// Of the layer CUT_INNER.
-    pub cut_inner: NonZeroU8,
-    /// Of the layer CUT_OUTER.
-    pub cut_outer: NonZeroU8,
-}
-
-impl LayerColours {
-    fn of(self, work: Work) -> NonZeroU8 {
-        match work {
-            Work::Mark => self.mark,
-            Work::CutInner => self.cut_inner,
-            Work::CutOuter => self.cut_outer,
-        }
+/// Colour number of a kind of work's layer.
+fn colour(colours: Colours, work: Work) -> NonZeroU8 {
+    match work {
+        Work::Mark => colours.mark,
+        Work::CutInner => colours.inner,
+        Work::CutOuter => colours.outer,
     }
 }
 
@@ -51,7 +40,7 @@ impl LayerColours {
 pub fn dxf(
     drawing: &SheetDrawing,
     version: DxfVersion,
-    colours: LayerColours,
+    colours: Colours,
 ) -> Result<Vec<u8>, NotPrintable> {
     let points = drawing.paths.iter().flat_map(|path| &path.points);
     let extents = bounds(points.copied()).unwrap_or_default();
@@ -206,12 +195,12 @@ mod tests {
         Ok(String::from_utf8(file.0).unwrap())
     }
 
-    fn colours() -> LayerColours {
+    fn colours() -> Colours {
         let of = |aci| NonZeroU8::new(aci).unwrap();
-        LayerColours {
+        Colours {
             mark: of(5),
-            cut_inner: of(3),
-            cut_outer: of(1),
+            inner: of(3),
+            outer: of(1),
         }
     }
 

@@ -3,10 +3,11 @@
 use lapwright::geometry::Point;
 use lapwright::instructions::lettering;
 use lapwright::instructions::outline::Part;
-use lapwright::planning::nesting::{Sheet, nest_parts};
+use lapwright::machines::{Colours, Sheet};
+use lapwright::planning::nesting::nest_parts;
 use lapwright::planning::outlines::sheet_drawing;
 use lapwright::verification::outline::{Meant, OutlineReport, check};
-use lapwright::writing::dxf::{DxfVersion, LayerColours, dxf};
+use lapwright::writing::dxf::{DxfVersion, dxf};
 use std::num::NonZeroU8;
 
 pub(super) const KERF: f64 = 0.15;
@@ -18,12 +19,12 @@ pub(super) const SHEET: Sheet = Sheet {
 };
 pub(super) const BOTH: [DxfVersion; 2] = [DxfVersion::R2000, DxfVersion::R12];
 
-pub(super) fn colours() -> LayerColours {
+pub(super) fn colours() -> Colours {
     let of = |aci| NonZeroU8::new(aci).unwrap();
-    LayerColours {
+    Colours {
         mark: of(5),
-        cut_inner: of(3),
-        cut_outer: of(1),
+        inner: of(3),
+        outer: of(1),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Why parts cannot be laid out, in words.
 
-use super::Sheet;
+use crate::machines::Sheet;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;

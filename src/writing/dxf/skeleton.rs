@@ -1,8 +1,9 @@
 //! What a DXF file needs around its entities.
 
-use super::{DxfVersion, File, LayerColours};
+use super::{DxfVersion, File, colour};
 use crate::geometry::Point;
 use crate::instructions::outline::Work;
+use crate::machines::Colours;
 use crate::units::NotPrintable;
 
 /// Handle of the first entity; all of the skeleton's are below.
@@ -18,7 +19,7 @@ pub(super) fn head(
     version: DxfVersion,
     extents: (Point, Point),
     count: usize,
-    colours: LayerColours,
+    colours: Colours,
 ) -> Result<(), NotPrintable> {
     file.tags("0 SECTION;2 HEADER;9 $ACADVER");
     match version {
@@ -92,8 +93,8 @@ fn viewport(file: &mut File, (low, high): (Point, Point)) -> Result<(), NotPrint
     Ok(())
 }
 
-fn layers(file: &mut File, version: DxfVersion, colours: LayerColours) {
-    let named = |work: Work| (work.layer(), colours.of(work).get());
+fn layers(file: &mut File, version: DxfVersion, colours: Colours) {
+    let named = |work: Work| (work.layer(), colour(colours, work).get());
     let all = [("0", 7)].into_iter().chain(Work::IN_ORDER.map(named));
     match version {
         DxfVersion::R2000 => {

@@ -1,0 +1,116 @@
+//! What each machine's part of a job comes to: its answer and its files, each file read back
+//! before anybody gets it.
+
+use super::answers::{Failure, Shown, Warnings};
+use super::inputs::{Chosen, wrong_kind};
+use crate::finding::Finding;
+use crate::instructions::laser::{LaserPlan, SheetFile};
+use crate::instructions::router::RouterPlan;
+use crate::instructions::sled::SledPlan;
+use crate::lattice::Lattice;
+use crate::machines::{Laser, Machine, Router};
+use crate::planning::{plan_router, plan_sled, plan_strips};
+use crate::verification::outline::{Meant, check};
+use crate::writing::dxf::{DxfVersion, dxf};
+use crate::writing::gcode;
+
+/// A file's name and content.
+pub(super) type NamedFile = (String, Vec<u8>);
+
+/// The sled's plan, and whether the saw has a motor.
+pub(super) fn sled<'a>(
+    lattice: &Lattice,
+    chosen: &'a Chosen,
+    shown: Shown,
+    told: &mut Warnings<'a>,
+) -> Result<(SledPlan, bool), Failure> {
+    let Machine::Sled(sled) = &chosen.profile.machine else {
+        return Err(wrong_kind(&chosen.profile.machine));
+    };
+    let planned = plan_sled(lattice, &chosen.profile.name, sled);
+    let plan = settle(planned, chosen, shown, told)?;
+    Ok((plan, sled.blade.powered.is_some()))
+}
+
+/// The router's plan and its proven programs.
+pub(super) fn router<'a>(
+    lattice: &Lattice,
+    chosen: &'a Chosen,
+    file_name: &dyn Fn(usize, usize) -> String,
+    shown: Shown,
+    told: &mut Warnings<'a>,
+) -> Result<(RouterPlan, Vec<NamedFile>), Failure> {
+    let Machine::Router(router) = &chosen.profile.machine else {
+        return Err(wrong_kind(&chosen.profile.machine));
+    };
+    let planned = plan_router(lattice, &chosen.profile.name, router, file_name);
+    let plan = settle(planned, chosen, shown, told)?;
+    let programs = programs(&plan, router)?;
+    Ok((plan, programs))
+}
+
+fn programs(plan: &RouterPlan, router: &Router) -> Result<Vec<NamedFile>, Failure> {
+    let program = |setup: &crate::instructions::router::RouterSetup| {
+        let text = gcode::program(&setup.path, &router.controller)?;
+        Ok((setup.file.clone(), text.into_bytes()))
+    };
+    plan.setups.iter().map(program).collect()
+}
+
+/// The laser's plan and its proven drawings.
+pub(super) fn laser<'a>(
+    lattice: &Lattice,
+    chosen: &'a Chosen,
+    version: DxfVersion,
+    file_name: &dyn Fn(usize, usize) -> String,
+    shown: Shown,
+    told: &mut Warnings<'a>,
+) -> Result<(LaserPlan, Vec<NamedFile>), Failure> {
+    let Machine::Laser(laser) = &chosen.profile.machine else {
+        return Err(wrong_kind(&chosen.profile.machine));
+    };
+    let planned = plan_strips(lattice, &chosen.profile.name, laser, file_name);
+    let plan = settle(planned, chosen, shown, told)?;
+    let drawings = plan.files.iter().map(|file| drawing(file, laser, version));
+    let drawings = drawings.collect::<Result<Vec<_>, _>>()?;
+    Ok((plan, drawings))
+}
+
+fn drawing(file: &SheetFile, laser: &Laser, version: DxfVersion) -> Result<NamedFile, Failure> {
+    let bytes = dxf(&file.drawing, version, laser.colours)?;
+    let sheet_mm = (laser.sheet.length, laser.sheet.width);
+    let report = check(
+        &bytes,
+        &Meant {
+            parts: &file.finished,
+            kerf_mm: laser.kerf,
+            sheet_mm,
+        },
+    );
+    if report.faults.is_empty() {
+        return Ok((file.path.clone(), bytes));
+    }
+    let faults = report
+        .faults
+        .iter()
+        .map(|fault| format!("  {}: {}\n", fault.code, fault.text));
+    let text = format!(
+        "error: {} was read back and is not what was meant; nothing was written\n{}",
+        file.path,
+        faults.collect::<String>()
+    );
+    Err(Failure { code: 1, text })
+}
+
+/// Keeps the warnings, or turns the faults into a failure, told at the profile's lines.
+fn settle<'a, T>(
+    planned: Result<(T, Vec<Finding>), Vec<Finding>>,
+    chosen: &'a Chosen,
+    shown: Shown,
+    told: &mut Warnings<'a>,
+) -> Result<T, Failure> {
+    let (plan, warnings) =
+        planned.map_err(|faults| Failure::findings(&chosen.profile.source, &faults, shown))?;
+    told.add(&chosen.profile.source, warnings);
+    Ok(plan)
+}

@@ -1,0 +1,56 @@
+//! What a laser cuts, sheet by sheet. Millimetres.
+
+use super::outline::{Part, SheetDrawing};
+use serde::Serialize;
+
+/// A lattice's strips on a laser.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LaserPlan {
+    /// What is made.
+    pub title: String,
+    /// On which machine.
+    pub machine: String,
+    /// Width of the beam's groove, taken into account in every path.
+    pub kerf_mm: f64,
+    /// Of the sheets: what becomes the strips' thickness.
+    pub sheet_thickness_mm: f64,
+    /// Along and across the grain.
+    pub sheet_mm: [f64; 2],
+    /// No layout needs fewer sheets than this.
+    pub fewest_sheets: usize,
+    /// One a sheet.
+    pub files: Vec<SheetFile>,
+}
+
+/// One sheet and its file.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SheetFile {
+    /// Name of the file.
+    pub path: String,
+    /// From 1.
+    pub sheet: usize,
+    /// Box that holds all paths, along and across the grain: what another program should show as
+    /// the drawing's size.
+    pub used_mm: [f64; 2],
+    /// Area of the parts over the area of the sheet.
+    pub utilisation: f64,
+    /// In the order in which they are cut.
+    pub parts: Vec<PartName>,
+    /// The finished parts at their places on the sheet.
+    #[serde(skip)]
+    pub finished: Vec<Part>,
+    /// The beam's paths.
+    #[serde(skip)]
+    pub drawing: SheetDrawing,
+}
+
+/// Which part, and on which layer its outline lies.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PartName {
+    /// What the part is called.
+    pub name: String,
+    /// Which of them, from 1.
+    pub copy: usize,
+    /// Layer of its outline.
+    pub layer: &'static str,
+}

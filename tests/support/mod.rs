@@ -1,0 +1,217 @@
+//! The outside programs that the tests compare with. `tests/run` installs them under
+//! `target/reference` and says through the environment where they are.
+#![allow(
+    dead_code,
+    unreachable_pub,
+    clippy::panic,
+    reason = "each test program uses its own part of this; a test may panic"
+)]
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+use serde_json::Value;
+
+/// One call that the reference RS274/NGC interpreter makes to a machine. Numbers are printed by it
+/// with four decimals, in the units that the program has set.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Canonical {
+    /// Rapid straight move to a point.
+    Traverse { x: f64, y: f64, z: f64 },
+    /// Straight move to a point at the feed rate.
+    Feed { x: f64, y: f64, z: f64 },
+    /// Arc at the feed rate to a point, about a centre, in the XY plane. `turns` is 1 for an arc
+    /// counter-clockwise of at most a full turn, -1 for a clockwise one.
+    Arc {
+        x: f64,
+        y: f64,
+        z: f64,
+        center_x: f64,
+        center_y: f64,
+        turns: i32,
+    },
+    /// Wait, in seconds.
+    Dwell(f64),
+    /// Spindle on.
+    SpindleOn { clockwise: bool },
+    /// Spindle off.
+    SpindleOff,
+    /// Spindle speed, 1/min.
+    SetSpeed(f64),
+    /// Feed rate, length units per minute.
+    SetFeed(f64),
+    /// Units of all lengths that follow.
+    UseLengthUnits(LengthUnits),
+    /// M2 or M30.
+    ProgramEnd,
+    /// A comment of the program or of the interpreter (these start with `interpreter: `).
+    Comment(String),
+    /// Any other call as printed, such as `PROGRAM_STOP()`; an arc in another plane is one too.
+    Other(String),
+}
+
+/// Units of length of a program.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LengthUnits {
+    /// G21.
+    Millimetres,
+    /// G20.
+    Inches,
+}
+
+/// The Python that has the outside readers.
+pub fn reference_python() -> PathBuf {
+    tool("LAPWRIGHT_REFERENCE_PYTHON")
+}
+
+/// The calls of a whole program, run by the reference interpreter. Panics with the interpreter's
+/// message where it refuses the program.
+pub fn rs274(program: &Path) -> Vec<Canonical> {
+    try_rs274(program).unwrap_or_else(|refusal| panic!("{}: {refusal}", program.display()))
+}
+
+/// As [`rs274`], but gives the interpreter's message and the refused line as an error.
+///
+/// The calls start where the program does: the interpreter's own first settings are left out.
+pub fn try_rs274(program: &Path) -> Result<Vec<Canonical>, String> {
+    let output = run(Command::new(tool("LAPWRIGHT_RS274")).arg(program), "");
+    // 1 is the interpreter's own exit status; any other is a fault of the tools.
+    match output.status.code() {
+        Some(0) => {}
+        Some(1) => return Err(text(&output.stderr)),
+        _ => panic!("rs274 broke: {}: {}", output.status, text(&output.stderr)),
+    }
+    Ok(canonical_calls(&text(&output.stdout)))
+}
+
+/// What ezdxf (strict) and GDAL see in drawings: an object from each path as given to the readers'
+/// findings, described in `tests/reference/read_dxf.py`. Panics where a reader refuses a drawing.
+pub fn read_dxf(drawings: &[impl AsRef<Path>]) -> Value {
+    let output = run(
+        script("read_dxf.py").args(drawings.iter().map(AsRef::as_ref)),
+        "",
+    );
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("read_dxf.py: {error}"))
+}
+
+/// Whether drawings hold exactly the strips of a description (its form:
+/// `tests/reference/check_strips.py`), by an independent calculation; else why not.
+pub fn check_strips(description: &Value) -> Result<(), String> {
+    let output = run(&mut script("check_strips.py"), &description.to_string());
+    let message = text(&output.stderr);
+    match message.strip_prefix("refused: ") {
+        Some(reason) => Err(reason.trim_end().to_owned()),
+        None if output.status.success() => Ok(()),
+        None => panic!("check_strips.py broke: {message}"),
+    }
+}
+
+fn tool(variable: &str) -> PathBuf {
+    std::env::var_os(variable)
+        .map(PathBuf::from)
+        .filter(|path| path.exists())
+        .unwrap_or_else(|| {
+            panic!("run tests/run: it installs the reference tools ({variable} names none)")
+        })
+}
+
+fn script(name: &str) -> Command {
+    let mut command = Command::new(reference_python());
+    command.arg(
+        Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("tests/reference")
+            .join(name),
+    );
+    command
+}
+
+/// Runs a command to its end with a text on its standard input.
+fn run(command: &mut Command, input: &str) -> Output {
+    command
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .and_then(|mut child| {
+            if let Some(mut stdin) = child.stdin.take() {
+                stdin.write_all(input.as_bytes())?;
+            }
+            child.wait_with_output()
+        })
+        .unwrap_or_else(|error| panic!("{}: {error}", command.get_program().display()))
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8_lossy(bytes).into_owned()
+}
+
+/// Reads lines such as `   14 N..... STRAIGHT_TRAVERSE(0.0000, 0.0000, 5.0000, 0.0000, 0.0000)`.
+fn canonical_calls(listing: &str) -> Vec<Canonical> {
+    let mut calls: Vec<&str> = listing
+        .lines()
+        .map(|line| {
+            line.trim_start()
+                .splitn(3, ' ')
+                .nth(2)
+                .unwrap_or_else(|| panic!("no canonical call: {line:?}"))
+        })
+        .collect();
+    // The interpreter resets itself once before the program and twice after it.
+    let start = calls
+        .iter()
+        .position(|call| *call == "ON_RESET()")
+        .unwrap_or_else(|| panic!("no start of a program in:\n{listing}"));
+    calls.drain(..=start);
+    calls.retain(|call| *call != "ON_RESET()");
+
+    let mut in_xy_plane = true;
+    calls
+        .into_iter()
+        .map(|call| {
+            if call.starts_with("SELECT_PLANE(") {
+                in_xy_plane = call == "SELECT_PLANE(CANON_PLANE_XY)";
+            }
+            canonical(call, in_xy_plane).unwrap_or_else(|| Canonical::Other(call.to_owned()))
+        })
+        .collect()
+}
+
+fn canonical(call: &str, in_xy_plane: bool) -> Option<Canonical> {
+    let (name, arguments) = call.strip_suffix(')')?.split_once('(')?;
+    let numbers: Option<Vec<f64>> = arguments
+        .split(", ")
+        .map(|number| number.parse().ok())
+        .collect();
+    let numbers = numbers.unwrap_or_default();
+    Some(match (name, numbers.as_slice()) {
+        ("STRAIGHT_TRAVERSE", &[x, y, z, ..]) => Canonical::Traverse { x, y, z },
+        ("STRAIGHT_FEED", &[x, y, z, ..]) => Canonical::Feed { x, y, z },
+        ("ARC_FEED", &[x, y, center_x, center_y, turns, z, ..]) if in_xy_plane => Canonical::Arc {
+            x,
+            y,
+            z,
+            center_x,
+            center_y,
+            turns: format!("{turns}").parse().ok()?,
+        },
+        ("DWELL", &[seconds]) => Canonical::Dwell(seconds),
+        ("START_SPINDLE_CLOCKWISE", _) => Canonical::SpindleOn { clockwise: true },
+        ("START_SPINDLE_COUNTERCLOCKWISE", _) => Canonical::SpindleOn { clockwise: false },
+        ("STOP_SPINDLE_TURNING", _) => Canonical::SpindleOff,
+        ("SET_SPINDLE_SPEED", &[_spindle, speed]) => Canonical::SetSpeed(speed),
+        ("SET_FEED_RATE", &[rate]) => Canonical::SetFeed(rate),
+        ("USE_LENGTH_UNITS", _) => Canonical::UseLengthUnits(match arguments {
+            "CANON_UNITS_MM" => LengthUnits::Millimetres,
+            "CANON_UNITS_INCHES" => LengthUnits::Inches,
+            _ => return None,
+        }),
+        ("PROGRAM_END", _) => Canonical::ProgramEnd,
+        ("COMMENT", _) => {
+            let comment = arguments.strip_prefix('"')?.strip_suffix('"')?;
+            Canonical::Comment(comment.to_owned())
+        }
+        _ => return None,
+    })
+}
