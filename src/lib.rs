@@ -18,3 +18,4 @@ pub mod geometry;
 pub mod instructions;
 pub mod phrase;
 pub mod units;
+pub mod verification;
