@@ -7,7 +7,7 @@ use super::cycle::{Cycle, Part, repeats};
 use super::state::{Event, Move, Place, Settings, Spindle, Stated};
 use super::words::Problem;
 use crate::units::MM_PER_INCH;
-use crate::verification::fault::Fault;
+use crate::verification::faults::Fault;
 
 /// A control in the middle of a program.
 #[derive(Debug, Clone)]

@@ -3,7 +3,7 @@
 //!
 //! Bytes become words ([`words`]), words become blocks ([`block`]), and the [`machine`] turns
 //! blocks into events in the order in which a control would carry them out. Nothing is skipped:
-//! what is not known is a [`Fault`](super::fault::Fault) with its place. Memory does not grow
+//! what is not known is a [`Fault`](super::faults::Fault) with its place. Memory does not grow
 //! with the program.
 
 pub mod arc;

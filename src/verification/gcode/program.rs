@@ -1,7 +1,7 @@
 //! A program's lines as blocks, one at a time: line ends, percent signs, block delete.
 
 use super::block::Block;
-use crate::verification::fault::Fault;
+use crate::verification::faults::Fault;
 
 /// The lines of a text with their numbers from 1, ended by LF, CR or both (NISTIR 6556, 3.3).
 #[derive(Debug, Clone)]

@@ -2,7 +2,7 @@
 
 use super::arc::Arc;
 use super::codes::{PathMode, Stop, Turn};
-use crate::verification::fault::Fault;
+use crate::verification::faults::Fault;
 
 /// A position of the cutter's tip, mm, program frame: x, y, z. `None` where the program alone
 /// does not tell it, as before the first move.
