@@ -3,7 +3,7 @@
 
 mod gcode_bench;
 
-use gcode_bench::{HEAD, FOOT, codes, limits, notches, program, prove, workpiece};
+use gcode_bench::{FOOT, HEAD, codes, limits, notches, program, prove, workpiece};
 use lapwright::verification::inputs::{ExpectedNotch, Limits, Tolerances, Workpiece};
 use lapwright::verification::prove_program;
 

@@ -176,8 +176,18 @@ impl<'a> Measuring<'a> {
             let angle = report.angle_error_rad.unwrap_or(0.0);
             let rows = [
                 ("notch-centre", "centre", centre, tolerances.position_mm),
-                ("notch-width", "width", report.width_error_mm, tolerances.width_mm),
-                ("notch-depth", "depth", report.depth_error_mm, tolerances.depth_mm),
+                (
+                    "notch-width",
+                    "width",
+                    report.width_error_mm,
+                    tolerances.width_mm,
+                ),
+                (
+                    "notch-depth",
+                    "depth",
+                    report.depth_error_mm,
+                    tolerances.depth_mm,
+                ),
             ];
             for (code, what, error, allowed) in rows {
                 if error.abs() > allowed {
@@ -189,7 +199,10 @@ impl<'a> Measuring<'a> {
             }
             if angle.abs() > tolerances.angle_rad {
                 let degrees = angle.to_degrees();
-                add("notch-angle", format!("notch {number} is turned by {degrees:.3} deg"));
+                add(
+                    "notch-angle",
+                    format!("notch {number} is turned by {degrees:.3} deg"),
+                );
             }
         }
         report.ok = faults.is_empty();
@@ -204,7 +217,11 @@ pub fn compare(
     expected: &[ExpectedNotch],
     tolerances: &Tolerances,
 ) -> (Vec<NotchReport>, Vec<Fault>) {
-    let all: Vec<ExpectedNotch> = expected.iter().chain(&workpiece.cut_before).copied().collect();
+    let all: Vec<ExpectedNotch> = expected
+        .iter()
+        .chain(&workpiece.cut_before)
+        .copied()
+        .collect();
     let mut measuring: Vec<Measuring> = all.iter().map(Measuring::new).collect();
     let mut webs = Webs::new(&all, tolerances.web_mm);
     for plane in bundle.planes() {
@@ -277,7 +294,8 @@ impl<'a> Webs<'a> {
                 let &[a, b] = pair else { return None };
                 let (a, b) = (self.notches.get(a)?.index, self.notches.get(b)?.index);
                 let thin = figure(-least);
-                let text = format!("the wood between notches {a} and {b} is {thin} thinner than planned");
+                let text =
+                    format!("the wood between notches {a} and {b} is {thin} thinner than planned");
                 Some(Fault::at("thin-web", 0, text))
             })
             .collect()

@@ -6,23 +6,41 @@ use crate::units::decimal;
 /// Every code of a fault, and what it means.
 pub const CODES: &[(&str, &str)] = &[
     // What cannot be read.
-    ("character", "a character that is no part of the language, or that the control may not take"),
+    (
+        "character",
+        "a character that is no part of the language, or that the control may not take",
+    ),
     ("number", "no number, or one that cannot be taken"),
-    ("comment", "a comment that is not closed, is nested, acts, or is of a kind not taken"),
+    (
+        "comment",
+        "a comment that is not closed, is nested, acts, or is of a kind not taken",
+    ),
     ("percent", "a percent sign where none may be"),
     ("parameter", "a parameter"),
     ("expression", "an expression"),
     ("subprogram", "an O word"),
-    ("block-delete", "a line that a switch at the machine can take away"),
+    (
+        "block-delete",
+        "a line that a switch at the machine can take away",
+    ),
     ("axis", "an axis other than X, Y, Z"),
     ("words", "a word too many, too few, or that nothing uses"),
     ("modal-group", "two words of one group"),
-    ("unknown-code", "a G or M number that is not known or refused"),
-    ("code-not-taken", "a G or M number that this control does not take"),
+    (
+        "unknown-code",
+        "a G or M number that is not known or refused",
+    ),
+    (
+        "code-not-taken",
+        "a G or M number that this control does not take",
+    ),
     ("line-too-long", "a line longer than the control takes"),
     ("last-line-open", "the last line has no line end"),
     ("arc", "an arc that does not exist"),
-    ("arc-rounding", "an arc whose centre hangs on the last digit"),
+    (
+        "arc-rounding",
+        "an arc whose centre hangs on the last digit",
+    ),
     ("cycle", "a drilling cycle that cannot be carried out"),
     // How the program begins and ends.
     ("units-unstated", "moves before G20 or G21"),
@@ -36,7 +54,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("text-after-end", "words after the end"),
     ("not-retracted", "the cutter stays down at the end"),
     // Zeros and positions.
-    ("position-unknown", "a move from or to a place that cannot be known"),
+    (
+        "position-unknown",
+        "a move from or to a place that cannot be known",
+    ),
     ("home", "G28 or G30"),
     ("renamed-zero", "G92"),
     ("stored-zero", "G10"),
@@ -45,13 +66,22 @@ pub const CODES: &[(&str, &str)] = &[
     ("tool-change", "another tool after the first has cut"),
     // Spindle, feed, waiting.
     ("spindle-stopped", "cutting with the spindle stopped"),
-    ("spindle-backwards", "cutting with the spindle turning backwards"),
+    (
+        "spindle-backwards",
+        "cutting with the spindle turning backwards",
+    ),
     ("no-spindle-speed", "the spindle started without a speed"),
     ("spindle-speed", "a spindle speed beyond the limits"),
     ("no-spin-up", "cutting before the spindle is up to speed"),
-    ("spindle-switched-in-stock", "the spindle started or stopped with the cutter in the wood"),
+    (
+        "spindle-switched-in-stock",
+        "the spindle started or stopped with the cutter in the wood",
+    ),
     ("no-spindle-stop", "no M5 before the end"),
-    ("stop-while-turning", "a stop for the hand while the spindle turns"),
+    (
+        "stop-while-turning",
+        "a stop for the hand while the spindle turns",
+    ),
     ("dwell-unit", "a wait in the wrong unit"),
     ("no-feed", "a cutting move without a feed"),
     ("feed-too-fast", "a feed above the limit"),
@@ -66,7 +96,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("into-table", "the cutter in the table"),
     ("keep-out", "the tool in a clamp or stop"),
     ("outside-travel", "a place that the machine cannot reach"),
-    ("blended-corner", "a corner in the wood that the control may round"),
+    (
+        "blended-corner",
+        "a corner in the wood that the control may round",
+    ),
     // What comes out.
     ("tool-too-wide", "the cutter is wider than a notch"),
     ("notch-missing", "a notch that is not cut"),

@@ -38,6 +38,8 @@ pub struct Bundle {
     y: [f64; 2],
     /// And of x.
     x: [f64; 2],
+    /// Room for [`Bundle::remove`] to work in.
+    cuts: Vec<(usize, [f64; 2])>,
 }
 
 impl Bundle {
@@ -71,6 +73,7 @@ impl Bundle {
             radius,
             y,
             x,
+            cuts: Vec::new(),
         };
         bundle.cut_before(workpiece);
         bundle
@@ -91,26 +94,43 @@ impl Bundle {
         &self.planes
     }
 
-    /// The planes that a piece reaches with a cutter of radius `r`.
-    fn reached(&self, piece: &Piece, r: f64) -> std::ops::Range<usize> {
-        let [low, high] = piece.footprint.y_range();
+    /// The planes that a piece reaches with a cutter of radius `r`, and what it sweeps on each.
+    ///
+    /// Where the swept area is widest between two planes, as at the end of a path inside a strip,
+    /// the nearer plane answers for that place: a plane stands for the wood around it.
+    fn reached(&self, piece: &Piece, r: f64, each: &mut dyn FnMut(usize, [f64; 2])) {
+        let footprint = &piece.footprint;
+        let [low, high] = footprint.y_range();
         let first = self.planes.partition_point(|plane| plane.y < low - r);
         let last = self.planes.partition_point(|plane| plane.y <= high + r);
-        first..last.max(first)
+        let planes = self.planes.iter().enumerate();
+        for (place, plane) in planes.take(last).skip(first) {
+            footprint.swept(plane.y, r, &mut |interval| each(place, interval));
+        }
+        for y in footprint.widest().into_iter().flatten() {
+            if let Some(place) = self.nearest(y) {
+                footprint.swept(y, r, &mut |interval| each(place, interval));
+            }
+        }
+    }
+
+    /// The plane next to a y inside the bundle.
+    fn nearest(&self, y: f64) -> Option<usize> {
+        let after = self.planes.partition_point(|plane| plane.y < y);
+        let before = after.checked_sub(1)?;
+        let (a, b) = (self.planes.get(before)?, self.planes.get(after)?);
+        Some(if y - a.y < b.y - y { before } else { after })
     }
 
     /// By how much the wood that a piece touches is higher than the piece, mm; `None` where it
     /// touches none. The cutter is taken `wider` mm larger in radius.
     pub fn contact(&self, piece: &Piece, wider: f64) -> Option<f64> {
-        let r = self.radius + wider;
-        let planes = self.planes.get(self.reached(piece, r))?;
         let mut tallest: Option<f64> = None;
-        for plane in planes {
-            piece.footprint.swept(plane.y, r, &mut |interval| {
-                let height = plane.wood.tallest(interval, BRUSH_WIDTH_MM);
-                tallest = [tallest, height].into_iter().flatten().reduce(f64::max);
-            });
-        }
+        self.reached(piece, self.radius + wider, &mut |place, interval| {
+            let wood = self.planes.get(place).map(|plane| &plane.wood);
+            let height = wood.and_then(|wood| wood.tallest(interval, BRUSH_WIDTH_MM));
+            tallest = [tallest, height].into_iter().flatten().reduce(f64::max);
+        });
         tallest
             .map(|height| height - piece.z)
             .filter(|height| *height > BRUSH_HEIGHT_MM)
@@ -118,14 +138,22 @@ impl Bundle {
 
     /// Takes away what a piece sweeps.
     pub fn remove(&mut self, piece: &Piece, line: usize) {
-        let r = self.radius;
-        let range = self.reached(piece, r);
-        for plane in self.planes.get_mut(range).unwrap_or_default() {
-            let (y, wood) = (plane.y, &mut plane.wood);
-            piece.footprint.swept(y, r, &mut |interval| {
-                wood.lower(interval, piece.z, line);
-            });
+        let mut planes = std::mem::take(&mut self.cuts);
+        self.reached(piece, self.radius, &mut |place, interval| {
+            planes.push((place, interval));
+        });
+        for (place, interval) in planes.drain(..) {
+            if let Some(plane) = self.planes.get_mut(place) {
+                plane.wood.lower(interval, piece.z, line);
+            }
         }
+        self.cuts = planes;
+    }
+
+    /// Whether a tool of radius `r` on its way through this rectangle can touch the bundle.
+    pub fn is_near(&self, [x, y]: [[f64; 2]; 2], r: f64) -> bool {
+        let apart = |a: [f64; 2], b: [f64; 2]| a[0] - r > b[1] || a[1] + r < b[0];
+        !apart(x, self.x) && !apart(y, self.y)
     }
 
     /// Whether a cutter at this place, seen from above, overlaps the bundle with its backers.
@@ -142,7 +170,9 @@ fn offsets(wide: f64, radius: f64) -> Vec<f64> {
     if wide <= 0.0 {
         return Vec::new();
     }
-    let count = (wide / (radius / 2.0)).ceil().clamp(2.0, MOST_PLANES as f64) as usize;
+    let count = (wide / (radius / 2.0))
+        .ceil()
+        .clamp(2.0, MOST_PLANES as f64) as usize;
     (0..=count)
         .map(|plane| wide * plane as f64 / count as f64)
         .collect()
@@ -180,6 +210,11 @@ mod tests {
             let y = f64::from(step) * 0.1;
             let plunge = piece([[20.0, y]; 2], -1.0);
             assert!(bundle.contact(&plunge, 0.0).is_some(), "{y}");
+            // Nor nibble at a strip's end between two planes.
+            let nibble = piece([[200.395, y]; 2], -1.0);
+            assert!(bundle.contact(&nibble, 0.0).is_some(), "{y}");
+            let miss = piece([[200.4, y]; 2], -1.0);
+            assert!(bundle.contact(&miss, 0.0).is_none(), "{y}");
         }
     }
 
@@ -189,11 +224,23 @@ mod tests {
         workpiece.step_back_mm = 2.0;
         workpiece.backers_mm = [5.0, 0.0];
         let bundle = Bundle::new(&workpiece, 1.0);
-        assert!(bundle.contact(&piece([[50.0, -5.5]; 2], -1.0), 0.0).is_some());
-        assert!(bundle.contact(&piece([[50.0, -6.5]; 2], -1.0), 0.0).is_none());
+        assert!(
+            bundle
+                .contact(&piece([[50.0, -5.5]; 2], -1.0), 0.0)
+                .is_some()
+        );
+        assert!(
+            bundle
+                .contact(&piece([[50.0, -6.5]; 2], -1.0), 0.0)
+                .is_none()
+        );
         // Beside the second strip's datum end there is only the first strip.
         assert!(bundle.contact(&piece([[0.5, 4.5]; 2], -1.0), 0.0).is_none());
-        assert!(bundle.contact(&piece([[101.5, 4.5]; 2], -1.0), 0.0).is_some());
+        assert!(
+            bundle
+                .contact(&piece([[101.5, 4.5]; 2], -1.0), 0.0)
+                .is_some()
+        );
         assert!(bundle.is_over([50.0, 6.9]) && !bundle.is_over([50.0, 7.1]));
     }
 }

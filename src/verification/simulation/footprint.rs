@@ -1,7 +1,7 @@
 //! What a cutter sweeps in plan, and where a line across it is swept: closed form, no raster.
 
 use crate::verification::gcode::arc::Arc;
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_PI_2, PI};
 
 /// The path of the cutter's centre in plan.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,6 +28,23 @@ impl Footprint {
             Footprint::Segment([a, b]) => [a[1].min(b[1]), a[1].max(b[1])],
             Footprint::Arc(arc) => arc_range(arc, 1),
             Footprint::Anywhere([_, y]) => *y,
+        }
+    }
+
+    /// The y at which the swept area is widest along x without being so on both sides of it: at
+    /// the path's ends and where an arc turns back.
+    pub fn widest(&self) -> [Option<f64>; 3] {
+        match self {
+            Footprint::Segment([a, b]) => [Some(a[1]), Some(b[1]), None],
+            Footprint::Arc(arc) => {
+                let turns = arc.covers(0.0) || arc.covers(PI);
+                [
+                    Some(arc.at(0.0)[1]),
+                    Some(arc.at(1.0)[1]),
+                    turns.then_some(arc.centre[1]),
+                ]
+            }
+            Footprint::Anywhere([_, y]) => [Some(y[0]), Some(y[1]), None],
         }
     }
 

@@ -128,12 +128,15 @@ fn cut_step(step: Step, [low, high]: [f64; 2], z: f64, line: usize) -> [Option<S
         }
     };
     let (low, high) = (snap(low), snap(high));
-    let part = |ends: [f64; 2], height, line| {
-        (ends[0] < ends[1]).then_some(Step { ends, height, line })
-    };
+    let part =
+        |ends: [f64; 2], height, line| (ends[0] < ends[1]).then_some(Step { ends, height, line });
     [
         part([start, low], step.height, step.line),
-        part([low, high], z, if step.line == 0 { line } else { step.line }),
+        part(
+            [low, high],
+            z,
+            if step.line == 0 { line } else { step.line },
+        ),
         part([high, end], step.height, step.line),
     ]
 }

@@ -123,7 +123,9 @@ fn climb_pieces([z0, z1]: [f64; 2], top: f64, each: &mut dyn FnMut(f64, f64, f64
         (0.0, if z1 <= top { 1.0 } else { crossing })
     };
     let height = (end - begin) * rise.abs();
-    let count = (height / PIECE_HEIGHT_MM).ceil().clamp(1.0, MOST_PIECES as f64) as usize;
+    let count = (height / PIECE_HEIGHT_MM)
+        .ceil()
+        .clamp(1.0, MOST_PIECES as f64) as usize;
     for piece in 0..count {
         let at = |step: usize| begin + (end - begin) * step as f64 / count as f64;
         let (a, b) = (at(piece), at(piece + 1));
@@ -132,9 +134,8 @@ fn climb_pieces([z0, z1]: [f64; 2], top: f64, each: &mut dyn FnMut(f64, f64, f64
 }
 
 fn straight_pieces(from: Point3, to: Point3, top: f64, each: &mut dyn FnMut(Piece)) {
-    let plan = |fraction: f64| {
-        [0, 1].map(|axis: usize| from[axis] + fraction * (to[axis] - from[axis]))
-    };
+    let plan =
+        |fraction: f64| [0, 1].map(|axis: usize| from[axis] + fraction * (to[axis] - from[axis]));
     if from[0] == to[0] && from[1] == to[1] {
         let z = from[2].min(to[2]);
         if z < top {
@@ -207,7 +208,10 @@ mod tests {
 
     #[test]
     fn level_and_vertical_moves_are_one_piece() {
-        assert_eq!(pieces(straight([0.0, 0.0, -1.0], [5.0, 2.0, -1.0])).len(), 1);
+        assert_eq!(
+            pieces(straight([0.0, 0.0, -1.0], [5.0, 2.0, -1.0])).len(),
+            1
+        );
         let plunge = pieces(straight([0.0, 0.0, 5.0], [0.0, 0.0, -6.0]));
         assert_eq!(plunge.len(), 1);
         assert_eq!(plunge[0].z, -6.0);

@@ -73,6 +73,9 @@ impl Watch<'_> {
         let sideways = way.from[0] != way.to[0] || way.from[1] != way.to[1];
         let clearance = self.limits.clearance_mm.filter(|_| step.rapid && sideways);
         let bundle = &mut self.bundle;
+        if !bundle.is_near([way.range(0), way.range(1)], radius + wider) {
+            return met;
+        }
         way.pieces_below(clearance.unwrap_or(0.0), &mut |piece| {
             let at = |z| Piece { z, ..piece };
             if let Some(clearance) = clearance {
@@ -85,7 +88,10 @@ impl Watch<'_> {
             }
             higher(&mut met.wood, bundle.contact(&piece, 0.0));
             bundle.remove(&piece, step.line);
-            if let Some(above) = flutes.map(|flutes| at(piece.z + flutes)).filter(|p| p.z < 0.0) {
+            if let Some(above) = flutes
+                .map(|flutes| at(piece.z + flutes))
+                .filter(|p| p.z < 0.0)
+            {
                 higher(&mut met.shank, bundle.contact(&above, wider));
             }
         });

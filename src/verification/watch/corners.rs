@@ -38,7 +38,9 @@ impl Watch<'_> {
         let Some(before) = before.filter(|before| before.end == way.from) else {
             return;
         };
-        let along: f64 = (0..3).map(|axis| before.direction[axis] * start[axis]).sum();
+        let along: f64 = (0..3)
+            .map(|axis| before.direction[axis] * start[axis])
+            .sum();
         let turn = along.clamp(-1.0, 1.0).acos();
         let bound = self.bound(before.mode);
         let allowed = self.limits.blending_tolerance_mm;

@@ -95,9 +95,17 @@ impl Watch<'_> {
     pub(super) fn check_cutting(&mut self, step: &Move) {
         let line = step.line;
         if !step.spindle.turns() {
-            self.fault("spindle-stopped", line, "this cuts with the spindle stopped");
+            self.fault(
+                "spindle-stopped",
+                line,
+                "this cuts with the spindle stopped",
+            );
         } else if step.spindle.turn == Turn::CounterClockwise {
-            self.fault("spindle-backwards", line, "this cuts with the spindle turning backwards");
+            self.fault(
+                "spindle-backwards",
+                line,
+                "this cuts with the spindle turning backwards",
+            );
         } else if let Some(needed) = self.limits.spin_up_s
             && self.waited_s * SHARE < needed
         {

@@ -15,7 +15,9 @@ impl Watch<'_> {
     /// Travel and table, axis by axis, as far as the places are known; extents as well.
     pub(super) fn check_travel(&mut self, step: &Move) {
         for axis in 0..3 {
-            let Some([low, high]) = reach(step, axis) else { continue };
+            let Some([low, high]) = reach(step, axis) else {
+                continue;
+            };
             let extent = self.sums.extent[axis].get_or_insert([low, high]);
             *extent = [extent[0].min(low), extent[1].max(high)];
             let limits = self.limits.travel_mm.zip(self.limits.program_zero_mm);
@@ -40,7 +42,11 @@ impl Watch<'_> {
     /// at that height.
     pub(super) fn check_unknown(&mut self, step: &Move) {
         let clearance = self.limits.clearance_mm.unwrap_or(0.0);
-        let tops = self.limits.keep_outs.iter().map(|keep_out| keep_out.high[2]);
+        let tops = self
+            .limits
+            .keep_outs
+            .iter()
+            .map(|keep_out| keep_out.high[2]);
         let top = tops.fold(clearance, f64::max);
         let above = |z: Option<f64>| z.is_some_and(|z| z >= top - AT_TOP_MM);
         let moved = |axis: usize| step.from[axis].is_none() || step.from[axis] != step.to[axis];
@@ -110,15 +116,20 @@ fn meets(step: &Move, way: &Way, (rectangle, top): (Rectangle, f64), radius: f64
         None => vec![way.from, way.to],
     };
     points.windows(2).any(|pair| match pair {
-        &[a, b] => below(a, b, top)
-            .is_some_and(|[a, b]| segment_gap(a, b, rectangle) < radius - BEYOND_MM),
+        &[a, b] => {
+            below(a, b, top).is_some_and(|[a, b]| segment_gap(a, b, rectangle) < radius - BEYOND_MM)
+        }
         _ => false,
     })
 }
 
 /// Whether two rectangles are closer than `radius`.
 fn near(a: Rectangle, b: Rectangle, radius: f64) -> bool {
-    let gap = |axis: usize| (a[axis][0] - b[axis][1]).max(b[axis][0] - a[axis][1]).max(0.0);
+    let gap = |axis: usize| {
+        (a[axis][0] - b[axis][1])
+            .max(b[axis][0] - a[axis][1])
+            .max(0.0)
+    };
     gap(0).hypot(gap(1)) < radius - BEYOND_MM
 }
 
@@ -148,7 +159,9 @@ fn segment_gap(a: Point3, b: Point3, [x, y]: Rectangle) -> f64 {
     let ends = [a, b].map(|p| off(p[0], x).hypot(off(p[1], y)));
     let corners = [[x[0], y[0]], [x[1], y[0]], [x[0], y[1]], [x[1], y[1]]];
     let corners = corners.map(|corner| point_gap(corner, a, b));
-    ends.into_iter().chain(corners).fold(f64::INFINITY, f64::min)
+    ends.into_iter()
+        .chain(corners)
+        .fold(f64::INFINITY, f64::min)
 }
 
 fn point_gap(p: [f64; 2], a: Point3, b: Point3) -> f64 {
@@ -175,7 +188,10 @@ fn crosses(a: Point3, b: Point3, rectangle: Rectangle) -> bool {
             continue;
         }
         let (first, second) = ((low - start) / way, (high - start) / way);
-        part = [part[0].max(first.min(second)), part[1].min(first.max(second))];
+        part = [
+            part[0].max(first.min(second)),
+            part[1].min(first.max(second)),
+        ];
     }
     part[0] <= part[1]
 }
@@ -187,9 +203,8 @@ mod tests {
     #[test]
     fn gaps_between_ways_and_boxes() {
         let square = [[0.0, 10.0], [0.0, 10.0]];
-        let gap = |a: [f64; 2], b: [f64; 2]| {
-            segment_gap([a[0], a[1], 0.0], [b[0], b[1], 0.0], square)
-        };
+        let gap =
+            |a: [f64; 2], b: [f64; 2]| segment_gap([a[0], a[1], 0.0], [b[0], b[1], 0.0], square);
         assert_eq!(gap([-5.0, 5.0], [15.0, 5.0]), 0.0);
         assert_eq!(gap([4.0, 4.0], [5.0, 5.0]), 0.0);
         assert_eq!(gap([-3.0, 0.0], [-3.0, 20.0]), 3.0);
