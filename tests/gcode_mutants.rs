@@ -2,8 +2,32 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod gcode_bench;
+#[path = "gcode_bench/oracle.rs"]
+mod oracle;
 
-use gcode_bench::{program, prove};
+use gcode_bench::{FOOT, HEAD, limits, notch_moves, notches};
+use lapwright::verification::inputs::{Tolerances, Workpiece};
+use lapwright::verification::{ProgramReport, prove_program};
+use oracle::harm;
+
+/// Two notches in two strips.
+const CENTRES: [f64; 2] = [15.0, 57.0];
+const Y_END: f64 = 6.0;
+
+fn program() -> String {
+    let moves: String = CENTRES.map(notch_moves).concat();
+    format!("{HEAD}{moves}{FOOT}").replace("Y27.500", "Y9.500")
+}
+
+fn prove(text: &str) -> ProgramReport {
+    prove_program(
+        text.as_bytes(),
+        &Workpiece::plain(2, 3.0, 12.0, 150.0),
+        Some(&notches()[..2]),
+        &limits(),
+        &Tolerances::default(),
+    )
+}
 
 /// A kind of mutant, what was done, and the program.
 struct Mutant {
@@ -46,7 +70,7 @@ fn changed_digits(line: &str) -> Vec<String> {
         if byte.is_ascii_alphabetic() {
             letter = char::from(byte);
         }
-        if line.starts_with('(') || !"XYZFSP".contains(letter) || !byte.is_ascii_digit() {
+        if line.starts_with('(') || !"GMXYZFSP".contains(letter) || !byte.is_ascii_digit() {
             continue;
         }
         for step in 1..10 {
@@ -116,15 +140,42 @@ fn mutants() -> Vec<Mutant> {
     all
 }
 
+/// How many mutants of each kind there are, how many are harmful, and which slip through.
 #[test]
-fn list() {
+fn every_harmful_mutant_is_found() {
+    assert_eq!(harm(&program(), &CENTRES, Y_END), None);
+    assert!(prove(&program()).ok());
+    let (mut harmful, mut blamed, mut slipped) = (0, Vec::new(), Vec::new());
     let mutants = mutants();
-    let mut n = 0;
     for mutant in &mutants {
-        if prove(&mutant.text).ok() {
-            n += 1;
-            println!("{} | {}", mutant.kind, mutant.what);
+        let ok = prove(&mutant.text).ok();
+        match (harm(&mutant.text, &CENTRES, Y_END), ok) {
+            (Some(why), true) => slipped.push(format!("{} {}: {why}", mutant.kind, mutant.what)),
+            (Some(_), false) => {}
+            (None, false) => blamed.push(format!("{} {}", mutant.kind, mutant.what)),
+            (None, true) => continue,
         }
+        harmful += 1;
     }
-    println!("{n} of {}", mutants.len());
+    harmful -= blamed.len();
+    println!(
+        "{} mutants, {harmful} harmful, {} slip through",
+        mutants.len(),
+        slipped.len()
+    );
+    println!(
+        "{} blamed without harm:\n{}",
+        blamed.len(),
+        blamed.join("\n")
+    );
+    assert!(slipped.is_empty(), "{}", slipped.join("\n"));
+    assert!(harmful > 500, "the mutants hardly harm");
+}
+
+#[test]
+fn a_doubled_line_is_not_called_wrong() {
+    for mutant in mutants().iter().filter(|mutant| mutant.kind == "doubled") {
+        let report = prove(&mutant.text);
+        assert!(report.ok(), "{}: {:?}", mutant.what, report.faults);
+    }
 }

@@ -91,10 +91,10 @@ impl<'a> Watch<'a> {
             to,
             arc: step.arc,
         });
+        self.check_feed(step, way.as_ref());
         match way {
             Some(way) => {
                 self.sum_up(step, &way);
-                self.check_feed(step, &way);
                 self.check_keep_outs(step, &way);
                 self.check_corner(step, &way);
                 self.cut(step, &way);

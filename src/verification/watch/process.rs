@@ -65,8 +65,8 @@ impl Watch<'_> {
         self.told.plane |= step.arc.is_some();
     }
 
-    /// Feeds that need no wood to be wrong.
-    pub(super) fn check_feed(&mut self, step: &Move, way: &Way) {
+    /// Feeds that need no wood to be wrong; `way` is `None` where the places are not known.
+    pub(super) fn check_feed(&mut self, step: &Move, way: Option<&Way>) {
         if step.rapid {
             return;
         }
@@ -79,13 +79,10 @@ impl Watch<'_> {
             let text = format!("F is {feed} mm/min, the limit {limit}");
             self.fault("feed-too-fast", step.line, text);
         }
-        let down = way.from[2] - way.to[2];
-        let length = way.length();
-        if let Some(limit) = self.limits.max_plunge
-            && down > 0.0
-            && feed * down / length > limit * SHARE
-        {
-            let (feed, limit) = (rate(feed * down / length), rate(limit));
+        let down = way.map_or(0.0, |way| (way.from[2] - way.to[2]) / way.length());
+        let limit = self.limits.max_plunge;
+        if let Some(limit) = limit.filter(|limit| feed * down > limit * SHARE) {
+            let (feed, limit) = (rate(feed * down), rate(limit));
             let text = format!("this goes down at {feed} mm/min, the limit is {limit}");
             self.fault("plunge-too-fast", step.line, text);
         }
