@@ -11,6 +11,7 @@ pub mod inputs;
 pub mod outline;
 pub mod simulation;
 pub mod slots;
+pub mod task;
 mod watch;
 
 use comparison::{NotchReport, compare};

@@ -171,6 +171,8 @@ fn share_out_marks(contours: &[Contour], parts: &mut [Part]) -> Vec<OutlineFault
         let on = |part: &&mut Part| mark.points.iter().all(|point| inside(*point, &part.outer));
         match parts.iter_mut().find(on) {
             Some(part) => part.strokes.push(mark.points.clone()),
+            // Told once, by the comparison with the parts.
+            None if parts.is_empty() => {}
             None => {
                 let at = mark.points.first().copied();
                 let name = super::called(Work::Mark, at);

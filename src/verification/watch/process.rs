@@ -173,13 +173,11 @@ impl Watch<'_> {
         if self.has_cut {
             let name = tool.map_or_else(String::new, |tool| format!(" to T{tool}"));
             let diameter = Mm(self.limits.tool_diameter_mm);
-            let text = phrase![
-                "a change",
+            let text = phrase!(
+                "a change{} after the first cut: only the cutter of {} is known here; write one program a tool",
                 name,
-                " after the first cut: only the cutter of ",
-                diameter,
-                " is known here; write one program a tool"
-            ];
+                diameter
+            );
             self.fault("tool-change", line, text);
         }
     }

@@ -77,7 +77,7 @@ impl Watch<'_> {
         for keep_out in &limits.keep_outs {
             let rectangle = [0, 1].map(|axis: usize| [keep_out.low[axis], keep_out.high[axis]]);
             if meets(step, way, (rectangle, keep_out.high[2]), radius) {
-                let text = phrase!["the tool runs into ", &keep_out.name];
+                let text = phrase!("the tool runs into {}", &keep_out.name);
                 self.fault("keep-out", step.line, text);
             }
         }
