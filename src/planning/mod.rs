@@ -3,6 +3,7 @@
 mod laser;
 pub mod nesting;
 pub mod outlines;
+pub mod pieces;
 mod router;
 mod sled;
 
