@@ -8,6 +8,9 @@ use crate::machines::{Sled, Tooth};
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
+/// More passes than this for one notch nobody saws.
+const MOST_PASSES: usize = 40;
+
 /// Half the length of blade that stands above a plane at `depth` below its crown, for a blade of
 /// radius `radius`: half the chord at that plane, `sqrt(2 R h - h^2)` (Pythagoras on the radius,
 /// the chord and the distance of the plane from the centre).
@@ -112,7 +115,30 @@ pub(super) fn blade_setting(
                 .hint("a thinner base, or shallower strips"),
         );
     }
-    let (passes_per_notch, pass_shift_mm) = passes(width, sled.blade.kerf, sled.blade.overlap);
+    if height >= lattice.section.depth {
+        let text = phrase!(
+            "with a correction of {} the blade stands {} over the base and cuts strips {} deep through",
+            Mm(sled.height_correction),
+            Mm(height),
+            Mm(lattice.section.depth)
+        );
+        let fault = Finding::error("correction-too-large", "sled.height_correction", text);
+        faults.push(fault.hint("it makes up for some tenths of a millimetre"));
+    }
+    let (mut passes_per_notch, mut pass_shift_mm) =
+        passes(width, sled.blade.kerf, sled.blade.overlap);
+    if passes_per_notch > MOST_PASSES {
+        let text = phrase!(
+            "a kerf of {} with an overlap of {} takes {} passes for a notch {} wide",
+            Mm(sled.blade.kerf),
+            Mm(sled.blade.overlap),
+            passes_per_notch,
+            Mm(width)
+        );
+        let hint = phrase!("at most {} are planned: a thicker blade, or less overlap", MOST_PASSES);
+        faults.push(Finding::error("too-many-passes", "blade.kerf", text).hint(hint));
+        (passes_per_notch, pass_shift_mm) = (1, 0.0);
+    }
     let floor_ridge_mm = floor_ridge(sled.blade.kerf, sled.blade.tooth);
     if floor_ridge_mm > 0.0 {
         let text = phrase!(
