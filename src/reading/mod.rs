@@ -6,6 +6,7 @@ mod job;
 mod machine;
 mod mixed_units;
 mod pattern;
+mod quantity;
 mod shipped;
 mod source;
 
