@@ -314,16 +314,17 @@ fn least_squares(rows: &[(Vector, f64)]) -> Vector {
     let right = Vector::new(sum(&|(r, c)| c * r.x), sum(&|(r, c)| c * r.y));
     let trace = xx + yy;
     let determinant = xx * yy - xy * xy;
-    if determinant > 1e-12 * trace * trace {
-        Vector::new(
-            (yy * right.x - xy * right.y) / determinant,
-            (xx * right.y - xy * right.x) / determinant,
-        )
-    } else if trace > 1e-12 {
-        right.times(1.0 / trace)
-    } else {
-        Vector::default()
+    if trace < 1e-12 {
+        // Pieces in line: every point of their common plane is as good.
+        return Vector::default();
     }
+    if determinant < 1e-12 * trace * trace {
+        return right.times(1.0 / trace);
+    }
+    Vector::new(
+        (yy * right.x - xy * right.y) / determinant,
+        (xx * right.y - xy * right.x) / determinant,
+    )
 }
 
 #[cfg(test)]
@@ -404,7 +405,7 @@ mod tests {
         let three = [0.0, 112.5, 247.5];
         let both = [("p0", 45.0, 45.0), ("p1", 67.5, 66.5), ("p2", 67.5, 67.5)];
         assert_eq!(code(&three, &both), "angles-do-not-close");
-        assert_eq!(code(&three, &[("p0", 150.0, 45.0)]), "plane-not-fixed");
+        assert_eq!(code(&three, &[("p0", 45.0, 45.0)]), "plane-not-fixed");
         let beyond = [("p0", 120.0, 45.0), ("p2", 67.5, 67.5)];
         assert_eq!(code(&three, &beyond), "angles-do-not-close");
         assert_eq!(code(&three, &[("p7", 45.0, 45.0)]), "not-at-junction");
@@ -412,7 +413,7 @@ mod tests {
         assert_eq!(code(&[10.0, 10.0], &[]), "same-direction");
         let inward = [("p0", 95.0, 95.0), ("p1", 67.5, 17.5)];
         assert_eq!(code(&three, &inward), "turns-inward");
-        let skew = [("p0", 50.0, 40.0), ("p2", 67.5, 72.5), ("p1", 67.5, 62.5)];
+        let skew = [("p0", 50.0, 40.0), ("p2", 72.5, 67.5), ("p1", 67.5, 62.5)];
         assert_eq!(code(&three, &skew), "corners-not-flush");
     }
 

@@ -271,6 +271,11 @@ fn laps(
             }
         }
     }
+    for (at, one) in all.iter().enumerate() {
+        for other in all.iter().take(at) {
+            found.extend(checks::laps_fault(one, other, bars, polygons));
+        }
+    }
     if found.is_empty() {
         Ok(all)
     } else {

@@ -38,8 +38,11 @@ fn known<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
     }
 }
 
-/// Every name that the pattern gives, with its field: points, then pieces, then copies.
-fn names_given(design: &PatternDesign) -> (Vec<(String, &str)>, Vec<(String, &str)>) {
+/// Names with the fields that give them.
+type Given<'d> = Vec<(String, &'d str)>;
+
+/// Every name that the pattern gives: those of points; those of pieces, copies last.
+fn names_given(design: &PatternDesign) -> (Given<'_>, Given<'_>) {
     let points = design
         .points
         .iter()

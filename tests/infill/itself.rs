@@ -1,0 +1,188 @@
+//! What must hold between results: every thickness, scale, mirror, symmetry.
+
+use super::*;
+use lapwright::geometry::{Point, signed_area};
+use lapwright::infill::SolvedCell;
+use lapwright::reading::SHIPPED_PATTERNS;
+
+/// Distance between the centre lines of neighbouring strips for a cell of that side.
+fn pitch(shape: CellShape, side: f64) -> f64 {
+    match shape {
+        CellShape::Square => side,
+        CellShape::Triangle => side * 3_f64.sqrt() / 2.0,
+    }
+}
+
+#[test]
+fn every_pattern_is_solved_from_1_to_25_percent_of_the_pitch() {
+    for shipped in SHIPPED_PATTERNS {
+        let pattern = pattern(shipped.name);
+        let pitch = pitch(pattern.cell, 50.0);
+        for percent in 1..=25 {
+            let t = pitch * f64::from(percent) / 100.0;
+            let result = solve(&pattern, &cell(pattern.cell, 50.0, t), stock(t));
+            // The inner side of a central triangle's bar is half the clear side, less sqrt 3
+            // thicknesses: there is none from t = side / (3 sqrt 3), two ninths of the pitch.
+            if shipped.name == "central-triangle" && f64::from(percent) > 200.0 / 9.0 {
+                let found = result.unwrap_err();
+                assert!(found.iter().all(|fault| fault.code == "piece-vanishes"));
+                continue;
+            }
+            let solved = result.unwrap_or_else(|found| panic!("{} {t}: {found:#?}", shipped.name));
+            assert_eq!(solved.pieces.len(), pattern.piece_names().len());
+        }
+    }
+}
+
+#[test]
+fn scaling_scales_lengths_and_keeps_angles() {
+    for shipped in SHIPPED_PATTERNS {
+        let one = solved(shipped.name, 50.0, 2.8);
+        let three = solved(shipped.name, 150.0, 8.4);
+        for (one, three) in one.pieces.iter().zip(&three.pieces) {
+            near(3.0 * one.figures.length, three.figures.length);
+            for (one, three) in one.figures.ends().iter().zip(three.figures.ends()) {
+                assert_eq!(one.facets.len(), three.facets.len());
+                let offsets = (one.ridge_offset, three.ridge_offset);
+                near(3.0 * offsets.0.unwrap_or(0.0), offsets.1.unwrap_or(0.0));
+                for (one, three) in one.facets.iter().zip(&three.facets) {
+                    assert_eq!(one.side, three.side);
+                    near(one.jig_angle, three.jig_angle);
+                    near(3.0 * one.shoulder, three.shoulder);
+                }
+            }
+            for (one, three) in one.outline.iter().zip(&three.outline) {
+                near(3.0 * one.x, three.x);
+                near(3.0 * one.y, three.y);
+            }
+        }
+    }
+}
+
+#[test]
+fn mirroring_swaps_sides() {
+    let cell = solved("square-hemp-leaf", 50.0, 2.8);
+    let (one, other) = (
+        &piece(&cell, "hinge").figures,
+        &piece(&cell, "hinge-2").figures,
+    );
+    near(one.length, other.length);
+    near(
+        one.to.ridge_offset.unwrap(),
+        -other.to.ridge_offset.unwrap(),
+    );
+    for end in [0, 1] {
+        for (side, swapped) in [
+            (FacetSide::Left, FacetSide::Right),
+            (FacetSide::Right, FacetSide::Left),
+        ] {
+            near(
+                facet(one, end, side).shoulder,
+                facet(other, end, swapped).shoulder,
+            );
+        }
+    }
+}
+
+#[test]
+fn turning_the_axis_round_swaps_ends_and_sides() {
+    let text = lapwright::reading::shipped_pattern("square-hemp-leaf")
+        .unwrap()
+        .text;
+    let forth = "from = \"low\"\nto = \"centre\"";
+    assert!(text.contains(forth));
+    let back = read(
+        "back",
+        &text.replace(forth, "from = \"centre\"\nto = \"low\""),
+    );
+    let cell = cell(CellShape::Square, 50.0, 2.8);
+    let back = solve(&back, &cell, stock(2.8)).unwrap();
+    let forth = solved("square-hemp-leaf", 50.0, 2.8);
+    let (back, forth) = (
+        &piece(&back, "hinge").figures,
+        &piece(&forth, "hinge").figures,
+    );
+    near(back.length, forth.length);
+    near(
+        back.from.ridge_offset.unwrap(),
+        -forth.to.ridge_offset.unwrap(),
+    );
+    let (left, right) = (FacetSide::Left, FacetSide::Right);
+    near(
+        facet(back, 0, left).shoulder,
+        facet(forth, 1, right).shoulder,
+    );
+    near(
+        facet(back, 0, right).shoulder,
+        facet(forth, 1, left).shoulder,
+    );
+}
+
+/// Mirror images of all polygons must be polygons of the same cell.
+fn check_symmetry(cell: &SolvedCell, name: &str, image: impl Fn(Point) -> Point) {
+    let polygons: Vec<Vec<Point>> = cell.pieces.iter().map(SolvedPiece::polygon).collect();
+    for polygon in &polygons {
+        let moved: Vec<Point> = polygon.iter().map(|p| image(*p)).collect();
+        let is_same = |other: &&Vec<Point>| {
+            let near = |p: &Point| other.iter().any(|q| p.to(*q).length() < 1e-9);
+            other.len() == moved.len() && moved.iter().all(near)
+        };
+        assert!(
+            polygons.iter().any(|other| is_same(&other)),
+            "{name}: {polygon:?}"
+        );
+    }
+}
+
+#[test]
+fn figures_are_as_symmetric_as_they_look() {
+    for t in [0.5, 2.8, 9.0] {
+        let s = 50.0 - t;
+        let main = |p: Point| Point::new(p.y, p.x);
+        let half_turn = |p: Point| Point::new(s - p.x, s - p.y);
+        let quarter = |p: Point| Point::new(s - p.y, p.x);
+        let upright = |p: Point| Point::new(s - p.x, p.y);
+        for name in ["square-hemp-leaf", "single-diagonal"] {
+            let cell = solved(name, 50.0, t);
+            check_symmetry(&cell, name, main);
+            check_symmetry(&cell, name, half_turn);
+        }
+        for name in ["crossed-diagonals", "corner-brace", "nested-square"] {
+            let cell = solved(name, 50.0, t);
+            check_symmetry(&cell, name, quarter);
+            check_symmetry(&cell, name, upright);
+        }
+        for name in ["triangular-hemp-leaf", "central-triangle", "wall-spokes"] {
+            let cell = solved(name, 60.0, t);
+            let (side, height) = cell.cell.size();
+            check_symmetry(&cell, name, |p| Point::new(side - p.x, p.y));
+            // A third of a turn about the centroid.
+            let (sine, cosine) = 120_f64.to_radians().sin_cos();
+            check_symmetry(&cell, name, |p| {
+                let (x, y) = (p.x - side / 2.0, p.y - height / 3.0);
+                let turned = (x * cosine - y * sine, x * sine + y * cosine);
+                Point::new(turned.0 + side / 2.0, turned.1 + height / 3.0)
+            });
+        }
+    }
+}
+
+#[test]
+fn outlines_are_the_polygons_moved() {
+    for shipped in SHIPPED_PATTERNS {
+        for piece in &solved(shipped.name, 50.0, 2.8).pieces {
+            near(signed_area(&piece.outline), signed_area(&piece.polygon()));
+            let least = piece
+                .outline
+                .iter()
+                .map(|p| p.x)
+                .fold(f64::INFINITY, f64::min);
+            let most = piece.outline.iter().map(|p| p.x).fold(0.0, f64::max);
+            near(least, 0.0);
+            near(most, piece.figures.length);
+            let (low, high) = lapwright::geometry::bounds(piece.outline.iter().copied()).unwrap();
+            near(high.y, 1.4);
+            near(low.y, -1.4);
+        }
+    }
+}
