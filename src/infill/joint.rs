@@ -140,7 +140,8 @@ fn arms(joint: &Joint, bars: &[Bar]) -> Result<Vec<Arm>, Vec<Finding>> {
         if !is_here {
             let field = format!("{}.jig.{name}", joint.field);
             let text = format!("`{name}` does not end at this junction");
-            faults.push(Finding::error("not-at-junction", field, text));
+            let hint = "name pieces whose `from` or `to` is this point";
+            faults.push(Finding::error("not-at-junction", field, text).hint(hint));
         }
     }
     if arms.len() < 2 {
@@ -149,7 +150,8 @@ fn arms(joint: &Joint, bars: &[Bar]) -> Result<Vec<Arm>, Vec<Finding>> {
             "{} pieces end here; a junction joins two or more",
             arms.len()
         );
-        faults.push(Finding::error("too-few-pieces", field, text));
+        let hint = "leave the junction out, or let pieces end here";
+        faults.push(Finding::error("too-few-pieces", field, text).hint(hint));
     }
     if !faults.is_empty() {
         return Err(faults);
@@ -175,7 +177,10 @@ fn arms(joint: &Joint, bars: &[Bar]) -> Result<Vec<Arm>, Vec<Finding>> {
                 name_of(bars, arm.bar),
                 name_of(bars, next.bar)
             );
-            return Err(vec![Finding::error("same-direction", &joint.field, text)]);
+            let hint = "pieces of a junction run to different sides: move an end";
+            return Err(vec![
+                Finding::error("same-direction", &joint.field, text).hint(hint),
+            ]);
         }
         arm.sector = angle.rem_euclid(TAU);
     }

@@ -82,7 +82,10 @@ pub fn measured(
     let cell = Cell::rectangle(width, height);
     let Some(cell) = cell.filter(|_| pattern.cell == CellShape::Square) else {
         let text = phrase!("{} by {} is no opening", Mm(width), Mm(height));
-        return Err(vec![Finding::error("not-positive", "opening", text)]);
+        let hint = "measure from strip to strip; it must be above zero";
+        return Err(vec![
+            Finding::error("not-positive", "opening", text).hint(hint),
+        ]);
     };
     let solved = solve(pattern, &cell, filled.stock)?;
     let distance = |kind: &PieceKind| (kind.opening.0 - width).hypot(kind.opening.1 - height);

@@ -86,11 +86,13 @@ pub fn solve(pattern: &Pattern, cell: &Cell, stock: Stock) -> Result<SolvedCell,
     let t = stock.thickness;
     if !(t.is_finite() && t > 0.0) {
         let text = phrase!("{} leaves no wood", Mm(t));
-        return Err(vec![Finding::error("not-positive", "", text)]);
+        let hint = "give a thickness above zero";
+        return Err(vec![Finding::error("not-positive", "", text).hint(hint)]);
     }
     if cell.shape() != pattern.cell {
         let text = "the pattern is drawn for cells of another shape";
-        return Err(vec![Finding::error("wrong-cell", "cell", text)]);
+        let hint = "choose a pattern for cells of this shape";
+        return Err(vec![Finding::error("wrong-cell", "cell", text).hint(hint)]);
     }
     let skeleton = skeleton(pattern, cell, t)?;
     let facings = all_facings(&skeleton, t)?;
@@ -266,7 +268,8 @@ fn laps(
                         "`{}` does not cross `{name}`: there is nothing to lap",
                         bar.name
                     );
-                    found.push(Finding::error("lap-does-not-cross", &bar.field, text));
+                    let hint = "a lap needs axes that cross inside both pieces";
+                    found.push(Finding::error("lap-does-not-cross", &bar.field, text).hint(hint));
                 }
             }
         }

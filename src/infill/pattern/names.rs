@@ -108,7 +108,8 @@ fn place_faults(design: &PatternDesign, field: &str, place: &Place) -> Vec<Findi
             }
             line if lines(place).iter().take(at).any(|other| other == line) => {
                 let text = "the same line stands here twice";
-                found.push(Finding::error("said-twice", field, text));
+                let hint = "name two lines that cross, or three that form a triangle";
+                found.push(Finding::error("said-twice", field, text).hint(hint));
             }
             _ => {}
         }
@@ -155,7 +156,7 @@ fn piece_faults(
                 found.push(unknown_piece(design, &field, other));
             } else if others.iter().take(at).any(|earlier| earlier == other) {
                 let text = format!("`{other}` stands here twice");
-                found.push(Finding::error("said-twice", field, text));
+                found.push(Finding::error("said-twice", field, text).hint("leave one out"));
             }
         }
     }
@@ -202,7 +203,8 @@ fn mirror_faults(design: &PatternDesign) -> Vec<Finding> {
         if one == other {
             let field = format!("mirror[{at}].across");
             let text = "a line needs two different points";
-            found.push(Finding::error("said-twice", field, text));
+            let hint = "name two points that lie apart";
+            found.push(Finding::error("said-twice", field, text).hint(hint));
         }
         if mirror.copies.is_empty() {
             let field = format!("mirror[{at}].copies");

@@ -1,0 +1,190 @@
+"""Checks panels of pieces by a calculation of its own (shapely).
+
+    python check_pieces.py < DESCRIPTION.json
+
+The description, mm: {"panels": [{"name": text, "thickness": number,
+    "outline": [[x, y], ...],
+    "strips": [[[x, y], ...], ...],
+    "cells": [{"outline": [[x, y], ...],
+               "pieces": [{"name": text, "outline": [[x, y], ...]}, ...],
+               "touching": [[index, index], ...],    pairs that share a whole facet
+               "laps": [[index, index, x, y], ...]   pairs that cross, and where their axes do
+              }, ...]}, ...]}
+
+The strips lie inside the panel and make openings. Per panel:
+- every polygon is valid, convex and turns counter-clockwise;
+- each piece has two parallel long sides a thickness apart, and two facets at most at an end;
+- pieces stay in their cell; pieces overlap neither each other nor a strip, but for laps, whose
+  common area is the rhombus t^2 / sin A about the point named;
+- every facet lies, with its full length, on a wall, on a side of another piece or on its facet;
+- pieces that touch have that facet in common with both its ends;
+- areas of strips, pieces (laps once) and of what stays open add up to the panel's area.
+Exits 0 if so; else 1, with the reason on stderr after "refused: ".
+"""
+
+import json
+import math
+import sys
+
+import numpy
+import shapely
+from shapely.geometry import LineString, Point
+from shapely.geometry.polygon import Polygon
+
+OVERLAP = 1e-9  # mm^2
+LENGTH = 1e-6  # mm
+AREA = 1e-6  # of the panel's area
+
+
+class Refusal(Exception):
+    """The pieces do not fit."""
+
+
+def polygon(where, outline):
+    """A valid, convex, counter-clockwise polygon."""
+    shape = Polygon(outline)
+    if not shape.is_valid or shape.area <= 0:
+        raise Refusal(f"{where}: not a polygon: {shapely.is_valid_reason(shape)}")
+    if not shape.exterior.is_ccw:
+        raise Refusal(f"{where}: turns clockwise")
+    if abs(shape.convex_hull.area - shape.area) > OVERLAP:
+        raise Refusal(f"{where}: not convex")
+    return shape
+
+
+def edges(shape):
+    """All edges as pairs of points."""
+    ring = numpy.array(shape.exterior.coords)
+    return list(zip(ring[:-1], ring[1:]))
+
+
+def direction(edge):
+    way = edge[1] - edge[0]
+    return way / numpy.hypot(*way)
+
+
+def split(where, shape, thickness):
+    """Edges of a piece as (long sides, facets). The long sides are the two that run against each
+    other a thickness apart; where there are several such pairs, the longest."""
+    found = []
+    all_edges = edges(shape)
+    for i, one in enumerate(all_edges):
+        for j in range(i):
+            other = all_edges[j]
+            u, v = direction(one), direction(other)
+            apart = abs(u[0] * (other[0] - one[0])[1] - u[1] * (other[0] - one[0])[0])
+            against = u @ v < 0 and abs(u[0] * v[1] - u[1] * v[0]) < 1e-7
+            if against and abs(apart - thickness) < LENGTH:
+                length = sum(numpy.hypot(*(e[1] - e[0])) for e in (one, other))
+                found.append((length, i, j))
+    if not found:
+        raise Refusal(f"{where}: no two long sides {thickness} mm apart")
+    _, i, j = max(found)
+    if len(all_edges) - 2 > 4 or max(i - j, len(all_edges) - i + j) - 1 > 2:
+        raise Refusal(f"{where}: more than two facets at an end")
+    rest = [edge for k, edge in enumerate(all_edges) if k not in (i, j)]
+    return [all_edges[i], all_edges[j]], rest
+
+
+def lies_on(edge, other):
+    """Whether an edge lies on another with its full length."""
+    line = LineString(other)
+    return all(line.distance(Point(p)) < LENGTH for p in edge)
+
+
+def same_edge(one, other):
+    """Whether two edges have both ends in common, opposite ways round."""
+    return all(numpy.hypot(*(p - q)) < LENGTH for p, q in zip(one, other[::-1]))
+
+
+def check_lap(where, one, other, lap, thickness):
+    """The common part of two pieces that cross must be the whole rhombus."""
+    (a, _), (b, _) = one["split"], other["split"]
+    u, v = direction(a[0]), direction(b[0])
+    whole = thickness**2 / abs(u[0] * v[1] - u[1] * v[0])
+    common = one["shape"].intersection(other["shape"])
+    if abs(common.area - whole) > OVERLAP:
+        raise Refusal(f"{where}: a lap of {common.area} mm2, not {whole}")
+    if common.centroid.distance(Point(lap)) > LENGTH:
+        raise Refusal(f"{where}: the lap is not about {lap}")
+
+
+def check_cell(where, cell, thickness):
+    """Checks one cell; gives its area, and the area that its pieces cover."""
+    opening = polygon(f"{where}, opening", cell["outline"])
+    pieces = []
+    for piece in cell["pieces"]:
+        at = f"{where}, {piece['name']}"
+        shape = polygon(at, piece["outline"])
+        outside = shape.difference(opening).area
+        if outside > OVERLAP:
+            raise Refusal(f"{at}: {outside} mm2 outside its cell")
+        pieces.append({"name": at, "shape": shape, "split": split(at, shape, thickness)})
+    laps = {frozenset(lap[:2]): lap[2:] for lap in cell["laps"]}
+    touching = {frozenset(pair) for pair in cell["touching"]}
+    covered = sum(piece["shape"].area for piece in pieces)
+    for i, one in enumerate(pieces):
+        for j in range(i):
+            other = pieces[j]
+            common = one["shape"].intersection(other["shape"]).area
+            pair = frozenset((i, j))
+            if pair in laps:
+                check_lap(one["name"], one, other, laps[pair], thickness)
+                covered -= common
+            elif common > OVERLAP:
+                raise Refusal(f"{one['name']}: overlaps {other['name']} by {common} mm2")
+            shared = any(
+                same_edge(e, f) for e in one["split"][1] for f in other["split"][1]
+            )
+            if (pair in touching) != shared:
+                raise Refusal(f"{one['name']}, {other['name']}: whole facet shared: {shared}")
+    walls = edges(opening)
+    for i, piece in enumerate(pieces):
+        sides = [e for j, o in enumerate(pieces) if j != i for e in o["split"][0]]
+        facets = [e for j, o in enumerate(pieces) if j != i for e in o["split"][1]]
+        for facet in piece["split"][1]:
+            on_line = any(lies_on(facet, edge) for edge in walls + sides)
+            if not on_line and not any(same_edge(facet, other) for other in facets):
+                raise Refusal(f"{piece['name']}: the facet {facet} touches nothing along its length")
+    union = shapely.union_all([piece["shape"] for piece in pieces]).area
+    if abs(union - covered) > max(AREA * opening.area * 1e-3, OVERLAP):
+        raise Refusal(f"{where}: pieces cover {union} mm2, not {covered}")
+    return opening, pieces, covered
+
+
+def check_panel(panel):
+    """Raises Refusal where the panel's polygons are not as the head of this file says."""
+    name, thickness = panel["name"], panel["thickness"]
+    outline = polygon(name, panel["outline"])
+    strips = shapely.union_all([polygon(f"{name}, strip", strip) for strip in panel["strips"]])
+    cells = [
+        check_cell(f"{name}, cell {at}", cell, thickness) for at, cell in enumerate(panel["cells"])
+    ]
+    openings = 0.0
+    for at, (opening, pieces, _) in enumerate(cells):
+        common = opening.intersection(strips).area
+        if common > OVERLAP:
+            raise Refusal(f"{name}, cell {at}: {common} mm2 of it are strip")
+        for piece in pieces:
+            common = piece["shape"].intersection(strips).area
+            if common > OVERLAP:
+                raise Refusal(f"{piece['name']}: overlaps the strips by {common} mm2")
+        left = opening.difference(shapely.union_all([piece["shape"] for piece in pieces]))
+        openings += left.area
+    # What is left of the panel outside all cells is strip, and the margins between overhangs.
+    margin = outline.difference(shapely.union_all([strips] + [cell[0] for cell in cells])).area
+    total = strips.area + sum(covered for _, _, covered in cells) + openings + margin
+    if abs(total - outline.area) > AREA * outline.area:
+        raise Refusal(f"{name}: areas add up to {total} mm2, not {outline.area}")
+    if panel.get("closed") and margin > OVERLAP * len(cells):
+        raise Refusal(f"{name}: {margin} mm2 are neither strip nor cell")
+    if not math.isfinite(total):
+        raise Refusal(f"{name}: an area is not a number")
+
+
+if __name__ == "__main__":
+    try:
+        for panel in json.load(sys.stdin)["panels"]:
+            check_panel(panel)
+    except Refusal as refusal:
+        sys.exit(f"refused: {refusal}")
