@@ -3,6 +3,8 @@
 mod laser;
 pub mod nesting;
 pub mod outlines;
+mod panel_view;
+mod pare;
 mod router;
 mod sled;
 
@@ -10,6 +12,8 @@ use crate::instructions::sled::NotchFigures;
 use crate::lattice::Notch;
 
 pub use laser::{laser_sheet, plan_strips};
+pub use panel_view::panel_drawing;
+pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
 pub use router::{plan_router, router_sheet};
 pub use sled::{plan_sled, sled_sheet};
 
