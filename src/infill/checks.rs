@@ -1,7 +1,7 @@
 //! Whether pieces that were cut can be made and fit each other.
 
 use super::axes::{Bar, Skeleton, same};
-use super::convex::{Tagged, common_area, corners};
+use super::convex::{Tagged, common, common_area, corners};
 use super::joint::Facing;
 use super::pattern::Side;
 use super::solve::{Contact, Crossing};
@@ -260,5 +260,34 @@ pub(super) fn lap_fault(
     Some(
         Finding::error("lap-at-end", &behind.field, text)
             .hint("both pieces must go on beyond their lap; or let one stand `against` the other"),
+    )
+}
+
+/// Two laps that take the same wood from one piece.
+pub(super) fn laps_fault(
+    one: &Crossing,
+    other: &Crossing,
+    bars: &[Bar],
+    polygons: &[Polygon],
+) -> Option<Finding> {
+    let (a, b) = ((one.behind, one.in_front), (other.behind, other.in_front));
+    let shared = [a.0, a.1].into_iter().find(|at| [b.0, b.1].contains(at))?;
+    let mates = [a.0 + a.1 - shared, b.0 + b.1 - shared];
+    let polygon = |at: usize| polygons.get(at).map(corners);
+    let first = common(&polygon(shared)?, &polygon(mates[0])?);
+    if common_area(&first, &polygon(mates[1])?) <= OVERLAP_MM2 {
+        return None;
+    }
+    let name = |at: usize| bars.get(at).map(|bar| bar.name.as_str());
+    let bar = bars.get(shared)?;
+    let text = format!(
+        "the laps of `{}` with `{}` and `{}` take the same wood",
+        bar.name,
+        name(mates[0])?,
+        name(mates[1])?
+    );
+    Some(
+        Finding::error("laps-overlap", &bar.field, text)
+            .hint("only two pieces can lap at one place: move one of them"),
     )
 }

@@ -115,8 +115,8 @@ pub(super) fn corners<T>(polygon: &Tagged<T>) -> Vec<Point> {
     polygon.iter().map(|(p, _)| *p).collect()
 }
 
-/// Area that two convex polygons, counter-clockwise, have in common, mm^2.
-pub(super) fn common_area(one: &[Point], other: &[Point]) -> f64 {
+/// What two convex polygons, counter-clockwise, have in common; empty where that is no area.
+pub(super) fn common(one: &[Point], other: &[Point]) -> Vec<Point> {
     let mut left: Tagged<()> = one.iter().map(|p| (*p, ())).collect();
     let next = other.iter().cycle().skip(1);
     for (p, q) in other.iter().zip(next) {
@@ -124,7 +124,12 @@ pub(super) fn common_area(one: &[Point], other: &[Point]) -> f64 {
             left = cut(&left, HalfPlane::left_of(*p, along), ());
         }
     }
-    signed_area(&corners(&left)).max(0.0)
+    corners(&left)
+}
+
+/// Area that two convex polygons, counter-clockwise, have in common, mm^2.
+pub(super) fn common_area(one: &[Point], other: &[Point]) -> f64 {
+    signed_area(&common(one, other)).max(0.0)
 }
 
 #[cfg(test)]

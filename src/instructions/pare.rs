@@ -57,6 +57,8 @@ pub struct EndFigures {
     /// is one facet only.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ridge_offset_mm: Option<f64>,
+    /// What paring all facets of this end once more, square to each, shortens the piece by.
+    pub take_off: Vec<TakeOff>,
 }
 
 /// One facet.
@@ -124,8 +126,6 @@ pub struct BlockFigures {
     /// Whether the guides have it; absent where no guides are named.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub at_hand: Option<bool>,
-    /// What paring some depth off both facets of an end at this angle shortens a piece by.
-    pub take_off: Vec<TakeOff>,
 }
 
 /// Paring a finished end once more.

@@ -5,6 +5,7 @@ pub mod nesting;
 pub mod outlines;
 mod panel_view;
 mod pare;
+pub mod pieces;
 mod router;
 mod sled;
 

@@ -2,9 +2,10 @@
 
 mod sheet;
 
+use super::pieces::{corner_gap, heavier_facet, jig_angles, nearest_blocks, shortening_table};
 use crate::finding::Finding;
 use crate::geometry::Point;
-use crate::infill::{End, Facet, FacetSide, Figures, Infilling, MeasuredCell, PieceLap};
+use crate::infill::{End, Facet, Figures, Infilling, MeasuredCell, PieceLap};
 use crate::instructions::pare::{
     BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
 };
@@ -17,12 +18,6 @@ pub use sheet::{pare_sheet, piece_list};
 
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
 const SAME_ANGLE: f64 = 1.75e-4;
-
-/// Facets whose widths differ by less than this are cut alike, mm.
-const SAME_CUT_MM: f64 = 1e-6;
-
-/// Amounts that the take-off table is for, mm.
-const PARED_MM: [f64; 5] = [0.05, 0.1, 0.2, 0.3, 0.5];
 
 /// Pieces for the panel as drawn. `guides` with their name, if there are any.
 pub fn plan_pieces(
@@ -81,7 +76,7 @@ fn plan(
         .iter()
         .filter(|cell| !cell.pieces.is_empty())
         .count();
-    let blocks = blocks(&pieces, guides.map(|(_, guides)| guides));
+    let blocks = blocks(filled, guides.map(|(_, guides)| guides));
     let warnings = guides.map_or_else(Vec::new, |(_, guides)| {
         guide_warnings(&pieces, &blocks, guides)
     });
@@ -132,25 +127,26 @@ impl Piece<'_> {
 }
 
 fn end(end: &End) -> EndFigures {
+    let heavier = heavier_facet(end);
+    let cut = |facet: &Facet| match heavier {
+        None => Cut::Even,
+        Some(side) if side == facet.side => Cut::Heavy,
+        Some(_) => Cut::Light,
+    };
     let facet = |facet: &Facet| FacetFigures {
         side: facet.side.name(),
         jig_angle: facet.jig_angle,
         shoulder_mm: facet.shoulder,
-        cut: cut(facet, &end.facets),
+        cut: cut(facet),
+    };
+    let take_off = |(pared_mm, shortens_mm)| TakeOff {
+        pared_mm,
+        shortens_mm,
     };
     EndFigures {
         facets: end.facets.iter().map(facet).collect(),
         ridge_offset_mm: end.ridge_offset,
-    }
-}
-
-/// The facet that takes more of the thickness is the heavier cut.
-fn cut(facet: &Facet, all: &[Facet]) -> Cut {
-    let other = all.iter().find(|other| other.side != facet.side);
-    match other.map(|other| facet.width - other.width) {
-        Some(more) if more > SAME_CUT_MM => Cut::Heavy,
-        Some(more) if more < -SAME_CUT_MM => Cut::Light,
-        _ => Cut::Even,
+        take_off: shortening_table(end).map(take_off).into(),
     }
 }
 
@@ -165,25 +161,8 @@ fn lap_figures(lap: &PieceLap, depth: f64) -> LapFigures {
     }
 }
 
-fn facets(pieces: &[PieceFigures]) -> impl Iterator<Item = &FacetFigures> {
-    pieces
-        .iter()
-        .flat_map(|piece| &piece.ends)
-        .flat_map(|end| &end.facets)
-}
-
-/// The distinct jig angles, the sharpest first. A square end needs no block of its own.
-fn blocks(pieces: &[PieceFigures], guides: Option<&Guides>) -> Vec<BlockFigures> {
-    let mut angles: Vec<f64> = Vec::new();
-    for facet in facets(pieces).filter(|facet| facet.side != FacetSide::Across.name()) {
-        if !angles
-            .iter()
-            .any(|known| (known - facet.jig_angle).abs() < SAME_ANGLE)
-        {
-            angles.push(facet.jig_angle);
-        }
-    }
-    angles.sort_by(f64::total_cmp);
+/// The blocks that the pieces need, the sharpest first. A square end needs none.
+fn blocks(filled: &Infilling, guides: Option<&Guides>) -> Vec<BlockFigures> {
     let has = |guides: &Guides, angle: f64| {
         guides
             .angles
@@ -193,21 +172,8 @@ fn blocks(pieces: &[PieceFigures], guides: Option<&Guides>) -> Vec<BlockFigures>
     let block = |angle: f64| BlockFigures {
         jig_angle: angle,
         at_hand: guides.map(|guides| has(guides, angle)),
-        take_off: PARED_MM
-            .map(|pared| TakeOff {
-                pared_mm: pared,
-                shortens_mm: shortening(pared, angle),
-            })
-            .into(),
     };
-    angles.into_iter().map(block).collect()
-}
-
-/// What taking `pared` off both facets of an end, square to each, takes off the length: a facet at
-/// `jig_angle` to the axis moves along the axis by the pared depth over the sine of the angle, and
-/// the point where both meet moves with them.
-fn shortening(pared: f64, jig_angle: f64) -> f64 {
-    pared / jig_angle.sin()
+    jig_angles(&filled.kinds).into_iter().map(block).collect()
 }
 
 fn guide_warnings(
@@ -244,21 +210,16 @@ fn guide_warnings(
     warnings
 }
 
-/// A block that the guides lack; where one of theirs is near, what gap it would leave instead: two
-/// facets pared at `wrong` where `right` belongs close a corner `2 (right - wrong)` short or over.
+/// A block that the guides lack; where one of theirs is near, what it would leave instead.
 fn missing_block(right: f64, guides: &Guides) -> Finding {
-    let near = guides
-        .angles
-        .iter()
-        .copied()
-        .min_by(|a, b| (a - right).abs().total_cmp(&(b - right).abs()));
     let text = phrase!("a block of {} is needed; the guides have none", Rad(right));
     let finding = Finding::warning("block-missing", "guides.angles", text);
-    match near.filter(|near| (near - right).abs() < NEAR_ANGLE) {
+    let nearest = nearest_blocks(&[right], &guides.angles);
+    match nearest.first().filter(|near| (near.block - right).abs() < NEAR_ANGLE) {
         Some(near) => finding.hint(phrase!(
             "the block of {} does not do: a point of two such facets is {} off the corner that it should fill",
-            Rad(near),
-            Rad(2.0 * (near - right).abs())
+            Rad(near.block),
+            Rad(corner_gap(2.0 * right, &[near.block; 2]).abs())
         )),
         None => finding.hint("make it: `lapwright outline JOB --what blocks`"),
     }
@@ -270,14 +231,6 @@ const NEAR_ANGLE: f64 = 0.0873;
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn paring_shortens_by_the_depth_over_the_sine() {
-        // 1 / sin 22.5 = 2.6131, 1 / sin 45 = 1.4142, 1 / sin 67.5 = 1.0824.
-        for (degrees, factor) in [(22.5_f64, 2.613_126), (45.0, 1.414_214), (67.5, 1.082_392)] {
-            assert!((shortening(0.1, degrees.to_radians()) - 0.1 * factor).abs() < 1e-7);
-        }
-    }
 
     #[test]
     fn a_wrong_block_leaves_twice_its_error() {

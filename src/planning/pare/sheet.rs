@@ -1,11 +1,13 @@
 //! The set-up sheet for paring guides, and the list of pieces.
 
-use crate::instructions::pare::{EndFigures, ParePlan, PieceFigures};
+use crate::instructions::pare::{
+    BlockFigures, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
+};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::units::{Mm, Rad};
+use crate::units::{Mm, NotPrintable, Rad, decimal};
 
 /// The sheet for a plan.
 pub fn pare_sheet(plan: &ParePlan) -> SetupSheet {
@@ -91,7 +93,7 @@ fn measured(plan: &ParePlan) -> bool {
 }
 
 fn blocks_section(plan: &ParePlan) -> Section {
-    let figure = |block: &crate::instructions::pare::BlockFigures| {
+    let figure = |block: &BlockFigures| {
         let words = match block.at_hand {
             Some(true) => phrase!("guide face to fence: at hand"),
             Some(false) => phrase!("guide face to fence: MAKE THIS ONE"),
@@ -149,7 +151,7 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
 }
 
 fn lap_remarks(piece: &PieceFigures) -> Option<Block> {
-    let remark = |lap: &crate::instructions::pare::LapFigures| {
+    let remark = |lap: &LapFigures| {
         phrase!(
             "Half lap for the {}: centre {} from end A's point, {} wide along the piece, {} deep from the {} face, at {}.",
             lap.mate.as_str(),
@@ -193,26 +195,46 @@ fn steps(piece: &PieceFigures) -> Vec<Phrase> {
 }
 
 /// The heavier cut comes first, so that the lighter one meets it at the ridge.
-fn in_order(end: &EndFigures) -> Vec<&crate::instructions::pare::FacetFigures> {
+fn in_order(end: &EndFigures) -> Vec<&FacetFigures> {
     let mut facets: Vec<_> = end.facets.iter().collect();
     facets.sort_by_key(|facet| facet.cut.name() != "heavy");
     facets
 }
 
+/// One row for each end and amount; ends that shorten alike are told once.
 fn take_off_section(plan: &ParePlan) -> Section {
-    let rows = plan.blocks.iter().flat_map(|block| {
-        block.take_off.iter().map(|take_off| {
-            vec![
-                Cell::Text(Rad(block.jig_angle).text()),
-                Cell::Length(take_off.pared_mm),
-                Cell::Length(take_off.shortens_mm),
-            ]
-        })
-    });
+    let mut rows: Vec<(String, Vec<&TakeOff>)> = Vec::new();
+    for (piece, end, letter) in plan.pieces.iter().flat_map(|piece| {
+        piece
+            .ends
+            .iter()
+            .zip(["A", "B"])
+            .map(move |(end, letter)| (piece, end, letter))
+    }) {
+        let take_off: Vec<&TakeOff> = end.take_off.iter().collect();
+        let name = format!("{} {letter}", piece.name);
+        let alike = |known: &&mut (String, Vec<&TakeOff>)| {
+            known
+                .1
+                .iter()
+                .zip(&take_off)
+                .all(|(a, b)| (a.shortens_mm - b.shortens_mm).abs() < 1e-6)
+        };
+        match rows.iter_mut().find(alike) {
+            Some((names, _)) => names.push_str(&format!(", {name}")),
+            None => rows.push((name, take_off)),
+        }
+    }
+    let cells = |(names, take_off): (String, Vec<&TakeOff>)| {
+        let mut cells = vec![Cell::Text(names)];
+        cells.extend(take_off.iter().map(|row| Cell::Length(row.shortens_mm)));
+        cells
+    };
+    let columns = ["0.05", "0.1", "0.2", "0.3", "0.5"];
     let table = Table {
-        caption: "Pared: off both facets of an end, square to each. Shortens: off the length over points.".into(),
-        columns: vec!["block", "pared", "shortens"],
-        rows: rows.collect(),
+        caption: "What the piece gets shorter when every facet of that end is pared once more, by 0.05, 0.1, 0.2, 0.3 or 0.5 mm square to it.".into(),
+        columns: std::iter::once("piece and end").chain(columns).collect(),
+        rows: rows.into_iter().map(cells).collect(),
     };
     Section {
         heading: "A piece that is too long".into(),
@@ -223,9 +245,8 @@ fn take_off_section(plan: &ParePlan) -> Section {
 /// The list of pieces as rows of text, headings first, lengths in mm with three decimals.
 ///
 /// # Errors
-/// [`crate::units::NotPrintable`] where a figure is not finite.
-pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, crate::units::NotPrintable> {
-    use crate::units::decimal;
+/// [`NotPrintable`] where a figure is not finite.
+pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
     let headings = [
         "piece",
         "count",
