@@ -305,14 +305,10 @@ fn junctions() {
         "same-direction",
         &(twice + "[[junction]] ##\nat = \"north-east\"\n"),
     );
-    // Without the junction the three run into each other.
+    // Without the junction the three run on until they meet a wall.
     let open = leaf("").replace("[[junction]]\nat = \"centre\"\n", "");
-    let open = open.replacen(
-        "[[piece]]\nname = \"key\"",
-        "[[piece]] ##\nname = \"key\"",
-        1,
-    );
-    check("pieces-overlap", &open);
+    let end = "from = \"south-east\"\nto = \"centre\"";
+    check("end-not-held", &open.replace(end, &format!("{end} ##")));
 }
 
 #[test]

@@ -99,12 +99,22 @@ pub fn read_dxf(drawings: &[impl AsRef<Path>]) -> Value {
 /// Whether drawings hold exactly the strips of a description (its form:
 /// `tests/reference/check_strips.py`), by an independent calculation; else why not.
 pub fn check_strips(description: &Value) -> Result<(), String> {
-    let output = run(&mut script("check_strips.py"), &description.to_string());
+    check("check_strips.py", description)
+}
+
+/// Whether panels of pieces fit (form of the description: `tests/reference/check_pieces.py`), by an
+/// independent calculation; else why not.
+pub fn check_pieces(description: &Value) -> Result<(), String> {
+    check("check_pieces.py", description)
+}
+
+fn check(name: &str, description: &Value) -> Result<(), String> {
+    let output = run(&mut script(name), &description.to_string());
     let message = text(&output.stderr);
     match message.strip_prefix("refused: ") {
         Some(reason) => Err(reason.trim_end().to_owned()),
         None if output.status.success() => Ok(()),
-        None => panic!("check_strips.py broke: {message}"),
+        None => panic!("{name} broke: {message}"),
     }
 }
 
