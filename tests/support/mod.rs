@@ -7,6 +7,10 @@
     reason = "each test program uses its own part of this; a test may panic"
 )]
 
+pub mod cutting;
+pub mod jobs;
+pub mod profiles;
+
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
@@ -96,7 +100,7 @@ pub fn read_dxf(drawings: &[impl AsRef<Path>]) -> Value {
     serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("read_dxf.py: {error}"))
 }
 
-/// Whether drawings hold exactly the strips of a description (its form:
+/// Whether drawings hold exactly the strips of a description or of all in a list (their form:
 /// `tests/reference/check_strips.py`), by an independent calculation; else why not.
 pub fn check_strips(description: &Value) -> Result<(), String> {
     let output = run(&mut script("check_strips.py"), &description.to_string());

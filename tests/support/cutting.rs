@@ -1,0 +1,1 @@
+//! What a cylindrical cutter takes away on its way.
