@@ -1,7 +1,7 @@
 //! What each machine's part of a job comes to: its answer and its files, each file read back
 //! before anybody gets it.
 
-use super::answers::{Failure, Shown, Warnings};
+use super::answers::{Failure, Outcome, Shown, Warnings};
 use super::inputs::{Chosen, wrong_kind};
 use crate::finding::Finding;
 use crate::instructions::laser::{LaserPlan, SheetFile};
@@ -10,7 +10,7 @@ use crate::instructions::sled::SledPlan;
 use crate::lattice::Lattice;
 use crate::machines::{Laser, Machine, Router};
 use crate::planning::{plan_router, plan_sled, plan_strips};
-use crate::verification::outline::{Meant, check};
+use crate::verification::outline::prove_strips;
 use crate::writing::dxf::{DxfVersion, dxf};
 use crate::writing::gcode;
 
@@ -73,31 +73,38 @@ pub(super) fn laser<'a>(
     let plan = settle(planned, chosen, shown, told)?;
     let drawings = plan.files.iter().map(|file| drawing(file, laser, version));
     let drawings = drawings.collect::<Result<Vec<_>, _>>()?;
+    prove(&drawings, lattice, laser)?;
     Ok((plan, drawings))
 }
 
 fn drawing(file: &SheetFile, laser: &Laser, version: DxfVersion) -> Result<NamedFile, Failure> {
-    let bytes = dxf(&file.drawing, version, laser.colours)?;
+    Ok((
+        file.path.clone(),
+        dxf(&file.drawing, version, laser.colours)?,
+    ))
+}
+
+/// Reads the drawings back; nothing is written if they are not just the lattice's strips.
+fn prove(drawings: &[NamedFile], lattice: &Lattice, laser: &Laser) -> Outcome {
+    let bytes: Vec<&[u8]> = drawings.iter().map(|(_, bytes)| bytes.as_slice()).collect();
     let sheet_mm = (laser.sheet.length, laser.sheet.width);
-    let report = check(
-        &bytes,
-        &Meant {
-            parts: &file.finished,
-            kerf_mm: laser.kerf,
-            sheet_mm,
-        },
-    );
-    if report.faults.is_empty() {
-        return Ok((file.path.clone(), bytes));
+    let report = prove_strips(&bytes, lattice, laser.kerf, sheet_mm);
+    if report.ok() {
+        return Ok(());
     }
-    let faults = report
+    let names = drawings.iter().map(|(name, _)| name.as_str());
+    let of_files = names.zip(&report.files).flat_map(|(name, file)| {
+        file.faults
+            .iter()
+            .map(move |fault| format!("  {name}: {}: {}\n", fault.code, fault.text))
+    });
+    let of_all = report
         .faults
         .iter()
         .map(|fault| format!("  {}: {}\n", fault.code, fault.text));
+    let faults: String = of_files.chain(of_all).collect();
     let text = format!(
-        "error: {} was read back and is not what was meant; nothing was written\n{}",
-        file.path,
-        faults.collect::<String>()
+        "error: the drawings were read back and are not what was meant; nothing was written\n{faults}"
     );
     Err(Failure { code: 1, text })
 }
