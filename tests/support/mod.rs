@@ -159,6 +159,7 @@ fn canonical_calls(listing: &str) -> Vec<Canonical> {
             line.trim_start()
                 .splitn(3, ' ')
                 .nth(2)
+                .map(str::trim_start) // a numbered block's number is padded
                 .unwrap_or_else(|| panic!("no canonical call: {line:?}"))
         })
         .collect();
