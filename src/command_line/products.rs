@@ -10,7 +10,11 @@ use crate::instructions::sled::SledPlan;
 use crate::lattice::Lattice;
 use crate::machines::{Laser, Machine, Router};
 use crate::planning::{plan_router, plan_sled, plan_strips};
+use crate::units::UnitSystem;
+use crate::verification::inputs::Tolerances;
 use crate::verification::outline::prove_strips;
+use crate::verification::task::Task;
+use crate::verification::{ProgramReport, prove_program};
 use crate::writing::dxf::{DxfVersion, dxf};
 use crate::writing::gcode;
 
@@ -45,16 +49,54 @@ pub(super) fn router<'a>(
     };
     let planned = plan_router(lattice, &chosen.profile.name, router, file_name);
     let plan = settle(planned, chosen, shown, told)?;
-    let programs = programs(&plan, router)?;
+    let programs = programs(&plan, lattice, router)?;
     Ok((plan, programs))
 }
 
-fn programs(plan: &RouterPlan, router: &Router) -> Result<Vec<NamedFile>, Failure> {
-    let program = |setup: &crate::instructions::router::RouterSetup| {
-        let text = gcode::program(&setup.path, &router.controller)?;
-        Ok((setup.file.clone(), text.into_bytes()))
-    };
-    plan.setups.iter().map(program).collect()
+fn programs(
+    plan: &RouterPlan,
+    lattice: &Lattice,
+    router: &Router,
+) -> Result<Vec<NamedFile>, Failure> {
+    let mut proven = Vec::new();
+    for (setup, bundle) in plan.setups.iter().zip(&lattice.bundles) {
+        let text = gcode::program(&setup.path, &router.controller)?.into_bytes();
+        let task = Task::of(lattice, bundle, router);
+        let report = prove_program(
+            &text,
+            &task.workpiece,
+            Some(&task.expected),
+            &task.limits,
+            &Tolerances::default(),
+        );
+        if !report.ok() {
+            let text = format!(
+                "error: {} was read back and does not do what was meant; nothing was written\n{}",
+                setup.file,
+                proof_faults(&report)
+            );
+            return Err(Failure { code: 1, text });
+        }
+        proven.push((setup.file.clone(), text));
+    }
+    Ok(proven)
+}
+
+/// What a proof found, one line each.
+pub(super) fn proof_faults(report: &ProgramReport) -> String {
+    let lines = report.faults.iter().map(|fault| {
+        format!(
+            "  line {}: {}: {}\n",
+            fault.line,
+            fault.code,
+            fault.text.text(UnitSystem::Millimetres)
+        )
+    });
+    let more = report
+        .more_faults
+        .iter()
+        .map(|(code, count)| format!("  and {count} more of {code}\n"));
+    lines.chain(more).collect()
 }
 
 /// The laser's plan and its proven drawings.

@@ -1,14 +1,18 @@
 //! Reading the fields of a TOML table, all problems collected, unknown keys answered with the
 //! nearest known one.
 
+use super::quantity::quantity;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::phrase::Phrase;
-use crate::units::{Kind, Quantity, parse};
+use crate::units::{Kind, Quantity};
 use std::cell::RefCell;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+
+/// Longer lists than this are no pitches and no slots.
+const LONGEST_LIST: usize = 1000;
 
 /// What reading a file has brought so far.
 #[derive(Debug, Default)]
@@ -164,6 +168,12 @@ impl<'a> Fields<'a> {
             );
             return None;
         };
+        if items.len() > LONGEST_LIST {
+            let message = format!("{} values in a list", items.len());
+            let finding = Finding::error("list-too-long", self.path(key), message);
+            self.report(finding.hint(format!("at most {LONGEST_LIST} make sense")));
+            return None;
+        }
         let mut all = Some(Vec::new());
         for (at, item) in items.iter().enumerate() {
             let field = format!("{}[{at}]", self.path(key));
@@ -205,7 +215,7 @@ impl<'a> Fields<'a> {
                 return None;
             }
         };
-        match parse(text, kind) {
+        match quantity(field, text, kind) {
             Ok(quantity) => {
                 if matches!(kind, Kind::Length | Kind::SignedLength) {
                     self.log
@@ -215,10 +225,7 @@ impl<'a> Fields<'a> {
                 }
                 Some(quantity.value)
             }
-            Err(error) => {
-                let mut finding =
-                    Finding::error("quantity", field, error.to_string()).hint(error.hint());
-                finding.part = Some(error.at..error.at + error.len);
+            Err(finding) => {
                 self.report(finding);
                 None
             }

@@ -1,10 +1,11 @@
 //! A square grid from the command line's flags alone.
 
 use super::job::USUAL_LEAST_WEB_MM;
+use super::quantity::quantity;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::lattice::{Design, Grid, MOST_BAYS, Panel, SquareGrid, StripSection};
-use crate::units::{Kind, parse};
+use crate::units::Kind;
 
 /// What the flags said, as written.
 #[derive(Debug, Clone, Default)]
@@ -95,13 +96,8 @@ impl Reader {
         kind: Kind,
     ) -> Option<f64> {
         let text = self.note(flag, given, field)?;
-        parse(&text, kind)
-            .map_err(|error| {
-                let mut finding =
-                    Finding::error("quantity", flag, error.to_string()).hint(error.hint());
-                finding.part = Some(error.at..error.at + error.len);
-                self.findings.push(finding);
-            })
+        quantity(flag, &text, kind)
+            .map_err(|finding| self.findings.push(finding))
             .ok()
             .map(|quantity| quantity.value)
     }

@@ -5,6 +5,7 @@ mod flags;
 mod job;
 mod machine;
 mod mixed_units;
+mod quantity;
 mod shipped;
 mod source;
 

@@ -7,6 +7,9 @@ use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
+/// Problems of one file that are told at once.
+const MOST_REPORTS: usize = 50;
+
 /// A text with the places of its fields.
 #[derive(Debug, Clone, Default)]
 pub struct Source {
@@ -68,19 +71,27 @@ impl Source {
     }
 
     /// The findings as text for a terminal (styled; strip the styles for a file), in the order of
-    /// their places, each once.
+    /// their places, each once, and no more of them than anybody reads.
     pub fn report(&self, findings: &[Finding], units: UnitSystem) -> String {
-        let mut reports: Vec<(usize, String)> = Vec::new();
-        for finding in findings {
-            let (field, span) = self.locate(&finding.field);
-            let at = span.as_ref().map_or(usize::MAX, |span| span.start);
+        let mut placed: Vec<_> = findings
+            .iter()
+            .map(|finding| (finding, self.locate(&finding.field)))
+            .collect();
+        let start = |span: &Option<Range<usize>>| span.as_ref().map_or(usize::MAX, |at| at.start);
+        placed.sort_by_key(|(_, (_, span))| start(span));
+        let mut reports: Vec<String> = Vec::new();
+        for (at, (finding, (field, span))) in placed.into_iter().enumerate() {
+            if reports.len() == MOST_REPORTS {
+                let rest = findings.len() - at;
+                reports.push(format!("and {rest} more like these in {}", self.name));
+                break;
+            }
             let text = self.render(finding, &field, span, units);
-            if !reports.iter().any(|(_, known)| *known == text) {
-                reports.push((at, text));
+            if !reports.contains(&text) {
+                reports.push(text);
             }
         }
-        reports.sort_by_key(|(at, _)| *at);
-        reports.into_iter().map(|(_, text)| text + "\n").collect()
+        reports.into_iter().map(|text| text + "\n").collect()
     }
 
     fn render(

@@ -3,18 +3,22 @@
 mod notch_path;
 mod sheet;
 
+use crate::dialects::PathMode;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::label_runs;
 use crate::instructions::router::{RouterPlan, RouterSetup, Stock};
 use crate::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath};
-use crate::lattice::{Bundle, Lattice};
+use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::Router;
 use crate::phrase;
 use crate::units::{Mm, decimal};
 use notch_path::{Slot, notch_moves};
 
 pub use sheet::router_sheet;
+
+/// More passes than this beside or below each other, for one notch, are a slip of the pen.
+const MOST_PASSES: f64 = 100.0;
 
 /// Works out how a lattice's strips are notched on a router called `machine`; `file_name` gives
 /// the name of the program of set-up n (from 0) of how many.
@@ -29,7 +33,7 @@ pub fn plan_router(
 ) -> Result<(RouterPlan, Vec<Finding>), Vec<Finding>> {
     let mut warnings = Vec::new();
     let data = CuttingData::of(router, &mut warnings);
-    let mut faults = Vec::new();
+    let mut faults = data.faults();
     let mut setups = Vec::new();
     let count = lattice.bundles.len();
     for (at, bundle) in lattice.bundles.iter().enumerate() {
@@ -108,6 +112,22 @@ impl CuttingData {
         }
         CuttingData { rpm, feed, plunge }
     }
+
+    /// Programs state feeds in whole mm/min, and a feed of none is no feed.
+    fn faults(&self) -> Vec<Finding> {
+        if self.feed >= 1.0 {
+            return Vec::new();
+        }
+        let text = format!(
+            "at {:.0} rpm this comes to a feed of less than 1 mm/min",
+            self.rpm
+        );
+        vec![
+            Finding::error("feed-too-slow", "cutting.chip_load", text).hint(
+                "check the chip load: feed per edge and turn, some hundredths of a millimetre",
+            ),
+        ]
+    }
 }
 
 struct Setting<'a> {
@@ -142,9 +162,24 @@ impl Setting<'_> {
         self.runs(bundle.strips.len()).strips as f64 * self.lattice.section.thickness
     }
 
+    /// How far the tool's edge runs beyond the bundle: as the profile says, or as far as a corner
+    /// may be rounded, whichever is more. A control that keeps its feed v through a right angle
+    /// leaves it by up to e = v^2 / 2a, and the path's straight legs e / (sqrt 2 - 1) before it
+    /// (circle that touches both legs). In exact path mode it leaves nothing.
+    fn run_out(&self) -> f64 {
+        let rounded = match self.router.controller.path_mode {
+            Some(PathMode::ExactPath) => 0.0,
+            Some(PathMode::Continuous) | None => {
+                let speed = self.data.feed / 60.0;
+                speed * speed / (2.0 * self.router.travel.acceleration) / (2.0_f64.sqrt() - 1.0)
+            }
+        };
+        self.router.cutting.run_out.max(rounded)
+    }
+
     /// Distance from the bundle's side to where the tool's centre turns round.
     fn turn_round(&self) -> f64 {
-        self.router.tool.diameter / 2.0 + self.router.cutting.run_out
+        self.router.tool.diameter / 2.0 + self.run_out()
     }
 
     /// The tool's centre over all notches: least and greatest X, Y and Z.
@@ -180,7 +215,7 @@ impl Setting<'_> {
         let Router {
             travel,
             tool,
-            cutting,
+
             fixture,
             ..
         } = self.router;
@@ -222,7 +257,8 @@ impl Setting<'_> {
                 );
             }
         }
-        let room = cutting.run_out + tool.diameter;
+        faults.extend(self.pass_faults(bundle));
+        let room = self.run_out() + tool.diameter;
         if room > fixture.clear_beside {
             let text = phrase!(
                 "the tool needs {} beside the bundle to run out; the fixture leaves {}",
@@ -231,7 +267,7 @@ impl Setting<'_> {
             );
             faults.push(
                 Finding::error("no-room-beside", "fixture.clear_beside", text)
-                    .hint("less run-out, or a fixture that is cut away at the notches"),
+                    .hint("less run-out, exact-path mode or a slower feed, or a fixture cut away at the notches"),
             );
         }
         let [x, y, z] = self.reach(bundle);
@@ -275,6 +311,36 @@ impl Setting<'_> {
         faults
     }
 
+    /// Notches that would take more passes than anybody waits for.
+    fn pass_faults(&self, bundle: &Bundle) -> Vec<Finding> {
+        let Router { tool, cutting, .. } = self.router;
+        let mut faults = Vec::new();
+        let largest = |size: fn(&Notch) -> f64| bundle.notches.iter().map(size).fold(0.0, f64::max);
+        let (depth, width) = (largest(|notch| notch.depth), largest(|notch| notch.width));
+        if depth > MOST_PASSES * cutting.depth_per_pass {
+            let text = phrase!(
+                "{} per pass takes hundreds of passes to a depth of {}",
+                Mm(cutting.depth_per_pass),
+                Mm(depth)
+            );
+            let hint = phrase!("make it {} or more", Mm(depth / MOST_PASSES));
+            faults
+                .push(Finding::error("too-many-passes", "cutting.depth_per_pass", text).hint(hint));
+        }
+        if width > MOST_PASSES * tool.diameter {
+            let text = phrase!(
+                "a tool of {} takes hundreds of passes for a notch {} wide",
+                Mm(tool.diameter),
+                Mm(width)
+            );
+            faults.push(
+                Finding::error("too-many-passes", "tool.diameter", text)
+                    .hint("use a thicker tool, up to the notch's width"),
+            );
+        }
+        faults
+    }
+
     fn setup(&self, bundle: &Bundle, machine: &str, file: String) -> RouterSetup {
         let Router { tool, cutting, .. } = self.router;
         let family = self
@@ -299,7 +365,7 @@ impl Setting<'_> {
             .map(|notch| notch.depth)
             .fold(0.0, f64::max);
         let steps = depth_steps(depth, cutting.depth_per_pass);
-        let notch_path = |(at, notch): (usize, &crate::lattice::Notch)| {
+        let notch_path = |(at, notch): (usize, &Notch)| {
             let slot = Slot {
                 centre: notch.centre,
                 width: notch.width,

@@ -8,6 +8,9 @@ use crate::machines::{Sled, Tooth};
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
+/// More passes than this for one notch nobody saws.
+const MOST_PASSES: usize = 40;
+
 /// Half the length of blade that stands above a plane at `depth` below its crown, for a blade of
 /// radius `radius`: half the chord at that plane, `sqrt(2 R h - h^2)` (Pythagoras on the radius,
 /// the chord and the distance of the plane from the centre).
@@ -29,6 +32,31 @@ pub(super) fn passes(width: f64, kerf: f64, overlap: f64) -> (usize, f64) {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // small and positive
     let more_passes = more as usize;
     (more_passes + 1, rest / more)
+}
+
+/// A hand saw cuts both walls; the waste between them is pared out.
+fn hand_passes(width: f64, kerf: f64) -> (usize, f64) {
+    if width - kerf <= SAME_POSITION_MM {
+        (1, 0.0)
+    } else {
+        (2, width - kerf)
+    }
+}
+
+fn too_many_passes(count: usize, width: f64, kerf: f64, overlap: f64) -> Option<Finding> {
+    let text = phrase!(
+        "a kerf of {} with an overlap of {} takes {} passes for a notch {} wide",
+        Mm(kerf),
+        Mm(overlap),
+        count,
+        Mm(width)
+    );
+    let hint = phrase!(
+        "at most {} are planned: a thicker blade, or less overlap",
+        MOST_PASSES
+    );
+    let fault = Finding::error("too-many-passes", "blade.kerf", text).hint(hint);
+    (count > MOST_PASSES).then_some(fault)
 }
 
 /// How much higher the floor is in the middle of a kerf cut by teeth bevelled left and right:
@@ -112,7 +140,29 @@ pub(super) fn blade_setting(
                 .hint("a thinner base, or shallower strips"),
         );
     }
-    let (passes_per_notch, pass_shift_mm) = passes(width, sled.blade.kerf, sled.blade.overlap);
+    if height >= lattice.section.depth {
+        let text = phrase!(
+            "with a correction of {} the blade stands {} over the base and cuts strips {} deep through",
+            Mm(sled.height_correction),
+            Mm(height),
+            Mm(lattice.section.depth)
+        );
+        let fault = Finding::error("correction-too-large", "sled.height_correction", text);
+        faults.push(fault.hint("it makes up for some tenths of a millimetre"));
+    }
+    let (passes_per_notch, pass_shift_mm) = match sled.blade.powered {
+        Some(powered) => {
+            let (count, shift) = passes(width, sled.blade.kerf, powered.overlap);
+            faults.extend(too_many_passes(
+                count,
+                width,
+                sled.blade.kerf,
+                powered.overlap,
+            ));
+            (count.min(MOST_PASSES), shift)
+        }
+        None => hand_passes(width, sled.blade.kerf),
+    };
     let floor_ridge_mm = floor_ridge(sled.blade.kerf, sled.blade.tooth);
     if floor_ridge_mm > 0.0 {
         let text = phrase!(

@@ -28,7 +28,7 @@ impl Setting<'_> {
     pub(super) fn stop_setting(&self, at: usize, notch: &Notch) -> StopSetting {
         let middle = self.stop_to_kerf(notch);
         let (count, shift) = (self.blade.passes_per_notch, self.blade.pass_shift_mm);
-        let pass = |n: usize| middle + (n as f64 - (count - 1) as f64 / 2.0) * shift;
+        let pass = |n: usize| middle - self.to_outer_pass() + n as f64 * shift;
         let passes_mm = if count > 1 {
             (0..count).map(pass).collect()
         } else {
@@ -41,9 +41,16 @@ impl Setting<'_> {
         }
     }
 
-    fn stop_reaches(&self, setting: f64) -> bool {
-        setting >= self.stop.nearest - SAME_POSITION_MM
-            && setting <= self.stop.farthest + SAME_POSITION_MM
+    /// From the middle of a notch's passes to the first or last of them.
+    fn to_outer_pass(&self) -> f64 {
+        self.blade.passes_per_notch.saturating_sub(1) as f64 / 2.0 * self.blade.pass_shift_mm
+    }
+
+    /// Whether the stop reaches all passes around a middle setting.
+    fn stop_reaches(&self, middle: f64) -> bool {
+        let outer = self.to_outer_pass();
+        middle - outer >= self.stop.nearest - SAME_POSITION_MM
+            && middle + outer <= self.stop.farthest + SAME_POSITION_MM
     }
 
     pub(super) fn spacers(&self, bundle: &Bundle) -> Option<SpacerSettings> {
@@ -151,13 +158,19 @@ impl Setting<'_> {
                 worst_error_mm,
             });
         }
-        let text = phrase!(
-            "notch {} needs the stop's face {} from the near side of the kerf; this stop reaches {} to {}",
-            at + 1,
-            Mm(setting),
+        let outer = self.to_outer_pass();
+        let needed = if outer > 0.0 {
+            phrase!("{} to {}", Mm(setting - outer), Mm(setting + outer))
+        } else {
+            phrase!("{}", Mm(setting))
+        };
+        let mut text = phrase!("notch {} needs the stop's face ", at + 1);
+        text.append(needed);
+        text.append(phrase!(
+            " from the near side of the kerf; this stop reaches {} to {}",
             Mm(self.stop.nearest),
             Mm(self.stop.farthest)
-        );
+        ));
         Err(Finding::error("stop-out-of-reach", "stop.farthest", text)
             .hint("a longer fence, spacers between stop and strip, or a key slot for the step"))
     }

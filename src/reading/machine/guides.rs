@@ -15,6 +15,13 @@ pub(super) fn read_guides(top: &Fields<'_>) -> Option<Guides> {
                 .hint("add `angles`, such as [\"22.5 deg\", \"45 deg\"]"),
         );
     }
+    if angles.as_ref().is_some_and(Vec::is_empty) {
+        fields.report(Finding::error(
+            "empty-list",
+            fields.path("angles"),
+            "guides have at least one angle",
+        ));
+    }
     for (at, angle) in angles.iter().flatten().enumerate() {
         if !(*angle > 0.0 && *angle < std::f64::consts::FRAC_PI_2) {
             fields.report(Finding::error(

@@ -9,7 +9,7 @@ use super::fields::{Fields, with_document};
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::machines::{Machine, MachineKind};
-use crate::units::Kind;
+use crate::units::{Kind, parse};
 
 /// A profile that was read.
 #[derive(Debug, Clone)]
@@ -53,11 +53,7 @@ pub fn read_machine(name: &str, text: &str) -> Result<MachineProfile, Unreadable
 
 /// A length that must be above zero.
 fn size(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
-    above_zero(fields, key, Kind::Length)
-}
-
-fn above_zero(fields: &Fields<'_>, key: &'static str, kind: Kind) -> Option<f64> {
-    let value = fields.required_quantity(key, kind)?;
+    let value = fields.required_quantity(key, Kind::Length)?;
     if value > 0.0 {
         return Some(value);
     }
@@ -66,6 +62,25 @@ fn above_zero(fields: &Fields<'_>, key: &'static str, kind: Kind) -> Option<f64>
         fields.path(key),
         "this must be above zero",
     ));
+    None
+}
+
+/// A quantity between two others, written out with their units: what a machine can have and a
+/// controller can read.
+fn within(
+    fields: &Fields<'_>,
+    key: &'static str,
+    kind: Kind,
+    least: &'static str,
+    most: &'static str,
+) -> Option<f64> {
+    let value = fields.required_quantity(key, kind)?;
+    let limit = |text| parse(text, kind).ok().map(|limit| limit.value);
+    if limit(least)? <= value && value <= limit(most)? {
+        return Some(value);
+    }
+    let message = format!("this must be {least} to {most}");
+    fields.report(Finding::error("out-of-range", fields.path(key), message));
     None
 }
 

@@ -1,6 +1,6 @@
 //! Profiles of routers.
 
-use super::{above_zero, in_order, size};
+use super::{in_order, size, within};
 use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd};
 use crate::finding::Finding;
 use crate::machines::{Cutting, Fixture, Router, Spindle, Tool, Travel};
@@ -11,9 +11,15 @@ use crate::units::{Kind, Mm};
 pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
     let travel = top.required_table("travel").and_then(|fields| {
         let (x, y, z) = (size(&fields, "x"), size(&fields, "y"), size(&fields, "z"));
-        let fastest_feed = above_zero(&fields, "fastest_feed", Kind::Feed);
-        let rapid = above_zero(&fields, "rapid", Kind::Feed);
-        let acceleration = above_zero(&fields, "acceleration", Kind::Acceleration);
+        let fastest_feed = feed(&fields, "fastest_feed");
+        let rapid = feed(&fields, "rapid");
+        let acceleration = within(
+            &fields,
+            "acceleration",
+            Kind::Acceleration,
+            "1 mm/s2",
+            "100000 mm/s2",
+        );
         fields.finish();
         Some(Travel {
             x: x?,
@@ -54,17 +60,29 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
     });
     let controller = top.required_table("controller").and_then(read_controller);
     if let (Some(cutting), Some(fixture)) = (&cutting, &fixture)
-        && cutting.safe_height <= fixture.clamp_height
+        && cutting.safe_height < fixture.clamp_height + LEAST_CLEARANCE_MM
     {
         let message = phrase!(
             "moves at {} do not clear clamps {} high",
             Mm(cutting.safe_height),
             Mm(fixture.clamp_height)
         );
-        top.report(
-            Finding::error("below-clamps", "cutting.safe_height", message)
-                .hint("make the safe height larger than fixture.clamp_height"),
+        let hint = phrase!(
+            "make the safe height {} or more, or the clamps lower (fixture.clamp_height)",
+            Mm(fixture.clamp_height + LEAST_CLEARANCE_MM)
         );
+        top.report(Finding::error("below-clamps", "cutting.safe_height", message).hint(hint));
+    }
+    if let (Some(cutting), Some(tool)) = (&cutting, &tool)
+        && cutting.wall_allowance > tool.diameter / 2.0
+    {
+        let message = phrase!(
+            "an allowance of {} is more than half the tool's diameter of {}",
+            Mm(cutting.wall_allowance),
+            Mm(tool.diameter)
+        );
+        let finding = Finding::error("allowance-too-large", "cutting.wall_allowance", message);
+        top.report(finding.hint("wood would stay between the roughing and the wall passes"));
     }
     Some(Router {
         travel: travel?,
@@ -76,12 +94,25 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
     })
 }
 
+/// Least height of rapid moves over clamps and stock. Common practice, no source, mm.
+const LEAST_CLEARANCE_MM: f64 = 1.0;
+
+/// A feed that whole mm/min can state.
+fn feed(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
+    within(fields, key, Kind::Feed, "1 mm/min", "100 m/min")
+}
+
+/// A speed that whole revolutions a minute can state.
+fn spin(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
+    within(fields, key, Kind::Spin, "1 rpm", "200000 rpm")
+}
+
 fn read_spindle(fields: Fields<'_>) -> Option<Spindle> {
-    let slowest = above_zero(&fields, "slowest", Kind::Spin);
-    let fastest = above_zero(&fields, "fastest", Kind::Spin);
+    let slowest = spin(&fields, "slowest");
+    let fastest = spin(&fields, "fastest");
     in_order(&fields, ("slowest", slowest), ("fastest", fastest));
-    let speed = above_zero(&fields, "speed", Kind::Spin);
-    let spin_up = above_zero(&fields, "spin_up", Kind::Time);
+    let speed = spin(&fields, "speed");
+    let spin_up = within(&fields, "spin_up", Kind::Time, "0.1 s", "600 s");
     fields.finish();
     Some(Spindle {
         slowest: slowest?,
@@ -93,9 +124,9 @@ fn read_spindle(fields: Fields<'_>) -> Option<Spindle> {
 
 fn read_cutting(fields: Fields<'_>) -> Option<Cutting> {
     let chip_load = size(&fields, "chip_load");
-    let plunge_feed = above_zero(&fields, "plunge_feed", Kind::Feed);
+    let plunge_feed = feed(&fields, "plunge_feed");
     let depth_per_pass = size(&fields, "depth_per_pass");
-    let run_out = size(&fields, "run_out");
+    let run_out = within(&fields, "run_out", Kind::Length, "0.5 mm", "100 mm");
     let wall_allowance = fields.required_quantity("wall_allowance", Kind::Length);
     let safe_height = size(&fields, "safe_height");
     fields.finish();

@@ -167,6 +167,10 @@ fn find_parts(contours: &[Contour], profiles: &mut [Profile], kerf: f64) -> Vec<
 /// Gives each stroke to the strip that it lies on; a fault for each that lies on none.
 fn share_out_marks(contours: &[Contour], parts: &mut [Part]) -> Vec<OutlineFault> {
     let mut faults = Vec::new();
+    if parts.is_empty() {
+        // The comparison with the parts tells of every contour already.
+        return faults;
+    }
     for mark in contours.iter().filter(|contour| contour.work == Work::Mark) {
         let on = |part: &&mut Part| mark.points.iter().all(|point| inside(*point, &part.outer));
         match parts.iter_mut().find(on) {
