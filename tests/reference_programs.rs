@@ -60,11 +60,12 @@ fn demo_cases() -> Vec<Case> {
     let small = RouterProfile {
         travel: [300.0, 180.0, 45.0].map(mm),
         fastest_feed: 2500,
+        acceleration: 200,
         diameter: mm(2.0),
         flutes: 2,
         flute_length: mm(10.0),
         speeds: [8000, 24000, 16000],
-        spin_up: 40,
+        spin_up: 400,
         chip_load: mm(0.025),
         plunge_feed: 300,
         depth_per_pass: mm(1.5),
@@ -80,11 +81,12 @@ fn demo_cases() -> Vec<Case> {
     let mid = RouterProfile {
         travel: [800.0, 600.0, 100.0].map(mm),
         fastest_feed: 5000,
+        acceleration: 400,
         diameter: mm(2.5),
         flutes: 2,
         flute_length: mm(16.0),
         speeds: [6000, 24000, 18000],
-        spin_up: 60,
+        spin_up: 600,
         chip_load: mm(0.04),
         plunge_feed: 600,
         depth_per_pass: mm(2.5),
@@ -251,12 +253,12 @@ fn check_setup(setup: &Value, kind: &StripKind, case: &Case) -> Checked<Bench> {
         safe_height: router.safe_height.mm,
         depth_per_pass: router.depth_per_pass.mm,
         wall_allowance: router.wall_allowance.mm,
-        run_out: router.run_out.mm,
+        run_out: router.least_run_out(),
         clear_beside: router.clear_beside.mm,
         zero: [router.zero[0].mm, router.zero[1].mm],
         travel: [0, 1, 2].map(|axis: usize| router.travel[axis].mm),
         speed_and_feeds: [speed, feed, plunge],
-        dwell: f64::from(router.spin_up) / 10.0 * unit,
+        dwell: f64::from(router.spin_up) / 100.0 * unit,
     })
 }
 

@@ -87,12 +87,14 @@ pub struct RouterProfile {
     pub travel: [Length; 3],
     /// mm/min.
     pub fastest_feed: u32,
+    /// mm/s^2.
+    pub acceleration: u32,
     pub diameter: Length,
     pub flutes: u32,
     pub flute_length: Length,
     /// Slowest, fastest and wanted speed, 1/min.
     pub speeds: [u32; 3],
-    /// Tenths of a second.
+    /// Hundredths of a second.
     pub spin_up: u32,
     pub chip_load: Length,
     /// mm/min.
@@ -135,6 +137,18 @@ impl RouterProfile {
         ]
     }
 
+    /// How far the tool's edge leaves the bundle before it turns. A control that is not in exact
+    /// path mode may keep its feed v through a corner, which takes it e = v^2 / 2a off the corner;
+    /// the circle that does so leaves the straight way e / (sqrt 2 - 1) before it.
+    pub fn least_run_out(&self) -> f64 {
+        let [_, feed, _] = self.speed_and_feeds();
+        let off_corner = (feed / 60.0).powi(2) / (2.0 * f64::from(self.acceleration));
+        match self.controller.path_mode {
+            Some("exact-path") => self.run_out.mm,
+            _ => self.run_out.mm.max(off_corner / (2.0_f64.sqrt() - 1.0)),
+        }
+    }
+
     pub fn toml(&self) -> String {
         let feed = |feed: u32| quoted(&format!("{feed} mm/min"));
         let rpm = |speed: u32| quoted(&format!("{speed} rpm"));
@@ -145,14 +159,17 @@ impl RouterProfile {
             ("z", quote(&self.travel[2])),
             ("fastest_feed", feed(self.fastest_feed)),
             ("rapid", feed(self.fastest_feed)),
-            ("acceleration", quoted("200 mm/s2")),
+            (
+                "acceleration",
+                quoted(&format!("{} mm/s2", self.acceleration)),
+            ),
         ];
         let tool = [
             ("diameter", quote(&self.diameter)),
             ("flutes", self.flutes.to_string()),
             ("flute_length", quote(&self.flute_length)),
         ];
-        let spin_up = format!("{}.{} s", self.spin_up / 10, self.spin_up % 10);
+        let spin_up = format!("{}.{:02} s", self.spin_up / 100, self.spin_up % 100);
         let spindle = [
             ("slowest", slowest),
             ("fastest", fastest),
@@ -257,17 +274,17 @@ pub fn router_jobs(
             length(0.25 * width, width).boxed()
         };
         let tool = diameter.prop_flat_map(|diameter| {
-            let most = 0.9 * diameter.mm;
-            (Just(diameter), length(0.05, most))
+            let most = 0.5 * diameter.mm;
+            (Just(diameter), length(0.02, most))
         });
         let most_strips = job.pitches_x.len().max(job.pitches_y.len()) as f64 + 1.5;
         let fixture = (
             length(job.thickness.mm, most_strips * job.thickness.mm),
             length(0.0, 10.0),
-            length(0.5, 10.0),
+            length(1.0, 10.0),
         );
         let depth = job.depth.mm / 2.0;
-        let cutting = (length(depth / 8.0, 1.5 * depth), 1..80_u32);
+        let cutting = (length(depth / 8.0, 1.5 * depth), 10..800_u32, 300..4000_u32);
         (
             Just((job, run_out)),
             tool,
@@ -284,7 +301,7 @@ type RouterParts = (
     (Job, Length),
     (Length, Length),
     (Length, Length, Length),
-    (Length, u32),
+    (Length, u32, u32),
     ([u32; 3], u32, u32, u32, Length),
     ControllerText,
 );
@@ -293,19 +310,15 @@ type RouterParts = (
 fn router_job(parts: RouterParts) -> (Job, RouterProfile) {
     let ((job, run_out), (diameter, wall_allowance), fixture, cutting, speeds, controller) = parts;
     let (widest_bundle, clamp_height, over_clamps) = fixture;
-    let (depth_per_pass, spin_up) = cutting;
+    let (depth_per_pass, spin_up, acceleration) = cutting;
     let (speeds, fastest_feed, plunge_feed, flutes, chip_load) = speeds;
     let longest = job.kinds().map(|kind| kind.length);
     let depth = job.depth.mm / 2.0;
     let safe_height = Length::of(clamp_height.mm + over_clamps.mm);
-    let zero = [Length::of(7.25), Length::of(diameter.mm + run_out.mm)];
-    let profile = RouterProfile {
-        travel: [
-            Length::of(zero[0].mm + longest[0].max(longest[1])),
-            Length::of(2.0 * zero[1].mm + widest_bundle.mm),
-            Length::of(depth + safe_height.mm + 0.001),
-        ],
+    let mut profile = RouterProfile {
+        travel: [0.0; 3].map(Length::of),
         fastest_feed,
+        acceleration,
         flutes,
         flute_length: Length::of(depth + 0.5),
         speeds,
@@ -313,15 +326,24 @@ fn router_job(parts: RouterParts) -> (Job, RouterProfile) {
         chip_load,
         plunge_feed,
         depth_per_pass,
-        clear_beside: Length::of(run_out.mm + diameter.mm + 0.001),
+        clear_beside: Length::of(0.0),
         diameter,
         run_out,
         wall_allowance,
         safe_height,
-        zero,
+        zero: [0.0; 2].map(Length::of),
         widest_bundle,
         clamp_height,
         controller,
     };
+    let beside = profile.least_run_out() + profile.diameter.mm + 0.02;
+    let room = [
+        longest[0].max(longest[1]) + 7.25,
+        2.0 * beside + profile.widest_bundle.mm,
+        depth + profile.safe_height.mm + 0.001,
+    ];
+    profile.clear_beside = Length::of(beside);
+    profile.zero = [7.25, beside].map(Length::of);
+    profile.travel = room.map(Length::of);
     (job, profile)
 }
