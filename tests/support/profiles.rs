@@ -65,7 +65,7 @@ pub fn laser_jobs(jobs: impl Strategy<Value = Job>) -> impl Strategy<Value = (Jo
             label,
             length(room + 0.1, 2.0 * room),
             length(least + 0.1, 7.0 * least),
-            length(2.0 * kerf.mm + 0.6, 5.0),
+            length(2.0 * kerf.mm + 0.5001, 5.0),
         )
             .prop_map(move |(job, label_height, sheet_length, sheet_width, gap)| {
                 let profile = LaserProfile {
