@@ -324,12 +324,13 @@ fn feed_from_the_chip_load() {
         ("18000", "0.025", 900.0),
         ("18000", "0.05", 1800.0),
         ("12000", "0.05", 1200.0),
-        // The small router goes no faster than 2500 mm/min.
-        ("18000", "0.1", 2500.0),
+        ("18000", "0.1", 3600.0),
+        // The mid-size router goes no faster than 5000 mm/min.
+        ("24000", "0.2", 5000.0),
     ] {
         let (speed, chip_load) = (format!("\"{speed} rpm\""), format!("\"{chip_load} mm\""));
         let changes = [("speed", &*speed), ("chip_load", &*chip_load)];
-        let told = with_profile("small-router", &changes, |router| {
+        let told = with_profile("mid-router", &changes, |router| {
             let arguments = ["notch", "panel.toml", "--machine", router, "-o", "panel.nc"];
             answer(folder.path(), &arguments)
         });
@@ -340,7 +341,7 @@ fn feed_from_the_chip_load() {
         let limited = limited
             .filter(|warning| warning["code"] == "feed-limited")
             .count();
-        assert_eq!(limited, usize::from(feed == 2500.0));
+        assert_eq!(limited, usize::from(chip_load.contains("0.2")));
     }
 }
 
