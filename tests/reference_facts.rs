@@ -1,6 +1,11 @@
 //! Published figures, common practice and elementary geometry, through the program's own answers.
 //! Every figure has its source beside it.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::float_cmp
+)]
 
 mod support;
 

@@ -1,6 +1,11 @@
 //! Outlines against the outside: ezdxf (strict) and GDAL read what is written, shapely takes the
 //! kerf off, and what is left must be the strips that follow from the job's numbers.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::float_cmp
+)]
 
 mod support;
 

@@ -12,11 +12,13 @@ pub type Checked<T> = Result<T, String>;
 
 macro_rules! ensure {
     ($condition:expr, $($text:tt)+) => {
-        if !$condition {
-            return Err(format!($($text)+));
+        match $condition {
+            true => {}
+            false => return Err(format!($($text)+)),
         }
     };
 }
+#[allow(unused_imports, reason = "not every test program runs programs")]
 pub(crate) use ensure;
 
 /// The wood, the tool and what it may do; all from the job's and the profile's own numbers.

@@ -4,7 +4,9 @@
     dead_code,
     unreachable_pub,
     clippy::panic,
-    reason = "each test program uses its own part of this; a test may panic"
+    clippy::float_cmp,
+    reason = "each test program uses its own part of this; a test may panic; figures copied \
+              unchanged are compared"
 )]
 
 pub mod cutting;
