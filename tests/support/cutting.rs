@@ -219,6 +219,7 @@ fn pass(step: &Move, bench: &Bench) -> Checked<Option<Pass>> {
     if step.from == [0.0; 3] {
         return Ok(None);
     }
+    ensure!(!step.rapid || step.to[2] >= step.from[2], "a rapid down");
     let radius = bench.diameter / 2.0;
     let beside = high(1) + radius <= 0.0 || low(1) - radius >= width;
     if beside {
