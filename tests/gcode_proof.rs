@@ -1,5 +1,10 @@
 //! The whole proof on small jobs: clean where it should be, exact where it measures.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::float_cmp
+)]
 
 mod gcode_bench;
 
@@ -255,8 +260,10 @@ fn expecting_nothing_is_not_the_same_as_knowing_nothing() {
 
 /// The moves of a program, all known.
 fn ways(text: &str) -> Vec<Way> {
-    let mut settings = Settings::default();
-    settings.start = [Some(0.0); 3];
+    let settings = Settings {
+        start: [Some(0.0); 3],
+        ..Settings::default()
+    };
     let mut machine = Machine::new(settings);
     let mut ways = Vec::new();
     for block in blocks(text.as_bytes()) {
@@ -274,6 +281,7 @@ fn ways(text: &str) -> Vec<Way> {
 }
 
 /// Places along a way, close together.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a count
 fn samples(way: &Way) -> Vec<[f64; 3]> {
     let count = (way.length() / 0.002).ceil().max(1.0) as usize;
     (0..=count)
@@ -344,7 +352,7 @@ proptest! {
                 // What a cutter a little smaller takes is gone; what one as large as a plane's
                 // neighbourhood does not take is there.
                 prop_assert!(height <= lowest(radius - 0.004) + 0.004, "{x} {}: {height}", plane.y);
-                prop_assert!(height >= lowest(radius + 0.3 * radius) - 0.01, "{x} {}", plane.y);
+                prop_assert!(height >= lowest(radius + 0.55 * radius) - 0.01, "{x} {}", plane.y);
             }
         }
     }

@@ -163,8 +163,8 @@ impl Bundle {
     }
 }
 
-/// Where planes stand in a strip of the given width: on both faces, and between them at most half
-/// a cutter's radius apart. None for no width.
+/// Where planes stand in a strip of the given width: on both faces, and between them at most a
+/// cutter's radius apart. None for no width.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
 fn offsets(wide: f64, radius: f64) -> Vec<f64> {
     if wide <= 0.0 {

@@ -23,6 +23,7 @@ impl Watch<'_> {
     /// A control that may leave a corner by up to `e` leaves the programmed path up to
     /// e / (sqrt 2 - 1) before a right angle (the bisector of a circle that touches both legs);
     /// there the cutter must be clear of the strips.
+    #[allow(clippy::float_cmp)] // exact: a move begins where the one before ended
     pub(super) fn check_corner(&mut self, step: &Move, way: &Way) {
         let Some([start, end]) = way.directions() else {
             return;
