@@ -185,6 +185,11 @@ fn beginning_and_end_cases() -> Vec<Case> {
             program() + "\n(nothing)\nM30\n",
         ),
         case(
+            "text-after-end",
+            format!("%\n{}%\nG0 Z9.000\n", program()),
+            format!("%\n{}%\n\n", program()),
+        ),
+        case(
             "not-retracted",
             late("G1 Z-1.000 F300\n"),
             late("G1 Z3.000 F300\n"),
@@ -347,12 +352,17 @@ fn space_cases() -> Vec<Case> {
             swap(cut, corner).replace("G61", "G64"),
             swap(cut, corner),
         ),
+        case("blended-corner", swap(cut, corner), swap(cut, corner)).with(ignoring_exact_path),
         case(
             "blended-corner",
             swap(cut, corner).replace("G61", "G64 P0.02"),
             swap(cut, corner).replace("G61", "G64 P0.01"),
         ),
     ]
+}
+
+fn ignoring_exact_path(limits: &mut Limits, bad: bool) {
+    limits.exact_path_ignored = bad;
 }
 
 fn notch_cases() -> Vec<Case> {

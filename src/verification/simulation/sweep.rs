@@ -168,7 +168,7 @@ fn helix_pieces(arc: &Arc, heights: [f64; 2], top: f64, each: &mut dyn FnMut(Pie
     });
 }
 
-/// Points along an arc in any plane, close enough that the chords are within [`SAGITTA_MM`] of
+/// Points along an arc in any plane, close enough that the chords are within 0.0005 mm of
 /// it: a chord over the angle a is at most r (1 - cos(a/2)) off.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
 pub fn chords(arc: &Arc, from: Point3, to: Point3) -> Vec<Point3> {

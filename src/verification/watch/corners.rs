@@ -63,9 +63,9 @@ impl Watch<'_> {
 
     fn bound(&self, mode: Option<PathMode>) -> Option<f64> {
         match mode {
-            Some(PathMode::Exact) => None,
+            Some(PathMode::Exact) if !self.limits.exact_path_ignored => None,
             Some(PathMode::Blended(Some(bound))) => Some(bound),
-            Some(PathMode::Blended(None)) | None => self.limits.unbounded_blend_mm,
+            _ => self.limits.unbounded_blend_mm,
         }
     }
 
