@@ -62,6 +62,33 @@ fn errors_come_out_to_a_micrometre() {
     assert_eq!(codes(&report), ["notch-width"]);
 }
 
+/// A floor that is not flat, and a nick between two planes: the worst counts.
+#[test]
+fn the_worst_place_of_a_notch_counts() {
+    let report = |old: &str, new: &str| {
+        // The last occurrence in the first notch is at full depth.
+        let (first, rest) = notch_moves(15.0).rsplit_once(old).map_or_else(
+            || panic!("{old}"),
+            |(before, after)| (before.to_owned(), after.to_owned()),
+        );
+        let text = program().replace(&notch_moves(15.0), &(first + new + &rest));
+        prove(&text)
+    };
+    let wall = "G1 X14.475\nG1 Y-3.500\n";
+    // One wall is not cut to full depth.
+    let shallow = &report(wall, "G1 Y-3.500\n").notches[0];
+    assert!((shallow.width_error_mm + 0.525).abs() < 1e-9);
+    assert!((shallow.depth_error_mm + 3.0).abs() < 1e-9);
+    // A groove along the middle.
+    let groove = "G1 Z-6.050 F300\nG1 X15.000 F900\nG1 Y27.500\nG1 Y-3.500\nG0 Z5.000\n";
+    let deep = &report("G0 Z5.000\n", &format!("G0 Y-3.500\n{groove}")).notches[0];
+    assert!((deep.depth_error_mm - 0.05).abs() < 1e-9, "{deep:?}");
+    // The cutter leans into the wall in the middle of a strip.
+    let nick = "G1 X14.475\nG1 Y1.500\nG1 X14.455\nG1 X14.475\nG1 Y-3.500\n";
+    let wide = &report(wall, nick).notches[0];
+    assert!((wide.width_error_mm - 0.02).abs() < 1e-9, "{wide:?}");
+}
+
 /// The same program in inches, four decimals: 0.0013 mm of rounding and no more.
 #[test]
 fn an_inch_program_proves_as_well() {
