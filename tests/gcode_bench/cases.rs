@@ -310,6 +310,7 @@ fn space_cases() -> Vec<Case> {
     let cut = "G1 Y27.500 F900\n";
     let corner = "G1 Y12.000 F900\nG1 X15.200\nG1 Y14.000\nG1 X15.000\nG1 Y27.500\n";
     let beside = |way: &str| format!("G0 X-8.000\nG0 Y2.000\nG1 Z-1.000 F300\n{way}G0 Z5.000\n");
+    let around = |way: &str| format!("G0 X25.000\nG0 Y-20.000\nG1 Z3.000 F300\n{way}G0 Z5.000\n");
     let over = |z: &str| late(&format!("G0 Z{z}\nG0 Y30.000\nG0 Z5.000\n"));
     let down = |z: &str| {
         late(&format!(
@@ -352,6 +353,11 @@ fn space_cases() -> Vec<Case> {
             "outside-travel",
             late("G0 Y-80.010\n"),
             late("G0 Y-80.000\n"),
+        ),
+        case(
+            "keep-out",
+            late(&around("G0 X36.000 Y-4.000\n")),
+            late(&around("G0 Y-4.000\nG0 X36.000\n")),
         ),
         case("outside-travel", late("G0 Z20.010\n"), late("G0 Z20.000\n")),
         case(

@@ -184,9 +184,7 @@ fn offsets(wide: f64, radius: f64) -> Vec<f64> {
     if wide <= 0.0 {
         return Vec::new();
     }
-    let count = (wide / (radius / 2.0))
-        .ceil()
-        .clamp(2.0, MOST_PLANES as f64) as usize;
+    let count = (wide / radius).ceil().clamp(1.0, MOST_PLANES as f64) as usize;
     (0..=count)
         .map(|plane| wide * plane as f64 / count as f64)
         .collect()
