@@ -295,6 +295,9 @@ pub(super) struct ProveArguments {
     /// Without a job: the cutter's diameter
     #[arg(long, value_name = "LENGTH", conflicts_with = "job")]
     pub(super) tool: Option<String>,
+    /// Write a picture (SVG) of a program's simulated bundle, faults marked
+    #[arg(long, value_name = "FILE")]
+    pub(super) picture: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

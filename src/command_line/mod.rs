@@ -11,6 +11,7 @@ mod outline;
 mod pare;
 mod pattern;
 mod products;
+mod proof_picture;
 mod prove;
 mod sled;
 

@@ -12,6 +12,7 @@ pub mod outline;
 pub mod simulation;
 pub mod slots;
 pub mod task;
+pub mod trace;
 mod watch;
 
 use comparison::{NotchReport, compare};
