@@ -3,7 +3,8 @@
 use super::answers::{Failure, Shown};
 use crate::machines::{Machine, MachineKind};
 use crate::reading::{
-    Job, MachineProfile, SHIPPED_MACHINES, Unreadable, read_job, read_machine, shipped_machine,
+    Job, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Unreadable, read_job,
+    read_machine, read_pattern, shipped_machine, shipped_pattern,
 };
 use std::path::{Path, PathBuf};
 
@@ -64,12 +65,8 @@ pub(super) fn machine(name: &str, from: Option<&Path>, shown: Shown) -> Result<C
             file: None,
         });
     }
-    let path = match from.and_then(Path::parent) {
-        Some(folder) => folder.join(name),
-        None => PathBuf::from(name),
-    };
-    let looks_like_path = name.ends_with(".toml") || name.contains(['/', '\\']);
-    if !looks_like_path && !path.is_file() {
+    let path = placed(name, from);
+    if !looks_like_path(name) && !path.is_file() {
         let known: Vec<_> = SHIPPED_MACHINES
             .iter()
             .map(|profile| profile.name)
@@ -128,6 +125,55 @@ pub(super) fn machine_of(
         )));
     }
     Ok(chosen)
+}
+
+/// A pattern by shipped name or path. A path in a job file starts from the job's folder.
+pub(super) fn pattern(
+    name: &str,
+    from: Option<&Path>,
+    shown: Shown,
+) -> Result<PatternFile, Failure> {
+    if let Some(shipped) = shipped_pattern(name) {
+        let file = read_pattern(name, shipped.text).map_err(|unreadable| (unreadable, shown))?;
+        return Ok(file);
+    }
+    let path = placed(name, from);
+    if !looks_like_path(name) && !path.is_file() {
+        let known: Vec<_> = SHIPPED_PATTERNS
+            .iter()
+            .map(|pattern| pattern.name)
+            .collect();
+        return Err(Failure::input(format!(
+            "no pattern is called `{name}`\n  shipped: {}\n  or give a path to a file of your own, such as my-pattern.toml",
+            known.join(", ")
+        )));
+    }
+    let text = text(&path, "pattern").map_err(|unreadable| (unreadable, shown))?;
+    let file = read_pattern(&path.display().to_string(), &text);
+    file.map_err(|unreadable| (unreadable, shown).into())
+}
+
+/// The pattern that a job names.
+pub(super) fn pattern_of(job: &Job, path: &Path, shown: Shown) -> Result<PatternFile, Failure> {
+    match &job.panel.infill {
+        Some(infill) => pattern(&infill.pattern, Some(path), shown),
+        None => Err(Failure::input(format!(
+            "{}: the job has no pieces: add a table [infill] with pattern = \"square-hemp-leaf\", or another that `lapwright pattern list` shows",
+            path.display()
+        ))),
+    }
+}
+
+/// A name in a job file as a path, from the job's folder.
+fn placed(name: &str, from: Option<&Path>) -> PathBuf {
+    match from.and_then(Path::parent) {
+        Some(folder) => folder.join(name),
+        None => PathBuf::from(name),
+    }
+}
+
+fn looks_like_path(name: &str) -> bool {
+    name.ends_with(".toml") || name.contains(['/', '\\'])
 }
 
 /// The other kinds cannot come out of [`machine_of`]; said once, for every caller.

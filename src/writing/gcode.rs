@@ -40,8 +40,8 @@ pub fn program(path: &ToolPath, controller: &Controller) -> Result<String, NotPr
     out.block(&format!("G0 Z{safe}"))?;
     out.block(&format!("S{} M3", decimal(path.spindle_rpm, 0)?))?;
     let dwell = match controller.dwell {
-        DwellUnit::Seconds => decimal(path.spin_up_s, 1)?,
-        DwellUnit::Milliseconds => decimal(path.spin_up_s * 1000.0, 0)?,
+        DwellUnit::Seconds => decimal(up(path.spin_up_s, 0.1), 1)?,
+        DwellUnit::Milliseconds => decimal(up(path.spin_up_s * 1000.0, 1.0), 0)?,
     };
     out.block(&format!("G4 P{dwell}"))?;
     for notch in &path.notches {
@@ -57,6 +57,12 @@ pub fn program(path: &ToolPath, controller: &Controller) -> Result<String, NotPr
         out.text.push_str("%\n");
     }
     Ok(out.text)
+}
+
+/// The next whole multiple of `step`: a wait may be longer than asked, not shorter.
+fn up(value: f64, step: f64) -> f64 {
+    // Rounding noise of a whole multiple must not add a step.
+    (value / step - 1e-9).ceil() * step
 }
 
 /// A character as it may stand in a comment; apostrophes go without leaving a gap.
@@ -223,6 +229,32 @@ mod tests {
                         .all(|c| c.is_ascii_alphanumeric() || " .,-+=/".contains(c))
                 );
                 assert!(!inside.starts_with("MSG"), "{line}");
+            }
+        }
+    }
+
+    #[test]
+    fn waits_are_never_cut_short() {
+        for (spin_up_s, seconds, milliseconds) in [
+            (4.0, "P4.0", "P4000"),
+            (2.73, "P2.8", "P2730"),
+            (0.3, "P0.3", "P300"),
+            (0.100_04, "P0.2", "P101"),
+        ] {
+            for (dwell, wanted) in [
+                (DwellUnit::Seconds, seconds),
+                (DwellUnit::Milliseconds, milliseconds),
+            ] {
+                let path = ToolPath {
+                    spin_up_s,
+                    ..ToolPath::default()
+                };
+                let controller = Controller {
+                    dwell,
+                    ..controller()
+                };
+                let text = program(&path, &controller).unwrap();
+                assert!(text.contains(&format!("G4 {wanted}\n")), "{text}");
             }
         }
     }

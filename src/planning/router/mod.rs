@@ -130,6 +130,9 @@ impl CuttingData {
     }
 }
 
+/// Coordinates have at least two decimals: rounding takes less than this off a run-out.
+const LAST_PLACE_MM: f64 = 0.01;
+
 struct Setting<'a> {
     lattice: &'a Lattice,
     router: &'a Router,
@@ -171,7 +174,8 @@ impl Setting<'_> {
             Some(PathMode::ExactPath) => 0.0,
             Some(PathMode::Continuous) | None => {
                 let speed = self.data.feed / 60.0;
-                speed * speed / (2.0 * self.router.travel.acceleration) / (2.0_f64.sqrt() - 1.0)
+                let off_corner = speed * speed / (2.0 * self.router.travel.acceleration);
+                off_corner / (2.0_f64.sqrt() - 1.0) + LAST_PLACE_MM
             }
         };
         self.router.cutting.run_out.max(rounded)
