@@ -155,7 +155,11 @@ fn single_cell(pattern: &Pattern, cell: &SolvedCell, t: f64) -> Value {
         ring(&[outer(at), outer(next), corners[next], corners[at]])
     };
     let named = |piece: &lapwright::infill::SolvedPiece| json!({ "name": piece.name, "outline": ring(&piece.polygon()) });
-    let polygons: Vec<_> = cell.pieces.iter().map(|piece| piece.polygon()).collect();
+    let polygons: Vec<_> = cell
+        .pieces
+        .iter()
+        .map(lapwright::infill::SolvedPiece::polygon)
+        .collect();
     let lapped = cell.pieces.iter().zip(&polygons).map(|(piece, polygon)| {
         let laps = piece
             .figures
@@ -183,7 +187,7 @@ fn single_cell(pattern: &Pattern, cell: &SolvedCell, t: f64) -> Value {
     })
 }
 
-fn check(panels: Vec<Value>) {
+fn check(panels: &[Value]) {
     check_pieces(&json!({ "panels": panels })).unwrap_or_else(|reason| panic!("{reason}"));
 }
 
@@ -210,7 +214,7 @@ fn every_pattern_fits_its_cell_from_1_to_25_percent_of_the_pitch() {
         }
     }
     assert_eq!(panels.len(), 25 * 8 - 3);
-    check(panels);
+    check(&panels);
 }
 
 #[test]
@@ -223,7 +227,7 @@ fn panels_of_every_pattern_fit_their_strips() {
         // Squares of two sizes, and cells that stay open or take a longer figure.
         panels.push(square_panel(&pattern, &[40.0, 55.0], &[40.0, 55.0], 3.0));
     }
-    check(panels);
+    check(&panels);
 }
 
 /// The check itself: what was changed must be refused.
@@ -256,10 +260,8 @@ fn changed_pieces_are_refused() {
         (
             leaf,
             |panel| {
-                panel["cells"][0]["pieces"][2]["outline"]
-                    .as_array_mut()
-                    .unwrap()
-                    .reverse()
+                let outline = &mut panel["cells"][0]["pieces"][2]["outline"];
+                outline.as_array_mut().unwrap().reverse();
             },
             "clockwise",
         ),

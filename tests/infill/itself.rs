@@ -2,7 +2,6 @@
 
 use super::*;
 use lapwright::geometry::{Point, signed_area};
-use lapwright::infill::SolvedCell;
 use lapwright::reading::SHIPPED_PATTERNS;
 
 /// Distance between the centre lines of neighbouring strips for a cell of that side.
@@ -86,9 +85,7 @@ fn mirroring_swaps_sides() {
 
 #[test]
 fn turning_the_axis_round_swaps_ends_and_sides() {
-    let text = lapwright::reading::shipped_pattern("square-hemp-leaf")
-        .unwrap()
-        .text;
+    let text = shipped_pattern("square-hemp-leaf").unwrap().text;
     let forth = "from = \"low\"\nto = \"centre\"";
     assert!(text.contains(forth));
     let back = read(
@@ -165,6 +162,28 @@ fn figures_are_as_symmetric_as_they_look() {
             });
         }
     }
+}
+
+#[test]
+fn a_mirrored_junction_has_its_jig_angles_mirrored() {
+    let text = "about = \"two scarfed bars\"\ncell = \"square\"\nneighbours = \"same\"\n\
+                [points]\nleft = [0, 0.25]\nright = [1, 0.25]\nmiddle = [0.5, 0.25]\n\
+                west = [0, 0.5]\neast = [1, 0.5]\n\
+                [[piece]]\nname = \"a\"\nfrom = \"left\"\nto = \"middle\"\n\
+                [[piece]]\nname = \"b\"\nfrom = \"middle\"\nto = \"right\"\n\
+                [[junction]]\nat = \"middle\"\njig = { a = [\"30 deg\", \"150 deg\"] }\n\
+                [[mirror]]\nacross = [\"west\", \"east\"]\ncopies = { a = \"c\", b = \"d\" }\n";
+    let pattern = read("scarf", text);
+    let cell = solve(&pattern, &cell(pattern.cell, 50.0, 2.8), stock(2.8)).unwrap();
+    check_symmetry(&cell, "scarf", |p| Point::new(p.x, 47.2 - p.y));
+    let end = &piece(&cell, "a").figures.to.facets[0];
+    near(end.jig_angle.to_degrees(), 30.0);
+    // Left jig angle 30: the facet leaves the left side first.
+    assert_eq!(end.side, FacetSide::Left);
+    assert_eq!(
+        piece(&cell, "c").figures.to.facets[0].side,
+        FacetSide::Right
+    );
 }
 
 #[test]

@@ -95,6 +95,31 @@ fn equal_pieces_are_counted_together_and_no_others() {
     assert_eq!(counts(&two_by_two("single-diagonal")), [("diagonal", 4)]);
 }
 
+/// Two posts that a rail laps: whether they are one part, turned end for end or over.
+#[test]
+fn laps_tell_parts_apart() {
+    let posts = |rail_ends_at: &str, post_says: &str, rail_says: &str| {
+        let text = format!(
+            "about = \"x\"\ncell = \"square\"\nneighbours = \"same\"\n\
+             [points]\na = [0.25, 0]\nb = [0.25, 1]\nc = [0.75, 0]\nd = [0.75, 1]\n\
+             west = [0, 0.3]\neast = [1, 0.3]\nhigh = [1, 0.7]\n\
+             [[piece]]\nname = \"p\"\nfrom = \"a\"\nto = \"b\"\nlap = {post_says}\n\
+             [[piece]]\nname = \"q\"\nfrom = \"c\"\nto = \"d\"\n\
+             [[piece]]\nname = \"r\"\nfrom = \"west\"\nto = \"{rail_ends_at}\"\nlap = {rail_says}\n"
+        );
+        let filled = fill(&panel(&[50.0], &[50.0], 2.8), &read("posts", &text)).unwrap();
+        let is_post = |kind: &&PieceKind| kind.name != "r";
+        filled.kinds.iter().filter(is_post).count()
+    };
+    // Both notched from the back at one height; one from the front: the other, turned over.
+    assert_eq!(posts("east", "[]", "[\"p\", \"q\"]"), 1);
+    assert_eq!(posts("east", "\"r\"", "\"q\""), 1);
+    // On a slant, at 0.4 and 0.6 of the height: the same end for end. With one of them notched from
+    // the front, turning it over turns the slant round too.
+    assert_eq!(posts("high", "[]", "[\"p\", \"q\"]"), 1);
+    assert_eq!(posts("high", "\"r\"", "\"q\""), 2);
+}
+
 #[test]
 fn cells_of_different_size_are_kept_apart() {
     let panel = panel(&[40.0, 50.0, 40.0], &[40.0, 50.0], 3.0);
