@@ -1,4 +1,17 @@
 //! Pattern files: the rules for the pieces of a cell.
+//!
+//! | key | says |
+//! | --- | --- |
+//! | `about` | one line |
+//! | `cell` | `square` or `triangle` (base down) |
+//! | `neighbours` | `same`, `mirror` or `turn`: see [`Neighbours`] |
+//! | `rectangles` | `true` where the figure also holds in oblong cells |
+//! | `[points]` | name = `[x, y]` as fractions of the clear opening (`0.5` or `"1/3"`), `{ meet = [line, line] }`, or `{ incentre = [line, line, line] }` |
+//! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces |
+//! | `[[junction]]` | `at`, a point; `jig`, a table: piece = angle, or `[left, right]` |
+//! | `[[mirror]]` | `across`, two points; `copies`, a table: piece = name of its copy |
+//!
+//! A line is a wall (`south`, or `base`) or a side of a piece (`diagonal.left`).
 
 use super::fields::{Fields, Item, with_document};
 use super::source::{Source, Unreadable};

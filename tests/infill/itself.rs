@@ -3,6 +3,7 @@
 use super::*;
 use lapwright::geometry::{Point, signed_area};
 use lapwright::reading::SHIPPED_PATTERNS;
+use proptest::prelude::*;
 
 /// Distance between the centre lines of neighbouring strips for a cell of that side.
 fn pitch(shape: CellShape, side: f64) -> f64 {
@@ -202,6 +203,47 @@ fn outlines_are_the_polygons_moved() {
             let (low, high) = lapwright::geometry::bounds(piece.outline.iter().copied()).unwrap();
             near(high.y, 1.4);
             near(low.y, -1.4);
+        }
+    }
+}
+
+proptest! {
+    /// Patterns of chance: refused, or pieces whose figures are sound.
+    #[test]
+    fn no_pattern_breaks_the_solver(
+        places in prop::collection::vec((0..=4_u8, 0..=4_u8), 4),
+        rules in prop::collection::vec((0..4_usize, 0..4_usize, 0..5_usize), 1..4),
+        joints in prop::collection::vec(0..4_usize, 0..3),
+        t in 0.5..15.0_f64,
+    ) {
+        let mut text = "about = \"x\"\ncell = \"square\"\nneighbours = \"same\"\n[points]\n".to_owned();
+        for (at, (x, y)) in places.iter().enumerate() {
+            text += &format!("p{at} = [\"{x}/4\", \"{y}/4\"]\n");
+        }
+        for (at, (from, to, how)) in rules.iter().enumerate() {
+            text += &format!("[[piece]]\nname = \"b{at}\"\nfrom = \"p{from}\"\nto = \"p{to}\"\n");
+            text += ["", "against = \"b0\"\n", "lap = \"b0\"\n", "", ""][*how];
+        }
+        for at in &joints {
+            text += &format!("[[junction]]\nat = \"p{at}\"\n");
+        }
+        let Ok(file) = read_pattern("chance", &text) else { return Ok(()) };
+        let cell = Cell::rectangle(47.2, 47.2).unwrap();
+        let solved = match solve(&file.pattern, &cell, stock(t)) {
+            Ok(solved) => solved,
+            Err(found) => { prop_assert!(!found.is_empty()); return Ok(()) }
+        };
+        prop_assert_eq!(solved.pieces.len(), rules.len());
+        for piece in &solved.pieces {
+            let area = signed_area(&piece.polygon());
+            prop_assert!(area > 0.0 && area <= piece.figures.length * t + 1e-9);
+            for end in piece.figures.ends() {
+                prop_assert!(matches!(end.facets.len(), 1 | 2));
+                for facet in &end.facets {
+                    prop_assert!(facet.shoulder > 0.0 && facet.shoulder < piece.figures.length + 1e-9);
+                    prop_assert!(facet.jig_angle > 0.0 && facet.jig_angle < std::f64::consts::PI);
+                }
+            }
         }
     }
 }
