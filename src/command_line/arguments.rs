@@ -58,6 +58,17 @@ impl From<Units> for UnitSystem {
     }
 }
 
+/// A path that can be printed and put into a list of files as it is.
+fn text_path(path: &str) -> Result<PathBuf, String> {
+    if path.is_empty() {
+        return Err("a name is missing".into());
+    }
+    match path.find(char::is_control) {
+        Some(_) => Err("a control character in a file name".into()),
+        None => Ok(path.into()),
+    }
+}
+
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
@@ -90,19 +101,44 @@ pub(super) struct SledArguments {
     #[arg(long)]
     pub(super) machine: Option<String>,
     /// Distance between neighbouring centre lines
-    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "LENGTH",
+        allow_hyphen_values = true
+    )]
     pub(super) pitch: Option<String>,
     /// Number of bays in each direction
-    #[arg(long, conflicts_with = "job", value_name = "COUNT")]
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "COUNT",
+        allow_hyphen_values = true
+    )]
     pub(super) bays: Option<String>,
     /// From a strip's end to the centre of its first notch
-    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "LENGTH",
+        allow_hyphen_values = true
+    )]
     pub(super) overhang: Option<String>,
     /// Width of a strip as seen from the front
-    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "LENGTH",
+        allow_hyphen_values = true
+    )]
     pub(super) thickness: Option<String>,
     /// Front to back
-    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "LENGTH",
+        allow_hyphen_values = true
+    )]
     pub(super) depth: Option<String>,
     /// Notch width less strip thickness; negative for a press fit
     #[arg(
@@ -130,7 +166,7 @@ pub(super) struct OutlineArguments {
     #[arg(long, value_enum)]
     pub(super) what: What,
     /// The file to write
-    #[arg(short, long, value_name = "FILE")]
+    #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(super) output: PathBuf,
     /// Edition of the drawing format; r12 for old machines' software
     #[arg(long, value_enum, default_value = "r2000")]
@@ -173,7 +209,7 @@ pub(super) struct NotchArguments {
     #[arg(long)]
     pub(super) machine: Option<String>,
     /// The file to write
-    #[arg(short, long, value_name = "FILE")]
+    #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(super) output: PathBuf,
 }
 
@@ -185,7 +221,7 @@ pub(super) struct BuildArguments {
     /// Job file
     pub(super) job: PathBuf,
     /// The folder to write into; made if it is not there
-    #[arg(short, long, value_name = "FOLDER")]
+    #[arg(short, long, value_name = "FOLDER", value_parser = text_path)]
     pub(super) output: PathBuf,
     /// Edition of the drawing format; r12 for old machines' software
     #[arg(long, value_enum, default_value = "r2000")]
@@ -218,7 +254,7 @@ pub(super) enum MachineAction {
         #[arg(long, value_name = "NAME")]
         like: String,
         /// The file to write; an existing one is left alone
-        #[arg(short, long, value_name = "FILE")]
+        #[arg(short, long, value_name = "FILE", value_parser = text_path)]
         output: PathBuf,
     },
 }

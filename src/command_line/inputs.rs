@@ -1,6 +1,7 @@
 //! Jobs and profiles by name or path.
 
 use super::answers::{Failure, Shown};
+use crate::finding::Finding;
 use crate::machines::{Machine, MachineKind};
 use crate::reading::{
     Job, MachineProfile, SHIPPED_MACHINES, Unreadable, read_job, read_machine, shipped_machine,
@@ -13,35 +14,38 @@ const MOST_BYTES: u64 = 1 << 20;
 /// Reads a job file.
 pub(super) fn job(path: &Path, shown: Shown) -> Result<Job, Failure> {
     let name = path.display().to_string();
-    let text = text(path, "job").map_err(|unreadable| (unreadable, shown))?;
+    let text = text(path, "job").map_err(|refused| {
+        let Refused { message, hint } = refused;
+        (
+            Unreadable::without_text(&name, "unreadable", message, hint),
+            shown,
+        )
+    })?;
     read_job(&name, &text).map_err(|unreadable| (unreadable, shown).into())
 }
 
-fn text(path: &Path, what: &str) -> Result<String, Unreadable> {
-    let name = path.display().to_string();
-    let refuse =
-        |message: String, hint: &str| Unreadable::without_text(&name, "unreadable", message, hint);
-    let about = std::fs::metadata(path).map_err(|error| {
-        refuse(
-            format!("this {what} file cannot be read: {error}"),
-            "check the path",
-        )
-    })?;
+/// Why a file gives no text, and what to do.
+struct Refused {
+    message: String,
+    hint: &'static str,
+}
+
+fn text(path: &Path, what: &str) -> Result<String, Refused> {
+    let unreadable = |error: std::io::Error| Refused {
+        message: format!("this {what} file cannot be read: {error}"),
+        hint: "check the path",
+    };
+    let about = std::fs::metadata(path).map_err(unreadable)?;
     if !about.is_file() || about.len() > MOST_BYTES {
-        let message = format!("this is no {what} file: a TOML text of at most 1 MB is expected");
-        return Err(refuse(message, "check the path"));
+        return Err(Refused {
+            message: format!("this is no {what} file: a TOML text of at most 1 MB is expected"),
+            hint: "check the path",
+        });
     }
-    let bytes = std::fs::read(path).map_err(|error| {
-        refuse(
-            format!("this {what} file cannot be read: {error}"),
-            "check the path",
-        )
-    })?;
-    String::from_utf8(bytes).map_err(|_| {
-        refuse(
-            format!("this {what} file is not UTF-8 text"),
-            "save it as UTF-8",
-        )
+    let bytes = std::fs::read(path).map_err(unreadable)?;
+    String::from_utf8(bytes).map_err(|_| Refused {
+        message: format!("this {what} file is not UTF-8 text"),
+        hint: "save it as UTF-8",
     })
 }
 
@@ -51,8 +55,34 @@ pub(super) struct Chosen {
     pub(super) file: Option<PathBuf>,
 }
 
+/// Where a profile's name was given.
+#[derive(Clone, Copy)]
+pub(super) enum Named<'a> {
+    /// As an argument of `machine`.
+    Argument,
+    /// With `--machine`.
+    Flag,
+    /// In a job's table `[machines]`, under this kind.
+    Job(&'a Job, &'a Path, MachineKind),
+}
+
+impl Named<'_> {
+    /// Refuses the name, at the place where it was given.
+    fn refuse(self, code: &'static str, message: String, hint: String, shown: Shown) -> Failure {
+        match self {
+            Named::Argument => Failure::input(format!("{message}\n  {hint}")),
+            Named::Flag => Failure::input(format!("--machine: {message}\n  {hint}")),
+            Named::Job(job, _, kind) => {
+                let field = format!("machines.{}", kind.name());
+                let finding = Finding::error(code, field, message).hint(hint);
+                Failure::findings(&job.source, &[finding], shown)
+            }
+        }
+    }
+}
+
 /// A profile by shipped name or path. A path in a job file starts from the job's folder.
-pub(super) fn machine(name: &str, from: Option<&Path>, shown: Shown) -> Result<Chosen, Failure> {
+pub(super) fn machine(name: &str, named: Named<'_>, shown: Shown) -> Result<Chosen, Failure> {
     if let Some(shipped) = shipped_machine(name) {
         let profile = read_machine(&format!("profiles/{name}.toml (shipped)"), shipped.text);
         let profile = profile.map_err(|unreadable| (unreadable, shown))?;
@@ -64,22 +94,23 @@ pub(super) fn machine(name: &str, from: Option<&Path>, shown: Shown) -> Result<C
             file: None,
         });
     }
-    let path = match from.and_then(Path::parent) {
-        Some(folder) => folder.join(name),
-        None => PathBuf::from(name),
+    let path = match named {
+        Named::Job(_, job, _) => job.with_file_name(name),
+        _ => PathBuf::from(name),
     };
     let looks_like_path = name.ends_with(".toml") || name.contains(['/', '\\']);
     if !looks_like_path && !path.is_file() {
-        let known: Vec<_> = SHIPPED_MACHINES
-            .iter()
-            .map(|profile| profile.name)
-            .collect();
-        return Err(Failure::input(format!(
-            "no machine profile is called `{name}`\n  shipped: {}\n  or give a path to a file of your own, such as my-sled.toml",
-            known.join(", ")
-        )));
+        let message = format!("no machine profile is called `{name}`");
+        let hint = format!(
+            "shipped: {}; or give a path to a file of your own, such as my-sled.toml",
+            shipped_names()
+        );
+        return Err(named.refuse("no-such-machine", message, hint, shown));
     }
-    let text = text(&path, "profile").map_err(|unreadable| (unreadable, shown))?;
+    let text = text(&path, "profile").map_err(|refused| {
+        let message = format!("{}: {}", path.display(), refused.message);
+        named.refuse("unreadable", message, refused.hint.into(), shown)
+    })?;
     let profile = read_machine(&path.display().to_string(), &text);
     let profile = profile.map_err(|unreadable| (unreadable, shown))?;
     Ok(Chosen {
@@ -91,6 +122,15 @@ pub(super) fn machine(name: &str, from: Option<&Path>, shown: Shown) -> Result<C
     })
 }
 
+/// The names of the shipped profiles, for messages.
+pub(super) fn shipped_names() -> String {
+    let names: Vec<_> = SHIPPED_MACHINES
+        .iter()
+        .map(|profile| profile.name)
+        .collect();
+    names.join(", ")
+}
+
 /// The profile that a flag names, else the job, else the usual one; it must be of the kind.
 pub(super) fn machine_of(
     kind: MachineKind,
@@ -99,7 +139,7 @@ pub(super) fn machine_of(
     usual: Option<&str>,
     shown: Shown,
 ) -> Result<Chosen, Failure> {
-    let named = job.and_then(|(job, path)| {
+    let in_job = job.and_then(|(job, path)| {
         let names = &job.machines;
         let name = match kind {
             MachineKind::Sled => &names.sled,
@@ -107,25 +147,29 @@ pub(super) fn machine_of(
             MachineKind::Router => &names.router,
             MachineKind::Laser => &names.laser,
         };
-        Some((name.as_deref()?, Some(path)))
+        Some((name.as_deref()?, Named::Job(job, path, kind)))
     });
     let chosen = flag
-        .map(|name| (name, None))
-        .or(named)
-        .or(usual.map(|name| (name, None)));
-    let Some((name, from)) = chosen else {
+        .map(|name| (name, Named::Flag))
+        .or(in_job)
+        .or(usual.map(|name| (name, Named::Argument)));
+    let Some((name, named)) = chosen else {
+        let whose = job.map_or(String::new(), |(_, path)| format!("{}: ", path.display()));
         return Err(Failure::input(format!(
-            "no {0} is named: add `{0} = \"...\"` to [machines] in the job, or give --machine",
+            "{whose}no {0} is named: add `{0} = \"...\"` to [machines] in the job, or give --machine",
             kind.name()
         )));
     };
-    let chosen = machine(name, from, shown)?;
-    if chosen.profile.machine.kind() != kind {
-        return Err(Failure::input(format!(
+    let chosen = machine(name, named, shown)?;
+    let found = chosen.profile.machine.kind();
+    if found != kind {
+        let message = format!(
             "`{name}` is a {}; a {} is wanted here",
-            chosen.profile.machine.kind().name(),
+            found.name(),
             kind.name()
-        )));
+        );
+        let hint = "`lapwright machine list` shows what there is".into();
+        return Err(named.refuse("wrong-machine", message, hint, shown));
     }
     Ok(chosen)
 }

@@ -25,7 +25,9 @@ pub(super) fn quantity(field: &str, text: &str, kind: Kind) -> Result<Quantity, 
     let is_length = matches!(kind, Kind::Length | Kind::SignedLength);
     if size > GREATEST {
         let message = "this is larger than anything in a workshop";
-        return Err(Finding::error("too-large", field, message).hint("check the digits and the unit"));
+        return Err(
+            Finding::error("too-large", field, message).hint("check the digits and the unit")
+        );
     }
     if is_length && size > 0.0 && size < LEAST_LENGTH_MM {
         let message = "this is smaller than anything that can be measured in wood";

@@ -122,8 +122,9 @@ impl CuttingData {
             self.rpm
         );
         vec![
-            Finding::error("feed-too-slow", "cutting.chip_load", text)
-                .hint("check the chip load: feed per edge and turn, some hundredths of a millimetre"),
+            Finding::error("feed-too-slow", "cutting.chip_load", text).hint(
+                "check the chip load: feed per edge and turn, some hundredths of a millimetre",
+            ),
         ]
     }
 }
@@ -307,9 +308,8 @@ impl Setting<'_> {
                 Mm(depth)
             );
             let hint = phrase!("make it {} or more", Mm(depth / MOST_PASSES));
-            faults.push(
-                Finding::error("too-many-passes", "cutting.depth_per_pass", text).hint(hint),
-            );
+            faults
+                .push(Finding::error("too-many-passes", "cutting.depth_per_pass", text).hint(hint));
         }
         if width > MOST_PASSES * tool.diameter {
             let text = phrase!(

@@ -135,7 +135,10 @@ pub(super) fn blade_setting(
             passes_per_notch,
             Mm(width)
         );
-        let hint = phrase!("at most {} are planned: a thicker blade, or less overlap", MOST_PASSES);
+        let hint = phrase!(
+            "at most {} are planned: a thicker blade, or less overlap",
+            MOST_PASSES
+        );
         faults.push(Finding::error("too-many-passes", "blade.kerf", text).hint(hint));
         (passes_per_notch, pass_shift_mm) = (1, 0.0);
     }

@@ -13,7 +13,13 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
         let (x, y, z) = (size(&fields, "x"), size(&fields, "y"), size(&fields, "z"));
         let fastest_feed = feed(&fields, "fastest_feed");
         let rapid = feed(&fields, "rapid");
-        let acceleration = within(&fields, "acceleration", Kind::Acceleration, "1 mm/s2", "100000 mm/s2");
+        let acceleration = within(
+            &fields,
+            "acceleration",
+            Kind::Acceleration,
+            "1 mm/s2",
+            "100000 mm/s2",
+        );
         fields.finish();
         Some(Travel {
             x: x?,

@@ -180,8 +180,12 @@ fn read_rack(fields: Fields<'_>) -> Option<Rack> {
 fn pair_slots(fields: &Fields<'_>, nominal: &[f64], measured: &[f64]) -> Option<Vec<Slot>> {
     if nominal.is_empty() {
         fields.report(
-            Finding::error("empty-list", fields.path("slots"), "a rack has at least one slot")
-                .hint("leave the table [rack] out if the sled has none"),
+            Finding::error(
+                "empty-list",
+                fields.path("slots"),
+                "a rack has at least one slot",
+            )
+            .hint("leave the table [rack] out if the sled has none"),
         );
         return None;
     }
