@@ -214,7 +214,7 @@ fn text_that_is_no_toml() {
         Case::job(vec![b'#'; (1 << 20) + 1], &["job.toml", "at most 1 MB"]),
         Case::job(
             JOB.to_owned() + &many,
-            &["job.toml:20:", "and 2950 more like these"],
+            &["job.toml:21:", "and 2950 more like these"],
         ),
     ]);
 }
