@@ -77,6 +77,8 @@ pub(super) enum Command {
     Outline(OutlineArguments),
     /// Notching programs for a router, as G-code
     Notch(NotchArguments),
+    /// Whether a program or drawing does what the job needs, read afresh
+    Prove(ProveArguments),
     /// Everything for the machines that the job names, into a folder
     Build(BuildArguments),
     /// Machine profiles: list, show, check, new
@@ -226,6 +228,36 @@ pub(super) struct BuildArguments {
     /// Edition of the drawing format; r12 for old machines' software
     #[arg(long, value_enum, default_value = "r2000")]
     pub(super) dxf: Dxf,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  lapwright prove strips-1.nc panel.toml --machine small-router
+  lapwright prove strips-1.dxf panel.toml --sheet strips-2.dxf
+  lapwright prove stranger.nc --stock 250mm,15mm,12mm --tool 2mm
+
+Exit code 1: read, and not right.")]
+pub(super) struct ProveArguments {
+    /// Program or drawing
+    pub(super) file: PathBuf,
+    /// Job file that it should fulfil
+    pub(super) job: Option<PathBuf>,
+    /// Profile of the router or laser: a shipped name or a path; else the job's
+    #[arg(long, requires = "job")]
+    pub(super) machine: Option<String>,
+    /// The job's bundle that a program is for; else the one that it fits best
+    #[arg(long, value_name = "NUMBER", requires = "job")]
+    pub(super) bundle: Option<usize>,
+    /// Further sheets of the same job's drawings
+    #[arg(long, value_name = "FILE", requires = "job")]
+    pub(super) sheet: Vec<PathBuf>,
+    /// Without a job: size of the stock along X, across Y and down
+    #[arg(long, value_name = "LENGTH,WIDTH,DEPTH", conflicts_with = "job")]
+    pub(super) stock: Option<String>,
+    /// Without a job: the cutter's diameter
+    #[arg(long, value_name = "LENGTH", conflicts_with = "job")]
+    pub(super) tool: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -9,6 +9,7 @@ mod machine;
 mod notch;
 mod outline;
 mod products;
+mod prove;
 mod sled;
 
 use answers::{Failure, Shown};
@@ -36,6 +37,7 @@ pub fn run() -> ExitCode {
         Command::Sled(asked) => sled::run(asked, shown),
         Command::Outline(asked) => outline::run(asked, shown),
         Command::Notch(asked) => notch::run(asked, shown),
+        Command::Prove(asked) => prove::run(asked, shown),
         Command::Build(asked) => build::run(asked, shown),
         Command::Machine(asked) => machine::run(asked, shown),
         Command::Completions { shell } => {

@@ -1,7 +1,7 @@
 //! What each machine's part of a job comes to: its answer and its files, each file read back
 //! before anybody gets it.
 
-use super::answers::{Failure, Shown, Warnings};
+use super::answers::{Failure, Outcome, Shown, Warnings};
 use super::inputs::{Chosen, wrong_kind};
 use crate::finding::Finding;
 use crate::instructions::laser::{LaserPlan, SheetFile};
@@ -10,7 +10,11 @@ use crate::instructions::sled::SledPlan;
 use crate::lattice::Lattice;
 use crate::machines::{Laser, Machine, Router};
 use crate::planning::{plan_router, plan_sled, plan_strips};
-use crate::verification::outline::{Meant, check};
+use crate::units::UnitSystem;
+use crate::verification::inputs::Tolerances;
+use crate::verification::outline::prove_strips;
+use crate::verification::task::Task;
+use crate::verification::{ProgramReport, prove_program};
 use crate::writing::dxf::{DxfVersion, dxf};
 use crate::writing::gcode;
 
@@ -45,16 +49,54 @@ pub(super) fn router<'a>(
     };
     let planned = plan_router(lattice, &chosen.profile.name, router, file_name);
     let plan = settle(planned, chosen, shown, told)?;
-    let programs = programs(&plan, router)?;
+    let programs = programs(&plan, lattice, router)?;
     Ok((plan, programs))
 }
 
-fn programs(plan: &RouterPlan, router: &Router) -> Result<Vec<NamedFile>, Failure> {
-    let program = |setup: &crate::instructions::router::RouterSetup| {
-        let text = gcode::program(&setup.path, &router.controller)?;
-        Ok((setup.file.clone(), text.into_bytes()))
-    };
-    plan.setups.iter().map(program).collect()
+fn programs(
+    plan: &RouterPlan,
+    lattice: &Lattice,
+    router: &Router,
+) -> Result<Vec<NamedFile>, Failure> {
+    let mut proven = Vec::new();
+    for (setup, bundle) in plan.setups.iter().zip(&lattice.bundles) {
+        let text = gcode::program(&setup.path, &router.controller)?.into_bytes();
+        let task = Task::of(lattice, bundle, router);
+        let report = prove_program(
+            &text,
+            &task.workpiece,
+            Some(&task.expected),
+            &task.limits,
+            &Tolerances::default(),
+        );
+        if !report.ok() {
+            let text = format!(
+                "error: {} was read back and does not do what was meant; nothing was written\n{}",
+                setup.file,
+                proof_faults(&report)
+            );
+            return Err(Failure { code: 1, text });
+        }
+        proven.push((setup.file.clone(), text));
+    }
+    Ok(proven)
+}
+
+/// What a proof found, one line each.
+pub(super) fn proof_faults(report: &ProgramReport) -> String {
+    let lines = report.faults.iter().map(|fault| {
+        format!(
+            "  line {}: {}: {}\n",
+            fault.line,
+            fault.code,
+            fault.text.text(UnitSystem::Millimetres)
+        )
+    });
+    let more = report
+        .more_faults
+        .iter()
+        .map(|(code, count)| format!("  and {count} more of {code}\n"));
+    lines.chain(more).collect()
 }
 
 /// The laser's plan and its proven drawings.
@@ -73,31 +115,38 @@ pub(super) fn laser<'a>(
     let plan = settle(planned, chosen, shown, told)?;
     let drawings = plan.files.iter().map(|file| drawing(file, laser, version));
     let drawings = drawings.collect::<Result<Vec<_>, _>>()?;
+    prove(&drawings, lattice, laser)?;
     Ok((plan, drawings))
 }
 
 fn drawing(file: &SheetFile, laser: &Laser, version: DxfVersion) -> Result<NamedFile, Failure> {
-    let bytes = dxf(&file.drawing, version, laser.colours)?;
+    Ok((
+        file.path.clone(),
+        dxf(&file.drawing, version, laser.colours)?,
+    ))
+}
+
+/// Reads the drawings back; nothing is written if they are not just the lattice's strips.
+fn prove(drawings: &[NamedFile], lattice: &Lattice, laser: &Laser) -> Outcome {
+    let bytes: Vec<&[u8]> = drawings.iter().map(|(_, bytes)| bytes.as_slice()).collect();
     let sheet_mm = (laser.sheet.length, laser.sheet.width);
-    let report = check(
-        &bytes,
-        &Meant {
-            parts: &file.finished,
-            kerf_mm: laser.kerf,
-            sheet_mm,
-        },
-    );
-    if report.faults.is_empty() {
-        return Ok((file.path.clone(), bytes));
+    let report = prove_strips(&bytes, lattice, laser.kerf, sheet_mm);
+    if report.ok() {
+        return Ok(());
     }
-    let faults = report
+    let names = drawings.iter().map(|(name, _)| name.as_str());
+    let of_files = names.zip(&report.files).flat_map(|(name, file)| {
+        file.faults
+            .iter()
+            .map(move |fault| format!("  {name}: {}: {}\n", fault.code, fault.text))
+    });
+    let of_all = report
         .faults
         .iter()
         .map(|fault| format!("  {}: {}\n", fault.code, fault.text));
+    let faults: String = of_files.chain(of_all).collect();
     let text = format!(
-        "error: {} was read back and is not what was meant; nothing was written\n{}",
-        file.path,
-        faults.collect::<String>()
+        "error: the drawings were read back and are not what was meant; nothing was written\n{faults}"
     );
     Err(Failure { code: 1, text })
 }

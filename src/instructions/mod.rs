@@ -3,9 +3,11 @@
 //! The plans serialise as they stand: field names carry their units (`_mm`, `_deg`), lists are
 //! in working order.
 
+pub mod drawing;
 pub mod laser;
 pub mod lettering;
 pub mod outline;
+pub mod proof;
 pub mod router;
 pub mod safety;
 pub mod sheet;

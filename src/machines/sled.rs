@@ -29,8 +29,6 @@ pub struct Sled {
 pub struct Blade {
     /// Width of the groove it leaves, measured on a test cut.
     pub kerf: f64,
-    /// Least overlap of neighbouring passes.
-    pub overlap: f64,
     /// How its teeth leave the floor.
     pub tooth: Tooth,
     /// Set for a table saw, not for a hand saw.
@@ -55,6 +53,8 @@ pub struct Powered {
     pub highest: f64,
     /// How far the sled can move along the cut.
     pub travel: f64,
+    /// Least overlap of neighbouring passes.
+    pub overlap: f64,
 }
 
 /// A stop block, or a fence with a scale.

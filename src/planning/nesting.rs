@@ -1,12 +1,12 @@
 //! Rectangles on sheets, in rows, long side along the grain: never turned, always laid out the
 //! same way.
 
+mod refusal;
+
 use crate::geometry::{Point, bounds, signed_area};
 use crate::instructions::outline::Part;
 use crate::machines::Sheet;
-use crate::phrase;
-use crate::phrase::Phrase;
-use crate::units::Mm;
+pub use refusal::NestError;
 
 /// A length that exceeds the room by less than this, in mm, fits: sums of lengths that fit
 /// exactly carry rounding of this order.
@@ -66,51 +66,6 @@ pub struct Layout {
     pub fewest_sheets: usize,
 }
 
-/// Why nothing can be laid out.
-#[derive(Debug, Clone, PartialEq)]
-pub enum NestError {
-    /// Margins leave no room, or a figure of the sheet makes no sense.
-    NoRoom(Sheet),
-    /// A part does not fit on an empty sheet.
-    TooLarge {
-        /// Which part.
-        name: String,
-        /// Its length and height.
-        size: (f64, f64),
-        /// Room between the margins.
-        room: (f64, f64),
-    },
-    /// A part's size is not a positive number.
-    NoSize {
-        /// Which part.
-        name: String,
-    },
-}
-
-impl NestError {
-    /// The sentence for the person at the bench.
-    pub fn phrase(&self) -> Phrase {
-        match self {
-            NestError::NoRoom(sheet) => phrase!(
-                "a sheet of {} by {} with a margin of {} and a gap of {} has no room for parts",
-                Mm(sheet.length),
-                Mm(sheet.width),
-                Mm(sheet.margin),
-                Mm(sheet.gap)
-            ),
-            NestError::TooLarge { name, size, room } => phrase!(
-                "{} is {} along the grain by {}, but between the sheet's margins there are {} by {}",
-                name,
-                Mm(size.0),
-                Mm(size.1),
-                Mm(room.0),
-                Mm(room.1)
-            ),
-            NestError::NoSize { name } => phrase!("{} has no size", name),
-        }
-    }
-}
-
 struct Shelf {
     sheet: usize,
     bottom: f64,
@@ -125,6 +80,9 @@ struct Shelf {
 /// the least height left over, then the least length left over, then the earliest; else a new
 /// shelf on the first sheet with room. For strips of equal width this is one-dimensional best
 /// fit, and the rows can be parted by straight rips. The same input always gives the same layout.
+///
+/// Where a beam cuts, the gap must be two kerfs at least (a web as wide as the beam stays between
+/// two grooves) and the margin one kerf (the whole groove is on the sheet).
 ///
 /// # Errors
 /// [`NestError`], naming the first part that does not fit.

@@ -12,8 +12,6 @@ const LOOK_ALIKE: f64 = 0.06;
 /// Warns of grid pitches of which one is written in inches, the other in mm, and which look
 /// like the same size; one warning for each pair of values.
 pub(super) fn mixed_units(lengths: &[(String, Quantity)], panel: &Panel) -> Vec<Finding> {
-    let Grid::Square(grid) = &panel.grid;
-    let bays = grid.pitches_x.len().max(grid.pitches_y.len());
     let pitches: Vec<_> = lengths
         .iter()
         .filter(|(field, _)| field.starts_with("grid.pitch"))
@@ -28,6 +26,7 @@ pub(super) fn mixed_units(lengths: &[(String, Quantity)], panel: &Panel) -> Vec<
                 continue;
             }
             warned.push(pair);
+            let bays = bays_of(field, panel);
             let message = phrase!(
                 "this is {} and stands beside {}: {} a bay, {} over {} bays",
                 Mm(inch.value),
@@ -43,4 +42,17 @@ pub(super) fn mixed_units(lengths: &[(String, Quantity)], panel: &Panel) -> Vec<
         }
     }
     found
+}
+
+/// Bays in the direction that a pitch is for; of a pitch for both the greater number.
+fn bays_of(field: &str, panel: &Panel) -> usize {
+    let Grid::Square(grid) = &panel.grid;
+    let (columns, rows) = (grid.pitches_x.len(), grid.pitches_y.len());
+    if field.starts_with("grid.pitches_x") {
+        columns
+    } else if field.starts_with("grid.pitches_y") {
+        rows
+    } else {
+        columns.max(rows)
+    }
 }

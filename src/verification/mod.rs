@@ -1,4 +1,169 @@
-//! Proof: what was written is read afresh and compared with what was meant. Shares no code with
-//! planning or writing.
+//! The independent proof: reads a program afresh, works out what it removes, compares that with
+//! what was wanted, and looks for what would harm work, cutter or hand.
+//!
+//! It knows the program's bytes and its own [inputs], and shares no code with planning and
+//! writing, so that no mistake of theirs can hide here.
 
+pub mod comparison;
+pub mod faults;
+pub mod gcode;
+pub mod inputs;
 pub mod outline;
+pub mod simulation;
+pub mod slots;
+pub mod task;
+mod watch;
+
+use comparison::{NotchReport, compare};
+use faults::{Fault, Ledger, figure};
+use gcode::block::Block;
+use gcode::machine::Machine;
+use gcode::program::{Blocks, blocks};
+use gcode::state::Settings;
+use inputs::{ExpectedNotch, Limits, Tolerances, Workpiece};
+use slots::FoundSlot;
+use watch::Watch;
+
+/// What came of a proof.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ProgramReport {
+    /// One for each notch expected, in that order; empty where none were given, and where the
+    /// program could not be read to its end.
+    pub notches: Vec<NotchReport>,
+    /// What is wrong, in the order in which it was found.
+    pub faults: Vec<Fault>,
+    /// For codes that were found more often than is told: how many more.
+    pub more_faults: Vec<(&'static str, usize)>,
+    /// The cuts that the strips show at the end, along x.
+    pub slots: Vec<FoundSlot>,
+    /// Moves, straight ones and arcs, rapids included.
+    pub moves: usize,
+    /// Length of all moves at a feed, mm.
+    pub cutting_mm: f64,
+    /// Length of all rapids from and to known places, mm.
+    pub rapid_mm: f64,
+    /// Time of all moves at a feed and all waits, s, without any slowing in corners.
+    pub time_s: f64,
+    /// Lowest and highest x, y and z of the cutter's end, program frame, mm; `None` where the
+    /// program does not move along the axis.
+    pub extent_mm: [Option<[f64; 2]>; 3],
+}
+
+impl ProgramReport {
+    /// Whether nothing is wrong.
+    pub fn ok(&self) -> bool {
+        self.faults.is_empty() && self.notches.iter().all(|notch| notch.ok)
+    }
+}
+
+/// Proves a program: reads it, simulates it, looks for faults, and compares the notches with
+/// those expected, if any are given. Never fails: what is wrong is in the report.
+pub fn prove_program(
+    text: &[u8],
+    workpiece: &Workpiece,
+    expected: Option<&[ExpectedNotch]>,
+    limits: &Limits,
+    tolerances: &Tolerances,
+) -> ProgramReport {
+    let mut watch = Watch::new(workpiece, limits);
+    watch::text::check(text, limits, &mut watch.faults);
+    let read_all = run(text, &mut watch);
+    let judge = read_all && expected.is_some();
+    let expected = expected.unwrap_or_default();
+    check_tool(expected, limits, &mut watch.faults);
+    let mut notches = Vec::new();
+    if judge {
+        let (reports, wrong) = compare(&watch.bundle, workpiece, expected, tolerances);
+        notches = reports;
+        wrong.into_iter().for_each(|fault| watch.faults.add(fault));
+    }
+    let slots = slots::find(&watch.bundle, |_, _| true);
+    let sums = watch.sums;
+    let (faults, more_faults) = watch.faults.close();
+    ProgramReport {
+        notches,
+        faults,
+        more_faults,
+        slots,
+        moves: sums.moves,
+        cutting_mm: sums.cutting_mm,
+        rapid_mm: sums.rapid_mm,
+        time_s: sums.cutting_s + sums.waiting_s,
+        extent_mm: sums.extent,
+    }
+}
+
+/// The places that the limits tell of, in the program frame.
+fn settings(limits: &Limits) -> Settings {
+    let mut settings = Settings::default();
+    if let Some(zero) = limits.program_zero_mm {
+        settings.machine_zero = zero.map(|place| Some(-place));
+    }
+    settings
+}
+
+/// Carries the program out up to its end, or to the first block that cannot be understood; what
+/// follows that is only read. False where something could not be understood.
+fn run(text: &[u8], watch: &mut Watch) -> bool {
+    let mut machine = Machine::new(settings(watch.limits));
+    let mut blocks = blocks(text);
+    let mut understood = true;
+    while let Some(block) = next_block(&mut blocks, watch, &mut understood) {
+        if watch.ended {
+            check_after_end(&block, &mut watch.faults);
+            continue;
+        }
+        watch::text::check_codes(&block, watch.limits, &mut watch.faults);
+        if understood && let Err(fault) = machine.execute(&block, &mut |event| watch.see(event)) {
+            watch.faults.add(fault);
+            understood = false;
+        }
+    }
+    if understood && !watch.ended {
+        if blocks.closed_by_percent() {
+            watch.end(0);
+        } else {
+            let text = "the program has no end: M2 or M30 in its last line";
+            watch.faults.add(Fault::at("no-end", 0, text));
+            watch.end(0);
+        }
+    }
+    understood
+}
+
+/// The next block that can be read. After the end nothing is read by a control, so that what
+/// cannot be read there is text like any other.
+fn next_block(blocks: &mut Blocks, watch: &mut Watch, understood: &mut bool) -> Option<Block> {
+    loop {
+        match blocks.next()? {
+            Ok(block) => return Some(block),
+            Err(fault) if watch.ended && fault.code == "percent" => {}
+            Err(fault) => {
+                *understood &= watch.ended;
+                watch.faults.add(fault);
+            }
+        }
+    }
+}
+
+fn check_after_end(block: &Block, faults: &mut Ledger) {
+    if !block.only_ends() {
+        let text = "this stands after the end of the program and is never carried out";
+        faults.add(Fault::at("text-after-end", block.line, text));
+    }
+}
+
+/// A notch's width square to its slot is width * sin(angle).
+fn check_tool(expected: &[ExpectedNotch], limits: &Limits, faults: &mut Ledger) {
+    for notch in expected {
+        let across = notch.width_mm * notch.angle_rad.sin();
+        if limits.tool_diameter_mm > across + simulation::bundle::BRUSH_WIDTH_MM {
+            let (index, tool) = (notch.index, figure(limits.tool_diameter_mm));
+            let text = format!(
+                "the cutter of {tool} is wider than notch {index}, {} square to its walls",
+                figure(across)
+            );
+            faults.add(Fault::at("tool-too-wide", 0, text));
+        }
+    }
+}

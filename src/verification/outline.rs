@@ -5,6 +5,7 @@ mod apart;
 mod contours;
 mod entities;
 mod matching;
+mod strips;
 mod tags;
 mod undo;
 
@@ -12,6 +13,8 @@ use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Part, Work};
 use crate::units::decimal;
 use contours::Contour;
+
+pub use strips::{StripsReport, prove_strips};
 
 /// Greatest distance in mm of a vertex from where it is meant to be: twenty times the rounding of
 /// a file with 6 decimals, a thousandth of what a beam can follow.

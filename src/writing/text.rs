@@ -27,6 +27,18 @@ pub fn sheet(sheet: &SetupSheet, units: UnitSystem) -> String {
     out.text
 }
 
+/// Sections alone, without title and safety notes.
+pub fn sections(sections: &[Section], units: UnitSystem) -> String {
+    let mut out = Page {
+        text: String::new(),
+        units,
+    };
+    for section in sections {
+        out.section(section);
+    }
+    out.text
+}
+
 struct Page {
     text: String,
     units: UnitSystem,

@@ -58,9 +58,9 @@ pub fn plan_strips(
                 .hint("labels are engraved on the overhang, which is trimmed off"),
         );
     }
-    // The beam itself stays out of the margin, too.
+    // The whole groove stays out of the margin: it reaches a kerf beyond the part.
     let sheet = Sheet {
-        margin: laser.sheet.margin + laser.kerf / 2.0,
+        margin: laser.sheet.margin + laser.kerf,
         ..laser.sheet
     };
     let (sheets, layout) = nest_parts(&parts, &sheet).map_err(|error| vec![nest_fault(&error)])?;

@@ -3,6 +3,7 @@
 mod notch_path;
 mod sheet;
 
+use crate::dialects::PathMode;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::label_runs;
@@ -161,9 +162,24 @@ impl Setting<'_> {
         self.runs(bundle.strips.len()).strips as f64 * self.lattice.section.thickness
     }
 
+    /// How far the tool's edge runs beyond the bundle: as the profile says, or as far as a corner
+    /// may be rounded, whichever is more. A control that keeps its feed v through a right angle
+    /// leaves it by up to e = v^2 / 2a, and the path's straight legs e / (sqrt 2 - 1) before it
+    /// (circle that touches both legs). In exact path mode it leaves nothing.
+    fn run_out(&self) -> f64 {
+        let rounded = match self.router.controller.path_mode {
+            Some(PathMode::ExactPath) => 0.0,
+            Some(PathMode::Continuous) | None => {
+                let speed = self.data.feed / 60.0;
+                speed * speed / (2.0 * self.router.travel.acceleration) / (2.0_f64.sqrt() - 1.0)
+            }
+        };
+        self.router.cutting.run_out.max(rounded)
+    }
+
     /// Distance from the bundle's side to where the tool's centre turns round.
     fn turn_round(&self) -> f64 {
-        self.router.tool.diameter / 2.0 + self.router.cutting.run_out
+        self.router.tool.diameter / 2.0 + self.run_out()
     }
 
     /// The tool's centre over all notches: least and greatest X, Y and Z.
@@ -199,7 +215,7 @@ impl Setting<'_> {
         let Router {
             travel,
             tool,
-            cutting,
+
             fixture,
             ..
         } = self.router;
@@ -242,7 +258,7 @@ impl Setting<'_> {
             }
         }
         faults.extend(self.pass_faults(bundle));
-        let room = cutting.run_out + tool.diameter;
+        let room = self.run_out() + tool.diameter;
         if room > fixture.clear_beside {
             let text = phrase!(
                 "the tool needs {} beside the bundle to run out; the fixture leaves {}",
@@ -251,7 +267,7 @@ impl Setting<'_> {
             );
             faults.push(
                 Finding::error("no-room-beside", "fixture.clear_beside", text)
-                    .hint("less run-out, or a fixture that is cut away at the notches"),
+                    .hint("less run-out, exact-path mode or a slower feed, or a fixture cut away at the notches"),
             );
         }
         let [x, y, z] = self.reach(bundle);

@@ -28,13 +28,12 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
 
 fn section(number: usize, setup: &RouterSetup) -> Section {
     let heading = format!(
-        "Set-up {number}: {} {}{} ({}), {} face up - {}",
+        "Set-up {number}: {} {}{} ({}), {} face up",
         setup.count,
         setup.family,
         plural(setup.count),
         setup.strips,
-        setup.face,
-        setup.file
+        setup.face
     );
     let rows = setup.notches.iter().map(|notch| {
         vec![
@@ -71,6 +70,7 @@ fn whole(value: f64) -> String {
 fn figures(setup: &RouterSetup) -> Vec<Figure> {
     let notch_width = setup.notches.first().map_or(0.0, |notch| notch.width_mm);
     vec![
+        Figure::new("program", setup.file.as_str(), "load this file"),
         Figure::new(
             "tool",
             Mm(setup.tool_diameter_mm),

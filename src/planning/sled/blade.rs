@@ -34,6 +34,31 @@ pub(super) fn passes(width: f64, kerf: f64, overlap: f64) -> (usize, f64) {
     (more_passes + 1, rest / more)
 }
 
+/// A hand saw cuts both walls; the waste between them is pared out.
+fn hand_passes(width: f64, kerf: f64) -> (usize, f64) {
+    if width - kerf <= SAME_POSITION_MM {
+        (1, 0.0)
+    } else {
+        (2, width - kerf)
+    }
+}
+
+fn too_many_passes(count: usize, width: f64, kerf: f64, overlap: f64) -> Option<Finding> {
+    let text = phrase!(
+        "a kerf of {} with an overlap of {} takes {} passes for a notch {} wide",
+        Mm(kerf),
+        Mm(overlap),
+        count,
+        Mm(width)
+    );
+    let hint = phrase!(
+        "at most {} are planned: a thicker blade, or less overlap",
+        MOST_PASSES
+    );
+    let fault = Finding::error("too-many-passes", "blade.kerf", text).hint(hint);
+    (count > MOST_PASSES).then_some(fault)
+}
+
 /// How much higher the floor is in the middle of a kerf cut by teeth bevelled left and right:
 /// each tip slopes away over half the kerf.
 pub(super) fn floor_ridge(kerf: f64, tooth: Tooth) -> f64 {
@@ -125,23 +150,19 @@ pub(super) fn blade_setting(
         let fault = Finding::error("correction-too-large", "sled.height_correction", text);
         faults.push(fault.hint("it makes up for some tenths of a millimetre"));
     }
-    let (mut passes_per_notch, mut pass_shift_mm) =
-        passes(width, sled.blade.kerf, sled.blade.overlap);
-    if passes_per_notch > MOST_PASSES {
-        let text = phrase!(
-            "a kerf of {} with an overlap of {} takes {} passes for a notch {} wide",
-            Mm(sled.blade.kerf),
-            Mm(sled.blade.overlap),
-            passes_per_notch,
-            Mm(width)
-        );
-        let hint = phrase!(
-            "at most {} are planned: a thicker blade, or less overlap",
-            MOST_PASSES
-        );
-        faults.push(Finding::error("too-many-passes", "blade.kerf", text).hint(hint));
-        (passes_per_notch, pass_shift_mm) = (1, 0.0);
-    }
+    let (passes_per_notch, pass_shift_mm) = match sled.blade.powered {
+        Some(powered) => {
+            let (count, shift) = passes(width, sled.blade.kerf, powered.overlap);
+            faults.extend(too_many_passes(
+                count,
+                width,
+                sled.blade.kerf,
+                powered.overlap,
+            ));
+            (count.min(MOST_PASSES), shift)
+        }
+        None => hand_passes(width, sled.blade.kerf),
+    };
     let floor_ridge_mm = floor_ridge(sled.blade.kerf, sled.blade.tooth);
     if floor_ridge_mm > 0.0 {
         let text = phrase!(

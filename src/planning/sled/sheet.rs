@@ -51,6 +51,7 @@ fn saw_section(blade: &BladeSetting, powered: bool) -> Section {
     }
     let passes = match blade.passes_per_notch {
         1 => phrase!("the kerf makes the notch"),
+        _ if !powered => phrase!("one for each wall; the waste between is pared out"),
         _ => phrase!("each {} from the last", Mm(blade.pass_shift_mm)),
     };
     figures.push(Figure::new(
@@ -138,7 +139,7 @@ fn bundle_section(number: usize, bundle: &SledBundle, plan: &SledPlan, powered: 
         Block::Figures(figures),
         Block::Table(notch_table(bundle)),
         Block::Remarks(vec![loads_words(bundle, powered)]),
-        Block::Steps(steps(bundle, &plan.blade)),
+        Block::Steps(steps(bundle, &plan.blade, powered)),
     ];
     Section { heading, blocks }
 }
@@ -269,14 +270,19 @@ fn loads_words(bundle: &SledBundle, powered: bool) -> Phrase {
     words
 }
 
-fn steps(bundle: &SledBundle, blade: &BladeSetting) -> Vec<Phrase> {
+fn steps(bundle: &SledBundle, blade: &BladeSetting, powered: bool) -> Vec<Phrase> {
     let loads = &bundle.loads;
     let mut steps = vec![phrase!(
         "Clamp or tape {} strips into one rigid block, datum ends flush, {} face toward the blade; mark the datum end.",
         loads.strips_per_block,
         bundle.face
     )];
-    steps.extend(bundle.steps.iter().map(|step| cut_words(step, blade)));
+    steps.extend(
+        bundle
+            .steps
+            .iter()
+            .map(|step| cut_words(step, blade, powered)),
+    );
     if loads.blocks > 1 {
         steps.push(phrase!(
             "Do the same with the other {} blocks; where the stop is moved, cut the notch in every block before you move it.",
@@ -287,7 +293,7 @@ fn steps(bundle: &SledBundle, blade: &BladeSetting) -> Vec<Phrase> {
 }
 
 /// One notch: what to set, and how its passes follow each other.
-fn cut_words(step: &Step, blade: &BladeSetting) -> Phrase {
+fn cut_words(step: &Step, blade: &BladeSetting, powered: bool) -> Phrase {
     let (passes, shift) = (blade.passes_per_notch, blade.pass_shift_mm);
     let to_first_pass = passes.saturating_sub(1) as f64 / 2.0 * shift;
     let mut words = match step.register {
@@ -320,6 +326,11 @@ fn cut_words(step: &Step, blade: &BladeSetting) -> Phrase {
                 ", once with the notch pushed to each side of the key{}",
                 if passes > 2 { ", then between" } else { "" }
             ),
+            _ if !powered => phrase!(
+                " one wall; move the stop {} farther and saw the other; pare out the waste",
+                Mm(shift)
+            ),
+            _ if passes == 2 => phrase!(", then move the stop {} farther and cut again", Mm(shift)),
             _ => phrase!(
                 ", then {} more, the stop moved {} farther each time",
                 passes - 1,

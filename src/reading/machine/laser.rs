@@ -44,17 +44,17 @@ pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
         })
     });
     if let (Some((kerf, ..)), Some(sheet)) = (beam, sheet)
-        && sheet.gap < kerf + LEAST_BRIDGE_MM
+        && sheet.gap < kerf + f64::max(kerf, LEAST_BRIDGE_MM)
     {
-        let message = phrase!(
-            "a gap of {} leaves less than {} between two kerfs of {}",
+        let least = kerf + f64::max(kerf, LEAST_BRIDGE_MM);
+        let text = phrase!(
+            "a gap of {} leaves too little between two grooves of {}",
             Mm(sheet.gap),
-            Mm(LEAST_BRIDGE_MM),
             Mm(kerf)
         );
         top.report(
-            Finding::error("gap-too-small", "sheet.gap", message)
-                .hint(phrase!("make it {} or more", Mm(kerf + LEAST_BRIDGE_MM))),
+            Finding::error("gap-too-small", "sheet.gap", text)
+                .hint(phrase!("make it {} or more", Mm(least))),
         );
     }
     let (kerf, thickest, label_height) = beam?;

@@ -62,21 +62,6 @@ pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
 
 fn read_blade(fields: Fields<'_>) -> Option<Blade> {
     let kerf = size(&fields, "kerf");
-    let overlap = size(&fields, "overlap");
-    if let (Some(kerf), Some(overlap)) = (kerf, overlap)
-        && overlap >= kerf
-    {
-        let message = phrase!(
-            "an overlap of {} leaves nothing of a kerf of {}",
-            Mm(overlap),
-            Mm(kerf)
-        );
-        fields.report(Finding::error(
-            "overlap-too-large",
-            fields.path("overlap"),
-            message,
-        ));
-    }
     let bevelled =
         fields.required_choice("tooth", &[("flat-top", false), ("alternate-bevel", true)]);
     let tooth = match bevelled {
@@ -97,43 +82,51 @@ fn read_blade(fields: Fields<'_>) -> Option<Blade> {
         None => None,
     };
     let powered = match fields.required_flag("powered") {
-        Some(true) => {
-            let diameter = size(&fields, "diameter");
-            let highest = size(&fields, "highest");
-            let travel = size(&fields, "travel");
-            if let (Some(diameter), Some(highest)) = (diameter, highest)
-                && highest >= diameter / 2.0
-            {
-                let message = phrase!(
-                    "no blade of {} stands {} over its table",
-                    Mm(diameter),
-                    Mm(highest)
-                );
-                fields.report(
-                    Finding::error("blade-too-high", fields.path("highest"), message)
-                        .hint("it is less than half the diameter"),
-                );
-            }
-            diameter
-                .zip(highest)
-                .zip(travel)
-                .map(|((diameter, highest), travel)| {
-                    Some(Powered {
-                        diameter,
-                        highest,
-                        travel,
-                    })
-                })
-        }
+        Some(true) => read_powered(&fields, kerf).map(Some),
         Some(false) => Some(None),
         None => None,
     };
     fields.finish();
     Some(Blade {
         kerf: kerf?,
-        overlap: overlap?,
         tooth: tooth?,
         powered: powered?,
+    })
+}
+
+/// What only a saw with a motor has.
+fn read_powered(fields: &Fields<'_>, kerf: Option<f64>) -> Option<Powered> {
+    let diameter = size(fields, "diameter");
+    let highest = size(fields, "highest");
+    let travel = size(fields, "travel");
+    let overlap = size(fields, "overlap");
+    if let (Some(kerf), Some(overlap)) = (kerf, overlap)
+        && overlap >= kerf
+    {
+        let message = phrase!(
+            "an overlap of {} leaves nothing of a kerf of {}",
+            Mm(overlap),
+            Mm(kerf)
+        );
+        let fault = Finding::error("overlap-too-large", fields.path("overlap"), message);
+        fields.report(fault);
+    }
+    if let (Some(diameter), Some(highest)) = (diameter, highest)
+        && highest >= diameter / 2.0
+    {
+        let message = phrase!(
+            "no blade of {} stands {} over its table",
+            Mm(diameter),
+            Mm(highest)
+        );
+        let fault = Finding::error("blade-too-high", fields.path("highest"), message);
+        fields.report(fault.hint("it is less than half the diameter"));
+    }
+    Some(Powered {
+        diameter: diameter?,
+        highest: highest?,
+        travel: travel?,
+        overlap: overlap?,
     })
 }
 

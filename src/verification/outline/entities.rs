@@ -108,7 +108,7 @@ fn check_polyline(body: &[Tag], lightweight: bool, report: &mut impl FnMut(&'sta
     // Readers pair them as they come.
     let coordinates = body.iter().filter(|tag| matches!(tag.code, 10 | 20));
     let pairs: Vec<u16> = coordinates.map(|tag| tag.code).collect();
-    let count = only(body, 90).and_then(|count| count.parse().ok());
+    let count: Option<usize> = only(body, 90).and_then(|count| count.parse().ok());
     if count != Some(pairs.len() / 2) || !pairs.chunks(2).all(|pair| pair == [10, 20]) {
         report(
             "vertex-count",

@@ -151,7 +151,7 @@ fn nearby<'a>(
 
 /// Greatest distance between corresponding vertices, for the start and direction that make it
 /// least; infinite where the numbers of vertices differ.
-fn distance(wanted: &[Point], found: &[Point], closed: bool) -> f64 {
+pub(super) fn distance(wanted: &[Point], found: &[Point], closed: bool) -> f64 {
     if wanted.len() != found.len() {
         return f64::INFINITY;
     }

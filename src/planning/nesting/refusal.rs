@@ -1,0 +1,51 @@
+//! Why parts cannot be laid out, in words.
+
+use crate::machines::Sheet;
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::Mm;
+
+/// Why nothing can be laid out.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NestError {
+    /// Margins leave no room, or a figure of the sheet makes no sense.
+    NoRoom(Sheet),
+    /// A part does not fit on an empty sheet.
+    TooLarge {
+        /// Which part.
+        name: String,
+        /// Its length and height.
+        size: (f64, f64),
+        /// Room between the margins.
+        room: (f64, f64),
+    },
+    /// A part's size is not a positive number.
+    NoSize {
+        /// Which part.
+        name: String,
+    },
+}
+
+impl NestError {
+    /// The sentence for the person at the bench.
+    pub fn phrase(&self) -> Phrase {
+        match self {
+            NestError::NoRoom(sheet) => phrase!(
+                "a sheet of {} by {} with a margin of {} and a gap of {} has no room for parts",
+                Mm(sheet.length),
+                Mm(sheet.width),
+                Mm(sheet.margin),
+                Mm(sheet.gap)
+            ),
+            NestError::TooLarge { name, size, room } => phrase!(
+                "{} is {} along the grain by {}, but between the sheet's margins there are {} by {}",
+                name,
+                Mm(size.0),
+                Mm(size.1),
+                Mm(room.0),
+                Mm(room.1)
+            ),
+            NestError::NoSize { name } => phrase!("{} has no size", name),
+        }
+    }
+}

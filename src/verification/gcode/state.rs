@@ -1,0 +1,137 @@
+//! What a control remembers from block to block, and what it does: the events.
+
+use super::arc::Arc;
+use super::codes::{PathMode, Stop, Turn};
+use crate::verification::faults::Fault;
+
+/// A position of the cutter's tip, mm, program frame: x, y, z. `None` where the program alone
+/// does not tell it, as before the first move.
+pub type Place = [Option<f64>; 3];
+
+/// A position that is known in full, mm, program frame: x, y, z.
+pub type Point3 = [f64; 3];
+
+/// The position, if it is known in full.
+pub fn known(place: Place) -> Option<Point3> {
+    let [x, y, z] = place;
+    Some([x?, y?, z?])
+}
+
+/// What the program cannot tell: where the machine is, and where its zeros are. Everything in
+/// the program frame, mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Settings {
+    /// Where the cutter stands when the program starts.
+    pub start: Place,
+    /// The zeros of G54 to G59; the first is the program frame's own.
+    pub work_zeros: [Place; 6],
+    /// The machine's own zero, for G53 and G10 L2.
+    pub machine_zero: Place,
+    /// The places stored for G28 and for G30.
+    pub homes: [Place; 2],
+}
+
+impl Default for Settings {
+    /// Nothing is known but that G54 is the program frame.
+    fn default() -> Self {
+        let unknown = [None; 3];
+        Settings {
+            start: unknown,
+            work_zeros: [[Some(0.0); 3], unknown, unknown, unknown, unknown, unknown],
+            machine_zero: unknown,
+            homes: [unknown; 2],
+        }
+    }
+}
+
+/// The spindle as commanded.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spindle {
+    /// Direction.
+    pub turn: Turn,
+    /// Turns per minute.
+    pub rpm: f64,
+}
+
+impl Spindle {
+    /// Whether anything turns: M3 without a speed turns nothing (NISTIR 6556, 3.6.2).
+    pub fn turns(self) -> bool {
+        self.turn != Turn::Stopped && self.rpm > 0.0
+    }
+}
+
+/// Which modes the program has said for itself so far, rather than taken over from whatever ran
+/// before.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Stated {
+    /// G20 or G21.
+    pub units: bool,
+    /// G90 or G91.
+    pub distance: bool,
+    /// G17, G18 or G19.
+    pub plane: bool,
+    /// G93 or G94.
+    pub feed_mode: bool,
+    /// G54 to G59.
+    pub work_zero: bool,
+}
+
+/// One straight move or arc.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Move {
+    /// Line of the program.
+    pub line: usize,
+    /// At the machine's top speed, or at a feed.
+    pub rapid: bool,
+    /// Where it begins.
+    pub from: Place,
+    /// Where it ends.
+    pub to: Place,
+    /// How it turns; `None` for a straight move.
+    pub arc: Option<Arc>,
+    /// mm/min along the path; `None` for rapids, and where no feed is in force.
+    pub feed: Option<f64>,
+    /// The spindle meanwhile.
+    pub spindle: Spindle,
+    /// The modes stated before.
+    pub stated: Stated,
+    /// Path control; `None` where the program has not said it.
+    pub path_mode: Option<PathMode>,
+}
+
+/// What the control does, in its order.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Event {
+    /// A move.
+    Move(Move),
+    /// A wait; the number as written, whose unit is the control's.
+    Dwell {
+        /// P.
+        amount: f64,
+        /// Line.
+        line: usize,
+    },
+    /// The spindle is told something.
+    Spindle {
+        /// What is in force from now on.
+        spindle: Spindle,
+        /// Line.
+        line: usize,
+    },
+    /// The tool is changed; the spindle stands.
+    ToolChange {
+        /// T, if there was one.
+        tool: Option<u32>,
+        /// Line.
+        line: usize,
+    },
+    /// M0, M1, M2, M30.
+    Stop {
+        /// Which.
+        stop: Stop,
+        /// Line.
+        line: usize,
+    },
+    /// Something that is carried out but should not have been written.
+    Hazard(Fault),
+}

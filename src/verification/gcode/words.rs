@@ -1,0 +1,368 @@
+//! One line of a program into words and comments (NISTIR 6556, 3.3).
+
+use nom::branch::alt;
+use nom::bytes::complete::{take, take_while};
+use nom::character::complete::{char, satisfy};
+use nom::combinator::opt;
+use nom::error::{ErrorKind, ParseError};
+use nom::multi::fold_many0;
+use nom::sequence::preceded;
+use nom::{Err, IResult, Parser};
+
+/// A letter with its number, and where it stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Word {
+    /// Capital letter.
+    pub letter: char,
+    /// The number as written, in the units in force.
+    pub value: f64,
+    /// Column of the letter, in bytes from 1.
+    pub column: usize,
+}
+
+/// A part of a line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Item<'a> {
+    /// A letter with its number.
+    Word(Word),
+    /// A comment in parentheses, or after a semicolon.
+    Comment {
+        /// What stands between the parentheses, or after the semicolon.
+        text: &'a [u8],
+        /// Whether it began with a semicolon.
+        semicolon: bool,
+        /// Column of its first byte, from 1.
+        column: usize,
+    },
+}
+
+/// Why a line cannot be read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Problem {
+    /// Stable code.
+    pub code: &'static str,
+    /// Column in bytes from 1.
+    pub column: usize,
+    /// What is wrong.
+    pub text: String,
+}
+
+/// A failure inside the parser: where (bytes left), code, sentence.
+#[derive(Debug)]
+struct Trouble {
+    left: usize,
+    code: &'static str,
+    text: String,
+}
+
+impl ParseError<&[u8]> for Trouble {
+    fn from_error_kind(input: &[u8], _: ErrorKind) -> Self {
+        Trouble {
+            left: input.len(),
+            code: "character",
+            text: String::new(),
+        }
+    }
+
+    fn append(_: &[u8], _: ErrorKind, other: Self) -> Self {
+        other
+    }
+}
+
+type Parsed<'a, T> = IResult<&'a [u8], T, Trouble>;
+
+fn fail<'a, T>(input: &'a [u8], code: &'static str, text: impl Into<String>) -> Parsed<'a, T> {
+    Err(Err::Failure(Trouble {
+        left: input.len(),
+        code,
+        text: text.into(),
+    }))
+}
+
+/// The most digits and signs that a number may have; more are no dimension of a workshop.
+const LONGEST_NUMBER: usize = 24;
+
+/// The largest number that is taken, in mm or inch: beyond it no machine of this trade moves.
+const LARGEST_NUMBER: f64 = 1e6;
+
+fn blanks(input: &[u8]) -> Parsed<'_, &[u8]> {
+    take_while(|byte| byte == b' ' || byte == b'\t').parse(input)
+}
+
+/// Digits with at most one point, blanks between them allowed (NISTIR 6556, 3.3: spaces do not
+/// matter outside comments). `None` in the fold marks what is too long or has two points.
+fn digits(input: &[u8]) -> Parsed<'_, Option<String>> {
+    let digit = preceded(blanks, satisfy(|c| c.is_ascii_digit() || c == '.'));
+    fold_many0(
+        digit,
+        || Some(String::new()),
+        |text: Option<String>, digit| {
+            let mut text = text?;
+            if text.len() == LONGEST_NUMBER || digit == '.' && text.contains('.') {
+                return None;
+            }
+            text.push(digit);
+            Some(text)
+        },
+    )
+    .parse(input)
+}
+
+/// A number: sign, digits, at most one point, at least one digit, no exponent (3.3.2.1).
+fn number(input: &[u8]) -> Parsed<'_, f64> {
+    let (input, _) = blanks(input)?;
+    let (rest, sign) = opt(alt((char('+'), char('-')))).parse(input)?;
+    let (rest, text) = digits(rest)?;
+    let Some(text) = text else {
+        return fail(
+            input,
+            "number",
+            "this number has two points or too many digits",
+        );
+    };
+    let magnitude = match text.parse::<f64>() {
+        Ok(value) if value <= LARGEST_NUMBER => value,
+        Ok(_) => return fail(input, "number", "this number is beyond any machine"),
+        _ => return not_a_number(input),
+    };
+    // An unsigned zero, so that -0 is 0 everywhere.
+    let value = if sign == Some('-') {
+        0.0 - magnitude
+    } else {
+        magnitude
+    };
+    Ok((rest, value))
+}
+
+/// What stands where a number should: refused by its name.
+fn not_a_number<T>(input: &[u8]) -> Parsed<'_, T> {
+    match input.first() {
+        Some(b'#') => fail(input, "parameter", PARAMETER),
+        Some(b'[') => fail(input, "expression", EXPRESSION),
+        Some(letter) if letter.is_ascii_alphabetic() => fail(
+            input,
+            "expression",
+            "a number is missing here (functions such as SIN are not taken: write the number)",
+        ),
+        _ => fail(input, "number", "a number is missing here"),
+    }
+}
+
+const PARAMETER: &str = "parameters (#) are not taken: their values may live on in the control \
+                         from another program; write the number";
+const EXPRESSION: &str = "expressions in brackets are not taken: write the number";
+
+fn word(input: &[u8]) -> Parsed<'_, (char, f64)> {
+    let (rest, letter) = satisfy(|c| c.is_ascii_alphabetic()).parse(input)?;
+    let letter = letter.to_ascii_uppercase();
+    match letter {
+        'O' => fail(
+            input,
+            "subprogram",
+            "O words (program numbers, subprograms, loops) are not taken: write the moves out",
+        ),
+        'A' | 'B' | 'C' | 'U' | 'V' | 'W' => fail(
+            input,
+            "axis",
+            format!("the axis {letter} is not known here: only X, Y and Z are"),
+        ),
+        'E' => fail(
+            input,
+            "number",
+            "E is no word; numbers with an exponent are not part of the language",
+        ),
+        _ => {
+            let (rest, value) = number(rest)?;
+            Ok((rest, (letter, value)))
+        }
+    }
+}
+
+/// `( … )` without another `(` inside (3.3.4).
+fn comment(input: &[u8]) -> Parsed<'_, (&[u8], bool)> {
+    let (inside, _) = char('(').parse(input)?;
+    let (rest, text) = take_while(|byte| byte != b'(' && byte != b')').parse(inside)?;
+    match rest.first() {
+        Some(b')') => {
+            let (rest, _) = take(1_usize).parse(rest)?;
+            Ok((rest, (text, false)))
+        }
+        Some(_) => fail(
+            rest,
+            "comment",
+            "a comment may not hold another ( before its )",
+        ),
+        None => fail(input, "comment", "this comment has no )"),
+    }
+}
+
+/// `; …` to the end of the line: not in NISTIR 6556, taken by many controls.
+fn semicolon(input: &[u8]) -> Parsed<'_, (&[u8], bool)> {
+    let (text, _) = char(';').parse(input)?;
+    Ok((&[], (text, true)))
+}
+
+/// What no word can begin with: refused by its name.
+fn refused<T>(input: &[u8]) -> Parsed<'_, T> {
+    match input.first() {
+        Some(b'#') => fail(input, "parameter", PARAMETER),
+        Some(b'[') => fail(input, "expression", EXPRESSION),
+        Some(b'/') => fail(
+            input,
+            "block-delete",
+            "/ stands at the start of a line or nowhere",
+        ),
+        Some(b'%') => fail(input, "percent", "% stands alone on its line"),
+        Some(b')') => fail(input, "comment", "a ) without its ("),
+        Some(byte) if byte.is_ascii_graphic() => fail(
+            input,
+            "character",
+            format!("`{}` begins no word", char::from(*byte)),
+        ),
+        Some(byte) => fail(
+            input,
+            "character",
+            format!("the byte {byte} is no part of the language"),
+        ),
+        None => fail(input, "character", "nothing here"),
+    }
+}
+
+/// The words and comments of a line, one after the other; ends after the first problem.
+#[derive(Debug, Clone)]
+pub struct Items<'a> {
+    length: usize,
+    rest: &'a [u8],
+}
+
+/// The words and comments of a line without its line end.
+pub fn items(line: &[u8]) -> Items<'_> {
+    Items {
+        length: line.len(),
+        rest: line,
+    }
+}
+
+impl<'a> Items<'a> {
+    fn step(&self) -> Parsed<'a, Option<Item<'a>>> {
+        let (input, _) = blanks(self.rest)?;
+        let column = self.length - input.len() + 1;
+        if input.is_empty() {
+            return Ok((input, None));
+        }
+        let as_word = word.map(|(letter, value)| {
+            Item::Word(Word {
+                letter,
+                value,
+                column,
+            })
+        });
+        let as_comment = alt((comment, semicolon)).map(|(text, semicolon)| Item::Comment {
+            text,
+            semicolon,
+            column,
+        });
+        alt((as_word, as_comment, refused)).map(Some).parse(input)
+    }
+}
+
+impl<'a> Iterator for Items<'a> {
+    type Item = Result<Item<'a>, Problem>;
+
+    fn next(&mut self) -> Option<Self::Item> {
+        match self.step() {
+            Ok((rest, item)) => {
+                self.rest = rest;
+                item.map(Ok)
+            }
+            Err(trouble) => {
+                self.rest = &[];
+                let trouble = match trouble {
+                    Err::Error(trouble) | Err::Failure(trouble) => trouble,
+                    Err::Incomplete(_) => Trouble::from_error_kind(&[], ErrorKind::Eof),
+                };
+                Some(Err(Problem {
+                    code: trouble.code,
+                    column: self.length.saturating_sub(trouble.left) + 1,
+                    text: trouble.text,
+                }))
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn words(line: &str) -> Vec<(char, f64, usize)> {
+        items(line.as_bytes())
+            .map(|item| match item.unwrap() {
+                Item::Word(word) => (word.letter, word.value, word.column),
+                Item::Comment { column, .. } => ('(', 0.0, column),
+            })
+            .collect()
+    }
+
+    fn problem(line: &[u8]) -> (&'static str, usize) {
+        let problem = items(line).find_map(Result::err).unwrap();
+        assert!(!problem.text.is_empty());
+        (problem.code, problem.column)
+    }
+
+    #[test]
+    fn words_keep_their_columns() {
+        assert_eq!(
+            words("g1 x-1.5 (a) Y+.25"),
+            [
+                ('G', 1.0, 1),
+                ('X', -1.5, 4),
+                ('(', 0.0, 10),
+                ('Y', 0.25, 14)
+            ]
+        );
+    }
+
+    /// NISTIR 6556, 3.3: "G0X +0. 12 34Y 7" is "G0 x+0.1234 y7".
+    #[test]
+    fn blanks_do_not_matter() {
+        assert_eq!(
+            words("G0X +0. 12 34Y 7"),
+            [('G', 0.0, 1), ('X', 0.1234, 3), ('Y', 7.0, 14)]
+        );
+    }
+
+    #[test]
+    fn minus_zero_is_zero() {
+        assert!(words("X-0.000")[0].1.is_sign_positive());
+    }
+
+    #[test]
+    fn what_is_refused_is_refused_by_name_and_place() {
+        for (line, expected) in [
+            (&b"G1 X#1"[..], ("parameter", 5)),
+            (b"#1=3", ("parameter", 1)),
+            (b"X[1+2]", ("expression", 2)),
+            (b"XSIN[2]", ("expression", 2)),
+            (b"O100", ("subprogram", 1)),
+            (b"G1 A3", ("axis", 4)),
+            (b"X1E-5", ("number", 3)),
+            (b"X", ("number", 2)),
+            (b"X-", ("number", 2)),
+            (b"X.", ("number", 2)),
+            (b"X1.2.3", ("number", 2)),
+            (b"X1,5", ("character", 3)),
+            (b"X9999999", ("number", 2)),
+            (b"G1 /X1", ("block-delete", 4)),
+            (b"G1 %", ("percent", 4)),
+            (b"(abc", ("comment", 1)),
+            (b"(a (b))", ("comment", 4)),
+            (b"G1 )", ("comment", 4)),
+            (b"$H", ("character", 1)),
+            (b"X\xe2\x88\x921", ("number", 2)),
+            (b"\xef\xbb\xbfG21", ("character", 1)),
+        ] {
+            assert_eq!(problem(line), expected, "{}", String::from_utf8_lossy(line));
+        }
+    }
+}

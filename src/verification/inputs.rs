@@ -1,0 +1,228 @@
+//! What the proof is told: the bundle, the notches wanted, the machine's limits, the tolerances.
+//!
+//! Program frame: x along the strips from the first strip's datum end, y across the bundle from
+//! its front face, z up from the top of the stock. Lengths in mm, angles in rad.
+
+/// The clamped bundle. Strip `i` (from 0) lies at y from `i * thickness_mm`, and at x from
+/// `datum_mm + i * step_back_mm`; its top is at z 0 and its bottom at `-depth_mm`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Workpiece {
+    /// Thickness of one strip, across the bundle.
+    pub thickness_mm: f64,
+    /// Number of strips.
+    pub count: usize,
+    /// Depth of the strips, downward.
+    pub depth_mm: f64,
+    /// Length of each strip.
+    pub length_mm: f64,
+    /// By how much each strip lies farther along x than the one before it.
+    pub step_back_mm: f64,
+    /// Where the first strip's datum end is; 0 unless the bundle has been moved along.
+    pub datum_mm: f64,
+    /// Width of scrap clamped before the first and behind the last strip, 0 for none; as long
+    /// and as deep as the bundle.
+    pub backers_mm: [f64; 2],
+    /// Notches that are there before the program runs.
+    pub cut_before: Vec<ExpectedNotch>,
+}
+
+impl Workpiece {
+    /// A bundle without steps, backers or notches.
+    pub fn plain(count: usize, thickness_mm: f64, depth_mm: f64, length_mm: f64) -> Self {
+        Workpiece {
+            thickness_mm,
+            count,
+            depth_mm,
+            length_mm,
+            step_back_mm: 0.0,
+            datum_mm: 0.0,
+            backers_mm: [0.0; 2],
+            cut_before: Vec::new(),
+        }
+    }
+
+    /// x of a strip's datum end.
+    pub fn strip_start(&self, strip: usize) -> f64 {
+        self.datum_mm + strip as f64 * self.step_back_mm
+    }
+
+    /// The rectangle that the strips lie in, without backers: x and y, low and high.
+    pub fn hull(&self) -> [[f64; 2]; 2] {
+        let first = self.strip_start(0);
+        let last = self.strip_start(self.count.saturating_sub(1));
+        let width = self.count as f64 * self.thickness_mm;
+        [
+            [first.min(last), first.max(last) + self.length_mm],
+            [0.0, width],
+        ]
+    }
+}
+
+/// A notch as it should be, on every strip of the bundle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ExpectedNotch {
+    /// Its number, for the report.
+    pub index: usize,
+    /// From the strip's datum end to its centre, on the strip's centre line.
+    pub centre_mm: f64,
+    /// Width along the strip.
+    pub width_mm: f64,
+    /// Depth from the top.
+    pub depth_mm: f64,
+    /// From the strips' direction (x) to the slot's, counter-clockwise; a right angle is straight
+    /// across. At y above the strip's centre line the notch lies farther along x by y / tan.
+    pub angle_rad: f64,
+}
+
+impl ExpectedNotch {
+    /// Its ends along the strip, from the datum end, `across` mm off the strip's centre line.
+    pub fn ends(&self, across: f64) -> [f64; 2] {
+        let centre = self.centre_mm + across * self.angle_rad.cos() / self.angle_rad.sin();
+        let half = self.width_mm / 2.0;
+        [centre - half, centre + half]
+    }
+}
+
+/// A box that the tool may not touch, program frame.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeepOut {
+    /// What stands there, for the report.
+    pub name: String,
+    /// Low corner.
+    pub low: [f64; 3],
+    /// High corner; only its z counts, whatever stands below is in the way as well.
+    pub high: [f64; 3],
+}
+
+/// Unit of a dwell's P.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DwellUnit {
+    /// NISTIR 6556, 3.5.4.
+    Seconds,
+    /// Some small firmwares.
+    Milliseconds,
+}
+
+/// Comments that a control takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Comments {
+    /// ( … ) only, as in NISTIR 6556.
+    Parentheses,
+    /// ; to the end of the line only.
+    Semicolon,
+    /// Both.
+    Both,
+    /// None at all.
+    Nothing,
+}
+
+/// What machine, tool and control can do. What is `None` is not known and not checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Limits {
+    /// Diameter of the cutter: flat end, straight sides.
+    pub tool_diameter_mm: f64,
+    /// Length of its flutes.
+    pub flute_length_mm: Option<f64>,
+    /// Diameter above the flutes.
+    pub shank_diameter_mm: Option<f64>,
+    /// Travel of x, y and z in machine coordinates, low and high.
+    pub travel_mm: Option<[[f64; 2]; 3]>,
+    /// The program's zero (G54) in machine coordinates.
+    pub program_zero_mm: Option<[f64; 3]>,
+    /// Fastest feed, mm/min.
+    pub max_feed: Option<f64>,
+    /// Slowest feed while cutting, mm/min: below it the cutter rubs and burns.
+    pub min_feed: Option<f64>,
+    /// Fastest feed downward, mm/min.
+    pub max_plunge: Option<f64>,
+    /// Fastest spindle speed, 1/min.
+    pub max_rpm: Option<f64>,
+    /// Slowest spindle speed, 1/min.
+    pub min_rpm: Option<f64>,
+    /// Deepest pass.
+    pub max_depth_per_pass_mm: Option<f64>,
+    /// How long the spindle takes to come up to speed, seconds.
+    pub spin_up_s: Option<f64>,
+    /// Clamps, stops, screws.
+    pub keep_outs: Vec<KeepOut>,
+    /// Height of the table (or of what lies on it to be cut into), program frame.
+    pub table_z_mm: Option<f64>,
+    /// Least height of a sideways rapid above wood.
+    pub clearance_mm: Option<f64>,
+    /// Unit of a dwell.
+    pub dwell_unit: Option<DwellUnit>,
+    /// Bytes in a line, line end not counted.
+    pub max_line_length: Option<usize>,
+    /// Comments.
+    pub comments: Option<Comments>,
+    /// G and M numbers that the control does not take: letter, number in tenths.
+    pub codes_not_taken: Vec<(char, u32)>,
+    /// By how much the control may round a corner that touches a strip.
+    pub blending_tolerance_mm: Option<f64>,
+    /// By how much it rounds a corner at most where the program sets no bound.
+    pub unbounded_blend_mm: Option<f64>,
+}
+
+impl Limits {
+    /// Nothing is known but the cutter's diameter.
+    pub fn tool_only(tool_diameter_mm: f64) -> Self {
+        Limits {
+            tool_diameter_mm,
+            flute_length_mm: None,
+            shank_diameter_mm: None,
+            travel_mm: None,
+            program_zero_mm: None,
+            max_feed: None,
+            min_feed: None,
+            max_plunge: None,
+            max_rpm: None,
+            min_rpm: None,
+            max_depth_per_pass_mm: None,
+            spin_up_s: None,
+            keep_outs: Vec::new(),
+            table_z_mm: None,
+            clearance_mm: None,
+            dwell_unit: None,
+            max_line_length: None,
+            comments: None,
+            codes_not_taken: Vec::new(),
+            blending_tolerance_mm: None,
+            unbounded_blend_mm: None,
+        }
+    }
+
+    /// Half the diameter.
+    pub fn tool_radius_mm(&self) -> f64 {
+        self.tool_diameter_mm / 2.0
+    }
+}
+
+/// How far a notch may be from what is wanted, as programmed (wood and machine add their own).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tolerances {
+    /// Of a notch's centre.
+    pub position_mm: f64,
+    /// Of its width.
+    pub width_mm: f64,
+    /// Of its depth.
+    pub depth_mm: f64,
+    /// Of its angle. A strip 3 mm thick whose notch centres are 0.005 mm off in opposite
+    /// directions on its two sides turns the notch by 0.0033.
+    pub angle_rad: f64,
+    /// By how much a web between notches may be thinner than planned.
+    pub web_mm: f64,
+}
+
+impl Default for Tolerances {
+    /// Several times what rounding to three decimals makes, and half of what can be seen in a
+    /// joint.
+    fn default() -> Self {
+        Tolerances {
+            position_mm: 0.005,
+            width_mm: 0.005,
+            depth_mm: 0.005,
+            angle_rad: 0.0035,
+            web_mm: 0.008,
+        }
+    }
+}

@@ -1,0 +1,246 @@
+//! The clamped bundle as planes of wood.
+
+use super::profile::Profile;
+use super::sweep::Piece;
+use crate::verification::inputs::Workpiece;
+
+/// Contact with wood that is lower, mm, than this above the cutter's end is a brush, not a cut:
+/// programs carry three decimals.
+pub const BRUSH_HEIGHT_MM: f64 = 0.002;
+
+/// Contact narrower than this, mm, along a strip is a brush as well.
+pub const BRUSH_WIDTH_MM: f64 = 0.002;
+
+/// At most this many planes in one strip.
+const MOST_PLANES: usize = 200;
+
+/// A plane along the strips.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plane {
+    /// Its y, program frame, mm.
+    pub y: f64,
+    /// Number of its strip from 0; `None` in a backer.
+    pub strip: Option<usize>,
+    /// How far it is from the strip's front face, mm.
+    pub in_strip: f64,
+    /// x of the strip's datum end, mm.
+    pub start: f64,
+    /// The wood.
+    pub wood: Profile,
+}
+
+/// The bundle.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bundle {
+    planes: Vec<Plane>,
+    radius: f64,
+    /// Spreads of y of the whole bundle, backers included.
+    y: [f64; 2],
+    /// And of x.
+    x: [f64; 2],
+    /// Room for [`Bundle::remove`] to work in.
+    cuts: Vec<(usize, [f64; 2])>,
+}
+
+impl Bundle {
+    /// Uncut strips (but for what was cut before), and the radius of the cutter.
+    pub fn new(workpiece: &Workpiece, radius: f64) -> Self {
+        let [x, y] = workpiece.hull();
+        let [front, back] = workpiece.backers_mm;
+        let t = workpiece.thickness_mm;
+        let mut planes = Vec::new();
+        let mut add = |low: f64, wide: f64, strip: Option<usize>, ends: [f64; 2]| {
+            for in_strip in offsets(wide, radius) {
+                planes.push(Plane {
+                    y: low + in_strip,
+                    strip,
+                    in_strip,
+                    start: ends[0],
+                    wood: Profile::new(ends, -workpiece.depth_mm),
+                });
+            }
+        };
+        add(-front, front, None, x);
+        for strip in 0..workpiece.count {
+            let start = workpiece.strip_start(strip);
+            let ends = [start, start + workpiece.length_mm];
+            add(strip as f64 * t, t, Some(strip), ends);
+        }
+        add(y[1], back, None, x);
+        let y = [y[0] - front, y[1] + back];
+        let mut bundle = Bundle {
+            planes,
+            radius,
+            y,
+            x,
+            cuts: Vec::new(),
+        };
+        bundle.cut_before(workpiece);
+        bundle
+    }
+
+    fn cut_before(&mut self, workpiece: &Workpiece) {
+        for plane in self.planes.iter_mut().filter(|plane| plane.strip.is_some()) {
+            let across = plane.in_strip - workpiece.thickness_mm / 2.0;
+            for notch in &workpiece.cut_before {
+                let ends = notch.ends(across).map(|x| x + plane.start);
+                plane.wood.lower(ends, -notch.depth_mm, 0);
+            }
+        }
+    }
+
+    /// The planes from front to back.
+    pub fn planes(&self) -> &[Plane] {
+        &self.planes
+    }
+
+    /// The planes that a piece reaches with a cutter of radius `r`, and what it sweeps on each.
+    ///
+    /// Where the swept area is widest between two planes, as at the end of a path inside a strip,
+    /// the nearer plane answers for that place: a plane stands for the wood around it.
+    fn reached(&self, piece: &Piece, r: f64, each: &mut dyn FnMut(usize, [f64; 2])) {
+        let footprint = &piece.footprint;
+        let [low, high] = footprint.y_range();
+        let first = self.planes.partition_point(|plane| plane.y < low - r);
+        let last = self.planes.partition_point(|plane| plane.y <= high + r);
+        let planes = self.planes.iter().enumerate();
+        for (place, plane) in planes.take(last).skip(first) {
+            footprint.swept(plane.y, r, &mut |interval| each(place, interval));
+        }
+        for y in footprint.widest().into_iter().flatten() {
+            if let Some(place) = self.nearest(y) {
+                footprint.swept(y, r, &mut |interval| each(place, interval));
+            }
+        }
+    }
+
+    /// The plane next to a y inside the bundle.
+    fn nearest(&self, y: f64) -> Option<usize> {
+        let after = self.planes.partition_point(|plane| plane.y < y);
+        let before = after.checked_sub(1)?;
+        let (a, b) = (self.planes.get(before)?, self.planes.get(after)?);
+        Some(if y - a.y < b.y - y { before } else { after })
+    }
+
+    /// By how much the wood that a piece touches is higher than the piece, mm; `None` where it
+    /// touches none. The cutter is taken `wider` mm larger in radius.
+    pub fn contact(&self, piece: &Piece, wider: f64) -> Option<f64> {
+        let mut tallest: Option<f64> = None;
+        self.reached(piece, self.radius + wider, &mut |place, interval| {
+            let wood = self.planes.get(place).map(|plane| &plane.wood);
+            let height = wood.and_then(|wood| wood.tallest(interval, BRUSH_WIDTH_MM));
+            tallest = [tallest, height].into_iter().flatten().reduce(f64::max);
+        });
+        tallest
+            .map(|height| height - piece.z)
+            .filter(|height| *height > BRUSH_HEIGHT_MM)
+    }
+
+    /// Takes away what a piece sweeps.
+    pub fn remove(&mut self, piece: &Piece, line: usize) {
+        let mut planes = std::mem::take(&mut self.cuts);
+        self.reached(piece, self.radius, &mut |place, interval| {
+            planes.push((place, interval));
+        });
+        for (place, interval) in planes.drain(..) {
+            if let Some(plane) = self.planes.get_mut(place) {
+                plane.wood.lower(interval, piece.z, line);
+            }
+        }
+        self.cuts = planes;
+    }
+
+    /// Whether a tool of radius `r` on its way through this rectangle can touch the bundle.
+    pub fn is_near(&self, [x, y]: [[f64; 2]; 2], r: f64) -> bool {
+        let apart = |a: [f64; 2], b: [f64; 2]| a[0] - r > b[1] || a[1] + r < b[0];
+        !apart(x, self.x) && !apart(y, self.y)
+    }
+
+    /// Whether a cutter at this place, seen from above, overlaps the bundle with its backers.
+    pub fn is_over(&self, [x, y]: [f64; 2]) -> bool {
+        let off = |value: f64, [low, high]: [f64; 2]| (low - value).max(value - high).max(0.0);
+        off(x, self.x).hypot(off(y, self.y)) < self.radius
+    }
+}
+
+/// Where planes stand in a strip of the given width: on both faces, and between them at most half
+/// a cutter's radius apart. None for no width.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
+fn offsets(wide: f64, radius: f64) -> Vec<f64> {
+    if wide <= 0.0 {
+        return Vec::new();
+    }
+    let count = (wide / (radius / 2.0))
+        .ceil()
+        .clamp(2.0, MOST_PLANES as f64) as usize;
+    (0..=count)
+        .map(|plane| wide * plane as f64 / count as f64)
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::footprint::Footprint;
+    use super::*;
+
+    fn piece(ends: [[f64; 2]; 2], z: f64) -> Piece {
+        Piece {
+            footprint: Footprint::Segment(ends),
+            z,
+        }
+    }
+
+    #[test]
+    fn a_slot_right_across_is_the_same_on_every_plane() {
+        let mut bundle = Bundle::new(&Workpiece::plain(4, 3.0, 12.0, 200.0), 1.0);
+        let slot = piece([[50.0, -2.5], [50.0, 14.5]], -6.0);
+        assert_eq!(bundle.contact(&slot, 0.0), Some(6.0));
+        bundle.remove(&slot, 7);
+        assert_eq!(bundle.contact(&slot, 0.0), None);
+        for plane in bundle.planes() {
+            let runs = plane.wood.runs_below(-1.0);
+            assert_eq!(runs[0].ends, [49.0, 51.0]);
+        }
+    }
+
+    #[test]
+    fn a_small_cutter_cannot_hide_inside_a_strip() {
+        let bundle = Bundle::new(&Workpiece::plain(2, 6.0, 12.0, 200.0), 0.4);
+        for step in 0..120 {
+            let y = f64::from(step) * 0.1;
+            let plunge = piece([[20.0, y]; 2], -1.0);
+            assert!(bundle.contact(&plunge, 0.0).is_some(), "{y}");
+            // Nor nibble at a strip's end between two planes.
+            let nibble = piece([[200.395, y]; 2], -1.0);
+            assert!(bundle.contact(&nibble, 0.0).is_some(), "{y}");
+            let miss = piece([[200.4, y]; 2], -1.0);
+            assert!(bundle.contact(&miss, 0.0).is_none(), "{y}");
+        }
+    }
+
+    #[test]
+    fn stepped_strips_and_backers_lie_where_they_should() {
+        let mut workpiece = Workpiece::plain(2, 3.0, 12.0, 100.0);
+        workpiece.step_back_mm = 2.0;
+        workpiece.backers_mm = [5.0, 0.0];
+        let bundle = Bundle::new(&workpiece, 1.0);
+        assert!(
+            bundle
+                .contact(&piece([[50.0, -5.5]; 2], -1.0), 0.0)
+                .is_some()
+        );
+        assert!(
+            bundle
+                .contact(&piece([[50.0, -6.5]; 2], -1.0), 0.0)
+                .is_none()
+        );
+        // Beside the second strip's datum end there is only the first strip.
+        assert!(bundle.contact(&piece([[0.5, 4.5]; 2], -1.0), 0.0).is_none());
+        assert!(
+            bundle
+                .contact(&piece([[101.5, 4.5]; 2], -1.0), 0.0)
+                .is_some()
+        );
+        assert!(bundle.is_over([50.0, 6.9]) && !bundle.is_over([50.0, 7.1]));
+    }
+}

@@ -1,0 +1,10 @@
+//! What is left of a bundle of strips after a flat cutter has gone its way: exact on planes along
+//! the strips, in closed form, without a raster.
+//!
+//! Every strip is looked at on both its faces and on planes between them, close enough together
+//! that no cutter fits between two. On each plane the wood is a [`profile::Profile`].
+
+pub mod bundle;
+pub mod footprint;
+pub mod profile;
+pub mod sweep;

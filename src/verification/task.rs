@@ -1,0 +1,113 @@
+//! What a notching program has to do, from the job's geometry and the router's profile alone.
+
+use super::inputs::{Comments, DwellUnit, ExpectedNotch, KeepOut, Limits, Workpiece};
+use crate::dialects;
+use crate::lattice::{Bundle, Lattice};
+use crate::machines::Router;
+
+/// A bundle on a router, as a proof is told of it.
+#[derive(Debug, Clone)]
+pub struct Task {
+    /// The clamped strips.
+    pub workpiece: Workpiece,
+    /// The notches that they need.
+    pub expected: Vec<ExpectedNotch>,
+    /// What the machine can do.
+    pub limits: Limits,
+}
+
+/// Farther than any fixture reaches, mm.
+const FAR_MM: f64 = 100_000.0;
+
+/// By how much a control may round a corner of the path where the tool touches wood, mm.
+const ROUNDING_MM: f64 = 0.005;
+
+impl Task {
+    /// One run of a bundle: as many strips as the fixture holds, shared out evenly over as few
+    /// runs as they need.
+    pub fn of(lattice: &Lattice, bundle: &Bundle, router: &Router) -> Task {
+        let thickness = lattice.section.thickness;
+        let total = bundle.strips.len().max(1);
+        let fits = (1..=total)
+            .rev()
+            .find(|n| *n as f64 * thickness <= router.fixture.widest_bundle + 1e-6);
+        let runs = total.div_ceil(fits.unwrap_or(1));
+        let count = total.div_ceil(runs);
+        let workpiece = Workpiece::plain(count, thickness, lattice.section.depth, bundle.length);
+        let expected = bundle
+            .notches
+            .iter()
+            .zip(1..)
+            .map(|(notch, index)| ExpectedNotch {
+                index,
+                centre_mm: notch.centre,
+                width_mm: notch.width,
+                depth_mm: notch.depth,
+                angle_rad: notch.angle,
+            });
+        Task {
+            expected: expected.collect(),
+            limits: limits(router, &workpiece),
+            workpiece,
+        }
+    }
+}
+
+fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
+    let Router {
+        travel,
+        tool,
+        spindle,
+        cutting,
+        fixture,
+        controller,
+    } = router;
+    let width = workpiece.count as f64 * workpiece.thickness_mm;
+    let beside = |name: &str, low: f64, high: f64| KeepOut {
+        name: name.to_owned(),
+        low: [-FAR_MM, low, -FAR_MM],
+        high: [FAR_MM, high, fixture.clamp_height],
+    };
+    // How far a corner is rounded by a control that keeps its feed through it: v^2 / 2a.
+    let rpm = spindle.speed.min(spindle.fastest).max(spindle.slowest);
+    let feed = (rpm * f64::from(tool.flutes) * cutting.chip_load).min(travel.fastest_feed) / 60.0;
+    Limits {
+        tool_diameter_mm: tool.diameter,
+        flute_length_mm: Some(tool.flute_length),
+        shank_diameter_mm: None,
+        // Where the stock's top stands on the machine is found when zero is set: the Z axis must
+        // have room for the lift and the deepest cut together.
+        travel_mm: Some([[0.0, travel.x], [0.0, travel.y], [-travel.z, 0.0]]),
+        program_zero_mm: Some([fixture.zero_x, fixture.zero_y, -cutting.safe_height]),
+        max_feed: Some(travel.fastest_feed),
+        min_feed: None,
+        max_plunge: Some(cutting.plunge_feed),
+        max_rpm: Some(spindle.fastest),
+        min_rpm: Some(spindle.slowest),
+        max_depth_per_pass_mm: Some(cutting.depth_per_pass),
+        spin_up_s: Some(spindle.spin_up),
+        keep_outs: vec![
+            beside(
+                "the fixture before the bundle",
+                -FAR_MM,
+                -fixture.clear_beside,
+            ),
+            beside(
+                "the fixture behind the bundle",
+                width + fixture.clear_beside,
+                FAR_MM,
+            ),
+        ],
+        table_z_mm: Some(-workpiece.depth_mm),
+        clearance_mm: Some(fixture.clamp_height),
+        dwell_unit: Some(match controller.dwell {
+            dialects::DwellUnit::Seconds => DwellUnit::Seconds,
+            dialects::DwellUnit::Milliseconds => DwellUnit::Milliseconds,
+        }),
+        max_line_length: Some(controller.longest_line),
+        comments: Some(Comments::Parentheses),
+        codes_not_taken: Vec::new(),
+        blending_tolerance_mm: Some(ROUNDING_MM),
+        unbounded_blend_mm: Some(feed * feed / (2.0 * travel.acceleration)),
+    }
+}

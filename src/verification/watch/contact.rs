@@ -1,0 +1,123 @@
+//! The cutter in the wood: what it removes, and whether it may.
+
+use super::{AT_TOP_MM, Watch};
+use crate::verification::faults::figure;
+use crate::verification::gcode::state::Move;
+use crate::verification::simulation::bundle::BRUSH_HEIGHT_MM;
+use crate::verification::simulation::footprint::Footprint;
+use crate::verification::simulation::sweep::{Piece, Way};
+
+/// The shank is taken this much larger in radius, mm: nothing runs so true that less is air.
+const RUN_OUT_MM: f64 = 0.02;
+
+/// What a move met.
+#[derive(Default)]
+struct Met {
+    /// Height of wood that it took away.
+    wood: Option<f64>,
+    /// Height of wood beside the shank.
+    shank: Option<f64>,
+    /// Height of wood above the clearance below a rapid.
+    close: Option<f64>,
+}
+
+fn higher(kept: &mut Option<f64>, height: Option<f64>) {
+    *kept = [*kept, height].into_iter().flatten().reduce(f64::max);
+}
+
+impl Watch<'_> {
+    /// Cuts the bundle with a move and judges it.
+    pub(super) fn cut(&mut self, step: &Move, way: &Way) {
+        let bent = self.bent_rapid(step, way);
+        let met = self.sweep(step, way);
+        let line = step.line;
+        let wood = [met.wood, bent].into_iter().flatten().reduce(f64::max);
+        if let Some(height) = wood {
+            self.has_cut = true;
+            if step.rapid {
+                let text = rapid_text(height, met.wood.is_none());
+                self.fault("rapid-in-stock", line, text);
+            } else if way.to[2] < way.from[2] {
+                let text = format!(
+                    "this goes down into {} of wood: enter from beside the bundle",
+                    figure(height)
+                );
+                self.fault("plunge", line, text);
+            } else if let Some(limit) = self.limits.max_depth_per_pass_mm
+                && height > limit + BRUSH_HEIGHT_MM
+            {
+                let (height, limit) = (figure(height), figure(limit));
+                let text = format!("this takes {height} in one pass, the limit is {limit}");
+                self.fault("pass-too-deep", line, text);
+            }
+            self.check_cutting(step);
+        } else if met.close.is_some() {
+            let text = "this runs sideways at full speed too low above wood, or along a cut";
+            self.fault("low-rapid", line, text);
+        }
+        if let Some(height) = met.shank {
+            let text = format!(
+                "the flutes are too short: {} of wood stand beside the shank",
+                figure(height)
+            );
+            self.fault("shank-in-stock", line, text);
+        }
+    }
+
+    fn sweep(&mut self, step: &Move, way: &Way) -> Met {
+        let mut met = Met::default();
+        let radius = self.limits.tool_radius_mm();
+        let shank = self.limits.shank_diameter_mm.map_or(radius, |d| d / 2.0);
+        let wider = shank.max(radius) - radius + RUN_OUT_MM;
+        let flutes = self.limits.flute_length_mm;
+        let sideways = way.from[0] != way.to[0] || way.from[1] != way.to[1];
+        let clearance = self.limits.clearance_mm.filter(|_| step.rapid && sideways);
+        let bundle = &mut self.bundle;
+        if !bundle.is_near([way.range(0), way.range(1)], radius + wider) {
+            return met;
+        }
+        way.pieces_below(clearance.unwrap_or(0.0), &mut |piece| {
+            let at = |z| Piece { z, ..piece };
+            if let Some(clearance) = clearance {
+                // At the clearance exactly is high enough.
+                let close = at(piece.z - clearance + 2.0 * BRUSH_HEIGHT_MM);
+                higher(&mut met.close, bundle.contact(&close, 0.0));
+            }
+            if piece.z >= -AT_TOP_MM {
+                return;
+            }
+            higher(&mut met.wood, bundle.contact(&piece, 0.0));
+            bundle.remove(&piece, step.line);
+            if let Some(above) = flutes
+                .map(|flutes| at(piece.z + flutes))
+                .filter(|p| p.z < 0.0)
+            {
+                higher(&mut met.shank, bundle.contact(&above, wider));
+            }
+        });
+        met
+    }
+
+    /// A rapid along several axes is a straight line by NISTIR 6556, 3.5.1; on many controls each
+    /// axis runs at its own speed, so that the cutter may be anywhere in the box between its ends.
+    fn bent_rapid(&self, step: &Move, way: &Way) -> Option<f64> {
+        let [x, y, z] = [0, 1, 2].map(|axis| way.range(axis));
+        let moving = [x, y, z].iter().filter(|range| range[0] < range[1]).count();
+        if !step.rapid || moving < 2 || z[0] >= -AT_TOP_MM {
+            return None;
+        }
+        let footprint = Footprint::Anywhere([x, y]);
+        self.bundle.contact(&Piece { footprint, z: z[0] }, 0.0)
+    }
+}
+
+fn rapid_text(height: f64, only_bent: bool) -> String {
+    let height = figure(height);
+    if only_bent {
+        return format!(
+            "on a control that runs each axis at its own speed this rapid goes through {height} \
+             of wood: one axis at a time below the top"
+        );
+    }
+    format!("this rapid goes through {height} of wood")
+}

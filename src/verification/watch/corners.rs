@@ -1,0 +1,79 @@
+//! Corners that a control may round while the cutter touches a strip.
+
+use super::{AT_TOP_MM, Watch};
+use crate::verification::faults::figure;
+use crate::verification::gcode::codes::PathMode;
+use crate::verification::gcode::state::{Move, Point3};
+use crate::verification::simulation::sweep::Way;
+
+/// Turns smaller than this, rad, are no corners.
+const NO_CORNER: f64 = 0.02;
+
+/// The end of the move before.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Leg {
+    direction: Point3,
+    length: f64,
+    lowest: f64,
+    end: Point3,
+    mode: Option<PathMode>,
+}
+
+impl Watch<'_> {
+    /// A control that may leave a corner by up to `e` leaves the programmed path up to
+    /// e / (sqrt 2 - 1) before a right angle (the bisector of a circle that touches both legs);
+    /// there the cutter must be clear of the strips.
+    pub(super) fn check_corner(&mut self, step: &Move, way: &Way) {
+        let Some([start, end]) = way.directions() else {
+            return;
+        };
+        let leg = Leg {
+            direction: end,
+            length: way.length(),
+            lowest: way.range(2)[0],
+            end: way.to,
+            mode: step.path_mode,
+        };
+        let before = self.before.replace(leg);
+        let Some(before) = before.filter(|before| before.end == way.from) else {
+            return;
+        };
+        let along: f64 = (0..3)
+            .map(|axis| before.direction[axis] * start[axis])
+            .sum();
+        let turn = along.clamp(-1.0, 1.0).acos();
+        let bound = self.bound(before.mode);
+        let allowed = self.limits.blending_tolerance_mm;
+        let Some((bound, allowed)) = bound.zip(allowed).filter(|(b, a)| b > a) else {
+            return;
+        };
+        let reach = (bound / (2_f64.sqrt() - 1.0)).min(before.length.min(leg.length) / 2.0);
+        let in_wood = before.lowest.min(leg.lowest) < -AT_TOP_MM && self.is_near(way.from, reach);
+        if turn > NO_CORNER && in_wood {
+            let text = format!(
+                "the control may round this corner by {} where the cutter touches a strip; {} is \
+                 allowed: turn in the air, or say G61",
+                figure(bound),
+                figure(allowed)
+            );
+            self.fault("blended-corner", step.line, text);
+        }
+    }
+
+    fn bound(&self, mode: Option<PathMode>) -> Option<f64> {
+        match mode {
+            Some(PathMode::Exact) => None,
+            Some(PathMode::Blended(Some(bound))) => Some(bound),
+            Some(PathMode::Blended(None)) | None => self.limits.unbounded_blend_mm,
+        }
+    }
+
+    /// Whether the cutter, up to `reach` from this place, touches a strip as seen from above.
+    fn is_near(&self, place: Point3, reach: f64) -> bool {
+        let off = |axis: usize| {
+            let [low, high] = self.hull[axis];
+            (low - place[axis]).max(place[axis] - high).max(0.0)
+        };
+        off(0).hypot(off(1)) < self.limits.tool_radius_mm() + reach
+    }
+}

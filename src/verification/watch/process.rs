@@ -1,0 +1,184 @@
+//! Modes, spindle, feeds, waits.
+
+use super::{AT_TOP_MM, Watch};
+use crate::phrase;
+use crate::units::{Mm, decimal};
+use crate::verification::gcode::codes::Turn;
+use crate::verification::gcode::state::{Move, Spindle};
+use crate::verification::inputs::DwellUnit;
+use crate::verification::simulation::sweep::Way;
+
+/// A wait of more seconds than this is meant in milliseconds: nobody waits so long for a spindle.
+const LONGEST_WAIT_S: f64 = 60.0;
+
+/// A wait of fewer milliseconds than this is meant in seconds.
+const SHORTEST_WAIT_MS: f64 = 50.0;
+
+/// Feeds and speeds within this share of a limit are at the limit: they are printed rounded.
+const SHARE: f64 = 1.0 + 1e-6;
+
+/// A feed or speed for a sentence.
+fn rate(value: f64) -> String {
+    decimal(value, 0).unwrap_or_else(|_| "no figure".to_owned())
+}
+
+impl Watch<'_> {
+    /// Every mode is said before it first matters; each is complained of once.
+    pub(super) fn check_stated(&mut self, step: &Move) {
+        let (said, line) = (step.stated, step.line);
+        let rows = [
+            (
+                said.units || self.told.units,
+                "units-unstated",
+                "this moves before the program has said G20 or G21",
+            ),
+            (
+                said.distance || self.told.distance,
+                "distance-unstated",
+                "this moves before the program has said G90 or G91",
+            ),
+            (
+                said.work_zero || self.told.work_zero,
+                "work-zero-unstated",
+                "this moves before the program has said G54",
+            ),
+            (
+                said.feed_mode || self.told.feed_mode || step.rapid,
+                "feed-mode-unstated",
+                "this cuts before the program has said G94",
+            ),
+            (
+                said.plane || self.told.plane || step.arc.is_none(),
+                "plane-unstated",
+                "this arc comes before the program has said G17",
+            ),
+        ];
+        for (fine, code, text) in rows {
+            if !fine {
+                self.fault(code, line, text);
+            }
+        }
+        self.told.units = true;
+        self.told.distance = true;
+        self.told.work_zero = true;
+        self.told.feed_mode |= !step.rapid;
+        self.told.plane |= step.arc.is_some();
+    }
+
+    /// Feeds that need no wood to be wrong; `way` is `None` where the places are not known.
+    pub(super) fn check_feed(&mut self, step: &Move, way: Option<&Way>) {
+        if step.rapid {
+            return;
+        }
+        let Some(feed) = step.feed else {
+            let text = "this cuts without a feed: F is missing or 0";
+            return self.fault("no-feed", step.line, text);
+        };
+        if let Some(limit) = self.limits.max_feed.filter(|limit| feed > limit * SHARE) {
+            let (feed, limit) = (rate(feed), rate(limit));
+            let text = format!("F is {feed} mm/min, the limit {limit}");
+            self.fault("feed-too-fast", step.line, text);
+        }
+        let down = way.map_or(0.0, |way| (way.from[2] - way.to[2]) / way.length());
+        let limit = self.limits.max_plunge;
+        if let Some(limit) = limit.filter(|limit| feed * down > limit * SHARE) {
+            let (feed, limit) = (rate(feed * down), rate(limit));
+            let text = format!("this goes down at {feed} mm/min, the limit is {limit}");
+            self.fault("plunge-too-fast", step.line, text);
+        }
+    }
+
+    /// The spindle and the feed in a move that cuts.
+    pub(super) fn check_cutting(&mut self, step: &Move) {
+        let line = step.line;
+        if !step.spindle.turns() {
+            self.fault(
+                "spindle-stopped",
+                line,
+                "this cuts with the spindle stopped",
+            );
+        } else if step.spindle.turn == Turn::CounterClockwise {
+            self.fault(
+                "spindle-backwards",
+                line,
+                "this cuts with the spindle turning backwards",
+            );
+        } else if let Some(needed) = self.limits.spin_up_s
+            && self.waited_s * SHARE < needed
+        {
+            let (waited, needed) = (self.waited_s, needed);
+            let text = format!(
+                "this cuts {waited} s of waiting after the spindle was started; it needs {needed} s"
+            );
+            self.fault("no-spin-up", line, text);
+        }
+        let slow = self.limits.min_feed.zip(step.feed);
+        if let Some((limit, feed)) = slow.filter(|(limit, feed)| feed * SHARE < *limit) {
+            let (feed, limit) = (rate(feed), rate(limit));
+            let text = format!("this cuts at {feed} mm/min; below {limit} the cutter rubs");
+            self.fault("feed-too-slow", line, text);
+        }
+    }
+
+    pub(super) fn see_spindle(&mut self, spindle: Spindle, line: usize) {
+        let turning = (spindle.turn != Turn::Stopped).then_some((spindle.turn, spindle.rpm));
+        if turning == self.turning {
+            return;
+        }
+        let switched = turning.map(|(turn, _)| turn) != self.turning.map(|(turn, _)| turn);
+        self.turning = turning;
+        self.waited_s = 0.0;
+        if switched && self.is_in_wood() {
+            let text = "the spindle is started or stopped with the cutter down in the bundle";
+            self.fault("spindle-switched-in-stock", line, text);
+        }
+        let Some((_, rpm)) = turning else { return };
+        if rpm <= 0.0 {
+            let text = "the spindle is started without a speed: S is missing or 0";
+            return self.fault("no-spindle-speed", line, text);
+        }
+        let (low, high) = (self.limits.min_rpm, self.limits.max_rpm);
+        if low.is_some_and(|low| rpm * SHARE < low) || high.is_some_and(|high| rpm > high * SHARE) {
+            let bound = |limit: Option<f64>| limit.map_or_else(|| "any".to_owned(), rate);
+            let (rpm, low, high) = (rate(rpm), bound(low), bound(high));
+            let text = format!("S is {rpm} per minute; the limits are {low} to {high}");
+            self.fault("spindle-speed", line, text);
+        }
+    }
+
+    /// Whether the cutter is below the stock's top, over the bundle.
+    fn is_in_wood(&self) -> bool {
+        let [Some(x), Some(y), Some(z)] = self.place else {
+            return false;
+        };
+        z < -AT_TOP_MM && self.bundle.is_over([x, y])
+    }
+
+    pub(super) fn see_dwell(&mut self, amount: f64, line: usize) {
+        let (seconds, wrong) = match self.limits.dwell_unit {
+            Some(DwellUnit::Milliseconds) => {
+                (amount / 1000.0, amount > 0.0 && amount < SHORTEST_WAIT_MS)
+            }
+            Some(DwellUnit::Seconds) | None => (amount, amount > LONGEST_WAIT_S),
+        };
+        if wrong {
+            let text = format!("this control waits {seconds} s here: P is in the wrong unit");
+            self.fault("dwell-unit", line, text);
+        }
+        self.waited_s += seconds;
+        self.sums.waiting_s += seconds;
+    }
+
+    pub(super) fn see_tool_change(&mut self, tool: Option<u32>, line: usize) {
+        if self.has_cut {
+            let name = tool.map_or_else(String::new, |tool| format!(" to T{tool}"));
+            let diameter = Mm(self.limits.tool_diameter_mm);
+            let text = phrase!(
+                "a change{} after the first cut: only the cutter of {} is known here; write one program a tool",
+                name,
+                diameter
+            );
+            self.fault("tool-change", line, text);
+        }
+    }
+}

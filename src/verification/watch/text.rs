@@ -1,0 +1,91 @@
+//! What a control's dialect takes: characters, line lengths, comments, codes.
+
+use crate::verification::faults::{Fault, Ledger};
+use crate::verification::gcode::block::Block;
+use crate::verification::gcode::program::lines;
+use crate::verification::gcode::words::{Item, items};
+use crate::verification::inputs::{Comments, Limits};
+
+/// Bytes that some controls act on at once, even in a comment (from memory), and % in a comment.
+const LIVE: &[u8] = b"!?~";
+
+/// Checks a program line by line.
+pub(in crate::verification) fn check(text: &[u8], limits: &Limits, faults: &mut Ledger) {
+    let mut last = 0;
+    for (number, line) in lines(text) {
+        last = number;
+        check_length(line, number, limits, faults);
+        check_bytes(line, number, faults);
+        check_comments(line, number, limits, faults);
+    }
+    if !text.is_empty() && !text.ends_with(b"\n") && !text.ends_with(b"\r") {
+        let text = "the last line has no line end: some senders leave it out";
+        faults.add(Fault::at("last-line-open", last, text));
+    }
+}
+
+fn check_length(line: &[u8], number: usize, limits: &Limits, faults: &mut Ledger) {
+    let length = line.len();
+    // NISTIR 6556, 3.3: 256 characters, where the control is not known.
+    let limit = limits.max_line_length.unwrap_or(256);
+    if length > limit {
+        let text = format!("this line has {length} characters; the control takes {limit}");
+        faults.add(Fault::at("line-too-long", number, text).column(limit + 1));
+    }
+}
+
+fn check_bytes(line: &[u8], number: usize, faults: &mut Ledger) {
+    let bad = |byte: &u8| {
+        LIVE.contains(byte) || !(byte.is_ascii_graphic() || matches!(byte, b' ' | b'\t'))
+    };
+    let found = line.iter().position(bad);
+    if let Some((place, byte)) = found.and_then(|place| Some((place, line.get(place)?))) {
+        let text = match byte {
+            b'!' | b'?' | b'~' => format!(
+                "some controls act at once on `{}`, even in a comment",
+                char::from(*byte)
+            ),
+            _ => format!("the byte {byte} is no printable ASCII"),
+        };
+        faults.add(Fault::at("character", number, text).column(place + 1));
+    }
+}
+
+fn check_comments(line: &[u8], number: usize, limits: &Limits, faults: &mut Ledger) {
+    let Some(taken) = limits.comments.filter(|taken| *taken != Comments::Both) else {
+        return;
+    };
+    // Most lines have none.
+    if !line.iter().any(|byte| matches!(byte, b'(' | b';')) {
+        return;
+    }
+    for item in items(line).map_while(Result::ok) {
+        let Item::Comment {
+            semicolon, column, ..
+        } = item
+        else {
+            continue;
+        };
+        let fine = match taken {
+            Comments::Parentheses => !semicolon,
+            Comments::Semicolon => semicolon,
+            Comments::Both => true,
+            Comments::Nothing => false,
+        };
+        if !fine {
+            let text = "a comment of a kind that this control does not take";
+            faults.add(Fault::at("comment", number, text).column(column));
+        }
+    }
+}
+
+/// Codes that the control does not take.
+pub(in crate::verification) fn check_codes(block: &Block, limits: &Limits, faults: &mut Ledger) {
+    for (letter, tenths, column) in &block.codes {
+        if limits.codes_not_taken.contains(&(*letter, *tenths)) {
+            let code = f64::from(*tenths) / 10.0;
+            let text = format!("this control does not take {letter}{code}");
+            faults.add(Fault::at("code-not-taken", block.line, text).column(*column));
+        }
+    }
+}
