@@ -84,6 +84,9 @@ pub(super) enum Command {
     /// Machine profiles: list, show, check, new
     Machine(MachineArguments),
     /// Completion script for a shell
+    #[command(after_help = "\
+Example:
+  lapwright completions bash > ~/.local/share/bash-completion/completions/lapwright")]
     Completions {
         /// Which shell
         shell: clap_complete::Shell,
@@ -261,6 +264,11 @@ pub(super) struct ProveArguments {
 }
 
 #[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  lapwright machine list
+  lapwright machine new --like key-sled -o my-sled.toml
+  lapwright machine check my-sled.toml")]
 pub(super) struct MachineArguments {
     #[command(subcommand)]
     pub(super) action: MachineAction,
@@ -269,18 +277,22 @@ pub(super) struct MachineArguments {
 #[derive(Debug, Subcommand)]
 pub(super) enum MachineAction {
     /// The profiles that come with the program
+    #[command(after_help = "Example:\n  lapwright machine list --format json")]
     List,
     /// A profile with its comments
+    #[command(after_help = "Example:\n  lapwright machine show key-sled")]
     Show {
         /// A shipped name or a path
         profile: String,
     },
     /// Whether a profile is sound
+    #[command(after_help = "Example:\n  lapwright machine check my-sled.toml")]
     Check {
         /// A shipped name or a path
         profile: String,
     },
     /// A profile of your own, begun from a shipped one
+    #[command(after_help = "Example:\n  lapwright machine new --like key-sled -o my-sled.toml")]
     New {
         /// The shipped profile to begin from
         #[arg(long, value_name = "NAME")]
