@@ -276,6 +276,7 @@ fn nobody_reading_on_is_no_error() {
         assert!(!said.contains("panicked"), "{args:?}: {said}");
         assert_eq!(output.status.code(), Some(0), "{args:?}: {said}");
     }
+    // Nor can what is told to nobody change what is done.
     for (args, code) in [
         (&["sled", "none.toml"][..], 2),
         (&FLAGS[..], 0),
@@ -285,6 +286,10 @@ fn nobody_reading_on_is_no_error() {
         drop(reader);
         let output = bench.command(args).stderr(writer).output().unwrap();
         assert_eq!(output.status.code(), Some(code), "{args:?}");
+        if let Ok(full) = fs::File::options().write(true).open("/dev/full") {
+            let output = bench.command(args).stderr(full).output().unwrap();
+            assert_eq!(output.status.code(), Some(code), "{args:?}, device full");
+        }
     }
 }
 
