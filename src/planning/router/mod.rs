@@ -12,7 +12,7 @@ use crate::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath
 use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::Router;
 use crate::phrase;
-use crate::units::{Mm, decimal};
+use crate::units::{AtLeast, Mm, decimal};
 use notch_path::{Slot, notch_moves};
 
 pub use sheet::router_sheet;
@@ -245,7 +245,7 @@ impl Setting<'_> {
                         .hint("use a thinner tool"),
                 );
             }
-            if tool.flute_length < notch.depth {
+            if tool.flute_length < notch.depth - SAME_POSITION_MM {
                 let text = phrase!(
                     "edges {} long do not reach the floor of a notch {} deep: the shank would rub",
                     Mm(tool.flute_length),
@@ -259,7 +259,7 @@ impl Setting<'_> {
         }
         faults.extend(self.pass_faults(bundle));
         let room = self.run_out() + tool.diameter;
-        if room > fixture.clear_beside {
+        if room > fixture.clear_beside + SAME_POSITION_MM {
             let text = phrase!(
                 "the tool needs {} beside the bundle to run out; the fixture leaves {}",
                 Mm(room),
@@ -323,7 +323,7 @@ impl Setting<'_> {
                 Mm(cutting.depth_per_pass),
                 Mm(depth)
             );
-            let hint = phrase!("make it {} or more", Mm(depth / MOST_PASSES));
+            let hint = phrase!("make it {} or more", AtLeast(depth / MOST_PASSES));
             faults
                 .push(Finding::error("too-many-passes", "cutting.depth_per_pass", text).hint(hint));
         }

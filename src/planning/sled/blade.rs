@@ -126,7 +126,7 @@ pub(super) fn blade_setting(
         ));
     }
     if let Some(powered) = sled.blade.powered
-        && above_table > powered.highest
+        && above_table > powered.highest + SAME_POSITION_MM
     {
         let text = phrase!(
             "the blade must stand {} over the table (base {} and notch {}); this saw reaches {}",

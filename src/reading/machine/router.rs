@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::machines::{Cutting, Fixture, Router, Spindle, Tool, Travel};
 use crate::phrase;
 use crate::reading::fields::Fields;
-use crate::units::{Kind, Mm};
+use crate::units::{AtLeast, Kind, Mm};
 
 pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
     let travel = top.required_table("travel").and_then(|fields| {
@@ -69,7 +69,7 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
         );
         let hint = phrase!(
             "make the safe height {} or more, or the clamps lower (fixture.clamp_height)",
-            Mm(fixture.clamp_height + LEAST_CLEARANCE_MM)
+            AtLeast(fixture.clamp_height + LEAST_CLEARANCE_MM)
         );
         top.report(Finding::error("below-clamps", "cutting.safe_height", message).hint(hint));
     }
