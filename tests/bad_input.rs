@@ -462,7 +462,7 @@ fn routers() {
         safe_height = "4.5 mm"           | cutting.safe_height | clamps 4.00 mm high | 5.00 mm or more
         wall_allowance = "1.1 mm"        | cutting.wall_allowance | more than half
         widest_bundle = "2.9 mm"         | fixture.widest_bundle | 3.00 mm thick
-        decimals = 9                     | controller.decimals | 2 to 4
+        decimals = 2                     | controller.decimals | 3 to 4
         dwell = "minutes"                | controller.dwell | seconds, milliseconds
         program_end = "M0"               | controller.program_end | M2, M30
         longest_line = 10                | controller.longest_line | 40 to 256

@@ -133,6 +133,29 @@ fn warnings_go_to_standard_error_and_into_the_json() {
 }
 
 #[test]
+fn a_kerf_between_notch_and_strip_gives_a_press_fit_all_the_same() {
+    // Notches 1.6 wide asked for, a kerf of 2.8 for strips of 3: 0.2 narrower, not 1.4.
+    let bench = Bench::new();
+    bench.write(
+        "job.toml",
+        with_line(JOB, "clearance", "clearance = \"-1.4 mm\""),
+    );
+    let ran = bench.ok(&["sled", "job.toml"]);
+    assert!(
+        ran.err
+            .contains("the press fit will be 0.20 mm instead of 1.40 mm"),
+        "{}",
+        ran.err
+    );
+    assert!(
+        ran.out
+            .contains("Notches come out 0.20 mm narrower than the strips"),
+        "{}",
+        ran.out
+    );
+}
+
+#[test]
 fn exit_codes() {
     let bench = Bench::with_job();
     assert_eq!(bench.run(&["sled", "job.toml"]).code, 0);

@@ -141,7 +141,7 @@ fn read_cutting(fields: Fields<'_>) -> Option<Cutting> {
 }
 
 fn read_controller(fields: Fields<'_>) -> Option<Controller> {
-    let decimals = fields.required_count("decimals", 2..=4);
+    let decimals = fields.required_count("decimals", 3..=4);
     let dwell = fields.required_choice(
         "dwell",
         &[
