@@ -40,8 +40,8 @@ pub fn program(path: &ToolPath, controller: &Controller) -> Result<String, NotPr
     out.block(&format!("G0 Z{safe}"))?;
     out.block(&format!("S{} M3", decimal(path.spindle_rpm, 0)?))?;
     let dwell = match controller.dwell {
-        DwellUnit::Seconds => decimal(path.spin_up_s, 1)?,
-        DwellUnit::Milliseconds => decimal(path.spin_up_s * 1000.0, 0)?,
+        DwellUnit::Seconds => decimal(up(path.spin_up_s * 10.0) / 10.0, 1)?,
+        DwellUnit::Milliseconds => decimal(up(path.spin_up_s * 1000.0), 0)?,
     };
     out.block(&format!("G4 P{dwell}"))?;
     for notch in &path.notches {
@@ -57,6 +57,11 @@ pub fn program(path: &ToolPath, controller: &Controller) -> Result<String, NotPr
         out.text.push_str("%\n");
     }
     Ok(out.text)
+}
+
+/// The next whole number, but for binary noise: a spindle has its time, not a part of it.
+fn up(value: f64) -> f64 {
+    (value - 1e-7).ceil()
 }
 
 /// A character as it may stand in a comment; apostrophes go without leaving a gap.
@@ -224,6 +229,31 @@ mod tests {
                 );
                 assert!(!inside.starts_with("MSG"), "{line}");
             }
+        }
+    }
+
+    #[test]
+    fn the_spindle_has_all_its_time() {
+        for (seconds, unit, word) in [
+            (4.046, DwellUnit::Seconds, "G4 P4.1\n"),
+            (4.1, DwellUnit::Seconds, "G4 P4.1\n"),
+            (0.3, DwellUnit::Seconds, "G4 P0.3\n"),
+            (4.0462, DwellUnit::Milliseconds, "G4 P4047\n"),
+        ] {
+            let path = ToolPath {
+                spindle_rpm: 1e4,
+                spin_up_s: seconds,
+                safe_z: 8.0,
+                ..ToolPath::default()
+            };
+            let controller = Controller {
+                dwell: unit,
+                ..controller()
+            };
+            assert!(
+                program(&path, &controller).unwrap().contains(word),
+                "{word}"
+            );
         }
     }
 
