@@ -17,6 +17,7 @@ pub mod command_line;
 pub mod dialects;
 pub mod finding;
 pub mod geometry;
+pub mod infill;
 pub mod instructions;
 pub mod lattice;
 pub mod machines;

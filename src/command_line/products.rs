@@ -12,7 +12,7 @@ use crate::machines::{Laser, Machine, Router};
 use crate::planning::{plan_router, plan_sled, plan_strips};
 use crate::units::UnitSystem;
 use crate::verification::inputs::Tolerances;
-use crate::verification::outline::prove_strips;
+use crate::verification::outline::{prove_drawings, strips_wanted};
 use crate::verification::task::Task;
 use crate::verification::{ProgramReport, prove_program};
 use crate::writing::dxf::{DxfVersion, dxf};
@@ -130,7 +130,7 @@ fn drawing(file: &SheetFile, laser: &Laser, version: DxfVersion) -> Result<Named
 fn prove(drawings: &[NamedFile], lattice: &Lattice, laser: &Laser) -> Outcome {
     let bytes: Vec<&[u8]> = drawings.iter().map(|(_, bytes)| bytes.as_slice()).collect();
     let sheet_mm = (laser.sheet.length, laser.sheet.width);
-    let report = prove_strips(&bytes, lattice, laser.kerf, sheet_mm);
+    let report = prove_drawings(&bytes, &strips_wanted(lattice), laser.kerf, sheet_mm);
     if report.ok() {
         return Ok(());
     }

@@ -14,7 +14,7 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Kind, Mm, UnitSystem, decimal, parse};
 use crate::verification::inputs::{Limits, Tolerances, Workpiece};
-use crate::verification::outline::prove_strips;
+use crate::verification::outline::{prove_drawings, strips_wanted};
 use crate::verification::slots::FoundSlot;
 use crate::verification::task::Task;
 use crate::verification::{ProgramReport, prove_program};
@@ -273,9 +273,9 @@ fn outlines(
         sheets.push(read(sheet)?);
     }
     let bytes: Vec<&[u8]> = sheets.iter().map(Vec::as_slice).collect();
-    let report = prove_strips(
+    let report = prove_drawings(
         &bytes,
-        lattice,
+        &strips_wanted(lattice),
         laser.kerf,
         (laser.sheet.length, laser.sheet.width),
     );

@@ -3,17 +3,21 @@
 use super::outline::{Part, SheetDrawing};
 use serde::Serialize;
 
-/// A lattice's strips on a laser.
+/// Parts on a laser.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LaserPlan {
     /// What is made.
     pub title: String,
     /// On which machine.
     pub machine: String,
+    /// What the parts are.
+    pub what: &'static str,
     /// Width of the beam's groove, taken into account in every path.
     pub kerf_mm: f64,
-    /// Of the sheets: what becomes the strips' thickness.
-    pub sheet_thickness_mm: f64,
+    /// Of the sheets: what becomes the strips' thickness, or the pieces' depth; absent where it
+    /// does not matter.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sheet_thickness_mm: Option<f64>,
     /// Along and across the grain.
     pub sheet_mm: [f64; 2],
     /// No layout needs fewer sheets than this.

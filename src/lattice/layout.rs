@@ -60,6 +60,10 @@ impl Notch {
 pub struct Strip {
     /// Which one.
     pub id: StripId,
+    /// Datum end of its centre line, panel frame.
+    pub start: Point,
+    /// Other end of its centre line, panel frame.
+    pub end: Point,
     /// End to end, mm.
     pub length: f64,
     /// In order from the datum end.
@@ -169,6 +173,8 @@ fn strip(
     notches.sort_by(|a, b| a.centre.total_cmp(&b.centre));
     Strip {
         id: id(line),
+        start: line.start,
+        end: line.end,
         length,
         notches,
     }

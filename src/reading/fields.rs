@@ -1,6 +1,10 @@
 //! Reading the fields of a TOML table, all problems collected, unknown keys answered with the
 //! nearest known one.
 
+mod tables;
+
+pub(super) use tables::Item;
+
 use super::quantity::quantity;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
@@ -287,7 +291,10 @@ impl<'a> Fields<'a> {
     /// Text for people: printable, no longer than 200 characters.
     pub(super) fn text(&self, key: &'static str) -> Option<String> {
         let value = self.get(key)?;
-        let field = self.path(key);
+        self.read_text(self.path(key), value)
+    }
+
+    fn read_text(&self, field: String, value: Value<'_>) -> Option<String> {
         let DeValue::String(text) = value.get_ref() else {
             self.wrong_type(&field, value, "write text in quotes");
             return None;

@@ -1,6 +1,6 @@
-//! The profiles that come with the program, built into it.
+//! The profiles and patterns that come with the program, built into it.
 
-/// A profile as it is shipped.
+/// A profile or a pattern as it is shipped.
 #[derive(Debug, Clone, Copy)]
 pub struct ShippedProfile {
     /// What jobs call it.
@@ -10,16 +10,17 @@ pub struct ShippedProfile {
 }
 
 macro_rules! shipped {
-    ($($name:literal),* $(,)?) => {
+    ($folder:literal, $($name:literal),* $(,)?) => {
         &[$(ShippedProfile {
             name: $name,
-            text: include_str!(concat!("../../profiles/", $name, ".toml")),
+            text: include_str!(concat!("../../profiles/", $folder, $name, ".toml")),
         }),*]
     };
 }
 
-/// All of them.
+/// All machines.
 pub const SHIPPED_MACHINES: &[ShippedProfile] = shipped![
+    "",
     "key-sled",
     "stop-sled",
     "bench-hook",
@@ -30,7 +31,25 @@ pub const SHIPPED_MACHINES: &[ShippedProfile] = shipped![
     "diode-laser",
 ];
 
-/// The shipped profile of that name.
+/// All patterns of infill: those for square cells, then those for triangular ones.
+pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
+    "patterns/",
+    "square-hemp-leaf",
+    "single-diagonal",
+    "crossed-diagonals",
+    "corner-brace",
+    "nested-square",
+    "triangular-hemp-leaf",
+    "central-triangle",
+    "wall-spokes",
+];
+
+/// The shipped pattern of that name.
+pub fn shipped_pattern(name: &str) -> Option<&'static ShippedProfile> {
+    SHIPPED_PATTERNS.iter().find(|profile| profile.name == name)
+}
+
+/// The shipped machine profile of that name.
 pub fn shipped_machine(name: &str) -> Option<&'static ShippedProfile> {
     SHIPPED_MACHINES.iter().find(|profile| profile.name == name)
 }

@@ -44,7 +44,11 @@ impl Source {
     /// The field's own name in this source and its place; the nearest enclosing table where the
     /// field itself was not written.
     fn locate(&self, field: &str) -> (String, Option<Range<usize>>) {
-        let whole = field.split('[').next().unwrap_or(field);
+        // An entry of a list stands for itself, for its list, for what its list lies in.
+        let whole = match field.rsplit_once('[') {
+            Some((list, index)) if index.ends_with(']') => list,
+            _ => field,
+        };
         let candidates = [
             Some(field),
             self.alias_of(field),
@@ -57,7 +61,7 @@ impl Source {
             }
         }
         let mut outer = whole;
-        while let Some((table, _)) = outer.rsplit_once('.') {
+        while let Some((table, _)) = outer.rsplit_once(['.', '[']) {
             if let Some(span) = self.spans.get(table) {
                 return (whole.to_owned(), Some(span.clone()));
             }

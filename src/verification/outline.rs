@@ -3,9 +3,9 @@
 
 mod apart;
 mod contours;
+mod drawings;
 mod entities;
 mod matching;
-mod strips;
 mod tags;
 mod undo;
 
@@ -14,7 +14,7 @@ use crate::instructions::outline::{Part, Work};
 use crate::units::decimal;
 use contours::Contour;
 
-pub use strips::{StripsReport, prove_strips};
+pub use drawings::{DrawingsReport, Wanted, prove_drawings, strips_wanted};
 
 /// Greatest distance in mm of a vertex from where it is meant to be: twenty times the rounding of
 /// a file with 6 decimals, a thousandth of what a beam can follow.

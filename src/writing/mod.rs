@@ -6,4 +6,5 @@ pub mod json;
 pub mod svg;
 pub mod text;
 
+pub mod csv;
 pub mod dxf;

@@ -1,69 +1,51 @@
-//! A lattice's strips as side profiles on sheets for a laser.
+//! Parts on sheets for a laser.
 
+mod blocks;
+mod pieces;
 mod sheet;
+mod strips;
 
 use super::nesting::{NestError, nest_parts};
 use super::outlines::sheet_drawing;
 use crate::finding::Finding;
-use crate::geometry::{Point, bounds};
+use crate::geometry::bounds;
 use crate::instructions::laser::{LaserPlan, PartName, SheetFile};
-use crate::instructions::lettering;
 use crate::instructions::outline::{Part, Work};
-use crate::lattice::{Face, Lattice, Notch, Strip};
 use crate::machines::{Laser, Sheet};
 use crate::phrase;
 use crate::units::Mm;
 
+pub use blocks::{block_parts, plan_blocks};
+pub use pieces::plan_piece_outlines;
 pub use sheet::laser_sheet;
+pub use strips::plan_strips;
 
 /// Free room around an engraved label. Common practice, no source, mm.
 const LABEL_MARGIN_MM: f64 = 1.0;
 
-/// Lays a lattice's strips out for a laser called `machine`; `file_name` gives the name of sheet
-/// n (from 0) of how many.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile.
-pub fn plan_strips(
-    lattice: &Lattice,
-    machine: &str,
+/// What is laid out.
+struct Order<'a> {
+    title: &'a str,
+    machine: &'a str,
+    what: &'static str,
+    /// Thickness of the sheet that the parts need; any where it does not matter.
+    sheet_thickness: Option<f64>,
+}
+
+/// Lays parts out on as many sheets as they need.
+fn lay_out(
+    order: &Order<'_>,
+    parts: &[Part],
     laser: &Laser,
     file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let thickness = lattice.section.thickness;
-    if thickness > laser.thickest {
-        let text = phrase!(
-            "strips are cut from sheet as thick as they are, {}; this laser cuts up to {}",
-            Mm(thickness),
-            Mm(laser.thickest)
-        );
-        return Err(vec![
-            Finding::error("sheet-too-thick", "laser.thickest", text)
-                .hint("thinner strips, or a router or a saw"),
-        ]);
-    }
-    let mut warnings = Vec::new();
-    let parts: Vec<Part> = lattice
-        .strips
-        .iter()
-        .map(|strip| part(lattice, strip, laser.label_height))
-        .collect();
-    if laser.label_height > 0.0 && parts.iter().any(|part| part.strokes.is_empty()) {
-        let text = phrase!(
-            "the overhangs have no room for labels {} high; some strips have none",
-            Mm(laser.label_height)
-        );
-        warnings.push(
-            Finding::warning("no-room-for-label", "laser.label_height", text)
-                .hint("labels are engraved on the overhang, which is trimmed off"),
-        );
-    }
+) -> Result<LaserPlan, Vec<Finding>> {
+    too_thick(order, laser).map_or(Ok(()), |fault| Err(vec![fault]))?;
     // The whole groove stays out of the margin: it reaches a kerf beyond the part.
     let sheet = Sheet {
         margin: laser.sheet.margin + laser.kerf,
         ..laser.sheet
     };
-    let (sheets, layout) = nest_parts(&parts, &sheet).map_err(|error| vec![nest_fault(&error)])?;
+    let (sheets, layout) = nest_parts(parts, &sheet).map_err(|error| vec![nest_fault(&error)])?;
     let count = sheets.len();
     let mut files = Vec::new();
     for ((at, finished), usage) in sheets.into_iter().enumerate().zip(&layout.sheets) {
@@ -94,112 +76,33 @@ pub fn plan_strips(
             drawing,
         });
     }
-    let plan = LaserPlan {
-        title: lattice.title.clone(),
-        machine: machine.to_owned(),
+    Ok(LaserPlan {
+        title: order.title.to_owned(),
+        machine: order.machine.to_owned(),
+        what: order.what,
         kerf_mm: laser.kerf,
-        sheet_thickness_mm: thickness,
+        sheet_thickness_mm: order.sheet_thickness,
         sheet_mm: [laser.sheet.length, laser.sheet.width],
         fewest_sheets: layout.fewest_sheets,
         files,
-    };
-    Ok((plan, warnings))
+    })
+}
+
+fn too_thick(order: &Order<'_>, laser: &Laser) -> Option<Finding> {
+    let needed = order
+        .sheet_thickness
+        .filter(|needed| *needed > laser.thickest)?;
+    let text = phrase!(
+        "{} are cut from sheet {} thick; this laser cuts up to {}",
+        order.what,
+        Mm(needed),
+        Mm(laser.thickest)
+    );
+    let fault = Finding::error("sheet-too-thick", "laser.thickest", text);
+    Some(fault.hint("a stronger laser; or saw and pare them, or use a router"))
 }
 
 fn nest_fault(error: &NestError) -> Finding {
     let fault = Finding::error("does-not-fit-sheet", "sheet.length", error.phrase());
     fault.hint("a longer sheet with its grain along the length, or build the panel in parts")
-}
-
-fn part(lattice: &Lattice, strip: &Strip, label_height: f64) -> Part {
-    let family = lattice
-        .families
-        .get(strip.id.family)
-        .map_or("strip", |family| family.name);
-    Part {
-        name: family.to_owned(),
-        copy: strip.id.number,
-        outer: side_profile(strip.length, lattice.section.depth, &strip.notches),
-        holes: Vec::new(),
-        strokes: label(
-            &lattice.label(strip.id),
-            strip,
-            lattice.section.depth,
-            label_height,
-        ),
-    }
-}
-
-/// A strip seen from its side: x along it from the datum end, y from the back face (0) to the
-/// front face (its depth); counter-clockwise from the datum end's back corner.
-fn side_profile(length: f64, depth: f64, notches: &[Notch]) -> Vec<Point> {
-    let p = Point::new;
-    let mut ring = vec![p(0.0, 0.0)];
-    for notch in notches.iter().filter(|notch| notch.face == Face::Back) {
-        let (near, far) = (notch.near_edge(), notch.far_edge());
-        ring.extend([
-            p(near, 0.0),
-            p(near, notch.depth),
-            p(far, notch.depth),
-            p(far, 0.0),
-        ]);
-    }
-    ring.extend([p(length, 0.0), p(length, depth)]);
-    for notch in notches
-        .iter()
-        .rev()
-        .filter(|notch| notch.face == Face::Front)
-    {
-        let (near, far, floor) = (notch.near_edge(), notch.far_edge(), depth - notch.depth);
-        ring.extend([p(far, depth), p(far, floor), p(near, floor), p(near, depth)]);
-    }
-    ring.push(p(0.0, depth));
-    ring
-}
-
-/// A strip's label in the middle of its first overhang, which is trimmed off after glue-up;
-/// nothing where there is no room.
-fn label(text: &str, strip: &Strip, depth: f64, height: f64) -> Vec<Vec<Point>> {
-    let overhang = strip.notches.first().map_or(strip.length, Notch::near_edge);
-    let width = lettering::width(text, height);
-    let fits = width + 2.0 * LABEL_MARGIN_MM <= overhang && height + 2.0 * LABEL_MARGIN_MM <= depth;
-    if height <= 0.0 || !fits {
-        return Vec::new();
-    }
-    lettering::strokes(
-        text,
-        Point::new((overhang - width) / 2.0, (depth - height) / 2.0),
-        height,
-    )
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::geometry::signed_area;
-    use crate::lattice::StripId;
-
-    #[test]
-    fn a_profile_is_the_strip_less_its_notches() {
-        let notch = |centre, face| Notch {
-            mate: StripId {
-                family: 1,
-                number: 1,
-            },
-            centre,
-            width: 3.0,
-            depth: 6.0,
-            face,
-            angle: std::f64::consts::FRAC_PI_2,
-        };
-        let notches = [
-            notch(20.0, Face::Back),
-            notch(50.0, Face::Front),
-            notch(80.0, Face::Back),
-        ];
-        let ring = side_profile(100.0, 12.0, &notches);
-        assert_eq!(ring.len(), 4 + 3 * 4);
-        assert!((signed_area(&ring) - (100.0 * 12.0 - 3.0 * 18.0)).abs() < 1e-9);
-        assert!(ring.contains(&Point::new(48.5, 6.0)) && ring.contains(&Point::new(18.5, 6.0)));
-    }
 }

@@ -4,6 +4,7 @@ use crate::instructions::laser::LaserPlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::{Mm, decimal};
 
 /// The sheet for a plan.
@@ -14,12 +15,15 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
         Figure::new(
             "sheets",
             plan.files.len(),
-            phrase!(
-                "{} thick, {} along the grain by {}",
-                Mm(plan.sheet_thickness_mm),
-                Mm(length),
-                Mm(width)
-            ),
+            match plan.sheet_thickness_mm {
+                Some(thickness) => phrase!(
+                    "{} thick, {} along the grain by {}",
+                    Mm(thickness),
+                    Mm(length),
+                    Mm(width)
+                ),
+                None => phrase!("{} by {}", Mm(length), Mm(width)),
+            },
         ),
         Figure::new(
             "kerf",
@@ -40,28 +44,15 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     });
     let table = Table {
         caption: "Along and across the grain: size of the whole drawing. Compare it with what the laser's program shows; a factor of 25.4 is a unit gone wrong.".into(),
-        columns: vec!["sheet", "file", "strips", "along", "across", "used"],
+        columns: vec!["sheet", "file", "parts", "along", "across", "used"],
         rows: rows.collect(),
     };
-    let steps = vec![
-        phrase!(
-            "Measure the sheet's thickness with a caliper: it must be {}, or the laps will not fit.",
-            Mm(plan.sheet_thickness_mm)
-        ),
-        phrase!(
-            "Measure the kerf in this sheet: ten parallel cuts, parts pushed together, gap divided by ten. It must be {}; if it is not, write it into the profile and make the files again.",
-            Mm(plan.kerf_mm)
-        ),
-        phrase!("Lay the sheet with its grain along X (the drawing's longer parts)."),
-        phrase!("Layers in order: MARK (engrave), CUT_INNER, CUT_OUTER (cut through)."),
-        phrase!("Cut two strips first, lap them, and check the fit before you cut the rest."),
-    ];
     let section = Section {
-        heading: "Strips from sheet".into(),
+        heading: format!("{} from sheet", plan.what),
         blocks: vec![
             Block::Figures(figures),
             Block::Table(table),
-            Block::Steps(steps),
+            Block::Steps(steps(plan)),
         ],
     };
     SetupSheet {
@@ -70,4 +61,32 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
         safety: SafetyNotes::for_laser(),
         sections: vec![section],
     }
+}
+
+fn steps(plan: &LaserPlan) -> Vec<Phrase> {
+    let mut steps = Vec::new();
+    if let Some(thickness) = plan.sheet_thickness_mm {
+        steps.push(phrase!(
+            "Measure the sheet's thickness with a caliper: it must be {}, or nothing will fit.",
+            Mm(thickness)
+        ));
+    }
+    steps.extend([
+        phrase!(
+            "Measure the kerf in this sheet: ten parallel cuts, parts pushed together, gap divided by ten. It must be {}; if it is not, write it into the profile and make the files again.",
+            Mm(plan.kerf_mm)
+        ),
+        phrase!("Lay the sheet with its grain along X (the drawing's longer parts)."),
+        phrase!("Layers in order: MARK (engrave), CUT_INNER, CUT_OUTER (cut through)."),
+    ]);
+    steps.push(match plan.what {
+        "strips" => {
+            phrase!("Cut two strips first, lap them, and check the fit before you cut the rest.")
+        }
+        "pieces" => {
+            phrase!("Cut the pieces of one cell first and try them before you cut the rest.")
+        }
+        _ => phrase!("Check each block against a bevel gauge or a drawing that you trust."),
+    });
+    steps
 }

@@ -1,61 +1,69 @@
-//! Whether drawings hold just the strips of a lattice, wherever they lie on their sheets.
+//! Whether drawings hold just the parts that a job needs, wherever they lie on their sheets.
 
 use super::contours::{self, Contour};
 use super::matching::distance;
 use super::undo::shrunk;
 use super::{Meant, OutlineFault, OutlineReport, check, tags};
-use crate::geometry::{Point, Vector, bounds};
+use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Part, Work};
 use crate::lattice::{Bundle, Face, Lattice};
 
-/// A contour farther than this from every strip's profile, in mm, is none of them.
+/// A contour farther than this from every part's outline, in mm, is none of them.
 const NEAR_MM: f64 = 1.0;
+
+/// Parts of one shape, as they are after cutting.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wanted {
+    /// What they are called.
+    pub name: String,
+    /// Their outline in a frame of their own.
+    pub ring: Vec<Point>,
+    /// How many.
+    pub count: usize,
+}
 
 /// What was found in a job's drawings.
 #[derive(Debug, Clone, PartialEq)]
-pub struct StripsReport {
+pub struct DrawingsReport {
     /// One for each file.
     pub files: Vec<OutlineReport>,
-    /// Of all files together: strips that are missing, or there too often.
+    /// Of all files together: parts that are missing, or there too often.
     pub faults: Vec<OutlineFault>,
 }
 
-impl StripsReport {
+impl DrawingsReport {
     /// Whether nothing is wrong.
     pub fn ok(&self) -> bool {
         self.faults.is_empty() && self.files.iter().all(|file| file.faults.is_empty())
     }
 }
 
-/// A bundle's side profile in its own frame, and how often the drawings have it.
-struct Profile {
-    name: String,
-    ring: Vec<Point>,
-    wanted: usize,
-    found: usize,
-}
-
-/// Reads the drawings of all sheets of a job and compares what they cut with the lattice's
-/// strips: side profiles, grain along x. `kerf_mm` is taken off again; `sheet_mm` is the sheet's
-/// length and width. Strips are never turned: left and right end, front and back face would be
-/// exchanged.
-///
-/// Codes as for [`check`], and `mark-outside` for a label that is not on a strip, `count` for
-/// strips that are missing or there too often.
-pub fn prove_strips(
-    files: &[&[u8]],
-    lattice: &Lattice,
-    kerf_mm: f64,
-    sheet_mm: (f64, f64),
-) -> StripsReport {
-    let mut profiles: Vec<Profile> = lattice
+/// The strips of a lattice as side profiles: x from the datum end, y from the back face (0) to the
+/// front face.
+pub fn strips_wanted(lattice: &Lattice) -> Vec<Wanted> {
+    lattice
         .bundles
         .iter()
         .map(|bundle| profile(lattice, bundle))
-        .collect();
+        .collect()
+}
+
+/// Reads the drawings of all sheets of a job and compares what they cut with the parts wanted.
+/// `kerf_mm` is taken off again; `sheet_mm` is the sheet's length and width. Parts are never
+/// turned: their grain runs along x, and front and back of a strip would be exchanged.
+///
+/// Codes as for [`check`], and `mark-outside` for a label that is not on a part, `count` for
+/// parts that are missing or there too often.
+pub fn prove_drawings(
+    files: &[&[u8]],
+    wanted: &[Wanted],
+    kerf_mm: f64,
+    sheet_mm: (f64, f64),
+) -> DrawingsReport {
+    let mut found = vec![0; wanted.len()];
     let reports = files.iter().map(|bytes| {
         let contours = read(bytes);
-        let mut parts = find_parts(&contours, &mut profiles, kerf_mm);
+        let mut parts = find_parts(&contours, wanted, &mut found, kerf_mm);
         let outside = share_out_marks(&contours, &mut parts);
         let mut report = check(
             bytes,
@@ -69,17 +77,18 @@ pub fn prove_strips(
         report
     });
     let files = reports.collect();
-    let miscounted = profiles
+    let miscounted = wanted
         .iter()
-        .filter(|profile| profile.found != profile.wanted);
-    let fault = |profile: &Profile| {
+        .zip(&found)
+        .filter(|(part, found)| part.count != **found);
+    let fault = |(part, found): (&Wanted, &usize)| {
         let text = format!(
-            "{}: {} wanted, {} in the drawings",
-            profile.name, profile.wanted, profile.found
+            "{}: {} wanted, {found} in the drawings",
+            part.name, part.count
         );
         OutlineFault::new("count", text)
     };
-    StripsReport {
+    DrawingsReport {
         files,
         faults: miscounted.map(fault).collect(),
     }
@@ -94,9 +103,7 @@ fn read(bytes: &[u8]) -> Vec<Contour> {
     }
 }
 
-/// The profile that a bundle's strips must have: x from the datum end, y from the back face (0)
-/// to the front face.
-fn profile(lattice: &Lattice, bundle: &Bundle) -> Profile {
+fn profile(lattice: &Lattice, bundle: &Bundle) -> Wanted {
     let depth = lattice.section.depth;
     let wall = |face: Face, at: f64| -> Vec<Point> {
         let mut line = vec![Point::new(0.0, at)];
@@ -122,16 +129,20 @@ fn profile(lattice: &Lattice, bundle: &Bundle) -> Profile {
         .strips
         .first()
         .map_or_else(String::new, |id| lattice.label(*id));
-    Profile {
+    Wanted {
         name: format!("strips like {first}"),
         ring,
-        wanted: bundle.strips.len(),
-        found: 0,
+        count: bundle.strips.len(),
     }
 }
 
-/// For each outline in the file the strip that it must be, at its place.
-fn find_parts(contours: &[Contour], profiles: &mut [Profile], kerf: f64) -> Vec<Part> {
+/// For each outline in the file the part that it must be, at its place; counts them.
+fn find_parts(
+    contours: &[Contour],
+    wanted: &[Wanted],
+    found: &mut [usize],
+    kerf: f64,
+) -> Vec<Part> {
     let mut parts = Vec::new();
     for contour in contours
         .iter()
@@ -140,22 +151,19 @@ fn find_parts(contours: &[Contour], profiles: &mut [Profile], kerf: f64) -> Vec<
         let Some(ring) = shrunk(&contour.points, kerf / 2.0) else {
             continue;
         };
-        let Some((corner, _)) = bounds(ring.iter().copied()) else {
-            continue;
-        };
-        let by = Vector::new(corner.x, corner.y);
-        let placed = |profile: &Profile| -> Vec<Point> {
-            profile.ring.iter().map(|point| point.plus(by)).collect()
-        };
-        let off = |profile: &Profile| distance(&placed(profile), &ring, true);
-        let nearest = profiles.iter_mut().map(|profile| (off(profile), profile));
-        let nearest = nearest.min_by(|(a, _), (b, _)| a.total_cmp(b));
-        if let Some((_, profile)) = nearest.filter(|(off, _)| *off < NEAR_MM) {
-            profile.found += 1;
+        let at = |part: &Wanted| placed(&part.ring, &ring);
+        let off = |part: &Wanted| distance(&at(part), &ring, true);
+        let nearest = wanted
+            .iter()
+            .zip(found.iter_mut())
+            .map(|(part, count)| (off(part), part, count));
+        let nearest = nearest.min_by(|(a, ..), (b, ..)| a.total_cmp(b));
+        if let Some((_, part, count)) = nearest.filter(|(off, ..)| *off < NEAR_MM) {
+            *count += 1;
             parts.push(Part {
-                name: profile.name.clone(),
-                copy: profile.found,
-                outer: placed(profile),
+                name: part.name.clone(),
+                copy: *count,
+                outer: at(part),
                 holes: Vec::new(),
                 strokes: Vec::new(),
             });
@@ -164,7 +172,14 @@ fn find_parts(contours: &[Contour], profiles: &mut [Profile], kerf: f64) -> Vec<
     parts
 }
 
-/// Gives each stroke to the strip that it lies on; a fault for each that lies on none.
+/// A ring moved so that its box and another's have the same lower left corner.
+fn placed(ring: &[Point], where_lies: &[Point]) -> Vec<Point> {
+    let corner = |ring: &[Point]| bounds(ring.iter().copied()).unwrap_or_default().0;
+    let by = corner(ring).to(corner(where_lies));
+    ring.iter().map(|point| point.plus(by)).collect()
+}
+
+/// Gives each stroke to the part that it lies on; a fault for each that lies on none.
 fn share_out_marks(contours: &[Contour], parts: &mut [Part]) -> Vec<OutlineFault> {
     let mut faults = Vec::new();
     if parts.is_empty() {
@@ -180,7 +195,7 @@ fn share_out_marks(contours: &[Contour], parts: &mut [Part]) -> Vec<OutlineFault
                 let name = super::called(Work::Mark, at);
                 faults.push(OutlineFault::new(
                     "mark-outside",
-                    format!("{name} is not on a strip"),
+                    format!("{name} is not on a part"),
                 ));
             }
         }

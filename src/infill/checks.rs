@@ -1,0 +1,293 @@
+//! Whether pieces that were cut can be made and fit each other.
+
+use super::axes::{Bar, Skeleton, same};
+use super::convex::{Tagged, common, common_area, corners};
+use super::joint::Facing;
+use super::pattern::Side;
+use super::solve::{Contact, Crossing};
+use crate::finding::Finding;
+use crate::geometry::{Point, SAME_POSITION_MM};
+use crate::phrase;
+use crate::units::Mm;
+
+/// Pieces that share more than this overlap, mm^2.
+const OVERLAP_MM2: f64 = 1e-9;
+
+type Polygon = Tagged<Contact>;
+
+/// A piece whose polygon is none, or is not that of a mitred piece.
+pub(super) fn shape_fault(bar: &Bar, polygon: &Polygon) -> Option<Finding> {
+    let is_there = |side| {
+        polygon
+            .iter()
+            .any(|(_, tag)| *tag == Contact::OwnSide(side))
+    };
+    if !is_there(Side::Left) || !is_there(Side::Right) {
+        let what = if polygon.is_empty() {
+            "nothing is left of it"
+        } else {
+            "its facets leave nothing of a long side"
+        };
+        let text = format!("`{}` vanishes: {what}", bar.name);
+        return Some(
+            Finding::error("piece-vanishes", &bar.field, text)
+                .hint("take thinner strips, a larger cell, or move the piece's points"),
+        );
+    }
+    let facets = facets_by_end(polygon);
+    let (end, facets) = facets.iter().max_by_key(|(_, facets)| facets.len())?;
+    if facets.len() <= 2 {
+        return None;
+    }
+    let text = phrase!(
+        "`{}` would get {} facets at its `{}` end",
+        &bar.name,
+        facets.len(),
+        *end
+    );
+    let hint = "an end has two facets at most: move the point, or let fewer pieces cut it";
+    Some(Finding::error("too-many-facets", format!("{}.{end}", bar.field), text).hint(hint))
+}
+
+/// Indices of the edges of both ends.
+fn facets_by_end(polygon: &Polygon) -> [(&'static str, Vec<usize>); 2] {
+    let count = polygon.len();
+    let is_own = |at: usize, side| {
+        polygon
+            .get(at)
+            .is_some_and(|(_, tag)| *tag == Contact::OwnSide(side))
+    };
+    let after = |from: Side, until: Side| -> Vec<usize> {
+        let start = (0..count).find(|at| is_own(*at, from)).unwrap_or(0);
+        let around = (1..count).map(|step| (start + step) % count.max(1));
+        around.take_while(|at| !is_own(*at, until)).collect()
+    };
+    [
+        ("from", after(Side::Left, Side::Right)),
+        ("to", after(Side::Right, Side::Left)),
+    ]
+}
+
+/// All that is wrong between the pieces of a cell.
+pub(super) fn faults(
+    skeleton: &Skeleton,
+    polygons: &[Polygon],
+    facings: &[Facing],
+    laps: &[Crossing],
+    thickness: f64,
+) -> Vec<Finding> {
+    let bars = &skeleton.bars;
+    let mut found = Vec::new();
+    for (bar, polygon) in bars.iter().zip(polygons) {
+        found.extend(against_fault(bar, bars, polygon, polygons));
+        found.extend(end_fault(skeleton, bar, polygon, thickness));
+    }
+    found.extend(
+        facings
+            .iter()
+            .filter_map(|facing| facet_fault(facing, bars, polygons)),
+    );
+    // A fault above mostly is the reason of the overlap too.
+    if found.is_empty() {
+        found.extend(overlaps(bars, polygons, laps));
+    }
+    found
+}
+
+fn overlaps(bars: &[Bar], polygons: &[Polygon], laps: &[Crossing]) -> Vec<Finding> {
+    let all: Vec<(usize, &Bar, Vec<Point>)> = bars
+        .iter()
+        .zip(polygons)
+        .enumerate()
+        .map(|(at, (bar, polygon))| (at, bar, corners(polygon)))
+        .collect();
+    let mut found = Vec::new();
+    for (at, bar, polygon) in &all {
+        for (before, other, taken) in all.iter().take(*at) {
+            let is_lap = |lap: &Crossing| {
+                [(*at, *before), (*before, *at)].contains(&(lap.behind, lap.in_front))
+            };
+            let area = common_area(polygon, taken);
+            if area > OVERLAP_MM2 && !laps.iter().any(is_lap) {
+                let text = phrase!(
+                    "`{}` and `{}` overlap, as if one could go through the other",
+                    &bar.name,
+                    &other.name
+                );
+                found.push(Finding::error("pieces-overlap", &bar.field, text).hint(
+                    "let one stand `against` the other, `lap` it, or join their ends in a [[junction]]",
+                ));
+            }
+        }
+    }
+    found
+}
+
+/// Edges of a polygon with a tag, from start to end.
+fn edges_of(polygon: &Polygon, tag: Contact) -> impl Iterator<Item = (Point, Point)> + '_ {
+    let next = polygon.iter().cycle().skip(1);
+    let edges = polygon.iter().zip(next);
+    edges
+        .filter(move |((_, own), _)| *own == tag)
+        .map(|((p, _), (q, _))| (*p, *q))
+}
+
+fn is_on(point: Point, (p, q): (Point, Point)) -> bool {
+    let length = p.to(q).length();
+    let along = p.to(q).dot(p.to(point)) / length;
+    let aside = p.to(q).cross(p.to(point)) / length;
+    aside.abs() < SAME_POSITION_MM && along > -SAME_POSITION_MM && along < length + SAME_POSITION_MM
+}
+
+/// A piece that does not touch one that it stands against, or not along its full facet.
+fn against_fault(
+    bar: &Bar,
+    bars: &[Bar],
+    polygon: &Polygon,
+    polygons: &[Polygon],
+) -> Option<Finding> {
+    bar.against.iter().enumerate().find_map(|(nth, name)| {
+        let at = bars.iter().position(|mate| mate.name == *name)?;
+        let mate = polygons.get(at)?;
+        let field = if bar.field.starts_with("piece") {
+            format!("{}.against[{nth}]", bar.field)
+        } else {
+            bar.field.clone()
+        };
+        let Some(facet) = edges_of(polygon, Contact::SideOf(at)).next() else {
+            let text = format!("`{}` does not touch `{name}`", bar.name);
+            return Some(
+                Finding::error("does-not-touch", field, text)
+                    .hint("leave it out of `against`, or move the end there"),
+            );
+        };
+        let sides = [Side::Left, Side::Right].map(|side| {
+            edges_of(mate, Contact::OwnSide(side))
+                .any(|edge| is_on(facet.0, edge) && is_on(facet.1, edge))
+        });
+        (!sides.contains(&true)).then(|| {
+            let text = format!(
+                "the facet of `{}` hangs over the end of the side of `{name}`",
+                bar.name
+            );
+            Finding::error("facet-hangs-over", field, text)
+                .hint("move the end along, or let the other piece be longer")
+        })
+    })
+}
+
+/// An end that runs on beyond its point because nothing there cuts it.
+fn end_fault(skeleton: &Skeleton, bar: &Bar, polygon: &Polygon, thickness: f64) -> Option<Finding> {
+    let [from, to] = facets_by_end(polygon);
+    [(bar.from, from), (bar.to, to)].into_iter().find_map(|(point, (end, facets))| {
+        let at_joint = skeleton.joints.iter().any(|joint| same(joint.at, point));
+        let is_held = facets.iter().any(|at| {
+            let edge = polygon.get(*at).zip(polygon.get((at + 1) % polygon.len()));
+            let Some(((p, tag), (q, _))) = edge else {
+                return false;
+            };
+            match tag {
+                Contact::Wall(_) => is_on(point, (*p, *q)),
+                Contact::SideOf(mate) => skeleton.bars.get(*mate).is_some_and(|mate| {
+                    mate.offset(point).abs() < thickness / 2.0 + SAME_POSITION_MM
+                }),
+                Contact::FacetOf(_) => at_joint,
+                Contact::OwnSide(_) => false,
+            }
+        });
+        (!is_held).then(|| {
+            let text = format!(
+                "nothing holds the `{end}` end of `{}`: neither a wall nor a piece nor a junction is at its point",
+                bar.name
+            );
+            Finding::error("end-not-held", format!("{}.{end}", bar.field), text)
+                .hint("choose a point on a wall, name the piece it stands `against`, or add a [[junction]]")
+        })
+    })
+}
+
+/// Neighbours at a junction that do not share the whole of a facet.
+fn facet_fault(facing: &Facing, bars: &[Bar], polygons: &[Polygon]) -> Option<Finding> {
+    if !facing.must_touch {
+        return None;
+    }
+    let length = |of: usize, mate: usize| {
+        let polygon = polygons.get(of)?;
+        let edge = edges_of(polygon, Contact::FacetOf(mate)).next();
+        Some(edge.map_or(0.0, |(p, q)| p.to(q).length()))
+    };
+    let (own, other) = (
+        length(facing.bar, facing.mate)?,
+        length(facing.mate, facing.bar)?,
+    );
+    if own > 0.0 && other > 0.0 && (own - other).abs() < SAME_POSITION_MM {
+        return None;
+    }
+    let (bar, mate) = (bars.get(facing.bar)?, bars.get(facing.mate)?);
+    let text = phrase!(
+        "`{}` and `{}` do not share a whole facet: it is {} long on one and {} on the other",
+        &bar.name,
+        &mate.name,
+        Mm(own),
+        Mm(other)
+    );
+    Some(
+        Finding::error("facet-does-not-fit", &bar.field, text).hint(
+            "another wall or piece cuts the facet: move the junction, or change its jig angles",
+        ),
+    )
+}
+
+/// A lap too near an end: the mate must lie wholly in the piece, side to side.
+pub(super) fn lap_fault(
+    crossing: &Crossing,
+    bars: &[Bar],
+    polygons: &[Polygon],
+    thickness: f64,
+) -> Option<Finding> {
+    let (behind, in_front) = (bars.get(crossing.behind)?, bars.get(crossing.in_front)?);
+    let one = corners(polygons.get(crossing.behind)?);
+    let other = corners(polygons.get(crossing.in_front)?);
+    // Two bands of thickness t that cross at an angle A share a rhombus of area t^2 / sin A.
+    let whole = thickness * thickness / behind.along.cross(in_front.along).abs();
+    if (common_area(&one, &other) - whole).abs() < OVERLAP_MM2.max(whole * 1e-12) {
+        return None;
+    }
+    let text = format!(
+        "the lap of `{}` and `{}` runs out at an end",
+        behind.name, in_front.name
+    );
+    Some(
+        Finding::error("lap-at-end", &behind.field, text)
+            .hint("both pieces must go on beyond their lap; or let one stand `against` the other"),
+    )
+}
+
+/// Two laps that take the same wood from one piece.
+pub(super) fn laps_fault(
+    one: &Crossing,
+    other: &Crossing,
+    bars: &[Bar],
+    polygons: &[Polygon],
+) -> Option<Finding> {
+    let (a, b) = ((one.behind, one.in_front), (other.behind, other.in_front));
+    let shared = [a.0, a.1].into_iter().find(|at| [b.0, b.1].contains(at))?;
+    let mates = [a.0 + a.1 - shared, b.0 + b.1 - shared];
+    let polygon = |at: usize| polygons.get(at).map(corners);
+    let first = common(&polygon(shared)?, &polygon(mates[0])?);
+    if common_area(&first, &polygon(mates[1])?) <= OVERLAP_MM2 {
+        return None;
+    }
+    let name = |at: usize| bars.get(at).map(|bar| bar.name.as_str());
+    let bar = bars.get(shared)?;
+    let text = format!(
+        "the laps of `{}` with `{}` and `{}` take the same wood",
+        bar.name,
+        name(mates[0])?,
+        name(mates[1])?
+    );
+    Some(
+        Finding::error("laps-overlap", &bar.field, text)
+            .hint("only two pieces can lap at one place: move one of them"),
+    )
+}

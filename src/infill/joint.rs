@@ -1,0 +1,424 @@
+//! Junctions: the facet planes that pieces share where their ends meet.
+//!
+//! All axes run through the junction's named point. The planes run out from one point P, one
+//! between every two neighbours, counter-clockwise. Seen along the axis away from the junction, a
+//! piece has a plane to its left at the jig angle L and one to its right at R. Neighbours whose
+//! axes enclose the angle A share a plane, so `L + R' = A`.
+//!
+//! Where the pattern gives no jig angle, `L = R' = A / 2` and P is where the axes meet: the pieces
+//! are equally thick, so their corners are flush.
+//!
+//! Where it gives some, every plane follows from a neighbour whose angle is given, and P follows
+//! from the flush corners. With `n` a piece's unit normal to the left of its axis (away from the
+//! junction), `d` the way from the named point to P and `e = n.d`, a left facet starts `t/2 - e`
+//! from the piece's left side, a right facet `t/2 + e` from its right side; seen square to the
+//! axis the plane rises with the sine of the jig angle. Equal facet lengths on both sides of a
+//! plane mean
+//!
+//! `(t/2 - n.d) / sin L = (t/2 + n'.d) / sin R'`
+//!
+//! or `(n / sin L + n' / sin R').d = t/2 (1 / sin L - 1 / sin R')`: linear in `d`, one equation a
+//! plane. Least squares solves them; what is left over means that no P makes all corners flush.
+
+use super::axes::{Bar, Joint, same};
+use super::convex::HalfPlane;
+use crate::finding::Finding;
+use crate::geometry::{PARALLEL_SINE, Vector};
+use crate::phrase;
+use crate::units::{Mm, Rad};
+use std::f64::consts::{PI, TAU};
+
+/// Sums of angles that differ by more do not close, rad.
+const CLOSED_RAD: f64 = 1e-9;
+
+/// Facets whose lengths differ by more do not make a flush corner, mm.
+const FLUSH_MM: f64 = 1e-9;
+
+/// A plane that cuts one piece's end.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Facing {
+    /// The piece that it cuts.
+    pub(super) bar: usize,
+    /// The piece on its other side.
+    pub(super) mate: usize,
+    /// What stays of the piece.
+    pub(super) keeps: HalfPlane,
+    /// Whether the pieces must touch along it: not on the outside of a bend.
+    pub(super) must_touch: bool,
+}
+
+/// One piece's end at a junction.
+#[derive(Clone, Copy)]
+struct Arm {
+    bar: usize,
+    /// Unit vector along the axis, away from the junction.
+    away: Vector,
+    /// To the next arm counter-clockwise, rad.
+    sector: f64,
+    /// Given jig angles, left and right of `away`.
+    given: (Option<f64>, Option<f64>),
+}
+
+/// The plane between an arm and the next one: jig angles on its two sides.
+#[derive(Clone, Copy)]
+struct Plane {
+    left: f64,
+    next_right: f64,
+}
+
+/// The planes that cut the pieces of a junction.
+///
+/// # Errors
+/// Fewer than two pieces, angles that do not close, corners that cannot be flush.
+pub(super) fn facings(
+    joint: &Joint,
+    bars: &[Bar],
+    thickness: f64,
+) -> Result<Vec<Facing>, Vec<Finding>> {
+    let arms = arms(joint, bars)?;
+    let planes = planes(joint, &arms, bars)?;
+    let is_given = arms.iter().any(|arm| arm.given.0.is_some());
+    let meet = if is_given {
+        joint.at.plus(flush(joint, &arms, &planes, thickness)?)
+    } else {
+        joint.at
+    };
+    let around = arms.iter().cycle().skip(1);
+    let mut found = Vec::new();
+    for ((arm, next), plane) in arms.iter().zip(around).zip(&planes) {
+        let must_touch = arm.sector < PI + CLOSED_RAD;
+        found.push(Facing {
+            bar: arm.bar,
+            mate: next.bar,
+            keeps: HalfPlane::left_of(meet, turned(arm.away, plane.left)).flipped(),
+            must_touch,
+        });
+        found.push(Facing {
+            bar: next.bar,
+            mate: arm.bar,
+            keeps: HalfPlane::left_of(meet, turned(next.away, -plane.next_right)),
+            must_touch,
+        });
+    }
+    Ok(found)
+}
+
+fn turned(v: Vector, by: f64) -> Vector {
+    let (sine, cosine) = by.sin_cos();
+    Vector::new(v.x * cosine - v.y * sine, v.x * sine + v.y * cosine)
+}
+
+/// The ends that meet at a junction, counter-clockwise.
+fn arms(joint: &Joint, bars: &[Bar]) -> Result<Vec<Arm>, Vec<Finding>> {
+    let mut arms = Vec::new();
+    for (index, bar) in bars.iter().enumerate() {
+        let given = joint.jig.iter().find(|(name, _)| *name == bar.name);
+        let given = given.map(|(_, angles)| *angles);
+        let (away, given) = if same(bar.from, joint.at) {
+            (bar.along, given)
+        } else if same(bar.to, joint.at) {
+            // Looking back along the piece, its left is on the right.
+            (
+                bar.along.times(-1.0),
+                given.map(|[left, right]| [right, left]),
+            )
+        } else {
+            continue;
+        };
+        arms.push(Arm {
+            bar: index,
+            away,
+            sector: 0.0,
+            given: (given.map(|[left, _]| left), given.map(|[_, right]| right)),
+        });
+    }
+    let mut faults: Vec<Finding> = Vec::new();
+    for (name, _) in &joint.jig {
+        let is_here = arms
+            .iter()
+            .any(|arm| bars.get(arm.bar).is_some_and(|b| b.name == *name));
+        if !is_here {
+            let field = format!("{}.jig.{name}", joint.field);
+            let text = format!("`{name}` does not end at this junction");
+            faults.push(Finding::error("not-at-junction", field, text));
+        }
+    }
+    if arms.len() < 2 {
+        let field = format!("{}.at", joint.field);
+        let text = phrase!(
+            "{} pieces end here; a junction joins two or more",
+            arms.len()
+        );
+        faults.push(Finding::error("too-few-pieces", field, text));
+    }
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    arms.sort_by(|a, b| {
+        a.away
+            .y
+            .atan2(a.away.x)
+            .total_cmp(&b.away.y.atan2(b.away.x))
+    });
+    let around: Vec<Arm> = arms
+        .iter()
+        .cycle()
+        .skip(1)
+        .take(arms.len())
+        .copied()
+        .collect();
+    for (arm, next) in arms.iter_mut().zip(&around) {
+        let angle = arm.away.cross(next.away).atan2(arm.away.dot(next.away));
+        if angle.abs() < PARALLEL_SINE {
+            let text = format!(
+                "`{}` and `{}` leave this junction in the same direction",
+                name_of(bars, arm.bar),
+                name_of(bars, next.bar)
+            );
+            return Err(vec![Finding::error("same-direction", &joint.field, text)]);
+        }
+        arm.sector = angle.rem_euclid(TAU);
+    }
+    Ok(arms)
+}
+
+fn name_of(bars: &[Bar], index: usize) -> &str {
+    bars.get(index).map_or("?", |bar| &bar.name)
+}
+
+/// The jig angles on both sides of every plane.
+fn planes(joint: &Joint, arms: &[Arm], bars: &[Bar]) -> Result<Vec<Plane>, Vec<Finding>> {
+    let is_given = arms.iter().any(|arm| arm.given.0.is_some());
+    let around = arms.iter().cycle().skip(1);
+    let mut faults = Vec::new();
+    let mut planes = Vec::new();
+    for (arm, next) in arms.iter().zip(around) {
+        let names = (name_of(bars, arm.bar), name_of(bars, next.bar));
+        let (left, next_right) = match (arm.given.0, next.given.1) {
+            _ if !is_given => (arm.sector / 2.0, arm.sector / 2.0),
+            (Some(left), Some(right)) => {
+                let gap = arm.sector - left - right;
+                if gap.abs() > CLOSED_RAD {
+                    faults.push(open(joint, names, arm.sector, gap));
+                }
+                (left, right)
+            }
+            (Some(left), None) => (left, arm.sector - left),
+            (None, Some(right)) => (arm.sector - right, right),
+            (None, None) => {
+                let text = format!(
+                    "no jig angle fixes the plane between `{}` and `{}`",
+                    names.0, names.1
+                );
+                let field = format!("{}.jig", joint.field);
+                faults.push(
+                    Finding::error("plane-not-fixed", field, text)
+                        .hint("give the angle of one of them, or of no piece at all"),
+                );
+                continue;
+            }
+        };
+        let is_angle = |angle: f64| angle > CLOSED_RAD && angle < PI - CLOSED_RAD;
+        if !is_angle(left) || !is_angle(next_right) {
+            let gap = arm.sector - left.max(next_right);
+            faults.push(open(joint, names, arm.sector, gap));
+        }
+        planes.push(Plane { left, next_right });
+    }
+    if faults.is_empty() {
+        faults.extend(reentrant(joint, arms, &planes, bars));
+    }
+    if faults.is_empty() {
+        Ok(planes)
+    } else {
+        Err(faults)
+    }
+}
+
+fn open(joint: &Joint, names: (&str, &str), sector: f64, gap: f64) -> Finding {
+    let mut text = phrase!(
+        "the angles between `{}` and `{}` do not close: their axes enclose {}, ",
+        names.0,
+        names.1,
+        Rad(sector)
+    );
+    text.append(if gap > 0.0 {
+        phrase!("{} stay open", Rad(gap))
+    } else {
+        phrase!("the facets overlap by {}", Rad(-gap))
+    });
+    Finding::error("angles-do-not-close", format!("{}.jig", joint.field), text)
+        .hint("the jig angles on both sides of a plane add up to the angle between the axes")
+}
+
+/// An end whose two facets would turn inward instead of forming a point.
+fn reentrant(joint: &Joint, arms: &[Arm], planes: &[Plane], bars: &[Bar]) -> Option<Finding> {
+    let before = planes.iter().cycle().skip(planes.len().saturating_sub(1));
+    let mut ends = arms.iter().zip(planes.iter().zip(before));
+    let (arm, _) =
+        ends.find(|(_, (own, before))| own.left + before.next_right > PI + CLOSED_RAD)?;
+    let text = format!(
+        "the facets of `{}` would turn inward here: they cannot be pared",
+        name_of(bars, arm.bar)
+    );
+    let field = format!("{}.jig", joint.field);
+    let hint = "the jig angles of an end add up to 180 deg or less";
+    Some(Finding::error("turns-inward", field, text).hint(hint))
+}
+
+/// The way from the junction's named point to the point P from which its planes run out, so that
+/// all corners are flush: see the head of this file. Where the equations leave a direction free,
+/// the shortest way.
+fn flush(
+    joint: &Joint,
+    arms: &[Arm],
+    planes: &[Plane],
+    thickness: f64,
+) -> Result<Vector, Vec<Finding>> {
+    let normal = |arm: &Arm| Vector::new(-arm.away.y, arm.away.x);
+    let around = arms.iter().cycle().skip(1);
+    let rows: Vec<(Vector, f64)> = arms
+        .iter()
+        .zip(around)
+        .zip(planes)
+        .map(|((arm, next), plane)| {
+            let (left, right) = (1.0 / plane.left.sin(), 1.0 / plane.next_right.sin());
+            let row = normal(arm).times(left).plus(normal(next).times(right));
+            (row, thickness / 2.0 * (left - right))
+        })
+        .collect();
+    let way = least_squares(&rows);
+    let left_over = rows.iter().map(|(row, right)| (row.dot(way) - right).abs());
+    let left_over = left_over.fold(0.0, f64::max);
+    if left_over <= FLUSH_MM {
+        return Ok(way);
+    }
+    let text = phrase!(
+        "these jig angles leave no point from which all corners are flush: facets differ by {}",
+        Mm(left_over)
+    );
+    let field = format!("{}.jig", joint.field);
+    Err(vec![Finding::error("corners-not-flush", field, text).hint(
+        "give the jig angles of fewer pieces; those of their neighbours follow",
+    )])
+}
+
+/// The shortest vector `d` that makes the sum of `(row.d - right)^2` least, by the normal
+/// equations `M d = b`, `M = sum row row^T`, `b = sum right row`. Where all rows are parallel, M
+/// has the one eigenvalue `trace M` other than zero, b lies along its eigenvector, and the
+/// shortest solution is `b / trace M`.
+fn least_squares(rows: &[(Vector, f64)]) -> Vector {
+    let sum = |term: &dyn Fn(&(Vector, f64)) -> f64| rows.iter().map(term).sum::<f64>();
+    let (xx, yy) = (sum(&|(r, _)| r.x * r.x), sum(&|(r, _)| r.y * r.y));
+    let xy = sum(&|(r, _)| r.x * r.y);
+    let right = Vector::new(sum(&|(r, c)| c * r.x), sum(&|(r, c)| c * r.y));
+    let trace = xx + yy;
+    let determinant = xx * yy - xy * xy;
+    if determinant > 1e-12 * trace * trace {
+        Vector::new(
+            (yy * right.x - xy * right.y) / determinant,
+            (xx * right.y - xy * right.x) / determinant,
+        )
+    } else if trace > 1e-12 {
+        right.times(1.0 / trace)
+    } else {
+        Vector::default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Point;
+
+    /// P: the named point moved by [`flush`].
+    fn meeting_point(joint: &Joint, bars: &[Bar], thickness: f64) -> Point {
+        let arms = arms(joint, bars).unwrap();
+        let planes = planes(joint, &arms, bars).unwrap();
+        joint
+            .at
+            .plus(flush(joint, &arms, &planes, thickness).unwrap())
+    }
+
+    /// Pieces that run out from the origin at these angles, in degrees.
+    fn star(degrees: &[f64]) -> Vec<Bar> {
+        let bar = |(at, angle): (usize, &f64)| {
+            let along = turned(Vector::new(1.0, 0.0), angle.to_radians());
+            Bar {
+                name: format!("p{at}"),
+                field: format!("piece[{at}]"),
+                from: Point::default(),
+                to: Point::default().plus(along.times(30.0)),
+                along,
+                against: vec![],
+                laps: vec![],
+            }
+        };
+        degrees.iter().enumerate().map(bar).collect()
+    }
+
+    fn joint(jig: &[(&str, f64, f64)]) -> Joint {
+        let jig = jig.iter().map(|(name, left, right)| {
+            ((*name).to_owned(), [left.to_radians(), right.to_radians()])
+        });
+        Joint {
+            field: "junction[0]".into(),
+            at: Point::default(),
+            jig: jig.collect(),
+        }
+    }
+
+    fn code(angles: &[f64], jig: &[(&str, f64, f64)]) -> &'static str {
+        facings(&joint(jig), &star(angles), 2.8).unwrap_err()[0].code
+    }
+
+    #[test]
+    fn hinges_at_67_5_move_the_junction_away_from_the_key() {
+        // Two pieces at 135 degrees to each other, the third between them on the other side.
+        let bars = star(&[0.0, 112.5, 247.5]);
+        let jig = [("p1", 67.5, 67.5), ("p2", 67.5, 67.5)];
+        let at = meeting_point(&joint(&jig), &bars, 2.8);
+        // e = t (sin 67.5 / sqrt 2 - 1/2), and P lies e / sin 67.5 along the key's axis, beyond.
+        let sine = 67.5_f64.to_radians().sin();
+        let e = 2.8 * (sine / 2_f64.sqrt() - 0.5);
+        assert!(
+            (at.x + e / sine).abs() < 1e-12 && at.y.abs() < 1e-12,
+            "{at:?}"
+        );
+        assert!((e - 0.4292).abs() < 5e-5);
+    }
+
+    #[test]
+    fn mitres_bisect() {
+        let facings = facings(&joint(&[]), &star(&[0.0, 90.0]), 2.0).unwrap();
+        for facing in &facings {
+            let diagonal = Vector::new(0.5_f64.sqrt(), 0.5_f64.sqrt());
+            assert!(facing.keeps.inward.dot(diagonal).abs() < 1e-12);
+        }
+        let touching = facings.iter().filter(|facing| facing.must_touch).count();
+        assert_eq!((facings.len(), touching), (4, 2));
+    }
+
+    #[test]
+    fn what_cannot_meet_is_refused() {
+        let three = [0.0, 112.5, 247.5];
+        let both = [("p0", 45.0, 45.0), ("p1", 67.5, 66.5), ("p2", 67.5, 67.5)];
+        assert_eq!(code(&three, &both), "angles-do-not-close");
+        assert_eq!(code(&three, &[("p0", 150.0, 45.0)]), "plane-not-fixed");
+        let beyond = [("p0", 120.0, 45.0), ("p2", 67.5, 67.5)];
+        assert_eq!(code(&three, &beyond), "angles-do-not-close");
+        assert_eq!(code(&three, &[("p7", 45.0, 45.0)]), "not-at-junction");
+        assert_eq!(code(&[10.0], &[]), "too-few-pieces");
+        assert_eq!(code(&[10.0, 10.0], &[]), "same-direction");
+        let inward = [("p0", 95.0, 95.0), ("p1", 67.5, 17.5)];
+        assert_eq!(code(&three, &inward), "turns-inward");
+        let skew = [("p0", 50.0, 40.0), ("p2", 67.5, 72.5), ("p1", 67.5, 62.5)];
+        assert_eq!(code(&three, &skew), "corners-not-flush");
+    }
+
+    #[test]
+    fn a_scarf_of_two_pieces_in_line_stays_at_its_point() {
+        let at = meeting_point(&joint(&[("p0", 30.0, 150.0)]), &star(&[0.0, 180.0]), 3.0);
+        assert!(same(at, Point::default()));
+    }
+}

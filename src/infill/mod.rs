@@ -1,0 +1,32 @@
+//! The infill: exact mitred pieces in the cells of a lattice, from patterns that are data.
+//!
+//! A piece is the band of the strip's thickness about its axis, cut by planes square to the panel:
+//! the cell's walls, the near sides of the pieces that it stands against, and the facet planes that
+//! it shares with its neighbours where pieces meet. What is left is a convex polygon, and all
+//! figures are read off that polygon.
+//!
+//! Cell frame: x to the right, y up, origin at the lower left corner of the clear opening (the
+//! left corner of a triangle that stands on its base). Left and right of a piece are seen from its
+//! `from` to its `to`. Millimetres, radians.
+
+mod axes;
+mod cell;
+mod checks;
+mod convex;
+mod figures;
+mod fill;
+mod joint;
+mod kinds;
+mod measured;
+mod pattern;
+mod solve;
+
+pub use cell::{Cell, CellShape};
+pub use figures::{End, Facet, FacetSide, Figures, PieceLap};
+pub use fill::{FilledCell, Infilling, Orientation, PlacedPiece, fill};
+pub use kinds::PieceKind;
+pub use measured::{MeasuredCell, MeasuredPiece, Opening, measured};
+pub use pattern::{
+    JunctionRule, Line, MirrorRule, Neighbours, Pattern, PatternDesign, PieceRule, Place, Side,
+};
+pub use solve::{Contact, Edge, SolvedCell, SolvedPiece, Stock, solve};

@@ -1,0 +1,160 @@
+//! Patterns: the rules from which the pieces of a cell are worked out.
+
+mod names;
+
+use super::cell::CellShape;
+use crate::finding::Finding;
+use std::ops::Deref;
+
+/// A pattern as written; not yet known to hang together. See [`Pattern::new`].
+#[derive(Debug, Clone, PartialEq)]
+pub struct PatternDesign {
+    /// What jobs call it.
+    pub name: String,
+    /// One line about it.
+    pub about: String,
+    /// The cells that it is drawn for.
+    pub cell: CellShape,
+    /// How neighbouring cells repeat it.
+    pub neighbours: Neighbours,
+    /// Whether its figure also holds in a cell that is longer than wide.
+    pub rectangles: bool,
+    /// Named points, besides the cell's corners.
+    pub points: Vec<(String, Place)>,
+    /// The pieces that are described one by one.
+    pub pieces: Vec<PieceRule>,
+    /// Where ends of pieces meet.
+    pub junctions: Vec<JunctionRule>,
+    /// Which pieces have mirrored copies.
+    pub mirrors: Vec<MirrorRule>,
+}
+
+/// How the pattern lies in the cell beside another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Neighbours {
+    /// The same in all cells.
+    Same,
+    /// Mirrored left-right in every second column, top-bottom in every second row.
+    Mirror,
+    /// Turned by a quarter turn in every second cell, as on a chessboard.
+    Turn,
+}
+
+/// Where a named point lies.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Place {
+    /// Fractions of the clear opening's width and height, from its lower left.
+    Fraction {
+        /// Of the width.
+        x: f64,
+        /// Of the height.
+        y: f64,
+    },
+    /// Where two lines meet.
+    Meet([Line; 2]),
+    /// Centre of the circle that touches three lines from inside the triangle that they form.
+    Incentre([Line; 3]),
+}
+
+/// A straight line in a cell.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Line {
+    /// A wall, by its name.
+    Wall(String),
+    /// A long side of a piece.
+    Side {
+        /// Its name.
+        piece: String,
+        /// Which side.
+        side: Side,
+    },
+}
+
+/// Sides of a piece, seen from its `from` to its `to`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Side {
+    /// To the left.
+    Left,
+    /// To the right.
+    Right,
+}
+
+impl Side {
+    /// `left` or `right`.
+    pub fn name(self) -> &'static str {
+        match self {
+            Side::Left => "left",
+            Side::Right => "right",
+        }
+    }
+}
+
+/// One piece.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PieceRule {
+    /// Unique in the pattern.
+    pub name: String,
+    /// Point at which its axis starts.
+    pub from: String,
+    /// Point at which its axis ends.
+    pub to: String,
+    /// Pieces on whose near side it ends.
+    pub against: Vec<String>,
+    /// Pieces that it crosses in a half lap: it is notched from the front, they from the back.
+    pub laps: Vec<String>,
+}
+
+/// A point where ends of pieces meet and share facet planes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JunctionRule {
+    /// Name of the point.
+    pub at: String,
+    /// Jig angles that are given, rad: piece, then left and right of it. Where there are none,
+    /// every plane bisects the angle between its two pieces.
+    pub jig: Vec<(String, [f64; 2])>,
+}
+
+/// Copies of pieces on the other side of a line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MirrorRule {
+    /// Two points on the line.
+    pub across: [String; 2],
+    /// Piece, and name of its copy.
+    pub copies: Vec<(String, String)>,
+}
+
+/// A pattern all of whose names are known and that can be worked out in the order of its pieces.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pattern {
+    design: PatternDesign,
+}
+
+impl Pattern {
+    /// Checks names, order and angles; whether the pieces fit a cell shows when it is solved.
+    ///
+    /// # Errors
+    /// All that is wrong, each with its field.
+    pub fn new(design: PatternDesign) -> Result<Pattern, Vec<Finding>> {
+        let faults = names::faults(&design);
+        if faults.is_empty() {
+            Ok(Pattern { design })
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// Names of all pieces: those described, then the copies, mirror by mirror.
+    pub fn piece_names(&self) -> Vec<&str> {
+        let listed = self.pieces.iter().map(|piece| &piece.name);
+        let copies = self.mirrors.iter().flat_map(|mirror| &mirror.copies);
+        let copies = copies.map(|(_, copy)| copy);
+        listed.chain(copies).map(String::as_str).collect()
+    }
+}
+
+impl Deref for Pattern {
+    type Target = PatternDesign;
+    fn deref(&self) -> &PatternDesign {
+        &self.design
+    }
+}

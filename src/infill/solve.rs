@@ -1,0 +1,313 @@
+//! From a pattern and a cell to its pieces.
+
+use super::axes::{Bar, Skeleton, skeleton};
+use super::cell::Cell;
+use super::checks;
+use super::convex::{Tagged, cut};
+use super::figures::{Figures, PieceLap, figures, own_frame};
+use super::joint::{Facing, facings};
+use super::pattern::{Pattern, Side};
+use crate::finding::Finding;
+use crate::geometry::{Point, crossing_fractions};
+use crate::lattice::Face;
+use crate::phrase;
+use crate::units::Mm;
+use std::f64::consts::PI;
+
+/// The wood of the pieces. Millimetres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stock {
+    /// Width of a piece as seen from the front.
+    pub thickness: f64,
+    /// What a notch of a lap is wider than the piece in it; negative for a press fit.
+    pub clearance: f64,
+}
+
+/// What an edge of a piece is, or what it touches.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Contact {
+    /// A long side of the piece itself.
+    OwnSide(Side),
+    /// A wall of the cell: its place in [`super::CellShape::walls`].
+    Wall(usize),
+    /// The side of another piece of the cell: its index.
+    SideOf(usize),
+    /// A facet of another piece of the cell, at a junction: its index.
+    FacetOf(usize),
+}
+
+/// An edge of a piece's polygon.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Edge {
+    /// Where it starts; it ends where the next one starts.
+    pub start: Point,
+    /// What it is.
+    pub contact: Contact,
+}
+
+/// A piece of a cell.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SolvedPiece {
+    /// Its name in the pattern.
+    pub name: String,
+    /// Counter-clockwise, cell frame.
+    pub edges: Vec<Edge>,
+    /// Points of its axis that the pattern names, `from` and `to`, cell frame.
+    pub axis: (Point, Point),
+    /// Counter-clockwise in its own frame: axis along x, the first end's extreme point at x = 0, y
+    /// to the left.
+    pub outline: Vec<Point>,
+    /// Read off the polygon.
+    pub figures: Figures,
+}
+
+impl SolvedPiece {
+    /// Corners of the polygon, counter-clockwise, cell frame.
+    pub fn polygon(&self) -> Vec<Point> {
+        self.edges.iter().map(|edge| edge.start).collect()
+    }
+}
+
+/// All pieces of a cell, in the pattern's order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SolvedCell {
+    /// The clear opening that they fill.
+    pub cell: Cell,
+    /// Those described first, then the copies.
+    pub pieces: Vec<SolvedPiece>,
+}
+
+/// Works out the pieces of a cell.
+///
+/// # Errors
+/// Why the pattern does not fit this cell with this wood: each with the field of the pattern, the
+/// piece and the reason.
+pub fn solve(pattern: &Pattern, cell: &Cell, stock: Stock) -> Result<SolvedCell, Vec<Finding>> {
+    let t = stock.thickness;
+    if !(t.is_finite() && t > 0.0) {
+        let text = phrase!("{} leaves no wood", Mm(t));
+        return Err(vec![Finding::error("not-positive", "", text)]);
+    }
+    if cell.shape() != pattern.cell {
+        let text = "the pattern is drawn for cells of another shape";
+        return Err(vec![Finding::error("wrong-cell", "cell", text)]);
+    }
+    let skeleton = skeleton(pattern, cell, t)?;
+    let facings = all_facings(&skeleton, t)?;
+    let mut found = Vec::new();
+    let mut polygons = Vec::new();
+    for (index, bar) in skeleton.bars.iter().enumerate() {
+        match polygon(index, &skeleton.bars, cell, &facings, t) {
+            Ok(polygon) => {
+                found.extend(checks::shape_fault(bar, &polygon));
+                polygons.push(polygon);
+            }
+            Err(fault) => found.push(fault),
+        }
+    }
+    if !found.is_empty() {
+        return Err(found);
+    }
+    let laps = laps(&skeleton.bars, &polygons, stock)?;
+    found.extend(checks::faults(&skeleton, &polygons, &facings, &laps, t));
+    if !found.is_empty() {
+        return Err(found);
+    }
+    let piece = |(index, (bar, polygon)): (usize, (&Bar, &Tagged<Contact>))| {
+        let (outline, start) = own_frame(bar, polygon);
+        let mut figures = figures(&outline)?;
+        figures.laps = laps_of(index, &laps, &skeleton.bars, start);
+        Some(SolvedPiece {
+            name: bar.name.clone(),
+            edges: polygon
+                .iter()
+                .map(|&(start, contact)| Edge { start, contact })
+                .collect(),
+            axis: (bar.from, bar.to),
+            outline: outline.iter().map(|(p, _)| *p).collect(),
+            figures,
+        })
+    };
+    let pieces = skeleton.bars.iter().zip(&polygons).enumerate();
+    Ok(SolvedCell {
+        cell: cell.clone(),
+        pieces: pieces.filter_map(piece).collect(),
+    })
+}
+
+fn all_facings(skeleton: &Skeleton, thickness: f64) -> Result<Vec<Facing>, Vec<Finding>> {
+    let (mut all, mut found) = (Vec::new(), Vec::new());
+    for joint in &skeleton.joints {
+        match facings(joint, &skeleton.bars, thickness) {
+            Ok(facings) => all.extend(facings),
+            Err(faults) => found.extend(faults),
+        }
+    }
+    if found.is_empty() {
+        Ok(all)
+    } else {
+        Err(found)
+    }
+}
+
+/// A bar cut by the cell's walls, by what it stands against and by its junctions' planes.
+fn polygon(
+    index: usize,
+    bars: &[Bar],
+    cell: &Cell,
+    facings: &[Facing],
+    thickness: f64,
+) -> Result<Tagged<Contact>, Finding> {
+    let vanishes = || Finding::error("piece-vanishes", "", "nothing is left of the piece");
+    let bar = bars.get(index).ok_or_else(vanishes)?;
+    let mut polygon = band(bar, cell, thickness);
+    for (at, (p, q)) in cell.walls().enumerate() {
+        let along = p.to(q).unit().ok_or_else(vanishes)?;
+        let wall = super::convex::HalfPlane::left_of(p, along);
+        polygon = cut(&polygon, wall, Contact::Wall(at));
+    }
+    for name in &bar.against {
+        let Some((at, mate)) = bars.iter().enumerate().find(|(_, bar)| bar.name == *name) else {
+            continue;
+        };
+        let middle = Point::new((bar.from.x + bar.to.x) / 2.0, (bar.from.y + bar.to.y) / 2.0);
+        let offset = mate.offset(middle);
+        if offset.abs() <= thickness / 2.0 {
+            let text = format!(
+                "the middle of `{}` lies on `{name}`, so it has no near side to stand against",
+                bar.name
+            );
+            return Err(Finding::error("no-near-side", &bar.field, text)
+                .hint(format!("choose ends on one side of `{name}`, or a lap")));
+        }
+        let near = if offset > 0.0 {
+            Side::Left
+        } else {
+            Side::Right
+        };
+        polygon = cut(
+            &polygon,
+            mate.side(near, thickness).flipped(),
+            Contact::SideOf(at),
+        );
+    }
+    for facing in facings.iter().filter(|facing| facing.bar == index) {
+        polygon = cut(&polygon, facing.keeps, Contact::FacetOf(facing.mate));
+    }
+    Ok(polygon)
+}
+
+/// The bar as a rectangle that reaches beyond the cell at both ends.
+fn band(bar: &Bar, cell: &Cell, thickness: f64) -> Tagged<Contact> {
+    let (width, height) = cell.size();
+    let beyond = bar.along.times(2.0 * (width + height) + thickness);
+    let out = bar.left().times(thickness / 2.0);
+    let (start, end) = (bar.from.plus(beyond.times(-1.0)), bar.to.plus(beyond));
+    let (left, right) = (Contact::OwnSide(Side::Left), Contact::OwnSide(Side::Right));
+    // The ends of the rectangle lie outside the cell: its walls cut them off.
+    vec![
+        (start.plus(out.times(-1.0)), right),
+        (end.plus(out.times(-1.0)), Contact::Wall(usize::MAX)),
+        (end.plus(out), left),
+        (start.plus(out), Contact::Wall(usize::MAX)),
+    ]
+}
+
+/// A crossing of two pieces.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Crossing {
+    /// The piece notched from the front.
+    pub(super) behind: usize,
+    /// The piece notched from the back.
+    pub(super) in_front: usize,
+    /// Where the axes cross, from each piece's `from`, mm.
+    pub(super) at: (f64, f64),
+    /// Along either axis.
+    width: f64,
+    /// From the direction of the piece behind to that of the one in front, in (0, pi).
+    angle: f64,
+}
+
+fn laps(
+    bars: &[Bar],
+    polygons: &[Tagged<Contact>],
+    stock: Stock,
+) -> Result<Vec<Crossing>, Vec<Finding>> {
+    let (mut all, mut found) = (Vec::new(), Vec::new());
+    for (behind, bar) in bars.iter().enumerate() {
+        for name in &bar.laps {
+            let mate = bars.iter().position(|bar| bar.name == *name);
+            let Some((in_front, mate)) = mate.and_then(|at| Some((at, bars.get(at)?))) else {
+                continue;
+            };
+            match crossing_fractions(bar.from, bar.to, mate.from, mate.to) {
+                Some((s, t)) if (0.0..=1.0).contains(&s) && (0.0..=1.0).contains(&t) => {
+                    let sine = bar.along.cross(mate.along);
+                    let crossing = Crossing {
+                        behind,
+                        in_front,
+                        at: (
+                            s * bar.from.to(bar.to).length(),
+                            t * mate.from.to(mate.to).length(),
+                        ),
+                        width: (stock.thickness + stock.clearance) / sine.abs(),
+                        angle: sine.atan2(bar.along.dot(mate.along)).rem_euclid(PI),
+                    };
+                    found.extend(checks::lap_fault(
+                        &crossing,
+                        bars,
+                        polygons,
+                        stock.thickness,
+                    ));
+                    all.push(crossing);
+                }
+                _ => {
+                    let text = format!(
+                        "`{}` does not cross `{name}`: there is nothing to lap",
+                        bar.name
+                    );
+                    found.push(Finding::error("lap-does-not-cross", &bar.field, text));
+                }
+            }
+        }
+    }
+    if found.is_empty() {
+        Ok(all)
+    } else {
+        Err(found)
+    }
+}
+
+/// The laps of one piece; `start` is the axial position of its first extreme point.
+fn laps_of(index: usize, all: &[Crossing], bars: &[Bar], start: f64) -> Vec<PieceLap> {
+    let lap = |crossing: &Crossing| {
+        let (mate, at, face, angle) = if crossing.behind == index {
+            (
+                crossing.in_front,
+                crossing.at.0,
+                Face::Front,
+                crossing.angle,
+            )
+        } else if crossing.in_front == index {
+            (
+                crossing.behind,
+                crossing.at.1,
+                Face::Back,
+                PI - crossing.angle,
+            )
+        } else {
+            return None;
+        };
+        Some(PieceLap {
+            mate: bars.get(mate)?.name.clone(),
+            centre: at - start,
+            width: crossing.width,
+            angle,
+            fraction: 0.5,
+            face,
+        })
+    };
+    let mut laps: Vec<PieceLap> = all.iter().filter_map(lap).collect();
+    laps.sort_by(|a, b| a.centre.total_cmp(&b.centre));
+    laps
+}

@@ -1,0 +1,138 @@
+//! The pieces of a panel and what their guides have to be set to. Millimetres.
+
+use super::degrees;
+use serde::Serialize;
+
+/// All distinct pieces of a panel.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ParePlan {
+    /// What is made.
+    pub title: String,
+    /// Name of the pattern.
+    pub pattern: String,
+    /// The guides, where the job or a flag names some.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub machine: Option<String>,
+    /// Cells that the pattern fills.
+    pub cells_filled: usize,
+    /// Cells that stay open.
+    pub cells_open: usize,
+    /// In working order.
+    pub pieces: Vec<PieceFigures>,
+    /// Every angle that a guide block is needed for.
+    pub blocks: Vec<BlockFigures>,
+}
+
+/// One distinct piece.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PieceFigures {
+    /// Its name in the pattern.
+    pub name: String,
+    /// How many the panel takes.
+    pub count: usize,
+    /// Clear width and height of the cells that take it.
+    pub opening_mm: [f64; 2],
+    /// Along its axis, from extreme point to extreme point.
+    pub length_over_points_mm: f64,
+    /// What to cut it to before paring, both ends square.
+    pub rough_length_mm: f64,
+    /// That of the drawing, where this is for an opening as measured.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub drawn_length_mm: Option<f64>,
+    /// Both ends.
+    pub ends: Vec<EndFigures>,
+    /// Half laps, from the first end.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub laps: Vec<LapFigures>,
+    /// Its outline: axis along x from the first end's extreme point, y to the left.
+    pub outline_mm: Vec<[f64; 2]>,
+}
+
+/// One end of a piece.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct EndFigures {
+    /// One or two.
+    pub facets: Vec<FacetFigures>,
+    /// From the axis to the line where the facets meet, positive to the left; absent where there
+    /// is one facet only.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ridge_offset_mm: Option<f64>,
+    /// What paring all facets of this end once more, square to each, shortens the piece by.
+    pub take_off: Vec<TakeOff>,
+}
+
+/// One facet.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct FacetFigures {
+    /// The side of the piece that it cuts into, seen from the first end to the second.
+    pub side: &'static str,
+    /// Between facet and axis, radians; degrees when serialised.
+    #[serde(rename = "jig_angle_deg", serialize_with = "degrees")]
+    pub jig_angle: f64,
+    /// From the far end's extreme point, along the axis, to where the facet leaves that side: the
+    /// distance of the stop from where the guide plane meets the fence.
+    pub shoulder_mm: f64,
+    /// Beside the other facet of this end.
+    pub cut: Cut,
+}
+
+/// How much a facet takes beside the other one of its end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Cut {
+    /// As much, or there is no other.
+    Even,
+    /// Less.
+    Light,
+    /// More.
+    Heavy,
+}
+
+impl Cut {
+    /// The word for it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Cut::Even => "even",
+            Cut::Light => "light",
+            Cut::Heavy => "heavy",
+        }
+    }
+}
+
+/// A half lap in a piece.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LapFigures {
+    /// The piece that lies in it.
+    pub mate: String,
+    /// From the first end's extreme point.
+    pub centre_mm: f64,
+    /// Along the axis.
+    pub width_mm: f64,
+    /// From the face.
+    pub depth_mm: f64,
+    /// The face that it enters.
+    pub face: &'static str,
+    /// Between the axes, radians; degrees when serialised.
+    #[serde(rename = "angle_deg", serialize_with = "degrees")]
+    pub angle: f64,
+}
+
+/// A guide block.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BlockFigures {
+    /// Between its face and the fence, radians; degrees when serialised.
+    #[serde(rename = "jig_angle_deg", serialize_with = "degrees")]
+    pub jig_angle: f64,
+    /// Whether the guides have it; absent where no guides are named.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at_hand: Option<bool>,
+}
+
+/// Paring a finished end once more.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TakeOff {
+    /// Off each facet, square to it.
+    pub pared_mm: f64,
+    /// Off the length over points.
+    pub shortens_mm: f64,
+}

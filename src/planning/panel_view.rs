@@ -1,0 +1,182 @@
+//! The assembled panel from the front, and one cell of it enlarged, as a drawing to look at.
+
+use crate::geometry::{Point, Vector, bounds};
+use crate::infill::{FilledCell, Infilling};
+use crate::instructions::drawing::{Drawing, Role};
+use crate::lattice::{Lattice, Strip};
+use crate::units::{Mm, UnitSystem};
+
+/// Between the panel and the enlarged cell, as a share of the panel's height.
+const GAP: f64 = 0.12;
+
+/// Height of the enlarged cell, as a share of the panel's height.
+const ENLARGED: f64 = 0.62;
+
+/// The panel, strips of the front layer over those behind, pieces in their cells numbered by
+/// kind; beside it the first filled cell enlarged, with its opening and its pieces' lengths.
+pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>, units: UnitSystem) -> Drawing {
+    let ends = lattice
+        .strips
+        .iter()
+        .flat_map(|strip| [strip.start, strip.end]);
+    let (low, high) = bounds(ends).unwrap_or_default();
+    let mut drawing = Drawing::new(lattice.title.clone(), low, high);
+    let mut layers: Vec<(usize, &Strip)> = lattice
+        .strips
+        .iter()
+        .map(|strip| (layer(lattice, strip), strip))
+        .collect();
+    layers.sort_by_key(|(layer, _)| std::cmp::Reverse(*layer));
+    for (layer, strip) in layers {
+        let role = if layer == 0 {
+            Role::Wood
+        } else {
+            Role::WoodBehind
+        };
+        drawing.area(role, band(strip, lattice.section.thickness));
+    }
+    if let Some(filled) = filled {
+        for cell in &filled.cells {
+            pieces(&mut drawing, cell, |point| point, 1.0);
+        }
+        if let Some(cell) = filled.cells.iter().find(|cell| !cell.pieces.is_empty()) {
+            enlarged(&mut drawing, cell, filled, lattice.section.thickness, units);
+        }
+    }
+    drawing
+}
+
+fn layer(lattice: &Lattice, strip: &Strip) -> usize {
+    lattice
+        .families
+        .get(strip.id.family)
+        .map_or(0, |family| family.layer)
+}
+
+/// A strip as seen from the front.
+fn band(strip: &Strip, thickness: f64) -> Vec<Point> {
+    let along = strip.start.to(strip.end).unit().unwrap_or_default();
+    let half = Vector::new(-along.y, along.x).times(thickness / 2.0);
+    let back = half.times(-1.0);
+    vec![
+        strip.start.plus(back),
+        strip.end.plus(back),
+        strip.end.plus(half),
+        strip.start.plus(half),
+    ]
+}
+
+/// The pieces of a cell through a map of the plane that enlarges by `scale`; each bears the number
+/// of its kind where there is room.
+fn pieces(drawing: &mut Drawing, cell: &FilledCell, map: impl Fn(Point) -> Point, scale: f64) {
+    for piece in &cell.pieces {
+        drawing.area(
+            Role::Piece,
+            piece.outline.iter().map(|point| map(*point)).collect(),
+        );
+    }
+    for piece in &cell.pieces {
+        let (from, to) = piece.axis;
+        let middle = from.plus(from.to(to).times(0.5));
+        let height = LABEL_HEIGHT * narrowest(&piece.outline, from.to(to)) * scale;
+        drawing.text(
+            Role::Label,
+            map(middle),
+            height,
+            (piece.kind + 1).to_string(),
+        );
+    }
+}
+
+/// Height of a number as a share of its piece's thickness.
+const LABEL_HEIGHT: f64 = 0.62;
+
+/// Width of a ring square to a direction.
+fn narrowest(ring: &[Point], along: Vector) -> f64 {
+    let along = along.unit().unwrap_or_default();
+    let across = ring
+        .iter()
+        .map(|point| along.cross(Vector::new(point.x, point.y)));
+    let (low, high) = across.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+        (low.min(at), high.max(at))
+    });
+    (high - low).max(0.0)
+}
+
+/// One cell with the strips around it, to the right of the panel.
+fn enlarged(
+    drawing: &mut Drawing,
+    cell: &FilledCell,
+    filled: &Infilling,
+    thickness: f64,
+    units: UnitSystem,
+) {
+    let Some((low, high)) = bounds(cell.outline.iter().copied()) else {
+        return;
+    };
+    let panel_height = drawing.high.y - drawing.low.y;
+    let size = (high.x - low.x).max(high.y - low.y) + 2.0 * thickness;
+    let scale = ENLARGED * panel_height / size;
+    let left = drawing.high.x + GAP * panel_height + thickness * scale;
+    let bottom = drawing.high.y - thickness * scale - (high.y - low.y) * scale;
+    let map = |point: Point| {
+        Point::new(
+            left + (point.x - low.x) * scale,
+            bottom + (point.y - low.y) * scale,
+        )
+    };
+    let rim = |x: f64, y: f64| map(Point::new(x, y));
+    let (outer_low, outer_high) = (
+        rim(low.x - thickness, low.y - thickness),
+        rim(high.x + thickness, high.y + thickness),
+    );
+    drawing.rectangle(Role::WoodBehind, outer_low, outer_high);
+    for (from, to) in [(low.x - thickness, low.x), (high.x, high.x + thickness)] {
+        drawing.rectangle(
+            Role::Wood,
+            rim(from, low.y - thickness),
+            rim(to, high.y + thickness),
+        );
+    }
+    drawing.area(
+        Role::Cut,
+        cell.outline.iter().map(|point| map(*point)).collect(),
+    );
+    pieces(drawing, cell, map, scale);
+    let text = panel_height * 0.028;
+    let mut at = outer_low.y - 1.8 * text;
+    let middle = f64::midpoint(outer_low.x, outer_high.x);
+    drawing.line(
+        Role::Measure,
+        vec![
+            Point::new(rim(low.x, 0.0).x, at + text),
+            Point::new(rim(high.x, 0.0).x, at + text),
+        ],
+    );
+    at -= 0.4 * text;
+    let mut say = |line: String| {
+        drawing.text(Role::Measure, Point::new(middle, at), text, line);
+        at -= 1.9 * text;
+    };
+    let (wide, tall) = cell.opening();
+    say(format!(
+        "clear opening {} x {}",
+        Mm(wide).text(units),
+        Mm(tall).text(units)
+    ));
+    let mut told: Vec<usize> = cell.pieces.iter().map(|piece| piece.kind).collect();
+    told.sort_unstable();
+    told.dedup();
+    for kind in told {
+        if let Some(piece) = filled.kinds.get(kind) {
+            say(format!(
+                "{}  {} {}",
+                kind + 1,
+                piece.name,
+                Mm(piece.figures.length).text(units)
+            ));
+        }
+    }
+    drawing.high.x = outer_high.x;
+    drawing.low.y = drawing.low.y.min(at);
+}

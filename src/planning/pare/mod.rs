@@ -1,0 +1,253 @@
+//! The pieces of a panel: what to cut, at which angles, with which stops.
+
+mod sheet;
+
+use super::pieces::{corner_gap, heavier_facet, jig_angles, nearest_blocks, shortening_table};
+use crate::finding::Finding;
+use crate::geometry::Point;
+use crate::infill::{End, Facet, Figures, Infilling, MeasuredCell, PieceLap};
+use crate::instructions::pare::{
+    BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
+};
+use crate::lattice::Panel;
+use crate::machines::Guides;
+use crate::phrase;
+use crate::units::{Mm, Rad};
+
+pub use sheet::{pare_sheet, piece_list};
+
+/// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
+const SAME_ANGLE: f64 = 1.75e-4;
+
+/// Pieces for the panel as drawn. `guides` with their name, if there are any.
+pub fn plan_pieces(
+    panel: &Panel,
+    filled: &Infilling,
+    allowance: f64,
+    guides: Option<(&str, &Guides)>,
+) -> (ParePlan, Vec<Finding>) {
+    let pieces = filled.kinds.iter().map(|kind| {
+        let (width, height) = kind.opening;
+        let figures = Piece {
+            name: &kind.name,
+            count: kind.count,
+            opening: [width, height],
+            figures: &kind.figures,
+            outline: &kind.outline,
+        };
+        figures.plan(panel, allowance)
+    });
+    plan(panel, filled, pieces.collect(), guides)
+}
+
+/// Pieces for one cell of the panel as it was built and measured.
+pub fn plan_measured(
+    panel: &Panel,
+    filled: &Infilling,
+    measured: &MeasuredCell,
+    allowance: f64,
+    guides: Option<(&str, &Guides)>,
+) -> (ParePlan, Vec<Finding>) {
+    let opening = [measured.opening.width, measured.opening.height];
+    let pieces = measured.pieces.iter().map(|piece| {
+        let figures = Piece {
+            name: &piece.name,
+            count: piece.count,
+            opening,
+            figures: &piece.built,
+            outline: &piece.outline,
+        };
+        PieceFigures {
+            drawn_length_mm: Some(piece.drawn.length),
+            ..figures.plan(panel, allowance)
+        }
+    });
+    plan(panel, filled, pieces.collect(), guides)
+}
+
+fn plan(
+    panel: &Panel,
+    filled: &Infilling,
+    pieces: Vec<PieceFigures>,
+    guides: Option<(&str, &Guides)>,
+) -> (ParePlan, Vec<Finding>) {
+    let filled_cells = filled
+        .cells
+        .iter()
+        .filter(|cell| !cell.pieces.is_empty())
+        .count();
+    let blocks = blocks(filled, guides.map(|(_, guides)| guides));
+    let warnings = guides.map_or_else(Vec::new, |(_, guides)| {
+        guide_warnings(&pieces, &blocks, guides)
+    });
+    let plan = ParePlan {
+        title: panel.title.clone(),
+        pattern: filled.pattern.clone(),
+        machine: guides.map(|(name, _)| name.to_owned()),
+        cells_filled: filled_cells,
+        cells_open: filled.cells.len() - filled_cells,
+        pieces,
+        blocks,
+    };
+    (plan, warnings)
+}
+
+/// A distinct piece, from a drawing or from a measured opening.
+struct Piece<'a> {
+    name: &'a str,
+    count: usize,
+    opening: [f64; 2],
+    figures: &'a Figures,
+    outline: &'a [Point],
+}
+
+impl Piece<'_> {
+    fn plan(&self, panel: &Panel, allowance: f64) -> PieceFigures {
+        PieceFigures {
+            name: self.name.to_owned(),
+            count: self.count,
+            opening_mm: self.opening,
+            length_over_points_mm: self.figures.length,
+            rough_length_mm: self.figures.length + allowance,
+            drawn_length_mm: None,
+            ends: self.figures.ends().into_iter().map(end).collect(),
+            laps: self
+                .figures
+                .laps
+                .iter()
+                .map(|lap| lap_figures(lap, panel.strip.depth))
+                .collect(),
+            outline_mm: self
+                .outline
+                .iter()
+                .map(|point| [point.x, point.y])
+                .collect(),
+        }
+    }
+}
+
+fn end(end: &End) -> EndFigures {
+    let heavier = heavier_facet(end);
+    let cut = |facet: &Facet| match heavier {
+        None => Cut::Even,
+        Some(side) if side == facet.side => Cut::Heavy,
+        Some(_) => Cut::Light,
+    };
+    let facet = |facet: &Facet| FacetFigures {
+        side: facet.side.name(),
+        jig_angle: facet.jig_angle,
+        shoulder_mm: facet.shoulder,
+        cut: cut(facet),
+    };
+    let take_off = |(pared_mm, shortens_mm)| TakeOff {
+        pared_mm,
+        shortens_mm,
+    };
+    EndFigures {
+        facets: end.facets.iter().map(facet).collect(),
+        ridge_offset_mm: end.ridge_offset,
+        take_off: shortening_table(end).map(take_off).into(),
+    }
+}
+
+fn lap_figures(lap: &PieceLap, depth: f64) -> LapFigures {
+    LapFigures {
+        mate: lap.mate.clone(),
+        centre_mm: lap.centre,
+        width_mm: lap.width,
+        depth_mm: lap.fraction * depth,
+        face: lap.face.name(),
+        angle: lap.angle,
+    }
+}
+
+/// The blocks that the pieces need, the sharpest first. A square end needs none.
+fn blocks(filled: &Infilling, guides: Option<&Guides>) -> Vec<BlockFigures> {
+    let has = |guides: &Guides, angle: f64| {
+        guides
+            .angles
+            .iter()
+            .any(|known| (known - angle).abs() < SAME_ANGLE)
+    };
+    let block = |angle: f64| BlockFigures {
+        jig_angle: angle,
+        at_hand: guides.map(|guides| has(guides, angle)),
+    };
+    jig_angles(&filled.kinds).into_iter().map(block).collect()
+}
+
+fn guide_warnings(
+    pieces: &[PieceFigures],
+    blocks: &[BlockFigures],
+    guides: &Guides,
+) -> Vec<Finding> {
+    let mut warnings = Vec::new();
+    for block in blocks.iter().filter(|block| block.at_hand == Some(false)) {
+        warnings.push(missing_block(block.jig_angle, guides));
+    }
+    for piece in pieces {
+        let shoulders = piece
+            .ends
+            .iter()
+            .flat_map(|end| &end.facets)
+            .map(|facet| facet.shoulder_mm);
+        let out = shoulders.filter(|at| !(guides.stop_nearest..=guides.stop_farthest).contains(at));
+        if let Some(shoulder) = out.min_by(f64::total_cmp) {
+            let text = phrase!(
+                "the {} needs the stop at {}; these guides reach {} to {}",
+                piece.name.as_str(),
+                Mm(shoulder),
+                Mm(guides.stop_nearest),
+                Mm(guides.stop_farthest)
+            );
+            warnings.push(Finding::warning(
+                "stop-out-of-reach",
+                "guides.stop_nearest",
+                text,
+            ));
+        }
+    }
+    warnings
+}
+
+/// A block that the guides lack; where one of theirs is near, what it would leave instead.
+fn missing_block(right: f64, guides: &Guides) -> Finding {
+    let text = phrase!("a block of {} is needed; the guides have none", Rad(right));
+    let finding = Finding::warning("block-missing", "guides.angles", text);
+    let nearest = nearest_blocks(&[right], &guides.angles);
+    match nearest.first().filter(|near| (near.block - right).abs() < NEAR_ANGLE) {
+        Some(near) => finding.hint(phrase!(
+            "the block of {} does not do: a point of two such facets is {} off the corner that it should fill",
+            Rad(near.block),
+            Rad(corner_gap(2.0 * right, &[near.block; 2]).abs())
+        )),
+        None => finding.hint("make it: `lapwright outline JOB --what blocks`"),
+    }
+}
+
+/// Blocks nearer than this could be taken for each other, rad: 5 degrees.
+const NEAR_ANGLE: f64 = 0.0873;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_wrong_block_leaves_twice_its_error() {
+        let guides = Guides {
+            angles: vec![25.5_f64.to_radians()],
+            stop_nearest: 1.0,
+            stop_farthest: 100.0,
+            block_length: 100.0,
+        };
+        let found = missing_block(22.5_f64.to_radians(), &guides);
+        let hint = found
+            .hint
+            .unwrap()
+            .text(crate::units::UnitSystem::Millimetres);
+        assert!(
+            hint.contains("25.5 deg") && hint.contains("6 deg"),
+            "{hint}"
+        );
+    }
+}

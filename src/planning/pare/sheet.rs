@@ -1,0 +1,286 @@
+//! The set-up sheet for paring guides, and the list of pieces.
+
+use crate::instructions::pare::{
+    BlockFigures, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
+};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::{Mm, NotPrintable, Rad, decimal};
+
+/// The sheet for a plan.
+pub fn pare_sheet(plan: &ParePlan) -> SetupSheet {
+    let mut sections = vec![list_section(plan), blocks_section(plan)];
+    sections.extend(
+        plan.pieces
+            .iter()
+            .enumerate()
+            .map(|(at, piece)| piece_section(at + 1, piece)),
+    );
+    sections.push(take_off_section(plan));
+    SetupSheet {
+        title: plan.title.clone(),
+        machine: plan
+            .machine
+            .clone()
+            .unwrap_or_else(|| "paring guides".into()),
+        safety: SafetyNotes::for_guides(),
+        sections,
+    }
+}
+
+fn list_section(plan: &ParePlan) -> Section {
+    let rows = plan.pieces.iter().map(|piece| {
+        let mut row = vec![
+            Cell::Text(piece.name.clone()),
+            Cell::Count(piece.count),
+            Cell::Length(piece.opening_mm[0]),
+            Cell::Length(piece.opening_mm[1]),
+            Cell::Length(piece.rough_length_mm),
+            Cell::Length(piece.length_over_points_mm),
+        ];
+        if measured(plan) {
+            row.push(Cell::length(piece.drawn_length_mm));
+            row.push(Cell::length(
+                piece
+                    .drawn_length_mm
+                    .map(|drawn| piece.length_over_points_mm - drawn),
+            ));
+        }
+        row
+    });
+    let mut columns = vec![
+        "piece",
+        "count",
+        "cell wide",
+        "cell high",
+        "rough",
+        "over points",
+    ];
+    let mut caption = phrase!(
+        "Cell: clear opening between strips. Rough: both ends square. Over points: along the piece's axis, from extreme point to extreme point."
+    );
+    if measured(plan) {
+        columns.extend(["as drawn", "difference"]);
+        caption.append(phrase!(
+            " Counts are for one cell of the opening that was measured."
+        ));
+    }
+    let cells = phrase!(
+        "{}: fills {} cells, {} stay open.",
+        plan.pattern.as_str(),
+        plan.cells_filled,
+        plan.cells_open
+    );
+    Section {
+        heading: "Pieces".into(),
+        blocks: vec![
+            Block::Remarks(vec![cells]),
+            Block::Table(Table {
+                caption,
+                columns,
+                rows: rows.collect(),
+            }),
+        ],
+    }
+}
+
+fn measured(plan: &ParePlan) -> bool {
+    plan.pieces
+        .iter()
+        .any(|piece| piece.drawn_length_mm.is_some())
+}
+
+fn blocks_section(plan: &ParePlan) -> Section {
+    let figure = |block: &BlockFigures| {
+        let words = match block.at_hand {
+            Some(true) => phrase!("guide face to fence: at hand"),
+            Some(false) => phrase!("guide face to fence: MAKE THIS ONE"),
+            None => phrase!("guide face to fence"),
+        };
+        Figure::new("guide block", Rad(block.jig_angle), words)
+    };
+    Section {
+        heading: "Guide blocks".into(),
+        blocks: vec![Block::Figures(plan.blocks.iter().map(figure).collect())],
+    }
+}
+
+fn piece_section(number: usize, piece: &PieceFigures) -> Section {
+    let mut rows = Vec::new();
+    for (end, letter) in piece.ends.iter().zip(["A", "B"]) {
+        for facet in &end.facets {
+            rows.push(vec![
+                Cell::Text(letter.into()),
+                Cell::Text(facet.side.into()),
+                Cell::Text(Rad(facet.jig_angle).text()),
+                Cell::Length(facet.shoulder_mm),
+                Cell::Text(facet.cut.name().into()),
+                Cell::length(end.ridge_offset_mm),
+            ]);
+        }
+    }
+    let table = Table {
+        caption: "Stop: its face to where the guide plane meets the fence, the piece's far point on the stop, the side named on the fence. Sides as seen from end A to end B. Ridge: from the centre line to where both facets meet, to the left positive.".into(),
+        columns: vec!["end", "side", "block", "stop", "cut", "ridge"],
+        rows,
+    };
+    let mut blocks = vec![
+        Block::Figures(vec![
+            Figure::new(
+                "rough length",
+                Mm(piece.rough_length_mm),
+                "both ends square",
+            ),
+            Figure::new(
+                "over points",
+                Mm(piece.length_over_points_mm),
+                "along the axis, when both ends are pared",
+            ),
+        ]),
+        Block::Table(table),
+    ];
+    blocks.extend(lap_remarks(piece));
+    blocks.push(Block::Steps(steps(piece)));
+    let plural = if piece.count == 1 { "" } else { "s" };
+    Section {
+        heading: format!("{number}. {} {}{plural}", piece.count, piece.name),
+        blocks,
+    }
+}
+
+fn lap_remarks(piece: &PieceFigures) -> Option<Block> {
+    let remark = |lap: &LapFigures| {
+        phrase!(
+            "Half lap for the {}: centre {} from end A's point, {} wide along the piece, {} deep from the {} face, at {}.",
+            lap.mate.as_str(),
+            Mm(lap.centre_mm),
+            Mm(lap.width_mm),
+            Mm(lap.depth_mm),
+            lap.face,
+            Rad(lap.angle)
+        )
+    };
+    let remarks: Vec<Phrase> = piece.laps.iter().map(remark).collect();
+    (!remarks.is_empty()).then_some(Block::Remarks(remarks))
+}
+
+/// First one piece by itself, then the stop is left and the rest follow.
+fn steps(piece: &PieceFigures) -> Vec<Phrase> {
+    let mut steps = vec![phrase!(
+        "Cut {} to {}, both ends square.",
+        piece.count,
+        Mm(piece.rough_length_mm)
+    )];
+    for (end, letter) in piece.ends.iter().zip(["A", "B"]) {
+        for facet in in_order(end) {
+            steps.push(phrase!(
+                "End {}, {} side: block of {}, stop at {}{}. Pare one, check it, then all {}.",
+                letter,
+                facet.side,
+                Rad(facet.jig_angle),
+                Mm(facet.shoulder_mm),
+                match facet.cut.name() {
+                    "even" => "",
+                    "heavy" => " (the heavier cut)",
+                    _ => " (the lighter cut)",
+                },
+                piece.count
+            ));
+        }
+    }
+    steps.push(phrase!("Try one in its cell before you pare the last end of the others; too long: see the last table."));
+    steps
+}
+
+/// The heavier cut comes first, so that the lighter one meets it at the ridge.
+fn in_order(end: &EndFigures) -> Vec<&FacetFigures> {
+    let mut facets: Vec<_> = end.facets.iter().collect();
+    facets.sort_by_key(|facet| facet.cut.name() != "heavy");
+    facets
+}
+
+/// One row for each end and amount; ends that shorten alike are told once.
+fn take_off_section(plan: &ParePlan) -> Section {
+    let mut rows: Vec<(String, Vec<&TakeOff>)> = Vec::new();
+    for (piece, end, letter) in plan.pieces.iter().flat_map(|piece| {
+        piece
+            .ends
+            .iter()
+            .zip(["A", "B"])
+            .map(move |(end, letter)| (piece, end, letter))
+    }) {
+        let take_off: Vec<&TakeOff> = end.take_off.iter().collect();
+        let name = format!("{} {letter}", piece.name);
+        let alike = |known: &&mut (String, Vec<&TakeOff>)| {
+            known
+                .1
+                .iter()
+                .zip(&take_off)
+                .all(|(a, b)| (a.shortens_mm - b.shortens_mm).abs() < 1e-6)
+        };
+        match rows.iter_mut().find(alike) {
+            Some((names, _)) => names.push_str(&format!(", {name}")),
+            None => rows.push((name, take_off)),
+        }
+    }
+    let cells = |(names, take_off): (String, Vec<&TakeOff>)| {
+        let mut cells = vec![Cell::Text(names)];
+        cells.extend(take_off.iter().map(|row| Cell::Length(row.shortens_mm)));
+        cells
+    };
+    let columns = ["0.05", "0.1", "0.2", "0.3", "0.5"];
+    let table = Table {
+        caption: "What the piece gets shorter when every facet of that end is pared once more, by 0.05, 0.1, 0.2, 0.3 or 0.5 mm square to it.".into(),
+        columns: std::iter::once("piece and end").chain(columns).collect(),
+        rows: rows.into_iter().map(cells).collect(),
+    };
+    Section {
+        heading: "A piece that is too long".into(),
+        blocks: vec![Block::Table(table)],
+    }
+}
+
+/// The list of pieces as rows of text, headings first, lengths in mm with three decimals.
+///
+/// # Errors
+/// [`NotPrintable`] where a figure is not finite.
+pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
+    let headings = [
+        "piece",
+        "count",
+        "cell_width_mm",
+        "cell_height_mm",
+        "rough_length_mm",
+        "length_over_points_mm",
+        "end_a",
+        "end_b",
+    ];
+    let mut rows = vec![headings.map(String::from).to_vec()];
+    for piece in &plan.pieces {
+        let mut row = vec![piece.name.clone(), piece.count.to_string()];
+        let lengths = [
+            piece.opening_mm[0],
+            piece.opening_mm[1],
+            piece.rough_length_mm,
+            piece.length_over_points_mm,
+        ];
+        for length in lengths {
+            row.push(decimal(length, 3)?);
+        }
+        for end in &piece.ends {
+            let facets = end.facets.iter().map(|facet| {
+                Ok(format!(
+                    "{} {} stop {}",
+                    facet.side,
+                    Rad(facet.jig_angle).text(),
+                    decimal(facet.shoulder_mm, 3)?
+                ))
+            });
+            row.push(facets.collect::<Result<Vec<_>, _>>()?.join("; "));
+        }
+        rows.push(row);
+    }
+    Ok(rows)
+}

@@ -1,0 +1,305 @@
+//! What pieces need at the guide blocks: angles, stop settings, what paring takes off, what a
+//! wrong block leaves open. Millimetres, radians.
+
+use crate::infill::{End, Facet, FacetSide, PieceKind};
+use std::f64::consts::{FRAC_PI_2, PI};
+
+/// Angles closer than this are one, rad.
+const SAME_ANGLE: f64 = 1e-9;
+
+/// Offsets and widths closer than this are one, mm.
+const SAME_LENGTH: f64 = 1e-6;
+
+/// Depths of paring, mm, for which the shortening is tabled.
+pub const PARED_MM: [f64; 5] = [0.05, 0.1, 0.2, 0.3, 0.5];
+
+/// The angle of the guide block that serves a facet, in (0, pi/2]: a facet that leans past square
+/// is pared on the block of the remaining angle, turned round.
+pub fn block_angle(facet: &Facet) -> f64 {
+    facet.jig_angle.min(PI - facet.jig_angle)
+}
+
+/// The distinct angles of the guide blocks that the pieces need, rising. Ends that are square need
+/// no guide block.
+pub fn jig_angles(kinds: &[PieceKind]) -> Vec<f64> {
+    let ends = kinds.iter().flat_map(|kind| kind.figures.ends());
+    let facets = ends.flat_map(|end| &end.facets).map(block_angle);
+    let mut angles: Vec<f64> = facets
+        .filter(|angle| *angle < FRAC_PI_2 - SAME_ANGLE)
+        .collect();
+    angles.sort_by(f64::total_cmp);
+    angles.dedup_by(|a, b| (*a - *b).abs() < SAME_ANGLE);
+    angles
+}
+
+/// How the stop is set for one facet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FacetSetting {
+    /// The side of the piece that lies on the fence.
+    pub side: FacetSide,
+    /// Angle of the guide block.
+    pub block_angle: f64,
+    /// From the stop, where the piece's far extreme point rests, to where the guide plane meets
+    /// the fence: the facet's shoulder.
+    pub stop: f64,
+    /// Whether this facet takes the heavier cut of the two: it removes more wood.
+    pub heavier: bool,
+}
+
+/// The settings of an end, in the order of its facets.
+pub fn stop_settings(end: &End) -> Vec<FacetSetting> {
+    let heavier = heavier_facet(end);
+    let setting = |facet: &Facet| FacetSetting {
+        side: facet.side,
+        block_angle: block_angle(facet),
+        stop: facet.shoulder,
+        heavier: heavier == Some(facet.side),
+    };
+    end.facets.iter().map(setting).collect()
+}
+
+/// The side of the facet that takes more wood off the square end; `None` where both take the same,
+/// or there is one facet.
+///
+/// A facet of width `w` (square to the axis) at the jig angle `a` cuts off a triangle with the legs
+/// `w` and `w / tan a`, of area `w^2 / (2 tan a)`.
+pub fn heavier_facet(end: &End) -> Option<FacetSide> {
+    let [one, other] = end.facets.as_slice() else {
+        return None;
+    };
+    let taken = |facet: &Facet| facet.width * facet.width / (2.0 * facet.jig_angle.tan());
+    let (a, b) = (taken(one), taken(other));
+    if (a - b).abs() < SAME_LENGTH {
+        return None;
+    }
+    Some(if a > b { one.side } else { other.side })
+}
+
+/// What paring `x` off both facets of a pointed end shortens the piece by.
+///
+/// Both planes move by `x` along their inward normals; the ridge moves to where they meet then.
+/// With the axis along x, the right facet rises toward the tip at the angle `a`, its inward normal
+/// is `(-sin a, cos a)`; the left facet falls at `b`, its normal is `(-sin b, -cos b)`. The ridge's
+/// way `v` has `v.n = x` for both. Adding `cos b` times the first to `cos a` times the second
+/// leaves `-v_x sin(a + b) = x (cos a + cos b)`, so the piece loses
+/// `x (cos a + cos b) / sin(a + b)`: with equal angles `2 cos a / sin 2a`, which is `x / sin a`.
+pub fn shortening(x: f64, left: f64, right: f64) -> f64 {
+    // (cos a + cos b) / sin(a + b) = cos((a - b)/2) / sin((a + b)/2): no 0/0 for a straight end.
+    x * ((left - right) / 2.0).cos() / ((left + right) / 2.0).sin()
+}
+
+/// What paring `x` off every facet of an end shortens the piece by. A single facet takes its tip
+/// back by `x / sin a` along the side.
+pub fn end_shortening(end: &End, x: f64) -> f64 {
+    match end.facets.as_slice() {
+        [one] => x / one.jig_angle.sin(),
+        [left, right] => shortening(x, left.jig_angle, right.jig_angle),
+        _ => 0.0,
+    }
+}
+
+/// For each depth of [`PARED_MM`]: the depth pared off every facet, and what the piece loses.
+pub fn shortening_table(end: &End) -> [(f64, f64); 5] {
+    PARED_MM.map(|x| (x, end_shortening(end, x)))
+}
+
+/// The opposite: how much to pare off every facet of an end so that the piece loses `excess`.
+pub fn paring_for(end: &End, excess: f64) -> f64 {
+    let per_millimetre = end_shortening(end, 1.0);
+    if per_millimetre > 0.0 {
+        excess / per_millimetre
+    } else {
+        0.0
+    }
+}
+
+/// Where the gap opens that a wrong block leaves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum GapAt {
+    /// Between the piece's tip and the corner: the facets are too steep, their shoulders touch
+    /// first.
+    Tip,
+    /// At the shoulders: the facets are too flat, the tip touches first.
+    Shoulder,
+}
+
+/// What a block at the wrong angle leaves open at one facet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BlockGap {
+    /// Right angle less the angle cut: positive where the facet is too flat.
+    pub angle: f64,
+    /// Where it is widest.
+    pub at: GapAt,
+    /// There: at the tip along the axis, at the shoulder square to the face that it should touch.
+    pub width: f64,
+}
+
+/// The gap at a facet of `width` (square to the axis, half the thickness of a centred end) that
+/// should stand at `right` and was pared on a block at `cut`; `None` where both are the same.
+///
+/// Too steep (`cut > right`): the shoulder, `width` from the axis, touches the face; the corner
+/// lies `width / tan right` beyond it, the tip only `width / tan cut`. Too flat: the tip touches,
+/// and the facet, `width / sin cut` long, leaves the face by the sine of the difference.
+pub fn block_gap(right: f64, cut: f64, width: f64) -> Option<BlockGap> {
+    let angle = right - cut;
+    if angle.abs() < SAME_ANGLE {
+        return None;
+    }
+    let (at, width) = if angle < 0.0 {
+        (GapAt::Tip, width / right.tan() - width / cut.tan())
+    } else {
+        (GapAt::Shoulder, width / cut.sin() * angle.sin())
+    };
+    Some(BlockGap { angle, at, width })
+}
+
+/// What a set of jig angles leaves of the corner that they should fill, rad: positive where the
+/// corner stays open, negative where the facets are too steep for it; zero where they close it.
+pub fn corner_gap(corner: f64, jig_angles: &[f64]) -> f64 {
+    let gap = corner - jig_angles.iter().sum::<f64>();
+    if gap.abs() < SAME_ANGLE { 0.0 } else { gap }
+}
+
+/// A jig angle that is needed, and the nearest block of a set.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NearestBlock {
+    /// Needed.
+    pub needed: f64,
+    /// At hand.
+    pub block: f64,
+}
+
+impl NearestBlock {
+    /// Whether the block serves.
+    pub fn fits(&self) -> bool {
+        (self.needed - self.block).abs() < SAME_ANGLE
+    }
+}
+
+/// The nearest block for each angle; none where the set is empty.
+pub fn nearest_blocks(needed: &[f64], blocks: &[f64]) -> Vec<NearestBlock> {
+    let nearest = |needed: &f64| {
+        let distance = |block: &f64| (block - needed).abs();
+        let block = blocks
+            .iter()
+            .min_by(|a, b| distance(a).total_cmp(&distance(b)))?;
+        Some(NearestBlock {
+            needed: *needed,
+            block: *block,
+        })
+    };
+    needed.iter().filter_map(nearest).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::infill::Contact;
+
+    fn facet(side: FacetSide, degrees: f64, width: f64) -> Facet {
+        Facet {
+            side,
+            jig_angle: degrees.to_radians(),
+            shoulder: 30.0,
+            length: width / degrees.to_radians().sin(),
+            width,
+            touches: Contact::Wall(0),
+        }
+    }
+
+    fn end(left: (f64, f64), right: (f64, f64)) -> End {
+        End {
+            facets: vec![
+                facet(FacetSide::Left, left.0, left.1),
+                facet(FacetSide::Right, right.0, right.1),
+            ],
+            ridge_offset: Some(0.0),
+        }
+    }
+
+    fn near(found: f64, wanted: f64) {
+        assert!((found - wanted).abs() < 1e-9, "{found} is not {wanted}");
+    }
+
+    #[test]
+    fn paring_both_facets_shortens_by_x_over_the_sine() {
+        let table = shortening_table(&end((45.0, 1.4), (45.0, 1.4)));
+        for (x, lost) in table {
+            near(lost, x * 2_f64.sqrt());
+        }
+        near(
+            end_shortening(&end((22.5, 1.4), (22.5, 1.4)), 0.1),
+            0.261_312_592_975,
+        );
+        near(
+            end_shortening(&end((67.5, 1.4), (67.5, 1.4)), 0.1),
+            0.108_239_220_029,
+        );
+        let square = End {
+            facets: vec![facet(FacetSide::Across, 90.0, 2.8)],
+            ridge_offset: None,
+        };
+        near(end_shortening(&square, 0.2), 0.2);
+        near(
+            paring_for(&end((45.0, 1.4), (45.0, 1.4)), 2_f64.sqrt()),
+            1.0,
+        );
+    }
+
+    #[test]
+    fn unequal_facets_shorten_as_their_planes_meet() {
+        // Planes moved by 0.5 along their inward normals, their new meeting point by Cramer's rule.
+        let (a, b) = (30_f64.to_radians(), 75_f64.to_radians());
+        let (n, m) = ((-a.sin(), a.cos()), (-b.sin(), -b.cos()));
+        let along = (0.5 * m.1 - n.1 * 0.5) / (n.0 * m.1 - n.1 * m.0);
+        near(shortening(0.5, b, a), -along);
+        near(shortening(0.5, FRAC_PI_2, FRAC_PI_2), 0.5);
+    }
+
+    #[test]
+    fn the_heavier_facet_takes_more_wood() {
+        assert_eq!(
+            heavier_facet(&end((67.5, 0.97), (67.5, 1.83))),
+            Some(FacetSide::Right)
+        );
+        assert_eq!(
+            heavier_facet(&end((30.0, 1.5), (60.0, 1.5))),
+            Some(FacetSide::Left)
+        );
+        assert_eq!(heavier_facet(&end((45.0, 1.4), (45.0, 1.4))), None);
+        let settings = stop_settings(&end((67.5, 0.97), (67.5, 1.83)));
+        assert_eq!(
+            settings.iter().map(|s| s.heavier).collect::<Vec<_>>(),
+            [false, true]
+        );
+    }
+
+    #[test]
+    fn blocks_at_25_5_where_22_5_belongs_leave_the_corner() {
+        let deg = f64::to_radians;
+        // Two facets in an acute corner of 45 degrees: too steep together by 6 degrees.
+        near(corner_gap(deg(45.0), &[deg(25.5), deg(25.5)]), deg(-6.0));
+        near(corner_gap(deg(45.0), &[deg(22.5); 2]), 0.0);
+        near(corner_gap(deg(360.0), &[deg(60.0); 5]), deg(60.0));
+        let steep = block_gap(deg(22.5), deg(25.5), 1.4).unwrap();
+        assert_eq!(steep.at, GapAt::Tip);
+        near(steep.width, 1.4 / deg(22.5).tan() - 1.4 / deg(25.5).tan());
+        let flat = block_gap(deg(22.5), deg(20.0), 1.4).unwrap();
+        assert_eq!(flat.at, GapAt::Shoulder);
+        near(flat.angle, deg(2.5));
+        // The shoulder of the facet lies this far along the face, and this far off it.
+        let (along, off) = (1.4 / deg(20.0).sin() * deg(2.5).cos(), flat.width);
+        near(along.hypot(off), 1.4 / deg(20.0).sin());
+        assert!(block_gap(deg(22.5), deg(22.5), 1.4).is_none());
+    }
+
+    #[test]
+    fn the_nearest_block_is_found() {
+        let found = nearest_blocks(&[0.4, 0.8], &[0.39, 0.8, 1.2]);
+        assert_eq!(
+            found.iter().map(NearestBlock::fits).collect::<Vec<_>>(),
+            [false, true]
+        );
+        assert!(nearest_blocks(&[0.4], &[]).is_empty());
+    }
+}

@@ -1,0 +1,182 @@
+//! Lists of tables, and tables whose keys are names that the writer gives.
+
+use super::{DeValue, Fields, Value};
+use crate::finding::Finding;
+use crate::units::Kind;
+use std::cell::RefCell;
+use toml::de::DeTable;
+
+/// A value with its place: an entry of a table whose keys are free, or of a list.
+pub(in crate::reading) struct Item<'f, 'a> {
+    fields: &'f Fields<'a>,
+    pub(in crate::reading) path: String,
+    value: Value<'a>,
+}
+
+impl<'a> Fields<'a> {
+    fn inner(&self, path: String, table: &'a DeTable<'a>) -> Fields<'a> {
+        Fields {
+            path,
+            table,
+            log: self.log,
+            asked: RefCell::default(),
+            missing: RefCell::default(),
+        }
+    }
+
+    fn item(&self, path: String, value: Value<'a>) -> Item<'_, 'a> {
+        let mut log = self.log.borrow_mut();
+        log.source.note(path.clone(), value.span());
+        Item {
+            fields: self,
+            path,
+            value,
+        }
+    }
+
+    /// Entries of a list; empty where it is not written.
+    fn items(&self, key: &'static str, wanted: &'static str) -> Option<Vec<Item<'_, 'a>>> {
+        let Some(value) = self.get(key) else {
+            return Some(Vec::new());
+        };
+        self.item(self.path(key), value).list(wanted)
+    }
+
+    /// The tables of a list, each `[[key]]` in the file; empty where there are none.
+    pub(in crate::reading) fn tables(&self, key: &'static str) -> Option<Vec<Fields<'a>>> {
+        let wanted = "write a line in double brackets, such as [[piece]], its keys below it";
+        let items = self.items(key, wanted)?;
+        let tables: Vec<_> = items.iter().map(|item| item.table(wanted)).collect();
+        tables.into_iter().collect()
+    }
+
+    /// A table whose keys are names, in the order of the file; empty where it is not written.
+    pub(in crate::reading) fn entries(
+        &self,
+        key: &'static str,
+    ) -> Option<Vec<(String, Item<'_, 'a>)>> {
+        let Some(value) = self.get(key) else {
+            return Some(Vec::new());
+        };
+        let DeValue::Table(table) = value.get_ref() else {
+            let wanted = "write a table: names, each with its value";
+            self.wrong_type(&self.path(key), value, wanted);
+            return None;
+        };
+        let entry = |(name, value): (&'a toml::Spanned<_>, Value<'a>)| {
+            let name: &std::borrow::Cow<'a, str> = name.get_ref();
+            let path = format!("{}.{name}", self.path(key));
+            (name.to_string(), self.item(path, value))
+        };
+        let mut entries: Vec<_> = table.iter().map(entry).collect();
+        entries.sort_by_key(|(_, item)| item.value.span().start);
+        Some(entries)
+    }
+
+    /// A list of names, or one name alone; empty where it is not written.
+    pub(in crate::reading) fn names(&self, key: &'static str) -> Option<Vec<String>> {
+        let Some(value) = self.get(key) else {
+            return Some(Vec::new());
+        };
+        self.item(self.path(key), value).names()
+    }
+
+    /// Says that a key must be there.
+    pub(in crate::reading) fn require(&self, key: &'static str, example: &'static str) {
+        self.need::<()>(key, example, None);
+    }
+}
+
+impl<'a> Item<'_, 'a> {
+    /// Reports what is wrong with it.
+    pub(in crate::reading) fn report(&self, code: &'static str, text: &str, hint: &str) {
+        let finding = Finding::error(code, &self.path, text.to_owned());
+        self.fields.report(finding.hint(hint.to_owned()));
+    }
+
+    fn list(&self, wanted: &'static str) -> Option<Vec<Self>> {
+        let DeValue::Array(items) = self.value.get_ref() else {
+            self.fields.wrong_type(&self.path, self.value, wanted);
+            return None;
+        };
+        let item = |(at, value): (usize, Value<'a>)| {
+            let path = format!("{}[{at}]", self.path);
+            self.fields.item(path.clone(), value);
+            Item {
+                path,
+                value,
+                ..*self
+            }
+        };
+        Some(items.iter().enumerate().map(item).collect())
+    }
+
+    fn table(&self, wanted: &'static str) -> Option<Fields<'a>> {
+        let DeValue::Table(table) = self.value.get_ref() else {
+            self.fields.wrong_type(&self.path, self.value, wanted);
+            return None;
+        };
+        Some(self.fields.inner(self.path.clone(), table))
+    }
+
+    /// The table, if it is one; nothing is reported.
+    pub(in crate::reading) fn as_table(&self) -> Option<Fields<'a>> {
+        match self.value.get_ref() {
+            DeValue::Table(table) => Some(self.fields.inner(self.path.clone(), table)),
+            _ => None,
+        }
+    }
+
+    pub(in crate::reading) fn text(&self) -> Option<String> {
+        self.fields.read_text(self.path.clone(), self.value)
+    }
+
+    fn names(&self) -> Option<Vec<String>> {
+        if matches!(self.value.get_ref(), DeValue::String(_)) {
+            return self.text().map(|text| vec![text]);
+        }
+        let items = self.list("write a name in quotes, or a list of names")?;
+        let names: Vec<_> = items.iter().map(Self::text).collect();
+        names.into_iter().collect()
+    }
+
+    /// One quantity, or a list of them.
+    pub(in crate::reading) fn quantities(&self, kind: Kind) -> Option<Vec<f64>> {
+        let read = |item: &Self| item.fields.read_quantity(&item.path, item.value, kind);
+        if !matches!(self.value.get_ref(), DeValue::Array(_)) {
+            return read(self).map(|value| vec![value]);
+        }
+        let values: Vec<_> = self.list("")?.iter().map(read).collect();
+        values.into_iter().collect()
+    }
+
+    /// A list of plain numbers; a fraction such as "1/3" stands in quotes.
+    pub(in crate::reading) fn numbers(&self, wanted: &'static str) -> Option<Vec<f64>> {
+        let values: Vec<_> = self
+            .list(wanted)?
+            .iter()
+            .map(|item| item.number(wanted))
+            .collect();
+        values.into_iter().collect()
+    }
+
+    fn number(&self, wanted: &'static str) -> Option<f64> {
+        let number = match self.value.get_ref() {
+            DeValue::Integer(number) => i64::from_str_radix(number.as_str(), number.radix())
+                .ok()
+                .and_then(|number| i32::try_from(number).ok())
+                .map(f64::from),
+            DeValue::Float(number) => number.as_str().parse().ok(),
+            DeValue::String(text) => text.split_once('/').and_then(|(top, bottom)| {
+                let whole = |text: &str| text.trim().parse::<u16>().ok().map(f64::from);
+                Some(whole(top)? / whole(bottom).filter(|bottom| *bottom > 0.0)?)
+            }),
+            _ => None,
+        };
+        let number = number.filter(|number: &f64| number.is_finite());
+        if number.is_none() {
+            self.report("wrong-type", "a plain number should stand here", wanted);
+        }
+        number
+    }
+}

@@ -1,0 +1,200 @@
+//! Pattern files: the rules for the pieces of a cell.
+
+use super::fields::{Fields, Item, with_document};
+use super::source::{Source, Unreadable};
+use crate::infill::{
+    CellShape, JunctionRule, Line, MirrorRule, Neighbours, Pattern, PatternDesign, PieceRule,
+    Place, Side,
+};
+use crate::units::Kind;
+
+/// A pattern that was read.
+#[derive(Debug, Clone)]
+pub struct PatternFile {
+    /// Its rules.
+    pub pattern: Pattern,
+    /// Where findings about it point.
+    pub source: Source,
+}
+
+/// Reads a pattern's text; `name` is what jobs and messages call it: the shipped name, or the path.
+///
+/// # Errors
+/// All that is wrong with it. Whether its pieces fit a cell shows when it is solved; findings of
+/// [`crate::infill::solve`] are about the fields of the same source.
+pub fn read_pattern(name: &str, text: &str) -> Result<PatternFile, Unreadable> {
+    let (log, read) = with_document(name, text, |top| read_design(name, top));
+    let (design, source) = log.outcome(read)?;
+    match Pattern::new(design) {
+        Ok(pattern) => Ok(PatternFile { pattern, source }),
+        Err(findings) => Err(Unreadable { source, findings }),
+    }
+}
+
+fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
+    let about = top.required_text("about");
+    let cell = top.required_choice(
+        "cell",
+        &[
+            ("square", CellShape::Square),
+            ("triangle", CellShape::Triangle),
+        ],
+    );
+    let neighbours = top.required_choice(
+        "neighbours",
+        &[
+            ("same", Neighbours::Same),
+            ("mirror", Neighbours::Mirror),
+            ("turn", Neighbours::Turn),
+        ],
+    );
+    let rectangles = if top.has("rectangles") {
+        top.flag("rectangles")
+    } else {
+        Some(false)
+    };
+    let points = read_points(&top);
+    let pieces = all(top.tables("piece"), read_piece);
+    let junctions = all(top.tables("junction"), read_junction);
+    let mirrors = all(top.tables("mirror"), read_mirror);
+    top.finish();
+    Some(PatternDesign {
+        name: name.to_owned(),
+        about: about?,
+        cell: cell?,
+        neighbours: neighbours?,
+        rectangles: rectangles?,
+        points: points?,
+        pieces: pieces?,
+        junctions: junctions?,
+        mirrors: mirrors?,
+    })
+}
+
+/// Reads every table, also behind one that is wrong.
+fn all<T>(tables: Option<Vec<Fields<'_>>>, read: fn(Fields<'_>) -> Option<T>) -> Option<Vec<T>> {
+    let values: Vec<Option<T>> = tables?.into_iter().map(read).collect();
+    values.into_iter().collect()
+}
+
+fn read_points(top: &Fields<'_>) -> Option<Vec<(String, Place)>> {
+    let entries = top.entries("points")?;
+    let points: Vec<_> = entries
+        .into_iter()
+        .map(|(name, item)| Some((name, read_place(&item)?)))
+        .collect();
+    points.into_iter().collect()
+}
+
+const PLACE: &str = "write fractions of the opening's width and height, such as [0.5, 0]; or \
+                     { meet = [line, line] }; or { incentre = [line, line, line] }";
+
+fn read_place(item: &Item<'_, '_>) -> Option<Place> {
+    let Some(fields) = item.as_table() else {
+        let numbers = item.numbers(PLACE)?;
+        let [x, y] = numbers[..] else {
+            item.report("wrong-count", "a point has two fractions", PLACE);
+            return None;
+        };
+        return Some(Place::Fraction { x, y });
+    };
+    let meet = fields.names("meet").map(lines);
+    let incentre = fields.names("incentre").map(lines);
+    fields.finish();
+    match (meet?.as_slice(), incentre?.as_slice()) {
+        ([a, b], []) => Some(Place::Meet([a.clone(), b.clone()])),
+        ([], [a, b, c]) => Some(Place::Incentre([a.clone(), b.clone(), c.clone()])),
+        _ => {
+            let text = "a point is where two lines `meet`, or the `incentre` of three";
+            item.report("wrong-count", text, PLACE);
+            None
+        }
+    }
+}
+
+fn lines(names: Vec<String>) -> Vec<Line> {
+    names.into_iter().map(line).collect()
+}
+
+fn line(name: String) -> Line {
+    for side in [Side::Left, Side::Right] {
+        if let Some((piece, end)) = name.rsplit_once('.')
+            && end == side.name()
+        {
+            let piece = piece.to_owned();
+            return Line::Side { piece, side };
+        }
+    }
+    Line::Wall(name)
+}
+
+fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
+    let name = fields.required_text("name");
+    let (from, to) = (fields.required_text("from"), fields.required_text("to"));
+    let (against, laps) = (fields.names("against"), fields.names("lap"));
+    fields.finish();
+    Some(PieceRule {
+        name: name?,
+        from: from?,
+        to: to?,
+        against: against?,
+        laps: laps?,
+    })
+}
+
+fn read_junction(fields: Fields<'_>) -> Option<JunctionRule> {
+    let at = fields.required_text("at");
+    let jig = fields.entries("jig").and_then(|entries| {
+        let angles = entries
+            .iter()
+            .map(|(name, item)| Some((name.clone(), read_angles(item)?)));
+        let angles: Vec<_> = angles.collect();
+        angles.into_iter().collect::<Option<Vec<_>>>()
+    });
+    fields.finish();
+    Some(JunctionRule { at: at?, jig: jig? })
+}
+
+/// One jig angle for both sides, or left and right.
+fn read_angles(item: &Item<'_, '_>) -> Option<[f64; 2]> {
+    match item.quantities(Kind::Angle)?[..] {
+        [both] => Some([both, both]),
+        [left, right] => Some([left, right]),
+        _ => {
+            let hint = "write one angle for both sides, or a list of two: left and right of the \
+                        piece, seen from its `from` to its `to`";
+            item.report("wrong-count", "an end has two facets", hint);
+            None
+        }
+    }
+}
+
+fn read_mirror(fields: Fields<'_>) -> Option<MirrorRule> {
+    let across = fields.names("across");
+    if !fields.has("across") {
+        fields.require("across", "a list of two points on the mirror's line");
+    }
+    let copies = fields.entries("copies").and_then(|entries| {
+        let copies = entries
+            .iter()
+            .map(|(name, item)| Some((name.clone(), item.text()?)));
+        let copies: Vec<_> = copies.collect();
+        copies.into_iter().collect::<Option<Vec<_>>>()
+    });
+    let across = match across.as_deref() {
+        Some([one, other]) => Some([one.clone(), other.clone()]),
+        Some([_, ..]) => {
+            let text = "a mirror's line is given by two points";
+            let finding =
+                crate::finding::Finding::error("wrong-count", fields.path("across"), text);
+            fields.report(finding.hint("write a list of two points"));
+            None
+        }
+        _ => None,
+    };
+    fields.finish();
+    Some(MirrorRule {
+        across: across?,
+        copies: copies?,
+    })
+}
