@@ -327,6 +327,7 @@ fn arguments_and_outputs() {
         machine new --like none -o new.toml    | --like | `none`
         machine new --like key-sled -o job.toml | job.toml | there already
         notch job.toml                         | --output
+        notch job.toml -o -                    | --output | standard output is for the answer
         notch job.toml -o none/a.nc            | none/a-1.nc | No such file
         notch job.toml -o out/a.nc             | a-2.nc | a folder or a device
         outline job.toml -o x.dxf              | --what
@@ -451,7 +452,7 @@ fn routers() {
         flute_length = "5.9 mm"          | tool.flute_length | 6.00 mm deep
         slowest = "30000 rpm"            | spindle.slowest | `slowest` is above `fastest`
         speed = "0.2 rpm"                | spindle.speed | 1 rpm to 200000 rpm
-        spin_up = "0 s"                  | spindle.spin_up | 0.1 s to 600 s
+        spin_up = "0 s"                  | spindle.spin_up | 0.1 s to 60 s
         chip_load = "0 mm"               | cutting.chip_load | above zero
         chip_load = "0.025"              | cutting.chip_load | no unit
         chip_load = "0.001 mm" ;; slowest = "10 rpm" ;; speed = "10 rpm" @ chip_load | less than 1 mm/min

@@ -243,12 +243,9 @@ fn machine_profiles() {
     let bench = Bench::with_job();
     let listed = answer(&bench, &["machine", "list"]);
     let machines = listed["machines"].as_array().unwrap();
-    assert_eq!(
-        machines.len(),
-        fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/profiles"))
-            .unwrap()
-            .count()
-    );
+    let profiles = fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/profiles")).unwrap();
+    let files = profiles.filter(|entry| entry.as_ref().unwrap().path().is_file());
+    assert_eq!(machines.len(), files.count());
     for machine in machines {
         let name = machine["name"].as_str().unwrap();
         assert!(bench.ok(&["machine", "list"]).out.contains(name));
@@ -461,4 +458,17 @@ fn several_outputs_are_there_together_or_not_at_all() {
         bench.contents() == before,
         "a part of the build was written"
     );
+}
+
+#[cfg(unix)]
+#[test]
+fn links_are_left_alone() {
+    let bench = Bench::with_job();
+    bench.write("elsewhere/old.dxf", "old");
+    std::os::unix::fs::symlink("elsewhere/old.dxf", bench.path("link.dxf")).unwrap();
+    let ran = bench.run(&["outline", "job.toml", "--what", "strips", "-o", "link.dxf"]);
+    assert_eq!(ran.code, 2);
+    assert!(ran.err.contains("link.dxf: this is a link"), "{}", ran.err);
+    assert!(bench.path("link.dxf").is_symlink());
+    assert_eq!(bench.read("elsewhere/old.dxf"), "old");
 }

@@ -112,7 +112,7 @@ fn read_spindle(fields: Fields<'_>) -> Option<Spindle> {
     let fastest = spin(&fields, "fastest");
     in_order(&fields, ("slowest", slowest), ("fastest", fastest));
     let speed = spin(&fields, "speed");
-    let spin_up = within(&fields, "spin_up", Kind::Time, "0.1 s", "600 s");
+    let spin_up = within(&fields, "spin_up", Kind::Time, "0.1 s", "60 s");
     fields.finish();
     Some(Spindle {
         slowest: slowest?,
