@@ -205,6 +205,8 @@ fn every_command_has_an_example() {
         "notch",
         "build",
         "prove",
+        "pare",
+        "pattern",
         "machine",
         "machine list",
         "machine show",

@@ -1,5 +1,11 @@
 //! Mutants of a good program: every one that changes what is cut, or how safely, must be found.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::float_cmp,
+    clippy::print_stdout
+)]
 
 mod gcode_bench;
 #[path = "gcode_bench/oracle.rs"]

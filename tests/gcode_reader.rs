@@ -1,5 +1,10 @@
 //! The reader against arbitrary and enormous input, and every code by a hand-written line.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::float_cmp
+)]
 
 mod gcode_bench;
 

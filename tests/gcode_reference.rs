@@ -3,7 +3,12 @@
 //!
 //! `LAPWRIGHT_RS274` names a program that takes a file and prints the canonical calls
 //! (NISTIR 6556, section 4) of that program.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::float_cmp
+)]
 
 use lapwright::verification::gcode::codes::Plane;
 use lapwright::verification::gcode::machine::Machine;

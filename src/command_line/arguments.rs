@@ -80,6 +80,10 @@ pub(super) enum Command {
     Outline(OutlineArguments),
     /// Notching programs for a router, as G-code
     Notch(NotchArguments),
+    /// Mitred pieces: counts, lengths, jig angles and stops of the paring guides
+    Pare(PareArguments),
+    /// Patterns of pieces: list, show, check
+    Pattern(PatternArguments),
     /// Whether a program or drawing does what the job needs, read afresh
     Prove(ProveArguments),
     /// Everything for the machines that the job names, into a folder
@@ -160,8 +164,9 @@ pub(super) struct SledArguments {
 
 #[derive(Debug, Args)]
 #[command(after_help = "\
-Example:
+Examples:
   lapwright outline panel.toml --machine tube-laser --what strips -o strips.dxf
+  lapwright outline panel.toml --what panel -o panel.svg
 
 More than one sheet: numbered files, strips-1.dxf, strips-2.dxf.")]
 pub(super) struct OutlineArguments {
@@ -185,6 +190,12 @@ pub(super) struct OutlineArguments {
 pub(super) enum What {
     /// Side profiles of all strips with their notches, true size
     Strips,
+    /// Plan outlines of all pieces, true size
+    Pieces,
+    /// The assembled panel from the front, as a picture (SVG)
+    Panel,
+    /// A guide block for each jig angle of the pieces
+    Blocks,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -239,6 +250,68 @@ pub(super) struct BuildArguments {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
+  lapwright pare panel.toml --machine paring-guides
+  lapwright pare panel.toml --opening 47.4mm
+  lapwright pare panel.toml --csv pieces.csv")]
+pub(super) struct PareArguments {
+    /// Job file with a table [infill]
+    pub(super) job: PathBuf,
+    /// Profile of the guides: a shipped name or a path; else the job's
+    #[arg(long)]
+    pub(super) machine: Option<String>,
+    /// A clear opening as it was built and measured: one length, or width,height
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) opening: Option<String>,
+    /// Write the list of pieces as comma-separated values as well
+    #[arg(long, value_name = "FILE")]
+    pub(super) csv: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  lapwright pattern list
+  lapwright pattern show square-hemp-leaf -o leaf.svg
+  lapwright pattern check my-pattern.toml --pitch 42mm --thickness 3mm")]
+pub(super) struct PatternArguments {
+    #[command(subcommand)]
+    pub(super) action: PatternAction,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum PatternAction {
+    /// The patterns that come with the program
+    List,
+    /// A pattern with its comments, and a drawing of it
+    Show {
+        /// A shipped name or a path
+        pattern: String,
+        /// Write a drawing (SVG) of one cell
+        #[arg(short, long, value_name = "FILE", value_parser = text_path)]
+        output: Option<PathBuf>,
+        /// Pitch of the grid, or side of its triangles
+        #[arg(long, value_name = "LENGTH")]
+        pitch: Option<String>,
+        /// Thickness of strips and pieces
+        #[arg(long, value_name = "LENGTH")]
+        thickness: Option<String>,
+    },
+    /// Whether a pattern is sound in a cell
+    Check {
+        /// A shipped name or a path
+        pattern: String,
+        /// Pitch of the grid, or side of its triangles
+        #[arg(long, value_name = "LENGTH")]
+        pitch: Option<String>,
+        /// Thickness of strips and pieces
+        #[arg(long, value_name = "LENGTH")]
+        thickness: Option<String>,
+    },
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
   lapwright prove strips-1.nc panel.toml --machine small-router
   lapwright prove strips-1.dxf panel.toml --sheet strips-2.dxf
   lapwright prove stranger.nc --stock 250mm,15mm,12mm --tool 2mm
@@ -264,6 +337,9 @@ pub(super) struct ProveArguments {
     /// Without a job: the cutter's diameter
     #[arg(long, value_name = "LENGTH", conflicts_with = "job")]
     pub(super) tool: Option<String>,
+    /// Write a picture (SVG) of a program's simulated bundle, faults marked
+    #[arg(long, value_name = "FILE", value_parser = text_path)]
+    pub(super) picture: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -5,12 +5,17 @@ use super::arguments::BuildArguments;
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
 use super::products::{self, NamedFile};
+use crate::finding::Finding;
+use crate::infill::Infilling;
+use crate::instructions::pare::ParePlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
-use crate::planning::{laser_sheet, router_sheet, sled_sheet};
+use crate::phrase;
+use crate::planning::{laser_sheet, pare_sheet, piece_list, plan_pieces, router_sheet, sled_sheet};
 use crate::reading::Job;
-use crate::writing::{json, text};
+use crate::units::Mm;
+use crate::writing::{csv, json, text};
 use serde_json::{Value, json};
 use std::path::Path;
 
@@ -31,6 +36,9 @@ pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
         if let Err(failure) = made.add(&job, chosen, asked, shown, &mut told) {
             failures.push(failure);
         }
+    }
+    if let Err(failure) = made.add_panel(&job, &machines, asked, shown, &mut told) {
+        failures.push(failure);
     }
     if !failures.is_empty() {
         return Err(Failure::joined(failures));
@@ -128,7 +136,7 @@ impl Made {
             MachineKind::Laser => {
                 let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
                 let (plan, drawings) =
-                    products::laser(&lattice, chosen, asked.dxf.into(), &name, shown, &mut own)?;
+                    products::strips(&lattice, chosen, asked.dxf.into(), &name, shown, &mut own)?;
                 let answer =
                     json::answer("lapwright/outline/1", &plan, &own.all(), safety.notes())?;
                 self.sheet(
@@ -151,10 +159,102 @@ impl Made {
                 );
                 self.list(programs, "program", machine);
             }
-            // Guides pare pieces, and a grid alone has none.
+            // What guides pare stands in the pieces' own files.
             MachineKind::Guides => {}
         }
         told.append(own);
+        Ok(())
+    }
+
+    /// The panel's picture; its pieces for the guides and, where it cuts so deep, for the laser.
+    fn add_panel<'a>(
+        &mut self,
+        job: &'a Job,
+        machines: &'a [Chosen],
+        asked: &BuildArguments,
+        shown: Shown,
+        told: &mut Warnings<'a>,
+    ) -> Outcome {
+        let picture = products::picture(job, &asked.job, shown, told)?;
+        self.list(
+            vec![("panel.svg".into(), picture.into_bytes())],
+            "picture",
+            "",
+        );
+        if job.panel.infill.is_none() {
+            return Ok(());
+        }
+        let pattern = inputs::pattern_of(job, &asked.job, shown)?;
+        let filled = products::filled(job, &pattern, shown)?;
+        let of = |kind| {
+            machines
+                .iter()
+                .find(|chosen| chosen.profile.machine.kind() == kind)
+        };
+        let with_guides = of(MachineKind::Guides);
+        let guides = with_guides.map(super::pare::guides).transpose()?;
+        let allowance = job
+            .panel
+            .infill
+            .as_ref()
+            .map_or(0.0, |infill| infill.allowance);
+        let (plan, warnings) = plan_pieces(&job.panel, &filled, allowance, guides);
+        let safety = SafetyNotes::for_guides();
+        let answer = json::answer("lapwright/pare/1", &plan, &warnings, safety.notes())?;
+        let machine = plan.machine.clone().unwrap_or_default();
+        self.sheet(
+            "pieces",
+            &machine,
+            &text::sheet(&pare_sheet(&plan), shown.units),
+            answer,
+        );
+        self.list(
+            vec![(
+                "pieces.csv".into(),
+                csv::csv(&piece_list(&plan)?).into_bytes(),
+            )],
+            "list",
+            &machine,
+        );
+        if let Some(chosen) = with_guides {
+            told.add(&chosen.profile.source, warnings);
+        }
+        if let Some(chosen) = of(MachineKind::Laser) {
+            self.add_pieces(job, &filled, &plan, chosen, asked, shown, told)?;
+        }
+        Ok(())
+    }
+
+    #[allow(clippy::too_many_arguments)] // one caller, nothing to bundle them by
+    fn add_pieces<'a>(
+        &mut self,
+        job: &'a Job,
+        filled: &Infilling,
+        plan: &ParePlan,
+        chosen: &'a Chosen,
+        asked: &BuildArguments,
+        shown: Shown,
+        told: &mut Warnings<'a>,
+    ) -> Outcome {
+        let machine = chosen.profile.name.as_str();
+        let version = asked.dxf.into();
+        let name = |at, count| numbered(Path::new("guide-blocks.dxf"), at, count);
+        let (_, blocks) = products::blocks(plan, chosen, version, &name, shown, told)?;
+        self.list(blocks, "outline", machine);
+        if products::cuts_pieces(job, chosen) {
+            let name = |at, count| numbered(Path::new("pieces.dxf"), at, count);
+            let (_, pieces) =
+                products::pieces(&job.panel, filled, chosen, version, &name, shown, told)?;
+            self.list(pieces, "outline", machine);
+        } else {
+            let text = phrase!(
+                "pieces {} deep are too thick for this laser: no outlines of them are made",
+                Mm(job.panel.strip.depth)
+            );
+            let warning = Finding::warning("pieces-too-thick", "laser.thickest", text)
+                .hint("saw and pare them, after pieces.txt");
+            told.add(&chosen.profile.source, [warning]);
+        }
         Ok(())
     }
 
@@ -222,7 +322,7 @@ fn summary(made: &Made, folder: &Path) -> String {
     let rows = made.listed.iter().map(|file| {
         let field = |key: &str| file[key].as_str().unwrap_or_default().to_owned();
         format!(
-            "  {:<16}{:<14}{}\n",
+            "  {:<20}{:<14}{}\n",
             field("path"),
             field("what"),
             field("machine")
@@ -230,7 +330,7 @@ fn summary(made: &Made, folder: &Path) -> String {
     });
     let rows: String = rows.collect();
     format!(
-        "{}:\n{rows}  {MANIFEST:<16}list of all of them\nEvery drawing and program was read back and found right before it got its name.\n",
+        "{}:\n{rows}  {MANIFEST:<20}list of all of them\nEvery drawing and program was read back and found right before it got its name.\n",
         folder.display()
     )
 }

@@ -4,7 +4,8 @@ use super::answers::{Failure, Shown};
 use crate::finding::Finding;
 use crate::machines::{Machine, MachineKind};
 use crate::reading::{
-    Job, MachineProfile, SHIPPED_MACHINES, Unreadable, read_job, read_machine, shipped_machine,
+    Job, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Unreadable, read_job,
+    read_machine, read_pattern, shipped_machine, shipped_pattern,
 };
 use std::path::{Path, PathBuf};
 
@@ -55,34 +56,67 @@ pub(super) struct Chosen {
     pub(super) file: Option<PathBuf>,
 }
 
-/// Where a profile's name was given.
-#[derive(Clone, Copy)]
+/// Where a profile's or pattern's name was given.
 pub(super) enum Named<'a> {
-    /// As an argument of `machine`.
+    /// As an argument.
     Argument,
     /// With `--machine`.
     Flag,
-    /// In a job's table `[machines]`, under this kind.
-    Job(&'a Job, &'a Path, MachineKind),
+    /// In a job, in this field.
+    Job(&'a Job, &'a Path, String),
 }
 
 impl Named<'_> {
+    /// The name as a path; one in a job file starts from the job's folder.
+    fn path(&self, name: &str) -> PathBuf {
+        match self {
+            Named::Job(_, job, _) => job.with_file_name(name),
+            _ => PathBuf::from(name),
+        }
+    }
+
     /// Refuses the name, at the place where it was given.
-    fn refuse(self, code: &'static str, message: String, hint: String, shown: Shown) -> Failure {
+    fn refuse(&self, code: &'static str, message: String, hint: String, shown: Shown) -> Failure {
         match self {
             Named::Argument => Failure::input(format!("{message}\n  {hint}")),
             Named::Flag => Failure::input(format!("--machine: {message}\n  {hint}")),
-            Named::Job(job, _, kind) => {
-                let field = format!("machines.{}", kind.name());
+            Named::Job(job, _, field) => {
                 let finding = Finding::error(code, field, message).hint(hint);
                 Failure::findings(&job.source, &[finding], shown)
+            }
+        }
+    }
+
+    /// The text of the file that the name stands for, and the file's path. A word that is no path
+    /// was meant for one of the `shipped`.
+    fn text(
+        &self,
+        name: &str,
+        what: &str,
+        shipped: &str,
+        shown: Shown,
+    ) -> Result<(PathBuf, String), Failure> {
+        let path = self.path(name);
+        let looks_like_path = name.ends_with(".toml") || name.contains(['/', '\\']);
+        if !looks_like_path && !path.is_file() {
+            let message = format!("no {what} is called `{name}`");
+            let hint = format!(
+                "shipped: {shipped}; or give a path to a file of your own, such as my-{what}.toml"
+            );
+            return Err(self.refuse("no-such-name", message, hint, shown));
+        }
+        match text(&path, what) {
+            Ok(text) => Ok((path, text)),
+            Err(refused) => {
+                let message = format!("{}: {}", path.display(), refused.message);
+                Err(self.refuse("unreadable", message, refused.hint.into(), shown))
             }
         }
     }
 }
 
 /// A profile by shipped name or path. A path in a job file starts from the job's folder.
-pub(super) fn machine(name: &str, named: Named<'_>, shown: Shown) -> Result<Chosen, Failure> {
+pub(super) fn machine(name: &str, named: &Named<'_>, shown: Shown) -> Result<Chosen, Failure> {
     if let Some(shipped) = shipped_machine(name) {
         let profile = read_machine(&format!("profiles/{name}.toml (shipped)"), shipped.text);
         let profile = profile.map_err(|unreadable| (unreadable, shown))?;
@@ -94,23 +128,7 @@ pub(super) fn machine(name: &str, named: Named<'_>, shown: Shown) -> Result<Chos
             file: None,
         });
     }
-    let path = match named {
-        Named::Job(_, job, _) => job.with_file_name(name),
-        _ => PathBuf::from(name),
-    };
-    let looks_like_path = name.ends_with(".toml") || name.contains(['/', '\\']);
-    if !looks_like_path && !path.is_file() {
-        let message = format!("no machine profile is called `{name}`");
-        let hint = format!(
-            "shipped: {}; or give a path to a file of your own, such as my-sled.toml",
-            shipped_names()
-        );
-        return Err(named.refuse("no-such-machine", message, hint, shown));
-    }
-    let text = text(&path, "profile").map_err(|refused| {
-        let message = format!("{}: {}", path.display(), refused.message);
-        named.refuse("unreadable", message, refused.hint.into(), shown)
-    })?;
+    let (path, text) = named.text(name, "profile", &shipped_names(), shown)?;
     let profile = read_machine(&path.display().to_string(), &text);
     let profile = profile.map_err(|unreadable| (unreadable, shown))?;
     Ok(Chosen {
@@ -147,7 +165,8 @@ pub(super) fn machine_of(
             MachineKind::Router => &names.router,
             MachineKind::Laser => &names.laser,
         };
-        Some((name.as_deref()?, Named::Job(job, path, kind)))
+        let field = format!("machines.{}", kind.name());
+        Some((name.as_deref()?, Named::Job(job, path, field)))
     });
     let chosen = flag
         .map(|name| (name, Named::Flag))
@@ -160,7 +179,7 @@ pub(super) fn machine_of(
             kind.name()
         )));
     };
-    let chosen = machine(name, named, shown)?;
+    let chosen = machine(name, &named, shown)?;
     let found = chosen.profile.machine.kind();
     if found != kind {
         let message = format!(
@@ -172,6 +191,35 @@ pub(super) fn machine_of(
         return Err(named.refuse("wrong-machine", message, hint, shown));
     }
     Ok(chosen)
+}
+
+/// A pattern by shipped name or path. A path in a job file starts from the job's folder.
+pub(super) fn pattern(name: &str, named: &Named<'_>, shown: Shown) -> Result<PatternFile, Failure> {
+    if let Some(shipped) = shipped_pattern(name) {
+        let file = read_pattern(name, shipped.text).map_err(|unreadable| (unreadable, shown))?;
+        return Ok(file);
+    }
+    let known: Vec<_> = SHIPPED_PATTERNS
+        .iter()
+        .map(|pattern| pattern.name)
+        .collect();
+    let (path, text) = named.text(name, "pattern", &known.join(", "), shown)?;
+    let file = read_pattern(&path.display().to_string(), &text);
+    file.map_err(|unreadable| (unreadable, shown).into())
+}
+
+/// The pattern that a job names.
+pub(super) fn pattern_of(job: &Job, path: &Path, shown: Shown) -> Result<PatternFile, Failure> {
+    match &job.panel.infill {
+        Some(infill) => {
+            let named = Named::Job(job, path, "infill.pattern".into());
+            pattern(&infill.pattern, &named, shown)
+        }
+        None => Err(Failure::input(format!(
+            "{}: the job has no pieces: add a table [infill] with pattern = \"square-hemp-leaf\", or another that `lapwright pattern list` shows",
+            path.display()
+        ))),
+    }
 }
 
 /// The other kinds cannot come out of [`machine_of`]; said once, for every caller.

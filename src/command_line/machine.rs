@@ -52,7 +52,7 @@ fn list(shown: Shown) -> Outcome {
 }
 
 fn show(name: &str, shown: Shown) -> Outcome {
-    let chosen = inputs::machine(name, Named::Argument, shown)?;
+    let chosen = inputs::machine(name, &Named::Argument, shown)?;
     match shown.format {
         Format::Text => print(&chosen.profile.source.text),
         Format::Json => {
@@ -73,7 +73,7 @@ fn show(name: &str, shown: Shown) -> Outcome {
 }
 
 fn check(name: &str, shown: Shown) -> Outcome {
-    let chosen = inputs::machine(name, Named::Argument, shown)?;
+    let chosen = inputs::machine(name, &Named::Argument, shown)?;
     let kind = chosen.profile.machine.kind().name();
     match shown.format {
         Format::Text => print(&format!(

@@ -8,7 +8,10 @@ mod inputs;
 mod machine;
 mod notch;
 mod outline;
+mod pare;
+mod pattern;
 mod products;
+mod proof_picture;
 mod prove;
 mod sled;
 
@@ -37,6 +40,8 @@ pub fn run() -> ExitCode {
         Command::Sled(asked) => sled::run(asked, shown),
         Command::Outline(asked) => outline::run(asked, shown),
         Command::Notch(asked) => notch::run(asked, shown),
+        Command::Pare(asked) => pare::run(asked, shown),
+        Command::Pattern(asked) => pattern::run(asked, shown),
         Command::Prove(asked) => prove::run(asked, shown),
         Command::Build(asked) => build::run(asked, shown),
         Command::Machine(asked) => machine::run(asked, shown),

@@ -1,22 +1,29 @@
 //! What each machine's part of a job comes to: its answer and its files, each file read back
 //! before anybody gets it.
 
-use super::answers::{Failure, Outcome, Shown, Warnings};
-use super::inputs::{Chosen, wrong_kind};
+use super::answers::{Failure, Shown, Warnings};
+use super::inputs::{self, Chosen, wrong_kind};
 use crate::finding::Finding;
-use crate::instructions::laser::{LaserPlan, SheetFile};
+use crate::infill::{Infilling, fill};
+use crate::instructions::laser::LaserPlan;
+use crate::instructions::pare::ParePlan;
 use crate::instructions::router::RouterPlan;
 use crate::instructions::sled::SledPlan;
-use crate::lattice::Lattice;
+use crate::lattice::{Lattice, Panel};
 use crate::machines::{Laser, Machine, Router};
-use crate::planning::{plan_router, plan_sled, plan_strips};
+use crate::planning::{
+    block_parts, panel_drawing, plan_blocks, plan_piece_outlines, plan_router, plan_sled,
+    plan_strips,
+};
+use crate::reading::{Job, PatternFile};
 use crate::units::UnitSystem;
 use crate::verification::inputs::Tolerances;
-use crate::verification::outline::{prove_drawings, strips_wanted};
+use crate::verification::outline::{Wanted, prove_drawings, strips_wanted};
 use crate::verification::task::Task;
 use crate::verification::{ProgramReport, prove_program};
 use crate::writing::dxf::{DxfVersion, dxf};
-use crate::writing::gcode;
+use crate::writing::{gcode, svg};
+use std::path::Path;
 
 /// A file's name and content.
 pub(super) type NamedFile = (String, Vec<u8>);
@@ -99,40 +106,104 @@ pub(super) fn proof_faults(report: &ProgramReport) -> String {
     lines.chain(more).collect()
 }
 
-/// The laser's plan and its proven drawings.
-pub(super) fn laser<'a>(
+/// A laser's plan and its proven drawings.
+pub(super) type Drawings = (LaserPlan, Vec<NamedFile>);
+
+/// Outlines of the strips.
+pub(super) fn strips<'a>(
     lattice: &Lattice,
     chosen: &'a Chosen,
     version: DxfVersion,
     file_name: &dyn Fn(usize, usize) -> String,
     shown: Shown,
     told: &mut Warnings<'a>,
-) -> Result<(LaserPlan, Vec<NamedFile>), Failure> {
-    let Machine::Laser(laser) = &chosen.profile.machine else {
-        return Err(wrong_kind(&chosen.profile.machine));
-    };
+) -> Result<Drawings, Failure> {
+    let laser = laser_of(chosen)?;
     let planned = plan_strips(lattice, &chosen.profile.name, laser, file_name);
     let plan = settle(planned, chosen, shown, told)?;
-    let drawings = plan.files.iter().map(|file| drawing(file, laser, version));
-    let drawings = drawings.collect::<Result<Vec<_>, _>>()?;
-    prove(&drawings, lattice, laser)?;
-    Ok((plan, drawings))
+    proven(plan, &strips_wanted(lattice), laser, version)
 }
 
-fn drawing(file: &SheetFile, laser: &Laser, version: DxfVersion) -> Result<NamedFile, Failure> {
-    Ok((
-        file.path.clone(),
-        dxf(&file.drawing, version, laser.colours)?,
-    ))
+/// Outlines of the pieces.
+pub(super) fn pieces<'a>(
+    panel: &Panel,
+    filled: &Infilling,
+    chosen: &'a Chosen,
+    version: DxfVersion,
+    file_name: &dyn Fn(usize, usize) -> String,
+    shown: Shown,
+    told: &mut Warnings<'a>,
+) -> Result<Drawings, Failure> {
+    let laser = laser_of(chosen)?;
+    let planned = plan_piece_outlines(panel, filled, &chosen.profile.name, laser, file_name);
+    let plan = settle(planned, chosen, shown, told)?;
+    let wanted: Vec<Wanted> = filled
+        .kinds
+        .iter()
+        .map(|kind| Wanted {
+            name: kind.name.clone(),
+            ring: kind.outline.clone(),
+            count: kind.count,
+        })
+        .collect();
+    proven(plan, &wanted, laser, version)
 }
 
-/// Reads the drawings back; nothing is written if they are not just the lattice's strips.
-fn prove(drawings: &[NamedFile], lattice: &Lattice, laser: &Laser) -> Outcome {
+/// Outlines of guide blocks.
+pub(super) fn blocks<'a>(
+    pare: &ParePlan,
+    chosen: &'a Chosen,
+    version: DxfVersion,
+    file_name: &dyn Fn(usize, usize) -> String,
+    shown: Shown,
+    told: &mut Warnings<'a>,
+) -> Result<Drawings, Failure> {
+    let laser = laser_of(chosen)?;
+    let planned = plan_blocks(pare, &chosen.profile.name, laser, file_name);
+    let plan = settle(planned, chosen, shown, told)?;
+    let wanted: Vec<Wanted> = block_parts(pare, 0.0)
+        .into_iter()
+        .map(|part| Wanted {
+            name: part.name,
+            ring: part.outer,
+            count: 1,
+        })
+        .collect();
+    proven(plan, &wanted, laser, version)
+}
+
+/// Whether a laser cuts sheet as thick as a job's pieces are deep.
+pub(super) fn cuts_pieces(job: &Job, chosen: &Chosen) -> bool {
+    laser_of(chosen).is_ok_and(|laser| job.panel.strip.depth <= laser.thickest)
+}
+
+fn laser_of(chosen: &Chosen) -> Result<&Laser, Failure> {
+    match &chosen.profile.machine {
+        Machine::Laser(laser) => Ok(laser),
+        other => Err(wrong_kind(other)),
+    }
+}
+
+/// Writes a plan's drawings and reads them back; nothing comes of it if they are not just the parts
+/// wanted.
+fn proven(
+    plan: LaserPlan,
+    wanted: &[Wanted],
+    laser: &Laser,
+    version: DxfVersion,
+) -> Result<Drawings, Failure> {
+    let mut drawings: Vec<NamedFile> = Vec::new();
+    for file in &plan.files {
+        drawings.push((
+            file.path.clone(),
+            dxf(&file.drawing, version, laser.colours)?,
+        ));
+    }
     let bytes: Vec<&[u8]> = drawings.iter().map(|(_, bytes)| bytes.as_slice()).collect();
     let sheet_mm = (laser.sheet.length, laser.sheet.width);
-    let report = prove_drawings(&bytes, &strips_wanted(lattice), laser.kerf, sheet_mm);
+    let report = prove_drawings(&bytes, wanted, laser.kerf, sheet_mm);
     if report.ok() {
-        return Ok(());
+        return Ok((plan, drawings));
     }
     let names = drawings.iter().map(|(name, _)| name.as_str());
     let of_files = names.zip(&report.files).flat_map(|(name, file)| {
@@ -144,11 +215,42 @@ fn prove(drawings: &[NamedFile], lattice: &Lattice, laser: &Laser) -> Outcome {
         .faults
         .iter()
         .map(|fault| format!("  {}: {}\n", fault.code, fault.text));
-    let faults: String = of_files.chain(of_all).collect();
+    let faults: String = of_all.chain(of_files).collect();
     let text = format!(
         "error: the drawings were read back and are not what was meant; nothing was written\n{faults}"
     );
     Err(Failure { code: 1, text })
+}
+
+/// A job's cells with their pieces.
+pub(super) fn filled(job: &Job, pattern: &PatternFile, shown: Shown) -> Result<Infilling, Failure> {
+    fill(&job.panel, &pattern.pattern).map_err(|faults| {
+        // A fault is about the pattern's file, or about what the job asks of it.
+        let of_job = faults.iter().all(|fault| fault.field.starts_with("infill"));
+        let source = if of_job { &job.source } else { &pattern.source };
+        Failure::findings(source, &faults, shown)
+    })
+}
+
+/// The assembled panel as SVG, with its pieces if it has any.
+pub(super) fn picture<'a>(
+    job: &'a Job,
+    path: &Path,
+    shown: Shown,
+    told: &mut Warnings<'a>,
+) -> Result<String, Failure> {
+    let filled = match &job.panel.infill {
+        None => None,
+        Some(_) => {
+            let pattern = inputs::pattern_of(job, path, shown)?;
+            Some(filled(job, &pattern, shown)?)
+        }
+    };
+    if let Some(filled) = &filled {
+        told.add(&job.source, filled.warnings.clone());
+    }
+    let drawing = panel_drawing(&Lattice::of(&job.panel), filled.as_ref(), shown.units);
+    Ok(svg::svg(&drawing)?)
 }
 
 /// Keeps the warnings, or turns the faults into a failure, told at the profile's lines.

@@ -2,7 +2,9 @@
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, ProveArguments};
+use super::files::write;
 use super::inputs;
+use super::proof_picture::picture;
 use crate::instructions::proof::{
     FaultFound, MotionFound, NotchProof, OutlinesFound, ProofAnswer, SlotFound,
 };
@@ -17,8 +19,9 @@ use crate::verification::inputs::{Limits, Tolerances, Workpiece};
 use crate::verification::outline::{prove_drawings, strips_wanted};
 use crate::verification::slots::FoundSlot;
 use crate::verification::task::Task;
+use crate::verification::trace::trace;
 use crate::verification::{ProgramReport, prove_program};
-use crate::writing::{json, text};
+use crate::writing::{json, svg, text};
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -102,6 +105,27 @@ fn is_drawing(bytes: &[u8]) -> bool {
     matches!(first.trim_ascii(), b"0" | b"999")
 }
 
+/// Moves that are drawn; more of them make a picture that shows nothing.
+const MOST_DRAWN: usize = 20_000;
+
+/// Writes the picture of a program's proof, if one was asked for.
+fn draw(
+    asked: &ProveArguments,
+    bytes: &[u8],
+    answer: &ProofAnswer,
+    workpiece: &Workpiece,
+) -> Outcome {
+    let Some(path) = &asked.picture else {
+        return Ok(());
+    };
+    let drawing = picture(answer, workpiece, &trace(bytes, MOST_DRAWN));
+    let inputs = std::iter::once(asked.file.clone())
+        .chain(asked.job.clone())
+        .collect();
+    let name = path.display().to_string();
+    write(inputs, &[(name, svg::svg(&drawing)?.into_bytes())])
+}
+
 /// The bundle of the job whose notches the program cuts best, or the one that was asked for.
 fn program(
     asked: &ProveArguments,
@@ -118,7 +142,7 @@ fn program(
             "--bundle: the job has bundles 1 to {count}"
         )));
     }
-    let mut best: Option<(usize, ProgramReport)> = None;
+    let mut best: Option<(usize, ProgramReport, Workpiece)> = None;
     for (bundle, number) in lattice.bundles.iter().zip(1..) {
         if asked.bundle.is_some_and(|wanted| wanted != number) {
             continue;
@@ -140,12 +164,12 @@ fn program(
         };
         if best
             .as_ref()
-            .is_none_or(|(_, known)| badness(&report) < badness(known))
+            .is_none_or(|(_, known, _)| badness(&report) < badness(known))
         {
-            best = Some((number, report));
+            best = Some((number, report, task.workpiece));
         }
     }
-    let Some((number, report)) = best else {
+    let Some((number, report, workpiece)) = best else {
         return Err(Failure::input("the job has no strips"));
     };
     let bundle = lattice.bundles.get(number - 1);
@@ -155,7 +179,9 @@ fn program(
         "bundle {number} of the job, {strips} {}s",
         family.map_or("strip", |family| family.name)
     );
-    Ok(answer_of(asked, against, number, &report))
+    let answer = answer_of(asked, against, number, &report);
+    draw(asked, bytes, &answer, &workpiece)?;
+    Ok(answer)
 }
 
 /// A program alone, with nothing known but the stock and the tool.
@@ -192,12 +218,10 @@ fn stranger(asked: &ProveArguments, bytes: &[u8]) -> Result<ProofAnswer, Failure
     );
     let limits = Limits::tool_only(length("--tool", tool)?);
     let report = prove_program(bytes, &workpiece, None, &limits, &Tolerances::default());
-    Ok(answer_of(
-        asked,
-        "the stock and tool given; no limits of a machine are known".into(),
-        1,
-        &report,
-    ))
+    let against = "the stock and tool given; no limits of a machine are known";
+    let answer = answer_of(asked, against.into(), 1, &report);
+    draw(asked, bytes, &answer, &workpiece)?;
+    Ok(answer)
 }
 
 fn answer_of(

@@ -1,9 +1,9 @@
 //! The assembled panel from the front, and one cell of it enlarged, as a drawing to look at.
 
 use crate::geometry::{Point, Vector, bounds};
-use crate::infill::{FilledCell, Infilling};
+use crate::infill::{FilledCell, Infilling, PieceLap, PlacedPiece, SolvedCell};
 use crate::instructions::drawing::{Drawing, Role};
-use crate::lattice::{Lattice, Strip};
+use crate::lattice::{Face, Lattice, Strip};
 use crate::units::{Mm, UnitSystem};
 
 /// Between the panel and the enlarged cell, as a share of the panel's height.
@@ -11,6 +11,10 @@ const GAP: f64 = 0.12;
 
 /// Height of the enlarged cell, as a share of the panel's height.
 const ENLARGED: f64 = 0.62;
+
+/// Height of the writing below the enlarged cell, as a share of its breadth: its longest line is
+/// as broad as the cell.
+const TEXT_HEIGHT: f64 = 0.034;
 
 /// The panel, strips of the front layer over those behind, pieces in their cells numbered by
 /// kind; beside it the first filled cell enlarged, with its opening and its pieces' lengths.
@@ -69,23 +73,29 @@ fn band(strip: &Strip, thickness: f64) -> Vec<Point> {
 /// The pieces of a cell through a map of the plane that enlarges by `scale`; each bears the number
 /// of its kind where there is room.
 fn pieces(drawing: &mut Drawing, cell: &FilledCell, map: impl Fn(Point) -> Point, scale: f64) {
-    for piece in &cell.pieces {
-        drawing.area(
-            Role::Piece,
-            piece.outline.iter().map(|point| map(*point)).collect(),
-        );
+    let mut laid: Vec<&PlacedPiece> = cell.pieces.iter().collect();
+    laid.sort_by_key(|piece| keeps_front(&piece.laps));
+    for piece in laid {
+        let ring = piece.outline.iter().map(|point| map(*point)).collect();
+        drawing.area(Role::Piece, ring);
     }
     for piece in &cell.pieces {
         let (from, to) = piece.axis;
-        let middle = from.plus(from.to(to).times(0.5));
         let height = LABEL_HEIGHT * narrowest(&piece.outline, from.to(to)) * scale;
-        drawing.text(
-            Role::Label,
-            map(middle),
-            height,
-            (piece.kind + 1).to_string(),
-        );
+        let at = map(label_place(piece.axis, &piece.laps));
+        drawing.text(Role::Label, at, height, (piece.kind + 1).to_string());
     }
+}
+
+/// Whether a lapped piece lies over its mates.
+fn keeps_front(laps: &[PieceLap]) -> bool {
+    laps.iter().any(|lap| lap.face == Face::Back)
+}
+
+/// The middle of a piece, or beside it where another piece crosses there.
+fn label_place((from, to): (Point, Point), laps: &[PieceLap]) -> Point {
+    let share = if laps.is_empty() { 0.5 } else { 0.3 };
+    from.plus(from.to(to).times(share))
 }
 
 /// Height of a number as a share of its piece's thickness.
@@ -143,16 +153,19 @@ fn enlarged(
         cell.outline.iter().map(|point| map(*point)).collect(),
     );
     pieces(drawing, cell, map, scale);
-    let text = panel_height * 0.028;
+    let text = (outer_high.x - outer_low.x) * TEXT_HEIGHT;
     let mut at = outer_low.y - 1.8 * text;
     let middle = f64::midpoint(outer_low.x, outer_high.x);
-    drawing.line(
-        Role::Measure,
-        vec![
-            Point::new(rim(low.x, 0.0).x, at + text),
-            Point::new(rim(high.x, 0.0).x, at + text),
-        ],
-    );
+    let (left, right) = (rim(low.x, 0.0).x, rim(high.x, 0.0).x);
+    for end in [left, right] {
+        let tick = [
+            Point::new(end, at + 1.5 * text),
+            Point::new(end, at + 0.5 * text),
+        ];
+        drawing.line(Role::Measure, tick.to_vec());
+    }
+    let span = vec![Point::new(left, at + text), Point::new(right, at + text)];
+    drawing.line(Role::Measure, span);
     at -= 0.4 * text;
     let mut say = |line: String| {
         drawing.text(Role::Measure, Point::new(middle, at), text, line);
@@ -179,4 +192,46 @@ fn enlarged(
     }
     drawing.high.x = outer_high.x;
     drawing.low.y = drawing.low.y.min(at);
+}
+
+/// One cell of a pattern with its walls, for showing the pattern.
+pub fn cell_drawing(cell: &SolvedCell, title: &str, units: UnitSystem) -> Drawing {
+    let (low, high) = bounds(cell.cell.corners().iter().copied()).unwrap_or_default();
+    let mut drawing = Drawing::new(title, low, high);
+    drawing.area(Role::WoodBehind, grown(cell.cell.corners(), WALL_MM));
+    drawing.area(Role::Cut, cell.cell.corners().to_vec());
+    let mut laid: Vec<_> = cell.pieces.iter().collect();
+    laid.sort_by_key(|piece| keeps_front(&piece.figures.laps));
+    for piece in laid {
+        drawing.area(Role::Piece, piece.polygon());
+    }
+    let text = (high.y - low.y) * 0.035;
+    let mut at = low.y - WALL_MM - 1.5 * text;
+    let mut told: Vec<&str> = Vec::new();
+    for piece in &cell.pieces {
+        let middle = label_place(piece.axis, &piece.figures.laps);
+        drawing.text(Role::Label, middle, text, piece.name.as_str());
+        if told.iter().all(|name| *name != piece.name) {
+            told.push(&piece.name);
+            let line = format!("{}  {}", piece.name, Mm(piece.figures.length).text(units));
+            drawing.text(
+                Role::Measure,
+                Point::new(f64::midpoint(low.x, high.x), at),
+                text,
+                line,
+            );
+            at -= 1.9 * text;
+        }
+    }
+    drawing.low = Point::new(low.x - WALL_MM, at);
+    drawing.high = Point::new(high.x + WALL_MM, high.y + WALL_MM);
+    drawing
+}
+
+/// Breadth of the wood shown around a pattern's cell, mm.
+const WALL_MM: f64 = 3.0;
+
+/// A ring's corners moved away from its middle, for a rim of about `by`.
+fn grown(ring: &[Point], by: f64) -> Vec<Point> {
+    crate::geometry::offset::offset(ring, by).unwrap_or_else(|_| ring.to_vec())
 }

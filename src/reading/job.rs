@@ -70,13 +70,6 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
     };
     let mut warnings = panel.warnings().to_vec();
     warnings.extend(mixed_units(&lengths, &panel));
-    if let Some(infill) = &panel.infill {
-        let message = format!(
-            "pieces of the pattern `{}` are not worked out yet; all figures are for the grid alone",
-            infill.pattern
-        );
-        warnings.push(Finding::warning("no-infill-yet", "infill", message));
-    }
     Ok(Job {
         panel,
         machines,

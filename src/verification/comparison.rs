@@ -3,7 +3,7 @@
 use super::faults::{Fault, figure};
 use super::inputs::{ExpectedNotch, Tolerances, Workpiece};
 use super::simulation::bundle::{Bundle, Plane};
-use super::simulation::profile::Step;
+use super::simulation::profile::{Profile, Step};
 use super::slots::{FoundSlot, cuts, find};
 
 /// What became of one notch, the worst of all strips, both their sides, top and floor.
@@ -65,7 +65,7 @@ fn hull<'a>(steps: impl Iterator<Item = &'a Step>) -> Option<[f64; 2]> {
 }
 
 fn look(
-    (plane, runs): (&Plane, &[Step]),
+    (wood, runs): (&Profile, &[Step]),
     wanted: [f64; 2],
     notch: &ExpectedNotch,
     tolerances: &Tolerances,
@@ -74,13 +74,12 @@ fn look(
     let top = hull(here.iter().copied())?;
     let line = here.first()?.line;
     let deepest = here.iter().map(|run| -run.height).fold(0.0, f64::max);
-    let steps = || plane.wood.steps().iter().filter(|step| overlaps(step, top));
+    let steps = || wood.steps().iter().filter(|step| overlaps(step, top));
     let deep_enough = tolerances.depth_mm - notch.depth_mm;
     let floor = hull(steps().filter(|step| step.height <= deep_enough));
     let margin = tolerances.position_mm + tolerances.width_mm;
     let inside = [wanted[0] + margin, wanted[1] - margin];
-    let shallowest = plane
-        .wood
+    let shallowest = wood
         .steps()
         .iter()
         .filter(|step| overlaps(step, inside))
@@ -226,10 +225,14 @@ pub fn compare(
     let mut webs = Webs::new(&all, tolerances.web_mm);
     for plane in bundle.planes() {
         let Some(strip) = plane.strip else { continue };
-        let (mut tops, runs) = (Vec::new(), cuts(plane));
+        let mut tops = Vec::new();
+        // The plane itself shows what has not been cut, its surroundings what has.
+        let (exact, least) = (cuts(&plane.wood), cuts(&plane.around));
         for one in &mut measuring {
             let wanted = wanted_ends(plane, workpiece, one.notch);
-            let seen = look((plane, &runs), wanted, one.notch, tolerances);
+            let seen = look((&plane.wood, &exact), wanted, one.notch, tolerances);
+            one.add(strip, wanted, seen.as_ref(), workpiece.thickness_mm);
+            let seen = look((&plane.around, &least), wanted, one.notch, tolerances);
             one.add(strip, wanted, seen.as_ref(), workpiece.thickness_mm);
             tops.push((wanted, seen.map(|seen| seen.top)));
         }

@@ -161,6 +161,8 @@ pub struct Limits {
     pub blending_tolerance_mm: Option<f64>,
     /// By how much it rounds a corner at most where the program sets no bound.
     pub unbounded_blend_mm: Option<f64>,
+    /// Whether the control takes G61 without heeding it, and rounds corners all the same.
+    pub exact_path_ignored: bool,
 }
 
 impl Limits {
@@ -188,6 +190,7 @@ impl Limits {
             codes_not_taken: Vec::new(),
             blending_tolerance_mm: None,
             unbounded_blend_mm: None,
+            exact_path_ignored: false,
         }
     }
 

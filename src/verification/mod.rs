@@ -12,6 +12,7 @@ pub mod outline;
 pub mod simulation;
 pub mod slots;
 pub mod task;
+pub mod trace;
 mod watch;
 
 use comparison::{NotchReport, compare};
@@ -118,6 +119,12 @@ fn run(text: &[u8], watch: &mut Watch) -> bool {
             watch.faults.add(fault);
             understood = false;
         }
+    }
+    if blocks.closed_by_percent()
+        && let Some(line) = blocks.line_after_end()
+    {
+        let text = "this stands after the closing %: some controls read it, others do not";
+        watch.faults.add(Fault::at("text-after-end", line, text));
     }
     if understood && !watch.ended {
         if blocks.closed_by_percent() {

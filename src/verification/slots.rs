@@ -1,7 +1,7 @@
 //! The cuts that a simulated bundle shows, whatever was wanted.
 
 use super::simulation::bundle::{BRUSH_HEIGHT_MM, Bundle, Plane};
-use super::simulation::profile::Step;
+use super::simulation::profile::{Profile, Step};
 
 /// A cut that runs from plane to plane through one or more strips.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,9 +63,9 @@ fn widen(range: &mut [f64; 2], value: f64) {
     *range = [range[0].min(value), range[1].max(value)];
 }
 
-/// The cuts of a plane: where wood is missing from the top.
-pub(super) fn cuts(plane: &Plane) -> Vec<Step> {
-    plane.wood.runs_below(-BRUSH_HEIGHT_MM)
+/// The cuts of a profile: where wood is missing from the top.
+pub(super) fn cuts(wood: &Profile) -> Vec<Step> {
+    wood.runs_below(-BRUSH_HEIGHT_MM)
 }
 
 /// The slots in the strips of a bundle, by x, of those cuts that `wanted` lets through.
@@ -74,7 +74,7 @@ pub fn find(bundle: &Bundle, mut wanted: impl FnMut(&Plane, &Step) -> bool) -> V
     let mut open: Vec<(FoundSlot, Step)> = Vec::new();
     for plane in bundle.planes().iter().filter(|plane| plane.strip.is_some()) {
         let mut still_open = Vec::new();
-        for run in cuts(plane) {
+        for run in cuts(&plane.around) {
             if !wanted(plane, &run) {
                 continue;
             }

@@ -108,6 +108,7 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
         comments: Some(Comments::Parentheses),
         codes_not_taken: Vec::new(),
         blending_tolerance_mm: Some(ROUNDING_MM),
+        exact_path_ignored: false,
         unbounded_blend_mm: Some(feed * feed / (2.0 * travel.acceleration)),
     }
 }

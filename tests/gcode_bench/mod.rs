@@ -1,6 +1,6 @@
 //! A small notching job for the tests of the proof: bundle, notches, limits, and a program in the
 //! style of a careful generator, written here so that nothing is shared with the project's own.
-#![allow(dead_code)] // every test file uses a part of it
+#![allow(dead_code, unreachable_pub)] // every test file uses a part of it
 
 use lapwright::verification::inputs::{
     Comments, DwellUnit, ExpectedNotch, KeepOut, Limits, Tolerances, Workpiece,

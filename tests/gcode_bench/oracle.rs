@@ -1,6 +1,7 @@
 //! A second opinion for the mutation test, as plain as can be: points of wood, straight moves, and
 //! the rules of a careful machinist one after the other. It shares the reader with the proof (the
 //! reference interpreter checks that) and nothing else.
+#![allow(unreachable_pub)] // a part of the tests that name it
 
 use lapwright::verification::gcode::codes::{Stop, Turn};
 use lapwright::verification::gcode::machine::Machine;
@@ -125,12 +126,12 @@ impl Oracle {
         self.check_rates(step, from, to);
         // A slanted move in short parts, each at its lower end.
         let level = from[2] == to[2] || (from[0] == to[0] && from[1] == to[1]);
-        let parts = if level { 1 } else { 400 };
+        let parts: u16 = if level { 1 } else { 400 };
         let place = |part: usize| -> [f64; 3] {
             let share = part as f64 / f64::from(parts);
             std::array::from_fn(|axis| from[axis] + share * (to[axis] - from[axis]))
         };
-        for part in 0..parts as usize {
+        for part in 0..usize::from(parts) {
             self.cut(step, place(part), place(part + 1));
         }
         self.at = to;

@@ -1,7 +1,7 @@
 //! The set-up sheet for paring guides, and the list of pieces.
 
 use crate::instructions::pare::{
-    BlockFigures, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
+    BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
 };
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
@@ -122,7 +122,7 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
         }
     }
     let table = Table {
-        caption: "Stop: its face to where the guide plane meets the fence, the piece's far point on the stop, the side named on the fence. Sides as seen from end A to end B. Ridge: from the centre line to where both facets meet, to the left positive.".into(),
+        caption: "Stop: its face to where the guide plane meets the fence, with the other end finished and its point on the stop, the side named on the fence. Sides as seen from end A to end B. Ridge: from the centre line to where both facets meet, to the left positive.".into(),
         columns: vec!["end", "side", "block", "stop", "cut", "ridge"],
         rows,
     };
@@ -167,37 +167,45 @@ fn lap_remarks(piece: &PieceFigures) -> Option<Block> {
 }
 
 /// First one piece by itself, then the stop is left and the rest follow.
+///
+/// While the first end is pared, the other one is still rough and square: with half the allowance
+/// left there, the stop stands that much farther away than the finished shoulder.
 fn steps(piece: &PieceFigures) -> Vec<Phrase> {
+    let half = (piece.rough_length_mm - piece.length_over_points_mm) / 2.0;
     let mut steps = vec![phrase!(
         "Cut {} to {}, both ends square.",
         piece.count,
         Mm(piece.rough_length_mm)
     )];
-    for (end, letter) in piece.ends.iter().zip(["A", "B"]) {
+    let ends = [("A", "square end B", half), ("B", "point A", 0.0)];
+    for (end, (letter, against, left)) in piece.ends.iter().zip(ends) {
         for facet in in_order(end) {
             steps.push(phrase!(
-                "End {}, {} side: block of {}, stop at {}{}. Pare one, check it, then all {}.",
+                "End {}, {} side: block of {}, {} against the stop, stop at {}{}. Pare one, check it, then all {}.",
                 letter,
                 facet.side,
                 Rad(facet.jig_angle),
-                Mm(facet.shoulder_mm),
-                match facet.cut.name() {
-                    "even" => "",
-                    "heavy" => " (the heavier cut)",
-                    _ => " (the lighter cut)",
+                against,
+                Mm(facet.shoulder_mm + left),
+                match facet.cut {
+                    Cut::Even => "",
+                    Cut::Heavy => " (the heavier cut)",
+                    Cut::Light => " (the lighter cut)",
                 },
                 piece.count
             ));
         }
     }
-    steps.push(phrase!("Try one in its cell before you pare the last end of the others; too long: see the last table."));
+    steps.push(phrase!(
+        "Try the first in its cell before you pare end B of the others; too long: see the last table."
+    ));
     steps
 }
 
 /// The heavier cut comes first, so that the lighter one meets it at the ridge.
 fn in_order(end: &EndFigures) -> Vec<&FacetFigures> {
     let mut facets: Vec<_> = end.facets.iter().collect();
-    facets.sort_by_key(|facet| facet.cut.name() != "heavy");
+    facets.sort_by_key(|facet| facet.cut != Cut::Heavy);
     facets
 }
 

@@ -79,7 +79,9 @@ impl Block {
                 Item::Word(word) => block.take(word)?,
             }
         }
-        block.whole('N')?;
+        if block.whole('N')?.is_some_and(|number| number > 99_999) {
+            return Err(problem("number", 1, "N goes up to 99999"));
+        }
         block.check_groups()?;
         Ok(block)
     }

@@ -64,6 +64,13 @@ impl Blocks<'_> {
         self.closed
     }
 
+    /// After the closing percent sign: the first line that is not blank, if there is one.
+    pub fn line_after_end(&mut self) -> Option<usize> {
+        let rest = self.lines.by_ref();
+        rest.find(|(_, line)| !line.trim_ascii().is_empty())
+            .map(|(number, _)| number)
+    }
+
     /// Takes note of a line that begins with a percent sign.
     fn percent(&mut self, line: &[u8], number: usize) -> Result<(), Fault> {
         if line != b"%" {

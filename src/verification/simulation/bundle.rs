@@ -25,8 +25,11 @@ pub struct Plane {
     pub in_strip: f64,
     /// x of the strip's datum end, mm.
     pub start: f64,
-    /// The wood.
+    /// The wood on the plane itself, exactly.
     pub wood: Profile,
+    /// The least that is left of the wood around the plane, halfway to its neighbours: less than
+    /// on the plane where a path ends or an arc turns back between two planes.
+    pub around: Profile,
 }
 
 /// The bundle.
@@ -39,8 +42,11 @@ pub struct Bundle {
     /// And of x.
     x: [f64; 2],
     /// Room for [`Bundle::remove`] to work in.
-    cuts: Vec<(usize, [f64; 2])>,
+    cuts: Vec<Reach>,
 }
+
+/// A plane's number, whether it is met itself rather than its surroundings, and the interval of x.
+type Reach = (usize, bool, [f64; 2]);
 
 impl Bundle {
     /// Uncut strips (but for what was cut before), and the radius of the cutter.
@@ -51,12 +57,14 @@ impl Bundle {
         let mut planes = Vec::new();
         let mut add = |low: f64, wide: f64, strip: Option<usize>, ends: [f64; 2]| {
             for in_strip in offsets(wide, radius) {
+                let wood = Profile::new(ends, -workpiece.depth_mm);
                 planes.push(Plane {
                     y: low + in_strip,
                     strip,
                     in_strip,
                     start: ends[0],
-                    wood: Profile::new(ends, -workpiece.depth_mm),
+                    around: wood.clone(),
+                    wood,
                 });
             }
         };
@@ -85,6 +93,7 @@ impl Bundle {
             for notch in &workpiece.cut_before {
                 let ends = notch.ends(across).map(|x| x + plane.start);
                 plane.wood.lower(ends, -notch.depth_mm, 0);
+                plane.around.lower(ends, -notch.depth_mm, 0);
             }
         }
     }
@@ -94,22 +103,20 @@ impl Bundle {
         &self.planes
     }
 
-    /// The planes that a piece reaches with a cutter of radius `r`, and what it sweeps on each.
-    ///
-    /// Where the swept area is widest between two planes, as at the end of a path inside a strip,
-    /// the nearer plane answers for that place: a plane stands for the wood around it.
-    fn reached(&self, piece: &Piece, r: f64, each: &mut dyn FnMut(usize, [f64; 2])) {
+    /// The planes that a piece reaches with a cutter of radius `r`, and what it sweeps on each
+    /// (true), or between it and its neighbours where the swept area is widest (false).
+    fn reached(&self, piece: &Piece, r: f64, each: &mut dyn FnMut(Reach)) {
         let footprint = &piece.footprint;
         let [low, high] = footprint.y_range();
         let first = self.planes.partition_point(|plane| plane.y < low - r);
         let last = self.planes.partition_point(|plane| plane.y <= high + r);
         let planes = self.planes.iter().enumerate();
         for (place, plane) in planes.take(last).skip(first) {
-            footprint.swept(plane.y, r, &mut |interval| each(place, interval));
+            footprint.swept(plane.y, r, &mut |interval| each((place, true, interval)));
         }
         for y in footprint.widest().into_iter().flatten() {
             if let Some(place) = self.nearest(y) {
-                footprint.swept(y, r, &mut |interval| each(place, interval));
+                footprint.swept(y, r, &mut |interval| each((place, false, interval)));
             }
         }
     }
@@ -126,8 +133,13 @@ impl Bundle {
     /// touches none. The cutter is taken `wider` mm larger in radius.
     pub fn contact(&self, piece: &Piece, wider: f64) -> Option<f64> {
         let mut tallest: Option<f64> = None;
-        self.reached(piece, self.radius + wider, &mut |place, interval| {
-            let wood = self.planes.get(place).map(|plane| &plane.wood);
+        self.reached(piece, self.radius + wider, &mut |(
+            place,
+            on_plane,
+            interval,
+        )| {
+            let plane = self.planes.get(place);
+            let wood = plane.map(|plane| if on_plane { &plane.wood } else { &plane.around });
             let height = wood.and_then(|wood| wood.tallest(interval, BRUSH_WIDTH_MM));
             tallest = [tallest, height].into_iter().flatten().reduce(f64::max);
         });
@@ -138,16 +150,18 @@ impl Bundle {
 
     /// Takes away what a piece sweeps.
     pub fn remove(&mut self, piece: &Piece, line: usize) {
-        let mut planes = std::mem::take(&mut self.cuts);
-        self.reached(piece, self.radius, &mut |place, interval| {
-            planes.push((place, interval));
-        });
-        for (place, interval) in planes.drain(..) {
-            if let Some(plane) = self.planes.get_mut(place) {
+        let mut cuts = std::mem::take(&mut self.cuts);
+        self.reached(piece, self.radius, &mut |reach| cuts.push(reach));
+        for (place, on_plane, interval) in cuts.drain(..) {
+            let Some(plane) = self.planes.get_mut(place) else {
+                continue;
+            };
+            plane.around.lower(interval, piece.z, line);
+            if on_plane {
                 plane.wood.lower(interval, piece.z, line);
             }
         }
-        self.cuts = planes;
+        self.cuts = cuts;
     }
 
     /// Whether a tool of radius `r` on its way through this rectangle can touch the bundle.
@@ -163,16 +177,14 @@ impl Bundle {
     }
 }
 
-/// Where planes stand in a strip of the given width: on both faces, and between them at most half
-/// a cutter's radius apart. None for no width.
+/// Where planes stand in a strip of the given width: on both faces, and between them at most a
+/// cutter's radius apart. None for no width.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
 fn offsets(wide: f64, radius: f64) -> Vec<f64> {
     if wide <= 0.0 {
         return Vec::new();
     }
-    let count = (wide / (radius / 2.0))
-        .ceil()
-        .clamp(2.0, MOST_PLANES as f64) as usize;
+    let count = (wide / radius).ceil().clamp(1.0, MOST_PLANES as f64) as usize;
     (0..=count)
         .map(|plane| wide * plane as f64 / count as f64)
         .collect()

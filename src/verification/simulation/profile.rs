@@ -174,9 +174,9 @@ mod tests {
     #[test]
     fn the_same_cut_again_and_again_takes_no_memory() {
         let mut profile = Profile::new([0.0, 100.0], -12.0);
-        for turn in 0..1000 {
+        for turn in 0..1000_u16 {
             let x = f64::from(turn % 10) * 0.1;
-            profile.lower([20.0 + x, 22.0 + x], -f64::from(turn % 7), turn as usize);
+            profile.lower([20.0 + x, 22.0 + x], -f64::from(turn % 7), turn.into());
         }
         assert!(profile.steps().len() < 5, "{:?}", heights(&profile));
     }

@@ -9,7 +9,7 @@ use crate::verification::gcode::codes::Plane;
 use crate::verification::gcode::state::Point3;
 
 /// A slanted move is cut into pieces of at most this height, mm, ...
-const PIECE_HEIGHT_MM: f64 = 0.001;
+const PIECE_HEIGHT_MM: f64 = 0.002;
 
 /// ... but into no more pieces than this.
 const MOST_PIECES: usize = 1000;
@@ -133,6 +133,7 @@ fn climb_pieces([z0, z1]: [f64; 2], top: f64, each: &mut dyn FnMut(f64, f64, f64
     }
 }
 
+#[allow(clippy::float_cmp)] // exact: a move along an axis leaves the others as they are
 fn straight_pieces(from: Point3, to: Point3, top: f64, each: &mut dyn FnMut(Piece)) {
     let plan =
         |fraction: f64| [0, 1].map(|axis: usize| from[axis] + fraction * (to[axis] - from[axis]));
@@ -167,7 +168,7 @@ fn helix_pieces(arc: &Arc, heights: [f64; 2], top: f64, each: &mut dyn FnMut(Pie
     });
 }
 
-/// Points along an arc in any plane, close enough that the chords are within [`SAGITTA_MM`] of
+/// Points along an arc in any plane, close enough that the chords are within 0.0005 mm of
 /// it: a chord over the angle a is at most r (1 - cos(a/2)) off.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
 pub fn chords(arc: &Arc, from: Point3, to: Point3) -> Vec<Point3> {
@@ -221,7 +222,7 @@ mod tests {
     #[test]
     fn a_ramp_is_cut_only_below_the_top_and_never_too_shallow() {
         let ramp = pieces(straight([0.0, 0.0, 1.0], [10.0, 0.0, -0.1]));
-        assert!((100..=101).contains(&ramp.len()));
+        assert!((50..=51).contains(&ramp.len()));
         let Footprint::Segment([first, _]) = ramp[0].footprint else {
             panic!()
         };
@@ -232,7 +233,7 @@ mod tests {
             };
             for end in ends {
                 let true_z = 1.0 - 0.11 * end[0];
-                assert!(piece.z <= true_z + 1e-12 && piece.z > true_z - 0.0011);
+                assert!(piece.z <= true_z + 1e-12 && piece.z > true_z - 0.0021);
             }
         }
     }

@@ -64,6 +64,7 @@ impl Watch<'_> {
         }
     }
 
+    #[allow(clippy::float_cmp)] // exact: a move along an axis leaves the others as they are
     fn sweep(&mut self, step: &Move, way: &Way) -> Met {
         let mut met = Met::default();
         let radius = self.limits.tool_radius_mm();

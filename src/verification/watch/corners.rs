@@ -23,6 +23,7 @@ impl Watch<'_> {
     /// A control that may leave a corner by up to `e` leaves the programmed path up to
     /// e / (sqrt 2 - 1) before a right angle (the bisector of a circle that touches both legs);
     /// there the cutter must be clear of the strips.
+    #[allow(clippy::float_cmp)] // exact: a move begins where the one before ended
     pub(super) fn check_corner(&mut self, step: &Move, way: &Way) {
         let Some([start, end]) = way.directions() else {
             return;
@@ -62,9 +63,9 @@ impl Watch<'_> {
 
     fn bound(&self, mode: Option<PathMode>) -> Option<f64> {
         match mode {
-            Some(PathMode::Exact) => None,
+            Some(PathMode::Exact) if !self.limits.exact_path_ignored => None,
             Some(PathMode::Blended(Some(bound))) => Some(bound),
-            Some(PathMode::Blended(None)) | None => self.limits.unbounded_blend_mm,
+            _ => self.limits.unbounded_blend_mm,
         }
     }
 

@@ -1,9 +1,12 @@
 //! Carries blocks out, in the order of NISTIR 6556, 3.8 (table 8), and tells what happens.
 
-use super::arc::{Arc, Centre, hangs_on_rounding};
+mod curves;
+mod once;
+
+use super::arc::Arc;
 use super::block::Block;
 use super::codes::{Motion, Once, PathMode, Plane, Stop, Turn};
-use super::cycle::{Cycle, Part, repeats};
+use super::cycle::Cycle;
 use super::state::{Event, Move, Place, Settings, Spindle, Stated};
 use super::words::Problem;
 use crate::units::MM_PER_INCH;
@@ -274,72 +277,6 @@ impl Machine {
         }
     }
 
-    /// G10 L2 (the zero's machine coordinates) and L20 (the zero such that the cutter stands at
-    /// the given coordinates).
-    fn store_zero(&mut self, block: &Block, sink: Sink) -> Done {
-        let text = "G10 overwrites the zero that was set at the machine, for good";
-        self.hazard(sink, "stored-zero", text);
-        let here = match block.whole('L')? {
-            Some(2) => false,
-            Some(20) => true,
-            _ => return Err(problem("unknown-code", "only L2 and L20 of G10 are known")),
-        };
-        let which = match block.whole('P')? {
-            Some(0) => self.work_zero,
-            Some(number @ 1..=6) => number as usize - 1,
-            _ => return Err(problem("unknown-code", "G10 says P, 0 to 6")),
-        };
-        let words = self.axes(block);
-        let Some(zero) = self.zeros.get_mut(which) else {
-            return Ok(());
-        };
-        for axis in 0..3 {
-            let Some(word) = words[axis] else { continue };
-            zero[axis] = if here {
-                let shift = self.shift[axis].map(|shift| -shift - word);
-                plus(self.position[axis], shift)
-            } else {
-                plus(self.settings.machine_zero[axis], Some(word))
-            };
-        }
-        Ok(())
-    }
-
-    /// G28 and G30: to the point given, then home along the axes named (all, if none is).
-    fn go_home(&mut self, block: &Block, which: usize, sink: Sink) -> Done {
-        let text = "G28 and G30 go through the point given and then to a stored place that may \
-                    never have been set; retract with G0 Z instead";
-        self.hazard(sink, "home", text);
-        let through = self.target(block);
-        self.go(through, true, sink);
-        let home = self.settings.homes.get(which).copied().unwrap_or_default();
-        let words = self.axes(block);
-        let all = !block.has_axes();
-        let end = std::array::from_fn(|axis| {
-            if all || words[axis].is_some() {
-                home[axis]
-            } else {
-                through[axis]
-            }
-        });
-        self.go(end, true, sink);
-        Ok(())
-    }
-
-    /// G92: the frame moves so that the cutter stands at the given coordinates.
-    fn rename(&mut self, block: &Block, sink: Sink) -> Done {
-        let text = "G92 moves the zero, adds up, and outlives the program; set the work zero \
-                    instead";
-        self.hazard(sink, "renamed-zero", text);
-        let (words, zero) = (self.axes(block), self.zero());
-        for axis in 0..3 {
-            let Some(word) = words[axis] else { continue };
-            let moved = plus(self.position[axis], zero[axis].map(|zero| -zero - word));
-            self.shift[axis] = plus(self.shift[axis], moved);
-        }
-        Ok(())
-    }
-
     fn act_motion(&mut self, block: &Block, sink: Sink) -> Done {
         let motion = self.motion_of(block);
         if block.motion.is_some() {
@@ -420,102 +357,5 @@ impl Machine {
         }));
         self.position = to;
         self.moved = true;
-    }
-
-    fn act_arc(&mut self, block: &Block, clockwise: bool, sink: Sink) -> Done {
-        self.check_inverse_time(block)?;
-        let [first, second, third] = self.plane.axes();
-        let to = self.target(block);
-        let pick = |place: Place, axis: usize| {
-            let text = "this arc begins or ends at a place that the program has not stated";
-            place
-                .get(axis)
-                .copied()
-                .flatten()
-                .ok_or_else(|| problem("position-unknown", text))
-        };
-        let from = [pick(self.position, first)?, pick(self.position, second)?];
-        let end = [pick(to, first)?, pick(to, second)?];
-        let centre = self.arc_centre(block, from)?;
-        if let Centre::Radius(r) = centre {
-            let chord = (end[0] - from[0]).hypot(end[1] - from[1]);
-            if hangs_on_rounding(chord, r) {
-                let text = "an arc of nearly half a turn given by R: its centre hangs on the last \
-                            digit; give I and J";
-                self.hazard(sink, "arc-rounding", text);
-            }
-        }
-        let arc = Arc::new(self.plane, [from, end], centre, clockwise)?;
-        let rise = pick(to, third)? - pick(self.position, third)?;
-        self.emit(to, false, Some(arc), Some(arc.length().hypot(rise)), sink);
-        Ok(())
-    }
-
-    fn arc_centre(&self, block: &Block, from: [f64; 2]) -> Result<Centre, Problem> {
-        let [first, second, _] = self.plane.axes();
-        let offset = |axis: usize| {
-            let letter = ['I', 'J', 'K'].get(axis).copied()?;
-            block.number(letter).map(|value| value * self.scale())
-        };
-        let zero = self.zero();
-        match (offset(first), offset(second), block.number('R')) {
-            (None, None, Some(r)) => Ok(Centre::Radius(r * self.scale())),
-            (None, None, None) => Err(problem("arc", "an arc says its centre or its R")),
-            (_, _, Some(_)) => Err(problem("arc", "an arc says its centre or its R, not both")),
-            (Some(i), Some(j), None) if self.arc_absolute => {
-                let centre = plus(Some(i), zero[first]).zip(plus(Some(j), zero[second]));
-                let text = "the zero of this arc's centre is not known";
-                let (i, j) = centre.ok_or_else(|| problem("position-unknown", text))?;
-                Ok(Centre::At([i, j]))
-            }
-            (i, j, None) if !self.arc_absolute => Ok(Centre::At([
-                from[0] + i.unwrap_or(0.0),
-                from[1] + j.unwrap_or(0.0),
-            ])),
-            _ => Err(problem(
-                "arc",
-                "with G90.1 an arc says both figures of its centre",
-            )),
-        }
-    }
-
-    fn act_cycle(&mut self, block: &Block, motion: Motion, sink: Sink) -> Done {
-        if self.plane != Plane::Xy || self.inverse_time {
-            return Err(problem("cycle", "drilling cycles need G17 and G94"));
-        }
-        let text = "a drilling cycle at a height that the program has not stated";
-        let up = self.zero()[2];
-        let old = self.position[2].zip(up);
-        let (old, up) = old.ok_or_else(|| problem("position-unknown", text))?;
-        let cycle = Cycle::read(block, motion, self.cycle, (self.scale(), old))?;
-        self.cycle = Some(cycle);
-        let (r, bottom) = cycle.heights(self.absolute, old, up);
-        let clear = cycle.clear(self.retract_to_old, r);
-        let hole = cycle.hole(motion, (r, bottom), clear)?;
-        if old < r {
-            self.go_to_height(r, true, sink);
-        }
-        for round in 0..repeats(block, hole.len())? {
-            if round == 0 || !self.absolute {
-                let [x, y, _] = self.target(block);
-                self.go([x, y, self.position[2]], true, sink);
-            }
-            for part in &hole {
-                match *part {
-                    Part::Rapid(z) => self.go_to_height(z, true, sink),
-                    Part::Feed(z) => self.go_to_height(z, false, sink),
-                    Part::Dwell(amount) => {
-                        let line = self.line;
-                        sink(Event::Dwell { amount, line });
-                    }
-                }
-            }
-        }
-        Ok(())
-    }
-
-    fn go_to_height(&mut self, z: f64, rapid: bool, sink: Sink) {
-        let [x, y, _] = self.position;
-        self.go([x, y, Some(z)], rapid, sink);
     }
 }

@@ -1,0 +1,183 @@
+//! `lapwright pattern`
+
+use super::answers::{Failure, Outcome, Shown, print};
+use super::arguments::{Format, PatternAction, PatternArguments};
+use super::inputs;
+use crate::infill::{Cell, CellShape, SolvedCell, Stock, solve};
+use crate::planning::cell_drawing;
+use crate::reading::{SHIPPED_PATTERNS, read_pattern};
+use crate::units::{Kind, Mm, parse};
+use crate::writing::files::Batch;
+use crate::writing::{json, svg};
+use serde_json::json;
+use std::path::Path;
+
+/// Pitch and thickness that a pattern is shown with, where no others are given.
+const USUAL_PITCH_MM: f64 = 50.0;
+const USUAL_THICKNESS_MM: f64 = 3.0;
+
+pub(super) fn run(asked: &PatternArguments, shown: Shown) -> Outcome {
+    match &asked.action {
+        PatternAction::List => list(shown),
+        PatternAction::Show {
+            pattern,
+            output,
+            pitch,
+            thickness,
+        } => show(
+            pattern,
+            output.as_deref(),
+            pitch.as_deref(),
+            thickness.as_deref(),
+            shown,
+        ),
+        PatternAction::Check {
+            pattern,
+            pitch,
+            thickness,
+        } => check(pattern, pitch.as_deref(), thickness.as_deref(), shown),
+    }
+}
+
+fn cell_name(shape: CellShape) -> &'static str {
+    match shape {
+        CellShape::Square => "square",
+        CellShape::Triangle => "triangle",
+    }
+}
+
+fn list(shown: Shown) -> Outcome {
+    let mut rows = Vec::new();
+    for shipped in SHIPPED_PATTERNS {
+        let file = read_pattern(shipped.name, shipped.text).map_err(|bad| (bad, shown))?;
+        rows.push((
+            shipped.name,
+            cell_name(file.pattern.cell),
+            file.pattern.about.clone(),
+        ));
+    }
+    match shown.format {
+        Format::Text => {
+            let lines = rows
+                .iter()
+                .map(|(name, cell, about)| format!("{name:<24}{cell:<10}{about}\n"));
+            print(&lines.collect::<String>())
+        }
+        Format::Json => {
+            let patterns: Vec<_> = rows
+                .iter()
+                .map(|(name, cell, about)| json!({ "name": name, "cell": cell, "about": about }))
+                .collect();
+            print(&json::answer(
+                "lapwright/pattern-list/1",
+                &json!({ "patterns": patterns }),
+                &[],
+                &[],
+            )?)
+        }
+    }
+}
+
+/// A pattern's pieces in one cell, with the sizes given or usual ones.
+fn solved(
+    name: &str,
+    pitch: Option<&str>,
+    thickness: Option<&str>,
+    shown: Shown,
+) -> Result<(SolvedCell, String), Failure> {
+    let file = inputs::pattern(name, &inputs::Named::Argument, shown)?;
+    let size = |flag: &str, given: Option<&str>, usual: f64| match given {
+        None => Ok(usual),
+        Some(text) => match parse(text, Kind::Length) {
+            Ok(quantity) if quantity.value > 0.0 => Ok(quantity.value),
+            Ok(_) => Err(Failure::input(format!(
+                "{flag} `{text}`: this must be above zero"
+            ))),
+            Err(error) => Err(Failure::input(format!(
+                "{flag} `{text}`: {error}; {}",
+                error.hint()
+            ))),
+        },
+    };
+    let pitch = size("--pitch", pitch, USUAL_PITCH_MM)?;
+    let thickness = size("--thickness", thickness, USUAL_THICKNESS_MM)?;
+    let cell = match file.pattern.cell {
+        CellShape::Square => Cell::rectangle(pitch - thickness, pitch - thickness),
+        CellShape::Triangle => Cell::triangle_of_grid(pitch, thickness),
+    };
+    let Some(cell) = cell else {
+        return Err(Failure::input(
+            "a cell of this pitch and thickness has no opening",
+        ));
+    };
+    let stock = Stock {
+        thickness,
+        clearance: 0.0,
+    };
+    let solved = solve(&file.pattern, &cell, stock)
+        .map_err(|faults| Failure::findings(&file.source, &faults, shown))?;
+    Ok((solved, file.source.text))
+}
+
+fn show(
+    name: &str,
+    output: Option<&Path>,
+    pitch: Option<&str>,
+    thickness: Option<&str>,
+    shown: Shown,
+) -> Outcome {
+    let (cell, toml) = solved(name, pitch, thickness, shown)?;
+    let drawing = svg::svg(&cell_drawing(&cell, name, shown.units))?;
+    if let Some(path) = output {
+        let mut batch = Batch::default();
+        batch.add(path, drawing.as_bytes())?;
+        batch.commit()?;
+    }
+    match shown.format {
+        Format::Text => print(&toml),
+        Format::Json => {
+            let pieces: Vec<_> = cell.pieces.iter().map(|piece| {
+                let outline: Vec<_> = piece.outline.iter().map(|point| [point.x, point.y]).collect();
+                json!({ "name": piece.name, "length_over_points_mm": piece.figures.length, "outline_mm": outline })
+            }).collect();
+            let answer = json!({ "name": name, "toml": toml, "pieces": pieces });
+            print(&json::answer(
+                "lapwright/pattern-show/1",
+                &answer,
+                &[],
+                &[],
+            )?)
+        }
+    }
+}
+
+fn check(name: &str, pitch: Option<&str>, thickness: Option<&str>, shown: Shown) -> Outcome {
+    let (cell, _) = solved(name, pitch, thickness, shown)?;
+    match shown.format {
+        Format::Text => {
+            let (wide, tall) = cell.cell.size();
+            let mut text = format!(
+                "{name}: a sound pattern; in a cell {} by {}:\n",
+                Mm(wide).text(shown.units),
+                Mm(tall).text(shown.units)
+            );
+            for piece in &cell.pieces {
+                text.push_str(&format!(
+                    "  {:<16}{} over points\n",
+                    piece.name,
+                    Mm(piece.figures.length).text(shown.units)
+                ));
+            }
+            print(&text)
+        }
+        Format::Json => {
+            let answer = json!({ "name": name, "ok": true, "pieces": cell.pieces.len() });
+            print(&json::answer(
+                "lapwright/pattern-check/1",
+                &answer,
+                &[],
+                &[],
+            )?)
+        }
+    }
+}

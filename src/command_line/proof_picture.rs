@@ -1,0 +1,133 @@
+//! What a proof simulated, as a picture: the bundle from above with the cuts that were found, the
+//! tool's way, and a mark wherever a fault lies.
+
+use crate::geometry::Point;
+use crate::instructions::drawing::{Drawing, Role};
+use crate::instructions::proof::{ProofAnswer, SlotFound};
+use crate::verification::inputs::Workpiece;
+use crate::verification::trace::Trace;
+
+/// Room around the bundle, mm.
+const AROUND_MM: f64 = 8.0;
+
+/// Draws a program's proof.
+pub(super) fn picture(answer: &ProofAnswer, workpiece: &Workpiece, traces: &[Trace]) -> Drawing {
+    let [[left, right], [front, back]] = workpiece.hull();
+    let low = Point::new(left - AROUND_MM, front - AROUND_MM);
+    let high = Point::new(right + AROUND_MM, back + AROUND_MM);
+    let mut drawing = Drawing::new(format!("Proof of {}", answer.file), low, high);
+    for strip in 0..workpiece.count {
+        let role = if strip % 2 == 0 {
+            Role::Wood
+        } else {
+            Role::WoodBehind
+        };
+        let x = workpiece.strip_start(strip);
+        let y = strip as f64 * workpiece.thickness_mm;
+        let corner = Point::new(x + workpiece.length_mm, y + workpiece.thickness_mm);
+        drawing.rectangle(role, Point::new(x, y), corner);
+    }
+    for slot in &answer.slots {
+        drawing.area(Role::Cut, slot_ring(slot));
+    }
+    for way in ways(traces) {
+        drawing.line(Role::Path, way);
+    }
+    for line in answer.faults.iter().map(|fault| fault.line) {
+        if let Some(at) = place_of(line, traces) {
+            mark(&mut drawing, at, line);
+        }
+    }
+    for notch in answer.notches.iter().filter(|notch| !notch.ok) {
+        let text = format!("notch {} is wrong", notch.index);
+        let x = notch
+            .centre_error_mm
+            .and_then(|_| slot_of(answer, notch.index))
+            .unwrap_or(left);
+        drawing.text(
+            Role::Fault,
+            Point::new(x, back + AROUND_MM / 2.0),
+            2.0,
+            text,
+        );
+    }
+    drawing
+}
+
+fn slot_ring(slot: &SlotFound) -> Vec<Point> {
+    let half = slot.width_mm[1] / 2.0;
+    let ([near, far], [front, back]) = (slot.centre_mm, slot.y_mm);
+    let corners = [
+        (near - half, front),
+        (near + half, front),
+        (far + half, back),
+        (far - half, back),
+    ];
+    corners.map(|(x, y)| Point::new(x, y)).to_vec()
+}
+
+/// The notches are numbered from the datum end, as the cuts lie.
+fn slot_of(answer: &ProofAnswer, index: usize) -> Option<f64> {
+    let mut middles: Vec<f64> = answer
+        .slots
+        .iter()
+        .map(|slot| f64::midpoint(slot.centre_mm[0], slot.centre_mm[1]))
+        .collect();
+    middles.sort_by(f64::total_cmp);
+    middles.get(index.checked_sub(1)?).copied()
+}
+
+/// The tool's ways at a feed, from above; rapid moves part them.
+fn ways(traces: &[Trace]) -> Vec<Vec<Point>> {
+    let mut ways: Vec<Vec<Point>> = vec![Vec::new()];
+    for trace in traces {
+        let [Some(x), Some(y), _] = trace.to else {
+            continue;
+        };
+        if trace.rapid {
+            ways.push(Vec::new());
+        }
+        if let Some(way) = ways.last_mut() {
+            way.push(Point::new(x, y));
+        }
+    }
+    ways.retain(|way| way.len() > 1);
+    ways
+}
+
+/// Where the tool is after a line.
+fn place_of(line: usize, traces: &[Trace]) -> Option<Point> {
+    let last = traces
+        .iter()
+        .filter(|trace| line > 0 && trace.line <= line)
+        .next_back()?;
+    match last.to {
+        [Some(x), Some(y), _] => Some(Point::new(x, y)),
+        _ => None,
+    }
+}
+
+fn mark(drawing: &mut Drawing, at: Point, line: usize) {
+    const ARM: f64 = 1.5;
+    for (dx, dy) in [(ARM, ARM), (ARM, -ARM)] {
+        let ends = [
+            Point::new(at.x - dx, at.y - dy),
+            Point::new(at.x + dx, at.y + dy),
+        ];
+        drawing.line(Role::Fault, ends.to_vec());
+    }
+    drawing.text(
+        Role::Fault,
+        Point::new(at.x, at.y - 2.0 * ARM),
+        1.6,
+        format!("line {line}"),
+    );
+    drawing.low = Point::new(
+        drawing.low.x.min(at.x - 2.0 * ARM),
+        drawing.low.y.min(at.y - 4.0 * ARM),
+    );
+    drawing.high = Point::new(
+        drawing.high.x.max(at.x + 2.0 * ARM),
+        drawing.high.y.max(at.y + 2.0 * ARM),
+    );
+}

@@ -1,0 +1,42 @@
+//! Where a program's tool goes, for a picture of it.
+
+use super::gcode::codes::Stop;
+use super::gcode::machine::Machine;
+use super::gcode::program::blocks;
+use super::gcode::state::{Event, Move, Settings};
+
+/// One move's end, seen from above.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Trace {
+    /// Line of the program.
+    pub line: usize,
+    /// Whether it is a rapid move.
+    pub rapid: bool,
+    /// Where it ends, program frame, mm; `None` along an axis that is not known.
+    pub to: [Option<f64>; 3],
+}
+
+/// The ends of a program's moves, in order, up to its end or to the first line that cannot be
+/// understood; at most `most` of them.
+pub fn trace(text: &[u8], most: usize) -> Vec<Trace> {
+    let mut machine = Machine::new(Settings::default());
+    let mut traces: Vec<Trace> = Vec::new();
+    for block in blocks(text) {
+        let Ok(block) = block else { break };
+        let mut ended = false;
+        let mut see = |event| match event {
+            Event::Move(Move {
+                line, rapid, to, ..
+            }) => traces.push(Trace { line, rapid, to }),
+            Event::Stop {
+                stop: Stop::End, ..
+            } => ended = true,
+            _ => {}
+        };
+        if machine.execute(&block, &mut see).is_err() || ended || traces.len() >= most {
+            break;
+        }
+    }
+    traces.truncate(most);
+    traces
+}
