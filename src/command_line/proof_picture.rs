@@ -33,10 +33,8 @@ pub(super) fn picture(answer: &ProofAnswer, workpiece: &Workpiece, traces: &[Tra
     for way in ways(traces) {
         drawing.line(Role::Path, way);
     }
-    for line in answer.faults.iter().map(|fault| fault.line) {
-        if let Some(at) = place_of(line, traces) {
-            mark(&mut drawing, at, line);
-        }
+    for (at, lines) in places(answer, traces) {
+        mark(&mut drawing, at, &lines);
     }
     for notch in answer.notches.iter().filter(|notch| !notch.ok) {
         let text = format!("notch {} is wrong", notch.index);
@@ -107,7 +105,29 @@ fn place_of(line: usize, traces: &[Trace]) -> Option<Point> {
     }
 }
 
-fn mark(drawing: &mut Drawing, at: Point, line: usize) {
+/// Faults nearer than this to each other share a mark, mm.
+const SHARED_MM: f64 = 4.0;
+
+/// Where faults lie, with the lines of those that lie there.
+fn places(answer: &ProofAnswer, traces: &[Trace]) -> Vec<(Point, Vec<usize>)> {
+    let mut places: Vec<(Point, Vec<usize>)> = Vec::new();
+    for line in answer.faults.iter().map(|fault| fault.line) {
+        let Some(at) = place_of(line, traces) else {
+            continue;
+        };
+        match places
+            .iter_mut()
+            .find(|(known, _)| known.to(at).length() < SHARED_MM)
+        {
+            Some((_, lines)) if lines.contains(&line) => {}
+            Some((_, lines)) => lines.push(line),
+            None => places.push((at, vec![line])),
+        }
+    }
+    places
+}
+
+fn mark(drawing: &mut Drawing, at: Point, lines: &[usize]) {
     const ARM: f64 = 1.5;
     for (dx, dy) in [(ARM, ARM), (ARM, -ARM)] {
         let ends = [
@@ -116,12 +136,12 @@ fn mark(drawing: &mut Drawing, at: Point, line: usize) {
         ];
         drawing.line(Role::Fault, ends.to_vec());
     }
-    drawing.text(
-        Role::Fault,
-        Point::new(at.x, at.y - 2.0 * ARM),
-        1.6,
-        format!("line {line}"),
-    );
+    let text = match lines {
+        [] => String::new(),
+        [line] => format!("line {line}"),
+        [line, more @ ..] => format!("line {line} and {} more", more.len()),
+    };
+    drawing.text(Role::Fault, Point::new(at.x, at.y - 2.0 * ARM), 1.6, text);
     drawing.low = Point::new(
         drawing.low.x.min(at.x - 2.0 * ARM),
         drawing.low.y.min(at.y - 4.0 * ARM),

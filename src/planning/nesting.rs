@@ -81,8 +81,8 @@ struct Shelf {
 /// shelf on the first sheet with room. For strips of equal width this is one-dimensional best
 /// fit, and the rows can be parted by straight rips. The same input always gives the same layout.
 ///
-/// Where a beam cuts, the gap must be two kerfs at least (a web as wide as the beam stays between
-/// two grooves) and the margin one kerf (the whole groove is on the sheet).
+/// Where a beam cuts, the gap must be two kerfs at least (neighbours' grooves lie beside each
+/// other in it) and the margin one kerf (the whole groove is on the sheet).
 ///
 /// # Errors
 /// [`NestError`], naming the first part that does not fit.

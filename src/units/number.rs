@@ -35,8 +35,11 @@ fn mixed_text(input: &str) -> IResult<&str, (&str, (&str, &str))> {
     separated_pair(digit1, one_of(" -"), preceded(space0, fraction_text)).parse(input)
 }
 
-/// As many as the shortest text of any `f64` may need.
+/// As many as the shortest text of any `f64` may need, zeros before and behind them not counted.
 const MOST_DIGITS: usize = 17;
+
+/// Zeros included: powers of ten up to this many digits fit the whole numbers used here.
+const MOST_WITH_ZEROS: usize = 38;
 
 /// Makes an error that points at a rest of the input, so many bytes of it.
 type Fail<'f> = &'f dyn Fn(&str, usize, Problem) -> QuantityError;
@@ -88,7 +91,12 @@ pub(super) fn number<'a>(
         )
     })?;
     let places = text.split_once('.').map_or(0, |(_, part)| part.len());
-    let top = digits(&text.replace('.', ""), input, fail)?;
+    let whole = text.replace('.', "");
+    if whole.trim_matches('0').len() > MOST_DIGITS || whole.len() > MOST_WITH_ZEROS {
+        return Err(fail(input, text.len(), Problem::TooManyDigits));
+    }
+    let too_many = |_| fail(input, text.len(), Problem::TooManyDigits);
+    let top = whole.parse().map_err(too_many)?;
     let bottom = (0..places).fold(1, |bottom, _| bottom * 10);
     Ok((
         rest,

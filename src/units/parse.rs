@@ -271,10 +271,17 @@ fn amount(input: &str, kind: Kind, at: usize) -> Result<(&str, Amount), Quantity
             Problem::FractionNeedsInches,
         ));
     }
-    let (top, bottom) = reduce(number.top * unit.top, number.bottom * unit.bottom);
     let value = match number.decimal {
         Some(value) if unit.top == unit.bottom => value,
-        _ => top as f64 / bottom as f64,
+        _ => {
+            let top = number.top.checked_mul(unit.top);
+            let product = top.zip(number.bottom.checked_mul(unit.bottom));
+            let written = input.len() - rest.len();
+            let (top, bottom) = product
+                .map(|(top, bottom)| reduce(top, bottom))
+                .ok_or_else(|| fail(input, written, Problem::TooManyDigits))?;
+            top as f64 / bottom as f64
+        }
     };
     let is_feet = FOOT.names.contains(&name);
     Ok((
@@ -364,6 +371,19 @@ mod tests {
             ("NaN mm", 0, 1, NotANumber),
             ("1e3 mm", 1, 1, UnknownUnit),
             ("123456789012345678 mm", 0, 18, TooManyDigits),
+            ("1.23456789012345678 mm", 0, 19, TooManyDigits),
+            (
+                "0.00000000000000000000000000000000000001 mm",
+                0,
+                40,
+                TooManyDigits,
+            ),
+            (
+                "10000000000000000000000000000000000000 m",
+                0,
+                38,
+                TooManyDigits,
+            ),
             ("2' 3'", 3, 2, TrailingText),
         ] {
             let error = parse(text, Kind::Length).expect_err(text);

@@ -175,7 +175,10 @@ mod tests {
 
     #[test]
     fn printed_lengths_read_back() {
-        for mm in [0.1, 41.666_666_666_666_664, 34.925, 1e-3, 2032.0, -0.05] {
+        // The last four have more than 17 digits with their zeros.
+        let long = [25.4 / 102.0, -25.4 / 960.0, 1e-20 / 3.0, 1e20 / 3.0];
+        let short = [0.1, 41.666_666_666_666_664, 34.925, 1e-3, 2032.0, -0.05];
+        for mm in short.into_iter().chain(long) {
             let back = parse(&exact_mm(mm), Kind::SignedLength).unwrap().value;
             assert_eq!(back.to_bits(), mm.to_bits());
         }

@@ -64,7 +64,7 @@ pub struct OutlineReport {
 /// `group`, `number`, `flag`, `vertex-count`, `handle`, `order` for the file as such; `open`,
 /// `zero-length`, `duplicate`, `too-close`, `overlap`, `off-sheet` for its contours; `missing`,
 /// `surplus`, `vertex-off`, `shape` against the parts. Cut paths must be at least a kerf apart,
-/// so that a web as wide as the beam stays between two grooves.
+/// so that no groove runs into another.
 pub fn check(bytes: &[u8], meant: &Meant) -> OutlineReport {
     let mut report = OutlineReport {
         contours: 0,

@@ -40,8 +40,8 @@ pub fn program(path: &ToolPath, controller: &Controller) -> Result<String, NotPr
     out.block(&format!("G0 Z{safe}"))?;
     out.block(&format!("S{} M3", decimal(path.spindle_rpm, 0)?))?;
     let dwell = match controller.dwell {
-        DwellUnit::Seconds => decimal(up(path.spin_up_s * 10.0) / 10.0, 1)?,
-        DwellUnit::Milliseconds => decimal(up(path.spin_up_s * 1000.0), 0)?,
+        DwellUnit::Seconds => decimal(up(path.spin_up_s, 0.1), 1)?,
+        DwellUnit::Milliseconds => decimal(up(path.spin_up_s * 1000.0, 1.0), 0)?,
     };
     out.block(&format!("G4 P{dwell}"))?;
     for notch in &path.notches {
@@ -59,9 +59,10 @@ pub fn program(path: &ToolPath, controller: &Controller) -> Result<String, NotPr
     Ok(out.text)
 }
 
-/// The next whole number, but for binary noise: a spindle has its time, not a part of it.
-fn up(value: f64) -> f64 {
-    (value - 1e-7).ceil()
+/// The next whole multiple of `step`: a wait may be longer than asked, not shorter.
+fn up(value: f64, step: f64) -> f64 {
+    // Rounding noise of a whole multiple must not add a step.
+    (value / step - 1e-9).ceil() * step
 }
 
 /// A character as it may stand in a comment; apostrophes go without leaving a gap.
@@ -233,27 +234,28 @@ mod tests {
     }
 
     #[test]
-    fn the_spindle_has_all_its_time() {
-        for (seconds, unit, word) in [
-            (4.046, DwellUnit::Seconds, "G4 P4.1\n"),
-            (4.1, DwellUnit::Seconds, "G4 P4.1\n"),
-            (0.3, DwellUnit::Seconds, "G4 P0.3\n"),
-            (4.0462, DwellUnit::Milliseconds, "G4 P4047\n"),
+    fn waits_are_never_cut_short() {
+        for (spin_up_s, seconds, milliseconds) in [
+            (4.0, "P4.0", "P4000"),
+            (2.73, "P2.8", "P2730"),
+            (0.3, "P0.3", "P300"),
+            (0.100_04, "P0.2", "P101"),
         ] {
-            let path = ToolPath {
-                spindle_rpm: 1e4,
-                spin_up_s: seconds,
-                safe_z: 8.0,
-                ..ToolPath::default()
-            };
-            let controller = Controller {
-                dwell: unit,
-                ..controller()
-            };
-            assert!(
-                program(&path, &controller).unwrap().contains(word),
-                "{word}"
-            );
+            for (dwell, wanted) in [
+                (DwellUnit::Seconds, seconds),
+                (DwellUnit::Milliseconds, milliseconds),
+            ] {
+                let path = ToolPath {
+                    spin_up_s,
+                    ..ToolPath::default()
+                };
+                let controller = Controller {
+                    dwell,
+                    ..controller()
+                };
+                let text = program(&path, &controller).unwrap();
+                assert!(text.contains(&format!("G4 {wanted}\n")), "{text}");
+            }
         }
     }
 

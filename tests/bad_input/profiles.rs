@@ -95,7 +95,7 @@ fn routers() {
         depth_per_pass = "0.01 mm"       | cutting.depth_per_pass | 0.06 mm or more
         run_out = "0 mm"                 | cutting.run_out | 0.5 mm to
         run_out = "6.1 mm" @ clear_beside | fixture.clear_beside | needs 8.10 mm | leaves 8.00 mm
-        acceleration = "100 mm/s2" @ run_out | cutting.run_out | 2.15 mm or more | exact-path
+        acceleration = "20 mm/s2" @ clear_beside | needs 12.77 mm beside | leaves 8.00 mm
         safe_height = "4.5 mm"           | cutting.safe_height | clamps 4.00 mm high | 5.00 mm or more
         wall_allowance = "1.1 mm"        | cutting.wall_allowance | more than half
         widest_bundle = "2.9 mm"         | fixture.widest_bundle | 3.00 mm thick

@@ -4,7 +4,8 @@
 
 The description: {"files": [path, ...], "kerf_mm": number,
                   "parts": [{"name": text, "count": integer, "outline": [[x, y], ...]}, ...]}
-with each finished outline in a frame of its own, mm. A part's size counts over all files together.
+with each finished outline in a frame of its own, mm. A part's count holds for all files together.
+A list of descriptions is checked one after the other.
 
 Each contour of layer CUT_OUTER is where the middle of the kerf runs, so drawn in by half the kerf
 it must be one of the outlines, shifted but not turned, vertex by vertex to TOLERANCE. All parts
@@ -114,6 +115,8 @@ def check(description):
 
 if __name__ == "__main__":
     try:
-        check(json.load(sys.stdin))
+        described = json.load(sys.stdin)
+        for description in described if isinstance(described, list) else [described]:
+            check(description)
     except Refusal as refusal:
         sys.exit(f"refused: {refusal}")

@@ -4,8 +4,14 @@
     dead_code,
     unreachable_pub,
     clippy::panic,
-    reason = "each test program uses its own part of this; a test may panic"
+    clippy::float_cmp,
+    reason = "each test program uses its own part of this; a test may panic; figures copied \
+              unchanged are compared"
 )]
+
+pub mod cutting;
+pub mod jobs;
+pub mod profiles;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -96,7 +102,7 @@ pub fn read_dxf(drawings: &[impl AsRef<Path>]) -> Value {
     serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("read_dxf.py: {error}"))
 }
 
-/// Whether drawings hold exactly the strips of a description (its form:
+/// Whether drawings hold exactly the strips of a description or of all in a list (their form:
 /// `tests/reference/check_strips.py`), by an independent calculation; else why not.
 pub fn check_strips(description: &Value) -> Result<(), String> {
     let output = run(&mut script("check_strips.py"), &description.to_string());
@@ -155,6 +161,7 @@ fn canonical_calls(listing: &str) -> Vec<Canonical> {
             line.trim_start()
                 .splitn(3, ' ')
                 .nth(2)
+                .map(str::trim_start) // a numbered block's number is padded
                 .unwrap_or_else(|| panic!("no canonical call: {line:?}"))
         })
         .collect();

@@ -1,10 +1,8 @@
 //! Speeds and feeds of a router.
 
-use crate::dialects::PathMode;
 use crate::finding::Finding;
 use crate::machines::Router;
-use crate::phrase;
-use crate::units::{AtLeast, Mm, decimal};
+use crate::units::decimal;
 
 /// The whole number below, but for binary noise.
 fn down(value: f64) -> f64 {
@@ -73,46 +71,19 @@ impl CuttingData {
     }
 
     /// What no program can be written with.
-    pub(super) fn faults(&self, router: &Router) -> Vec<Finding> {
-        let mut faults = Vec::new();
-        if self.feed < 1.0 {
-            let text = format!(
-                "at {:.0} rpm this comes to a feed of less than 1 mm/min",
-                self.rpm
-            );
-            faults.push(
-                Finding::error("feed-too-slow", "cutting.chip_load", text).hint(
-                    "check the chip load: feed per edge and turn, some hundredths of a millimetre",
-                ),
-            );
+    pub(super) fn faults(&self) -> Vec<Finding> {
+        if self.feed >= 1.0 {
+            return Vec::new();
         }
-        faults.extend(self.rounded_corner(router));
-        faults
-    }
-
-    /// A control that keeps its feed through a corner rounds it by up to e = v^2 / 2a and leaves
-    /// the path up to e / (sqrt 2 - 1) before a right angle (the bisector of a circle that touches
-    /// both legs): the tool must be that far out of the wood where it turns.
-    fn rounded_corner(&self, router: &Router) -> Option<Finding> {
-        if router.controller.path_mode == Some(PathMode::ExactPath) {
-            return None;
-        }
-        let feed = self.feed / 60.0;
-        let rounding = feed * feed / (2.0 * router.travel.acceleration);
-        let needed = rounding / (2.0_f64.sqrt() - 1.0);
-        if needed <= router.cutting.run_out {
-            return None;
-        }
-        let text = phrase!(
-            "at this feed and acceleration the control may leave the path {} before a corner, and the tool turns {} beside the bundle",
-            Mm(needed),
-            Mm(router.cutting.run_out)
+        let text = format!(
+            "at {:.0} rpm this comes to a feed of less than 1 mm/min",
+            self.rpm
         );
-        let hint = phrase!(
-            "make the run-out {} or more, or say path_mode = \"exact-path\" in [controller] if the control knows it",
-            AtLeast(needed)
-        );
-        Some(Finding::error("corner-rounded", "cutting.run_out", text).hint(hint))
+        vec![
+            Finding::error("feed-too-slow", "cutting.chip_load", text).hint(
+                "check the chip load: feed per edge and turn, some hundredths of a millimetre",
+            ),
+        ]
     }
 }
 
@@ -149,24 +120,5 @@ mod tests {
         router.spindle.fastest = 16_100.0;
         router.spindle.speed = 9000.0;
         assert_eq!(data(&router).rpm, 16_000.0);
-    }
-
-    #[test]
-    fn a_control_that_rounds_corners_needs_room_for_it() {
-        let mut router = router("small-router");
-        let faults = |router: &Router| {
-            let data = CuttingData::of(router, &mut Vec::new());
-            data.faults(router)
-        };
-        assert_eq!(faults(&router), []);
-        // 800 mm/min is 13.333 mm/s; at 100 mm/s^2: 0.889 mm, times 2.414: 2.146 mm.
-        router.travel.acceleration = 100.0;
-        router.cutting.run_out = 2.14;
-        assert_eq!(faults(&router)[0].code, "corner-rounded");
-        router.cutting.run_out = 2.15;
-        assert_eq!(faults(&router), []);
-        router.cutting.run_out = 0.5;
-        router.controller.path_mode = Some(PathMode::ExactPath);
-        assert_eq!(faults(&router), []);
     }
 }

@@ -35,7 +35,7 @@ pub fn plan_router(
 ) -> Result<(RouterPlan, Vec<Finding>), Vec<Finding>> {
     let mut warnings = Vec::new();
     let data = CuttingData::of(router, &mut warnings);
-    let mut faults = data.faults(router);
+    let mut faults = data.faults();
     let mut setups = Vec::new();
     let count = lattice.bundles.len();
     for (at, bundle) in lattice.bundles.iter().enumerate() {
@@ -63,6 +63,9 @@ pub fn plan_router(
         Err(faults)
     }
 }
+
+/// Coordinates have at least three decimals: rounding takes less than this off a run-out.
+const LAST_PLACE_MM: f64 = 0.01;
 
 struct Setting<'a> {
     lattice: &'a Lattice,
@@ -104,8 +107,10 @@ impl Setting<'_> {
         let rounded = match self.router.controller.path_mode {
             Some(PathMode::ExactPath) => 0.0,
             Some(PathMode::Continuous) | None => {
-                let speed = self.data.feed / 60.0;
-                speed * speed / (2.0 * self.router.travel.acceleration) / (2.0_f64.sqrt() - 1.0)
+                // The profile's feed, of which the program's is the whole part.
+                let speed = (self.data.feed + 1.0) / 60.0;
+                let off_corner = speed * speed / (2.0 * self.router.travel.acceleration);
+                off_corner / (2.0_f64.sqrt() - 1.0) + LAST_PLACE_MM
             }
         };
         self.router.cutting.run_out.max(rounded)

@@ -2,6 +2,7 @@
 
 use super::size;
 use crate::finding::Finding;
+use crate::geometry::SAME_POSITION_MM;
 use crate::machines::{Colours, Laser, Sheet};
 use crate::phrase;
 use crate::reading::fields::Fields;
@@ -44,12 +45,14 @@ pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
         })
     });
     if let (Some((kerf, ..)), Some(sheet)) = (beam, sheet)
-        && sheet.gap < kerf + f64::max(kerf, LEAST_BRIDGE_MM)
+        && sheet.gap < 2.0 * kerf + LEAST_BRIDGE_MM - SAME_POSITION_MM
     {
-        let least = kerf + f64::max(kerf, LEAST_BRIDGE_MM);
+        // Both parts' grooves lie in the gap.
+        let least = 2.0 * kerf + LEAST_BRIDGE_MM;
         let text = phrase!(
-            "a gap of {} leaves too little between two grooves of {}",
+            "a gap of {} leaves less than {} between two grooves of {}",
             Mm(sheet.gap),
+            Mm(LEAST_BRIDGE_MM),
             Mm(kerf)
         );
         top.report(
@@ -69,3 +72,23 @@ pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
 
 /// Least wood between two laser cuts that does not burn through. Common practice, no source, mm.
 const LEAST_BRIDGE_MM: f64 = 0.5;
+
+#[cfg(test)]
+mod tests {
+    use crate::reading::{read_machine, shipped_machine};
+
+    #[test]
+    fn a_gap_holds_two_grooves_and_a_bridge() {
+        let text = shipped_machine("tube-laser").unwrap().text;
+        assert!(text.contains("kerf = \"0.16 mm\"") && text.contains("gap = \"2 mm\""));
+        let read = |gap: &str| {
+            let text = text.replace("gap = \"2 mm\"", &format!("gap = \"{gap}\""));
+            read_machine("laser.toml", &text)
+        };
+        // 2 x 0.16 + 0.5 mm.
+        assert!(read("0.82 mm").is_ok());
+        let refused = read("0.81 mm").unwrap_err();
+        assert_eq!(refused.findings[0].field, "sheet.gap");
+        assert_eq!(refused.findings[0].code, "gap-too-small");
+    }
+}
