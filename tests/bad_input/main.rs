@@ -97,7 +97,7 @@ impl Case {
     }
 }
 
-fn check(cases: Vec<Case>) {
+fn check(cases: &[Case]) {
     assert!(!cases.is_empty());
     let wrong: Vec<String> = cases.iter().filter_map(|case| case.check().err()).collect();
     let (bad, all) = (wrong.len(), cases.len());
@@ -111,7 +111,7 @@ fn rows(table: &str) -> impl Iterator<Item = &str> {
 /// Rows that change the good job, run through `sled`.
 fn check_jobs(table: &str) {
     let case = |row| Case::row(row, "job.toml", JOB, &["sled", "job.toml"]);
-    check(rows(table).map(case).collect());
+    check(&rows(table).map(case).collect::<Vec<_>>());
 }
 
 #[test]
@@ -173,7 +173,7 @@ fn keys_tables_and_types() {
         wood -> [infill] ;; sled -> [x] ;; [machines] -> patern = "x" @ patern [x] | did you mean `pattern`?
         "#,
     );
-    check(vec![
+    check(&[
         Case::job("", &["job.toml", "title", "grid", "strip", "missing"]),
         Case::job("title = \"x\"\n", &["job.toml", "grid", "strip", "missing"]),
     ]);
@@ -196,7 +196,7 @@ fn text_that_is_no_toml() {
     );
     let crlf = with_line(JOB, "rows", "rows = 0").replace('\n', "\r\n");
     let many: String = (0..3000).map(|n| format!("k{n} = 1\n")).collect();
-    check(vec![
+    check(&[
         Case::job(crlf, &["job.toml:7:8", "grid.rows", "1 to 500"]),
         Case::job(JOB.replace('\n', "\r"), &["job.toml:1:", "carriage return"]),
         Case::job(b"title = \"caf\xe9\"\n", &["job.toml", "not UTF-8"]),
@@ -226,7 +226,7 @@ fn texts_for_people() {
         "#,
     );
     let title = |text: &str| with_line(JOB, "title", &format!("title = '{text}'"));
-    check(vec![
+    check(&[
         Case::job(title("a\u{202e}b"), &["job.toml:1:11", "title", "U+202E"]),
         Case::job(title(&"x".repeat(201)), &["job.toml:1:", "longer than 200"]),
     ]);
@@ -266,7 +266,7 @@ fn lattices_that_cannot_be_built() {
     );
     let long = format!("pitches_x = [{}]", "\"9 mm\",".repeat(1001));
     let long = with_line(JOB, "columns", &long);
-    check(vec![Case::job(
+    check(&[Case::job(
         long,
         &["job.toml:6:", "grid.pitches_x", "1001 values"],
     )]);
@@ -284,7 +284,7 @@ fn names_of_machines() {
         "#,
     );
     let job = |key, line| with_line(JOB, key, line);
-    check(vec![
+    check(&[
         Case::job(
             job("sled", "sled = \"own.toml\""),
             &["job.toml:18:", "own.toml", "not UTF-8"],
@@ -315,7 +315,7 @@ fn names_of_patterns() {
     let infill = "[infill]\npattern = \"square-hemp-leaf\"\nallowance = \"4 mm\"\n\n[machines]";
     let text = JOB.replace("[machines]", infill);
     let case = |row| Case::row(row, "job.toml", &text, &["pare", "job.toml"]);
-    check(rows(table).map(case).collect());
+    check(&rows(table).map(case).collect::<Vec<_>>());
 }
 
 #[test]
@@ -364,14 +364,14 @@ fn arguments_and_outputs() {
             .file("out/a-2.nc/x", "")
             .file("own-1.toml", shipped("small-router"))
     };
-    check(rows(table).map(case).collect());
+    check(&rows(table).map(case).collect::<Vec<_>>());
     let flag = |flag: &str, value: &'static str, says: &str| {
         let mut args = FLAGS;
         let at = args.iter().position(|known| *known == flag).unwrap();
         args[at + 1] = value;
         Case::args(&args, &[flag, "command line:1:", says])
     };
-    check(vec![
+    check(&[
         Case::args(&FLAGS[..9], &["--depth", "missing"]),
         flag("--pitch", "42", "no unit"),
         flag("--pitch", "2mm", "no opening"),

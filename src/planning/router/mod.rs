@@ -107,8 +107,7 @@ impl Setting<'_> {
         let rounded = match self.router.controller.path_mode {
             Some(PathMode::ExactPath) => 0.0,
             Some(PathMode::Continuous) | None => {
-                // The profile's feed, of which the program's is the whole part.
-                let speed = (self.data.feed + 1.0) / 60.0;
+                let speed = self.data.feed / 60.0;
                 let off_corner = speed * speed / (2.0 * self.router.travel.acceleration);
                 off_corner / (2.0_f64.sqrt() - 1.0) + LAST_PLACE_MM
             }

@@ -102,9 +102,16 @@ fn feed(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
     within(fields, key, Kind::Feed, "1 mm/min", "100 m/min")
 }
 
-/// A speed that whole revolutions a minute can state.
+/// A whole number of revolutions a minute: what programs state, within the limits or not at all.
 fn spin(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
-    within(fields, key, Kind::Spin, "1 rpm", "200000 rpm")
+    let speed = within(fields, key, Kind::Spin, "1 rpm", "200000 rpm")?;
+    if speed.fract().abs() < f64::EPSILON {
+        return Some(speed);
+    }
+    let message = "a program cannot state a part of a turn";
+    let finding = Finding::error("not-whole", fields.path(key), message);
+    fields.report(finding.hint("give whole turns a minute"));
+    None
 }
 
 fn read_spindle(fields: Fields<'_>) -> Option<Spindle> {
