@@ -1,7 +1,7 @@
 //! Sentences with lengths and angles in them that are printed only when the reader's units are
 //! known.
 
-use crate::units::{Mm, Rad, UnitSystem};
+use crate::units::{AtLeast, Mm, Rad, UnitSystem};
 
 /// One part of a [`Phrase`].
 #[derive(Debug, Clone, PartialEq)]
@@ -10,6 +10,8 @@ pub enum Word {
     Text(String),
     /// A length in mm.
     Length(Mm),
+    /// The least length that will do, in mm.
+    AtLeast(AtLeast),
     /// An angle in rad.
     Angle(Rad),
 }
@@ -45,6 +47,7 @@ impl Phrase {
             .map(|word| match word {
                 Word::Text(text) => text.clone(),
                 Word::Length(length) => length.text(units),
+                Word::AtLeast(length) => length.text(units),
                 Word::Angle(angle) => angle.text(),
             })
             .collect()
@@ -81,6 +84,12 @@ impl From<Mm> for Word {
     }
 }
 
+impl From<AtLeast> for Word {
+    fn from(length: AtLeast) -> Self {
+        Word::AtLeast(length)
+    }
+}
+
 impl From<Rad> for Word {
     fn from(angle: Rad) -> Self {
         Word::Angle(angle)
@@ -100,7 +109,7 @@ impl From<String> for Phrase {
 }
 
 /// A [`phrase::Phrase`](crate::phrase::Phrase) from a sentence and what stands for each `{}` in
-/// it: texts, counts, [`Mm`] and [`Rad`] values.
+/// it: texts, counts, [`Mm`], [`AtLeast`] and [`Rad`] values.
 #[macro_export]
 macro_rules! phrase {
     ($sentence:literal $(, $word:expr)* $(,)?) => {

@@ -104,9 +104,15 @@ impl<'a> Warnings<'a> {
     /// Shows them on standard error.
     pub(super) fn show(&self, shown: Shown) {
         for (source, findings) in &self.0 {
-            anstream::eprint!("{}", source.report(findings, shown.units));
+            tell(&source.report(findings, shown.units));
         }
     }
+}
+
+/// Tells people something on standard error, styled where that is a terminal. Where it cannot be
+/// written there is nobody to tell.
+pub(super) fn tell(text: &str) {
+    let _ = anstream::stderr().write_all(text.as_bytes());
 }
 
 /// Prints to standard output. Nobody reading on is no error.

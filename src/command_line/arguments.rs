@@ -58,6 +58,20 @@ impl From<Units> for UnitSystem {
     }
 }
 
+/// A path that can be printed and put into a list of files as it is.
+fn text_path(path: &str) -> Result<PathBuf, String> {
+    if path.is_empty() {
+        return Err("a name is missing".into());
+    }
+    if path == "-" {
+        return Err("standard output is for the answer; give the name of a file".into());
+    }
+    match path.find(char::is_control) {
+        Some(_) => Err("a control character in a file name".into()),
+        None => Ok(path.into()),
+    }
+}
+
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
@@ -77,6 +91,9 @@ pub(super) enum Command {
     /// Machine profiles: list, show, check, new
     Machine(MachineArguments),
     /// Completion script for a shell
+    #[command(after_help = "\
+Example:
+  lapwright completions bash > ~/.local/share/bash-completion/completions/lapwright")]
     Completions {
         /// Which shell
         shell: clap_complete::Shell,
@@ -96,19 +113,44 @@ pub(super) struct SledArguments {
     #[arg(long)]
     pub(super) machine: Option<String>,
     /// Distance between neighbouring centre lines
-    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "LENGTH",
+        allow_hyphen_values = true
+    )]
     pub(super) pitch: Option<String>,
     /// Number of bays in each direction
-    #[arg(long, conflicts_with = "job", value_name = "COUNT")]
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "COUNT",
+        allow_hyphen_values = true
+    )]
     pub(super) bays: Option<String>,
     /// From a strip's end to the centre of its first notch
-    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "LENGTH",
+        allow_hyphen_values = true
+    )]
     pub(super) overhang: Option<String>,
     /// Width of a strip as seen from the front
-    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "LENGTH",
+        allow_hyphen_values = true
+    )]
     pub(super) thickness: Option<String>,
     /// Front to back
-    #[arg(long, conflicts_with = "job", value_name = "LENGTH")]
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "LENGTH",
+        allow_hyphen_values = true
+    )]
     pub(super) depth: Option<String>,
     /// Notch width less strip thickness; negative for a press fit
     #[arg(
@@ -137,7 +179,7 @@ pub(super) struct OutlineArguments {
     #[arg(long, value_enum)]
     pub(super) what: What,
     /// The file to write
-    #[arg(short, long, value_name = "FILE")]
+    #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(super) output: PathBuf,
     /// Edition of the drawing format; r12 for old machines' software
     #[arg(long, value_enum, default_value = "r2000")]
@@ -186,7 +228,7 @@ pub(super) struct NotchArguments {
     #[arg(long)]
     pub(super) machine: Option<String>,
     /// The file to write
-    #[arg(short, long, value_name = "FILE")]
+    #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(super) output: PathBuf,
 }
 
@@ -198,7 +240,7 @@ pub(super) struct BuildArguments {
     /// Job file
     pub(super) job: PathBuf,
     /// The folder to write into; made if it is not there
-    #[arg(short, long, value_name = "FOLDER")]
+    #[arg(short, long, value_name = "FOLDER", value_parser = text_path)]
     pub(super) output: PathBuf,
     /// Edition of the drawing format; r12 for old machines' software
     #[arg(long, value_enum, default_value = "r2000")]
@@ -245,7 +287,7 @@ pub(super) enum PatternAction {
         /// A shipped name or a path
         pattern: String,
         /// Write a drawing (SVG) of one cell
-        #[arg(short, long, value_name = "FILE")]
+        #[arg(short, long, value_name = "FILE", value_parser = text_path)]
         output: Option<PathBuf>,
         /// Pitch of the grid, or side of its triangles
         #[arg(long, value_name = "LENGTH")]
@@ -296,11 +338,16 @@ pub(super) struct ProveArguments {
     #[arg(long, value_name = "LENGTH", conflicts_with = "job")]
     pub(super) tool: Option<String>,
     /// Write a picture (SVG) of a program's simulated bundle, faults marked
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", value_parser = text_path)]
     pub(super) picture: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  lapwright machine list
+  lapwright machine new --like key-sled -o my-sled.toml
+  lapwright machine check my-sled.toml")]
 pub(super) struct MachineArguments {
     #[command(subcommand)]
     pub(super) action: MachineAction,
@@ -309,24 +356,28 @@ pub(super) struct MachineArguments {
 #[derive(Debug, Subcommand)]
 pub(super) enum MachineAction {
     /// The profiles that come with the program
+    #[command(after_help = "Example:\n  lapwright machine list --format json")]
     List,
     /// A profile with its comments
+    #[command(after_help = "Example:\n  lapwright machine show key-sled")]
     Show {
         /// A shipped name or a path
         profile: String,
     },
     /// Whether a profile is sound
+    #[command(after_help = "Example:\n  lapwright machine check my-sled.toml")]
     Check {
         /// A shipped name or a path
         profile: String,
     },
     /// A profile of your own, begun from a shipped one
+    #[command(after_help = "Example:\n  lapwright machine new --like key-sled -o my-sled.toml")]
     New {
         /// The shipped profile to begin from
         #[arg(long, value_name = "NAME")]
         like: String,
         /// The file to write; an existing one is left alone
-        #[arg(short, long, value_name = "FILE")]
+        #[arg(short, long, value_name = "FILE", value_parser = text_path)]
         output: PathBuf,
     },
 }

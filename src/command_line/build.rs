@@ -1,6 +1,6 @@
 //! `lapwright build`
 
-use super::answers::{Failure, Outcome, Shown, Warnings, print};
+use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
 use super::arguments::BuildArguments;
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
@@ -85,9 +85,10 @@ fn machines(job: &Job, path: &Path, shown: Shown) -> Result<Vec<Chosen>, Failure
         return Err(Failure::joined(failures));
     }
     if found.is_empty() {
-        return Err(Failure::input(
-            "the job names no machine: add a table [machines], such as sled = \"key-sled\"",
-        ));
+        return Err(Failure::input(format!(
+            "{}: the job names no machine: add a table [machines], such as sled = \"key-sled\"",
+            path.display()
+        )));
     }
     Ok(found)
 }
@@ -294,10 +295,10 @@ fn into_folder(asked: &BuildArguments, machines: &[Chosen], files: &[NamedFile])
     let machines: Vec<_> = machines.iter().collect();
     write(inputs_of(&asked.job, &machines), &placed)?;
     for name in old {
-        anstream::eprintln!(
-            "warning: {}: left over from an earlier build, not part of this job any more",
+        tell(&format!(
+            "warning: {}: left over from an earlier build, not part of this job any more\n",
             folder.join(name).display()
-        );
+        ));
     }
     Ok(())
 }

@@ -2,7 +2,7 @@
 
 use super::answers::{Failure, Outcome, Shown, print};
 use super::arguments::{Format, MachineAction, MachineArguments};
-use super::inputs;
+use super::inputs::{self, Named, shipped_names};
 use crate::reading::{SHIPPED_MACHINES, read_machine, shipped_machine};
 use crate::writing::files::Batch;
 use crate::writing::json;
@@ -52,7 +52,7 @@ fn list(shown: Shown) -> Outcome {
 }
 
 fn show(name: &str, shown: Shown) -> Outcome {
-    let chosen = inputs::machine(name, None, shown)?;
+    let chosen = inputs::machine(name, &Named::Argument, shown)?;
     match shown.format {
         Format::Text => print(&chosen.profile.source.text),
         Format::Json => {
@@ -73,7 +73,7 @@ fn show(name: &str, shown: Shown) -> Outcome {
 }
 
 fn check(name: &str, shown: Shown) -> Outcome {
-    let chosen = inputs::machine(name, None, shown)?;
+    let chosen = inputs::machine(name, &Named::Argument, shown)?;
     let kind = chosen.profile.machine.kind().name();
     match shown.format {
         Format::Text => print(&format!(
@@ -94,13 +94,9 @@ fn check(name: &str, shown: Shown) -> Outcome {
 
 fn new(like: &str, output: &Path, shown: Shown) -> Outcome {
     let Some(shipped) = shipped_machine(like) else {
-        let known: Vec<_> = SHIPPED_MACHINES
-            .iter()
-            .map(|profile| profile.name)
-            .collect();
         return Err(Failure::input(format!(
-            "no shipped profile is called `{like}`\n  shipped: {}",
-            known.join(", ")
+            "--like: no shipped profile is called `{like}`\n  shipped: {}",
+            shipped_names()
         )));
     };
     if output.exists() {

@@ -54,7 +54,7 @@ pub fn run() -> ExitCode {
     match outcome {
         Ok(()) => ExitCode::SUCCESS,
         Err(Failure { code, text }) => {
-            anstream::eprint!("{text}");
+            answers::tell(&text);
             ExitCode::from(code)
         }
     }

@@ -85,7 +85,7 @@ fn solved(
     thickness: Option<&str>,
     shown: Shown,
 ) -> Result<(SolvedCell, String), Failure> {
-    let file = inputs::pattern(name, None, shown)?;
+    let file = inputs::pattern(name, &inputs::Named::Argument, shown)?;
     let size = |flag: &str, given: Option<&str>, usual: f64| match given {
         None => Ok(usual),
         Some(text) => match parse(text, Kind::Length) {

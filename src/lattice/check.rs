@@ -4,8 +4,9 @@ use super::grid_types::SquareGrid;
 use super::layout::notch_width;
 use super::panel::{Design, Grid, StripSection};
 use crate::finding::Finding;
+use crate::geometry::SAME_POSITION_MM;
 use crate::phrase;
-use crate::units::Mm;
+use crate::units::{AtLeast, Mm};
 use std::f64::consts::FRAC_PI_2;
 
 /// More bays than this in one direction are taken for a slip of the pen.
@@ -116,7 +117,7 @@ fn section_faults(strip: &StripSection) -> Vec<Finding> {
             Finding::error("too-thin-for-laps", "strip.depth", text).hint(phrase!(
                 "at least {} must stay: make it {} deep or more",
                 Mm(LEAST_FLOOR_MM),
-                Mm(2.0 * LEAST_FLOOR_MM)
+                AtLeast(2.0 * LEAST_FLOOR_MM)
             )),
         );
     }
@@ -136,7 +137,7 @@ fn square_faults(grid: &SquareGrid, strip: &StripSection) -> Vec<Finding> {
             let field = format!("{field}[{at}]");
             found.extend(pitch_fault(field, pitch, width, strip));
         }
-        if length > MOST_STRIP_LENGTH_MM {
+        if length > MOST_STRIP_LENGTH_MM + SAME_POSITION_MM {
             let text = phrase!("strips come out {} long", Mm(length));
             let hint = phrase!(
                 "no strip is longer than {}: check the units",
@@ -148,7 +149,7 @@ fn square_faults(grid: &SquareGrid, strip: &StripSection) -> Vec<Finding> {
     direction("grid.pitches_x", &grid.pitches_x, grid.width());
     direction("grid.pitches_y", &grid.pitches_y, grid.height());
     let end = grid.overhang - width / 2.0;
-    if end < strip.least_web {
+    if end < strip.least_web - SAME_POSITION_MM {
         let text = phrase!(
             "an overhang of {} leaves {} between the first notch and the strip's end; at least {} must stay",
             Mm(grid.overhang),
@@ -157,7 +158,7 @@ fn square_faults(grid: &SquareGrid, strip: &StripSection) -> Vec<Finding> {
         );
         let hint = phrase!(
             "make the overhang {} or more; it is trimmed off after glue-up",
-            Mm(strip.least_web + width / 2.0)
+            AtLeast(strip.least_web + width / 2.0)
         );
         found.push(Finding::error("overhang-too-short", "grid.overhang", text).hint(hint));
     }
@@ -174,11 +175,11 @@ fn pitch_fault(field: String, pitch: f64, width: f64, strip: &StripSection) -> O
         );
         let hint = phrase!(
             "pitch is measured from centre line to centre line; make it {} or more",
-            Mm(least)
+            AtLeast(least)
         );
         return Some(Finding::error("pitch-within-thickness", field, text).hint(hint));
     }
-    if pitch - width < strip.least_web {
+    if pitch - width < strip.least_web - SAME_POSITION_MM {
         let text = phrase!(
             "a pitch of {} leaves {} of wood between notches {} wide; at least {} must stay",
             Mm(pitch),
@@ -186,8 +187,41 @@ fn pitch_fault(field: String, pitch: f64, width: f64, strip: &StripSection) -> O
             Mm(width),
             Mm(strip.least_web)
         );
-        let hint = phrase!("make the pitch {} or more", Mm(least));
+        let hint = phrase!("make the pitch {} or more", AtLeast(least));
         return Some(Finding::error("web-too-thin", field, text).hint(hint));
     }
     None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Faults of a 2 by 2 grid whose webs are just as wide as they must be.
+    fn tight(pitch: f64, thickness: f64, clearance: f64, least_web: f64) -> Vec<Finding> {
+        let strip = StripSection {
+            thickness,
+            depth: 12.0,
+            clearance,
+            least_web,
+            wood: None,
+        };
+        let grid = SquareGrid {
+            pitches_x: vec![pitch; 2],
+            pitches_y: vec![pitch; 2],
+            overhang: least_web + (thickness + clearance) / 2.0,
+        };
+        square_faults(&grid, &strip)
+    }
+
+    #[test]
+    fn a_web_as_wide_as_it_must_be_is_wide_enough() {
+        // 5.02 - 3.02 is 1.9999999999999996 in binary fractions.
+        for hundredths in 0..60 {
+            let clearance = f64::from(hundredths) / 100.0;
+            let pitch = f64::from(500 + hundredths) / 100.0;
+            assert_eq!(tight(pitch, 3.0, clearance, 2.0), [], "{clearance}");
+        }
+        assert_eq!(tight(5.0, 3.0, 0.02, 2.0).len(), 4);
+    }
 }

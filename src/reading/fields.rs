@@ -355,7 +355,6 @@ impl<'a> Fields<'a> {
     /// Reports unknown keys, and missing ones that no misspelt key stands for.
     pub(super) fn finish(self) {
         let asked = self.asked.borrow();
-        let mut missing = self.missing.borrow().clone();
         for (key, value) in self.table.iter() {
             let name: &str = key.get_ref();
             if asked.contains(&name) {
@@ -366,7 +365,9 @@ impl<'a> Fields<'a> {
                 .copied()
                 .filter(|known| !self.table.contains_key(*known));
             let near = nearest(name, absent);
-            missing.retain(|(known, _)| Some(*known) != near);
+            self.missing
+                .borrow_mut()
+                .retain(|(known, _)| Some(*known) != near);
             let place = match self.path.as_str() {
                 "" => "at the top of the file".to_owned(),
                 path => format!("in [{path}]"),
@@ -387,7 +388,13 @@ impl<'a> Fields<'a> {
             let message = format!("this key is not known {place}");
             self.report(Finding::error("unknown-key", field, message).hint(hint));
         }
-        for (key, example) in missing {
+        drop(asked);
+        self.finish_missing();
+    }
+
+    /// Reports missing keys alone, where it is not known which others belong here.
+    pub(super) fn finish_missing(self) {
+        for (key, example) in self.missing.borrow().iter() {
             let finding = Finding::error("missing", self.path(key), "this is missing");
             self.report(finding.hint(format!("add `{key}`: {example}")));
         }

@@ -87,6 +87,9 @@ fn read_grid(fields: Fields<'_>) -> Option<Grid> {
             Finding::error("grid-not-built", fields.path("kind"), message)
                 .hint("kind = \"square\" is; it takes any list of pitches"),
         );
+        // Keys of that kind are not known here, but what is known can still be wrong.
+        fields.quantity("pitch", Kind::Length);
+        fields.quantity("overhang", Kind::Length);
         return None;
     }
     let pitch = fields.quantity("pitch", Kind::Length);

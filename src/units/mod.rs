@@ -19,6 +19,11 @@ pub const MM_PER_INCH: f64 = 25.4;
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Mm(pub f64);
 
+/// The least length that will do, in millimetres: printed rounded up, so that whoever takes the
+/// printed figure has enough.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct AtLeast(pub f64);
+
 /// An angle in radians, tagged for printing in degrees.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Rad(pub f64);

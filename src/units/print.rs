@@ -1,6 +1,6 @@
 //! Printing of numbers: rounded once, never `-0.00`, never `NaN`.
 
-use super::{MM_PER_INCH, Mm, Rad, UnitSystem};
+use super::{AtLeast, MM_PER_INCH, Mm, Rad, UnitSystem};
 use std::fmt;
 
 /// A value that no file and no sheet may show: not finite, or beyond what the writer can hold.
@@ -105,6 +105,21 @@ impl Mm {
     }
 }
 
+impl AtLeast {
+    /// The length with its unit, rounded up to two decimals of a millimetre or four of an inch.
+    pub fn text(self, units: UnitSystem) -> String {
+        // A figure that is whole but for binary noise is not pushed up.
+        let up = |value: f64, places: u32| {
+            let scale = 10_f64.powi(places.cast_signed());
+            or_refusal(decimal((value * scale - TIE_NOISE).ceil() / scale, places))
+        };
+        match units {
+            UnitSystem::Millimetres => format!("{} mm", up(self.0, 2)),
+            UnitSystem::Inches => format!("{} in", up(self.0 / MM_PER_INCH, 4)),
+        }
+    }
+}
+
 impl Rad {
     /// The angle in degrees, at most three decimals, trailing zeros dropped.
     pub fn text(self) -> String {
@@ -130,6 +145,15 @@ mod tests {
         for bad in [f64::NAN, f64::INFINITY, 1e10] {
             assert!(decimal(bad, 3).is_err());
         }
+    }
+
+    #[test]
+    fn what_is_enough_is_still_enough_as_printed() {
+        let text = |mm, units| AtLeast(mm).text(units);
+        assert_eq!(text(3.5201, UnitSystem::Millimetres), "3.53 mm");
+        assert_eq!(text(2.0 + 3.05, UnitSystem::Millimetres), "5.05 mm");
+        assert_eq!(text(25.401, UnitSystem::Inches), "1.0001 in");
+        assert_eq!(text(25.4, UnitSystem::Inches), "1.0000 in");
     }
 
     #[test]

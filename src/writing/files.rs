@@ -33,7 +33,7 @@ impl Batch {
     /// Writes a file's content beside its place under a temporary name and syncs it to the disk.
     ///
     /// # Errors
-    /// Where the place is an input, a folder, or cannot be written.
+    /// Where the place is an input, a folder, a link, or cannot be written.
     pub fn add(&mut self, path: &Path, content: &[u8]) -> Result<(), WriteError> {
         let refuse = |message: &str| WriteError {
             path: path.to_owned(),
@@ -52,6 +52,10 @@ impl Batch {
             return Err(refuse(
                 "this is a folder or a device; give the name of a file",
             ));
+        }
+        // The new file would take the link's place, and what it leads to would stay the old one.
+        if path.is_symlink() {
+            return Err(refuse("this is a link; give the name of the file itself"));
         }
         let write = || -> io::Result<NamedTempFile> {
             let mut file = NamedTempFile::new_in(folder(path))?;

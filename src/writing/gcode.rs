@@ -65,6 +65,12 @@ fn up(value: f64, step: f64) -> f64 {
     (value / step - 1e-9).ceil() * step
 }
 
+/// The whole number below: a feed may be less than planned, not more, as it may be a limit.
+fn down(value: f64) -> f64 {
+    // Rounding noise of a whole number must not take one off.
+    (value + 1e-6).floor()
+}
+
 /// A character as it may stand in a comment; apostrophes go without leaving a gap.
 fn plain(character: char) -> Option<char> {
     match character {
@@ -138,7 +144,7 @@ impl Program<'_> {
             if let Some(feed) = feed
                 && feed_stated != Some(feed)
             {
-                words.push_str(&format!(" F{}", decimal(feed, 0)?));
+                words.push_str(&format!(" F{}", decimal(down(feed), 0)?));
                 feed_stated = Some(feed);
             }
             self.block(&words)?;
@@ -170,6 +176,7 @@ impl Program<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::instructions::tool_path::Move;
 
     fn controller() -> Controller {
         Controller {
@@ -256,6 +263,25 @@ mod tests {
                 let text = program(&path, &controller).unwrap();
                 assert!(text.contains(&format!("G4 {wanted}\n")), "{text}");
             }
+        }
+    }
+
+    #[test]
+    fn feeds_never_exceed_what_was_planned() {
+        for (planned, word) in [(838.8, "F838\n"), (800.0 - 1e-10, "F800\n")] {
+            let step = |motion, z| Move {
+                motion,
+                to: Position { x: 0.0, y: 0.0, z },
+            };
+            let path = ToolPath {
+                notches: vec![NotchPath {
+                    index: 1,
+                    moves: vec![step(Motion::Rapid, 8.0), step(Motion::Cut(planned), -1.0)],
+                }],
+                ..ToolPath::default()
+            };
+            let text = program(&path, &controller()).unwrap();
+            assert!(text.contains(word), "{text}");
         }
     }
 

@@ -1,5 +1,6 @@
 //! A lattice's strips on a router: set-ups, cutting data, tool paths.
 
+mod cutting;
 mod notch_path;
 mod sheet;
 
@@ -12,7 +13,8 @@ use crate::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath
 use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::Router;
 use crate::phrase;
-use crate::units::{Mm, decimal};
+use crate::units::{AtLeast, Mm};
+use cutting::CuttingData;
 use notch_path::{Slot, notch_moves};
 
 pub use sheet::router_sheet;
@@ -62,75 +64,7 @@ pub fn plan_router(
     }
 }
 
-/// Speeds and feeds after the machine's limits.
-#[derive(Debug, Clone, Copy)]
-struct CuttingData {
-    rpm: f64,
-    feed: f64,
-    plunge: f64,
-}
-
-impl CuttingData {
-    /// Feed = speed x cutting edges x feed per edge, each held to what the machine can; every
-    /// figure that was limited is told.
-    fn of(router: &Router, warnings: &mut Vec<Finding>) -> Self {
-        let spindle = router.spindle;
-        let rpm = spindle.speed.clamp(spindle.slowest, spindle.fastest);
-        let whole = |value: f64| decimal(value, 0).unwrap_or_default();
-        if (rpm - spindle.speed).abs() > 0.5 {
-            let text = format!(
-                "the spindle turns at {} rpm, its limit, instead of {}",
-                whole(rpm),
-                whole(spindle.speed)
-            );
-            warnings.push(Finding::warning("speed-limited", "spindle.speed", text));
-        }
-        let wanted = rpm * f64::from(router.tool.flutes) * router.cutting.chip_load;
-        let feed = wanted.min(router.travel.fastest_feed);
-        if feed < wanted {
-            let text = format!(
-                "the feed is {} mm/min, the machine's limit, instead of {}: chips come out thinner than asked",
-                whole(feed),
-                whole(wanted)
-            );
-            warnings.push(
-                Finding::warning("feed-limited", "cutting.chip_load", text)
-                    .hint("a slower spindle keeps the chip load"),
-            );
-        }
-        let plunge = router.cutting.plunge_feed.min(router.travel.fastest_feed);
-        if plunge < router.cutting.plunge_feed {
-            let text = format!(
-                "the plunge feed is {} mm/min, the machine's limit",
-                whole(plunge)
-            );
-            warnings.push(Finding::warning(
-                "feed-limited",
-                "cutting.plunge_feed",
-                text,
-            ));
-        }
-        CuttingData { rpm, feed, plunge }
-    }
-
-    /// Programs state feeds in whole mm/min, and a feed of none is no feed.
-    fn faults(&self) -> Vec<Finding> {
-        if self.feed >= 1.0 {
-            return Vec::new();
-        }
-        let text = format!(
-            "at {:.0} rpm this comes to a feed of less than 1 mm/min",
-            self.rpm
-        );
-        vec![
-            Finding::error("feed-too-slow", "cutting.chip_load", text).hint(
-                "check the chip load: feed per edge and turn, some hundredths of a millimetre",
-            ),
-        ]
-    }
-}
-
-/// Coordinates have at least two decimals: rounding takes less than this off a run-out.
+/// Coordinates have at least three decimals: rounding takes less than this off a run-out.
 const LAST_PLACE_MM: f64 = 0.01;
 
 struct Setting<'a> {
@@ -249,7 +183,7 @@ impl Setting<'_> {
                         .hint("use a thinner tool"),
                 );
             }
-            if tool.flute_length < notch.depth {
+            if tool.flute_length < notch.depth - SAME_POSITION_MM {
                 let text = phrase!(
                     "edges {} long do not reach the floor of a notch {} deep: the shank would rub",
                     Mm(tool.flute_length),
@@ -263,7 +197,7 @@ impl Setting<'_> {
         }
         faults.extend(self.pass_faults(bundle));
         let room = self.run_out() + tool.diameter;
-        if room > fixture.clear_beside {
+        if room > fixture.clear_beside + SAME_POSITION_MM {
             let text = phrase!(
                 "the tool needs {} beside the bundle to run out; the fixture leaves {}",
                 Mm(room),
@@ -327,7 +261,7 @@ impl Setting<'_> {
                 Mm(cutting.depth_per_pass),
                 Mm(depth)
             );
-            let hint = phrase!("make it {} or more", Mm(depth / MOST_PASSES));
+            let hint = phrase!("make it {} or more", AtLeast(depth / MOST_PASSES));
             faults
                 .push(Finding::error("too-many-passes", "cutting.depth_per_pass", text).hint(hint));
         }

@@ -79,13 +79,24 @@ pub(super) fn lap_fit(lattice: &Lattice, sled: &Sled, warnings: &mut Vec<Finding
         0.0
     };
     if sled.blade.kerf > width + SAME_POSITION_MM {
-        let text = phrase!(
-            "the kerf of {} is wider than the notch of {}: laps will be {} loose, and the bare grid can rack by {}",
+        let mut text = phrase!(
+            "the kerf of {} is wider than the notch of {}: ",
             Mm(sled.blade.kerf),
-            Mm(width),
-            Mm(clearance_mm),
-            Rad(racking)
+            Mm(width)
         );
+        text.append(if clearance_mm > 0.0 {
+            phrase!(
+                "laps will be {} loose, and the bare grid can rack by {}",
+                Mm(clearance_mm),
+                Rad(racking)
+            )
+        } else {
+            phrase!(
+                "the press fit will be {} instead of {}",
+                Mm(-clearance_mm),
+                Mm(thickness - width)
+            )
+        });
         warnings.push(
             Finding::warning("kerf-wider-than-notch", "blade.kerf", text)
                 .hint("a thinner blade, or strips as thick as the kerf"),
@@ -126,7 +137,7 @@ pub(super) fn blade_setting(
         ));
     }
     if let Some(powered) = sled.blade.powered
-        && above_table > powered.highest
+        && above_table > powered.highest + SAME_POSITION_MM
     {
         let text = phrase!(
             "the blade must stand {} over the table (base {} and notch {}); this saw reaches {}",

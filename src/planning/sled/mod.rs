@@ -7,6 +7,7 @@ mod route;
 mod sheet;
 
 use crate::finding::Finding;
+use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::label_runs;
 use crate::instructions::sled::{BladeSetting, Loads, SledBundle, SledPlan};
 use crate::lattice::{Bundle, Lattice};
@@ -92,7 +93,7 @@ pub fn plan_sled(
 fn limits(lattice: &Lattice, sled: &Sled) -> Vec<Finding> {
     let mut faults = Vec::new();
     for bundle in &lattice.bundles {
-        if bundle.length < sled.shortest_strip {
+        if bundle.length < sled.shortest_strip - SAME_POSITION_MM {
             let text = phrase!(
                 "strips {} long are shorter than the {} that this sled holds safely",
                 Mm(bundle.length),
@@ -103,7 +104,7 @@ fn limits(lattice: &Lattice, sled: &Sled) -> Vec<Finding> {
                     .hint("notch a longer blank and cut the strips from it, or use a bench hook"),
             );
         }
-        if bundle.length > sled.longest_strip {
+        if bundle.length > sled.longest_strip + SAME_POSITION_MM {
             let text = phrase!(
                 "strips {} long are longer than the {} that this sled holds",
                 Mm(bundle.length),

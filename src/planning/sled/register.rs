@@ -171,8 +171,18 @@ impl Setting<'_> {
             Mm(self.stop.nearest),
             Mm(self.stop.farthest)
         ));
-        Err(Finding::error("stop-out-of-reach", "stop.farthest", text)
-            .hint("a longer fence, spacers between stop and strip, or a key slot for the step"))
+        let (field, hint) = if setting - outer < self.stop.nearest {
+            (
+                "stop.nearest",
+                "a longer overhang, or spacers between stop and strip",
+            )
+        } else {
+            (
+                "stop.farthest",
+                "a longer fence, or a key slot for the step",
+            )
+        };
+        Err(Finding::error("stop-out-of-reach", field, text).hint(hint))
     }
 
     fn key_warnings(

@@ -7,7 +7,7 @@ use crate::machines::{Colours, Laser, Sheet};
 use crate::phrase;
 use crate::reading::fields::Fields;
 use crate::reading::job::optional;
-use crate::units::{Kind, Mm};
+use crate::units::{AtLeast, Kind, Mm};
 use std::num::NonZeroU8;
 
 pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
@@ -57,7 +57,7 @@ pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
         );
         top.report(
             Finding::error("gap-too-small", "sheet.gap", text)
-                .hint(phrase!("make it {} or more", Mm(least))),
+                .hint(phrase!("make it {} or more", AtLeast(least))),
         );
     }
     let (kerf, thickest, label_height) = beam?;

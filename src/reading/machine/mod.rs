@@ -37,7 +37,10 @@ pub fn read_machine(name: &str, text: &str) -> Result<MachineProfile, Unreadable
             Some(MachineKind::Router) => router::read_router(&top).map(Machine::Router),
             Some(MachineKind::Laser) => laser::read_laser(&top).map(Machine::Laser),
             // Without a kind nobody knows which keys belong here.
-            None => return None,
+            None => {
+                top.finish_missing();
+                return None;
+            }
         };
         top.finish();
         Some((about?, machine?))

@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::machines::{Cutting, Fixture, Router, Spindle, Tool, Travel};
 use crate::phrase;
 use crate::reading::fields::Fields;
-use crate::units::{Kind, Mm};
+use crate::units::{AtLeast, Kind, Mm};
 
 pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
     let travel = top.required_table("travel").and_then(|fields| {
@@ -69,7 +69,7 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
         );
         let hint = phrase!(
             "make the safe height {} or more, or the clamps lower (fixture.clamp_height)",
-            Mm(fixture.clamp_height + LEAST_CLEARANCE_MM)
+            AtLeast(fixture.clamp_height + LEAST_CLEARANCE_MM)
         );
         top.report(Finding::error("below-clamps", "cutting.safe_height", message).hint(hint));
     }
@@ -102,9 +102,16 @@ fn feed(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
     within(fields, key, Kind::Feed, "1 mm/min", "100 m/min")
 }
 
-/// A speed that whole revolutions a minute can state.
+/// A whole number of revolutions a minute: what programs state, within the limits or not at all.
 fn spin(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
-    within(fields, key, Kind::Spin, "1 rpm", "200000 rpm")
+    let speed = within(fields, key, Kind::Spin, "1 rpm", "200000 rpm")?;
+    if speed.fract().abs() < f64::EPSILON {
+        return Some(speed);
+    }
+    let message = "a program cannot state a part of a turn";
+    let finding = Finding::error("not-whole", fields.path(key), message);
+    fields.report(finding.hint("give whole turns a minute"));
+    None
 }
 
 fn read_spindle(fields: Fields<'_>) -> Option<Spindle> {
@@ -112,7 +119,7 @@ fn read_spindle(fields: Fields<'_>) -> Option<Spindle> {
     let fastest = spin(&fields, "fastest");
     in_order(&fields, ("slowest", slowest), ("fastest", fastest));
     let speed = spin(&fields, "speed");
-    let spin_up = within(&fields, "spin_up", Kind::Time, "0.1 s", "600 s");
+    let spin_up = within(&fields, "spin_up", Kind::Time, "0.1 s", "60 s");
     fields.finish();
     Some(Spindle {
         slowest: slowest?,
@@ -141,7 +148,7 @@ fn read_cutting(fields: Fields<'_>) -> Option<Cutting> {
 }
 
 fn read_controller(fields: Fields<'_>) -> Option<Controller> {
-    let decimals = fields.required_count("decimals", 2..=4);
+    let decimals = fields.required_count("decimals", 3..=4);
     let dwell = fields.required_choice(
         "dwell",
         &[

@@ -1,0 +1,127 @@
+//! Machine profiles that are wrong, or cannot make the good job.
+
+use super::cli::shipped;
+use super::{Case, check, rows};
+
+/// Rows that change a shipped profile, used for the good job by this command.
+fn check_profiles(name: &str, command: &str, table: &str) {
+    let args: Vec<&str> = command.split(' ').collect();
+    let text = shipped(name);
+    let case = |row| Case::row(row, "own.toml", &text, &args);
+    check(&rows(table).map(case).collect::<Vec<_>>());
+}
+
+#[test]
+fn sleds() {
+    let command = "sled job.toml --machine own.toml";
+    check_profiles(
+        "key-sled",
+        command,
+        r#"
+        kind = "sledge"                  | kind | did you mean `sled`?
+        kerf = "0 mm"                    | blade.kerf | above zero
+        kerf = "-2.8 mm"                 | blade.kerf | cannot be negative
+        kerf = "0.31 mm"                 | blade.kerf | 275 passes | at most 40
+        overlap = "2.8 mm"               | blade.overlap | leaves nothing
+        tooth = "alternate-bevl"         | blade.tooth | did you mean `alternate-bevel`?
+        tooth = "alternate-bevel" @ [blade] | blade.bevel | missing
+        powered = 1                      | blade.powered | true or false
+        highest = "127 mm"               | blade.highest | less than half the diameter
+        highest = "17 mm"                | blade.highest | 18.00 mm over the table
+        travel = "79 mm"                 | blade.travel | needs 80.15 mm of travel
+        shortest_strip = "191 mm"        | sled.shortest_strip | strips 190.00 mm long
+        longest_strip = "229 mm"         | sled.longest_strip | strips 230.00 mm long
+        longest_strip = "70 mm" @ shortest_strip | `shortest_strip` is above `longest_strip`
+        widest_block = "2 mm"            | sled.widest_block | 3.00 mm thick
+        height_correction = "-6 mm"      | sled.height_correction | no height
+        height_correction = "6 mm"       | sled.height_correction | cuts strips 12.00 mm deep through
+        farthest = "4 mm" @ nearest      | stop.nearest | `nearest` is above `farthest`
+        [stop] -> [stopp]                | did you mean `stop`? | has nothing to place
+        slots = []                       | rack.slots | at least one slot
+        slots ->  @ [rack]               | rack.slots | missing
+        slots = ["20"] @ slots           | rack.slots[0] | no unit
+        slots = ["0 mm"] ;; measured ->  @ slots | rack.slots[0] | above zero
+        slots = ["20 in"] ;; measured = ["20 mm"] @ measured | rack.measured[0] | cannot measure
+        measured = ["20 mm"]             | rack.measured | 1 measured distances for 9 slots
+        "#,
+    );
+    check_profiles(
+        "stop-sled",
+        command,
+        r#"
+        bevel = "50 deg"                 | blade.bevel | below 45 deg
+        bevel = "15 mm"                  | blade.bevel | not a unit of angle
+        nearest = "13.5 mm" ;; [spacers] ->  ;; tolerance ->  @ nearest | notch 1 | 13.40 mm
+        farthest = "200 mm" ;; [spacers] ->  ;; tolerance ->  @ farthest | notch 6 | 213.40 mm
+        farthest = "200 mm"              | stop.farthest | notch 6
+        kerf = "2.4 mm" ;; nearest = "13.6 mm" ;; [spacers] ->  ;; tolerance ->  @ nearest | 13.48 mm to 14.13 mm
+        "#,
+    );
+    check_profiles(
+        "paring-guides",
+        "machine check own.toml",
+        r#"
+        angles = ["90 deg"]              | guides.angles[0] | between 0 and 90
+        angles = []                      | guides.angles | at least one
+        "#,
+    );
+}
+
+#[test]
+fn routers() {
+    check_profiles(
+        "small-router",
+        "notch job.toml -o kept.nc --machine own.toml",
+        r#"
+        x ->  @ [travel]                 | travel.x | missing
+        fastest_feed ->  @ [travel]      | travel.fastest_feed | missing | "1200 mm/min"
+        x = "200 mm"                     | travel.x | X axis | from 0.00 mm to 200.00 mm
+        y = "40 mm"                      | travel.y | Y axis
+        z = "13 mm"                      | travel.z | Z axis
+        fastest_feed = "0.4 mm/min"      | travel.fastest_feed | 1 mm/min to 100 m/min
+        fastest_feed = "2500 mm"         | travel.fastest_feed | not a unit of feed
+        acceleration = "0 mm/s2"         | travel.acceleration | this must be 1 mm/s2
+        diameter = "3.1 mm"              | tool.diameter | 3.10 mm does not go into a notch 3.05 mm
+        diameter = "0.02 mm" ;; wall_allowance = "0 mm" @ diameter | hundreds of passes
+        flutes = 0                       | tool.flutes | 1 to 8
+        flute_length = "5.9 mm"          | tool.flute_length | 6.00 mm deep
+        slowest = "30000 rpm"            | spindle.slowest | `slowest` is above `fastest`
+        speed = "0.2 rpm"                | spindle.speed | 1 rpm to 200000 rpm
+        speed = "15999.5 rpm"            | spindle.speed | a part of a turn
+        spin_up = "0 s"                  | spindle.spin_up | 0.1 s to 60 s
+        chip_load = "0 mm"               | cutting.chip_load | above zero
+        chip_load = "0.025"              | cutting.chip_load | no unit
+        chip_load = "0.001 mm" ;; slowest = "10 rpm" ;; speed = "10 rpm" @ chip_load | less than 1 mm/min
+        plunge_feed = "0.1 mm/min"       | cutting.plunge_feed | 1 mm/min
+        depth_per_pass = "0.01 mm"       | cutting.depth_per_pass | 0.06 mm or more
+        run_out = "0 mm"                 | cutting.run_out | 0.5 mm to
+        run_out = "6.1 mm" @ clear_beside | fixture.clear_beside | needs 8.10 mm | leaves 8.00 mm
+        acceleration = "20 mm/s2" @ clear_beside | needs 12.74 mm beside | leaves 8.00 mm
+        safe_height = "4.5 mm"           | cutting.safe_height | clamps 4.00 mm high | 5.00 mm or more
+        wall_allowance = "1.1 mm"        | cutting.wall_allowance | more than half
+        widest_bundle = "2.9 mm"         | fixture.widest_bundle | 3.00 mm thick
+        decimals = 2                     | controller.decimals | 3 to 4
+        dwell = "minutes"                | controller.dwell | seconds, milliseconds
+        program_end = "M0"               | controller.program_end | M2, M30
+        longest_line = 10                | controller.longest_line | 40 to 256
+        "#,
+    );
+}
+
+#[test]
+fn lasers() {
+    check_profiles(
+        "tube-laser",
+        "outline job.toml --what strips -o kept.nc --machine own.toml",
+        r#"
+        kerf = "-0.1 mm"                 | laser.kerf | cannot be negative
+        kerf = "3.2 mm" ;; gap = "7 mm" @ kerf | laser.kerf | no room for the kerf
+        thickest = "2.9 mm"              | laser.thickest | 3.00 mm | 2.90 mm
+        gap = "0.6 mm"                   | sheet.gap | 0.82 mm or more
+        length = "240 mm"                | sheet.length | 230.00 mm along the grain
+        width = "20 mm" @ length         | sheet.length | 7.68 mm
+        outer = 0                        | colours.outer | 1 to 255
+        mark = "red"                     | colours.mark | type string
+        "#,
+    );
+}
