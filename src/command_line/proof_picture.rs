@@ -97,8 +97,7 @@ fn ways(traces: &[Trace]) -> Vec<Vec<Point>> {
 fn place_of(line: usize, traces: &[Trace]) -> Option<Point> {
     let last = traces
         .iter()
-        .filter(|trace| line > 0 && trace.line <= line)
-        .next_back()?;
+        .rfind(|trace| line > 0 && trace.line <= line)?;
     match last.to {
         [Some(x), Some(y), _] => Some(Point::new(x, y)),
         _ => None,
