@@ -325,13 +325,19 @@ fn space_cases() -> Vec<Case> {
         case(
             "rapid-in-stock",
             late("G0 X20.000 Y-3.500\nG1 Z-1.000 F300\nG0 X0.000 Y1.000\n"),
+            late("G0 X20.000 Y-3.500\nG1 Z-1.000 F300\nG1 X0.000 F900\nG0 Z5.000\n"),
+        ),
+        // Beside the bundle it meets no wood, but whatever holds the bundle stands there.
+        case(
+            "low-rapid",
             late("G0 X20.000 Y-3.500\nG1 Z-1.000 F300\nG0 X0.000\nG0 Z5.000\n"),
+            late("G0 X20.000 Y-3.500\nG1 Z-1.000 F300\nG1 X0.000 F900\nG0 Z5.000\n"),
         ),
         // Straight it passes the bundle's corner; each axis at its own speed, it may not.
         case(
             "rapid-in-stock",
             late(&beside("G0 X2.000 Y-8.000\n")),
-            late(&beside("G0 Y-8.000\nG0 X2.000\n")),
+            late(&beside("G1 Y-8.000 F900\nG1 X2.000\n")),
         ),
         case("low-rapid", over("1.000"), over("2.000")),
         case("plunge", down("-0.500"), down("0.500")),

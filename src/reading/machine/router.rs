@@ -134,7 +134,7 @@ fn read_cutting(fields: Fields<'_>) -> Option<Cutting> {
     let plunge_feed = feed(&fields, "plunge_feed");
     let depth_per_pass = size(&fields, "depth_per_pass");
     let run_out = within(&fields, "run_out", Kind::Length, "0.5 mm", "100 mm");
-    let wall_allowance = fields.required_quantity("wall_allowance", Kind::Length);
+    let wall_allowance = size(&fields, "wall_allowance");
     let safe_height = size(&fields, "safe_height");
     fields.finish();
     Some(Cutting {

@@ -54,6 +54,10 @@ impl Watch<'_> {
         } else if met.close.is_some() {
             let text = "this runs sideways at full speed too low above wood, or along a cut";
             self.fault("low-rapid", line, text);
+        } else if self.runs_low(step, way) {
+            let text = "this runs sideways at full speed below the top of the stock, where clamps \
+                        and stops stand";
+            self.fault("low-rapid", line, text);
         }
         if let Some(height) = met.shank {
             let text = format!(
@@ -62,6 +66,17 @@ impl Watch<'_> {
             );
             self.fault("shank-in-stock", line, text);
         }
+    }
+
+    /// A sideways rapid below the top of the stock, on a machine whose clearance is known: beside
+    /// the bundle as well, fixtures are built closer than the program can know.
+    fn runs_low(&self, step: &Move, way: &Way) -> bool {
+        let sideways = [0, 1].iter().any(|axis| {
+            let [low, high] = way.range(*axis);
+            low < high
+        });
+        let below = way.range(2)[0] < -AT_TOP_MM;
+        step.rapid && sideways && below && self.limits.clearance_mm.is_some()
     }
 
     #[allow(clippy::float_cmp)] // exact: a move along an axis leaves the others as they are
