@@ -1,0 +1,188 @@
+//! The pieces' side as a person or a script uses it.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+use serde_json::Value;
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output};
+
+const DOOR: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/demo/tea-cabinet.toml");
+
+fn run(folder: &Path, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_lapwright"))
+        .args(arguments)
+        .current_dir(folder)
+        .output()
+        .unwrap()
+}
+
+fn json(folder: &Path, arguments: &[&str]) -> Value {
+    let output = run(folder, &[arguments, &["--format", "json"]].concat());
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+fn near(value: &Value, wanted: f64) {
+    let found = value.as_f64().unwrap();
+    assert!((found - wanted).abs() < 5e-5, "{found} is not {wanted}");
+}
+
+#[test]
+fn a_hemp_leaf_in_fifty_millimetre_bays() {
+    // 50 mm bays, strips near 2.8 mm: the diagonal measures about 66 mm corner to corner and is cut
+    // to 70 mm rough; four hinges and two keys to a cell; jig angles 22.5, 45 and 67.5. Common
+    // practice, no source. Digits: closed forms of the right triangle's incircle, computed apart.
+    let folder = tempfile::tempdir().unwrap();
+    let answer = json(folder.path(), &["pare", DOOR]);
+    let pieces = answer["pieces"].as_array().unwrap();
+    let found: Vec<_> = pieces
+        .iter()
+        .map(|piece| {
+            (
+                piece["name"].as_str().unwrap(),
+                piece["count"].as_u64().unwrap(),
+            )
+        })
+        .collect();
+    assert_eq!(found, [("diagonal", 24), ("hinge", 96), ("key", 48)]);
+    for (piece, length) in pieces.iter().zip([66.7509, 34.4322, 19.1953]) {
+        near(&piece["length_over_points_mm"], length);
+        near(&piece["rough_length_mm"], length + 4.0);
+    }
+    let junction = &pieces[1]["ends"][1];
+    assert!((junction["ridge_offset_mm"].as_f64().unwrap().abs() - 0.4292).abs() < 5e-5);
+    let mut shoulders: Vec<f64> = junction["facets"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|facet| facet["shoulder_mm"].as_f64().unwrap())
+        .collect();
+    shoulders.sort_by(f64::total_cmp);
+    assert!((shoulders[0] - 33.6745).abs() < 5e-5 && (shoulders[1] - 34.0301).abs() < 5e-5);
+    let angles: Vec<f64> = answer["blocks"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|block| block["jig_angle_deg"].as_f64().unwrap())
+        .collect();
+    assert_eq!(angles, [22.5, 45.0, 67.5]);
+    assert!(!answer["safety"].as_array().unwrap().is_empty());
+}
+
+#[test]
+fn a_measured_opening_changes_the_lengths_and_says_by_how_much() {
+    let folder = tempfile::tempdir().unwrap();
+    let answer = json(folder.path(), &["pare", DOOR, "--opening", "47.4mm"]);
+    let diagonal = &answer["pieces"][0];
+    near(&diagonal["length_over_points_mm"], 47.4 * 2_f64.sqrt());
+    near(&diagonal["drawn_length_mm"], 47.2 * 2_f64.sqrt());
+    for bad in ["47.4", "0 mm", "47.4mm,40mm", "x"] {
+        let output = run(folder.path(), &["pare", DOOR, "--opening", bad]);
+        assert_eq!(output.status.code(), Some(2), "{bad}");
+        assert!(output.stdout.is_empty());
+    }
+}
+
+#[test]
+fn outlines_of_pieces_and_blocks_are_written_and_prove() {
+    let folder = tempfile::tempdir().unwrap();
+    let pieces = json(
+        folder.path(),
+        &["outline", DOOR, "--what", "pieces", "-o", "pieces.dxf"],
+    );
+    let parts = pieces["files"][0]["parts"].as_array().unwrap().len();
+    assert_eq!(parts, 24 + 96 + 48);
+    let blocks = json(
+        folder.path(),
+        &["outline", DOOR, "--what", "blocks", "-o", "blocks.dxf"],
+    );
+    assert_eq!(blocks["files"][0]["parts"].as_array().unwrap().len(), 3);
+    for file in ["pieces.dxf", "blocks.dxf"] {
+        assert!(
+            fs::read_to_string(folder.path().join(file))
+                .unwrap()
+                .contains("AC1015")
+        );
+    }
+    let output = run(
+        folder.path(),
+        &["outline", DOOR, "--what", "pieces", "-o", "pieces.svg"],
+    );
+    assert_eq!(output.status.code(), Some(2));
+}
+
+#[test]
+fn the_panel_is_drawn_with_every_strip_and_piece() {
+    let folder = tempfile::tempdir().unwrap();
+    let output = run(
+        folder.path(),
+        &["outline", DOOR, "--what", "panel", "-o", "panel.svg"],
+    );
+    assert!(output.status.success());
+    let svg = fs::read_to_string(folder.path().join("panel.svg")).unwrap();
+    let count = |class: &str| svg.matches(&format!("<polygon class=\"{class}\"")).count();
+    // 5 uprights in front, 7 cross strips behind, and both of the enlarged cell.
+    assert_eq!(count("wood"), 5 + 2);
+    assert_eq!(count("behind"), 7 + 1);
+    assert_eq!(count("piece"), 24 * 7 + 7);
+}
+
+#[test]
+fn the_list_is_a_table_of_plain_data() {
+    let folder = tempfile::tempdir().unwrap();
+    assert!(
+        run(folder.path(), &["pare", DOOR, "--csv", "pieces.csv"])
+            .status
+            .success()
+    );
+    let csv = fs::read_to_string(folder.path().join("pieces.csv")).unwrap();
+    let lines: Vec<_> = csv.lines().collect();
+    assert_eq!(lines.len(), 4);
+    assert!(
+        lines[1].starts_with("diagonal,24,47.200,47.200,70.751,66.751,"),
+        "{}",
+        lines[1]
+    );
+}
+
+#[test]
+fn a_block_that_is_nearly_right_is_pointed_out() {
+    let folder = tempfile::tempdir().unwrap();
+    let profile =
+        include_str!("../profiles/paring-guides.toml").replace("\"22.5 deg\"", "\"25.5 deg\"");
+    fs::write(folder.path().join("mine.toml"), profile).unwrap();
+    let output = run(folder.path(), &["pare", DOOR, "--machine", "./mine.toml"]);
+    assert!(output.status.success());
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert!(
+        told.contains("block-missing") && told.contains("25.5 deg") && told.contains("6 deg"),
+        "{told}"
+    );
+}
+
+#[test]
+fn every_shipped_pattern_is_listed_shown_and_sound() {
+    let folder = tempfile::tempdir().unwrap();
+    let list = json(folder.path(), &["pattern", "list"]);
+    let patterns = list["patterns"].as_array().unwrap();
+    assert!(patterns.len() >= 8);
+    for pattern in patterns {
+        let name = pattern["name"].as_str().unwrap();
+        assert!(
+            run(folder.path(), &["pattern", "check", name])
+                .status
+                .success(),
+            "{name}"
+        );
+        assert!(
+            run(folder.path(), &["pattern", "show", name, "-o", "p.svg"])
+                .status
+                .success(),
+            "{name}"
+        );
+    }
+}
