@@ -82,7 +82,7 @@ fn routers() {
         fastest_feed = "2500 mm"         | travel.fastest_feed | not a unit of feed
         acceleration = "0 mm/s2"         | travel.acceleration | this must be 1 mm/s2
         diameter = "3.1 mm"              | tool.diameter | 3.10 mm does not go into a notch 3.05 mm
-        diameter = "0.02 mm" ;; wall_allowance = "0 mm" @ diameter | hundreds of passes
+        diameter = "0.02 mm" ;; wall_allowance = "0.01 mm" @ diameter | hundreds of passes
         flutes = 0                       | tool.flutes | 1 to 8
         flute_length = "5.9 mm"          | tool.flute_length | 6.00 mm deep
         slowest = "30000 rpm"            | spindle.slowest | `slowest` is above `fastest`
@@ -99,6 +99,7 @@ fn routers() {
         acceleration = "20 mm/s2" @ clear_beside | needs 12.74 mm beside | leaves 8.00 mm
         safe_height = "4.5 mm"           | cutting.safe_height | clamps 4.00 mm high | 5.00 mm or more
         wall_allowance = "1.1 mm"        | cutting.wall_allowance | more than half
+        wall_allowance = "0 mm"          | cutting.wall_allowance | above zero
         widest_bundle = "2.9 mm"         | fixture.widest_bundle | 3.00 mm thick
         decimals = 2                     | controller.decimals | 3 to 4
         dwell = "minutes"                | controller.dwell | seconds, milliseconds

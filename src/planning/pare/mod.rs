@@ -2,7 +2,9 @@
 
 mod sheet;
 
-use super::pieces::{corner_gap, heavier_facet, jig_angles, nearest_blocks, shortening_table};
+use super::pieces::{
+    GapAt, block_gap, corner_gap, heavier_facet, jig_angles, nearest_blocks, shortening_table,
+};
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::infill::{End, Facet, Figures, Infilling, MeasuredCell, PieceLap};
@@ -78,7 +80,7 @@ fn plan(
         .count();
     let blocks = blocks(filled, guides.map(|(_, guides)| guides));
     let warnings = guides.map_or_else(Vec::new, |(_, guides)| {
-        guide_warnings(&pieces, &blocks, guides)
+        guide_warnings(&pieces, &blocks, guides, panel.strip.thickness)
     });
     let plan = ParePlan {
         title: panel.title.clone(),
@@ -180,10 +182,11 @@ fn guide_warnings(
     pieces: &[PieceFigures],
     blocks: &[BlockFigures],
     guides: &Guides,
+    thickness: f64,
 ) -> Vec<Finding> {
     let mut warnings = Vec::new();
     for block in blocks.iter().filter(|block| block.at_hand == Some(false)) {
-        warnings.push(missing_block(block.jig_angle, guides));
+        warnings.push(missing_block(block.jig_angle, guides, thickness));
     }
     for piece in pieces {
         let shoulders = piece
@@ -211,16 +214,27 @@ fn guide_warnings(
 }
 
 /// A block that the guides lack; where one of theirs is near, what it would leave instead.
-fn missing_block(right: f64, guides: &Guides) -> Finding {
+fn missing_block(right: f64, guides: &Guides, thickness: f64) -> Finding {
     let text = phrase!("a block of {} is needed; the guides have none", Rad(right));
     let finding = Finding::warning("block-missing", "guides.angles", text);
     let nearest = nearest_blocks(&[right], &guides.angles);
-    match nearest.first().filter(|near| (near.block - right).abs() < NEAR_ANGLE) {
-        Some(near) => finding.hint(phrase!(
-            "the block of {} does not do: a point of two such facets is {} off the corner that it should fill",
-            Rad(near.block),
-            Rad(corner_gap(2.0 * right, &[near.block; 2]).abs())
-        )),
+    match nearest
+        .first()
+        .filter(|near| (near.block - right).abs() < NEAR_ANGLE)
+    {
+        Some(near) => {
+            let gap = block_gap(right, near.block, thickness / 2.0);
+            finding.hint(phrase!(
+                "the block of {} does not do: a point of two such facets is {} off the corner that it should fill, and leaves a gap of {} {}",
+                Rad(near.block),
+                Rad(corner_gap(2.0 * right, &[near.block; 2]).abs()),
+                Mm(gap.map_or(0.0, |gap| gap.width)),
+                match gap.map(|gap| gap.at) {
+                    Some(GapAt::Shoulder) => "at its shoulders",
+                    _ => "at its tip",
+                }
+            ))
+        }
         None => finding.hint("make it: `lapwright outline JOB --what blocks`"),
     }
 }
@@ -240,13 +254,15 @@ mod tests {
             stop_farthest: 100.0,
             block_length: 100.0,
         };
-        let found = missing_block(22.5_f64.to_radians(), &guides);
+        let found = missing_block(22.5_f64.to_radians(), &guides, 2.8);
         let hint = found
             .hint
             .unwrap()
             .text(crate::units::UnitSystem::Millimetres);
         assert!(
-            hint.contains("25.5 deg") && hint.contains("6 deg"),
+            hint.contains("25.5 deg")
+                && hint.contains("6 deg")
+                && hint.contains("0.44 mm at its tip"),
             "{hint}"
         );
     }
