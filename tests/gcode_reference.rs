@@ -215,10 +215,34 @@ fn programs() -> Vec<PathBuf> {
 
 #[test]
 fn every_move_ends_where_the_reference_ends_it() {
-    for file in programs() {
-        let text = std::fs::read(&file).unwrap();
+    agrees(&programs());
+}
+
+/// The programs that the demo jobs' routers get.
+#[test]
+fn moves_of_written_programs_end_where_the_reference_ends_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut files = Vec::new();
+    for job in ["reading-lamp", "pantry-door", "tea-cabinet"] {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("demo/{job}.toml"));
+        let done = Command::new(env!("CARGO_BIN_EXE_lapwright"))
+            .arg("notch")
+            .arg(path)
+            .arg("-o")
+            .arg(folder.path().join(format!("{job}.nc")))
+            .output()
+            .unwrap();
+        assert!(done.status.success(), "{job}");
+        files.extend([1, 2].map(|number| folder.path().join(format!("{job}-{number}.nc"))));
+    }
+    agrees(&files);
+}
+
+fn agrees(files: &[PathBuf]) {
+    for file in files {
+        let text = std::fs::read(file).unwrap();
         let inverse_time = text.windows(3).any(|window| window == b"G93");
-        let (theirs, _) = reference(&file);
+        let (theirs, _) = reference(file);
         let ours = ours(&text).unwrap_or_else(|fault| panic!("{}: {fault}", file.display()));
         let (ours, theirs) = (without_standing(ours), without_standing(theirs));
         for (number, (a, b)) in ours.iter().zip(&theirs).enumerate() {

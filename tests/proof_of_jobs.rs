@@ -303,3 +303,63 @@ fn mutants_of_an_emitted_program_that_change_the_cut_are_found() {
     }
     assert!(all.len() - passed.len() > 500);
 }
+
+#[test]
+fn changed_digits_of_an_emitted_drawing_are_found() {
+    let lattice = lattice(SMALL_PANEL);
+    let profile = read_machine("tube-laser", shipped_machine("tube-laser").unwrap().text);
+    let Machine::Laser(laser) = profile.unwrap().machine else {
+        panic!()
+    };
+    let (plan, _) = plan_strips(&lattice, "laser", &laser, &|at, _| format!("{at}.dxf")).unwrap();
+    let wanted = strips_wanted(&lattice);
+    let sheet = (laser.sheet.length, laser.sheet.width);
+    for version in [DxfVersion::R2000, DxfVersion::R12] {
+        let bytes = dxf(&plan.files[0].drawing, version, laser.colours).unwrap();
+        let proves = |bytes: &[u8]| prove_drawings(&[bytes], &wanted, laser.kerf, sheet).ok();
+        assert!(proves(&bytes));
+        assert!(
+            !prove_drawings(&[&bytes], &wanted, laser.kerf + 0.01, sheet).ok(),
+            "another kerf"
+        );
+        let text = String::from_utf8(bytes).unwrap();
+        let lines: Vec<&str> = text.lines().collect();
+        let entities = lines.iter().position(|line| *line == "ENTITIES").unwrap();
+        // Labels come first; where on its part a label stands is not the job's geometry.
+        let outlines = lines
+            .iter()
+            .skip(entities)
+            .position(|line| *line == "CUT_OUTER")
+            .unwrap();
+        let mut tried = 0;
+        for at in entities + outlines..lines.len() - 1 {
+            // The value after a group code 10 or 20.
+            if !matches!(lines[at].trim(), "10" | "20") || !lines[at + 1].contains('.') {
+                continue;
+            }
+            // An R12 polyline's own point is a dummy, always 0; readers pass over it.
+            if lines[at + 1] == "0.0" {
+                continue;
+            }
+            let point = lines[at + 1].find('.').unwrap();
+            for (place, byte) in lines[at + 1].bytes().enumerate().take(point + 5) {
+                if byte.is_ascii_digit() {
+                    let mut line = lines[at + 1].as_bytes().to_vec();
+                    line[place] = b'0' + (byte - b'0' + 1) % 10;
+                    let line = String::from_utf8(line).unwrap();
+                    let mut mutant = lines.clone();
+                    mutant[at + 1] = &line;
+                    let mutant = mutant.join("\n") + "\n";
+                    assert!(
+                        !proves(mutant.as_bytes()),
+                        "line {}: {} -> {line}",
+                        at + 2,
+                        lines[at + 1]
+                    );
+                    tried += 1;
+                }
+            }
+        }
+        assert!(tried > 100, "{tried}");
+    }
+}

@@ -18,7 +18,7 @@ use crate::planning::{
 use crate::reading::{Job, PatternFile};
 use crate::units::UnitSystem;
 use crate::verification::inputs::Tolerances;
-use crate::verification::outline::{Wanted, prove_drawings, strips_wanted};
+use crate::verification::outline::{Meant, Wanted, check, prove_drawings, strips_wanted};
 use crate::verification::task::Task;
 use crate::verification::{ProgramReport, prove_program};
 use crate::writing::dxf::{DxfVersion, dxf};
@@ -201,7 +201,16 @@ fn proven(
     }
     let bytes: Vec<&[u8]> = drawings.iter().map(|(_, bytes)| bytes.as_slice()).collect();
     let sheet_mm = (laser.sheet.length, laser.sheet.width);
-    let report = prove_drawings(&bytes, wanted, laser.kerf, sheet_mm);
+    let mut report = prove_drawings(&bytes, wanted, laser.kerf, sheet_mm);
+    // Against the job, wherever the parts lie; and against the layout, labels and places too.
+    for ((file, bytes), found) in plan.files.iter().zip(&bytes).zip(&mut report.files) {
+        let meant = Meant {
+            parts: &file.finished,
+            kerf_mm: laser.kerf,
+            sheet_mm,
+        };
+        found.faults.extend(check(bytes, &meant).faults);
+    }
     if report.ok() {
         return Ok((plan, drawings));
     }
