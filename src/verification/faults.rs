@@ -85,6 +85,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("dwell-unit", "a wait in the wrong unit"),
     ("no-feed", "a cutting move without a feed"),
     ("feed-too-fast", "a feed above the limit"),
+    (
+        "chip-too-thick",
+        "a feed above what the cutter's edges take at the spindle's speed",
+    ),
     ("feed-too-slow", "cutting so slowly that the cutter rubs"),
     ("plunge-too-fast", "a feed downward above the limit"),
     // Where the tool goes.

@@ -161,6 +161,14 @@ pub struct Limits {
     pub blending_tolerance_mm: Option<f64>,
     /// By how much it rounds a corner at most where the program sets no bound.
     pub unbounded_blend_mm: Option<f64>,
+    /// Of every axis, mm/s^2: tells how far a corner is rounded at the program's own feeds.
+    pub acceleration: Option<f64>,
+    /// Thickest chip of a turn, all edges together, mm: the feed over the spindle's speed.
+    pub max_feed_per_turn_mm: Option<f64>,
+    /// Whether `program_zero_mm` is where the zero should be rather than where it was set: good
+    /// for travel along X and Y, not for cutting in the machine's frame. Z is set to the stock's
+    /// top, wherever that is: the moves must fit between the travel's ends.
+    pub zero_is_nominal: bool,
     /// Whether the control takes G61 without heeding it, and rounds corners all the same.
     pub exact_path_ignored: bool,
 }
@@ -190,6 +198,9 @@ impl Limits {
             codes_not_taken: Vec::new(),
             blending_tolerance_mm: None,
             unbounded_blend_mm: None,
+            acceleration: None,
+            max_feed_per_turn_mm: None,
+            zero_is_nominal: false,
             exact_path_ignored: false,
         }
     }

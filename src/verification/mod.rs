@@ -97,7 +97,8 @@ pub fn prove_program(
 /// The places that the limits tell of, in the program frame.
 fn settings(limits: &Limits) -> Settings {
     let mut settings = Settings::default();
-    if let Some(zero) = limits.program_zero_mm {
+    let exact = limits.program_zero_mm.filter(|_| !limits.zero_is_nominal);
+    if let Some(zero) = exact {
         settings.machine_zero = zero.map(|place| Some(-place));
     }
     settings

@@ -19,6 +19,10 @@ pub struct Task {
 /// Farther than any fixture reaches, mm.
 const FAR_MM: f64 = 100_000.0;
 
+/// A cut at less than this share of the feed that the profile asks for rubs and burns instead of
+/// cutting: common practice, no source.
+const LEAST_SHARE: f64 = 0.25;
+
 /// By how much a control may round a corner of the path where the tool touches wood, mm.
 const ROUNDING_MM: f64 = 0.005;
 
@@ -68,19 +72,22 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
         low: [-FAR_MM, low, -FAR_MM],
         high: [FAR_MM, high, fixture.clamp_height],
     };
-    // How far a corner is rounded by a control that keeps its feed through it: v^2 / 2a.
+    let feed_per_turn = f64::from(tool.flutes) * cutting.chip_load;
     let rpm = spindle.speed.min(spindle.fastest).max(spindle.slowest);
-    let feed = (rpm * f64::from(tool.flutes) * cutting.chip_load).min(travel.fastest_feed) / 60.0;
+    let feed = (rpm * feed_per_turn).min(travel.fastest_feed);
+    let far = |name: &str, low: f64, high: f64| KeepOut {
+        name: name.to_owned(),
+        low: [low, -FAR_MM, -FAR_MM],
+        high: [high, FAR_MM, fixture.clamp_height],
+    };
     Limits {
         tool_diameter_mm: tool.diameter,
         flute_length_mm: Some(tool.flute_length),
         shank_diameter_mm: None,
-        // Where the stock's top stands on the machine is found when zero is set: the Z axis must
-        // have room for the lift and the deepest cut together.
         travel_mm: Some([[0.0, travel.x], [0.0, travel.y], [-travel.z, 0.0]]),
         program_zero_mm: Some([fixture.zero_x, fixture.zero_y, -cutting.safe_height]),
         max_feed: Some(travel.fastest_feed),
-        min_feed: None,
+        min_feed: Some(feed * LEAST_SHARE),
         max_plunge: Some(cutting.plunge_feed),
         max_rpm: Some(spindle.fastest),
         min_rpm: Some(spindle.slowest),
@@ -97,6 +104,9 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
                 width + fixture.clear_beside,
                 FAR_MM,
             ),
+            // Room for the tool is known beside the bundle only.
+            far("the fixture at the datum end", -FAR_MM, 0.0),
+            far("the fixture at the far end", workpiece.length_mm, FAR_MM),
         ],
         table_z_mm: Some(-workpiece.depth_mm),
         clearance_mm: Some(fixture.clamp_height),
@@ -109,6 +119,10 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
         codes_not_taken: Vec::new(),
         blending_tolerance_mm: Some(ROUNDING_MM),
         exact_path_ignored: false,
-        unbounded_blend_mm: Some(feed * feed / (2.0 * travel.acceleration)),
+        // Between two rapids, as if at the feed of the cuts.
+        unbounded_blend_mm: Some((feed / 60.0).powi(2) / (2.0 * travel.acceleration)),
+        acceleration: Some(travel.acceleration),
+        max_feed_per_turn_mm: Some(feed_per_turn),
+        zero_is_nominal: true,
     }
 }

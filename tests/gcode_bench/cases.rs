@@ -182,12 +182,12 @@ fn beginning_and_end_cases() -> Vec<Case> {
         case(
             "text-after-end",
             program() + "G0 Z9.000\n",
-            program() + "\n(nothing)\nM30\n",
+            program() + "\n(nothing)\nN9 M30\n",
         ),
         case(
             "text-after-end",
             format!("%\n{}%\nG0 Z9.000\n", program()),
-            format!("%\n{}%\n\n", program()),
+            format!("%\n{}%\n\n%\n", program()),
         ),
         case(
             "not-retracted",
@@ -216,6 +216,12 @@ fn zero_cases() -> Vec<Case> {
             late("G0 Z19.000\nG0 X5.000\n"),
         )
         .with(|limits, _| limits.program_zero_mm = None),
+        case(
+            "position-unknown",
+            late("G53 G0 Z-1.000\n"),
+            late("G53 G0 Z-1.000\n"),
+        )
+        .with(|limits, bad| limits.zero_is_nominal = bad),
         case("home", late("G28 Z5.000\n"), late("G53 G0 Z-1.000\n")),
         case("renamed-zero", late("G92 X0\n"), program()),
         case("stored-zero", late("G10 L20 P2 X0\n"), program()),
@@ -297,6 +303,10 @@ fn process_cases() -> Vec<Case> {
             swap("F900", "F1001"),
             swap("F900", "F1000"),
         ),
+        // 900 mm/min at 12000 turns a minute is 0.075 mm a turn.
+        case("chip-too-thick", program(), program()).with(|limits, bad| {
+            limits.max_feed_per_turn_mm = Some(if bad { 0.0749 } else { 0.075 });
+        }),
         case("feed-too-slow", swap("F900", "F499"), swap("F900", "F500")),
         case(
             "plunge-too-fast",
@@ -366,6 +376,8 @@ fn space_cases() -> Vec<Case> {
             late(&around("G0 Y-4.000\nG0 X36.000\n")),
         ),
         case("outside-travel", late("G0 Z20.010\n"), late("G0 Z20.000\n")),
+        case("outside-travel", late("G0 Z39.010\n"), late("G0 Z39.000\n"))
+            .with(|limits, _| limits.zero_is_nominal = true),
         case(
             "blended-corner",
             swap(cut, corner).replace("G61", "G64"),
@@ -377,6 +389,13 @@ fn space_cases() -> Vec<Case> {
             swap(cut, corner).replace("G61", "G64 P0.02"),
             swap(cut, corner).replace("G61", "G64 P0.01"),
         ),
+        // 900 mm/min is 15 mm/s: 15 * 15 / 2a is 0.01 where a is 11250.
+        case(
+            "blended-corner",
+            swap(cut, corner).replace("G61", "G64"),
+            swap(cut, corner).replace("G61", "G64"),
+        )
+        .with(|limits, bad| limits.acceleration = Some(if bad { 11_200.0 } else { 11_300.0 })),
     ]
 }
 

@@ -94,9 +94,8 @@ impl Block {
 
     /// Whether it only ends the program.
     pub fn only_ends(&self) -> bool {
-        self.codes.len() == 1
-            && self.stop == Some(Stop::End)
-            && self.words.iter().all(Option::is_none)
+        let only_number = self.words.iter().flatten().all(|word| word.letter == 'N');
+        self.codes.len() == 1 && self.stop == Some(Stop::End) && only_number
     }
 
     /// The word of a letter.

@@ -64,10 +64,11 @@ impl Blocks<'_> {
         self.closed
     }
 
-    /// After the closing percent sign: the first line that is not blank, if there is one.
+    /// After the closing percent sign: the first line that says anything but that again, if there
+    /// is one.
     pub fn line_after_end(&mut self) -> Option<usize> {
         let rest = self.lines.by_ref();
-        rest.find(|(_, line)| !line.trim_ascii().is_empty())
+        rest.find(|(_, line)| !matches!(line.trim_ascii(), b"" | b"%"))
             .map(|(number, _)| number)
     }
 

@@ -15,6 +15,8 @@ pub(super) struct Leg {
     direction: Point3,
     length: f64,
     lowest: f64,
+    /// mm/min; `None` for a rapid.
+    feed: Option<f64>,
     end: Point3,
     mode: Option<PathMode>,
 }
@@ -32,6 +34,7 @@ impl Watch<'_> {
             direction: end,
             length: way.length(),
             lowest: way.range(2)[0],
+            feed: step.feed,
             end: way.to,
             mode: step.path_mode,
         };
@@ -43,7 +46,11 @@ impl Watch<'_> {
             .map(|axis| before.direction[axis] * start[axis])
             .sum();
         let turn = along.clamp(-1.0, 1.0).acos();
-        let bound = self.bound(before.mode);
+        let feed = [before.feed, leg.feed]
+            .into_iter()
+            .flatten()
+            .reduce(f64::min);
+        let bound = self.bound(before.mode, feed);
         let allowed = self.limits.blending_tolerance_mm;
         let Some((bound, allowed)) = bound.zip(allowed).filter(|(b, a)| b > a) else {
             return;
@@ -61,11 +68,17 @@ impl Watch<'_> {
         }
     }
 
-    fn bound(&self, mode: Option<PathMode>) -> Option<f64> {
+    /// By how much the control may leave a corner. One that keeps the slower of two feeds v
+    /// through a right angle, held to the acceleration a, leaves it by up to v^2 / 2a.
+    fn bound(&self, mode: Option<PathMode>, feed: Option<f64>) -> Option<f64> {
         match mode {
             Some(PathMode::Exact) if !self.limits.exact_path_ignored => None,
             Some(PathMode::Blended(Some(bound))) => Some(bound),
-            _ => self.limits.unbounded_blend_mm,
+            _ => {
+                let own = self.limits.acceleration.zip(feed);
+                own.map(|(acceleration, feed)| (feed / 60.0).powi(2) / (2.0 * acceleration))
+                    .or(self.limits.unbounded_blend_mm)
+            }
         }
     }
 

@@ -112,6 +112,18 @@ impl Watch<'_> {
             );
             self.fault("no-spin-up", line, text);
         }
+        let thickest = self.limits.max_feed_per_turn_mm.zip(step.feed);
+        if let Some((thickest, feed)) = thickest
+            && step.spindle.turns()
+            && feed > thickest * step.spindle.rpm * SHARE
+        {
+            let (feed, limit) = (rate(feed), rate(thickest * step.spindle.rpm));
+            let rpm = rate(step.spindle.rpm);
+            let text = format!(
+                "this cuts at {feed} mm/min; at {rpm} turns the cutter's edges take {limit}"
+            );
+            self.fault("chip-too-thick", line, text);
+        }
         let slow = self.limits.min_feed.zip(step.feed);
         if let Some((limit, feed)) = slow.filter(|(limit, feed)| feed * SHARE < *limit) {
             let (feed, limit) = (rate(feed), rate(limit));

@@ -20,16 +20,22 @@ impl Watch<'_> {
             };
             let extent = self.sums.extent[axis].get_or_insert([low, high]);
             *extent = [extent[0].min(low), extent[1].max(high)];
-            let limits = self.limits.travel_mm.zip(self.limits.program_zero_mm);
-            if let Some((travel, zero)) = limits {
+            let limits = self.limits;
+            if let Some((travel, zero)) = limits.travel_mm.zip(limits.program_zero_mm) {
                 let [least, most] = travel[axis].map(|place| place - zero[axis]);
-                let beyond = (least - low).max(high - most);
+                let beyond = if limits.zero_is_nominal && axis == 2 {
+                    // Where the stock's top stands is found when zero is set: up and down
+                    // together must fit.
+                    extent[1] - extent[0] - (most - least)
+                } else {
+                    (least - low).max(high - most)
+                };
                 if beyond > BEYOND_MM {
                     let text = format!("{} goes {} beyond the travel", AXES[axis], figure(beyond));
                     self.fault("outside-travel", step.line, text);
                 }
             }
-            let table = self.limits.table_z_mm.filter(|_| axis == 2);
+            let table = limits.table_z_mm.filter(|_| axis == 2);
             if let Some(depth) = table.map(|table| table - low).filter(|d| *d > BEYOND_MM) {
                 let text = format!("the cutter goes {} into the table", figure(depth));
                 self.fault("into-table", step.line, text);
