@@ -22,6 +22,7 @@ use gcode::machine::Machine;
 use gcode::program::{Blocks, blocks};
 use gcode::state::Settings;
 use inputs::{ExpectedNotch, Limits, Tolerances, Workpiece};
+use simulation::bundle::Bundle;
 use slots::FoundSlot;
 use watch::Watch;
 
@@ -66,9 +67,14 @@ pub fn prove_program(
     limits: &Limits,
     tolerances: &Tolerances,
 ) -> ProgramReport {
-    let mut watch = Watch::new(workpiece, limits);
-    watch::text::check(text, limits, &mut watch.faults);
-    let read_all = run(text, &mut watch);
+    let radius = limits.tool_radius_mm();
+    let mut watch = Watch::new(workpiece, limits, Bundle::new(workpiece, radius));
+    let mut read_all = run(text, &mut watch);
+    if watch.bundle.has_ends_inside() {
+        let close = Bundle::with_close_planes(workpiece, radius);
+        watch = Watch::new(workpiece, limits, close);
+        read_all = run(text, &mut watch);
+    }
     let judge = read_all && expected.is_some();
     let expected = expected.unwrap_or_default();
     check_tool(expected, limits, &mut watch.faults);
@@ -107,6 +113,7 @@ fn settings(limits: &Limits) -> Settings {
 /// Carries the program out up to its end, or to the first block that cannot be understood; what
 /// follows that is only read. False where something could not be understood.
 fn run(text: &[u8], watch: &mut Watch) -> bool {
+    watch::text::check(text, watch.limits, &mut watch.faults);
     let mut machine = Machine::new(settings(watch.limits));
     let mut blocks = blocks(text);
     let mut understood = true;

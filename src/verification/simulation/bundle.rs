@@ -41,6 +41,8 @@ pub struct Bundle {
     y: [f64; 2],
     /// And of x.
     x: [f64; 2],
+    /// Whether a path has ended in the wood, where a cut may be narrower than on the planes beside.
+    ends_inside: bool,
     /// Room for [`Bundle::remove`] to work in.
     cuts: Vec<Reach>,
 }
@@ -49,14 +51,26 @@ pub struct Bundle {
 type Reach = (usize, bool, [f64; 2]);
 
 impl Bundle {
-    /// Uncut strips (but for what was cut before), and the radius of the cutter.
+    /// Uncut strips (but for what was cut before), and the radius of the cutter. Its planes stand
+    /// a radius apart, which is enough for paths that run right across.
     pub fn new(workpiece: &Workpiece, radius: f64) -> Self {
+        Bundle::with_planes(workpiece, radius, radius)
+    }
+
+    /// The same with planes close together. Two paths whose ends face each other over a gap g
+    /// leave cusps of r - sqrt(r*r - g*g/4) on both walls; where no plane stands in the gap, g is
+    /// at most r/12, and a cusp less than 0.001 r.
+    pub fn with_close_planes(workpiece: &Workpiece, radius: f64) -> Self {
+        Bundle::with_planes(workpiece, radius, radius / 12.0)
+    }
+
+    fn with_planes(workpiece: &Workpiece, radius: f64, apart: f64) -> Self {
         let [x, y] = workpiece.hull();
         let [front, back] = workpiece.backers_mm;
         let t = workpiece.thickness_mm;
         let mut planes = Vec::new();
         let mut add = |low: f64, wide: f64, strip: Option<usize>, ends: [f64; 2]| {
-            for in_strip in offsets(wide, radius) {
+            for in_strip in offsets(wide, apart) {
                 let wood = Profile::new(ends, -workpiece.depth_mm);
                 planes.push(Plane {
                     y: low + in_strip,
@@ -81,6 +95,7 @@ impl Bundle {
             radius,
             y,
             x,
+            ends_inside: false,
             cuts: Vec::new(),
         };
         bundle.cut_before(workpiece);
@@ -148,8 +163,16 @@ impl Bundle {
             .filter(|height| *height > BRUSH_HEIGHT_MM)
     }
 
+    /// Whether paths have ended in the wood, so that planes must be close together.
+    pub fn has_ends_inside(&self) -> bool {
+        self.ends_inside
+    }
+
     /// Takes away what a piece sweeps.
     pub fn remove(&mut self, piece: &Piece, line: usize) {
+        let [low, high] = [self.y[0] - self.radius, self.y[1] + self.radius];
+        let mut ends = piece.footprint.widest().into_iter().flatten();
+        self.ends_inside |= ends.any(|y| low < y && y < high);
         let mut cuts = std::mem::take(&mut self.cuts);
         self.reached(piece, self.radius, &mut |reach| cuts.push(reach));
         for (place, on_plane, interval) in cuts.drain(..) {
@@ -177,14 +200,14 @@ impl Bundle {
     }
 }
 
-/// Where planes stand in a strip of the given width: on both faces, and between them at most a
-/// cutter's radius apart. None for no width.
+/// Where planes stand in a strip of the given width: on both faces, and between them at most so
+/// far apart. None for no width.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
-fn offsets(wide: f64, radius: f64) -> Vec<f64> {
+fn offsets(wide: f64, apart: f64) -> Vec<f64> {
     if wide <= 0.0 {
         return Vec::new();
     }
-    let count = (wide / radius).ceil().clamp(1.0, MOST_PLANES as f64) as usize;
+    let count = (wide / apart).ceil().clamp(1.0, MOST_PLANES as f64) as usize;
     (0..=count)
         .map(|plane| wide * plane as f64 / count as f64)
         .collect()

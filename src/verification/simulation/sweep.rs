@@ -87,6 +87,25 @@ impl Way {
         }))
     }
 
+    /// The greatest share of its length that goes down, anywhere on the way; 0 where it never
+    /// does.
+    pub fn steepest_fall(&self) -> f64 {
+        let fall = |from: Point3, to: Point3, length: f64| ((from[2] - to[2]) / length).max(0.0);
+        match &self.arc {
+            Some(arc) if arc.plane != Plane::Xy => chords(arc, self.from, self.to)
+                .windows(2)
+                .filter_map(|pair| match pair {
+                    &[from, to] => {
+                        let arc = None;
+                        Some(fall(from, to, Way { from, to, arc }.length()))
+                    }
+                    _ => None,
+                })
+                .fold(0.0, f64::max),
+            _ => fall(self.from, self.to, self.length()),
+        }
+    }
+
     /// The parts of the move whose lower end is below `top`, each at one height.
     pub fn pieces_below(&self, top: f64, each: &mut dyn FnMut(Piece)) {
         match self.arc {

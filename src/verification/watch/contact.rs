@@ -37,7 +37,7 @@ impl Watch<'_> {
             if step.rapid {
                 let text = rapid_text(height, met.wood.is_none());
                 self.fault("rapid-in-stock", line, text);
-            } else if way.to[2] < way.from[2] {
+            } else if way.steepest_fall() > 0.0 {
                 let text = format!(
                     "this goes down into {} of wood: enter from beside the bundle",
                     figure(height)

@@ -49,11 +49,11 @@ pub(super) struct Sums {
 }
 
 impl<'a> Watch<'a> {
-    pub(super) fn new(workpiece: &Workpiece, limits: &'a Limits) -> Self {
+    pub(super) fn new(workpiece: &Workpiece, limits: &'a Limits, bundle: Bundle) -> Self {
         Watch {
             limits,
             hull: workpiece.hull(),
-            bundle: Bundle::new(workpiece, limits.tool_radius_mm()),
+            bundle,
             faults: Ledger::default(),
             place: [None; 3],
             turning: None,

@@ -79,7 +79,7 @@ impl Watch<'_> {
             let text = format!("F is {feed} mm/min, the limit {limit}");
             self.fault("feed-too-fast", step.line, text);
         }
-        let down = way.map_or(0.0, |way| (way.from[2] - way.to[2]) / way.length());
+        let down = way.map_or(0.0, Way::steepest_fall);
         let limit = self.limits.max_plunge;
         if let Some(limit) = limit.filter(|limit| feed * down > limit * SHARE) {
             let (feed, limit) = (rate(feed * down), rate(limit));
