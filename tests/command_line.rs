@@ -483,7 +483,7 @@ fn no_file_that_a_job_names_is_overwritten() {
     fs::write(folder.path().join("job.toml"), job).unwrap();
     fs::write(folder.path().join("mine.toml"), profile).unwrap();
     let arguments = ["outline", "job.toml", "--what", "strips", "-o", "mine.toml"];
-    let done = Command::new(env!("CARGO_BIN_EXE_lapwright"))
+    let done = std::process::Command::new(env!("CARGO_BIN_EXE_lapwright"))
         .args(arguments)
         .current_dir(folder.path())
         .output()
