@@ -474,3 +474,21 @@ fn links_are_left_alone() {
     assert!(bench.path("link.dxf").is_symlink());
     assert_eq!(bench.read("elsewhere/old.dxf"), "old");
 }
+
+#[test]
+fn no_file_that_a_job_names_is_overwritten() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = include_str!("../demo/reading-lamp.toml").replace("\"key-sled\"", "\"mine.toml\"");
+    let profile = include_str!("../profiles/key-sled.toml");
+    fs::write(folder.path().join("job.toml"), job).unwrap();
+    fs::write(folder.path().join("mine.toml"), profile).unwrap();
+    let arguments = ["outline", "job.toml", "--what", "strips", "-o", "mine.toml"];
+    let done = std::process::Command::new(env!("CARGO_BIN_EXE_lapwright"))
+        .args(arguments)
+        .current_dir(folder.path())
+        .output()
+        .unwrap();
+    assert_eq!(done.status.code(), Some(2));
+    let kept = fs::read_to_string(folder.path().join("mine.toml")).unwrap();
+    assert_eq!(kept, profile);
+}

@@ -115,12 +115,14 @@ pub(super) fn tell(text: &str) {
     let _ = anstream::stderr().write_all(text.as_bytes());
 }
 
-/// Prints to standard output. Nobody reading on is no error.
+/// Prints to standard output. Nobody reading on is no error; an answer that cannot be shown is no
+/// wrong input, and whatever was written before it stays.
 pub(super) fn print(text: &str) -> Outcome {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => {
-            Err(Failure::input(format!("standard output: {error}")))
+            let text = format!("error: the answer could not be shown: {error}\n");
+            Err(Failure { code: 1, text })
         }
         _ => Ok(()),
     }

@@ -56,7 +56,7 @@ pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
     let manifest = json::answer("lapwright/build/1", &manifest, &told.all(), &safety)?;
     made.files
         .push((MANIFEST.into(), manifest.clone().into_bytes()));
-    into_folder(asked, &machines, &made.files)?;
+    into_folder(&job, asked, &machines, &made.files)?;
     told.show(shown);
     match shown.format {
         super::arguments::Format::Json => print(&manifest),
@@ -283,7 +283,12 @@ impl Made {
 
 /// Writes everything into the folder; files of an earlier build that are not made any more are
 /// told, not touched.
-fn into_folder(asked: &BuildArguments, machines: &[Chosen], files: &[NamedFile]) -> Outcome {
+fn into_folder(
+    job: &Job,
+    asked: &BuildArguments,
+    machines: &[Chosen],
+    files: &[NamedFile],
+) -> Outcome {
     let folder = &asked.output;
     let old = leftovers(folder, files);
     std::fs::create_dir_all(folder)
@@ -293,7 +298,7 @@ fn into_folder(asked: &BuildArguments, machines: &[Chosen], files: &[NamedFile])
         .map(|(name, content)| (folder.join(name).display().to_string(), content.clone()))
         .collect();
     let machines: Vec<_> = machines.iter().collect();
-    write(inputs_of(&asked.job, &machines), &placed)?;
+    write(inputs_of(job, &asked.job, &machines), &placed)?;
     for name in old {
         tell(&format!(
             "warning: {}: left over from an earlier build, not part of this job any more\n",

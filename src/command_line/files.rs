@@ -3,6 +3,7 @@
 use super::answers::{Failure, Outcome};
 use super::inputs::Chosen;
 use super::products::NamedFile;
+use crate::reading::Job;
 use crate::writing::files::Batch;
 use std::path::{Path, PathBuf};
 
@@ -22,10 +23,21 @@ pub(super) fn numbered(output: &Path, at: usize, count: usize) -> String {
     output.with_file_name(name).display().to_string()
 }
 
-/// The files that a job was read from.
-pub(super) fn inputs_of(job: &Path, machines: &[&Chosen]) -> Vec<PathBuf> {
+/// The files that a job was read from: its own, the machines in use, and whatever else it names.
+pub(super) fn inputs_of(job: &Job, path: &Path, machines: &[&Chosen]) -> Vec<PathBuf> {
     let profiles = machines.iter().filter_map(|chosen| chosen.file.clone());
-    std::iter::once(job.to_owned()).chain(profiles).collect()
+    let names = &job.machines;
+    let machines = [&names.sled, &names.guides, &names.router, &names.laser];
+    let pattern = job.panel.infill.as_ref().map(|infill| &infill.pattern);
+    let folder = path.parent().unwrap_or(Path::new(""));
+    let named = machines.into_iter().flatten().chain(pattern);
+    let named = named
+        .map(|name| folder.join(name))
+        .filter(|file| file.is_file());
+    std::iter::once(path.to_owned())
+        .chain(profiles)
+        .chain(named)
+        .collect()
 }
 
 /// Writes all files or none.

@@ -40,7 +40,7 @@ pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
             json::answer("lapwright/outline/1", &plan, &told.all(), safety.notes())?
         }
     };
-    write(inputs_of(&asked.job, &[&chosen]), &drawings)?;
+    write(inputs_of(&job, &asked.job, &[&chosen]), &drawings)?;
     told.show(shown);
     print(&answer)
 }
@@ -84,7 +84,7 @@ fn panel(asked: &OutlineArguments, job: &Job, shown: Shown) -> Outcome {
     let picture = products::picture(job, &asked.job, shown, &mut told)?;
     let path = asked.output.display().to_string();
     write(
-        inputs_of(&asked.job, &[]),
+        inputs_of(job, &asked.job, &[]),
         &[(path.clone(), picture.into_bytes())],
     )?;
     told.show(shown);

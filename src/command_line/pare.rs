@@ -52,7 +52,7 @@ pub(super) fn run(asked: &PareArguments, shown: Shown) -> Outcome {
         let list = csv::csv(&piece_list(&plan)?);
         let files = [(path.display().to_string(), list.into_bytes())];
         write(
-            inputs_of(&asked.job, &chosen.iter().collect::<Vec<_>>()),
+            inputs_of(&job, &asked.job, &chosen.iter().collect::<Vec<_>>()),
             &files,
         )?;
     }
