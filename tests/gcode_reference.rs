@@ -10,10 +10,23 @@
     clippy::float_cmp
 )]
 
+// Each test file uses a part of the support.
+#[allow(dead_code, unreachable_pub)]
+#[path = "support/jobs.rs"]
+mod jobs;
+#[allow(dead_code, unreachable_pub)]
+#[path = "support/profiles.rs"]
+mod profiles;
+
+use lapwright::lattice::Lattice;
+use lapwright::machines::Machine as AnyMachine;
+use lapwright::planning::plan_router;
+use lapwright::reading::{read_job, read_machine};
 use lapwright::verification::gcode::codes::Plane;
 use lapwright::verification::gcode::machine::Machine;
 use lapwright::verification::gcode::program::blocks;
 use lapwright::verification::gcode::state::{Event, Settings, known};
+use lapwright::writing::gcode;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::Mutex;
@@ -234,6 +247,30 @@ fn moves_of_written_programs_end_where_the_reference_ends_them() {
             .unwrap();
         assert!(done.status.success(), "{job}");
         files.extend([1, 2].map(|number| folder.path().join(format!("{job}-{number}.nc"))));
+    }
+    agrees(&files);
+}
+
+/// Programs for made-up jobs and controls of all habits.
+#[test]
+fn moves_of_made_up_jobs_end_where_the_reference_ends_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut files = Vec::new();
+    for (job, profile) in jobs::samples(&profiles::router_jobs(jobs::jobs()), 20) {
+        let panel = read_job("job.toml", &job.toml()).unwrap().panel;
+        let read = read_machine("router.toml", &profile.toml()).unwrap();
+        let AnyMachine::Router(router) = read.machine else {
+            panic!("no router")
+        };
+        let plan = plan_router(&Lattice::of(&panel), "router", &router, &|at, _| {
+            at.to_string()
+        });
+        for setup in plan.unwrap().0.setups {
+            let file = folder.path().join(format!("{}.ngc", files.len()));
+            let text = gcode::program(&setup.path, &router.controller).unwrap();
+            std::fs::write(&file, text).unwrap();
+            files.push(file);
+        }
     }
     agrees(&files);
 }

@@ -172,11 +172,6 @@ fn pass(text: &str, oracle: &Oracle, task: &Task, counts: &mut Counts) -> Vec<St
             }
             None if !ok => {
                 count[3] += 1;
-                if std::env::var_os("LAPWRIGHT_BLAMED").is_some() {
-                    let report = prove(&mutant.text, task);
-                    let codes: Vec<_> = report.faults.iter().map(|fault| fault.code).collect();
-                    println!("blamed {} {}: {codes:?}", mutant.kind, mutant.what);
-                }
                 assert_ne!(mutant.kind, "doubled", "{} is blamed", mutant.what);
             }
             None => {}
