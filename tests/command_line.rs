@@ -492,3 +492,30 @@ fn no_file_that_a_job_names_is_overwritten() {
     let kept = fs::read_to_string(folder.path().join("mine.toml")).unwrap();
     assert_eq!(kept, profile);
 }
+
+#[test]
+fn a_damaged_program_is_told_against_its_own_bundle() {
+    // Every notch a little too wide: none is right, but all are where this bundle's notches lie.
+    let folder = tempfile::tempdir().unwrap();
+    let job = concat!(env!("CARGO_MANIFEST_DIR"), "/demo/reading-lamp.toml");
+    let run = |arguments: &[&str]| {
+        std::process::Command::new(env!("CARGO_BIN_EXE_lapwright"))
+            .args(arguments)
+            .current_dir(folder.path())
+            .output()
+            .unwrap()
+    };
+    assert!(run(&["notch", job, "-o", "a.nc"]).status.success());
+    for number in ["1", "2"] {
+        let file = format!("a-{number}.nc");
+        let text = fs::read_to_string(folder.path().join(&file)).unwrap();
+        // The wall passes stand 0.525 mm off the notches' centres, at whole numbers of five.
+        let wide = text.replace("5.525", "5.725").replace("4.475", "4.275");
+        assert_ne!(text, wide);
+        fs::write(folder.path().join(&file), wide).unwrap();
+        let done = run(&["prove", &file, job]);
+        assert_eq!(done.status.code(), Some(1));
+        let told = String::from_utf8(done.stdout).unwrap();
+        assert!(told.contains(&format!("BUNDLE {number} ")), "{told}");
+    }
+}

@@ -155,10 +155,21 @@ fn program(
             &task.limits,
             &Tolerances::default(),
         );
+        // Cuts that are missing or not wanted tell of another bundle; wrong ones of damage.
         let badness = |report: &ProgramReport| {
+            let missing = report
+                .notches
+                .iter()
+                .filter(|notch| notch.centre_error_mm.is_none());
+            let surplus = report
+                .faults
+                .iter()
+                .filter(|fault| fault.code == "notch-surplus");
+            let wrong = report.notches.iter().filter(|notch| !notch.ok);
             (
                 !report.ok(),
-                report.notches.iter().filter(|notch| !notch.ok).count(),
+                missing.count() + surplus.count(),
+                wrong.count(),
                 report.faults.len(),
             )
         };
