@@ -69,6 +69,10 @@ pub struct FacetFigures {
     /// Between facet and axis, radians; degrees when serialised.
     #[serde(rename = "jig_angle_deg", serialize_with = "degrees")]
     pub jig_angle: f64,
+    /// Of the guide block that pares it, radians; degrees when serialised. A facet that leans past
+    /// square is pared on the block of the remaining angle, turned round.
+    #[serde(rename = "block_angle_deg", serialize_with = "degrees")]
+    pub block_angle: f64,
     /// From the far end's extreme point, along the axis, to where the facet leaves that side: the
     /// distance of the stop from where the guide plane meets the fence.
     pub shoulder_mm: f64,

@@ -6,7 +6,7 @@ use crate::geometry::Point;
 use crate::instructions::laser::LaserPlan;
 use crate::instructions::lettering;
 use crate::instructions::outline::Part;
-use crate::instructions::pare::ParePlan;
+use crate::instructions::pare::{BlockFigures, ParePlan};
 use crate::machines::Laser;
 use crate::units::Rad;
 
@@ -40,20 +40,11 @@ pub fn plan_blocks(
 }
 
 /// The blocks: the lower edge lies on the fence, the face at its right end stands at the jig angle
-/// to it. Angles above 90 deg are those of a block turned over, and need none of their own.
+/// to it.
 pub fn block_parts(pare: &ParePlan, label_height: f64) -> Vec<Part> {
-    let mut angles: Vec<f64> = Vec::new();
-    for block in &pare.blocks {
-        let angle = block.jig_angle.min(std::f64::consts::PI - block.jig_angle);
-        if !angles.iter().any(|known| (known - angle).abs() < 1e-9) {
-            angles.push(angle);
-        }
-    }
-    angles
-        .iter()
-        .zip(1..)
-        .map(|(angle, copy)| block(*angle, copy, label_height))
-        .collect()
+    let block =
+        |(needed, copy): (&BlockFigures, usize)| block(needed.jig_angle, copy, label_height);
+    pare.blocks.iter().zip(1..).map(block).collect()
 }
 
 fn block(angle: f64, copy: usize, label_height: f64) -> Part {

@@ -3,7 +3,8 @@
 mod sheet;
 
 use super::pieces::{
-    GapAt, block_gap, corner_gap, heavier_facet, jig_angles, nearest_blocks, shortening_table,
+    FacetSetting, GapAt, block_gap, corner_gap, jig_angles, nearest_blocks, shortening_table,
+    stop_settings,
 };
 use crate::finding::Finding;
 use crate::geometry::Point;
@@ -129,24 +130,25 @@ impl Piece<'_> {
 }
 
 fn end(end: &End) -> EndFigures {
-    let heavier = heavier_facet(end);
-    let cut = |facet: &Facet| match heavier {
-        None => Cut::Even,
-        Some(side) if side == facet.side => Cut::Heavy,
-        Some(_) => Cut::Light,
-    };
-    let facet = |facet: &Facet| FacetFigures {
+    let settings = stop_settings(end);
+    let has_heavier = settings.iter().any(|setting| setting.heavier);
+    let facet = |(facet, setting): (&Facet, FacetSetting)| FacetFigures {
         side: facet.side.name(),
         jig_angle: facet.jig_angle,
-        shoulder_mm: facet.shoulder,
-        cut: cut(facet),
+        block_angle: setting.block_angle,
+        shoulder_mm: setting.stop,
+        cut: match (has_heavier, setting.heavier) {
+            (false, _) => Cut::Even,
+            (true, true) => Cut::Heavy,
+            (true, false) => Cut::Light,
+        },
     };
     let take_off = |(pared_mm, shortens_mm)| TakeOff {
         pared_mm,
         shortens_mm,
     };
     EndFigures {
-        facets: end.facets.iter().map(facet).collect(),
+        facets: end.facets.iter().zip(settings).map(facet).collect(),
         ridge_offset_mm: end.ridge_offset,
         take_off: shortening_table(end).map(take_off).into(),
     }
@@ -245,6 +247,65 @@ const NEAR_ANGLE: f64 = 0.0873;
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::infill::FacetSide;
+    use crate::instructions::sheet::Block;
+    use crate::units::UnitSystem;
+
+    #[test]
+    fn a_facet_that_leans_past_square_names_a_block_that_exists() {
+        let facet = |side, degrees: f64| Facet {
+            side,
+            jig_angle: degrees.to_radians(),
+            shoulder: 30.0,
+            length: 1.5,
+            width: 1.4,
+            touches: crate::infill::Contact::Wall(0),
+        };
+        let leaning = End {
+            facets: vec![facet(FacetSide::Left, 112.5), facet(FacetSide::Right, 45.0)],
+            ridge_offset: Some(0.0),
+        };
+        let piece = PieceFigures {
+            name: "bar".into(),
+            count: 2,
+            opening_mm: [47.0; 2],
+            length_over_points_mm: 40.0,
+            rough_length_mm: 44.0,
+            drawn_length_mm: None,
+            ends: vec![end(&leaning), end(&leaning)],
+            laps: Vec::new(),
+            outline_mm: Vec::new(),
+        };
+        let plan = ParePlan {
+            title: String::new(),
+            pattern: String::new(),
+            machine: None,
+            cells_filled: 1,
+            cells_open: 0,
+            pieces: vec![piece],
+            blocks: Vec::new(),
+        };
+        let sheet = pare_sheet(&plan);
+        let steps = sheet.sections.iter().flat_map(|section| &section.blocks);
+        let steps = steps.filter_map(|block| match block {
+            Block::Steps(steps) => Some(steps),
+            _ => None,
+        });
+        let told: String = steps
+            .flatten()
+            .map(|step| step.text(UnitSystem::Millimetres))
+            .collect();
+        assert_eq!(told.matches("block of 67.5 deg").count(), 2, "{told}");
+        assert!(!told.contains("112.5"), "{told}");
+        let shown = format!("{sheet:?}");
+        let rows = piece_list(&plan).unwrap().concat().join(" ");
+        let table = shown.matches("\"67.5 deg\"").count();
+        assert_eq!(table, 2, "one row of the table for each end");
+        assert!(
+            !shown.contains("112.5 deg") && !rows.contains("112.5"),
+            "{rows}"
+        );
+    }
 
     #[test]
     fn a_wrong_block_leaves_twice_its_error() {
@@ -255,10 +316,7 @@ mod tests {
             block_length: 100.0,
         };
         let found = missing_block(22.5_f64.to_radians(), &guides, 2.8);
-        let hint = found
-            .hint
-            .unwrap()
-            .text(crate::units::UnitSystem::Millimetres);
+        let hint = found.hint.unwrap().text(UnitSystem::Millimetres);
         assert!(
             hint.contains("25.5 deg")
                 && hint.contains("6 deg")

@@ -114,7 +114,7 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
             rows.push(vec![
                 Cell::Text(letter.into()),
                 Cell::Text(facet.side.into()),
-                Cell::Text(Rad(facet.jig_angle).text()),
+                Cell::Text(Rad(facet.block_angle).text()),
                 Cell::Length(facet.shoulder_mm),
                 Cell::Text(facet.cut.name().into()),
                 Cell::length(end.ridge_offset_mm),
@@ -184,7 +184,7 @@ fn steps(piece: &PieceFigures) -> Vec<Phrase> {
                 "End {}, {} side: block of {}, {} against the stop, stop at {}{}. Pare one, check it, then all {}.",
                 letter,
                 facet.side,
-                Rad(facet.jig_angle),
+                Rad(facet.block_angle),
                 against,
                 Mm(facet.shoulder_mm + left),
                 match facet.cut {
@@ -282,7 +282,7 @@ pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
                 Ok(format!(
                     "{} {} stop {}",
                     facet.side,
-                    Rad(facet.jig_angle).text(),
+                    Rad(facet.block_angle).text(),
                     decimal(facet.shoulder_mm, 3)?
                 ))
             });
