@@ -184,12 +184,9 @@ fn program(
         return Err(Failure::input("the job has no strips"));
     };
     let bundle = lattice.bundles.get(number - 1);
-    let family = bundle.and_then(|bundle| lattice.families.get(bundle.family));
+    let family = bundle.map_or("strip", |bundle| lattice.family_name(bundle.family));
     let strips = bundle.map_or(0, |bundle| bundle.strips.len());
-    let against = format!(
-        "bundle {number} of the job, {strips} {}s",
-        family.map_or("strip", |family| family.name)
-    );
+    let against = format!("bundle {number} of the job, {strips} {family}s");
     let answer = answer_of(asked, against, number, &report);
     draw(asked, bytes, &answer, &workpiece)?;
     Ok(answer)

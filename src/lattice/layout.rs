@@ -106,6 +106,18 @@ impl Lattice {
         }
     }
 
+    /// What a person calls one strip of a family.
+    pub fn family_name(&self, family: usize) -> &'static str {
+        self.families
+            .get(family)
+            .map_or("strip", |family| family.name)
+    }
+
+    /// Labels of a bundle's strips.
+    pub fn labels(&self, bundle: &Bundle) -> Vec<String> {
+        bundle.strips.iter().map(|id| self.label(*id)).collect()
+    }
+
     /// Label of a strip, such as `U3`.
     pub fn label(&self, id: StripId) -> String {
         let letter = self

@@ -48,10 +48,7 @@ pub fn plan_strips(
 }
 
 fn part(lattice: &Lattice, strip: &Strip, label_height: f64) -> Part {
-    let family = lattice
-        .families
-        .get(strip.id.family)
-        .map_or("strip", |family| family.name);
+    let family = lattice.family_name(strip.id.family);
     Part {
         name: family.to_owned(),
         copy: strip.id.number,

@@ -281,16 +281,8 @@ impl Setting<'_> {
 
     fn setup(&self, bundle: &Bundle, machine: &str, file: String) -> RouterSetup {
         let Router { tool, cutting, .. } = self.router;
-        let family = self
-            .lattice
-            .families
-            .get(bundle.family)
-            .map_or("strip", |family| family.name);
-        let labels: Vec<_> = bundle
-            .strips
-            .iter()
-            .map(|id| self.lattice.label(*id))
-            .collect();
+        let family = self.lattice.family_name(bundle.family);
+        let labels = self.lattice.labels(bundle);
         let Runs {
             runs,
             strips,

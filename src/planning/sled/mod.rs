@@ -137,16 +137,8 @@ struct Setting<'a> {
 
 impl Setting<'_> {
     fn bundle(&self, bundle: &Bundle) -> Result<(SledBundle, Vec<Finding>), Vec<Finding>> {
-        let family = self
-            .lattice
-            .families
-            .get(bundle.family)
-            .map_or("strip", |family| family.name);
-        let labels: Vec<_> = bundle
-            .strips
-            .iter()
-            .map(|id| self.lattice.label(*id))
-            .collect();
+        let family = self.lattice.family_name(bundle.family);
+        let labels = self.lattice.labels(bundle);
         let loads = self
             .loads(bundle.strips.len())
             .map_err(|fault| vec![fault])?;
