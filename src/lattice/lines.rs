@@ -74,17 +74,7 @@ pub(super) fn lines(grid: &Grid, section: &StripSection) -> Lines {
     let all = lines.len();
     keep_what_holds(&mut lines);
     let left_out = all - lines.len();
-    let mut rounds = 0;
-    while lengthen(&mut lines, ruling.overhang, section) {
-        rounds += 1;
-        if rounds > MOST_ROUNDS {
-            return Lines {
-                lines,
-                left_out,
-                tangled: true,
-            };
-        }
-    }
+    let tangled = (0..=MOST_ROUNDS).all(|_| lengthen(&mut lines, ruling.overhang, section));
     let mut counts = [0; 3];
     for line in &mut lines {
         if let Some(count) = counts.get_mut(line.family) {
@@ -97,7 +87,7 @@ pub(super) fn lines(grid: &Grid, section: &StripSection) -> Lines {
     Lines {
         lines,
         left_out,
-        tangled: false,
+        tangled,
     }
 }
 
