@@ -137,7 +137,7 @@ fn frames() {
         thickness = "14 mm"       | frame.thickness | keeps 1.00 mm beside a mortise | 2.00 mm must stay
         mortise_depth = "20 mm" @ overhang | grid.overhang | 20.00 mm deep
         mortise_depth = "0 mm"    | frame.mortise_depth | hold nothing
-        thickness -> thick = "20 mm" | frame.thick | did you mean `thickness`?
+        thickness -> thicknes = "20 mm" | frame.thicknes | did you mean `thickness`?
         "#;
     check(&rows(table).map(case).collect::<Vec<_>>());
     check(&[Case::args(
