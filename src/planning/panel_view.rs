@@ -28,7 +28,7 @@ pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>, units: UnitS
     let mut layers: Vec<(usize, &Strip)> = lattice
         .strips
         .iter()
-        .map(|strip| (layer(lattice, strip), strip))
+        .map(|strip| (strip.place, strip))
         .collect();
     layers.sort_by_key(|(layer, _)| std::cmp::Reverse(*layer));
     for (layer, strip) in layers {
@@ -48,13 +48,6 @@ pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>, units: UnitS
         }
     }
     drawing
-}
-
-fn layer(lattice: &Lattice, strip: &Strip) -> usize {
-    lattice
-        .families
-        .get(strip.id.family)
-        .map_or(0, |family| family.layer)
 }
 
 /// A strip as seen from the front.
