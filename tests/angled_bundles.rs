@@ -160,20 +160,25 @@ fn a_clamping_for_every_face_and_angle_in_working_order() {
     assert_eq!(
         order,
         [
-            ("front", 60.0, vec![3]),
-            ("front", 120.0, vec![4]),
             ("back", 120.0, vec![1, 5]),
             ("back", 60.0, vec![2]),
+            ("front", 60.0, vec![3]),
+            ("front", 120.0, vec![4]),
         ]
     );
     let before: Vec<_> = plan.setups.iter().map(|setup| &setup.cut_before).collect();
-    assert_eq!(before, [&vec![], &vec![3], &vec![], &vec![1, 5]]);
-    // Rolled over, the front's slot at 60 degrees runs at 120 as seen from above.
-    let below: Vec<_> = plan.setups[2].notches_below.iter().collect();
-    assert_eq!(below.len(), 1);
-    assert_eq!(below[0].index, 3);
-    assert!((below[0].x_mm - 120.0).abs() < 1e-9);
-    assert!((below[0].machine_x_mm - 210.0).abs() < 1e-9);
+    assert_eq!(before, [&vec![], &vec![1, 5], &vec![], &vec![3]]);
+    // Rolled over, the back's slot that ran at 60 degrees as seen from above runs at 120.
+    let below: Vec<usize> = plan.setups[2]
+        .notches_below
+        .iter()
+        .map(|notch| notch.index)
+        .collect();
+    assert_eq!(below, [1, 5]);
+    let below = plan.setups[3].notches_below[0];
+    assert_eq!(below.index, 2);
+    assert!((below.x_mm - 60.0).abs() < 1e-9);
+    assert!((below.machine_x_mm - 150.0).abs() < 1e-9);
 }
 
 #[test]

@@ -31,7 +31,13 @@ pub struct RouterSetup {
     pub family: &'static str,
     /// Their labels, runs shortened.
     pub strips: String,
-    /// Length of each.
+    /// Labels of those that lie in the panel turned end for end.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub turned: String,
+    /// Those that are notched longer than they are needed.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub trims: Vec<Trimmed>,
+    /// Length of each, as it is notched.
     pub length_mm: f64,
     /// How many strips in all.
     pub count: usize,
@@ -103,6 +109,15 @@ pub enum Registered {
         /// What all keys between this set-up and the end stop may add up to.
         worst_error_mm: f64,
     },
+}
+
+/// A strip that is cut shorter after notching.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Trimmed {
+    /// Its label.
+    pub strip: String,
+    /// What is kept, from the datum end.
+    pub kept_mm: [f64; 2],
 }
 
 /// A notch that looks down, on the front strip's centre line.

@@ -1,7 +1,7 @@
 //! Bundles made by hand whose notches enter at any angle and from both faces.
 
 use lapwright::lattice::{Bundle, Face, Lattice, Notch, SquareGrid, StripId};
-use lapwright::lattice::{Design, Grid, Panel, StripSection};
+use lapwright::lattice::{Design, Grid, Joinery, Panel, StripSection};
 
 /// One notch: centre, angle in degrees as seen from the front, face.
 pub type NotchSpec = (f64, f64, Face);
@@ -29,6 +29,7 @@ pub fn lattice(strips: Strips, notches: &[NotchSpec]) -> Lattice {
         clearance: 0.05,
         least_web: 1.0,
         wood: None,
+        joinery: Joinery::default(),
     };
     let design = Design {
         title: "Made up".into(),
@@ -52,6 +53,8 @@ pub fn lattice(strips: Strips, notches: &[NotchSpec]) -> Lattice {
     lattice.bundles = vec![Bundle {
         family: 0,
         strips: (1..=strips.count).map(id).collect(),
+        turned: Vec::new(),
+        trims: Vec::new(),
         length: strips.length,
         notches: notches.iter().map(notch).collect(),
     }];

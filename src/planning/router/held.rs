@@ -1,10 +1,9 @@
 //! A bundle as one program finds it: which face up, stepped how, what was cut before.
 
 use super::bed::{Bed, program_angle};
-use super::clamping::Clamping;
 use super::split::Part;
 use crate::instructions::sled::NotchFigures;
-use crate::lattice::{Bundle, Notch};
+use crate::lattice::{Bundle, Clamping, Notch};
 
 /// A bundle in the fixture, and the notches that one program cuts.
 #[derive(Debug, Clone)]

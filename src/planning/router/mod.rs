@@ -2,7 +2,6 @@
 
 mod bed;
 mod checks;
-mod clamping;
 mod cutting;
 mod held;
 mod lying;
@@ -15,11 +14,12 @@ use crate::dialects::PathMode;
 use crate::finding::Finding;
 use crate::geometry::PARALLEL_SINE;
 use crate::instructions::label_runs;
-use crate::instructions::router::{NotchBelow, Registered, RouterPlan, RouterSetup, Stock};
+use crate::instructions::router::{
+    NotchBelow, Registered, RouterPlan, RouterSetup, Stock, Trimmed,
+};
 use crate::instructions::tool_path::{NotchPath, ToolPath};
-use crate::lattice::{Lattice, Notch};
+use crate::lattice::{Bundle, Lattice, Notch, StripId, Trim};
 use crate::machines::Router;
-use clamping::clampings;
 use cutting::CuttingData;
 use held::Held;
 use notch_path::{Slot, notch_moves};
@@ -52,7 +52,7 @@ pub fn plan_router(
         data,
     };
     let mut faults = data.faults();
-    let clampings: Vec<_> = lattice.bundles.iter().map(clampings).collect();
+    let clampings: Vec<_> = lattice.bundles.iter().map(Bundle::clampings).collect();
     let mut held = Vec::new();
     for ((number, bundle), clampings) in (1..).zip(&lattice.bundles).zip(&clampings) {
         for (at, clamping) in clampings.iter().enumerate() {
@@ -202,6 +202,8 @@ impl Setting<'_> {
             parts: held.part.1,
             family: self.lattice.family_name(bundle.family),
             strips: label_runs(&self.lattice.labels(bundle)),
+            turned: self.labels(&bundle.turned),
+            trims: self.trims(bundle),
             length_mm: bundle.length,
             count: bundle.strips.len(),
             strips_per_run: strips,
@@ -240,6 +242,19 @@ impl Setting<'_> {
         setup.path.remarks = sheet::program_remarks(&setup, &self.lattice.title, machine);
         self.measure(&mut setup);
         setup
+    }
+
+    fn labels(&self, strips: &[StripId]) -> String {
+        let labels: Vec<_> = strips.iter().map(|id| self.lattice.label(*id)).collect();
+        label_runs(&labels)
+    }
+
+    fn trims(&self, bundle: &Bundle) -> Vec<Trimmed> {
+        let trimmed = |trim: &Trim| Trimmed {
+            strip: self.lattice.label(trim.strip),
+            kept_mm: trim.kept,
+        };
+        bundle.trims.iter().map(trimmed).collect()
     }
 
     fn paths(&self, held: &Held<'_>, depth_steps: usize) -> Vec<NotchPath> {

@@ -20,11 +20,11 @@ fn zero(setup: &RouterSetup) -> String {
 
 /// The sheet for a plan.
 pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
-    let sections = plan
-        .setups
-        .iter()
-        .enumerate()
-        .map(|(at, setup)| section(at + 1, setup));
+    let sections = plan.setups.iter().enumerate().map(|(at, setup)| {
+        let next = plan.setups.get(at + 1);
+        let last_of_bundle = next.is_none_or(|next| next.bundle != setup.bundle);
+        section(at + 1, setup, last_of_bundle)
+    });
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
@@ -33,7 +33,7 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     }
 }
 
-fn section(number: usize, setup: &RouterSetup) -> Section {
+fn section(number: usize, setup: &RouterSetup, last_of_bundle: bool) -> Section {
     let heading = format!(
         "Set-up {number}: {} {}{} ({}), {} face up{}",
         setup.count,
@@ -63,6 +63,10 @@ fn section(number: usize, setup: &RouterSetup) -> Section {
         blocks.push(Block::Remarks(lying));
     }
     blocks.extend([Block::Table(table), Block::Steps(steps(setup))]);
+    let after = after(setup);
+    if last_of_bundle && !after.is_empty() {
+        blocks.push(Block::Remarks(after));
+    }
     Section { heading, blocks }
 }
 
@@ -71,6 +75,27 @@ fn caption(setup: &RouterSetup) -> &'static str {
         return "Positions from the datum end (X zero); depth from the top of the stock.";
     }
     "Positions along X from zero, on the front strip's centre line; depth from the top of the stock."
+}
+
+/// What becomes of strips that are not simply taken out and laid.
+fn after(setup: &RouterSetup) -> Vec<Phrase> {
+    let mut said = Vec::new();
+    if !setup.turned.is_empty() {
+        said.push(phrase!(
+            "In the panel these lie turned end for end: {}.",
+            &setup.turned
+        ));
+    }
+    said.extend(setup.trims.iter().map(|trim| {
+        let [low, high] = trim.kept_mm;
+        phrase!(
+            "Trim {}: keep from {} to {} from the datum end.",
+            &trim.strip,
+            Mm(low),
+            Mm(high)
+        )
+    }));
+    said
 }
 
 /// What tells this set-up from others of the same bundle: the slots' angle where it is not square,
@@ -95,17 +120,20 @@ fn whole(value: f64) -> String {
 }
 
 fn figures(setup: &RouterSetup) -> Vec<Figure> {
-    let notch_width = setup.notches.first().map_or(0.0, |notch| notch.width_mm);
+    let along = setup.notches.first().map_or(0.0, |notch| notch.width_mm);
+    let mut cutter = phrase!(
+        "diameter over the edges, measured; notches are {} wide",
+        Mm(along)
+    );
+    if setup.from_square > 0.0 {
+        cutter.append(phrase!(
+            " along the strip, {} square to their walls",
+            Mm(along * setup.angle.sin())
+        ));
+    }
     vec![
         Figure::new("program", setup.file.as_str(), "load this file"),
-        Figure::new(
-            "tool",
-            Mm(setup.tool_diameter_mm),
-            phrase!(
-                "diameter over the edges, measured; notches are {} wide",
-                Mm(notch_width)
-            ),
-        ),
+        Figure::new("tool", Mm(setup.tool_diameter_mm), cutter),
         Figure::new("bundle", setup.strips_per_run, bundle_words(setup)),
         Figure::new("zero", "G54", zero(setup)),
         Figure::new(
