@@ -13,6 +13,7 @@ mod pattern;
 mod products;
 mod proof_picture;
 mod prove;
+mod prove_program;
 mod rails;
 mod sled;
 
