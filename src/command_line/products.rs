@@ -233,7 +233,7 @@ fn proven(
 
 /// A job's cells with their pieces.
 pub(super) fn filled(job: &Job, pattern: &PatternFile, shown: Shown) -> Result<Infilling, Failure> {
-    fill(&job.panel, &pattern.pattern).map_err(|faults| {
+    fill(&job.panel, &pattern.pattern, job.edge).map_err(|faults| {
         // A fault is about the pattern's file, or about what the job asks of it.
         let of_job = faults.iter().all(|fault| fault.field.starts_with("infill"));
         let source = if of_job { &job.source } else { &pattern.source };

@@ -164,7 +164,7 @@ fn enlarged(
         drawing.text(Role::Measure, Point::new(middle, at), text, line);
         at -= 1.9 * text;
     };
-    let (wide, tall) = cell.opening();
+    let (wide, tall) = cell.opening;
     say(format!(
         "clear opening {} x {}",
         Mm(wide).text(units),

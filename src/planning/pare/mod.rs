@@ -30,7 +30,7 @@ pub fn plan_pieces(
     guides: Option<(&str, &Guides)>,
 ) -> (ParePlan, Vec<Finding>) {
     let pieces = filled.kinds.iter().map(|kind| {
-        let (width, height) = kind.opening;
+        let (width, height) = kind.opening();
         let figures = Piece {
             name: &kind.name,
             count: kind.count,
