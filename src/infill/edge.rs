@@ -4,7 +4,7 @@ use super::convex::{HalfPlane, Tagged, cut};
 use super::lie::Frame;
 use super::pattern::Side;
 use super::solve::{Contact, SolvedPiece};
-use crate::geometry::convex::{depth, edges};
+use crate::geometry::convex::edges;
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
 
 /// What becomes of cells that the panel's edge cuts.
@@ -28,23 +28,46 @@ pub struct TrimCut {
     pub keeps_first: bool,
 }
 
-/// What of a piece lies in the panel.
-pub(super) enum AtEdge {
-    /// All of it.
-    Whole,
-    /// Nothing.
+/// What lies in the panel of one piece of a cut cell.
+pub(super) struct Part {
+    /// Counter-clockwise, panel frame.
+    pub(super) placed: Vec<Point>,
+    /// The whole piece, with those laps only whose mates are there too.
+    pub(super) whole: SolvedPiece,
+    /// The part's outline in the piece's own frame.
+    pub(super) outline: Vec<Point>,
+    /// In order around it; none where all of it lies in the panel.
+    pub(super) cuts: Vec<TrimCut>,
+}
+
+/// What lies in a convex region of the pieces of a cell, and how many are left out because too
+/// little of them does.
+pub(super) fn parts(
+    pieces: &[SolvedPiece],
+    frame: &Frame,
+    region: &[Point],
+    thickness: f64,
+) -> (Vec<Part>, usize) {
+    let (mut parts, mut left_out) = (Vec::new(), 0);
+    for piece in pieces {
+        match at_edge(piece, frame, region, thickness) {
+            AtEdge::Part(part) => parts.push(part),
+            AtEdge::Nothing => {}
+            AtEdge::TooLittle => left_out += 1,
+        }
+    }
+    let there: Vec<String> = parts.iter().map(|part| part.whole.name.clone()).collect();
+    for part in &mut parts {
+        let laps = &mut part.whole.figures.laps;
+        laps.retain(|lap| there.contains(&lap.mate));
+    }
+    (parts, left_out)
+}
+
+enum AtEdge {
     Nothing,
-    /// Too little to be held.
     TooLittle,
-    /// A part.
-    Part {
-        /// Counter-clockwise, panel frame.
-        placed: Vec<Point>,
-        /// The piece with the part's outline, its own frame; its figures are those of the whole.
-        piece: SolvedPiece,
-        /// In order around it.
-        cuts: Vec<TrimCut>,
-    },
+    Part(Part),
 }
 
 /// A part of a piece shorter than so many thicknesses cannot be held, nor can one that is not as
@@ -59,16 +82,7 @@ enum Made {
 }
 
 /// Cuts a piece that lies in a frame off at the edge of a convex region.
-pub(super) fn at_edge(
-    piece: &SolvedPiece,
-    frame: &Frame,
-    region: &[Point],
-    thickness: f64,
-) -> AtEdge {
-    let is_inside = |p: Point| depth(region, frame.place(p)) >= -SAME_POSITION_MM;
-    if piece.edges.iter().all(|edge| is_inside(edge.start)) {
-        return AtEdge::Whole;
-    }
+fn at_edge(piece: &SolvedPiece, frame: &Frame, region: &[Point], thickness: f64) -> AtEdge {
     let Some(own) = own_frame(piece, frame) else {
         return AtEdge::Nothing;
     };
@@ -97,28 +111,28 @@ pub(super) fn at_edge(
     if left.is_empty() {
         return AtEdge::Nothing;
     }
+    let is_cut = left.iter().any(|(_, made)| *made == Made::ByEdge);
     let x = || left.iter().map(|(p, _)| p.x);
     let length = x().fold(f64::NEG_INFINITY, f64::max) - x().fold(f64::INFINITY, f64::min);
     let has_side = |side| {
         left.iter()
             .any(|(_, made)| *made == Made::Before(Contact::OwnSide(side)))
     };
-    if length < SHORTEST_PART * thickness || !has_side(Side::Left) || !has_side(Side::Right) {
+    let holds =
+        length >= SHORTEST_PART * thickness && has_side(Side::Left) && has_side(Side::Right);
+    if is_cut && !holds {
         return AtEdge::TooLittle;
     }
-    let outline: Vec<Point> = left.iter().map(|(p, _)| *p).collect();
-    let mut placed: Vec<Point> = outline.iter().map(|p| own.place(*p)).collect();
+    let mut placed: Vec<Point> = left.iter().map(|(p, _)| own.place(*p)).collect();
     if own.mirrors() {
         placed.reverse();
     }
-    AtEdge::Part {
+    AtEdge::Part(Part {
         placed,
+        whole: piece.clone(),
+        outline: left.iter().map(|(p, _)| *p).collect(),
         cuts: cuts(&left),
-        piece: SolvedPiece {
-            outline,
-            ..piece.clone()
-        },
-    }
+    })
 }
 
 /// A piece's own frame in the panel: axis along x, its first extreme point at x = 0.

@@ -1,7 +1,7 @@
 //! A pattern in all cells of a panel.
 
 use super::cell::{Cell, CellShape};
-use super::edge::{AtEdge, EdgeCells, at_edge};
+use super::edge::{EdgeCells, Part, parts};
 use super::figures::PieceLap;
 use super::kinds::{Kinds, PieceKind};
 use super::lie::{Frame, Lie, Lies};
@@ -31,6 +31,13 @@ pub struct Infilling {
     pub left_out: usize,
     /// What is unusual, such as cells that are left open.
     pub warnings: Vec<Finding>,
+}
+
+impl Infilling {
+    /// Whether a piece is cut off at the panel's edge.
+    pub fn is_trimmed(&self, piece: &PlacedPiece) -> bool {
+        (self.kinds.get(piece.kind)).is_some_and(|kind| !kind.trims.is_empty())
+    }
 }
 
 /// A cell of a panel.
@@ -254,32 +261,34 @@ impl Filling<'_> {
         let Some(size) = self.sizes.get_mut(at) else {
             return Vec::new();
         };
-        let mut pieces = Vec::new();
-        for (piece, kind) in size.solved.pieces.iter().zip(&mut size.kinds) {
-            let at_edge = if whole {
-                AtEdge::Whole
-            } else {
-                at_edge(piece, frame, &self.region, self.stock.thickness)
-            };
-            match at_edge {
-                AtEdge::Whole => {
-                    let kinds = &mut self.kinds;
-                    let kind = *kind.get_or_insert_with(|| kinds.of(piece, &size.cell, Vec::new()));
-                    pieces.push(placed(piece, kind, frame));
-                }
-                AtEdge::Nothing => {}
-                AtEdge::TooLittle => self.left_out += 1,
-                AtEdge::Part {
-                    placed: outline,
-                    piece: part,
-                    cuts,
-                } => pieces.push(PlacedPiece {
-                    outline,
-                    ..placed(piece, self.kinds.of(&part, &size.cell, cuts), frame)
-                }),
-            }
+        if whole {
+            let pieces = size.solved.pieces.iter().zip(&mut size.kinds);
+            let at_home = pieces.map(|(piece, kind)| {
+                let kinds = &mut self.kinds;
+                let kind = *kind.get_or_insert_with(|| kinds.of(piece, &size.cell));
+                placed(piece, kind, frame)
+            });
+            return at_home.collect();
         }
-        pieces
+        let thickness = self.stock.thickness;
+        let (parts, left_out) = parts(&size.solved.pieces, frame, &self.region, thickness);
+        self.left_out += left_out;
+        let part = |part: Part| {
+            let mut kind = self.kinds.of(&part.whole, &size.cell);
+            if !part.cuts.is_empty() {
+                let trimmed = SolvedPiece {
+                    outline: part.outline,
+                    ..part.whole.clone()
+                };
+                let kinds = &mut self.kinds;
+                kind = kinds.trimmed(&trimmed, &size.cell, &part.cuts, kind);
+            }
+            PlacedPiece {
+                outline: part.placed,
+                ..placed(&part.whole, kind, frame)
+            }
+        };
+        parts.into_iter().map(part).collect()
     }
 
     fn finish(mut self) -> Result<Infilling, Vec<Finding>> {

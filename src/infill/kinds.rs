@@ -14,7 +14,7 @@ use std::f64::consts::PI;
 pub struct PieceKind {
     /// Name of the first such piece in the pattern.
     pub name: String,
-    /// How many the panel takes.
+    /// How many the panel takes of just this one.
     pub count: usize,
     /// Clear opening of the cells that take it, as it lies in the panel.
     pub cell: Cell,
@@ -24,6 +24,8 @@ pub struct PieceKind {
     pub figures: Figures,
     /// Where it is cut off at the panel's edge.
     pub trims: Vec<TrimCut>,
+    /// Of a trimmed one: index of the piece that it is before.
+    pub whole: Option<usize>,
     /// Counter-clockwise in its own frame: axis along x, the first end's extreme point at x = 0, y
     /// to the left.
     pub outline: Vec<Point>,
@@ -131,9 +133,30 @@ pub(super) struct Kinds {
 impl Kinds {
     /// The place of the part that `piece` is, added if it is new. Parts for different openings are
     /// kept apart.
-    pub(super) fn of(&mut self, piece: &SolvedPiece, cell: &Cell, trims: Vec<TrimCut>) -> usize {
+    pub(super) fn of(&mut self, piece: &SolvedPiece, cell: &Cell) -> usize {
+        self.place(piece, cell, &[], None)
+    }
+
+    /// The same for a part that is made as `whole` and then trimmed.
+    pub(super) fn trimmed(
+        &mut self,
+        piece: &SolvedPiece,
+        cell: &Cell,
+        trims: &[TrimCut],
+        whole: usize,
+    ) -> usize {
+        self.place(piece, cell, trims, Some(whole))
+    }
+
+    fn place(
+        &mut self,
+        piece: &SolvedPiece,
+        cell: &Cell,
+        trims: &[TrimCut],
+        whole: Option<usize>,
+    ) -> usize {
         let is_same = |(first, kind): &(SolvedPiece, PieceKind)| {
-            kind.cell.is_like(cell) && kind.trims.len() == trims.len() && same_part(first, piece)
+            kind.whole == whole && kind.cell.is_like(cell) && same_part(first, piece)
         };
         if let Some(at) = self.known.iter().position(is_same) {
             return at;
@@ -144,7 +167,8 @@ impl Kinds {
             cell: cell.clone(),
             cells: Vec::new(),
             figures: piece.figures.clone(),
-            trims,
+            trims: trims.to_vec(),
+            whole,
             outline: piece.outline.clone(),
         };
         self.known.push((piece.clone(), kind));

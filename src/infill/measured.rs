@@ -166,7 +166,7 @@ fn distinct(cell: &Cell, pieces: &[(SolvedPiece, SolvedPiece)]) -> Vec<MeasuredP
     let mut kinds = Kinds::default();
     let mut found: Vec<MeasuredPiece> = Vec::new();
     for (piece, like) in pieces {
-        let at = kinds.of(piece, cell, Vec::new());
+        let at = kinds.of(piece, cell);
         match found.get_mut(at) {
             Some(known) => known.count += 1,
             None => found.push(MeasuredPiece {
