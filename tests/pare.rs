@@ -127,7 +127,7 @@ fn the_panel_is_drawn_with_every_strip_and_piece() {
     let count = |class: &str| svg.matches(&format!("<polygon class=\"{class}\"")).count();
     // 5 uprights in front, 7 cross strips behind, and both of the enlarged cell.
     assert_eq!(count("wood"), 5 + 2);
-    assert_eq!(count("behind"), 7 + 1);
+    assert_eq!(count("behind"), 7 + 2);
     assert_eq!(count("piece"), 24 * 7 + 7);
 }
 

@@ -18,7 +18,9 @@ use crate::planning::{
 use crate::reading::{Job, PatternFile};
 use crate::units::UnitSystem;
 use crate::verification::inputs::Tolerances;
-use crate::verification::outline::{Meant, Wanted, check, prove_drawings, strips_wanted};
+use crate::verification::outline::{
+    Meant, Wanted, alike_together, check, prove_drawings, strips_wanted,
+};
 use crate::verification::task::Task;
 use crate::verification::{ProgramReport, prove_program};
 use crate::writing::dxf::{DxfVersion, dxf};
@@ -137,15 +139,11 @@ pub(super) fn pieces<'a>(
     let laser = laser_of(chosen)?;
     let planned = plan_piece_outlines(panel, filled, &chosen.profile.name, laser, file_name);
     let plan = settle(planned, chosen, shown, told)?;
-    let wanted: Vec<Wanted> = filled
-        .kinds
-        .iter()
-        .map(|kind| Wanted {
-            name: kind.name.clone(),
-            ring: kind.outline.clone(),
-            count: kind.count,
-        })
-        .collect();
+    let wanted = alike_together(filled.kinds.iter().map(|kind| Wanted {
+        name: kind.name.clone(),
+        ring: kind.outline.clone(),
+        count: kind.count,
+    }));
     proven(plan, &wanted, laser, version)
 }
 

@@ -15,7 +15,7 @@ use crate::instructions::outline::{Part, Work};
 use crate::units::decimal;
 use contours::Contour;
 
-pub use drawings::{DrawingsReport, Wanted, prove_drawings};
+pub use drawings::{DrawingsReport, Wanted, alike_together, prove_drawings};
 pub use strips::strips_wanted;
 
 /// Greatest distance in mm of a vertex from where it is meant to be: twenty times the rounding of

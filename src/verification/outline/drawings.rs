@@ -3,7 +3,7 @@
 use super::contours::{self, Contour};
 use super::matching::distance;
 use super::undo::shrunk;
-use super::{Meant, OutlineFault, OutlineReport, check, tags};
+use super::{Meant, OutlineFault, OutlineReport, TOLERANCE_MM, check, tags};
 use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Part, Work};
 
@@ -35,6 +35,21 @@ impl DrawingsReport {
     pub fn ok(&self) -> bool {
         self.faults.is_empty() && self.files.iter().all(|file| file.faults.is_empty())
     }
+}
+
+/// The same parts, those of one outline counted together: a drawing does not tell them apart.
+pub fn alike_together(parts: impl IntoIterator<Item = Wanted>) -> Vec<Wanted> {
+    let mut together: Vec<Wanted> = Vec::new();
+    for part in parts.into_iter().filter(|part| part.count > 0) {
+        let alike = |known: &&mut Wanted| {
+            distance(&placed(&known.ring, &part.ring), &part.ring, true) < TOLERANCE_MM
+        };
+        match together.iter_mut().find(alike) {
+            Some(known) => known.count += part.count,
+            None => together.push(part),
+        }
+    }
+    together
 }
 
 /// Reads the drawings of all sheets of a job and compares what they cut with the parts wanted.

@@ -4,7 +4,7 @@
 //! over the strip's whole thickness: from the first to the last of the four corners in which the
 //! sides of the strip meet those of the mate's room, wherever the crossing's angle puts them.
 
-use super::drawings::Wanted;
+use super::drawings::{Wanted, alike_together};
 use crate::geometry::{Point, SAME_POSITION_MM, Vector};
 use crate::lattice::{Face, Lattice, Strip, StripId};
 use std::collections::HashMap;
@@ -21,24 +21,11 @@ struct Slot {
 /// front face. Strips whose profiles are the same are counted together.
 pub fn strips_wanted(lattice: &Lattice) -> Vec<Wanted> {
     let by_id: HashMap<StripId, &Strip> = lattice.strips.iter().map(|s| (s.id, s)).collect();
-    let mut wanted: Vec<Wanted> = Vec::new();
-    for strip in &lattice.strips {
-        let ring = profile(lattice, strip, &by_id);
-        let same = |part: &&mut Wanted| {
-            let pairs = part.ring.iter().zip(&ring);
-            part.ring.len() == ring.len()
-                && pairs.fold(0.0_f64, |off, (p, q)| off.max(p.to(*q).length())) < SAME_POSITION_MM
-        };
-        match wanted.iter_mut().find(same) {
-            Some(part) => part.count += 1,
-            None => wanted.push(Wanted {
-                name: format!("strips like {}", lattice.label(strip.id)),
-                ring,
-                count: 1,
-            }),
-        }
-    }
-    wanted
+    alike_together(lattice.strips.iter().map(|strip| Wanted {
+        name: format!("strips like {}", lattice.label(strip.id)),
+        ring: profile(lattice, strip, &by_id),
+        count: 1,
+    }))
 }
 
 fn profile(lattice: &Lattice, strip: &Strip, by_id: &HashMap<StripId, &Strip>) -> Vec<Point> {
