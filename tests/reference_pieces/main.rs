@@ -1,6 +1,13 @@
 //! Pieces of every pattern checked by shapely: they fit each other, their cells and the strips.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
 
+mod slanted;
+#[path = "../support/mod.rs"]
 mod support;
 
 use lapwright::geometry::Point;
