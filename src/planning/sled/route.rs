@@ -134,21 +134,19 @@ pub(super) fn missing_slots(places: &[Place], hops: &[Option<Hop>], shortest: f6
     let mut unreached = unreached(places, hops, shortest);
     let mut slots = Vec::new();
     while !unreached.is_empty() {
-        let serves = |distance: f64, index: usize| {
-            distances(places, index, shortest)
-                .any(|other| (other - distance).abs() < SAME_POSITION_MM)
+        let reaches = |&index: &usize| {
+            distances(places, index, shortest).map(move |distance| (distance, index))
         };
-        let count = |distance: f64| {
-            let served = unreached.iter().filter(|&&index| serves(distance, index));
-            served.count()
+        let mut pairs: Vec<(f64, usize)> = unreached.iter().flat_map(reaches).collect();
+        pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let same = |a: &(f64, usize), b: &(f64, usize)| b.0 - a.0 < SAME_POSITION_MM;
+        // Of equally long runs the last one wins, so they are taken from the longest distance.
+        let runs: Vec<_> = pairs.chunk_by(same).rev().collect();
+        let Some(best) = runs.into_iter().max_by_key(|run| run.len()) else {
+            break;
         };
-        let best = (unreached.iter())
-            .flat_map(|&index| distances(places, index, shortest))
-            .map(|distance| (count(distance), distance))
-            .max_by(|(n, a), (m, b)| n.cmp(m).then(b.total_cmp(a)));
-        let Some((_, slot)) = best else { break };
-        slots.push(slot);
-        unreached.retain(|&index| !serves(slot, index));
+        slots.extend(best.first().map(|(distance, _)| *distance));
+        unreached.retain(|index| !best.iter().any(|(_, served)| served == index));
     }
     slots
 }
@@ -236,7 +234,7 @@ mod tests {
         let hops = route(&order, &rack, 0.1);
         assert!(unreached(&order, &hops, 5.0).is_empty());
         order[0].bears = false;
-        assert_eq!(on(&order), [None, None, None, Some(2), Some(3)]);
+        assert_eq!(on(&order), [None, None, None, Some(2), Some(1)]);
         let hops = route(&order, &rack, 0.1);
         assert!(missing_slots(&order, &hops, 5.0).is_empty());
     }

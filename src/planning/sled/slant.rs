@@ -167,7 +167,7 @@ mod tests {
         // t = 3: 3 / 2 / tan 60 = 0.866025, 3 / tan 60 = 1.732051, 3 / sin 60 = 3.464102;
         // with a kerf of 3.2, which leaves 3.2 / tan 60 = 1.847521 later.
         let (acute, obtuse) = (degrees(60.0), degrees(120.0));
-        let near = |a: f64, b: f64| assert!((a - b).abs() < 5e-7, "{a} {b}");
+        let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-6, "{a} {b}");
         near(acute.at_fence(75.0, 3.0), 74.133_975);
         near(obtuse.at_fence(75.0, 3.0), 75.866_025);
         near(acute.step_back(3.0), 1.732_051);
