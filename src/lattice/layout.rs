@@ -88,6 +88,8 @@ pub struct Lattice {
     pub section: StripSection,
     /// The outline that the panel is trimmed to, convex, counter-clockwise, panel frame.
     pub region: Vec<Point>,
+    /// From the region's edge to a strip's end, along the strip, mm.
+    pub overhang: f64,
     /// Where strips lap.
     pub crossings: Vec<Crossing>,
     /// Family by family.
@@ -120,6 +122,7 @@ impl Lattice {
             families: design.grid.families(),
             section: section.clone(),
             region: design.grid.region(),
+            overhang: design.grid.overhang(),
             crossings: crossings(&found.lines),
             left_out: found.left_out,
             bundles: bundles(&strips, section),

@@ -16,29 +16,32 @@ use std::f64::consts::FRAC_PI_3;
 
 /// What a design's strips show that its measures do not.
 pub(super) fn faults(design: &Design, lattice: &Lattice) -> Vec<Finding> {
-    if lines(&design.grid, &design.strip).tangled {
-        let text = "overhangs meet one strip after the other outside the region";
-        let hint = "a shorter overhang, less than the step from notch to notch";
-        return vec![Finding::error("overhang-too-long", "grid.overhang", text).hint(hint)];
-    }
     if lattice.strips.is_empty() {
         let text = "no strip would be held at two places in this region";
         let hint = "a larger region, or a smaller spacing";
         return vec![Finding::error("region-too-small", "grid.region", text).hint(hint)];
     }
-    let mut found = Vec::new();
-    if let Err(ring) = assembly(&lattice.strips) {
-        let names: Vec<String> = ring.iter().take(6).map(|id| lattice.label(*id)).collect();
-        let text = format!(
-            "{} hold each other: no order puts them together",
-            names.join(", ")
-        );
-        found.push(Finding::error("cannot-be-assembled", "strip.weave", text));
+    if !matches!(design.grid, Grid::Square(_))
+        && let Some(web) = thin_web(design, lattice)
+    {
+        return vec![web];
     }
-    if !matches!(design.grid, Grid::Square(_)) {
-        found.extend(thin_web(design, lattice));
+    if lines(&design.grid, &design.strip).tangled {
+        let text = "overhangs meet one strip after the other outside the region";
+        let hint = "a shorter overhang, less than the step from notch to notch";
+        return vec![Finding::error("overhang-too-long", "grid.overhang", text).hint(hint)];
     }
-    found
+    match assembly(&lattice.strips) {
+        Ok(_) => Vec::new(),
+        Err(ring) => {
+            let names: Vec<String> = ring.iter().take(6).map(|id| lattice.label(*id)).collect();
+            let text = format!(
+                "{} hold each other: no order puts them together",
+                names.join(", ")
+            );
+            vec![Finding::error("cannot-be-assembled", "strip.weave", text)]
+        }
+    }
 }
 
 /// The thinnest web between notches of neighbouring nodes, if it is too thin.
