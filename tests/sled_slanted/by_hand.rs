@@ -281,6 +281,25 @@ fn a_loose_diamond_racks_more_than_a_loose_square() {
 }
 
 #[test]
+fn two_slots_of_a_node_clear_root_three_thicknesses_at_the_long_sides() {
+    // Upper and lower strip of a three-way lap: t / sin 60 wide in the middle of the face, and
+    // 1.7321 t at its sides, where the two slots lie farthest apart.
+    let plan = planned(&hexagon(""), &shipped("stop-sled", &[]));
+    let level = &plan.bundles[0];
+    near(level.notches[0].width_mm, 3.0 * 1.154_700_5);
+    let shift = plan.settings[0]
+        .fence
+        .slanted
+        .as_ref()
+        .unwrap()
+        .slot_at_fence_mm;
+    near(
+        level.notches[0].width_mm + 2.0 * shift.abs(),
+        3.0 * 3_f64.sqrt(),
+    );
+}
+
+#[test]
 fn a_woven_square_grid_is_turned_over_once() {
     let job = "title = \"Woven\"\n[grid]\nkind = \"square\"\npitch = \"40 mm\"\ncolumns = 3\nrows = 4\n\
                overhang = \"15 mm\"\n";

@@ -30,12 +30,12 @@ use proptest::test_runner::Config;
 use slanted::{Strips, lattice};
 
 fn sled(text: &str) -> Sled {
-    match read_machine("sled.toml", text).unwrap_or_else(|bad| panic!("{:?}", bad.findings)) {
-        profile => match profile.machine {
-            Machine::Sled(sled) => sled,
-            _ => panic!("no sled"),
-        },
-    }
+    let profile = read_machine("sled.toml", text);
+    let profile = profile.unwrap_or_else(|bad| panic!("{:?}", bad.findings));
+    let Machine::Sled(sled) = profile.machine else {
+        panic!("no sled")
+    };
+    sled
 }
 
 /// A made-up job on its sled; nothing where the job cannot be built (a short strip, a weak web).

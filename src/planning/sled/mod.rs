@@ -23,6 +23,7 @@ use crate::units::Mm;
 use blade::{blade_faults, blade_setting};
 use fit::lap_fit;
 use key::key_size;
+use register::OnKey;
 use settings::{saw_settings, works};
 
 pub use sheet::sled_sheet;
@@ -131,6 +132,7 @@ impl Planner<'_> {
     /// no work of its own and nothing new to say.
     fn bundles(&self, faults: &mut Vec<Finding>, warnings: &mut Vec<Finding>) -> Planned {
         let mut planned = Planned::default();
+        let mut told: Vec<(usize, OnKey)> = Vec::new();
         for (at, bundle) in self.lattice.bundles.iter().enumerate() {
             let earlier = self.lattice.bundles.iter().take(at);
             let twin = (earlier.enumerate())
@@ -138,10 +140,13 @@ impl Planner<'_> {
                 .map(|(twin, _)| twin + 1);
             let works = works(bundle, at + 1, self.settings);
             match self.bundle(bundle, &works) {
-                Ok((mut plan, mut found)) => {
+                Ok((mut plan, on_key)) => {
                     plan.same_as_bundle = twin;
                     if twin.is_none() {
-                        warnings.append(&mut found);
+                        match told.last_mut() {
+                            Some((family, known)) if *family == bundle.family => known.add(&on_key),
+                            _ => told.push((bundle.family, on_key)),
+                        }
                         planned.work.extend(works);
                     }
                     planned.bundles.push(plan);
@@ -155,6 +160,9 @@ impl Planner<'_> {
                 }
             }
         }
+        for (family, on_key) in &told {
+            warnings.extend(self.key_warnings(self.lattice.family_name(*family), on_key));
+        }
         planned
     }
 
@@ -162,7 +170,7 @@ impl Planner<'_> {
         &self,
         bundle: &Bundle,
         works: &[(usize, SettingWork)],
-    ) -> Result<(SledBundle, Vec<Finding>), Vec<Finding>> {
+    ) -> Result<(SledBundle, OnKey), Vec<Finding>> {
         let family = self.lattice.family_name(bundle.family);
         let labels = self.lattice.labels(bundle);
         let settings: Vec<&SawSetting> = (works.iter())
@@ -170,7 +178,7 @@ impl Planner<'_> {
             .collect();
         let loads = (self.loads(bundle.strips.len(), &settings)).map_err(|fault| vec![*fault])?;
         let by_spacers = self.spacers(bundle);
-        let way = self.steps(bundle, family, works, by_spacers.as_ref())?;
+        let way = self.steps(bundle, works, by_spacers.as_ref())?;
         let by_stop = bundle.notches.iter().enumerate();
         let plan = SledBundle {
             family,
@@ -184,11 +192,11 @@ impl Planner<'_> {
                 .map(|(at, notch)| self.stop_setting(at, notch))
                 .collect(),
             by_spacers,
-            slots_to_add_mm: way.slots_to_add_mm,
+            slots_to_add_mm: way.on_key.missing.clone(),
             loads,
             same_as_bundle: None,
         };
-        Ok((plan, way.warnings))
+        Ok((plan, way.on_key))
     }
 
     fn has_slants(&self) -> bool {

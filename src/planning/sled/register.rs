@@ -16,8 +16,38 @@ use crate::units::Mm;
 /// The recommended way through a bundle's notches.
 pub(super) struct Way {
     pub(super) steps: Vec<Step>,
-    pub(super) slots_to_add_mm: Vec<f64>,
-    pub(super) warnings: Vec<Finding>,
+    pub(super) on_key: OnKey,
+}
+
+/// How far a rack serves a bundle, or the bundles of a family together.
+#[derive(Debug, Clone, Default)]
+pub(super) struct OnKey {
+    /// All notches.
+    pub(super) notches: usize,
+    /// Notches that a slot could reach, and none does.
+    pub(super) unreached: usize,
+    /// Slots that would reach them.
+    pub(super) missing: Vec<f64>,
+    /// Greatest expected error, along the strip.
+    pub(super) worst: f64,
+}
+
+impl OnKey {
+    pub(super) fn add(&mut self, other: &OnKey) {
+        self.notches += other.notches;
+        self.unreached += other.unreached;
+        for slot in &other.missing {
+            self.lacks(*slot);
+        }
+        self.worst = self.worst.max(other.worst);
+    }
+
+    fn lacks(&mut self, slot: f64) {
+        let known = |other: &f64| (other - slot).abs() < SAME_POSITION_MM;
+        if !self.missing.iter().any(known) {
+            self.missing.push(slot);
+        }
+    }
 }
 
 /// A notch's hop over the key.
@@ -34,12 +64,10 @@ struct KeyHop {
 }
 
 /// What the key does for a bundle.
-#[derive(Default)]
 struct Keyed {
     /// Notch by notch.
     hops: Vec<Option<KeyHop>>,
-    unreached: usize,
-    missing: Vec<f64>,
+    told: OnKey,
 }
 
 impl Planner<'_> {
@@ -125,7 +153,6 @@ impl Planner<'_> {
     pub(super) fn steps(
         &self,
         bundle: &Bundle,
-        family: &str,
         works: &[(usize, SettingWork)],
         spacers: Option<&SpacerSettings>,
     ) -> Result<Way, Vec<Finding>> {
@@ -145,8 +172,7 @@ impl Planner<'_> {
         }
         Ok(Way {
             steps,
-            warnings: self.key_warnings(bundle, family, &keyed),
-            slots_to_add_mm: keyed.missing,
+            on_key: keyed.told,
         })
     }
 
@@ -154,7 +180,10 @@ impl Planner<'_> {
     fn keyed(&self, bundle: &Bundle) -> Keyed {
         let mut keyed = Keyed {
             hops: vec![None; bundle.notches.len()],
-            ..Keyed::default()
+            told: OnKey {
+                notches: bundle.notches.len(),
+                ..OnKey::default()
+            },
         };
         for clamping in bundle.clampings() {
             self.key_clamping(bundle, &clamping, &mut keyed);
@@ -185,12 +214,9 @@ impl Planner<'_> {
         let shortest = key_width(self.lattice, self.sled, passes) / 2.0
             + self.sled.blade.kerf / 2.0
             + LEAST_KEY_GAP_MM;
-        keyed.unreached += unreached(&places, &hops, shortest).len();
+        keyed.told.unreached += unreached(&places, &hops, shortest).len();
         for slot in missing_slots(&places, &hops, shortest) {
-            let known = |other: &f64| (other - slot).abs() < SAME_POSITION_MM;
-            if !keyed.missing.iter().any(known) {
-                keyed.missing.push(slot);
-            }
+            keyed.told.lacks(slot);
         }
         for ((at, _), hop) in cut.iter().zip(hops) {
             let whole = |hop: Hop| {
@@ -201,8 +227,11 @@ impl Planner<'_> {
                     share: shares.get(hop.on).copied()?,
                 })
             };
+            let hop = hop.and_then(whole);
+            let worst = hop.map_or(0.0, |hop| hop.worst_error);
+            keyed.told.worst = keyed.told.worst.max(worst);
             if let Some(place) = keyed.hops.get_mut(*at) {
-                *place = hop.and_then(whole);
+                *place = hop;
             }
         }
     }
@@ -303,19 +332,20 @@ impl Planner<'_> {
         Finding::error("stop-out-of-reach", field, text).hint(hint)
     }
 
-    fn key_warnings(&self, bundle: &Bundle, family: &str, keyed: &Keyed) -> Vec<Finding> {
+    /// What is to be said of the key for a family's bundles.
+    pub(super) fn key_warnings(&self, family: &str, told: &OnKey) -> Vec<Finding> {
         let mut warnings = Vec::new();
         let Some(rack) = &self.sled.rack else {
             return warnings;
         };
-        if keyed.unreached > 0 && !keyed.missing.is_empty() {
+        if told.unreached > 0 && !told.missing.is_empty() {
             let mut text = phrase!(
                 "{} of {} notches of the {}s cannot be reached over the key; add a slot at ",
-                keyed.unreached,
-                bundle.notches.len(),
+                told.unreached,
+                told.notches,
                 family
             );
-            for (at, slot) in keyed.missing.iter().enumerate() {
+            for (at, slot) in told.missing.iter().enumerate() {
                 let join = if at == 0 { "" } else { " and " };
                 text.append(phrase!("{}{}", join, Mm(*slot)));
             }
@@ -329,10 +359,7 @@ impl Planner<'_> {
             ));
             warnings.push(Finding::warning("key-out-of-reach", "rack.slots", text));
         }
-        let worst = (keyed.hops.iter())
-            .flatten()
-            .map(|hop| hop.worst_error)
-            .fold(0.0, f64::max);
+        let worst = told.worst;
         // A stop sets both notches afresh, whatever lies between them.
         let by_stop = self.stop.repeatability * 2.0_f64.sqrt();
         if worst > by_stop && rack.slots.len() > 1 {

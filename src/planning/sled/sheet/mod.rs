@@ -133,6 +133,11 @@ fn check_section(plan: &SledPlan) -> Section {
             "After the first two notches: measure from near edge to near edge of both before you cut the rest."
         ),
     ];
+    if is_slanted(plan) {
+        remarks.push(phrase!(
+            "After every change of the fence: notch a scrap and lay a strip in the slot. Measure the angle between them, or hold the board against both, before you cut the first block."
+        ));
+    }
     let fit = &plan.fit;
     let loose = fit.clearance_mm >= PRINTED_MM;
     remarks.push(if loose && fit.racking <= 0.0 {
