@@ -59,9 +59,9 @@ pub struct TrimmedStrips {
     pub bundle: usize,
     /// Their labels, runs shortened.
     pub strips: String,
-    /// First cut, from the datum end as notched.
+    /// First cut, from the datum end of the bundle as its notches are listed.
     pub kept_from_mm: f64,
-    /// Second cut, from the datum end as notched.
+    /// Second cut, likewise.
     pub kept_to_mm: f64,
 }
 
@@ -91,4 +91,6 @@ pub struct AlikeBundles {
     /// How a strip of it is turned to be the earlier one's part; nothing for a mirror image.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub turn: Option<&'static str>,
+    /// Whether its datum end then lies at the earlier one's far end.
+    pub ends_change: bool,
 }

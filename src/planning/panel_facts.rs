@@ -125,6 +125,7 @@ fn alike(bundles: &[Bundle]) -> Vec<AlikeBundles> {
                 bundle: at + 1,
                 like_bundle: like + 1,
                 turn: Some(turn_words(turn)),
+                ends_change: matches!(turn, Turn::EndForEnd | Turn::OverEndForEnd),
             });
             continue;
         }
@@ -134,6 +135,7 @@ fn alike(bundles: &[Bundle]) -> Vec<AlikeBundles> {
             bundle: at + 1,
             like_bundle: like + 1,
             turn: None,
+            ends_change: false,
         }));
     }
     found
@@ -198,11 +200,12 @@ fn remarks(facts: &PanelFacts) -> Vec<Phrase> {
     }));
     remarks.extend(facts.trims.iter().map(|trim| {
         phrase!(
-            "Of bundle {}, trim {} after notching: keep what lies from {} to {}, from the datum end as notched.",
+            "Of bundle {}, trim {} after notching: keep what lies from {} to {}, from the datum end of bundle {}.",
             trim.bundle,
             &trim.strips,
             Mm(trim.kept_from_mm),
-            Mm(trim.kept_to_mm)
+            Mm(trim.kept_to_mm),
+            trim.bundle
         )
     }));
     remarks.extend(facts.riding.as_ref().map(riding_words));
@@ -217,16 +220,26 @@ fn alike_words(alike: &AlikeBundles) -> Phrase {
             alike.like_bundle
         ),
         Some(turn) => phrase!(
-            "Bundle {} is the same part as bundle {}: turn a strip {}.",
+            "Bundle {} is the same part as bundle {}: turn a strip {}.{}",
             alike.bundle,
             alike.like_bundle,
-            turn
+            turn,
+            ends_words(alike)
         ),
         None => phrase!(
             "Bundle {} is bundle {} with the slots slanting the other way, left-handed to right-handed: no turning makes one the other. Mark them.",
             alike.bundle,
             alike.like_bundle
         ),
+    }
+}
+
+/// Where the datum end of a part comes to lie that is turned to be another.
+pub(super) fn ends_words(alike: &AlikeBundles) -> &'static str {
+    if alike.ends_change {
+        " Its datum end lies at the other's far end."
+    } else {
+        ""
     }
 }
 

@@ -214,13 +214,7 @@ fn a_hook_has_the_other_end_away() {
 fn keys_in_a_hexagon() {
     // 60 mm along the strips is 51.961524 square to the kerf; a key of 2.8 fills 3.233162 of the
     // fence. The slots of the second hand have lost half of their walls to the first.
-    let rack = shipped("key-sled", &[]);
-    let slots = |line: &str| line.starts_with("slots") || line.starts_with("measured");
-    let kept: Vec<_> = rack.lines().filter(|line| !slots(line)).collect();
-    let rack = kept.join("\n").replace(
-        "[rack]",
-        "[rack]\nslots = [\"51.96 mm\", \"103.92 mm\"]\nmeasured = [\"51.98 mm\", \"103.92 mm\"]\n#",
-    );
+    let rack = racked("\"51.96 mm\", \"103.92 mm\"]\nmeasured = [\"51.98 mm\", \"103.92 mm\"");
     let plan = planned(&hexagon(""), &rack);
     let key = plan.key.as_ref().unwrap();
     let [position] = key.positions.as_slice() else {
@@ -263,6 +257,88 @@ fn keys_in_a_hexagon() {
     let said = words(&plan, true);
     assert!(said.contains("walls 50 % bear on the key"));
     assert!(said.contains("height of the key 4.00 mm less than this over the base"));
+}
+
+/// A key sled with the rack of these slots, all true.
+fn racked(slots: &str) -> String {
+    let rack = shipped("key-sled", &[]);
+    let given = |line: &str| line.starts_with("slots") || line.starts_with("measured");
+    let kept: Vec<_> = rack.lines().filter(|line| !given(line)).collect();
+    let table = format!("[rack]\nslots = [{slots}]\n#");
+    kept.join("\n").replace("[rack]", &table)
+}
+
+#[test]
+fn a_hop_from_a_notch_placed_by_the_stop() {
+    // Notches 60 apart at 60 deg and a slot for two steps: the second notch is placed by the stop,
+    // the fourth hops from it. Along the strip sqrt(2 x 0.1 x 0.1 + (0.03 / sin 60)^2), no bias.
+    let strips = Strips {
+        count: 1,
+        thickness: 3.0,
+        depth: 12.0,
+        length: 300.0,
+    };
+    let notches = [50.0, 110.0, 170.0, 230.0].map(|at| (at, 60.0, Face::Back));
+    let lattice = one_bundle(strips, &notches);
+    let two = format!("\"{} mm\"", 120.0 * 0.75_f64.sqrt());
+    let (plan, _) = plan_sled(&lattice, "made up", &sled(&racked(&two))).unwrap();
+    let errors: Vec<f64> = (plan.bundles[0].steps.iter())
+        .map(|step| step.worst_error_mm)
+        .collect();
+    for (found, wanted) in errors.iter().zip([0.1, 0.1, 0.034_641, 0.145_602]) {
+        near(*found, wanted);
+    }
+}
+
+#[test]
+fn slots_of_the_other_face_take_nothing_from_a_wall() {
+    let strips = Strips {
+        count: 1,
+        thickness: 3.0,
+        depth: 12.0,
+        length: 300.0,
+    };
+    let crossed = |other: Face| {
+        let node = |at: f64| [(at, 60.0, Face::Back), (at, 100.0, other)];
+        let notches: Vec<_> = [50.0, 110.0].into_iter().flat_map(node).collect();
+        let lattice = one_bundle(strips, &notches);
+        let both = "\"51.96 mm\", \"59.09 mm\"";
+        let (plan, _) = plan_sled(&lattice, "made up", &sled(&racked(both))).unwrap();
+        let share = |step: &lapwright::instructions::sled::Step| match step.register {
+            Register::Key { bearing_share, .. } => bearing_share,
+            _ => None,
+        };
+        plan.bundles[0].steps.iter().filter_map(share).count()
+    };
+    assert_eq!((crossed(Face::Back), crossed(Face::Front)), (1, 0));
+}
+
+#[test]
+fn a_slanted_block_is_wider_along_the_cut() {
+    // 3 / sin 30 = 6 along the cut: 13 in 80 mm, so 30 strips make three blocks of 10, 60 wide;
+    // travel 60 + 3.2 / tan 30 + 2 x 38.574603.
+    let strips = Strips {
+        count: 30,
+        thickness: 3.0,
+        depth: 12.0,
+        length: 300.0,
+    };
+    let lattice = one_bundle(strips, &[(150.0, 30.0, Face::Back)]);
+    let (plan, _) = plan_sled(&lattice, "made up", &sled(&shipped("stop-sled", &[]))).unwrap();
+    let loads = &plan.bundles[0].loads;
+    assert_eq!((loads.blocks, loads.strips_per_block), (3, 10));
+    near(loads.block_width_mm, 60.0);
+    near(loads.block_travel_mm.unwrap(), 142.691_768);
+    let narrow = shipped(
+        "stop-sled",
+        &[("widest_block = \"80 mm\"", "widest_block = \"5 mm\"")],
+    );
+    let faults = plan_sled(&lattice, "made up", &sled(&narrow)).unwrap_err();
+    let said = faults[0].message.text(UnitSystem::Millimetres);
+    assert!(
+        said.contains("6.00 mm wide along a cut at 30 deg"),
+        "{said}"
+    );
 }
 
 #[test]
@@ -348,4 +424,37 @@ fn left_and_right_handed_bundles_are_told_apart() {
     assert_eq!((alike.len(), alike[0].bundle, alike[0].turn), (1, 2, None));
     assert!(words(&plan, true).contains("no turning makes one the other"));
     assert_eq!(plan.bundles[1].same_as_bundle, None);
+}
+
+#[test]
+fn parts_that_are_turned_end_for_end_change_their_datum_ends() {
+    // Front face at 60 deg, 50 and 80 from the one end; back face at 120 deg, as far from the
+    // other: over and end for end one is the other, and the saw's settings are the same.
+    let strips = Strips {
+        count: 2,
+        thickness: 3.0,
+        depth: 12.0,
+        length: 200.0,
+    };
+    let mut both = one_bundle(
+        strips,
+        &[(50.0, 60.0, Face::Front), (80.0, 60.0, Face::Front)],
+    );
+    let turned = one_bundle(
+        strips,
+        &[(120.0, 120.0, Face::Back), (150.0, 120.0, Face::Back)],
+    );
+    both.bundles.extend(turned.bundles);
+    let (plan, _) = plan_sled(&both, "made up", &sled(&shipped("stop-sled", &[]))).unwrap();
+    let alike = &plan.panel.alike[0];
+    assert_eq!(
+        (alike.turn, alike.ends_change),
+        (Some("over and end for end"), true)
+    );
+    assert_eq!(plan.settings.len(), 1);
+    let said = words(&plan, true);
+    assert!(
+        said.contains("one is the other. Its datum end lies at the other's far end."),
+        "{said}"
+    );
 }

@@ -16,8 +16,8 @@ mod plane;
 mod slanted;
 
 use lapwright::instructions::saw::SawSetting;
-use lapwright::instructions::sled::{Register, SledPlan, Step};
-use lapwright::lattice::{Face, Lattice, Notch};
+use lapwright::instructions::sled::{Register, SledBundle, SledPlan, Step};
+use lapwright::lattice::{Bundle, Face, Lattice, Notch};
 use lapwright::machines::{Machine, Sled};
 use lapwright::planning::{plan_sled, sled_sheet};
 use lapwright::reading::{read_job, read_machine};
@@ -87,6 +87,8 @@ fn kerfs_are_where_the_notches_are(lattice: &Lattice, sled: &Sled, plan: &SledPl
                 );
             }
             spaced(bundle, step, stop.stop_to_kerf_mm);
+            let under_the_kerf = bench(stop.stop_to_kerf_mm, 0);
+            on_the_key(&under_the_kerf, step, own);
         }
     }
 }
@@ -125,8 +127,25 @@ fn one_notch<'a>(
     }
 }
 
+/// While a notch is under the kerf's middle, the slot on the key lies along the blade, its middle
+/// as far to the left of the kerf's as the key is said to stand.
+fn on_the_key(bench: &Bench<'_>, step: &Step, own: &Bundle) {
+    if let Register::Key {
+        on_notch, key_mm, ..
+    } = step.register
+    {
+        let walls = bench.walls(&own.notches[on_notch - 1]);
+        for (left, right) in walls.left.iter().zip(walls.right) {
+            assert!(
+                close(f64::midpoint(*left, right), -key_mm),
+                "{walls:?}, key at {key_mm}"
+            );
+        }
+    }
+}
+
 /// Stop and spacer together place the notch as the stop alone.
-fn spaced(bundle: &lapwright::instructions::sled::SledBundle, step: &Step, stop: f64) {
+fn spaced(bundle: &SledBundle, step: &Step, stop: f64) {
     if let Some(spacers) = &bundle.by_spacers {
         let spacer = spacers.spacers_mm[step.notch - 1];
         assert!(spacer >= -1e-9 && close(spacers.stop_to_kerf_mm - spacer, stop));
@@ -178,7 +197,7 @@ fn the_order_can_be_worked_through(lattice: &Lattice, plan: &SledPlan) {
 }
 
 /// The share is said just where another slot of the node in the same face was cut before.
-fn crossed(own: &lapwright::lattice::Bundle, cut: &[usize], on: usize, share: Option<f64>) {
+fn crossed(own: &Bundle, cut: &[usize], on: usize, share: Option<f64>) {
     let notch = &own.notches[on - 1];
     let at = |number: &usize| cut.iter().position(|known| known == number);
     let crossed = own.notches.iter().zip(1..).any(|(other, number)| {

@@ -1,11 +1,12 @@
 //! A bundle: its notches, where they are placed, how many strips at once.
 
 use super::steps::steps;
-use crate::instructions::panel::AS_IT_IS;
+use crate::instructions::panel::{AS_IT_IS, AlikeBundles};
 use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
 use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan};
 use crate::phrase;
 use crate::phrase::Phrase;
+use crate::planning::panel_facts::ends_words;
 use crate::units::{Mm, Rad};
 
 pub(super) fn bundle_section(
@@ -66,10 +67,16 @@ fn faces(bundle: &SledBundle) -> String {
 /// How one of two alike parts becomes the other.
 fn twin_words(number: usize, plan: &SledPlan) -> String {
     let mut alike = plan.panel.alike.iter();
-    let own = alike.find(|alike| alike.bundle == number);
-    match own.and_then(|alike| alike.turn) {
-        Some(turn) if turn != AS_IT_IS => format!("Turned {turn} one is the other."),
-        _ => "They need no turning.".into(),
+    match alike.find(|alike| alike.bundle == number) {
+        Some(AlikeBundles {
+            turn: Some(turn), ..
+        }) if *turn == AS_IT_IS => "They need no turning.".into(),
+        Some(
+            own @ AlikeBundles {
+                turn: Some(turn), ..
+            },
+        ) => format!("Turned {turn} one is the other.{}", ends_words(own)),
+        _ => String::new(),
     }
 }
 

@@ -9,6 +9,7 @@ mod steps;
 
 use super::super::panel_facts::panel_section;
 use crate::geometry::SAME_POSITION_MM;
+use crate::instructions::panel::PanelFacts;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::instructions::sled::{KeyPosition, KeySize, SledPlan};
@@ -34,7 +35,7 @@ pub fn sled_sheet(plan: &SledPlan, powered: bool) -> SetupSheet {
     for (at, bundle) in plan.bundles.iter().enumerate() {
         sections.push(bundle_section(at + 1, bundle, plan, powered, plain));
     }
-    if !plain {
+    if !plain || is_peculiar(&plan.panel) {
         sections.push(panel_section(&plan.panel));
     }
     sections.push(check_section(plan));
@@ -51,6 +52,11 @@ fn is_plain(plan: &SledPlan) -> bool {
     plan.settings.len() == 1
         && !is_slanted(plan)
         && plan.bundles.iter().all(|bundle| bundle.face != "both")
+}
+
+/// Whether strips have to be turned or trimmed, or could ride along.
+fn is_peculiar(panel: &PanelFacts) -> bool {
+    !panel.turned.is_empty() || !panel.trims.is_empty() || panel.riding.is_some()
 }
 
 fn is_slanted(plan: &SledPlan) -> bool {

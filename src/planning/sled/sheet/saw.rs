@@ -289,7 +289,7 @@ fn wedge_words(wedge: &Wedge, before: Option<usize>) -> Phrase {
         );
     }
     phrase!(
-        "This sled's fence does not turn that far: leave it square and put a wedge of {} between it and the strips, thick end to the {}. Along the long side of a straight board, grain that way, mark {} from one end, square to it {}, and saw to the line from the end through that mark. Screw it to the fence from behind, clear of the kerf; the stop goes on it. Turned over end for end it serves the other hand.",
+        "This sled's fence does not turn that far: leave it square and put a wedge of {} between it and the strips, thick end to the {}. On a board with a straight edge, grain along it, mark {} from one end, square to it {}, and saw to the line from the end through that mark, long enough to carry the strips on both sides of the kerf. Screw it to the fence from behind, clear of the kerf; the stop goes on it. Turned over end for end it serves the other hand.",
         Rad(wedge.angle),
         wedge.thick_end.name(),
         Mm(wedge.along_mm),
