@@ -3,6 +3,7 @@
 mod laser;
 pub mod nesting;
 pub mod outlines;
+mod panel_facts;
 mod panel_view;
 mod pare;
 pub mod pieces;
