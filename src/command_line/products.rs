@@ -74,7 +74,11 @@ fn programs(
     for setup in &plan.setups {
         let text = gcode::program(&setup.path, &router.controller)?.into_bytes();
         let Some(report) = prove_setup(&text, setup, lattice, router) else {
-            continue;
+            let text = format!(
+                "error: {} is for a bundle that the panel does not have; nothing was written\n",
+                setup.file
+            );
+            return Err(Failure { code: 1, text });
         };
         if !report.ok() {
             let text = format!(

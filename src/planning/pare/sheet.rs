@@ -173,9 +173,9 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
     ];
     blocks.extend(lap_remarks(piece));
     blocks.push(Block::Steps(steps(piece)));
-    let plural = if piece.made == 1 { "" } else { "s" };
     Section {
-        heading: format!("{number}. {} {}{plural}", piece.made, piece.name),
+        // Names are the patterns' own and have plurals of their own.
+        heading: format!("{number}. {}, {} to make", piece.name, piece.made),
         blocks,
     }
 }
