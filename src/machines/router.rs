@@ -75,10 +75,18 @@ pub struct Cutting {
     pub wall_allowance: f64,
     /// Height over the stock for moves from notch to notch.
     pub safe_height: f64,
+    /// Left on the floor by the depth passes, for a floor pass; 0 for none.
+    pub floor_allowance: f64,
+    /// Whether roughing passes all run from the front to the back, instead of there and back.
+    pub one_way: bool,
+    /// Whether the last passes at full depth are made twice.
+    pub spring_pass: bool,
+    /// Whether a notch may begin behind the bundle, where the last one ended.
+    pub short_ways: bool,
 }
 
 /// The jig that the bundle lies in, and where it stands on the machine.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Fixture {
     /// Program zero (datum end of the strips, front edge of the bundle) from the low end of X.
     pub zero_x: f64,
@@ -94,6 +102,24 @@ pub struct Fixture {
     pub single: bool,
     /// A bar across the bundle that a notch already cut drops over.
     pub key: Option<Key>,
+    /// Width of scrap clamped before and behind the bundle, so that its faces do not break out; 0
+    /// for none. Part of the bundle's width.
+    pub backers: [f64; 2],
+    /// Clamps, screws and whatever else stands in the tool's room.
+    pub clamps: Vec<Clamp>,
+}
+
+/// A box that the tool must not touch, from program zero.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Clamp {
+    /// What it is.
+    pub name: String,
+    /// Least and greatest X.
+    pub x: [f64; 2],
+    /// Least and greatest Y.
+    pub y: [f64; 2],
+    /// Its top, over the top of the stock; below zero where it is lower.
+    pub top: f64,
 }
 
 /// The key of a fixture: strips longer than the travel register on it.

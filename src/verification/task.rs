@@ -58,14 +58,16 @@ impl Task {
     pub fn of(lattice: &Lattice, bundle: &Bundle, router: &Router, held: &Held) -> Task {
         let thickness = lattice.section.thickness;
         let total = bundle.strips.len().max(1);
-        let fits = (1..=total).rev().find(|n| {
-            (*n == 1 || !router.fixture.single)
-                && *n as f64 * thickness <= router.fixture.widest_bundle + 1e-6
-        });
+        let [front, back] = router.fixture.backers;
+        let room = router.fixture.widest_bundle - front - back;
+        let fits = (1..=total)
+            .rev()
+            .find(|n| (*n == 1 || !router.fixture.single) && *n as f64 * thickness <= room + 1e-6);
         let runs = total.div_ceil(fits.unwrap_or(1));
         let count = total.div_ceil(runs);
         let mut workpiece =
             Workpiece::plain(count, thickness, lattice.section.depth, bundle.length);
+        workpiece.backers_mm = [front, back];
         let expected = notches(bundle, held.face, &held.notches);
         if let Some(notch) = expected.first() {
             let angle = notch.angle_rad;
@@ -117,6 +119,12 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
     } = router;
     let width = workpiece.count as f64 * workpiece.thickness_mm;
     let [[left, right], _] = workpiece.hull();
+    let [front, back] = workpiece.backers_mm;
+    let clamps = fixture.clamps.iter().map(|clamp| KeepOut {
+        name: clamp.name.clone(),
+        low: [clamp.x[0], clamp.y[0], -FAR_MM],
+        high: [clamp.x[1], clamp.y[1], clamp.top],
+    });
     let beside = |name: &str, low: f64, high: f64| KeepOut {
         name: name.to_owned(),
         low: [-FAR_MM, low, -FAR_MM],
@@ -143,21 +151,24 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
         min_rpm: Some(spindle.slowest),
         max_depth_per_pass_mm: Some(cutting.depth_per_pass),
         spin_up_s: Some(spindle.spin_up),
-        keep_outs: vec![
+        keep_outs: [
             beside(
                 "the fixture before the bundle",
                 -FAR_MM,
-                -fixture.clear_beside,
+                -front - fixture.clear_beside,
             ),
             beside(
                 "the fixture behind the bundle",
-                width + fixture.clear_beside,
+                width + back + fixture.clear_beside,
                 FAR_MM,
             ),
             // Room for the tool is known beside the bundle only.
             far("the fixture at the datum end", -FAR_MM, left),
             far("the fixture at the far end", right, FAR_MM),
-        ],
+        ]
+        .into_iter()
+        .chain(clamps)
+        .collect(),
         table_z_mm: Some(-workpiece.depth_mm),
         clearance_mm: Some(fixture.clamp_height),
         dwell_unit: Some(match controller.dwell {

@@ -273,7 +273,7 @@ impl Run<'_> {
 
     /// The fixture before and behind the bundle, and rapids that run low.
     fn rooms(&self, rapid: bool, from: [f64; 3], to: [f64; 3]) -> Judged {
-        let fixture = self.job.router.fixture;
+        let fixture = &self.job.router.fixture;
         let z = from[2].min(to[2]);
         let radius = self.job.router.tool.diameter / 2.0;
         let low = from[1].min(to[1]) - radius + fixture.clear_beside;

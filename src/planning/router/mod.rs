@@ -15,14 +15,14 @@ use crate::finding::Finding;
 use crate::geometry::PARALLEL_SINE;
 use crate::instructions::label_runs;
 use crate::instructions::router::{
-    NotchBelow, Registered, RouterPlan, RouterSetup, Stock, Trimmed,
+    NotchBelow, Passes, Registered, RouterPlan, RouterSetup, Stock, Trimmed,
 };
 use crate::instructions::tool_path::{NotchPath, ToolPath};
 use crate::lattice::{Bundle, Lattice, Notch, StripId, Trim};
 use crate::machines::Router;
 use cutting::CuttingData;
 use held::Held;
-use notch_path::{Slot, notch_moves};
+use notch_path::{Slot, lateral, notch_moves};
 use split::Reach;
 use std::f64::consts::FRAC_PI_2;
 
@@ -85,6 +85,9 @@ pub fn plan_router(
 /// Coordinates have at least three decimals: rounding takes less than this off a run-out.
 const LAST_PLACE_MM: f64 = 0.01;
 
+/// Least height of rapid moves over a clamp. Common practice, no source.
+const OVER_CLAMPS_MM: f64 = 1.0;
+
 struct Setting<'a> {
     lattice: &'a Lattice,
     router: &'a Router,
@@ -102,7 +105,7 @@ impl Setting<'_> {
     /// Runs of equal width, so that one program serves all of them.
     fn runs(&self, count: usize) -> Runs {
         let fixture = &self.router.fixture;
-        let room = fixture.widest_bundle / self.lattice.section.thickness;
+        let room = self.room_across() / self.lattice.section.thickness;
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // small and positive
         let most = if fixture.single {
             1
@@ -116,6 +119,19 @@ impl Setting<'_> {
             strips,
             scrap: runs * strips - count,
         }
+    }
+
+    /// Room for strips across the fixture, beside the backers.
+    fn room_across(&self) -> f64 {
+        let fixture = &self.router.fixture;
+        fixture.widest_bundle - fixture.backers.iter().sum::<f64>()
+    }
+
+    /// Height of moves from notch to notch: over all clamps, as a program may begin anywhere.
+    fn safe_height(&self) -> f64 {
+        let clamps = self.router.fixture.clamps.iter();
+        let over = clamps.map(|clamp| clamp.top + OVER_CLAMPS_MM);
+        over.fold(self.router.cutting.safe_height, f64::max)
     }
 
     /// How far the tool's edge runs beyond the bundle, square to its sides: as the profile says, or
@@ -144,7 +160,8 @@ impl Setting<'_> {
     /// Y at which the tool's centre turns round, before and behind the bundle.
     fn turns(&self, held: &Held<'_>) -> [f64; 2] {
         let beyond = self.router.tool.diameter / 2.0 + self.run_out(held.bed.angle);
-        [-beyond, held.bed.width() + beyond]
+        let [front, back] = self.router.fixture.backers;
+        [-front - beyond, held.bed.width() + back + beyond]
     }
 
     /// Least and greatest X of the tool's centre for a notch.
@@ -194,7 +211,9 @@ impl Setting<'_> {
             scrap,
         } = self.runs(bundle.strips.len());
         let depth = held.depth();
-        let steps = depth_steps(depth, cutting.depth_per_pass);
+        let roughed = (depth - cutting.floor_allowance).max(0.0);
+        let steps = depth_steps(roughed, cutting.depth_per_pass);
+        let safe_z = self.safe_height();
         let mut setup = RouterSetup {
             file,
             bundle: held.number,
@@ -222,25 +241,35 @@ impl Setting<'_> {
                 y_mm: [0.0, bed.width()],
                 z_mm: [-self.lattice.section.depth, 0.0],
             },
-            safe_z_mm: cutting.safe_height,
-            step_down_mm: depth / steps as f64,
+            safe_z_mm: safe_z,
+            step_down_mm: roughed / steps as f64,
+            passes: self.passes(held, steps),
+            backers_mm: self.router.fixture.backers,
             feed_mm_per_min: self.data.feed,
             plunge_mm_per_min: self.data.plunge,
             spindle_rpm: self.data.rpm,
             notches: held.figures(),
             cutting_mm: 0.0,
             rapid_mm: 0.0,
+            rapid_from_front_mm: None,
             time_s: 0.0,
             path: ToolPath {
                 remarks: Vec::new(),
                 spindle_rpm: self.data.rpm,
                 spin_up_s: self.router.spindle.spin_up,
-                safe_z: cutting.safe_height,
-                notches: self.paths(held, steps),
+                safe_z,
+                notches: self.paths(held, steps, safe_z, cutting.short_ways),
             },
         };
+        if cutting.short_ways {
+            let paths = self.paths(held, steps, safe_z, false);
+            setup.rapid_from_front_mm = Some(self.ways(&paths).rapid_mm);
+        }
         setup.path.remarks = sheet::program_remarks(&setup, &self.lattice.title, machine);
-        self.measure(&mut setup);
+        let ways = self.ways(&setup.path.notches);
+        setup.cutting_mm = ways.cutting_mm;
+        setup.rapid_mm = ways.rapid_mm;
+        setup.time_s = self.router.spindle.spin_up + ways.time_s;
         setup
     }
 
@@ -257,10 +286,37 @@ impl Setting<'_> {
         bundle.trims.iter().map(trimmed).collect()
     }
 
-    fn paths(&self, held: &Held<'_>, depth_steps: usize) -> Vec<NotchPath> {
+    /// How the first notch is cut; all notches of a set-up are alike.
+    fn passes(&self, held: &Held<'_>, depth_steps: usize) -> Passes {
+        let Router { tool, cutting, .. } = self.router;
+        let width = held
+            .notches()
+            .next()
+            .map_or(0.0, |notch| held.square_width(notch));
+        let (roughing, wall) = lateral(width, tool.diameter, cutting.wall_allowance);
+        Passes {
+            depths: depth_steps + usize::from(cutting.floor_allowance > 0.0),
+            roughing: roughing.len(),
+            walls: wall.map_or(0, |_| 2),
+            wall_allowance_mm: wall.map_or(0.0, |wall| wall.min(cutting.wall_allowance)),
+            floor_allowance_mm: cutting.floor_allowance,
+            one_way: cutting.one_way,
+            spring_pass: cutting.spring_pass,
+        }
+    }
+
+    fn paths(
+        &self,
+        held: &Held<'_>,
+        depth_steps: usize,
+        safe_z: f64,
+        short_ways: bool,
+    ) -> Vec<NotchPath> {
         let Router { tool, cutting, .. } = self.router;
         let [low_y, high_y] = self.turns(held);
-        let path = |(index, notch): (&usize, &Notch)| {
+        let mut behind = false;
+        let mut paths = Vec::new();
+        for (index, notch) in held.cut.iter().zip(held.notches()) {
             let slot = Slot {
                 bed: held.bed,
                 centre: notch.centre,
@@ -269,18 +325,24 @@ impl Setting<'_> {
                 tool_diameter: tool.diameter,
                 low_y,
                 high_y,
-                safe_z: cutting.safe_height,
+                safe_z,
                 depth_steps,
                 wall_allowance: cutting.wall_allowance,
+                floor_allowance: cutting.floor_allowance,
+                one_way: cutting.one_way,
+                spring_pass: cutting.spring_pass,
+                from_behind: behind && short_ways && !cutting.one_way,
                 feed: self.data.feed,
                 plunge_feed: self.data.plunge,
             };
-            NotchPath {
+            let moves = notch_moves(&slot);
+            behind = moves.last().is_some_and(|step| step.to.y > 0.0);
+            paths.push(NotchPath {
                 index: index + 1,
-                moves: notch_moves(&slot),
-            }
-        };
-        held.cut.iter().zip(held.notches()).map(path).collect()
+                moves,
+            });
+        }
+        paths
     }
 
     /// What the strips lie against.

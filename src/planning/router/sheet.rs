@@ -1,7 +1,7 @@
 //! The set-up sheet for a router, and what stands at the head of its programs.
 
 use super::lying::lying;
-use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
+use crate::instructions::router::{Passes, Registered, RouterPlan, RouterSetup};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
@@ -10,12 +10,18 @@ use crate::units::{Mm, Rad, UnitSystem, decimal};
 
 /// Where a router's program starts from, for people.
 fn zero(setup: &RouterSetup) -> String {
+    let [front, _] = setup.backers_mm;
+    let edge = if front > 0.0 {
+        "first strip's front"
+    } else {
+        "bundle's front"
+    };
     let x = match setup.registered {
         Registered::Key { .. } => "where the end stop's face stands",
         Registered::EndStop if setup.step_back_mm.abs() > 0.0 => "at the front strip's datum end",
         Registered::EndStop => "at the strips' datum end",
     };
-    format!("X {x}, Y at the bundle's front edge, Z at the top of the stock")
+    format!("X {x}, Y at the {edge} edge, Z at the top of the stock")
 }
 
 /// The sheet for a plan.
@@ -146,6 +152,7 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
             Mm(setup.step_down_mm),
             "deeper each time, from the top of the stock",
         ),
+        Figure::new("passes", setup.passes.depths, passes_words(&setup.passes)),
         Figure::new(
             "spindle",
             format!("{} rpm", whole(setup.spindle_rpm)),
@@ -165,10 +172,7 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
                 "{} m",
                 decimal(setup.cutting_mm / 1000.0, 2).unwrap_or_default()
             ),
-            format!(
-                "and {} m of rapid moves, each run",
-                decimal(setup.rapid_mm / 1000.0, 2).unwrap_or_default()
-            ),
+            rapid_words(setup),
         ),
         Figure::new(
             "time",
@@ -179,6 +183,46 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
             "each run, estimated from the profile's feeds and acceleration",
         ),
     ]
+}
+
+/// What happens at every depth.
+fn passes_words(passes: &Passes) -> Phrase {
+    let mut words = match (passes.walls, passes.roughing) {
+        (0, _) => phrase!("depths, each with one pass of a tool as wide as the notch"),
+        (_, 1) => phrase!("depths, each with a roughing pass"),
+        (_, several) => phrase!("depths, each with {} roughing passes", several),
+    };
+    if passes.walls > 0 {
+        words.append(phrase!(
+            " and both walls in the climb direction, {} left for them",
+            Mm(passes.wall_allowance_mm)
+        ));
+    }
+    if passes.one_way {
+        words.append(phrase!("; roughing to the back only"));
+    }
+    if passes.floor_allowance_mm > 0.0 {
+        words.append(phrase!(
+            "; the last takes {} off the floor",
+            Mm(passes.floor_allowance_mm)
+        ));
+    }
+    if passes.spring_pass {
+        words.append(phrase!("; the last passes twice"));
+    }
+    words
+}
+
+fn rapid_words(setup: &RouterSetup) -> String {
+    let metres = |mm: f64| decimal(mm / 1000.0, 2).unwrap_or_default();
+    let rapid = metres(setup.rapid_mm);
+    match setup.rapid_from_front_mm {
+        None => format!("and {rapid} m of rapid moves, each run"),
+        Some(longer) => format!(
+            "and {rapid} m of rapid moves, each run; {} m if every notch began at the front",
+            metres(longer)
+        ),
+    }
 }
 
 fn bundle_words(setup: &RouterSetup) -> Phrase {
@@ -216,14 +260,31 @@ fn against(setup: &RouterSetup) -> &'static str {
     }
 }
 
+/// The block of strips and scrap.
+fn clamping(setup: &RouterSetup) -> Phrase {
+    let mut clamp = phrase!(
+        "Clamp {} strips on edge as one rigid block, {}, {} face up",
+        setup.strips_per_run,
+        against(setup),
+        setup.face
+    );
+    let [front, back] = setup.backers_mm;
+    for (width, place) in [(front, "before"), (back, "behind")] {
+        if width > 0.0 {
+            clamp.append(phrase!(
+                ", with a strip of scrap {} wide, as long and as deep as the bundle, {} it",
+                Mm(width),
+                place
+            ));
+        }
+    }
+    clamp.append(phrase!("."));
+    clamp
+}
+
 fn steps(setup: &RouterSetup) -> Vec<Phrase> {
     vec![
-        phrase!(
-            "Clamp {} strips on edge as one rigid block, {}, {} face up.",
-            setup.strips_per_run,
-            against(setup),
-            setup.face
-        ),
+        clamping(setup),
         phrase!(
             "Fit the tool of {}; check its diameter and that its edges are clean.",
             Mm(setup.tool_diameter_mm)
@@ -277,6 +338,14 @@ pub(super) fn program_remarks(setup: &RouterSetup, title: &str, machine: &str) -
             mm(setup.notches.first().map_or(0.0, |notch| notch.depth_mm))
         ),
     ];
+    let [front, back] = setup.backers_mm;
+    if front > 0.0 || back > 0.0 {
+        remarks.push(format!(
+            "Scrap beside the bundle, {} before and {} behind",
+            mm(front),
+            mm(back)
+        ));
+    }
     remarks.extend(
         lying(setup)
             .iter()

@@ -1,33 +1,41 @@
 //! Ways and times of a program's moves.
 
 use super::Setting;
-use crate::instructions::router::RouterSetup;
-use crate::instructions::tool_path::{Motion, Move, Position};
+use crate::instructions::tool_path::{Motion, NotchPath, Position};
+
+/// What the moves of a program come to.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Ways {
+    /// At cutting feed, through wood or in line with it.
+    pub(super) cutting_mm: f64,
+    /// In rapid moves.
+    pub(super) rapid_mm: f64,
+    /// Of all moves.
+    pub(super) time_s: f64,
+}
 
 impl Setting<'_> {
-    /// Ways and time of a set-up's moves, from the first notch's start.
-    pub(super) fn measure(&self, setup: &mut RouterSetup) {
-        let moves: Vec<&Move> = setup
-            .path
-            .notches
-            .iter()
-            .flat_map(|notch| &notch.moves)
-            .collect();
-        setup.time_s = self.router.spindle.spin_up;
+    /// Ways and time of notches' moves, from the first notch's start.
+    pub(super) fn ways(&self, notches: &[NotchPath]) -> Ways {
+        let mut ways = Ways::default();
         let mut at: Option<Position> = None;
-        for step in moves {
+        for step in notches.iter().flat_map(|notch| &notch.moves) {
             let way = at.map_or(0.0, |at| at.distance(step.to));
-            let (total, speed) = match step.motion {
-                Motion::Rapid => (Some(&mut setup.rapid_mm), self.router.travel.rapid),
-                Motion::Cut(feed) => (Some(&mut setup.cutting_mm), feed),
-                Motion::Air(feed) => (None, feed),
+            let speed = match step.motion {
+                Motion::Rapid => {
+                    ways.rapid_mm += way;
+                    self.router.travel.rapid
+                }
+                Motion::Cut(feed) => {
+                    ways.cutting_mm += way;
+                    feed
+                }
+                Motion::Air(feed) => feed,
             };
-            if let Some(total) = total {
-                *total += way;
-            }
-            setup.time_s += move_time(way, speed / 60.0, self.router.travel.acceleration);
+            ways.time_s += move_time(way, speed / 60.0, self.router.travel.acceleration);
             at = Some(step.to);
         }
+        ways
     }
 }
 

@@ -3,7 +3,7 @@
 use super::{in_order, size, within};
 use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd};
 use crate::finding::Finding;
-use crate::machines::{Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
+use crate::machines::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 use crate::phrase;
 use crate::reading::fields::Fields;
 use crate::units::{AtLeast, Kind, Mm};
@@ -43,25 +43,7 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
     });
     let spindle = top.required_table("spindle").and_then(read_spindle);
     let cutting = top.required_table("cutting").and_then(read_cutting);
-    let fixture = top.required_table("fixture").and_then(|fields| {
-        let zero_x = fields.required_quantity("zero_x", Kind::Length);
-        let zero_y = fields.required_quantity("zero_y", Kind::Length);
-        let widest_bundle = size(&fields, "widest_bundle");
-        let clear_beside = size(&fields, "clear_beside");
-        let clamp_height = fields.required_quantity("clamp_height", Kind::Length);
-        let single = fields.flag("single").unwrap_or(false);
-        let key = read_key(&fields);
-        fields.finish();
-        Some(Fixture {
-            zero_x: zero_x?,
-            zero_y: zero_y?,
-            widest_bundle: widest_bundle?,
-            clear_beside: clear_beside?,
-            clamp_height: clamp_height?,
-            single,
-            key,
-        })
-    });
+    let fixture = top.required_table("fixture").and_then(read_fixture);
     let controller = top.required_table("controller").and_then(read_controller);
     if let (Some(cutting), Some(fixture)) = (&cutting, &fixture)
         && cutting.safe_height < fixture.clamp_height + LEAST_CLEARANCE_MM
@@ -96,6 +78,54 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
         fixture: fixture?,
         controller: controller?,
     })
+}
+
+fn read_fixture(fields: Fields<'_>) -> Option<Fixture> {
+    let zero_x = fields.required_quantity("zero_x", Kind::Length);
+    let zero_y = fields.required_quantity("zero_y", Kind::Length);
+    let widest_bundle = size(&fields, "widest_bundle");
+    let clear_beside = size(&fields, "clear_beside");
+    let clamp_height = fields.required_quantity("clamp_height", Kind::Length);
+    let single = fields.flag("single").unwrap_or(false);
+    let key = read_key(&fields);
+    let backers = ["backer_front", "backer_back"].map(|width| fields.quantity(width, Kind::Length));
+    let clamps = read_clamps(&fields);
+    fields.finish();
+    Some(Fixture {
+        zero_x: zero_x?,
+        zero_y: zero_y?,
+        widest_bundle: widest_bundle?,
+        clear_beside: clear_beside?,
+        clamp_height: clamp_height?,
+        single,
+        key,
+        backers: backers.map(Option::unwrap_or_default),
+        clamps: clamps?,
+    })
+}
+
+/// Clamps as tables `[[fixture.clamps]]`.
+fn read_clamps(fields: &Fields<'_>) -> Option<Vec<Clamp>> {
+    if !fields.has("clamps") {
+        return Some(Vec::new());
+    }
+    let read = |fields: Fields<'_>| {
+        let name = fields.required_text("name");
+        let place = |key| fields.required_quantity(key, Kind::SignedLength);
+        let sides = ["x_from", "x_to", "y_from", "y_to", "top"].map(place);
+        let [x_from, x_to, y_from, y_to, _] = sides;
+        in_order(&fields, ("x_from", x_from), ("x_to", x_to));
+        in_order(&fields, ("y_from", y_from), ("y_to", y_to));
+        fields.finish();
+        let [x_from, x_to, y_from, y_to, top] = sides;
+        Some(Clamp {
+            name: name?,
+            x: [x_from?, x_to?],
+            y: [y_from?, y_to?],
+            top: top?,
+        })
+    };
+    fields.tables("clamps")?.into_iter().map(read).collect()
 }
 
 /// The key's place and what it may be off; both or neither.
@@ -153,6 +183,25 @@ fn read_cutting(fields: Fields<'_>) -> Option<Cutting> {
     let run_out = within(&fields, "run_out", Kind::Length, "0.5 mm", "100 mm");
     let wall_allowance = size(&fields, "wall_allowance");
     let safe_height = size(&fields, "safe_height");
+    let floor_allowance = fields.quantity("floor_allowance", Kind::Length);
+    let one_way = fields.choice("direction", &[("both-ways", false), ("one-way", true)]);
+    let spring_pass = fields.flag("spring_pass").unwrap_or(false);
+    let short_ways = fields.flag("short_ways").unwrap_or(false);
+    if let (Some(floor), Some(depth)) = (floor_allowance, depth_per_pass)
+        && floor > depth
+    {
+        let message = phrase!(
+            "an allowance of {} is more than {}, the depth of a pass",
+            Mm(floor),
+            Mm(depth)
+        );
+        let finding = Finding::error(
+            "allowance-too-large",
+            fields.path("floor_allowance"),
+            message,
+        );
+        fields.report(finding.hint("the floor pass would be too deep"));
+    }
     fields.finish();
     Some(Cutting {
         chip_load: chip_load?,
@@ -161,6 +210,10 @@ fn read_cutting(fields: Fields<'_>) -> Option<Cutting> {
         run_out: run_out?,
         wall_allowance: wall_allowance?,
         safe_height: safe_height?,
+        floor_allowance: floor_allowance.unwrap_or_default(),
+        one_way: one_way.unwrap_or_default(),
+        spring_pass,
+        short_ways,
     })
 }
 
