@@ -14,6 +14,8 @@ pub struct RouterPlan {
     pub machine: String,
     /// In working order.
     pub setups: Vec<RouterSetup>,
+    /// Estimated, of all set-ups and runs, without clamping.
+    pub time_s: f64,
 }
 
 /// One clamping of a bundle and its program.
@@ -79,6 +81,11 @@ pub struct RouterSetup {
     pub backers_mm: [f64; 2],
     /// While cutting.
     pub feed_mm_per_min: f64,
+    /// In wall passes, where their thin slices let the tool go faster.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wall_feed_mm_per_min: Option<f64>,
+    /// How far the cutter's end bends aside while roughing, estimated.
+    pub deflection_mm: f64,
     /// While going down, in air.
     pub plunge_mm_per_min: f64,
     /// Clockwise.
@@ -92,7 +99,7 @@ pub struct RouterSetup {
     /// The same if every notch began before the bundle, where they do not.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rapid_from_front_mm: Option<f64>,
-    /// Estimated, every move from rest to rest, spin-up included, for one run.
+    /// Estimated with the profile's acceleration and path mode, spin-up included, for one run.
     pub time_s: f64,
     /// The tool's moves.
     #[serde(skip)]

@@ -39,12 +39,17 @@ pub struct Travel {
 /// A cylindrical cutter with a flat end.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tool {
-    /// Over its cutting edges, measured.
+    /// Width of what it cuts: over its cutting edges, measured, and by how much a test notch came
+    /// out wider than programmed.
     pub diameter: f64,
     /// Number of cutting edges.
     pub flutes: u32,
     /// Length of the edges along the axis.
     pub flute_length: f64,
+    /// From the collet to its end.
+    pub stick_out: f64,
+    /// Young's modulus of what it is made of, N/mm^2.
+    pub stiffness: f64,
 }
 
 /// The spindle.
@@ -81,6 +86,10 @@ pub struct Cutting {
     pub one_way: bool,
     /// Whether the last passes at full depth are made twice.
     pub spring_pass: bool,
+    /// Whether wall passes are driven faster, as thin slices make thinner chips.
+    pub chip_thinning: bool,
+    /// How far the cutter's end may bend aside without a warning.
+    pub most_deflection: f64,
     /// Whether a notch may begin behind the bundle, where the last one ended.
     pub short_ways: bool,
 }

@@ -49,6 +49,10 @@ const FAR_MM: f64 = 100_000.0;
 /// cutting: common practice, no source.
 const LEAST_SHARE: f64 = 0.25;
 
+/// However thin the slices off a wall, a cutter may not be driven faster than this many times its
+/// feed: its edges never run quite true. From memory.
+const MOST_THINNING: f64 = 2.0;
+
 /// By how much a control may round a corner of the path where the tool touches wood, mm.
 const ROUNDING_MM: f64 = 0.005;
 
@@ -106,6 +110,20 @@ fn notches(bundle: &Bundle, face: Face, numbers: &[usize]) -> Vec<ExpectedNotch>
         })
     };
     numbers.iter().filter_map(found).collect()
+}
+
+/// Codes, in tenths, that a controller does not take whose profile asks for nothing of the kind: work
+/// zeros, offsets and cycles.
+fn not_taken(controller: &dialects::Controller) -> Vec<(char, u32)> {
+    const ZEROS: [u32; 9] = [540, 550, 560, 570, 580, 590, 591, 592, 593];
+    const OFFSETS_AND_CYCLES: [u32; 8] = [400, 430, 490, 800, 810, 820, 830, 980];
+    let zeros = (!controller.work_zero).then_some(ZEROS);
+    let others = (!controller.cancels && !controller.work_zero).then_some(OFFSETS_AND_CYCLES);
+    let both = zeros
+        .into_iter()
+        .flatten()
+        .chain(others.into_iter().flatten());
+    both.map(|code| ('G', code)).collect()
 }
 
 fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
@@ -177,13 +195,19 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
         }),
         max_line_length: Some(controller.longest_line),
         comments: Some(Comments::Parentheses),
-        codes_not_taken: Vec::new(),
+        codes_not_taken: not_taken(controller),
+        one_zero: !controller.work_zero,
         blending_tolerance_mm: Some(ROUNDING_MM),
         exact_path_ignored: false,
         // Between two rapids, as if at the feed of the cuts.
         unbounded_blend_mm: Some((feed / 60.0).powi(2) / (2.0 * travel.acceleration)),
         acceleration: Some(travel.acceleration),
         max_feed_per_turn_mm: Some(feed_per_turn),
+        most_thinning: if cutting.chip_thinning {
+            MOST_THINNING
+        } else {
+            1.0
+        },
         zero_is_nominal: true,
     }
 }

@@ -6,6 +6,7 @@ mod cutting;
 mod held;
 mod lying;
 mod notch_path;
+mod passes;
 mod sheet;
 mod split;
 mod time;
@@ -15,14 +16,14 @@ use crate::finding::Finding;
 use crate::geometry::PARALLEL_SINE;
 use crate::instructions::label_runs;
 use crate::instructions::router::{
-    NotchBelow, Passes, Registered, RouterPlan, RouterSetup, Stock, Trimmed,
+    NotchBelow, Registered, RouterPlan, RouterSetup, Stock, Trimmed,
 };
 use crate::instructions::tool_path::{NotchPath, ToolPath};
 use crate::lattice::{Bundle, Lattice, Notch, StripId, Trim};
 use crate::machines::Router;
 use cutting::CuttingData;
 use held::Held;
-use notch_path::{Slot, lateral, notch_moves};
+use notch_path::{Slot, notch_moves};
 use split::Reach;
 use std::f64::consts::FRAC_PI_2;
 
@@ -46,11 +47,13 @@ pub fn plan_router(
 ) -> Result<(RouterPlan, Vec<Finding>), Vec<Finding>> {
     let mut warnings = Vec::new();
     let data = CuttingData::of(router, &mut warnings);
-    let setting = Setting {
+    let mut setting = Setting {
         lattice,
         router,
         data,
+        fastest_cut: data.feed,
     };
+    setting.fastest_cut = setting.fastest_wall_feed();
     let mut faults = data.faults();
     let clampings: Vec<_> = lattice.bundles.iter().map(Bundle::clampings).collect();
     let mut held = Vec::new();
@@ -72,12 +75,18 @@ pub fn plan_router(
     if !faults.is_empty() {
         return Err(faults);
     }
+    warnings.extend(setting.bending(&held));
     let count = held.len();
     let setup = |(at, held): (usize, &Held<'_>)| setting.setup(held, machine, file_name(at, count));
+    let setups: Vec<RouterSetup> = held.iter().enumerate().map(setup).collect();
     let plan = RouterPlan {
         title: lattice.title.clone(),
         machine: machine.to_owned(),
-        setups: held.iter().enumerate().map(setup).collect(),
+        time_s: setups
+            .iter()
+            .map(|setup| setup.runs as f64 * setup.time_s)
+            .sum(),
+        setups,
     };
     Ok((plan, warnings))
 }
@@ -92,6 +101,8 @@ struct Setting<'a> {
     lattice: &'a Lattice,
     router: &'a Router,
     data: CuttingData,
+    /// Fastest feed in wood, mm/min.
+    fastest_cut: f64,
 }
 
 /// How the strips of a bundle are shared out over runs of the program.
@@ -145,7 +156,7 @@ impl Setting<'_> {
         let rounded = match self.router.controller.path_mode {
             Some(PathMode::ExactPath) => 0.0,
             Some(PathMode::Continuous) | None => {
-                let speed = self.data.feed / 60.0;
+                let speed = self.fastest_cut / 60.0;
                 let off_corner = speed * speed / (2.0 * self.router.travel.acceleration);
                 // The blunter of both corners takes longer legs.
                 let half = (FRAC_PI_2 - angle).abs() / 2.0 + FRAC_PI_2 / 2.0;
@@ -210,9 +221,7 @@ impl Setting<'_> {
             strips,
             scrap,
         } = self.runs(bundle.strips.len());
-        let depth = held.depth();
-        let roughed = (depth - cutting.floor_allowance).max(0.0);
-        let steps = depth_steps(roughed, cutting.depth_per_pass);
+        let (step_down, steps) = self.step_down(held);
         let safe_z = self.safe_height();
         let mut setup = RouterSetup {
             file,
@@ -242,10 +251,12 @@ impl Setting<'_> {
                 z_mm: [-self.lattice.section.depth, 0.0],
             },
             safe_z_mm: safe_z,
-            step_down_mm: roughed / steps as f64,
+            step_down_mm: step_down,
             passes: self.passes(held, steps),
             backers_mm: self.router.fixture.backers,
             feed_mm_per_min: self.data.feed,
+            wall_feed_mm_per_min: self.first_wall_feed(held),
+            deflection_mm: self.deflection(step_down),
             plunge_mm_per_min: self.data.plunge,
             spindle_rpm: self.data.rpm,
             notches: held.figures(),
@@ -286,25 +297,6 @@ impl Setting<'_> {
         bundle.trims.iter().map(trimmed).collect()
     }
 
-    /// How the first notch is cut; all notches of a set-up are alike.
-    fn passes(&self, held: &Held<'_>, depth_steps: usize) -> Passes {
-        let Router { tool, cutting, .. } = self.router;
-        let width = held
-            .notches()
-            .next()
-            .map_or(0.0, |notch| held.square_width(notch));
-        let (roughing, wall) = lateral(width, tool.diameter, cutting.wall_allowance);
-        Passes {
-            depths: depth_steps + usize::from(cutting.floor_allowance > 0.0),
-            roughing: roughing.len(),
-            walls: wall.map_or(0, |_| 2),
-            wall_allowance_mm: wall.map_or(0.0, |wall| wall.min(cutting.wall_allowance)),
-            floor_allowance_mm: cutting.floor_allowance,
-            one_way: cutting.one_way,
-            spring_pass: cutting.spring_pass,
-        }
-    }
-
     fn paths(
         &self,
         held: &Held<'_>,
@@ -333,6 +325,7 @@ impl Setting<'_> {
                 spring_pass: cutting.spring_pass,
                 from_behind: behind && short_ways && !cutting.one_way,
                 feed: self.data.feed,
+                wall_feed: self.wall_feed(held.square_width(notch)),
                 plunge_feed: self.data.plunge,
             };
             let moves = notch_moves(&slot);
@@ -376,24 +369,5 @@ impl Setting<'_> {
             })
         };
         held.below.iter().filter_map(found).collect()
-    }
-}
-
-/// Even depth steps, none deeper than `most`.
-fn depth_steps(depth: f64, most: f64) -> usize {
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // small and positive
-    let steps = (depth / most - 1e-9).ceil().max(1.0) as usize;
-    steps
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn depth_is_divided_evenly() {
-        assert_eq!(depth_steps(6.0, 1.5), 4);
-        assert_eq!(depth_steps(6.0, 2.5), 3);
-        assert_eq!(depth_steps(0.5, 2.5), 1);
     }
 }

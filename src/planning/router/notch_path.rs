@@ -34,6 +34,8 @@ pub(super) struct Slot {
     /// Begins behind the bundle instead of before it.
     pub(super) from_behind: bool,
     pub(super) feed: f64,
+    /// For the wall passes.
+    pub(super) wall_feed: f64,
     pub(super) plunge_feed: f64,
 }
 
@@ -62,6 +64,12 @@ pub(super) fn lateral(width: f64, diameter: f64, allowance: f64) -> (Vec<f64>, O
     let count = gaps as usize + 1;
     let column = |n: usize| -outer + 2.0 * outer * n as f64 / gaps;
     ((0..count).map(column).collect(), Some(wall))
+}
+
+/// How wide the slices are that the wall passes take; `None` where there are no wall passes.
+pub(super) fn wall_slice(width: f64, diameter: f64, allowance: f64) -> Option<f64> {
+    let (_, wall) = lateral(width, diameter, allowance);
+    wall.map(|wall| wall.min(allowance))
 }
 
 impl Slot {
@@ -120,7 +128,7 @@ pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
         for _ in 0..if last && slot.spring_pass { 2 } else { 1 } {
             for offset in path.wall_order(wall) {
                 path.sideways(offset);
-                path.across();
+                path.across(slot.wall_feed);
             }
         }
         if last && slot.spring_pass && wall.is_none() {
@@ -190,18 +198,18 @@ impl Path {
             let down = Motion::Air(self.slot.plunge_feed);
             self.go(down, Position { z, ..self.at });
         }
-        self.across();
+        self.across(self.slot.feed);
     }
 
     /// Through the bundle to its other side.
-    fn across(&mut self) {
+    fn across(&mut self, feed: f64) {
         let y = if self.is_low() {
             self.slot.high_y
         } else {
             self.slot.low_y
         };
         let x = self.x(y);
-        self.go(Motion::Cut(self.slot.feed), Position { x, y, ..self.at });
+        self.go(Motion::Cut(feed), Position { x, y, ..self.at });
     }
 
     /// The wall on the right is cut on the way up, the other one on the way down.
@@ -241,6 +249,7 @@ mod tests {
             spring_pass: false,
             from_behind: false,
             feed: 800.0,
+            wall_feed: 800.0,
             plunge_feed: 300.0,
         }
     }

@@ -161,10 +161,7 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
         Figure::new(
             "feed",
             format!("{} mm/min", whole(setup.feed_mm_per_min)),
-            format!(
-                "cutting; {} mm/min down, beside the bundle",
-                whole(setup.plunge_mm_per_min)
-            ),
+            feed_words(setup),
         ),
         Figure::new(
             "cutting way",
@@ -183,6 +180,17 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
             "each run, estimated from the profile's feeds and acceleration",
         ),
     ]
+}
+
+fn feed_words(setup: &RouterSetup) -> String {
+    let down = whole(setup.plunge_mm_per_min);
+    match setup.wall_feed_mm_per_min {
+        None => format!("cutting; {down} mm/min down, beside the bundle"),
+        Some(walls) => format!(
+            "cutting, {} in wall passes; {down} mm/min down, beside the bundle",
+            whole(walls)
+        ),
+    }
 }
 
 /// What happens at every depth.
