@@ -29,7 +29,7 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     let sections = plan.setups.iter().enumerate().map(|(at, setup)| {
         let next = plan.setups.get(at + 1);
         let last_of_bundle = next.is_none_or(|next| next.bundle != setup.bundle);
-        section(at + 1, setup, last_of_bundle)
+        section(at + 1, setup, plan, last_of_bundle)
     });
     SetupSheet {
         title: plan.title.clone(),
@@ -39,7 +39,7 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     }
 }
 
-fn section(number: usize, setup: &RouterSetup, last_of_bundle: bool) -> Section {
+fn section(number: usize, setup: &RouterSetup, plan: &RouterPlan, last_of_bundle: bool) -> Section {
     let heading = format!(
         "Set-up {number}: {} {}{} ({}), {} face up{}",
         setup.count,
@@ -63,7 +63,9 @@ fn section(number: usize, setup: &RouterSetup, last_of_bundle: bool) -> Section 
         columns: vec!["notch", "centre", "near edge", "far edge", "depth"],
         rows: rows.collect(),
     };
-    let mut blocks = vec![Block::Figures(figures(setup))];
+    let mut figures = figures(setup);
+    figures.push(time(setup, plan));
+    let mut blocks = vec![Block::Figures(figures)];
     let lying = lying(setup);
     if !lying.is_empty() {
         blocks.push(Block::Remarks(lying));
@@ -171,15 +173,18 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
             ),
             rapid_words(setup),
         ),
-        Figure::new(
-            "time",
-            format!(
-                "{} min",
-                decimal(setup.time_s / 60.0, 1).unwrap_or_default()
-            ),
-            "each run, estimated from the profile's feeds and acceleration",
-        ),
     ]
+}
+
+fn time(setup: &RouterSetup, plan: &RouterPlan) -> Figure {
+    let minutes = |seconds: f64| decimal(seconds / 60.0, 1).unwrap_or_default();
+    let mut measured =
+        String::from("each run, estimated from the profile's feeds and acceleration");
+    if plan.setups.len() > 1 || setup.runs > 1 {
+        let all = minutes(plan.time_s);
+        measured.push_str(&format!("; {all} min for all programs and runs"));
+    }
+    Figure::new("time", format!("{} min", minutes(setup.time_s)), measured)
 }
 
 fn feed_words(setup: &RouterSetup) -> String {
@@ -293,6 +298,11 @@ fn clamping(setup: &RouterSetup) -> Phrase {
 fn steps(setup: &RouterSetup) -> Vec<Phrase> {
     vec![
         clamping(setup),
+        phrase!(
+            "Measure the block of strips: {} across, {} deep. Where it is not, put what one strip measures into the job (strip.thickness, strip.depth) and make the programs again.",
+            Mm(setup.stock.y_mm[1] - setup.stock.y_mm[0]),
+            Mm(-setup.stock.z_mm[0])
+        ),
         phrase!(
             "Fit the tool of {}; check its diameter and that its edges are clean.",
             Mm(setup.tool_diameter_mm)
