@@ -16,6 +16,7 @@ fn refusal(text: &str) -> (Vec<&'static str>, String) {
             let cell = match file.pattern.cell {
                 CellShape::Square => Cell::rectangle(47.2, 47.2),
                 CellShape::Triangle => Cell::triangle(50.0),
+                CellShape::Rhomb => Cell::rhomb(50.0, 1.0),
             };
             let stock = Stock {
                 thickness: 2.8,

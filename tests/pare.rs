@@ -127,7 +127,7 @@ fn the_panel_is_drawn_with_every_strip_and_piece() {
     let count = |class: &str| svg.matches(&format!("<polygon class=\"{class}\"")).count();
     // 5 uprights in front, 7 cross strips behind, and both of the enlarged cell.
     assert_eq!(count("wood"), 5 + 2);
-    assert_eq!(count("behind"), 7 + 1);
+    assert_eq!(count("behind"), 7 + 2);
     assert_eq!(count("piece"), 24 * 7 + 7);
 }
 
@@ -184,5 +184,55 @@ fn every_shipped_pattern_is_listed_shown_and_sound() {
                 .success(),
             "{name}"
         );
+    }
+}
+
+/// Two families that cross at 90 degrees are a square grid: same figures, same files, byte by byte.
+#[test]
+fn a_diamond_grid_at_90_degrees_is_the_square_grid() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = |grid: &str, pattern: &str| {
+        format!(
+            "title = \"Door\"\n[grid]\n{grid}\ncolumns = 3\nrows = 4\noverhang = \"20 mm\"\n\
+             [strip]\nthickness = \"2.825 mm\"\ndepth = \"8 mm\"\nclearance = \"0.05 mm\"\n\
+             [infill]\npattern = \"{pattern}\"\nedge = \"fill\"\n\
+             [machines]\nlaser = \"tube-laser\"\nguides = \"paring-guides\"\nsled = \"stop-sled\"\n"
+        )
+    };
+    let square = "kind = \"square\"\npitch = \"47.3 mm\"";
+    let diamond = "kind = \"diamond\"\npitch = \"47.3 mm\"\nangle = \"90 deg\"\n\
+                   region = \"rectangle\"";
+    let turned = "about = \"one bar\"\ncell = \"square\"\nneighbours = \"turn\"\n\
+                  [points]\na = [0.3, 0]\nb = [0.5, 1]\n\
+                  [[piece]]\nname = \"bar\"\nfrom = \"a\"\nto = \"b\"\n";
+    fs::write(folder.path().join("turned.toml"), turned).unwrap();
+    for pattern in [
+        "square-hemp-leaf",
+        "crossed-diagonals",
+        "corner-brace",
+        "./turned.toml",
+    ] {
+        let made = |grid: &str| {
+            fs::write(folder.path().join("job.toml"), job(grid, pattern)).unwrap();
+            let built = run(folder.path(), &["build", "job.toml", "-o", "built"]);
+            let told = String::from_utf8_lossy(&built.stderr).into_owned();
+            assert!(built.status.success(), "{told}");
+            let mut files: Vec<_> = fs::read_dir(folder.path().join("built"))
+                .unwrap()
+                .map(|entry| entry.unwrap().path())
+                .collect();
+            files.sort();
+            let content = |path: &std::path::PathBuf| fs::read(path).unwrap();
+            let all: Vec<Vec<u8>> = files.iter().map(content).collect();
+            fs::remove_dir_all(folder.path().join("built")).unwrap();
+            (files, all)
+        };
+        let (names, square) = made(square);
+        let (others, diamond) = made(diamond);
+        assert_eq!(names, others);
+        assert!(names.len() >= 10);
+        for (name, (square, diamond)) in names.iter().zip(square.iter().zip(&diamond)) {
+            assert!(square == diamond, "{pattern}: {} differs", name.display());
+        }
     }
 }

@@ -82,6 +82,8 @@ pub(super) enum Command {
     Notch(NotchArguments),
     /// Mitred pieces: counts, lengths, jig angles and stops of the paring guides
     Pare(PareArguments),
+    /// Mortises in the frame's rails that take the strips' ends, and where to trim these
+    Rails(RailsArguments),
     /// Patterns of pieces: list, show, check
     Pattern(PatternArguments),
     /// Whether a program or drawing does what the job needs, read afresh
@@ -102,8 +104,18 @@ Example:
 
 #[derive(Debug, Args)]
 #[command(after_help = "\
+Example:
+  lapwright rails panel.toml")]
+pub(super) struct RailsArguments {
+    /// Job file with a [frame]
+    pub(super) job: PathBuf,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
 Examples:
   lapwright sled --pitch 42mm --bays 4 --overhang 15mm --thickness 3mm --depth 12mm
+  lapwright sled --pitch 42mm --bays 4 --overhang 15mm --thickness 3mm --depth 12mm --angle 60deg
   lapwright sled panel.toml
   lapwright sled panel.toml --machine my-sled.toml --units in")]
 pub(super) struct SledArguments {
@@ -128,6 +140,14 @@ pub(super) struct SledArguments {
         allow_hyphen_values = true
     )]
     pub(super) bays: Option<String>,
+    /// Angle between the families, uprights and strips that cross them; else they are square
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "ANGLE",
+        allow_hyphen_values = true
+    )]
+    pub(super) angle: Option<String>,
     /// From a strip's end to the centre of its first notch
     #[arg(
         long,

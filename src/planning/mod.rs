@@ -3,9 +3,11 @@
 mod laser;
 pub mod nesting;
 pub mod outlines;
+mod panel_facts;
 mod panel_view;
 mod pare;
 pub mod pieces;
+mod rails;
 mod router;
 mod sled;
 
@@ -15,6 +17,7 @@ use crate::lattice::Notch;
 pub use laser::{block_parts, laser_sheet, plan_blocks, plan_piece_outlines, plan_strips};
 pub use panel_view::{cell_drawing, panel_drawing};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
+pub use rails::{plan_rails, rail_sheet};
 pub use router::{plan_router, router_sheet};
 pub use sled::{plan_sled, sled_sheet};
 

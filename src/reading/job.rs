@@ -5,8 +5,10 @@ use super::grid::read_grid;
 use super::mixed_units::mixed_units;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
+use crate::infill::EdgeCells;
 use crate::lattice::{
-    Bundling, Design, Infill, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM, Weave,
+    Bundling, Design, Frame, Infill, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
+    Weave,
 };
 use crate::units::Kind;
 
@@ -18,6 +20,10 @@ pub(super) const USUAL_LEAST_WEB_MM: f64 = 2.0;
 pub struct Job {
     /// The panel.
     pub panel: Panel,
+    /// The frame that takes the strips' ends, if there is one.
+    pub frame: Option<Frame>,
+    /// What becomes of cells that the panel's edge cuts.
+    pub edge: EdgeCells,
     /// Names or paths of profiles, as written.
     pub machines: MachineNames,
     /// Where warnings about it point.
@@ -49,7 +55,15 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         let grid = top.required_table("grid").and_then(read_grid);
         let strip = top.required_table("strip").and_then(read_strip);
         let infill = if top.has("infill") {
-            top.table("infill").and_then(read_infill).map(Some)
+            top.table("infill").and_then(read_infill)
+        } else {
+            Some((None, EdgeCells::default()))
+        };
+        let depth = strip.as_ref().map(|strip| (strip.thickness, strip.depth));
+        let frame = if top.has("frame") {
+            top.table("frame")
+                .and_then(|fields| read_frame(fields, depth))
+                .map(Some)
         } else {
             Some(None)
         };
@@ -58,10 +72,10 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
             None => MachineNames::default(),
         };
         top.finish();
-        Some((title?, grid?, strip?, infill?, machines))
+        Some((title?, grid?, strip?, infill?, frame?, machines))
     });
     let lengths = std::mem::take(&mut log.lengths);
-    let ((title, grid, strip, infill, machines), source) = log.outcome(read)?;
+    let ((title, grid, strip, (infill, edge), frame, machines), source) = log.outcome(read)?;
     let panel = match Panel::new(Design {
         title,
         grid,
@@ -75,6 +89,8 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
     warnings.extend(mixed_units(&lengths, &panel));
     Ok(Job {
         panel,
+        frame,
+        edge,
         machines,
         source,
         warnings,
@@ -157,13 +173,36 @@ pub(super) fn optional(
 /// Rough pieces are this much longer where a job does not say. Common practice, no source, mm.
 const USUAL_ALLOWANCE_MM: f64 = 4.0;
 
-fn read_infill(fields: Fields<'_>) -> Option<Infill> {
+fn read_infill(fields: Fields<'_>) -> Option<(Option<Infill>, EdgeCells)> {
     let pattern = fields.required_text("pattern");
     let allowance = optional(&fields, "allowance", Kind::Length, USUAL_ALLOWANCE_MM);
+    let edges = [("leave", EdgeCells::Leave), ("fill", EdgeCells::Fill)];
+    let edge = optional_choice(&fields, "edge", &edges);
     fields.finish();
-    Some(Infill {
+    let infill = Infill {
         pattern: pattern?,
         allowance: allowance?,
+    };
+    Some((Some(infill), edge?))
+}
+
+/// A frame; its rails start at the outermost strips and hold the panel in their middle where the
+/// job does not say. `section`: thickness and depth of the strips.
+fn read_frame(fields: Fields<'_>, section: Option<(f64, f64)>) -> Option<Frame> {
+    let (strip, depth) = section.unwrap_or_default();
+    let thickness = fields.required_quantity("thickness", Kind::Length);
+    let mortise_depth = fields.required_quantity("mortise_depth", Kind::Length);
+    let margin = optional(&fields, "margin", Kind::Length, strip / 2.0);
+    let middle = (thickness.unwrap_or_default() - depth) / 2.0;
+    let setback = optional(&fields, "setback", Kind::Length, middle);
+    let clearance = optional(&fields, "clearance", Kind::Length, 0.0);
+    fields.finish();
+    Some(Frame {
+        margin: margin?,
+        thickness: thickness?,
+        setback: setback?,
+        mortise_depth: mortise_depth?,
+        clearance: clearance?,
     })
 }
 

@@ -27,6 +27,7 @@ fn look_of(role: Role) -> Look {
     match role {
         Role::Wood => look("wood", "#e3c592", "#6d5130", 0.15),
         Role::WoodBehind => look("behind", "#c29a62", "#6d5130", 0.15),
+        Role::WoodAtBack => look("back", "#a37b46", "#6d5130", 0.15),
         Role::Piece => look("piece", "#f2e1bd", "#6d5130", 0.12),
         Role::Cut => look("cut", "#fbf6ec", "#6d5130", 0.12),
         Role::Path => look("path", "none", "#2d6a74", 0.12),
@@ -36,9 +37,10 @@ fn look_of(role: Role) -> Look {
     }
 }
 
-const ALL: [Role; 8] = [
+const ALL: [Role; 9] = [
     Role::Wood,
     Role::WoodBehind,
+    Role::WoodAtBack,
     Role::Piece,
     Role::Cut,
     Role::Path,
