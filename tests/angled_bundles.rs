@@ -128,10 +128,13 @@ fn strips_one_by_one_are_not_stepped() {
 }
 
 #[test]
-fn a_slot_that_leaves_the_bundle_at_its_end_is_refused() {
-    let lattice = lattice(STRIPS, &[(6.0, 30.0, Face::Front)]);
-    let refused =
-        plan_router(&lattice, "router", &roomy("", ""), &|at, _| format!("{at}")).unwrap_err();
+fn a_slot_that_leaves_the_bundle_at_its_end_takes_room_there() {
+    let notches = [(6.0, 30.0, Face::Front)];
+    let mut router = roomy("", "");
+    all_prove(&notches, &router);
+    router.fixture.clear_ends = 2.0;
+    let lattice = lattice(STRIPS, &notches);
+    let refused = plan_router(&lattice, "router", &router, &|at, _| format!("{at}")).unwrap_err();
     assert!(
         refused.iter().any(|fault| fault.code == "no-room-at-end"),
         "{refused:?}"

@@ -105,6 +105,9 @@ pub struct Fixture {
     pub widest_bundle: f64,
     /// Free room before and behind the bundle, at cutting depth, where the tool may run out.
     pub clear_beside: f64,
+    /// Free room beyond the bundle's ends, at cutting depth: the end stop is no wider than a strip, so
+    /// that the tool may pass beside it.
+    pub clear_ends: f64,
     /// Height of clamps above the top of the stock; the safe height must clear it.
     pub clamp_height: f64,
     /// Whether it holds strips one by one instead of side by side.

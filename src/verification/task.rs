@@ -181,8 +181,16 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
                 FAR_MM,
             ),
             // Room for the tool is known beside the bundle only.
-            far("the fixture at the datum end", -FAR_MM, left),
-            far("the fixture at the far end", right, FAR_MM),
+            far(
+                "the fixture at the datum end",
+                -FAR_MM,
+                left - fixture.clear_ends,
+            ),
+            far(
+                "the fixture at the far end",
+                right + fixture.clear_ends,
+                FAR_MM,
+            ),
         ]
         .into_iter()
         .chain(clamps)

@@ -7,7 +7,7 @@ use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::Notch;
 use crate::machines::Router;
 use crate::phrase;
-use crate::units::{AtLeast, Mm};
+use crate::units::{AtLeast, Mm, Rad};
 
 impl Setting<'_> {
     /// All that stands against cutting a clamping's notches, however they are shared out over
@@ -119,21 +119,22 @@ impl Setting<'_> {
             );
         }
         let [low, high] = held.bed.x();
+        let (low, high) = (low - fixture.clear_ends, high + fixture.clear_ends);
         let radius = tool.diameter / 2.0;
-        let past_ends = held.notches().any(|notch| {
+        let past_end = held.notches().find(|notch| {
             let [least, most] = self.span(held, notch);
             least - radius < low - SAME_POSITION_MM || most + radius > high + SAME_POSITION_MM
         });
-        if past_ends {
+        if let Some(notch) = past_end {
             let text = phrase!(
-                "a slot at {} to the strips would take the tool past the bundle's end, where the fixture stands",
-                crate::units::Rad(held.bed.angle)
+                "a slot at {} to the strips {}, {} from their datum end, would take the tool past the bundle's end, where the fixture stands",
+                Rad(held.bed.angle),
+                self.labels(&held.bundle.strips),
+                Mm(notch.centre)
             );
-            faults.push(
-                Finding::error("no-room-at-end", "fixture.clear_beside", text).hint(
-                    "a longer overhang, less run-out, or the strips one by one (fixture.single)",
-                ),
-            );
+            let hint = "a longer overhang, less run-out, or a fixture with room at its ends (fixture.clear_ends)";
+            let finding = Finding::error("no-room-at-end", "fixture.clear_ends", text);
+            faults.push(finding.hint(hint));
         }
         faults.extend(
             held.notches()

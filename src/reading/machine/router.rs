@@ -105,6 +105,7 @@ fn read_fixture(fields: Fields<'_>) -> Option<Fixture> {
     let zero_y = fields.required_quantity("zero_y", Kind::Length);
     let widest_bundle = size(&fields, "widest_bundle");
     let clear_beside = size(&fields, "clear_beside");
+    let clear_ends = fields.quantity("clear_ends", Kind::Length);
     let clamp_height = fields.required_quantity("clamp_height", Kind::Length);
     let single = fields.flag("single").unwrap_or(false);
     let key = read_key(&fields);
@@ -116,6 +117,7 @@ fn read_fixture(fields: Fields<'_>) -> Option<Fixture> {
         zero_y: zero_y?,
         widest_bundle: widest_bundle?,
         clear_beside: clear_beside?,
+        clear_ends: clear_ends.unwrap_or_default(),
         clamp_height: clamp_height?,
         single,
         key,
