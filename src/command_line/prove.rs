@@ -186,6 +186,7 @@ pub(super) fn answer_of(
         width_mm: slot.width_mm,
         depth_mm: slot.depth_mm,
         line: slot.line,
+        outline_mm: slot.outline_mm.clone(),
     };
     let fault = |code: &str, line, text| FaultFound {
         code: code.to_owned(),

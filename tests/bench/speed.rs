@@ -4,7 +4,7 @@
 //! The interpreter is found as the tests find it: `LAPWRIGHT_RS274`, set by `tests/run`.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::print_stdout)]
 
-use lapwright::dialects::{Controller, DwellUnit, ProgramEnd};
+use lapwright::dialects::{Controller, ProgramEnd};
 use lapwright::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath};
 use lapwright::verification::gcode::program::blocks;
 use lapwright::verification::inputs::{Limits, Tolerances, Workpiece};
@@ -15,13 +15,9 @@ use std::process::Command;
 use std::time::{Duration, Instant};
 
 const CONTROLLER: Controller = Controller {
-    decimals: 3,
-    dwell: DwellUnit::Seconds,
     program_end: ProgramEnd::M2,
-    path_mode: None,
-    line_numbers: false,
-    percent_signs: false,
-    longest_line: 72,
+    work_zero: true,
+    ..Controller::BARE
 };
 
 /// Twenty notches, each gone through again and again until the program has so many moves.

@@ -1,5 +1,6 @@
 //! Machine profiles.
 
+mod controller;
 mod guides;
 mod laser;
 mod router;
