@@ -167,6 +167,8 @@ pub(super) struct SledArguments {
 Examples:
   lapwright outline panel.toml --machine tube-laser --what strips -o strips.dxf
   lapwright outline panel.toml --what panel -o panel.svg
+  lapwright outline panel.toml --what comb --slots 2.7mm,2.8mm,2.9mm -o comb.dxf
+  lapwright outline panel.toml --what rack --sled key-sled -o rack.dxf
 
 More than one sheet: numbered files, strips-1.dxf, strips-2.dxf.")]
 pub(super) struct OutlineArguments {
@@ -178,6 +180,12 @@ pub(super) struct OutlineArguments {
     /// What to draw
     #[arg(long, value_enum)]
     pub(super) what: What,
+    /// Of a rack: the sled that it is for, a shipped name or a path; else the job's
+    #[arg(long)]
+    pub(super) sled: Option<String>,
+    /// Of a rack: distances from key to blade; of a comb: widths of its slots
+    #[arg(long, value_name = "LENGTH,LENGTH,...", allow_hyphen_values = true)]
+    pub(super) slots: Option<String>,
     /// The file to write
     #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(super) output: PathBuf,
@@ -196,6 +204,12 @@ pub(super) enum What {
     Panel,
     /// A guide block for each jig angle of the pieces
     Blocks,
+    /// Story sticks: all notches of each distinct strip, marked and labelled
+    Gauge,
+    /// Base inserts of the sled: slots for blade and key at the steps of the strips
+    Rack,
+    /// A comb of slots in small steps, to find the notch that fits
+    Comb,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

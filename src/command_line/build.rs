@@ -2,6 +2,7 @@
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
 use super::arguments::BuildArguments;
+use super::drawings::{Bench, cuts_pieces};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
 use super::products::{self, NamedFile};
@@ -135,8 +136,8 @@ impl Made {
             }
             MachineKind::Laser => {
                 let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
-                let (plan, drawings) =
-                    products::strips(&lattice, chosen, asked.dxf.into(), &name, shown, &mut own)?;
+                let bench = Bench::new(chosen, asked.dxf.into(), &name, shown)?;
+                let (plan, drawings) = bench.strips(&lattice, &mut own)?;
                 let answer =
                     json::answer("lapwright/outline/1", &plan, &own.all(), safety.notes())?;
                 self.sheet(
@@ -239,12 +240,13 @@ impl Made {
         let machine = chosen.profile.name.as_str();
         let version = asked.dxf.into();
         let name = |at, count| numbered(Path::new("guide-blocks.dxf"), at, count);
-        let (_, blocks) = products::blocks(plan, chosen, version, &name, shown, told)?;
+        let bench = Bench::new(chosen, version, &name, shown)?;
+        let (_, blocks) = bench.blocks(plan, told)?;
         self.list(blocks, "outline", machine);
-        if products::cuts_pieces(job, chosen) {
+        if cuts_pieces(job, chosen) {
             let name = |at, count| numbered(Path::new("pieces.dxf"), at, count);
-            let (_, pieces) =
-                products::pieces(&job.panel, filled, chosen, version, &name, shown, told)?;
+            let bench = Bench::new(chosen, version, &name, shown)?;
+            let (_, pieces) = bench.pieces(&job.panel, filled, told)?;
             self.list(pieces, "outline", machine);
         } else {
             let text = phrase!(

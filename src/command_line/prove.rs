@@ -307,7 +307,7 @@ fn outlines(
     let bytes: Vec<&[u8]> = sheets.iter().map(Vec::as_slice).collect();
     let report = prove_drawings(
         &bytes,
-        &strips_wanted(lattice),
+        &strips_wanted(lattice, laser.fit),
         laser.kerf,
         (laser.sheet.length, laser.sheet.width),
     );

@@ -14,6 +14,9 @@ pub struct LaserPlan {
     pub what: &'static str,
     /// Width of the beam's groove, taken into account in every path.
     pub kerf_mm: f64,
+    /// What a notch is wider than its mate, where a comb's slot stands in for the job's clearance.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fitted_clearance_mm: Option<f64>,
     /// Of the sheets: what becomes the strips' thickness, or the pieces' depth; absent where it
     /// does not matter.
     #[serde(skip_serializing_if = "Option::is_none")]

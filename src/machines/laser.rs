@@ -15,6 +15,17 @@ pub struct Laser {
     pub colours: Colours,
     /// Height of engraved labels; zero for none.
     pub label_height: f64,
+    /// What a comb of slots showed, if one was tried.
+    pub fit: Option<Fit>,
+}
+
+/// The slot of a comb that a strip fitted as it should.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fit {
+    /// Width of the slot as its label says, which is how it was drawn.
+    pub slot: f64,
+    /// Thickness of the strip that was tried.
+    pub strip: f64,
 }
 
 /// A sheet, its grain along x.

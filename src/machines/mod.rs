@@ -6,7 +6,7 @@ mod router;
 mod sled;
 
 pub use guides::Guides;
-pub use laser::{Colours, Laser, Sheet};
+pub use laser::{Colours, Fit, Laser, Sheet};
 pub use router::{Cutting, Fixture, Router, Spindle, Tool, Travel};
 pub use sled::{Blade, Powered, Rack, Sled, Slot, Spacers, Stop, Tooth};
 

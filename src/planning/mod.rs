@@ -12,7 +12,10 @@ mod sled;
 use crate::instructions::sled::NotchFigures;
 use crate::lattice::Notch;
 
-pub use laser::{block_parts, laser_sheet, plan_blocks, plan_piece_outlines, plan_strips};
+pub use laser::{
+    RackOrder, laser_sheet, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack,
+    plan_strips,
+};
 pub use panel_view::{cell_drawing, panel_drawing};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
 pub use router::{plan_router, router_sheet};

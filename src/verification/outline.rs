@@ -4,17 +4,22 @@
 mod apart;
 mod contours;
 mod drawings;
+mod engraving;
 mod entities;
+mod jigs;
 mod matching;
 mod tags;
 mod undo;
+mod wanted;
 
 use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Part, Work};
 use crate::units::decimal;
 use contours::Contour;
 
-pub use drawings::{DrawingsReport, Wanted, prove_drawings, strips_wanted};
+pub use drawings::{DrawingsReport, prove_drawings, strips_wanted};
+pub use jigs::{blocks_wanted, comb_wanted, gauge_wanted, rack_wanted};
+pub use wanted::{Engraved, Text, Wanted};
 
 /// Greatest distance in mm of a vertex from where it is meant to be: twenty times the rounding of
 /// a file with 6 decimals, a thousandth of what a beam can follow.

@@ -1,7 +1,12 @@
 //! Parts on sheets for a laser.
 
 mod blocks;
+mod comb;
+mod fit;
+mod gauge;
+mod marks;
 mod pieces;
+mod rack;
 mod sheet;
 mod strips;
 
@@ -15,8 +20,11 @@ use crate::machines::{Laser, Sheet};
 use crate::phrase;
 use crate::units::Mm;
 
-pub use blocks::{block_parts, plan_blocks};
+pub use blocks::plan_blocks;
+pub use comb::plan_comb;
+pub use gauge::plan_gauge;
 pub use pieces::plan_piece_outlines;
+pub use rack::{RackOrder, plan_rack};
 pub use sheet::laser_sheet;
 pub use strips::plan_strips;
 
@@ -81,6 +89,7 @@ fn lay_out(
         machine: order.machine.to_owned(),
         what: order.what,
         kerf_mm: laser.kerf,
+        fitted_clearance_mm: None,
         sheet_thickness_mm: order.sheet_thickness,
         sheet_mm: [laser.sheet.length, laser.sheet.width],
         fewest_sheets: layout.fewest_sheets,

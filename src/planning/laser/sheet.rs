@@ -11,7 +11,7 @@ use crate::units::{Mm, decimal};
 pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     let percent = |share: f64| format!("{} %", decimal(share * 100.0, 0).unwrap_or_default());
     let [length, width] = plan.sheet_mm;
-    let figures = vec![
+    let mut figures = vec![
         Figure::new(
             "sheets",
             plan.files.len(),
@@ -31,6 +31,13 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
             "whole width of the groove; every outline runs half of it outside the part",
         ),
     ];
+    if let Some(clearance) = plan.fitted_clearance_mm {
+        figures.push(Figure::new(
+            "clearance",
+            Mm(clearance),
+            "notch less strip, from the slot that fitted; the job's own is not used",
+        ));
+    }
     let rows = plan.files.iter().map(|file| {
         let [x, y] = file.used_mm;
         vec![
@@ -86,7 +93,24 @@ fn steps(plan: &LaserPlan) -> Vec<Phrase> {
         "pieces" => {
             phrase!("Cut the pieces of one cell first and try them before you cut the rest.")
         }
-        _ => phrase!("Check each block against a bevel gauge or a drawing that you trust."),
+        "guide blocks" => {
+            phrase!("Check each block against a bevel gauge or a drawing that you trust.")
+        }
+        "story sticks" => phrase!(
+            "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end."
+        ),
+        "base inserts" => phrase!(
+            "Each label says how far a key slot's centre is from the blade's, in millimetres. Measure it before you trust it, and write what you measured into the sled's profile."
+        ),
+        _ => phrase!(
+            "Push a strip into slot after slot. Write the label of the one that fits, and the thickness of that strip, into the profile: a table [fit] with slot and strip. Every notch is then drawn that much wider than its mate."
+        ),
     });
+    if !matches!(plan.what, "strips" | "pieces") {
+        steps.push(phrase!(
+            "Measure the check line in the first part: it must be {} long.",
+            Mm(50.0)
+        ));
+    }
     steps
 }

@@ -1,5 +1,6 @@
 //! Strips as side profiles, grain along the strip.
 
+use super::fit::{fitted, too_little_wood};
 use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
 use crate::geometry::Point;
@@ -22,11 +23,14 @@ pub fn plan_strips(
     laser: &Laser,
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
+    if let Some(fault) = too_little_wood(lattice, laser) {
+        return Err(vec![fault]);
+    }
     let mut warnings = Vec::new();
     let parts: Vec<Part> = lattice
         .strips
         .iter()
-        .map(|strip| part(lattice, strip, laser.label_height))
+        .map(|strip| part(lattice, strip, laser))
         .collect();
     if laser.label_height > 0.0 && parts.iter().any(|part| part.strokes.is_empty()) {
         let text = phrase!(
@@ -44,21 +48,30 @@ pub fn plan_strips(
         what: "strips",
         sheet_thickness: Some(lattice.section.thickness),
     };
-    Ok((lay_out(&order, &parts, laser, file_name)?, warnings))
+    let plan = LaserPlan {
+        fitted_clearance_mm: laser.fit.map(|fit| fit.slot - fit.strip),
+        ..lay_out(&order, &parts, laser, file_name)?
+    };
+    Ok((plan, warnings))
 }
 
-fn part(lattice: &Lattice, strip: &Strip, label_height: f64) -> Part {
+fn part(lattice: &Lattice, strip: &Strip, laser: &Laser) -> Part {
+    let notches: Vec<Notch> = strip
+        .notches
+        .iter()
+        .map(|notch| fitted(lattice, laser, notch))
+        .collect();
     let family = lattice.family_name(strip.id.family);
     Part {
         name: family.to_owned(),
         copy: strip.id.number,
-        outer: side_profile(strip.length, lattice.section.depth, &strip.notches),
+        outer: side_profile(strip.length, lattice.section.depth, &notches),
         holes: Vec::new(),
         strokes: label(
             &lattice.label(strip.id),
             strip,
             lattice.section.depth,
-            label_height,
+            laser.label_height,
         ),
     }
 }

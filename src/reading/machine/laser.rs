@@ -1,9 +1,9 @@
 //! Profiles of lasers.
 
-use super::size;
+use super::{part, size};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::machines::{Colours, Laser, Sheet};
+use crate::machines::{Colours, Fit, Laser, Sheet};
 use crate::phrase;
 use crate::reading::fields::Fields;
 use crate::reading::job::optional;
@@ -44,6 +44,7 @@ pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
             outer: outer?,
         })
     });
+    let fit = part(top, "fit", read_fit);
     if let (Some((kerf, ..)), Some(sheet)) = (beam, sheet)
         && sheet.gap < 2.0 * kerf + LEAST_BRIDGE_MM - SAME_POSITION_MM
     {
@@ -67,8 +68,32 @@ pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
         sheet: sheet?,
         colours: colours?,
         label_height,
+        fit: fit?,
     })
 }
+
+fn read_fit(fields: Fields<'_>) -> Option<Fit> {
+    let (slot, strip) = (size(&fields, "slot"), size(&fields, "strip"));
+    if let (Some(slot), Some(strip)) = (slot, strip)
+        && (slot - strip).abs() > GREATEST_MISFIT_MM
+    {
+        let text = phrase!(
+            "a strip {} thick does not fit a slot of {}",
+            Mm(strip),
+            Mm(slot)
+        );
+        let hint = "the label of the slot that fitted, and the caliper's reading of that strip";
+        fields.report(Finding::error("no-fit", fields.path("slot"), text).hint(hint));
+    }
+    fields.finish();
+    Some(Fit {
+        slot: slot?,
+        strip: strip?,
+    })
+}
+
+/// No fit of wood in wood differs more than this from its strip. From memory, mm.
+const GREATEST_MISFIT_MM: f64 = 0.5;
 
 /// Least wood between two laser cuts that does not burn through. Common practice, no source, mm.
 const LEAST_BRIDGE_MM: f64 = 0.5;
@@ -90,5 +115,30 @@ mod tests {
         let refused = read("0.81 mm").unwrap_err();
         assert_eq!(refused.findings[0].field, "sheet.gap");
         assert_eq!(refused.findings[0].code, "gap-too-small");
+    }
+
+    #[test]
+    fn a_fit_is_a_slot_and_the_strip_that_fits_it() {
+        let text = shipped_machine("tube-laser").unwrap().text;
+        let read = |fit: &str| read_machine("laser.toml", &format!("{text}\n[fit]\n{fit}\n"));
+        assert!(read("slot = \"2.85 mm\"\nstrip = \"2.8 mm\"").is_ok());
+        for (fit, code) in [
+            ("slot = \"2.85 mm\"", "missing"),
+            ("slot = \"0 mm\"\nstrip = \"2.8 mm\"", "not-positive"),
+            ("slot = \"28.5 mm\"\nstrip = \"2.8 mm\"", "no-fit"),
+            ("slot = 2.85\nstrip = \"2.8 mm\"", "bare-number"),
+            (
+                "slot = \"2.85 mm\"\nstrip = \"2.8 mm\"\ntried = 3",
+                "unknown-key",
+            ),
+        ] {
+            let codes: Vec<_> = read(fit)
+                .unwrap_err()
+                .findings
+                .iter()
+                .map(|f| f.code)
+                .collect();
+            assert!(codes.contains(&code), "{fit}: {codes:?}");
+        }
     }
 }

@@ -1,26 +1,18 @@
 //! Whether drawings hold just the parts that a job needs, wherever they lie on their sheets.
 
 use super::contours::{self, Contour};
+use super::engraving;
 use super::matching::distance;
 use super::undo::shrunk;
+use super::wanted::Wanted;
 use super::{Meant, OutlineFault, OutlineReport, check, tags};
-use crate::geometry::{Point, bounds};
+use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::outline::{Part, Work};
-use crate::lattice::{Bundle, Face, Lattice};
+use crate::lattice::{Bundle, Face, Lattice, Notch};
+use crate::machines::Fit;
 
 /// A contour farther than this from every part's outline, in mm, is none of them.
 const NEAR_MM: f64 = 1.0;
-
-/// Parts of one shape, as they are after cutting.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Wanted {
-    /// What they are called.
-    pub name: String,
-    /// Their outline in a frame of their own.
-    pub ring: Vec<Point>,
-    /// How many.
-    pub count: usize,
-}
 
 /// What was found in a job's drawings.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,12 +31,12 @@ impl DrawingsReport {
 }
 
 /// The strips of a lattice as side profiles: x from the datum end, y from the back face (0) to the
-/// front face.
-pub fn strips_wanted(lattice: &Lattice) -> Vec<Wanted> {
+/// front face. With a fit, a notch is as much wider than its mate as the slot was than its strip.
+pub fn strips_wanted(lattice: &Lattice, fit: Option<Fit>) -> Vec<Wanted> {
     lattice
         .bundles
         .iter()
-        .map(|bundle| profile(lattice, bundle))
+        .map(|bundle| profile(lattice, bundle, fit))
         .collect()
 }
 
@@ -52,8 +44,9 @@ pub fn strips_wanted(lattice: &Lattice) -> Vec<Wanted> {
 /// `kerf_mm` is taken off again; `sheet_mm` is the sheet's length and width. Parts are never
 /// turned: their grain runs along x, and front and back of a strip would be exchanged.
 ///
-/// Codes as for [`check`], and `mark-outside` for a label that is not on a part, `count` for
-/// parts that are missing or there too often.
+/// Codes as for [`check`], and `mark-outside` for a label that is not on a part, `mark-missing`,
+/// `mark-surplus`, `check-line`, `words` where a part's engraving is known, `count` for parts that
+/// are missing or there too often.
 pub fn prove_drawings(
     files: &[&[u8]],
     wanted: &[Wanted],
@@ -63,7 +56,7 @@ pub fn prove_drawings(
     let mut found = vec![0; wanted.len()];
     let reports = files.iter().map(|bytes| {
         let contours = read(bytes);
-        let mut parts = find_parts(&contours, wanted, &mut found, kerf_mm);
+        let (mut parts, kinds) = find_parts(&contours, wanted, &mut found, kerf_mm);
         let outside = share_out_marks(&contours, &mut parts);
         let mut report = check(
             bytes,
@@ -74,6 +67,9 @@ pub fn prove_drawings(
             },
         );
         report.faults.extend(outside);
+        for (part, kind) in parts.iter().zip(kinds) {
+            check_engraving(part, kind, &mut report.faults);
+        }
         report
     });
     let files = reports.collect();
@@ -103,8 +99,12 @@ fn read(bytes: &[u8]) -> Vec<Contour> {
     }
 }
 
-fn profile(lattice: &Lattice, bundle: &Bundle) -> Wanted {
+fn profile(lattice: &Lattice, bundle: &Bundle, fit: Option<Fit>) -> Wanted {
     let depth = lattice.section.depth;
+    let width = |notch: &Notch| match fit {
+        None => notch.width,
+        Some(fit) => (lattice.section.thickness + fit.slot - fit.strip) / notch.angle.sin(),
+    };
     let wall = |face: Face, at: f64| -> Vec<Point> {
         let mut line = vec![Point::new(0.0, at)];
         for notch in bundle.notches.iter().filter(|notch| notch.face == face) {
@@ -114,8 +114,8 @@ fn profile(lattice: &Lattice, bundle: &Bundle) -> Wanted {
                 depth - notch.depth
             };
             let (from, to) = (
-                notch.centre - notch.width / 2.0,
-                notch.centre + notch.width / 2.0,
+                notch.centre - width(notch) / 2.0,
+                notch.centre + width(notch) / 2.0,
             );
             let corners = [(from, at), (from, floor), (to, floor), (to, at)];
             line.extend(corners.map(|(x, y)| Point::new(x, y)));
@@ -129,21 +129,18 @@ fn profile(lattice: &Lattice, bundle: &Bundle) -> Wanted {
         .strips
         .first()
         .map_or_else(String::new, |id| lattice.label(*id));
-    Wanted {
-        name: format!("strips like {first}"),
-        ring,
-        count: bundle.strips.len(),
-    }
+    Wanted::plain(format!("strips like {first}"), ring, bundle.strips.len())
 }
 
-/// For each outline in the file the part that it must be, at its place; counts them.
-fn find_parts(
+/// For each outline in the file the part that it must be, at its place, and of which kind; counts
+/// them.
+fn find_parts<'w>(
     contours: &[Contour],
-    wanted: &[Wanted],
+    wanted: &'w [Wanted],
     found: &mut [usize],
     kerf: f64,
-) -> Vec<Part> {
-    let mut parts = Vec::new();
+) -> (Vec<Part>, Vec<&'w Wanted>) {
+    let (mut parts, mut kinds) = (Vec::new(), Vec::new());
     for contour in contours
         .iter()
         .filter(|contour| contour.work == Work::CutOuter)
@@ -151,32 +148,74 @@ fn find_parts(
         let Some(ring) = shrunk(&contour.points, kerf / 2.0) else {
             continue;
         };
-        let at = |part: &Wanted| placed(&part.ring, &ring);
-        let off = |part: &Wanted| distance(&at(part), &ring, true);
-        let nearest = wanted
-            .iter()
-            .zip(found.iter_mut())
-            .map(|(part, count)| (off(part), part, count));
+        let off = |part: &Wanted| distance(&placed(&part.ring, &ring), &ring, true);
+        let candidates = wanted.iter().zip(found.iter_mut());
+        let candidates = candidates.map(|(part, count)| (off(part), part, count));
+        let near = candidates.filter(|(off, ..)| *off < NEAR_MM);
+        // Parts of much the same outline differ in what lies on them.
+        let unlike = |part: &Wanted| unlikeness(part, to_corner(&part.ring, &ring), contours);
+        let nearest = near.map(|(off, part, count)| (off.max(unlike(part)), part, count));
         let nearest = nearest.min_by(|(a, ..), (b, ..)| a.total_cmp(b));
-        if let Some((_, part, count)) = nearest.filter(|(off, ..)| *off < NEAR_MM) {
+        if let Some((_, part, count)) = nearest {
             *count += 1;
+            let by = to_corner(&part.ring, &ring);
             parts.push(Part {
                 name: part.name.clone(),
                 copy: *count,
-                outer: at(part),
-                holes: Vec::new(),
+                outer: moved(&part.ring, by),
+                holes: part.holes.iter().map(|hole| moved(hole, by)).collect(),
                 strokes: Vec::new(),
             });
+            kinds.push(part);
         }
     }
-    parts
+    (parts, kinds)
+}
+
+/// How far the part's holes and marks are from the nearest contours that could be them, mm.
+fn unlikeness(part: &Wanted, by: Vector, contours: &[Contour]) -> f64 {
+    let middle = |points: &[Point]| {
+        let (low, high) = bounds(points.iter().copied()).unwrap_or_default();
+        low.plus(low.to(high).times(0.5))
+    };
+    let marks = part.engraved.iter().flat_map(|engraved| &engraved.marks);
+    let all = part.holes.iter().map(|hole| (Work::CutInner, hole));
+    let all = all.chain(marks.map(|mark| (Work::Mark, mark)));
+    all.map(|(work, points)| {
+        let at = middle(points).plus(by);
+        let same = contours.iter().filter(|contour| contour.work == work);
+        same.map(|contour| middle(&contour.points).to(at).length())
+            .fold(f64::INFINITY, f64::min)
+    })
+    .fold(0.0, f64::max)
+}
+
+fn check_engraving(part: &Part, kind: &Wanted, faults: &mut Vec<OutlineFault>) {
+    let Some(engraved) = &kind.engraved else {
+        return;
+    };
+    let by = to_corner(&part.outer, &kind.ring);
+    let strokes: Vec<Vec<Point>> = part
+        .strokes
+        .iter()
+        .map(|stroke| moved(stroke, by))
+        .collect();
+    engraving::check(&part.name, &strokes, engraved, faults);
+}
+
+fn moved(points: &[Point], by: Vector) -> Vec<Point> {
+    points.iter().map(|point| point.plus(by)).collect()
+}
+
+/// From the lower left corner of one ring's box to that of another's.
+fn to_corner(ring: &[Point], other: &[Point]) -> Vector {
+    let corner = |ring: &[Point]| bounds(ring.iter().copied()).unwrap_or_default().0;
+    corner(ring).to(corner(other))
 }
 
 /// A ring moved so that its box and another's have the same lower left corner.
 fn placed(ring: &[Point], where_lies: &[Point]) -> Vec<Point> {
-    let corner = |ring: &[Point]| bounds(ring.iter().copied()).unwrap_or_default().0;
-    let by = corner(ring).to(corner(where_lies));
-    ring.iter().map(|point| point.plus(by)).collect()
+    moved(ring, to_corner(ring, where_lies))
 }
 
 /// Gives each stroke to the part that it lies on; a fault for each that lies on none.

@@ -1,0 +1,210 @@
+//! What is cut from sheet: plans and their drawings, each read back before anybody gets it.
+
+use super::answers::{Failure, Shown, Warnings};
+use super::inputs::{Chosen, wrong_kind};
+use super::products::{NamedFile, settle};
+use crate::finding::Finding;
+use crate::infill::Infilling;
+use crate::instructions::laser::LaserPlan;
+use crate::instructions::pare::ParePlan;
+use crate::lattice::{Lattice, Panel};
+use crate::machines::{Laser, Machine};
+use crate::planning::{
+    RackOrder, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack, plan_strips,
+};
+use crate::reading::Job;
+use crate::verification::outline::{
+    Meant, Wanted, blocks_wanted, check, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
+    strips_wanted,
+};
+use crate::writing::dxf::{DxfVersion, dxf};
+
+/// A laser's plan and its proven drawings.
+pub(super) type Drawings = (LaserPlan, Vec<NamedFile>);
+
+/// What every drawing needs to know.
+#[derive(Clone, Copy)]
+pub(super) struct Bench<'a, 'n> {
+    chosen: &'a Chosen,
+    laser: &'a Laser,
+    version: DxfVersion,
+    file_name: &'n dyn Fn(usize, usize) -> String,
+    shown: Shown,
+}
+
+impl<'a, 'n> Bench<'a, 'n> {
+    /// # Errors
+    /// Where the machine cuts no sheet.
+    pub(super) fn new(
+        chosen: &'a Chosen,
+        version: DxfVersion,
+        file_name: &'n dyn Fn(usize, usize) -> String,
+        shown: Shown,
+    ) -> Result<Self, Failure> {
+        Ok(Bench {
+            chosen,
+            laser: laser_of(chosen)?,
+            version,
+            file_name,
+            shown,
+        })
+    }
+
+    fn machine(&self) -> &'a str {
+        &self.chosen.profile.name
+    }
+
+    fn finish(
+        &self,
+        planned: Result<(LaserPlan, Vec<Finding>), Vec<Finding>>,
+        wanted: &[Wanted],
+        told: &mut Warnings<'a>,
+    ) -> Result<Drawings, Failure> {
+        let plan = settle(planned, self.chosen, self.shown, told)?;
+        proven(plan, wanted, self.laser, self.version)
+    }
+
+    /// Outlines of the strips.
+    pub(super) fn strips(
+        &self,
+        lattice: &Lattice,
+        told: &mut Warnings<'a>,
+    ) -> Result<Drawings, Failure> {
+        let planned = plan_strips(lattice, self.machine(), self.laser, self.file_name);
+        self.finish(planned, &strips_wanted(lattice, self.laser.fit), told)
+    }
+
+    /// Outlines of the pieces.
+    pub(super) fn pieces(
+        &self,
+        panel: &Panel,
+        filled: &Infilling,
+        told: &mut Warnings<'a>,
+    ) -> Result<Drawings, Failure> {
+        let planned =
+            plan_piece_outlines(panel, filled, self.machine(), self.laser, self.file_name);
+        let wanted: Vec<Wanted> = filled
+            .kinds
+            .iter()
+            .map(|kind| Wanted::plain(&kind.name, kind.outline.clone(), kind.count))
+            .collect();
+        self.finish(planned, &wanted, told)
+    }
+
+    /// Outlines of guide blocks.
+    pub(super) fn blocks(
+        &self,
+        pare: &ParePlan,
+        told: &mut Warnings<'a>,
+    ) -> Result<Drawings, Failure> {
+        let planned = plan_blocks(pare, self.machine(), self.laser, self.file_name);
+        let angles = pare.blocks.iter().map(|block| block.jig_angle);
+        let wanted = blocks_wanted(angles, self.laser.label_height > 0.0);
+        self.finish(planned, &wanted, told)
+    }
+
+    /// Story sticks.
+    pub(super) fn gauge(
+        &self,
+        lattice: &Lattice,
+        told: &mut Warnings<'a>,
+    ) -> Result<Drawings, Failure> {
+        let planned = plan_gauge(lattice, self.machine(), self.laser, self.file_name);
+        self.finish(planned, &gauge_wanted(lattice), told)
+    }
+
+    /// A comb of slots, of the widths given or about the strips' thickness.
+    pub(super) fn comb(
+        &self,
+        lattice: &Lattice,
+        widths: Option<&[f64]>,
+        told: &mut Warnings<'a>,
+    ) -> Result<Drawings, Failure> {
+        let planned = plan_comb(lattice, widths, self.machine(), self.laser, self.file_name);
+        self.finish(planned, &comb_wanted(lattice, widths), told)
+    }
+
+    /// Base inserts of a sled, for the distances given or the lattice's steps.
+    pub(super) fn rack(
+        &self,
+        lattice: &Lattice,
+        chosen: &Chosen,
+        distances: Option<&[f64]>,
+        told: &mut Warnings<'a>,
+    ) -> Result<Drawings, Failure> {
+        let Machine::Sled(sled) = &chosen.profile.machine else {
+            return Err(wrong_kind(&chosen.profile.machine));
+        };
+        let rack = RackOrder { sled, distances };
+        let planned = plan_rack(lattice, &rack, self.machine(), self.laser, self.file_name);
+        if let Err(faults) = &planned
+            && faults.iter().all(|fault| fault.field.starts_with("blade"))
+        {
+            return Err(Failure::findings(
+                &chosen.profile.source,
+                faults,
+                self.shown,
+            ));
+        }
+        self.finish(planned, &rack_wanted(lattice, sled, distances), told)
+    }
+}
+
+/// Whether a laser cuts sheet as thick as a job's pieces are deep.
+pub(super) fn cuts_pieces(job: &Job, chosen: &Chosen) -> bool {
+    laser_of(chosen).is_ok_and(|laser| job.panel.strip.depth <= laser.thickest)
+}
+
+fn laser_of(chosen: &Chosen) -> Result<&Laser, Failure> {
+    match &chosen.profile.machine {
+        Machine::Laser(laser) => Ok(laser),
+        other => Err(wrong_kind(other)),
+    }
+}
+
+/// Writes a plan's drawings and reads them back; nothing comes of it if they are not just the parts
+/// wanted.
+fn proven(
+    plan: LaserPlan,
+    wanted: &[Wanted],
+    laser: &Laser,
+    version: DxfVersion,
+) -> Result<Drawings, Failure> {
+    let mut drawings: Vec<NamedFile> = Vec::new();
+    for file in &plan.files {
+        drawings.push((
+            file.path.clone(),
+            dxf(&file.drawing, version, laser.colours)?,
+        ));
+    }
+    let bytes: Vec<&[u8]> = drawings.iter().map(|(_, bytes)| bytes.as_slice()).collect();
+    let sheet_mm = (laser.sheet.length, laser.sheet.width);
+    let mut report = prove_drawings(&bytes, wanted, laser.kerf, sheet_mm);
+    // Against the job, wherever the parts lie; and against the layout, labels and places too.
+    for ((file, bytes), found) in plan.files.iter().zip(&bytes).zip(&mut report.files) {
+        let meant = Meant {
+            parts: &file.finished,
+            kerf_mm: laser.kerf,
+            sheet_mm,
+        };
+        found.faults.extend(check(bytes, &meant).faults);
+    }
+    if report.ok() {
+        return Ok((plan, drawings));
+    }
+    let names = drawings.iter().map(|(name, _)| name.as_str());
+    let of_files = names.zip(&report.files).flat_map(|(name, file)| {
+        file.faults
+            .iter()
+            .map(move |fault| format!("  {name}: {}: {}\n", fault.code, fault.text))
+    });
+    let of_all = report
+        .faults
+        .iter()
+        .map(|fault| format!("  {}: {}\n", fault.code, fault.text));
+    let faults: String = of_all.chain(of_files).collect();
+    let text = format!(
+        "error: the drawings were read back and are not what was meant; nothing was written\n{faults}"
+    );
+    Err(Failure { code: 1, text })
+}

@@ -1,0 +1,149 @@
+//! Story sticks: every notch of a strip marked on a stick of its length, to mark out strips and to
+//! check them.
+
+use super::marks::{across, check_label, check_line, fitting, letter_height, plate, upward};
+use super::{LABEL_MARGIN_MM, Order, lay_out};
+use crate::finding::Finding;
+use crate::geometry::{PARALLEL_SINE, Point};
+use crate::instructions::laser::LaserPlan;
+use crate::instructions::outline::Part;
+use crate::lattice::{Bundle, Lattice, Notch};
+use crate::machines::Laser;
+use crate::units::decimal;
+
+/// Shorter sticks have no room for the check line, mm.
+const SHORTEST_MM: f64 = 60.0;
+
+/// Height of a stick, mm.
+const HEIGHT_MM: f64 = 40.0;
+
+/// How far the box of a notch reaches up from the stick's edge, mm.
+const BOX_MM: f64 = 6.0;
+
+/// Where marks begin that run to the stick's edge: on the wood, whatever is rounded, mm.
+const FOOT_MM: f64 = 0.2;
+
+/// From where to where the notches' labels read upward, mm.
+const LABELS_MM: [f64; 2] = [7.0, 28.0];
+
+/// Where the check line lies, mm.
+const CHECK_MM: f64 = 29.5;
+
+/// Where the heading stands, mm.
+const HEADING_MM: f64 = 34.5;
+
+/// Lays out a stick for each distinct list of notches.
+///
+/// # Errors
+/// All that keeps them from being cut; fields are those of the laser's profile.
+pub fn plan_gauge(
+    lattice: &Lattice,
+    machine: &str,
+    laser: &Laser,
+    file_name: &dyn Fn(usize, usize) -> String,
+) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
+    let mut parts: Vec<Part> = Vec::new();
+    for (at, bundle) in lattice.bundles.iter().enumerate() {
+        let twin = |other: &Bundle| other.same_list(bundle);
+        if lattice.bundles.iter().take(at).any(twin) {
+            continue;
+        }
+        let alike = lattice.bundles.iter().filter(|other| twin(other));
+        parts.push(stick(
+            bundle,
+            &heading(lattice, alike),
+            parts.len() + 1,
+            laser,
+        )?);
+    }
+    let order = Order {
+        title: &lattice.title,
+        machine,
+        what: "story sticks",
+        sheet_thickness: None,
+    };
+    Ok((lay_out(&order, &parts, laser, file_name)?, Vec::new()))
+}
+
+/// The first strip of each bundle that the stick is for, and how many strips there are.
+fn heading<'a>(lattice: &Lattice, alike: impl Iterator<Item = &'a Bundle>) -> String {
+    let (mut text, mut count) = (String::new(), 0);
+    for bundle in alike {
+        if let Some(first) = bundle.strips.first() {
+            text += &format!("{} ", lattice.label(*first));
+        }
+        count += bundle.strips.len();
+    }
+    format!("{text}{count} STRIPS")
+}
+
+fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<Part, Vec<Finding>> {
+    let length = bundle.length.max(SHORTEST_MM);
+    let mut strokes: Vec<Vec<Point>> = bundle.notches.iter().map(notch_box).collect();
+    let mut labels: Vec<(f64, String)> = bundle
+        .notches
+        .iter()
+        .zip(1..)
+        .map(|(notch, number)| (notch.centre, notch_label(bundle, notch, number)))
+        .collect();
+    if length > bundle.length {
+        let end = |y| Point::new(bundle.length, y);
+        strokes.push(vec![end(FOOT_MM), end(BOX_MM)]);
+        labels.push((bundle.length, "END".into()));
+    }
+    let places = labels.iter().map(|(at, _)| at);
+    let steps = places.clone().zip(places.skip(1)).map(|(a, b)| b - a);
+    let narrowest = steps.fold(f64::INFINITY, f64::min);
+    let [foot, top] = LABELS_MM;
+    let longest = |height| {
+        labels.iter().fold(height, |height, (_, text)| {
+            fitting(text, top - foot, height)
+        })
+    };
+    let height = letter_height(laser, longest(narrowest - LABEL_MARGIN_MM), "story sticks")?;
+    for (at, text) in &labels {
+        strokes.extend(upward(text, *at, foot, height));
+    }
+    strokes.push(check_line(Point::new(3.0, CHECK_MM)));
+    strokes.extend(check_label(Point::new(3.0, CHECK_MM), height));
+    let room = length - 6.0;
+    let heading_height = fitting(heading, room, height.min(3.5));
+    strokes.extend(across(heading, Point::new(3.0, HEADING_MM), heading_height));
+    Ok(Part {
+        name: format!("story stick {copy}"),
+        copy: 1,
+        outer: plate(length, HEIGHT_MM),
+        holes: Vec::new(),
+        strokes,
+    })
+}
+
+/// The notch's two edges, joined at the top.
+fn notch_box(notch: &Notch) -> Vec<Point> {
+    let (near, far) = (notch.near_edge(), notch.far_edge());
+    let p = Point::new;
+    vec![
+        p(near, FOOT_MM),
+        p(near, BOX_MM),
+        p(far, BOX_MM),
+        p(far, FOOT_MM),
+    ]
+}
+
+/// Number and centre; the face where a strip has notches in both, the angle where it is not
+/// square.
+fn notch_label(bundle: &Bundle, notch: &Notch, number: usize) -> String {
+    let face = match (bundle.face(), notch.face.name()) {
+        (Some(_), _) => "",
+        (None, "front") => "F",
+        (None, _) => "B",
+    };
+    let figure = |value, places| decimal(value, places).unwrap_or_default();
+    let centre = figure(notch.centre, 2);
+    let angle = if notch.angle.cos().abs() < PARALLEL_SINE {
+        String::new()
+    } else {
+        format!(" {} DEG", figure(notch.angle.to_degrees(), 1))
+    };
+    format!("{number}{face} {centre}{angle}")
+}
