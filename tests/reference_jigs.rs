@@ -9,6 +9,7 @@ use std::fs;
 use std::path::Path;
 use support::jobs::{Job, answer, demo_jobs, jobs, number, samples};
 use support::measure_parts;
+use support::profiles::laser_jobs;
 use tempfile::TempDir;
 
 /// Figures of the shipped profiles, copied by hand.
@@ -19,8 +20,24 @@ const GAP: f64 = 2.0;
 
 const GENERATED: usize = 12;
 
-/// Files of an outline, and the finished parts.
-fn made(folder: &Path, job: &Path, more: &[&str], level: f64) -> Vec<Value> {
+/// A laser's figures.
+struct Bed {
+    kerf: f64,
+    sheet: [f64; 2],
+    margin: f64,
+    gap: f64,
+}
+
+const SHIPPED: Bed = Bed {
+    kerf: KERF,
+    sheet: SHEET,
+    margin: MARGIN,
+    gap: GAP,
+};
+
+/// The finished parts of an outline, once they are seen to lie apart, inside the margins and
+/// outside what is said to be left over.
+fn laid_out(folder: &Path, job: &Path, more: &[&str], bed: &Bed, level: f64) -> Vec<Value> {
     let output = folder.join("made.dxf");
     let mut arguments = vec![
         "outline",
@@ -30,24 +47,50 @@ fn made(folder: &Path, job: &Path, more: &[&str], level: f64) -> Vec<Value> {
     ];
     arguments.extend(more);
     let answer = answer(folder, &arguments);
-    let files: Vec<&Value> = answer["files"].as_array().unwrap().iter().collect();
+    let files = answer["files"].as_array().unwrap();
     let paths: Vec<&str> = files
         .iter()
         .map(|file| file["path"].as_str().unwrap())
         .collect();
-    let request = json!({ "files": paths, "kerf_mm": KERF, "level_mm": level });
+    let request = json!({ "files": paths, "kerf_mm": bed.kerf, "level_mm": level });
     let found = measure_parts(&request);
     if let Some(apart) = found["apart_mm"].as_f64() {
-        assert!(apart > GAP - 1e-6, "{apart}");
+        assert!(apart > bed.gap - 1e-5, "{apart} of {}", bed.gap);
     }
     let parts = found["parts"].as_array().unwrap().clone();
+    let pair = |value: &Value| [0, 1].map(|axis| number(&value[axis]));
     for part in &parts {
+        let (low, size) = (pair(&part["at"]), pair(&part["size"]));
+        let file = files
+            .iter()
+            .find(|file| file["path"] == part["file"])
+            .unwrap();
+        let (from, rest) = (pair(&file["offcut_from_mm"]), pair(&file["offcut_mm"]));
+        let mut beside = false;
         for axis in 0..2 {
-            let [low, size] = ["at", "size"].map(|key| number(&part[key][axis]));
             // The groove stays out of the margin as well.
-            assert!(low - KERF > MARGIN - 1e-6, "{part}");
-            assert!(low + size + KERF < SHEET[axis] - MARGIN + 1e-6, "{part}");
+            assert!(low[axis] - bed.kerf > bed.margin - 1e-5, "{part}");
+            let high = low[axis] + size[axis] + bed.kerf;
+            assert!(high < bed.sheet[axis] - bed.margin + 1e-5, "{part}");
+            assert!((from[axis] + rest[axis] - bed.sheet[axis]).abs() < 1e-6);
+            beside |= high < from[axis] + 1e-5;
         }
+        assert!(beside, "{part} in the off-cut of {file}");
+    }
+    let area: f64 = parts.iter().map(|part| number(&part["area"])).sum();
+    let told: f64 = files.iter().map(|file| number(&file["utilisation"])).sum();
+    let whole = bed.sheet[0] * bed.sheet[1];
+    assert!(
+        (area / whole - told).abs() < 1e-5,
+        "{area} is not {told} of {whole}"
+    );
+    parts
+}
+
+/// The finished parts of an outline that has a check line on each.
+fn made(folder: &Path, job: &Path, more: &[&str], level: f64) -> Vec<Value> {
+    let parts = laid_out(folder, job, more, &SHIPPED, level);
+    for part in &parts {
         let line = part["marks"].as_array().unwrap().iter().filter(|mark| {
             let points = mark.as_array().unwrap();
             points.len() == 4 && (number(&points[2][0]) - number(&points[1][0]) - 50.0).abs() < 2e-6
@@ -55,6 +98,38 @@ fn made(folder: &Path, job: &Path, more: &[&str], level: f64) -> Vec<Value> {
         assert_eq!(line.count(), 1, "check line of {part}");
     }
     parts
+}
+
+#[test]
+fn nested_parts_lie_apart_in_the_margins_beside_the_off_cut() {
+    let folder = TempDir::new().unwrap();
+    for (at, (job, laser)) in samples(&laser_jobs(jobs()), GENERATED).iter().enumerate() {
+        let (path, profile) = (
+            folder.path().join(format!("{at}.toml")),
+            folder.path().join(format!("laser{at}.toml")),
+        );
+        fs::write(&path, job.toml()).unwrap();
+        fs::write(&profile, laser.toml()).unwrap();
+        let bed = Bed {
+            kerf: laser.kerf.mm,
+            sheet: [laser.sheet_length.mm, laser.sheet_width.mm],
+            margin: laser.margin.mm,
+            gap: laser.gap.mm,
+        };
+        let more = ["--what", "strips", "--machine", profile.to_str().unwrap()];
+        let parts = laid_out(folder.path(), &path, &more, &bed, 0.1);
+        let wanted: usize = job.kinds().iter().map(|kind| kind.count).sum();
+        assert_eq!(parts.len(), wanted);
+    }
+    let cabinet = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo/tea-cabinet.toml");
+    let pieces = laid_out(
+        folder.path(),
+        &cabinet,
+        &["--what", "pieces"],
+        &SHIPPED,
+        0.1,
+    );
+    assert_eq!(pieces.len(), 168);
 }
 
 /// The demo jobs and generated ones with at least 60 mm of strip and room on the laser's sheet.

@@ -25,6 +25,14 @@ pub struct LaserPlan {
     pub sheet_mm: [f64; 2],
     /// No layout needs fewer sheets than this.
     pub fewest_sheets: usize,
+    /// By the area of the parts alone.
+    pub fewest_sheets_by_area: usize,
+    /// By how many of the long parts fit beside each other.
+    pub fewest_sheets_by_length: usize,
+    /// Across the grain: what is taken up of all sheets together.
+    pub width_taken_mm: f64,
+    /// No layout takes up less than this.
+    pub least_width_mm: f64,
     /// One a sheet.
     pub files: Vec<SheetFile>,
 }
@@ -41,6 +49,11 @@ pub struct SheetFile {
     pub used_mm: [f64; 2],
     /// Area of the parts over the area of the sheet.
     pub utilisation: f64,
+    /// Along and across the grain: the largest rectangle beside or above all grooves, over the
+    /// whole sheet's width or length.
+    pub offcut_mm: [f64; 2],
+    /// Its lower left corner on the sheet; the upper right one is the sheet's.
+    pub offcut_from_mm: [f64; 2],
     /// In the order in which they are cut.
     pub parts: Vec<PartName>,
     /// The finished parts at their places on the sheet.

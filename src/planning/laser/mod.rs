@@ -13,7 +13,7 @@ mod strips;
 use super::nesting::{NestError, nest_parts};
 use super::outlines::sheet_drawing;
 use crate::finding::Finding;
-use crate::geometry::bounds;
+use crate::geometry::{Point, bounds};
 use crate::instructions::laser::{LaserPlan, PartName, SheetFile};
 use crate::instructions::outline::{Part, Work};
 use crate::machines::{Laser, Sheet};
@@ -74,11 +74,17 @@ fn lay_out(
             .iter()
             .flat_map(|path| path.points.iter().copied());
         let (low, high) = bounds(points).unwrap_or_default();
+        let offcut_from = offcut_from(high, laser);
         files.push(SheetFile {
             path: file_name(at, count),
             sheet: at + 1,
             used_mm: [high.x - low.x, high.y - low.y],
             utilisation: usage.utilisation,
+            offcut_mm: [
+                laser.sheet.length - offcut_from.x,
+                laser.sheet.width - offcut_from.y,
+            ],
+            offcut_from_mm: [offcut_from.x, offcut_from.y],
             parts: finished.iter().map(name).collect(),
             finished,
             drawing,
@@ -92,9 +98,26 @@ fn lay_out(
         fitted_clearance_mm: None,
         sheet_thickness_mm: order.sheet_thickness,
         sheet_mm: [laser.sheet.length, laser.sheet.width],
-        fewest_sheets: layout.fewest_sheets,
+        fewest_sheets: layout.bounds.sheets(),
+        fewest_sheets_by_area: layout.bounds.sheets_by_area,
+        fewest_sheets_by_length: layout.bounds.sheets_by_length,
+        width_taken_mm: layout.width,
+        least_width_mm: layout.bounds.width,
         files,
     })
+}
+
+/// Lower left corner of the larger of the two rectangles above and to the right of all paths, the
+/// last of which runs through `high`.
+fn offcut_from(high: Point, laser: &Laser) -> Point {
+    let half = laser.kerf / 2.0;
+    let Sheet { length, width, .. } = laser.sheet;
+    let (right, top) = (high.x + half, high.y + half);
+    if (length - right) * width > (width - top) * length {
+        Point::new(right, 0.0)
+    } else {
+        Point::new(0.0, top)
+    }
 }
 
 fn too_thick(order: &Order<'_>, laser: &Laser) -> Option<Finding> {

@@ -31,6 +31,16 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
             "whole width of the groove; every outline runs half of it outside the part",
         ),
     ];
+    figures.push(Figure::new(
+        "layout",
+        Mm(plan.width_taken_mm),
+        phrase!(
+            "across the grain, all sheets together; no layout takes less than {}. Fewest sheets: {} by area, {} by the long parts",
+            Mm(plan.least_width_mm),
+            plan.fewest_sheets_by_area,
+            plan.fewest_sheets_by_length
+        ),
+    ));
     if let Some(clearance) = plan.fitted_clearance_mm {
         figures.push(Figure::new(
             "clearance",
@@ -47,11 +57,22 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
             Cell::Length(x),
             Cell::Length(y),
             Cell::Text(percent(file.utilisation)),
+            Cell::Length(file.offcut_mm[0]),
+            Cell::Length(file.offcut_mm[1]),
         ]
     });
     let table = Table {
         caption: "Along and across the grain: size of the whole drawing. Compare it with what the laser's program shows; a factor of 25.4 is a unit gone wrong.".into(),
-        columns: vec!["sheet", "file", "parts", "along", "across", "used"],
+        columns: vec![
+            "sheet",
+            "file",
+            "parts",
+            "along",
+            "across",
+            "used",
+            "off-cut along",
+            "across",
+        ],
         rows: rows.collect(),
     };
     let section = Section {
