@@ -93,7 +93,8 @@ fn made(folder: &Path, job: &Path, more: &[&str], level: f64) -> Vec<Value> {
     for part in &parts {
         let line = part["marks"].as_array().unwrap().iter().filter(|mark| {
             let points = mark.as_array().unwrap();
-            points.len() == 4 && (number(&points[2][0]) - number(&points[1][0]) - 50.0).abs() < 2e-6
+            points.len() == 4
+                && ((number(&points[2][0]) - number(&points[1][0])).abs() - 50.0).abs() < 2e-6
         });
         assert_eq!(line.count(), 1, "check line of {part}");
     }
@@ -168,10 +169,17 @@ fn a_sticks_boxes_are_the_notches() {
                 let marks = stick["marks"].as_array().unwrap();
                 boxes.iter().all(|[near, far]| {
                     marks.iter().any(|mark| {
+                        // A stroke may be drawn from either end.
                         let at = |n: usize| mark.get(n).map_or(f64::NAN, |p| number(&p[0]));
+                        let ends = [at(0), at(3)]
+                            .into_iter()
+                            .fold((f64::INFINITY, 0.0), |(low, high): (f64, f64), x| {
+                                (low.min(x), high.max(x))
+                            });
                         let tall = mark.get(1).map_or(f64::NAN, |p| number(&p[1]));
-                        (at(0) - near).abs() < 2e-6
-                            && (at(3) - far).abs() < 2e-6
+                        mark.as_array().unwrap().len() == 4
+                            && (ends.0 - near).abs() < 2e-6
+                            && (ends.1 - far).abs() < 2e-6
                             && (tall - 6.0).abs() < 2e-6
                     })
                 })

@@ -100,6 +100,7 @@ fn safety(chosen: &Chosen) -> SafetyNotes {
         Machine::Sled(sled) => SafetyNotes::for_sled(sled.blade.powered.is_some()),
         Machine::Router(_) => SafetyNotes::for_router(),
         Machine::Laser(_) => SafetyNotes::for_laser(),
+        Machine::SheetRouter(_) => SafetyNotes::for_sheet_router(),
         Machine::Guides(_) => SafetyNotes::for_guides(),
     }
 }
@@ -134,7 +135,7 @@ impl Made {
                     answer,
                 );
             }
-            MachineKind::Laser => {
+            MachineKind::Laser | MachineKind::SheetRouter => {
                 let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
                 let bench = Bench::new(chosen, asked.dxf.into(), &name, shown)?;
                 let (plan, drawings) = bench.strips(&lattice, &mut own)?;
@@ -220,7 +221,7 @@ impl Made {
         if let Some(chosen) = with_guides {
             told.add(&chosen.profile.source, warnings);
         }
-        if let Some(chosen) = of(MachineKind::Laser) {
+        if let Some(chosen) = of(MachineKind::Laser).or_else(|| of(MachineKind::SheetRouter)) {
             self.add_pieces(job, &filled, &plan, chosen, asked, shown, told)?;
         }
         Ok(())
@@ -250,10 +251,14 @@ impl Made {
             self.list(pieces, "outline", machine);
         } else {
             let text = phrase!(
-                "pieces {} deep are too thick for this laser: no outlines of them are made",
+                "pieces {} deep are too thick for this machine: no outlines of them are made",
                 Mm(job.panel.strip.depth)
             );
-            let warning = Finding::warning("pieces-too-thick", "laser.thickest", text)
+            let field = match chosen.profile.machine.kind() {
+                MachineKind::SheetRouter => "cutter.thickest",
+                _ => "laser.thickest",
+            };
+            let warning = Finding::warning("pieces-too-thick", field, text)
                 .hint("saw and pare them, after pieces.txt");
             told.add(&chosen.profile.source, [warning]);
         }

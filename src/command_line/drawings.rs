@@ -14,8 +14,8 @@ use crate::planning::{
 };
 use crate::reading::Job;
 use crate::verification::outline::{
-    Meant, Wanted, blocks_wanted, check, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
-    strips_wanted,
+    Meant, Wanted, blocks_wanted, check, comb_wanted, gauge_wanted, prove_drawings, prove_routed,
+    rack_wanted, strips_wanted,
 };
 use crate::writing::dxf::{DxfVersion, dxf};
 
@@ -157,7 +157,7 @@ pub(super) fn cuts_pieces(job: &Job, chosen: &Chosen) -> bool {
 
 fn laser_of(chosen: &Chosen) -> Result<&Laser, Failure> {
     match &chosen.profile.machine {
-        Machine::Laser(laser) => Ok(laser),
+        Machine::Laser(laser) | Machine::SheetRouter(laser) => Ok(laser),
         other => Err(wrong_kind(other)),
     }
 }
@@ -179,12 +179,16 @@ fn proven(
     }
     let bytes: Vec<&[u8]> = drawings.iter().map(|(_, bytes)| bytes.as_slice()).collect();
     let sheet_mm = (laser.sheet.length, laser.sheet.width);
-    let mut report = prove_drawings(&bytes, wanted, laser.kerf, sheet_mm);
+    let mut report = match &laser.cutter {
+        None => prove_drawings(&bytes, wanted, laser.kerf, sheet_mm),
+        Some(cutter) => prove_routed(&bytes, wanted, cutter, sheet_mm),
+    };
     // Against the job, wherever the parts lie; and against the layout, labels and places too.
     for ((file, bytes), found) in plan.files.iter().zip(&bytes).zip(&mut report.files) {
         let meant = Meant {
             parts: &file.finished,
             kerf_mm: laser.kerf,
+            cutter_mm: laser.cutter.map(|cutter| cutter.diameter),
             sheet_mm,
         };
         found.faults.extend(check(bytes, &meant).faults);

@@ -174,7 +174,7 @@ pub(super) fn machine_by(
             MachineKind::Sled => &names.sled,
             MachineKind::Guides => &names.guides,
             MachineKind::Router => &names.router,
-            MachineKind::Laser => &names.laser,
+            MachineKind::Laser | MachineKind::SheetRouter => &names.laser,
         };
         let field = format!("machines.{}", kind.name());
         Some((name.as_deref()?, Named::Job(job, path, field)))
@@ -192,7 +192,9 @@ pub(super) fn machine_by(
     };
     let chosen = machine(name, &named, shown)?;
     let found = chosen.profile.machine.kind();
-    if found != kind {
+    // Either cuts outlines from sheet.
+    let serves = found == kind || (kind, found) == (MachineKind::Laser, MachineKind::SheetRouter);
+    if !serves {
         let message = format!(
             "`{name}` is a {}; a {} is wanted here",
             found.name(),

@@ -9,7 +9,7 @@ use super::products;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
-use crate::planning::{laser_sheet, plan_pieces};
+use crate::planning::{laser_sheet, plan_pieces, safety_of};
 use crate::reading::Job;
 use crate::units::{Kind, parse};
 use crate::writing::{json, text};
@@ -54,7 +54,7 @@ pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
     let answer = match shown.format {
         Format::Text => text::sheet(&laser_sheet(&plan), shown.units),
         Format::Json => {
-            let safety = SafetyNotes::for_laser();
+            let safety = safety_of(&plan);
             json::answer("lapwright/outline/1", &plan, &told.all(), safety.notes())?
         }
     };

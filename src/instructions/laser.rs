@@ -12,8 +12,14 @@ pub struct LaserPlan {
     pub machine: String,
     /// What the parts are.
     pub what: &'static str,
-    /// Width of the beam's groove, taken into account in every path.
+    /// Width of the beam's groove, taken into account in every path; 0 for a cutter.
     pub kerf_mm: f64,
+    /// Of a cutter that keeps outside the outlines drawn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cutter_mm: Option<f64>,
+    /// Bridges of each part.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tabs_of_each_part: Option<usize>,
     /// What a notch is wider than its mate, where a comb's slot stands in for the job's clearance.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fitted_clearance_mm: Option<f64>,
@@ -49,6 +55,10 @@ pub struct SheetFile {
     pub used_mm: [f64; 2],
     /// Area of the parts over the area of the sheet.
     pub utilisation: f64,
+    /// Way from path to path, in the parts' order and as drawn.
+    pub travel_before_mm: f64,
+    /// The same as it is drawn.
+    pub travel_mm: f64,
     /// Along and across the grain: the largest rectangle beside or above all grooves, over the
     /// whole sheet's width or length.
     pub offcut_mm: [f64; 2],

@@ -6,15 +6,18 @@ pub mod outlines;
 mod panel_view;
 mod pare;
 pub mod pieces;
+pub mod relief;
 mod router;
 mod sled;
+pub mod tabs;
+pub mod travel;
 
 use crate::instructions::sled::NotchFigures;
 use crate::lattice::Notch;
 
 pub use laser::{
     RackOrder, laser_sheet, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack,
-    plan_strips,
+    plan_strips, safety_of,
 };
 pub use panel_view::{cell_drawing, panel_drawing};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};

@@ -8,6 +8,7 @@ mod engraving;
 mod entities;
 mod jigs;
 mod matching;
+mod routed;
 mod tags;
 mod undo;
 mod wanted;
@@ -17,7 +18,7 @@ use crate::instructions::outline::{Part, Work};
 use crate::units::decimal;
 use contours::Contour;
 
-pub use drawings::{DrawingsReport, prove_drawings, strips_wanted};
+pub use drawings::{DrawingsReport, prove_drawings, prove_routed, strips_wanted};
 pub use jigs::{blocks_wanted, comb_wanted, gauge_wanted, rack_wanted};
 pub use wanted::{Engraved, Text, Wanted};
 
@@ -32,6 +33,8 @@ pub struct Meant<'a> {
     pub parts: &'a [Part],
     /// Width of the groove, mm; 0 where the file shows finished outlines.
     pub kerf_mm: f64,
+    /// Diameter of a cutter that keeps outside the outlines shown; bridges are drawn only for one.
+    pub cutter_mm: Option<f64>,
     /// Length (x) and width (y) of the sheet, mm.
     pub sheet_mm: (f64, f64),
 }
@@ -103,6 +106,11 @@ pub fn check(bytes: &[u8], meant: &Meant) -> OutlineReport {
     }
     check_extents(&survey, &contours, &mut report.faults);
     contours::check(&contours, &mut report.faults);
+    let tabs = contours.iter().filter(|contour| contour.work == Work::Tab);
+    if meant.cutter_mm.is_none() && tabs.count() > 0 {
+        let text = "bridges, although no cutter follows the outlines";
+        report.faults.push(OutlineFault::new("layer", text));
+    }
     apart::check(&contours, meant, &mut report.faults);
     report.worst_error_mm = matching::check(&contours, meant, &mut report.faults);
     report

@@ -23,10 +23,14 @@ pub enum DxfVersion {
     R12,
 }
 
+/// Nothing is done on this layer: yellow.
+const TAB_COLOUR: NonZeroU8 = NonZeroU8::MIN.saturating_add(1);
+
 /// Colour number of a kind of work's layer.
 fn colour(colours: Colours, work: Work) -> NonZeroU8 {
     match work {
         Work::Mark => colours.mark,
+        Work::Tab => TAB_COLOUR,
         Work::CutInner => colours.inner,
         Work::CutOuter => colours.outer,
     }
@@ -51,7 +55,15 @@ pub fn dxf(
     };
     let room = 6000 + 120 * drawing.paths.len() + per_vertex * vertices;
     let mut file = File(Vec::with_capacity(room));
-    skeleton::head(&mut file, version, extents, drawing.paths.len(), colours)?;
+    let works: Vec<Work> = Work::IN_ORDER
+        .into_iter()
+        .filter(|work| *work != Work::Tab || drawing.paths.iter().any(|path| path.work == *work))
+        .collect();
+    let layers = skeleton::Layers {
+        works: &works,
+        colours,
+    };
+    skeleton::head(&mut file, version, extents, drawing.paths.len(), &layers)?;
     let mut handle = skeleton::FIRST_ENTITY;
     for work in Work::IN_ORDER {
         for path in drawing.paths.iter().filter(|path| path.work == work) {

@@ -2,13 +2,18 @@
 
     python measure_parts.py < REQUEST.json
 
-The request: {"files": [path, ...], "kerf_mm": number, "level_mm": number}. Prints
+The request: {"files": [path, ...], "kerf_mm": number, "level_mm": number} and, for finished
+outlines that a cutter keeps outside of, "cutter_mm": its diameter and
+"mates": [{"size": [length, height], "boxes": [[x, y, x, y], ...]}, ...]. Prints
 {"parts": [...], "apart_mm": least distance of two finished parts of a file or null}; each part, its
 coordinates from the lower left corner of its own box, mm:
     {"file": path, "at": [x, y] of that corner on the sheet, "size": [length, height], "area": mm2,
      "openings": [[from, to], ...]      along x, of what is cut away at the level above its box,
      "holes": [[x, y, length, height], ...]   middle and size of each hole's box,
-     "marks": [[[x, y], ...], ...]      strokes on it}
+     "marks": [[[x, y], ...], ...],     strokes on it
+     "bridges": [[[x, y], [x, y]], ...]  strokes of layer TAB that touch its outline
+     "unseated": mm or null             how far a box of the mates of this size sticks out of what
+                                        the cutter clears, at the best of the mates given}
 """
 
 import json
@@ -17,7 +22,7 @@ import sys
 import ezdxf
 import shapely
 from shapely import affinity
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, Polygon, box
 
 sys.dont_write_bytecode = True  # nothing compiled beside the sources
 from read_dxf import polyline  # noqa: E402
@@ -31,7 +36,7 @@ def moved_in(ring, by):
 
 
 def lines(path):
-    found = {"MARK": [], "CUT_INNER": [], "CUT_OUTER": []}
+    found = {"MARK": [], "TAB": [], "CUT_INNER": [], "CUT_OUTER": []}
     for entity in ezdxf.readfile(path).modelspace():
         line = polyline(entity)
         found.setdefault(line["layer"], []).append(line["vertices"])
@@ -46,7 +51,32 @@ def openings(solid, level):
     return sorted(span for span in spans if span[1] - span[0] > 1e-6)
 
 
-def part(path, ring, layers, kerf, level):
+def unseated(solid, asked):
+    """How far the mates of a part stick out of what a disc outside of it sweeps."""
+    if "mates" not in asked:
+        return None
+    x, y, right, top = solid.bounds
+    radius = asked["cutter_mm"] / 2
+    around = box(x - 20, y - 20, right + 20, top + 20)
+    # Arcs of many chords: what the buffer itself loses stays below a micrometre.
+    middles = around.difference(solid.buffer(radius, quad_segs=400))
+    cut = middles.buffer(radius, quad_segs=400)
+    best = None
+    for mates in asked["mates"]:
+        if max(abs(mates["size"][0] - right + x), abs(mates["size"][1] - top + y)) > 1e-5:
+            continue
+        out = 0
+        for a, b, c, d in mates["boxes"]:
+            rest = box(x + a, y + b, x + c, y + d).difference(cut)
+            corners = shapely.get_coordinates(rest)
+            far = [cut.distance(shapely.Point(corner)) for corner in corners]
+            out = max([out, *far])
+        best = out if best is None else min(best, out)
+    return best
+
+
+def part(path, ring, layers, asked):
+    kerf, level = asked["kerf_mm"], asked["level_mm"]
     outer = moved_in(ring, kerf / 2)
     inside = [moved_in(hole, -kerf / 2) for hole in layers["CUT_INNER"]]
     holes = [hole for hole in inside if outer.contains(hole)]
@@ -62,6 +92,12 @@ def part(path, ring, layers, kerf, level):
         "openings": openings(solid, level),
         "holes": [[(a + c) / 2, (b + d) / 2, c - a, d - b] for a, b, c, d in boxes],
         "marks": [[[p[0] - x, p[1] - y] for p in mark] for mark in marks],
+        "bridges": [
+            [[p[0] - x, p[1] - y] for p in tab]
+            for tab in layers["TAB"]
+            if outer.exterior.distance(LineString(tab).interpolate(0.5, normalized=True)) < 1e-6
+        ],
+        "unseated": unseated(solid, asked),
     }
     return described, solid
 
@@ -72,7 +108,7 @@ def main():
     for path in asked["files"]:
         layers = lines(path)
         made = [
-            part(path, ring, layers, asked["kerf_mm"], asked["level_mm"])
+            part(path, ring, layers, asked)
             for ring in layers["CUT_OUTER"]
         ]
         described += [told for told, _ in made]

@@ -1,6 +1,6 @@
 //! The set-up sheet for a laser.
 
-use crate::instructions::laser::LaserPlan;
+use crate::instructions::laser::{LaserPlan, SheetFile};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
@@ -25,11 +25,18 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
                 None => phrase!("{} by {}", Mm(length), Mm(width)),
             },
         ),
-        Figure::new(
-            "kerf",
-            Mm(plan.kerf_mm),
-            "whole width of the groove; every outline runs half of it outside the part",
-        ),
+        match plan.cutter_mm {
+            None => Figure::new(
+                "kerf",
+                Mm(plan.kerf_mm),
+                "whole width of the groove; every outline runs half of it outside the part",
+            ),
+            Some(diameter) => Figure::new(
+                "cutter",
+                Mm(diameter),
+                "over its edges; the drawing shows finished outlines, reliefs for this cutter in every corner where a square part sits",
+            ),
+        },
     ];
     figures.push(Figure::new(
         "layout",
@@ -39,6 +46,15 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
             Mm(plan.least_width_mm),
             plan.fewest_sheets_by_area,
             plan.fewest_sheets_by_length
+        ),
+    ));
+    let sum = |way: fn(&SheetFile) -> f64| plan.files.iter().map(way).sum::<f64>();
+    figures.push(Figure::new(
+        "travel",
+        Mm(sum(|file| file.travel_mm)),
+        phrase!(
+            "way from path to path as drawn; {} in the parts' own order",
+            Mm(sum(|file| file.travel_before_mm))
         ),
     ));
     if let Some(clearance) = plan.fitted_clearance_mm {
@@ -86,9 +102,43 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
-        safety: SafetyNotes::for_laser(),
+        safety: safety_of(plan),
         sections: vec![section],
     }
+}
+
+/// The cautions for what cuts the plan.
+pub fn safety_of(plan: &LaserPlan) -> SafetyNotes {
+    match plan.cutter_mm {
+        None => SafetyNotes::for_laser(),
+        Some(_) => SafetyNotes::for_sheet_router(),
+    }
+}
+
+/// How a beam is kept on its line, or a cutter beside it.
+fn kerf_steps(plan: &LaserPlan) -> Vec<Phrase> {
+    let Some(diameter) = plan.cutter_mm else {
+        return vec![phrase!(
+            "Measure the kerf in this sheet: ten parallel cuts, parts pushed together, gap divided by ten. It must be {}; if it is not, write it into the profile and make the files again.",
+            Mm(plan.kerf_mm)
+        )];
+    };
+    let mut steps = vec![
+        phrase!(
+            "Measure the cutter by a test slot: it must be {} wide; if it is not, write it into the profile and make the files again.",
+            Mm(diameter)
+        ),
+        phrase!(
+            "In the program that drives the router: the cutter runs outside of CUT_OUTER and inside of CUT_INNER, on the line of MARK; round no corner."
+        ),
+    ];
+    if let Some(count) = plan.tabs_of_each_part {
+        steps.push(phrase!(
+            "Leave a bridge at every stroke of TAB, {} a part; nothing is cut along these strokes.",
+            count
+        ));
+    }
+    steps
 }
 
 fn steps(plan: &LaserPlan) -> Vec<Phrase> {
@@ -99,11 +149,8 @@ fn steps(plan: &LaserPlan) -> Vec<Phrase> {
             Mm(thickness)
         ));
     }
+    steps.extend(kerf_steps(plan));
     steps.extend([
-        phrase!(
-            "Measure the kerf in this sheet: ten parallel cuts, parts pushed together, gap divided by ten. It must be {}; if it is not, write it into the profile and make the files again.",
-            Mm(plan.kerf_mm)
-        ),
         phrase!("Lay the sheet with its grain along X (the drawing's longer parts)."),
         phrase!("Layers in order: MARK (engrave), CUT_INNER, CUT_OUTER (cut through)."),
     ]);

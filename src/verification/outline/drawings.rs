@@ -3,13 +3,14 @@
 use super::contours::{self, Contour};
 use super::engraving;
 use super::matching::distance;
+use super::routed::{check_reliefs, check_tabs, without_reliefs};
 use super::undo::shrunk;
 use super::wanted::Wanted;
-use super::{Meant, OutlineFault, OutlineReport, check, tags};
+use super::{Meant, OutlineFault, OutlineReport, TOLERANCE_MM, check, tags};
 use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::outline::{Part, Work};
 use crate::lattice::{Bundle, Face, Lattice, Notch};
-use crate::machines::Fit;
+use crate::machines::{Cutter, Fit};
 
 /// A contour farther than this from every part's outline, in mm, is none of them.
 const NEAR_MM: f64 = 1.0;
@@ -53,23 +54,59 @@ pub fn prove_drawings(
     kerf_mm: f64,
     sheet_mm: (f64, f64),
 ) -> DrawingsReport {
+    let tool = Tool {
+        kerf_mm,
+        cutter: None,
+    };
+    prove(files, wanted, tool, sheet_mm)
+}
+
+/// The same for drawings of finished outlines that a cutter keeps outside of, with reliefs in their
+/// concave corners and bridges.
+///
+/// Codes besides: `relief-stray`, `not-seated`; `tab-place`, `tab-width`, `tab-count`.
+pub fn prove_routed(
+    files: &[&[u8]],
+    wanted: &[Wanted],
+    cutter: &Cutter,
+    sheet_mm: (f64, f64),
+) -> DrawingsReport {
+    let tool = Tool {
+        kerf_mm: 0.0,
+        cutter: Some(*cutter),
+    };
+    prove(files, wanted, tool, sheet_mm)
+}
+
+/// What follows the paths.
+#[derive(Clone, Copy)]
+struct Tool {
+    kerf_mm: f64,
+    cutter: Option<Cutter>,
+}
+
+fn prove(files: &[&[u8]], wanted: &[Wanted], tool: Tool, sheet_mm: (f64, f64)) -> DrawingsReport {
     let mut found = vec![0; wanted.len()];
     let reports = files.iter().map(|bytes| {
         let contours = read(bytes);
-        let (mut parts, kinds) = find_parts(&contours, wanted, &mut found, kerf_mm);
-        let outside = share_out_marks(&contours, &mut parts);
+        let (mut parts, kinds) = find_parts(&contours, wanted, &mut found, tool);
+        let mut faults = share_out_marks(&contours, &mut parts);
+        for (part, kind) in parts.iter().zip(&kinds) {
+            check_engraving(part, kind, &mut faults);
+        }
+        if let Some(cutter) = &tool.cutter {
+            check_routed(&contours, &mut parts, &kinds, cutter, &mut faults);
+        }
         let mut report = check(
             bytes,
             &Meant {
                 parts: &parts,
-                kerf_mm,
+                kerf_mm: tool.kerf_mm,
+                cutter_mm: tool.cutter.map(|cutter| cutter.diameter),
                 sheet_mm,
             },
         );
-        report.faults.extend(outside);
-        for (part, kind) in parts.iter().zip(kinds) {
-            check_engraving(part, kind, &mut report.faults);
-        }
+        report.faults.extend(faults);
         report
     });
     let files = reports.collect();
@@ -88,6 +125,41 @@ pub fn prove_drawings(
         files,
         faults: miscounted.map(fault).collect(),
     }
+}
+
+/// Reliefs of each part's outline and holes, and all bridges. Afterwards the parts have the rings
+/// of the file, reliefs and all.
+fn check_routed(
+    contours: &[Contour],
+    parts: &mut [Part],
+    kinds: &[&Wanted],
+    cutter: &Cutter,
+    faults: &mut Vec<OutlineFault>,
+) {
+    for (part, kind) in parts.iter_mut().zip(kinds) {
+        let by = to_corner(&kind.ring, &part.outer);
+        let outline = (moved(&kind.ring, by), &part.outer);
+        check_reliefs(&part.name, (&outline.0, outline.1), true, cutter, faults);
+        for hole in &mut part.holes {
+            let found = contours
+                .iter()
+                .filter(|contour| contour.work == Work::CutInner);
+            let found = found.map(|contour| &contour.points);
+            // The hole's corners are among its vertices; a file without it is told by the count.
+            let same = |ring: &&Vec<Point>| {
+                distance(hole, &without_reliefs(ring, hole), true) <= TOLERANCE_MM
+            };
+            if let Some(ring) = found.clone().find(same) {
+                check_reliefs(&part.name, (hole, ring), false, cutter, faults);
+                hole.clone_from(ring);
+            }
+        }
+    }
+    let outlines: Vec<(&str, &[Point])> = parts
+        .iter()
+        .map(|part| (part.name.as_str(), part.outer.as_slice()))
+        .collect();
+    check_tabs(contours, &outlines, cutter, faults);
 }
 
 /// The file's contours; none where it cannot be read, which [`check`] then tells.
@@ -138,17 +210,23 @@ fn find_parts<'w>(
     contours: &[Contour],
     wanted: &'w [Wanted],
     found: &mut [usize],
-    kerf: f64,
+    tool: Tool,
 ) -> (Vec<Part>, Vec<&'w Wanted>) {
     let (mut parts, mut kinds) = (Vec::new(), Vec::new());
     for contour in contours
         .iter()
         .filter(|contour| contour.work == Work::CutOuter)
     {
-        let Some(ring) = shrunk(&contour.points, kerf / 2.0) else {
+        let Some(ring) = shrunk(&contour.points, tool.kerf_mm / 2.0) else {
             continue;
         };
-        let off = |part: &Wanted| distance(&placed(&part.ring, &ring), &ring, true);
+        let off = |part: &Wanted| {
+            let wanted = placed(&part.ring, &ring);
+            match tool.cutter {
+                None => distance(&wanted, &ring, true),
+                Some(_) => distance(&wanted, &without_reliefs(&ring, &wanted), true),
+            }
+        };
         let candidates = wanted.iter().zip(found.iter_mut());
         let candidates = candidates.map(|(part, count)| (off(part), part, count));
         let near = candidates.filter(|(off, ..)| *off < NEAR_MM);
@@ -162,7 +240,10 @@ fn find_parts<'w>(
             parts.push(Part {
                 name: part.name.clone(),
                 copy: *count,
-                outer: moved(&part.ring, by),
+                outer: match tool.cutter {
+                    None => moved(&part.ring, by),
+                    Some(_) => contour.points.clone(),
+                },
                 holes: part.holes.iter().map(|hole| moved(hole, by)).collect(),
                 strokes: Vec::new(),
             });
