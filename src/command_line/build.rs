@@ -2,7 +2,7 @@
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
 use super::arguments::BuildArguments;
-use super::drawings::{Bench, cuts_pieces};
+use super::drawings::{Bench, Files, cuts_pieces};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
 use super::products::{self, NamedFile};
@@ -137,7 +137,7 @@ impl Made {
             }
             MachineKind::Laser | MachineKind::SheetRouter => {
                 let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
-                let bench = Bench::new(chosen, asked.dxf.into(), &name, shown)?;
+                let bench = Bench::new(chosen, Files::Both(asked.dxf.into()), &name, shown)?;
                 let (plan, drawings) = bench.strips(&lattice, &mut own)?;
                 let answer =
                     json::answer("lapwright/outline/1", &plan, &own.all(), safety.notes())?;
@@ -239,14 +239,14 @@ impl Made {
         told: &mut Warnings<'a>,
     ) -> Outcome {
         let machine = chosen.profile.name.as_str();
-        let version = asked.dxf.into();
+        let files = Files::Both(asked.dxf.into());
         let name = |at, count| numbered(Path::new("guide-blocks.dxf"), at, count);
-        let bench = Bench::new(chosen, version, &name, shown)?;
+        let bench = Bench::new(chosen, files, &name, shown)?;
         let (_, blocks) = bench.blocks(plan, told)?;
         self.list(blocks, "outline", machine);
         if cuts_pieces(job, chosen) {
             let name = |at, count| numbered(Path::new("pieces.dxf"), at, count);
-            let bench = Bench::new(chosen, version, &name, shown)?;
+            let bench = Bench::new(chosen, files, &name, shown)?;
             let (_, pieces) = bench.pieces(&job.panel, filled, told)?;
             self.list(pieces, "outline", machine);
         } else {

@@ -8,26 +8,57 @@ use crate::infill::Infilling;
 use crate::instructions::laser::LaserPlan;
 use crate::instructions::pare::ParePlan;
 use crate::lattice::{Lattice, Panel};
-use crate::machines::{Laser, Machine};
+use crate::machines::{Colours, Laser, Machine, Sheet};
 use crate::planning::{
-    RackOrder, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack, plan_strips,
+    RackOrder, panel_outlines, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack,
+    plan_strips,
 };
 use crate::reading::Job;
 use crate::verification::outline::{
-    Meant, Wanted, blocks_wanted, check, comb_wanted, gauge_wanted, prove_drawings, prove_routed,
-    rack_wanted, strips_wanted,
+    DrawingsReport, Meant, Wanted, blocks_wanted, check, check_panel, check_twin, comb_wanted,
+    gauge_wanted, prove_drawings, prove_routed, rack_wanted, strips_wanted,
 };
 use crate::writing::dxf::{DxfVersion, dxf};
+use crate::writing::sheet_svg::sheet_svg;
+use std::path::Path;
 
 /// A laser's plan and its proven drawings.
 pub(super) type Drawings = (LaserPlan, Vec<NamedFile>);
+
+/// Which files are made of a drawing.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Files {
+    /// DXF alone.
+    Dxf(DxfVersion),
+    /// SVG alone.
+    Svg,
+    /// DXF, and an SVG beside each.
+    Both(DxfVersion),
+}
+
+impl Files {
+    /// What a file's name asks for.
+    pub(super) fn of(output: &Path, version: DxfVersion) -> Self {
+        if has_ending(output, "svg") {
+            Files::Svg
+        } else {
+            Files::Dxf(version)
+        }
+    }
+}
+
+/// Whether a file's name ends so, in capitals or not.
+pub(super) fn has_ending(path: &Path, wanted: &str) -> bool {
+    let ending = path.extension();
+    ending.is_some_and(|ending| ending.eq_ignore_ascii_case(wanted))
+}
 
 /// What every drawing needs to know.
 #[derive(Clone, Copy)]
 pub(super) struct Bench<'a, 'n> {
     chosen: &'a Chosen,
     laser: &'a Laser,
-    version: DxfVersion,
+    files: Files,
     file_name: &'n dyn Fn(usize, usize) -> String,
     shown: Shown,
 }
@@ -37,14 +68,14 @@ impl<'a, 'n> Bench<'a, 'n> {
     /// Where the machine cuts no sheet.
     pub(super) fn new(
         chosen: &'a Chosen,
-        version: DxfVersion,
+        files: Files,
         file_name: &'n dyn Fn(usize, usize) -> String,
         shown: Shown,
     ) -> Result<Self, Failure> {
         Ok(Bench {
             chosen,
             laser: laser_of(chosen)?,
-            version,
+            files,
             file_name,
             shown,
         })
@@ -61,7 +92,7 @@ impl<'a, 'n> Bench<'a, 'n> {
         told: &mut Warnings<'a>,
     ) -> Result<Drawings, Failure> {
         let plan = settle(planned, self.chosen, self.shown, told)?;
-        proven(plan, wanted, self.laser, self.version)
+        proven(plan, wanted, self.laser, self.files)
     }
 
     /// Outlines of the strips.
@@ -168,8 +199,12 @@ fn proven(
     plan: LaserPlan,
     wanted: &[Wanted],
     laser: &Laser,
-    version: DxfVersion,
+    files: Files,
 ) -> Result<Drawings, Failure> {
+    let version = match files {
+        Files::Dxf(version) | Files::Both(version) => version,
+        Files::Svg => DxfVersion::default(),
+    };
     let mut drawings: Vec<NamedFile> = Vec::new();
     for file in &plan.files {
         drawings.push((
@@ -193,8 +228,15 @@ fn proven(
         };
         found.faults.extend(check(bytes, &meant).faults);
     }
+    let twins = match files {
+        Files::Dxf(_) => Vec::new(),
+        Files::Svg | Files::Both(_) => twins(&plan, laser, &drawings, &mut report)?,
+    };
     if report.ok() {
-        return Ok((plan, drawings));
+        return Ok(match files {
+            Files::Svg => (plan, twins),
+            Files::Dxf(_) | Files::Both(_) => (plan, [drawings, twins].concat()),
+        });
     }
     let names = drawings.iter().map(|(name, _)| name.as_str());
     let of_files = names.zip(&report.files).flat_map(|(name, file)| {
@@ -209,6 +251,49 @@ fn proven(
     let faults: String = of_all.chain(of_files).collect();
     let text = format!(
         "error: the drawings were read back and are not what was meant; nothing was written\n{faults}"
+    );
+    Err(Failure { code: 1, text })
+}
+
+/// An SVG of each sheet, compared with its DXF.
+fn twins(
+    plan: &LaserPlan,
+    laser: &Laser,
+    drawings: &[NamedFile],
+    report: &mut DrawingsReport,
+) -> Result<Vec<NamedFile>, Failure> {
+    let Sheet { length, width, .. } = laser.sheet;
+    let mut twins = Vec::new();
+    for ((file, (_, dxf)), found) in plan.files.iter().zip(drawings).zip(&mut report.files) {
+        let svg = sheet_svg(&file.drawing, [length, width], laser.colours)?.into_bytes();
+        found.faults.extend(check_twin(&svg, dxf, (length, width)));
+        let name = Path::new(&file.path).with_extension("svg");
+        twins.push((name.display().to_string(), svg));
+    }
+    Ok(twins)
+}
+
+/// The panel from the front as DXF, read back.
+pub(super) fn panel_dxf(
+    lattice: &Lattice,
+    filled: Option<&Infilling>,
+    version: DxfVersion,
+) -> Result<Vec<u8>, Failure> {
+    let bytes = dxf(
+        &panel_outlines(lattice, filled),
+        version,
+        Colours::default(),
+    )?;
+    let faults = check_panel(&bytes, lattice, filled);
+    if faults.is_empty() {
+        return Ok(bytes);
+    }
+    let faults = faults
+        .iter()
+        .map(|fault| format!("  {}: {}\n", fault.code, fault.text));
+    let text = format!(
+        "error: the drawing was read back and is not what was meant; nothing was written\n{}",
+        faults.collect::<String>()
     );
     Err(Failure { code: 1, text })
 }

@@ -2,7 +2,7 @@
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, OutlineArguments, What};
-use super::drawings::{Bench, Drawings};
+use super::drawings::{Bench, Drawings, Files, has_ending, panel_dxf};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
 use super::products;
@@ -22,15 +22,6 @@ pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
     let job = inputs::job(&asked.job, shown)?;
     if asked.what == What::Panel {
         return panel(asked, &job, shown);
-    }
-    if asked
-        .output
-        .extension()
-        .is_some_and(|ending| ending.eq_ignore_ascii_case("svg"))
-    {
-        return Err(Failure::input(
-            "parts to be cut are written as DXF; a picture is drawn of --what panel",
-        ));
     }
     let flag = asked.machine.as_deref();
     let with_path = Some((&job, asked.job.as_path()));
@@ -83,7 +74,8 @@ fn cut<'a>(
     told: &mut Warnings<'a>,
 ) -> Result<Drawings, Failure> {
     let name = |at, count| numbered(&asked.output, at, count);
-    let bench = Bench::new(chosen, asked.dxf.into(), &name, shown)?;
+    let files = Files::of(&asked.output, asked.dxf.into());
+    let bench = Bench::new(chosen, files, &name, shown)?;
     let lattice = Lattice::of(&job.panel);
     let slots = asked.slots.as_deref().map(slots).transpose()?;
     match (asked.what, sled) {
@@ -132,25 +124,22 @@ fn slots(text: &str) -> Result<Vec<f64>, Failure> {
     Ok(lengths)
 }
 
-/// The assembled panel as a picture.
+/// The assembled panel: a picture, or its outlines as DXF.
 fn panel(asked: &OutlineArguments, job: &Job, shown: Shown) -> Outcome {
-    if !asked
-        .output
-        .extension()
-        .is_some_and(|ending| ending.eq_ignore_ascii_case("svg"))
-    {
-        return Err(Failure::input(
-            "the assembled panel is a picture: give a file that ends in .svg",
-        ));
-    }
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
-    let picture = products::picture(job, &asked.job, shown, &mut told)?;
+    let content = if has_ending(&asked.output, "svg") {
+        products::picture(job, &asked.job, shown, &mut told)?.into_bytes()
+    } else if has_ending(&asked.output, "dxf") {
+        let filled = products::filled_of(job, &asked.job, shown, &mut told)?;
+        panel_dxf(&Lattice::of(&job.panel), filled.as_ref(), asked.dxf.into())?
+    } else {
+        return Err(Failure::input(
+            "the assembled panel is a picture or a drawing: give a file that ends in .svg or .dxf",
+        ));
+    };
     let path = asked.output.display().to_string();
-    write(
-        inputs_of(job, &asked.job, &[]),
-        &[(path.clone(), picture.into_bytes())],
-    )?;
+    write(inputs_of(job, &asked.job, &[]), &[(path.clone(), content)])?;
     told.show(shown);
     match shown.format {
         Format::Text => print(&format!("{path}: the assembled panel from the front\n")),

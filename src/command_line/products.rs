@@ -109,6 +109,22 @@ pub(super) fn filled(job: &Job, pattern: &PatternFile, shown: Shown) -> Result<I
     })
 }
 
+/// A job's cells with their pieces, if it has any.
+pub(super) fn filled_of<'a>(
+    job: &'a Job,
+    path: &Path,
+    shown: Shown,
+    told: &mut Warnings<'a>,
+) -> Result<Option<Infilling>, Failure> {
+    if job.panel.infill.is_none() {
+        return Ok(None);
+    }
+    let pattern = inputs::pattern_of(job, path, shown)?;
+    let filled = filled(job, &pattern, shown)?;
+    told.add(&job.source, filled.warnings.clone());
+    Ok(Some(filled))
+}
+
 /// The assembled panel as SVG, with its pieces if it has any.
 pub(super) fn picture<'a>(
     job: &'a Job,
@@ -116,16 +132,7 @@ pub(super) fn picture<'a>(
     shown: Shown,
     told: &mut Warnings<'a>,
 ) -> Result<String, Failure> {
-    let filled = match &job.panel.infill {
-        None => None,
-        Some(_) => {
-            let pattern = inputs::pattern_of(job, path, shown)?;
-            Some(filled(job, &pattern, shown)?)
-        }
-    };
-    if let Some(filled) = &filled {
-        told.add(&job.source, filled.warnings.clone());
-    }
+    let filled = filled_of(job, path, shown, told)?;
     let drawing = panel_drawing(&Lattice::of(&job.panel), filled.as_ref(), shown.units);
     Ok(svg::svg(&drawing)?)
 }

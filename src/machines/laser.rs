@@ -80,6 +80,18 @@ pub struct Sheet {
     pub gap: f64,
 }
 
+impl Default for Colours {
+    /// Green, cyan and magenta, where no machine says.
+    fn default() -> Self {
+        let one = NonZeroU8::MIN;
+        Colours {
+            mark: one.saturating_add(2),
+            inner: one.saturating_add(3),
+            outer: one.saturating_add(5),
+        }
+    }
+}
+
 /// Colour numbers (1 to 255 of the DXF colour index) of the layers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Colours {

@@ -19,7 +19,7 @@ pub use laser::{
     RackOrder, laser_sheet, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack,
     plan_strips, safety_of,
 };
-pub use panel_view::{cell_drawing, panel_drawing};
+pub use panel_view::{cell_drawing, panel_drawing, panel_outlines};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
 pub use router::{plan_router, router_sheet};
 pub use sled::{plan_sled, sled_sheet};

@@ -3,6 +3,7 @@
 use crate::geometry::{Point, Vector, bounds};
 use crate::infill::{FilledCell, Infilling, PieceLap, PlacedPiece, SolvedCell};
 use crate::instructions::drawing::{Drawing, Role};
+use crate::instructions::outline::{Path, SheetDrawing, Work};
 use crate::lattice::{Face, Lattice, Strip};
 use crate::units::{Mm, UnitSystem};
 
@@ -48,6 +49,26 @@ pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>, units: UnitS
         }
     }
     drawing
+}
+
+/// The same strips and pieces as closed lines of layer MARK: nothing of it is to be cut.
+pub fn panel_outlines(lattice: &Lattice, filled: Option<&Infilling>) -> SheetDrawing {
+    let strips = lattice
+        .strips
+        .iter()
+        .map(|strip| band(strip, lattice.section.thickness));
+    let cells = filled.into_iter().flat_map(|filled| &filled.cells);
+    let pieces = cells
+        .flat_map(|cell| &cell.pieces)
+        .map(|piece| piece.outline.clone());
+    let path = |points| Path {
+        work: Work::Mark,
+        closed: true,
+        points,
+    };
+    SheetDrawing {
+        paths: strips.chain(pieces).map(path).collect(),
+    }
 }
 
 fn layer(lattice: &Lattice, strip: &Strip) -> usize {

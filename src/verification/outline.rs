@@ -8,7 +8,9 @@ mod engraving;
 mod entities;
 mod jigs;
 mod matching;
+mod panel;
 mod routed;
+mod svg;
 mod tags;
 mod undo;
 mod wanted;
@@ -20,6 +22,8 @@ use contours::Contour;
 
 pub use drawings::{DrawingsReport, prove_drawings, prove_routed, strips_wanted};
 pub use jigs::{blocks_wanted, comb_wanted, gauge_wanted, rack_wanted};
+pub use panel::check_panel;
+pub use svg::check_twin;
 pub use wanted::{Engraved, Text, Wanted};
 
 /// Greatest distance in mm of a vertex from where it is meant to be: twenty times the rounding of

@@ -27,7 +27,7 @@ pub enum DxfVersion {
 const TAB_COLOUR: NonZeroU8 = NonZeroU8::MIN.saturating_add(1);
 
 /// Colour number of a kind of work's layer.
-fn colour(colours: Colours, work: Work) -> NonZeroU8 {
+pub(super) fn colour(colours: Colours, work: Work) -> NonZeroU8 {
     match work {
         Work::Mark => colours.mark,
         Work::Tab => TAB_COLOUR,
