@@ -7,7 +7,7 @@ use lapwright::geometry::Point;
 use lapwright::infill::{
     Cell, CellShape, Contact, FilledCell, Pattern, SolvedCell, Stock, fill, solve,
 };
-use lapwright::lattice::{Design, Grid, Panel, SquareGrid, StripSection};
+use lapwright::lattice::{Design, Grid, Joinery, Lattice, Panel, SquareGrid, StripSection};
 use lapwright::reading::{SHIPPED_PATTERNS, read_pattern};
 use serde_json::{Value, json};
 use support::check_pieces;
@@ -108,6 +108,7 @@ fn square_panel(pattern: &Pattern, xs: &[f64], ys: &[f64], t: f64) -> Value {
             clearance: 0.0,
             least_web: 2.0,
             wood: None,
+            joinery: Joinery::default(),
         },
         infill: None,
     };
@@ -118,7 +119,7 @@ fn square_panel(pattern: &Pattern, xs: &[f64], ys: &[f64], t: f64) -> Value {
         (overhang - t / 2.0, last + t / 2.0)
     };
     let (x, y) = (ends(xs), ends(ys));
-    let strip = |line: &lapwright::lattice::GridLine| match line.family {
+    let strip = |line: &lapwright::lattice::Strip| match line.id.family {
         0 => rectangle((line.start.x - t / 2.0, line.start.x + t / 2.0), y),
         _ => rectangle(x, (line.start.y - t / 2.0, line.start.y + t / 2.0)),
     };
@@ -128,7 +129,7 @@ fn square_panel(pattern: &Pattern, xs: &[f64], ys: &[f64], t: f64) -> Value {
         "name": format!("{} at {t}", pattern.name),
         "thickness": t,
         "outline": rectangle(x, y),
-        "strips": panel.grid.lines().iter().map(strip).collect::<Value>(),
+        "strips": Lattice::of(&panel).strips.iter().map(strip).collect::<Value>(),
         "cells": filled.cells.iter().map(|cell| filled_cell(cell, &touching)).collect::<Value>(),
     })
 }

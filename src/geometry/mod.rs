@@ -1,6 +1,7 @@
 //! Plane geometry: points, vectors, lines, rings. Millimetres; x to the right, y up; rings
 //! counter-clockwise unless said otherwise.
 
+pub mod convex;
 pub mod offset;
 
 /// Two positions closer than this, in mm, are the same position. A ten-thousandth of what any

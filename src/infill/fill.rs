@@ -170,7 +170,9 @@ const PATTERN_FIELD: &str = "infill.pattern";
 
 /// Column and row from 0, lower left corner and clear width and height of all cells, row by row.
 fn openings(panel: &Panel) -> Vec<(usize, usize, Point, (f64, f64))> {
-    let Grid::Square(grid) = &panel.grid;
+    let Grid::Square(grid) = &panel.grid else {
+        return Vec::new();
+    };
     let t = panel.strip.thickness;
     // Gaps between neighbouring strips: where each starts, and how wide it is. The width does not
     // depend on where the gap lies, so that equal pitches make equal openings, bit by bit.

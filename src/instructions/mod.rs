@@ -9,6 +9,7 @@ pub mod lettering;
 pub mod outline;
 pub mod pare;
 pub mod proof;
+pub mod rails;
 pub mod router;
 pub mod safety;
 pub mod sheet;

@@ -61,6 +61,13 @@ const SHEET_ROUTER: &[&str] = &[
     "Disconnect the spindle before you change the tool.",
 ];
 
+/// Mortises in rails, by drill, mortiser, router or chisel.
+const MORTISES: &[&str] = &[
+    "Clamp the rail against fence and stop; never hold it by hand under a drill, mortiser or router.",
+    "Let the tool stop before you clear chips or move the rail. Disconnect it before you change the bit.",
+    "Keep both hands behind the edge of a chisel when you square the corners.",
+];
+
 /// Paring guides.
 const GUIDES: &[&str] = &[
     "Clamp the guide block; keep both hands behind the chisel's edge and out of its path.",
@@ -94,6 +101,11 @@ impl SafetyNotes {
     /// For a router that cuts sheet.
     pub fn for_sheet_router() -> Self {
         Self::of(SHEET_ROUTER, &[EYES_EARS_DUST])
+    }
+
+    /// For mortises in a frame's rails.
+    pub fn for_mortises() -> Self {
+        Self::of(MORTISES, &[EYES_EARS_DUST])
     }
 
     /// For paring guides.

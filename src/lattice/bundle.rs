@@ -2,73 +2,433 @@
 
 use super::laps::Face;
 use super::layout::{Notch, Strip, StripId};
-use crate::geometry::SAME_POSITION_MM;
+use super::panel::{Bundling, StripSection};
+use crate::geometry::{PARALLEL_SINE, SAME_POSITION_MM};
+use std::f64::consts::PI;
 
-/// Strips of one family with the same length and the same notches.
+/// Strips of one family that are notched as the same part.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bundle {
     /// Index of the family.
     pub family: usize,
-    /// Its strips.
+    /// Its strips, trimmed ones last.
     pub strips: Vec<StripId>,
-    /// Length of each, mm.
+    /// Those of them that lie in the panel turned end for end.
+    pub turned: Vec<StripId>,
+    /// Those of them that are notched longer than they are needed.
+    pub trims: Vec<Trim>,
+    /// Length of each as it is notched, mm.
     pub length: f64,
     /// In order from the datum end; the mates are those of the first strip.
     pub notches: Vec<Notch>,
+}
+
+/// A shorter strip that rides in a longer one's bundle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Trim {
+    /// Which one.
+    pub strip: StripId,
+    /// What is kept of it, from the datum end as it was notched, mm.
+    pub kept: [f64; 2],
+}
+
+/// Notches that are cut in one clamping: they enter the same face at the same angle.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Clamping {
+    /// The face.
+    pub face: Face,
+    /// From the strip's direction to the slot's, counter-clockwise seen from the front, radians.
+    pub angle: f64,
+    /// Indices of the notches, from 0, in order from the datum end.
+    pub notches: Vec<usize>,
+}
+
+/// How one strip is laid to be the same part as another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Turn {
+    /// As it is.
+    AsIs,
+    /// End for end, the same face up: the positions are reckoned from the other end, and a slot
+    /// keeps its slant.
+    EndForEnd,
+    /// Over its long axis: the notches enter the other face, and slant the other way.
+    Over,
+    /// Both.
+    OverEndForEnd,
 }
 
 impl Bundle {
     /// The face from which the notches enter, where it is the same for all of them.
     pub fn face(&self) -> Option<Face> {
         let first = self.notches.first()?.face;
-        self.notches
-            .iter()
+        (self.notches.iter())
             .all(|notch| notch.face == first)
             .then_some(first)
     }
 
-    /// Whether another bundle's strips have the same length and notch list, seen apart from the
-    /// face that they enter: a strip turned over along its length is then the same part.
-    pub fn same_list(&self, other: &Bundle) -> bool {
-        same(self.length, other.length) && same_notches(&self.notches, &other.notches, same_slot)
+    /// The clampings that its notches take, in working order: the face with more notches first,
+    /// of equals the back; on a face by growing angle.
+    pub fn clampings(&self) -> Vec<Clamping> {
+        let mut found: Vec<Clamping> = Vec::new();
+        for (index, notch) in self.notches.iter().enumerate() {
+            let same = |clamping: &&mut Clamping| {
+                clamping.face == notch.face && same_angle(clamping.angle, notch.angle)
+            };
+            match found.iter_mut().find(same) {
+                Some(clamping) => clamping.notches.push(index),
+                None => found.push(Clamping {
+                    face: notch.face,
+                    angle: notch.angle,
+                    notches: vec![index],
+                }),
+            }
+        }
+        let on = |face: Face| {
+            self.notches
+                .iter()
+                .filter(|notch| notch.face == face)
+                .count()
+        };
+        let first = if on(Face::Front) > on(Face::Back) {
+            Face::Front
+        } else {
+            Face::Back
+        };
+        found.sort_by(|a, b| {
+            let later = |clamping: &Clamping| clamping.face != first;
+            later(a).cmp(&later(b)).then(a.angle.total_cmp(&b.angle))
+        });
+        found
+    }
+
+    /// How this bundle's strips have to be turned to be the same part as another's, if they can.
+    pub fn same_part(&self, other: &Bundle) -> Option<Turn> {
+        let wanted = Part::of(other.length, &other.notches);
+        let own = Part::of(self.length, &self.notches);
+        [Turn::AsIs, Turn::Over, Turn::EndForEnd, Turn::OverEndForEnd]
+            .into_iter()
+            .find(|turn| own.turned(*turn).is(&wanted))
+    }
+
+    /// Wood that is cut off strips that ride along, mm over all of them.
+    pub fn trimmed_off(&self) -> f64 {
+        let off = |trim: &Trim| self.length - (trim.kept[1] - trim.kept[0]);
+        self.trims.iter().map(off).sum()
     }
 }
 
-/// Groups strips into bundles, in the order of their first strip.
-pub fn bundles(strips: &[Strip]) -> Vec<Bundle> {
-    let mut bundles: Vec<Bundle> = Vec::new();
-    for strip in strips {
-        let fits = |bundle: &&mut Bundle| {
-            bundle.family == strip.id.family
-                && same(bundle.length, strip.length)
-                && same_notches(&bundle.notches, &strip.notches, |a, b| {
-                    same_slot(a, b) && a.face == b.face
-                })
+/// A strip seen as a part, apart from who its mates are.
+struct Part {
+    length: f64,
+    slots: Vec<Slot>,
+}
+
+#[derive(Clone, Copy)]
+struct Slot {
+    centre: f64,
+    width: f64,
+    depth: f64,
+    face: Face,
+    angle: f64,
+}
+
+impl Slot {
+    fn is(&self, other: &Slot) -> bool {
+        same(self.centre, other.centre)
+            && same(self.width, other.width)
+            && same(self.depth, other.depth)
+            && self.face == other.face
+            && same_angle(self.angle, other.angle)
+    }
+}
+
+impl Part {
+    fn of(length: f64, notches: &[Notch]) -> Part {
+        let slot = |notch: &Notch| Slot {
+            centre: notch.centre,
+            width: notch.width,
+            depth: notch.depth,
+            face: notch.face,
+            angle: notch.angle,
         };
-        match bundles.iter_mut().find(fits) {
-            Some(bundle) => bundle.strips.push(strip.id),
-            None => bundles.push(Bundle {
+        let slots = notches.iter().map(slot).collect();
+        Part { length, slots }.sorted()
+    }
+
+    /// Slots at one place in an order that does not depend on their mates.
+    fn sorted(mut self) -> Part {
+        self.slots.sort_by(|a, b| a.centre.total_cmp(&b.centre));
+        for node in self.slots.chunk_by_mut(|a, b| same(a.centre, b.centre)) {
+            node.sort_by(|a, b| a.face.cmp(&b.face).then(a.angle.total_cmp(&b.angle)));
+        }
+        self
+    }
+
+    fn turned(&self, turn: Turn) -> Part {
+        let ends = matches!(turn, Turn::EndForEnd | Turn::OverEndForEnd);
+        let over = matches!(turn, Turn::Over | Turn::OverEndForEnd);
+        let slot = |slot: &Slot| Slot {
+            centre: if ends {
+                self.length - slot.centre
+            } else {
+                slot.centre
+            },
+            face: if over {
+                slot.face.opposite()
+            } else {
+                slot.face
+            },
+            angle: if over { PI - slot.angle } else { slot.angle },
+            ..*slot
+        };
+        let slots = self.slots.iter().map(slot).collect();
+        Part {
+            length: self.length,
+            slots,
+        }
+        .sorted()
+    }
+
+    fn is(&self, other: &Part) -> bool {
+        same(self.length, other.length)
+            && self.slots.len() == other.slots.len()
+            && self.slots.iter().zip(&other.slots).all(|(a, b)| a.is(b))
+    }
+
+    /// Where in a longer part this one can be cut out of, from that one's datum end: its slots
+    /// are a run of the longer one's, and no other slot of the longer one touches it.
+    fn within(&self, longer: &Part, thickness: f64) -> Option<f64> {
+        let first = self.slots.first()?;
+        let mut starts = longer.slots.iter().map(|slot| slot.centre - first.centre);
+        let fits = |start: &f64| {
+            let end = start + self.length;
+            let overlaps = |slot: &&Slot| {
+                let reach = slot.width / 2.0 + thickness / 2.0 / slot.angle.tan().abs();
+                slot.centre + reach > start - SAME_POSITION_MM
+                    && slot.centre - reach < end + SAME_POSITION_MM
+            };
+            let inside = longer.slots.iter().filter(overlaps);
+            let moved = inside.map(|slot| Slot {
+                centre: slot.centre - start,
+                ..*slot
+            });
+            let run = Part {
+                length: self.length,
+                slots: moved.collect(),
+            };
+            *start > -SAME_POSITION_MM && end < longer.length + SAME_POSITION_MM && run.is(self)
+        };
+        starts.find(fits)
+    }
+}
+
+/// Groups strips into bundles, in the order of their first strip; where the section asks for it,
+/// shorter ones ride with longer ones.
+pub(super) fn bundles(strips: &[Strip], section: &StripSection) -> Vec<Bundle> {
+    let equal = equal_bundles(strips);
+    match section.joinery.bundling {
+        Bundling::Equal => equal,
+        Bundling::Runs => ride(equal, section.thickness),
+    }
+}
+
+fn equal_bundles(strips: &[Strip]) -> Vec<Bundle> {
+    let mut bundles: Vec<(Part, Bundle)> = Vec::new();
+    for strip in strips {
+        let part = Part::of(strip.length, &strip.notches);
+        let turned = part.turned(Turn::EndForEnd);
+        let mut of_family = bundles
+            .iter_mut()
+            .filter(|(_, bundle)| bundle.family == strip.id.family);
+        let found = of_family.find(|(first, _)| part.is(first) || turned.is(first));
+        if let Some((first, bundle)) = found {
+            bundle.strips.push(strip.id);
+            if !part.is(first) {
+                bundle.turned.push(strip.id);
+            }
+        } else {
+            let bundle = Bundle {
                 family: strip.id.family,
                 strips: vec![strip.id],
+                turned: Vec::new(),
+                trims: Vec::new(),
                 length: strip.length,
                 notches: strip.notches.clone(),
-            }),
+            };
+            bundles.push((part, bundle));
         }
     }
+    bundles.into_iter().map(|(_, bundle)| bundle).collect()
+}
+
+/// Lets bundles ride in longer ones of their family.
+fn ride(mut equal: Vec<Bundle>, thickness: f64) -> Vec<Bundle> {
+    let place = |bundle: &Bundle| bundle.strips.first().copied();
+    equal.sort_by(|a, b| b.length.total_cmp(&a.length).then(place(a).cmp(&place(b))));
+    let mut kept: Vec<(Part, Bundle)> = Vec::new();
+    for bundle in equal {
+        let part = Part::of(bundle.length, &bundle.notches);
+        let turned = part.turned(Turn::EndForEnd);
+        let mut of_family = kept
+            .iter_mut()
+            .filter(|(_, longer)| longer.family == bundle.family);
+        let found = of_family.find_map(|(longer, carrier)| {
+            let as_is = part.within(longer, thickness).map(|start| (start, false));
+            let found = as_is.or_else(|| Some((turned.within(longer, thickness)?, true)));
+            found.map(|(start, turn)| (start, turn, carrier))
+        });
+        let Some((start, turn, carrier)) = found else {
+            kept.push((part, bundle));
+            continue;
+        };
+        for strip in &bundle.strips {
+            // A strip that lay turned in its own bundle lies as the bundle does not.
+            if turn != bundle.turned.contains(strip) {
+                carrier.turned.push(*strip);
+            }
+            carrier.strips.push(*strip);
+            let kept = [start, start + bundle.length];
+            carrier.trims.push(Trim {
+                strip: *strip,
+                kept,
+            });
+        }
+    }
+    let mut bundles: Vec<Bundle> = kept.into_iter().map(|(_, bundle)| bundle).collect();
+    bundles.sort_by_key(place);
     bundles
+}
+
+/// What riding along saves and costs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Riding {
+    /// Bundles of equal strips.
+    pub apart: usize,
+    /// Bundles where shorter strips ride with longer ones.
+    pub together: usize,
+    /// Wood cut off those that ride, mm over all of them.
+    pub wood: f64,
+}
+
+/// What riding along saves and costs for these strips.
+pub(super) fn riding(strips: &[Strip], thickness: f64) -> Riding {
+    let equal = equal_bundles(strips);
+    let apart = equal.len();
+    let together = ride(equal, thickness);
+    Riding {
+        apart,
+        together: together.len(),
+        wood: together.iter().map(Bundle::trimmed_off).sum(),
+    }
 }
 
 fn same(a: f64, b: f64) -> bool {
     (a - b).abs() < SAME_POSITION_MM
 }
 
-fn same_notches(a: &[Notch], b: &[Notch], pair: impl Fn(&Notch, &Notch) -> bool) -> bool {
-    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| pair(a, b))
+fn same_angle(a: f64, b: f64) -> bool {
+    (a - b).abs() < PARALLEL_SINE
 }
 
-fn same_slot(a: &Notch, b: &Notch) -> bool {
-    same(a.centre, b.centre)
-        && same(a.width, b.width)
-        && same(a.depth, b.depth)
-        && (a.angle - b.angle).abs() < crate::geometry::PARALLEL_SINE
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn strip(number: usize, length: f64, centres: &[f64], angle: f64, face: Face) -> Strip {
+        let notch = |centre: &f64| Notch {
+            mate: StripId {
+                family: 1,
+                number: 1,
+            },
+            centre: *centre,
+            width: 3.0,
+            depth: 6.0,
+            face,
+            angle,
+        };
+        Strip {
+            id: StripId { family: 0, number },
+            start: crate::geometry::Point::default(),
+            end: crate::geometry::Point::default(),
+            length,
+            place: 0,
+            notches: centres.iter().map(notch).collect(),
+        }
+    }
+
+    #[test]
+    fn a_strip_turned_end_for_end_is_the_same_part() {
+        let strips = [
+            strip(1, 100.0, &[20.0, 50.0], 1.0, Face::Back),
+            strip(2, 100.0, &[50.0, 80.0], 1.0, Face::Back),
+            strip(3, 100.0, &[50.0, 80.0], PI - 1.0, Face::Back),
+        ];
+        let bundles = equal_bundles(&strips);
+        assert_eq!(bundles.len(), 2);
+        assert_eq!(bundles[0].turned, [strips[1].id]);
+        // Turned over it is the other hand, but then its notches enter the other face.
+        assert_eq!(bundles[1].same_part(&bundles[0]), None);
+        let over = equal_bundles(&[strip(1, 100.0, &[50.0, 80.0], PI - 1.0, Face::Front)]);
+        assert_eq!(over[0].same_part(&bundles[0]), Some(Turn::OverEndForEnd));
+    }
+
+    #[test]
+    fn runs_ride_and_are_trimmed() {
+        let strips = [
+            strip(1, 140.0, &[20.0, 70.0, 120.0], 1.0, Face::Back),
+            strip(
+                2,
+                240.0,
+                &[20.0, 70.0, 120.0, 170.0, 220.0],
+                1.0,
+                Face::Back,
+            ),
+            strip(3, 140.0, &[20.0, 60.0, 120.0], 1.0, Face::Back),
+        ];
+        let bundles = ride(equal_bundles(&strips), 3.0);
+        assert_eq!(bundles.len(), 2);
+        assert_eq!(bundles[0].strips, [strips[1].id, strips[0].id]);
+        assert_eq!(
+            bundles[0].trims,
+            [Trim {
+                strip: strips[0].id,
+                kept: [0.0, 140.0]
+            }]
+        );
+        assert_eq!(bundles[0].trimmed_off(), 100.0);
+        // A notch in the overhang of the one that rides keeps it from riding.
+        let long = strip(
+            1,
+            240.0,
+            &[20.0, 70.0, 120.0, 135.0, 220.0],
+            1.0,
+            Face::Back,
+        );
+        let apart = ride(
+            equal_bundles(&[long, strip(2, 140.0, &[20.0, 70.0, 120.0], 1.0, Face::Back)]),
+            3.0,
+        );
+        assert_eq!(apart.len(), 2);
+    }
+
+    #[test]
+    fn clampings_go_by_face_and_angle() {
+        let mut both = strip(1, 140.0, &[20.0, 70.0, 120.0], 1.0, Face::Back);
+        both.notches[1].angle = 2.0;
+        both.notches[2].face = Face::Front;
+        let bundle = &equal_bundles(&[both])[0];
+        let found: Vec<_> = bundle
+            .clampings()
+            .into_iter()
+            .map(|c| (c.face, c.notches))
+            .collect();
+        assert_eq!(
+            found,
+            [
+                (Face::Back, vec![0]),
+                (Face::Back, vec![1]),
+                (Face::Front, vec![2])
+            ]
+        );
+    }
 }

@@ -1,5 +1,7 @@
 //! How much of its depth each strip gives up where strips cross.
 
+use super::panel::StripSection;
+
 /// The side of the panel that a notch enters from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Face {
@@ -17,6 +19,14 @@ impl Face {
             Face::Back => "back",
         }
     }
+
+    /// The other side.
+    pub fn opposite(self) -> Face {
+        match self {
+            Face::Front => Face::Back,
+            Face::Back => Face::Front,
+        }
+    }
 }
 
 /// One strip's share of a crossing.
@@ -24,60 +34,180 @@ impl Face {
 pub struct Lap {
     /// Where the notch enters.
     pub face: Face,
-    /// Its depth as a fraction of the strip's depth.
-    pub fraction: f64,
+    /// Its depth from there, mm.
+    pub depth: f64,
 }
 
-/// The notch that a strip in layer `own` needs for a mate in layer `mate`, of `layers` layers
-/// (2 or 3) counted from the front; `None` for layers that do not exist or do not differ.
-///
-/// The two notches of a pair always add up to the whole depth: less would not close, more would
-/// leave a gap. Two layers: each gives half, the front one keeps its front half. Three layers
-/// through one node: the middle strip keeps the middle third, so its mates give two thirds to it
-/// and it gives one third to each; front and back strip, which also touch beside the middle one,
-/// give half to each other, the smallest equal cuts that close there.
-pub fn lap(own: usize, mate: usize, layers: usize) -> Option<Lap> {
-    let in_range = own < layers && mate < layers && own != mate;
-    let fraction = match (layers, own, mate) {
-        _ if !in_range => return None,
-        (2, ..) => 1.0 / 2.0,
-        (3, _, 1) => 2.0 / 3.0,
-        (3, 1, _) => 1.0 / 3.0,
-        (3, ..) => 1.0 / 2.0,
-        _ => return None,
-    };
-    let face = if own < mate { Face::Back } else { Face::Front };
-    Some(Lap { face, fraction })
+/// How deep the first and last of three strips are cut for each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum LapRule {
+    /// No deeper than they need to close beside the middle strip.
+    #[default]
+    LeastCut,
+    /// As deep as for the middle strip: one depth fewer, and front and back strips are the same
+    /// part turned over. A hollow that nobody sees stays beside the middle strip.
+    SameDepth,
+}
+
+/// Where the layers part, measured from the front face, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Parting {
+    /// Of two strips.
+    two: f64,
+    /// Of three: between front and middle, between middle and back.
+    three: [f64; 2],
+    /// For the first and last of three.
+    rule: LapRule,
+    /// Depth of the strips.
+    depth: f64,
+}
+
+impl Parting {
+    /// As the section says: even shares where it says nothing. What is kept is given from front
+    /// to back; of three layers the middle one's middle also parts the nodes of two strips.
+    pub fn of(section: &StripSection) -> Parting {
+        let depth = section.depth;
+        let (two, three) = match section.joinery.kept.as_deref() {
+            Some(&[front, _]) => (front, [depth / 3.0, 2.0 * depth / 3.0]),
+            Some(&[front, middle, _]) => (front + middle / 2.0, [front, front + middle]),
+            _ => (depth / 2.0, [depth / 3.0, depth - depth / 3.0]),
+        };
+        Parting {
+            two,
+            three,
+            rule: section.joinery.rule,
+            depth,
+        }
+    }
+
+    /// The notch that the strip in place `own` needs for the one in place `mate`, of `layers`
+    /// strips (2 or 3) through one node counted from the front; `None` for places that do not
+    /// exist or do not differ.
+    ///
+    /// The two notches of a pair add up to the whole depth: less would not close, more would
+    /// leave a gap. Two strips part at half the depth, the front one keeps its front half. Three:
+    /// the middle strip keeps its share, so its mates give all but theirs to it and it gives their
+    /// shares to them; front and back strip, which also touch beside the middle one, part halfway
+    /// through the middle strip's share, or are cut to it as well ([`LapRule::SameDepth`]).
+    pub fn lap(&self, own: usize, mate: usize, layers: usize) -> Option<Lap> {
+        if own >= layers || mate >= layers || own == mate {
+            return None;
+        }
+        let [front, back] = self.three;
+        // From the front face to where the pair parts, for the one in front and the one behind.
+        let (keeps, gives) = match (layers, own.min(mate), own.max(mate)) {
+            (2, ..) => (self.two, self.two),
+            (3, 0, 1) => (front, front),
+            (3, 1, 2) => (back, back),
+            (3, 0, 2) if self.rule == LapRule::SameDepth => (front, back),
+            (3, 0, 2) => (f64::midpoint(front, back), f64::midpoint(front, back)),
+            _ => return None,
+        };
+        Some(if own < mate {
+            Lap {
+                face: Face::Back,
+                depth: self.depth - keeps,
+            }
+        } else {
+            Lap {
+                face: Face::Front,
+                depth: gives,
+            }
+        })
+    }
+
+    /// What each of `layers` strips keeps at a node, front to back, mm.
+    pub fn kept(&self, layers: usize) -> Vec<f64> {
+        let [front, back] = self.three;
+        match layers {
+            2 => vec![self.two, self.depth - self.two],
+            3 => vec![front, back - front, self.depth - back],
+            _ => vec![self.depth],
+        }
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::lattice::Joinery;
 
-    /// Depths that a strip keeps at a mate, front to back, as an interval of the whole depth.
-    fn kept(own: usize, mate: usize, layers: usize) -> (f64, f64) {
-        let lap = lap(own, mate, layers).unwrap();
+    fn parting(kept: Option<Vec<f64>>, rule: LapRule) -> Parting {
+        Parting::of(&StripSection {
+            thickness: 3.0,
+            depth: 12.0,
+            clearance: 0.0,
+            least_web: 2.0,
+            wood: None,
+            joinery: Joinery {
+                kept,
+                rule,
+                ..Joinery::default()
+            },
+        })
+    }
+
+    /// Depths that a strip keeps at a mate, front to back.
+    fn kept(parting: &Parting, own: usize, mate: usize, layers: usize) -> (f64, f64) {
+        let lap = parting.lap(own, mate, layers).unwrap();
         match lap.face {
-            Face::Front => (lap.fraction, 1.0),
-            Face::Back => (0.0, 1.0 - lap.fraction),
+            Face::Front => (lap.depth, 12.0),
+            Face::Back => (0.0, 12.0 - lap.depth),
         }
     }
 
     #[test]
     fn half_lap_keeps_the_front_half_in_front() {
         // Half lap of a square grid: half the depth each. Common practice, no source.
-        assert_eq!(kept(0, 1, 2), (0.0, 0.5));
-        assert_eq!(kept(1, 0, 2), (0.5, 1.0));
+        let even = parting(None, LapRule::LeastCut);
+        assert_eq!(kept(&even, 0, 1, 2), (0.0, 6.0));
+        assert_eq!(kept(&even, 1, 0, 2), (6.0, 12.0));
     }
 
     #[test]
     fn three_layers_fill_the_depth_at_every_crossing() {
-        for own in 0..3 {
-            for mate in own + 1..3 {
-                let (front, back) = (kept(own, mate, 3), kept(mate, own, 3));
-                assert!((front.1 - back.0).abs() < 1e-12, "{own} before {mate}");
+        for given in [None, Some(vec![3.0, 5.0, 4.0])] {
+            let parting = parting(given, LapRule::LeastCut);
+            for own in 0..3 {
+                for mate in own + 1..3 {
+                    let (front, back) =
+                        (kept(&parting, own, mate, 3), kept(&parting, mate, own, 3));
+                    assert!((front.1 - back.0).abs() < 1e-12, "{own} before {mate}");
+                }
             }
+            assert!(parting.lap(1, 1, 3).is_none() && parting.lap(0, 3, 3).is_none());
+            assert!(parting.lap(0, 1, 4).is_none());
         }
-        assert!(lap(1, 1, 3).is_none() && lap(0, 3, 3).is_none() && lap(0, 1, 4).is_none());
+    }
+
+    #[test]
+    fn depths_of_the_trade_for_three_ways() {
+        // Upper and lower strip two thirds at both mates, the middle one a third from each face:
+        // common practice, no source.
+        let trade = parting(None, LapRule::SameDepth);
+        let depth = |own, mate| trade.lap(own, mate, 3).unwrap().depth;
+        for (own, mate, wanted) in [
+            (0, 1, 8.0),
+            (0, 2, 8.0),
+            (2, 1, 8.0),
+            (2, 0, 8.0),
+            (1, 0, 4.0),
+            (1, 2, 4.0),
+        ] {
+            assert!((depth(own, mate) - wanted).abs() < 1e-12, "{own} at {mate}");
+        }
+    }
+
+    #[test]
+    fn given_shares_are_kept() {
+        let given = parting(Some(vec![3.0, 5.0, 4.0]), LapRule::LeastCut);
+        assert_eq!(given.kept(3), [3.0, 5.0, 4.0]);
+        assert_eq!(given.lap(0, 1, 3).unwrap().depth, 9.0);
+        assert_eq!(given.lap(1, 0, 3).unwrap().depth, 3.0);
+        assert_eq!(given.lap(1, 2, 3).unwrap().depth, 4.0);
+        assert_eq!(given.lap(0, 2, 3).unwrap().depth, 6.5);
+        let two = parting(Some(vec![5.0, 7.0]), LapRule::LeastCut);
+        assert_eq!(two.lap(0, 1, 2).unwrap().depth, 7.0);
+        assert_eq!(two.lap(1, 0, 2).unwrap().depth, 5.0);
     }
 }

@@ -1,9 +1,12 @@
-//! From grid lines to crossings to strips with notches.
+//! From lines to crossings to strips with notches.
 
-use super::bundle::{Bundle, bundles};
-use super::laps::{Face, lap};
-use super::panel::{Family, GridLine, Panel, StripSection};
-use crate::geometry::{Point, crossing_fractions};
+use super::assembly::assembly;
+use super::bundle::{Bundle, Riding, bundles, riding};
+use super::grid_types::Family;
+use super::laps::{Face, Parting};
+use super::lines::{Line, Meeting, lines};
+use super::panel::{Design, Panel, StripSection};
+use crate::geometry::{Point, SAME_POSITION_MM};
 use std::f64::consts::PI;
 
 /// Which strip: its family and its number within it, from 1.
@@ -24,6 +27,8 @@ pub struct Crossing {
     pub front: StripId,
     /// The strip behind.
     pub back: StripId,
+    /// Whether it lies in the panel's region, not in overhangs that are trimmed off.
+    pub inside: bool,
 }
 
 /// One straight slot in a strip. Millimetres along the strip from its datum end; radians.
@@ -66,6 +71,8 @@ pub struct Strip {
     pub end: Point,
     /// End to end, mm.
     pub length: f64,
+    /// Its place from the front (0); strips of one place never meet.
+    pub place: usize,
     /// In order from the datum end.
     pub notches: Vec<Notch>,
 }
@@ -79,31 +86,54 @@ pub struct Lattice {
     pub families: &'static [Family],
     /// What every strip is like.
     pub section: StripSection,
+    /// The outline that the panel is trimmed to, convex, counter-clockwise, panel frame.
+    pub region: Vec<Point>,
+    /// From the region's edge to a strip's end, along the strip, mm.
+    pub overhang: f64,
     /// Where strips lap.
     pub crossings: Vec<Crossing>,
     /// Family by family.
     pub strips: Vec<Strip>,
-    /// Equal strips of a family.
+    /// Grid lines that meet fewer than two others in the region, and are left out.
+    pub left_out: usize,
+    /// Equal strips of a family, and those that ride with them.
     pub bundles: Vec<Bundle>,
+    /// Strips in the order in which they are laid on each other, the panel's back down: every
+    /// step's strips lie before those of the next one.
+    pub assembly: Vec<Vec<StripId>>,
 }
 
 impl Lattice {
     /// Works out a panel.
     pub fn of(panel: &Panel) -> Lattice {
-        let families = panel.grid.families();
-        let lines = panel.grid.lines();
-        let strips: Vec<_> = lines
-            .iter()
-            .map(|line| strip(line, &lines, families, &panel.strip))
+        Lattice::drawn(panel)
+    }
+
+    /// Works out a design that may not be fit to be built.
+    pub(super) fn drawn(design: &Design) -> Lattice {
+        let section = &design.strip;
+        let found = lines(&design.grid, section);
+        let parting = Parting::of(section);
+        let strips: Vec<_> = (found.lines.iter())
+            .map(|line| strip(line, &found.lines, &parting, section))
             .collect();
         Lattice {
-            title: panel.title.clone(),
-            families,
-            section: panel.strip.clone(),
-            crossings: crossings(&lines, families),
-            bundles: bundles(&strips),
+            title: design.title.clone(),
+            families: design.grid.families(),
+            section: section.clone(),
+            region: design.grid.region(),
+            overhang: design.grid.overhang(),
+            crossings: crossings(&found.lines),
+            left_out: found.left_out,
+            bundles: bundles(&strips, section),
+            assembly: assembly(&strips).unwrap_or_default(),
             strips,
         }
+    }
+
+    /// What it saves and costs to notch shorter strips with longer ones.
+    pub fn riding(&self) -> Riding {
+        riding(&self.strips, self.section.thickness)
     }
 
     /// What a person calls one strip of a family.
@@ -113,9 +143,11 @@ impl Lattice {
             .map_or("strip", |family| family.name)
     }
 
-    /// Labels of a bundle's strips.
+    /// Labels of a bundle's strips, in the order of their numbers.
     pub fn labels(&self, bundle: &Bundle) -> Vec<String> {
-        bundle.strips.iter().map(|id| self.label(*id)).collect()
+        let mut strips = bundle.strips.clone();
+        strips.sort_unstable();
+        strips.iter().map(|id| self.label(*id)).collect()
     }
 
     /// Label of a strip, such as `U3`.
@@ -128,30 +160,26 @@ impl Lattice {
     }
 }
 
-fn id(line: &GridLine) -> StripId {
+fn id(line: &Line) -> StripId {
     StripId {
         family: line.family,
         number: line.number,
     }
 }
 
-/// Where two lines cross: fractions of the way along each, if they do inside both.
-fn meeting(a: &GridLine, b: &GridLine) -> Option<(f64, f64)> {
-    crossing_fractions(a.start, a.end, b.start, b.end)
-        .filter(|(s, t)| (0.0..=1.0).contains(s) && (0.0..=1.0).contains(t))
-}
-
-fn crossings(lines: &[GridLine], families: &[Family]) -> Vec<Crossing> {
-    let layer = |line: &GridLine| families.get(line.family).map_or(0, |family| family.layer);
+fn crossings(lines: &[Line]) -> Vec<Crossing> {
     let mut found = Vec::new();
     for front in lines {
-        for back in lines.iter().filter(|back| layer(back) > layer(front)) {
-            if let Some((s, _)) = meeting(front, back) {
-                let at = front.start.plus(front.start.to(front.end).times(s));
+        for meeting in &front.meetings {
+            let behind = lines
+                .get(meeting.with)
+                .filter(|back| back.place > front.place);
+            if let Some(back) = behind {
                 found.push(Crossing {
-                    at,
+                    at: front.point(meeting.at),
                     front: id(front),
                     back: id(back),
+                    inside: meeting.inside,
                 });
             }
         }
@@ -159,37 +187,56 @@ fn crossings(lines: &[GridLine], families: &[Family]) -> Vec<Crossing> {
     found
 }
 
-fn strip(
-    line: &GridLine,
-    lines: &[GridLine],
-    families: &[Family],
+fn strip(line: &Line, lines: &[Line], parting: &Parting, section: &StripSection) -> Strip {
+    let nodes = nodes(&line.meetings).map(|node| {
+        let mates = node.iter();
+        mates
+            .filter_map(|meeting| Some((meeting.at, lines.get(meeting.with)?)))
+            .collect()
+    });
+    let notches = nodes.flat_map(|mates: Vec<_>| node_notches(line, &mates, parting, section));
+    Strip {
+        id: id(line),
+        start: line.point(0.0),
+        end: line.point(line.length()),
+        length: line.length(),
+        place: line.place,
+        notches: notches.collect(),
+    }
+}
+
+/// A strip's notches at one node, for its mates there and their positions along it.
+fn node_notches(
+    line: &Line,
+    mates: &[(f64, &Line)],
+    parting: &Parting,
     section: &StripSection,
-) -> Strip {
-    let length = line.start.to(line.end).length();
-    let layer = |line: &GridLine| families.get(line.family).map_or(0, |family| family.layer);
-    let notch = |mate: &GridLine| {
-        let lap = lap(layer(line), layer(mate), families.len())?;
-        let (along, _) = meeting(line, mate)?;
-        let (own, other) = (line.start.to(line.end), mate.start.to(mate.end));
-        let angle = own.cross(other).atan2(own.dot(other)).rem_euclid(PI);
+) -> Vec<Notch> {
+    let before = |place: usize| mates.iter().filter(|(_, mate)| mate.place < place).count();
+    let own = before(line.place);
+    let notch = |(at, mate): &(f64, &Line)| {
+        let place = before(mate.place) + usize::from(line.place < mate.place);
+        let lap = parting.lap(own, place, mates.len() + 1)?;
+        let (along, other) = (line.along(), mate.along());
+        let angle = along.cross(other).atan2(along.dot(other)).rem_euclid(PI);
         Some(Notch {
             mate: id(mate),
-            centre: along * length,
+            centre: *at,
             width: notch_width(section.thickness, section.clearance, angle),
-            depth: lap.fraction * section.depth,
+            depth: lap.depth,
             face: lap.face,
             angle,
         })
     };
-    let mut notches: Vec<_> = lines.iter().filter_map(notch).collect();
-    notches.sort_by(|a, b| a.centre.total_cmp(&b.centre));
-    Strip {
-        id: id(line),
-        start: line.start,
-        end: line.end,
-        length,
-        notches,
-    }
+    let mut notches: Vec<Notch> = mates.iter().filter_map(notch).collect();
+    // At one place they would else stand in the order of their rounding.
+    notches.sort_by_key(|notch| notch.mate);
+    notches
+}
+
+/// Meetings at one place together, in order.
+fn nodes(meetings: &[Meeting]) -> impl Iterator<Item = &[Meeting]> {
+    meetings.chunk_by(|a, b| b.at - a.at < SAME_POSITION_MM)
 }
 
 /// Width along the strip of a notch that a mate of a given thickness crosses at `angle`:
@@ -203,7 +250,7 @@ pub(super) fn notch_width(mate_thickness: f64, clearance: f64, angle: f64) -> f6
 mod tests {
     use super::*;
     use crate::lattice::panel::Design;
-    use crate::lattice::{Grid, SquareGrid};
+    use crate::lattice::{Grid, Joinery, SquareGrid};
 
     fn two_by_two() -> Lattice {
         let grid = SquareGrid {
@@ -217,6 +264,7 @@ mod tests {
             clearance: 0.0,
             least_web: 2.0,
             wood: None,
+            joinery: Joinery::default(),
         };
         let design = Design {
             title: String::new(),

@@ -3,16 +3,26 @@
 //! Panel frame: x to the right, y up, seen from the front; z from the front face (0) to the back
 //! face. Strip frame: `u` along the strip from its datum end (left or lower end). Millimetres.
 
+mod assembly;
 mod bundle;
 mod check;
+mod frame;
 mod grid_types;
 mod laps;
 mod layout;
+mod lines;
 mod panel;
 
-pub use bundle::{Bundle, bundles};
+pub use assembly::assembly;
+pub use bundle::{Bundle, Clamping, Riding, Trim, Turn};
 pub use check::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
-pub use grid_types::SquareGrid;
-pub use laps::{Face, Lap, lap};
+pub use frame::{Frame, Mortise, Rail, Rails, TrimmedEnds};
+pub use grid_types::{
+    DiamondGrid, DiamondStance, Family, Grid, GridCell, Region, SquareGrid, TriangularGrid,
+    TriangularStance,
+};
+pub use laps::{Face, Lap, LapRule, Parting};
 pub use layout::{Crossing, Lattice, Notch, Strip, StripId};
-pub use panel::{Design, Family, Grid, GridLine, Infill, Panel, StripSection};
+pub use panel::{
+    Bundling, Design, Infill, Joinery, Panel, StripSection, USUAL_LEAST_FLOOR_MM, Weave,
+};

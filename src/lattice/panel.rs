@@ -1,9 +1,9 @@
 //! A panel's design: all that the lattice is worked out from.
 
 use super::check;
-use super::grid_types::SquareGrid;
+use super::grid_types::Grid;
+use super::laps::LapRule;
 use crate::finding::Finding;
-use crate::geometry::Point;
 use std::ops::Deref;
 
 /// A panel as drawn; not yet known to be buildable. See [`Panel::new`].
@@ -32,6 +32,61 @@ pub struct StripSection {
     pub least_web: f64,
     /// Species, for the set-up sheet.
     pub wood: Option<String>,
+    /// How strips lap and how they are cut together.
+    pub joinery: Joinery,
+}
+
+/// How strips lap, and which of them are notched together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joinery {
+    /// What each layer keeps at a node, front to back, mm; even shares where nothing is said.
+    pub kept: Option<Vec<f64>>,
+    /// Least depth that a strip may keep at a node, mm.
+    pub least_floor: f64,
+    /// How deep the first and last of three strips are cut for each other.
+    pub rule: LapRule,
+    /// Which faces the notches enter.
+    pub weave: Weave,
+    /// Which strips are notched together.
+    pub bundling: Bundling,
+}
+
+/// Thinner wood than this under a notch breaks in the hand. Common practice, no source, mm.
+pub const USUAL_LEAST_FLOOR_MM: f64 = 1.0;
+
+impl Default for Joinery {
+    fn default() -> Self {
+        Joinery {
+            kept: None,
+            least_floor: USUAL_LEAST_FLOOR_MM,
+            rule: LapRule::default(),
+            weave: Weave::default(),
+            bundling: Bundling::default(),
+        }
+    }
+}
+
+/// Which faces the notches enter.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Weave {
+    /// A family lies before or behind the other as a whole: of two families every strip is notched
+    /// from one face.
+    #[default]
+    OneFace,
+    /// Every other strip of one family lies in front, those between behind: the strips that cross
+    /// them are notched from both faces in turn.
+    Alternate,
+}
+
+/// Which strips are notched together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Bundling {
+    /// Equal ones.
+    #[default]
+    Equal,
+    /// Shorter ones too whose notches are a run of a longer one's: cut as long as that, and
+    /// trimmed.
+    Runs,
 }
 
 /// The pieces in the cells, as far as the grid's makers need to know of them.
@@ -41,53 +96,6 @@ pub struct Infill {
     pub pattern: String,
     /// What a rough piece is longer than the finished one, mm.
     pub allowance: f64,
-}
-
-/// The grid types that can be built.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Grid {
-    /// Two families at right angles, equal or uneven pitches.
-    Square(SquareGrid),
-}
-
-/// Parallel strips of a grid.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Family {
-    /// What a person calls one of its strips.
-    pub name: &'static str,
-    /// Letter that starts its strips' labels.
-    pub letter: char,
-    /// Place from front (0) to back.
-    pub layer: usize,
-}
-
-/// The centre line of one strip, from its datum end to its other end.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct GridLine {
-    /// Index of its family.
-    pub family: usize,
-    /// Number within the family, from 1, in the order of their positions.
-    pub number: usize,
-    /// Datum end, panel frame.
-    pub start: Point,
-    /// Other end, panel frame.
-    pub end: Point,
-}
-
-impl Grid {
-    /// The families, front layer first.
-    pub fn families(&self) -> &'static [Family] {
-        match self {
-            Grid::Square(_) => SquareGrid::FAMILIES,
-        }
-    }
-
-    /// The strips' centre lines, family by family.
-    pub fn lines(&self) -> Vec<GridLine> {
-        match self {
-            Grid::Square(grid) => grid.lines(),
-        }
-    }
 }
 
 /// A design that can be built: every notch inside its strip, enough wood between them.

@@ -6,6 +6,7 @@ pub mod outlines;
 mod panel_view;
 mod pare;
 pub mod pieces;
+mod rails;
 pub mod relief;
 mod router;
 mod sled;
@@ -21,6 +22,7 @@ pub use laser::{
 };
 pub use panel_view::{cell_drawing, panel_drawing, panel_outlines};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
+pub use rails::{plan_rails, rail_sheet};
 pub use router::{plan_router, router_sheet};
 pub use sled::{plan_sled, sled_sheet};
 

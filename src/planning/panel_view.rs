@@ -29,7 +29,7 @@ pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>, units: UnitS
     let mut layers: Vec<(usize, &Strip)> = lattice
         .strips
         .iter()
-        .map(|strip| (layer(lattice, strip), strip))
+        .map(|strip| (strip.place, strip))
         .collect();
     layers.sort_by_key(|(layer, _)| std::cmp::Reverse(*layer));
     for (layer, strip) in layers {
@@ -69,13 +69,6 @@ pub fn panel_outlines(lattice: &Lattice, filled: Option<&Infilling>) -> SheetDra
     SheetDrawing {
         paths: strips.chain(pieces).map(path).collect(),
     }
-}
-
-fn layer(lattice: &Lattice, strip: &Strip) -> usize {
-    lattice
-        .families
-        .get(strip.id.family)
-        .map_or(0, |family| family.layer)
 }
 
 /// A strip as seen from the front.

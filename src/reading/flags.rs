@@ -4,7 +4,7 @@ use super::job::USUAL_LEAST_WEB_MM;
 use super::quantity::quantity;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
-use crate::lattice::{Design, Grid, MOST_BAYS, Panel, SquareGrid, StripSection};
+use crate::lattice::{Design, Grid, Joinery, MOST_BAYS, Panel, SquareGrid, StripSection};
 use crate::units::Kind;
 
 /// What the flags said, as written.
@@ -65,6 +65,7 @@ pub fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unreadable
         clearance,
         least_web: USUAL_LEAST_WEB_MM,
         wood: None,
+        joinery: Joinery::default(),
     };
     let title = String::from("grid from the command line");
     match Panel::new(Design {

@@ -1,10 +1,14 @@
 //! The job file: a panel's design and the machines that make it.
 
 use super::fields::{Fields, with_document};
+use super::grid::read_grid;
 use super::mixed_units::mixed_units;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
-use crate::lattice::{Design, Grid, Infill, MOST_BAYS, Panel, SquareGrid, StripSection};
+use crate::lattice::{
+    Bundling, Design, Frame, Infill, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
+    Weave,
+};
 use crate::units::Kind;
 
 /// Least wood between notches where a job does not say. Common practice, no source, mm.
@@ -15,6 +19,8 @@ pub(super) const USUAL_LEAST_WEB_MM: f64 = 2.0;
 pub struct Job {
     /// The panel.
     pub panel: Panel,
+    /// The frame that takes the strips' ends, if there is one.
+    pub frame: Option<Frame>,
     /// Names or paths of profiles, as written.
     pub machines: MachineNames,
     /// Where warnings about it point.
@@ -50,15 +56,23 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         } else {
             Some(None)
         };
+        let depth = strip.as_ref().map(|strip| (strip.thickness, strip.depth));
+        let frame = if top.has("frame") {
+            top.table("frame")
+                .and_then(|fields| read_frame(fields, depth))
+                .map(Some)
+        } else {
+            Some(None)
+        };
         let machines = match top.table("machines") {
             Some(fields) => read_machines(fields),
             None => MachineNames::default(),
         };
         top.finish();
-        Some((title?, grid?, strip?, infill?, machines))
+        Some((title?, grid?, strip?, infill?, frame?, machines))
     });
     let lengths = std::mem::take(&mut log.lengths);
-    let ((title, grid, strip, infill, machines), source) = log.outcome(read)?;
+    let ((title, grid, strip, infill, frame, machines), source) = log.outcome(read)?;
     let panel = match Panel::new(Design {
         title,
         grid,
@@ -72,79 +86,11 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
     warnings.extend(mixed_units(&lengths, &panel));
     Ok(Job {
         panel,
+        frame,
         machines,
         source,
         warnings,
     })
-}
-
-fn read_grid(fields: Fields<'_>) -> Option<Grid> {
-    let kinds = [("square", true), ("diamond", false), ("triangular", false)];
-    let square = fields.required_choice("kind", &kinds);
-    if square == Some(false) {
-        let message = "grids at other than right angles are not built yet";
-        fields.report(
-            Finding::error("grid-not-built", fields.path("kind"), message)
-                .hint("kind = \"square\" is; it takes any list of pitches"),
-        );
-        // Keys of that kind are not known here, but what is known can still be wrong.
-        fields.quantity("pitch", Kind::Length);
-        fields.quantity("overhang", Kind::Length);
-        return None;
-    }
-    let pitch = fields.quantity("pitch", Kind::Length);
-    let xs = read_pitches(&fields, "pitches_x", "columns", pitch);
-    let ys = read_pitches(&fields, "pitches_y", "rows", pitch);
-    if fields.has("pitch") && fields.has("pitches_x") && fields.has("pitches_y") {
-        let message = "both directions have their own list, so this says nothing";
-        fields.report(
-            Finding::error("said-twice", fields.path("pitch"), message).hint("leave it out"),
-        );
-    }
-    let overhang = fields.required_quantity("overhang", Kind::Length);
-    fields.finish();
-    square?;
-    Some(Grid::Square(SquareGrid {
-        pitches_x: xs?,
-        pitches_y: ys?,
-        overhang: overhang?,
-    }))
-}
-
-/// One direction's pitches: a list of its own, or `pitch` as often as the count says.
-fn read_pitches(
-    fields: &Fields<'_>,
-    list: &'static str,
-    count: &'static str,
-    pitch: Option<f64>,
-) -> Option<Vec<f64>> {
-    let most = u32::try_from(MOST_BAYS).unwrap_or(u32::MAX);
-    if !fields.has(list) {
-        let count = fields.required_count(count, 1..=most);
-        if !fields.has("pitch") {
-            let message = format!("neither `pitch` nor `{list}` is given");
-            let field = fields.path("pitch");
-            fields.report(Finding::error("missing", field, message).hint(
-                "add `pitch`: the distance between neighbouring centre lines, such as \"42 mm\"",
-            ));
-        }
-        fields.alias(fields.path(list), fields.path("pitch"));
-        return Some(vec![pitch?; count? as usize]);
-    }
-    let pitches = fields.quantities(list, Kind::Length)?;
-    if let Some(bays) = fields.count(count, 1..=most)
-        && bays as usize != pitches.len()
-    {
-        let message = format!(
-            "{bays} bays here, but {} pitches in `{list}`",
-            pitches.len()
-        );
-        fields.report(
-            Finding::error("said-twice", fields.path(count), message)
-                .hint(format!("leave out `{count}`: the list counts the bays")),
-        );
-    }
-    Some(pitches)
 }
 
 fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
@@ -153,6 +99,7 @@ fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
     let clearance = optional(&fields, "clearance", Kind::SignedLength, 0.0);
     let least_web = optional(&fields, "least_web", Kind::Length, USUAL_LEAST_WEB_MM);
     let wood = fields.text("wood");
+    let joinery = read_joinery(&fields);
     fields.finish();
     Some(StripSection {
         thickness: thickness?,
@@ -160,7 +107,49 @@ fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
         clearance: clearance?,
         least_web: least_web?,
         wood,
+        joinery: joinery?,
     })
+}
+
+fn read_joinery(fields: &Fields<'_>) -> Option<Joinery> {
+    let kept = if fields.has("keeps") {
+        fields.quantities("keeps", Kind::Length).map(Some)
+    } else {
+        Some(None)
+    };
+    let least_floor = optional(fields, "least_floor", Kind::Length, USUAL_LEAST_FLOOR_MM);
+    let rules = [
+        ("least-cut", LapRule::LeastCut),
+        ("same-depth", LapRule::SameDepth),
+    ];
+    let weaves = [
+        ("one-face", Weave::OneFace),
+        ("alternate", Weave::Alternate),
+    ];
+    let bundlings = [("equal", Bundling::Equal), ("runs", Bundling::Runs)];
+    let rule = optional_choice(fields, "lap", &rules);
+    let weave = optional_choice(fields, "weave", &weaves);
+    let bundling = optional_choice(fields, "bundling", &bundlings);
+    Some(Joinery {
+        kept: kept?,
+        least_floor: least_floor?,
+        rule: rule?,
+        weave: weave?,
+        bundling: bundling?,
+    })
+}
+
+/// The word's value, or the usual one where it is not written; `None` where it is written wrong.
+pub(super) fn optional_choice<T: Copy + Default>(
+    fields: &Fields<'_>,
+    key: &'static str,
+    choices: &[(&'static str, T)],
+) -> Option<T> {
+    if fields.has(key) {
+        fields.choice(key, choices)
+    } else {
+        Some(T::default())
+    }
 }
 
 /// The field's value, or what holds where it is not written; `None` where it is written wrong.
@@ -187,6 +176,26 @@ fn read_infill(fields: Fields<'_>) -> Option<Infill> {
     Some(Infill {
         pattern: pattern?,
         allowance: allowance?,
+    })
+}
+
+/// A frame; its rails start at the outermost strips and hold the panel in their middle where the
+/// job does not say. `section`: thickness and depth of the strips.
+fn read_frame(fields: Fields<'_>, section: Option<(f64, f64)>) -> Option<Frame> {
+    let (strip, depth) = section.unwrap_or_default();
+    let thickness = fields.required_quantity("thickness", Kind::Length);
+    let mortise_depth = fields.required_quantity("mortise_depth", Kind::Length);
+    let margin = optional(&fields, "margin", Kind::Length, strip / 2.0);
+    let middle = (thickness.unwrap_or_default() - depth) / 2.0;
+    let setback = optional(&fields, "setback", Kind::Length, middle);
+    let clearance = optional(&fields, "clearance", Kind::Length, 0.0);
+    fields.finish();
+    Some(Frame {
+        margin: margin?,
+        thickness: thickness?,
+        setback: setback?,
+        mortise_depth: mortise_depth?,
+        clearance: clearance?,
     })
 }
 

@@ -46,7 +46,9 @@ pub(super) fn mixed_units(lengths: &[(String, Quantity)], panel: &Panel) -> Vec<
 
 /// Bays in the direction that a pitch is for; of a pitch for both the greater number.
 fn bays_of(field: &str, panel: &Panel) -> usize {
-    let Grid::Square(grid) = &panel.grid;
+    let Grid::Square(grid) = &panel.grid else {
+        return 1;
+    };
     let (columns, rows) = (grid.pitches_x.len(), grid.pitches_y.len());
     if field.starts_with("grid.pitches_x") {
         columns

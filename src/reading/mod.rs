@@ -2,6 +2,7 @@
 
 mod fields;
 mod flags;
+mod grid;
 mod job;
 mod machine;
 mod mixed_units;

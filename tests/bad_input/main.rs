@@ -7,6 +7,7 @@
 
 #[path = "../support/cli.rs"]
 mod cli;
+mod grids;
 mod profiles;
 
 use cli::{Bench, FLAGS, JOB, line_of, shipped, with_line};
@@ -155,7 +156,7 @@ fn keys_tables_and_types() {
         thickness -> thicknes = "3 mm"   | [strip] | did you mean `thickness`?
         router -> ruoter = "mid-router"  | [machines] | did you mean `router`?
         [machines] -> [machine]          | did you mean `machines`?
-        wood -> colour = 3               | strip.colour | not known in [strip] | known here: clear
+        wood -> colour = 3               | strip.colour | not known in [strip] | known here: bundling, clear
         sled -> saw.x.y = 1 @ saw.x.y    | machines.saw | not known in [machines]
         overhang ->  @ [grid]            | grid.overhang | missing | add `overhang`
         pitch ->  @ [grid]               | grid.pitch | neither `pitch` nor `pitches_x`
@@ -258,8 +259,7 @@ fn lattices_that_cannot_be_built() {
         columns -> pitches_x = ["9 mm", 30]     | grid.pitches_x[1] | "30 mm" | job.toml:6:22
         pitch -> pitches_x = ["9 mm"] ;; columns = 2 ;; rows -> pitches_y = ["9 mm"] @ columns | grid.columns | 2 bays here, but 1 pitches
         columns -> pitches_x = ["9 mm"] ;; rows -> pitches_y = ["9 mm"] @ pitch | leave it out
-        kind = "diamond"                 | grid.kind | not built yet | kind = "square" is
-        kind = "diamond" ;; pitch = 40 ;; depth = "12"  | not built yet | "40 mm" | no unit
+        kind = "diamond" @ [grid]        | grid.angle | missing | grid.region | add `region`
         pitch = "4 mm" ;; overhang = "1 mm" ;; depth = "1 mm" | grid.pitch | strip.depth
         title = "\u0007" ;; rows = 0 ;; overhang -> overhagn = "1 mm" ;; depth = "3" ;; sled -> led = "x" | U+0007 | `sled`?
         "#,

@@ -3,7 +3,7 @@
 use super::*;
 use lapwright::geometry::{Point, bounds};
 use lapwright::infill::{Infilling, Opening, PieceKind, fill, measured};
-use lapwright::lattice::{Design, Grid, Panel, SquareGrid, StripSection};
+use lapwright::lattice::{Design, Grid, Joinery, Panel, SquareGrid, StripSection};
 use lapwright::planning::pieces::jig_angles;
 
 fn panel(xs: &[f64], ys: &[f64], t: f64) -> Panel {
@@ -20,6 +20,7 @@ fn panel(xs: &[f64], ys: &[f64], t: f64) -> Panel {
             clearance: 0.0,
             least_web: 2.0,
             wood: None,
+            joinery: Joinery::default(),
         },
         infill: None,
     };

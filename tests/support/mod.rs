@@ -122,6 +122,18 @@ pub fn measure_parts(request: &Value) -> Value {
     serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("measure_parts: {error}"))
 }
 
+/// Whether lattices go together as solids (form of the description:
+/// `tests/reference/check_lattices.py`), by an independent calculation; else why not.
+pub fn check_lattices(description: &Value) -> Result<(), String> {
+    check("check_lattices.py", description)
+}
+
+/// Whether trimmed strips fit their frame's mortises (form of the description:
+/// `tests/reference/check_rails.py`), by an independent calculation; else why not.
+pub fn check_rails(description: &Value) -> Result<(), String> {
+    check("check_rails.py", description)
+}
+
 fn check(name: &str, description: &Value) -> Result<(), String> {
     let output = run(&mut script(name), &description.to_string());
     let message = text(&output.stderr);

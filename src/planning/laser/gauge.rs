@@ -4,10 +4,10 @@
 use super::marks::{across, check_label, check_line, fitting, letter_height, plate, upward};
 use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
-use crate::geometry::{PARALLEL_SINE, Point};
+use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
 use crate::instructions::laser::LaserPlan;
 use crate::instructions::outline::Part;
-use crate::lattice::{Bundle, Lattice, Notch};
+use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
 use crate::machines::Laser;
 use crate::units::decimal;
 
@@ -44,7 +44,7 @@ pub fn plan_gauge(
 ) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
     let mut parts: Vec<Part> = Vec::new();
     for (at, bundle) in lattice.bundles.iter().enumerate() {
-        let twin = |other: &Bundle| other.same_list(bundle);
+        let twin = |other: &Bundle| serves(bundle, other);
         if lattice.bundles.iter().take(at).any(twin) {
             continue;
         }
@@ -79,12 +79,25 @@ fn heading<'a>(lattice: &Lattice, alike: impl Iterator<Item = &'a Bundle>) -> St
 
 fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<Part, Vec<Finding>> {
     let length = bundle.length.max(SHORTEST_MM);
-    let mut strokes: Vec<Vec<Point>> = bundle.notches.iter().map(notch_box).collect();
-    let mut labels: Vec<(f64, String)> = bundle
-        .notches
-        .iter()
-        .zip(1..)
-        .map(|(notch, number)| (notch.centre, notch_label(bundle, notch, number)))
+    let mut strokes: Vec<Vec<Point>> = Vec::new();
+    // Two notches of a node may have the same edges.
+    for edges in bundle.notches.iter().map(notch_box) {
+        let same = |known: &Vec<Point>| {
+            let pairs = known.iter().zip(&edges);
+            pairs.fold(0.0, |off: f64, (p, q)| off.max(p.to(*q).length())) < SAME_POSITION_MM
+        };
+        if !strokes.iter().any(same) {
+            strokes.push(edges);
+        }
+    }
+    let mut labels: Vec<(f64, String)> = nodes(bundle)
+        .into_iter()
+        .map(|node| {
+            (
+                node.first().map_or(0.0, |(_, notch)| notch.centre),
+                node_label(bundle, &node),
+            )
+        })
         .collect();
     if length > bundle.length {
         let end = |y| Point::new(bundle.length, y);
@@ -130,20 +143,55 @@ fn notch_box(notch: &Notch) -> Vec<Point> {
     ]
 }
 
-/// Number and centre; the face where a strip has notches in both, the angle where it is not
+/// Notches with their numbers from 1, those of one node together.
+fn nodes(bundle: &Bundle) -> Vec<Vec<(usize, &Notch)>> {
+    let mut nodes: Vec<Vec<(usize, &Notch)>> = Vec::new();
+    for (number, notch) in (1..).zip(&bundle.notches) {
+        let same = |node: &&mut Vec<(usize, &Notch)>| {
+            node.last()
+                .is_some_and(|(_, last)| notch.centre - last.centre < SAME_POSITION_MM)
+        };
+        match nodes.last_mut().filter(same) {
+            Some(node) => node.push((number, notch)),
+            None => nodes.push(vec![(number, notch)]),
+        }
+    }
+    nodes
+}
+
+/// Numbers and centre; the faces where a strip has notches in both, the angles where one is not
 /// square.
-fn notch_label(bundle: &Bundle, notch: &Notch, number: usize) -> String {
-    let face = match (bundle.face(), notch.face.name()) {
-        (Some(_), _) => "",
-        (None, "front") => "F",
-        (None, _) => "B",
-    };
+fn node_label(bundle: &Bundle, node: &[(usize, &Notch)]) -> String {
     let figure = |value, places| decimal(value, places).unwrap_or_default();
-    let centre = figure(notch.centre, 2);
-    let angle = if notch.angle.cos().abs() < PARALLEL_SINE {
-        String::new()
-    } else {
-        format!(" {} DEG", figure(notch.angle.to_degrees(), 1))
+    let joined = |part: &dyn Fn(&(usize, &Notch)) -> String| {
+        node.iter().map(part).collect::<Vec<_>>().join("/")
     };
-    format!("{number}{face} {centre}{angle}")
+    let numbers = joined(&|(number, notch)| {
+        let face = match (bundle.face(), notch.face) {
+            (Some(_), _) => "",
+            (None, Face::Front) => "F",
+            (None, Face::Back) => "B",
+        };
+        format!("{number}{face}")
+    });
+    let centre = figure(node.first().map_or(0.0, |(_, notch)| notch.centre), 2);
+    if node.iter().all(|(_, notch)| is_square(notch)) {
+        return format!("{numbers} {centre}");
+    }
+    let angles = joined(&|(_, notch)| figure(notch.angle.to_degrees(), 1));
+    format!("{numbers} {centre} {angles} DEG")
+}
+
+fn is_square(notch: &Notch) -> bool {
+    notch.angle.cos().abs() < PARALLEL_SINE
+}
+
+/// Whether a stick for one bundle says all of another's strips as well: laid as they are, or over
+/// their long axis where neither faces nor angles stand on it.
+fn serves(bundle: &Bundle, other: &Bundle) -> bool {
+    match other.same_part(bundle) {
+        Some(Turn::AsIs) => true,
+        Some(Turn::Over) => bundle.face().is_some() && bundle.notches.iter().all(is_square),
+        _ => false,
+    }
 }

@@ -53,7 +53,7 @@ pub fn plan_sled(
                     .bundles
                     .iter()
                     .take(at)
-                    .position(|other| other.same_list(bundle));
+                    .position(|other| bundle.same_part(other).is_some());
                 plan.same_as_bundle = twin.map(|twin| twin + 1);
                 // Of a twin there is nothing new to say.
                 if twin.is_none() {

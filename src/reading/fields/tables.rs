@@ -2,9 +2,17 @@
 
 use super::{DeValue, Fields, Value};
 use crate::finding::Finding;
+use crate::geometry::Point;
 use crate::units::Kind;
 use std::cell::RefCell;
 use toml::de::DeTable;
+
+/// How points are written.
+const POINT: &str = "write a pair: [\"120 mm\", \"0 mm\"], to the right and up";
+const POINTS: &str = "write a list of pairs: [[\"0 mm\", \"0 mm\"], [\"120 mm\", \"0 mm\"]]";
+
+/// A region with more corners than this is no panel.
+const MOST_CORNERS: usize = 100;
 
 /// A value with its place: an entry of a table whose keys are free, or of a list.
 pub(in crate::reading) struct Item<'f, 'a> {
@@ -81,6 +89,27 @@ impl<'a> Fields<'a> {
         self.item(self.path(key), value).names()
     }
 
+    /// A list of points, each a pair of lengths; empty where it is not written.
+    pub(in crate::reading) fn points(&self, key: &'static str) -> Option<Vec<Point>> {
+        let items = self.items(key, POINTS)?;
+        if items.len() > MOST_CORNERS {
+            let message = format!("{} corners", items.len());
+            let finding = Finding::error("list-too-long", self.path(key), message);
+            self.report(finding.hint(format!("at most {MOST_CORNERS} make sense")));
+            return None;
+        }
+        let points: Vec<_> = items.iter().map(Item::point).collect();
+        points.into_iter().collect()
+    }
+
+    /// A pair of lengths; nothing where it is not written.
+    pub(in crate::reading) fn point(&self, key: &'static str) -> Option<Option<Point>> {
+        let Some(value) = self.get(key) else {
+            return Some(None);
+        };
+        self.item(self.path(key), value).point().map(Some)
+    }
+
     /// Says that a key must be there.
     pub(in crate::reading) fn require(&self, key: &'static str, example: &'static str) {
         self.need::<()>(key, example, None);
@@ -109,6 +138,20 @@ impl<'a> Item<'_, 'a> {
             }
         };
         Some(items.iter().enumerate().map(item).collect())
+    }
+
+    fn point(&self) -> Option<Point> {
+        let parts = self.list(POINT)?;
+        let length = |part: &Self| {
+            self.fields
+                .read_quantity(&part.path, part.value, Kind::SignedLength)
+        };
+        let &[x, y] = &parts.iter().map(length).collect::<Vec<_>>()[..] else {
+            let message = format!("a point has two lengths; here are {}", parts.len());
+            self.report("not-a-point", &message, POINT);
+            return None;
+        };
+        Some(Point::new(x?, y?))
     }
 
     fn table(&self, wanted: &'static str) -> Option<Fields<'a>> {

@@ -1,8 +1,9 @@
 //! The parts that are made to measure and to set up by, from the job and the profiles.
 
+use super::matching::distance;
 use super::wanted::{Engraved, Text, Wanted};
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
-use crate::lattice::{Bundle, Face, Lattice};
+use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
 use crate::machines::Sled;
 use crate::units::decimal;
 
@@ -15,50 +16,98 @@ fn figure(value: f64, places: u32) -> String {
 }
 
 /// One story stick for each list of notches that differs from the others: as long as the strip,
-/// 60 mm at least, 40 mm high, the edges of every notch marked from 0.2 to 6 mm above its edge.
+/// 60 mm at least, 40 mm high, the edges of every notch marked from 0.2 to 6 mm above its edge. A
+/// stick on which faces and angles need not be told serves strips turned over too.
 pub fn gauge_wanted(lattice: &Lattice) -> Vec<Wanted> {
+    let serves = |one: &Bundle, other: &Bundle| {
+        let plain = one
+            .notches
+            .iter()
+            .all(|notch| is_square(notch) && Some(notch.face) == one.face());
+        match one.same_part(other) {
+            Some(Turn::AsIs) => true,
+            Some(Turn::Over) => plain,
+            _ => false,
+        }
+    };
     let mut done: Vec<&Bundle> = Vec::new();
     let mut sticks = Vec::new();
     for bundle in &lattice.bundles {
-        if done.iter().any(|known| known.same_list(bundle)) {
+        if done.iter().any(|known| serves(known, bundle)) {
             continue;
         }
         done.push(bundle);
-        let twins = lattice.bundles.iter().filter(|twin| twin.same_list(bundle));
+        let twins = lattice.bundles.iter().filter(|twin| serves(bundle, twin));
         sticks.push(stick(lattice, bundle, &twins.collect::<Vec<_>>()));
     }
     sticks
 }
 
+fn is_square(notch: &Notch) -> bool {
+    notch.angle.cos().abs() < PARALLEL_SINE
+}
+
+/// What is written above the notches with this centre.
+fn label(bundle: &Bundle, centre: f64) -> String {
+    let here = |notch: &Notch| (notch.centre - centre).abs() < SAME_POSITION_MM;
+    let both = bundle
+        .notches
+        .iter()
+        .any(|notch| Some(notch.face) != bundle.face());
+    let (mut numbers, mut angles, mut square) = (Vec::new(), Vec::new(), true);
+    for (at, notch) in bundle
+        .notches
+        .iter()
+        .enumerate()
+        .filter(|(_, notch)| here(notch))
+    {
+        let face = match notch.face {
+            _ if !both => "",
+            Face::Front => "F",
+            Face::Back => "B",
+        };
+        numbers.push(format!("{}{face}", at + 1));
+        angles.push(figure(notch.angle.to_degrees(), 1));
+        square &= is_square(notch);
+    }
+    let (numbers, centre) = (numbers.join("/"), figure(centre, 2));
+    if square {
+        format!("{numbers} {centre}")
+    } else {
+        format!("{numbers} {centre} {} DEG", angles.join("/"))
+    }
+}
+
 fn stick(lattice: &Lattice, bundle: &Bundle, twins: &[&Bundle]) -> Wanted {
     let length = bundle.length.max(60.0);
-    let steps = bundle.notches.windows(2).map(|pair| match pair {
-        [a, b] => b.centre - a.centre,
-        _ => f64::INFINITY,
-    });
-    let reach = steps.fold(f64::INFINITY, f64::min) / 2.0;
-    let both_faces = bundle.notches.iter().any(|notch| notch.face == Face::Front)
-        && bundle.notches.iter().any(|notch| notch.face == Face::Back);
-    let (mut marks, mut texts) = (Vec::new(), Vec::new());
-    for (notch, number) in bundle.notches.iter().zip(1..) {
+    let mut centres: Vec<f64> = Vec::new();
+    let mut marks: Vec<Vec<Point>> = Vec::new();
+    for notch in &bundle.notches {
+        if centres
+            .last()
+            .is_none_or(|last| notch.centre - last >= SAME_POSITION_MM)
+        {
+            centres.push(notch.centre);
+        }
         let (a, b) = (
             notch.centre - notch.width / 2.0,
             notch.centre + notch.width / 2.0,
         );
-        marks.push(ring(&[(a, 0.2), (a, 6.0), (b, 6.0), (b, 0.2)]));
-        let face = match notch.face {
-            _ if !both_faces => "",
-            Face::Front => "F",
-            Face::Back => "B",
-        };
-        let angle = if notch.angle.cos().abs() < PARALLEL_SINE {
-            String::new()
-        } else {
-            format!(" {} DEG", figure(notch.angle.to_degrees(), 1))
-        };
-        let words = format!("{number}{face} {}{angle}", figure(notch.centre, 2));
-        texts.push(Text::about(words, notch.centre, reach.min(1.0)));
+        let mark = ring(&[(a, 0.2), (a, 6.0), (b, 6.0), (b, 0.2)]);
+        if !marks
+            .iter()
+            .any(|known| distance(known, &mark, false) < SAME_POSITION_MM)
+        {
+            marks.push(mark);
+        }
     }
+    let steps = centres
+        .iter()
+        .zip(centres.iter().skip(1))
+        .map(|(a, b)| b - a);
+    let reach = (steps.fold(f64::INFINITY, f64::min) / 2.0).min(1.0);
+    let text = |centre: &f64| Text::about(label(bundle, *centre), *centre, reach);
+    let mut texts: Vec<Text> = centres.iter().map(text).collect();
     if length > bundle.length {
         marks.push(ring(&[(bundle.length, 0.2), (bundle.length, 6.0)]));
         texts.push(Text::about("END", bundle.length, 1.0));

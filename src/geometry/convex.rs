@@ -1,0 +1,179 @@
+//! Convex polygons: rings that run counter-clockwise and turn left at every corner.
+
+use super::{PARALLEL_SINE, Point, Vector};
+
+/// The edges of a ring, each from corner to corner.
+pub fn edges(ring: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
+    let next = ring.iter().cycle().skip(1);
+    ring.iter().copied().zip(next.copied())
+}
+
+/// Whether a ring has three corners or more and turns left at each of them.
+pub fn is_convex(ring: &[Point]) -> bool {
+    let corners = edges(ring).zip(edges(ring).skip(1).chain(edges(ring).take(1)));
+    let turns_left = corners
+        .map(|((p, q), (_, r))| p.to(q).unit().zip(q.to(r).unit()))
+        .all(|turn| turn.is_some_and(|(a, b)| a.cross(b) > PARALLEL_SINE));
+    // A star turns left at every corner as well, but goes round twice.
+    let all_left = |(p, q): (Point, Point)| {
+        let along = p.to(q);
+        ring.iter()
+            .all(|corner| along.cross(p.to(*corner)) > -PARALLEL_SINE * along.length())
+    };
+    ring.len() >= 3 && turns_left && edges(ring).all(all_left)
+}
+
+/// Unit vector square to an edge of a counter-clockwise ring, pointing into it.
+fn inward((from, to): (Point, Point)) -> Vector {
+    let along = from.to(to).unit().unwrap_or_default();
+    Vector::new(-along.y, along.x)
+}
+
+/// Least distance of a point from the edges' lines, mm; positive inside.
+pub fn depth(ring: &[Point], point: Point) -> f64 {
+    edges(ring)
+        .map(|edge| edge.0.to(point).dot(inward(edge)))
+        .fold(f64::INFINITY, f64::min)
+}
+
+/// The part of a line that lies in a polygon, as distances from `on` along the unit vector
+/// `along`; a line along an edge counts when it is off by no more than `tolerance`, mm. `None`
+/// where the line passes by. The two ends may meet, or cross by rounding, where it touches a
+/// corner.
+pub fn chord(ring: &[Point], on: Point, along: Vector, tolerance: f64) -> Option<[f64; 2]> {
+    let mut ends = [f64::NEG_INFINITY, f64::INFINITY];
+    for edge in edges(ring) {
+        let inward = inward(edge);
+        let (depth, rate) = (edge.0.to(on).dot(inward), along.dot(inward));
+        if rate.abs() < PARALLEL_SINE {
+            if depth < -tolerance {
+                return None;
+            }
+        } else if rate > 0.0 {
+            ends[0] = ends[0].max(-depth / rate);
+        } else {
+            ends[1] = ends[1].min(-depth / rate);
+        }
+    }
+    let finite = ends.iter().all(|end| end.is_finite());
+    (finite && ends[1] - ends[0] >= -tolerance).then_some(ends)
+}
+
+/// What two convex polygons have in common; fewer than three corners where that is nothing.
+pub fn common(ring: &[Point], other: &[Point]) -> Vec<Point> {
+    let mut left = ring.to_vec();
+    for edge in edges(other) {
+        let inward = inward(edge);
+        let depth = |point: Point| edge.0.to(point).dot(inward);
+        let mut kept = Vec::with_capacity(left.len() + 1);
+        for (p, q) in edges(&left) {
+            let (here, there) = (depth(p), depth(q));
+            if here >= 0.0 {
+                kept.push(p);
+            }
+            if (here > 0.0 && there < 0.0) || (here < 0.0 && there > 0.0) {
+                kept.push(p.plus(p.to(q).times(here / (here - there))));
+            }
+        }
+        left = kept;
+    }
+    left
+}
+
+/// Distance between two convex polygons, mm; 0 where they touch or overlap.
+///
+/// Two convex polygons are apart only where an edge of one has the whole other on its outside;
+/// then the shortest way between them starts at a corner of one.
+pub fn gap(ring: &[Point], other: &[Point]) -> f64 {
+    let outside = |a: &[Point], b: &[Point]| {
+        edges(a).any(|edge| b.iter().all(|p| edge.0.to(*p).dot(inward(edge)) < 0.0))
+    };
+    if !outside(ring, other) && !outside(other, ring) {
+        return 0.0;
+    }
+    let nearest = |a: &[Point], b: &[Point]| {
+        edges(a)
+            .flat_map(|edge| b.iter().map(move |p| from_segment(*p, edge)))
+            .fold(f64::INFINITY, f64::min)
+    };
+    nearest(ring, other).min(nearest(other, ring))
+}
+
+/// Distance of a point from a segment.
+fn from_segment(point: Point, (from, to): (Point, Point)) -> f64 {
+    let along = from.to(to);
+    let share = from.to(point).dot(along) / along.dot(along).max(f64::MIN_POSITIVE);
+    from.plus(along.times(share.clamp(0.0, 1.0)))
+        .to(point)
+        .length()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::signed_area;
+
+    fn ring(corners: &[(f64, f64)]) -> Vec<Point> {
+        corners.iter().map(|&(x, y)| Point::new(x, y)).collect()
+    }
+
+    fn square(x: f64, y: f64, side: f64) -> Vec<Point> {
+        ring(&[(x, y), (x + side, y), (x + side, y + side), (x, y + side)])
+    }
+
+    #[test]
+    fn convex_is_convex() {
+        assert!(is_convex(&square(0.0, 0.0, 2.0)));
+        let mut clockwise = square(0.0, 0.0, 2.0);
+        clockwise.reverse();
+        assert!(!is_convex(&clockwise));
+        assert!(!is_convex(&ring(&[
+            (0.0, 0.0),
+            (4.0, 0.0),
+            (1.0, 1.0),
+            (0.0, 4.0)
+        ])));
+        assert!(!is_convex(&ring(&[
+            (0.0, 0.0),
+            (1.0, 0.0),
+            (2.0, 0.0),
+            (0.0, 2.0)
+        ])));
+        // A five-pointed star.
+        let star: Vec<_> = (0..5)
+            .map(|i| (f64::from(i) * 0.8 * std::f64::consts::PI).sin_cos())
+            .map(|(y, x)| Point::new(x, y))
+            .collect();
+        assert!(!is_convex(&star));
+    }
+
+    #[test]
+    fn a_chord_runs_from_edge_to_edge() {
+        let square = square(0.0, 0.0, 10.0);
+        let slant = Vector::new(0.6, 0.8);
+        let chord_of = |x, y, along| chord(&square, Point::new(x, y), along, 1e-6);
+        let [from, to] = chord_of(5.0, 5.0, slant).unwrap();
+        assert!((from + 6.25).abs() < 1e-12 && (to - 6.25).abs() < 1e-12);
+        // Along an edge, and touching a corner.
+        assert_eq!(
+            chord_of(3.0, 10.0, Vector::new(1.0, 0.0)),
+            Some([-3.0, 7.0])
+        );
+        let [from, to] = chord_of(0.0, 10.0, slant).unwrap();
+        assert!((to - from).abs() < 1e-12);
+        assert!(chord_of(3.0, 10.1, Vector::new(1.0, 0.0)).is_none());
+        assert!(chord_of(0.0, 10.1, slant).is_none());
+    }
+
+    #[test]
+    fn what_is_common_and_what_is_between() {
+        let (a, b) = (square(0.0, 0.0, 2.0), square(1.0, 1.0, 3.0));
+        assert!((signed_area(&common(&a, &b)) - 1.0).abs() < 1e-15);
+        assert_eq!(gap(&a, &b), 0.0);
+        assert!(signed_area(&common(&a, &square(3.0, 0.0, 1.0))) < 1e-15);
+        assert!((gap(&a, &square(5.0, 6.0, 1.0)) - 5.0).abs() < 1e-15);
+        let diamond = ring(&[(4.0, 1.0), (5.0, 0.0), (6.0, 1.0), (5.0, 2.0)]);
+        assert!((gap(&a, &diamond) - 2.0).abs() < 1e-15);
+        assert!((gap(&diamond, &a) - 2.0).abs() < 1e-15);
+    }
+}

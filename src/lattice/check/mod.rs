@@ -1,0 +1,216 @@
+//! What keeps a design from being built, and what is unusual about it.
+
+mod slanted;
+mod solid;
+mod square;
+
+use super::grid_types::Grid;
+use super::laps::Parting;
+use super::layout::Lattice;
+use super::panel::{Design, StripSection, Weave};
+use crate::finding::Finding;
+use crate::geometry::SAME_POSITION_MM;
+use crate::phrase;
+use crate::units::{AtLeast, Mm};
+
+/// More bays than this in one direction are taken for a slip of the pen.
+pub const MOST_BAYS: usize = 500;
+
+/// Longer strips than this are taken for a slip of the pen, mm.
+pub const MOST_STRIP_LENGTH_MM: f64 = 10_000.0;
+
+/// Longer strips than this, notched from one face only, make a panel that bows: the notches'
+/// walls press on one side. Common practice, no source, mm.
+const BOWING_LENGTH_MM: f64 = 600.0;
+
+/// Customary sections of kumiko strips: thickness 2 to 6, depth 6 to 30 mm. Common practice, no
+/// source; outside them there is a warning only.
+const USUAL_THICKNESS_MM: std::ops::RangeInclusive<f64> = 2.0..=6.0;
+const USUAL_DEPTH_MM: std::ops::RangeInclusive<f64> = 6.0..=30.0;
+
+pub(super) fn faults(design: &Design) -> Vec<Finding> {
+    let mut found = section_faults(&design.strip);
+    found.extend(floor_faults(design));
+    found.extend(match &design.grid {
+        Grid::Square(grid) => square::faults(grid, &design.strip),
+        Grid::Diamond(grid) => slanted::diamond_faults(grid, &design.strip),
+        Grid::Triangular(grid) => slanted::triangular_faults(grid, &design.strip),
+    });
+    // Strips are only laid out where the measures make sense.
+    if found.is_empty() {
+        found.extend(solid::faults(design, &Lattice::drawn(design)));
+    }
+    found
+}
+
+pub(super) fn warnings(design: &Design) -> Vec<Finding> {
+    let mut found = section_warnings(&design.strip);
+    let lattice = Lattice::drawn(design);
+    let longest = lattice
+        .strips
+        .iter()
+        .map(|strip| strip.length)
+        .fold(0.0, f64::max);
+    if design.strip.joinery.weave == Weave::OneFace && longest > BOWING_LENGTH_MM {
+        let text = phrase!(
+            "strips up to {} long are notched from one face only: a panel that wide tends to bow",
+            Mm(longest)
+        );
+        let hint = "weave = \"alternate\" lays every other strip on the other side; or keep the \
+                    notches from being tight, and clamp the panel flat while the glue sets";
+        found.push(Finding::warning("one-faced", "strip.weave", text).hint(hint));
+    }
+    if lattice.left_out > 0 {
+        let text = phrase!(
+            "{} short grid line{} at the region's edge would be held at one place only: no strip is made for {}",
+            lattice.left_out,
+            if lattice.left_out == 1 { "" } else { "s" },
+            if lattice.left_out == 1 { "it" } else { "them" }
+        );
+        found.push(Finding::warning("lines-left-out", "grid.region", text));
+    }
+    found
+}
+
+fn section_warnings(section: &StripSection) -> Vec<Finding> {
+    let StripSection {
+        thickness,
+        depth,
+        clearance,
+        ..
+    } = *section;
+    let mut found = Vec::new();
+    if !USUAL_THICKNESS_MM.contains(&thickness) {
+        let text = phrase!(
+            "{} is an unusual strip thickness; lattice strips are mostly {} to {}",
+            Mm(thickness),
+            Mm(*USUAL_THICKNESS_MM.start()),
+            Mm(*USUAL_THICKNESS_MM.end())
+        );
+        found.push(Finding::warning(
+            "unusual-thickness",
+            "strip.thickness",
+            text,
+        ));
+    }
+    if !USUAL_DEPTH_MM.contains(&depth) {
+        let text = phrase!(
+            "{} is an unusual strip depth; lattice strips are mostly {} to {}",
+            Mm(depth),
+            Mm(*USUAL_DEPTH_MM.start()),
+            Mm(*USUAL_DEPTH_MM.end())
+        );
+        found.push(Finding::warning("unusual-depth", "strip.depth", text));
+    }
+    if clearance > thickness / 10.0 {
+        let text = phrase!(
+            "a clearance of {} is more than a tenth of the thickness: the laps will be loose",
+            Mm(clearance)
+        );
+        found.push(Finding::warning("loose-lap", "strip.clearance", text));
+    }
+    if clearance < -thickness / 20.0 {
+        let text = phrase!(
+            "a press fit of {} is more than a twentieth of the thickness: the laps may split",
+            Mm(-clearance)
+        );
+        found.push(Finding::warning("tight-lap", "strip.clearance", text));
+    }
+    found
+}
+
+fn section_faults(strip: &StripSection) -> Vec<Finding> {
+    let StripSection {
+        thickness,
+        depth,
+        clearance,
+        least_web,
+        ..
+    } = *strip;
+    let mut found = Vec::new();
+    let mut not_positive = |field: &str, value: f64| {
+        if value <= 0.0 {
+            let text = phrase!("{} leaves no wood", Mm(value));
+            found.push(Finding::error("not-positive", field, text).hint("give a size above zero"));
+        }
+    };
+    not_positive("strip.thickness", thickness);
+    not_positive("strip.depth", depth);
+    not_positive("strip.least_web", least_web);
+    if thickness > 0.0 && clearance.abs() > thickness / 2.0 {
+        let text = phrase!(
+            "a clearance of {} is more than half the strip's thickness of {}",
+            Mm(clearance),
+            Mm(thickness)
+        );
+        found.push(
+            Finding::error("clearance-too-large", "strip.clearance", text)
+                .hint("clearance is what the notch is wider than the strip that lies in it, some hundredths of a millimetre"),
+        );
+    }
+    found
+}
+
+/// Too little wood at a node, or shares that do not make up the depth.
+fn floor_faults(design: &Design) -> Vec<Finding> {
+    let (strip, layers) = (&design.strip, design.grid.families().len());
+    let (depth, least) = (strip.depth, strip.joinery.least_floor);
+    let field = "strip.keeps";
+    if depth <= 0.0 {
+        return Vec::new();
+    }
+    if least <= 0.0 {
+        let text = phrase!("{} leaves no wood", Mm(least));
+        let fault = Finding::error("not-positive", "strip.least_floor", text);
+        return vec![fault.hint("give a size above zero")];
+    }
+    if let Some(kept) = &strip.joinery.kept {
+        let sum: f64 = kept.iter().sum();
+        if kept.len() != layers {
+            let text = phrase!("{} shares for {} layers", kept.len(), layers);
+            let hint = "one for each family of strips, front layer first";
+            return vec![Finding::error("shares-miscounted", field, text).hint(hint)];
+        }
+        if (sum - depth).abs() > SAME_POSITION_MM {
+            let text = phrase!("together {}; the strips are {} deep", Mm(sum), Mm(depth));
+            let hint = "what the layers keep at a node must make up the strip's depth";
+            return vec![Finding::error("shares-not-the-depth", field, text).hint(hint)];
+        }
+    }
+    let parting = Parting::of(strip);
+    let kept = parting.kept(layers).into_iter().chain(parting.kept(2));
+    let thinnest = kept.fold(f64::INFINITY, f64::min);
+    if thinnest >= least - SAME_POSITION_MM {
+        return Vec::new();
+    }
+    let even = depth / layers as f64;
+    let text = if strip.joinery.kept.is_some() {
+        phrase!(
+            "a strip keeps {} at a node; at least {} must stay",
+            Mm(thinnest),
+            Mm(least)
+        )
+    } else if layers == 2 {
+        phrase!(
+            "a strip {} deep keeps {} at a half lap",
+            Mm(depth),
+            Mm(even)
+        )
+    } else {
+        phrase!(
+            "a strip {} deep keeps {} where three lap",
+            Mm(depth),
+            Mm(even)
+        )
+    };
+    let hint = phrase!(
+        "at least {} must stay: make it {} deep or more",
+        Mm(least),
+        AtLeast(layers as f64 * least)
+    );
+    vec![if strip.joinery.kept.is_some() {
+        Finding::error("too-thin-for-laps", field, text)
+    } else {
+        Finding::error("too-thin-for-laps", "strip.depth", text).hint(hint)
+    }]
+}

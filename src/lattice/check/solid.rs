@@ -1,0 +1,157 @@
+//! The wood that notches leave, taken as solids.
+
+use super::slanted::slanted_step;
+use crate::finding::Finding;
+use crate::geometry::convex::gap;
+use crate::geometry::{Point, SAME_POSITION_MM};
+use crate::lattice::assembly::assembly;
+use crate::lattice::grid_types::Grid;
+use crate::lattice::laps::Face;
+use crate::lattice::layout::{Lattice, Notch, notch_width};
+use crate::lattice::lines::lines;
+use crate::lattice::panel::Design;
+use crate::phrase;
+use crate::units::{AtLeast, Mm};
+use std::f64::consts::FRAC_PI_3;
+
+/// What a design's strips show that its measures do not.
+pub(super) fn faults(design: &Design, lattice: &Lattice) -> Vec<Finding> {
+    if lattice.strips.is_empty() {
+        let text = "no strip would be held at two places in this region";
+        let hint = "a larger region, or a smaller spacing";
+        return vec![Finding::error("region-too-small", "grid.region", text).hint(hint)];
+    }
+    if !matches!(design.grid, Grid::Square(_))
+        && let Some(web) = thin_web(design, lattice)
+    {
+        return vec![web];
+    }
+    if lines(&design.grid, &design.strip).tangled {
+        let text = "overhangs meet one strip after the other outside the region";
+        let hint = "a shorter overhang, less than the step from notch to notch";
+        return vec![Finding::error("overhang-too-long", "grid.overhang", text).hint(hint)];
+    }
+    match assembly(&lattice.strips) {
+        Ok(_) => Vec::new(),
+        Err(ring) => {
+            let names: Vec<String> = ring.iter().take(6).map(|id| lattice.label(*id)).collect();
+            let text = format!(
+                "{} hold each other: no order puts them together",
+                names.join(", ")
+            );
+            vec![Finding::error("cannot-be-assembled", "strip.weave", text)]
+        }
+    }
+}
+
+/// The thinnest web between notches of neighbouring nodes, if it is too thin.
+fn thin_web(design: &Design, lattice: &Lattice) -> Option<Finding> {
+    let strip = &design.strip;
+    let mut thinnest: Option<(f64, String)> = None;
+    for bundle in &lattice.bundles {
+        for (at, notch) in bundle.notches.iter().enumerate() {
+            let after = bundle.notches.iter().skip(at + 1);
+            let next = after.filter(|other| other.centre - notch.centre > SAME_POSITION_MM);
+            // Both slots of the next node; those farther away stand behind them.
+            for other in next.take(2) {
+                let web = web(notch, other, strip.thickness, strip.depth);
+                if thinnest.as_ref().is_none_or(|(least, _)| web < *least) {
+                    let label = bundle.strips.first().map(|id| lattice.label(*id));
+                    thinnest = Some((web, label.unwrap_or_default()));
+                }
+            }
+        }
+    }
+    let (web, label) = thinnest?;
+    if web >= strip.least_web - SAME_POSITION_MM {
+        return None;
+    }
+    let (field, least) = match &design.grid {
+        Grid::Triangular(_) => {
+            let width = notch_width(strip.thickness, strip.clearance, FRAC_PI_3);
+            ("grid.side", slanted_step(width, strip))
+        }
+        _ => (
+            "grid.pitch",
+            strip.thickness + strip.clearance + strip.least_web,
+        ),
+    };
+    let text = phrase!(
+        "strip {} keeps {} of wood between two notches; at least {} must stay",
+        label,
+        Mm(web),
+        Mm(strip.least_web)
+    );
+    let hint = phrase!("make it {} or more", AtLeast(least));
+    Some(Finding::error("web-too-thin", field, text).hint(hint))
+}
+
+/// Distance between two notches as solids, mm: slots are prisms, so it is made up of the distance
+/// of their outlines and that of their depths.
+fn web(a: &Notch, b: &Notch, thickness: f64, depth: f64) -> f64 {
+    let [a_range, b_range] = [a, b].map(|notch| match notch.face {
+        Face::Front => [0.0, notch.depth],
+        Face::Back => [depth - notch.depth, depth],
+    });
+    let between = (a_range[0] - b_range[1])
+        .max(b_range[0] - a_range[1])
+        .max(0.0);
+    gap(&outline(a, thickness), &outline(b, thickness)).hypot(between)
+}
+
+/// A notch seen from the front: a parallelogram across the strip, u along it.
+fn outline(notch: &Notch, thickness: f64) -> Vec<Point> {
+    let half = thickness / 2.0;
+    let slant = half / notch.angle.tan();
+    vec![
+        Point::new(notch.near_edge() - slant, -half),
+        Point::new(notch.far_edge() - slant, -half),
+        Point::new(notch.far_edge() + slant, half),
+        Point::new(notch.near_edge() + slant, half),
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::lattice::StripId;
+    use std::f64::consts::FRAC_PI_2;
+
+    fn notch(centre: f64, angle: f64, depth: f64, face: Face) -> Notch {
+        let mate = StripId {
+            family: 1,
+            number: 1,
+        };
+        Notch {
+            mate,
+            centre,
+            width: 3.0 / angle.sin(),
+            depth,
+            face,
+            angle,
+        }
+    }
+
+    #[test]
+    fn webs_are_measured_square_to_the_slots() {
+        let at = |centre, angle| notch(centre, angle, 6.0, Face::Back);
+        assert!((web(&at(20.0, FRAC_PI_2), &at(30.0, FRAC_PI_2), 3.0, 12.0) - 7.0).abs() < 1e-12);
+        // Parallel slots: (step - w) sin A.
+        let parallel = web(&at(20.0, FRAC_PI_3), &at(30.0, FRAC_PI_3), 3.0, 12.0);
+        let wanted = 10.0 * FRAC_PI_3.sin() - 3.0;
+        assert!((parallel - wanted).abs() < 1e-12);
+        // Slots that slant toward each other are nearest at a side: there the edges are
+        // step - w - t / tan 60 apart, and the shortest way from one's corner to the other's
+        // wall goes square to that wall, out of the strip: so it ends at the corner opposite.
+        let against = web(&at(20.0, FRAC_PI_3), &at(30.0, 2.0 * FRAC_PI_3), 3.0, 12.0);
+        let apart = 10.0 - 3.0 / FRAC_PI_3.sin() - 3.0 / FRAC_PI_3.tan();
+        assert!(against <= apart + 1e-12 && against >= apart * FRAC_PI_3.sin() - 1e-12);
+    }
+
+    #[test]
+    fn notches_from_both_faces_are_apart_in_depth_too() {
+        let a = notch(20.0, FRAC_PI_2, 4.0, Face::Back);
+        let b = notch(26.0, FRAC_PI_2, 4.0, Face::Front);
+        assert!((web(&a, &b, 3.0, 12.0) - 5.0).abs() < 1e-12);
+    }
+}

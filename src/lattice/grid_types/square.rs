@@ -1,0 +1,62 @@
+//! Two families at right angles.
+
+use super::{Bars, CROSS_STRIP, Family, Ruling, UPRIGHT, rectangle};
+use crate::geometry::{Point, Vector};
+
+/// Uprights along y and cross strips along x, at any list of pitches. Millimetres.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SquareGrid {
+    /// Distances between neighbouring uprights, left to right.
+    pub pitches_x: Vec<f64>,
+    /// Distances between neighbouring cross strips, bottom to top.
+    pub pitches_y: Vec<f64>,
+    /// From every strip's end to the centre of its first notch.
+    pub overhang: f64,
+}
+
+impl SquareGrid {
+    /// Uprights in front, cross strips behind.
+    pub(super) const FAMILIES: &'static [Family] = &[UPRIGHT, CROSS_STRIP];
+
+    /// Length of an upright: both overhangs and all rows.
+    pub fn height(&self) -> f64 {
+        2.0 * self.overhang + self.pitches_y.iter().sum::<f64>()
+    }
+
+    /// Length of a cross strip: both overhangs and all columns.
+    pub fn width(&self) -> f64 {
+        2.0 * self.overhang + self.pitches_x.iter().sum::<f64>()
+    }
+
+    pub(super) fn ruling(&self) -> Ruling {
+        let xs = positions(self.overhang, &self.pitches_x);
+        let ys = positions(self.overhang, &self.pitches_y);
+        let far = |at: &[f64]| at.last().copied().unwrap_or(self.overhang);
+        let low = Point::new(self.overhang, self.overhang);
+        let region = rectangle(low, Point::new(far(&xs), far(&ys)));
+        let bars = vec![
+            Bars {
+                along: Vector::new(0.0, 1.0),
+                offsets: xs,
+            },
+            Bars {
+                along: Vector::new(1.0, 0.0),
+                offsets: ys,
+            },
+        ];
+        Ruling {
+            bars,
+            region,
+            overhang: self.overhang,
+        }
+    }
+}
+
+/// `first`, and after it one position per pitch, each measured from the one datum.
+fn positions(first: f64, pitches: &[f64]) -> Vec<f64> {
+    let running = pitches.iter().scan(first, |at, pitch| {
+        *at += pitch;
+        Some(*at)
+    });
+    std::iter::once(first).chain(running).collect()
+}

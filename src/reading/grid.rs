@@ -1,0 +1,209 @@
+//! The `[grid]` table of a job file.
+
+use super::fields::Fields;
+use super::job::optional_choice;
+use crate::finding::Finding;
+use crate::geometry::{Point, signed_area};
+use crate::lattice::{
+    DiamondGrid, DiamondStance, Grid, MOST_BAYS, Region, SquareGrid, TriangularGrid,
+    TriangularStance,
+};
+use crate::units::Kind;
+
+#[derive(Clone, Copy)]
+enum GridKind {
+    Square,
+    Diamond,
+    Triangular,
+}
+
+#[derive(Clone, Copy)]
+enum RegionKind {
+    Rectangle,
+    Hexagon,
+    Polygon,
+}
+
+pub(super) fn read_grid(fields: Fields<'_>) -> Option<Grid> {
+    let kinds = [
+        ("square", GridKind::Square),
+        ("diamond", GridKind::Diamond),
+        ("triangular", GridKind::Triangular),
+    ];
+    let grid = match fields.required_choice("kind", &kinds) {
+        Some(GridKind::Square) => read_square(&fields).map(Grid::Square),
+        Some(GridKind::Diamond) => read_diamond(&fields).map(Grid::Diamond),
+        Some(GridKind::Triangular) => read_triangular(&fields).map(Grid::Triangular),
+        None => {
+            // Which keys belong here is not known, but what is known can still be wrong.
+            fields.quantity("pitch", Kind::Length);
+            fields.quantity("overhang", Kind::Length);
+            fields.finish_missing();
+            return None;
+        }
+    };
+    fields.finish();
+    grid
+}
+
+fn read_square(fields: &Fields<'_>) -> Option<SquareGrid> {
+    let pitch = fields.quantity("pitch", Kind::Length);
+    let xs = read_pitches(fields, "pitches_x", "columns", pitch);
+    let ys = read_pitches(fields, "pitches_y", "rows", pitch);
+    if fields.has("pitch") && fields.has("pitches_x") && fields.has("pitches_y") {
+        let message = "both directions have their own list, so this says nothing";
+        fields.report(
+            Finding::error("said-twice", fields.path("pitch"), message).hint("leave it out"),
+        );
+    }
+    let overhang = fields.required_quantity("overhang", Kind::Length);
+    Some(SquareGrid {
+        pitches_x: xs?,
+        pitches_y: ys?,
+        overhang: overhang?,
+    })
+}
+
+fn read_diamond(fields: &Fields<'_>) -> Option<DiamondGrid> {
+    let stances = [
+        ("upright", DiamondStance::Upright),
+        ("on-point", DiamondStance::OnPoint),
+    ];
+    let pitch = fields.required_quantity("pitch", Kind::Length);
+    let angle = fields.required_quantity("angle", Kind::Angle);
+    let stance = optional_choice(fields, "stance", &stances);
+    let kinds = [
+        ("rectangle", RegionKind::Rectangle),
+        ("polygon", RegionKind::Polygon),
+    ];
+    let region = read_region(fields, &kinds);
+    let overhang = fields.required_quantity("overhang", Kind::Length);
+    Some(DiamondGrid {
+        pitch: pitch?,
+        angle: angle?,
+        stance: stance?,
+        region: region?,
+        overhang: overhang?,
+    })
+}
+
+fn read_triangular(fields: &Fields<'_>) -> Option<TriangularGrid> {
+    let stances = [
+        ("lying", TriangularStance::Lying),
+        ("upright", TriangularStance::Upright),
+    ];
+    let side = fields.required_quantity("side", Kind::Length);
+    let stance = optional_choice(fields, "stance", &stances);
+    let kinds = [
+        ("hexagon", RegionKind::Hexagon),
+        ("rectangle", RegionKind::Rectangle),
+        ("polygon", RegionKind::Polygon),
+    ];
+    let region = read_region(fields, &kinds);
+    let overhang = fields.required_quantity("overhang", Kind::Length);
+    Some(TriangularGrid {
+        side: side?,
+        stance: stance?,
+        region: region?,
+        overhang: overhang?,
+    })
+}
+
+fn read_region(fields: &Fields<'_>, kinds: &[(&'static str, RegionKind)]) -> Option<Region> {
+    match fields.required_choice("region", kinds) {
+        Some(RegionKind::Hexagon) => Some(Region::Hexagon {
+            rings: count(fields, "rings")?,
+        }),
+        Some(RegionKind::Polygon) => read_polygon(fields),
+        Some(RegionKind::Rectangle) if fields.has("columns") || fields.has("rows") => {
+            let (columns, rows) = (count(fields, "columns"), count(fields, "rows"));
+            Some(Region::Cells {
+                columns: columns?,
+                rows: rows?,
+            })
+        }
+        Some(RegionKind::Rectangle) => {
+            let width = fields.required_quantity("width", Kind::Length);
+            let height = fields.required_quantity("height", Kind::Length);
+            Some(Region::Rectangle {
+                width: width?,
+                height: height?,
+            })
+        }
+        None => {
+            // All keys of all regions are let pass.
+            for key in [
+                "columns", "rows", "width", "height", "rings", "corners", "node",
+            ] {
+                fields.has(key);
+            }
+            None
+        }
+    }
+}
+
+fn count(fields: &Fields<'_>, key: &'static str) -> Option<usize> {
+    let most = u32::try_from(MOST_BAYS).unwrap_or(u32::MAX);
+    fields
+        .required_count(key, 1..=most)
+        .map(|count| count as usize)
+}
+
+/// Corners in any direction round; a node of the grid lies at the first of them unless said
+/// otherwise.
+fn read_polygon(fields: &Fields<'_>) -> Option<Region> {
+    let mut corners = fields.points("corners");
+    let node = if fields.has("node") {
+        fields.point("node")
+    } else {
+        Some(None)
+    };
+    if !fields.has("corners") {
+        fields.require("corners", "a list such as [[\"0 mm\", \"0 mm\"], [\"300 mm\", \"0 mm\"], [\"150 mm\", \"200 mm\"]]");
+    }
+    let first = corners.as_ref()?.first().copied();
+    if let Some(corners) = corners.as_mut().filter(|ring| signed_area(ring) < 0.0) {
+        corners.reverse();
+    }
+    let node = node?.or(first).unwrap_or(Point::default());
+    Some(Region::Polygon {
+        corners: corners?,
+        node,
+    })
+}
+
+/// One direction's pitches: a list of its own, or `pitch` as often as the count says.
+fn read_pitches(
+    fields: &Fields<'_>,
+    list: &'static str,
+    count: &'static str,
+    pitch: Option<f64>,
+) -> Option<Vec<f64>> {
+    let most = u32::try_from(MOST_BAYS).unwrap_or(u32::MAX);
+    if !fields.has(list) {
+        let count = fields.required_count(count, 1..=most);
+        if !fields.has("pitch") {
+            let message = format!("neither `pitch` nor `{list}` is given");
+            let field = fields.path("pitch");
+            fields.report(Finding::error("missing", field, message).hint(
+                "add `pitch`: the distance between neighbouring centre lines, such as \"42 mm\"",
+            ));
+        }
+        fields.alias(fields.path(list), fields.path("pitch"));
+        return Some(vec![pitch?; count? as usize]);
+    }
+    let pitches = fields.quantities(list, Kind::Length)?;
+    if let Some(bays) = fields.count(count, 1..=most)
+        && bays as usize != pitches.len()
+    {
+        let message = format!(
+            "{bays} bays here, but {} pitches in `{list}`",
+            pitches.len()
+        );
+        fields.report(
+            Finding::error("said-twice", fields.path(count), message)
+                .hint(format!("leave out `{count}`: the list counts the bays")),
+        );
+    }
+    Some(pitches)
+}
