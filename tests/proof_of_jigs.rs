@@ -226,3 +226,64 @@ fn sticks_of_another_job_with_strips_as_long_are_not_these() {
     let found = faults(&one[2].plan, &other[2].wanted, &laser, DxfVersion::R2000);
     assert!(!found.is_empty());
 }
+
+const DIAMOND: &str = r#"title = "Screen"
+
+[grid]
+kind = "diamond"
+pitch = "40 mm"
+angle = "60 deg"
+stance = "on-point"
+region = "rectangle"
+width = "300 mm"
+height = "260 mm"
+overhang = "15 mm"
+
+[strip]
+thickness = "3 mm"
+depth = "12 mm"
+clearance = "0.05 mm"
+
+"#;
+
+const TRIANGULAR: &str = r#"title = "Screen"
+
+[grid]
+kind = "triangular"
+side = "60 mm"
+region = "hexagon"
+rings = 2
+overhang = "15 mm"
+
+[strip]
+thickness = "3 mm"
+depth = "12 mm"
+lap = "least-cut"
+
+"#;
+
+/// Sticks of equal length whose notches stand at equal places, told apart by faces and angles;
+/// nodes of three layers, where two notches have the same edges.
+#[test]
+fn sticks_of_slanting_grids_prove_clean_and_not_for_each_other() {
+    let (laser, _) = laser_and_sled();
+    let name = |at: usize, _| format!("{at}.dxf");
+    for text in [DIAMOND, TRIANGULAR] {
+        let job = read_job("job.toml", text).unwrap_or_else(|bad| panic!("{:?}", bad.findings));
+        let lattice = Lattice::of(&job.panel);
+        let (plan, _) = plan_gauge(&lattice, "laser", &laser, &name).unwrap();
+        let wanted = gauge_wanted(&lattice);
+        assert!(wanted.len() > 4);
+        assert_eq!(
+            faults(&plan, &wanted, &laser, DxfVersion::R2000),
+            [] as [&str; 0]
+        );
+        for at in 0..wanted.len() {
+            let mut other = wanted.clone();
+            let words = &mut other[at].engraved.as_mut().unwrap().texts[0].words;
+            *words = words.replace("60", "61").replace("120", "121");
+            let found = faults(&plan, &other, &laser, DxfVersion::R2000);
+            assert!(found.contains(&"words"), "{found:?}");
+        }
+    }
+}

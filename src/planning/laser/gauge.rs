@@ -15,7 +15,7 @@ use crate::units::decimal;
 const SHORTEST_MM: f64 = 60.0;
 
 /// Height of a stick, mm.
-const HEIGHT_MM: f64 = 40.0;
+const HEIGHT_MM: f64 = 50.0;
 
 /// How far the box of a notch reaches up from the stick's edge, mm.
 const BOX_MM: f64 = 6.0;
@@ -24,13 +24,13 @@ const BOX_MM: f64 = 6.0;
 const FOOT_MM: f64 = 0.2;
 
 /// From where to where the notches' labels read upward, mm.
-const LABELS_MM: [f64; 2] = [7.0, 28.0];
+const LABELS_MM: [f64; 2] = [7.0, 38.0];
 
 /// Where the check line lies, mm.
-const CHECK_MM: f64 = 29.5;
+const CHECK_MM: f64 = 39.5;
 
 /// Where the heading stands, mm.
-const HEADING_MM: f64 = 34.5;
+const HEADING_MM: f64 = 44.5;
 
 /// Lays out a stick for each distinct list of notches.
 ///
@@ -178,7 +178,10 @@ fn node_label(bundle: &Bundle, node: &[(usize, &Notch)]) -> String {
     if node.iter().all(|(_, notch)| is_square(notch)) {
         return format!("{numbers} {centre}");
     }
-    let angles = joined(&|(_, notch)| figure(notch.angle.to_degrees(), 1));
+    let angles = joined(&|(_, notch)| {
+        let text = figure(notch.angle.to_degrees(), 1);
+        text.trim_end_matches(".0").to_owned()
+    });
     format!("{numbers} {centre} {angles} DEG")
 }
 
