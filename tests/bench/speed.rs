@@ -110,7 +110,7 @@ fn outlines(count: usize) -> SheetDrawing {
 /// ezdxf's writer for streams of R12 entities, the fastest that it has; prints its own seconds.
 const EZDXF: &str = r#"
 import math, sys, time
-from ezdxf.r12writer import r12writer
+from ezdxf.addons.r12writer import r12writer
 ring = [(0, 0), (18.5, 0), (18.5, 6), (21.5, 6), (21.5, 0), (78.5, 0), (78.5, 6), (81.5, 6),
         (81.5, 0), (100, 0), (100, 12), (0, 12)]
 sine, cosine = math.sin(0.3), math.cos(0.3)
