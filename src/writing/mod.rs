@@ -3,6 +3,7 @@
 pub mod files;
 pub mod gcode;
 pub mod json;
+pub mod sheet_svg;
 pub mod svg;
 pub mod text;
 
