@@ -73,7 +73,7 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
     };
     let pattern = shipped_pattern("square-hemp-leaf").unwrap();
     let pattern = read_pattern("leaf", pattern.text).unwrap();
-    let filled = fill(&job.panel, &pattern.pattern).unwrap();
+    let filled = fill(&job.panel, &pattern.pattern, job.edge).unwrap();
     let (pare, _) = plan_pieces(&job.panel, &filled, 0.0, None);
     vec![
         rack(None),
