@@ -214,6 +214,24 @@ fn check(job: &str, profile: &str, radius: f64, key: f64) -> usize {
     ];
     let told = answer(folder.path(), &arguments);
     let setups = told["setups"].as_array().unwrap();
+    // A file alone is known for the set-up that it is for.
+    for setup in setups {
+        let file = setup["file"].as_str().unwrap();
+        let arguments = [
+            "prove",
+            file,
+            job_file.to_str().unwrap(),
+            "--machine",
+            machine.to_str().unwrap(),
+        ];
+        let proof = answer(folder.path(), &arguments);
+        assert_eq!(proof["ok"], true);
+        let indices = |list: &Value| -> Vec<Value> {
+            let list = list.as_array().unwrap().iter();
+            list.map(|notch| notch["index"].clone()).collect()
+        };
+        assert_eq!(indices(&proof["notches"]), indices(&setup["notches"]));
+    }
     let lattice = Lattice::of(&read_job("job.toml", job).unwrap().panel);
     let section = Section {
         thickness: lattice.section.thickness,
