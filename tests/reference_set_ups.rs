@@ -214,7 +214,7 @@ fn check(job: &str, profile: &str, radius: f64, key: f64) -> usize {
     ];
     let told = answer(folder.path(), &arguments);
     let setups = told["setups"].as_array().unwrap();
-    // A file alone is known for the set-up that it is for.
+    // A file is known for the set-up of its bundle that it is for; bundles may have programs alike.
     for setup in setups {
         let file = setup["file"].as_str().unwrap();
         let arguments = [
@@ -223,6 +223,8 @@ fn check(job: &str, profile: &str, radius: f64, key: f64) -> usize {
             job_file.to_str().unwrap(),
             "--machine",
             machine.to_str().unwrap(),
+            "--bundle",
+            &setup["bundle"].to_string(),
         ];
         let proof = answer(folder.path(), &arguments);
         assert_eq!(proof["ok"], true);
