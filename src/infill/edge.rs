@@ -51,7 +51,7 @@ pub(super) fn parts(
     let (mut parts, mut left_out) = (Vec::new(), 0);
     for piece in pieces {
         match at_edge(piece, frame, region, thickness) {
-            AtEdge::Part(part) => parts.push(part),
+            AtEdge::Part(part) => parts.push(*part),
             AtEdge::Nothing => {}
             AtEdge::TooLittle => left_out += 1,
         }
@@ -67,7 +67,7 @@ pub(super) fn parts(
 enum AtEdge {
     Nothing,
     TooLittle,
-    Part(Part),
+    Part(Box<Part>),
 }
 
 /// A part of a piece shorter than so many thicknesses cannot be held, nor can one that is not as
@@ -127,12 +127,12 @@ fn at_edge(piece: &SolvedPiece, frame: &Frame, region: &[Point], thickness: f64)
     if own.mirrors() {
         placed.reverse();
     }
-    AtEdge::Part(Part {
+    AtEdge::Part(Box::new(Part {
         placed,
         whole: piece.clone(),
         outline: left.iter().map(|(p, _)| *p).collect(),
         cuts: cuts(&left),
-    })
+    }))
 }
 
 /// A piece's own frame in the panel: axis along x, its first extreme point at x = 0.

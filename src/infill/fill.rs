@@ -216,8 +216,8 @@ impl Filling<'_> {
         held
     }
 
-    /// Whether a strip runs along every wall of a cut cell as far as that lies in the panel: short
-    /// grid lines at the edge have none.
+    /// Whether a strip runs along every wall of a cut cell as far as that lies in the panel, where
+    /// that is as much as a thickness: short grid lines at the edge have none.
     fn has_all_strips(&self, cell: &GridCell) -> bool {
         edges(&cell.corners).all(|(p, q)| {
             let Some(along) = p.to(q).unit() else {
@@ -236,7 +236,7 @@ impl Filling<'_> {
                     && way.cross(along).abs() < SAME_POSITION_MM
                     && (0.0..=strip.length).contains(&way.dot(to_middle))
             };
-            to - from < SAME_POSITION_MM || self.strips.iter().any(lies_on)
+            to - from < self.stock.thickness || self.strips.iter().any(lies_on)
         })
     }
 

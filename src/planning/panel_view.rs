@@ -192,7 +192,8 @@ fn enlarged(
     let breadth = outer_high.x - outer_low.x;
     let text = breadth * TEXT_HEIGHT.min(1.0 / (CHARACTER * longest.unwrap_or(1) as f64));
     let mut at = outer_low.y - 1.8 * text;
-    if cell.shape == CellShape::Square {
+    // Of a cell that stands on its walls: there the box is as wide as the opening.
+    if (high.x - low.x - cell.opening.0).abs() < SAME_POSITION_MM {
         span(drawing, [map(low).x, map(high).x], at, text);
     }
     at -= 0.4 * text;

@@ -311,6 +311,8 @@ fn names_of_patterns() {
         pattern = "../"                  | infill.pattern | this is no pattern file
         pattern = 3                      | infill.pattern | type integer
         allowance = "-1 mm"              | infill.allowance | cannot be negative
+        allowance -> edge = "cut"        | infill.edge | leave, fill
+        allowance -> edge = true         | infill.edge | type boolean
         allowance -> length = "4 mm"     | infill.length | not known in [infill]"#;
     let infill = "[infill]\npattern = \"square-hemp-leaf\"\nallowance = \"4 mm\"\n\n[machines]";
     let text = JOB.replace("[machines]", infill);

@@ -173,7 +173,8 @@ fn changed_cut_cells_are_refused() {
     let cut_cells = trimmed["cut_cells"].as_array().unwrap();
     let has_pieces = |cell: &Value| !cell["pieces"].as_array().unwrap().is_empty();
     let at = cut_cells.iter().position(has_pieces).unwrap();
-    let cases: [(fn(&mut Value), &str); 3] = [
+    type Change = fn(&mut Value);
+    let cases: [(Change, &str); 3] = [
         (
             |cell| drop(cell["pieces"].as_array_mut().unwrap().pop()),
             "is missing",

@@ -42,7 +42,7 @@ pub fn plan_piece_outlines(
     let lapped = filled
         .kinds
         .iter()
-        .filter(|kind| !kind.figures.laps.is_empty());
+        .filter(|kind| kind.whole.is_none() && !kind.figures.laps.is_empty());
     let warn = |kind: &PieceKind| {
         let text = phrase!(
             "the half laps of the {} are not in its outline: saw them",

@@ -229,7 +229,8 @@ fn guide_warnings(
     for block in blocks.iter().filter(|block| block.at_hand == Some(false)) {
         warnings.push(missing_block(block.jig_angle, guides, thickness));
     }
-    for piece in pieces {
+    // A trimmed piece was pared as the whole one that it was.
+    for piece in pieces.iter().filter(|piece| piece.trimmed_from.is_none()) {
         let shoulders = piece
             .ends
             .iter()
