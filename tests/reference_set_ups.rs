@@ -214,6 +214,24 @@ fn check(job: &str, profile: &str, radius: f64, key: f64) -> usize {
     ];
     let told = answer(folder.path(), &arguments);
     let setups = told["setups"].as_array().unwrap();
+    // A file alone is known for a set-up that it is right for.
+    for setup in setups {
+        let file = setup["file"].as_str().unwrap();
+        let arguments = [
+            "prove",
+            file,
+            job_file.to_str().unwrap(),
+            "--machine",
+            machine.to_str().unwrap(),
+            "--bundle",
+            &setup["bundle"].to_string(),
+        ];
+        let proof = answer(folder.path(), &arguments);
+        assert_eq!(proof["ok"], true);
+        // Two set-ups may have the same program: a middle strip is the same from both faces.
+        let count = |list: &Value| list.as_array().unwrap().len();
+        assert_eq!(count(&proof["notches"]), count(&setup["notches"]));
+    }
     let lattice = Lattice::of(&read_job("job.toml", job).unwrap().panel);
     let section = Section {
         thickness: lattice.section.thickness,

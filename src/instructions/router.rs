@@ -65,7 +65,9 @@ pub struct RouterSetup {
     pub registered: Registered,
     /// Notches, from 1, that earlier programs have cut from the face that lies up.
     pub cut_before: Vec<usize>,
-    /// Notches that earlier programs have cut from the face that lies down now.
+    /// Whether earlier programs have cut notches from the face that lies down now.
+    pub rolled_over: bool,
+    /// Those of them that line up from strip to strip and lie within the travel.
     pub notches_below: Vec<NotchBelow>,
     /// Over the cutting edges.
     pub tool_diameter_mm: f64,

@@ -273,6 +273,16 @@ fn against(setup: &RouterSetup) -> &'static str {
     }
 }
 
+/// What notches are measured from while the bundle is still clamped.
+fn measured_from(setup: &RouterSetup) -> String {
+    match setup.registered {
+        Registered::EndStop => "the datum end".into(),
+        Registered::Key { on_notch, .. } => {
+            format!("the near edge of notch {on_notch}, which lay on the key")
+        }
+    }
+}
+
 /// The block of strips and scrap.
 fn clamping(setup: &RouterSetup) -> Phrase {
     let mut clamp = phrase!(
@@ -314,7 +324,8 @@ fn steps(setup: &RouterSetup) -> Vec<Phrase> {
         ),
         phrase!("Set zero down again, close the enclosure, start; see the spindle up to speed."),
         phrase!(
-            "Measure the first and the last notch: near edges from the datum end, width and depth, before you unclamp."
+            "Measure the first and the last notch: near edges from {}, width and depth, before you unclamp.",
+            measured_from(setup)
         ),
     ]
 }
