@@ -130,7 +130,7 @@ fn text_says_the_same_in_either_unit() {
     }
     // 198 mm is 7.79528 in, the nearest 1/64 is 7-51/64 = 7.796875.
     let inches = bench.ok(&[&FLAGS[..], &["--units", "in"]].concat()).out;
-    assert!(inches.contains("7.7953 in [7-51/64 +0.0016]"), "{inches}");
+    assert!(inches.contains("7.7953 in [7-51/64 -0.0016]"), "{inches}");
     assert!(!inches.contains(" mm"), "{inches}");
     let same = [
         answer(&bench, &FLAGS),

@@ -340,6 +340,29 @@ fn grids() -> impl Strategy<Value = Grid> {
 
 proptest! {
     #[test]
+    fn diamonds_in_a_rectangle_lie_in_its_middle(
+        on_point in any::<bool>(),
+        degrees in 30.0..150.0_f64,
+        width in 120.0..400.0_f64,
+        height in 120.0..400.0_f64,
+    ) {
+        let stance = if on_point { DiamondStance::OnPoint } else { DiamondStance::Upright };
+        let grid = diamond(degrees, Region::Rectangle { width, height }, stance);
+        let design = Design { title: String::new(), grid, strip: section(), infill: None };
+        let Ok(panel) = Panel::new(design) else { return Ok(()) };
+        let lattice = Lattice::of(&panel);
+        let middle = Point::new(25.0 + width / 2.0, 25.0 + height / 2.0);
+        let turned = |p: Point| Point::new(2.0 * middle.x - p.x, 2.0 * middle.y - p.y);
+        for strip in &lattice.strips {
+            let (start, end) = (turned(strip.end), turned(strip.start));
+            let twin = |other: &&lapwright::lattice::Strip| {
+                start.to(other.start).length() < 1e-6 && end.to(other.end).length() < 1e-6
+            };
+            prop_assert!(lattice.strips.iter().any(|other| twin(&other)), "{:?}", strip.id);
+        }
+    }
+
+    #[test]
     fn euler_and_areas(grid in grids(), alternate in any::<bool>()) {
         let weave = if alternate { Weave::Alternate } else { Weave::OneFace };
         let strip = StripSection {

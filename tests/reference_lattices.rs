@@ -236,6 +236,7 @@ fn framed(name: &str, panel: &Panel, clearance: f64) -> Option<Value> {
             "start": [strip.start.x, strip.start.y],
             "end": [strip.end.x, strip.end.y],
             "cuts": trimmed.at,
+            "corners": trimmed.corners,
         })
     });
     // Round the panel, as the region's corners go.

@@ -28,17 +28,19 @@ pub struct RailPlan {
 /// One rail.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct RailFigures {
-    /// What it is called.
+    /// What it is called, and on which side of the panel it lies.
     pub name: String,
+    /// The end that positions are measured from, `left end` or `lower end`.
+    pub datum: &'static str,
     /// Of the inner face, between the inner corners of the frame.
     pub inner_length_mm: f64,
-    /// From its left or lower inner corner.
+    /// From its datum end's inner corner.
     pub mortises: Vec<MortiseFigures>,
     /// Strips cut flush with its face: they meet it too near a corner.
     pub flush: Vec<String>,
 }
 
-/// One mortise; positions along the rail's inner face from its left or lower inner corner.
+/// One mortise; positions along the rail's inner face from the inner corner at its datum end.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct MortiseFigures {
     /// From 1.
@@ -63,9 +65,12 @@ pub struct MortiseFigures {
 pub struct TrimFigures {
     /// Labels, runs shortened.
     pub strips: String,
-    /// From the strip's datum end to the cut there, in the middle of its thickness.
+    /// The end that both cuts are measured from, as the strip lies in the panel: `left end` or
+    /// `lower end`. It is not the marked one of a strip that was turned end for end.
+    pub from: &'static str,
+    /// To the cut near that end, in the middle of the strip's thickness.
     pub datum_end_mm: f64,
-    /// From the strip's datum end to the cut at the other end.
+    /// To the cut at the other end.
     pub other_end_mm: f64,
     /// Between strip and cut, radians; degrees when serialised.
     #[serde(rename = "datum_end_angle_deg", serialize_with = "degrees")]
@@ -73,4 +78,9 @@ pub struct TrimFigures {
     /// The same at the other end.
     #[serde(rename = "other_end_angle_deg", serialize_with = "degrees")]
     pub other_angle: f64,
+    /// Rails that a corner of the end near `from` still reaches into after the cut: it is cut
+    /// along their faces too.
+    pub datum_end_corners: Vec<String>,
+    /// The same at the other end.
+    pub other_end_corners: Vec<String>,
 }

@@ -1,10 +1,11 @@
 //! The frame around a panel: rails whose mortises take the strips' trimmed ends.
 
-use super::layout::{Lattice, Strip, StripId};
+use super::grid_types::is_steep;
+use super::layout::{Lattice, Strip, StripId, datum_end};
 use crate::finding::Finding;
 use crate::geometry::convex::edges;
 use crate::geometry::offset::offset;
-use crate::geometry::{Point, SAME_POSITION_MM, crossing_fractions};
+use crate::geometry::{Point, SAME_POSITION_MM, Vector, crossing_fractions};
 use crate::phrase;
 use crate::units::{AtLeast, Mm};
 use std::f64::consts::FRAC_PI_2;
@@ -36,6 +37,8 @@ pub struct Rail {
     pub mortises: Vec<Mortise>,
     /// Strips that meet it too near its ends to be let in.
     pub flush: Vec<StripId>,
+    /// From the panel's inside to the rail, a unit vector.
+    pub outward: Vector,
 }
 
 /// A hole for the ends of one strip, or of strips that meet the rail side by side.
@@ -50,21 +53,30 @@ pub struct Mortise {
 }
 
 impl Rail {
+    /// The end that positions are measured from.
+    pub fn datum_end(&self) -> &'static str {
+        datum_end(self.start.to(self.end))
+    }
+
     /// Length of the inner edge, mm.
     pub fn length(&self) -> f64 {
         self.start.to(self.end).length()
     }
 }
 
-/// Where a strip is trimmed, and how.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// Where a strip is trimmed, and how. "From" is the strip's datum end as it lies in the panel,
+/// which is not the marked one of a strip that was turned end for end.
+#[derive(Debug, Clone, PartialEq)]
 pub struct TrimmedEnds {
     /// Which strip.
     pub strip: StripId,
-    /// From the strip's datum end to the middle of each cut, mm.
+    /// To the middle of each cut, mm.
     pub at: [f64; 2],
     /// Between strip and cut, radians in (0, pi/2].
     pub angles: [f64; 2],
+    /// Indices of the rails that a corner of a trimmed end still reaches into: it is cut along
+    /// their faces too.
+    pub corners: [Vec<usize>; 2],
 }
 
 /// The rails of a panel.
@@ -90,6 +102,13 @@ struct Entry {
     beyond: f64,
 }
 
+impl Entry {
+    /// Between rail and strip, in (0, pi/2].
+    fn angle(&self) -> f64 {
+        self.sine.atan2(self.cosine.abs())
+    }
+}
+
 impl Frame {
     /// The rails for a lattice's strips.
     ///
@@ -105,7 +124,6 @@ impl Frame {
         let Ok(inner) = offset(&lattice.region, self.margin) else {
             return Err(faults);
         };
-        let sides: Vec<(Point, Point)> = edges(&inner).map(from_datum).collect();
         let entries: Vec<Vec<Entry>> = edges(&inner)
             .map(|edge| entries(&lattice.strips, edge))
             .collect();
@@ -113,21 +131,28 @@ impl Frame {
         if !faults.is_empty() {
             return Err(faults);
         }
-        let made = sides.into_iter().zip(&entries);
+        let made = edges(&inner).zip(&entries);
         let rails: Vec<Rail> = made
             .map(|(side, found)| self.rail(lattice, side, found))
             .collect();
         let trimmed = lattice.strips.iter();
         let trimmed = trimmed
-            .map(|strip| self.trimmed(strip, &entries, &rails))
+            .map(|strip| self.trimmed(strip, lattice.section.thickness, &entries, &rails))
             .collect();
         Ok(Rails { rails, trimmed })
     }
 
     /// Let in by a mortise's depth, square to the rail, or cut flush with it.
-    fn trimmed(&self, strip: &Strip, entries: &[Vec<Entry>], rails: &[Rail]) -> TrimmedEnds {
-        let mut cuts = [(0.0, FRAC_PI_2); 2];
-        for (found, rail) in entries.iter().zip(rails) {
+    fn trimmed(
+        &self,
+        strip: &Strip,
+        thickness: f64,
+        entries: &[Vec<Entry>],
+        rails: &[Rail],
+    ) -> TrimmedEnds {
+        let along = strip.start.to(strip.end).unit().unwrap_or_default();
+        let mut cuts: [Option<(f64, f64, Vec<usize>)>; 2] = [None, None];
+        for (own, (found, rail)) in entries.iter().zip(rails).enumerate() {
             for entry in found.iter().filter(|entry| entry.strip == strip.id) {
                 let flush = rail.flush.contains(&strip.id);
                 let let_in = if flush {
@@ -135,21 +160,44 @@ impl Frame {
                 } else {
                     self.mortise_depth / entry.sine
                 };
-                if let Some(cut) = cuts.get_mut(entry.end) {
-                    *cut = (entry.beyond - let_in, entry.sine.asin());
+                let off = entry.beyond - let_in;
+                let at = if entry.end == 0 {
+                    off
+                } else {
+                    strip.length - off
+                };
+                let middle = strip.start.plus(along.times(at));
+                let aside = rail.start.to(rail.end).unit().unwrap_or_default();
+                let aside = aside.times(thickness / 2.0 / entry.sine);
+                let tips = [middle.plus(aside), middle.plus(aside.times(-1.0))];
+                let reached = |(at, other): &(usize, &Rail)| {
+                    let over = |tip: &Point| other.start.to(*tip).dot(other.outward);
+                    *at != own && tips.iter().map(over).fold(0.0, f64::max) > SAME_POSITION_MM
+                };
+                let corners = rails.iter().enumerate().filter(reached).map(|(at, _)| at);
+                // An end that meets two rails at their corner is cut along the first of them.
+                if let Some(cut) = cuts.get_mut(entry.end).filter(|cut| cut.is_none()) {
+                    *cut = Some((at, entry.angle(), corners.collect()));
                 }
             }
         }
         let [near, far] = cuts;
+        let near = near.unwrap_or((0.0, FRAC_PI_2, Vec::new()));
+        let far = far.unwrap_or((strip.length, FRAC_PI_2, Vec::new()));
         TrimmedEnds {
             strip: strip.id,
-            at: [near.0, strip.length - far.0],
+            at: [near.0, far.0],
             angles: [near.1, far.1],
+            corners: [near.2, far.2],
         }
     }
 
-    fn rail(&self, lattice: &Lattice, (start, end): (Point, Point), entries: &[Entry]) -> Rail {
+    /// The rail at an edge of the counter-clockwise inner outline.
+    fn rail(&self, lattice: &Lattice, edge: (Point, Point), entries: &[Entry]) -> Rail {
         let section = &lattice.section;
+        let (start, end) = from_datum(edge);
+        let round = edge.0.to(edge.1).unit().unwrap_or_default();
+        let outward = Vector::new(round.y, -round.x);
         let length = start.to(end).length();
         let (mut mortises, mut flush): (Vec<Mortise>, Vec<StripId>) = (Vec::new(), Vec::new());
         for entry in entries {
@@ -166,7 +214,7 @@ impl Frame {
             mortises.push(Mortise {
                 strips: vec![entry.strip],
                 edges,
-                angle: entry.sine.asin(),
+                angle: entry.angle(),
             });
         }
         mortises.sort_by(|a, b| a.edges[0].total_cmp(&b.edges[0]));
@@ -186,6 +234,7 @@ impl Frame {
             end,
             mortises: apart,
             flush,
+            outward,
         }
     }
 
@@ -287,10 +336,13 @@ fn entries(strips: &[Strip], edge: (Point, Point)) -> Vec<Entry> {
     found
 }
 
-/// An edge from its left or, of a steep one, its lower end.
+/// An edge from its datum end: the lower one if it is steep, else the left one.
 fn from_datum((from, to): (Point, Point)) -> (Point, Point) {
     let along = from.to(to);
-    let steep = along.y.abs() > along.x.abs() + SAME_POSITION_MM;
-    let backward = if steep { along.y < 0.0 } else { along.x < 0.0 };
+    let backward = if is_steep(along) {
+        along.y < 0.0
+    } else {
+        along.x < 0.0
+    };
     if backward { (to, from) } else { (from, to) }
 }

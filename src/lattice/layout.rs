@@ -2,11 +2,11 @@
 
 use super::assembly::assembly;
 use super::bundle::{Bundle, Riding, bundles, riding};
-use super::grid_types::Family;
+use super::grid_types::{Family, is_steep};
 use super::laps::{Face, Parting};
 use super::lines::{Line, Meeting, lines};
 use super::panel::{Design, Panel, StripSection};
-use crate::geometry::{Point, SAME_POSITION_MM};
+use crate::geometry::{Point, SAME_POSITION_MM, Vector};
 use std::f64::consts::PI;
 
 /// Which strip: its family and its number within it, from 1.
@@ -75,6 +75,23 @@ pub struct Strip {
     pub place: usize,
     /// In order from the datum end.
     pub notches: Vec<Notch>,
+}
+
+impl Strip {
+    /// The end that it is measured from, as it lies in the panel.
+    pub fn datum_end(&self) -> &'static str {
+        datum_end(self.start.to(self.end))
+    }
+}
+
+/// What the first end of a line from its datum end is called: of flat ones the left end, of those
+/// at 45 degrees and steeper the lower one.
+pub(super) fn datum_end(along: Vector) -> &'static str {
+    if is_steep(along) {
+        "lower end"
+    } else {
+        "left end"
+    }
 }
 
 /// A panel worked out.

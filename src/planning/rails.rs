@@ -6,12 +6,12 @@ use crate::instructions::label_runs;
 use crate::instructions::rails::{MortiseFigures, RailFigures, RailPlan, TrimFigures};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
-use crate::lattice::{Frame, Lattice, Mortise, Rail, StripId, TrimmedEnds};
+use crate::lattice::{Frame, Lattice, Mortise, Rail, Strip, StripId, TrimmedEnds};
 use crate::machines::Router;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
 /// Works the rails of a frame out; `router` is the one whose tool would cut the mortises.
 ///
@@ -24,9 +24,9 @@ pub fn plan_rails(
 ) -> Result<(RailPlan, Vec<Finding>), Vec<Finding>> {
     let made = frame.rails(lattice)?;
     let names = names(&made.rails);
-    let rails = made.rails.iter().zip(names);
+    let rails = made.rails.iter().zip(&names);
     let rails: Vec<RailFigures> = rails
-        .map(|(rail, name)| figures(lattice, rail, name))
+        .map(|(rail, name)| figures(lattice, rail, name.clone()))
         .collect();
     let mut warnings = Vec::new();
     let narrowest = rails.iter().flat_map(|rail| &rail.mortises);
@@ -52,32 +52,49 @@ pub fn plan_rails(
             thickness_mm: frame.thickness,
             corner_radius_mm: fits.map(|diameter| diameter / 2.0),
             rails,
-            trims: trims(lattice, &made.trimmed),
+            trims: trims(lattice, &made.trimmed, &names),
         },
         warnings,
     ))
 }
 
-/// The rails of a rectangle by their side; of other regions by number.
+/// The rails of a rectangle by their side; of other regions by number and side, counted from the
+/// lower side round counter-clockwise.
 fn names(rails: &[Rail]) -> Vec<String> {
-    let level = |rail: &Rail| along(rail).y.abs() < 1e-9;
-    let upright = |rail: &Rail| along(rail).x.abs() < 1e-9;
     let is_rectangle = rails.len() == 4
-        && rails.iter().step_by(2).all(level)
-        && rails.iter().skip(1).step_by(2).all(upright);
-    let sides = ["bottom rail", "right stile", "top rail", "left stile"];
+        && rails
+            .iter()
+            .all(|rail| rail.outward.x.abs() < 1e-9 || rail.outward.y.abs() < 1e-9);
     rails
         .iter()
         .enumerate()
-        .map(|(at, _)| match sides.get(at).filter(|_| is_rectangle) {
-            Some(side) => (*side).to_owned(),
-            None => format!("rail {}", at + 1),
+        .map(|(at, rail)| match (is_rectangle, side(rail.outward)) {
+            (true, "bottom") => "bottom rail".into(),
+            (true, "top") => "top rail".into(),
+            (true, side) => format!("{side} stile"),
+            (false, side) => format!("rail {}, {side}", at + 1),
         })
         .collect()
 }
 
-fn along(rail: &Rail) -> Vector {
-    rail.start.to(rail.end).unit().unwrap_or_default()
+/// The side of the panel on which something lies, seen from the front, by its direction from the
+/// inside.
+fn side(outward: Vector) -> &'static str {
+    const SIDES: [&str; 8] = [
+        "right",
+        "upper right",
+        "top",
+        "upper left",
+        "left",
+        "lower left",
+        "bottom",
+        "lower right",
+    ];
+    let eighths = (outward.y.atan2(outward.x) / FRAC_PI_4)
+        .round()
+        .rem_euclid(8.0);
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 7
+    SIDES.get(eighths as usize).copied().unwrap_or("right")
 }
 
 fn figures(lattice: &Lattice, rail: &Rail, name: String) -> RailFigures {
@@ -96,6 +113,7 @@ fn figures(lattice: &Lattice, rail: &Rail, name: String) -> RailFigures {
     };
     RailFigures {
         name,
+        datum: rail.datum_end(),
         inner_length_mm: rail.length(),
         mortises: rail.mortises.iter().enumerate().map(mortise).collect(),
         flush: labels(&rail.flush),
@@ -103,24 +121,38 @@ fn figures(lattice: &Lattice, rail: &Rail, name: String) -> RailFigures {
 }
 
 /// Strips that are trimmed alike, together.
-fn trims(lattice: &Lattice, trimmed: &[TrimmedEnds]) -> Vec<TrimFigures> {
+fn trims(lattice: &Lattice, trimmed: &[TrimmedEnds], rails: &[String]) -> Vec<TrimFigures> {
     let alike = |a: &TrimmedEnds, b: &TrimmedEnds| {
         let near =
             |a: [f64; 2], b: [f64; 2], by: f64| a.iter().zip(b).all(|(a, b)| (a - b).abs() < by);
         a.strip.family == b.strip.family
             && near(a.at, b.at, SAME_POSITION_MM)
             && near(a.angles, b.angles, 1e-9)
+            && a.corners == b.corners
     };
     let mut groups: Vec<(TrimmedEnds, Vec<String>)> = Vec::new();
     for ends in trimmed {
         let label = lattice.label(ends.strip);
         match groups.iter_mut().find(|(first, _)| alike(first, ends)) {
             Some((_, labels)) => labels.push(label),
-            None => groups.push((*ends, vec![label])),
+            None => groups.push((ends.clone(), vec![label])),
         }
     }
+    let corners = |reached: &[usize]| {
+        reached
+            .iter()
+            .filter_map(|at| rails.get(*at).cloned())
+            .collect()
+    };
+    let from = |id: StripId| {
+        let strip = lattice.strips.iter().find(|strip| strip.id == id);
+        strip.map_or("left end", Strip::datum_end)
+    };
     let figures = |(ends, labels): (TrimmedEnds, Vec<String>)| TrimFigures {
         strips: label_runs(&labels),
+        from: from(ends.strip),
+        datum_end_corners: corners(&ends.corners[0]),
+        other_end_corners: corners(&ends.corners[1]),
         datum_end_mm: ends.at[0],
         other_end_mm: ends.at[1],
         datum_angle: ends.angles[0],
@@ -198,7 +230,8 @@ fn rail_section(rail: &RailFigures) -> Section {
         ]
     };
     let caption = phrase!(
-        "Edges and centre: along the inner face, from the frame's inner corner at the left or lower end; the stop's distances for a drill or mortiser. Inner face {} long between the corners.",
+        "Edges and centre: along the inner face, from the frame's inner corner at the rail's {}, seen from the panel's front; the stop's distances for a drill or mortiser. Inner face {} long between the corners.",
+        rail.datum,
         Mm(rail.inner_length_mm)
     );
     let table = Table {
@@ -227,7 +260,7 @@ fn rail_section(rail: &RailFigures) -> Section {
     }
     if !rail.flush.is_empty() {
         remarks.push(phrase!(
-            "{} meet this rail too near a corner for a mortise: cut them flush with its inner face.",
+            "Too near a corner for a mortise, cut flush with this rail's inner face: {}.",
             rail.flush.join(", ")
         ));
     }
@@ -244,6 +277,7 @@ fn trim_section(plan: &RailPlan) -> Section {
     let row = |trim: &TrimFigures| {
         vec![
             Cell::Text(trim.strips.clone()),
+            Cell::Text(trim.from.into()),
             Cell::Length(trim.datum_end_mm),
             Cell::Text(Rad(trim.datum_angle).text()),
             Cell::Length(trim.other_end_mm),
@@ -251,12 +285,40 @@ fn trim_section(plan: &RailPlan) -> Section {
         ]
     };
     let table = Table {
-        caption: "After glue-up. Both cuts: from the strip's datum end (left or lower end), in the middle of its thickness; angle: between strip and cut.".into(),
-        columns: vec!["strips", "first cut", "angle", "second cut", "angle"],
+        caption: "After glue-up, as the strips lie in the panel, seen from its front. Both cuts: from the end named, in the middle of the strip's thickness; angle: between strip and cut. Not from the marked end of a strip that was turned end for end.".into(),
+        columns: vec!["strips", "from", "first cut", "angle", "second cut", "angle"],
         rows: plan.trims.iter().map(row).collect(),
     };
+    let mut blocks = vec![Block::Table(table)];
+    let remarks: Vec<Phrase> = plan.trims.iter().flat_map(corner_remarks).collect();
+    if !remarks.is_empty() {
+        blocks.push(Block::Remarks(remarks));
+    }
     Section {
         heading: "Trim".into(),
-        blocks: vec![Block::Table(table)],
+        blocks,
     }
+}
+
+/// Ends that reach into a second rail.
+fn corner_remarks(trim: &TrimFigures) -> Vec<Phrase> {
+    let other = match trim.from {
+        "lower end" => "upper end",
+        _ => "right end",
+    };
+    let ends = [
+        (trim.from, &trim.datum_end_corners),
+        (other, &trim.other_end_corners),
+    ];
+    let reaching = ends.into_iter().filter(|(_, rails)| !rails.is_empty());
+    reaching
+        .map(|(end, rails)| {
+            phrase!(
+                "{}, {}: a corner of the cut end still reaches into {}: scribe it in place and pare it to that face too.",
+                &trim.strips,
+                end,
+                rails.join(" and ")
+            )
+        })
+        .collect()
 }

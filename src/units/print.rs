@@ -58,7 +58,8 @@ fn or_refusal(text: Result<String, NotPrintable>) -> String {
 
 impl Mm {
     /// The length with its unit, rounded for reading: two decimals of a millimetre, or four of an
-    /// inch with the nearest 1/64 and its cost (`1.6535 in [1-21/32 +0.0027]`).
+    /// inch with the nearest 1/64 and what has to be added to it to come out true
+    /// (`1.6535 in [1-21/32 -0.0027]`).
     pub fn text(self, units: UnitSystem) -> String {
         match units {
             UnitSystem::Millimetres => format!("{} mm", or_refusal(decimal(self.0, 2))),
@@ -74,13 +75,13 @@ impl Mm {
         }
     }
 
-    /// The nearest 1/64 inch in brackets with its cost in inches; nothing where the cost is nil to
-    /// the printed digit and the fraction says no more than the decimals.
+    /// The nearest 1/64 inch in brackets with what has to be added to it, in inches: both together
+    /// are the length.
     pub fn fraction_note(self) -> String {
         let (fraction, cost) = sixty_fourths(self.0);
-        let cost = cost / MM_PER_INCH;
-        let sign = if cost < 0.0 { "" } else { "+" };
-        format!(" [{fraction} {sign}{}]", or_refusal(decimal(cost, 4)))
+        let rest = or_refusal(decimal(-cost / MM_PER_INCH, 4));
+        let sign = if rest.starts_with('-') { "" } else { "+" };
+        format!(" [{fraction} {sign}{rest}]")
     }
 }
 

@@ -7,6 +7,9 @@ use crate::units::{Mm, UnitSystem};
 /// Columns that a line may take.
 pub const WIDTH: usize = 100;
 
+/// How inches are to be read.
+pub const FRACTIONS: &str = "Lengths in inches. In brackets the nearest 1/64, and what must be added to it to come out true: 0.0361 in [1/32 +0.0048].";
+
 /// A sheet as text.
 pub fn sheet(sheet: &SetupSheet, units: UnitSystem) -> String {
     let mut out = Page {
@@ -20,6 +23,10 @@ pub fn sheet(sheet: &SetupSheet, units: UnitSystem) -> String {
     out.line("SAFETY FIRST");
     for note in sheet.safety.notes() {
         out.wrapped("  ! ", note);
+    }
+    if units == UnitSystem::Inches {
+        out.line("");
+        out.wrapped("", FRACTIONS);
     }
     for section in &sheet.sections {
         out.section(section);

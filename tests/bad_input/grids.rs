@@ -106,6 +106,19 @@ fn triangles() {
 }
 
 #[test]
+fn same_depth_needs_equal_outer_shares() {
+    let uneven = "lap = \"same-depth\"\nkeeps = [\"3 mm\", \"5 mm\", \"4 mm\"]";
+    let job = TRIANGULAR.replace("lap = \"least-cut\"", uneven);
+    let says = [
+        "job.toml:14:",
+        "strip.keeps",
+        "keep 3.00 mm and 4.00 mm",
+        "same share",
+    ];
+    check(&[Case::job(job, &says)]);
+}
+
+#[test]
 fn polygons() {
     let polygon = TRIANGULAR.replace("\"hexagon\"", "\"polygon\"");
     let square = r#"corners = [["0 mm", "0 mm"], ["300 mm", "0 mm"], ["300 mm", "300 mm"], ["0 mm", "300 mm"]]"#;

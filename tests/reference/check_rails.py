@@ -7,10 +7,12 @@ The description, mm: {"frames": [{"name": text, "thickness": of the strips, "inn
     "rails": [{"start": [x, y], "end": [x, y],
                "mortises": [{"edges": [near, far] from the start, "strips": [index, ...]}, ...],
                "flush": [index, ...]}, ...],
-    "strips": [{"start": [x, y], "end": [x, y], "cuts": [u, u] from the start}, ...]}]}
+    "strips": [{"start": [x, y], "end": [x, y], "cuts": [u, u] from the start,
+                "corners": [[rail, ...], [rail, ...]] cut along too, at each end}, ...]}]}
 
 "inner" is the frame's inner outline, counter-clockwise; it is its rails, in order. A strip is
-trimmed parallel to the rail that it meets. Per frame:
+trimmed parallel to the rail that it meets, and along those that a corner would reach into. Per
+frame:
 - every strip end is in exactly one mortise, or flush with a rail;
 - a trimmed strip lies in the inner outline and its mortises, and reaches the mortise's floor;
 - the wood in a mortise takes all its length along the rail but half the clearance on both sides,
@@ -112,10 +114,17 @@ def check(frame):
                 for found, wanted in ((spread.min() - slack, near), (spread.max() + slack, far)):
                     if abs(found - wanted) > LENGTH:
                         raise Refusal(f"strip {strip}: {found:.6f} along the rail, not {wanted:.6f}")
+        for number in {n for corners in s["corners"] for n in corners}:
+            start, along, out = rails[number]
+            far = 1e4
+            beyond = [start - along * far, start + along * far]
+            beyond = Polygon([*beyond, *(c + out * far for c in reversed(beyond))])
+            left = wood.difference(beyond)
+            if wood.area - left.area < AREA:
+                raise Refusal(f"strip {strip} does not reach into rail {number}")
+            wood = left
         outside = wood.difference(shapely.union_all(room).buffer(LENGTH))
-        # At a corner of the frame a strip that is cut flush may stand into the other rail.
-        corner = any(ends[strip, which][1] is None for which in (0, 1))
-        if outside.area > AREA and not corner:
+        if outside.area > AREA:
             raise Refusal(f"strip {strip} has no room for {outside.area:.6f} mm^2")
 
 

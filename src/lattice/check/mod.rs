@@ -5,7 +5,7 @@ mod solid;
 mod square;
 
 use super::grid_types::Grid;
-use super::laps::Parting;
+use super::laps::{LapRule, Parting};
 use super::layout::Lattice;
 use super::panel::{Design, StripSection, Weave};
 use crate::finding::Finding;
@@ -59,6 +59,10 @@ pub(super) fn warnings(design: &Design) -> Vec<Finding> {
         let hint = "weave = \"alternate\" lays every other strip on the other side; or keep the \
                     notches from being tight, and clamp the panel flat while the glue sets";
         found.push(Finding::warning("one-faced", "strip.weave", text).hint(hint));
+    }
+    if design.strip.joinery.rule == LapRule::SameDepth && design.grid.families().len() == 2 {
+        let text = "two layers share every node: this changes nothing here";
+        found.push(Finding::warning("lap-without-effect", "strip.lap", text));
     }
     if lattice.left_out > 0 {
         let text = phrase!(
@@ -139,8 +143,13 @@ fn section_faults(strip: &StripSection) -> Vec<Finding> {
     not_positive("strip.least_web", least_web);
     if thickness > 0.0 && clearance.abs() > thickness / 2.0 {
         let text = phrase!(
-            "a clearance of {} is more than half the strip's thickness of {}",
-            Mm(clearance),
+            "a {} of {} is more than half the strip's thickness of {}",
+            if clearance < 0.0 {
+                "press fit"
+            } else {
+                "clearance"
+            },
+            Mm(clearance.abs()),
             Mm(thickness)
         );
         found.push(
@@ -175,6 +184,17 @@ fn floor_faults(design: &Design) -> Vec<Finding> {
             let text = phrase!("together {}; the strips are {} deep", Mm(sum), Mm(depth));
             let hint = "what the layers keep at a node must make up the strip's depth";
             return vec![Finding::error("shares-not-the-depth", field, text).hint(hint)];
+        }
+        if let (LapRule::SameDepth, &[front, _, back]) = (strip.joinery.rule, &kept[..])
+            && (front - back).abs() > SAME_POSITION_MM
+        {
+            let text = phrase!(
+                "front and back strips are not the same part where they keep {} and {}",
+                Mm(front),
+                Mm(back)
+            );
+            let hint = "give both the same share, or lap = \"least-cut\"";
+            return vec![Finding::error("shares-not-alike", field, text).hint(hint)];
         }
     }
     let parting = Parting::of(strip);

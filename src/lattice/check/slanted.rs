@@ -178,7 +178,12 @@ impl Measures {
                 "no strip is longer than {}: check the units",
                 Mm(MOST_STRIP_LENGTH_MM)
             );
-            return Some(Finding::error("strip-too-long", field, text).hint(hint));
+            let most = if 2.0 * self.overhang > extent {
+                "grid.overhang"
+            } else {
+                field
+            };
+            return Some(Finding::error("strip-too-long", most, text).hint(hint));
         }
         let bays = extent / self.pitch;
         (bays > 2.0 * MOST_BAYS as f64).then(|| {

@@ -65,9 +65,17 @@ impl DiamondGrid {
     }
 
     fn placed(&self) -> Placed {
-        let [first, _] = self.directions();
-        self.region
-            .place(self.cell(), self.step(), direction(first), self.overhang)
+        let [first, second] = self.directions();
+        let rise = match self.stance {
+            DiamondStance::Upright => direction(second).y * self.step(),
+            DiamondStance::OnPoint => 0.0,
+        };
+        self.region.place(
+            self.cell(),
+            rise,
+            (self.step(), direction(first)),
+            self.overhang,
+        )
     }
 
     pub(super) fn ruling(&self) -> Ruling {

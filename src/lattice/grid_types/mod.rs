@@ -14,7 +14,7 @@ pub use region::Region;
 pub use square::SquareGrid;
 pub use triangular::{TriangularGrid, TriangularStance};
 
-use crate::geometry::{Point, SAME_POSITION_MM, Vector};
+use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM, Vector};
 
 /// The grid types that can be built.
 #[derive(Debug, Clone, PartialEq)]
@@ -170,8 +170,9 @@ pub(super) fn across(along: Vector) -> Vector {
 }
 
 /// Strips at 45 degrees count as steep.
-fn is_steep(along: Vector) -> bool {
-    along.y.abs() >= along.x.abs() - 1e-9
+pub(super) fn is_steep(along: Vector) -> bool {
+    let slack = PARALLEL_SINE * along.length();
+    along.y.abs() >= along.x.abs() - slack
 }
 
 /// A unit vector at an angle from x, counter-clockwise, radians; exact at quarter turns.

@@ -14,7 +14,8 @@ pub enum Region {
         /// Above each other.
         rows: usize,
     },
-    /// A rectangle; the grid lies in its middle, as many whole cells as fit.
+    /// A rectangle; the grid lies in its middle: turned by half a turn it is the same, or, where
+    /// triangles do not allow that, mirrored left and right.
     Rectangle {
         /// Along x.
         width: f64,
@@ -52,12 +53,13 @@ impl Region {
     }
 
     /// Places the region one overhang inside the panel frame's origin. `cell`: what a column and
-    /// a row take; `step`: from node to node, and the direction of a hexagon's first corner.
+    /// a row take; `rise`: how much higher the next node to the right lies; `step`: from node to
+    /// node, and the direction of a hexagon's first corner.
     pub(super) fn place(
         &self,
         cell: (f64, f64),
-        step: f64,
-        first: Vector,
+        rise: f64,
+        (step, first): (f64, Vector),
         overhang: f64,
     ) -> Placed {
         let low = Point::new(overhang, overhang);
@@ -72,7 +74,10 @@ impl Region {
             Region::Rectangle { width, height } => {
                 let margin =
                     |size: f64, cell: f64| (size - Self::whole_cells(size, cell) * cell) / 2.0;
-                let margins = Vector::new(margin(*width, cell.0), margin(*height, cell.1));
+                // Half of the columns' rise lies below the middle, half above.
+                let columns = Self::whole_cells(*width, cell.0);
+                let up = margin(*height, cell.1) - columns * rise / 2.0;
+                let margins = Vector::new(margin(*width, cell.0), up);
                 rectangle(*width, *height, low.plus(margins))
             }
             Region::Hexagon { rings } => {

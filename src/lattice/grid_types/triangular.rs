@@ -58,8 +58,12 @@ impl TriangularGrid {
 
     fn placed(&self) -> Placed {
         let [first, ..] = self.directions();
-        self.region
-            .place(self.cell(), self.side, direction(first), self.overhang)
+        self.region.place(
+            self.cell(),
+            0.0,
+            (self.side, direction(first)),
+            self.overhang,
+        )
     }
 
     pub(super) fn ruling(&self) -> Ruling {
