@@ -4,7 +4,7 @@
 use super::answers::{Failure, Shown, Warnings};
 use super::inputs::{self, Chosen, wrong_kind};
 use crate::finding::Finding;
-use crate::infill::{Infilling, fill};
+use crate::infill::{Infilling, fill_to};
 use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
 use crate::instructions::sled::SledPlan;
 use crate::lattice::{Face, Lattice};
@@ -173,7 +173,8 @@ pub(super) fn proof_faults(report: &ProgramReport) -> String {
 
 /// A job's cells with their pieces.
 pub(super) fn filled(job: &Job, pattern: &PatternFile, shown: Shown) -> Result<Infilling, Failure> {
-    fill(&job.panel, &pattern.pattern, job.edge).map_err(|faults| {
+    let margin = job.frame.map_or(0.0, |frame| frame.margin);
+    fill_to(&job.panel, &pattern.pattern, job.edge, margin).map_err(|faults| {
         // A fault is about the pattern's file, or about what the job asks of it.
         let of_job = faults.iter().all(|fault| fault.field.starts_with("infill"));
         let source = if of_job { &job.source } else { &pattern.source };

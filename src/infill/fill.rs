@@ -9,6 +9,7 @@ use super::pattern::Pattern;
 use super::solve::{SolvedCell, SolvedPiece, Stock, solve};
 use crate::finding::Finding;
 use crate::geometry::convex::{chord, edges};
+use crate::geometry::offset::offset;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::{Grid, GridCell, Lattice, Panel, Strip};
 use crate::phrase;
@@ -91,6 +92,22 @@ const PATTERN_FIELD: &str = "infill.pattern";
 /// `infill.pattern`); what is wrong with the pattern in a cell of this panel (fields of the
 /// pattern).
 pub fn fill(panel: &Panel, pattern: &Pattern, edge: EdgeCells) -> Result<Infilling, Vec<Finding>> {
+    fill_to(panel, pattern, edge, 0.0)
+}
+
+/// The same where a frame's rails stand `margin` mm outside the region: pieces of cut cells reach
+/// to them.
+///
+/// # Errors
+/// As for [`fill`].
+pub fn fill_to(
+    panel: &Panel,
+    pattern: &Pattern,
+    edge: EdgeCells,
+    margin: f64,
+) -> Result<Infilling, Vec<Finding>> {
+    let region = panel.grid.region();
+    let region = offset(&region, margin).unwrap_or(region);
     let cells = panel.grid.cells();
     if let Some(fault) = other_walls(pattern, &cells) {
         return Err(vec![fault]);
@@ -103,7 +120,7 @@ pub fn fill(panel: &Panel, pattern: &Pattern, edge: EdgeCells) -> Result<Infilli
     };
     let mut filling = Filling {
         panel,
-        region: panel.grid.region(),
+        region,
         strips,
         pattern,
         edge,

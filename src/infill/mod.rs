@@ -26,7 +26,7 @@ mod solve;
 pub use cell::{Cell, CellShape};
 pub use edge::{EdgeCells, TrimCut};
 pub use figures::{End, Facet, FacetSide, Figures, PieceLap};
-pub use fill::{FilledCell, Infilling, PlacedPiece, fill};
+pub use fill::{FilledCell, Infilling, PlacedPiece, fill, fill_to};
 pub use kinds::PieceKind;
 pub use lie::Lie;
 pub use measured::{MeasuredCell, MeasuredPiece, Opening, measured};

@@ -5,6 +5,8 @@ use serde::Serialize;
 /// A panel's joints, their order and its strips' peculiarities.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PanelFacts {
+    /// Which end of a family's strips is the datum, and how they are numbered.
+    pub datums: Vec<FamilyDatum>,
     /// The least that stays of a strip at a node, family by family.
     pub least_sections: Vec<LeastSection>,
     /// Which strips are laid on each other in which order, the panel's back down.
@@ -21,6 +23,19 @@ pub struct PanelFacts {
     /// Bundles that are the same part, or its mirror image.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub alike: Vec<AlikeBundles>,
+}
+
+/// How the strips of a family lie in the panel, seen from its front.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct FamilyDatum {
+    /// What the strips are called.
+    pub family: &'static str,
+    /// The letter of their labels.
+    pub letter: char,
+    /// The datum end: `left end` or `lower end`.
+    pub datum: &'static str,
+    /// Where number 1 lies: `left` or `bottom`.
+    pub first: &'static str,
 }
 
 /// What stays of a family's strips where it is least.

@@ -143,8 +143,16 @@ pub struct LapFigures {
 pub struct TrimFigures {
     /// From the first end's extreme point to where the cut crosses the axis.
     pub at_mm: f64,
-    /// Length that is kept, along the axis, from the point of the end that is kept.
+    /// Length that is kept, along the axis, from the point of the end that is kept; of a cut that
+    /// runs along the piece this may lie beyond the wood.
     pub kept_mm: f64,
+    /// The same to where the cut leaves the piece's left side, seen from end A to end B; absent
+    /// where it leaves it through a facet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub left_mm: Option<f64>,
+    /// The same on the right side.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub right_mm: Option<f64>,
     /// From the axis to the cut, counter-clockwise seen from the front, radians; degrees when
     /// serialised.
     #[serde(rename = "angle_deg", serialize_with = "degrees")]

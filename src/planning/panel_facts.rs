@@ -4,11 +4,11 @@
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::label_runs;
 use crate::instructions::panel::{
-    AS_IT_IS, AlikeBundles, AssemblyStep, LeastSection, PanelFacts, RidingFacts, TrimmedStrips,
-    TurnedStrips,
+    AS_IT_IS, AlikeBundles, AssemblyStep, FamilyDatum, LeastSection, PanelFacts, RidingFacts,
+    TrimmedStrips, TurnedStrips,
 };
 use crate::instructions::sheet::{Block, Figure, Section};
-use crate::lattice::{Bundle, Bundling, Face, Lattice, Notch, StripId, Turn};
+use crate::lattice::{Bundle, Bundling, Face, Family, Lattice, Notch, StripId, Turn};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
@@ -18,6 +18,7 @@ use std::f64::consts::PI;
 pub(super) fn panel_facts(lattice: &Lattice) -> PanelFacts {
     let steps = lattice.assembly.iter().enumerate();
     PanelFacts {
+        datums: datums(lattice),
         least_sections: least_sections(lattice),
         assembly: steps
             .map(|(at, strips)| AssemblyStep {
@@ -30,6 +31,29 @@ pub(super) fn panel_facts(lattice: &Lattice) -> PanelFacts {
         riding: riding(lattice),
         alike: alike(&lattice.bundles),
     }
+}
+
+/// Steep strips are numbered from the left, flat ones from the bottom.
+fn datums(lattice: &Lattice) -> Vec<FamilyDatum> {
+    let of_family = |(index, family): (usize, &Family)| {
+        let strip = lattice
+            .strips
+            .iter()
+            .find(|strip| strip.id.family == index)?;
+        let datum = strip.datum_end();
+        Some(FamilyDatum {
+            family: family.name,
+            letter: family.letter,
+            datum,
+            first: if datum == "lower end" {
+                "left"
+            } else {
+                "bottom"
+            },
+        })
+    };
+    let families = lattice.families.iter().enumerate();
+    families.filter_map(of_family).collect()
 }
 
 fn labels(lattice: &Lattice, strips: &[StripId]) -> String {
@@ -190,7 +214,17 @@ pub(super) fn panel_section(facts: &PanelFacts) -> Section {
 }
 
 fn remarks(facts: &PanelFacts) -> Vec<Phrase> {
-    let mut remarks: Vec<Phrase> = facts.alike.iter().map(alike_words).collect();
+    let datums = facts.datums.iter().map(|of| {
+        phrase!(
+            "Of the {} the datum end is the {}; {}1 lies at the {}, seen from the panel's front.",
+            format!("{}s", of.family),
+            of.datum,
+            of.letter.to_string(),
+            of.first
+        )
+    });
+    let mut remarks: Vec<Phrase> = datums.collect();
+    remarks.extend(facts.alike.iter().map(alike_words));
     remarks.extend(facts.turned.iter().map(|turned| {
         phrase!(
             "Of bundle {}, {} lie in the panel turned end for end, the same face up: mark them.",

@@ -48,7 +48,7 @@ pub fn plan_pieces(
             figures: &kind.figures,
             outline: &kind.outline,
         };
-        let trim = |trim: &TrimCut| trim_figures(trim, kind.figures.length);
+        let trim = |trim: &TrimCut| trim_figures(trim, kind.figures.length, panel.strip.thickness);
         PieceFigures {
             made: made(at, kind),
             trims: kind.trims.iter().map(trim).collect(),
@@ -154,15 +154,18 @@ impl Piece<'_> {
 }
 
 /// A cut at the panel's edge through a piece of a length over points.
-fn trim_figures(trim: &TrimCut, length: f64) -> TrimFigures {
-    let (kept_mm, keeps) = if trim.keeps_first {
-        (trim.at, "A")
-    } else {
-        (length - trim.at, "B")
+fn trim_figures(trim: &TrimCut, length: f64, thickness: f64) -> TrimFigures {
+    let keeps = if trim.keeps_first { "A" } else { "B" };
+    let kept = |at: f64| if trim.keeps_first { at } else { length - at };
+    let side = |y: f64| {
+        let at = trim.at + y / trim.angle.tan();
+        (0.0..=length).contains(&at).then(|| kept(at))
     };
     TrimFigures {
         at_mm: trim.at,
-        kept_mm,
+        kept_mm: kept(trim.at),
+        left_mm: side(thickness / 2.0),
+        right_mm: side(-thickness / 2.0),
         angle: trim.angle,
         keeps,
     }

@@ -242,20 +242,14 @@ fn trims_section(plan: &ParePlan, pieces: &[(usize, &PieceFigures)]) -> Section 
     };
     let row = |number: usize, piece: &PieceFigures, trim: &TrimFigures| {
         let lean = trim.angle - FRAC_PI_2;
-        // A cut that leans toward end B on the left leaves the part at A longer there.
-        let longer = match (lean.abs() < 1e-9, (lean < 0.0) == (trim.keeps == "A")) {
-            (true, _) => "square",
-            (_, true) => "left",
-            (_, false) => "right",
-        };
         vec![
             Cell::Text(number.to_string()),
             Cell::Text(made_of(piece)),
             Cell::Count(piece.count),
             Cell::Text(trim.keeps.into()),
-            Cell::Length(trim.kept_mm),
+            Cell::length(trim.left_mm),
+            Cell::length(trim.right_mm),
             Cell::Text(Rad(FRAC_PI_2 - lean.abs()).text()),
-            Cell::Text(longer.into()),
         ]
     };
     let rows = pieces.iter().flat_map(|(number, piece)| {
@@ -263,8 +257,8 @@ fn trims_section(plan: &ParePlan, pieces: &[(usize, &PieceFigures)]) -> Section 
         trims.map(|trim| row(*number, piece, trim))
     });
     let table = Table {
-        caption: "Numbers as in the panel's picture. Made of: the piece that is pared first, among its count above. Kept: from the point of the end that stays, along the axis, to the cut. Angle: from cut to axis. Longer: the side, seen from end A to end B, on which more stays.".into(),
-        columns: vec!["number", "made of", "count", "end", "kept", "angle", "longer"],
+        caption: "Numbers as in the panel's picture. Made of: the piece that is pared first, among its count above. Left, right: what is kept, from the point of the end that stays, along the piece, to where the cut leaves its left and its right side, seen from end A to end B; nothing where it leaves through a facet. Angle: from cut to axis.".into(),
+        columns: vec!["number", "made of", "count", "end", "left", "right", "angle"],
         rows: rows.collect(),
     };
     let steps = vec![phrase!(
