@@ -1,10 +1,11 @@
 //! `lapwright build`
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
-use super::arguments::BuildArguments;
+use super::arguments::{BuildArguments, Paper};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
 use super::products::{self, NamedFile};
+use super::sheet::{self, Plans};
 use crate::finding::Finding;
 use crate::infill::Infilling;
 use crate::instructions::pare::ParePlan;
@@ -15,6 +16,7 @@ use crate::phrase;
 use crate::planning::{laser_sheet, pare_sheet, piece_list, plan_pieces, router_sheet, sled_sheet};
 use crate::reading::Job;
 use crate::units::Mm;
+use crate::writing::dxf::DxfVersion;
 use crate::writing::{csv, json, text};
 use serde_json::{Value, json};
 use std::path::Path;
@@ -27,31 +29,16 @@ pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
     let machines = machines(&job, &asked.job, shown)?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
-    let mut made = Made {
-        files: Vec::new(),
-        listed: Vec::new(),
-    };
-    let mut failures = Vec::new();
-    for chosen in &machines {
-        if let Err(failure) = made.add(&job, chosen, asked, shown, &mut told) {
-            failures.push(failure);
-        }
-    }
-    if let Err(failure) = made.add_panel(&job, &machines, asked, shown, &mut told) {
-        failures.push(failure);
-    }
-    if !failures.is_empty() {
-        return Err(Failure::joined(failures));
-    }
-    let safety: Vec<_> = machines
-        .iter()
-        .flat_map(|chosen| safety(chosen).notes().to_vec())
-        .fold(Vec::new(), |mut all, note| {
-            if !all.contains(&note) {
-                all.push(note);
-            }
-            all
-        });
+    let mut made = Made::of(
+        &job,
+        &asked.job,
+        &machines,
+        asked.dxf.into(),
+        shown,
+        &mut told,
+    )?;
+    made.add_sheets(&job, &machines, asked.paper, shown)?;
+    let safety = all_safety(&machines);
     let manifest = json!({ "title": job.panel.title.clone(), "files": made.listed });
     let manifest = json::answer("lapwright/build/1", &manifest, &told.all(), &safety)?;
     made.files
@@ -65,7 +52,7 @@ pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
 }
 
 /// The profiles that the job names, in working order; all problems at once.
-fn machines(job: &Job, path: &Path, shown: Shown) -> Result<Vec<Chosen>, Failure> {
+pub(super) fn machines(job: &Job, path: &Path, shown: Shown) -> Result<Vec<Chosen>, Failure> {
     let names = &job.machines;
     let named = [
         (MachineKind::Sled, &names.sled),
@@ -103,18 +90,73 @@ fn safety(chosen: &Chosen) -> SafetyNotes {
     }
 }
 
-struct Made {
+/// The safety notes of several machines, each once.
+pub(super) fn all_safety(machines: &[Chosen]) -> Vec<&'static str> {
+    let mut all = Vec::new();
+    for note in machines
+        .iter()
+        .flat_map(|chosen| safety(chosen).notes().to_vec())
+    {
+        if !all.contains(&note) {
+            all.push(note);
+        }
+    }
+    all
+}
+
+/// A job's files, and the plans that they were written from.
+#[derive(Default)]
+pub(super) struct Made {
     files: Vec<NamedFile>,
     listed: Vec<Value>,
+    pub(super) plans: Plans,
 }
 
 impl Made {
+    /// Everything for the machines, read back and proven; all problems at once.
+    pub(super) fn of<'a>(
+        job: &'a Job,
+        path: &Path,
+        machines: &'a [Chosen],
+        dxf: DxfVersion,
+        shown: Shown,
+        told: &mut Warnings<'a>,
+    ) -> Result<Made, Failure> {
+        let mut made = Made::default();
+        let mut failures = Vec::new();
+        for chosen in machines {
+            failures.extend(made.add(job, chosen, dxf, shown, told).err());
+        }
+        failures.extend(made.add_panel(job, path, machines, dxf, shown, told).err());
+        if failures.is_empty() {
+            Ok(made)
+        } else {
+            Err(Failure::joined(failures))
+        }
+    }
+
+    /// The sheet that hangs beside the machines, for a screen and for paper.
+    fn add_sheets(
+        &mut self,
+        job: &Job,
+        machines: &[Chosen],
+        paper: Paper,
+        shown: Shown,
+    ) -> Outcome {
+        let booklet = self.plans.booklet(job, machines);
+        for name in ["set-up.html", "set-up.pdf"] {
+            let content = sheet::content(&booklet, Path::new(name), paper, shown)?;
+            self.list(vec![(name.into(), content)], "set-up sheet", "");
+        }
+        Ok(())
+    }
+
     /// One machine's files. Every machine has its sheet as text and its figures as JSON.
     fn add<'a>(
         &mut self,
         job: &Job,
         chosen: &'a Chosen,
-        asked: &BuildArguments,
+        dxf: DxfVersion,
         shown: Shown,
         told: &mut Warnings<'a>,
     ) -> Outcome {
@@ -132,11 +174,12 @@ impl Made {
                     &text::sheet(&sled_sheet(&plan, powered), shown.units),
                     answer,
                 );
+                self.plans.sled = Some(plan);
             }
             MachineKind::Laser => {
                 let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
                 let (plan, drawings) =
-                    products::strips(&lattice, chosen, asked.dxf.into(), &name, shown, &mut own)?;
+                    products::strips(&lattice, chosen, dxf, &name, shown, &mut own)?;
                 let answer =
                     json::answer("lapwright/outline/1", &plan, &own.all(), safety.notes())?;
                 self.sheet(
@@ -146,6 +189,7 @@ impl Made {
                     answer,
                 );
                 self.list(drawings, "outline", machine);
+                self.plans.laser.push(plan);
             }
             MachineKind::Router => {
                 let name = |at, count| numbered(Path::new("notches.nc"), at, count);
@@ -158,6 +202,7 @@ impl Made {
                     answer,
                 );
                 self.list(programs, "program", machine);
+                self.plans.router = Some(plan);
             }
             // What guides pare stands in the pieces' own files.
             MachineKind::Guides => {}
@@ -170,12 +215,13 @@ impl Made {
     fn add_panel<'a>(
         &mut self,
         job: &'a Job,
+        path: &Path,
         machines: &'a [Chosen],
-        asked: &BuildArguments,
+        dxf: DxfVersion,
         shown: Shown,
         told: &mut Warnings<'a>,
     ) -> Outcome {
-        let picture = products::picture(job, &asked.job, shown, told)?;
+        let picture = products::picture(job, path, shown, told)?;
         self.list(
             vec![("panel.svg".into(), picture.into_bytes())],
             "picture",
@@ -184,7 +230,7 @@ impl Made {
         if job.panel.infill.is_none() {
             return Ok(());
         }
-        let pattern = inputs::pattern_of(job, &asked.job, shown)?;
+        let pattern = inputs::pattern_of(job, path, shown)?;
         let filled = products::filled(job, &pattern, shown)?;
         let of = |kind| {
             machines
@@ -220,8 +266,10 @@ impl Made {
             told.add(&chosen.profile.source, warnings);
         }
         if let Some(chosen) = of(MachineKind::Laser) {
-            self.add_pieces(job, &filled, &plan, chosen, asked, shown, told)?;
+            self.add_pieces(job, &filled, &plan, chosen, dxf, shown, told)?;
         }
+        self.plans.pare = Some(plan);
+        self.plans.filled = Some(filled);
         Ok(())
     }
 
@@ -232,20 +280,21 @@ impl Made {
         filled: &Infilling,
         plan: &ParePlan,
         chosen: &'a Chosen,
-        asked: &BuildArguments,
+        version: DxfVersion,
         shown: Shown,
         told: &mut Warnings<'a>,
     ) -> Outcome {
         let machine = chosen.profile.name.as_str();
-        let version = asked.dxf.into();
         let name = |at, count| numbered(Path::new("guide-blocks.dxf"), at, count);
-        let (_, blocks) = products::blocks(plan, chosen, version, &name, shown, told)?;
+        let (laid, blocks) = products::blocks(plan, chosen, version, &name, shown, told)?;
         self.list(blocks, "outline", machine);
+        self.plans.laser.push(laid);
         if products::cuts_pieces(job, chosen) {
             let name = |at, count| numbered(Path::new("pieces.dxf"), at, count);
-            let (_, pieces) =
+            let (laid, pieces) =
                 products::pieces(&job.panel, filled, chosen, version, &name, shown, told)?;
             self.list(pieces, "outline", machine);
+            self.plans.laser.push(laid);
         } else {
             let text = phrase!(
                 "pieces {} deep are too thick for this laser: no outlines of them are made",

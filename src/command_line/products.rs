@@ -258,8 +258,8 @@ pub(super) fn picture<'a>(
     if let Some(filled) = &filled {
         told.add(&job.source, filled.warnings.clone());
     }
-    let drawing = panel_drawing(&Lattice::of(&job.panel), filled.as_ref(), shown.units);
-    Ok(svg::svg(&drawing)?)
+    let drawing = panel_drawing(&Lattice::of(&job.panel), filled.as_ref());
+    Ok(svg::svg(&drawing, shown.units)?)
 }
 
 /// Keeps the warnings, or turns the faults into a failure, told at the profile's lines.

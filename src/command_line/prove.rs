@@ -123,7 +123,13 @@ fn draw(
         .chain(asked.job.clone())
         .collect();
     let name = path.display().to_string();
-    write(inputs, &[(name, svg::svg(&drawing)?.into_bytes())])
+    write(
+        inputs,
+        &[(
+            name,
+            svg::svg(&drawing, UnitSystem::Millimetres)?.into_bytes(),
+        )],
+    )
 }
 
 /// The bundle of the job whose notches the program cuts best, or the one that was asked for.

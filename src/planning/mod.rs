@@ -3,6 +3,7 @@
 mod laser;
 pub mod nesting;
 pub mod outlines;
+mod page;
 mod panel_view;
 mod pare;
 pub mod pieces;
@@ -13,6 +14,7 @@ use crate::instructions::sled::NotchFigures;
 use crate::lattice::Notch;
 
 pub use laser::{block_parts, laser_sheet, plan_blocks, plan_piece_outlines, plan_strips};
+pub use page::{Work, booklet};
 pub use panel_view::{cell_drawing, panel_drawing};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
 pub use router::{plan_router, router_sheet};

@@ -4,7 +4,9 @@ use crate::geometry::{Point, Vector, bounds};
 use crate::infill::{FilledCell, Infilling, PieceLap, PlacedPiece, SolvedCell};
 use crate::instructions::drawing::{Drawing, Role};
 use crate::lattice::{Face, Lattice, Strip};
-use crate::units::{Mm, UnitSystem};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::Mm;
 
 /// Between the panel and the enlarged cell, as a share of the panel's height.
 const GAP: f64 = 0.12;
@@ -18,7 +20,7 @@ const TEXT_HEIGHT: f64 = 0.034;
 
 /// The panel, strips of the front layer over those behind, pieces in their cells numbered by
 /// kind; beside it the first filled cell enlarged, with its opening and its pieces' lengths.
-pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>, units: UnitSystem) -> Drawing {
+pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>) -> Drawing {
     let ends = lattice
         .strips
         .iter()
@@ -44,7 +46,7 @@ pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>, units: UnitS
             pieces(&mut drawing, cell, |point| point, 1.0);
         }
         if let Some(cell) = filled.cells.iter().find(|cell| !cell.pieces.is_empty()) {
-            enlarged(&mut drawing, cell, filled, lattice.section.thickness, units);
+            enlarged(&mut drawing, cell, filled, lattice.section.thickness);
         }
     }
     drawing
@@ -65,7 +67,12 @@ fn band(strip: &Strip, thickness: f64) -> Vec<Point> {
 
 /// The pieces of a cell through a map of the plane that enlarges by `scale`; each bears the number
 /// of its kind where there is room.
-fn pieces(drawing: &mut Drawing, cell: &FilledCell, map: impl Fn(Point) -> Point, scale: f64) {
+pub(super) fn pieces(
+    drawing: &mut Drawing,
+    cell: &FilledCell,
+    map: impl Fn(Point) -> Point,
+    scale: f64,
+) {
     let mut laid: Vec<&PlacedPiece> = cell.pieces.iter().collect();
     laid.sort_by_key(|piece| keeps_front(&piece.laps));
     for piece in laid {
@@ -107,13 +114,7 @@ fn narrowest(ring: &[Point], along: Vector) -> f64 {
 }
 
 /// One cell with the strips around it, to the right of the panel.
-fn enlarged(
-    drawing: &mut Drawing,
-    cell: &FilledCell,
-    filled: &Infilling,
-    thickness: f64,
-    units: UnitSystem,
-) {
+fn enlarged(drawing: &mut Drawing, cell: &FilledCell, filled: &Infilling, thickness: f64) {
     let Some((low, high)) = bounds(cell.outline.iter().copied()) else {
         return;
     };
@@ -160,26 +161,22 @@ fn enlarged(
     let span = vec![Point::new(left, at + text), Point::new(right, at + text)];
     drawing.line(Role::Measure, span);
     at -= 0.4 * text;
-    let mut say = |line: String| {
+    let mut say = |line: Phrase| {
         drawing.text(Role::Measure, Point::new(middle, at), text, line);
         at -= 1.9 * text;
     };
     let (wide, tall) = cell.opening();
-    say(format!(
-        "clear opening {} x {}",
-        Mm(wide).text(units),
-        Mm(tall).text(units)
-    ));
+    say(phrase!("clear opening {} x {}", Mm(wide), Mm(tall)));
     let mut told: Vec<usize> = cell.pieces.iter().map(|piece| piece.kind).collect();
     told.sort_unstable();
     told.dedup();
     for kind in told {
         if let Some(piece) = filled.kinds.get(kind) {
-            say(format!(
+            say(phrase!(
                 "{}  {} {}",
                 kind + 1,
-                piece.name,
-                Mm(piece.figures.length).text(units)
+                &piece.name,
+                Mm(piece.figures.length)
             ));
         }
     }
@@ -188,7 +185,7 @@ fn enlarged(
 }
 
 /// One cell of a pattern with its walls, for showing the pattern.
-pub fn cell_drawing(cell: &SolvedCell, title: &str, units: UnitSystem) -> Drawing {
+pub fn cell_drawing(cell: &SolvedCell, title: &str) -> Drawing {
     let (low, high) = bounds(cell.cell.corners().iter().copied()).unwrap_or_default();
     let mut drawing = Drawing::new(title, low, high);
     drawing.area(Role::WoodBehind, grown(cell.cell.corners(), WALL_MM));
@@ -206,7 +203,7 @@ pub fn cell_drawing(cell: &SolvedCell, title: &str, units: UnitSystem) -> Drawin
         drawing.text(Role::Label, middle, text, piece.name.as_str());
         if told.iter().all(|name| *name != piece.name) {
             told.push(&piece.name);
-            let line = format!("{}  {}", piece.name, Mm(piece.figures.length).text(units));
+            let line = phrase!("{}  {}", &piece.name, Mm(piece.figures.length));
             drawing.text(
                 Role::Measure,
                 Point::new(f64::midpoint(low.x, high.x), at),

@@ -1,6 +1,6 @@
 //! Printing of numbers: rounded once, never `-0.00`, never `NaN`.
 
-use super::{AtLeast, MM_PER_INCH, Mm, Rad, UnitSystem};
+use super::{AtLeast, Brief, MM_PER_INCH, Mm, Rad, UnitSystem};
 use std::fmt;
 
 /// A value that no file and no sheet may show: not finite, or beyond what the writer can hold.
@@ -102,6 +102,17 @@ impl Mm {
         let cost = cost / MM_PER_INCH;
         let sign = if cost < 0.0 { "" } else { "+" };
         format!(" [{fraction} {sign}{}]", or_refusal(decimal(cost, 4)))
+    }
+}
+
+impl Brief {
+    /// The length with its unit, rounded like [`Mm::text`].
+    pub fn text(self, units: UnitSystem) -> String {
+        let unit = match units {
+            UnitSystem::Millimetres => "mm",
+            UnitSystem::Inches => "in",
+        };
+        format!("{} {unit}", Mm(self.0).figure(units))
     }
 }
 

@@ -2,7 +2,9 @@
 
 pub mod files;
 pub mod gcode;
+pub mod html;
 pub mod json;
+pub mod look;
 pub mod svg;
 pub mod text;
 
