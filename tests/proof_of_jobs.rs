@@ -21,7 +21,7 @@ use lapwright::planning::{plan_router, plan_strips};
 use lapwright::reading::{read_job, read_machine, shipped_machine};
 use lapwright::verification::inputs::Tolerances;
 use lapwright::verification::outline::{prove_drawings, strips_wanted};
-use lapwright::verification::task::Task;
+use lapwright::verification::task::{Held, Task};
 use lapwright::verification::trace::{Trace, trace};
 use lapwright::verification::{ProgramReport, prove_program};
 use lapwright::writing::dxf::{DxfVersion, dxf};
@@ -45,7 +45,12 @@ fn programs(lattice: &Lattice, router: &Router) -> Vec<String> {
 }
 
 fn prove(text: &str, lattice: &Lattice, bundle: usize, router: &Router) -> ProgramReport {
-    let task = Task::of(lattice, &lattice.bundles[bundle], router);
+    let task = Task::of(
+        lattice,
+        &lattice.bundles[bundle],
+        router,
+        &Held::all(&lattice.bundles[bundle]),
+    );
     let tolerances = Tolerances::default();
     prove_program(
         text.as_bytes(),

@@ -4,15 +4,17 @@
 mod support;
 
 use lapwright::geometry::Point;
+use lapwright::geometry::convex::edges;
 use lapwright::lattice::{
-    Design, DiamondGrid, DiamondStance, Face, Grid, Joinery, LapRule, Lattice, Notch, Panel,
-    Region, SquareGrid, Strip, StripSection, TriangularGrid, TriangularStance, Weave,
+    Design, DiamondGrid, DiamondStance, Face, Frame, Grid, Joinery, LapRule, Lattice, Mortise,
+    Notch, Panel, Rail, Region, SquareGrid, Strip, StripId, StripSection, TriangularGrid,
+    TriangularStance, Weave,
 };
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
 use serde_json::{Value, json};
-use support::check_lattices;
+use support::{check_lattices, check_rails};
 
 /// How many made-up lattices go through the outside check.
 const CASES: usize = 150;
@@ -190,6 +192,99 @@ fn mates_fill_each_others_slots() {
         .enumerate()
         .map(|(at, panel)| described(&format!("lattice {at}: {:?}", **panel), panel));
     check_lattices(&json!({ "lattices": lattices.collect::<Value>() })).unwrap();
+}
+
+/// A frame that a panel's overhangs reach into.
+fn frame_of(panel: &Panel, clearance: f64) -> Frame {
+    Frame {
+        margin: panel.strip.thickness / 2.0,
+        thickness: panel.strip.depth + 10.0,
+        setback: 4.0,
+        mortise_depth: 3.0,
+        clearance,
+    }
+}
+
+fn framed(name: &str, panel: &Panel, clearance: f64) -> Option<Value> {
+    let lattice = Lattice::of(panel);
+    let frame = frame_of(panel, clearance);
+    let made = frame.rails(&lattice).ok()?;
+    let index = |id: &StripId| {
+        lattice
+            .strips
+            .iter()
+            .position(|strip| strip.id == *id)
+            .unwrap()
+    };
+    let rail = |rail: &Rail| {
+        let mortise = |mortise: &Mortise| {
+            json!({
+                "edges": mortise.edges,
+                "strips": mortise.strips.iter().map(index).collect::<Value>(),
+            })
+        };
+        json!({
+            "start": [rail.start.x, rail.start.y],
+            "end": [rail.end.x, rail.end.y],
+            "mortises": rail.mortises.iter().map(mortise).collect::<Value>(),
+            "flush": rail.flush.iter().map(index).collect::<Value>(),
+        })
+    };
+    let strips = lattice.strips.iter().zip(&made.trimmed);
+    let strips = strips.map(|(strip, trimmed)| {
+        json!({
+            "start": [strip.start.x, strip.start.y],
+            "end": [strip.end.x, strip.end.y],
+            "cuts": trimmed.at,
+        })
+    });
+    // Round the panel, as the region's corners go.
+    let corners = made
+        .rails
+        .iter()
+        .zip(edges(&lattice.region))
+        .map(|(rail, (from, to))| {
+            let along = rail.start.to(rail.end);
+            let p = if along.dot(from.to(to)) > 0.0 {
+                rail.start
+            } else {
+                rail.end
+            };
+            json!([p.x, p.y])
+        });
+    Some(json!({
+        "name": name,
+        "thickness": panel.strip.thickness,
+        "depth": frame.mortise_depth,
+        "clearance": clearance,
+        "inner": corners.collect::<Value>(),
+        "rails": made.rails.iter().map(rail).collect::<Value>(),
+        "strips": strips.collect::<Value>(),
+    }))
+}
+
+#[test]
+fn trimmed_strips_fit_their_mortises() {
+    let panels = panels(CASES);
+    let frames: Vec<Value> = panels
+        .iter()
+        .enumerate()
+        .filter_map(|(at, panel)| {
+            let clearance = f64::from(u32::try_from(at % 3).unwrap()) * 0.1;
+            framed(&format!("frame {at}: {:?}", **panel), panel, clearance)
+        })
+        .collect();
+    assert!(frames.len() > CASES / 2, "{} frames", frames.len());
+    check_rails(&json!({ "frames": frames })).unwrap();
+    let mut wrong = frames[0].clone();
+    let rails = wrong["rails"].as_array_mut().unwrap();
+    let mut mortises = rails
+        .iter_mut()
+        .flat_map(|rail| rail["mortises"].as_array_mut().unwrap());
+    let single = mortises.find(|mortise| mortise["strips"].as_array().unwrap().len() == 1);
+    let edge = &mut single.unwrap()["edges"][0];
+    *edge = (edge.as_f64().unwrap() + 0.01).into();
+    assert!(check_rails(&json!({ "frames": [wrong] })).is_err());
 }
 
 #[test]

@@ -83,6 +83,8 @@ pub(super) enum Command {
     Notch(NotchArguments),
     /// Mitred pieces: counts, lengths, jig angles and stops of the paring guides
     Pare(PareArguments),
+    /// Mortises in the frame's rails that take the strips' ends, and where to trim these
+    Rails(RailsArguments),
     /// Patterns of pieces: list, show, check
     Pattern(PatternArguments),
     /// Whether a program or drawing does what the job needs, read afresh
@@ -101,6 +103,15 @@ Example:
         /// Which shell
         shell: clap_complete::Shell,
     },
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Example:
+  lapwright rails panel.toml")]
+pub(super) struct RailsArguments {
+    /// Job file with a [frame]
+    pub(super) job: PathBuf,
 }
 
 #[derive(Debug, Args)]

@@ -13,7 +13,9 @@ use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
 use crate::phrase;
-use crate::planning::{laser_sheet, pare_sheet, piece_list, plan_pieces, router_sheet, sled_sheet};
+use crate::planning::{
+    laser_sheet, pare_sheet, piece_list, plan_pieces, rail_sheet, router_sheet, sled_sheet,
+};
 use crate::reading::Job;
 use crate::units::Mm;
 use crate::writing::dxf::DxfVersion;
@@ -227,6 +229,16 @@ impl Made {
             "picture",
             "",
         );
+        if let Some(plan) = super::rails::rails(job, path, shown, told)? {
+            let answer = super::rails::answer(&plan, told)?;
+            self.sheet(
+                "rails",
+                "",
+                &text::sheet(&rail_sheet(&plan), shown.units),
+                answer,
+            );
+            self.plans.rails = Some(plan);
+        }
         if job.panel.infill.is_none() {
             return Ok(());
         }

@@ -13,6 +13,8 @@ mod pattern;
 mod products;
 mod proof_picture;
 mod prove;
+mod prove_program;
+mod rails;
 mod sheet;
 mod sled;
 
@@ -42,6 +44,7 @@ pub fn run() -> ExitCode {
         Command::Outline(asked) => outline::run(asked, shown),
         Command::Notch(asked) => notch::run(asked, shown),
         Command::Pare(asked) => pare::run(asked, shown),
+        Command::Rails(asked) => rails::run(asked, shown),
         Command::Pattern(asked) => pattern::run(asked, shown),
         Command::Prove(asked) => prove::run(asked, shown),
         Command::Build(asked) => build::run(asked, shown),

@@ -3,22 +3,21 @@
 use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, ProveArguments};
 use super::files::write;
-use super::inputs;
 use super::proof_picture::picture;
+use super::{inputs, prove_program as own};
 use crate::instructions::proof::{
     FaultFound, MotionFound, NotchProof, OutlinesFound, ProofAnswer, SlotFound,
 };
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
 use crate::lattice::Lattice;
-use crate::machines::{Laser, Machine, MachineKind, Router};
+use crate::machines::{Laser, Machine, MachineKind};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Kind, Mm, UnitSystem, decimal, parse};
 use crate::verification::inputs::{Limits, Tolerances, Workpiece};
 use crate::verification::outline::{prove_drawings, strips_wanted};
 use crate::verification::slots::FoundSlot;
-use crate::verification::task::Task;
 use crate::verification::trace::trace;
 use crate::verification::{ProgramReport, prove_program};
 use crate::writing::{json, svg, text};
@@ -54,7 +53,7 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
                     SafetyNotes::for_laser(),
                 ),
                 Machine::Router(router) => (
-                    program(asked, &bytes, &lattice, router)?,
+                    own::program(asked, &bytes, &lattice, router)?,
                     SafetyNotes::for_router(),
                 ),
                 other => return Err(inputs::wrong_kind(other)),
@@ -109,7 +108,7 @@ fn is_drawing(bytes: &[u8]) -> bool {
 const MOST_DRAWN: usize = 20_000;
 
 /// Writes the picture of a program's proof, if one was asked for.
-fn draw(
+pub(super) fn draw(
     asked: &ProveArguments,
     bytes: &[u8],
     answer: &ProofAnswer,
@@ -130,72 +129,6 @@ fn draw(
             svg::svg(&drawing, UnitSystem::Millimetres)?.into_bytes(),
         )],
     )
-}
-
-/// The bundle of the job whose notches the program cuts best, or the one that was asked for.
-fn program(
-    asked: &ProveArguments,
-    bytes: &[u8],
-    lattice: &Lattice,
-    router: &Router,
-) -> Result<ProofAnswer, Failure> {
-    let count = lattice.bundles.len();
-    if asked
-        .bundle
-        .is_some_and(|bundle| bundle == 0 || bundle > count)
-    {
-        return Err(Failure::input(format!(
-            "--bundle: the job has bundles 1 to {count}"
-        )));
-    }
-    let mut best: Option<(usize, ProgramReport, Workpiece)> = None;
-    for (bundle, number) in lattice.bundles.iter().zip(1..) {
-        if asked.bundle.is_some_and(|wanted| wanted != number) {
-            continue;
-        }
-        let task = Task::of(lattice, bundle, router);
-        let report = prove_program(
-            bytes,
-            &task.workpiece,
-            Some(&task.expected),
-            &task.limits,
-            &Tolerances::default(),
-        );
-        // Cuts that are missing or not wanted tell of another bundle; wrong ones of damage.
-        let badness = |report: &ProgramReport| {
-            let missing = report
-                .notches
-                .iter()
-                .filter(|notch| notch.centre_error_mm.is_none());
-            let surplus = report
-                .faults
-                .iter()
-                .filter(|fault| fault.code == "notch-surplus");
-            let wrong = report.notches.iter().filter(|notch| !notch.ok);
-            (
-                !report.ok(),
-                missing.count() + surplus.count(),
-                wrong.count(),
-                report.faults.len(),
-            )
-        };
-        if best
-            .as_ref()
-            .is_none_or(|(_, known, _)| badness(&report) < badness(known))
-        {
-            best = Some((number, report, task.workpiece));
-        }
-    }
-    let Some((number, report, workpiece)) = best else {
-        return Err(Failure::input("the job has no strips"));
-    };
-    let bundle = lattice.bundles.get(number - 1);
-    let family = bundle.map_or("strip", |bundle| lattice.family_name(bundle.family));
-    let strips = bundle.map_or(0, |bundle| bundle.strips.len());
-    let against = format!("bundle {number} of the job, {strips} {family}s");
-    let answer = answer_of(asked, against, number, &report);
-    draw(asked, bytes, &answer, &workpiece)?;
-    Ok(answer)
 }
 
 /// A program alone, with nothing known but the stock and the tool.
@@ -238,7 +171,7 @@ fn stranger(asked: &ProveArguments, bytes: &[u8]) -> Result<ProofAnswer, Failure
     Ok(answer)
 }
 
-fn answer_of(
+pub(super) fn answer_of(
     asked: &ProveArguments,
     against: String,
     setup: usize,

@@ -9,6 +9,7 @@ use crate::infill::Infilling;
 use crate::instructions::laser::LaserPlan;
 use crate::instructions::page::Booklet;
 use crate::instructions::pare::ParePlan;
+use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
 use crate::instructions::sled::SledPlan;
 use crate::lattice::Lattice;
@@ -27,6 +28,7 @@ pub(super) struct Plans {
     pub(super) router: Option<RouterPlan>,
     pub(super) laser: Vec<LaserPlan>,
     pub(super) pare: Option<ParePlan>,
+    pub(super) rails: Option<RailPlan>,
     pub(super) filled: Option<Infilling>,
 }
 
@@ -41,6 +43,7 @@ impl Plans {
             router: self.router.as_ref().zip(router_of(machines)),
             laser: &self.laser,
             pare: self.pare.as_ref(),
+            rails: self.rails.as_ref(),
             filled: self.filled.as_ref(),
         })
     }

@@ -10,6 +10,7 @@ pub mod outline;
 pub mod page;
 pub mod pare;
 pub mod proof;
+pub mod rails;
 pub mod router;
 pub mod safety;
 pub mod sheet;

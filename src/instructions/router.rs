@@ -1,10 +1,11 @@
 //! What a router does with a lattice's strips. Millimetres in the program's frame, mm/min, s.
 
+use super::degrees;
 use super::sled::NotchFigures;
 use super::tool_path::ToolPath;
 use serde::Serialize;
 
-/// A lattice's strips on a router, one set-up a bundle.
+/// A lattice's strips on a router.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct RouterPlan {
     /// What is made.
@@ -20,10 +21,24 @@ pub struct RouterPlan {
 pub struct RouterSetup {
     /// Name of the program's file.
     pub file: String,
+    /// Number of the bundle, from 1.
+    pub bundle: usize,
+    /// Number of this set-up for the bundle lying this way, from 1.
+    pub part: usize,
+    /// And of how many: strips longer than the travel are moved along.
+    pub parts: usize,
     /// What the strips are called.
     pub family: &'static str,
     /// Their labels, runs shortened.
     pub strips: String,
+    /// Labels of those that lie in the panel turned end for end.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub turned: String,
+    /// Those that are notched longer than they are needed.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub trims: Vec<Trimmed>,
+    /// Length of each, as it is notched.
+    pub length_mm: f64,
     /// How many strips in all.
     pub count: usize,
     /// How many in one bundle.
@@ -34,6 +49,22 @@ pub struct RouterSetup {
     pub fill_with_scrap: usize,
     /// The face that lies up.
     pub face: &'static str,
+    /// From the strips to the tool's way, counter-clockwise seen from above, radians; degrees when
+    /// serialised. The same as between a fence along the strips and the tool's way.
+    #[serde(rename = "angle_deg", serialize_with = "degrees")]
+    pub angle: f64,
+    /// The fence's angle from square, radians; degrees when serialised.
+    #[serde(rename = "from_square_deg", serialize_with = "degrees")]
+    pub from_square: f64,
+    /// How much farther along X every strip lies than the one before it; below zero where it lies
+    /// back.
+    pub step_back_mm: f64,
+    /// What the front strip lies against.
+    pub registered: Registered,
+    /// Notches, from 1, that earlier programs have cut from the face that lies up.
+    pub cut_before: Vec<usize>,
+    /// Notches that earlier programs have cut from the face that lies down now.
+    pub notches_below: Vec<NotchBelow>,
     /// Over the cutting edges.
     pub tool_diameter_mm: f64,
     /// Where the wood is.
@@ -48,7 +79,7 @@ pub struct RouterSetup {
     pub plunge_mm_per_min: f64,
     /// Clockwise.
     pub spindle_rpm: f64,
-    /// From the datum end.
+    /// In the program's frame, on the front strip's centre line.
     pub notches: Vec<NotchFigures>,
     /// Way of the tool at cutting feed, through wood or in line with it.
     pub cutting_mm: f64,
@@ -61,10 +92,49 @@ pub struct RouterSetup {
     pub path: ToolPath,
 }
 
+/// What gives the strips their place along X.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(tag = "by", rename_all = "kebab-case")]
+pub enum Registered {
+    /// The front strip's datum end against the end stop.
+    EndStop,
+    /// A notch that is already cut on the key.
+    Key {
+        /// Which, from 1.
+        on_notch: usize,
+        /// The key's middle at the bundle's front edge, from program zero.
+        x_mm: f64,
+        /// The same from the low end of the machine's X axis.
+        machine_x_mm: f64,
+        /// What all keys between this set-up and the end stop may add up to.
+        worst_error_mm: f64,
+    },
+}
+
+/// A strip that is cut shorter after notching.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Trimmed {
+    /// Its label.
+    pub strip: String,
+    /// What is kept, from the datum end.
+    pub kept_mm: [f64; 2],
+}
+
+/// A notch that looks down, on the front strip's centre line.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct NotchBelow {
+    /// Which, from 1.
+    pub index: usize,
+    /// Its middle from program zero.
+    pub x_mm: f64,
+    /// From the low end of the machine's X axis.
+    pub machine_x_mm: f64,
+}
+
 /// Where the clamped bundle lies.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Stock {
-    /// Datum end, other end.
+    /// Datum end, other end; of a stepped bundle from the first end to the last.
     pub x_mm: [f64; 2],
     /// Front edge, back edge.
     pub y_mm: [f64; 2],

@@ -52,6 +52,13 @@ const LASER: &[&str] = &[
     "Cut a small test first: focus, speed and power as the maker says, for this sheet.",
 ];
 
+/// Mortises in rails, by drill, mortiser, router or chisel.
+const MORTISES: &[&str] = &[
+    "Clamp the rail against fence and stop; never hold it by hand under a drill, mortiser or router.",
+    "Let the tool stop before you clear chips or move the rail. Disconnect it before you change the bit.",
+    "Keep both hands behind the edge of a chisel when you square the corners.",
+];
+
 /// Paring guides.
 const GUIDES: &[&str] = &[
     "Clamp the guide block; keep both hands behind the chisel's edge and out of its path.",
@@ -86,6 +93,11 @@ impl SafetyNotes {
     /// For a laser.
     pub fn for_laser() -> Self {
         Self::of(LASER, &[])
+    }
+
+    /// For mortises in a frame's rails.
+    pub fn for_mortises() -> Self {
+        Self::of(MORTISES, &[EYES_EARS_DUST])
     }
 
     /// For paring guides.

@@ -88,6 +88,8 @@ pub struct Lattice {
     pub section: StripSection,
     /// The outline that the panel is trimmed to, convex, counter-clockwise, panel frame.
     pub region: Vec<Point>,
+    /// From the region's edge to a strip's end, along the strip, mm.
+    pub overhang: f64,
     /// Where strips lap.
     pub crossings: Vec<Crossing>,
     /// Family by family.
@@ -120,6 +122,7 @@ impl Lattice {
             families: design.grid.families(),
             section: section.clone(),
             region: design.grid.region(),
+            overhang: design.grid.overhang(),
             crossings: crossings(&found.lines),
             left_out: found.left_out,
             bundles: bundles(&strips, section),
@@ -140,9 +143,11 @@ impl Lattice {
             .map_or("strip", |family| family.name)
     }
 
-    /// Labels of a bundle's strips.
+    /// Labels of a bundle's strips, in the order of their numbers.
     pub fn labels(&self, bundle: &Bundle) -> Vec<String> {
-        bundle.strips.iter().map(|id| self.label(*id)).collect()
+        let mut strips = bundle.strips.clone();
+        strips.sort_unstable();
+        strips.iter().map(|id| self.label(*id)).collect()
     }
 
     /// Label of a strip, such as `U3`.
@@ -183,40 +188,50 @@ fn crossings(lines: &[Line]) -> Vec<Crossing> {
 }
 
 fn strip(line: &Line, lines: &[Line], parting: &Parting, section: &StripSection) -> Strip {
-    let mut notches = Vec::with_capacity(line.meetings.len());
-    for node in nodes(&line.meetings) {
-        let mates = || {
-            node.iter()
-                .filter_map(|meeting| Some((meeting.at, lines.get(meeting.with)?)))
-        };
-        let layers = node.len() + 1;
-        let before = |place: usize| mates().filter(|(_, mate)| mate.place < place).count();
-        for (at, mate) in mates() {
-            let own = before(line.place);
-            let place = before(mate.place) + usize::from(line.place < mate.place);
-            let Some(lap) = parting.lap(own, place, layers) else {
-                continue;
-            };
-            let (own, other) = (line.along(), mate.along());
-            let angle = own.cross(other).atan2(own.dot(other)).rem_euclid(PI);
-            notches.push(Notch {
-                mate: id(mate),
-                centre: at,
-                width: notch_width(section.thickness, section.clearance, angle),
-                depth: lap.depth,
-                face: lap.face,
-                angle,
-            });
-        }
-    }
+    let nodes = nodes(&line.meetings).map(|node| {
+        let mates = node.iter();
+        mates
+            .filter_map(|meeting| Some((meeting.at, lines.get(meeting.with)?)))
+            .collect()
+    });
+    let notches = nodes.flat_map(|mates: Vec<_>| node_notches(line, &mates, parting, section));
     Strip {
         id: id(line),
         start: line.point(0.0),
         end: line.point(line.length()),
         length: line.length(),
         place: line.place,
-        notches,
+        notches: notches.collect(),
     }
+}
+
+/// A strip's notches at one node, for its mates there and their positions along it.
+fn node_notches(
+    line: &Line,
+    mates: &[(f64, &Line)],
+    parting: &Parting,
+    section: &StripSection,
+) -> Vec<Notch> {
+    let before = |place: usize| mates.iter().filter(|(_, mate)| mate.place < place).count();
+    let own = before(line.place);
+    let notch = |(at, mate): &(f64, &Line)| {
+        let place = before(mate.place) + usize::from(line.place < mate.place);
+        let lap = parting.lap(own, place, mates.len() + 1)?;
+        let (along, other) = (line.along(), mate.along());
+        let angle = along.cross(other).atan2(along.dot(other)).rem_euclid(PI);
+        Some(Notch {
+            mate: id(mate),
+            centre: *at,
+            width: notch_width(section.thickness, section.clearance, angle),
+            depth: lap.depth,
+            face: lap.face,
+            angle,
+        })
+    };
+    let mut notches: Vec<Notch> = mates.iter().filter_map(notch).collect();
+    // At one place they would else stand in the order of their rounding.
+    notches.sort_by_key(|notch| notch.mate);
+    notches
 }
 
 /// Meetings at one place together, in order.

@@ -74,7 +74,7 @@ pub(super) fn lines(grid: &Grid, section: &StripSection) -> Lines {
     let all = lines.len();
     keep_what_holds(&mut lines);
     let left_out = all - lines.len();
-    let tangled = (0..=MOST_ROUNDS).all(|_| lengthen(&mut lines, ruling.overhang, section));
+    let tangled = (0..=MOST_ROUNDS).all(|_| lengthen(&mut lines, section));
     let mut counts = [0; 3];
     for line in &mut lines {
         if let Some(count) = counts.get_mut(line.family) {
@@ -164,12 +164,13 @@ fn keep_what_holds(lines: &mut Vec<Line>) {
     lines.retain(|_| keep.next().copied().unwrap_or(false));
 }
 
-/// Moves ends out so that where strips meet outside the region, in their overhangs, both run on
-/// an overhang beyond; whether any end was moved.
+/// Moves ends out so that where strips meet outside the region, in their overhangs, both keep the
+/// least web beyond the notch; whether any end was moved.
 ///
 /// Seen along a strip, one of thickness t that crosses it at angle A covers
-/// t (1 + |cos A|) / (2 sin A) to both sides of the crossing.
-fn lengthen(lines: &mut [Line], overhang: f64, section: &StripSection) -> bool {
+/// t (1 + |cos A|) / (2 sin A) to both sides of the crossing; so does, on both its faces, its
+/// notch.
+fn lengthen(lines: &mut [Line], section: &StripSection) -> bool {
     let thickness = section.thickness + section.clearance.max(0.0);
     let mut wanted: Vec<[f64; 2]> = lines.iter().map(|line| line.ends).collect();
     for (i, a) in lines.iter().enumerate() {
@@ -183,9 +184,10 @@ fn lengthen(lines: &mut [Line], overhang: f64, section: &StripSection) -> bool {
             if !touches(on_a, a.ends) || !touches(on_b, b.ends) {
                 continue;
             }
+            let room = reach + section.least_web;
             for (line, at, inside) in [(i, on_a, a.inside), (j, on_b, b.inside)] {
                 if let Some(ends) = wanted.get_mut(line).filter(|_| !within(at, inside)) {
-                    *ends = [ends[0].min(at - overhang), ends[1].max(at + overhang)];
+                    *ends = [ends[0].min(at - room), ends[1].max(at + room)];
                 }
             }
         }

@@ -6,6 +6,7 @@
 mod assembly;
 mod bundle;
 mod check;
+mod frame;
 mod grid_types;
 mod laps;
 mod layout;
@@ -15,6 +16,7 @@ mod panel;
 pub use assembly::assembly;
 pub use bundle::{Bundle, Clamping, Riding, Trim, Turn};
 pub use check::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
+pub use frame::{Frame, Mortise, Rail, Rails, TrimmedEnds};
 pub use grid_types::{
     DiamondGrid, DiamondStance, Family, Grid, GridCell, Region, SquareGrid, TriangularGrid,
     TriangularStance,

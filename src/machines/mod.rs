@@ -7,7 +7,7 @@ mod sled;
 
 pub use guides::Guides;
 pub use laser::{Colours, Laser, Sheet};
-pub use router::{Cutting, Fixture, Router, Spindle, Tool, Travel};
+pub use router::{Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 pub use sled::{Blade, Powered, Rack, Sled, Slot, Spacers, Stop, Tooth};
 
 /// A machine of any kind.

@@ -90,4 +90,17 @@ pub struct Fixture {
     pub clear_beside: f64,
     /// Height of clamps above the top of the stock; the safe height must clear it.
     pub clamp_height: f64,
+    /// Whether it holds strips one by one instead of side by side.
+    pub single: bool,
+    /// A bar across the bundle that a notch already cut drops over.
+    pub key: Option<Key>,
+}
+
+/// The key of a fixture: strips longer than the travel register on it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Key {
+    /// Its middle at the bundle's front edge, from the low end of X.
+    pub x: f64,
+    /// Greatest error of a notch's place on it.
+    pub error: f64,
 }

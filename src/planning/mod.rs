@@ -7,6 +7,7 @@ mod page;
 mod panel_view;
 mod pare;
 pub mod pieces;
+mod rails;
 mod router;
 mod sled;
 
@@ -17,6 +18,7 @@ pub use laser::{block_parts, laser_sheet, plan_blocks, plan_piece_outlines, plan
 pub use page::{Work, booklet};
 pub use panel_view::{cell_drawing, panel_drawing};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
+pub use rails::{plan_rails, rail_sheet};
 pub use router::{plan_router, router_sheet};
 pub use sled::{plan_sled, sled_sheet};
 

@@ -6,7 +6,8 @@ use super::mixed_units::mixed_units;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::lattice::{
-    Bundling, Design, Infill, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM, Weave,
+    Bundling, Design, Frame, Infill, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
+    Weave,
 };
 use crate::units::Kind;
 
@@ -18,6 +19,8 @@ pub(super) const USUAL_LEAST_WEB_MM: f64 = 2.0;
 pub struct Job {
     /// The panel.
     pub panel: Panel,
+    /// The frame that takes the strips' ends, if there is one.
+    pub frame: Option<Frame>,
     /// Names or paths of profiles, as written.
     pub machines: MachineNames,
     /// Where warnings about it point.
@@ -53,15 +56,23 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         } else {
             Some(None)
         };
+        let depth = strip.as_ref().map(|strip| (strip.thickness, strip.depth));
+        let frame = if top.has("frame") {
+            top.table("frame")
+                .and_then(|fields| read_frame(fields, depth))
+                .map(Some)
+        } else {
+            Some(None)
+        };
         let machines = match top.table("machines") {
             Some(fields) => read_machines(fields),
             None => MachineNames::default(),
         };
         top.finish();
-        Some((title?, grid?, strip?, infill?, machines))
+        Some((title?, grid?, strip?, infill?, frame?, machines))
     });
     let lengths = std::mem::take(&mut log.lengths);
-    let ((title, grid, strip, infill, machines), source) = log.outcome(read)?;
+    let ((title, grid, strip, infill, frame, machines), source) = log.outcome(read)?;
     let panel = match Panel::new(Design {
         title,
         grid,
@@ -75,6 +86,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
     warnings.extend(mixed_units(&lengths, &panel));
     Ok(Job {
         panel,
+        frame,
         machines,
         source,
         warnings,
@@ -164,6 +176,26 @@ fn read_infill(fields: Fields<'_>) -> Option<Infill> {
     Some(Infill {
         pattern: pattern?,
         allowance: allowance?,
+    })
+}
+
+/// A frame; its rails start at the outermost strips and hold the panel in their middle where the
+/// job does not say. `section`: thickness and depth of the strips.
+fn read_frame(fields: Fields<'_>, section: Option<(f64, f64)>) -> Option<Frame> {
+    let (strip, depth) = section.unwrap_or_default();
+    let thickness = fields.required_quantity("thickness", Kind::Length);
+    let mortise_depth = fields.required_quantity("mortise_depth", Kind::Length);
+    let margin = optional(&fields, "margin", Kind::Length, strip / 2.0);
+    let middle = (thickness.unwrap_or_default() - depth) / 2.0;
+    let setback = optional(&fields, "setback", Kind::Length, middle);
+    let clearance = optional(&fields, "clearance", Kind::Length, 0.0);
+    fields.finish();
+    Some(Frame {
+        margin: margin?,
+        thickness: thickness?,
+        setback: setback?,
+        mortise_depth: mortise_depth?,
+        clearance: clearance?,
     })
 }
 

@@ -3,10 +3,12 @@
 //! Inside the program a length is an `f64` in millimetres and an angle an `f64` in
 //! radians. Units exist here only.
 
+mod digits;
 mod number;
 mod parse;
 mod print;
 
+pub use digits::Digits;
 pub use parse::{Kind, Problem, Quantity, QuantityError, parse};
 pub use print::{NotPrintable, decimal, exact_mm, sixty_fourths};
 

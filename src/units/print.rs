@@ -1,5 +1,6 @@
 //! Printing of numbers: rounded once, never `-0.00`, never `NaN`.
 
+use super::digits::{Digits, TIE_NOISE};
 use super::{AtLeast, Brief, MM_PER_INCH, Mm, Rad, UnitSystem};
 use std::fmt;
 
@@ -15,35 +16,13 @@ impl fmt::Display for NotPrintable {
 
 impl std::error::Error for NotPrintable {}
 
-/// In units of the last place; far below what a reader could tell apart.
-const TIE_NOISE: f64 = 1e-7;
-
 /// `value` with exactly `places` decimals (at most 9), ties away from zero, without a negative
 /// zero.
 ///
 /// # Errors
 /// [`NotPrintable`] for values that are not finite or whose magnitude is 9e9 or more.
-#[allow(clippy::cast_possible_truncation)] // guarded by the magnitude check
 pub fn decimal(value: f64, places: u32) -> Result<String, NotPrintable> {
-    let places = places.min(9);
-    if !value.is_finite() || value.abs() >= 9e9 {
-        return Err(NotPrintable);
-    }
-    let scale = 10_i64.pow(places);
-    let scaled = value * scale as f64;
-    // A tie that binary noise pushed down (16.525 * 100 is 1652.4999...) is a tie all the same.
-    let scaled = (scaled.abs() + TIE_NOISE).round().copysign(value);
-    if scaled.abs() >= 9e18 {
-        return Err(NotPrintable);
-    }
-    let scaled = scaled as i64;
-    let sign = if scaled < 0 { "-" } else { "" };
-    let (whole, part) = (scaled.abs() / scale, scaled.abs() % scale);
-    Ok(if places == 0 {
-        format!("{sign}{whole}")
-    } else {
-        format!("{sign}{whole}.{part:0width$}", width = places as usize)
-    })
+    Digits::of(value, places).map(|digits| digits.to_string())
 }
 
 /// A length as text that reads back as the same bits: the shortest decimal, with its unit.

@@ -1,5 +1,6 @@
 //! Notch by notch: what the simulated bundle shows beside what was wanted.
 
+use super::crossed::{Crossed, Other};
 use super::faults::{Fault, figure};
 use super::inputs::{ExpectedNotch, Tolerances, Workpiece};
 use super::simulation::bundle::{Bundle, Plane};
@@ -28,12 +29,13 @@ pub struct NotchReport {
 }
 
 /// What one plane shows of one notch, program frame, mm.
-struct Seen {
-    top: [f64; 2],
-    floor: Option<[f64; 2]>,
+#[derive(Debug)]
+pub(super) struct Seen {
+    pub(super) top: [f64; 2],
+    pub(super) floor: Option<[f64; 2]>,
     /// Depth at the deepest place of the cut, and at the shallowest inside the notch.
-    depths: [f64; 2],
-    line: usize,
+    pub(super) depths: [f64; 2],
+    pub(super) line: usize,
 }
 
 /// Keeps the error that is farthest from 0.
@@ -209,6 +211,15 @@ impl<'a> Measuring<'a> {
     }
 }
 
+/// The other notches that cross one on a plane.
+fn crossing(all: &[Other], place: usize, wanted: [f64; 2], tolerances: &Tolerances) -> Vec<Other> {
+    let margin = tolerances.position_mm + tolerances.width_mm;
+    let near =
+        |other: &Other| other.ends[0] - margin < wanted[1] && wanted[0] < other.ends[1] + margin;
+    let others = all.iter().enumerate().filter(|(at, _)| *at != place);
+    others.map(|(_, other)| *other).filter(near).collect()
+}
+
 /// Compares all notches; the reports come in the order of `expected`.
 pub fn compare(
     bundle: &Bundle,
@@ -226,13 +237,33 @@ pub fn compare(
     for plane in bundle.planes() {
         let Some(strip) = plane.strip else { continue };
         let mut tops = Vec::new();
+        let everywhere: Vec<Other> = all
+            .iter()
+            .map(|notch| Other {
+                ends: wanted_ends(plane, workpiece, notch),
+                depth: notch.depth_mm,
+            })
+            .collect();
         // The plane itself shows what has not been cut, its surroundings what has.
         let (exact, least) = (cuts(&plane.wood), cuts(&plane.around));
-        for one in &mut measuring {
+        for (place, one) in measuring.iter_mut().enumerate() {
             let wanted = wanted_ends(plane, workpiece, one.notch);
-            let seen = look((&plane.wood, &exact), wanted, one.notch, tolerances);
-            one.add(strip, wanted, seen.as_ref(), workpiece.thickness_mm);
-            let seen = look((&plane.around, &least), wanted, one.notch, tolerances);
+            let others = crossing(&everywhere, place, wanted, tolerances);
+            let look_at = |wood: &Profile, runs: &[Step]| {
+                if others.is_empty() {
+                    return look((wood, runs), wanted, one.notch, tolerances);
+                }
+                let crossed = Crossed {
+                    wanted,
+                    notch: one.notch,
+                    others: &others,
+                    tolerances,
+                };
+                crossed.look(wood)
+            };
+            let on_plane = look_at(&plane.wood, &exact);
+            let seen = look_at(&plane.around, &least);
+            one.add(strip, wanted, on_plane.as_ref(), workpiece.thickness_mm);
             one.add(strip, wanted, seen.as_ref(), workpiece.thickness_mm);
             tops.push((wanted, seen.map(|seen| seen.top)));
         }

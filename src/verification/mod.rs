@@ -5,6 +5,7 @@
 //! writing, so that no mistake of theirs can hide here.
 
 pub mod comparison;
+mod crossed;
 pub mod faults;
 pub mod gcode;
 pub mod inputs;

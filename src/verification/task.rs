@@ -2,7 +2,7 @@
 
 use super::inputs::{Comments, DwellUnit, ExpectedNotch, KeepOut, Limits, Workpiece};
 use crate::dialects;
-use crate::lattice::{Bundle, Lattice};
+use crate::lattice::{Bundle, Face, Lattice};
 use crate::machines::Router;
 
 /// A bundle on a router, as a proof is told of it.
@@ -14,6 +14,32 @@ pub struct Task {
     pub expected: Vec<ExpectedNotch>,
     /// What the machine can do.
     pub limits: Limits,
+}
+
+/// How a bundle lies on the machine, and what is to be done to it there. Numbers of notches count
+/// from 1.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Held {
+    /// The face that lies up.
+    pub face: Face,
+    /// The notches to be cut; all at one angle.
+    pub notches: Vec<usize>,
+    /// Those that earlier programs have cut from the same face.
+    pub before: Vec<usize>,
+    /// The notch on the key; none where the front strip's end lies against the stop.
+    pub on_key: Option<usize>,
+}
+
+impl Held {
+    /// All notches of a bundle that enter one face, cut in one go.
+    pub fn all(bundle: &Bundle) -> Held {
+        Held {
+            face: bundle.face().unwrap_or(Face::Front),
+            notches: (1..=bundle.notches.len()).collect(),
+            before: Vec::new(),
+            on_key: None,
+        }
+    }
 }
 
 /// Farther than any fixture reaches, mm.
@@ -29,32 +55,55 @@ const ROUNDING_MM: f64 = 0.005;
 impl Task {
     /// One run of a bundle: as many strips as the fixture holds, shared out evenly over as few
     /// runs as they need.
-    pub fn of(lattice: &Lattice, bundle: &Bundle, router: &Router) -> Task {
+    pub fn of(lattice: &Lattice, bundle: &Bundle, router: &Router, held: &Held) -> Task {
         let thickness = lattice.section.thickness;
         let total = bundle.strips.len().max(1);
-        let fits = (1..=total)
-            .rev()
-            .find(|n| *n as f64 * thickness <= router.fixture.widest_bundle + 1e-6);
+        let fits = (1..=total).rev().find(|n| {
+            (*n == 1 || !router.fixture.single)
+                && *n as f64 * thickness <= router.fixture.widest_bundle + 1e-6
+        });
         let runs = total.div_ceil(fits.unwrap_or(1));
         let count = total.div_ceil(runs);
-        let workpiece = Workpiece::plain(count, thickness, lattice.section.depth, bundle.length);
-        let expected = bundle
-            .notches
-            .iter()
-            .zip(1..)
-            .map(|(notch, index)| ExpectedNotch {
-                index,
-                centre_mm: notch.centre,
-                width_mm: notch.width,
-                depth_mm: notch.depth,
-                angle_rad: notch.angle,
-            });
+        let mut workpiece =
+            Workpiece::plain(count, thickness, lattice.section.depth, bundle.length);
+        let expected = notches(bundle, held.face, &held.notches);
+        if let Some(notch) = expected.first() {
+            let angle = notch.angle_rad;
+            workpiece.step_back_mm = thickness * angle.cos() / angle.sin();
+        }
+        let on_key = notches(bundle, held.face, held.on_key.as_slice());
+        if let (Some(notch), Some(key)) = (on_key.first(), router.fixture.key) {
+            // The key is measured where it comes out of the front strip, half its thickness before
+            // its centre line.
+            let [near, far] = notch.ends(-thickness / 2.0);
+            workpiece.datum_mm = key.x - router.fixture.zero_x - (near + far) / 2.0;
+        }
+        workpiece.cut_before = notches(bundle, held.face, &held.before);
         Task {
-            expected: expected.collect(),
             limits: limits(router, &workpiece),
+            expected,
             workpiece,
         }
     }
+}
+
+/// Notches as they lie in the program's frame: seen from the face that they enter, a strip whose
+/// back lies up has been rolled over about its own length.
+fn notches(bundle: &Bundle, face: Face, numbers: &[usize]) -> Vec<ExpectedNotch> {
+    let found = |number: &usize| {
+        let notch = bundle.notches.get(number.checked_sub(1)?)?;
+        Some(ExpectedNotch {
+            index: *number,
+            centre_mm: notch.centre,
+            width_mm: notch.width,
+            depth_mm: notch.depth,
+            angle_rad: match face {
+                Face::Front => notch.angle,
+                Face::Back => std::f64::consts::PI - notch.angle,
+            },
+        })
+    };
+    numbers.iter().filter_map(found).collect()
 }
 
 fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
@@ -67,6 +116,7 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
         controller,
     } = router;
     let width = workpiece.count as f64 * workpiece.thickness_mm;
+    let [[left, right], _] = workpiece.hull();
     let beside = |name: &str, low: f64, high: f64| KeepOut {
         name: name.to_owned(),
         low: [-FAR_MM, low, -FAR_MM],
@@ -105,8 +155,8 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
                 FAR_MM,
             ),
             // Room for the tool is known beside the bundle only.
-            far("the fixture at the datum end", -FAR_MM, 0.0),
-            far("the fixture at the far end", workpiece.length_mm, FAR_MM),
+            far("the fixture at the datum end", -FAR_MM, left),
+            far("the fixture at the far end", right, FAR_MM),
         ],
         table_z_mm: Some(-workpiece.depth_mm),
         clearance_mm: Some(fixture.clamp_height),

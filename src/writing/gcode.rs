@@ -5,58 +5,66 @@
 //! on, spindle and dwell in blocks of their own, one motion word a block.
 
 use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd};
-use crate::instructions::tool_path::{Motion, NotchPath, Position, ToolPath};
-use crate::units::{NotPrintable, decimal};
+use crate::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath};
+use crate::units::{Digits, NotPrintable};
+use std::io::{self, Write};
 
-/// N words have at most five digits (NISTIR 6556, 3.3.1).
-const GREATEST_LINE_NUMBER: usize = 99_999;
+/// N words have at most five digits; numbers may be used again (NISTIR 6556, 3.3.1).
+const GREATEST_LINE_NUMBER: u32 = 99_999;
+
+/// Text is handed on in portions of about this many bytes.
+const PORTION: usize = 1 << 16;
 
 /// The program of a tool path, ASCII, one line feed after every line.
 ///
 /// # Errors
-/// [`NotPrintable`] where a figure is not finite, or a numbered program has too many lines.
+/// [`NotPrintable`] where a figure is not finite.
 pub fn program(path: &ToolPath, controller: &Controller) -> Result<String, NotPrintable> {
-    let mut out = Program {
-        text: String::new(),
-        lines: 0,
+    let mut text = Vec::new();
+    // Memory takes everything: what fails is a figure.
+    write_program(path, controller, &mut text).map_err(|_| NotPrintable)?;
+    String::from_utf8(text).map_err(|_| NotPrintable)
+}
+
+/// Writes the program of a tool path, portion by portion, so that it needs no room of its own that
+/// grows with the program.
+///
+/// # Errors
+/// Those of `out`, and [`NotPrintable`] as [`io::ErrorKind::InvalidData`] where a figure is not
+/// finite.
+pub fn write_program(
+    path: &ToolPath,
+    controller: &Controller,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    let mut program = Program {
+        out,
+        text: Vec::with_capacity(PORTION + 512),
+        number: 0,
         controller,
     };
     if controller.percent_signs {
-        out.text.push_str("%\n");
+        program.line(b"%")?;
     }
-    out.comment("Lapwright notching program");
+    program.comment("Lapwright notching program")?;
     for remark in &path.remarks {
-        out.comment(remark);
+        program.comment(remark)?;
     }
-    out.block("G21")?;
-    out.block("G17 G90 G94")?;
-    out.block("G54")?;
-    match controller.path_mode {
-        Some(PathMode::ExactPath) => out.block("G61")?,
-        Some(PathMode::Continuous) => out.block("G64")?,
-        None => {}
-    }
-    let safe = out.number(path.safe_z)?;
-    out.block(&format!("G0 Z{safe}"))?;
-    out.block(&format!("S{} M3", decimal(path.spindle_rpm, 0)?))?;
-    let dwell = match controller.dwell {
-        DwellUnit::Seconds => decimal(up(path.spin_up_s, 0.1), 1)?,
-        DwellUnit::Milliseconds => decimal(up(path.spin_up_s * 1000.0, 1.0), 0)?,
-    };
-    out.block(&format!("G4 P{dwell}"))?;
+    program.head(path)?;
     for notch in &path.notches {
-        out.notch(notch)?;
+        program.notch(notch)?;
     }
-    out.block(&format!("G0 Z{safe}"))?;
-    out.block("M5")?;
-    out.block(match controller.program_end {
+    program.block(&[("G0 Z", Some(path.safe_z))], controller.decimals)?;
+    program.block(&[("M5", None)], 0)?;
+    let end = match controller.program_end {
         ProgramEnd::M2 => "M2",
         ProgramEnd::M30 => "M30",
-    })?;
+    };
+    program.block(&[(end, None)], 0)?;
     if controller.percent_signs {
-        out.text.push_str("%\n");
+        program.line(b"%")?;
     }
-    Ok(out.text)
+    program.hand_on()
 }
 
 /// The next whole multiple of `step`: a wait may be longer than asked, not shorter.
@@ -81,34 +89,82 @@ fn plain(character: char) -> Option<char> {
     }
 }
 
-struct Program<'a> {
-    text: String,
-    lines: usize,
+struct Program<'a, W> {
+    out: &'a mut W,
+    /// What has not been handed on yet.
+    text: Vec<u8>,
+    /// Of the last numbered block.
+    number: u32,
     controller: &'a Controller,
 }
 
-impl Program<'_> {
-    fn number(&self, value: f64) -> Result<String, NotPrintable> {
-        decimal(value, self.controller.decimals)
+impl<W: Write> Program<'_, W> {
+    fn hand_on(&mut self) -> io::Result<()> {
+        self.out.write_all(&self.text)?;
+        self.text.clear();
+        Ok(())
     }
 
-    fn block(&mut self, words: &str) -> Result<(), NotPrintable> {
-        self.lines += 1;
-        if self.controller.line_numbers {
-            if self.lines > GREATEST_LINE_NUMBER {
-                return Err(NotPrintable);
-            }
-            self.text.push_str(&format!("N{} ", self.lines));
+    fn end_line(&mut self) -> io::Result<()> {
+        self.text.push(b'\n');
+        if self.text.len() < PORTION {
+            return Ok(());
         }
-        self.text.push_str(words);
-        self.text.push('\n');
+        self.hand_on()
+    }
+
+    fn line(&mut self, text: &[u8]) -> io::Result<()> {
+        self.text.extend_from_slice(text);
+        self.end_line()
+    }
+
+    /// The N word, where the controller wants one. After the greatest number it starts again.
+    fn start_block(&mut self) -> io::Result<()> {
+        if self.controller.line_numbers {
+            self.number = self.number % GREATEST_LINE_NUMBER + 1;
+            self.text.push(b'N');
+            figure(f64::from(self.number), 0)?.push_to(&mut self.text);
+            self.text.push(b' ');
+        }
         Ok(())
+    }
+
+    /// A block of words, each with a figure behind it or complete in itself.
+    fn block(&mut self, words: &[(&str, Option<f64>)], places: u32) -> io::Result<()> {
+        self.start_block()?;
+        for (word, value) in words {
+            self.text.extend_from_slice(word.as_bytes());
+            if let Some(value) = value {
+                figure(*value, places)?.push_to(&mut self.text);
+            }
+        }
+        self.end_line()
+    }
+
+    /// Modes, the first rise, the spindle and the wait for it.
+    fn head(&mut self, path: &ToolPath) -> io::Result<()> {
+        self.block(&[("G21", None)], 0)?;
+        self.block(&[("G17 G90 G94", None)], 0)?;
+        self.block(&[("G54", None)], 0)?;
+        match self.controller.path_mode {
+            Some(PathMode::ExactPath) => self.block(&[("G61", None)], 0)?,
+            Some(PathMode::Continuous) => self.block(&[("G64", None)], 0)?,
+            None => {}
+        }
+        self.block(&[("G0 Z", Some(path.safe_z))], self.controller.decimals)?;
+        self.block(&[("S", Some(path.spindle_rpm)), (" M3", None)], 0)?;
+        match self.controller.dwell {
+            DwellUnit::Seconds => self.block(&[("G4 P", Some(up(path.spin_up_s, 0.1)))], 1),
+            DwellUnit::Milliseconds => {
+                self.block(&[("G4 P", Some(up(path.spin_up_s * 1000.0, 1.0)))], 0)
+            }
+        }
     }
 
     /// A remark as comment lines that no controller can take for anything else: only letters,
     /// digits, spaces and `.,-+=/` are left of it, and a continued line starts with a dash, so
     /// that no word of a title (such as `MSG,`) can come first in a comment.
-    fn comment(&mut self, remark: &str) {
+    fn comment(&mut self, remark: &str) -> io::Result<()> {
         let plain: String = remark.chars().filter_map(plain).collect();
         let room = self.controller.longest_line - 2;
         let mut line = String::new();
@@ -116,7 +172,7 @@ impl Program<'_> {
             // A word longer than a line is cut: nothing of it is data that anybody needs whole.
             let word = word.get(..room / 2).unwrap_or(word);
             if !line.is_empty() && line.len() + 1 + word.len() > room {
-                self.text.push_str(&format!("({line})\n"));
+                self.line(format!("({line})").as_bytes())?;
                 line = String::from("-");
             }
             if !line.is_empty() {
@@ -124,53 +180,63 @@ impl Program<'_> {
             }
             line.push_str(word);
         }
-        self.text.push_str(&format!("({line})\n"));
+        self.line(format!("({line})").as_bytes())
     }
 
     /// A notch's moves. The feed is stated anew at its start, so that a program that is started
     /// again in the middle runs as written.
-    fn notch(&mut self, notch: &NotchPath) -> Result<(), NotPrintable> {
-        self.comment(&format!("Notch {}", notch.index));
-        let mut at: Option<Position> = None;
+    fn notch(&mut self, notch: &NotchPath) -> io::Result<()> {
+        self.comment(&format!("Notch {}", notch.index))?;
+        let mut at: Option<[Digits; 3]> = None;
         let mut feed_stated = None;
         for step in &notch.moves {
-            let mut words = String::new();
-            let feed = match step.motion {
-                Motion::Rapid => None,
-                Motion::Air(feed) | Motion::Cut(feed) => Some(feed),
-            };
-            words.push_str(if feed.is_some() { "G1" } else { "G0" });
-            words.push_str(&self.axes(at, step.to)?);
-            if let Some(feed) = feed
-                && feed_stated != Some(feed)
-            {
-                words.push_str(&format!(" F{}", decimal(down(feed), 0)?));
-                feed_stated = Some(feed);
-            }
-            self.block(&words)?;
-            at = Some(step.to);
+            at = Some(self.step(step, at, &mut feed_stated)?);
         }
         Ok(())
     }
 
-    /// The axis words that differ from where the tool stands. At a notch's start it stands at the
-    /// safe height, over wherever the last notch ended.
-    fn axes(&self, from: Option<Position>, to: Position) -> Result<String, NotPrintable> {
-        let mut words = String::new();
-        let axes = [
-            ('X', from.map(|from| from.x), to.x),
-            ('Y', from.map(|from| from.y), to.y),
-            ('Z', from.map_or(Some(to.z), |from| Some(from.z)), to.z),
-        ];
-        for (letter, from, to) in axes {
-            let text = self.number(to)?;
-            let before = from.map(|from| self.number(from)).transpose()?;
-            if before.as_ref() != Some(&text) {
-                words.push_str(&format!(" {letter}{text}"));
+    /// One move: the axis words that differ from where the tool stands. At a notch's start it
+    /// stands at the safe height, over wherever the last notch ended.
+    fn step(
+        &mut self,
+        step: &Move,
+        at: Option<[Digits; 3]>,
+        feed_stated: &mut Option<f64>,
+    ) -> io::Result<[Digits; 3]> {
+        let feed = match step.motion {
+            Motion::Rapid => None,
+            Motion::Air(feed) | Motion::Cut(feed) => Some(feed),
+        };
+        self.start_block()?;
+        self.text
+            .extend_from_slice(if feed.is_some() { b"G1" } else { b"G0" });
+        let Position { x, y, z } = step.to;
+        let places = self.controller.decimals;
+        let to = [figure(x, places)?, figure(y, places)?, figure(z, places)?];
+        let [_, _, height] = to;
+        let known = at.map_or([None, None, Some(height)], |at| at.map(Some));
+        for ((word, digits), before) in [b" X", b" Y", b" Z"].into_iter().zip(to).zip(known) {
+            if before != Some(digits) {
+                self.text.extend_from_slice(word);
+                digits.push_to(&mut self.text);
             }
         }
-        Ok(words)
+        if let Some(feed) = feed
+            && *feed_stated != Some(feed)
+        {
+            self.text.extend_from_slice(b" F");
+            figure(down(feed), 0)?.push_to(&mut self.text);
+            *feed_stated = Some(feed);
+        }
+        self.end_line()?;
+        Ok(to)
     }
+}
+
+/// A figure, or the reason why nothing can be written.
+#[inline]
+fn figure(value: f64, places: u32) -> io::Result<Digits> {
+    Digits::of(value, places).map_err(|error| io::Error::new(io::ErrorKind::InvalidData, error))
 }
 
 #[cfg(test)]
@@ -283,6 +349,37 @@ mod tests {
             let text = program(&path, &controller()).unwrap();
             assert!(text.contains(word), "{text}");
         }
+    }
+
+    #[test]
+    fn numbers_of_blocks_have_five_digits_and_start_again() {
+        // NISTIR 6556, 3.3.1: at most five digits, numbers may be repeated.
+        let step = |at: u32| Move {
+            motion: Motion::Rapid,
+            to: Position {
+                x: f64::from(at),
+                y: 0.0,
+                z: 8.0,
+            },
+        };
+        let path = ToolPath {
+            notches: vec![NotchPath {
+                index: 1,
+                moves: (0..100_001).map(step).collect(),
+            }],
+            ..ToolPath::default()
+        };
+        let controller = Controller {
+            line_numbers: true,
+            ..controller()
+        };
+        let text = program(&path, &controller).unwrap();
+        assert!(text.contains("\nN99999 G0 X99992.000\nN1 G0 X99993.000\n"));
+        assert!(
+            text.ends_with("\nN10 M5\nN11 M30\n"),
+            "{}",
+            &text[text.len() - 60..]
+        );
     }
 
     #[test]

@@ -126,3 +126,29 @@ fn polygons() {
         "#,
     );
 }
+
+#[test]
+fn frames() {
+    let frame = "[frame]\nthickness = \"20 mm\"\nmortise_depth = \"5 mm\"\nmargin = \"0 mm\"\n\n[strip]";
+    let framed = DIAMOND.replace("[strip]", frame);
+    let args = ["rails", "job.toml"];
+    let case = |row| Case::row(row, "job.toml", &framed, &args);
+    let table = r#"
+        thickness = "14 mm"       | frame.thickness | keeps 1.00 mm beside a mortise | 2.00 mm must stay
+        mortise_depth = "20 mm" @ overhang | grid.overhang | 20.00 mm deep
+        mortise_depth = "0 mm"    | frame.mortise_depth | hold nothing
+        thickness -> thicknes = "20 mm" | frame.thicknes | did you mean `thickness`?
+        "#;
+    check(&rows(table).map(case).collect::<Vec<_>>());
+    check(&[Case::args(
+        &["rails", "job.toml"],
+        &["no [frame] in this job"],
+    )]);
+    let square = super::JOB.to_owned()
+        + "\n[frame]\nthickness = \"20 mm\"\nmortise_depth = \"5 mm\"\nmargin = \"1 mm\"\n";
+    check(&[Case::args(
+        &args,
+        &["frame.margin", "run into the strips", "1.50 mm or more"],
+    )
+    .file("job.toml", square)]);
+}

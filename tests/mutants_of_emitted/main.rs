@@ -16,7 +16,7 @@ use lapwright::machines::{Machine, Router};
 use lapwright::planning::plan_router;
 use lapwright::reading::{read_job, read_machine, shipped_machine};
 use lapwright::verification::inputs::Tolerances;
-use lapwright::verification::task::Task;
+use lapwright::verification::task::{Held, Task};
 use lapwright::verification::{ProgramReport, prove_program};
 use lapwright::writing::gcode;
 use oracle::Oracle;
@@ -189,7 +189,7 @@ fn pass_all(name: &str, (lattice, router): (Lattice, Router)) {
     for (setup, bundle) in plan.setups.iter().zip(bundles) {
         let text = gcode::program(&setup.path, &router.controller).unwrap();
         let oracle = Oracle::new(&lattice, bundle, &router);
-        let task = Task::of(&lattice, bundle, &router);
+        let task = Task::of(&lattice, bundle, &router, &Held::all(bundle));
         slipped.extend(pass(&text, &oracle, &task, &mut counts));
     }
     println!("{name}: mutants, harmful, of these found, blamed without harm");

@@ -120,6 +120,12 @@ pub fn check_lattices(description: &Value) -> Result<(), String> {
     check("check_lattices.py", description)
 }
 
+/// Whether trimmed strips fit their frame's mortises (form of the description:
+/// `tests/reference/check_rails.py`), by an independent calculation; else why not.
+pub fn check_rails(description: &Value) -> Result<(), String> {
+    check("check_rails.py", description)
+}
+
 fn check(name: &str, description: &Value) -> Result<(), String> {
     let output = run(&mut script(name), &description.to_string());
     let message = text(&output.stderr);

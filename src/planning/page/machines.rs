@@ -7,13 +7,14 @@ use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::laser::{LaserPlan, SheetFile};
 use crate::instructions::page::{Check, Item, Leaf, Part, Picture, Tally};
 use crate::instructions::pare::ParePlan;
-use crate::instructions::router::{RouterPlan, RouterSetup};
+use crate::instructions::rails::RailPlan;
+use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
 use crate::instructions::sheet::{Block, Section, SetupSheet};
 use crate::instructions::sled::{Register, SledBundle, SledPlan, Step};
 use crate::machines::{Router, Sled};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::planning::{laser_sheet, pare_sheet, router_sheet, sled_sheet};
+use crate::planning::{laser_sheet, pare_sheet, rail_sheet, router_sheet, sled_sheet};
 use crate::units::{Mm, Rad};
 
 /// A plain sheet as a part, its sections as leaves.
@@ -273,31 +274,27 @@ fn router_checks(setup: &RouterSetup) -> Vec<Check> {
     let mut checks = Vec::new();
     if let Some(first) = setup.notches.first() {
         checks.push(Check {
-            what: phrase!("Notch {}: width", first.index),
+            what: phrase!("Notch {}: width along the strip", first.index),
             should: Mm(first.width_mm).into(),
             otherwise: phrase!("measure the cutter over its edges, write it into the profile, make the programs again"),
         });
         checks.push(Check {
             what: phrase!("Notch {}: depth", first.index),
             should: Mm(first.depth_mm).into(),
-            otherwise: phrase!(
-                "set Z again at the top of the stock; see that the bundle lies flat"
-            ),
+            otherwise: phrase!("set Z again at the top of the stock; see that the bundle lies flat"),
         });
     }
-    for notch in [setup.notches.first(), setup.notches.last()]
-        .into_iter()
-        .flatten()
-    {
-        if checks.len() > 3 || (checks.len() == 3 && setup.notches.len() == 1) {
-            break;
-        }
-        checks.push(Check {
-            what: phrase!("Notch {}: datum end to near edge", notch.index),
-            should: Mm(notch.near_edge_mm).into(),
-            otherwise: phrase!("set X again at the end stop; where only the far notch is off, see to the steps per millimetre of X"),
-        });
+    // Over the key the datum end lies somewhere along X, and no plan says where.
+    if !matches!(setup.registered, Registered::EndStop) {
+        return checks;
     }
+    let ends = [setup.notches.first(), setup.notches.last()];
+    let distinct = if setup.notches.len() > 1 { 2 } else { 1 };
+    checks.extend(ends.into_iter().take(distinct).flatten().map(|notch| Check {
+        what: phrase!("Front strip, on its centre line: datum end to the near edge of notch {}", notch.index),
+        should: Mm(notch.near_edge_mm).into(),
+        otherwise: phrase!("set X again at the end stop; where only the far notch is off, see to the steps per millimetre of X"),
+    }));
     checks
 }
 
@@ -374,6 +371,10 @@ fn laser_ready(plans: &[LaserPlan]) -> Vec<Phrase> {
         "A scrap of each sheet for the kerf's test; caliper."
     ));
     items
+}
+
+pub(super) fn rails(plan: &RailPlan) -> Part {
+    part("rails", "Frame: mortises in the rails".into(), rail_sheet(plan))
 }
 
 pub(super) fn guides(plan: &ParePlan) -> Part {

@@ -16,6 +16,7 @@ use crate::instructions::label_runs;
 use crate::instructions::laser::LaserPlan;
 use crate::instructions::page::Booklet;
 use crate::instructions::pare::ParePlan;
+use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
 use crate::instructions::sled::SledPlan;
 use crate::lattice::{Bundle, Lattice};
@@ -36,6 +37,8 @@ pub struct Work<'a> {
     pub laser: &'a [LaserPlan],
     /// The pieces, and what their guides have to be set to.
     pub pare: Option<&'a ParePlan>,
+    /// The frame's rails, where the job has a frame.
+    pub rails: Option<&'a RailPlan>,
     /// The cells with their pieces.
     pub filled: Option<&'a Infilling>,
 }
@@ -59,6 +62,7 @@ pub fn booklet(work: &Work<'_>) -> Booklet {
             .map(|(plan, router)| machines::router(work, plan, router)),
     );
     parts.extend(work.pare.map(machines::guides));
+    parts.extend(work.rails.map(machines::rails));
     parts.push(assembly::part(work));
     Booklet {
         title: work.lattice.title.clone(),

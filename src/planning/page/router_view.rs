@@ -5,7 +5,7 @@ use super::pencil::{Pencil, drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role};
 use crate::instructions::page::{Picture, Play, PlayStop};
-use crate::instructions::router::RouterSetup;
+use crate::instructions::router::{Registered, RouterSetup};
 use crate::instructions::tool_path::Motion;
 use crate::machines::Router;
 use crate::phrase;
@@ -14,106 +14,112 @@ use crate::units::Brief;
 /// Breadth of end stop and clamps, for drawing.
 const CLAMP_MM: f64 = 10.0;
 
-/// The bundle from above with end stop, clamps, zero and notches.
+/// The bundle from above with end stop or key, clamps, zero and notches.
 pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
-    let ([_, length], [front, back]) = (setup.stock.x_mm, setup.stock.y_mm);
-    let drawing = drawn(
-        &format!("Bundle from above: {} {}", setup.family, setup.strips),
-        |pencil| {
-            let capitals = pencil.capitals;
-            let clear = router.fixture.clear_beside;
-            // Wide enough to be written on.
-            let clamp = CLAMP_MM.max(2.4 * capitals);
-            for y in [front - clear - clamp, back + clear] {
-                pencil.rectangle(Role::Jig, (0.0, y), (length, y + clamp));
-            }
-            strips(pencil, setup);
-            pencil.rectangle(Role::Jig, (-CLAMP_MM, front - 4.0), (0.0, back + 4.0));
-            pencil.name(
-                Anchor::Start,
-                (capitals, front - clear - clamp / 2.0),
-                "clamps no nearer than this",
-            );
-            pencil.name(
-                Anchor::End,
-                (-CLAMP_MM - capitals, f64::midpoint(front, back)),
-                "end stop",
-            );
-            pencil.zero((0.0, front));
-            let below = front - clear - clamp;
-            pencil.name(
-                Anchor::End,
-                (-CLAMP_MM - capitals, front - 2.5 * capitals),
-                "zero X0 Y0",
-            );
-            let above = back + clear + clamp + 3.0 * capitals;
-            if let Some(first) = setup.notches.first() {
-                let text = phrase!("first notch, near edge {}", Brief(first.near_edge_mm));
-                pencil.across(
-                    (0.0, front),
-                    (first.near_edge_mm, front),
-                    below - 3.0 * capitals,
-                    text,
-                    false,
-                );
-            }
-            if let Some(last) = setup.notches.last() {
-                let text = phrase!("last notch, near edge {}", Brief(last.near_edge_mm));
-                pencil.across(
-                    (0.0, front),
-                    (last.near_edge_mm, front),
-                    below - 6.5 * capitals,
-                    text,
-                    false,
-                );
-            }
-            pencil.across(
-                (0.0, back),
-                (length, back),
-                above,
-                phrase!("{}", Brief(length)),
-                false,
-            );
-            let text = phrase!("{}", Brief(back - front));
-            pencil.upward(
-                (length, front),
-                (length, back),
-                length + 3.0 * capitals,
-                text,
-                false,
-            );
-        },
-    );
-    let caption = phrase!(
+    let ([from, to], [front, back]) = (setup.stock.x_mm, setup.stock.y_mm);
+    let clear = router.fixture.clear_beside;
+    let title = format!("Bundle from above: {} {}", setup.family, setup.strips);
+    let drawing = drawn(&title, |pencil| {
+        let capitals = pencil.capitals;
+        // Wide enough to be written on.
+        let clamp = CLAMP_MM.max(2.4 * capitals);
+        for y in [front - clear - clamp, back + clear] {
+            pencil.rectangle(Role::Jig, (from, y), (to, y + clamp));
+        }
+        let words = (from + capitals, front - clear - clamp / 2.0);
+        pencil.name(Anchor::Start, words, "clamps no nearer than this");
+        strips(pencil, setup);
+        let left = (from - CLAMP_MM - capitals).min(-capitals);
+        let below = front - clear - clamp;
+        registered(pencil, setup, left, below);
+        pencil.zero((0.0, front));
+        pencil.name(Anchor::End, (left, front - 2.5 * capitals), "zero X0 Y0");
+        let middle = front + thickness(setup) / 2.0;
+        let ends = [("first", setup.notches.first()), ("last", setup.notches.last())];
+        for (row, (which, notch)) in (0..).zip(ends) {
+            let Some(notch) = notch else { continue };
+            let text = phrase!("{} notch, near edge {}", which, Brief(notch.near_edge_mm));
+            let y = below - (3.0 + 3.5 * f64::from(row)) * capitals;
+            pencil.across((0.0, front), (notch.near_edge_mm, middle), y, text, false);
+        }
+        let above = back + clear + clamp + 3.0 * capitals;
+        let (start, end) = front_strip(setup);
+        let text = phrase!("strip {}", Brief(setup.length_mm));
+        pencil.across((start, middle), (end, middle), above, text, false);
+        let text = phrase!("{}", Brief(back - front));
+        pencil.upward((to, front), (to, back), to + 3.0 * capitals, text, false);
+    });
+    let mut caption = phrase!(
         "From above, to scale. {} strips on edge, {} face up; X runs to the right, Y away from you. Between bundle and clamps the tool runs out: {} must stay free.",
         setup.strips_per_run,
         setup.face,
-        Brief(router.fixture.clear_beside)
+        Brief(clear)
     );
+    if setup.from_square > 0.0 {
+        caption.append(phrase!(" Positions are those on the front strip's centre line."));
+    }
     Picture { drawing, caption }
 }
 
-/// Strips side by side with the notches of this set-up.
-fn strips(pencil: &mut Pencil, setup: &RouterSetup) {
-    let ([from, to], [front, back]) = (setup.stock.x_mm, setup.stock.y_mm);
-    let count = setup.strips_per_run.max(1);
-    let thickness = (back - front) / count as f64;
-    for at in 0..count {
-        let y = front + at as f64 * thickness;
-        pencil.rectangle(Role::Wood, (from, y), (to, y + thickness));
+/// What the strips lie against; measures stand below `below`, names left of `left`.
+fn registered(pencil: &mut Pencil, setup: &RouterSetup, left: f64, below: f64) {
+    let ([front, back], capitals) = (setup.stock.y_mm, pencil.capitals);
+    match setup.registered {
+        Registered::EndStop => {
+            // Of a stepped bundle only the front strip touches it.
+            let high = if setup.step_back_mm.abs() > 0.0 {
+                front + thickness(setup)
+            } else {
+                back + 4.0
+            };
+            pencil.rectangle(Role::Jig, (-CLAMP_MM, front - 4.0), (0.0, high));
+            pencil.name(Anchor::End, (left, f64::midpoint(front, high)), "end stop");
+        }
+        Registered::Key { x_mm, .. } => {
+            let half = setup.notches.first().map_or(1.0, |notch| notch.width_mm / 2.0);
+            let lean = 1.0 / setup.angle.tan();
+            let at = |x: f64, y: f64| Point::new(x + lean * (y - front), y);
+            let (low, high) = (front - 3.0, back + 3.0);
+            let ring = [(-half, low), (half, low), (half, high), (-half, high)];
+            let ring = ring.map(|(x, y)| at(x_mm + x, y)).to_vec();
+            pencil.drawing.area(Role::Key, ring);
+            let text = phrase!("middle of key at the front edge {}", Brief(x_mm));
+            pencil.across((0.0, front), (x_mm, front), below - 10.0 * capitals, text, false);
+        }
     }
+}
+
+fn thickness(setup: &RouterSetup) -> f64 {
+    let [front, back] = setup.stock.y_mm;
+    (back - front) / setup.strips_per_run.max(1) as f64
+}
+
+/// Where the front strip begins and ends along X.
+fn front_strip(setup: &RouterSetup) -> (f64, f64) {
+    let [from, to] = setup.stock.x_mm;
+    if setup.step_back_mm < 0.0 {
+        (to - setup.length_mm, to)
+    } else {
+        (from, from + setup.length_mm)
+    }
+}
+
+/// Strips side by side, stepped where the slots are slanted, with the notches of this set-up.
+fn strips(pencil: &mut Pencil, setup: &RouterSetup) {
+    let [front, back] = setup.stock.y_mm;
+    let (thickness, (start, end)) = (thickness(setup), front_strip(setup));
+    for at in 0..setup.strips_per_run.max(1) {
+        let (y, step) = (front + at as f64 * thickness, at as f64 * setup.step_back_mm);
+        pencil.rectangle(Role::Wood, (start + step, y), (end + step, y + thickness));
+    }
+    // Positions hold on the front strip's centre line.
+    let middle = front + thickness / 2.0;
     for notch in &setup.notches {
-        let lean = (back - front) / notch.angle.tan();
+        let lean = 1.0 / setup.angle.tan();
         let (near, far) = (notch.near_edge_mm, notch.far_edge_mm);
-        let ring = [
-            (near, front),
-            (far, front),
-            (far + lean, back),
-            (near + lean, back),
-        ];
-        pencil
-            .drawing
-            .area(Role::Cut, ring.map(|(x, y)| Point::new(x, y)).to_vec());
+        let ring = [(near, front), (far, front), (far, back), (near, back)];
+        let ring = ring.map(|(x, y)| Point::new(x + lean * (y - middle), y));
+        pencil.drawing.area(Role::Cut, ring.to_vec());
     }
 }
 
@@ -197,7 +203,7 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
 
 /// The tool's way over the bundle.
 pub(super) fn play(setup: &RouterSetup) -> Play {
-    let ([from, to], [front, back]) = (setup.stock.x_mm, setup.stock.y_mm);
+    let [front, back] = setup.stock.y_mm;
     let title = format!("Tool's way from above: {} {}", setup.family, setup.strips);
     let drawing = drawn(&title, |pencil| {
         strips(pencil, setup);
@@ -219,10 +225,10 @@ pub(super) fn play(setup: &RouterSetup) -> Play {
         }));
     }
     let caption = phrase!(
-        "The tool's way in program {}, from above. Bundle {} across, {} along.",
+        "The tool's way in program {}, from above. Bundle {} across, strips {} long.",
         &setup.file,
         Brief(back - front),
-        Brief(to - from)
+        Brief(setup.length_mm)
     );
     Play {
         picture: Picture { drawing, caption },

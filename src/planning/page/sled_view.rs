@@ -281,7 +281,7 @@ fn turned(shapes: &mut [Shape], angle: f64) {
 pub(super) fn blade(plan: &SledPlan, sled: &Sled, depth: f64) -> Option<Picture> {
     sled.blade.powered?;
     let (setting, base, kerf) = (&plan.blade, sled.base_thickness, sled.blade.kerf);
-    let half = 1.5 * (base + depth).max(24.0);
+    let half = 1.2 * (base + depth).max(24.0);
     let notch = plan.bundles.first()?.notches.first()?;
     let (left, rim) = (-half, 0.15 * half);
     let drawing = drawn("Blade against a strip's section", |pencil| {

@@ -1,12 +1,19 @@
-//! The tool's way through one notch: a slot clean through the bundle, entered and left in air.
+//! The tool's way through one notch: a slot clean through the bundle, entered and left in air, at
+//! any angle to the strips. The way turns round on two lines along X, one before and one behind the
+//! bundle.
 
+use super::bed::Bed;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::tool_path::{Motion, Move, Position};
 
 /// What the path of a notch depends on. Millimetres in the program's frame, mm/min.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Slot {
+    /// Where the strips lie, and at which angle the slot crosses them.
+    pub(super) bed: Bed,
+    /// Of the notch, from the strip's datum end.
     pub(super) centre: f64,
+    /// Square to its walls.
     pub(super) width: f64,
     pub(super) depth: f64,
     pub(super) tool_diameter: f64,
@@ -52,18 +59,19 @@ pub(super) fn lateral(width: f64, diameter: f64, allowance: f64) -> (Vec<f64>, O
 /// All moves of a notch. At every depth: the roughing passes there and back, then the wall passes
 /// in the climb direction. With a clockwise spindle (seen from above) an edge on the tool's right
 /// moves backwards, with the work's relative motion, so stock lies on the right of a climb cut:
-/// the wall of larger X is cut toward larger Y, the other one back.
+/// the right wall, of larger X, is cut toward larger Y, the other one back.
 pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
     let (roughing, wall) = lateral(slot.width, slot.tool_diameter, slot.wall_allowance);
     let first = roughing.first().copied().unwrap_or(0.0);
     let start = Position {
-        x: slot.centre + first,
+        x: slot.bed.slot_x(slot.centre, first, slot.low_y),
         y: slot.low_y,
         z: slot.safe_z,
     };
     let mut path = Path {
         moves: Vec::new(),
         at: start,
+        offset: first,
         slot: *slot,
     };
     path.go(Motion::Rapid, start);
@@ -94,6 +102,8 @@ pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
 struct Path {
     moves: Vec<Move>,
     at: Position,
+    /// Of the tool's centre, to the right of the slot's middle, seen along the slot toward the back.
+    offset: f64,
     slot: Slot,
 }
 
@@ -103,13 +113,19 @@ impl Path {
         self.at = to;
     }
 
+    /// Of the pass that the tool is on.
+    fn x(&self, y: f64) -> f64 {
+        self.slot.bed.slot_x(self.slot.centre, self.offset, y)
+    }
+
     fn is_low(&self) -> bool {
         self.at.y < (self.slot.low_y + self.slot.high_y) / 2.0
     }
 
     /// To another pass, in air beside the bundle.
     fn sideways(&mut self, offset: f64) {
-        let x = self.slot.centre + offset;
+        self.offset = offset;
+        let x = self.x(self.at.y);
         if (x - self.at.x).abs() > SAME_POSITION_MM {
             self.go(Motion::Air(self.slot.feed), Position { x, ..self.at });
         }
@@ -122,10 +138,11 @@ impl Path {
         } else {
             self.slot.low_y
         };
-        self.go(Motion::Cut(self.slot.feed), Position { y, ..self.at });
+        let x = self.x(y);
+        self.go(Motion::Cut(self.slot.feed), Position { x, y, ..self.at });
     }
 
-    /// The wall of larger X is cut on the way up, the other one on the way down.
+    /// The wall on the right is cut on the way up, the other one on the way down.
     fn wall_order(&self, wall: Option<f64>) -> Vec<f64> {
         match wall {
             None => Vec::new(),
@@ -139,8 +156,15 @@ impl Path {
 mod tests {
     use super::*;
 
-    fn slot(width: f64, tool_diameter: f64) -> Slot {
+    fn at_angle(width: f64, tool_diameter: f64, degrees: f64) -> Slot {
         Slot {
+            bed: Bed {
+                strips: 5,
+                thickness: 3.0,
+                length: 200.0,
+                angle: degrees.to_radians(),
+                datum: 0.0,
+            },
             centre: 50.0,
             width,
             depth: 6.0,
@@ -152,6 +176,59 @@ mod tests {
             wall_allowance: 0.2,
             feed: 800.0,
             plunge_feed: 300.0,
+        }
+    }
+
+    fn slot(width: f64, tool_diameter: f64) -> Slot {
+        at_angle(width, tool_diameter, 90.0)
+    }
+
+    /// Cutting moves with where they start.
+    fn cuts(moves: &[Move]) -> impl Iterator<Item = (Position, Position)> {
+        moves
+            .windows(2)
+            .filter(|pair| matches!(pair[1].motion, Motion::Cut(_)))
+            .map(|pair| (pair[0].to, pair[1].to))
+    }
+
+    #[test]
+    fn walls_at_an_angle_have_their_stock_on_the_right() {
+        for degrees in [25.0_f64, 60.0, 90.0, 120.0, 155.0] {
+            let moves = notch_moves(&at_angle(3.0, 2.0, degrees));
+            let (sine, cosine) = degrees.to_radians().sin_cos();
+            let mut walls = 0;
+            for (from, to) in cuts(&moves) {
+                let length = (to.x - from.x).hypot(to.y - from.y);
+                // Always along the slot.
+                let along = ((to.x - from.x) * cosine + (to.y - from.y) * sine) / length;
+                assert!((along.abs() - 1.0).abs() < 1e-9);
+                // The slot's middle line passes (50, 1.5): how far to the right of it, seen in the
+                // direction of the move.
+                let right = (from.x - 50.0) * sine - (from.y - 1.5) * cosine;
+                if right.abs() > 0.4 {
+                    assert!(
+                        (right * along - 0.5).abs() < 1e-9,
+                        "{degrees} {from:?} {to:?}"
+                    );
+                    walls += 1;
+                }
+            }
+            assert_eq!(walls, 8);
+        }
+    }
+
+    #[test]
+    fn wood_is_met_only_along_the_slot_and_ways_turn_in_air() {
+        for degrees in [25.0, 60.0, 120.0, 155.0] {
+            for pair in notch_moves(&at_angle(5.0, 2.0, degrees)).windows(2) {
+                let (from, to) = (pair[0].to, pair[1].to);
+                if matches!(pair[1].motion, Motion::Cut(_)) {
+                    assert_eq!(from.z, to.z);
+                    assert!((from.y + 3.0).abs() < 1e-12 || (from.y - 18.0).abs() < 1e-12);
+                } else {
+                    assert_eq!(from.y, to.y);
+                }
+            }
         }
     }
 

@@ -1,23 +1,30 @@
 //! The set-up sheet for a router, and what stands at the head of its programs.
 
-use crate::instructions::router::{RouterPlan, RouterSetup};
+use super::lying::lying;
+use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::units::{Mm, UnitSystem, decimal};
+use crate::units::{Mm, Rad, UnitSystem, decimal};
 
 /// Where a router's program starts from, for people.
-const ZERO: &str =
-    "X at the strips' datum end, Y at the bundle's front edge, Z at the top of the stock";
+fn zero(setup: &RouterSetup) -> String {
+    let x = match setup.registered {
+        Registered::Key { .. } => "where the end stop's face stands",
+        Registered::EndStop if setup.step_back_mm.abs() > 0.0 => "at the front strip's datum end",
+        Registered::EndStop => "at the strips' datum end",
+    };
+    format!("X {x}, Y at the bundle's front edge, Z at the top of the stock")
+}
 
 /// The sheet for a plan.
 pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
-    let sections = plan
-        .setups
-        .iter()
-        .enumerate()
-        .map(|(at, setup)| section(at + 1, setup));
+    let sections = plan.setups.iter().enumerate().map(|(at, setup)| {
+        let next = plan.setups.get(at + 1);
+        let last_of_bundle = next.is_none_or(|next| next.bundle != setup.bundle);
+        section(at + 1, setup, last_of_bundle)
+    });
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
@@ -26,14 +33,15 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     }
 }
 
-fn section(number: usize, setup: &RouterSetup) -> Section {
+fn section(number: usize, setup: &RouterSetup, last_of_bundle: bool) -> Section {
     let heading = format!(
-        "Set-up {number}: {} {}{} ({}), {} face up",
+        "Set-up {number}: {} {}{} ({}), {} face up{}",
         setup.count,
         setup.family,
         plural(setup.count),
         setup.strips,
-        setup.face
+        setup.face,
+        which(setup)
     );
     let rows = setup.notches.iter().map(|notch| {
         vec![
@@ -45,18 +53,62 @@ fn section(number: usize, setup: &RouterSetup) -> Section {
         ]
     });
     let table = Table {
-        caption: "Positions from the datum end (X zero); depth from the top of the stock.".into(),
+        caption: caption(setup).into(),
         columns: vec!["notch", "centre", "near edge", "far edge", "depth"],
         rows: rows.collect(),
     };
-    Section {
-        heading,
-        blocks: vec![
-            Block::Figures(figures(setup)),
-            Block::Table(table),
-            Block::Steps(steps(setup)),
-        ],
+    let mut blocks = vec![Block::Figures(figures(setup))];
+    let lying = lying(setup);
+    if !lying.is_empty() {
+        blocks.push(Block::Remarks(lying));
     }
+    blocks.extend([Block::Table(table), Block::Steps(steps(setup))]);
+    let after = after(setup);
+    if last_of_bundle && !after.is_empty() {
+        blocks.push(Block::Remarks(after));
+    }
+    Section { heading, blocks }
+}
+
+fn caption(setup: &RouterSetup) -> &'static str {
+    if matches!(setup.registered, Registered::EndStop) && setup.from_square <= 0.0 {
+        return "Positions from the datum end (X zero); depth from the top of the stock.";
+    }
+    "Positions along X from zero, on the front strip's centre line; depth from the top of the stock."
+}
+
+/// What becomes of strips that are not simply taken out and laid.
+fn after(setup: &RouterSetup) -> Vec<Phrase> {
+    let mut said = Vec::new();
+    if !setup.turned.is_empty() {
+        said.push(phrase!(
+            "In the panel these lie turned end for end: {}.",
+            &setup.turned
+        ));
+    }
+    said.extend(setup.trims.iter().map(|trim| {
+        let [low, high] = trim.kept_mm;
+        phrase!(
+            "Trim {}: keep from {} to {} from the datum end.",
+            &trim.strip,
+            Mm(low),
+            Mm(high)
+        )
+    }));
+    said
+}
+
+/// What tells this set-up from others of the same bundle: the slots' angle where it is not square,
+/// and the part where the strips are moved along.
+fn which(setup: &RouterSetup) -> String {
+    let mut text = String::new();
+    if setup.from_square > 0.0 {
+        text.push_str(&format!(", at {}", Rad(setup.angle).text()));
+    }
+    if setup.parts > 1 {
+        text.push_str(&format!(", part {} of {}", setup.part, setup.parts));
+    }
+    text
 }
 
 fn plural(count: usize) -> &'static str {
@@ -68,19 +120,22 @@ fn whole(value: f64) -> String {
 }
 
 fn figures(setup: &RouterSetup) -> Vec<Figure> {
-    let notch_width = setup.notches.first().map_or(0.0, |notch| notch.width_mm);
+    let along = setup.notches.first().map_or(0.0, |notch| notch.width_mm);
+    let mut cutter = phrase!(
+        "diameter over the edges, measured; notches are {} wide",
+        Mm(along)
+    );
+    if setup.from_square > 0.0 {
+        cutter.append(phrase!(
+            " along the strip, {} square to their walls",
+            Mm(along * setup.angle.sin())
+        ));
+    }
     vec![
         Figure::new("program", setup.file.as_str(), "load this file"),
-        Figure::new(
-            "tool",
-            Mm(setup.tool_diameter_mm),
-            phrase!(
-                "diameter over the edges, measured; notches are {} wide",
-                Mm(notch_width)
-            ),
-        ),
+        Figure::new("tool", Mm(setup.tool_diameter_mm), cutter),
         Figure::new("bundle", setup.strips_per_run, bundle_words(setup)),
-        Figure::new("zero", "G54", ZERO),
+        Figure::new("zero", "G54", zero(setup)),
         Figure::new(
             "safe height",
             Mm(setup.safe_z_mm),
@@ -131,7 +186,7 @@ fn bundle_words(setup: &RouterSetup) -> Phrase {
     let mut words = phrase!(
         "strips on edge, {} across, {} long; ",
         Mm(high - low),
-        Mm(setup.stock.x_mm[1])
+        Mm(setup.length_mm)
     );
     words.0.push(runs_words(setup).into());
     words
@@ -150,18 +205,30 @@ fn runs_words(setup: &RouterSetup) -> String {
     }
 }
 
+/// Where the strips' ends or notches lie.
+fn against(setup: &RouterSetup) -> &'static str {
+    match setup.registered {
+        Registered::Key { .. } => "a notch over the key as said above",
+        Registered::EndStop if setup.step_back_mm.abs() > 0.0 && setup.strips_per_run > 1 => {
+            "stepped as said above, the front strip's datum end against the end stop"
+        }
+        Registered::EndStop => "datum ends against the end stop",
+    }
+}
+
 fn steps(setup: &RouterSetup) -> Vec<Phrase> {
     vec![
         phrase!(
-            "Clamp {} strips on edge as one rigid block, datum ends against the end stop, {} face up.",
+            "Clamp {} strips on edge as one rigid block, {}, {} face up.",
             setup.strips_per_run,
+            against(setup),
             setup.face
         ),
         phrase!(
             "Fit the tool of {}; check its diameter and that its edges are clean.",
             Mm(setup.tool_diameter_mm)
         ),
-        phrase!("Set zero: {}.", ZERO),
+        phrase!("Set zero: {}.", zero(setup)),
         phrase!(
             "Run {} in the air first, zero raised well above the stock and clamps; watch the first notch's place.",
             &setup.file
@@ -182,18 +249,19 @@ pub(super) fn program_remarks(setup: &RouterSetup, title: &str, machine: &str) -
         format!("Job {title}"),
         format!("Machine {machine}"),
         format!(
-            "Set-up {} {}{} {}, {} face up",
+            "Set-up {} {}{} {}, {} face up{}",
             setup.count,
             setup.family,
             plural(setup.count),
             setup.strips,
-            setup.face
+            setup.face,
+            which(setup)
         ),
         format!(
             "Bundle of {} strips on edge, {} across, {} long, {} deep, {}",
             setup.strips_per_run,
             mm(width),
-            mm(setup.stock.x_mm[1]),
+            mm(setup.length_mm),
             mm(-setup.stock.z_mm[0]),
             runs_words(setup)
         ),
@@ -202,13 +270,18 @@ pub(super) fn program_remarks(setup: &RouterSetup, title: &str, machine: &str) -
             mm(setup.tool_diameter_mm),
             whole(setup.spindle_rpm)
         ),
-        format!("Zero {ZERO}"),
+        format!("Zero {}", zero(setup)),
         format!(
             "Notches {}, depth {}",
             setup.notches.len(),
             mm(setup.notches.first().map_or(0.0, |notch| notch.depth_mm))
         ),
     ];
+    remarks.extend(
+        lying(setup)
+            .iter()
+            .map(|said| said.text(UnitSystem::Millimetres)),
+    );
     remarks.extend(
         SafetyNotes::for_router()
             .notes()

@@ -3,7 +3,7 @@
 use super::{in_order, size, within};
 use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd};
 use crate::finding::Finding;
-use crate::machines::{Cutting, Fixture, Router, Spindle, Tool, Travel};
+use crate::machines::{Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 use crate::phrase;
 use crate::reading::fields::Fields;
 use crate::units::{AtLeast, Kind, Mm};
@@ -49,6 +49,8 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
         let widest_bundle = size(&fields, "widest_bundle");
         let clear_beside = size(&fields, "clear_beside");
         let clamp_height = fields.required_quantity("clamp_height", Kind::Length);
+        let single = fields.flag("single").unwrap_or(false);
+        let key = read_key(&fields);
         fields.finish();
         Some(Fixture {
             zero_x: zero_x?,
@@ -56,6 +58,8 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
             widest_bundle: widest_bundle?,
             clear_beside: clear_beside?,
             clamp_height: clamp_height?,
+            single,
+            key,
         })
     });
     let controller = top.required_table("controller").and_then(read_controller);
@@ -91,6 +95,19 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
         cutting: cutting?,
         fixture: fixture?,
         controller: controller?,
+    })
+}
+
+/// The key's place and what it may be off; both or neither.
+fn read_key(fields: &Fields<'_>) -> Option<Key> {
+    if !fields.has("key_x") && !fields.has("key_error") {
+        return None;
+    }
+    let x = fields.required_quantity("key_x", Kind::Length);
+    let error = fields.required_quantity("key_error", Kind::Length);
+    Some(Key {
+        x: x?,
+        error: error?,
     })
 }
 

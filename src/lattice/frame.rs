@@ -1,0 +1,296 @@
+//! The frame around a panel: rails whose mortises take the strips' trimmed ends.
+
+use super::layout::{Lattice, Strip, StripId};
+use crate::finding::Finding;
+use crate::geometry::convex::edges;
+use crate::geometry::offset::offset;
+use crate::geometry::{Point, SAME_POSITION_MM, crossing_fractions};
+use crate::phrase;
+use crate::units::{AtLeast, Mm};
+use std::f64::consts::FRAC_PI_2;
+
+/// Rails round the panel. Millimetres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Frame {
+    /// From the region's edge (the centre line of the outermost strips of an upright grid) out to
+    /// the rails' inner faces.
+    pub margin: f64,
+    /// Front to back of a rail.
+    pub thickness: f64,
+    /// From the rails' front face back to the strips' front face.
+    pub setback: f64,
+    /// From a rail's inner face to a mortise's floor.
+    pub mortise_depth: f64,
+    /// What a mortise is wider and higher than the strip in it.
+    pub clearance: f64,
+}
+
+/// One side of the frame.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rail {
+    /// Left or lower end of its inner edge, panel frame; positions are measured from here.
+    pub start: Point,
+    /// Other end of its inner edge, panel frame.
+    pub end: Point,
+    /// In order from its start.
+    pub mortises: Vec<Mortise>,
+    /// Strips that meet it too near its ends to be let in.
+    pub flush: Vec<StripId>,
+}
+
+/// A hole for the ends of one strip, or of strips that meet the rail side by side.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mortise {
+    /// Whose ends it takes.
+    pub strips: Vec<StripId>,
+    /// Its two edges, from the rail's start, mm.
+    pub edges: [f64; 2],
+    /// Between the rail and the strip, radians in (0, pi/2]; the least where there are several.
+    pub angle: f64,
+}
+
+impl Rail {
+    /// Length of the inner edge, mm.
+    pub fn length(&self) -> f64 {
+        self.start.to(self.end).length()
+    }
+}
+
+/// Where a strip is trimmed, and how.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TrimmedEnds {
+    /// Which strip.
+    pub strip: StripId,
+    /// From the strip's datum end to the middle of each cut, mm.
+    pub at: [f64; 2],
+    /// Between strip and cut, radians in (0, pi/2].
+    pub angles: [f64; 2],
+}
+
+/// The rails of a panel.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rails {
+    /// Round the panel counter-clockwise, from the edge at the region's first corner.
+    pub rails: Vec<Rail>,
+    /// Every strip's trimmed ends, in the lattice's order.
+    pub trimmed: Vec<TrimmedEnds>,
+}
+
+/// Where an end of a strip passes a rail's inner face.
+struct Entry {
+    strip: StripId,
+    /// 0 for the datum end.
+    end: usize,
+    /// Along the rail from its start.
+    at: f64,
+    /// Of the angle from the rail to the strip, outward: cosine signed, along the rail.
+    cosine: f64,
+    sine: f64,
+    /// Length of strip beyond the inner face, along its middle.
+    beyond: f64,
+}
+
+impl Frame {
+    /// The rails for a lattice's strips.
+    ///
+    /// A mortise is cut square to the rail, so for a strip that enters at an angle A it is as wide
+    /// as the strip is seen along the rail, (t + c) / sin A, and longer by what the strip moves
+    /// along the rail on its way to the floor, m / tan A. Mortises with less than the least web
+    /// between them are one.
+    ///
+    /// # Errors
+    /// What cannot be made, at the job's fields.
+    pub fn rails(&self, lattice: &Lattice) -> Result<Rails, Vec<Finding>> {
+        let mut faults = self.faults(lattice);
+        let Ok(inner) = offset(&lattice.region, self.margin) else {
+            return Err(faults);
+        };
+        let sides: Vec<(Point, Point)> = edges(&inner).map(from_datum).collect();
+        let entries: Vec<Vec<Entry>> = edges(&inner)
+            .map(|edge| entries(&lattice.strips, edge))
+            .collect();
+        faults.extend(self.too_short(lattice.overhang, &entries));
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let made = sides.into_iter().zip(&entries);
+        let rails: Vec<Rail> = made
+            .map(|(side, found)| self.rail(lattice, side, found))
+            .collect();
+        let trimmed = lattice.strips.iter();
+        let trimmed = trimmed
+            .map(|strip| self.trimmed(strip, &entries, &rails))
+            .collect();
+        Ok(Rails { rails, trimmed })
+    }
+
+    /// Let in by a mortise's depth, square to the rail, or cut flush with it.
+    fn trimmed(&self, strip: &Strip, entries: &[Vec<Entry>], rails: &[Rail]) -> TrimmedEnds {
+        let mut cuts = [(0.0, FRAC_PI_2); 2];
+        for (found, rail) in entries.iter().zip(rails) {
+            for entry in found.iter().filter(|entry| entry.strip == strip.id) {
+                let flush = rail.flush.contains(&strip.id);
+                let let_in = if flush {
+                    0.0
+                } else {
+                    self.mortise_depth / entry.sine
+                };
+                if let Some(cut) = cuts.get_mut(entry.end) {
+                    *cut = (entry.beyond - let_in, entry.sine.asin());
+                }
+            }
+        }
+        let [near, far] = cuts;
+        TrimmedEnds {
+            strip: strip.id,
+            at: [near.0, strip.length - far.0],
+            angles: [near.1, far.1],
+        }
+    }
+
+    fn rail(&self, lattice: &Lattice, (start, end): (Point, Point), entries: &[Entry]) -> Rail {
+        let section = &lattice.section;
+        let length = start.to(end).length();
+        let (mut mortises, mut flush): (Vec<Mortise>, Vec<StripId>) = (Vec::new(), Vec::new());
+        for entry in entries {
+            let half = (section.thickness + self.clearance) / 2.0 / entry.sine;
+            let drift = self.mortise_depth * entry.cosine / entry.sine;
+            let edges = [
+                entry.at - half + drift.min(0.0),
+                entry.at + half + drift.max(0.0),
+            ];
+            if edges[0] < section.least_web || edges[1] > length - section.least_web {
+                flush.push(entry.strip);
+                continue;
+            }
+            mortises.push(Mortise {
+                strips: vec![entry.strip],
+                edges,
+                angle: entry.sine.asin(),
+            });
+        }
+        mortises.sort_by(|a, b| a.edges[0].total_cmp(&b.edges[0]));
+        let mut apart: Vec<Mortise> = Vec::with_capacity(mortises.len());
+        for mortise in mortises {
+            match apart.last_mut() {
+                Some(last) if mortise.edges[0] - last.edges[1] < section.least_web => {
+                    last.edges[1] = last.edges[1].max(mortise.edges[1]);
+                    last.angle = last.angle.min(mortise.angle);
+                    last.strips.extend(mortise.strips);
+                }
+                _ => apart.push(mortise),
+            }
+        }
+        Rail {
+            start,
+            end,
+            mortises: apart,
+            flush,
+        }
+    }
+
+    fn faults(&self, lattice: &Lattice) -> Vec<Finding> {
+        let mut found = Vec::new();
+        let section = &lattice.section;
+        if self.mortise_depth <= 0.0 {
+            let text = phrase!("mortises {} deep hold nothing", Mm(self.mortise_depth));
+            found.push(Finding::error("not-positive", "frame.mortise_depth", text));
+        }
+        let least = section.thickness / 2.0;
+        let on_edge = |strip: &Strip| {
+            edges(&lattice.region).any(|(from, to)| {
+                let along = from.to(to).unit().unwrap_or_default();
+                let off = |p: Point| along.cross(from.to(p)).abs();
+                off(strip.start) < SAME_POSITION_MM && off(strip.end) < SAME_POSITION_MM
+            })
+        };
+        if self.margin < least - SAME_POSITION_MM && lattice.strips.iter().any(on_edge) {
+            let text = phrase!(
+                "rails {} from the region's edge run into the strips that lie on it",
+                Mm(self.margin)
+            );
+            let hint = phrase!(
+                "make it {} or more, half a strip's thickness",
+                AtLeast(least)
+            );
+            found.push(Finding::error("rail-in-strip", "frame.margin", text).hint(hint));
+        }
+        let behind = self.thickness - self.setback - section.depth;
+        let thinnest = self.setback.min(behind) - self.clearance / 2.0;
+        if thinnest < section.least_web - SAME_POSITION_MM {
+            let text = phrase!(
+                "a rail {} thick keeps {} beside a mortise for strips {} deep, {} behind its front face",
+                Mm(self.thickness),
+                Mm(thinnest.max(0.0)),
+                Mm(section.depth),
+                Mm(self.setback)
+            );
+            let hint = phrase!(
+                "at least {} must stay before and behind it",
+                Mm(section.least_web)
+            );
+            found.push(Finding::error("rail-too-thin", "frame.thickness", text).hint(hint));
+        }
+        found
+    }
+
+    /// Strips that do not reach the mortises' floors.
+    fn too_short(&self, overhang: f64, entries: &[Vec<Entry>]) -> Option<Finding> {
+        let lacking = |entry: &Entry| self.mortise_depth / entry.sine - entry.beyond;
+        let worst = entries.iter().flatten().map(lacking).fold(0.0, f64::max);
+        (worst > SAME_POSITION_MM).then(|| {
+            let text = phrase!(
+                "with an overhang of {} strips do not reach the floors of mortises {} deep",
+                Mm(overhang),
+                Mm(self.mortise_depth)
+            );
+            let hint = phrase!("make the overhang {} or more", AtLeast(overhang + worst));
+            Finding::error("overhang-too-short", "grid.overhang", text).hint(hint)
+        })
+    }
+}
+
+/// Where strips pass one rail's inner face, an edge of the counter-clockwise inner outline.
+fn entries(strips: &[Strip], edge: (Point, Point)) -> Vec<Entry> {
+    let side = from_datum(edge);
+    let round = edge.0.to(edge.1);
+    let (rail, length) = (side.0.to(side.1), side.0.to(side.1).length());
+    let along = rail.unit().unwrap_or_default();
+    let slack = SAME_POSITION_MM / length;
+    let mut found = Vec::new();
+    for strip in strips {
+        let Some((on_strip, on_rail)) = crossing_fractions(strip.start, strip.end, side.0, side.1)
+        else {
+            continue;
+        };
+        if on_rail < -slack || on_rail > 1.0 + slack {
+            continue;
+        }
+        let from_datum = strip.start.to(strip.end).unit().unwrap_or_default();
+        // The panel lies to the left of its outline.
+        let end = usize::from(round.cross(from_datum) < 0.0);
+        let outward = if end == 0 {
+            from_datum.times(-1.0)
+        } else {
+            from_datum
+        };
+        let beyond = if end == 0 { on_strip } else { 1.0 - on_strip } * strip.length;
+        found.push(Entry {
+            strip: strip.id,
+            end,
+            at: on_rail * length,
+            cosine: along.dot(outward),
+            sine: along.cross(outward).abs(),
+            beyond,
+        });
+    }
+    found
+}
+
+/// An edge from its left or, of a steep one, its lower end.
+fn from_datum((from, to): (Point, Point)) -> (Point, Point) {
+    let along = from.to(to);
+    let steep = along.y.abs() > along.x.abs() + SAME_POSITION_MM;
+    let backward = if steep { along.y < 0.0 } else { along.x < 0.0 };
+    if backward { (to, from) } else { (from, to) }
+}

@@ -1,0 +1,262 @@
+//! The frame's rails: mortises, stop list, where the strips are trimmed.
+
+use crate::finding::Finding;
+use crate::geometry::{SAME_POSITION_MM, Vector};
+use crate::instructions::label_runs;
+use crate::instructions::rails::{MortiseFigures, RailFigures, RailPlan, TrimFigures};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::lattice::{Frame, Lattice, Mortise, Rail, StripId, TrimmedEnds};
+use crate::machines::Router;
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::{Mm, Rad};
+use std::f64::consts::FRAC_PI_2;
+
+/// Works the rails of a frame out; `router` is the one whose tool would cut the mortises.
+///
+/// # Errors
+/// What cannot be made, at the job's fields.
+pub fn plan_rails(
+    lattice: &Lattice,
+    frame: &Frame,
+    router: Option<&Router>,
+) -> Result<(RailPlan, Vec<Finding>), Vec<Finding>> {
+    let made = frame.rails(lattice)?;
+    let names = names(&made.rails);
+    let rails = made.rails.iter().zip(names);
+    let rails: Vec<RailFigures> = rails
+        .map(|(rail, name)| figures(lattice, rail, name))
+        .collect();
+    let mut warnings = Vec::new();
+    let narrowest = rails.iter().flat_map(|rail| &rail.mortises);
+    let narrowest = narrowest
+        .map(|mortise| mortise.width_mm)
+        .fold(f64::INFINITY, f64::min);
+    let diameter = router.map(|router| router.tool.diameter);
+    if let Some(diameter) = diameter.filter(|diameter| *diameter > narrowest + SAME_POSITION_MM) {
+        let text = phrase!(
+            "the router's tool of {} does not go into mortises {} wide: chop or drill them, or use a thinner tool",
+            Mm(diameter),
+            Mm(narrowest)
+        );
+        warnings.push(Finding::warning("tool-too-wide", "frame", text));
+    }
+    let fits = diameter.filter(|diameter| *diameter <= narrowest + SAME_POSITION_MM);
+    Ok((
+        RailPlan {
+            title: lattice.title.clone(),
+            mortise_depth_mm: frame.mortise_depth,
+            mortise_height_mm: lattice.section.depth + frame.clearance,
+            from_front_mm: frame.setback - frame.clearance / 2.0,
+            thickness_mm: frame.thickness,
+            corner_radius_mm: fits.map(|diameter| diameter / 2.0),
+            rails,
+            trims: trims(lattice, &made.trimmed),
+        },
+        warnings,
+    ))
+}
+
+/// The rails of a rectangle by their side; of other regions by number.
+fn names(rails: &[Rail]) -> Vec<String> {
+    let level = |rail: &Rail| along(rail).y.abs() < 1e-9;
+    let upright = |rail: &Rail| along(rail).x.abs() < 1e-9;
+    let is_rectangle = rails.len() == 4
+        && rails.iter().step_by(2).all(level)
+        && rails.iter().skip(1).step_by(2).all(upright);
+    let sides = ["bottom rail", "right stile", "top rail", "left stile"];
+    rails
+        .iter()
+        .enumerate()
+        .map(|(at, _)| match sides.get(at).filter(|_| is_rectangle) {
+            Some(side) => (*side).to_owned(),
+            None => format!("rail {}", at + 1),
+        })
+        .collect()
+}
+
+fn along(rail: &Rail) -> Vector {
+    rail.start.to(rail.end).unit().unwrap_or_default()
+}
+
+fn figures(lattice: &Lattice, rail: &Rail, name: String) -> RailFigures {
+    let labels = |strips: &[StripId]| strips.iter().map(|id| lattice.label(*id)).collect();
+    let mortise = |(at, mortise): (usize, &Mortise)| {
+        let [near, far] = mortise.edges;
+        MortiseFigures {
+            index: at + 1,
+            strips: labels(&mortise.strips),
+            centre_mm: f64::midpoint(near, far),
+            near_edge_mm: near,
+            far_edge_mm: far,
+            width_mm: far - near,
+            angle: mortise.angle,
+        }
+    };
+    RailFigures {
+        name,
+        inner_length_mm: rail.length(),
+        mortises: rail.mortises.iter().enumerate().map(mortise).collect(),
+        flush: labels(&rail.flush),
+    }
+}
+
+/// Strips that are trimmed alike, together.
+fn trims(lattice: &Lattice, trimmed: &[TrimmedEnds]) -> Vec<TrimFigures> {
+    let alike = |a: &TrimmedEnds, b: &TrimmedEnds| {
+        let near =
+            |a: [f64; 2], b: [f64; 2], by: f64| a.iter().zip(b).all(|(a, b)| (a - b).abs() < by);
+        a.strip.family == b.strip.family
+            && near(a.at, b.at, SAME_POSITION_MM)
+            && near(a.angles, b.angles, 1e-9)
+    };
+    let mut groups: Vec<(TrimmedEnds, Vec<String>)> = Vec::new();
+    for ends in trimmed {
+        let label = lattice.label(ends.strip);
+        match groups.iter_mut().find(|(first, _)| alike(first, ends)) {
+            Some((_, labels)) => labels.push(label),
+            None => groups.push((*ends, vec![label])),
+        }
+    }
+    let figures = |(ends, labels): (TrimmedEnds, Vec<String>)| TrimFigures {
+        strips: label_runs(&labels),
+        datum_end_mm: ends.at[0],
+        other_end_mm: ends.at[1],
+        datum_angle: ends.angles[0],
+        other_angle: ends.angles[1],
+    };
+    groups.into_iter().map(figures).collect()
+}
+
+/// The sheet for a plan.
+pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
+    let mut sections = vec![mortise_section(plan)];
+    sections.extend(plan.rails.iter().map(rail_section));
+    sections.push(trim_section(plan));
+    SetupSheet {
+        title: plan.title.clone(),
+        machine: "frame rails".into(),
+        safety: SafetyNotes::for_mortises(),
+        sections,
+    }
+}
+
+fn mortise_section(plan: &RailPlan) -> Section {
+    let mut figures = vec![
+        Figure::new(
+            "mortise, depth",
+            Mm(plan.mortise_depth_mm),
+            "rail's inner face to the mortise's floor",
+        ),
+        Figure::new(
+            "mortise, height",
+            Mm(plan.mortise_height_mm),
+            "across the rail, front to back",
+        ),
+        Figure::new(
+            "front edge",
+            Mm(plan.from_front_mm),
+            "rail's front face to the mortise's front edge: set the fence to it",
+        ),
+        Figure::new(
+            "rail, thickness",
+            Mm(plan.thickness_mm),
+            "front face to back face",
+        ),
+    ];
+    let mut remarks = vec![phrase!(
+        "Clamp all rails that are alike with their inner corners flush and mark or stop them together."
+    )];
+    if let Some(radius) = plan.corner_radius_mm {
+        figures.push(Figure::new(
+            "corner radius",
+            Mm(radius),
+            "what the router's tool leaves in the mortise's corners",
+        ));
+        remarks.push(phrase!(
+            "Square the corners with a chisel, or round the strips' ends by {}.",
+            Mm(radius)
+        ));
+    }
+    Section {
+        heading: "Mortises".into(),
+        blocks: vec![Block::Figures(figures), Block::Remarks(remarks)],
+    }
+}
+
+fn rail_section(rail: &RailFigures) -> Section {
+    let row = |mortise: &MortiseFigures| {
+        vec![
+            Cell::Count(mortise.index),
+            Cell::Length(mortise.near_edge_mm),
+            Cell::Length(mortise.centre_mm),
+            Cell::Length(mortise.far_edge_mm),
+            Cell::Length(mortise.width_mm),
+            Cell::Text(Rad(mortise.angle).text()),
+            Cell::Text(mortise.strips.join(", ")),
+        ]
+    };
+    let caption = phrase!(
+        "Edges and centre: along the inner face, from the frame's inner corner at the left or lower end; the stop's distances for a drill or mortiser. Inner face {} long between the corners.",
+        Mm(rail.inner_length_mm)
+    );
+    let table = Table {
+        caption,
+        columns: vec![
+            "mortise",
+            "near edge",
+            "centre",
+            "far edge",
+            "width",
+            "angle",
+            "strips",
+        ],
+        rows: rail.mortises.iter().map(row).collect(),
+    };
+    let mut blocks = vec![Block::Table(table)];
+    let mut remarks: Vec<Phrase> = Vec::new();
+    if rail
+        .mortises
+        .iter()
+        .any(|mortise| mortise.angle < FRAC_PI_2 - 1e-9)
+    {
+        remarks.push(phrase!(
+            "Strips enter at a slant: mortises are cut square to the rail and long enough for the strip's whole way to the floor; the gap beside it lies behind the rail's edge."
+        ));
+    }
+    if !rail.flush.is_empty() {
+        remarks.push(phrase!(
+            "{} meet this rail too near a corner for a mortise: cut them flush with its inner face.",
+            rail.flush.join(", ")
+        ));
+    }
+    if !remarks.is_empty() {
+        blocks.push(Block::Remarks(remarks));
+    }
+    Section {
+        heading: rail.name.clone(),
+        blocks,
+    }
+}
+
+fn trim_section(plan: &RailPlan) -> Section {
+    let row = |trim: &TrimFigures| {
+        vec![
+            Cell::Text(trim.strips.clone()),
+            Cell::Length(trim.datum_end_mm),
+            Cell::Text(Rad(trim.datum_angle).text()),
+            Cell::Length(trim.other_end_mm),
+            Cell::Text(Rad(trim.other_angle).text()),
+        ]
+    };
+    let table = Table {
+        caption: "After glue-up. Both cuts: from the strip's datum end (left or lower end), in the middle of its thickness; angle: between strip and cut.".into(),
+        columns: vec!["strips", "first cut", "angle", "second cut", "angle"],
+        rows: plan.trims.iter().map(row).collect(),
+    };
+    Section {
+        heading: "Trim".into(),
+        blocks: vec![Block::Table(table)],
+    }
+}

@@ -1,0 +1,199 @@
+//! What a router cannot do for a bundle.
+
+use super::held::Held;
+use super::{MOST_PASSES, Setting};
+use crate::finding::Finding;
+use crate::geometry::SAME_POSITION_MM;
+use crate::machines::Router;
+use crate::phrase;
+use crate::units::{AtLeast, Mm};
+
+impl Setting<'_> {
+    /// All that stands against cutting a clamping's notches, however they are shared out over
+    /// set-ups.
+    pub(super) fn faults(&self, held: &Held<'_>) -> Vec<Finding> {
+        let mut faults = self.tool_faults(held);
+        faults.extend(self.pass_faults(held));
+        faults.extend(self.room_faults(held));
+        faults
+    }
+
+    /// A strip that the fixture does not hold, a tool that does not do the notches.
+    fn tool_faults(&self, held: &Held<'_>) -> Vec<Finding> {
+        let Router { tool, fixture, .. } = self.router;
+        let mut faults = Vec::new();
+        let thickness = self.lattice.section.thickness;
+        if thickness > fixture.widest_bundle {
+            let text = phrase!(
+                "a strip {} thick is wider than the fixture's {}",
+                Mm(thickness),
+                Mm(fixture.widest_bundle)
+            );
+            faults.push(Finding::error(
+                "bundle-too-wide",
+                "fixture.widest_bundle",
+                text,
+            ));
+        }
+        for notch in held.notches() {
+            let width = held.square_width(notch);
+            if tool.diameter > width + SAME_POSITION_MM {
+                let text = phrase!(
+                    "a tool of {} does not go into a notch {} wide",
+                    Mm(tool.diameter),
+                    Mm(width)
+                );
+                faults.push(
+                    Finding::error("tool-too-wide", "tool.diameter", text)
+                        .hint("use a thinner tool"),
+                );
+            }
+            if tool.flute_length < notch.depth - SAME_POSITION_MM {
+                let text = phrase!(
+                    "edges {} long do not reach the floor of a notch {} deep: the shank would rub",
+                    Mm(tool.flute_length),
+                    Mm(notch.depth)
+                );
+                faults.push(
+                    Finding::error("flute-too-short", "tool.flute_length", text)
+                        .hint("use a tool with longer edges"),
+                );
+            }
+        }
+        faults
+    }
+
+    /// Notches that would take more passes than anybody waits for.
+    fn pass_faults(&self, held: &Held<'_>) -> Vec<Finding> {
+        let Router { tool, cutting, .. } = self.router;
+        let mut faults = Vec::new();
+        let depth = held.depth();
+        let width = held
+            .notches()
+            .map(|notch| held.square_width(notch))
+            .fold(0.0, f64::max);
+        if depth > MOST_PASSES * cutting.depth_per_pass {
+            let text = phrase!(
+                "{} per pass takes hundreds of passes to a depth of {}",
+                Mm(cutting.depth_per_pass),
+                Mm(depth)
+            );
+            let hint = phrase!("make it {} or more", AtLeast(depth / MOST_PASSES));
+            faults
+                .push(Finding::error("too-many-passes", "cutting.depth_per_pass", text).hint(hint));
+        }
+        if width > MOST_PASSES * tool.diameter {
+            let text = phrase!(
+                "a tool of {} takes hundreds of passes for a notch {} wide",
+                Mm(tool.diameter),
+                Mm(width)
+            );
+            faults.push(
+                Finding::error("too-many-passes", "tool.diameter", text)
+                    .hint("use a thicker tool, up to the notch's width"),
+            );
+        }
+        faults
+    }
+
+    /// Room beside the bundle, at its ends, and along Y and Z; X is a matter of set-ups.
+    fn room_faults(&self, held: &Held<'_>) -> Vec<Finding> {
+        let Router {
+            travel,
+            tool,
+            fixture,
+            cutting,
+            ..
+        } = self.router;
+        let mut faults = Vec::new();
+        let room = self.run_out(held.bed.angle) + tool.diameter;
+        if room > fixture.clear_beside + SAME_POSITION_MM {
+            let text = phrase!(
+                "the tool needs {} beside the bundle to run out; the fixture leaves {}",
+                Mm(room),
+                Mm(fixture.clear_beside)
+            );
+            faults.push(
+                Finding::error("no-room-beside", "fixture.clear_beside", text)
+                    .hint("less run-out, exact-path mode or a slower feed, or a fixture cut away at the notches"),
+            );
+        }
+        let [low, high] = held.bed.x();
+        let radius = tool.diameter / 2.0;
+        let past_ends = held.notches().any(|notch| {
+            let [least, most] = self.span(held, notch);
+            least - radius < low - SAME_POSITION_MM || most + radius > high + SAME_POSITION_MM
+        });
+        if past_ends {
+            let text = phrase!(
+                "a slot at {} to the strips would take the tool past the bundle's end, where the fixture stands",
+                crate::units::Rad(held.bed.angle)
+            );
+            faults.push(
+                Finding::error("no-room-at-end", "fixture.clear_beside", text).hint(
+                    "a longer overhang, less run-out, or the strips one by one (fixture.single)",
+                ),
+            );
+        }
+        let [y_low, y_high] = self.turns(held);
+        faults.extend(axis_fault(
+            ("Y", "travel.y"),
+            [y_low + fixture.zero_y, y_high + fixture.zero_y],
+            travel.y,
+            "a narrower bundle (fixture.widest_bundle), or another place for the fixture (fixture.zero_y)",
+        ));
+        faults.extend(axis_fault(
+            ("Z", "travel.z"),
+            [0.0, cutting.safe_height + held.depth()],
+            travel.z,
+            "a lower safe height",
+        ));
+        faults
+    }
+
+    /// Notches that no set-up reaches along X.
+    pub(super) fn reach_fault(&self, held: &Held<'_>) -> Option<Finding> {
+        let Router {
+            travel, fixture, ..
+        } = self.router;
+        let spans = held.notches().map(|notch| self.span(held, notch));
+        let [low, high] = spans.fold([f64::INFINITY, f64::NEG_INFINITY], |all, span| {
+            [all[0].min(span[0]), all[1].max(span[1])]
+        });
+        let hint = match fixture.key {
+            None => {
+                "a key bar (fixture.key_x and fixture.key_error) lets later set-ups register a notch already cut; or a longer machine, or the sled"
+            }
+            Some(_) => {
+                "no notch that is already cut can lie on the key (fixture.key_x) and bring the next one within reach: a key nearer the low end, a longer machine, or the sled"
+            }
+        };
+        axis_fault(
+            ("X", "travel.x"),
+            [low + fixture.zero_x, high + fixture.zero_x],
+            travel.x,
+            hint,
+        )
+    }
+}
+
+/// An axis that does not reach so far.
+fn axis_fault(
+    (name, field): (&str, &str),
+    [from, to]: [f64; 2],
+    length: f64,
+    hint: &str,
+) -> Option<Finding> {
+    if from >= -SAME_POSITION_MM && to <= length + SAME_POSITION_MM {
+        return None;
+    }
+    let text = phrase!(
+        "the tool would go to {} and {} on the {} axis, which reaches from {} to {}",
+        Mm(from),
+        Mm(to),
+        name,
+        Mm(0.0),
+        Mm(length)
+    );
+    Some(Finding::error("travel-too-short", field, text).hint(hint))
+}

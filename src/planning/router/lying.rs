@@ -1,0 +1,95 @@
+//! How the strips lie when a program starts, in words, where it is not just square and against the
+//! end stop.
+
+use crate::instructions::label_runs;
+use crate::instructions::router::{NotchBelow, Registered, RouterSetup};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::{Mm, Rad};
+
+/// Sentences for the sheet and the program's head; none for a bundle that lies square against the
+/// end stop and has not been cut yet.
+pub(super) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
+    let mut said = Vec::new();
+    said.extend(stepped(setup));
+    if let Registered::Key {
+        on_notch,
+        x_mm,
+        machine_x_mm,
+        worst_error_mm,
+    } = setup.registered
+    {
+        said.push(phrase!(
+            "The end stop is away. Notch {} of every strip lies over the key, whose middle at the bundle's front edge is {} from zero along X, {} from the low end of the X axis; clamp, then take the key out. The notches may be {} off by the keys so far.",
+            on_notch,
+            Mm(x_mm),
+            Mm(machine_x_mm),
+            Mm(worst_error_mm)
+        ));
+    }
+    if !setup.cut_before.is_empty() {
+        said.push(phrase!(
+            "Cut already from the face that lies up: notches {}.",
+            numbers(setup.cut_before.iter())
+        ));
+    }
+    if let [first, .., last] | [first @ last] = setup.notches_below.as_slice() {
+        said.push(below(&setup.notches_below, first, last));
+    }
+    said
+}
+
+/// A slot that is not square to the strips.
+fn stepped(setup: &RouterSetup) -> Vec<Phrase> {
+    let mut said = Vec::new();
+    if setup.from_square > 0.0 && setup.strips_per_run > 0 {
+        said.push(phrase!(
+            "The tool's way makes {} with the strips and their fence, counter-clockwise seen from above; that is {} from square.",
+            Rad(setup.angle),
+            Rad(setup.from_square)
+        ));
+    }
+    // A key steps them by itself.
+    let by_stop = matches!(setup.registered, Registered::EndStop);
+    if by_stop && setup.step_back_mm.abs() > 0.0 && setup.strips_per_run > 1 {
+        let way = if setup.step_back_mm > 0.0 {
+            "farther from the end stop"
+        } else {
+            "farther back, past the end stop,"
+        };
+        said.push(phrase!(
+            "Step the strips: each lies {} {} than the one before it, counted from the front edge; only the front strip touches the stop. A wedge of {} along their datum ends sets them all.",
+            Mm(setup.step_back_mm.abs()),
+            way,
+            Rad(setup.angle)
+        ));
+    }
+    said
+}
+
+fn below(all: &[NotchBelow], first: &NotchBelow, last: &NotchBelow) -> Phrase {
+    let mut text = phrase!(
+        "Looking down are notches {}: notch {} at {} from zero along X, {} from the low end of the X axis",
+        numbers(all.iter().map(|notch| &notch.index)),
+        first.index,
+        Mm(first.x_mm),
+        Mm(first.machine_x_mm)
+    );
+    if all.len() > 1 {
+        text.append(phrase!(
+            ", notch {} at {} and {}",
+            last.index,
+            Mm(last.x_mm),
+            Mm(last.machine_x_mm)
+        ));
+    }
+    text.append(phrase!(
+        ", on the front strip's centre line. A key bar there under the bundle registers it too."
+    ));
+    text
+}
+
+fn numbers<'a>(indices: impl Iterator<Item = &'a usize>) -> String {
+    let labels: Vec<String> = indices.map(ToString::to_string).collect();
+    label_runs(&labels)
+}

@@ -1,0 +1,157 @@
+//! Decimal figures from whole numbers: what a value is in units of the last place is worked out
+//! once, and its digits follow by division, without an allocation or a float printer.
+
+use super::print::NotPrintable;
+use std::fmt;
+
+/// In units of the last place; far below what a reader could tell apart.
+pub(super) const TIE_NOISE: f64 = 1e-7;
+
+/// Magnitudes from here on are refused: with nine decimals they no longer fit whole numbers of 64
+/// bits.
+const TOO_LARGE: f64 = 9e9;
+
+/// Powers of ten, by the number of decimals; nine are the most.
+const SCALES: [i64; 10] = [
+    1,
+    10,
+    100,
+    1_000,
+    10_000,
+    100_000,
+    1_000_000,
+    10_000_000,
+    100_000_000,
+    1_000_000_000,
+];
+
+/// A value rounded to a number of decimals: ties away from zero, no negative zero.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Digits {
+    /// In units of the last place.
+    units: i64,
+    places: u32,
+}
+
+impl Digits {
+    /// `value` with exactly `places` decimals (at most 9).
+    ///
+    /// # Errors
+    /// [`NotPrintable`] for values that are not finite or whose magnitude is 9e9 or more.
+    #[inline]
+    #[allow(clippy::cast_possible_truncation)] // guarded by the magnitude check
+    pub fn of(value: f64, places: u32) -> Result<Self, NotPrintable> {
+        let places = places.min(9);
+        let magnitude = value.abs();
+        // Also false for what is not a number.
+        if !matches!(
+            magnitude.partial_cmp(&TOO_LARGE),
+            Some(std::cmp::Ordering::Less)
+        ) {
+            return Err(NotPrintable);
+        }
+        // A tie that binary noise pushed down (16.525 * 100 is 1652.4999...) is a tie all the same.
+        let scale = SCALES.get(places as usize).copied().unwrap_or(1);
+        let whole = magnitude as i64;
+        // The part after the point is exact, so that large values lose nothing to the scale.
+        let part = (magnitude - whole as f64) * scale as f64 + (0.5 + TIE_NOISE);
+        let units = whole * scale + part as i64;
+        let units = if value < 0.0 { -units } else { units };
+        Ok(Digits { units, places })
+    }
+
+    /// Appends the figure to ASCII text.
+    #[inline]
+    pub fn push_to(self, out: &mut Vec<u8>) {
+        // 19 digits of a 64-bit number, the point, the sign.
+        let mut text = [b'0'; 24];
+        let mut rest = self.units.unsigned_abs();
+        let mut free = text.len();
+        for place in text.iter_mut().rev().take(self.places as usize) {
+            *place = last_digit(&mut rest);
+        }
+        free -= self.places as usize;
+        let point = usize::from(self.places > 0);
+        for place in text.iter_mut().rev().skip(self.places as usize).take(point) {
+            *place = b'.';
+        }
+        free -= point;
+        for place in text.iter_mut().rev().skip(self.places as usize + point) {
+            *place = last_digit(&mut rest);
+            free -= 1;
+            if rest == 0 {
+                break;
+            }
+        }
+        if self.units < 0 {
+            out.push(b'-');
+        }
+        out.extend_from_slice(text.get(free..).unwrap_or_default());
+    }
+}
+
+/// Takes the last digit off a whole number, as ASCII.
+#[allow(clippy::cast_possible_truncation)] // below ten
+fn last_digit(number: &mut u64) -> u8 {
+    let digit = (*number % 10) as u8;
+    *number /= 10;
+    b'0' + digit
+}
+
+impl fmt::Display for Digits {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut text = Vec::new();
+        self.push_to(&mut text);
+        text.iter()
+            .try_for_each(|byte| fmt::Write::write_char(f, char::from(*byte)))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn text(value: f64, places: u32) -> Option<String> {
+        Digits::of(value, places)
+            .ok()
+            .map(|digits| digits.to_string())
+    }
+
+    #[test]
+    fn figures_by_hand() {
+        for (value, places, wanted) in [
+            (0.0, 3, "0.000"),
+            (-0.0, 0, "0"),
+            (-0.0004, 3, "0.000"),
+            (-0.0005, 3, "-0.001"),
+            (0.5, 0, "1"),
+            (-2.5, 0, "-3"),
+            (16.525, 2, "16.53"),
+            (1.0049, 2, "1.00"),
+            (0.07, 9, "0.070000000"),
+            (8_999_999_999.0, 9, "8999999999.000000000"),
+            (-1234.5, 4, "-1234.5000"),
+            (999.9996, 3, "1000.000"),
+        ] {
+            assert_eq!(text(value, places).as_deref(), Some(wanted));
+        }
+        for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 9e9, -9e9] {
+            assert_eq!(text(bad, 3), None);
+        }
+    }
+
+    proptest! {
+        /// Beside the float printer of the standard library, which rounds the exact binary value:
+        /// never more than half a unit of the last place (and the noise taken for a tie) away.
+        #[test]
+        fn digits_read_back_within_half_a_unit(value in -9e6..9e6_f64, places in 0..=6_u32) {
+            let back: f64 = text(value, places).unwrap().parse().unwrap();
+            let unit = 10_f64.powi(-places.cast_signed());
+            prop_assert!((back - value).abs() <= unit * (0.5 + 2e-7) + value.abs() * 1e-15);
+            let plain = format!("{value:.*}", places as usize);
+            let plain: f64 = plain.parse().unwrap();
+            prop_assert!((plain - back).abs() <= unit * 1.01);
+        }
+    }
+}

@@ -1,0 +1,203 @@
+//! A notch where others cross it: at a node of three families two slots of one strip run through
+//! one place, at two angles and often two depths.
+//!
+//! What is cut is the deepest of them everywhere, so that an edge of a notch shows only where the
+//! wood beside it stands higher than the notch's floor.
+
+use super::comparison::Seen;
+use super::inputs::{ExpectedNotch, Tolerances};
+use super::simulation::bundle::BRUSH_HEIGHT_MM;
+use super::simulation::profile::{Profile, Step};
+
+/// Another notch as it should be on a plane.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Other {
+    /// Its ends, program frame, mm.
+    pub(super) ends: [f64; 2],
+    /// From the top, mm.
+    pub(super) depth: f64,
+}
+
+/// A notch among others on a plane.
+pub(super) struct Crossed<'a> {
+    pub(super) wanted: [f64; 2],
+    pub(super) notch: &'a ExpectedNotch,
+    pub(super) others: &'a [Other],
+    pub(super) tolerances: &'a Tolerances,
+}
+
+impl Crossed<'_> {
+    /// Closer than this, two edges cannot be told apart.
+    fn margin(&self) -> f64 {
+        self.tolerances.position_mm + self.tolerances.width_mm
+    }
+
+    /// What the plane shows of the notch; an edge that does not show is where it should be. `None`
+    /// where nothing has been cut in a place that belongs to this notch alone.
+    pub(super) fn look(&self, wood: &Profile) -> Option<Seen> {
+        let own = self.without(|_| true);
+        let cuts = wood.runs_below(-BRUSH_HEIGHT_MM);
+        let cut_in = |part: &[f64; 2]| cuts.iter().any(|run| overlaps(run, *part));
+        if !own.is_empty() && !own.iter().any(cut_in) {
+            return None;
+        }
+        let line = cuts.iter().find(|run| overlaps(run, self.wanted))?.line;
+        let floor = self.tolerances.depth_mm - self.notch.depth_mm;
+        let edges = |level: fn(f64, &Self) -> f64| [0, 1].map(|side| self.edge(side, wood, level));
+        let top = edges(|beside, this| {
+            if beside > 0.0 {
+                -beside - this.tolerances.depth_mm
+            } else {
+                -BRUSH_HEIGHT_MM
+            }
+        });
+        let at_floor = edges(|_, this| this.tolerances.depth_mm - this.notch.depth_mm);
+        let reached = wood
+            .runs_below(floor)
+            .iter()
+            .any(|run| overlaps(run, self.wanted));
+        Some(Seen {
+            top,
+            floor: reached.then_some(at_floor),
+            depths: self.depths(wood),
+            line,
+        })
+    }
+
+    /// Where an edge shows (side 0 or 1), as far as it is off from where it should be added to
+    /// where it should be; `level` gives the height at which to look, of the depth beside it.
+    fn edge(&self, side: usize, wood: &Profile, level: fn(f64, &Self) -> f64) -> f64 {
+        let outward = if side == 0 { -1.0 } else { 1.0 };
+        let wanted = self.wanted[side];
+        let beside = self.depth_at(wanted + outward * self.margin());
+        if beside >= self.notch.depth_mm - self.tolerances.depth_mm {
+            return wanted;
+        }
+        let runs = wood.runs_below(level(beside, self));
+        let here = runs.iter().filter(|run| overlaps(run, self.wanted));
+        let found = here.map(|run| run.ends[side] * outward).reduce(f64::max);
+        let Some(found) = found.map(|place| place * outward) else {
+            return wanted;
+        };
+        // Edges of other notches so close by may be the ones that show.
+        let close = self
+            .others
+            .iter()
+            .map(|other| other.ends[side])
+            .filter(|end| (end - wanted).abs() < 2.0 * self.margin());
+        let [low, high] = close.fold([wanted; 2], |[low, high], end| {
+            [low.min(end), high.max(end)]
+        });
+        wanted + (found - found.clamp(low, high))
+    }
+
+    /// Depth that the other notches should have at a place, 0 beside them.
+    fn depth_at(&self, x: f64) -> f64 {
+        let here = self
+            .others
+            .iter()
+            .filter(|other| other.ends[0] < x && x < other.ends[1]);
+        here.map(|other| other.depth).fold(0.0, f64::max)
+    }
+
+    /// Greatest depth where no deeper notch is, and least depth anywhere inside.
+    fn depths(&self, wood: &Profile) -> [f64; 2] {
+        let margin = self.margin();
+        let depth = |step: &Step| -step.height;
+        let own = self.without(|other| other.depth > self.notch.depth_mm);
+        let steps = wood.steps();
+        let deepest = steps
+            .iter()
+            .filter(|step| own.iter().any(|part| overlaps(step, *part)))
+            .map(depth)
+            .reduce(f64::max)
+            .unwrap_or(self.notch.depth_mm);
+        let inside = [self.wanted[0] + margin, self.wanted[1] - margin];
+        let shallowest = steps
+            .iter()
+            .filter(|step| overlaps(step, inside))
+            .map(depth)
+            .fold(f64::INFINITY, f64::min);
+        // What others have made deeper is not this notch's.
+        [deepest, shallowest.min(self.notch.depth_mm.max(deepest))]
+    }
+
+    /// The parts of the notch that are clear of some other notches, edges left out.
+    fn without(&self, which: impl Fn(&Other) -> bool) -> Vec<[f64; 2]> {
+        let margin = self.margin();
+        let mut parts = vec![[self.wanted[0] + margin, self.wanted[1] - margin]];
+        for other in self.others.iter().filter(|other| which(other)) {
+            let [low, high] = [other.ends[0] - margin, other.ends[1] + margin];
+            parts = parts
+                .into_iter()
+                .flat_map(|[start, end]| [[start, end.min(low)], [start.max(high), end]])
+                .filter(|[start, end]| end > start)
+                .collect();
+        }
+        parts
+    }
+}
+
+fn overlaps(step: &Step, ends: [f64; 2]) -> bool {
+    step.ends[0] < ends[1] && ends[0] < step.ends[1]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const NOTCH: ExpectedNotch = ExpectedNotch {
+        index: 1,
+        centre_mm: 50.0,
+        width_mm: 4.0,
+        depth_mm: 6.0,
+        angle_rad: 1.0,
+    };
+
+    fn seen(cuts: &[([f64; 2], f64)], other: Other) -> Option<Seen> {
+        let mut wood = Profile::new([0.0, 100.0], -12.0);
+        for (ends, depth) in cuts {
+            wood.lower(*ends, -depth, 1);
+        }
+        let tolerances = Tolerances::default();
+        let crossed = Crossed {
+            wanted: [48.0, 52.0],
+            notch: &NOTCH,
+            others: &[other],
+            tolerances: &tolerances,
+        };
+        crossed.look(&wood)
+    }
+
+    #[test]
+    fn edges_show_only_above_what_is_beside_them() {
+        let deeper = Other {
+            ends: [50.0, 54.0],
+            depth: 8.0,
+        };
+        let right = [([48.0, 52.0], 6.0), ([50.0, 54.0], 8.0)];
+        let found = seen(&right, deeper).unwrap();
+        assert_eq!(found.top, [48.0, 52.0]);
+        assert_eq!(found.floor, Some([48.0, 52.0]));
+        assert_eq!(found.depths, [6.0, 6.0]);
+        // The edge that shows is off, the depth is off, the notch is missing.
+        let found = seen(&[([47.9, 52.0], 6.0), ([50.0, 54.0], 8.0)], deeper).unwrap();
+        assert!((found.top[0] - 47.9).abs() < 1e-12);
+        let found = seen(&[([48.0, 52.0], 6.5), ([50.0, 54.0], 8.0)], deeper).unwrap();
+        assert_eq!(found.depths[0], 6.5);
+        let found = seen(&[([48.0, 52.0], 5.5), ([50.0, 54.0], 8.0)], deeper).unwrap();
+        assert_eq!(found.depths[1], 5.5);
+        assert!(seen(&[([50.0, 54.0], 8.0)], deeper).is_none());
+    }
+
+    #[test]
+    fn an_edge_inside_a_shallower_notch_is_a_step_in_its_floor() {
+        let shallower = Other {
+            ends: [50.0, 54.0],
+            depth: 4.0,
+        };
+        let found = seen(&[([48.0, 52.1], 6.0), ([50.0, 54.0], 4.0)], shallower).unwrap();
+        assert!((found.top[1] - 52.1).abs() < 1e-12);
+        assert_eq!(found.top[0], 48.0);
+    }
+}
