@@ -1,6 +1,6 @@
 //! `lapwright sheet`
 
-use super::answers::{Failure, Outcome, Shown, Warnings, print};
+use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
 use super::arguments::{Format, Paper, SheetArguments};
 use super::build::{self, Made};
 use super::files::{inputs_of, write};
@@ -17,7 +17,7 @@ use crate::machines::{Machine, Router, Sled};
 use crate::planning::{Work, booklet};
 use crate::reading::Job;
 use crate::writing::dxf::DxfVersion;
-use crate::writing::{html, json};
+use crate::writing::{html, json, pdf};
 use serde_json::json;
 use std::path::Path;
 
@@ -120,13 +120,23 @@ pub(super) fn content(
     paper: Paper,
     shown: Shown,
 ) -> Result<Vec<u8>, Failure> {
-    Ok(match kind(output)? {
-        SheetKind::Page => html::html(booklet, shown.units)?.into_bytes(),
-        SheetKind::Document => {
-            let _ = paper;
-            Vec::new()
-        }
-    })
+    if let SheetKind::Page = kind(output)? {
+        return Ok(html::html(booklet, shown.units)?.into_bytes());
+    }
+    let paper = match paper {
+        Paper::A4 => pdf::Paper::A4,
+        Paper::Letter => pdf::Paper::Letter,
+    };
+    let document = pdf::pdf(booklet, paper, shown.units)?;
+    if !document.lacking.is_empty() {
+        let letters: Vec<String> = document.lacking.iter().map(char::to_string).collect();
+        tell(&format!(
+            "warning: {}: the document's type lacks {}; a sign stands in their place. The page (.html) has them.\n",
+            output.display(),
+            letters.join(" ")
+        ));
+    }
+    Ok(document.bytes)
 }
 
 fn names(machines: &[Chosen]) -> String {

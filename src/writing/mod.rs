@@ -5,6 +5,7 @@ pub mod gcode;
 pub mod html;
 pub mod json;
 pub mod look;
+pub mod pdf;
 pub mod svg;
 pub mod text;
 

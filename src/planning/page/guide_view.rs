@@ -71,10 +71,10 @@ fn picture(piece: &PieceFigures, first_end: bool, facet: &FacetFigures) -> Pictu
             block,
         );
         let text = phrase!("stop's face to guide plane {}", Brief(shoulder));
-        pencil.across((0.0, 0.0), (shoulder, 0.0), -5.0 * capitals, text, false);
+        pencil.across((0.0, 0.0), (shoulder, 0.0), -5.0 * capitals, text, None);
         let text = phrase!("over points {}", Brief(piece.length_over_points_mm));
         let above = high.y.max(1.25 * tall) + 4.0 * capitals;
-        pencil.across((0.0, high.y), (length, high.y), above, text, false);
+        pencil.across((0.0, high.y), (length, high.y), above, text, None);
     });
     let caption = phrase!(
         "End {}, {} side, from above, to scale: that side on the fence, the other end's point on the stop. While the other end is still square, the steps say where the stop stands.",

@@ -60,14 +60,15 @@ impl Pencil {
 
     /// A measure along x between two places, its line at height `y`; thin lines lead there from
     /// the heights at which the places themselves lie. Its text stands above the line, or beside
-    /// it where it is longer than the measure: to the right, or to the left where `to_left` says.
+    /// it where it is longer than the measure: to the right, and past whatever stands upright at
+    /// `obstacle` if it would touch that.
     pub(super) fn across(
         &mut self,
         (from, from_y): (f64, f64),
         (to, to_y): (f64, f64),
         y: f64,
         text: impl Into<Phrase>,
-        to_left: bool,
+        obstacle: Option<f64>,
     ) {
         let text = text.into();
         let (from, from_y, to, to_y) = if from <= to {
@@ -85,10 +86,11 @@ impl Pencil {
                 Anchor::Middle,
                 (f64::midpoint(from, to), y + 1.1 * self.capitals),
             )
-        } else if to_left {
-            (Anchor::End, (from - 1.8 * self.capitals, y))
         } else {
-            (Anchor::Start, (to + 1.8 * self.capitals, y))
+            let gap = 1.8 * self.capitals;
+            let touches = |x: f64| x > to && x < to + gap + width + self.capitals;
+            let past = obstacle.filter(|x| touches(*x)).unwrap_or(to);
+            (Anchor::Start, (past + gap, y))
         };
         self.arrows(Point::new(from, y), Point::new(to, y));
         let at = Point::new(at.0, at.1);
@@ -179,11 +181,23 @@ mod tests {
         for (to, inside) in [(3.0, false), (60.0, true)] {
             let drawing = drawn("x", |pencil| {
                 pencil.rectangle(Role::Wood, (0.0, 0.0), (100.0, 5.0));
-                pencil.across((0.0, 0.0), (to, 0.0), -5.0, "a long text", false);
+                pencil.across((0.0, 0.0), (to, 0.0), -5.0, "a long text", None);
             });
             let text = drawing.shapes.iter().find_map(text_box).unwrap();
             assert_eq!(text[0].x > 0.0 && text[1].x < to, inside);
             assert!(inside || text[0].x > to);
+        }
+    }
+
+    #[test]
+    fn a_text_stands_clear_of_an_obstacle() {
+        for (obstacle, clear_of) in [(20.0, 20.0), (90.0, 3.0)] {
+            let drawing = drawn("x", |pencil| {
+                pencil.rectangle(Role::Wood, (0.0, 0.0), (100.0, 5.0));
+                pencil.across((0.0, 0.0), (3.0, 0.0), -5.0, "a long text", Some(obstacle));
+            });
+            let text = drawing.shapes.iter().find_map(text_box).unwrap();
+            assert!(text[0].x > clear_of && (text[1].x < 90.0), "{text:?}");
         }
     }
 

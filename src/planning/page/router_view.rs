@@ -26,7 +26,7 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
         for y in [front - clear - clamp, back + clear] {
             pencil.rectangle(Role::Jig, (from, y), (to, y + clamp));
         }
-        let words = (from + capitals, front - clear - clamp / 2.0);
+        let words = (from + capitals, back + clear + clamp / 2.0);
         pencil.name(Anchor::Start, words, "clamps no nearer than this");
         strips(pencil, setup);
         let left = (from - CLAMP_MM - capitals).min(-capitals);
@@ -40,12 +40,14 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
             let Some(notch) = notch else { continue };
             let text = phrase!("{} notch, near edge {}", which, Brief(notch.near_edge_mm));
             let y = below - (3.0 + 3.5 * f64::from(row)) * capitals;
-            pencil.across((0.0, front), (notch.near_edge_mm, middle), y, text, false);
+            // The last notch's line runs down past the first one's text.
+            let other = setup.notches.last().map(|last| last.near_edge_mm);
+            pencil.across((0.0, front), (notch.near_edge_mm, middle), y, text, other);
         }
         let above = back + clear + clamp + 3.0 * capitals;
         let (start, end) = front_strip(setup);
         let text = phrase!("strip {}", Brief(setup.length_mm));
-        pencil.across((start, middle), (end, middle), above, text, false);
+        pencil.across((start, middle), (end, middle), above, text, None);
         let text = phrase!("{}", Brief(back - front));
         pencil.upward((to, front), (to, back), to + 3.0 * capitals, text, false);
     });
@@ -84,7 +86,7 @@ fn registered(pencil: &mut Pencil, setup: &RouterSetup, left: f64, below: f64) {
             let ring = ring.map(|(x, y)| at(x_mm + x, y)).to_vec();
             pencil.drawing.area(Role::Key, ring);
             let text = phrase!("middle of key at the front edge {}", Brief(x_mm));
-            pencil.across((0.0, front), (x_mm, front), below - 10.0 * capitals, text, false);
+            pencil.across((0.0, front), (x_mm, front), below - 10.0 * capitals, text, None);
         }
     }
 }

@@ -220,7 +220,7 @@ impl<'a> View<'a> {
                     (-self.half_kerf, 0.0),
                     below,
                     text,
-                    false,
+                    None,
                 );
             }
             Register::Spacers { spacer_mm, .. } => {
@@ -228,7 +228,7 @@ impl<'a> View<'a> {
                 self.stop(pencil, face, "stop");
                 pencil.rectangle(Role::Key, (face, 0.0), (self.datum, self.width().min(12.0)));
                 let text = phrase!("spacers {}", Brief(spacer_mm));
-                pencil.across((face, 0.0), (self.datum, 0.0), below, text, false);
+                pencil.across((face, 0.0), (self.datum, 0.0), below, text, None);
             }
             Register::Key {
                 key_mm, slot_mm, ..
@@ -245,7 +245,7 @@ impl<'a> View<'a> {
                 );
                 pencil.name(Anchor::End, (-key + 4.0 * pencil.capitals, above), name);
                 let text = phrase!("middle to middle {}", Brief(key_mm));
-                pencil.across((-key, 0.0), (0.0, 0.0), below, text, false);
+                pencil.across((-key, 0.0), (0.0, 0.0), below, text, None);
             }
         }
     }
@@ -317,7 +317,7 @@ pub(super) fn blade(plan: &SledPlan, sled: &Sled, depth: f64) -> Option<Picture>
             (wide, depth),
             depth + 5.0 * capitals,
             text,
-            false,
+            None,
         );
         pencil.name(Anchor::Start, (left + capitals, -base / 2.0), "sled's base");
         pencil.name(
