@@ -1,5 +1,6 @@
 //! Instructions to bytes: text for people, JSON for programs, drawings and programs for machines.
 
+mod columns;
 pub mod files;
 pub mod gcode;
 pub mod html;

@@ -1,5 +1,6 @@
 //! Sheets as plain text, no wider than 100 columns.
 
+use super::columns;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase::Phrase;
 use crate::units::{Mm, UnitSystem};
@@ -123,14 +124,16 @@ impl Page {
             UnitSystem::Millimetres => "mm",
             UnitSystem::Inches => "in",
         };
-        let is_length = |column: usize| {
+        let holds = |column: usize, kind: fn(&Cell) -> bool| {
             table
                 .rows
                 .iter()
-                .any(|row| matches!(row.get(column), Some(Cell::Length(_))))
+                .any(|row| row.get(column).is_some_and(kind))
         };
+        let is_length = |cell: &Cell| matches!(cell, Cell::Length(_));
+        let is_figure = |cell: &Cell| matches!(cell, Cell::Length(_) | Cell::Count(_));
         let headings = table.columns.iter().enumerate().map(|(column, heading)| {
-            if is_length(column) {
+            if holds(column, is_length) {
                 format!("{heading} {unit}")
             } else {
                 (*heading).to_owned()
@@ -143,24 +146,12 @@ impl Page {
                 .iter()
                 .map(|row| row.iter().map(|cell| self.cell(cell)).collect()),
         );
-        let width = |column: usize| {
-            lines
-                .iter()
-                .filter_map(|line| line.get(column))
-                .map(|cell| cell.chars().count())
-                .max()
-        };
-        let widths: Vec<usize> = (0..table.columns.len())
-            .map(|column| width(column).unwrap_or(0))
+        let figures: Vec<bool> = (0..table.columns.len())
+            .map(|column| holds(column, is_figure))
             .collect();
         self.line("");
-        for line in &lines {
-            let cells = line
-                .iter()
-                .zip(&widths)
-                .map(|(cell, width)| format!("{cell:>width$}"));
-            let text = format!("  {}", cells.collect::<Vec<_>>().join("  "));
-            self.line(&text);
+        for line in columns::aligned(&lines, &figures, WIDTH - 2) {
+            self.line(&format!("  {line}"));
         }
         self.phrase("  ", &table.caption);
     }

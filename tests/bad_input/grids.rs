@@ -129,7 +129,8 @@ fn polygons() {
 
 #[test]
 fn frames() {
-    let frame = "[frame]\nthickness = \"20 mm\"\nmortise_depth = \"5 mm\"\nmargin = \"0 mm\"\n\n[strip]";
+    let frame =
+        "[frame]\nthickness = \"20 mm\"\nmortise_depth = \"5 mm\"\nmargin = \"0 mm\"\n\n[strip]";
     let framed = DIAMOND.replace("[strip]", frame);
     let args = ["rails", "job.toml"];
     let case = |row| Case::row(row, "job.toml", &framed, &args);

@@ -281,7 +281,9 @@ fn router_checks(setup: &RouterSetup) -> Vec<Check> {
         checks.push(Check {
             what: phrase!("Notch {}: depth", first.index),
             should: Mm(first.depth_mm).into(),
-            otherwise: phrase!("set Z again at the top of the stock; see that the bundle lies flat"),
+            otherwise: phrase!(
+                "set Z again at the top of the stock; see that the bundle lies flat"
+            ),
         });
     }
     // Over the key the datum end lies somewhere along X, and no plan says where.
@@ -374,7 +376,11 @@ fn laser_ready(plans: &[LaserPlan]) -> Vec<Phrase> {
 }
 
 pub(super) fn rails(plan: &RailPlan) -> Part {
-    part("rails", "Frame: mortises in the rails".into(), rail_sheet(plan))
+    part(
+        "rails",
+        "Frame: mortises in the rails".into(),
+        rail_sheet(plan),
+    )
 }
 
 pub(super) fn guides(plan: &ParePlan) -> Part {

@@ -35,7 +35,10 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
         pencil.zero((0.0, front));
         pencil.name(Anchor::End, (left, front - 2.5 * capitals), "zero X0 Y0");
         let middle = front + thickness(setup) / 2.0;
-        let ends = [("first", setup.notches.first()), ("last", setup.notches.last())];
+        let ends = [
+            ("first", setup.notches.first()),
+            ("last", setup.notches.last()),
+        ];
         for (row, (which, notch)) in (0..).zip(ends) {
             let Some(notch) = notch else { continue };
             let text = phrase!("{} notch, near edge {}", which, Brief(notch.near_edge_mm));
@@ -58,7 +61,9 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
         Brief(clear)
     );
     if setup.from_square > 0.0 {
-        caption.append(phrase!(" Positions are those on the front strip's centre line."));
+        caption.append(phrase!(
+            " Positions are those on the front strip's centre line."
+        ));
     }
     Picture { drawing, caption }
 }
@@ -78,7 +83,10 @@ fn registered(pencil: &mut Pencil, setup: &RouterSetup, left: f64, below: f64) {
             pencil.name(Anchor::End, (left, f64::midpoint(front, high)), "end stop");
         }
         Registered::Key { x_mm, .. } => {
-            let half = setup.notches.first().map_or(1.0, |notch| notch.width_mm / 2.0);
+            let half = setup
+                .notches
+                .first()
+                .map_or(1.0, |notch| notch.width_mm / 2.0);
             let lean = 1.0 / setup.angle.tan();
             let at = |x: f64, y: f64| Point::new(x + lean * (y - front), y);
             let (low, high) = (front - 3.0, back + 3.0);
@@ -86,7 +94,13 @@ fn registered(pencil: &mut Pencil, setup: &RouterSetup, left: f64, below: f64) {
             let ring = ring.map(|(x, y)| at(x_mm + x, y)).to_vec();
             pencil.drawing.area(Role::Key, ring);
             let text = phrase!("middle of key at the front edge {}", Brief(x_mm));
-            pencil.across((0.0, front), (x_mm, front), below - 10.0 * capitals, text, None);
+            pencil.across(
+                (0.0, front),
+                (x_mm, front),
+                below - 10.0 * capitals,
+                text,
+                None,
+            );
         }
     }
 }
@@ -111,7 +125,10 @@ fn strips(pencil: &mut Pencil, setup: &RouterSetup) {
     let [front, back] = setup.stock.y_mm;
     let (thickness, (start, end)) = (thickness(setup), front_strip(setup));
     for at in 0..setup.strips_per_run.max(1) {
-        let (y, step) = (front + at as f64 * thickness, at as f64 * setup.step_back_mm);
+        let (y, step) = (
+            front + at as f64 * thickness,
+            at as f64 * setup.step_back_mm,
+        );
         pencil.rectangle(Role::Wood, (start + step, y), (end + step, y + thickness));
     }
     // Positions hold on the front strip's centre line.

@@ -215,13 +215,7 @@ impl<'a> View<'a> {
                 };
                 let distance = first.unwrap_or(stop_to_kerf_mm);
                 let text = phrase!("stop to kerf {}", Brief(distance));
-                pencil.across(
-                    (self.datum, 0.0),
-                    (-self.half_kerf, 0.0),
-                    below,
-                    text,
-                    None,
-                );
+                pencil.across((self.datum, 0.0), (-self.half_kerf, 0.0), below, text, None);
             }
             Register::Spacers { spacer_mm, .. } => {
                 let face = self.datum - spacer_mm;

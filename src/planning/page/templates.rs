@@ -137,7 +137,7 @@ fn slot(notch: &NotchFigures, tall: f64) -> Vec<Point> {
 
 fn block(part: &Part) -> Drawing {
     let mut drawing = blank(format!("Guide {} deg", part.name));
-    drawing.area(Role::Jig, part.outer.clone());
+    drawing.area(Role::Ground, part.outer.clone());
     drawing.fit(1.0);
     drawing
 }

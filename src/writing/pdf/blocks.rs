@@ -35,7 +35,14 @@ impl Setter<'_> {
     pub(super) fn title(&self, title: &str) -> Vec<Box> {
         let mut boxes = self.text(title, size::TITLE, Weight::Bold, look::INK.light, 0.0, 1.5);
         let about = "Set-up sheet. Every setting says what it is measured from.";
-        boxes.extend(self.text(about, size::SMALL, Weight::Plain, look::QUIET.light, 0.0, 4.0));
+        boxes.extend(self.text(
+            about,
+            size::SMALL,
+            Weight::Plain,
+            look::QUIET.light,
+            0.0,
+            4.0,
+        ));
         boxes.iter_mut().for_each(|part| part.with_next = true);
         boxes
     }
@@ -58,21 +65,33 @@ impl Setter<'_> {
 
     fn caution(&self, part: &Part) -> Box {
         let ink = look::CAUTION_INK.light;
-        let mut inner = self.inset(5.0).text("Safety first", size::SECTION, Weight::Bold, ink, 0.0, 1.0);
+        let mut inner =
+            self.inset(10.0)
+                .text("Safety first", size::SECTION, Weight::Bold, ink, 0.0, 1.0);
         for note in part.safety.notes() {
-            let mut lines = self.inset(8.0).text(note, size::TEXT - 0.5, Weight::Plain, ink, 0.0, 0.8);
+            let mut lines =
+                self.inset(13.0)
+                    .text(note, size::TEXT - 0.5, Weight::Plain, ink, 0.0, 0.8);
             for line in &mut lines {
-                line.marks.iter_mut().for_each(|mark| *mark = mark.moved(3.0, 0.0));
+                line.marks
+                    .iter_mut()
+                    .for_each(|mark| *mark = mark.moved(3.0, 0.0));
             }
             if let Some(first) = lines.first_mut() {
                 let dot = Point::new(0.4, 1.9);
-                first.marks.push(Mark::filled(dot, Point::new(dot.x + 1.2, dot.y + 1.2), ink));
+                first
+                    .marks
+                    .push(Mark::filled(dot, Point::new(dot.x + 1.2, dot.y + 1.2), ink));
             }
             inner.extend(lines);
         }
         let height: f64 = inner.iter().map(|part| part.height).sum::<f64>() + 5.0;
         let mut marks = vec![
-            Mark::filled(Point::new(0.0, 0.0), Point::new(self.width, height), look::CAUTION.light),
+            Mark::filled(
+                Point::new(0.0, 0.0),
+                Point::new(self.width, height),
+                look::CAUTION.light,
+            ),
             Mark::filled(Point::new(0.0, 0.0), Point::new(1.6, height), ink),
         ];
         let mut y = 3.0;
@@ -80,7 +99,11 @@ impl Setter<'_> {
             marks.extend(part.marks.iter().map(|mark| mark.moved(5.0, y)));
             y += part.height;
         }
-        Box { marks, height: height + 4.0, ..Box::default() }
+        Box {
+            marks,
+            height: height + 4.0,
+            ..Box::default()
+        }
     }
 
     /// A section.
@@ -112,7 +135,10 @@ impl Setter<'_> {
 
     /// The same with less room on the right.
     fn inset(&self, by: f64) -> Self {
-        Setter { width: self.width - by, ..*self }
+        Setter {
+            width: self.width - by,
+            ..*self
+        }
     }
 
     /// Lines of text, one box each, `left` mm from the column's edge, with room below the last.
@@ -146,7 +172,10 @@ impl Setter<'_> {
     fn heading(&self, text: &str, size: f64, colour: Colour) -> Vec<Box> {
         let mut boxes = self.text(text, size, Weight::Bold, colour, 0.0, 1.5);
         if let Some(first) = boxes.first_mut() {
-            first.marks.iter_mut().for_each(|mark| *mark = mark.moved(0.0, 2.0));
+            first
+                .marks
+                .iter_mut()
+                .for_each(|mark| *mark = mark.moved(0.0, 2.0));
             first.height += 2.0;
         }
         boxes.iter_mut().for_each(|part| part.with_next = true);
@@ -155,7 +184,14 @@ impl Setter<'_> {
 
     pub(super) fn caption(&self, phrase: &Phrase) -> Vec<Box> {
         let text = phrase.text(self.units);
-        self.text(&text, size::SMALL, Weight::Plain, look::QUIET.light, 0.0, 3.5)
+        self.text(
+            &text,
+            size::SMALL,
+            Weight::Plain,
+            look::QUIET.light,
+            0.0,
+            3.5,
+        )
     }
 
     fn paragraph(&self, phrase: &Phrase) -> Vec<Box> {
@@ -168,7 +204,9 @@ impl Setter<'_> {
         let mut whole = Box::default();
         for part in boxes {
             let y = whole.height;
-            whole.marks.extend(part.marks.iter().map(|mark| mark.moved(0.0, y)));
+            whole
+                .marks
+                .extend(part.marks.iter().map(|mark| mark.moved(0.0, y)));
             whole.height += part.height;
         }
         whole
@@ -179,7 +217,10 @@ impl Setter<'_> {
         const COLUMNS: usize = 3;
         const GAP: f64 = 3.0;
         let width = (self.width - GAP * (COLUMNS - 1) as f64) / COLUMNS as f64;
-        let setter = Setter { width: width - 6.0, ..*self };
+        let setter = Setter {
+            width: width - 6.0,
+            ..*self
+        };
         let mut rows = Vec::new();
         for row in figures.chunks(COLUMNS) {
             let cards: Vec<Box> = row.iter().map(|figure| setter.card(figure)).collect();
@@ -192,33 +233,59 @@ impl Setter<'_> {
                 marks.push(Mark::framed(low, high, look::RULE.light, 0.2));
                 marks.extend(card.marks.iter().map(|mark| mark.moved(x + 3.0, 2.0)));
             }
-            rows.push(Box { marks, height: height + GAP, ..Box::default() });
+            rows.push(Box {
+                marks,
+                height: height + GAP,
+                ..Box::default()
+            });
         }
         rows
     }
 
     fn card(&self, figure: &Figure) -> Box {
-        let mut boxes = self.text(&figure.name, size::SMALL, Weight::Plain, look::INK.light, 0.0, 0.0);
+        let mut boxes = self.text(
+            &figure.name,
+            size::SMALL,
+            Weight::Plain,
+            look::INK.light,
+            0.0,
+            0.0,
+        );
         let (value, note) = self.value(&figure.value);
         let wide = self.letters.width(&value, size::SETTING, Weight::Bold);
-        let fitting = size::SETTING * (self.width / wide).min(1.0);
+        let fitting = size::SETTING * (0.995 * self.width / wide).min(1.0);
         // A name too long for large letters is set smaller and over more lines.
         let fitting = fitting.max(size::TEXT);
         boxes.extend(self.text(&value, fitting, Weight::Bold, look::ACCENT.light, 0.0, 0.0));
         if let Some(note) = note {
-            boxes.extend(self.text(&note, size::SMALL, Weight::Plain, look::QUIET.light, 0.0, 0.0));
+            boxes.extend(self.text(
+                &note,
+                size::SMALL,
+                Weight::Plain,
+                look::QUIET.light,
+                0.0,
+                0.0,
+            ));
         }
         let from = figure.measured.text(self.units);
-        boxes.extend(self.text(&from, size::SMALL, Weight::Plain, look::QUIET.light, 0.0, 0.0));
+        boxes.extend(self.text(
+            &from,
+            size::SMALL,
+            Weight::Plain,
+            look::QUIET.light,
+            0.0,
+            0.0,
+        ));
         self.joined(boxes)
     }
 
     /// A setting, and the nearest 1/64 inch apart from it where inches are read.
     fn value(&self, word: &Word) -> (String, Option<String>) {
         match word {
-            Word::Length(length) if self.units == UnitSystem::Inches => {
-                (Brief(length.0).text(self.units), Some(length.fraction_note().trim().to_owned()))
-            }
+            Word::Length(length) if self.units == UnitSystem::Inches => (
+                Brief(length.0).text(self.units),
+                Some(length.fraction_note().trim().to_owned()),
+            ),
             other => (other.text(self.units), None),
         }
     }
@@ -226,7 +293,11 @@ impl Setter<'_> {
     fn ticked(&self, things: &[Phrase], numbered: bool) -> Vec<Box> {
         let step = size::TEXT * LEADING * MM_PER_POINT;
         let tick = |(at, thing): (usize, &Phrase)| {
-            let left = if numbered { AFTER_TICK + 7.0 } else { AFTER_TICK };
+            let left = if numbered {
+                AFTER_TICK + 7.0
+            } else {
+                AFTER_TICK
+            };
             let text = thing.text(self.units);
             let lines = self.text(&text, size::TEXT, Weight::Plain, look::INK.light, left, 1.6);
             let mut whole = self.joined(lines);
@@ -254,16 +325,18 @@ impl Setter<'_> {
 
     /// A picture as large as the column lets it be.
     fn picture(&self, picture: &Picture) -> Vec<Box> {
-        let mut boxes = vec![self.scaled(&picture.drawing, self.width, self.tallest, f64::INFINITY)];
+        let mut boxes =
+            vec![self.scaled(&picture.drawing, self.width, self.tallest, f64::INFINITY)];
         boxes.iter_mut().for_each(|part| part.with_next = true);
         boxes.extend(self.caption(&picture.caption));
         boxes
     }
 
+    /// A drawing as large as it may be, at most at a scale of `most`.
     fn scaled(&self, drawing: &Drawing, width: f64, height: f64, most: f64) -> Box {
         let size = drawing.low.to(drawing.high);
         let scale = (width / size.x).min(height / size.y).min(most);
-        let corner = Point::new((width - size.x * scale) / 2.0, 1.0);
+        let corner = Point::new(0.0, 1.0);
         Box {
             marks: drawn(drawing, scale, corner, self.letters, self.units),
             height: size.y * scale + 2.5,
@@ -277,10 +350,16 @@ impl Setter<'_> {
         let step = size::TEXT * LEADING * MM_PER_POINT;
         let text = format!("Count: {}, of {}", tally.what, tally.count);
         let wide = self.letters.width(&text, size::TEXT, Weight::Bold) + 4.0;
-        let mut whole = self.joined(self.text(&text, size::TEXT, Weight::Bold, look::INK.light, 0.0, 0.0));
+        let mut whole =
+            self.joined(self.text(&text, size::TEXT, Weight::Bold, look::INK.light, 0.0, 0.0));
         if tally.count > MOST {
             let y = 0.8 * step;
-            whole.marks.push(Mark::line(Point::new(wide, y), Point::new(wide + 40.0, y), look::INK.light, 0.3));
+            whole.marks.push(Mark::line(
+                Point::new(wide, y),
+                Point::new(wide + 40.0, y),
+                look::INK.light,
+                0.3,
+            ));
             whole.height += 3.0;
             return whole;
         }
@@ -298,7 +377,14 @@ impl Setter<'_> {
 
     fn checks(&self, checks: &[Check]) -> Vec<Box> {
         let title = "Check before you go on";
-        let mut boxes = self.text(title, size::TEXT + 1.0, Weight::Bold, look::INK.light, 0.0, 1.0);
+        let mut boxes = self.text(
+            title,
+            size::TEXT + 1.0,
+            Weight::Bold,
+            look::INK.light,
+            0.0,
+            1.0,
+        );
         boxes.iter_mut().for_each(|part| part.with_next = true);
         boxes.extend(checks.iter().map(|check| self.check(check)));
         boxes
@@ -306,11 +392,28 @@ impl Setter<'_> {
 
     fn check(&self, check: &Check) -> Box {
         const VALUE: f64 = 14.0;
-        let setter = Setter { width: self.width - 6.0, ..*self };
+        let setter = Setter {
+            width: self.width - 6.0,
+            ..*self
+        };
         let what = check.what.text(self.units);
         let (value, note) = self.value(&check.should);
-        let mut boxes = setter.text(&what, size::TEXT, Weight::Plain, look::INK.light, AFTER_TICK, 0.0);
-        let mut line = setter.text(&value, VALUE, Weight::Bold, look::ACCENT.light, AFTER_TICK, 0.0);
+        let mut boxes = setter.text(
+            &what,
+            size::TEXT,
+            Weight::Plain,
+            look::INK.light,
+            AFTER_TICK,
+            0.0,
+        );
+        let mut line = setter.text(
+            &value,
+            VALUE,
+            Weight::Bold,
+            look::ACCENT.light,
+            AFTER_TICK,
+            0.0,
+        );
         let wide = self.letters.width(&value, VALUE, Weight::Bold) + AFTER_TICK + 3.0;
         if let Some(first) = line.first_mut() {
             let baseline = 0.78 * VALUE * LEADING * MM_PER_POINT;
@@ -324,11 +427,23 @@ impl Setter<'_> {
                 text: words,
             });
             let from = Point::new(wide + long + 2.0, baseline + 0.5);
-            first.marks.push(Mark::line(from, Point::new(from.x + 34.0, from.y), look::INK.light, 0.3));
+            first.marks.push(Mark::line(
+                from,
+                Point::new(from.x + 34.0, from.y),
+                look::INK.light,
+                0.3,
+            ));
         }
         boxes.extend(line);
         let otherwise = format!("If it is not: {}.", check.otherwise.text(self.units));
-        boxes.extend(setter.text(&otherwise, size::SMALL, Weight::Plain, look::QUIET.light, AFTER_TICK, 0.0));
+        boxes.extend(setter.text(
+            &otherwise,
+            size::SMALL,
+            Weight::Plain,
+            look::QUIET.light,
+            AFTER_TICK,
+            0.0,
+        ));
         let inner = self.joined(boxes);
         let height = inner.height + 4.0;
         let (low, high) = (Point::new(0.0, 0.0), Point::new(self.width, height));
@@ -338,7 +453,11 @@ impl Setter<'_> {
             tick_box(Point::new(3.0, 2.5)),
         ];
         marks.extend(inner.marks.iter().map(|mark| mark.moved(3.0, 2.0)));
-        Box { marks, height: height + 2.5, ..Box::default() }
+        Box {
+            marks,
+            height: height + 2.5,
+            ..Box::default()
+        }
     }
 
     /// A piece: its figures, and its outline at true size where it fits.
@@ -351,7 +470,12 @@ impl Setter<'_> {
             Brief(piece.length).text(self.units)
         );
         let mut boxes = self.text(&words, size::TEXT, Weight::Bold, look::INK.light, 0.0, 0.5);
-        boxes.push(self.scaled(&piece.outline, self.width, 40.0, 1.0));
+        let mut outline = self.scaled(&piece.outline, self.width - AFTER_TICK, 40.0, 1.0);
+        outline
+            .marks
+            .iter_mut()
+            .for_each(|mark| *mark = mark.moved(AFTER_TICK, 0.0));
+        boxes.push(outline);
         let mut whole = self.joined(boxes);
         whole.height += 3.0;
         whole

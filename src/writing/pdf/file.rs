@@ -78,9 +78,14 @@ pub(super) fn write(
     pdf.document_info(info).title(TextStr(title));
     let (width, height) = sheet.size();
     let corner = (points(width)?, points(height)?);
-    let kids: Vec<(Ref, Ref)> = contents.iter().map(|_| (next.bump(), next.bump())).collect();
+    let kids: Vec<(Ref, Ref)> = contents
+        .iter()
+        .map(|_| (next.bump(), next.bump()))
+        .collect();
     let count = i32::try_from(kids.len()).map_err(|_| NotPrintable)?;
-    pdf.pages(tree).kids(kids.iter().map(|(page, _)| *page)).count(count);
+    pdf.pages(tree)
+        .kids(kids.iter().map(|(page, _)| *page))
+        .count(count);
     for ((page, stream), content) in kids.into_iter().zip(contents) {
         let mut written = pdf.page(page);
         written.parent(tree);
@@ -111,7 +116,11 @@ fn packed(bytes: &[u8]) -> Vec<u8> {
 #[allow(clippy::cast_possible_truncation)] // what a PDF holds; a page needs six digits
 fn points(mm: f64) -> Result<f32, NotPrintable> {
     let points = (mm / MM_PER_POINT) as f32;
-    if points.is_finite() { Ok(points) } else { Err(NotPrintable) }
+    if points.is_finite() {
+        Ok(points)
+    } else {
+        Err(NotPrintable)
+    }
 }
 
 fn content(
@@ -126,8 +135,10 @@ fn content(
         letters,
         used,
     };
-    pen.content.set_line_join(pdf_writer::types::LineJoinStyle::RoundJoin);
-    pen.content.set_line_cap(pdf_writer::types::LineCapStyle::RoundCap);
+    pen.content
+        .set_line_join(pdf_writer::types::LineJoinStyle::RoundJoin);
+    pen.content
+        .set_line_cap(pdf_writer::types::LineCapStyle::RoundCap);
     for mark in page {
         pen.mark(mark)?;
     }
@@ -154,20 +165,32 @@ impl Pen<'_> {
                 self.way(ring, true)?;
                 self.content.fill_nonzero();
             }
-            Mark::Line { points: way, closed, colour, width } => {
+            Mark::Line {
+                points: way,
+                closed,
+                colour,
+                width,
+            } => {
                 let [red, green, blue] = colour.channels();
                 self.content.set_stroke_rgb(red, green, blue);
                 self.content.set_line_width(points(*width)?);
                 self.way(way, *closed)?;
                 self.content.stroke();
             }
-            Mark::Text { at, size, weight, colour, text } => {
+            Mark::Text {
+                at,
+                size,
+                weight,
+                colour,
+                text,
+            } => {
                 let [red, green, blue] = colour.channels();
                 let (x, y) = self.at(*at)?;
                 let glyphs = self.glyphs(text, *weight);
                 self.content.set_fill_rgb(red, green, blue);
                 self.content.begin_text();
-                self.content.set_font(name_of(*weight), points(size * MM_PER_POINT)?);
+                self.content
+                    .set_font(name_of(*weight), points(size * MM_PER_POINT)?);
                 self.content.next_line(x, y);
                 self.content.show(Str(&glyphs));
                 self.content.end_text();

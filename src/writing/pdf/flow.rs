@@ -1,5 +1,5 @@
 //! From boxes to pages. A box is never broken; a heading stays with what follows it; a section that
-//! fits on a page is not broken either.
+//! does not fit on what is left of a page begins on a new one.
 
 use super::Sheet;
 use super::mark::Mark;
@@ -40,14 +40,18 @@ impl Flow {
     }
 
     fn room(&self) -> f64 {
-        if self.pages.is_empty() { 0.0 } else { self.sheet.bottom() - self.y }
+        if self.pages.is_empty() {
+            0.0
+        } else {
+            self.sheet.bottom() - self.y
+        }
     }
 
     /// A section: on the page as it is, else on new ones.
     pub(super) fn section(&mut self, boxes: &[Box]) {
         let whole: f64 = boxes.iter().map(|part| part.height).sum();
         let full = self.sheet.bottom() - self.sheet.top();
-        if whole > self.room() && (whole <= full || self.room() < full / 3.0) {
+        if whole > self.room() && self.room() < full {
             self.page();
         }
         for (at, part) in boxes.iter().enumerate() {
@@ -107,7 +111,9 @@ mod tests {
         assert_eq!(flow.pages.len(), 5);
         for page in &flow.pages {
             for mark in page {
-                let Mark::Fill { ring, .. } = mark else { panic!() };
+                let Mark::Fill { ring, .. } = mark else {
+                    panic!()
+                };
                 assert!(ring.iter().all(|point| point.y <= sheet.bottom() + 1e-9));
             }
         }
@@ -116,16 +122,25 @@ mod tests {
     #[test]
     fn a_tables_head_is_said_again_on_the_next_page() {
         let head = Rc::new(sized(7.0));
-        let row = Box { head: Some(head.clone()), ..sized(50.0) };
+        let row = Box {
+            head: Some(head.clone()),
+            ..sized(50.0)
+        };
         let mut flow = Flow::new(Sheet { paper: Paper::A4 });
         let mut boxes = vec![(*head).clone()];
         boxes.extend(vec![row; 8]);
         flow.section(&boxes);
         assert_eq!(flow.pages.len(), 2);
         let first = |page: &Vec<Mark>| {
-            let Mark::Fill { ring, .. } = &page[0] else { panic!() };
+            let Mark::Fill { ring, .. } = &page[0] else {
+                panic!()
+            };
             ring[2].y - ring[0].y
         };
-        assert!(flow.pages.iter().all(|page| (first(page) - 7.0).abs() < 1e-9));
+        assert!(
+            flow.pages
+                .iter()
+                .all(|page| (first(page) - 7.0).abs() < 1e-9)
+        );
     }
 }

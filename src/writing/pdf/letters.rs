@@ -63,14 +63,19 @@ impl Letters {
     /// The glyph for a letter; of one that the type lacks, that of the replacement sign.
     pub(super) fn glyph(&self, letter: char, weight: Weight) -> GlyphId {
         let face = self.face(weight);
-        let known = face.glyph_index(letter).or_else(|| face.glyph_index(REPLACEMENT));
+        let known = face
+            .glyph_index(letter)
+            .or_else(|| face.glyph_index(REPLACEMENT));
         known.unwrap_or_default()
     }
 
     /// Letters of a text that the type lacks.
     pub(super) fn lacking(&self, text: &str) -> BTreeSet<char> {
         let lacks = |letter: &char| {
-            !unseen(*letter) && Weight::ALL.iter().any(|weight| self.face(*weight).glyph_index(*letter).is_none())
+            !unseen(*letter)
+                && Weight::ALL
+                    .iter()
+                    .any(|weight| self.face(*weight).glyph_index(*letter).is_none())
         };
         text.chars().filter(lacks).collect()
     }
@@ -98,7 +103,11 @@ impl Letters {
         let mut lines = Vec::new();
         let mut line = String::new();
         for word in text.split_whitespace() {
-            let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+            let longer = if line.is_empty() {
+                word.to_owned()
+            } else {
+                format!("{line} {word}")
+            };
             if fits(&longer) {
                 line = longer;
                 continue;
@@ -176,7 +185,11 @@ mod tests {
     #[test]
     fn letters_that_the_type_lacks_are_named() {
         let letters = Letters::load().unwrap();
-        assert!(letters.lacking("Door \u{e9} \u{5d0} \u{2713} \u{bd}").is_empty());
+        assert!(
+            letters
+                .lacking("Door \u{e9} \u{5d0} \u{2713} \u{bd}")
+                .is_empty()
+        );
         assert_eq!(letters.lacking("\u{7d44}x"), BTreeSet::from(['\u{7d44}']));
     }
 }

@@ -40,20 +40,38 @@ pub(super) enum Mark {
 }
 
 pub(super) fn rectangle(low: Point, high: Point) -> Vec<Point> {
-    vec![low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)]
+    vec![
+        low,
+        Point::new(high.x, low.y),
+        high,
+        Point::new(low.x, high.y),
+    ]
 }
 
 impl Mark {
     pub(super) fn filled(low: Point, high: Point, colour: Colour) -> Mark {
-        Mark::Fill { ring: rectangle(low, high), colour }
+        Mark::Fill {
+            ring: rectangle(low, high),
+            colour,
+        }
     }
 
     pub(super) fn framed(low: Point, high: Point, colour: Colour, width: f64) -> Mark {
-        Mark::Line { points: rectangle(low, high), closed: true, colour, width }
+        Mark::Line {
+            points: rectangle(low, high),
+            closed: true,
+            colour,
+            width,
+        }
     }
 
     pub(super) fn line(from: Point, to: Point, colour: Colour, width: f64) -> Mark {
-        Mark::Line { points: vec![from, to], closed: false, colour, width }
+        Mark::Line {
+            points: vec![from, to],
+            closed: false,
+            colour,
+            width,
+        }
     }
 
     /// The same mark elsewhere.
@@ -94,17 +112,36 @@ pub(super) fn drawn(
             Shape::Area { role, ring } => {
                 let look = look_of(*role);
                 let points: Vec<Point> = ring.iter().map(to).collect();
-                marks.push(Mark::Fill { ring: points.clone(), colour: look.fill.light });
+                marks.push(Mark::Fill {
+                    ring: points.clone(),
+                    colour: look.fill.light,
+                });
                 let (colour, width) = (look.edge.light, look.width);
-                marks.push(Mark::Line { points, closed: true, colour, width });
+                marks.push(Mark::Line {
+                    points,
+                    closed: true,
+                    colour,
+                    width,
+                });
             }
             Shape::Line { role, points } => {
                 let look = look_of(*role);
                 let points = points.iter().map(to).collect();
                 let (colour, width) = (look.edge.light, look.width);
-                marks.push(Mark::Line { points, closed: false, colour, width });
+                marks.push(Mark::Line {
+                    points,
+                    closed: false,
+                    colour,
+                    width,
+                });
             }
-            Shape::Text { role, anchor, at, height, text } => {
+            Shape::Text {
+                role,
+                anchor,
+                at,
+                height,
+                text,
+            } => {
                 let text = text.text(units);
                 let size = height * scale / CAPITALS / MM_PER_POINT;
                 let width = letters.width(&text, size, Weight::Plain);

@@ -80,7 +80,7 @@ pub fn pdf(booklet: &Booklet, paper: Paper, units: UnitSystem) -> Result<Documen
         letters: &letters,
         units,
         width: sheet.width(),
-        tallest: 0.4 * sheet.size().1,
+        tallest: 0.32 * sheet.size().1,
     };
     let mut flow = Flow::new(sheet);
     for (at, part) in booklet.parts.iter().enumerate() {
@@ -97,10 +97,13 @@ pub fn pdf(booklet: &Booklet, paper: Paper, units: UnitSystem) -> Result<Documen
     let mut pages = flow.pages;
     pages.extend(templates::pages(sheet, &booklet.templates, &letters, units));
     number(&mut pages, sheet, &booklet.title, &letters);
-    let lacking = pages.iter().flatten().fold(BTreeSet::new(), |mut all, mark| {
-        lacking(mark, &letters, &mut all);
-        all
-    });
+    let lacking = pages
+        .iter()
+        .flatten()
+        .fold(BTreeSet::new(), |mut all, mark| {
+            lacking(mark, &letters, &mut all);
+            all
+        });
     let bytes = file::write(&pages, sheet, &booklet.title, &letters)?;
     Ok(Document { bytes, lacking })
 }
@@ -125,7 +128,10 @@ fn number(pages: &mut [Vec<Mark>], sheet: Sheet, title: &str, letters: &Letters)
         let title = letters.lines(title, room, size::SMALL, Weight::Plain);
         let more = if title.len() > 1 { " ..." } else { "" };
         let title = format!("{}{more}", title.first().map_or("", String::as_str));
-        for (x, text) in [(sheet.left(), title), (width - sheet.left() - wide, numbers)] {
+        for (x, text) in [
+            (sheet.left(), title),
+            (width - sheet.left() - wide, numbers),
+        ] {
             page.push(Mark::Text {
                 at: Point::new(x, y),
                 size: size::SMALL,

@@ -18,7 +18,9 @@ const NARROWEST: f64 = 18.0;
 
 /// A table's rows, its head said again on every page, and what its figures are measured from.
 pub(super) fn table(setter: &Setter<'_>, table: &Table) -> Vec<Box> {
-    let head: Vec<String> = (0..table.columns.len()).map(|at| heading(setter, table, at)).collect();
+    let head: Vec<String> = (0..table.columns.len())
+        .map(|at| heading(setter, table, at))
+        .collect();
     let rows: Vec<Vec<String>> = table
         .rows
         .iter()
@@ -84,16 +86,24 @@ impl Layout {
         let wide = |text: &str, weight| setter.letters.width(text, size, weight);
         let column = |at: usize| {
             let words = head.get(at).map_or("", String::as_str).split(' ');
-            let head = words.map(|word| wide(word, Weight::Bold)).fold(0.0, f64::max);
+            let head = words
+                .map(|word| wide(word, Weight::Bold))
+                .fold(0.0, f64::max);
             let cells = rows.iter().filter_map(|row| row.get(at));
-            cells.map(|cell| wide(cell, Weight::Plain)).fold(head, f64::max) + 0.1
+            cells
+                .map(|cell| wide(cell, Weight::Plain))
+                .fold(head, f64::max)
+                + 0.1
         };
         let mut widths: Vec<f64> = (0..head.len()).map(column).collect();
         let room = setter.width - GAP * head.len() as f64;
         // What is too much is taken from the widest column of words.
         for _ in 0..head.len() {
             let over = widths.iter().sum::<f64>() - room;
-            let words = widths.iter_mut().zip(figures).filter(|(_, figures)| !**figures);
+            let words = widths
+                .iter_mut()
+                .zip(figures)
+                .filter(|(_, figures)| !**figures);
             let widest = words.map(|(width, _)| width).max_by(|a, b| a.total_cmp(b));
             match widest {
                 Some(width) if over > 0.0 => *width = (*width - over).max(NARROWEST.min(*width)),
@@ -133,11 +143,19 @@ impl Layout {
         let height = most as f64 * step + 2.0;
         let end = x - GAP / 2.0;
         if head {
-            let ground = Mark::filled(Point::new(0.0, 0.0), Point::new(end, height), look::CARD.light);
+            let ground = Mark::filled(
+                Point::new(0.0, 0.0),
+                Point::new(end, height),
+                look::CARD.light,
+            );
             marks.insert(0, ground);
         }
         let (from, to) = (Point::new(0.0, height), Point::new(end, height));
         marks.push(Mark::line(from, to, look::RULE.light, 0.2));
-        Box { marks, height, ..Box::default() }
+        Box {
+            marks,
+            height,
+            ..Box::default()
+        }
     }
 }

@@ -29,7 +29,13 @@ pub(super) fn pages(
     letters: &Letters,
     units: UnitSystem,
 ) -> Vec<Vec<Mark>> {
-    let mut pages = Pages { sheet, letters, units, pages: Vec::new(), y: f64::INFINITY };
+    let mut pages = Pages {
+        sheet,
+        letters,
+        units,
+        pages: Vec::new(),
+        y: f64::INFINITY,
+    };
     for template in templates {
         pages.add(template);
     }
@@ -55,49 +61,49 @@ impl Pages<'_> {
     fn add(&mut self, template: &Drawing) {
         let size = template.low.to(template.high);
         let (width, height) = self.room();
-        if size.x <= width && size.y <= height {
-            let (_, paper) = self.sheet.size();
-            if self.y + TITLE + size.y > paper - FOOT {
-                self.page();
-            }
-            let y = self.y;
-            self.say(&template.title, Point::new(EDGE, y + 4.0));
-            let corner = Point::new(EDGE, y + TITLE);
-            let marks = drawn(template, 1.0, corner, self.letters, self.units);
-            self.put(marks);
-            self.y += TITLE + size.y + 6.0;
-            return;
-        }
         let (across, down) = (tiles(size.x, width), tiles(size.y, height));
         for row in 0..down {
             for column in 0..across {
                 self.tile(template, (row, down), (column, across));
             }
         }
-        self.y = f64::INFINITY;
     }
 
-    fn tile(&mut self, template: &Drawing, (row, down): (usize, usize), (column, across): (usize, usize)) {
-        self.page();
-        let ((width, height), top) = (self.room(), HEAD + TITLE);
+    /// One page's share of a template. Shares that are low stand below each other.
+    fn tile(
+        &mut self,
+        template: &Drawing,
+        (row, down): (usize, usize),
+        (column, across): (usize, usize),
+    ) {
+        let (width, height) = self.room();
         let (x, y) = (
             column as f64 * (width - OVERLAP),
             row as f64 * (height - OVERLAP),
         );
-        let title = format!(
-            "{}: sheet {} of {} across, {} of {} down",
-            template.title,
-            column + 1,
-            across,
-            row + 1,
-            down
-        );
-        self.say(&title, Point::new(EDGE, HEAD + 4.0));
+        let tall = (template.high.y - template.low.y - y).min(height);
+        let (_, paper) = self.sheet.size();
+        if self.y + TITLE + tall > paper - FOOT + 1e-6 {
+            self.page();
+        }
+        let mut title = template.title.clone();
+        if across > 1 {
+            title.push_str(&format!(", part {} of {across} across", column + 1));
+        }
+        if down > 1 {
+            title.push_str(&format!(", part {} of {down} down", row + 1));
+        }
+        self.say(&title, Point::new(EDGE, self.y + 4.0));
+        let top = self.y + TITLE;
         let corner = Point::new(EDGE - x, top - y);
         let mut marks = drawn(template, 1.0, corner, self.letters, self.units);
         marks.extend(register(template, corner, (width, height), (across, down)));
-        let (low, high) = (Point::new(EDGE, top), Point::new(EDGE + width, top + height));
+        // Lines on the edge of a drawing are seen in their whole width.
+        let spare = 0.5;
+        let low = Point::new(EDGE - spare, top - spare);
+        let high = Point::new(EDGE + width + spare, top + tall + spare);
         self.put(vec![Mark::Window { low, high, marks }]);
+        self.y = top + tall + 6.0;
     }
 
     fn page(&mut self) {
@@ -109,7 +115,10 @@ impl Pages<'_> {
             colour: look::INK.light,
             text: text.into(),
         };
-        marks.push(bold("Print at 100 %, no fitting to the page", Point::new(EDGE, 16.0)));
+        marks.push(bold(
+            "Print at 100 %, no fitting to the page",
+            Point::new(EDGE, 16.0),
+        ));
         let bars = [(100.0, "100 mm", 20.0), (4.0 * MM_PER_INCH, "4 in", 27.0)];
         for (length, name, y) in bars {
             let (low, high) = (Point::new(EDGE, y), Point::new(EDGE + length, y + 3.0));
@@ -123,7 +132,9 @@ impl Pages<'_> {
 
     fn say(&mut self, text: &str, at: Point) {
         let (width, _) = self.sheet.size();
-        let lines = self.letters.lines(text, width - 2.0 * EDGE, size::TEXT, Weight::Bold);
+        let lines = self
+            .letters
+            .lines(text, width - 2.0 * EDGE, size::TEXT, Weight::Bold);
         let text = lines.into_iter().next().unwrap_or_default();
         self.put(vec![Mark::Text {
             at,
@@ -157,7 +168,9 @@ fn tiles(length: f64, room: f64) -> usize {
     if length <= room {
         return 1;
     }
-    ((length - OVERLAP) / (room - OVERLAP) - 1e-9).ceil().max(1.0) as usize
+    ((length - OVERLAP) / (room - OVERLAP) - 1e-9)
+        .ceil()
+        .max(1.0) as usize
 }
 
 /// Crosses in the middle of what neighbouring pages have in common, at the same places of the
@@ -170,17 +183,22 @@ fn register(
 ) -> Vec<Mark> {
     let size = template.low.to(template.high);
     let joins = |count: usize, room: f64| -> Vec<f64> {
-        (1..count).map(|at| at as f64 * (room - OVERLAP) + OVERLAP / 2.0).collect()
+        (1..count)
+            .map(|at| at as f64 * (room - OVERLAP) + OVERLAP / 2.0)
+            .collect()
     };
     let mut marks = Vec::new();
     let mut cross = |x: f64, y: f64| {
         let at = Point::new(corner.x + x, corner.y + y);
         for (dx, dy) in [(3.0, 0.0), (0.0, 3.0)] {
-            let (from, to) = (Point::new(at.x - dx, at.y - dy), Point::new(at.x + dx, at.y + dy));
+            let (from, to) = (
+                Point::new(at.x - dx, at.y - dy),
+                Point::new(at.x + dx, at.y + dy),
+            );
             marks.push(Mark::line(from, to, look::ACCENT.light, 0.2));
         }
     };
-    // Two along every join of every page.
+    // Two along every join on every page.
     let along = |length: f64, room: f64| -> Vec<f64> {
         let pages = tiles(length, room);
         let from = (0..pages).map(|at| at as f64 * (room - OVERLAP));
@@ -212,7 +230,10 @@ mod tests {
         for length in [10.0, 184.6, 184.7, 359.2, 359.3, 1200.0] {
             let count = tiles(length, 184.6);
             let covered = 184.6 + (count - 1) as f64 * (184.6 - OVERLAP);
-            assert!(covered >= length - 1e-9 && (count == 1 || covered - length < 174.6), "{length}");
+            assert!(
+                covered >= length - 1e-9 && (count == 1 || covered - length < 174.6),
+                "{length}"
+            );
         }
     }
 }
