@@ -313,10 +313,14 @@ pub(super) fn blade(plan: &SledPlan, sled: &Sled, depth: f64) -> Option<Picture>
             text,
             None,
         );
-        pencil.name(Anchor::Start, (left + capitals, -base / 2.0), "sled's base");
         pencil.name(
             Anchor::Start,
-            (left + capitals, -base - 0.18 * half),
+            (half + 5.0 * capitals, -base / 2.0),
+            "sled's base",
+        );
+        pencil.name(
+            Anchor::Start,
+            (half + 5.0 * capitals, f64::midpoint(below, -base)),
             "saw table",
         );
         let text = phrase!("strip, {} deep", Brief(depth));
