@@ -16,6 +16,7 @@ fn refusal(text: &str) -> (Vec<&'static str>, String) {
             let cell = match file.pattern.cell {
                 CellShape::Square => Cell::rectangle(47.2, 47.2),
                 CellShape::Triangle => Cell::triangle(50.0),
+                CellShape::Rhomb => Cell::rhomb(50.0, 1.0),
             };
             let stock = Stock {
                 thickness: 2.8,
@@ -83,6 +84,13 @@ fn keys_and_words() {
         "about = \"x\"\ncell = \"sqare\" ##\nneighbours = \"same\"\n",
     );
     check_all("wrong-type", &format!("{HEAD}rectangles = \"yes\" ##\n"));
+    check_all("wrong-type", &format!("{HEAD}rhombs = 1 ##\n"));
+    let bar = piece("bar", "south-west", "north-east", "");
+    let rhomb = "about = \"x\"\ncell = \"rhomb\"\n";
+    let mirrored = format!("{rhomb}neighbours = \"mirror\" ##\n{bar}");
+    check_all("cannot-mirror", &mirrored);
+    let both = format!("{rhomb}neighbours = \"turn\"\nrhombs = true ##\n{bar}");
+    check_all("not-for-squares", &both);
     check(
         "missing",
         "[[piece]] ##\nname = \"a\"\nfrom = \"south-west\"\n",

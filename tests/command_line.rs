@@ -27,6 +27,36 @@ fn answer(bench: &Bench, args: &[&str]) -> Value {
 }
 
 #[test]
+fn a_slanted_grid_from_flags_alone() {
+    // 42 mm square to the strips is 42 / sin 60 = 48.497423 along them; the stop stands at
+    // 15 + 1.5 / tan 60 - 1.4 / sin 60, uprights being crossed at 120 deg from their direction.
+    let mut flags = FLAGS.to_vec();
+    flags.extend(["--angle", "60deg"]);
+    let sled = answer(&Bench::new(), &flags);
+    assert_eq!(sled["bundles"].as_array().unwrap().len(), 2);
+    for bundle in sled["bundles"].as_array().unwrap() {
+        assert_eq!(bundle["count"], 5);
+        let notches = bundle["notches"].as_array().unwrap();
+        assert_eq!(notches.len(), 5);
+        near(&notches[0]["centre_mm"], 15.0);
+        near(&notches[1]["centre_mm"], 15.0 + 48.497_422_6);
+        near(&bundle["by_stop"][0]["stop_to_kerf_mm"], 14.249_444_6);
+    }
+    let position = &sled["key"]["positions"][0];
+    near(&position["centre_to_centre_mm"], 42.0);
+    near(&position["along_fence_mm"], 48.497_422_6);
+    let fence = &sled["settings"][0]["fence"];
+    near(&fence["from_square_deg"], 30.0);
+    near(&fence["to_blade_deg"], 60.0);
+    assert_eq!(fence["end_away"], "left");
+    // At right angles it is the square grid, to the last digit.
+    let square = answer(&Bench::new(), &FLAGS);
+    let mut flags = FLAGS.to_vec();
+    flags.extend(["--angle", "90deg"]);
+    assert_eq!(answer(&Bench::new(), &flags), square);
+}
+
+#[test]
 fn a_sled_from_flags_alone() {
     // By hand: 4 bays of 42 between centres, 15 before and after; half of 12 deep; 3 wide; the
     // key sled's kerf is 2.8, its base 12, its blade's radius 127; the stop stands half a kerf

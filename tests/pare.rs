@@ -127,7 +127,7 @@ fn the_panel_is_drawn_with_every_strip_and_piece() {
     let count = |class: &str| svg.matches(&format!("<polygon class=\"{class}\"")).count();
     // 5 uprights in front, 7 cross strips behind, and both of the enlarged cell.
     assert_eq!(count("wood"), 5 + 2);
-    assert_eq!(count("behind"), 7 + 1);
+    assert_eq!(count("behind"), 7 + 2);
     assert_eq!(count("piece"), 24 * 7 + 7);
 }
 
@@ -185,4 +185,165 @@ fn every_shipped_pattern_is_listed_shown_and_sound() {
             "{name}"
         );
     }
+}
+
+/// Two families that cross at 90 degrees are a square grid: same figures, same files, byte by byte.
+#[test]
+fn a_diamond_grid_at_90_degrees_is_the_square_grid() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = |grid: &str, pattern: &str| {
+        format!(
+            "title = \"Door\"\n[grid]\n{grid}\ncolumns = 3\nrows = 4\noverhang = \"20 mm\"\n\
+             [strip]\nthickness = \"2.825 mm\"\ndepth = \"8 mm\"\nclearance = \"0.05 mm\"\n\
+             [infill]\npattern = \"{pattern}\"\nedge = \"fill\"\n\
+             [machines]\nlaser = \"tube-laser\"\nguides = \"paring-guides\"\nsled = \"stop-sled\"\n"
+        )
+    };
+    let square = "kind = \"square\"\npitch = \"47.3 mm\"";
+    let diamond = "kind = \"diamond\"\npitch = \"47.3 mm\"\nangle = \"90 deg\"\n\
+                   region = \"rectangle\"";
+    let turned = "about = \"one bar\"\ncell = \"square\"\nneighbours = \"turn\"\n\
+                  [points]\na = [0.3, 0]\nb = [0.5, 1]\n\
+                  [[piece]]\nname = \"bar\"\nfrom = \"a\"\nto = \"b\"\n";
+    fs::write(folder.path().join("turned.toml"), turned).unwrap();
+    for pattern in [
+        "square-hemp-leaf",
+        "crossed-diagonals",
+        "corner-brace",
+        "./turned.toml",
+    ] {
+        let made = |grid: &str| {
+            fs::write(folder.path().join("job.toml"), job(grid, pattern)).unwrap();
+            let built = run(folder.path(), &["build", "job.toml", "-o", "built"]);
+            let told = String::from_utf8_lossy(&built.stderr).into_owned();
+            assert!(built.status.success(), "{told}");
+            let mut files: Vec<_> = fs::read_dir(folder.path().join("built"))
+                .unwrap()
+                .map(|entry| entry.unwrap().path())
+                .collect();
+            files.sort();
+            let content = |path: &std::path::PathBuf| fs::read(path).unwrap();
+            let all: Vec<Vec<u8>> = files.iter().map(content).collect();
+            fs::remove_dir_all(folder.path().join("built")).unwrap();
+            (files, all)
+        };
+        let (names, square) = made(square);
+        let (others, diamond) = made(diamond);
+        assert_eq!(names, others);
+        assert!(names.len() >= 10);
+        for (name, (square, diamond)) in names.iter().zip(square.iter().zip(&diamond)) {
+            assert!(square == diamond, "{pattern}: {} differs", name.display());
+        }
+    }
+}
+
+/// A polygon that cuts triangles in many ways.
+fn trimmed_job(edge: &str) -> String {
+    format!(
+        "title = \"Window\"\n[grid]\nkind = \"triangular\"\nside = \"50 mm\"\n\
+         region = \"polygon\"\noverhang = \"20 mm\"\n\
+         corners = [[\"0 mm\", \"0 mm\"], [\"300 mm\", \"20 mm\"], [\"320 mm\", \"200 mm\"], \
+         [\"100 mm\", \"280 mm\"]]\n\
+         [strip]\nthickness = \"3 mm\"\ndepth = \"8 mm\"\n\
+         [infill]\npattern = \"triangular-hemp-leaf\"\n{edge}\n\
+         [machines]\nlaser = \"tube-laser\"\n"
+    )
+}
+
+#[test]
+fn cells_at_the_edge_are_counted_apart_and_filled_when_asked() {
+    let folder = tempfile::tempdir().unwrap();
+    let pare = |edge: &str| {
+        fs::write(folder.path().join("job.toml"), trimmed_job(edge)).unwrap();
+        json(folder.path(), &["pare", "job.toml"])
+    };
+    let number = |answer: &Value, key: &str| answer[key].as_u64().unwrap();
+    let left = pare("");
+    assert_eq!(left, pare("edge = \"leave\""));
+    let filled = pare("edge = \"fill\"");
+    for key in ["cells_filled", "cells_open", "cells_cut"] {
+        assert_eq!(left[key], filled[key], "{key}");
+    }
+    assert_eq!(left["cell"], "triangle");
+    let (whole, cut) = (number(&left, "cells_filled"), number(&left, "cells_cut"));
+    assert!(whole > 20 && cut > 20);
+    assert_eq!(number(&left, "cells_trimmed"), 0);
+    assert!(number(&filled, "cells_trimmed") > 10 && number(&filled, "pieces_left_out") > 0);
+    assert_eq!(left["pieces"].as_array().unwrap().len(), 1);
+    assert_eq!(number(&left["pieces"][0], "made"), 3 * whole);
+    let pieces = filled["pieces"].as_array().unwrap();
+    let count = |key: &str| pieces.iter().map(|piece| number(piece, key)).sum::<u64>();
+    assert_eq!(count("made"), count("count"));
+    for piece in &pieces[1..] {
+        assert_eq!(
+            (&piece["trimmed_from"], &piece["made"]),
+            (&1.into(), &0.into())
+        );
+        let trim = &piece["trims"][0];
+        let (at, kept) = (
+            trim["at_mm"].as_f64().unwrap(),
+            trim["kept_mm"].as_f64().unwrap(),
+        );
+        let length = piece["length_over_points_mm"].as_f64().unwrap();
+        let wanted = if trim["keeps"] == "A" {
+            at
+        } else {
+            length - at
+        };
+        near(&kept.into(), wanted);
+    }
+    let text = run(folder.path(), &["pare", "job.toml", "--csv", "pieces.csv"]);
+    let text = String::from_utf8(text.stdout).unwrap();
+    assert!(text.contains("CUT OFF AT THE PANEL'S EDGE"), "{text}");
+    let csv = fs::read_to_string(folder.path().join("pieces.csv")).unwrap();
+    assert_eq!(csv.lines().count(), 1 + pieces.len());
+    assert_eq!(csv.matches(",keep ").count(), pieces.len() - 1, "{csv}");
+    let outlines = [
+        "outline",
+        "job.toml",
+        "--what",
+        "pieces",
+        "-o",
+        "pieces.dxf",
+    ];
+    let outlines = json(folder.path(), &outlines);
+    let parts = outlines["files"][0]["parts"].as_array().unwrap().len();
+    assert_eq!(parts as u64, count("count"));
+}
+
+#[test]
+fn notches_cut_square_need_more_room_than_slanted_ones() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = |pitch: &str| {
+        format!(
+            "title = \"Fine\"\n[grid]\nkind = \"diamond\"\npitch = \"{pitch}\"\nangle = \"60 deg\"\n\
+             region = \"rectangle\"\nwidth = \"60 mm\"\nheight = \"60 mm\"\noverhang = \"12 mm\"\n\
+             [strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\n[machines]\nlaser = \"tube-laser\"\n"
+        )
+    };
+    let outline = |pitch: &str| {
+        fs::write(folder.path().join("job.toml"), job(pitch)).unwrap();
+        let arguments = ["outline", "job.toml", "--what", "strips", "-o", "s.dxf"];
+        let output = run(folder.path(), &arguments);
+        (
+            output.status.code(),
+            String::from_utf8(output.stderr).unwrap(),
+        )
+    };
+    // 3 (1 / sin 60 + 1 / tan 60) = 5.196 and a web of 2 along the strip: 7.196 sin 60 = 6.232.
+    let (code, told) = outline("6.23 mm");
+    assert_eq!(code, Some(2));
+    let says = [
+        "square-cut-web-too-thin",
+        "7.20 mm or more",
+        "saw or a router",
+    ];
+    assert!(says.iter().all(|words| told.contains(words)), "{told}");
+    assert!(!folder.path().join("s.dxf").exists());
+    let (code, told) = outline("6.24 mm");
+    assert_eq!(code, Some(0), "{told}");
+    assert!(
+        told.contains("slant-cut-square") && told.contains("1.73 mm"),
+        "{told}"
+    );
 }

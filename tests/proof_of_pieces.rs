@@ -13,7 +13,7 @@
 mod jobs;
 
 use jobs::{Length, length, quoted, samples};
-use lapwright::infill::{CellShape, Infilling, fill};
+use lapwright::infill::{CellShape, EdgeCells, Infilling, fill};
 use lapwright::instructions::laser::{LaserPlan, SheetFile};
 use lapwright::machines::{Guides, Laser, Machine};
 use lapwright::planning::{block_parts, plan_blocks, plan_piece_outlines, plan_pieces};
@@ -115,7 +115,7 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
         let text = job.toml(&pattern.pattern.name);
         let read = read_job("job.toml", &text).unwrap_or_else(|bad| panic!("{:?}", bad.findings));
         // Thick strips do not go into every pattern.
-        let Ok(filled) = fill(&read.panel, &pattern.pattern) else {
+        let Ok(filled) = fill(&read.panel, &pattern.pattern, EdgeCells::Leave) else {
             continue;
         };
         drawn += 1;

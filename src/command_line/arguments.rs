@@ -118,6 +118,7 @@ pub(super) struct RailsArguments {
 #[command(after_help = "\
 Examples:
   lapwright sled --pitch 42mm --bays 4 --overhang 15mm --thickness 3mm --depth 12mm
+  lapwright sled --pitch 42mm --bays 4 --overhang 15mm --thickness 3mm --depth 12mm --angle 60deg
   lapwright sled panel.toml
   lapwright sled panel.toml --machine my-sled.toml --units in")]
 pub(super) struct SledArguments {
@@ -142,6 +143,14 @@ pub(super) struct SledArguments {
         allow_hyphen_values = true
     )]
     pub(super) bays: Option<String>,
+    /// Angle between the families, uprights and strips that cross them; else they are square
+    #[arg(
+        long,
+        conflicts_with = "job",
+        value_name = "ANGLE",
+        allow_hyphen_values = true
+    )]
+    pub(super) angle: Option<String>,
     /// From a strip's end to the centre of its first notch
     #[arg(
         long,

@@ -16,6 +16,9 @@ use std::path::Path;
 const USUAL_PITCH_MM: f64 = 50.0;
 const USUAL_THICKNESS_MM: f64 = 3.0;
 
+/// Sharp angle of the rhomb in which a pattern for rhombs is shown: two triangles of equal sides.
+const USUAL_RHOMB: f64 = std::f64::consts::FRAC_PI_3;
+
 pub(super) fn run(asked: &PatternArguments, shown: Shown) -> Outcome {
     match &asked.action {
         PatternAction::List => list(shown),
@@ -39,20 +42,13 @@ pub(super) fn run(asked: &PatternArguments, shown: Shown) -> Outcome {
     }
 }
 
-fn cell_name(shape: CellShape) -> &'static str {
-    match shape {
-        CellShape::Square => "square",
-        CellShape::Triangle => "triangle",
-    }
-}
-
 fn list(shown: Shown) -> Outcome {
     let mut rows = Vec::new();
     for shipped in SHIPPED_PATTERNS {
         let file = read_pattern(shipped.name, shipped.text).map_err(|bad| (bad, shown))?;
         rows.push((
             shipped.name,
-            cell_name(file.pattern.cell),
+            file.pattern.cell.name(),
             file.pattern.about.clone(),
         ));
     }
@@ -104,6 +100,7 @@ fn solved(
     let cell = match file.pattern.cell {
         CellShape::Square => Cell::rectangle(pitch - thickness, pitch - thickness),
         CellShape::Triangle => Cell::triangle_of_grid(pitch, thickness),
+        CellShape::Rhomb => Cell::rhomb_of_grid(pitch, USUAL_RHOMB, thickness),
     };
     let Some(cell) = cell else {
         return Err(Failure::input(

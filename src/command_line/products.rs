@@ -18,7 +18,9 @@ use crate::planning::{
 use crate::reading::{Job, PatternFile};
 use crate::units::UnitSystem;
 use crate::verification::inputs::Tolerances;
-use crate::verification::outline::{Meant, Wanted, check, prove_drawings, strips_wanted};
+use crate::verification::outline::{
+    Meant, Wanted, alike_together, check, prove_drawings, strips_wanted,
+};
 use crate::verification::task::{Held, Task};
 use crate::verification::{ProgramReport, prove_program};
 use crate::writing::dxf::{DxfVersion, dxf};
@@ -72,7 +74,11 @@ fn programs(
     for setup in &plan.setups {
         let text = gcode::program(&setup.path, &router.controller)?.into_bytes();
         let Some(report) = prove_setup(&text, setup, lattice, router) else {
-            continue;
+            let text = format!(
+                "error: {} is for a bundle that the panel does not have; nothing was written\n",
+                setup.file
+            );
+            return Err(Failure { code: 1, text });
         };
         if !report.ok() {
             let text = format!(
@@ -205,15 +211,11 @@ pub(super) fn pieces<'a>(
     let laser = laser_of(chosen)?;
     let planned = plan_piece_outlines(panel, filled, &chosen.profile.name, laser, file_name);
     let plan = settle(planned, chosen, shown, told)?;
-    let wanted: Vec<Wanted> = filled
-        .kinds
-        .iter()
-        .map(|kind| Wanted {
-            name: kind.name.clone(),
-            ring: kind.outline.clone(),
-            count: kind.count,
-        })
-        .collect();
+    let wanted = alike_together(filled.kinds.iter().map(|kind| Wanted {
+        name: kind.name.clone(),
+        ring: kind.outline.clone(),
+        count: kind.count,
+    }));
     proven(plan, &wanted, laser, version)
 }
 
@@ -301,7 +303,7 @@ fn proven(
 
 /// A job's cells with their pieces.
 pub(super) fn filled(job: &Job, pattern: &PatternFile, shown: Shown) -> Result<Infilling, Failure> {
-    fill(&job.panel, &pattern.pattern).map_err(|faults| {
+    fill(&job.panel, &pattern.pattern, job.edge).map_err(|faults| {
         // A fault is about the pattern's file, or about what the job asks of it.
         let of_job = faults.iter().all(|fault| fault.field.starts_with("infill"));
         let source = if of_job { &job.source } else { &pattern.source };

@@ -49,6 +49,7 @@ fn flags(asked: &SledArguments) -> GridFlags {
     GridFlags {
         pitch: asked.pitch.clone(),
         bays: asked.bays.clone(),
+        angle: asked.angle.clone(),
         overhang: asked.overhang.clone(),
         thickness: asked.thickness.clone(),
         depth: asked.depth.clone(),

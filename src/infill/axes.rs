@@ -209,10 +209,7 @@ impl Points<'_> {
             })
         };
         match place {
-            Place::Fraction { x, y } => {
-                let (width, height) = self.cell.size();
-                Ok(Point::new(x * width, y * height))
-            }
+            Place::Fraction { x, y } => Ok(self.cell.at(*x, *y)),
             Place::Meet([a, b]) => meet(a, b),
             Place::Incentre([a, b, c]) => incentre([meet(b, c)?, meet(c, a)?, meet(a, b)?])
                 .ok_or_else(|| {

@@ -1,6 +1,8 @@
 //! The clear opening of a cell, its corners and walls with their names.
 
-use crate::geometry::Point;
+use super::lie::Lie;
+use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM, bounds};
+use std::f64::consts::PI;
 
 /// What a pattern is drawn for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -9,13 +11,15 @@ pub enum CellShape {
     Square,
     /// Three equal walls, the base below.
     Triangle,
+    /// Four equal walls, the first along x, a sharp corner at the lower left.
+    Rhomb,
 }
 
 impl CellShape {
     /// Names of the walls, counter-clockwise; wall `i` runs from corner `i` to the next corner.
     pub fn walls(self) -> &'static [&'static str] {
         match self {
-            CellShape::Square => &["south", "east", "north", "west"],
+            CellShape::Square | CellShape::Rhomb => &["south", "east", "north", "west"],
             CellShape::Triangle => &["base", "right", "left"],
         }
     }
@@ -23,8 +27,19 @@ impl CellShape {
     /// Names of the corners, counter-clockwise.
     pub fn corners(self) -> &'static [&'static str] {
         match self {
-            CellShape::Square => &["south-west", "south-east", "north-east", "north-west"],
+            CellShape::Square | CellShape::Rhomb => {
+                &["south-west", "south-east", "north-east", "north-west"]
+            }
             CellShape::Triangle => &["bottom-left", "bottom-right", "top"],
+        }
+    }
+
+    /// `square`, `triangle` or `rhomb`.
+    pub fn name(self) -> &'static str {
+        match self {
+            CellShape::Square => "square",
+            CellShape::Triangle => "triangle",
+            CellShape::Rhomb => "rhomb",
         }
     }
 }
@@ -70,9 +85,85 @@ impl Cell {
         Cell::triangle(side - 3_f64.sqrt() * thickness)
     }
 
+    /// A clear opening with four equal walls of `side` mm and the angle `angle`, rad, at its first
+    /// corner; a square where that is a right angle; `None` unless it has an inside.
+    pub fn rhomb(side: f64, angle: f64) -> Option<Cell> {
+        let (sine, cosine) = angle.sin_cos();
+        if cosine.abs() < PARALLEL_SINE {
+            return Cell::rectangle(side, side);
+        }
+        let (x, y) = (side * cosine, side * sine);
+        (is_size(side) && is_size(y)).then(|| Cell {
+            shape: CellShape::Rhomb,
+            corners: vec![
+                Point::new(0.0, 0.0),
+                Point::new(side, 0.0),
+                Point::new(side + x, y),
+                Point::new(x, y),
+            ],
+        })
+    }
+
+    /// The clear opening of a rhomb between centre lines `pitch` mm apart that cross at `angle`:
+    /// its walls are a thickness nearer to each other, and as long as that over the sine.
+    pub fn rhomb_of_grid(pitch: f64, angle: f64, thickness: f64) -> Option<Cell> {
+        Cell::rhomb((pitch - thickness) / angle.sin(), angle)
+    }
+
+    /// The same cell as a pattern sees it that lies in it so.
+    pub fn seen(&self, lie: Lie) -> Option<Cell> {
+        let (first, second) = self.opening();
+        match self.shape {
+            CellShape::Triangle => Some(self.clone()),
+            CellShape::Square => {
+                let wall = lie.first + usize::from(lie.mirrored);
+                let (wide, high) = if wall.is_multiple_of(2) {
+                    (first, second)
+                } else {
+                    (second, first)
+                };
+                Cell::rectangle(wide, high)
+            }
+            CellShape::Rhomb if lie.first.is_multiple_of(2) => Some(self.clone()),
+            CellShape::Rhomb => Cell::rhomb(first, PI - self.angle()),
+        }
+    }
+
+    /// The same cell with the first wall `side` mm long, its angles kept.
+    pub fn resized(&self, side: f64) -> Option<Cell> {
+        match self.shape {
+            CellShape::Triangle => Cell::triangle(side),
+            CellShape::Square => Cell::rectangle(side, side),
+            CellShape::Rhomb => Cell::rhomb(side, self.angle()),
+        }
+    }
+
     /// What it is.
     pub fn shape(&self) -> CellShape {
         self.shape
+    }
+
+    /// Whether it has equal walls at right angles.
+    pub fn is_square(&self) -> bool {
+        let (width, height) = self.opening();
+        self.shape == CellShape::Square && (width - height).abs() <= SAME_POSITION_MM
+    }
+
+    /// Whether another cell is as large and has the same shape.
+    pub fn is_like(&self, other: &Cell) -> bool {
+        let near = |(p, q): (&Point, &Point)| p.to(*q).length() <= SAME_POSITION_MM;
+        self.shape == other.shape && self.corners.iter().zip(&other.corners).all(near)
+    }
+
+    /// Angle at the first corner, rad.
+    pub fn angle(&self) -> f64 {
+        match self.corners[..] {
+            [corner, along, .., back] => {
+                let (u, v) = (corner.to(along), corner.to(back));
+                u.cross(v).atan2(u.dot(v))
+            }
+            _ => 0.0,
+        }
     }
 
     /// Corners, counter-clockwise, in the order of [`CellShape::corners`].
@@ -86,11 +177,34 @@ impl Cell {
         self.corners.iter().copied().zip(next.copied())
     }
 
-    /// Width along x and height along y, mm.
+    /// The point at fractions of the opening's width and height from its first corner; of a rhomb,
+    /// along its first and its last wall.
+    pub(super) fn at(&self, x: f64, y: f64) -> Point {
+        match self.corners[..] {
+            [corner, along, _, back] => corner
+                .plus(corner.to(along).times(x))
+                .plus(corner.to(back).times(y)),
+            _ => {
+                let (width, height) = self.size();
+                Point::new(x * width, y * height)
+            }
+        }
+    }
+
+    /// Width along x and height along y of the box around it, mm.
     pub fn size(&self) -> (f64, f64) {
-        let largest =
-            |coordinate: fn(&Point) -> f64| self.corners.iter().map(coordinate).fold(0.0, f64::max);
-        (largest(|p| p.x), largest(|p| p.y))
+        bounds(self.corners.iter().copied())
+            .map_or((0.0, 0.0), |(low, high)| (high.x - low.x, high.y - low.y))
+    }
+
+    /// What is measured of it, mm: width and height; base and height of a triangle; side of a
+    /// rhomb, and square from wall to wall.
+    pub fn opening(&self) -> (f64, f64) {
+        let (width, height) = self.size();
+        match (self.shape, self.corners.get(1)) {
+            (CellShape::Rhomb, Some(end)) => (end.x, height),
+            _ => (width, height),
+        }
     }
 }
 
@@ -116,5 +230,20 @@ mod tests {
     fn no_opening_no_cell() {
         assert!(Cell::rectangle(0.0, 5.0).is_none() && Cell::rectangle(5.0, f64::NAN).is_none());
         assert!(Cell::triangle_of_grid(5.0, 3.0).is_none());
+    }
+
+    #[test]
+    fn a_rhomb_loses_a_thickness_between_its_walls() {
+        let cell = Cell::rhomb_of_grid(40.0, PI / 3.0, 3.0).unwrap();
+        let (side, between) = cell.opening();
+        assert!((between - 37.0).abs() < 1e-12 && (side - 37.0 / 0.75_f64.sqrt()).abs() < 1e-12);
+        assert!((cell.angle() - PI / 3.0).abs() < 1e-12);
+        let mirrored = Lie {
+            first: 1,
+            mirrored: true,
+        };
+        assert!((cell.seen(mirrored).unwrap().angle() - 2.0 * PI / 3.0).abs() < 1e-12);
+        let square = Cell::rhomb_of_grid(40.0, PI / 2.0, 3.0);
+        assert_eq!(square, Cell::rectangle(37.0, 37.0));
     }
 }

@@ -1,14 +1,18 @@
 //! A pattern in all cells of a panel.
 
 use super::cell::{Cell, CellShape};
+use super::edge::{EdgeCells, Part, parts};
 use super::figures::PieceLap;
-use super::kinds::{PieceKind, kind_of};
-use super::pattern::{Neighbours, Pattern};
+use super::kinds::{Kinds, PieceKind};
+use super::lie::{Frame, Lie, Lies};
+use super::pattern::Pattern;
 use super::solve::{SolvedCell, SolvedPiece, Stock, solve};
 use crate::finding::Finding;
+use crate::geometry::convex::{chord, edges};
 use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::lattice::{Grid, Panel};
+use crate::lattice::{Grid, GridCell, Lattice, Panel, Strip};
 use crate::phrase;
+use crate::phrase::Phrase;
 use std::f64::consts::PI;
 
 /// A panel's cells and the pieces in them.
@@ -20,10 +24,20 @@ pub struct Infilling {
     pub stock: Stock,
     /// Row by row from the bottom, each from the left.
     pub cells: Vec<FilledCell>,
-    /// The distinct pieces, in the order of the cells and of the pattern.
+    /// The distinct pieces, in the order of the cells and of the pattern; those that are trimmed at
+    /// the panel's edge last.
     pub kinds: Vec<PieceKind>,
+    /// Pieces at the panel's edge of which too little is left to be held, and which are left out.
+    pub left_out: usize,
     /// What is unusual, such as cells that are left open.
     pub warnings: Vec<Finding>,
+}
+
+impl Infilling {
+    /// Whether a piece is cut off at the panel's edge.
+    pub fn is_trimmed(&self, piece: &PlacedPiece) -> bool {
+        (self.kinds.get(piece.kind)).is_some_and(|kind| !kind.trims.is_empty())
+    }
 }
 
 /// A cell of a panel.
@@ -33,20 +47,18 @@ pub struct FilledCell {
     pub column: usize,
     /// From 1, from the bottom.
     pub row: usize,
-    /// The clear opening, counter-clockwise, panel frame.
+    /// Whether the panel's edge leaves it whole.
+    pub whole: bool,
+    /// The clear opening, counter-clockwise, panel frame; of a cut cell as if it were whole.
     pub outline: Vec<Point>,
+    /// What is measured of the opening: see [`Cell::opening`].
+    pub opening: (f64, f64),
+    /// What the opening is.
+    pub shape: CellShape,
     /// How the pattern lies in it.
-    pub orientation: Orientation,
+    pub lie: Lie,
     /// The pattern's pieces; none where the cell is left open.
     pub pieces: Vec<PlacedPiece>,
-}
-
-impl FilledCell {
-    /// Clear width and height, mm.
-    pub fn opening(&self) -> (f64, f64) {
-        crate::geometry::bounds(self.outline.iter().copied())
-            .map_or((0.0, 0.0), |(low, high)| (high.x - low.x, high.y - low.y))
-    }
 }
 
 /// A piece in its cell.
@@ -64,254 +76,309 @@ pub struct PlacedPiece {
     pub laps: Vec<PieceLap>,
 }
 
-/// How a pattern lies in a cell: first turned, then mirrored.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Orientation {
-    /// By a quarter turn counter-clockwise.
-    pub turned: bool,
-    /// Left and right changed.
-    pub left_right: bool,
-    /// Top and bottom changed.
-    pub top_bottom: bool,
-}
-
-impl Orientation {
-    /// That of the cell in a column and row, both from 0.
-    pub fn of(neighbours: Neighbours, column: usize, row: usize) -> Orientation {
-        match neighbours {
-            Neighbours::Same => Orientation::default(),
-            Neighbours::Mirror => Orientation {
-                turned: false,
-                left_right: column % 2 == 1,
-                top_bottom: row % 2 == 1,
-            },
-            Neighbours::Turn => Orientation {
-                turned: (column + row) % 2 == 1,
-                ..Orientation::default()
-            },
-        }
-    }
-
-    /// Whether left becomes right.
-    pub fn mirrors(self) -> bool {
-        self.left_right != self.top_bottom
-    }
-
-    /// A point of the pattern's own cell in a cell of `width` and `height` at the origin.
-    fn place(self, p: Point, width: f64, height: f64) -> Point {
-        let p = if self.turned {
-            Point::new(width - p.y, p.x)
-        } else {
-            p
-        };
-        Point::new(
-            if self.left_right { width - p.x } else { p.x },
-            if self.top_bottom { height - p.y } else { p.y },
-        )
-    }
-}
+const PATTERN_FIELD: &str = "infill.pattern";
 
 /// Fills a panel's cells.
 ///
-/// A pattern for squares is used in cells whose clear width and height agree within
-/// [`SAME_POSITION_MM`], and in longer ones where it says that its figure holds there; other cells
-/// are left open, with a warning. Pieces of cells of different size are different pieces.
+/// A pattern is used in the cells in which its figure holds ([`Pattern::holds_in`]); other cells
+/// are left open, with a warning. It is worked out once for each size of cell and laid into the
+/// cells by rigid motions. Pieces of cells of different size are different pieces. Cells that the
+/// panel's edge cuts stay open, or take what of the pieces lies in the panel; without a strip on
+/// each of their walls they stay open in any case.
 ///
 /// # Errors
-/// A pattern for triangles, or one that fits no cell of the panel (field `infill.pattern`); what is
-/// wrong with the pattern in a cell of this panel (fields of the pattern).
-pub fn fill(panel: &Panel, pattern: &Pattern) -> Result<Infilling, Vec<Finding>> {
-    let stock = Stock {
-        thickness: panel.strip.thickness,
-        clearance: panel.strip.clearance,
-    };
-    if pattern.cell != CellShape::Square {
-        let text = format!("`{}` is drawn for triangular cells", pattern.name);
-        return Err(vec![
-            Finding::error("pattern-for-triangles", PATTERN_FIELD, text)
-                .hint("the cells of this grid have four walls: choose a pattern for squares"),
-        ]);
+/// A pattern for cells of another shape, or one that fits no cell of the panel (field
+/// `infill.pattern`); what is wrong with the pattern in a cell of this panel (fields of the
+/// pattern).
+pub fn fill(panel: &Panel, pattern: &Pattern, edge: EdgeCells) -> Result<Infilling, Vec<Finding>> {
+    let cells = panel.grid.cells();
+    if let Some(fault) = other_walls(pattern, &cells) {
+        return Err(vec![fault]);
     }
+    let is_cut = |cell: &GridCell| !cell.whole;
+    let strips = if edge == EdgeCells::Fill && cells.iter().any(is_cut) {
+        Lattice::of(panel).strips
+    } else {
+        Vec::new()
+    };
     let mut filling = Filling {
+        panel,
+        region: panel.grid.region(),
+        strips,
         pattern,
-        stock,
+        edge,
+        stock: Stock {
+            thickness: panel.strip.thickness,
+            clearance: panel.strip.clearance,
+        },
+        lies: Lies::of(&panel.grid, &cells, pattern.cell, pattern.neighbours),
         sizes: Vec::new(),
-        kinds: Vec::new(),
+        kinds: Kinds::default(),
         cells: Vec::new(),
+        left_out: 0,
+        unheld: 0,
     };
-    for (column, row, corner, opening) in openings(panel) {
-        filling.add(column, row, corner, opening)?;
+    // Whole cells first, so that whole pieces are the first of the kinds.
+    let mut in_order: Vec<(usize, &GridCell)> = cells.iter().enumerate().collect();
+    in_order.sort_by_key(|(_, cell)| is_cut(cell));
+    for (index, cell) in in_order {
+        filling.add(index, cell)?;
     }
-    let (cells, kinds) = (filling.cells, filling.kinds);
-    let open = cells.iter().filter(|cell| cell.pieces.is_empty()).count();
-    let left_open = phrase!(
-        "{} of {} cells are longer than wide and are left open: the figure of `{}` needs squares",
-        open,
-        cells.len(),
-        &pattern.name
-    );
-    let hint = "make the pitches of both directions the same, or choose a pattern that also \
-                holds in rectangles";
-    if open == cells.len() {
-        let fault = Finding::error("no-cell-filled", PATTERN_FIELD, left_open);
-        return Err(vec![fault.hint(hint)]);
-    }
-    let warning = Finding::warning("cells-left-open", PATTERN_FIELD, left_open).hint(hint);
-    Ok(Infilling {
-        pattern: pattern.name.clone(),
-        stock,
-        cells,
-        kinds: kinds.into_iter().map(|(_, kind)| kind).collect(),
-        warnings: (open > 0).then_some(warning).into_iter().collect(),
-    })
+    filling.finish()
 }
 
-const PATTERN_FIELD: &str = "infill.pattern";
-
-/// Column and row from 0, lower left corner and clear width and height of all cells, row by row.
-fn openings(panel: &Panel) -> Vec<(usize, usize, Point, (f64, f64))> {
-    let Grid::Square(grid) = &panel.grid else {
-        return Vec::new();
+fn other_walls(pattern: &Pattern, cells: &[GridCell]) -> Option<Finding> {
+    let walls = cells.first()?.corners.len();
+    let drawn = pattern.cell.walls().len();
+    let (code, hint) = match drawn {
+        _ if drawn == walls => return None,
+        3 => (
+            "pattern-for-triangles",
+            "the cells of this grid have four walls: choose a pattern for those",
+        ),
+        _ => (
+            "pattern-for-squares",
+            "the cells of this grid are triangles: choose a pattern for those",
+        ),
     };
-    let t = panel.strip.thickness;
-    // Gaps between neighbouring strips: where each starts, and how wide it is. The width does not
-    // depend on where the gap lies, so that equal pitches make equal openings, bit by bit.
-    let gaps = |pitches: &[f64]| -> Vec<(f64, f64)> {
-        let starts = pitches.iter().scan(grid.overhang, |at, pitch| {
-            let start = *at + t / 2.0;
-            *at += pitch;
-            Some(start)
-        });
-        starts.zip(pitches.iter().map(|pitch| pitch - t)).collect()
-    };
-    let (across, up) = (gaps(&grid.pitches_x), gaps(&grid.pitches_y));
-    let mut all = Vec::with_capacity(across.len() * up.len());
-    for (row, (y, height)) in up.iter().enumerate() {
-        for (column, (x, width)) in across.iter().enumerate() {
-            all.push((column, row, Point::new(*x, *y), (*width, *height)));
-        }
-    }
-    all
+    let text = format!("`{}` is drawn for cells with {drawn} walls", pattern.name);
+    Some(Finding::error(code, PATTERN_FIELD, text).hint(hint))
 }
 
-/// The pattern worked out for one size of cell; `None` where it does not hold there.
+/// The pattern worked out for one kind of cell.
 struct Sized {
-    opening: (f64, f64),
-    /// Lying as drawn, and turned by a quarter.
-    solved: [Option<(SolvedCell, Vec<usize>)>; 2],
+    /// The cell as it lies in the panel.
+    cell: Cell,
+    /// As the pattern sees it.
+    seen: Cell,
+    solved: SolvedCell,
+    /// The distinct piece that each whole one is a copy of, once there is one.
+    kinds: Vec<Option<usize>>,
 }
 
 struct Filling<'a> {
+    panel: &'a Panel,
+    region: Vec<Point>,
+    /// Asked for where cells are cut only.
+    strips: Vec<Strip>,
     pattern: &'a Pattern,
+    edge: EdgeCells,
     stock: Stock,
+    lies: Lies,
     sizes: Vec<Sized>,
-    kinds: Vec<(SolvedPiece, PieceKind)>,
-    cells: Vec<FilledCell>,
+    kinds: Kinds,
+    /// With their places among the grid's cells.
+    cells: Vec<(usize, FilledCell)>,
+    left_out: usize,
+    /// Cut cells that lack a strip.
+    unheld: usize,
 }
 
 impl Filling<'_> {
-    fn add(
-        &mut self,
-        column: usize,
-        row: usize,
-        corner: Point,
-        opening: (f64, f64),
-    ) -> Result<(), Vec<Finding>> {
-        let (width, height) = opening;
-        let orientation = Orientation::of(self.pattern.neighbours, column, row);
-        let to_panel = |p: Point| {
-            let p = orientation.place(p, width, height);
-            Point::new(corner.x + p.x, corner.y + p.y)
+    fn add(&mut self, index: usize, cell: &GridCell) -> Result<(), Vec<Finding>> {
+        let Some(clear) = opening(self.panel, cell) else {
+            return Ok(());
         };
-        let outline = Cell::rectangle(width, height).map(|cell| {
-            let moved = |p: &Point| Point::new(corner.x + p.x, corner.y + p.y);
-            cell.corners().iter().map(moved).collect()
-        });
+        let lie = self.lies.lie(cell);
         let mut pieces = Vec::new();
-        let is_square = (width - height).abs() <= SAME_POSITION_MM;
-        if is_square || self.pattern.rectangles {
-            let at = self.solve(opening, orientation.turned)?;
-            let cell = self
-                .sizes
-                .get(at)
-                .and_then(|size| size.solved.get(usize::from(orientation.turned))?.as_ref());
-            for (piece, kind) in cell
-                .into_iter()
-                .flat_map(|(cell, kinds)| cell.pieces.iter().zip(kinds))
-            {
-                pieces.push(placed(piece, *kind, orientation, to_panel));
-            }
+        if self.pattern.holds_in(&clear)
+            && self.is_filled(cell)
+            && let Some(seen) = clear.seen(lie)
+        {
+            let at = self.solve(&clear, seen)?;
+            pieces = self.pieces(at, &Frame::of(cell, lie, self.stock.thickness), cell.whole);
         }
-        let index = self.cells.len();
         for piece in &pieces {
-            if let Some((_, kind)) = self.kinds.get_mut(piece.kind) {
-                kind.count += 1;
-                if kind.cells.last() != Some(&index) {
-                    kind.cells.push(index);
-                }
-            }
+            self.kinds.count(piece.kind, index);
         }
-        self.cells.push(FilledCell {
-            column: column + 1,
-            row: row + 1,
-            outline: outline.unwrap_or_default(),
-            orientation,
+        let as_it_lies = Frame::of(cell, Lie::default(), self.stock.thickness);
+        let corners = clear.corners().iter();
+        let filled = FilledCell {
+            column: cell.column,
+            row: cell.row,
+            whole: cell.whole,
+            outline: corners.map(|p| as_it_lies.place(*p)).collect(),
+            opening: clear.opening(),
+            shape: clear.shape(),
+            lie,
             pieces,
-        });
+        };
+        self.cells.push((index, filled));
         Ok(())
     }
 
-    /// Works the pattern out for a size of cell, once; gives the place of the size.
-    fn solve(&mut self, opening: (f64, f64), turned: bool) -> Result<usize, Vec<Finding>> {
-        let near = |a: f64, b: f64| (a - b).abs() <= SAME_POSITION_MM;
-        let known = self
-            .sizes
-            .iter()
-            .position(|size| near(size.opening.0, opening.0) && near(size.opening.1, opening.1));
-        let at = known.unwrap_or(self.sizes.len());
-        if known.is_none() {
-            self.sizes.push(Sized {
-                opening,
-                solved: [None, None],
-            });
+    fn is_filled(&mut self, cell: &GridCell) -> bool {
+        if cell.whole || self.edge == EdgeCells::Leave {
+            return cell.whole;
         }
+        let held = self.has_all_strips(cell);
+        self.unheld += usize::from(!held);
+        held
+    }
+
+    /// Whether a strip runs along every wall of a cut cell as far as that lies in the panel, where
+    /// that is as much as a thickness: short grid lines at the edge have none.
+    fn has_all_strips(&self, cell: &GridCell) -> bool {
+        edges(&cell.corners).all(|(p, q)| {
+            let Some(along) = p.to(q).unit() else {
+                return true;
+            };
+            let inside = chord(&self.region, p, along, SAME_POSITION_MM);
+            let Some([from, to]) = inside else {
+                return true;
+            };
+            let (from, to) = (from.max(0.0), to.min(p.to(q).length()));
+            let middle = p.plus(along.times(f64::midpoint(from, to)));
+            let lies_on = |strip: &Strip| {
+                let way = strip.start.to(strip.end).unit().unwrap_or_default();
+                let to_middle = strip.start.to(middle);
+                way.cross(to_middle).abs() < SAME_POSITION_MM
+                    && way.cross(along).abs() < SAME_POSITION_MM
+                    && (0.0..=strip.length).contains(&way.dot(to_middle))
+            };
+            to - from < self.stock.thickness || self.strips.iter().any(lies_on)
+        })
+    }
+
+    /// Works the pattern out for a kind of cell, once; gives its place.
+    fn solve(&mut self, cell: &Cell, seen: Cell) -> Result<usize, Vec<Finding>> {
+        let known = |size: &Sized| size.cell.is_like(cell) && size.seen.is_like(&seen);
+        if let Some(at) = self.sizes.iter().position(known) {
+            return Ok(at);
+        }
+        let solved = solve(self.pattern, &seen, self.stock)?;
+        self.sizes.push(Sized {
+            cell: cell.clone(),
+            seen,
+            kinds: vec![None; solved.pieces.len()],
+            solved,
+        });
+        Ok(self.sizes.len() - 1)
+    }
+
+    /// The pieces of a kind of cell where they lie.
+    fn pieces(&mut self, at: usize, frame: &Frame, whole: bool) -> Vec<PlacedPiece> {
         let Some(size) = self.sizes.get_mut(at) else {
-            return Ok(at);
+            return Vec::new();
         };
-        let Some(slot) = size.solved.get_mut(usize::from(turned)) else {
-            return Ok(at);
-        };
-        if slot.is_some() {
-            return Ok(at);
+        if whole {
+            let pieces = size.solved.pieces.iter().zip(&mut size.kinds);
+            let at_home = pieces.map(|(piece, kind)| {
+                let kinds = &mut self.kinds;
+                let kind = *kind.get_or_insert_with(|| kinds.of(piece, &size.cell));
+                placed(piece, kind, frame)
+            });
+            return at_home.collect();
         }
-        // What lies turned in the cell was drawn for the cell lying on its side.
-        let (width, height) = if turned {
-            (opening.1, opening.0)
-        } else {
-            opening
+        let thickness = self.stock.thickness;
+        let (parts, left_out) = parts(&size.solved.pieces, frame, &self.region, thickness);
+        self.left_out += left_out;
+        let part = |part: Part| {
+            let mut kind = self.kinds.of(&part.whole, &size.cell);
+            if !part.cuts.is_empty() {
+                let trimmed = SolvedPiece {
+                    outline: part.outline,
+                    ..part.whole.clone()
+                };
+                let kinds = &mut self.kinds;
+                kind = kinds.trimmed(&trimmed, &size.cell, &part.cuts, kind);
+            }
+            PlacedPiece {
+                outline: part.placed,
+                ..placed(&part.whole, kind, frame)
+            }
         };
-        if let Some(cell) = Cell::rectangle(width, height) {
-            let solved = solve(self.pattern, &cell, self.stock)?;
-            let kinds = solved
-                .pieces
-                .iter()
-                .map(|piece| kind_of(piece, size.opening, &mut self.kinds))
-                .collect();
-            *slot = Some((solved, kinds));
+        parts.into_iter().map(part).collect()
+    }
+
+    fn finish(mut self) -> Result<Infilling, Vec<Finding>> {
+        self.cells.sort_by_key(|(index, _)| *index);
+        let cells: Vec<FilledCell> = self.cells.into_iter().map(|(_, cell)| cell).collect();
+        let open = |cell: &&FilledCell| cell.whole && cell.pieces.is_empty();
+        let unfilled = cells.iter().find(open);
+        let (mut warnings, mut faults) = (Vec::new(), Vec::new());
+        if let Some(shape) = unfilled.map(|cell| cell.shape) {
+            let whole = cells.iter().filter(|cell| cell.whole).count();
+            let open = cells.iter().filter(open).count();
+            let (text, hint) = left_open(shape, open, whole, &self.pattern.name);
+            if open == whole {
+                faults.push(Finding::error("no-cell-filled", PATTERN_FIELD, text).hint(hint));
+            } else {
+                let warning = Finding::warning("cells-left-open", PATTERN_FIELD, text);
+                warnings.push(warning.hint(hint));
+            }
+        } else if cells.iter().all(|cell| cell.pieces.is_empty()) {
+            let text = "no cell of this panel is whole, and none is filled";
+            let hint = "make the panel larger; or write edge = \"fill\" for trimmed pieces";
+            faults.push(Finding::error("no-cell-filled", PATTERN_FIELD, text).hint(hint));
         }
-        Ok(at)
+        if self.unheld > 0 {
+            let text = format!(
+                "{} cells at the edge stay open: a strip is missing on one of their walls",
+                self.unheld
+            );
+            warnings.push(Finding::warning("edge-cells-left-open", EDGE_FIELD, text));
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        Ok(Infilling {
+            pattern: self.pattern.name.clone(),
+            stock: self.stock,
+            cells,
+            kinds: self.kinds.all(),
+            left_out: self.left_out,
+            warnings,
+        })
     }
 }
 
-fn placed(
-    piece: &SolvedPiece,
-    kind: usize,
-    orientation: Orientation,
-    to_panel: impl Fn(Point) -> Point,
-) -> PlacedPiece {
-    let mut outline: Vec<Point> = piece.polygon().into_iter().map(&to_panel).collect();
+const EDGE_FIELD: &str = "infill.edge";
+
+/// Why whole cells are left open, and what would fill them.
+fn left_open(shape: CellShape, open: usize, whole: usize, pattern: &str) -> (Phrase, &'static str) {
+    let what = if shape == CellShape::Rhomb {
+        "rhombs"
+    } else {
+        "longer than wide"
+    };
+    let text = phrase!(
+        "{} of {} cells are {} and are left open: the figure of `{}` needs squares",
+        open,
+        whole,
+        what,
+        pattern
+    );
+    let hint = if shape == CellShape::Rhomb {
+        "choose a pattern that holds in rhombs"
+    } else {
+        "make the pitches of both directions the same, or choose a pattern that also holds in \
+         rectangles"
+    };
+    (text, hint)
+}
+
+/// A cell's clear opening as it lies, its first corner at the origin, its first wall along x.
+///
+/// It is worked out from the grid's measures, not from where the cell lies, so that equal pitches
+/// make equal openings, bit by bit.
+fn opening(panel: &Panel, cell: &GridCell) -> Option<Cell> {
+    let t = panel.strip.thickness;
+    match &panel.grid {
+        Grid::Square(grid) => Cell::rectangle(
+            grid.pitches_x.get(cell.column.checked_sub(1)?)? - t,
+            grid.pitches_y.get(cell.row.checked_sub(1)?)? - t,
+        ),
+        Grid::Diamond(grid) => Cell::rhomb_of_grid(grid.pitch, grid.angle, t),
+        Grid::Triangular(grid) => Cell::triangle_of_grid(grid.side, t),
+    }
+}
+
+fn placed(piece: &SolvedPiece, kind: usize, frame: &Frame) -> PlacedPiece {
+    let polygon = piece.polygon();
+    let mut outline: Vec<Point> = polygon.into_iter().map(|p| frame.place(p)).collect();
     let mut laps = piece.figures.laps.clone();
-    if orientation.mirrors() {
+    if frame.mirrors() {
         outline.reverse();
         for lap in &mut laps {
             lap.angle = PI - lap.angle;
@@ -321,7 +388,7 @@ fn placed(
         name: piece.name.clone(),
         kind,
         outline,
-        axis: (to_panel(piece.axis.0), to_panel(piece.axis.1)),
+        axis: (frame.place(piece.axis.0), frame.place(piece.axis.1)),
         laps,
     }
 }

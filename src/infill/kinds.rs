@@ -1,6 +1,8 @@
 //! Which pieces are the same part: equal polygons and laps, up to turning end for end and turning
 //! over.
 
+use super::cell::Cell;
+use super::edge::TrimCut;
 use super::figures::{Figures, PieceLap};
 use super::solve::SolvedPiece;
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
@@ -12,17 +14,28 @@ use std::f64::consts::PI;
 pub struct PieceKind {
     /// Name of the first such piece in the pattern.
     pub name: String,
-    /// How many the panel takes.
+    /// How many the panel takes of just this one.
     pub count: usize,
-    /// Clear opening of the cells that take it: width and height, mm.
-    pub opening: (f64, f64),
+    /// Clear opening of the cells that take it, as it lies in the panel.
+    pub cell: Cell,
     /// Indices of the panel's cells that hold one or more.
     pub cells: Vec<usize>,
-    /// Its figures.
+    /// Its figures; of a trimmed one those of the whole piece.
     pub figures: Figures,
+    /// Where it is cut off at the panel's edge.
+    pub trims: Vec<TrimCut>,
+    /// Of a trimmed one: index of the piece that it is before.
+    pub whole: Option<usize>,
     /// Counter-clockwise in its own frame: axis along x, the first end's extreme point at x = 0, y
     /// to the left.
     pub outline: Vec<Point>,
+}
+
+impl PieceKind {
+    /// What is measured of the opening, mm: see [`Cell::opening`].
+    pub fn opening(&self) -> (f64, f64) {
+        self.cell.opening()
+    }
 }
 
 /// A way to lay a piece on another.
@@ -111,27 +124,69 @@ fn lies_on(one: &SolvedPiece, other: &SolvedPiece, turn: Turn, length: f64) -> b
     one.outline.iter().all(has_corner) && one.figures.laps.iter().all(has_lap)
 }
 
-/// The place in `kinds` of the part that `piece` is, added there if it is new. Parts for different
-/// openings are kept apart.
-pub(super) fn kind_of(
-    piece: &SolvedPiece,
-    opening: (f64, f64),
-    kinds: &mut Vec<(SolvedPiece, PieceKind)>,
-) -> usize {
-    let known = kinds
-        .iter()
-        .position(|(first, kind)| kind.opening == opening && same_part(first, piece));
-    if let Some(at) = known {
-        return at;
+/// The distinct pieces found so far, each with the first one of its kind.
+#[derive(Default)]
+pub(super) struct Kinds {
+    known: Vec<(SolvedPiece, PieceKind)>,
+}
+
+impl Kinds {
+    /// The place of the part that `piece` is, added if it is new. Parts for different openings are
+    /// kept apart.
+    pub(super) fn of(&mut self, piece: &SolvedPiece, cell: &Cell) -> usize {
+        self.place(piece, cell, &[], None)
     }
-    let kind = PieceKind {
-        name: piece.name.clone(),
-        count: 0,
-        opening,
-        cells: Vec::new(),
-        figures: piece.figures.clone(),
-        outline: piece.outline.clone(),
-    };
-    kinds.push((piece.clone(), kind));
-    kinds.len() - 1
+
+    /// The same for a part that is made as `whole` and then trimmed.
+    pub(super) fn trimmed(
+        &mut self,
+        piece: &SolvedPiece,
+        cell: &Cell,
+        trims: &[TrimCut],
+        whole: usize,
+    ) -> usize {
+        self.place(piece, cell, trims, Some(whole))
+    }
+
+    fn place(
+        &mut self,
+        piece: &SolvedPiece,
+        cell: &Cell,
+        trims: &[TrimCut],
+        whole: Option<usize>,
+    ) -> usize {
+        let is_same = |(first, kind): &(SolvedPiece, PieceKind)| {
+            kind.whole == whole && kind.cell.is_like(cell) && same_part(first, piece)
+        };
+        if let Some(at) = self.known.iter().position(is_same) {
+            return at;
+        }
+        let kind = PieceKind {
+            name: piece.name.clone(),
+            count: 0,
+            cell: cell.clone(),
+            cells: Vec::new(),
+            figures: piece.figures.clone(),
+            trims: trims.to_vec(),
+            whole,
+            outline: piece.outline.clone(),
+        };
+        self.known.push((piece.clone(), kind));
+        self.known.len() - 1
+    }
+
+    /// Counts one more, in the cell with that index.
+    pub(super) fn count(&mut self, kind: usize, cell: usize) {
+        if let Some((_, kind)) = self.known.get_mut(kind) {
+            kind.count += 1;
+            if kind.cells.last() != Some(&cell) {
+                kind.cells.push(cell);
+            }
+        }
+    }
+
+    /// All of them.
+    pub(super) fn all(self) -> Vec<PieceKind> {
+        self.known.into_iter().map(|(_, kind)| kind).collect()
+    }
 }

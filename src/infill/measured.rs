@@ -3,20 +3,22 @@
 use super::cell::{Cell, CellShape};
 use super::figures::Figures;
 use super::fill::Infilling;
-use super::kinds::{PieceKind, kind_of};
-use super::pattern::Pattern;
+use super::kinds::Kinds;
+use super::lie::Lie;
+use super::pattern::{Neighbours, Pattern};
 use super::solve::{SolvedPiece, solve};
 use crate::finding::Finding;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::phrase;
 use crate::units::Mm;
+use std::f64::consts::FRAC_PI_2;
 
 /// A clear opening, from strip to strip, as measured. Millimetres.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Opening {
-    /// Left to right.
+    /// Left to right; of a triangle or a rhomb its side.
     pub width: f64,
-    /// Bottom to top.
+    /// Bottom to top; of a triangle or a rhomb square to that side.
     pub height: f64,
 }
 
@@ -66,49 +68,39 @@ pub fn measured(
     opening: Opening,
 ) -> Result<MeasuredCell, Vec<Finding>> {
     let Opening { width, height } = opening;
-    let skew = (width - height).abs();
-    if pattern.cell == CellShape::Square && !pattern.rectangles && skew > SAME_POSITION_MM {
-        let text = phrase!(
-            "the opening is {} by {}: the figure of `{}` needs a square",
-            Mm(width),
-            Mm(height),
-            &pattern.name
-        );
-        return Err(vec![
-            Finding::error("opening-not-square", "opening", text)
-                .hint("measure again; or give one figure, the mean of both"),
-        ]);
-    }
-    let cell = Cell::rectangle(width, height);
-    let Some(cell) = cell.filter(|_| pattern.cell == CellShape::Square) else {
-        let text = phrase!("{} by {} is no opening", Mm(width), Mm(height));
-        let hint = "measure from strip to strip; it must be above zero";
-        return Err(vec![
-            Finding::error("not-positive", "opening", text).hint(hint),
-        ]);
+    let distance = |cell: &Cell| match (cell.shape(), cell.opening()) {
+        (CellShape::Square, drawn) => (drawn.0 - width).hypot(drawn.1 - height),
+        (_, (side, _)) => (side - width).abs(),
     };
-    let solved = solve(pattern, &cell, filled.stock)?;
-    let distance = |kind: &PieceKind| (kind.opening.0 - width).hypot(kind.opening.1 - height);
     let nearest = filled
         .kinds
         .iter()
-        .map(|kind| (distance(kind), kind.opening))
+        .map(|kind| (distance(&kind.cell), &kind.cell))
         .min_by(|a, b| a.0.total_cmp(&b.0));
     let Some((off, drawn)) = nearest else {
         let text = "no cell of the panel is filled";
         return Err(vec![Finding::error("no-cell-filled", "opening", text)]);
     };
-    let drawn_cell =
-        Cell::rectangle(drawn.0, drawn.1).map(|cell| solve(pattern, &cell, filled.stock));
-    let drawn_pieces = drawn_cell
-        .transpose()?
-        .map_or(Vec::new(), |cell| cell.pieces);
-    let mut warnings = Vec::new();
+    let cell = built_cell(pattern, drawn, opening)?;
+    let (mut warnings, mut pieces) = (Vec::new(), Vec::new());
+    let lies = lies(pattern, drawn);
+    for lie in &lies {
+        if let Some((built, drawn)) = cell.seen(*lie).zip(drawn.seen(*lie)) {
+            let [built, drawn] = [built, drawn].map(|cell| solve(pattern, &cell, filled.stock));
+            pieces.extend(built?.pieces.into_iter().zip(drawn?.pieces));
+        }
+    }
+    if lies.len() > 1 {
+        let text = "cells beside each other differ: the counts are for one of each";
+        warnings.push(Finding::warning("counts-of-two-cells", "opening", text));
+    }
+    let pair = |(width, height)| Opening { width, height };
     if off > filled.stock.thickness {
+        let (wide, high) = drawn.opening();
         let text = phrase!(
             "the drawing has no opening near this one: the nearest is {} by {}",
-            Mm(drawn.0),
-            Mm(drawn.1)
+            Mm(wide),
+            Mm(high)
         );
         warnings.push(
             Finding::warning("opening-far-off", "opening", text)
@@ -116,23 +108,65 @@ pub fn measured(
         );
     }
     Ok(MeasuredCell {
-        opening,
-        drawn: Opening {
-            width: drawn.0,
-            height: drawn.1,
-        },
-        pieces: distinct(&solved.pieces, &drawn_pieces),
+        opening: pair(cell.opening()),
+        drawn: pair(drawn.opening()),
+        pieces: distinct(&cell, &pieces),
         warnings,
+    })
+}
+
+/// The ways to lie in a cell that give different pieces.
+fn lies(pattern: &Pattern, cell: &Cell) -> Vec<Lie> {
+    let turned = Lie {
+        first: 1,
+        mirrored: false,
+    };
+    match (cell.shape(), pattern.cell) {
+        (CellShape::Rhomb, CellShape::Rhomb) if cell.angle() > FRAC_PI_2 => vec![turned],
+        (CellShape::Rhomb, CellShape::Square) if pattern.neighbours != Neighbours::Same => {
+            vec![Lie::default(), turned]
+        }
+        _ => vec![Lie::default()],
+    }
+}
+
+/// The cell as measured; of a triangle or a rhomb one figure is measured, the clear side, and the
+/// angles are those of the drawing.
+fn built_cell(pattern: &Pattern, drawn: &Cell, opening: Opening) -> Result<Cell, Vec<Finding>> {
+    let Opening { width, height } = opening;
+    let skew = (width - height).abs() > SAME_POSITION_MM;
+    let is_slanted = drawn.shape() != CellShape::Square;
+    if skew && (is_slanted || !pattern.rectangles) {
+        let needs = if is_slanted {
+            "cells of this grid have one size, their clear side from corner to corner".to_owned()
+        } else {
+            format!("the figure of `{}` needs a square", pattern.name)
+        };
+        let text = phrase!("the opening is {} by {}: {}", Mm(width), Mm(height), needs);
+        return Err(vec![
+            Finding::error("opening-not-square", "opening", text)
+                .hint("measure again; or give one figure, the mean of both"),
+        ]);
+    }
+    let cell = if is_slanted {
+        drawn.resized(width)
+    } else {
+        Cell::rectangle(width, height)
+    };
+    cell.ok_or_else(|| {
+        let text = phrase!("{} by {} is no opening", Mm(width), Mm(height));
+        let hint = "measure from strip to strip; it must be above zero";
+        vec![Finding::error("not-positive", "opening", text).hint(hint)]
     })
 }
 
 /// Distinct pieces with their like in the drawing. Pieces that are the same part as built and as
 /// drawn are counted together.
-fn distinct(built: &[SolvedPiece], drawn: &[SolvedPiece]) -> Vec<MeasuredPiece> {
-    let mut kinds: Vec<(SolvedPiece, PieceKind)> = Vec::new();
+fn distinct(cell: &Cell, pieces: &[(SolvedPiece, SolvedPiece)]) -> Vec<MeasuredPiece> {
+    let mut kinds = Kinds::default();
     let mut found: Vec<MeasuredPiece> = Vec::new();
-    for (piece, like) in built.iter().zip(drawn) {
-        let at = kind_of(piece, (0.0, 0.0), &mut kinds);
+    for (piece, like) in pieces {
+        let at = kinds.of(piece, cell);
         match found.get_mut(at) {
             Some(known) => known.count += 1,
             None => found.push(MeasuredPiece {

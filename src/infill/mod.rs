@@ -6,25 +6,29 @@
 //! figures are read off that polygon.
 //!
 //! Cell frame: x to the right, y up, origin at the lower left corner of the clear opening (the
-//! left corner of a triangle that stands on its base). Left and right of a piece are seen from its
+//! left corner of a triangle that stands on its base, the sharp corner of a rhomb). Left and right of a piece are seen from its
 //! `from` to its `to`. Millimetres, radians.
 
 mod axes;
 mod cell;
 mod checks;
 mod convex;
+mod edge;
 mod figures;
 mod fill;
 mod joint;
 mod kinds;
+mod lie;
 mod measured;
 mod pattern;
 mod solve;
 
 pub use cell::{Cell, CellShape};
+pub use edge::{EdgeCells, TrimCut};
 pub use figures::{End, Facet, FacetSide, Figures, PieceLap};
-pub use fill::{FilledCell, Infilling, Orientation, PlacedPiece, fill};
+pub use fill::{FilledCell, Infilling, PlacedPiece, fill};
 pub use kinds::PieceKind;
+pub use lie::Lie;
 pub use measured::{MeasuredCell, MeasuredPiece, Opening, measured};
 pub use pattern::{
     JunctionRule, Line, MirrorRule, Neighbours, Pattern, PatternDesign, PieceRule, Place, Side,

@@ -2,7 +2,7 @@
 
 mod names;
 
-use super::cell::CellShape;
+use super::cell::{Cell, CellShape};
 use crate::finding::Finding;
 use std::ops::Deref;
 
@@ -19,6 +19,8 @@ pub struct PatternDesign {
     pub neighbours: Neighbours,
     /// Whether its figure also holds in a cell that is longer than wide.
     pub rectangles: bool,
+    /// Whether a figure for squares also holds in a rhomb, sharp or blunt at its first corner.
+    pub rhombs: bool,
     /// Named points, besides the cell's corners.
     pub points: Vec<(String, Place)>,
     /// The pieces that are described one by one.
@@ -34,9 +36,12 @@ pub struct PatternDesign {
 pub enum Neighbours {
     /// The same in all cells.
     Same,
-    /// Mirrored left-right in every second column, top-bottom in every second row.
+    /// Mirrored, so that like corners of all cells meet: left-right in every second column,
+    /// top-bottom in every second row; of triangles, in the wall between two. A square's figure
+    /// in a rhomb is worked out anew in the mirrored rhomb. A rhomb's own figure cannot be.
     Mirror,
-    /// Turned by a quarter turn in every second cell, as on a chessboard.
+    /// Turned in every second cell, as on a chessboard: by a quarter turn, in rhombs by half a
+    /// turn. Triangles beside each other lie turned by half a turn in any case.
     Turn,
 }
 
@@ -140,6 +145,18 @@ impl Pattern {
             Ok(Pattern { design })
         } else {
             Err(faults)
+        }
+    }
+
+    /// Whether its figure holds in a cell of that shape.
+    pub fn holds_in(&self, cell: &Cell) -> bool {
+        match (self.cell, cell.shape()) {
+            (CellShape::Triangle, shape) => shape == CellShape::Triangle,
+            (_, CellShape::Triangle) => false,
+            (CellShape::Square, CellShape::Square) => self.rectangles || cell.is_square(),
+            (CellShape::Square, CellShape::Rhomb) => self.rhombs,
+            (CellShape::Rhomb, CellShape::Square) => cell.is_square(),
+            (CellShape::Rhomb, CellShape::Rhomb) => true,
         }
     }
 

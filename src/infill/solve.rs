@@ -89,7 +89,7 @@ pub fn solve(pattern: &Pattern, cell: &Cell, stock: Stock) -> Result<SolvedCell,
         let hint = "give a thickness above zero";
         return Err(vec![Finding::error("not-positive", "", text).hint(hint)]);
     }
-    if cell.shape() != pattern.cell {
+    if cell.shape().corners() != pattern.cell.corners() {
         let text = "the pattern is drawn for cells of another shape";
         let hint = "choose a pattern for cells of this shape";
         return Err(vec![Finding::error("wrong-cell", "cell", text).hint(hint)]);

@@ -22,8 +22,10 @@ pub struct Drawing {
 pub enum Role {
     /// A strip of the front layer, or wood as such.
     Wood,
-    /// A strip of a layer behind.
+    /// A strip of the layer behind, or of those farther back where there are two layers.
     WoodBehind,
+    /// A strip of the third layer, or of one farther back.
+    WoodAtBack,
     /// A piece in a cell.
     Piece,
     /// Wood that is cut away.

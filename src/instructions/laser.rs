@@ -1,5 +1,6 @@
 //! What a laser cuts, sheet by sheet. Millimetres.
 
+use super::degrees;
 use super::outline::{Part, SheetDrawing};
 use serde::Serialize;
 
@@ -22,8 +23,28 @@ pub struct LaserPlan {
     pub sheet_mm: [f64; 2],
     /// No layout needs fewer sheets than this.
     pub fewest_sheets: usize,
+    /// What it leaves open that strips' slanted notches are cut square.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub square_cuts: Vec<SquareCut>,
     /// One a sheet.
     pub files: Vec<SheetFile>,
+}
+
+/// Slanted notches that are cut square.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct SquareCut {
+    /// Between the strips, radians; degrees when serialised.
+    #[serde(rename = "angle_deg", serialize_with = "degrees")]
+    pub angle: f64,
+    /// Width of the slanted notch along the strip.
+    pub notch_mm: f64,
+    /// Width of the slot that is cut for it.
+    pub slot_mm: f64,
+    /// What the slot is longer: at each side of the strip all of it lies at one end of the mate,
+    /// at the other side at the other end.
+    pub gap_mm: f64,
+    /// Between a mate and the floor of a slot that it shares with one that lies deeper, at most.
+    pub floor_gap_mm: f64,
 }
 
 /// One sheet and its file.

@@ -13,10 +13,18 @@ pub struct ParePlan {
     /// The guides, where the job or a flag names some.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub machine: Option<String>,
-    /// Cells that the pattern fills.
+    /// What the cells are: square (or oblong), triangle, rhomb.
+    pub cell: &'static str,
+    /// Whole cells that the pattern fills.
     pub cells_filled: usize,
-    /// Cells that stay open.
+    /// Whole cells that stay open.
     pub cells_open: usize,
+    /// Cells that the panel's edge cuts.
+    pub cells_cut: usize,
+    /// Those of them that take pieces, trimmed at the edge.
+    pub cells_trimmed: usize,
+    /// Pieces at the edge of which too little is left to be held.
+    pub pieces_left_out: usize,
     /// In working order.
     pub pieces: Vec<PieceFigures>,
     /// Every angle that a guide block is needed for.
@@ -28,9 +36,12 @@ pub struct ParePlan {
 pub struct PieceFigures {
     /// Its name in the pattern.
     pub name: String,
-    /// How many the panel takes.
+    /// How many the panel takes of just this one.
     pub count: usize,
-    /// Clear width and height of the cells that take it.
+    /// How many are made, those that are trimmed later included; none of a trimmed one.
+    pub made: usize,
+    /// Clear width and height of the cells that take it; base and height of a triangle; side of a
+    /// rhomb, and square from wall to wall.
     pub opening_mm: [f64; 2],
     /// Along its axis, from extreme point to extreme point.
     pub length_over_points_mm: f64,
@@ -44,7 +55,13 @@ pub struct PieceFigures {
     /// Half laps, from the first end.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub laps: Vec<LapFigures>,
-    /// Its outline: axis along x from the first end's extreme point, y to the left.
+    /// Of a trimmed one: number, from 1, of the piece that it is before.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub trimmed_from: Option<usize>,
+    /// Where it is cut off at the panel's edge once it is finished.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub trims: Vec<TrimFigures>,
+    /// Its outline, trimmed: axis along x from the first end's extreme point, y to the left.
     pub outline_mm: Vec<[f64; 2]>,
 }
 
@@ -119,6 +136,21 @@ pub struct LapFigures {
     /// Between the axes, radians; degrees when serialised.
     #[serde(rename = "angle_deg", serialize_with = "degrees")]
     pub angle: f64,
+}
+
+/// Where a finished piece is cut off at the panel's edge.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TrimFigures {
+    /// From the first end's extreme point to where the cut crosses the axis.
+    pub at_mm: f64,
+    /// Length that is kept, along the axis, from the point of the end that is kept.
+    pub kept_mm: f64,
+    /// From the axis to the cut, counter-clockwise seen from the front, radians; degrees when
+    /// serialised.
+    #[serde(rename = "angle_deg", serialize_with = "degrees")]
+    pub angle: f64,
+    /// The end that is kept: A, the first, or B.
+    pub keeps: &'static str,
 }
 
 /// A guide block.

@@ -1,6 +1,8 @@
 //! What a sled has to be set to. Millimetres.
 
 use super::degrees;
+use super::panel::PanelFacts;
+use super::saw::SawSetting;
 use serde::Serialize;
 
 /// A lattice's strips on a sled.
@@ -12,13 +14,17 @@ pub struct SledPlan {
     pub machine: String,
     /// Equal strips.
     pub bundles: Vec<SledBundle>,
-    /// The saw's setting, the same for all bundles.
+    /// The saw's deepest setting, and what holds for all of them.
     pub blade: BladeSetting,
+    /// Settings of fence and blade, in working order.
+    pub settings: Vec<SawSetting>,
     /// How loose the laps come out.
     pub fit: LapFit,
     /// The key, where the sled has a rack.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub key: Option<KeySize>,
+    /// What the bench must be told about the panel.
+    pub panel: PanelFacts,
 }
 
 /// Equal strips and the way through their notches.
@@ -26,7 +32,7 @@ pub struct SledPlan {
 pub struct SledBundle {
     /// What the strips are called.
     pub family: &'static str,
-    /// The face that the notches enter.
+    /// The face that the notches enter, or `both`.
     pub face: &'static str,
     /// How many strips.
     pub count: usize,
@@ -36,23 +42,24 @@ pub struct SledBundle {
     pub length_mm: f64,
     /// From the datum end.
     pub notches: Vec<NotchFigures>,
-    /// The recommended way, notch by notch.
+    /// The recommended way, notch by notch in working order.
     pub steps: Vec<Step>,
     /// Every notch by the stop.
     pub by_stop: Vec<StopSetting>,
     /// Every notch by spacers between one setting of the stop and the strip.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub by_spacers: Option<SpacerSettings>,
-    /// Key distances that the rack lacks; with them every notch could be reached.
+    /// Key distances, square to the kerf, that the rack lacks; with them every notch that lies
+    /// behind another one of its face and slant could be reached.
     pub slots_to_add_mm: Vec<f64>,
     /// Strips held together, or one by one.
     pub loads: Loads,
-    /// Index from 1 of an earlier bundle with the same notch list, if any.
+    /// Index from 1 of an earlier bundle that is the same part, if any; its settings serve.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub same_as_bundle: Option<usize>,
 }
 
-/// Where one notch lies; positions from the datum end.
+/// Where one notch lies; positions from the datum end, on the strip's centre line.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct NotchFigures {
     /// From 1.
@@ -79,11 +86,13 @@ pub struct NotchFigures {
 pub struct Step {
     /// Its index, from 1.
     pub notch: usize,
+    /// The saw's setting that it is cut with, from 1.
+    pub setting: usize,
     /// By what.
     #[serde(flatten)]
     pub register: Register,
-    /// Greatest expected error: of a stop or spacer setting from the datum end, of a key hop from
-    /// the first notch.
+    /// Greatest expected error along the strip: of a stop or spacer setting from the datum end, of
+    /// a key hop from the first notch cut in that face at that slant.
     pub worst_error_mm: f64,
 }
 
@@ -93,17 +102,24 @@ pub struct Step {
 pub enum Register {
     /// Its end against the stop.
     Stop {
-        /// Face of the stop to the near side of the kerf.
+        /// Face of the stop to the near side of the kerf, along the fence.
         stop_to_kerf_mm: f64,
     },
     /// An earlier notch over the key.
     Key {
-        /// Centre of the key to centre of the kerf, as wanted.
+        /// Centre of the key to centre of the kerf, square to the kerf, as wanted.
         key_mm: f64,
+        /// The same along the fence, where that is another figure.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        key_along_fence_mm: Option<f64>,
         /// The rack's slot that gives it, by name.
         slot_mm: f64,
         /// Index of the notch that drops over the key.
         on_notch: usize,
+        /// Share of that notch's walls that bears on the key, where a slot that crosses it has
+        /// taken some of them away.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        bearing_share: Option<f64>,
     },
     /// Its end against spacers that lie against the stop.
     Spacers {
@@ -119,7 +135,8 @@ pub enum Register {
 pub struct StopSetting {
     /// Index of the notch.
     pub notch: usize,
-    /// Face of the stop to the near side of the kerf, of a single pass in the notch's middle.
+    /// Face of the stop to the near side of the kerf, along the fence, of a single pass in the
+    /// notch's middle.
     pub stop_to_kerf_mm: f64,
     /// The same for each pass, where the notch takes more than one.
     pub passes_mm: Vec<f64>,
@@ -128,7 +145,8 @@ pub struct StopSetting {
 /// One setting of the stop and spacers for all notches.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SpacerSettings {
-    /// Face of the stop to the near side of the kerf, for the farthest notch, without spacers.
+    /// Face of the stop to the near side of the kerf, along the fence, for the farthest notch,
+    /// without spacers.
     pub stop_to_kerf_mm: f64,
     /// Length of the spacers between stop and strip, notch by notch.
     pub spacers_mm: Vec<f64>,
@@ -161,7 +179,7 @@ pub struct BladeSetting {
     pub height_above_table_mm: f64,
     /// Passes for each notch.
     pub passes_per_notch: usize,
-    /// Distance from one pass to the next.
+    /// Distance from one pass to the next, square to the kerf.
     pub pass_shift_mm: f64,
     /// Half the length of blade that stands above the base.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -178,7 +196,8 @@ pub struct BladeSetting {
 pub struct LapFit {
     /// Width of the cut notch less the mate's thickness; negative for a press fit.
     pub clearance_mm: f64,
-    /// How far the bare grid can rack out of square, radians; degrees when serialised.
+    /// How far the bare grid's angles can change, radians; degrees when serialised. Nothing where
+    /// triangles hold them.
     #[serde(rename = "racking_deg", serialize_with = "degrees")]
     pub racking: f64,
 }
@@ -186,7 +205,7 @@ pub struct LapFit {
 /// The key of a rack.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct KeySize {
-    /// Along the strip.
+    /// Square to its length, which runs along the kerf.
     pub width_mm: f64,
     /// Each distinct step of the lattice: centre of the key to centre of the kerf, and the near
     /// faces of key and kerf.
@@ -196,10 +215,16 @@ pub struct KeySize {
 /// Where a key has to sit for one step.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct KeyPosition {
-    /// Centre of the key to centre of the kerf.
+    /// Centre of the key to centre of the kerf, square to the kerf.
     pub centre_to_centre_mm: f64,
-    /// Face of the key to the side of the kerf that it faces.
+    /// Face of the key to the side of the kerf that it faces, square to the kerf.
     pub face_to_kerf_mm: f64,
+    /// Centre to centre along a slanted fence: the step from slot to slot.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub along_fence_mm: Option<f64>,
+    /// Width of the key along a slanted fence.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub key_along_fence_mm: Option<f64>,
     /// The rack's slot that serves, by name, if there is one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub slot_mm: Option<f64>,

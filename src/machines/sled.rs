@@ -14,6 +14,8 @@ pub struct Sled {
     pub shortest_strip: f64,
     /// Longer strips do not fit.
     pub longest_strip: f64,
+    /// How far its fence turns from square to the blade, either way, radians; 0 for a fixed one.
+    pub swing: f64,
     /// What the lap of two scraps missed: added to the blade's height over the base.
     pub height_correction: f64,
     /// A stop for the strip's end.

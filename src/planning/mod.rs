@@ -4,6 +4,7 @@ mod laser;
 pub mod nesting;
 pub mod outlines;
 mod page;
+mod panel_facts;
 mod panel_view;
 mod pare;
 pub mod pieces;

@@ -1,11 +1,16 @@
-//! A square grid from the command line's flags alone.
+//! A square or diamond grid from the command line's flags alone.
 
 use super::job::USUAL_LEAST_WEB_MM;
 use super::quantity::quantity;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
-use crate::lattice::{Design, Grid, Joinery, MOST_BAYS, Panel, SquareGrid, StripSection};
+use crate::geometry::{PARALLEL_SINE, Point};
+use crate::lattice::{
+    Design, DiamondGrid, DiamondStance, Grid, Joinery, MOST_BAYS, Panel, Region, SquareGrid,
+    StripSection,
+};
 use crate::units::Kind;
+use std::f64::consts::FRAC_PI_2;
 
 /// What the flags said, as written.
 #[derive(Debug, Clone, Default)]
@@ -14,6 +19,8 @@ pub struct GridFlags {
     pub pitch: Option<String>,
     /// `--bays`
     pub bays: Option<String>,
+    /// `--angle`
+    pub angle: Option<String>,
     /// `--overhang`
     pub overhang: Option<String>,
     /// `--thickness`
@@ -24,7 +31,7 @@ pub struct GridFlags {
     pub clearance: Option<String>,
 }
 
-/// A square panel of `bays` by `bays` equal bays.
+/// A panel of `bays` by `bays` equal bays: square, or rhombs where an angle is given.
 ///
 /// # Errors
 /// All that is wrong with the flags; they point into a command line written out again.
@@ -42,22 +49,22 @@ pub fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unreadable
         None => Some(0.0),
         given => reader.quantity("--clearance", given, "strip.clearance", Kind::SignedLength),
     };
+    let angle = match &flags.angle {
+        None => Some(FRAC_PI_2),
+        given => reader.quantity("--angle", given, "grid.angle", Kind::Angle),
+    };
     for list in ["grid.pitches_x", "grid.pitches_y"] {
         reader.source.alias(list, "--pitch");
     }
+    reader.source.alias("grid.corners", "--bays");
     let Reader { source, findings } = reader;
     let all = pitch
         .zip(bays)
         .zip(overhang)
         .zip(thickness.zip(depth))
-        .zip(clearance);
-    let Some(((((pitch, bays), overhang), (thickness, depth)), clearance)) = all else {
+        .zip(clearance.zip(angle));
+    let Some(((((pitch, bays), overhang), (thickness, depth)), (clearance, angle))) = all else {
         return Err(Unreadable { source, findings });
-    };
-    let grid = SquareGrid {
-        pitches_x: vec![pitch; bays],
-        pitches_y: vec![pitch; bays],
-        overhang,
     };
     let strip = StripSection {
         thickness,
@@ -70,13 +77,43 @@ pub fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unreadable
     let title = String::from("grid from the command line");
     match Panel::new(Design {
         title,
-        grid: Grid::Square(grid),
+        grid: grid(pitch, bays, angle, overhang),
         strip,
         infill: None,
     }) {
         Ok(panel) => Ok((panel, source)),
         Err(findings) => Err(Unreadable { source, findings }),
     }
+}
+
+/// Bays in a square, or in a rhomb with the grid's own angle, so that all strips of a family are
+/// alike.
+fn grid(pitch: f64, bays: usize, angle: f64, overhang: f64) -> Grid {
+    if (angle - FRAC_PI_2).abs() < PARALLEL_SINE {
+        return Grid::Square(SquareGrid {
+            pitches_x: vec![pitch; bays],
+            pitches_y: vec![pitch; bays],
+            overhang,
+        });
+    }
+    let side = bays as f64 * pitch / angle.sin();
+    let (rise, run) = (side * angle.cos(), side * angle.sin());
+    let corners = vec![
+        Point::new(0.0, 0.0),
+        Point::new(run, rise),
+        Point::new(run, rise + side),
+        Point::new(0.0, side),
+    ];
+    Grid::Diamond(DiamondGrid {
+        pitch,
+        angle,
+        stance: DiamondStance::Upright,
+        region: Region::Polygon {
+            corners,
+            node: Point::default(),
+        },
+        overhang,
+    })
 }
 
 struct Reader {

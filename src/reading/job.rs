@@ -5,6 +5,7 @@ use super::grid::read_grid;
 use super::mixed_units::mixed_units;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
+use crate::infill::EdgeCells;
 use crate::lattice::{
     Bundling, Design, Frame, Infill, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
     Weave,
@@ -21,6 +22,8 @@ pub struct Job {
     pub panel: Panel,
     /// The frame that takes the strips' ends, if there is one.
     pub frame: Option<Frame>,
+    /// What becomes of cells that the panel's edge cuts.
+    pub edge: EdgeCells,
     /// Names or paths of profiles, as written.
     pub machines: MachineNames,
     /// Where warnings about it point.
@@ -52,9 +55,9 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         let grid = top.required_table("grid").and_then(read_grid);
         let strip = top.required_table("strip").and_then(read_strip);
         let infill = if top.has("infill") {
-            top.table("infill").and_then(read_infill).map(Some)
+            top.table("infill").and_then(read_infill)
         } else {
-            Some(None)
+            Some((None, EdgeCells::default()))
         };
         let depth = strip.as_ref().map(|strip| (strip.thickness, strip.depth));
         let frame = if top.has("frame") {
@@ -72,7 +75,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         Some((title?, grid?, strip?, infill?, frame?, machines))
     });
     let lengths = std::mem::take(&mut log.lengths);
-    let ((title, grid, strip, infill, frame, machines), source) = log.outcome(read)?;
+    let ((title, grid, strip, (infill, edge), frame, machines), source) = log.outcome(read)?;
     let panel = match Panel::new(Design {
         title,
         grid,
@@ -87,6 +90,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
     Ok(Job {
         panel,
         frame,
+        edge,
         machines,
         source,
         warnings,
@@ -169,14 +173,17 @@ pub(super) fn optional(
 /// Rough pieces are this much longer where a job does not say. Common practice, no source, mm.
 const USUAL_ALLOWANCE_MM: f64 = 4.0;
 
-fn read_infill(fields: Fields<'_>) -> Option<Infill> {
+fn read_infill(fields: Fields<'_>) -> Option<(Option<Infill>, EdgeCells)> {
     let pattern = fields.required_text("pattern");
     let allowance = optional(&fields, "allowance", Kind::Length, USUAL_ALLOWANCE_MM);
+    let edges = [("leave", EdgeCells::Leave), ("fill", EdgeCells::Fill)];
+    let edge = optional_choice(&fields, "edge", &edges);
     fields.finish();
-    Some(Infill {
+    let infill = Infill {
         pattern: pattern?,
         allowance: allowance?,
-    })
+    };
+    Some((Some(infill), edge?))
 }
 
 /// A frame; its rails start at the outermost strips and hold the panel in their middle where the

@@ -3,10 +3,11 @@
 //! | key | says |
 //! | --- | --- |
 //! | `about` | one line |
-//! | `cell` | `square` or `triangle` (base down) |
+//! | `cell` | `square`, `triangle` (base down) or `rhomb` (sharp corner at the south-west) |
 //! | `neighbours` | `same`, `mirror` or `turn`: see [`Neighbours`] |
 //! | `rectangles` | `true` where the figure also holds in oblong cells |
-//! | `[points]` | name = `[x, y]` as fractions of the clear opening (`0.5` or `"1/3"`), `{ meet = [line, line] }`, or `{ incentre = [line, line, line] }` |
+//! | `rhombs` | `true` where a figure for squares also holds in rhombs |
+//! | `[points]` | name = `[x, y]` as fractions of the clear opening (`0.5` or `"1/3"`), in a rhomb along its walls, `{ meet = [line, line] }`, or `{ incentre = [line, line, line] }` |
 //! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces |
 //! | `[[junction]]` | `at`, a point; `jig`, a table: piece = angle, or `[left, right]` |
 //! | `[[mirror]]` | `across`, two points; `copies`, a table: piece = name of its copy |
@@ -51,6 +52,7 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
         &[
             ("square", CellShape::Square),
             ("triangle", CellShape::Triangle),
+            ("rhomb", CellShape::Rhomb),
         ],
     );
     let neighbours = top.required_choice(
@@ -61,11 +63,14 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
             ("turn", Neighbours::Turn),
         ],
     );
-    let rectangles = if top.has("rectangles") {
-        top.flag("rectangles")
-    } else {
-        Some(false)
+    let flag = |key| {
+        if top.has(key) {
+            top.flag(key)
+        } else {
+            Some(false)
+        }
     };
+    let (rectangles, rhombs) = (flag("rectangles"), flag("rhombs"));
     let points = read_points(&top);
     let pieces = all(top.tables("piece"), read_piece);
     let junctions = all(top.tables("junction"), read_junction);
@@ -77,6 +82,7 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
         cell: cell?,
         neighbours: neighbours?,
         rectangles: rectangles?,
+        rhombs: rhombs?,
         points: points?,
         pieces: pieces?,
         junctions: junctions?,

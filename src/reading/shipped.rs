@@ -31,7 +31,8 @@ pub const SHIPPED_MACHINES: &[ShippedProfile] = shipped![
     "diode-laser",
 ];
 
-/// All patterns of infill: those for square cells, then those for triangular ones.
+/// All patterns of infill: those for square cells, then those for triangular ones
+/// and for rhombs.
 pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "patterns/",
     "square-hemp-leaf",
@@ -42,6 +43,7 @@ pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "triangular-hemp-leaf",
     "central-triangle",
     "wall-spokes",
+    "diamond-hemp-leaf",
 ];
 
 /// The shipped pattern of that name.

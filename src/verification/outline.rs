@@ -6,6 +6,7 @@ mod contours;
 mod drawings;
 mod entities;
 mod matching;
+mod strips;
 mod tags;
 mod undo;
 
@@ -14,7 +15,8 @@ use crate::instructions::outline::{Part, Work};
 use crate::units::decimal;
 use contours::Contour;
 
-pub use drawings::{DrawingsReport, Wanted, prove_drawings, strips_wanted};
+pub use drawings::{DrawingsReport, Wanted, alike_together, prove_drawings};
+pub use strips::strips_wanted;
 
 /// Greatest distance in mm of a vertex from where it is meant to be: twenty times the rounding of
 /// a file with 6 decimals, a thousandth of what a beam can follow.

@@ -67,9 +67,10 @@ const fn look(class: &'static str, fill: Tone, edge: Tone, width: f64) -> Look {
 }
 
 /// Every role, for style sheets.
-pub const ROLES: [Role; 13] = [
+pub const ROLES: [Role; 14] = [
     Role::Wood,
     Role::WoodBehind,
+    Role::WoodAtBack,
     Role::Piece,
     Role::Cut,
     Role::Ground,
@@ -92,6 +93,7 @@ pub const fn look_of(role: Role) -> Look {
     match role {
         Role::Wood => look("wood", tone(0xe3_c592, 0xcf_a970), GRAIN, 0.15),
         Role::WoodBehind => look("behind", tone(0xc2_9a62, 0xa8_8350), GRAIN, 0.15),
+        Role::WoodAtBack => look("back", tone(0xa3_7b46, 0x80_6138), GRAIN, 0.15),
         Role::Piece => look("piece", tone(0xf2_e1bd, 0xe2_c897), GRAIN, 0.12),
         Role::Cut => look(
             "cut",

@@ -311,6 +311,8 @@ fn names_of_patterns() {
         pattern = "../"                  | infill.pattern | this is no pattern file
         pattern = 3                      | infill.pattern | type integer
         allowance = "-1 mm"              | infill.allowance | cannot be negative
+        allowance -> edge = "cut"        | infill.edge | leave, fill
+        allowance -> edge = true         | infill.edge | type boolean
         allowance -> length = "4 mm"     | infill.length | not known in [infill]"#;
     let infill = "[infill]\npattern = \"square-hemp-leaf\"\nallowance = \"4 mm\"\n\n[machines]";
     let text = JOB.replace("[machines]", infill);
@@ -324,6 +326,7 @@ fn arguments_and_outputs() {
         cut                                    | unrecognized subcommand
         sled                                   | --pitch | --bays | --overhang | --depth | missing
         sled job.toml --pitch 40mm             | JOB | --pitch | cannot be used
+        sled job.toml --angle 60deg            | JOB | --angle | cannot be used
         sled none.toml                         | none.toml | cannot be read
         sled .                                 | this is no job file
         sled job.toml --units ell              | --units | mm, in
@@ -371,6 +374,11 @@ fn arguments_and_outputs() {
         args[at + 1] = value;
         Case::args(&args, &[flag, "command line:1:", says])
     };
+    let angle = |value: &'static str, says: &str| {
+        let mut args = FLAGS.to_vec();
+        args.extend(["--angle", value]);
+        Case::args(&args, &["--angle", "command line:1:", says])
+    };
     check(&[
         Case::args(&FLAGS[..9], &["--depth", "missing"]),
         flag("--pitch", "42", "no unit"),
@@ -379,6 +387,10 @@ fn arguments_and_outputs() {
         flag("--bays", "four", "whole number"),
         flag("--overhang", "1/0in", "divides by zero"),
         flag("--depth", "-5mm", "cannot be negative"),
+        angle("60", "no unit"),
+        angle("-60deg", "cannot be negative"),
+        angle("19.9deg", "cross too sharply"),
+        angle("161deg", "cross too sharply"),
         Case::args(
             &["notch", "job.toml", "-o", ""],
             &["--output", "a name is missing"],

@@ -50,6 +50,12 @@ fn sleds() {
         command,
         r#"
         bevel = "50 deg"                 | blade.bevel | below 45 deg
+        swing = "90 deg"                 | fence.swing | lies along the blade | less than 90 deg
+        swing = "-5 deg"                 | fence.swing | cannot be negative
+        swing = "5 mm"                   | fence.swing | not a unit of angle
+        swing = 45                       | fence.swing | no unit
+        swing -> swings = "5 deg"        | fence.swings | did you mean `swing`?
+        [fence] -> [fences]              | did you mean `fence`?
         bevel = "15 mm"                  | blade.bevel | not a unit of angle
         nearest = "13.5 mm" ;; [spacers] ->  ;; tolerance ->  @ nearest | notch 1 | 13.40 mm
         farthest = "200 mm" ;; [spacers] ->  ;; tolerance ->  @ farthest | notch 6 | 213.40 mm

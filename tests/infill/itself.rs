@@ -8,7 +8,7 @@ use proptest::prelude::*;
 /// Distance between the centre lines of neighbouring strips for a cell of that side.
 fn pitch(shape: CellShape, side: f64) -> f64 {
     match shape {
-        CellShape::Square => side,
+        CellShape::Square | CellShape::Rhomb => side,
         CellShape::Triangle => side * 3_f64.sqrt() / 2.0,
     }
 }

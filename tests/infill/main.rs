@@ -4,6 +4,7 @@
 mod figures;
 mod itself;
 mod panel;
+mod slanted;
 
 use lapwright::infill::{
     Cell, CellShape, Facet, FacetSide, Figures, Pattern, SolvedCell, SolvedPiece, Stock, solve,
@@ -37,6 +38,7 @@ fn cell(shape: CellShape, side: f64, t: f64) -> Cell {
     match shape {
         CellShape::Square => Cell::rectangle(side - t, side - t).unwrap(),
         CellShape::Triangle => Cell::triangle_of_grid(side, t).unwrap(),
+        CellShape::Rhomb => Cell::rhomb_of_grid(side, std::f64::consts::FRAC_PI_3, t).unwrap(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::*;
 use lapwright::geometry::{Point, bounds};
-use lapwright::infill::{Infilling, Opening, PieceKind, fill, measured};
+use lapwright::infill::{EdgeCells, Infilling, Opening, Pattern, PieceKind, fill, measured};
 use lapwright::lattice::{Design, Grid, Joinery, Panel, SquareGrid, StripSection};
 use lapwright::planning::pieces::jig_angles;
 
@@ -27,8 +27,15 @@ fn panel(xs: &[f64], ys: &[f64], t: f64) -> Panel {
     Panel::new(design).unwrap()
 }
 
+fn fill_whole(
+    panel: &Panel,
+    pattern: &Pattern,
+) -> Result<Infilling, Vec<lapwright::finding::Finding>> {
+    fill(panel, pattern, EdgeCells::Leave)
+}
+
 fn two_by_two(name: &str) -> Infilling {
-    fill(&panel(&[50.0; 2], &[50.0; 2], 2.8), &pattern(name)).unwrap()
+    fill_whole(&panel(&[50.0; 2], &[50.0; 2], 2.8), &pattern(name)).unwrap()
 }
 
 fn counts(filled: &Infilling) -> Vec<(&str, usize)> {
@@ -49,7 +56,7 @@ fn a_panel_of_two_by_two_takes_4_diagonals_16_hinges_8_keys() {
     );
     for kind in &filled.kinds {
         assert_eq!(kind.cells, [0, 1, 2, 3]);
-        near(kind.opening.0, 47.2);
+        near(kind.opening().0, 47.2);
     }
     let blocks: Vec<f64> = jig_angles(&filled.kinds)
         .iter()
@@ -108,7 +115,7 @@ fn laps_tell_parts_apart() {
              [[piece]]\nname = \"q\"\nfrom = \"c\"\nto = \"d\"\n\
              [[piece]]\nname = \"r\"\nfrom = \"west\"\nto = \"{rail_ends_at}\"\nlap = {rail_says}\n"
         );
-        let filled = fill(&panel(&[50.0], &[50.0], 2.8), &read("posts", &text)).unwrap();
+        let filled = fill_whole(&panel(&[50.0], &[50.0], 2.8), &read("posts", &text)).unwrap();
         let is_post = |kind: &&PieceKind| kind.name != "r";
         filled.kinds.iter().filter(is_post).count()
     };
@@ -124,12 +131,12 @@ fn laps_tell_parts_apart() {
 #[test]
 fn cells_of_different_size_are_kept_apart() {
     let panel = panel(&[40.0, 50.0, 40.0], &[40.0, 50.0], 3.0);
-    let filled = fill(&panel, &pattern("square-hemp-leaf")).unwrap();
+    let filled = fill_whole(&panel, &pattern("square-hemp-leaf")).unwrap();
     // Squares: two of 37 in the lower row, one of 47 in the upper; three oblong ones stay open.
     let found: Vec<_> = filled
         .kinds
         .iter()
-        .map(|kind| (kind.name.as_str(), kind.count, kind.opening.0))
+        .map(|kind| (kind.name.as_str(), kind.count, kind.opening().0))
         .collect();
     let wanted = [
         ("diagonal", 2, 37.0),
@@ -155,17 +162,17 @@ fn cells_of_different_size_are_kept_apart() {
 #[test]
 fn a_figure_that_holds_in_rectangles_fills_them() {
     let uneven = panel(&[40.0, 50.0], &[40.0], 3.0);
-    let filled = fill(&uneven, &pattern("single-diagonal")).unwrap();
+    let filled = fill_whole(&uneven, &pattern("single-diagonal")).unwrap();
     assert!(filled.warnings.is_empty());
     assert_eq!(filled.kinds.len(), 2);
     near(filled.kinds[1].figures.length, 47_f64.hypot(37.0));
-    let refused = fill(&uneven, &pattern("wall-spokes")).unwrap_err();
+    let refused = fill_whole(&uneven, &pattern("wall-spokes")).unwrap_err();
     assert_eq!(refused[0].code, "pattern-for-triangles");
     let oblong = panel(&[50.0], &[40.0], 3.0);
-    let refused = fill(&oblong, &pattern("square-hemp-leaf")).unwrap_err();
+    let refused = fill_whole(&oblong, &pattern("square-hemp-leaf")).unwrap_err();
     assert_eq!(refused[0].code, "no-cell-filled");
     let thick = panel(&[14.0], &[14.0], 6.0);
-    let refused = fill(&thick, &pattern("square-hemp-leaf")).unwrap_err();
+    let refused = fill_whole(&thick, &pattern("square-hemp-leaf")).unwrap_err();
     assert!(
         refused.iter().any(|fault| fault.code == "piece-vanishes"),
         "{refused:?}"
@@ -177,7 +184,7 @@ fn a_turned_pattern_lies_across_in_every_second_cell() {
     let text = "about = \"one bar\"\ncell = \"square\"\nneighbours = \"turn\"\nrectangles = true\n\
                 [points]\na = [0.5, 0]\nb = [0.5, 1]\n\
                 [[piece]]\nname = \"bar\"\nfrom = \"a\"\nto = \"b\"\n";
-    let filled = fill(&panel(&[40.0, 50.0], &[30.0], 3.0), &read("bars", text)).unwrap();
+    let filled = fill_whole(&panel(&[40.0, 50.0], &[30.0], 3.0), &read("bars", text)).unwrap();
     let size = |at: usize| {
         let (low, high) = bounds(filled.cells[at].pieces[0].outline.iter().copied()).unwrap();
         (high.x - low.x, high.y - low.y)

@@ -10,7 +10,13 @@ The description, mm: {"panels": [{"name": text, "thickness": number,
                "touching": [[index, index], ...],    pairs that share a whole facet
                "laps": [[index, index, x, y], ...]   pairs that cross, and where; may be said
                                                       from both sides
-              }, ...]}, ...]}
+              }, ...],
+    "gaps": boolean,                                  some strips at the edge are not there
+    "left_out": integer,
+    "cut_cells": [{"outline": [[x, y], ...], "pieces": as above, "laps": [[index, index], ...],
+                   "before": [[[x, y], ...], ...]    pieces of a whole cell, laid there
+                  }, ...]}, ...]}
+Openings of cut cells are told as if they were whole. Strips may reach over the panel's outline.
 
 Strips and cells fill the panel's outline without a gap. Per panel:
 - every polygon is valid, convex and turns counter-clockwise;
@@ -19,7 +25,11 @@ Strips and cells fill the panel's outline without a gap. Per panel:
   common area is the rhombus t^2 / sin A about the point named;
 - every facet lies, with its full length, on a wall, on a side of another piece or on its facet;
 - pieces that touch have that facet in common with both its ends;
-- areas of strips, pieces (laps once) and of what stays open add up to the panel's area.
+- areas of strips, pieces (laps once) and of what stays open add up to the panel's area;
+- of each piece `before` the panel holds just a piece of a cut cell; those of which it holds
+  something else are `left_out` in all, and each of them is shorter than two thicknesses or has
+  lost one of its long sides. Where there are gaps, cells without pieces tell of none `before`,
+  and areas need not add up.
 Exits 0 if so; else 1, with the reason on stderr after "refused: ".
 """
 
@@ -155,6 +165,57 @@ def check_cell(where, cell, thickness):
     return opening, pieces, covered
 
 
+def too_little(whole, part, thickness):
+    """Whether what the panel holds of a piece cannot be held."""
+    sides, _ = split("before", whole, thickness)
+    along = direction(sides[0])
+    reach = [along @ numpy.array(p) for p in part.exterior.coords]
+    if max(reach) - min(reach) < 2 * thickness + LENGTH:
+        return True
+    lines = [LineString(side).buffer(LENGTH, cap_style="flat") for side in sides]
+    return any(part.boundary.intersection(line).length < 10 * LENGTH for line in lines)
+
+
+def check_cut_cell(where, cell, thickness, outline):
+    """Checks a cell that the panel's edge cuts; gives its pieces, their area and the number of
+    those that are left out."""
+    opening = polygon(f"{where}, opening", cell["outline"]).intersection(outline)
+    pieces = []
+    for piece in cell["pieces"]:
+        shape = polygon(f"{where}, {piece['name']}", piece["outline"])
+        outside = shape.difference(opening).area
+        if outside > AREA:
+            raise Refusal(f"{where}, {piece['name']}: {outside} mm2 outside its cell")
+        pieces.append({"name": f"{where}, {piece['name']}", "shape": shape})
+    covered = sum(piece["shape"].area for piece in pieces)
+    laps = {frozenset(pair) for pair in cell["laps"]}
+    for i, one in enumerate(pieces):
+        for j in range(i):
+            common = one["shape"].intersection(pieces[j]["shape"]).area
+            if frozenset((i, j)) in laps:
+                covered -= common
+            elif common > OVERLAP:
+                raise Refusal(f"{one['name']}: overlaps {pieces[j]['name']} by {common} mm2")
+    missing, left_out = list(range(len(pieces))), 0
+    for before in cell["before"]:
+        whole = polygon(f"{where}, before", before)
+        part = whole.intersection(outline)
+        if part.area < AREA:
+            continue
+        same = [
+            i for i in missing if pieces[i]["shape"].symmetric_difference(part).area < AREA
+        ]
+        if same:
+            missing.remove(same[0])
+        elif too_little(whole, part, thickness):
+            left_out += 1
+        else:
+            raise Refusal(f"{where}: the piece {part.wkt} is missing")
+    if missing:
+        raise Refusal(f"{where}: {pieces[missing[0]]['name']} is no part of a whole piece")
+    return opening, pieces, covered, left_out
+
+
 def check_panel(panel):
     """Raises Refusal where the panel's polygons are not as the head of this file says."""
     name, thickness = panel["name"], panel["thickness"]
@@ -163,6 +224,16 @@ def check_panel(panel):
     cells = [
         check_cell(f"{name}, cell {at}", cell, thickness) for at, cell in enumerate(panel["cells"])
     ]
+    strips = strips.intersection(outline)
+    left_out = 0
+    for at, cell in enumerate(panel.get("cut_cells", [])):
+        *checked, few = check_cut_cell(f"{name}, cut cell {at}", cell, thickness, outline)
+        cells.append(checked)
+        left_out += few
+    gaps = panel.get("gaps", False)
+    told = panel.get("left_out", 0)
+    if left_out > told or (left_out < told and not gaps):
+        raise Refusal(f"{name}: {left_out} pieces are left out, {told} told")
     openings = 0.0
     for at, (opening, pieces, _) in enumerate(cells):
         common = opening.intersection(strips).area
@@ -175,7 +246,7 @@ def check_panel(panel):
         left = opening.difference(shapely.union_all([piece["shape"] for piece in pieces]))
         openings += left.area
     total = strips.area + sum(covered for _, _, covered in cells) + openings
-    if not abs(total - outline.area) <= AREA:
+    if not gaps and not abs(total - outline.area) <= AREA:
         raise Refusal(f"{name}: areas add up to {total} mm2, not {outline.area}")
 
 

@@ -126,6 +126,12 @@ pub fn check_rails(description: &Value) -> Result<(), String> {
     check("check_rails.py", description)
 }
 
+/// Whether drawings of slanted lattices' strips are right (form of the description:
+/// `tests/reference/check_profiles.py`), by an independent calculation; else why not.
+pub fn check_profiles(description: &Value) -> Result<(), String> {
+    check("check_profiles.py", description)
+}
+
 fn check(name: &str, description: &Value) -> Result<(), String> {
     let output = run(&mut script(name), &description.to_string());
     let message = text(&output.stderr);

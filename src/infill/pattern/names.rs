@@ -1,6 +1,6 @@
 //! Whether a pattern's names are known, unique and used in order.
 
-use super::{Line, PatternDesign, PieceRule, Place};
+use super::{CellShape, Line, Neighbours, PatternDesign, PieceRule, Place};
 use crate::finding::Finding;
 use crate::phrase;
 use crate::units::Rad;
@@ -18,6 +18,16 @@ pub(super) fn faults(design: &PatternDesign) -> Vec<Finding> {
         );
     }
     found.extend(name_faults(design));
+    if design.cell == CellShape::Rhomb && design.neighbours == Neighbours::Mirror {
+        let text = "a rhomb mirrored in its wall does not fill the cell beside it";
+        let hint = "write \"same\", or \"turn\" for half a turn in every second cell";
+        found.push(Finding::error("cannot-mirror", "neighbours", text).hint(hint));
+    }
+    if design.cell != CellShape::Square && design.rhombs {
+        let text = "this says that a figure for squares holds in rhombs as well";
+        let hint = "leave it out";
+        found.push(Finding::error("not-for-squares", "rhombs", text).hint(hint));
+    }
     for (name, place) in &design.points {
         found.extend(place_faults(design, &format!("points.{name}"), place));
     }

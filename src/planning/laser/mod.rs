@@ -2,6 +2,7 @@
 
 mod blocks;
 mod pieces;
+mod profile;
 mod sheet;
 mod strips;
 
@@ -84,6 +85,7 @@ fn lay_out(
         sheet_thickness_mm: order.sheet_thickness,
         sheet_mm: [laser.sheet.length, laser.sheet.width],
         fewest_sheets: layout.fewest_sheets,
+        square_cuts: Vec::new(),
         files,
     })
 }

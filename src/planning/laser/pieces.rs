@@ -2,7 +2,7 @@
 
 use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
-use crate::geometry::Point;
+use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::infill::{Infilling, PieceKind};
 use crate::instructions::laser::LaserPlan;
 use crate::instructions::lettering;
@@ -42,7 +42,7 @@ pub fn plan_piece_outlines(
     let lapped = filled
         .kinds
         .iter()
-        .filter(|kind| !kind.figures.laps.is_empty());
+        .filter(|kind| kind.whole.is_none() && !kind.figures.laps.is_empty());
     let warn = |kind: &PieceKind| {
         let text = phrase!(
             "the half laps of the {} are not in its outline: saw them",
@@ -64,14 +64,30 @@ pub fn plan_piece_outlines(
 fn label(text: &str, kind: &PieceKind, thickness: f64, height: f64) -> Vec<Vec<Point>> {
     let height = height.min(thickness - 2.0 * LABEL_MARGIN_MM);
     let width = lettering::width(text, height);
-    // Between the shoulders the piece has its whole thickness; they lie at most a thickness in.
-    if height <= 0.0 || width + 2.0 * thickness > kind.figures.length {
+    // A piece has its whole thickness between its shoulders; they lie at most a thickness in. One
+    // that is cut off at the panel's edge may end in any way.
+    let [from, to] = if kind.trims.is_empty() {
+        [thickness, kind.figures.length - thickness]
+    } else {
+        whole_thickness(&kind.outline, thickness)
+    };
+    if height <= 0.0 || width > to - from {
         return Vec::new();
     }
-    let middle = kind.figures.length / 2.0;
-    lettering::strokes(
-        text,
-        Point::new(middle - width / 2.0, -height / 2.0),
-        height,
-    )
+    let corner = Point::new(f64::midpoint(from, to) - width / 2.0, -height / 2.0);
+    lettering::strokes(text, corner, height)
+}
+
+/// Where along its axis a piece has both its long sides.
+fn whole_thickness(outline: &[Point], thickness: f64) -> [f64; 2] {
+    let side = |y: f64| {
+        let on_side = outline
+            .iter()
+            .filter(|p| (p.y - y).abs() < SAME_POSITION_MM);
+        on_side.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], p| {
+            [low.min(p.x), high.max(p.x)]
+        })
+    };
+    let (left, right) = (side(thickness / 2.0), side(-thickness / 2.0));
+    [left[0].max(right[0]), left[1].min(right[1])]
 }

@@ -5,7 +5,7 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::units::{Mm, decimal};
+use crate::units::{Mm, Rad, decimal};
 
 /// The sheet for a plan.
 pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
@@ -55,11 +55,48 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
             Block::Steps(steps(plan)),
         ],
     };
+    let mut sections = vec![section];
+    if !plan.square_cuts.is_empty() {
+        sections.push(slants(plan));
+    }
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
         safety: SafetyNotes::for_laser(),
-        sections: vec![section],
+        sections,
+    }
+}
+
+/// What stays open beside mates whose slanted notches are cut square, and what to do about it.
+fn slants(plan: &LaserPlan) -> Section {
+    let rows = plan.square_cuts.iter().map(|cut| {
+        vec![
+            Cell::Text(Rad(cut.angle).text()),
+            Cell::Length(cut.notch_mm),
+            Cell::Length(cut.slot_mm),
+            Cell::Length(cut.gap_mm),
+            Cell::Length(cut.floor_gap_mm),
+        ]
+    });
+    let table = Table {
+        caption: "Angle: between the strips. Mate, slot: along the strip. Gap: slot less mate. Below: from a mate to the floor, at most, where it shares its slot with one that lies deeper.".into(),
+        columns: vec!["angle", "mate", "slot", "gap", "below"],
+        rows: rows.collect(),
+    };
+    let remarks = vec![
+        phrase!(
+            "A beam cuts square to the strip's side, so each slot is as long as its mate's slant needs. The mate touches one end of it at one side of the strip and the other end at the other side: that holds it at its place and angle."
+        ),
+        phrase!(
+            "Two wedges stay open beside it, as long as the gap at one side of the strip, nothing at the other. They show on the face that the slot enters only."
+        ),
+        phrase!(
+            "Leave them, or glue in wedges from off-cuts. Where they must not be, notch the strips on a saw or a router, which follow the slant."
+        ),
+    ];
+    Section {
+        heading: "Slanted notches, cut square".into(),
+        blocks: vec![Block::Table(table), Block::Remarks(remarks)],
     }
 }
 

@@ -1,14 +1,15 @@
 //! Putting the panel together: its picture, its pieces, the order of strips and pieces.
 
 use super::{Work, guide_view};
-use crate::instructions::label_runs;
 use crate::instructions::page::{Item, Leaf, Part, Picture, Piece};
-use crate::instructions::pare::ParePlan;
+use crate::instructions::panel::PanelFacts;
+use crate::instructions::pare::{ParePlan, PieceFigures};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::Block;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::panel_drawing;
+use crate::planning::panel_facts::{panel_facts, panel_section};
 use crate::units::Mm;
 
 pub(super) fn part(work: &Work<'_>) -> Part {
@@ -28,9 +29,15 @@ pub(super) fn part(work: &Work<'_>) -> Part {
             items: vec![Item::Pieces(pieces(plan))],
         });
     }
+    let facts = panel_facts(work.lattice);
+    // Its steps are said below, with what else is done at each.
+    let said = panel_section(&facts).blocks.into_iter();
+    let said = said.filter(|block| !matches!(block, Block::Steps(_)));
+    let mut items: Vec<Item> = said.map(Item::Block).collect();
+    items.push(Item::Block(Block::Steps(steps(work, &facts))));
     leaves.push(Leaf {
         heading: "Putting it together".into(),
-        items: vec![Item::Block(Block::Steps(steps(work)))],
+        items,
     });
     Part {
         name: "assembly",
@@ -41,7 +48,7 @@ pub(super) fn part(work: &Work<'_>) -> Part {
 }
 
 fn pieces(plan: &ParePlan) -> Vec<Piece> {
-    let piece = |(at, piece): (usize, &crate::instructions::pare::PieceFigures)| Piece {
+    let piece = |(at, piece): (usize, &PieceFigures)| Piece {
         number: at + 1,
         name: piece.name.clone(),
         count: piece.count,
@@ -52,13 +59,11 @@ fn pieces(plan: &ParePlan) -> Vec<Piece> {
 }
 
 /// Strips first without glue, then glued in the same order; pieces in the order of their list.
-fn steps(work: &Work<'_>) -> Vec<Phrase> {
-    let lattice = work.lattice;
+fn steps(work: &Work<'_>, facts: &PanelFacts) -> Vec<Phrase> {
     let mut steps = Vec::new();
-    for (at, laid) in lattice.assembly.iter().enumerate() {
-        let labels: Vec<String> = laid.iter().map(|id| lattice.label(*id)).collect();
-        let strips = label_runs(&labels);
-        steps.push(if at == 0 {
+    for laid in &facts.assembly {
+        let strips = laid.strips.as_str();
+        steps.push(if laid.step == 1 {
             phrase!("Dry fit, without glue: lay {} flat, back face down.", strips)
         } else {
             phrase!("Press {} onto them, back face down, notch over notch; tap with a block, never a bare hammer.", strips)

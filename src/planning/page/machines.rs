@@ -2,13 +2,14 @@
 //! pictures and counts, check cuts.
 
 use super::{Work, guide_view, router_view, sled_view};
-use crate::geometry::Point;
+use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::laser::{LaserPlan, SheetFile};
 use crate::instructions::page::{Check, Item, Leaf, Part, Picture, Tally};
 use crate::instructions::pare::ParePlan;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
+use crate::instructions::saw::SawSetting;
 use crate::instructions::sheet::{Block, Section, SetupSheet};
 use crate::instructions::sled::{Register, SledBundle, SledPlan, Step};
 use crate::machines::{Router, Sled};
@@ -89,43 +90,64 @@ pub(super) fn sled(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Part {
     let kind = if powered { "Sled" } else { "Bench hook" };
     let heading = format!("{kind}: {}", plan.machine);
     let mut part = part("sled", heading, sled_sheet(plan, powered));
-    let picture = sled_view::blade(plan, sled, work.lattice.section.depth);
-    part.illustrate("Saw", picture.map(Item::Picture).into_iter().collect());
-    for (at, bundle) in plan.bundles.iter().enumerate() {
-        if bundle.same_as_bundle.is_some() {
-            continue;
+    for setting in &plan.settings {
+        // A sheet with one setting has it in its first section and its steps in the bundles'.
+        let own = format!("Setting {} of", setting.number);
+        let apart = part
+            .leaves
+            .iter()
+            .any(|leaf| leaf.heading.starts_with(&own));
+        let saw = if apart { own.as_str() } else { "Saw" };
+        let picture = sled_view::blade(plan, setting, sled, work.lattice.section.depth);
+        part.illustrate(saw, picture.map(Item::Picture).into_iter().collect());
+        for (at, bundle) in plan.bundles.iter().enumerate() {
+            let number = if apart {
+                own.clone()
+            } else {
+                format!("Bundle {}:", at + 1)
+            };
+            let pictures = distinct(bundle, setting)
+                .into_iter()
+                .filter_map(|step| sled_view::from_above(bundle, setting, step, sled));
+            part.illustrate(&number, pictures.map(Item::Picture).collect());
         }
-        let number = format!("Bundle {}:", at + 1);
-        let pictures = settings(bundle)
-            .into_iter()
-            .filter_map(|step| sled_view::from_above(plan, bundle, step, sled))
-            .map(Item::Picture);
-        part.illustrate(&number, pictures.collect());
-        let tally = Tally {
-            what: "blocks notched".into(),
-            count: bundle.loads.blocks,
-        };
-        part.close(&number, Item::Tally(tally));
+    }
+    for (at, bundle) in plan.bundles.iter().enumerate() {
+        if bundle.same_as_bundle.is_none() {
+            let what = format!("blocks of bundle {} notched", at + 1);
+            let tally = Tally {
+                what,
+                count: bundle.loads.blocks,
+            };
+            part.close(&format!("Bundle {}:", at + 1), Item::Tally(tally));
+        }
     }
     part.close("Check", Item::Checks(sled_checks(plan)));
     part.leaves.insert(0, ready(sled_ready(work, plan, sled)));
     part
 }
 
-/// A step for each way of registering and each slot of the key.
-fn settings(bundle: &SledBundle) -> Vec<&Step> {
-    let mut told: Vec<&Step> = Vec::new();
-    let same = |a: &Register, b: &Register| match (a, b) {
-        (Register::Key { slot_mm: a, .. }, Register::Key { slot_mm: b, .. }) => {
-            (a - b).abs() < 1e-6
-        }
-        _ => std::mem::discriminant(a) == std::mem::discriminant(b),
-    };
-    for step in &bundle.steps {
-        if !told
+/// Of a bundle's steps with one setting of the saw, one for each face, way of registering and slot
+/// of the key; none of a bundle that is cut as another one.
+fn distinct<'a>(bundle: &'a SledBundle, setting: &SawSetting) -> Vec<&'a Step> {
+    let face = |step: &Step| {
+        let notch = bundle
+            .notches
             .iter()
-            .any(|known| same(&known.register, &step.register))
-        {
+            .find(|notch| notch.index == step.notch);
+        notch.map(|notch| notch.face)
+    };
+    let same = |a: &Step, b: &Step| match (&a.register, &b.register) {
+        _ if face(a) != face(b) => false,
+        (Register::Key { slot_mm: a, .. }, Register::Key { slot_mm: b, .. }) => {
+            (a - b).abs() < SAME_POSITION_MM
+        }
+        (a, b) => std::mem::discriminant(a) == std::mem::discriminant(b),
+    };
+    let mut told: Vec<&Step> = Vec::new();
+    let own = |step: &&Step| bundle.same_as_bundle.is_none() && step.setting == setting.number;
+    for step in bundle.steps.iter().filter(own) {
+        if !told.iter().any(|known| same(known, step)) {
             told.push(step);
         }
     }
@@ -190,7 +212,10 @@ fn sled_checks(plan: &SledPlan) -> Vec<Check> {
             ),
         });
         checks.push(Check {
-            what: phrase!("First strip: datum end to the near edge of notch 1"),
+            what: phrase!(
+                "First strip, on its centre line: datum end to the near edge of notch {}",
+                first.index
+            ),
             should: Mm(first.near_edge_mm).into(),
             otherwise: phrase!(
                 "move the stop by the difference, away from the blade where the notch lies too near"
@@ -199,7 +224,7 @@ fn sled_checks(plan: &SledPlan) -> Vec<Check> {
     }
     if let [_, .., last] = notches.as_slice() {
         checks.push(Check {
-            what: phrase!("First strip: datum end to the near edge of notch {}", last.index),
+            what: phrase!("First strip, on its centre line: datum end to the near edge of notch {}", last.index),
             should: Mm(last.near_edge_mm).into(),
             otherwise: phrase!("where this is off and notch 1 is not, measure the key's slots and write them into the profile, or set the stop for each notch"),
         });

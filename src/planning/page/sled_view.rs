@@ -5,9 +5,11 @@ use super::pencil::{Pencil, drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role, Shape};
 use crate::instructions::page::Picture;
+use crate::instructions::saw::{Hand, SawSetting};
 use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan, Step};
 use crate::machines::Sled;
 use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::{Brief, Rad};
 use std::f64::consts::FRAC_PI_2;
 
@@ -15,10 +17,10 @@ use std::f64::consts::FRAC_PI_2;
 const FENCE_MM: f64 = 18.0;
 
 /// A sled from above, the operator at the lower edge, one notch about to be cut. The blade stands
-/// upright on the page; where the notch is slanted, fence and strip are turned.
+/// upright on the page; where the fence is slanted, it and the strips are turned.
 pub(super) fn from_above(
-    plan: &SledPlan,
     bundle: &SledBundle,
+    setting: &SawSetting,
     step: &Step,
     sled: &Sled,
 ) -> Option<Picture> {
@@ -26,42 +28,28 @@ pub(super) fn from_above(
         .notches
         .iter()
         .find(|notch| notch.index == step.notch)?;
-    let view = View::of(plan, bundle, step, sled, notch);
-    let drawing = drawn(&title(bundle, step), |pencil| {
-        view.fence_and_strips(pencil);
-        view.saw(pencil, plan, sled);
+    let view = View::of(bundle, setting, step, sled, notch);
+    let drawing = drawn(&title(bundle, setting, step), |pencil| {
+        view.fence(pencil);
+        view.strips(pencil);
+        view.notches(pencil);
+        view.saw(pencil, sled);
         view.register(pencil, step);
-        turned(&mut pencil.drawing.shapes, view.slant);
+        turned(
+            &mut pencil.drawing.shapes,
+            FRAC_PI_2 - setting.fence.slot_angle,
+        );
     });
-    let mut caption = phrase!(
-        "From above, the operator stands at the lower edge. Notch {} is about to be cut; notches lie underneath, the datum end is on the left.",
-        notch.index
-    );
-    caption.append(match step.register {
-        Register::Stop { .. } => phrase!(" Measured from the stop's face to the near side of the kerf."),
-        Register::Spacers { .. } => phrase!(" Spacers lie between the stop and the datum end."),
-        Register::Key { on_notch, .. } => phrase!(
-            " Notch {} lies over the key. Measured from the middle of the key to the middle of the kerf.",
-            on_notch
-        ),
-    });
-    if view.slant.abs() > 1e-9 {
-        caption.append(phrase!(
-            " The fence is turned: {} between fence and blade.",
-            Rad(notch.angle.min(std::f64::consts::PI - notch.angle))
-        ));
-    }
-    if view.right < view.end {
-        caption.append(phrase!(
-            " The far end of the strips is cut off in the picture."
-        ));
-    }
-    Some(Picture { drawing, caption })
+    Some(Picture {
+        drawing,
+        caption: view.caption(step),
+    })
 }
 
-fn title(bundle: &SledBundle, step: &Step) -> String {
+fn title(bundle: &SledBundle, setting: &SawSetting, step: &Step) -> String {
     format!(
-        "Sled from above: {} {}, notch {} {}",
+        "Sled from above, setting {}: {} {}, notch {} {}",
+        setting.number,
         bundle.family,
         bundle.strips,
         step.notch,
@@ -73,119 +61,166 @@ fn title(bundle: &SledBundle, step: &Step) -> String {
     )
 }
 
-/// Positions along the fence, from the middle of the kerf; the datum end lies to the left.
+/// Positions along the fence, from the middle of the kerf at the fence; the datum end lies to the
+/// left, strips lie on the far side of the fence.
 struct View<'a> {
     bundle: &'a SledBundle,
+    setting: &'a SawSetting,
     notch: &'a NotchFigures,
-    /// Half the kerf's width along the strip.
+    /// How far the cut moves along the fence for each millimetre away from it.
+    lean: f64,
+    /// How far each strip lies along the fence from its neighbour nearer the fence.
+    step: f64,
+    /// Half of what the kerf opens along the fence.
     half_kerf: f64,
-    /// Datum end of the strips.
+    /// Datum end of the strip at the fence.
     datum: f64,
-    /// Their other end.
-    end: f64,
-    /// What is drawn of the sled.
-    left: f64,
+    /// What is drawn of the strips.
     right: f64,
-    /// From where the strip would be cut squarely, to the left.
-    slant: f64,
 }
 
 impl<'a> View<'a> {
     fn of(
-        plan: &SledPlan,
         bundle: &'a SledBundle,
+        setting: &'a SawSetting,
         step: &Step,
         sled: &Sled,
         notch: &'a NotchFigures,
     ) -> View<'a> {
-        let half_kerf = sled.blade.kerf / 2.0 / notch.angle.sin();
+        let slanted = setting.fence.slanted.as_ref();
+        let half_kerf = slanted.map_or(sled.blade.kerf, |fence| fence.kerf_along_fence_mm) / 2.0;
+        let lean = 1.0 / setting.fence.slot_angle.tan();
+        let shift = slanted.map_or(0.0, |fence| match fence.step_toward {
+            Hand::Right => fence.step_mm,
+            Hand::Left => -fence.step_mm,
+        });
+        let thickness = bundle.loads.block_width_mm / bundle.loads.strips_per_block.max(1) as f64;
         let datum = match step.register {
-            // The first pass takes the notch's near side.
-            Register::Stop { .. } | Register::Spacers { .. } => -half_kerf - notch.near_edge_mm,
-            Register::Key { .. } => -notch.centre_mm,
+            Register::Stop { stop_to_kerf_mm } => {
+                -half_kerf - first_pass(bundle, step, stop_to_kerf_mm)
+            }
+            // The notch's middle on the strip's centre line lies in the middle of the kerf.
+            Register::Spacers { .. } | Register::Key { .. } => {
+                lean * thickness / 2.0 - notch.centre_mm
+            }
         };
-        let end = datum + bundle.length_mm;
-        let ahead = (0.6 * -datum).max(12.0 * plan.blade.pass_shift_mm.max(10.0));
+        let ahead = (0.6 * -datum).max(60.0);
         View {
             bundle,
+            setting,
             notch,
+            lean: if lean.abs() < 1e-12 { 0.0 } else { lean },
+            step: shift,
             half_kerf,
             datum,
-            end,
-            left: datum - 2.0 * FENCE_MM,
-            right: end.min(ahead),
-            slant: FRAC_PI_2 - notch.angle,
+            right: (datum + bundle.length_mm).min(ahead),
         }
+    }
+
+    fn count(&self) -> usize {
+        self.bundle.loads.strips_per_block.max(1)
     }
 
     fn width(&self) -> f64 {
         self.bundle.loads.block_width_mm
     }
 
-    fn fence_and_strips(&self, pencil: &mut Pencil) {
-        let (left, right) = (self.left, self.right + FENCE_MM);
+    fn thickness(&self) -> f64 {
+        self.width() / self.count() as f64
+    }
+
+    /// Whether the strips reach farther than is drawn.
+    fn is_cut_off(&self) -> bool {
+        self.right < self.datum + self.bundle.length_mm
+    }
+
+    fn fence(&self, pencil: &mut Pencil) {
+        let steps = self.step * self.count() as f64;
+        let left = self.datum + steps.min(0.0) - 2.0 * FENCE_MM;
+        let right = self.right + steps.max(0.0) + FENCE_MM;
         pencil.rectangle(Role::Jig, (left, -FENCE_MM), (right, 0.0));
-        let count = self.bundle.loads.strips_per_block.max(1);
-        let thickness = self.width() / count as f64;
-        let cut_off = self.right < self.end;
-        for at in 0..count {
-            let (low, high) = (at as f64 * thickness, (at + 1) as f64 * thickness);
-            let mut ring = vec![Point::new(self.right, high), Point::new(self.datum, high)];
-            ring.extend([Point::new(self.datum, low), Point::new(self.right, low)]);
-            if cut_off {
-                ring.push(Point::new(
-                    self.right + 0.4 * thickness,
-                    f64::midpoint(low, high),
-                ));
+        let at = (right - pencil.capitals, -FENCE_MM / 2.0);
+        pencil.name(Anchor::End, at, "fence");
+    }
+
+    fn strips(&self, pencil: &mut Pencil) {
+        for at in 0..self.count() {
+            let shift = at as f64 * self.step;
+            let low = at as f64 * self.thickness();
+            let high = low + self.thickness();
+            let (left, right) = (self.datum + shift, self.right + shift);
+            let mut ring = vec![
+                Point::new(right, high),
+                Point::new(left, high),
+                Point::new(left, low),
+                Point::new(right, low),
+            ];
+            if self.is_cut_off() {
+                let tip = Point::new(right + 0.4 * self.thickness(), f64::midpoint(low, high));
+                ring.push(tip);
             }
             pencil.drawing.area(Role::Wood, ring);
         }
-        for notch in &self.bundle.notches {
-            let beyond = self.datum + notch.far_edge_mm > self.right;
-            if notch.index <= self.notch.index && !beyond {
-                let lean = 1.0 / notch.angle.tan() * self.width();
-                let (near, far) = (
-                    self.datum + notch.near_edge_mm,
-                    self.datum + notch.far_edge_mm,
-                );
-                let ring = [
-                    (near, 0.0),
-                    (far, 0.0),
-                    (far + lean, self.width()),
-                    (near + lean, self.width()),
-                ];
-                let ring = ring.map(|(x, y)| Point::new(x, y)).to_vec();
-                pencil.drawing.area(Role::Cut, ring);
+    }
+
+    /// The notches that this setting cuts in this face, up to the one at hand.
+    fn notches(&self, pencil: &mut Pencil) {
+        let done = self
+            .bundle
+            .steps
+            .iter()
+            .filter(|step| step.setting == self.setting.number);
+        let mut before_now = true;
+        for step in done {
+            let found = self
+                .bundle
+                .notches
+                .iter()
+                .find(|notch| notch.index == step.notch);
+            let Some(notch) = found.filter(|notch| before_now && notch.face == self.notch.face)
+            else {
+                continue;
+            };
+            before_now = notch.index != self.notch.index;
+            // Stated on the centre line of the strip at the fence.
+            let back = self.lean * self.thickness() / 2.0;
+            let (near, far) = (
+                self.datum + notch.near_edge_mm,
+                self.datum + notch.far_edge_mm,
+            );
+            if far > self.right {
+                continue;
             }
+            let high = self.width();
+            let ring = [(near, 0.0), (far, 0.0), (far, high), (near, high)];
+            let ring = ring.map(|(x, y)| Point::new(x + self.lean * y - back, y));
+            pencil.drawing.area(Role::Cut, ring.to_vec());
         }
-        let name = pencil.capitals;
-        pencil.name(Anchor::End, (right - name, -FENCE_MM / 2.0), "fence");
+    }
+
+    /// A place on the way of the cut, `aside` of its middle along the fence.
+    fn on_cut(&self, aside: f64, y: f64) -> Point {
+        Point::new(aside + self.lean * y, y)
     }
 
     /// The blade stands clear of the strips, its slot runs through base and fence.
-    fn saw(&self, pencil: &mut Pencil, plan: &SledPlan, sled: &Sled) {
-        let lean = 1.0 / self.notch.angle.tan();
+    fn saw(&self, pencil: &mut Pencil, sled: &Sled) {
         let half = self.half_kerf;
-        let at = |x: f64, y: f64| Point::new(x + lean * y, y);
         let gap = 0.15 * self.width() + 4.0;
-        let long = plan
-            .blade
+        let chord = self
+            .setting
             .half_chord_mm
             .map_or(40.0, |half_chord| 2.0 * half_chord);
+        let long = chord * self.setting.fence.slot_angle.sin();
         let (low, high) = (self.width() + gap, self.width() + gap + long.min(120.0));
         for side in [-half, half] {
-            pencil
-                .drawing
-                .line(Role::Tool, vec![at(side, -FENCE_MM), at(side, low)]);
+            let way = vec![self.on_cut(side, -FENCE_MM), self.on_cut(side, low)];
+            pencil.drawing.line(Role::Tool, way);
         }
-        let ring = vec![
-            at(-half, low),
-            at(half, low),
-            at(half, high),
-            at(-half, high),
-        ];
+        let ring = [(-half, low), (half, low), (half, high), (-half, high)];
+        let ring = ring.map(|(aside, y)| self.on_cut(aside, y)).to_vec();
         pencil.drawing.area(Role::Tool, ring);
-        let beside = at(half, f64::midpoint(low, high));
+        let beside = self.on_cut(half, f64::midpoint(low, high));
         let word = if sled.blade.powered.is_some() {
             "blade"
         } else {
@@ -202,54 +237,98 @@ impl<'a> View<'a> {
     fn register(&self, pencil: &mut Pencil, step: &Step) {
         let below = -FENCE_MM - 3.5 * pencil.capitals;
         match step.register {
-            Register::Stop { .. } => {
-                self.stop(pencil, self.datum, "stop");
-                let passes = self
-                    .bundle
-                    .by_stop
-                    .iter()
-                    .find(|stop| stop.notch == step.notch);
-                let first = passes.and_then(|stop| stop.passes_mm.first().copied());
-                let Register::Stop { stop_to_kerf_mm } = step.register else {
-                    return;
-                };
-                let distance = first.unwrap_or(stop_to_kerf_mm);
+            Register::Stop { stop_to_kerf_mm } => {
+                self.stop(pencil, self.datum);
+                let distance = first_pass(self.bundle, step, stop_to_kerf_mm);
                 let text = phrase!("stop to kerf {}", Brief(distance));
-                pencil.across((self.datum, 0.0), (-self.half_kerf, 0.0), below, text, None);
+                let (from, to) = ((self.datum, 0.0), (-self.half_kerf, 0.0));
+                pencil.across(from, to, below, text, None);
             }
             Register::Spacers { spacer_mm, .. } => {
                 let face = self.datum - spacer_mm;
-                self.stop(pencil, face, "stop");
-                pencil.rectangle(Role::Key, (face, 0.0), (self.datum, self.width().min(12.0)));
+                self.stop(pencil, face);
+                let high = self.thickness().min(12.0);
+                pencil.rectangle(Role::Key, (face, 0.0), (self.datum, high));
                 let text = phrase!("spacers {}", Brief(spacer_mm));
                 pencil.across((face, 0.0), (self.datum, 0.0), below, text, None);
             }
             Register::Key {
-                key_mm, slot_mm, ..
+                key_mm,
+                key_along_fence_mm,
+                slot_mm,
+                ..
             } => {
-                let key = key_mm / self.notch.angle.sin();
+                let key = key_along_fence_mm.unwrap_or(key_mm);
                 let half = self.half_kerf;
-                pencil.rectangle(Role::Key, (-key - half, 0.0), (-key + half, self.width()));
-                let name = phrase!("key in slot {}", Brief(slot_mm));
+                let ring = [
+                    (-half, 0.0),
+                    (half, 0.0),
+                    (half, self.width()),
+                    (-half, self.width()),
+                ];
+                let ring = ring.map(|(aside, y)| self.on_cut(aside - key, y)).to_vec();
+                pencil.drawing.area(Role::Key, ring);
                 let above = self.width() + 2.0 * pencil.capitals;
-                pencil.line(
-                    Role::Name,
-                    (-key, self.width()),
-                    (-key, above - pencil.capitals),
-                );
-                pencil.name(Anchor::End, (-key + 4.0 * pencil.capitals, above), name);
-                let text = phrase!("middle to middle {}", Brief(key_mm));
+                let top = self.on_cut(-key, self.width());
+                pencil.line(Role::Name, (top.x, top.y), (top.x, above - pencil.capitals));
+                let at = (top.x + 4.0 * pencil.capitals, above);
+                pencil.name(Anchor::End, at, phrase!("key in slot {}", Brief(slot_mm)));
+                let text = phrase!("middle to middle {}", Brief(key));
                 pencil.across((-key, 0.0), (0.0, 0.0), below, text, None);
             }
         }
     }
 
-    fn stop(&self, pencil: &mut Pencil, face: f64, name: &'static str) {
-        let high = self.width().max(10.0) + 4.0;
+    /// Of a stepped block only the strip at the fence touches the stop.
+    fn stop(&self, pencil: &mut Pencil, face: f64) {
+        let high = if self.step.abs() > 0.0 {
+            self.thickness()
+        } else {
+            self.width().max(10.0) + 4.0
+        };
         pencil.rectangle(Role::Jig, (face - FENCE_MM, 0.0), (face, high));
         let at = (face - FENCE_MM / 2.0, high + 1.5 * pencil.capitals);
-        pencil.name(Anchor::Middle, at, name);
+        pencil.name(Anchor::Middle, at, "stop");
     }
+
+    fn caption(&self, step: &Step) -> Phrase {
+        let mut caption = phrase!(
+            "From above, the operator stands at the lower edge. Notch {} is about to be cut; notches lie underneath, the datum end is on the left.",
+            self.notch.index
+        );
+        caption.append(match step.register {
+            Register::Stop { .. } => {
+                phrase!(" Measured along the fence, from the stop's face to the near side of the kerf.")
+            }
+            Register::Spacers { .. } => {
+                phrase!(" Spacers lie between the stop and the datum end.")
+            }
+            Register::Key { on_notch, .. } => phrase!(
+                " Notch {} lies over the key. Measured along the fence, from the middle of the key to the middle of the kerf.",
+                on_notch
+            ),
+        });
+        if self.setting.fence.slanted.is_some() {
+            caption.append(phrase!(
+                " The fence is turned {} from square, {} to the blade; only notches of this setting and face are drawn.",
+                Rad(self.setting.fence.from_square),
+                Rad(self.setting.fence.to_blade)
+            ));
+        }
+        if self.is_cut_off() {
+            caption.append(phrase!(
+                " The far end of the strips is cut off in the picture."
+            ));
+        }
+        caption
+    }
+}
+
+/// Face of the stop to the near side of the kerf, at a notch's first pass.
+fn first_pass(bundle: &SledBundle, step: &Step, single: f64) -> f64 {
+    let setting = bundle.by_stop.iter().find(|stop| stop.notch == step.notch);
+    let first = setting.and_then(|stop| stop.passes_mm.first());
+    first.copied().unwrap_or(single)
 }
 
 /// Turns everything about the kerf's middle; writing moves along and stays level.
@@ -271,14 +350,26 @@ fn turned(shapes: &mut [Shape], angle: f64) {
     }
 }
 
-/// The blade over the sled's base beside a strip of `thickness` by `depth`, seen from the operator.
-pub(super) fn blade(plan: &SledPlan, sled: &Sled, depth: f64) -> Option<Picture> {
+/// The blade over the sled's base beside a strip `depth` deep, in a section along the fence, seen
+/// from the operator; none for a saw without a motor.
+pub(super) fn blade(
+    plan: &SledPlan,
+    setting: &SawSetting,
+    sled: &Sled,
+    depth: f64,
+) -> Option<Picture> {
     sled.blade.powered?;
-    let (setting, base, kerf) = (&plan.blade, sled.base_thickness, sled.blade.kerf);
+    let base = sled.base_thickness;
+    let slanted = setting.fence.slanted.as_ref();
+    let kerf = slanted.map_or(sled.blade.kerf, |fence| fence.kerf_along_fence_mm);
     let half = 1.2 * (base + depth).max(24.0);
-    let notch = plan.bundles.first()?.notches.first()?;
+    let notch = first_notch(plan, setting)?;
     let (left, rim) = (-half, 0.15 * half);
-    let drawing = drawn("Blade against a strip's section", |pencil| {
+    let title = format!(
+        "Blade against a strip's section, setting {}",
+        setting.number
+    );
+    let drawing = drawn(&title, |pencil| {
         let capitals = pencil.capitals;
         let below = -base - 0.35 * half;
         pencil.rectangle(Role::Ground, (left, below), (half, -base));
@@ -295,13 +386,8 @@ pub(super) fn blade(plan: &SledPlan, sled: &Sled, depth: f64) -> Option<Picture>
         let top = setting.height_above_base_mm;
         pencil.rectangle(Role::Tool, (at - kerf / 2.0, below), (at + kerf / 2.0, top));
         let text = phrase!("over the base {}", Brief(top));
-        pencil.upward(
-            (half, 0.0),
-            (kerf / 2.0 + at, top),
-            half + 3.0 * capitals,
-            text,
-            false,
-        );
+        let right = half + 3.0 * capitals;
+        pencil.upward((half, 0.0), (kerf / 2.0 + at, top), right, text, false);
         let text = phrase!("over the table {}", Brief(setting.height_above_table_mm));
         let from = (at - kerf / 2.0, top);
         pencil.upward((left, -base), from, left - 3.0 * capitals, text, true);
@@ -313,14 +399,11 @@ pub(super) fn blade(plan: &SledPlan, sled: &Sled, depth: f64) -> Option<Picture>
             text,
             None,
         );
+        let beside = half + 5.0 * capitals;
+        pencil.name(Anchor::Start, (beside, -base / 2.0), "sled's base");
         pencil.name(
             Anchor::Start,
-            (half + 5.0 * capitals, -base / 2.0),
-            "sled's base",
-        );
-        pencil.name(
-            Anchor::Start,
-            (half + 5.0 * capitals, f64::midpoint(below, -base)),
+            (beside, f64::midpoint(below, -base)),
             "saw table",
         );
         let text = phrase!("strip, {} deep", Brief(depth));
@@ -330,9 +413,22 @@ pub(super) fn blade(plan: &SledPlan, sled: &Sled, depth: f64) -> Option<Picture>
             text,
         );
     });
-    let caption = phrase!(
+    let mut caption = phrase!(
         "From the operator's place, to scale: the strip lies with its {} face down on the base.",
         notch.face
     );
+    if slanted.is_some() {
+        caption.append(phrase!(
+            " In a section along the strip, which shows the kerf wider than the blade."
+        ));
+    }
     Some(Picture { drawing, caption })
+}
+
+/// The first notch that is cut with a setting.
+fn first_notch<'a>(plan: &'a SledPlan, setting: &SawSetting) -> Option<&'a NotchFigures> {
+    let work = setting.work.first()?;
+    let bundle = plan.bundles.get(work.bundle.checked_sub(1)?)?;
+    let index = work.notches.first()?;
+    bundle.notches.iter().find(|notch| notch.index == *index)
 }

@@ -2,7 +2,7 @@
 
 use super::Work;
 use crate::geometry::Point;
-use crate::infill::FilledCell;
+use crate::infill::{FilledCell, Infilling};
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
 use crate::instructions::outline::Part;
 use crate::instructions::sled::{KeySize, NotchFigures};
@@ -40,8 +40,16 @@ pub(super) fn templates(work: &Work<'_>) -> Vec<Drawing> {
     if let Some(pare) = work.pare {
         all.extend(block_parts(pare, 0.0).iter().map(block));
     }
-    let cells = work.filled.map_or(&[][..], |filled| &filled.cells);
-    all.extend(cells.iter().find(|cell| !cell.pieces.is_empty()).map(cell));
+    if let Some(filled) = work.filled {
+        let shown = |cell: &&FilledCell| cell.whole && !cell.pieces.is_empty();
+        all.extend(
+            filled
+                .cells
+                .iter()
+                .find(shown)
+                .map(|found| cell(filled, found)),
+        );
+    }
     all
 }
 
@@ -143,13 +151,13 @@ fn block(part: &Part) -> Drawing {
 }
 
 /// One cell with its pieces, to lay them on.
-fn cell(cell: &FilledCell) -> Drawing {
+fn cell(filled: &Infilling, cell: &FilledCell) -> Drawing {
     let mut drawing = blank(format!(
         "Cell in column {}, row {} of the panel, pieces by number",
         cell.column, cell.row
     ));
     drawing.area(Role::Cut, cell.outline.clone());
-    pieces(&mut drawing, cell, |point| point, 1.0);
+    pieces(&mut drawing, filled, cell, |point| point, 1.0);
     drawing.fit(1.0);
     drawing
 }

@@ -8,9 +8,12 @@ use super::pieces::{
 };
 use crate::finding::Finding;
 use crate::geometry::Point;
-use crate::infill::{End, Facet, Figures, Infilling, MeasuredCell, PieceLap};
+use crate::infill::{
+    End, Facet, Figures, FilledCell, Infilling, MeasuredCell, PieceKind, PieceLap, TrimCut,
+};
 use crate::instructions::pare::{
     BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
+    TrimFigures,
 };
 use crate::lattice::Panel;
 use crate::machines::Guides;
@@ -29,8 +32,15 @@ pub fn plan_pieces(
     allowance: f64,
     guides: Option<(&str, &Guides)>,
 ) -> (ParePlan, Vec<Finding>) {
-    let pieces = filled.kinds.iter().map(|kind| {
-        let (width, height) = kind.opening;
+    let made = |at: usize, kind: &PieceKind| match kind.whole {
+        Some(_) => 0,
+        None => {
+            let of_this = filled.kinds.iter().filter(|other| other.whole == Some(at));
+            kind.count + of_this.map(|kind| kind.count).sum::<usize>()
+        }
+    };
+    let pieces = filled.kinds.iter().enumerate().map(|(at, kind)| {
+        let (width, height) = kind.opening();
         let figures = Piece {
             name: &kind.name,
             count: kind.count,
@@ -38,7 +48,13 @@ pub fn plan_pieces(
             figures: &kind.figures,
             outline: &kind.outline,
         };
-        figures.plan(panel, allowance)
+        let trim = |trim: &TrimCut| trim_figures(trim, kind.figures.length);
+        PieceFigures {
+            made: made(at, kind),
+            trims: kind.trims.iter().map(trim).collect(),
+            trimmed_from: kind.whole.map(|whole| whole + 1),
+            ..figures.plan(panel, allowance)
+        }
     });
     plan(panel, filled, pieces.collect(), guides)
 }
@@ -74,11 +90,12 @@ fn plan(
     pieces: Vec<PieceFigures>,
     guides: Option<(&str, &Guides)>,
 ) -> (ParePlan, Vec<Finding>) {
-    let filled_cells = filled
-        .cells
-        .iter()
-        .filter(|cell| !cell.pieces.is_empty())
-        .count();
+    let count = |whole: bool, has_pieces: bool| {
+        let cells = filled.cells.iter();
+        let alike =
+            |cell: &&FilledCell| cell.whole == whole && cell.pieces.is_empty() != has_pieces;
+        cells.filter(alike).count()
+    };
     let blocks = blocks(filled, guides.map(|(_, guides)| guides));
     let warnings = guides.map_or_else(Vec::new, |(_, guides)| {
         guide_warnings(&pieces, &blocks, guides, panel.strip.thickness)
@@ -87,8 +104,12 @@ fn plan(
         title: panel.title.clone(),
         pattern: filled.pattern.clone(),
         machine: guides.map(|(name, _)| name.to_owned()),
-        cells_filled: filled_cells,
-        cells_open: filled.cells.len() - filled_cells,
+        cell: (filled.cells.first()).map_or("square", |cell| cell.shape.name()),
+        cells_filled: count(true, true),
+        cells_open: count(true, false),
+        cells_cut: count(false, true) + count(false, false),
+        cells_trimmed: count(false, true),
+        pieces_left_out: filled.left_out,
         pieces,
         blocks,
     };
@@ -109,6 +130,7 @@ impl Piece<'_> {
         PieceFigures {
             name: self.name.to_owned(),
             count: self.count,
+            made: self.count,
             opening_mm: self.opening,
             length_over_points_mm: self.figures.length,
             rough_length_mm: self.figures.length + allowance,
@@ -120,12 +142,29 @@ impl Piece<'_> {
                 .iter()
                 .map(|lap| lap_figures(lap, panel.strip.depth))
                 .collect(),
+            trimmed_from: None,
+            trims: Vec::new(),
             outline_mm: self
                 .outline
                 .iter()
                 .map(|point| [point.x, point.y])
                 .collect(),
         }
+    }
+}
+
+/// A cut at the panel's edge through a piece of a length over points.
+fn trim_figures(trim: &TrimCut, length: f64) -> TrimFigures {
+    let (kept_mm, keeps) = if trim.keeps_first {
+        (trim.at, "A")
+    } else {
+        (length - trim.at, "B")
+    };
+    TrimFigures {
+        at_mm: trim.at,
+        kept_mm,
+        angle: trim.angle,
+        keeps,
     }
 }
 
@@ -190,7 +229,8 @@ fn guide_warnings(
     for block in blocks.iter().filter(|block| block.at_hand == Some(false)) {
         warnings.push(missing_block(block.jig_angle, guides, thickness));
     }
-    for piece in pieces {
+    // A trimmed piece was pared as the whole one that it was.
+    for piece in pieces.iter().filter(|piece| piece.trimmed_from.is_none()) {
         let shoulders = piece
             .ends
             .iter()
@@ -274,6 +314,9 @@ mod tests {
             drawn_length_mm: None,
             ends: vec![end(&leaning), end(&leaning)],
             laps: Vec::new(),
+            made: 2,
+            trimmed_from: None,
+            trims: Vec::new(),
             outline_mm: Vec::new(),
         };
         let plan = ParePlan {
@@ -282,6 +325,10 @@ mod tests {
             machine: None,
             cells_filled: 1,
             cells_open: 0,
+            cell: "square",
+            cells_cut: 0,
+            cells_trimmed: 0,
+            pieces_left_out: 0,
             pieces: vec![piece],
             blocks: Vec::new(),
         };

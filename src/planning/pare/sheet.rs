@@ -2,22 +2,27 @@
 
 use crate::instructions::pare::{
     BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
+    TrimFigures,
 };
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, NotPrintable, Rad, decimal};
+use std::f64::consts::FRAC_PI_2;
 
 /// The sheet for a plan.
 pub fn pare_sheet(plan: &ParePlan) -> SetupSheet {
     let mut sections = vec![list_section(plan), blocks_section(plan)];
-    sections.extend(
-        plan.pieces
-            .iter()
-            .enumerate()
-            .map(|(at, piece)| piece_section(at + 1, piece)),
-    );
+    let numbered = || (1..).zip(&plan.pieces);
+    let whole = numbered().filter(|(_, piece)| piece.trimmed_from.is_none());
+    sections.extend(whole.map(|(number, piece)| piece_section(number, piece)));
+    let trimmed: Vec<_> = numbered()
+        .filter(|(_, piece)| piece.trimmed_from.is_some())
+        .collect();
+    if !trimmed.is_empty() {
+        sections.push(trims_section(plan, &trimmed));
+    }
     sections.push(take_off_section(plan));
     SetupSheet {
         title: plan.title.clone(),
@@ -31,10 +36,11 @@ pub fn pare_sheet(plan: &ParePlan) -> SetupSheet {
 }
 
 fn list_section(plan: &ParePlan) -> Section {
-    let rows = plan.pieces.iter().map(|piece| {
+    let whole = plan.pieces.iter().filter(|piece| piece.made > 0);
+    let rows = whole.map(|piece| {
         let mut row = vec![
             Cell::Text(piece.name.clone()),
-            Cell::Count(piece.count),
+            Cell::Count(piece.made),
             Cell::Length(piece.opening_mm[0]),
             Cell::Length(piece.opening_mm[1]),
             Cell::Length(piece.rough_length_mm),
@@ -50,16 +56,19 @@ fn list_section(plan: &ParePlan) -> Section {
         }
         row
     });
-    let mut columns = vec![
-        "piece",
-        "count",
-        "cell wide",
-        "cell high",
-        "rough",
-        "over points",
-    ];
+    let (first, second, cell) = match plan.cell {
+        "triangle" => ("cell base", "cell high", "clear base and height"),
+        "rhomb" => (
+            "cell side",
+            "between",
+            "clear side, and square from wall to wall",
+        ),
+        _ => ("cell wide", "cell high", "clear opening"),
+    };
+    let mut columns = vec!["piece", "count", first, second, "rough", "over points"];
     let mut caption = phrase!(
-        "Cell: clear opening between strips. Rough: both ends square. Over points: along the piece's axis, from extreme point to extreme point."
+        "Cell: {} between strips. Rough: both ends square. Over points: along the piece's axis, from extreme point to extreme point.",
+        cell
     );
     if measured(plan) {
         columns.extend(["as drawn", "difference"]);
@@ -67,16 +76,17 @@ fn list_section(plan: &ParePlan) -> Section {
             " Counts are for one cell of the opening that was measured."
         ));
     }
-    let cells = phrase!(
+    let mut remarks = vec![phrase!(
         "{}: fills {} cells, {} stay open.",
         plan.pattern.as_str(),
         plan.cells_filled,
         plan.cells_open
-    );
+    )];
+    remarks.extend(edge_remark(plan));
     Section {
         heading: "Pieces".into(),
         blocks: vec![
-            Block::Remarks(vec![cells]),
+            Block::Remarks(remarks),
             Block::Table(Table {
                 caption,
                 columns,
@@ -84,6 +94,26 @@ fn list_section(plan: &ParePlan) -> Section {
             }),
         ],
     }
+}
+
+/// What becomes of the cells at the edge, where it cuts any.
+fn edge_remark(plan: &ParePlan) -> Option<Phrase> {
+    if plan.cells_cut == 0 {
+        return None;
+    }
+    let mut remark = phrase!(
+        "{} more cells are cut by the panel's edge: {} of them take trimmed pieces, {} stay open.",
+        plan.cells_cut,
+        plan.cells_trimmed,
+        plan.cells_cut - plan.cells_trimmed
+    );
+    if plan.pieces_left_out > 0 {
+        remark.append(phrase!(
+            " {} pieces at the edge are left out: too little of them lies in the panel to be held.",
+            plan.pieces_left_out
+        ));
+    }
+    Some(remark)
 }
 
 fn measured(plan: &ParePlan) -> bool {
@@ -143,9 +173,9 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
     ];
     blocks.extend(lap_remarks(piece));
     blocks.push(Block::Steps(steps(piece)));
-    let plural = if piece.count == 1 { "" } else { "s" };
     Section {
-        heading: format!("{number}. {} {}{plural}", piece.count, piece.name),
+        // Names are the patterns' own and have plurals of their own.
+        heading: format!("{number}. {}, {} to make", piece.name, piece.made),
         blocks,
     }
 }
@@ -174,7 +204,7 @@ fn steps(piece: &PieceFigures) -> Vec<Phrase> {
     let half = (piece.rough_length_mm - piece.length_over_points_mm) / 2.0;
     let mut steps = vec![phrase!(
         "Cut {} to {}, both ends square.",
-        piece.count,
+        piece.made,
         Mm(piece.rough_length_mm)
     )];
     let ends = [("A", "square end B", half), ("B", "point A", 0.0)];
@@ -192,7 +222,7 @@ fn steps(piece: &PieceFigures) -> Vec<Phrase> {
                     Cut::Heavy => " (the heavier cut)",
                     Cut::Light => " (the lighter cut)",
                 },
-                piece.count
+                piece.made
             ));
         }
     }
@@ -200,6 +230,50 @@ fn steps(piece: &PieceFigures) -> Vec<Phrase> {
         "Try the first in its cell before you pare end B of the others; too long: see the last table."
     ));
     steps
+}
+
+/// How finished pieces are cut off at the panel's edge, one row for each cut.
+fn trims_section(plan: &ParePlan, pieces: &[(usize, &PieceFigures)]) -> Section {
+    let made_of = |piece: &PieceFigures| {
+        let number = piece.trimmed_from.unwrap_or_default();
+        let whole = plan.pieces.get(number.saturating_sub(1));
+        let name = whole.map_or("", |whole| whole.name.as_str());
+        format!("{number} {name}")
+    };
+    let row = |number: usize, piece: &PieceFigures, trim: &TrimFigures| {
+        let lean = trim.angle - FRAC_PI_2;
+        // A cut that leans toward end B on the left leaves the part at A longer there.
+        let longer = match (lean.abs() < 1e-9, (lean < 0.0) == (trim.keeps == "A")) {
+            (true, _) => "square",
+            (_, true) => "left",
+            (_, false) => "right",
+        };
+        vec![
+            Cell::Text(number.to_string()),
+            Cell::Text(made_of(piece)),
+            Cell::Count(piece.count),
+            Cell::Text(trim.keeps.into()),
+            Cell::Length(trim.kept_mm),
+            Cell::Text(Rad(FRAC_PI_2 - lean.abs()).text()),
+            Cell::Text(longer.into()),
+        ]
+    };
+    let rows = pieces.iter().flat_map(|(number, piece)| {
+        let trims = piece.trims.iter();
+        trims.map(|trim| row(*number, piece, trim))
+    });
+    let table = Table {
+        caption: "Numbers as in the panel's picture. Made of: the piece that is pared first, among its count above. Kept: from the point of the end that stays, along the axis, to the cut. Angle: from cut to axis. Longer: the side, seen from end A to end B, on which more stays.".into(),
+        columns: vec!["number", "made of", "count", "end", "kept", "angle", "longer"],
+        rows: rows.collect(),
+    };
+    let steps = vec![phrase!(
+        "Glue these in whole and trim them with the overhangs; or saw each off before, as the table says, and try it in its place."
+    )];
+    Section {
+        heading: "Cut off at the panel's edge".into(),
+        blocks: vec![Block::Table(table), Block::Steps(steps)],
+    }
 }
 
 /// The heavier cut comes first, so that the lighter one meets it at the ridge.
@@ -212,13 +286,18 @@ fn in_order(end: &EndFigures) -> Vec<&FacetFigures> {
 /// One row for each end and amount; ends that shorten alike are told once.
 fn take_off_section(plan: &ParePlan) -> Section {
     let mut rows: Vec<(String, Vec<&TakeOff>)> = Vec::new();
-    for (piece, end, letter) in plan.pieces.iter().flat_map(|piece| {
-        piece
-            .ends
+    for (piece, end, letter) in
+        plan.pieces
             .iter()
-            .zip(["A", "B"])
-            .map(move |(end, letter)| (piece, end, letter))
-    }) {
+            .filter(|piece| piece.made > 0)
+            .flat_map(|piece| {
+                piece
+                    .ends
+                    .iter()
+                    .zip(["A", "B"])
+                    .map(move |(end, letter)| (piece, end, letter))
+            })
+    {
         let take_off: Vec<&TakeOff> = end.take_off.iter().collect();
         let name = format!("{} {letter}", piece.name);
         let alike = |known: &&mut (String, Vec<&TakeOff>)| {
@@ -264,6 +343,7 @@ pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
         "length_over_points_mm",
         "end_a",
         "end_b",
+        "trimmed",
     ];
     let mut rows = vec![headings.map(String::from).to_vec()];
     for piece in &plan.pieces {
@@ -288,6 +368,15 @@ pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
             });
             row.push(facets.collect::<Result<Vec<_>, _>>()?.join("; "));
         }
+        let trims = piece.trims.iter().map(|trim| {
+            Ok(format!(
+                "keep {} from {} at {}",
+                decimal(trim.kept_mm, 3)?,
+                trim.keeps,
+                Rad(trim.angle).text()
+            ))
+        });
+        row.push(trims.collect::<Result<Vec<_>, _>>()?.join("; "));
         rows.push(row);
     }
     Ok(rows)

@@ -1,15 +1,17 @@
 //! A saw blade in a notch: height, passes, what it leaves. Millimetres, radians.
 
+use super::settings::notch_passes;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::instructions::sled::{BladeSetting, LapFit};
+use crate::instructions::saw::SawSetting;
+use crate::instructions::sled::BladeSetting;
 use crate::lattice::Lattice;
 use crate::machines::{Sled, Tooth};
 use crate::phrase;
-use crate::units::{Mm, Rad};
+use crate::units::Mm;
 
 /// More passes than this for one notch nobody saws.
-const MOST_PASSES: usize = 40;
+pub(super) const MOST_PASSES: usize = 40;
 
 /// Half the length of blade that stands above a plane at `depth` below its crown, for a blade of
 /// radius `radius`: half the chord at that plane, `sqrt(2 R h - h^2)` (Pythagoras on the radius,
@@ -35,7 +37,7 @@ pub(super) fn passes(width: f64, kerf: f64, overlap: f64) -> (usize, f64) {
 }
 
 /// A hand saw cuts both walls; the waste between them is pared out.
-fn hand_passes(width: f64, kerf: f64) -> (usize, f64) {
+pub(super) fn hand_passes(width: f64, kerf: f64) -> (usize, f64) {
     if width - kerf <= SAME_POSITION_MM {
         (1, 0.0)
     } else {
@@ -68,67 +70,72 @@ pub(super) fn floor_ridge(kerf: f64, tooth: Tooth) -> f64 {
     }
 }
 
-/// How loose the laps come out: the notch as cut is at least as wide as the kerf.
-pub(super) fn lap_fit(lattice: &Lattice, sled: &Sled, warnings: &mut Vec<Finding>) -> LapFit {
-    let (_, width) = notch_size(lattice);
-    let thickness = lattice.section.thickness;
-    let clearance_mm = width.max(sled.blade.kerf) - thickness;
-    let racking = if clearance_mm > 0.0 {
-        (clearance_mm / thickness).atan()
-    } else {
-        0.0
-    };
-    if sled.blade.kerf > width + SAME_POSITION_MM {
-        let mut text = phrase!(
-            "the kerf of {} is wider than the notch of {}: ",
-            Mm(sled.blade.kerf),
-            Mm(width)
-        );
-        text.append(if clearance_mm > 0.0 {
-            phrase!(
-                "laps will be {} loose, and the bare grid can rack by {}",
-                Mm(clearance_mm),
-                Rad(racking)
-            )
-        } else {
-            phrase!(
-                "the press fit will be {} instead of {}",
-                Mm(-clearance_mm),
-                Mm(thickness - width)
-            )
-        });
-        warnings.push(
-            Finding::warning("kerf-wider-than-notch", "blade.kerf", text)
-                .hint("a thinner blade, or strips as thick as the kerf"),
-        );
-    }
-    LapFit {
-        clearance_mm,
-        racking,
-    }
-}
-/// Notch depth and width, the same for all notches of a grid of two families.
-pub(super) fn notch_size(lattice: &Lattice) -> (f64, f64) {
-    let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
-    notches.fold((0.0, 0.0), |(depth, width), notch| {
-        (f64::max(depth, notch.depth), f64::max(width, notch.width))
-    })
-}
-
+/// What the deepest setting says, and what holds for all of them.
 pub(super) fn blade_setting(
     lattice: &Lattice,
     sled: &Sled,
-    faults: &mut Vec<Finding>,
+    deepest: &SawSetting,
     warnings: &mut Vec<Finding>,
 ) -> BladeSetting {
-    let (depth, width) = notch_size(lattice);
-    let height = depth + sled.height_correction;
-    let above_table = sled.base_thickness + height;
+    let floor_ridge_mm = floor_ridge(sled.blade.kerf, sled.blade.tooth);
+    if floor_ridge_mm > 0.0 {
+        let text = phrase!(
+            "bevelled teeth leave the notch's floor up to {} higher in the middle of a pass than at its tips",
+            Mm(floor_ridge_mm)
+        );
+        warnings.push(
+            Finding::warning("floor-not-flat", "blade.tooth", text)
+                .hint("a flat-top blade leaves a flat floor; or pare the ridge before assembly"),
+        );
+    }
+    let (_, pass_shift_mm) = notch_passes(lattice, sled);
+    BladeSetting {
+        height_above_base_mm: deepest.height_above_base_mm,
+        height_above_table_mm: deepest.height_above_table_mm,
+        passes_per_notch: deepest.passes_per_notch,
+        pass_shift_mm,
+        half_chord_mm: deepest.half_chord_mm,
+        travel_mm: None,
+        floor_ridge_mm,
+    }
+}
+
+/// Heights that the blade cannot have, and passes that nobody saws.
+pub(super) fn blade_faults(
+    lattice: &Lattice,
+    sled: &Sled,
+    settings: &[SawSetting],
+) -> Vec<Finding> {
+    let mut faults = Vec::new();
+    let mut seen: Vec<f64> = Vec::new();
+    for setting in settings {
+        let known = |depth: &f64| (depth - setting.depth_mm).abs() < SAME_POSITION_MM;
+        if !seen.iter().any(known) {
+            seen.push(setting.depth_mm);
+            faults.extend(height_faults(lattice, sled, setting));
+        }
+    }
+    if let Some(powered) = sled.blade.powered {
+        let width = lattice.section.thickness + lattice.section.clearance;
+        let (count, _) = notch_passes(lattice, sled);
+        faults.extend(too_many_passes(
+            count,
+            width,
+            sled.blade.kerf,
+            powered.overlap,
+        ));
+    }
+    faults
+}
+
+fn height_faults(lattice: &Lattice, sled: &Sled, setting: &SawSetting) -> Vec<Finding> {
+    let mut faults = Vec::new();
+    let (height, above_table) = (setting.height_above_base_mm, setting.height_above_table_mm);
     if height <= 0.0 {
         let text = phrase!(
             "a correction of {} leaves no height of a notch {} deep",
             Mm(sled.height_correction),
-            Mm(depth)
+            Mm(setting.depth_mm)
         );
         faults.push(Finding::error(
             "correction-too-large",
@@ -161,42 +168,7 @@ pub(super) fn blade_setting(
         let fault = Finding::error("correction-too-large", "sled.height_correction", text);
         faults.push(fault.hint("it makes up for some tenths of a millimetre"));
     }
-    let (passes_per_notch, pass_shift_mm) = match sled.blade.powered {
-        Some(powered) => {
-            let (count, shift) = passes(width, sled.blade.kerf, powered.overlap);
-            faults.extend(too_many_passes(
-                count,
-                width,
-                sled.blade.kerf,
-                powered.overlap,
-            ));
-            (count.min(MOST_PASSES), shift)
-        }
-        None => hand_passes(width, sled.blade.kerf),
-    };
-    let floor_ridge_mm = floor_ridge(sled.blade.kerf, sled.blade.tooth);
-    if floor_ridge_mm > 0.0 {
-        let text = phrase!(
-            "bevelled teeth leave the notch's floor up to {} higher in the middle of a pass than at its tips",
-            Mm(floor_ridge_mm)
-        );
-        warnings.push(
-            Finding::warning("floor-not-flat", "blade.tooth", text)
-                .hint("a flat-top blade leaves a flat floor; or pare the ridge before assembly"),
-        );
-    }
-    BladeSetting {
-        height_above_base_mm: height,
-        height_above_table_mm: above_table,
-        passes_per_notch,
-        pass_shift_mm,
-        half_chord_mm: sled
-            .blade
-            .powered
-            .map(|powered| half_chord(powered.diameter / 2.0, height)),
-        travel_mm: None,
-        floor_ridge_mm,
-    }
+    faults
 }
 
 #[cfg(test)]

@@ -1,21 +1,30 @@
-//! A lattice's strips on a sled: registering, blade, loads.
+//! A lattice's strips on a sled: registering, blade, fence, loads.
 
 mod blade;
+mod fit;
 mod key;
+mod loads;
 mod register;
 mod route;
+mod settings;
 mod sheet;
+mod slant;
 
+use super::panel_facts::panel_facts;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::label_runs;
-use crate::instructions::sled::{BladeSetting, Loads, SledBundle, SledPlan};
+use crate::instructions::saw::{SawSetting, SettingWork};
+use crate::instructions::sled::{BladeSetting, SledBundle, SledPlan};
 use crate::lattice::{Bundle, Lattice};
 use crate::machines::{Sled, Stop};
 use crate::phrase;
 use crate::units::Mm;
-use blade::{blade_setting, lap_fit};
+use blade::{blade_faults, blade_setting};
+use fit::lap_fit;
 use key::key_size;
+use register::OnKey;
+use settings::{saw_settings, works};
 
 pub use sheet::sled_sheet;
 
@@ -30,63 +39,47 @@ pub fn plan_sled(
 ) -> Result<(SledPlan, Vec<Finding>), Vec<Finding>> {
     let mut faults = limits(lattice, sled);
     let mut warnings = Vec::new();
-    let blade = blade_setting(lattice, sled, &mut faults, &mut warnings);
-    let Some(stop) = sled.stop else {
-        faults.push(Finding::error(
-            "no-stop",
-            "stop",
-            "the sled has no stop to place the first notch by",
-        ));
+    let mut settings = saw_settings(lattice, sled);
+    faults.extend(blade_faults(lattice, sled, &settings));
+    let deepest = (settings.iter()).max_by(|a, b| a.depth_mm.total_cmp(&b.depth_mm));
+    let blade = deepest.map(|deepest| blade_setting(lattice, sled, deepest, &mut warnings));
+    let (Some(stop), Some(blade)) = (sled.stop, blade) else {
+        let message = "the sled has no stop to place the first notch by";
+        faults.push(Finding::error("no-stop", "stop", message));
         return Err(faults);
     };
-    let mut planned: Vec<SledBundle> = Vec::new();
-    for (at, bundle) in lattice.bundles.iter().enumerate() {
-        let setting = Setting {
-            lattice,
-            sled,
-            stop,
-            blade: &blade,
-        };
-        match setting.bundle(bundle) {
-            Ok((mut plan, mut found)) => {
-                let twin = lattice
-                    .bundles
-                    .iter()
-                    .take(at)
-                    .position(|other| bundle.same_part(other).is_some());
-                plan.same_as_bundle = twin.map(|twin| twin + 1);
-                // Of a twin there is nothing new to say.
-                if twin.is_none() {
-                    warnings.append(&mut found);
-                }
-                planned.push(plan);
-            }
-            Err(mut found) => faults.append(&mut found),
-        }
-    }
+    let planner = Planner {
+        lattice,
+        sled,
+        stop,
+        settings: &settings,
+    };
+    let Planned { bundles, work } = planner.bundles(&mut faults, &mut warnings);
     if !faults.is_empty() {
         return Err(faults);
     }
-    let travel = planned
-        .iter()
-        .filter_map(|bundle| bundle.loads.block_travel_mm);
+    let travel = (bundles.iter()).filter_map(|bundle| bundle.loads.block_travel_mm);
     let blade = BladeSetting {
         travel_mm: travel.max_by(f64::total_cmp),
         ..blade
     };
-    let fit = lap_fit(lattice, sled, &mut warnings);
-    let key = sled.rack.as_ref().map(|_| key_size(lattice, sled, &blade));
-    Ok((
-        SledPlan {
-            title: lattice.title.clone(),
-            machine: machine.to_owned(),
-            bundles: planned,
-            blade,
-            fit,
-            key,
-        },
-        warnings,
-    ))
+    for (setting, work) in work {
+        if let Some(setting) = settings.get_mut(setting) {
+            setting.work.push(work);
+        }
+    }
+    let key = (sled.rack.as_ref()).map(|_| key_size(lattice, sled, blade.passes_per_notch));
+    let plan = SledPlan {
+        title: lattice.title.clone(),
+        machine: machine.to_owned(),
+        bundles,
+        blade,
+        settings,
+        fit: lap_fit(lattice, sled, &mut warnings),
+        key,
+        panel: panel_facts(lattice),
+    };
+    Ok((plan, warnings))
 }
 
 /// Strips that are too short, too long or too thick for the sled.
@@ -116,34 +109,77 @@ fn limits(lattice: &Lattice, sled: &Sled) -> Vec<Finding> {
             );
         }
     }
-    if lattice.section.thickness > sled.widest_block {
-        let text = phrase!(
-            "a strip {} thick is wider than the {} that this sled holds",
-            Mm(lattice.section.thickness),
-            Mm(sled.widest_block)
-        );
-        faults.push(Finding::error("block-too-wide", "sled.widest_block", text));
-    }
     faults
 }
 
 /// What all bundles share.
-struct Setting<'a> {
+struct Planner<'a> {
     lattice: &'a Lattice,
     sled: &'a Sled,
     stop: Stop,
-    blade: &'a BladeSetting,
+    settings: &'a [SawSetting],
 }
 
-impl Setting<'_> {
-    fn bundle(&self, bundle: &Bundle) -> Result<(SledBundle, Vec<Finding>), Vec<Finding>> {
+/// Bundles, and what is cut at which setting (from 0).
+#[derive(Default)]
+struct Planned {
+    bundles: Vec<SledBundle>,
+    work: Vec<(usize, SettingWork)>,
+}
+
+impl Planner<'_> {
+    /// All bundles. One that is the same part as an earlier one is cut with it: of that there is
+    /// no work of its own and nothing new to say.
+    fn bundles(&self, faults: &mut Vec<Finding>, warnings: &mut Vec<Finding>) -> Planned {
+        let mut planned = Planned::default();
+        let mut told: Vec<(usize, OnKey)> = Vec::new();
+        for (at, bundle) in self.lattice.bundles.iter().enumerate() {
+            let earlier = self.lattice.bundles.iter().take(at);
+            let twin = (earlier.enumerate())
+                .find(|(_, other)| bundle.same_part(other).is_some())
+                .map(|(twin, _)| twin + 1);
+            let works = works(bundle, at + 1, self.settings);
+            match self.bundle(bundle, &works) {
+                Ok((mut plan, on_key)) => {
+                    plan.same_as_bundle = twin;
+                    if twin.is_none() {
+                        match told.last_mut() {
+                            Some((family, known)) if *family == bundle.family => known.add(&on_key),
+                            _ => told.push((bundle.family, on_key)),
+                        }
+                        planned.work.extend(works);
+                    }
+                    planned.bundles.push(plan);
+                }
+                Err(found) => {
+                    for fault in found {
+                        if !faults.contains(&fault) {
+                            faults.push(fault);
+                        }
+                    }
+                }
+            }
+        }
+        for (family, on_key) in &told {
+            warnings.extend(self.key_warnings(self.lattice.family_name(*family), on_key));
+        }
+        planned
+    }
+
+    fn bundle(
+        &self,
+        bundle: &Bundle,
+        works: &[(usize, SettingWork)],
+    ) -> Result<(SledBundle, OnKey), Vec<Finding>> {
         let family = self.lattice.family_name(bundle.family);
         let labels = self.lattice.labels(bundle);
-        let loads = self
-            .loads(bundle.strips.len())
-            .map_err(|fault| vec![fault])?;
+        let settings: Vec<&SawSetting> = (works.iter())
+            .filter_map(|(at, _)| self.settings.get(*at))
+            .collect();
+        let loads = (self.loads(bundle.strips.len(), &settings)).map_err(|fault| vec![*fault])?;
         let by_spacers = self.spacers(bundle);
-        let way = self.steps(bundle, family, by_spacers.as_ref())?;
+        let way = self.steps(bundle, works, by_spacers.as_ref())?;
+        let by_stop = bundle.notches.iter().enumerate();
         let plan = SledBundle {
             family,
             face: bundle.face().map_or("both", |face| face.name()),
@@ -152,49 +188,19 @@ impl Setting<'_> {
             length_mm: bundle.length,
             notches: super::notch_figures(&bundle.notches),
             steps: way.steps,
-            by_stop: bundle
-                .notches
-                .iter()
-                .enumerate()
+            by_stop: by_stop
                 .map(|(at, notch)| self.stop_setting(at, notch))
                 .collect(),
             by_spacers,
-            slots_to_add_mm: way.slots_to_add_mm,
+            slots_to_add_mm: way.on_key.missing.clone(),
             loads,
             same_as_bundle: None,
         };
-        Ok((plan, way.warnings))
+        Ok((plan, way.on_key))
     }
 
-    /// Strips at once: as many as the sled holds and its travel carries clear of the blade.
-    fn loads(&self, count: usize) -> Result<Loads, Finding> {
-        let thickness = self.lattice.section.thickness;
-        let clear = self.blade.half_chord_mm.map(|half| 2.0 * half);
-        let room = match (self.sled.blade.powered, clear) {
-            (Some(powered), Some(clear)) => {
-                f64::min(self.sled.widest_block, powered.travel - clear)
-            }
-            _ => self.sled.widest_block,
-        };
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // small; checked below
-        let most = (room / thickness + 1e-9).floor().max(0.0) as usize;
-        if most == 0 {
-            let needed = thickness + clear.unwrap_or(0.0);
-            let text = phrase!(
-                "a single strip needs {} of travel to pass the blade; this sled has less",
-                Mm(needed)
-            );
-            return Err(Finding::error("travel-too-short", "blade.travel", text));
-        }
-        let blocks = count.div_ceil(most);
-        let strips_per_block = count.div_ceil(blocks);
-        let block_width_mm = strips_per_block as f64 * thickness;
-        Ok(Loads {
-            strips_per_block,
-            blocks,
-            block_width_mm,
-            block_travel_mm: clear.map(|clear| block_width_mm + clear),
-            single_travel_mm: clear.map(|clear| thickness + clear),
-        })
+    fn has_slants(&self) -> bool {
+        let mut fences = self.settings.iter().map(|setting| &setting.fence);
+        fences.any(|fence| fence.slanted.is_some())
     }
 }

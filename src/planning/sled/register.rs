@@ -1,34 +1,90 @@
 //! What a strip is registered by, notch by notch.
 
-use super::Setting;
+use super::Planner;
 use super::key::{LEAST_KEY_GAP_MM, key_width};
-use super::route::{Hop, missing_slots, route};
+use super::route::{Hop, Place, missing_slots, route, unreached};
+use super::settings::setting_of;
+use super::slant::{Slant, bearing_share};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
+use crate::instructions::saw::SettingWork;
 use crate::instructions::sled::{Register, SpacerSettings, Step, StopSetting};
-use crate::lattice::{Bundle, Notch};
+use crate::lattice::{Bundle, Clamping, Notch};
 use crate::phrase;
 use crate::units::Mm;
 
 /// The recommended way through a bundle's notches.
 pub(super) struct Way {
     pub(super) steps: Vec<Step>,
-    pub(super) slots_to_add_mm: Vec<f64>,
-    pub(super) warnings: Vec<Finding>,
+    pub(super) on_key: OnKey,
 }
 
-impl Setting<'_> {
-    /// Face of the stop to the near side of the kerf: the strip's end lies on the stop, so its
-    /// datum and the stop's face are one, and the kerf's near side lies half a kerf before the
-    /// notch's centre.
+/// How far a rack serves a bundle, or the bundles of a family together.
+#[derive(Debug, Clone, Default)]
+pub(super) struct OnKey {
+    /// All notches.
+    pub(super) notches: usize,
+    /// Notches that a slot could reach, and none does.
+    pub(super) unreached: usize,
+    /// Slots that would reach them.
+    pub(super) missing: Vec<f64>,
+    /// Greatest expected error, along the strip.
+    pub(super) worst: f64,
+}
+
+impl OnKey {
+    pub(super) fn add(&mut self, other: &OnKey) {
+        self.notches += other.notches;
+        self.unreached += other.unreached;
+        for slot in &other.missing {
+            self.lacks(*slot);
+        }
+        self.worst = self.worst.max(other.worst);
+    }
+
+    fn lacks(&mut self, slot: f64) {
+        let known = |other: &f64| (other - slot).abs() < SAME_POSITION_MM;
+        if !self.missing.iter().any(known) {
+            self.missing.push(slot);
+        }
+    }
+}
+
+/// A notch's hop over the key.
+#[derive(Clone, Copy)]
+struct KeyHop {
+    /// The notch that drops over the key, from 0.
+    on: usize,
+    /// Index of the slot, from 0.
+    slot: usize,
+    /// Along the strip, against the first notch of the clamping.
+    worst_error: f64,
+    /// Share of the walls that bears.
+    share: f64,
+}
+
+/// What the key does for a bundle.
+struct Keyed {
+    /// Notch by notch.
+    hops: Vec<Option<KeyHop>>,
+    told: OnKey,
+}
+
+impl Planner<'_> {
+    /// Face of the stop to the near side of the kerf, along the fence: the strip's end lies on the
+    /// stop, so its datum and the stop's face are one; at the fence the slot's middle lies at
+    /// [`Slant::at_fence`], and the kerf's near side half of what the kerf opens along the fence
+    /// before that.
     fn stop_to_kerf(&self, notch: &Notch) -> f64 {
-        notch.centre - self.sled.blade.kerf / 2.0
+        let slant = Slant::of(notch);
+        slant.at_fence(notch.centre, self.lattice.section.thickness)
+            - slant.along(self.sled.blade.kerf) / 2.0
     }
 
     pub(super) fn stop_setting(&self, at: usize, notch: &Notch) -> StopSetting {
         let middle = self.stop_to_kerf(notch);
-        let (count, shift) = (self.blade.passes_per_notch, self.blade.pass_shift_mm);
-        let pass = |n: usize| middle - self.to_outer_pass() + n as f64 * shift;
+        let (count, shift) = self.passes(notch);
+        let pass = |n: usize| middle - self.to_outer_pass(notch) + n as f64 * shift;
         let passes_mm = if count > 1 {
             (0..count).map(pass).collect()
         } else {
@@ -41,108 +97,200 @@ impl Setting<'_> {
         }
     }
 
-    /// From the middle of a notch's passes to the first or last of them.
-    fn to_outer_pass(&self) -> f64 {
-        self.blade.passes_per_notch.saturating_sub(1) as f64 / 2.0 * self.blade.pass_shift_mm
+    /// Passes of a notch, and the shift between them along the fence.
+    fn passes(&self, notch: &Notch) -> (usize, f64) {
+        let setting = setting_of(self.settings, notch).and_then(|at| self.settings.get(at));
+        setting.map_or((1, 0.0), |setting| {
+            (setting.passes_per_notch, setting.pass_shift_along_fence_mm)
+        })
     }
 
-    /// Whether the stop reaches all passes around a middle setting.
-    fn stop_reaches(&self, middle: f64) -> bool {
-        let outer = self.to_outer_pass();
+    /// From the middle of a notch's passes to the first or last of them.
+    fn to_outer_pass(&self, notch: &Notch) -> f64 {
+        let (count, shift) = self.passes(notch);
+        count.saturating_sub(1) as f64 / 2.0 * shift
+    }
+
+    /// Whether the stop reaches all passes of a notch around a middle setting.
+    fn stop_reaches(&self, middle: f64, notch: &Notch) -> bool {
+        let outer = self.to_outer_pass(notch);
         middle - outer >= self.stop.nearest - SAME_POSITION_MM
             && middle + outer <= self.stop.farthest + SAME_POSITION_MM
     }
 
+    /// One setting of the stop, for the farthest notch: at every angle of the fence the same.
     pub(super) fn spacers(&self, bundle: &Bundle) -> Option<SpacerSettings> {
         self.sled.spacers?;
-        let last = bundle.notches.last()?;
-        let stop_to_kerf_mm = self.stop_to_kerf(last);
-        let spacers_mm = bundle
+        let farthest = (bundle.notches.iter())
+            .max_by(|a, b| self.stop_to_kerf(a).total_cmp(&self.stop_to_kerf(b)))?;
+        let stop_to_kerf_mm = self.stop_to_kerf(farthest);
+        let reach = |notch: &Notch| {
+            let slant = Slant::of(notch);
+            let half_kerf = slant.along(self.sled.blade.kerf) / 2.0;
+            (
+                slant.at_fence(notch.centre, self.lattice.section.thickness),
+                half_kerf,
+            )
+        };
+        let (far_middle, far_kerf) = reach(farthest);
+        let spacer = |notch: &Notch| {
+            let (middle, half_kerf) = reach(notch);
+            (far_middle - middle) - (far_kerf - half_kerf)
+        };
+        let spacers_mm = bundle.notches.iter().map(spacer).collect();
+        let reached = |notch: &Notch| self.stop_reaches(stop_to_kerf_mm, notch);
+        bundle
             .notches
             .iter()
-            .map(|notch| last.centre - notch.centre)
-            .collect();
-        self.stop_reaches(stop_to_kerf_mm)
+            .all(reached)
             .then_some(SpacerSettings {
                 stop_to_kerf_mm,
                 spacers_mm,
             })
     }
 
-    /// The recommended way through the notches, and slots to add.
+    /// The recommended way through the notches in working order, and slots to add.
     pub(super) fn steps(
         &self,
         bundle: &Bundle,
-        family: &str,
+        works: &[(usize, SettingWork)],
         spacers: Option<&SpacerSettings>,
     ) -> Result<Way, Vec<Finding>> {
-        let centres: Vec<f64> = bundle.notches.iter().map(|notch| notch.centre).collect();
-        let (hops, missing) = match &self.sled.rack {
-            Some(rack) => {
-                let hops = route(&centres, rack, self.stop.repeatability);
-                let shortest = key_width(self.lattice, self.sled, self.blade) / 2.0
-                    + self.sled.blade.kerf / 2.0
-                    + LEAST_KEY_GAP_MM;
-                let missing = missing_slots(&centres, &hops, shortest);
-                (hops, missing)
-            }
-            None => (vec![None; centres.len()], Vec::new()),
-        };
-        let mut warnings = self.key_warnings(bundle, family, &hops, &missing);
+        let keyed = self.keyed(bundle);
         let mut steps = Vec::new();
         let mut faults = Vec::new();
-        for (at, notch) in bundle.notches.iter().enumerate() {
-            let hop = hops.get(at).copied().flatten();
-            match self.step(at, notch, &centres, hop, spacers) {
-                Ok(step) => steps.push(step),
-                Err(fault) => faults.push(fault),
+        for (setting, work) in works {
+            for &number in &work.notches {
+                match self.step(bundle, number - 1, *setting, &keyed, spacers) {
+                    Ok(step) => steps.extend(step),
+                    Err(fault) => faults.push(*fault),
+                }
             }
         }
-        warnings.retain(|_| faults.is_empty());
-        if faults.is_empty() {
-            Ok(Way {
-                steps,
-                slots_to_add_mm: missing,
-                warnings,
-            })
-        } else {
-            Err(faults)
+        if !faults.is_empty() {
+            return Err(faults);
         }
+        Ok(Way {
+            steps,
+            on_key: keyed.told,
+        })
+    }
+
+    /// Hops over the key, clamping by clamping: only slots of the same face and slant fit it.
+    fn keyed(&self, bundle: &Bundle) -> Keyed {
+        let mut keyed = Keyed {
+            hops: vec![None; bundle.notches.len()],
+            told: OnKey {
+                notches: bundle.notches.len(),
+                ..OnKey::default()
+            },
+        };
+        for clamping in bundle.clampings() {
+            self.key_clamping(bundle, &clamping, &mut keyed);
+        }
+        keyed
+    }
+
+    fn key_clamping(&self, bundle: &Bundle, clamping: &Clamping, keyed: &mut Keyed) {
+        let Some(rack) = &self.sled.rack else {
+            return;
+        };
+        let slant = Slant::new(clamping.face, clamping.angle);
+        let mut cut: Vec<(usize, &Notch)> = (clamping.notches.iter())
+            .filter_map(|&at| Some((at, bundle.notches.get(at)?)))
+            .collect();
+        cut.sort_by_key(|(_, notch)| setting_of(self.settings, notch));
+        let shares: Vec<f64> = (cut.iter())
+            .map(|(_, notch)| self.share_that_bears(bundle, notch))
+            .collect();
+        let places: Vec<Place> = (cut.iter().zip(&shares))
+            .map(|((_, notch), share)| Place {
+                at: slant.square(notch.centre),
+                bears: *share > 0.0,
+            })
+            .collect();
+        let hops = route(&places, rack, slant.square(self.stop.repeatability));
+        let passes = cut.first().map_or(1, |(_, notch)| self.passes(notch).0);
+        let shortest = key_width(self.lattice, self.sled, passes) / 2.0
+            + self.sled.blade.kerf / 2.0
+            + LEAST_KEY_GAP_MM;
+        keyed.told.unreached += unreached(&places, &hops, shortest).len();
+        for slot in missing_slots(&places, &hops, shortest) {
+            keyed.told.lacks(slot);
+        }
+        for ((at, _), hop) in cut.iter().zip(hops) {
+            let whole = |hop: Hop| {
+                Some(KeyHop {
+                    on: cut.get(hop.on)?.0,
+                    slot: hop.slot,
+                    worst_error: slant.along(hop.worst_error),
+                    share: shares.get(hop.on).copied()?,
+                })
+            };
+            let hop = hop.and_then(whole);
+            let worst = hop.map_or(0.0, |hop| hop.worst_error);
+            keyed.told.worst = keyed.told.worst.max(worst);
+            if let Some(place) = keyed.hops.get_mut(*at) {
+                *place = hop;
+            }
+        }
+    }
+
+    /// The share of a slot's walls that is there when it drops over the key: another slot of its
+    /// node in the same face takes some of them away, if it is cut before.
+    fn share_that_bears(&self, bundle: &Bundle, notch: &Notch) -> f64 {
+        let section = &self.lattice.section;
+        let width = (section.thickness + section.clearance).max(self.sled.blade.kerf);
+        let second = Slant::of(notch);
+        let own = setting_of(self.settings, notch);
+        let before = bundle.notches.iter().filter(|other| {
+            other.face == notch.face
+                && (other.centre - notch.centre).abs() < SAME_POSITION_MM
+                && !Slant::of(other).is(second)
+                && setting_of(self.settings, other) < own
+        });
+        before
+            .map(|other| bearing_share(Slant::of(other), second, width, section.thickness))
+            .fold(1.0, f64::min)
     }
 
     fn step(
         &self,
+        bundle: &Bundle,
         at: usize,
-        notch: &Notch,
-        centres: &[f64],
-        hop: Option<Hop>,
+        setting: usize,
+        keyed: &Keyed,
         spacers: Option<&SpacerSettings>,
-    ) -> Result<Step, Finding> {
-        let setting = self.stop_to_kerf(notch);
+    ) -> Result<Option<Step>, Box<Finding>> {
+        let Some(notch) = bundle.notches.get(at) else {
+            return Ok(None);
+        };
+        let step = |register: Register, worst_error_mm: f64| {
+            Ok(Some(Step {
+                notch: at + 1,
+                setting: setting + 1,
+                register,
+                worst_error_mm,
+            }))
+        };
         let slots = self.sled.rack.as_ref().map_or(&[][..], |rack| &rack.slots);
-        if let Some(hop) = hop
-            && let (Some(slot), Some(from)) = (slots.get(hop.slot), centres.get(hop.on))
+        if let Some(hop) = keyed.hops.get(at).copied().flatten()
+            && let (Some(slot), Some(from)) = (slots.get(hop.slot), bundle.notches.get(hop.on))
         {
+            let (slant, along) = (Slant::of(notch), notch.centre - from.centre);
             let register = Register::Key {
-                key_mm: notch.centre - from,
+                key_mm: slant.square(along),
+                key_along_fence_mm: (!slant.is_square()).then_some(along),
                 slot_mm: slot.nominal,
                 on_notch: hop.on + 1,
+                bearing_share: (hop.share < 1.0).then_some(hop.share),
             };
-            return Ok(Step {
-                notch: at + 1,
-                register,
-                worst_error_mm: hop.worst_error,
-            });
+            return step(register, hop.worst_error);
         }
-        if self.stop_reaches(setting) {
-            let register = Register::Stop {
-                stop_to_kerf_mm: setting,
-            };
-            return Ok(Step {
-                notch: at + 1,
-                register,
-                worst_error_mm: self.stop.repeatability,
-            });
+        let stop_to_kerf_mm = self.stop_to_kerf(notch);
+        if self.stop_reaches(stop_to_kerf_mm, notch) {
+            let register = Register::Stop { stop_to_kerf_mm };
+            return step(register, self.stop.repeatability);
         }
         if let (Some(blocks), Some(settings)) = (self.sled.spacers, spacers)
             && let Some(&spacer_mm) = settings.spacers_mm.get(at)
@@ -151,14 +299,13 @@ impl Setting<'_> {
                 stop_to_kerf_mm: settings.stop_to_kerf_mm,
                 spacer_mm,
             };
-            let worst_error_mm = self.stop.repeatability + blocks.tolerance;
-            return Ok(Step {
-                notch: at + 1,
-                register,
-                worst_error_mm,
-            });
+            return step(register, self.stop.repeatability + blocks.tolerance);
         }
-        let outer = self.to_outer_pass();
+        Err(Box::new(self.out_of_reach(at, notch)))
+    }
+
+    fn out_of_reach(&self, at: usize, notch: &Notch) -> Finding {
+        let (setting, outer) = (self.stop_to_kerf(notch), self.to_outer_pass(notch));
         let needed = if outer > 0.0 {
             phrase!("{} to {}", Mm(setting - outer), Mm(setting + outer))
         } else {
@@ -182,42 +329,37 @@ impl Setting<'_> {
                 "a longer fence, or a key slot for the step",
             )
         };
-        Err(Finding::error("stop-out-of-reach", field, text).hint(hint))
+        Finding::error("stop-out-of-reach", field, text).hint(hint)
     }
 
-    fn key_warnings(
-        &self,
-        bundle: &Bundle,
-        family: &str,
-        hops: &[Option<Hop>],
-        missing: &[f64],
-    ) -> Vec<Finding> {
+    /// What is to be said of the key for a family's bundles.
+    pub(super) fn key_warnings(&self, family: &str, told: &OnKey) -> Vec<Finding> {
         let mut warnings = Vec::new();
         let Some(rack) = &self.sled.rack else {
             return warnings;
         };
-        let unreached = hops.iter().skip(1).filter(|hop| hop.is_none()).count();
-        if unreached > 0 && !missing.is_empty() {
+        if told.unreached > 0 && !told.missing.is_empty() {
             let mut text = phrase!(
                 "{} of {} notches of the {}s cannot be reached over the key; add a slot at ",
-                unreached,
-                bundle.notches.len(),
+                told.unreached,
+                told.notches,
                 family
             );
-            for (at, slot) in missing.iter().enumerate() {
+            for (at, slot) in told.missing.iter().enumerate() {
                 let join = if at == 0 { "" } else { " and " };
                 text.append(phrase!("{}{}", join, Mm(*slot)));
             }
             text.append(phrase!(
-                " (key's centre to kerf's centre); until then the stop places them"
+                " (key's centre to kerf's centre{}); until then the stop places them",
+                if self.has_slants() {
+                    ", square to the kerf"
+                } else {
+                    ""
+                }
             ));
             warnings.push(Finding::warning("key-out-of-reach", "rack.slots", text));
         }
-        let worst = hops
-            .iter()
-            .flatten()
-            .map(|hop| hop.worst_error)
-            .fold(0.0, f64::max);
+        let worst = told.worst;
         // A stop sets both notches afresh, whatever lies between them.
         let by_stop = self.stop.repeatability * 2.0_f64.sqrt();
         if worst > by_stop && rack.slots.len() > 1 {

@@ -3,6 +3,15 @@
 use crate::geometry::SAME_POSITION_MM;
 use crate::machines::Rack;
 
+/// A notch as the rack sees it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Place {
+    /// Of its centre, square to the kerf, mm from the datum end.
+    pub(super) at: f64,
+    /// Whether its walls, as they are when the later notches are cut, bear on a key at all.
+    pub(super) bears: bool,
+}
+
 /// A notch reached by dropping an earlier one over the key.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Hop {
@@ -31,18 +40,21 @@ impl Standing {
     }
 }
 
-/// For each notch (centres in mm from the datum end, in order) the hop that reaches it with the
-/// least worst-case error, given how the earlier notches were reached; `None` for the first notch
-/// and for every notch that no slot reaches. Those are placed by the stop, with `stop_scatter`.
+/// For each notch, in the order in which they are cut, the hop that reaches it with the least
+/// worst-case error, given how the earlier notches were reached; `None` for the first notch and
+/// for every notch that no slot reaches. Those are placed by the stop, with `stop_scatter`, which
+/// is square to the kerf as all lengths here are.
 ///
-/// Each notch is cut once, so the way to a later notch starts from the error that the earlier one
-/// really has; hops from every earlier notch are tried, not from the last one only. Of equal
-/// errors the hop from the nearest notch wins.
-pub(super) fn route(centres: &[f64], rack: &Rack, stop_scatter: f64) -> Vec<Option<Hop>> {
+/// A notch drops over a key on the datum's side of the kerf, so only notches nearer the datum end
+/// serve. Each notch is cut once, so the way to a later notch starts from the error that the
+/// earlier one really has; hops from every earlier notch are tried, not from the last one only. Of
+/// equal errors the hop from the nearest notch wins.
+pub(super) fn route(places: &[Place], rack: &Rack, stop_scatter: f64) -> Vec<Option<Hop>> {
     let mut standings: Vec<Standing> = Vec::new();
     let mut hops = Vec::new();
-    for (at, &centre) in centres.iter().enumerate() {
-        let best = candidates(&standings, centres, centre, rack)
+    for (index, place) in places.iter().enumerate() {
+        let best = candidates(&standings, places, place.at, rack)
+            .into_iter()
             .min_by(|(a, _), (b, _)| a.worst_error.total_cmp(&b.worst_error));
         // Both the first notch's and this one's setting of the stop scatter.
         let by_stop = Standing {
@@ -51,7 +63,7 @@ pub(super) fn route(centres: &[f64], rack: &Rack, stop_scatter: f64) -> Vec<Opti
         };
         standings.push(match best {
             Some((_, standing)) => standing,
-            None if at == 0 => Standing::default(),
+            None if index == 0 => Standing::default(),
             None => by_stop,
         });
         hops.push(best.map(|(hop, _)| hop));
@@ -59,72 +71,82 @@ pub(super) fn route(centres: &[f64], rack: &Rack, stop_scatter: f64) -> Vec<Opti
     hops
 }
 
-/// All hops to `centre` from the notches that stand already, the nearest first.
-fn candidates<'a>(
-    standings: &'a [Standing],
-    centres: &'a [f64],
-    centre: f64,
-    rack: &'a Rack,
-) -> impl Iterator<Item = (Hop, Standing)> + 'a {
-    let from = standings.iter().zip(centres).enumerate().rev();
-    from.flat_map(move |(on, (start, &earlier))| {
-        rack.slots
-            .iter()
-            .enumerate()
-            .filter_map(move |(slot, key)| {
-                let misfit = key.measured - (centre - earlier);
-                if misfit.abs() > rack.greatest_misfit + SAME_POSITION_MM {
-                    return None;
-                }
-                let scatter = rack.repeatability * rack.repeatability;
-                let standing = Standing {
-                    bias: start.bias + misfit,
-                    variance: start.variance + scatter,
-                };
-                Some((
-                    Hop {
-                        on,
-                        slot,
-                        worst_error: standing.worst(),
-                    },
-                    standing,
-                ))
-            })
-    })
+/// All hops to `to` from the notches that stand already, the nearest first.
+fn candidates(
+    standings: &[Standing],
+    places: &[Place],
+    to: f64,
+    rack: &Rack,
+) -> Vec<(Hop, Standing)> {
+    let mut from: Vec<_> = (standings.iter().zip(places).enumerate())
+        .filter(|(_, (_, place))| place.bears && place.at < to)
+        .collect();
+    from.sort_by(|(_, (_, a)), (_, (_, b))| b.at.total_cmp(&a.at));
+    let hop = |on: usize, start: &Standing, distance: f64, slot: usize, measured: f64| {
+        let misfit = measured - distance;
+        if misfit.abs() > rack.greatest_misfit + SAME_POSITION_MM {
+            return None;
+        }
+        let standing = Standing {
+            bias: start.bias + misfit,
+            variance: start.variance + rack.repeatability * rack.repeatability,
+        };
+        let worst_error = standing.worst();
+        let hop = Hop {
+            on,
+            slot,
+            worst_error,
+        };
+        Some((hop, standing))
+    };
+    let mut found = Vec::new();
+    for (on, (start, place)) in from {
+        let slots = rack.slots.iter().enumerate();
+        found.extend(
+            slots.filter_map(|(slot, key)| hop(on, start, to - place.at, slot, key.measured)),
+        );
+    }
+    found
+}
+
+/// Distances to a notch from those cut before it that a key could stand on.
+fn distances(places: &[Place], index: usize, shortest: f64) -> impl Iterator<Item = f64> + '_ {
+    let to = places.get(index).map_or(f64::NAN, |place| place.at);
+    let before = places.iter().take(index).filter(|place| place.bears);
+    before
+        .map(move |place| to - place.at)
+        .filter(move |distance| *distance >= shortest)
+}
+
+/// Notches that no slot reaches, though a slot could: those that lie far enough behind one cut
+/// before them.
+pub(super) fn unreached(places: &[Place], hops: &[Option<Hop>], shortest: f64) -> Vec<usize> {
+    (1..places.len())
+        .filter(|&index| hops.get(index).is_some_and(Option::is_none))
+        .filter(|&index| distances(places, index, shortest).next().is_some())
+        .collect()
 }
 
 /// Key distances to add to a rack so that every unreached notch is reached: each time the distance
 /// that serves most of them, of equals the shortest. No distance below `shortest`, where the key
 /// would stand in the kerf.
-pub(super) fn missing_slots(centres: &[f64], hops: &[Option<Hop>], shortest: f64) -> Vec<f64> {
-    let mut unreached: Vec<usize> = (1..centres.len())
-        .filter(|&at| hops.get(at).is_some_and(Option::is_none))
-        .collect();
+pub(super) fn missing_slots(places: &[Place], hops: &[Option<Hop>], shortest: f64) -> Vec<f64> {
+    let mut unreached = unreached(places, hops, shortest);
     let mut slots = Vec::new();
     while !unreached.is_empty() {
-        let serves = |distance: f64, at: usize| {
-            let to = centres.get(at).copied().unwrap_or(f64::NAN);
-            centres
-                .iter()
-                .take(at)
-                .any(|from| (to - from - distance).abs() < SAME_POSITION_MM)
+        let reaches = |&index: &usize| {
+            distances(places, index, shortest).map(move |distance| (distance, index))
         };
-        let distances = unreached.iter().flat_map(|&at| {
-            let to = centres.get(at).copied().unwrap_or(f64::NAN);
-            centres.iter().take(at).map(move |from| to - from)
-        });
-        let best = distances
-            .filter(|distance| *distance >= shortest)
-            .map(|distance| {
-                (
-                    unreached.iter().filter(|&&at| serves(distance, at)).count(),
-                    distance,
-                )
-            })
-            .max_by(|(n, a), (m, b)| n.cmp(m).then(b.total_cmp(a)));
-        let Some((_, slot)) = best else { break };
-        slots.push(slot);
-        unreached.retain(|&at| !serves(slot, at));
+        let mut pairs: Vec<(f64, usize)> = unreached.iter().flat_map(reaches).collect();
+        pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let same = |a: &(f64, usize), b: &(f64, usize)| b.0 - a.0 < SAME_POSITION_MM;
+        // Of equally long runs the last one wins, so they are taken from the longest distance.
+        let runs: Vec<_> = pairs.chunk_by(same).rev().collect();
+        let Some(best) = runs.into_iter().max_by_key(|run| run.len()) else {
+            break;
+        };
+        slots.extend(best.first().map(|(distance, _)| *distance));
+        unreached.retain(|index| !best.iter().any(|(_, served)| served == index));
     }
     slots
 }
@@ -147,11 +169,19 @@ mod tests {
         }
     }
 
+    fn places(centres: &[f64]) -> Vec<Place> {
+        let place = |at: &f64| Place {
+            at: *at,
+            bears: true,
+        };
+        centres.iter().map(place).collect()
+    }
+
     #[test]
     fn equal_hops_add_bias_and_scatter() {
         // n hops over one slot: n b + sqrt(n) s.
         let centres: Vec<f64> = (0..5).map(|n| 20.0 + 50.0 * f64::from(n)).collect();
-        let hops = route(&centres, &rack(&[(50.0, 50.02)]), 0.1);
+        let hops = route(&places(&centres), &rack(&[(50.0, 50.02)]), 0.1);
         assert!(hops[0].is_none());
         for (n, hop) in hops.iter().enumerate().skip(1) {
             let hop = hop.unwrap();
@@ -164,7 +194,11 @@ mod tests {
     #[test]
     fn a_longer_true_slot_beats_two_short_false_ones() {
         let centres = [20.0, 70.0, 120.0];
-        let hops = route(&centres, &rack(&[(50.0, 50.1), (100.0, 100.0)]), 0.1);
+        let hops = route(
+            &places(&centres),
+            &rack(&[(50.0, 50.1), (100.0, 100.0)]),
+            0.1,
+        );
         let last = hops[2].unwrap();
         assert_eq!((last.on, last.slot), (0, 1));
         assert!((last.worst_error - 0.03).abs() < 1e-12);
@@ -176,11 +210,33 @@ mod tests {
         let slots: Vec<_> = (2..=10)
             .map(|n| (10.0 * f64::from(n), 10.0 * f64::from(n)))
             .collect();
-        let hops = route(&[20.0, 70.0, 120.0], &rack(&slots), 0.1);
+        let hops = route(&places(&[20.0, 70.0, 120.0]), &rack(&slots), 0.1);
         assert!(hops[1].is_some() && hops[2].is_some());
-        let hops = route(&[20.0, 62.0, 104.0], &rack(&slots), 0.1);
+        let hops = route(&places(&[20.0, 62.0, 104.0]), &rack(&slots), 0.1);
         assert_eq!(hops, vec![None; 3]);
-        assert_eq!(missing_slots(&[20.0, 62.0, 104.0], &hops, 5.0), vec![42.0]);
+        assert_eq!(
+            missing_slots(&places(&[20.0, 62.0, 104.0]), &hops, 5.0),
+            vec![42.0]
+        );
+    }
+
+    #[test]
+    fn a_key_stands_only_on_sound_slots_nearer_the_datum_end() {
+        // Deeper notches at 70 and 170 are cut first, then those at 20, 120 and 220.
+        let mut order = places(&[70.0, 170.0, 20.0, 120.0, 220.0]);
+        let rack = rack(&[(50.0, 50.0), (100.0, 100.0)]);
+        let on = |order: &[Place]| -> Vec<Option<usize>> {
+            let hops = route(order, &rack, 0.1);
+            hops.iter().map(|hop| hop.map(|hop| hop.on)).collect()
+        };
+        assert_eq!(on(&order), [None, Some(0), None, Some(0), Some(1)]);
+        // The one at 20 lies before all that was cut: no slot is missing for it.
+        let hops = route(&order, &rack, 0.1);
+        assert!(unreached(&order, &hops, 5.0).is_empty());
+        order[0].bears = false;
+        assert_eq!(on(&order), [None, None, None, Some(2), Some(1)]);
+        let hops = route(&order, &rack, 0.1);
+        assert!(missing_slots(&order, &hops, 5.0).is_empty());
     }
 
     /// Least worst-case error of any way to each notch, all others held as `route` left them.
@@ -232,7 +288,7 @@ mod tests {
                 .map(|(error, n)| (10.0 * f64::from(n), 10.0 * f64::from(n) + error))
                 .collect();
             let rack = rack(&slots);
-            let hops = route(&centres, &rack, 0.1);
+            let hops = route(&places(&centres), &rack, 0.1);
             for at in 1..centres.len() {
                 let best = brute_force(&centres, &rack, &hops, at);
                 prop_assert_eq!(hops[at].is_some(), best.is_some());

@@ -6,7 +6,8 @@ use crate::machines::{Blade, Powered, Rack, Sled, Slot, Spacers, Stop, Tooth};
 use crate::phrase;
 use crate::reading::fields::Fields;
 use crate::reading::job::optional;
-use crate::units::{Kind, Mm};
+use crate::units::{Kind, Mm, Rad};
+use std::f64::consts::FRAC_PI_2;
 
 pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
     let blade = top.required_table("blade").and_then(read_blade);
@@ -31,6 +32,7 @@ pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
         ))
     });
     let stop = part(top, "stop", read_stop);
+    let swing = part(top, "fence", read_fence);
     let spacers = part(top, "spacers", |fields| {
         let tolerance = fields.required_quantity("tolerance", Kind::Length);
         fields.finish();
@@ -54,6 +56,7 @@ pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
         shortest_strip,
         longest_strip,
         height_correction,
+        swing: swing?.unwrap_or(0.0),
         stop: stop?,
         spacers: spacers?,
         rack: rack?,
@@ -141,6 +144,21 @@ fn read_stop(fields: Fields<'_>) -> Option<Stop> {
         farthest: farthest?,
         repeatability: repeatability?,
     })
+}
+
+/// How far the fence turns; a fixed one has no swing, or one of 0.
+fn read_fence(fields: Fields<'_>) -> Option<f64> {
+    let swing = optional(&fields, "swing", Kind::Angle, 0.0);
+    if let Some(far) = swing.filter(|swing| *swing >= FRAC_PI_2) {
+        let message = phrase!(
+            "no fence turns {} from square: at 90 deg it lies along the blade",
+            Rad(far)
+        );
+        let fault = Finding::error("swing-too-far", fields.path("swing"), message);
+        fields.report(fault.hint("how far it turns from square, either way: less than 90 deg"));
+    }
+    fields.finish();
+    swing.filter(|swing| *swing < FRAC_PI_2)
 }
 
 fn read_rack(fields: Fields<'_>) -> Option<Rack> {

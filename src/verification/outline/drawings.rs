@@ -3,10 +3,9 @@
 use super::contours::{self, Contour};
 use super::matching::distance;
 use super::undo::shrunk;
-use super::{Meant, OutlineFault, OutlineReport, check, tags};
+use super::{Meant, OutlineFault, OutlineReport, TOLERANCE_MM, check, tags};
 use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Part, Work};
-use crate::lattice::{Bundle, Face, Lattice};
 
 /// A contour farther than this from every part's outline, in mm, is none of them.
 const NEAR_MM: f64 = 1.0;
@@ -38,14 +37,19 @@ impl DrawingsReport {
     }
 }
 
-/// The strips of a lattice as side profiles: x from the datum end, y from the back face (0) to the
-/// front face.
-pub fn strips_wanted(lattice: &Lattice) -> Vec<Wanted> {
-    lattice
-        .bundles
-        .iter()
-        .map(|bundle| profile(lattice, bundle))
-        .collect()
+/// The same parts, those of one outline counted together: a drawing does not tell them apart.
+pub fn alike_together(parts: impl IntoIterator<Item = Wanted>) -> Vec<Wanted> {
+    let mut together: Vec<Wanted> = Vec::new();
+    for part in parts.into_iter().filter(|part| part.count > 0) {
+        let alike = |known: &&mut Wanted| {
+            distance(&placed(&known.ring, &part.ring), &part.ring, true) < TOLERANCE_MM
+        };
+        match together.iter_mut().find(alike) {
+            Some(known) => known.count += part.count,
+            None => together.push(part),
+        }
+    }
+    together
 }
 
 /// Reads the drawings of all sheets of a job and compares what they cut with the parts wanted.
@@ -100,39 +104,6 @@ fn read(bytes: &[u8]) -> Vec<Contour> {
     match tags::survey(bytes, &mut told_by_check) {
         Ok(_) => contours::read(bytes, &mut told_by_check).unwrap_or_default(),
         Err(_) => Vec::new(),
-    }
-}
-
-fn profile(lattice: &Lattice, bundle: &Bundle) -> Wanted {
-    let depth = lattice.section.depth;
-    let wall = |face: Face, at: f64| -> Vec<Point> {
-        let mut line = vec![Point::new(0.0, at)];
-        for notch in bundle.notches.iter().filter(|notch| notch.face == face) {
-            let floor = if face == Face::Back {
-                notch.depth
-            } else {
-                depth - notch.depth
-            };
-            let (from, to) = (
-                notch.centre - notch.width / 2.0,
-                notch.centre + notch.width / 2.0,
-            );
-            let corners = [(from, at), (from, floor), (to, floor), (to, at)];
-            line.extend(corners.map(|(x, y)| Point::new(x, y)));
-        }
-        line.push(Point::new(bundle.length, at));
-        line
-    };
-    let mut ring = wall(Face::Back, 0.0);
-    ring.extend(wall(Face::Front, depth).into_iter().rev());
-    let first = bundle
-        .strips
-        .first()
-        .map_or_else(String::new, |id| lattice.label(*id));
-    Wanted {
-        name: format!("strips like {first}"),
-        ring,
-        count: bundle.strips.len(),
     }
 }
 

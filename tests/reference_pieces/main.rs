@@ -1,11 +1,18 @@
 //! Pieces of every pattern checked by shapely: they fit each other, their cells and the strips.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
 
+mod slanted;
+#[path = "../support/mod.rs"]
 mod support;
 
 use lapwright::geometry::Point;
 use lapwright::infill::{
-    Cell, CellShape, Contact, FilledCell, Pattern, SolvedCell, Stock, fill, solve,
+    Cell, CellShape, Contact, EdgeCells, FilledCell, Pattern, SolvedCell, Stock, fill, solve,
 };
 use lapwright::lattice::{Design, Grid, Joinery, Lattice, Panel, SquareGrid, StripSection};
 use lapwright::reading::{SHIPPED_PATTERNS, read_pattern};
@@ -113,7 +120,7 @@ fn square_panel(pattern: &Pattern, xs: &[f64], ys: &[f64], t: f64) -> Value {
         infill: None,
     };
     let panel = Panel::new(design).unwrap();
-    let filled = fill(&panel, pattern).unwrap();
+    let filled = fill(&panel, pattern, EdgeCells::Leave).unwrap();
     let ends = |pitches: &[f64]| {
         let last = overhang + pitches.iter().sum::<f64>();
         (overhang - t / 2.0, last + t / 2.0)

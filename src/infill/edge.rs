@@ -1,0 +1,169 @@
+//! Pieces of cells that the panel's edge cuts: worked out for the whole cell, then cut off there.
+
+use super::convex::{HalfPlane, Tagged, cut};
+use super::lie::Frame;
+use super::pattern::Side;
+use super::solve::{Contact, SolvedPiece};
+use crate::geometry::convex::edges;
+use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
+
+/// What becomes of cells that the panel's edge cuts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum EdgeCells {
+    /// They stay open.
+    #[default]
+    Leave,
+    /// They take the pieces of a whole cell, cut off at the edge.
+    Fill,
+}
+
+/// Where a finished piece is cut off at the panel's edge.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TrimCut {
+    /// From the first end's extreme point to where the cut crosses the axis, mm.
+    pub at: f64,
+    /// From the axis to the cut, counter-clockwise, in (0, pi), rad.
+    pub angle: f64,
+    /// Whether the part toward the first end is kept.
+    pub keeps_first: bool,
+}
+
+/// What lies in the panel of one piece of a cut cell.
+pub(super) struct Part {
+    /// Counter-clockwise, panel frame.
+    pub(super) placed: Vec<Point>,
+    /// The whole piece, with those laps only whose mates are there too.
+    pub(super) whole: SolvedPiece,
+    /// The part's outline in the piece's own frame.
+    pub(super) outline: Vec<Point>,
+    /// In order around it; none where all of it lies in the panel.
+    pub(super) cuts: Vec<TrimCut>,
+}
+
+/// What lies in a convex region of the pieces of a cell, and how many are left out because too
+/// little of them does.
+pub(super) fn parts(
+    pieces: &[SolvedPiece],
+    frame: &Frame,
+    region: &[Point],
+    thickness: f64,
+) -> (Vec<Part>, usize) {
+    let (mut parts, mut left_out) = (Vec::new(), 0);
+    for piece in pieces {
+        match at_edge(piece, frame, region, thickness) {
+            AtEdge::Part(part) => parts.push(*part),
+            AtEdge::Nothing => {}
+            AtEdge::TooLittle => left_out += 1,
+        }
+    }
+    let there: Vec<String> = parts.iter().map(|part| part.whole.name.clone()).collect();
+    for part in &mut parts {
+        let laps = &mut part.whole.figures.laps;
+        laps.retain(|lap| there.contains(&lap.mate));
+    }
+    (parts, left_out)
+}
+
+enum AtEdge {
+    Nothing,
+    TooLittle,
+    Part(Box<Part>),
+}
+
+/// A part of a piece shorter than so many thicknesses cannot be held, nor can one that is not as
+/// thick as the piece anywhere. Common practice, no source.
+const SHORTEST_PART: f64 = 2.0;
+
+/// An edge of what is left of a piece.
+#[derive(Clone, Copy, PartialEq)]
+enum Made {
+    Before(Contact),
+    ByEdge,
+}
+
+/// Cuts a piece that lies in a frame off at the edge of a convex region.
+fn at_edge(piece: &SolvedPiece, frame: &Frame, region: &[Point], thickness: f64) -> AtEdge {
+    let Some(own) = own_frame(piece, frame) else {
+        return AtEdge::Nothing;
+    };
+    let mut left: Tagged<Made> = piece
+        .edges
+        .iter()
+        .map(|edge| {
+            (
+                own.local(frame.place(edge.start)),
+                Made::Before(edge.contact),
+            )
+        })
+        .collect();
+    for (p, q) in edges(region) {
+        let (p, q) = (own.local(p), own.local(q));
+        let (from, to) = if own.mirrors() { (q, p) } else { (p, q) };
+        let Some(along) = from.to(to).unit() else {
+            continue;
+        };
+        let keeps = HalfPlane::left_of(from, along);
+        let reaches_over = |(p, _): &(Point, Made)| keeps.depth(*p) < -SAME_POSITION_MM;
+        if left.iter().any(reaches_over) {
+            left = cut(&left, keeps, Made::ByEdge);
+        }
+    }
+    if left.is_empty() {
+        return AtEdge::Nothing;
+    }
+    let is_cut = left.iter().any(|(_, made)| *made == Made::ByEdge);
+    let x = || left.iter().map(|(p, _)| p.x);
+    let length = x().fold(f64::NEG_INFINITY, f64::max) - x().fold(f64::INFINITY, f64::min);
+    let has_side = |side| {
+        left.iter()
+            .any(|(_, made)| *made == Made::Before(Contact::OwnSide(side)))
+    };
+    let holds =
+        length >= SHORTEST_PART * thickness && has_side(Side::Left) && has_side(Side::Right);
+    if is_cut && !holds {
+        return AtEdge::TooLittle;
+    }
+    let mut placed: Vec<Point> = left.iter().map(|(p, _)| own.place(*p)).collect();
+    if own.mirrors() {
+        placed.reverse();
+    }
+    AtEdge::Part(Box::new(Part {
+        placed,
+        whole: piece.clone(),
+        outline: left.iter().map(|(p, _)| *p).collect(),
+        cuts: cuts(&left),
+    }))
+}
+
+/// A piece's own frame in the panel: axis along x, its first extreme point at x = 0.
+fn own_frame(piece: &SolvedPiece, frame: &Frame) -> Option<Frame> {
+    let (from, to) = piece.axis;
+    let along = from.to(to).unit()?;
+    let start = piece
+        .edges
+        .iter()
+        .map(|edge| from.to(edge.start).dot(along));
+    let start = start.fold(f64::INFINITY, f64::min);
+    Some(frame.within(from.plus(along.times(start)), along))
+}
+
+/// The cuts at the edges that the region's edge has made.
+fn cuts(left: &Tagged<Made>) -> Vec<TrimCut> {
+    let next = left.iter().cycle().skip(1);
+    let made = left
+        .iter()
+        .zip(next)
+        .filter(|((_, made), _)| *made == Made::ByEdge);
+    let cut = |(p, q): (Point, Point)| {
+        // Counter-clockwise, the piece lies to the left: toward the first end of a cut that rises.
+        let way = p.to(q).unit()?;
+        let keeps_first = way.y > 0.0;
+        let rising = if keeps_first { way } else { way.times(-1.0) };
+        (rising.y > PARALLEL_SINE).then(|| TrimCut {
+            at: p.x - p.y * way.x / way.y,
+            angle: rising.y.atan2(rising.x),
+            keeps_first,
+        })
+    };
+    made.filter_map(|((p, _), (q, _))| cut((*p, *q))).collect()
+}

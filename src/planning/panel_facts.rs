@@ -1,0 +1,263 @@
+//! What the bench must be told about a panel: what stays at the nodes, in which order it is put
+//! together, which strips are turned, trimmed or alike. Millimetres.
+
+use crate::geometry::SAME_POSITION_MM;
+use crate::instructions::label_runs;
+use crate::instructions::panel::{
+    AS_IT_IS, AlikeBundles, AssemblyStep, LeastSection, PanelFacts, RidingFacts, TrimmedStrips,
+    TurnedStrips,
+};
+use crate::instructions::sheet::{Block, Figure, Section};
+use crate::lattice::{Bundle, Bundling, Face, Lattice, Notch, StripId, Turn};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::Mm;
+use std::f64::consts::PI;
+
+/// Gathers the facts from a lattice.
+pub(super) fn panel_facts(lattice: &Lattice) -> PanelFacts {
+    let steps = lattice.assembly.iter().enumerate();
+    PanelFacts {
+        least_sections: least_sections(lattice),
+        assembly: steps
+            .map(|(at, strips)| AssemblyStep {
+                step: at + 1,
+                strips: labels(lattice, strips),
+            })
+            .collect(),
+        turned: turned(lattice),
+        trims: trims(lattice),
+        riding: riding(lattice),
+        alike: alike(&lattice.bundles),
+    }
+}
+
+fn labels(lattice: &Lattice, strips: &[StripId]) -> String {
+    let mut strips = strips.to_vec();
+    strips.sort_unstable();
+    let labels: Vec<_> = strips.iter().map(|id| lattice.label(*id)).collect();
+    label_runs(&labels)
+}
+
+/// What a strip keeps at a node: its depth less the deepest slot of either face, which overlap in
+/// the middle of the node. Where that is least, family by family.
+fn least_sections(lattice: &Lattice) -> Vec<LeastSection> {
+    let depth = lattice.section.depth;
+    let deepest = |node: &[Notch], face: Face| {
+        let depths = node.iter().filter(|notch| notch.face == face);
+        depths.map(|notch| notch.depth).fold(0.0, f64::max)
+    };
+    let kept = |bundle: &Bundle| {
+        let together = |a: &Notch, b: &Notch| (b.centre - a.centre).abs() < SAME_POSITION_MM;
+        let nodes = bundle.notches.chunk_by(together);
+        nodes
+            .map(|node| depth - deepest(node, Face::Front) - deepest(node, Face::Back))
+            .fold(depth, f64::min)
+    };
+    let of_family = |family: usize| {
+        let bundles = lattice.bundles.iter();
+        let own = bundles.filter(|bundle| bundle.family == family);
+        let least = own.map(kept).min_by(f64::total_cmp)?;
+        Some(LeastSection {
+            family: lattice.family_name(family),
+            depth_kept_mm: least,
+            thickness_mm: lattice.section.thickness,
+        })
+    };
+    (0..lattice.families.len()).filter_map(of_family).collect()
+}
+
+fn turned(lattice: &Lattice) -> Vec<TurnedStrips> {
+    let bundles = lattice.bundles.iter().enumerate();
+    let turned = bundles.filter(|(_, bundle)| !bundle.turned.is_empty());
+    turned
+        .map(|(at, bundle)| TurnedStrips {
+            bundle: at + 1,
+            strips: labels(lattice, &bundle.turned),
+        })
+        .collect()
+}
+
+/// Strips of a bundle that are cut at the same places stand together.
+fn trims(lattice: &Lattice) -> Vec<TrimmedStrips> {
+    let mut found = Vec::new();
+    for (at, bundle) in lattice.bundles.iter().enumerate() {
+        let mut groups: Vec<([f64; 2], Vec<StripId>)> = Vec::new();
+        for trim in &bundle.trims {
+            let same = |(kept, _): &&mut ([f64; 2], Vec<StripId>)| {
+                (kept[0] - trim.kept[0]).abs() < SAME_POSITION_MM
+                    && (kept[1] - trim.kept[1]).abs() < SAME_POSITION_MM
+            };
+            match groups.iter_mut().find(same) {
+                Some((_, strips)) => strips.push(trim.strip),
+                None => groups.push((trim.kept, vec![trim.strip])),
+            }
+        }
+        found.extend(groups.into_iter().map(|(kept, strips)| TrimmedStrips {
+            bundle: at + 1,
+            strips: labels(lattice, &strips),
+            kept_from_mm: kept[0],
+            kept_to_mm: kept[1],
+        }));
+    }
+    found
+}
+
+/// Nothing where no strip could ride along.
+fn riding(lattice: &Lattice) -> Option<RidingFacts> {
+    let riding = lattice.riding();
+    (riding.together < riding.apart).then_some(RidingFacts {
+        done: lattice.section.joinery.bundling == Bundling::Runs,
+        bundles_apart: riding.apart,
+        bundles_together: riding.together,
+        wood_mm: riding.wood,
+    })
+}
+
+/// Each bundle that is the same part as an earlier one, or, if it is none, its mirror image.
+fn alike(bundles: &[Bundle]) -> Vec<AlikeBundles> {
+    let mut found = Vec::new();
+    for (at, bundle) in bundles.iter().enumerate() {
+        let earlier = || bundles.iter().take(at).enumerate();
+        let same = earlier().find_map(|(like, other)| Some((like, bundle.same_part(other)?)));
+        if let Some((like, turn)) = same {
+            found.push(AlikeBundles {
+                bundle: at + 1,
+                like_bundle: like + 1,
+                turn: Some(turn_words(turn)),
+                ends_change: matches!(turn, Turn::EndForEnd | Turn::OverEndForEnd),
+            });
+            continue;
+        }
+        let mirrored = mirrored(bundle);
+        let like = earlier().find(|(_, other)| mirrored.same_part(other).is_some());
+        found.extend(like.map(|(like, _)| AlikeBundles {
+            bundle: at + 1,
+            like_bundle: like + 1,
+            turn: None,
+            ends_change: false,
+        }));
+    }
+    found
+}
+
+/// A bundle of the other hand: the slots slant the other way.
+fn mirrored(bundle: &Bundle) -> Bundle {
+    let mut other = bundle.clone();
+    for notch in &mut other.notches {
+        notch.angle = PI - notch.angle;
+    }
+    other
+}
+
+fn turn_words(turn: Turn) -> &'static str {
+    match turn {
+        Turn::AsIs => AS_IT_IS,
+        Turn::EndForEnd => "end for end with the same face up",
+        Turn::Over => "over along its length",
+        Turn::OverEndForEnd => "over and end for end",
+    }
+}
+
+/// What the bench must be told, as a part of any machine's sheet.
+pub(super) fn panel_section(facts: &PanelFacts) -> Section {
+    let least = |least: &LeastSection| {
+        Figure::new(
+            &format!("{} keeps", least.family),
+            Mm(least.depth_kept_mm),
+            phrase!(
+                "of its depth at the weakest node, {} thick: handle it there with care",
+                Mm(least.thickness_mm)
+            ),
+        )
+    };
+    let mut blocks = vec![Block::Figures(
+        facts.least_sections.iter().map(least).collect(),
+    )];
+    let remarks = remarks(facts);
+    if !remarks.is_empty() {
+        blocks.push(Block::Remarks(remarks));
+    }
+    let lay = |step: &AssemblyStep| match step.step {
+        1 => phrase!("Assembly: lay {}, the back face down.", &step.strips),
+        _ => phrase!("Lay {} into the notches of those that lie.", &step.strips),
+    };
+    blocks.push(Block::Steps(facts.assembly.iter().map(lay).collect()));
+    Section {
+        heading: "Panel".into(),
+        blocks,
+    }
+}
+
+fn remarks(facts: &PanelFacts) -> Vec<Phrase> {
+    let mut remarks: Vec<Phrase> = facts.alike.iter().map(alike_words).collect();
+    remarks.extend(facts.turned.iter().map(|turned| {
+        phrase!(
+            "Of bundle {}, {} lie in the panel turned end for end, the same face up: mark them.",
+            turned.bundle,
+            &turned.strips
+        )
+    }));
+    remarks.extend(facts.trims.iter().map(|trim| {
+        phrase!(
+            "Of bundle {}, trim {} after notching: keep what lies from {} to {}, from the datum end of bundle {}.",
+            trim.bundle,
+            &trim.strips,
+            Mm(trim.kept_from_mm),
+            Mm(trim.kept_to_mm),
+            trim.bundle
+        )
+    }));
+    remarks.extend(facts.riding.as_ref().map(riding_words));
+    remarks
+}
+
+fn alike_words(alike: &AlikeBundles) -> Phrase {
+    match alike.turn {
+        Some(AS_IT_IS) => phrase!(
+            "Bundle {} is the same part as bundle {}.",
+            alike.bundle,
+            alike.like_bundle
+        ),
+        Some(turn) => phrase!(
+            "Bundle {} is the same part as bundle {}: turn a strip {}.{}",
+            alike.bundle,
+            alike.like_bundle,
+            turn,
+            ends_words(alike)
+        ),
+        None => phrase!(
+            "Bundle {} is bundle {} with the slots slanting the other way, left-handed to right-handed: no turning makes one the other. Mark them.",
+            alike.bundle,
+            alike.like_bundle
+        ),
+    }
+}
+
+/// Where the datum end of a part comes to lie that is turned to be another.
+pub(super) fn ends_words(alike: &AlikeBundles) -> &'static str {
+    if alike.ends_change {
+        " Its datum end lies at the other's far end."
+    } else {
+        ""
+    }
+}
+
+fn riding_words(riding: &RidingFacts) -> Phrase {
+    let (apart, together) = (riding.bundles_apart, riding.bundles_together);
+    if riding.done {
+        phrase!(
+            "Shorter strips ride with longer ones: {} bundles to set up for instead of {}, for {} of wood more, which is trimmed off.",
+            together,
+            apart,
+            Mm(riding.wood_mm)
+        )
+    } else {
+        phrase!(
+            "Notched as long as longer ones and trimmed (bundling = \"runs\" in the job's [strip]), shorter strips could ride along: {} bundles to set up for instead of {}, for {} of wood more.",
+            together,
+            apart,
+            Mm(riding.wood_mm)
+        )
+    }
+}

@@ -1,0 +1,164 @@
+//! Settings of fence and blade, in an order that changes them least.
+
+use super::blade::{MOST_PASSES, half_chord, hand_passes, passes};
+use super::slant::{Slant, wedge_legs};
+use crate::geometry::{PARALLEL_SINE, SAME_POSITION_MM};
+use crate::instructions::saw::{FenceSetting, Hand, SawSetting, SettingWork, SlantedFence, Wedge};
+use crate::lattice::{Bundle, Clamping, Lattice, Notch};
+use crate::machines::Sled;
+
+/// Wedges are marked over this length: short enough for any board, long enough for a rule's
+/// marks to give a tenth of a degree. Common practice, no source, mm.
+const WEDGE_MARK_MM: f64 = 200.0;
+
+/// Every setting that the lattice's bundles need, once each: the fence's angles in the order in
+/// which the bundles ask for them, under each the blade's heights, deepest first. Fence and blade
+/// could not be set less often: each angle and each depth under it must stand at some time. Which
+/// face is notched changes nothing on the saw.
+pub(super) fn saw_settings(lattice: &Lattice, sled: &Sled) -> Vec<SawSetting> {
+    let mut found: Vec<(Slant, Vec<f64>)> = Vec::new();
+    for bundle in &lattice.bundles {
+        for clamping in bundle.clampings() {
+            let slant = Slant::new(clamping.face, clamping.angle);
+            let at = match found.iter().position(|(known, _)| known.is(slant)) {
+                Some(at) => at,
+                None => {
+                    found.push((slant, Vec::new()));
+                    found.len() - 1
+                }
+            };
+            let Some((_, depths)) = found.get_mut(at) else {
+                continue;
+            };
+            for notch in clamped(bundle, &clamping) {
+                if !depths.iter().any(|depth| same(*depth, notch.depth)) {
+                    depths.push(notch.depth);
+                }
+            }
+        }
+    }
+    let mut settings = Vec::new();
+    for (slant, mut depths) in found {
+        depths.sort_by(|a, b| b.total_cmp(a));
+        for depth in depths {
+            settings.push(setting(settings.len() + 1, slant, depth, lattice, sled));
+        }
+    }
+    settings
+}
+
+fn clamped<'a>(bundle: &'a Bundle, clamping: &'a Clamping) -> impl Iterator<Item = &'a Notch> {
+    clamping
+        .notches
+        .iter()
+        .filter_map(|&at| bundle.notches.get(at))
+}
+
+fn setting(number: usize, slant: Slant, depth: f64, lattice: &Lattice, sled: &Sled) -> SawSetting {
+    let height = depth + sled.height_correction;
+    let (passes_per_notch, shift) = notch_passes(lattice, sled);
+    SawSetting {
+        number,
+        fence: fence(slant, lattice.section.thickness, sled),
+        depth_mm: depth,
+        height_above_base_mm: height,
+        height_above_table_mm: sled.base_thickness + height,
+        half_chord_mm: (sled.blade.powered)
+            .map(|powered| half_chord(powered.diameter / 2.0, height)),
+        passes_per_notch: passes_per_notch.min(MOST_PASSES),
+        pass_shift_along_fence_mm: slant.along(shift),
+        work: Vec::new(),
+    }
+}
+
+/// Passes and the shift between them, square to the kerf: the same at every angle, since kerf,
+/// overlap and notch all open along the strip by the same factor.
+pub(super) fn notch_passes(lattice: &Lattice, sled: &Sled) -> (usize, f64) {
+    let width = lattice.section.thickness + lattice.section.clearance;
+    match sled.blade.powered {
+        Some(powered) => passes(width, sled.blade.kerf, powered.overlap),
+        None => hand_passes(width, sled.blade.kerf),
+    }
+}
+
+fn fence(slant: Slant, thickness: f64, sled: &Sled) -> FenceSetting {
+    let step = slant.step_back(thickness);
+    // A wedge's thick end lifts that end of the strips off the fence, wherever that stands.
+    let lifted = if slant.far_end_away() {
+        Hand::Right
+    } else {
+        Hand::Left
+    };
+    let turns = sled.swing >= slant.turn() - PARALLEL_SINE;
+    let slanted = SlantedFence {
+        end_away: if sled.blade.powered.is_some() {
+            lifted
+        } else {
+            lifted.other()
+        },
+        slot_at_fence_mm: slant.at_fence(0.0, thickness),
+        kerf_along_fence_mm: slant.along(sled.blade.kerf),
+        step_mm: step.abs(),
+        step_toward: if step > 0.0 { Hand::Right } else { Hand::Left },
+        wedge: (!turns).then(|| {
+            let (along_mm, rise_mm) = wedge_legs(slant.turn(), WEDGE_MARK_MM);
+            Wedge {
+                angle: slant.turn(),
+                along_mm,
+                rise_mm,
+                thick_end: lifted,
+            }
+        }),
+    };
+    FenceSetting {
+        slot_angle: slant.0,
+        from_square: slant.turn(),
+        to_blade: slant.to_blade(),
+        slanted: (!slant.is_square()).then_some(slanted),
+    }
+}
+
+/// The setting that a notch is cut with: its index, from 0.
+pub(super) fn setting_of(settings: &[SawSetting], notch: &Notch) -> Option<usize> {
+    let slant = Slant::of(notch);
+    settings.iter().position(|setting| {
+        slant.is(Slant(setting.fence.slot_angle)) && same(setting.depth_mm, notch.depth)
+    })
+}
+
+/// A bundle's notches in working order: setting by setting, on each face by face, from the datum
+/// end.
+pub(super) fn works(
+    bundle: &Bundle,
+    number: usize,
+    settings: &[SawSetting],
+) -> Vec<(usize, SettingWork)> {
+    let mut works = Vec::new();
+    let clampings = bundle.clampings();
+    for at in 0..settings.len() {
+        for clamping in &clampings {
+            let of_setting = |index: &&usize| {
+                let notch = bundle.notches.get(**index);
+                notch.and_then(|notch| setting_of(settings, notch)) == Some(at)
+            };
+            let notches: Vec<usize> = (clamping.notches.iter())
+                .filter(of_setting)
+                .map(|index| index + 1)
+                .collect();
+            if !notches.is_empty() {
+                let face = clamping.face.name();
+                let work = SettingWork {
+                    bundle: number,
+                    face,
+                    notches,
+                };
+                works.push((at, work));
+            }
+        }
+    }
+    works
+}
+
+fn same(a: f64, b: f64) -> bool {
+    (a - b).abs() < SAME_POSITION_MM
+}

@@ -1,0 +1,201 @@
+//! The set-up sheet for a sled.
+//!
+//! Where one setting of fence and blade does all, square and from one face, each bundle has its
+//! steps; else they stand under the settings, which go through all bundles.
+
+mod bundle;
+mod saw;
+mod steps;
+
+use super::super::panel_facts::panel_section;
+use crate::geometry::SAME_POSITION_MM;
+use crate::instructions::panel::PanelFacts;
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::instructions::sled::{KeyPosition, KeySize, SledPlan};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::{Mm, Rad};
+use bundle::bundle_section;
+use saw::{overview_section, saw_section, setting_section};
+
+/// The sheet for a plan; `powered` as the sled's profile says.
+pub fn sled_sheet(plan: &SledPlan, powered: bool) -> SetupSheet {
+    let plain = is_plain(plan);
+    let mut sections = vec![if plain {
+        saw_section(&plan.blade, powered)
+    } else {
+        overview_section(plan, powered)
+    }];
+    sections.extend(plan.key.as_ref().map(|key| key_section(key, plan)));
+    if !plain {
+        let settings = plan.settings.iter();
+        sections.extend(settings.map(|setting| setting_section(setting, plan, powered)));
+    }
+    for (at, bundle) in plan.bundles.iter().enumerate() {
+        sections.push(bundle_section(at + 1, bundle, plan, powered, plain));
+    }
+    if !plain || is_peculiar(&plan.panel) {
+        sections.push(panel_section(&plan.panel));
+    }
+    sections.push(check_section(plan));
+    SetupSheet {
+        title: plan.title.clone(),
+        machine: plan.machine.clone(),
+        safety: SafetyNotes::for_sled(powered),
+        sections,
+    }
+}
+
+/// Whether saw and fence are set once, square, and no bundle is turned over while it is notched.
+fn is_plain(plan: &SledPlan) -> bool {
+    plan.settings.len() == 1
+        && !is_slanted(plan)
+        && plan.bundles.iter().all(|bundle| bundle.face != "both")
+}
+
+/// Whether strips have to be turned or trimmed, or could ride along.
+fn is_peculiar(panel: &PanelFacts) -> bool {
+    !panel.turned.is_empty() || !panel.trims.is_empty() || panel.riding.is_some()
+}
+
+fn is_slanted(plan: &SledPlan) -> bool {
+    let mut fences = plan.settings.iter().map(|setting| &setting.fence);
+    fences.any(|fence| fence.slanted.is_some())
+}
+
+fn key_section(key: &KeySize, plan: &SledPlan) -> Section {
+    let slanted = is_slanted(plan);
+    let across = if slanted {
+        "square to its length"
+    } else {
+        "along the strip"
+    };
+    let width = match plan.blade.passes_per_notch {
+        1 => phrase!("{}: it fills the notch", across),
+        _ => phrase!(
+            "{}: as wide as the kerf, so that a notch pushed to either side of it gives the outer passes",
+            across
+        ),
+    };
+    let mut columns = vec!["centre", "face"];
+    let mut caption = phrase!(
+        "Key positions for the steps of this grid. Centre: key's centre to kerf's centre. Face: the key's face to the side of the kerf that it faces."
+    );
+    if slanted {
+        columns.extend(["step", "key in strip"]);
+        caption.append(phrase!(
+            " Both are square to the kerf: the pitch. The key stands parallel to the kerf, not square to the fence. Step: the same from centre to centre along a slanted fence. Key in strip: its width along that fence."
+        ));
+    }
+    columns.push("slot");
+    let row = |position: &KeyPosition| {
+        let mut cells = vec![
+            Cell::Length(position.centre_to_centre_mm),
+            Cell::Length(position.face_to_kerf_mm),
+        ];
+        if slanted {
+            let square = position.centre_to_centre_mm;
+            cells.push(Cell::Length(position.along_fence_mm.unwrap_or(square)));
+            let width = position.key_along_fence_mm.unwrap_or(key.width_mm);
+            cells.push(Cell::Length(width));
+        }
+        cells.push((position.slot_mm).map_or(Cell::Text("none: add it".into()), Cell::Length));
+        cells
+    };
+    let table = Table {
+        caption,
+        columns,
+        rows: key.positions.iter().map(row).collect(),
+    };
+    let mut figures = vec![Figure::new("width of the key", Mm(key.width_mm), width)];
+    figures.extend(key_height(plan));
+    Section {
+        heading: "Key".into(),
+        blocks: vec![Block::Figures(figures), Block::Table(table)],
+    }
+}
+
+/// A key must go into the shallowest notch; said where there are several depths.
+fn key_height(plan: &SledPlan) -> Option<Figure> {
+    let depths = || plan.settings.iter().map(|setting| setting.depth_mm);
+    let (least, most) = (depths().reduce(f64::min)?, depths().reduce(f64::max)?);
+    (most - least > SAME_POSITION_MM).then(|| {
+        Figure::new(
+            "height of the key",
+            Mm(least),
+            "less than this over the base: the shallowest notch drops over it too",
+        )
+    })
+}
+
+/// Smaller differences are printed as nothing.
+const PRINTED_MM: f64 = 0.005;
+
+fn check_section(plan: &SledPlan) -> Section {
+    let mut remarks = vec![
+        test_lap(plan),
+        phrase!(
+            "After the first two notches: measure from near edge to near edge of both before you cut the rest."
+        ),
+    ];
+    if is_slanted(plan) {
+        remarks.push(phrase!(
+            "After every change of the fence: notch a scrap and lay a strip in the slot. Measure the angle between them, or hold the board against both, before you cut the first block."
+        ));
+    }
+    let fit = &plan.fit;
+    let loose = fit.clearance_mm >= PRINTED_MM;
+    remarks.push(if loose && fit.racking <= 0.0 {
+        phrase!(
+            "Notches come out {} wider than the strips; the triangles hold the grid's angles.",
+            Mm(fit.clearance_mm)
+        )
+    } else if loose && is_slanted(plan) {
+        phrase!(
+            "Notches come out {} wider than the strips: the bare grid's angles can open or close by {}. Check the cells' diagonals before the glue sets.",
+            Mm(fit.clearance_mm),
+            Rad(fit.racking)
+        )
+    } else if loose {
+        phrase!(
+            "Notches come out {} wider than the strips: the bare grid can rack by {}. Square it by its diagonals before the glue sets.",
+            Mm(fit.clearance_mm),
+            Rad(fit.racking)
+        )
+    } else if fit.clearance_mm > -PRINTED_MM {
+        phrase!("Notches come out as wide as the strips: a push fit.")
+    } else {
+        phrase!("Notches come out {} narrower than the strips: a press fit.", Mm(-fit.clearance_mm))
+    });
+    Section {
+        heading: "Check".into(),
+        blocks: vec![Block::Remarks(remarks)],
+    }
+}
+
+/// How the blade's height is checked in scrap.
+fn test_lap(plan: &SledPlan) -> Phrase {
+    if let [only] = plan.settings.as_slice() {
+        return phrase!(
+            "Before the first bundle: notch two scraps and lap them. Both depths together should be {}; half of what is left over or missing is the correction of the blade's height (height_correction in the profile).",
+            Mm(2.0 * only.depth_mm)
+        );
+    }
+    let mut depths: Vec<f64> = Vec::new();
+    for setting in &plan.settings {
+        let known = |depth: &f64| (depth - setting.depth_mm).abs() < SAME_POSITION_MM;
+        if !depths.iter().any(known) {
+            depths.push(setting.depth_mm);
+        }
+    }
+    let mut words =
+        phrase!("Before the first bundle: notch a scrap at every height of the blade (notches ");
+    for (at, depth) in depths.iter().enumerate() {
+        words.append(phrase!("{}{}", if at == 0 { "" } else { ", " }, Mm(*depth)));
+    }
+    words.append(phrase!(
+        " deep) and measure its depth; what is missing is the correction of the blade's height, what is too much the same with a minus (height_correction in the profile). Lap two scraps whose depths add up to the strip's own: their faces should be flush."
+    ));
+    words
+}

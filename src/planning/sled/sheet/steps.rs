@@ -1,0 +1,177 @@
+//! What to do at the saw, step by step.
+
+use crate::instructions::saw::{SawSetting, SettingWork};
+use crate::instructions::sheet::Block;
+use crate::instructions::sled::{Register, SledBundle, SledPlan, Step};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::Mm;
+
+/// The steps of a bundle of a plain plan.
+pub(super) fn steps(bundle: &SledBundle, plan: &SledPlan, powered: bool) -> Vec<Phrase> {
+    let loads = &bundle.loads;
+    let mut steps = vec![phrase!(
+        "Clamp or tape {} strips into one rigid block, datum ends flush, {} face toward the blade; mark the datum end.",
+        loads.strips_per_block,
+        bundle.face
+    )];
+    for setting in &plan.settings {
+        let own = bundle.steps.iter();
+        let own = own.filter(|step| step.setting == setting.number);
+        steps.extend(own.map(|step| cut_words(step, setting, powered)));
+    }
+    steps.extend(other_blocks(bundle));
+    steps
+}
+
+fn other_blocks(bundle: &SledBundle) -> Option<Phrase> {
+    (bundle.loads.blocks > 1).then(|| {
+        phrase!(
+            "Do the same with the other {} blocks; where the stop is moved, cut the notch in every block before you move it.",
+            bundle.loads.blocks - 1
+        )
+    })
+}
+
+/// All that is cut at one setting, bundle by bundle and face by face.
+pub(super) fn work_blocks(setting: &SawSetting, plan: &SledPlan, powered: bool) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for work in &setting.work {
+        let at = work.bundle.saturating_sub(1);
+        let Some(bundle) = plan.bundles.get(at) else {
+            continue;
+        };
+        blocks.push(Block::Remarks(vec![work_words(
+            work, bundle, plan, powered,
+        )]));
+        let mut steps = vec![block_words(setting, work, bundle, powered)];
+        let own = bundle
+            .steps
+            .iter()
+            .filter(|step| step.setting == setting.number && work.notches.contains(&step.notch));
+        steps.extend(own.map(|step| cut_words(step, setting, powered)));
+        steps.extend(other_blocks(bundle));
+        blocks.push(Block::Steps(steps));
+    }
+    blocks
+}
+
+/// Which strips, and which face.
+fn work_words(work: &SettingWork, bundle: &SledBundle, plan: &SledPlan, powered: bool) -> Phrase {
+    let mut words = phrase!(
+        "Bundle {}, {} {}{} ({}), {} face {}",
+        work.bundle,
+        bundle.count,
+        bundle.family,
+        if bundle.count == 1 { "" } else { "s" },
+        &bundle.strips,
+        work.face,
+        if powered { "down" } else { "up" }
+    );
+    let twins = plan.bundles.iter().enumerate();
+    for (at, twin) in twins.filter(|(_, twin)| twin.same_as_bundle == Some(work.bundle)) {
+        words.append(phrase!(
+            "; the same cuts in the {} of bundle {} ({}), which is the same part",
+            twin.count,
+            at + 1,
+            &twin.strips
+        ));
+    }
+    words.append(phrase!(":"));
+    words
+}
+
+fn block_words(
+    setting: &SawSetting,
+    work: &SettingWork,
+    bundle: &SledBundle,
+    powered: bool,
+) -> Phrase {
+    let strips = bundle.loads.strips_per_block;
+    let lies = if powered { "down" } else { "up" };
+    if strips < 2 {
+        return phrase!(
+            "Lay one strip at a time along the fence, {} face {}, datum end to the left; mark the datum end.",
+            work.face,
+            lies
+        );
+    }
+    let mut words = phrase!(
+        "Clamp or tape {} strips into one rigid block, {} face {}, ",
+        strips,
+        work.face,
+        lies
+    );
+    words.append(match &setting.fence.slanted {
+        None => phrase!("datum ends flush"),
+        Some(slanted) => phrase!(
+            "each strip {} to the {} of its neighbour at the fence",
+            Mm(slanted.step_mm),
+            slanted.step_toward.name()
+        ),
+    });
+    words.append(phrase!("; mark the datum end."));
+    words
+}
+
+/// One notch: what to set, and how its passes follow each other.
+fn cut_words(step: &Step, setting: &SawSetting, powered: bool) -> Phrase {
+    let (passes, shift) = (setting.passes_per_notch, setting.pass_shift_along_fence_mm);
+    let to_first_pass = passes.saturating_sub(1) as f64 / 2.0 * shift;
+    let mut words = match step.register {
+        Register::Stop { stop_to_kerf_mm } => phrase!(
+            "Notch {}: set the stop's face {} from the near side of the kerf; push the datum end against it and cut",
+            step.notch,
+            Mm(stop_to_kerf_mm - to_first_pass)
+        ),
+        Register::Spacers {
+            stop_to_kerf_mm,
+            spacer_mm,
+        } => phrase!(
+            "Notch {}: stop's face at {}, spacers of {} between it and the datum end; cut",
+            step.notch,
+            Mm(stop_to_kerf_mm - to_first_pass),
+            Mm(spacer_mm)
+        ),
+        Register::Key {
+            slot_mm, on_notch, ..
+        } => phrase!(
+            "Notch {}: key in the {} slot; drop notch {} over it and cut",
+            step.notch,
+            Mm(slot_mm),
+            on_notch
+        ),
+    };
+    if passes > 1 {
+        words.append(match step.register {
+            Register::Key { .. } => phrase!(
+                ", once with the notch pushed to each side of the key{}",
+                if passes > 2 { ", then between" } else { "" }
+            ),
+            _ if !powered => phrase!(
+                " one wall; move the stop {} farther and saw the other; pare out the waste",
+                Mm(shift)
+            ),
+            _ if passes == 2 => phrase!(", then move the stop {} farther and cut again", Mm(shift)),
+            _ => phrase!(
+                ", then {} more, the stop moved {} farther each time",
+                passes - 1,
+                Mm(shift)
+            ),
+        });
+    }
+    words.append(phrase!("."));
+    if let Register::Key {
+        on_notch,
+        bearing_share: Some(share),
+        ..
+    } = step.register
+    {
+        words.append(phrase!(
+            " Of notch {}'s walls {} % bear on the key, the rest is cut away: press it home gently, or use the stop.",
+            on_notch,
+            format!("{:.0}", 100.0 * share)
+        ));
+    }
+    words
+}

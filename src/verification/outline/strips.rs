@@ -1,0 +1,127 @@
+//! The side profiles that a lattice's strips must have, from where its strips lie.
+//!
+//! A beam cuts square to a strip's side. So a slot must be as long as its mate's slanted prism is
+//! over the strip's whole thickness: from the first to the last of the four corners in which the
+//! sides of the strip meet those of the mate's room, wherever the crossing's angle puts them.
+
+use super::drawings::{Wanted, alike_together};
+use crate::geometry::{Point, SAME_POSITION_MM, Vector};
+use crate::lattice::{Face, Lattice, Strip, StripId};
+use std::collections::HashMap;
+
+/// A slot of a profile: from where to where along the strip, and how deep.
+#[derive(Clone, Copy)]
+struct Slot {
+    from: f64,
+    to: f64,
+    depth: f64,
+}
+
+/// The strips of a lattice as side profiles: x from the datum end, y from the back face (0) to the
+/// front face. Strips whose profiles are the same are counted together.
+pub fn strips_wanted(lattice: &Lattice) -> Vec<Wanted> {
+    let by_id: HashMap<StripId, &Strip> = lattice.strips.iter().map(|s| (s.id, s)).collect();
+    alike_together(lattice.strips.iter().map(|strip| Wanted {
+        name: format!("strips like {}", lattice.label(strip.id)),
+        ring: profile(lattice, strip, &by_id),
+        count: 1,
+    }))
+}
+
+fn profile(lattice: &Lattice, strip: &Strip, by_id: &HashMap<StripId, &Strip>) -> Vec<Point> {
+    let depth = lattice.section.depth;
+    let length = strip.start.to(strip.end).length();
+    let wall = |face: Face| {
+        let on_face = strip.notches.iter().filter(|notch| notch.face == face);
+        let slots = on_face.filter_map(|notch| {
+            let [from, to] = room(lattice, strip, by_id.get(&notch.mate)?)?;
+            let depth = notch.depth;
+            Some(Slot { from, to, depth })
+        });
+        skyline(&slots.collect::<Vec<Slot>>(), length)
+    };
+    let mut ring = wall(Face::Back);
+    let front = wall(Face::Front).into_iter().rev();
+    ring.extend(front.map(|p| Point::new(p.x, depth - p.y)));
+    ring
+}
+
+/// From where to where along a strip its mate, with the clearance on both its sides, lies within
+/// the strip's thickness.
+fn room(lattice: &Lattice, strip: &Strip, mate: &Strip) -> Option<[f64; 2]> {
+    let thickness = lattice.section.thickness;
+    let along = strip.start.to(strip.end).unit()?;
+    let across = mate.start.to(mate.end).unit()?;
+    let left = |v: Vector| Vector::new(-v.y, v.x);
+    let half_room = (thickness + lattice.section.clearance) / 2.0;
+    let mut ends = [f64::INFINITY, f64::NEG_INFINITY];
+    for side in [-0.5, 0.5] {
+        for edge in [-half_room, half_room] {
+            // From the strip's datum end: u along + side t left = to mate + v across + edge left'.
+            let to = strip
+                .start
+                .to(mate.start)
+                .plus(left(across).times(edge))
+                .plus(left(along).times(-side * thickness));
+            let u = to.cross(across) / along.cross(across);
+            ends = [ends[0].min(u), ends[1].max(u)];
+        }
+    }
+    ends.iter().all(|end| end.is_finite()).then_some(ends)
+}
+
+/// The line from (0, 0) to (length, 0) that goes down into every slot, to the deepest where
+/// several lie over each other.
+fn skyline(slots: &[Slot], length: f64) -> Vec<Point> {
+    let mut at: Vec<f64> = slots.iter().flat_map(|slot| [slot.from, slot.to]).collect();
+    at.sort_by(f64::total_cmp);
+    at.dedup_by(|b, a| *b - *a < SAME_POSITION_MM);
+    let depth_between = |from: f64, to: f64| {
+        let middle = f64::midpoint(from, to);
+        let over = slots.iter().filter(|s| s.from < middle && middle < s.to);
+        over.map(|slot| slot.depth).fold(0.0, f64::max)
+    };
+    let ends = at.iter().copied().skip(1).map(Some).chain([None]);
+    let mut line = vec![Point::new(0.0, 0.0)];
+    let mut before = 0.0_f64;
+    for (from, to) in at.iter().copied().zip(ends) {
+        let here = to.map_or(0.0, |to| depth_between(from, to));
+        if (here - before).abs() > SAME_POSITION_MM {
+            line.extend([Point::new(from, before), Point::new(from, here)]);
+            before = here;
+        }
+    }
+    line.push(Point::new(length, 0.0));
+    line
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn slots_over_each_other_go_down_in_steps() {
+        let slot = |from, to, depth| Slot { from, to, depth };
+        let line = skyline(
+            &[
+                slot(10.0, 20.0, 3.0),
+                slot(12.0, 18.0, 5.0),
+                slot(10.0, 20.0, 2.0),
+            ],
+            40.0,
+        );
+        let wanted = [
+            (0.0, 0.0),
+            (10.0, 0.0),
+            (10.0, 3.0),
+            (12.0, 3.0),
+            (12.0, 5.0),
+            (18.0, 5.0),
+            (18.0, 3.0),
+            (20.0, 3.0),
+            (20.0, 0.0),
+            (40.0, 0.0),
+        ];
+        assert_eq!(line, wanted.map(|(x, y)| Point::new(x, y)));
+    }
+}
