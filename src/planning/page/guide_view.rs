@@ -1,6 +1,6 @@
 //! A piece at the paring guides: fence, stop, guide block and one facet, to scale.
 
-use super::pencil::drawn;
+use super::pencil::{Beside, drawn};
 use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::drawing::{Anchor, Drawing, Role};
 use crate::instructions::page::Picture;
@@ -71,10 +71,16 @@ fn picture(piece: &PieceFigures, first_end: bool, facet: &FacetFigures) -> Pictu
             block,
         );
         let text = phrase!("stop's face to guide plane {}", Brief(shoulder));
-        pencil.across((0.0, 0.0), (shoulder, 0.0), -5.0 * capitals, text, None);
+        pencil.across(
+            (0.0, 0.0),
+            (shoulder, 0.0),
+            -5.0 * capitals,
+            text,
+            Beside::Right,
+        );
         let text = phrase!("over points {}", Brief(piece.length_over_points_mm));
         let above = high.y.max(1.25 * tall) + 4.0 * capitals;
-        pencil.across((0.0, high.y), (length, high.y), above, text, None);
+        pencil.across((0.0, high.y), (length, high.y), above, text, Beside::Right);
     });
     let caption = phrase!(
         "End {}, {} side, from above, to scale: that side on the fence, the other end's point on the stop. While the other end is still square, the steps say where the stop stands.",

@@ -81,6 +81,10 @@ impl Part {
     }
 }
 
+/// Pictures from above for one setting of the saw, or for one bundle where that has a leaf of its
+/// own; its steps say what the others would.
+const MOST_PICTURES: usize = 6;
+
 fn plural(count: usize, word: &str) -> String {
     format!("{word}{}", if count == 1 { "" } else { "s" })
 }
@@ -100,16 +104,21 @@ pub(super) fn sled(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Part {
         let saw = if apart { own.as_str() } else { "Saw" };
         let picture = sled_view::blade(plan, setting, sled, work.lattice.section.depth);
         part.illustrate(saw, picture.map(Item::Picture).into_iter().collect());
+        let mut room = MOST_PICTURES;
         for (at, bundle) in plan.bundles.iter().enumerate() {
             let number = if apart {
                 own.clone()
             } else {
                 format!("Bundle {}:", at + 1)
             };
-            let pictures = distinct(bundle, setting)
-                .into_iter()
-                .filter_map(|step| sled_view::from_above(bundle, setting, step, sled));
-            part.illustrate(&number, pictures.map(Item::Picture).collect());
+            let shown = distinct(bundle, setting).into_iter().take(room);
+            let pictures: Vec<Item> = shown
+                .filter_map(|step| sled_view::from_above(bundle, setting, step, sled))
+                .map(Item::Picture)
+                .collect();
+            // Bundles that share a leaf share its room for pictures.
+            room -= if apart { pictures.len() } else { 0 };
+            part.illustrate(&number, pictures);
         }
     }
     for (at, bundle) in plan.bundles.iter().enumerate() {

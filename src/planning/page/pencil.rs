@@ -8,6 +8,17 @@ use crate::phrase::Phrase;
 /// Height of capitals as a share of the picture's breadth: 2.7 mm on a sheet of paper.
 const CAPITALS: f64 = 1.0 / 66.0;
 
+/// Where a measure's text stands that is longer than the measure.
+#[derive(Clone, Copy)]
+pub(super) enum Beside {
+    /// To the left.
+    Left,
+    /// To the right.
+    Right,
+    /// To the right, and past what stands upright at this place if it would touch that.
+    RightPast(f64),
+}
+
 /// A drawing with tools to put measures and names into it.
 pub(super) struct Pencil {
     pub(super) drawing: Drawing,
@@ -60,15 +71,14 @@ impl Pencil {
 
     /// A measure along x between two places, its line at height `y`; thin lines lead there from
     /// the heights at which the places themselves lie. Its text stands above the line, or beside
-    /// it where it is longer than the measure: to the right, and past whatever stands upright at
-    /// `obstacle` if it would touch that.
+    /// it where it is longer than the measure.
     pub(super) fn across(
         &mut self,
         (from, from_y): (f64, f64),
         (to, to_y): (f64, f64),
         y: f64,
         text: impl Into<Phrase>,
-        obstacle: Option<f64>,
+        beside: Beside,
     ) {
         let text = text.into();
         let (from, from_y, to, to_y) = if from <= to {
@@ -89,8 +99,11 @@ impl Pencil {
         } else {
             let gap = 1.8 * self.capitals;
             let touches = |x: f64| x > to && x < to + gap + width + self.capitals;
-            let past = obstacle.filter(|x| touches(*x)).unwrap_or(to);
-            (Anchor::Start, (past + gap, y))
+            match beside {
+                Beside::Left => (Anchor::End, (from - gap, y)),
+                Beside::RightPast(x) if touches(x) => (Anchor::Start, (x + gap, y)),
+                _ => (Anchor::Start, (to + gap, y)),
+            }
         };
         self.arrows(Point::new(from, y), Point::new(to, y));
         let at = Point::new(at.0, at.1);
@@ -181,7 +194,7 @@ mod tests {
         for (to, inside) in [(3.0, false), (60.0, true)] {
             let drawing = drawn("x", |pencil| {
                 pencil.rectangle(Role::Wood, (0.0, 0.0), (100.0, 5.0));
-                pencil.across((0.0, 0.0), (to, 0.0), -5.0, "a long text", None);
+                pencil.across((0.0, 0.0), (to, 0.0), -5.0, "a long text", Beside::Right);
             });
             let text = drawing.shapes.iter().find_map(text_box).unwrap();
             assert_eq!(text[0].x > 0.0 && text[1].x < to, inside);
@@ -194,7 +207,13 @@ mod tests {
         for (obstacle, clear_of) in [(20.0, 20.0), (90.0, 3.0)] {
             let drawing = drawn("x", |pencil| {
                 pencil.rectangle(Role::Wood, (0.0, 0.0), (100.0, 5.0));
-                pencil.across((0.0, 0.0), (3.0, 0.0), -5.0, "a long text", Some(obstacle));
+                pencil.across(
+                    (0.0, 0.0),
+                    (3.0, 0.0),
+                    -5.0,
+                    "a long text",
+                    Beside::RightPast(obstacle),
+                );
             });
             let text = drawing.shapes.iter().find_map(text_box).unwrap();
             assert!(text[0].x > clear_of && (text[1].x < 90.0), "{text:?}");

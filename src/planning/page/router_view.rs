@@ -1,7 +1,7 @@
 //! A bundle in the router, from above and from its end, in the program's frame. To scale; what the
 //! profile does not say (the breadth of stop and clamps) is drawn as wide as is usual.
 
-use super::pencil::{Pencil, drawn};
+use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role};
 use crate::instructions::page::{Picture, Play, PlayStop};
@@ -45,12 +45,18 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
             let y = below - (3.0 + 3.5 * f64::from(row)) * capitals;
             // The last notch's line runs down past the first one's text.
             let other = setup.notches.last().map(|last| last.near_edge_mm);
-            pencil.across((0.0, front), (notch.near_edge_mm, middle), y, text, other);
+            pencil.across(
+                (0.0, front),
+                (notch.near_edge_mm, middle),
+                y,
+                text,
+                other.map_or(Beside::Right, Beside::RightPast),
+            );
         }
         let above = back + clear + clamp + 3.0 * capitals;
         let (start, end) = front_strip(setup);
         let text = phrase!("strip {}", Brief(setup.length_mm));
-        pencil.across((start, middle), (end, middle), above, text, None);
+        pencil.across((start, middle), (end, middle), above, text, Beside::Right);
         let text = phrase!("{}", Brief(back - front));
         pencil.upward((to, front), (to, back), to + 3.0 * capitals, text, false);
     });
@@ -99,7 +105,7 @@ fn registered(pencil: &mut Pencil, setup: &RouterSetup, left: f64, below: f64) {
                 (x_mm, front),
                 below - 10.0 * capitals,
                 text,
-                None,
+                Beside::Right,
             );
         }
     }

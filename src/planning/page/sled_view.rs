@@ -1,7 +1,7 @@
 //! A sled from above, and its blade against a strip's section. To scale; what the profile does not
 //! say (the breadth of fence and stop) is drawn as wide as is usual.
 
-use super::pencil::{Pencil, drawn};
+use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role, Shape};
 use crate::instructions::page::Picture;
@@ -139,8 +139,8 @@ impl<'a> View<'a> {
         let left = self.datum + steps.min(0.0) - 2.0 * FENCE_MM;
         let right = self.right + steps.max(0.0) + FENCE_MM;
         pencil.rectangle(Role::Jig, (left, -FENCE_MM), (right, 0.0));
-        let at = (right - pencil.capitals, -FENCE_MM / 2.0);
-        pencil.name(Anchor::End, at, "fence");
+        let at = (right - 4.0 * pencil.capitals, -FENCE_MM / 2.0);
+        pencil.name(Anchor::Middle, at, "fence");
     }
 
     fn strips(&self, pencil: &mut Pencil) {
@@ -235,6 +235,12 @@ impl<'a> View<'a> {
     }
 
     fn register(&self, pencil: &mut Pencil, step: &Step) {
+        // There the fence goes down to the right, under what would stand there.
+        let beside = if self.lean < 0.0 {
+            Beside::Left
+        } else {
+            Beside::Right
+        };
         let below = -FENCE_MM - 3.5 * pencil.capitals;
         match step.register {
             Register::Stop { stop_to_kerf_mm } => {
@@ -242,7 +248,7 @@ impl<'a> View<'a> {
                 let distance = first_pass(self.bundle, step, stop_to_kerf_mm);
                 let text = phrase!("stop to kerf {}", Brief(distance));
                 let (from, to) = ((self.datum, 0.0), (-self.half_kerf, 0.0));
-                pencil.across(from, to, below, text, None);
+                pencil.across(from, to, below, text, beside);
             }
             Register::Spacers { spacer_mm, .. } => {
                 let face = self.datum - spacer_mm;
@@ -250,7 +256,7 @@ impl<'a> View<'a> {
                 let high = self.thickness().min(12.0);
                 pencil.rectangle(Role::Key, (face, 0.0), (self.datum, high));
                 let text = phrase!("spacers {}", Brief(spacer_mm));
-                pencil.across((face, 0.0), (self.datum, 0.0), below, text, None);
+                pencil.across((face, 0.0), (self.datum, 0.0), below, text, beside);
             }
             Register::Key {
                 key_mm,
@@ -274,7 +280,7 @@ impl<'a> View<'a> {
                 let at = (top.x + 4.0 * pencil.capitals, above);
                 pencil.name(Anchor::End, at, phrase!("key in slot {}", Brief(slot_mm)));
                 let text = phrase!("middle to middle {}", Brief(key));
-                pencil.across((-key, 0.0), (0.0, 0.0), below, text, None);
+                pencil.across((-key, 0.0), (0.0, 0.0), below, text, beside);
             }
         }
     }
@@ -287,8 +293,19 @@ impl<'a> View<'a> {
             self.width().max(10.0) + 4.0
         };
         pencil.rectangle(Role::Jig, (face - FENCE_MM, 0.0), (face, high));
-        let at = (face - FENCE_MM / 2.0, high + 1.5 * pencil.capitals);
-        pencil.name(Anchor::Middle, at, "stop");
+        // Turned with the left end away, what stands over the stop moves toward the strips.
+        let (anchor, aside, above) = if self.lean < 0.0 {
+            (Anchor::End, 0.3, 2.5)
+        } else {
+            (Anchor::Middle, 0.5, 1.5)
+        };
+        // Strips that are stepped past the stop hang over it.
+        let past = self.step.min(0.0) * self.count() as f64;
+        let at = (
+            face + past - aside * FENCE_MM,
+            high + above * pencil.capitals,
+        );
+        pencil.name(anchor, at, "stop");
     }
 
     fn caption(&self, step: &Step) -> Phrase {
@@ -397,7 +414,7 @@ pub(super) fn blade(
             (wide, depth),
             depth + 5.0 * capitals,
             text,
-            None,
+            Beside::Right,
         );
         let beside = half + 5.0 * capitals;
         pencil.name(Anchor::Start, (beside, -base / 2.0), "sled's base");
