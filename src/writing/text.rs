@@ -40,6 +40,13 @@ pub fn sections(sections: &[Section], units: UnitSystem) -> String {
     out.text
 }
 
+/// A word, in pieces where it is longer than a line.
+fn pieces(word: &str, room: usize) -> Vec<String> {
+    let letters: Vec<char> = word.chars().collect();
+    let pieces = letters.chunks(room.max(1));
+    pieces.map(|piece| piece.iter().collect()).collect()
+}
+
 struct Page {
     text: String,
     units: UnitSystem,
@@ -54,9 +61,10 @@ impl Page {
     /// Text behind a lead, broken at spaces, continued under its first word.
     fn wrapped(&mut self, lead: &str, text: &str) {
         let indent = " ".repeat(lead.chars().count());
+        let room = WIDTH.saturating_sub(indent.len());
         let mut line = lead.to_owned();
         let mut empty = true;
-        for word in text.split_whitespace() {
+        for word in text.split_whitespace().flat_map(|word| pieces(word, room)) {
             let needed = line.chars().count() + usize::from(!empty) + word.chars().count();
             if !empty && needed > WIDTH {
                 self.line(&line);
@@ -66,7 +74,7 @@ impl Page {
             if !empty {
                 line.push(' ');
             }
-            line.push_str(word);
+            line.push_str(&word);
             empty = false;
         }
         self.line(&line);

@@ -234,9 +234,9 @@ def main():
         for scheme in ("light", "dark"):
             browser.media(scheme=scheme)
             found["axe"][scheme] = axe(browser, source)
-            found[f"ground_{scheme}"] = browser.run(
-                "getComputedStyle(document.body).backgroundColor"
-            )
+            style = "getComputedStyle(document.body)"
+            found[f"ground_{scheme}"] = browser.run(f"{style}.backgroundColor")
+            found[f"ink_{scheme}"] = browser.run(f"{style}.color")
             if folder:
                 browser.shoot(folder / f"desktop-{scheme}.png")
         browser.media()
@@ -246,11 +246,10 @@ def main():
             browser.shoot(folder / "phone.png")
         browser.size(1200, 900)
         browser.media(media="print", scheme="dark")
-        found["print_ground"] = browser.run("getComputedStyle(document.body).color")
+        found["print_ink"] = browser.run("getComputedStyle(document.body).color")
         browser.media()
-        pdf = browser.call("Page.printToPDF", preferCSSPageSize=True, printBackground=True)
-        found["printed"] = len(base64.b64decode(pdf["data"]))
         if folder:
+            pdf = browser.call("Page.printToPDF", preferCSSPageSize=True, printBackground=True)
             (folder / "print.pdf").write_bytes(base64.b64decode(pdf["data"]))
     finally:
         browser.close()
