@@ -281,7 +281,7 @@ fn ticks_of_one_job_are_not_those_of_a_changed_one() {
 }
 
 #[test]
-fn two_hundred_strips_and_a_single_notch() {
+fn a_job_of_two_hundred_strips() {
     let many = with_line(
         &with_line(JOB, "columns", "columns = 99"),
         "rows",
