@@ -7,15 +7,16 @@
 #[path = "support/slanted.rs"]
 mod slanted;
 
-use lapwright::instructions::router::{Registered, RouterPlan, RouterSetup};
-use lapwright::lattice::{Face, Lattice};
-use lapwright::machines::{Machine, Router};
+#[allow(dead_code, unreachable_pub)]
+#[path = "support/routers.rs"]
+mod routers;
+
+use lapwright::instructions::router::Registered;
+use lapwright::lattice::Face;
+use lapwright::machines::Router;
 use lapwright::planning::plan_router;
-use lapwright::reading::read_machine;
-use lapwright::verification::inputs::Tolerances;
-use lapwright::verification::task::{Held, Task};
-use lapwright::verification::{ProgramReport, prove_program};
-use lapwright::writing::gcode;
+use lapwright::verification::task::Task;
+use routers::{ROOM, held, plan, prove, roomy, router, task};
 use slanted::{NotchSpec, Strips, lattice};
 
 const STRIPS: Strips = Strips {
@@ -25,80 +26,16 @@ const STRIPS: Strips = Strips {
     length: 240.0,
 };
 
-/// A shipped profile's text with some of it changed.
-fn router(changes: &[(&str, &str)]) -> Router {
-    let path = format!("{}/profiles/small-router.toml", env!("CARGO_MANIFEST_DIR"));
-    let mut text = std::fs::read_to_string(path).unwrap();
-    for (old, new) in changes {
-        assert!(text.contains(old), "{old}");
-        text = text.replace(old, new);
-    }
-    match read_machine("router.toml", &text).unwrap().machine {
-        Machine::Router(router) => router,
-        _ => panic!(),
-    }
-}
-
-/// A cutter thin enough for slots at any angle, with much room beside the bundle.
-fn roomy() -> Router {
-    router(&[
-        ("clear_beside = \"8 mm\"", "clear_beside = \"20 mm\""),
-        ("x = \"300 mm\"", "x = \"400 mm\""),
-        ("zero_x = \"15 mm\"", "zero_x = \"90 mm\""),
-    ])
-}
-
-fn plan(lattice: &Lattice, router: &Router) -> RouterPlan {
-    plan_router(lattice, "router", router, &|at, _| format!("{at}.nc"))
-        .unwrap()
-        .0
-}
-
-fn held(setup: &RouterSetup) -> Held {
-    Held {
-        face: if setup.face == "front" {
-            Face::Front
-        } else {
-            Face::Back
-        },
-        notches: setup.notches.iter().map(|notch| notch.index).collect(),
-        before: setup.cut_before.clone(),
-        on_key: match setup.registered {
-            Registered::EndStop => None,
-            Registered::Key { on_notch, .. } => Some(on_notch),
-        },
-    }
-}
-
-fn task(lattice: &Lattice, router: &Router, setup: &RouterSetup) -> Task {
-    Task::of(lattice, &lattice.bundles[0], router, &held(setup))
-}
-
-fn prove(task: &Task, setup: &RouterSetup, router: &Router) -> ProgramReport {
-    let text = gcode::program(&setup.path, &router.controller).unwrap();
-    prove_program(
-        text.as_bytes(),
-        &task.workpiece,
-        Some(&task.expected),
-        &task.limits,
-        &Tolerances::default(),
-    )
-}
-
-fn all_prove(notches: &[NotchSpec], router: &Router) -> RouterPlan {
-    let lattice = lattice(STRIPS, notches);
-    let plan = plan(&lattice, router);
-    for setup in &plan.setups {
-        let report = prove(&task(&lattice, router, setup), setup, router);
-        assert!(report.ok(), "{notches:?} {:?}", report.faults);
-        assert_eq!(report.notches.len(), setup.notches.len());
-    }
-    plan
+fn all_prove(
+    notches: &[NotchSpec],
+    router: &Router,
+) -> lapwright::instructions::router::RouterPlan {
+    routers::all_prove(&lattice(STRIPS, notches), router)
 }
 
 #[test]
 fn every_angle_from_both_faces_proves_clean() {
-    let router = roomy();
+    let router = roomy("", "");
     for degrees in [35.0, 45.0, 60.0, 72.5, 90.0, 107.5, 120.0, 135.0, 145.0] {
         for face in [Face::Front, Face::Back] {
             let plan = all_prove(&[(60.0, degrees, face), (130.0, degrees, face)], &router);
@@ -119,7 +56,7 @@ fn every_angle_from_both_faces_proves_clean() {
 
 #[test]
 fn a_bundle_stepped_the_wrong_way_is_found() {
-    let router = roomy();
+    let router = roomy("", "");
     for degrees in [45.0, 60.0, 120.0] {
         let lattice = lattice(STRIPS, &[(90.0, degrees, Face::Front)]);
         let plan = plan(&lattice, &router);
@@ -140,7 +77,7 @@ fn a_bundle_stepped_the_wrong_way_is_found() {
 /// A triangular node: two slots through one place, and the same from the other face.
 #[test]
 fn a_clamping_for_every_face_and_angle_in_working_order() {
-    let router = roomy();
+    let router = roomy("", "");
     let notches = [
         (60.0, 60.0, Face::Back),
         (60.0, 120.0, Face::Back),
@@ -183,10 +120,7 @@ fn a_clamping_for_every_face_and_angle_in_working_order() {
 
 #[test]
 fn strips_one_by_one_are_not_stepped() {
-    let router = router(&[(
-        "clear_beside = \"8 mm\"",
-        "clear_beside = \"20 mm\"\nsingle = true",
-    )]);
+    let router = router(&[ROOM[0], ("[fixture]", "[fixture]\nsingle = true")]);
     let plan = all_prove(&[(60.0, 60.0, Face::Front)], &router);
     assert_eq!((plan.setups[0].strips_per_run, plan.setups[0].runs), (1, 5));
     let [low, high] = plan.setups[0].stock.x_mm;
@@ -194,9 +128,13 @@ fn strips_one_by_one_are_not_stepped() {
 }
 
 #[test]
-fn a_slot_that_leaves_the_bundle_at_its_end_is_refused() {
-    let lattice = lattice(STRIPS, &[(6.0, 30.0, Face::Front)]);
-    let refused = plan_router(&lattice, "router", &roomy(), &|at, _| format!("{at}")).unwrap_err();
+fn a_slot_that_leaves_the_bundle_at_its_end_takes_room_there() {
+    let notches = [(6.0, 30.0, Face::Front)];
+    let mut router = roomy("", "");
+    all_prove(&notches, &router);
+    router.fixture.clear_ends = 2.0;
+    let lattice = lattice(STRIPS, &notches);
+    let refused = plan_router(&lattice, "router", &router, &|at, _| format!("{at}")).unwrap_err();
     assert!(
         refused.iter().any(|fault| fault.code == "no-room-at-end"),
         "{refused:?}"

@@ -56,7 +56,7 @@ impl Bench {
         let lines: Vec<&str> = text.lines().collect();
         let tag = |pair: &[&str]| (pair[0].to_owned(), pair[1].to_owned());
         Bench {
-            wanted: strips_wanted(&lattice),
+            wanted: strips_wanted(&lattice, None),
             laser,
             tags: lines.chunks(2).map(tag).collect(),
         }

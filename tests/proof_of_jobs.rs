@@ -107,7 +107,7 @@ fn drawings_of_a_thousand_jobs_prove_clean() {
             .collect();
         let bytes: Vec<&[u8]> = files.iter().map(Vec::as_slice).collect();
         let sheet = (laser.sheet.length, laser.sheet.width);
-        let report = prove_drawings(&bytes, &strips_wanted(&lattice), laser.kerf, sheet);
+        let report = prove_drawings(&bytes, &strips_wanted(&lattice, None), laser.kerf, sheet);
         assert!(
             report.ok(),
             "{report:?}\n{}\n{}",
@@ -317,7 +317,7 @@ fn changed_digits_of_an_emitted_drawing_are_found() {
         panic!()
     };
     let (plan, _) = plan_strips(&lattice, "laser", &laser, &|at, _| format!("{at}.dxf")).unwrap();
-    let wanted = strips_wanted(&lattice);
+    let wanted = strips_wanted(&lattice, None);
     let sheet = (laser.sheet.length, laser.sheet.width);
     for version in [DxfVersion::R2000, DxfVersion::R12] {
         let bytes = dxf(&plan.files[0].drawing, version, laser.colours).unwrap();

@@ -16,11 +16,11 @@ use jobs::{Length, length, quoted, samples};
 use lapwright::infill::{CellShape, EdgeCells, Infilling, fill};
 use lapwright::instructions::laser::{LaserPlan, SheetFile};
 use lapwright::machines::{Guides, Laser, Machine};
-use lapwright::planning::{block_parts, plan_blocks, plan_piece_outlines, plan_pieces};
+use lapwright::planning::{plan_blocks, plan_piece_outlines, plan_pieces};
 use lapwright::reading::{
     PatternFile, SHIPPED_PATTERNS, read_job, read_machine, read_pattern, shipped_machine,
 };
-use lapwright::verification::outline::{Wanted, prove_drawings};
+use lapwright::verification::outline::{Wanted, blocks_wanted, prove_drawings};
 use lapwright::writing::dxf::{DxfVersion, dxf};
 use proptest::prelude::*;
 
@@ -96,12 +96,9 @@ fn proves(plan: &LaserPlan, wanted: &[Wanted], laser: &Laser, version: DxfVersio
 }
 
 fn pieces(filled: &Infilling) -> Vec<Wanted> {
-    let kinds = filled.kinds.iter().map(|kind| Wanted {
-        name: kind.name.clone(),
-        ring: kind.outline.clone(),
-        count: kind.count,
-    });
-    kinds.collect()
+    let kinds = filled.kinds.iter();
+    let wanted = kinds.map(|kind| Wanted::plain(&kind.name, kind.outline.clone(), kind.count));
+    wanted.collect()
 }
 
 #[test]
@@ -128,12 +125,8 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
         }
         let (pare, _) = plan_pieces(&read.panel, &filled, 4.0, Some(("guides", &guides)));
         let (plan, _) = plan_blocks(&pare, "laser", &laser, &name).unwrap();
-        let parts = block_parts(&pare, 0.0).into_iter().map(|part| Wanted {
-            name: part.name,
-            ring: part.outer,
-            count: 1,
-        });
-        let wanted: Vec<Wanted> = parts.collect();
+        let angles = pare.blocks.iter().map(|block| block.jig_angle);
+        let wanted = blocks_wanted(angles, true);
         assert!(proves(&plan, &wanted, &laser, version), "blocks of {text}");
     }
     println!("{drawn} of {JOBS} jobs drawn");

@@ -143,7 +143,11 @@ fn changed_profiles_are_refused() {
         (|job| job["thickness"] = json!(3.01), "mm open"),
         (|job| job["clearance"] = json!(0.002), "not 5.19"),
         (
-            |job| job["strips"][3]["notches"][1]["depth"] = json!(7.9),
+            |job| {
+                for notch in [0, 1] {
+                    job["strips"][3]["notches"][notch]["depth"] = json!(7.9);
+                }
+            },
             "too many",
         ),
         (

@@ -77,7 +77,7 @@ fn text_path(path: &str) -> Result<PathBuf, String> {
 pub(super) enum Command {
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
     Sled(SledArguments),
-    /// Outlines for a laser, as DXF
+    /// Outlines for a laser or a sheet router, as DXF or SVG
     Outline(OutlineArguments),
     /// Notching programs for a router, as G-code
     Notch(NotchArguments),
@@ -189,19 +189,28 @@ pub(super) struct SledArguments {
 #[command(after_help = "\
 Examples:
   lapwright outline panel.toml --machine tube-laser --what strips -o strips.dxf
+  lapwright outline panel.toml --what strips -o strips.svg
   lapwright outline panel.toml --what panel -o panel.svg
+  lapwright outline panel.toml --what comb --slots 2.7mm,2.8mm,2.9mm -o comb.dxf
+  lapwright outline panel.toml --what rack --sled key-sled -o rack.dxf
 
 More than one sheet: numbered files, strips-1.dxf, strips-2.dxf.")]
 pub(super) struct OutlineArguments {
     /// Job file
     pub(super) job: PathBuf,
-    /// Profile of the laser: a shipped name or a path; else the job's
+    /// Profile of the laser or sheet router: a shipped name or a path; else the job's laser
     #[arg(long)]
     pub(super) machine: Option<String>,
     /// What to draw
     #[arg(long, value_enum)]
     pub(super) what: What,
-    /// The file to write
+    /// Of a rack: the sled that it is for, a shipped name or a path; else the job's
+    #[arg(long)]
+    pub(super) sled: Option<String>,
+    /// Of a rack: distances from key to blade; of a comb: widths of its slots
+    #[arg(long, value_name = "LENGTH,LENGTH,...", allow_hyphen_values = true)]
+    pub(super) slots: Option<String>,
+    /// The file to write: an SVG where its name ends in .svg, else DXF
     #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(super) output: PathBuf,
     /// Edition of the drawing format; r12 for old machines' software
@@ -215,10 +224,16 @@ pub(super) enum What {
     Strips,
     /// Plan outlines of all pieces, true size
     Pieces,
-    /// The assembled panel from the front, as a picture (SVG)
+    /// The assembled panel from the front: a picture (SVG), or its outlines (DXF)
     Panel,
     /// A guide block for each jig angle of the pieces
     Blocks,
+    /// Story sticks: all notches of each distinct strip, marked and labelled
+    Gauge,
+    /// Base inserts of the sled: slots for blade and key at the steps of the strips
+    Rack,
+    /// A comb of slots in small steps, to find the notch that fits
+    Comb,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -2,6 +2,7 @@
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
 use super::arguments::{BuildArguments, Paper};
+use super::drawings::{Bench, Files, cuts_pieces};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
 use super::products::{self, NamedFile};
@@ -88,6 +89,7 @@ fn safety(chosen: &Chosen) -> SafetyNotes {
         Machine::Sled(sled) => SafetyNotes::for_sled(sled.blade.powered.is_some()),
         Machine::Router(_) => SafetyNotes::for_router(),
         Machine::Laser(_) => SafetyNotes::for_laser(),
+        Machine::SheetRouter(_) => SafetyNotes::for_sheet_router(),
         Machine::Guides(_) => SafetyNotes::for_guides(),
     }
 }
@@ -178,10 +180,10 @@ impl Made {
                 );
                 self.plans.sled = Some(plan);
             }
-            MachineKind::Laser => {
+            MachineKind::Laser | MachineKind::SheetRouter => {
                 let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
-                let (plan, drawings) =
-                    products::strips(&lattice, chosen, dxf, &name, shown, &mut own)?;
+                let bench = Bench::new(chosen, Files::Both(dxf), &name, shown)?;
+                let (plan, drawings) = bench.strips(&lattice, &mut own)?;
                 let answer =
                     json::answer("lapwright/outline/1", &plan, &own.all(), safety.notes())?;
                 self.sheet(
@@ -277,7 +279,7 @@ impl Made {
         if let Some(chosen) = with_guides {
             told.add(&chosen.profile.source, warnings);
         }
-        if let Some(chosen) = of(MachineKind::Laser) {
+        if let Some(chosen) = of(MachineKind::Laser).or_else(|| of(MachineKind::SheetRouter)) {
             self.add_pieces(job, &filled, &plan, chosen, dxf, shown, told)?;
         }
         self.plans.pare = Some(plan);
@@ -297,22 +299,28 @@ impl Made {
         told: &mut Warnings<'a>,
     ) -> Outcome {
         let machine = chosen.profile.name.as_str();
+        let files = Files::Both(version);
         let name = |at, count| numbered(Path::new("guide-blocks.dxf"), at, count);
-        let (laid, blocks) = products::blocks(plan, chosen, version, &name, shown, told)?;
+        let bench = Bench::new(chosen, files, &name, shown)?;
+        let (laid, blocks) = bench.blocks(plan, told)?;
         self.list(blocks, "outline", machine);
         self.plans.laser.push(laid);
-        if products::cuts_pieces(job, chosen) {
+        if cuts_pieces(job, chosen) {
             let name = |at, count| numbered(Path::new("pieces.dxf"), at, count);
-            let (laid, pieces) =
-                products::pieces(&job.panel, filled, chosen, version, &name, shown, told)?;
+            let bench = Bench::new(chosen, files, &name, shown)?;
+            let (laid, pieces) = bench.pieces(&job.panel, filled, told)?;
             self.list(pieces, "outline", machine);
             self.plans.laser.push(laid);
         } else {
             let text = phrase!(
-                "pieces {} deep are too thick for this laser: no outlines of them are made",
+                "pieces {} deep are too thick for this machine: no outlines of them are made",
                 Mm(job.panel.strip.depth)
             );
-            let warning = Finding::warning("pieces-too-thick", "laser.thickest", text)
+            let field = match chosen.profile.machine.kind() {
+                MachineKind::SheetRouter => "cutter.thickest",
+                _ => "laser.thickest",
+            };
+            let warning = Finding::warning("pieces-too-thick", field, text)
                 .hint("saw and pare them, after pieces.txt");
             told.add(&chosen.profile.source, [warning]);
         }

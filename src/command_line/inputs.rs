@@ -60,8 +60,8 @@ pub(super) struct Chosen {
 pub(super) enum Named<'a> {
     /// As an argument.
     Argument,
-    /// With `--machine`.
-    Flag,
+    /// With this flag.
+    Flag(&'static str),
     /// In a job, in this field.
     Job(&'a Job, &'a Path, String),
 }
@@ -79,7 +79,7 @@ impl Named<'_> {
     fn refuse(&self, code: &'static str, message: String, hint: String, shown: Shown) -> Failure {
         match self {
             Named::Argument => Failure::input(format!("{message}\n  {hint}")),
-            Named::Flag => Failure::input(format!("--machine: {message}\n  {hint}")),
+            Named::Flag(flag) => Failure::input(format!("{flag}: {message}\n  {hint}")),
             Named::Job(job, _, field) => {
                 let finding = Finding::error(code, field, message).hint(hint);
                 Failure::findings(&job.source, &[finding], shown)
@@ -157,31 +157,44 @@ pub(super) fn machine_of(
     usual: Option<&str>,
     shown: Shown,
 ) -> Result<Chosen, Failure> {
+    machine_by(kind, ("--machine", flag), job, usual, shown)
+}
+
+/// The same with another flag than `--machine`.
+pub(super) fn machine_by(
+    kind: MachineKind,
+    (flag, given): (&'static str, Option<&str>),
+    job: Option<(&Job, &Path)>,
+    usual: Option<&str>,
+    shown: Shown,
+) -> Result<Chosen, Failure> {
     let in_job = job.and_then(|(job, path)| {
         let names = &job.machines;
         let name = match kind {
             MachineKind::Sled => &names.sled,
             MachineKind::Guides => &names.guides,
             MachineKind::Router => &names.router,
-            MachineKind::Laser => &names.laser,
+            MachineKind::Laser | MachineKind::SheetRouter => &names.laser,
         };
         let field = format!("machines.{}", kind.name());
         Some((name.as_deref()?, Named::Job(job, path, field)))
     });
-    let chosen = flag
-        .map(|name| (name, Named::Flag))
+    let chosen = given
+        .map(|name| (name, Named::Flag(flag)))
         .or(in_job)
         .or(usual.map(|name| (name, Named::Argument)));
     let Some((name, named)) = chosen else {
         let whose = job.map_or(String::new(), |(_, path)| format!("{}: ", path.display()));
         return Err(Failure::input(format!(
-            "{whose}no {0} is named: add `{0} = \"...\"` to [machines] in the job, or give --machine",
+            "{whose}no {0} is named: add `{0} = \"...\"` to [machines] in the job, or give {flag}",
             kind.name()
         )));
     };
     let chosen = machine(name, &named, shown)?;
     let found = chosen.profile.machine.kind();
-    if found != kind {
+    // Either cuts outlines from sheet.
+    let serves = found == kind || (kind, found) == (MachineKind::Laser, MachineKind::SheetRouter);
+    if !serves {
         let message = format!(
             "`{name}` is a {}; a {} is wanted here",
             found.name(),

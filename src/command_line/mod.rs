@@ -3,6 +3,7 @@
 mod answers;
 mod arguments;
 mod build;
+mod drawings;
 mod files;
 mod inputs;
 mod machine;

@@ -5,25 +5,16 @@ use super::answers::{Failure, Shown, Warnings};
 use super::inputs::{self, Chosen, wrong_kind};
 use crate::finding::Finding;
 use crate::infill::{Infilling, fill};
-use crate::instructions::laser::LaserPlan;
-use crate::instructions::pare::ParePlan;
 use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
 use crate::instructions::sled::SledPlan;
-use crate::lattice::{Face, Lattice, Panel};
-use crate::machines::{Laser, Machine, Router};
-use crate::planning::{
-    block_parts, panel_drawing, plan_blocks, plan_piece_outlines, plan_router, plan_sled,
-    plan_strips,
-};
+use crate::lattice::{Face, Lattice};
+use crate::machines::{Machine, Router};
+use crate::planning::{panel_drawing, plan_router, plan_sled};
 use crate::reading::{Job, PatternFile};
 use crate::units::UnitSystem;
 use crate::verification::inputs::Tolerances;
-use crate::verification::outline::{
-    Meant, Wanted, alike_together, check, prove_drawings, strips_wanted,
-};
 use crate::verification::task::{Held, Task};
 use crate::verification::{ProgramReport, prove_program};
-use crate::writing::dxf::{DxfVersion, dxf};
 use crate::writing::{gcode, svg};
 use std::path::Path;
 
@@ -180,127 +171,6 @@ pub(super) fn proof_faults(report: &ProgramReport) -> String {
     lines.chain(more).collect()
 }
 
-/// A laser's plan and its proven drawings.
-pub(super) type Drawings = (LaserPlan, Vec<NamedFile>);
-
-/// Outlines of the strips.
-pub(super) fn strips<'a>(
-    lattice: &Lattice,
-    chosen: &'a Chosen,
-    version: DxfVersion,
-    file_name: &dyn Fn(usize, usize) -> String,
-    shown: Shown,
-    told: &mut Warnings<'a>,
-) -> Result<Drawings, Failure> {
-    let laser = laser_of(chosen)?;
-    let planned = plan_strips(lattice, &chosen.profile.name, laser, file_name);
-    let plan = settle(planned, chosen, shown, told)?;
-    proven(plan, &strips_wanted(lattice), laser, version)
-}
-
-/// Outlines of the pieces.
-pub(super) fn pieces<'a>(
-    panel: &Panel,
-    filled: &Infilling,
-    chosen: &'a Chosen,
-    version: DxfVersion,
-    file_name: &dyn Fn(usize, usize) -> String,
-    shown: Shown,
-    told: &mut Warnings<'a>,
-) -> Result<Drawings, Failure> {
-    let laser = laser_of(chosen)?;
-    let planned = plan_piece_outlines(panel, filled, &chosen.profile.name, laser, file_name);
-    let plan = settle(planned, chosen, shown, told)?;
-    let wanted = alike_together(filled.kinds.iter().map(|kind| Wanted {
-        name: kind.name.clone(),
-        ring: kind.outline.clone(),
-        count: kind.count,
-    }));
-    proven(plan, &wanted, laser, version)
-}
-
-/// Outlines of guide blocks.
-pub(super) fn blocks<'a>(
-    pare: &ParePlan,
-    chosen: &'a Chosen,
-    version: DxfVersion,
-    file_name: &dyn Fn(usize, usize) -> String,
-    shown: Shown,
-    told: &mut Warnings<'a>,
-) -> Result<Drawings, Failure> {
-    let laser = laser_of(chosen)?;
-    let planned = plan_blocks(pare, &chosen.profile.name, laser, file_name);
-    let plan = settle(planned, chosen, shown, told)?;
-    let wanted: Vec<Wanted> = block_parts(pare, 0.0)
-        .into_iter()
-        .map(|part| Wanted {
-            name: part.name,
-            ring: part.outer,
-            count: 1,
-        })
-        .collect();
-    proven(plan, &wanted, laser, version)
-}
-
-/// Whether a laser cuts sheet as thick as a job's pieces are deep.
-pub(super) fn cuts_pieces(job: &Job, chosen: &Chosen) -> bool {
-    laser_of(chosen).is_ok_and(|laser| job.panel.strip.depth <= laser.thickest)
-}
-
-fn laser_of(chosen: &Chosen) -> Result<&Laser, Failure> {
-    match &chosen.profile.machine {
-        Machine::Laser(laser) => Ok(laser),
-        other => Err(wrong_kind(other)),
-    }
-}
-
-/// Writes a plan's drawings and reads them back; nothing comes of it if they are not just the parts
-/// wanted.
-fn proven(
-    plan: LaserPlan,
-    wanted: &[Wanted],
-    laser: &Laser,
-    version: DxfVersion,
-) -> Result<Drawings, Failure> {
-    let mut drawings: Vec<NamedFile> = Vec::new();
-    for file in &plan.files {
-        drawings.push((
-            file.path.clone(),
-            dxf(&file.drawing, version, laser.colours)?,
-        ));
-    }
-    let bytes: Vec<&[u8]> = drawings.iter().map(|(_, bytes)| bytes.as_slice()).collect();
-    let sheet_mm = (laser.sheet.length, laser.sheet.width);
-    let mut report = prove_drawings(&bytes, wanted, laser.kerf, sheet_mm);
-    // Against the job, wherever the parts lie; and against the layout, labels and places too.
-    for ((file, bytes), found) in plan.files.iter().zip(&bytes).zip(&mut report.files) {
-        let meant = Meant {
-            parts: &file.finished,
-            kerf_mm: laser.kerf,
-            sheet_mm,
-        };
-        found.faults.extend(check(bytes, &meant).faults);
-    }
-    if report.ok() {
-        return Ok((plan, drawings));
-    }
-    let names = drawings.iter().map(|(name, _)| name.as_str());
-    let of_files = names.zip(&report.files).flat_map(|(name, file)| {
-        file.faults
-            .iter()
-            .map(move |fault| format!("  {name}: {}: {}\n", fault.code, fault.text))
-    });
-    let of_all = report
-        .faults
-        .iter()
-        .map(|fault| format!("  {}: {}\n", fault.code, fault.text));
-    let faults: String = of_all.chain(of_files).collect();
-    let text = format!(
-        "error: the drawings were read back and are not what was meant; nothing was written\n{faults}"
-    );
-    Err(Failure { code: 1, text })
-}
-
 /// A job's cells with their pieces.
 pub(super) fn filled(job: &Job, pattern: &PatternFile, shown: Shown) -> Result<Infilling, Failure> {
     fill(&job.panel, &pattern.pattern, job.edge).map_err(|faults| {
@@ -311,6 +181,22 @@ pub(super) fn filled(job: &Job, pattern: &PatternFile, shown: Shown) -> Result<I
     })
 }
 
+/// A job's cells with their pieces, if it has any.
+pub(super) fn filled_of<'a>(
+    job: &'a Job,
+    path: &Path,
+    shown: Shown,
+    told: &mut Warnings<'a>,
+) -> Result<Option<Infilling>, Failure> {
+    if job.panel.infill.is_none() {
+        return Ok(None);
+    }
+    let pattern = inputs::pattern_of(job, path, shown)?;
+    let filled = filled(job, &pattern, shown)?;
+    told.add(&job.source, filled.warnings.clone());
+    Ok(Some(filled))
+}
+
 /// The assembled panel as SVG, with its pieces if it has any.
 pub(super) fn picture<'a>(
     job: &'a Job,
@@ -318,22 +204,13 @@ pub(super) fn picture<'a>(
     shown: Shown,
     told: &mut Warnings<'a>,
 ) -> Result<String, Failure> {
-    let filled = match &job.panel.infill {
-        None => None,
-        Some(_) => {
-            let pattern = inputs::pattern_of(job, path, shown)?;
-            Some(filled(job, &pattern, shown)?)
-        }
-    };
-    if let Some(filled) = &filled {
-        told.add(&job.source, filled.warnings.clone());
-    }
+    let filled = filled_of(job, path, shown, told)?;
     let drawing = panel_drawing(&Lattice::of(&job.panel), filled.as_ref());
     Ok(svg::svg(&drawing, shown.units)?)
 }
 
 /// Keeps the warnings, or turns the faults into a failure, told at the profile's lines.
-fn settle<'a, T>(
+pub(super) fn settle<'a, T>(
     planned: Result<(T, Vec<Finding>), Vec<Finding>>,
     chosen: &'a Chosen,
     shown: Shown,

@@ -52,16 +52,15 @@ pub(super) fn picture(answer: &ProofAnswer, workpiece: &Workpiece, traces: &[Tra
     drawing
 }
 
+/// Along the lower edges to the back, and along the upper ones again to the front.
 fn slot_ring(slot: &SlotFound) -> Vec<Point> {
-    let half = slot.width_mm[1] / 2.0;
-    let ([near, far], [front, back]) = (slot.centre_mm, slot.y_mm);
-    let corners = [
-        (near - half, front),
-        (near + half, front),
-        (far + half, back),
-        (far - half, back),
-    ];
-    corners.map(|(x, y)| Point::new(x, y)).to_vec()
+    let low = slot
+        .outline_mm
+        .iter()
+        .map(|[y, low, _]| Point::new(*low, *y));
+    let high = slot.outline_mm.iter().rev();
+    low.chain(high.map(|[y, _, high]| Point::new(*high, *y)))
+        .collect()
 }
 
 /// The notches are numbered from the datum end, as the cuts lie.

@@ -16,7 +16,7 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Kind, Mm, UnitSystem, decimal, parse};
 use crate::verification::inputs::{Limits, Tolerances, Workpiece};
-use crate::verification::outline::{prove_drawings, strips_wanted};
+use crate::verification::outline::{prove_drawings, prove_routed, strips_wanted};
 use crate::verification::slots::FoundSlot;
 use crate::verification::trace::trace;
 use crate::verification::{ProgramReport, prove_program};
@@ -51,6 +51,10 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
                 Machine::Laser(laser) => (
                     outlines(asked, bytes, &lattice, laser)?,
                     SafetyNotes::for_laser(),
+                ),
+                Machine::SheetRouter(router) => (
+                    outlines(asked, bytes, &lattice, router)?,
+                    SafetyNotes::for_sheet_router(),
                 ),
                 Machine::Router(router) => (
                     own::program(asked, &bytes, &lattice, router)?,
@@ -192,6 +196,7 @@ pub(super) fn answer_of(
         width_mm: slot.width_mm,
         depth_mm: slot.depth_mm,
         line: slot.line,
+        outline_mm: slot.outline_mm.clone(),
     };
     let fault = |code: &str, line, text| FaultFound {
         code: code.to_owned(),
@@ -244,12 +249,12 @@ fn outlines(
         sheets.push(read(sheet)?);
     }
     let bytes: Vec<&[u8]> = sheets.iter().map(Vec::as_slice).collect();
-    let report = prove_drawings(
-        &bytes,
-        &strips_wanted(lattice),
-        laser.kerf,
-        (laser.sheet.length, laser.sheet.width),
-    );
+    let wanted = strips_wanted(lattice, laser.fit);
+    let sheet_mm = (laser.sheet.length, laser.sheet.width);
+    let report = match &laser.cutter {
+        None => prove_drawings(&bytes, &wanted, laser.kerf, sheet_mm),
+        Some(cutter) => prove_routed(&bytes, &wanted, cutter, sheet_mm),
+    };
     let fault =
         |file: Option<&String>, fault: &crate::verification::outline::OutlineFault| FaultFound {
             code: fault.code.to_owned(),

@@ -21,6 +21,45 @@ pub struct Controller {
     pub percent_signs: bool,
     /// Longest line it takes, characters. NISTIR 6556, 3.3: 256.
     pub longest_line: usize,
+    /// State the work zero, G54 (NISTIR 6556, 3.5.13); a controller without such zeros has the one
+    /// that was set.
+    pub work_zero: bool,
+    /// Cancel what an earlier program may have left on: radius compensation, length offset, cycles
+    /// (G40, G49, G80; NISTIR 6556, 3.5.10, 3.5.11, 3.5.15), each in a block of its own.
+    pub cancels: bool,
+}
+
+impl Controller {
+    /// All of RS274/NGC.
+    pub const FULL: Controller = Controller {
+        decimals: 3,
+        dwell: DwellUnit::Seconds,
+        program_end: ProgramEnd::M2,
+        path_mode: Some(PathMode::ExactPath),
+        line_numbers: false,
+        percent_signs: false,
+        longest_line: 72,
+        work_zero: true,
+        cancels: true,
+    };
+
+    /// No cycles, no tool change, no offsets: straight moves, spindle, waits.
+    pub const BARE: Controller = Controller {
+        program_end: ProgramEnd::M30,
+        path_mode: None,
+        work_zero: false,
+        cancels: false,
+        ..Controller::FULL
+    };
+
+    /// Numbered blocks between percent signs, as ISO 6983-1 has them.
+    pub const NUMBERED: Controller = Controller {
+        program_end: ProgramEnd::M30,
+        path_mode: None,
+        line_numbers: true,
+        percent_signs: true,
+        ..Controller::FULL
+    };
 }
 
 /// Unit of a dwell.

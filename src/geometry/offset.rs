@@ -174,6 +174,11 @@ fn corner(p: Point, u: Vector, v: Vector, distance: f64) -> Option<Corner> {
     Some(Corner::Sharp(p.plus(way)))
 }
 
+/// Whether no two edges of a ring touch or cross but neighbours at their common corner.
+pub fn is_simple(ring: &[Point]) -> bool {
+    ring.len() > 2 && first_crossing(ring).is_none()
+}
+
 /// The first two edges of a ring, not neighbours, that touch or cross.
 fn first_crossing(ring: &[Point]) -> Option<(usize, usize)> {
     let ends = ring.iter().cycle().skip(1);

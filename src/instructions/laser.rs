@@ -13,8 +13,17 @@ pub struct LaserPlan {
     pub machine: String,
     /// What the parts are.
     pub what: &'static str,
-    /// Width of the beam's groove, taken into account in every path.
+    /// Width of the beam's groove, taken into account in every path; 0 for a cutter.
     pub kerf_mm: f64,
+    /// Of a cutter that keeps outside the outlines drawn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cutter_mm: Option<f64>,
+    /// Bridges of each part.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tabs_of_each_part: Option<usize>,
+    /// What a notch is wider than its mate, where a comb's slot stands in for the job's clearance.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fitted_clearance_mm: Option<f64>,
     /// Of the sheets: what becomes the strips' thickness, or the pieces' depth; absent where it
     /// does not matter.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -26,6 +35,14 @@ pub struct LaserPlan {
     /// What it leaves open that strips' slanted notches are cut square.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub square_cuts: Vec<SquareCut>,
+    /// By the area of the parts alone.
+    pub fewest_sheets_by_area: usize,
+    /// By how many of the long parts fit beside each other.
+    pub fewest_sheets_by_length: usize,
+    /// Across the grain: what is taken up of all sheets together.
+    pub width_taken_mm: f64,
+    /// No layout takes up less than this.
+    pub least_width_mm: f64,
     /// One a sheet.
     pub files: Vec<SheetFile>,
 }
@@ -59,6 +76,15 @@ pub struct SheetFile {
     pub used_mm: [f64; 2],
     /// Area of the parts over the area of the sheet.
     pub utilisation: f64,
+    /// Way from path to path, in the parts' order and as drawn.
+    pub travel_before_mm: f64,
+    /// The same as it is drawn.
+    pub travel_mm: f64,
+    /// Along and across the grain: the largest rectangle beside or above all grooves, over the
+    /// whole sheet's width or length.
+    pub offcut_mm: [f64; 2],
+    /// Its lower left corner on the sheet; the upper right one is the sheet's.
+    pub offcut_from_mm: [f64; 2],
     /// In the order in which they are cut.
     pub parts: Vec<PartName>,
     /// The finished parts at their places on the sheet.

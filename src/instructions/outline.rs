@@ -8,6 +8,8 @@ use crate::geometry::{Point, Vector};
 pub enum Work {
     /// Engrave, do not cut through.
     Mark,
+    /// Leave a bridge standing along this stroke of an outline, where a cutter holds parts by them.
+    Tab,
     /// Cut a hole: the part is outside the contour.
     CutInner,
     /// Cut free: the part is inside the contour.
@@ -17,12 +19,18 @@ pub enum Work {
 impl Work {
     /// All kinds in the order in which they are done on a sheet: a part that is cut free first
     /// would move under the beam.
-    pub const IN_ORDER: [Work; 3] = [Work::Mark, Work::CutInner, Work::CutOuter];
+    pub const IN_ORDER: [Work; 4] = [Work::Mark, Work::Tab, Work::CutInner, Work::CutOuter];
+
+    /// Whether something is cut along it, in a closed contour.
+    pub fn cuts(self) -> bool {
+        matches!(self, Work::CutInner | Work::CutOuter)
+    }
 
     /// Name of the layer: the work itself, in plain capitals.
     pub fn layer(self) -> &'static str {
         match self {
             Work::Mark => "MARK",
+            Work::Tab => "TAB",
             Work::CutInner => "CUT_INNER",
             Work::CutOuter => "CUT_OUTER",
         }

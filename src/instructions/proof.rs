@@ -70,6 +70,9 @@ pub struct SlotFound {
     pub depth_mm: [f64; 2],
     /// Line of the program that cut it first.
     pub line: usize,
+    /// y, and the lowest and highest x at the top, from front to back, for pictures.
+    #[serde(skip)]
+    pub outline_mm: Vec<[f64; 3]>,
 }
 
 /// What a program's moves come to.

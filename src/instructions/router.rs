@@ -14,6 +14,8 @@ pub struct RouterPlan {
     pub machine: String,
     /// In working order.
     pub setups: Vec<RouterSetup>,
+    /// Estimated, of all set-ups and runs, without clamping.
+    pub time_s: f64,
 }
 
 /// One clamping of a bundle and its program.
@@ -63,7 +65,9 @@ pub struct RouterSetup {
     pub registered: Registered,
     /// Notches, from 1, that earlier programs have cut from the face that lies up.
     pub cut_before: Vec<usize>,
-    /// Notches that earlier programs have cut from the face that lies down now.
+    /// Whether earlier programs have cut notches from the face that lies down now.
+    pub rolled_over: bool,
+    /// Those of them that line up from strip to strip and lie within the travel.
     pub notches_below: Vec<NotchBelow>,
     /// Over the cutting edges.
     pub tool_diameter_mm: f64,
@@ -73,8 +77,17 @@ pub struct RouterSetup {
     pub safe_z_mm: f64,
     /// Depth taken at once.
     pub step_down_mm: f64,
+    /// How a notch is cut.
+    pub passes: Passes,
+    /// Width of scrap before and behind the bundle.
+    pub backers_mm: [f64; 2],
     /// While cutting.
     pub feed_mm_per_min: f64,
+    /// In wall passes, where their thin slices let the tool go faster.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wall_feed_mm_per_min: Option<f64>,
+    /// How far the cutter's end bends aside while roughing, estimated.
+    pub deflection_mm: f64,
     /// While going down, in air.
     pub plunge_mm_per_min: f64,
     /// Clockwise.
@@ -85,11 +98,33 @@ pub struct RouterSetup {
     pub cutting_mm: f64,
     /// Way of the tool in rapid moves.
     pub rapid_mm: f64,
-    /// Estimated, every move from rest to rest, spin-up included, for one run.
+    /// The same if every notch began before the bundle, where they do not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rapid_from_front_mm: Option<f64>,
+    /// Estimated with the profile's acceleration and path mode, spin-up included, for one run.
     pub time_s: f64,
     /// The tool's moves.
     #[serde(skip)]
     pub path: ToolPath,
+}
+
+/// The passes of a notch, at every depth.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Passes {
+    /// How many depths, the floor's own included.
+    pub depths: usize,
+    /// Roughing passes side by side, or the only one of a tool as wide as the notch.
+    pub roughing: usize,
+    /// Wall passes: two, or none where the tool is as wide as the notch.
+    pub walls: usize,
+    /// Left on each wall for the wall passes.
+    pub wall_allowance_mm: f64,
+    /// Left on the floor for a pass of its own.
+    pub floor_allowance_mm: f64,
+    /// Whether all roughing passes run to the back.
+    pub one_way: bool,
+    /// Whether the last passes at full depth are made twice.
+    pub spring_pass: bool,
 }
 
 /// What gives the strips their place along X.

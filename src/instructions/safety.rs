@@ -52,6 +52,15 @@ const LASER: &[&str] = &[
     "Cut a small test first: focus, speed and power as the maker says, for this sheet.",
 ];
 
+/// Router that cuts sheet.
+const SHEET_ROUTER: &[&str] = &[
+    "Run the program once in the air with the tool a safe height above the sheet before the first cut; keep a hand at the stop button, and make sure that it can be reached.",
+    "Fasten the sheet flat on a board that may be cut into. Leave the bridges standing until the spindle is still: a part that comes free is thrown.",
+    "Check zero, tool, units, depth and spindle speed before you start, and on which side of each line the tool will run.",
+    "Keep hands out while the spindle turns; close the enclosure if there is one. Never leave it running alone.", // HSE information sheet WIS22
+    "Disconnect the spindle before you change the tool.",
+];
+
 /// Mortises in rails, by drill, mortiser, router or chisel.
 const MORTISES: &[&str] = &[
     "Clamp the rail against fence and stop; never hold it by hand under a drill, mortiser or router.",
@@ -93,6 +102,11 @@ impl SafetyNotes {
     /// For a laser.
     pub fn for_laser() -> Self {
         Self::of(LASER, &[])
+    }
+
+    /// For a router that cuts sheet.
+    pub fn for_sheet_router() -> Self {
+        Self::of(SHEET_ROUTER, &[EYES_EARS_DUST])
     }
 
     /// For mortises in a frame's rails.

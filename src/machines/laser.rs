@@ -1,11 +1,12 @@
-//! A laser cutter and the sheets it is fed with. Millimetres.
+//! What cuts outlines from sheet, a laser or a router, and the sheets it is fed with. Millimetres.
 
 use std::num::NonZeroU8;
 
-/// A laser.
+/// A laser; or a router that cuts sheet, where `cutter` is set.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Laser {
-    /// Width of the groove its beam leaves in the sheet, measured on a comb of cuts.
+    /// Width of the groove its beam leaves in the sheet, measured on a comb of cuts; 0 for a cutter:
+    /// its drawings show finished outlines, and the program that drives it keeps to their outside.
     pub kerf: f64,
     /// Thickest sheet it cuts.
     pub thickest: f64,
@@ -15,6 +16,55 @@ pub struct Laser {
     pub colours: Colours,
     /// Height of engraved labels; zero for none.
     pub label_height: f64,
+    /// What a comb of slots showed, if one was tried.
+    pub fit: Option<Fit>,
+    /// The cutter of a router that cuts sheet.
+    pub cutter: Option<Cutter>,
+}
+
+impl Laser {
+    /// How wide a groove lies beside a part.
+    pub fn groove(&self) -> f64 {
+        self.cutter.map_or(self.kerf, |cutter| cutter.diameter)
+    }
+}
+
+/// A router's cutter in sheet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cutter {
+    /// Over its edges, measured.
+    pub diameter: f64,
+    /// How it gets into corners.
+    pub relief: Relief,
+    /// What holds the parts until all is cut.
+    pub tabs: Option<Tabs>,
+}
+
+/// The form of the hole that a round cutter needs in a corner where a square part is to sit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Relief {
+    /// A circle through the corner, its middle on the line that halves it.
+    Bone,
+    /// A circle through the corner, its middle on the longer of the two sides.
+    Tee,
+}
+
+/// Bridges that are left standing between part and sheet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tabs {
+    /// How many each part has.
+    pub count: usize,
+    /// Along the outline.
+    pub width: f64,
+}
+
+/// The slot of a comb that a strip fitted as it should.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fit {
+    /// Width of the slot as its label says, which is how it was drawn.
+    pub slot: f64,
+    /// Thickness of the strip that was tried.
+    pub strip: f64,
 }
 
 /// A sheet, its grain along x.
@@ -28,6 +78,18 @@ pub struct Sheet {
     pub margin: f64,
     /// Between neighbouring parts, kerf included.
     pub gap: f64,
+}
+
+impl Default for Colours {
+    /// Green, cyan and magenta, where no machine says.
+    fn default() -> Self {
+        let one = NonZeroU8::MIN;
+        Colours {
+            mark: one.saturating_add(2),
+            inner: one.saturating_add(3),
+            outer: one.saturating_add(5),
+        }
+    }
 }
 
 /// Colour numbers (1 to 255 of the DXF colour index) of the layers.

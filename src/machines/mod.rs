@@ -6,8 +6,8 @@ mod router;
 mod sled;
 
 pub use guides::Guides;
-pub use laser::{Colours, Laser, Sheet};
-pub use router::{Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
+pub use laser::{Colours, Cutter, Fit, Laser, Relief, Sheet, Tabs};
+pub use router::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 pub use sled::{Blade, Powered, Rack, Sled, Slot, Spacers, Stop, Tooth};
 
 /// A machine of any kind.
@@ -21,6 +21,8 @@ pub enum Machine {
     Router(Router),
     /// Laser cutter.
     Laser(Laser),
+    /// Three-axis router that cuts outlines from sheet.
+    SheetRouter(Laser),
 }
 
 /// The kinds of machine a profile can describe.
@@ -34,6 +36,8 @@ pub enum MachineKind {
     Router,
     /// See [`Machine::Laser`].
     Laser,
+    /// See [`Machine::SheetRouter`].
+    SheetRouter,
 }
 
 impl MachineKind {
@@ -43,6 +47,7 @@ impl MachineKind {
         ("guides", MachineKind::Guides),
         ("router", MachineKind::Router),
         ("laser", MachineKind::Laser),
+        ("sheet-router", MachineKind::SheetRouter),
     ];
 
     /// Its name in files.
@@ -62,6 +67,7 @@ impl Machine {
             Machine::Guides(_) => MachineKind::Guides,
             Machine::Router(_) => MachineKind::Router,
             Machine::Laser(_) => MachineKind::Laser,
+            Machine::SheetRouter(_) => MachineKind::SheetRouter,
         }
     }
 }

@@ -39,12 +39,17 @@ pub struct Travel {
 /// A cylindrical cutter with a flat end.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tool {
-    /// Over its cutting edges, measured.
+    /// Width of what it cuts: over its cutting edges, measured, and by how much a test notch came
+    /// out wider than programmed.
     pub diameter: f64,
     /// Number of cutting edges.
     pub flutes: u32,
     /// Length of the edges along the axis.
     pub flute_length: f64,
+    /// From the collet to its end.
+    pub stick_out: f64,
+    /// Young's modulus of what it is made of, N/mm^2.
+    pub stiffness: f64,
 }
 
 /// The spindle.
@@ -75,10 +80,22 @@ pub struct Cutting {
     pub wall_allowance: f64,
     /// Height over the stock for moves from notch to notch.
     pub safe_height: f64,
+    /// Left on the floor by the depth passes, for a floor pass; 0 for none.
+    pub floor_allowance: f64,
+    /// Whether roughing passes all run from the front to the back, instead of there and back.
+    pub one_way: bool,
+    /// Whether the last passes at full depth are made twice.
+    pub spring_pass: bool,
+    /// Whether wall passes are driven faster, as thin slices make thinner chips.
+    pub chip_thinning: bool,
+    /// How far the cutter's end may bend aside without a warning.
+    pub most_deflection: f64,
+    /// Whether a notch may begin behind the bundle, where the last one ended.
+    pub short_ways: bool,
 }
 
 /// The jig that the bundle lies in, and where it stands on the machine.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Fixture {
     /// Program zero (datum end of the strips, front edge of the bundle) from the low end of X.
     pub zero_x: f64,
@@ -88,12 +105,33 @@ pub struct Fixture {
     pub widest_bundle: f64,
     /// Free room before and behind the bundle, at cutting depth, where the tool may run out.
     pub clear_beside: f64,
+    /// Free room beyond the bundle's ends, at cutting depth: the end stop is no wider than a strip, so
+    /// that the tool may pass beside it.
+    pub clear_ends: f64,
     /// Height of clamps above the top of the stock; the safe height must clear it.
     pub clamp_height: f64,
     /// Whether it holds strips one by one instead of side by side.
     pub single: bool,
     /// A bar across the bundle that a notch already cut drops over.
     pub key: Option<Key>,
+    /// Width of scrap clamped before and behind the bundle, so that its faces do not break out; 0
+    /// for none. Part of the bundle's width.
+    pub backers: [f64; 2],
+    /// Clamps, screws and whatever else stands in the tool's room.
+    pub clamps: Vec<Clamp>,
+}
+
+/// A box that the tool must not touch, from program zero.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Clamp {
+    /// What it is.
+    pub name: String,
+    /// Least and greatest X.
+    pub x: [f64; 2],
+    /// Least and greatest Y.
+    pub y: [f64; 2],
+    /// Its top, over the top of the stock; below zero where it is lower.
+    pub top: f64,
 }
 
 /// The key of a fixture: strips longer than the travel register on it.

@@ -9,15 +9,21 @@ mod panel_view;
 mod pare;
 pub mod pieces;
 mod rails;
+pub mod relief;
 mod router;
 mod sled;
+pub mod tabs;
+pub mod travel;
 
 use crate::instructions::sled::NotchFigures;
 use crate::lattice::Notch;
 
-pub use laser::{block_parts, laser_sheet, plan_blocks, plan_piece_outlines, plan_strips};
+pub use laser::{
+    RackOrder, laser_sheet, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack,
+    plan_strips, safety_of,
+};
 pub use page::{Work, booklet};
-pub use panel_view::{cell_drawing, panel_drawing};
+pub use panel_view::{cell_drawing, panel_drawing, panel_outlines};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
 pub use rails::{plan_rails, rail_sheet};
 pub use router::{plan_router, router_sheet};

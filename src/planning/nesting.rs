@@ -1,11 +1,13 @@
 //! Rectangles on sheets, in rows, long side along the grain: never turned, always laid out the
 //! same way.
 
+mod bounds;
 mod refusal;
 
 use crate::geometry::{Point, bounds, signed_area};
 use crate::instructions::outline::Part;
 use crate::machines::Sheet;
+pub use bounds::Bounds;
 pub use refusal::NestError;
 
 /// A length that exceeds the room by less than this, in mm, fits: sums of lengths that fit
@@ -62,8 +64,11 @@ pub struct Layout {
     pub places: Vec<Place>,
     /// One per sheet.
     pub sheets: Vec<SheetUse>,
-    /// No layout whatever needs fewer sheets than this.
-    pub fewest_sheets: usize,
+    /// Width across the grain that is taken up: whole sheets but for the last, of which only what
+    /// is used counts, mm.
+    pub width: f64,
+    /// What no layout can do with less of.
+    pub bounds: Bounds,
 }
 
 struct Shelf {
@@ -88,7 +93,6 @@ struct Shelf {
 /// [`NestError`], naming the first part that does not fit.
 pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError> {
     check(rectangles, sheet)?;
-    let (length, width) = between_margins(sheet);
     let mut order: Vec<usize> = (0..rectangles.len()).collect();
     let size = |i: usize| {
         rectangles
@@ -100,10 +104,23 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
         let taller_first = height_b.total_cmp(&height_a);
         taller_first.then(length_b.total_cmp(&length_a))
     });
+    let places = best_fit(rectangles, &order, sheet);
+    let sheets = uses(rectangles, &places, sheet);
+    Ok(Layout {
+        width: width_taken(&sheets, sheet),
+        sheets,
+        bounds: Bounds::of(rectangles, sheet),
+        places,
+    })
+}
+
+/// Part by part on the shelf that it fits best.
+fn best_fit(rectangles: &[Rectangle], order: &[usize], sheet: &Sheet) -> Vec<Place> {
+    let (length, width) = between_margins(sheet);
     let mut shelves: Vec<Shelf> = Vec::new();
     let mut tops: Vec<f64> = Vec::new();
     let mut placed = Vec::with_capacity(rectangles.len());
-    for index in order {
+    for &index in order {
         let Some(rectangle) = rectangles.get(index) else {
             continue;
         };
@@ -126,12 +143,7 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
         }
     }
     placed.sort_by_key(|&(index, _)| index);
-    let places: Vec<Place> = placed.into_iter().map(|(_, place)| place).collect();
-    Ok(Layout {
-        sheets: uses(rectangles, &places, sheet),
-        fewest_sheets: fewest_sheets(rectangles, sheet),
-        places,
-    })
+    placed.into_iter().map(|(_, place)| place).collect()
 }
 
 fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
@@ -212,21 +224,12 @@ fn uses(rectangles: &[Rectangle], places: &[Place], sheet: &Sheet) -> Vec<SheetU
     uses
 }
 
-/// The larger of two bounds on the number of sheets.
-///
-/// Area: with half a gap added all around, boxes of `(l + g)(h + g)` may not overlap inside
-/// `(L + g)(W + g)`. Long parts: two parts of more than half the sheet's length (gap included)
-/// cannot lie side by side, so all of them cross the sheet's middle one above the other.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a small count
-fn fewest_sheets(rectangles: &[Rectangle], sheet: &Sheet) -> usize {
-    let (length, width) = between_margins(sheet);
-    let (length, width) = (length + sheet.gap, width + sheet.gap);
-    let area = |r: &Rectangle| (r.length + sheet.gap) * (r.height + sheet.gap);
-    let by_area = rectangles.iter().map(area).sum::<f64>() / (length * width);
-    let long = |r: &&Rectangle| r.length + sheet.gap > length / 2.0 + FITS_BY;
-    let stacked = rectangles.iter().filter(long).map(|r| r.height + sheet.gap);
-    let by_length = stacked.sum::<f64>() / width;
-    (by_area.max(by_length) - FITS_BY).ceil().max(0.0) as usize
+/// A gap lies between sheets put one above the other, as between parts.
+fn width_taken(uses: &[SheetUse], sheet: &Sheet) -> f64 {
+    let (_, width) = between_margins(sheet);
+    let full = uses.len().saturating_sub(1) as f64;
+    uses.last()
+        .map_or(0.0, |last| full * (width + sheet.gap) + last.used_width)
 }
 
 /// Lays whole parts out by their boxes: one list of parts per sheet, each moved to its place, in
@@ -304,7 +307,7 @@ mod tests {
         assert_eq!((used.used_length, used.used_width), (90.0, 27.0));
         let area = 50.0 * 5.0 + 28.0 * 8.0 + 90.0 * 10.0 + 60.0 * 8.0;
         assert!((used.utilisation - area / 5000.0).abs() < 1e-12);
-        assert_eq!((layout.sheets.len(), layout.fewest_sheets), (1, 1));
+        assert_eq!((layout.sheets.len(), layout.bounds.sheets()), (1, 1));
     }
 
     #[test]
@@ -320,7 +323,7 @@ mod tests {
         // above each other.
         let sheet = Sheet { gap: 0.0, ..SHEET };
         let layout = nest(&boxes(&[(46.0, 15.0); 3]), &sheet).unwrap();
-        assert_eq!((layout.sheets.len(), layout.fewest_sheets), (2, 2));
+        assert_eq!((layout.sheets.len(), layout.bounds.sheets()), (2, 2));
     }
 
     #[test]
@@ -368,7 +371,8 @@ mod tests {
             prop_assert_eq!(layout.places.len(), boxes.len());
             prop_assert!(layout.sheets.iter().all(|used| used.count > 0));
             prop_assert_eq!(layout.sheets.iter().map(|s| s.count).sum::<usize>(), boxes.len());
-            prop_assert!(layout.fewest_sheets <= layout.sheets.len());
+            prop_assert!(layout.bounds.sheets() <= layout.sheets.len());
+            prop_assert!(layout.bounds.width <= layout.width + 1e-6);
             for (i, (a, at)) in boxes.iter().zip(&layout.places).enumerate() {
                 prop_assert!(at.corner.x > 5.0 - 1e-6 && at.corner.y > 5.0 - 1e-6);
                 prop_assert!(at.corner.x + a.length < 95.0 + 1e-6);

@@ -4,6 +4,7 @@ use crate::geometry::convex::common;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds, signed_area};
 use crate::infill::{CellShape, FilledCell, Infilling, PieceLap, PlacedPiece, SolvedCell};
 use crate::instructions::drawing::{Drawing, Role};
+use crate::instructions::outline::{Path, SheetDrawing, Work};
 use crate::lattice::{Face, Lattice, Strip};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -74,6 +75,26 @@ fn is_square(lattice: &Lattice) -> bool {
         let way = strip.start.to(strip.end);
         way.x.abs() < SAME_POSITION_MM || way.y.abs() < SAME_POSITION_MM
     })
+}
+
+/// The same strips and pieces as closed lines of layer MARK: nothing of it is to be cut.
+pub fn panel_outlines(lattice: &Lattice, filled: Option<&Infilling>) -> SheetDrawing {
+    let strips = lattice
+        .strips
+        .iter()
+        .map(|strip| band(strip, lattice.section.thickness));
+    let cells = filled.into_iter().flat_map(|filled| &filled.cells);
+    let pieces = cells
+        .flat_map(|cell| &cell.pieces)
+        .map(|piece| piece.outline.clone());
+    let path = |points| Path {
+        work: Work::Mark,
+        closed: true,
+        points,
+    };
+    SheetDrawing {
+        paths: strips.chain(pieces).map(path).collect(),
+    }
 }
 
 /// A strip as seen from the front.

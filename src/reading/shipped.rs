@@ -29,6 +29,7 @@ pub const SHIPPED_MACHINES: &[ShippedProfile] = shipped![
     "mid-router",
     "tube-laser",
     "diode-laser",
+    "sheet-router",
 ];
 
 /// All patterns of infill: those for square cells, then those for triangular ones

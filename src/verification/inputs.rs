@@ -157,6 +157,8 @@ pub struct Limits {
     pub comments: Option<Comments>,
     /// G and M numbers that the control does not take: letter, number in tenths.
     pub codes_not_taken: Vec<(char, u32)>,
+    /// Whether the control has no work zeros to choose from, so that none has to be said.
+    pub one_zero: bool,
     /// By how much the control may round a corner that touches a strip.
     pub blending_tolerance_mm: Option<f64>,
     /// By how much it rounds a corner at most where the program sets no bound.
@@ -165,6 +167,9 @@ pub struct Limits {
     pub acceleration: Option<f64>,
     /// Thickest chip of a turn, all edges together, mm: the feed over the spindle's speed.
     pub max_feed_per_turn_mm: Option<f64>,
+    /// How many times that where the cutter takes thin slices off a wall, as their chips come out
+    /// thinner; 1 where the feed is the same everywhere.
+    pub most_thinning: f64,
     /// Whether `program_zero_mm` is where the zero should be rather than where it was set: good
     /// for travel along X and Y, not for cutting in the machine's frame. Z is set to the stock's
     /// top, wherever that is: the moves must fit between the travel's ends.
@@ -196,10 +201,12 @@ impl Limits {
             max_line_length: None,
             comments: None,
             codes_not_taken: Vec::new(),
+            one_zero: false,
             blending_tolerance_mm: None,
             unbounded_blend_mm: None,
             acceleration: None,
             max_feed_per_turn_mm: None,
+            most_thinning: 1.0,
             zero_is_nominal: false,
             exact_path_ignored: false,
         }

@@ -4,19 +4,29 @@
 mod apart;
 mod contours;
 mod drawings;
+mod engraving;
 mod entities;
+mod jigs;
 mod matching;
+mod panel;
+mod routed;
 mod strips;
+mod svg;
 mod tags;
 mod undo;
+mod wanted;
 
 use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Part, Work};
 use crate::units::decimal;
 use contours::Contour;
 
-pub use drawings::{DrawingsReport, Wanted, alike_together, prove_drawings};
+pub use drawings::{DrawingsReport, alike_together, prove_drawings, prove_routed};
+pub use jigs::{blocks_wanted, comb_wanted, gauge_wanted, rack_wanted};
+pub use panel::check_panel;
 pub use strips::strips_wanted;
+pub use svg::check_twin;
+pub use wanted::{Engraved, Text, Wanted};
 
 /// Greatest distance in mm of a vertex from where it is meant to be: twenty times the rounding of
 /// a file with 6 decimals, a thousandth of what a beam can follow.
@@ -29,6 +39,8 @@ pub struct Meant<'a> {
     pub parts: &'a [Part],
     /// Width of the groove, mm; 0 where the file shows finished outlines.
     pub kerf_mm: f64,
+    /// Diameter of a cutter that keeps outside the outlines shown; bridges are drawn only for one.
+    pub cutter_mm: Option<f64>,
     /// Length (x) and width (y) of the sheet, mm.
     pub sheet_mm: (f64, f64),
 }
@@ -100,6 +112,11 @@ pub fn check(bytes: &[u8], meant: &Meant) -> OutlineReport {
     }
     check_extents(&survey, &contours, &mut report.faults);
     contours::check(&contours, &mut report.faults);
+    let tabs = contours.iter().filter(|contour| contour.work == Work::Tab);
+    if meant.cutter_mm.is_none() && tabs.count() > 0 {
+        let text = "bridges, although no cutter follows the outlines";
+        report.faults.push(OutlineFault::new("layer", text));
+    }
     apart::check(&contours, meant, &mut report.faults);
     report.worst_error_mm = matching::check(&contours, meant, &mut report.faults);
     report

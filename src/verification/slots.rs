@@ -18,6 +18,8 @@ pub struct FoundSlot {
     pub depth_mm: [f64; 2],
     /// Line that cut it first.
     pub line: usize,
+    /// y, and the lowest and highest x at the top, on every plane on which it is seen, mm.
+    pub outline_mm: Vec<[f64; 3]>,
 }
 
 impl FoundSlot {
@@ -30,6 +32,7 @@ impl FoundSlot {
             width_mm: [width(run); 2],
             depth_mm: [-run.height; 2],
             line: run.line,
+            outline_mm: vec![outline(plane, run)],
         }
     }
 
@@ -39,6 +42,7 @@ impl FoundSlot {
         self.centre_mm[1] = middle(run);
         widen(&mut self.width_mm, width(run));
         widen(&mut self.depth_mm, -run.height);
+        self.outline_mm.push(outline(plane, run));
     }
 
     /// From the strips' direction to the slot's, rad; `None` where it is seen on one plane only.
@@ -49,6 +53,10 @@ impl FoundSlot {
         );
         (dy > 0.0).then(|| dy.atan2(dx))
     }
+}
+
+fn outline(plane: &Plane, run: &Step) -> [f64; 3] {
+    [plane.y, run.ends[0], run.ends[1]]
 }
 
 fn middle(run: &Step) -> f64 {

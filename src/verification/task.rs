@@ -49,6 +49,10 @@ const FAR_MM: f64 = 100_000.0;
 /// cutting: common practice, no source.
 const LEAST_SHARE: f64 = 0.25;
 
+/// However thin the slices off a wall, a cutter may not be driven faster than this many times its
+/// feed: its edges never run quite true. From memory.
+const MOST_THINNING: f64 = 2.0;
+
 /// By how much a control may round a corner of the path where the tool touches wood, mm.
 const ROUNDING_MM: f64 = 0.005;
 
@@ -58,14 +62,16 @@ impl Task {
     pub fn of(lattice: &Lattice, bundle: &Bundle, router: &Router, held: &Held) -> Task {
         let thickness = lattice.section.thickness;
         let total = bundle.strips.len().max(1);
-        let fits = (1..=total).rev().find(|n| {
-            (*n == 1 || !router.fixture.single)
-                && *n as f64 * thickness <= router.fixture.widest_bundle + 1e-6
-        });
+        let [front, back] = router.fixture.backers;
+        let room = router.fixture.widest_bundle - front - back;
+        let fits = (1..=total)
+            .rev()
+            .find(|n| (*n == 1 || !router.fixture.single) && *n as f64 * thickness <= room + 1e-6);
         let runs = total.div_ceil(fits.unwrap_or(1));
         let count = total.div_ceil(runs);
         let mut workpiece =
             Workpiece::plain(count, thickness, lattice.section.depth, bundle.length);
+        workpiece.backers_mm = [front, back];
         let expected = notches(bundle, held.face, &held.notches);
         if let Some(notch) = expected.first() {
             let angle = notch.angle_rad;
@@ -106,6 +112,20 @@ fn notches(bundle: &Bundle, face: Face, numbers: &[usize]) -> Vec<ExpectedNotch>
     numbers.iter().filter_map(found).collect()
 }
 
+/// Codes, in tenths, that a controller does not take whose profile asks for nothing of the kind: work
+/// zeros, offsets and cycles.
+fn not_taken(controller: &dialects::Controller) -> Vec<(char, u32)> {
+    const ZEROS: [u32; 9] = [540, 550, 560, 570, 580, 590, 591, 592, 593];
+    const OFFSETS_AND_CYCLES: [u32; 8] = [400, 430, 490, 800, 810, 820, 830, 980];
+    let zeros = (!controller.work_zero).then_some(ZEROS);
+    let others = (!controller.cancels && !controller.work_zero).then_some(OFFSETS_AND_CYCLES);
+    let both = zeros
+        .into_iter()
+        .flatten()
+        .chain(others.into_iter().flatten());
+    both.map(|code| ('G', code)).collect()
+}
+
 fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
     let Router {
         travel,
@@ -117,6 +137,12 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
     } = router;
     let width = workpiece.count as f64 * workpiece.thickness_mm;
     let [[left, right], _] = workpiece.hull();
+    let [front, back] = workpiece.backers_mm;
+    let clamps = fixture.clamps.iter().map(|clamp| KeepOut {
+        name: clamp.name.clone(),
+        low: [clamp.x[0], clamp.y[0], -FAR_MM],
+        high: [clamp.x[1], clamp.y[1], clamp.top],
+    });
     let beside = |name: &str, low: f64, high: f64| KeepOut {
         name: name.to_owned(),
         low: [-FAR_MM, low, -FAR_MM],
@@ -143,21 +169,32 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
         min_rpm: Some(spindle.slowest),
         max_depth_per_pass_mm: Some(cutting.depth_per_pass),
         spin_up_s: Some(spindle.spin_up),
-        keep_outs: vec![
+        keep_outs: [
             beside(
                 "the fixture before the bundle",
                 -FAR_MM,
-                -fixture.clear_beside,
+                -front - fixture.clear_beside,
             ),
             beside(
                 "the fixture behind the bundle",
-                width + fixture.clear_beside,
+                width + back + fixture.clear_beside,
                 FAR_MM,
             ),
             // Room for the tool is known beside the bundle only.
-            far("the fixture at the datum end", -FAR_MM, left),
-            far("the fixture at the far end", right, FAR_MM),
-        ],
+            far(
+                "the fixture at the datum end",
+                -FAR_MM,
+                left - fixture.clear_ends,
+            ),
+            far(
+                "the fixture at the far end",
+                right + fixture.clear_ends,
+                FAR_MM,
+            ),
+        ]
+        .into_iter()
+        .chain(clamps)
+        .collect(),
         table_z_mm: Some(-workpiece.depth_mm),
         clearance_mm: Some(fixture.clamp_height),
         dwell_unit: Some(match controller.dwell {
@@ -166,13 +203,19 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
         }),
         max_line_length: Some(controller.longest_line),
         comments: Some(Comments::Parentheses),
-        codes_not_taken: Vec::new(),
+        codes_not_taken: not_taken(controller),
+        one_zero: !controller.work_zero,
         blending_tolerance_mm: Some(ROUNDING_MM),
         exact_path_ignored: false,
         // Between two rapids, as if at the feed of the cuts.
         unbounded_blend_mm: Some((feed / 60.0).powi(2) / (2.0 * travel.acceleration)),
         acceleration: Some(travel.acceleration),
         max_feed_per_turn_mm: Some(feed_per_turn),
+        most_thinning: if cutting.chip_thinning {
+            MOST_THINNING
+        } else {
+            1.0
+        },
         zero_is_nominal: true,
     }
 }

@@ -10,7 +10,7 @@ mod skeleton;
 use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Path, SheetDrawing, Work};
 use crate::machines::Colours;
-use crate::units::NotPrintable;
+use crate::units::{Digits, NotPrintable};
 use std::num::NonZeroU8;
 
 /// Which form of the format.
@@ -23,10 +23,14 @@ pub enum DxfVersion {
     R12,
 }
 
+/// Nothing is done on this layer: yellow.
+const TAB_COLOUR: NonZeroU8 = NonZeroU8::MIN.saturating_add(1);
+
 /// Colour number of a kind of work's layer.
-fn colour(colours: Colours, work: Work) -> NonZeroU8 {
+pub(super) fn colour(colours: Colours, work: Work) -> NonZeroU8 {
     match work {
         Work::Mark => colours.mark,
+        Work::Tab => TAB_COLOUR,
         Work::CutInner => colours.inner,
         Work::CutOuter => colours.outer,
     }
@@ -51,7 +55,15 @@ pub fn dxf(
     };
     let room = 6000 + 120 * drawing.paths.len() + per_vertex * vertices;
     let mut file = File(Vec::with_capacity(room));
-    skeleton::head(&mut file, version, extents, drawing.paths.len(), colours)?;
+    let works: Vec<Work> = Work::IN_ORDER
+        .into_iter()
+        .filter(|work| *work != Work::Tab || drawing.paths.iter().any(|path| path.work == *work))
+        .collect();
+    let layers = skeleton::Layers {
+        works: &works,
+        colours,
+    };
+    skeleton::head(&mut file, version, extents, drawing.paths.len(), &layers)?;
     let mut handle = skeleton::FIRST_ENTITY;
     for work in Work::IN_ORDER {
         for path in drawing.paths.iter().filter(|path| path.work == work) {
@@ -109,6 +121,9 @@ fn polyline(file: &mut File, path: &Path) -> Result<(), NotPrintable> {
     Ok(())
 }
 
+/// No sheet is so large, mm.
+const TOO_LARGE: f64 = 1e9;
+
 /// The bytes so far.
 struct File(Vec<u8>);
 
@@ -129,30 +144,17 @@ impl File {
     }
 
     /// A length or coordinate rounded to 6 decimals, trailing zeros dropped but one.
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // guarded by the check
     fn number(&mut self, value: f64) -> Result<(), NotPrintable> {
-        const SCALE: u64 = 1_000_000;
-        let magnitude = value.abs();
-        // A NaN is not smaller than anything.
-        if !matches!(magnitude.partial_cmp(&1e9), Some(std::cmp::Ordering::Less)) {
+        if value.abs() >= TOO_LARGE {
             return Err(NotPrintable);
         }
-        // Half up; much faster than `round`, which is a call.
-        let scaled = (magnitude * SCALE as f64 + 0.5) as u64;
-        if value < 0.0 && scaled > 0 {
-            self.0.push(b'-');
-        }
-        self.digits(scaled / SCALE, 10);
-        let (mut rest, mut places) = (scaled % SCALE, 6);
-        while places > 1 && rest.is_multiple_of(10) {
-            rest /= 10;
-            places -= 1;
-        }
-        let point = self.0.len();
-        // A leading 1 keeps the zeros behind the point; the point takes its place.
-        self.digits(rest + 10_u64.pow(places), 10);
-        if let Some(one) = self.0.get_mut(point) {
-            *one = b'.';
+        Digits::of(value, 6)?.push_to(&mut self.0);
+        // Of the six decimals the first stays.
+        for _ in 1..6 {
+            if self.0.last() != Some(&b'0') {
+                break;
+            }
+            self.0.pop();
         }
         Ok(())
     }

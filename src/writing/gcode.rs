@@ -145,7 +145,14 @@ impl<W: Write> Program<'_, W> {
     fn head(&mut self, path: &ToolPath) -> io::Result<()> {
         self.block(&[("G21", None)], 0)?;
         self.block(&[("G17 G90 G94", None)], 0)?;
-        self.block(&[("G54", None)], 0)?;
+        if self.controller.cancels {
+            for word in ["G40", "G49", "G80"] {
+                self.block(&[(word, None)], 0)?;
+            }
+        }
+        if self.controller.work_zero {
+            self.block(&[("G54", None)], 0)?;
+        }
         match self.controller.path_mode {
             Some(PathMode::ExactPath) => self.block(&[("G61", None)], 0)?,
             Some(PathMode::Continuous) => self.block(&[("G64", None)], 0)?,
@@ -246,13 +253,8 @@ mod tests {
 
     fn controller() -> Controller {
         Controller {
-            decimals: 3,
-            dwell: DwellUnit::Seconds,
-            program_end: ProgramEnd::M30,
-            path_mode: None,
-            line_numbers: false,
-            percent_signs: false,
-            longest_line: 72,
+            work_zero: true,
+            ..Controller::BARE
         }
     }
 

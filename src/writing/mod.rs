@@ -7,6 +7,7 @@ pub mod html;
 pub mod json;
 pub mod look;
 pub mod pdf;
+pub mod sheet_svg;
 pub mod svg;
 pub mod text;
 

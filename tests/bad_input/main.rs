@@ -343,7 +343,16 @@ fn arguments_and_outputs() {
         notch job.toml -o out/a.nc             | a-2.nc | a folder or a device
         outline job.toml -o x.dxf              | --what
         outline job.toml --what wall -o x.dxf  | --what | strips
-        outline job.toml --what panel -o x.dxf | ends in .svg
+        outline job.toml --what panel -o x.txt | ends in .svg or .dxf
+        outline job.toml --what gauge --sled key-sled -o x.dxf | --sled | rack
+        outline job.toml --what strips --slots 3mm -o x.dxf | --slots | comb
+        outline job.toml --what comb --slots -3mm -o x.dxf | --slots
+        outline job.toml --what comb --slots 3 -o x.dxf | no unit
+        outline job.toml --what comb --slots 3mm,3mm -o x.dxf | twice
+        outline job.toml --what comb --slots 0.1mm -o x.dxf | kerf
+        outline job.toml --what rack --slots 3mm -o x.dxf | key-too-near
+        outline job.toml --what rack --sled tube-laser -o x.dxf | --sled | a sled is wanted
+        outline job.toml --what rack --slots 2000mm -o x.dxf | does-not-fit-sheet
         pare job.toml                          | job.toml | the job has no pieces | [infill]
         pattern show nothing                   | `nothing` | shipped: square-hemp-leaf
         pattern check job.toml                 | job.toml

@@ -5,9 +5,12 @@ use super::{Case, check, rows};
 
 /// Rows that change a shipped profile, used for the good job by this command.
 fn check_profiles(name: &str, command: &str, table: &str) {
+    check_profile(&shipped(name), command, table);
+}
+
+fn check_profile(text: &str, command: &str, table: &str) {
     let args: Vec<&str> = command.split(' ').collect();
-    let text = shipped(name);
-    let case = |row| Case::row(row, "own.toml", &text, &args);
+    let case = |row| Case::row(row, "own.toml", text, &args);
     check(&rows(table).map(case).collect::<Vec<_>>());
 }
 
@@ -111,6 +114,56 @@ fn routers() {
         dwell = "minutes"                | controller.dwell | seconds, milliseconds
         program_end = "M0"               | controller.program_end | M2, M30
         longest_line = 10                | controller.longest_line | 40 to 256
+        "#,
+    );
+}
+
+/// The small router with everything said that may be left out.
+#[test]
+fn routers_with_all_that_may_be_said() {
+    let more = [
+        ("[tool]", "stick_out = \"15 mm\"\nmaterial = \"carbide\""),
+        (
+            "[cutting]",
+            "floor_allowance = \"0.2 mm\"\ndirection = \"both-ways\"\nspring_pass = true\nshort_ways = false\nchip_thinning = false\nmost_deflection = \"0.02 mm\"",
+        ),
+        (
+            "[fixture]",
+            "single = false\nkey_x = \"40 mm\"\nkey_error = \"0.03 mm\"\nbacker_front = \"4 mm\"\nbacker_back = \"0 mm\"",
+        ),
+        (
+            "[controller]",
+            "dialect = \"full\"\nwork_zero = true\ncancels = true",
+        ),
+    ];
+    let mut text = shipped("small-router").to_owned();
+    for (table, lines) in more {
+        let at = text.find(table).unwrap();
+        let end = at + text[at..].find('\n').unwrap();
+        text.insert_str(end, &format!("\n{lines}"));
+    }
+    text.push_str("[measured]\nnotch_programmed = \"3.05 mm\"\nnotch_measured = \"3.06 mm\"\n");
+    text.push_str("[[fixture.clamps]]\nname = \"clamp\"\nx_from = \"300 mm\"\nx_to = \"310 mm\"\ny_from = \"0 mm\"\ny_to = \"5 mm\"\ntop = \"9 mm\"\n");
+    check_profile(
+        &text,
+        "notch job.toml -o kept.nc --machine own.toml",
+        r#"
+        single = "yes"                   | fixture.single | true or false
+        key_error ->  @ [fixture]        | fixture.key_error | missing
+        x = "120 mm" ;; key_x = "119 mm" @ x | travel.x | no notch that is already cut can lie on the key
+        x = "120 mm" ;; key_x ->  ;; key_error ->  @ x | travel.x | a key bar (fixture.key_x and fixture.key_error)
+        backer_front = "58 mm" @ widest_bundle | fixture.widest_bundle | 2.00 mm
+        backer_front = "-1 mm"           | fixture.backer_front | cannot be negative
+        floor_allowance = "1.6 mm"       | cutting.floor_allowance | more than 1.50 mm
+        direction = "one way"            | cutting.direction | did you mean `one-way`?
+        spring_pass = 2                  | cutting.spring_pass | true or false
+        stick_out = "9 mm"               | tool.stick_out | edges alone are longer
+        material = "wood"                | tool.material | carbide, steel
+        dialect = "ful"                  | controller.dialect | did you mean `full`?
+        notch_measured = "4 mm"          | measured.notch_measured | 0.95 mm off
+        x_from = "311 mm"                | `x_from` is above `x_to`
+        top ->  @ [[fixture.clamps]]     | top | missing
+        x_from = "40 mm" ;; top = "2 mm" @ [[fixture.clamps]] | fixture.clamps[0] | clamp stands in the tool's way
         "#,
     );
 }

@@ -93,6 +93,7 @@ pub(super) fn report(bytes: &[u8], parts: &[Part]) -> OutlineReport {
     let meant = Meant {
         parts,
         kerf_mm: KERF,
+        cutter_mm: None,
         sheet_mm: (SHEET.length, SHEET.width),
     };
     check(bytes, &meant)

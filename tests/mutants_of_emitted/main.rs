@@ -10,13 +10,20 @@
 
 mod control;
 mod oracle;
+// Each test file uses a part of the support.
+#[allow(dead_code, unreachable_pub)]
+#[path = "../support/routers.rs"]
+mod routers;
+#[allow(dead_code, unreachable_pub)]
+#[path = "../support/slanted.rs"]
+mod slanted;
 
-use lapwright::lattice::{Bundle, Lattice};
+use lapwright::lattice::{Face, Lattice};
 use lapwright::machines::{Machine, Router};
 use lapwright::planning::plan_router;
 use lapwright::reading::{read_job, read_machine, shipped_machine};
 use lapwright::verification::inputs::Tolerances;
-use lapwright::verification::task::{Held, Task};
+use lapwright::verification::task::Task;
 use lapwright::verification::{ProgramReport, prove_program};
 use lapwright::writing::gcode;
 use oracle::Oracle;
@@ -185,11 +192,12 @@ fn pass_all(name: &str, (lattice, router): (Lattice, Router)) {
     let (plan, _) = plan.unwrap();
     let mut counts = Counts::new();
     let mut slipped = Vec::new();
-    let bundles: Vec<&Bundle> = lattice.bundles.iter().collect();
-    for (setup, bundle) in plan.setups.iter().zip(bundles) {
+    for setup in &plan.setups {
         let text = gcode::program(&setup.path, &router.controller).unwrap();
-        let oracle = Oracle::new(&lattice, bundle, &router);
-        let task = Task::of(&lattice, bundle, &router, &Held::all(bundle));
+        let bundle = &lattice.bundles[setup.bundle - 1];
+        let held = routers::held(setup);
+        let oracle = Oracle::new(&lattice, bundle, &router, &held);
+        let task = Task::of(&lattice, bundle, &router, &held);
         slipped.extend(pass(&text, &oracle, &task, &mut counts));
     }
     println!("{name}: mutants, harmful, of these found, blamed without harm");
@@ -250,4 +258,23 @@ fn harmful_mutants_for_another_control_are_found() {
         router = router.replace(old, new);
     }
     pass_all("another control", lamp(&router));
+}
+
+/// A bundle stepped one way and then the other: two slots through one place from the back, the
+/// second one with the first one there already.
+#[test]
+fn harmful_mutants_of_stepped_bundles_are_found() {
+    let strips = slanted::Strips {
+        count: 2,
+        thickness: 3.0,
+        depth: 12.0,
+        length: 70.0,
+    };
+    let notches = [
+        (22.0, 60.0, Face::Back),
+        (22.0, 120.0, Face::Back),
+        (48.0, 60.0, Face::Back),
+    ];
+    let lattice = slanted::lattice(strips, &notches);
+    pass_all("stepped", (lattice, routers::roomy("", "")));
 }

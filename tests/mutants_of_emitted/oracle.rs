@@ -3,8 +3,9 @@
 
 use super::control::{Act, Modes};
 use lapwright::dialects::DwellUnit;
-use lapwright::lattice::{Bundle, Lattice};
+use lapwright::lattice::{Bundle, Face, Lattice, Notch};
 use lapwright::machines::Router;
+use lapwright::verification::task::Held;
 
 /// What a hand's breadth is to a house: 0.01 mm.
 const FINE: f64 = 0.01;
@@ -25,8 +26,59 @@ pub(crate) struct Oracle<'a> {
     router: &'a Router,
     /// By x.
     wood: Vec<Point>,
-    length: f64,
+    /// Least and greatest of all strips' ends.
+    x: [f64; 2],
     width: f64,
+    depth: f64,
+}
+
+/// A slot as seen from above.
+#[derive(Clone, Copy)]
+struct Slot {
+    centre: f64,
+    width: f64,
+    depth: f64,
+    /// How much farther along X it lies for every millimetre toward the back.
+    slant: f64,
+}
+
+impl Slot {
+    fn of(notch: &Notch, up: Face) -> Slot {
+        let slant = notch.angle.cos() / notch.angle.sin();
+        Slot {
+            centre: notch.centre,
+            width: notch.width,
+            depth: notch.depth,
+            // A strip that was rolled over shows its slots the other way round.
+            slant: if up == Face::Front { slant } else { -slant },
+        }
+    }
+
+    fn holds(&self, x: f64, across: f64) -> bool {
+        (x - self.centre - across * self.slant).abs() < self.width / 2.0
+    }
+}
+
+/// Where the wood of a strip is looked at, along it.
+fn places(slots: &[Slot], across: f64, length: f64) -> Vec<f64> {
+    let mut xs: Vec<f64> = (0..)
+        .map(|n| f64::from(n) * 0.45)
+        .take_while(|x| *x < length)
+        .collect();
+    xs.extend([BESIDE, length - BESIDE]);
+    for slot in slots {
+        let half = slot.width / 2.0;
+        let middle = slot.centre + across * slot.slant;
+        let off = [half + BESIDE, half - BESIDE, half - 0.3, half * 0.5, 0.1];
+        xs.extend(off.iter().flat_map(|d| [middle - d, middle + d]));
+    }
+    // Too close to a wall to tell.
+    let clear = |x: &f64| {
+        let off = |slot: &Slot| (x - slot.centre - across * slot.slant).abs() - slot.width / 2.0;
+        slots.iter().all(|slot| off(slot).abs() > BESIDE - 1e-6)
+    };
+    xs.retain(clear);
+    xs
 }
 
 struct Run<'a> {
@@ -44,45 +96,46 @@ struct Run<'a> {
 }
 
 impl<'a> Oracle<'a> {
-    pub(crate) fn new(lattice: &Lattice, bundle: &Bundle, router: &'a Router) -> Self {
+    /// `held` says which notches are cut, which were before, and which face lies up.
+    pub(crate) fn new(lattice: &Lattice, bundle: &Bundle, router: &'a Router, held: &Held) -> Self {
         let thickness = lattice.section.thickness;
         let width = bundle.strips.len() as f64 * thickness;
         assert!(width <= router.fixture.widest_bundle, "one run");
-        let length = bundle.length;
-        let mut xs: Vec<f64> = (0..)
-            .map(|n| f64::from(n) * 0.45)
-            .take_while(|x| *x < length)
-            .collect();
-        xs.extend([BESIDE, length - BESIDE]);
-        for notch in &bundle.notches {
-            let half = notch.width / 2.0;
-            let off = [half + BESIDE, half - BESIDE, half - 0.3, half * 0.5, 0.1];
-            xs.extend(
-                off.iter()
-                    .flat_map(|d| [notch.centre - d, notch.centre + d]),
-            );
+        let of = |numbers: &[usize]| -> Vec<Slot> {
+            let slot = |number: &usize| Slot::of(&bundle.notches[number - 1], held.face);
+            numbers.iter().map(slot).collect()
+        };
+        let (before, cut) = (of(&held.before), of(&held.notches));
+        let step = thickness * cut[0].slant;
+        let mut wood = Vec::new();
+        for strip in 0..bundle.strips.len() {
+            let start = strip as f64 * step;
+            for row in 0..=4 {
+                let in_strip = (thickness * f64::from(row) / 4.0).clamp(BESIDE, thickness - BESIDE);
+                let across = in_strip - thickness / 2.0;
+                let deepest = |slots: &[Slot], x: f64| {
+                    let here = slots.iter().filter(|slot| slot.holds(x, across));
+                    here.map(|slot| -slot.depth).fold(0.0, f64::min)
+                };
+                let all: Vec<Slot> = before.iter().chain(&cut).copied().collect();
+                for x in places(&all, across, bundle.length) {
+                    let height = deepest(&before, x);
+                    wood.push(Point {
+                        at: [start + x, strip as f64 * thickness + in_strip],
+                        height,
+                        wanted: height.min(deepest(&cut, x)),
+                    });
+                }
+            }
         }
-        xs.sort_by(f64::total_cmp);
-        let wanted = |x: f64| {
-            let inside = |centre: f64, width: f64| (x - centre).abs() < width / 2.0;
-            let mut notches = bundle.notches.iter();
-            let notch = notches.find(|notch| inside(notch.centre, notch.width));
-            notch.map_or(0.0, |notch| -notch.depth)
-        };
-        let rows = 4 * bundle.strips.len();
-        let row = |n: usize| (width * n as f64 / rows as f64).clamp(BESIDE, width - BESIDE);
-        let point = |x: f64, n: usize| Point {
-            at: [x, row(n)],
-            height: 0.0,
-            wanted: wanted(x),
-        };
-        let column = |x: f64| (0..=rows).map(move |n| point(x, n));
-        let wood = xs.into_iter().flat_map(column).collect();
+        wood.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
+        let last = (bundle.strips.len() - 1) as f64 * step;
         Oracle {
             router,
             wood,
-            length,
+            x: [last.min(0.0), bundle.length + last.max(0.0)],
             width,
+            depth: lattice.section.depth,
         }
     }
 
@@ -218,8 +271,7 @@ impl Run<'_> {
         self.z = [self.z[0].min(to[2]), self.z[1].max(to[2])];
         let z = self.z[1] - self.z[0] - travel.z;
         rule(x.max(y).max(z) <= FINE, "travel")?;
-        let depth = -self.job.depth();
-        rule(to[2] >= depth - FINE, "table")
+        rule(to[2] >= -self.job.depth - FINE, "table")
     }
 
     fn rates(&self, rapid: bool, from: [f64; 3], to: [f64; 3]) -> Judged {
@@ -273,7 +325,7 @@ impl Run<'_> {
 
     /// The fixture before and behind the bundle, and rapids that run low.
     fn rooms(&self, rapid: bool, from: [f64; 3], to: [f64; 3]) -> Judged {
-        let fixture = self.job.router.fixture;
+        let fixture = &self.job.router.fixture;
         let z = from[2].min(to[2]);
         let radius = self.job.router.tool.diameter / 2.0;
         let low = from[1].min(to[1]) - radius + fixture.clear_beside;
@@ -351,18 +403,11 @@ impl Run<'_> {
 }
 
 impl Oracle<'_> {
-    fn depth(&self) -> f64 {
-        self.wood
-            .iter()
-            .map(|point| -2.0 * point.wanted)
-            .fold(0.0, f64::max)
-    }
-
     /// Whether the cutter at a place, `wider` mm larger, touches the bundle.
     fn touches(&self, [x, y]: [f64; 2], wider: f64) -> bool {
-        let off = |value: f64, high: f64| (-value).max(value - high).max(0.0);
+        let off = |value: f64, [low, high]: [f64; 2]| (low - value).max(value - high).max(0.0);
         let radius = self.router.tool.diameter / 2.0;
-        off(x, self.length).hypot(off(y, self.width)) < radius + wider
+        off(x, self.x).hypot(off(y, [0.0, self.width])) < radius + wider
     }
 }
 

@@ -135,6 +135,14 @@ pub fn check_pieces(description: &Value) -> Result<(), String> {
     check("check_pieces.py", description)
 }
 
+/// The finished parts of drawings as shapely measures them; forms of request and answer:
+/// `tests/reference/measure_parts.py`.
+pub fn measure_parts(request: &Value) -> Value {
+    let output = run(&mut script("measure_parts.py"), &request.to_string());
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("measure_parts: {error}"))
+}
+
 /// Whether lattices go together as solids (form of the description:
 /// `tests/reference/check_lattices.py`), by an independent calculation; else why not.
 pub fn check_lattices(description: &Value) -> Result<(), String> {

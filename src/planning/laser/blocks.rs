@@ -1,5 +1,6 @@
 //! Guide blocks at the jig angles of a pattern.
 
+use super::marks::{CHECK_END_MM, CHECK_LINE_MM, across, check_label, check_line, fitting};
 use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
 use crate::geometry::Point;
@@ -18,6 +19,9 @@ const HEIGHT_MM: f64 = 40.0;
 
 /// Least length of a block's upper edge, for the label and for a clamp, mm.
 const TOP_MM: f64 = 20.0;
+
+/// Lower blocks have no check line, mm.
+const TALL_ENOUGH_MM: f64 = 12.0;
 
 /// Lays out one guide block for each jig angle of the pieces, for a laser called `machine`.
 ///
@@ -41,7 +45,7 @@ pub fn plan_blocks(
 
 /// The blocks: the lower edge lies on the fence, the face at its right end stands at the jig angle
 /// to it.
-pub fn block_parts(pare: &ParePlan, label_height: f64) -> Vec<Part> {
+pub(in crate::planning) fn block_parts(pare: &ParePlan, label_height: f64) -> Vec<Part> {
     let block =
         |(needed, copy): (&BlockFigures, usize)| block(needed.jig_angle, copy, label_height);
     pare.blocks.iter().zip(1..).map(block).collect()
@@ -52,12 +56,8 @@ fn block(angle: f64, copy: usize, label_height: f64) -> Part {
     let top = LENGTH_MM - height / angle.tan();
     let p = Point::new;
     let text = Rad(angle).text().trim_end_matches(" deg").to_owned();
-    let width = lettering::width(&text, label_height);
-    let fits =
-        width + 2.0 * LABEL_MARGIN_MM <= top && label_height + 2.0 * LABEL_MARGIN_MM <= height;
-    let corner = p((top - width) / 2.0, (height - label_height) / 2.0);
-    let strokes = if label_height > 0.0 && fits {
-        lettering::strokes(&text, corner, label_height)
+    let strokes = if label_height > 0.0 {
+        engraving(&text, angle, [top, height], label_height)
     } else {
         Vec::new()
     };
@@ -73,6 +73,28 @@ fn block(angle: f64, copy: usize, label_height: f64) -> Part {
         holes: Vec::new(),
         strokes,
     }
+}
+
+/// The check line along the fence, the angle above it; a block too low for both has the angle
+/// alone, as large as it can be.
+fn engraving(text: &str, angle: f64, [top, height]: [f64; 2], letters: f64) -> Vec<Vec<Point>> {
+    let line = Point::new((LENGTH_MM - CHECK_LINE_MM) / 2.0, 1.5);
+    let mut strokes = Vec::new();
+    let mut above = LABEL_MARGIN_MM;
+    // The face leans over the line's right end.
+    if height > TALL_ENOUGH_MM && line.x * angle.tan() > line.y + CHECK_END_MM {
+        strokes.push(check_line(line));
+        strokes.extend(check_label(line, letters));
+        above = line.y + 4.0;
+    }
+    let room = height - above - LABEL_MARGIN_MM;
+    let letters = fitting(text, top - 2.0 * LABEL_MARGIN_MM, letters.min(room));
+    let corner = Point::new(
+        (top - lettering::width(text, letters)) / 2.0,
+        (height + above - LABEL_MARGIN_MM - letters) / 2.0,
+    );
+    strokes.extend(across(text, corner, letters));
+    strokes
 }
 
 #[cfg(test)]

@@ -1,24 +1,35 @@
 //! Parts on sheets for a laser.
 
 mod blocks;
+mod comb;
+mod fit;
+mod gauge;
+mod marks;
 mod pieces;
 mod profile;
+mod rack;
+mod routed;
 mod sheet;
 mod strips;
 
 use super::nesting::{NestError, nest_parts};
 use super::outlines::sheet_drawing;
+use super::travel::{shortened, travel};
 use crate::finding::Finding;
-use crate::geometry::bounds;
+use crate::geometry::{Point, bounds};
 use crate::instructions::laser::{LaserPlan, PartName, SheetFile};
-use crate::instructions::outline::{Part, Work};
+use crate::instructions::outline::{Part, Path, Work};
 use crate::machines::{Laser, Sheet};
 use crate::phrase;
 use crate::units::Mm;
 
-pub use blocks::{block_parts, plan_blocks};
+pub(super) use blocks::block_parts;
+pub use blocks::plan_blocks;
+pub use comb::plan_comb;
+pub use gauge::plan_gauge;
 pub use pieces::plan_piece_outlines;
-pub use sheet::laser_sheet;
+pub use rack::{RackOrder, plan_rack};
+pub use sheet::{laser_sheet, safety_of};
 pub use strips::plan_strips;
 
 /// Free room around an engraved label. Common practice, no source, mm.
@@ -41,53 +52,121 @@ fn lay_out(
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<LaserPlan, Vec<Finding>> {
     too_thick(order, laser).map_or(Ok(()), |fault| Err(vec![fault]))?;
+    let relieved = match &laser.cutter {
+        None => parts.to_vec(),
+        Some(cutter) => routed::with_relief(parts, cutter)?,
+    };
     // The whole groove stays out of the margin: it reaches a kerf beyond the part.
     let sheet = Sheet {
-        margin: laser.sheet.margin + laser.kerf,
+        margin: laser.sheet.margin + laser.groove(),
         ..laser.sheet
     };
-    let (sheets, layout) = nest_parts(parts, &sheet).map_err(|error| vec![nest_fault(&error)])?;
+    let (sheets, layout) =
+        nest_parts(&relieved, &sheet).map_err(|error| vec![nest_fault(&error)])?;
     let count = sheets.len();
     let mut files = Vec::new();
     for ((at, finished), usage) in sheets.into_iter().enumerate().zip(&layout.sheets) {
-        let drawing = sheet_drawing(&finished, laser.kerf).map_err(|error| {
-            vec![Finding::error(
-                "kerf-too-wide",
-                "laser.kerf",
-                error.to_string(),
-            )]
-        })?;
-        let name = |part: &Part| PartName {
-            name: part.name.clone(),
-            copy: part.copy,
-            layer: Work::CutOuter.layer(),
-        };
-        let points = drawing
-            .paths
-            .iter()
-            .flat_map(|path| path.points.iter().copied());
-        let (low, high) = bounds(points).unwrap_or_default();
-        files.push(SheetFile {
-            path: file_name(at, count),
-            sheet: at + 1,
-            used_mm: [high.x - low.x, high.y - low.y],
-            utilisation: usage.utilisation,
-            parts: finished.iter().map(name).collect(),
-            finished,
-            drawing,
-        });
+        let named = (file_name(at, count), at + 1);
+        files.push(sheet_file(named, finished, usage.utilisation, laser)?);
     }
     Ok(LaserPlan {
         title: order.title.to_owned(),
         machine: order.machine.to_owned(),
         what: order.what,
         kerf_mm: laser.kerf,
+        cutter_mm: laser.cutter.map(|cutter| cutter.diameter),
+        tabs_of_each_part: laser.cutter.and_then(|cutter| Some(cutter.tabs?.count)),
+        fitted_clearance_mm: None,
         sheet_thickness_mm: order.sheet_thickness,
         sheet_mm: [laser.sheet.length, laser.sheet.width],
-        fewest_sheets: layout.fewest_sheets,
+        fewest_sheets: layout.bounds.sheets(),
+        fewest_sheets_by_area: layout.bounds.sheets_by_area,
+        fewest_sheets_by_length: layout.bounds.sheets_by_length,
+        width_taken_mm: layout.width,
+        least_width_mm: layout.bounds.width,
         square_cuts: Vec::new(),
         files,
     })
+}
+
+/// One sheet's file, its name and number given.
+fn sheet_file(
+    (path, sheet): (String, usize),
+    finished: Vec<Part>,
+    utilisation: f64,
+    laser: &Laser,
+) -> Result<SheetFile, Vec<Finding>> {
+    let mut drawing = sheet_drawing(&finished, laser.kerf).map_err(|error| {
+        let text = error.to_string();
+        vec![Finding::error("kerf-too-wide", "laser.kerf", text)]
+    })?;
+    if let Some(cutter) = &laser.cutter {
+        drawing.paths.extend(routed::tab_paths(&finished, cutter)?);
+    }
+    let travel_before_mm = travel(&drawing.paths);
+    let before = outline_starts(&drawing.paths);
+    drawing.paths = shortened(drawing.paths);
+    let finished = as_cut(finished, &before, &outline_starts(&drawing.paths));
+    let name = |part: &Part| PartName {
+        name: part.name.clone(),
+        copy: part.copy,
+        layer: Work::CutOuter.layer(),
+    };
+    let points = drawing
+        .paths
+        .iter()
+        .flat_map(|path| path.points.iter().copied());
+    let (low, high) = bounds(points).unwrap_or_default();
+    let offcut_from = offcut_from(high, laser);
+    Ok(SheetFile {
+        path,
+        sheet,
+        used_mm: [high.x - low.x, high.y - low.y],
+        utilisation,
+        travel_before_mm,
+        travel_mm: travel(&drawing.paths),
+        offcut_mm: [
+            laser.sheet.length - offcut_from.x,
+            laser.sheet.width - offcut_from.y,
+        ],
+        offcut_from_mm: [offcut_from.x, offcut_from.y],
+        parts: finished.iter().map(name).collect(),
+        finished,
+        drawing,
+    })
+}
+
+/// Where each outline begins.
+fn outline_starts(paths: &[Path]) -> Vec<Point> {
+    let outlines = paths.iter().filter(|path| path.work == Work::CutOuter);
+    outlines
+        .filter_map(|path| path.points.first().copied())
+        .collect()
+}
+
+/// The parts, whose outlines began at `before` in this order, in the order in which they are cut
+/// free now.
+fn as_cut(parts: Vec<Part>, before: &[Point], now: &[Point]) -> Vec<Part> {
+    let place = |start: &Point| now.iter().position(|other| other == start);
+    let mut placed: Vec<_> = before.iter().map(place).zip(parts).collect();
+    placed.sort_by_key(|(place, _)| *place);
+    placed.into_iter().map(|(_, part)| part).collect()
+}
+
+/// Lower left corner of the larger of the two rectangles above and to the right of all paths, the
+/// last of which runs through `high`.
+fn offcut_from(high: Point, laser: &Laser) -> Point {
+    // A beam runs in the middle of its groove, a cutter beside the line drawn.
+    let half = laser
+        .cutter
+        .map_or(laser.kerf / 2.0, |cutter| cutter.diameter);
+    let Sheet { length, width, .. } = laser.sheet;
+    let (right, top) = (high.x + half, high.y + half);
+    if (length - right) * width > (width - top) * length {
+        Point::new(right, 0.0)
+    } else {
+        Point::new(0.0, top)
+    }
 }
 
 fn too_thick(order: &Order<'_>, laser: &Laser) -> Option<Finding> {
@@ -95,13 +174,18 @@ fn too_thick(order: &Order<'_>, laser: &Laser) -> Option<Finding> {
         .sheet_thickness
         .filter(|needed| *needed > laser.thickest)?;
     let text = phrase!(
-        "{} are cut from sheet {} thick; this laser cuts up to {}",
+        "{} are cut from sheet {} thick; this machine cuts up to {}",
         order.what,
         Mm(needed),
         Mm(laser.thickest)
     );
-    let fault = Finding::error("sheet-too-thick", "laser.thickest", text);
-    Some(fault.hint("a stronger laser; or saw and pare them, or use a router"))
+    let field = if laser.cutter.is_some() {
+        "cutter.thickest"
+    } else {
+        "laser.thickest"
+    };
+    let fault = Finding::error("sheet-too-thick", field, text);
+    Some(fault.hint("a stronger machine; or saw and pare them, or notch bundles on a router"))
 }
 
 fn nest_fault(error: &NestError) -> Finding {

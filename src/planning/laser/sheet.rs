@@ -1,6 +1,6 @@
 //! The set-up sheet for a laser.
 
-use crate::instructions::laser::LaserPlan;
+use crate::instructions::laser::{LaserPlan, SheetFile};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
@@ -11,7 +11,7 @@ use crate::units::{Mm, Rad, decimal};
 pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     let percent = |share: f64| format!("{} %", decimal(share * 100.0, 0).unwrap_or_default());
     let [length, width] = plan.sheet_mm;
-    let figures = vec![
+    let mut figures = vec![
         Figure::new(
             "sheets",
             plan.files.len(),
@@ -25,12 +25,45 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
                 None => phrase!("{} by {}", Mm(length), Mm(width)),
             },
         ),
-        Figure::new(
-            "kerf",
-            Mm(plan.kerf_mm),
-            "whole width of the groove; every outline runs half of it outside the part",
-        ),
+        match plan.cutter_mm {
+            None => Figure::new(
+                "kerf",
+                Mm(plan.kerf_mm),
+                "whole width of the groove; every outline runs half of it outside the part",
+            ),
+            Some(diameter) => Figure::new(
+                "cutter",
+                Mm(diameter),
+                "over its edges; the drawing shows finished outlines, reliefs for this cutter in every corner where a square part sits",
+            ),
+        },
     ];
+    figures.push(Figure::new(
+        "layout",
+        Mm(plan.width_taken_mm),
+        phrase!(
+            "across the grain, all sheets together; no layout takes less than {}. Fewest sheets: {} by area, {} by the long parts",
+            Mm(plan.least_width_mm),
+            plan.fewest_sheets_by_area,
+            plan.fewest_sheets_by_length
+        ),
+    ));
+    let sum = |way: fn(&SheetFile) -> f64| plan.files.iter().map(way).sum::<f64>();
+    figures.push(Figure::new(
+        "travel",
+        Mm(sum(|file| file.travel_mm)),
+        phrase!(
+            "way from path to path as drawn; {} in the parts' own order",
+            Mm(sum(|file| file.travel_before_mm))
+        ),
+    ));
+    if let Some(clearance) = plan.fitted_clearance_mm {
+        figures.push(Figure::new(
+            "clearance",
+            Mm(clearance),
+            "notch less strip, from the slot that fitted; the job's own is not used",
+        ));
+    }
     let rows = plan.files.iter().map(|file| {
         let [x, y] = file.used_mm;
         vec![
@@ -40,11 +73,22 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
             Cell::Length(x),
             Cell::Length(y),
             Cell::Text(percent(file.utilisation)),
+            Cell::Length(file.offcut_mm[0]),
+            Cell::Length(file.offcut_mm[1]),
         ]
     });
     let table = Table {
         caption: "Along and across the grain: size of the whole drawing. Compare it with what the laser's program shows; a factor of 25.4 is a unit gone wrong.".into(),
-        columns: vec!["sheet", "file", "parts", "along", "across", "used"],
+        columns: vec![
+            "sheet",
+            "file",
+            "parts",
+            "along",
+            "across",
+            "used",
+            "off-cut along",
+            "across",
+        ],
         rows: rows.collect(),
     };
     let section = Section {
@@ -62,7 +106,7 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
-        safety: SafetyNotes::for_laser(),
+        safety: safety_of(plan),
         sections,
     }
 }
@@ -100,6 +144,40 @@ fn slants(plan: &LaserPlan) -> Section {
     }
 }
 
+/// The cautions for what cuts the plan.
+pub fn safety_of(plan: &LaserPlan) -> SafetyNotes {
+    match plan.cutter_mm {
+        None => SafetyNotes::for_laser(),
+        Some(_) => SafetyNotes::for_sheet_router(),
+    }
+}
+
+/// How a beam is kept on its line, or a cutter beside it.
+fn kerf_steps(plan: &LaserPlan) -> Vec<Phrase> {
+    let Some(diameter) = plan.cutter_mm else {
+        return vec![phrase!(
+            "Measure the kerf in this sheet: ten parallel cuts, parts pushed together, gap divided by ten. It must be {}; if it is not, write it into the profile and make the files again.",
+            Mm(plan.kerf_mm)
+        )];
+    };
+    let mut steps = vec![
+        phrase!(
+            "Measure the cutter by a test slot: it must be {} wide; if it is not, write it into the profile and make the files again.",
+            Mm(diameter)
+        ),
+        phrase!(
+            "In the program that drives the router: the cutter runs outside of CUT_OUTER and inside of CUT_INNER, on the line of MARK; round no corner."
+        ),
+    ];
+    if let Some(count) = plan.tabs_of_each_part {
+        steps.push(phrase!(
+            "Leave a bridge at every stroke of TAB, {} a part; nothing is cut along these strokes.",
+            count
+        ));
+    }
+    steps
+}
+
 fn steps(plan: &LaserPlan) -> Vec<Phrase> {
     let mut steps = Vec::new();
     if let Some(thickness) = plan.sheet_thickness_mm {
@@ -108,11 +186,8 @@ fn steps(plan: &LaserPlan) -> Vec<Phrase> {
             Mm(thickness)
         ));
     }
+    steps.extend(kerf_steps(plan));
     steps.extend([
-        phrase!(
-            "Measure the kerf in this sheet: ten parallel cuts, parts pushed together, gap divided by ten. It must be {}; if it is not, write it into the profile and make the files again.",
-            Mm(plan.kerf_mm)
-        ),
         phrase!("Lay the sheet with its grain along X (the drawing's longer parts)."),
         phrase!("Layers in order: MARK (engrave), CUT_INNER, CUT_OUTER (cut through)."),
     ]);
@@ -123,7 +198,24 @@ fn steps(plan: &LaserPlan) -> Vec<Phrase> {
         "pieces" => {
             phrase!("Cut the pieces of one cell first and try them before you cut the rest.")
         }
-        _ => phrase!("Check each block against a bevel gauge or a drawing that you trust."),
+        "guide blocks" => {
+            phrase!("Check each block against a bevel gauge or a drawing that you trust.")
+        }
+        "story sticks" => phrase!(
+            "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end."
+        ),
+        "base inserts" => phrase!(
+            "Each label says how far a key slot's centre is from the blade's, in millimetres. Measure it before you trust it, and write what you measured into the sled's profile."
+        ),
+        _ => phrase!(
+            "Push a strip into slot after slot. Write the label of the one that fits, and the thickness of that strip, into the profile: a table [fit] with slot and strip. Every notch is then drawn that much wider than its mate."
+        ),
     });
+    if !matches!(plan.what, "strips" | "pieces") {
+        steps.push(phrase!(
+            "Measure the check line in the first part: it must be {} long.",
+            Mm(50.0)
+        ));
+    }
     steps
 }

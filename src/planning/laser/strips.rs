@@ -1,5 +1,6 @@
 //! Strips as side profiles, grain along the strip.
 
+use super::fit::{fitted, too_little_wood};
 use super::profile::{Slot, side_profile, slots, square_cuts, thin_web};
 use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
@@ -23,10 +24,17 @@ pub fn plan_strips(
     laser: &Laser,
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
+    if let Some(fault) = too_little_wood(lattice, laser) {
+        return Err(vec![fault]);
+    }
     let mut warnings = Vec::new();
     let thickness = lattice.section.thickness;
-    let strips: Vec<(&Strip, Vec<Slot>)> = lattice
+    let drawn = lattice
         .strips
+        .iter()
+        .map(|strip| drawn(lattice, laser, strip));
+    let drawn: Vec<Strip> = drawn.collect();
+    let strips: Vec<(&Strip, Vec<Slot>)> = drawn
         .iter()
         .map(|strip| (strip, slots(&strip.notches, thickness)))
         .collect();
@@ -55,6 +63,7 @@ pub fn plan_strips(
     };
     let plan = LaserPlan {
         square_cuts: square_cuts(lattice, &strips),
+        fitted_clearance_mm: laser.fit.map(|fit| fit.slot - fit.strip),
         ..lay_out(&order, &parts, laser, file_name)?
     };
     warnings.extend(plan.square_cuts.iter().map(cut_square));
@@ -70,6 +79,15 @@ fn cut_square(cut: &SquareCut) -> Finding {
     );
     Finding::warning("slant-cut-square", "laser", text)
         .hint("the set-up sheet says what stays open; a saw or a router follows the slant")
+}
+
+/// A strip with its notches as they are drawn.
+fn drawn(lattice: &Lattice, laser: &Laser, strip: &Strip) -> Strip {
+    let notches = strip.notches.iter();
+    Strip {
+        notches: notches.map(|notch| fitted(lattice, laser, notch)).collect(),
+        ..strip.clone()
+    }
 }
 
 fn part(lattice: &Lattice, strip: &Strip, slots: &[Slot], label_height: f64) -> Part {

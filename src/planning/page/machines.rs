@@ -354,9 +354,14 @@ pub(super) fn laser(plans: &[LaserPlan]) -> Option<Part> {
         }
     }
     leaves.insert(0, ready(laser_ready(plans)));
+    let kind = if first.cutter_mm.is_some() {
+        "Sheet router"
+    } else {
+        "Laser"
+    };
     Some(Part {
         name: "laser",
-        heading: format!("Laser: {}", first.machine),
+        heading: format!("{kind}: {}", first.machine),
         safety: laser_sheet(first).safety,
         leaves,
     })

@@ -8,7 +8,7 @@ use crate::instructions::outline::Part;
 use crate::instructions::sled::{KeySize, NotchFigures};
 use crate::lattice::Bundle;
 use crate::phrase;
-use crate::planning::block_parts;
+use crate::planning::laser::block_parts;
 use crate::planning::notch_figures;
 use crate::planning::panel_view::pieces;
 use crate::units::Brief;

@@ -3,10 +3,11 @@
 use super::held::Held;
 use super::{MOST_PASSES, Setting};
 use crate::finding::Finding;
-use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::{Point, SAME_POSITION_MM};
+use crate::lattice::Notch;
 use crate::machines::Router;
 use crate::phrase;
-use crate::units::{AtLeast, Mm};
+use crate::units::{AtLeast, Mm, Rad};
 
 impl Setting<'_> {
     /// All that stands against cutting a clamping's notches, however they are shared out over
@@ -20,14 +21,14 @@ impl Setting<'_> {
 
     /// A strip that the fixture does not hold, a tool that does not do the notches.
     fn tool_faults(&self, held: &Held<'_>) -> Vec<Finding> {
-        let Router { tool, fixture, .. } = self.router;
+        let Router { tool, .. } = self.router;
         let mut faults = Vec::new();
         let thickness = self.lattice.section.thickness;
-        if thickness > fixture.widest_bundle {
+        if thickness > self.room_across() {
             let text = phrase!(
                 "a strip {} thick is wider than the fixture's {}",
                 Mm(thickness),
-                Mm(fixture.widest_bundle)
+                Mm(self.room_across())
             );
             faults.push(Finding::error(
                 "bundle-too-wide",
@@ -102,7 +103,6 @@ impl Setting<'_> {
             travel,
             tool,
             fixture,
-            cutting,
             ..
         } = self.router;
         let mut faults = Vec::new();
@@ -119,22 +119,27 @@ impl Setting<'_> {
             );
         }
         let [low, high] = held.bed.x();
+        let (low, high) = (low - fixture.clear_ends, high + fixture.clear_ends);
         let radius = tool.diameter / 2.0;
-        let past_ends = held.notches().any(|notch| {
+        let past_end = held.notches().find(|notch| {
             let [least, most] = self.span(held, notch);
             least - radius < low - SAME_POSITION_MM || most + radius > high + SAME_POSITION_MM
         });
-        if past_ends {
+        if let Some(notch) = past_end {
             let text = phrase!(
-                "a slot at {} to the strips would take the tool past the bundle's end, where the fixture stands",
-                crate::units::Rad(held.bed.angle)
+                "a slot at {} to the strips {}, {} from their datum end, would take the tool past the bundle's end, where the fixture stands",
+                Rad(held.bed.angle),
+                self.labels(&held.bundle.strips),
+                Mm(notch.centre)
             );
-            faults.push(
-                Finding::error("no-room-at-end", "fixture.clear_beside", text).hint(
-                    "a longer overhang, less run-out, or the strips one by one (fixture.single)",
-                ),
-            );
+            let hint = "a longer overhang, less run-out, or a fixture with room at its ends (fixture.clear_ends)";
+            let finding = Finding::error("no-room-at-end", "fixture.clear_ends", text);
+            faults.push(finding.hint(hint));
         }
+        faults.extend(
+            held.notches()
+                .filter_map(|notch| self.clamp_fault(held, notch)),
+        );
         let [y_low, y_high] = self.turns(held);
         faults.extend(axis_fault(
             ("Y", "travel.y"),
@@ -144,11 +149,49 @@ impl Setting<'_> {
         ));
         faults.extend(axis_fault(
             ("Z", "travel.z"),
-            [0.0, cutting.safe_height + held.depth()],
+            [0.0, self.safe_height() + held.depth()],
             travel.z,
             "a lower safe height",
         ));
         faults
+    }
+
+    /// A clamp in a notch's way: the tool's way from one side of the bundle to the other, as wide as
+    /// the notch, meets it below its top.
+    fn clamp_fault(&self, held: &Held<'_>, notch: &Notch) -> Option<Finding> {
+        let radius = self.router.tool.diameter / 2.0;
+        let wall = (held.square_width(notch) / 2.0 - radius).max(0.0);
+        let [low, high] = self.turns(held);
+        let place = |offset, y| Point::new(held.bed.slot_x(notch.centre, offset, y), y);
+        let way = [
+            place(-wall, low),
+            place(wall, low),
+            place(wall, high),
+            place(-wall, high),
+        ];
+        let (at, clamp) = self
+            .router
+            .fixture
+            .clamps
+            .iter()
+            .enumerate()
+            .find(|(_, clamp)| {
+                let [x, y] = [clamp.x, clamp.y];
+                let corners = [
+                    Point::new(x[0], y[0]),
+                    Point::new(x[1], y[0]),
+                    Point::new(x[1], y[1]),
+                    Point::new(x[0], y[1]),
+                ];
+                clamp.top > -notch.depth && gap(&way, &corners) < radius
+            })?;
+        let text = phrase!(
+            "{} stands in the tool's way in the notch at {} from the datum end",
+            &clamp.name,
+            Mm(notch.centre)
+        );
+        let field = format!("fixture.clamps[{at}]");
+        Some(Finding::error("clamp-in-the-way", field, text).hint("move it"))
     }
 
     /// Notches that no set-up reaches along X.
@@ -175,6 +218,24 @@ impl Setting<'_> {
             hint,
         )
     }
+}
+
+/// The widest strip between two convex rings along an edge of either, 0 where there is none: never
+/// more than their distance, and less where two corners are nearest.
+fn gap(a: &[Point], b: &[Point]) -> f64 {
+    let apart = |of: &[Point], ring: &[Point], other: &[Point]| {
+        let ends = of.iter().zip(of.iter().cycle().skip(1));
+        let along = ends.filter_map(|(start, end)| Some((*start, start.to(*end).unit()?)));
+        along
+            .map(|(start, along)| {
+                let side = |p: &Point| along.cross(start.to(*p));
+                let least = |ring: &[Point]| ring.iter().map(side).fold(f64::INFINITY, f64::min);
+                let most = |ring: &[Point]| ring.iter().map(side).fold(f64::NEG_INFINITY, f64::max);
+                (least(ring) - most(other)).max(least(other) - most(ring))
+            })
+            .fold(0.0, f64::max)
+    };
+    apart(a, a, b).max(apart(b, a, b))
 }
 
 /// An axis that does not reach so far.

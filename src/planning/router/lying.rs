@@ -11,6 +11,11 @@ use crate::units::{Mm, Rad};
 /// end stop and has not been cut yet.
 pub(super) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
     let mut said = Vec::new();
+    if setup.rolled_over {
+        said.push(phrase!(
+            "The strips have been rolled over along their length: the datum ends are where they were, the other face is up."
+        ));
+    }
     said.extend(stepped(setup));
     if let Registered::Key {
         on_notch,

@@ -6,19 +6,17 @@ mod cutting;
 mod held;
 mod lying;
 mod notch_path;
+mod passes;
+mod setup;
 mod sheet;
 mod split;
 mod time;
 
 use crate::dialects::PathMode;
 use crate::finding::Finding;
-use crate::geometry::PARALLEL_SINE;
-use crate::instructions::label_runs;
-use crate::instructions::router::{
-    NotchBelow, Registered, RouterPlan, RouterSetup, Stock, Trimmed,
-};
-use crate::instructions::tool_path::{NotchPath, ToolPath};
-use crate::lattice::{Bundle, Lattice, Notch, StripId, Trim};
+use crate::instructions::router::{RouterPlan, RouterSetup};
+use crate::instructions::tool_path::NotchPath;
+use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::Router;
 use cutting::CuttingData;
 use held::Held;
@@ -46,11 +44,13 @@ pub fn plan_router(
 ) -> Result<(RouterPlan, Vec<Finding>), Vec<Finding>> {
     let mut warnings = Vec::new();
     let data = CuttingData::of(router, &mut warnings);
-    let setting = Setting {
+    let mut setting = Setting {
         lattice,
         router,
         data,
+        fastest_cut: data.feed,
     };
+    setting.fastest_cut = setting.fastest_wall_feed();
     let mut faults = data.faults();
     let clampings: Vec<_> = lattice.bundles.iter().map(Bundle::clampings).collect();
     let mut held = Vec::new();
@@ -72,12 +72,18 @@ pub fn plan_router(
     if !faults.is_empty() {
         return Err(faults);
     }
+    warnings.extend(setting.bending(&held));
     let count = held.len();
     let setup = |(at, held): (usize, &Held<'_>)| setting.setup(held, machine, file_name(at, count));
+    let setups: Vec<RouterSetup> = held.iter().enumerate().map(setup).collect();
     let plan = RouterPlan {
         title: lattice.title.clone(),
         machine: machine.to_owned(),
-        setups: held.iter().enumerate().map(setup).collect(),
+        time_s: setups
+            .iter()
+            .map(|setup| setup.runs as f64 * setup.time_s)
+            .sum(),
+        setups,
     };
     Ok((plan, warnings))
 }
@@ -85,10 +91,15 @@ pub fn plan_router(
 /// Coordinates have at least three decimals: rounding takes less than this off a run-out.
 const LAST_PLACE_MM: f64 = 0.01;
 
+/// Least height of rapid moves over a clamp. Common practice, no source.
+const OVER_CLAMPS_MM: f64 = 1.0;
+
 struct Setting<'a> {
     lattice: &'a Lattice,
     router: &'a Router,
     data: CuttingData,
+    /// Fastest feed in wood, mm/min.
+    fastest_cut: f64,
 }
 
 /// How the strips of a bundle are shared out over runs of the program.
@@ -102,7 +113,7 @@ impl Setting<'_> {
     /// Runs of equal width, so that one program serves all of them.
     fn runs(&self, count: usize) -> Runs {
         let fixture = &self.router.fixture;
-        let room = fixture.widest_bundle / self.lattice.section.thickness;
+        let room = self.room_across() / self.lattice.section.thickness;
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // small and positive
         let most = if fixture.single {
             1
@@ -118,6 +129,19 @@ impl Setting<'_> {
         }
     }
 
+    /// Room for strips across the fixture, beside the backers.
+    fn room_across(&self) -> f64 {
+        let fixture = &self.router.fixture;
+        fixture.widest_bundle - fixture.backers.iter().sum::<f64>()
+    }
+
+    /// Height of moves from notch to notch: over all clamps, as a program may begin anywhere.
+    fn safe_height(&self) -> f64 {
+        let clamps = self.router.fixture.clamps.iter();
+        let over = clamps.map(|clamp| clamp.top + OVER_CLAMPS_MM);
+        over.fold(self.router.cutting.safe_height, f64::max)
+    }
+
     /// How far the tool's edge runs beyond the bundle, square to its sides: as the profile says, or
     /// as far as a corner may be rounded, whichever is more. A control that keeps its feed v through
     /// a corner leaves it by up to e = v^2 / 2a. The circle that touches both legs of a corner of
@@ -129,7 +153,7 @@ impl Setting<'_> {
         let rounded = match self.router.controller.path_mode {
             Some(PathMode::ExactPath) => 0.0,
             Some(PathMode::Continuous) | None => {
-                let speed = self.data.feed / 60.0;
+                let speed = self.fastest_cut / 60.0;
                 let off_corner = speed * speed / (2.0 * self.router.travel.acceleration);
                 // The blunter of both corners takes longer legs.
                 let half = (FRAC_PI_2 - angle).abs() / 2.0 + FRAC_PI_2 / 2.0;
@@ -144,7 +168,8 @@ impl Setting<'_> {
     /// Y at which the tool's centre turns round, before and behind the bundle.
     fn turns(&self, held: &Held<'_>) -> [f64; 2] {
         let beyond = self.router.tool.diameter / 2.0 + self.run_out(held.bed.angle);
-        [-beyond, held.bed.width() + beyond]
+        let [front, back] = self.router.fixture.backers;
+        [-front - beyond, held.bed.width() + back + beyond]
     }
 
     /// Least and greatest X of the tool's centre for a notch.
@@ -185,82 +210,18 @@ impl Setting<'_> {
         Some(held.collect())
     }
 
-    fn setup(&self, held: &Held<'_>, machine: &str, file: String) -> RouterSetup {
-        let Router { tool, cutting, .. } = self.router;
-        let Held { bundle, bed, .. } = held;
-        let Runs {
-            runs,
-            strips,
-            scrap,
-        } = self.runs(bundle.strips.len());
-        let depth = held.depth();
-        let steps = depth_steps(depth, cutting.depth_per_pass);
-        let mut setup = RouterSetup {
-            file,
-            bundle: held.number,
-            part: held.part.0,
-            parts: held.part.1,
-            family: self.lattice.family_name(bundle.family),
-            strips: label_runs(&self.lattice.labels(bundle)),
-            turned: self.labels(&bundle.turned),
-            trims: self.trims(bundle),
-            length_mm: bundle.length,
-            count: bundle.strips.len(),
-            strips_per_run: strips,
-            runs,
-            fill_with_scrap: scrap,
-            face: held.clamping.face.name(),
-            angle: bed.angle,
-            from_square: bed.off_square(),
-            step_back_mm: bed.step_back(),
-            registered: self.registered(held),
-            cut_before: held.before.iter().map(|index| index + 1).collect(),
-            notches_below: self.below(held),
-            tool_diameter_mm: tool.diameter,
-            stock: Stock {
-                x_mm: bed.x(),
-                y_mm: [0.0, bed.width()],
-                z_mm: [-self.lattice.section.depth, 0.0],
-            },
-            safe_z_mm: cutting.safe_height,
-            step_down_mm: depth / steps as f64,
-            feed_mm_per_min: self.data.feed,
-            plunge_mm_per_min: self.data.plunge,
-            spindle_rpm: self.data.rpm,
-            notches: held.figures(),
-            cutting_mm: 0.0,
-            rapid_mm: 0.0,
-            time_s: 0.0,
-            path: ToolPath {
-                remarks: Vec::new(),
-                spindle_rpm: self.data.rpm,
-                spin_up_s: self.router.spindle.spin_up,
-                safe_z: cutting.safe_height,
-                notches: self.paths(held, steps),
-            },
-        };
-        setup.path.remarks = sheet::program_remarks(&setup, &self.lattice.title, machine);
-        self.measure(&mut setup);
-        setup
-    }
-
-    fn labels(&self, strips: &[StripId]) -> String {
-        let labels: Vec<_> = strips.iter().map(|id| self.lattice.label(*id)).collect();
-        label_runs(&labels)
-    }
-
-    fn trims(&self, bundle: &Bundle) -> Vec<Trimmed> {
-        let trimmed = |trim: &Trim| Trimmed {
-            strip: self.lattice.label(trim.strip),
-            kept_mm: trim.kept,
-        };
-        bundle.trims.iter().map(trimmed).collect()
-    }
-
-    fn paths(&self, held: &Held<'_>, depth_steps: usize) -> Vec<NotchPath> {
+    fn paths(
+        &self,
+        held: &Held<'_>,
+        depth_steps: usize,
+        safe_z: f64,
+        short_ways: bool,
+    ) -> Vec<NotchPath> {
         let Router { tool, cutting, .. } = self.router;
         let [low_y, high_y] = self.turns(held);
-        let path = |(index, notch): (&usize, &Notch)| {
+        let mut behind = false;
+        let mut paths = Vec::new();
+        for (index, notch) in held.cut.iter().zip(held.notches()) {
             let slot = Slot {
                 bed: held.bed,
                 centre: notch.centre,
@@ -269,69 +230,24 @@ impl Setting<'_> {
                 tool_diameter: tool.diameter,
                 low_y,
                 high_y,
-                safe_z: cutting.safe_height,
+                safe_z,
                 depth_steps,
                 wall_allowance: cutting.wall_allowance,
+                floor_allowance: cutting.floor_allowance,
+                one_way: cutting.one_way,
+                spring_pass: cutting.spring_pass,
+                from_behind: behind && short_ways && !cutting.one_way,
                 feed: self.data.feed,
+                wall_feed: self.wall_feed(held.square_width(notch)),
                 plunge_feed: self.data.plunge,
             };
-            NotchPath {
+            let moves = notch_moves(&slot);
+            behind = moves.last().is_some_and(|step| step.to.y > 0.0);
+            paths.push(NotchPath {
                 index: index + 1,
-                moves: notch_moves(&slot),
-            }
-        };
-        held.cut.iter().zip(held.notches()).map(path).collect()
-    }
-
-    /// What the strips lie against.
-    fn registered(&self, held: &Held<'_>) -> Registered {
-        let key = held.on_key.zip(self.router.fixture.key);
-        match key {
-            None => Registered::EndStop,
-            Some(((notch, hops), key)) => Registered::Key {
-                on_notch: notch + 1,
-                x_mm: key.x - self.router.fixture.zero_x,
-                machine_x_mm: key.x,
-                worst_error_mm: hops as f64 * key.error,
-            },
+                moves,
+            });
         }
-    }
-
-    /// Notches that look down, where a key bar under the bundle would find them.
-    fn below(&self, held: &Held<'_>) -> Vec<NotchBelow> {
-        let found = |index: &usize| {
-            let notch = held.bundle.notches.get(*index)?;
-            let angle = bed::program_angle(held.clamping.face, notch.angle);
-            // Only slots along the present ones line up from strip to strip.
-            let in_line = (angle - held.bed.angle).abs() < PARALLEL_SINE;
-            let x = held.bed.slot_x(notch.centre, 0.0, held.bed.centre_y());
-            let machine_x = x + self.router.fixture.zero_x;
-            let within = (0.0..=self.router.travel.x).contains(&machine_x);
-            (in_line && within).then_some(NotchBelow {
-                index: index + 1,
-                x_mm: x,
-                machine_x_mm: machine_x,
-            })
-        };
-        held.below.iter().filter_map(found).collect()
-    }
-}
-
-/// Even depth steps, none deeper than `most`.
-fn depth_steps(depth: f64, most: f64) -> usize {
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // small and positive
-    let steps = (depth / most - 1e-9).ceil().max(1.0) as usize;
-    steps
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn depth_is_divided_evenly() {
-        assert_eq!(depth_steps(6.0, 1.5), 4);
-        assert_eq!(depth_steps(6.0, 2.5), 3);
-        assert_eq!(depth_steps(0.5, 2.5), 1);
+        paths
     }
 }

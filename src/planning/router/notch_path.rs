@@ -25,7 +25,17 @@ pub(super) struct Slot {
     pub(super) depth_steps: usize,
     /// Left on each wall by the roughing passes.
     pub(super) wall_allowance: f64,
+    /// Left on the floor for a pass of its own; 0 for none.
+    pub(super) floor_allowance: f64,
+    /// Roughing passes run to the back only.
+    pub(super) one_way: bool,
+    /// The walls at full depth are cut twice, or the slot where there are none.
+    pub(super) spring_pass: bool,
+    /// Begins behind the bundle instead of before it.
+    pub(super) from_behind: bool,
     pub(super) feed: f64,
+    /// For the wall passes.
+    pub(super) wall_feed: f64,
     pub(super) plunge_feed: f64,
 }
 
@@ -56,6 +66,30 @@ pub(super) fn lateral(width: f64, diameter: f64, allowance: f64) -> (Vec<f64>, O
     ((0..count).map(column).collect(), Some(wall))
 }
 
+/// How wide the slices are that the wall passes take; `None` where there are no wall passes.
+pub(super) fn wall_slice(width: f64, diameter: f64, allowance: f64) -> Option<f64> {
+    let (_, wall) = lateral(width, diameter, allowance);
+    wall.map(|wall| wall.min(allowance))
+}
+
+impl Slot {
+    /// Depths of the passes, from above: even steps down to the floor allowance, then the floor.
+    fn levels(&self) -> Vec<f64> {
+        let roughed = self.depth - self.floor_allowance;
+        if roughed <= SAME_POSITION_MM {
+            return vec![self.depth];
+        }
+        let steps = self.depth_steps as f64;
+        let mut levels: Vec<f64> = (1..=self.depth_steps)
+            .map(|step| roughed * step as f64 / steps)
+            .collect();
+        if self.floor_allowance > SAME_POSITION_MM {
+            levels.push(self.depth);
+        }
+        levels
+    }
+}
+
 /// All moves of a notch. At every depth: the roughing passes there and back, then the wall passes
 /// in the climb direction. With a clockwise spindle (seen from above) an edge on the tool's right
 /// moves backwards, with the work's relative motion, so stock lies on the right of a climb cut:
@@ -63,9 +97,14 @@ pub(super) fn lateral(width: f64, diameter: f64, allowance: f64) -> (Vec<f64>, O
 pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
     let (roughing, wall) = lateral(slot.width, slot.tool_diameter, slot.wall_allowance);
     let first = roughing.first().copied().unwrap_or(0.0);
+    let y = if slot.from_behind {
+        slot.high_y
+    } else {
+        slot.low_y
+    };
     let start = Position {
-        x: slot.bed.slot_x(slot.centre, first, slot.low_y),
-        y: slot.low_y,
+        x: slot.bed.slot_x(slot.centre, first, y),
+        y,
         z: slot.safe_z,
     };
     let mut path = Path {
@@ -75,18 +114,25 @@ pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
         slot: *slot,
     };
     path.go(Motion::Rapid, start);
-    for step in 1..=slot.depth_steps {
-        let z = -slot.depth * step as f64 / slot.depth_steps as f64;
+    let levels = slot.levels();
+    for (at, level) in levels.iter().enumerate() {
+        let z = -level;
+        path.come_back(first);
         // Above the last depth's slot ends, still beside the bundle: sideways first, then down.
         path.sideways(first);
         path.go(Motion::Air(slot.plunge_feed), Position { z, ..path.at });
         for &offset in &roughing {
-            path.sideways(offset);
-            path.across();
+            path.rough(offset, z);
         }
-        for offset in path.wall_order(wall) {
-            path.sideways(offset);
-            path.across();
+        let last = at + 1 == levels.len();
+        for _ in 0..if last && slot.spring_pass { 2 } else { 1 } {
+            for offset in path.wall_order(wall) {
+                path.sideways(offset);
+                path.across(slot.wall_feed);
+            }
+        }
+        if last && slot.spring_pass && wall.is_none() {
+            path.rough(first, z);
         }
     }
     path.go(
@@ -131,15 +177,39 @@ impl Path {
         }
     }
 
+    /// Where all roughing passes run to the back: over the bundle to its front.
+    fn come_back(&mut self, offset: f64) {
+        if !self.slot.one_way || self.is_low() {
+            return;
+        }
+        let z = self.slot.safe_z;
+        self.go(Motion::Rapid, Position { z, ..self.at });
+        self.offset = offset;
+        let y = self.slot.low_y;
+        let x = self.x(y);
+        self.go(Motion::Rapid, Position { x, y, z });
+    }
+
+    /// A roughing pass at a depth that the tool is at already, unless it has to come back first.
+    fn rough(&mut self, offset: f64, z: f64) {
+        self.come_back(offset);
+        self.sideways(offset);
+        if self.at.z > z {
+            let down = Motion::Air(self.slot.plunge_feed);
+            self.go(down, Position { z, ..self.at });
+        }
+        self.across(self.slot.feed);
+    }
+
     /// Through the bundle to its other side.
-    fn across(&mut self) {
+    fn across(&mut self, feed: f64) {
         let y = if self.is_low() {
             self.slot.high_y
         } else {
             self.slot.low_y
         };
         let x = self.x(y);
-        self.go(Motion::Cut(self.slot.feed), Position { x, y, ..self.at });
+        self.go(Motion::Cut(feed), Position { x, y, ..self.at });
     }
 
     /// The wall on the right is cut on the way up, the other one on the way down.
@@ -174,7 +244,12 @@ mod tests {
             safe_z: 8.0,
             depth_steps: 4,
             wall_allowance: 0.2,
+            floor_allowance: 0.0,
+            one_way: false,
+            spring_pass: false,
+            from_behind: false,
             feed: 800.0,
+            wall_feed: 800.0,
             plunge_feed: 300.0,
         }
     }
@@ -275,6 +350,69 @@ mod tests {
         }
         assert_eq!(at.z, 8.0);
         assert_eq!(moves.iter().map(|step| step.to.z).fold(0.0, f64::min), -6.0);
+    }
+
+    #[test]
+    fn the_floor_has_a_pass_of_its_own_and_the_last_passes_are_made_twice() {
+        let wanted = Slot {
+            floor_allowance: 0.4,
+            spring_pass: true,
+            ..slot(2.0, 2.0)
+        };
+        let moves = notch_moves(&wanted);
+        let depths: Vec<f64> = cuts(&moves).map(|(_, to)| -to.z).collect();
+        for (found, wanted) in depths.iter().zip([1.4, 2.8, 4.2, 5.6, 6.0, 6.0]) {
+            assert!((found - wanted).abs() < 1e-12, "{depths:?}");
+        }
+        assert_eq!(depths.len(), 6);
+    }
+
+    #[test]
+    fn one_way_roughing_always_runs_to_the_back() {
+        for width in [2.0, 3.0, 7.0] {
+            let wanted = Slot {
+                one_way: true,
+                ..slot(width, 2.0)
+            };
+            let moves = notch_moves(&wanted);
+            let wall = (width - 2.0) / 2.0;
+            let mut roughed = 0;
+            for (from, to) in cuts(&moves) {
+                let offset = from.x - 50.0;
+                if (offset.abs() - wall).abs() > 1e-9 || wall == 0.0 {
+                    assert!(to.y > from.y, "{from:?} {to:?}");
+                    roughed += 1;
+                } else {
+                    assert_eq!(to.y > from.y, offset > 0.0);
+                }
+            }
+            assert!(roughed >= 4);
+            for pair in moves.windows(2) {
+                let flat = (pair[0].to.z - pair[1].to.z).abs() < 1e-12;
+                if pair[1].motion == Motion::Rapid && flat {
+                    assert_eq!(pair[1].to.z, 8.0);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_notch_begun_behind_is_the_same_notch() {
+        let there = notch_moves(&slot(3.0, 2.0));
+        let behind = notch_moves(&Slot {
+            from_behind: true,
+            ..slot(3.0, 2.0)
+        });
+        let walls = |moves: &[Move]| {
+            let mut walls: Vec<_> = cuts(moves)
+                .map(|(from, to)| (from.x, to.y > from.y, to.z))
+                .filter(|(x, ..)| (x - 50.0).abs() > 0.4)
+                .map(|(x, up, z)| format!("{x:.3} {up} {z:.3}"))
+                .collect();
+            walls.sort();
+            walls
+        };
+        assert_eq!(walls(&there), walls(&behind));
     }
 
     #[test]

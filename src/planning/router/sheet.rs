@@ -1,7 +1,7 @@
 //! The set-up sheet for a router, and what stands at the head of its programs.
 
 use super::lying::lying;
-use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
+use crate::instructions::router::{Passes, Registered, RouterPlan, RouterSetup};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
@@ -10,12 +10,18 @@ use crate::units::{Mm, Rad, UnitSystem, decimal};
 
 /// Where a router's program starts from, for people.
 fn zero(setup: &RouterSetup) -> String {
+    let [front, _] = setup.backers_mm;
+    let edge = if front > 0.0 {
+        "first strip's front"
+    } else {
+        "bundle's front"
+    };
     let x = match setup.registered {
         Registered::Key { .. } => "where the end stop's face stands",
         Registered::EndStop if setup.step_back_mm.abs() > 0.0 => "at the front strip's datum end",
         Registered::EndStop => "at the strips' datum end",
     };
-    format!("X {x}, Y at the bundle's front edge, Z at the top of the stock")
+    format!("X {x}, Y at the {edge} edge, Z at the top of the stock")
 }
 
 /// The sheet for a plan.
@@ -23,7 +29,7 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     let sections = plan.setups.iter().enumerate().map(|(at, setup)| {
         let next = plan.setups.get(at + 1);
         let last_of_bundle = next.is_none_or(|next| next.bundle != setup.bundle);
-        section(at + 1, setup, last_of_bundle)
+        section(at + 1, setup, plan, last_of_bundle)
     });
     SetupSheet {
         title: plan.title.clone(),
@@ -33,7 +39,7 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     }
 }
 
-fn section(number: usize, setup: &RouterSetup, last_of_bundle: bool) -> Section {
+fn section(number: usize, setup: &RouterSetup, plan: &RouterPlan, last_of_bundle: bool) -> Section {
     let heading = format!(
         "Set-up {number}: {} {}{} ({}), {} face up{}",
         setup.count,
@@ -57,7 +63,9 @@ fn section(number: usize, setup: &RouterSetup, last_of_bundle: bool) -> Section 
         columns: vec!["notch", "centre", "near edge", "far edge", "depth"],
         rows: rows.collect(),
     };
-    let mut blocks = vec![Block::Figures(figures(setup))];
+    let mut figures = figures(setup);
+    figures.push(time(setup, plan));
+    let mut blocks = vec![Block::Figures(figures)];
     let lying = lying(setup);
     if !lying.is_empty() {
         blocks.push(Block::Remarks(lying));
@@ -146,6 +154,7 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
             Mm(setup.step_down_mm),
             "deeper each time, from the top of the stock",
         ),
+        Figure::new("passes", setup.passes.depths, passes_words(&setup.passes)),
         Figure::new(
             "spindle",
             format!("{} rpm", whole(setup.spindle_rpm)),
@@ -154,10 +163,7 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
         Figure::new(
             "feed",
             format!("{} mm/min", whole(setup.feed_mm_per_min)),
-            format!(
-                "cutting; {} mm/min down, beside the bundle",
-                whole(setup.plunge_mm_per_min)
-            ),
+            feed_words(setup),
         ),
         Figure::new(
             "cutting way",
@@ -165,20 +171,71 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
                 "{} m",
                 decimal(setup.cutting_mm / 1000.0, 2).unwrap_or_default()
             ),
-            format!(
-                "and {} m of rapid moves, each run",
-                decimal(setup.rapid_mm / 1000.0, 2).unwrap_or_default()
-            ),
-        ),
-        Figure::new(
-            "time",
-            format!(
-                "{} min",
-                decimal(setup.time_s / 60.0, 1).unwrap_or_default()
-            ),
-            "each run, estimated from the profile's feeds and acceleration",
+            rapid_words(setup),
         ),
     ]
+}
+
+fn time(setup: &RouterSetup, plan: &RouterPlan) -> Figure {
+    let minutes = |seconds: f64| decimal(seconds / 60.0, 1).unwrap_or_default();
+    let mut measured =
+        String::from("each run, estimated from the profile's feeds and acceleration");
+    if plan.setups.len() > 1 || setup.runs > 1 {
+        let all = minutes(plan.time_s);
+        measured.push_str(&format!("; {all} min for all programs and runs"));
+    }
+    Figure::new("time", format!("{} min", minutes(setup.time_s)), measured)
+}
+
+fn feed_words(setup: &RouterSetup) -> String {
+    let down = whole(setup.plunge_mm_per_min);
+    match setup.wall_feed_mm_per_min {
+        None => format!("cutting; {down} mm/min down, beside the bundle"),
+        Some(walls) => format!(
+            "cutting, {} in wall passes; {down} mm/min down, beside the bundle",
+            whole(walls)
+        ),
+    }
+}
+
+/// What happens at every depth.
+fn passes_words(passes: &Passes) -> Phrase {
+    let mut words = match (passes.walls, passes.roughing) {
+        (0, _) => phrase!("depths, each with one pass of a tool as wide as the notch"),
+        (_, 1) => phrase!("depths, each with a roughing pass"),
+        (_, several) => phrase!("depths, each with {} roughing passes", several),
+    };
+    if passes.walls > 0 {
+        words.append(phrase!(
+            " and both walls in the climb direction, {} left for them",
+            Mm(passes.wall_allowance_mm)
+        ));
+    }
+    if passes.one_way {
+        words.append(phrase!("; roughing to the back only"));
+    }
+    if passes.floor_allowance_mm > 0.0 {
+        words.append(phrase!(
+            "; the last takes {} off the floor",
+            Mm(passes.floor_allowance_mm)
+        ));
+    }
+    if passes.spring_pass {
+        words.append(phrase!("; the last passes twice"));
+    }
+    words
+}
+
+fn rapid_words(setup: &RouterSetup) -> String {
+    let metres = |mm: f64| decimal(mm / 1000.0, 2).unwrap_or_default();
+    let rapid = metres(setup.rapid_mm);
+    match setup.rapid_from_front_mm {
+        None => format!("and {rapid} m of rapid moves, each run"),
+        Some(longer) => format!(
+            "and {rapid} m of rapid moves, each run; {} m if every notch began at the front",
+            metres(longer)
+        ),
+    }
 }
 
 fn bundle_words(setup: &RouterSetup) -> Phrase {
@@ -216,13 +273,45 @@ fn against(setup: &RouterSetup) -> &'static str {
     }
 }
 
+/// What notches are measured from while the bundle is still clamped.
+fn measured_from(setup: &RouterSetup) -> String {
+    match setup.registered {
+        Registered::EndStop => "the datum end".into(),
+        Registered::Key { on_notch, .. } => {
+            format!("the near edge of notch {on_notch}, which lay on the key")
+        }
+    }
+}
+
+/// The block of strips and scrap.
+fn clamping(setup: &RouterSetup) -> Phrase {
+    let mut clamp = phrase!(
+        "Clamp {} strips on edge as one rigid block, {}, {} face up",
+        setup.strips_per_run,
+        against(setup),
+        setup.face
+    );
+    let [front, back] = setup.backers_mm;
+    for (width, place) in [(front, "before"), (back, "behind")] {
+        if width > 0.0 {
+            clamp.append(phrase!(
+                ", with a strip of scrap {} wide, as long and as deep as the bundle, {} it",
+                Mm(width),
+                place
+            ));
+        }
+    }
+    clamp.append(phrase!("."));
+    clamp
+}
+
 fn steps(setup: &RouterSetup) -> Vec<Phrase> {
     vec![
+        clamping(setup),
         phrase!(
-            "Clamp {} strips on edge as one rigid block, {}, {} face up.",
-            setup.strips_per_run,
-            against(setup),
-            setup.face
+            "Measure the block of strips: {} across, {} deep. Where it is not, put what one strip measures into the job (strip.thickness, strip.depth) and make the programs again.",
+            Mm(setup.stock.y_mm[1] - setup.stock.y_mm[0]),
+            Mm(-setup.stock.z_mm[0])
         ),
         phrase!(
             "Fit the tool of {}; check its diameter and that its edges are clean.",
@@ -235,7 +324,8 @@ fn steps(setup: &RouterSetup) -> Vec<Phrase> {
         ),
         phrase!("Set zero down again, close the enclosure, start; see the spindle up to speed."),
         phrase!(
-            "Measure the first and the last notch: near edges from the datum end, width and depth, before you unclamp."
+            "Measure the first and the last notch: near edges from {}, width and depth, before you unclamp.",
+            measured_from(setup)
         ),
     ]
 }
@@ -277,6 +367,14 @@ pub(super) fn program_remarks(setup: &RouterSetup, title: &str, machine: &str) -
             mm(setup.notches.first().map_or(0.0, |notch| notch.depth_mm))
         ),
     ];
+    let [front, back] = setup.backers_mm;
+    if front > 0.0 || back > 0.0 {
+        remarks.push(format!(
+            "Scrap beside the bundle, {} before and {} behind",
+            mm(front),
+            mm(back)
+        ));
+    }
     remarks.extend(
         lying(setup)
             .iter()

@@ -82,32 +82,41 @@ pub fn plan_sled(
     Ok((plan, warnings))
 }
 
-/// Strips that are too short, too long or too thick for the sled.
+/// Strips that are too short or too long for the sled: the worst of each, and how many bundles.
 fn limits(lattice: &Lattice, sled: &Sled) -> Vec<Finding> {
+    let lengths = || lattice.bundles.iter().map(|bundle| bundle.length);
+    let short = || lengths().filter(|length| *length < sled.shortest_strip - SAME_POSITION_MM);
+    let long = || lengths().filter(|length| *length > sled.longest_strip + SAME_POSITION_MM);
+    let bundles = |count: usize| match count {
+        1 => phrase!(""),
+        _ => phrase!(", of {} bundles of this kind the worst", count),
+    };
     let mut faults = Vec::new();
-    for bundle in &lattice.bundles {
-        if bundle.length < sled.shortest_strip - SAME_POSITION_MM {
-            let text = phrase!(
-                "strips {} long are shorter than the {} that this sled holds safely",
-                Mm(bundle.length),
-                Mm(sled.shortest_strip)
-            );
-            faults.push(
-                Finding::error("strip-too-short", "sled.shortest_strip", text)
-                    .hint("notch a longer blank and cut the strips from it, or use a bench hook"),
-            );
-        }
-        if bundle.length > sled.longest_strip + SAME_POSITION_MM {
-            let text = phrase!(
-                "strips {} long are longer than the {} that this sled holds",
-                Mm(bundle.length),
-                Mm(sled.longest_strip)
-            );
-            faults.push(
-                Finding::error("strip-too-long", "sled.longest_strip", text)
-                    .hint("use a longer sled, or build the panel in parts"),
-            );
-        }
+    if let Some(length) = short().reduce(f64::min) {
+        let mut text = phrase!(
+            "strips {} long are shorter than the {} that this sled holds safely",
+            Mm(length),
+            Mm(sled.shortest_strip)
+        );
+        text.append(bundles(short().count()));
+        let riding = lattice.riding();
+        let hint = if riding.together < riding.apart {
+            "bundling = \"runs\" in the job's [strip] notches short strips as long as others of \
+             their family; or use a bench hook"
+        } else {
+            "notch a longer blank and cut the strips from it, or use a bench hook"
+        };
+        faults.push(Finding::error("strip-too-short", "sled.shortest_strip", text).hint(hint));
+    }
+    if let Some(length) = long().reduce(f64::max) {
+        let mut text = phrase!(
+            "strips {} long are longer than the {} that this sled holds",
+            Mm(length),
+            Mm(sled.longest_strip)
+        );
+        text.append(bundles(long().count()));
+        let fault = Finding::error("strip-too-long", "sled.longest_strip", text);
+        faults.push(fault.hint("use a longer sled, or build the panel in parts"));
     }
     faults
 }

@@ -1,5 +1,6 @@
 //! Machine profiles.
 
+mod controller;
 mod guides;
 mod laser;
 mod router;
@@ -36,6 +37,9 @@ pub fn read_machine(name: &str, text: &str) -> Result<MachineProfile, Unreadable
             Some(MachineKind::Guides) => guides::read_guides(&top).map(Machine::Guides),
             Some(MachineKind::Router) => router::read_router(&top).map(Machine::Router),
             Some(MachineKind::Laser) => laser::read_laser(&top).map(Machine::Laser),
+            Some(MachineKind::SheetRouter) => {
+                laser::read_sheet_router(&top).map(Machine::SheetRouter)
+            }
             // Without a kind nobody knows which keys belong here.
             None => {
                 top.finish_missing();

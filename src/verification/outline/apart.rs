@@ -37,16 +37,24 @@ pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<Outlin
             high,
         };
         on_sheet(&path, meant, faults);
-        if path.work != Work::Mark {
+        if path.work.cuts() {
             paths.push(path);
         }
     }
     // Strips are low: going up, few are beside each other.
     paths.sort_by(|a, b| a.low.y.total_cmp(&b.low.y));
-    let least = (meant.kerf_mm - TOLERANCE_MM).max(TOLERANCE_MM);
+    let most = 2.0 * reach(Work::CutOuter, meant);
     for (index, path) in paths.iter().enumerate() {
         let above = paths.iter().skip(index + 1);
-        for other in above.take_while(|other| other.low.y < path.high.y + least) {
+        for other in above.take_while(|other| other.low.y < path.high.y + most.max(TOLERANCE_MM)) {
+            let both = reach(path.work, meant) + reach(other.work, meant);
+            // A cutter's groove beside a hole lies in the hole.
+            let inside = meant.cutter_mm.is_some() && path.work != other.work;
+            let least = if inside {
+                TOLERANCE_MM
+            } else {
+                (both - TOLERANCE_MM).max(TOLERANCE_MM)
+            };
             let beside = other.low.x < path.high.x + least && path.low.x < other.high.x + least;
             if beside {
                 room(path, other, least, faults);
@@ -55,13 +63,19 @@ pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<Outlin
     }
 }
 
+/// How far the groove reaches beyond a path, away from the part: a beam runs in its middle, a
+/// cutter wholly beside an outline and inside a hole.
+fn reach(work: Work, meant: &Meant) -> f64 {
+    match (work, meant.cutter_mm) {
+        (Work::Mark | Work::Tab, _) | (Work::CutInner, Some(_)) => 0.0,
+        (Work::CutOuter, Some(diameter)) => diameter,
+        (Work::CutInner | Work::CutOuter, None) => meant.kerf_mm / 2.0,
+    }
+}
+
 /// The whole groove must be on the sheet.
 fn on_sheet(path: &Path, meant: &Meant, faults: &mut Vec<OutlineFault>) {
-    let half = match path.work {
-        Work::Mark => 0.0,
-        Work::CutInner | Work::CutOuter => meant.kerf_mm / 2.0,
-    };
-    let half = half - TOLERANCE_MM;
+    let half = reach(path.work, meant) - TOLERANCE_MM;
     let (length, width) = meant.sheet_mm;
     let inside = path.low.x >= half
         && path.low.y >= half
@@ -110,7 +124,7 @@ fn between((a, b): (Point, Point), (c, d): (Point, Point)) -> f64 {
     ends.into_iter().fold(f64::INFINITY, f64::min)
 }
 
-fn to_segment(p: Point, a: Point, b: Point) -> f64 {
+pub(super) fn to_segment(p: Point, a: Point, b: Point) -> f64 {
     let along = a.to(b);
     let squared = along.dot(along);
     let part = if squared > 0.0 {
@@ -148,6 +162,7 @@ mod tests {
         let meant = Meant {
             parts: &[],
             kerf_mm: 0.2,
+            cutter_mm: None,
             sheet_mm: (20.0, 20.0),
         };
         let mut faults = Vec::new();

@@ -87,7 +87,7 @@ pub(super) fn check(contours: &[Contour], faults: &mut Vec<OutlineFault>) {
     let mut known = HashSet::new();
     for contour in contours {
         let name = || called(contour.work, contour.points.first().copied());
-        let cut = contour.work != Work::Mark;
+        let cut = contour.work.cuts();
         let fewest = if cut { 3 } else { 2 };
         if contour.points.len() < fewest {
             let text = format!("{} with fewer than {fewest} vertices", name());

@@ -1,25 +1,18 @@
 //! Whether drawings hold just the parts that a job needs, wherever they lie on their sheets.
 
 use super::contours::{self, Contour};
+use super::engraving;
 use super::matching::distance;
+use super::routed::{check_reliefs, check_tabs, without_reliefs};
 use super::undo::shrunk;
+use super::wanted::Wanted;
 use super::{Meant, OutlineFault, OutlineReport, TOLERANCE_MM, check, tags};
-use crate::geometry::{Point, bounds};
+use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::outline::{Part, Work};
+use crate::machines::Cutter;
 
 /// A contour farther than this from every part's outline, in mm, is none of them.
 const NEAR_MM: f64 = 1.0;
-
-/// Parts of one shape, as they are after cutting.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Wanted {
-    /// What they are called.
-    pub name: String,
-    /// Their outline in a frame of their own.
-    pub ring: Vec<Point>,
-    /// How many.
-    pub count: usize,
-}
 
 /// What was found in a job's drawings.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,7 +35,9 @@ pub fn alike_together(parts: impl IntoIterator<Item = Wanted>) -> Vec<Wanted> {
     let mut together: Vec<Wanted> = Vec::new();
     for part in parts.into_iter().filter(|part| part.count > 0) {
         let alike = |known: &&mut Wanted| {
-            distance(&placed(&known.ring, &part.ring), &part.ring, true) < TOLERANCE_MM
+            known.holes == part.holes
+                && known.engraved == part.engraved
+                && distance(&placed(&known.ring, &part.ring), &part.ring, true) < TOLERANCE_MM
         };
         match together.iter_mut().find(alike) {
             Some(known) => known.count += part.count,
@@ -56,28 +51,71 @@ pub fn alike_together(parts: impl IntoIterator<Item = Wanted>) -> Vec<Wanted> {
 /// `kerf_mm` is taken off again; `sheet_mm` is the sheet's length and width. Parts are never
 /// turned: their grain runs along x, and front and back of a strip would be exchanged.
 ///
-/// Codes as for [`check`], and `mark-outside` for a label that is not on a part, `count` for
-/// parts that are missing or there too often.
+/// Codes as for [`check`], and `mark-outside` for a label that is not on a part, `mark-missing`,
+/// `mark-surplus`, `check-line`, `words` where a part's engraving is known, `count` for parts that
+/// are missing or there too often.
 pub fn prove_drawings(
     files: &[&[u8]],
     wanted: &[Wanted],
     kerf_mm: f64,
     sheet_mm: (f64, f64),
 ) -> DrawingsReport {
+    let tool = Tool {
+        kerf_mm,
+        cutter: None,
+    };
+    prove(files, wanted, tool, sheet_mm)
+}
+
+/// The same for drawings of finished outlines that a cutter keeps outside of, with reliefs in their
+/// concave corners and bridges.
+///
+/// Codes besides: `relief-stray`, `not-seated`; `tab-place`, `tab-width`, `tab-count`.
+pub fn prove_routed(
+    files: &[&[u8]],
+    wanted: &[Wanted],
+    cutter: &Cutter,
+    sheet_mm: (f64, f64),
+) -> DrawingsReport {
+    let tool = Tool {
+        kerf_mm: 0.0,
+        cutter: Some(*cutter),
+    };
+    prove(files, wanted, tool, sheet_mm)
+}
+
+/// What follows the paths.
+#[derive(Clone, Copy)]
+struct Tool {
+    kerf_mm: f64,
+    cutter: Option<Cutter>,
+}
+
+fn prove(files: &[&[u8]], wanted: &[Wanted], tool: Tool, sheet_mm: (f64, f64)) -> DrawingsReport {
     let mut found = vec![0; wanted.len()];
     let reports = files.iter().map(|bytes| {
         let contours = read(bytes);
-        let mut parts = find_parts(&contours, wanted, &mut found, kerf_mm);
-        let outside = share_out_marks(&contours, &mut parts);
+        let (mut parts, mut kinds) = find_parts(&contours, wanted, &mut found, tool);
+        let mut faults = share_out_marks(&contours, &mut parts);
+        for (part, kind) in parts.iter_mut().zip(&mut kinds) {
+            by_engraving(part, kind, wanted, &mut found);
+        }
+        for (part, kind) in parts.iter().zip(&kinds) {
+            check_engraving(part, kind, &mut faults);
+        }
+        if let Some(cutter) = &tool.cutter {
+            check_routed(&contours, &mut parts, &kinds, cutter, &mut faults);
+        }
         let mut report = check(
             bytes,
             &Meant {
                 parts: &parts,
-                kerf_mm,
+                kerf_mm: tool.kerf_mm,
+                cutter_mm: tool.cutter.map(|cutter| cutter.diameter),
                 sheet_mm,
             },
         );
-        report.faults.extend(outside);
+        report.faults.extend(faults);
         report
     });
     let files = reports.collect();
@@ -98,6 +136,41 @@ pub fn prove_drawings(
     }
 }
 
+/// Reliefs of each part's outline and holes, and all bridges. Afterwards the parts have the rings
+/// of the file, reliefs and all.
+fn check_routed(
+    contours: &[Contour],
+    parts: &mut [Part],
+    kinds: &[&Wanted],
+    cutter: &Cutter,
+    faults: &mut Vec<OutlineFault>,
+) {
+    for (part, kind) in parts.iter_mut().zip(kinds) {
+        let by = to_corner(&kind.ring, &part.outer);
+        let outline = (moved(&kind.ring, by), &part.outer);
+        check_reliefs(&part.name, (&outline.0, outline.1), true, cutter, faults);
+        for hole in &mut part.holes {
+            let found = contours
+                .iter()
+                .filter(|contour| contour.work == Work::CutInner);
+            let found = found.map(|contour| &contour.points);
+            // The hole's corners are among its vertices; a file without it is told by the count.
+            let same = |ring: &&Vec<Point>| {
+                distance(hole, &without_reliefs(ring, hole), true) <= TOLERANCE_MM
+            };
+            if let Some(ring) = found.clone().find(same) {
+                check_reliefs(&part.name, (hole, ring), false, cutter, faults);
+                hole.clone_from(ring);
+            }
+        }
+    }
+    let outlines: Vec<(&str, &[Point])> = parts
+        .iter()
+        .map(|part| (part.name.as_str(), part.outer.as_slice()))
+        .collect();
+    check_tabs(contours, &outlines, cutter, faults);
+}
+
 /// The file's contours; none where it cannot be read, which [`check`] then tells.
 fn read(bytes: &[u8]) -> Vec<Contour> {
     let mut told_by_check = Vec::new();
@@ -107,47 +180,133 @@ fn read(bytes: &[u8]) -> Vec<Contour> {
     }
 }
 
-/// For each outline in the file the part that it must be, at its place; counts them.
-fn find_parts(
+/// For each outline in the file the part that it must be, at its place, and of which kind; counts
+/// them.
+fn find_parts<'w>(
     contours: &[Contour],
-    wanted: &[Wanted],
+    wanted: &'w [Wanted],
     found: &mut [usize],
-    kerf: f64,
-) -> Vec<Part> {
-    let mut parts = Vec::new();
+    tool: Tool,
+) -> (Vec<Part>, Vec<&'w Wanted>) {
+    let (mut parts, mut kinds) = (Vec::new(), Vec::new());
     for contour in contours
         .iter()
         .filter(|contour| contour.work == Work::CutOuter)
     {
-        let Some(ring) = shrunk(&contour.points, kerf / 2.0) else {
+        let Some(ring) = shrunk(&contour.points, tool.kerf_mm / 2.0) else {
             continue;
         };
-        let at = |part: &Wanted| placed(&part.ring, &ring);
-        let off = |part: &Wanted| distance(&at(part), &ring, true);
-        let nearest = wanted
-            .iter()
-            .zip(found.iter_mut())
-            .map(|(part, count)| (off(part), part, count));
+        let off = |part: &Wanted| {
+            let wanted = placed(&part.ring, &ring);
+            match tool.cutter {
+                None => distance(&wanted, &ring, true),
+                Some(_) => distance(&wanted, &without_reliefs(&ring, &wanted), true),
+            }
+        };
+        let candidates = wanted.iter().zip(found.iter_mut());
+        let candidates = candidates.map(|(part, count)| (off(part), part, count));
+        let near = candidates.filter(|(off, ..)| *off < NEAR_MM);
+        // Parts of much the same outline differ in what lies on them.
+        let unlike = |part: &Wanted| unlikeness(part, to_corner(&part.ring, &ring), contours);
+        let nearest = near.map(|(off, part, count)| (off.max(unlike(part)), part, count));
         let nearest = nearest.min_by(|(a, ..), (b, ..)| a.total_cmp(b));
-        if let Some((_, part, count)) = nearest.filter(|(off, ..)| *off < NEAR_MM) {
+        if let Some((_, part, count)) = nearest {
             *count += 1;
+            let by = to_corner(&part.ring, &ring);
             parts.push(Part {
                 name: part.name.clone(),
                 copy: *count,
-                outer: at(part),
-                holes: Vec::new(),
+                outer: match tool.cutter {
+                    None => moved(&part.ring, by),
+                    Some(_) => contour.points.clone(),
+                },
+                holes: part.holes.iter().map(|hole| moved(hole, by)).collect(),
                 strokes: Vec::new(),
             });
+            kinds.push(part);
         }
     }
-    parts
+    (parts, kinds)
+}
+
+/// How far the part's holes and marks are from the nearest contours that could be them, mm.
+fn unlikeness(part: &Wanted, by: Vector, contours: &[Contour]) -> f64 {
+    let middle = |points: &[Point]| {
+        let (low, high) = bounds(points.iter().copied()).unwrap_or_default();
+        low.plus(low.to(high).times(0.5))
+    };
+    let marks = part.engraved.iter().flat_map(|engraved| &engraved.marks);
+    let all = part.holes.iter().map(|hole| (Work::CutInner, hole));
+    let all = all.chain(marks.map(|mark| (Work::Mark, mark)));
+    all.map(|(work, points)| {
+        let at = middle(points).plus(by);
+        let same = contours.iter().filter(|contour| contour.work == work);
+        same.map(|contour| middle(&contour.points).to(at).length())
+            .fold(f64::INFINITY, f64::min)
+    })
+    .fold(0.0, f64::max)
+}
+
+/// Parts that differ in nothing but their words: gives the part the kind whose words it bears.
+fn by_engraving<'w>(
+    part: &mut Part,
+    kind: &mut &'w Wanted,
+    wanted: &'w [Wanted],
+    found: &mut [usize],
+) {
+    let wrong = |kind: &Wanted, part: &Part| {
+        let mut faults = Vec::new();
+        check_engraving(part, kind, &mut faults);
+        faults.len()
+    };
+    let now = wrong(kind, part);
+    if now == 0 {
+        return;
+    }
+    let alike = |other: &&Wanted| distance(&kind.ring, &other.ring, true) <= TOLERANCE_MM;
+    let best = wanted
+        .iter()
+        .filter(alike)
+        .min_by_key(|other| wrong(other, part));
+    let Some(best) = best.filter(|best| wrong(best, part) < now) else {
+        return;
+    };
+    for (other, count) in wanted.iter().zip(found) {
+        *count -= usize::from(std::ptr::eq(other, *kind));
+        *count += usize::from(std::ptr::eq(other, best));
+    }
+    let by = to_corner(&best.ring, &part.outer);
+    part.name.clone_from(&best.name);
+    part.holes = best.holes.iter().map(|hole| moved(hole, by)).collect();
+    *kind = best;
+}
+
+fn check_engraving(part: &Part, kind: &Wanted, faults: &mut Vec<OutlineFault>) {
+    let Some(engraved) = &kind.engraved else {
+        return;
+    };
+    let by = to_corner(&part.outer, &kind.ring);
+    let strokes: Vec<Vec<Point>> = part
+        .strokes
+        .iter()
+        .map(|stroke| moved(stroke, by))
+        .collect();
+    engraving::check(&part.name, &strokes, engraved, faults);
+}
+
+fn moved(points: &[Point], by: Vector) -> Vec<Point> {
+    points.iter().map(|point| point.plus(by)).collect()
+}
+
+/// From the lower left corner of one ring's box to that of another's.
+fn to_corner(ring: &[Point], other: &[Point]) -> Vector {
+    let corner = |ring: &[Point]| bounds(ring.iter().copied()).unwrap_or_default().0;
+    corner(ring).to(corner(other))
 }
 
 /// A ring moved so that its box and another's have the same lower left corner.
 fn placed(ring: &[Point], where_lies: &[Point]) -> Vec<Point> {
-    let corner = |ring: &[Point]| bounds(ring.iter().copied()).unwrap_or_default().0;
-    let by = corner(ring).to(corner(where_lies));
-    ring.iter().map(|point| point.plus(by)).collect()
+    moved(ring, to_corner(ring, where_lies))
 }
 
 /// Gives each stroke to the part that it lies on; a fault for each that lies on none.

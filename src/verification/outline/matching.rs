@@ -28,7 +28,7 @@ struct Wanted<'a> {
 impl Wanted<'_> {
     fn name(&self) -> String {
         let what = match self.work {
-            Work::Mark => "label stroke",
+            Work::Mark | Work::Tab => "label stroke",
             Work::CutInner => "hole",
             Work::CutOuter => "outline",
         };
@@ -91,9 +91,10 @@ pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<Outlin
 /// The contours without the kerf.
 fn finished(contours: &[Contour], kerf: f64, faults: &mut Vec<OutlineFault>) -> Vec<Finished> {
     let mut all = Vec::with_capacity(contours.len());
-    for contour in contours {
+    // Bridges are no part of the parts.
+    for contour in contours.iter().filter(|contour| contour.work != Work::Tab) {
         let points = match contour.work {
-            Work::Mark => Some(contour.points.clone()),
+            Work::Mark | Work::Tab => Some(contour.points.clone()),
             Work::CutInner => shrunk(&contour.points, -kerf / 2.0),
             Work::CutOuter => shrunk(&contour.points, kerf / 2.0),
         };

@@ -4,9 +4,11 @@
 //! over the strip's whole thickness: from the first to the last of the four corners in which the
 //! sides of the strip meet those of the mate's room, wherever the crossing's angle puts them.
 
-use super::drawings::{Wanted, alike_together};
+use super::drawings::alike_together;
+use super::wanted::Wanted;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector};
 use crate::lattice::{Face, Lattice, Strip, StripId};
+use crate::machines::Fit;
 use std::collections::HashMap;
 
 /// A slot of a profile: from where to where along the strip, and how deep.
@@ -18,23 +20,34 @@ struct Slot {
 }
 
 /// The strips of a lattice as side profiles: x from the datum end, y from the back face (0) to the
-/// front face. Strips whose profiles are the same are counted together.
-pub fn strips_wanted(lattice: &Lattice) -> Vec<Wanted> {
+/// front face. Strips whose profiles are the same are counted together. With a fit, a mate has as
+/// much room in its slot as the strip had in the slot that was tried.
+pub fn strips_wanted(lattice: &Lattice, fit: Option<Fit>) -> Vec<Wanted> {
+    let clearance = fit.map_or(lattice.section.clearance, |fit| fit.slot - fit.strip);
     let by_id: HashMap<StripId, &Strip> = lattice.strips.iter().map(|s| (s.id, s)).collect();
-    alike_together(lattice.strips.iter().map(|strip| Wanted {
-        name: format!("strips like {}", lattice.label(strip.id)),
-        ring: profile(lattice, strip, &by_id),
-        count: 1,
+    alike_together(lattice.strips.iter().map(|strip| {
+        let name = format!("strips like {}", lattice.label(strip.id));
+        Wanted::plain(name, profile(lattice, clearance, strip, &by_id), 1)
     }))
 }
 
-fn profile(lattice: &Lattice, strip: &Strip, by_id: &HashMap<StripId, &Strip>) -> Vec<Point> {
+fn profile(
+    lattice: &Lattice,
+    clearance: f64,
+    strip: &Strip,
+    by_id: &HashMap<StripId, &Strip>,
+) -> Vec<Point> {
     let depth = lattice.section.depth;
     let length = strip.start.to(strip.end).length();
     let wall = |face: Face| {
         let on_face = strip.notches.iter().filter(|notch| notch.face == face);
         let slots = on_face.filter_map(|notch| {
-            let [from, to] = room(lattice, strip, by_id.get(&notch.mate)?)?;
+            let [from, to] = room(
+                lattice.section.thickness,
+                clearance,
+                strip,
+                by_id.get(&notch.mate)?,
+            )?;
             let depth = notch.depth;
             Some(Slot { from, to, depth })
         });
@@ -48,12 +61,11 @@ fn profile(lattice: &Lattice, strip: &Strip, by_id: &HashMap<StripId, &Strip>) -
 
 /// From where to where along a strip its mate, with the clearance on both its sides, lies within
 /// the strip's thickness.
-fn room(lattice: &Lattice, strip: &Strip, mate: &Strip) -> Option<[f64; 2]> {
-    let thickness = lattice.section.thickness;
+fn room(thickness: f64, clearance: f64, strip: &Strip, mate: &Strip) -> Option<[f64; 2]> {
     let along = strip.start.to(strip.end).unit()?;
     let across = mate.start.to(mate.end).unit()?;
     let left = |v: Vector| Vector::new(-v.y, v.x);
-    let half_room = (thickness + lattice.section.clearance) / 2.0;
+    let half_room = (thickness + clearance) / 2.0;
     let mut ends = [f64::INFINITY, f64::NEG_INFINITY];
     for side in [-0.5, 0.5] {
         for edge in [-half_room, half_room] {

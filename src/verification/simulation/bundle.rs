@@ -163,6 +163,20 @@ impl Bundle {
             .filter(|height| *height > BRUSH_HEIGHT_MM)
     }
 
+    /// How wide the wood that a piece takes away is along x at most, on any plane, mm.
+    pub fn wood_across(&self, piece: &Piece) -> f64 {
+        let mut widest = 0.0_f64;
+        self.reached(piece, self.radius, &mut |(place, on_plane, interval)| {
+            let plane = self.planes.get(place);
+            let wood = plane.map(|plane| if on_plane { &plane.wood } else { &plane.around });
+            let across = wood.map_or(0.0, |wood| {
+                wood.width_above(interval, piece.z + BRUSH_HEIGHT_MM)
+            });
+            widest = widest.max(across);
+        });
+        widest
+    }
+
     /// Whether paths have ended in the wood, so that planes must be close together.
     pub fn has_ends_inside(&self) -> bool {
         self.ends_inside

@@ -69,6 +69,18 @@ impl Profile {
             .reduce(f64::max)
     }
 
+    /// How much of an interval, mm, has wood higher than `z`.
+    pub fn width_above(&self, interval: [f64; 2], z: f64) -> f64 {
+        let steps = self.steps.get(self.index_range(interval));
+        let inside =
+            |step: &Step| (step.ends[1].min(interval[1]) - step.ends[0].max(interval[0])).max(0.0);
+        let higher = steps
+            .unwrap_or_default()
+            .iter()
+            .filter(|step| step.height > z);
+        higher.map(inside).sum()
+    }
+
     /// Takes away all wood above `z` in an interval.
     pub fn lower(&mut self, interval: [f64; 2], z: f64, line: usize) {
         let z = z.max(self.bottom);

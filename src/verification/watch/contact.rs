@@ -19,6 +19,8 @@ struct Met {
     shank: Option<f64>,
     /// Height of wood above the clearance below a rapid.
     close: Option<f64>,
+    /// How wide the wood that it took away was at most, square to the way.
+    slice: f64,
 }
 
 fn higher(kept: &mut Option<f64>, height: Option<f64>) {
@@ -50,7 +52,7 @@ impl Watch<'_> {
                 let text = format!("this takes {height} in one pass, the limit is {limit}");
                 self.fault("pass-too-deep", line, text);
             }
-            self.check_cutting(step);
+            self.check_cutting(step, met.slice);
         } else if met.close.is_some() {
             let text = "this runs sideways at full speed too low above wood, or along a cut";
             self.fault("low-rapid", line, text);
@@ -88,6 +90,9 @@ impl Watch<'_> {
         let flutes = self.limits.flute_length_mm;
         let sideways = way.from[0] != way.to[0] || way.from[1] != way.to[1];
         let clearance = self.limits.clearance_mm.filter(|_| step.rapid && sideways);
+        // How wide a slice is matters to few moves, and takes time to find out.
+        let measure = self.limits.most_thinning > 1.0 && !step.rapid;
+        let slant = slant(way);
         let bundle = &mut self.bundle;
         if !bundle.is_near([way.range(0), way.range(1)], radius + wider) {
             return met;
@@ -103,6 +108,9 @@ impl Watch<'_> {
                 return;
             }
             higher(&mut met.wood, bundle.contact(&piece, 0.0));
+            if measure {
+                met.slice = met.slice.max(bundle.wood_across(&piece) * slant);
+            }
             bundle.remove(&piece, step.line);
             if let Some(above) = flutes
                 .map(|flutes| at(piece.z + flutes))
@@ -125,6 +133,15 @@ impl Watch<'_> {
         let footprint = Footprint::Anywhere([x, y]);
         self.bundle.contact(&Piece { footprint, z: z[0] }, 0.0)
     }
+}
+
+/// Width square to a straight way as a share of the width along x; 1 where it is not straight.
+fn slant(way: &Way) -> f64 {
+    let [x, y] = [0, 1].map(|axis| way.to[axis] - way.from[axis]);
+    if way.arc.is_some() || x.hypot(y) <= 0.0 {
+        return 1.0;
+    }
+    y.abs() / x.hypot(y)
 }
 
 fn rapid_text(height: f64, only_bent: bool) -> String {

@@ -38,7 +38,7 @@ impl Watch<'_> {
                 "this moves before the program has said G90 or G91",
             ),
             (
-                said.work_zero || self.told.work_zero,
+                said.work_zero || self.told.work_zero || self.limits.one_zero,
                 "work-zero-unstated",
                 "this moves before the program has said G54",
             ),
@@ -88,8 +88,20 @@ impl Watch<'_> {
         }
     }
 
-    /// The spindle and the feed in a move that cuts.
-    pub(super) fn check_cutting(&mut self, step: &Move) {
+    /// By how much faster than in full wood a cutter may go that takes slices so wide. Its edges
+    /// leave the wood where the circle is at most half a chord from its middle line: chips there are
+    /// as much thinner than the feed as half the chord is shorter than the radius.
+    fn thinning(&self, slice: f64) -> f64 {
+        let radius = self.limits.tool_radius_mm();
+        if slice >= radius || slice <= 0.0 {
+            return 1.0;
+        }
+        let half_chord = (radius * radius - (radius - slice).powi(2)).sqrt();
+        (radius / half_chord).min(self.limits.most_thinning)
+    }
+
+    /// The spindle and the feed in a move that cuts slices so wide, mm square to its way.
+    pub(super) fn check_cutting(&mut self, step: &Move, slice: f64) {
         let line = step.line;
         if !step.spindle.turns() {
             self.fault(
@@ -112,7 +124,9 @@ impl Watch<'_> {
             );
             self.fault("no-spin-up", line, text);
         }
-        let thickest = self.limits.max_feed_per_turn_mm.zip(step.feed);
+        let faster = self.thinning(slice);
+        let per_turn = self.limits.max_feed_per_turn_mm.map(|most| most * faster);
+        let thickest = per_turn.zip(step.feed);
         if let Some((thickest, feed)) = thickest
             && step.spindle.turns()
             && feed > thickest * step.spindle.rpm * SHARE

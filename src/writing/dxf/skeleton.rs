@@ -19,7 +19,7 @@ pub(super) fn head(
     version: DxfVersion,
     extents: (Point, Point),
     count: usize,
-    colours: Colours,
+    layers_of: &Layers<'_>,
 ) -> Result<(), NotPrintable> {
     file.tags("0 SECTION;2 HEADER;9 $ACADVER");
     match version {
@@ -38,13 +38,13 @@ pub(super) fn head(
             file.tags("0 ENDSEC;0 SECTION;2 CLASSES;0 ENDSEC;0 SECTION;2 TABLES");
             viewport(file, extents)?;
             file.tags(LINE_TYPES);
-            layers(file, version, colours);
+            layers(file, version, layers_of);
             file.tags(OTHER_TABLES);
             file.tags(BLOCKS);
         }
         DxfVersion::R12 => {
             file.tags(R12_LINE_TYPES);
-            layers(file, version, colours);
+            layers(file, version, layers_of);
             file.tags(R12_STYLES_AND_BLOCKS);
         }
     }
@@ -93,12 +93,21 @@ fn viewport(file: &mut File, (low, high): (Point, Point)) -> Result<(), NotPrint
     Ok(())
 }
 
-fn layers(file: &mut File, version: DxfVersion, colours: Colours) {
-    let named = |work: Work| (work.layer(), colour(colours, work).get());
-    let all = [("0", 7)].into_iter().chain(Work::IN_ORDER.map(named));
+/// The layers besides 0.
+pub(super) struct Layers<'a> {
+    pub(super) works: &'a [Work],
+    pub(super) colours: Colours,
+}
+
+fn layers(file: &mut File, version: DxfVersion, of: &Layers<'_>) {
+    let named = |work: &Work| (work.layer(), colour(of.colours, *work).get());
+    let all = [("0", 7)].into_iter().chain(of.works.iter().map(named));
+    let count = of.works.len() + 1;
     match version {
         DxfVersion::R2000 => {
-            file.tags("0 TABLE;2 LAYER;5 2;330 0;100 AcDbSymbolTable;70 4");
+            file.tags(&format!(
+                "0 TABLE;2 LAYER;5 2;330 0;100 AcDbSymbolTable;70 {count}"
+            ));
             for (handle, (name, colour)) in (FIRST_LAYER..).zip(all) {
                 file.tags(&format!(
                     "0 LAYER;5 {handle:X};330 2;100 AcDbSymbolTableRecord;\
@@ -107,7 +116,7 @@ fn layers(file: &mut File, version: DxfVersion, colours: Colours) {
             }
         }
         DxfVersion::R12 => {
-            file.tags("0 TABLE;2 LAYER;70 4");
+            file.tags(&format!("0 TABLE;2 LAYER;70 {count}"));
             for (name, colour) in all {
                 file.tags(&format!("0 LAYER;2 {name};70 0;62 {colour};6 CONTINUOUS"));
             }

@@ -1,0 +1,183 @@
+//! What no layout can do with less of: measures of how good a layout is.
+
+use super::{FITS_BY, Rectangle, between_margins};
+use crate::machines::Sheet;
+
+/// Bounds from below, for parts that are never turned.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Bounds {
+    /// Sheets, by the area of the parts and of the gaps between them.
+    pub sheets_by_area: usize,
+    /// Sheets, by how many parts fit beside each other along the grain.
+    pub sheets_by_length: usize,
+    /// Width across the grain that is taken up in all sheets together, mm.
+    pub width: f64,
+}
+
+impl Bounds {
+    /// Half a gap is added all around each part, and around the room between the margins: then
+    /// boxes may touch.
+    pub(super) fn of(rectangles: &[Rectangle], sheet: &Sheet) -> Self {
+        let (length, width) = between_margins(sheet);
+        let (length, width) = (length + sheet.gap, width + sheet.gap);
+        let stacked = |share: &dyn Fn(f64) -> f64| -> f64 {
+            let taken =
+                |r: &Rectangle| share((r.length + sheet.gap) / length) * (r.height + sheet.gap);
+            rectangles.iter().map(taken).sum()
+        };
+        let by_area = stacked(&|share| share);
+        let by_length = (1..=MOST_BESIDE)
+            .map(|beside| stacked(&|share| share_of_row(share, beside)))
+            .fold(0.0, f64::max);
+        let tallest = rectangles.iter().map(|r| r.height).fold(0.0, f64::max);
+        Bounds {
+            sheets_by_area: whole(by_area / width),
+            sheets_by_length: whole(by_length / width),
+            width: (by_area.max(by_length) - sheet.gap).max(tallest),
+        }
+    }
+
+    /// No layout whatever needs fewer sheets.
+    pub fn sheets(&self) -> usize {
+        self.sheets_by_area.max(self.sheets_by_length)
+    }
+}
+
+/// More parts than this beside each other leave so little unused that the area tells all.
+const MOST_BESIDE: u32 = 40;
+
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a small count
+fn whole(sheets: f64) -> usize {
+    (sheets - FITS_BY).ceil().max(0.0) as usize
+}
+
+/// What a part that takes `share` of a row's length is counted as, such that the parts of one row
+/// never count more than 1.
+///
+/// For k = `beside`: `floor((k + 1) x) / k`, and x itself where (k + 1) x is whole. With k = 1 every
+/// part of more than half a row counts as a whole row and every shorter one as nothing, with k = 2
+/// those of more than a third count as half a row, and so on. (Fekete and Schepers, New classes of
+/// fast lower bounds for bin packing problems, Mathematical Programming 91, 2001: u^(k); from
+/// memory.) A row being any line across the sheet, the parts' heights times these counts cannot
+/// add up to more than the width that they take.
+fn share_of_row(share: f64, beside: u32) -> f64 {
+    let k = f64::from(beside);
+    let times = (k + 1.0) * share;
+    if (times - times.round()).abs() < FITS_BY {
+        share
+    } else {
+        times.floor() / k
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::nest;
+    use super::*;
+    use proptest::prelude::*;
+
+    const SHEET: Sheet = Sheet {
+        length: 100.0,
+        width: 50.0,
+        margin: 0.0,
+        gap: 0.0,
+    };
+
+    fn bars(sizes: &[(f64, f64)]) -> Vec<Rectangle<'static>> {
+        let bar = |&(length, height)| Rectangle {
+            name: "bar",
+            length,
+            height,
+            area: length * height,
+        };
+        sizes.iter().map(bar).collect()
+    }
+
+    #[test]
+    fn by_hand() {
+        // Ten bars of 34 by 10: two beside each other, five rows of 10: 50 mm, one sheet; by area
+        // alone 34 mm.
+        let bounds = Bounds::of(&bars(&[(34.0, 10.0); 10]), &SHEET);
+        assert_eq!(bounds.width, 50.0);
+        assert_eq!(bounds.sheets(), 1);
+        let bounds = Bounds::of(&bars(&[(34.0, 10.0); 11]), &SHEET);
+        assert_eq!((bounds.sheets_by_area, bounds.sheets_by_length), (1, 2));
+        // With a gap of 1 a bar of 49.6 takes more than half of what there is, 101 with the gap.
+        let sheet = Sheet { gap: 1.0, ..SHEET };
+        let bounds = Bounds::of(&bars(&[(49.6, 9.0); 3]), &sheet);
+        assert!((bounds.width - 29.0).abs() < 1e-12);
+        assert_eq!(Bounds::of(&bars(&[(30.0, 40.0)]), &SHEET).width, 40.0);
+    }
+
+    /// A generator of its own, the same everywhere.
+    fn numbers(seed: u64) -> impl FnMut() -> f64 {
+        let mut state = seed;
+        move || {
+            state = state
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            (state >> 33) as f64 / (1_u64 << 31) as f64
+        }
+    }
+
+    /// Kinds of work: a few lengths of strips, any lengths, pieces, three widths, anything, and
+    /// strips with pieces.
+    fn work(kind: usize, next: &mut impl FnMut() -> f64) -> Vec<(f64, f64)> {
+        let mut some = |count: usize, long: &dyn Fn(f64) -> f64, high: &dyn Fn(f64) -> f64| {
+            let part = |_| (long(next()), high(next()));
+            (0..count).map(part).collect::<Vec<_>>()
+        };
+        let pick = |at: f64, of: [f64; 3]| {
+            of[if at < 0.3 {
+                0
+            } else if at < 0.6 {
+                1
+            } else {
+                2
+            }]
+        };
+        match kind {
+            0 => some(60, &|at| pick(at, [140.0, 230.0, 410.0]), &|_| 12.0),
+            1 => some(60, &|at| 40.0 + 500.0 * at, &|_| 12.0),
+            2 => some(200, &|at| 10.0 + 40.0 * at, &|_| 3.0),
+            3 => some(60, &|at| 40.0 + 300.0 * at, &|at| {
+                pick(at, [8.0, 12.0, 20.0])
+            }),
+            4 => some(60, &|at| 20.0 + 200.0 * at, &|at| 5.0 + 60.0 * at),
+            _ => [work(0, next), work(2, next)].concat(),
+        }
+    }
+
+    #[test]
+    fn rows_are_not_far_from_what_no_layout_can_beat() {
+        let sheet = Sheet {
+            length: 600.0,
+            width: 400.0,
+            margin: 6.0,
+            gap: 2.0,
+        };
+        let mut next = numbers(1);
+        for (kind, mean_most) in [1.06, 1.09, 1.07, 1.09, 1.17, 1.12].into_iter().enumerate() {
+            let (mut sum, mut more) = (0.0, 0);
+            for _ in 0..50 {
+                let layout = nest(&bars(&work(kind, &mut next)), &sheet).unwrap();
+                sum += layout.width / layout.bounds.width;
+                more += layout.sheets.len() - layout.bounds.sheets();
+            }
+            assert!(more < 10, "{kind}: {more} sheets more in 50 layouts");
+            assert!(sum / 50.0 < mean_most, "{kind}: {}", sum / 50.0);
+        }
+    }
+
+    proptest! {
+        /// What the bound rests on: shares that go into one row never count more than it.
+        #[test]
+        fn a_row_never_counts_more_than_itself(
+            parts in prop::collection::vec(0.01..1.0_f64, 1..12), beside in 1..=MOST_BESIDE,
+        ) {
+            let whole: f64 = parts.iter().sum();
+            let counted: f64 = parts.iter().map(|part| share_of_row(part / whole, beside)).sum();
+            prop_assert!(counted <= 1.0 + 1e-9, "{counted}");
+        }
+    }
+}

@@ -1,0 +1,97 @@
+//! The passes of a notch: how deep, how many, how fast.
+
+use super::Setting;
+use super::cutting;
+use super::held::Held;
+use super::notch_path::{lateral, wall_slice};
+use crate::finding::Finding;
+use crate::instructions::router::Passes;
+use crate::machines::Router;
+
+impl Setting<'_> {
+    /// Over all notches, no slower than roughing.
+    pub(super) fn fastest_wall_feed(&self) -> f64 {
+        let notches = self
+            .lattice
+            .bundles
+            .iter()
+            .flat_map(|bundle| &bundle.notches);
+        let feeds = notches.map(|notch| self.wall_feed(notch.width * notch.angle.sin()));
+        feeds.fold(self.data.feed, f64::max)
+    }
+
+    pub(super) fn wall_feed(&self, square_width: f64) -> f64 {
+        let (diameter, left) = (
+            self.router.tool.diameter,
+            self.router.cutting.wall_allowance,
+        );
+        let slice = wall_slice(square_width, diameter, left);
+        self.data.wall_feed(self.router, slice)
+    }
+
+    /// Of the first notch, where it is not that of the roughing.
+    pub(super) fn first_wall_feed(&self, held: &Held<'_>) -> Option<f64> {
+        let first = held.notches().next()?;
+        let feed = self.wall_feed(held.square_width(first));
+        (feed > self.data.feed).then_some(feed)
+    }
+
+    /// The cutter may bend too far in the deepest passes of all.
+    pub(super) fn bending(&self, held: &[Held<'_>]) -> Option<Finding> {
+        let depth = held
+            .iter()
+            .map(|held| self.step_down(held).0)
+            .fold(0.0, f64::max);
+        cutting::deflection_warning(self.router, self.deflection(depth), depth)
+    }
+
+    /// Depth of a pass, and how many there are before the floor's own.
+    pub(super) fn step_down(&self, held: &Held<'_>) -> (f64, usize) {
+        let cutting = self.router.cutting;
+        let roughed = (held.depth() - cutting.floor_allowance).max(0.0);
+        let steps = depth_steps(roughed, cutting.depth_per_pass);
+        (roughed / steps as f64, steps)
+    }
+
+    pub(super) fn deflection(&self, depth: f64) -> f64 {
+        cutting::deflection(self.router, self.data.feed, self.data.rpm, depth)
+    }
+
+    /// How the first notch is cut; all notches of a set-up are alike.
+    pub(super) fn passes(&self, held: &Held<'_>, depth_steps: usize) -> Passes {
+        let Router { tool, cutting, .. } = self.router;
+        let width = held
+            .notches()
+            .next()
+            .map_or(0.0, |notch| held.square_width(notch));
+        let (roughing, wall) = lateral(width, tool.diameter, cutting.wall_allowance);
+        Passes {
+            depths: depth_steps + usize::from(cutting.floor_allowance > 0.0),
+            roughing: roughing.len(),
+            walls: wall.map_or(0, |_| 2),
+            wall_allowance_mm: wall.map_or(0.0, |wall| wall.min(cutting.wall_allowance)),
+            floor_allowance_mm: cutting.floor_allowance,
+            one_way: cutting.one_way,
+            spring_pass: cutting.spring_pass,
+        }
+    }
+}
+
+/// Even depth steps, none deeper than `most`.
+fn depth_steps(depth: f64, most: f64) -> usize {
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // small and positive
+    let steps = (depth / most - 1e-9).ceil().max(1.0) as usize;
+    steps
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn depth_is_divided_evenly() {
+        assert_eq!(depth_steps(6.0, 1.5), 4);
+        assert_eq!(depth_steps(6.0, 2.5), 3);
+        assert_eq!(depth_steps(0.5, 2.5), 1);
+    }
+}

@@ -1,0 +1,139 @@
+//! What a set-up tells: of the strips, of how they lie, of what is done to them.
+
+use super::bed::program_angle;
+use super::held::Held;
+use super::sheet::program_remarks;
+use super::{Runs, Setting};
+use crate::geometry::PARALLEL_SINE;
+use crate::instructions::label_runs;
+use crate::instructions::router::{NotchBelow, Registered, RouterSetup, Stock, Trimmed};
+use crate::instructions::tool_path::ToolPath;
+use crate::lattice::{Bundle, StripId, Trim};
+use crate::machines::Router;
+
+impl Setting<'_> {
+    /// All that is told of one program, and its moves.
+    pub(super) fn setup(&self, held: &Held<'_>, machine: &str, file: String) -> RouterSetup {
+        let Router { tool, cutting, .. } = self.router;
+        let Held { bundle, bed, .. } = held;
+        let Runs {
+            runs,
+            strips,
+            scrap,
+        } = self.runs(bundle.strips.len());
+        let (step_down, steps) = self.step_down(held);
+        let safe_z = self.safe_height();
+        let mut setup = RouterSetup {
+            file,
+            bundle: held.number,
+            part: held.part.0,
+            parts: held.part.1,
+            family: self.lattice.family_name(bundle.family),
+            strips: label_runs(&self.lattice.labels(bundle)),
+            turned: self.labels(&bundle.turned),
+            trims: self.trims(bundle),
+            length_mm: bundle.length,
+            count: bundle.strips.len(),
+            strips_per_run: strips,
+            runs,
+            fill_with_scrap: scrap,
+            face: held.clamping.face.name(),
+            angle: bed.angle,
+            from_square: bed.off_square(),
+            step_back_mm: bed.step_back(),
+            registered: self.registered(held),
+            cut_before: held.before.iter().map(|index| index + 1).collect(),
+            rolled_over: !held.below.is_empty(),
+            notches_below: self.below(held),
+            tool_diameter_mm: tool.diameter,
+            stock: Stock {
+                x_mm: bed.x(),
+                y_mm: [0.0, bed.width()],
+                z_mm: [-self.lattice.section.depth, 0.0],
+            },
+            safe_z_mm: safe_z,
+            step_down_mm: step_down,
+            passes: self.passes(held, steps),
+            backers_mm: self.router.fixture.backers,
+            feed_mm_per_min: self.data.feed,
+            wall_feed_mm_per_min: self.first_wall_feed(held),
+            deflection_mm: self.deflection(step_down),
+            plunge_mm_per_min: self.data.plunge,
+            spindle_rpm: self.data.rpm,
+            notches: held.figures(),
+            cutting_mm: 0.0,
+            rapid_mm: 0.0,
+            rapid_from_front_mm: None,
+            time_s: 0.0,
+            path: ToolPath {
+                remarks: Vec::new(),
+                spindle_rpm: self.data.rpm,
+                spin_up_s: self.router.spindle.spin_up,
+                safe_z,
+                notches: self.paths(held, steps, safe_z, cutting.short_ways),
+            },
+        };
+        setup.path.remarks = program_remarks(&setup, &self.lattice.title, machine);
+        self.sum_up(&mut setup, held, steps);
+        setup
+    }
+
+    /// Ways and time.
+    fn sum_up(&self, setup: &mut RouterSetup, held: &Held<'_>, steps: usize) {
+        let cutting = self.router.cutting;
+        let ways = self.ways(&setup.path.notches);
+        setup.cutting_mm = ways.cutting_mm;
+        setup.rapid_mm = ways.rapid_mm;
+        setup.time_s = self.router.spindle.spin_up + ways.time_s;
+        if cutting.short_ways && !cutting.one_way {
+            let paths = self.paths(held, steps, setup.safe_z_mm, false);
+            setup.rapid_from_front_mm = Some(self.ways(&paths).rapid_mm);
+        }
+    }
+
+    pub(super) fn labels(&self, strips: &[StripId]) -> String {
+        let labels: Vec<_> = strips.iter().map(|id| self.lattice.label(*id)).collect();
+        label_runs(&labels)
+    }
+
+    fn trims(&self, bundle: &Bundle) -> Vec<Trimmed> {
+        let trimmed = |trim: &Trim| Trimmed {
+            strip: self.lattice.label(trim.strip),
+            kept_mm: trim.kept,
+        };
+        bundle.trims.iter().map(trimmed).collect()
+    }
+
+    /// What the strips lie against.
+    fn registered(&self, held: &Held<'_>) -> Registered {
+        let key = held.on_key.zip(self.router.fixture.key);
+        match key {
+            None => Registered::EndStop,
+            Some(((notch, hops), key)) => Registered::Key {
+                on_notch: notch + 1,
+                x_mm: key.x - self.router.fixture.zero_x,
+                machine_x_mm: key.x,
+                worst_error_mm: hops as f64 * key.error,
+            },
+        }
+    }
+
+    /// Notches that look down, where a key bar under the bundle would find them.
+    fn below(&self, held: &Held<'_>) -> Vec<NotchBelow> {
+        let found = |index: &usize| {
+            let notch = held.bundle.notches.get(*index)?;
+            let angle = program_angle(held.clamping.face, notch.angle);
+            // Only slots along the present ones line up from strip to strip.
+            let in_line = (angle - held.bed.angle).abs() < PARALLEL_SINE;
+            let x = held.bed.slot_x(notch.centre, 0.0, held.bed.centre_y());
+            let machine_x = x + self.router.fixture.zero_x;
+            let within = (0.0..=self.router.travel.x).contains(&machine_x);
+            (in_line && within).then_some(NotchBelow {
+                index: index + 1,
+                x_mm: x,
+                machine_x_mm: machine_x,
+            })
+        };
+        held.below.iter().filter_map(found).collect()
+    }
+}

@@ -1,0 +1,109 @@
+//! Bridges that hold a part in its sheet until all is cut.
+
+use crate::geometry::{Point, SAME_POSITION_MM, bounds};
+use crate::machines::{Cutter, Tabs};
+
+/// Strokes along a part's outline where it is to stay joined to the sheet: on its long straight
+/// sides, those that run along the grain at its lowest and highest y; so never in a notch and never
+/// on an end or a facet. A cutter's width away from every corner, spread along the part, below and
+/// above in turn. `None` where there is no room for all of them.
+pub fn tabs(outer: &[Point], cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
+    let Some(Tabs { count, width }) = cutter.tabs else {
+        return Some(Vec::new());
+    };
+    let (low, high) = bounds(outer.iter().copied())?;
+    let sides = [low.y, high.y].map(|y| free_stretches(outer, y, width, cutter.diameter));
+    let mut taken: Vec<(usize, f64)> = Vec::new();
+    for number in 0..count {
+        let target = low.x + (high.x - low.x) * (number as f64 + 0.5) / count as f64 - width / 2.0;
+        let preferred = number % 2;
+        let places = [preferred, 1 - preferred].into_iter().filter_map(|side| {
+            let stretches = sides.get(side)?.iter();
+            let nearest = stretches.map(|(from, to)| target.clamp(*from, *to));
+            let free = nearest.filter(|at| {
+                let apart =
+                    |(_, other): &(usize, f64)| (at - other).abs() >= width + cutter.diameter;
+                taken.iter().filter(|(on, _)| *on == side).all(apart)
+            });
+            let best = free.min_by(|a, b| (a - target).abs().total_cmp(&(b - target).abs()))?;
+            Some((side, best))
+        });
+        // The other side only where this one has nothing within a tab's width.
+        let mut places: Vec<(usize, f64)> = places.collect();
+        places.sort_by(|(_, a), (_, b)| {
+            let off = |at: f64| ((at - target).abs() > 2.0 * width) as u8;
+            off(*a).cmp(&off(*b))
+        });
+        taken.push(*places.first()?);
+    }
+    let stroke = |(side, at): (usize, f64)| {
+        let y = if side == 0 { low.y } else { high.y };
+        [Point::new(at, y), Point::new(at + width, y)]
+    };
+    Some(taken.into_iter().map(stroke).collect())
+}
+
+/// Where along the sides at a height a tab may begin: from and to.
+fn free_stretches(outer: &[Point], y: f64, width: f64, clear: f64) -> Vec<(f64, f64)> {
+    let ends = outer.iter().cycle().skip(1);
+    let sides = outer.iter().zip(ends);
+    let level = sides
+        .filter(|(a, b)| (a.y - y).abs() < SAME_POSITION_MM && (b.y - y).abs() < SAME_POSITION_MM);
+    let stretches = level.map(|(a, b)| (a.x.min(b.x) + clear, a.x.max(b.x) - clear - width));
+    stretches.filter(|(from, to)| from <= to).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::machines::Relief;
+
+    fn cutter(count: usize, width: f64) -> Cutter {
+        Cutter {
+            diameter: 1.5,
+            relief: Relief::Bone,
+            tabs: Some(Tabs { count, width }),
+        }
+    }
+
+    #[test]
+    fn tabs_keep_out_of_notches_and_clear_of_corners() {
+        // Notched in the middle of its lower side, just where the first of one tab would be.
+        let ring = [
+            (0.0, 0.0),
+            (18.0, 0.0),
+            (18.0, 6.0),
+            (22.0, 6.0),
+            (22.0, 0.0),
+            (40.0, 0.0),
+            (40.0, 12.0),
+            (0.0, 12.0),
+        ]
+        .map(|(x, y)| Point::new(x, y));
+        let one = tabs(&ring, &cutter(1, 3.0)).unwrap();
+        assert_eq!(one, [[Point::new(13.5, 0.0), Point::new(16.5, 0.0)]]);
+        let three = tabs(&ring, &cutter(3, 3.0)).unwrap();
+        let at: Vec<(f64, f64)> = three.iter().map(|[a, _]| (a.x, a.y)).collect();
+        assert_eq!(at[1], (18.5, 12.0));
+        assert!(at[0].1 == 0.0 && at[2].1 == 0.0);
+        assert!(tabs(&ring, &cutter(2, 40.0)).is_none());
+    }
+
+    #[test]
+    fn facets_have_none() {
+        // A piece of two facets a side: straight only from 5 to 15.
+        let ring = [
+            (0.0, 1.5),
+            (5.0, 0.0),
+            (15.0, 0.0),
+            (20.0, 1.5),
+            (15.0, 3.0),
+            (5.0, 3.0),
+        ]
+        .map(|(x, y)| Point::new(x, y));
+        for [a, b] in tabs(&ring, &cutter(2, 3.0)).unwrap() {
+            assert!(a.x >= 6.5 && b.x <= 13.5 && a.y == b.y);
+        }
+        assert!(tabs(&ring, &cutter(2, 8.0)).is_none());
+    }
+}

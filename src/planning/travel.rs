@@ -1,0 +1,109 @@
+//! The order of paths on a sheet: little way from one to the next.
+
+use crate::geometry::Point;
+use crate::instructions::outline::{Path, Work};
+
+/// Way from path to path, mm: from the sheet's corner to the first, and from where one ends to
+/// where the next begins. Tabs are not followed.
+pub fn travel(paths: &[Path]) -> f64 {
+    let followed = paths.iter().filter(|path| path.work != Work::Tab);
+    let mut at = Point::default();
+    let mut way = 0.0;
+    for path in followed {
+        let [begin, end] = ends(path);
+        way += at.to(begin).length();
+        at = end;
+    }
+    way
+}
+
+/// A closed path ends where it begins.
+fn ends(path: &Path) -> [Point; 2] {
+    let first = path.points.first().copied().unwrap_or_default();
+    let last = path.points.last().copied().unwrap_or_default();
+    [first, if path.closed { first } else { last }]
+}
+
+/// The same paths, each kind of work still before the next, ordered by going from each to the
+/// nearest that is left; open strokes may be turned round. Of the given order and this the one with
+/// less way.
+pub fn shortened(paths: Vec<Path>) -> Vec<Path> {
+    let mut at = Point::default();
+    let mut ordered = Vec::with_capacity(paths.len());
+    for work in Work::IN_ORDER {
+        let mut left: Vec<&Path> = paths.iter().filter(|path| path.work == work).collect();
+        while let Some((place, turned)) = nearest(&left, at) {
+            let mut path = left.swap_remove(place).clone();
+            if turned {
+                path.points.reverse();
+            }
+            let [_, end] = ends(&path);
+            if work != Work::Tab {
+                at = end;
+            }
+            ordered.push(path);
+        }
+    }
+    if travel(&ordered) < travel(&paths) {
+        ordered
+    } else {
+        paths
+    }
+}
+
+/// The path that begins nearest, and whether that is an open stroke's end.
+fn nearest(left: &[&Path], at: Point) -> Option<(usize, bool)> {
+    let starts = left.iter().enumerate().flat_map(|(place, path)| {
+        let [begin, end] = ends(path);
+        [(place, false, begin), (place, true, end)]
+    });
+    // Equal distances: the earlier path, as it is.
+    let distance = |from: &Point| at.to(*from).length();
+    starts
+        .min_by(|(_, _, a), (_, _, b)| distance(a).total_cmp(&distance(b)))
+        .map(|(place, turned, _)| (place, turned))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn path(work: Work, closed: bool, points: &[(f64, f64)]) -> Path {
+        Path {
+            work,
+            closed,
+            points: points.iter().map(|&(x, y)| Point::new(x, y)).collect(),
+        }
+    }
+
+    #[test]
+    fn the_way_by_hand() {
+        let far = path(
+            Work::CutOuter,
+            true,
+            &[(30.0, 0.0), (31.0, 0.0), (31.0, 1.0)],
+        );
+        let near = path(
+            Work::CutOuter,
+            true,
+            &[(10.0, 0.0), (11.0, 0.0), (11.0, 1.0)],
+        );
+        let stroke = path(Work::Mark, false, &[(0.0, 50.0), (0.0, 5.0)]);
+        let given = vec![stroke, far, near];
+        let back = 5.0_f64.hypot(30.0);
+        assert!((travel(&given) - (50.0 + back + 20.0)).abs() < 1e-9);
+        let short = shortened(given);
+        // The stroke from its nearer end; from (0, 50) on to the nearer square.
+        assert_eq!(short[0].points[0], Point::new(0.0, 5.0));
+        assert_eq!(short[1].points[0].x, 10.0);
+        assert!((travel(&short) - (5.0 + 50.0_f64.hypot(10.0) + 20.0)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_given_order_that_is_shorter_stays() {
+        // Nearest first goes back and forth: 1, then -2, then 4, then -8.
+        let at = |x: f64| path(Work::CutInner, true, &[(x, 0.0), (x, 1.0), (x + 0.1, 1.0)]);
+        let given: Vec<Path> = [-8.0, -2.0, 1.0, 4.0].map(at).into();
+        assert_eq!(shortened(given.clone()), given);
+    }
+}

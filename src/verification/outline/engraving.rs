@@ -1,0 +1,264 @@
+//! Reads what is engraved on a part: marks at their places, words letter by letter, the check
+//! line.
+
+use super::matching::distance;
+use super::wanted::{Engraved, Text};
+use super::{OutlineFault, TOLERANCE_MM};
+use crate::geometry::{Point, Vector, bounds};
+use crate::instructions::lettering;
+
+/// Length of the check line, mm.
+const CHECK_LINE_MM: f64 = 50.0;
+
+/// Letters drawn from their first stroke's size are off by no more than this, mm.
+const LETTER_MM: f64 = 1e-3;
+
+/// Compares the strokes on one part, in the part's frame, with what must be there.
+pub(super) fn check(
+    name: &str,
+    strokes: &[Vec<Point>],
+    wanted: &Engraved,
+    faults: &mut Vec<OutlineFault>,
+) {
+    let mut report = |code, text: String| faults.push(OutlineFault::new(code, text));
+    let mut rest: Vec<&Vec<Point>> = strokes.iter().collect();
+    for mark in &wanted.marks {
+        let at = |stroke: &&Vec<Point>| distance(mark, stroke, false) <= TOLERANCE_MM;
+        match rest.iter().position(at) {
+            Some(found) => {
+                rest.swap_remove(found);
+            }
+            None => {
+                let x = mark.first().map_or(0.0, |point| point.x);
+                report(
+                    "mark-missing",
+                    format!("{name}: no mark at {} mm", super::mm(x)),
+                );
+            }
+        }
+    }
+    if wanted.check_line {
+        match rest.iter().position(|stroke| is_check_line(stroke)) {
+            Some(found) => {
+                rest.swap_remove(found);
+            }
+            None => report("check-line", format!("{name}: no line of 50 mm")),
+        }
+    }
+    // Longer words first: "11" is not to be read out of "11 20.00".
+    let mut texts: Vec<&Text> = wanted.texts.iter().collect();
+    texts.sort_by_key(|text| std::cmp::Reverse(text.words.len()));
+    for text in texts {
+        match read(text, &rest) {
+            Some(used) => {
+                let mut at = 0;
+                rest.retain(|_| {
+                    at += 1;
+                    !used.contains(&(at - 1))
+                });
+            }
+            None => report(
+                "words",
+                format!("{name}: \"{}\" is not where it belongs", text.words),
+            ),
+        }
+    }
+    if !rest.is_empty() {
+        let text = format!("{name}: {} strokes that nobody asked for", rest.len());
+        report("mark-surplus", text);
+    }
+}
+
+/// A level stroke of 50 mm with its ends turned up.
+fn is_check_line(stroke: &[Point]) -> bool {
+    let [a, b, c, d] = stroke else { return false };
+    let near = |x: f64, y: f64| (x - y).abs() <= TOLERANCE_MM;
+    near((c.x - b.x).abs(), CHECK_LINE_MM)
+        && near(b.y, c.y)
+        && near(a.x, b.x)
+        && near(c.x, d.x)
+        && a.y > b.y
+        && d.y > c.y
+}
+
+/// The strokes that are the letters of a text, wherever and however large they are drawn, along x
+/// or upward; of several such places the one nearest to where it belongs.
+fn read(text: &Text, strokes: &[&Vec<Point>]) -> Option<Vec<usize>> {
+    let letters = lettering::strokes(&text.words, Point::default(), 1.0);
+    let (first, others) = letters.split_first()?;
+    let mut best: Option<(f64, Vec<usize>)> = None;
+    for (at, stroke) in strokes.iter().enumerate() {
+        let backward: Vec<Point> = stroke.iter().rev().copied().collect();
+        for way in [*stroke, &backward] {
+            let Some(map) = Map::of(first, way) else {
+                continue;
+            };
+            let rest = others.iter().map(|letter| map.find(letter, strokes));
+            let Some(mut used) = rest.collect::<Option<Vec<usize>>>() else {
+                continue;
+            };
+            if distance(&map.all(first), stroke, false) > LETTER_MM {
+                continue;
+            }
+            used.push(at);
+            let middle = letters.iter().flat_map(|letter| map.all(letter));
+            let (low, high) = bounds(middle)?;
+            let off = text
+                .about
+                .map_or(0.0, |x| (f64::midpoint(low.x, high.x) - x).abs());
+            if off <= text.within && best.as_ref().is_none_or(|(known, _)| off < *known) {
+                best = Some((off, used));
+            }
+        }
+    }
+    best.map(|(_, used)| used)
+}
+
+/// From letters of height 1 at the origin to letters on a part: turned by nothing or a quarter to
+/// the left, scaled, moved.
+struct Map {
+    from: Point,
+    to: Point,
+    along: Vector,
+}
+
+impl Map {
+    /// The map that takes the first segment of one stroke to that of another.
+    fn of(letter: &[Point], stroke: &[Point]) -> Option<Map> {
+        let ([a, b, ..], [p, q, ..]) = (letter, stroke) else {
+            return None;
+        };
+        if letter.len() != stroke.len() {
+            return None;
+        }
+        let (drawn, meant) = (p.to(*q), a.to(*b));
+        let scale = drawn.length() / meant.length();
+        let flat = Vector::new(scale, 0.0);
+        let upward = Vector::new(0.0, scale);
+        let off = |along: Vector| {
+            let (dx, dy) = turned(meant, along);
+            (dx - drawn.x).hypot(dy - drawn.y)
+        };
+        let along = if off(flat) <= off(upward) {
+            flat
+        } else {
+            upward
+        };
+        (off(along) <= LETTER_MM).then_some(Map {
+            from: *a,
+            to: *p,
+            along,
+        })
+    }
+
+    fn all(&self, letter: &[Point]) -> Vec<Point> {
+        let place = |point: &Point| {
+            let (dx, dy) = turned(self.from.to(*point), self.along);
+            self.to.plus(Vector::new(dx, dy))
+        };
+        letter.iter().map(place).collect()
+    }
+
+    fn find(&self, letter: &[Point], strokes: &[&Vec<Point>]) -> Option<usize> {
+        let meant = self.all(letter);
+        strokes
+            .iter()
+            .position(|stroke| distance(&meant, stroke, false) <= LETTER_MM)
+    }
+}
+
+/// A vector turned and scaled as (1, 0) to `along`.
+fn turned(by: Vector, along: Vector) -> (f64, f64) {
+    (
+        by.x * along.x - by.y * along.y,
+        by.x * along.y + by.y * along.x,
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn codes(strokes: &[Vec<Point>], wanted: &Engraved) -> Vec<&'static str> {
+        let mut faults = Vec::new();
+        check("part", strokes, wanted, &mut faults);
+        faults.iter().map(|fault| fault.code).collect()
+    }
+
+    fn written(words: &str, x: f64, upward: bool) -> Vec<Vec<Point>> {
+        let strokes = lettering::strokes(words, Point::new(x, 3.0), 2.5);
+        if !upward {
+            return strokes;
+        }
+        let turn = |p: &Point| Point::new(x - (p.y - 3.0), 3.0 + (p.x - x));
+        let stroke = |stroke: &Vec<Point>| stroke.iter().map(turn).collect();
+        strokes.iter().map(stroke).collect()
+    }
+
+    fn at(words: &str, x: f64, within: f64) -> Engraved {
+        Engraved {
+            texts: vec![Text::about(words, x, within)],
+            ..Engraved::default()
+        }
+    }
+
+    #[test]
+    fn words_are_read_flat_and_upward_and_only_as_they_are_written() {
+        for upward in [false, true] {
+            let strokes = written("2.85", 20.0, upward);
+            let x = if upward { 18.75 } else { 20.0 + 9.1667 / 2.0 };
+            assert!(codes(&strokes, &at("2.85", x, 0.1)).is_empty());
+            assert_eq!(codes(&strokes, &at("2.86", x, 0.1))[0], "words");
+            assert_eq!(codes(&strokes, &at("2.8", x, 9.0)), ["mark-surplus"]);
+            assert_eq!(codes(&strokes, &at("2.85", x + 1.0, 0.5))[0], "words");
+        }
+    }
+
+    #[test]
+    fn changed_about_words_are_found() {
+        let mut strokes = written("2.85", 20.0, true);
+        strokes.extend(written("2.90", 30.0, true));
+        let texts = |first, second| Engraved {
+            texts: vec![
+                Text::about(first, 18.75, 2.0),
+                Text::about(second, 28.75, 2.0),
+            ],
+            ..Engraved::default()
+        };
+        assert!(codes(&strokes, &texts("2.85", "2.90")).is_empty());
+        assert_eq!(
+            codes(&strokes, &texts("2.90", "2.85"))[..2],
+            ["words", "words"]
+        );
+    }
+
+    #[test]
+    fn marks_stand_where_they_must_and_the_check_line_is_true() {
+        let p = Point::new;
+        let line = |long: f64| {
+            vec![
+                p(3.0, 5.0),
+                p(3.0, 4.0),
+                p(3.0 + long, 4.0),
+                p(3.0 + long, 5.0),
+            ]
+        };
+        let mark = vec![p(10.0, 0.2), p(10.0, 6.0)];
+        let wanted = Engraved {
+            marks: vec![mark.clone()],
+            check_line: true,
+            ..Engraved::default()
+        };
+        assert!(codes(&[line(50.0), mark.clone()], &wanted).is_empty());
+        assert_eq!(
+            codes(&[line(50.001), mark.clone()], &wanted),
+            ["check-line", "mark-surplus"]
+        );
+        let moved = vec![p(10.001, 0.2), p(10.0, 6.0)];
+        assert_eq!(
+            codes(&[line(50.0), moved], &wanted),
+            ["mark-missing", "mark-surplus"]
+        );
+        assert_eq!(codes(&[line(50.0)], &wanted), ["mark-missing"]);
+    }
+}

@@ -1,0 +1,73 @@
+//! What a drawing must hold: rings, holes and what is engraved on a part.
+
+use crate::geometry::Point;
+
+/// Parts of one shape, as they are after cutting.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wanted {
+    /// What they are called.
+    pub name: String,
+    /// Their outline in a frame of their own.
+    pub ring: Vec<Point>,
+    /// Their holes, in the same frame.
+    pub holes: Vec<Vec<Point>>,
+    /// All that is engraved on them; `None` for parts on which any label may stand.
+    pub engraved: Option<Engraved>,
+    /// How many.
+    pub count: usize,
+}
+
+impl Wanted {
+    /// Parts without holes, on which any label may stand.
+    pub fn plain(name: impl Into<String>, ring: Vec<Point>, count: usize) -> Self {
+        Wanted {
+            name: name.into(),
+            ring,
+            holes: Vec::new(),
+            engraved: None,
+            count,
+        }
+    }
+}
+
+/// What is engraved on a part: this and nothing else.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Engraved {
+    /// Strokes that must lie exactly here, in the part's frame.
+    pub marks: Vec<Vec<Point>>,
+    /// Words, where they are to be read.
+    pub texts: Vec<Text>,
+    /// Whether there is a line of 50 mm to check the scale by.
+    pub check_line: bool,
+}
+
+/// Words on a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Text {
+    /// What they say.
+    pub words: String,
+    /// Along x, where their middle is; `None` where it does not matter.
+    pub about: Option<f64>,
+    /// How far off it may be, mm.
+    pub within: f64,
+}
+
+impl Text {
+    /// Words that may stand anywhere on the part.
+    pub(super) fn anywhere(words: impl Into<String>) -> Self {
+        Text {
+            words: words.into(),
+            about: None,
+            within: f64::INFINITY,
+        }
+    }
+
+    /// Words that belong to a place along x.
+    pub(super) fn about(words: impl Into<String>, x: f64, within: f64) -> Self {
+        Text {
+            words: words.into(),
+            about: Some(x),
+            within,
+        }
+    }
+}

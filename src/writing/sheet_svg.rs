@@ -1,0 +1,131 @@
+//! Drawings of sheets as SVG: the same paths as in the DXF file, a group for each layer, true size,
+//! one user unit a millimetre.
+
+use super::dxf::colour;
+use crate::geometry::Point;
+use crate::instructions::outline::{Path, SheetDrawing, Work};
+use crate::machines::Colours;
+use crate::units::{NotPrintable, decimal};
+use std::fmt::Write;
+use std::num::NonZeroU8;
+
+/// Width of the lines, mm.
+const LINE_MM: f64 = 0.1;
+
+/// The drawing on a sheet of this length and width, with at most 6 decimals. Paths stand in the
+/// order of [`Work::IN_ORDER`], else in the drawing's; colours are those of the DXF file's layers.
+///
+/// # Errors
+/// [`NotPrintable`] where a coordinate is not finite.
+pub fn sheet_svg(
+    drawing: &SheetDrawing,
+    [length, width]: [f64; 2],
+    colours: Colours,
+) -> Result<String, NotPrintable> {
+    let (long, wide) = (coordinate(length)?, coordinate(width)?);
+    let mut out = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{long}mm\" height=\"{wide}mm\" viewBox=\"0 0 {long} {wide}\">\n"
+    );
+    for work in Work::IN_ORDER {
+        let mut paths = drawing
+            .paths
+            .iter()
+            .filter(|path| path.work == work)
+            .peekable();
+        if paths.peek().is_none() {
+            continue;
+        }
+        let stroke = screen_colour(colour(colours, work));
+        let written = writeln!(
+            out,
+            "<g id=\"{}\" fill=\"none\" stroke=\"{stroke}\" stroke-width=\"{LINE_MM}\">",
+            work.layer()
+        );
+        written.map_err(|_| NotPrintable)?;
+        for path in paths {
+            element(&mut out, path, width)?;
+        }
+        out.push_str("</g>\n");
+    }
+    out.push_str("</svg>\n");
+    Ok(out)
+}
+
+/// y points down in this format.
+fn element(out: &mut String, path: &Path, width: f64) -> Result<(), NotPrintable> {
+    out.push_str(if path.closed {
+        "<polygon points=\""
+    } else {
+        "<polyline points=\""
+    });
+    for (at, Point { x, y }) in path.points.iter().enumerate() {
+        if at > 0 {
+            out.push(' ');
+        }
+        out.push_str(&coordinate(*x)?);
+        out.push(',');
+        out.push_str(&coordinate(width - y)?);
+    }
+    out.push_str("\"/>\n");
+    Ok(())
+}
+
+fn coordinate(value: f64) -> Result<String, NotPrintable> {
+    let text = decimal(value, 6)?;
+    Ok(text.trim_end_matches('0').trim_end_matches('.').to_owned())
+}
+
+/// The first six numbers of the DXF colour index have these names; all others are drawn black.
+fn screen_colour(number: NonZeroU8) -> &'static str {
+    match number.get() {
+        1 => "#ff0000",
+        2 => "#ffff00",
+        3 => "#00ff00",
+        4 => "#00ffff",
+        5 => "#0000ff",
+        6 => "#ff00ff",
+        _ => "#000000",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_group_for_each_layer_and_y_turned_over() {
+        let p = Point::new;
+        let path = |work, closed, points: &[Point]| Path {
+            work,
+            closed,
+            points: points.to_vec(),
+        };
+        let drawing = SheetDrawing {
+            paths: vec![
+                path(
+                    Work::CutOuter,
+                    true,
+                    &[p(1.0, 0.25), p(9.5, 0.25), p(5.0, 4.123_456_7)],
+                ),
+                path(Work::Mark, false, &[p(2.0, 1.0), p(3.0, 1.0)]),
+            ],
+        };
+        let number = |n| NonZeroU8::new(n).unwrap();
+        let colours = Colours {
+            mark: number(3),
+            inner: number(4),
+            outer: number(6),
+        };
+        let svg = sheet_svg(&drawing, [20.0, 10.0], colours).unwrap();
+        let wanted = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"20mm\" height=\"10mm\" \
+                      viewBox=\"0 0 20 10\">\n\
+                      <g id=\"MARK\" fill=\"none\" stroke=\"#00ff00\" stroke-width=\"0.1\">\n\
+                      <polyline points=\"2,9 3,9\"/>\n</g>\n\
+                      <g id=\"CUT_OUTER\" fill=\"none\" stroke=\"#ff00ff\" stroke-width=\"0.1\">\n\
+                      <polygon points=\"1,9.75 9.5,9.75 5,5.876543\"/>\n</g>\n</svg>\n";
+        assert_eq!(svg, wanted);
+        let mut drawing = drawing;
+        drawing.paths[1].points[0].y = f64::NAN;
+        assert!(sheet_svg(&drawing, [20.0, 10.0], colours).is_err());
+    }
+}

@@ -1,0 +1,93 @@
+//! The small router's shipped profile with some of it changed, and proofs of what is planned for it.
+
+use lapwright::instructions::router::{Registered, RouterPlan, RouterSetup};
+use lapwright::lattice::{Face, Lattice};
+use lapwright::machines::{Machine, Router};
+use lapwright::planning::plan_router;
+use lapwright::reading::read_machine;
+use lapwright::verification::inputs::Tolerances;
+use lapwright::verification::task::{Held, Task};
+use lapwright::verification::{ProgramReport, prove_program};
+use lapwright::writing::gcode;
+
+/// The shipped profile of a small router with texts replaced by others.
+pub fn router(changes: &[(&str, &str)]) -> Router {
+    let path = format!("{}/profiles/small-router.toml", env!("CARGO_MANIFEST_DIR"));
+    let mut text = std::fs::read_to_string(path).unwrap();
+    for (old, new) in changes {
+        assert!(text.contains(old), "{old}");
+        text = text.replace(old, new);
+    }
+    match read_machine("router.toml", &text).unwrap().machine {
+        Machine::Router(router) => router,
+        _ => panic!(),
+    }
+}
+
+/// Changes that give a small router much room, beside the bundle and before it.
+pub const ROOM: [(&str, &str); 3] = [
+    ("clear_beside = \"8 mm\"", "clear_beside = \"20 mm\""),
+    ("x = \"300 mm\"", "x = \"400 mm\""),
+    ("zero_x = \"15 mm\"", "zero_x = \"90 mm\""),
+];
+
+/// The same with more lines in `[cutting]` and `[fixture]`.
+pub fn roomy(cutting: &str, fixture: &str) -> Router {
+    let with = |line: &str, more: &str| format!("{line}\n{more}");
+    let cutting = with("[cutting]", cutting);
+    let fixture = with("[fixture]", fixture);
+    let mut changes = ROOM.to_vec();
+    changes.push(("[cutting]", &cutting));
+    changes.push(("[fixture]", &fixture));
+    router(&changes)
+}
+
+pub fn plan(lattice: &Lattice, router: &Router) -> RouterPlan {
+    plan_router(lattice, "router", router, &|at, _| format!("{at}.nc"))
+        .unwrap()
+        .0
+}
+
+pub fn held(setup: &RouterSetup) -> Held {
+    Held {
+        face: if setup.face == "front" {
+            Face::Front
+        } else {
+            Face::Back
+        },
+        notches: setup.notches.iter().map(|notch| notch.index).collect(),
+        before: setup.cut_before.clone(),
+        on_key: match setup.registered {
+            Registered::EndStop => None,
+            Registered::Key { on_notch, .. } => Some(on_notch),
+        },
+    }
+}
+
+/// What the proof is told of a set-up.
+pub fn task(lattice: &Lattice, router: &Router, setup: &RouterSetup) -> Task {
+    let bundle = &lattice.bundles[setup.bundle - 1];
+    Task::of(lattice, bundle, router, &held(setup))
+}
+
+pub fn prove(task: &Task, setup: &RouterSetup, router: &Router) -> ProgramReport {
+    let text = gcode::program(&setup.path, &router.controller).unwrap();
+    prove_program(
+        text.as_bytes(),
+        &task.workpiece,
+        Some(&task.expected),
+        &task.limits,
+        &Tolerances::default(),
+    )
+}
+
+/// Every set-up planned; panics where one does not prove clean.
+pub fn all_prove(lattice: &Lattice, router: &Router) -> RouterPlan {
+    let plan = plan(lattice, router);
+    for setup in &plan.setups {
+        let report = prove(&task(lattice, router, setup), setup, router);
+        assert!(report.ok(), "{:?}", report.faults);
+        assert_eq!(report.notches.len(), setup.notches.len());
+    }
+    plan
+}
