@@ -206,7 +206,7 @@ fn enlarged(drawing: &mut Drawing, cell: &FilledCell, filled: &Infilling, lattic
     let (outer_low, outer_high) = (map(rim_low), map(rim_high));
     let lines = told(cell, filled);
     // As broad as the longer of both units' texts.
-    let longest = lines.iter().map(|line| letters(line)).max();
+    let longest = lines.iter().map(letters).max();
     let breadth = outer_high.x - outer_low.x;
     let text = breadth * TEXT_HEIGHT.min(1.0 / (CHARACTER * longest.unwrap_or(1) as f64));
     let mut at = outer_low.y - 1.8 * text;

@@ -34,7 +34,7 @@ pub(super) fn aligned(rows: &[Vec<String>], figures: &[bool], room: usize) -> Ve
             .filter(|(_, figures)| !**figures);
         match words.map(|(width, _)| width).max() {
             Some(width) if over > 0 => {
-                *width = width.saturating_sub(over).max(NARROWEST.min(*width))
+                *width = width.saturating_sub(over).max(NARROWEST.min(*width));
             }
             _ => break,
         }

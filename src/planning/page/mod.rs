@@ -4,10 +4,13 @@
 //! pictures and checks say besides is taken from the plans.
 
 mod assembly;
+mod blade_view;
 mod guide_view;
 mod machines;
 mod pencil;
+mod router;
 mod router_view;
+mod sled;
 mod sled_view;
 mod templates;
 
@@ -54,12 +57,12 @@ pub fn booklet(work: &Work<'_>) -> Booklet {
     let mut parts = Vec::new();
     parts.extend(
         work.sled
-            .map(|(plan, sled)| machines::sled(work, plan, sled)),
+            .map(|(plan, sled)| sled::part_of(work, plan, sled)),
     );
     parts.extend(machines::laser(work.laser));
     parts.extend(
         work.router
-            .map(|(plan, router)| machines::router(work, plan, router)),
+            .map(|(plan, router)| router::part_of(work, plan, router)),
     );
     parts.extend(work.pare.map(machines::guides));
     parts.extend(work.rails.map(machines::rails));

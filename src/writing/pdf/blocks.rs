@@ -2,11 +2,12 @@
 
 use super::flow::Box;
 use super::letters::{Letters, Weight};
+use super::lists::AFTER_TICK;
 use super::mark::{MM_PER_POINT, Mark, drawn};
 use super::table::table;
 use crate::geometry::Point;
 use crate::instructions::drawing::Drawing;
-use crate::instructions::page::{Check, Item, Leaf, Part, Picture, Piece, Tally};
+use crate::instructions::page::{Item, Leaf, Part, Picture, Piece};
 use crate::instructions::sheet::{Block, Figure};
 use crate::phrase::{Phrase, Word};
 use crate::units::{Brief, UnitSystem};
@@ -25,10 +26,6 @@ pub(super) struct Setter<'a> {
 
 /// From line to line, over the size of type.
 pub(super) const LEADING: f64 = 1.35;
-
-/// Side of a box to tick, and where the text beside it begins, mm.
-const TICK: f64 = 4.2;
-const AFTER_TICK: f64 = 7.0;
 
 impl Setter<'_> {
     /// The title, once, above the first part.
@@ -200,7 +197,7 @@ impl Setter<'_> {
     }
 
     /// Several lines as one box.
-    fn joined(&self, boxes: Vec<Box>) -> Box {
+    pub(super) fn joined(&self, boxes: Vec<Box>) -> Box {
         let mut whole = Box::default();
         for part in boxes {
             let y = whole.height;
@@ -280,7 +277,7 @@ impl Setter<'_> {
     }
 
     /// A setting, and the nearest 1/64 inch apart from it where inches are read.
-    fn value(&self, word: &Word) -> (String, Option<String>) {
+    pub(super) fn value(&self, word: &Word) -> (String, Option<String>) {
         match word {
             Word::Length(length) if self.units == UnitSystem::Inches => (
                 Brief(length.0).text(self.units),
@@ -288,39 +285,6 @@ impl Setter<'_> {
             ),
             other => (other.text(self.units), None),
         }
-    }
-
-    fn ticked(&self, things: &[Phrase], numbered: bool) -> Vec<Box> {
-        let step = size::TEXT * LEADING * MM_PER_POINT;
-        let tick = |(at, thing): (usize, &Phrase)| {
-            let left = if numbered {
-                AFTER_TICK + 7.0
-            } else {
-                AFTER_TICK
-            };
-            let text = thing.text(self.units);
-            let lines = self.text(&text, size::TEXT, Weight::Plain, look::INK.light, left, 1.6);
-            let mut whole = self.joined(lines);
-            let low = Point::new(0.2, (step - TICK) / 2.0);
-            whole.marks.push(tick_box(low));
-            if numbered {
-                let number = format!("{}.", at + 1);
-                let wide = self.letters.width(&number, size::TEXT, Weight::Bold);
-                whole.marks.push(Mark::Text {
-                    at: Point::new(AFTER_TICK + 5.6 - wide, 0.78 * step),
-                    size: size::TEXT,
-                    weight: Weight::Bold,
-                    colour: look::ACCENT.light,
-                    text: number,
-                });
-            }
-            whole
-        };
-        let mut boxes: Vec<Box> = things.iter().enumerate().map(tick).collect();
-        if let Some(last) = boxes.last_mut() {
-            last.height += 2.0;
-        }
-        boxes
     }
 
     /// A picture as large as the column lets it be.
@@ -340,122 +304,6 @@ impl Setter<'_> {
         Box {
             marks: drawn(drawing, scale, corner, self.letters, self.units),
             height: size.y * scale + 2.5,
-            ..Box::default()
-        }
-    }
-
-    /// Boxes in groups of five; a line to write on where they would fill pages.
-    fn tally(&self, tally: &Tally) -> Box {
-        const MOST: usize = 60;
-        let step = size::TEXT * LEADING * MM_PER_POINT;
-        let text = format!("Count: {}, of {}", tally.what, tally.count);
-        let wide = self.letters.width(&text, size::TEXT, Weight::Bold) + 4.0;
-        let mut whole =
-            self.joined(self.text(&text, size::TEXT, Weight::Bold, look::INK.light, 0.0, 0.0));
-        if tally.count > MOST {
-            let y = 0.8 * step;
-            whole.marks.push(Mark::line(
-                Point::new(wide, y),
-                Point::new(wide + 40.0, y),
-                look::INK.light,
-                0.3,
-            ));
-            whole.height += 3.0;
-            return whole;
-        }
-        let (mut x, mut y) = (0.2, whole.height + 1.0);
-        for at in 0..tally.count {
-            if x + TICK > self.width {
-                (x, y) = (0.2, y + TICK + 1.6);
-            }
-            whole.marks.push(tick_box(Point::new(x, y)));
-            x += TICK + if at % 5 == 4 { 3.5 } else { 1.0 };
-        }
-        whole.height = y + TICK + 4.0;
-        whole
-    }
-
-    fn checks(&self, checks: &[Check]) -> Vec<Box> {
-        let title = "Check before you go on";
-        let mut boxes = self.text(
-            title,
-            size::TEXT + 1.0,
-            Weight::Bold,
-            look::INK.light,
-            0.0,
-            1.0,
-        );
-        boxes.iter_mut().for_each(|part| part.with_next = true);
-        boxes.extend(checks.iter().map(|check| self.check(check)));
-        boxes
-    }
-
-    fn check(&self, check: &Check) -> Box {
-        const VALUE: f64 = 14.0;
-        let setter = Setter {
-            width: self.width - 6.0,
-            ..*self
-        };
-        let what = check.what.text(self.units);
-        let (value, note) = self.value(&check.should);
-        let mut boxes = setter.text(
-            &what,
-            size::TEXT,
-            Weight::Plain,
-            look::INK.light,
-            AFTER_TICK,
-            0.0,
-        );
-        let mut line = setter.text(
-            &value,
-            VALUE,
-            Weight::Bold,
-            look::ACCENT.light,
-            AFTER_TICK,
-            0.0,
-        );
-        let wide = self.letters.width(&value, VALUE, Weight::Bold) + AFTER_TICK + 3.0;
-        if let Some(first) = line.first_mut() {
-            let baseline = 0.78 * VALUE * LEADING * MM_PER_POINT;
-            let words = note.map_or("measured".to_owned(), |note| format!("{note}   measured"));
-            let long = self.letters.width(&words, size::SMALL, Weight::Plain);
-            first.marks.push(Mark::Text {
-                at: Point::new(wide, baseline),
-                size: size::SMALL,
-                weight: Weight::Plain,
-                colour: look::QUIET.light,
-                text: words,
-            });
-            let from = Point::new(wide + long + 2.0, baseline + 0.5);
-            first.marks.push(Mark::line(
-                from,
-                Point::new(from.x + 34.0, from.y),
-                look::INK.light,
-                0.3,
-            ));
-        }
-        boxes.extend(line);
-        let otherwise = format!("If it is not: {}.", check.otherwise.text(self.units));
-        boxes.extend(setter.text(
-            &otherwise,
-            size::SMALL,
-            Weight::Plain,
-            look::QUIET.light,
-            AFTER_TICK,
-            0.0,
-        ));
-        let inner = self.joined(boxes);
-        let height = inner.height + 4.0;
-        let (low, high) = (Point::new(0.0, 0.0), Point::new(self.width, height));
-        let mut marks = vec![
-            Mark::filled(low, high, look::CARD.light),
-            Mark::framed(low, high, look::RULE.light, 0.2),
-            tick_box(Point::new(3.0, 2.5)),
-        ];
-        marks.extend(inner.marks.iter().map(|mark| mark.moved(3.0, 2.0)));
-        Box {
-            marks,
-            height: height + 2.5,
             ..Box::default()
         }
     }
@@ -480,9 +328,4 @@ impl Setter<'_> {
         whole.height += 3.0;
         whole
     }
-}
-
-fn tick_box(low: Point) -> Mark {
-    let high = Point::new(low.x + TICK, low.y + TICK);
-    Mark::framed(low, high, look::INK.light, 0.35)
 }

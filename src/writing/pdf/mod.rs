@@ -5,6 +5,7 @@ mod blocks;
 mod file;
 mod flow;
 mod letters;
+mod lists;
 mod mark;
 mod table;
 mod templates;
