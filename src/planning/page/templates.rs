@@ -1,17 +1,18 @@
 //! Drawings to be laid on wood, at true size.
 
 use super::Work;
-use crate::geometry::Point;
+use crate::geometry::{PARALLEL_SINE, Point};
 use crate::infill::{FilledCell, Infilling};
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
 use crate::instructions::outline::Part;
 use crate::instructions::sled::{KeySize, NotchFigures};
-use crate::lattice::Bundle;
+use crate::lattice::{Bundle, Notch};
 use crate::phrase;
 use crate::planning::laser::block_parts;
 use crate::planning::notch_figures;
 use crate::planning::panel_view::pieces;
 use crate::units::Brief;
+use std::f64::consts::FRAC_PI_2;
 
 /// Height of capitals, mm.
 const CAPITALS: f64 = 2.4;
@@ -90,8 +91,14 @@ fn rack(key: &KeySize) -> Drawing {
 
 /// A strip's side with all its notches, for checking and for marking.
 fn gauge(number: usize, bundle: &Bundle, labels: &str, depth: f64) -> Drawing {
+    let square = |notch: &Notch| (notch.angle - FRAC_PI_2).abs() < PARALLEL_SINE;
+    let whose = if bundle.notches.iter().all(square) {
+        ""
+    } else {
+        " on the centre line"
+    };
     let mut drawing = blank(format!(
-        "Notches of bundle {number} ({labels}), datum end on the left"
+        "Notches of bundle {number} ({labels}){whose}, datum end on the left"
     ));
     let tall = depth.max(8.0);
     drawing.rectangle(
@@ -114,9 +121,10 @@ fn gauge(number: usize, bundle: &Bundle, labels: &str, depth: f64) -> Drawing {
             *end = notch.near_edge_mm + half;
         }
         let y = -3.0 - 4.2 * row as f64;
+        // Short, so that it ends above all rows.
         let line = [
             Point::new(notch.near_edge_mm, 0.0),
-            Point::new(notch.near_edge_mm, y + 2.0),
+            Point::new(notch.near_edge_mm, -1.2),
         ];
         drawing.line(Role::Measure, line.to_vec());
         drawing.text(
