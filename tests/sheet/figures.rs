@@ -101,6 +101,7 @@ fn the_page_says_the_plans_figures_in_both_units() {
         let page = bench.read("out/set-up.html");
         for (unit, figure) in [("mm", printed as fn(&Value) -> String), ("in", inches)] {
             every_notch(name, &bench, &rows(&page, unit), figure);
+            writing_is_apart(name, &page, unit);
         }
         settings_and_pictures(name, &bench, &text(&page, "mm"));
         pieces(name, &bench, &text(&page, "mm"));
@@ -166,6 +167,54 @@ fn settings_and_pictures(name: &str, bench: &Bench, page: &str) {
         let near = &setup["notches"][0]["near_edge_mm"];
         says(format!("\nfirst notch, near edge {} mm\n", printed(near)));
     }
+}
+
+/// In no picture does a name or a measure touch another one.
+fn writing_is_apart(name: &str, page: &str, unit: &str) {
+    let other = if unit == "mm" { " in\"" } else { " mm\"" };
+    let mut pairs = 0;
+    for picture in page.split("<svg ").skip(1) {
+        let picture = picture.split("</svg>").next().unwrap();
+        let texts = picture.split("<text ").skip(1);
+        let texts = texts.filter(|text| {
+            let class = text.split('>').next().unwrap();
+            !class.contains("class=\"label") && !class.contains(other)
+        });
+        let boxes: Vec<_> = texts.map(room_of).collect();
+        for (at, a) in boxes.iter().enumerate() {
+            for b in &boxes[at + 1..] {
+                let apart =
+                    a.1[1] <= b.1[0] || b.1[1] <= a.1[0] || a.2[1] <= b.2[0] || b.2[1] <= a.2[0];
+                assert!(apart, "{name}: `{}` touches `{}` in {unit}", a.0, b.0);
+                pairs += 1;
+            }
+        }
+    }
+    assert!(pairs > 20, "{name}");
+}
+
+/// A text, and from where to where it reaches along x and y: capitals of DejaVu Sans are 0.73 of
+/// its size high, letters less than 0.62 wide on the average.
+fn room_of(text: &str) -> (String, [f64; 2], [f64; 2]) {
+    let attribute = |key: &str| {
+        text.split(&format!(" {key}=\""))
+            .nth(1)
+            .unwrap()
+            .split('"')
+            .next()
+            .unwrap()
+    };
+    let number = |key: &str| attribute(key).parse::<f64>().unwrap();
+    let said = text.split_once('>').unwrap().1.split('<').next().unwrap();
+    let size = number("font-size");
+    let width = 0.62 * size * said.chars().count() as f64;
+    let (x, y) = (number("x"), number("y"));
+    let left = match attribute("text-anchor") {
+        "start" => x,
+        "middle" => x - width / 2.0,
+        _ => x - width,
+    };
+    (said.to_owned(), [left, left + width], [y - 0.73 * size, y])
 }
 
 fn pieces(name: &str, bench: &Bench, page: &str) {
