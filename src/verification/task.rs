@@ -112,6 +112,36 @@ fn notches(bundle: &Bundle, face: Face, numbers: &[usize]) -> Vec<ExpectedNotch>
     numbers.iter().filter_map(found).collect()
 }
 
+/// What the strips' ends lie against, and what holds them: nothing passes there in line with a strip.
+fn beyond_ends(workpiece: &Workpiece, top: f64) -> Vec<KeepOut> {
+    let thickness = workpiece.thickness_mm;
+    let level = workpiece.step_back_mm.abs() < 1e-9;
+    // Strips that end at one place have one stop.
+    let (groups, wide) = if level {
+        (1, workpiece.count as f64 * thickness)
+    } else {
+        (workpiece.count, thickness)
+    };
+    let ends = |group: usize| {
+        let start = workpiece.strip_start(group);
+        let front = group as f64 * thickness;
+        let beyond = |name: &str, from: f64, to: f64| KeepOut {
+            name: name.to_owned(),
+            low: [from, front, -FAR_MM],
+            high: [to, front + wide, top],
+        };
+        [
+            beyond("the stop at the datum end", -FAR_MM, start),
+            beyond(
+                "what is at the far end",
+                start + workpiece.length_mm,
+                FAR_MM,
+            ),
+        ]
+    };
+    (0..groups).flat_map(ends).collect()
+}
+
 /// Codes, in tenths, that a controller does not take whose profile asks for nothing of the kind: work
 /// zeros, offsets and cycles.
 fn not_taken(controller: &dialects::Controller) -> Vec<(char, u32)> {
@@ -193,6 +223,7 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
             ),
         ]
         .into_iter()
+        .chain(beyond_ends(workpiece, fixture.clamp_height))
         .chain(clamps)
         .collect(),
         table_z_mm: Some(-workpiece.depth_mm),

@@ -305,12 +305,17 @@ pub(super) fn paths(bench: &Bench) -> Vec<Row> {
         row(
             "keep-out",
             "off the datum end",
-            low("G1 X0.900 F800\nG1 X14.675\n"),
+            low("G1 X-7.100 F800\nG1 X14.675\n"),
+        ),
+        row(
+            "keep-out",
+            "into the stop at the datum end",
+            low("G1 X-3.000 F800\nG1 Y3.000\nG1 Y-2.500\nG1 X14.675\n"),
         ),
         row(
             "keep-out",
             "off the far end",
-            low("G1 X100.000 F800\nG1 X14.675\n"),
+            low("G1 X108.000 F800\nG1 X14.675\n"),
         ),
         row("into-table", "into the table", beside("G1 Z-12.100 F300\n")),
         row("outside-travel", "beyond X", late("G0 X286.000\n")),

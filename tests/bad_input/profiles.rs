@@ -161,6 +161,8 @@ fn routers_with_all_that_may_be_said() {
         material = "wood"                | tool.material | carbide, steel
         dialect = "ful"                  | controller.dialect | did you mean `full`?
         notch_measured = "4 mm"          | measured.notch_measured | 0.95 mm off
+        notch_measured = "2.52 mm"       | measured.notch_measured | 0.53 mm off
+        most_deflection = "0 mm"         | cutting.most_deflection | above zero
         x_from = "311 mm"                | `x_from` is above `x_to`
         top ->  @ [[fixture.clamps]]     | top | missing
         x_from = "40 mm" ;; top = "2 mm" @ [[fixture.clamps]] | fixture.clamps[0] | clamp stands in the tool's way

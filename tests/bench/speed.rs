@@ -4,7 +4,7 @@
 //! The interpreter is found as the tests find it: `LAPWRIGHT_RS274`, set by `tests/run`.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::print_stdout)]
 
-use lapwright::dialects::{Controller, DwellUnit, ProgramEnd};
+use lapwright::dialects::{Controller, ProgramEnd};
 use lapwright::geometry::Point;
 use lapwright::instructions::outline::{Path, SheetDrawing, Work};
 use lapwright::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath};

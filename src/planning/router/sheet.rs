@@ -200,10 +200,14 @@ fn feed_words(setup: &RouterSetup) -> String {
 
 /// What happens at every depth.
 fn passes_words(passes: &Passes) -> Phrase {
+    let s = plural(passes.depths);
     let mut words = match (passes.walls, passes.roughing) {
-        (0, _) => phrase!("depths, each with one pass of a tool as wide as the notch"),
-        (_, 1) => phrase!("depths, each with a roughing pass"),
-        (_, several) => phrase!("depths, each with {} roughing passes", several),
+        (0, _) => phrase!(
+            "depth{}, each with one pass of a tool as wide as the notch",
+            s
+        ),
+        (_, 1) => phrase!("depth{}, each with a roughing pass", s),
+        (_, several) => phrase!("depth{}, each with {} roughing passes", s, several),
     };
     if passes.walls > 0 {
         words.append(phrase!(
@@ -241,7 +245,8 @@ fn rapid_words(setup: &RouterSetup) -> String {
 fn bundle_words(setup: &RouterSetup) -> Phrase {
     let [low, high] = setup.stock.y_mm;
     let mut words = phrase!(
-        "strips on edge, {} across, {} long; ",
+        "strip{} on edge, {} across, {} long; ",
+        plural(setup.strips_per_run),
         Mm(high - low),
         Mm(setup.length_mm)
     );
@@ -286,8 +291,9 @@ fn measured_from(setup: &RouterSetup) -> String {
 /// The block of strips and scrap.
 fn clamping(setup: &RouterSetup) -> Phrase {
     let mut clamp = phrase!(
-        "Clamp {} strips on edge as one rigid block, {}, {} face up",
+        "Clamp {} strip{} on edge as one rigid block, {}, {} face up",
         setup.strips_per_run,
+        plural(setup.strips_per_run),
         against(setup),
         setup.face
     );
@@ -348,8 +354,9 @@ pub(super) fn program_remarks(setup: &RouterSetup, title: &str, machine: &str) -
             which(setup)
         ),
         format!(
-            "Bundle of {} strips on edge, {} across, {} long, {} deep, {}",
+            "Bundle of {} strip{} on edge, {} across, {} long, {} deep, {}",
             setup.strips_per_run,
+            plural(setup.strips_per_run),
             mm(width),
             mm(setup.length_mm),
             mm(-setup.stock.z_mm[0]),

@@ -56,10 +56,15 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
             stiffness,
         })
     });
-    let trim = read_measured(top);
-    let tool = tool.zip(trim).map(|(tool, trim)| Tool {
-        diameter: tool.diameter + trim,
-        ..tool
+    let tool = tool.zip(read_measured(top)).and_then(|(tool, trim)| {
+        if trim.abs() > MOST_TRIM_MM.min(tool.diameter / 4.0) {
+            top.report(other_tool(trim));
+            return None;
+        }
+        Some(Tool {
+            diameter: tool.diameter + trim,
+            ..tool
+        })
     });
     let spindle = top.required_table("spindle").and_then(read_spindle);
     let cutting = top.required_table("cutting").and_then(read_cutting);
@@ -171,7 +176,8 @@ const STEEL: f64 = 200_000.0;
 /// A cutter's end that bends aside by more than this spoils a fit: common practice, no source, mm.
 const MOST_DEFLECTION_MM: f64 = 0.02;
 
-/// More than this between a test notch and what was programmed is another tool, mm.
+/// More than this, or a quarter of the diameter, between a test notch and what was programmed is
+/// another tool, mm.
 const MOST_TRIM_MM: f64 = 0.5;
 
 /// `[measured]`: by how much a test notch came out wider than programmed.
@@ -182,19 +188,17 @@ fn read_measured(top: &Fields<'_>) -> Option<f64> {
     let fields = top.table("measured")?;
     let programmed = size(&fields, "notch_programmed");
     let measured = size(&fields, "notch_measured");
-    let field = fields.path("notch_measured");
     fields.finish();
-    let trim = measured? - programmed?;
-    if trim.abs() <= MOST_TRIM_MM {
-        return Some(trim);
-    }
+    Some(measured? - programmed?)
+}
+
+fn other_tool(trim: f64) -> Finding {
     let message = phrase!(
         "the test notch came out {} off what was programmed",
         Mm(trim.abs())
     );
-    let finding = Finding::error("out-of-range", field, message);
-    top.report(finding.hint("such a difference comes from another tool: give its diameter"));
-    None
+    Finding::error("out-of-range", "measured.notch_measured", message)
+        .hint("such a difference comes from another tool: give its diameter")
 }
 
 /// Least height of rapid moves over clamps and stock. Common practice, no source, mm.
@@ -244,7 +248,11 @@ fn read_cutting(fields: Fields<'_>) -> Option<Cutting> {
     let spring_pass = fields.flag("spring_pass").unwrap_or(false);
     let short_ways = fields.flag("short_ways").unwrap_or(false);
     let chip_thinning = fields.flag("chip_thinning").unwrap_or(false);
-    let most_deflection = fields.quantity("most_deflection", Kind::Length);
+    let most_deflection = if fields.has("most_deflection") {
+        size(&fields, "most_deflection")
+    } else {
+        None
+    };
     if let (Some(floor), Some(depth)) = (floor_allowance, depth_per_pass)
         && floor > depth
     {
