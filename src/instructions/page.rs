@@ -124,3 +124,36 @@ pub struct Piece {
     /// From the front, its axis lying; true shape.
     pub outline: Drawing,
 }
+
+impl Tally {
+    /// More than this are counted in figures: boxes to tick would fill pages.
+    const MOST_BOXES: usize = 60;
+
+    /// Boxes to tick in groups of five; none where there would be too many.
+    pub fn groups(&self) -> Vec<usize> {
+        if self.count > Self::MOST_BOXES {
+            return Vec::new();
+        }
+        let groups = (0..self.count).step_by(5);
+        groups.map(|from| (self.count - from).min(5)).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn boxes_stand_in_groups_of_five() {
+        let groups = |count| {
+            Tally {
+                what: "x".into(),
+                count,
+            }
+            .groups()
+        };
+        assert_eq!(groups(12), [5, 5, 2]);
+        assert_eq!(groups(60).len(), 12);
+        assert!(groups(61).is_empty() && groups(0).is_empty());
+    }
+}

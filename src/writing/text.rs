@@ -132,16 +132,8 @@ impl Page {
             UnitSystem::Millimetres => "mm",
             UnitSystem::Inches => "in",
         };
-        let holds = |column: usize, kind: fn(&Cell) -> bool| {
-            table
-                .rows
-                .iter()
-                .any(|row| row.get(column).is_some_and(kind))
-        };
-        let is_length = |cell: &Cell| matches!(cell, Cell::Length(_));
-        let is_figure = |cell: &Cell| matches!(cell, Cell::Length(_) | Cell::Count(_));
         let headings = table.columns.iter().enumerate().map(|(column, heading)| {
-            if holds(column, is_length) {
+            if table.holds_lengths(column) {
                 format!("{heading} {unit}")
             } else {
                 (*heading).to_owned()
@@ -155,7 +147,7 @@ impl Page {
                 .map(|row| row.iter().map(|cell| self.cell(cell)).collect()),
         );
         let figures: Vec<bool> = (0..table.columns.len())
-            .map(|column| holds(column, is_figure))
+            .map(|column| table.holds_figures(column))
             .collect();
         self.line("");
         for line in columns::aligned(&lines, &figures, WIDTH - 2) {

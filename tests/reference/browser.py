@@ -212,6 +212,21 @@ def widths(browser):
     )
 
 
+def without_script(browser, url):
+    """What is left where scripts do not run: settings in one system of units, no dead controls."""
+    browser.call("Emulation.setScriptExecutionDisabled", value=True)
+    browser.open(url)
+    left = browser.run(
+        f"""(() => {{ const shown = {SHOWN};
+        const count = (what) => [...document.querySelectorAll(what)].filter(shown).length;
+        return {{ mm: count(".mm"), inch: count(".in"), controls: count("button, output, input[type=range]"),
+                  steps: count("ol.steps li"), pictures: count("svg") }}; }})()"""
+    )
+    browser.call("Emulation.setScriptExecutionDisabled", value=False)
+    browser.open(url)
+    return left
+
+
 def main():
     program, axe_file, page = sys.argv[1:4]
     folder = pathlib.Path(sys.argv[4]) if len(sys.argv) > 4 else None
@@ -248,6 +263,7 @@ def main():
         browser.media(media="print", scheme="dark")
         found["print_ink"] = browser.run("getComputedStyle(document.body).color")
         browser.media()
+        found["without_script"] = without_script(browser, url)
         if folder:
             pdf = browser.call("Page.printToPDF", preferCSSPageSize=True, printBackground=True)
             (folder / "print.pdf").write_bytes(base64.b64decode(pdf["data"]))

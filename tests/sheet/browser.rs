@@ -47,6 +47,17 @@ fn a_browser_shows_the_page_alone_and_keeps_what_was_ticked() {
         assert_eq!(ticks[after]["count"], "0");
     }
     slider(&found["slider"]);
+    let bare = &found["without_script"];
+    assert_eq!(
+        (number(&bare["inch"]), number(&bare["controls"])),
+        (0, 0),
+        "{bare}"
+    );
+    assert!(
+        number(&bare["mm"]) > 100 && number(&bare["steps"]) > 20,
+        "{bare}"
+    );
+    assert!(number(&bare["pictures"]) > 10, "{bare}");
     for scheme in ["light", "dark"] {
         assert_eq!(found["axe"][scheme], serde_json::json!([]), "{scheme}");
     }

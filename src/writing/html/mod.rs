@@ -154,28 +154,17 @@ fn figure(mm: &f64) -> Bit {
     }
 }
 
-fn is_length(table: &Table, column: &usize) -> bool {
-    let of = |row: &Vec<Cell>| matches!(row.get(*column), Some(Cell::Length(_)));
-    table.rows.iter().any(of)
+// Templates hand over references only.
+fn in_lengths(table: &Table, column: &usize) -> bool {
+    table.holds_lengths(*column)
 }
 
 fn in_figures(table: &Table, column: &usize) -> bool {
-    let of = |row: &Vec<Cell>| matches!(row.get(*column), Some(Cell::Length(_) | Cell::Count(_)));
-    table.rows.iter().any(of)
+    table.holds_figures(*column)
 }
 
 fn id(part: impl std::fmt::Display, index: &usize) -> String {
     format!("{part}-{index}")
-}
-
-/// Boxes to tick by hand, in groups of five; none where they would fill pages.
-fn boxes(count: &usize) -> Vec<usize> {
-    const MOST: usize = 60;
-    if *count > MOST {
-        return Vec::new();
-    }
-    let groups = (0..*count).step_by(5);
-    groups.map(|from| (count - from).min(5)).collect()
 }
 
 fn failed(error: NotPrintable) -> askama::Error {

@@ -47,32 +47,30 @@ impl Setter<'_> {
         boxes
     }
 
-    /// Boxes in groups of five; a line to write on where they would fill pages.
+    /// Boxes in groups; a line to write on where there are none.
     pub(super) fn tally(&self, tally: &Tally) -> Box {
-        const MOST: usize = 60;
-        let step = size::TEXT * LEADING * MM_PER_POINT;
+        let ink = look::INK.light;
         let text = format!("Count: {}, of {}", tally.what, tally.count);
-        let wide = self.letters.width(&text, size::TEXT, Weight::Bold) + 4.0;
-        let mut whole =
-            self.joined(self.text(&text, size::TEXT, Weight::Bold, look::INK.light, 0.0, 0.0));
-        if tally.count > MOST {
-            let y = 0.8 * step;
-            whole.marks.push(Mark::line(
-                Point::new(wide, y),
-                Point::new(wide + 40.0, y),
-                look::INK.light,
-                0.3,
-            ));
+        let mut whole = self.joined(self.text(&text, size::TEXT, Weight::Bold, ink, 0.0, 0.0));
+        let groups = tally.groups();
+        if groups.is_empty() {
+            let from = self.letters.width(&text, size::TEXT, Weight::Bold) + 4.0;
+            let y = whole.height - 1.0;
+            let (from, to) = (Point::new(from, y), Point::new(from + 40.0, y));
+            whole.marks.push(Mark::line(from, to, ink, 0.3));
             whole.height += 3.0;
             return whole;
         }
         let (mut x, mut y) = (0.2, whole.height + 1.0);
-        for at in 0..tally.count {
-            if x + TICK > self.width {
+        for group in groups {
+            if x + group as f64 * (TICK + 1.0) > self.width {
                 (x, y) = (0.2, y + TICK + 1.6);
             }
-            whole.marks.push(tick_box(Point::new(x, y)));
-            x += TICK + if at % 5 == 4 { 3.5 } else { 1.0 };
+            for _ in 0..group {
+                whole.marks.push(tick_box(Point::new(x, y)));
+                x += TICK + 1.0;
+            }
+            x += 2.5;
         }
         whole.height = y + TICK + 4.0;
         whole

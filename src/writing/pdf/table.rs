@@ -26,7 +26,7 @@ pub(super) fn table(setter: &Setter<'_>, table: &Table) -> Vec<Box> {
         .iter()
         .map(|row| row.iter().map(|cell| text(setter, cell)).collect())
         .collect();
-    let figures: Vec<bool> = (0..head.len()).map(|at| in_figures(table, at)).collect();
+    let figures: Vec<bool> = (0..head.len()).map(|at| table.holds_figures(at)).collect();
     let layout = Layout::of(setter, &head, &rows, &figures);
     let head = Rc::new(Box {
         with_next: true,
@@ -45,20 +45,10 @@ pub(super) fn table(setter: &Setter<'_>, table: &Table) -> Vec<Box> {
     boxes
 }
 
-fn is_length(table: &Table, column: usize) -> bool {
-    let of = |row: &Vec<Cell>| matches!(row.get(column), Some(Cell::Length(_)));
-    table.rows.iter().any(of)
-}
-
-fn in_figures(table: &Table, column: usize) -> bool {
-    let of = |row: &Vec<Cell>| matches!(row.get(column), Some(Cell::Length(_) | Cell::Count(_)));
-    table.rows.iter().any(of)
-}
-
 fn heading(setter: &Setter<'_>, table: &Table, column: usize) -> String {
     let name = table.columns.get(column).copied().unwrap_or_default();
     match setter.units {
-        _ if !is_length(table, column) => name.into(),
+        _ if !table.holds_lengths(column) => name.into(),
         UnitSystem::Millimetres => format!("{name} mm"),
         UnitSystem::Inches => format!("{name} in"),
     }
