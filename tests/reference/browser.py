@@ -89,8 +89,10 @@ class Browser:
             self.events.append(answer)
 
     def open(self, url):
+        # Only a load that comes after this order counts.
+        before = len(self.events)
         self.call("Page.navigate", url=url)
-        while not any(event["method"] == "Page.loadEventFired" for event in self.events[-3:]):
+        while not any(event["method"] == "Page.loadEventFired" for event in self.events[before:]):
             self.events.append(self.message())
 
     def run(self, script):
