@@ -61,7 +61,7 @@ fn blank(title: String) -> Drawing {
 /// Where keys stand from the kerf, one row for each distance; rows share the kerf's middle.
 fn rack(key: &KeySize) -> Drawing {
     const ROW: f64 = 13.0;
-    let mut drawing = blank("Key positions from the kerf".into());
+    let mut drawing = blank("Key positions, square to the kerf".into());
     let half = key.width_mm / 2.0;
     for (at, position) in key.positions.iter().enumerate() {
         let (low, high) = (-(at as f64) * ROW - 8.0, -(at as f64) * ROW);
