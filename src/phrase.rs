@@ -1,7 +1,7 @@
 //! Sentences with lengths and angles in them that are printed only when the reader's units are
 //! known.
 
-use crate::units::{AtLeast, Mm, Rad, UnitSystem};
+use crate::units::{AtLeast, Brief, Mm, Rad, UnitSystem};
 
 /// One part of a [`Phrase`].
 #[derive(Debug, Clone, PartialEq)]
@@ -10,6 +10,8 @@ pub enum Word {
     Text(String),
     /// A length in mm.
     Length(Mm),
+    /// A length in mm, told without fractions of an inch.
+    Brief(Brief),
     /// The least length that will do, in mm.
     AtLeast(AtLeast),
     /// An angle in rad.
@@ -42,15 +44,20 @@ impl Phrase {
 
     /// The sentence with its quantities in the given units.
     pub fn text(&self, units: UnitSystem) -> String {
-        self.0
-            .iter()
-            .map(|word| match word {
-                Word::Text(text) => text.clone(),
-                Word::Length(length) => length.text(units),
-                Word::AtLeast(length) => length.text(units),
-                Word::Angle(angle) => angle.text(),
-            })
-            .collect()
+        self.0.iter().map(|word| word.text(units)).collect()
+    }
+}
+
+impl Word {
+    /// The word with its quantity in the given units.
+    pub fn text(&self, units: UnitSystem) -> String {
+        match self {
+            Word::Text(text) => text.clone(),
+            Word::Length(length) => length.text(units),
+            Word::Brief(length) => length.text(units),
+            Word::AtLeast(length) => length.text(units),
+            Word::Angle(angle) => angle.text(),
+        }
     }
 }
 
@@ -84,6 +91,12 @@ impl From<Mm> for Word {
     }
 }
 
+impl From<Brief> for Word {
+    fn from(length: Brief) -> Self {
+        Word::Brief(length)
+    }
+}
+
 impl From<AtLeast> for Word {
     fn from(length: AtLeast) -> Self {
         Word::AtLeast(length)
@@ -109,7 +122,7 @@ impl From<String> for Phrase {
 }
 
 /// A [`phrase::Phrase`](crate::phrase::Phrase) from a sentence and what stands for each `{}` in
-/// it: texts, counts, [`Mm`], [`AtLeast`] and [`Rad`] values.
+/// it: texts, counts, [`Mm`], [`Brief`], [`AtLeast`] and [`Rad`] values.
 #[macro_export]
 macro_rules! phrase {
     ($sentence:literal $(, $word:expr)* $(,)?) => {

@@ -18,6 +18,7 @@ Examples:
   lapwright outline panel.toml --what strips -o strips.dxf
   lapwright notch panel.toml -o strips.nc
   lapwright build panel.toml -o panel-parts
+  lapwright sheet panel.toml -o set-up.html
 
 Exit codes: 0 done; 1 done, and the answer is no; 2 wrong input or usage, nothing written.
 Results go to standard output, everything else to standard error."
@@ -90,6 +91,8 @@ pub(super) enum Command {
     Prove(ProveArguments),
     /// Everything for the machines that the job names, into a folder
     Build(BuildArguments),
+    /// The set-up sheet that hangs beside the machines, as HTML or PDF
+    Sheet(SheetArguments),
     /// Machine profiles: list, show, check, new
     Machine(MachineArguments),
     /// Completion script for a shell
@@ -280,6 +283,34 @@ pub(super) struct BuildArguments {
     /// Edition of the drawing format; r12 for old machines' software
     #[arg(long, value_enum, default_value = "r2000")]
     pub(super) dxf: Dxf,
+    /// Size of paper for the set-up sheet
+    #[arg(long, value_enum, default_value = "a4")]
+    pub(super) paper: Paper,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  lapwright sheet panel.toml -o set-up.html
+  lapwright sheet panel.toml -o set-up.pdf --paper letter --units in")]
+pub(super) struct SheetArguments {
+    /// Job file that names its machines
+    pub(super) job: PathBuf,
+    /// The file to write: .html for a screen, .pdf for paper, templates at true size included
+    #[arg(short, long, value_name = "FILE", value_parser = text_path)]
+    pub(super) output: PathBuf,
+    /// Size of paper
+    #[arg(long, value_enum, default_value = "a4")]
+    pub(super) paper: Paper,
+}
+
+/// Sizes of paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Paper {
+    /// 210 by 297 mm
+    A4,
+    /// 8.5 by 11 in
+    Letter,
 }
 
 #[derive(Debug, Args)]

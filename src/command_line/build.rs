@@ -1,11 +1,12 @@
 //! `lapwright build`
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
-use super::arguments::BuildArguments;
+use super::arguments::{BuildArguments, Paper};
 use super::drawings::{Bench, Files, cuts_pieces};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
 use super::products::{self, NamedFile};
+use super::sheet::{self, Plans};
 use crate::finding::Finding;
 use crate::infill::Infilling;
 use crate::instructions::pare::ParePlan;
@@ -18,6 +19,7 @@ use crate::planning::{
 };
 use crate::reading::Job;
 use crate::units::Mm;
+use crate::writing::dxf::DxfVersion;
 use crate::writing::{csv, json, text};
 use serde_json::{Value, json};
 use std::path::Path;
@@ -30,31 +32,16 @@ pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
     let machines = machines(&job, &asked.job, shown)?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
-    let mut made = Made {
-        files: Vec::new(),
-        listed: Vec::new(),
-    };
-    let mut failures = Vec::new();
-    for chosen in &machines {
-        if let Err(failure) = made.add(&job, chosen, asked, shown, &mut told) {
-            failures.push(failure);
-        }
-    }
-    if let Err(failure) = made.add_panel(&job, &machines, asked, shown, &mut told) {
-        failures.push(failure);
-    }
-    if !failures.is_empty() {
-        return Err(Failure::joined(failures));
-    }
-    let safety: Vec<_> = machines
-        .iter()
-        .flat_map(|chosen| safety(chosen).notes().to_vec())
-        .fold(Vec::new(), |mut all, note| {
-            if !all.contains(&note) {
-                all.push(note);
-            }
-            all
-        });
+    let mut made = Made::of(
+        &job,
+        &asked.job,
+        &machines,
+        asked.dxf.into(),
+        shown,
+        &mut told,
+    )?;
+    made.add_sheets(&job, &machines, asked.paper, shown)?;
+    let safety = all_safety(&machines);
     let manifest = json!({ "title": job.panel.title.clone(), "files": made.listed });
     let manifest = json::answer("lapwright/build/1", &manifest, &told.all(), &safety)?;
     made.files
@@ -68,7 +55,7 @@ pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
 }
 
 /// The profiles that the job names, in working order; all problems at once.
-fn machines(job: &Job, path: &Path, shown: Shown) -> Result<Vec<Chosen>, Failure> {
+pub(super) fn machines(job: &Job, path: &Path, shown: Shown) -> Result<Vec<Chosen>, Failure> {
     let names = &job.machines;
     let named = [
         (MachineKind::Sled, &names.sled),
@@ -107,18 +94,73 @@ fn safety(chosen: &Chosen) -> SafetyNotes {
     }
 }
 
-struct Made {
+/// The safety notes of several machines, each once.
+pub(super) fn all_safety(machines: &[Chosen]) -> Vec<&'static str> {
+    let mut all = Vec::new();
+    for note in machines
+        .iter()
+        .flat_map(|chosen| safety(chosen).notes().to_vec())
+    {
+        if !all.contains(&note) {
+            all.push(note);
+        }
+    }
+    all
+}
+
+/// A job's files, and the plans that they were written from.
+#[derive(Default)]
+pub(super) struct Made {
     files: Vec<NamedFile>,
     listed: Vec<Value>,
+    pub(super) plans: Plans,
 }
 
 impl Made {
+    /// Everything for the machines, read back and proven; all problems at once.
+    pub(super) fn of<'a>(
+        job: &'a Job,
+        path: &Path,
+        machines: &'a [Chosen],
+        dxf: DxfVersion,
+        shown: Shown,
+        told: &mut Warnings<'a>,
+    ) -> Result<Made, Failure> {
+        let mut made = Made::default();
+        let mut failures = Vec::new();
+        for chosen in machines {
+            failures.extend(made.add(job, chosen, dxf, shown, told).err());
+        }
+        failures.extend(made.add_panel(job, path, machines, dxf, shown, told).err());
+        if failures.is_empty() {
+            Ok(made)
+        } else {
+            Err(Failure::joined(failures))
+        }
+    }
+
+    /// The sheet that hangs beside the machines, for a screen and for paper.
+    fn add_sheets(
+        &mut self,
+        job: &Job,
+        machines: &[Chosen],
+        paper: Paper,
+        shown: Shown,
+    ) -> Outcome {
+        let booklet = self.plans.booklet(job, machines);
+        for name in ["set-up.html", "set-up.pdf"] {
+            let content = sheet::content(&booklet, Path::new(name), paper, shown)?;
+            self.list(vec![(name.into(), content)], "set-up sheet", "");
+        }
+        Ok(())
+    }
+
     /// One machine's files. Every machine has its sheet as text and its figures as JSON.
     fn add<'a>(
         &mut self,
         job: &Job,
         chosen: &'a Chosen,
-        asked: &BuildArguments,
+        dxf: DxfVersion,
         shown: Shown,
         told: &mut Warnings<'a>,
     ) -> Outcome {
@@ -136,10 +178,11 @@ impl Made {
                     &text::sheet(&sled_sheet(&plan, powered), shown.units),
                     answer,
                 );
+                self.plans.sled = Some(plan);
             }
             MachineKind::Laser | MachineKind::SheetRouter => {
                 let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
-                let bench = Bench::new(chosen, Files::Both(asked.dxf.into()), &name, shown)?;
+                let bench = Bench::new(chosen, Files::Both(dxf), &name, shown)?;
                 let (plan, drawings) = bench.strips(&lattice, &mut own)?;
                 let answer =
                     json::answer("lapwright/outline/1", &plan, &own.all(), safety.notes())?;
@@ -150,6 +193,7 @@ impl Made {
                     answer,
                 );
                 self.list(drawings, "outline", machine);
+                self.plans.laser.push(plan);
             }
             MachineKind::Router => {
                 let name = |at, count| numbered(Path::new("notches.nc"), at, count);
@@ -162,6 +206,7 @@ impl Made {
                     answer,
                 );
                 self.list(programs, "program", machine);
+                self.plans.router = Some(plan);
             }
             // What guides pare stands in the pieces' own files.
             MachineKind::Guides => {}
@@ -174,18 +219,19 @@ impl Made {
     fn add_panel<'a>(
         &mut self,
         job: &'a Job,
+        path: &Path,
         machines: &'a [Chosen],
-        asked: &BuildArguments,
+        dxf: DxfVersion,
         shown: Shown,
         told: &mut Warnings<'a>,
     ) -> Outcome {
-        let picture = products::picture(job, &asked.job, shown, told)?;
+        let picture = products::picture(job, path, shown, told)?;
         self.list(
             vec![("panel.svg".into(), picture.into_bytes())],
             "picture",
             "",
         );
-        if let Some(plan) = super::rails::rails(job, &asked.job, shown, told)? {
+        if let Some(plan) = super::rails::rails(job, path, shown, told)? {
             let answer = super::rails::answer(&plan, told)?;
             self.sheet(
                 "rails",
@@ -193,11 +239,12 @@ impl Made {
                 &text::sheet(&rail_sheet(&plan), shown.units),
                 answer,
             );
+            self.plans.rails = Some(plan);
         }
         if job.panel.infill.is_none() {
             return Ok(());
         }
-        let pattern = inputs::pattern_of(job, &asked.job, shown)?;
+        let pattern = inputs::pattern_of(job, path, shown)?;
         let filled = products::filled(job, &pattern, shown)?;
         let of = |kind| {
             machines
@@ -233,8 +280,10 @@ impl Made {
             told.add(&chosen.profile.source, warnings);
         }
         if let Some(chosen) = of(MachineKind::Laser).or_else(|| of(MachineKind::SheetRouter)) {
-            self.add_pieces(job, &filled, &plan, chosen, asked, shown, told)?;
+            self.add_pieces(job, &filled, &plan, chosen, dxf, shown, told)?;
         }
+        self.plans.pare = Some(plan);
+        self.plans.filled = Some(filled);
         Ok(())
     }
 
@@ -245,21 +294,23 @@ impl Made {
         filled: &Infilling,
         plan: &ParePlan,
         chosen: &'a Chosen,
-        asked: &BuildArguments,
+        version: DxfVersion,
         shown: Shown,
         told: &mut Warnings<'a>,
     ) -> Outcome {
         let machine = chosen.profile.name.as_str();
-        let files = Files::Both(asked.dxf.into());
+        let files = Files::Both(version);
         let name = |at, count| numbered(Path::new("guide-blocks.dxf"), at, count);
         let bench = Bench::new(chosen, files, &name, shown)?;
-        let (_, blocks) = bench.blocks(plan, told)?;
+        let (laid, blocks) = bench.blocks(plan, told)?;
         self.list(blocks, "outline", machine);
+        self.plans.laser.push(laid);
         if cuts_pieces(job, chosen) {
             let name = |at, count| numbered(Path::new("pieces.dxf"), at, count);
             let bench = Bench::new(chosen, files, &name, shown)?;
-            let (_, pieces) = bench.pieces(&job.panel, filled, told)?;
+            let (laid, pieces) = bench.pieces(&job.panel, filled, told)?;
             self.list(pieces, "outline", machine);
+            self.plans.laser.push(laid);
         } else {
             let text = phrase!(
                 "pieces {} deep are too thick for this machine: no outlines of them are made",

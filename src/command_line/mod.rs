@@ -16,6 +16,7 @@ mod proof_picture;
 mod prove;
 mod prove_program;
 mod rails;
+mod sheet;
 mod sled;
 
 use answers::{Failure, Shown};
@@ -48,6 +49,7 @@ pub fn run() -> ExitCode {
         Command::Pattern(asked) => pattern::run(asked, shown),
         Command::Prove(asked) => prove::run(asked, shown),
         Command::Build(asked) => build::run(asked, shown),
+        Command::Sheet(asked) => sheet::run(asked, shown),
         Command::Machine(asked) => machine::run(asked, shown),
         Command::Completions { shell } => {
             let mut script = Vec::new();

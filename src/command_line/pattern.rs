@@ -124,7 +124,7 @@ fn show(
     shown: Shown,
 ) -> Outcome {
     let (cell, toml) = solved(name, pitch, thickness, shown)?;
-    let drawing = svg::svg(&cell_drawing(&cell, name, shown.units))?;
+    let drawing = svg::svg(&cell_drawing(&cell, name), shown.units)?;
     if let Some(path) = output {
         let mut batch = Batch::default();
         batch.add(path, drawing.as_bytes())?;

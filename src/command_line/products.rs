@@ -206,8 +206,8 @@ pub(super) fn picture<'a>(
     told: &mut Warnings<'a>,
 ) -> Result<String, Failure> {
     let filled = filled_of(job, path, shown, told)?;
-    let drawing = panel_drawing(&Lattice::of(&job.panel), filled.as_ref(), shown.units);
-    Ok(svg::svg(&drawing)?)
+    let drawing = panel_drawing(&Lattice::of(&job.panel), filled.as_ref());
+    Ok(svg::svg(&drawing, shown.units)?)
 }
 
 /// Keeps the warnings, or turns the faults into a failure, told at the profile's lines.

@@ -126,7 +126,13 @@ pub(super) fn draw(
         .chain(asked.job.clone())
         .collect();
     let name = path.display().to_string();
-    write(inputs, &[(name, svg::svg(&drawing)?.into_bytes())])
+    write(
+        inputs,
+        &[(
+            name,
+            svg::svg(&drawing, UnitSystem::Millimetres)?.into_bytes(),
+        )],
+    )
 }
 
 /// A program alone, with nothing known but the stock and the tool.

@@ -1,6 +1,8 @@
 //! Drawings to look at: shapes with a part to play, not with colours. Millimetres, y up.
 
-use crate::geometry::Point;
+use crate::geometry::{Point, bounds};
+use crate::phrase::Phrase;
+use crate::units::UnitSystem;
 
 /// A drawing; what it shows lies between its corners.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,12 +30,22 @@ pub enum Role {
     Piece,
     /// Wood that is cut away.
     Cut,
+    /// What all stands on: a sled's base, a machine's table.
+    Ground,
+    /// What holds and guides: fence, stop, clamp, guide block.
+    Jig,
+    /// The key that a notch drops over.
+    Key,
+    /// A blade or a cutter.
+    Tool,
     /// The path of a tool.
     Path,
     /// A measure and its lines.
     Measure,
     /// Writing on wood.
     Label,
+    /// What a part is called, written beside wood.
+    Name,
     /// What is wrong.
     Fault,
 }
@@ -59,13 +71,60 @@ pub enum Shape {
     Text {
         /// What it stands for.
         role: Role,
-        /// Where its middle stands.
+        /// Which part of it stands at `at`.
+        anchor: Anchor,
+        /// Where it stands; at the middle of its height.
         at: Point,
         /// Height of its capitals, mm.
         height: f64,
         /// What it says.
-        text: String,
+        text: Phrase,
     },
+}
+
+/// The part of a line of text that is put at its place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Anchor {
+    /// Its beginning.
+    Start,
+    /// Its middle.
+    Middle,
+    /// Its end.
+    End,
+}
+
+/// Widest advance of a letter in the project's type, over the height of its capitals. On the safe
+/// side for the figures and small letters of labels: digits are 0.64 em wide, capitals 0.73 em high.
+const LETTER_WIDTH: f64 = 0.9;
+
+/// How wide a line of text may come out in either system of units, for keeping its place free.
+pub fn text_width(text: &Phrase, height: f64) -> f64 {
+    let letters =
+        [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| text.text(units).chars().count());
+    letters.into_iter().max().unwrap_or(0) as f64 * LETTER_WIDTH * height
+}
+
+/// The corners of the room that a text takes, lower left and upper right; nothing for other shapes.
+pub fn text_box(shape: &Shape) -> Option<[Point; 2]> {
+    let Shape::Text {
+        anchor,
+        at,
+        height,
+        text,
+        ..
+    } = shape
+    else {
+        return None;
+    };
+    let width = text_width(text, *height);
+    let left = match anchor {
+        Anchor::Start => at.x,
+        Anchor::Middle => at.x - width / 2.0,
+        Anchor::End => at.x - width,
+    };
+    // Below the line hang letters such as g and p.
+    let (low, high) = (at.y - 0.85 * height, at.y + 0.6 * height);
+    Some([Point::new(left, low), Point::new(left + width, high)])
 }
 
 impl Drawing {
@@ -101,12 +160,43 @@ impl Drawing {
     }
 
     /// Adds a line of text about its middle.
-    pub fn text(&mut self, role: Role, at: Point, height: f64, text: impl Into<String>) {
+    pub fn text(&mut self, role: Role, at: Point, height: f64, text: impl Into<Phrase>) {
+        self.text_from(role, Anchor::Middle, at, height, text);
+    }
+
+    /// Adds a line of text that begins, or ends, at a place.
+    pub fn text_from(
+        &mut self,
+        role: Role,
+        anchor: Anchor,
+        at: Point,
+        height: f64,
+        text: impl Into<Phrase>,
+    ) {
         self.shapes.push(Shape::Text {
             role,
+            anchor,
             at,
             height,
             text: text.into(),
         });
+    }
+
+    /// Makes room for everything that is drawn, texts in either system of units included, and for
+    /// a margin around it.
+    pub fn fit(&mut self, margin: f64) {
+        let mut corners: Vec<Point> = Vec::new();
+        for shape in &self.shapes {
+            match shape {
+                Shape::Area { ring: points, .. } | Shape::Line { points, .. } => {
+                    corners.extend(points);
+                }
+                Shape::Text { .. } => corners.extend(text_box(shape).into_iter().flatten()),
+            }
+        }
+        if let Some((low, high)) = bounds(corners) {
+            self.low = Point::new(low.x - margin, low.y - margin);
+            self.high = Point::new(high.x + margin, high.y + margin);
+        }
     }
 }

@@ -7,6 +7,7 @@ pub mod drawing;
 pub mod laser;
 pub mod lettering;
 pub mod outline;
+pub mod page;
 pub mod panel;
 pub mod pare;
 pub mod proof;

@@ -74,6 +74,12 @@ const GUIDES: &[&str] = &[
     "A sharp chisel needs less force: hone before a batch. Take thin shavings.",
 ];
 
+/// Putting a panel together at the bench.
+const ASSEMBLY: &[&str] = &[
+    "Read the glue's label: air the room, and keep what it asks you to keep off skin and eyes.",
+    "Trim overhangs with a fine saw or a sharp chisel, the panel clamped, both hands behind the edge.",
+];
+
 impl SafetyNotes {
     fn of(notes: &[&'static str], more: &[&'static str]) -> Self {
         SafetyNotes(notes.iter().chain(more).chain(&[DEFER]).copied().collect())
@@ -111,6 +117,11 @@ impl SafetyNotes {
     /// For paring guides.
     pub fn for_guides() -> Self {
         Self::of(GUIDES, &[])
+    }
+
+    /// For putting a panel together.
+    pub fn for_assembly() -> Self {
+        Self::of(ASSEMBLY, &[])
     }
 
     /// The notes in order.

@@ -84,6 +84,25 @@ impl Figure {
     }
 }
 
+impl Table {
+    /// Whether a column holds lengths: its heading then names their unit.
+    pub fn holds_lengths(&self, column: usize) -> bool {
+        self.holds(column, |cell| matches!(cell, Cell::Length(_)))
+    }
+
+    /// Whether a column holds figures: they stand flush right and are never broken.
+    pub fn holds_figures(&self, column: usize) -> bool {
+        self.holds(column, |cell| {
+            matches!(cell, Cell::Length(_) | Cell::Count(_))
+        })
+    }
+
+    fn holds(&self, column: usize, kind: fn(&Cell) -> bool) -> bool {
+        let mut cells = self.rows.iter().filter_map(|row| row.get(column));
+        cells.any(kind)
+    }
+}
+
 impl Cell {
     /// A length, or nothing.
     pub fn length(mm: Option<f64>) -> Cell {

@@ -3,6 +3,7 @@
 mod laser;
 pub mod nesting;
 pub mod outlines;
+mod page;
 mod panel_facts;
 mod panel_view;
 mod pare;
@@ -21,6 +22,7 @@ pub use laser::{
     RackOrder, laser_sheet, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack,
     plan_strips, safety_of,
 };
+pub use page::{Work, booklet};
 pub use panel_view::{cell_drawing, panel_drawing, panel_outlines};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
 pub use rails::{plan_rails, rail_sheet};

@@ -6,6 +6,8 @@ use crate::infill::{CellShape, FilledCell, Infilling, PieceLap, PlacedPiece, Sol
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::outline::{Path, SheetDrawing, Work};
 use crate::lattice::{Face, Lattice, Strip};
+use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::{Mm, UnitSystem};
 
 /// Between the panel and the enlarged cell, as a share of the panel's height.
@@ -23,7 +25,7 @@ const CHARACTER: f64 = 0.87;
 
 /// The panel, strips of the front layer over those behind, pieces in their cells numbered by
 /// kind; beside it the first filled cell enlarged, with its opening and its pieces' lengths.
-pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>, units: UnitSystem) -> Drawing {
+pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>) -> Drawing {
     let ends = lattice
         .strips
         .iter()
@@ -45,7 +47,7 @@ pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>, units: UnitS
     if let Some(filled) = filled {
         let shown = |cell: &&FilledCell| cell.whole && !cell.pieces.is_empty();
         if let Some(cell) = filled.cells.iter().find(shown) {
-            enlarged(&mut drawing, cell, filled, lattice, units);
+            enlarged(&mut drawing, cell, filled, lattice);
         }
     }
     drawing
@@ -110,7 +112,7 @@ fn band(strip: &Strip, thickness: f64) -> Vec<Point> {
 
 /// The pieces of a cell through a map of the plane that enlarges by `scale`; each bears the number
 /// of its kind where there is room.
-fn pieces(
+pub(super) fn pieces(
     drawing: &mut Drawing,
     filled: &Infilling,
     cell: &FilledCell,
@@ -169,13 +171,7 @@ fn narrowest(ring: &[Point], along: Vector) -> f64 {
 }
 
 /// One cell with the strips around it, to the right of the panel.
-fn enlarged(
-    drawing: &mut Drawing,
-    cell: &FilledCell,
-    filled: &Infilling,
-    lattice: &Lattice,
-    units: UnitSystem,
-) {
+fn enlarged(drawing: &mut Drawing, cell: &FilledCell, filled: &Infilling, lattice: &Lattice) {
     let thickness = lattice.section.thickness;
     let rim = grown(&cell.outline, thickness);
     let (Some((low, high)), Some((rim_low, rim_high))) = (
@@ -208,8 +204,9 @@ fn enlarged(
     );
     pieces(drawing, filled, cell, map, scale);
     let (outer_low, outer_high) = (map(rim_low), map(rim_high));
-    let lines = told(cell, filled, units);
-    let longest = lines.iter().map(|line| line.chars().count()).max();
+    let lines = told(cell, filled);
+    // As broad as the longer of both units' texts.
+    let longest = lines.iter().map(letters).max();
     let breadth = outer_high.x - outer_low.x;
     let text = breadth * TEXT_HEIGHT.min(1.0 / (CHARACTER * longest.unwrap_or(1) as f64));
     let mut at = outer_low.y - 1.8 * text;
@@ -228,15 +225,17 @@ fn enlarged(
 }
 
 /// What stands below the enlarged cell: its opening, and its pieces' lengths.
-fn told(cell: &FilledCell, filled: &Infilling, units: UnitSystem) -> Vec<String> {
-    let (first, second) = cell.opening;
-    let (first, second) = (Mm(first).text(units), Mm(second).text(units));
+fn told(cell: &FilledCell, filled: &Infilling) -> Vec<Phrase> {
+    let (first, second) = (Mm(cell.opening.0), Mm(cell.opening.1));
     let mut lines = match cell.shape {
-        CellShape::Square => vec![format!("clear opening {first} x {second}")],
-        CellShape::Triangle => vec![format!("clear base {first}"), format!("height {second}")],
+        CellShape::Square => vec![phrase!("clear opening {} x {}", first, second)],
+        CellShape::Triangle => vec![
+            phrase!("clear base {}", first),
+            phrase!("height {}", second),
+        ],
         CellShape::Rhomb => vec![
-            format!("clear side {first}"),
-            format!("between walls {second}"),
+            phrase!("clear side {}", first),
+            phrase!("between walls {}", second),
         ],
     };
     let mut kinds: Vec<usize> = cell.pieces.iter().map(|piece| piece.kind).collect();
@@ -245,10 +244,17 @@ fn told(cell: &FilledCell, filled: &Infilling, units: UnitSystem) -> Vec<String>
     let in_order = kinds.into_iter();
     lines.extend(in_order.filter_map(|kind| {
         let piece = filled.kinds.get(kind)?;
-        let length = Mm(piece.figures.length).text(units);
-        Some(format!("{}  {} {length}", kind + 1, piece.name))
+        let length = Mm(piece.figures.length);
+        Some(phrase!("{}  {} {}", kind + 1, &piece.name, length))
     }));
     lines
+}
+
+/// Number of letters of the longer of a line's forms in both units.
+fn letters(line: &Phrase) -> usize {
+    let forms = [UnitSystem::Millimetres, UnitSystem::Inches];
+    let counts = forms.map(|units| line.text(units).chars().count());
+    counts.into_iter().max().unwrap_or(0)
 }
 
 /// A measure's line with ticks at its ends, below a drawing.
@@ -265,7 +271,7 @@ fn span(drawing: &mut Drawing, ends: [f64; 2], at: f64, text: f64) {
 }
 
 /// One cell of a pattern with its walls, for showing the pattern.
-pub fn cell_drawing(cell: &SolvedCell, title: &str, units: UnitSystem) -> Drawing {
+pub fn cell_drawing(cell: &SolvedCell, title: &str) -> Drawing {
     let (low, high) = bounds(cell.cell.corners().iter().copied()).unwrap_or_default();
     let mut drawing = Drawing::new(title, low, high);
     let walls = grown(cell.cell.corners(), WALL_MM);
@@ -285,7 +291,7 @@ pub fn cell_drawing(cell: &SolvedCell, title: &str, units: UnitSystem) -> Drawin
         drawing.text(Role::Label, middle, text, piece.name.as_str());
         if told.iter().all(|name| *name != piece.name) {
             told.push(&piece.name);
-            let line = format!("{}  {}", piece.name, Mm(piece.figures.length).text(units));
+            let line = phrase!("{}  {}", &piece.name, Mm(piece.figures.length));
             drawing.text(
                 Role::Measure,
                 Point::new(f64::midpoint(low.x, high.x), at),

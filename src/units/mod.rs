@@ -21,6 +21,11 @@ pub const MM_PER_INCH: f64 = 25.4;
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Mm(pub f64);
 
+/// A length in millimetres that is printed without the nearest 1/64 inch, for drawings and for
+/// figures that are set large.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Brief(pub f64);
+
 /// The least length that will do, in millimetres: printed rounded up, so that whoever takes the
 /// printed figure has enough.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]

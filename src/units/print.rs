@@ -1,7 +1,7 @@
 //! Printing of numbers: rounded once, never `-0.00`, never `NaN`.
 
 use super::digits::{Digits, TIE_NOISE};
-use super::{AtLeast, MM_PER_INCH, Mm, Rad, UnitSystem};
+use super::{AtLeast, Brief, MM_PER_INCH, Mm, Rad, UnitSystem};
 use std::fmt;
 
 /// A value that no file and no sheet may show: not finite, or beyond what the writer can hold.
@@ -82,6 +82,17 @@ impl Mm {
         let rest = or_refusal(decimal(-cost / MM_PER_INCH, 4));
         let sign = if rest.starts_with('-') { "" } else { "+" };
         format!(" [{fraction} {sign}{rest}]")
+    }
+}
+
+impl Brief {
+    /// The length with its unit, rounded like [`Mm::text`].
+    pub fn text(self, units: UnitSystem) -> String {
+        let unit = match units {
+            UnitSystem::Millimetres => "mm",
+            UnitSystem::Inches => "in",
+        };
+        format!("{} {unit}", Mm(self.0).figure(units))
     }
 }
 

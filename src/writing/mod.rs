@@ -1,8 +1,12 @@
 //! Instructions to bytes: text for people, JSON for programs, drawings and programs for machines.
 
+mod columns;
 pub mod files;
 pub mod gcode;
+pub mod html;
 pub mod json;
+pub mod look;
+pub mod pdf;
 pub mod sheet_svg;
 pub mod svg;
 pub mod text;

@@ -1,97 +1,80 @@
-//! Drawings as SVG, true size: one user unit is one millimetre.
+//! Drawings as SVG: files of true size, one user unit to the millimetre, and pictures inside a
+//! page, which take their colours from the page's style sheet.
 
+use super::look::{self, CAPITALS, ROLES, TYPE_FAMILY, look_of};
 use crate::geometry::Point;
-use crate::instructions::drawing::{Drawing, Role, Shape};
-use crate::units::{NotPrintable, decimal};
+use crate::instructions::drawing::{Anchor, Drawing, Shape};
+use crate::phrase::Phrase;
+use crate::units::{NotPrintable, UnitSystem, decimal};
 use std::fmt::Write;
 
-/// Fill, edge and width of edge, mm, of everything that a drawing shows: woods in three tones from
-/// light to dark with the light ones in front, dark ink, petrol for measures, red for faults only.
-struct Look {
-    class: &'static str,
-    fill: &'static str,
-    edge: &'static str,
-    width: f64,
-}
-
-const fn look(class: &'static str, fill: &'static str, edge: &'static str, width: f64) -> Look {
-    Look {
-        class,
-        fill,
-        edge,
-        width,
-    }
-}
-
-fn look_of(role: Role) -> Look {
-    match role {
-        Role::Wood => look("wood", "#e3c592", "#6d5130", 0.15),
-        Role::WoodBehind => look("behind", "#c29a62", "#6d5130", 0.15),
-        Role::WoodAtBack => look("back", "#a37b46", "#6d5130", 0.15),
-        Role::Piece => look("piece", "#f2e1bd", "#6d5130", 0.12),
-        Role::Cut => look("cut", "#fbf6ec", "#6d5130", 0.12),
-        Role::Path => look("path", "none", "#2d6a74", 0.12),
-        Role::Measure => look("measure", "#1d4f58", "#1d4f58", 0.12),
-        Role::Label => look("label", "#3a2b1a", "#3a2b1a", 0.12),
-        Role::Fault => look("fault", "#b3261e", "#b3261e", 0.3),
-    }
-}
-
-const ALL: [Role; 9] = [
-    Role::Wood,
-    Role::WoodBehind,
-    Role::WoodAtBack,
-    Role::Piece,
-    Role::Cut,
-    Role::Path,
-    Role::Measure,
-    Role::Label,
-    Role::Fault,
-];
-
-/// Free margin around a drawing, mm.
+/// Free margin around a drawing in a file of its own, mm.
 const MARGIN_MM: f64 = 4.0;
 
 /// The drawing as an SVG file. Titles and texts are escaped; they cannot hold markup.
 ///
 /// # Errors
 /// [`NotPrintable`] where a coordinate is not finite.
-pub fn svg(drawing: &Drawing) -> Result<String, NotPrintable> {
-    let Drawing { low, high, .. } = drawing;
-    let (width, height) = (
-        high.x - low.x + 2.0 * MARGIN_MM,
-        high.y - low.y + 2.0 * MARGIN_MM,
-    );
-    let frame = Frame {
-        left: low.x - MARGIN_MM,
-        top: high.y + MARGIN_MM,
-    };
+pub fn svg(drawing: &Drawing, units: UnitSystem) -> Result<String, NotPrintable> {
+    let frame = Frame::of(drawing, MARGIN_MM);
     let mut out = String::new();
-    let (w, h) = (number(width)?, number(height)?);
+    let (w, h) = (number(frame.width)?, number(frame.height)?);
     let _ = writeln!(
         out,
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" role=\"img\">"
     );
     let _ = writeln!(out, "<title>{}</title>", escaped(&drawing.title));
     out.push_str("<style>\n");
-    for role in ALL {
-        let Look {
-            class,
-            fill,
-            edge,
-            width,
-        } = look_of(role);
+    for role in ROLES {
+        let look = look_of(role);
         let _ = writeln!(
             out,
-            ".{class}{{fill:{fill};stroke:{edge};stroke-width:{width};stroke-linejoin:round}}"
+            ".{}{{fill:{};stroke:{};stroke-width:{};stroke-linejoin:round}}",
+            look.class,
+            look.fill.light.hex(),
+            look.edge.light.hex(),
+            look.width
         );
     }
-    out.push_str("text{font-family:\"DejaVu Sans\",Verdana,sans-serif;text-anchor:middle}\ntext,.line{stroke-linecap:round}\ntext{stroke:none!important}\n.line{fill:none}\n</style>\n");
-    let _ = writeln!(out, "<rect width=\"{w}\" height=\"{h}\" fill=\"#fffdf8\"/>");
+    let _ = writeln!(out, "text{{font-family:{TYPE_FAMILY}}}");
+    out.push_str("text,.line{stroke-linecap:round}\ntext{stroke:none!important}\n.line{fill:none}\n</style>\n");
+    let paper = look::PAPER.light.hex();
+    let _ = writeln!(out, "<rect width=\"{w}\" height=\"{h}\" fill=\"{paper}\"/>");
     for shape in &drawing.shapes {
-        write_shape(&mut out, shape, frame)?;
+        write_shape(&mut out, shape, frame, &|text| vec![("", text.text(units))])?;
     }
     out.push_str("</svg>\n");
+    Ok(out)
+}
+
+/// The drawing as a picture inside a page, as wide as the page lets it be. Texts that differ with
+/// the units are there twice, with the classes `mm` and `in`. `more` is put over it as it stands.
+///
+/// # Errors
+/// [`NotPrintable`] where a coordinate is not finite.
+pub fn inline(drawing: &Drawing, more: &str) -> Result<String, NotPrintable> {
+    let frame = Frame::of(drawing, 0.0);
+    let mut out = String::new();
+    let (w, h) = (number(frame.width)?, number(frame.height)?);
+    let title = escaped(&drawing.title);
+    let _ = write!(
+        out,
+        "<svg viewBox=\"0 0 {w} {h}\" role=\"img\" aria-label=\"{title}\">"
+    );
+    let both = |text: &Phrase| {
+        let [mm, inch] =
+            [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| text.text(units));
+        if mm == inch {
+            vec![("", mm)]
+        } else {
+            vec![(" mm", mm), (" in", inch)]
+        }
+    };
+    for shape in &drawing.shapes {
+        write_shape(&mut out, shape, frame, &both)?;
+    }
+    out.push_str(more);
+    out.push_str("</svg>");
     Ok(out)
 }
 
@@ -100,9 +83,21 @@ pub fn svg(drawing: &Drawing) -> Result<String, NotPrintable> {
 struct Frame {
     left: f64,
     top: f64,
+    width: f64,
+    height: f64,
 }
 
 impl Frame {
+    fn of(drawing: &Drawing, margin: f64) -> Frame {
+        let Drawing { low, high, .. } = drawing;
+        Frame {
+            left: low.x - margin,
+            top: high.y + margin,
+            width: high.x - low.x + 2.0 * margin,
+            height: high.y - low.y + 2.0 * margin,
+        }
+    }
+
     fn points(self, points: &[Point]) -> Result<String, NotPrintable> {
         let pairs = points.iter().map(|point| {
             Ok(format!(
@@ -115,42 +110,54 @@ impl Frame {
     }
 }
 
-fn write_shape(out: &mut String, shape: &Shape, frame: Frame) -> Result<(), NotPrintable> {
+/// Writes a shape; `texts` gives a phrase's forms, each with what is added to its class.
+fn write_shape(
+    out: &mut String,
+    shape: &Shape,
+    frame: Frame,
+    texts: &dyn Fn(&Phrase) -> Vec<(&'static str, String)>,
+) -> Result<(), NotPrintable> {
     let written = match shape {
         Shape::Area { role, ring } => {
             let class = look_of(*role).class;
-            writeln!(
-                out,
-                "<polygon class=\"{class}\" points=\"{}\"/>",
-                frame.points(ring)?
-            )
+            let points = frame.points(ring)?;
+            writeln!(out, "<polygon class=\"{class}\" points=\"{points}\"/>")
         }
         Shape::Line { role, points } => {
             let class = look_of(*role).class;
+            let points = frame.points(points)?;
             writeln!(
                 out,
-                "<polyline class=\"{class} line\" points=\"{}\"/>",
-                frame.points(points)?
+                "<polyline class=\"{class} line\" points=\"{points}\"/>"
             )
         }
         Shape::Text {
             role,
+            anchor,
             at,
             height,
             text,
         } => {
             let class = look_of(*role).class;
-            // Capitals are about 0.73 of a font's size; the baseline lies half of them lower.
-            let size = number(height / 0.73)?;
+            let size = number(height / CAPITALS)?;
+            // The baseline lies half the capitals' height lower.
             let (x, y) = (
                 number(at.x - frame.left)?,
                 number(frame.top - at.y + height / 2.0)?,
             );
-            writeln!(
-                out,
-                "<text class=\"{class}\" x=\"{x}\" y=\"{y}\" font-size=\"{size}\">{}</text>",
-                escaped(text)
-            )
+            let anchor = match anchor {
+                Anchor::Start => "start",
+                Anchor::Middle => "middle",
+                Anchor::End => "end",
+            };
+            let forms = texts(text);
+            forms.iter().try_for_each(|(form, text)| {
+                let text = escaped(text);
+                writeln!(
+                    out,
+                    "<text class=\"{class}{form}\" x=\"{x}\" y=\"{y}\" font-size=\"{size}\" text-anchor=\"{anchor}\">{text}</text>"
+                )
+            })
         }
     };
     written.map_err(|_| NotPrintable)
@@ -171,15 +178,38 @@ fn escaped(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::instructions::drawing::Role;
+    use crate::phrase;
+    use crate::units::Brief;
 
     #[test]
     fn y_is_turned_over_and_text_is_no_markup() {
         let mut drawing = Drawing::new("a <b> & c", Point::new(0.0, 0.0), Point::new(10.0, 5.0));
         drawing.rectangle(Role::Wood, Point::new(0.0, 0.0), Point::new(10.0, 2.0));
         drawing.text(Role::Label, Point::new(5.0, 1.0), 2.0, "</text><script>");
-        let svg = svg(&drawing).unwrap();
+        let svg = svg(&drawing, UnitSystem::Millimetres).unwrap();
         assert!(svg.contains("points=\"4,9 14,9 14,7 4,7\""), "{svg}");
         assert!(svg.contains("&lt;/text&gt;&lt;script&gt;") && !svg.contains("<script"));
         assert!(svg.contains("<title>a &lt;b&gt; &amp; c</title>"));
+        let inline = inline(&drawing, "").unwrap();
+        assert!(
+            inline.contains("aria-label=\"a &lt;b&gt; &amp; c\"") && !inline.contains("<script")
+        );
+    }
+
+    #[test]
+    fn a_length_stands_in_a_page_in_both_units() {
+        let mut drawing = Drawing::new("x", Point::new(0.0, 0.0), Point::new(10.0, 5.0));
+        drawing.text(
+            Role::Measure,
+            Point::new(5.0, 1.0),
+            2.0,
+            phrase!("{}", Brief(12.7)),
+        );
+        let inline = inline(&drawing, "").unwrap();
+        assert!(
+            inline.contains(">12.70 mm<") && inline.contains(">0.5000 in<"),
+            "{inline}"
+        );
     }
 }

@@ -1,5 +1,6 @@
 //! Sheets as plain text, no wider than 100 columns.
 
+use super::columns;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase::Phrase;
 use crate::units::{Mm, UnitSystem};
@@ -46,6 +47,13 @@ pub fn sections(sections: &[Section], units: UnitSystem) -> String {
     out.text
 }
 
+/// A word, in pieces where it is longer than a line.
+fn pieces(word: &str, room: usize) -> Vec<String> {
+    let letters: Vec<char> = word.chars().collect();
+    let pieces = letters.chunks(room.max(1));
+    pieces.map(|piece| piece.iter().collect()).collect()
+}
+
 struct Page {
     text: String,
     units: UnitSystem,
@@ -60,9 +68,10 @@ impl Page {
     /// Text behind a lead, broken at spaces, continued under its first word.
     fn wrapped(&mut self, lead: &str, text: &str) {
         let indent = " ".repeat(lead.chars().count());
+        let room = WIDTH.saturating_sub(indent.len());
         let mut line = lead.to_owned();
         let mut empty = true;
-        for word in text.split_whitespace() {
+        for word in text.split_whitespace().flat_map(|word| pieces(word, room)) {
             let needed = line.chars().count() + usize::from(!empty) + word.chars().count();
             if !empty && needed > WIDTH {
                 self.line(&line);
@@ -72,7 +81,7 @@ impl Page {
             if !empty {
                 line.push(' ');
             }
-            line.push_str(word);
+            line.push_str(&word);
             empty = false;
         }
         self.line(&line);
@@ -130,14 +139,8 @@ impl Page {
             UnitSystem::Millimetres => "mm",
             UnitSystem::Inches => "in",
         };
-        let is_length = |column: usize| {
-            table
-                .rows
-                .iter()
-                .any(|row| matches!(row.get(column), Some(Cell::Length(_))))
-        };
         let headings = table.columns.iter().enumerate().map(|(column, heading)| {
-            if is_length(column) {
+            if table.holds_lengths(column) {
                 format!("{heading} {unit}")
             } else {
                 (*heading).to_owned()
@@ -150,24 +153,12 @@ impl Page {
                 .iter()
                 .map(|row| row.iter().map(|cell| self.cell(cell)).collect()),
         );
-        let width = |column: usize| {
-            lines
-                .iter()
-                .filter_map(|line| line.get(column))
-                .map(|cell| cell.chars().count())
-                .max()
-        };
-        let widths: Vec<usize> = (0..table.columns.len())
-            .map(|column| width(column).unwrap_or(0))
+        let figures: Vec<bool> = (0..table.columns.len())
+            .map(|column| table.holds_figures(column))
             .collect();
         self.line("");
-        for line in &lines {
-            let cells = line
-                .iter()
-                .zip(&widths)
-                .map(|(cell, width)| format!("{cell:>width$}"));
-            let text = format!("  {}", cells.collect::<Vec<_>>().join("  "));
-            self.line(&text);
+        for line in columns::aligned(&lines, &figures, WIDTH - 2) {
+            self.line(&format!("  {line}"));
         }
         self.phrase("  ", &table.caption);
     }

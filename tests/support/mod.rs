@@ -102,6 +102,27 @@ pub fn read_dxf(drawings: &[impl AsRef<Path>]) -> Value {
     serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("read_dxf.py: {error}"))
 }
 
+/// What a browser and axe-core find in a page; form of the answer: `tests/reference/browser.py`.
+pub fn browse(page: &Path) -> Value {
+    let mut command = script("browser.py");
+    command.arg(tool("LAPWRIGHT_BROWSER"));
+    command.arg(tool("LAPWRIGHT_AXE"));
+    let output = run(command.arg(page), "");
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("browser.py: {error}"))
+}
+
+/// What one of poppler's programs, which must be on the path, prints.
+pub fn poppler(program: &str, args: &[&str]) -> Vec<u8> {
+    let output = run(Command::new(program).args(args), "");
+    assert!(
+        output.status.success(),
+        "{program}: {}",
+        text(&output.stderr)
+    );
+    output.stdout
+}
+
 /// Whether drawings hold exactly the strips of a description or of all in a list (their form:
 /// `tests/reference/check_strips.py`), by an independent calculation; else why not.
 pub fn check_strips(description: &Value) -> Result<(), String> {

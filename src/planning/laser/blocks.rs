@@ -45,7 +45,7 @@ pub fn plan_blocks(
 
 /// The blocks: the lower edge lies on the fence, the face at its right end stands at the jig angle
 /// to it.
-fn block_parts(pare: &ParePlan, label_height: f64) -> Vec<Part> {
+pub(in crate::planning) fn block_parts(pare: &ParePlan, label_height: f64) -> Vec<Part> {
     let block =
         |(needed, copy): (&BlockFigures, usize)| block(needed.jig_angle, copy, label_height);
     pare.blocks.iter().zip(1..).map(block).collect()

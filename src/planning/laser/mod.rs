@@ -23,6 +23,7 @@ use crate::machines::{Laser, Sheet};
 use crate::phrase;
 use crate::units::Mm;
 
+pub(super) use blocks::block_parts;
 pub use blocks::plan_blocks;
 pub use comb::plan_comb;
 pub use gauge::plan_gauge;

@@ -1,0 +1,97 @@
+//! Putting the panel together: its picture, its pieces, the order of strips and pieces.
+
+use super::{Work, guide_view};
+use crate::instructions::page::{Item, Leaf, Part, Picture, Piece};
+use crate::instructions::panel::PanelFacts;
+use crate::instructions::pare::{ParePlan, PieceFigures};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::Block;
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::planning::panel_drawing;
+use crate::planning::panel_facts::{panel_facts, panel_section};
+use crate::units::Mm;
+
+pub(super) fn part(work: &Work<'_>) -> Part {
+    let picture = Picture {
+        drawing: panel_drawing(work.lattice, work.filled),
+        caption: phrase!(
+            "From the front, to scale. Strips of the front layer are light, those behind dark."
+        ),
+    };
+    let mut leaves = vec![Leaf {
+        heading: "The panel".into(),
+        items: vec![Item::Picture(picture)],
+    }];
+    if let Some(plan) = work.pare {
+        leaves.push(Leaf {
+            heading: "List of pieces".into(),
+            items: vec![Item::Pieces(pieces(plan))],
+        });
+    }
+    let facts = panel_facts(work.lattice);
+    // Its steps are said below, with what else is done at each.
+    let said = panel_section(&facts).blocks.into_iter();
+    let said = said.filter(|block| !matches!(block, Block::Steps(_)));
+    let mut items: Vec<Item> = said.map(Item::Block).collect();
+    items.push(Item::Block(Block::Steps(steps(work, &facts))));
+    leaves.push(Leaf {
+        heading: "Putting it together".into(),
+        items,
+    });
+    Part {
+        name: "assembly",
+        heading: "Bench: putting the panel together".into(),
+        safety: SafetyNotes::for_assembly(),
+        leaves,
+    }
+}
+
+fn pieces(plan: &ParePlan) -> Vec<Piece> {
+    let piece = |(at, piece): (usize, &PieceFigures)| Piece {
+        number: at + 1,
+        name: piece.name.clone(),
+        count: piece.count,
+        length: piece.length_over_points_mm,
+        outline: guide_view::outline(piece),
+    };
+    plan.pieces.iter().enumerate().map(piece).collect()
+}
+
+/// Strips first without glue, then glued in the same order; pieces in the order of their list.
+fn steps(work: &Work<'_>, facts: &PanelFacts) -> Vec<Phrase> {
+    let mut steps = Vec::new();
+    for laid in &facts.assembly {
+        let strips = laid.strips.as_str();
+        steps.push(if laid.step == 1 {
+            phrase!("Dry fit, without glue: lay {} flat, back face down.", strips)
+        } else {
+            phrase!("Press {} onto them, back face down, notch over notch; tap with a block, never a bare hammer.", strips)
+        });
+    }
+    steps.push(phrase!("Lay a straight edge over the laps: no strip may stand proud. Measure both diagonals: equal ones mean square."));
+    if work.filled.is_some() {
+        steps.push(phrase!("Measure the clear opening of some cells. Where they differ from the picture's, work out the pieces again for what was measured (pare --opening)."));
+    }
+    steps.push(phrase!("Take it apart in the reverse order. Glue the laps thinly, in the same order as before; square it by its diagonals before the glue sets; let it dry flat under weight."));
+    if let Some(plan) = work.pare {
+        let order: Vec<String> = plan
+            .pieces
+            .iter()
+            .enumerate()
+            .map(|(at, piece)| format!("{} {}", at + 1, piece.name))
+            .collect();
+        steps.push(phrase!(
+            "Fill one cell without glue, in this order: {}. Pare until it closes without force.",
+            order.join(", ")
+        ));
+        steps.push(phrase!("Then cell by cell in the same order, a drop of glue on facets only; wipe off what comes out."));
+    }
+    if work.overhang > 0.0 {
+        steps.push(phrase!(
+            "When the glue is hard, trim the overhangs: {} from each strip's end to the middle of its first notch; cut to what the frame asks for.",
+            Mm(work.overhang)
+        ));
+    }
+    steps
+}

@@ -1,0 +1,104 @@
+//! The router's part of the sheet.
+
+use super::machines::{part, plural, ready};
+use super::{Work, router_view};
+use crate::instructions::page::{Check, Item, Part, Tally};
+use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
+use crate::machines::Router;
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::planning::router_sheet;
+use crate::units::Mm;
+
+pub(super) fn part_of(work: &Work<'_>, plan: &RouterPlan, router: &Router) -> Part {
+    let heading = format!("Router: {}", plan.machine);
+    let mut part = part("router", heading, router_sheet(plan));
+    for (at, setup) in plan.setups.iter().enumerate() {
+        let number = format!("Set-up {}", at + 1);
+        let pictures = vec![
+            Item::Picture(router_view::from_above(setup, router)),
+            Item::Picture(router_view::from_the_end(setup, router)),
+        ];
+        part.illustrate(&number, pictures);
+        part.close(
+            &number,
+            Item::Tally(Tally {
+                what: "bundles run".into(),
+                count: setup.runs,
+            }),
+        );
+        part.close(&number, Item::Play(router_view::play(setup)));
+        part.close(&number, Item::Checks(router_checks(setup)));
+    }
+    part.leaves.insert(0, ready(router_ready(work, plan)));
+    part
+}
+
+fn router_ready(work: &Work<'_>, plan: &RouterPlan) -> Vec<Phrase> {
+    let section = &work.lattice.section;
+    let mut items: Vec<Phrase> = plan
+        .setups
+        .iter()
+        .map(|setup| {
+            phrase!(
+                "{} {} ({}), {} thick, {} deep; program {} loaded.",
+                setup.count,
+                plural(setup.count, setup.family),
+                &setup.strips,
+                Mm(section.thickness),
+                Mm(section.depth),
+                &setup.file
+            )
+        })
+        .collect();
+    if let Some(setup) = plan.setups.first() {
+        items.push(phrase!(
+            "Flat-ended cutter, {} over its edges, measured.",
+            Mm(setup.tool_diameter_mm)
+        ));
+    }
+    let scrap = plan
+        .setups
+        .iter()
+        .map(|setup| setup.fill_with_scrap)
+        .sum::<usize>();
+    if scrap > 0 {
+        items.push(phrase!(
+            "{} {} of scrap of the same section, to fill up the last bundles.",
+            scrap,
+            plural(scrap, "strip")
+        ));
+    }
+    items.push(phrase!("End stop and clamps; caliper."));
+    items
+}
+
+fn router_checks(setup: &RouterSetup) -> Vec<Check> {
+    let mut checks = Vec::new();
+    if let Some(first) = setup.notches.first() {
+        checks.push(Check {
+            what: phrase!("Notch {}: width along the strip", first.index),
+            should: Mm(first.width_mm).into(),
+            otherwise: phrase!("measure the cutter over its edges, write it into the profile, make the programs again"),
+        });
+        checks.push(Check {
+            what: phrase!("Notch {}: depth", first.index),
+            should: Mm(first.depth_mm).into(),
+            otherwise: phrase!(
+                "set Z again at the top of the stock; see that the bundle lies flat"
+            ),
+        });
+    }
+    // Over the key the datum end lies somewhere along X, and no plan says where.
+    if !matches!(setup.registered, Registered::EndStop) {
+        return checks;
+    }
+    let ends = [setup.notches.first(), setup.notches.last()];
+    let distinct = if setup.notches.len() > 1 { 2 } else { 1 };
+    checks.extend(ends.into_iter().take(distinct).flatten().map(|notch| Check {
+        what: phrase!("Front strip, on its centre line: datum end to the near edge of notch {}", notch.index),
+        should: Mm(notch.near_edge_mm).into(),
+        otherwise: phrase!("set X again at the end stop; where only the far notch is off, see to the steps per millimetre of X"),
+    }));
+    checks
+}

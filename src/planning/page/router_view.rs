@@ -1,0 +1,263 @@
+//! A bundle in the router, from above and from its end, in the program's frame. To scale; what the
+//! profile does not say (the breadth of stop and clamps) is drawn as wide as is usual.
+
+use super::pencil::{Beside, Pencil, drawn};
+use crate::geometry::Point;
+use crate::instructions::drawing::{Anchor, Role};
+use crate::instructions::page::{Picture, Play, PlayStop};
+use crate::instructions::router::{Registered, RouterSetup};
+use crate::instructions::tool_path::Motion;
+use crate::machines::Router;
+use crate::phrase;
+use crate::units::Brief;
+
+/// Breadth of end stop and clamps, for drawing.
+const CLAMP_MM: f64 = 10.0;
+
+/// The bundle from above with end stop or key, clamps, zero and notches.
+pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
+    let ([from, to], [front, back]) = (setup.stock.x_mm, setup.stock.y_mm);
+    let clear = router.fixture.clear_beside;
+    let title = format!("Bundle from above: {} {}", setup.family, setup.strips);
+    let drawing = drawn(&title, |pencil| {
+        let capitals = pencil.capitals;
+        // Wide enough to be written on.
+        let clamp = CLAMP_MM.max(2.4 * capitals);
+        for y in [front - clear - clamp, back + clear] {
+            pencil.rectangle(Role::Jig, (from, y), (to, y + clamp));
+        }
+        let words = (from + capitals, back + clear + clamp / 2.0);
+        pencil.name(Anchor::Start, words, "clamps no nearer than this");
+        strips(pencil, setup);
+        let left = (from - CLAMP_MM - capitals).min(-capitals);
+        let below = front - clear - clamp;
+        registered(pencil, setup, left, below);
+        pencil.zero((0.0, front));
+        pencil.name(Anchor::End, (left, front - 2.5 * capitals), "zero X0 Y0");
+        let middle = front + thickness(setup) / 2.0;
+        let ends = [
+            ("first", setup.notches.first()),
+            ("last", setup.notches.last()),
+        ];
+        for (row, (which, notch)) in (0..).zip(ends) {
+            let Some(notch) = notch else { continue };
+            let text = phrase!("{} notch, near edge {}", which, Brief(notch.near_edge_mm));
+            let y = below - (3.0 + 3.5 * f64::from(row)) * capitals;
+            // The last notch's line runs down past the first one's text.
+            let other = setup.notches.last().map(|last| last.near_edge_mm);
+            pencil.across(
+                (0.0, front),
+                (notch.near_edge_mm, middle),
+                y,
+                text,
+                other.map_or(Beside::Right, Beside::RightPast),
+            );
+        }
+        let above = back + clear + clamp + 3.0 * capitals;
+        let (start, end) = front_strip(setup);
+        let text = phrase!("strip {}", Brief(setup.length_mm));
+        pencil.across((start, middle), (end, middle), above, text, Beside::Right);
+        let text = phrase!("{}", Brief(back - front));
+        pencil.upward((to, front), (to, back), to + 3.0 * capitals, text, false);
+    });
+    let mut caption = phrase!(
+        "From above, to scale. {} strips on edge, {} face up; X runs to the right, Y away from you. Between bundle and clamps the tool runs out: {} must stay free.",
+        setup.strips_per_run,
+        setup.face,
+        Brief(clear)
+    );
+    if setup.from_square > 0.0 {
+        caption.append(phrase!(
+            " Positions are those on the front strip's centre line."
+        ));
+    }
+    Picture { drawing, caption }
+}
+
+/// What the strips lie against; measures stand below `below`, names left of `left`.
+fn registered(pencil: &mut Pencil, setup: &RouterSetup, left: f64, below: f64) {
+    let ([front, back], capitals) = (setup.stock.y_mm, pencil.capitals);
+    match setup.registered {
+        Registered::EndStop => {
+            // Of a stepped bundle only the front strip touches it.
+            let high = if setup.step_back_mm.abs() > 0.0 {
+                front + thickness(setup)
+            } else {
+                back + 4.0
+            };
+            pencil.rectangle(Role::Jig, (-CLAMP_MM, front - 4.0), (0.0, high));
+            pencil.name(Anchor::End, (left, f64::midpoint(front, high)), "end stop");
+        }
+        Registered::Key { x_mm, .. } => {
+            let half = setup
+                .notches
+                .first()
+                .map_or(1.0, |notch| notch.width_mm / 2.0);
+            let lean = 1.0 / setup.angle.tan();
+            let at = |x: f64, y: f64| Point::new(x + lean * (y - front), y);
+            let (low, high) = (front - 3.0, back + 3.0);
+            let ring = [(-half, low), (half, low), (half, high), (-half, high)];
+            let ring = ring.map(|(x, y)| at(x_mm + x, y)).to_vec();
+            pencil.drawing.area(Role::Key, ring);
+            let text = phrase!("middle of key at the front edge {}", Brief(x_mm));
+            pencil.across(
+                (0.0, front),
+                (x_mm, front),
+                below - 10.0 * capitals,
+                text,
+                Beside::Right,
+            );
+        }
+    }
+}
+
+fn thickness(setup: &RouterSetup) -> f64 {
+    let [front, back] = setup.stock.y_mm;
+    (back - front) / setup.strips_per_run.max(1) as f64
+}
+
+/// Where the front strip begins and ends along X.
+fn front_strip(setup: &RouterSetup) -> (f64, f64) {
+    let [from, to] = setup.stock.x_mm;
+    if setup.step_back_mm < 0.0 {
+        (to - setup.length_mm, to)
+    } else {
+        (from, from + setup.length_mm)
+    }
+}
+
+/// Strips side by side, stepped where the slots are slanted, with the notches of this set-up.
+fn strips(pencil: &mut Pencil, setup: &RouterSetup) {
+    let [front, back] = setup.stock.y_mm;
+    let (thickness, (start, end)) = (thickness(setup), front_strip(setup));
+    for at in 0..setup.strips_per_run.max(1) {
+        let (y, step) = (
+            front + at as f64 * thickness,
+            at as f64 * setup.step_back_mm,
+        );
+        pencil.rectangle(Role::Wood, (start + step, y), (end + step, y + thickness));
+    }
+    // Positions hold on the front strip's centre line.
+    let middle = front + thickness / 2.0;
+    for notch in &setup.notches {
+        let lean = 1.0 / setup.angle.tan();
+        let (near, far) = (notch.near_edge_mm, notch.far_edge_mm);
+        let ring = [(near, front), (far, front), (far, back), (near, back)];
+        let ring = ring.map(|(x, y)| Point::new(x + lean * (y - middle), y));
+        pencil.drawing.area(Role::Cut, ring.to_vec());
+    }
+}
+
+/// The bundle from its datum end: depth, notches' floor, the tool at its safe height.
+pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
+    let ([front, back], [bottom, _]) = (setup.stock.y_mm, setup.stock.z_mm);
+    let clear = router.fixture.clear_beside;
+    let (low, high) = (front - clear - CLAMP_MM, back + clear + CLAMP_MM);
+    let drawing = drawn(
+        &format!(
+            "Bundle from its datum end: {} {}",
+            setup.family, setup.strips
+        ),
+        |pencil| {
+            let capitals = pencil.capitals;
+            let table = 2.4 * capitals;
+            pencil.rectangle(Role::Ground, (low, bottom - table), (high, bottom));
+            let clamp = router.fixture.clamp_height;
+            for y in [low, high - CLAMP_MM] {
+                pencil.rectangle(Role::Jig, (y, bottom), (y + CLAMP_MM, clamp));
+            }
+            let count = setup.strips_per_run.max(1);
+            let thickness = (back - front) / count as f64;
+            for at in 0..count {
+                let y = front + at as f64 * thickness;
+                pencil.rectangle(Role::Wood, (y, bottom), (y + thickness, 0.0));
+            }
+            let depth = setup.notches.first().map_or(0.0, |notch| notch.depth_mm);
+            pencil.line(
+                Role::Path,
+                (front - clear / 2.0, -depth),
+                (back + clear / 2.0, -depth),
+            );
+            let (radius, safe) = (setup.tool_diameter_mm / 2.0, setup.safe_z_mm);
+            let start = front - router.cutting.run_out - radius;
+            let shank = safe + 0.6 * (safe - bottom);
+            pencil.rectangle(Role::Tool, (start - radius, safe), (start + radius, shank));
+            let tool = phrase!("tool {}", Brief(setup.tool_diameter_mm));
+            pencil.name(
+                Anchor::End,
+                (start - radius - capitals, f64::midpoint(safe, shank)),
+                tool,
+            );
+            pencil.zero((front, 0.0));
+            let left = low - 3.0 * capitals;
+            pencil.upward(
+                (front, 0.0),
+                (front, -depth),
+                left,
+                phrase!("notch {}", Brief(depth)),
+                true,
+            );
+            let text = phrase!("safe height {}", Brief(safe));
+            pencil.upward(
+                (back, 0.0),
+                (start, safe),
+                high + 3.0 * capitals,
+                text,
+                false,
+            );
+            let middle = f64::midpoint(low, high);
+            pencil.name(
+                Anchor::Middle,
+                (middle, bottom - table / 2.0),
+                "table or fixture",
+            );
+            let text = phrase!("strips {} deep", Brief(-bottom));
+            pencil.name(
+                Anchor::Middle,
+                (middle, bottom - table - 1.5 * capitals),
+                text,
+            );
+        },
+    );
+    let caption = phrase!(
+        "From the datum end, to scale. Zero of Z is the top of the stock; clamps rise no more than {} above it.",
+        Brief(router.fixture.clamp_height)
+    );
+    Picture { drawing, caption }
+}
+
+/// The tool's way over the bundle.
+pub(super) fn play(setup: &RouterSetup) -> Play {
+    let [front, back] = setup.stock.y_mm;
+    let title = format!("Tool's way from above: {} {}", setup.family, setup.strips);
+    let drawing = drawn(&title, |pencil| {
+        strips(pencil, setup);
+        for path in &setup.path.notches {
+            let points = path
+                .moves
+                .iter()
+                .map(|step| Point::new(step.to.x, step.to.y));
+            pencil.drawing.line(Role::Path, points.collect());
+        }
+        pencil.zero((0.0, front));
+    });
+    let mut stops = Vec::new();
+    for path in &setup.path.notches {
+        stops.extend(path.moves.iter().map(|step| PlayStop {
+            at: step.to,
+            notch: path.index,
+            cuts: matches!(step.motion, Motion::Cut(_)),
+        }));
+    }
+    let caption = phrase!(
+        "The tool's way in program {}, from above. Bundle {} across, strips {} long.",
+        &setup.file,
+        Brief(back - front),
+        Brief(setup.length_mm)
+    );
+    Play {
+        picture: Picture { drawing, caption },
+        diameter: setup.tool_diameter_mm,
+        stops,
+    }
+}

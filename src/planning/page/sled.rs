@@ -1,0 +1,169 @@
+//! The sled's part of the sheet.
+
+use super::machines::{part, plural, ready};
+use super::{Work, blade_view, sled_view};
+use crate::geometry::SAME_POSITION_MM;
+use crate::instructions::page::{Check, Item, Part, Tally};
+use crate::instructions::saw::SawSetting;
+use crate::instructions::sled::{Register, SledBundle, SledPlan, Step};
+use crate::machines::Sled;
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::planning::sled_sheet;
+use crate::units::Mm;
+
+/// Pictures from above for one setting of the saw, or for one bundle where that has a leaf of its
+/// own; its steps say what the others would.
+const MOST_PICTURES: usize = 6;
+
+pub(super) fn part_of(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Part {
+    let powered = sled.blade.powered.is_some();
+    let kind = if powered { "Sled" } else { "Bench hook" };
+    let heading = format!("{kind}: {}", plan.machine);
+    let mut part = part("sled", heading, sled_sheet(plan, powered));
+    for setting in &plan.settings {
+        // A sheet with one setting has it in its first section and its steps in the bundles'.
+        let own = format!("Setting {} of", setting.number);
+        let apart = part
+            .leaves
+            .iter()
+            .any(|leaf| leaf.heading.starts_with(&own));
+        let saw = if apart { own.as_str() } else { "Saw" };
+        let picture = blade_view::blade(plan, setting, sled, work.lattice.section.depth);
+        part.illustrate(saw, picture.map(Item::Picture).into_iter().collect());
+        let mut room = MOST_PICTURES;
+        for (at, bundle) in plan.bundles.iter().enumerate() {
+            let number = if apart {
+                own.clone()
+            } else {
+                format!("Bundle {}:", at + 1)
+            };
+            let shown = distinct(bundle, setting).into_iter().take(room);
+            let pictures: Vec<Item> = shown
+                .filter_map(|step| sled_view::from_above(bundle, setting, step, sled))
+                .map(Item::Picture)
+                .collect();
+            // Bundles that share a leaf share its room for pictures.
+            room -= if apart { pictures.len() } else { 0 };
+            part.illustrate(&number, pictures);
+        }
+    }
+    for (at, bundle) in plan.bundles.iter().enumerate() {
+        if bundle.same_as_bundle.is_none() {
+            let what = format!("blocks of bundle {} notched", at + 1);
+            let tally = Tally {
+                what,
+                count: bundle.loads.blocks,
+            };
+            part.close(&format!("Bundle {}:", at + 1), Item::Tally(tally));
+        }
+    }
+    part.close("Check", Item::Checks(sled_checks(plan)));
+    part.leaves.insert(0, ready(sled_ready(work, plan, sled)));
+    part
+}
+
+/// Of a bundle's steps with one setting of the saw, one for each face, way of registering and slot
+/// of the key; none of a bundle that is cut as another one.
+fn distinct<'a>(bundle: &'a SledBundle, setting: &SawSetting) -> Vec<&'a Step> {
+    let face = |step: &Step| {
+        let notch = bundle
+            .notches
+            .iter()
+            .find(|notch| notch.index == step.notch);
+        notch.map(|notch| notch.face)
+    };
+    let same = |a: &Step, b: &Step| match (&a.register, &b.register) {
+        _ if face(a) != face(b) => false,
+        (Register::Key { slot_mm: a, .. }, Register::Key { slot_mm: b, .. }) => {
+            (a - b).abs() < SAME_POSITION_MM
+        }
+        (a, b) => std::mem::discriminant(a) == std::mem::discriminant(b),
+    };
+    let mut told: Vec<&Step> = Vec::new();
+    let own = |step: &&Step| bundle.same_as_bundle.is_none() && step.setting == setting.number;
+    for step in bundle.steps.iter().filter(own) {
+        if !told.iter().any(|known| same(known, step)) {
+            told.push(step);
+        }
+    }
+    told
+}
+
+fn sled_ready(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Vec<Phrase> {
+    let section = &work.lattice.section;
+    let mut items: Vec<Phrase> = plan
+        .bundles
+        .iter()
+        .map(|bundle| {
+            phrase!(
+                "{} {} ({}): {} long, {} thick, {} deep{}.",
+                bundle.count,
+                plural(bundle.count, bundle.family),
+                &bundle.strips,
+                Mm(bundle.length_mm),
+                Mm(section.thickness),
+                Mm(section.depth),
+                section
+                    .wood
+                    .as_ref()
+                    .map_or(String::new(), |wood| format!(", {wood}"))
+            )
+        })
+        .collect();
+    items.push(phrase!("Scraps of the same section for the test lap."));
+    let saw = if sled.blade.powered.is_some() {
+        "Blade"
+    } else {
+        "Saw"
+    };
+    items.push(phrase!(
+        "{} with a kerf of {}, measured on a test groove.",
+        saw,
+        Mm(sled.blade.kerf)
+    ));
+    if let Some(key) = &plan.key {
+        items.push(phrase!("Key, {} wide.", Mm(key.width_mm)));
+    }
+    items.push(phrase!("Clamps or tape for a block of strips; caliper."));
+    items
+}
+
+fn sled_checks(plan: &SledPlan) -> Vec<Check> {
+    let Some(notches) = plan.bundles.first().map(|bundle| &bundle.notches) else {
+        return Vec::new();
+    };
+    let mut checks = Vec::new();
+    if let Some(first) = notches.first() {
+        checks.push(Check {
+            what: phrase!("First notch in scrap: its width along the strip"),
+            should: Mm(first.width_mm).into(),
+            otherwise: phrase!("measure the kerf on a test groove, write it into the profile, make this sheet again"),
+        });
+        checks.push(Check {
+            what: phrase!("The same notch: its depth from the face"),
+            should: Mm(first.depth_mm).into(),
+            otherwise: phrase!(
+                "change the blade's height by the difference; see the test lap above"
+            ),
+        });
+        checks.push(Check {
+            what: phrase!(
+                "First strip, on its centre line: datum end to the near edge of notch {}",
+                first.index
+            ),
+            should: Mm(first.near_edge_mm).into(),
+            otherwise: phrase!(
+                "move the stop by the difference, away from the blade where the notch lies too near"
+            ),
+        });
+    }
+    if let [_, .., last] = notches.as_slice() {
+        checks.push(Check {
+            what: phrase!("First strip, on its centre line: datum end to the near edge of notch {}", last.index),
+            should: Mm(last.near_edge_mm).into(),
+            otherwise: phrase!("where this is off and notch 1 is not, measure the key's slots and write them into the profile, or set the stop for each notch"),
+        });
+    }
+    checks
+}

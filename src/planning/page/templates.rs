@@ -1,0 +1,171 @@
+//! Drawings to be laid on wood, at true size.
+
+use super::Work;
+use crate::geometry::{PARALLEL_SINE, Point};
+use crate::infill::{FilledCell, Infilling};
+use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
+use crate::instructions::outline::Part;
+use crate::instructions::sled::{KeySize, NotchFigures};
+use crate::lattice::{Bundle, Notch};
+use crate::phrase;
+use crate::planning::laser::block_parts;
+use crate::planning::notch_figures;
+use crate::planning::panel_view::pieces;
+use crate::units::Brief;
+use std::f64::consts::FRAC_PI_2;
+
+/// Height of capitals, mm.
+const CAPITALS: f64 = 2.4;
+
+/// All templates of a job.
+pub(super) fn templates(work: &Work<'_>) -> Vec<Drawing> {
+    let mut all = Vec::new();
+    let key = work.sled.and_then(|(plan, _)| plan.key.as_ref());
+    all.extend(key.map(rack));
+    let lattice = work.lattice;
+    for (at, bundle) in lattice.bundles.iter().enumerate() {
+        let twin = lattice
+            .bundles
+            .iter()
+            .take(at)
+            .any(|other| bundle.same_part(other).is_some());
+        if !twin {
+            all.push(gauge(
+                at + 1,
+                bundle,
+                &work.labels(bundle),
+                lattice.section.depth,
+            ));
+        }
+    }
+    if let Some(pare) = work.pare {
+        all.extend(block_parts(pare, 0.0).iter().map(block));
+    }
+    if let Some(filled) = work.filled {
+        let shown = |cell: &&FilledCell| cell.whole && !cell.pieces.is_empty();
+        all.extend(
+            filled
+                .cells
+                .iter()
+                .find(shown)
+                .map(|found| cell(filled, found)),
+        );
+    }
+    all
+}
+
+fn blank(title: String) -> Drawing {
+    Drawing::new(title, Point::default(), Point::default())
+}
+
+/// Where keys stand from the kerf, one row for each distance; rows share the kerf's middle.
+fn rack(key: &KeySize) -> Drawing {
+    const ROW: f64 = 13.0;
+    let mut drawing = blank("Key positions, square to the kerf".into());
+    let half = key.width_mm / 2.0;
+    for (at, position) in key.positions.iter().enumerate() {
+        let (low, high) = (-(at as f64) * ROW - 8.0, -(at as f64) * ROW);
+        let centre = -position.centre_to_centre_mm;
+        for (middle, role) in [(centre, Role::Key), (0.0, Role::Tool)] {
+            drawing.rectangle(
+                role,
+                Point::new(middle - half, low),
+                Point::new(middle + half, high),
+            );
+            let line = [
+                Point::new(middle, low - 1.5),
+                Point::new(middle, high + 1.5),
+            ];
+            drawing.line(Role::Measure, line.to_vec());
+        }
+        let text = phrase!(
+            "key {} from the kerf's middle",
+            Brief(position.centre_to_centre_mm)
+        );
+        let place = Point::new(half + 3.0, f64::midpoint(low, high));
+        drawing.text_from(Role::Measure, Anchor::Start, place, CAPITALS, text);
+    }
+    drawing.fit(2.0);
+    drawing
+}
+
+/// A strip's side with all its notches, for checking and for marking.
+fn gauge(number: usize, bundle: &Bundle, labels: &str, depth: f64) -> Drawing {
+    let square = |notch: &Notch| (notch.angle - FRAC_PI_2).abs() < PARALLEL_SINE;
+    let whose = if bundle.notches.iter().all(square) {
+        ""
+    } else {
+        " on the centre line"
+    };
+    let mut drawing = blank(format!(
+        "Notches of bundle {number} ({labels}){whose}, datum end on the left"
+    ));
+    let tall = depth.max(8.0);
+    drawing.rectangle(
+        Role::Wood,
+        Point::new(0.0, 0.0),
+        Point::new(bundle.length, tall),
+    );
+    // Texts that would touch the one before go to the next row.
+    let mut free = [f64::NEG_INFINITY; 3];
+    for notch in notch_figures(&bundle.notches) {
+        drawing.area(Role::Cut, slot(&notch, tall));
+        let text = phrase!("{}: {}", notch.index, Brief(notch.near_edge_mm));
+        let half = text_width(&text, CAPITALS) / 2.0;
+        let row = free.iter().position(|end| *end < notch.near_edge_mm - half);
+        let row = row.unwrap_or(free.len() - 1);
+        if let Some(end) = free.get_mut(row) {
+            if *end >= notch.near_edge_mm - half {
+                continue;
+            }
+            *end = notch.near_edge_mm + half;
+        }
+        let y = -3.0 - 4.2 * row as f64;
+        // Short, so that it ends above all rows.
+        let line = [
+            Point::new(notch.near_edge_mm, 0.0),
+            Point::new(notch.near_edge_mm, -1.2),
+        ];
+        drawing.line(Role::Measure, line.to_vec());
+        drawing.text(
+            Role::Measure,
+            Point::new(notch.near_edge_mm, y),
+            CAPITALS,
+            text,
+        );
+    }
+    drawing.fit(1.0);
+    drawing
+}
+
+/// A notch in the side of a strip `tall` high, open toward its face (the front is up).
+fn slot(notch: &NotchFigures, tall: f64) -> Vec<Point> {
+    let (open, floor) = if notch.face == "back" {
+        (0.0, notch.depth_mm)
+    } else {
+        (tall, tall - notch.depth_mm)
+    };
+    let (near, far) = (notch.near_edge_mm, notch.far_edge_mm);
+    [(near, open), (near, floor), (far, floor), (far, open)]
+        .map(|(x, y)| Point::new(x, y))
+        .to_vec()
+}
+
+fn block(part: &Part) -> Drawing {
+    let mut drawing = blank(format!("Guide {} deg", part.name));
+    drawing.area(Role::Ground, part.outer.clone());
+    drawing.fit(1.0);
+    drawing
+}
+
+/// One cell with its pieces, to lay them on.
+fn cell(filled: &Infilling, cell: &FilledCell) -> Drawing {
+    let mut drawing = blank(format!(
+        "Cell in column {}, row {} of the panel, pieces by number",
+        cell.column, cell.row
+    ));
+    drawing.area(Role::Cut, cell.outline.clone());
+    pieces(&mut drawing, filled, cell, |point| point, 1.0);
+    drawing.fit(1.0);
+    drawing
+}

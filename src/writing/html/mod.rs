@@ -1,0 +1,222 @@
+//! The set-up sheet as one page that needs nothing else: no network, and no script to read it.
+//!
+//! Every text goes through the template, which escapes it; what is put in as it stands is the
+//! style sheet, the script and pictures from [`super::svg`].
+
+use super::look::{self, Colour, ROLES, TYPE_FAMILY, Tone, look_of, size};
+use super::svg;
+use crate::instructions::drawing::Drawing;
+use crate::instructions::page::{Booklet, Item, Play};
+use crate::instructions::sheet::{Block, Cell, Table};
+use crate::instructions::tool_path::Position;
+use crate::phrase::{Phrase, Word};
+use crate::units::{Brief, MM_PER_INCH, Mm, NotPrintable, UnitSystem, decimal};
+use askama::Template;
+use std::fmt::Write;
+
+#[derive(Template)]
+#[template(path = "page.html", config = "src/writing/html/askama.toml")]
+struct Page<'a> {
+    booklet: &'a Booklet,
+    units: &'static str,
+    job: String,
+    style: String,
+    script: &'static str,
+}
+
+/// The sheet as an HTML file; lengths are in it in both systems of units, `units` are shown first.
+///
+/// # Errors
+/// [`NotPrintable`] where a figure is not finite.
+pub fn html(booklet: &Booklet, units: UnitSystem) -> Result<String, NotPrintable> {
+    let page = Page {
+        booklet,
+        units: match units {
+            UnitSystem::Millimetres => "mm",
+            UnitSystem::Inches => "in",
+        },
+        job: fingerprint(booklet),
+        style: style(),
+        script: include_str!("script.js").trim_end(),
+    };
+    page.render().map_err(|_| NotPrintable)
+}
+
+/// Tells jobs apart, so that the ticks of one are not shown on another or on a changed one: FNV-1a
+/// over all that the sheet says.
+fn fingerprint(booklet: &Booklet) -> String {
+    let text = format!("{booklet:?}");
+    let hash = text.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    });
+    format!("{hash:016x}")
+}
+
+/// The look as a style sheet, and how the page is laid out.
+fn style() -> String {
+    let mut out = String::new();
+    let mut themed = |pick: fn(Tone) -> Colour| {
+        let named = [
+            ("paper", look::PAPER),
+            ("ink", look::INK),
+            ("quiet", look::QUIET),
+            ("rule", look::RULE),
+            ("card", look::CARD),
+            ("accent", look::ACCENT),
+            ("caution", look::CAUTION),
+            ("caution-ink", look::CAUTION_INK),
+        ];
+        for (name, tone) in named {
+            let _ = write!(out, "--{name}:{};", pick(tone).hex());
+        }
+        for look in ROLES.map(look_of) {
+            let (fill, edge) = (pick(look.fill).hex(), pick(look.edge).hex());
+            let _ = write!(out, "--{0}:{fill};--{0}-edge:{edge};", look.class);
+        }
+        std::mem::take(&mut out)
+    };
+    let (light, dark) = (themed(|tone| tone.light), themed(|tone| tone.dark));
+    let _ = writeln!(out, ":root{{color-scheme:light dark;{light}}}");
+    let _ = writeln!(
+        out,
+        "@media screen and (prefers-color-scheme:dark){{:root{{{dark}}}}}"
+    );
+    let _ = writeln!(out, "body{{font-family:{TYPE_FAMILY}}}");
+    let _ = writeln!(out, "svg text{{font-family:{TYPE_FAMILY}}}");
+    let sizes = [
+        ("h1", size::TITLE),
+        ("h2", size::PART),
+        ("h3", size::SECTION),
+        ("h4", size::TEXT),
+        (".settings .value", size::SETTING),
+    ];
+    for (what, points) in sizes {
+        let _ = writeln!(out, "{what}{{font-size:{:.3}rem}}", points / size::TEXT);
+    }
+    for look in ROLES.map(look_of) {
+        let _ = writeln!(
+            out,
+            "svg .{0}{{fill:var(--{0});stroke:var(--{0}-edge);stroke-width:{1}mm}}",
+            look.class,
+            // Thin lines of paper are too thin for a screen.
+            look.width * 1.8
+        );
+    }
+    out.push_str(include_str!("style.css").trim_end());
+    out
+}
+
+/// A text in both systems of units; one form where they do not differ.
+pub(super) struct Bit {
+    pub(super) mm: String,
+    pub(super) inch: Option<String>,
+    pub(super) note: String,
+}
+
+impl Bit {
+    fn of(word: &Word) -> Bit {
+        let [mm, inch] =
+            [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| word.text(units));
+        Bit {
+            inch: (inch != mm).then_some(inch),
+            mm,
+            note: String::new(),
+        }
+    }
+}
+
+fn bits(phrase: &Phrase) -> Vec<Bit> {
+    phrase.0.iter().map(Bit::of).collect()
+}
+
+/// A setting: the nearest 1/64 inch stands apart from the figure, small.
+fn setting(word: &Word) -> Bit {
+    match word {
+        Word::Length(length) => Bit {
+            note: length.fraction_note(),
+            ..Bit::of(&Word::Brief(Brief(length.0)))
+        },
+        other => Bit::of(other),
+    }
+}
+
+fn brief(mm: &f64) -> Word {
+    Word::Brief(Brief(*mm))
+}
+
+fn figure(mm: &f64) -> Bit {
+    let [mm, inch] =
+        [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| Mm(*mm).figure(units));
+    Bit {
+        mm,
+        inch: Some(inch),
+        note: String::new(),
+    }
+}
+
+// Templates hand over references only.
+fn in_lengths(table: &Table, column: &usize) -> bool {
+    table.holds_lengths(*column)
+}
+
+fn in_figures(table: &Table, column: &usize) -> bool {
+    table.holds_figures(*column)
+}
+
+fn id(part: impl std::fmt::Display, index: &usize) -> String {
+    format!("{part}-{index}")
+}
+
+fn failed(error: NotPrintable) -> askama::Error {
+    askama::Error::custom(error)
+}
+
+fn drawn(drawing: &Drawing) -> Result<String, askama::Error> {
+    svg::inline(drawing, "").map_err(failed)
+}
+
+/// The picture with the tool at the first move's end, for the script to move.
+fn drawn_with_tool(play: &Play) -> Result<String, askama::Error> {
+    let Drawing { low, high, .. } = play.picture.drawing;
+    let number = |value: f64| decimal(value, 3).map_err(failed);
+    let at = play
+        .stops
+        .first()
+        .map_or((low.x, high.y), |stop| (stop.at.x, stop.at.y));
+    let tool = format!(
+        "<circle class=\"tool\" cx=\"{}\" cy=\"{}\" r=\"{}\"/>",
+        number(at.0 - low.x)?,
+        number(high.y - at.1)?,
+        number(play.diameter / 2.0)?
+    );
+    svg::inline(&play.picture.drawing, &tool).map_err(failed)
+}
+
+fn true_width(drawing: &Drawing) -> Result<String, askama::Error> {
+    decimal(drawing.high.x - drawing.low.x, 2).map_err(failed)
+}
+
+fn place(at: Position, scale: f64, places: u32) -> Result<String, askama::Error> {
+    let number = |value: f64| decimal(value / scale, places).map_err(failed);
+    Ok(format!(
+        "{},{},{}",
+        number(at.x)?,
+        number(at.y)?,
+        number(at.z)?
+    ))
+}
+
+/// Where every move ends, in mm, with its notch and `c` where it cuts.
+fn way(play: &Play) -> Result<String, askama::Error> {
+    let stops = play.stops.iter().map(|stop| {
+        let cuts = if stop.cuts { "c" } else { "" };
+        Ok(format!("{},{},{cuts}", place(stop.at, 1.0, 3)?, stop.notch))
+    });
+    Ok(stops.collect::<Result<Vec<_>, askama::Error>>()?.join(";"))
+}
+
+/// The same in inches, places alone.
+fn way_inches(play: &Play) -> Result<String, askama::Error> {
+    let stops = play.stops.iter().map(|stop| place(stop.at, MM_PER_INCH, 4));
+    Ok(stops.collect::<Result<Vec<_>, _>>()?.join(";"))
+}

@@ -1,0 +1,146 @@
+//! From boxes to pages. A box is never broken; a heading stays with what follows it; a section that
+//! does not fit on what is left of a page begins on a new one.
+
+use super::Sheet;
+use super::mark::Mark;
+
+/// Something that stands on one page, as wide as the column.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Box {
+    /// From its upper left corner.
+    pub(super) marks: Vec<Mark>,
+    /// Height with the room below it, mm.
+    pub(super) height: f64,
+    /// Not the last on its page.
+    pub(super) with_next: bool,
+    /// Repeated over it where a page begins with it: a table's head.
+    pub(super) head: Option<std::rc::Rc<Box>>,
+}
+
+/// Pages that fill from the top.
+pub(super) struct Flow {
+    sheet: Sheet,
+    pub(super) pages: Vec<Vec<Mark>>,
+    y: f64,
+}
+
+impl Flow {
+    pub(super) fn new(sheet: Sheet) -> Flow {
+        Flow {
+            sheet,
+            pages: Vec::new(),
+            y: 0.0,
+        }
+    }
+
+    /// Begins a new page.
+    pub(super) fn page(&mut self) {
+        self.pages.push(Vec::new());
+        self.y = self.sheet.top();
+    }
+
+    fn room(&self) -> f64 {
+        if self.pages.is_empty() {
+            0.0
+        } else {
+            self.sheet.bottom() - self.y
+        }
+    }
+
+    /// A section: on the page as it is, else on new ones.
+    pub(super) fn section(&mut self, boxes: &[Box]) {
+        let whole: f64 = boxes.iter().map(|part| part.height).sum();
+        let full = self.sheet.bottom() - self.sheet.top();
+        if whole > self.room() && self.room() < full {
+            self.page();
+        }
+        for (at, part) in boxes.iter().enumerate() {
+            let kept: f64 = boxes
+                .iter()
+                .skip(at)
+                .scan(true, |go_on, part| {
+                    let here = *go_on;
+                    *go_on = part.with_next;
+                    here.then_some(part.height)
+                })
+                .sum();
+            let at_top = self.room() >= full;
+            if kept.min(full) > self.room() && !at_top {
+                self.page();
+                if let Some(head) = &part.head {
+                    self.place(head);
+                }
+            }
+            self.place(part);
+        }
+    }
+
+    fn place(&mut self, part: &Box) {
+        let (x, y) = (self.sheet.left(), self.y);
+        if let Some(page) = self.pages.last_mut() {
+            page.extend(part.marks.iter().map(|mark| mark.moved(x, y)));
+        }
+        self.y += part.height;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Point;
+    use crate::writing::look;
+    use crate::writing::pdf::Paper;
+    use std::rc::Rc;
+
+    fn sized(height: f64) -> Box {
+        let (low, high) = (Point::new(0.0, 0.0), Point::new(10.0, height));
+        Box {
+            marks: vec![Mark::filled(low, high, look::INK.light)],
+            height,
+            ..Box::default()
+        }
+    }
+
+    #[test]
+    fn a_section_that_fits_is_not_broken_and_nothing_leaves_the_page() {
+        let sheet = Sheet { paper: Paper::A4 };
+        let mut flow = Flow::new(sheet);
+        flow.section(&[sized(150.0)]);
+        flow.section(&[sized(80.0), sized(80.0)]);
+        flow.section(&vec![sized(60.0); 9]);
+        assert_eq!(flow.pages.len(), 5);
+        for page in &flow.pages {
+            for mark in page {
+                let Mark::Fill { ring, .. } = mark else {
+                    panic!()
+                };
+                assert!(ring.iter().all(|point| point.y <= sheet.bottom() + 1e-9));
+            }
+        }
+    }
+
+    #[test]
+    fn a_tables_head_is_said_again_on_the_next_page() {
+        let head = Rc::new(sized(7.0));
+        let row = Box {
+            head: Some(head.clone()),
+            ..sized(50.0)
+        };
+        let mut flow = Flow::new(Sheet { paper: Paper::A4 });
+        let mut boxes = vec![(*head).clone()];
+        boxes.extend(vec![row; 8]);
+        flow.section(&boxes);
+        assert_eq!(flow.pages.len(), 2);
+        let first = |page: &Vec<Mark>| {
+            let Mark::Fill { ring, .. } = &page[0] else {
+                panic!()
+            };
+            ring[2].y - ring[0].y
+        };
+        assert!(
+            flow.pages
+                .iter()
+                .all(|page| (first(page) - 7.0).abs() < 1e-9)
+        );
+    }
+}

@@ -1,0 +1,195 @@
+//! The type of documents: DejaVu Sans in two weights, measured, broken into lines and turned into
+//! glyphs. The licence of its files stands beside this one, in `LICENSE-FONTS`.
+
+use super::mark::MM_PER_POINT;
+use crate::units::NotPrintable;
+use std::collections::BTreeSet;
+use ttf_parser::{Face, GlyphId};
+use unicode_bidi::BidiInfo;
+
+/// How heavy a line of text is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Weight {
+    Plain,
+    Bold,
+}
+
+impl Weight {
+    pub(super) const ALL: [Weight; 2] = [Weight::Plain, Weight::Bold];
+
+    /// Name of its font.
+    pub(super) fn font_name(self) -> &'static str {
+        match self {
+            Weight::Plain => "DejaVuSans",
+            Weight::Bold => "DejaVuSans-Bold",
+        }
+    }
+
+    /// The font's file.
+    pub(super) fn file(self) -> &'static [u8] {
+        match self {
+            Weight::Plain => dejavu::sans::regular(),
+            Weight::Bold => dejavu::sans::bold(),
+        }
+    }
+}
+
+/// Stands for a letter that the type lacks.
+const REPLACEMENT: char = '\u{fffd}';
+
+/// Both weights, ready to be measured.
+pub(super) struct Letters {
+    plain: Face<'static>,
+    bold: Face<'static>,
+}
+
+impl Letters {
+    /// Reads the fonts that the program carries.
+    pub(super) fn load() -> Result<Letters, NotPrintable> {
+        let face = |weight: Weight| Face::parse(weight.file(), 0).map_err(|_| NotPrintable);
+        Ok(Letters {
+            plain: face(Weight::Plain)?,
+            bold: face(Weight::Bold)?,
+        })
+    }
+
+    pub(super) fn face(&self, weight: Weight) -> &Face<'static> {
+        match weight {
+            Weight::Plain => &self.plain,
+            Weight::Bold => &self.bold,
+        }
+    }
+
+    /// The glyph for a letter; of one that the type lacks, that of the replacement sign.
+    pub(super) fn glyph(&self, letter: char, weight: Weight) -> GlyphId {
+        let face = self.face(weight);
+        let known = face
+            .glyph_index(letter)
+            .or_else(|| face.glyph_index(REPLACEMENT));
+        known.unwrap_or_default()
+    }
+
+    /// Letters of a text that the type lacks.
+    pub(super) fn lacking(&self, text: &str) -> BTreeSet<char> {
+        let lacks = |letter: &char| {
+            !unseen(*letter)
+                && Weight::ALL
+                    .iter()
+                    .any(|weight| self.face(*weight).glyph_index(*letter).is_none())
+        };
+        text.chars().filter(lacks).collect()
+    }
+
+    /// Advance of a glyph, in thousandths of the type's size.
+    pub(super) fn advance(&self, glyph: GlyphId, weight: Weight) -> f64 {
+        let face = self.face(weight);
+        let units = f64::from(face.units_per_em());
+        f64::from(face.glyph_hor_advance(glyph).unwrap_or_default()) * 1000.0 / units
+    }
+
+    /// How long a line of text is, in mm; `size` in points.
+    pub(super) fn width(&self, text: &str, size: f64, weight: Weight) -> f64 {
+        let letters = text.chars().filter(|letter| !unseen(*letter));
+        let ems: f64 = letters
+            .map(|letter| self.advance(self.glyph(letter, weight), weight))
+            .sum();
+        ems / 1000.0 * size * MM_PER_POINT
+    }
+
+    /// A text broken at spaces into lines no longer than `room` mm; a word that is longer than
+    /// that is broken anywhere.
+    pub(super) fn lines(&self, text: &str, room: f64, size: f64, weight: Weight) -> Vec<String> {
+        let fits = |line: &str| self.width(line, size, weight) <= room;
+        let mut lines = Vec::new();
+        let mut line = String::new();
+        for word in text.split_whitespace() {
+            let longer = if line.is_empty() {
+                word.to_owned()
+            } else {
+                format!("{line} {word}")
+            };
+            if fits(&longer) {
+                line = longer;
+                continue;
+            }
+            if !line.is_empty() {
+                lines.push(std::mem::take(&mut line));
+            }
+            for letter in word.chars() {
+                line.push(letter);
+                if !fits(&line) && line.chars().count() > 1 {
+                    line.pop();
+                    lines.push(std::mem::take(&mut line));
+                    line.push(letter);
+                }
+            }
+        }
+        if !line.is_empty() || lines.is_empty() {
+            lines.push(line);
+        }
+        lines
+    }
+}
+
+/// Marks of direction and joining, which have no shape.
+fn unseen(letter: char) -> bool {
+    matches!(letter, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
+        || letter.is_control()
+}
+
+/// A line's letters in the order in which they stand on paper: those of right-to-left scripts are
+/// turned about. Letters are not joined.
+pub(super) fn as_seen(line: &str) -> String {
+    let info = BidiInfo::new(line, None);
+    let seen: String = info
+        .paragraphs
+        .iter()
+        .map(|paragraph| info.reorder_line(paragraph, paragraph.range.clone()))
+        .collect();
+    seen.chars().filter(|letter| !unseen(*letter)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_fit_and_lose_nothing() {
+        let letters = Letters::load().unwrap();
+        let text = "short words and averyveryverylongwordthatfitsnowhereatall to the end";
+        let lines = letters.lines(text, 20.0, 10.0, Weight::Plain);
+        assert!(lines.len() > 4);
+        for line in &lines {
+            assert!(letters.width(line, 10.0, Weight::Plain) <= 20.0, "{line}");
+        }
+        let all: String = lines.concat().split_whitespace().collect();
+        assert_eq!(all, text.replace(' ', ""));
+    }
+
+    #[test]
+    fn digits_are_as_wide_as_the_font_says() {
+        let letters = Letters::load().unwrap();
+        // 1303 of 2048 units in DejaVu Sans; 72 pt are an inch.
+        let width = letters.width("0123456789", 72.0, Weight::Plain);
+        assert!((width - 10.0 * 1303.0 / 2048.0 * 25.4).abs() < 1e-9);
+    }
+
+    #[test]
+    fn right_to_left_letters_are_turned_about() {
+        assert_eq!(as_seen("abc"), "abc");
+        assert_eq!(as_seen("\u{5d0}\u{5d1}\u{5d2}"), "\u{5d2}\u{5d1}\u{5d0}");
+        assert_eq!(as_seen("a \u{5d0}\u{5d1} 12"), "a 12 \u{5d1}\u{5d0}");
+        assert_eq!(as_seen("a\u{202e}b"), "ab");
+    }
+
+    #[test]
+    fn letters_that_the_type_lacks_are_named() {
+        let letters = Letters::load().unwrap();
+        assert!(
+            letters
+                .lacking("Door \u{e9} \u{5d0} \u{2713} \u{bd}")
+                .is_empty()
+        );
+        assert_eq!(letters.lacking("\u{7d44}x"), BTreeSet::from(['\u{7d44}']));
+    }
+}

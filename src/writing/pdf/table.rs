@@ -1,0 +1,151 @@
+//! Tables as boxes, a row each.
+
+use super::blocks::{LEADING, Setter};
+use super::flow::Box;
+use super::letters::Weight;
+use super::mark::{MM_PER_POINT, Mark};
+use crate::geometry::Point;
+use crate::instructions::sheet::{Cell, Table};
+use crate::units::{Mm, UnitSystem};
+use crate::writing::look::{self, size};
+use std::rc::Rc;
+
+/// Between columns, mm.
+const GAP: f64 = 4.5;
+
+/// Narrowest column for words, mm.
+const NARROWEST: f64 = 18.0;
+
+/// A table's rows, its head said again on every page, and what its figures are measured from.
+pub(super) fn table(setter: &Setter<'_>, table: &Table) -> Vec<Box> {
+    let head: Vec<String> = (0..table.columns.len())
+        .map(|at| heading(setter, table, at))
+        .collect();
+    let rows: Vec<Vec<String>> = table
+        .rows
+        .iter()
+        .map(|row| row.iter().map(|cell| text(setter, cell)).collect())
+        .collect();
+    let figures: Vec<bool> = (0..head.len()).map(|at| table.holds_figures(at)).collect();
+    let layout = Layout::of(setter, &head, &rows, &figures);
+    let head = Rc::new(Box {
+        with_next: true,
+        ..layout.row(setter, &head, true)
+    });
+    let mut boxes = vec![(*head).clone()];
+    boxes.extend(rows.iter().map(|row| Box {
+        head: Some(head.clone()),
+        ..layout.row(setter, row, false)
+    }));
+    if let Some(last) = boxes.last_mut() {
+        last.height += 1.5;
+        last.with_next = true;
+    }
+    boxes.extend(setter.caption(&table.caption));
+    boxes
+}
+
+fn heading(setter: &Setter<'_>, table: &Table, column: usize) -> String {
+    let name = table.columns.get(column).copied().unwrap_or_default();
+    match setter.units {
+        _ if !table.holds_lengths(column) => name.into(),
+        UnitSystem::Millimetres => format!("{name} mm"),
+        UnitSystem::Inches => format!("{name} in"),
+    }
+}
+
+fn text(setter: &Setter<'_>, cell: &Cell) -> String {
+    match cell {
+        Cell::Length(mm) => Mm(*mm).figure(setter.units),
+        Cell::Count(count) => count.to_string(),
+        Cell::Text(text) => text.clone(),
+        Cell::Empty => String::new(),
+    }
+}
+
+/// Widths of columns; headings may take two lines, words as many as they need.
+struct Layout {
+    widths: Vec<f64>,
+    figures: Vec<bool>,
+    size: f64,
+}
+
+impl Layout {
+    fn of(setter: &Setter<'_>, head: &[String], rows: &[Vec<String>], figures: &[bool]) -> Layout {
+        let size = size::SMALL + 0.5;
+        let wide = |text: &str, weight| setter.letters.width(text, size, weight);
+        let column = |at: usize| {
+            let words = head.get(at).map_or("", String::as_str).split(' ');
+            let head = words
+                .map(|word| wide(word, Weight::Bold))
+                .fold(0.0, f64::max);
+            let cells = rows.iter().filter_map(|row| row.get(at));
+            cells
+                .map(|cell| wide(cell, Weight::Plain))
+                .fold(head, f64::max)
+                + 0.1
+        };
+        let mut widths: Vec<f64> = (0..head.len()).map(column).collect();
+        let room = setter.width - GAP * head.len() as f64;
+        // What is too much is taken from the widest column of words.
+        for _ in 0..head.len() {
+            let over = widths.iter().sum::<f64>() - room;
+            let words = widths
+                .iter_mut()
+                .zip(figures)
+                .filter(|(_, figures)| !**figures);
+            let widest = words.map(|(width, _)| width).max_by(|a, b| a.total_cmp(b));
+            match widest {
+                Some(width) if over > 0.0 => *width = (*width - over).max(NARROWEST.min(*width)),
+                _ => break,
+            }
+        }
+        let over = widths.iter().sum::<f64>() / room;
+        Layout {
+            // Figures alone that are too wide are set smaller.
+            size: size / over.max(1.0),
+            widths: widths.iter().map(|width| width / over.max(1.0)).collect(),
+            figures: figures.to_vec(),
+        }
+    }
+
+    fn row(&self, setter: &Setter<'_>, cells: &[String], head: bool) -> Box {
+        let weight = if head { Weight::Bold } else { Weight::Plain };
+        let step = self.size * LEADING * MM_PER_POINT;
+        let mut marks = Vec::new();
+        let (mut x, mut most) = (GAP / 2.0, 1);
+        for ((cell, width), figures) in cells.iter().zip(&self.widths).zip(&self.figures) {
+            let lines = setter.letters.lines(cell, *width + 0.2, self.size, weight);
+            most = most.max(lines.len());
+            for (at, text) in lines.into_iter().enumerate() {
+                let wide = setter.letters.width(&text, self.size, weight);
+                let shift = if *figures { width - wide } else { 0.0 };
+                marks.push(Mark::Text {
+                    at: Point::new(x + shift, 1.0 + (at as f64 + 0.78) * step),
+                    size: self.size,
+                    weight,
+                    colour: look::INK.light,
+                    text,
+                });
+            }
+            x += width + GAP;
+        }
+        let height = most as f64 * step + 2.0;
+        let end = x - GAP / 2.0;
+        if head {
+            let ground = Mark::filled(
+                Point::new(0.0, 0.0),
+                Point::new(end, height),
+                look::CARD.light,
+            );
+            marks.insert(0, ground);
+        }
+        let (from, to) = (Point::new(0.0, height), Point::new(end, height));
+        marks.push(Mark::line(from, to, look::RULE.light, 0.2));
+        Box {
+            marks,
+            height,
+            ..Box::default()
+        }
+    }
+}
