@@ -4,7 +4,7 @@
 #[path = "support/cli.rs"]
 mod cli;
 
-use cli::{Bench, JOB};
+use cli::{Bench, FLAGS, JOB};
 
 /// Triangles: front strips, back strips, and such that are notched in both faces.
 const TRIANGLES: &str = include_str!("../demo/stair-window.toml");
@@ -64,4 +64,36 @@ fn a_router_sheet_tells_how_stepped_strips_are_marked_and_stopped() {
     );
     // Strips that lie square, are clamped once and not turned need no mark.
     lacks(&said(JOB, &notch), &[marks]);
+}
+
+/// 4 bays of 42 / sin 30 and two overhangs of 15 are 366 mm; turned by 60 degrees they take
+/// 366 sin 60 = 316.97; turned by 45 degrees 4 x 42 / sin 45 + 30 = 267.59 take 189.21.
+#[test]
+fn a_sled_sheet_tells_the_room_of_turned_strips_and_clears_the_stop_for_the_key() {
+    let at = |angle| {
+        let bench = Bench::new();
+        let mut flags = FLAGS.to_vec();
+        flags.extend(["--angle", angle, "--machine", "key-sled"]);
+        let ran = bench.ok(&flags);
+        let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        (words(&ran.out), words(&ran.err))
+    };
+    let (sheet, warned) = at("30deg");
+    has(&sheet, &["room in front of the fence 316.97 mm"]);
+    has(
+        &warned,
+        &[
+            "warning[steep-fence]: fence.swing: setting 1 turns the fence 60 deg from square",
+            "316.97 mm",
+        ],
+    );
+    let (sheet, warned) = at("45deg");
+    has(&sheet, &["room in front of the fence 189.21 mm"]);
+    lacks(&warned, &["steep-fence"]);
+    lacks(&at("90deg").0, &["room in front"]);
+    let sheet = said(JOB, &["sled", "job.toml"]);
+    let clear = "Take the stop away or slide it clear. Notch 2: key in the 40.00 mm slot";
+    has(&sheet, &[clear]);
+    // Once for each of the two bundles.
+    assert_eq!(sheet.matches("slide it clear").count(), 2);
 }
