@@ -201,17 +201,32 @@ fn the_stop_stands_half_a_kerf_short_of_the_centre() {
 #[test]
 fn errors_of_key_hops_add_up() {
     let slot = [("slots", "[\"50 mm\"]"), ("measured", "[\"50.02 mm\"]")];
+    // A stop that reaches the first notch only.
+    let short = [slot[0], slot[1], ("farthest", "\"60 mm\"")];
     let long = Grid {
         bays: 9,
         ..TWO_BY_TWO
     };
-    let told = with_profile("key-sled", &slot, |sled| long.sled(sled));
+    let told = with_profile("key-sled", &short, |sled| long.sled(sled));
+    assert_eq!(told["warnings"][0]["code"], "key-error-adds-up");
     let steps = list(&told["bundles"][0]["steps"]);
     assert_eq!(steps.len(), 10);
     for (n, step) in steps.iter().enumerate().skip(1) {
         let n = n as f64;
         near(&step["worst_error_mm"], 0.02 * n + 0.03 * n.sqrt(), 1e-8);
     }
+    // One that reaches all takes over where it does better: sqrt 2 times 0.1 is 0.1414, four hops
+    // come to 0.08 + 0.06 = 0.14, five to 0.1671. The hop after that would be 0.02 + 0.1446.
+    let told = with_profile("key-sled", &slot, |sled| long.sled(sled));
+    let steps = list(&told["bundles"][0]["steps"]);
+    let by_key = |step: &&Value| step["register"] == "key";
+    assert_eq!(steps.iter().filter(by_key).count(), 4);
+    assert!(steps[5..].iter().all(|step| step["register"] == "stop"));
+    let warning = told["warnings"][0]["text"].as_str().unwrap_or_default();
+    assert!(
+        warning.contains("0.17 mm against the first; the stop places 5 of them, within 0.14 mm"),
+        "{warning}"
+    );
     // A stop set for every notch does not add.
     for step in list(&long.sled("stop-sled")["bundles"][0]["steps"]) {
         assert_eq!(step["worst_error_mm"], 0.1);

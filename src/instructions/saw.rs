@@ -23,6 +23,10 @@ pub struct SawSetting {
     pub passes_per_notch: usize,
     /// From one pass to the next, along the fence.
     pub pass_shift_along_fence_mm: f64,
+    /// What the longest strip cut takes along the blade's direction at a turned fence: its length
+    /// times the sine of the turn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub along_blade_mm: Option<f64>,
     /// What is cut, in working order; parts that are cut as another bundle's stand with that one.
     pub work: Vec<SettingWork>,
 }

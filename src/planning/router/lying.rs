@@ -2,10 +2,11 @@
 //! end stop.
 
 use crate::instructions::label_runs;
-use crate::instructions::router::{NotchBelow, Registered, RouterSetup};
+use crate::instructions::router::{NotchBelow, Registered, RouterPlan, RouterSetup};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};
+use std::f64::consts::FRAC_PI_2;
 
 /// Sentences for the sheet and the program's head; none for a bundle that lies square against the
 /// end stop and has not been cut yet.
@@ -34,7 +35,12 @@ pub(super) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
     }
     if !setup.cut_before.is_empty() {
         said.push(phrase!(
-            "Cut already from the face that lies up: notches {}.",
+            "Cut already from the face that lies up: notch{} {}.",
+            if setup.cut_before.len() == 1 {
+                ""
+            } else {
+                "es"
+            },
             numbers(setup.cut_before.iter())
         ));
     }
@@ -57,25 +63,51 @@ fn stepped(setup: &RouterSetup) -> Vec<Phrase> {
     // A key steps them by itself.
     let by_stop = matches!(setup.registered, Registered::EndStop);
     if by_stop && setup.step_back_mm.abs() > 0.0 && setup.strips_per_run > 1 {
-        let way = if setup.step_back_mm > 0.0 {
-            "farther from the end stop"
+        let (way, stop) = if setup.step_back_mm > 0.0 {
+            ("farther from the end stop", phrase!(""))
         } else {
-            "farther back, past the end stop,"
+            let [low, high] = setup.stock.y_mm;
+            let stop = phrase!(
+                ", which must be no wider than that strip, {}",
+                Mm((high - low) / setup.strips_per_run as f64)
+            );
+            ("farther back, past the end stop,", stop)
         };
-        said.push(phrase!(
-            "Step the strips: each lies {} {} than the one before it, counted from the front edge; only the front strip touches the stop. A wedge of {} along their datum ends sets them all.",
+        let mut text = phrase!(
+            "Step the strips: each lies {} {} than the one before it, counted from the front edge; only the front strip touches the stop",
             Mm(setup.step_back_mm.abs()),
-            way,
-            Rad(setup.angle)
+            way
+        );
+        text.append(stop);
+        text.append(phrase!(
+            ". A board cut to {} with its slanting edge on the datum ends steps them all at once.",
+            Rad(FRAC_PI_2 - setup.from_square)
         ));
+        said.push(text);
     }
     said
 }
 
+/// What tells a strip's ends and faces apart from its first clamping on, where later that matters:
+/// it is stepped, clamped again, or turned in the panel.
+pub(super) fn marking(setup: &RouterSetup, plan: &RouterPlan) -> Option<Phrase> {
+    let mut own = (plan.setups.iter()).filter(|other| other.bundle == setup.bundle);
+    let first = own.next()?;
+    let matters = own.next().is_some() || setup.from_square > 0.0 || !setup.turned.is_empty();
+    (first == setup && matters)
+        .then(|| phrase!("Mark the datum end and the front face of every strip."))
+}
+
 fn below(all: &[NotchBelow], first: &NotchBelow, last: &NotchBelow) -> Phrase {
     let mut text = phrase!(
-        "Looking down are notches {}: notch {} at {} from zero along X, {} from the low end of the X axis",
-        numbers(all.iter().map(|notch| &notch.index)),
+        "{}notch {} at {} from zero along X, {} from the low end of the X axis",
+        match all {
+            [_] => "Looking down is ".to_owned(),
+            _ => format!(
+                "Looking down are notches {}: ",
+                numbers(all.iter().map(|notch| &notch.index))
+            ),
+        },
         first.index,
         Mm(first.x_mm),
         Mm(first.machine_x_mm)

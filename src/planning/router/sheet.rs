@@ -1,6 +1,6 @@
 //! The set-up sheet for a router, and what stands at the head of its programs.
 
-use super::lying::lying;
+use super::lying::{lying, marking};
 use crate::instructions::router::{Passes, Registered, RouterPlan, RouterSetup};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
@@ -26,11 +26,8 @@ fn zero(setup: &RouterSetup) -> String {
 
 /// The sheet for a plan.
 pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
-    let sections = plan.setups.iter().enumerate().map(|(at, setup)| {
-        let next = plan.setups.get(at + 1);
-        let last_of_bundle = next.is_none_or(|next| next.bundle != setup.bundle);
-        section(at + 1, setup, plan, last_of_bundle)
-    });
+    let sections = plan.setups.iter().enumerate();
+    let sections = sections.map(|(at, setup)| section(at + 1, setup, plan));
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
@@ -39,7 +36,7 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     }
 }
 
-fn section(number: usize, setup: &RouterSetup, plan: &RouterPlan, last_of_bundle: bool) -> Section {
+fn section(number: usize, setup: &RouterSetup, plan: &RouterPlan) -> Section {
     let heading = format!(
         "Set-up {number}: {} {}{} ({}), {} face up{}",
         setup.count,
@@ -70,9 +67,10 @@ fn section(number: usize, setup: &RouterSetup, plan: &RouterPlan, last_of_bundle
     if !lying.is_empty() {
         blocks.push(Block::Remarks(lying));
     }
-    blocks.extend([Block::Table(table), Block::Steps(steps(setup))]);
+    blocks.extend([Block::Table(table), Block::Steps(steps(setup, plan))]);
     let after = after(setup);
-    if last_of_bundle && !after.is_empty() {
+    let is_last = (plan.setups.get(number)).is_none_or(|next| next.bundle != setup.bundle);
+    if is_last && !after.is_empty() {
         blocks.push(Block::Remarks(after));
     }
     Section { heading, blocks }
@@ -90,7 +88,7 @@ fn after(setup: &RouterSetup) -> Vec<Phrase> {
     let mut said = Vec::new();
     if !setup.turned.is_empty() {
         said.push(phrase!(
-            "In the panel these lie turned end for end: {}.",
+            "In the panel turned end for end: {}. The mark tells which end was the datum: there it lies at the right or upper end.",
             &setup.turned
         ));
     }
@@ -311,8 +309,9 @@ fn clamping(setup: &RouterSetup) -> Phrase {
     clamp
 }
 
-fn steps(setup: &RouterSetup) -> Vec<Phrase> {
-    vec![
+fn steps(setup: &RouterSetup, plan: &RouterPlan) -> Vec<Phrase> {
+    let mut steps = Vec::from_iter(marking(setup, plan));
+    steps.extend([
         clamping(setup),
         phrase!(
             "Measure the block of strips: {} across, {} deep. Where it is not, put what one strip measures into the job (strip.thickness, strip.depth) and make the programs again.",
@@ -333,7 +332,8 @@ fn steps(setup: &RouterSetup) -> Vec<Phrase> {
             "Measure the first and the last notch: near edges from {}, width and depth, before you unclamp.",
             measured_from(setup)
         ),
-    ]
+    ]);
+    steps
 }
 
 /// What stands at the head of a set-up's program. Plain words; who writes the program sees to it

@@ -24,7 +24,7 @@ use blade::{blade_faults, blade_setting};
 use fit::lap_fit;
 use key::key_size;
 use register::OnKey;
-use settings::{saw_settings, works};
+use settings::{give_work, saw_settings, steep_fence, works};
 
 pub use sheet::sled_sheet;
 
@@ -63,11 +63,8 @@ pub fn plan_sled(
         travel_mm: travel.max_by(f64::total_cmp),
         ..blade
     };
-    for (setting, work) in work {
-        if let Some(setting) = settings.get_mut(setting) {
-            setting.work.push(work);
-        }
-    }
+    give_work(&mut settings, work, &bundles);
+    warnings.extend(steep_fence(&settings));
     let key = (sled.rack.as_ref()).map(|_| key_size(lattice, sled, blade.passes_per_notch));
     let plan = SledPlan {
         title: lattice.title.clone(),

@@ -2,7 +2,7 @@
 
 use super::Planner;
 use super::key::{LEAST_KEY_GAP_MM, key_width};
-use super::route::{Hop, Place, missing_slots, route, unreached};
+use super::route::{Hop, Place, Reached, missing_slots, route, unreached};
 use super::settings::setting_of;
 use super::slant::{Slant, bearing_share};
 use crate::finding::Finding;
@@ -28,8 +28,12 @@ pub(super) struct OnKey {
     pub(super) unreached: usize,
     /// Slots that would reach them.
     pub(super) missing: Vec<f64>,
-    /// Greatest expected error, along the strip.
+    /// Greatest expected error over the key, along the strip.
     pub(super) worst: f64,
+    /// Notches that the stop places because the best hop would do worse.
+    pub(super) rather_by_stop: usize,
+    /// The greatest error that these hops would have.
+    pub(super) worst_spared: f64,
 }
 
 impl OnKey {
@@ -40,6 +44,8 @@ impl OnKey {
             self.lacks(*slot);
         }
         self.worst = self.worst.max(other.worst);
+        self.rather_by_stop += other.rather_by_stop;
+        self.worst_spared = self.worst_spared.max(other.worst_spared);
     }
 
     fn lacks(&mut self, slot: f64) {
@@ -207,18 +213,19 @@ impl Planner<'_> {
             .map(|((_, notch), share)| Place {
                 at: slant.square(notch.centre),
                 bears: *share > 0.0,
+                by_stop: self.stop_reaches(self.stop_to_kerf(notch), notch),
             })
             .collect();
-        let hops = route(&places, rack, slant.square(self.stop.repeatability));
+        let route = route(&places, rack, slant.square(self.stop.repeatability));
         let passes = cut.first().map_or(1, |(_, notch)| self.passes(notch).0);
         let shortest = key_width(self.lattice, self.sled, passes) / 2.0
             + self.sled.blade.kerf / 2.0
             + LEAST_KEY_GAP_MM;
-        keyed.told.unreached += unreached(&places, &hops, shortest).len();
-        for slot in missing_slots(&places, &hops, shortest) {
+        keyed.told.unreached += unreached(&places, &route, shortest).len();
+        for slot in missing_slots(&places, &route, shortest) {
             keyed.told.lacks(slot);
         }
-        for ((at, _), hop) in cut.iter().zip(hops) {
+        for ((at, _), reached) in cut.iter().zip(route) {
             let whole = |hop: Hop| {
                 Some(KeyHop {
                     on: cut.get(hop.on)?.0,
@@ -227,7 +234,12 @@ impl Planner<'_> {
                     share: shares.get(hop.on).copied()?,
                 })
             };
-            let hop = hop.and_then(whole);
+            if let Reached::StopRather(hop) = reached {
+                let spared = slant.along(hop.worst_error);
+                keyed.told.rather_by_stop += 1;
+                keyed.told.worst_spared = keyed.told.worst_spared.max(spared);
+            }
+            let hop = reached.hop().and_then(whole);
             let worst = hop.map_or(0.0, |hop| hop.worst_error);
             keyed.told.worst = keyed.told.worst.max(worst);
             if let Some(place) = keyed.hops.get_mut(*at) {
@@ -335,9 +347,6 @@ impl Planner<'_> {
     /// What is to be said of the key for a family's bundles.
     pub(super) fn key_warnings(&self, family: &str, told: &OnKey) -> Vec<Finding> {
         let mut warnings = Vec::new();
-        let Some(rack) = &self.sled.rack else {
-            return warnings;
-        };
         if told.unreached > 0 && !told.missing.is_empty() {
             let mut text = phrase!(
                 "{} of {} notches of the {}s cannot be reached over the key; add a slot at ",
@@ -359,21 +368,36 @@ impl Planner<'_> {
             ));
             warnings.push(Finding::warning("key-out-of-reach", "rack.slots", text));
         }
-        let worst = told.worst;
+        warnings.extend(self.adding_up(family, told));
+        warnings
+    }
+
+    /// Errors that add up from hop to hop: what the stop does about it, and where it cannot.
+    fn adding_up(&self, family: &str, told: &OnKey) -> Option<Finding> {
         // A stop sets both notches afresh, whatever lies between them.
         let by_stop = self.stop.repeatability * 2.0_f64.sqrt();
-        if worst > by_stop && rack.slots.len() > 1 {
+        let (text, hint) = if told.worst > by_stop {
             let text = phrase!(
-                "over the key the {}s' last notches may be off by {} against the first; by the stop every notch is within {}",
+                "over the key the {}s' last notches may be off by {} against the first, and the stop does not reach them",
                 family,
-                Mm(worst),
+                Mm(told.worst)
+            );
+            (text, "a longer fence, or true up the slots")
+        } else if told.rather_by_stop > 0 {
+            let text = phrase!(
+                "over the key notches of the {}s would be off by up to {} against the first; the stop places {} of them, within {}",
+                family,
+                Mm(told.worst_spared),
+                told.rather_by_stop,
                 Mm(by_stop)
             );
-            warnings.push(
-                Finding::warning("key-error-adds-up", "rack.measured", text)
-                    .hint("use the stop for these, or true up the slots"),
-            );
-        }
-        warnings
+            (
+                text,
+                "slots that measure the steps truly would let the key place these",
+            )
+        } else {
+            return None;
+        };
+        Some(Finding::warning("key-error-adds-up", "rack.measured", text).hint(hint))
     }
 }

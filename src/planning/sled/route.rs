@@ -10,6 +10,29 @@ pub(super) struct Place {
     pub(super) at: f64,
     /// Whether its walls, as they are when the later notches are cut, bear on a key at all.
     pub(super) bears: bool,
+    /// Whether the stop reaches it.
+    pub(super) by_stop: bool,
+}
+
+/// How a notch is placed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Reached {
+    /// Over the key.
+    Key(Hop),
+    /// By the stop, which does better than this hop, the best over the key.
+    StopRather(Hop),
+    /// By the stop: it is the first, or no slot reaches it.
+    Stop,
+}
+
+impl Reached {
+    /// The hop that places it.
+    pub(super) fn hop(self) -> Option<Hop> {
+        match self {
+            Reached::Key(hop) => Some(hop),
+            Reached::StopRather(_) | Reached::Stop => None,
+        }
+    }
 }
 
 /// A notch reached by dropping an earlier one over the key.
@@ -41,34 +64,38 @@ impl Standing {
 }
 
 /// For each notch, in the order in which they are cut, the hop that reaches it with the least
-/// worst-case error, given how the earlier notches were reached; `None` for the first notch and
-/// for every notch that no slot reaches. Those are placed by the stop, with `stop_scatter`, which
-/// is square to the kerf as all lengths here are.
+/// worst-case error, given how the earlier notches were placed. The stop places the first notch,
+/// every notch that no slot reaches, and those that it reaches with less error than the best hop.
+/// It scatters by `stop_scatter`, square to the kerf as all lengths here are.
 ///
 /// A notch drops over a key on the datum's side of the kerf, so only notches nearer the datum end
 /// serve. Each notch is cut once, so the way to a later notch starts from the error that the
 /// earlier one really has; hops from every earlier notch are tried, not from the last one only. Of
 /// equal errors the hop from the nearest notch wins.
-pub(super) fn route(places: &[Place], rack: &Rack, stop_scatter: f64) -> Vec<Option<Hop>> {
+pub(super) fn route(places: &[Place], rack: &Rack, stop_scatter: f64) -> Vec<Reached> {
+    // Both the first notch's and a later one's setting of the stop scatter.
+    let by_stop = Standing {
+        bias: 0.0,
+        variance: 2.0 * stop_scatter * stop_scatter,
+    };
     let mut standings: Vec<Standing> = Vec::new();
-    let mut hops = Vec::new();
+    let mut all = Vec::new();
     for (index, place) in places.iter().enumerate() {
         let best = candidates(&standings, places, place.at, rack)
             .into_iter()
             .min_by(|(a, _), (b, _)| a.worst_error.total_cmp(&b.worst_error));
-        // Both the first notch's and this one's setting of the stop scatter.
-        let by_stop = Standing {
-            bias: 0.0,
-            variance: 2.0 * stop_scatter * stop_scatter,
+        let (reached, standing) = match best {
+            Some((hop, _)) if place.by_stop && hop.worst_error > by_stop.worst() => {
+                (Reached::StopRather(hop), by_stop)
+            }
+            Some((hop, standing)) => (Reached::Key(hop), standing),
+            None if index == 0 => (Reached::Stop, Standing::default()),
+            None => (Reached::Stop, by_stop),
         };
-        standings.push(match best {
-            Some((_, standing)) => standing,
-            None if index == 0 => Standing::default(),
-            None => by_stop,
-        });
-        hops.push(best.map(|(hop, _)| hop));
+        standings.push(standing);
+        all.push(reached);
     }
-    hops
+    all
 }
 
 /// All hops to `to` from the notches that stand already, the nearest first.
@@ -120,9 +147,9 @@ fn distances(places: &[Place], index: usize, shortest: f64) -> impl Iterator<Ite
 
 /// Notches that no slot reaches, though a slot could: those that lie far enough behind one cut
 /// before them.
-pub(super) fn unreached(places: &[Place], hops: &[Option<Hop>], shortest: f64) -> Vec<usize> {
+pub(super) fn unreached(places: &[Place], route: &[Reached], shortest: f64) -> Vec<usize> {
     (1..places.len())
-        .filter(|&index| hops.get(index).is_some_and(Option::is_none))
+        .filter(|&index| route.get(index) == Some(&Reached::Stop))
         .filter(|&index| distances(places, index, shortest).next().is_some())
         .collect()
 }
@@ -130,8 +157,8 @@ pub(super) fn unreached(places: &[Place], hops: &[Option<Hop>], shortest: f64) -
 /// Key distances to add to a rack so that every unreached notch is reached: each time the distance
 /// that serves most of them, of equals the shortest. No distance below `shortest`, where the key
 /// would stand in the kerf.
-pub(super) fn missing_slots(places: &[Place], hops: &[Option<Hop>], shortest: f64) -> Vec<f64> {
-    let mut unreached = unreached(places, hops, shortest);
+pub(super) fn missing_slots(places: &[Place], route: &[Reached], shortest: f64) -> Vec<f64> {
+    let mut unreached = unreached(places, route, shortest);
     let mut slots = Vec::new();
     while !unreached.is_empty() {
         let reaches = |&index: &usize| {
@@ -173,15 +200,21 @@ mod tests {
         let place = |at: &f64| Place {
             at: *at,
             bears: true,
+            by_stop: false,
         };
         centres.iter().map(place).collect()
+    }
+
+    fn hops_of(places: &[Place], rack: &Rack) -> Vec<Option<Hop>> {
+        let route = route(places, rack, 0.1);
+        route.into_iter().map(Reached::hop).collect()
     }
 
     #[test]
     fn equal_hops_add_bias_and_scatter() {
         // n hops over one slot: n b + sqrt(n) s.
         let centres: Vec<f64> = (0..5).map(|n| 20.0 + 50.0 * f64::from(n)).collect();
-        let hops = route(&places(&centres), &rack(&[(50.0, 50.02)]), 0.1);
+        let hops = hops_of(&places(&centres), &rack(&[(50.0, 50.02)]));
         assert!(hops[0].is_none());
         for (n, hop) in hops.iter().enumerate().skip(1) {
             let hop = hop.unwrap();
@@ -194,14 +227,37 @@ mod tests {
     #[test]
     fn a_longer_true_slot_beats_two_short_false_ones() {
         let centres = [20.0, 70.0, 120.0];
-        let hops = route(
-            &places(&centres),
-            &rack(&[(50.0, 50.1), (100.0, 100.0)]),
-            0.1,
-        );
+        let hops = hops_of(&places(&centres), &rack(&[(50.0, 50.1), (100.0, 100.0)]));
         let last = hops[2].unwrap();
         assert_eq!((last.on, last.slot), (0, 1));
         assert!((last.worst_error - 0.03).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_stop_places_what_it_reaches_better_and_later_hops_start_from_that() {
+        // The stop: sqrt 2 x 0.1 = 0.1414. Hops of bias 0.05: 0.05 + 0.03 = 0.08; two of them
+        // 0.1 + 0.03 sqrt 2 = 0.1424, so the stop has the third notch. From there, beyond the
+        // stop, 0.05 + sqrt(2 x 0.1^2 + 0.03^2) = 0.1946, and not 0.15 + 0.03 sqrt 3 = 0.2020.
+        let mut places = places(&[20.0, 70.0, 120.0, 170.0]);
+        for place in &mut places[..3] {
+            place.by_stop = true;
+        }
+        let route = route(&places, &rack(&[(50.0, 50.05)]), 0.1);
+        assert_eq!(route[0], Reached::Stop);
+        let near = |a: f64, b: f64| assert!((a - b).abs() < 5e-5, "{a} {b}");
+        let [
+            Reached::Key(second),
+            Reached::StopRather(third),
+            Reached::Key(fourth),
+        ] = route[1..]
+        else {
+            panic!("{route:?}");
+        };
+        near(second.worst_error, 0.08);
+        near(third.worst_error, 0.1424);
+        near(fourth.worst_error, 0.1946);
+        // A slot is there for the third: none is missing.
+        assert!(missing_slots(&places, &route, 5.0).is_empty());
     }
 
     #[test]
@@ -210,10 +266,10 @@ mod tests {
         let slots: Vec<_> = (2..=10)
             .map(|n| (10.0 * f64::from(n), 10.0 * f64::from(n)))
             .collect();
-        let hops = route(&places(&[20.0, 70.0, 120.0]), &rack(&slots), 0.1);
+        let hops = hops_of(&places(&[20.0, 70.0, 120.0]), &rack(&slots));
         assert!(hops[1].is_some() && hops[2].is_some());
         let hops = route(&places(&[20.0, 62.0, 104.0]), &rack(&slots), 0.1);
-        assert_eq!(hops, vec![None; 3]);
+        assert_eq!(hops, vec![Reached::Stop; 3]);
         assert_eq!(
             missing_slots(&places(&[20.0, 62.0, 104.0]), &hops, 5.0),
             vec![42.0]
@@ -226,7 +282,7 @@ mod tests {
         let mut order = places(&[70.0, 170.0, 20.0, 120.0, 220.0]);
         let rack = rack(&[(50.0, 50.0), (100.0, 100.0)]);
         let on = |order: &[Place]| -> Vec<Option<usize>> {
-            let hops = route(order, &rack, 0.1);
+            let hops = hops_of(order, &rack);
             hops.iter().map(|hop| hop.map(|hop| hop.on)).collect()
         };
         assert_eq!(on(&order), [None, Some(0), None, Some(0), Some(1)]);
@@ -288,7 +344,7 @@ mod tests {
                 .map(|(error, n)| (10.0 * f64::from(n), 10.0 * f64::from(n) + error))
                 .collect();
             let rack = rack(&slots);
-            let hops = route(&places(&centres), &rack, 0.1);
+            let hops = hops_of(&places(&centres), &rack);
             for at in 1..centres.len() {
                 let best = brute_force(&centres, &rack, &hops, at);
                 prop_assert_eq!(hops[at].is_some(), best.is_some());

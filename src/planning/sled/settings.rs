@@ -2,10 +2,15 @@
 
 use super::blade::{MOST_PASSES, half_chord, hand_passes, passes};
 use super::slant::{Slant, wedge_legs};
+use crate::finding::Finding;
 use crate::geometry::{PARALLEL_SINE, SAME_POSITION_MM};
 use crate::instructions::saw::{FenceSetting, Hand, SawSetting, SettingWork, SlantedFence, Wedge};
+use crate::instructions::sled::SledBundle;
 use crate::lattice::{Bundle, Clamping, Lattice, Notch};
 use crate::machines::Sled;
+use crate::phrase;
+use crate::units::{Mm, Rad};
+use std::f64::consts::FRAC_PI_4;
 
 /// Wedges are marked over this length: short enough for any board, long enough for a rule's
 /// marks to give a tenth of a degree. Common practice, no source, mm.
@@ -67,6 +72,7 @@ fn setting(number: usize, slant: Slant, depth: f64, lattice: &Lattice, sled: &Sl
             .map(|powered| half_chord(powered.diameter / 2.0, height)),
         passes_per_notch: passes_per_notch.min(MOST_PASSES),
         pass_shift_along_fence_mm: slant.along(shift),
+        along_blade_mm: None,
         work: Vec::new(),
     }
 }
@@ -157,6 +163,44 @@ pub(super) fn works(
         }
     }
     works
+}
+
+/// Gives every setting what is cut with it, and the room that the strips take there.
+pub(super) fn give_work(
+    settings: &mut [SawSetting],
+    work: Vec<(usize, SettingWork)>,
+    bundles: &[SledBundle],
+) {
+    for (at, work) in work {
+        let Some(setting) = settings.get_mut(at) else {
+            continue;
+        };
+        let bundle = bundles.get(work.bundle.saturating_sub(1));
+        if let (Some(bundle), Some(_)) = (bundle, &setting.fence.slanted) {
+            let room = bundle.length_mm * setting.fence.from_square.sin();
+            setting.along_blade_mm = Some(setting.along_blade_mm.unwrap_or(0.0).max(room));
+        }
+        setting.work.push(work);
+    }
+}
+
+/// Beyond 45 degrees of turn strips lie more along the blade than across it. Of such settings the
+/// one that takes most room.
+pub(super) fn steep_fence(settings: &[SawSetting]) -> Option<Finding> {
+    let steep = settings.iter().filter_map(|setting| {
+        let turned = setting.fence.from_square - FRAC_PI_4 > PARALLEL_SINE;
+        turned.then_some((setting, setting.along_blade_mm?))
+    });
+    let (setting, room) = steep.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let text = phrase!(
+        "setting {} turns the fence {} from square: strips lie more along the blade than across it and take {} in front of the fence",
+        setting.number,
+        Rad(setting.fence.from_square),
+        Mm(room)
+    );
+    let hint = "see with the saw off that strips, fence and hands stay clear of the blade over all \
+                of the travel; else notch these on a router";
+    Some(Finding::warning("steep-fence", "fence.swing", text).hint(hint))
 }
 
 fn same(a: f64, b: f64) -> bool {

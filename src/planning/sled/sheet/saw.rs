@@ -181,6 +181,13 @@ pub(super) fn setting_section(setting: &SawSetting, plan: &SledPlan, powered: bo
         .iter()
         .any(|other| other.number + 1 == setting.number && other.fence == setting.fence);
     figures.extend(fence_figures(&setting.fence, stands));
+    figures.extend(setting.along_blade_mm.map(|room| {
+        Figure::new(
+            "room in front of the fence",
+            Mm(room),
+            "what the longest strip cut here takes along the blade's direction: its length times sin T, T the turn from square",
+        )
+    }));
     figures.push(passes_figure(
         setting.passes_per_notch,
         setting.pass_shift_along_fence_mm,

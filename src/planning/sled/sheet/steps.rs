@@ -18,7 +18,7 @@ pub(super) fn steps(bundle: &SledBundle, plan: &SledPlan, powered: bool) -> Vec<
     for setting in &plan.settings {
         let own = bundle.steps.iter();
         let own = own.filter(|step| step.setting == setting.number);
-        steps.extend(own.map(|step| cut_words(step, setting, powered)));
+        steps.extend(cuts(own, setting, powered));
     }
     steps.extend(other_blocks(bundle));
     steps
@@ -49,7 +49,7 @@ pub(super) fn work_blocks(setting: &SawSetting, plan: &SledPlan, powered: bool) 
             .steps
             .iter()
             .filter(|step| step.setting == setting.number && work.notches.contains(&step.notch));
-        steps.extend(own.map(|step| cut_words(step, setting, powered)));
+        steps.extend(cuts(own, setting, powered));
         steps.extend(other_blocks(bundle));
         blocks.push(Block::Steps(steps));
     }
@@ -112,6 +112,26 @@ fn block_words(
     });
     words.append(phrase!("; mark the datum end."));
     words
+}
+
+/// The notches of one setting. A stop that is left where it was would hold the strip off the key.
+fn cuts<'a>(
+    steps: impl Iterator<Item = &'a Step>,
+    setting: &SawSetting,
+    powered: bool,
+) -> Vec<Phrase> {
+    let mut at_key = false;
+    let words = |step: &Step| {
+        let was_at_key = at_key;
+        at_key = matches!(step.register, Register::Key { .. });
+        let mut words = Phrase::default();
+        if at_key && !was_at_key {
+            words.append(phrase!("Take the stop away or slide it clear. "));
+        }
+        words.append(cut_words(step, setting, powered));
+        words
+    };
+    steps.map(words).collect()
 }
 
 /// One notch: what to set, and how its passes follow each other.

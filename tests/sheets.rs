@@ -1,0 +1,99 @@
+//! What set-up sheets say at the bench, beside their figures.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+#[path = "support/cli.rs"]
+mod cli;
+
+use cli::{Bench, FLAGS, JOB};
+
+/// Triangles: front strips, back strips, and such that are notched in both faces.
+const TRIANGLES: &str = include_str!("../demo/stair-window.toml");
+
+/// Diamonds, some strips turned end for end.
+const DIAMONDS: &str = include_str!("../demo/wardrobe-vent.toml");
+
+/// All that a command prints for a job, its line ends taken out.
+fn said(job: &str, args: &[&str]) -> String {
+    let bench = Bench::new();
+    bench.write("job.toml", job);
+    let ran = bench.ok(args);
+    ran.out.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[track_caller]
+fn has(text: &str, parts: &[&str]) {
+    for part in parts {
+        assert!(text.contains(part), "`{part}` is not in it");
+    }
+}
+
+#[track_caller]
+fn lacks(text: &str, parts: &[&str]) {
+    for part in parts {
+        assert!(!text.contains(part), "`{part}` is in it");
+    }
+}
+
+/// 3 mm strips at 120 degrees: 3 / tan 60 = 1.73 past the stop, and a board of 60 degrees.
+#[test]
+fn a_router_sheet_tells_how_stepped_strips_are_marked_and_stopped() {
+    let notch = ["notch", "job.toml", "-o", "x.nc"];
+    let text = said(TRIANGLES, &notch);
+    has(
+        &text,
+        &[
+            "[ ] 1. Mark the datum end and the front face of every strip. [ ] 2. Clamp 7 strips",
+            "each lies 1.73 mm farther back, past the end stop, than the one before it, counted \
+             from the front edge; only the front strip touches the stop, which must be no wider \
+             than that strip, 3.00 mm. A board cut to 60 deg with its slanting edge on the datum \
+             ends steps them all at once.",
+            "farther from the end stop than the one before it, counted from the front edge; only \
+             the front strip touches the stop. A board cut to 60 deg",
+        ],
+    );
+    lacks(&text, &["wedge of"]);
+    // Three bundles, each clamped twice.
+    let marks = "Mark the datum end";
+    assert_eq!(text.matches(marks).count(), 3);
+    has(
+        &said(DIAMONDS, &notch),
+        &[
+            "turned end for end: R11. The mark tells which end was the datum: there it lies at the \
+           right or upper end.",
+        ],
+    );
+    // Strips that lie square, are clamped once and not turned need no mark.
+    lacks(&said(JOB, &notch), &[marks]);
+}
+
+/// 4 bays of 42 / sin 30 and two overhangs of 15 are 366 mm; turned by 60 degrees they take
+/// 366 sin 60 = 316.97; turned by 45 degrees 4 x 42 / sin 45 + 30 = 267.59 take 189.21.
+#[test]
+fn a_sled_sheet_tells_the_room_of_turned_strips_and_clears_the_stop_for_the_key() {
+    let at = |angle| {
+        let bench = Bench::new();
+        let mut flags = FLAGS.to_vec();
+        flags.extend(["--angle", angle, "--machine", "key-sled"]);
+        let ran = bench.ok(&flags);
+        let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        (words(&ran.out), words(&ran.err))
+    };
+    let (sheet, warned) = at("30deg");
+    has(&sheet, &["room in front of the fence 316.97 mm"]);
+    has(
+        &warned,
+        &[
+            "warning[steep-fence]: fence.swing: setting 1 turns the fence 60 deg from square",
+            "316.97 mm",
+        ],
+    );
+    let (sheet, warned) = at("45deg");
+    has(&sheet, &["room in front of the fence 189.21 mm"]);
+    lacks(&warned, &["steep-fence"]);
+    lacks(&at("90deg").0, &["room in front"]);
+    let sheet = said(JOB, &["sled", "job.toml"]);
+    let clear = "Take the stop away or slide it clear. Notch 2: key in the 40.00 mm slot";
+    has(&sheet, &[clear]);
+    // Once for each of the two bundles.
+    assert_eq!(sheet.matches("slide it clear").count(), 2);
+}
