@@ -11,11 +11,13 @@ use crate::finding::Finding;
 use crate::infill::Infilling;
 use crate::instructions::pare::ParePlan;
 use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::SetupSheet;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
 use crate::phrase;
 use crate::planning::{
-    laser_sheet, pare_sheet, piece_list, plan_pieces, rail_sheet, router_sheet, sled_sheet,
+    laser_sheet, mind_section, pare_sheet, piece_list, plan_pieces, rail_sheet, router_sheet,
+    sled_sheet,
 };
 use crate::reading::Job;
 use crate::units::Mm;
@@ -172,12 +174,8 @@ impl Made {
             MachineKind::Sled => {
                 let (plan, powered) = products::sled(&lattice, chosen, shown, &mut own)?;
                 let answer = json::answer("lapwright/sled/1", &plan, &own.all(), safety.notes())?;
-                self.sheet(
-                    "sled",
-                    machine,
-                    &text::sheet(&sled_sheet(&plan, powered), shown.units),
-                    answer,
-                );
+                let sheet = sled_sheet(&plan, powered);
+                self.plain(job, &own, ("sled", machine), sheet, answer, shown);
                 self.plans.sled = Some(plan);
             }
             MachineKind::Laser | MachineKind::SheetRouter => {
@@ -186,12 +184,8 @@ impl Made {
                 let (plan, drawings) = bench.strips(&lattice, &mut own)?;
                 let answer =
                     json::answer("lapwright/outline/1", &plan, &own.all(), safety.notes())?;
-                self.sheet(
-                    "laser",
-                    machine,
-                    &text::sheet(&laser_sheet(&plan), shown.units),
-                    answer,
-                );
+                let sheet = laser_sheet(&plan);
+                self.plain(job, &own, ("laser", machine), sheet, answer, shown);
                 self.list(drawings, "outline", machine);
                 self.plans.laser.push(plan);
             }
@@ -199,12 +193,8 @@ impl Made {
                 let name = |at, count| numbered(Path::new("notches.nc"), at, count);
                 let (plan, programs) = products::router(&lattice, chosen, &name, shown, &mut own)?;
                 let answer = json::answer("lapwright/notch/1", &plan, &own.all(), safety.notes())?;
-                self.sheet(
-                    "router",
-                    machine,
-                    &text::sheet(&router_sheet(&plan), shown.units),
-                    answer,
-                );
+                let sheet = router_sheet(&plan);
+                self.plain(job, &own, ("router", machine), sheet, answer, shown);
                 self.list(programs, "program", machine);
                 self.plans.router = Some(plan);
             }
@@ -213,6 +203,22 @@ impl Made {
         }
         told.append(own);
         Ok(())
+    }
+
+    /// A machine's plain sheet with the warnings of job and machine, and its figures.
+    fn plain(
+        &mut self,
+        job: &Job,
+        own: &Warnings<'_>,
+        (name, machine): (&'static str, &str),
+        mut sheet: SetupSheet,
+        answer: String,
+        shown: Shown,
+    ) {
+        let findings = [job.warnings.clone(), own.all()].concat();
+        sheet.sections.splice(0..0, mind_section(&findings));
+        self.sheet(name, machine, &text::sheet(&sheet, shown.units), answer);
+        self.plans.told.push((name, findings));
     }
 
     /// The panel's picture; its pieces for the guides and, where it cuts so deep, for the laser.

@@ -5,6 +5,7 @@ use super::arguments::{Format, Paper, SheetArguments};
 use super::build::{self, Made};
 use super::files::{inputs_of, write};
 use super::inputs::{self, Chosen};
+use crate::finding::Finding;
 use crate::infill::Infilling;
 use crate::instructions::laser::LaserPlan;
 use crate::instructions::page::Booklet;
@@ -14,7 +15,7 @@ use crate::instructions::router::RouterPlan;
 use crate::instructions::sled::SledPlan;
 use crate::lattice::Lattice;
 use crate::machines::{Machine, Router, Sled};
-use crate::planning::{Work, booklet};
+use crate::planning::{Work, booklet, mind_in};
 use crate::reading::Job;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::{html, json, pdf};
@@ -30,13 +31,15 @@ pub(super) struct Plans {
     pub(super) pare: Option<ParePlan>,
     pub(super) rails: Option<RailPlan>,
     pub(super) filled: Option<Infilling>,
+    /// Warnings by the part of the sheet that they belong to.
+    pub(super) told: Vec<(&'static str, Vec<Finding>)>,
 }
 
 impl Plans {
     /// The sheet for them.
     pub(super) fn booklet(&self, job: &Job, machines: &[Chosen]) -> Booklet {
         let lattice = Lattice::of(&job.panel);
-        booklet(&Work {
+        let mut made = booklet(&Work {
             lattice: &lattice,
             overhang: job.panel.grid.overhang(),
             sled: self.sled.as_ref().zip(sled_of(machines)),
@@ -45,7 +48,14 @@ impl Plans {
             pare: self.pare.as_ref(),
             rails: self.rails.as_ref(),
             filled: self.filled.as_ref(),
-        })
+        });
+        for (part, findings) in &self.told {
+            mind_in(&mut made, part, findings);
+        }
+        if self.told.is_empty() {
+            mind_in(&mut made, "assembly", &job.warnings);
+        }
+        made
     }
 }
 

@@ -1,6 +1,7 @@
 //! From strips and a machine to what the machine has to do.
 
 mod laser;
+mod mind;
 pub mod nesting;
 pub mod outlines;
 mod page;
@@ -22,6 +23,7 @@ pub use laser::{
     RackOrder, laser_sheet, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack,
     plan_strips, safety_of,
 };
+pub use mind::{mind_in, mind_section};
 pub use page::{Work, booklet};
 pub use panel_view::{cell_drawing, panel_drawing, panel_outlines};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};

@@ -23,8 +23,8 @@ const TEXT_HEIGHT: f64 = 0.034;
 /// than the cell.
 const CHARACTER: f64 = 0.87;
 
-/// The panel, strips of the front layer over those behind, pieces in their cells numbered by
-/// kind; beside it the first filled cell enlarged, with its opening and its pieces' lengths.
+/// The panel, strips of the front layer over those behind, each with its name at its datum end,
+/// pieces in their cells numbered by kind; beside it the first filled cell enlarged, with its opening and its pieces' lengths.
 pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>) -> Drawing {
     let ends = lattice
         .strips
@@ -44,6 +44,7 @@ pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>) -> Drawing {
         let around = lattice.region.iter().chain(lattice.region.first());
         drawing.line(Role::Measure, around.copied().collect());
     }
+    names(&mut drawing, lattice);
     if let Some(filled) = filled {
         let shown = |cell: &&FilledCell| cell.whole && !cell.pieces.is_empty();
         if let Some(cell) = filled.cells.iter().find(shown) {
@@ -108,6 +109,29 @@ fn band(strip: &Strip, thickness: f64) -> Vec<Point> {
         strip.end.plus(half),
         strip.start.plus(half),
     ]
+}
+
+/// Height of the strips' names, mm; as a share of the thickness, but no smaller or larger than
+/// that is read.
+fn name_height(thickness: f64) -> f64 {
+    (1.1 * thickness).clamp(2.5, 5.0)
+}
+
+/// Every strip's name beyond its datum end.
+fn names(drawing: &mut Drawing, lattice: &Lattice) {
+    let height = name_height(lattice.section.thickness);
+    for strip in &lattice.strips {
+        let label = lattice.label(strip.id);
+        let back = strip.end.to(strip.start).unit().unwrap_or_default();
+        // From the strip's end to the name's middle: half of its box, as it lies to the strip.
+        let half_width = label.chars().count() as f64 * CHARACTER * height / 2.0;
+        let off = back.x.abs() * half_width + back.y.abs() * height / 2.0 + 0.4 * height;
+        let at = strip.start.plus(back.times(off));
+        drawing.text(Role::Label, at, height, label);
+        let (low, high) = (&mut drawing.low, &mut drawing.high);
+        (low.x, low.y) = (low.x.min(at.x - half_width), low.y.min(at.y - height));
+        (high.x, high.y) = (high.x.max(at.x + half_width), high.y.max(at.y + height));
+    }
 }
 
 /// The pieces of a cell through a map of the plane that enlarges by `scale`; each bears the number
