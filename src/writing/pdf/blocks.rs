@@ -31,7 +31,7 @@ impl Setter<'_> {
     /// The title, once, above the first part.
     pub(super) fn title(&self, title: &str) -> Vec<Box> {
         let mut boxes = self.text(title, size::TITLE, Weight::Bold, look::INK.light, 0.0, 1.5);
-        let about = "Set-up sheet. Every setting says what it is measured from.";
+        let about = "Set-up sheet. Every setting says what it is measured from. In inches, brackets hold the nearest 1/64 and what must be added to it to come out true: 0.0361 in [1/32 +0.0048].";
         boxes.extend(self.text(
             about,
             size::SMALL,
