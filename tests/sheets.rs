@@ -148,3 +148,47 @@ fn a_story_stick_tells_the_face_and_its_sheet_what_boxes_and_degrees_are() {
         ],
     );
 }
+
+/// A hexagon whose strips are bundled by length: the longest of each family alone.
+#[test]
+fn one_strip_is_one_strip() {
+    let job = TRIANGLES.replace("bundling = \"runs\"", "bundling = \"equal\"");
+    let mut text = String::new();
+    for args in [
+        &["sled", "job.toml"][..],
+        &["notch", "job.toml", "-o", "x.nc"],
+        &["outline", "job.toml", "--what", "gauge", "-o", "x.dxf"],
+        &["pare", "job.toml"],
+    ] {
+        text += &said(&job, args);
+    }
+    has(
+        &text,
+        &[
+            "Lay one strip at a time",
+            "Strip by strip: 1 time",
+            "Clamp 1 strip on edge",
+        ],
+    );
+    for noun in [
+        "strips", "blocks", "pieces", "cells", "notches", "bundles", "times", "runs",
+    ] {
+        lacks(&text, &[&format!(" 1 {noun}"), &format!("(1 {noun}")]);
+    }
+    let two = said(DIAMONDS, &["sled", "job.toml"]);
+    has(
+        &two,
+        &["In the panel turned end for end, the same face up: R11 of bundle"],
+    );
+    lacks(&two, &["R11 lie", " 1 strips", " 1 blocks"]);
+}
+
+#[test]
+fn the_list_of_machines_has_room_for_its_names() {
+    let list = Bench::new().ok(&["machine", "list"]).out;
+    let row = list.lines().find(|line| line.starts_with("sheet-router"));
+    assert!(
+        row.unwrap().contains("  sheet-router  router that cuts"),
+        "{list}"
+    );
+}

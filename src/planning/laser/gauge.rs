@@ -1,6 +1,7 @@
 //! Story sticks: every notch of a strip marked on a stick of its length, to mark out strips and to
 //! check them.
 
+use super::super::counted;
 use super::marks::{across, check_label, check_line, fitting, letter_height, plate, upward};
 use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
@@ -74,7 +75,7 @@ fn heading<'a>(lattice: &Lattice, alike: impl Iterator<Item = &'a Bundle>) -> St
         }
         count += bundle.strips.len();
     }
-    format!("{text}{count} STRIPS")
+    text + &counted(count, "strip").to_uppercase()
 }
 
 fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<Part, Vec<Finding>> {

@@ -116,7 +116,8 @@ fn stick(lattice: &Lattice, bundle: &Bundle, twins: &[&Bundle]) -> Wanted {
     let first = |bundle: &&Bundle| bundle.strips.first().map(|id| lattice.label(*id));
     let names: Vec<String> = twins.iter().filter_map(first).collect();
     let count: usize = twins.iter().map(|bundle| bundle.strips.len()).sum();
-    let heading = format!("{} {count} STRIPS", names.join(" "));
+    let noun = if count == 1 { "STRIP" } else { "STRIPS" };
+    let heading = format!("{} {count} {noun}", names.join(" "));
     texts.extend([heading, "50 MM".into()].map(Text::anywhere));
     Wanted {
         name: format!("story stick of {}", names.join(" ")),
