@@ -5,6 +5,13 @@
 mod cli;
 
 use cli::{Bench, FLAGS, JOB};
+use lapwright::geometry::{Point, bounds};
+use lapwright::instructions::lettering;
+use lapwright::instructions::outline::Part;
+use lapwright::lattice::Lattice;
+use lapwright::machines::Machine;
+use lapwright::planning::plan_gauge;
+use lapwright::reading::{read_job, read_machine};
 
 /// Triangles: front strips, back strips, and such that are notched in both faces.
 const TRIANGLES: &str = include_str!("../demo/stair-window.toml");
@@ -96,4 +103,92 @@ fn a_sled_sheet_tells_the_room_of_turned_strips_and_clears_the_stop_for_the_key(
     has(&sheet, &[clear]);
     // Once for each of the two bundles.
     assert_eq!(sheet.matches("slide it clear").count(), 2);
+}
+
+/// The rising strips' longest label, 34 letters in 41 mm, sets the height of all on their stick.
+#[test]
+fn a_story_stick_tells_the_face_and_its_sheet_what_boxes_and_degrees_are() {
+    let lattice = Lattice::of(&read_job("job.toml", TRIANGLES).unwrap().panel);
+    let profile = include_str!("../profiles/tube-laser.toml");
+    let Machine::Laser(laser) = read_machine("laser", profile).unwrap().machine else {
+        panic!("no laser")
+    };
+    let (plan, _) = plan_gauge(&lattice, "laser", &laser, &|_, _| "x.dxf".into()).unwrap();
+    let longest = "13 FRONT/14 BACK 285.00 120/60 DEG";
+    let height = 41.0 / lettering::width(longest, 1.0);
+    let engraved = |part: &Part, text: &str, x: f64| {
+        let (corner, _) = bounds(part.outer.iter().copied()).unwrap();
+        let letters = lettering::strokes(text, Point::default(), height);
+        letters.iter().all(|letter| {
+            let turned = letter
+                .iter()
+                .map(|p| Point::new(corner.x + x + height / 2.0 - p.y, corner.y + 7.0 + p.x));
+            let turned: Vec<Point> = turned.collect();
+            part.strokes.iter().any(|stroke| {
+                stroke.len() == turned.len()
+                    && stroke
+                        .iter()
+                        .zip(&turned)
+                        .all(|(a, b)| a.to(*b).length() < 1e-6)
+            })
+        })
+    };
+    let sticks = &plan.files[0].finished;
+    assert!(sticks.iter().any(|stick| engraved(stick, longest, 285.0)
+        && engraved(stick, "1 FRONT/2 BACK 15.00 120/60 DEG", 15.0)));
+    has(
+        &said(
+            TRIANGLES,
+            &["outline", "job.toml", "--what", "gauge", "-o", "x.dxf"],
+        ),
+        &[
+            "FRONT or BACK is the face that it enters",
+            "DEG is the slot's angle, said where one is not square: from the strip's direction",
+            "edges where they are on the strip's centre line",
+        ],
+    );
+}
+
+/// A hexagon whose strips are bundled by length: the longest of each family alone.
+#[test]
+fn one_strip_is_one_strip() {
+    let job = TRIANGLES.replace("bundling = \"runs\"", "bundling = \"equal\"");
+    let mut text = String::new();
+    for args in [
+        &["sled", "job.toml"][..],
+        &["notch", "job.toml", "-o", "x.nc"],
+        &["outline", "job.toml", "--what", "gauge", "-o", "x.dxf"],
+        &["pare", "job.toml"],
+    ] {
+        text += &said(&job, args);
+    }
+    has(
+        &text,
+        &[
+            "Lay one strip at a time",
+            "Strip by strip: 1 time",
+            "Clamp 1 strip on edge",
+        ],
+    );
+    for noun in [
+        "strips", "blocks", "pieces", "cells", "notches", "bundles", "times", "runs",
+    ] {
+        lacks(&text, &[&format!(" 1 {noun}"), &format!("(1 {noun}")]);
+    }
+    let two = said(DIAMONDS, &["sled", "job.toml"]);
+    has(
+        &two,
+        &["In the panel turned end for end, the same face up: R11 of bundle"],
+    );
+    lacks(&two, &["R11 lie", " 1 strips", " 1 blocks"]);
+}
+
+#[test]
+fn the_list_of_machines_has_room_for_its_names() {
+    let list = Bench::new().ok(&["machine", "list"]).out;
+    let row = list.lines().find(|line| line.starts_with("sheet-router"));
+    assert!(
+        row.unwrap().contains("  sheet-router  router that cuts"),
+        "{list}"
+    );
 }

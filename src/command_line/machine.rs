@@ -27,9 +27,13 @@ fn list(shown: Shown) -> Outcome {
     }
     match shown.format {
         Format::Text => {
+            let width =
+                |of: fn(&(&str, &str, String)) -> usize| rows.iter().map(of).max().unwrap_or(0) + 2;
+            let names = width(|row| row.0.chars().count());
+            let kinds = width(|row| row.1.chars().count());
             let lines = rows
                 .iter()
-                .map(|(name, kind, about)| format!("{name:<16}{kind:<8}{about}\n"));
+                .map(|(name, kind, about)| format!("{name:<names$}{kind:<kinds$}{about}\n"));
             let lines: String = lines.collect();
             print(&format!(
                 "{lines}\nAll are examples: `lapwright machine new --like NAME -o FILE`, then measure your own.\n"

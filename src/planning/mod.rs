@@ -31,6 +31,11 @@ pub use rails::{plan_rails, rail_sheet};
 pub use router::{plan_router, router_sheet};
 pub use sled::{plan_sled, sled_sheet};
 
+/// A number and what is counted: one strip is one strip.
+fn counted(count: usize, noun: &str) -> String {
+    format!("{count} {noun}{}", if count == 1 { "" } else { "s" })
+}
+
 /// The figures of a strip's notches, from its datum end.
 fn notch_figures(notches: &[Notch]) -> Vec<NotchFigures> {
     let figures = |(at, notch): (usize, &Notch)| NotchFigures {

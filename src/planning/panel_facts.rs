@@ -1,6 +1,7 @@
 //! What the bench must be told about a panel: what stays at the nodes, in which order it is put
 //! together, which strips are turned, trimmed or alike. Millimetres.
 
+use super::counted;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::label_runs;
 use crate::instructions::panel::{
@@ -204,7 +205,7 @@ pub(super) fn panel_section(facts: &PanelFacts) -> Section {
     }
     let lay = |step: &AssemblyStep| match step.step {
         1 => phrase!("Assembly: lay {}, the back face down.", &step.strips),
-        _ => phrase!("Lay {} into the notches of those that lie.", &step.strips),
+        _ => phrase!("Lay {} into the notches of what lies there.", &step.strips),
     };
     blocks.push(Block::Steps(facts.assembly.iter().map(lay).collect()));
     Section {
@@ -227,9 +228,9 @@ fn remarks(facts: &PanelFacts) -> Vec<Phrase> {
     remarks.extend(facts.alike.iter().map(alike_words));
     remarks.extend(facts.turned.iter().map(|turned| {
         phrase!(
-            "Of bundle {}, {} lie in the panel turned end for end, the same face up: mark them.",
-            turned.bundle,
-            &turned.strips
+            "In the panel turned end for end, the same face up: {} of bundle {}. Mark which end was the datum.",
+            &turned.strips,
+            turned.bundle
         )
     }));
     remarks.extend(facts.trims.iter().map(|trim| {
@@ -278,17 +279,20 @@ pub(super) fn ends_words(alike: &AlikeBundles) -> &'static str {
 }
 
 fn riding_words(riding: &RidingFacts) -> Phrase {
-    let (apart, together) = (riding.bundles_apart, riding.bundles_together);
+    let (apart, together) = (
+        riding.bundles_apart,
+        counted(riding.bundles_together, "bundle"),
+    );
     if riding.done {
         phrase!(
-            "Shorter strips ride with longer ones: {} bundles to set up for instead of {}, for {} of wood more, which is trimmed off.",
+            "Shorter strips ride with longer ones: {} to set up for instead of {}, for {} of wood more, which is trimmed off.",
             together,
             apart,
             Mm(riding.wood_mm)
         )
     } else {
         phrase!(
-            "Notched as long as longer ones and trimmed (bundling = \"runs\" in the job's [strip]), shorter strips could ride along: {} bundles to set up for instead of {}, for {} of wood more.",
+            "Notched as long as longer ones and trimmed (bundling = \"runs\" in the job's [strip]), shorter strips could ride along: {} to set up for instead of {}, for {} of wood more.",
             together,
             apart,
             Mm(riding.wood_mm)

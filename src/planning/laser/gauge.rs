@@ -1,6 +1,7 @@
 //! Story sticks: every notch of a strip marked on a stick of its length, to mark out strips and to
 //! check them.
 
+use super::super::counted;
 use super::marks::{across, check_label, check_line, fitting, letter_height, plate, upward};
 use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
@@ -15,7 +16,7 @@ use crate::units::decimal;
 const SHORTEST_MM: f64 = 60.0;
 
 /// Height of a stick, mm.
-const HEIGHT_MM: f64 = 50.0;
+const HEIGHT_MM: f64 = 60.0;
 
 /// How far the box of a notch reaches up from the stick's edge, mm.
 const BOX_MM: f64 = 6.0;
@@ -24,13 +25,13 @@ const BOX_MM: f64 = 6.0;
 const FOOT_MM: f64 = 0.2;
 
 /// From where to where the notches' labels read upward, mm.
-const LABELS_MM: [f64; 2] = [7.0, 38.0];
+const LABELS_MM: [f64; 2] = [7.0, 48.0];
 
 /// Where the check line lies, mm.
-const CHECK_MM: f64 = 39.5;
+const CHECK_MM: f64 = 49.5;
 
 /// Where the heading stands, mm.
-const HEADING_MM: f64 = 44.5;
+const HEADING_MM: f64 = 54.5;
 
 /// Lays out a stick for each distinct list of notches.
 ///
@@ -74,7 +75,7 @@ fn heading<'a>(lattice: &Lattice, alike: impl Iterator<Item = &'a Bundle>) -> St
         }
         count += bundle.strips.len();
     }
-    format!("{text}{count} STRIPS")
+    text + &counted(count, "strip").to_uppercase()
 }
 
 fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<Part, Vec<Finding>> {
@@ -166,13 +167,10 @@ fn node_label(bundle: &Bundle, node: &[(usize, &Notch)]) -> String {
     let joined = |part: &dyn Fn(&(usize, &Notch)) -> String| {
         node.iter().map(part).collect::<Vec<_>>().join("/")
     };
-    let numbers = joined(&|(number, notch)| {
-        let face = match (bundle.face(), notch.face) {
-            (Some(_), _) => "",
-            (None, Face::Front) => "F",
-            (None, Face::Back) => "B",
-        };
-        format!("{number}{face}")
+    let numbers = joined(&|(number, notch)| match (bundle.face(), notch.face) {
+        (Some(_), _) => number.to_string(),
+        (None, Face::Front) => format!("{number} FRONT"),
+        (None, Face::Back) => format!("{number} BACK"),
     });
     let centre = figure(node.first().map_or(0.0, |(_, notch)| notch.centre), 2);
     if node.iter().all(|(_, notch)| is_square(notch)) {

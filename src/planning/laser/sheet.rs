@@ -202,7 +202,7 @@ fn steps(plan: &LaserPlan) -> Vec<Phrase> {
             phrase!("Check each block against a bevel gauge or a drawing that you trust.")
         }
         "story sticks" => phrase!(
-            "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end."
+            "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end; FRONT or BACK is the face that it enters, said where strips have notches in both. DEG is the slot's angle, said where one is not square: from the strip's direction, datum end to far end, counter-clockwise, seen from the panel's front. The box below a label has the notch's two edges where they are on the strip's centre line; on its long sides a slanting slot's edges lie to one side of them."
         ),
         "base inserts" => phrase!(
             "Each label says how far a key slot's centre is from the blade's, in millimetres. Measure it before you trust it, and write what you measured into the sled's profile."

@@ -1,5 +1,6 @@
 //! The set-up sheet for paring guides, and the list of pieces.
 
+use super::super::counted;
 use crate::instructions::pare::{
     BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
     TrimFigures,
@@ -77,9 +78,9 @@ fn list_section(plan: &ParePlan) -> Section {
         ));
     }
     let mut remarks = vec![phrase!(
-        "{}: fills {} cells, {} stay open.",
+        "{}: fills {}; left open: {}.",
         plan.pattern.as_str(),
-        plan.cells_filled,
+        counted(plan.cells_filled, "cell"),
         plan.cells_open
     )];
     remarks.extend(edge_remark(plan));
@@ -102,15 +103,15 @@ fn edge_remark(plan: &ParePlan) -> Option<Phrase> {
         return None;
     }
     let mut remark = phrase!(
-        "{} more cells are cut by the panel's edge: {} of them take trimmed pieces, {} stay open.",
-        plan.cells_cut,
+        "Cut by the panel's edge: {}; with trimmed pieces: {}; left open: {}.",
+        counted(plan.cells_cut, "more cell"),
         plan.cells_trimmed,
         plan.cells_cut - plan.cells_trimmed
     );
     if plan.pieces_left_out > 0 {
         remark.append(phrase!(
-            " {} pieces at the edge are left out: too little of them lies in the panel to be held.",
-            plan.pieces_left_out
+            " Left out at the edge: {}, of which too little lies in the panel to be held.",
+            counted(plan.pieces_left_out, "piece")
         ));
     }
     Some(remark)
@@ -211,7 +212,7 @@ fn steps(piece: &PieceFigures) -> Vec<Phrase> {
     for (end, (letter, against, left)) in piece.ends.iter().zip(ends) {
         for facet in in_order(end) {
             steps.push(phrase!(
-                "End {}, {} side: block of {}, {} against the stop, stop at {}{}. Pare one, check it, then all {}.",
+                "End {}, {} side: block of {}, {} against the stop, stop at {}{}. {}.",
                 letter,
                 facet.side,
                 Rad(facet.block_angle),
@@ -222,7 +223,10 @@ fn steps(piece: &PieceFigures) -> Vec<Phrase> {
                     Cut::Heavy => " (the heavier cut)",
                     Cut::Light => " (the lighter cut)",
                 },
-                piece.made
+                match piece.made {
+                    1 => "Pare it and check it".to_owned(),
+                    made => format!("Pare one, check it, then all {made}"),
+                }
             ));
         }
     }

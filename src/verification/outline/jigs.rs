@@ -16,7 +16,7 @@ fn figure(value: f64, places: u32) -> String {
 }
 
 /// One story stick for each list of notches that differs from the others: as long as the strip,
-/// 60 mm at least, 50 mm high, the edges of every notch marked from 0.2 to 6 mm above its edge. A
+/// 60 mm at least, 60 mm high, the edges of every notch marked from 0.2 to 6 mm above its edge. A
 /// stick on which faces and angles need not be told serves strips turned over too.
 pub fn gauge_wanted(lattice: &Lattice) -> Vec<Wanted> {
     let serves = |one: &Bundle, other: &Bundle| {
@@ -63,8 +63,8 @@ fn label(bundle: &Bundle, centre: f64) -> String {
     {
         let face = match notch.face {
             _ if !both => "",
-            Face::Front => "F",
-            Face::Back => "B",
+            Face::Front => " FRONT",
+            Face::Back => " BACK",
         };
         numbers.push(format!("{}{face}", at + 1));
         let tenths = figure(notch.angle.to_degrees(), 1);
@@ -116,11 +116,12 @@ fn stick(lattice: &Lattice, bundle: &Bundle, twins: &[&Bundle]) -> Wanted {
     let first = |bundle: &&Bundle| bundle.strips.first().map(|id| lattice.label(*id));
     let names: Vec<String> = twins.iter().filter_map(first).collect();
     let count: usize = twins.iter().map(|bundle| bundle.strips.len()).sum();
-    let heading = format!("{} {count} STRIPS", names.join(" "));
+    let noun = if count == 1 { "STRIP" } else { "STRIPS" };
+    let heading = format!("{} {count} {noun}", names.join(" "));
     texts.extend([heading, "50 MM".into()].map(Text::anywhere));
     Wanted {
         name: format!("story stick of {}", names.join(" ")),
-        ring: ring(&[(0.0, 0.0), (length, 0.0), (length, 50.0), (0.0, 50.0)]),
+        ring: ring(&[(0.0, 0.0), (length, 0.0), (length, 60.0), (0.0, 60.0)]),
         holes: Vec::new(),
         engraved: Some(Engraved {
             marks,

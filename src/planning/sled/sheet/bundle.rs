@@ -6,6 +6,7 @@ use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
 use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan};
 use crate::phrase;
 use crate::phrase::Phrase;
+use crate::planning::counted;
 use crate::planning::panel_facts::ends_words;
 use crate::units::{Mm, Rad};
 
@@ -251,20 +252,25 @@ fn loads_words(bundle: &SledBundle, powered: bool, plain: bool) -> Phrase {
         Some(travel) => phrase!(", travel {}", Mm(travel)),
         None => Phrase::default(),
     };
-    let mut words = phrase!(
-        "As clamped blocks: {} block{} of up to {} strips, {} wide{}",
-        loads.blocks,
-        if loads.blocks == 1 { "" } else { "s" },
-        loads.strips_per_block,
-        Mm(loads.block_width_mm),
-        if plain { "" } else { " along the cut" }
-    );
-    words.append(travel(loads.block_travel_mm));
-    words.append(phrase!(". Or strip by strip: {} times", bundle.count));
+    let one_by_one = counted(bundle.count, "time");
+    let mut words = if loads.strips_per_block < 2 {
+        phrase!("Strip by strip: {}", one_by_one)
+    } else {
+        let mut words = phrase!(
+            "As clamped blocks: {} of up to {}, {} wide{}",
+            counted(loads.blocks, "block"),
+            counted(loads.strips_per_block, "strip"),
+            Mm(loads.block_width_mm),
+            if plain { "" } else { " along the cut" }
+        );
+        words.append(travel(loads.block_travel_mm));
+        words.append(phrase!(". Or strip by strip: {}", one_by_one));
+        words
+    };
     words.append(travel(loads.single_travel_mm));
     words.append(phrase!(
         "{}",
-        if powered {
+        if powered && bundle.count > 1 {
             ". Never loose strips side by side."
         } else {
             "."

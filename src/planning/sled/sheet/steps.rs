@@ -5,16 +5,23 @@ use crate::instructions::sheet::Block;
 use crate::instructions::sled::{Register, SledBundle, SledPlan, Step};
 use crate::phrase;
 use crate::phrase::Phrase;
+use crate::planning::counted;
 use crate::units::Mm;
 
 /// The steps of a bundle of a plain plan.
 pub(super) fn steps(bundle: &SledBundle, plan: &SledPlan, powered: bool) -> Vec<Phrase> {
     let loads = &bundle.loads;
-    let mut steps = vec![phrase!(
-        "Clamp or tape {} strips into one rigid block, datum ends flush, {} face toward the blade; mark the datum end.",
-        loads.strips_per_block,
-        bundle.face
-    )];
+    let mut steps = vec![match loads.strips_per_block {
+        0 | 1 => phrase!(
+            "Lay one strip at a time along the fence, {} face toward the blade; mark the datum end.",
+            bundle.face
+        ),
+        several => phrase!(
+            "Clamp or tape {} strips into one rigid block, datum ends flush, {} face toward the blade; mark the datum end.",
+            several,
+            bundle.face
+        ),
+    }];
     for setting in &plan.settings {
         let own = bundle.steps.iter();
         let own = own.filter(|step| step.setting == setting.number);
@@ -25,12 +32,20 @@ pub(super) fn steps(bundle: &SledBundle, plan: &SledPlan, powered: bool) -> Vec<
 }
 
 fn other_blocks(bundle: &SledBundle) -> Option<Phrase> {
-    (bundle.loads.blocks > 1).then(|| {
-        phrase!(
-            "Do the same with the other {} blocks; where the stop is moved, cut the notch in every block before you move it.",
-            bundle.loads.blocks - 1
-        )
-    })
+    let noun = match bundle.loads.strips_per_block {
+        0 | 1 => "strip",
+        _ => "block",
+    };
+    let others = match bundle.loads.blocks {
+        0 | 1 => return None,
+        2 => noun.to_owned(),
+        blocks => counted(blocks - 1, noun),
+    };
+    Some(phrase!(
+        "Do the same with the other {}; where the stop is moved, cut the notch in every {} before you move it.",
+        others,
+        noun
+    ))
 }
 
 /// All that is cut at one setting, bundle by bundle and face by face.
