@@ -23,8 +23,8 @@ pub use laser::{
 };
 pub use panel_view::{cell_drawing, panel_drawing, panel_outlines};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
-pub use rails::{plan_rails, rail_sheet};
-pub use router::{plan_router, router_sheet};
+pub use rails::{plan_rails, rail_names, rail_sheet};
+pub use router::{plan_mortises, plan_router, router_sheet};
 pub use sled::{plan_sled, sled_sheet};
 
 /// The figures of a strip's notches, from its datum end.

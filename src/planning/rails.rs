@@ -1,5 +1,6 @@
 //! The frame's rails: mortises, stop list, where the strips are trimmed.
 
+use super::router::program_sections;
 use crate::finding::Finding;
 use crate::geometry::{SAME_POSITION_MM, Vector};
 use crate::instructions::label_runs;
@@ -23,7 +24,7 @@ pub fn plan_rails(
     router: Option<&Router>,
 ) -> Result<(RailPlan, Vec<Finding>), Vec<Finding>> {
     let made = frame.rails(lattice)?;
-    let names = names(&made.rails);
+    let names = rail_names(&made.rails);
     let rails = made.rails.iter().zip(names);
     let rails: Vec<RailFigures> = rails
         .map(|(rail, name)| figures(lattice, rail, name))
@@ -53,13 +54,14 @@ pub fn plan_rails(
             corner_radius_mm: fits.map(|diameter| diameter / 2.0),
             rails,
             trims: trims(lattice, &made.trimmed),
+            programs: Vec::new(),
         },
         warnings,
     ))
 }
 
 /// The rails of a rectangle by their side; of other regions by number.
-fn names(rails: &[Rail]) -> Vec<String> {
+pub fn rail_names(rails: &[Rail]) -> Vec<String> {
     let level = |rail: &Rail| along(rail).y.abs() < 1e-9;
     let upright = |rail: &Rail| along(rail).x.abs() < 1e-9;
     let is_rectangle = rails.len() == 4
@@ -133,11 +135,12 @@ fn trims(lattice: &Lattice, trimmed: &[TrimmedEnds]) -> Vec<TrimFigures> {
 pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
     let mut sections = vec![mortise_section(plan)];
     sections.extend(plan.rails.iter().map(rail_section));
+    sections.extend(program_sections(&plan.programs));
     sections.push(trim_section(plan));
     SetupSheet {
         title: plan.title.clone(),
         machine: "frame rails".into(),
-        safety: SafetyNotes::for_mortises(),
+        safety: SafetyNotes::for_mortises(!plan.programs.is_empty()),
         sections,
     }
 }
