@@ -107,11 +107,19 @@ Example:
 
 #[derive(Debug, Args)]
 #[command(after_help = "\
-Example:
-  lapwright rails panel.toml")]
+Examples:
+  lapwright rails panel.toml
+  lapwright rails panel.toml -o rails.nc
+  lapwright rails panel.toml -o rails.nc --machine mid-router")]
 pub(super) struct RailsArguments {
     /// Job file with a [frame]
     pub(super) job: PathBuf,
+    /// Programs that cut the mortises on a router; several get numbers
+    #[arg(short, long, value_name = "FILE")]
+    pub(super) output: Option<PathBuf>,
+    /// Profile of the router: a shipped name or a path; else the one that the job names
+    #[arg(long)]
+    pub(super) machine: Option<String>,
 }
 
 #[derive(Debug, Args)]

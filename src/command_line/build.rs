@@ -6,6 +6,7 @@ use super::drawings::{Bench, Files, cuts_pieces};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
 use super::products::{self, NamedFile};
+use super::rails;
 use super::sheet::{self, Plans};
 use crate::finding::Finding;
 use crate::infill::Infilling;
@@ -237,16 +238,7 @@ impl Made {
             "picture",
             "",
         );
-        if let Some(plan) = super::rails::rails(job, path, shown, told)? {
-            let answer = super::rails::answer(&plan, told)?;
-            self.sheet(
-                "rails",
-                "",
-                &text::sheet(&rail_sheet(&plan), shown.units),
-                answer,
-            );
-            self.plans.rails = Some(plan);
-        }
+        self.add_rails(job, machines, shown, told)?;
         if job.panel.infill.is_none() {
             return Ok(());
         }
@@ -290,6 +282,44 @@ impl Made {
         }
         self.plans.pare = Some(plan);
         self.plans.filled = Some(filled);
+        Ok(())
+    }
+
+    /// The frame's rails, if it has any, with programs where a router can cut them.
+    fn add_rails<'a>(
+        &mut self,
+        job: &'a Job,
+        machines: &'a [Chosen],
+        shown: Shown,
+        told: &mut Warnings<'a>,
+    ) -> Outcome {
+        let Some(frame) = &job.frame else {
+            return Ok(());
+        };
+        let is_router = |chosen: &&Chosen| chosen.profile.machine.kind() == MachineKind::Router;
+        let chosen = machines.iter().find(is_router);
+        let mut plan = rails::rails(job, frame, chosen, shown, told)?;
+        // Where the tool does not go into the mortises, that has been told.
+        if let Some(chosen) = chosen.filter(|_| plan.corner_radius_mm.is_some()) {
+            let name = |at, count| numbered(Path::new("rails.nc"), at, count);
+            let mut sought = rails::Sought {
+                lattice: &Lattice::of(&job.panel),
+                frame,
+                chosen,
+                plan: &mut plan,
+            };
+            match sought.programs(&name, told) {
+                Ok(programs) => self.list(programs, "program", &chosen.profile.name),
+                Err(rails::Failed::Cannot(faults)) => {
+                    told.add(&chosen.profile.source, rails::as_warnings(faults));
+                }
+                Err(rails::Failed::Wrong(failure)) => return Err(failure),
+            }
+        }
+        let answer = rails::answer(&plan, told)?;
+        let sheet = text::sheet(&rail_sheet(&plan), shown.units);
+        self.sheet("rails", "", &sheet, answer);
+        self.plans.rails = Some(plan);
         Ok(())
     }
 

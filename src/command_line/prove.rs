@@ -57,7 +57,7 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
                     SafetyNotes::for_sheet_router(),
                 ),
                 Machine::Router(router) => (
-                    own::program(asked, &bytes, &lattice, router)?,
+                    own::program(asked, &bytes, (&lattice, job.frame.as_ref()), router)?,
                     SafetyNotes::for_router(),
                 ),
                 other => return Err(inputs::wrong_kind(other)),

@@ -6,11 +6,13 @@ use super::products;
 use super::prove::{answer_of, draw};
 use crate::instructions::proof::ProofAnswer;
 use crate::instructions::router::RouterSetup;
-use crate::lattice::{Bundle, Lattice};
+use crate::lattice::{Bundle, Frame, Lattice, Rail};
 use crate::machines::Router;
-use crate::planning::plan_router;
+use crate::planning::{plan_router, rail_names};
 use crate::units::Rad;
 use crate::verification::inputs::{Tolerances, Workpiece};
+use crate::verification::pockets::prove_pockets;
+use crate::verification::rail_task::RailTask;
 use crate::verification::task::{Held, Task};
 use crate::verification::{ProgramReport, prove_program};
 
@@ -66,7 +68,7 @@ fn badness(report: &ProgramReport) -> (bool, usize, usize, usize) {
     let surplus = report
         .faults
         .iter()
-        .filter(|fault| fault.code == "notch-surplus");
+        .filter(|fault| matches!(fault.code, "notch-surplus" | "mortise-surplus"));
     let wrong = report.notches.iter().filter(|notch| !notch.ok);
     (
         !report.ok(),
@@ -76,11 +78,89 @@ fn badness(report: &ProgramReport) -> (bool, usize, usize, usize) {
     )
 }
 
-/// The set-up of the job whose notches the program cuts best, of all or of the bundle asked for.
-pub(super) fn program(
+/// What a program may be for, and what came of its proof.
+struct Proved {
+    against: String,
+    /// Number of the bundle, or of the rail.
+    number: usize,
+    report: ProgramReport,
+    /// For a picture.
+    workpiece: Workpiece,
+}
+
+/// The rails of the job's frame whose mortises the program may be for.
+fn of_rails(bytes: &[u8], lattice: &Lattice, frame: &Frame, router: &Router) -> Vec<Proved> {
+    let Ok(made) = frame.rails(lattice) else {
+        return Vec::new();
+    };
+    let names = rail_names(&made.rails);
+    let rails = (1..).zip(made.rails.iter().zip(names));
+    let proved = |(number, (rail, name)): (usize, (&Rail, String))| {
+        let task = RailTask::of(lattice, frame, rail, router);
+        let tolerances = Tolerances::default();
+        let report = prove_pockets(
+            bytes,
+            &task.workpiece,
+            &task.expected,
+            &task.limits,
+            &tolerances,
+        );
+        let count = rail.mortises.len();
+        Proved {
+            against: format!("the {name} of the job, {count} mortises"),
+            number,
+            report,
+            workpiece: Workpiece::plain(1, frame.thickness, frame.mortise_depth, rail.length()),
+        }
+    };
+    let with_mortises = rails.filter(|(_, (rail, _))| !rail.mortises.is_empty());
+    with_mortises.map(proved).collect()
+}
+
+/// The bundles' set-ups, of all or of the bundle asked for.
+fn of_bundles(
     asked: &ProveArguments,
     bytes: &[u8],
     lattice: &Lattice,
+    router: &Router,
+) -> Vec<Proved> {
+    let proved = |candidate: Candidate| {
+        let Candidate {
+            bundle: number,
+            held,
+            about,
+        } = candidate;
+        let bundle = lattice.bundles.get(number.checked_sub(1)?)?;
+        let task = Task::of(lattice, bundle, router, &held);
+        let report = prove_program(
+            bytes,
+            &task.workpiece,
+            Some(&task.expected),
+            &task.limits,
+            &Tolerances::default(),
+        );
+        let family = lattice.family_name(bundle.family);
+        let strips = bundle.strips.len();
+        Some(Proved {
+            against: format!("bundle {number} of the job, {strips} {family}s{about}"),
+            number,
+            report,
+            workpiece: task.workpiece,
+        })
+    };
+    candidates(lattice, router)
+        .into_iter()
+        .filter(|candidate| asked.bundle.is_none_or(|wanted| wanted == candidate.bundle))
+        .filter_map(proved)
+        .collect()
+}
+
+/// The set-up of the job whose notches or mortises the program cuts best, of all or of the bundle
+/// asked for.
+pub(super) fn program(
+    asked: &ProveArguments,
+    bytes: &[u8],
+    (lattice, frame): (&Lattice, Option<&Frame>),
     router: &Router,
 ) -> Result<ProofAnswer, Failure> {
     let count = lattice.bundles.len();
@@ -92,40 +172,17 @@ pub(super) fn program(
             "--bundle: the job has bundles 1 to {count}"
         )));
     }
-    let mut best: Option<(Candidate, ProgramReport, Workpiece)> = None;
-    for candidate in candidates(lattice, router) {
-        let number = candidate.bundle;
-        let Some(bundle) = lattice.bundles.get(number - 1) else {
-            continue;
-        };
-        if asked.bundle.is_some_and(|wanted| wanted != number) {
-            continue;
-        }
-        let task = Task::of(lattice, bundle, router, &candidate.held);
-        let report = prove_program(
-            bytes,
-            &task.workpiece,
-            Some(&task.expected),
-            &task.limits,
-            &Tolerances::default(),
-        );
-        if best
-            .as_ref()
-            .is_none_or(|(_, known, _)| badness(&report) < badness(known))
-        {
-            best = Some((candidate, report, task.workpiece));
-        }
+    let mut proved = of_bundles(asked, bytes, lattice, router);
+    if let Some(frame) = frame.filter(|_| asked.bundle.is_none()) {
+        proved.extend(of_rails(bytes, lattice, frame, router));
     }
-    let Some((candidate, report, workpiece)) = best else {
+    let best = proved
+        .into_iter()
+        .min_by_key(|proved| badness(&proved.report));
+    let Some(best) = best else {
         return Err(Failure::input("the job has no strips"));
     };
-    let number = candidate.bundle;
-    let bundle = lattice.bundles.get(number - 1);
-    let family = bundle.map_or("strip", |bundle| lattice.family_name(bundle.family));
-    let strips = bundle.map_or(0, |bundle| bundle.strips.len());
-    let about = candidate.about;
-    let against = format!("bundle {number} of the job, {strips} {family}s{about}");
-    let answer = answer_of(asked, against, number, &report);
-    draw(asked, bytes, &answer, &workpiece)?;
+    let answer = answer_of(asked, best.against, best.number, &best.report);
+    draw(asked, bytes, &answer, &best.workpiece)?;
     Ok(answer)
 }

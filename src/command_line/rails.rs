@@ -2,26 +2,58 @@
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, RailsArguments};
-use super::inputs;
-use crate::instructions::rails::RailPlan;
+use super::files::{inputs_of, numbered, write};
+use super::inputs::{self, Chosen};
+use super::products::{NamedFile, proof_faults};
+use crate::finding::{Finding, Severity};
+use crate::instructions::rails::{RailPlan, RailProgram};
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
-use crate::machines::{Machine, MachineKind};
-use crate::planning::{plan_rails, rail_sheet};
+use crate::lattice::{Frame, Lattice};
+use crate::machines::{Machine, MachineKind, Router};
+use crate::phrase;
+use crate::planning::{plan_mortises, plan_rails, rail_sheet};
 use crate::reading::Job;
-use crate::writing::{json, text};
+use crate::verification::inputs::Tolerances;
+use crate::verification::pockets::prove_pockets;
+use crate::verification::rail_task::RailTask;
+use crate::writing::{gcode, json, text};
 use std::path::Path;
 
 pub(super) fn run(asked: &RailsArguments, shown: Shown) -> Outcome {
     let job = inputs::job(&asked.job, shown)?;
-    let mut told = Warnings::default();
-    told.add(&job.source, job.warnings.clone());
-    let Some(plan) = rails(&job, &asked.job, shown, &mut told)? else {
+    let Some(frame) = &job.frame else {
         return Err(Failure::input(format!(
             "{}: there is no [frame] in this job; it says how thick the rails are and how deep the mortises",
             asked.job.display()
         )));
     };
+    let needed = asked.output.is_some() || asked.machine.is_some();
+    let chosen = router(&job, asked.machine.as_deref(), &asked.job, needed, shown)?;
+    let mut told = Warnings::default();
+    told.add(&job.source, job.warnings.clone());
+    let mut plan = rails(&job, frame, chosen.as_ref(), shown, &mut told)?;
+    if let (Some(output), Some(chosen)) = (&asked.output, &chosen) {
+        let name = |at, count| numbered(output, at, count);
+        let lattice = Lattice::of(&job.panel);
+        let mut sought = Sought {
+            lattice: &lattice,
+            frame,
+            chosen,
+            plan: &mut plan,
+        };
+        let programs = sought.programs(&name, &mut told);
+        let programs = programs.map_err(|failed| match failed {
+            Failed::Cannot(faults) => Failure::findings(&chosen.profile.source, &faults, shown),
+            Failed::Wrong(failure) => failure,
+        })?;
+        if programs.is_empty() {
+            return Err(Failure::input(format!(
+                "{}: no strip meets a rail far enough from its corners for a mortise: there is nothing to cut",
+                asked.job.display()
+            )));
+        }
+        write(inputs_of(&job, &asked.job, &[chosen]), &programs)?;
+    }
     let answer = match shown.format {
         Format::Text => text::sheet(&rail_sheet(&plan), shown.units),
         Format::Json => answer(&plan, &told)?,
@@ -32,7 +64,7 @@ pub(super) fn run(asked: &RailsArguments, shown: Shown) -> Outcome {
 
 /// The JSON answer.
 pub(super) fn answer(plan: &RailPlan, told: &Warnings<'_>) -> Result<String, Failure> {
-    let safety = SafetyNotes::for_mortises();
+    let safety = SafetyNotes::for_mortises(!plan.programs.is_empty());
     Ok(json::answer(
         "lapwright/rails/1",
         plan,
@@ -41,28 +73,136 @@ pub(super) fn answer(plan: &RailPlan, told: &Warnings<'_>) -> Result<String, Fai
     )?)
 }
 
-/// The plan of a job's frame, if it has one; the router that the job names would cut it.
+/// The router that a flag names, else the job; one must be named where it is `needed`.
+pub(super) fn router(
+    job: &Job,
+    flag: Option<&str>,
+    path: &Path,
+    needed: bool,
+    shown: Shown,
+) -> Result<Option<Chosen>, Failure> {
+    (needed || job.machines.router.is_some())
+        .then(|| inputs::machine_of(MachineKind::Router, flag, Some((job, path)), None, shown))
+        .transpose()
+}
+
+fn router_of(chosen: &Chosen) -> Option<&Router> {
+    match &chosen.profile.machine {
+        Machine::Router(router) => Some(router),
+        _ => None,
+    }
+}
+
+/// The plan of a job's frame; the router would cut it.
 pub(super) fn rails<'a>(
     job: &'a Job,
-    path: &Path,
+    frame: &Frame,
+    chosen: Option<&Chosen>,
     shown: Shown,
     told: &mut Warnings<'a>,
-) -> Result<Option<RailPlan>, Failure> {
-    let Some(frame) = &job.frame else {
-        return Ok(None);
-    };
-    let named = job.machines.router.is_some();
-    let router = named
-        .then(|| inputs::machine_of(MachineKind::Router, None, Some((job, path)), None, shown))
-        .transpose()?;
-    let router = router
-        .as_ref()
-        .and_then(|chosen| match &chosen.profile.machine {
-            Machine::Router(router) => Some(router),
-            _ => None,
-        });
+) -> Result<RailPlan, Failure> {
+    let router = chosen.and_then(router_of);
     let (plan, warnings) = plan_rails(&Lattice::of(&job.panel), frame, router)
         .map_err(|faults| Failure::findings(&job.source, &faults, shown))?;
     told.add(&job.source, warnings);
-    Ok(Some(plan))
+    Ok(plan)
+}
+
+/// Why there are no programs.
+pub(super) enum Failed {
+    /// The router cannot cut the mortises, or the frame cannot be made.
+    Cannot(Vec<Finding>),
+    /// A program does not do what was meant.
+    Wrong(Failure),
+}
+
+/// A frame's programs for a router.
+pub(super) struct Sought<'a, 'b> {
+    pub(super) lattice: &'b Lattice,
+    pub(super) frame: &'b Frame,
+    pub(super) chosen: &'a Chosen,
+    /// Takes the programs' figures.
+    pub(super) plan: &'b mut RailPlan,
+}
+
+impl<'a> Sought<'a, '_> {
+    /// The proven programs; none where no rail has a mortise.
+    pub(super) fn programs(
+        &mut self,
+        name: &dyn Fn(usize, usize) -> String,
+        told: &mut Warnings<'a>,
+    ) -> Result<Vec<NamedFile>, Failed> {
+        let profile = &self.chosen.profile;
+        let Some(router) = router_of(self.chosen) else {
+            return Err(Failed::Wrong(inputs::wrong_kind(&profile.machine)));
+        };
+        let machine = (profile.name.as_str(), router);
+        let planned = plan_mortises(self.lattice, self.frame, machine, name);
+        let (programs, mut warnings) = planned.map_err(Failed::Cannot)?;
+        // The notches' plan may have told them.
+        let known = told.all();
+        warnings.retain(|warning| !known.contains(warning));
+        told.add(&profile.source, warnings);
+        let proven = self.proven(&programs, router).map_err(Failed::Wrong)?;
+        self.plan.programs = programs;
+        Ok(proven)
+    }
+
+    /// Every program must cut the mortises of all rails that it is for, and every rail with
+    /// mortises must have one.
+    fn proven(&self, programs: &[RailProgram], router: &Router) -> Result<Vec<NamedFile>, Failure> {
+        let refuse = |text: String| Failure {
+            code: 1,
+            text: format!("error: {text}; nothing was written\n"),
+        };
+        let mut proven: Vec<NamedFile> = Vec::new();
+        for program in programs {
+            let text = gcode::program(&program.path, &router.controller)?;
+            proven.push((program.file.clone(), text.into_bytes()));
+        }
+        let made = self.frame.rails(self.lattice);
+        let made = made.map_err(|_| refuse("the frame has no rails".into()))?;
+        for (rail, figures) in made.rails.iter().zip(&self.plan.rails) {
+            if rail.mortises.is_empty() {
+                continue;
+            }
+            let is_for =
+                |program: &RailProgram| program.rails.iter().any(|rail| rail.name == figures.name);
+            let own = programs.iter().zip(&proven);
+            let mut own = own.filter(|(program, _)| is_for(program));
+            let (Some((_, (file, text))), None) = (own.next(), own.next()) else {
+                return Err(refuse(format!("{} has not one program", figures.name)));
+            };
+            let task = RailTask::of(self.lattice, self.frame, rail, router);
+            let RailTask {
+                workpiece,
+                expected,
+                limits,
+            } = &task;
+            let report = prove_pockets(text, workpiece, expected, limits, &Tolerances::default());
+            if !report.ok() {
+                let mut failure = refuse(format!(
+                    "{file} was read back and does not do what was meant for the {}",
+                    figures.name
+                ));
+                failure.text.push_str(&proof_faults(&report));
+                return Err(failure);
+            }
+        }
+        Ok(proven)
+    }
+}
+
+/// What stands against programs as warnings, where the rest of a job goes on without them.
+pub(super) fn as_warnings(faults: Vec<Finding>) -> Vec<Finding> {
+    let warning = |fault: Finding| Finding {
+        severity: Severity::Warning,
+        message: {
+            let mut message = phrase!("no programs for the rails: ");
+            message.append(fault.message);
+            message
+        },
+        ..fault
+    };
+    faults.into_iter().map(warning).collect()
 }

@@ -1,6 +1,7 @@
 //! The frame's rails and their mortises. Millimetres.
 
 use super::degrees;
+use super::tool_path::ToolPath;
 use serde::Serialize;
 
 /// A panel's frame.
@@ -23,6 +24,79 @@ pub struct RailPlan {
     pub rails: Vec<RailFigures>,
     /// Where strips are trimmed after glue-up.
     pub trims: Vec<TrimFigures>,
+    /// A router's programs for the mortises, where they were asked for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub programs: Vec<RailProgram>,
+}
+
+/// A router's program for the mortises of one rail, or of several that are alike. Program frame: the
+/// rail lies with its inner face up and its front face toward Y 0; X along it from the inner corner
+/// that lies at the left then, Y from its front face to its back, Z up from its inner face.
+/// Millimetres, mm/min, seconds.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RailProgram {
+    /// Name of the program's file.
+    pub file: String,
+    /// It runs once for each of them.
+    pub rails: Vec<LyingRail>,
+    /// Of the rails' inner faces, between the inner corners.
+    pub inner_length_mm: f64,
+    /// Front face, back face.
+    pub stock_y_mm: [f64; 2],
+    /// Across Y: front and back wall of every mortise.
+    pub y_mm: [f64; 2],
+    /// Along X.
+    pub mortises: Vec<PocketFigures>,
+    /// Inner face to the floors.
+    pub depth_mm: f64,
+    /// Over the cutting edges.
+    pub tool_diameter_mm: f64,
+    /// Stays in the mortises' corners.
+    pub corner_radius_mm: f64,
+    /// For moves from mortise to mortise.
+    pub safe_z_mm: f64,
+    /// Depth taken at once.
+    pub step_down_mm: f64,
+    /// How many depths.
+    pub depths: usize,
+    /// Of the ways down, from level, radians; degrees when serialised.
+    #[serde(rename = "ramp_deg", serialize_with = "degrees")]
+    pub ramp: f64,
+    /// While cutting.
+    pub feed_mm_per_min: f64,
+    /// Clockwise.
+    pub spindle_rpm: f64,
+    /// Whether the tool stands for a moment in corners, as the control would round them.
+    pub rests_in_corners: bool,
+    /// Way of the tool at cutting feed.
+    pub cutting_mm: f64,
+    /// Way of the tool in rapid moves.
+    pub rapid_mm: f64,
+    /// Estimated for one rail, spin-up included.
+    pub time_s: f64,
+    /// The tool's moves.
+    #[serde(skip)]
+    pub path: ToolPath,
+}
+
+/// A rail on the router.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LyingRail {
+    /// What it is called.
+    pub name: String,
+    /// Which of its inner corners is X 0, seen from the panel's front.
+    pub zero_corner: &'static str,
+}
+
+/// A mortise in the program's frame.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct PocketFigures {
+    /// From 1, from X 0.
+    pub index: usize,
+    /// Wall nearer to X 0.
+    pub near_edge_mm: f64,
+    /// The other wall across X.
+    pub far_edge_mm: f64,
 }
 
 /// One rail.

@@ -34,10 +34,13 @@ const HAND_SAW: &[&str] = &[
     "Keep both hands behind the edge of a chisel when you clear the waste.",
 ];
 
+/// Of a bundle on a router.
+const CLAMP_BUNDLE: &str = "Clamp the bundle as one rigid block, so that no strip can lift or creep. Check that no clamp stands in the tool's way.";
+
 /// Three-axis router.
 const ROUTER: &[&str] = &[
     "Run the program once in the air with the tool a safe height above the stock before the first cut; keep a hand at the stop button, and make sure that it can be reached.",
-    "Clamp the bundle as one rigid block, so that no strip can lift or creep. Check that no clamp stands in the tool's way.",
+    CLAMP_BUNDLE,
     "Check zero, tool, units and spindle speed against this sheet before you start. See the spindle up to speed before the tool enters the wood.",
     "Keep hands out while the spindle turns; close the enclosure if there is one. Never leave it running alone.", // HSE information sheet WIS22
     "Disconnect the spindle before you change the tool.",
@@ -109,9 +112,12 @@ impl SafetyNotes {
         Self::of(SHEET_ROUTER, &[EYES_EARS_DUST])
     }
 
-    /// For mortises in a frame's rails.
-    pub fn for_mortises() -> Self {
-        Self::of(MORTISES, &[EYES_EARS_DUST])
+    /// For mortises in a frame's rails, and for the router whose programs cut them, if any do.
+    pub fn for_mortises(by_program: bool) -> Self {
+        let router = if by_program { ROUTER } else { &[] };
+        let notes = router.iter().filter(|note| **note != CLAMP_BUNDLE);
+        let notes: Vec<&'static str> = notes.chain(MORTISES).copied().collect();
+        Self::of(&notes, &[EYES_EARS_DUST])
     }
 
     /// For paring guides.

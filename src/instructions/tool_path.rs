@@ -28,6 +28,19 @@ pub enum Motion {
     Air(f64),
     /// At a feed rate, through wood.
     Cut(f64),
+    /// Not at all: the tool stands for so many seconds where it is, so that a control that rounds
+    /// corners comes to rest in one.
+    Rest(f64),
+}
+
+/// What a program cuts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Work {
+    /// Notches in strips.
+    #[default]
+    Notches,
+    /// Mortises in a rail.
+    Mortises,
 }
 
 /// One straight move.
@@ -39,7 +52,7 @@ pub struct Move {
     pub to: Position,
 }
 
-/// The moves of one notch, from the safe height back to it.
+/// The moves of one notch or mortise, from the safe height back to it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NotchPath {
     /// Its index, from 1.
@@ -51,6 +64,8 @@ pub struct NotchPath {
 /// What a program does between its start and its end.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct ToolPath {
+    /// What it cuts.
+    pub work: Work,
     /// Sentences for the head of the program.
     pub remarks: Vec<String>,
     /// Revolutions a minute, clockwise.
@@ -59,6 +74,6 @@ pub struct ToolPath {
     pub spin_up_s: f64,
     /// Height over the stock for moves from notch to notch, mm.
     pub safe_z: f64,
-    /// Notch by notch.
+    /// Notch by notch, or mortise by mortise.
     pub notches: Vec<NotchPath>,
 }

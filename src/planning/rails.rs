@@ -1,5 +1,6 @@
 //! The frame's rails: mortises, stop list, where the strips are trimmed.
 
+use super::router::program_sections;
 use crate::finding::Finding;
 use crate::geometry::{SAME_POSITION_MM, Vector};
 use crate::instructions::label_runs;
@@ -23,7 +24,7 @@ pub fn plan_rails(
     router: Option<&Router>,
 ) -> Result<(RailPlan, Vec<Finding>), Vec<Finding>> {
     let made = frame.rails(lattice)?;
-    let names = names(&made.rails);
+    let names = rail_names(&made.rails);
     let rails = made.rails.iter().zip(&names);
     let rails: Vec<RailFigures> = rails
         .map(|(rail, name)| figures(lattice, rail, name.clone()))
@@ -53,6 +54,7 @@ pub fn plan_rails(
             corner_radius_mm: fits.map(|diameter| diameter / 2.0),
             rails,
             trims: trims(lattice, &made.trimmed, &names),
+            programs: Vec::new(),
         },
         warnings,
     ))
@@ -60,7 +62,7 @@ pub fn plan_rails(
 
 /// The rails of a rectangle by their side; of other regions by number and side, counted from the
 /// lower side round counter-clockwise.
-fn names(rails: &[Rail]) -> Vec<String> {
+pub fn rail_names(rails: &[Rail]) -> Vec<String> {
     let is_rectangle = rails.len() == 4
         && rails
             .iter()
@@ -72,7 +74,7 @@ fn names(rails: &[Rail]) -> Vec<String> {
             (true, "bottom") => "bottom rail".into(),
             (true, "top") => "top rail".into(),
             (true, side) => format!("{side} stile"),
-            (false, side) => format!("rail {}, {side}", at + 1),
+            (false, side) => format!("rail {} ({side})", at + 1),
         })
         .collect()
 }
@@ -165,11 +167,12 @@ fn trims(lattice: &Lattice, trimmed: &[TrimmedEnds], rails: &[String]) -> Vec<Tr
 pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
     let mut sections = vec![mortise_section(plan)];
     sections.extend(plan.rails.iter().map(rail_section));
+    sections.extend(program_sections(&plan.programs));
     sections.push(trim_section(plan));
     SetupSheet {
         title: plan.title.clone(),
         machine: "frame rails".into(),
-        safety: SafetyNotes::for_mortises(),
+        safety: SafetyNotes::for_mortises(!plan.programs.is_empty()),
         sections,
     }
 }

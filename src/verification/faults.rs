@@ -115,6 +115,15 @@ pub const CODES: &[(&str, &str)] = &[
     ("thin-web", "less wood between two notches than planned"),
 ];
 
+/// Codes of faults that only programs for mortises have, and what they mean.
+pub const MORTISE_CODES: &[(&str, &str)] = &[
+    ("ramp-too-steep", "a way down into wood that is no ramp"),
+    ("mortise-missing", "a mortise that is not cut"),
+    ("mortise-surplus", "a cut outside the mortises"),
+    ("mortise-walls", "a mortise whose walls stand too far in"),
+    ("mortise-depth", "a mortise of the wrong depth"),
+];
+
 /// A figure in mm for a sentence about the program, with three decimals: a program's own last
 /// digit, whatever units its reader likes.
 pub(super) fn figure(mm: f64) -> String {
@@ -124,7 +133,7 @@ pub(super) fn figure(mm: f64) -> String {
 /// One thing that is wrong with a program, or that the person at the machine should know.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fault {
-    /// Stable short name, one of [`CODES`].
+    /// Stable short name, one of [`CODES`] or [`MORTISE_CODES`].
     pub code: &'static str,
     /// Line of the program, from 1; 0 where it is about the program as a whole.
     pub line: usize,

@@ -83,6 +83,20 @@ impl ExpectedNotch {
     }
 }
 
+/// A mortise as it should be: a pocket in the stock, program frame, mm. The cutter's radius stays in
+/// its corners.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ExpectedPocket {
+    /// Its number, for the report.
+    pub index: usize,
+    /// Low and high wall across x.
+    pub x_mm: [f64; 2],
+    /// Low and high wall across y.
+    pub y_mm: [f64; 2],
+    /// Depth from the top.
+    pub depth_mm: f64,
+}
+
 /// A box that the tool may not touch, program frame.
 #[derive(Debug, Clone, PartialEq)]
 pub struct KeepOut {

@@ -10,6 +10,8 @@ pub mod faults;
 pub mod gcode;
 pub mod inputs;
 pub mod outline;
+pub mod pockets;
+pub mod rail_task;
 pub mod simulation;
 pub mod slots;
 pub mod task;
@@ -85,6 +87,11 @@ pub fn prove_program(
         notches = reports;
         wrong.into_iter().for_each(|fault| watch.faults.add(fault));
     }
+    report(watch, notches)
+}
+
+/// What a watch has seen.
+fn report(watch: Watch, notches: Vec<NotchReport>) -> ProgramReport {
     let slots = slots::find(&watch.bundle, |_, _| true);
     let sums = watch.sums;
     let (faults, more_faults) = watch.faults.close();

@@ -43,7 +43,7 @@ impl Held {
 }
 
 /// Farther than any fixture reaches, mm.
-const FAR_MM: f64 = 100_000.0;
+pub(super) const FAR_MM: f64 = 100_000.0;
 
 /// A cut at less than this share of the feed that the profile asks for rubs and burns instead of
 /// cutting: common practice, no source.
@@ -157,59 +157,29 @@ fn not_taken(controller: &dialects::Controller) -> Vec<(char, u32)> {
 }
 
 fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
-    let Router {
-        travel,
-        tool,
-        spindle,
-        cutting,
-        fixture,
-        controller,
-    } = router;
+    let fixture = &router.fixture;
     let width = workpiece.count as f64 * workpiece.thickness_mm;
     let [[left, right], _] = workpiece.hull();
     let [front, back] = workpiece.backers_mm;
-    let clamps = fixture.clamps.iter().map(|clamp| KeepOut {
-        name: clamp.name.clone(),
-        low: [clamp.x[0], clamp.y[0], -FAR_MM],
-        high: [clamp.x[1], clamp.y[1], clamp.top],
-    });
     let beside = |name: &str, low: f64, high: f64| KeepOut {
         name: name.to_owned(),
         low: [-FAR_MM, low, -FAR_MM],
         high: [FAR_MM, high, fixture.clamp_height],
     };
-    let feed_per_turn = f64::from(tool.flutes) * cutting.chip_load;
-    let rpm = spindle.speed.min(spindle.fastest).max(spindle.slowest);
-    let feed = (rpm * feed_per_turn).min(travel.fastest_feed);
     let far = |name: &str, low: f64, high: f64| KeepOut {
         name: name.to_owned(),
         low: [low, -FAR_MM, -FAR_MM],
         high: [high, FAR_MM, fixture.clamp_height],
     };
+    let machine = machine_limits(router);
+    let (before, behind) = (
+        -front - fixture.clear_beside,
+        width + back + fixture.clear_beside,
+    );
     Limits {
-        tool_diameter_mm: tool.diameter,
-        flute_length_mm: Some(tool.flute_length),
-        shank_diameter_mm: None,
-        travel_mm: Some([[0.0, travel.x], [0.0, travel.y], [-travel.z, 0.0]]),
-        program_zero_mm: Some([fixture.zero_x, fixture.zero_y, -cutting.safe_height]),
-        max_feed: Some(travel.fastest_feed),
-        min_feed: Some(feed * LEAST_SHARE),
-        max_plunge: Some(cutting.plunge_feed),
-        max_rpm: Some(spindle.fastest),
-        min_rpm: Some(spindle.slowest),
-        max_depth_per_pass_mm: Some(cutting.depth_per_pass),
-        spin_up_s: Some(spindle.spin_up),
         keep_outs: [
-            beside(
-                "the fixture before the bundle",
-                -FAR_MM,
-                -front - fixture.clear_beside,
-            ),
-            beside(
-                "the fixture behind the bundle",
-                width + back + fixture.clear_beside,
-                FAR_MM,
-            ),
+            beside("the fixture before the bundle", -FAR_MM, before),
+            beside("the fixture behind the bundle", behind, FAR_MM),
             // Room for the tool is known beside the bundle only.
             far(
                 "the fixture at the datum end",
@@ -224,9 +194,46 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
         ]
         .into_iter()
         .chain(beyond_ends(workpiece, fixture.clamp_height))
-        .chain(clamps)
+        .chain(machine.keep_outs)
         .collect(),
         table_z_mm: Some(-workpiece.depth_mm),
+        ..machine
+    }
+}
+
+/// What the machine can do, whatever lies on it, and the clamps that stand on it.
+pub(super) fn machine_limits(router: &Router) -> Limits {
+    let Router {
+        travel,
+        tool,
+        spindle,
+        cutting,
+        fixture,
+        controller,
+    } = router;
+    let clamps = fixture.clamps.iter().map(|clamp| KeepOut {
+        name: clamp.name.clone(),
+        low: [clamp.x[0], clamp.y[0], -FAR_MM],
+        high: [clamp.x[1], clamp.y[1], clamp.top],
+    });
+    let feed_per_turn = f64::from(tool.flutes) * cutting.chip_load;
+    let rpm = spindle.speed.min(spindle.fastest).max(spindle.slowest);
+    let feed = (rpm * feed_per_turn).min(travel.fastest_feed);
+    Limits {
+        tool_diameter_mm: tool.diameter,
+        flute_length_mm: Some(tool.flute_length),
+        shank_diameter_mm: None,
+        travel_mm: Some([[0.0, travel.x], [0.0, travel.y], [-travel.z, 0.0]]),
+        program_zero_mm: Some([fixture.zero_x, fixture.zero_y, -cutting.safe_height]),
+        max_feed: Some(travel.fastest_feed),
+        min_feed: Some(feed * LEAST_SHARE),
+        max_plunge: Some(cutting.plunge_feed),
+        max_rpm: Some(spindle.fastest),
+        min_rpm: Some(spindle.slowest),
+        max_depth_per_pass_mm: Some(cutting.depth_per_pass),
+        spin_up_s: Some(spindle.spin_up),
+        keep_outs: clamps.collect(),
+        table_z_mm: None,
         clearance_mm: Some(fixture.clamp_height),
         dwell_unit: Some(match controller.dwell {
             dialects::DwellUnit::Seconds => DwellUnit::Seconds,

@@ -5,7 +5,7 @@
 //! on, spindle and dwell in blocks of their own, one motion word a block.
 
 use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd};
-use crate::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath};
+use crate::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath, Work};
 use crate::units::{Digits, NotPrintable};
 use std::io::{self, Write};
 
@@ -46,13 +46,17 @@ pub fn write_program(
     if controller.percent_signs {
         program.line(b"%")?;
     }
-    program.comment("Lapwright notching program")?;
+    let (work, one) = match path.work {
+        Work::Notches => ("notching", "Notch"),
+        Work::Mortises => ("mortising", "Mortise"),
+    };
+    program.comment(&format!("Lapwright {work} program"))?;
     for remark in &path.remarks {
         program.comment(remark)?;
     }
     program.head(path)?;
     for notch in &path.notches {
-        program.notch(notch)?;
+        program.notch(one, notch)?;
     }
     program.block(&[("G0 Z", Some(path.safe_z))], controller.decimals)?;
     program.block(&[("M5", None)], 0)?;
@@ -160,11 +164,13 @@ impl<W: Write> Program<'_, W> {
         }
         self.block(&[("G0 Z", Some(path.safe_z))], self.controller.decimals)?;
         self.block(&[("S", Some(path.spindle_rpm)), (" M3", None)], 0)?;
+        self.dwell(path.spin_up_s)
+    }
+
+    fn dwell(&mut self, seconds: f64) -> io::Result<()> {
         match self.controller.dwell {
-            DwellUnit::Seconds => self.block(&[("G4 P", Some(up(path.spin_up_s, 0.1)))], 1),
-            DwellUnit::Milliseconds => {
-                self.block(&[("G4 P", Some(up(path.spin_up_s * 1000.0, 1.0)))], 0)
-            }
+            DwellUnit::Seconds => self.block(&[("G4 P", Some(up(seconds, 0.1)))], 1),
+            DwellUnit::Milliseconds => self.block(&[("G4 P", Some(up(seconds * 1000.0, 1.0)))], 0),
         }
     }
 
@@ -190,14 +196,18 @@ impl<W: Write> Program<'_, W> {
         self.line(format!("({line})").as_bytes())
     }
 
-    /// A notch's moves. The feed is stated anew at its start, so that a program that is started
+    /// The moves of a notch or mortise. The feed is stated anew at its start, so that a program that is started
     /// again in the middle runs as written.
-    fn notch(&mut self, notch: &NotchPath) -> io::Result<()> {
-        self.comment(&format!("Notch {}", notch.index))?;
+    fn notch(&mut self, name: &str, notch: &NotchPath) -> io::Result<()> {
+        self.comment(&format!("{name} {}", notch.index))?;
         let mut at: Option<[Digits; 3]> = None;
         let mut feed_stated = None;
         for step in &notch.moves {
-            at = Some(self.step(step, at, &mut feed_stated)?);
+            if let Motion::Rest(seconds) = step.motion {
+                self.dwell(seconds)?;
+            } else {
+                at = Some(self.step(step, at, &mut feed_stated)?);
+            }
         }
         Ok(())
     }
@@ -211,7 +221,7 @@ impl<W: Write> Program<'_, W> {
         feed_stated: &mut Option<f64>,
     ) -> io::Result<[Digits; 3]> {
         let feed = match step.motion {
-            Motion::Rapid => None,
+            Motion::Rapid | Motion::Rest(_) => None,
             Motion::Air(feed) | Motion::Cut(feed) => Some(feed),
         };
         self.start_block()?;
@@ -277,7 +287,7 @@ mod tests {
                 spindle_rpm: 1e4,
                 spin_up_s: 3.0,
                 safe_z: 8.0,
-                notches: Vec::new(),
+                ..ToolPath::default()
             };
             let text = program(&path, &controller()).unwrap();
             let codes: Vec<_> = text.lines().filter(|line| !line.starts_with('(')).collect();

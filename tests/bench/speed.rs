@@ -54,6 +54,7 @@ fn path(moves: usize) -> ToolPath {
         spin_up_s: 3.0,
         safe_z: 8.0,
         notches: (0..20).map(notch).collect(),
+        ..ToolPath::default()
     }
 }
 

@@ -7,6 +7,7 @@ use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::Notch;
 use crate::machines::Router;
 use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm, Rad};
 
 impl Setting<'_> {
@@ -239,11 +240,11 @@ fn gap(a: &[Point], b: &[Point]) -> f64 {
 }
 
 /// An axis that does not reach so far.
-fn axis_fault(
+pub(super) fn axis_fault(
     (name, field): (&str, &str),
     [from, to]: [f64; 2],
     length: f64,
-    hint: &str,
+    hint: impl Into<Phrase>,
 ) -> Option<Finding> {
     if from >= -SAME_POSITION_MM && to <= length + SAME_POSITION_MM {
         return None;

@@ -5,8 +5,11 @@ mod checks;
 mod cutting;
 mod held;
 mod lying;
+mod mortise_sheet;
+mod mortises;
 mod notch_path;
 mod passes;
+mod pocket_path;
 mod setup;
 mod sheet;
 mod split;
@@ -24,6 +27,8 @@ use notch_path::{Slot, notch_moves};
 use split::Reach;
 use std::f64::consts::FRAC_PI_2;
 
+pub(super) use mortise_sheet::program_sections;
+pub use mortises::plan_mortises;
 pub use sheet::router_sheet;
 
 /// More passes than this beside or below each other, for one notch, are a slip of the pen.
@@ -94,6 +99,12 @@ const LAST_PLACE_MM: f64 = 0.01;
 /// Least height of rapid moves over a clamp. Common practice, no source.
 const OVER_CLAMPS_MM: f64 = 1.0;
 
+fn safe_height(router: &Router) -> f64 {
+    let clamps = router.fixture.clamps.iter();
+    let over = clamps.map(|clamp| clamp.top + OVER_CLAMPS_MM);
+    over.fold(router.cutting.safe_height, f64::max)
+}
+
 struct Setting<'a> {
     lattice: &'a Lattice,
     router: &'a Router,
@@ -137,9 +148,7 @@ impl Setting<'_> {
 
     /// Height of moves from notch to notch: over all clamps, as a program may begin anywhere.
     fn safe_height(&self) -> f64 {
-        let clamps = self.router.fixture.clamps.iter();
-        let over = clamps.map(|clamp| clamp.top + OVER_CLAMPS_MM);
-        over.fold(self.router.cutting.safe_height, f64::max)
+        safe_height(self.router)
     }
 
     /// How far the tool's edge runs beyond the bundle, square to its sides: as the profile says, or

@@ -72,22 +72,19 @@ pub(super) fn wall_slice(width: f64, diameter: f64, allowance: f64) -> Option<f6
     wall.map(|wall| wall.min(allowance))
 }
 
-impl Slot {
-    /// Depths of the passes, from above: even steps down to the floor allowance, then the floor.
-    fn levels(&self) -> Vec<f64> {
-        let roughed = self.depth - self.floor_allowance;
-        if roughed <= SAME_POSITION_MM {
-            return vec![self.depth];
-        }
-        let steps = self.depth_steps as f64;
-        let mut levels: Vec<f64> = (1..=self.depth_steps)
-            .map(|step| roughed * step as f64 / steps)
-            .collect();
-        if self.floor_allowance > SAME_POSITION_MM {
-            levels.push(self.depth);
-        }
-        levels
+/// Depths of the passes, from above: so many even steps down to what is left on the floor, then the
+/// floor.
+pub(super) fn levels(depth: f64, steps: usize, floor_allowance: f64) -> Vec<f64> {
+    let roughed = depth - floor_allowance;
+    if roughed <= SAME_POSITION_MM {
+        return vec![depth];
     }
+    let level = |step: usize| roughed * step as f64 / steps as f64;
+    let mut levels: Vec<f64> = (1..=steps).map(level).collect();
+    if floor_allowance > SAME_POSITION_MM {
+        levels.push(depth);
+    }
+    levels
 }
 
 /// All moves of a notch. At every depth: the roughing passes there and back, then the wall passes
@@ -114,7 +111,7 @@ pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
         slot: *slot,
     };
     path.go(Motion::Rapid, start);
-    let levels = slot.levels();
+    let levels = levels(slot.depth, slot.depth_steps, slot.floor_allowance);
     for (at, level) in levels.iter().enumerate() {
         let z = -level;
         path.come_back(first);

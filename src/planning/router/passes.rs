@@ -78,7 +78,7 @@ impl Setting<'_> {
 }
 
 /// Even depth steps, none deeper than `most`.
-fn depth_steps(depth: f64, most: f64) -> usize {
+pub(super) fn depth_steps(depth: f64, most: f64) -> usize {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // small and positive
     let steps = (depth / most - 1e-9).ceil().max(1.0) as usize;
     steps

@@ -3,11 +3,12 @@
 use super::bed::program_angle;
 use super::held::Held;
 use super::sheet::program_remarks;
+use super::time::ways;
 use super::{Runs, Setting};
 use crate::geometry::PARALLEL_SINE;
 use crate::instructions::label_runs;
 use crate::instructions::router::{NotchBelow, Registered, RouterSetup, Stock, Trimmed};
-use crate::instructions::tool_path::ToolPath;
+use crate::instructions::tool_path::{ToolPath, Work};
 use crate::lattice::{Bundle, StripId, Trim};
 use crate::machines::Router;
 
@@ -66,6 +67,7 @@ impl Setting<'_> {
             rapid_from_front_mm: None,
             time_s: 0.0,
             path: ToolPath {
+                work: Work::Notches,
                 remarks: Vec::new(),
                 spindle_rpm: self.data.rpm,
                 spin_up_s: self.router.spindle.spin_up,
@@ -81,13 +83,13 @@ impl Setting<'_> {
     /// Ways and time.
     fn sum_up(&self, setup: &mut RouterSetup, held: &Held<'_>, steps: usize) {
         let cutting = self.router.cutting;
-        let ways = self.ways(&setup.path.notches);
-        setup.cutting_mm = ways.cutting_mm;
-        setup.rapid_mm = ways.rapid_mm;
-        setup.time_s = self.router.spindle.spin_up + ways.time_s;
+        let all = ways(self.router, &setup.path.notches);
+        setup.cutting_mm = all.cutting_mm;
+        setup.rapid_mm = all.rapid_mm;
+        setup.time_s = self.router.spindle.spin_up + all.time_s;
         if cutting.short_ways && !cutting.one_way {
             let paths = self.paths(held, steps, setup.safe_z_mm, false);
-            setup.rapid_from_front_mm = Some(self.ways(&paths).rapid_mm);
+            setup.rapid_from_front_mm = Some(ways(self.router, &paths).rapid_mm);
         }
     }
 

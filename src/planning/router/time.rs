@@ -1,8 +1,8 @@
 //! Ways and times of a program's moves.
 
-use super::Setting;
 use crate::dialects::PathMode;
 use crate::instructions::tool_path::{Motion, NotchPath, Position};
+use crate::machines::Router;
 
 /// What the moves of a program come to.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -36,32 +36,36 @@ impl Leg {
     }
 }
 
-impl Setting<'_> {
-    /// Ways and time of notches' moves, from the first notch's start.
-    pub(super) fn ways(&self, notches: &[NotchPath]) -> Ways {
-        let mut ways = Ways::default();
-        let mut legs = Vec::new();
-        let mut at: Option<Position> = None;
-        for step in notches.iter().flat_map(|notch| &notch.moves) {
-            let way = at.map_or(0.0, |at| at.distance(step.to));
-            let speed = match step.motion {
-                Motion::Rapid => {
-                    ways.rapid_mm += way;
-                    self.router.travel.rapid
-                }
-                Motion::Cut(feed) => {
-                    ways.cutting_mm += way;
-                    feed
-                }
-                Motion::Air(feed) => feed,
-            };
-            legs.extend(at.and_then(|at| Leg::of(at, step.to, speed / 60.0)));
-            at = Some(step.to);
-        }
-        let rounds = self.router.controller.path_mode == Some(PathMode::Continuous);
-        ways.time_s = time(&legs, self.router.travel.acceleration, rounds);
-        ways
+/// Ways and time of the moves of notches, from the first one's start.
+pub(super) fn ways(router: &Router, notches: &[NotchPath]) -> Ways {
+    let rounds = router.controller.path_mode == Some(PathMode::Continuous);
+    let acceleration = router.travel.acceleration;
+    let mut ways = Ways::default();
+    let mut legs = Vec::new();
+    let mut at: Option<Position> = None;
+    for step in notches.iter().flat_map(|notch| &notch.moves) {
+        let way = at.map_or(0.0, |at| at.distance(step.to));
+        let speed = match step.motion {
+            Motion::Rapid => {
+                ways.rapid_mm += way;
+                router.travel.rapid
+            }
+            Motion::Cut(feed) => {
+                ways.cutting_mm += way;
+                feed
+            }
+            Motion::Air(feed) => feed,
+            Motion::Rest(seconds) => {
+                ways.time_s += seconds + time(&legs, acceleration, rounds);
+                legs.clear();
+                continue;
+            }
+        };
+        legs.extend(at.and_then(|at| Leg::of(at, step.to, speed / 60.0)));
+        at = Some(step.to);
     }
+    ways.time_s += time(&legs, acceleration, rounds);
+    ways
 }
 
 /// Greatest speed through the corner between two moves. One that keeps exactly to its path stops

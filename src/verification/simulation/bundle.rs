@@ -64,6 +64,23 @@ impl Bundle {
         Bundle::with_planes(workpiece, radius, radius / 12.0)
     }
 
+    /// A single piece of wood with planes at the given y, from front to back, mm.
+    pub fn at_planes(workpiece: &Workpiece, radius: f64, ys: &[f64]) -> Self {
+        let mut bundle = Bundle::with_planes(workpiece, radius, radius);
+        let start = workpiece.strip_start(0);
+        let wood = Profile::new([start, start + workpiece.length_mm], -workpiece.depth_mm);
+        let plane = |y: &f64| Plane {
+            y: *y,
+            strip: Some(0),
+            in_strip: *y,
+            start,
+            around: wood.clone(),
+            wood: wood.clone(),
+        };
+        bundle.planes = ys.iter().map(plane).collect();
+        bundle
+    }
+
     fn with_planes(workpiece: &Workpiece, radius: f64, apart: f64) -> Self {
         let [x, y] = workpiece.hull();
         let [front, back] = workpiece.backers_mm;

@@ -3,12 +3,21 @@
 use super::{AT_TOP_MM, Watch};
 use crate::verification::faults::figure;
 use crate::verification::gcode::state::Move;
+use crate::verification::inputs::ExpectedPocket;
 use crate::verification::simulation::bundle::BRUSH_HEIGHT_MM;
 use crate::verification::simulation::footprint::Footprint;
 use crate::verification::simulation::sweep::{Piece, Way};
 
 /// The shank is taken this much larger in radius, mm: nothing runs so true that less is air.
 const RUN_OUT_MM: f64 = 0.02;
+
+/// Greatest fall over length of a way down into wood, inside a mortise: a few degrees, common
+/// practice, no source.
+const STEEPEST_RAMP: f64 = 0.1;
+
+/// A ramp that comes so near to a mortise's wall, mm, is within it: places are printed with three
+/// decimals.
+const AT_WALL_MM: f64 = 0.002;
 
 /// What a move met.
 #[derive(Default)]
@@ -39,12 +48,8 @@ impl Watch<'_> {
             if step.rapid {
                 let text = rapid_text(height, met.wood.is_none());
                 self.fault("rapid-in-stock", line, text);
-            } else if way.steepest_fall() > 0.0 {
-                let text = format!(
-                    "this goes down into {} of wood: enter from beside the bundle",
-                    figure(height)
-                );
-                self.fault("plunge", line, text);
+            } else if way.steepest_fall() > 0.0 && !self.check_descent(way, height, line) {
+                // Told already.
             } else if let Some(limit) = self.limits.max_depth_per_pass_mm
                 && height > limit + BRUSH_HEIGHT_MM
             {
@@ -68,6 +73,41 @@ impl Watch<'_> {
             );
             self.fault("shank-in-stock", line, text);
         }
+    }
+
+    /// Whether the cutter may go down into the wood so: in a mortise along a ramp, else never.
+    fn check_descent(&mut self, way: &Way, height: f64, line: usize) -> bool {
+        let radius = self.limits.tool_radius_mm();
+        let within = |pocket: &ExpectedPocket| {
+            let walls = [pocket.x_mm, pocket.y_mm];
+            walls.iter().enumerate().all(|(axis, [low, high])| {
+                let [least, most] = way.range(axis);
+                least - radius >= low - AT_WALL_MM && most + radius <= high + AT_WALL_MM
+            })
+        };
+        let sine = way.steepest_fall();
+        let is_plunge = sine > 1.0 - 1e-9;
+        if !self.pockets.iter().any(within) || is_plunge {
+            let height = figure(height);
+            let way_in = if self.pockets.is_empty() {
+                "enter from beside the bundle"
+            } else {
+                "go down along a ramp inside the mortise"
+            };
+            let text = format!("this goes down into {height} of wood: {way_in}");
+            self.fault("plunge", line, text);
+            return false;
+        }
+        if sine > STEEPEST_RAMP.atan().sin() {
+            let text = format!(
+                "this goes down by 1 in {:.1}; at most 1 in {:.0} is allowed",
+                sine.asin().tan().recip(),
+                STEEPEST_RAMP.recip()
+            );
+            self.fault("ramp-too-steep", line, text);
+            return false;
+        }
+        true
     }
 
     /// A sideways rapid below the top of the stock, on a machine whose clearance is known: beside

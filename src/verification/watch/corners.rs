@@ -56,7 +56,9 @@ impl Watch<'_> {
             return;
         };
         let reach = (bound / (2_f64.sqrt() - 1.0)).min(before.length.min(leg.length) / 2.0);
-        let in_wood = before.lowest.min(leg.lowest) < -AT_TOP_MM && self.is_near(way.from, reach);
+        // Farther from the corner than this it keeps to its way.
+        let lowest = before.lowest.min(leg.lowest).max(way.from[2] - reach);
+        let in_wood = lowest < -AT_TOP_MM && self.is_near(way.from, reach);
         if turn > NO_CORNER && in_wood {
             let text = format!(
                 "the control may round this corner by {} where the cutter touches a strip; {} is \

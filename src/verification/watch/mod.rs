@@ -10,7 +10,7 @@ pub(super) mod text;
 use super::faults::{Fault, Ledger};
 use super::gcode::codes::{Stop, Turn};
 use super::gcode::state::{Event, Move, Place, Stated, known};
-use super::inputs::{Limits, Workpiece};
+use super::inputs::{ExpectedPocket, Limits, Workpiece};
 use super::simulation::bundle::Bundle;
 use super::simulation::sweep::Way;
 use crate::phrase::Phrase;
@@ -21,6 +21,8 @@ pub(super) const AT_TOP_MM: f64 = 1e-6;
 /// What a program has done so far.
 pub(super) struct Watch<'a> {
     pub(super) limits: &'a Limits,
+    /// Where the cutter may go down into the wood, along a ramp.
+    pub(super) pockets: &'a [ExpectedPocket],
     hull: [[f64; 2]; 2],
     pub(super) bundle: Bundle,
     pub(super) faults: Ledger,
@@ -52,6 +54,7 @@ impl<'a> Watch<'a> {
     pub(super) fn new(workpiece: &Workpiece, limits: &'a Limits, bundle: Bundle) -> Self {
         Watch {
             limits,
+            pockets: &[],
             hull: workpiece.hull(),
             bundle,
             faults: Ledger::default(),

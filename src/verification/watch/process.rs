@@ -191,6 +191,10 @@ impl Watch<'_> {
             let text = format!("this control waits {seconds} s here: P is in the wrong unit");
             self.fault("dwell-unit", line, text);
         }
+        if seconds > 0.0 {
+            // The axes stand still in a wait (NISTIR 6556, 3.5.4): no corner is rounded there.
+            self.before = None;
+        }
         self.waited_s += seconds;
         self.sums.waiting_s += seconds;
     }

@@ -1,0 +1,191 @@
+//! What is told of a rail's program: on the sheet, and at its head.
+
+use crate::instructions::rails::{PocketFigures, RailProgram};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::{Mm, Rad, UnitSystem, decimal};
+
+fn whole(value: f64) -> String {
+    decimal(value, 0).unwrap_or_default()
+}
+
+fn names(program: &RailProgram) -> String {
+    let names: Vec<&str> = program
+        .rails
+        .iter()
+        .map(|rail| rail.name.as_str())
+        .collect();
+    names.join(", ")
+}
+
+fn runs(program: &RailProgram) -> String {
+    match program.rails.len() {
+        1 => "one run".into(),
+        runs => format!("{runs} runs, one for each rail"),
+    }
+}
+
+/// Which mark each rail is zeroed at.
+fn zeros(program: &RailProgram) -> String {
+    let zeros = program
+        .rails
+        .iter()
+        .map(|rail| format!("{} at its {} inner corner", rail.name, rail.zero_corner));
+    zeros.collect::<Vec<_>>().join(", ")
+}
+
+/// The programs' part of the rails' sheet: what is the same for all, then program by program.
+pub(in crate::planning) fn program_sections(programs: &[RailProgram]) -> Vec<Section> {
+    let common = programs.first().map(|first| Section {
+        heading: "Router, every rail".into(),
+        blocks: vec![Block::Figures(figures(first)), Block::Steps(steps(first))],
+    });
+    let sections = programs.iter().map(program_section);
+    common.into_iter().chain(sections).collect()
+}
+
+fn program_section(program: &RailProgram) -> Section {
+    let row = |mortise: &PocketFigures| {
+        vec![
+            Cell::Count(mortise.index),
+            Cell::Length(mortise.near_edge_mm),
+            Cell::Length(mortise.far_edge_mm),
+            Cell::Length(mortise.far_edge_mm - mortise.near_edge_mm),
+        ]
+    };
+    let table = Table {
+        caption: phrase!(
+            "Walls along X from the mark at X zero; the marks are {} apart.",
+            Mm(program.inner_length_mm)
+        ),
+        columns: vec!["mortise", "near edge", "far edge", "width"],
+        rows: program.mortises.iter().map(row).collect(),
+    };
+    let minutes = decimal(program.time_s / 60.0, 1).unwrap_or_default();
+    let figures = vec![
+        Figure::new("program", program.file.as_str(), runs(program)),
+        Figure::new("X zero", "left", zeros(program)),
+        Figure::new(
+            "time",
+            format!("{minutes} min"),
+            "each rail, estimated from the profile's feeds and acceleration",
+        ),
+    ];
+    Section {
+        heading: format!("Router: {}", names(program)),
+        blocks: vec![Block::Figures(figures), Block::Table(table)],
+    }
+}
+
+fn figures(program: &RailProgram) -> Vec<Figure> {
+    vec![
+        Figure::new(
+            "tool",
+            Mm(program.tool_diameter_mm),
+            phrase!(
+                "diameter over the edges, measured; leaves corners of radius {}",
+                Mm(program.corner_radius_mm)
+            ),
+        ),
+        Figure::new(
+            "front wall",
+            Mm(program.y_mm[0]),
+            "Y, from the rail's front face",
+        ),
+        Figure::new(
+            "back wall",
+            Mm(program.y_mm[1]),
+            "Y, from the rail's front face",
+        ),
+        Figure::new("depth", Mm(program.depth_mm), "from the rail's inner face"),
+        Figure::new(
+            "safe height",
+            Mm(program.safe_z_mm),
+            "above the rail's inner face",
+        ),
+        Figure::new(
+            "step down",
+            Mm(program.step_down_mm),
+            phrase!("deeper each time, along ramps of {}", Rad(program.ramp)),
+        ),
+        Figure::new(
+            "spindle",
+            format!("{} rpm", whole(program.spindle_rpm)),
+            "clockwise seen from above",
+        ),
+        Figure::new(
+            "feed",
+            format!("{} mm/min", whole(program.feed_mm_per_min)),
+            if program.rests_in_corners {
+                "cutting; the tool rests in every corner, as the control would round it"
+            } else {
+                "cutting"
+            },
+        ),
+    ]
+}
+
+fn steps(program: &RailProgram) -> Vec<Phrase> {
+    vec![
+        phrase!("Mark both inner corners of the frame on the rail's inner face."),
+        phrase!(
+            "Clamp the rail by its front and back faces, inner face up and level, front face toward Y zero and along X; no jaw above the inner face."
+        ),
+        phrase!(
+            "Measure the rail: {} front to back.",
+            Mm(program.stock_y_mm[1])
+        ),
+        phrase!(
+            "Fit the tool of {}; check its diameter and that its edges are clean.",
+            Mm(program.tool_diameter_mm)
+        ),
+        phrase!(
+            "Set zero (G54): X at the mark at the left as the rail lies now, Y at the rail's front face, Z at its inner face."
+        ),
+        phrase!(
+            "Run the rail's program in the air first, zero raised well above rail and clamps; watch the first mortise's place."
+        ),
+        phrase!("Set zero down again, close the enclosure, start; see the spindle up to speed."),
+        phrase!(
+            "Before you unclamp, measure the first and the last mortise: near edges from the mark, front wall from the front face, width, depth."
+        ),
+        phrase!(
+            "Square the corners with a chisel, or round the strips' ends by {}.",
+            Mm(program.corner_radius_mm)
+        ),
+    ]
+}
+
+/// What stands at the head of a rail's program.
+pub(super) fn program_remarks(program: &RailProgram, title: &str, machine: &str) -> Vec<String> {
+    let mm = |value: f64| Mm(value).text(UnitSystem::Millimetres);
+    let mut remarks = vec![
+        format!("Job {title}"),
+        format!("Machine {machine}"),
+        format!("Mortises in {}, {}", names(program), runs(program)),
+        format!(
+            "Rail {} front to back, {} between the inner corners, inner face up, front face toward Y zero",
+            mm(program.stock_y_mm[1]),
+            mm(program.inner_length_mm)
+        ),
+        format!(
+            "Tool flat end cutter, diameter {}, {} rpm clockwise",
+            mm(program.tool_diameter_mm),
+            whole(program.spindle_rpm)
+        ),
+        format!(
+            "Zero X at the inner corner at the left, {}, Y at the front face, Z at the inner face",
+            zeros(program)
+        ),
+        format!(
+            "Mortises {}, depth {}",
+            program.mortises.len(),
+            mm(program.depth_mm)
+        ),
+    ];
+    let notes = SafetyNotes::for_mortises(true);
+    remarks.extend(notes.notes().iter().map(|note| format!("Safety {note}")));
+    remarks
+}

@@ -1,0 +1,379 @@
+//! The mortises of a frame's rails on a router: how the rails lie, what the tool does.
+
+use super::checks::axis_fault;
+use super::cutting::{CuttingData, deflection, deflection_warning};
+use super::mortise_sheet::program_remarks;
+use super::notch_path::levels;
+use super::passes::depth_steps;
+use super::pocket_path::{Pocket, Rows, pocket_moves, ramp, ramp_legs};
+use super::time::ways;
+use super::{MOST_PASSES, safe_height};
+use crate::dialects::PathMode;
+use crate::finding::Finding;
+use crate::geometry::{Point, SAME_POSITION_MM};
+use crate::instructions::rails::{LyingRail, PocketFigures, RailProgram};
+use crate::instructions::tool_path::{NotchPath, ToolPath, Work};
+use crate::lattice::{Frame, Lattice, Rail};
+use crate::machines::Router;
+use crate::phrase;
+use crate::planning::rails::rail_names;
+use crate::units::{AtLeast, Mm};
+
+/// How long the tool stands in corners that the control would round, seconds: what most controls
+/// state a wait in. A wait keeps the axes still (NISTIR 6556, 3.5.4).
+const REST_S: f64 = 0.1;
+
+/// A ramp to and fro on a shorter way is no better than a plunge. From memory, mm.
+const SHORTEST_RAMP_MM: f64 = 1.0;
+
+/// Works out how a router called `machine` cuts the mortises of a frame's rails; `file_name` gives
+/// the name of program n (from 0) of how many. Rails whose mortises are alike share a program.
+///
+/// # Errors
+/// What the frame's geometry forbids, at the job's fields, then all that the router cannot do, at
+/// its profile's.
+pub fn plan_mortises(
+    lattice: &Lattice,
+    frame: &Frame,
+    (machine, router): (&str, &Router),
+    file_name: &dyn Fn(usize, usize) -> String,
+) -> Result<(Vec<RailProgram>, Vec<Finding>), Vec<Finding>> {
+    let mut warnings = Vec::new();
+    let data = CuttingData::of(router, &mut warnings);
+    let made = frame.rails(lattice)?;
+    let beds = beds(&made.rails);
+    let front = frame.setback - frame.clearance / 2.0;
+    let setting = Setting {
+        title: &lattice.title,
+        machine,
+        router,
+        data,
+        thickness: frame.thickness,
+        y: [front, front + lattice.section.depth + frame.clearance],
+        depth: frame.mortise_depth,
+    };
+    let mut faults = data.faults();
+    if !beds.is_empty() {
+        faults.extend(setting.faults(&beds));
+    }
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let (step, _) = setting.step_down();
+    let bent = deflection(router, data.feed, data.rpm, step);
+    warnings.extend(deflection_warning(router, bent, step));
+    let count = beds.len();
+    let programs = beds.iter().enumerate();
+    let programs = programs.map(|(at, bed)| setting.program(bed, file_name(at, count)));
+    Ok((programs.collect(), warnings))
+}
+
+/// Rails that lie alike: walls of their mortises along X.
+struct Bed {
+    rails: Vec<LyingRail>,
+    length: f64,
+    mortises: Vec<[f64; 2]>,
+}
+
+/// How the rails with mortises lie. Seen from the front, a right-handed frame with Z out of the
+/// inner face and Y to the back has X counter-clockwise round the panel: from the left or lower end
+/// of bottom rail and right stile, but from the right or upper end of top rail and left stile.
+fn beds(rails: &[Rail]) -> Vec<Bed> {
+    let corners = || rails.iter().flat_map(|rail| [rail.start, rail.end]);
+    let count = corners().count().max(1) as f64;
+    let mean = |of: fn(Point) -> f64| corners().map(of).sum::<f64>() / count;
+    let inside = Point::new(mean(|p| p.x), mean(|p| p.y));
+    let mut beds: Vec<Bed> = Vec::new();
+    for (rail, name) in rails.iter().zip(rail_names(rails)) {
+        if rail.mortises.is_empty() {
+            continue;
+        }
+        let length = rail.length();
+        let counter_clockwise = rail.start.to(rail.end).cross(rail.start.to(inside)) > 0.0;
+        let mut mortises: Vec<[f64; 2]> = rail.mortises.iter().map(|found| found.edges).collect();
+        if !counter_clockwise {
+            mortises = mortises
+                .iter()
+                .rev()
+                .map(|[near, far]| [length - far, length - near])
+                .collect();
+        }
+        let lying = LyingRail {
+            name,
+            zero_corner: zero_corner(rail, counter_clockwise),
+        };
+        let alike = |bed: &&mut Bed| {
+            let pairs = bed.mortises.iter().flatten().zip(mortises.iter().flatten());
+            (bed.length - length).abs() < SAME_POSITION_MM
+                && bed.mortises.len() == mortises.len()
+                && pairs
+                    .into_iter()
+                    .all(|(a, b)| (a - b).abs() < SAME_POSITION_MM)
+        };
+        match beds.iter_mut().find(alike) {
+            Some(bed) => bed.rails.push(lying),
+            None => beds.push(Bed {
+                rails: vec![lying],
+                length,
+                mortises,
+            }),
+        }
+    }
+    beds
+}
+
+/// A rail starts at its left end or, a steep one, at its lower.
+fn zero_corner(rail: &Rail, from_start: bool) -> &'static str {
+    let along = rail.start.to(rail.end);
+    match (along.y.abs() > along.x.abs() + SAME_POSITION_MM, from_start) {
+        (false, true) => "left",
+        (false, false) => "right",
+        (true, true) => "lower",
+        (true, false) => "upper",
+    }
+}
+
+struct Setting<'a> {
+    title: &'a str,
+    machine: &'a str,
+    router: &'a Router,
+    data: CuttingData,
+    /// Of the rails, front to back.
+    thickness: f64,
+    /// Front and back walls of the mortises.
+    y: [f64; 2],
+    depth: f64,
+}
+
+impl Setting<'_> {
+    /// Depth of a pass, and how many there are before the floor's own.
+    fn step_down(&self) -> (f64, usize) {
+        let cutting = self.router.cutting;
+        let roughed = (self.depth - cutting.floor_allowance).max(0.0);
+        let steps = depth_steps(roughed, cutting.depth_per_pass);
+        (roughed / steps as f64, steps)
+    }
+
+    fn rows(&self, [near, far]: [f64; 2]) -> Rows {
+        let sides = [far - near, self.y[1] - self.y[0]];
+        let Router { tool, cutting, .. } = self.router;
+        Rows::of(sides, tool.diameter, cutting.wall_allowance)
+    }
+
+    fn program(&self, bed: &Bed, file: String) -> RailProgram {
+        let Router { tool, cutting, .. } = self.router;
+        let (step_down, steps) = self.step_down();
+        let safe_z = safe_height(self.router);
+        let levels = levels(self.depth, steps, cutting.floor_allowance);
+        let exact = self.router.controller.path_mode == Some(PathMode::ExactPath);
+        let path = |(index, x): (usize, &[f64; 2])| NotchPath {
+            index,
+            moves: pocket_moves(&Pocket {
+                x: *x,
+                y: self.y,
+                levels: levels.clone(),
+                tool_diameter: tool.diameter,
+                safe_z,
+                wall_allowance: cutting.wall_allowance,
+                spring_pass: cutting.spring_pass,
+                rest: (!exact).then_some(REST_S),
+                feed: self.data.feed,
+                plunge_feed: self.data.plunge,
+            }),
+        };
+        let paths: Vec<NotchPath> = (1..).zip(&bed.mortises).map(path).collect();
+        let ways = ways(self.router, &paths);
+        let figures = |(index, [near, far]): (usize, &[f64; 2])| PocketFigures {
+            index,
+            near_edge_mm: *near,
+            far_edge_mm: *far,
+        };
+        let mut program = RailProgram {
+            file,
+            rails: bed.rails.clone(),
+            inner_length_mm: bed.length,
+            stock_y_mm: [0.0, self.thickness],
+            y_mm: self.y,
+            mortises: (1..).zip(&bed.mortises).map(figures).collect(),
+            depth_mm: self.depth,
+            tool_diameter_mm: tool.diameter,
+            corner_radius_mm: tool.diameter / 2.0,
+            safe_z_mm: safe_z,
+            step_down_mm: step_down,
+            depths: levels.len(),
+            ramp: ramp(self.data.feed, self.data.plunge).atan(),
+            feed_mm_per_min: self.data.feed,
+            spindle_rpm: self.data.rpm,
+            rests_in_corners: !exact,
+            cutting_mm: ways.cutting_mm,
+            rapid_mm: ways.rapid_mm,
+            time_s: self.router.spindle.spin_up + ways.time_s,
+            path: ToolPath {
+                work: Work::Mortises,
+                remarks: Vec::new(),
+                spindle_rpm: self.data.rpm,
+                spin_up_s: self.router.spindle.spin_up,
+                safe_z,
+                notches: paths,
+            },
+        };
+        program.path.remarks = program_remarks(&program, self.title, self.machine);
+        program
+    }
+
+    /// All that stands against cutting the mortises.
+    fn faults(&self, beds: &[Bed]) -> Vec<Finding> {
+        let mut faults = self.tool_faults(beds);
+        if faults.is_empty() {
+            faults.extend(self.pass_faults(beds));
+        }
+        faults.extend(self.room_faults(beds));
+        faults
+    }
+
+    fn tool_faults(&self, beds: &[Bed]) -> Vec<Finding> {
+        let tool = self.router.tool;
+        let widths = beds.iter().flat_map(|bed| &bed.mortises);
+        let narrowest = widths
+            .map(|[near, far]| far - near)
+            .fold(self.y[1] - self.y[0], f64::min);
+        let mut faults = Vec::new();
+        if tool.diameter > narrowest + SAME_POSITION_MM {
+            let text = phrase!(
+                "a tool of {} does not go into a mortise {} wide",
+                Mm(tool.diameter),
+                Mm(narrowest)
+            );
+            let finding = Finding::error("tool-too-wide", "tool.diameter", text);
+            faults.push(finding.hint("use a thinner tool, or chop or drill the mortises"));
+        }
+        if tool.flute_length < self.depth - SAME_POSITION_MM {
+            let text = phrase!(
+                "edges {} long do not reach the floor of a mortise {} deep: the shank would rub",
+                Mm(tool.flute_length),
+                Mm(self.depth)
+            );
+            let finding = Finding::error("flute-too-short", "tool.flute_length", text);
+            faults.push(finding.hint("use a tool with longer edges"));
+        }
+        faults
+    }
+
+    /// No way to ramp down, or more passes than anybody waits for.
+    fn pass_faults(&self, beds: &[Bed]) -> Vec<Finding> {
+        let Router { tool, cutting, .. } = self.router;
+        let mut faults = Vec::new();
+        let rows = beds.iter().flat_map(|bed| &bed.mortises);
+        let rows: Vec<Rows> = rows.map(|edges| self.rows(*edges)).collect();
+        let reach = rows.iter().map(|rows| rows.reach);
+        let shortest = 2.0 * reach.fold(f64::INFINITY, f64::min);
+        let slope = ramp(self.data.feed, self.data.plunge);
+        if shortest < SHORTEST_RAMP_MM {
+            let text = phrase!(
+                "a tool of {} has {} to go down along a ramp in a mortise; it needs {}",
+                Mm(tool.diameter),
+                Mm(shortest),
+                Mm(SHORTEST_RAMP_MM)
+            );
+            let finding = Finding::error("no-room-to-ramp", "tool.diameter", text);
+            faults.push(finding.hint("use a thinner tool, or chop or drill the mortises"));
+        } else if ramp_legs(cutting.depth_per_pass, shortest / 2.0, slope) > MOST_PASSES {
+            let text = phrase!("ramps so flat take hundreds of ways to and fro");
+            let finding = Finding::error("too-many-passes", "cutting.plunge_feed", text);
+            faults.push(finding.hint("a faster plunge feed, or less depth per pass"));
+        }
+        if self.depth > MOST_PASSES * cutting.depth_per_pass {
+            let text = phrase!(
+                "{} per pass takes hundreds of passes to a depth of {}",
+                Mm(cutting.depth_per_pass),
+                Mm(self.depth)
+            );
+            let hint = phrase!("make it {} or more", AtLeast(self.depth / MOST_PASSES));
+            let finding = Finding::error("too-many-passes", "cutting.depth_per_pass", text);
+            faults.push(finding.hint(hint));
+        }
+        if rows
+            .iter()
+            .any(|rows| rows.across.len() as f64 > MOST_PASSES)
+        {
+            let text = phrase!(
+                "a tool of {} takes hundreds of passes for a mortise",
+                Mm(tool.diameter)
+            );
+            let finding = Finding::error("too-many-passes", "tool.diameter", text);
+            faults.push(finding.hint("use a thicker tool, up to the mortise's width"));
+        }
+        faults
+    }
+
+    /// Room for rail and tool on the machine.
+    fn room_faults(&self, beds: &[Bed]) -> Vec<Finding> {
+        let Router {
+            travel,
+            tool,
+            fixture,
+            ..
+        } = self.router;
+        let mut faults = Vec::new();
+        if self.thickness > fixture.widest_bundle + SAME_POSITION_MM {
+            let text = phrase!(
+                "a rail {} thick is wider than the fixture's {}",
+                Mm(self.thickness),
+                Mm(fixture.widest_bundle)
+            );
+            let field = "fixture.widest_bundle";
+            faults.push(Finding::error("rail-too-wide", field, text));
+        }
+        let radius = tool.diameter / 2.0;
+        for bed in beds {
+            let walls = || bed.mortises.iter().flatten();
+            let low = walls().copied().fold(f64::INFINITY, f64::min) + radius;
+            let high = walls().copied().fold(f64::NEG_INFINITY, f64::max) - radius;
+            let names: Vec<&str> = bed.rails.iter().map(|rail| rail.name.as_str()).collect();
+            let hint = phrase!(
+                "{}: mortises farther along than the machine reaches: chop or drill them after the stop list, or use a longer machine",
+                names.join(", ")
+            );
+            faults.extend(axis_fault(
+                ("X", "travel.x"),
+                [low + fixture.zero_x, high + fixture.zero_x],
+                travel.x,
+                hint,
+            ));
+            faults.extend(bed.mortises.iter().filter_map(|x| self.clamp_fault(*x)));
+        }
+        faults.extend(axis_fault(
+            ("Y", "travel.y"),
+            [
+                self.y[0] + radius + fixture.zero_y,
+                self.y[1] - radius + fixture.zero_y,
+            ],
+            travel.y,
+            "another place for the fixture (fixture.zero_y)",
+        ));
+        faults.extend(axis_fault(
+            ("Z", "travel.z"),
+            [0.0, safe_height(self.router) + self.depth],
+            travel.z,
+            "a lower safe height",
+        ));
+        faults
+    }
+
+    /// A clamp over a mortise, or in it.
+    fn clamp_fault(&self, x: [f64; 2]) -> Option<Finding> {
+        let apart = |a: [f64; 2], b: [f64; 2]| a[0] >= b[1] || b[0] >= a[1];
+        let clamps = self.router.fixture.clamps.iter().enumerate();
+        let mut in_way = clamps.filter(|(_, clamp)| {
+            clamp.top > -self.depth && !apart(clamp.x, x) && !apart(clamp.y, self.y)
+        });
+        let (at, clamp) = in_way.next()?;
+        let text = phrase!(
+            "{} stands in the tool's way in the mortise at {}",
+            &clamp.name,
+            Mm(f64::midpoint(x[0], x[1]))
+        );
+        let field = format!("fixture.clamps[{at}]");
+        Some(Finding::error("clamp-in-the-way", field, text).hint("move it"))
+    }
+}

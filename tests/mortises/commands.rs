@@ -1,0 +1,107 @@
+//! The commands.
+
+#[path = "../support/cli.rs"]
+mod cli;
+
+use super::SQUARE;
+
+fn bench() -> cli::Bench {
+    let bench = cli::Bench::new();
+    let machines = "[machines]\nrouter = \"small-router\"\n";
+    bench.write("job.toml", format!("{SQUARE}{machines}"));
+    bench
+}
+
+#[test]
+fn programs_are_written_proved_and_found_again() {
+    let bench = bench();
+    let before = bench.ok(&["rails", "job.toml"]);
+    assert!(!before.out.contains("ROUTER"));
+    let ran = bench.ok(&["rails", "job.toml", "-o", "rails.nc"]);
+    assert!(
+        ran.out
+            .contains("X zero         left  top rail at its right inner corner"),
+        "{}",
+        ran.out
+    );
+    let proof = bench.ok(&["prove", "rails-3.nc", "job.toml"]);
+    assert!(
+        proof.out.contains("RIGHT AGAINST THE TOP RAIL OF THE JOB"),
+        "{}",
+        proof.out
+    );
+    let bad = bench.read("rails-3.nc").replace("X", "X1");
+    bench.write("bad.nc", bad);
+    assert_eq!(bench.run(&["prove", "bad.nc", "job.toml"]).code, 1);
+    // A program for notches is still known as one.
+    bench.ok(&["notch", "job.toml", "-o", "n.nc"]);
+    let proof = bench.ok(&["prove", "n-1.nc", "job.toml"]);
+    assert!(
+        proof.out.contains("RIGHT AGAINST BUNDLE 1"),
+        "{}",
+        proof.out
+    );
+    let answer = bench.ok(&[
+        "rails",
+        "job.toml",
+        "-o",
+        "r.nc",
+        "--machine",
+        "mid-router",
+        "--format",
+        "json",
+    ]);
+    // The larger router's cutter of 2.5 mm goes into mortises 3.1 wide.
+    assert_eq!(answer.json()["programs"][0]["tool_diameter_mm"], 2.5);
+}
+
+#[test]
+fn a_build_has_the_rails_programs_or_says_why_not() {
+    let bench = bench();
+    bench.ok(&["build", "job.toml", "-o", "parts"]);
+    for number in 1..=4 {
+        assert!(bench.path(&format!("parts/rails-{number}.nc")).is_file());
+    }
+    assert!(bench.read("parts/rails.txt").contains("rails-4.nc"));
+    let short =
+        cli::shipped("small-router").replace("flute_length = \"10 mm\"", "flute_length = \"6 mm\"");
+    bench.write("short.toml", short);
+    let job = bench.read("job.toml").replace("small-router", "short.toml");
+    bench.write(
+        "deep.toml",
+        job.replace("mortise_depth = \"3 mm\"", "mortise_depth = \"7 mm\""),
+    );
+    let ran = bench.ok(&["build", "deep.toml", "-o", "deep"]);
+    assert!(
+        ran.err
+            .contains("no programs for the rails: edges 6.00 mm long"),
+        "{}",
+        ran.err
+    );
+    assert!(!bench.path("deep/rails-1.nc").is_file());
+    let ran = bench.run(&["rails", "deep.toml", "-o", "rails.nc"]);
+    assert_eq!(ran.code, 2);
+    assert!(
+        ran.err.contains("flute-too-short") && !bench.path("rails-1.nc").is_file(),
+        "{}",
+        ran.err
+    );
+}
+
+#[test]
+fn rails_need_a_router_only_for_programs() {
+    let bench = cli::Bench::new();
+    bench.write("job.toml", SQUARE);
+    bench.ok(&["rails", "job.toml"]);
+    let ran = bench.run(&["rails", "job.toml", "-o", "rails.nc"]);
+    assert_eq!(ran.code, 2);
+    assert!(ran.err.contains("no router is named"), "{}", ran.err);
+    bench.ok(&[
+        "rails",
+        "job.toml",
+        "-o",
+        "rails.nc",
+        "--machine",
+        "small-router",
+    ]);
+}
