@@ -8,9 +8,9 @@ use cli::{Bench, FLAGS, JOB};
 use lapwright::geometry::{Point, bounds};
 use lapwright::instructions::lettering;
 use lapwright::instructions::outline::Part;
-use lapwright::lattice::Lattice;
-use lapwright::machines::Machine;
-use lapwright::planning::plan_gauge;
+use lapwright::lattice::{Face, Lattice};
+use lapwright::machines::{Laser, Machine};
+use lapwright::planning::{plan_gauge, plan_strips};
 use lapwright::reading::{read_job, read_machine};
 
 /// Triangles: front strips, back strips, and such that are notched in both faces.
@@ -109,10 +109,7 @@ fn a_sled_sheet_tells_the_room_of_turned_strips_and_clears_the_stop_for_the_key(
 #[test]
 fn a_story_stick_tells_the_face_and_its_sheet_what_boxes_and_degrees_are() {
     let lattice = Lattice::of(&read_job("job.toml", TRIANGLES).unwrap().panel);
-    let profile = include_str!("../profiles/tube-laser.toml");
-    let Machine::Laser(laser) = read_machine("laser", profile).unwrap().machine else {
-        panic!("no laser")
-    };
+    let laser = laser();
     let (plan, _) = plan_gauge(&lattice, "laser", &laser, &|_, _| "x.dxf".into()).unwrap();
     let longest = "13 FRONT/14 BACK 285.00 120/60 DEG";
     let height = 41.0 / lettering::width(longest, 1.0);
@@ -191,4 +188,67 @@ fn the_list_of_machines_has_room_for_its_names() {
         row.unwrap().contains("  sheet-router  router that cuts"),
         "{list}"
     );
+}
+
+/// That a label is where the sheet says: letters upright before the first notch, the front face's
+/// notches opening upward.
+#[test]
+fn the_sheet_for_cut_strips_says_how_a_label_stands_and_what_is_laid_first() {
+    let outline = ["outline", "job.toml", "--what", "strips", "-o", "x.dxf"];
+    let text = said(JOB, &outline);
+    has(
+        &text,
+        &[
+            "A strip's label stands at its datum end, the left or lower one in the panel; the \
+             letters' feet point to its back face, their heads to its front face.",
+            "Assembly: lay",
+        ],
+    );
+    lacks(
+        &said(
+            JOB,
+            &["outline", "job.toml", "--what", "gauge", "-o", "x.dxf"],
+        ),
+        &["Assembly: lay", "A strip's label"],
+    );
+    let lattice = Lattice::of(&read_job("job.toml", JOB).unwrap().panel);
+    let laser = laser();
+    let (plan, _) = plan_strips(&lattice, "laser", &laser, &|_, _| "x.dxf".into()).unwrap();
+    assert_eq!(plan.assembly.len(), lattice.assembly.len());
+    let mut seen = 0;
+    for part in plan.files.iter().flat_map(|file| &file.finished) {
+        let mut strips = lattice.strips.iter();
+        let strip = strips
+            .find(|strip| {
+                lattice.family_name(strip.id.family) == part.name && strip.id.number == part.copy
+            })
+            .unwrap();
+        let (low, high) = bounds(part.outer.iter().copied()).unwrap();
+        let notch = &strip.notches[0];
+        let floor = match notch.face {
+            Face::Back => low.y + notch.depth,
+            Face::Front => high.y - notch.depth,
+        };
+        let corner = Point::new(low.x + notch.near_edge(), floor);
+        let near = |p: &Point| p.to(corner).length() < 1e-6;
+        assert!(part.outer.iter().any(near), "{} {}", part.name, part.copy);
+        let letters = part.strokes.iter().flatten().copied();
+        let (foot, head) = bounds(letters).unwrap();
+        let label = lettering::strokes(&lattice.label(strip.id), foot, head.y - foot.y);
+        assert_eq!(label.len(), part.strokes.len());
+        for (a, b) in label.iter().flatten().zip(part.strokes.iter().flatten()) {
+            assert!(a.to(*b).length() < 1e-6);
+        }
+        assert!(head.x < low.x + notch.near_edge());
+        seen += 1;
+    }
+    assert_eq!(seen, lattice.strips.len());
+}
+
+fn laser() -> Laser {
+    let profile = include_str!("../profiles/tube-laser.toml");
+    let Machine::Laser(laser) = read_machine("laser", profile).unwrap().machine else {
+        panic!("no laser")
+    };
+    laser
 }

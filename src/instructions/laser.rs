@@ -2,6 +2,7 @@
 
 use super::degrees;
 use super::outline::{Part, SheetDrawing};
+use super::panel::AssemblyStep;
 use serde::Serialize;
 
 /// Parts on a laser.
@@ -35,6 +36,9 @@ pub struct LaserPlan {
     /// What it leaves open that strips' slanted notches are cut square.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub square_cuts: Vec<SquareCut>,
+    /// In which order strips are laid on each other, the panel's back down.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub assembly: Vec<AssemblyStep>,
     /// By the area of the parts alone.
     pub fewest_sheets_by_area: usize,
     /// By how many of the long parts fit beside each other.

@@ -17,16 +17,10 @@ use std::f64::consts::PI;
 
 /// Gathers the facts from a lattice.
 pub(super) fn panel_facts(lattice: &Lattice) -> PanelFacts {
-    let steps = lattice.assembly.iter().enumerate();
     PanelFacts {
         datums: datums(lattice),
         least_sections: least_sections(lattice),
-        assembly: steps
-            .map(|(at, strips)| AssemblyStep {
-                step: at + 1,
-                strips: labels(lattice, strips),
-            })
-            .collect(),
+        assembly: assembly(lattice),
         turned: turned(lattice),
         trims: trims(lattice),
         riding: riding(lattice),
@@ -55,6 +49,17 @@ fn datums(lattice: &Lattice) -> Vec<FamilyDatum> {
     };
     let families = lattice.families.iter().enumerate();
     families.filter_map(of_family).collect()
+}
+
+/// The order of assembly.
+pub(super) fn assembly(lattice: &Lattice) -> Vec<AssemblyStep> {
+    let steps = lattice.assembly.iter().enumerate();
+    steps
+        .map(|(at, strips)| AssemblyStep {
+            step: at + 1,
+            strips: labels(lattice, strips),
+        })
+        .collect()
 }
 
 fn labels(lattice: &Lattice, strips: &[StripId]) -> String {
@@ -203,15 +208,20 @@ pub(super) fn panel_section(facts: &PanelFacts) -> Section {
     if !remarks.is_empty() {
         blocks.push(Block::Remarks(remarks));
     }
-    let lay = |step: &AssemblyStep| match step.step {
-        1 => phrase!("Assembly: lay {}, the back face down.", &step.strips),
-        _ => phrase!("Lay {} into the notches of what lies there.", &step.strips),
-    };
-    blocks.push(Block::Steps(facts.assembly.iter().map(lay).collect()));
+    blocks.push(assembly_block(&facts.assembly));
     Section {
         heading: "Panel".into(),
         blocks,
     }
+}
+
+/// In which order the strips are laid.
+pub(super) fn assembly_block(assembly: &[AssemblyStep]) -> Block {
+    let lay = |step: &AssemblyStep| match step.step {
+        1 => phrase!("Assembly: lay {}, the back face down.", &step.strips),
+        _ => phrase!("Lay {} into the notches of what lies there.", &step.strips),
+    };
+    Block::Steps(assembly.iter().map(lay).collect())
 }
 
 fn remarks(facts: &PanelFacts) -> Vec<Phrase> {

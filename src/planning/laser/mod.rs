@@ -85,6 +85,7 @@ fn lay_out(
         width_taken_mm: layout.width,
         least_width_mm: layout.bounds.width,
         square_cuts: Vec::new(),
+        assembly: Vec::new(),
         files,
     })
 }

@@ -1,5 +1,6 @@
 //! The set-up sheet for a laser.
 
+use super::super::panel_facts::assembly_block;
 use crate::instructions::laser::{LaserPlan, SheetFile};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
@@ -103,11 +104,33 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     if !plan.square_cuts.is_empty() {
         sections.push(slants(plan));
     }
+    if !plan.assembly.is_empty() {
+        sections.push(panel(plan));
+    }
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
         safety: safety_of(plan),
         sections,
+    }
+}
+
+/// How the strips lie in the panel, and in which order they come into it. A strip is drawn from
+/// its datum end at the left, its back face below.
+fn panel(plan: &LaserPlan) -> Section {
+    let mut parts = plan.files.iter().flat_map(|file| &file.finished);
+    let labelled = parts.any(|part| !part.strokes.is_empty());
+    let label = phrase!(
+        "A strip's label stands at its datum end, the left or lower one in the panel; the letters' feet point to its back face, their heads to its front face."
+    );
+    let mut blocks = Vec::new();
+    if labelled {
+        blocks.push(Block::Remarks(vec![label]));
+    }
+    blocks.push(assembly_block(&plan.assembly));
+    Section {
+        heading: "Panel".into(),
+        blocks,
     }
 }
 

@@ -1,5 +1,6 @@
 //! Strips as side profiles, grain along the strip.
 
+use super::super::panel_facts::assembly;
 use super::fit::{fitted, too_little_wood};
 use super::profile::{Slot, side_profile, slots, square_cuts, thin_web};
 use super::{LABEL_MARGIN_MM, Order, lay_out};
@@ -62,6 +63,7 @@ pub fn plan_strips(
         sheet_thickness: Some(lattice.section.thickness),
     };
     let plan = LaserPlan {
+        assembly: assembly(lattice),
         square_cuts: square_cuts(lattice, &strips),
         fitted_clearance_mm: laser.fit.map(|fit| fit.slot - fit.strip),
         ..lay_out(&order, &parts, laser, file_name)?
