@@ -10,6 +10,7 @@ use crate::instructions::proof::{
 };
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
+use crate::instructions::tool_path::Work;
 use crate::lattice::Lattice;
 use crate::machines::{Laser, Machine, MachineKind};
 use crate::phrase;
@@ -219,6 +220,7 @@ pub(super) fn answer_of(
     ProofAnswer {
         file: asked.file.display().to_string(),
         against,
+        work: Work::Notches,
         ok: report.ok(),
         notches: report.notches.iter().map(notch).collect(),
         slots: report.slots.iter().map(slot).collect(),
@@ -271,6 +273,7 @@ fn outlines(
     Ok(ProofAnswer {
         file: names.join(", "),
         against: format!("all {} strips of the job", lattice.strips.len()),
+        work: Work::Notches,
         ok: report.ok(),
         notches: Vec::new(),
         slots: Vec::new(),
@@ -296,7 +299,10 @@ fn report(answer: &ProofAnswer, units: UnitSystem) -> String {
     }];
     if !answer.notches.is_empty() {
         sections.push(Section {
-            heading: "Notches, the worst first".into(),
+            heading: match answer.work {
+                Work::Notches => "Notches, the worst first".into(),
+                Work::Mortises => "Mortises, the worst first".into(),
+            },
             blocks: vec![Block::Table(notch_table(answer))],
         });
     } else if !answer.slots.is_empty() {
@@ -386,9 +392,19 @@ fn notch_table(answer: &ProofAnswer) -> Table {
             Cell::Text(if notch.ok { "right" } else { "WRONG" }.into()),
         ]
     });
+    let (caption, name) = match answer.work {
+        Work::Notches => (
+            "Off, in mm, where each notch is worst of all strips, both their sides, top and floor: found less wanted.",
+            "notch",
+        ),
+        Work::Mortises => (
+            "Off, in mm: centre and width along X at the widest place, the depth where it is worst: found less wanted.",
+            "mortise",
+        ),
+    };
     Table {
-        caption: "Off, in mm, where each notch is worst of all strips, both their sides, top and floor: found less wanted.".into(),
-        columns: vec!["notch", "centre", "width", "depth", "verdict"],
+        caption: caption.into(),
+        columns: vec![name, "centre", "width", "depth", "verdict"],
         rows: rows.collect(),
     }
 }

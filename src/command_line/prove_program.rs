@@ -6,6 +6,7 @@ use super::products;
 use super::prove::{answer_of, draw};
 use crate::instructions::proof::ProofAnswer;
 use crate::instructions::router::RouterSetup;
+use crate::instructions::tool_path::Work;
 use crate::lattice::{Bundle, Frame, Lattice, Rail};
 use crate::machines::Router;
 use crate::planning::{plan_router, rail_names};
@@ -80,6 +81,7 @@ fn badness(report: &ProgramReport) -> (bool, usize, usize, usize) {
 
 /// What a program may be for, and what came of its proof.
 struct Proved {
+    work: Work,
     against: String,
     /// Number of the bundle, or of the rail.
     number: usize,
@@ -107,6 +109,7 @@ fn of_rails(bytes: &[u8], lattice: &Lattice, frame: &Frame, router: &Router) -> 
         );
         let count = rail.mortises.len();
         Proved {
+            work: Work::Mortises,
             against: format!("the {name} of the job, {count} mortises"),
             number,
             report,
@@ -142,6 +145,7 @@ fn of_bundles(
         let family = lattice.family_name(bundle.family);
         let strips = bundle.strips.len();
         Some(Proved {
+            work: Work::Notches,
             against: format!("bundle {number} of the job, {strips} {family}s{about}"),
             number,
             report,
@@ -182,7 +186,8 @@ pub(super) fn program(
     let Some(best) = best else {
         return Err(Failure::input("the job has no strips"));
     };
-    let answer = answer_of(asked, best.against, best.number, &best.report);
+    let mut answer = answer_of(asked, best.against, best.number, &best.report);
+    answer.work = best.work;
     draw(asked, bytes, &answer, &best.workpiece)?;
     Ok(answer)
 }

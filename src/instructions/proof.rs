@@ -1,5 +1,6 @@
 //! What a proof found, for people and programs. Millimetres.
 
+use super::tool_path::Work;
 use serde::Serialize;
 
 /// The outcome of a proof.
@@ -9,9 +10,12 @@ pub struct ProofAnswer {
     pub file: String,
     /// What it was compared with.
     pub against: String,
+    /// What was looked for in a program.
+    #[serde(skip)]
+    pub work: Work,
     /// Whether nothing is wrong.
     pub ok: bool,
-    /// Of a program compared with a job: notch by notch.
+    /// Of a program compared with a job: notch by notch, or mortise by mortise.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub notches: Vec<NotchProof>,
     /// Of a program: the cuts that it makes.
@@ -30,7 +34,7 @@ pub struct ProofAnswer {
 /// One notch beside what it should be.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct NotchProof {
-    /// Which bundle of the job, from 1.
+    /// Which bundle of the job, from 1; of mortises which rail.
     pub setup: usize,
     /// Index of the notch, from 1.
     pub index: usize,
