@@ -162,7 +162,8 @@ fn strips_come_in_where_the_mortises_are_cut() {
                 let place = at[0] * x[0] + at[1] * x[1] - zero;
                 let half = lattice.section.thickness / 2.0 / along.cross(way.unit().unwrap()).abs();
                 let takes = program.mortises.iter().filter(|mortise| {
-                    mortise.near_edge_mm <= place - half && place + half <= mortise.far_edge_mm
+                    let (near, far) = (mortise.near_edge_mm - 1e-6, mortise.far_edge_mm + 1e-6);
+                    near <= place - half && place + half <= far
                 });
                 taken += takes.count();
             }
