@@ -16,6 +16,22 @@ pub struct RouterPlan {
     pub setups: Vec<RouterSetup>,
     /// Estimated, of all set-ups and runs, without clamping.
     pub time_s: f64,
+    /// What stands in the tool's room, as the profile says.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub clamps: Vec<ClampFigures>,
+}
+
+/// A clamp, from program zero.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ClampFigures {
+    /// What it is.
+    pub name: String,
+    /// Least and greatest X.
+    pub x_mm: [f64; 2],
+    /// Least and greatest Y.
+    pub y_mm: [f64; 2],
+    /// Its top over the top of the stock.
+    pub top_mm: f64,
 }
 
 /// One clamping of a bundle and its program.

@@ -79,7 +79,7 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
         ]
     });
     let table = Table {
-        caption: "Along and across the grain: size of the whole drawing. Compare it with what the laser's program shows; a factor of 25.4 is a unit gone wrong.".into(),
+        caption: "Along and across the grain: size of the whole drawing. Compare it with what the program at the machine shows; a factor of 25.4 is a unit gone wrong.".into(),
         columns: vec![
             "sheet",
             "file",

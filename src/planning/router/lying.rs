@@ -26,7 +26,7 @@ pub(super) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
     } = setup.registered
     {
         said.push(phrase!(
-            "The end stop is away. Notch {} of every strip lies over the key, whose middle at the bundle's front edge is {} from zero along X, {} from the low end of the X axis; clamp, then take the key out. The notches may be {} off by the keys so far.",
+            "Program zero stays as it was set against the end stop; the stop itself is taken away. The key, a bar as wide as the notch, lies across the bed from above, held on both sides of the bundle: it drops into notch {} of every strip. Its middle at the bundle's front edge is {} from zero along X, {} from the low end of the X axis. Clamp, then take the key out. The notches may be {} off by the keys so far.",
             on_notch,
             Mm(x_mm),
             Mm(machine_x_mm),

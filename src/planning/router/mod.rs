@@ -17,10 +17,10 @@ mod time;
 
 use crate::dialects::PathMode;
 use crate::finding::Finding;
-use crate::instructions::router::{RouterPlan, RouterSetup};
+use crate::instructions::router::{ClampFigures, RouterPlan, RouterSetup};
 use crate::instructions::tool_path::NotchPath;
 use crate::lattice::{Bundle, Lattice, Notch};
-use crate::machines::Router;
+use crate::machines::{Clamp, Router};
 use cutting::CuttingData;
 use held::Held;
 use notch_path::{Slot, notch_moves};
@@ -89,8 +89,18 @@ pub fn plan_router(
             .map(|setup| setup.runs as f64 * setup.time_s)
             .sum(),
         setups,
+        clamps: router.fixture.clamps.iter().map(clamp_figures).collect(),
     };
     Ok((plan, warnings))
+}
+
+fn clamp_figures(clamp: &Clamp) -> ClampFigures {
+    ClampFigures {
+        name: clamp.name.clone(),
+        x_mm: clamp.x,
+        y_mm: clamp.y,
+        top_mm: clamp.top,
+    }
 }
 
 /// Coordinates have at least three decimals: rounding takes less than this off a run-out.

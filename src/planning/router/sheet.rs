@@ -1,7 +1,7 @@
 //! The set-up sheet for a router, and what stands at the head of its programs.
 
 use super::lying::{lying, marking};
-use crate::instructions::router::{Passes, Registered, RouterPlan, RouterSetup};
+use crate::instructions::router::{ClampFigures, Passes, Registered, RouterPlan, RouterSetup};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
@@ -17,7 +17,7 @@ fn zero(setup: &RouterSetup) -> String {
         "bundle's front"
     };
     let x = match setup.registered {
-        Registered::Key { .. } => "where the end stop's face stands",
+        Registered::Key { .. } => "where the end stop's face stood, as it was set",
         Registered::EndStop if setup.step_back_mm.abs() > 0.0 => "at the front strip's datum end",
         Registered::EndStop => "at the strips' datum end",
     };
@@ -63,7 +63,8 @@ fn section(number: usize, setup: &RouterSetup, plan: &RouterPlan) -> Section {
     let mut figures = figures(setup);
     figures.push(time(setup, plan));
     let mut blocks = vec![Block::Figures(figures)];
-    let lying = lying(setup);
+    let mut lying = lying(setup);
+    lying.extend(plan.clamps.iter().map(clamp_words));
     if !lying.is_empty() {
         blocks.push(Block::Remarks(lying));
     }
@@ -268,7 +269,7 @@ fn runs_words(setup: &RouterSetup) -> String {
 /// Where the strips' ends or notches lie.
 fn against(setup: &RouterSetup) -> &'static str {
     match setup.registered {
-        Registered::Key { .. } => "a notch over the key as said above",
+        Registered::Key { .. } => "the key in a notch as said above",
         Registered::EndStop if setup.step_back_mm.abs() > 0.0 && setup.strips_per_run > 1 => {
             "stepped as said above, the front strip's datum end against the end stop"
         }
@@ -284,6 +285,20 @@ fn measured_from(setup: &RouterSetup) -> String {
             format!("the near edge of notch {on_notch}, which lay on the key")
         }
     }
+}
+
+/// Where a clamp must stand for the program to be right about it.
+fn clamp_words(clamp: &ClampFigures) -> Phrase {
+    let ([x_from, x_to], [y_from, y_to]) = (clamp.x_mm, clamp.y_mm);
+    phrase!(
+        "In the tool's room, from program zero: {}, X {} to {}, Y {} to {}, its top {} over the stock. The program is right only while it stands there.",
+        &clamp.name,
+        Mm(x_from),
+        Mm(x_to),
+        Mm(y_from),
+        Mm(y_to),
+        Mm(clamp.top_mm)
+    )
 }
 
 /// The block of strips and scrap.

@@ -120,7 +120,7 @@ impl Watch<'_> {
         {
             let (waited, needed) = (self.waited_s, needed);
             let text = format!(
-                "this cuts {waited} s of waiting after the spindle was started; it needs {needed} s"
+                "this cuts {waited:.1} s of waiting after the spindle was started; it needs {needed} s"
             );
             self.fault("no-spin-up", line, text);
         }
