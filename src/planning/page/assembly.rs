@@ -1,6 +1,7 @@
 //! Putting the panel together: its picture, its pieces, the order of strips and pieces.
 
 use super::{Work, guide_view};
+use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::page::{Item, Leaf, Part, Picture, Piece};
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::pare::{ParePlan, PieceFigures};
@@ -87,11 +88,24 @@ fn steps(work: &Work<'_>, facts: &PanelFacts) -> Vec<Phrase> {
         ));
         steps.push(phrase!("Then cell by cell in the same order, a drop of glue on facets only; wipe off what comes out."));
     }
-    if work.overhang > 0.0 {
-        steps.push(phrase!(
-            "When the glue is hard, trim the overhangs: {} from each strip's end to the middle of its first notch; cut to what the frame asks for.",
-            Mm(work.overhang)
-        ));
+    let overhang = work.lattice.overhang;
+    if overhang > 0.0 {
+        // On slanted grids a strip may leave the panel between two nodes.
+        let at_first = work.lattice.strips.iter().all(|strip| {
+            let first = strip.notches.first();
+            first.is_some_and(|notch| (notch.centre - overhang).abs() < SAME_POSITION_MM)
+        });
+        steps.push(if at_first {
+            phrase!(
+                "When the glue is hard, trim the overhangs: {} from each strip's end to the middle of its first notch; cut to what the frame asks for.",
+                Mm(overhang)
+            )
+        } else {
+            phrase!(
+                "When the glue is hard, trim the overhangs: {} from a strip's end to the panel's edge, more where strips lap beyond it; cut to what the frame asks for.",
+                Mm(overhang)
+            )
+        });
     }
     steps
 }
