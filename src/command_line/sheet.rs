@@ -41,7 +41,6 @@ impl Plans {
         let lattice = Lattice::of(&job.panel);
         let mut made = booklet(&Work {
             lattice: &lattice,
-            overhang: job.panel.grid.overhang(),
             sled: self.sled.as_ref().zip(sled_of(machines)),
             router: self.router.as_ref().zip(router_of(machines)),
             laser: &self.laser,

@@ -1,6 +1,6 @@
 //! The frame around a panel: rails whose mortises take the strips' trimmed ends.
 
-use super::grid_types::is_steep;
+use super::grid_types::is_backward;
 use super::layout::{Lattice, Strip, StripId, datum_end};
 use crate::finding::Finding;
 use crate::geometry::convex::edges;
@@ -336,13 +336,11 @@ fn entries(strips: &[Strip], edge: (Point, Point)) -> Vec<Entry> {
     found
 }
 
-/// An edge from its datum end: the lower one if it is steep, else the left one.
+/// An edge from its datum end.
 fn from_datum((from, to): (Point, Point)) -> (Point, Point) {
-    let along = from.to(to);
-    let backward = if is_steep(along) {
-        along.y < 0.0
+    if is_backward(from.to(to)) {
+        (to, from)
     } else {
-        along.x < 0.0
-    };
-    if backward { (to, from) } else { (from, to) }
+        (from, to)
+    }
 }

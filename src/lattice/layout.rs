@@ -113,6 +113,8 @@ pub struct Lattice {
     pub strips: Vec<Strip>,
     /// Grid lines that meet fewer than two others in the region, and are left out.
     pub left_out: usize,
+    /// Whether overhangs run on into ever more strips; never of a panel that was checked.
+    pub(super) tangled: bool,
     /// Equal strips of a family, and those that ride with them.
     pub bundles: Vec<Bundle>,
     /// Strips in the order in which they are laid on each other, the panel's back down: every
@@ -142,6 +144,7 @@ impl Lattice {
             overhang: design.grid.overhang(),
             crossings: crossings(&found.lines),
             left_out: found.left_out,
+            tangled: found.tangled,
             bundles: bundles(&strips, section),
             assembly: assembly(&strips).unwrap_or_default(),
             strips,

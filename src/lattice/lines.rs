@@ -126,6 +126,20 @@ fn meeting(a: &Line, b: &Line) -> Option<(f64, f64)> {
     Some((between.cross(b.along) / sine, between.cross(a.along) / sine))
 }
 
+/// A line that meets another: its index, itself, and where on it.
+type Met<'a> = (usize, &'a Line, f64);
+
+/// All pairs of lines that meet, wherever on them.
+fn pairs(lines: &[Line]) -> impl Iterator<Item = (Met<'_>, Met<'_>)> {
+    let numbered = || lines.iter().enumerate();
+    numbered().flat_map(move |(i, a)| {
+        numbered().skip(i + 1).filter_map(move |(j, b)| {
+            let (on_a, on_b) = meeting(a, b)?;
+            Some(((i, a, on_a), (j, b, on_b)))
+        })
+    })
+}
+
 /// Whether a position lies between two ends, or at one of them.
 fn within(at: f64, ends: [f64; 2]) -> bool {
     at >= ends[0] - SAME_POSITION_MM && at <= ends[1] + SAME_POSITION_MM
@@ -135,15 +149,10 @@ fn within(at: f64, ends: [f64; 2]) -> bool {
 /// such a strip is held at one place only.
 fn keep_what_holds(lines: &mut Vec<Line>) {
     let mut nodes: Vec<Vec<(f64, usize)>> = vec![Vec::new(); lines.len()];
-    for (i, a) in lines.iter().enumerate() {
-        for (j, b) in lines.iter().enumerate().skip(i + 1) {
-            let Some((on_a, on_b)) = meeting(a, b) else {
-                continue;
-            };
-            if within(on_a, a.inside) && within(on_b, b.inside) {
-                nodes[i].push((on_a, j));
-                nodes[j].push((on_b, i));
-            }
+    for ((i, a, on_a), (j, b, on_b)) in pairs(lines) {
+        if within(on_a, a.inside) && within(on_b, b.inside) {
+            nodes[i].push((on_a, j));
+            nodes[j].push((on_b, i));
         }
     }
     let mut kept = vec![true; lines.len()];
@@ -173,22 +182,17 @@ fn keep_what_holds(lines: &mut Vec<Line>) {
 fn lengthen(lines: &mut [Line], section: &StripSection) -> bool {
     let thickness = section.thickness + section.clearance.max(0.0);
     let mut wanted: Vec<[f64; 2]> = lines.iter().map(|line| line.ends).collect();
-    for (i, a) in lines.iter().enumerate() {
-        for (j, b) in lines.iter().enumerate().skip(i + 1) {
-            let Some((on_a, on_b)) = meeting(a, b) else {
-                continue;
-            };
-            let (sine, cosine) = (a.along.cross(b.along).abs(), a.along.dot(b.along).abs());
-            let reach = thickness * (1.0 + cosine) / (2.0 * sine);
-            let touches = |at: f64, ends: [f64; 2]| at > ends[0] - reach && at < ends[1] + reach;
-            if !touches(on_a, a.ends) || !touches(on_b, b.ends) {
-                continue;
-            }
-            let room = reach + section.least_web;
-            for (line, at, inside) in [(i, on_a, a.inside), (j, on_b, b.inside)] {
-                if let Some(ends) = wanted.get_mut(line).filter(|_| !within(at, inside)) {
-                    *ends = [ends[0].min(at - room), ends[1].max(at + room)];
-                }
+    for ((i, a, on_a), (j, b, on_b)) in pairs(lines) {
+        let (sine, cosine) = (a.along.cross(b.along).abs(), a.along.dot(b.along).abs());
+        let reach = thickness * (1.0 + cosine) / (2.0 * sine);
+        let touches = |at: f64, ends: [f64; 2]| at > ends[0] - reach && at < ends[1] + reach;
+        if !touches(on_a, a.ends) || !touches(on_b, b.ends) {
+            continue;
+        }
+        let room = reach + section.least_web;
+        for (line, at, inside) in [(i, on_a, a.inside), (j, on_b, b.inside)] {
+            if let Some(ends) = wanted.get_mut(line).filter(|_| !within(at, inside)) {
+                *ends = [ends[0].min(at - room), ends[1].max(at + room)];
             }
         }
     }
@@ -242,24 +246,19 @@ fn lay(lines: &mut [Line], weave: Weave) {
 /// Notes where the lines meet.
 fn meet(lines: &mut [Line]) {
     let mut meetings: Vec<Vec<Meeting>> = vec![Vec::new(); lines.len()];
-    for (i, a) in lines.iter().enumerate() {
-        for (j, b) in lines.iter().enumerate().skip(i + 1) {
-            let Some((on_a, on_b)) = meeting(a, b) else {
-                continue;
-            };
-            if within(on_a, a.ends) && within(on_b, b.ends) {
-                let inside = within(on_a, a.inside) && within(on_b, b.inside);
-                meetings[i].push(Meeting {
-                    at: on_a - a.ends[0],
-                    with: j,
-                    inside,
-                });
-                meetings[j].push(Meeting {
-                    at: on_b - b.ends[0],
-                    with: i,
-                    inside,
-                });
-            }
+    for ((i, a, on_a), (j, b, on_b)) in pairs(lines) {
+        if within(on_a, a.ends) && within(on_b, b.ends) {
+            let inside = within(on_a, a.inside) && within(on_b, b.inside);
+            meetings[i].push(Meeting {
+                at: on_a - a.ends[0],
+                with: j,
+                inside,
+            });
+            meetings[j].push(Meeting {
+                at: on_b - b.ends[0],
+                with: i,
+                inside,
+            });
         }
     }
     for (line, mut found) in lines.iter_mut().zip(meetings) {

@@ -111,13 +111,8 @@ impl Panel {
     /// # Errors
     /// Everything that keeps it from being built, each with its field.
     pub fn new(design: Design) -> Result<Panel, Vec<Finding>> {
-        let faults = check::faults(&design);
-        if faults.is_empty() {
-            let warnings = check::warnings(&design);
-            Ok(Panel { design, warnings })
-        } else {
-            Err(faults)
-        }
+        let warnings = check::check(&design)?;
+        Ok(Panel { design, warnings })
     }
 
     /// What is unusual about the design without keeping it from being built.

@@ -28,7 +28,26 @@ const BOWING_LENGTH_MM: f64 = 600.0;
 const USUAL_THICKNESS_MM: std::ops::RangeInclusive<f64> = 2.0..=6.0;
 const USUAL_DEPTH_MM: std::ops::RangeInclusive<f64> = 6.0..=30.0;
 
-pub(super) fn faults(design: &Design) -> Vec<Finding> {
+/// Checks a design; what is unusual about it where nothing keeps it from being built.
+///
+/// # Errors
+/// What keeps it from being built.
+pub(super) fn check(design: &Design) -> Result<Vec<Finding>, Vec<Finding>> {
+    let mut found = measure_faults(design);
+    if !found.is_empty() {
+        return Err(found);
+    }
+    // Strips are only laid out where the measures make sense.
+    let lattice = Lattice::drawn(design);
+    found.extend(solid::faults(design, &lattice));
+    if found.is_empty() {
+        Ok(warnings(design, &lattice))
+    } else {
+        Err(found)
+    }
+}
+
+fn measure_faults(design: &Design) -> Vec<Finding> {
     let mut found = section_faults(&design.strip);
     found.extend(floor_faults(design));
     found.extend(match &design.grid {
@@ -36,16 +55,11 @@ pub(super) fn faults(design: &Design) -> Vec<Finding> {
         Grid::Diamond(grid) => slanted::diamond_faults(grid, &design.strip),
         Grid::Triangular(grid) => slanted::triangular_faults(grid, &design.strip),
     });
-    // Strips are only laid out where the measures make sense.
-    if found.is_empty() {
-        found.extend(solid::faults(design, &Lattice::drawn(design)));
-    }
     found
 }
 
-pub(super) fn warnings(design: &Design) -> Vec<Finding> {
+fn warnings(design: &Design, lattice: &Lattice) -> Vec<Finding> {
     let mut found = section_warnings(&design.strip);
-    let lattice = Lattice::drawn(design);
     let longest = lattice
         .strips
         .iter()

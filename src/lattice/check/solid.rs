@@ -8,7 +8,6 @@ use crate::lattice::assembly::assembly;
 use crate::lattice::grid_types::Grid;
 use crate::lattice::laps::Face;
 use crate::lattice::layout::{Lattice, Notch, notch_width};
-use crate::lattice::lines::lines;
 use crate::lattice::panel::Design;
 use crate::phrase;
 use crate::units::{AtLeast, Mm};
@@ -26,7 +25,7 @@ pub(super) fn faults(design: &Design, lattice: &Lattice) -> Vec<Finding> {
     {
         return vec![web];
     }
-    if lines(&design.grid, &design.strip).tangled {
+    if lattice.tangled {
         let text = "overhangs meet one strip after the other outside the region";
         let hint = "a shorter overhang, less than the step from notch to notch";
         return vec![Finding::error("overhang-too-long", "grid.overhang", text).hint(hint)];

@@ -182,14 +182,22 @@ fn direction(angle: f64) -> Vector {
     Vector::new(exact(cosine), exact(sine))
 }
 
-/// The same line from its datum end: the lower end of a steep one, else the left end.
-fn from_datum(along: Vector) -> Vector {
-    let backward = if is_steep(along) {
+/// Whether a line runs toward its datum end: the lower end of a steep one, else the left end.
+pub(super) fn is_backward(along: Vector) -> bool {
+    if is_steep(along) {
         along.y < 0.0
     } else {
         along.x < 0.0
-    };
-    if backward { along.times(-1.0) } else { along }
+    }
+}
+
+/// The same line from its datum end.
+fn from_datum(along: Vector) -> Vector {
+    if is_backward(along) {
+        along.times(-1.0)
+    } else {
+        along
+    }
 }
 
 /// Lines `pitch` apart of which one runs through `node`, as far as they meet the region.

@@ -30,8 +30,6 @@ use crate::machines::{Router, Sled};
 pub struct Work<'a> {
     /// What is built.
     pub lattice: &'a Lattice,
-    /// From a strip's end to its first notch, trimmed off after glue-up, mm.
-    pub overhang: f64,
     /// The sled, if the job names one.
     pub sled: Option<(&'a SledPlan, &'a Sled)>,
     /// The router.
