@@ -137,13 +137,22 @@ impl RouterSetup {
         } else {
             1
         };
-        (1..=runs).map(move |run| Part {
-            path: &self.path,
-            message: if runs == 1 {
-                format!("Set-up {number} of {count}")
-            } else {
-                format!("Set-up {number} of {count}, run {run} of {runs}")
-            },
+        (1..=runs).map(move |run| {
+            let mut message = format!("Set-up {number} of {count}");
+            if runs > 1 {
+                message.push_str(&format!(", run {run} of {runs}"));
+            }
+            if let Registered::Key { on_notch, .. } = self.registered {
+                message.push_str(&format!(", notch {on_notch} on key"));
+            }
+            message.push_str(&format!(
+                ", {} {}, {} up",
+                self.family, self.strips, self.face
+            ));
+            Part {
+                path: &self.path,
+                message,
+            }
         })
     }
 }
