@@ -73,7 +73,7 @@ fn router() -> Router {
     let fixture = "key_x = \"60 mm\"\nkey_error = \"0.03 mm\"";
     let mut router = routers::roomy("", fixture);
     router.tool.flute_length = 14.0;
-    router.tool.stick_out = 16.0;
+    router.tool.stick_out = Some(16.0);
     router.fixture.clear_beside = 30.0;
     router.fixture.clear_ends = 40.0;
     router.fixture.zero_y = 60.0;

@@ -33,7 +33,7 @@ fn every_strategy_proves_clean_at_every_angle() {
     let floor = ["", "floor_allowance = \"0.3 mm\"\n"];
     let way = ["", "direction = \"one-way\"\n"];
     let spring = ["", "spring_pass = true\n"];
-    let short = ["", "short_ways = true\n"];
+    let short = ["", "short_ways = false\n"];
     let backers = ["", "backer_front = \"4 mm\"\nbacker_back = \"6.5 mm\"\n"];
     for degrees in [90.0, 55.0, 125.0] {
         let lattice = bundle(degrees);
@@ -56,8 +56,8 @@ fn short_ways_save_rapids_and_nothing_else() {
         router
     };
     let (usual, short) = (
-        plan(&lattice, &cutter("")),
-        all_prove(&lattice, &cutter("short_ways = true")),
+        plan(&lattice, &cutter("short_ways = false")),
+        all_prove(&lattice, &cutter("")),
     );
     let (usual, short) = (&usual.setups[0], &short.setups[0]);
     assert!((usual.cutting_mm - short.cutting_mm).abs() < 1e-9);
@@ -171,7 +171,7 @@ fn thin_slices_off_the_walls_are_cut_faster_and_the_proof_agrees() {
 fn a_slender_cutter_bends_and_the_depth_that_would_do_is_told() {
     let lattice = bundle(90.0);
     let mut router = roomy("", "");
-    router.tool.stick_out = 30.0;
+    router.tool.stick_out = Some(30.0);
     let warnings = |router: &lapwright::machines::Router| {
         plan_router(&lattice, "router", router, &|at, _| format!("{at}"))
             .unwrap()

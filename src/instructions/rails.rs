@@ -1,6 +1,7 @@
 //! The frame's rails and their mortises. Millimetres.
 
 use super::degrees;
+use super::router::ToolFigures;
 use super::tool_path::{Part, ToolPath};
 use serde::Serialize;
 
@@ -54,8 +55,11 @@ pub struct RailProgram {
     pub mortises: Vec<PocketFigures>,
     /// Inner face to the floors.
     pub depth_mm: f64,
-    /// Over the cutting edges.
-    pub tool_diameter_mm: f64,
+    /// The cutter.
+    #[serde(flatten)]
+    pub tool: ToolFigures,
+    /// Left on every wall by the roughing passes.
+    pub wall_allowance_mm: f64,
     /// Stays in the mortises' corners.
     pub corner_radius_mm: f64,
     /// For moves from mortise to mortise.

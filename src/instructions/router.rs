@@ -89,8 +89,9 @@ pub struct RouterSetup {
     pub rolled_over: bool,
     /// Those of them that line up from strip to strip and lie within the travel.
     pub notches_below: Vec<NotchBelow>,
-    /// Over the cutting edges.
-    pub tool_diameter_mm: f64,
+    /// The cutter.
+    #[serde(flatten)]
+    pub tool: ToolFigures,
     /// Where the wood is.
     pub stock: Stock,
     /// For moves from notch to notch.
@@ -154,6 +155,30 @@ impl RouterSetup {
                 message,
             }
         })
+    }
+}
+
+/// A router's cutter, and which of the controller's zeros is set.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct ToolFigures {
+    /// Width of what it cuts.
+    #[serde(rename = "tool_diameter_mm")]
+    pub cuts_mm: f64,
+    /// Over its edges, measured, where a test notch came out wider or narrower than that.
+    #[serde(rename = "tool_over_edges_mm", skip_serializing_if = "Option::is_none")]
+    pub over_edges_mm: Option<f64>,
+    /// From its holder to its end, as the profile says.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stick_out_mm: Option<f64>,
+    /// G54, where the controller has several zeros.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub work_zero: Option<&'static str>,
+}
+
+impl ToolFigures {
+    /// What a caliper says over its edges.
+    pub fn measured_mm(&self) -> f64 {
+        self.over_edges_mm.unwrap_or(self.cuts_mm)
     }
 }
 

@@ -42,14 +42,25 @@ pub struct Tool {
     /// Width of what it cuts: over its cutting edges, measured, and by how much a test notch came
     /// out wider than programmed.
     pub diameter: f64,
+    /// Over its cutting edges, measured.
+    pub over_edges: f64,
     /// Number of cutting edges.
     pub flutes: u32,
     /// Length of the edges along the axis.
     pub flute_length: f64,
-    /// From the collet to its end.
-    pub stick_out: f64,
+    /// From its holder to its end, where that is known.
+    pub stick_out: Option<f64>,
+    /// Of the holder's nut, where that is known.
+    pub holder_diameter: Option<f64>,
     /// Young's modulus of what it is made of, N/mm^2.
     pub stiffness: f64,
+}
+
+impl Tool {
+    /// From the holder to its end, at least: its edges stand out in any case.
+    pub fn length(&self) -> f64 {
+        self.stick_out.unwrap_or(self.flute_length)
+    }
 }
 
 /// The spindle.

@@ -139,6 +139,8 @@ pub struct Limits {
     pub flute_length_mm: Option<f64>,
     /// Diameter above the flutes.
     pub shank_diameter_mm: Option<f64>,
+    /// From the cutter's end to its holder, and the holder's diameter.
+    pub holder_mm: Option<[f64; 2]>,
     /// Travel of x, y and z in machine coordinates, low and high.
     pub travel_mm: Option<[[f64; 2]; 3]>,
     /// The program's zero (G54) in machine coordinates.
@@ -199,6 +201,7 @@ impl Limits {
             tool_diameter_mm,
             flute_length_mm: None,
             shank_diameter_mm: None,
+            holder_mm: None,
             travel_mm: None,
             program_zero_mm: None,
             max_feed: None,

@@ -223,6 +223,7 @@ pub(super) fn machine_limits(router: &Router) -> Limits {
         tool_diameter_mm: tool.diameter,
         flute_length_mm: Some(tool.flute_length),
         shank_diameter_mm: None,
+        holder_mm: tool.holder_diameter.map(|width| [tool.length(), width]),
         travel_mm: Some([[0.0, travel.x], [0.0, travel.y], [-travel.z, 0.0]]),
         program_zero_mm: Some([fixture.zero_x, fixture.zero_y, -cutting.safe_height]),
         max_feed: Some(travel.fastest_feed),

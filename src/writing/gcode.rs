@@ -4,9 +4,12 @@
 //! of their own before anything that depends on them, every mode stated that the program relies
 //! on, spindle and dwell in blocks of their own, one motion word a block.
 
+mod comment;
+
 use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd};
 use crate::instructions::tool_path::{Motion, Move, NotchPath, Part, Position, ToolPath, Work};
 use crate::units::{Digits, NotPrintable};
+use comment::plain_text;
 use std::io::{self, Write};
 
 /// N words have at most five digits; numbers may be used again (NISTIR 6556, 3.3.1).
@@ -83,16 +86,6 @@ fn down(value: f64) -> f64 {
     (value + 1e-6).floor()
 }
 
-/// A character as it may stand in a comment; apostrophes go without leaving a gap.
-fn plain(character: char) -> Option<char> {
-    match character {
-        '\'' => None,
-        ';' | ':' => Some(','),
-        c if c.is_ascii_alphanumeric() || ".,-+=/".contains(c) => Some(c),
-        _ => Some(' '),
-    }
-}
-
 struct Program<'a, W> {
     out: &'a mut W,
     /// What has not been handed on yet.
@@ -163,7 +156,7 @@ impl<W: Write> Program<'_, W> {
         for remark in &path.set_up {
             self.comment(remark)?;
         }
-        let plain: String = message.chars().filter_map(plain).collect();
+        let plain = plain_text(message);
         let plain = plain
             .get(..self.controller.longest_line - 6)
             .unwrap_or(&plain);
@@ -218,7 +211,7 @@ impl<W: Write> Program<'_, W> {
     /// digits, spaces and `.,-+=/` are left of it, and a continued line starts with a dash, so
     /// that no word of a title (such as `MSG,`) can come first in a comment.
     fn comment(&mut self, remark: &str) -> io::Result<()> {
-        let plain: String = remark.chars().filter_map(plain).collect();
+        let plain = plain_text(remark);
         let room = self.controller.longest_line - 2;
         let mut line = String::new();
         for word in plain.split_whitespace() {

@@ -114,6 +114,7 @@ fn routers() {
         dwell = "minutes"                | controller.dwell | seconds, milliseconds
         program_end = "M0"               | controller.program_end | M2, M30
         longest_line = 10                | controller.longest_line | 40 to 256
+        flute_length = "10 mm" ;; stick_out = "9.9 mm" @ stick_out | tool.stick_out | edges alone are longer
         "#,
     );
 }
@@ -122,7 +123,7 @@ fn routers() {
 #[test]
 fn routers_with_all_that_may_be_said() {
     let more = [
-        ("[tool]", "stick_out = \"15 mm\"\nmaterial = \"carbide\""),
+        ("[tool]", "material = \"carbide\""),
         (
             "[cutting]",
             "floor_allowance = \"0.2 mm\"\ndirection = \"both-ways\"\nspring_pass = true\nshort_ways = false\nchip_thinning = false\nmost_deflection = \"0.02 mm\"",
@@ -158,6 +159,9 @@ fn routers_with_all_that_may_be_said() {
         direction = "one way"            | cutting.direction | did you mean `one-way`?
         spring_pass = 2                  | cutting.spring_pass | true or false
         stick_out = "9 mm"               | tool.stick_out | edges alone are longer
+        stick_out = "10 mm" ;; clamp_height = "4.5 mm" @ stick_out | tool.stick_out | holder is 4.00 mm above | 10.50 mm or more
+        holder_diameter = "0 mm"         | tool.holder_diameter | above zero
+        x_to = "300 mm" @ x_from         | fixture.clamps[0].x_from | a clamp has a width
         material = "wood"                | tool.material | carbide, steel
         dialect = "ful"                  | controller.dialect | did you mean `full`?
         notch_measured = "4 mm"          | measured.notch_measured | 0.95 mm off
@@ -165,7 +169,7 @@ fn routers_with_all_that_may_be_said() {
         most_deflection = "0 mm"         | cutting.most_deflection | above zero
         x_from = "311 mm"                | `x_from` is above `x_to`
         top ->  @ [[fixture.clamps]]     | top | missing
-        x_from = "40 mm" ;; top = "2 mm" @ [[fixture.clamps]] | fixture.clamps[0] | clamp stands in the tool's way
+        x_from = "40 mm" ;; top = "2 mm" @ [[fixture.clamps]] | fixture.clamps[0] | clamp stands in the way of the tool or its holder
         "#,
     );
 }

@@ -17,7 +17,7 @@ fn places(low: f64, high: f64) -> impl Iterator<Item = f64> {
 /// should: an own, plain calculation, with places nearer to a wall than `MARGIN` left out.
 fn check_raster(calls: &[Canonical], program: &RailProgram) {
     const MARGIN: f64 = 0.02;
-    let radius = program.tool_diameter_mm / 2.0;
+    let radius = program.tool.cuts_mm / 2.0;
     let mut ways = Vec::new();
     let mut at: Vector = [0.0, 0.0, 8.0];
     for call in calls {

@@ -56,7 +56,7 @@ fn router_ready(work: &Work<'_>, plan: &RouterPlan) -> Vec<Phrase> {
     if let Some(setup) = plan.setups.first() {
         items.push(phrase!(
             "Flat-ended cutter, {} over its edges, measured.",
-            Mm(setup.tool_diameter_mm)
+            Mm(setup.tool.measured_mm())
         ));
     }
     let scrap = plan

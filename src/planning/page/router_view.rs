@@ -178,11 +178,11 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
                 (front - clear / 2.0, -depth),
                 (back + clear / 2.0, -depth),
             );
-            let (radius, safe) = (setup.tool_diameter_mm / 2.0, setup.safe_z_mm);
+            let (radius, safe) = (setup.tool.cuts_mm / 2.0, setup.safe_z_mm);
             let start = front - router.cutting.run_out - radius;
             let shank = safe + 0.6 * (safe - bottom);
             pencil.rectangle(Role::Tool, (start - radius, safe), (start + radius, shank));
-            let tool = phrase!("tool {}", Brief(setup.tool_diameter_mm));
+            let tool = phrase!("tool {}", Brief(setup.tool.cuts_mm));
             pencil.name(
                 Anchor::End,
                 (start - radius - capitals, f64::midpoint(safe, shank)),
@@ -257,7 +257,7 @@ pub(super) fn play(setup: &RouterSetup) -> Play {
     );
     Play {
         picture: Picture { drawing, caption },
-        diameter: setup.tool_diameter_mm,
+        diameter: setup.tool.cuts_mm,
         stops,
     }
 }

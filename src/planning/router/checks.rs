@@ -1,10 +1,10 @@
 //! What a router cannot do for a bundle.
 
+use super::clamps::holder_fault;
 use super::held::Held;
 use super::{MOST_PASSES, Setting};
 use crate::finding::Finding;
-use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::lattice::Notch;
+use crate::geometry::SAME_POSITION_MM;
 use crate::machines::Router;
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -17,6 +17,7 @@ impl Setting<'_> {
         let mut faults = self.tool_faults(held);
         faults.extend(self.pass_faults(held));
         faults.extend(self.room_faults(held));
+        faults.extend(holder_fault(self.router, held.depth()));
         faults
     }
 
@@ -137,11 +138,7 @@ impl Setting<'_> {
             let finding = Finding::error("no-room-at-end", "fixture.clear_ends", text);
             faults.push(finding.hint(hint));
         }
-        faults.extend(
-            held.notches()
-                .filter_map(|notch| self.clamp_fault(held, notch)),
-        );
-        let [y_low, y_high] = self.turns(held);
+        let [y_low, y_high] = self.turns(held.bed);
         faults.extend(axis_fault(
             ("Y", "travel.y"),
             [y_low + fixture.zero_y, y_high + fixture.zero_y],
@@ -152,51 +149,28 @@ impl Setting<'_> {
             ("Z", "travel.z"),
             [0.0, self.safe_height() + held.depth()],
             travel.z,
-            "a lower safe height",
+            self.lower_moves(),
         ));
         faults
     }
 
-    /// A clamp in a notch's way: the tool's way from one side of the bundle to the other, as wide as
-    /// the notch, meets it below its top.
-    fn clamp_fault(&self, held: &Held<'_>, notch: &Notch) -> Option<Finding> {
-        let radius = self.router.tool.diameter / 2.0;
-        let wall = (held.square_width(notch) / 2.0 - radius).max(0.0);
-        let [low, high] = self.turns(held);
-        let place = |offset, y| Point::new(held.bed.slot_x(notch.centre, offset, y), y);
-        let way = [
-            place(-wall, low),
-            place(wall, low),
-            place(wall, high),
-            place(-wall, high),
-        ];
-        let (at, clamp) = self
-            .router
-            .fixture
-            .clamps
-            .iter()
-            .enumerate()
-            .find(|(_, clamp)| {
-                let [x, y] = [clamp.x, clamp.y];
-                let corners = [
-                    Point::new(x[0], y[0]),
-                    Point::new(x[1], y[0]),
-                    Point::new(x[1], y[1]),
-                    Point::new(x[0], y[1]),
-                ];
-                clamp.top > -notch.depth && gap(&way, &corners) < radius
-            })?;
-        let text = phrase!(
-            "{} stands in the tool's way in the notch at {} from the datum end",
-            &clamp.name,
-            Mm(notch.centre)
-        );
-        let field = format!("fixture.clamps[{at}]");
-        Some(Finding::error("clamp-in-the-way", field, text).hint("move it"))
+    /// What would let the moves between notches be lower.
+    fn lower_moves(&self) -> Phrase {
+        let clamps = self.router.fixture.clamps.iter();
+        match clamps.max_by(|a, b| a.top.total_cmp(&b.top)) {
+            Some(clamp) if self.safe_height() > self.router.cutting.safe_height => phrase!(
+                "a clamp lower than {}, which all moves between notches go over, as a program may begin anywhere",
+                &clamp.name
+            ),
+            _ => "a lower safe height".into(),
+        }
     }
 
-    /// Notches that no set-up reaches along X.
+    /// Why no set-ups reach all notches along X.
     pub(super) fn reach_fault(&self, held: &Held<'_>) -> Option<Finding> {
+        if let Some(fault) = self.clamp_fault(held) {
+            return Some(fault);
+        }
         let Router {
             travel, fixture, ..
         } = self.router;
@@ -219,24 +193,6 @@ impl Setting<'_> {
             hint,
         )
     }
-}
-
-/// The widest strip between two convex rings along an edge of either, 0 where there is none: never
-/// more than their distance, and less where two corners are nearest.
-fn gap(a: &[Point], b: &[Point]) -> f64 {
-    let apart = |of: &[Point], ring: &[Point], other: &[Point]| {
-        let ends = of.iter().zip(of.iter().cycle().skip(1));
-        let along = ends.filter_map(|(start, end)| Some((*start, start.to(*end).unit()?)));
-        along
-            .map(|(start, along)| {
-                let side = |p: &Point| along.cross(start.to(*p));
-                let least = |ring: &[Point]| ring.iter().map(side).fold(f64::INFINITY, f64::min);
-                let most = |ring: &[Point]| ring.iter().map(side).fold(f64::NEG_INFINITY, f64::max);
-                (least(ring) - most(other)).max(least(other) - most(ring))
-            })
-            .fold(0.0, f64::max)
-    };
-    apart(a, a, b).max(apart(b, a, b))
 }
 
 /// An axis that does not reach so far.

@@ -118,8 +118,11 @@ pub(super) fn deflection(router: &Router, feed: f64, rpm: f64, depth: f64) -> f6
     let chip = feed / (rpm * f64::from(tool.flutes));
     let force = CHIP_FORCE * depth * chip;
     let section = std::f64::consts::PI * (FLUTED_SHARE * tool.diameter).powi(4) / 64.0;
-    force * tool.stick_out.powi(3) / (3.0 * tool.stiffness * section)
+    force * tool.length().powi(3) / (3.0 * tool.stiffness * section)
 }
+
+/// Nobody takes less at once, mm. Common practice, no source.
+const LEAST_DEPTH_MM: f64 = 0.1;
 
 /// A length whose second decimal says too little.
 fn thousandths(mm: f64) -> String {
@@ -138,11 +141,16 @@ pub(super) fn deflection_warning(router: &Router, bent: f64, depth: f64) -> Opti
         Mm(depth),
         thousandths(most)
     );
-    let hint = phrase!(
-        "take {} at once (cutting.depth_per_pass), a thicker or shorter cutter, or leave more for the walls",
-        // Rounded down, so that it is enough.
-        Mm((depth * most / bent * 100.0).floor() / 100.0)
-    );
+    // Rounded down, so that it is enough.
+    let enough = (depth * most / bent * 100.0).floor() / 100.0;
+    let hint = if enough < LEAST_DEPTH_MM {
+        phrase!("no depth worth taking would do: a thicker cutter, or one that stands out less")
+    } else {
+        phrase!(
+            "take {} at once (cutting.depth_per_pass), a thicker cutter, or one that stands out less",
+            Mm(enough)
+        )
+    };
     Some(Finding::warning("cutter-bends", "cutting.depth_per_pass", text).hint(hint))
 }
 

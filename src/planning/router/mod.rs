@@ -2,6 +2,7 @@
 
 mod bed;
 mod checks;
+mod clamps;
 mod cutting;
 mod held;
 mod lying;
@@ -14,12 +15,14 @@ mod setup;
 mod sheet;
 mod split;
 mod time;
+mod words;
 
 use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
 use crate::instructions::router::{ClampFigures, RouterPlan, RouterSetup};
 use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::{Clamp, Router};
+use bed::Bed;
 use cutting::CuttingData;
 use held::Held;
 use notch_path::{Slot, Slots, notch_moves};
@@ -66,8 +69,10 @@ pub fn plan_router(
             let whole = Held::whole((bundle, number), clamping, earlier, size);
             let mut found = setting.faults(&whole);
             match setting.parts(&whole) {
-                Some(parts) if found.is_empty() => held.extend(parts),
-                Some(_) => {}
+                Some(parts) => {
+                    found.extend(setting.key_fault(&parts));
+                    held.extend(parts);
+                }
                 None => found.extend(setting.reach_fault(&whole)),
             }
             faults.extend(found);
@@ -77,6 +82,8 @@ pub fn plan_router(
         return Err(faults);
     }
     warnings.extend(setting.bending(&held));
+    warnings.extend(setting.holder_warning(&held));
+    warnings.extend(setting.adding_up(&held));
     let count = held.len();
     let setup = |(at, held): (usize, &Held<'_>)| {
         let file = match router.controller.set_ups {
@@ -202,17 +209,17 @@ impl Setting<'_> {
     }
 
     /// Y at which the tool's centre turns round, before and behind the bundle.
-    fn turns(&self, held: &Held<'_>) -> [f64; 2] {
-        let beyond = self.router.tool.diameter / 2.0 + self.run_out(held.bed.angle);
+    fn turns(&self, bed: Bed) -> [f64; 2] {
+        let beyond = self.router.tool.diameter / 2.0 + self.run_out(bed.angle);
         let [front, back] = self.router.fixture.backers;
-        [-front - beyond, held.bed.width() + back + beyond]
+        [-front - beyond, bed.width() + back + beyond]
     }
 
     /// Least and greatest X of the tool's centre for a notch.
     fn span(&self, held: &Held<'_>, notch: &Notch) -> [f64; 2] {
         let wall = (held.square_width(notch) - self.router.tool.diameter).max(0.0) / 2.0;
         let mut span = [f64::INFINITY, f64::NEG_INFINITY];
-        for y in self.turns(held) {
+        for y in self.turns(held.bed) {
             for offset in [-wall, wall] {
                 let x = held.bed.slot_x(notch.centre, offset, y);
                 span = [span[0].min(x), span[1].max(x)];
@@ -221,21 +228,29 @@ impl Setting<'_> {
         span
     }
 
-    /// A clamping's set-ups; `None` where the travel does not reach its notches.
+    /// A clamping's set-ups; `None` where the travel does not reach its notches, or clamps stand in
+    /// the way.
     fn parts<'a>(&self, whole: &Held<'a>) -> Option<Vec<Held<'a>>> {
         let Router {
             fixture, travel, ..
         } = self.router;
-        let spans: Vec<_> = whole
-            .notches()
+        let notches: Vec<&Notch> = whole.notches().collect();
+        let spans: Vec<_> = notches
+            .iter()
             .map(|notch| self.span(whole, notch))
             .collect();
+        let is_clear = |at: usize, datum: f64| {
+            let bed = Bed { datum, ..whole.bed };
+            let met = |notch: &&Notch| self.clamp_in_way(bed, notch).is_some();
+            !notches.get(at).is_some_and(met)
+        };
         let at_key: Vec<_> = whole.notches().map(|notch| whole.at_key(notch)).collect();
         let key = fixture.key.map(|key| key.x - fixture.zero_x);
         let reach = Reach {
             spans: &spans,
             at_key: &at_key,
             room: [-fixture.zero_x, travel.x - fixture.zero_x],
+            is_clear: &is_clear,
             key,
         };
         let parts = reach.parts()?;
@@ -249,7 +264,7 @@ impl Setting<'_> {
     /// The ways of the notches that a program cuts, in their order.
     fn slots(&self, held: &Held<'_>, depth_steps: usize, safe_z: f64, short_ways: bool) -> Slots {
         let Router { tool, cutting, .. } = self.router;
-        let [low_y, high_y] = self.turns(held);
+        let [low_y, high_y] = self.turns(held.bed);
         let mut behind = false;
         let mut slots = Vec::new();
         for (index, notch) in held.cut.iter().zip(held.notches()) {

@@ -1,15 +1,11 @@
 //! What is told of a rail's program: on the sheet, and at its head.
 
-use super::sheet::program_words;
+use super::words::{fit_tool, program_words, tool_remark, tool_words, whole};
 use crate::instructions::rails::{PocketFigures, RailProgram};
 use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad, UnitSystem, decimal};
-
-fn whole(value: f64) -> String {
-    decimal(value, 0).unwrap_or_default()
-}
 
 fn names(program: &RailProgram) -> String {
     let names: Vec<&str> = program
@@ -84,15 +80,19 @@ fn program_section(program: &RailProgram) -> Section {
 }
 
 fn figures(program: &RailProgram) -> Vec<Figure> {
+    let walls = match program.wall_allowance_mm {
+        left if left > 0.0 => {
+            "left on each by roughing, for a last way round in the climb direction"
+        }
+        _ => "left: the tool is as wide as the mortises",
+    };
+    let mut cutter = tool_words(&program.tool);
+    cutter.append(phrase!(
+        "; leaves corners of radius {}",
+        Mm(program.corner_radius_mm)
+    ));
     vec![
-        Figure::new(
-            "tool",
-            Mm(program.tool_diameter_mm),
-            phrase!(
-                "diameter over the edges, measured; leaves corners of radius {}",
-                Mm(program.corner_radius_mm)
-            ),
-        ),
+        Figure::new("tool", Mm(program.tool.measured_mm()), cutter),
         Figure::new(
             "front wall",
             Mm(program.y_mm[0]),
@@ -114,6 +114,7 @@ fn figures(program: &RailProgram) -> Vec<Figure> {
             Mm(program.step_down_mm),
             phrase!("deeper each time, along ramps of {}", Rad(program.ramp)),
         ),
+        Figure::new("walls", Mm(program.wall_allowance_mm), walls),
         Figure::new(
             "spindle",
             format!("{} rpm", whole(program.spindle_rpm)),
@@ -141,12 +142,13 @@ fn steps(program: &RailProgram) -> Vec<Phrase> {
             "Measure the rail: {} front to back.",
             Mm(program.stock_y_mm[1])
         ),
+        fit_tool(&program.tool),
         phrase!(
-            "Fit the tool of {}; check its diameter and that its edges are clean.",
-            Mm(program.tool_diameter_mm)
-        ),
-        phrase!(
-            "Set zero (G54): X at the mark at the left as the rail lies now, Y at the rail's front face, Z at its inner face."
+            "Set zero{}: X at the mark at the left as the rail lies now, Y at the rail's front face, Z at its inner face.",
+            program
+                .tool
+                .work_zero
+                .map_or(String::new(), |zero| format!(" ({zero})"))
         ),
         phrase!(
             "Run the rail's program in the air first, zero raised well above rail and clamps; watch the first mortise's place."
@@ -178,11 +180,7 @@ pub(super) fn program_remarks(program: &RailProgram) -> Vec<String> {
             mm(program.stock_y_mm[1]),
             mm(program.inner_length_mm)
         ),
-        format!(
-            "Tool flat end cutter, diameter {}, {} rpm clockwise",
-            mm(program.tool_diameter_mm),
-            whole(program.spindle_rpm)
-        ),
+        tool_remark(&program.tool, program.spindle_rpm),
         format!(
             "Zero X at the inner corner at the left, {}, Y at the front face, Z at the inner face",
             zeros(program)

@@ -1,13 +1,15 @@
 //! The mortises of a frame's rails on a router: how the rails lie, what the tool does.
 
 use super::checks::axis_fault;
+use super::clamps::{BESIDE_CLAMPS_MM, holder_fault};
 use super::cutting::{CuttingData, deflection, deflection_warning};
 use super::mortise_sheet::program_remarks;
 use super::notch_path::levels;
 use super::passes::depth_steps;
 use super::pocket_path::{Pocket, Pockets, Rows, ramp, ramp_legs};
-use super::sheet::{job_remarks, safety_remarks};
+use super::setup::tool_figures;
 use super::time::ways;
+use super::words::{job_remarks, safety_remarks};
 use super::{MOST_PASSES, safe_height};
 use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
@@ -16,7 +18,7 @@ use crate::instructions::rails::{LyingRail, PocketFigures, RailProgram};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::{ToolPath, Work};
 use crate::lattice::{Frame, Lattice, Rail};
-use crate::machines::Router;
+use crate::machines::{Clamp, Router};
 use crate::phrase;
 use crate::planning::rails::rail_names;
 use crate::units::{AtLeast, Mm};
@@ -205,7 +207,11 @@ impl Setting<'_> {
             y_mm: self.y,
             mortises: (1..).zip(&bed.mortises).map(figures).collect(),
             depth_mm: self.depth,
-            tool_diameter_mm: tool.diameter,
+            tool: tool_figures(self.router),
+            wall_allowance_mm: bed
+                .mortises
+                .first()
+                .map_or(0.0, |edges| self.rows(*edges).left),
             corner_radius_mm: tool.diameter / 2.0,
             safe_z_mm: safe_z,
             step_down_mm: step_down,
@@ -353,6 +359,7 @@ impl Setting<'_> {
             ));
             faults.extend(bed.mortises.iter().filter_map(|x| self.clamp_fault(*x)));
         }
+        faults.extend(holder_fault(self.router, self.depth));
         faults.extend(axis_fault(
             ("Y", "travel.y"),
             [
@@ -371,12 +378,19 @@ impl Setting<'_> {
         faults
     }
 
-    /// A clamp over a mortise, or in it.
+    /// A clamp too near a mortise, or so near that the holder meets it.
     fn clamp_fault(&self, x: [f64; 2]) -> Option<Finding> {
-        let apart = |a: [f64; 2], b: [f64; 2]| a[0] >= b[1] || b[0] >= a[1];
+        let tool = self.router.tool;
+        let within = |clamp: &Clamp, by: f64| {
+            let near = |a: [f64; 2], b: [f64; 2]| a[0] < b[1] + by && b[0] < a[1] + by;
+            near(clamp.x, x) && near(clamp.y, self.y)
+        };
+        let wider = tool.holder_diameter.unwrap_or(tool.diameter) - tool.diameter;
         let clamps = self.router.fixture.clamps.iter().enumerate();
         let mut in_way = clamps.filter(|(_, clamp)| {
-            clamp.top > -self.depth && !apart(clamp.x, x) && !apart(clamp.y, self.y)
+            clamp.top > -self.depth && within(clamp, BESIDE_CLAMPS_MM)
+                || clamp.top > tool.length() - self.depth
+                    && within(clamp, BESIDE_CLAMPS_MM + wider.max(0.0) / 2.0)
         });
         let (at, clamp) = in_way.next()?;
         let text = phrase!(

@@ -5,8 +5,11 @@ use super::cutting;
 use super::held::Held;
 use super::notch_path::{lateral, wall_slice};
 use crate::finding::Finding;
+use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::router::Passes;
 use crate::machines::Router;
+use crate::phrase;
+use crate::units::Mm;
 
 impl Setting<'_> {
     /// Over all notches, no slower than roughing.
@@ -43,6 +46,26 @@ impl Setting<'_> {
             .map(|held| self.step_down(held).0)
             .fold(0.0, f64::max);
         cutting::deflection_warning(self.router, self.deflection(depth), depth)
+    }
+
+    /// Keys whose errors add up to more than the laps' clearance takes.
+    pub(super) fn adding_up(&self, held: &[Held<'_>]) -> Option<Finding> {
+        let error = self.router.fixture.key?.error;
+        let hops = held.iter().filter_map(|held| Some(held.on_key?.1)).max()?;
+        let worst = hops as f64 * error;
+        let clearance = self.lattice.section.clearance.max(0.0);
+        if worst <= clearance + SAME_POSITION_MM {
+            return None;
+        }
+        let text = phrase!(
+            "over {} key{} notches may be off by {} against those of the first set-up; the laps have {} of clearance",
+            hops,
+            if hops == 1 { "" } else { "s" },
+            Mm(worst),
+            Mm(clearance)
+        );
+        let finding = Finding::warning("key-error-adds-up", "fixture.key_error", text);
+        Some(finding.hint("a key that fits closer, a longer machine, or the sled"))
     }
 
     /// Depth of a pass, and how many there are before the floor's own.

@@ -51,6 +51,8 @@ pub(super) struct Rows {
     pub(super) reach: f64,
     /// The wall pass: half its sides, across the long side and along it.
     pub(super) wall: Option<[f64; 2]>,
+    /// What it takes off every wall.
+    pub(super) left: f64,
 }
 
 impl Rows {
@@ -66,6 +68,7 @@ impl Rows {
             across,
             reach: wall.map_or(half, |wall| half - left.min(wall)),
             wall: wall.map(|wall| [wall, half]),
+            left: wall.map_or(0.0, |wall| left.min(wall)),
         }
     }
 }

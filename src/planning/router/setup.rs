@@ -2,22 +2,37 @@
 
 use super::bed::program_angle;
 use super::held::Held;
-use super::sheet::{job_remarks, program_remarks, safety_remarks};
+use super::sheet::program_remarks;
 use super::time::ways;
+use super::words::{job_remarks, safety_remarks};
 use super::{Runs, Setting};
 use crate::geometry::PARALLEL_SINE;
 use crate::instructions::label_runs;
-use crate::instructions::router::{NotchBelow, Registered, RouterSetup, Stock, Trimmed};
+use crate::instructions::router::{
+    NotchBelow, Registered, RouterSetup, Stock, ToolFigures, Trimmed,
+};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::{ToolPath, Work};
 use crate::lattice::{Bundle, StripId, Trim};
 use crate::machines::Router;
 use std::sync::Arc;
 
+/// The cutter as it is told of.
+pub(super) fn tool_figures(router: &Router) -> ToolFigures {
+    let tool = router.tool;
+    let trimmed = (tool.over_edges - tool.diameter).abs() > 0.0;
+    ToolFigures {
+        cuts_mm: tool.diameter,
+        over_edges_mm: trimmed.then_some(tool.over_edges),
+        stick_out_mm: tool.stick_out,
+        work_zero: router.controller.work_zero.then_some("G54"),
+    }
+}
+
 impl Setting<'_> {
     /// All that is told of one program, and its moves.
     pub(super) fn setup(&self, held: &Held<'_>, machine: &str, file: String) -> RouterSetup {
-        let Router { tool, cutting, .. } = self.router;
+        let cutting = self.router.cutting;
         let Held { bundle, bed, .. } = held;
         let Runs {
             runs,
@@ -49,7 +64,7 @@ impl Setting<'_> {
             cut_before: held.before.iter().map(|index| index + 1).collect(),
             rolled_over: !held.below.is_empty(),
             notches_below: self.below(held),
-            tool_diameter_mm: tool.diameter,
+            tool: tool_figures(self.router),
             stock: Stock {
                 x_mm: bed.x(),
                 y_mm: [0.0, bed.width()],

@@ -1,6 +1,7 @@
 //! The set-up sheet for a router, and what stands at the head of its programs.
 
 use super::lying::{lying, marking};
+use super::words::{fit_tool, program_words, tool_remark, tool_words, whole};
 use crate::instructions::router::{ClampFigures, Passes, Registered, RouterPlan, RouterSetup};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
@@ -122,16 +123,10 @@ fn plural(count: usize) -> &'static str {
     if count == 1 { "" } else { "s" }
 }
 
-fn whole(value: f64) -> String {
-    decimal(value, 0).unwrap_or_default()
-}
-
 fn figures(setup: &RouterSetup) -> Vec<Figure> {
     let along = setup.notches.first().map_or(0.0, |notch| notch.width_mm);
-    let mut cutter = phrase!(
-        "diameter over the edges, measured; notches are {} wide",
-        Mm(along)
-    );
+    let mut cutter = tool_words(&setup.tool);
+    cutter.append(phrase!("; notches are {} wide", Mm(along)));
     if setup.from_square > 0.0 {
         cutter.append(phrase!(
             " along the strip, {} square to their walls",
@@ -144,9 +139,9 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
             setup.file.as_str(),
             program_words(setup.after_stop, setup.runs).unwrap_or("load this file".into()),
         ),
-        Figure::new("tool", Mm(setup.tool_diameter_mm), cutter),
+        Figure::new("tool", Mm(setup.tool.measured_mm()), cutter),
         Figure::new("bundle", setup.strips_per_run, bundle_words(setup)),
-        Figure::new("zero", "G54", zero(setup)),
+        Figure::new("zero", setup.tool.work_zero.unwrap_or("set"), zero(setup)),
         Figure::new(
             "safe height",
             Mm(setup.safe_z_mm),
@@ -198,28 +193,6 @@ fn feed_words(setup: &RouterSetup) -> String {
             "cutting, {} in wall passes; {down} mm/min down, beside the bundle",
             whole(walls)
         ),
-    }
-}
-
-/// Where a set-up's runs are in a program that has all set-ups.
-pub(super) fn program_words(after_stop: Option<usize>, runs: usize) -> Option<String> {
-    const ALL: &str = "load this file; it has all set-ups and stops between them";
-    Some(match (after_stop?, runs) {
-        (0, 1) => ALL.into(),
-        (0, runs) => format!(
-            "{ALL}: these runs before and after the first {}",
-            stops(runs - 1)
-        ),
-        (stop, 1) => format!("goes on after stop {stop}"),
-        (stop, runs) => format!("goes on after stops {stop} to {}", stop + runs - 1),
-    })
-}
-
-fn stops(count: usize) -> String {
-    if count == 1 {
-        "stop".into()
-    } else {
-        format!("{count} stops")
     }
 }
 
@@ -379,10 +352,7 @@ fn steps(setup: &RouterSetup, plan: &RouterPlan) -> Vec<Phrase> {
 /// From the tool to the first chip.
 fn start(setup: &RouterSetup) -> Vec<Phrase> {
     vec![
-        phrase!(
-            "Fit the tool of {}; check its diameter and that its edges are clean.",
-            Mm(setup.tool_diameter_mm)
-        ),
+        fit_tool(&setup.tool),
         phrase!("Set zero: {}.", zero(setup)),
         phrase!(
             "Run {} in the air first, zero raised well above the stock and clamps; watch the first notch's place.",
@@ -429,11 +399,7 @@ pub(super) fn program_remarks(setup: &RouterSetup) -> Vec<String> {
             mm(-setup.stock.z_mm[0]),
             runs_words(setup)
         ),
-        format!(
-            "Tool flat end cutter, diameter {}, {} rpm clockwise",
-            mm(setup.tool_diameter_mm),
-            whole(setup.spindle_rpm)
-        ),
+        tool_remark(&setup.tool, setup.spindle_rpm),
         format!("Zero {}", zero(setup)),
         format!(
             "Notches {}, depth {}",
@@ -455,15 +421,4 @@ pub(super) fn program_remarks(setup: &RouterSetup) -> Vec<String> {
             .map(|said| said.text(UnitSystem::Millimetres)),
     );
     remarks
-}
-
-/// What programs say of their job and of safety.
-pub(super) fn job_remarks(title: &str, machine: &str) -> Vec<String> {
-    vec![format!("Job {title}"), format!("Machine {machine}")]
-}
-
-/// The notes as remarks.
-pub(super) fn safety_remarks(safety: &SafetyNotes) -> Vec<String> {
-    let notes = safety.notes().iter();
-    notes.map(|note| format!("Safety {note}")).collect()
 }

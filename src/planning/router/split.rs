@@ -13,7 +13,7 @@ pub(super) struct Part {
 }
 
 /// What the machine reaches. Millimetres along X.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Clone, Copy)]
 pub(super) struct Reach<'a> {
     /// Least and greatest X of the tool's centre for every notch, from the front strip's datum end.
     pub(super) spans: &'a [[f64; 2]],
@@ -21,6 +21,8 @@ pub(super) struct Reach<'a> {
     pub(super) at_key: &'a [f64],
     /// Least and greatest X that the tool's centre reaches, from the end stop.
     pub(super) room: [f64; 2],
+    /// Whether no clamp stands in the way of a notch while the front strip's datum end is there.
+    pub(super) is_clear: &'a dyn Fn(usize, f64) -> bool,
     /// The key's place from the end stop, if there is one.
     pub(super) key: Option<f64>,
 }
@@ -34,21 +36,23 @@ impl Reach<'_> {
     /// The notch after the last that can be reached, from the notch `from` on.
     fn end(&self, from: usize, datum: f64) -> usize {
         let [low, high] = self.room;
-        let fits = |span: &&[f64; 2]| {
-            span[0] + datum >= low - SLACK_MM && span[1] + datum <= high + SLACK_MM
+        let fits = |(at, span): &(usize, &[f64; 2])| {
+            span[0] + datum >= low - SLACK_MM
+                && span[1] + datum <= high + SLACK_MM
+                && (self.is_clear)(*at, datum)
         };
-        from + self.spans.iter().skip(from).take_while(fits).count()
+        let spans = self.spans.iter().enumerate();
+        from + spans.skip(from).take_while(fits).count()
     }
 
-    /// Fewest set-ups for the notches from `from` on: the last notch that is there takes the strips
-    /// farthest along. `None` where they cannot be made.
+    /// Fewest set-ups for the notches from `from` on, each with the notch on the key that lets it
+    /// get farthest: what it cuts needs no later one, and is there for the key. `None` where they
+    /// cannot be made.
     fn fewest(&self, mut from: usize) -> Option<usize> {
         let mut count = 0;
         while from < self.spans.len() {
-            let end = self.end(from, self.datum(from.checked_sub(1)?)?);
-            if end == from {
-                return None;
-            }
+            let ends = (0..from).filter_map(|notch| Some(self.end(from, self.datum(notch)?)));
+            let end = ends.max().filter(|end| *end > from)?;
             from = end;
             count += 1;
         }
@@ -94,6 +98,7 @@ const SLACK_MM: f64 = crate::geometry::SAME_POSITION_MM;
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     /// `count` notches 50 mm apart, the first at 20.
     fn reach(count: usize, travel: f64, key: Option<f64>) -> Option<Vec<Part>> {
@@ -103,6 +108,7 @@ mod tests {
             spans: &spans,
             at_key: &centres,
             room: [-15.0, travel - 15.0],
+            is_clear: &|_, _| true,
             key,
         }
         .parts()
@@ -133,6 +139,60 @@ mod tests {
         }
         for part in &parts[1..] {
             assert!(part.on_key.unwrap() < part.notches.0);
+        }
+    }
+
+    /// Fewest set-ups by trying every notch on the key and every number of notches behind it.
+    fn by_force(reach: &Reach<'_>, from: usize) -> Option<usize> {
+        if from == reach.spans.len() {
+            return Some(0);
+        }
+        let datums: Vec<f64> = match from {
+            0 => vec![0.0],
+            _ => (0..from).filter_map(|notch| reach.datum(notch)).collect(),
+        };
+        let rest = |datum: f64| {
+            let ends = from + 1..=reach.end(from, datum);
+            ends.filter_map(|end| by_force(reach, end)).min()
+        };
+        Some(1 + datums.into_iter().filter_map(rest).min()?)
+    }
+
+    proptest! {
+        #[test]
+        fn no_way_of_sharing_them_out_takes_fewer(
+            steps in prop::collection::vec(5.0..60.0_f64, 1..9),
+            travel in 60.0..250.0_f64,
+            key in -10.0..60.0_f64,
+            hidden in prop::collection::vec((-20.0..230.0_f64, 1.0..25.0_f64), 0..4),
+        ) {
+            let place = |at: &mut f64, step: &f64| { *at += step; Some(*at) };
+            let centres: Vec<f64> = steps.iter().scan(0.0, place).collect();
+            let spans: Vec<[f64; 2]> = centres.iter().map(|x| [x - 0.5, x + 0.5]).collect();
+            let is_clear = |at: usize, datum: f64| {
+                let x = centres[at] + datum;
+                hidden.iter().all(|(from, width)| !(*from..from + width).contains(&x))
+            };
+            let reach = Reach {
+                spans: &spans,
+                at_key: &centres,
+                room: [-15.0, travel - 15.0],
+                is_clear: &is_clear,
+                key: Some(key),
+            };
+            let parts = reach.parts();
+            let found = parts.as_ref().map(Vec::len);
+            prop_assert_eq!(found, by_force(&reach, 0));
+            let mut done = 0;
+            for part in parts.iter().flatten() {
+                prop_assert_eq!(part.notches.0, done);
+                done = part.notches.1;
+                let datum = part.on_key.map_or(0.0, |notch| key - centres[notch]);
+                prop_assert!(part.on_key.is_none_or(|notch| notch < part.notches.0));
+                for at in part.notches.0..done {
+                    prop_assert!(is_clear(at, datum));
+                }
+            }
         }
     }
 

@@ -34,7 +34,12 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
         let diameter = size(&fields, "diameter");
         let flutes = fields.required_count("flutes", 1..=8);
         let flute_length = size(&fields, "flute_length");
-        let stick_out = fields.quantity("stick_out", Kind::Length).or(flute_length);
+        let stick_out = fields.quantity("stick_out", Kind::Length);
+        let holder_diameter = if fields.has("holder_diameter") {
+            size(&fields, "holder_diameter")
+        } else {
+            None
+        };
         let materials = [("carbide", CARBIDE), ("steel", STEEL)];
         let stiffness = fields.choice("material", &materials).unwrap_or(CARBIDE);
         if let (Some(out), Some(edges)) = (stick_out, flute_length)
@@ -50,9 +55,11 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
         fields.finish();
         Some(Tool {
             diameter: diameter?,
+            over_edges: diameter?,
             flutes: flutes?,
             flute_length: flute_length?,
-            stick_out: stick_out?,
+            stick_out,
+            holder_diameter,
             stiffness,
         })
     });
@@ -141,8 +148,20 @@ fn read_clamps(fields: &Fields<'_>) -> Option<Vec<Clamp>> {
         let place = |key| fields.required_quantity(key, Kind::SignedLength);
         let sides = ["x_from", "x_to", "y_from", "y_to", "top"].map(place);
         let [x_from, x_to, y_from, y_to, _] = sides;
-        in_order(&fields, ("x_from", x_from), ("x_to", x_to));
-        in_order(&fields, ("y_from", y_from), ("y_to", y_to));
+        for (low, high, ends) in [
+            ("x_from", "x_to", x_from.zip(x_to)),
+            ("y_from", "y_to", y_from.zip(y_to)),
+        ] {
+            in_order(
+                &fields,
+                (low, ends.map(|of| of.0)),
+                (high, ends.map(|of| of.1)),
+            );
+            if ends.is_some_and(|(low, high)| (low - high).abs() < f64::EPSILON) {
+                let text = format!("`{low}` and `{high}` are the same: a clamp has a width");
+                fields.report(Finding::error("no-width", fields.path(low), text));
+            }
+        }
         fields.finish();
         let [x_from, x_to, y_from, y_to, top] = sides;
         Some(Clamp {
@@ -246,7 +265,7 @@ fn read_cutting(fields: Fields<'_>) -> Option<Cutting> {
     let floor_allowance = fields.quantity("floor_allowance", Kind::Length);
     let one_way = fields.choice("direction", &[("both-ways", false), ("one-way", true)]);
     let spring_pass = fields.flag("spring_pass").unwrap_or(false);
-    let short_ways = fields.flag("short_ways").unwrap_or(false);
+    let short_ways = fields.flag("short_ways").unwrap_or(true);
     let chip_thinning = fields.flag("chip_thinning").unwrap_or(false);
     let most_deflection = if fields.has("most_deflection") {
         size(&fields, "most_deflection")

@@ -86,6 +86,15 @@ impl Watch<'_> {
                 let text = phrase!("the tool runs into {}", &keep_out.name);
                 self.fault("keep-out", step.line, text);
             }
+            // The holder meets what reaches up to it.
+            let Some([length, width]) = limits.holder_mm else {
+                continue;
+            };
+            let top = keep_out.high[2] - length;
+            if meets(step, way, (rectangle, top), width / 2.0) {
+                let text = phrase!("the tool's holder runs into {}", &keep_out.name);
+                self.fault("keep-out", step.line, text);
+            }
         }
     }
 }

@@ -1,0 +1,153 @@
+//! What stands in the way of the tool, of its holder, and of the key.
+
+use super::Setting;
+use super::bed::Bed;
+use super::held::Held;
+use crate::finding::Finding;
+use crate::geometry::{Point, SAME_POSITION_MM};
+use crate::lattice::Notch;
+use crate::machines::{Clamp, Router};
+use crate::phrase;
+use crate::units::{AtLeast, Mm};
+
+/// What the tool keeps from a clamp beside its way: nobody clamps to a tenth. Common practice, no
+/// source, mm.
+pub(super) const BESIDE_CLAMPS_MM: f64 = 0.5;
+
+impl Setting<'_> {
+    /// The clamp in the way of a notch of strips that lie so, with its number from 0: the tool's way
+    /// from one side of the bundle to the other, as wide as the notch, comes too near to it below
+    /// its top, or the holder does.
+    pub(super) fn clamp_in_way(&self, bed: Bed, notch: &Notch) -> Option<(usize, &Clamp)> {
+        let Router { tool, fixture, .. } = self.router;
+        let radius = tool.diameter / 2.0;
+        let wall = (notch.width * bed.angle.sin() / 2.0 - radius).max(0.0);
+        let [low, high] = self.turns(bed);
+        let place = |offset, y| Point::new(bed.slot_x(notch.centre, offset, y), y);
+        let way = [
+            place(-wall, low),
+            place(wall, low),
+            place(wall, high),
+            place(-wall, high),
+        ];
+        let holder = tool.holder_diameter.map_or(radius, |width| width / 2.0);
+        let is_met = |clamp: &Clamp| {
+            let [x, y] = [clamp.x, clamp.y];
+            let corners = [
+                Point::new(x[0], y[0]),
+                Point::new(x[1], y[0]),
+                Point::new(x[1], y[1]),
+                Point::new(x[0], y[1]),
+            ];
+            let apart = gap(&way, &corners) - BESIDE_CLAMPS_MM;
+            clamp.top > -notch.depth && apart < radius
+                || clamp.top > tool.length() - notch.depth && apart < holder
+        };
+        let clamps = fixture.clamps.iter().enumerate();
+        clamps.into_iter().find(|(_, clamp)| is_met(clamp))
+    }
+
+    /// The first clamp in the way of a set-up against the end stop.
+    pub(super) fn clamp_fault(&self, held: &Held<'_>) -> Option<Finding> {
+        let met = |notch| Some((notch, self.clamp_in_way(held.bed, notch)?));
+        let (notch, (at, clamp)) = held.notches().find_map(met)?;
+        let text = phrase!(
+            "{} stands in the way of the tool or its holder in the notch at {} from the datum end",
+            &clamp.name,
+            Mm(notch.centre)
+        );
+        let hint = match self.router.fixture.key {
+            None => "move it; or a key (fixture.key_x) lets another set-up cut what it hides",
+            Some(_) => "move it: no notch on the key brings these past it",
+        };
+        let field = format!("fixture.clamps[{at}]");
+        Some(Finding::error("clamp-in-the-way", field, text).hint(hint))
+    }
+
+    /// A clamp where the key lies: it reaches right across the bed, as wide as the notch on it.
+    pub(super) fn key_fault(&self, parts: &[Held<'_>]) -> Option<Finding> {
+        let fixture = &self.router.fixture;
+        let key = fixture.key?.x - fixture.zero_x;
+        parts.iter().find_map(|part| {
+            let (index, _) = part.on_key?;
+            let notch = part.bundle.notches.get(index)?;
+            let half = notch.width / 2.0;
+            let under = |clamp: &Clamp| {
+                clamp.top > -notch.depth && clamp.x[0] < key + half && clamp.x[1] > key - half
+            };
+            let (at, clamp) = fixture.clamps.iter().enumerate().find(|(_, c)| under(c))?;
+            let text = phrase!(
+                "{} stands where the key lies, {} from program zero",
+                &clamp.name,
+                Mm(key)
+            );
+            let field = format!("fixture.clamps[{at}]");
+            Some(Finding::error("clamp-on-key", field, text).hint("move it, or the key"))
+        })
+    }
+
+    /// A holder of which too little is known to say that it clears the fixture and all clamps.
+    pub(super) fn holder_warning(&self, all: &[Held<'_>]) -> Option<Finding> {
+        let Router { tool, fixture, .. } = self.router;
+        let deepest = all.iter().max_by(|a, b| a.depth().total_cmp(&b.depth()))?;
+        if tool.stick_out.is_none() {
+            let needed = deepest.depth() + fixture.clamp_height;
+            return (tool.length() < needed - SAME_POSITION_MM).then(|| {
+                let text = phrase!(
+                    "how far the tool stands out of its holder is not said: the holder clears the fixture only if it is {} or more",
+                    AtLeast(needed)
+                );
+                Finding::warning("holder-unknown", "tool.flute_length", text)
+                    .hint("measure it and give it as stick_out")
+            });
+        }
+        let lowest = tool.length() - deepest.depth();
+        let tall = fixture.clamps.iter().find(|clamp| clamp.top > lowest);
+        let (clamp, None) = (tall?, tool.holder_diameter) else {
+            return None;
+        };
+        let text = phrase!(
+            "the holder comes down to {} above the stock, below the top of {}; how wide it is, is not said",
+            Mm(lowest),
+            &clamp.name
+        );
+        let finding = Finding::warning("holder-unknown", "tool.stick_out", text);
+        Some(finding.hint("give its nut's diameter as holder_diameter"))
+    }
+}
+
+/// A holder that comes down to the fixture beside the stock where the tool is so deep in it.
+pub(super) fn holder_fault(router: &Router, depth: f64) -> Option<Finding> {
+    let stick_out = router.tool.stick_out?;
+    let clamps = router.fixture.clamp_height;
+    let above = stick_out - depth;
+    (above < clamps - SAME_POSITION_MM).then(|| {
+        let text = phrase!(
+            "{} out of its holder, at a depth of {} the holder is {} above the stock; the fixture reaches up to {}",
+            Mm(stick_out),
+            Mm(depth),
+            Mm(above),
+            Mm(clamps)
+        );
+        let hint = phrase!("let the tool stand out {} or more", AtLeast(depth + clamps));
+        Finding::error("holder-too-low", "tool.stick_out", text).hint(hint)
+    })
+}
+
+/// The widest strip between two convex rings along an edge of either, 0 where there is none: never
+/// more than their distance, and less where two corners are nearest.
+fn gap(a: &[Point], b: &[Point]) -> f64 {
+    let apart = |of: &[Point], ring: &[Point], other: &[Point]| {
+        let ends = of.iter().zip(of.iter().cycle().skip(1));
+        let along = ends.filter_map(|(start, end)| Some((*start, start.to(*end).unit()?)));
+        along
+            .map(|(start, along)| {
+                let side = |p: &Point| along.cross(start.to(*p));
+                let least = |ring: &[Point]| ring.iter().map(side).fold(f64::INFINITY, f64::min);
+                let most = |ring: &[Point]| ring.iter().map(side).fold(f64::NEG_INFINITY, f64::max);
+                (least(ring) - most(other)).max(least(other) - most(ring))
+            })
+            .fold(0.0, f64::max)
+    };
+    apart(a, a, b).max(apart(b, a, b))
+}

@@ -1,0 +1,82 @@
+//! What the sheets and programs of strips and of rails say alike.
+
+use crate::instructions::router::ToolFigures;
+use crate::instructions::safety::SafetyNotes;
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::{Mm, UnitSystem, decimal};
+
+/// Without decimals.
+pub(super) fn whole(value: f64) -> String {
+    decimal(value, 0).unwrap_or_default()
+}
+
+/// Where a set-up's runs are in a program that has all set-ups.
+pub(super) fn program_words(after_stop: Option<usize>, runs: usize) -> Option<String> {
+    const ALL: &str = "load this file; it has all set-ups and stops between them";
+    Some(match (after_stop?, runs) {
+        (0, 1) => ALL.into(),
+        (0, runs) => format!(
+            "{ALL}: these runs before and after the first {}",
+            stops(runs - 1)
+        ),
+        (stop, 1) => format!("goes on after stop {stop}"),
+        (stop, runs) => format!("goes on after stops {stop} to {}", stop + runs - 1),
+    })
+}
+
+fn stops(count: usize) -> String {
+    if count == 1 {
+        "stop".into()
+    } else {
+        format!("{count} stops")
+    }
+}
+
+/// What a cutter's diameter is measured over, and what it cuts where that is something else.
+pub(super) fn tool_words(tool: &ToolFigures) -> Phrase {
+    let mut words = phrase!("diameter over the edges, measured");
+    if tool.over_edges_mm.is_some() {
+        words.append(phrase!(
+            "; it cuts {} wide, by the test notch",
+            Mm(tool.cuts_mm)
+        ));
+    }
+    words
+}
+
+pub(super) fn fit_tool(tool: &ToolFigures) -> Phrase {
+    let mut words = phrase!("Fit the tool of {}", Mm(tool.measured_mm()));
+    if let Some(out) = tool.stick_out_mm {
+        words.append(phrase!(", {} from the holder to its end", Mm(out)));
+    }
+    words.append(phrase!(
+        "; check its diameter and that its edges are clean."
+    ));
+    words
+}
+
+/// The same for a program's head.
+pub(super) fn tool_remark(tool: &ToolFigures, rpm: f64) -> String {
+    let mm = |value: f64| Mm(value).text(UnitSystem::Millimetres);
+    let cuts = match tool.over_edges_mm {
+        Some(_) => format!(" that cuts {} wide", mm(tool.cuts_mm)),
+        None => String::new(),
+    };
+    format!(
+        "Tool flat end cutter, diameter {}{cuts}, {} rpm clockwise",
+        mm(tool.measured_mm()),
+        whole(rpm)
+    )
+}
+
+/// What programs say of their job and of safety.
+pub(super) fn job_remarks(title: &str, machine: &str) -> Vec<String> {
+    vec![format!("Job {title}"), format!("Machine {machine}")]
+}
+
+/// The notes as remarks.
+pub(super) fn safety_remarks(safety: &SafetyNotes) -> Vec<String> {
+    let notes = safety.notes().iter();
+    notes.map(|note| format!("Safety {note}")).collect()
+}
