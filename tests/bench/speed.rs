@@ -4,19 +4,18 @@
 //! The interpreter is found as the tests find it: `LAPWRIGHT_RS274`, set by `tests/run`.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::print_stdout)]
 
+mod timing;
+
 use lapwright::dialects::{Controller, ProgramEnd};
-use lapwright::geometry::Point;
-use lapwright::instructions::outline::{Path, SheetDrawing, Work};
 use lapwright::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath};
-use lapwright::machines::Colours;
 use lapwright::verification::gcode::program::blocks;
 use lapwright::verification::inputs::{Limits, Tolerances, Workpiece};
 use lapwright::verification::prove_program;
-use lapwright::writing::dxf::{DxfVersion, dxf};
 use lapwright::writing::gcode::{program, write_program};
 use std::io::{BufWriter, Write};
 use std::process::Command;
-use std::time::{Duration, Instant};
+use std::time::Instant;
+use timing::{best, ratio};
 
 const CONTROLLER: Controller = Controller {
     program_end: ProgramEnd::M2,
@@ -58,127 +57,8 @@ fn path(moves: usize) -> ToolPath {
     }
 }
 
-/// The best of a few runs.
-fn best<T>(mut run: impl FnMut() -> T) -> (Duration, T) {
-    let mut least = Duration::MAX;
-    let mut last = None;
-    for _ in 0..5 {
-        let start = Instant::now();
-        last = Some(run());
-        least = least.min(start.elapsed());
-    }
-    (least, last.unwrap())
-}
-
-/// As many closed outlines of 12 corners, strips with two notches, turned a little so that their
-/// coordinates have all their decimals.
-fn outlines(count: usize) -> SheetDrawing {
-    let ring = [
-        (0.0, 0.0),
-        (18.5, 0.0),
-        (18.5, 6.0),
-        (21.5, 6.0),
-        (21.5, 0.0),
-        (78.5, 0.0),
-        (78.5, 6.0),
-        (81.5, 6.0),
-        (81.5, 0.0),
-        (100.0, 0.0),
-        (100.0, 12.0),
-        (0.0, 12.0),
-    ];
-    let (sine, cosine) = 0.3_f64.sin_cos();
-    let path = |n: usize| {
-        let (left, low) = ((n % 300) as f64 * 110.0, (n / 300) as f64 * 60.0);
-        let place = |(x, y): (f64, f64)| {
-            Point::new(left + x * cosine - y * sine, low + x * sine + y * cosine)
-        };
-        Path {
-            work: Work::CutOuter,
-            closed: true,
-            points: ring.map(place).to_vec(),
-        }
-    };
-    SheetDrawing {
-        paths: (0..count).map(path).collect(),
-    }
-}
-
-/// ezdxf's writer for streams of R12 entities, the fastest that it has; prints its own seconds.
-const EZDXF: &str = r#"
-import math, sys, time
-from ezdxf.addons.r12writer import r12writer
-ring = [(0, 0), (18.5, 0), (18.5, 6), (21.5, 6), (21.5, 0), (78.5, 0), (78.5, 6), (81.5, 6),
-        (81.5, 0), (100, 0), (100, 12), (0, 12)]
-sine, cosine = math.sin(0.3), math.cos(0.3)
-count = int(sys.argv[2])
-rings = [[(n % 300 * 110 + x * cosine - y * sine, n // 300 * 60 + x * sine + y * cosine)
-          for x, y in ring] for n in range(count)]
-start = time.perf_counter()
-with r12writer(sys.argv[1]) as dxf:
-    for points in rings:
-        dxf.add_polyline_2d(points, closed=True, layer="CUT_OUTER")
-print(time.perf_counter() - start)
-"#;
-
-/// Drawings beside a plain copy of their bytes in the pieces in which they are written, and beside
-/// ezdxf, which writes to a file: so do both others.
-fn drawings(folder: &std::path::Path) {
-    let file = folder.join("outlines.dxf");
-    for count in [10_000, 100_000] {
-        let drawing = outlines(count);
-        for version in [DxfVersion::R2000, DxfVersion::R12] {
-            let (made, bytes) = best(|| dxf(&drawing, version, Colours::default()).unwrap());
-            let (copied, _) = best(|| {
-                bytes
-                    .chunks(12)
-                    .fold(Vec::with_capacity(bytes.len()), |mut copy, chunk| {
-                        copy.extend_from_slice(chunk);
-                        copy
-                    })
-            });
-            let (to_file, ()) = best(|| {
-                let bytes = dxf(&drawing, version, Colours::default()).unwrap();
-                std::fs::write(&file, bytes).unwrap();
-            });
-            println!(
-                "{count} outlines of 12 corners, {version:?}, {:.1} MB: {:.3} s, {:.1} times a copy of its bytes",
-                bytes.len() as f64 / 1e6,
-                made.as_secs_f64(),
-                ratio(made, copied)
-            );
-            let (Some(python), DxfVersion::R12) =
-                (std::env::var_os("LAPWRIGHT_REFERENCE_PYTHON"), version)
-            else {
-                continue;
-            };
-            let mut command = Command::new(python);
-            command
-                .args(["-c", EZDXF])
-                .arg(&file)
-                .arg(count.to_string());
-            let output = command.output().unwrap();
-            assert!(
-                output.status.success(),
-                "{}",
-                String::from_utf8_lossy(&output.stderr)
-            );
-            let taken: f64 = String::from_utf8(output.stdout)
-                .unwrap()
-                .trim()
-                .parse()
-                .unwrap();
-            println!(
-                "  ezdxf's r12writer takes {:.1} times as long",
-                taken / to_file.as_secs_f64()
-            );
-        }
-    }
-}
-
 fn main() {
     let folder = tempfile::tempdir().unwrap();
-    drawings(folder.path());
     for moves in [10_000, 1_000_000] {
         let path = path(moves);
         let (written, text) = best(|| program(&path, &CONTROLLER).unwrap());
@@ -240,8 +120,4 @@ fn main() {
             ),
         }
     }
-}
-
-fn ratio(a: Duration, b: Duration) -> f64 {
-    a.as_secs_f64() / b.as_secs_f64()
 }
