@@ -197,13 +197,16 @@ mod tests {
             assert_eq!(dxf(&drawing, version, colours()), Err(NotPrintable));
         }
         // Not even the portions before it.
-        let mut drawing = large_drawing();
-        drawing.paths.last_mut().unwrap().points[0].x = 1e9;
-        for version in [DxfVersion::R2000, DxfVersion::R12] {
-            let mut bytes = Vec::new();
-            let error = write_dxf(&drawing, version, colours(), &mut bytes).unwrap_err();
-            assert_eq!(error.kind(), io::ErrorKind::InvalidData);
-            assert!(bytes.is_empty());
+        let p = Point::new;
+        for bad in [p(f64::NAN, 0.0), p(0.0, f64::NAN), p(1e9, 0.0)] {
+            let mut drawing = large_drawing();
+            drawing.paths.last_mut().unwrap().points[0] = bad;
+            for version in [DxfVersion::R2000, DxfVersion::R12] {
+                let mut bytes = Vec::new();
+                let error = write_dxf(&drawing, version, colours(), &mut bytes).unwrap_err();
+                assert_eq!(error.kind(), io::ErrorKind::InvalidData);
+                assert!(bytes.is_empty());
+            }
         }
     }
 
