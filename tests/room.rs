@@ -8,6 +8,7 @@ mod cli;
 #[allow(dead_code, unreachable_pub)]
 #[path = "support/routers.rs"]
 mod routers;
+#[allow(unreachable_pub)]
 #[path = "support/slanted.rs"]
 mod slanted;
 

@@ -62,40 +62,74 @@ impl Digits {
 
     /// Appends the figure to ASCII text.
     #[inline]
+    #[allow(clippy::cast_possible_truncation)] // a digit
     pub fn push_to(self, out: &mut Vec<u8>) {
-        // 19 digits of a 64-bit number, the point, the sign.
-        let mut text = [b'0'; 24];
+        let mut text = Text {
+            bytes: [b'0'; 24],
+            free: 24,
+        };
         let mut rest = self.units.unsigned_abs();
-        let mut free = text.len();
-        for place in text.iter_mut().rev().take(self.places as usize) {
-            *place = last_digit(&mut rest);
+        for _ in 0..self.places / 2 {
+            text.put(last_pair(&mut rest));
         }
-        free -= self.places as usize;
-        let point = usize::from(self.places > 0);
-        for place in text.iter_mut().rev().skip(self.places as usize).take(point) {
-            *place = b'.';
+        if self.places % 2 == 1 {
+            let digit = (rest % 10) as u8;
+            rest /= 10;
+            text.put([b'0' + digit]);
         }
-        free -= point;
-        for place in text.iter_mut().rev().skip(self.places as usize + point) {
-            *place = last_digit(&mut rest);
-            free -= 1;
-            if rest == 0 {
-                break;
-            }
+        if self.places > 0 {
+            text.put([b'.']);
+        }
+        while rest >= 100 {
+            text.put(last_pair(&mut rest));
+        }
+        let is_pair = rest >= 10;
+        let [tens, ones] = last_pair(&mut rest);
+        text.put([ones]);
+        if is_pair {
+            text.put([tens]);
         }
         if self.units < 0 {
-            out.push(b'-');
+            text.put([b'-']);
         }
-        out.extend_from_slice(text.get(free..).unwrap_or_default());
+        out.extend_from_slice(text.bytes.get(text.free..).unwrap_or_default());
     }
 }
 
-/// Takes the last digit off a whole number, as ASCII.
-#[allow(clippy::cast_possible_truncation)] // below ten
-fn last_digit(number: &mut u64) -> u8 {
-    let digit = (*number % 10) as u8;
-    *number /= 10;
-    b'0' + digit
+/// Text that is filled from its end: room for 19 digits of a 64-bit number, point and sign.
+struct Text {
+    bytes: [u8; 24],
+    free: usize,
+}
+
+impl Text {
+    #[inline]
+    fn put<const N: usize>(&mut self, what: [u8; N]) {
+        self.free -= N;
+        if let Some(place) = self.bytes.get_mut(self.free..self.free + N) {
+            place.copy_from_slice(&what);
+        }
+    }
+}
+
+/// The numbers below a hundred in two digits, ASCII: a division gives two digits at once.
+const PAIRS: [[u8; 2]; 100] = {
+    let mut pairs = [[b'0'; 2]; 100];
+    let mut number: u8 = 0;
+    while number < 100 {
+        pairs[number as usize] = [b'0' + number / 10, b'0' + number % 10];
+        number += 1;
+    }
+    pairs
+};
+
+/// Takes the last two digits off a whole number.
+#[inline]
+#[allow(clippy::cast_possible_truncation)] // below a hundred
+fn last_pair(number: &mut u64) -> [u8; 2] {
+    let pair = PAIRS.get((*number % 100) as usize);
+    *number /= 100;
+    pair.copied().unwrap_or_default()
 }
 
 impl fmt::Display for Digits {

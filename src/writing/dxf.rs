@@ -5,12 +5,15 @@
 //! OBJECTS; LWPOLYLINE, POLYLINE, VERTEX). ASCII, LF line ends, nothing that depends on time or
 //! place: the same drawing always gives the same bytes.
 
+mod file;
 mod skeleton;
 
 use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Path, SheetDrawing, Work};
 use crate::machines::Colours;
-use crate::units::{Digits, NotPrintable};
+use crate::units::NotPrintable;
+use file::{File, fits, invalid};
+use std::io::{self, Write};
 use std::num::NonZeroU8;
 
 /// Which form of the format.
@@ -36,8 +39,7 @@ pub(super) fn colour(colours: Colours, work: Work) -> NonZeroU8 {
     }
 }
 
-/// The drawing as a DXF file in mm, at most 6 decimals; paths grouped by work in the order of
-/// [`Work::IN_ORDER`], else in the drawing's order.
+/// The drawing as a DXF file in memory: see [`write_dxf`].
 ///
 /// # Errors
 /// [`NotPrintable`] where a coordinate is not finite or 1e9 mm or more.
@@ -46,15 +48,27 @@ pub fn dxf(
     version: DxfVersion,
     colours: Colours,
 ) -> Result<Vec<u8>, NotPrintable> {
-    let points = drawing.paths.iter().flat_map(|path| &path.points);
-    let extents = bounds(points.copied()).unwrap_or_default();
-    let vertices: usize = drawing.paths.iter().map(|path| path.points.len()).sum();
-    let per_vertex = match version {
-        DxfVersion::R2000 => 30,
-        DxfVersion::R12 => 60,
-    };
-    let room = 6000 + 120 * drawing.paths.len() + per_vertex * vertices;
-    let mut file = File(Vec::with_capacity(room));
+    let mut bytes = Vec::new();
+    // Memory takes everything: what fails is a figure.
+    write_dxf(drawing, version, colours, &mut bytes).map_err(|_| NotPrintable)?;
+    Ok(bytes)
+}
+
+/// Writes the drawing as a DXF file in mm, at most 6 decimals; paths grouped by work in the order
+/// of [`Work::IN_ORDER`], else in the drawing's order. Portion by portion, so that it needs no room
+/// of its own that grows with the drawing.
+///
+/// # Errors
+/// [`NotPrintable`] as [`io::ErrorKind::InvalidData`] where a coordinate is not finite or 1e9 mm or
+/// more; all are looked at first, so that `out` has got nothing by then. Those of `out`, which may
+/// have got a part of the file: write to a temporary one that gets its name at the end only, or none.
+pub fn write_dxf(
+    drawing: &SheetDrawing,
+    version: DxfVersion,
+    colours: Colours,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    let extents = extents(drawing).map_err(invalid)?;
     let works: Vec<Work> = Work::IN_ORDER
         .into_iter()
         .filter(|work| *work != Work::Tab || drawing.paths.iter().any(|path| path.work == *work))
@@ -63,6 +77,7 @@ pub fn dxf(
         works: &works,
         colours,
     };
+    let mut file = File::to(out);
     skeleton::head(&mut file, version, extents, drawing.paths.len(), &layers)?;
     let mut handle = skeleton::FIRST_ENTITY;
     for work in Work::IN_ORDER {
@@ -71,14 +86,28 @@ pub fn dxf(
                 DxfVersion::R2000 => lwpolyline(&mut file, path, handle)?,
                 DxfVersion::R12 => polyline(&mut file, path)?,
             }
+            file.hand_on_if_full()?;
             handle += 1;
         }
     }
     skeleton::tail(&mut file, version);
-    Ok(file.0)
+    file.hand_on()
 }
 
-fn lwpolyline(file: &mut File, path: &Path, handle: u64) -> Result<(), NotPrintable> {
+/// The least and greatest coordinates, where all can be printed.
+fn extents(drawing: &SheetDrawing) -> Result<(Point, Point), NotPrintable> {
+    let mut printable = true;
+    let points = drawing.paths.iter().flat_map(|path| &path.points);
+    let looked_at = points.inspect(|p| printable &= fits(p.x) & fits(p.y));
+    let extents = bounds(looked_at.copied()).unwrap_or_default();
+    if printable {
+        Ok(extents)
+    } else {
+        Err(NotPrintable)
+    }
+}
+
+fn lwpolyline(file: &mut File<'_>, path: &Path, handle: u64) -> io::Result<()> {
     file.raw("0\nLWPOLYLINE\n5\n");
     file.digits(handle, 16);
     file.raw("\n330\n1F\n100\nAcDbEntity\n8\n");
@@ -96,11 +125,12 @@ fn lwpolyline(file: &mut File, path: &Path, handle: u64) -> Result<(), NotPrinta
         file.raw("\n20\n");
         file.number(point.y)?;
         file.raw("\n");
+        file.hand_on_if_full()?;
     }
     Ok(())
 }
 
-fn polyline(file: &mut File, path: &Path) -> Result<(), NotPrintable> {
+fn polyline(file: &mut File<'_>, path: &Path) -> io::Result<()> {
     let layer = path.work.layer();
     file.raw("0\nPOLYLINE\n8\n");
     file.raw(layer);
@@ -114,6 +144,7 @@ fn polyline(file: &mut File, path: &Path) -> Result<(), NotPrintable> {
         file.raw("\n20\n");
         file.number(point.y)?;
         file.raw("\n30\n0.0\n");
+        file.hand_on_if_full()?;
     }
     file.raw("0\nSEQEND\n8\n");
     file.raw(layer);
@@ -121,81 +152,10 @@ fn polyline(file: &mut File, path: &Path) -> Result<(), NotPrintable> {
     Ok(())
 }
 
-/// No sheet is so large, mm.
-const TOO_LARGE: f64 = 1e9;
-
-/// The bytes so far.
-struct File(Vec<u8>);
-
-impl File {
-    fn raw(&mut self, text: &str) {
-        self.0.extend_from_slice(text.as_bytes());
-    }
-
-    /// Tags written as `code value`, parted by semicolons.
-    fn tags(&mut self, tags: &str) {
-        for tag in tags.split(';') {
-            let (code, value) = tag.split_once(' ').unwrap_or((tag, ""));
-            self.raw(code);
-            self.raw("\n");
-            self.raw(value);
-            self.raw("\n");
-        }
-    }
-
-    /// A length or coordinate rounded to 6 decimals, trailing zeros dropped but one.
-    fn number(&mut self, value: f64) -> Result<(), NotPrintable> {
-        if value.abs() >= TOO_LARGE {
-            return Err(NotPrintable);
-        }
-        Digits::of(value, 6)?.push_to(&mut self.0);
-        // Of the six decimals the first stays.
-        for _ in 1..6 {
-            if self.0.last() != Some(&b'0') {
-                break;
-            }
-            self.0.pop();
-        }
-        Ok(())
-    }
-
-    #[allow(clippy::cast_possible_truncation)] // a digit
-    fn digits(&mut self, mut value: u64, base: u64) {
-        let mut text = [0; 20];
-        let mut start = text.len();
-        for place in text.iter_mut().rev() {
-            let digit = (value % base) as u8;
-            *place = digit + if digit < 10 { b'0' } else { b'A' - 10 };
-            start -= 1;
-            value /= base;
-            if value == 0 {
-                break;
-            }
-        }
-        self.0
-            .extend_from_slice(text.get(start..).unwrap_or_default());
-    }
-
-    fn point(&mut self, codes: [&str; 2], point: Point) -> Result<(), NotPrintable> {
-        for (code, value) in codes.into_iter().zip([point.x, point.y]) {
-            self.raw(code);
-            self.raw("\n");
-            self.number(value)?;
-            self.raw("\n");
-        }
-        Ok(())
-    }
-}
-
 #[cfg(test)]
 mod tests {
+    use super::file::{OVER, PORTION};
     use super::*;
-
-    fn number(value: f64) -> Result<String, NotPrintable> {
-        let mut file = File(Vec::new());
-        file.number(value)?;
-        Ok(String::from_utf8(file.0).unwrap())
-    }
 
     fn colours() -> Colours {
         let of = |aci| NonZeroU8::new(aci).unwrap();
@@ -230,32 +190,104 @@ mod tests {
     }
 
     #[test]
-    fn numbers_are_plain() {
-        for (value, wanted) in [
-            (0.0, "0.0"),
-            (-0.0, "0.0"),
-            (-4e-7, "0.0"),
-            (-6e-7, "-0.000001"),
-            (120.0, "120.0"),
-            (80.123_456_789, "80.123457"),
-            (-0.075, "-0.075"),
-            (0.999_999_6, "1.0"),
-            (1.05, "1.05"),
-            (999_999_999.5, "999999999.5"),
-        ] {
-            assert_eq!(number(value).unwrap(), wanted);
-        }
-        for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 1e9, -2e12] {
-            assert_eq!(number(bad), Err(NotPrintable));
-        }
-    }
-
-    #[test]
     fn one_bad_figure_and_there_is_no_file() {
         let mut drawing = drawing();
         drawing.paths[1].points[1].y = f64::NAN;
         for version in [DxfVersion::R2000, DxfVersion::R12] {
             assert_eq!(dxf(&drawing, version, colours()), Err(NotPrintable));
+        }
+        // Not even the portions before it.
+        let p = Point::new;
+        for bad in [p(f64::NAN, 0.0), p(0.0, f64::NAN), p(1e9, 0.0)] {
+            let mut drawing = large_drawing();
+            drawing.paths.last_mut().unwrap().points[0] = bad;
+            for version in [DxfVersion::R2000, DxfVersion::R12] {
+                let mut bytes = Vec::new();
+                let error = write_dxf(&drawing, version, colours(), &mut bytes).unwrap_err();
+                assert_eq!(error.kind(), io::ErrorKind::InvalidData);
+                assert!(bytes.is_empty());
+            }
+        }
+    }
+
+    /// More than a portion, in one path and in many.
+    fn large_drawing() -> SheetDrawing {
+        let mut drawing = drawing();
+        let path = drawing.paths[0].clone();
+        drawing.paths.resize(2_000, path);
+        let corners = drawing.paths[0].points.clone();
+        drawing.paths[0].points = corners.into_iter().cycle().take(9_000).collect();
+        drawing
+    }
+
+    /// Takes a few bytes at a time, `left` at most.
+    struct Narrow {
+        got: Vec<u8>,
+        left: usize,
+    }
+
+    impl Write for Narrow {
+        fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+            let taken = bytes.len().min(7).min(self.left);
+            self.got.extend_from_slice(&bytes[..taken]);
+            self.left -= taken;
+            Ok(taken)
+        }
+
+        fn flush(&mut self) -> io::Result<()> {
+            Ok(())
+        }
+    }
+
+    #[test]
+    fn who_takes_a_few_bytes_at_a_time_gets_them_all() {
+        for version in [DxfVersion::R2000, DxfVersion::R12] {
+            for drawing in [drawing(), large_drawing()] {
+                let mut narrow = Narrow {
+                    got: Vec::new(),
+                    left: usize::MAX,
+                };
+                write_dxf(&drawing, version, colours(), &mut narrow).unwrap();
+                assert!(narrow.got == dxf(&drawing, version, colours()).unwrap());
+            }
+        }
+    }
+
+    #[test]
+    fn who_can_take_no_more_says_so() {
+        for version in [DxfVersion::R2000, DxfVersion::R12] {
+            let drawing = large_drawing();
+            let whole = dxf(&drawing, version, colours()).unwrap();
+            for left in [0, 100_000, whole.len() - 1] {
+                let mut full = Narrow {
+                    got: Vec::new(),
+                    left,
+                };
+                let error = write_dxf(&drawing, version, colours(), &mut full).unwrap_err();
+                assert_eq!(error.kind(), io::ErrorKind::WriteZero);
+                assert!(full.got == whole[..left]);
+            }
+        }
+    }
+
+    #[test]
+    fn portions_do_not_grow_with_the_drawing() {
+        struct Lengths(Vec<usize>);
+        impl Write for Lengths {
+            fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+                self.0.push(bytes.len());
+                Ok(bytes.len())
+            }
+
+            fn flush(&mut self) -> io::Result<()> {
+                Ok(())
+            }
+        }
+        for version in [DxfVersion::R2000, DxfVersion::R12] {
+            let mut lengths = Lengths(Vec::new());
+            write_dxf(&large_drawing(), version, colours(), &mut lengths).unwrap();
+            assert!(lengths.0.len() > 5);
+            assert!(lengths.0.iter().all(|length| *length <= PORTION + OVER));
         }
     }
 

@@ -4,7 +4,7 @@ use super::{DxfVersion, File, colour};
 use crate::geometry::Point;
 use crate::instructions::outline::Work;
 use crate::machines::Colours;
-use crate::units::NotPrintable;
+use std::io;
 
 /// Handle of the first entity; all of the skeleton's are below.
 pub(super) const FIRST_ENTITY: u64 = 0x100;
@@ -15,12 +15,12 @@ const FIRST_LAYER: u64 = 0x40;
 /// Everything up to the first entity. `extents` are the least and greatest coordinates, `count`
 /// the number of entities to come.
 pub(super) fn head(
-    file: &mut File,
+    file: &mut File<'_>,
     version: DxfVersion,
     extents: (Point, Point),
     count: usize,
     layers_of: &Layers<'_>,
-) -> Result<(), NotPrintable> {
+) -> io::Result<()> {
     file.tags("0 SECTION;2 HEADER;9 $ACADVER");
     match version {
         DxfVersion::R2000 => file.tags("1 AC1015;9 $DWGCODEPAGE;3 ANSI_1252"),
@@ -53,7 +53,7 @@ pub(super) fn head(
 }
 
 /// Everything after the last entity.
-pub(super) fn tail(file: &mut File, version: DxfVersion) {
+pub(super) fn tail(file: &mut File<'_>, version: DxfVersion) {
     file.tags("0 ENDSEC");
     if version == DxfVersion::R2000 {
         file.tags(OBJECTS);
@@ -61,7 +61,7 @@ pub(super) fn tail(file: &mut File, version: DxfVersion) {
     file.tags("0 EOF");
 }
 
-fn header_geometry(file: &mut File, (low, high): (Point, Point)) -> Result<(), NotPrintable> {
+fn header_geometry(file: &mut File<'_>, (low, high): (Point, Point)) -> io::Result<()> {
     file.tags("9 $INSBASE;10 0.0;20 0.0;30 0.0;9 $EXTMIN");
     file.point(["10", "20"], low)?;
     file.tags("30 0.0;9 $EXTMAX");
@@ -76,7 +76,7 @@ fn header_geometry(file: &mut File, (low, high): (Point, Point)) -> Result<(), N
 }
 
 /// The view on opening: the whole drawing.
-fn viewport(file: &mut File, (low, high): (Point, Point)) -> Result<(), NotPrintable> {
+fn viewport(file: &mut File<'_>, (low, high): (Point, Point)) -> io::Result<()> {
     let size = low.to(high);
     file.tags("0 TABLE;2 VPORT;5 8;330 0;100 AcDbSymbolTable;70 1");
     file.tags("0 VPORT;5 30;330 8;100 AcDbSymbolTableRecord;100 AcDbViewportTableRecord");
@@ -99,7 +99,7 @@ pub(super) struct Layers<'a> {
     pub(super) colours: Colours,
 }
 
-fn layers(file: &mut File, version: DxfVersion, of: &Layers<'_>) {
+fn layers(file: &mut File<'_>, version: DxfVersion, of: &Layers<'_>) {
     let named = |work: &Work| (work.layer(), colour(of.colours, *work).get());
     let all = [("0", 7)].into_iter().chain(of.works.iter().map(named));
     let count = of.works.len() + 1;
