@@ -5,11 +5,13 @@
 //! on, spindle and dwell in blocks of their own, one motion word a block.
 
 mod comment;
+mod figures;
 
 use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd};
-use crate::instructions::tool_path::{Motion, Move, NotchPath, Part, Position, ToolPath, Work};
-use crate::units::{Digits, NotPrintable};
+use crate::instructions::tool_path::{Motion, Move, NotchPath, Part, ToolPath, Work};
+use crate::units::NotPrintable;
 use comment::plain_text;
+use figures::{At, down, figure, up};
 use std::io::{self, Write};
 
 /// N words have at most five digits; numbers may be used again (NISTIR 6556, 3.3.1).
@@ -72,18 +74,6 @@ pub fn write_program<'a>(
         program.line(b"%")?;
     }
     program.hand_on()
-}
-
-/// The next whole multiple of `step`: a wait may be longer than asked, not shorter.
-fn up(value: f64, step: f64) -> f64 {
-    // Rounding noise of a whole multiple must not add a step.
-    (value / step - 1e-9).ceil() * step
-}
-
-/// The whole number below: a feed may be less than planned, not more, as it may be a limit.
-fn down(value: f64) -> f64 {
-    // Rounding noise of a whole number must not take one off.
-    (value + 1e-6).floor()
 }
 
 struct Program<'a, W> {
@@ -233,7 +223,7 @@ impl<W: Write> Program<'_, W> {
     /// again in the middle runs as written.
     fn notch(&mut self, name: &str, notch: &NotchPath) -> io::Result<()> {
         self.comment(&format!("{name} {}", notch.index))?;
-        let mut at: Option<[Digits; 3]> = None;
+        let mut at: Option<At> = None;
         let mut feed_stated = None;
         for step in &notch.moves {
             if let Motion::Rest(seconds) = step.motion {
@@ -250,9 +240,9 @@ impl<W: Write> Program<'_, W> {
     fn step(
         &mut self,
         step: &Move,
-        at: Option<[Digits; 3]>,
+        at: Option<At>,
         feed_stated: &mut Option<f64>,
-    ) -> io::Result<[Digits; 3]> {
+    ) -> io::Result<At> {
         let feed = match step.motion {
             Motion::Rapid | Motion::Rest(_) => None,
             Motion::Air(feed) | Motion::Cut(feed) => Some(feed),
@@ -260,12 +250,11 @@ impl<W: Write> Program<'_, W> {
         self.start_block()?;
         self.text
             .extend_from_slice(if feed.is_some() { b"G1" } else { b"G0" });
-        let Position { x, y, z } = step.to;
-        let places = self.controller.decimals;
-        let to = [figure(x, places)?, figure(y, places)?, figure(z, places)?];
-        let [_, _, height] = to;
-        let known = at.map_or([None, None, Some(height)], |at| at.map(Some));
-        for ((word, digits), before) in [b" X", b" Y", b" Z"].into_iter().zip(to).zip(known) {
+        let to = At::of(step.to, at, self.controller.decimals)?;
+        let [_, _, height] = to.digits;
+        let known = at.map_or([None, None, Some(height)], |at| at.digits.map(Some));
+        let words = [b" X", b" Y", b" Z"].into_iter().zip(to.digits);
+        for ((word, digits), before) in words.zip(known) {
             if before != Some(digits) {
                 self.text.extend_from_slice(word);
                 digits.push_to(&mut self.text);
@@ -283,16 +272,10 @@ impl<W: Write> Program<'_, W> {
     }
 }
 
-/// A figure, or the reason why nothing can be written.
-#[inline]
-fn figure(value: f64, places: u32) -> io::Result<Digits> {
-    Digits::of(value, places).map_err(|error| io::Error::new(io::ErrorKind::InvalidData, error))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::instructions::tool_path::Move;
+    use crate::instructions::tool_path::{Move, Position};
     use std::sync::Arc;
 
     fn controller() -> Controller {

@@ -29,6 +29,9 @@ pub(super) fn tool_figures(router: &Router) -> ToolFigures {
     }
 }
 
+/// A rapid way that is shorter by less than this is not shorter, mm: sheets tell centimetres.
+const TOLD_MM: f64 = 10.0;
+
 impl Setting<'_> {
     /// All that is told of one program, and its moves.
     pub(super) fn setup(&self, held: &Held<'_>, machine: &str, file: String) -> RouterSetup {
@@ -109,7 +112,8 @@ impl Setting<'_> {
         setup.time_s = self.router.spindle.spin_up + all.time_s;
         if cutting.short_ways && !cutting.one_way {
             let slots = self.slots(held, steps, setup.safe_z_mm, false);
-            setup.rapid_from_front_mm = Some(ways(self.router, &slots).rapid_mm);
+            let longer = ways(self.router, &slots).rapid_mm;
+            setup.rapid_from_front_mm = (longer > setup.rapid_mm + TOLD_MM).then_some(longer);
         }
     }
 
