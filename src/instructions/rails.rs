@@ -1,6 +1,7 @@
 //! The frame's rails and their mortises. Millimetres.
 
 use super::degrees;
+use super::stock::MeasuredStock;
 use super::tool_path::ToolPath;
 use serde::Serialize;
 
@@ -9,6 +10,9 @@ use serde::Serialize;
 pub struct RailPlan {
     /// What is made.
     pub title: String,
+    /// Of the strips, where it is not as drawn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured_stock: Option<MeasuredStock>,
     /// Mortise, from the rail's inner face to its floor.
     pub mortise_depth_mm: f64,
     /// Mortise, across the rail.

@@ -15,6 +15,7 @@ mod sheet;
 mod split;
 mod time;
 
+use super::stock::measured_stock;
 use crate::dialects::PathMode;
 use crate::finding::Finding;
 use crate::instructions::router::{ClampFigures, RouterPlan, RouterSetup};
@@ -84,6 +85,7 @@ pub fn plan_router(
     let plan = RouterPlan {
         title: lattice.title.clone(),
         machine: machine.to_owned(),
+        measured_stock: measured_stock(lattice),
         time_s: setups
             .iter()
             .map(|setup| setup.runs as f64 * setup.time_s)
