@@ -209,3 +209,49 @@ impl Deref for Panel {
         &self.design
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn drawn(kept: Option<Vec<f64>>) -> StripSection {
+        StripSection {
+            thickness: 3.0,
+            depth: 12.0,
+            drawn: None,
+            clearance: 0.05,
+            least_web: 2.0,
+            wood: None,
+            joinery: Joinery {
+                kept,
+                ..Joinery::default()
+            },
+        }
+    }
+
+    #[test]
+    fn stock_takes_the_place_of_what_was_drawn() {
+        let stock = drawn(Some(vec![5.0, 7.0])).in_stock(3.12, 12.6);
+        assert_eq!((stock.thickness, stock.depth), (3.12, 12.6));
+        assert_eq!((stock.clearance, stock.least_web), (0.05, 2.0));
+        // 12.6 / 12 of each share: 5.25 and 7.35, together the whole depth.
+        let kept = stock.joinery.kept.clone().unwrap();
+        assert!((kept[0] - 5.25).abs() < 1e-12 && (kept[1] - 7.35).abs() < 1e-12);
+        assert!((kept.iter().sum::<f64>() - 12.6).abs() < 1e-12);
+        let fields = [stock.thickness_field(), stock.depth_field()];
+        assert_eq!(fields, ["strip.measured_thickness", "strip.measured_depth"]);
+        assert_eq!(stock.as_drawn(), Some(drawn(Some(vec![5.0, 7.0]))));
+    }
+
+    #[test]
+    fn stock_as_drawn_is_the_drawn_section() {
+        let section = drawn(Some(vec![5.0, 7.0]));
+        assert_eq!(section.clone().in_stock(3.0, 12.0), section);
+        assert_eq!(section.as_drawn(), None);
+        // A figure that was not measured, or measures as drawn, stays the drawn one's.
+        let thicker = section.in_stock(3.2, 12.0);
+        assert_eq!(thicker.joinery.kept, Some(vec![5.0, 7.0]));
+        let fields = [thicker.thickness_field(), thicker.depth_field()];
+        assert_eq!(fields, ["strip.measured_thickness", "strip.depth"]);
+    }
+}

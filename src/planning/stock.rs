@@ -73,8 +73,8 @@ fn beside(drawn: f64, more: f64, [over, under]: [&'static str; 2]) -> Phrase {
     let which = if more > 0.0 { over } else { under };
     phrase!(
         "by caliper; drawn {}, so the stock is {} {}",
-        Mm(drawn),
-        Mm(more.abs()),
+        Brief(drawn),
+        Brief(more.abs()),
         which
     )
 }

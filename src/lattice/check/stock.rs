@@ -1,6 +1,7 @@
 //! Stock that is not what was drawn: how far it may be off.
 
 use crate::finding::Finding;
+use crate::geometry::SAME_POSITION_MM;
 use crate::lattice::StripSection;
 use crate::phrase;
 use crate::units::{Mm, decimal};
@@ -68,7 +69,8 @@ pub(super) fn faults(strip: &StripSection) -> Vec<Finding> {
 pub(super) fn warnings(strip: &StripSection) -> Vec<Finding> {
     let warning = |(_, measured_at, name, drawn, measured): Size| {
         let off = (measured - drawn) / drawn;
-        (off.abs() > OUT_OF_PROPORTION).then(|| {
+        let most = OUT_OF_PROPORTION * drawn + SAME_POSITION_MM;
+        ((measured - drawn).abs() > most).then(|| {
             let text = phrase!(
                 "{} measured where {} is drawn, {} % {}: stock is seldom that far off",
                 Mm(measured),
