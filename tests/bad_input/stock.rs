@@ -23,6 +23,7 @@ fn measured_stock() {
         depth = "2.2 mm" ;; wood -> measured_depth = "1.9 mm" @ measured_depth | strip.measured_depth | 1.90 mm deep keeps 0.95 mm | 2.00 mm deep or more
         wood -> measured_depth = "11.5 mm" ;; least_web -> keeps = ["1.02 mm", "10.98 mm"] @ measured_depth | strip.measured_depth | in stock 11.50 mm deep instead of 12.00 mm | do not fit: a strip keeps 0.98 mm | 11.77 mm deep or more
         wood -> measured_depth = "11.5 mm" ;; least_web -> keeps = ["5.75 mm", "5.75 mm"] @ keeps | strip.keeps | together 11.50 mm; the strips are drawn 12.00 mm deep | in proportion
+        wood -> measured_depth = "11.5 mm" ;; least_web -> keeps = ["0 mm", "12 mm"] @ keeps | strip.keeps | keeps 0.00 mm at a node; at least 1.00 mm must stay
         pitch = "5.1 mm" ;; wood -> measured_thickness = "3.2 mm" @ pitch | grid.pitch | leaves 1.85 mm of wood between notches 3.25 mm wide
         "#,
     );

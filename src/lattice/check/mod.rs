@@ -234,9 +234,8 @@ fn floor_faults(design: &Design) -> Vec<Finding> {
     if thinnest >= least - SAME_POSITION_MM {
         return Vec::new();
     }
-    if let Some(drawn) = &strip.drawn
-        && drawn.kept.is_some()
-    {
+    let fits_as_drawn = thinnest * drawn_depth / depth >= least - SAME_POSITION_MM;
+    if drawn_kept.is_some() && fits_as_drawn {
         let text = phrase!(
             "in stock {} deep instead of {} the shares that are drawn do not fit: a strip keeps {} at a node, at least {} must stay",
             Mm(depth),
