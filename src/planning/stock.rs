@@ -85,12 +85,12 @@ fn consequence(stock: &MeasuredStock) -> Phrase {
         phrase!("Notches, laps, bundles, mortises and pieces follow the stock as measured");
     if stock.thicker_mm != 0.0 {
         words.append(phrase!(
-            "; clear openings are {} {}",
+            "; between neighbouring parallel strips there is {} {} room",
             Brief(stock.thicker_mm.abs()),
             if stock.thicker_mm > 0.0 {
-                "smaller"
+                "less"
             } else {
-                "larger"
+                "more"
             }
         ));
     }
