@@ -15,6 +15,7 @@ use lapwright::lattice::{Face, Lattice};
 use lapwright::planning::plan_router;
 use routers::{all_prove, plan, prove, roomy, task};
 use slanted::Strips;
+use std::sync::Arc;
 
 fn bundle(degrees: f64) -> Lattice {
     let strips = Strips {
@@ -74,7 +75,7 @@ fn backers_are_cut_through_and_leave_less_room_for_strips() {
     let lattice = bundle(90.0);
     let router = roomy("", "backer_front = \"4 mm\"\nbacker_back = \"6.5 mm\"");
     let setup = &all_prove(&lattice, &router).setups[0];
-    let ys = setup.path.notches.iter().flat_map(|notch| &notch.moves);
+    let ys = setup.path.cuts.all().flat_map(|notch| notch.moves);
     let [low, high] = ys.fold([0.0_f64, 0.0], |[low, high], step| {
         [low.min(step.to.y), high.max(step.to.y)]
     });
@@ -99,9 +100,8 @@ fn a_tall_clamp_is_flown_over_and_one_in_the_way_is_refused() {
     let router = with(CLAMP);
     let setup = &all_prove(&lattice, &router).setups[0];
     assert!((setup.safe_z_mm - 26.0).abs() < 1e-9);
-    let moves = setup.path.notches.iter().flat_map(|notch| &notch.moves);
+    let moves = setup.path.cuts.all().flat_map(|notch| notch.moves);
     let rapid_low = moves
-        .clone()
         .filter(|step| step.motion == Motion::Rapid)
         .any(|step| step.to.z < 26.0);
     assert!(!rapid_low);
@@ -150,16 +150,13 @@ fn thin_slices_off_the_walls_are_cut_faster_and_the_proof_agrees() {
         );
         // and so it is in full wood.
         let mut hasty = setup.clone();
-        for step in hasty
-            .path
-            .notches
-            .iter_mut()
-            .flat_map(|notch| &mut notch.moves)
-        {
+        let mut notches: Vec<_> = hasty.path.cuts.all().collect();
+        for step in notches.iter_mut().flat_map(|notch| &mut notch.moves) {
             if step.motion == Motion::Cut(800.0) {
                 step.motion = Motion::Cut(walls);
             }
         }
+        hasty.path.cuts = Arc::new(notches);
         let report = prove(&task, &hasty, &router);
         assert!(
             report
@@ -207,7 +204,8 @@ fn what_a_test_notch_was_wider_is_taken_off_the_path() {
     assert!((trimmed.tool.diameter - 2.04).abs() < 1e-9);
     let outermost = |router: &lapwright::machines::Router| {
         let setup = &all_prove(&lattice, router).setups[0];
-        let xs = setup.path.notches[0].moves.iter().map(|step| step.to.x);
+        let notch = setup.path.cuts.notch(0).unwrap();
+        let xs = notch.moves.iter().map(|step| step.to.x);
         xs.fold(0.0, f64::max)
     };
     let before = outermost(&roomy("", ""));

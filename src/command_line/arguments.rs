@@ -402,6 +402,9 @@ pub(super) struct ProveArguments {
     /// The job's bundle that a program is for; else the one that it fits best
     #[arg(long, value_name = "NUMBER", requires = "job")]
     pub(super) bundle: Option<usize>,
+    /// Of a program with stops: tell of this part only, from 1
+    #[arg(long, value_name = "NUMBER", requires = "job")]
+    pub(super) part: Option<usize>,
     /// Further sheets of the same job's drawings
     #[arg(long, value_name = "FILE", requires = "job")]
     pub(super) sheet: Vec<PathBuf>,

@@ -5,7 +5,7 @@ use super::arguments::{BuildArguments, Paper};
 use super::drawings::{Bench, Files, cuts_pieces};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
-use super::products::{self, NamedFile};
+use super::products;
 use super::rails;
 use super::sheet::{self, Plans};
 use crate::finding::Finding;
@@ -23,6 +23,7 @@ use crate::planning::{
 use crate::reading::Job;
 use crate::units::Mm;
 use crate::writing::dxf::DxfVersion;
+use crate::writing::files::Content;
 use crate::writing::{csv, json, text};
 use serde_json::{Value, json};
 use std::path::Path;
@@ -48,8 +49,9 @@ pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
     let manifest = json!({ "title": job.panel.title.clone(), "files": made.listed });
     let manifest = json::answer("lapwright/build/1", &manifest, &told.all(), &safety)?;
     made.files
-        .push((MANIFEST.into(), manifest.clone().into_bytes()));
-    into_folder(&job, asked, &machines, &made.files)?;
+        .push((MANIFEST.into(), manifest.clone().into_bytes().into()));
+    let files = std::mem::take(&mut made.files);
+    into_folder(&job, asked, &machines, files)?;
     told.show(shown);
     match shown.format {
         super::arguments::Format::Json => print(&manifest),
@@ -114,7 +116,7 @@ pub(super) fn all_safety(machines: &[Chosen]) -> Vec<&'static str> {
 /// A job's files, and the plans that they were written from.
 #[derive(Default)]
 pub(super) struct Made {
-    files: Vec<NamedFile>,
+    files: Vec<(String, Content)>,
     listed: Vec<Value>,
     pub(super) plans: Plans,
 }
@@ -376,11 +378,12 @@ impl Made {
         );
     }
 
-    fn list(&mut self, files: Vec<NamedFile>, what: &str, machine: &str) {
+    fn list<C: Into<Content>>(&mut self, files: Vec<(String, C)>, what: &str, machine: &str) {
         for (name, content) in files {
-            self.listed.push(
-                json!({ "path": name, "what": what, "machine": machine, "bytes": content.len() }),
-            );
+            let content: Content = content.into();
+            let bytes = content.length();
+            self.listed
+                .push(json!({ "path": name, "what": what, "machine": machine, "bytes": bytes }));
             self.files.push((name, content));
         }
     }
@@ -392,18 +395,17 @@ fn into_folder(
     job: &Job,
     asked: &BuildArguments,
     machines: &[Chosen],
-    files: &[NamedFile],
+    files: Vec<(String, Content)>,
 ) -> Outcome {
     let folder = &asked.output;
-    let old = leftovers(folder, files);
+    let old = leftovers(folder, &files);
     std::fs::create_dir_all(folder)
         .map_err(|error| Failure::input(format!("{}: {error}", folder.display())))?;
-    let placed: Vec<NamedFile> = files
-        .iter()
-        .map(|(name, content)| (folder.join(name).display().to_string(), content.clone()))
-        .collect();
+    let placed = files
+        .into_iter()
+        .map(|(name, content)| (folder.join(name).display().to_string(), content));
     let machines: Vec<_> = machines.iter().collect();
-    write(inputs_of(job, &asked.job, &machines), &placed)?;
+    write(inputs_of(job, &asked.job, &machines), placed)?;
     for name in old {
         tell(&format!(
             "warning: {}: left over from an earlier build, not part of this job any more\n",
@@ -414,7 +416,7 @@ fn into_folder(
 }
 
 /// What the folder's old manifest lists and the new one does not.
-fn leftovers(folder: &Path, files: &[NamedFile]) -> Vec<String> {
+fn leftovers(folder: &Path, files: &[(String, Content)]) -> Vec<String> {
     let old = std::fs::read_to_string(folder.join(MANIFEST)).unwrap_or_default();
     let old: Value = serde_json::from_str(&old).unwrap_or_default();
     let names = old["files"]

@@ -2,9 +2,8 @@
 
 use super::answers::{Failure, Outcome};
 use super::inputs::Chosen;
-use super::products::NamedFile;
 use crate::reading::Job;
-use crate::writing::files::Batch;
+use crate::writing::files::{Batch, Content};
 use std::path::{Path, PathBuf};
 
 /// The output's own name for a single file, else with its number: `strips-2.dxf`.
@@ -41,10 +40,14 @@ pub(super) fn inputs_of(job: &Job, path: &Path, machines: &[&Chosen]) -> Vec<Pat
 }
 
 /// Writes all files or none.
-pub(super) fn write(inputs: Vec<PathBuf>, files: &[NamedFile]) -> Outcome {
+pub(super) fn write<C: Into<Content>>(
+    inputs: Vec<PathBuf>,
+    files: impl IntoIterator<Item = (String, C)>,
+) -> Outcome {
     let mut batch = Batch::new(inputs);
     for (name, content) in files {
-        batch.add(Path::new(name), content).map_err(Failure::from)?;
+        let added = batch.add(Path::new(&name), content);
+        added.map_err(Failure::from)?;
     }
     batch.commit().map_err(Failure::from)
 }

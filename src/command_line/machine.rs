@@ -110,7 +110,7 @@ fn new(like: &str, output: &Path, shown: Shown) -> Outcome {
         )));
     }
     let mut batch = Batch::default();
-    batch.add(output, shipped.text.as_bytes())?;
+    batch.add(output, shipped.text.as_bytes().to_vec())?;
     batch.commit()?;
     match shown.format {
         Format::Text => print(&format!(

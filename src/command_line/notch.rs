@@ -27,7 +27,7 @@ pub(super) fn run(asked: &NotchArguments, shown: Shown) -> Outcome {
             json::answer("lapwright/notch/1", &plan, &told.all(), safety.notes())?
         }
     };
-    write(inputs_of(&job, &asked.job, &[&chosen]), &programs)?;
+    write(inputs_of(&job, &asked.job, &[&chosen]), programs)?;
     told.show(shown);
     print(&answer)
 }

@@ -50,7 +50,7 @@ pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
         }
     };
     let from: Vec<&Chosen> = std::iter::once(&chosen).chain(&sled).collect();
-    write(inputs_of(&job, &asked.job, &from), &drawings)?;
+    write(inputs_of(&job, &asked.job, &from), drawings)?;
     told.show(shown);
     print(&answer)
 }
@@ -139,7 +139,7 @@ fn panel(asked: &OutlineArguments, job: &Job, shown: Shown) -> Outcome {
         ));
     };
     let path = asked.output.display().to_string();
-    write(inputs_of(job, &asked.job, &[]), &[(path.clone(), content)])?;
+    write(inputs_of(job, &asked.job, &[]), [(path.clone(), content)])?;
     told.show(shown);
     match shown.format {
         Format::Text => print(&format!("{path}: the assembled panel from the front\n")),

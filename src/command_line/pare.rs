@@ -53,7 +53,7 @@ pub(super) fn run(asked: &PareArguments, shown: Shown) -> Outcome {
         let files = [(path.display().to_string(), list.into_bytes())];
         write(
             inputs_of(&job, &asked.job, &chosen.iter().collect::<Vec<_>>()),
-            &files,
+            files,
         )?;
     }
     told.show(shown);

@@ -127,7 +127,7 @@ fn show(
     let drawing = svg::svg(&cell_drawing(&cell, name), shown.units)?;
     if let Some(path) = output {
         let mut batch = Batch::default();
-        batch.add(path, drawing.as_bytes())?;
+        batch.add(path, drawing.into_bytes())?;
         batch.commit()?;
     }
     match shown.format {

@@ -4,25 +4,21 @@ use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, ProveArguments};
 use super::files::write;
 use super::proof_picture::picture;
+use super::proof_report::report;
 use super::{inputs, prove_program as own};
 use crate::instructions::proof::{
     FaultFound, MotionFound, NotchProof, OutlinesFound, ProofAnswer, SlotFound,
 };
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
 use crate::instructions::tool_path::Work;
 use crate::lattice::Lattice;
 use crate::machines::{Laser, Machine, MachineKind};
-use crate::phrase;
-use crate::phrase::Phrase;
-use crate::units::{Kind, Mm, UnitSystem, decimal, parse};
+use crate::units::{Kind, UnitSystem, parse};
 use crate::verification::inputs::{Limits, Tolerances, Workpiece};
 use crate::verification::outline::{prove_drawings, prove_routed, strips_wanted};
-use crate::verification::slots::FoundSlot;
 use crate::verification::trace::trace;
 use crate::verification::{ProgramReport, prove_program};
-use crate::writing::{json, svg, text};
-use std::collections::BTreeMap;
+use crate::writing::{json, svg};
 use std::path::Path;
 
 /// Larger files than this are not proved.
@@ -112,24 +108,27 @@ fn is_drawing(bytes: &[u8]) -> bool {
 /// Moves that are drawn; more of them make a picture that shows nothing.
 const MOST_DRAWN: usize = 20_000;
 
-/// Writes the picture of a program's proof, if one was asked for.
+/// Writes the picture of a proof, if one was asked for: of the lines `first` to `last` of the program.
 pub(super) fn draw(
     asked: &ProveArguments,
     bytes: &[u8],
     answer: &ProofAnswer,
-    workpiece: &Workpiece,
+    (workpiece, [first, last]): (&Workpiece, [usize; 2]),
 ) -> Outcome {
     let Some(path) = &asked.picture else {
         return Ok(());
     };
-    let drawing = picture(answer, workpiece, &trace(bytes, MOST_DRAWN));
+    let mut traces = trace(bytes, last);
+    traces.retain(|step| step.line >= first);
+    traces.truncate(MOST_DRAWN);
+    let drawing = picture(answer, workpiece, &traces);
     let inputs = std::iter::once(asked.file.clone())
         .chain(asked.job.clone())
         .collect();
     let name = path.display().to_string();
     write(
         inputs,
-        &[(
+        [(
             name,
             svg::svg(&drawing, UnitSystem::Millimetres)?.into_bytes(),
         )],
@@ -171,69 +170,103 @@ fn stranger(asked: &ProveArguments, bytes: &[u8]) -> Result<ProofAnswer, Failure
     let limits = Limits::tool_only(length("--tool", tool)?);
     let report = prove_program(bytes, &workpiece, None, &limits, &Tolerances::default());
     let against = "the stock and tool given; no limits of a machine are known";
-    let answer = answer_of(asked, against.into(), 1, &report);
-    draw(asked, bytes, &answer, &workpiece)?;
+    let found = Found {
+        setup: 1,
+        part: None,
+        report: &report,
+    };
+    let answer = answer_of(asked, against.into(), &[found]);
+    draw(asked, bytes, &answer, (&workpiece, report.lines))?;
     Ok(answer)
 }
 
+/// A part of a program, or a program that is all of one part, and what its proof found.
+pub(super) struct Found<'a> {
+    /// Number of the bundle, or of the rail.
+    pub(super) setup: usize,
+    /// Which part, from 1; none where there is one.
+    pub(super) part: Option<usize>,
+    pub(super) report: &'a ProgramReport,
+}
+
+impl Found<'_> {
+    fn notches(&self) -> impl Iterator<Item = NotchProof> {
+        self.report.notches.iter().map(|notch| NotchProof {
+            part: self.part,
+            setup: self.setup,
+            index: notch.index,
+            centre_error_mm: notch.centre_error_mm,
+            width_mm: notch.width_mm,
+            width_error_mm: notch.width_error_mm,
+            depth_error_mm: notch.depth_error_mm,
+            ok: notch.ok,
+        })
+    }
+
+    fn slots(&self) -> impl Iterator<Item = SlotFound> {
+        self.report.slots.iter().map(|slot| SlotFound {
+            centre_mm: slot.centre_mm,
+            y_mm: slot.y_mm,
+            width_mm: slot.width_mm,
+            depth_mm: slot.depth_mm,
+            line: slot.line,
+            outline_mm: slot.outline_mm.clone(),
+        })
+    }
+
+    fn faults(&self) -> impl Iterator<Item = FaultFound> {
+        let fault = |code: &str, line, text| FaultFound {
+            code: code.to_owned(),
+            file: None,
+            line,
+            text,
+        };
+        let told = self.report.faults.iter().map(move |found| {
+            let text = found.text.text(UnitSystem::Millimetres);
+            // A part as a whole has no line of its own.
+            match self.part {
+                Some(part) if found.line == 0 => {
+                    fault(found.code, 0, format!("part {part}: {text}"))
+                }
+                _ => fault(found.code, found.line, text),
+            }
+        });
+        let more = self.report.more_faults.iter();
+        told.chain(
+            more.map(move |(code, count)| fault(code, 0, format!("{count} more of the same"))),
+        )
+    }
+}
+
+/// What is told of a program.
 pub(super) fn answer_of(
     asked: &ProveArguments,
     against: String,
-    setup: usize,
-    report: &ProgramReport,
+    found: &[Found<'_>],
 ) -> ProofAnswer {
-    let notch = |notch: &crate::verification::comparison::NotchReport| NotchProof {
-        setup,
-        index: notch.index,
-        centre_error_mm: notch.centre_error_mm,
-        width_mm: notch.width_mm,
-        width_error_mm: notch.width_error_mm,
-        depth_error_mm: notch.depth_error_mm,
-        ok: notch.ok,
-    };
-    let slot = |slot: &FoundSlot| SlotFound {
-        centre_mm: slot.centre_mm,
-        y_mm: slot.y_mm,
-        width_mm: slot.width_mm,
-        depth_mm: slot.depth_mm,
-        line: slot.line,
-        outline_mm: slot.outline_mm.clone(),
-    };
-    let fault = |code: &str, line, text| FaultFound {
-        code: code.to_owned(),
-        file: None,
-        line,
-        text,
-    };
-    let told = report.faults.iter().map(|found| {
-        fault(
-            found.code,
-            found.line,
-            found.text.text(UnitSystem::Millimetres),
-        )
+    let reports = || found.iter().map(|part| part.report);
+    let sum = |of: fn(&ProgramReport) -> f64| reports().map(of).sum();
+    let [x_mm, y_mm, z_mm] = [0, 1, 2].map(|axis| {
+        let extents = reports().filter_map(|report| report.extent_mm[axis]);
+        extents.reduce(|all, own| [all[0].min(own[0]), all[1].max(own[1])])
     });
-    let more = report
-        .more_faults
-        .iter()
-        .map(|(code, count)| fault(code, 0, format!("{count} more of the same")));
-    let [x_mm, y_mm, z_mm] = report.extent_mm;
     ProofAnswer {
         file: asked.file.display().to_string(),
         against,
         work: Work::Notches,
-        ok: report.ok(),
-        notches: report.notches.iter().map(notch).collect(),
-        slots: report.slots.iter().map(slot).collect(),
+        ok: reports().all(ProgramReport::ok),
+        notches: found.iter().flat_map(Found::notches).collect(),
+        slots: found.iter().flat_map(Found::slots).collect(),
         motion: Some(MotionFound {
-            moves: report.moves,
-            cutting_mm: report.cutting_mm,
-            rapid_mm: report.rapid_mm,
+            moves: reports().map(|report| report.moves).sum(),
+            cutting_mm: sum(|report| report.cutting_mm),
+            rapid_mm: sum(|report| report.rapid_mm),
             x_mm,
             y_mm,
             z_mm,
         }),
         outlines: None,
-        faults: told.chain(more).collect(),
+        faults: found.iter().flat_map(Found::faults).collect(),
     }
 }
 
@@ -288,159 +321,4 @@ fn outlines(
         }),
         faults: of_all.chain(of_files).collect(),
     })
-}
-
-/// The verdict, what is wrong, then the figures, the worst first.
-fn report(answer: &ProofAnswer, units: UnitSystem) -> String {
-    let verdict = if answer.ok { "RIGHT" } else { "NOT RIGHT" };
-    let mut sections = vec![Section {
-        heading: format!("{verdict} against {}", answer.against),
-        blocks: vec![Block::Remarks(fault_lines(answer))],
-    }];
-    if !answer.notches.is_empty() {
-        sections.push(Section {
-            heading: match answer.work {
-                Work::Notches => "Notches, the worst first".into(),
-                Work::Mortises => "Mortises, the worst first".into(),
-            },
-            blocks: vec![Block::Table(notch_table(answer))],
-        });
-    } else if !answer.slots.is_empty() {
-        sections.push(Section {
-            heading: "Cuts in the stock".into(),
-            blocks: vec![Block::Table(slot_table(&answer.slots))],
-        });
-    }
-    if let Some(motion) = &answer.motion {
-        sections.push(Section {
-            heading: "Moves".into(),
-            blocks: vec![Block::Figures(motion_figures(motion))],
-        });
-    }
-    if let Some(outlines) = &answer.outlines {
-        let figures = vec![
-            Figure::new(
-                "contours",
-                outlines.contours,
-                "outlines and label strokes read",
-            ),
-            Figure::new(
-                "worst corner",
-                format!("{} mm", micrometres(outlines.worst_error_mm)),
-                "off where it should be, kerf taken off",
-            ),
-        ];
-        sections.push(Section {
-            heading: "Outlines".into(),
-            blocks: vec![Block::Figures(figures)],
-        });
-    }
-    format!("{}\n{}", answer.file, text::sections(&sections, units))
-}
-
-fn micrometres(mm: f64) -> String {
-    decimal(mm, 6).unwrap_or_else(|_| "(missing)".into())
-}
-
-fn fault_lines(answer: &ProofAnswer) -> Vec<Phrase> {
-    if answer.faults.is_empty() {
-        return vec![phrase!("No faults found.")];
-    }
-    let line = |fault: &FaultFound| {
-        let place = match (&fault.file, fault.line) {
-            (Some(file), _) => format!("{file}: "),
-            (None, 0) => String::new(),
-            (None, line) => format!("line {line}: "),
-        };
-        phrase!("{}{}: {}", place, fault.code.as_str(), fault.text.as_str())
-    };
-    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
-    let mut lines = Vec::new();
-    for fault in &answer.faults {
-        let count = counts.entry(&fault.code).or_default();
-        *count += 1;
-        if *count <= MOST_OF_A_CODE {
-            lines.push(line(fault));
-        }
-    }
-    for (code, count) in counts
-        .into_iter()
-        .filter(|(_, count)| *count > MOST_OF_A_CODE)
-    {
-        lines.push(phrase!("and {} more of {}", count - MOST_OF_A_CODE, code));
-    }
-    lines
-}
-
-/// Faults of one code that are told to people one by one; a program gets all of them.
-const MOST_OF_A_CODE: usize = 5;
-
-fn notch_table(answer: &ProofAnswer) -> Table {
-    let mut notches: Vec<&NotchProof> = answer.notches.iter().collect();
-    // Differences below what is printed keep the notches in their order.
-    let printed = |notch: &NotchProof| (notch.worst() * 1e4).round();
-    notches.sort_by(|a, b| printed(b).total_cmp(&printed(a)));
-    let off = |mm: Option<f64>| {
-        Cell::Text(mm.map_or("missing".into(), |mm| decimal(mm, 4).unwrap_or_default()))
-    };
-    let rows = notches.iter().map(|notch| {
-        vec![
-            Cell::Count(notch.index),
-            off(notch.centre_error_mm),
-            off(Some(notch.width_error_mm)),
-            off(Some(notch.depth_error_mm)),
-            Cell::Text(if notch.ok { "right" } else { "WRONG" }.into()),
-        ]
-    });
-    let (caption, name) = match answer.work {
-        Work::Notches => (
-            "Off, in mm, where each notch is worst of all strips, both their sides, top and floor: found less wanted.",
-            "notch",
-        ),
-        Work::Mortises => (
-            "Off, in mm: centre and width along X at the widest place, the depth where it is worst: found less wanted.",
-            "mortise",
-        ),
-    };
-    Table {
-        caption: caption.into(),
-        columns: vec![name, "centre", "width", "depth", "verdict"],
-        rows: rows.collect(),
-    }
-}
-
-fn slot_table(slots: &[SlotFound]) -> Table {
-    let rows = slots.iter().map(|slot| {
-        vec![
-            Cell::Length(slot.centre_mm[0]),
-            Cell::Length(slot.centre_mm[1]),
-            Cell::Length(slot.width_mm[1]),
-            Cell::Length(slot.depth_mm[1]),
-            Cell::Count(slot.line),
-        ]
-    });
-    Table {
-        caption: "Centre: along X from the stock's datum end, at the front and at the back of the cut. Width along X, depth from the top of the stock: the greatest. Line: of the program that cut it first.".into(),
-        columns: vec!["centre front", "centre back", "width", "depth", "line"],
-        rows: rows.collect(),
-    }
-}
-
-fn motion_figures(motion: &MotionFound) -> Vec<Figure> {
-    let metres = |mm: f64| format!("{} m", decimal(mm / 1000.0, 2).unwrap_or_default());
-    let mut figures = vec![
-        Figure::new("moves", motion.moves, "all of the program"),
-        Figure::new("at a feed", metres(motion.cutting_mm), "way of the tool"),
-        Figure::new("rapid", metres(motion.rapid_mm), "way of the tool"),
-    ];
-    for (axis, extent) in [("X", motion.x_mm), ("Y", motion.y_mm), ("Z", motion.z_mm)] {
-        if let Some([low, high]) = extent {
-            figures.push(Figure::new(
-                axis,
-                Mm(low),
-                phrase!("to {}, of the tool's end, from program zero", Mm(high)),
-            ));
-        }
-    }
-    figures
 }

@@ -4,19 +4,18 @@ use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, RailsArguments};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
-use super::products::{NamedFile, proof_faults};
+use super::programs::{ProgramFile, refused, written};
 use crate::finding::{Finding, Severity};
-use crate::instructions::rails::{RailPlan, RailProgram};
+use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{Frame, Lattice};
 use crate::machines::{Machine, MachineKind, Router};
 use crate::phrase;
-use crate::planning::{plan_mortises, plan_rails, rail_sheet};
+use crate::planning::{plan_mortises, plan_rails, rail_names, rail_sheet};
 use crate::reading::Job;
-use crate::verification::inputs::Tolerances;
-use crate::verification::pockets::prove_pockets;
+use crate::verification::parts::PartTask;
 use crate::verification::rail_task::RailTask;
-use crate::writing::{gcode, json, text};
+use crate::writing::{json, text};
 use std::path::Path;
 
 pub(super) fn run(asked: &RailsArguments, shown: Shown) -> Outcome {
@@ -52,7 +51,7 @@ pub(super) fn run(asked: &RailsArguments, shown: Shown) -> Outcome {
                 asked.job.display()
             )));
         }
-        write(inputs_of(&job, &asked.job, &[chosen]), &programs)?;
+        write(inputs_of(&job, &asked.job, &[chosen]), programs)?;
     }
     let answer = match shown.format {
         Format::Text => text::sheet(&rail_sheet(&plan), shown.units),
@@ -131,7 +130,7 @@ impl<'a> Sought<'a, '_> {
         &mut self,
         name: &dyn Fn(usize, usize) -> String,
         told: &mut Warnings<'a>,
-    ) -> Result<Vec<NamedFile>, Failed> {
+    ) -> Result<Vec<ProgramFile>, Failed> {
         let profile = &self.chosen.profile;
         let Some(router) = router_of(self.chosen) else {
             return Err(Failed::Wrong(inputs::wrong_kind(&profile.machine)));
@@ -150,43 +149,36 @@ impl<'a> Sought<'a, '_> {
 
     /// Every program must cut the mortises of all rails that it is for, and every rail with
     /// mortises must have one.
-    fn proven(&self, programs: &[RailProgram], router: &Router) -> Result<Vec<NamedFile>, Failure> {
-        let refuse = |text: String| Failure {
-            code: 1,
-            text: format!("error: {text}; nothing was written\n"),
-        };
-        let mut proven: Vec<NamedFile> = Vec::new();
-        for program in programs {
-            let text = gcode::program(&program.path, &router.controller)?;
-            proven.push((program.file.clone(), text.into_bytes()));
-        }
+    fn proven(
+        &self,
+        programs: &[RailProgram],
+        router: &Router,
+    ) -> Result<Vec<ProgramFile>, Failure> {
         let made = self.frame.rails(self.lattice);
-        let made = made.map_err(|_| refuse("the frame has no rails".into()))?;
-        for (rail, figures) in made.rails.iter().zip(&self.plan.rails) {
-            if rail.mortises.is_empty() {
-                continue;
+        let made = made.map_err(|_| refused("the frame has no rails", ""))?;
+        let named: Vec<_> = rail_names(&made.rails)
+            .into_iter()
+            .zip(&made.rails)
+            .collect();
+        for (name, _) in named.iter().filter(|(_, rail)| !rail.mortises.is_empty()) {
+            let of = programs.iter().flat_map(|program| &program.rails);
+            if of.filter(|rail| rail.name == *name).count() != 1 {
+                return Err(refused(&format!("{name} has not one program"), ""));
             }
-            let is_for =
-                |program: &RailProgram| program.rails.iter().any(|rail| rail.name == figures.name);
-            let own = programs.iter().zip(&proven);
-            let mut own = own.filter(|(program, _)| is_for(program));
-            let (Some((_, (file, text))), None) = (own.next(), own.next()) else {
-                return Err(refuse(format!("{} has not one program", figures.name)));
-            };
+        }
+        let task = |lying: &LyingRail| {
+            let found = named.iter().find(|(name, _)| *name == lying.name);
+            let (_, rail) = found.ok_or_else(|| refused("a program is for no rail", ""))?;
             let task = RailTask::of(self.lattice, self.frame, rail, router);
-            let RailTask {
-                workpiece,
-                expected,
-                limits,
-            } = &task;
-            let report = prove_pockets(text, workpiece, expected, limits, &Tolerances::default());
-            if !report.ok() {
-                let mut failure = refuse(format!(
-                    "{file} was read back and does not do what was meant for the {}",
-                    figures.name
-                ));
-                failure.text.push_str(&proof_faults(&report));
-                return Err(failure);
+            Ok(PartTask::Mortises(task))
+        };
+        let mut proven = Vec::new();
+        for of_file in programs.chunk_by(|a, b| a.file == b.file) {
+            let rails = of_file.iter().flat_map(|program| &program.rails);
+            let tasks = rails.map(task).collect::<Result<Vec<_>, Failure>>()?;
+            let parts = of_file.iter().flat_map(RailProgram::parts);
+            if let Some(first) = of_file.first() {
+                proven.push(written(&first.file, parts, &router.controller, &tasks)?);
             }
         }
         Ok(proven)

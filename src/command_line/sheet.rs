@@ -88,7 +88,7 @@ pub(super) fn run(asked: &SheetArguments, shown: Shown) -> Outcome {
     let content = content(&booklet, &asked.output, asked.paper, shown)?;
     let name = asked.output.display().to_string();
     let inputs = inputs_of(&job, &asked.job, &machines.iter().collect::<Vec<_>>());
-    write(inputs, &[(name.clone(), content)])?;
+    write(inputs, [(name.clone(), content)])?;
     told.show(shown);
     match shown.format {
         Format::Text => print(&format!("{name}: set-up sheet for {}\n", names(&machines))),

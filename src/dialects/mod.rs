@@ -27,6 +27,8 @@ pub struct Controller {
     /// Cancel what an earlier program may have left on: radius compensation, length offset, cycles
     /// (G40, G49, G80; NISTIR 6556, 3.5.10, 3.5.11, 3.5.15), each in a block of its own.
     pub cancels: bool,
+    /// Where one set-up ends and the next begins.
+    pub set_ups: SetUps,
 }
 
 impl Controller {
@@ -41,6 +43,7 @@ impl Controller {
         longest_line: 72,
         work_zero: true,
         cancels: true,
+        set_ups: SetUps::Files,
     };
 
     /// No cycles, no tool change, no offsets: straight moves, spindle, waits.
@@ -87,4 +90,14 @@ pub enum PathMode {
     ExactPath,
     /// G64.
     Continuous,
+}
+
+/// How set-ups are parted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum SetUps {
+    /// Each has a program of its own.
+    #[default]
+    Files,
+    /// One program has them all and stops between them (M0; NISTIR 6556, 3.6.1).
+    OneFile,
 }

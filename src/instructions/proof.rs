@@ -34,6 +34,9 @@ pub struct ProofAnswer {
 /// One notch beside what it should be.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct NotchProof {
+    /// Which part of a program with stops, from 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub part: Option<usize>,
     /// Which bundle of the job, from 1; of mortises which rail.
     pub setup: usize,
     /// Index of the notch, from 1.

@@ -2,11 +2,11 @@
 
 use super::degrees;
 use super::stock::MeasuredStock;
-use super::tool_path::ToolPath;
+use super::tool_path::{Part, ToolPath};
 use serde::Serialize;
 
 /// A panel's frame.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct RailPlan {
     /// What is made.
     pub title: String,
@@ -37,10 +37,15 @@ pub struct RailPlan {
 /// rail lies with its inner face up and its front face toward Y 0; X along it from the inner corner
 /// that lies at the left then, Y from its front face to its back, Z up from its inner face.
 /// Millimetres, mm/min, seconds.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct RailProgram {
     /// Name of the program's file.
     pub file: String,
+    /// Where one program has all rails: the number of its stop, from 1, after which the first of
+    /// these begins; 0 where the program begins with it. Every further rail begins after a further
+    /// stop.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub after_stop: Option<usize>,
     /// It runs once for each of them.
     pub rails: Vec<LyingRail>,
     /// Of the rails' inner faces, between the inner corners.
@@ -81,6 +86,24 @@ pub struct RailProgram {
     /// The tool's moves.
     #[serde(skip)]
     pub path: ToolPath,
+}
+
+impl RailProgram {
+    /// The program's parts: one for every rail where a program has all of them, else one.
+    pub fn parts(&self) -> impl Iterator<Item = Part<'_>> {
+        let count = if self.after_stop.is_some() {
+            self.rails.len()
+        } else {
+            1
+        };
+        self.rails.iter().take(count).map(|rail| Part {
+            path: &self.path,
+            message: format!(
+                "Next the {}, {} corner at X zero",
+                rail.name, rail.zero_corner
+            ),
+        })
+    }
 }
 
 /// A rail on the router.

@@ -3,11 +3,11 @@
 use super::degrees;
 use super::sled::NotchFigures;
 use super::stock::MeasuredStock;
-use super::tool_path::ToolPath;
+use super::tool_path::{Part, ToolPath};
 use serde::Serialize;
 
 /// A lattice's strips on a router.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct RouterPlan {
     /// What is made.
     pub title: String,
@@ -39,10 +39,14 @@ pub struct ClampFigures {
 }
 
 /// One clamping of a bundle and its program.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct RouterSetup {
     /// Name of the program's file.
     pub file: String,
+    /// Where one program has all set-ups: the number of its stop, from 1, after which the first run
+    /// begins; 0 where the program begins with it. Every further run begins after a further stop.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub after_stop: Option<usize>,
     /// Number of the bundle, from 1.
     pub bundle: usize,
     /// Number of this set-up for the bundle lying this way, from 1.
@@ -126,6 +130,35 @@ pub struct RouterSetup {
     /// The tool's moves.
     #[serde(skip)]
     pub path: ToolPath,
+}
+
+impl RouterSetup {
+    /// The program's parts for this set-up, the `number`th (from 1) of `count`: one for every run
+    /// where a program has all set-ups, else one.
+    pub fn parts(&self, number: usize, count: usize) -> impl Iterator<Item = Part<'_>> {
+        let runs = if self.after_stop.is_some() {
+            self.runs
+        } else {
+            1
+        };
+        (1..=runs).map(move |run| {
+            let mut message = format!("Set-up {number} of {count}");
+            if runs > 1 {
+                message.push_str(&format!(", run {run} of {runs}"));
+            }
+            if let Registered::Key { on_notch, .. } = self.registered {
+                message.push_str(&format!(", notch {on_notch} on key"));
+            }
+            message.push_str(&format!(
+                ", {} {}, {} up",
+                self.family, self.strips, self.face
+            ));
+            Part {
+                path: &self.path,
+                message,
+            }
+        })
+    }
 }
 
 /// The passes of a notch, at every depth.

@@ -1,6 +1,9 @@
 //! Paths of a router's tool. Program frame: X along the strips from their datum end, Y across the
 //! bundle from its front edge, Z up from the top of the stock; millimetres, mm/min.
 
+use std::fmt;
+use std::sync::Arc;
+
 /// A position of the tool's tip centre.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Position {
@@ -61,13 +64,37 @@ pub struct NotchPath {
     pub moves: Vec<Move>,
 }
 
-/// What a program does between its start and its end.
-#[derive(Debug, Clone, PartialEq, Default)]
+/// Notches or mortises that are worked out one at a time, when somebody asks for them: a program
+/// may be of any length and needs no room while it is written.
+pub trait Notches: fmt::Debug + Send + Sync {
+    /// The moves of one, counted from 0 in the order in which they are cut; `None` behind the last.
+    fn notch(&self, at: usize) -> Option<NotchPath>;
+}
+
+impl dyn Notches + '_ {
+    /// All of them, in order.
+    pub fn all(&self) -> impl Iterator<Item = NotchPath> {
+        (0..).map_while(|at| self.notch(at))
+    }
+}
+
+impl Notches for Vec<NotchPath> {
+    fn notch(&self, at: usize) -> Option<NotchPath> {
+        self.get(at).cloned()
+    }
+}
+
+/// What is done to one bundle or rail between its clamping and the next.
+#[derive(Debug, Clone)]
 pub struct ToolPath {
     /// What it cuts.
     pub work: Work,
-    /// Sentences for the head of the program.
-    pub remarks: Vec<String>,
+    /// Sentences for the head of the program: of the job and the machine.
+    pub job: Vec<String>,
+    /// And of this set-up.
+    pub set_up: Vec<String>,
+    /// And of safety.
+    pub safety: Vec<String>,
     /// Revolutions a minute, clockwise.
     pub spindle_rpm: f64,
     /// Seconds until the spindle is up to speed.
@@ -75,5 +102,29 @@ pub struct ToolPath {
     /// Height over the stock for moves from notch to notch, mm.
     pub safe_z: f64,
     /// Notch by notch, or mortise by mortise.
-    pub notches: Vec<NotchPath>,
+    pub cuts: Arc<dyn Notches>,
+}
+
+impl Default for ToolPath {
+    fn default() -> Self {
+        ToolPath {
+            work: Work::default(),
+            job: Vec::new(),
+            set_up: Vec::new(),
+            safety: Vec::new(),
+            spindle_rpm: 0.0,
+            spin_up_s: 0.0,
+            safe_z: 0.0,
+            cuts: Arc::new(Vec::new()),
+        }
+    }
+}
+
+/// A part of a program: what is done between two stops, once.
+#[derive(Debug, Clone)]
+pub struct Part<'a> {
+    /// The way of the tool.
+    pub path: &'a ToolPath,
+    /// What the person at the machine is told at the stop before it.
+    pub message: String,
 }

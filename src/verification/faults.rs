@@ -52,7 +52,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("feed-before-units", "F in the line that changes the units"),
     ("no-end", "no M2 or M30"),
     ("text-after-end", "words after the end"),
-    ("not-retracted", "the cutter stays down at the end"),
+    (
+        "not-retracted",
+        "the cutter stays down at the end or at a stop between set-ups",
+    ),
     // Zeros and positions.
     (
         "position-unknown",
@@ -124,6 +127,12 @@ pub const MORTISE_CODES: &[(&str, &str)] = &[
     ("mortise-depth", "a mortise of the wrong depth"),
 ];
 
+/// Codes of faults that only files and programs of several parts have, and what they mean.
+pub const PART_CODES: &[(&str, &str)] = &[
+    ("unreadable", "a file that cannot be read to its end"),
+    ("set-up-missing", "an end before the last set-up"),
+];
+
 /// A figure in mm for a sentence about the program, with three decimals: a program's own last
 /// digit, whatever units its reader likes.
 pub(super) fn figure(mm: f64) -> String {
@@ -133,7 +142,7 @@ pub(super) fn figure(mm: f64) -> String {
 /// One thing that is wrong with a program, or that the person at the machine should know.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fault {
-    /// Stable short name, one of [`CODES`] or [`MORTISE_CODES`].
+    /// Stable short name, one of [`CODES`], [`MORTISE_CODES`] or [`PART_CODES`].
     pub code: &'static str,
     /// Line of the program, from 1; 0 where it is about the program as a whole.
     pub line: usize,

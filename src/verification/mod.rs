@@ -10,6 +10,7 @@ pub mod faults;
 pub mod gcode;
 pub mod inputs;
 pub mod outline;
+pub mod parts;
 pub mod pockets;
 pub mod rail_task;
 pub mod simulation;
@@ -22,11 +23,12 @@ use comparison::{NotchReport, compare};
 use faults::{Fault, Ledger, figure};
 use gcode::block::Block;
 use gcode::machine::Machine;
-use gcode::program::{Blocks, blocks};
+use gcode::program::{Text, unreadable};
 use gcode::state::Settings;
 use inputs::{ExpectedNotch, Limits, Tolerances, Workpiece};
 use simulation::bundle::Bundle;
 use slots::FoundSlot;
+use std::io::{BufRead, Cursor, Seek};
 use watch::Watch;
 
 /// What came of a proof.
@@ -43,6 +45,8 @@ pub struct ProgramReport {
     pub slots: Vec<FoundSlot>,
     /// Moves, straight ones and arcs, rapids included.
     pub moves: usize,
+    /// First and last line that was read for it.
+    pub lines: [usize; 2],
     /// Length of all moves at a feed, mm.
     pub cutting_mm: f64,
     /// Length of all rapids from and to known places, mm.
@@ -61,8 +65,69 @@ impl ProgramReport {
     }
 }
 
-/// Proves a program: reads it, simulates it, looks for faults, and compares the notches with
-/// those expected, if any are given. Never fails: what is wrong is in the report.
+/// How far a part of a program goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Until {
+    /// To the next line that only stops for a hand (M0).
+    Stop,
+    /// To the end; stops on the way change nothing.
+    End,
+}
+
+/// A program that is proved part by part, each as if it were started there: nothing that an earlier
+/// part has stated counts. Its text is read as it is needed.
+#[derive(Debug)]
+pub struct Program<R> {
+    text: Text<R>,
+}
+
+impl<R: BufRead + Seek> Program<R> {
+    /// A program, from its beginning.
+    pub fn new(source: R) -> Self {
+        Program {
+            text: Text::new(source),
+        }
+    }
+
+    /// Proves the next part: reads it, simulates it, looks for faults, and compares the notches with
+    /// those expected, if any are given. Never fails: what is wrong is in the report.
+    pub fn notches(
+        &mut self,
+        workpiece: &Workpiece,
+        expected: Option<&[ExpectedNotch]>,
+        limits: &Limits,
+        tolerances: &Tolerances,
+        until: Until,
+    ) -> ProgramReport {
+        let radius = limits.tool_radius_mm();
+        let start = self.text.mark();
+        let mut watch = Watch::new(workpiece, limits, Bundle::new(workpiece, radius));
+        let mut read_all = run(&mut self.text, &mut watch, until);
+        if watch.bundle.has_ends_inside() {
+            let close = Bundle::with_close_planes(workpiece, radius);
+            watch = Watch::new(workpiece, limits, close);
+            read_all = match self.text.back_to(start) {
+                Ok(()) => run(&mut self.text, &mut watch, until),
+                Err(error) => {
+                    watch.faults.add(unreadable(&error, 0));
+                    false
+                }
+            };
+        }
+        let judge = read_all && expected.is_some();
+        let expected = expected.unwrap_or_default();
+        check_tool(expected, limits, &mut watch.faults);
+        let mut notches = Vec::new();
+        if judge {
+            let (reports, wrong) = compare(&watch.bundle, workpiece, expected, tolerances);
+            notches = reports;
+            wrong.into_iter().for_each(|fault| watch.faults.add(fault));
+        }
+        report(watch, notches)
+    }
+}
+
+/// Proves a program that is all of one part.
 pub fn prove_program(
     text: &[u8],
     workpiece: &Workpiece,
@@ -70,24 +135,8 @@ pub fn prove_program(
     limits: &Limits,
     tolerances: &Tolerances,
 ) -> ProgramReport {
-    let radius = limits.tool_radius_mm();
-    let mut watch = Watch::new(workpiece, limits, Bundle::new(workpiece, radius));
-    let mut read_all = run(text, &mut watch);
-    if watch.bundle.has_ends_inside() {
-        let close = Bundle::with_close_planes(workpiece, radius);
-        watch = Watch::new(workpiece, limits, close);
-        read_all = run(text, &mut watch);
-    }
-    let judge = read_all && expected.is_some();
-    let expected = expected.unwrap_or_default();
-    check_tool(expected, limits, &mut watch.faults);
-    let mut notches = Vec::new();
-    if judge {
-        let (reports, wrong) = compare(&watch.bundle, workpiece, expected, tolerances);
-        notches = reports;
-        wrong.into_iter().for_each(|fault| watch.faults.add(fault));
-    }
-    report(watch, notches)
+    let mut program = Program::new(Cursor::new(text));
+    program.notches(workpiece, expected, limits, tolerances, Until::End)
 }
 
 /// What a watch has seen.
@@ -101,6 +150,7 @@ fn report(watch: Watch, notches: Vec<NotchReport>) -> ProgramReport {
         more_faults,
         slots,
         moves: sums.moves,
+        lines: watch.lines,
         cutting_mm: sums.cutting_mm,
         rapid_mm: sums.rapid_mm,
         time_s: sums.cutting_s + sums.waiting_s,
@@ -118,14 +168,45 @@ fn settings(limits: &Limits) -> Settings {
     settings
 }
 
-/// Carries the program out up to its end, or to the first block that cannot be understood; what
-/// follows that is only read. False where something could not be understood.
-fn run(text: &[u8], watch: &mut Watch) -> bool {
-    watch::text::check(text, watch.limits, &mut watch.faults);
+/// Carries a part of the program out up to its stop or end, or to the first block that cannot be
+/// understood; what follows that is only read. False where something could not be understood.
+fn run<R: BufRead>(text: &mut Text<R>, watch: &mut Watch, until: Until) -> bool {
+    let Text { lines, percents } = text;
     let mut machine = Machine::new(settings(watch.limits));
-    let mut blocks = blocks(text);
     let mut understood = true;
-    while let Some(block) = next_block(&mut blocks, watch, &mut understood) {
+    let mut last = lines.number();
+    watch.lines = [last + 1, last];
+    let mut beyond = None;
+    loop {
+        let (number, line) = match lines.step() {
+            Ok(Some(found)) => found,
+            Ok(None) => break,
+            Err(error) => {
+                watch.faults.add(unreadable(&error, last));
+                return false;
+            }
+        };
+        last = number;
+        watch.lines[1] = number;
+        watch::text::check(line, number, watch.limits, &mut watch.faults);
+        if percents.closed() {
+            if !matches!(line.trim_ascii(), b"" | b"%") {
+                beyond.get_or_insert(number);
+            }
+            continue;
+        }
+        let block = match percents.read(line, number) {
+            Ok(Some(block)) => block,
+            Ok(None) => continue,
+            // After the end nothing is read by a control, so that what cannot be read there is text
+            // like any other.
+            Err(fault) if watch.ended && fault.code == "percent" => continue,
+            Err(fault) => {
+                understood &= watch.ended;
+                watch.faults.add(fault);
+                continue;
+            }
+        };
         if watch.ended {
             check_after_end(&block, &mut watch.faults);
             continue;
@@ -135,37 +216,40 @@ fn run(text: &[u8], watch: &mut Watch) -> bool {
             watch.faults.add(fault);
             understood = false;
         }
+        if until == Until::Stop && block.only_stops() {
+            watch.pause(number);
+            return understood;
+        }
     }
-    if blocks.closed_by_percent()
-        && let Some(line) = blocks.line_after_end()
-    {
+    if !lines.ended() {
+        watch::text::check_last(last, &mut watch.faults);
+    }
+    check_end(watch, until, understood, (percents.closed(), beyond));
+    understood
+}
+
+/// What must hold at the end of the text; `beyond`: whether percent signs closed the program, and
+/// the first line after that which says anything.
+fn check_end(
+    watch: &mut Watch,
+    until: Until,
+    understood: bool,
+    (closed, beyond): (bool, Option<usize>),
+) {
+    if until == Until::Stop {
+        let text = "the program ends before all of its set-ups: a stop (M0) is missing";
+        watch.faults.add(Fault::at("set-up-missing", 0, text));
+    }
+    if let Some(line) = beyond {
         let text = "this stands after the closing %: some controls read it, others do not";
         watch.faults.add(Fault::at("text-after-end", line, text));
     }
     if understood && !watch.ended {
-        if blocks.closed_by_percent() {
-            watch.end(0);
-        } else {
+        if !closed {
             let text = "the program has no end: M2 or M30 in its last line";
             watch.faults.add(Fault::at("no-end", 0, text));
-            watch.end(0);
         }
-    }
-    understood
-}
-
-/// The next block that can be read. After the end nothing is read by a control, so that what
-/// cannot be read there is text like any other.
-fn next_block(blocks: &mut Blocks, watch: &mut Watch, understood: &mut bool) -> Option<Block> {
-    loop {
-        match blocks.next()? {
-            Ok(block) => return Some(block),
-            Err(fault) if watch.ended && fault.code == "percent" => {}
-            Err(fault) => {
-                *understood &= watch.ended;
-                watch.faults.add(fault);
-            }
-        }
+        watch.end(0);
     }
 }
 

@@ -6,7 +6,8 @@ use super::inputs::{ExpectedPocket, Limits, Tolerances, Workpiece};
 use super::simulation::bundle::{BRUSH_HEIGHT_MM, BRUSH_WIDTH_MM, Bundle, Plane};
 use super::simulation::profile::Step;
 use super::watch::Watch;
-use super::{ProgramReport, report, run};
+use super::{Program, ProgramReport, Until, report, run};
+use std::io::{BufRead, Cursor, Seek};
 
 /// Planes beyond the mortises stand so many radii apart: no cut hides between them.
 const APART_OUTSIDE: f64 = 0.25;
@@ -14,10 +15,52 @@ const APART_OUTSIDE: f64 = 0.25;
 /// And within a mortise, as where paths end in a bundle.
 const APART_INSIDE: f64 = 1.0 / 12.0;
 
-/// Proves a program that cuts mortises: all of [`super::prove_program`]'s watches, but that the
-/// cutter may go down along a ramp inside a mortise; and on every plane along the rail the cut must
-/// be the mortises less the circles in their corners, to their depth, and nothing else. The reports
-/// stand for the mortises in their order.
+impl<R: BufRead + Seek> Program<R> {
+    /// Proves the next part, which cuts mortises: all watches of [`Program::notches`], but that the
+    /// cutter may go down along a ramp inside a mortise; and on every plane along the rail the cut must
+    /// be the mortises less the circles in their corners, to their depth, and nothing else. The reports
+    /// stand for the mortises in their order.
+    pub fn pockets(
+        &mut self,
+        workpiece: &Workpiece,
+        expected: &[ExpectedPocket],
+        limits: &Limits,
+        tolerances: &Tolerances,
+        until: Until,
+    ) -> ProgramReport {
+        let radius = limits.tool_radius_mm();
+        let planes = planes(workpiece, expected, radius, tolerances);
+        let bundle = Bundle::at_planes(workpiece, radius, &planes);
+        let mut watch = Watch::new(workpiece, limits, bundle);
+        watch.pockets = expected;
+        let mut reports = Vec::new();
+        if run(&mut self.text, &mut watch, until) {
+            let mut faults = surplus(&watch.bundle, expected, tolerances);
+            for pocket in expected {
+                let measured = Measured::of(&watch.bundle, pocket, radius, tolerances);
+                let (report, found) = measured.close(pocket, tolerances);
+                reports.push(report);
+                faults.extend(found);
+            }
+            faults.into_iter().for_each(|fault| watch.faults.add(fault));
+        }
+        for pocket in expected {
+            let [x, y] = [pocket.x_mm, pocket.y_mm].map(|[low, high]| high - low);
+            if limits.tool_diameter_mm > x.min(y) + BRUSH_WIDTH_MM {
+                let text = format!(
+                    "the cutter of {} is wider than mortise {}, {}",
+                    figure(limits.tool_diameter_mm),
+                    pocket.index,
+                    figure(x.min(y))
+                );
+                watch.faults.add(Fault::at("tool-too-wide", 0, text));
+            }
+        }
+        report(watch, reports)
+    }
+}
+
+/// Proves a program that is all of one part and cuts mortises.
 pub fn prove_pockets(
     text: &[u8],
     workpiece: &Workpiece,
@@ -25,35 +68,8 @@ pub fn prove_pockets(
     limits: &Limits,
     tolerances: &Tolerances,
 ) -> ProgramReport {
-    let radius = limits.tool_radius_mm();
-    let planes = planes(workpiece, expected, radius, tolerances);
-    let bundle = Bundle::at_planes(workpiece, radius, &planes);
-    let mut watch = Watch::new(workpiece, limits, bundle);
-    watch.pockets = expected;
-    let mut reports = Vec::new();
-    if run(text, &mut watch) {
-        let mut faults = surplus(&watch.bundle, expected, tolerances);
-        for pocket in expected {
-            let measured = Measured::of(&watch.bundle, pocket, radius, tolerances);
-            let (report, found) = measured.close(pocket, tolerances);
-            reports.push(report);
-            faults.extend(found);
-        }
-        faults.into_iter().for_each(|fault| watch.faults.add(fault));
-    }
-    for pocket in expected {
-        let [x, y] = [pocket.x_mm, pocket.y_mm].map(|[low, high]| high - low);
-        if limits.tool_diameter_mm > x.min(y) + BRUSH_WIDTH_MM {
-            let text = format!(
-                "the cutter of {} is wider than mortise {}, {}",
-                figure(limits.tool_diameter_mm),
-                pocket.index,
-                figure(x.min(y))
-            );
-            watch.faults.add(Fault::at("tool-too-wide", 0, text));
-        }
-    }
-    report(watch, reports)
+    let mut program = Program::new(Cursor::new(text));
+    program.pockets(workpiece, expected, limits, tolerances, Until::End)
 }
 
 /// Where planes stand: at both walls across y, just inside and just outside of what is allowed,

@@ -16,13 +16,16 @@ pub struct Trace {
     pub to: [Option<f64>; 3],
 }
 
-/// The ends of a program's moves, in order, up to its end or to the first line that cannot be
-/// understood; at most `most` of them.
-pub fn trace(text: &[u8], most: usize) -> Vec<Trace> {
+/// The ends of a program's moves, in order, up to its end, to a line, or to the first one that cannot
+/// be understood.
+pub fn trace(text: &[u8], last: usize) -> Vec<Trace> {
     let mut machine = Machine::new(Settings::default());
     let mut traces: Vec<Trace> = Vec::new();
     for block in blocks(text) {
         let Ok(block) = block else { break };
+        if block.line > last {
+            break;
+        }
         let mut ended = false;
         let mut see = |event| match event {
             Event::Move(Move {
@@ -33,10 +36,9 @@ pub fn trace(text: &[u8], most: usize) -> Vec<Trace> {
             } => ended = true,
             _ => {}
         };
-        if machine.execute(&block, &mut see).is_err() || ended || traces.len() >= most {
+        if machine.execute(&block, &mut see).is_err() || ended {
             break;
         }
     }
-    traces.truncate(most);
     traces
 }

@@ -1,15 +1,76 @@
 //! Files written whole or not at all.
 
 use std::fs;
-use std::io::{self, Write};
+use std::io::{self, Seek, Write};
 use std::path::{Path, PathBuf};
-use tempfile::NamedTempFile;
+use tempfile::{NamedTempFile, SpooledTempFile};
 
 /// Files that get their names together, once all of them are complete on the disk.
 #[derive(Debug, Default)]
 pub struct Batch {
     inputs: Vec<PathBuf>,
     files: Vec<(PathBuf, NamedTempFile)>,
+}
+
+/// What a file is to hold.
+#[derive(Debug)]
+pub enum Content {
+    /// All of it, at hand.
+    Whole(Vec<u8>),
+    /// Text of any length, kept out of memory where it is long.
+    Spooled {
+        /// The text, from its beginning.
+        text: SpooledTempFile,
+        /// Its length, bytes.
+        length: u64,
+    },
+}
+
+/// Text longer than this is kept in a temporary file, bytes.
+const MOST_IN_MEMORY: usize = 1 << 20;
+
+impl From<Vec<u8>> for Content {
+    fn from(bytes: Vec<u8>) -> Self {
+        Content::Whole(bytes)
+    }
+}
+
+impl Content {
+    /// Text as a writer hands it on.
+    ///
+    /// # Errors
+    /// Those of the writer, and of the temporary file.
+    pub fn spooled(
+        write: impl FnOnce(&mut SpooledTempFile) -> io::Result<()>,
+    ) -> io::Result<Content> {
+        let mut text = SpooledTempFile::new(MOST_IN_MEMORY);
+        write(&mut text)?;
+        let length = text.stream_position()?;
+        text.rewind()?;
+        Ok(Content::Spooled { text, length })
+    }
+
+    /// Bytes.
+    pub fn length(&self) -> u64 {
+        match self {
+            Content::Whole(bytes) => bytes.len() as u64,
+            Content::Spooled { length, .. } => *length,
+        }
+    }
+
+    fn copy_to(self, file: &mut impl Write) -> io::Result<()> {
+        match self {
+            Content::Whole(bytes) => file.write_all(&bytes),
+            Content::Spooled { mut text, length } => {
+                text.rewind()?;
+                let copied = io::copy(&mut text, file)?;
+                let whole = copied == length;
+                whole
+                    .then_some(())
+                    .ok_or(io::ErrorKind::UnexpectedEof.into())
+            }
+        }
+    }
 }
 
 /// Why a file could not be written.
@@ -34,7 +95,7 @@ impl Batch {
     ///
     /// # Errors
     /// Where the place is an input, a folder, a link, or cannot be written.
-    pub fn add(&mut self, path: &Path, content: &[u8]) -> Result<(), WriteError> {
+    pub fn add(&mut self, path: &Path, content: impl Into<Content>) -> Result<(), WriteError> {
         let refuse = |message: &str| WriteError {
             path: path.to_owned(),
             message: message.into(),
@@ -59,7 +120,7 @@ impl Batch {
         }
         let write = || -> io::Result<NamedTempFile> {
             let mut file = NamedTempFile::new_in(folder(path))?;
-            file.write_all(content)?;
+            content.into().copy_to(&mut file)?;
             file.as_file().sync_all()?;
             Ok(file)
         };
@@ -122,8 +183,12 @@ mod tests {
         let (input, output) = (folder.path().join("job.toml"), folder.path().join("out.nc"));
         fs::write(&input, "x").unwrap();
         let mut batch = Batch::new(vec![input.clone()]);
-        assert!(batch.add(&folder.path().join("./job.toml"), b"y").is_err());
-        batch.add(&output, b"y").unwrap();
+        assert!(
+            batch
+                .add(&folder.path().join("./job.toml"), b"y".to_vec())
+                .is_err()
+        );
+        batch.add(&output, b"y".to_vec()).unwrap();
         assert!(!output.exists());
         batch.commit().unwrap();
         assert_eq!(fs::read(&output).unwrap(), b"y");
@@ -131,10 +196,31 @@ mod tests {
     }
 
     #[test]
+    fn long_text_comes_out_as_it_went_in() {
+        let folder = tempfile::tempdir().unwrap();
+        for count in [0, 10, MOST_IN_MEMORY] {
+            let path = folder.path().join(count.to_string());
+            let mut content =
+                Content::spooled(|out| (0..count).try_for_each(|at| write!(out, "{}", at % 10)))
+                    .unwrap();
+            assert_eq!(content.length(), count as u64);
+            // Whoever reads it first leaves it somewhere in the middle.
+            if let Content::Spooled { text, .. } = &mut content {
+                text.seek(io::SeekFrom::Start(3)).unwrap();
+            }
+            let mut batch = Batch::default();
+            batch.add(&path, content).unwrap();
+            batch.commit().unwrap();
+            let wanted: String = (0..count).map(|at| (at % 10).to_string()).collect();
+            assert!(fs::read(&path).unwrap() == wanted.as_bytes(), "{count}");
+        }
+    }
+
+    #[test]
     fn a_batch_that_is_dropped_leaves_nothing() {
         let folder = tempfile::tempdir().unwrap();
         let mut batch = Batch::default();
-        batch.add(&folder.path().join("a"), b"y").unwrap();
+        batch.add(&folder.path().join("a"), b"y".to_vec()).unwrap();
         drop(batch);
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
     }

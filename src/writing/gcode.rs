@@ -5,7 +5,7 @@
 //! on, spindle and dwell in blocks of their own, one motion word a block.
 
 use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd};
-use crate::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath, Work};
+use crate::instructions::tool_path::{Motion, Move, NotchPath, Part, Position, ToolPath, Work};
 use crate::units::{Digits, NotPrintable};
 use std::io::{self, Write};
 
@@ -20,20 +20,26 @@ const PORTION: usize = 1 << 16;
 /// # Errors
 /// [`NotPrintable`] where a figure is not finite.
 pub fn program(path: &ToolPath, controller: &Controller) -> Result<String, NotPrintable> {
+    let part = Part {
+        path,
+        message: String::new(),
+    };
     let mut text = Vec::new();
     // Memory takes everything: what fails is a figure.
-    write_program(path, controller, &mut text).map_err(|_| NotPrintable)?;
+    write_program([part], controller, &mut text).map_err(|_| NotPrintable)?;
     String::from_utf8(text).map_err(|_| NotPrintable)
 }
 
-/// Writes the program of a tool path, portion by portion, so that it needs no room of its own that
-/// grows with the program.
+/// Writes a program of one or several parts, portion by portion, so that it needs no room of its
+/// own that grows with the program. Between parts it stops, the tool up and the spindle off, and
+/// tells what comes next; every part states its modes anew and starts the spindle, so that a person
+/// can start the program at any of its stops.
 ///
 /// # Errors
 /// Those of `out`, and [`NotPrintable`] as [`io::ErrorKind::InvalidData`] where a figure is not
 /// finite.
-pub fn write_program(
-    path: &ToolPath,
+pub fn write_program<'a>(
+    parts: impl IntoIterator<Item = Part<'a>>,
     controller: &Controller,
     out: &mut impl Write,
 ) -> io::Result<()> {
@@ -46,20 +52,14 @@ pub fn write_program(
     if controller.percent_signs {
         program.line(b"%")?;
     }
-    let (work, one) = match path.work {
-        Work::Notches => ("notching", "Notch"),
-        Work::Mortises => ("mortising", "Mortise"),
-    };
-    program.comment(&format!("Lapwright {work} program"))?;
-    for remark in &path.remarks {
-        program.comment(remark)?;
+    for (at, Part { path, message }) in parts.into_iter().enumerate() {
+        if at == 0 {
+            program.title(path)?;
+        } else {
+            program.stop(path, &message)?;
+        }
+        program.part(path)?;
     }
-    program.head(path)?;
-    for notch in &path.notches {
-        program.notch(one, notch)?;
-    }
-    program.block(&[("G0 Z", Some(path.safe_z))], controller.decimals)?;
-    program.block(&[("M5", None)], 0)?;
     let end = match controller.program_end {
         ProgramEnd::M2 => "M2",
         ProgramEnd::M30 => "M30",
@@ -143,6 +143,46 @@ impl<W: Write> Program<'_, W> {
             }
         }
         self.end_line()
+    }
+
+    /// What is said once, before anything else.
+    fn title(&mut self, path: &ToolPath) -> io::Result<()> {
+        self.comment(match path.work {
+            Work::Notches => "Lapwright notching program",
+            Work::Mortises => "Lapwright mortising program",
+        })?;
+        for remark in path.job.iter().chain(&path.set_up).chain(&path.safety) {
+            self.comment(remark)?;
+        }
+        Ok(())
+    }
+
+    /// A stop for a hand, and what it has to do. The last comment is a message, which RS274/NGC
+    /// shows (NISTIR 6556, 3.3.4); for other controls it is a comment like any other.
+    fn stop(&mut self, path: &ToolPath, message: &str) -> io::Result<()> {
+        for remark in &path.set_up {
+            self.comment(remark)?;
+        }
+        let plain: String = message.chars().filter_map(plain).collect();
+        let plain = plain
+            .get(..self.controller.longest_line - 6)
+            .unwrap_or(&plain);
+        self.line(format!("(MSG,{plain})").as_bytes())?;
+        self.block(&[("M0", None)], 0)
+    }
+
+    /// A part from its modes to the stop of the spindle, the tool up.
+    fn part(&mut self, path: &ToolPath) -> io::Result<()> {
+        self.head(path)?;
+        let one = match path.work {
+            Work::Notches => "Notch",
+            Work::Mortises => "Mortise",
+        };
+        for notch in path.cuts.all() {
+            self.notch(one, &notch)?;
+        }
+        self.block(&[("G0 Z", Some(path.safe_z))], self.controller.decimals)?;
+        self.block(&[("M5", None)], 0)
     }
 
     /// Modes, the first rise, the spindle and the wait for it.
@@ -260,6 +300,7 @@ fn figure(value: f64, places: u32) -> io::Result<Digits> {
 mod tests {
     use super::*;
     use crate::instructions::tool_path::Move;
+    use std::sync::Arc;
 
     fn controller() -> Controller {
         Controller {
@@ -278,12 +319,12 @@ mod tests {
             "MSG,hello",
             "\u{2212}5 \u{b0}!?~$",
         ] {
-            let remarks = vec![
+            let set_up = vec![
                 format!("Job {title}"),
                 format!("Job {}", "word ".repeat(40) + title),
             ];
             let path = ToolPath {
-                remarks,
+                set_up,
                 spindle_rpm: 1e4,
                 spin_up_s: 3.0,
                 safe_z: 8.0,
@@ -352,10 +393,10 @@ mod tests {
                 to: Position { x: 0.0, y: 0.0, z },
             };
             let path = ToolPath {
-                notches: vec![NotchPath {
+                cuts: Arc::new(vec![NotchPath {
                     index: 1,
                     moves: vec![step(Motion::Rapid, 8.0), step(Motion::Cut(planned), -1.0)],
-                }],
+                }]),
                 ..ToolPath::default()
             };
             let text = program(&path, &controller()).unwrap();
@@ -375,10 +416,10 @@ mod tests {
             },
         };
         let path = ToolPath {
-            notches: vec![NotchPath {
+            cuts: Arc::new(vec![NotchPath {
                 index: 1,
                 moves: (0..100_001).map(step).collect(),
-            }],
+            }]),
             ..ToolPath::default()
         };
         let controller = Controller {
@@ -392,6 +433,52 @@ mod tests {
             "{}",
             &text[text.len() - 60..]
         );
+    }
+
+    #[test]
+    fn parts_can_be_started_alone() {
+        let path = |rpm| ToolPath {
+            job: vec!["Job".into()],
+            set_up: vec![format!("Notch 3 on the key, {rpm}")],
+            safety: vec!["Safety".into()],
+            spindle_rpm: rpm,
+            spin_up_s: 3.0,
+            safe_z: 8.0,
+            ..ToolPath::default()
+        };
+        let (first, second) = (path(9000.0), path(8000.0));
+        let part = |path, message: &str| Part {
+            path,
+            message: message.into(),
+        };
+        let parts = [
+            part(&first, ""),
+            part(&second, "Set-up 2"),
+            part(&second, "Set-up (2), run: 2 of 2"),
+        ];
+        let mut text = Vec::new();
+        let controller = Controller {
+            line_numbers: true,
+            ..controller()
+        };
+        write_program(parts, &controller, &mut text).unwrap();
+        let text = String::from_utf8(text).unwrap();
+        let again = "G21|G17 G90 G94|G54|G0 Z8.000|S8000 M3|G4 P3.0|G0 Z8.000|M5";
+        let wanted = format!(
+            "(Lapwright notching program)|(Job)|(Notch 3 on the key, 9000)|(Safety)|{}|\
+             (Notch 3 on the key, 8000)|(MSG,Set-up 2)|M0|{again}|\
+             (Notch 3 on the key, 8000)|(MSG,Set-up  2 , run, 2 of 2)|M0|{again}|M30",
+            again.replace("8000 M", "9000 M")
+        );
+        let bare: Vec<&str> = text
+            .lines()
+            .map(|line| match line.strip_prefix('N') {
+                Some(numbered) => numbered.split_once(' ').unwrap().1,
+                None => line,
+            })
+            .collect();
+        assert_eq!(bare.join("|"), wanted);
+        assert!(text.contains("\nN9 M0\nN10 G21\n"));
     }
 
     #[test]

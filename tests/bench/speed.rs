@@ -7,7 +7,7 @@
 use lapwright::dialects::{Controller, ProgramEnd};
 use lapwright::geometry::Point;
 use lapwright::instructions::outline::{Path, SheetDrawing, Work};
-use lapwright::instructions::tool_path::{Motion, Move, NotchPath, Position, ToolPath};
+use lapwright::instructions::tool_path::{Motion, Move, NotchPath, Part, Position, ToolPath};
 use lapwright::machines::Colours;
 use lapwright::verification::gcode::program::blocks;
 use lapwright::verification::inputs::{Limits, Tolerances, Workpiece};
@@ -16,6 +16,7 @@ use lapwright::writing::dxf::{DxfVersion, dxf};
 use lapwright::writing::gcode::{program, write_program};
 use std::io::{BufWriter, Write};
 use std::process::Command;
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 const CONTROLLER: Controller = Controller {
@@ -49,12 +50,18 @@ fn path(moves: usize) -> ToolPath {
         }
     };
     ToolPath {
-        remarks: Vec::new(),
         spindle_rpm: 16_000.0,
         spin_up_s: 3.0,
         safe_z: 8.0,
-        notches: (0..20).map(notch).collect(),
+        cuts: Arc::new((0..20).map(notch).collect::<Vec<_>>()),
         ..ToolPath::default()
+    }
+}
+
+fn part(path: &ToolPath) -> Part<'_> {
+    Part {
+        path,
+        message: String::new(),
     }
 }
 
@@ -192,7 +199,7 @@ fn main() {
             copy.into_inner().unwrap()
         });
         let (streamed, ()) = best(|| {
-            write_program(&path, &CONTROLLER, &mut std::io::sink()).unwrap();
+            write_program([part(&path)], &CONTROLLER, &mut std::io::sink()).unwrap();
         });
         let megabytes = bytes.len() as f64 / 1e6;
         println!("{moves} moves, {megabytes:.2} MB");

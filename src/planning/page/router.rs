@@ -36,21 +36,23 @@ pub(super) fn part_of(work: &Work<'_>, plan: &RouterPlan, router: &Router) -> Pa
 
 fn router_ready(work: &Work<'_>, plan: &RouterPlan) -> Vec<Phrase> {
     let section = &work.lattice.section;
-    let mut items: Vec<Phrase> = plan
-        .setups
-        .iter()
-        .map(|setup| {
-            phrase!(
-                "{} {} ({}), {} thick, {} deep; program {} loaded.",
-                setup.count,
-                plural(setup.count, setup.family),
-                &setup.strips,
-                Mm(section.thickness),
-                Mm(section.depth),
-                &setup.file
-            )
-        })
-        .collect();
+    let strips = |setup: &RouterSetup| {
+        let mut item = phrase!(
+            "{} {} ({}), {} thick, {} deep",
+            setup.count,
+            plural(setup.count, setup.family),
+            &setup.strips,
+            Mm(section.thickness),
+            Mm(section.depth)
+        );
+        item.append(match setup.after_stop {
+            None => phrase!("; program {} loaded.", &setup.file),
+            Some(0) => phrase!("; program {} loaded, which has all set-ups.", &setup.file),
+            Some(_) => phrase!("."),
+        });
+        item
+    };
+    let mut items: Vec<Phrase> = plan.setups.iter().map(strips).collect();
     if let Some(setup) = plan.setups.first() {
         items.push(phrase!(
             "Flat-ended cutter, {} over its edges, measured.",

@@ -232,7 +232,7 @@ pub(super) fn play(setup: &RouterSetup) -> Play {
     let title = format!("Tool's way from above: {} {}", setup.family, setup.strips);
     let drawing = drawn(&title, |pencil| {
         strips(pencil, setup);
-        for path in &setup.path.notches {
+        for path in setup.path.cuts.all() {
             let points = path
                 .moves
                 .iter()
@@ -242,7 +242,7 @@ pub(super) fn play(setup: &RouterSetup) -> Play {
         pencil.zero((0.0, front));
     });
     let mut stops = Vec::new();
-    for path in &setup.path.notches {
+    for path in setup.path.cuts.all() {
         stops.extend(path.moves.iter().map(|step| PlayStop {
             at: step.to,
             notch: path.index,

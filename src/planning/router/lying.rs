@@ -94,7 +94,7 @@ pub(super) fn marking(setup: &RouterSetup, plan: &RouterPlan) -> Option<Phrase> 
     let mut own = (plan.setups.iter()).filter(|other| other.bundle == setup.bundle);
     let first = own.next()?;
     let matters = own.next().is_some() || setup.from_square > 0.0 || !setup.turned.is_empty();
-    (first == setup && matters)
+    (std::ptr::eq(first, setup) && matters)
         .then(|| phrase!("Mark the datum end and the front face of every strip."))
 }
 

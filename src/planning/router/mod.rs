@@ -16,15 +16,14 @@ mod split;
 mod time;
 
 use super::stock::measured_stock;
-use crate::dialects::PathMode;
+use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
 use crate::instructions::router::{ClampFigures, RouterPlan, RouterSetup};
-use crate::instructions::tool_path::NotchPath;
 use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::{Clamp, Router};
 use cutting::CuttingData;
 use held::Held;
-use notch_path::{Slot, notch_moves};
+use notch_path::{Slot, Slots, notch_moves};
 use split::Reach;
 use std::f64::consts::FRAC_PI_2;
 
@@ -80,8 +79,17 @@ pub fn plan_router(
     }
     warnings.extend(setting.bending(&held));
     let count = held.len();
-    let setup = |(at, held): (usize, &Held<'_>)| setting.setup(held, machine, file_name(at, count));
-    let setups: Vec<RouterSetup> = held.iter().enumerate().map(setup).collect();
+    let setup = |(at, held): (usize, &Held<'_>)| {
+        let file = match router.controller.set_ups {
+            SetUps::Files => file_name(at, count),
+            SetUps::OneFile => file_name(0, 1),
+        };
+        setting.setup(held, machine, file)
+    };
+    let mut setups: Vec<RouterSetup> = held.iter().enumerate().map(setup).collect();
+    if router.controller.set_ups == SetUps::OneFile {
+        number_stops(&mut setups);
+    }
     let plan = RouterPlan {
         title: lattice.title.clone(),
         machine: machine.to_owned(),
@@ -94,6 +102,15 @@ pub fn plan_router(
         clamps: router.fixture.clamps.iter().map(clamp_figures).collect(),
     };
     Ok((plan, warnings))
+}
+
+/// The program of all set-ups stops before every run but the first.
+fn number_stops(setups: &mut [RouterSetup]) {
+    let mut runs = 0;
+    for setup in setups {
+        setup.after_stop = Some(runs);
+        runs += setup.runs;
+    }
 }
 
 fn clamp_figures(clamp: &Clamp) -> ClampFigures {
@@ -231,17 +248,12 @@ impl Setting<'_> {
         Some(held.collect())
     }
 
-    fn paths(
-        &self,
-        held: &Held<'_>,
-        depth_steps: usize,
-        safe_z: f64,
-        short_ways: bool,
-    ) -> Vec<NotchPath> {
+    /// The ways of the notches that a program cuts, in their order.
+    fn slots(&self, held: &Held<'_>, depth_steps: usize, safe_z: f64, short_ways: bool) -> Slots {
         let Router { tool, cutting, .. } = self.router;
         let [low_y, high_y] = self.turns(held);
         let mut behind = false;
-        let mut paths = Vec::new();
+        let mut slots = Vec::new();
         for (index, notch) in held.cut.iter().zip(held.notches()) {
             let slot = Slot {
                 bed: held.bed,
@@ -262,13 +274,9 @@ impl Setting<'_> {
                 wall_feed: self.wall_feed(held.square_width(notch)),
                 plunge_feed: self.data.plunge,
             };
-            let moves = notch_moves(&slot);
-            behind = moves.last().is_some_and(|step| step.to.y > 0.0);
-            paths.push(NotchPath {
-                index: index + 1,
-                moves,
-            });
+            behind = (notch_moves(&slot).last()).is_some_and(|step| step.to.y > 0.0);
+            slots.push((index + 1, slot));
         }
-        paths
+        Slots(slots)
     }
 }

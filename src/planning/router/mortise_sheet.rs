@@ -1,7 +1,7 @@
 //! What is told of a rail's program: on the sheet, and at its head.
 
+use super::sheet::program_words;
 use crate::instructions::rails::{PocketFigures, RailProgram};
-use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -65,7 +65,11 @@ fn program_section(program: &RailProgram) -> Section {
     };
     let minutes = decimal(program.time_s / 60.0, 1).unwrap_or_default();
     let figures = vec![
-        Figure::new("program", program.file.as_str(), runs(program)),
+        Figure::new(
+            "program",
+            program.file.as_str(),
+            program_words(program.after_stop, program.rails.len()).unwrap_or(runs(program)),
+        ),
         Figure::new("X zero", "left", zeros(program)),
         Figure::new(
             "time",
@@ -128,7 +132,7 @@ fn figures(program: &RailProgram) -> Vec<Figure> {
 }
 
 fn steps(program: &RailProgram) -> Vec<Phrase> {
-    vec![
+    let mut steps = vec![
         phrase!("Mark both inner corners of the frame on the rail's inner face."),
         phrase!(
             "Clamp the rail by its front and back faces, inner face up and level, front face toward Y zero and along X; no jaw above the inner face."
@@ -155,15 +159,19 @@ fn steps(program: &RailProgram) -> Vec<Phrase> {
             "Square the corners with a chisel, or round the strips' ends by {}.",
             Mm(program.corner_radius_mm)
         ),
-    ]
+    ];
+    if program.after_stop.is_some() {
+        steps.push(phrase!(
+            "The program stops after every rail and tells which is next: put it in the same way, X at its mark where it was set, hands away, then let it go on. The spindle starts again by itself."
+        ));
+    }
+    steps
 }
 
-/// What stands at the head of a rail's program.
-pub(super) fn program_remarks(program: &RailProgram, title: &str, machine: &str) -> Vec<String> {
+/// What a rail's program says of it.
+pub(super) fn program_remarks(program: &RailProgram) -> Vec<String> {
     let mm = |value: f64| Mm(value).text(UnitSystem::Millimetres);
-    let mut remarks = vec![
-        format!("Job {title}"),
-        format!("Machine {machine}"),
+    vec![
         format!("Mortises in {}, {}", names(program), runs(program)),
         format!(
             "Rail {} front to back, {} between the inner corners, inner face up, front face toward Y zero",
@@ -184,8 +192,5 @@ pub(super) fn program_remarks(program: &RailProgram, title: &str, machine: &str)
             program.mortises.len(),
             mm(program.depth_mm)
         ),
-    ];
-    let notes = SafetyNotes::for_mortises(true);
-    remarks.extend(notes.notes().iter().map(|note| format!("Safety {note}")));
-    remarks
+    ]
 }

@@ -5,19 +5,22 @@ use super::cutting::{CuttingData, deflection, deflection_warning};
 use super::mortise_sheet::program_remarks;
 use super::notch_path::levels;
 use super::passes::depth_steps;
-use super::pocket_path::{Pocket, Rows, pocket_moves, ramp, ramp_legs};
+use super::pocket_path::{Pocket, Pockets, Rows, ramp, ramp_legs};
+use super::sheet::{job_remarks, safety_remarks};
 use super::time::ways;
 use super::{MOST_PASSES, safe_height};
-use crate::dialects::PathMode;
+use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::rails::{LyingRail, PocketFigures, RailProgram};
-use crate::instructions::tool_path::{NotchPath, ToolPath, Work};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::tool_path::{ToolPath, Work};
 use crate::lattice::{Frame, Lattice, Rail};
 use crate::machines::Router;
 use crate::phrase;
 use crate::planning::rails::rail_names;
 use crate::units::{AtLeast, Mm};
+use std::sync::Arc;
 
 /// How long the tool stands in corners that the control would round, seconds: what most controls
 /// state a wait in. A wait keeps the axes still (NISTIR 6556, 3.5.4).
@@ -63,9 +66,17 @@ pub fn plan_mortises(
     let bent = deflection(router, data.feed, data.rpm, step);
     warnings.extend(deflection_warning(router, bent, step));
     let count = beds.len();
-    let programs = beds.iter().enumerate();
-    let programs = programs.map(|(at, bed)| setting.program(bed, file_name(at, count)));
-    Ok((programs.collect(), warnings))
+    let mut programs = Vec::new();
+    let mut runs = 0;
+    for (at, bed) in beds.iter().enumerate() {
+        let (file, after_stop) = match router.controller.set_ups {
+            SetUps::Files => (file_name(at, count), None),
+            SetUps::OneFile => (file_name(0, 1), Some(runs)),
+        };
+        programs.push(setting.program(bed, file, after_stop));
+        runs += bed.rails.len();
+    }
+    Ok((programs, warnings))
 }
 
 /// Rails that lie alike: walls of their mortises along X.
@@ -160,29 +171,26 @@ impl Setting<'_> {
         Rows::of(sides, tool.diameter, cutting.wall_allowance)
     }
 
-    fn program(&self, bed: &Bed, file: String) -> RailProgram {
+    fn program(&self, bed: &Bed, file: String, after_stop: Option<usize>) -> RailProgram {
         let Router { tool, cutting, .. } = self.router;
         let (step_down, steps) = self.step_down();
         let safe_z = safe_height(self.router);
         let levels = levels(self.depth, steps, cutting.floor_allowance);
         let exact = self.router.controller.path_mode == Some(PathMode::ExactPath);
-        let path = |(index, x): (usize, &[f64; 2])| NotchPath {
-            index,
-            moves: pocket_moves(&Pocket {
-                x: *x,
-                y: self.y,
-                levels: levels.clone(),
-                tool_diameter: tool.diameter,
-                safe_z,
-                wall_allowance: cutting.wall_allowance,
-                spring_pass: cutting.spring_pass,
-                rest: (!exact).then_some(REST_S),
-                feed: self.data.feed,
-                plunge_feed: self.data.plunge,
-            }),
+        let pocket = |x: &[f64; 2]| Pocket {
+            x: *x,
+            y: self.y,
+            levels: levels.clone(),
+            tool_diameter: tool.diameter,
+            safe_z,
+            wall_allowance: cutting.wall_allowance,
+            spring_pass: cutting.spring_pass,
+            rest: (!exact).then_some(REST_S),
+            feed: self.data.feed,
+            plunge_feed: self.data.plunge,
         };
-        let paths: Vec<NotchPath> = (1..).zip(&bed.mortises).map(path).collect();
-        let ways = ways(self.router, &paths);
+        let pockets = Pockets(bed.mortises.iter().map(pocket).collect());
+        let ways = ways(self.router, &pockets);
         let figures = |(index, [near, far]): (usize, &[f64; 2])| PocketFigures {
             index,
             near_edge_mm: *near,
@@ -190,6 +198,7 @@ impl Setting<'_> {
         };
         let mut program = RailProgram {
             file,
+            after_stop,
             rails: bed.rails.clone(),
             inner_length_mm: bed.length,
             stock_y_mm: [0.0, self.thickness],
@@ -210,14 +219,16 @@ impl Setting<'_> {
             time_s: self.router.spindle.spin_up + ways.time_s,
             path: ToolPath {
                 work: Work::Mortises,
-                remarks: Vec::new(),
+                job: job_remarks(self.title, self.machine),
+                set_up: Vec::new(),
+                safety: safety_remarks(&SafetyNotes::for_mortises(true)),
                 spindle_rpm: self.data.rpm,
                 spin_up_s: self.router.spindle.spin_up,
                 safe_z,
-                notches: paths,
+                cuts: Arc::new(pockets),
             },
         };
-        program.path.remarks = program_remarks(&program, self.title, self.machine);
+        program.path.set_up = program_remarks(&program);
         program
     }
 

@@ -4,7 +4,7 @@
 
 use super::bed::Bed;
 use crate::geometry::SAME_POSITION_MM;
-use crate::instructions::tool_path::{Motion, Move, Position};
+use crate::instructions::tool_path::{Motion, Move, NotchPath, Notches, Position};
 
 /// What the path of a notch depends on. Millimetres in the program's frame, mm/min.
 #[derive(Debug, Clone, Copy)]
@@ -37,6 +37,20 @@ pub(super) struct Slot {
     /// For the wall passes.
     pub(super) wall_feed: f64,
     pub(super) plunge_feed: f64,
+}
+
+/// The notches of a program by their index, from 1, in the order in which they are cut.
+#[derive(Debug)]
+pub(super) struct Slots(pub(super) Vec<(usize, Slot)>);
+
+impl Notches for Slots {
+    fn notch(&self, at: usize) -> Option<NotchPath> {
+        let (index, slot) = self.0.get(at)?;
+        Some(NotchPath {
+            index: *index,
+            moves: notch_moves(slot),
+        })
+    }
 }
 
 /// Neighbouring roughing passes are at most this share of the tool's diameter apart, so that they

@@ -3,7 +3,7 @@
 
 use super::notch_path::lateral;
 use crate::geometry::SAME_POSITION_MM;
-use crate::instructions::tool_path::{Motion, Move, Position};
+use crate::instructions::tool_path::{Motion, Move, NotchPath, Notches, Position};
 
 /// Fall of a ramp over its length, 4.6 degrees. A few degrees are common practice, no source.
 const RAMP: f64 = 0.08;
@@ -27,6 +27,19 @@ pub(super) struct Pocket {
     pub(super) rest: Option<f64>,
     pub(super) feed: f64,
     pub(super) plunge_feed: f64,
+}
+
+/// The mortises of a program, in the order in which they are cut.
+#[derive(Debug)]
+pub(super) struct Pockets(pub(super) Vec<Pocket>);
+
+impl Notches for Pockets {
+    fn notch(&self, at: usize) -> Option<NotchPath> {
+        Some(NotchPath {
+            index: at + 1,
+            moves: pocket_moves(self.0.get(at)?),
+        })
+    }
 }
 
 /// The ways of the tool's centre in a pocket, from its middle. The long side may lie along X or Y.
@@ -71,7 +84,7 @@ pub(super) fn ramp_legs(step: f64, reach: f64, slope: f64) -> f64 {
 /// All moves of a mortise. At every depth: down along the first row, to and fro; the rows there and
 /// back, overlapping; then the walls in the climb direction. Stock lies on the right of a climb cut
 /// (see `notch_path`), so the way inside a pocket runs counter-clockwise seen from above.
-pub(super) fn pocket_moves(pocket: &Pocket) -> Vec<Move> {
+fn pocket_moves(pocket: &Pocket) -> Vec<Move> {
     let sides = [pocket.x, pocket.y].map(|[low, high]| high - low);
     let rows = Rows::of(sides, pocket.tool_diameter, pocket.wall_allowance);
     let first = rows.across.first().copied().unwrap_or(0.0);

@@ -2,15 +2,17 @@
 
 use super::bed::program_angle;
 use super::held::Held;
-use super::sheet::program_remarks;
+use super::sheet::{job_remarks, program_remarks, safety_remarks};
 use super::time::ways;
 use super::{Runs, Setting};
 use crate::geometry::PARALLEL_SINE;
 use crate::instructions::label_runs;
 use crate::instructions::router::{NotchBelow, Registered, RouterSetup, Stock, Trimmed};
+use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::{ToolPath, Work};
 use crate::lattice::{Bundle, StripId, Trim};
 use crate::machines::Router;
+use std::sync::Arc;
 
 impl Setting<'_> {
     /// All that is told of one program, and its moves.
@@ -26,6 +28,7 @@ impl Setting<'_> {
         let safe_z = self.safe_height();
         let mut setup = RouterSetup {
             file,
+            after_stop: None,
             bundle: held.number,
             part: held.part.0,
             parts: held.part.1,
@@ -68,14 +71,16 @@ impl Setting<'_> {
             time_s: 0.0,
             path: ToolPath {
                 work: Work::Notches,
-                remarks: Vec::new(),
+                job: job_remarks(&self.lattice.title, machine),
+                set_up: Vec::new(),
+                safety: safety_remarks(&SafetyNotes::for_router()),
                 spindle_rpm: self.data.rpm,
                 spin_up_s: self.router.spindle.spin_up,
                 safe_z,
-                notches: self.paths(held, steps, safe_z, cutting.short_ways),
+                cuts: Arc::new(self.slots(held, steps, safe_z, cutting.short_ways)),
             },
         };
-        setup.path.remarks = program_remarks(&setup, &self.lattice.title, machine);
+        setup.path.set_up = program_remarks(&setup);
         self.sum_up(&mut setup, held, steps);
         setup
     }
@@ -83,13 +88,13 @@ impl Setting<'_> {
     /// Ways and time.
     fn sum_up(&self, setup: &mut RouterSetup, held: &Held<'_>, steps: usize) {
         let cutting = self.router.cutting;
-        let all = ways(self.router, &setup.path.notches);
+        let all = ways(self.router, &*setup.path.cuts);
         setup.cutting_mm = all.cutting_mm;
         setup.rapid_mm = all.rapid_mm;
         setup.time_s = self.router.spindle.spin_up + all.time_s;
         if cutting.short_ways && !cutting.one_way {
-            let paths = self.paths(held, steps, setup.safe_z_mm, false);
-            setup.rapid_from_front_mm = Some(ways(self.router, &paths).rapid_mm);
+            let slots = self.slots(held, steps, setup.safe_z_mm, false);
+            setup.rapid_from_front_mm = Some(ways(self.router, &slots).rapid_mm);
         }
     }
 

@@ -141,7 +141,11 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
         ));
     }
     vec![
-        Figure::new("program", setup.file.as_str(), "load this file"),
+        Figure::new(
+            "program",
+            setup.file.as_str(),
+            program_words(setup.after_stop, setup.runs).unwrap_or("load this file".into()),
+        ),
         Figure::new("tool", Mm(setup.tool_diameter_mm), cutter),
         Figure::new("bundle", setup.strips_per_run, bundle_words(setup)),
         Figure::new("zero", "G54", zero(setup)),
@@ -196,6 +200,28 @@ fn feed_words(setup: &RouterSetup) -> String {
             "cutting, {} in wall passes; {down} mm/min down, beside the bundle",
             whole(walls)
         ),
+    }
+}
+
+/// Where a set-up's runs are in a program that has all set-ups.
+pub(super) fn program_words(after_stop: Option<usize>, runs: usize) -> Option<String> {
+    const ALL: &str = "load this file; it has all set-ups and stops between them";
+    Some(match (after_stop?, runs) {
+        (0, 1) => ALL.into(),
+        (0, runs) => format!(
+            "{ALL}: these runs before and after the first {}",
+            stops(runs - 1)
+        ),
+        (stop, 1) => format!("goes on after stop {stop}"),
+        (stop, runs) => format!("goes on after stops {stop} to {}", stop + runs - 1),
+    })
+}
+
+fn stops(count: usize) -> String {
+    if count == 1 {
+        "stop".into()
+    } else {
+        format!("{count} stops")
     }
 }
 
@@ -335,6 +361,26 @@ fn steps(setup: &RouterSetup, plan: &RouterPlan) -> Vec<Phrase> {
             Mm(setup.stock.y_mm[1] - setup.stock.y_mm[0]),
             Mm(-setup.stock.z_mm[0])
         ),
+    ]);
+    steps.extend(match setup.after_stop {
+        Some(stop) if stop > 0 => go_on(setup),
+        _ => start(setup),
+    });
+    steps.push(phrase!(
+        "Measure the first and the last notch: near edges from {}, width and depth, before you unclamp.",
+        measured_from(setup)
+    ));
+    if setup.after_stop.is_some() && setup.runs > 1 {
+        steps.push(phrase!(
+            "The program stops after every run: put in the next bundle in the same way, then let it go on."
+        ));
+    }
+    steps
+}
+
+/// From the tool to the first chip.
+fn start(setup: &RouterSetup) -> Vec<Phrase> {
+    vec![
         phrase!(
             "Fit the tool of {}; check its diameter and that its edges are clean.",
             Mm(setup.tool_diameter_mm)
@@ -345,22 +391,28 @@ fn steps(setup: &RouterSetup, plan: &RouterPlan) -> Vec<Phrase> {
             &setup.file
         ),
         phrase!("Set zero down again, close the enclosure, start; see the spindle up to speed."),
-        phrase!(
-            "Measure the first and the last notch: near edges from {}, width and depth, before you unclamp.",
-            measured_from(setup)
-        ),
-    ]);
-    steps
+    ]
 }
 
-/// What stands at the head of a set-up's program. Plain words; who writes the program sees to it
-/// that the controller can take them.
-pub(super) fn program_remarks(setup: &RouterSetup, title: &str, machine: &str) -> Vec<String> {
+/// From a stop of the program to the next chip.
+fn go_on(setup: &RouterSetup) -> Vec<Phrase> {
+    vec![
+        phrase!(
+            "Zero stays as it was set: {}. See that the top of the stock is where it was.",
+            zero(setup)
+        ),
+        phrase!(
+            "Take tools and hands away, close the enclosure, let the program go on: the spindle starts again by itself. See it up to speed."
+        ),
+    ]
+}
+
+/// What a set-up's program says of it. Plain words; who writes the program sees to it that the
+/// controller can take them.
+pub(super) fn program_remarks(setup: &RouterSetup) -> Vec<String> {
     let mm = |value: f64| Mm(value).text(UnitSystem::Millimetres);
     let [_, width] = setup.stock.y_mm;
     let mut remarks = vec![
-        format!("Job {title}"),
-        format!("Machine {machine}"),
         format!(
             "Set-up {} {}{} {}, {} face up{}",
             setup.count,
@@ -404,11 +456,16 @@ pub(super) fn program_remarks(setup: &RouterSetup, title: &str, machine: &str) -
             .iter()
             .map(|said| said.text(UnitSystem::Millimetres)),
     );
-    remarks.extend(
-        SafetyNotes::for_router()
-            .notes()
-            .iter()
-            .map(|note| format!("Safety {note}")),
-    );
     remarks
+}
+
+/// What programs say of their job and of safety.
+pub(super) fn job_remarks(title: &str, machine: &str) -> Vec<String> {
+    vec![format!("Job {title}"), format!("Machine {machine}")]
+}
+
+/// The notes as remarks.
+pub(super) fn safety_remarks(safety: &SafetyNotes) -> Vec<String> {
+    let notes = safety.notes().iter();
+    notes.map(|note| format!("Safety {note}")).collect()
 }

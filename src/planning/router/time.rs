@@ -1,7 +1,7 @@
 //! Ways and times of a program's moves.
 
 use crate::dialects::PathMode;
-use crate::instructions::tool_path::{Motion, NotchPath, Position};
+use crate::instructions::tool_path::{Motion, Notches, Position};
 use crate::machines::Router;
 
 /// What the moves of a program come to.
@@ -37,13 +37,15 @@ impl Leg {
 }
 
 /// Ways and time of the moves of notches, from the first one's start.
-pub(super) fn ways(router: &Router, notches: &[NotchPath]) -> Ways {
-    let rounds = router.controller.path_mode == Some(PathMode::Continuous);
-    let acceleration = router.travel.acceleration;
+pub(super) fn ways(router: &Router, cuts: &dyn Notches) -> Ways {
+    let mut clock = Clock {
+        acceleration: router.travel.acceleration,
+        rounds: router.controller.path_mode == Some(PathMode::Continuous),
+        ..Clock::default()
+    };
     let mut ways = Ways::default();
-    let mut legs = Vec::new();
     let mut at: Option<Position> = None;
-    for step in notches.iter().flat_map(|notch| &notch.moves) {
+    for step in cuts.all().flat_map(|notch| notch.moves) {
         let way = at.map_or(0.0, |at| at.distance(step.to));
         let speed = match step.motion {
             Motion::Rapid => {
@@ -56,16 +58,102 @@ pub(super) fn ways(router: &Router, notches: &[NotchPath]) -> Ways {
             }
             Motion::Air(feed) => feed,
             Motion::Rest(seconds) => {
-                ways.time_s += seconds + time(&legs, acceleration, rounds);
-                legs.clear();
+                ways.time_s += seconds;
+                clock.come_to_rest();
                 continue;
             }
         };
-        legs.extend(at.and_then(|at| Leg::of(at, step.to, speed / 60.0)));
+        clock.follow(at.and_then(|at| Leg::of(at, step.to, speed / 60.0)));
         at = Some(step.to);
     }
-    ways.time_s += time(&legs, acceleration, rounds);
+    clock.come_to_rest();
+    ways.time_s += clock.seconds;
     ways
+}
+
+/// Times moves as they come, and keeps only those whose speeds still depend on what follows.
+#[derive(Debug, Default)]
+struct Clock {
+    /// mm/s^2.
+    acceleration: f64,
+    /// Whether the control runs through corners.
+    rounds: bool,
+    /// Not timed yet.
+    legs: Vec<Leg>,
+    /// At the start of the first of them, mm/s.
+    enters: f64,
+    /// Of all that is timed.
+    seconds: f64,
+    /// How many were left when some were timed last.
+    kept: usize,
+}
+
+/// Moves that wait to be timed together.
+const WAITING: usize = 4096;
+
+impl Clock {
+    fn follow(&mut self, leg: Option<Leg>) {
+        self.legs.extend(leg);
+        if self.legs.len() >= WAITING.max(2 * self.kept) {
+            self.settle();
+        }
+    }
+
+    /// Times the moves after which the fastest of all could still be brought to rest before the
+    /// last one ends: what comes later cannot slow them.
+    fn settle(&mut self) {
+        let fastest = self.legs.iter().map(|leg| leg.speed).fold(0.0, f64::max);
+        let to_rest = fastest * fastest / (2.0 * self.acceleration);
+        let mut room = 0.0;
+        let within = |leg: &&Leg| {
+            let is_short = room < to_rest;
+            room += leg.length;
+            is_short
+        };
+        self.kept = self.legs.iter().rev().take_while(within).count();
+        let corners = self.corners();
+        self.time(self.legs.len() - self.kept, &corners);
+    }
+
+    /// Times all that is left, down to a stop.
+    fn come_to_rest(&mut self) {
+        let corners = self.corners();
+        self.time(self.legs.len(), &corners);
+    }
+
+    /// Greatest speeds at the starts and at the end of all moves that wait: in every corner what
+    /// the corner allows and what can be reached from the corners before and after it, with a stop
+    /// at the end.
+    fn corners(&self) -> Vec<f64> {
+        let legs = &self.legs;
+        let mut corners = vec![self.enters];
+        let pairs = legs.iter().zip(legs.iter().skip(1));
+        corners.extend(pairs.map(|(a, b)| corner_speed(a, b, self.acceleration, self.rounds)));
+        corners.push(0.0);
+        let reachable =
+            |from: f64, leg: &Leg| (from * from + 2.0 * self.acceleration * leg.length).sqrt();
+        let mut from = self.enters;
+        for (corner, leg) in corners.iter_mut().skip(1).zip(legs) {
+            *corner = corner.min(reachable(from, leg));
+            from = *corner;
+        }
+        let mut from = 0.0_f64;
+        for (corner, leg) in corners.iter_mut().rev().skip(1).zip(legs.iter().rev()) {
+            *corner = corner.min(reachable(from, leg));
+            from = *corner;
+        }
+        corners
+    }
+
+    /// Times the first `count` moves and lets go of them.
+    fn time(&mut self, count: usize, corners: &[f64]) {
+        let ends = corners.iter().zip(corners.iter().skip(1));
+        for ((enters, leaves), leg) in ends.zip(self.legs.drain(..count)) {
+            let ends = [*enters, *leaves];
+            self.seconds += move_time(leg.length, leg.speed, self.acceleration, ends);
+        }
+        self.enters = corners.get(count).copied().unwrap_or(0.0);
+    }
 }
 
 /// Greatest speed through the corner between two moves. One that keeps exactly to its path stops
@@ -91,32 +179,6 @@ fn corner_speed(before: &Leg, after: &Leg, acceleration: f64, rounds: bool) -> f
 
 /// Cosine of a turn that is none.
 const STRAIGHT: f64 = 1.0 - 1e-9;
-
-/// Seconds for moves one after the other from rest to rest, mm, mm/s, mm/s^2: the speed in every
-/// corner is the greatest from which the corners before and after it can be reached.
-fn time(legs: &[Leg], acceleration: f64, rounds: bool) -> f64 {
-    let mut corners = vec![0.0];
-    let pairs = legs.iter().zip(legs.iter().skip(1));
-    corners.extend(pairs.map(|(a, b)| corner_speed(a, b, acceleration, rounds)));
-    corners.push(0.0);
-    let reachable = |from: f64, leg: &Leg| (from * from + 2.0 * acceleration * leg.length).sqrt();
-    let mut from = 0.0_f64;
-    for (corner, leg) in corners.iter_mut().skip(1).zip(legs) {
-        *corner = corner.min(reachable(from, leg));
-        from = *corner;
-    }
-    let mut from = 0.0_f64;
-    for (corner, leg) in corners.iter_mut().rev().skip(1).zip(legs.iter().rev()) {
-        *corner = corner.min(reachable(from, leg));
-        from = *corner;
-    }
-    let ends = corners.iter().zip(corners.iter().skip(1));
-    ends.zip(legs)
-        .map(|((enters, leaves), leg)| {
-            move_time(leg.length, leg.speed, acceleration, [*enters, *leaves])
-        })
-        .sum()
-}
 
 /// Seconds for a straight way that is entered and left at given speeds, at constant acceleration: a
 /// trapezoid of speed where `speed` is reached, else two slopes that meet below it. mm, mm/s,
@@ -159,6 +221,53 @@ mod tests {
             .windows(2)
             .filter_map(|pair| Leg::of(at(pair[0]), at(pair[1]), speed))
             .collect()
+    }
+
+    fn clock(acceleration: f64, rounds: bool) -> Clock {
+        Clock {
+            acceleration,
+            rounds,
+            ..Clock::default()
+        }
+    }
+
+    /// From rest to rest, all moves timed together.
+    fn time(legs: &[Leg], acceleration: f64, rounds: bool) -> f64 {
+        let mut clock = clock(acceleration, rounds);
+        clock.legs = legs.to_vec();
+        clock.come_to_rest();
+        clock.seconds
+    }
+
+    #[test]
+    fn moves_timed_as_they_come_take_as_long_as_all_together() {
+        // A way of many corners, long and short moves, slow and fast ones.
+        let place = |at: usize| {
+            let at = at as f64;
+            [(at * 0.7).sin() * 20.0, (at * 1.3).cos() * 20.0, at * 0.1]
+        };
+        let points: Vec<[f64; 3]> = (0..300).map(place).collect();
+        let mut legs = legs(&points, 50.0);
+        for (at, leg) in legs.iter_mut().enumerate() {
+            leg.speed = 10.0 + (at % 7) as f64 * 12.0;
+        }
+        for rounds in [false, true] {
+            let whole = time(&legs, 500.0, rounds);
+            for every in [2, 3, 17] {
+                let mut clock = clock(500.0, rounds);
+                let mut most = 0;
+                for (at, leg) in legs.iter().enumerate() {
+                    clock.follow(Some(*leg));
+                    if at % every == 0 {
+                        clock.settle();
+                        most = most.max(clock.legs.len());
+                    }
+                }
+                clock.come_to_rest();
+                assert!((clock.seconds - whole).abs() < 1e-9 * whole);
+                assert!(most < 20, "{most}");
+            }
+        }
     }
 
     #[test]

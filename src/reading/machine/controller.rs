@@ -1,6 +1,6 @@
 //! The `[controller]` table of a router's profile.
 
-use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd};
+use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd, SetUps};
 use crate::reading::fields::Fields;
 
 const DIALECTS: [(&str, Controller); 3] = [
@@ -51,6 +51,8 @@ pub(super) fn read_controller(fields: Fields<'_>) -> Option<Controller> {
         )
     };
     let path_mode = fields.choice("path_mode", &path_modes);
+    let set_ups = [("files", SetUps::Files), ("one-file", SetUps::OneFile)];
+    let set_ups = fields.choice("set_ups", &set_ups);
     let flag = |key, usual| fields.flag(key).unwrap_or(usual);
     let line_numbers = flag("line_numbers", base.line_numbers);
     let percent_signs = flag("percent_signs", base.percent_signs);
@@ -67,6 +69,7 @@ pub(super) fn read_controller(fields: Fields<'_>) -> Option<Controller> {
         longest_line: longest_line?,
         work_zero,
         cancels,
+        set_ups: set_ups.unwrap_or(base.set_ups),
     })
 }
 

@@ -94,8 +94,17 @@ impl Block {
 
     /// Whether it only ends the program.
     pub fn only_ends(&self) -> bool {
+        self.is_only(Stop::End)
+    }
+
+    /// Whether it only stops the program, whatever switches say.
+    pub fn only_stops(&self) -> bool {
+        self.is_only(Stop::Always)
+    }
+
+    fn is_only(&self, stop: Stop) -> bool {
         let only_number = self.words.iter().flatten().all(|word| word.letter == 'N');
-        self.codes.len() == 1 && self.stop == Some(Stop::End) && only_number
+        self.codes.len() == 1 && self.stop == Some(stop) && only_number
     }
 
     /// The word of a letter.

@@ -2,78 +2,105 @@
 
 use super::block::Block;
 use crate::verification::faults::Fault;
+use std::io::{self, BufRead, Seek, SeekFrom};
 
-/// The lines of a text with their numbers from 1, ended by LF, CR or both (NISTIR 6556, 3.3).
+/// The lines of a text with their numbers from 1, ended by LF, CR or both (NISTIR 6556, 3.3); a last
+/// line end opens no further line. Only one line at a time is kept.
 #[derive(Debug, Clone)]
-pub struct Lines<'a> {
-    rest: Option<&'a [u8]>,
+pub struct Lines<R> {
+    source: R,
+    line: Vec<u8>,
+    place: Place,
+    /// Whether the last line had an end.
+    ended: bool,
+}
+
+/// A place between two lines.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+struct Place {
+    /// Bytes before it.
+    offset: u64,
+    /// Number of the line before it.
     number: usize,
+    /// Whether that line ended with a CR, which may have an LF behind it.
+    after_cr: bool,
 }
 
-/// The lines of a text; a last line end opens no further line.
-pub fn lines(text: &[u8]) -> Lines<'_> {
+/// The lines of a text.
+pub fn lines<R: BufRead>(source: R) -> Lines<R> {
     Lines {
-        rest: Some(text).filter(|text| !text.is_empty()),
-        number: 0,
+        source,
+        line: Vec::new(),
+        place: Place::default(),
+        ended: true,
     }
 }
 
-impl<'a> Iterator for Lines<'a> {
-    type Item = (usize, &'a [u8]);
+impl<R: BufRead> Lines<R> {
+    /// The next line without its end, and its number.
+    ///
+    /// # Errors
+    /// Those of the source.
+    pub fn step(&mut self) -> io::Result<Option<(usize, &[u8])>> {
+        self.line.clear();
+        let mut begun = false;
+        loop {
+            let mut text = match self.source.fill_buf() {
+                Err(error) if error.kind() == io::ErrorKind::Interrupted => continue,
+                text => text?,
+            };
+            let mut taken = 0;
+            if let (true, Some(b'\n')) = (self.place.after_cr, text.first()) {
+                text = text.get(1..).unwrap_or_default();
+                taken = 1;
+            } else if text.is_empty() {
+                self.ended &= !begun;
+                break;
+            }
+            self.place.after_cr = false;
+            let end = text.iter().position(|byte| matches!(byte, b'\n' | b'\r'));
+            let (line, rest) = text.split_at(end.unwrap_or(text.len()));
+            self.line.extend_from_slice(line);
+            begun |= !line.is_empty() || end.is_some();
+            taken += line.len() + usize::from(end.is_some());
+            self.place.after_cr = rest.first() == Some(&b'\r');
+            self.source.consume(taken);
+            self.place.offset += taken as u64;
+            if end.is_some() {
+                break;
+            }
+        }
+        self.place.number += usize::from(begun);
+        Ok(begun.then_some((self.place.number, &self.line)))
+    }
 
-    fn next(&mut self) -> Option<Self::Item> {
-        let text = self.rest?;
-        self.number += 1;
-        let end = text.iter().position(|byte| matches!(byte, b'\n' | b'\r'));
-        let Some((line, after)) = end.and_then(|end| text.split_at_checked(end)) else {
-            self.rest = None;
-            return Some((self.number, text));
-        };
-        let after = after
-            .strip_prefix(b"\r\n")
-            .or_else(|| after.split_at_checked(1).map(|(_, after)| after))
-            .unwrap_or_default();
-        self.rest = Some(after).filter(|after| !after.is_empty());
-        Some((self.number, line))
+    /// Number of the last line that was given, 0 before the first.
+    pub fn number(&self) -> usize {
+        self.place.number
+    }
+
+    /// Whether the last line that was given had an end.
+    pub fn ended(&self) -> bool {
+        self.ended
     }
 }
 
-/// The blocks of a program that ask for something, up to the closing percent sign if there is
-/// one (3.1: what follows it is never read).
-#[derive(Debug, Clone)]
-pub struct Blocks<'a> {
-    lines: Lines<'a>,
+/// What percent signs have said so far: what follows the second one is never read (3.1).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Percents {
     started: bool,
     open: bool,
     closed: bool,
 }
 
-/// Reads a program.
-pub fn blocks(text: &[u8]) -> Blocks<'_> {
-    Blocks {
-        lines: lines(text),
-        started: false,
-        open: false,
-        closed: false,
-    }
-}
-
-impl Blocks<'_> {
+impl Percents {
     /// Whether the program was ended by its second percent sign.
-    pub fn closed_by_percent(&self) -> bool {
+    pub fn closed(&self) -> bool {
         self.closed
     }
 
-    /// After the closing percent sign: the first line that says anything but that again, if there
-    /// is one.
-    pub fn line_after_end(&mut self) -> Option<usize> {
-        let rest = self.lines.by_ref();
-        rest.find(|(_, line)| !matches!(line.trim_ascii(), b"" | b"%"))
-            .map(|(number, _)| number)
-    }
-
     /// Takes note of a line that begins with a percent sign.
-    fn percent(&mut self, line: &[u8], number: usize) -> Result<(), Fault> {
+    fn note(&mut self, line: &[u8], number: usize) -> Result<(), Fault> {
         if line != b"%" {
             let text = "% stands alone on its line";
             return Err(Fault::at("percent", number, text));
@@ -88,14 +115,18 @@ impl Blocks<'_> {
         Ok(())
     }
 
-    fn read(&mut self, line: &[u8], number: usize) -> Result<Option<Block>, Fault> {
+    /// Reads a line; `None` where it asks for nothing.
+    ///
+    /// # Errors
+    /// What is wrong with it.
+    pub fn read(&mut self, line: &[u8], number: usize) -> Result<Option<Block>, Fault> {
         let line = line.trim_ascii_end();
         let inner = line.trim_ascii_start();
         if inner.is_empty() {
             return Ok(None);
         }
         if inner.first() == Some(&b'%') {
-            let noted = self.percent(inner, number);
+            let noted = self.note(inner, number);
             self.started = true;
             return noted.map(|()| None);
         }
@@ -112,14 +143,93 @@ impl Blocks<'_> {
     }
 }
 
-impl Iterator for Blocks<'_> {
+/// A text and how far it has been read.
+#[derive(Debug, Clone)]
+pub struct Text<R> {
+    pub(in crate::verification) lines: Lines<R>,
+    pub(in crate::verification) percents: Percents,
+}
+
+/// A place in a text to which one can go back.
+#[derive(Debug, Clone, Copy)]
+pub struct Mark {
+    place: Place,
+    percents: Percents,
+}
+
+impl<R: BufRead> Text<R> {
+    /// A text, from its beginning.
+    pub fn new(source: R) -> Self {
+        Text {
+            lines: lines(source),
+            percents: Percents::default(),
+        }
+    }
+}
+
+impl<R: BufRead + Seek> Text<R> {
+    /// Where it is.
+    pub fn mark(&self) -> Mark {
+        Mark {
+            place: self.lines.place,
+            percents: self.percents,
+        }
+    }
+
+    /// Goes back to where it was.
+    ///
+    /// # Errors
+    /// Those of the source.
+    pub fn back_to(&mut self, mark: Mark) -> io::Result<()> {
+        self.lines.source.seek(SeekFrom::Start(mark.place.offset))?;
+        self.lines.place = mark.place;
+        self.percents = mark.percents;
+        Ok(())
+    }
+}
+
+/// What a text that ends too early is called.
+pub(in crate::verification) fn unreadable(error: &io::Error, number: usize) -> Fault {
+    let text = format!("the program cannot be read on from here: {error}");
+    Fault::at("unreadable", number, text)
+}
+
+/// The blocks of a program that ask for something, up to the closing percent sign if there is one.
+#[derive(Debug, Clone)]
+pub struct Blocks<R>(Text<R>);
+
+/// Reads a program.
+pub fn blocks<R: BufRead>(source: R) -> Blocks<R> {
+    Blocks(Text::new(source))
+}
+
+impl<R> Blocks<R> {
+    /// Whether the program was ended by its second percent sign.
+    pub fn closed_by_percent(&self) -> bool {
+        self.0.percents.closed
+    }
+}
+
+impl<R: BufRead> Iterator for Blocks<R> {
     type Item = Result<Block, Fault>;
 
     fn next(&mut self) -> Option<Self::Item> {
-        while !self.closed {
-            let (number, line) = self.lines.next()?;
-            if let Some(answer) = self.read(line, number).transpose() {
-                return Some(answer);
+        let Text { lines, percents } = &mut self.0;
+        while !percents.closed {
+            let number = lines.number();
+            let answer = match lines.step() {
+                Ok(line) => {
+                    let (number, line) = line?;
+                    percents.read(line, number).transpose()
+                }
+                Err(error) => {
+                    // Nothing that follows is known.
+                    percents.closed = true;
+                    Some(Err(unreadable(&error, number)))
+                }
+            };
+            if answer.is_some() {
+                return answer;
             }
         }
         None
@@ -129,21 +239,60 @@ impl Iterator for Blocks<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::io::{BufReader, Cursor};
 
     #[test]
     fn all_line_ends_count_alike() {
-        let numbers: Vec<_> = lines(b"a\nb\r\nc\rd\n\ne").collect();
-        let expected: Vec<(usize, &[u8])> = vec![
-            (1, b"a"),
-            (2, b"b"),
-            (3, b"c"),
-            (4, b"d"),
-            (5, b""),
-            (6, b"e"),
-        ];
-        assert_eq!(numbers, expected);
-        assert_eq!(lines(b"").count(), 0);
-        assert_eq!(lines(b"a\n").count(), 1);
+        let read = |text: &[u8], room: usize| {
+            let mut lines = lines(BufReader::with_capacity(room, text));
+            let mut found = Vec::new();
+            while let Some((number, line)) = lines.step().unwrap() {
+                found.push((number, String::from_utf8(line.to_vec()).unwrap()));
+            }
+            (found, lines.ended(), lines.place.offset)
+        };
+        let numbered = |lines: &[&str]| -> Vec<(usize, String)> {
+            (1..)
+                .zip(lines.iter().map(|line| (*line).to_owned()))
+                .collect()
+        };
+        // However the bytes come in.
+        for room in 1..20 {
+            let (found, ended, offset) = read(b"a\nb\r\nc\rd\n\nlonger", room);
+            let wanted = numbered(&["a", "b", "c", "d", "", "longer"]);
+            assert_eq!(found, wanted);
+            assert!(!ended && offset == 16);
+            for (text, lines) in [
+                (&b""[..], &[][..]),
+                (b"a\n", &["a"]),
+                (b"a\r\n", &["a"]),
+                (b"a\n\r", &["a", ""]),
+                (b"\r\r\n", &["", ""]),
+            ] {
+                let (found, ended, offset) = read(text, room);
+                assert_eq!(found, numbered(lines));
+                assert!(ended && offset == text.len() as u64, "{text:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_text_can_be_gone_back_in() {
+        let mut text = Text::new(Cursor::new("%\nG21\r\nG90\nM2\n%\n"));
+        let step = |text: &mut Text<Cursor<&str>>| {
+            let (number, line) = text.lines.step().unwrap().unwrap();
+            let block = text.percents.read(line, number).unwrap();
+            (number, block.is_some())
+        };
+        assert_eq!([step(&mut text), step(&mut text)], [(1, false), (2, true)]);
+        let mark = text.mark();
+        for _ in 0..2 {
+            assert_eq!(step(&mut text), (3, true));
+            assert_eq!(step(&mut text), (4, true));
+            assert_eq!(step(&mut text), (5, false));
+            assert!(text.percents.closed());
+            text.back_to(mark).unwrap();
+        }
     }
 
     fn read(text: &str) -> (Vec<usize>, Vec<&'static str>, bool) {

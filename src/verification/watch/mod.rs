@@ -36,6 +36,8 @@ pub(super) struct Watch<'a> {
     before: Option<corners::Leg>,
     pub(super) sums: Sums,
     pub(super) ended: bool,
+    /// First and last line that was read.
+    pub(super) lines: [usize; 2],
 }
 
 /// Lengths, times and extents of a program.
@@ -66,6 +68,7 @@ impl<'a> Watch<'a> {
             before: None,
             sums: Sums::default(),
             ended: false,
+            lines: [1, 0],
         }
     }
 
@@ -141,9 +144,22 @@ impl<'a> Watch<'a> {
             let text = "the program ends without M5: not every control stops the spindle by itself";
             self.fault("no-spindle-stop", line, text);
         }
+        self.check_retracted(
+            line,
+            "the program ends with the cutter down: retract before the end",
+        );
+    }
+
+    /// What must hold where it stops for a hand that takes the bundle out; that the spindle stands
+    /// still is asked of every stop.
+    pub(super) fn pause(&mut self, line: usize) {
+        let text = "the program stops for a new set-up with the cutter down: retract before M0";
+        self.check_retracted(line, text);
+    }
+
+    fn check_retracted(&mut self, line: usize, text: &str) {
         let low = self.limits.clearance_mm.unwrap_or(AT_TOP_MM) - AT_TOP_MM;
         if self.sums.moves > 0 && self.place[2].is_none_or(|z| z < low) {
-            let text = "the program ends with the cutter down: retract before the end";
             self.fault("not-retracted", line, text);
         }
     }

@@ -2,26 +2,28 @@
 
 use crate::verification::faults::{Fault, Ledger};
 use crate::verification::gcode::block::Block;
-use crate::verification::gcode::program::lines;
 use crate::verification::gcode::words::{Item, items};
 use crate::verification::inputs::{Comments, Limits};
 
 /// Bytes that some controls act on at once, even in a comment (from memory), and % in a comment.
 const LIVE: &[u8] = b"!?~";
 
-/// Checks a program line by line.
-pub(in crate::verification) fn check(text: &[u8], limits: &Limits, faults: &mut Ledger) {
-    let mut last = 0;
-    for (number, line) in lines(text) {
-        last = number;
-        check_length(line, number, limits, faults);
-        check_bytes(line, number, faults);
-        check_comments(line, number, limits, faults);
-    }
-    if !text.is_empty() && !text.ends_with(b"\n") && !text.ends_with(b"\r") {
-        let text = "the last line has no line end: some senders leave it out";
-        faults.add(Fault::at("last-line-open", last, text));
-    }
+/// Checks a line.
+pub(in crate::verification) fn check(
+    line: &[u8],
+    number: usize,
+    limits: &Limits,
+    faults: &mut Ledger,
+) {
+    check_length(line, number, limits, faults);
+    check_bytes(line, number, faults);
+    check_comments(line, number, limits, faults);
+}
+
+/// Tells of a last line without an end.
+pub(in crate::verification) fn check_last(number: usize, faults: &mut Ledger) {
+    let text = "the last line has no line end: some senders leave it out";
+    faults.add(Fault::at("last-line-open", number, text));
 }
 
 fn check_length(line: &[u8], number: usize, limits: &Limits, faults: &mut Ledger) {

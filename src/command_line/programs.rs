@@ -1,0 +1,161 @@
+//! Programs written out of the way and read back, part by part, before anybody gets them.
+
+use super::answers::Failure;
+use crate::dialects::Controller;
+use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
+use crate::instructions::tool_path::Part;
+use crate::lattice::{Face, Lattice};
+use crate::machines::Router;
+use crate::units::UnitSystem;
+use crate::verification::ProgramReport;
+use crate::verification::parts::{PartTask, prove_parts};
+use crate::verification::task::{Held, Task};
+use crate::writing::files::Content;
+use crate::writing::gcode;
+use std::io::{self, BufReader, Seek};
+
+/// A program's file: its name and content.
+pub(super) type ProgramFile = (String, Content);
+
+/// A program that does not do what was meant, or a plan that does not hang together.
+pub(super) fn refused(text: &str, faults: &str) -> Failure {
+    Failure {
+        code: 1,
+        text: format!("error: {text}; nothing was written\n{faults}"),
+    }
+}
+
+/// The programs of a plan, proven.
+pub(super) fn programs(
+    plan: &RouterPlan,
+    lattice: &Lattice,
+    router: &Router,
+) -> Result<Vec<ProgramFile>, Failure> {
+    if let Some(text) = unfinished(plan, lattice) {
+        return Err(refused(&text, ""));
+    }
+    let count = plan.setups.len();
+    let numbered: Vec<(usize, &RouterSetup)> = (1..).zip(&plan.setups).collect();
+    let mut proven = Vec::new();
+    for setups in numbered.chunk_by(|(_, a), (_, b)| a.file == b.file) {
+        let parts = setups
+            .iter()
+            .flat_map(|(number, setup)| setup.parts(*number, count));
+        let mut tasks = Vec::new();
+        for (_, setup) in setups {
+            let Some(task) = task(setup, lattice, router) else {
+                let text = format!(
+                    "{} is for a bundle that the panel does not have",
+                    setup.file
+                );
+                return Err(refused(&text, ""));
+            };
+            tasks.extend(setup.parts(0, 0).map(|_| PartTask::Notches(task.clone())));
+        }
+        if let Some((_, setup)) = setups.first() {
+            proven.push(written(&setup.file, parts, &router.controller, &tasks)?);
+        }
+    }
+    Ok(proven)
+}
+
+/// A program's file, read back and right: each of its parts for its task. A program of one part is
+/// right for all tasks.
+pub(super) fn written<'a>(
+    file: &str,
+    parts: impl IntoIterator<Item = Part<'a>>,
+    controller: &Controller,
+    tasks: &[PartTask],
+) -> Result<ProgramFile, Failure> {
+    let unwritten = |error: io::Error| Failure::input(format!("{file}: {error}"));
+    let parts: Vec<Part<'_>> = parts.into_iter().collect();
+    let at_once = parts.len().max(1);
+    let mut content = Content::spooled(|out| gcode::write_program(parts, controller, out));
+    if let Ok(Content::Spooled { text, .. }) = &mut content {
+        for tasks in tasks.chunks(at_once) {
+            text.rewind().map_err(unwritten)?;
+            let reports = prove_parts(BufReader::new(&mut *text), tasks);
+            if let Some(wrong) = reports.iter().find(|report| !report.ok()) {
+                let text = format!("{file} was read back and does not do what was meant");
+                return Err(refused(&text, &proof_faults(wrong)));
+            }
+        }
+    }
+    Ok((file.to_owned(), content.map_err(unwritten)?))
+}
+
+/// What a set-up's program has to do; `None` where the panel has no such bundle.
+pub(super) fn task(setup: &RouterSetup, lattice: &Lattice, router: &Router) -> Option<Task> {
+    let bundle = lattice.bundles.get(setup.bundle.checked_sub(1)?)?;
+    Some(Task::of(lattice, bundle, router, &held(setup)))
+}
+
+/// A set-up as the proof is told of it: only which notches are cut and what lies where, no figure.
+fn held(setup: &RouterSetup) -> Held {
+    Held {
+        face: if setup.face == Face::Front.name() {
+            Face::Front
+        } else {
+            Face::Back
+        },
+        notches: setup.notches.iter().map(|notch| notch.index).collect(),
+        before: setup.cut_before.clone(),
+        on_key: match setup.registered {
+            Registered::EndStop => None,
+            Registered::Key { on_notch, .. } => Some(on_notch),
+        },
+    }
+}
+
+/// Every notch of every bundle must be cut by one set-up, from the face that it enters, after those
+/// that its set-up takes as cut.
+fn unfinished(plan: &RouterPlan, lattice: &Lattice) -> Option<String> {
+    for (number, bundle) in (1..).zip(&lattice.bundles) {
+        let mut left: Vec<bool> = vec![true; bundle.notches.len()];
+        for (at, setup) in (1..).zip(&plan.setups) {
+            if setup.bundle != number {
+                continue;
+            }
+            let held = held(setup);
+            let there = held.before.iter().chain(held.on_key.iter());
+            let mut ok = there
+                .into_iter()
+                .all(|notch| left.get(notch.wrapping_sub(1)) == Some(&false));
+            for notch in held.notches {
+                let at = notch.wrapping_sub(1);
+                let enters = bundle.notches.get(at).map(|notch| notch.face);
+                ok &= enters == Some(held.face) && left.get(at) == Some(&true);
+                if let Some(left) = left.get_mut(at) {
+                    *left = false;
+                }
+            }
+            if !ok {
+                return Some(format!("set-up {at} does not follow from those before it"));
+            }
+        }
+        if let Some(at) = left.iter().position(|left| *left) {
+            return Some(format!(
+                "notch {} of bundle {number} is cut by no set-up",
+                at + 1
+            ));
+        }
+    }
+    None
+}
+
+/// What a proof found, one line each.
+fn proof_faults(report: &ProgramReport) -> String {
+    let lines = report.faults.iter().map(|fault| {
+        format!(
+            "  line {}: {}: {}\n",
+            fault.line,
+            fault.code,
+            fault.text.text(UnitSystem::Millimetres)
+        )
+    });
+    let more = report
+        .more_faults
+        .iter()
+        .map(|(code, count)| format!("  and {count} more of {code}\n"));
+    lines.chain(more).collect()
+}

@@ -1,0 +1,66 @@
+//! Programs of several parts, one for every set-up or run, with stops between them.
+
+use super::inputs::{Tolerances, Workpiece};
+use super::rail_task::RailTask;
+use super::task::Task;
+use super::{Program, ProgramReport, Until};
+use std::io::{BufRead, Seek};
+
+/// What a part of a program has to do.
+#[derive(Debug, Clone)]
+pub enum PartTask {
+    /// To notch a bundle.
+    Notches(Task),
+    /// To cut a rail's mortises.
+    Mortises(RailTask),
+}
+
+impl PartTask {
+    /// What it is done to.
+    pub fn workpiece(&self) -> &Workpiece {
+        match self {
+            PartTask::Notches(task) => &task.workpiece,
+            PartTask::Mortises(task) => &task.workpiece,
+        }
+    }
+
+    fn prove<R: BufRead + Seek>(&self, program: &mut Program<R>, until: Until) -> ProgramReport {
+        let tolerances = Tolerances::default();
+        match self {
+            PartTask::Notches(Task {
+                workpiece,
+                expected,
+                limits,
+            }) => program.notches(workpiece, Some(expected), limits, &tolerances, until),
+            PartTask::Mortises(RailTask {
+                workpiece,
+                expected,
+                limits,
+            }) => program.pockets(workpiece, expected, limits, &tolerances, until),
+        }
+    }
+}
+
+/// Proves a program part by part, each against its task. There are fewer reports than tasks where
+/// the program ends too early, which the last of them tells.
+pub fn prove_parts<R: BufRead + Seek>(source: R, tasks: &[PartTask]) -> Vec<ProgramReport> {
+    let mut program = Program::new(source);
+    let mut reports: Vec<ProgramReport> = Vec::new();
+    for (at, task) in tasks.iter().enumerate() {
+        let until = if at + 1 == tasks.len() {
+            Until::End
+        } else {
+            Until::Stop
+        };
+        let report = task.prove(&mut program, until);
+        let ends = report
+            .faults
+            .iter()
+            .any(|fault| matches!(fault.code, "set-up-missing" | "unreadable"));
+        reports.push(report);
+        if ends {
+            break;
+        }
+    }
+    reports
+}
