@@ -326,6 +326,30 @@ fn the_top_of_the_repository_holds_nothing_else() {
     assert_eq!(stranger, BTreeSet::from(["notes"]));
 }
 
+/// What was drawn where the stock was measured is read by the lattice's own checks and by what
+/// sheets tell; a plan or proof that takes it would be for wood that is not there.
+#[test]
+fn drawn_sections_are_for_telling_only() {
+    let takes = |file: &PathBuf| {
+        let source = fs::read_to_string(file).unwrap();
+        let words = ["DrawnSection", "as_drawn()", "section.drawn", "strip.drawn"];
+        words.iter().any(|word| source.contains(word))
+    };
+    let all = rust_files(&root().join("src"));
+    let source = root().join("src");
+    let named = |file: &PathBuf| file.strip_prefix(&source).unwrap().display().to_string();
+    let found: BTreeSet<String> = all.iter().filter(|file| takes(file)).map(named).collect();
+    let allowed = [
+        "lattice/check/mod.rs",
+        "lattice/check/stock.rs",
+        "lattice/layout.rs",
+        "lattice/mod.rs",
+        "lattice/panel.rs",
+        "planning/stock.rs",
+    ];
+    assert_eq!(found, allowed.map(str::to_owned).into());
+}
+
 #[test]
 fn no_source_file_is_too_long() {
     for file in rust_files(&root().join("src")) {

@@ -38,6 +38,7 @@ fn section() -> impl Strategy<Value = StripSection> {
                 thickness,
                 depth,
                 clearance,
+                drawn: None,
                 least_web: 2.0,
                 wood: None,
                 joinery: Joinery {
@@ -294,6 +295,7 @@ fn strips_that_do_not_go_together_are_found() {
         thickness: 3.0,
         depth: 12.0,
         clearance: 0.0,
+        drawn: None,
         least_web: 2.0,
         wood: None,
         joinery: Joinery::default(),

@@ -3,6 +3,7 @@
 use super::degrees;
 use super::outline::{Part, SheetDrawing};
 use super::panel::AssemblyStep;
+use super::stock::MeasuredStock;
 use serde::Serialize;
 
 /// Parts on a laser.
@@ -12,6 +13,9 @@ pub struct LaserPlan {
     pub title: String,
     /// On which machine.
     pub machine: String,
+    /// Of the strips, where it is not as drawn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured_stock: Option<MeasuredStock>,
     /// What the parts are.
     pub what: &'static str,
     /// Width of the beam's groove, taken into account in every path; 0 for a cutter.

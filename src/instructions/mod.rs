@@ -17,6 +17,7 @@ pub mod safety;
 pub mod saw;
 pub mod sheet;
 pub mod sled;
+pub mod stock;
 pub mod tool_path;
 
 use serde::Serializer;

@@ -1,6 +1,7 @@
 //! The pieces of a panel and what their guides have to be set to. Millimetres.
 
 use super::degrees;
+use super::stock::MeasuredStock;
 use serde::Serialize;
 
 /// All distinct pieces of a panel.
@@ -13,6 +14,9 @@ pub struct ParePlan {
     /// The guides, where the job or a flag names some.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub machine: Option<String>,
+    /// Of the strips, where it is not as drawn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured_stock: Option<MeasuredStock>,
     /// What the cells are: square (or oblong), triangle, rhomb.
     pub cell: &'static str,
     /// Whole cells that the pattern fills.

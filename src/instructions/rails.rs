@@ -2,6 +2,7 @@
 
 use super::degrees;
 use super::router::ToolFigures;
+use super::stock::MeasuredStock;
 use super::tool_path::{Part, ToolPath};
 use serde::Serialize;
 
@@ -10,6 +11,9 @@ use serde::Serialize;
 pub struct RailPlan {
     /// What is made.
     pub title: String,
+    /// Of the strips, where it is not as drawn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured_stock: Option<MeasuredStock>,
     /// Mortise, from the rail's inner face to its floor.
     pub mortise_depth_mm: f64,
     /// Mortise, across the rail.

@@ -2,6 +2,7 @@
 
 use super::degrees;
 use super::sled::NotchFigures;
+use super::stock::MeasuredStock;
 use super::tool_path::{Part, ToolPath};
 use serde::Serialize;
 
@@ -12,6 +13,9 @@ pub struct RouterPlan {
     pub title: String,
     /// On which machine.
     pub machine: String,
+    /// Of the strips, where it is not as drawn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured_stock: Option<MeasuredStock>,
     /// In working order.
     pub setups: Vec<RouterSetup>,
     /// Estimated, of all set-ups and runs, without clamping.

@@ -3,6 +3,7 @@
 use super::degrees;
 use super::panel::PanelFacts;
 use super::saw::SawSetting;
+use super::stock::MeasuredStock;
 use serde::Serialize;
 
 /// A lattice's strips on a sled.
@@ -12,6 +13,9 @@ pub struct SledPlan {
     pub title: String,
     /// On which machine.
     pub machine: String,
+    /// Of the strips, where it is not as drawn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured_stock: Option<MeasuredStock>,
     /// Equal strips.
     pub bundles: Vec<SledBundle>,
     /// The saw's deepest setting, and what holds for all of them.

@@ -137,6 +137,7 @@ mod tests {
             thickness: 3.0,
             depth: 12.0,
             clearance: 0.0,
+            drawn: None,
             least_web: 2.0,
             wood: None,
             joinery: Joinery {

@@ -115,6 +115,9 @@ pub struct Lattice {
     pub left_out: usize,
     /// Whether overhangs run on into ever more strips; never of a panel that was checked.
     pub(super) tangled: bool,
+    /// Whether every notch is as far from its strip's end as in stock as drawn. Where strips lap
+    /// in their overhangs, other stock may need longer ones.
+    pub centres_as_drawn: bool,
     /// Equal strips of a family, and those that ride with them.
     pub bundles: Vec<Bundle>,
     /// Strips in the order in which they are laid on each other, the panel's back down: every
@@ -145,6 +148,8 @@ impl Lattice {
             crossings: crossings(&found.lines),
             left_out: found.left_out,
             tangled: found.tangled,
+            centres_as_drawn: (section.as_drawn())
+                .is_none_or(|drawn| found.lies_like(&lines(&design.grid, &drawn))),
             bundles: bundles(&strips, section),
             assembly: assembly(&strips).unwrap_or_default(),
             strips,
@@ -282,6 +287,7 @@ mod tests {
             thickness: 2.8,
             depth: 12.0,
             clearance: 0.0,
+            drawn: None,
             least_web: 2.0,
             wood: None,
             joinery: Joinery::default(),

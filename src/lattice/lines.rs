@@ -64,6 +64,20 @@ pub(super) struct Lines {
     pub(super) tangled: bool,
 }
 
+impl Lines {
+    /// Whether all lines are as long as others and meet their mates at the same places.
+    pub(super) fn lies_like(&self, other: &Lines) -> bool {
+        let near = |a: f64, b: f64| (a - b).abs() < SAME_POSITION_MM;
+        let same = |(a, b): (&Line, &Line)| {
+            let mut meetings = a.meetings.iter().zip(&b.meetings);
+            near(a.length(), b.length())
+                && a.meetings.len() == b.meetings.len()
+                && meetings.all(|(a, b)| near(a.at, b.at))
+        };
+        self.lines.len() == other.lines.len() && self.lines.iter().zip(&other.lines).all(same)
+    }
+}
+
 /// More rounds than this of lengthening overhangs come to no end.
 const MOST_ROUNDS: usize = 8;
 

@@ -24,5 +24,6 @@ pub use grid_types::{
 pub use laps::{Face, Lap, LapRule, Parting};
 pub use layout::{Crossing, Lattice, Notch, Strip, StripId};
 pub use panel::{
-    Bundling, Design, Infill, Joinery, Panel, StripSection, USUAL_LEAST_FLOOR_MM, Weave,
+    Bundling, Design, DrawnSection, Infill, Joinery, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
+    Weave,
 };

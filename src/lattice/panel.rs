@@ -19,13 +19,16 @@ pub struct Design {
     pub infill: Option<Infill>,
 }
 
-/// The strips' section and how they lap. Millimetres.
+/// The strips' section, as the stock at hand has it, and how they lap. Millimetres.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StripSection {
     /// Width as seen from the front of the panel.
     pub thickness: f64,
     /// Front to back.
     pub depth: f64,
+    /// What was drawn, where the stock was measured and is something else. Only for telling:
+    /// nothing is worked out from it. See [`StripSection::in_stock`].
+    pub drawn: Option<DrawnSection>,
     /// Notch width less the mate's thickness; negative for a press fit.
     pub clearance: f64,
     /// Least wood to be left between two notches, and outside the last one.
@@ -34,6 +37,85 @@ pub struct StripSection {
     pub wood: Option<String>,
     /// How strips lap and how they are cut together.
     pub joinery: Joinery,
+}
+
+/// A section as it was drawn, before the stock was measured. Millimetres.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DrawnSection {
+    /// Width as seen from the front of the panel.
+    pub thickness: f64,
+    /// Front to back.
+    pub depth: f64,
+    /// What each layer keeps at a node, if the job says so.
+    pub kept: Option<Vec<f64>>,
+}
+
+impl StripSection {
+    /// The section in stock that measures `thickness` by `depth`, mm, where `self` is as drawn.
+    ///
+    /// All that fits wood to wood follows from the section and so from the stock. Clearance, least
+    /// web and least floor are what they are. Shares that are given keep their proportions, as even
+    /// shares do by themselves: of a depth d drawn and m measured, each becomes m / d of what was
+    /// drawn, so that together they make up the stock's depth and the faces of all layers are
+    /// flush. Stock that is as drawn changes nothing.
+    #[must_use]
+    pub fn in_stock(self, thickness: f64, depth: f64) -> StripSection {
+        #[allow(clippy::float_cmp)] // Read from the same figure, however it was written.
+        if (thickness, depth) == (self.thickness, self.depth) {
+            return self;
+        }
+        let drawn = DrawnSection {
+            thickness: self.thickness,
+            depth: self.depth,
+            kept: self.joinery.kept.clone(),
+        };
+        let mut joinery = self.joinery;
+        // A depth that leaves no wood is refused as it was drawn.
+        if drawn.depth > 0.0 {
+            let shares = joinery.kept.iter_mut().flatten();
+            shares.for_each(|share| *share = *share * depth / drawn.depth);
+        }
+        StripSection {
+            thickness,
+            depth,
+            drawn: Some(drawn),
+            joinery,
+            ..self
+        }
+    }
+
+    /// The section as it was drawn, where that is something else.
+    pub(super) fn as_drawn(&self) -> Option<StripSection> {
+        let drawn = self.drawn.as_ref()?;
+        Some(StripSection {
+            thickness: drawn.thickness,
+            depth: drawn.depth,
+            drawn: None,
+            joinery: Joinery {
+                kept: drawn.kept.clone(),
+                ..self.joinery.clone()
+            },
+            ..self.clone()
+        })
+    }
+
+    /// The field of the job that the thickness comes from.
+    pub(super) fn thickness_field(&self) -> &'static str {
+        #[allow(clippy::float_cmp)]
+        match &self.drawn {
+            Some(drawn) if drawn.thickness != self.thickness => "strip.measured_thickness",
+            _ => "strip.thickness",
+        }
+    }
+
+    /// The field of the job that the depth comes from.
+    pub(super) fn depth_field(&self) -> &'static str {
+        #[allow(clippy::float_cmp)]
+        match &self.drawn {
+            Some(drawn) if drawn.depth != self.depth => "strip.measured_depth",
+            _ => "strip.depth",
+        }
+    }
 }
 
 /// How strips lap, and which of them are notched together.
@@ -125,5 +207,51 @@ impl Deref for Panel {
     type Target = Design;
     fn deref(&self) -> &Design {
         &self.design
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn drawn(kept: Option<Vec<f64>>) -> StripSection {
+        StripSection {
+            thickness: 3.0,
+            depth: 12.0,
+            drawn: None,
+            clearance: 0.05,
+            least_web: 2.0,
+            wood: None,
+            joinery: Joinery {
+                kept,
+                ..Joinery::default()
+            },
+        }
+    }
+
+    #[test]
+    fn stock_takes_the_place_of_what_was_drawn() {
+        let stock = drawn(Some(vec![5.0, 7.0])).in_stock(3.12, 12.6);
+        assert_eq!((stock.thickness, stock.depth), (3.12, 12.6));
+        assert_eq!((stock.clearance, stock.least_web), (0.05, 2.0));
+        // 12.6 / 12 of each share: 5.25 and 7.35, together the whole depth.
+        let kept = stock.joinery.kept.clone().unwrap();
+        assert!((kept[0] - 5.25).abs() < 1e-12 && (kept[1] - 7.35).abs() < 1e-12);
+        assert!((kept.iter().sum::<f64>() - 12.6).abs() < 1e-12);
+        let fields = [stock.thickness_field(), stock.depth_field()];
+        assert_eq!(fields, ["strip.measured_thickness", "strip.measured_depth"]);
+        assert_eq!(stock.as_drawn(), Some(drawn(Some(vec![5.0, 7.0]))));
+    }
+
+    #[test]
+    fn stock_as_drawn_is_the_drawn_section() {
+        let section = drawn(Some(vec![5.0, 7.0]));
+        assert_eq!(section.clone().in_stock(3.0, 12.0), section);
+        assert_eq!(section.as_drawn(), None);
+        // A figure that was not measured, or measures as drawn, stays the drawn one's.
+        let thicker = section.in_stock(3.2, 12.0);
+        assert_eq!(thicker.joinery.kept, Some(vec![5.0, 7.0]));
+        let fields = [thicker.thickness_field(), thicker.depth_field()];
+        assert_eq!(fields, ["strip.measured_thickness", "strip.depth"]);
     }
 }

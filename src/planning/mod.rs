@@ -13,6 +13,7 @@ mod rails;
 pub mod relief;
 mod router;
 mod sled;
+mod stock;
 pub mod tabs;
 pub mod travel;
 

@@ -1,6 +1,7 @@
 //! The frame's rails: mortises, stop list, where the strips are trimmed.
 
 use super::router::program_sections;
+use super::stock::{measured_stock, stock_section};
 use crate::finding::Finding;
 use crate::geometry::{SAME_POSITION_MM, Vector};
 use crate::instructions::label_runs;
@@ -47,6 +48,7 @@ pub fn plan_rails(
     Ok((
         RailPlan {
             title: lattice.title.clone(),
+            measured_stock: measured_stock(lattice),
             mortise_depth_mm: frame.mortise_depth,
             mortise_height_mm: lattice.section.depth + frame.clearance,
             from_front_mm: frame.setback - frame.clearance / 2.0,
@@ -165,7 +167,13 @@ fn trims(lattice: &Lattice, trimmed: &[TrimmedEnds], rails: &[String]) -> Vec<Tr
 
 /// The sheet for a plan.
 pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
-    let mut sections = vec![mortise_section(plan)];
+    let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    let lie = phrase!(
+        "Where the job gives no margin, the rails' inner faces lie against the outermost strips as measured; where it gives no setback, the strips as measured lie in the middle of the rails."
+    );
+    let stock = sections.iter_mut();
+    stock.for_each(|stock| stock.blocks.push(Block::Remarks(vec![lie.clone()])));
+    sections.push(mortise_section(plan));
     sections.extend(plan.rails.iter().map(rail_section));
     sections.extend(program_sections(&plan.programs));
     sections.push(trim_section(plan));

@@ -70,6 +70,7 @@ pub fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unreadable
         thickness,
         depth,
         clearance,
+        drawn: None,
         least_web: USUAL_LEAST_WEB_MM,
         wood: None,
         joinery: Joinery::default(),

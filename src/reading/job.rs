@@ -97,22 +97,29 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
     })
 }
 
+/// The section of the stock at hand: what is measured of it goes before what is drawn.
 fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
     let thickness = fields.required_quantity("thickness", Kind::Length);
     let depth = fields.required_quantity("depth", Kind::Length);
+    let measured =
+        |key, drawn: Option<f64>| optional(&fields, key, Kind::Length, drawn.unwrap_or_default());
+    let stock_thickness = measured("measured_thickness", thickness);
+    let stock_depth = measured("measured_depth", depth);
     let clearance = optional(&fields, "clearance", Kind::SignedLength, 0.0);
     let least_web = optional(&fields, "least_web", Kind::Length, USUAL_LEAST_WEB_MM);
     let wood = fields.text("wood");
     let joinery = read_joinery(&fields);
     fields.finish();
-    Some(StripSection {
+    let drawn = StripSection {
         thickness: thickness?,
         depth: depth?,
         clearance: clearance?,
+        drawn: None,
         least_web: least_web?,
         wood,
         joinery: joinery?,
-    })
+    };
+    Some(drawn.in_stock(stock_thickness?, stock_depth?))
 }
 
 fn read_joinery(fields: &Fields<'_>) -> Option<Joinery> {
@@ -187,7 +194,7 @@ fn read_infill(fields: Fields<'_>) -> Option<(Option<Infill>, EdgeCells)> {
 }
 
 /// A frame; its rails start at the outermost strips and hold the panel in their middle where the
-/// job does not say. `section`: thickness and depth of the strips.
+/// job does not say. `section`: thickness and depth of the strips, of the stock at hand.
 fn read_frame(fields: Fields<'_>, section: Option<(f64, f64)>) -> Option<Frame> {
     let (strip, depth) = section.unwrap_or_default();
     let thickness = fields.required_quantity("thickness", Kind::Length);

@@ -1,6 +1,7 @@
 //! A design that mixes inches and millimetres may mean one size and say two.
 
 use crate::finding::Finding;
+use crate::geometry::SAME_POSITION_MM;
 use crate::lattice::{Grid, Panel};
 use crate::phrase;
 use crate::units::{Mm, Quantity};
@@ -9,9 +10,60 @@ use crate::units::{Mm, Quantity};
 /// 50 mm is 1.6 % apart, 1/8 in beside 3 mm is 5.8 %.
 const LOOK_ALIKE: f64 = 0.06;
 
+/// Steps of nominal sizes, mm: half millimetres, and 1/32 in. What a caliper reads seldom lies on
+/// one. Common practice, no source.
+const NOMINAL_METRIC_MM: f64 = 0.5;
+const NOMINAL_INCH_MM: f64 = 25.4 / 32.0;
+
+/// Warns of what [`pitches`] and [`stock`] find.
+pub(super) fn mixed_units(lengths: &[(String, Quantity)], panel: &Panel) -> Vec<Finding> {
+    let mut found = pitches(lengths, panel);
+    found.extend(stock(lengths));
+    found
+}
+
+/// Warns of a nominal size in one system that stands as measured for a size drawn in the other and
+/// looks like the same: 3 mm for 1/8 in. A caliper that reads in the other system is no fault.
+fn stock(lengths: &[(String, Quantity)]) -> Vec<Finding> {
+    let named = |field: &str| lengths.iter().find(|(known, _)| known == field);
+    let look_alike = |[drawn, measured]: [&str; 2]| {
+        let (_, drawn) = named(drawn)?;
+        let (field, measured) = named(measured)?;
+        let step = if measured.imperial {
+            NOMINAL_INCH_MM
+        } else {
+            NOMINAL_METRIC_MM
+        };
+        let off_step = (measured.value / step).fract();
+        let nominal = off_step.min(1.0 - off_step) * step < SAME_POSITION_MM;
+        let gap = (measured.value - drawn.value).abs();
+        let mixed = measured.imperial != drawn.imperial;
+        if !mixed || !nominal || gap == 0.0 || gap > LOOK_ALIKE * drawn.value {
+            return None;
+        }
+        let message = phrase!(
+            "this is {} and stands for {} as drawn, {} apart: it looks like the same size in other units",
+            Mm(measured.value),
+            Mm(drawn.value),
+            Mm(gap)
+        );
+        let finding = Finding::warning("mixed-units", field.clone(), message);
+        Some(
+            finding.hint(
+                "right if a caliper says so; leave it out if it is what the stock was sold as",
+            ),
+        )
+    };
+    let sizes = [
+        ["strip.thickness", "strip.measured_thickness"],
+        ["strip.depth", "strip.measured_depth"],
+    ];
+    sizes.into_iter().filter_map(look_alike).collect()
+}
+
 /// Warns of grid pitches of which one is written in inches, the other in mm, and which look
 /// like the same size; one warning for each pair of values.
-pub(super) fn mixed_units(lengths: &[(String, Quantity)], panel: &Panel) -> Vec<Finding> {
+fn pitches(lengths: &[(String, Quantity)], panel: &Panel) -> Vec<Finding> {
     let pitches: Vec<_> = lengths
         .iter()
         .filter(|(field, _)| field.starts_with("grid.pitch"))

@@ -9,6 +9,7 @@
 mod cli;
 mod grids;
 mod profiles;
+mod stock;
 
 use cli::{Bench, FLAGS, JOB, line_of, shipped, with_line};
 

@@ -18,6 +18,7 @@ fn panel(xs: &[f64], ys: &[f64], t: f64) -> Panel {
             thickness: t,
             depth: 12.0,
             clearance: 0.0,
+            drawn: None,
             least_web: 2.0,
             wood: None,
             joinery: Joinery::default(),

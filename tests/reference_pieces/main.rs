@@ -113,6 +113,7 @@ fn square_panel(pattern: &Pattern, xs: &[f64], ys: &[f64], t: f64) -> Value {
             thickness: t,
             depth: 12.0,
             clearance: 0.0,
+            drawn: None,
             least_web: 2.0,
             wood: None,
             joinery: Joinery::default(),

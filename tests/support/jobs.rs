@@ -33,7 +33,7 @@ impl Length {
         }
     }
 
-    fn quoted(&self) -> String {
+    pub fn quoted(&self) -> String {
         quoted(&self.text)
     }
 }

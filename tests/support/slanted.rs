@@ -27,6 +27,7 @@ pub fn lattice(strips: Strips, notches: &[NotchSpec]) -> Lattice {
         thickness: strips.thickness,
         depth: strips.depth,
         clearance: 0.05,
+        drawn: None,
         least_web: 1.0,
         wood: None,
         joinery: Joinery::default(),

@@ -3,6 +3,7 @@
 mod slanted;
 mod solid;
 mod square;
+mod stock;
 
 use super::grid_types::Grid;
 use super::laps::{LapRule, Parting};
@@ -11,6 +12,7 @@ use super::panel::{Design, StripSection, Weave};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm};
 
 /// More bays than this in one direction are taken for a slip of the pen.
@@ -97,7 +99,7 @@ fn section_warnings(section: &StripSection) -> Vec<Finding> {
         clearance,
         ..
     } = *section;
-    let mut found = Vec::new();
+    let mut found = stock::warnings(section);
     if !USUAL_THICKNESS_MM.contains(&thickness) {
         let text = phrase!(
             "{} is an unusual strip thickness; lattice strips are mostly {} to {}",
@@ -105,11 +107,8 @@ fn section_warnings(section: &StripSection) -> Vec<Finding> {
             Mm(*USUAL_THICKNESS_MM.start()),
             Mm(*USUAL_THICKNESS_MM.end())
         );
-        found.push(Finding::warning(
-            "unusual-thickness",
-            "strip.thickness",
-            text,
-        ));
+        let field = section.thickness_field();
+        found.push(Finding::warning("unusual-thickness", field, text));
     }
     if !USUAL_DEPTH_MM.contains(&depth) {
         let text = phrase!(
@@ -118,7 +117,11 @@ fn section_warnings(section: &StripSection) -> Vec<Finding> {
             Mm(*USUAL_DEPTH_MM.start()),
             Mm(*USUAL_DEPTH_MM.end())
         );
-        found.push(Finding::warning("unusual-depth", "strip.depth", text));
+        found.push(Finding::warning(
+            "unusual-depth",
+            section.depth_field(),
+            text,
+        ));
     }
     if clearance > thickness / 10.0 {
         let text = phrase!(
@@ -145,15 +148,15 @@ fn section_faults(strip: &StripSection) -> Vec<Finding> {
         least_web,
         ..
     } = *strip;
-    let mut found = Vec::new();
+    let mut found = stock::faults(strip);
     let mut not_positive = |field: &str, value: f64| {
         if value <= 0.0 {
             let text = phrase!("{} leaves no wood", Mm(value));
             found.push(Finding::error("not-positive", field, text).hint("give a size above zero"));
         }
     };
-    not_positive("strip.thickness", thickness);
-    not_positive("strip.depth", depth);
+    not_positive(strip.thickness_field(), thickness);
+    not_positive(strip.depth_field(), depth);
     not_positive("strip.least_web", least_web);
     if thickness > 0.0 && clearance.abs() > thickness / 2.0 {
         let text = phrase!(
@@ -179,7 +182,12 @@ fn floor_faults(design: &Design) -> Vec<Finding> {
     let (strip, layers) = (&design.strip, design.grid.families().len());
     let (depth, least) = (strip.depth, strip.joinery.least_floor);
     let field = "strip.keeps";
-    if depth <= 0.0 {
+    // Shares are drawn as the depth is.
+    let (drawn_depth, drawn_kept) = match &strip.drawn {
+        Some(drawn) => (drawn.depth, &drawn.kept),
+        None => (depth, &strip.joinery.kept),
+    };
+    if depth.min(drawn_depth) <= 0.0 {
         return Vec::new();
     }
     if least <= 0.0 {
@@ -187,17 +195,26 @@ fn floor_faults(design: &Design) -> Vec<Finding> {
         let fault = Finding::error("not-positive", "strip.least_floor", text);
         return vec![fault.hint("give a size above zero")];
     }
-    if let Some(kept) = &strip.joinery.kept {
+    if let Some(kept) = drawn_kept {
         let sum: f64 = kept.iter().sum();
         if kept.len() != layers {
             let text = phrase!("{} shares for {} layers", kept.len(), layers);
             let hint = "one for each family of strips, front layer first";
             return vec![Finding::error("shares-miscounted", field, text).hint(hint)];
         }
-        if (sum - depth).abs() > SAME_POSITION_MM {
-            let text = phrase!("together {}; the strips are {} deep", Mm(sum), Mm(depth));
-            let hint = "what the layers keep at a node must make up the strip's depth";
-            return vec![Finding::error("shares-not-the-depth", field, text).hint(hint)];
+        if (sum - drawn_depth).abs() > SAME_POSITION_MM {
+            let fault = |text: Phrase| Finding::error("shares-not-the-depth", field, text);
+            return vec![if strip.drawn.is_some() {
+                let text = phrase!(
+                    "together {}; the strips are drawn {} deep",
+                    Mm(sum),
+                    Mm(drawn_depth)
+                );
+                fault(text).hint("what the layers keep at a node makes up the depth as drawn; what they keep of the measured depth is worked out from it in proportion")
+            } else {
+                let text = phrase!("together {}; the strips are {} deep", Mm(sum), Mm(depth));
+                fault(text).hint("what the layers keep at a node must make up the strip's depth")
+            }];
         }
         if let (LapRule::SameDepth, &[front, _, back]) = (strip.joinery.rule, &kept[..])
             && (front - back).abs() > SAME_POSITION_MM
@@ -216,6 +233,21 @@ fn floor_faults(design: &Design) -> Vec<Finding> {
     let thinnest = kept.fold(f64::INFINITY, f64::min);
     if thinnest >= least - SAME_POSITION_MM {
         return Vec::new();
+    }
+    let fits_as_drawn = thinnest * drawn_depth / depth >= least - SAME_POSITION_MM;
+    if drawn_kept.is_some() && fits_as_drawn {
+        let text = phrase!(
+            "in stock {} deep instead of {} the shares that are drawn do not fit: a strip keeps {} at a node, at least {} must stay",
+            Mm(depth),
+            Mm(drawn_depth),
+            Mm(thinnest),
+            Mm(least)
+        );
+        let hint = phrase!(
+            "other `keeps`, or stock {} deep or more",
+            AtLeast(depth * least / thinnest)
+        );
+        return vec![Finding::error("too-thin-for-laps", strip.depth_field(), text).hint(hint)];
     }
     let even = depth / layers as f64;
     let text = if strip.joinery.kept.is_some() {
@@ -245,6 +277,6 @@ fn floor_faults(design: &Design) -> Vec<Finding> {
     vec![if strip.joinery.kept.is_some() {
         Finding::error("too-thin-for-laps", field, text)
     } else {
-        Finding::error("too-thin-for-laps", "strip.depth", text).hint(hint)
+        Finding::error("too-thin-for-laps", strip.depth_field(), text).hint(hint)
     }]
 }

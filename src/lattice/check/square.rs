@@ -90,6 +90,7 @@ mod tests {
             thickness,
             depth: 12.0,
             clearance,
+            drawn: None,
             least_web,
             wood: None,
             joinery: Joinery::default(),

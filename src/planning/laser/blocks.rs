@@ -38,6 +38,7 @@ pub fn plan_blocks(
         machine,
         what: "guide blocks",
         sheet_thickness: None,
+        measured_stock: pare.measured_stock.clone(),
     };
     let parts = block_parts(pare, laser.label_height);
     Ok((lay_out(&order, &parts, laser, file_name)?, Vec::new()))

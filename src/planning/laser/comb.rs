@@ -1,6 +1,7 @@
 //! A comb of slots in steps, to find the one that fits: what comes of kerf, wood and taste
 //! together, found by trying.
 
+use super::super::stock::measured_stock;
 use super::marks::{check_label, check_line, fitting, letter_height, upward};
 use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
@@ -58,6 +59,7 @@ pub fn plan_comb(
         machine,
         what: "a comb of slots",
         sheet_thickness: Some(thickness),
+        measured_stock: measured_stock(lattice),
     };
     let parts = [comb(&widths, depth, laser)?];
     Ok((lay_out(&order, &parts, laser, file_name)?, Vec::new()))

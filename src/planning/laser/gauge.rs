@@ -2,6 +2,7 @@
 //! check them.
 
 use super::super::counted;
+use super::super::stock::measured_stock;
 use super::marks::{across, check_label, check_line, fitting, letter_height, plate, upward};
 use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
@@ -62,6 +63,7 @@ pub fn plan_gauge(
         machine,
         what: "story sticks",
         sheet_thickness: None,
+        measured_stock: measured_stock(lattice),
     };
     Ok((lay_out(&order, &parts, laser, file_name)?, Vec::new()))
 }

@@ -19,6 +19,7 @@ use crate::finding::Finding;
 use crate::geometry::{Point, bounds};
 use crate::instructions::laser::{LaserPlan, PartName, SheetFile};
 use crate::instructions::outline::{Part, Path, Work};
+use crate::instructions::stock::MeasuredStock;
 use crate::machines::{Laser, Sheet};
 use crate::phrase;
 use crate::units::Mm;
@@ -29,6 +30,7 @@ pub use comb::plan_comb;
 pub use gauge::plan_gauge;
 pub use pieces::plan_piece_outlines;
 pub use rack::{RackOrder, plan_rack};
+pub(super) use sheet::work_sections;
 pub use sheet::{laser_sheet, safety_of};
 pub use strips::plan_strips;
 
@@ -42,6 +44,7 @@ struct Order<'a> {
     what: &'static str,
     /// Thickness of the sheet that the parts need; any where it does not matter.
     sheet_thickness: Option<f64>,
+    measured_stock: Option<MeasuredStock>,
 }
 
 /// Lays parts out on as many sheets as they need.
@@ -72,6 +75,7 @@ fn lay_out(
     Ok(LaserPlan {
         title: order.title.to_owned(),
         machine: order.machine.to_owned(),
+        measured_stock: order.measured_stock.clone(),
         what: order.what,
         kerf_mm: laser.kerf,
         cutter_mm: laser.cutter.map(|cutter| cutter.diameter),

@@ -1,5 +1,6 @@
 //! Pieces as plan polygons, grain along the piece, from sheet as thick as the strips are deep.
 
+use super::super::stock::stock_of;
 use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
 use crate::geometry::{Point, SAME_POSITION_MM};
@@ -56,6 +57,7 @@ pub fn plan_piece_outlines(
         machine,
         what: "pieces",
         sheet_thickness: Some(panel.strip.depth),
+        measured_stock: stock_of(panel),
     };
     Ok((lay_out(&order, &parts, laser, file_name)?, warnings))
 }

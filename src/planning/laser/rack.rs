@@ -1,5 +1,6 @@
 //! Base inserts of a sled: the blade's slot and the key's slots at the steps of a lattice.
 
+use super::super::stock::measured_stock;
 use super::marks::{
     across, check_label, check_line, fitting, letter_height, plate, rectangle, upward,
 };
@@ -61,6 +62,7 @@ pub fn plan_rack(
         machine,
         what: "base inserts",
         sheet_thickness: None,
+        measured_stock: measured_stock(lattice),
     };
     Ok((lay_out(&order, &parts, laser, file_name)?, Vec::new()))
 }

@@ -1,6 +1,7 @@
 //! The set-up sheet for a laser.
 
 use super::super::panel_facts::assembly_block;
+use super::super::stock::stock_section;
 use crate::instructions::laser::{LaserPlan, SheetFile};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
@@ -10,6 +11,18 @@ use crate::units::{Mm, Rad, decimal};
 
 /// The sheet for a plan.
 pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
+    let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    sections.extend(work_sections(plan));
+    SetupSheet {
+        title: plan.title.clone(),
+        machine: plan.machine.clone(),
+        safety: safety_of(plan),
+        sections,
+    }
+}
+
+/// What the machine has to do; the stock is another section, the same for all plans of a job.
+pub(in crate::planning) fn work_sections(plan: &LaserPlan) -> Vec<Section> {
     let percent = |share: f64| format!("{} %", decimal(share * 100.0, 0).unwrap_or_default());
     let [length, width] = plan.sheet_mm;
     let mut figures = vec![
@@ -107,12 +120,7 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     if !plan.assembly.is_empty() {
         sections.push(panel(plan));
     }
-    SetupSheet {
-        title: plan.title.clone(),
-        machine: plan.machine.clone(),
-        safety: safety_of(plan),
-        sections,
-    }
+    sections
 }
 
 /// How the strips lie in the panel, and in which order they come into it. A strip is drawn from
@@ -205,8 +213,12 @@ fn steps(plan: &LaserPlan) -> Vec<Phrase> {
     let mut steps = Vec::new();
     if let Some(thickness) = plan.sheet_thickness_mm {
         steps.push(phrase!(
-            "Measure the sheet's thickness with a caliper: it must be {}, or nothing will fit.",
-            Mm(thickness)
+            "Measure the sheet's thickness with a caliper: it must be {}, or nothing will fit. Where it is not, put what it measures into the job (strip.{}) and make the files again.",
+            Mm(thickness),
+            match plan.what {
+                "pieces" => "measured_depth",
+                _ => "measured_thickness",
+            }
         ));
     }
     steps.extend(kerf_steps(plan));

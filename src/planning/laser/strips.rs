@@ -1,6 +1,7 @@
 //! Strips as side profiles, grain along the strip.
 
 use super::super::panel_facts::assembly;
+use super::super::stock::measured_stock;
 use super::fit::{fitted, too_little_wood};
 use super::profile::{Slot, side_profile, slots, square_cuts, thin_web};
 use super::{LABEL_MARGIN_MM, Order, lay_out};
@@ -61,6 +62,7 @@ pub fn plan_strips(
         machine,
         what: "strips",
         sheet_thickness: Some(lattice.section.thickness),
+        measured_stock: measured_stock(lattice),
     };
     let plan = LaserPlan {
         assembly: assembly(lattice),

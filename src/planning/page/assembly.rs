@@ -1,5 +1,6 @@
 //! Putting the panel together: its picture, its pieces, the order of strips and pieces.
 
+use super::machines::leaf;
 use super::{Work, guide_view};
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::page::{Item, Leaf, Part, Picture, Piece};
@@ -11,6 +12,7 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::panel_drawing;
 use crate::planning::panel_facts::{panel_facts, panel_section};
+use crate::planning::stock::{measured_stock, stock_section};
 use crate::units::Mm;
 
 pub(super) fn part(work: &Work<'_>) -> Part {
@@ -24,6 +26,8 @@ pub(super) fn part(work: &Work<'_>) -> Part {
         heading: "The panel".into(),
         items: vec![Item::Picture(picture)],
     }];
+    let stock = measured_stock(work.lattice);
+    leaves.extend(stock_section(stock.as_ref()).map(leaf));
     if let Some(plan) = work.pare {
         leaves.push(Leaf {
             heading: "List of pieces".into(),

@@ -11,7 +11,9 @@ use crate::instructions::rails::RailPlan;
 use crate::instructions::sheet::{Block, Section, SetupSheet};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::planning::{laser_sheet, pare_sheet, rail_sheet};
+use crate::planning::laser::work_sections;
+use crate::planning::stock::stock_section;
+use crate::planning::{pare_sheet, rail_sheet, safety_of};
 use crate::units::{Mm, Rad};
 
 /// A plain sheet as a part, its sections as leaves.
@@ -85,8 +87,7 @@ pub(super) fn laser(plans: &[LaserPlan]) -> Option<Part> {
     let first = plans.first()?;
     let mut leaves = Vec::new();
     for plan in plans {
-        let sheet = laser_sheet(plan);
-        leaves.extend(sheet.sections.into_iter().map(leaf));
+        leaves.extend(work_sections(plan).into_iter().map(leaf));
         let tally = Tally {
             what: format!("sheets of {} cut", plan.what),
             count: plan.files.len(),
@@ -100,7 +101,11 @@ pub(super) fn laser(plans: &[LaserPlan]) -> Option<Part> {
             leaf.items.push(Item::Tally(tally));
         }
     }
-    leaves.insert(0, ready(laser_ready(plans)));
+    let stock = stock_section(first.measured_stock.as_ref()).map(leaf);
+    leaves.splice(
+        0..0,
+        std::iter::once(ready(laser_ready(plans))).chain(stock),
+    );
     let kind = if first.cutter_mm.is_some() {
         "Sheet router"
     } else {
@@ -109,7 +114,7 @@ pub(super) fn laser(plans: &[LaserPlan]) -> Option<Part> {
     Some(Part {
         name: "laser",
         heading: format!("{kind}: {}", first.machine),
-        safety: laser_sheet(first).safety,
+        safety: safety_of(first),
         leaves,
     })
 }

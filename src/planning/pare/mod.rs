@@ -6,6 +6,7 @@ use super::pieces::{
     FacetSetting, GapAt, block_gap, corner_gap, jig_angles, nearest_blocks, shortening_table,
     stop_settings,
 };
+use super::stock::stock_of;
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::infill::{
@@ -104,6 +105,7 @@ fn plan(
         title: panel.title.clone(),
         pattern: filled.pattern.clone(),
         machine: guides.map(|(name, _)| name.to_owned()),
+        measured_stock: stock_of(panel),
         cell: (filled.cells.first()).map_or("square", |cell| cell.shape.name()),
         cells_filled: count(true, true),
         cells_open: count(true, false),
@@ -326,6 +328,7 @@ mod tests {
             title: String::new(),
             pattern: String::new(),
             machine: None,
+            measured_stock: None,
             cells_filled: 1,
             cells_open: 0,
             cell: "square",

@@ -1,6 +1,7 @@
 //! The set-up sheet for paring guides, and the list of pieces.
 
 use super::super::counted;
+use super::super::stock::stock_section;
 use crate::instructions::pare::{
     BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
     TrimFigures,
@@ -14,7 +15,8 @@ use std::f64::consts::FRAC_PI_2;
 
 /// The sheet for a plan.
 pub fn pare_sheet(plan: &ParePlan) -> SetupSheet {
-    let mut sections = vec![list_section(plan), blocks_section(plan)];
+    let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    sections.extend([list_section(plan), blocks_section(plan)]);
     let numbered = || (1..).zip(&plan.pieces);
     let whole = numbered().filter(|(_, piece)| piece.trimmed_from.is_none());
     sections.extend(whole.map(|(number, piece)| piece_section(number, piece)));
@@ -72,7 +74,7 @@ fn list_section(plan: &ParePlan) -> Section {
         cell
     );
     if measured(plan) {
-        columns.extend(["as drawn", "difference"]);
+        columns.extend(["by the job", "difference"]);
         caption.append(phrase!(
             " Counts are for one cell of the opening that was measured."
         ));

@@ -17,6 +17,7 @@ mod split;
 mod time;
 mod words;
 
+use super::stock::measured_stock;
 use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
 use crate::instructions::router::{ClampFigures, RouterPlan, RouterSetup};
@@ -99,6 +100,7 @@ pub fn plan_router(
     let plan = RouterPlan {
         title: lattice.title.clone(),
         machine: machine.to_owned(),
+        measured_stock: measured_stock(lattice),
         time_s: setups
             .iter()
             .map(|setup| setup.runs as f64 * setup.time_s)

@@ -1,5 +1,6 @@
 //! The set-up sheet for a router, and what stands at the head of its programs.
 
+use super::super::stock::stock_section;
 use super::lying::{lying, marking};
 use super::words::{fit_tool, program_words, tool_remark, tool_words, whole};
 use crate::instructions::router::{ClampFigures, Passes, Registered, RouterPlan, RouterSetup};
@@ -27,13 +28,14 @@ fn zero(setup: &RouterSetup) -> String {
 
 /// The sheet for a plan.
 pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
-    let sections = plan.setups.iter().enumerate();
-    let sections = sections.map(|(at, setup)| section(at + 1, setup, plan));
+    let setups = plan.setups.iter().enumerate();
+    let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    sections.extend(setups.map(|(at, setup)| section(at + 1, setup, plan)));
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
         safety: SafetyNotes::for_router(),
-        sections: sections.collect(),
+        sections,
     }
 }
 
@@ -328,7 +330,7 @@ fn steps(setup: &RouterSetup, plan: &RouterPlan) -> Vec<Phrase> {
     steps.extend([
         clamping(setup),
         phrase!(
-            "Measure the block of strips: {} across, {} deep. Where it is not, put what one strip measures into the job (strip.thickness, strip.depth) and make the programs again.",
+            "Measure the block of strips: {} across, {} deep. Where it is not, put what one strip measures into the job (strip.measured_thickness, strip.measured_depth) and make the programs again.",
             Mm(setup.stock.y_mm[1] - setup.stock.y_mm[0]),
             Mm(-setup.stock.z_mm[0])
         ),

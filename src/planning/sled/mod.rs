@@ -11,6 +11,7 @@ mod sheet;
 mod slant;
 
 use super::panel_facts::panel_facts;
+use super::stock::measured_stock;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::label_runs;
@@ -69,6 +70,7 @@ pub fn plan_sled(
     let plan = SledPlan {
         title: lattice.title.clone(),
         machine: machine.to_owned(),
+        measured_stock: measured_stock(lattice),
         bundles,
         blade,
         settings,

@@ -8,6 +8,7 @@ mod saw;
 mod steps;
 
 use super::super::panel_facts::panel_section;
+use super::super::stock::stock_section;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::safety::SafetyNotes;
@@ -22,11 +23,12 @@ use saw::{overview_section, saw_section, setting_section};
 /// The sheet for a plan; `powered` as the sled's profile says.
 pub fn sled_sheet(plan: &SledPlan, powered: bool) -> SetupSheet {
     let plain = is_plain(plan);
-    let mut sections = vec![if plain {
+    let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    sections.push(if plain {
         saw_section(&plan.blade, powered)
     } else {
         overview_section(plan, powered)
-    }];
+    });
     sections.extend(plan.key.as_ref().map(|key| key_section(key, plan)));
     if !plain {
         let settings = plan.settings.iter();
