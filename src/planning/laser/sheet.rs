@@ -10,6 +10,25 @@ use crate::units::{Mm, Rad, decimal};
 
 /// The sheet for a plan.
 pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
+    let mut sections = vec![cutting_section(plan)];
+    sections.extend(parts_sections(plan));
+    SetupSheet {
+        title: plan.title.clone(),
+        machine: plan.machine.clone(),
+        safety: safety_of(plan),
+        sections,
+    }
+}
+
+/// What must be known about the parts once they are cut.
+pub(in crate::planning) fn parts_sections(plan: &LaserPlan) -> Vec<Section> {
+    let slants = (!plan.square_cuts.is_empty()).then(|| slants(plan));
+    let panel = (!plan.assembly.is_empty()).then(|| panel(plan));
+    slants.into_iter().chain(panel).collect()
+}
+
+/// How the sheets are cut.
+pub(in crate::planning) fn cutting_section(plan: &LaserPlan) -> Section {
     let percent = |share: f64| format!("{} %", decimal(share * 100.0, 0).unwrap_or_default());
     let [length, width] = plan.sheet_mm;
     let mut figures = vec![
@@ -92,26 +111,13 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
         ],
         rows: rows.collect(),
     };
-    let section = Section {
+    Section {
         heading: format!("{} from sheet", plan.what),
         blocks: vec![
             Block::Figures(figures),
             Block::Table(table),
             Block::Steps(steps(plan)),
         ],
-    };
-    let mut sections = vec![section];
-    if !plan.square_cuts.is_empty() {
-        sections.push(slants(plan));
-    }
-    if !plan.assembly.is_empty() {
-        sections.push(panel(plan));
-    }
-    SetupSheet {
-        title: plan.title.clone(),
-        machine: plan.machine.clone(),
-        safety: safety_of(plan),
-        sections,
     }
 }
 

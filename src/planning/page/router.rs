@@ -1,37 +1,40 @@
 //! The router's part of the sheet.
 
-use super::machines::{part, plural, ready};
+use super::machines::{leaf, plural, ready};
 use super::{Work, router_view};
 use crate::instructions::page::{Check, Item, Part, Tally};
 use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
+use crate::instructions::safety::SafetyNotes;
 use crate::machines::Router;
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::planning::router_sheet;
+use crate::planning::router::setup_section;
 use crate::units::Mm;
 
 pub(super) fn part_of(work: &Work<'_>, plan: &RouterPlan, router: &Router) -> Part {
-    let heading = format!("Router: {}", plan.machine);
-    let mut part = part("router", heading, router_sheet(plan));
-    for (at, setup) in plan.setups.iter().enumerate() {
-        let number = format!("Set-up {}", at + 1);
-        let pictures = vec![
-            Item::Picture(router_view::from_above(setup, router)),
-            Item::Picture(router_view::from_the_end(setup, router)),
-        ];
-        part.illustrate(&number, pictures);
-        part.close(
-            &number,
+    let mut leaves = vec![ready(router_ready(work, plan))];
+    for (number, setup) in (1..).zip(&plan.setups) {
+        let mut leaf = leaf(setup_section(number, setup, plan));
+        leaf.illustrate([
+            router_view::from_above(setup, router),
+            router_view::from_the_end(setup, router),
+        ]);
+        leaf.items.extend([
             Item::Tally(Tally {
                 what: "bundles run".into(),
                 count: setup.runs,
             }),
-        );
-        part.close(&number, Item::Play(router_view::play(setup)));
-        part.close(&number, Item::Checks(router_checks(setup)));
+            Item::Play(router_view::play(setup)),
+            Item::Checks(router_checks(setup)),
+        ]);
+        leaves.push(leaf);
     }
-    part.leaves.insert(0, ready(router_ready(work, plan)));
-    part
+    Part {
+        name: "router",
+        heading: format!("Router: {}", plan.machine),
+        safety: SafetyNotes::for_router(),
+        leaves,
+    }
 }
 
 fn router_ready(work: &Work<'_>, plan: &RouterPlan) -> Vec<Phrase> {

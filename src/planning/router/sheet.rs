@@ -27,7 +27,7 @@ fn zero(setup: &RouterSetup) -> String {
 /// The sheet for a plan.
 pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     let sections = plan.setups.iter().enumerate();
-    let sections = sections.map(|(at, setup)| section(at + 1, setup, plan));
+    let sections = sections.map(|(at, setup)| setup_section(at + 1, setup, plan));
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
@@ -36,7 +36,12 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     }
 }
 
-fn section(number: usize, setup: &RouterSetup, plan: &RouterPlan) -> Section {
+/// What is done in a set-up; `number` from 1.
+pub(in crate::planning) fn setup_section(
+    number: usize,
+    setup: &RouterSetup,
+    plan: &RouterPlan,
+) -> Section {
     let heading = format!(
         "Set-up {number}: {} {}{} ({}), {} face up{}",
         setup.count,
