@@ -17,6 +17,22 @@ pub(super) struct Box {
     pub(super) head: Option<std::rc::Rc<Box>>,
 }
 
+/// Where something begins.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Place {
+    /// Index of the page.
+    pub(super) page: usize,
+    /// From the page's upper edge, mm.
+    pub(super) y: f64,
+}
+
+impl Place {
+    /// Whether it comes before another one.
+    pub(super) fn is_before(self, other: Place) -> bool {
+        self.page < other.page || (self.page == other.page && self.y < other.y)
+    }
+}
+
 /// Pages that fill from the top.
 pub(super) struct Flow {
     sheet: Sheet,
@@ -47,13 +63,20 @@ impl Flow {
         }
     }
 
-    /// A section: on the page as it is, else on new ones.
-    pub(super) fn section(&mut self, boxes: &[Box]) {
+    /// A section: on the page as it is, else on new ones. Tells where it begins.
+    pub(super) fn section(&mut self, boxes: &[Box]) -> Place {
         let whole: f64 = boxes.iter().map(|part| part.height).sum();
         let full = self.sheet.bottom() - self.sheet.top();
         if whole > self.room() && self.room() < full {
             self.page();
         }
+        self.run(boxes)
+    }
+
+    /// Boxes one after the other, on as many pages as they need. Tells where they begin.
+    pub(super) fn run(&mut self, boxes: &[Box]) -> Place {
+        let full = self.sheet.bottom() - self.sheet.top();
+        let mut begin = None;
         for (at, part) in boxes.iter().enumerate() {
             let kept: f64 = boxes
                 .iter()
@@ -71,7 +94,16 @@ impl Flow {
                     self.place(head);
                 }
             }
+            begin.get_or_insert(self.here());
             self.place(part);
+        }
+        begin.unwrap_or(self.here())
+    }
+
+    fn here(&self) -> Place {
+        Place {
+            page: self.pages.len().saturating_sub(1),
+            y: self.y,
         }
     }
 
