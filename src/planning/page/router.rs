@@ -2,9 +2,10 @@
 
 use super::machines::{leaf, plural, ready};
 use super::{Work, router_view};
-use crate::instructions::page::{Check, Item, Part, Tally};
+use crate::instructions::page::{Check, Item, Part, Picture, Tally};
 use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
 use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{Block, Figure, Section};
 use crate::machines::Router;
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -13,12 +14,27 @@ use crate::units::Mm;
 
 pub(super) fn part_of(work: &Work<'_>, plan: &RouterPlan, router: &Router) -> Part {
     let mut leaves = vec![ready(router_ready(work, plan))];
-    for (number, setup) in (1..).zip(&plan.setups) {
-        let mut leaf = leaf(setup_section(number, setup, plan));
-        leaf.illustrate([
-            router_view::from_above(setup, router),
-            router_view::from_the_end(setup, router),
-        ]);
+    let sections = (1..).zip(&plan.setups);
+    let mut sections: Vec<Section> = sections
+        .map(|(number, setup)| setup_section(number, setup, plan))
+        .collect();
+    leaves.extend(same_for_all(&mut sections).map(leaf));
+    let mut ends: Vec<(usize, Picture)> = Vec::new();
+    for ((number, setup), section) in (1..).zip(&plan.setups).zip(sections) {
+        let mut leaf = leaf(section);
+        let mut above = router_view::from_above(setup, router);
+        let end = router_view::from_the_end(setup, router);
+        let known = ends.iter().find(|(_, known)| looks_like(known, &end));
+        if let Some((known, _)) = known {
+            above.caption.append(phrase!(
+                " From the datum end it looks as in set-up {}.",
+                *known
+            ));
+            leaf.illustrate([above]);
+        } else {
+            leaf.illustrate([above, end.clone()]);
+            ends.push((number, end));
+        }
         leaf.items.extend([
             Item::Tally(Tally {
                 what: "bundles run".into(),
@@ -35,6 +51,41 @@ pub(super) fn part_of(work: &Work<'_>, plan: &RouterPlan, router: &Router) -> Pa
         safety: SafetyNotes::for_router(),
         leaves,
     }
+}
+
+/// Takes what every set-up has in common out of them: what is set once and stays.
+fn same_for_all(sections: &mut [Section]) -> Option<Section> {
+    let figures = |section: &Section| -> Vec<Figure> {
+        let blocks = section.blocks.iter();
+        let figures = blocks.filter_map(|block| match block {
+            Block::Figures(figures) => Some(figures.clone()),
+            _ => None,
+        });
+        figures.flatten().collect()
+    };
+    let (first, others) = sections.split_first()?;
+    let mut same = figures(first);
+    for other in others {
+        let known = figures(other);
+        same.retain(|figure| known.contains(figure));
+    }
+    if others.is_empty() || same.is_empty() {
+        return None;
+    }
+    for block in sections.iter_mut().flat_map(|section| &mut section.blocks) {
+        if let Block::Figures(figures) = block {
+            figures.retain(|figure| !same.contains(figure));
+        }
+    }
+    Some(Section {
+        heading: "The same in every set-up".into(),
+        blocks: vec![Block::Figures(same)],
+    })
+}
+
+/// Whether two pictures differ at most in their titles.
+fn looks_like(a: &Picture, b: &Picture) -> bool {
+    (&a.drawing.shapes, &a.caption) == (&b.drawing.shapes, &b.caption)
 }
 
 fn router_ready(work: &Work<'_>, plan: &RouterPlan) -> Vec<Phrase> {

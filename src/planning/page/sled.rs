@@ -30,16 +30,17 @@ pub(super) fn part_of(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Part {
     leaves.extend(told.key.map(leaf));
     for (setting, section) in told.settings {
         let mut leaf = leaf(section);
-        let above = (plan.bundles.iter()).flat_map(|bundle| from_above(bundle, setting, sled));
-        leaf.illustrate(blade(setting).into_iter().chain(above.take(MOST_PICTURES)));
+        let above = from_above(&plan.bundles, setting, sled);
+        leaf.illustrate(blade(setting).into_iter().chain(above));
         leaves.push(leaf);
     }
     for (number, (bundle, section)) in (1..).zip(told.bundles) {
         let mut leaf = leaf(section);
+        let bundle_alone = std::slice::from_ref(bundle);
         let above = only
             .clone()
-            .flat_map(|setting| from_above(bundle, setting, sled));
-        leaf.illustrate(above.take(MOST_PICTURES));
+            .flat_map(|setting| from_above(bundle_alone, setting, sled));
+        leaf.illustrate(above);
         leaf.items.extend(blocks_tally(number, bundle));
         leaves.push(leaf);
     }
@@ -65,38 +66,52 @@ fn blocks_tally(number: usize, bundle: &SledBundle) -> Option<Item> {
     })
 }
 
-/// A bundle's pictures from above for one setting of the saw.
-fn from_above<'a>(
-    bundle: &'a SledBundle,
-    setting: &'a SawSetting,
-    sled: &'a Sled,
-) -> impl Iterator<Item = Picture> + 'a {
-    let steps = distinct(bundle, setting).into_iter();
-    steps.filter_map(move |step| sled_view::from_above(bundle, setting, step, sled))
+/// Pictures from above for one setting of the saw, as many as there is room for.
+fn from_above(bundles: &[SledBundle], setting: &SawSetting, sled: &Sled) -> Vec<Picture> {
+    let shown = distinct(bundles, setting).into_iter();
+    let pictures = shown.filter_map(|(bundle, step)| {
+        let mut picture = sled_view::from_above(bundle, setting, step, sled)?;
+        if bundles.len() > 1 {
+            let mut whose = phrase!(
+                "Strips {}; others that lie on this face likewise, where their steps say. ",
+                &bundle.strips
+            );
+            whose.append(picture.caption);
+            picture.caption = whose;
+        }
+        Some(picture)
+    });
+    pictures.take(MOST_PICTURES).collect()
 }
 
-/// Of a bundle's steps with one setting of the saw, one for each face, way of registering and slot
-/// of the key; none of a bundle that is cut as another one.
-fn distinct<'a>(bundle: &'a SledBundle, setting: &SawSetting) -> Vec<&'a Step> {
-    let face = |step: &Step| {
-        let notch = bundle
-            .notches
-            .iter()
-            .find(|notch| notch.index == step.notch);
+/// Of the steps with one setting of the saw, one for each face, way of registering and slot of the
+/// key; none of a bundle that is cut as another one.
+fn distinct<'a>(
+    bundles: &'a [SledBundle],
+    setting: &SawSetting,
+) -> Vec<(&'a SledBundle, &'a Step)> {
+    let face = |(bundle, step): (&SledBundle, &Step)| {
+        let mut notches = bundle.notches.iter();
+        let notch = notches.find(|notch| notch.index == step.notch);
         notch.map(|notch| notch.face)
     };
-    let same = |a: &Step, b: &Step| match (&a.register, &b.register) {
+    let same = |a: (&SledBundle, &Step), b| match (&a.1.register, &(b as (_, &Step)).1.register) {
         _ if face(a) != face(b) => false,
         (Register::Key { slot_mm: a, .. }, Register::Key { slot_mm: b, .. }) => {
             (a - b).abs() < SAME_POSITION_MM
         }
         (a, b) => std::mem::discriminant(a) == std::mem::discriminant(b),
     };
-    let mut told: Vec<&Step> = Vec::new();
-    let own = |step: &&Step| bundle.same_as_bundle.is_none() && step.setting == setting.number;
-    for step in bundle.steps.iter().filter(own) {
-        if !told.iter().any(|known| same(known, step)) {
-            told.push(step);
+    let mut told: Vec<(&SledBundle, &Step)> = Vec::new();
+    for bundle in bundles
+        .iter()
+        .filter(|bundle| bundle.same_as_bundle.is_none())
+    {
+        let own = bundle.steps.iter();
+        for step in own.filter(|step| step.setting == setting.number) {
+            if !told.iter().any(|known| same(*known, (bundle, step))) {
+                told.push((bundle, step));
+            }
         }
     }
     told

@@ -123,7 +123,8 @@ impl Setter<'_> {
                 .collect(),
             Item::Ready(things) => self.ticked(things, false),
             Item::Picture(picture) => self.picture(picture),
-            Item::Play(play) => self.picture(&play.picture),
+            // It moves on a screen; still, it shows what the bundle's picture shows.
+            Item::Play(_) => Vec::new(),
             Item::Tally(tally) => vec![self.tally(tally)],
             Item::Checks(checks) => self.checks(checks),
             Item::Pieces(pieces) => pieces.iter().map(|piece| self.piece(piece)).collect(),

@@ -1,5 +1,5 @@
 //! From boxes to pages. A box is never broken; a heading stays with what follows it; a section that
-//! does not fit on what is left of a page begins on a new one.
+//! fits on one page is not broken; a longer one begins where the last one ended, if there is room.
 
 use super::Sheet;
 use super::mark::Mark;
@@ -40,6 +40,9 @@ pub(super) struct Flow {
     y: f64,
 }
 
+/// Share of a page below which no section begins that would be broken.
+const LEAST: f64 = 0.4;
+
 impl Flow {
     pub(super) fn new(sheet: Sheet) -> Flow {
         Flow {
@@ -67,7 +70,8 @@ impl Flow {
     pub(super) fn section(&mut self, boxes: &[Box]) -> Place {
         let whole: f64 = boxes.iter().map(|part| part.height).sum();
         let full = self.sheet.bottom() - self.sheet.top();
-        if whole > self.room() && self.room() < full {
+        let enough = if whole > full { LEAST * full } else { whole };
+        if self.room() < enough.min(full) {
             self.page();
         }
         self.run(boxes)
