@@ -10,7 +10,7 @@ use crate::machines::Router;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::router::setup_section;
-use crate::units::Mm;
+use crate::units::{Mm, UnitSystem};
 
 pub(super) fn part_of(work: &Work<'_>, plan: &RouterPlan, router: &Router) -> Part {
     let mut leaves = vec![ready(router_ready(work, plan))];
@@ -67,20 +67,29 @@ fn same_for_all(sections: &mut [Section]) -> Option<Section> {
     let mut same = figures(first);
     for other in others {
         let known = figures(other);
-        same.retain(|figure| known.contains(figure));
+        same.retain(|figure| known.iter().any(|known| reads_like(known, figure)));
     }
     if others.is_empty() || same.is_empty() {
         return None;
     }
     for block in sections.iter_mut().flat_map(|section| &mut section.blocks) {
         if let Block::Figures(figures) = block {
-            figures.retain(|figure| !same.contains(figure));
+            figures.retain(|figure| !same.iter().any(|same| reads_like(same, figure)));
         }
     }
     Some(Section {
         heading: "The same in every set-up".into(),
         blocks: vec![Block::Figures(same)],
     })
+}
+
+/// Whether two figures are printed alike.
+fn reads_like(a: &Figure, b: &Figure) -> bool {
+    let printed = |figure: &Figure| {
+        [UnitSystem::Millimetres, UnitSystem::Inches]
+            .map(|units| (figure.value.text(units), figure.measured.text(units)))
+    };
+    a.name == b.name && printed(a) == printed(b)
 }
 
 /// Whether two pictures differ at most in their titles.

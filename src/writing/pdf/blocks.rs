@@ -106,8 +106,19 @@ impl Setter<'_> {
     /// A section.
     pub(super) fn leaf(&self, leaf: &Leaf) -> Vec<Box> {
         let mut boxes = self.heading(&leaf.heading, size::SECTION, look::INK.light);
-        for item in &leaf.items {
+        let nexts = leaf.items.iter().skip(1).map(Some).chain([None]);
+        for (item, next) in leaf.items.iter().zip(nexts) {
             boxes.extend(self.item(item));
+            let leads = matches!(
+                (item, next),
+                (
+                    Item::Block(Block::Remarks(_)),
+                    Some(Item::Block(Block::Steps(_)))
+                )
+            );
+            if let Some(last) = boxes.last_mut() {
+                last.with_next |= leads;
+            }
         }
         boxes
     }
