@@ -165,3 +165,41 @@ fn router_checks(setup: &RouterSetup) -> Vec<Check> {
     }));
     checks
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn section(figures: &[(&str, f64)]) -> Section {
+        let figures = figures.iter();
+        let figures = figures.map(|(name, mm)| Figure::new(name, Mm(*mm), "from a datum"));
+        Section {
+            heading: "Set-up".into(),
+            blocks: vec![Block::Figures(figures.collect())],
+        }
+    }
+
+    #[test]
+    fn what_all_have_in_common_is_said_once_and_nothing_is_lost() {
+        let mut sections = [
+            section(&[("tool", 3.0), ("safe height", 12.0), ("length", 300.0)]),
+            section(&[
+                ("tool", 3.0),
+                ("safe height", 12.0 + 1e-9),
+                ("length", 240.0),
+            ]),
+            section(&[("tool", 3.0), ("safe height", 12.0), ("length", 300.0)]),
+        ];
+        let same = same_for_all(&mut sections).unwrap();
+        let common = section(&[("tool", 3.0), ("safe height", 12.0)]);
+        assert_eq!(same.blocks, common.blocks);
+        assert_eq!(sections[0], section(&[("length", 300.0)]));
+        assert_eq!(sections[1], section(&[("length", 240.0)]));
+
+        let mut alone = [section(&[("tool", 3.0)])];
+        assert!(same_for_all(&mut alone).is_none());
+        assert_eq!(alone[0], section(&[("tool", 3.0)]));
+        let mut unlike = [section(&[("tool", 3.0)]), section(&[("tool", 4.0)])];
+        assert!(same_for_all(&mut unlike).is_none());
+    }
+}

@@ -17,6 +17,9 @@ const GAP: f64 = 4.5;
 const LONG: usize = 6;
 const BETWEEN: f64 = 10.0;
 
+/// Up to this count of rows a table is not broken.
+const SHORT: usize = 8;
+
 /// Narrowest column for words, mm.
 const NARROWEST: f64 = 18.0;
 
@@ -40,8 +43,10 @@ pub(super) fn table(setter: &Setter<'_>, table: &Table) -> Vec<Box> {
         ..head
     });
     let mut boxes = vec![(*head).clone()];
+    let short = rows.len() <= SHORT;
     boxes.extend(rows.into_iter().map(|row| Box {
         head: Some(head.clone()),
+        with_next: short,
         ..row
     }));
     if let Some(last) = boxes.last_mut() {
