@@ -99,19 +99,22 @@ fn looks_like(a: &Picture, b: &Picture) -> bool {
 
 fn router_ready(work: &Work<'_>, plan: &RouterPlan) -> Vec<Phrase> {
     let section = &work.lattice.section;
-    let mut items: Vec<Phrase> = plan
-        .setups
-        .iter()
-        .map(|setup| {
-            phrase!(
-                "{} {} ({}), {} thick, {} deep; program {} loaded.",
+    let bundles = plan.setups.chunk_by(|a, b| a.bundle == b.bundle);
+    let mut items: Vec<Phrase> = bundles
+        .filter_map(|setups| {
+            let setup = setups.first()?;
+            let mut programs: Vec<&str> = setups.iter().map(|one| one.file.as_str()).collect();
+            programs.dedup();
+            Some(phrase!(
+                "{} {} ({}), {} thick, {} deep; {} {} loaded.",
                 setup.count,
                 plural(setup.count, setup.family),
                 &setup.strips,
                 Mm(section.thickness),
                 Mm(section.depth),
-                &setup.file
-            )
+                plural(programs.len(), "program"),
+                programs.join(", ")
+            ))
         })
         .collect();
     if let Some(setup) = plan.setups.first() {

@@ -138,13 +138,19 @@ mod tests {
     }
 
     #[test]
-    fn a_section_that_fits_is_not_broken_and_nothing_leaves_the_page() {
+    fn a_section_that_fits_a_page_is_not_broken_and_nothing_leaves_the_page() {
         let sheet = Sheet { paper: Paper::A4 };
         let mut flow = Flow::new(sheet);
-        flow.section(&[sized(150.0)]);
-        flow.section(&[sized(80.0), sized(80.0)]);
-        flow.section(&vec![sized(60.0); 9]);
-        assert_eq!(flow.pages.len(), 5);
+        let begun = |place: Place| (place.page, place.y - sheet.top());
+        assert_eq!(begun(flow.section(&[sized(150.0)])), (0, 0.0));
+        assert_eq!(begun(flow.section(&[sized(80.0), sized(80.0)])), (1, 0.0));
+        // Longer than a page of 267 mm: there is room for the first, then four on a page.
+        let long = vec![sized(60.0); 9];
+        assert_eq!(begun(flow.section(&long)), (1, 160.0));
+        assert_eq!(flow.pages.len(), 4);
+        // Less than 0.4 of a page is left.
+        assert_eq!(begun(flow.section(&long)), (4, 0.0));
+        assert_eq!(flow.pages.len(), 7);
         for page in &flow.pages {
             for mark in page {
                 let Mark::Fill { ring, .. } = mark else {
