@@ -1,4 +1,5 @@
-//! The set-up sheet: its figures beside the JSON's, in a real browser, and on paper by poppler.
+//! The set-up sheet: its figures beside the JSON's, in a real browser, and on paper by poppler and
+//! pypdf.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 #[path = "../support/cli.rs"]
@@ -8,7 +9,9 @@ mod support;
 
 mod browser;
 mod figures;
+mod leaves;
 mod paper;
+mod ways;
 
 use cli::Bench;
 use std::fs;

@@ -112,6 +112,13 @@ pub fn browse(page: &Path) -> Value {
     serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("browser.py: {error}"))
 }
 
+/// Outline and links of a PDF, by pypdf (their form: `tests/reference/read_ways.py`).
+pub fn read_ways(document: &Path) -> Value {
+    let output = run(script("read_ways.py").arg(document), "");
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("read_ways.py: {error}"))
+}
+
 /// What one of poppler's programs, which must be on the path, prints.
 pub fn poppler(program: &str, args: &[&str]) -> Vec<u8> {
     let output = run(Command::new(program).args(args), "");

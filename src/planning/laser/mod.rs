@@ -30,7 +30,7 @@ pub use comb::plan_comb;
 pub use gauge::plan_gauge;
 pub use pieces::plan_piece_outlines;
 pub use rack::{RackOrder, plan_rack};
-pub(super) use sheet::work_sections;
+pub(super) use sheet::{cutting_section, parts_sections};
 pub use sheet::{laser_sheet, safety_of};
 pub use strips::plan_strips;
 

@@ -12,7 +12,8 @@ use crate::units::{Mm, Rad, decimal};
 /// The sheet for a plan.
 pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
-    sections.extend(work_sections(plan));
+    sections.push(cutting_section(plan));
+    sections.extend(parts_sections(plan));
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
@@ -21,8 +22,15 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     }
 }
 
-/// What the machine has to do; the stock is another section, the same for all plans of a job.
-pub(in crate::planning) fn work_sections(plan: &LaserPlan) -> Vec<Section> {
+/// What must be known about the parts once they are cut.
+pub(in crate::planning) fn parts_sections(plan: &LaserPlan) -> Vec<Section> {
+    let slants = (!plan.square_cuts.is_empty()).then(|| slants(plan));
+    let panel = (!plan.assembly.is_empty()).then(|| panel(plan));
+    slants.into_iter().chain(panel).collect()
+}
+
+/// How the sheets are cut.
+pub(in crate::planning) fn cutting_section(plan: &LaserPlan) -> Section {
     let percent = |share: f64| format!("{} %", decimal(share * 100.0, 0).unwrap_or_default());
     let [length, width] = plan.sheet_mm;
     let mut figures = vec![
@@ -105,22 +113,14 @@ pub(in crate::planning) fn work_sections(plan: &LaserPlan) -> Vec<Section> {
         ],
         rows: rows.collect(),
     };
-    let section = Section {
+    Section {
         heading: format!("{} from sheet", plan.what),
         blocks: vec![
             Block::Figures(figures),
             Block::Table(table),
             Block::Steps(steps(plan)),
         ],
-    };
-    let mut sections = vec![section];
-    if !plan.square_cuts.is_empty() {
-        sections.push(slants(plan));
     }
-    if !plan.assembly.is_empty() {
-        sections.push(panel(plan));
-    }
-    sections
 }
 
 /// How the strips lie in the panel, and in which order they come into it. A strip is drawn from

@@ -6,25 +6,17 @@ use crate::geometry::Point;
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::laser::{LaserPlan, SheetFile};
 use crate::instructions::page::{Check, Item, Leaf, Part, Picture, Tally};
-use crate::instructions::pare::ParePlan;
+use crate::instructions::pare::{ParePlan, PieceFigures};
 use crate::instructions::rails::RailPlan;
-use crate::instructions::sheet::{Block, Section, SetupSheet};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{Block, Section};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::planning::laser::work_sections;
+use crate::planning::laser::{cutting_section, parts_sections};
+use crate::planning::pare::pare_sections;
 use crate::planning::stock::stock_section;
-use crate::planning::{pare_sheet, rail_sheet, safety_of};
+use crate::planning::{rail_sheet, safety_of};
 use crate::units::{Mm, Rad};
-
-/// A plain sheet as a part, its sections as leaves.
-pub(super) fn part(name: &'static str, heading: String, sheet: SetupSheet) -> Part {
-    Part {
-        name,
-        heading,
-        safety: sheet.safety,
-        leaves: sheet.sections.into_iter().map(leaf).collect(),
-    }
-}
 
 pub(super) fn leaf(section: Section) -> Leaf {
     Leaf {
@@ -40,42 +32,18 @@ pub(super) fn ready(items: Vec<Phrase>) -> Leaf {
     }
 }
 
-impl Part {
-    /// Puts pictures behind the settings of the leaf whose heading begins like this, before its
-    /// steps; on a leaf of their own where there is none.
-    pub(super) fn illustrate(&mut self, heading: &str, pictures: Vec<Item>) {
-        if pictures.is_empty() {
-            return;
-        }
-        let found = self
-            .leaves
-            .iter_mut()
-            .find(|leaf| leaf.heading.starts_with(heading));
-        let Some(leaf) = found else {
-            self.leaves.push(Leaf {
-                heading: format!("{heading} pictures"),
-                items: pictures,
-            });
-            return;
-        };
+impl Leaf {
+    /// Puts pictures behind the settings, before the first steps and the remark that leads to them.
+    pub(super) fn illustrate(&mut self, pictures: impl IntoIterator<Item = Picture>) {
         let is_steps = |item: &Item| matches!(item, Item::Block(Block::Steps(_)));
-        let at = leaf
-            .items
-            .iter()
-            .position(is_steps)
-            .unwrap_or(leaf.items.len());
-        leaf.items.splice(at..at, pictures);
-    }
-
-    /// Adds to the end of the leaf whose heading begins like this.
-    pub(super) fn close(&mut self, heading: &str, item: Item) {
-        if let Some(leaf) = self
-            .leaves
-            .iter_mut()
-            .find(|leaf| leaf.heading.starts_with(heading))
-        {
-            leaf.items.push(item);
+        let steps = self.items.iter().position(is_steps);
+        let mut at = steps.unwrap_or(self.items.len());
+        let before = self.items.get(..at).and_then(<[Item]>::last);
+        if steps.is_some() && matches!(before, Some(Item::Block(Block::Remarks(_)))) {
+            at -= 1;
         }
+        let pictures = pictures.into_iter().map(Item::Picture);
+        self.items.splice(at..at, pictures);
     }
 }
 
@@ -87,19 +55,14 @@ pub(super) fn laser(plans: &[LaserPlan]) -> Option<Part> {
     let first = plans.first()?;
     let mut leaves = Vec::new();
     for plan in plans {
-        leaves.extend(work_sections(plan).into_iter().map(leaf));
-        let tally = Tally {
+        let mut cutting = leaf(cutting_section(plan));
+        cutting.illustrate(plan.files.iter().map(|file| layout(plan, file)));
+        cutting.items.push(Item::Tally(Tally {
             what: format!("sheets of {} cut", plan.what),
             count: plan.files.len(),
-        };
-        if let Some(leaf) = leaves.last_mut() {
-            leaf.items.extend(
-                plan.files
-                    .iter()
-                    .map(|file| Item::Picture(layout(plan, file))),
-            );
-            leaf.items.push(Item::Tally(tally));
-        }
+        }));
+        leaves.push(cutting);
+        leaves.extend(parts_sections(plan).into_iter().map(leaf));
     }
     let stock = stock_section(first.measured_stock.as_ref()).map(leaf);
     leaves.splice(
@@ -167,45 +130,52 @@ fn laser_ready(plans: &[LaserPlan]) -> Vec<Phrase> {
 }
 
 pub(super) fn rails(plan: &RailPlan) -> Part {
-    part(
-        "rails",
-        "Frame: mortises in the rails".into(),
-        rail_sheet(plan),
-    )
+    let sheet = rail_sheet(plan);
+    Part {
+        name: "rails",
+        heading: "Frame: mortises in the rails".into(),
+        safety: sheet.safety,
+        leaves: sheet.sections.into_iter().map(leaf).collect(),
+    }
 }
 
 pub(super) fn guides(plan: &ParePlan) -> Part {
-    let sheet = pare_sheet(plan);
+    let told = pare_sections(plan);
+    let mut leaves = vec![ready(guides_ready(plan))];
+    leaves.extend(told.stock.map(leaf));
+    leaves.extend([leaf(told.list), leaf(told.blocks)]);
+    for (piece, section) in told.pieces {
+        let mut leaf = leaf(section);
+        leaf.illustrate(guide_view::settings(piece));
+        leaf.items.push(Item::Tally(Tally {
+            what: format!("{} finished", plural(2, &piece.name)),
+            count: piece.count,
+        }));
+        leaf.items.push(Item::Checks(vec![length_check(piece)]));
+        leaves.push(leaf);
+    }
+    leaves.extend(told.trims.map(leaf));
+    leaves.push(leaf(told.take_off));
     let heading = match &plan.machine {
         Some(machine) => format!("Pieces: {machine}"),
         None => "Pieces".into(),
     };
-    let mut part = part("pieces", heading, sheet);
-    for (at, piece) in plan.pieces.iter().enumerate() {
-        let number = format!("{}. ", at + 1);
-        let pictures: Vec<Item> = guide_view::settings(piece)
-            .into_iter()
-            .map(Item::Picture)
-            .collect();
-        part.illustrate(&number, pictures);
-        part.close(
-            &number,
-            Item::Tally(Tally {
-                what: format!("{} finished", plural(2, &piece.name)),
-                count: piece.count,
-            }),
-        );
-        let check = Check {
-            what: phrase!("First {}: length over points", &piece.name),
-            should: Mm(piece.length_over_points_mm).into(),
-            otherwise: phrase!(
-                "too long: pare once more, the table of what it takes off is the last of this part; too short: measure the cell and work out the pieces for it (pare --opening)"
-            ),
-        };
-        part.close(&number, Item::Checks(vec![check]));
+    Part {
+        name: "pieces",
+        heading,
+        safety: SafetyNotes::for_guides(),
+        leaves,
     }
-    part.leaves.insert(0, ready(guides_ready(plan)));
-    part
+}
+
+fn length_check(piece: &PieceFigures) -> Check {
+    Check {
+        what: phrase!("First {}: length over points", &piece.name),
+        should: Mm(piece.length_over_points_mm).into(),
+        otherwise: phrase!(
+            "too long: pare once more, the table of what it takes off is the last of this part; too short: measure the cell and work out the pieces for it (pare --opening)"
+        ),
+    }
 }
 
 fn guides_ready(plan: &ParePlan) -> Vec<Phrase> {

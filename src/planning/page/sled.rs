@@ -1,15 +1,16 @@
 //! The sled's part of the sheet.
 
-use super::machines::{part, plural, ready};
+use super::machines::{leaf, plural, ready};
 use super::{Work, blade_view, sled_view};
 use crate::geometry::SAME_POSITION_MM;
-use crate::instructions::page::{Check, Item, Part, Tally};
+use crate::instructions::page::{Check, Item, Part, Picture, Tally};
+use crate::instructions::safety::SafetyNotes;
 use crate::instructions::saw::SawSetting;
 use crate::instructions::sled::{Register, SledBundle, SledPlan, Step};
 use crate::machines::Sled;
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::planning::sled_sheet;
+use crate::planning::sled::sled_sections;
 use crate::units::Mm;
 
 /// Pictures from above for one setting of the saw, or for one bundle where that has a leaf of its
@@ -18,73 +19,101 @@ const MOST_PICTURES: usize = 6;
 
 pub(super) fn part_of(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Part {
     let powered = sled.blade.powered.is_some();
+    let told = sled_sections(plan, powered);
+    let apart = !told.settings.is_empty();
+    let blade = |setting| blade_view::blade(plan, setting, sled, work.lattice.section.depth);
+    let mut saw = leaf(told.saw);
+    // Where a plan has one setting, its steps stand with the bundles.
+    let only = plan.settings.iter().filter(|_| !apart);
+    saw.illustrate(only.clone().filter_map(blade));
+    let mut leaves = vec![ready(sled_ready(work, plan, sled))];
+    leaves.extend(told.stock.map(leaf));
+    leaves.push(saw);
+    leaves.extend(told.key.map(leaf));
+    for (setting, section) in told.settings {
+        let mut leaf = leaf(section);
+        let above = from_above(&plan.bundles, setting, sled);
+        leaf.illustrate(blade(setting).into_iter().chain(above));
+        leaves.push(leaf);
+    }
+    for (number, (bundle, section)) in (1..).zip(told.bundles) {
+        let mut leaf = leaf(section);
+        let bundle_alone = std::slice::from_ref(bundle);
+        let above = only
+            .clone()
+            .flat_map(|setting| from_above(bundle_alone, setting, sled));
+        leaf.illustrate(above);
+        leaf.items.extend(blocks_tally(number, bundle));
+        leaves.push(leaf);
+    }
+    leaves.extend(told.panel.map(leaf));
+    let mut check = leaf(told.check);
+    check.items.push(Item::Checks(sled_checks(plan)));
+    leaves.push(check);
     let kind = if powered { "Sled" } else { "Bench hook" };
-    let heading = format!("{kind}: {}", plan.machine);
-    let mut part = part("sled", heading, sled_sheet(plan, powered));
-    for setting in &plan.settings {
-        // A sheet with one setting has it in its first section and its steps in the bundles'.
-        let own = format!("Setting {} of", setting.number);
-        let apart = part
-            .leaves
-            .iter()
-            .any(|leaf| leaf.heading.starts_with(&own));
-        let saw = if apart { own.as_str() } else { "Saw" };
-        let picture = blade_view::blade(plan, setting, sled, work.lattice.section.depth);
-        part.illustrate(saw, picture.map(Item::Picture).into_iter().collect());
-        let mut room = MOST_PICTURES;
-        for (at, bundle) in plan.bundles.iter().enumerate() {
-            let number = if apart {
-                own.clone()
-            } else {
-                format!("Bundle {}:", at + 1)
-            };
-            let shown = distinct(bundle, setting).into_iter().take(room);
-            let pictures: Vec<Item> = shown
-                .filter_map(|step| sled_view::from_above(bundle, setting, step, sled))
-                .map(Item::Picture)
-                .collect();
-            // Bundles that share a leaf share its room for pictures.
-            room -= if apart { pictures.len() } else { 0 };
-            part.illustrate(&number, pictures);
-        }
+    Part {
+        name: "sled",
+        heading: format!("{kind}: {}", plan.machine),
+        safety: SafetyNotes::for_sled(powered),
+        leaves,
     }
-    for (at, bundle) in plan.bundles.iter().enumerate() {
-        if bundle.same_as_bundle.is_none() {
-            let what = format!("blocks of bundle {} notched", at + 1);
-            let tally = Tally {
-                what,
-                count: bundle.loads.blocks,
-            };
-            part.close(&format!("Bundle {}:", at + 1), Item::Tally(tally));
-        }
-    }
-    part.close("Check", Item::Checks(sled_checks(plan)));
-    part.leaves.insert(0, ready(sled_ready(work, plan, sled)));
-    part
 }
 
-/// Of a bundle's steps with one setting of the saw, one for each face, way of registering and slot
-/// of the key; none of a bundle that is cut as another one.
-fn distinct<'a>(bundle: &'a SledBundle, setting: &SawSetting) -> Vec<&'a Step> {
-    let face = |step: &Step| {
-        let notch = bundle
-            .notches
-            .iter()
-            .find(|notch| notch.index == step.notch);
+fn blocks_tally(number: usize, bundle: &SledBundle) -> Option<Item> {
+    bundle.same_as_bundle.is_none().then(|| {
+        Item::Tally(Tally {
+            what: format!("blocks of bundle {number} notched"),
+            count: bundle.loads.blocks,
+        })
+    })
+}
+
+/// Pictures from above for one setting of the saw, as many as there is room for.
+fn from_above(bundles: &[SledBundle], setting: &SawSetting, sled: &Sled) -> Vec<Picture> {
+    let shown = distinct(bundles, setting).into_iter();
+    let pictures = shown.filter_map(|(bundle, step)| {
+        let mut picture = sled_view::from_above(bundle, setting, step, sled)?;
+        if bundles.len() > 1 {
+            let mut whose = phrase!(
+                "Strips {}; others that lie on this face likewise, where their steps say. ",
+                &bundle.strips
+            );
+            whose.append(picture.caption);
+            picture.caption = whose;
+        }
+        Some(picture)
+    });
+    pictures.take(MOST_PICTURES).collect()
+}
+
+/// Of the steps with one setting of the saw, one for each face, way of registering and slot of the
+/// key; none of a bundle that is cut as another one.
+fn distinct<'a>(
+    bundles: &'a [SledBundle],
+    setting: &SawSetting,
+) -> Vec<(&'a SledBundle, &'a Step)> {
+    let face = |(bundle, step): (&SledBundle, &Step)| {
+        let mut notches = bundle.notches.iter();
+        let notch = notches.find(|notch| notch.index == step.notch);
         notch.map(|notch| notch.face)
     };
-    let same = |a: &Step, b: &Step| match (&a.register, &b.register) {
+    let same = |a: (&SledBundle, &Step), b| match (&a.1.register, &(b as (_, &Step)).1.register) {
         _ if face(a) != face(b) => false,
         (Register::Key { slot_mm: a, .. }, Register::Key { slot_mm: b, .. }) => {
             (a - b).abs() < SAME_POSITION_MM
         }
         (a, b) => std::mem::discriminant(a) == std::mem::discriminant(b),
     };
-    let mut told: Vec<&Step> = Vec::new();
-    let own = |step: &&Step| bundle.same_as_bundle.is_none() && step.setting == setting.number;
-    for step in bundle.steps.iter().filter(own) {
-        if !told.iter().any(|known| same(known, step)) {
-            told.push(step);
+    let mut told: Vec<(&SledBundle, &Step)> = Vec::new();
+    for bundle in bundles
+        .iter()
+        .filter(|bundle| bundle.same_as_bundle.is_none())
+    {
+        let own = bundle.steps.iter();
+        for step in own.filter(|step| step.setting == setting.number) {
+            if !told.iter().any(|known| same(*known, (bundle, step))) {
+                told.push((bundle, step));
+            }
         }
     }
     told

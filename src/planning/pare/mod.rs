@@ -21,6 +21,7 @@ use crate::machines::Guides;
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
+pub(super) use sheet::pare_sections;
 pub use sheet::{pare_sheet, piece_list};
 
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.

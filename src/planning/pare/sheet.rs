@@ -13,20 +13,44 @@ use crate::phrase::Phrase;
 use crate::units::{Mm, NotPrintable, Rad, decimal};
 use std::f64::consts::FRAC_PI_2;
 
+/// The sections of a plan, by what they are about.
+pub(in crate::planning) struct PareSections<'a> {
+    pub(in crate::planning) stock: Option<Section>,
+    pub(in crate::planning) list: Section,
+    pub(in crate::planning) blocks: Section,
+    /// What is pared, piece by piece.
+    pub(in crate::planning) pieces: Vec<(&'a PieceFigures, Section)>,
+    /// Pieces that are cut off after that.
+    pub(in crate::planning) trims: Option<Section>,
+    pub(in crate::planning) take_off: Section,
+}
+
+/// The sections of a plan.
+pub(in crate::planning) fn pare_sections(plan: &ParePlan) -> PareSections<'_> {
+    let (trimmed, whole): (Vec<_>, Vec<_>) = (1..)
+        .zip(&plan.pieces)
+        .partition(|(_, piece)| piece.trimmed_from.is_some());
+    let pieces = whole.into_iter();
+    PareSections {
+        stock: stock_section(plan.measured_stock.as_ref()),
+        list: list_section(plan),
+        blocks: blocks_section(plan),
+        pieces: pieces
+            .map(|(number, piece)| (piece, piece_section(number, piece)))
+            .collect(),
+        trims: (!trimmed.is_empty()).then(|| trims_section(plan, &trimmed)),
+        take_off: take_off_section(plan),
+    }
+}
+
 /// The sheet for a plan.
 pub fn pare_sheet(plan: &ParePlan) -> SetupSheet {
-    let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
-    sections.extend([list_section(plan), blocks_section(plan)]);
-    let numbered = || (1..).zip(&plan.pieces);
-    let whole = numbered().filter(|(_, piece)| piece.trimmed_from.is_none());
-    sections.extend(whole.map(|(number, piece)| piece_section(number, piece)));
-    let trimmed: Vec<_> = numbered()
-        .filter(|(_, piece)| piece.trimmed_from.is_some())
-        .collect();
-    if !trimmed.is_empty() {
-        sections.push(trims_section(plan, &trimmed));
-    }
-    sections.push(take_off_section(plan));
+    let told = pare_sections(plan);
+    let mut sections = Vec::from_iter(told.stock);
+    sections.extend([told.list, told.blocks]);
+    sections.extend(told.pieces.into_iter().map(|(_, section)| section));
+    sections.extend(told.trims);
+    sections.push(told.take_off);
     SetupSheet {
         title: plan.title.clone(),
         machine: plan

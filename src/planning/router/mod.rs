@@ -33,6 +33,7 @@ use std::f64::consts::FRAC_PI_2;
 pub(super) use mortise_sheet::program_sections;
 pub use mortises::plan_mortises;
 pub use sheet::router_sheet;
+pub(super) use sheet::setup_section;
 
 /// More passes than this beside or below each other, for one notch, are a slip of the pen.
 const MOST_PASSES: f64 = 100.0;

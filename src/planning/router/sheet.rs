@@ -30,7 +30,7 @@ fn zero(setup: &RouterSetup) -> String {
 pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     let setups = plan.setups.iter().enumerate();
     let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
-    sections.extend(setups.map(|(at, setup)| section(at + 1, setup, plan)));
+    sections.extend(setups.map(|(at, setup)| setup_section(at + 1, setup, plan)));
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
@@ -39,7 +39,12 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     }
 }
 
-fn section(number: usize, setup: &RouterSetup, plan: &RouterPlan) -> Section {
+/// What is done in a set-up; `number` from 1.
+pub(in crate::planning) fn setup_section(
+    number: usize,
+    setup: &RouterSetup,
+    plan: &RouterPlan,
+) -> Section {
     let heading = format!(
         "Set-up {number}: {} {}{} ({}), {} face up{}",
         setup.count,

@@ -106,8 +106,19 @@ impl Setter<'_> {
     /// A section.
     pub(super) fn leaf(&self, leaf: &Leaf) -> Vec<Box> {
         let mut boxes = self.heading(&leaf.heading, size::SECTION, look::INK.light);
-        for item in &leaf.items {
+        let nexts = leaf.items.iter().skip(1).map(Some).chain([None]);
+        for (item, next) in leaf.items.iter().zip(nexts) {
             boxes.extend(self.item(item));
+            let leads = matches!(
+                (item, next),
+                (
+                    Item::Block(Block::Remarks(_)),
+                    Some(Item::Block(Block::Steps(_)))
+                )
+            );
+            if let Some(last) = boxes.last_mut() {
+                last.with_next |= leads;
+            }
         }
         boxes
     }
@@ -123,7 +134,8 @@ impl Setter<'_> {
                 .collect(),
             Item::Ready(things) => self.ticked(things, false),
             Item::Picture(picture) => self.picture(picture),
-            Item::Play(play) => self.picture(&play.picture),
+            // It moves on a screen; still, it shows what the bundle's picture shows.
+            Item::Play(_) => Vec::new(),
             Item::Tally(tally) => vec![self.tally(tally)],
             Item::Checks(checks) => self.checks(checks),
             Item::Pieces(pieces) => pieces.iter().map(|piece| self.piece(piece)).collect(),

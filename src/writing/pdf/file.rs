@@ -1,12 +1,14 @@
 //! Pages of marks as a PDF file (ISO 32000-1).
 
 use super::Sheet;
+use super::contents::Chapter;
 use super::letters::{Letters, Weight, as_seen};
 use super::mark::{MM_PER_POINT, Mark};
+use super::outline::{self, Leaves};
 use crate::geometry::Point;
 use crate::units::NotPrintable;
 use miniz_oxide::deflate::{CompressionLevel, compress_to_vec_zlib};
-use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
+use pdf_writer::types::{CidFontType, FontFlags, PageMode, SystemInfo, UnicodeCmap};
 use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
 use std::collections::BTreeMap;
 use subsetter::GlyphRemapper;
@@ -53,6 +55,7 @@ struct Used {
 /// Writes the file. The same pages give the same bytes.
 pub(super) fn write(
     pages: &[Vec<Mark>],
+    chapters: &[Chapter],
     sheet: Sheet,
     title: &str,
     letters: &Letters,
@@ -64,11 +67,14 @@ pub(super) fn write(
     }
     let mut next = Ref::new(1);
     let (catalog, tree, info) = (next.bump(), next.bump(), next.bump());
+    let outline = next.bump();
     let fonts = Weight::ALL.map(|weight| (weight, next.bump()));
     let mut pdf = Pdf::new();
     let mut root = pdf.catalog(catalog);
     root.pages(tree);
     root.lang(TextStr("en"));
+    root.outlines(outline);
+    root.page_mode(PageMode::UseOutlines);
     let mut preferences = root.viewer_preferences();
     // Templates are of use at true size only.
     preferences.pair(Name(b"PrintScaling"), Name(b"None"));
@@ -86,8 +92,18 @@ pub(super) fn write(
     pdf.pages(tree)
         .kids(kids.iter().map(|(page, _)| *page))
         .count(count);
-    for ((page, stream), content) in kids.into_iter().zip(contents) {
+    let leaves = Leaves {
+        pages: &kids.iter().map(|(page, _)| *page).collect::<Vec<_>>(),
+        height,
+    };
+    outline::write(&mut pdf, &mut next, outline, chapters, &leaves)?;
+    for (((page, stream), content), marks) in kids.into_iter().zip(contents).zip(pages) {
+        let links = outline::links(marks);
+        let links: Vec<_> = links.into_iter().map(|link| (next.bump(), link)).collect();
         let mut written = pdf.page(page);
+        if !links.is_empty() {
+            written.annotations(links.iter().map(|(own, _)| *own));
+        }
         written.parent(tree);
         written.media_box(Rect::new(0.0, 0.0, corner.0, corner.1));
         written.contents(stream);
@@ -101,6 +117,9 @@ pub(super) fn write(
         written.finish();
         let packed = packed(&content);
         pdf.stream(stream, &packed).filter(Filter::FlateDecode);
+        for (own, link) in links {
+            outline::write_link(&mut pdf, own, link, &leaves)?;
+        }
     }
     for (weight, font) in fonts {
         write_font(&mut pdf, &mut next, font, weight, letters, used.of(weight))?;
@@ -114,7 +133,7 @@ fn packed(bytes: &[u8]) -> Vec<u8> {
 
 /// Millimetres to points.
 #[allow(clippy::cast_possible_truncation)] // what a PDF holds; a page needs six digits
-fn points(mm: f64) -> Result<f32, NotPrintable> {
+pub(super) fn points(mm: f64) -> Result<f32, NotPrintable> {
     let points = (mm / MM_PER_POINT) as f32;
     if points.is_finite() {
         Ok(points)
@@ -195,6 +214,7 @@ impl Pen<'_> {
                 self.content.show(Str(&glyphs));
                 self.content.end_text();
             }
+            Mark::Link { .. } => {}
             Mark::Window { low, high, marks } => {
                 self.content.save_state();
                 let ring = super::mark::rectangle(*low, *high);

@@ -1,5 +1,5 @@
 //! From boxes to pages. A box is never broken; a heading stays with what follows it; a section that
-//! does not fit on what is left of a page begins on a new one.
+//! fits on one page is not broken; a longer one begins where the last one ended, if there is room.
 
 use super::Sheet;
 use super::mark::Mark;
@@ -17,12 +17,31 @@ pub(super) struct Box {
     pub(super) head: Option<std::rc::Rc<Box>>,
 }
 
+/// Where something begins.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Place {
+    /// Index of the page.
+    pub(super) page: usize,
+    /// From the page's upper edge, mm.
+    pub(super) y: f64,
+}
+
+impl Place {
+    /// Whether it comes before another one.
+    pub(super) fn is_before(self, other: Place) -> bool {
+        self.page < other.page || (self.page == other.page && self.y < other.y)
+    }
+}
+
 /// Pages that fill from the top.
 pub(super) struct Flow {
     sheet: Sheet,
     pub(super) pages: Vec<Vec<Mark>>,
     y: f64,
 }
+
+/// Share of a page below which no section begins that would be broken.
+const LEAST: f64 = 0.4;
 
 impl Flow {
     pub(super) fn new(sheet: Sheet) -> Flow {
@@ -47,13 +66,21 @@ impl Flow {
         }
     }
 
-    /// A section: on the page as it is, else on new ones.
-    pub(super) fn section(&mut self, boxes: &[Box]) {
+    /// A section: on the page as it is, else on new ones. Tells where it begins.
+    pub(super) fn section(&mut self, boxes: &[Box]) -> Place {
         let whole: f64 = boxes.iter().map(|part| part.height).sum();
         let full = self.sheet.bottom() - self.sheet.top();
-        if whole > self.room() && self.room() < full {
+        let enough = if whole > full { LEAST * full } else { whole };
+        if self.room() < enough.min(full) {
             self.page();
         }
+        self.run(boxes)
+    }
+
+    /// Boxes one after the other, on as many pages as they need. Tells where they begin.
+    pub(super) fn run(&mut self, boxes: &[Box]) -> Place {
+        let full = self.sheet.bottom() - self.sheet.top();
+        let mut begin = None;
         for (at, part) in boxes.iter().enumerate() {
             let kept: f64 = boxes
                 .iter()
@@ -71,7 +98,16 @@ impl Flow {
                     self.place(head);
                 }
             }
+            begin.get_or_insert(self.here());
             self.place(part);
+        }
+        begin.unwrap_or(self.here())
+    }
+
+    fn here(&self) -> Place {
+        Place {
+            page: self.pages.len().saturating_sub(1),
+            y: self.y,
         }
     }
 
@@ -102,13 +138,19 @@ mod tests {
     }
 
     #[test]
-    fn a_section_that_fits_is_not_broken_and_nothing_leaves_the_page() {
+    fn a_section_that_fits_a_page_is_not_broken_and_nothing_leaves_the_page() {
         let sheet = Sheet { paper: Paper::A4 };
         let mut flow = Flow::new(sheet);
-        flow.section(&[sized(150.0)]);
-        flow.section(&[sized(80.0), sized(80.0)]);
-        flow.section(&vec![sized(60.0); 9]);
-        assert_eq!(flow.pages.len(), 5);
+        let begun = |place: Place| (place.page, place.y - sheet.top());
+        assert_eq!(begun(flow.section(&[sized(150.0)])), (0, 0.0));
+        assert_eq!(begun(flow.section(&[sized(80.0), sized(80.0)])), (1, 0.0));
+        // Longer than a page of 267 mm: there is room for the first, then four on a page.
+        let long = vec![sized(60.0); 9];
+        assert_eq!(begun(flow.section(&long)), (1, 160.0));
+        assert_eq!(flow.pages.len(), 4);
+        // Less than 0.4 of a page is left.
+        assert_eq!(begun(flow.section(&long)), (4, 0.0));
+        assert_eq!(flow.pages.len(), 7);
         for page in &flow.pages {
             for mark in page {
                 let Mark::Fill { ring, .. } = mark else {

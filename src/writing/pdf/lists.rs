@@ -13,6 +13,9 @@ use crate::writing::look::{self, size};
 const TICK: f64 = 4.2;
 pub(super) const AFTER_TICK: f64 = 7.0;
 
+/// Least room for words beside a figure, mm.
+const NARROWEST: f64 = 60.0;
+
 impl Setter<'_> {
     pub(super) fn ticked(&self, things: &[Phrase], numbered: bool) -> Vec<Box> {
         let step = size::TEXT * LEADING * MM_PER_POINT;
@@ -92,50 +95,38 @@ impl Setter<'_> {
     }
 
     pub(super) fn check(&self, check: &Check) -> Box {
-        const VALUE: f64 = 14.0;
         let setter = Setter {
             width: self.width - 6.0,
             ..*self
         };
-        let what = check.what.text(self.units);
-        let (value, note) = self.value(&check.should);
-        let mut boxes = setter.text(
-            &what,
-            size::TEXT,
-            Weight::Plain,
-            look::INK.light,
-            AFTER_TICK,
-            0.0,
-        );
-        let mut line = setter.text(
-            &value,
-            VALUE,
-            Weight::Bold,
-            look::ACCENT.light,
-            AFTER_TICK,
-            0.0,
-        );
-        let wide = self.letters.width(&value, VALUE, Weight::Bold) + AFTER_TICK + 3.0;
-        if let Some(first) = line.first_mut() {
-            let baseline = 0.78 * VALUE * LEADING * MM_PER_POINT;
-            let words = note.map_or("measured".to_owned(), |note| format!("{note}   measured"));
-            let long = self.letters.width(&words, size::SMALL, Weight::Plain);
-            first.marks.push(Mark::Text {
-                at: Point::new(wide, baseline),
-                size: size::SMALL,
-                weight: Weight::Plain,
-                colour: look::QUIET.light,
-                text: words,
+        let value = setter.measured(check);
+        let beside = setter.width - value.width - 4.0;
+        let what = |width: f64| {
+            let setter = Setter { width, ..setter };
+            let text = check.what.text(self.units);
+            let ink = look::INK.light;
+            setter.text(&text, size::TEXT, Weight::Plain, ink, AFTER_TICK, 0.0)
+        };
+        let mut boxes = Vec::new();
+        if beside > NARROWEST {
+            let mut both = self.joined(what(beside));
+            let x = setter.width - value.width;
+            both.marks
+                .extend(value.marks.iter().map(|mark| mark.moved(x, 0.0)));
+            both.height = both.height.max(value.height);
+            boxes.push(both);
+        } else {
+            boxes.extend(what(setter.width));
+            boxes.push(Box {
+                marks: value
+                    .marks
+                    .iter()
+                    .map(|mark| mark.moved(AFTER_TICK, 0.0))
+                    .collect(),
+                height: value.height,
+                ..Box::default()
             });
-            let from = Point::new(wide + long + 2.0, baseline + 0.5);
-            first.marks.push(Mark::line(
-                from,
-                Point::new(from.x + 34.0, from.y),
-                look::INK.light,
-                0.3,
-            ));
         }
-        boxes.extend(line);
         let otherwise = format!("If it is not: {}.", check.otherwise.text(self.units));
         boxes.extend(setter.text(
             &otherwise,
@@ -158,6 +149,46 @@ impl Setter<'_> {
             marks,
             height: height + 2.5,
             ..Box::default()
+        }
+    }
+}
+
+/// What a check should come to, and a line to write on.
+struct Measured {
+    marks: Vec<Mark>,
+    width: f64,
+    height: f64,
+}
+
+impl Setter<'_> {
+    fn measured(&self, check: &Check) -> Measured {
+        const VALUE: f64 = 14.0;
+        const LINE: f64 = 30.0;
+        let (value, note) = self.value(&check.should);
+        let height = VALUE * LEADING * MM_PER_POINT;
+        let baseline = 0.78 * height;
+        let words = note.map_or("measured".to_owned(), |note| format!("{note}   measured"));
+        let beside = self.letters.width(&value, VALUE, Weight::Bold) + 3.0;
+        let line = beside + self.letters.width(&words, size::SMALL, Weight::Plain) + 2.0;
+        let text = |x, size, weight, colour, text| Mark::Text {
+            at: Point::new(x, baseline),
+            size,
+            weight,
+            colour,
+            text,
+        };
+        let (from, to) = (
+            Point::new(line, baseline + 0.5),
+            Point::new(line + LINE, baseline + 0.5),
+        );
+        Measured {
+            marks: vec![
+                text(0.0, VALUE, Weight::Bold, look::ACCENT.light, value),
+                text(beside, size::SMALL, Weight::Plain, look::QUIET.light, words),
+                Mark::line(from, to, look::INK.light, 0.3),
+            ],
+            width: line + LINE,
+            height,
         }
     }
 }

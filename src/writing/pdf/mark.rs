@@ -1,6 +1,7 @@
 //! What stands on a page: filled and drawn shapes, lines of text. Millimetres from the page's (or a
 //! box's) upper left corner, y down.
 
+use super::flow::Place;
 use super::letters::{Letters, Weight};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Drawing, Shape};
@@ -37,6 +38,8 @@ pub(super) enum Mark {
         high: Point,
         marks: Vec<Mark>,
     },
+    /// Nothing that is seen: an area that leads elsewhere.
+    Link { low: Point, high: Point, to: Place },
 }
 
 pub(super) fn rectangle(low: Point, high: Point) -> Vec<Point> {
@@ -83,6 +86,7 @@ impl Mark {
                 *points = points.iter().map(to).collect();
             }
             Mark::Text { at, .. } => *at = to(at),
+            Mark::Link { low, high, .. } => (*low, *high) = (to(low), to(high)),
             Mark::Window { low, high, marks } => {
                 (*low, *high) = (to(low), to(high));
                 *marks = marks.iter().map(|mark| mark.moved(x, y)).collect();

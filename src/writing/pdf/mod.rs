@@ -2,11 +2,13 @@
 //! nothing that depends on time or place.
 
 mod blocks;
+mod contents;
 mod file;
 mod flow;
 mod letters;
 mod lists;
 mod mark;
+mod outline;
 mod table;
 mod templates;
 
@@ -15,7 +17,8 @@ use crate::instructions::page::Booklet;
 use crate::units::{NotPrintable, UnitSystem};
 use crate::writing::look::{self, size};
 use blocks::Setter;
-use flow::Flow;
+use contents::{Chapter, Entry};
+use flow::{Box, Flow, Place};
 use letters::{Letters, Weight};
 use mark::Mark;
 use std::collections::BTreeSet;
@@ -84,20 +87,23 @@ pub fn pdf(booklet: &Booklet, paper: Paper, units: UnitSystem) -> Result<Documen
         tallest: 0.32 * sheet.size().1,
     };
     let mut flow = Flow::new(sheet);
-    for (at, part) in booklet.parts.iter().enumerate() {
+    let mut chapters: Vec<Chapter> = Vec::new();
+    for part in &booklet.parts {
         flow.page();
-        let mut opening = setter.opening(part);
-        if at == 0 {
-            opening.splice(0..0, setter.title(&booklet.title));
-        }
-        flow.section(&opening);
-        for leaf in &part.leaves {
-            flow.section(&setter.leaf(leaf));
-        }
+        let mut entry = |heading: &str, boxes: &[Box]| Entry {
+            heading: heading.into(),
+            place: flow.section(boxes),
+        };
+        let own = entry(&part.heading, &setter.opening(part));
+        let leaves = part.leaves.iter();
+        let sections = leaves.map(|leaf| entry(&leaf.heading, &setter.leaf(leaf)));
+        let sections = sections.collect();
+        chapters.push(Chapter { own, sections });
     }
     let mut pages = flow.pages;
-    pages.extend(templates::pages(sheet, &booklet.templates, &letters, units));
-    number(&mut pages, sheet, &booklet.title, &letters);
+    chapters.extend(add_templates(&mut pages, sheet, booklet, &setter));
+    contents::put_before(&mut pages, &mut chapters, &setter, sheet, &booklet.title);
+    number(&mut pages, &chapters, sheet, &booklet.title, &letters);
     let lacking = pages
         .iter()
         .flatten()
@@ -105,7 +111,7 @@ pub fn pdf(booklet: &Booklet, paper: Paper, units: UnitSystem) -> Result<Documen
             lacking(mark, &letters, &mut all);
             all
         });
-    let bytes = file::write(&pages, sheet, &booklet.title, &letters)?;
+    let bytes = file::write(&pages, &chapters, sheet, &booklet.title, &letters)?;
     Ok(Document { bytes, lacking })
 }
 
@@ -117,18 +123,56 @@ fn lacking(mark: &Mark, letters: &Letters, all: &mut BTreeSet<char>) {
     }
 }
 
-/// At the foot of every page: what is made, which page of how many.
-fn number(pages: &mut [Vec<Mark>], sheet: Sheet, title: &str, letters: &Letters) {
+/// Pages of templates behind the others.
+fn add_templates(
+    pages: &mut Vec<Vec<Mark>>,
+    sheet: Sheet,
+    booklet: &Booklet,
+    setter: &Setter<'_>,
+) -> Option<Chapter> {
+    let (templates, mut sections) =
+        templates::pages(sheet, &booklet.templates, setter.letters, setter.units);
+    for section in &mut sections {
+        section.place.page += pages.len();
+    }
+    pages.extend(templates);
+    let place = sections.first()?.place;
+    let heading = "Templates, to be printed at 100 %".into();
+    let own = Entry { heading, place };
+    Some(Chapter { own, sections })
+}
+
+/// At the foot of every page: what it begins with, what is made, which page of how many.
+fn number(
+    pages: &mut [Vec<Mark>],
+    chapters: &[Chapter],
+    sheet: Sheet,
+    title: &str,
+    letters: &Letters,
+) {
     let count = pages.len();
     let (width, height) = sheet.size();
     let y = height - 10.0;
     for (at, page) in pages.iter_mut().enumerate() {
+        let top = Place {
+            page: at,
+            y: sheet.top(),
+        };
+        let before = chapters.iter().flat_map(Chapter::entries);
+        let begun = before
+            .take_while(|entry| !top.is_before(entry.place))
+            .last();
+        let words = match begun.map(|entry| entry.heading.as_str()) {
+            Some(heading) if title.trim().is_empty() => heading.into(),
+            Some(heading) => format!("{heading} - {title}"),
+            None => title.to_owned(),
+        };
         let numbers = format!("page {} of {count}", at + 1);
         let wide = letters.width(&numbers, size::SMALL, Weight::Plain);
         let room = sheet.width() - wide - 10.0;
-        let title = letters.lines(title, room, size::SMALL, Weight::Plain);
-        let more = if title.len() > 1 { " ..." } else { "" };
-        let title = format!("{}{more}", title.first().map_or("", String::as_str));
+        let words = letters.lines(&words, room, size::SMALL, Weight::Plain);
+        let more = if words.len() > 1 { " ..." } else { "" };
+        let title = format!("{}{more}", words.first().map_or("", String::as_str));
         for (x, text) in [
             (sheet.left(), title),
             (width - sheet.left() - wide, numbers),

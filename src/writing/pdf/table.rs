@@ -13,6 +13,13 @@ use std::rc::Rc;
 /// Between columns, mm.
 const GAP: f64 = 4.5;
 
+/// From this count of rows on a table is folded, and how far apart its halves then are, mm.
+const LONG: usize = 6;
+const BETWEEN: f64 = 10.0;
+
+/// Up to this count of rows a table is not broken.
+const SHORT: usize = 8;
+
 /// Narrowest column for words, mm.
 const NARROWEST: f64 = 18.0;
 
@@ -28,14 +35,19 @@ pub(super) fn table(setter: &Setter<'_>, table: &Table) -> Vec<Box> {
         .collect();
     let figures: Vec<bool> = (0..head.len()).map(|at| table.holds_figures(at)).collect();
     let layout = Layout::of(setter, &head, &rows, &figures);
+    let head = layout.row(setter, &head, true);
+    let rows = rows.iter().map(|row| layout.row(setter, row, false));
+    let (head, rows) = folded(head, rows.collect(), layout.wide(), setter.width);
     let head = Rc::new(Box {
         with_next: true,
-        ..layout.row(setter, &head, true)
+        ..head
     });
     let mut boxes = vec![(*head).clone()];
-    boxes.extend(rows.iter().map(|row| Box {
+    let short = rows.len() <= SHORT;
+    boxes.extend(rows.into_iter().map(|row| Box {
         head: Some(head.clone()),
-        ..layout.row(setter, row, false)
+        with_next: short,
+        ..row
     }));
     if let Some(last) = boxes.last_mut() {
         last.height += 1.5;
@@ -43,6 +55,30 @@ pub(super) fn table(setter: &Setter<'_>, table: &Table) -> Vec<Box> {
     }
     boxes.extend(setter.caption(&table.caption));
     boxes
+}
+
+/// A long narrow table as two halves beside each other, the second half of its rows on the right.
+fn folded(head: Box, rows: Vec<Box>, wide: f64, room: f64) -> (Box, Vec<Box>) {
+    let left = rows.len().div_ceil(2);
+    let shift = wide + BETWEEN;
+    if rows.len() < LONG || shift + wide > room {
+        return (head, rows);
+    }
+    let beside = |mut row: Box, right: &Box| {
+        let moved = right.marks.iter().map(|mark| mark.moved(shift, 0.0));
+        row.marks.extend(moved);
+        row.height = row.height.max(right.height);
+        row
+    };
+    let mut rows = rows.into_iter();
+    let lefts: Vec<Box> = rows.by_ref().take(left).collect();
+    let lefts = lefts.into_iter().map(|row| match rows.next() {
+        Some(right) => beside(row, &right),
+        None => row,
+    });
+    let lefts = lefts.collect();
+    let right = head.clone();
+    (beside(head, &right), lefts)
 }
 
 fn heading(setter: &Setter<'_>, table: &Table, column: usize) -> String {
@@ -107,6 +143,11 @@ impl Layout {
             widths: widths.iter().map(|width| width / over.max(1.0)).collect(),
             figures: figures.to_vec(),
         }
+    }
+
+    /// Of the whole table.
+    fn wide(&self) -> f64 {
+        self.widths.iter().map(|width| width + GAP).sum()
     }
 
     fn row(&self, setter: &Setter<'_>, cells: &[String], head: bool) -> Box {

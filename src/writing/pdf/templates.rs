@@ -2,6 +2,8 @@
 //! to be measured after printing.
 
 use super::Sheet;
+use super::contents::Entry;
+use super::flow::Place;
 use super::letters::{Letters, Weight};
 use super::mark::{Mark, drawn};
 use crate::geometry::Point;
@@ -23,13 +25,13 @@ const OVERLAP: f64 = 30.0;
 /// Room for a template's title.
 const TITLE: f64 = 7.0;
 
-/// The pages.
+/// The pages, and where each template begins.
 pub(super) fn pages(
     sheet: Sheet,
     templates: &[Drawing],
     letters: &Letters,
     units: UnitSystem,
-) -> Vec<Vec<Mark>> {
+) -> (Vec<Vec<Mark>>, Vec<Entry>) {
     let mut pages = Pages {
         sheet,
         letters,
@@ -37,10 +39,12 @@ pub(super) fn pages(
         pages: Vec::new(),
         y: f64::INFINITY,
     };
-    for template in templates {
-        pages.add(template);
-    }
-    pages.pages
+    let entry = |template: &Drawing| Entry {
+        heading: template.title.clone(),
+        place: pages.add(template),
+    };
+    let entries = templates.iter().map(entry).collect();
+    (pages.pages, entries)
 }
 
 struct Pages<'a> {
@@ -58,16 +62,20 @@ impl Pages<'_> {
         (width - 2.0 * EDGE, height - HEAD - FOOT - TITLE)
     }
 
-    /// Below the last one where there is room, else on pages of its own.
-    fn add(&mut self, template: &Drawing) {
+    /// Below the last one where there is room, else on pages of its own. Tells where it begins:
+    /// the first on a page with the bars above it.
+    fn add(&mut self, template: &Drawing) -> Place {
         let size = template.low.to(template.high);
         let (width, height) = self.room();
         let (across, down) = (tiles(size.x, width), tiles(size.y, height));
+        let mut begin = None;
         for row in 0..down {
             for column in 0..across {
-                self.tile(template, (row, down), (column, across));
+                let place = self.tile(template, (row, down), (column, across));
+                begin.get_or_insert(place);
             }
         }
+        begin.unwrap_or(Place { page: 0, y: 0.0 })
     }
 
     /// One page's share of a template. Shares that are low stand below each other.
@@ -76,7 +84,7 @@ impl Pages<'_> {
         template: &Drawing,
         (row, down): (usize, usize),
         (column, across): (usize, usize),
-    ) {
+    ) -> Place {
         let (width, height) = self.room();
         let (x, y) = (
             column as f64 * (width - OVERLAP),
@@ -87,6 +95,10 @@ impl Pages<'_> {
         if self.y + TITLE + tall > paper - FOOT + 1e-6 {
             self.page();
         }
+        let begin = Place {
+            page: self.pages.len().saturating_sub(1),
+            y: if self.y > HEAD { self.y } else { 0.0 },
+        };
         let mut title = template.title.clone();
         if across > 1 {
             title.push_str(&format!(", part {} of {across} across", column + 1));
@@ -108,6 +120,7 @@ impl Pages<'_> {
         }
         self.put(vec![Mark::Window { low, high, marks }]);
         self.y = top + tall + 6.0;
+        begin
     }
 
     /// Whether a mark is no text that would be cut here and stands whole on the next page.

@@ -12,35 +12,62 @@ use super::super::stock::stock_section;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::safety::SafetyNotes;
+use crate::instructions::saw::SawSetting;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
-use crate::instructions::sled::{KeyPosition, KeySize, SledPlan};
+use crate::instructions::sled::{KeyPosition, KeySize, SledBundle, SledPlan};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};
 use bundle::bundle_section;
 use saw::{overview_section, saw_section, setting_section};
 
+/// A sled's sections, by what they are about.
+pub(in crate::planning) struct SledSections<'a> {
+    pub(in crate::planning) stock: Option<Section>,
+    /// The one setting of the saw, or an overview of all.
+    pub(in crate::planning) saw: Section,
+    pub(in crate::planning) key: Option<Section>,
+    /// Each setting with its steps; none where the bundles have the steps.
+    pub(in crate::planning) settings: Vec<(&'a SawSetting, Section)>,
+    pub(in crate::planning) bundles: Vec<(&'a SledBundle, Section)>,
+    pub(in crate::planning) panel: Option<Section>,
+    pub(in crate::planning) check: Section,
+}
+
+/// The sections of a plan; `powered` as the sled's profile says.
+pub(in crate::planning) fn sled_sections(plan: &SledPlan, powered: bool) -> SledSections<'_> {
+    let plain = is_plain(plan);
+    let settings = plan.settings.iter().filter(|_| !plain);
+    let bundles = (1..).zip(&plan.bundles);
+    SledSections {
+        stock: stock_section(plan.measured_stock.as_ref()),
+        saw: if plain {
+            saw_section(&plan.blade, powered)
+        } else {
+            overview_section(plan, powered)
+        },
+        key: plan.key.as_ref().map(|key| key_section(key, plan)),
+        settings: settings
+            .map(|setting| (setting, setting_section(setting, plan, powered)))
+            .collect(),
+        bundles: bundles
+            .map(|(number, bundle)| (bundle, bundle_section(number, bundle, plan, powered, plain)))
+            .collect(),
+        panel: (!plain || is_peculiar(&plan.panel)).then(|| panel_section(&plan.panel)),
+        check: check_section(plan),
+    }
+}
+
 /// The sheet for a plan; `powered` as the sled's profile says.
 pub fn sled_sheet(plan: &SledPlan, powered: bool) -> SetupSheet {
-    let plain = is_plain(plan);
-    let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
-    sections.push(if plain {
-        saw_section(&plan.blade, powered)
-    } else {
-        overview_section(plan, powered)
-    });
-    sections.extend(plan.key.as_ref().map(|key| key_section(key, plan)));
-    if !plain {
-        let settings = plan.settings.iter();
-        sections.extend(settings.map(|setting| setting_section(setting, plan, powered)));
-    }
-    for (at, bundle) in plan.bundles.iter().enumerate() {
-        sections.push(bundle_section(at + 1, bundle, plan, powered, plain));
-    }
-    if !plain || is_peculiar(&plan.panel) {
-        sections.push(panel_section(&plan.panel));
-    }
-    sections.push(check_section(plan));
+    let told = sled_sections(plan, powered);
+    let mut sections = Vec::from_iter(told.stock);
+    sections.push(told.saw);
+    sections.extend(told.key);
+    sections.extend(told.settings.into_iter().map(|(_, section)| section));
+    sections.extend(told.bundles.into_iter().map(|(_, section)| section));
+    sections.extend(told.panel);
+    sections.push(told.check);
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),

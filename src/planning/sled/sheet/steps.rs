@@ -129,16 +129,28 @@ fn block_words(
     words
 }
 
-/// The notches of one setting. A stop that is left where it was would hold the strip off the key.
+/// The notches of one setting; how a notch is cut is said where it changes. A stop that is left
+/// where it was would hold the strip off the key.
 fn cuts<'a>(
     steps: impl Iterator<Item = &'a Step>,
     setting: &SawSetting,
     powered: bool,
 ) -> Vec<Phrase> {
-    let mut at_key = false;
+    let (mut at_key, mut at_stop) = (false, false);
     let words = |step: &Step| {
-        let was_at_key = at_key;
+        let (was_at_key, was_at_stop) = (at_key, at_stop);
         at_key = matches!(step.register, Register::Key { .. });
+        at_stop = false;
+        if let Register::Stop { stop_to_kerf_mm } = step.register {
+            at_stop = true;
+            if was_at_stop {
+                return phrase!(
+                    "Notch {}: the same with the stop's face at {}.",
+                    step.notch,
+                    Mm(first_pass(stop_to_kerf_mm, setting))
+                );
+            }
+        }
         let mut words = Phrase::default();
         if at_key && !was_at_key {
             words.append(phrase!("Take the stop away or slide it clear. "));
@@ -149,15 +161,20 @@ fn cuts<'a>(
     steps.map(words).collect()
 }
 
+/// Where the stop is for the first of a notch's passes.
+fn first_pass(stop_to_kerf_mm: f64, setting: &SawSetting) -> f64 {
+    let more = setting.passes_per_notch.saturating_sub(1) as f64;
+    stop_to_kerf_mm - more / 2.0 * setting.pass_shift_along_fence_mm
+}
+
 /// One notch: what to set, and how its passes follow each other.
 fn cut_words(step: &Step, setting: &SawSetting, powered: bool) -> Phrase {
     let (passes, shift) = (setting.passes_per_notch, setting.pass_shift_along_fence_mm);
-    let to_first_pass = passes.saturating_sub(1) as f64 / 2.0 * shift;
     let mut words = match step.register {
         Register::Stop { stop_to_kerf_mm } => phrase!(
             "Notch {}: set the stop's face {} from the near side of the kerf; push the datum end against it and cut",
             step.notch,
-            Mm(stop_to_kerf_mm - to_first_pass)
+            Mm(first_pass(stop_to_kerf_mm, setting))
         ),
         Register::Spacers {
             stop_to_kerf_mm,
@@ -165,7 +182,7 @@ fn cut_words(step: &Step, setting: &SawSetting, powered: bool) -> Phrase {
         } => phrase!(
             "Notch {}: stop's face at {}, spacers of {} between it and the datum end; cut",
             step.notch,
-            Mm(stop_to_kerf_mm - to_first_pass),
+            Mm(first_pass(stop_to_kerf_mm, setting)),
             Mm(spacer_mm)
         ),
         Register::Key {
