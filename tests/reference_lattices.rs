@@ -202,6 +202,7 @@ fn frame_of(panel: &Panel, clearance: f64) -> Frame {
         thickness: panel.strip.depth + 10.0,
         setback: 4.0,
         mortise_depth: 3.0,
+        end_gap: 0.0,
         clearance,
     }
 }

@@ -16,6 +16,8 @@ pub struct RailPlan {
     pub measured_stock: Option<MeasuredStock>,
     /// Mortise, from the rail's inner face to its floor.
     pub mortise_depth_mm: f64,
+    /// From the strips' trimmed ends to the floors, square to the rail.
+    pub end_gap_mm: f64,
     /// Mortise, across the rail.
     pub mortise_height_mm: f64,
     /// Front face of the rail to the mortise's front edge.

@@ -24,6 +24,8 @@ pub struct Frame {
     pub mortise_depth: f64,
     /// What a mortise is wider and higher than the strip in it.
     pub clearance: f64,
+    /// From a trimmed end to its mortise's floor, square to the rail.
+    pub end_gap: f64,
 }
 
 /// One side of the frame.
@@ -158,7 +160,7 @@ impl Frame {
                 let let_in = if flush {
                     0.0
                 } else {
-                    self.mortise_depth / entry.sine
+                    self.let_in() / entry.sine
                 };
                 let off = entry.beyond - let_in;
                 let at = if entry.end == 0 {
@@ -264,6 +266,14 @@ impl Frame {
             );
             found.push(Finding::error("rail-in-strip", "frame.margin", text).hint(hint));
         }
+        if self.end_gap >= self.mortise_depth && self.mortise_depth > 0.0 {
+            let text = phrase!(
+                "ends that stop {} before the floors of mortises {} deep are not in them",
+                Mm(self.end_gap),
+                Mm(self.mortise_depth)
+            );
+            found.push(Finding::error("out-of-range", "frame.end_gap", text));
+        }
         let behind = self.thickness - self.setback - section.depth;
         let thinnest = self.setback.min(behind) - self.clearance / 2.0;
         if thinnest < section.least_web - SAME_POSITION_MM {
@@ -283,15 +293,20 @@ impl Frame {
         found
     }
 
-    /// Strips that do not reach the mortises' floors.
+    /// How far strips come into their mortises.
+    fn let_in(&self) -> f64 {
+        self.mortise_depth - self.end_gap
+    }
+
+    /// Strips that do not come so far into the mortises.
     fn too_short(&self, overhang: f64, entries: &[Vec<Entry>]) -> Option<Finding> {
-        let lacking = |entry: &Entry| self.mortise_depth / entry.sine - entry.beyond;
+        let lacking = |entry: &Entry| self.let_in() / entry.sine - entry.beyond;
         let worst = entries.iter().flatten().map(lacking).fold(0.0, f64::max);
         (worst > SAME_POSITION_MM).then(|| {
             let text = phrase!(
-                "with an overhang of {} strips do not reach the floors of mortises {} deep",
+                "with an overhang of {} strips do not come {} into the mortises",
                 Mm(overhang),
-                Mm(self.mortise_depth)
+                Mm(self.let_in())
             );
             let hint = phrase!("make the overhang {} or more", AtLeast(overhang + worst));
             Finding::error("overhang-too-short", "grid.overhang", text).hint(hint)

@@ -50,6 +50,7 @@ pub fn plan_rails(
             title: lattice.title.clone(),
             measured_stock: measured_stock(lattice),
             mortise_depth_mm: frame.mortise_depth,
+            end_gap_mm: frame.end_gap,
             mortise_height_mm: lattice.section.depth + frame.clearance,
             from_front_mm: frame.setback - frame.clearance / 2.0,
             thickness_mm: frame.thickness,
@@ -191,6 +192,14 @@ fn mortise_section(plan: &RailPlan) -> Section {
             "mortise, depth",
             Mm(plan.mortise_depth_mm),
             "rail's inner face to the mortise's floor",
+        ),
+        Figure::new(
+            "strip, in mortise",
+            Mm(plan.mortise_depth_mm - plan.end_gap_mm),
+            phrase!(
+                "rail's inner face to the strip's trimmed end: {} stay open before the floor, so that the rails come home",
+                Mm(plan.end_gap_mm)
+            ),
         ),
         Figure::new(
             "mortise, height",

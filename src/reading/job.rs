@@ -193,6 +193,10 @@ fn read_infill(fields: Fields<'_>) -> Option<(Option<Infill>, EdgeCells)> {
     Some((Some(infill), edge?))
 }
 
+/// Trimmed ends stop so far before their mortises' floors where a job does not say: room for glue and
+/// dust, so that the rails come home. Common practice, no source, mm.
+const USUAL_END_GAP_MM: f64 = 0.5;
+
 /// A frame; its rails start at the outermost strips and hold the panel in their middle where the
 /// job does not say. `section`: thickness and depth of the strips, of the stock at hand.
 fn read_frame(fields: Fields<'_>, section: Option<(f64, f64)>) -> Option<Frame> {
@@ -203,6 +207,8 @@ fn read_frame(fields: Fields<'_>, section: Option<(f64, f64)>) -> Option<Frame> 
     let middle = (thickness.unwrap_or_default() - depth) / 2.0;
     let setback = optional(&fields, "setback", Kind::Length, middle);
     let clearance = optional(&fields, "clearance", Kind::Length, 0.0);
+    fields.alias(fields.path("end_gap"), fields.path("mortise_depth"));
+    let end_gap = optional(&fields, "end_gap", Kind::Length, USUAL_END_GAP_MM);
     fields.finish();
     Some(Frame {
         margin: margin?,
@@ -210,6 +216,7 @@ fn read_frame(fields: Fields<'_>, section: Option<(f64, f64)>) -> Option<Frame> 
         setback: setback?,
         mortise_depth: mortise_depth?,
         clearance: clearance?,
+        end_gap: end_gap?,
     })
 }
 

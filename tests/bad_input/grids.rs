@@ -149,7 +149,8 @@ fn frames() {
     let case = |row| Case::row(row, "job.toml", &framed, &args);
     let table = r#"
         thickness = "14 mm"       | frame.thickness | keeps 1.00 mm beside a mortise | 2.00 mm must stay
-        mortise_depth = "20 mm" @ overhang | grid.overhang | 20.00 mm deep
+        mortise_depth = "20 mm" @ overhang | grid.overhang | do not come 19.50 mm into
+        mortise_depth = "0.5 mm"  | frame.mortise_depth | are not in them
         mortise_depth = "0 mm"    | frame.mortise_depth | hold nothing
         thickness -> thicknes = "20 mm" | frame.thicknes | did you mean `thickness`?
         "#;

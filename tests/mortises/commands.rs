@@ -105,3 +105,37 @@ fn rails_need_a_router_only_for_programs() {
         "small-router",
     ]);
 }
+
+#[test]
+fn trimmed_ends_stop_before_the_floors() {
+    let bench = bench();
+    let job = bench.read("job.toml");
+    let cuts = |line: &str| -> Vec<[f64; 2]> {
+        let depth = "mortise_depth = \"3 mm\"";
+        bench.write("gap.toml", job.replace(depth, &format!("{depth}\n{line}")));
+        let told = bench.ok(&["rails", "gap.toml", "--format", "json"]).json();
+        let trims = told["trims"].as_array().unwrap().iter();
+        let cut = |trim: &serde_json::Value, key| trim[key].as_f64().unwrap();
+        trims
+            .map(|trim| [cut(trim, "datum_end_mm"), cut(trim, "other_end_mm")])
+            .collect()
+    };
+    let floors = cuts("end_gap = \"0 mm\"");
+    for (line, gap) in [("", 0.5), ("end_gap = \"1.2 mm\"", 1.2)] {
+        // Square strips: as much shorter at both ends as stays open; the outermost are cut flush.
+        let shorter = cuts(line);
+        let mut pairs: Vec<_> = shorter.iter().zip(&floors).collect();
+        pairs.retain(|(_, long)| long[0] < 13.5);
+        assert!(!pairs.is_empty());
+        for (short, long) in pairs {
+            assert!(
+                (short[0] - long[0] - gap).abs() < 1e-9,
+                "{short:?} {long:?}"
+            );
+            assert!(
+                (long[1] - short[1] - gap).abs() < 1e-9,
+                "{short:?} {long:?}"
+            );
+        }
+    }
+}

@@ -201,7 +201,7 @@ proptest! {
     fn random_mortises_prove_clean(
         thickness in 2.5..9.0_f64,
         strip_depth in 6.0..16.0_f64,
-        mortise_depth in 0.5..5.0_f64,
+        mortise_depth in 0.6..5.0_f64,
         share in 0.2..1.0_f64,
         allowance in prop::option::of(0.02..0.4_f64),
         floor in prop::option::of(0.05..0.3_f64),
