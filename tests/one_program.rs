@@ -11,6 +11,7 @@ mod routers;
 mod support;
 
 use std::io::{self, BufReader, Cursor, Read, Seek, SeekFrom};
+use std::iter::repeat_n;
 
 use cli::{Bench, shipped};
 use lapwright::instructions::router::RouterPlan;
@@ -86,9 +87,7 @@ impl Job {
         let setups = self.plan.setups.iter();
         let tasks = setups.flat_map(|setup| {
             let task = task(&self.lattice, &self.router, setup);
-            setup
-                .parts(0, 0)
-                .map(move |_| PartTask::Notches(task.clone()))
+            repeat_n(PartTask::Notches(task), setup.part_count())
         });
         tasks.collect()
     }

@@ -13,6 +13,7 @@ use crate::verification::task::{Held, Task};
 use crate::writing::files::Content;
 use crate::writing::gcode;
 use std::io::{self, BufReader, Seek};
+use std::iter::repeat_n;
 
 /// A program's file: its name and content.
 pub(super) type ProgramFile = (String, Content);
@@ -50,7 +51,7 @@ pub(super) fn programs(
                 );
                 return Err(refused(&text, ""));
             };
-            tasks.extend(setup.parts(0, 0).map(|_| PartTask::Notches(task.clone())));
+            tasks.extend(repeat_n(PartTask::Notches(task), setup.part_count()));
         }
         if let Some((_, setup)) = setups.first() {
             proven.push(written(&setup.file, parts, &router.controller, &tasks)?);

@@ -17,6 +17,7 @@ use crate::verification::parts::{PartTask, prove_parts};
 use crate::verification::rail_task::RailTask;
 use crate::verification::task::{Held, Task};
 use std::io::Cursor;
+use std::iter::repeat_n;
 
 /// What a program may be for.
 struct Candidate {
@@ -92,8 +93,8 @@ impl Sought<'_> {
         let mut parts = Vec::new();
         for setup in &plan.setups {
             let task = task(setup, self.lattice, self.router)?;
-            let runs = setup.parts(0, 0);
-            parts.extend(runs.map(|_| (setup.bundle, PartTask::Notches(task.clone()))));
+            let part = (setup.bundle, PartTask::Notches(task));
+            parts.extend(repeat_n(part, setup.part_count()));
         }
         Some(Candidate {
             work: Work::Notches,

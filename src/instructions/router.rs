@@ -134,14 +134,19 @@ pub struct RouterSetup {
 }
 
 impl RouterSetup {
-    /// The program's parts for this set-up, the `number`th (from 1) of `count`: one for every run
-    /// where a program has all set-ups, else one.
-    pub fn parts(&self, number: usize, count: usize) -> impl Iterator<Item = Part<'_>> {
-        let runs = if self.after_stop.is_some() {
+    /// How many parts of its program are for this set-up: one for every run where a program has all
+    /// set-ups, else one.
+    pub fn part_count(&self) -> usize {
+        if self.after_stop.is_some() {
             self.runs
         } else {
             1
-        };
+        }
+    }
+
+    /// The program's parts for this set-up, the `number`th (from 1) of `count`.
+    pub fn parts(&self, number: usize, count: usize) -> impl Iterator<Item = Part<'_>> {
+        let runs = self.part_count();
         (1..=runs).map(move |run| {
             let mut message = format!("Set-up {number} of {count}");
             if runs > 1 {
