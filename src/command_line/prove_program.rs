@@ -133,10 +133,10 @@ impl Sought<'_> {
         let planned = plan_mortises(self.lattice, frame, ("", self.router), &|_, _| {
             String::new()
         });
-        let Ok((programs, _)) = planned else {
+        let Ok((planned, _)) = planned else {
             return Vec::new();
         };
-        let lying = programs.iter().flat_map(|program| &program.rails);
+        let lying = planned.programs.iter().flat_map(|program| &program.rails);
         let found = lying.filter_map(|lying| {
             let (number, (rail, _)) = rails.iter().find(|(_, (_, name))| *name == lying.name)?;
             Some((*number, task(rail)))

@@ -11,7 +11,7 @@ use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{Frame, Lattice};
 use crate::machines::{Machine, MachineKind, Router};
 use crate::phrase;
-use crate::planning::{plan_mortises, plan_rails, rail_names, rail_sheet};
+use crate::planning::{MortisePrograms, plan_mortises, plan_rails, rail_names, rail_sheet};
 use crate::reading::Job;
 use crate::verification::parts::PartTask;
 use crate::verification::rail_task::RailTask;
@@ -137,21 +137,22 @@ impl<'a> Sought<'a, '_> {
         };
         let machine = (profile.name.as_str(), router);
         let planned = plan_mortises(self.lattice, self.frame, machine, name);
-        let (programs, mut warnings) = planned.map_err(Failed::Cannot)?;
+        let (planned, mut warnings) = planned.map_err(Failed::Cannot)?;
         // The notches' plan may have told them.
         let known = told.all();
         warnings.retain(|warning| !known.contains(warning));
         told.add(&profile.source, warnings);
-        let proven = self.proven(&programs, router).map_err(Failed::Wrong)?;
-        self.plan.programs = programs;
+        let proven = self.proven(&planned, router).map_err(Failed::Wrong)?;
+        self.plan.programs = planned.programs;
+        self.plan.without_program = planned.left_out;
         Ok(proven)
     }
 
     /// Every program must cut the mortises of all rails that it is for, and every rail with
-    /// mortises must have one.
+    /// mortises must have one or be told as left out.
     fn proven(
         &self,
-        programs: &[RailProgram],
+        MortisePrograms { programs, left_out }: &MortisePrograms,
         router: &Router,
     ) -> Result<Vec<ProgramFile>, Failure> {
         let made = self.frame.rails(self.lattice);
@@ -162,7 +163,8 @@ impl<'a> Sought<'a, '_> {
             .collect();
         for (name, _) in named.iter().filter(|(_, rail)| !rail.mortises.is_empty()) {
             let of = programs.iter().flat_map(|program| &program.rails);
-            if of.filter(|rail| rail.name == *name).count() != 1 {
+            let count = of.filter(|rail| rail.name == *name).count();
+            if count != usize::from(!left_out.contains(name)) {
                 return Err(refused(&format!("{name} has not one program"), ""));
             }
         }

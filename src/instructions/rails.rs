@@ -34,6 +34,9 @@ pub struct RailPlan {
     /// A router's programs for the mortises, where they were asked for.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub programs: Vec<RailProgram>,
+    /// Rails whose mortises the router does not reach, where it cuts others.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub without_program: Vec<String>,
 }
 
 /// A router's program for the mortises of one rail, or of several that are alike. Program frame: the

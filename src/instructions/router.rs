@@ -155,10 +155,7 @@ impl RouterSetup {
             if let Registered::Key { on_notch, .. } = self.registered {
                 message.push_str(&format!(", notch {on_notch} on key"));
             }
-            message.push_str(&format!(
-                ", {} {}, {} up",
-                self.family, self.strips, self.face
-            ));
+            message.push_str(&format!(", {}, {} up", self.strips, self.face));
             Part {
                 path: &self.path,
                 message,

@@ -29,7 +29,7 @@ pub use page::{Work, booklet};
 pub use panel_view::{cell_drawing, panel_drawing, panel_outlines};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
 pub use rails::{plan_rails, rail_names, rail_sheet};
-pub use router::{plan_mortises, plan_router, router_sheet};
+pub use router::{MortisePrograms, plan_mortises, plan_router, router_sheet};
 pub use sled::{plan_sled, sled_sheet};
 
 /// A number and what is counted: one strip is one strip.

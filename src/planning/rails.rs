@@ -58,6 +58,7 @@ pub fn plan_rails(
             rails,
             trims: trims(lattice, &made.trimmed, &names),
             programs: Vec::new(),
+            without_program: Vec::new(),
         },
         warnings,
     ))
@@ -217,9 +218,16 @@ fn mortise_section(plan: &RailPlan) -> Section {
             "front face to back face",
         ),
     ];
-    let mut remarks = vec![phrase!(
+    let mut remarks = Vec::new();
+    if !plan.without_program.is_empty() {
+        remarks.push(phrase!(
+            "Chop or drill after the list, as the router does not reach them: {}.",
+            plan.without_program.join(", ")
+        ));
+    }
+    remarks.push(phrase!(
         "Clamp all rails that are alike with their inner corners flush and mark or stop them together."
-    )];
+    ));
     if let Some(radius) = plan.corner_radius_mm {
         figures.push(Figure::new(
             "corner radius",

@@ -139,3 +139,52 @@ fn trimmed_ends_stop_before_the_floors() {
         }
     }
 }
+
+#[test]
+fn rails_that_are_too_long_are_left_out_and_told() {
+    let bench = bench();
+    // Mortises lie 25 to 50 mm from the corner, zero 15 mm from the low end: a travel that reaches the
+    // nearer ones only.
+    let router = cli::shipped("small-router").replace("x = \"300 mm\"", "x = \"60 mm\"");
+    bench.write("short.toml", router);
+    let with = ["rails", "job.toml", "--machine", "short.toml"];
+    let told = bench.ok(&[&with[..], &["-o", "r.nc", "--format", "json"]].concat());
+    let plan = told.json();
+    let left: Vec<&str> = plan["without_program"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|name| name.as_str().unwrap())
+        .collect();
+    assert!(!left.is_empty(), "{plan}");
+    let made: Vec<&str> = plan["programs"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .flat_map(|program| program["rails"].as_array().unwrap())
+        .map(|rail| rail["name"].as_str().unwrap())
+        .collect();
+    assert!(!made.is_empty());
+    assert!(made.iter().all(|name| !left.contains(name)));
+    assert!(
+        told.err.contains("no program for this: the tool would go"),
+        "{}",
+        told.err
+    );
+    let text = bench.ok(&with).out;
+    assert!(
+        !text.contains("Chop or drill after the list"),
+        "nothing was asked of a router"
+    );
+    let text = bench.ok(&[&with[..], &["-o", "r.nc"]].concat()).out;
+    assert!(text.contains("Chop or drill after the list"), "{text}");
+    for name in left {
+        assert!(text.contains(name));
+    }
+    // None within reach: refused.
+    let router = cli::shipped("small-router").replace("x = \"300 mm\"", "x = \"30 mm\"");
+    bench.write("short.toml", router);
+    let ran = bench.run(&[&with[..], &["-o", "none.nc"]].concat());
+    assert_eq!(ran.code, 2);
+    assert!(!bench.path("none-1.nc").exists() && !bench.path("none.nc").exists());
+}

@@ -31,7 +31,7 @@ use split::Reach;
 use std::f64::consts::FRAC_PI_2;
 
 pub(super) use mortise_sheet::program_sections;
-pub use mortises::plan_mortises;
+pub use mortises::{MortisePrograms, plan_mortises};
 pub use sheet::router_sheet;
 pub(super) use sheet::setup_section;
 

@@ -12,7 +12,7 @@ use super::time::ways;
 use super::words::{job_remarks, safety_remarks};
 use super::{MOST_PASSES, safe_height};
 use crate::dialects::{PathMode, SetUps};
-use crate::finding::Finding;
+use crate::finding::{Finding, Severity};
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::rails::{LyingRail, PocketFigures, RailProgram};
 use crate::instructions::safety::SafetyNotes;
@@ -31,18 +31,28 @@ const REST_S: f64 = 0.1;
 /// A ramp to and fro on a shorter way is no better than a plunge. From memory, mm.
 const SHORTEST_RAMP_MM: f64 = 1.0;
 
+/// The programs for a frame's rails.
+#[derive(Debug, Clone)]
+pub struct MortisePrograms {
+    /// In the rails' order.
+    pub programs: Vec<RailProgram>,
+    /// Rails with mortises that the router does not reach.
+    pub left_out: Vec<String>,
+}
+
 /// Works out how a router called `machine` cuts the mortises of a frame's rails; `file_name` gives
-/// the name of program n (from 0) of how many. Rails whose mortises are alike share a program.
+/// the name of program n (from 0) of how many. Rails whose mortises are alike share a program; those
+/// that do not lie within its reach get none, with a warning.
 ///
 /// # Errors
 /// What the frame's geometry forbids, at the job's fields, then all that the router cannot do, at
-/// its profile's.
+/// its profile's; also where it reaches none of the rails.
 pub fn plan_mortises(
     lattice: &Lattice,
     frame: &Frame,
     (machine, router): (&str, &Router),
     file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(Vec<RailProgram>, Vec<Finding>), Vec<Finding>> {
+) -> Result<(MortisePrograms, Vec<Finding>), Vec<Finding>> {
     let mut warnings = Vec::new();
     let data = CuttingData::of(router, &mut warnings);
     let made = frame.rails(lattice)?;
@@ -61,9 +71,15 @@ pub fn plan_mortises(
     if !beds.is_empty() {
         faults.extend(setting.faults(&beds));
     }
+    let (beds, left_out) = setting.within_reach(beds);
+    let unreached = left_out.iter().flat_map(|(_, faults)| faults.clone());
+    if beds.is_empty() {
+        faults.extend(unreached.clone());
+    }
     if !faults.is_empty() {
         return Err(faults);
     }
+    warnings.extend(unreached.map(no_program));
     let (step, _) = setting.step_down();
     let bent = deflection(router, data.feed, data.rpm, step);
     warnings.extend(deflection_warning(router, bent, step));
@@ -78,7 +94,20 @@ pub fn plan_mortises(
         programs.push(setting.program(bed, file, after_stop));
         runs += bed.rails.len();
     }
-    Ok((programs, warnings))
+    let names = left_out.iter().flat_map(|(bed, _)| &bed.rails);
+    let left_out = names.map(|rail| rail.name.clone()).collect();
+    Ok((MortisePrograms { programs, left_out }, warnings))
+}
+
+/// What stands against a rail's program as a warning, where others have theirs.
+fn no_program(fault: Finding) -> Finding {
+    let mut message = phrase!("no program for this: ");
+    message.append(fault.message);
+    Finding {
+        severity: Severity::Warning,
+        message,
+        ..fault
+    }
 }
 
 /// Rails that lie alike: walls of their mortises along X.
@@ -244,7 +273,7 @@ impl Setting<'_> {
         if faults.is_empty() {
             faults.extend(self.pass_faults(beds));
         }
-        faults.extend(self.room_faults(beds));
+        faults.extend(self.room_faults());
         faults
     }
 
@@ -324,7 +353,7 @@ impl Setting<'_> {
     }
 
     /// Room for rail and tool on the machine.
-    fn room_faults(&self, beds: &[Bed]) -> Vec<Finding> {
+    fn room_faults(&self) -> Vec<Finding> {
         let Router {
             travel,
             tool,
@@ -342,23 +371,6 @@ impl Setting<'_> {
             faults.push(Finding::error("rail-too-wide", field, text));
         }
         let radius = tool.diameter / 2.0;
-        for bed in beds {
-            let walls = || bed.mortises.iter().flatten();
-            let low = walls().copied().fold(f64::INFINITY, f64::min) + radius;
-            let high = walls().copied().fold(f64::NEG_INFINITY, f64::max) - radius;
-            let names: Vec<&str> = bed.rails.iter().map(|rail| rail.name.as_str()).collect();
-            let hint = phrase!(
-                "{}: mortises farther along than the machine reaches: chop or drill them after the stop list, or use a longer machine",
-                names.join(", ")
-            );
-            faults.extend(axis_fault(
-                ("X", "travel.x"),
-                [low + fixture.zero_x, high + fixture.zero_x],
-                travel.x,
-                hint,
-            ));
-            faults.extend(bed.mortises.iter().filter_map(|x| self.clamp_fault(*x)));
-        }
         faults.extend(holder_fault(self.router, self.depth));
         faults.extend(axis_fault(
             ("Y", "travel.y"),
@@ -376,6 +388,48 @@ impl Setting<'_> {
             "a lower safe height",
         ));
         faults
+    }
+
+    /// Beds whose mortises can all be reached, and the others with what stands against them.
+    fn within_reach(&self, beds: Vec<Bed>) -> (Vec<Bed>, Vec<(Bed, Vec<Finding>)>) {
+        let mut within = Vec::new();
+        let mut beyond = Vec::new();
+        for bed in beds {
+            let faults = self.reach_faults(&bed);
+            if faults.is_empty() {
+                within.push(bed);
+            } else {
+                beyond.push((bed, faults));
+            }
+        }
+        (within, beyond)
+    }
+
+    /// Mortises that lie too far along, or under a clamp.
+    fn reach_faults(&self, bed: &Bed) -> Vec<Finding> {
+        let Router {
+            travel,
+            tool,
+            fixture,
+            ..
+        } = self.router;
+        let radius = tool.diameter / 2.0;
+        let walls = || bed.mortises.iter().flatten();
+        let low = walls().copied().fold(f64::INFINITY, f64::min) + radius;
+        let high = walls().copied().fold(f64::NEG_INFINITY, f64::max) - radius;
+        let names: Vec<&str> = bed.rails.iter().map(|rail| rail.name.as_str()).collect();
+        let hint = phrase!(
+            "{}: mortises farther along than the machine reaches: chop or drill them after the stop list, or use a longer machine",
+            names.join(", ")
+        );
+        let axis = axis_fault(
+            ("X", "travel.x"),
+            [low + fixture.zero_x, high + fixture.zero_x],
+            travel.x,
+            hint,
+        );
+        let clamps = bed.mortises.iter().filter_map(|x| self.clamp_fault(*x));
+        axis.into_iter().chain(clamps).collect()
     }
 
     /// A clamp too near a mortise, or so near that the holder meets it.
