@@ -478,3 +478,22 @@ fn the_program_is_written_proved_and_told_of() {
         ran.err
     );
 }
+
+#[test]
+fn the_demo_of_a_long_panel_is_one_program() {
+    let bench = Bench::new();
+    let job = concat!(env!("CARGO_MANIFEST_DIR"), "/demo/hall-screen.toml");
+    let told = bench.ok(&["build", job, "-o", "out"]);
+    assert!(told.err.contains("no program for this"), "{}", told.err);
+    let text = bench.read("out/notches.nc");
+    // Uprights over the key twice, then the cross strips.
+    assert_eq!(text.matches("\nM0\n").count(), 3);
+    bench.ok(&["prove", "out/notches.nc", job]);
+    bench.ok(&["prove", "out/rails.nc", job]);
+    // What lies on the key is the strip as measured.
+    let plan: serde_json::Value = serde_json::from_str(&bench.read("out/router.json")).unwrap();
+    let width = plan["setups"][0]["notches"][0]["width_mm"]
+        .as_f64()
+        .unwrap();
+    assert!((width - 3.33).abs() < 1e-9);
+}
