@@ -20,8 +20,9 @@ use crate::instructions::sled::NotchFigures;
 use crate::lattice::Notch;
 
 pub use laser::{
-    RackOrder, laser_sheet, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack,
-    plan_strips, safety_of,
+    Batch, RackOrder, blocks, comb_batch, inserts, laser_sheet, pieces as piece_batch,
+    plan_batches, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack, plan_strips,
+    safety_of, sticks, strips,
 };
 pub use mind::{mind_in, mind_section};
 pub use page::{Work, booklet};

@@ -4,7 +4,7 @@
 mod bounds;
 mod refusal;
 
-use crate::geometry::{Point, bounds, signed_area};
+use crate::geometry::{Point, signed_area};
 use crate::instructions::outline::Part;
 use crate::machines::Sheet;
 pub use bounds::Bounds;
@@ -64,8 +64,7 @@ pub struct Layout {
     pub places: Vec<Place>,
     /// One per sheet.
     pub sheets: Vec<SheetUse>,
-    /// Width across the grain that is taken up: whole sheets but for the last, of which only what
-    /// is used counts, mm.
+    /// Width across the grain that is taken up: what is used of each sheet, added up, mm.
     pub width: f64,
     /// What no layout can do with less of.
     pub bounds: Bounds,
@@ -86,9 +85,6 @@ struct Shelf {
 /// shelf on the first sheet with room. For strips of equal width this is one-dimensional best
 /// fit, and the rows can be parted by straight rips. The same input always gives the same layout.
 ///
-/// Where a beam cuts, the gap must be two kerfs at least (neighbours' grooves lie beside each
-/// other in it) and the margin one kerf (the whole groove is on the sheet).
-///
 /// # Errors
 /// [`NestError`], naming the first part that does not fit.
 pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError> {
@@ -107,7 +103,7 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
     let places = best_fit(rectangles, &order, sheet);
     let sheets = uses(rectangles, &places, sheet);
     Ok(Layout {
-        width: width_taken(&sheets, sheet),
+        width: sheets.iter().map(|used| used.used_width).sum(),
         sheets,
         bounds: Bounds::of(rectangles, sheet),
         places,
@@ -224,27 +220,19 @@ fn uses(rectangles: &[Rectangle], places: &[Place], sheet: &Sheet) -> Vec<SheetU
     uses
 }
 
-/// A gap lies between sheets put one above the other, as between parts.
-fn width_taken(uses: &[SheetUse], sheet: &Sheet) -> f64 {
-    let (_, width) = between_margins(sheet);
-    let full = uses.len().saturating_sub(1) as f64;
-    uses.last()
-        .map_or(0.0, |last| full * (width + sheet.gap) + last.used_width)
-}
-
-/// Lays whole parts out by their boxes: one list of parts per sheet, each moved to its place, in
-/// the order given, and the layout.
+/// Lays whole parts out by the boxes given, each as lower left and upper right corner: one list of
+/// parts per sheet, each moved to its place, in the order given, and the layout.
 ///
 /// # Errors
 /// [`NestError`], naming the first part that does not fit.
-pub fn nest_parts(parts: &[Part], sheet: &Sheet) -> Result<(Vec<Vec<Part>>, Layout), NestError> {
-    let boxes: Vec<(Point, Point)> = parts
-        .iter()
-        .map(|part| bounds(part.outer.iter().copied()).unwrap_or_default())
-        .collect();
+pub fn nest_parts(
+    parts: &[Part],
+    boxes: &[(Point, Point)],
+    sheet: &Sheet,
+) -> Result<(Vec<Vec<Part>>, Layout), NestError> {
     let rectangles: Vec<Rectangle> = parts
         .iter()
-        .zip(&boxes)
+        .zip(boxes)
         .map(|(part, (low, high))| Rectangle {
             name: &part.name,
             length: high.x - low.x,
@@ -255,7 +243,7 @@ pub fn nest_parts(parts: &[Part], sheet: &Sheet) -> Result<(Vec<Vec<Part>>, Layo
         .collect();
     let layout = nest(&rectangles, sheet)?;
     let mut sheets = vec![Vec::new(); layout.sheets.len()];
-    for ((part, (low, _)), place) in parts.iter().zip(&boxes).zip(&layout.places) {
+    for ((part, (low, _)), place) in parts.iter().zip(boxes).zip(&layout.places) {
         if let Some(on_sheet) = sheets.get_mut(place.sheet) {
             on_sheet.push(part.moved(low.to(place.corner)));
         }
@@ -332,8 +320,8 @@ mod tests {
         let text = error.phrase().text(crate::units::UnitSystem::Millimetres);
         assert_eq!(
             text,
-            "bar is 90.10 mm along the grain by 3.00 mm, but between the sheet's margins there \
-             are 90.00 mm by 40.00 mm"
+            "bar takes 90.10 mm along the grain by 3.00 mm, cut path included, but between the sheet's \
+             margins its path has 90.00 mm by 40.00 mm"
         );
         assert!(nest(&boxes(&[(0.0, 3.0)]), &SHEET).is_err());
         assert!(nest(&boxes(&[(f64::NAN, 3.0)]), &SHEET).is_err());
@@ -352,12 +340,15 @@ mod tests {
             outer: vec![p(10.0, 10.0), p(20.0, 10.0), p(20.0, 20.0), p(10.0, 20.0)],
             holes: vec![vec![p(12.0, 12.0), p(14.0, 12.0), p(14.0, 14.0)]],
             strokes: vec![vec![p(15.0, 15.0), p(16.0, 16.0)]],
+            laid_edge: false,
         };
-        let (sheets, layout) = nest_parts(&[part], &SHEET).unwrap();
+        let with_path = [(p(9.0, 8.0), p(21.0, 22.0))];
+        let (sheets, layout) = nest_parts(&[part], &with_path, &SHEET).unwrap();
         let moved = &sheets[0][0];
-        assert_eq!(moved.outer[0], p(5.0, 5.0));
-        assert_eq!(moved.holes[0][0], p(7.0, 7.0));
-        assert_eq!(moved.strokes[0][0], p(10.0, 10.0));
+        assert_eq!(moved.outer[0], p(6.0, 7.0));
+        assert_eq!(moved.holes[0][0], p(8.0, 9.0));
+        assert_eq!(moved.strokes[0][0], p(11.0, 12.0));
+        assert_eq!((layout.width, layout.sheets[0].used_length), (14.0, 12.0));
         assert!((layout.sheets[0].utilisation - 98.0 / 5000.0).abs() < 1e-12);
     }
 
@@ -372,7 +363,7 @@ mod tests {
             prop_assert!(layout.sheets.iter().all(|used| used.count > 0));
             prop_assert_eq!(layout.sheets.iter().map(|s| s.count).sum::<usize>(), boxes.len());
             prop_assert!(layout.bounds.sheets() <= layout.sheets.len());
-            prop_assert!(layout.bounds.width <= layout.width + 1e-6);
+            prop_assert!(layout.bounds.width(layout.sheets.len()) <= layout.width + 1e-6);
             for (i, (a, at)) in boxes.iter().zip(&layout.places).enumerate() {
                 prop_assert!(at.corner.x > 5.0 - 1e-6 && at.corner.y > 5.0 - 1e-6);
                 prop_assert!(at.corner.x + a.length < 95.0 + 1e-6);

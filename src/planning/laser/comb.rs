@@ -1,11 +1,11 @@
 //! A comb of slots in steps, to find the one that fits: what comes of kerf, wood and taste
 //! together, found by trying.
 
-use super::marks::{check_label, check_line, fitting, letter_height, upward};
-use super::{LABEL_MARGIN_MM, Order, lay_out};
+use super::batch::{Batch, plan_batches};
+use super::marks::{Letters, check_label, check_line, fitting, letter_height, upward};
 use crate::finding::Finding;
 use crate::geometry::Point;
-use crate::instructions::laser::LaserPlan;
+use crate::instructions::laser::{LaserPlan, Ware};
 use crate::instructions::outline::Part;
 use crate::lattice::{Lattice, Notch};
 use crate::machines::Laser;
@@ -27,6 +27,9 @@ const SIDE_MM: f64 = 12.0;
 /// Height of the comb above its slots, mm.
 const BACK_MM: f64 = 24.0;
 
+/// What the check line takes of that, mm.
+const LINE_MM: f64 = 8.0;
+
 /// Lays out a comb for a lattice's strips: slots as deep as its notches, `widths` wide, or in
 /// steps about the strips' thickness.
 ///
@@ -39,6 +42,19 @@ pub fn plan_comb(
     laser: &Laser,
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
+    let batch = comb_batch(lattice, widths, laser)?;
+    plan_batches(&lattice.title, machine, vec![batch], laser, file_name)
+}
+
+/// The comb as a part: its slots as wide as their labels say, whatever slot fitted before.
+///
+/// # Errors
+/// All that keeps it from being cut; fields are those of the laser's profile.
+pub fn comb_batch(
+    lattice: &Lattice,
+    widths: Option<&[f64]>,
+    laser: &Laser,
+) -> Result<Batch, Vec<Finding>> {
     let thickness = lattice.section.thickness;
     let widths = widths.map_or_else(|| steps(thickness), <[f64]>::to_vec);
     for width in &widths {
@@ -53,14 +69,8 @@ pub fn plan_comb(
     }
     let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
     let depth = notches.map(|notch: &Notch| notch.depth).fold(0.0, f64::max);
-    let order = Order {
-        title: &lattice.title,
-        machine,
-        what: "a comb of slots",
-        sheet_thickness: Some(thickness),
-    };
-    let parts = [comb(&widths, depth, laser)?];
-    Ok((lay_out(&order, &parts, laser, file_name)?, Vec::new()))
+    let part = comb(&widths, depth, laser)?;
+    Ok(Batch::new(Ware::Comb, Some(thickness), vec![part]))
 }
 
 fn steps(thickness: f64) -> Vec<f64> {
@@ -75,10 +85,12 @@ fn steps(thickness: f64) -> Vec<f64> {
 fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<Part, Vec<Finding>> {
     let p = Point::new;
     let labels: Vec<String> = widths.iter().map(|width| width_label(*width)).collect();
+    let clear = Letters::of(laser).clear;
+    let room = BACK_MM - LINE_MM - clear;
     let longest = |height: f64| {
         labels
             .iter()
-            .fold(height, |height, text| fitting(text, BACK_MM - 9.0, height))
+            .fold(height, |height, text| fitting(text, room, height))
     };
     let height = letter_height(laser, longest(TOOTH_MM), "combs")?;
     let (mut ring, mut strokes) = (vec![p(0.0, 0.0)], Vec::new());
@@ -86,7 +98,7 @@ fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<Part, Vec<Finding>>
     for (width, label) in widths.iter().zip(&labels) {
         let far = at + width;
         ring.extend([p(at, 0.0), p(at, depth), p(far, depth), p(far, 0.0)]);
-        let foot = depth + LABEL_MARGIN_MM;
+        let foot = depth + clear;
         strokes.extend(upward(label, f64::midpoint(at, far), foot, height));
         at = far + TOOTH_MM;
     }
@@ -102,6 +114,7 @@ fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<Part, Vec<Finding>>
         outer: ring,
         holes: Vec::new(),
         strokes,
+        laid_edge: true,
     })
 }
 

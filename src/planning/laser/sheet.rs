@@ -1,7 +1,8 @@
 //! The set-up sheet for a laser.
 
+use super::super::counted;
 use super::super::panel_facts::assembly_block;
-use crate::instructions::laser::{LaserPlan, SheetFile};
+use crate::instructions::laser::{LaserPlan, SheetFile, Ware};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
@@ -43,7 +44,8 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
         "layout",
         Mm(plan.width_taken_mm),
         phrase!(
-            "across the grain, all sheets together; no layout takes less than {}. Fewest sheets: {} by area, {} by the long parts",
+            "across the grain: the sheets below added up. No layout on {} or fewer takes less than {}, no part turned. Fewest sheets: {} by area, {} by the long parts",
+            counted(plan.files.len(), "sheet"),
             Mm(plan.least_width_mm),
             plan.fewest_sheets_by_area,
             plan.fewest_sheets_by_length
@@ -104,6 +106,9 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     if !plan.square_cuts.is_empty() {
         sections.push(slants(plan));
     }
+    if !plan.unlabelled.is_empty() {
+        sections.push(key(plan));
+    }
     if !plan.assembly.is_empty() {
         sections.push(panel(plan));
     }
@@ -131,6 +136,27 @@ fn panel(plan: &LaserPlan) -> Section {
     Section {
         heading: "Panel".into(),
         blocks,
+    }
+}
+
+/// Which strip is which where labels have no room.
+fn key(plan: &LaserPlan) -> Section {
+    let rows = plan.unlabelled.iter().map(|part| {
+        vec![
+            Cell::Count(part.sheet),
+            Cell::Text(format!("{} {}", part.name, part.copy)),
+            Cell::Length(part.at_mm[0]),
+            Cell::Length(part.at_mm[1]),
+        ]
+    });
+    let table = Table {
+        caption: "Lower left corner of each strip on its sheet, from the sheet's. Write its name on it before it leaves the sheet.".into(),
+        columns: vec!["sheet", "strip", "along", "across"],
+        rows: rows.collect(),
+    };
+    Section {
+        heading: "Strips without labels".into(),
+        blocks: vec![Block::Table(table)],
     }
 }
 
@@ -192,6 +218,12 @@ fn kerf_steps(plan: &LaserPlan) -> Vec<Phrase> {
             "In the program that drives the router: the cutter runs outside of CUT_OUTER and inside of CUT_INNER, on the line of MARK; round no corner."
         ),
     ];
+    if let Some(width) = plan.mark_width_mm {
+        steps.push(phrase!(
+            "MARK is for a pointed tool whose line is {} wide; take the cutter for the other layers.",
+            Mm(width)
+        ));
+    }
     if let Some(count) = plan.tabs_of_each_part {
         steps.push(phrase!(
             "Leave a bridge at every stroke of TAB, {} a part; nothing is cut along these strokes.",
@@ -214,31 +246,40 @@ fn steps(plan: &LaserPlan) -> Vec<Phrase> {
         phrase!("Lay the sheet with its grain along X (the drawing's longer parts)."),
         phrase!("Layers in order: MARK (engrave), CUT_INNER, CUT_OUTER (cut through)."),
     ]);
-    steps.push(match plan.what {
-        "strips" => {
-            phrase!("Cut two strips first, lap them, and check the fit before you cut the rest.")
-        }
-        "pieces" => {
-            phrase!("Cut the pieces of one cell first and try them before you cut the rest.")
-        }
-        "guide blocks" => {
-            phrase!("Check each block against a bevel gauge or a drawing that you trust.")
-        }
-        "story sticks" => phrase!(
-            "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end; FRONT or BACK is the face that it enters, said where strips have notches in both. DEG is the slot's angle, said where one is not square: from the strip's direction, datum end to far end, counter-clockwise, seen from the panel's front. The box below a label has the notch's two edges where they are on the strip's centre line; on its long sides a slanting slot's edges lie to one side of them."
-        ),
-        "base inserts" => phrase!(
-            "Each label says how far a key slot's centre is from the blade's, in millimetres. Measure it before you trust it, and write what you measured into the sled's profile."
-        ),
-        _ => phrase!(
-            "Push a strip into slot after slot. Write the label of the one that fits, and the thickness of that strip, into the profile: a table [fit] with slot and strip. Every notch is then drawn that much wider than its mate."
-        ),
-    });
-    if !matches!(plan.what, "strips" | "pieces") {
+    steps.extend(plan.wares.iter().map(|ware| what_to_do(*ware)));
+    if plan
+        .wares
+        .iter()
+        .any(|ware| !matches!(ware, Ware::Strips | Ware::Pieces))
+    {
         steps.push(phrase!(
-            "Measure the check line in the first part: it must be {} long.",
+            "Measure the check line in the first part that has one: it must be {} long.",
             Mm(50.0)
         ));
     }
     steps
+}
+
+/// What is to be done with parts of a kind.
+fn what_to_do(ware: Ware) -> Phrase {
+    match ware {
+        Ware::Strips => {
+            phrase!("Cut two strips first, lap them, and check the fit before you cut the rest.")
+        }
+        Ware::Pieces => {
+            phrase!("Cut the pieces of one cell first and try them before you cut the rest.")
+        }
+        Ware::Blocks => {
+            phrase!("Check each block against a bevel gauge or a drawing that you trust.")
+        }
+        Ware::Sticks => phrase!(
+            "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end; FRONT or BACK is the face that it enters, said where strips have notches in both. DEG is the slot's angle, said where one is not square: from the strip's direction, datum end to far end, counter-clockwise, seen from the panel's front. The box below a label has the notch's two edges where they are on the strip's centre line; on its long sides a slanting slot's edges lie to one side of them."
+        ),
+        Ware::Inserts => phrase!(
+            "Each label says how far a key slot's centre is from the blade's, in millimetres. Measure it before you trust it, and write what you measured into the sled's profile."
+        ),
+        Ware::Comb => phrase!(
+            "Push a strip into slot after slot. Write the label of the one that fits, and the thickness of that strip, into the profile: a table [fit] with slot and strip. Every notch of strips, every notch on story sticks and every key slot of base inserts is then drawn that much wider than what goes into it."
+        ),
+    }
 }
