@@ -71,7 +71,7 @@ impl Bench {
             .iter()
             .map(|(code, value)| format!("{code}\n{value}\n"))
             .collect();
-        let sheet = (self.laser.sheet.length, self.laser.sheet.width);
+        let sheet = self.laser.sheet;
         let report = prove_drawings(&[text.as_bytes()], &self.wanted, kerf, sheet);
         let of_files = report.files.iter().flat_map(|file| &file.faults);
         let codes = of_files.chain(&report.faults).map(|fault| fault.code);

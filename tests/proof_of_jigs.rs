@@ -68,7 +68,7 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
             plan: plan_rack(&lattice, &order, "laser", laser, &name)
                 .unwrap()
                 .0,
-            wanted: rack_wanted(&lattice, sled, distances),
+            wanted: rack_wanted(&lattice, sled, laser.fit, distances),
         }
     };
     let pattern = shipped_pattern("square-hemp-leaf").unwrap();
@@ -80,7 +80,7 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
         rack(Some(&list)),
         Case {
             plan: plan_gauge(&lattice, "laser", laser, &name).unwrap().0,
-            wanted: gauge_wanted(&lattice),
+            wanted: gauge_wanted(&lattice, laser.fit),
         },
         Case {
             plan: plan_comb(&lattice, None, "laser", laser, &name).unwrap().0,
@@ -105,12 +105,7 @@ fn faults(
         .map(|file| dxf(&file.drawing, version, laser.colours).unwrap())
         .collect();
     let bytes: Vec<&[u8]> = files.iter().map(Vec::as_slice).collect();
-    let report = prove_drawings(
-        &bytes,
-        wanted,
-        laser.kerf,
-        (laser.sheet.length, laser.sheet.width),
-    );
+    let report = prove_drawings(&bytes, wanted, laser.kerf, laser.sheet);
     let of_files = report.files.iter().flat_map(|file| &file.faults);
     of_files
         .chain(&report.faults)
@@ -272,7 +267,7 @@ fn sticks_of_slanting_grids_prove_clean_and_not_for_each_other() {
         let job = read_job("job.toml", text).unwrap_or_else(|bad| panic!("{:?}", bad.findings));
         let lattice = Lattice::of(&job.panel);
         let (plan, _) = plan_gauge(&lattice, "laser", &laser, &name).unwrap();
-        let wanted = gauge_wanted(&lattice);
+        let wanted = gauge_wanted(&lattice, laser.fit);
         assert!(wanted.len() > 4);
         assert_eq!(
             faults(&plan, &wanted, &laser, DxfVersion::R2000),

@@ -106,7 +106,7 @@ fn drawings_of_a_thousand_jobs_prove_clean() {
             .map(|file| dxf(&file.drawing, version, laser.colours).unwrap())
             .collect();
         let bytes: Vec<&[u8]> = files.iter().map(Vec::as_slice).collect();
-        let sheet = (laser.sheet.length, laser.sheet.width);
+        let sheet = laser.sheet;
         let report = prove_drawings(&bytes, &strips_wanted(&lattice, None), laser.kerf, sheet);
         assert!(
             report.ok(),
@@ -318,7 +318,7 @@ fn changed_digits_of_an_emitted_drawing_are_found() {
     };
     let (plan, _) = plan_strips(&lattice, "laser", &laser, &|at, _| format!("{at}.dxf")).unwrap();
     let wanted = strips_wanted(&lattice, None);
-    let sheet = (laser.sheet.length, laser.sheet.width);
+    let sheet = laser.sheet;
     for version in [DxfVersion::R2000, DxfVersion::R12] {
         let bytes = dxf(&plan.files[0].drawing, version, laser.colours).unwrap();
         let proves = |bytes: &[u8]| prove_drawings(&[bytes], &wanted, laser.kerf, sheet).ok();

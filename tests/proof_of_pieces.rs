@@ -91,7 +91,7 @@ fn proves(plan: &LaserPlan, wanted: &[Wanted], laser: &Laser, version: DxfVersio
     let write = |file: &SheetFile| dxf(&file.drawing, version, laser.colours).unwrap();
     let files: Vec<Vec<u8>> = plan.files.iter().map(write).collect();
     let bytes: Vec<&[u8]> = files.iter().map(Vec::as_slice).collect();
-    let sheet = (laser.sheet.length, laser.sheet.width);
+    let sheet = laser.sheet;
     prove_drawings(&bytes, wanted, laser.kerf, sheet).ok()
 }
 

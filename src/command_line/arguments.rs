@@ -1,6 +1,5 @@
 //! What can be asked for.
 
-use crate::instructions::laser::Ware;
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -251,21 +250,6 @@ pub(super) enum What {
     Rack,
     /// A comb of slots in small steps, to find the notch that fits
     Comb,
-}
-
-impl What {
-    /// The parts that it is; none for the assembled panel.
-    pub(super) fn ware(self) -> Option<Ware> {
-        match self {
-            What::Strips => Some(Ware::Strips),
-            What::Pieces => Some(Ware::Pieces),
-            What::Panel => None,
-            What::Blocks => Some(Ware::Blocks),
-            What::Gauge => Some(Ware::Sticks),
-            What::Rack => Some(Ware::Inserts),
-            What::Comb => Some(Ware::Comb),
-        }
-    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

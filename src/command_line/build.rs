@@ -11,20 +11,16 @@ use super::inputs::{self, Chosen};
 use super::products;
 use super::rails;
 use super::sheet::{self, Plans};
-use crate::finding::Finding;
-use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SetupSheet;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
-use crate::phrase;
 use crate::planning::{
     laser_sheet, mind_section, pare_sheet, piece_list, plan_pieces, rail_sheet, router_sheet,
     sled_sheet,
 };
 use crate::reading::Job;
-use crate::units::Mm;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::files::Content;
 use crate::writing::{csv, json, text};

@@ -1,5 +1,6 @@
 //! What a job gives to cut from sheet: parts as they are planned, and what their drawings must hold.
 
+use super::arguments::What;
 use crate::finding::Finding;
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
@@ -66,6 +67,21 @@ impl Cutting<'_> {
             }
             (Ware::Inserts, _, Some(sled)) => rack_wanted(self.lattice, sled, fit, self.slots),
             _ => Vec::new(),
+        }
+    }
+}
+
+impl What {
+    /// The parts that it is; none for the assembled panel.
+    pub(super) fn ware(self) -> Option<Ware> {
+        match self {
+            What::Strips => Some(Ware::Strips),
+            What::Pieces => Some(Ware::Pieces),
+            What::Panel => None,
+            What::Blocks => Some(Ware::Blocks),
+            What::Gauge => Some(Ware::Sticks),
+            What::Rack => Some(Ware::Inserts),
+            What::Comb => Some(Ware::Comb),
         }
     }
 }

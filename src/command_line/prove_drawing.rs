@@ -1,6 +1,6 @@
 //! `lapwright prove` of drawings against a job: which kinds of parts they hold.
 
-use super::answers::{Failure, Shown, Warnings};
+use super::answers::{Failure, Shown, Warnings, tell};
 use super::arguments::ProveArguments;
 use super::cutting::Cutting;
 use super::drawings::{laser_of, report};
@@ -32,6 +32,8 @@ const ALL: [Ware; 6] = [
 struct Tried {
     against: String,
     outlines: Option<OutlinesFound>,
+    /// Whether it is of a kind whose slots can be asked for.
+    has_slots: bool,
     /// With the number of the file, from 0, that it is in.
     faults: Vec<(Option<usize>, OutlineFault)>,
 }
@@ -92,6 +94,11 @@ pub(super) fn answer(
     } else {
         of_wares(&files, &cutting, &wares)
     };
+    if asked.slots.is_none() && !tried.faults.is_empty() && tried.has_slots {
+        tell(
+            "note: what was drawn with --slots is proved with the same: --what comb --slots LENGTH,...\n",
+        );
+    }
     Ok((told(names, tried), safety(laser)))
 }
 
@@ -152,6 +159,9 @@ fn of_wares(files: &[&[u8]], cutting: &Cutting<'_>, wares: &[Ware]) -> Tried {
     });
     Tried {
         against: format!("{} of the job", names.join(" and ")),
+        has_slots: wares
+            .iter()
+            .any(|ware| matches!(ware, Ware::Comb | Ware::Inserts)),
         outlines: Some(OutlinesFound {
             contours: reports.iter().map(|file| file.contours).sum(),
             worst_error_mm: reports
@@ -180,6 +190,7 @@ fn panel(files: &[&[u8]], lattice: &Lattice, filled: Option<&Infilling>) -> Trie
     Tried {
         against: "the assembled panel of the job".into(),
         outlines: None,
+        has_slots: false,
         faults: faults.collect(),
     }
 }

@@ -26,13 +26,23 @@ pub fn tabs(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
             _ => &[1, 0],
         };
         let places = sides_in_turn.iter().copied().filter_map(|side| {
+            let least = width + cutter.diameter;
+            let there: Vec<f64> = taken
+                .iter()
+                .filter(|(on, _)| *on == side)
+                .map(|(_, at)| *at)
+                .collect();
+            // As near as can be, or right beside one that is there already.
+            let beside = there.iter().flat_map(|at| [at - least, at + least]);
+            let wished: Vec<f64> = beside.chain([target]).collect();
             let stretches = sides.get(side)?.iter();
-            let nearest = stretches.map(|(from, to)| target.clamp(*from, *to));
-            let free = nearest.filter(|at| {
-                let apart =
-                    |(_, other): &(usize, f64)| (at - other).abs() >= width + cutter.diameter;
-                taken.iter().filter(|(on, _)| *on == side).all(apart)
-            });
+            let near = stretches
+                .flat_map(|(from, to)| wished.iter().map(move |wish| wish.clamp(*from, *to)));
+            let apart = |at: &f64| {
+                let far = |other: &f64| (at - other).abs() >= least - SAME_POSITION_MM;
+                there.iter().all(far)
+            };
+            let free = near.filter(apart);
             let best = free.min_by(|a, b| (a - target).abs().total_cmp(&(b - target).abs()))?;
             Some((side, best))
         });
@@ -89,6 +99,12 @@ mod tests {
     fn a_side_that_is_laid_against_something_has_none() {
         let plate = [(0.0, 0.0), (60.0, 0.0), (60.0, 20.0), (0.0, 20.0)];
         let plate = plate.map(|(x, y)| Point::new(x, y));
+        // Short enough on top that two are wanted in one place.
+        let block = [(0.0, 0.0), (100.0, 0.0), (20.0, 33.0), (0.0, 33.0)];
+        let block = part(&block.map(|(x, y)| Point::new(x, y)), true);
+        let found = tabs(&block, &cutter(2, 3.0)).unwrap();
+        assert_eq!(Vec::from_iter(found.iter().map(|[a, _]| a.x)), [15.5, 11.0]);
+        assert!(tabs(&block, &cutter(5, 3.0)).is_none());
         for (laid_edge, below) in [(false, 2), (true, 0)] {
             let found = tabs(&part(&plate, laid_edge), &cutter(4, 3.0)).unwrap();
             let on_lower = found.iter().filter(|[a, _]| a.y < 1.0).count();

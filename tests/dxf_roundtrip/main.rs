@@ -5,11 +5,10 @@ mod damage;
 mod samples;
 
 use lapwright::instructions::outline::Part;
-use lapwright::planning::nesting::nest_parts;
 use lapwright::planning::outlines::sheet_drawing;
 use lapwright::writing::dxf::dxf;
 use proptest::prelude::*;
-use samples::{BOTH, KERF, Notch, SHEET, colours, report, sample, strip};
+use samples::{BOTH, KERF, Notch, colours, laid_out, report, sample, strip};
 
 fn strips() -> impl Strategy<Value = Vec<Part>> {
     let notch = (5.0..20.0_f64, 0.4..4.0_f64, any::<bool>());
@@ -33,8 +32,7 @@ proptest! {
 
     #[test]
     fn what_is_written_proves_clean(parts in strips()) {
-        let (sheets, _) = nest_parts(&parts, &SHEET).unwrap();
-        for placed in sheets {
+        for placed in laid_out(&parts) {
             let drawing = sheet_drawing(&placed, KERF).unwrap();
             for version in BOTH {
                 let bytes = dxf(&drawing, version, colours()).unwrap();

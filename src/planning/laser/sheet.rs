@@ -1,6 +1,5 @@
 //! The set-up sheet for a laser.
 
-use super::super::counted;
 use super::super::panel_facts::assembly_block;
 use crate::instructions::laser::{LaserPlan, SheetFile, Ware};
 use crate::instructions::safety::SafetyNotes;
@@ -44,8 +43,11 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
         "layout",
         Mm(plan.width_taken_mm),
         phrase!(
-            "across the grain: the sheets below added up. No layout on {} or fewer takes less than {}, no part turned. Fewest sheets: {} by area, {} by the long parts",
-            counted(plan.files.len(), "sheet"),
+            "across the grain: the sheets below added up. No layout on {} takes less than {}, no part turned. Fewest sheets: {} by area, {} by the long parts",
+            match plan.files.len() {
+                1 => "one sheet".to_owned(),
+                count => format!("{count} sheets or fewer"),
+            },
             Mm(plan.least_width_mm),
             plan.fewest_sheets_by_area,
             plan.fewest_sheets_by_length

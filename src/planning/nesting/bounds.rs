@@ -193,6 +193,114 @@ mod tests {
         }
     }
 
+    /// Sheets of whole millimetres: what is used of them by the best layout there is, by trying
+    /// every place.
+    struct Tried<'a> {
+        sizes: &'a [(usize, usize)],
+        room: (usize, usize),
+        gap: usize,
+        sheets: usize,
+    }
+
+    type Put = (usize, (usize, usize), (usize, usize));
+
+    impl Tried<'_> {
+        fn free(&self, put: &[Put], new: Put) -> bool {
+            let (sheet, (x, y), (long, high)) = new;
+            put.iter().all(|&(other, (x2, y2), (long2, high2))| {
+                sheet != other
+                    || x + long + self.gap <= x2
+                    || x2 + long2 + self.gap <= x
+                    || y + high + self.gap <= y2
+                    || y2 + high2 + self.gap <= y
+            })
+        }
+
+        fn used(&self, put: &[Put]) -> usize {
+            let top = |sheet| {
+                let on = put.iter().filter(move |put| put.0 == sheet);
+                on.map(|(_, at, size)| at.1 + size.1).max().unwrap_or(0)
+            };
+            (0..self.sheets).map(top).sum()
+        }
+
+        fn least(&self, put: &mut Vec<Put>, best: &mut usize) {
+            if self.used(put) >= *best {
+                return;
+            }
+            let Some(&(long, high)) = self.sizes.get(put.len()) else {
+                *best = self.used(put);
+                return;
+            };
+            for sheet in 0..self.sheets {
+                for x in 0..=self.room.0 - long {
+                    for y in 0..=self.room.1 - high {
+                        let new = (sheet, (x, y), (long, high));
+                        if self.free(put, new) {
+                            put.push(new);
+                            self.least(put, best);
+                            put.pop();
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// What no layout can undercut, none does: against every layout of a few parts there is.
+    #[test]
+    fn no_layout_whatever_undercuts_the_bounds() {
+        let mut next = numbers(7);
+        let mut whole = |from: usize, to: usize| {
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a few
+            let more = (next() * (to + 1 - from) as f64) as usize;
+            (from + more).min(to)
+        };
+        let (mut met, mut several) = (0, 0);
+        for _ in 0..400 {
+            let room = (whole(4, 7), whole(3, 5));
+            let gap = whole(0, 1);
+            let sizes: Vec<(usize, usize)> = (0..whole(1, 4))
+                .map(|_| (whole(1, room.0), whole(1, room.1)))
+                .collect();
+            let parts: Vec<(f64, f64)> = sizes
+                .iter()
+                .map(|&(long, high)| (long as f64, high as f64))
+                .collect();
+            let sheet = Sheet {
+                length: room.0 as f64,
+                width: room.1 as f64,
+                margin: 0.0,
+                gap: gap as f64,
+            };
+            let bounds = Bounds::of(&bars(&parts), &sheet);
+            let mut fewest = None;
+            for sheets in 1..=3 {
+                let tried = Tried {
+                    sizes: &sizes,
+                    room,
+                    gap,
+                    sheets,
+                };
+                let mut least = usize::MAX;
+                tried.least(&mut Vec::new(), &mut least);
+                if least == usize::MAX {
+                    continue;
+                }
+                fewest = fewest.or(Some(sheets));
+                let bound = bounds.width(sheets);
+                assert!(bound <= least as f64 + 1e-9, "{bound} {least} {sizes:?}");
+                met += usize::from(bound > least as f64 - 1e-9);
+                several += usize::from(sheets > 1);
+            }
+            assert!(
+                fewest.is_none_or(|fewest| bounds.sheets() <= fewest),
+                "{sizes:?}"
+            );
+        }
+        assert!(met > 200 && several > 400, "{met} {several}");
+    }
+
     proptest! {
         /// What the bound rests on: shares that go into one row never count more than it.
         #[test]
