@@ -76,13 +76,16 @@ struct Shelf {
     height: f64,
     /// Where the next part's left edge goes, from the margin on.
     next: f64,
+    /// Where it ends.
+    end: f64,
 }
 
 /// Lays rectangles out on as many sheets as needed, in shelves along the grain.
 ///
 /// In order of height, then length (greatest first), then as given; each goes on the shelf with
 /// the least height left over, then the least length left over, then the earliest; else a new
-/// shelf on the first sheet with room. For strips of equal width this is one-dimensional best
+/// shelf on the first sheet with room. What a part leaves free above it is a shelf again, as long
+/// as the part. For strips of equal width this is one-dimensional best
 /// fit, and the rows can be parted by straight rips. The same input always gives the same layout.
 ///
 /// # Errors
@@ -120,23 +123,35 @@ fn best_fit(rectangles: &[Rectangle], order: &[usize], sheet: &Sheet) -> Vec<Pla
         let Some(rectangle) = rectangles.get(index) else {
             continue;
         };
-        let best = best_shelf(&shelves, rectangle, length);
+        let best = best_shelf(&shelves, rectangle);
         let chosen = best.unwrap_or_else(|| {
-            shelves.push(open_shelf(&mut tops, rectangle.height, width, sheet.gap));
+            let shelf = open_shelf(&mut tops, rectangle.height, (length, width), sheet.gap);
+            shelves.push(shelf);
             shelves.len() - 1
         });
-        if let Some(shelf) = shelves.get_mut(chosen) {
-            let corner = Point::new(sheet.margin + shelf.next, sheet.margin + shelf.bottom);
-            let sheet_index = shelf.sheet;
-            shelf.next += rectangle.length + sheet.gap;
-            placed.push((
-                index,
-                Place {
-                    sheet: sheet_index,
-                    corner,
-                },
-            ));
+        let Some(shelf) = shelves.get_mut(chosen) else {
+            continue;
+        };
+        let corner = Point::new(sheet.margin + shelf.next, sheet.margin + shelf.bottom);
+        let of_sheet = shelf.sheet;
+        let above = Shelf {
+            sheet: of_sheet,
+            bottom: shelf.bottom + rectangle.height + sheet.gap,
+            height: shelf.height - rectangle.height - sheet.gap,
+            next: shelf.next,
+            end: shelf.next + rectangle.length,
+        };
+        shelf.next += rectangle.length + sheet.gap;
+        if above.height > 0.0 {
+            shelves.push(above);
         }
+        placed.push((
+            index,
+            Place {
+                sheet: of_sheet,
+                corner,
+            },
+        ));
     }
     placed.sort_by_key(|&(index, _)| index);
     placed.into_iter().map(|(_, place)| place).collect()
@@ -162,11 +177,11 @@ fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
     Ok(())
 }
 
-fn best_shelf(shelves: &[Shelf], rectangle: &Rectangle, length: f64) -> Option<usize> {
+fn best_shelf(shelves: &[Shelf], rectangle: &Rectangle) -> Option<usize> {
     let left_over = |shelf: &Shelf| {
         (
             shelf.height - rectangle.height,
-            length - shelf.next - rectangle.length,
+            shelf.end - shelf.next - rectangle.length,
         )
     };
     let fitting = shelves.iter().enumerate().filter(|(_, shelf)| {
@@ -184,7 +199,7 @@ fn best_shelf(shelves: &[Shelf], rectangle: &Rectangle, length: f64) -> Option<u
 
 /// A shelf on the first sheet that has room for it above its other shelves; `tops` is where the
 /// next shelf of each sheet would begin.
-fn open_shelf(tops: &mut Vec<f64>, height: f64, width: f64, gap: f64) -> Shelf {
+fn open_shelf(tops: &mut Vec<f64>, height: f64, (length, width): (f64, f64), gap: f64) -> Shelf {
     let fits = |top: &f64| top + height <= width + FITS_BY;
     let sheet = tops.iter().position(fits).unwrap_or_else(|| {
         tops.push(0.0);
@@ -200,6 +215,7 @@ fn open_shelf(tops: &mut Vec<f64>, height: f64, width: f64, gap: f64) -> Shelf {
         bottom,
         height,
         next: 0.0,
+        end: length,
     }
 }
 
@@ -296,6 +312,32 @@ mod tests {
         let area = 50.0 * 5.0 + 28.0 * 8.0 + 90.0 * 10.0 + 60.0 * 8.0;
         assert!((used.utilisation - area / 5000.0).abs() < 1e-12);
         assert_eq!((layout.sheets.len(), layout.bounds.sheets()), (1, 1));
+    }
+
+    #[test]
+    fn what_is_free_above_a_low_part_is_used() {
+        // Beside 40 x 30 there are 48 mm: two bars of 48 x 12 above each other and 4 mm that none
+        // of the others needs; then 3 mm bars above these, each again on what is below it.
+        let sizes = [
+            (40.0, 30.0),
+            (48.0, 12.0),
+            (48.0, 12.0),
+            (30.0, 1.5),
+            (90.0, 3.0),
+        ];
+        let layout = nest(&boxes(&sizes), &SHEET).unwrap();
+        let corners = layout.places.iter().map(|p| (p.corner.x, p.corner.y));
+        assert_eq!(
+            Vec::from_iter(corners),
+            [
+                (5.0, 5.0),
+                (47.0, 5.0),
+                (47.0, 19.0),
+                (47.0, 33.0),
+                (5.0, 37.0)
+            ]
+        );
+        assert_eq!((layout.width, layout.sheets.len()), (35.0, 1));
     }
 
     #[test]
