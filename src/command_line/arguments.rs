@@ -89,7 +89,8 @@ pub(super) enum Command {
     Pattern(PatternArguments),
     /// Whether a program or drawing does what the job needs, read afresh
     Prove(ProveArguments),
-    /// Everything for the machines that the job names, into a folder
+    /// All that a job needs of the machines that it names, into a folder: settings, programs,
+    /// outlines, story sticks, base inserts for a sled with key slots
     Build(BuildArguments),
     /// The set-up sheet that hangs beside the machines, as HTML or PDF
     Sheet(SheetArguments),

@@ -6,9 +6,7 @@ use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::lattice::{Lattice, Panel};
 use crate::machines::{Laser, Sled};
-use crate::planning::{
-    Batch, RackOrder, blocks, comb_batch, inserts, piece_batch, plan_pieces, sticks, strips,
-};
+use crate::planning::{Batch, RackOrder, plan_pieces};
 use crate::verification::outline::{
     Wanted, block_angles, blocks_wanted, comb_wanted, gauge_wanted, pieces_wanted, rack_wanted,
     strips_wanted,
@@ -37,17 +35,17 @@ impl Cutting<'_> {
             Err(vec![Finding::error("nothing-to-cut", field, text)])
         };
         match (ware, self.filled, self.sled) {
-            (Ware::Strips, ..) => strips(self.lattice, self.laser),
-            (Ware::Sticks, ..) => sticks(self.lattice, self.laser),
-            (Ware::Comb, ..) => comb_batch(self.lattice, self.slots, self.laser),
-            (Ware::Pieces, Some(filled), _) => Ok(piece_batch(self.panel, filled, self.laser)),
+            (Ware::Strips, ..) => Batch::strips(self.lattice, self.laser),
+            (Ware::Sticks, ..) => Batch::sticks(self.lattice, self.laser),
+            (Ware::Comb, ..) => Batch::comb(self.lattice, self.slots, self.laser),
+            (Ware::Pieces, Some(filled), _) => Ok(Batch::pieces(self.panel, filled, self.laser)),
             (Ware::Blocks, Some(filled), _) => {
                 let (pare, _) = plan_pieces(self.panel, filled, 0.0, None);
-                Ok(blocks(&pare, self.laser))
+                Ok(Batch::blocks(&pare, self.laser))
             }
             (Ware::Inserts, _, Some(sled)) => {
                 let distances = self.slots;
-                inserts(self.lattice, &RackOrder { sled, distances }, self.laser)
+                Batch::inserts(self.lattice, &RackOrder { sled, distances }, self.laser)
             }
             (Ware::Pieces | Ware::Blocks, None, _) => lacking("infill", "the job has no pieces"),
             (Ware::Inserts, _, None) => lacking("machines.sled", "no sled is named"),

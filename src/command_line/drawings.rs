@@ -10,7 +10,7 @@ use crate::infill::Infilling;
 use crate::instructions::laser::{LaserPlan, Ware};
 use crate::lattice::Lattice;
 use crate::machines::{Colours, Laser, Machine, Sheet};
-use crate::planning::{panel_outlines, plan_batches};
+use crate::planning::{panel_outlines, plan_sheets};
 use crate::verification::outline::{
     DrawingsReport, Meant, Wanted, check, check_panel, check_twin, prove_drawings, prove_routed,
 };
@@ -90,7 +90,7 @@ impl<'a, 'n> Bench<'a, 'n> {
             wanted.extend(cutting.wanted(*ware));
         }
         let (title, machine) = (&cutting.panel.title, &self.chosen.profile.name);
-        let planned = plan_batches(title, machine, batches, self.laser, self.file_name);
+        let planned = plan_sheets(title, machine, batches, self.laser, self.file_name);
         let (plan, warnings) = planned.map_err(Failed::Cannot)?;
         let drawings = proven(plan, &wanted, self.laser, self.files).map_err(Failed::Wrong)?;
         Ok((drawings, warnings))

@@ -64,7 +64,7 @@ pub(super) fn answer(
     };
     if let Sought::Panel = sought {
         let tried = panel(&files, &lattice, filled.as_ref());
-        return Ok((told(names, tried), SafetyNotes::for_laser()));
+        return Ok((told(&names, tried), SafetyNotes::for_laser()));
     }
     let Sought::Wares { wares, slots } = sought else {
         return Err(Failure::input("--what: nothing that can be drawn"));
@@ -99,7 +99,7 @@ pub(super) fn answer(
             "note: what was drawn with --slots is proved with the same: --what comb --slots LENGTH,...\n",
         );
     }
-    Ok((told(names, tried), safety(laser)))
+    Ok((told(&names, tried), safety(laser)))
 }
 
 fn safety(laser: &Laser) -> SafetyNotes {
@@ -142,11 +142,20 @@ fn fits_best(files: &[&[u8]], cutting: &Cutting<'_>, panel: Tried) -> Tried {
 
 fn of_wares(files: &[&[u8]], cutting: &Cutting<'_>, wares: &[Ware]) -> Tried {
     let wanted: Vec<Vec<Wanted>> = wares.iter().map(|ware| cutting.wanted(*ware)).collect();
-    let counted = wares.iter().zip(&wanted).map(|(ware, wanted)| {
-        let count = wanted.iter().map(|part| part.count).sum();
-        counted(*ware, count)
-    });
+    let counts = wanted
+        .iter()
+        .map(|wanted| wanted.iter().map(|part| part.count).sum());
+    let counts: Vec<usize> = counts.collect();
+    let counted = wares
+        .iter()
+        .zip(&counts)
+        .map(|(ware, count)| counted(*ware, *count));
     let names: Vec<String> = counted.collect();
+    let all_of_them = if counts.iter().sum::<usize>() == 1 {
+        ""
+    } else {
+        "all "
+    };
     let all = wanted.concat();
     let DrawingsReport {
         files: reports,
@@ -158,7 +167,7 @@ fn of_wares(files: &[&[u8]], cutting: &Cutting<'_>, wares: &[Ware]) -> Tried {
         own.map(move |fault| (Some(at), fault.clone()))
     });
     Tried {
-        against: format!("{} of the job", names.join(" and ")),
+        against: format!("{all_of_them}{} of the job", names.join(" and ")),
         has_slots: wares
             .iter()
             .any(|ware| matches!(ware, Ware::Comb | Ware::Inserts)),
@@ -175,11 +184,15 @@ fn of_wares(files: &[&[u8]], cutting: &Cutting<'_>, wares: &[Ware]) -> Tried {
 
 /// So many of a kind.
 fn counted(ware: Ware, count: usize) -> String {
-    match (ware, count) {
-        (Ware::Comb, _) => "the comb of slots".into(),
-        (_, 1) => format!("the only one of the {}", ware.name()),
-        _ => format!("all {count} {}", ware.name()),
-    }
+    let noun = match ware {
+        Ware::Strips => "strip",
+        Ware::Pieces => "piece",
+        Ware::Blocks => "guide block",
+        Ware::Sticks => "story stick",
+        Ware::Inserts => "base insert",
+        Ware::Comb => "comb of slots",
+    };
+    format!("{count} {noun}{}", if count == 1 { "" } else { "s" })
 }
 
 fn panel(files: &[&[u8]], lattice: &Lattice, filled: Option<&Infilling>) -> Tried {
@@ -195,7 +208,7 @@ fn panel(files: &[&[u8]], lattice: &Lattice, filled: Option<&Infilling>) -> Trie
     }
 }
 
-fn told(names: Vec<String>, tried: Tried) -> ProofAnswer {
+fn told(names: &[String], tried: Tried) -> ProofAnswer {
     let fault = |(at, fault): &(Option<usize>, OutlineFault)| FaultFound {
         code: fault.code.to_owned(),
         file: at.and_then(|at| names.get(at).cloned()),

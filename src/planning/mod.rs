@@ -19,11 +19,7 @@ pub mod travel;
 use crate::instructions::sled::NotchFigures;
 use crate::lattice::Notch;
 
-pub use laser::{
-    Batch, RackOrder, blocks, comb_batch, inserts, laser_sheet, pieces as piece_batch,
-    plan_batches, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack, plan_strips,
-    safety_of, sticks, strips,
-};
+pub use laser::{Batch, RackOrder, laser_sheet, plan_sheets, safety_of};
 pub use mind::{mind_in, mind_section};
 pub use page::{Work, booklet};
 pub use panel_view::{cell_drawing, panel_drawing, panel_outlines};

@@ -44,7 +44,7 @@ impl Batch {
 /// # Errors
 /// All that keeps them from being cut; fields are those of the laser's profile, or `what` where
 /// the batches need sheets of different thickness.
-pub fn plan_batches(
+pub fn plan_sheets(
     title: &str,
     machine: &str,
     batches: Vec<Batch>,

@@ -1,13 +1,13 @@
 //! Guide blocks at the jig angles of a pattern.
 
-use super::batch::{Batch, plan_batches};
+use super::batch::Batch;
 use super::marks::{
     CHECK_END_MM, CHECK_LETTERS_MM, CHECK_LINE_MM, Letters, across, check_label, check_line,
     fitting,
 };
 use crate::finding::Finding;
 use crate::geometry::Point;
-use crate::instructions::laser::{LaserPlan, Ware};
+use crate::instructions::laser::Ware;
 use crate::instructions::lettering;
 use crate::instructions::outline::Part;
 use crate::instructions::pare::{BlockFigures, ParePlan};
@@ -27,40 +27,23 @@ const TOP_MM: f64 = 20.0;
 /// Lower blocks have no check line, mm.
 const TALL_ENOUGH_MM: f64 = 12.0;
 
-/// Lays out one guide block for each jig angle of the pieces, for a laser called `machine`.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile.
-pub fn plan_blocks(
-    pare: &ParePlan,
-    machine: &str,
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    plan_batches(
-        &pare.title,
-        machine,
-        vec![blocks(pare, laser)],
-        laser,
-        file_name,
-    )
-}
-
-/// Guide blocks as parts.
-pub fn blocks(pare: &ParePlan, laser: &Laser) -> Batch {
-    let letters = Letters::of(laser);
-    let parts = block_parts(pare, &letters);
-    let bare = parts.iter().filter(|part| part.strokes.is_empty()).count();
-    let warning = (bare > 0 && letters.height > 0.0).then(|| {
-        let text = phrase!(
-            "{} of the guide blocks have no room for labels; measure their angles",
-            bare
-        );
-        Finding::warning("no-room-for-label", Letters::field(laser), text)
-    });
-    Batch {
-        warnings: warning.into_iter().collect(),
-        ..Batch::new(Ware::Blocks, None, parts)
+impl Batch {
+    /// Guide blocks as parts.
+    pub fn blocks(pare: &ParePlan, laser: &Laser) -> Batch {
+        let letters = Letters::of(laser);
+        let parts = block_parts(pare, &letters);
+        let bare = parts.iter().filter(|part| part.strokes.is_empty()).count();
+        let warning = (bare > 0 && letters.height > 0.0).then(|| {
+            let text = phrase!(
+                "{} of the guide blocks have no room for labels; measure their angles",
+                bare
+            );
+            Finding::warning("no-room-for-label", Letters::field(laser), text)
+        });
+        Batch {
+            warnings: warning.into_iter().collect(),
+            ..Batch::new(Ware::Blocks, None, parts)
+        }
     }
 }
 

@@ -1,11 +1,11 @@
 //! A comb of slots in steps, to find the one that fits: what comes of kerf, wood and taste
 //! together, found by trying.
 
-use super::batch::{Batch, plan_batches};
+use super::batch::Batch;
 use super::marks::{Letters, check_label, check_line, fitting, letter_height, upward};
 use crate::finding::Finding;
 use crate::geometry::Point;
-use crate::instructions::laser::{LaserPlan, Ware};
+use crate::instructions::laser::Ware;
 use crate::instructions::outline::Part;
 use crate::lattice::{Lattice, Notch};
 use crate::machines::Laser;
@@ -30,47 +30,33 @@ const BACK_MM: f64 = 24.0;
 /// What the check line takes of that, mm.
 const LINE_MM: f64 = 8.0;
 
-/// Lays out a comb for a lattice's strips: slots as deep as its notches, `widths` wide, or in
-/// steps about the strips' thickness.
-///
-/// # Errors
-/// All that keeps it from being cut; fields are those of the laser's profile.
-pub fn plan_comb(
-    lattice: &Lattice,
-    widths: Option<&[f64]>,
-    machine: &str,
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let batch = comb_batch(lattice, widths, laser)?;
-    plan_batches(&lattice.title, machine, vec![batch], laser, file_name)
-}
-
-/// The comb as a part: its slots as wide as their labels say, whatever slot fitted before.
-///
-/// # Errors
-/// All that keeps it from being cut; fields are those of the laser's profile.
-pub fn comb_batch(
-    lattice: &Lattice,
-    widths: Option<&[f64]>,
-    laser: &Laser,
-) -> Result<Batch, Vec<Finding>> {
-    let thickness = lattice.section.thickness;
-    let widths = widths.map_or_else(|| steps(thickness), <[f64]>::to_vec);
-    for width in &widths {
-        if *width <= laser.kerf {
-            let text = phrase!(
-                "a slot {} wide is no wider than the kerf of {}",
-                Mm(*width),
-                Mm(laser.kerf)
-            );
-            return Err(vec![Finding::error("slot-too-narrow", "laser.kerf", text)]);
+impl Batch {
+    /// The comb as a part: its slots as wide as their labels say, whatever slot fitted before.
+    ///
+    /// # Errors
+    /// All that keeps it from being cut; fields are those of the laser's profile.
+    pub fn comb(
+        lattice: &Lattice,
+        widths: Option<&[f64]>,
+        laser: &Laser,
+    ) -> Result<Batch, Vec<Finding>> {
+        let thickness = lattice.section.thickness;
+        let widths = widths.map_or_else(|| steps(thickness), <[f64]>::to_vec);
+        for width in &widths {
+            if *width <= laser.kerf {
+                let text = phrase!(
+                    "a slot {} wide is no wider than the kerf of {}",
+                    Mm(*width),
+                    Mm(laser.kerf)
+                );
+                return Err(vec![Finding::error("slot-too-narrow", "laser.kerf", text)]);
+            }
         }
+        let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
+        let depth = notches.map(|notch: &Notch| notch.depth).fold(0.0, f64::max);
+        let part = comb(&widths, depth, laser)?;
+        Ok(Batch::new(Ware::Comb, Some(thickness), vec![part]))
     }
-    let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
-    let depth = notches.map(|notch: &Notch| notch.depth).fold(0.0, f64::max);
-    let part = comb(&widths, depth, laser)?;
-    Ok(Batch::new(Ware::Comb, Some(thickness), vec![part]))
 }
 
 fn steps(thickness: f64) -> Vec<f64> {

@@ -3,12 +3,12 @@
 
 use super::super::counted;
 use super::LABEL_MARGIN_MM;
-use super::batch::{Batch, plan_batches};
+use super::batch::Batch;
 use super::fit::fitted;
 use super::marks::{across, check_label, check_line, fitting, letter_height, plate, upward};
 use crate::finding::Finding;
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
-use crate::instructions::laser::{LaserPlan, Ware};
+use crate::instructions::laser::Ware;
 use crate::instructions::outline::Part;
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
 use crate::machines::Laser;
@@ -35,49 +35,37 @@ const CHECK_MM: f64 = 49.5;
 /// Where the heading stands, mm.
 const HEADING_MM: f64 = 54.5;
 
-/// Lays out a stick for each distinct list of notches.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile.
-pub fn plan_gauge(
-    lattice: &Lattice,
-    machine: &str,
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let batch = sticks(lattice, laser)?;
-    plan_batches(&lattice.title, machine, vec![batch], laser, file_name)
-}
-
-/// The sticks as parts: notches are marked as wide as this machine cuts them, which is what the
-/// slot that fitted asks for, where one was tried.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile.
-pub fn sticks(lattice: &Lattice, laser: &Laser) -> Result<Batch, Vec<Finding>> {
-    let mut parts: Vec<Part> = Vec::new();
-    for (at, bundle) in lattice.bundles.iter().enumerate() {
-        let twin = |other: &Bundle| serves(bundle, other);
-        if lattice.bundles.iter().take(at).any(twin) {
-            continue;
+impl Batch {
+    /// The sticks as parts: notches are marked as wide as this machine cuts them, which is what the
+    /// slot that fitted asks for, where one was tried.
+    ///
+    /// # Errors
+    /// All that keeps them from being cut; fields are those of the laser's profile.
+    pub fn sticks(lattice: &Lattice, laser: &Laser) -> Result<Batch, Vec<Finding>> {
+        let mut parts: Vec<Part> = Vec::new();
+        for (at, bundle) in lattice.bundles.iter().enumerate() {
+            let twin = |other: &Bundle| serves(bundle, other);
+            if lattice.bundles.iter().take(at).any(twin) {
+                continue;
+            }
+            let alike = lattice.bundles.iter().filter(|other| twin(other));
+            let notches = bundle.notches.iter();
+            let drawn = Bundle {
+                notches: notches.map(|notch| fitted(lattice, laser, notch)).collect(),
+                ..bundle.clone()
+            };
+            parts.push(stick(
+                &drawn,
+                &heading(lattice, alike),
+                parts.len() + 1,
+                laser,
+            )?);
         }
-        let alike = lattice.bundles.iter().filter(|other| twin(other));
-        let notches = bundle.notches.iter();
-        let drawn = Bundle {
-            notches: notches.map(|notch| fitted(lattice, laser, notch)).collect(),
-            ..bundle.clone()
-        };
-        parts.push(stick(
-            &drawn,
-            &heading(lattice, alike),
-            parts.len() + 1,
-            laser,
-        )?);
+        Ok(Batch {
+            fitted: true,
+            ..Batch::new(Ware::Sticks, None, parts)
+        })
     }
-    Ok(Batch {
-        fitted: true,
-        ..Batch::new(Ware::Sticks, None, parts)
-    })
 }
 
 /// The first strip of each bundle that the stick is for, and how many strips there are.

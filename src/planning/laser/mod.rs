@@ -23,16 +23,11 @@ use crate::instructions::laser::{LaserPlan, PartName, SheetFile, Ware};
 use crate::instructions::outline::{Part, Path, Work};
 use crate::machines::{Laser, Sheet};
 
-pub use batch::{Batch, plan_batches};
+pub use batch::{Batch, plan_sheets};
 pub(super) use blocks::block_parts;
-pub use blocks::{blocks, plan_blocks};
-pub use comb::{comb_batch, plan_comb};
-pub use gauge::{plan_gauge, sticks};
 pub(super) use marks::Letters;
-pub use pieces::{pieces, plan_piece_outlines};
-pub use rack::{RackOrder, inserts, plan_rack};
+pub use rack::RackOrder;
 pub use sheet::{laser_sheet, safety_of};
-pub use strips::{plan_strips, strips};
 
 /// Free room around an engraved label. Common practice, no source, mm.
 const LABEL_MARGIN_MM: f64 = 1.0;

@@ -1,65 +1,51 @@
 //! Pieces as plan polygons, grain along the piece, from sheet as thick as the strips are deep.
 
-use super::batch::{Batch, plan_batches};
+use super::batch::Batch;
 use super::marks::Letters;
 use crate::finding::Finding;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::infill::{Infilling, PieceKind};
-use crate::instructions::laser::{LaserPlan, Ware};
+use crate::instructions::laser::Ware;
 use crate::instructions::lettering;
 use crate::instructions::outline::Part;
 use crate::lattice::Panel;
 use crate::machines::Laser;
 use crate::phrase;
 
-/// Lays a panel's pieces out for a laser called `machine`; `file_name` gives the name of sheet n
-/// (from 0) of how many.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile.
-pub fn plan_piece_outlines(
-    panel: &Panel,
-    filled: &Infilling,
-    machine: &str,
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let batch = pieces(panel, filled, laser);
-    plan_batches(&panel.title, machine, vec![batch], laser, file_name)
-}
-
-/// A panel's pieces as parts.
-///
-/// The slot that fitted has no say in them: it tells how much wider than a strip a slot must be,
-/// and a piece sits in no slot.
-pub fn pieces(panel: &Panel, filled: &Infilling, laser: &Laser) -> Batch {
-    let letters = Letters::of(laser);
-    let mut parts = Vec::new();
-    for (kind, number) in filled.kinds.iter().zip(1_usize..) {
-        let strokes = label(&number.to_string(), kind, panel.strip.thickness, &letters);
-        parts.extend((1..=kind.count).map(|copy| Part {
-            name: format!("{number} {}", kind.name),
-            copy,
-            outer: kind.outline.clone(),
-            holes: Vec::new(),
-            strokes: strokes.clone(),
-            laid_edge: false,
-        }));
-    }
-    let lapped = filled
-        .kinds
-        .iter()
-        .filter(|kind| kind.whole.is_none() && !kind.figures.laps.is_empty());
-    let warn = |kind: &PieceKind| {
-        let text = phrase!(
-            "the half laps of the {} are not in its outline: saw them",
-            kind.name.as_str()
-        );
-        Finding::warning("lap-not-drawn", "laser", text)
-    };
-    Batch {
-        warnings: lapped.map(warn).collect(),
-        ..Batch::new(Ware::Pieces, Some(panel.strip.depth), parts)
+impl Batch {
+    /// A panel's pieces as parts.
+    ///
+    /// The slot that fitted has no say in them: it tells how much wider than a strip a slot must be,
+    /// and a piece sits in no slot.
+    pub fn pieces(panel: &Panel, filled: &Infilling, laser: &Laser) -> Batch {
+        let letters = Letters::of(laser);
+        let mut parts = Vec::new();
+        for (kind, number) in filled.kinds.iter().zip(1_usize..) {
+            let strokes = label(&number.to_string(), kind, panel.strip.thickness, &letters);
+            parts.extend((1..=kind.count).map(|copy| Part {
+                name: format!("{number} {}", kind.name),
+                copy,
+                outer: kind.outline.clone(),
+                holes: Vec::new(),
+                strokes: strokes.clone(),
+                laid_edge: false,
+            }));
+        }
+        let lapped = filled
+            .kinds
+            .iter()
+            .filter(|kind| kind.whole.is_none() && !kind.figures.laps.is_empty());
+        let warn = |kind: &PieceKind| {
+            let text = phrase!(
+                "the half laps of the {} are not in its outline: saw them",
+                kind.name.as_str()
+            );
+            Finding::warning("lap-not-drawn", "laser", text)
+        };
+        Batch {
+            warnings: lapped.map(warn).collect(),
+            ..Batch::new(Ware::Pieces, Some(panel.strip.depth), parts)
+        }
     }
 }
 

@@ -1,12 +1,12 @@
 //! Base inserts of a sled: the blade's slot and the key's slots at the steps of a lattice.
 
-use super::batch::{Batch, plan_batches};
+use super::batch::Batch;
 use super::marks::{
     Letters, across, check_label, check_line, fitting, letter_height, plate, rectangle, upward,
 };
 use crate::finding::Finding;
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
-use crate::instructions::laser::{LaserPlan, Ware};
+use crate::instructions::laser::Ware;
 use crate::instructions::outline::Part;
 use crate::lattice::{Lattice, Notch};
 use crate::machines::{Laser, Sled};
@@ -34,47 +34,32 @@ pub struct RackOrder<'a> {
     pub distances: Option<&'a [f64]>,
 }
 
-/// Lays out the inserts of a rack: as few as hold all distances with enough wood between the
-/// slots.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile, `blade` and those
-/// below it of the sled's.
-pub fn plan_rack(
-    lattice: &Lattice,
-    rack: &RackOrder<'_>,
-    machine: &str,
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let batch = inserts(lattice, rack, laser)?;
-    plan_batches(&lattice.title, machine, vec![batch], laser, file_name)
-}
-
-/// The inserts as parts. Where a slot was tried on a comb, a key's slot is drawn wider than the key
-/// by as much as that slot was wider than its strip.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile, `blade` and those
-/// below it of the sled's.
-pub fn inserts(
-    lattice: &Lattice,
-    rack: &RackOrder<'_>,
-    laser: &Laser,
-) -> Result<Batch, Vec<Finding>> {
-    let slots = Slots::of(lattice, rack.sled, laser)?;
-    let distances = match rack.distances {
-        Some(given) => given.to_vec(),
-        None => steps(lattice),
-    };
-    let mut parts = Vec::new();
-    for group in shared_out(distances, slots)? {
-        parts.push(insert(&group, slots, parts.len() + 1, laser)?);
+impl Batch {
+    /// The inserts as parts. Where a slot was tried on a comb, a key's slot is drawn wider than the key
+    /// by as much as that slot was wider than its strip.
+    ///
+    /// # Errors
+    /// All that keeps them from being cut; fields are those of the laser's profile, `blade` and those
+    /// below it of the sled's.
+    pub fn inserts(
+        lattice: &Lattice,
+        rack: &RackOrder<'_>,
+        laser: &Laser,
+    ) -> Result<Batch, Vec<Finding>> {
+        let slots = Slots::of(lattice, rack.sled, laser)?;
+        let distances = match rack.distances {
+            Some(given) => given.to_vec(),
+            None => steps(lattice),
+        };
+        let mut parts = Vec::new();
+        for group in shared_out(distances, slots)? {
+            parts.push(insert(&group, slots, parts.len() + 1, laser)?);
+        }
+        Ok(Batch {
+            fitted: true,
+            ..Batch::new(Ware::Inserts, None, parts)
+        })
     }
-    Ok(Batch {
-        fitted: true,
-        ..Batch::new(Ware::Inserts, None, parts)
-    })
 }
 
 /// Distinct distances between neighbouring notches, the shortest first.

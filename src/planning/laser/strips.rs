@@ -1,13 +1,13 @@
 //! Strips as side profiles, grain along the strip.
 
 use super::super::panel_facts::assembly;
-use super::batch::{Batch, plan_batches};
+use super::batch::Batch;
 use super::fit::{fitted, too_little_wood};
 use super::marks::Letters;
 use super::profile::{Slot, side_profile, slots, square_cuts, thin_web};
 use crate::finding::Finding;
 use crate::geometry::Point;
-use crate::instructions::laser::{LaserPlan, SquareCut, Ware};
+use crate::instructions::laser::{SquareCut, Ware};
 use crate::instructions::lettering;
 use crate::instructions::outline::Part;
 use crate::lattice::{Lattice, Strip};
@@ -15,66 +15,54 @@ use crate::machines::Laser;
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
-/// Lays a lattice's strips out for a laser called `machine`; `file_name` gives the name of sheet
-/// n (from 0) of how many.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile.
-pub fn plan_strips(
-    lattice: &Lattice,
-    machine: &str,
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let batch = strips(lattice, laser)?;
-    plan_batches(&lattice.title, machine, vec![batch], laser, file_name)
-}
-
-/// A lattice's strips as parts.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile.
-pub fn strips(lattice: &Lattice, laser: &Laser) -> Result<Batch, Vec<Finding>> {
-    if let Some(fault) = too_little_wood(lattice, laser) {
-        return Err(vec![fault]);
+impl Batch {
+    /// A lattice's strips as parts.
+    ///
+    /// # Errors
+    /// All that keeps them from being cut; fields are those of the laser's profile.
+    pub fn strips(lattice: &Lattice, laser: &Laser) -> Result<Batch, Vec<Finding>> {
+        if let Some(fault) = too_little_wood(lattice, laser) {
+            return Err(vec![fault]);
+        }
+        let mut warnings = Vec::new();
+        let thickness = lattice.section.thickness;
+        let drawn = lattice
+            .strips
+            .iter()
+            .map(|strip| drawn(lattice, laser, strip));
+        let drawn: Vec<Strip> = drawn.collect();
+        let strips: Vec<(&Strip, Vec<Slot>)> = drawn
+            .iter()
+            .map(|strip| (strip, slots(&strip.notches, thickness)))
+            .collect();
+        if let Some(fault) = thin_web(lattice, &strips) {
+            return Err(vec![fault]);
+        }
+        let letters = Letters::of(laser);
+        let parts: Vec<Part> = strips
+            .iter()
+            .map(|(strip, slots)| part(lattice, strip, slots, &letters))
+            .collect();
+        if letters.height > 0.0 && parts.iter().any(|part| part.strokes.is_empty()) {
+            let text = phrase!(
+                "the overhangs have no room for labels {} high; some strips have none",
+                Mm(letters.height)
+            );
+            let hint = "labels are engraved on the overhang, which is trimmed off; the sheet says where strips without one lie";
+            warnings.push(
+                Finding::warning("no-room-for-label", Letters::field(laser), text).hint(hint),
+            );
+        }
+        let square_cuts = square_cuts(lattice, &strips);
+        warnings.extend(square_cuts.iter().map(cut_square));
+        Ok(Batch {
+            assembly: assembly(lattice),
+            square_cuts,
+            fitted: true,
+            warnings,
+            ..Batch::new(Ware::Strips, Some(thickness), parts)
+        })
     }
-    let mut warnings = Vec::new();
-    let thickness = lattice.section.thickness;
-    let drawn = lattice
-        .strips
-        .iter()
-        .map(|strip| drawn(lattice, laser, strip));
-    let drawn: Vec<Strip> = drawn.collect();
-    let strips: Vec<(&Strip, Vec<Slot>)> = drawn
-        .iter()
-        .map(|strip| (strip, slots(&strip.notches, thickness)))
-        .collect();
-    if let Some(fault) = thin_web(lattice, &strips) {
-        return Err(vec![fault]);
-    }
-    let letters = Letters::of(laser);
-    let parts: Vec<Part> = strips
-        .iter()
-        .map(|(strip, slots)| part(lattice, strip, slots, &letters))
-        .collect();
-    if letters.height > 0.0 && parts.iter().any(|part| part.strokes.is_empty()) {
-        let text = phrase!(
-            "the overhangs have no room for labels {} high; some strips have none",
-            Mm(letters.height)
-        );
-        let hint = "labels are engraved on the overhang, which is trimmed off; the sheet says where strips without one lie";
-        warnings
-            .push(Finding::warning("no-room-for-label", Letters::field(laser), text).hint(hint));
-    }
-    let square_cuts = square_cuts(lattice, &strips);
-    warnings.extend(square_cuts.iter().map(cut_square));
-    Ok(Batch {
-        assembly: assembly(lattice),
-        square_cuts,
-        fitted: true,
-        warnings,
-        ..Batch::new(Ware::Strips, Some(thickness), parts)
-    })
 }
 
 fn cut_square(cut: &SquareCut) -> Finding {
