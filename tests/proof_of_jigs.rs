@@ -9,7 +9,7 @@ use lapwright::machines::{Laser, Machine, Sled};
 use lapwright::planning::{Batch, RackOrder, plan_pieces, plan_sheets};
 use lapwright::reading::{read_job, read_machine, read_pattern, shipped_machine, shipped_pattern};
 use lapwright::verification::outline::{
-    Wanted, blocks_wanted, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
+    Labels, Wanted, blocks_wanted, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
 };
 use lapwright::writing::dxf::{DxfVersion, dxf};
 
@@ -90,7 +90,7 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
         },
         Case {
             plan: laid(Batch::blocks(&pare, laser)),
-            wanted: blocks_wanted(pare.blocks.iter().map(|block| block.jig_angle), true),
+            wanted: blocks_wanted(pare.blocks.iter().map(|block| block.jig_angle), Labels::All),
         },
     ]
 }

@@ -20,7 +20,7 @@ use lapwright::planning::{Batch, plan_pieces, plan_sheets};
 use lapwright::reading::{
     PatternFile, SHIPPED_PATTERNS, read_job, read_machine, read_pattern, shipped_machine,
 };
-use lapwright::verification::outline::{Wanted, blocks_wanted, prove_drawings};
+use lapwright::verification::outline::{Labels, Wanted, blocks_wanted, prove_drawings};
 use lapwright::writing::dxf::{DxfVersion, dxf};
 use proptest::prelude::*;
 
@@ -140,7 +140,7 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
         )
         .unwrap();
         let angles = pare.blocks.iter().map(|block| block.jig_angle);
-        let wanted = blocks_wanted(angles, true);
+        let wanted = blocks_wanted(angles, Labels::All);
         assert!(proves(&plan, &wanted, &laser, version), "blocks of {text}");
     }
     println!("{drawn} of {JOBS} jobs drawn");

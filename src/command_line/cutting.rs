@@ -8,8 +8,8 @@ use crate::lattice::{Lattice, Panel};
 use crate::machines::{Laser, Sled};
 use crate::planning::{Batch, RackOrder, plan_pieces};
 use crate::verification::outline::{
-    Wanted, block_angles, blocks_wanted, comb_wanted, gauge_wanted, pieces_wanted, rack_wanted,
-    strips_wanted,
+    Labels, Wanted, block_angles, blocks_wanted, comb_wanted, gauge_wanted, pieces_wanted,
+    rack_wanted, strips_wanted,
 };
 
 /// A job beside what cuts it.
@@ -61,7 +61,7 @@ impl Cutting<'_> {
             (Ware::Comb, ..) => comb_wanted(self.lattice, self.slots),
             (Ware::Pieces, Some(filled), _) => pieces_wanted(filled),
             (Ware::Blocks, Some(filled), _) => {
-                blocks_wanted(block_angles(filled), self.laser.label_height > 0.0)
+                blocks_wanted(block_angles(filled), Labels::of(self.laser))
             }
             (Ware::Inserts, _, Some(sled)) => rack_wanted(self.lattice, sled, fit, self.slots),
             _ => Vec::new(),

@@ -24,7 +24,7 @@ use crate::units::decimal;
 use contours::Contour;
 
 pub use drawings::{DrawingsReport, alike_together, holds_any, prove_drawings, prove_routed};
-pub use jigs::{blocks_wanted, comb_wanted, gauge_wanted, rack_wanted};
+pub use jigs::{Labels, blocks_wanted, comb_wanted, gauge_wanted, rack_wanted};
 pub use panel::check_panel;
 pub use pieces::{block_angles, pieces_wanted};
 pub use strips::strips_wanted;
@@ -79,8 +79,8 @@ pub struct OutlineReport {
 ///
 /// Codes of faults: `not-dxf`, `unreadable`, `version`, `units`, `extents`, `layer`, `entity`,
 /// `group`, `number`, `flag`, `vertex-count`, `handle`, `order` for the file as such; `open`,
-/// `zero-length`, `duplicate`, `too-close`, `overlap`, `off-sheet` for its contours; `missing`,
-/// `surplus`, `vertex-off`, `shape` against the parts. Cut paths must be at least a kerf apart,
+/// `zero-length`, `duplicate`, `too-close`, `overlap`, `off-sheet`, `in-margin` for its contours;
+/// `missing`, `surplus`, `vertex-off`, `shape` against the parts. Cut paths must be at least a kerf apart,
 /// so that no groove runs into another, and those around parts as far as leaves the sheet's gap
 /// between parts with straight sides; grooves stay out of the sheet's margin.
 pub fn check(bytes: &[u8], meant: &Meant) -> OutlineReport {

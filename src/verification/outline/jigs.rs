@@ -4,7 +4,7 @@ use super::matching::distance;
 use super::wanted::{Engraved, Text, Wanted};
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
-use crate::machines::{Fit, Sled};
+use crate::machines::{Fit, Laser, Sled};
 use crate::units::decimal;
 
 fn ring(points: &[(f64, f64)]) -> Vec<Point> {
@@ -173,10 +173,31 @@ pub fn comb_wanted(lattice: &Lattice, widths: Option<&[f64]>) -> Vec<Wanted> {
     }]
 }
 
+/// Which guide blocks have labels.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Labels {
+    /// None: nothing is engraved.
+    None,
+    /// All.
+    All,
+    /// Those that have room for letters which the tool for them can draw.
+    WhereRoom,
+}
+
+impl Labels {
+    /// What a machine's profile asks for.
+    pub fn of(laser: &Laser) -> Self {
+        match laser.label_height > 0.0 {
+            false => Labels::None,
+            true if laser.mark_width > 0.0 => Labels::WhereRoom,
+            true => Labels::All,
+        }
+    }
+}
+
 /// The guide blocks of some jig angles, rad: 100 mm on the fence, 40 mm high or as high as leaves
-/// 20 mm on top; the face at the right end leans at the angle. `labelled` where the laser engraves:
-/// then a block may be left blank, where letters that can be read have no room.
-pub fn blocks_wanted(angles: impl IntoIterator<Item = f64>, labelled: bool) -> Vec<Wanted> {
+/// 20 mm on top; the face at the right end leans at the angle.
+pub fn blocks_wanted(angles: impl IntoIterator<Item = f64>, labels: Labels) -> Vec<Wanted> {
     let block = |angle: f64| {
         let slope = angle.tan();
         let height = (80.0 * slope).min(40.0);
@@ -191,16 +212,15 @@ pub fn blocks_wanted(angles: impl IntoIterator<Item = f64>, labelled: bool) -> V
             marks: Vec::new(),
             texts,
             check_line: tall,
-            or_nothing: true,
+            or_nothing: labels == Labels::WhereRoom,
         };
         Wanted {
             name: format!("block of {words} deg"),
             ring: ring(&[(0.0, 0.0), (100.0, 0.0), (top, height), (0.0, height)]),
             holes: Vec::new(),
-            engraved: Some(if labelled {
-                engraved
-            } else {
-                Engraved::default()
+            engraved: Some(match labels {
+                Labels::None => Engraved::default(),
+                Labels::All | Labels::WhereRoom => engraved,
             }),
             laid_edge: true,
             count: 1,
