@@ -111,6 +111,8 @@ pub struct Unlabelled {
     pub name: String,
     /// Which of them, from 1.
     pub copy: usize,
+    /// The label that it has in the panel.
+    pub label: String,
     /// Lower left corner of its box on the sheet.
     pub at_mm: [f64; 2],
 }

@@ -70,7 +70,7 @@ fn letters_are_as_high_as_their_line_can_draw_or_there_are_none() {
         assert_eq!(ran.code, 2);
         assert!(
             ran.err
-                .contains("from a line 1.50 mm wide they can be read from 9.00 mm on"),
+                .contains("they can be read from 9.00 mm on, drawn by a line 1.50 mm wide"),
             "{}",
             ran.err
         );
@@ -98,6 +98,14 @@ fn letters_are_as_high_as_their_line_can_draw_or_there_are_none() {
     for strip in key {
         let at = [0, 1].map(|axis| strip["at_mm"][axis].as_f64().unwrap());
         // Uprights are longer here: 180 and 40 mm of overhang, cross strips 130 and 40.
+        assert_eq!(
+            strip["label"].as_str().unwrap(),
+            format!(
+                "{}{}",
+                if strip["name"] == "upright" { "U" } else { "C" },
+                strip["copy"]
+            )
+        );
         let long = if strip["name"] == "upright" {
             220.0
         } else {

@@ -99,7 +99,8 @@ fn the_sample_is_clean_in_both_forms() {
         let (parts, text) = sample(version);
         let report = report(text.as_bytes(), &parts);
         assert_eq!(report.faults, []);
-        assert!(report.worst_error_mm < 1e-6);
+        // The sixth decimal's rounding moves the tip of 15 degrees by up to 1 / sin 7.5 of it.
+        assert!(report.worst_error_mm < 6e-6);
         assert_eq!(report.contours, text.matches("POLYLINE\n").count());
     }
 }

@@ -8,6 +8,7 @@ use crate::instructions::laser::{LaserPlan, SquareCut, Unlabelled, Ware};
 use crate::instructions::outline::Part;
 use crate::instructions::panel::AssemblyStep;
 use crate::machines::Laser;
+use std::collections::HashMap;
 
 /// Parts of one kind with what has to be told of them.
 #[derive(Debug, Clone)]
@@ -17,6 +18,8 @@ pub struct Batch {
     /// Thickness of the sheet that they need, mm; none where any will do.
     pub(super) thickness: Option<f64>,
     pub(super) parts: Vec<Part>,
+    /// Of strips: the labels of the parts, in their order.
+    pub(super) labels: Vec<String>,
     pub(super) square_cuts: Vec<SquareCut>,
     pub(super) assembly: Vec<AssemblyStep>,
     /// Whether the slot that fitted has a say in them.
@@ -30,6 +33,7 @@ impl Batch {
             ware,
             thickness,
             parts,
+            labels: Vec::new(),
             square_cuts: Vec::new(),
             assembly: Vec::new(),
             fitted: false,
@@ -76,11 +80,11 @@ pub fn plan_sheets(
         .filter(|_| batches.iter().any(|batch| batch.fitted));
     let mut warnings: Vec<Finding> = Letters::of(laser).warning.into_iter().collect();
     let (mut parts, mut square_cuts, mut assembly) = (Vec::new(), Vec::new(), Vec::new());
-    let strips = batches.iter().filter(|batch| batch.ware == Ware::Strips);
-    let names: Vec<String> = strips
-        .flat_map(|batch| batch.parts.iter().map(|part| part.name.clone()))
-        .collect();
+    let mut labels = HashMap::new();
     for batch in batches {
+        for (part, label) in batch.parts.iter().zip(batch.labels) {
+            labels.insert((part.name.clone(), part.copy), label);
+        }
         parts.extend(batch.parts);
         square_cuts.extend(batch.square_cuts);
         assembly.extend(batch.assembly);
@@ -91,23 +95,27 @@ pub fn plan_sheets(
         assembly,
         square_cuts,
         fitted_clearance_mm: fitted.map(|fit| fit.slot - fit.strip),
-        unlabelled: unlabelled(&laid, &names),
+        unlabelled: unlabelled(&laid, &labels),
         ..laid
     };
     Ok((plan, warnings))
 }
 
-/// Where the parts of these names lie that have no label, row by row from the lower left.
-fn unlabelled(plan: &LaserPlan, names: &[String]) -> Vec<Unlabelled> {
+/// Where those parts lie on which their label has no room, row by row from the lower left.
+fn unlabelled(plan: &LaserPlan, labels: &HashMap<(String, usize), String>) -> Vec<Unlabelled> {
     let mut all = Vec::new();
     for file in &plan.files {
         let bare = file.finished.iter().filter(|part| part.strokes.is_empty());
-        for part in bare.filter(|part| names.contains(&part.name)) {
+        for part in bare {
+            let Some(label) = labels.get(&(part.name.clone(), part.copy)) else {
+                continue;
+            };
             let (low, _) = bounds(part.outer.iter().copied()).unwrap_or_default();
             all.push(Unlabelled {
                 sheet: file.sheet,
                 name: part.name.clone(),
                 copy: part.copy,
+                label: label.clone(),
                 at_mm: [low.x, low.y],
             });
         }

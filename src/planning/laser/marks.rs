@@ -124,13 +124,15 @@ pub(super) fn letter_height(laser: &Laser, room: f64, what: &str) -> Result<f64,
     let height = laser.label_height.min(TALLEST_MM).min(room);
     let least = laser.least_letters();
     if height < SMALLEST_MM.max(least) || CHECK_LETTERS_MM < least {
-        let text = phrase!(
-            "{} have room for letters {} high; from a line {} wide they can be read from {} on",
+        let mut text = phrase!(
+            "{} have room for letters {} high; they can be read from {} on",
             what,
             Mm(height.max(0.0)),
-            Mm(laser.mark_width),
             AtLeast(least.max(SMALLEST_MM))
         );
+        if laser.mark_width > 0.0 {
+            text.append(phrase!(", drawn by a line {} wide", Mm(laser.mark_width)));
+        }
         let fault = Finding::error("no-labels", field, text);
         return Err(vec![fault.hint(
             "wider steps, or taller letters; on a router follow MARK with a pointed tool and write the width of its line: mark_width = \"0.3 mm\"",

@@ -146,13 +146,13 @@ fn key(plan: &LaserPlan) -> Section {
     let rows = plan.unlabelled.iter().map(|part| {
         vec![
             Cell::Count(part.sheet),
-            Cell::Text(format!("{} {}", part.name, part.copy)),
+            Cell::Text(part.label.clone()),
             Cell::Length(part.at_mm[0]),
             Cell::Length(part.at_mm[1]),
         ]
     });
     let table = Table {
-        caption: "Lower left corner of each strip on its sheet, from the sheet's. Write its name on it before it leaves the sheet.".into(),
+        caption: "Lower left corner of each strip on its sheet, from the sheet's. Write its label on it before it leaves the sheet.".into(),
         columns: vec!["sheet", "strip", "along", "across"],
         rows: rows.collect(),
     };

@@ -56,6 +56,11 @@ impl Batch {
         let square_cuts = square_cuts(lattice, &strips);
         warnings.extend(square_cuts.iter().map(cut_square));
         Ok(Batch {
+            labels: lattice
+                .strips
+                .iter()
+                .map(|strip| lattice.label(strip.id))
+                .collect(),
             assembly: assembly(lattice),
             square_cuts,
             fitted: true,
