@@ -9,7 +9,7 @@
 
 use lapwright::lattice::Lattice;
 use lapwright::machines::{Laser, Machine};
-use lapwright::planning::plan_strips;
+use lapwright::planning::{Batch, plan_sheets};
 use lapwright::reading::{read_job, read_machine, shipped_machine};
 use lapwright::verification::outline::{Wanted, prove_drawings, strips_wanted};
 use lapwright::writing::dxf::{DxfVersion, dxf};
@@ -48,7 +48,10 @@ impl Bench {
         let Machine::Laser(laser) = read_machine("laser.toml", text).unwrap().machine else {
             panic!("no laser")
         };
-        let plan = plan_strips(&lattice, "laser", &laser, &|at, _| format!("{at}.dxf"));
+        let strips = Batch::strips(&lattice, &laser).unwrap();
+        let plan = plan_sheets("", "laser", vec![strips], &laser, &|at, _| {
+            format!("{at}.dxf")
+        });
         let (plan, _) = plan.unwrap();
         assert_eq!(plan.files.len(), 1);
         let bytes = dxf(&plan.files[0].drawing, version, laser.colours).unwrap();
@@ -71,7 +74,7 @@ impl Bench {
             .iter()
             .map(|(code, value)| format!("{code}\n{value}\n"))
             .collect();
-        let sheet = (self.laser.sheet.length, self.laser.sheet.width);
+        let sheet = self.laser.sheet;
         let report = prove_drawings(&[text.as_bytes()], &self.wanted, kerf, sheet);
         let of_files = report.files.iter().flat_map(|file| &file.faults);
         let codes = of_files.chain(&report.faults).map(|fault| fault.code);

@@ -6,10 +6,10 @@ use lapwright::infill::fill;
 use lapwright::instructions::laser::LaserPlan;
 use lapwright::lattice::Lattice;
 use lapwright::machines::{Laser, Machine, Sled};
-use lapwright::planning::{RackOrder, plan_blocks, plan_comb, plan_gauge, plan_pieces, plan_rack};
+use lapwright::planning::{Batch, RackOrder, plan_pieces, plan_sheets};
 use lapwright::reading::{read_job, read_machine, read_pattern, shipped_machine, shipped_pattern};
 use lapwright::verification::outline::{
-    Wanted, blocks_wanted, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
+    Labels, Wanted, blocks_wanted, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
 };
 use lapwright::writing::dxf::{DxfVersion, dxf};
 
@@ -61,14 +61,16 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
     let job = read_job("job.toml", text).unwrap();
     let lattice = Lattice::of(&job.panel);
     let name = |at: usize, _| format!("{at}.dxf");
+    let laid = |batch| {
+        let planned = plan_sheets("", "laser", vec![batch], laser, &name);
+        planned.unwrap().0
+    };
     let list = [30.0, 31.0, 77.25];
     let rack = |distances| {
         let order = RackOrder { sled, distances };
         Case {
-            plan: plan_rack(&lattice, &order, "laser", laser, &name)
-                .unwrap()
-                .0,
-            wanted: rack_wanted(&lattice, sled, distances),
+            plan: laid(Batch::inserts(&lattice, &order, laser).unwrap()),
+            wanted: rack_wanted(&lattice, sled, laser.fit, distances),
         }
     };
     let pattern = shipped_pattern("square-hemp-leaf").unwrap();
@@ -79,16 +81,16 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
         rack(None),
         rack(Some(&list)),
         Case {
-            plan: plan_gauge(&lattice, "laser", laser, &name).unwrap().0,
-            wanted: gauge_wanted(&lattice),
+            plan: laid(Batch::sticks(&lattice, laser).unwrap()),
+            wanted: gauge_wanted(&lattice, laser.fit),
         },
         Case {
-            plan: plan_comb(&lattice, None, "laser", laser, &name).unwrap().0,
+            plan: laid(Batch::comb(&lattice, None, laser).unwrap()),
             wanted: comb_wanted(&lattice, None),
         },
         Case {
-            plan: plan_blocks(&pare, "laser", laser, &name).unwrap().0,
-            wanted: blocks_wanted(pare.blocks.iter().map(|block| block.jig_angle), true),
+            plan: laid(Batch::blocks(&pare, laser)),
+            wanted: blocks_wanted(pare.blocks.iter().map(|block| block.jig_angle), Labels::All),
         },
     ]
 }
@@ -105,12 +107,7 @@ fn faults(
         .map(|file| dxf(&file.drawing, version, laser.colours).unwrap())
         .collect();
     let bytes: Vec<&[u8]> = files.iter().map(Vec::as_slice).collect();
-    let report = prove_drawings(
-        &bytes,
-        wanted,
-        laser.kerf,
-        (laser.sheet.length, laser.sheet.width),
-    );
+    let report = prove_drawings(&bytes, wanted, laser.kerf, laser.sheet);
     let of_files = report.files.iter().flat_map(|file| &file.faults);
     of_files
         .chain(&report.faults)
@@ -271,8 +268,9 @@ fn sticks_of_slanting_grids_prove_clean_and_not_for_each_other() {
     for text in [DIAMOND, TRIANGULAR] {
         let job = read_job("job.toml", text).unwrap_or_else(|bad| panic!("{:?}", bad.findings));
         let lattice = Lattice::of(&job.panel);
-        let (plan, _) = plan_gauge(&lattice, "laser", &laser, &name).unwrap();
-        let wanted = gauge_wanted(&lattice);
+        let sticks = Batch::sticks(&lattice, &laser).unwrap();
+        let (plan, _) = plan_sheets("", "laser", vec![sticks], &laser, &name).unwrap();
+        let wanted = gauge_wanted(&lattice, laser.fit);
         assert!(wanted.len() > 4);
         assert_eq!(
             faults(&plan, &wanted, &laser, DxfVersion::R2000),

@@ -17,7 +17,7 @@ mod profiles;
 
 use lapwright::lattice::Lattice;
 use lapwright::machines::{Machine, Router};
-use lapwright::planning::{plan_router, plan_strips};
+use lapwright::planning::{Batch, plan_router, plan_sheets};
 use lapwright::reading::{read_job, read_machine, shipped_machine};
 use lapwright::verification::inputs::Tolerances;
 use lapwright::verification::outline::{prove_drawings, strips_wanted};
@@ -94,7 +94,8 @@ fn drawings_of_a_thousand_jobs_prove_clean() {
             panic!()
         };
         let name = |at: usize, _| format!("{at}.dxf");
-        let (plan, _) = plan_strips(&lattice, "laser", &laser, &name).unwrap();
+        let strips = vec![Batch::strips(&lattice, &laser).unwrap()];
+        let (plan, _) = plan_sheets("", "laser", strips, &laser, &name).unwrap();
         let version = if at % 2 == 0 {
             DxfVersion::R2000
         } else {
@@ -106,7 +107,7 @@ fn drawings_of_a_thousand_jobs_prove_clean() {
             .map(|file| dxf(&file.drawing, version, laser.colours).unwrap())
             .collect();
         let bytes: Vec<&[u8]> = files.iter().map(Vec::as_slice).collect();
-        let sheet = (laser.sheet.length, laser.sheet.width);
+        let sheet = laser.sheet;
         let report = prove_drawings(&bytes, &strips_wanted(&lattice, None), laser.kerf, sheet);
         assert!(
             report.ok(),
@@ -316,9 +317,11 @@ fn changed_digits_of_an_emitted_drawing_are_found() {
     let Machine::Laser(laser) = profile.unwrap().machine else {
         panic!()
     };
-    let (plan, _) = plan_strips(&lattice, "laser", &laser, &|at, _| format!("{at}.dxf")).unwrap();
+    let strips = vec![Batch::strips(&lattice, &laser).unwrap()];
+    let name = |at, _| format!("{at}.dxf");
+    let (plan, _) = plan_sheets("", "laser", strips, &laser, &name).unwrap();
     let wanted = strips_wanted(&lattice, None);
-    let sheet = (laser.sheet.length, laser.sheet.width);
+    let sheet = laser.sheet;
     for version in [DxfVersion::R2000, DxfVersion::R12] {
         let bytes = dxf(&plan.files[0].drawing, version, laser.colours).unwrap();
         let proves = |bytes: &[u8]| prove_drawings(&[bytes], &wanted, laser.kerf, sheet).ok();

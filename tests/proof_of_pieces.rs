@@ -16,11 +16,11 @@ use jobs::{Length, length, quoted, samples};
 use lapwright::infill::{CellShape, EdgeCells, Infilling, fill};
 use lapwright::instructions::laser::{LaserPlan, SheetFile};
 use lapwright::machines::{Guides, Laser, Machine};
-use lapwright::planning::{plan_blocks, plan_piece_outlines, plan_pieces};
+use lapwright::planning::{Batch, plan_pieces, plan_sheets};
 use lapwright::reading::{
     PatternFile, SHIPPED_PATTERNS, read_job, read_machine, read_pattern, shipped_machine,
 };
-use lapwright::verification::outline::{Wanted, blocks_wanted, prove_drawings};
+use lapwright::verification::outline::{Labels, Wanted, blocks_wanted, prove_drawings};
 use lapwright::writing::dxf::{DxfVersion, dxf};
 use proptest::prelude::*;
 
@@ -91,7 +91,7 @@ fn proves(plan: &LaserPlan, wanted: &[Wanted], laser: &Laser, version: DxfVersio
     let write = |file: &SheetFile| dxf(&file.drawing, version, laser.colours).unwrap();
     let files: Vec<Vec<u8>> = plan.files.iter().map(write).collect();
     let bytes: Vec<&[u8]> = files.iter().map(Vec::as_slice).collect();
-    let sheet = (laser.sheet.length, laser.sheet.width);
+    let sheet = laser.sheet;
     prove_drawings(&bytes, wanted, laser.kerf, sheet).ok()
 }
 
@@ -117,16 +117,30 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
         };
         drawn += 1;
         let version = [DxfVersion::R2000, DxfVersion::R12][number / patterns.len() % 2];
-        let (plan, _) = plan_piece_outlines(&read.panel, &filled, "laser", &laser, &name).unwrap();
+        let (plan, _) = plan_sheets(
+            "",
+            "laser",
+            vec![Batch::pieces(&read.panel, &filled, &laser)],
+            &laser,
+            &name,
+        )
+        .unwrap();
         let wanted = pieces(&filled);
         assert!(proves(&plan, &wanted, &laser, version), "pieces of {text}");
         if let Some(before) = before.replace(wanted) {
             assert!(!proves(&plan, &before, &laser, version), "{text}");
         }
         let (pare, _) = plan_pieces(&read.panel, &filled, 4.0, Some(("guides", &guides)));
-        let (plan, _) = plan_blocks(&pare, "laser", &laser, &name).unwrap();
+        let (plan, _) = plan_sheets(
+            "",
+            "laser",
+            vec![Batch::blocks(&pare, &laser)],
+            &laser,
+            &name,
+        )
+        .unwrap();
         let angles = pare.blocks.iter().map(|block| block.jig_angle);
-        let wanted = blocks_wanted(angles, true);
+        let wanted = blocks_wanted(angles, Labels::All);
         assert!(proves(&plan, &wanted, &laser, version), "blocks of {text}");
     }
     println!("{drawn} of {JOBS} jobs drawn");

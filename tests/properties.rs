@@ -5,7 +5,7 @@ mod support;
 
 use lapwright::lattice::{Face, Lattice, Notch, Strip};
 use lapwright::machines::Machine;
-use lapwright::planning::{plan_router, plan_strips};
+use lapwright::planning::{Batch, plan_router, plan_sheets};
 use lapwright::reading::{Job as ReadJob, read_job, read_machine};
 use lapwright::units::{Kind, exact_mm, parse};
 use lapwright::writing::dxf::{DxfVersion, dxf};
@@ -260,7 +260,8 @@ fn drawings(job: &str, laser: &str) -> Vec<Vec<u8>> {
         panic!("no laser");
     };
     let name = |at, _| format!("{at}.dxf");
-    let (plan, _) = plan_strips(&lattice, "laser", &laser, &name).unwrap();
+    let strips = vec![Batch::strips(&lattice, &laser).unwrap()];
+    let (plan, _) = plan_sheets("", "laser", strips, &laser, &name).unwrap();
     let both = [DxfVersion::R2000, DxfVersion::R12];
     let drawing = |version| {
         let files = plan.files.iter();

@@ -10,7 +10,7 @@ use lapwright::instructions::lettering;
 use lapwright::instructions::outline::Part;
 use lapwright::lattice::{Face, Lattice};
 use lapwright::machines::{Laser, Machine};
-use lapwright::planning::{plan_gauge, plan_strips};
+use lapwright::planning::{Batch, plan_sheets};
 use lapwright::reading::{read_job, read_machine};
 
 /// Triangles: front strips, back strips, and such that are notched in both faces.
@@ -110,7 +110,8 @@ fn a_sled_sheet_tells_the_room_of_turned_strips_and_clears_the_stop_for_the_key(
 fn a_story_stick_tells_the_face_and_its_sheet_what_boxes_and_degrees_are() {
     let lattice = Lattice::of(&read_job("job.toml", TRIANGLES).unwrap().panel);
     let laser = laser();
-    let (plan, _) = plan_gauge(&lattice, "laser", &laser, &|_, _| "x.dxf".into()).unwrap();
+    let sticks = vec![Batch::sticks(&lattice, &laser).unwrap()];
+    let (plan, _) = plan_sheets("", "laser", sticks, &laser, &|_, _| "x.dxf".into()).unwrap();
     let longest = "13 FRONT/14 BACK 285.00 120/60 DEG";
     let height = 41.0 / lettering::width(longest, 1.0);
     let engraved = |part: &Part, text: &str, x: f64| {
@@ -213,7 +214,8 @@ fn the_sheet_for_cut_strips_says_how_a_label_stands_and_what_is_laid_first() {
     );
     let lattice = Lattice::of(&read_job("job.toml", JOB).unwrap().panel);
     let laser = laser();
-    let (plan, _) = plan_strips(&lattice, "laser", &laser, &|_, _| "x.dxf".into()).unwrap();
+    let strips = vec![Batch::strips(&lattice, &laser).unwrap()];
+    let (plan, _) = plan_sheets("", "laser", strips, &laser, &|_, _| "x.dxf".into()).unwrap();
     assert_eq!(plan.assembly.len(), lattice.assembly.len());
     let mut seen = 0;
     for part in plan.files.iter().flat_map(|file| &file.finished) {

@@ -89,7 +89,8 @@ pub(super) enum Command {
     Pattern(PatternArguments),
     /// Whether a program or drawing does what the job needs, read afresh
     Prove(ProveArguments),
-    /// Everything for the machines that the job names, into a folder
+    /// All that a job needs of the machines that it names, into a folder: settings, programs,
+    /// outlines, story sticks, base inserts for a sled with key slots
     Build(BuildArguments),
     /// The set-up sheet that hangs beside the machines, as HTML or PDF
     Sheet(SheetArguments),
@@ -198,6 +199,7 @@ pub(super) struct SledArguments {
 Examples:
   lapwright outline panel.toml --machine tube-laser --what strips -o strips.dxf
   lapwright outline panel.toml --what strips -o strips.svg
+  lapwright outline panel.toml --what strips,blocks,gauge -o sheet.dxf
   lapwright outline panel.toml --what panel -o panel.svg
   lapwright outline panel.toml --what comb --slots 2.7mm,2.8mm,2.9mm -o comb.dxf
   lapwright outline panel.toml --what rack --sled key-sled -o rack.dxf
@@ -209,9 +211,16 @@ pub(super) struct OutlineArguments {
     /// Profile of the laser or sheet router: a shipped name or a path; else the job's laser
     #[arg(long)]
     pub(super) machine: Option<String>,
-    /// What to draw
-    #[arg(long, value_enum)]
-    pub(super) what: What,
+    /// What to draw; several are laid out together, as far as they are cut from sheet of one
+    /// thickness
+    #[arg(
+        long,
+        value_enum,
+        value_delimiter = ',',
+        required = true,
+        value_name = "KIND,KIND,..."
+    )]
+    pub(super) what: Vec<What>,
     /// Of a rack: the sled that it is for, a shipped name or a path; else the job's
     #[arg(long)]
     pub(super) sled: Option<String>,
@@ -388,6 +397,7 @@ pub(super) enum PatternAction {
 Examples:
   lapwright prove strips-1.nc panel.toml --machine small-router
   lapwright prove strips-1.dxf panel.toml --sheet strips-2.dxf
+  lapwright prove comb.dxf panel.toml --what comb --slots 2.7mm,2.8mm,2.9mm
   lapwright prove stranger.nc --stock 250mm,15mm,12mm --tool 2mm
 
 Exit code 1: read, and not right.")]
@@ -408,6 +418,26 @@ pub(super) struct ProveArguments {
     /// Further sheets of the same job's drawings
     #[arg(long, value_name = "FILE", requires = "job")]
     pub(super) sheet: Vec<PathBuf>,
+    /// What a drawing should hold; else what it fits best
+    #[arg(
+        long,
+        value_enum,
+        value_delimiter = ',',
+        value_name = "KIND,KIND,...",
+        requires = "job"
+    )]
+    pub(super) what: Vec<What>,
+    /// Of a rack: the sled that it is for, a shipped name or a path; else the job's
+    #[arg(long, requires = "what")]
+    pub(super) sled: Option<String>,
+    /// Of a rack or a comb: the lengths that it was drawn with
+    #[arg(
+        long,
+        value_name = "LENGTH,LENGTH,...",
+        allow_hyphen_values = true,
+        requires = "what"
+    )]
+    pub(super) slots: Option<String>,
     /// Without a job: size of the stock along X, across Y and down
     #[arg(long, value_name = "LENGTH,WIDTH,DEPTH", conflicts_with = "job")]
     pub(super) stock: Option<String>,

@@ -1,27 +1,26 @@
 //! `lapwright build`
 
+mod outlines;
+
 use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
 use super::arguments::{BuildArguments, Paper};
-use super::drawings::{Bench, Files, cuts_pieces};
+use super::cutting::Cutting;
+use super::drawings::{Bench, Files, laser_of};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
 use super::products;
 use super::rails;
 use super::sheet::{self, Plans};
-use crate::finding::Finding;
-use crate::infill::Infilling;
-use crate::instructions::pare::ParePlan;
+use crate::instructions::laser::Ware;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SetupSheet;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
-use crate::phrase;
 use crate::planning::{
     laser_sheet, mind_section, pare_sheet, piece_list, plan_pieces, rail_sheet, router_sheet,
     sled_sheet,
 };
 use crate::reading::Job;
-use crate::units::Mm;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::files::Content;
 use crate::writing::{csv, json, text};
@@ -184,7 +183,15 @@ impl Made {
             MachineKind::Laser | MachineKind::SheetRouter => {
                 let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
                 let bench = Bench::new(chosen, Files::Both(dxf), &name, shown)?;
-                let (plan, drawings) = bench.strips(&lattice, &mut own)?;
+                let cutting = Cutting {
+                    panel: &job.panel,
+                    lattice: &lattice,
+                    filled: None,
+                    laser: laser_of(chosen)?,
+                    sled: None,
+                    slots: None,
+                };
+                let (plan, drawings) = bench.told(&cutting, &[Ware::Strips], None, &mut own)?;
                 let answer =
                     json::answer("lapwright/outline/1", &plan, &own.all(), safety.notes())?;
                 let sheet = laser_sheet(&plan);
@@ -241,6 +248,7 @@ impl Made {
             "",
         );
         self.add_rails(job, machines, shown, told)?;
+        self.add_jigs(job, machines, dxf, shown, told)?;
         if job.panel.infill.is_none() {
             return Ok(());
         }
@@ -280,7 +288,7 @@ impl Made {
             told.add(&chosen.profile.source, warnings);
         }
         if let Some(chosen) = of(MachineKind::Laser).or_else(|| of(MachineKind::SheetRouter)) {
-            self.add_pieces(job, &filled, &plan, chosen, dxf, shown, told)?;
+            self.add_pieces(job, &filled, chosen, dxf, shown, told)?;
         }
         self.plans.pare = Some(plan);
         self.plans.filled = Some(filled);
@@ -313,7 +321,8 @@ impl Made {
             match sought.programs(&name, told) {
                 Ok(programs) => self.list(programs, "program", &chosen.profile.name),
                 Err(rails::Failed::Cannot(faults)) => {
-                    told.add(&chosen.profile.source, rails::as_warnings(faults));
+                    let lead = "no programs for the rails: ";
+                    told.add(&chosen.profile.source, rails::as_warnings(lead, faults));
                 }
                 Err(rails::Failed::Wrong(failure)) => return Err(failure),
             }
@@ -322,46 +331,6 @@ impl Made {
         let sheet = text::sheet(&rail_sheet(&plan), shown.units);
         self.sheet("rails", "", &sheet, answer);
         self.plans.rails = Some(plan);
-        Ok(())
-    }
-
-    #[allow(clippy::too_many_arguments)] // one caller, nothing to bundle them by
-    fn add_pieces<'a>(
-        &mut self,
-        job: &'a Job,
-        filled: &Infilling,
-        plan: &ParePlan,
-        chosen: &'a Chosen,
-        version: DxfVersion,
-        shown: Shown,
-        told: &mut Warnings<'a>,
-    ) -> Outcome {
-        let machine = chosen.profile.name.as_str();
-        let files = Files::Both(version);
-        let name = |at, count| numbered(Path::new("guide-blocks.dxf"), at, count);
-        let bench = Bench::new(chosen, files, &name, shown)?;
-        let (laid, blocks) = bench.blocks(plan, told)?;
-        self.list(blocks, "outline", machine);
-        self.plans.laser.push(laid);
-        if cuts_pieces(job, chosen) {
-            let name = |at, count| numbered(Path::new("pieces.dxf"), at, count);
-            let bench = Bench::new(chosen, files, &name, shown)?;
-            let (laid, pieces) = bench.pieces(&job.panel, filled, told)?;
-            self.list(pieces, "outline", machine);
-            self.plans.laser.push(laid);
-        } else {
-            let text = phrase!(
-                "pieces {} deep are too thick for this machine: no outlines of them are made",
-                Mm(job.panel.strip.depth)
-            );
-            let field = match chosen.profile.machine.kind() {
-                MachineKind::SheetRouter => "cutter.thickest",
-                _ => "laser.thickest",
-            };
-            let warning = Finding::warning("pieces-too-thick", field, text)
-                .hint("saw and pare them, after pieces.txt");
-            told.add(&chosen.profile.source, [warning]);
-        }
         Ok(())
     }
 

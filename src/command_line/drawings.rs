@@ -1,22 +1,18 @@
 //! What is cut from sheet: plans and their drawings, each read back before anybody gets it.
 
 use super::answers::{Failure, Shown, Warnings};
+use super::cutting::Cutting;
 use super::inputs::{Chosen, wrong_kind};
-use super::products::{NamedFile, settle};
+use super::products::NamedFile;
+use super::rails::Failed;
 use crate::finding::Finding;
 use crate::infill::Infilling;
-use crate::instructions::laser::LaserPlan;
-use crate::instructions::pare::ParePlan;
-use crate::lattice::{Lattice, Panel};
+use crate::instructions::laser::{LaserPlan, Ware};
+use crate::lattice::Lattice;
 use crate::machines::{Colours, Laser, Machine, Sheet};
-use crate::planning::{
-    RackOrder, panel_outlines, plan_blocks, plan_comb, plan_gauge, plan_piece_outlines, plan_rack,
-    plan_strips,
-};
-use crate::reading::Job;
+use crate::planning::{panel_outlines, plan_sheets};
 use crate::verification::outline::{
-    DrawingsReport, Meant, Wanted, alike_together, blocks_wanted, check, check_panel, check_twin,
-    comb_wanted, gauge_wanted, prove_drawings, prove_routed, rack_wanted, strips_wanted,
+    DrawingsReport, Meant, Wanted, check, check_panel, check_twin, prove_drawings, prove_routed,
 };
 use crate::writing::dxf::{DxfVersion, dxf};
 use crate::writing::sheet_svg::sheet_svg;
@@ -81,113 +77,71 @@ impl<'a, 'n> Bench<'a, 'n> {
         })
     }
 
-    fn machine(&self) -> &'a str {
-        &self.chosen.profile.name
-    }
-
-    fn finish(
+    /// Lays out what a job gives of some kinds, all together; the drawings are read back.
+    pub(super) fn drawn(
         &self,
-        planned: Result<(LaserPlan, Vec<Finding>), Vec<Finding>>,
-        wanted: &[Wanted],
-        told: &mut Warnings<'a>,
-    ) -> Result<Drawings, Failure> {
-        let plan = settle(planned, self.chosen, self.shown, told)?;
-        proven(plan, wanted, self.laser, self.files)
-    }
-
-    /// Outlines of the strips.
-    pub(super) fn strips(
-        &self,
-        lattice: &Lattice,
-        told: &mut Warnings<'a>,
-    ) -> Result<Drawings, Failure> {
-        let planned = plan_strips(lattice, self.machine(), self.laser, self.file_name);
-        self.finish(planned, &strips_wanted(lattice, self.laser.fit), told)
-    }
-
-    /// Outlines of the pieces.
-    pub(super) fn pieces(
-        &self,
-        panel: &Panel,
-        filled: &Infilling,
-        told: &mut Warnings<'a>,
-    ) -> Result<Drawings, Failure> {
-        let planned =
-            plan_piece_outlines(panel, filled, self.machine(), self.laser, self.file_name);
-        let wanted = alike_together(
-            filled
-                .kinds
-                .iter()
-                .map(|kind| Wanted::plain(&kind.name, kind.outline.clone(), kind.count)),
-        );
-        self.finish(planned, &wanted, told)
-    }
-
-    /// Outlines of guide blocks.
-    pub(super) fn blocks(
-        &self,
-        pare: &ParePlan,
-        told: &mut Warnings<'a>,
-    ) -> Result<Drawings, Failure> {
-        let planned = plan_blocks(pare, self.machine(), self.laser, self.file_name);
-        let angles = pare.blocks.iter().map(|block| block.jig_angle);
-        let wanted = blocks_wanted(angles, self.laser.label_height > 0.0);
-        self.finish(planned, &wanted, told)
-    }
-
-    /// Story sticks.
-    pub(super) fn gauge(
-        &self,
-        lattice: &Lattice,
-        told: &mut Warnings<'a>,
-    ) -> Result<Drawings, Failure> {
-        let planned = plan_gauge(lattice, self.machine(), self.laser, self.file_name);
-        self.finish(planned, &gauge_wanted(lattice), told)
-    }
-
-    /// A comb of slots, of the widths given or about the strips' thickness.
-    pub(super) fn comb(
-        &self,
-        lattice: &Lattice,
-        widths: Option<&[f64]>,
-        told: &mut Warnings<'a>,
-    ) -> Result<Drawings, Failure> {
-        let planned = plan_comb(lattice, widths, self.machine(), self.laser, self.file_name);
-        self.finish(planned, &comb_wanted(lattice, widths), told)
-    }
-
-    /// Base inserts of a sled, for the distances given or the lattice's steps.
-    pub(super) fn rack(
-        &self,
-        lattice: &Lattice,
-        chosen: &Chosen,
-        distances: Option<&[f64]>,
-        told: &mut Warnings<'a>,
-    ) -> Result<Drawings, Failure> {
-        let Machine::Sled(sled) = &chosen.profile.machine else {
-            return Err(wrong_kind(&chosen.profile.machine));
-        };
-        let rack = RackOrder { sled, distances };
-        let planned = plan_rack(lattice, &rack, self.machine(), self.laser, self.file_name);
-        if let Err(faults) = &planned
-            && faults.iter().all(|fault| fault.field.starts_with("blade"))
-        {
-            return Err(Failure::findings(
-                &chosen.profile.source,
-                faults,
-                self.shown,
-            ));
+        cutting: &Cutting<'_>,
+        wares: &[Ware],
+    ) -> Result<(Drawings, Vec<Finding>), Failed> {
+        let mut batches = Vec::new();
+        let mut wanted = Vec::new();
+        for ware in wares {
+            batches.push(cutting.batch(*ware).map_err(Failed::Cannot)?);
+            wanted.extend(cutting.wanted(*ware));
         }
-        self.finish(planned, &rack_wanted(lattice, sled, distances), told)
+        let (title, machine) = (&cutting.panel.title, &self.chosen.profile.name);
+        let planned = plan_sheets(title, machine, batches, self.laser, self.file_name);
+        let (plan, warnings) = planned.map_err(Failed::Cannot)?;
+        let drawings = proven(plan, &wanted, self.laser, self.files).map_err(Failed::Wrong)?;
+        Ok((drawings, warnings))
+    }
+
+    /// The same, its warnings and faults told at the profile's lines: those about the blade at the
+    /// sled's.
+    pub(super) fn told(
+        &self,
+        cutting: &Cutting<'_>,
+        wares: &[Ware],
+        sled: Option<&Chosen>,
+        told: &mut Warnings<'a>,
+    ) -> Result<Drawings, Failure> {
+        match self.drawn(cutting, wares) {
+            Ok((drawings, warnings)) => {
+                told.add(&self.chosen.profile.source, warnings);
+                Ok(drawings)
+            }
+            Err(Failed::Wrong(failure)) => Err(failure),
+            Err(Failed::Cannot(faults)) => {
+                let all = |field: &str| faults.iter().all(|fault| fault.field.starts_with(field));
+                if all("what") {
+                    return Err(asked_for(&faults, self.shown));
+                }
+                let chosen = sled.filter(|_| all("blade")).unwrap_or(self.chosen);
+                Err(Failure::findings(
+                    &chosen.profile.source,
+                    &faults,
+                    self.shown,
+                ))
+            }
+        }
     }
 }
 
-/// Whether a laser cuts sheet as thick as a job's pieces are deep.
-pub(super) fn cuts_pieces(job: &Job, chosen: &Chosen) -> bool {
-    laser_of(chosen).is_ok_and(|laser| job.panel.strip.depth <= laser.thickest)
+/// Faults of the list of kinds that was asked for.
+fn asked_for(faults: &[Finding], shown: Shown) -> Failure {
+    let lines = faults.iter().map(|fault| {
+        let hint = fault.hint.as_ref().map(|hint| hint.text(shown.units));
+        let hint = hint.map_or(String::new(), |hint| format!("\n  {hint}"));
+        format!("--what: {}{hint}", fault.message.text(shown.units))
+    });
+    Failure::input(lines.collect::<Vec<_>>().join("\n"))
 }
 
-fn laser_of(chosen: &Chosen) -> Result<&Laser, Failure> {
+/// What cuts sheet.
+///
+/// # Errors
+/// Where the machine cuts none.
+pub(super) fn laser_of(chosen: &Chosen) -> Result<&Laser, Failure> {
     match &chosen.profile.machine {
         Machine::Laser(laser) | Machine::SheetRouter(laser) => Ok(laser),
         other => Err(wrong_kind(other)),
@@ -214,18 +168,14 @@ fn proven(
         ));
     }
     let bytes: Vec<&[u8]> = drawings.iter().map(|(_, bytes)| bytes.as_slice()).collect();
-    let sheet_mm = (laser.sheet.length, laser.sheet.width);
-    let mut report = match &laser.cutter {
-        None => prove_drawings(&bytes, wanted, laser.kerf, sheet_mm),
-        Some(cutter) => prove_routed(&bytes, wanted, cutter, sheet_mm),
-    };
+    let mut report = report(&bytes, wanted, laser);
     // Against the job, wherever the parts lie; and against the layout, labels and places too.
     for ((file, bytes), found) in plan.files.iter().zip(&bytes).zip(&mut report.files) {
         let meant = Meant {
             parts: &file.finished,
             kerf_mm: laser.kerf,
             cutter_mm: laser.cutter.map(|cutter| cutter.diameter),
-            sheet_mm,
+            sheet: laser.sheet,
         };
         found.faults.extend(check(bytes, &meant).faults);
     }
@@ -254,6 +204,14 @@ fn proven(
         "error: the drawings were read back and are not what was meant; nothing was written\n{faults}"
     );
     Err(Failure { code: 1, text })
+}
+
+/// What the proof finds in the drawings of all sheets.
+pub(super) fn report(files: &[&[u8]], wanted: &[Wanted], laser: &Laser) -> DrawingsReport {
+    match &laser.cutter {
+        None => prove_drawings(files, wanted, laser.kerf, laser.sheet),
+        Some(cutter) => prove_routed(files, wanted, cutter, laser.sheet),
+    }
 }
 
 /// An SVG of each sheet, compared with its DXF.

@@ -3,6 +3,7 @@
 mod answers;
 mod arguments;
 mod build;
+mod cutting;
 mod drawings;
 mod files;
 mod inputs;
@@ -16,6 +17,7 @@ mod programs;
 mod proof_picture;
 mod proof_report;
 mod prove;
+mod prove_drawing;
 mod prove_program;
 mod rails;
 mod sheet;

@@ -2,46 +2,59 @@
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, OutlineArguments, What};
-use super::drawings::{Bench, Drawings, Files, has_ending, panel_dxf};
+use super::cutting::Cutting;
+use super::drawings::{Bench, Files, has_ending, laser_of, panel_dxf};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
 use super::products;
+use crate::instructions::laser::Ware;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
-use crate::machines::MachineKind;
-use crate::planning::{laser_sheet, plan_pieces, safety_of};
+use crate::machines::{Machine, MachineKind, Sled};
+use crate::planning::{laser_sheet, safety_of};
 use crate::reading::Job;
 use crate::units::{Kind, parse};
 use crate::writing::{json, text};
 use serde_json::json;
 
 pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
-    if let Some(refusal) = idle_flag(asked) {
-        return Err(Failure::input(refusal));
-    }
+    let sought = Sought::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
     let job = inputs::job(&asked.job, shown)?;
-    if asked.what == What::Panel {
+    let Sought::Wares { wares, slots } = sought else {
         return panel(asked, &job, shown);
-    }
-    let flag = asked.machine.as_deref();
+    };
     let with_path = Some((&job, asked.job.as_path()));
+    let flag = asked.machine.as_deref();
     let chosen = inputs::machine_of(MachineKind::Laser, flag, with_path, None, shown)?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
-    let sled = match asked.what {
-        What::Rack => {
+    let sled = wares
+        .contains(&Ware::Inserts)
+        .then(|| {
             let flag = ("--sled", asked.sled.as_deref());
-            Some(inputs::machine_by(
-                MachineKind::Sled,
-                flag,
-                with_path,
-                None,
-                shown,
-            )?)
-        }
-        _ => None,
+            inputs::machine_by(MachineKind::Sled, flag, with_path, None, shown)
+        })
+        .transpose()?;
+    let filled = wares
+        .iter()
+        .any(|ware| matches!(ware, Ware::Pieces | Ware::Blocks))
+        .then(|| {
+            let pattern = inputs::pattern_of(&job, &asked.job, shown)?;
+            products::filled(&job, &pattern, shown)
+        })
+        .transpose()?;
+    let name = |at, count| numbered(&asked.output, at, count);
+    let files = Files::of(&asked.output, asked.dxf.into());
+    let bench = Bench::new(&chosen, files, &name, shown)?;
+    let cutting = Cutting {
+        panel: &job.panel,
+        lattice: &Lattice::of(&job.panel),
+        filled: filled.as_ref(),
+        laser: laser_of(&chosen)?,
+        sled: sled.as_ref().map(sled_of).transpose()?,
+        slots: slots.as_deref(),
     };
-    let (plan, drawings) = cut(asked, &job, (&chosen, sled.as_ref()), shown, &mut told)?;
+    let (plan, drawings) = bench.told(&cutting, &wares, sled.as_ref(), &mut told)?;
     let answer = match shown.format {
         Format::Text => text::sheet(&laser_sheet(&plan), shown.units),
         Format::Json => {
@@ -55,50 +68,71 @@ pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
     print(&answer)
 }
 
-/// A flag that would do nothing here.
-fn idle_flag(asked: &OutlineArguments) -> Option<&'static str> {
-    let (rack, comb) = (asked.what == What::Rack, asked.what == What::Comb);
-    if asked.sled.is_some() && !rack {
-        return Some("--sled: only a rack is made for a sled");
+/// The sled's figures.
+///
+/// # Errors
+/// Where the machine is none.
+pub(super) fn sled_of(chosen: &Chosen) -> Result<&Sled, Failure> {
+    match &chosen.profile.machine {
+        Machine::Sled(sled) => Ok(sled),
+        other => Err(inputs::wrong_kind(other)),
     }
-    (asked.slots.is_some() && !rack && !comb)
-        .then_some("--slots: only a rack and a comb have slots of their own")
 }
 
-/// What is to be cut, laid out and proven; what the files came from besides the laser's profile.
-fn cut<'a>(
-    asked: &OutlineArguments,
-    job: &Job,
-    (chosen, sled): (&'a Chosen, Option<&Chosen>),
-    shown: Shown,
-    told: &mut Warnings<'a>,
-) -> Result<Drawings, Failure> {
-    let name = |at, count| numbered(&asked.output, at, count);
-    let files = Files::of(&asked.output, asked.dxf.into());
-    let bench = Bench::new(chosen, files, &name, shown)?;
-    let lattice = Lattice::of(&job.panel);
-    let slots = asked.slots.as_deref().map(slots).transpose()?;
-    match (asked.what, sled) {
-        (What::Strips, _) => return bench.strips(&lattice, told),
-        (What::Gauge, _) => return bench.gauge(&lattice, told),
-        (What::Comb, _) => return bench.comb(&lattice, slots.as_deref(), told),
-        (What::Rack, Some(sled)) => return bench.rack(&lattice, sled, slots.as_deref(), told),
-        _ => {}
+/// What `--what` and the flags that go with it ask for.
+pub(super) enum Sought {
+    /// The assembled panel.
+    Panel,
+    /// Kinds of parts, each once, and the lengths of `--slots`.
+    Wares {
+        wares: Vec<Ware>,
+        slots: Option<Vec<f64>>,
+    },
+}
+
+impl Sought {
+    /// # Errors
+    /// Kinds that do not go together, and flags that would do nothing.
+    pub(super) fn of(
+        what: &[What],
+        sled: Option<&str>,
+        slots: Option<&str>,
+    ) -> Result<Self, Failure> {
+        let refuse = |text| Err(Failure::input(text));
+        let mut wares = Vec::new();
+        for ware in what.iter().filter_map(|what| what.ware()) {
+            if wares.contains(&ware) {
+                return refuse("--what: the same is there twice");
+            }
+            wares.push(ware);
+        }
+        let [rack, comb] = [Ware::Inserts, Ware::Comb].map(|ware| wares.contains(&ware));
+        if sled.is_some() && !rack {
+            return refuse("--sled: only a rack is made for a sled");
+        }
+        if slots.is_some() && rack == comb {
+            return refuse(if rack {
+                "--slots: of a rack or of a comb? Draw them one after the other"
+            } else {
+                "--slots: only a rack and a comb have slots of their own"
+            });
+        }
+        match (what.contains(&What::Panel), wares.is_empty()) {
+            (true, true) => Ok(Sought::Panel),
+            (true, false) => refuse("--what: the assembled panel is a drawing of its own"),
+            (false, _) => Ok(Sought::Wares {
+                wares,
+                slots: slots.map(lengths).transpose()?,
+            }),
+        }
     }
-    let pattern = inputs::pattern_of(job, &asked.job, shown)?;
-    let filled = products::filled(job, &pattern, shown)?;
-    if asked.what == What::Pieces {
-        return bench.pieces(&job.panel, &filled, told);
-    }
-    let (pare, _) = plan_pieces(&job.panel, &filled, 0.0, None);
-    bench.blocks(&pare, told)
 }
 
 /// More slots than this are no comb and no rack.
 const MOST_SLOTS: usize = 60;
 
 /// A list of lengths above zero, all different, sorted.
-fn slots(text: &str) -> Result<Vec<f64>, Failure> {
+fn lengths(text: &str) -> Result<Vec<f64>, Failure> {
     let refuse = |why: &str| Failure::input(format!("--slots `{text}`: {why}"));
     let mut lengths = Vec::new();
     for item in text.split(',') {

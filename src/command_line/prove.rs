@@ -5,17 +5,14 @@ use super::arguments::{Format, ProveArguments};
 use super::files::write;
 use super::proof_picture::picture;
 use super::proof_report::report;
-use super::{inputs, prove_program as own};
-use crate::instructions::proof::{
-    FaultFound, MotionFound, NotchProof, OutlinesFound, ProofAnswer, SlotFound,
-};
+use super::{inputs, prove_drawing, prove_program as own};
+use crate::instructions::proof::{FaultFound, MotionFound, NotchProof, ProofAnswer, SlotFound};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::Work;
 use crate::lattice::Lattice;
-use crate::machines::{Laser, Machine, MachineKind};
+use crate::machines::{Machine, MachineKind};
 use crate::units::{Kind, UnitSystem, parse};
 use crate::verification::inputs::{Limits, Tolerances, Workpiece};
-use crate::verification::outline::{prove_drawings, prove_routed, strips_wanted};
 use crate::verification::trace::trace;
 use crate::verification::{ProgramReport, prove_program};
 use crate::writing::{json, svg};
@@ -26,6 +23,12 @@ const MOST_BYTES: u64 = 1 << 30;
 
 pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
     let bytes = read(&asked.file)?;
+    if bytes.trim_ascii_start().starts_with(b"<") {
+        return Err(Failure::input(format!(
+            "{}: an SVG was compared with its DXF when it was written: prove the DXF",
+            asked.file.display()
+        )));
+    }
     let drawing = is_drawing(&bytes);
     let mut told = Warnings::default();
     let job = asked
@@ -33,31 +36,27 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
         .as_ref()
         .map(|path| inputs::job(path, shown))
         .transpose()?;
+    let idle = !drawing && !asked.what.is_empty();
+    if idle {
+        return Err(Failure::input("--what: only a drawing is of a kind"));
+    }
     let (answer, safety) = match (&job, asked.job.as_deref()) {
         (Some(job), Some(path)) => {
             told.add(&job.source, job.warnings.clone());
-            let kind = if drawing {
-                MachineKind::Laser
+            if drawing {
+                prove_drawing::answer(asked, bytes, (job, path), shown)?
             } else {
-                MachineKind::Router
-            };
-            let flag = asked.machine.as_deref();
-            let chosen = inputs::machine_of(kind, flag, Some((job, path)), None, shown)?;
-            let lattice = Lattice::of(&job.panel);
-            match &chosen.profile.machine {
-                Machine::Laser(laser) => (
-                    outlines(asked, bytes, &lattice, laser)?,
-                    SafetyNotes::for_laser(),
-                ),
-                Machine::SheetRouter(router) => (
-                    outlines(asked, bytes, &lattice, router)?,
-                    SafetyNotes::for_sheet_router(),
-                ),
-                Machine::Router(router) => (
-                    own::program(asked, &bytes, (&lattice, job.frame.as_ref()), router)?,
+                let flag = asked.machine.as_deref();
+                let with_path = Some((job, path));
+                let chosen = inputs::machine_of(MachineKind::Router, flag, with_path, None, shown)?;
+                let Machine::Router(router) = &chosen.profile.machine else {
+                    return Err(inputs::wrong_kind(&chosen.profile.machine));
+                };
+                let panel = (&Lattice::of(&job.panel), job.frame.as_ref());
+                (
+                    own::program(asked, &bytes, panel, router)?,
                     SafetyNotes::for_router(),
-                ),
-                other => return Err(inputs::wrong_kind(other)),
+                )
             }
         }
         _ if drawing => {
@@ -87,7 +86,7 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
     }
 }
 
-fn read(path: &Path) -> Result<Vec<u8>, Failure> {
+pub(super) fn read(path: &Path) -> Result<Vec<u8>, Failure> {
     let refuse = |why: String| Failure::input(format!("{}: {why}", path.display()));
     let about = std::fs::metadata(path).map_err(|error| refuse(error.to_string()))?;
     if !about.is_file() || about.len() > MOST_BYTES {
@@ -268,57 +267,4 @@ pub(super) fn answer_of(
         outlines: None,
         faults: found.iter().flat_map(Found::faults).collect(),
     }
-}
-
-/// Drawings of all sheets together.
-fn outlines(
-    asked: &ProveArguments,
-    first: Vec<u8>,
-    lattice: &Lattice,
-    laser: &Laser,
-) -> Result<ProofAnswer, Failure> {
-    let mut names = vec![asked.file.display().to_string()];
-    let mut sheets = vec![first];
-    for sheet in &asked.sheet {
-        names.push(sheet.display().to_string());
-        sheets.push(read(sheet)?);
-    }
-    let bytes: Vec<&[u8]> = sheets.iter().map(Vec::as_slice).collect();
-    let wanted = strips_wanted(lattice, laser.fit);
-    let sheet_mm = (laser.sheet.length, laser.sheet.width);
-    let report = match &laser.cutter {
-        None => prove_drawings(&bytes, &wanted, laser.kerf, sheet_mm),
-        Some(cutter) => prove_routed(&bytes, &wanted, cutter, sheet_mm),
-    };
-    let fault =
-        |file: Option<&String>, fault: &crate::verification::outline::OutlineFault| FaultFound {
-            code: fault.code.to_owned(),
-            file: file.cloned(),
-            line: 0,
-            text: fault.text.clone(),
-        };
-    let of_files = names.iter().zip(&report.files).flat_map(|(name, file)| {
-        file.faults
-            .iter()
-            .map(move |found| fault(Some(name), found))
-    });
-    let of_all = report.faults.iter().map(|found| fault(None, found));
-    Ok(ProofAnswer {
-        file: names.join(", "),
-        against: format!("all {} strips of the job", lattice.strips.len()),
-        work: Work::Notches,
-        ok: report.ok(),
-        notches: Vec::new(),
-        slots: Vec::new(),
-        motion: None,
-        outlines: Some(OutlinesFound {
-            contours: report.files.iter().map(|file| file.contours).sum(),
-            worst_error_mm: report
-                .files
-                .iter()
-                .map(|file| file.worst_error_mm)
-                .fold(0.0, f64::max),
-        }),
-        faults: of_all.chain(of_files).collect(),
-    })
 }

@@ -188,11 +188,11 @@ impl<'a> Sought<'a, '_> {
 }
 
 /// What stands against programs as warnings, where the rest of a job goes on without them.
-pub(super) fn as_warnings(faults: Vec<Finding>) -> Vec<Finding> {
+pub(super) fn as_warnings(lead: &str, faults: Vec<Finding>) -> Vec<Finding> {
     let warning = |fault: Finding| Finding {
         severity: Severity::Warning,
         message: {
-            let mut message = phrase!("no programs for the rails: ");
+            let mut message = phrase!("{}", lead);
             message.append(fault.message);
             message
         },

@@ -58,7 +58,7 @@ impl Plans {
     }
 }
 
-fn sled_of(machines: &[Chosen]) -> Option<&Sled> {
+pub(super) fn sled_of(machines: &[Chosen]) -> Option<&Sled> {
     machines
         .iter()
         .find_map(|chosen| match &chosen.profile.machine {

@@ -6,6 +6,48 @@ use super::panel::AssemblyStep;
 use super::stock::MeasuredStock;
 use serde::Serialize;
 
+/// What is cut from sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ware {
+    /// Side profiles of strips.
+    Strips,
+    /// Infill pieces.
+    Pieces,
+    /// Guide blocks.
+    Blocks,
+    /// Story sticks.
+    Sticks,
+    /// Base inserts of a sled.
+    Inserts,
+    /// A comb of slots.
+    Comb,
+}
+
+impl Ware {
+    /// What the parts are called.
+    pub fn name(self) -> &'static str {
+        match self {
+            Ware::Strips => "strips",
+            Ware::Pieces => "pieces",
+            Ware::Blocks => "guide blocks",
+            Ware::Sticks => "story sticks",
+            Ware::Inserts => "base inserts",
+            Ware::Comb => "a comb of slots",
+        }
+    }
+
+    /// Several of them in words: `strips, pieces and guide blocks`.
+    pub fn in_words(wares: &[Ware]) -> String {
+        let names: Vec<&str> = wares.iter().map(|ware| ware.name()).collect();
+        match names.split_last() {
+            Some((last, others)) if !others.is_empty() => {
+                format!("{} and {last}", others.join(", "))
+            }
+            _ => names.concat(),
+        }
+    }
+}
+
 /// Parts on a laser.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LaserPlan {
@@ -16,13 +58,19 @@ pub struct LaserPlan {
     /// Of the strips, where it is not as drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_stock: Option<MeasuredStock>,
-    /// What the parts are.
-    pub what: &'static str,
+    /// What the parts are, in words.
+    pub what: String,
+    /// The same, one by one.
+    #[serde(skip)]
+    pub wares: Vec<Ware>,
     /// Width of the beam's groove, taken into account in every path; 0 for a cutter.
     pub kerf_mm: f64,
     /// Of a cutter that keeps outside the outlines drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cutter_mm: Option<f64>,
+    /// Width of the line that the tool for labels leaves, where it is not the one that cuts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mark_width_mm: Option<f64>,
     /// Bridges of each part.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tabs_of_each_part: Option<usize>,
@@ -40,6 +88,9 @@ pub struct LaserPlan {
     /// What it leaves open that strips' slanted notches are cut square.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub square_cuts: Vec<SquareCut>,
+    /// Where strips lie that have no label.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub unlabelled: Vec<Unlabelled>,
     /// In which order strips are laid on each other, the panel's back down.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub assembly: Vec<AssemblyStep>,
@@ -47,12 +98,27 @@ pub struct LaserPlan {
     pub fewest_sheets_by_area: usize,
     /// By how many of the long parts fit beside each other.
     pub fewest_sheets_by_length: usize,
-    /// Across the grain: what is taken up of all sheets together.
+    /// Across the grain: the sizes of all sheets' drawings added up.
     pub width_taken_mm: f64,
-    /// No layout takes up less than this.
+    /// On as many sheets or fewer no layout of these parts, none of them turned, takes up less.
     pub least_width_mm: f64,
     /// One a sheet.
     pub files: Vec<SheetFile>,
+}
+
+/// A part that can be told from others only by where it is cut.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Unlabelled {
+    /// Its sheet, from 1.
+    pub sheet: usize,
+    /// What it is called.
+    pub name: String,
+    /// Which of them, from 1.
+    pub copy: usize,
+    /// The label that it has in the panel.
+    pub label: String,
+    /// Lower left corner of its box on the sheet.
+    pub at_mm: [f64; 2],
 }
 
 /// Slanted notches that are cut square.

@@ -50,6 +50,9 @@ pub struct Part {
     pub holes: Vec<Vec<Point>>,
     /// Open strokes of its label.
     pub strokes: Vec<Vec<Point>>,
+    /// Whether its lower side is laid against strips or a fence, so that nothing may stick out
+    /// of it.
+    pub laid_edge: bool,
 }
 
 impl Part {
@@ -63,6 +66,7 @@ impl Part {
             outer: moved(&self.outer),
             holes: self.holes.iter().map(moved).collect(),
             strokes: self.strokes.iter().map(moved).collect(),
+            laid_edge: self.laid_edge,
         }
     }
 }

@@ -16,13 +16,25 @@ pub struct Laser {
     pub colours: Colours,
     /// Height of engraved labels; zero for none.
     pub label_height: f64,
+    /// Width of the line that whatever follows the labels leaves; zero where it does not matter.
+    pub mark_width: f64,
     /// What a comb of slots showed, if one was tried.
     pub fit: Option<Fit>,
     /// The cutter of a router that cuts sheet.
     pub cutter: Option<Cutter>,
 }
 
+/// Lines that go one above the other into the height of a letter that can be read: its strokes
+/// are drawn on six units, two apart at the least, so a line one unit wide leaves as much free
+/// beside it.
+const LINES_IN_A_LETTER: f64 = 6.0;
+
 impl Laser {
+    /// Letters lower than this run into blots, mm.
+    pub fn least_letters(&self) -> f64 {
+        LINES_IN_A_LETTER * self.mark_width
+    }
+
     /// How wide a groove lies beside a part.
     pub fn groove(&self) -> f64 {
         self.cutter.map_or(self.kerf, |cutter| cutter.diameter)

@@ -4,7 +4,7 @@
 mod bounds;
 mod refusal;
 
-use crate::geometry::{Point, bounds, signed_area};
+use crate::geometry::{Point, signed_area};
 use crate::instructions::outline::Part;
 use crate::machines::Sheet;
 pub use bounds::Bounds;
@@ -64,8 +64,7 @@ pub struct Layout {
     pub places: Vec<Place>,
     /// One per sheet.
     pub sheets: Vec<SheetUse>,
-    /// Width across the grain that is taken up: whole sheets but for the last, of which only what
-    /// is used counts, mm.
+    /// Width across the grain that is taken up: what is used of each sheet, added up, mm.
     pub width: f64,
     /// What no layout can do with less of.
     pub bounds: Bounds,
@@ -77,17 +76,17 @@ struct Shelf {
     height: f64,
     /// Where the next part's left edge goes, from the margin on.
     next: f64,
+    /// Where it ends.
+    end: f64,
 }
 
 /// Lays rectangles out on as many sheets as needed, in shelves along the grain.
 ///
 /// In order of height, then length (greatest first), then as given; each goes on the shelf with
 /// the least height left over, then the least length left over, then the earliest; else a new
-/// shelf on the first sheet with room. For strips of equal width this is one-dimensional best
+/// shelf on the first sheet with room. What a part leaves free above it is a shelf again, as long
+/// as the part. For strips of equal width this is one-dimensional best
 /// fit, and the rows can be parted by straight rips. The same input always gives the same layout.
-///
-/// Where a beam cuts, the gap must be two kerfs at least (neighbours' grooves lie beside each
-/// other in it) and the margin one kerf (the whole groove is on the sheet).
 ///
 /// # Errors
 /// [`NestError`], naming the first part that does not fit.
@@ -107,7 +106,7 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
     let places = best_fit(rectangles, &order, sheet);
     let sheets = uses(rectangles, &places, sheet);
     Ok(Layout {
-        width: width_taken(&sheets, sheet),
+        width: sheets.iter().map(|used| used.used_width).sum(),
         sheets,
         bounds: Bounds::of(rectangles, sheet),
         places,
@@ -124,23 +123,35 @@ fn best_fit(rectangles: &[Rectangle], order: &[usize], sheet: &Sheet) -> Vec<Pla
         let Some(rectangle) = rectangles.get(index) else {
             continue;
         };
-        let best = best_shelf(&shelves, rectangle, length);
+        let best = best_shelf(&shelves, rectangle);
         let chosen = best.unwrap_or_else(|| {
-            shelves.push(open_shelf(&mut tops, rectangle.height, width, sheet.gap));
+            let shelf = open_shelf(&mut tops, rectangle.height, (length, width), sheet.gap);
+            shelves.push(shelf);
             shelves.len() - 1
         });
-        if let Some(shelf) = shelves.get_mut(chosen) {
-            let corner = Point::new(sheet.margin + shelf.next, sheet.margin + shelf.bottom);
-            let sheet_index = shelf.sheet;
-            shelf.next += rectangle.length + sheet.gap;
-            placed.push((
-                index,
-                Place {
-                    sheet: sheet_index,
-                    corner,
-                },
-            ));
+        let Some(shelf) = shelves.get_mut(chosen) else {
+            continue;
+        };
+        let corner = Point::new(sheet.margin + shelf.next, sheet.margin + shelf.bottom);
+        let of_sheet = shelf.sheet;
+        let above = Shelf {
+            sheet: of_sheet,
+            bottom: shelf.bottom + rectangle.height + sheet.gap,
+            height: shelf.height - rectangle.height - sheet.gap,
+            next: shelf.next,
+            end: shelf.next + rectangle.length,
+        };
+        shelf.next += rectangle.length + sheet.gap;
+        if above.height > 0.0 {
+            shelves.push(above);
         }
+        placed.push((
+            index,
+            Place {
+                sheet: of_sheet,
+                corner,
+            },
+        ));
     }
     placed.sort_by_key(|&(index, _)| index);
     placed.into_iter().map(|(_, place)| place).collect()
@@ -166,11 +177,11 @@ fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
     Ok(())
 }
 
-fn best_shelf(shelves: &[Shelf], rectangle: &Rectangle, length: f64) -> Option<usize> {
+fn best_shelf(shelves: &[Shelf], rectangle: &Rectangle) -> Option<usize> {
     let left_over = |shelf: &Shelf| {
         (
             shelf.height - rectangle.height,
-            length - shelf.next - rectangle.length,
+            shelf.end - shelf.next - rectangle.length,
         )
     };
     let fitting = shelves.iter().enumerate().filter(|(_, shelf)| {
@@ -188,7 +199,7 @@ fn best_shelf(shelves: &[Shelf], rectangle: &Rectangle, length: f64) -> Option<u
 
 /// A shelf on the first sheet that has room for it above its other shelves; `tops` is where the
 /// next shelf of each sheet would begin.
-fn open_shelf(tops: &mut Vec<f64>, height: f64, width: f64, gap: f64) -> Shelf {
+fn open_shelf(tops: &mut Vec<f64>, height: f64, (length, width): (f64, f64), gap: f64) -> Shelf {
     let fits = |top: &f64| top + height <= width + FITS_BY;
     let sheet = tops.iter().position(fits).unwrap_or_else(|| {
         tops.push(0.0);
@@ -204,6 +215,7 @@ fn open_shelf(tops: &mut Vec<f64>, height: f64, width: f64, gap: f64) -> Shelf {
         bottom,
         height,
         next: 0.0,
+        end: length,
     }
 }
 
@@ -224,27 +236,19 @@ fn uses(rectangles: &[Rectangle], places: &[Place], sheet: &Sheet) -> Vec<SheetU
     uses
 }
 
-/// A gap lies between sheets put one above the other, as between parts.
-fn width_taken(uses: &[SheetUse], sheet: &Sheet) -> f64 {
-    let (_, width) = between_margins(sheet);
-    let full = uses.len().saturating_sub(1) as f64;
-    uses.last()
-        .map_or(0.0, |last| full * (width + sheet.gap) + last.used_width)
-}
-
-/// Lays whole parts out by their boxes: one list of parts per sheet, each moved to its place, in
-/// the order given, and the layout.
+/// Lays whole parts out by the boxes given, each as lower left and upper right corner: one list of
+/// parts per sheet, each moved to its place, in the order given, and the layout.
 ///
 /// # Errors
 /// [`NestError`], naming the first part that does not fit.
-pub fn nest_parts(parts: &[Part], sheet: &Sheet) -> Result<(Vec<Vec<Part>>, Layout), NestError> {
-    let boxes: Vec<(Point, Point)> = parts
-        .iter()
-        .map(|part| bounds(part.outer.iter().copied()).unwrap_or_default())
-        .collect();
+pub fn nest_parts(
+    parts: &[Part],
+    boxes: &[(Point, Point)],
+    sheet: &Sheet,
+) -> Result<(Vec<Vec<Part>>, Layout), NestError> {
     let rectangles: Vec<Rectangle> = parts
         .iter()
-        .zip(&boxes)
+        .zip(boxes)
         .map(|(part, (low, high))| Rectangle {
             name: &part.name,
             length: high.x - low.x,
@@ -255,7 +259,7 @@ pub fn nest_parts(parts: &[Part], sheet: &Sheet) -> Result<(Vec<Vec<Part>>, Layo
         .collect();
     let layout = nest(&rectangles, sheet)?;
     let mut sheets = vec![Vec::new(); layout.sheets.len()];
-    for ((part, (low, _)), place) in parts.iter().zip(&boxes).zip(&layout.places) {
+    for ((part, (low, _)), place) in parts.iter().zip(boxes).zip(&layout.places) {
         if let Some(on_sheet) = sheets.get_mut(place.sheet) {
             on_sheet.push(part.moved(low.to(place.corner)));
         }
@@ -311,6 +315,32 @@ mod tests {
     }
 
     #[test]
+    fn what_is_free_above_a_low_part_is_used() {
+        // Beside 40 x 30 there are 48 mm: two bars of 48 x 12 above each other and 4 mm that none
+        // of the others needs; then 3 mm bars above these, each again on what is below it.
+        let sizes = [
+            (40.0, 30.0),
+            (48.0, 12.0),
+            (48.0, 12.0),
+            (30.0, 1.5),
+            (90.0, 3.0),
+        ];
+        let layout = nest(&boxes(&sizes), &SHEET).unwrap();
+        let corners = layout.places.iter().map(|p| (p.corner.x, p.corner.y));
+        assert_eq!(
+            Vec::from_iter(corners),
+            [
+                (5.0, 5.0),
+                (47.0, 5.0),
+                (47.0, 19.0),
+                (47.0, 33.0),
+                (5.0, 37.0)
+            ]
+        );
+        assert_eq!((layout.width, layout.sheets.len()), (35.0, 1));
+    }
+
+    #[test]
     fn the_tightest_shelf_is_taken() {
         // Shelves end up with 30 and 20 left: the 18 goes to the tighter one.
         let layout = nest(&boxes(&[(58.0, 10.0), (68.0, 10.0), (18.0, 10.0)]), &SHEET).unwrap();
@@ -332,8 +362,8 @@ mod tests {
         let text = error.phrase().text(crate::units::UnitSystem::Millimetres);
         assert_eq!(
             text,
-            "bar is 90.10 mm along the grain by 3.00 mm, but between the sheet's margins there \
-             are 90.00 mm by 40.00 mm"
+            "bar takes 90.10 mm along the grain by 3.00 mm, cut path included, but between the sheet's \
+             margins its path has 90.00 mm by 40.00 mm"
         );
         assert!(nest(&boxes(&[(0.0, 3.0)]), &SHEET).is_err());
         assert!(nest(&boxes(&[(f64::NAN, 3.0)]), &SHEET).is_err());
@@ -352,12 +382,15 @@ mod tests {
             outer: vec![p(10.0, 10.0), p(20.0, 10.0), p(20.0, 20.0), p(10.0, 20.0)],
             holes: vec![vec![p(12.0, 12.0), p(14.0, 12.0), p(14.0, 14.0)]],
             strokes: vec![vec![p(15.0, 15.0), p(16.0, 16.0)]],
+            laid_edge: false,
         };
-        let (sheets, layout) = nest_parts(&[part], &SHEET).unwrap();
+        let with_path = [(p(9.0, 8.0), p(21.0, 22.0))];
+        let (sheets, layout) = nest_parts(&[part], &with_path, &SHEET).unwrap();
         let moved = &sheets[0][0];
-        assert_eq!(moved.outer[0], p(5.0, 5.0));
-        assert_eq!(moved.holes[0][0], p(7.0, 7.0));
-        assert_eq!(moved.strokes[0][0], p(10.0, 10.0));
+        assert_eq!(moved.outer[0], p(6.0, 7.0));
+        assert_eq!(moved.holes[0][0], p(8.0, 9.0));
+        assert_eq!(moved.strokes[0][0], p(11.0, 12.0));
+        assert_eq!((layout.width, layout.sheets[0].used_length), (14.0, 12.0));
         assert!((layout.sheets[0].utilisation - 98.0 / 5000.0).abs() < 1e-12);
     }
 
@@ -372,7 +405,7 @@ mod tests {
             prop_assert!(layout.sheets.iter().all(|used| used.count > 0));
             prop_assert_eq!(layout.sheets.iter().map(|s| s.count).sum::<usize>(), boxes.len());
             prop_assert!(layout.bounds.sheets() <= layout.sheets.len());
-            prop_assert!(layout.bounds.width <= layout.width + 1e-6);
+            prop_assert!(layout.bounds.width(layout.sheets.len()) <= layout.width + 1e-6);
             for (i, (a, at)) in boxes.iter().zip(&layout.places).enumerate() {
                 prop_assert!(at.corner.x > 5.0 - 1e-6 && at.corner.y > 5.0 - 1e-6);
                 prop_assert!(at.corner.x + a.length < 95.0 + 1e-6);

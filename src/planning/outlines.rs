@@ -1,6 +1,7 @@
 //! From finished parts to the paths of the beam's middle.
 
 use crate::geometry::offset::{OffsetError, offset};
+use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Part, Path, SheetDrawing, Work};
 use std::fmt;
 
@@ -42,16 +43,10 @@ impl std::error::Error for OutlineError {
 pub fn sheet_drawing(parts: &[Part], kerf_mm: f64) -> Result<SheetDrawing, OutlineError> {
     let half = kerf_mm / 2.0;
     let closed = |part: &Part, hole: Option<usize>, ring, distance| {
-        let points = offset(ring, distance).map_err(|cause| OutlineError {
-            part: part.name.clone(),
-            copy: part.copy,
-            hole,
-            cause,
-        })?;
         Ok(Path {
             work: hole.map_or(Work::CutOuter, |_| Work::CutInner),
             closed: true,
-            points,
+            points: moved_out(part, hole, ring, distance)?,
         })
     };
     let mut paths = Vec::new();
@@ -69,6 +64,33 @@ pub fn sheet_drawing(parts: &[Part], kerf_mm: f64) -> Result<SheetDrawing, Outli
     let rank = |path: &Path| Work::IN_ORDER.iter().position(|work| *work == path.work);
     paths.sort_by_key(rank);
     Ok(SheetDrawing { paths })
+}
+
+/// Lower left and upper right corner of the path around each part; a sharp tip's mitre reaches
+/// farther out than half the kerf.
+///
+/// # Errors
+/// [`OutlineError`] for the first outline that has no room for the kerf.
+pub fn outline_boxes(parts: &[Part], kerf_mm: f64) -> Result<Vec<(Point, Point)>, OutlineError> {
+    let path = |part: &Part| {
+        let path = moved_out(part, None, &part.outer, kerf_mm / 2.0)?;
+        Ok(bounds(path).unwrap_or_default())
+    };
+    parts.iter().map(path).collect()
+}
+
+fn moved_out(
+    part: &Part,
+    hole: Option<usize>,
+    ring: &[Point],
+    distance: f64,
+) -> Result<Vec<Point>, OutlineError> {
+    offset(ring, distance).map_err(|cause| OutlineError {
+        part: part.name.clone(),
+        copy: part.copy,
+        hole,
+        cause,
+    })
 }
 
 #[cfg(test)]
@@ -89,6 +111,7 @@ mod tests {
             outer: square(0.0, 10.0),
             holes: vec![square(4.0, hole)],
             strokes: vec![vec![Point::new(1.0, 1.0), Point::new(2.0, 1.0)]],
+            laid_edge: false,
         }
     }
 

@@ -1,13 +1,16 @@
 //! Bridges that hold a part in its sheet until all is cut.
 
 use crate::geometry::{Point, SAME_POSITION_MM, bounds};
+use crate::instructions::outline::Part;
 use crate::machines::{Cutter, Tabs};
 
 /// Strokes along a part's outline where it is to stay joined to the sheet: on its long straight
 /// sides, those that run along the grain at its lowest and highest y; so never in a notch and never
 /// on an end or a facet. A cutter's width away from every corner, spread along the part, below and
-/// above in turn. `None` where there is no room for all of them.
-pub fn tabs(outer: &[Point], cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
+/// above in turn; only above where the lower side is laid against something, so that no nib is left
+/// on it. `None` where there is no room for all of them.
+pub fn tabs(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
+    let outer = &part.outer;
     let Some(Tabs { count, width }) = cutter.tabs else {
         return Some(Vec::new());
     };
@@ -17,14 +20,29 @@ pub fn tabs(outer: &[Point], cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
     for number in 0..count {
         let target = low.x + (high.x - low.x) * (number as f64 + 0.5) / count as f64 - width / 2.0;
         let preferred = number % 2;
-        let places = [preferred, 1 - preferred].into_iter().filter_map(|side| {
+        let sides_in_turn: &[usize] = match preferred {
+            _ if part.laid_edge => &[1],
+            0 => &[0, 1],
+            _ => &[1, 0],
+        };
+        let places = sides_in_turn.iter().copied().filter_map(|side| {
+            let least = width + cutter.diameter;
+            let there: Vec<f64> = taken
+                .iter()
+                .filter(|(on, _)| *on == side)
+                .map(|(_, at)| *at)
+                .collect();
+            // As near as can be, or right beside one that is there already.
+            let beside = there.iter().flat_map(|at| [at - least, at + least]);
+            let wished: Vec<f64> = beside.chain([target]).collect();
             let stretches = sides.get(side)?.iter();
-            let nearest = stretches.map(|(from, to)| target.clamp(*from, *to));
-            let free = nearest.filter(|at| {
-                let apart =
-                    |(_, other): &(usize, f64)| (at - other).abs() >= width + cutter.diameter;
-                taken.iter().filter(|(on, _)| *on == side).all(apart)
-            });
+            let near = stretches
+                .flat_map(|(from, to)| wished.iter().map(move |wish| wish.clamp(*from, *to)));
+            let apart = |at: &f64| {
+                let far = |other: &f64| (at - other).abs() >= least - SAME_POSITION_MM;
+                there.iter().all(far)
+            };
+            let free = near.filter(apart);
             let best = free.min_by(|a, b| (a - target).abs().total_cmp(&(b - target).abs()))?;
             Some((side, best))
         });
@@ -66,6 +84,34 @@ mod tests {
         }
     }
 
+    fn part(outer: &[Point], laid_edge: bool) -> Part {
+        Part {
+            name: "bar".into(),
+            copy: 1,
+            outer: outer.to_vec(),
+            holes: Vec::new(),
+            strokes: Vec::new(),
+            laid_edge,
+        }
+    }
+
+    #[test]
+    fn a_side_that_is_laid_against_something_has_none() {
+        let plate = [(0.0, 0.0), (60.0, 0.0), (60.0, 20.0), (0.0, 20.0)];
+        let plate = plate.map(|(x, y)| Point::new(x, y));
+        // Short enough on top that two are wanted in one place.
+        let block = [(0.0, 0.0), (100.0, 0.0), (20.0, 33.0), (0.0, 33.0)];
+        let block = part(&block.map(|(x, y)| Point::new(x, y)), true);
+        let found = tabs(&block, &cutter(2, 3.0)).unwrap();
+        assert_eq!(Vec::from_iter(found.iter().map(|[a, _]| a.x)), [15.5, 11.0]);
+        assert!(tabs(&block, &cutter(5, 3.0)).is_none());
+        for (laid_edge, below) in [(false, 2), (true, 0)] {
+            let found = tabs(&part(&plate, laid_edge), &cutter(4, 3.0)).unwrap();
+            let on_lower = found.iter().filter(|[a, _]| a.y < 1.0).count();
+            assert_eq!((found.len(), on_lower), (4, below));
+        }
+    }
+
     #[test]
     fn tabs_keep_out_of_notches_and_clear_of_corners() {
         // Notched in the middle of its lower side, just where the first of one tab would be.
@@ -80,13 +126,13 @@ mod tests {
             (0.0, 12.0),
         ]
         .map(|(x, y)| Point::new(x, y));
-        let one = tabs(&ring, &cutter(1, 3.0)).unwrap();
+        let one = tabs(&part(&ring, false), &cutter(1, 3.0)).unwrap();
         assert_eq!(one, [[Point::new(13.5, 0.0), Point::new(16.5, 0.0)]]);
-        let three = tabs(&ring, &cutter(3, 3.0)).unwrap();
+        let three = tabs(&part(&ring, false), &cutter(3, 3.0)).unwrap();
         let at: Vec<(f64, f64)> = three.iter().map(|[a, _]| (a.x, a.y)).collect();
         assert_eq!(at[1], (18.5, 12.0));
         assert!(at[0].1 == 0.0 && at[2].1 == 0.0);
-        assert!(tabs(&ring, &cutter(2, 40.0)).is_none());
+        assert!(tabs(&part(&ring, false), &cutter(2, 40.0)).is_none());
     }
 
     #[test]
@@ -101,9 +147,9 @@ mod tests {
             (5.0, 3.0),
         ]
         .map(|(x, y)| Point::new(x, y));
-        for [a, b] in tabs(&ring, &cutter(2, 3.0)).unwrap() {
+        for [a, b] in tabs(&part(&ring, false), &cutter(2, 3.0)).unwrap() {
             assert!(a.x >= 6.5 && b.x <= 13.5 && a.y == b.y);
         }
-        assert!(tabs(&ring, &cutter(2, 8.0)).is_none());
+        assert!(tabs(&part(&ring, false), &cutter(2, 8.0)).is_none());
     }
 }

@@ -9,6 +9,7 @@ mod entities;
 mod jigs;
 mod matching;
 mod panel;
+mod pieces;
 mod routed;
 mod strips;
 mod svg;
@@ -18,12 +19,14 @@ mod wanted;
 
 use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Part, Work};
+use crate::machines::Sheet;
 use crate::units::decimal;
 use contours::Contour;
 
-pub use drawings::{DrawingsReport, alike_together, prove_drawings, prove_routed};
-pub use jigs::{blocks_wanted, comb_wanted, gauge_wanted, rack_wanted};
+pub use drawings::{DrawingsReport, alike_together, holds_any, prove_drawings, prove_routed};
+pub use jigs::{Labels, blocks_wanted, comb_wanted, gauge_wanted, rack_wanted};
 pub use panel::check_panel;
+pub use pieces::{block_angles, pieces_wanted};
 pub use strips::strips_wanted;
 pub use svg::check_twin;
 pub use wanted::{Engraved, Text, Wanted};
@@ -41,8 +44,8 @@ pub struct Meant<'a> {
     pub kerf_mm: f64,
     /// Diameter of a cutter that keeps outside the outlines shown; bridges are drawn only for one.
     pub cutter_mm: Option<f64>,
-    /// Length (x) and width (y) of the sheet, mm.
-    pub sheet_mm: (f64, f64),
+    /// The sheet, and what paths keep from its edges and from each other.
+    pub sheet: Sheet,
 }
 
 /// One thing that is wrong with a file.
@@ -76,9 +79,10 @@ pub struct OutlineReport {
 ///
 /// Codes of faults: `not-dxf`, `unreadable`, `version`, `units`, `extents`, `layer`, `entity`,
 /// `group`, `number`, `flag`, `vertex-count`, `handle`, `order` for the file as such; `open`,
-/// `zero-length`, `duplicate`, `too-close`, `overlap`, `off-sheet` for its contours; `missing`,
-/// `surplus`, `vertex-off`, `shape` against the parts. Cut paths must be at least a kerf apart,
-/// so that no groove runs into another.
+/// `zero-length`, `duplicate`, `too-close`, `overlap`, `off-sheet`, `in-margin` for its contours;
+/// `missing`, `surplus`, `vertex-off`, `shape` against the parts. Cut paths must be at least a kerf apart,
+/// so that no groove runs into another, and those around parts as far as leaves the sheet's gap
+/// between parts with straight sides; grooves stay out of the sheet's margin.
 pub fn check(bytes: &[u8], meant: &Meant) -> OutlineReport {
     let mut report = OutlineReport {
         contours: 0,

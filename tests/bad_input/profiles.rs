@@ -184,8 +184,8 @@ fn lasers() {
         kerf = "3.2 mm" ;; gap = "7 mm" @ kerf | laser.kerf | no room for the kerf
         thickest = "2.9 mm"              | laser.thickest | 3.00 mm | 2.90 mm
         gap = "0.6 mm"                   | sheet.gap | 0.82 mm or more
-        length = "240 mm"                | sheet.length | 230.00 mm along the grain
-        width = "20 mm" @ length         | sheet.length | 7.68 mm
+        length = "240 mm"                | sheet.length | 230.16 mm along the grain
+        width = "20 mm" @ width          | sheet.width | 7.84 mm
         outer = 0                        | colours.outer | 1 to 255
         mark = "red"                     | colours.mark | type string
         "#,

@@ -1,6 +1,6 @@
 //! Files damaged in one known way, and the code of the fault that must be found.
 
-use super::samples::{BOTH, KERF, colours, report, sample, strip};
+use super::samples::{BOTH, KERF, SHEET, colours, report, sample, strip};
 use lapwright::geometry::Point;
 use lapwright::planning::outlines::sheet_drawing;
 use lapwright::writing::dxf::{DxfVersion, dxf};
@@ -160,12 +160,12 @@ fn damage_to_the_geometry_is_found_by_its_code() {
 fn outlines_too_close_to_each_other_are_found() {
     // Right by themselves and by their parts: only the places are wrong.
     for (up, code) in [
-        (12.0 + 2.0 * KERF + 0.001, None),
-        (12.0 + 2.0 * KERF - 0.001, Some("too-close")),
+        (12.0 + SHEET.gap + 0.001, None),
+        (12.0 + SHEET.gap - 0.001, Some("too-close")),
         (3.0, Some("too-close")),
     ] {
         let bar = strip("bar", 1, 60.0, 12.0, &[(20.0, 3.0, false)]);
-        let low = bar.moved(Point::default().to(Point::new(5.0, 5.0)));
+        let low = bar.moved(Point::default().to(Point::new(6.0, 6.0)));
         let parts = [
             low.clone(),
             low.moved(Point::default().to(Point::new(0.0, up))),

@@ -5,11 +5,10 @@ mod damage;
 mod samples;
 
 use lapwright::instructions::outline::Part;
-use lapwright::planning::nesting::nest_parts;
 use lapwright::planning::outlines::sheet_drawing;
 use lapwright::writing::dxf::dxf;
 use proptest::prelude::*;
-use samples::{BOTH, KERF, Notch, SHEET, colours, report, sample, strip};
+use samples::{BOTH, KERF, Notch, colours, laid_out, report, sample, strip};
 
 fn strips() -> impl Strategy<Value = Vec<Part>> {
     let notch = (5.0..20.0_f64, 0.4..4.0_f64, any::<bool>());
@@ -33,8 +32,7 @@ proptest! {
 
     #[test]
     fn what_is_written_proves_clean(parts in strips()) {
-        let (sheets, _) = nest_parts(&parts, &SHEET).unwrap();
-        for placed in sheets {
+        for placed in laid_out(&parts) {
             let drawing = sheet_drawing(&placed, KERF).unwrap();
             for version in BOTH {
                 let bytes = dxf(&drawing, version, colours()).unwrap();
@@ -101,7 +99,8 @@ fn the_sample_is_clean_in_both_forms() {
         let (parts, text) = sample(version);
         let report = report(text.as_bytes(), &parts);
         assert_eq!(report.faults, []);
-        assert!(report.worst_error_mm < 1e-6);
+        // The sixth decimal's rounding moves the tip of 15 degrees by up to 1 / sin 7.5 of it.
+        assert!(report.worst_error_mm < 6e-6);
         assert_eq!(report.contours, text.matches("POLYLINE\n").count());
     }
 }

@@ -5,7 +5,7 @@ use lapwright::instructions::lettering;
 use lapwright::instructions::outline::Part;
 use lapwright::machines::{Colours, Sheet};
 use lapwright::planning::nesting::nest_parts;
-use lapwright::planning::outlines::sheet_drawing;
+use lapwright::planning::outlines::{outline_boxes, sheet_drawing};
 use lapwright::verification::outline::{Meant, OutlineReport, check};
 use lapwright::writing::dxf::{DxfVersion, dxf};
 use std::num::NonZeroU8;
@@ -59,6 +59,7 @@ pub(super) fn strip(name: &str, copy: usize, length: f64, depth: f64, notches: &
         outer,
         holes: Vec::new(),
         strokes: lettering::strokes(&format!("{name} {copy}"), p(2.0, 1.0), depth / 6.0),
+        laid_edge: false,
     }
 }
 
@@ -74,6 +75,7 @@ pub(super) fn odd_parts() -> [Part; 2] {
             outer: vec![p(0.0, 0.0), p(80.0, 0.0), p(80.0, 40.0), p(0.0, 40.0)],
             holes: vec![slot(10.0), slot(33.3)],
             strokes: lettering::strokes("X/8", p(50.0, 10.0), 5.0),
+            laid_edge: false,
         },
         Part {
             name: "point".into(),
@@ -85,8 +87,20 @@ pub(super) fn odd_parts() -> [Part; 2] {
             ],
             holes: Vec::new(),
             strokes: Vec::new(),
+            laid_edge: false,
         },
     ]
+}
+
+/// The parts sheet by sheet, their paths a gap apart and out of the margin.
+pub(super) fn laid_out(parts: &[Part]) -> Vec<Vec<Part>> {
+    let for_paths = Sheet {
+        margin: SHEET.margin + KERF / 2.0,
+        gap: SHEET.gap - KERF,
+        ..SHEET
+    };
+    let boxes = outline_boxes(parts, KERF).unwrap();
+    nest_parts(parts, &boxes, &for_paths).unwrap().0
 }
 
 pub(super) fn report(bytes: &[u8], parts: &[Part]) -> OutlineReport {
@@ -94,7 +108,7 @@ pub(super) fn report(bytes: &[u8], parts: &[Part]) -> OutlineReport {
         parts,
         kerf_mm: KERF,
         cutter_mm: None,
-        sheet_mm: (SHEET.length, SHEET.width),
+        sheet: SHEET,
     };
     check(bytes, &meant)
 }
@@ -118,8 +132,7 @@ pub(super) fn sample(version: DxfVersion) -> (Vec<Part>, String) {
         ),
     ];
     parts.extend(odd_parts());
-    let (mut sheets, _) = nest_parts(&parts, &SHEET).unwrap();
-    let placed = sheets.remove(0);
+    let placed = laid_out(&parts).remove(0);
     let drawing = sheet_drawing(&placed, KERF).unwrap();
     let bytes = dxf(&drawing, version, colours()).unwrap();
     (placed, String::from_utf8(bytes).unwrap())

@@ -1,14 +1,18 @@
 //! Guide blocks at the jig angles of a pattern.
 
-use super::marks::{CHECK_END_MM, CHECK_LINE_MM, across, check_label, check_line, fitting};
-use super::{LABEL_MARGIN_MM, Order, lay_out};
+use super::batch::Batch;
+use super::marks::{
+    CHECK_END_MM, CHECK_LETTERS_MM, CHECK_LINE_MM, Letters, across, check_label, check_line,
+    fitting,
+};
 use crate::finding::Finding;
 use crate::geometry::Point;
-use crate::instructions::laser::LaserPlan;
+use crate::instructions::laser::Ware;
 use crate::instructions::lettering;
 use crate::instructions::outline::Part;
 use crate::instructions::pare::{BlockFigures, ParePlan};
 use crate::machines::Laser;
+use crate::phrase;
 use crate::units::Rad;
 
 /// Length of a block along the fence, mm. Common practice, no source.
@@ -23,45 +27,39 @@ const TOP_MM: f64 = 20.0;
 /// Lower blocks have no check line, mm.
 const TALL_ENOUGH_MM: f64 = 12.0;
 
-/// Lays out one guide block for each jig angle of the pieces, for a laser called `machine`.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile.
-pub fn plan_blocks(
-    pare: &ParePlan,
-    machine: &str,
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let order = Order {
-        title: &pare.title,
-        machine,
-        what: "guide blocks",
-        sheet_thickness: None,
-        measured_stock: pare.measured_stock.clone(),
-    };
-    let parts = block_parts(pare, laser.label_height);
-    Ok((lay_out(&order, &parts, laser, file_name)?, Vec::new()))
+impl Batch {
+    /// Guide blocks as parts.
+    pub fn blocks(pare: &ParePlan, laser: &Laser) -> Batch {
+        let letters = Letters::of(laser);
+        let parts = block_parts(pare, &letters);
+        let bare = parts.iter().filter(|part| part.strokes.is_empty()).count();
+        let warning = (bare > 0 && letters.height > 0.0).then(|| {
+            let text = phrase!(
+                "{} of the guide blocks have no room for labels; measure their angles",
+                bare
+            );
+            Finding::warning("no-room-for-label", Letters::field(laser), text)
+        });
+        Batch {
+            warnings: warning.into_iter().collect(),
+            ..Batch::new(Ware::Blocks, None, pare.measured_stock.clone(), parts)
+        }
+    }
 }
 
 /// The blocks: the lower edge lies on the fence, the face at its right end stands at the jig angle
 /// to it.
-pub(in crate::planning) fn block_parts(pare: &ParePlan, label_height: f64) -> Vec<Part> {
-    let block =
-        |(needed, copy): (&BlockFigures, usize)| block(needed.jig_angle, copy, label_height);
+pub(in crate::planning) fn block_parts(pare: &ParePlan, letters: &Letters) -> Vec<Part> {
+    let block = |(needed, copy): (&BlockFigures, usize)| block(needed.jig_angle, copy, letters);
     pare.blocks.iter().zip(1..).map(block).collect()
 }
 
-fn block(angle: f64, copy: usize, label_height: f64) -> Part {
+fn block(angle: f64, copy: usize, letters: &Letters) -> Part {
     let height = HEIGHT_MM.min((LENGTH_MM - TOP_MM) * angle.tan());
     let top = LENGTH_MM - height / angle.tan();
     let p = Point::new;
     let text = Rad(angle).text().trim_end_matches(" deg").to_owned();
-    let strokes = if label_height > 0.0 {
-        engraving(&text, angle, [top, height], label_height)
-    } else {
-        Vec::new()
-    };
+    let strokes = engraving(&text, angle, [top, height], letters);
     Part {
         name: format!("block {text}"),
         copy,
@@ -73,28 +71,37 @@ fn block(angle: f64, copy: usize, label_height: f64) -> Part {
         ],
         holes: Vec::new(),
         strokes,
+        laid_edge: true,
     }
 }
 
 /// The check line along the fence, the angle above it; a block too low for both has the angle
-/// alone, as large as it can be.
-fn engraving(text: &str, angle: f64, [top, height]: [f64; 2], letters: f64) -> Vec<Vec<Point>> {
+/// alone, as large as it can be, or nothing.
+fn engraving(
+    text: &str,
+    angle: f64,
+    [top, height]: [f64; 2],
+    letters: &Letters,
+) -> Vec<Vec<Point>> {
     let line = Point::new((LENGTH_MM - CHECK_LINE_MM) / 2.0, 1.5);
     let mut strokes = Vec::new();
-    let mut above = LABEL_MARGIN_MM;
+    let mut above = letters.clear;
     // The face leans over the line's right end.
     if height > TALL_ENOUGH_MM && line.x * angle.tan() > line.y + CHECK_END_MM {
         strokes.push(check_line(line));
-        strokes.extend(check_label(line, letters));
+        strokes.extend(check_label(line, letters.height));
         above = line.y + 4.0;
     }
-    let room = height - above - LABEL_MARGIN_MM;
-    let letters = fitting(text, top - 2.0 * LABEL_MARGIN_MM, letters.min(room));
+    let room = height - above - letters.clear;
+    let size = fitting(text, top - 2.0 * letters.clear, letters.height.min(room));
+    if size <= 0.0 || size.min(CHECK_LETTERS_MM) < letters.least {
+        return Vec::new();
+    }
     let corner = Point::new(
-        (top - lettering::width(text, letters)) / 2.0,
-        (height + above - LABEL_MARGIN_MM - letters) / 2.0,
+        (top - lettering::width(text, size)) / 2.0,
+        (height + above - letters.clear - size) / 2.0,
     );
-    strokes.extend(across(text, corner, letters));
+    strokes.extend(across(text, corner, size));
     strokes
 }
 
@@ -105,7 +112,7 @@ mod tests {
     #[test]
     fn a_blocks_face_stands_at_its_angle() {
         for degrees in [22.5_f64, 30.0, 45.0, 60.0, 67.5] {
-            let part = block(degrees.to_radians(), 1, 2.5);
+            let part = block(degrees.to_radians(), 1, &Letters::beam(2.5));
             let [_, foot, head, _] = part.outer[..] else {
                 panic!()
             };

@@ -2,11 +2,11 @@
 //! together, found by trying.
 
 use super::super::stock::measured_stock;
-use super::marks::{check_label, check_line, fitting, letter_height, upward};
-use super::{LABEL_MARGIN_MM, Order, lay_out};
+use super::batch::Batch;
+use super::marks::{Letters, check_label, check_line, fitting, letter_height, upward};
 use crate::finding::Finding;
 use crate::geometry::Point;
-use crate::instructions::laser::LaserPlan;
+use crate::instructions::laser::Ware;
 use crate::instructions::outline::Part;
 use crate::lattice::{Lattice, Notch};
 use crate::machines::Laser;
@@ -28,41 +28,41 @@ const SIDE_MM: f64 = 12.0;
 /// Height of the comb above its slots, mm.
 const BACK_MM: f64 = 24.0;
 
-/// Lays out a comb for a lattice's strips: slots as deep as its notches, `widths` wide, or in
-/// steps about the strips' thickness.
-///
-/// # Errors
-/// All that keeps it from being cut; fields are those of the laser's profile.
-pub fn plan_comb(
-    lattice: &Lattice,
-    widths: Option<&[f64]>,
-    machine: &str,
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let thickness = lattice.section.thickness;
-    let widths = widths.map_or_else(|| steps(thickness), <[f64]>::to_vec);
-    for width in &widths {
-        if *width <= laser.kerf {
-            let text = phrase!(
-                "a slot {} wide is no wider than the kerf of {}",
-                Mm(*width),
-                Mm(laser.kerf)
-            );
-            return Err(vec![Finding::error("slot-too-narrow", "laser.kerf", text)]);
+/// What the check line takes of that, mm.
+const LINE_MM: f64 = 8.0;
+
+impl Batch {
+    /// The comb as a part: its slots as wide as their labels say, whatever slot fitted before.
+    ///
+    /// # Errors
+    /// All that keeps it from being cut; fields are those of the laser's profile.
+    pub fn comb(
+        lattice: &Lattice,
+        widths: Option<&[f64]>,
+        laser: &Laser,
+    ) -> Result<Batch, Vec<Finding>> {
+        let thickness = lattice.section.thickness;
+        let widths = widths.map_or_else(|| steps(thickness), <[f64]>::to_vec);
+        for width in &widths {
+            if *width <= laser.kerf {
+                let text = phrase!(
+                    "a slot {} wide is no wider than the kerf of {}",
+                    Mm(*width),
+                    Mm(laser.kerf)
+                );
+                return Err(vec![Finding::error("slot-too-narrow", "laser.kerf", text)]);
+            }
         }
+        let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
+        let depth = notches.map(|notch: &Notch| notch.depth).fold(0.0, f64::max);
+        let part = comb(&widths, depth, laser)?;
+        Ok(Batch::new(
+            Ware::Comb,
+            Some(thickness),
+            measured_stock(lattice),
+            vec![part],
+        ))
     }
-    let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
-    let depth = notches.map(|notch: &Notch| notch.depth).fold(0.0, f64::max);
-    let order = Order {
-        title: &lattice.title,
-        machine,
-        what: "a comb of slots",
-        sheet_thickness: Some(thickness),
-        measured_stock: measured_stock(lattice),
-    };
-    let parts = [comb(&widths, depth, laser)?];
-    Ok((lay_out(&order, &parts, laser, file_name)?, Vec::new()))
 }
 
 fn steps(thickness: f64) -> Vec<f64> {
@@ -77,10 +77,12 @@ fn steps(thickness: f64) -> Vec<f64> {
 fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<Part, Vec<Finding>> {
     let p = Point::new;
     let labels: Vec<String> = widths.iter().map(|width| width_label(*width)).collect();
+    let clear = Letters::of(laser).clear;
+    let room = BACK_MM - LINE_MM - clear;
     let longest = |height: f64| {
         labels
             .iter()
-            .fold(height, |height, text| fitting(text, BACK_MM - 9.0, height))
+            .fold(height, |height, text| fitting(text, room, height))
     };
     let height = letter_height(laser, longest(TOOTH_MM), "combs")?;
     let (mut ring, mut strokes) = (vec![p(0.0, 0.0)], Vec::new());
@@ -88,7 +90,7 @@ fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<Part, Vec<Finding>>
     for (width, label) in widths.iter().zip(&labels) {
         let far = at + width;
         ring.extend([p(at, 0.0), p(at, depth), p(far, depth), p(far, 0.0)]);
-        let foot = depth + LABEL_MARGIN_MM;
+        let foot = depth + clear;
         strokes.extend(upward(label, f64::midpoint(at, far), foot, height));
         at = far + TOOTH_MM;
     }
@@ -104,6 +106,7 @@ fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<Part, Vec<Finding>>
         outer: ring,
         holes: Vec::new(),
         strokes,
+        laid_edge: true,
     })
 }
 

@@ -3,11 +3,13 @@
 
 use super::super::counted;
 use super::super::stock::measured_stock;
+use super::LABEL_MARGIN_MM;
+use super::batch::Batch;
+use super::fit::fitted;
 use super::marks::{across, check_label, check_line, fitting, letter_height, plate, upward};
-use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
-use crate::instructions::laser::LaserPlan;
+use crate::instructions::laser::Ware;
 use crate::instructions::outline::Part;
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
 use crate::machines::Laser;
@@ -34,38 +36,37 @@ const CHECK_MM: f64 = 49.5;
 /// Where the heading stands, mm.
 const HEADING_MM: f64 = 54.5;
 
-/// Lays out a stick for each distinct list of notches.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile.
-pub fn plan_gauge(
-    lattice: &Lattice,
-    machine: &str,
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let mut parts: Vec<Part> = Vec::new();
-    for (at, bundle) in lattice.bundles.iter().enumerate() {
-        let twin = |other: &Bundle| serves(bundle, other);
-        if lattice.bundles.iter().take(at).any(twin) {
-            continue;
+impl Batch {
+    /// The sticks as parts: notches are marked as wide as this machine cuts them, which is what the
+    /// slot that fitted asks for, where one was tried.
+    ///
+    /// # Errors
+    /// All that keeps them from being cut; fields are those of the laser's profile.
+    pub fn sticks(lattice: &Lattice, laser: &Laser) -> Result<Batch, Vec<Finding>> {
+        let mut parts: Vec<Part> = Vec::new();
+        for (at, bundle) in lattice.bundles.iter().enumerate() {
+            let twin = |other: &Bundle| serves(bundle, other);
+            if lattice.bundles.iter().take(at).any(twin) {
+                continue;
+            }
+            let alike = lattice.bundles.iter().filter(|other| twin(other));
+            let notches = bundle.notches.iter();
+            let drawn = Bundle {
+                notches: notches.map(|notch| fitted(lattice, laser, notch)).collect(),
+                ..bundle.clone()
+            };
+            parts.push(stick(
+                &drawn,
+                &heading(lattice, alike),
+                parts.len() + 1,
+                laser,
+            )?);
         }
-        let alike = lattice.bundles.iter().filter(|other| twin(other));
-        parts.push(stick(
-            bundle,
-            &heading(lattice, alike),
-            parts.len() + 1,
-            laser,
-        )?);
+        Ok(Batch {
+            fitted: true,
+            ..Batch::new(Ware::Sticks, None, measured_stock(lattice), parts)
+        })
     }
-    let order = Order {
-        title: &lattice.title,
-        machine,
-        what: "story sticks",
-        sheet_thickness: None,
-        measured_stock: measured_stock(lattice),
-    };
-    Ok((lay_out(&order, &parts, laser, file_name)?, Vec::new()))
 }
 
 /// The first strip of each bundle that the stick is for, and how many strips there are.
@@ -116,14 +117,21 @@ fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<P
             fitting(text, top - foot, height)
         })
     };
-    let height = letter_height(laser, longest(narrowest - LABEL_MARGIN_MM), "story sticks")?;
+    let room = length - 6.0;
+    let heading_height = fitting(heading, room, 3.5);
+    let unreadable = Some(heading_height).filter(|height| *height < laser.least_letters());
+    let beside_each_other = longest(narrowest - LABEL_MARGIN_MM - laser.mark_width);
+    let height = letter_height(
+        laser,
+        unreadable.unwrap_or(beside_each_other),
+        "story sticks",
+    )?;
     for (at, text) in &labels {
         strokes.extend(upward(text, *at, foot, height));
     }
     strokes.push(check_line(Point::new(3.0, CHECK_MM)));
     strokes.extend(check_label(Point::new(3.0, CHECK_MM), height));
-    let room = length - 6.0;
-    let heading_height = fitting(heading, room, height.min(3.5));
+    let heading_height = heading_height.min(height);
     strokes.extend(across(heading, Point::new(3.0, HEADING_MM), heading_height));
     Ok(Part {
         name: format!("story stick {copy}"),
@@ -131,6 +139,7 @@ fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<P
         outer: plate(length, HEIGHT_MM),
         holes: Vec::new(),
         strokes,
+        laid_edge: true,
     })
 }
 

@@ -1,9 +1,13 @@
 //! Labels and the check line of parts that are made to measure by.
 
+use super::LABEL_MARGIN_MM;
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::instructions::lettering;
 use crate::machines::Laser;
+use crate::phrase;
+use crate::planning::relief::ROOM_MM;
+use crate::units::{AtLeast, Mm};
 
 /// Length of the check line, mm.
 pub(super) const CHECK_LINE_MM: f64 = 50.0;
@@ -13,6 +17,9 @@ pub(super) const CHECK_END_MM: f64 = 1.5;
 
 /// Largest letters on these parts, mm.
 const TALLEST_MM: f64 = 4.0;
+
+/// Height of the check line's letters, mm: there is no room for larger ones.
+pub(super) const CHECK_LETTERS_MM: f64 = 2.5;
 
 /// Smallest letters that are engraved readably. Common practice, no source, mm.
 const SMALLEST_MM: f64 = 1.0;
@@ -32,7 +39,7 @@ pub(super) fn check_line(left: Point) -> Vec<Point> {
 
 /// What the check line at `left` measures, between its ends.
 pub(super) fn check_label(left: Point, height: f64) -> Vec<Vec<Point>> {
-    let height = height.min(2.5);
+    let height = height.min(CHECK_LETTERS_MM);
     let text = "50 MM";
     let corner = Point::new(
         left.x + (CHECK_LINE_MM - lettering::width(text, height)) / 2.0,
@@ -41,27 +48,95 @@ pub(super) fn check_label(left: Point, height: f64) -> Vec<Vec<Point>> {
     across(text, corner, height)
 }
 
-/// The laser's letter height, as far as these parts have room for it.
+/// What letters a machine draws.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::planning) struct Letters {
+    /// Height asked for, mm; zero for none.
+    pub(super) height: f64,
+    /// Lower ones cannot be read, mm.
+    pub(super) least: f64,
+    /// From the middle of their line to any edge or slot, mm.
+    pub(super) clear: f64,
+    /// Why there are none although they were asked for.
+    pub(super) warning: Option<Finding>,
+}
+
+impl Letters {
+    /// None.
+    pub(in crate::planning) fn none() -> Self {
+        Letters {
+            height: 0.0,
+            least: 0.0,
+            clear: LABEL_MARGIN_MM,
+            warning: None,
+        }
+    }
+
+    /// The machine's: half the line and a corner's relief are kept clear besides the wall.
+    pub(super) fn of(laser: &Laser) -> Self {
+        let relief = laser
+            .cutter
+            .map_or(0.0, |cutter| cutter.diameter / 2.0 + ROOM_MM);
+        let least = laser.least_letters();
+        let too_low = laser.label_height > 0.0 && laser.label_height < least;
+        Letters {
+            height: if too_low { 0.0 } else { laser.label_height },
+            least,
+            clear: LABEL_MARGIN_MM + laser.mark_width / 2.0 + relief,
+            warning: too_low.then(|| Letters::blots(laser, laser.label_height)),
+        }
+    }
+
+    /// Field of the profile that asks for them.
+    pub(super) fn field(laser: &Laser) -> &'static str {
+        if laser.cutter.is_some() {
+            "cutter.label_height"
+        } else {
+            "laser.label_height"
+        }
+    }
+
+    fn blots(laser: &Laser, height: f64) -> Finding {
+        let text = phrase!(
+            "letters {} high cannot be read from a line {} wide, only from {} on: there are no labels",
+            Mm(height),
+            Mm(laser.mark_width),
+            AtLeast(laser.least_letters())
+        );
+        Finding::warning("labels-too-low", Letters::field(laser), text).hint(
+            "follow MARK with a pointed tool and write the width of its line: mark_width = \"0.3 mm\"",
+        )
+    }
+}
+
+/// The machine's letters, as high as parts that cannot do without them have room for.
 ///
 /// # Errors
 /// Where nothing is engraved, or only smaller than can be read.
 pub(super) fn letter_height(laser: &Laser, room: f64, what: &str) -> Result<f64, Vec<Finding>> {
-    let refuse = |text: String, hint: &'static str| {
-        let fault = Finding::error("no-labels", "laser.label_height", text);
-        Err(vec![fault.hint(hint)])
-    };
+    let field = Letters::field(laser);
     if laser.label_height <= 0.0 {
-        return refuse(
-            format!("{what} say what they are for by their labels, and this profile has none"),
-            "write label_height = \"2.5 mm\"",
-        );
+        let text =
+            format!("{what} say what they are for by their labels, and this profile has none");
+        let fault = Finding::error("no-labels", field, text);
+        return Err(vec![fault.hint("write label_height = \"2.5 mm\"")]);
     }
     let height = laser.label_height.min(TALLEST_MM).min(room);
-    if height < SMALLEST_MM {
-        return refuse(
-            format!("{what} have no room for labels that can be read"),
-            "wider steps, or taller letters",
+    let least = laser.least_letters();
+    if height < SMALLEST_MM.max(least) || CHECK_LETTERS_MM < least {
+        let mut text = phrase!(
+            "{} have room for letters {} high; they can be read from {} on",
+            what,
+            Mm(height.max(0.0)),
+            AtLeast(least.max(SMALLEST_MM))
         );
+        if laser.mark_width > 0.0 {
+            text.append(phrase!(", drawn by a line {} wide", Mm(laser.mark_width)));
+        }
+        let fault = Finding::error("no-labels", field, text);
+        return Err(vec![fault.hint(
+            "wider steps, or taller letters; on a router follow MARK with a pointed tool and write the width of its line: mark_width = \"0.3 mm\"",
+        )]);
     }
     Ok(height)
 }
@@ -113,6 +188,16 @@ mod tests {
         assert!((low.x - 7.0).abs() < 1e-12 && (high.x - 13.0).abs() < 1e-12);
         assert!((low.y - 3.0).abs() < 1e-12);
         assert!((high.y - 3.0 - lettering::width("8B", 6.0)).abs() < 1e-12);
+    }
+
+    impl Letters {
+        /// A beam's.
+        pub(in crate::planning) fn beam(height: f64) -> Self {
+            Letters {
+                height,
+                ..Letters::none()
+            }
+        }
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! Parts on sheets for a laser.
 
+mod batch;
 mod blocks;
 mod comb;
 mod fit;
@@ -8,31 +9,27 @@ mod marks;
 mod pieces;
 mod profile;
 mod rack;
+mod refused;
 mod routed;
 mod sheet;
 mod strips;
 
-use super::nesting::{NestError, nest_parts};
-use super::outlines::sheet_drawing;
+use super::nesting::nest_parts;
+use super::outlines::{OutlineError, outline_boxes, sheet_drawing};
 use super::travel::{shortened, travel};
 use crate::finding::Finding;
 use crate::geometry::{Point, bounds};
-use crate::instructions::laser::{LaserPlan, PartName, SheetFile};
+use crate::instructions::laser::{LaserPlan, PartName, SheetFile, Ware};
 use crate::instructions::outline::{Part, Path, Work};
 use crate::instructions::stock::MeasuredStock;
 use crate::machines::{Laser, Sheet};
-use crate::phrase;
-use crate::units::Mm;
 
+pub use batch::{Batch, plan_sheets};
 pub(super) use blocks::block_parts;
-pub use blocks::plan_blocks;
-pub use comb::plan_comb;
-pub use gauge::plan_gauge;
-pub use pieces::plan_piece_outlines;
-pub use rack::{RackOrder, plan_rack};
+pub(super) use marks::Letters;
+pub use rack::RackOrder;
 pub(super) use sheet::{cutting_section, parts_sections};
 pub use sheet::{laser_sheet, safety_of};
-pub use strips::plan_strips;
 
 /// Free room around an engraved label. Common practice, no source, mm.
 const LABEL_MARGIN_MM: f64 = 1.0;
@@ -41,7 +38,7 @@ const LABEL_MARGIN_MM: f64 = 1.0;
 struct Order<'a> {
     title: &'a str,
     machine: &'a str,
-    what: &'static str,
+    wares: Vec<Ware>,
     /// Thickness of the sheet that the parts need; any where it does not matter.
     sheet_thickness: Option<f64>,
     measured_stock: Option<MeasuredStock>,
@@ -54,18 +51,21 @@ fn lay_out(
     laser: &Laser,
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<LaserPlan, Vec<Finding>> {
-    too_thick(order, laser).map_or(Ok(()), |fault| Err(vec![fault]))?;
     let relieved = match &laser.cutter {
         None => parts.to_vec(),
         Some(cutter) => routed::with_relief(parts, cutter)?,
     };
-    // The whole groove stays out of the margin: it reaches a kerf beyond the part.
+    // What is laid out are the paths: where a tip's mitre reaches out beyond the part, it keeps the
+    // margin and its distance too. A beam's path has lost half a kerf of the gap on either side;
+    // from it the groove, which stays out of the margin, reaches out by what is left.
     let sheet = Sheet {
-        margin: laser.sheet.margin + laser.groove(),
+        margin: laser.sheet.margin + laser.groove() - laser.kerf / 2.0,
+        gap: laser.sheet.gap - laser.kerf,
         ..laser.sheet
     };
-    let (sheets, layout) =
-        nest_parts(&relieved, &sheet).map_err(|error| vec![nest_fault(&error)])?;
+    let boxes = outline_boxes(&relieved, laser.kerf).map_err(|error| vec![kerf_fault(&error)])?;
+    let (sheets, layout) = nest_parts(&relieved, &boxes, &sheet)
+        .map_err(|error| vec![refused::nest_fault(&error, &order.wares)])?;
     let count = sheets.len();
     let mut files = Vec::new();
     for ((at, finished), usage) in sheets.into_iter().enumerate().zip(&layout.sheets) {
@@ -76,9 +76,14 @@ fn lay_out(
         title: order.title.to_owned(),
         machine: order.machine.to_owned(),
         measured_stock: order.measured_stock.clone(),
-        what: order.what,
+        what: Ware::in_words(&order.wares),
+        wares: order.wares.clone(),
         kerf_mm: laser.kerf,
         cutter_mm: laser.cutter.map(|cutter| cutter.diameter),
+        mark_width_mm: laser
+            .cutter
+            .filter(|cutter| cutter.diameter > laser.mark_width)
+            .map(|_| laser.mark_width),
         tabs_of_each_part: laser.cutter.and_then(|cutter| Some(cutter.tabs?.count)),
         fitted_clearance_mm: None,
         sheet_thickness_mm: order.sheet_thickness,
@@ -87,8 +92,9 @@ fn lay_out(
         fewest_sheets_by_area: layout.bounds.sheets_by_area,
         fewest_sheets_by_length: layout.bounds.sheets_by_length,
         width_taken_mm: layout.width,
-        least_width_mm: layout.bounds.width,
+        least_width_mm: layout.bounds.width(count),
         square_cuts: Vec::new(),
+        unlabelled: Vec::new(),
         assembly: Vec::new(),
         files,
     })
@@ -101,10 +107,8 @@ fn sheet_file(
     utilisation: f64,
     laser: &Laser,
 ) -> Result<SheetFile, Vec<Finding>> {
-    let mut drawing = sheet_drawing(&finished, laser.kerf).map_err(|error| {
-        let text = error.to_string();
-        vec![Finding::error("kerf-too-wide", "laser.kerf", text)]
-    })?;
+    let mut drawing =
+        sheet_drawing(&finished, laser.kerf).map_err(|error| vec![kerf_fault(&error)])?;
     if let Some(cutter) = &laser.cutter {
         drawing.paths.extend(routed::tab_paths(&finished, cutter)?);
     }
@@ -174,26 +178,6 @@ fn offcut_from(high: Point, laser: &Laser) -> Point {
     }
 }
 
-fn too_thick(order: &Order<'_>, laser: &Laser) -> Option<Finding> {
-    let needed = order
-        .sheet_thickness
-        .filter(|needed| *needed > laser.thickest)?;
-    let text = phrase!(
-        "{} are cut from sheet {} thick; this machine cuts up to {}",
-        order.what,
-        Mm(needed),
-        Mm(laser.thickest)
-    );
-    let field = if laser.cutter.is_some() {
-        "cutter.thickest"
-    } else {
-        "laser.thickest"
-    };
-    let fault = Finding::error("sheet-too-thick", field, text);
-    Some(fault.hint("a stronger machine; or saw and pare them, or notch bundles on a router"))
-}
-
-fn nest_fault(error: &NestError) -> Finding {
-    let fault = Finding::error("does-not-fit-sheet", "sheet.length", error.phrase());
-    fault.hint("a longer sheet with its grain along the length, or build the panel in parts")
+fn kerf_fault(error: &OutlineError) -> Finding {
+    Finding::error("kerf-too-wide", "laser.kerf", error.to_string())
 }

@@ -1,13 +1,13 @@
 //! Base inserts of a sled: the blade's slot and the key's slots at the steps of a lattice.
 
 use super::super::stock::measured_stock;
+use super::batch::Batch;
 use super::marks::{
-    across, check_label, check_line, fitting, letter_height, plate, rectangle, upward,
+    Letters, across, check_label, check_line, fitting, letter_height, plate, rectangle, upward,
 };
-use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
-use crate::instructions::laser::LaserPlan;
+use crate::instructions::laser::Ware;
 use crate::instructions::outline::Part;
 use crate::lattice::{Lattice, Notch};
 use crate::machines::{Laser, Sled};
@@ -35,36 +35,32 @@ pub struct RackOrder<'a> {
     pub distances: Option<&'a [f64]>,
 }
 
-/// Lays out the inserts of a rack: as few as hold all distances with enough wood between the
-/// slots.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile, `blade` and those
-/// below it of the sled's.
-pub fn plan_rack(
-    lattice: &Lattice,
-    rack: &RackOrder<'_>,
-    machine: &str,
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let slots = Slots::of(lattice, rack.sled)?;
-    let distances = match rack.distances {
-        Some(given) => given.to_vec(),
-        None => steps(lattice),
-    };
-    let mut parts = Vec::new();
-    for group in shared_out(distances, slots)? {
-        parts.push(insert(&group, slots, parts.len() + 1, laser)?);
+impl Batch {
+    /// The inserts as parts. Where a slot was tried on a comb, a key's slot is drawn wider than the key
+    /// by as much as that slot was wider than its strip.
+    ///
+    /// # Errors
+    /// All that keeps them from being cut; fields are those of the laser's profile, `blade` and those
+    /// below it of the sled's.
+    pub fn inserts(
+        lattice: &Lattice,
+        rack: &RackOrder<'_>,
+        laser: &Laser,
+    ) -> Result<Batch, Vec<Finding>> {
+        let slots = Slots::of(lattice, rack.sled, laser)?;
+        let distances = match rack.distances {
+            Some(given) => given.to_vec(),
+            None => steps(lattice),
+        };
+        let mut parts = Vec::new();
+        for group in shared_out(distances, slots)? {
+            parts.push(insert(&group, slots, parts.len() + 1, laser)?);
+        }
+        Ok(Batch {
+            fitted: true,
+            ..Batch::new(Ware::Inserts, None, measured_stock(lattice), parts)
+        })
     }
-    let order = Order {
-        title: &lattice.title,
-        machine,
-        what: "base inserts",
-        sheet_thickness: None,
-        measured_stock: measured_stock(lattice),
-    };
-    Ok((lay_out(&order, &parts, laser, file_name)?, Vec::new()))
 }
 
 /// Distinct distances between neighbouring notches, the shortest first.
@@ -92,12 +88,14 @@ struct Slots {
     blade_length: f64,
     /// Width of the key: that of the notch that one pass cuts, else the kerf's.
     key: f64,
+    /// Width of the key's slot.
+    key_slot: f64,
     /// As long as the sled's widest block.
     key_length: f64,
 }
 
 impl Slots {
-    fn of(lattice: &Lattice, sled: &Sled) -> Result<Slots, Vec<Finding>> {
+    fn of(lattice: &Lattice, sled: &Sled, laser: &Laser) -> Result<Slots, Vec<Finding>> {
         let notches = || lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
         if notches().any(|notch: &Notch| notch.angle.cos().abs() > PARALLEL_SINE) {
             let text = "key slots stand square to the blade's distance: they serve square notches";
@@ -118,14 +116,16 @@ impl Slots {
                 key_length + chord(height) + chord(height + sled.base_thickness)
             }
         };
+        let key = if width > kerf + SAME_POSITION_MM {
+            kerf
+        } else {
+            width.max(kerf)
+        };
         Ok(Slots {
             kerf,
             blade_length,
-            key: if width > kerf + SAME_POSITION_MM {
-                kerf
-            } else {
-                width.max(kerf)
-            },
+            key,
+            key_slot: key + laser.fit.map_or(0.0, |fit| fit.slot - fit.strip),
             key_length,
         })
     }
@@ -134,7 +134,7 @@ impl Slots {
 /// Groups of distances that go on one insert each.
 fn shared_out(mut distances: Vec<f64>, slots: Slots) -> Result<Vec<Vec<f64>>, Vec<Finding>> {
     distances.sort_by(f64::total_cmp);
-    let nearest = (slots.key + slots.kerf) / 2.0 + WEB_MM;
+    let nearest = (slots.key_slot + slots.kerf) / 2.0 + WEB_MM;
     if let Some(distance) = distances.iter().find(|d| **d < nearest - SAME_POSITION_MM) {
         let text = phrase!(
             "a key {} from the blade leaves less than {} between its slot and the blade's",
@@ -148,7 +148,7 @@ fn shared_out(mut distances: Vec<f64>, slots: Slots) -> Result<Vec<Vec<f64>>, Ve
     }
     let mut groups: Vec<Vec<f64>> = Vec::new();
     for distance in distances {
-        let apart = |last: &f64| distance - last >= slots.key + WEB_MM - SAME_POSITION_MM;
+        let apart = |last: &f64| distance - last >= slots.key_slot + WEB_MM - SAME_POSITION_MM;
         match groups
             .iter_mut()
             .find(|group| group.last().is_some_and(apart))
@@ -162,14 +162,21 @@ fn shared_out(mut distances: Vec<f64>, slots: Slots) -> Result<Vec<Vec<f64>>, Ve
 
 /// One insert: x from its edge on the blade's side, y along the cut.
 fn insert(group: &[f64], slots: Slots, copy: usize, laser: &Laser) -> Result<Part, Vec<Finding>> {
-    let narrowest = (slots.key + WEB_MM).max(2.0);
-    let height = letter_height(laser, narrowest - 1.0, "base inserts")?;
+    let letters = Letters::of(laser);
     let blade = SIDE_MM + slots.kerf / 2.0;
     let farthest = group.last().copied().unwrap_or(0.0);
     let beside = blade + slots.kerf / 2.0 + 3.0;
-    let length = (blade + farthest + slots.key / 2.0 + SIDE_MM).max(beside + 56.0);
+    let length = (blade + farthest + slots.key_slot / 2.0 + SIDE_MM).max(beside + 56.0);
     let depth = slots.blade_length + 2.0 * END_MM;
     let middle = depth / 2.0;
+    let above = middle + slots.key_length / 2.0 + letters.clear;
+    let figure = |value| decimal(value, 2).unwrap_or_default();
+    let sizes = format!("KEY {} KERF {}", figure(slots.key), figure(slots.kerf));
+    let height = letter_height(
+        laser,
+        room_for_letters(group, slots, [above, depth], &letters, &sizes),
+        "base inserts",
+    )?;
     let slot = |x: f64, width: f64, long: f64| {
         rectangle(
             Point::new(x - width / 2.0, middle - long / 2.0),
@@ -177,29 +184,46 @@ fn insert(group: &[f64], slots: Slots, copy: usize, laser: &Laser) -> Result<Par
         )
     };
     let mut holes = vec![slot(blade, slots.kerf, slots.blade_length)];
-    let blade_height = height.min(SIDE_MM - 6.0);
-    let mut strokes = upward("BLADE", SIDE_MM / 2.0, END_MM, blade_height);
-    let above = middle + slots.key_length / 2.0 + LABEL_MARGIN_MM;
+    let mut strokes = upward("BLADE", SIDE_MM / 2.0, END_MM, height);
     for distance in group {
         let x = blade + distance;
-        holes.push(slot(x, slots.key, slots.key_length));
-        let text = decimal(*distance, 2).unwrap_or_default();
-        let room = depth - LABEL_MARGIN_MM - above;
-        strokes.extend(upward(&text, x, above, fitting(&text, room, height)));
+        holes.push(slot(x, slots.key_slot, slots.key_length));
+        strokes.extend(upward(&figure(*distance), x, above, height));
     }
     let line = Point::new(beside, END_MM);
     strokes.push(check_line(line));
     strokes.extend(check_label(line, height));
-    let figure = |value| decimal(value, 2).unwrap_or_default();
-    let text = format!("KEY {} KERF {}", figure(slots.key), figure(slots.kerf));
-    let height = fitting(&text, 50.0, height);
-    strokes.extend(across(&text, Point::new(beside, END_MM + 5.0), height));
+    strokes.extend(across(&sizes, Point::new(beside, END_MM + 5.0), height));
     Ok(Part {
         name: format!("base insert {copy}"),
         copy: 1,
         outer: plate(length, depth),
         holes,
         strokes,
+        laid_edge: false,
+    })
+}
+
+/// How high letters may be: those above key slots beside each other, and the first of them beside
+/// the blade's slot; all within the insert's `depth`, from `above` on; the sizes within the check
+/// line's length.
+fn room_for_letters(
+    group: &[f64],
+    slots: Slots,
+    [above, depth]: [f64; 2],
+    letters: &Letters,
+    sizes: &str,
+) -> f64 {
+    let beside_each_other = (slots.key_slot + WEB_MM).max(2.0) - 1.0;
+    let first = group.first().copied().unwrap_or(f64::INFINITY);
+    let beside_blade = 2.0 * (first - slots.kerf / 2.0 - letters.clear);
+    let height = beside_each_other.min(beside_blade);
+    let height = fitting(sizes, 50.0, height);
+    let labels = group
+        .iter()
+        .map(|distance| decimal(*distance, 2).unwrap_or_default());
+    labels.fold(height, |height, text| {
+        fitting(&text, depth - letters.clear - above, height)
     })
 }
 
@@ -211,6 +235,7 @@ mod tests {
         kerf: 2.8,
         blade_length: 200.0,
         key: 2.8,
+        key_slot: 2.8,
         key_length: 60.0,
     };
 

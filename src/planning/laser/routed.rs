@@ -65,7 +65,7 @@ fn fault(part: &Part, error: ReliefError, cutter: &Cutter) -> Finding {
 pub(super) fn tab_paths(parts: &[Part], cutter: &Cutter) -> Result<Vec<Path>, Vec<Finding>> {
     let mut paths = Vec::new();
     for part in parts {
-        let Some(strokes) = tabs(&part.outer, cutter) else {
+        let Some(strokes) = tabs(part, cutter) else {
             let count = cutter.tabs.map_or(0, |tabs| tabs.count);
             let width = cutter.tabs.map_or(0.0, |tabs| tabs.width);
             let text = phrase!(

@@ -2,7 +2,7 @@
 
 use super::super::panel_facts::assembly_block;
 use super::super::stock::stock_section;
-use crate::instructions::laser::{LaserPlan, SheetFile};
+use crate::instructions::laser::{LaserPlan, SheetFile, Ware};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
@@ -25,8 +25,9 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
 /// What must be known about the parts once they are cut.
 pub(in crate::planning) fn parts_sections(plan: &LaserPlan) -> Vec<Section> {
     let slants = (!plan.square_cuts.is_empty()).then(|| slants(plan));
+    let key = (!plan.unlabelled.is_empty()).then(|| key(plan));
     let panel = (!plan.assembly.is_empty()).then(|| panel(plan));
-    slants.into_iter().chain(panel).collect()
+    slants.into_iter().chain(key).chain(panel).collect()
 }
 
 /// How the sheets are cut.
@@ -64,7 +65,11 @@ pub(in crate::planning) fn cutting_section(plan: &LaserPlan) -> Section {
         "layout",
         Mm(plan.width_taken_mm),
         phrase!(
-            "across the grain, all sheets together; no layout takes less than {}. Fewest sheets: {} by area, {} by the long parts",
+            "across the grain: the sheets below added up. No layout on {} takes less than {}, no part turned. Fewest sheets: {} by area, {} by the long parts",
+            match plan.files.len() {
+                1 => "one sheet".to_owned(),
+                count => format!("{count} sheets or fewer"),
+            },
             Mm(plan.least_width_mm),
             plan.fewest_sheets_by_area,
             plan.fewest_sheets_by_length
@@ -142,6 +147,27 @@ fn panel(plan: &LaserPlan) -> Section {
     }
 }
 
+/// Which strip is which where labels have no room.
+fn key(plan: &LaserPlan) -> Section {
+    let rows = plan.unlabelled.iter().map(|part| {
+        vec![
+            Cell::Count(part.sheet),
+            Cell::Text(part.label.clone()),
+            Cell::Length(part.at_mm[0]),
+            Cell::Length(part.at_mm[1]),
+        ]
+    });
+    let table = Table {
+        caption: "Lower left corner of each strip on its sheet, from the sheet's. Write its label on it before it leaves the sheet.".into(),
+        columns: vec!["sheet", "strip", "along", "across"],
+        rows: rows.collect(),
+    };
+    Section {
+        heading: "Strips without labels".into(),
+        blocks: vec![Block::Table(table)],
+    }
+}
+
 /// What stays open beside mates whose slanted notches are cut square, and what to do about it.
 fn slants(plan: &LaserPlan) -> Section {
     let rows = plan.square_cuts.iter().map(|cut| {
@@ -200,6 +226,12 @@ fn kerf_steps(plan: &LaserPlan) -> Vec<Phrase> {
             "In the program that drives the router: the cutter runs outside of CUT_OUTER and inside of CUT_INNER, on the line of MARK; round no corner."
         ),
     ];
+    if let Some(width) = plan.mark_width_mm {
+        steps.push(phrase!(
+            "MARK is for a pointed tool whose line is {} wide; take the cutter for the other layers.",
+            Mm(width)
+        ));
+    }
     if let Some(count) = plan.tabs_of_each_part {
         steps.push(phrase!(
             "Leave a bridge at every stroke of TAB, {} a part; nothing is cut along these strokes.",
@@ -215,9 +247,10 @@ fn steps(plan: &LaserPlan) -> Vec<Phrase> {
         steps.push(phrase!(
             "Measure the sheet's thickness with a caliper: it must be {}, or nothing will fit. Where it is not, put what it measures into the job (strip.{}) and make the files again.",
             Mm(thickness),
-            match plan.what {
-                "pieces" => "measured_depth",
-                _ => "measured_thickness",
+            if plan.wares.contains(&Ware::Pieces) {
+                "measured_depth"
+            } else {
+                "measured_thickness"
             }
         ));
     }
@@ -226,31 +259,40 @@ fn steps(plan: &LaserPlan) -> Vec<Phrase> {
         phrase!("Lay the sheet with its grain along X (the drawing's longer parts)."),
         phrase!("Layers in order: MARK (engrave), CUT_INNER, CUT_OUTER (cut through)."),
     ]);
-    steps.push(match plan.what {
-        "strips" => {
-            phrase!("Cut two strips first, lap them, and check the fit before you cut the rest.")
-        }
-        "pieces" => {
-            phrase!("Cut the pieces of one cell first and try them before you cut the rest.")
-        }
-        "guide blocks" => {
-            phrase!("Check each block against a bevel gauge or a drawing that you trust.")
-        }
-        "story sticks" => phrase!(
-            "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end; FRONT or BACK is the face that it enters, said where strips have notches in both. DEG is the slot's angle, said where one is not square: from the strip's direction, datum end to far end, counter-clockwise, seen from the panel's front. The box below a label has the notch's two edges where they are on the strip's centre line; on its long sides a slanting slot's edges lie to one side of them."
-        ),
-        "base inserts" => phrase!(
-            "Each label says how far a key slot's centre is from the blade's, in millimetres. Measure it before you trust it, and write what you measured into the sled's profile."
-        ),
-        _ => phrase!(
-            "Push a strip into slot after slot. Write the label of the one that fits, and the thickness of that strip, into the profile: a table [fit] with slot and strip. Every notch is then drawn that much wider than its mate."
-        ),
-    });
-    if !matches!(plan.what, "strips" | "pieces") {
+    steps.extend(plan.wares.iter().map(|ware| what_to_do(*ware)));
+    if plan
+        .wares
+        .iter()
+        .any(|ware| !matches!(ware, Ware::Strips | Ware::Pieces))
+    {
         steps.push(phrase!(
-            "Measure the check line in the first part: it must be {} long.",
+            "Measure the check line in the first part that has one: it must be {} long.",
             Mm(50.0)
         ));
     }
     steps
+}
+
+/// What is to be done with parts of a kind.
+fn what_to_do(ware: Ware) -> Phrase {
+    match ware {
+        Ware::Strips => {
+            phrase!("Cut two strips first, lap them, and check the fit before you cut the rest.")
+        }
+        Ware::Pieces => {
+            phrase!("Cut the pieces of one cell first and try them before you cut the rest.")
+        }
+        Ware::Blocks => {
+            phrase!("Check each block against a bevel gauge or a drawing that you trust.")
+        }
+        Ware::Sticks => phrase!(
+            "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end; FRONT or BACK is the face that it enters, said where strips have notches in both. DEG is the slot's angle, said where one is not square: from the strip's direction, datum end to far end, counter-clockwise, seen from the panel's front. The box below a label has the notch's two edges where they are on the strip's centre line; on its long sides a slanting slot's edges lie to one side of them."
+        ),
+        Ware::Inserts => phrase!(
+            "Each label says how far a key slot's centre is from the blade's, in millimetres. Measure it before you trust it, and write what you measured into the sled's profile."
+        ),
+        Ware::Comb => phrase!(
+            "Push a strip into slot after slot. Write the label of the one that fits, and the thickness of that strip, into the profile: a table [fit] with slot and strip. Every notch of strips, every notch on story sticks and every key slot of base inserts is then drawn that much wider than what goes into it."
+        ),
+    }
 }

@@ -2,12 +2,13 @@
 
 use super::super::panel_facts::assembly;
 use super::super::stock::measured_stock;
+use super::batch::Batch;
 use super::fit::{fitted, too_little_wood};
+use super::marks::Letters;
 use super::profile::{Slot, side_profile, slots, square_cuts, thin_web};
-use super::{LABEL_MARGIN_MM, Order, lay_out};
 use crate::finding::Finding;
 use crate::geometry::Point;
-use crate::instructions::laser::{LaserPlan, SquareCut};
+use crate::instructions::laser::{SquareCut, Ware};
 use crate::instructions::lettering;
 use crate::instructions::outline::Part;
 use crate::lattice::{Lattice, Strip};
@@ -15,63 +16,64 @@ use crate::machines::Laser;
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
-/// Lays a lattice's strips out for a laser called `machine`; `file_name` gives the name of sheet
-/// n (from 0) of how many.
-///
-/// # Errors
-/// All that keeps them from being cut; fields are those of the laser's profile.
-pub fn plan_strips(
-    lattice: &Lattice,
-    machine: &str,
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    if let Some(fault) = too_little_wood(lattice, laser) {
-        return Err(vec![fault]);
+impl Batch {
+    /// A lattice's strips as parts.
+    ///
+    /// # Errors
+    /// All that keeps them from being cut; fields are those of the laser's profile.
+    pub fn strips(lattice: &Lattice, laser: &Laser) -> Result<Batch, Vec<Finding>> {
+        if let Some(fault) = too_little_wood(lattice, laser) {
+            return Err(vec![fault]);
+        }
+        let mut warnings = Vec::new();
+        let thickness = lattice.section.thickness;
+        let drawn = lattice
+            .strips
+            .iter()
+            .map(|strip| drawn(lattice, laser, strip));
+        let drawn: Vec<Strip> = drawn.collect();
+        let strips: Vec<(&Strip, Vec<Slot>)> = drawn
+            .iter()
+            .map(|strip| (strip, slots(&strip.notches, thickness)))
+            .collect();
+        if let Some(fault) = thin_web(lattice, &strips) {
+            return Err(vec![fault]);
+        }
+        let letters = Letters::of(laser);
+        let parts: Vec<Part> = strips
+            .iter()
+            .map(|(strip, slots)| part(lattice, strip, slots, &letters))
+            .collect();
+        if letters.height > 0.0 && parts.iter().any(|part| part.strokes.is_empty()) {
+            let text = phrase!(
+                "the overhangs have no room for labels {} high; some strips have none",
+                Mm(letters.height)
+            );
+            let hint = "labels are engraved on the overhang, which is trimmed off; the sheet says where strips without one lie";
+            warnings.push(
+                Finding::warning("no-room-for-label", Letters::field(laser), text).hint(hint),
+            );
+        }
+        let square_cuts = square_cuts(lattice, &strips);
+        warnings.extend(square_cuts.iter().map(cut_square));
+        Ok(Batch {
+            labels: lattice
+                .strips
+                .iter()
+                .map(|strip| lattice.label(strip.id))
+                .collect(),
+            assembly: assembly(lattice),
+            square_cuts,
+            fitted: true,
+            warnings,
+            ..Batch::new(
+                Ware::Strips,
+                Some(thickness),
+                measured_stock(lattice),
+                parts,
+            )
+        })
     }
-    let mut warnings = Vec::new();
-    let thickness = lattice.section.thickness;
-    let drawn = lattice
-        .strips
-        .iter()
-        .map(|strip| drawn(lattice, laser, strip));
-    let drawn: Vec<Strip> = drawn.collect();
-    let strips: Vec<(&Strip, Vec<Slot>)> = drawn
-        .iter()
-        .map(|strip| (strip, slots(&strip.notches, thickness)))
-        .collect();
-    if let Some(fault) = thin_web(lattice, &strips) {
-        return Err(vec![fault]);
-    }
-    let parts: Vec<Part> = strips
-        .iter()
-        .map(|(strip, slots)| part(lattice, strip, slots, laser.label_height))
-        .collect();
-    if laser.label_height > 0.0 && parts.iter().any(|part| part.strokes.is_empty()) {
-        let text = phrase!(
-            "the overhangs have no room for labels {} high; some strips have none",
-            Mm(laser.label_height)
-        );
-        warnings.push(
-            Finding::warning("no-room-for-label", "laser.label_height", text)
-                .hint("labels are engraved on the overhang, which is trimmed off"),
-        );
-    }
-    let order = Order {
-        title: &lattice.title,
-        machine,
-        what: "strips",
-        sheet_thickness: Some(lattice.section.thickness),
-        measured_stock: measured_stock(lattice),
-    };
-    let plan = LaserPlan {
-        assembly: assembly(lattice),
-        square_cuts: square_cuts(lattice, &strips),
-        fitted_clearance_mm: laser.fit.map(|fit| fit.slot - fit.strip),
-        ..lay_out(&order, &parts, laser, file_name)?
-    };
-    warnings.extend(plan.square_cuts.iter().map(cut_square));
-    Ok((plan, warnings))
 }
 
 fn cut_square(cut: &SquareCut) -> Finding {
@@ -94,9 +96,10 @@ fn drawn(lattice: &Lattice, laser: &Laser, strip: &Strip) -> Strip {
     }
 }
 
-fn part(lattice: &Lattice, strip: &Strip, slots: &[Slot], label_height: f64) -> Part {
+fn part(lattice: &Lattice, strip: &Strip, slots: &[Slot], letters: &Letters) -> Part {
     let family = lattice.family_name(strip.id.family);
     Part {
+        laid_edge: false,
         name: family.to_owned(),
         copy: strip.id.number,
         outer: side_profile(strip.length, lattice.section.depth, slots),
@@ -106,17 +109,24 @@ fn part(lattice: &Lattice, strip: &Strip, slots: &[Slot], label_height: f64) -> 
             strip.length,
             slots,
             lattice.section.depth,
-            label_height,
+            letters,
         ),
     }
 }
 
 /// A strip's label in the middle of its first overhang, which is trimmed off after glue-up;
 /// nothing where there is no room.
-fn label(text: &str, length: f64, slots: &[Slot], depth: f64, height: f64) -> Vec<Vec<Point>> {
+fn label(
+    text: &str,
+    length: f64,
+    slots: &[Slot],
+    depth: f64,
+    letters: &Letters,
+) -> Vec<Vec<Point>> {
+    let Letters { height, clear, .. } = *letters;
     let overhang = slots.iter().map(Slot::near_edge).fold(length, f64::min);
     let width = lettering::width(text, height);
-    let fits = width + 2.0 * LABEL_MARGIN_MM <= overhang && height + 2.0 * LABEL_MARGIN_MM <= depth;
+    let fits = width + 2.0 * clear <= overhang && height + 2.0 * clear <= depth;
     if height <= 0.0 || !fits {
         return Vec::new();
     }

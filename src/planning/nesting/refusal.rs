@@ -38,7 +38,7 @@ impl NestError {
                 Mm(sheet.gap)
             ),
             NestError::TooLarge { name, size, room } => phrase!(
-                "{} is {} along the grain by {}, but between the sheet's margins there are {} by {}",
+                "{} takes {} along the grain by {}, cut path included, but between the sheet's margins its path has {} by {}",
                 name,
                 Mm(size.0),
                 Mm(size.1),

@@ -112,7 +112,7 @@ fn laser_ready(plans: &[LaserPlan]) -> Vec<Phrase> {
             });
         let mut words = phrase!(
             "For {}: {} {} of {} by {}, ",
-            plan.what,
+            plan.what.as_str(),
             plan.files.len(),
             plural(plan.files.len(), "sheet"),
             Mm(length),

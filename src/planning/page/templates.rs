@@ -8,7 +8,7 @@ use crate::instructions::outline::Part;
 use crate::instructions::sled::{KeySize, NotchFigures};
 use crate::lattice::{Bundle, Notch};
 use crate::phrase;
-use crate::planning::laser::block_parts;
+use crate::planning::laser::{Letters, block_parts};
 use crate::planning::notch_figures;
 use crate::planning::panel_view::pieces;
 use crate::units::Brief;
@@ -39,7 +39,7 @@ pub(super) fn templates(work: &Work<'_>) -> Vec<Drawing> {
         }
     }
     if let Some(pare) = work.pare {
-        all.extend(block_parts(pare, 0.0).iter().map(block));
+        all.extend(block_parts(pare, &Letters::none()).iter().map(block));
     }
     if let Some(filled) = work.filled {
         let shown = |cell: &&FilledCell| cell.whole && !cell.pieces.is_empty();

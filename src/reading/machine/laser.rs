@@ -15,18 +15,20 @@ pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
         let kerf = fields.required_quantity("kerf", Kind::Length);
         let thickest = size(&fields, "thickest");
         let label_height = optional(&fields, "label_height", Kind::Length, 0.0);
+        let mark_width = mark_width(&fields, 0.0);
         fields.finish();
-        Some((kerf?, thickest?, label_height?))
+        Some((kerf?, thickest?, label_height?, mark_width?))
     });
     let groove = beam.map(|(kerf, ..)| kerf);
     let (sheet, colours, fit) = read_bed(top, groove);
-    let (kerf, thickest, label_height) = beam?;
+    let (kerf, thickest, label_height, mark_width) = beam?;
     Some(Laser {
         kerf,
         thickest,
         sheet: sheet?,
         colours: colours?,
         label_height,
+        mark_width,
         fit: fit?,
         cutter: None,
     })
@@ -40,8 +42,10 @@ pub(super) fn read_sheet_router(top: &Fields<'_>) -> Option<Laser> {
         let relief = fields.required_choice("relief", &forms);
         let thickest = size(&fields, "thickest");
         let label_height = optional(&fields, "label_height", Kind::Length, 0.0);
+        // Without a tool for the labels the cutter follows them too.
+        let mark_width = mark_width(&fields, diameter.unwrap_or_default());
         fields.finish();
-        Some((diameter?, relief?, thickest?, label_height?))
+        Some((diameter?, relief?, thickest?, label_height?, mark_width?))
     });
     let tabs = part(top, "tabs", |fields| {
         let count = fields.required_count("count", 1..=MOST_TABS);
@@ -54,13 +58,14 @@ pub(super) fn read_sheet_router(top: &Fields<'_>) -> Option<Laser> {
     });
     let groove = cutter.map(|(diameter, ..)| diameter);
     let (sheet, colours, fit) = read_bed(top, groove);
-    let (diameter, relief, thickest, label_height) = cutter?;
+    let (diameter, relief, thickest, label_height, mark_width) = cutter?;
     Some(Laser {
         kerf: 0.0,
         thickest,
         sheet: sheet?,
         colours: colours?,
         label_height,
+        mark_width,
         fit: fit?,
         cutter: Some(Cutter {
             diameter,
@@ -68,6 +73,15 @@ pub(super) fn read_sheet_router(top: &Fields<'_>) -> Option<Laser> {
             tabs: tabs?,
         }),
     })
+}
+
+/// Width of the line that labels are drawn with.
+fn mark_width(fields: &Fields<'_>, otherwise: f64) -> Option<f64> {
+    if fields.has("mark_width") {
+        size(fields, "mark_width")
+    } else {
+        Some(otherwise)
+    }
 }
 
 /// More bridges than this no part has.

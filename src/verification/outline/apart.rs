@@ -1,9 +1,10 @@
-//! Room between the cut paths, and between them and the sheet's edge.
+//! Room between the cut paths, and between them and the sheet's margin.
 
 use super::contours::Contour;
 use super::{Meant, OutlineFault, TOLERANCE_MM, called, mm};
 use crate::geometry::{Point, bounds, crossing_fractions};
 use crate::instructions::outline::Work;
+use crate::machines::Sheet;
 
 struct Path<'a> {
     work: Work,
@@ -23,7 +24,8 @@ impl Path<'_> {
     }
 }
 
-/// Checks that everything lies on the sheet and that cut paths keep a kerf apart.
+/// Checks that everything lies on the sheet and out of its margin, that cut paths keep a kerf apart
+/// and parts the sheet's gap.
 pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<OutlineFault>) {
     let mut paths = Vec::with_capacity(contours.len());
     for contour in contours {
@@ -43,11 +45,15 @@ pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<Outlin
     }
     // Strips are low: going up, few are beside each other.
     paths.sort_by(|a, b| a.low.y.total_cmp(&b.low.y));
-    let most = 2.0 * reach(Work::CutOuter, meant);
+    // What is left of the gap between two straight sides when each path has moved half a kerf out.
+    let gap = meant.sheet.gap - meant.kerf_mm;
+    let most = gap.max(2.0 * reach(Work::CutOuter, meant));
     for (index, path) in paths.iter().enumerate() {
         let above = paths.iter().skip(index + 1);
         for other in above.take_while(|other| other.low.y < path.high.y + most.max(TOLERANCE_MM)) {
+            let outlines = path.work == Work::CutOuter && other.work == Work::CutOuter;
             let both = reach(path.work, meant) + reach(other.work, meant);
+            let both = if outlines { both.max(gap) } else { both };
             // A cutter's groove beside a hole lies in the hole.
             let inside = meant.cutter_mm.is_some() && path.work != other.work;
             let least = if inside {
@@ -73,17 +79,31 @@ fn reach(work: Work, meant: &Meant) -> f64 {
     }
 }
 
-/// The whole groove must be on the sheet.
+/// The whole groove must be on the sheet, and out of its margin.
 fn on_sheet(path: &Path, meant: &Meant, faults: &mut Vec<OutlineFault>) {
     let half = reach(path.work, meant) - TOLERANCE_MM;
-    let (length, width) = meant.sheet_mm;
-    let inside = path.low.x >= half
-        && path.low.y >= half
-        && path.high.x <= length - half
-        && path.high.y <= width - half;
-    if !inside {
+    let Sheet {
+        length,
+        width,
+        margin,
+        ..
+    } = meant.sheet;
+    let keeps = |edge: f64| {
+        path.low.x >= edge
+            && path.low.y >= edge
+            && path.high.x <= length - edge
+            && path.high.y <= width - edge
+    };
+    if !keeps(half) {
         let text = format!("{} reaches beyond the sheet", path.name());
         faults.push(OutlineFault::new("off-sheet", text));
+    } else if !keeps(margin + half) {
+        let text = format!(
+            "{} reaches into the margin of {} mm",
+            path.name(),
+            mm(margin)
+        );
+        faults.push(OutlineFault::new("in-margin", text));
     }
 }
 
@@ -96,7 +116,12 @@ fn room(path: &Path, other: &Path, least: f64, faults: &mut Vec<OutlineFault>) {
     }
     let names = || format!("{} and {}", path.name(), other.name());
     if nearest < least {
-        let text = format!("{} are only {} mm apart", names(), mm(nearest));
+        let text = format!(
+            "{} are only {} mm apart, {} wanted",
+            names(),
+            mm(nearest),
+            mm(least)
+        );
         faults.push(OutlineFault::new("too-close", text));
     } else if path.work == Work::CutOuter && other.work == Work::CutOuter {
         let starts = |inner: &Path| inner.points.first().copied().unwrap_or_default();
@@ -163,11 +188,59 @@ mod tests {
             parts: &[],
             kerf_mm: 0.2,
             cutter_mm: None,
-            sheet_mm: (20.0, 20.0),
+            sheet: Sheet {
+                length: 20.0,
+                width: 20.0,
+                margin: 0.0,
+                gap: 0.0,
+            },
         };
+        codes_of(contours, &meant)
+    }
+
+    fn codes_of(contours: &[Contour], meant: &Meant) -> Vec<&'static str> {
         let mut faults = Vec::new();
-        check(contours, &meant, &mut faults);
+        check(contours, meant, &mut faults);
         faults.iter().map(|fault| fault.code).collect()
+    }
+
+    #[test]
+    fn paths_keep_gap_and_margin() {
+        let outer = Work::CutOuter;
+        let meant = |kerf_mm, cutter_mm| Meant {
+            parts: &[],
+            kerf_mm,
+            cutter_mm,
+            sheet: Sheet {
+                length: 20.0,
+                width: 20.0,
+                margin: 1.0,
+                gap: 2.0,
+            },
+        };
+        let two = |from: f64, apart: f64| {
+            let p = Point::new;
+            let bar = |low: f64| Contour {
+                work: outer,
+                closed: true,
+                points: vec![
+                    p(from, low),
+                    p(9.0, low),
+                    p(9.0, low + 3.0),
+                    p(from, low + 3.0),
+                ],
+            };
+            [bar(3.0), bar(6.0 + apart)]
+        };
+        // Half a kerf beyond the path lies the groove's edge, a kerf of the gap is lost to paths.
+        let beam = meant(0.2, None);
+        assert!(codes_of(&two(1.1, 1.8), &beam).is_empty());
+        assert_eq!(codes_of(&two(1.09, 1.8), &beam), ["in-margin"; 2]);
+        assert_eq!(codes_of(&two(1.1, 1.79), &beam), ["too-close"]);
+        let cutter = meant(0.0, Some(0.5));
+        assert!(codes_of(&two(1.5, 2.0), &cutter).is_empty());
+        assert_eq!(codes_of(&two(1.49, 2.0), &cutter), ["in-margin"; 2]);
+        assert_eq!(codes_of(&two(1.5, 1.99), &cutter), ["too-close"]);
     }
 
     #[test]

@@ -9,7 +9,7 @@ use super::wanted::Wanted;
 use super::{Meant, OutlineFault, OutlineReport, TOLERANCE_MM, check, tags};
 use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::outline::{Part, Work};
-use crate::machines::Cutter;
+use crate::machines::{Cutter, Sheet};
 
 /// A contour farther than this from every part's outline, in mm, is none of them.
 const NEAR_MM: f64 = 1.0;
@@ -48,7 +48,7 @@ pub fn alike_together(parts: impl IntoIterator<Item = Wanted>) -> Vec<Wanted> {
 }
 
 /// Reads the drawings of all sheets of a job and compares what they cut with the parts wanted.
-/// `kerf_mm` is taken off again; `sheet_mm` is the sheet's length and width. Parts are never
+/// `kerf_mm` is taken off again; paths keep the sheet's margin and gap. Parts are never
 /// turned: their grain runs along x, and front and back of a strip would be exchanged.
 ///
 /// Codes as for [`check`], and `mark-outside` for a label that is not on a part, `mark-missing`,
@@ -58,13 +58,13 @@ pub fn prove_drawings(
     files: &[&[u8]],
     wanted: &[Wanted],
     kerf_mm: f64,
-    sheet_mm: (f64, f64),
+    sheet: Sheet,
 ) -> DrawingsReport {
     let tool = Tool {
         kerf_mm,
         cutter: None,
     };
-    prove(files, wanted, tool, sheet_mm)
+    prove(files, wanted, tool, sheet)
 }
 
 /// The same for drawings of finished outlines that a cutter keeps outside of, with reliefs in their
@@ -75,13 +75,31 @@ pub fn prove_routed(
     files: &[&[u8]],
     wanted: &[Wanted],
     cutter: &Cutter,
-    sheet_mm: (f64, f64),
+    sheet: Sheet,
 ) -> DrawingsReport {
     let tool = Tool {
         kerf_mm: 0.0,
         cutter: Some(*cutter),
     };
-    prove(files, wanted, tool, sheet_mm)
+    prove(files, wanted, tool, sheet)
+}
+
+/// Whether a drawing holds any of the parts wanted, or what is nearly one.
+pub fn holds_any(
+    files: &[&[u8]],
+    wanted: &[Wanted],
+    kerf_mm: f64,
+    cutter: Option<&Cutter>,
+) -> bool {
+    let tool = Tool {
+        kerf_mm,
+        cutter: cutter.copied(),
+    };
+    let mut found = vec![0; wanted.len()];
+    for bytes in files {
+        find_parts(&read(bytes), wanted, &mut found, tool);
+    }
+    found.iter().any(|count| *count > 0)
 }
 
 /// What follows the paths.
@@ -91,7 +109,7 @@ struct Tool {
     cutter: Option<Cutter>,
 }
 
-fn prove(files: &[&[u8]], wanted: &[Wanted], tool: Tool, sheet_mm: (f64, f64)) -> DrawingsReport {
+fn prove(files: &[&[u8]], wanted: &[Wanted], tool: Tool, sheet: Sheet) -> DrawingsReport {
     let mut found = vec![0; wanted.len()];
     let reports = files.iter().map(|bytes| {
         let contours = read(bytes);
@@ -112,7 +130,7 @@ fn prove(files: &[&[u8]], wanted: &[Wanted], tool: Tool, sheet_mm: (f64, f64)) -
                 parts: &parts,
                 kerf_mm: tool.kerf_mm,
                 cutter_mm: tool.cutter.map(|cutter| cutter.diameter),
-                sheet_mm,
+                sheet,
             },
         );
         report.faults.extend(faults);
@@ -164,11 +182,7 @@ fn check_routed(
             }
         }
     }
-    let outlines: Vec<(&str, &[Point])> = parts
-        .iter()
-        .map(|part| (part.name.as_str(), part.outer.as_slice()))
-        .collect();
-    check_tabs(contours, &outlines, cutter, faults);
+    check_tabs(contours, parts, cutter, faults);
 }
 
 /// The file's contours; none where it cannot be read, which [`check`] then tells.
@@ -222,6 +236,7 @@ fn find_parts<'w>(
                 },
                 holes: part.holes.iter().map(|hole| moved(hole, by)).collect(),
                 strokes: Vec::new(),
+                laid_edge: part.laid_edge,
             });
             kinds.push(part);
         }
@@ -285,6 +300,9 @@ fn check_engraving(part: &Part, kind: &Wanted, faults: &mut Vec<OutlineFault>) {
     let Some(engraved) = &kind.engraved else {
         return;
     };
+    if engraved.or_nothing && part.strokes.is_empty() {
+        return;
+    }
     let by = to_corner(&part.outer, &kind.ring);
     let strokes: Vec<Vec<Point>> = part
         .strokes

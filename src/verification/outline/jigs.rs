@@ -4,7 +4,7 @@ use super::matching::distance;
 use super::wanted::{Engraved, Text, Wanted};
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
-use crate::machines::Sled;
+use crate::machines::{Fit, Laser, Sled};
 use crate::units::decimal;
 
 fn ring(points: &[(f64, f64)]) -> Vec<Point> {
@@ -17,8 +17,9 @@ fn figure(value: f64, places: u32) -> String {
 
 /// One story stick for each list of notches that differs from the others: as long as the strip,
 /// 60 mm at least, 60 mm high, the edges of every notch marked from 0.2 to 6 mm above its edge. A
-/// stick on which faces and angles need not be told serves strips turned over too.
-pub fn gauge_wanted(lattice: &Lattice) -> Vec<Wanted> {
+/// stick on which faces and angles need not be told serves strips turned over too. With a fit, a
+/// notch is wider than its mate by as much as the slot that was tried than its strip.
+pub fn gauge_wanted(lattice: &Lattice, fit: Option<Fit>) -> Vec<Wanted> {
     let serves = |one: &Bundle, other: &Bundle| {
         let plain = one
             .notches
@@ -38,7 +39,7 @@ pub fn gauge_wanted(lattice: &Lattice) -> Vec<Wanted> {
         }
         done.push(bundle);
         let twins = lattice.bundles.iter().filter(|twin| serves(bundle, twin));
-        sticks.push(stick(lattice, bundle, &twins.collect::<Vec<_>>()));
+        sticks.push(stick(lattice, fit, bundle, &twins.collect::<Vec<_>>()));
     }
     sticks
 }
@@ -79,7 +80,9 @@ fn label(bundle: &Bundle, centre: f64) -> String {
     }
 }
 
-fn stick(lattice: &Lattice, bundle: &Bundle, twins: &[&Bundle]) -> Wanted {
+fn stick(lattice: &Lattice, fit: Option<Fit>, bundle: &Bundle, twins: &[&Bundle]) -> Wanted {
+    let section = &lattice.section;
+    let room = section.thickness + fit.map_or(section.clearance, |fit| fit.slot - fit.strip);
     let length = bundle.length.max(60.0);
     let mut centres: Vec<f64> = Vec::new();
     let mut marks: Vec<Vec<Point>> = Vec::new();
@@ -90,10 +93,8 @@ fn stick(lattice: &Lattice, bundle: &Bundle, twins: &[&Bundle]) -> Wanted {
         {
             centres.push(notch.centre);
         }
-        let (a, b) = (
-            notch.centre - notch.width / 2.0,
-            notch.centre + notch.width / 2.0,
-        );
+        let half = room / notch.angle.sin() / 2.0;
+        let (a, b) = (notch.centre - half, notch.centre + half);
         let mark = ring(&[(a, 0.2), (a, 6.0), (b, 6.0), (b, 0.2)]);
         if !marks
             .iter()
@@ -127,7 +128,9 @@ fn stick(lattice: &Lattice, bundle: &Bundle, twins: &[&Bundle]) -> Wanted {
             marks,
             texts,
             check_line: true,
+            or_nothing: false,
         }),
+        laid_edge: true,
         count: 1,
     }
 }
@@ -163,14 +166,38 @@ pub fn comb_wanted(lattice: &Lattice, widths: Option<&[f64]>) -> Vec<Wanted> {
             marks: Vec::new(),
             texts,
             check_line: true,
+            or_nothing: false,
         }),
+        laid_edge: true,
         count: 1,
     }]
 }
 
+/// Which guide blocks have labels.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Labels {
+    /// None: nothing is engraved.
+    None,
+    /// All.
+    All,
+    /// Those that have room for letters which the tool for them can draw.
+    WhereRoom,
+}
+
+impl Labels {
+    /// What a machine's profile asks for.
+    pub fn of(laser: &Laser) -> Self {
+        match laser.label_height > 0.0 {
+            false => Labels::None,
+            true if laser.mark_width > 0.0 => Labels::WhereRoom,
+            true => Labels::All,
+        }
+    }
+}
+
 /// The guide blocks of some jig angles, rad: 100 mm on the fence, 40 mm high or as high as leaves
-/// 20 mm on top; the face at the right end leans at the angle. `labelled` where the laser engraves.
-pub fn blocks_wanted(angles: impl IntoIterator<Item = f64>, labelled: bool) -> Vec<Wanted> {
+/// 20 mm on top; the face at the right end leans at the angle.
+pub fn blocks_wanted(angles: impl IntoIterator<Item = f64>, labels: Labels) -> Vec<Wanted> {
     let block = |angle: f64| {
         let slope = angle.tan();
         let height = (80.0 * slope).min(40.0);
@@ -185,16 +212,17 @@ pub fn blocks_wanted(angles: impl IntoIterator<Item = f64>, labelled: bool) -> V
             marks: Vec::new(),
             texts,
             check_line: tall,
+            or_nothing: labels == Labels::WhereRoom,
         };
         Wanted {
             name: format!("block of {words} deg"),
             ring: ring(&[(0.0, 0.0), (100.0, 0.0), (top, height), (0.0, height)]),
             holes: Vec::new(),
-            engraved: Some(if labelled {
-                engraved
-            } else {
-                Engraved::default()
+            engraved: Some(match labels {
+                Labels::None => Engraved::default(),
+                Labels::All | Labels::WhereRoom => engraved,
             }),
+            laid_edge: true,
             count: 1,
         }
     };
@@ -203,7 +231,7 @@ pub fn blocks_wanted(angles: impl IntoIterator<Item = f64>, labelled: bool) -> V
 
 /// Centres of the key's slots on each insert: every distance on the first insert on which it is
 /// 3 mm of wood away from the one before.
-fn inserts(lattice: &Lattice, distances: Option<&[f64]>, key: f64) -> Vec<Vec<f64>> {
+fn inserts(lattice: &Lattice, distances: Option<&[f64]>, slot: f64) -> Vec<Vec<f64>> {
     let mut all: Vec<f64> = match distances {
         Some(distances) => distances.to_vec(),
         None => {
@@ -230,7 +258,7 @@ fn inserts(lattice: &Lattice, distances: Option<&[f64]>, key: f64) -> Vec<Vec<f6
         before = distance;
         let free = |insert: &&mut Vec<f64>| {
             let nearest = insert.iter().fold(f64::NEG_INFINITY, |a, b| a.max(*b));
-            distance - nearest - key >= 3.0 - SAME_POSITION_MM
+            distance - nearest - slot >= 3.0 - SAME_POSITION_MM
         };
         match on.iter_mut().find(free) {
             Some(insert) => insert.push(distance),
@@ -242,8 +270,14 @@ fn inserts(lattice: &Lattice, distances: Option<&[f64]>, key: f64) -> Vec<Vec<f6
 
 /// The base inserts of a rack: the blade's slot 15 mm from the left edge and 10 mm from either end;
 /// each key slot at its distance from the blade's, as long as the sled's widest block, all about
-/// the same middle.
-pub fn rack_wanted(lattice: &Lattice, sled: &Sled, distances: Option<&[f64]>) -> Vec<Wanted> {
+/// the same middle. With a fit, a slot is wider than its key by as much as the slot that was tried
+/// than its strip.
+pub fn rack_wanted(
+    lattice: &Lattice,
+    sled: &Sled,
+    fit: Option<Fit>,
+    distances: Option<&[f64]>,
+) -> Vec<Wanted> {
     let notches = || lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
     let depth = notches().map(|notch| notch.depth).fold(0.0, f64::max);
     let width = notches().map(|notch| notch.width).fold(0.0, f64::max);
@@ -255,6 +289,7 @@ pub fn rack_wanted(lattice: &Lattice, sled: &Sled, distances: Option<&[f64]>) ->
     } else {
         kerf.max(width)
     };
+    let slot_width = fit.map_or(key, |fit| key + fit.slot - fit.strip);
     let block = sled.widest_block;
     let blade = match sled.blade.powered {
         None => block + 40.0,
@@ -279,12 +314,12 @@ pub fn rack_wanted(lattice: &Lattice, sled: &Sled, distances: Option<&[f64]>) ->
     let from = 15.0 + kerf / 2.0;
     let insert = |(distances, number): (Vec<f64>, usize)| {
         let farthest = distances.iter().copied().fold(0.0, f64::max);
-        let length = (from + farthest + key / 2.0 + 15.0).max(from + kerf / 2.0 + 59.0);
+        let length = (from + farthest + slot_width / 2.0 + 15.0).max(from + kerf / 2.0 + 59.0);
         let mut holes = vec![slot(from, kerf, blade)];
         holes.extend(
             distances
                 .iter()
-                .map(|distance| slot(from + distance, key, block)),
+                .map(|distance| slot(from + distance, slot_width, block)),
         );
         let sizes = format!("KEY {} KERF {}", figure(key, 2), figure(kerf, 2));
         let mut texts = ["BLADE", &sizes, "50 MM"].map(Text::anywhere).to_vec();
@@ -298,11 +333,13 @@ pub fn rack_wanted(lattice: &Lattice, sled: &Sled, distances: Option<&[f64]>) ->
                 marks: Vec::new(),
                 texts,
                 check_line: true,
+                or_nothing: false,
             }),
+            laid_edge: false,
             count: 1,
         }
     };
-    inserts(lattice, distances, key)
+    inserts(lattice, distances, slot_width)
         .into_iter()
         .zip(1..)
         .map(insert)

@@ -5,7 +5,7 @@ use super::apart::to_segment;
 use super::contours::Contour;
 use super::{OutlineFault, TOLERANCE_MM, mm, place};
 use crate::geometry::{Point, Vector, bounds};
-use crate::instructions::outline::Work;
+use crate::instructions::outline::{Part, Work};
 use crate::machines::{Cutter, Tabs};
 
 /// How much of the wood the cutter's edge may be said to touch, mm: chords lie inside their circle
@@ -179,10 +179,10 @@ impl Concave {
 
 /// Gives each bridge to the part on whose outline it lies and checks them: as many on each part as
 /// the profile says and as wide, on a side along the grain at the part's lowest or highest y, a
-/// cutter's width from every corner.
+/// cutter's width from every corner; none on a lowest side that is laid against something.
 pub(super) fn check_tabs(
     contours: &[Contour],
-    parts: &[(&str, &[Point])],
+    parts: &[Part],
     cutter: &Cutter,
     faults: &mut Vec<OutlineFault>,
 ) {
@@ -197,19 +197,19 @@ pub(super) fn check_tabs(
             fault("tab-place", "a bridge that is no straight stroke".into());
             continue;
         };
-        let on = |(_, ring): &(&str, &[Point])| {
-            edges(ring).any(|(p, q)| {
+        let on = |part: &Part| {
+            edges(&part.outer).any(|(p, q)| {
                 to_segment(a, p, q) <= TOLERANCE_MM && to_segment(b, p, q) <= TOLERANCE_MM
             })
         };
-        let Some((index, (name, ring))) = parts.iter().enumerate().find(|(_, part)| on(part))
-        else {
+        let Some((index, part)) = parts.iter().enumerate().find(|(_, part)| on(part)) else {
             fault(
                 "tab-place",
                 format!("the bridge at {} is on no outline", place(a)),
             );
             continue;
         };
+        let (name, ring) = (&part.name, &part.outer);
         if let Some(count) = found.get_mut(index) {
             *count += 1;
         }
@@ -222,15 +222,16 @@ pub(super) fn check_tabs(
         let (low, high) = bounds(ring.iter().copied()).unwrap_or_default();
         let level = |y: f64| (a.y - y).abs() <= TOLERANCE_MM && (b.y - y).abs() <= TOLERANCE_MM;
         let corner = |p: &Point| to_segment(*p, a, b) < cutter.diameter - TOLERANCE_MM;
-        if !(level(low.y) || level(high.y)) || ring.iter().any(corner) {
+        let below = level(low.y) && !part.laid_edge;
+        if !(below || level(high.y)) || ring.iter().any(corner) {
             let text = format!(
-                "{name}: the bridge at {} is in or too near a corner, an end or a facet",
+                "{name}: the bridge at {} is in or too near a corner, an end or a facet, or on a side that is laid against something",
                 place(a)
             );
             fault("tab-place", text);
         }
     }
-    for ((name, _), found) in parts.iter().zip(found).filter(|(_, found)| *found != count) {
+    for (Part { name, .. }, found) in parts.iter().zip(found).filter(|(_, found)| *found != count) {
         fault(
             "tab-count",
             format!("{name}: {found} bridges, {count} wanted"),
@@ -305,7 +306,7 @@ mod tests {
 
     #[test]
     fn bridges_are_counted_and_kept_from_corners() {
-        let bridges = |strokes: &[[(f64, f64); 2]]| {
+        let bridges_of = |strokes: &[[(f64, f64); 2]], laid_edge: bool| {
             let contour = |stroke: &[(f64, f64); 2]| Contour {
                 work: Work::Tab,
                 closed: false,
@@ -320,9 +321,20 @@ mod tests {
                 ..cutter(1.5, Relief::Bone)
             };
             let mut faults = Vec::new();
-            check_tabs(&contours, &[("bar", &bar(3.0))], &cutter, &mut faults);
+            let part = Part {
+                name: "bar".into(),
+                copy: 1,
+                outer: bar(3.0),
+                holes: Vec::new(),
+                strokes: Vec::new(),
+                laid_edge,
+            };
+            check_tabs(&contours, &[part], &cutter, &mut faults);
             faults.iter().map(|fault| fault.code).collect::<Vec<_>>()
         };
+        let bridges = |strokes: &[[(f64, f64); 2]]| bridges_of(strokes, false);
+        assert_eq!(bridges_of(&[[(5.0, 0.0), (8.0, 0.0)]], true), ["tab-place"]);
+        assert!(bridges_of(&[[(18.5, 12.0), (21.5, 12.0)]], true).is_empty());
         assert!(bridges(&[[(5.0, 0.0), (8.0, 0.0)]]).is_empty());
         assert!(bridges(&[[(18.5, 12.0), (21.5, 12.0)]]).is_empty());
         assert_eq!(bridges(&[]), ["tab-count"]);

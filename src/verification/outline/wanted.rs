@@ -13,6 +13,8 @@ pub struct Wanted {
     pub holes: Vec<Vec<Point>>,
     /// All that is engraved on them; `None` for parts on which any label may stand.
     pub engraved: Option<Engraved>,
+    /// Whether the lowest side is laid against strips or a fence: no bridge may stand on it.
+    pub laid_edge: bool,
     /// How many.
     pub count: usize,
 }
@@ -25,12 +27,13 @@ impl Wanted {
             ring,
             holes: Vec::new(),
             engraved: None,
+            laid_edge: false,
             count,
         }
     }
 }
 
-/// What is engraved on a part: this and nothing else.
+/// What is engraved on a part: this and nothing else; all of it, or none where that may be.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Engraved {
     /// Strokes that must lie exactly here, in the part's frame.
@@ -39,6 +42,8 @@ pub struct Engraved {
     pub texts: Vec<Text>,
     /// Whether there is a line of 50 mm to check the scale by.
     pub check_line: bool,
+    /// Whether the part may be left blank, for want of room.
+    pub or_nothing: bool,
 }
 
 /// Words on a part.

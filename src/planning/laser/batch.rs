@@ -1,0 +1,141 @@
+//! Parts of one kind, and several kinds together on the same sheets.
+
+use super::marks::Letters;
+use super::{Order, lay_out, refused};
+use crate::finding::Finding;
+use crate::geometry::{SAME_POSITION_MM, bounds};
+use crate::instructions::laser::{LaserPlan, SquareCut, Unlabelled, Ware};
+use crate::instructions::outline::Part;
+use crate::instructions::panel::AssemblyStep;
+use crate::instructions::stock::MeasuredStock;
+use crate::machines::Laser;
+use std::collections::HashMap;
+
+/// Parts of one kind with what has to be told of them.
+#[derive(Debug, Clone)]
+pub struct Batch {
+    /// What they are.
+    pub ware: Ware,
+    /// Thickness of the sheet that they need, mm; none where any will do.
+    pub(super) thickness: Option<f64>,
+    /// The stock of the strips that they are, or belong to, where it is not as drawn.
+    pub(super) stock: Option<MeasuredStock>,
+    pub(super) parts: Vec<Part>,
+    /// Of strips: the labels of the parts, in their order.
+    pub(super) labels: Vec<String>,
+    pub(super) square_cuts: Vec<SquareCut>,
+    pub(super) assembly: Vec<AssemblyStep>,
+    /// Whether the slot that fitted has a say in them.
+    pub(super) fitted: bool,
+    pub(super) warnings: Vec<Finding>,
+}
+
+impl Batch {
+    pub(super) fn new(
+        ware: Ware,
+        thickness: Option<f64>,
+        stock: Option<MeasuredStock>,
+        parts: Vec<Part>,
+    ) -> Self {
+        Batch {
+            ware,
+            thickness,
+            stock,
+            parts,
+            labels: Vec::new(),
+            square_cuts: Vec::new(),
+            assembly: Vec::new(),
+            fitted: false,
+            warnings: Vec::new(),
+        }
+    }
+}
+
+/// Lays batches out together for a laser called `machine`; `file_name` gives the name of sheet n
+/// (from 0) of how many.
+///
+/// # Errors
+/// All that keeps them from being cut; fields are those of the laser's profile, or `what` where
+/// the batches need sheets of different thickness.
+pub fn plan_sheets(
+    title: &str,
+    machine: &str,
+    batches: Vec<Batch>,
+    laser: &Laser,
+    file_name: &dyn Fn(usize, usize) -> String,
+) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
+    let thick = |batch: &Batch| Some((batch.ware, batch.thickness?));
+    let thicknesses: Vec<(Ware, f64)> = batches.iter().filter_map(thick).collect();
+    if let Some((first, rest)) = thicknesses.split_first() {
+        let unlike = |other: &&(Ware, f64)| (other.1 - first.1).abs() > SAME_POSITION_MM;
+        if let Some(other) = rest.iter().find(unlike) {
+            return Err(vec![refused::two_sheets(*first, *other)]);
+        }
+    }
+    let too_thick = thicknesses
+        .iter()
+        .filter(|(_, needed)| *needed > laser.thickest);
+    if let Some((ware, needed)) = too_thick.clone().next() {
+        return Err(vec![refused::too_thick(*ware, *needed, laser)]);
+    }
+    let order = Order {
+        title,
+        machine,
+        wares: batches.iter().map(|batch| batch.ware).collect(),
+        sheet_thickness: thicknesses.first().map(|(_, needed)| *needed),
+        measured_stock: batches.iter().find_map(|batch| batch.stock.clone()),
+    };
+    let fitted = laser
+        .fit
+        .filter(|_| batches.iter().any(|batch| batch.fitted));
+    let mut warnings: Vec<Finding> = Letters::of(laser).warning.into_iter().collect();
+    let (mut parts, mut square_cuts, mut assembly) = (Vec::new(), Vec::new(), Vec::new());
+    let mut labels = HashMap::new();
+    for batch in batches {
+        for (part, label) in batch.parts.iter().zip(batch.labels) {
+            labels.insert((part.name.clone(), part.copy), label);
+        }
+        parts.extend(batch.parts);
+        square_cuts.extend(batch.square_cuts);
+        assembly.extend(batch.assembly);
+        warnings.extend(batch.warnings);
+    }
+    let laid = lay_out(&order, &parts, laser, file_name)?;
+    let plan = LaserPlan {
+        assembly,
+        square_cuts,
+        fitted_clearance_mm: fitted.map(|fit| fit.slot - fit.strip),
+        unlabelled: unlabelled(&laid, &labels),
+        ..laid
+    };
+    Ok((plan, warnings))
+}
+
+/// Where those parts lie on which their label has no room, row by row from the lower left.
+fn unlabelled(plan: &LaserPlan, labels: &HashMap<(String, usize), String>) -> Vec<Unlabelled> {
+    let mut all = Vec::new();
+    for file in &plan.files {
+        let bare = file.finished.iter().filter(|part| part.strokes.is_empty());
+        for part in bare {
+            let Some(label) = labels.get(&(part.name.clone(), part.copy)) else {
+                continue;
+            };
+            let (low, _) = bounds(part.outer.iter().copied()).unwrap_or_default();
+            all.push(Unlabelled {
+                sheet: file.sheet,
+                name: part.name.clone(),
+                copy: part.copy,
+                label: label.clone(),
+                at_mm: [low.x, low.y],
+            });
+        }
+    }
+    all.sort_by(|a, b| {
+        let row = a.at_mm[1].total_cmp(&b.at_mm[1]);
+        a.sheet
+            .cmp(&b.sheet)
+            .then(row)
+            .then(a.at_mm[0].total_cmp(&b.at_mm[0]))
+    });
+    all
+}

@@ -1,0 +1,11 @@
+//! Sheets as a shop makes them: all kinds of drawings prove against their job, several kinds share
+//! a sheet, paths keep gap and margin, labels their distance, and the slot that fitted goes where
+//! it belongs. The drawings are read by a reader of the tests' own.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+#[path = "../support/cli.rs"]
+mod cli;
+mod kinds;
+mod plain;
+mod room;
+mod router;
