@@ -88,9 +88,13 @@ impl<'a> Warnings<'a> {
         self.0.push((source, new));
     }
 
-    /// Takes over another's.
+    /// Takes over another's, those left out that are there already.
     pub(super) fn append(&mut self, other: Warnings<'a>) {
-        self.0.extend(other.0);
+        let known = self.all();
+        for (source, mut findings) in other.0 {
+            findings.retain(|finding| !known.contains(finding));
+            self.0.push((source, findings));
+        }
     }
 
     /// All of them, for a JSON answer.

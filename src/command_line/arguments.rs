@@ -413,7 +413,12 @@ pub(super) struct ProveArguments {
     #[arg(long, value_name = "NUMBER", requires = "job")]
     pub(super) bundle: Option<usize>,
     /// Of a program with stops: tell of this part only, from 1
-    #[arg(long, value_name = "NUMBER", requires = "job")]
+    #[arg(
+        long,
+        value_name = "NUMBER",
+        requires = "job",
+        conflicts_with = "stock"
+    )]
     pub(super) part: Option<usize>,
     /// Further sheets of the same job's drawings
     #[arg(long, value_name = "FILE", requires = "job")]

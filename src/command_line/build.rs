@@ -308,7 +308,8 @@ impl Made {
         };
         let is_router = |chosen: &&Chosen| chosen.profile.machine.kind() == MachineKind::Router;
         let chosen = machines.iter().find(is_router);
-        let mut plan = rails::rails(job, frame, chosen, shown, told)?;
+        let mut own = Warnings::default();
+        let mut plan = rails::rails(job, frame, chosen, shown, &mut own)?;
         // Where the tool does not go into the mortises, that has been told.
         if let Some(chosen) = chosen.filter(|_| plan.corner_radius_mm.is_some()) {
             let name = |at, count| numbered(Path::new("rails.nc"), at, count);
@@ -318,19 +319,21 @@ impl Made {
                 chosen,
                 plan: &mut plan,
             };
-            match sought.programs(&name, told) {
+            match sought.programs(&name, &mut own) {
                 Ok(programs) => self.list(programs, "program", &chosen.profile.name),
                 Err(rails::Failed::Cannot(faults)) => {
                     let lead = "no programs for the rails: ";
-                    told.add(&chosen.profile.source, rails::as_warnings(lead, faults));
+                    own.add(&chosen.profile.source, rails::as_warnings(lead, faults));
+                    // They are made by hand.
+                    plan.corner_radius_mm = None;
                 }
                 Err(rails::Failed::Wrong(failure)) => return Err(failure),
             }
         }
-        let answer = rails::answer(&plan, told)?;
-        let sheet = text::sheet(&rail_sheet(&plan), shown.units);
-        self.sheet("rails", "", &sheet, answer);
+        let answer = rails::answer(&plan, &own)?;
+        self.plain(job, &own, ("rails", ""), rail_sheet(&plan), answer, shown);
         self.plans.rails = Some(plan);
+        told.append(own);
         Ok(())
     }
 

@@ -156,7 +156,7 @@ fn slot_table(slots: &[SlotFound]) -> Table {
 fn motion_figures(motion: &MotionFound) -> Vec<Figure> {
     let metres = |mm: f64| format!("{} m", decimal(mm / 1000.0, 2).unwrap_or_default());
     let mut figures = vec![
-        Figure::new("moves", motion.moves, "all of the program"),
+        Figure::new("moves", motion.moves, "rapid ones and those at a feed"),
         Figure::new("at a feed", metres(motion.cutting_mm), "way of the tool"),
         Figure::new("rapid", metres(motion.rapid_mm), "way of the tool"),
     ];

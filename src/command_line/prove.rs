@@ -12,6 +12,8 @@ use crate::instructions::tool_path::Work;
 use crate::lattice::Lattice;
 use crate::machines::{Machine, MachineKind};
 use crate::units::{Kind, UnitSystem, parse};
+use crate::verification::gcode::block::Block;
+use crate::verification::gcode::program::blocks;
 use crate::verification::inputs::{Limits, Tolerances, Workpiece};
 use crate::verification::trace::trace;
 use crate::verification::{ProgramReport, prove_program};
@@ -168,13 +170,20 @@ fn stranger(asked: &ProveArguments, bytes: &[u8]) -> Result<ProofAnswer, Failure
     );
     let limits = Limits::tool_only(length("--tool", tool)?);
     let report = prove_program(bytes, &workpiece, None, &limits, &Tolerances::default());
-    let against = "the stock and tool given; no limits of a machine are known";
+    let mut against = String::from("the stock and tool given; no limits of a machine are known");
+    let stops = blocks(bytes).filter(|block| block.as_ref().is_ok_and(Block::only_stops));
+    match stops.count() {
+        0 => {}
+        count => against.push_str(&format!(
+            "; it stops {count} times for a hand, and all that follows is taken as cut into the same stock"
+        )),
+    }
     let found = Found {
         setup: 1,
         part: None,
         report: &report,
     };
-    let answer = answer_of(asked, against.into(), &[found]);
+    let answer = answer_of(asked, against, &[found]);
     draw(asked, bytes, &answer, (&workpiece, report.lines))?;
     Ok(answer)
 }

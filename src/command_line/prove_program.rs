@@ -1,6 +1,6 @@
 //! `lapwright prove` of a program against a job: which of its set-ups it is for.
 
-use super::answers::Failure;
+use super::answers::{self, Failure};
 use super::arguments::ProveArguments;
 use super::programs::task;
 use super::prove::{Found, answer_of, draw};
@@ -174,7 +174,13 @@ fn badness(reports: &[ProgramReport]) -> (bool, usize, usize, usize) {
     });
     let surplus = sum(|report| {
         let codes = report.faults.iter().map(|fault| fault.code);
-        let surplus = ["notch-surplus", "mortise-surplus", "set-up-missing"];
+        // A plunge is a mortise's ramp, looked at as a notch.
+        let surplus = [
+            "notch-surplus",
+            "mortise-surplus",
+            "set-up-missing",
+            "plunge",
+        ];
         codes.filter(|code| surplus.contains(code)).count()
     });
     (
@@ -273,6 +279,12 @@ fn tell(
     one.work = best.work;
     if let (Some((_, task)), Some(report)) = (best.parts.get(drawn), reports.get(drawn)) {
         draw(asked, bytes, &one, (task.workpiece(), report.lines))?;
+        if let (Some(picture), Some(part), None) = (&asked.picture, of_parts(drawn), asked.part) {
+            let picture = picture.display();
+            let text =
+                format!("note: {picture} shows part {part} of {count}; --part N draws another\n");
+            answers::tell(&text);
+        }
     }
     if asked.part.is_some() {
         return Ok(one);

@@ -4,6 +4,7 @@ use super::degrees;
 use super::sled::NotchFigures;
 use super::stock::MeasuredStock;
 use super::tool_path::{Part, ToolPath};
+use crate::units::Rad;
 use serde::Serialize;
 
 /// A lattice's strips on a router.
@@ -47,6 +48,9 @@ pub struct RouterSetup {
     /// begins; 0 where the program begins with it. Every further run begins after a further stop.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub after_stop: Option<usize>,
+    /// Whether the end stop, taken away for a key, has to stand where it stood again.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub stop_back: bool,
     /// Number of the bundle, from 1.
     pub bundle: usize,
     /// Number of this set-up for the bundle lying this way, from 1.
@@ -155,6 +159,15 @@ impl RouterSetup {
             if let Registered::Key { on_notch, .. } = self.registered {
                 message.push_str(&format!(", notch {on_notch} on key"));
             }
+            if self.from_square > 0.0 {
+                message.push_str(&format!(", at {}", Rad(self.angle).text()));
+            }
+            if self.stop_back {
+                message.push_str(", end stop back");
+            }
+            if run == self.runs && self.fill_with_scrap > 0 && runs > 1 {
+                message.push_str(&format!(", with {} of scrap", self.fill_with_scrap));
+            }
             message.push_str(&format!(", {}, {} up", self.strips, self.face));
             Part {
                 path: &self.path,
@@ -221,6 +234,8 @@ pub enum Registered {
         x_mm: f64,
         /// The same from the low end of the machine's X axis.
         machine_x_mm: f64,
+        /// The near edge of the notch on it, on the front strip's centre line, from program zero.
+        near_edge_mm: f64,
         /// What all keys between this set-up and the end stop may add up to.
         worst_error_mm: f64,
     },

@@ -22,7 +22,9 @@ use lapwright::verification::{Program, ProgramReport, Until, prove_program};
 use lapwright::writing::files::Content;
 use lapwright::writing::gcode::{program, write_program};
 use peak_alloc::PeakAlloc;
+use std::fs::File;
 use std::io::{BufReader, BufWriter, Write, sink};
+use std::path::Path;
 use std::process::Command;
 use std::sync::Arc;
 use std::time::Duration;
@@ -98,16 +100,16 @@ fn part(path: &ToolPath) -> Part<'_> {
 }
 
 /// Line by line through a buffer, as a program that only passes text on would do it.
-fn copy(bytes: &[u8]) {
-    let mut copy = BufWriter::new(sink());
+fn copy(bytes: &[u8], out: impl Write) {
+    let mut copy = BufWriter::new(out);
     for line in bytes.split_inclusive(|byte| *byte == b'\n') {
         copy.write_all(line).unwrap();
     }
     copy.flush().unwrap();
 }
 
-fn written(path: &ToolPath) {
-    write_program([part(path)], &CONTROLLER, &mut sink()).unwrap();
+fn written(path: &ToolPath, mut out: impl Write) {
+    write_program([part(path)], &CONTROLLER, &mut out).unwrap();
 }
 
 /// The best times of two things for every size. All are done in turn, each so often that they take
@@ -168,16 +170,25 @@ fn write_and_prove(path: &ToolPath) -> ProgramReport {
     program.notches(&workpiece, None, &limits, &tolerances, Until::End)
 }
 
-fn writing(paths: &[ToolPath], texts: &[String]) {
-    let [taken, copied] = interleaved(|at| written(&paths[at]), |at| copy(texts[at].as_bytes()));
+fn writing(paths: &[ToolPath], texts: &[String], file: &Path) {
+    let made = || File::create(file).unwrap();
+    let [taken, copied] = interleaved(
+        |at| written(&paths[at], sink()),
+        |at| copy(texts[at].as_bytes(), sink()),
+    );
+    let [taken_to_file, copied_to_file] = interleaved(
+        |at| written(&paths[at], made()),
+        |at| copy(texts[at].as_bytes(), made()),
+    );
     for (at, moves) in SIZES.iter().enumerate() {
         let lines = texts[at].lines().count() as f64;
         println!(
-            "{moves} moves, {:.2} MB: written in {:.2} times a buffered copy of its lines, {:.1} ns a line; the writer's own memory at most {} bytes",
+            "{moves} moves, {:.2} MB: written in {:.2} times a buffered copy of its lines, {:.1} ns a line; to a file {:.2} times; the writer's own memory at most {} bytes",
             texts[at].len() as f64 / 1e6,
             ratio(taken[at], copied[at]),
             taken[at].as_secs_f64() * 1e9 / lines,
-            peak(|| written(&paths[at]))
+            ratio(taken_to_file[at], copied_to_file[at]),
+            peak(|| written(&paths[at], sink()))
         );
     }
     println!(
@@ -197,9 +208,9 @@ fn main() {
         .iter()
         .map(|path| program(path, &CONTROLLER).unwrap())
         .collect();
-    writing(&paths, &texts);
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("program.ngc");
+    writing(&paths, &texts, &file);
     let mut all_proved = Vec::new();
     for (text, moves) in texts.iter().zip(SIZES) {
         let bytes = text.as_bytes();

@@ -269,7 +269,7 @@ fn what_the_router_cannot_do_is_told() {
         codes(&[("flute_length = \"10 mm\"", "flute_length = \"3 mm\"")]),
         [""; 0]
     );
-    let long = codes(&[("x = \"300 mm\"", "x = \"45 mm\"")]);
+    let long = codes(&[("x = \"300 mm\"", "x = \"30 mm\"")]);
     assert!(!long.is_empty() && long.iter().all(|code| *code == "travel-too-short"));
     assert_eq!(
         codes(&[("widest_bundle = \"60 mm\"", "widest_bundle = \"21 mm\"")]),

@@ -99,14 +99,18 @@ fn steps(work: &Work<'_>, facts: &PanelFacts) -> Vec<Phrase> {
             let first = strip.notches.first();
             first.is_some_and(|notch| (notch.centre - overhang).abs() < SAME_POSITION_MM)
         });
-        steps.push(if at_first {
+        steps.push(if work.rails.is_some() {
             phrase!(
-                "When the glue is hard, trim the overhangs: {} from each strip's end to the middle of its first notch; cut to what the frame asks for.",
+                "When the glue is hard, trim the ends to the lengths under Trim, with the frame's rails: they are let into the mortises."
+            )
+        } else if at_first {
+            phrase!(
+                "When the glue is hard, trim the overhangs: {} from each strip's end to the middle of its first notch; cut to what the opening asks for.",
                 Mm(overhang)
             )
         } else {
             phrase!(
-                "When the glue is hard, trim the overhangs: {} from a strip's end to the panel's edge, more where strips lap beyond it; cut to what the frame asks for.",
+                "When the glue is hard, trim the overhangs: {} from a strip's end to the panel's edge, more where strips lap beyond it; cut to what the opening asks for.",
                 Mm(overhang)
             )
         });

@@ -143,6 +143,11 @@ fn router_ready(work: &Work<'_>, plan: &RouterPlan) -> Vec<Phrase> {
             plural(scrap, "strip")
         ));
     }
+    let keyed = |setup: &&RouterSetup| matches!(setup.registered, Registered::Key { .. });
+    items.extend(plan.setups.iter().find(keyed).and_then(|setup| {
+        let notch = setup.notches.first()?;
+        Some(phrase!("A bar {} wide as the key.", Mm(notch.width_mm)))
+    }));
     items.push(phrase!("End stop and clamps; caliper."));
     items
 }
@@ -153,7 +158,7 @@ fn router_checks(setup: &RouterSetup) -> Vec<Check> {
         checks.push(Check {
             what: phrase!("Notch {}: width along the strip", first.index),
             should: Mm(first.width_mm).into(),
-            otherwise: phrase!("measure the cutter over its edges, write it into the profile, make the programs again"),
+            otherwise: phrase!("measure the cutter over its edges and write it into the profile; where that is right, write there what this notch was to be and what it is ([measured] notch_programmed, notch_measured); make the programs again"),
         });
         checks.push(Check {
             what: phrase!("Notch {}: depth", first.index),
@@ -163,17 +168,37 @@ fn router_checks(setup: &RouterSetup) -> Vec<Check> {
             ),
         });
     }
-    // Over the key the datum end lies somewhere along X, and no plan says where.
-    if !matches!(setup.registered, Registered::EndStop) {
-        return checks;
-    }
+    let (from, start, otherwise) = match setup.registered {
+        Registered::EndStop => ("datum end".to_owned(), 0.0, "set X again at the end stop"),
+        Registered::Key {
+            on_notch,
+            near_edge_mm,
+            ..
+        } => (
+            format!("near edge of notch {on_notch}"),
+            near_edge_mm,
+            "see to the key's place and fit",
+        ),
+    };
     let ends = [setup.notches.first(), setup.notches.last()];
     let distinct = if setup.notches.len() > 1 { 2 } else { 1 };
-    checks.extend(ends.into_iter().take(distinct).flatten().map(|notch| Check {
-        what: phrase!("Front strip, on its centre line: datum end to the near edge of notch {}", notch.index),
-        should: Mm(notch.near_edge_mm).into(),
-        otherwise: phrase!("set X again at the end stop; where only the far notch is off, see to the steps per millimetre of X"),
-    }));
+    checks.extend(
+        ends.into_iter()
+            .take(distinct)
+            .flatten()
+            .map(|notch| Check {
+                what: phrase!(
+                    "Front strip, on its centre line: {} to the near edge of notch {}",
+                    from.as_str(),
+                    notch.index
+                ),
+                should: Mm(notch.near_edge_mm - start).into(),
+                otherwise: phrase!(
+                    "{}; where only the far notch is off, see to the steps per millimetre of X",
+                    otherwise
+                ),
+            }),
+    );
     checks
 }
 

@@ -7,8 +7,9 @@ use crate::instructions::drawing::{Anchor, Role};
 use crate::instructions::page::{Picture, Play, PlayStop};
 use crate::instructions::router::{Registered, RouterSetup};
 use crate::instructions::tool_path::Motion;
-use crate::machines::Router;
+use crate::machines::{Clamp, Router};
 use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::Brief;
 
 /// Breadth of end stop and clamps, for drawing.
@@ -28,6 +29,12 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
         }
         let words = (from + capitals, back + clear + clamp / 2.0);
         pencil.name(Anchor::Start, words, "clamps no nearer than this");
+        for clamp in near(router, setup) {
+            let ([x0, x1], [y0, y1]) = (clamp.x, clamp.y);
+            pencil.rectangle(Role::Jig, (x0, y0), (x1, y1));
+            let middle = (f64::midpoint(x0, x1), f64::midpoint(y0, y1));
+            pencil.name(Anchor::Middle, middle, clamp.name.as_str());
+        }
         strips(pencil, setup);
         let left = (from - CLAMP_MM - capitals).min(-capitals);
         let below = front - clear - clamp;
@@ -66,12 +73,37 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
         setup.face,
         Brief(clear)
     );
+    caption.append(named_clamps(router, setup));
     if setup.from_square > 0.0 {
         caption.append(phrase!(
             " Positions are those on the front strip's centre line."
         ));
     }
     Picture { drawing, caption }
+}
+
+/// Clamps that the profile names, farther from the bundle than this, mm, are not in its picture.
+const NEAR_MM: f64 = 80.0;
+
+fn near<'a>(router: &'a Router, setup: &RouterSetup) -> impl Iterator<Item = &'a Clamp> {
+    let (x, y) = (setup.stock.x_mm, setup.stock.y_mm);
+    let within = |a: [f64; 2], b: [f64; 2]| a[0] < b[1] + NEAR_MM && a[1] > b[0] - NEAR_MM;
+    let clamps = router.fixture.clamps.iter();
+    clamps.filter(move |clamp| within(clamp.x, x) && within(clamp.y, y))
+}
+
+/// What a caption says of clamps that stand nearer or higher than others.
+fn named_clamps(router: &Router, setup: &RouterSetup) -> Phrase {
+    let names: Vec<&str> = near(router, setup)
+        .map(|clamp| clamp.name.as_str())
+        .collect();
+    if names.is_empty() {
+        return phrase!("");
+    }
+    phrase!(
+        " Not so {}, which may stand nearer and higher, as the profile says.",
+        names.join(", ")
+    )
 }
 
 /// What the strips lie against; measures stand below `below`, names left of `left`.
@@ -219,10 +251,11 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
             );
         },
     );
-    let caption = phrase!(
+    let mut caption = phrase!(
         "From the datum end, to scale. Zero of Z is the top of the stock; clamps rise no more than {} above it.",
         Brief(router.fixture.clamp_height)
     );
+    caption.append(named_clamps(router, setup));
     Picture { drawing, caption }
 }
 

@@ -87,32 +87,42 @@ impl Setting<'_> {
     }
 
     /// A holder of which too little is known to say that it clears the fixture and all clamps.
-    pub(super) fn holder_warning(&self, all: &[Held<'_>]) -> Option<Finding> {
+    pub(super) fn holder_warnings(&self, all: &[Held<'_>]) -> Vec<Finding> {
+        let depth = all.iter().map(Held::depth).fold(0.0, f64::max);
+        let found = [self.over_fixture(depth), self.beside_clamps(depth)];
+        found.into_iter().flatten().collect()
+    }
+
+    /// How far the tool stands out is not known, and its edges alone are too short.
+    fn over_fixture(&self, depth: f64) -> Option<Finding> {
         let Router { tool, fixture, .. } = self.router;
-        let deepest = all.iter().max_by(|a, b| a.depth().total_cmp(&b.depth()))?;
-        if tool.stick_out.is_none() {
-            let needed = deepest.depth() + fixture.clamp_height;
-            return (tool.length() < needed - SAME_POSITION_MM).then(|| {
-                let text = phrase!(
-                    "how far the tool stands out of its holder is not said: the holder clears the fixture only if it is {} or more",
-                    AtLeast(needed)
-                );
-                Finding::warning("holder-unknown", "tool.flute_length", text)
-                    .hint("measure it and give it as stick_out")
-            });
-        }
-        let lowest = tool.length() - deepest.depth();
-        let tall = fixture.clamps.iter().find(|clamp| clamp.top > lowest);
-        let (clamp, None) = (tall?, tool.holder_diameter) else {
+        let needed = depth + fixture.clamp_height;
+        let is_short = tool.stick_out.is_none() && tool.length() < needed - SAME_POSITION_MM;
+        is_short.then(|| {
+            let text = phrase!(
+                "how far the tool stands out of its holder is not said: the holder clears the fixture only if it is {} or more",
+                AtLeast(needed)
+            );
+            Finding::warning("holder-unknown", "tool.flute_length", text)
+                .hint("measure it and give it as stick_out")
+        })
+    }
+
+    /// How wide the holder is is not known, and a clamp reaches up to it.
+    fn beside_clamps(&self, depth: f64) -> Option<Finding> {
+        let Router { tool, fixture, .. } = self.router;
+        if tool.holder_diameter.is_some() {
             return None;
-        };
+        }
+        let lowest = tool.length() - depth;
+        let clamp = fixture.clamps.iter().find(|clamp| clamp.top > lowest)?;
         let text = phrase!(
-            "the holder comes down to {} above the stock, below the top of {}; how wide it is, is not said",
+            "the holder may come down to {} above the stock, below the top of {}; how wide it is, is not said",
             Mm(lowest),
             &clamp.name
         );
-        let finding = Finding::warning("holder-unknown", "tool.stick_out", text);
-        Some(finding.hint("give its nut's diameter as holder_diameter"))
+        let finding = Finding::warning("holder-unknown", "tool.diameter", text);
+        Some(finding.hint("give its nut's diameter as holder_diameter, and stick_out"))
     }
 }
 

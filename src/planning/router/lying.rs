@@ -18,11 +18,17 @@ pub(super) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
         ));
     }
     said.extend(stepped(setup));
+    if setup.stop_back {
+        said.push(phrase!(
+            "The end stop stands again where it stood when zero was set, its face at X zero; where that is not sure, set X again."
+        ));
+    }
     if let Registered::Key {
         on_notch,
         x_mm,
         machine_x_mm,
         worst_error_mm,
+        ..
     } = setup.registered
     {
         said.push(phrase!(

@@ -84,15 +84,18 @@ pub fn plan_router(
         return Err(faults);
     }
     warnings.extend(setting.bending(&held));
-    warnings.extend(setting.holder_warning(&held));
+    warnings.extend(setting.holder_warnings(&held));
     warnings.extend(setting.adding_up(&held));
     let count = held.len();
-    let setup = |(at, held): (usize, &Held<'_>)| {
+    let keyed = |at: usize| held.get(at).is_some_and(|held| held.on_key.is_some());
+    let setup = |(at, one): (usize, &Held<'_>)| {
         let file = match router.controller.set_ups {
             SetUps::Files => file_name(at, count),
             SetUps::OneFile => file_name(0, 1),
         };
-        setting.setup(held, machine, file)
+        // For the key the end stop was taken away.
+        let stop_back = at > 0 && keyed(at - 1) && !keyed(at);
+        setting.setup(one, machine, (file, stop_back))
     };
     let mut setups: Vec<RouterSetup> = held.iter().enumerate().map(setup).collect();
     if router.controller.set_ups == SetUps::OneFile {

@@ -164,7 +164,7 @@ fn steps(program: &RailProgram) -> Vec<Phrase> {
     ];
     if program.after_stop.is_some() {
         steps.push(phrase!(
-            "The program stops after every rail and tells which is next: put it in the same way, X at its mark where it was set, hands away, then let it go on. The spindle starts again by itself."
+            "The program stops after every rail and tells which is next: put it in the same way, its mark where X was set and its inner face at the height where Z was set, else set them again; hands away, then let it go on. The spindle starts again by itself."
         ));
     }
     steps
@@ -185,6 +185,7 @@ pub(super) fn program_remarks(program: &RailProgram) -> Vec<String> {
             "Zero X at the inner corner at the left, {}, Y at the front face, Z at the inner face",
             zeros(program)
         ),
+        "See that every rail lies with its inner face at the height where Z was set".into(),
         format!(
             "Mortises {}, depth {}",
             program.mortises.len(),

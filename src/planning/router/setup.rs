@@ -5,7 +5,7 @@ use super::held::Held;
 use super::sheet::program_remarks;
 use super::time::ways;
 use super::words::{job_remarks, safety_remarks};
-use super::{Runs, Setting};
+use super::{Runs, Setting, clamp_figures};
 use crate::geometry::PARALLEL_SINE;
 use crate::instructions::label_runs;
 use crate::instructions::router::{
@@ -34,7 +34,12 @@ const TOLD_MM: f64 = 10.0;
 
 impl Setting<'_> {
     /// All that is told of one program, and its moves.
-    pub(super) fn setup(&self, held: &Held<'_>, machine: &str, file: String) -> RouterSetup {
+    pub(super) fn setup(
+        &self,
+        held: &Held<'_>,
+        machine: &str,
+        (file, stop_back): (String, bool),
+    ) -> RouterSetup {
         let cutting = self.router.cutting;
         let Held { bundle, bed, .. } = held;
         let Runs {
@@ -47,6 +52,7 @@ impl Setting<'_> {
         let mut setup = RouterSetup {
             file,
             after_stop: None,
+            stop_back,
             bundle: held.number,
             part: held.part.0,
             parts: held.part.1,
@@ -98,7 +104,10 @@ impl Setting<'_> {
                 cuts: Arc::new(self.slots(held, steps, safe_z, cutting.short_ways)),
             },
         };
-        setup.path.set_up = program_remarks(&setup);
+        let clamps: Vec<_> = (self.router.fixture.clamps.iter())
+            .map(clamp_figures)
+            .collect();
+        setup.path.set_up = program_remarks(&setup, &clamps);
         self.sum_up(&mut setup, held, steps);
         setup
     }
@@ -139,6 +148,9 @@ impl Setting<'_> {
                 on_notch: notch + 1,
                 x_mm: key.x - self.router.fixture.zero_x,
                 machine_x_mm: key.x,
+                near_edge_mm: held.bundle.notches.get(notch).map_or(0.0, |on_key| {
+                    held.bed.datum + on_key.centre - on_key.width / 2.0
+                }),
                 worst_error_mm: hops as f64 * key.error,
             },
         }

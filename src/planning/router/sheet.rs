@@ -293,6 +293,30 @@ fn measured_from(setup: &RouterSetup) -> String {
     }
 }
 
+/// What the near edges of the first and the last notch are from that of the notch on the key.
+fn from_key(setup: &RouterSetup) -> Phrase {
+    let Registered::Key { near_edge_mm, .. } = setup.registered else {
+        return phrase!("");
+    };
+    let (Some(first), Some(last)) = (setup.notches.first(), setup.notches.last()) else {
+        return phrase!("");
+    };
+    let mut words = phrase!(
+        " They are {} to notch {}",
+        Mm(first.near_edge_mm - near_edge_mm),
+        first.index
+    );
+    if last.index != first.index {
+        words.append(phrase!(
+            ", {} to notch {}",
+            Mm(last.near_edge_mm - near_edge_mm),
+            last.index
+        ));
+    }
+    words.append(phrase!("."));
+    words
+}
+
 /// Where a clamp must stand for the program to be right about it.
 fn clamp_words(clamp: &ClampFigures) -> Phrase {
     let ([x_from, x_to], [y_from, y_to]) = (clamp.x_mm, clamp.y_mm);
@@ -344,10 +368,12 @@ fn steps(setup: &RouterSetup, plan: &RouterPlan) -> Vec<Phrase> {
         Some(stop) if stop > 0 => go_on(setup),
         _ => start(setup),
     });
-    steps.push(phrase!(
+    let mut measure = phrase!(
         "Measure the first and the last notch: near edges from {}, width and depth, before you unclamp.",
         measured_from(setup)
-    ));
+    );
+    measure.append(from_key(setup));
+    steps.push(measure);
     if setup.after_stop.is_some() && setup.runs > 1 {
         steps.push(phrase!(
             "The program stops after every run: put in the next bundle in the same way, then let it go on."
@@ -384,7 +410,7 @@ fn go_on(setup: &RouterSetup) -> Vec<Phrase> {
 
 /// What a set-up's program says of it. Plain words; who writes the program sees to it that the
 /// controller can take them.
-pub(super) fn program_remarks(setup: &RouterSetup) -> Vec<String> {
+pub(super) fn program_remarks(setup: &RouterSetup, clamps: &[ClampFigures]) -> Vec<String> {
     let mm = |value: f64| Mm(value).text(UnitSystem::Millimetres);
     let [_, width] = setup.stock.y_mm;
     let mut remarks = vec![
@@ -422,10 +448,9 @@ pub(super) fn program_remarks(setup: &RouterSetup) -> Vec<String> {
             mm(back)
         ));
     }
-    remarks.extend(
-        lying(setup)
-            .iter()
-            .map(|said| said.text(UnitSystem::Millimetres)),
-    );
+    let said = lying(setup)
+        .into_iter()
+        .chain(clamps.iter().map(clamp_words));
+    remarks.extend(said.map(|said| said.text(UnitSystem::Millimetres)));
     remarks
 }

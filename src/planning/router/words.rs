@@ -20,8 +20,11 @@ pub(super) fn program_words(after_stop: Option<usize>, runs: usize) -> Option<St
             "{ALL}: these runs before and after the first {}",
             stops(runs - 1)
         ),
-        (stop, 1) => format!("goes on after stop {stop}"),
-        (stop, runs) => format!("goes on after stops {stop} to {}", stop + runs - 1),
+        (stop, 1) => format!("goes on after stop {stop}, and can be started there"),
+        (stop, runs) => format!(
+            "goes on after stops {stop} to {}, and can be started there",
+            stop + runs - 1
+        ),
     })
 }
 
