@@ -14,7 +14,7 @@ use std::io::{self, BufReader, Cursor, Read, Seek, SeekFrom};
 use std::iter::repeat_n;
 
 use cli::{Bench, shipped};
-use lapwright::instructions::router::RouterPlan;
+use lapwright::instructions::router::{Registered, RouterPlan, RouterSetup};
 use lapwright::lattice::Lattice;
 use lapwright::machines::Router;
 use lapwright::reading::read_job;
@@ -144,6 +144,15 @@ fn every_run_of_every_set_up_is_a_part_and_proves() {
                 messages[before]
             );
         }
+        // What changes is said at the stop: the key, and the end stop that comes back after it.
+        let keyed = |text: &&&str| text.contains(" on key");
+        assert!(messages.iter().any(|text| keyed(&text)), "{messages:?}");
+        for (before, after) in setups.iter().zip(setups.iter().skip(1)) {
+            let key = |setup: &RouterSetup| matches!(setup.registered, Registered::Key { .. });
+            assert_eq!(after.stop_back, key(before) && !key(after));
+            let stop = after.after_stop.unwrap() - 1;
+            assert_eq!(messages[stop].contains("end stop back"), after.stop_back);
+        }
         let reports = job.prove(&text);
         assert_eq!(reports.len(), runs);
         for report in &reports {
@@ -243,15 +252,19 @@ fn faults_at_a_stop_are_found_and_near_twins_are_not_blamed() {
     // A stop more, at the same height and with the spindle off, within a part: wanted by nobody.
     let more = text.replacen("\nM0\n", "\nM0\nM0\n", 1);
     assert!(!job.codes(&more).is_empty());
-    // Behind the last stop a pause is a pause.
+    // So is one behind the last stop: a part that nobody wants begins there.
     let at = text.rfind("\nG21\n").unwrap();
     let paused = format!("{}\nM0{}", &text[..at], &text[at..]);
-    assert_eq!(job.codes(&paused), []);
+    let parts = job.tasks().len();
+    assert_eq!(job.codes(&paused), [(parts, "set-up-surplus")]);
     let end = text.rfind("\nM30\n").unwrap();
     assert_eq!(
         job.codes(&format!("{}\nM0{}", &text[..end], &text[end..])),
-        []
+        [(parts, "set-up-surplus")]
     );
+    // The optional stop is no part's end.
+    let optional = format!("{}\nM1{}", &text[..end], &text[end..]);
+    assert_eq!(job.codes(&optional), []);
     // An end too early.
     let early = text.replacen("\nM0\n", "\nM30\n", 1);
     let found = job.codes(&early);
@@ -320,7 +333,7 @@ fn a_file_that_cannot_be_read_is_not_right() {
     };
     let reports = prove_parts(BufReader::new(whole), &job.tasks());
     assert!(reports.iter().all(ProgramReport::ok));
-    let tested = ["unreadable", "set-up-missing"];
+    let tested = ["unreadable", "set-up-missing", "set-up-surplus"];
     assert!(PART_CODES.iter().all(|(code, _)| tested.contains(code)));
 }
 
@@ -488,6 +501,12 @@ fn the_demo_of_a_long_panel_is_one_program() {
     let text = bench.read("out/notches.nc");
     // Uprights over the key twice, then the cross strips.
     assert_eq!(text.matches("\nM0\n").count(), 3);
+    // The key has taken the end stop's place.
+    let last = text
+        .lines()
+        .rfind(|line| line.starts_with("(MSG,"))
+        .unwrap();
+    assert!(last.contains("Set-up 4 of 4, end stop back"), "{last}");
     bench.ok(&["prove", "out/notches.nc", job]);
     bench.ok(&["prove", "out/rails.nc", job]);
     // What lies on the key is the strip as measured.

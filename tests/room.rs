@@ -132,6 +132,16 @@ fn the_holder_keeps_clear_of_clamps_and_the_proof_knows_it() {
             .iter()
             .any(|warning| warning.code == "holder-unknown")
     );
+    // Nor where it is not known how far the tool stands out: its edges alone do.
+    let mut nothing = unknown.clone();
+    nothing.tool.stick_out = None;
+    let (_, warnings) =
+        plan_router(&lattice(), "router", &nothing, &|at, _| format!("{at}")).unwrap();
+    assert!(
+        warnings
+            .iter()
+            .any(|warning| warning.code == "holder-unknown")
+    );
     let setup = &careless.setups[0];
     let blamed = prove(&task(&lattice(), &wide, setup), setup, &wide);
     assert!(blamed.faults.iter().all(|fault| fault.code == "keep-out"));

@@ -131,6 +131,7 @@ pub const MORTISE_CODES: &[(&str, &str)] = &[
 pub const PART_CODES: &[(&str, &str)] = &[
     ("unreadable", "a file that cannot be read to its end"),
     ("set-up-missing", "an end before the last set-up"),
+    ("set-up-surplus", "a stop more than there are set-ups"),
 ];
 
 /// A figure in mm for a sentence about the program, with three decimals: a program's own last

@@ -47,6 +47,8 @@ pub struct ProgramReport {
     pub moves: usize,
     /// First and last line that was read for it.
     pub lines: [usize; 2],
+    /// Lines in it that only stop for a hand; not the one that ends a part.
+    pub stops: usize,
     /// Length of all moves at a feed, mm.
     pub cutting_mm: f64,
     /// Length of all rapids from and to known places, mm.
@@ -151,6 +153,7 @@ fn report(watch: Watch, notches: Vec<NotchReport>) -> ProgramReport {
         slots,
         moves: sums.moves,
         lines: watch.lines,
+        stops: watch.stops,
         cutting_mm: sums.cutting_mm,
         rapid_mm: sums.rapid_mm,
         time_s: sums.cutting_s + sums.waiting_s,
@@ -216,9 +219,12 @@ fn run<R: BufRead>(text: &mut Text<R>, watch: &mut Watch, until: Until) -> bool 
             watch.faults.add(fault);
             understood = false;
         }
-        if until == Until::Stop && block.only_stops() {
-            watch.pause(number);
-            return understood;
+        if block.only_stops() {
+            if until == Until::Stop {
+                watch.pause(number);
+                return understood;
+            }
+            watch.stops += 1;
         }
     }
     if !lines.ended() {

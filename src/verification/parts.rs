@@ -1,5 +1,6 @@
 //! Programs of several parts, one for every set-up or run, with stops between them.
 
+use super::faults::Fault;
 use super::inputs::{Tolerances, Workpiece};
 use super::rail_task::RailTask;
 use super::task::Task;
@@ -41,6 +42,14 @@ impl PartTask {
     }
 }
 
+fn surplus(wanted: usize, more: usize) -> Fault {
+    let text = format!(
+        "the program has {} parts, one after every stop (M0); {wanted} are wanted",
+        wanted + more
+    );
+    Fault::at("set-up-surplus", 0, text)
+}
+
 /// Proves a program part by part, each against its task. There are fewer reports than tasks where
 /// the program ends too early, which the last of them tells.
 pub fn prove_parts<R: BufRead + Seek>(source: R, tasks: &[PartTask]) -> Vec<ProgramReport> {
@@ -52,7 +61,10 @@ pub fn prove_parts<R: BufRead + Seek>(source: R, tasks: &[PartTask]) -> Vec<Prog
         } else {
             Until::Stop
         };
-        let report = task.prove(&mut program, until);
+        let mut report = task.prove(&mut program, until);
+        if tasks.len() > 1 && report.stops > 0 {
+            report.faults.insert(0, surplus(tasks.len(), report.stops));
+        }
         let ends = report
             .faults
             .iter()

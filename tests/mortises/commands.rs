@@ -33,6 +33,24 @@ fn programs_are_written_proved_and_found_again() {
     let bad = bench.read("rails-3.nc").replace("X", "X1");
     bench.write("bad.nc", bad);
     assert_eq!(bench.run(&["prove", "bad.nc", "job.toml"]).code, 1);
+    // One wall a little off is still known as a mortise of that rail.
+    let whole = bench.read("rails-3.nc");
+    let wall = whole.rfind("G1 X").unwrap() + 4;
+    let end = wall
+        + whole[wall..]
+            .find(|c: char| c != '.' && !c.is_ascii_digit())
+            .unwrap();
+    let moved = whole[wall..end].parse::<f64>().unwrap() + 0.02;
+    bench.write(
+        "wall.nc",
+        format!("{}{moved:.3}{}", &whole[..wall], &whole[end..]),
+    );
+    let ran = bench.run(&["prove", "wall.nc", "job.toml"]);
+    assert!(
+        ran.out.contains("NOT RIGHT AGAINST THE TOP RAIL"),
+        "{}",
+        ran.out
+    );
     // A program for notches is still known as one.
     bench.ok(&["notch", "job.toml", "-o", "n.nc"]);
     let proof = bench.ok(&["prove", "n-1.nc", "job.toml"]);

@@ -279,7 +279,7 @@ fn what_the_router_cannot_do_is_told() {
         codes(&[("z = \"45 mm\"", "z = \"10 mm\"")]),
         ["travel-too-short"]
     );
-    let clamp = "[[fixture.clamps]]\nname = \"clamp\"\nx_from = \"30 mm\"\nx_to = \"40 mm\"\ny_from = \"10 mm\"\ny_to = \"20 mm\"\ntop = \"5 mm\"\n[controller]";
+    let clamp = "[[fixture.clamps]]\nname = \"clamp\"\nx_from = \"20 mm\"\nx_to = \"60 mm\"\ny_from = \"10 mm\"\ny_to = \"20 mm\"\ntop = \"5 mm\"\n[controller]";
     let blamed = codes(&[("[controller]", clamp)]);
     assert!(
         blamed.iter().all(|code| *code == "clamp-in-the-way") && !blamed.is_empty(),

@@ -29,13 +29,11 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
         }
         let words = (from + capitals, back + clear + clamp / 2.0);
         pencil.name(Anchor::Start, words, "clamps no nearer than this");
+        strips(pencil, setup);
         for clamp in near(router, setup) {
             let ([x0, x1], [y0, y1]) = (clamp.x, clamp.y);
             pencil.rectangle(Role::Jig, (x0, y0), (x1, y1));
-            let middle = (f64::midpoint(x0, x1), f64::midpoint(y0, y1));
-            pencil.name(Anchor::Middle, middle, clamp.name.as_str());
         }
-        strips(pencil, setup);
         let left = (from - CLAMP_MM - capitals).min(-capitals);
         let below = front - clear - clamp;
         registered(pencil, setup, left, below);
@@ -73,7 +71,12 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
         setup.face,
         Brief(clear)
     );
-    caption.append(named_clamps(router, setup));
+    let boxes = named_clamps(
+        router,
+        setup,
+        " Grey boxes besides: {}, where the profile says.",
+    );
+    caption.append(boxes);
     if setup.from_square > 0.0 {
         caption.append(phrase!(
             " Positions are those on the front strip's centre line."
@@ -92,18 +95,15 @@ fn near<'a>(router: &'a Router, setup: &RouterSetup) -> impl Iterator<Item = &'a
     clamps.filter(move |clamp| within(clamp.x, x) && within(clamp.y, y))
 }
 
-/// What a caption says of clamps that stand nearer or higher than others.
-fn named_clamps(router: &Router, setup: &RouterSetup) -> Phrase {
-    let names: Vec<&str> = near(router, setup)
-        .map(|clamp| clamp.name.as_str())
-        .collect();
+/// A sentence about the clamps that the profile names, `{}` for their names; nothing where there are
+/// none.
+fn named_clamps(router: &Router, setup: &RouterSetup, sentence: &'static str) -> Phrase {
+    let clamps = near(router, setup);
+    let names: Vec<&str> = clamps.map(|clamp| clamp.name.as_str()).collect();
     if names.is_empty() {
         return phrase!("");
     }
-    phrase!(
-        " Not so {}, which may stand nearer and higher, as the profile says.",
-        names.join(", ")
-    )
+    Phrase::from(sentence.replace("{}", &names.join(", ")))
 }
 
 /// What the strips lie against; measures stand below `below`, names left of `left`.
@@ -255,7 +255,8 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
         "From the datum end, to scale. Zero of Z is the top of the stock; clamps rise no more than {} above it.",
         Brief(router.fixture.clamp_height)
     );
-    caption.append(named_clamps(router, setup));
+    let higher = named_clamps(router, setup, " Not so {}: the profile says how high.");
+    caption.append(higher);
     Picture { drawing, caption }
 }
 

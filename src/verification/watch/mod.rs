@@ -38,6 +38,8 @@ pub(super) struct Watch<'a> {
     pub(super) ended: bool,
     /// First and last line that was read.
     pub(super) lines: [usize; 2],
+    /// Stops on the way.
+    pub(super) stops: usize,
 }
 
 /// Lengths, times and extents of a program.
@@ -69,6 +71,7 @@ impl<'a> Watch<'a> {
             sums: Sums::default(),
             ended: false,
             lines: [1, 0],
+            stops: 0,
         }
     }
 
