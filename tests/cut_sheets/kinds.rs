@@ -185,7 +185,7 @@ fn kinds_that_do_not_go_together_are_refused_with_the_reason() {
     assert!(
         drawn
             .out
-            .contains("STRIPS, PIECES AND GUIDE BLOCKS FROM SHEET"),
+            .contains("FROM SHEET: STRIPS, PIECES AND GUIDE BLOCKS"),
         "{}",
         drawn.out
     );

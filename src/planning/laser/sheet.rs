@@ -119,7 +119,7 @@ pub(in crate::planning) fn cutting_section(plan: &LaserPlan) -> Section {
         rows: rows.collect(),
     };
     Section {
-        heading: format!("{} from sheet", plan.what),
+        heading: format!("From sheet: {}", plan.what),
         blocks: vec![
             Block::Figures(figures),
             Block::Table(table),
