@@ -57,6 +57,19 @@ impl Finding {
         }
     }
 
+    /// An error as a warning, where the rest of the work goes on without it; `lead` stands before its
+    /// message.
+    #[must_use]
+    pub fn as_warning(self, lead: &str) -> Self {
+        let mut message = Phrase::from(lead);
+        message.append(self.message);
+        Finding {
+            severity: Severity::Warning,
+            message,
+            ..self
+        }
+    }
+
     /// The same with a remedy.
     #[must_use]
     pub fn hint(mut self, hint: impl Into<Phrase>) -> Self {

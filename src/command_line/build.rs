@@ -323,7 +323,8 @@ impl Made {
                 Ok(programs) => self.list(programs, "program", &chosen.profile.name),
                 Err(rails::Failed::Cannot(faults)) => {
                     let lead = "no programs for the rails: ";
-                    own.add(&chosen.profile.source, rails::as_warnings(lead, faults));
+                    let faults = faults.into_iter().map(|fault| fault.as_warning(lead));
+                    own.add(&chosen.profile.source, faults);
                     // They are made by hand.
                     plan.corner_radius_mm = None;
                 }

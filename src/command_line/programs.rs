@@ -10,13 +10,13 @@ use crate::units::UnitSystem;
 use crate::verification::ProgramReport;
 use crate::verification::parts::{PartTask, prove_parts};
 use crate::verification::task::{Held, Task};
-use crate::writing::files::Content;
+use crate::writing::files::Spool;
 use crate::writing::gcode;
-use std::io::{self, BufReader, Seek};
+use std::io;
 use std::iter::repeat_n;
 
 /// A program's file: its name and content.
-pub(super) type ProgramFile = (String, Content);
+pub(super) type ProgramFile = (String, Spool);
 
 /// A program that does not do what was meant, or a plan that does not hang together.
 pub(super) fn refused(text: &str, faults: &str) -> Failure {
@@ -71,18 +71,16 @@ pub(super) fn written<'a>(
     let unwritten = |error: io::Error| Failure::input(format!("{file}: {error}"));
     let parts: Vec<Part<'_>> = parts.into_iter().collect();
     let at_once = parts.len().max(1);
-    let mut content = Content::spooled(|out| gcode::write_program(parts, controller, out));
-    if let Ok(Content::Spooled { text, .. }) = &mut content {
-        for tasks in tasks.chunks(at_once) {
-            text.rewind().map_err(unwritten)?;
-            let reports = prove_parts(BufReader::new(&mut *text), tasks);
-            if let Some(wrong) = reports.iter().find(|report| !report.ok()) {
-                let text = format!("{file} was read back and does not do what was meant");
-                return Err(refused(&text, &proof_faults(wrong)));
-            }
+    let spool = Spool::of(|out| gcode::write_program(parts, controller, out));
+    let mut spool = spool.map_err(unwritten)?;
+    for tasks in tasks.chunks(at_once) {
+        let reports = prove_parts(spool.reader().map_err(unwritten)?, tasks);
+        if let Some(wrong) = reports.iter().find(|report| !report.ok()) {
+            let text = format!("{file} was read back and does not do what was meant");
+            return Err(refused(&text, &proof_faults(wrong)));
         }
     }
-    Ok((file.to_owned(), content.map_err(unwritten)?))
+    Ok((file.to_owned(), spool))
 }
 
 /// What a set-up's program has to do; `None` where the panel has no such bundle.

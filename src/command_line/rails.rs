@@ -5,12 +5,11 @@ use super::arguments::{Format, RailsArguments};
 use super::files::{inputs_of, numbered, write};
 use super::inputs::{self, Chosen};
 use super::programs::{ProgramFile, refused, written};
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
 use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{Frame, Lattice};
 use crate::machines::{Machine, MachineKind, Router};
-use crate::phrase;
 use crate::planning::{MortisePrograms, plan_mortises, plan_rails, rail_names, rail_sheet};
 use crate::reading::Job;
 use crate::verification::parts::PartTask;
@@ -137,10 +136,7 @@ impl<'a> Sought<'a, '_> {
         };
         let machine = (profile.name.as_str(), router);
         let planned = plan_mortises(self.lattice, self.frame, machine, name);
-        let (planned, mut warnings) = planned.map_err(Failed::Cannot)?;
-        // The notches' plan may have told them.
-        let known = told.all();
-        warnings.retain(|warning| !known.contains(warning));
+        let (planned, warnings) = planned.map_err(Failed::Cannot)?;
         told.add(&profile.source, warnings);
         let proven = self.proven(&planned, router).map_err(Failed::Wrong)?;
         self.plan.programs = planned.programs;
@@ -185,18 +181,4 @@ impl<'a> Sought<'a, '_> {
         }
         Ok(proven)
     }
-}
-
-/// What stands against programs as warnings, where the rest of a job goes on without them.
-pub(super) fn as_warnings(lead: &str, faults: Vec<Finding>) -> Vec<Finding> {
-    let warning = |fault: Finding| Finding {
-        severity: Severity::Warning,
-        message: {
-            let mut message = phrase!("{}", lead);
-            message.append(fault.message);
-            message
-        },
-        ..fault
-    };
-    faults.into_iter().map(warning).collect()
 }

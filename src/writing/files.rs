@@ -1,7 +1,7 @@
 //! Files written whole or not at all.
 
 use std::fs;
-use std::io::{self, Seek, Write};
+use std::io::{self, BufRead, BufReader, Seek, Write};
 use std::path::{Path, PathBuf};
 use tempfile::{NamedTempFile, SpooledTempFile};
 
@@ -17,17 +17,51 @@ pub struct Batch {
 pub enum Content {
     /// All of it, at hand.
     Whole(Vec<u8>),
-    /// Text of any length, kept out of memory where it is long.
-    Spooled {
-        /// The text, from its beginning.
-        text: SpooledTempFile,
-        /// Its length, bytes.
-        length: u64,
-    },
+    /// Text of any length.
+    Spooled(Spool),
+}
+
+/// Text of any length, kept out of memory where it is long.
+#[derive(Debug)]
+pub struct Spool {
+    text: SpooledTempFile,
+    /// Bytes.
+    length: u64,
 }
 
 /// Text longer than this is kept in a temporary file, bytes.
 const MOST_IN_MEMORY: usize = 1 << 20;
+
+impl Spool {
+    /// Text as a writer hands it on.
+    ///
+    /// # Errors
+    /// Those of the writer, and of the temporary file.
+    pub fn of(write: impl FnOnce(&mut SpooledTempFile) -> io::Result<()>) -> io::Result<Spool> {
+        let mut text = SpooledTempFile::new(MOST_IN_MEMORY);
+        write(&mut text)?;
+        let length = text.stream_position()?;
+        Ok(Spool { text, length })
+    }
+
+    /// The text, from its beginning.
+    ///
+    /// # Errors
+    /// Those of the temporary file.
+    pub fn reader(&mut self) -> io::Result<impl BufRead + Seek> {
+        self.text.rewind()?;
+        Ok(BufReader::new(&mut self.text))
+    }
+
+    fn copy_to(mut self, file: &mut impl Write) -> io::Result<()> {
+        self.text.rewind()?;
+        let copied = io::copy(&mut self.text, file)?;
+        let whole = copied == self.length;
+        whole
+            .then_some(())
+            .ok_or(io::ErrorKind::UnexpectedEof.into())
+    }
+}
 
 impl From<Vec<u8>> for Content {
     fn from(bytes: Vec<u8>) -> Self {
@@ -35,40 +69,25 @@ impl From<Vec<u8>> for Content {
     }
 }
 
-impl Content {
-    /// Text as a writer hands it on.
-    ///
-    /// # Errors
-    /// Those of the writer, and of the temporary file.
-    pub fn spooled(
-        write: impl FnOnce(&mut SpooledTempFile) -> io::Result<()>,
-    ) -> io::Result<Content> {
-        let mut text = SpooledTempFile::new(MOST_IN_MEMORY);
-        write(&mut text)?;
-        let length = text.stream_position()?;
-        text.rewind()?;
-        Ok(Content::Spooled { text, length })
+impl From<Spool> for Content {
+    fn from(spool: Spool) -> Self {
+        Content::Spooled(spool)
     }
+}
 
+impl Content {
     /// Bytes.
     pub fn length(&self) -> u64 {
         match self {
             Content::Whole(bytes) => bytes.len() as u64,
-            Content::Spooled { length, .. } => *length,
+            Content::Spooled(spool) => spool.length,
         }
     }
 
     fn copy_to(self, file: &mut impl Write) -> io::Result<()> {
         match self {
             Content::Whole(bytes) => file.write_all(&bytes),
-            Content::Spooled { mut text, length } => {
-                text.rewind()?;
-                let copied = io::copy(&mut text, file)?;
-                let whole = copied == length;
-                whole
-                    .then_some(())
-                    .ok_or(io::ErrorKind::UnexpectedEof.into())
-            }
+            Content::Spooled(spool) => spool.copy_to(file),
         }
     }
 }
@@ -176,6 +195,7 @@ fn set_usual_permissions(_: &fs::File) {}
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::io::Read;
 
     #[test]
     fn inputs_are_never_overwritten_and_nothing_appears_before_the_end() {
@@ -200,16 +220,15 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         for count in [0, 10, MOST_IN_MEMORY] {
             let path = folder.path().join(count.to_string());
-            let mut content =
-                Content::spooled(|out| (0..count).try_for_each(|at| write!(out, "{}", at % 10)))
-                    .unwrap();
-            assert_eq!(content.length(), count as u64);
+            let mut spool =
+                Spool::of(|out| (0..count).try_for_each(|at| write!(out, "{}", at % 10))).unwrap();
+            assert_eq!(spool.length, count as u64);
             // Whoever reads it first leaves it somewhere in the middle.
-            if let Content::Spooled { text, .. } = &mut content {
-                text.seek(io::SeekFrom::Start(3)).unwrap();
-            }
+            let mut start = [0; 3];
+            let read = spool.reader().unwrap().read(&mut start).unwrap();
+            assert_eq!(start[..read], b"012"[..read]);
             let mut batch = Batch::default();
-            batch.add(&path, content).unwrap();
+            batch.add(&path, spool).unwrap();
             batch.commit().unwrap();
             let wanted: String = (0..count).map(|at| (at % 10).to_string()).collect();
             assert!(fs::read(&path).unwrap() == wanted.as_bytes(), "{count}");

@@ -19,11 +19,11 @@ use lapwright::instructions::tool_path::{
 use lapwright::verification::gcode::program::blocks;
 use lapwright::verification::inputs::{Limits, Tolerances, Workpiece};
 use lapwright::verification::{Program, ProgramReport, Until, prove_program};
-use lapwright::writing::files::Content;
+use lapwright::writing::files::Spool;
 use lapwright::writing::gcode::{program, write_program};
 use peak_alloc::PeakAlloc;
 use std::fs::File;
-use std::io::{BufReader, BufWriter, Write, sink};
+use std::io::{BufWriter, Write, sink};
 use std::path::Path;
 use std::process::Command;
 use std::sync::Arc;
@@ -160,12 +160,10 @@ fn bench() -> (Workpiece, Limits) {
 
 /// Written out of the way and proved from there, as the program does it.
 fn write_and_prove(path: &ToolPath) -> ProgramReport {
-    let content = Content::spooled(|out| write_program([part(path)], &CONTROLLER, out));
-    let Content::Spooled { text, .. } = content.unwrap() else {
-        panic!()
-    };
+    let spool = Spool::of(|out| write_program([part(path)], &CONTROLLER, out));
+    let mut spool = spool.unwrap();
     let (workpiece, limits) = bench();
-    let mut program = Program::new(BufReader::new(text));
+    let mut program = Program::new(spool.reader().unwrap());
     let tolerances = Tolerances::default();
     program.notches(&workpiece, None, &limits, &tolerances, Until::End)
 }

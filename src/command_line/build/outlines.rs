@@ -64,7 +64,8 @@ impl Made {
                     let of_blade = faults.iter().all(|fault| fault.field.starts_with("blade"));
                     let whose = sled_profile.filter(|_| of_blade).unwrap_or(chosen);
                     let lead = format!("no {}: ", ware.name());
-                    told.add(&whose.profile.source, rails::as_warnings(&lead, faults));
+                    let faults = faults.into_iter().map(|fault| fault.as_warning(&lead));
+                    told.add(&whose.profile.source, faults);
                 }
             }
         }

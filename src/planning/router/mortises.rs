@@ -12,7 +12,7 @@ use super::time::ways;
 use super::words::{job_remarks, safety_remarks};
 use super::{MOST_PASSES, safe_height};
 use crate::dialects::{PathMode, SetUps};
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::rails::{LyingRail, PocketFigures, RailProgram};
 use crate::instructions::safety::SafetyNotes;
@@ -79,7 +79,7 @@ pub fn plan_mortises(
     if !faults.is_empty() {
         return Err(faults);
     }
-    warnings.extend(unreached.map(no_program));
+    warnings.extend(unreached.map(|fault| fault.as_warning("no program for this: ")));
     let (step, _) = setting.step_down();
     let bent = deflection(router, data.feed, data.rpm, step);
     warnings.extend(deflection_warning(router, bent, step));
@@ -97,17 +97,6 @@ pub fn plan_mortises(
     let names = left_out.iter().flat_map(|(bed, _)| &bed.rails);
     let left_out = names.map(|rail| rail.name.clone()).collect();
     Ok((MortisePrograms { programs, left_out }, warnings))
-}
-
-/// What stands against a rail's program as a warning, where others have theirs.
-fn no_program(fault: Finding) -> Finding {
-    let mut message = phrase!("no program for this: ");
-    message.append(fault.message);
-    Finding {
-        severity: Severity::Warning,
-        message,
-        ..fault
-    }
 }
 
 /// Rails that lie alike: walls of their mortises along X.
