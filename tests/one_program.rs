@@ -137,7 +137,10 @@ fn every_run_of_every_set_up_is_a_part_and_proves() {
                 assert_eq!(number, 1);
                 continue;
             };
-            let wanted = format!("(MSG,Set-up {number} of {}", setups.len());
+            let mut wanted = format!("(MSG,Set-up {number} of {}, ", setups.len());
+            if setup.runs > 1 {
+                wanted.push_str(&format!("run 1 of {}, ", setup.runs));
+            }
             assert!(
                 messages[before].starts_with(&wanted),
                 "{}",
