@@ -477,6 +477,29 @@ fn the_program_is_written_proved_and_told_of() {
         .collect();
     assert_eq!(messages.len(), 3, "{messages:?}");
     assert_eq!(rails.matches("\nM0\n").count(), 3);
+    let json = bench.ok(&with(&[
+        "rails",
+        "framed.toml",
+        "-o",
+        "rails.nc",
+        "--format",
+        "json",
+    ]));
+    let mut parts = 0;
+    for program in json.json()["programs"].as_array().unwrap() {
+        assert_eq!(program["after_stop"].as_u64(), Some(parts));
+        for rail in program["rails"].as_array().unwrap() {
+            let name = rail["name"].as_str().unwrap();
+            if let Some(stop) = parts.checked_sub(1) {
+                let message = messages[usize::try_from(stop).unwrap()];
+                assert!(
+                    message.starts_with(&format!("(MSG,Next the {name}")),
+                    "{message}"
+                );
+            }
+            parts += 1;
+        }
+    }
     let proof = bench.ok(&with(&["prove", "rails.nc", "framed.toml"])).out;
     assert!(proof.contains("ALL 4 RAILS OF THE JOB"), "{proof}");
     let short = rails.replacen("\nM0\n", "\n", 1);

@@ -13,6 +13,7 @@ mod routers;
 mod slanted;
 
 use cli::{Bench, JOB, shipped};
+use lapwright::instructions::router::Registered;
 use lapwright::lattice::{Face, Lattice};
 use lapwright::machines::Router;
 use lapwright::planning::plan_router;
@@ -79,6 +80,24 @@ fn a_notch_that_a_clamp_hides_is_cut_in_another_set_up() {
     // notch 8 under the clamp; with notch 2 on the key notch 5 lies at 140 and 6 under it. So once
     // more.
     assert_eq!(cut, [vec![1, 2, 3, 4], vec![5, 6, 7], vec![8]]);
+    // What a caliper finds from the notch that lay on the key, whatever lies where on the machine.
+    let notches = &lattice().bundles[0].notches;
+    for setup in &plan.setups[1..] {
+        let Registered::Key {
+            on_notch,
+            near_edge_mm,
+            ..
+        } = setup.registered
+        else {
+            panic!()
+        };
+        let key = &notches[on_notch - 1];
+        for figures in &setup.notches {
+            let notch = &notches[figures.index - 1];
+            let wanted = notch.centre - notch.width / 2.0 - (key.centre - key.width / 2.0);
+            assert!((figures.near_edge_mm - near_edge_mm - wanted).abs() < 1e-9);
+        }
+    }
     // Without a key there is no other place for it.
     let mut fixed = with(&post, NUT);
     fixed.fixture.key = None;
