@@ -1,6 +1,7 @@
 //! The settings of a saw and its fence, in working order. Millimetres; degrees when serialised.
 
 use super::degrees;
+use super::sled::Obstacle;
 use serde::Serialize;
 
 /// One setting of fence and blade, and all that is cut with it.
@@ -8,6 +9,9 @@ use serde::Serialize;
 pub struct SawSetting {
     /// From 1, in working order.
     pub number: usize,
+    /// What has to be taken away before the fence is set anew.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub take_away: Vec<Obstacle>,
     /// The fence.
     pub fence: FenceSetting,
     /// Depth of the notches that are cut with it.

@@ -92,12 +92,28 @@ pub struct Step {
     pub notch: usize,
     /// The saw's setting that it is cut with, from 1.
     pub setting: usize,
+    /// What has to come out of the way first, as the work before left the sled: that is the work
+    /// of the settings, in their order. Nothing in bundles that are cut as another one.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub take_away: Vec<Obstacle>,
     /// By what.
     #[serde(flatten)]
     pub register: Register,
     /// Greatest expected error along the strip: of a stop or spacer setting from the datum end, of
     /// a key hop from the first notch cut in that face at that slant.
     pub worst_error_mm: f64,
+}
+
+/// What stands where strips have to lie.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Obstacle {
+    /// In its slot.
+    Key,
+    /// On the fence.
+    Stop,
+    /// Before the stop.
+    Spacers,
 }
 
 /// What a strip is pushed against.
@@ -127,7 +143,7 @@ pub enum Register {
     },
     /// Its end against spacers that lie against the stop.
     Spacers {
-        /// Face of the stop to the near side of the kerf.
+        /// Face of the stop to the near side of the kerf, of a single pass in the notch's middle.
         stop_to_kerf_mm: f64,
         /// Length of the spacers together.
         spacer_mm: f64,
@@ -150,8 +166,10 @@ pub struct StopSetting {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SpacerSettings {
     /// Face of the stop to the near side of the kerf, along the fence, for the farthest notch,
-    /// without spacers.
+    /// without spacers, of a single pass in the notch's middle.
     pub stop_to_kerf_mm: f64,
+    /// The same for each pass, where a notch takes more than one.
+    pub passes_mm: Vec<f64>,
     /// Length of the spacers between stop and strip, notch by notch.
     pub spacers_mm: Vec<f64>,
 }
@@ -183,6 +201,10 @@ pub struct BladeSetting {
     pub height_above_table_mm: f64,
     /// Passes for each notch.
     pub passes_per_notch: usize,
+    /// What a single pass leaves of the drawn width, square to the kerf, where a second one would
+    /// move the stop by less than it can be set.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub one_pass_short_mm: Option<f64>,
     /// Distance from one pass to the next, square to the kerf.
     pub pass_shift_mm: f64,
     /// Half the length of blade that stands above the base.
@@ -211,8 +233,11 @@ pub struct LapFit {
 pub struct KeySize {
     /// Square to its length, which runs along the kerf.
     pub width_mm: f64,
-    /// Each distinct step of the lattice: centre of the key to centre of the kerf, and the near
-    /// faces of key and kerf.
+    /// Its top over the sled's base has to stay below this, so that the shallowest notch drops over
+    /// it: that notch's depth, less what bevelled teeth leave in its middle.
+    pub below_mm: f64,
+    /// Each step that is cut over the key with the slot that serves it, and the steps from slot to
+    /// slot of the lattice that are not.
     pub positions: Vec<KeyPosition>,
 }
 
@@ -229,7 +254,7 @@ pub struct KeyPosition {
     /// Width of the key along a slanted fence.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub key_along_fence_mm: Option<f64>,
-    /// The rack's slot that serves, by name, if there is one.
+    /// The rack's slot that serves, or could, by name, if there is one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub slot_mm: Option<f64>,
 }

@@ -152,7 +152,11 @@ fn sled_ready(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Vec<Phrase> {
         Mm(sled.blade.kerf)
     ));
     if let Some(key) = &plan.key {
-        items.push(phrase!("Key, {} wide.", Mm(key.width_mm)));
+        items.push(phrase!(
+            "Key, {} wide, its top less than {} over the base.",
+            Mm(key.width_mm),
+            Mm(key.below_mm)
+        ));
     }
     items.push(phrase!("Clamps or tape for a block of strips; caliper."));
     items

@@ -98,8 +98,12 @@ impl<'a> View<'a> {
             Register::Stop { stop_to_kerf_mm } => {
                 -half_kerf - first_pass(bundle, step, stop_to_kerf_mm)
             }
+            Register::Spacers {
+                stop_to_kerf_mm,
+                spacer_mm,
+            } => -half_kerf - first_pass(bundle, step, stop_to_kerf_mm - spacer_mm),
             // The notch's middle on the strip's centre line lies in the middle of the kerf.
-            Register::Spacers { .. } | Register::Key { .. } => {
+            Register::Key { .. } => {
                 lean * thickness / 2.0 - notch.centre_mm
             }
         };
@@ -316,9 +320,10 @@ impl<'a> View<'a> {
             Register::Stop { .. } => {
                 phrase!(" Measured along the fence, from the stop's face to the near side of the kerf.")
             }
-            Register::Spacers { .. } => {
-                phrase!(" Spacers lie between the stop and the datum end.")
-            }
+            Register::Spacers { spacer_mm, .. } => phrase!(
+                " Spacers lie between the stop and the datum end; the stop's face stands {} from the near side of the kerf, at the first pass.",
+                Brief(spacer_mm - self.half_kerf - self.datum)
+            ),
             Register::Key { on_notch, .. } => phrase!(
                 " Notch {} lies over the key. Measured along the fence, from the middle of the key to the middle of the kerf.",
                 on_notch

@@ -10,6 +10,9 @@ use crate::machines::{Sled, Tooth};
 use crate::phrase;
 use crate::units::Mm;
 
+/// Smaller differences are printed as nothing.
+pub(super) const PRINTED_MM: f64 = 0.005;
+
 /// More passes than this for one notch nobody saws.
 pub(super) const MOST_PASSES: usize = 40;
 
@@ -21,12 +24,14 @@ pub(super) fn half_chord(radius: f64, depth: f64) -> f64 {
 }
 
 /// Number of passes that widen a kerf to a notch, neighbouring passes overlapping by at least
-/// `overlap`, and the distance from one to the next. One pass where the kerf is as wide or wider.
+/// `overlap`, and the distance from one to the next. One pass where the kerf is as wide or wider,
+/// or lacks no more than can be set (`settable`): such a second pass might as well fall short or
+/// cut too far.
 ///
 /// The first pass gives `kerf`, every other adds at most `kerf - overlap`.
-pub(super) fn passes(width: f64, kerf: f64, overlap: f64) -> (usize, f64) {
+pub(super) fn passes(width: f64, kerf: f64, overlap: f64, settable: f64) -> (usize, f64) {
     let rest = width - kerf;
-    if rest <= SAME_POSITION_MM {
+    if rest <= settable + SAME_POSITION_MM {
         return (1, 0.0);
     }
     // A rest that is a whole number of steps but for rounding must not ask for one more.
@@ -37,12 +42,57 @@ pub(super) fn passes(width: f64, kerf: f64, overlap: f64) -> (usize, f64) {
 }
 
 /// A hand saw cuts both walls; the waste between them is pared out.
-pub(super) fn hand_passes(width: f64, kerf: f64) -> (usize, f64) {
-    if width - kerf <= SAME_POSITION_MM {
+pub(super) fn hand_passes(width: f64, kerf: f64, settable: f64) -> (usize, f64) {
+    if width - kerf <= settable + SAME_POSITION_MM {
         (1, 0.0)
     } else {
         (2, width - kerf)
     }
+}
+
+/// The width that is drawn, square to the kerf.
+pub(super) fn drawn_width(lattice: &Lattice) -> f64 {
+    lattice.section.thickness + lattice.section.clearance
+}
+
+/// The width that a notch comes out with, square to the kerf: a single pass makes it as wide as
+/// the kerf, several as wide as drawn.
+pub(super) fn cut_width(lattice: &Lattice, sled: &Sled) -> f64 {
+    match notch_passes(lattice, sled) {
+        (1, _) => sled.blade.kerf,
+        _ => drawn_width(lattice),
+    }
+}
+
+/// What a single pass leaves of the drawn width, where that can be seen in print.
+fn one_pass_short(lattice: &Lattice, sled: &Sled) -> Option<f64> {
+    let short = drawn_width(lattice) - cut_width(lattice, sled);
+    (short >= PRINTED_MM).then_some(short)
+}
+
+/// What one pass in place of two costs.
+fn one_pass_warning(short: f64, lattice: &Lattice, sled: &Sled) -> Finding {
+    let fit = |clearance: f64| {
+        let word = if clearance < 0.0 { "tight" } else { "loose" };
+        phrase!("{} {}", Mm(clearance.abs()), word)
+    };
+    let settable = sled.stop.map_or(0.0, |stop| stop.repeatability);
+    let section = &lattice.section;
+    let mut text = phrase!(
+        "a second pass would move the stop by {}, which repeats to {}: one pass is taken, notches come out {} narrower than drawn, and laps ",
+        Mm(short),
+        Mm(settable),
+        Mm(short)
+    );
+    text.append(fit(sled.blade.kerf - section.thickness));
+    text.append(phrase!(" instead of "));
+    text.append(fit(section.clearance));
+    let hint = phrase!(
+        "to have them as drawn: a kerf of {}, or strips {} thick",
+        Mm(drawn_width(lattice)),
+        Mm(sled.blade.kerf - section.clearance)
+    );
+    Finding::warning("one-pass-narrower", "blade.kerf", text).hint(hint)
 }
 
 fn too_many_passes(count: usize, width: f64, kerf: f64, overlap: f64) -> Option<Finding> {
@@ -89,10 +139,13 @@ pub(super) fn blade_setting(
         );
     }
     let (_, pass_shift_mm) = notch_passes(lattice, sled);
+    let one_pass_short_mm = one_pass_short(lattice, sled);
+    warnings.extend(one_pass_short_mm.map(|short| one_pass_warning(short, lattice, sled)));
     BladeSetting {
         height_above_base_mm: deepest.height_above_base_mm,
         height_above_table_mm: deepest.height_above_table_mm,
         passes_per_notch: deepest.passes_per_notch,
+        one_pass_short_mm,
         pass_shift_mm,
         half_chord_mm: deepest.half_chord_mm,
         travel_mm: None,
@@ -116,11 +169,10 @@ pub(super) fn blade_faults(
         }
     }
     if let Some(powered) = sled.blade.powered {
-        let width = lattice.section.thickness + lattice.section.clearance;
         let (count, _) = notch_passes(lattice, sled);
         faults.extend(too_many_passes(
             count,
-            width,
+            drawn_width(lattice),
             sled.blade.kerf,
             powered.overlap,
         ));
@@ -190,8 +242,14 @@ mod tests {
 
     #[test]
     fn passes_cover_the_notch_evenly() {
+        let passes = |width, kerf, overlap| passes(width, kerf, overlap, 0.1);
         assert_eq!(passes(2.8, 2.8, 0.3), (1, 0.0));
         assert_eq!(passes(2.8, 3.2, 0.3), (1, 0.0));
+        // A second pass for no more than the stop can be set is not taken.
+        assert_eq!(passes(2.9, 2.8, 0.3), (1, 0.0));
+        assert_eq!(passes(2.91, 2.8, 0.3).0, 2);
+        assert_eq!(hand_passes(0.7, 0.6, 0.1), (1, 0.0));
+        assert_eq!(hand_passes(0.71, 0.6, 0.1).0, 2);
         let (n, shift) = passes(3.05, 2.8, 0.3);
         assert_eq!(n, 2);
         assert!((shift - 0.25).abs() < 1e-12);

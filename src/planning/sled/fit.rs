@@ -1,5 +1,6 @@
 //! How the laps fit. Millimetres, radians.
 
+use super::blade::{cut_width, drawn_width};
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
@@ -9,11 +10,11 @@ use crate::machines::Sled;
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
-/// How loose the laps come out: the notch as cut is at least as wide as the kerf.
+/// How loose the laps come out, with the notches as they are cut.
 pub(super) fn lap_fit(lattice: &Lattice, sled: &Sled, warnings: &mut Vec<Finding>) -> LapFit {
-    let width = lattice.section.thickness + lattice.section.clearance;
+    let width = drawn_width(lattice);
     let thickness = lattice.section.thickness;
-    let clearance_mm = width.max(sled.blade.kerf) - thickness;
+    let clearance_mm = cut_width(lattice, sled) - thickness;
     // Straight strips in triangles cannot turn against each other.
     let stiff = lattice.families.len() > 2;
     let racking = if clearance_mm > 0.0 && !stiff {

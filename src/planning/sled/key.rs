@@ -1,60 +1,149 @@
-//! The key of a rack: its width, and where it sits for the steps of a lattice.
+//! The key of a rack: its width and height, and where it sits for the steps of a lattice.
 //!
 //! A key stands parallel to the kerf at every angle of the fence, and its slots in the rack are
 //! known by their distance square to the kerf: from slot to slot of a strip that is the pitch of
 //! the mates, while along the strip and the fence the step is `pitch / sin`.
+//!
+//! It is as thick as the kerf. Where one pass makes a notch, it fills it. Where two do, the notch
+//! pushed against either side of it shifts by half of what the kerf lacks, which is just what the
+//! outer passes need. A third pass between them takes waste only. More are not registered by it.
 
+use super::blade::{drawn_width, floor_ridge};
 use super::slant::Slant;
+use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::instructions::sled::{KeyPosition, KeySize};
+use crate::instructions::saw::SawSetting;
+use crate::instructions::sled::{KeyPosition, KeySize, Register, SledBundle, Step};
 use crate::lattice::Lattice;
-use crate::machines::Sled;
+use crate::machines::{Rack, Sled};
+use crate::phrase;
+use crate::units::AtLeast;
 
 /// Room between key and kerf that the slot's wall needs. Common practice, no source, mm.
 pub(super) const LEAST_KEY_GAP_MM: f64 = 2.0;
 
-/// A key fills the notch that one pass cuts: square to itself it is as thick as the notch is wide
-/// square to itself. Where a notch takes several passes the key is as thick as the kerf: pushed
-/// against either side of it, the notch shifts by half of what the kerf lacks, which is just what
-/// the outer passes need.
-pub(super) fn key_width(lattice: &Lattice, sled: &Sled, passes: usize) -> f64 {
-    if passes > 1 {
-        sled.blade.kerf
-    } else {
-        (lattice.section.thickness + lattice.section.clearance).max(sled.blade.kerf)
+/// The outer passes, and one between them.
+const MOST_PASSES_ON_KEY: usize = 3;
+
+/// The rack, if the sled has one whose key can register notches of so many passes.
+///
+/// # Errors
+/// Why a rack that is there is not used, as a warning.
+pub(super) fn rack_that_serves<'a>(
+    lattice: &Lattice,
+    sled: &'a Sled,
+    passes: usize,
+) -> Result<Option<&'a Rack>, Finding> {
+    let Some(rack) = &sled.rack else {
+        return Ok(None);
+    };
+    let unused = |text| Finding::warning("key-not-used", "rack", text);
+    let Some(powered) = sled.blade.powered else {
+        let text = "a hand saw cuts from above: the notches lie up, where no key of the base \
+                    reaches them; the stop places all";
+        return Err(unused(text.into()).hint("leave the table [rack] out of this profile"));
+    };
+    if passes > MOST_PASSES_ON_KEY {
+        let text = phrase!(
+            "a notch takes {} passes, and a key registers no more than {}; the stop places all",
+            passes,
+            MOST_PASSES_ON_KEY
+        );
+        // Three passes make 3 k - 2 overlap.
+        let kerf = (drawn_width(lattice) + 2.0 * powered.overlap) / 3.0;
+        let hint = phrase!("a kerf of at least {} takes fewer", AtLeast(kerf));
+        return Err(unused(text).hint(hint));
     }
+    Ok(Some(rack))
 }
 
-pub(super) fn key_size(lattice: &Lattice, sled: &Sled, passes: usize) -> KeySize {
-    let width_mm = key_width(lattice, sled, passes);
-    let rack = sled.rack.as_ref();
-    let slots = rack.map_or(&[][..], |rack| &rack.slots);
-    let misfit = rack.map_or(0.0, |rack| rack.greatest_misfit);
-    let position = |(step, slant): (f64, Slant)| {
-        let square = slant.square(step);
-        let off = |measured: f64| (measured - square).abs();
-        let slanted = |length: f64| (!slant.is_square()).then_some(length);
+/// Key to kerf at which the rack's wood still holds: centre to centre, square to both.
+pub(super) fn shortest_step(sled: &Sled) -> f64 {
+    sled.blade.kerf + LEAST_KEY_GAP_MM
+}
+
+pub(super) fn key_size(
+    lattice: &Lattice,
+    sled: &Sled,
+    rack: &Rack,
+    settings: &[SawSetting],
+    bundles: &[SledBundle],
+) -> KeySize {
+    let kerf = sled.blade.kerf;
+    let depths = settings.iter().map(|setting| setting.depth_mm);
+    let shallowest = depths.fold(f64::INFINITY, f64::min);
+    let mut found = used(bundles);
+    for step in steps(lattice) {
+        if !found.iter().any(|known| known.is(&step)) {
+            let slot = nearest_slot(rack, step.square);
+            found.push(Distance { slot, ..step });
+        }
+    }
+    found.sort_by(|a, b| a.along.total_cmp(&b.along));
+    let position = |step: &Distance| {
+        let slanted = |length: f64| step.slanted.then_some(length);
         KeyPosition {
-            centre_to_centre_mm: square,
-            face_to_kerf_mm: square - width_mm / 2.0 - sled.blade.kerf / 2.0,
-            along_fence_mm: slanted(step),
-            key_along_fence_mm: slanted(slant.along(width_mm)),
-            slot_mm: (slots.iter())
-                .filter(|slot| off(slot.measured) <= misfit + SAME_POSITION_MM)
-                .min_by(|a, b| off(a.measured).total_cmp(&off(b.measured)))
-                .map(|slot| slot.nominal),
+            centre_to_centre_mm: step.square,
+            face_to_kerf_mm: step.square - kerf,
+            along_fence_mm: slanted(step.along),
+            key_along_fence_mm: slanted(kerf * step.along / step.square),
+            slot_mm: step.slot,
         }
     };
     KeySize {
-        width_mm,
-        positions: steps(lattice).into_iter().map(position).collect(),
+        width_mm: kerf,
+        below_mm: shallowest - floor_ridge(kerf, sled.blade.tooth),
+        positions: found.iter().map(position).collect(),
     }
 }
 
-/// Each distinct step between neighbouring slots of one clamping, and a slant that it is found at;
-/// opposite slants have the same figures.
-fn steps(lattice: &Lattice) -> Vec<(f64, Slant)> {
-    let mut steps: Vec<(f64, Slant)> = Vec::new();
+/// From the key to the kerf, centre to centre.
+#[derive(Clone, Copy)]
+struct Distance {
+    square: f64,
+    along: f64,
+    /// Whether both are not the same figure.
+    slanted: bool,
+    slot: Option<f64>,
+}
+
+impl Distance {
+    fn is(&self, other: &Distance) -> bool {
+        let same = |a: f64, b: f64| (a - b).abs() < SAME_POSITION_MM;
+        same(self.square, other.square) && same(self.along, other.along)
+    }
+}
+
+/// Each distinct distance that is cut over the key, with its slot.
+fn used(bundles: &[SledBundle]) -> Vec<Distance> {
+    let own = (bundles.iter()).filter(|bundle| bundle.same_as_bundle.is_none());
+    let hop = |step: &Step| match step.register {
+        Register::Key {
+            key_mm,
+            key_along_fence_mm,
+            slot_mm,
+            ..
+        } => Some(Distance {
+            square: key_mm,
+            along: key_along_fence_mm.unwrap_or(key_mm),
+            slanted: key_along_fence_mm.is_some(),
+            slot: Some(slot_mm),
+        }),
+        _ => None,
+    };
+    let mut found: Vec<Distance> = Vec::new();
+    for hop in own.flat_map(|bundle| &bundle.steps).filter_map(hop) {
+        if !(found.iter()).any(|known| known.is(&hop) && known.slot == hop.slot) {
+            found.push(hop);
+        }
+    }
+    found
+}
+
+/// Each distinct step between neighbouring slots of one clamping; opposite slants have the same
+/// figures.
+fn steps(lattice: &Lattice) -> Vec<Distance> {
+    let mut steps: Vec<Distance> = Vec::new();
     for bundle in &lattice.bundles {
         for clamping in bundle.clampings() {
             let slant = Slant::new(clamping.face, clamping.angle);
@@ -63,17 +152,26 @@ fn steps(lattice: &Lattice) -> Vec<(f64, Slant)> {
                 .collect();
             for pair in centres.windows(2) {
                 let &[a, b] = pair else { continue };
-                let step = b - a;
-                let known = |(other, at): &(f64, Slant)| {
-                    (other - step).abs() < SAME_POSITION_MM
-                        && (at.square(*other) - slant.square(step)).abs() < SAME_POSITION_MM
+                let step = Distance {
+                    square: slant.square(b - a),
+                    along: b - a,
+                    slanted: !slant.is_square(),
+                    slot: None,
                 };
-                if !steps.iter().any(known) {
-                    steps.push((step, slant));
+                if !steps.iter().any(|known| known.is(&step)) {
+                    steps.push(step);
                 }
             }
         }
     }
-    steps.sort_by(|a, b| a.0.total_cmp(&b.0));
     steps
+}
+
+/// The slot that comes nearest to a distance, if it serves it.
+fn nearest_slot(rack: &Rack, square: f64) -> Option<f64> {
+    let off = |measured: f64| (measured - square).abs();
+    (rack.slots.iter())
+        .filter(|slot| off(slot.measured) <= rack.greatest_misfit + SAME_POSITION_MM)
+        .min_by(|a, b| off(a.measured).total_cmp(&off(b.measured)))
+        .map(|slot| slot.nominal)
 }

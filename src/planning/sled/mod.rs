@@ -1,5 +1,6 @@
 //! A lattice's strips on a sled: registering, blade, fence, loads.
 
+mod bench;
 mod blade;
 mod fit;
 mod key;
@@ -9,6 +10,7 @@ mod route;
 mod settings;
 mod sheet;
 mod slant;
+mod stop;
 
 use super::panel_facts::panel_facts;
 use super::stock::measured_stock;
@@ -18,12 +20,13 @@ use crate::instructions::label_runs;
 use crate::instructions::saw::{SawSetting, SettingWork};
 use crate::instructions::sled::{BladeSetting, SledBundle, SledPlan};
 use crate::lattice::{Bundle, Lattice};
-use crate::machines::{Sled, Stop};
+use crate::machines::{Rack, Sled, Stop};
 use crate::phrase;
 use crate::units::Mm;
+use bench::clear_the_way;
 use blade::{blade_faults, blade_setting};
 use fit::lap_fit;
-use key::key_size;
+use key::{key_size, rack_that_serves};
 use register::OnKey;
 use settings::{give_work, saw_settings, steep_fence, works};
 
@@ -50,13 +53,19 @@ pub fn plan_sled(
         faults.push(Finding::error("no-stop", "stop", message));
         return Err(faults);
     };
+    let rack = rack_that_serves(lattice, sled, blade.passes_per_notch);
+    let rack = rack.unwrap_or_else(|unused| {
+        warnings.push(unused);
+        None
+    });
     let planner = Planner {
         lattice,
         sled,
         stop,
+        rack,
         settings: &settings,
     };
-    let Planned { bundles, work } = planner.bundles(&mut faults, &mut warnings);
+    let Planned { mut bundles, work } = planner.bundles(&mut faults, &mut warnings);
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -66,8 +75,9 @@ pub fn plan_sled(
         ..blade
     };
     give_work(&mut settings, work, &bundles);
+    clear_the_way(&mut settings, &mut bundles);
     warnings.extend(steep_fence(&settings));
-    let key = (sled.rack.as_ref()).map(|_| key_size(lattice, sled, blade.passes_per_notch));
+    let key = rack.map(|rack| key_size(lattice, sled, rack, &settings, &bundles));
     let plan = SledPlan {
         title: lattice.title.clone(),
         machine: machine.to_owned(),
@@ -126,6 +136,8 @@ struct Planner<'a> {
     lattice: &'a Lattice,
     sled: &'a Sled,
     stop: Stop,
+    /// Where its key serves these notches.
+    rack: Option<&'a Rack>,
     settings: &'a [SawSetting],
 }
 

@@ -1,14 +1,15 @@
 //! What a strip is registered by, notch by notch.
 
 use super::Planner;
-use super::key::{LEAST_KEY_GAP_MM, key_width};
+use super::blade::cut_width;
+use super::key::shortest_step;
 use super::route::{Hop, Place, Reached, missing_slots, route, unreached};
 use super::settings::setting_of;
 use super::slant::{Slant, bearing_share};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::saw::SettingWork;
-use crate::instructions::sled::{Register, SpacerSettings, Step, StopSetting};
+use crate::instructions::sled::{Register, SpacerSettings, Step};
 use crate::lattice::{Bundle, Clamping, Notch};
 use crate::phrase;
 use crate::units::Mm;
@@ -77,84 +78,6 @@ struct Keyed {
 }
 
 impl Planner<'_> {
-    /// Face of the stop to the near side of the kerf, along the fence: the strip's end lies on the
-    /// stop, so its datum and the stop's face are one; at the fence the slot's middle lies at
-    /// [`Slant::at_fence`], and the kerf's near side half of what the kerf opens along the fence
-    /// before that.
-    fn stop_to_kerf(&self, notch: &Notch) -> f64 {
-        let slant = Slant::of(notch);
-        slant.at_fence(notch.centre, self.lattice.section.thickness)
-            - slant.along(self.sled.blade.kerf) / 2.0
-    }
-
-    pub(super) fn stop_setting(&self, at: usize, notch: &Notch) -> StopSetting {
-        let middle = self.stop_to_kerf(notch);
-        let (count, shift) = self.passes(notch);
-        let pass = |n: usize| middle - self.to_outer_pass(notch) + n as f64 * shift;
-        let passes_mm = if count > 1 {
-            (0..count).map(pass).collect()
-        } else {
-            Vec::new()
-        };
-        StopSetting {
-            notch: at + 1,
-            stop_to_kerf_mm: middle,
-            passes_mm,
-        }
-    }
-
-    /// Passes of a notch, and the shift between them along the fence.
-    fn passes(&self, notch: &Notch) -> (usize, f64) {
-        let setting = setting_of(self.settings, notch).and_then(|at| self.settings.get(at));
-        setting.map_or((1, 0.0), |setting| {
-            (setting.passes_per_notch, setting.pass_shift_along_fence_mm)
-        })
-    }
-
-    /// From the middle of a notch's passes to the first or last of them.
-    fn to_outer_pass(&self, notch: &Notch) -> f64 {
-        let (count, shift) = self.passes(notch);
-        count.saturating_sub(1) as f64 / 2.0 * shift
-    }
-
-    /// Whether the stop reaches all passes of a notch around a middle setting.
-    fn stop_reaches(&self, middle: f64, notch: &Notch) -> bool {
-        let outer = self.to_outer_pass(notch);
-        middle - outer >= self.stop.nearest - SAME_POSITION_MM
-            && middle + outer <= self.stop.farthest + SAME_POSITION_MM
-    }
-
-    /// One setting of the stop, for the farthest notch: at every angle of the fence the same.
-    pub(super) fn spacers(&self, bundle: &Bundle) -> Option<SpacerSettings> {
-        self.sled.spacers?;
-        let farthest = (bundle.notches.iter())
-            .max_by(|a, b| self.stop_to_kerf(a).total_cmp(&self.stop_to_kerf(b)))?;
-        let stop_to_kerf_mm = self.stop_to_kerf(farthest);
-        let reach = |notch: &Notch| {
-            let slant = Slant::of(notch);
-            let half_kerf = slant.along(self.sled.blade.kerf) / 2.0;
-            (
-                slant.at_fence(notch.centre, self.lattice.section.thickness),
-                half_kerf,
-            )
-        };
-        let (far_middle, far_kerf) = reach(farthest);
-        let spacer = |notch: &Notch| {
-            let (middle, half_kerf) = reach(notch);
-            (far_middle - middle) - (far_kerf - half_kerf)
-        };
-        let spacers_mm = bundle.notches.iter().map(spacer).collect();
-        let reached = |notch: &Notch| self.stop_reaches(stop_to_kerf_mm, notch);
-        bundle
-            .notches
-            .iter()
-            .all(reached)
-            .then_some(SpacerSettings {
-                stop_to_kerf_mm,
-                spacers_mm,
-            })
-    }
-
     /// The recommended way through the notches in working order, and slots to add.
     pub(super) fn steps(
         &self,
@@ -198,7 +121,7 @@ impl Planner<'_> {
     }
 
     fn key_clamping(&self, bundle: &Bundle, clamping: &Clamping, keyed: &mut Keyed) {
-        let Some(rack) = &self.sled.rack else {
+        let Some(rack) = self.rack else {
             return;
         };
         let slant = Slant::new(clamping.face, clamping.angle);
@@ -217,10 +140,7 @@ impl Planner<'_> {
             })
             .collect();
         let route = route(&places, rack, slant.square(self.stop.repeatability));
-        let passes = cut.first().map_or(1, |(_, notch)| self.passes(notch).0);
-        let shortest = key_width(self.lattice, self.sled, passes) / 2.0
-            + self.sled.blade.kerf / 2.0
-            + LEAST_KEY_GAP_MM;
+        let shortest = shortest_step(self.sled);
         keyed.told.unreached += unreached(&places, &route, shortest).len();
         for slot in missing_slots(&places, &route, shortest) {
             keyed.told.lacks(slot);
@@ -252,7 +172,7 @@ impl Planner<'_> {
     /// node in the same face takes some of them away, if it is cut before.
     fn share_that_bears(&self, bundle: &Bundle, notch: &Notch) -> f64 {
         let section = &self.lattice.section;
-        let width = (section.thickness + section.clearance).max(self.sled.blade.kerf);
+        let width = cut_width(self.lattice, self.sled);
         let second = Slant::of(notch);
         let own = setting_of(self.settings, notch);
         let before = bundle.notches.iter().filter(|other| {
@@ -281,11 +201,12 @@ impl Planner<'_> {
             Ok(Some(Step {
                 notch: at + 1,
                 setting: setting + 1,
+                take_away: Vec::new(),
                 register,
                 worst_error_mm,
             }))
         };
-        let slots = self.sled.rack.as_ref().map_or(&[][..], |rack| &rack.slots);
+        let slots = self.rack.map_or(&[][..], |rack| &rack.slots);
         if let Some(hop) = keyed.hops.get(at).copied().flatten()
             && let (Some(slot), Some(from)) = (slots.get(hop.slot), bundle.notches.get(hop.on))
         {
@@ -304,44 +225,16 @@ impl Planner<'_> {
             let register = Register::Stop { stop_to_kerf_mm };
             return step(register, self.stop.repeatability);
         }
-        if let (Some(blocks), Some(settings)) = (self.sled.spacers, spacers)
-            && let Some(&spacer_mm) = settings.spacers_mm.get(at)
+        if let Some(blocks) = self.sled.spacers
+            && let Some((stop_to_kerf_mm, spacer_mm)) = self.spaced(bundle, at, spacers)
         {
             let register = Register::Spacers {
-                stop_to_kerf_mm: settings.stop_to_kerf_mm,
+                stop_to_kerf_mm,
                 spacer_mm,
             };
             return step(register, self.stop.repeatability + blocks.tolerance);
         }
-        Err(Box::new(self.out_of_reach(at, notch)))
-    }
-
-    fn out_of_reach(&self, at: usize, notch: &Notch) -> Finding {
-        let (setting, outer) = (self.stop_to_kerf(notch), self.to_outer_pass(notch));
-        let needed = if outer > 0.0 {
-            phrase!("{} to {}", Mm(setting - outer), Mm(setting + outer))
-        } else {
-            phrase!("{}", Mm(setting))
-        };
-        let mut text = phrase!("notch {} needs the stop's face ", at + 1);
-        text.append(needed);
-        text.append(phrase!(
-            " from the near side of the kerf; this stop reaches {} to {}",
-            Mm(self.stop.nearest),
-            Mm(self.stop.farthest)
-        ));
-        let (field, hint) = if setting - outer < self.stop.nearest {
-            (
-                "stop.nearest",
-                "a longer overhang, or spacers between stop and strip",
-            )
-        } else {
-            (
-                "stop.farthest",
-                "a longer fence, or a key slot for the step",
-            )
-        };
-        Finding::error("stop-out-of-reach", field, text).hint(hint)
+        Err(Box::new(self.out_of_reach(bundle, at, notch)))
     }
 
     /// What is to be said of the key for a family's bundles.

@@ -1,6 +1,6 @@
 //! Settings of fence and blade, in an order that changes them least.
 
-use super::blade::{MOST_PASSES, half_chord, hand_passes, passes};
+use super::blade::{MOST_PASSES, drawn_width, half_chord, hand_passes, passes};
 use super::slant::{Slant, wedge_legs};
 use crate::finding::Finding;
 use crate::geometry::{PARALLEL_SINE, SAME_POSITION_MM};
@@ -64,6 +64,7 @@ fn setting(number: usize, slant: Slant, depth: f64, lattice: &Lattice, sled: &Sl
     let (passes_per_notch, shift) = notch_passes(lattice, sled);
     SawSetting {
         number,
+        take_away: Vec::new(),
         fence: fence(slant, lattice.section.thickness, sled),
         depth_mm: depth,
         height_above_base_mm: height,
@@ -80,10 +81,11 @@ fn setting(number: usize, slant: Slant, depth: f64, lattice: &Lattice, sled: &Sl
 /// Passes and the shift between them, square to the kerf: the same at every angle, since kerf,
 /// overlap and notch all open along the strip by the same factor.
 pub(super) fn notch_passes(lattice: &Lattice, sled: &Sled) -> (usize, f64) {
-    let width = lattice.section.thickness + lattice.section.clearance;
+    let (width, kerf) = (drawn_width(lattice), sled.blade.kerf);
+    let settable = sled.stop.map_or(0.0, |stop| stop.repeatability);
     match sled.blade.powered {
-        Some(powered) => passes(width, sled.blade.kerf, powered.overlap),
-        None => hand_passes(width, sled.blade.kerf),
+        Some(powered) => passes(width, kerf, powered.overlap, settable),
+        None => hand_passes(width, kerf, settable),
     }
 }
 

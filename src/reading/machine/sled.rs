@@ -6,7 +6,7 @@ use crate::machines::{Blade, Powered, Rack, Sled, Slot, Spacers, Stop, Tooth};
 use crate::phrase;
 use crate::reading::fields::Fields;
 use crate::reading::job::optional;
-use crate::units::{Kind, Mm, Rad};
+use crate::units::{Kind, Mm, Rad, UnitSystem};
 use std::f64::consts::FRAC_PI_2;
 
 pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
@@ -238,10 +238,40 @@ fn pair_slots(fields: &Fields<'_>, nominal: &[f64], measured: &[f64]) -> Option<
             sound = false;
         }
     }
+    sound &= told_apart(fields, nominal);
     let slots = nominal.iter().zip(measured);
     sound.then(|| {
         slots
             .map(|(&nominal, &measured)| Slot { nominal, measured })
             .collect()
     })
+}
+
+/// Steps name the slot, as it is printed: no two may print alike.
+fn told_apart(fields: &Fields<'_>, nominal: &[f64]) -> bool {
+    let alike = |a: f64, b: f64| {
+        let units = [UnitSystem::Millimetres, UnitSystem::Inches];
+        (units.into_iter()).any(|units| Mm(a).figure(units) == Mm(b).figure(units))
+    };
+    let mut sound = true;
+    for (at, &slot) in nominal.iter().enumerate() {
+        let mut earlier = nominal.iter().take(at);
+        let Some(known) = earlier.position(|&known| alike(known, slot)) else {
+            continue;
+        };
+        let message = phrase!(
+            "slots {} and {} are both called {}: at the bench nobody could tell which is meant",
+            known + 1,
+            at + 1,
+            Mm(slot)
+        );
+        let fault =
+            Finding::error("slots-alike", format!("{}[{at}]", fields.path("slots")), message);
+        fields.report(fault.hint(
+            "leave one out; or give one another name, a tenth of a millimetre more, mark the sled \
+             with it, and write what both measure into `measured`: that is what counts",
+        ));
+        sound = false;
+    }
+    sound
 }

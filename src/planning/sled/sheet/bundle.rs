@@ -53,7 +53,7 @@ pub(super) fn bundle_section(
     blocks.push(Block::Table(notch_table(bundle, plain)));
     blocks.push(Block::Remarks(vec![loads_words(bundle, powered, plain)]));
     if plain {
-        blocks.push(Block::Steps(steps(bundle, plan, powered)));
+        blocks.push(Block::Steps(steps(number, bundle, plan, powered)));
     }
     Section { heading, blocks }
 }
@@ -191,6 +191,7 @@ fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
                 Some(Register::Key {
                     on_notch, slot_mm, ..
                 }) => [Cell::Count(*on_notch), Cell::Length(*slot_mm)],
+                Some(Register::Spacers { .. }) => [Cell::Text("spacers".into()), Cell::Empty],
                 _ => [Cell::Text("stop".into()), Cell::Empty],
             });
         }
@@ -222,12 +223,22 @@ fn table_caption(bundle: &SledBundle, passes: usize, keyed: bool, plain: bool) -
     ));
     if let Some(spacers) = &bundle.by_spacers {
         caption.append(phrase!(
-            " Spacer: between the strip's end and a stop that stays at {}{}.",
-            Mm(spacers.stop_to_kerf_mm),
-            if passes > 1 {
-                " (middle of the passes)"
-            } else {
+            " Spacer: between the strip's end and a stop that stays at "
+        ));
+        caption.append(match spacers.passes_mm.as_slice() {
+            [first, .., last] => phrase!(
+                "{} for the first pass and {} for the last",
+                Mm(*first),
+                Mm(*last)
+            ),
+            _ => phrase!("{}", Mm(spacers.stop_to_kerf_mm)),
+        });
+        caption.append(phrase!(
+            "{}.",
+            if plain {
                 ""
+            } else {
+                "; set it again after every change of the fence"
             }
         ));
     }

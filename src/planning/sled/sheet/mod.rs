@@ -9,6 +9,7 @@ mod steps;
 
 use super::super::panel_facts::panel_section;
 use super::super::stock::stock_section;
+use super::blade::PRINTED_MM;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::safety::SafetyNotes;
@@ -138,28 +139,32 @@ fn key_section(key: &KeySize, plan: &SledPlan) -> Section {
         rows: key.positions.iter().map(row).collect(),
     };
     let mut figures = vec![Figure::new("width of the key", Mm(key.width_mm), width)];
-    figures.extend(key_height(plan));
+    figures.push(key_height(key, plan));
     Section {
         heading: "Key".into(),
         blocks: vec![Block::Figures(figures), Block::Table(table)],
     }
 }
 
-/// A key must go into the shallowest notch; said where there are several depths.
-fn key_height(plan: &SledPlan) -> Option<Figure> {
-    let depths = || plan.settings.iter().map(|setting| setting.depth_mm);
-    let (least, most) = (depths().reduce(f64::min)?, depths().reduce(f64::max)?);
-    (most - least > SAME_POSITION_MM).then(|| {
-        Figure::new(
-            "height of the key",
-            Mm(least),
-            "less than this over the base: the shallowest notch drops over it too",
-        )
-    })
+/// A key must go into every notch that drops over it.
+fn key_height(key: &KeySize, plan: &SledPlan) -> Figure {
+    let several = (plan.settings.windows(2)).any(|pair| match pair {
+        [a, b] => (a.depth_mm - b.depth_mm).abs() > SAME_POSITION_MM,
+        _ => false,
+    });
+    let mut words = if several {
+        phrase!("less than this over the base: the shallowest notch drops over it too")
+    } else {
+        phrase!("less than this over the base: the notch drops over it")
+    };
+    if plan.blade.floor_ridge_mm >= PRINTED_MM {
+        words.append(phrase!(
+            ", and its floor is {} higher in the middle",
+            Mm(plan.blade.floor_ridge_mm)
+        ));
+    }
+    Figure::new("height of the key", Mm(key.below_mm), words)
 }
-
-/// Smaller differences are printed as nothing.
-const PRINTED_MM: f64 = 0.005;
 
 fn check_section(plan: &SledPlan) -> Section {
     let mut remarks = vec![

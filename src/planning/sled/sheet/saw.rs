@@ -1,6 +1,6 @@
 //! Settings of saw and fence.
 
-use super::steps::work_blocks;
+use super::steps::{off, work_blocks};
 use crate::geometry::PARALLEL_SINE;
 use crate::instructions::saw::{FenceSetting, Hand, SawSetting, SlantedFence, Wedge};
 use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
@@ -16,11 +16,7 @@ pub(super) fn saw_section(blade: &BladeSetting, powered: bool) -> Section {
         blade.height_above_table_mm,
         powered,
     );
-    figures.push(passes_figure(
-        blade.passes_per_notch,
-        blade.pass_shift_mm,
-        powered,
-    ));
+    figures.push(passes_figure(blade, blade.pass_shift_mm, powered));
     if let Some(half_chord) = blade.half_chord_mm {
         figures.push(Figure::new(
             "half chord",
@@ -63,9 +59,14 @@ fn heights(over_base: f64, over_table: f64, powered: bool) -> Vec<Figure> {
     ]
 }
 
-fn passes_figure(passes: usize, shift: f64, powered: bool) -> Figure {
-    let words = match passes {
-        1 => phrase!("the kerf makes the notch"),
+fn passes_figure(blade: &BladeSetting, shift: f64, powered: bool) -> Figure {
+    let passes = blade.passes_per_notch;
+    let words = match (passes, blade.one_pass_short_mm) {
+        (1, Some(short)) => phrase!(
+            "the kerf makes the notch, {} narrower than drawn: the stop cannot be set so closely",
+            Mm(short)
+        ),
+        (1, None) => phrase!("the kerf makes the notch"),
         _ if !powered => phrase!("one for each wall; the waste between is pared out"),
         _ => phrase!("each {} from the last", Mm(shift)),
     };
@@ -188,12 +189,10 @@ pub(super) fn setting_section(setting: &SawSetting, plan: &SledPlan, powered: bo
             "what the longest strip cut here takes along the blade's direction: its length times sin T, T the turn from square",
         )
     }));
-    figures.push(passes_figure(
-        setting.passes_per_notch,
-        setting.pass_shift_along_fence_mm,
-        powered,
-    ));
-    let mut blocks = vec![Block::Figures(figures)];
+    let shift = setting.pass_shift_along_fence_mm;
+    figures.push(passes_figure(&plan.blade, shift, powered));
+    let mut blocks = Vec::from_iter(fence_cleared(setting));
+    blocks.push(Block::Figures(figures));
     if let Some(slanted) = &setting.fence.slanted {
         let mut remarks = vec![step_words(slanted, &setting.fence)];
         if let Some(wedge) = slanted.wedge.as_ref().filter(|_| !stands) {
@@ -203,6 +202,13 @@ pub(super) fn setting_section(setting: &SawSetting, plan: &SledPlan, powered: bo
     }
     blocks.extend(work_blocks(setting, plan, powered));
     Section { heading, blocks }
+}
+
+/// What stands where the fence is to swing.
+fn fence_cleared(setting: &SawSetting) -> Option<Block> {
+    let away: Vec<&str> = (setting.take_away.iter()).map(|it| off(*it)).collect();
+    let words = phrase!("Before you set the fence, take {}.", away.join(" and "));
+    (!away.is_empty()).then(|| Block::Remarks(vec![words]))
 }
 
 fn fence_figures(fence: &FenceSetting, stands: bool) -> Vec<Figure> {

@@ -1,17 +1,18 @@
 //! What to do at the saw, step by step.
 
+use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::saw::{SawSetting, SettingWork};
 use crate::instructions::sheet::Block;
-use crate::instructions::sled::{Register, SledBundle, SledPlan, Step};
+use crate::instructions::sled::{Obstacle, Register, SledBundle, SledPlan, Step};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::counted;
 use crate::units::Mm;
 
 /// The steps of a bundle of a plain plan.
-pub(super) fn steps(bundle: &SledBundle, plan: &SledPlan, powered: bool) -> Vec<Phrase> {
+pub(super) fn steps(number: usize, bundle: &SledBundle, plan: &SledPlan, powered: bool) -> Vec<Phrase> {
     let loads = &bundle.loads;
-    let mut steps = vec![match loads.strips_per_block {
+    let mut first = match loads.strips_per_block {
         0 | 1 => phrase!(
             "Lay one strip at a time along the fence, {} face toward the blade; mark the datum end.",
             bundle.face
@@ -21,31 +22,53 @@ pub(super) fn steps(bundle: &SledBundle, plan: &SledPlan, powered: bool) -> Vec<
             several,
             bundle.face
         ),
-    }];
+    };
+    first.append(all_blocks(number, bundle, &bundle.steps, plan));
+    let mut steps = vec![first];
     for setting in &plan.settings {
         let own = bundle.steps.iter();
         let own = own.filter(|step| step.setting == setting.number);
-        steps.extend(cuts(own, setting, powered));
+        steps.extend(cuts(own, setting, plan, powered));
     }
-    steps.extend(other_blocks(bundle));
     steps
 }
 
-fn other_blocks(bundle: &SledBundle) -> Option<Phrase> {
+/// Where there is more than one block: what moves is set once for all of them.
+fn all_blocks(number: usize, bundle: &SledBundle, steps: &[Step], plan: &SledPlan) -> Phrase {
+    let twins: Vec<String> = (plan.bundles.iter().zip(1..))
+        .filter(|(twin, _)| twin.same_as_bundle == Some(number))
+        .map(|(_, twin): (_, usize)| twin.to_string())
+        .collect();
+    let blocks = bundle.loads.blocks;
+    if blocks < 2 && twins.is_empty() {
+        return Phrase::default();
+    }
     let noun = match bundle.loads.strips_per_block {
         0 | 1 => "strip",
         _ => "block",
     };
-    let others = match bundle.loads.blocks {
-        0 | 1 => return None,
-        2 => noun.to_owned(),
-        blocks => counted(blocks - 1, noun),
-    };
-    Some(phrase!(
-        "Do the same with the other {}; where the stop is moved, cut the notch in every {} before you move it.",
-        others,
-        noun
-    ))
+    let mut words = phrase!(" {}", counted(blocks, noun));
+    if !twins.is_empty() {
+        let plural = if twins.len() == 1 { "" } else { "s" };
+        words.append(phrase!(
+            ", and those of bundle{} {}",
+            plural,
+            twins.join(" and ")
+        ));
+    }
+    let any = |of: fn(&Register) -> bool| steps.iter().any(|step| of(&step.register));
+    let keyed = any(|register| matches!(register, Register::Key { .. }));
+    let spaced = any(|register| matches!(register, Register::Spacers { .. }));
+    words.append(phrase!(
+        ": cut all of them before you move {}.",
+        match (keyed, spaced) {
+            (false, false) => "the stop",
+            (true, false) => "stop or key",
+            (false, true) => "stop or spacers",
+            (true, true) => "stop, spacers or key",
+        }
+    ));
+    words
 }
 
 /// All that is cut at one setting, bundle by bundle and face by face.
@@ -59,13 +82,14 @@ pub(super) fn work_blocks(setting: &SawSetting, plan: &SledPlan, powered: bool) 
         blocks.push(Block::Remarks(vec![work_words(
             work, bundle, plan, powered,
         )]));
-        let mut steps = vec![block_words(setting, work, bundle, powered)];
-        let own = bundle
-            .steps
-            .iter()
-            .filter(|step| step.setting == setting.number && work.notches.contains(&step.notch));
-        steps.extend(cuts(own, setting, powered));
-        steps.extend(other_blocks(bundle));
+        let own: Vec<Step> = (bundle.steps.iter())
+            .filter(|step| step.setting == setting.number && work.notches.contains(&step.notch))
+            .cloned()
+            .collect();
+        let mut first = block_words(setting, work, bundle, powered);
+        first.append(all_blocks(work.bundle, bundle, &own, plan));
+        let mut steps = vec![first];
+        steps.extend(cuts(&own, setting, plan, powered));
         blocks.push(Block::Steps(steps));
     }
     blocks
@@ -129,36 +153,40 @@ fn block_words(
     words
 }
 
-/// The notches of one setting; how a notch is cut is said where it changes. A stop that is left
-/// where it was would hold the strip off the key.
+/// The notches of one setting; how a notch is cut is said where it changes.
 fn cuts<'a>(
-    steps: impl Iterator<Item = &'a Step>,
+    steps: impl IntoIterator<Item = &'a Step>,
     setting: &SawSetting,
+    plan: &SledPlan,
     powered: bool,
 ) -> Vec<Phrase> {
-    let (mut at_key, mut at_stop) = (false, false);
-    let words = |step: &Step| {
-        let (was_at_key, was_at_stop) = (at_key, at_stop);
-        at_key = matches!(step.register, Register::Key { .. });
-        at_stop = false;
-        if let Register::Stop { stop_to_kerf_mm } = step.register {
-            at_stop = true;
-            if was_at_stop {
-                return phrase!(
-                    "Notch {}: the same with the stop's face at {}.",
-                    step.notch,
-                    Mm(first_pass(stop_to_kerf_mm, setting))
-                );
-            }
-        }
+    let mut before: Option<&Register> = None;
+    let words = |step: &'a Step| {
         let mut words = Phrase::default();
-        if at_key && !was_at_key {
-            words.append(phrase!("Take the stop away or slide it clear. "));
+        for obstacle in &step.take_away {
+            words.append(phrase!("Take {}. ", off(*obstacle)));
         }
-        words.append(cut_words(step, setting, powered));
+        words.append(match (&step.register, before) {
+            (Register::Stop { stop_to_kerf_mm }, Some(Register::Stop { .. })) => phrase!(
+                "Notch {}: the same with the stop's face at {}.",
+                step.notch,
+                Mm(first_pass(*stop_to_kerf_mm, setting))
+            ),
+            _ => cut_words(step, before, setting, plan, powered),
+        });
+        before = Some(&step.register);
         words
     };
-    steps.map(words).collect()
+    steps.into_iter().map(words).collect()
+}
+
+/// What is taken, and whereto.
+pub(super) fn off(obstacle: Obstacle) -> &'static str {
+    match obstacle {
+        Obstacle::Key => "the key out",
+        Obstacle::Spacers => "the spacers out",
+        Obstacle::Stop => "the stop away or slide it clear",
+    }
 }
 
 /// Where the stop is for the first of a notch's passes.
@@ -167,8 +195,46 @@ fn first_pass(stop_to_kerf_mm: f64, setting: &SawSetting) -> f64 {
     stop_to_kerf_mm - more / 2.0 * setting.pass_shift_along_fence_mm
 }
 
+/// Whether the stop stands already where spacers want it.
+fn stands(step: &Step, before: Option<&Register>) -> bool {
+    match (&step.register, before) {
+        (
+            Register::Spacers {
+                stop_to_kerf_mm: wanted,
+                ..
+            },
+            Some(Register::Spacers {
+                stop_to_kerf_mm, ..
+            }),
+        ) => (wanted - stop_to_kerf_mm).abs() < SAME_POSITION_MM,
+        _ => false,
+    }
+}
+
+/// Passes that the key registers: a notch as wide as two passes make it has play on a key as wide
+/// as one. A third takes what is left between, `w - 2 k` wide, as long as the kerf covers it:
+/// within `(k - (w - 2 k)) / 2` of the middle; along the fence that is k / sin A less one shift.
+fn pushed(passes: usize, setting: &SawSetting, plan: &SledPlan) -> Phrase {
+    let mut words = phrase!(", once with the notch pushed to each side of the key");
+    if passes > 2 {
+        let kerf = plan.key.as_ref().map_or(0.0, |key| key.width_mm);
+        let opens = kerf / setting.fence.slot_angle.sin();
+        words.append(phrase!(
+            ", then midway between, by eye, within {}: only waste is left there",
+            Mm(opens - setting.pass_shift_along_fence_mm)
+        ));
+    }
+    words
+}
+
 /// One notch: what to set, and how its passes follow each other.
-fn cut_words(step: &Step, setting: &SawSetting, powered: bool) -> Phrase {
+fn cut_words(
+    step: &Step,
+    before: Option<&Register>,
+    setting: &SawSetting,
+    plan: &SledPlan,
+    powered: bool,
+) -> Phrase {
     let (passes, shift) = (setting.passes_per_notch, setting.pass_shift_along_fence_mm);
     let mut words = match step.register {
         Register::Stop { stop_to_kerf_mm } => phrase!(
@@ -176,11 +242,16 @@ fn cut_words(step: &Step, setting: &SawSetting, powered: bool) -> Phrase {
             step.notch,
             Mm(first_pass(stop_to_kerf_mm, setting))
         ),
+        Register::Spacers { spacer_mm, .. } if passes == 1 && stands(step, before) => phrase!(
+            "Notch {}: the stop stays; spacers of {} between it and the datum end; push home and cut",
+            step.notch,
+            Mm(spacer_mm)
+        ),
         Register::Spacers {
             stop_to_kerf_mm,
             spacer_mm,
         } => phrase!(
-            "Notch {}: stop's face at {}, spacers of {} between it and the datum end; cut",
+            "Notch {}: set the stop's face {} from the near side of the kerf, spacers of {} between it and the datum end; push home and cut",
             step.notch,
             Mm(first_pass(stop_to_kerf_mm, setting)),
             Mm(spacer_mm)
@@ -196,10 +267,7 @@ fn cut_words(step: &Step, setting: &SawSetting, powered: bool) -> Phrase {
     };
     if passes > 1 {
         words.append(match step.register {
-            Register::Key { .. } => phrase!(
-                ", once with the notch pushed to each side of the key{}",
-                if passes > 2 { ", then between" } else { "" }
-            ),
+            Register::Key { .. } => pushed(passes, setting, plan),
             _ if !powered => phrase!(
                 " one wall; move the stop {} farther and saw the other; pare out the waste",
                 Mm(shift)
