@@ -217,7 +217,7 @@ fn keys_in_a_hexagon() {
     let rack = racked("\"51.96 mm\", \"103.92 mm\"]\nmeasured = [\"51.98 mm\", \"103.92 mm\"");
     let plan = planned(&hexagon(""), &rack);
     let key = plan.key.as_ref().unwrap();
-    let [position] = key.positions.as_slice() else {
+    let [position, double] = key.positions.as_slice() else {
         panic!("{:?}", key.positions)
     };
     near(key.width_mm, 2.8);
@@ -225,6 +225,10 @@ fn keys_in_a_hexagon() {
     near(position.face_to_kerf_mm, 49.161_524);
     near(position.along_fence_mm.unwrap(), 60.0);
     near(position.key_along_fence_mm.unwrap(), 3.233_162);
+    // Some notches go over the slot of two steps.
+    assert_eq!((position.slot_mm, double.slot_mm), (Some(51.96), Some(103.92)));
+    near(double.centre_to_centre_mm, 103.923_048);
+    near(double.face_to_kerf_mm, 101.123_048);
     let longest = &plan.bundles[2];
     let mut shares = Vec::new();
     for step in &longest.steps {

@@ -103,9 +103,10 @@ fn one_notch<'a>(
     let half = bench(0.0, 0).kerf / 2.0;
     let first = bench(passes[0], strip).walls(notch);
     let last = bench(passes[passes.len() - 1], strip).walls(notch);
-    // A wide kerf lies over the notch evenly.
+    // A wide kerf lies over the notch evenly, and so does one that lacks less than a stop which
+    // repeats to 0.1 can be set.
     let wall = if passes.len() == 1 { width / 2.0 } else { half };
-    assert!(wall <= half + 1e-9);
+    assert!(wall <= half + 0.05 + 1e-9);
     for x in first.left {
         assert!(
             close(x, -wall),
