@@ -226,7 +226,10 @@ fn keys_in_a_hexagon() {
     near(position.along_fence_mm.unwrap(), 60.0);
     near(position.key_along_fence_mm.unwrap(), 3.233_162);
     // Some notches go over the slot of two steps.
-    assert_eq!((position.slot_mm, double.slot_mm), (Some(51.96), Some(103.92)));
+    assert_eq!(
+        (position.slot_mm, double.slot_mm),
+        (Some(51.96), Some(103.92))
+    );
     near(double.centre_to_centre_mm, 103.923_048);
     near(double.face_to_kerf_mm, 101.123_048);
     let longest = &plan.bundles[2];

@@ -8,7 +8,12 @@ fn number(value: &Value, key: &str) -> f64 {
 }
 
 fn count(value: &Value) -> usize {
-    usize::try_from(value.as_u64().unwrap_or_else(|| panic!("{value} is no count"))).unwrap()
+    usize::try_from(
+        value
+            .as_u64()
+            .unwrap_or_else(|| panic!("{value} is no count")),
+    )
+    .unwrap()
 }
 
 fn list(value: &Value) -> &[Value] {
@@ -78,7 +83,11 @@ fn lay(plan: &Value, fence: &Value, work: &Value) -> Lay {
         per_block: count(&loads["strips_per_block"]),
         blocks: count(&loads["blocks"]),
         face: work["face"].as_str().unwrap_or_default().to_owned(),
-        step: if toward == Some(Hand::Left) { -step } else { step },
+        step: if toward == Some(Hand::Left) {
+            -step
+        } else {
+            step
+        },
     }
 }
 
@@ -111,7 +120,11 @@ fn cuts(plan: &Value, setting: &Value, step: &Value, powered: bool) -> Vec<Order
             let turn = setting["fence"]["from_square_deg"].as_f64().unwrap_or(0.0);
             let within = kerf / turn.to_radians().cos() - shift;
             let sides = [Side::Right, Side::Left, Side::Midway(within)];
-            let sides = if passes == 1 { &[Side::Fits][..] } else { &sides[..passes] };
+            let sides = if passes == 1 {
+                &[Side::Fits][..]
+            } else {
+                &sides[..passes]
+            };
             let cuts = sides.iter().map(|side| Order::CutOnKey { on, side: *side });
             let slot = Order::Key(number(step, "slot_mm"));
             std::iter::once(slot).chain(cuts).collect()

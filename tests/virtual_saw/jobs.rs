@@ -31,13 +31,17 @@ impl Sled {
             ""
         };
         let tooth = if self.bevel > 0.0 {
-            format!("tooth = \"alternate-bevel\"\nbevel = \"{} deg\"\n", self.bevel)
+            format!(
+                "tooth = \"alternate-bevel\"\nbevel = \"{} deg\"\n",
+                self.bevel
+            )
         } else {
             "tooth = \"flat-top\"\n".to_owned()
         };
         let list = |of: fn(&(f64, f64)) -> f64| {
-            let lengths: Vec<String> =
-                (self.rack.iter()).map(|slot| format!("\"{} mm\"", of(slot))).collect();
+            let lengths: Vec<String> = (self.rack.iter())
+                .map(|slot| format!("\"{} mm\"", of(slot)))
+                .collect();
             lengths.join(", ")
         };
         let rack = if self.rack.is_empty() {
@@ -95,24 +99,42 @@ pub fn sleds() -> impl Strategy<Value = Sled> {
         select(&[0.0, 0.15][..]),
         select(&[0.0, 45.0][..]),
     );
-    let stop = (select(&[5.0, 5.0, 30.0][..]), select(&[60.0, 100.0, 850.0, 850.0][..]));
+    let stop = (
+        select(&[5.0, 5.0, 30.0][..]),
+        select(&[60.0, 100.0, 850.0, 850.0][..]),
+    );
     let key = prop_oneof![1 => Just(Vec::new()), 3 => racks()];
-    (saw, body, stop, any::<bool>(), key, select(&[0.001, 0.03][..])).prop_map(
-        |((powered, kerf), (bevel, widest_block, correction, swing), stop, spacers, rack, repeatability)| {
-            Sled {
-                powered,
-                kerf,
-                bevel,
-                widest_block,
-                correction,
-                swing,
-                stop: [stop.0, stop.1],
+    (
+        saw,
+        body,
+        stop,
+        any::<bool>(),
+        key,
+        select(&[0.001, 0.03][..]),
+    )
+        .prop_map(
+            |(
+                (powered, kerf),
+                (bevel, widest_block, correction, swing),
+                stop,
                 spacers,
                 rack,
                 repeatability,
-            }
-        },
-    )
+            )| {
+                Sled {
+                    powered,
+                    kerf,
+                    bevel,
+                    widest_block,
+                    correction,
+                    swing,
+                    stop: [stop.0, stop.1],
+                    spacers,
+                    rack,
+                    repeatability,
+                }
+            },
+        )
 }
 
 fn squares() -> impl Strategy<Value = String> {

@@ -74,7 +74,9 @@ impl Planned {
         let stop = sled.stop.unwrap();
         let ridge = match sled.blade.tooth {
             lapwright::machines::Tooth::FlatTop => 0.0,
-            lapwright::machines::Tooth::AlternateBevel(bevel) => sled.blade.kerf / 2.0 * bevel.tan(),
+            lapwright::machines::Tooth::AlternateBevel(bevel) => {
+                sled.blade.kerf / 2.0 * bevel.tan()
+            }
         };
         let slots = sled.rack.iter().flat_map(|rack| &rack.slots);
         Bench {
@@ -101,7 +103,9 @@ impl Planned {
         let blank = |(at, bundle): (usize, &Bundle)| {
             let strip = Strip {
                 length: bundle.length,
-                marks: (self.cut_as(at).notches.iter()).map(|notch| notch.centre).collect(),
+                marks: (self.cut_as(at).notches.iter())
+                    .map(|notch| notch.centre)
+                    .collect(),
                 cuts: Vec::new(),
             };
             vec![strip; bundle.strips.len()]
@@ -116,7 +120,12 @@ impl Planned {
 
     fn from_words(&self) -> Result<Vec<Order>, String> {
         let sheet = sled_sheet(&self.plan, self.powered());
-        let counts: Vec<usize> = self.plan.bundles.iter().map(|bundle| bundle.count).collect();
+        let counts: Vec<usize> = self
+            .plan
+            .bundles
+            .iter()
+            .map(|bundle| bundle.count)
+            .collect();
         words::orders(&sheet, self.powered(), &counts)
     }
 
@@ -140,7 +149,9 @@ impl Planned {
         let one_pass = drawn - kerf <= STOP_REPEATS + 1e-9;
         let width = if one_pass { kerf } else { drawn };
         let bundle = self.cut_as(at);
-        let acting = self.plan.bundles[at].same_as_bundle.map_or(at, |twin| twin - 1);
+        let acting = self.plan.bundles[at]
+            .same_as_bundle
+            .map_or(at, |twin| twin - 1);
         let steps = &self.plan.bundles[acting].steps;
         let mut slots = strip.slots(0.0)?;
         for (number, notch) in (1..).zip(&bundle.notches) {
@@ -148,7 +159,11 @@ impl Planned {
             let over_key = matches!(step.register, Register::Key { .. });
             // A stop is set once a pass, a block stepped strip by strip.
             let read = told_to * 60.0;
-            let off = if over_key { step.worst_error_mm + read } else { read } + 1e-7;
+            let off = if over_key {
+                step.worst_error_mm + read
+            } else {
+                read
+            } + 1e-7;
             let is = |slot: &saw::Cut| {
                 slot.face == notch.face.name()
                     && same(slot.angle, notch.angle, 1e-4)
@@ -157,7 +172,8 @@ impl Planned {
                     && same(f64::midpoint(slot.near, slot.far), notch.centre, off)
             };
             let found = slots.iter().position(is);
-            let found = found.ok_or_else(|| format!("no notch {number}, {notch:?} in {slots:?}"))?;
+            let found =
+                found.ok_or_else(|| format!("no notch {number}, {notch:?} in {slots:?}"))?;
             slots.remove(found);
         }
         if slots.is_empty() {
@@ -219,11 +235,20 @@ fn made_up_jobs_use_all_that_a_sled_has() {
             let key = steps.iter().position(|step| is_key(&step.register));
             key.is_some_and(|key| steps[key..].iter().any(|step| !is_key(&step.register)))
         };
-        back += usize::from(planned.plan.bundles.iter().any(|bundle| first(&bundle.steps)));
+        back += usize::from(
+            planned
+                .plan
+                .bundles
+                .iter()
+                .any(|bundle| first(&bundle.steps)),
+        );
         turned += usize::from(planned.plan.settings.len() > 1);
     }
     let found = [built, keyed, spaced, back, turned];
     for (found, least) in found.into_iter().zip([90, 20, 5, 8, 20]) {
-        assert!(found >= least, "{built} built, {keyed} keyed, {spaced} spaced, {back} back, {turned} turned");
+        assert!(
+            found >= least,
+            "{built} built, {keyed} keyed, {spaced} spaced, {back} back, {turned} turned"
+        );
     }
 }

@@ -71,7 +71,10 @@ pub enum Order {
     /// The strip's end against what stands there.
     CutAtEnd,
     /// The notch of this number over the key.
-    CutOnKey { on: usize, side: Side },
+    CutOnKey {
+        on: usize,
+        side: Side,
+    },
     /// What stands between the two walls of the last cut.
     Pare,
 }
@@ -158,6 +161,17 @@ impl Saw {
                 Order::CutAtEnd | Order::CutOnKey { .. } | Order::Pare
             )
         };
+        // A key named again where it stands is not moved.
+        let mut slot = None;
+        let moves = |order: &&Order| match order {
+            Order::Key(name) => slot.replace(*name) != Some(*name) || !block_by_block,
+            Order::Take(Thing::Key) => {
+                slot = None;
+                true
+            }
+            _ => true,
+        };
+        let orders: Vec<Order> = orders.iter().filter(moves).cloned().collect();
         for run in orders.chunk_by(|a, b| is_cut(a) && is_cut(b)) {
             if !run.iter().all(is_cut) {
                 for order in run {
@@ -221,9 +235,7 @@ impl Saw {
         let there = match thing {
             Thing::Key => self.key.take().is_some(),
             Thing::Spacers => self.spacers.take().is_some(),
-            Thing::Stop => {
-                std::mem::replace(&mut self.stop, StopState::Away) != StopState::Away
-            }
+            Thing::Stop => std::mem::replace(&mut self.stop, StopState::Away) != StopState::Away,
         };
         if there {
             Ok(())
@@ -236,7 +248,9 @@ impl Saw {
         let [nearest, farthest] = self.bench.stop;
         let slack = 2.0 * self.bench.told_to;
         if at < nearest - slack || at > farthest + slack {
-            return Err(format!("the stop reaches {nearest} to {farthest}, not {at}"));
+            return Err(format!(
+                "the stop reaches {nearest} to {farthest}, not {at}"
+            ));
         }
         self.stop = StopState::At(at);
         Ok(())
@@ -361,9 +375,14 @@ impl Saw {
                     && same(slot.angle, self.strip_angle(&lay.face), 1e-4)
                     && same(f64::midpoint(slot.near, slot.far), strip.marks[on - 1], 0.5)
             });
-            let slot = slot.ok_or(format!("notch {on} is not cut yet in this face at this slant"))?;
+            let slot = slot.ok_or(format!(
+                "notch {on} is not cut yet in this face at this slant"
+            ))?;
             if height > slot.depth - self.bench.ridge + 2.0 * self.bench.told_to + 1e-9 {
-                return Err(format!("a key {height} high in a notch {} deep", slot.depth));
+                return Err(format!(
+                    "a key {height} high in a notch {} deep",
+                    slot.depth
+                ));
             }
             found = found.or(Some(slot.clone()));
         }

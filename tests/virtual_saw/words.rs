@@ -28,7 +28,10 @@ impl<'a> Sentence<'a> {
         if self.takes(words) {
             return Ok(());
         }
-        Err(format!("`{words}` wanted at `{}` of `{}`", self.rest, self.whole))
+        Err(format!(
+            "`{words}` wanted at `{}` of `{}`",
+            self.rest, self.whole
+        ))
     }
 
     /// One of several, by what they mean.
@@ -43,7 +46,8 @@ impl<'a> Sentence<'a> {
         let end = self.rest.find(|c: char| !c.is_ascii_digit() && c != '.');
         let (digits, rest) = self.rest.split_at(end.unwrap_or(self.rest.len()));
         self.rest = rest;
-        (digits.parse()).map_err(|_| format!("a figure wanted at `{digits}{rest}` of `{}`", self.whole))
+        (digits.parse())
+            .map_err(|_| format!("a figure wanted at `{digits}{rest}` of `{}`", self.whole))
     }
 
     fn mm(&mut self) -> Read<f64> {
@@ -54,7 +58,9 @@ impl<'a> Sentence<'a> {
 
     fn count(&mut self) -> Read<usize> {
         let figure = self.figure()?;
-        format!("{figure}").parse().map_err(|_| format!("{figure} is no count"))
+        format!("{figure}")
+            .parse()
+            .map_err(|_| format!("{figure} is no count"))
     }
 
     fn end(&mut self) -> Read<()> {
@@ -223,7 +229,11 @@ impl Reader<'_> {
         Ok(())
     }
 
-    fn all_blocks(&self, sentence: &mut Sentence<'_>, per_block: usize) -> Read<(usize, Vec<usize>)> {
+    fn all_blocks(
+        &self,
+        sentence: &mut Sentence<'_>,
+        per_block: usize,
+    ) -> Read<(usize, Vec<usize>)> {
         if !sentence.takes(" ") {
             return Ok((1, Vec::new()));
         }
@@ -307,7 +317,11 @@ impl Reader<'_> {
     fn passes(&self, sentence: &mut Sentence<'_>) -> Read<Vec<Order>> {
         let mut cuts = vec![Order::CutAtEnd];
         if sentence.takes(" one wall; move the stop ") {
-            cuts.extend([Order::MoveStop(sentence.mm()?), Order::CutAtEnd, Order::Pare]);
+            cuts.extend([
+                Order::MoveStop(sentence.mm()?),
+                Order::CutAtEnd,
+                Order::Pare,
+            ]);
             sentence.wants(" farther and saw the other; pare out the waste")?;
         } else if sentence.takes(", then move the stop ") {
             cuts.extend([Order::MoveStop(sentence.mm()?), Order::CutAtEnd]);
@@ -350,7 +364,9 @@ fn bearing(sentence: &mut Sentence<'_>) -> Read<()> {
         sentence.count()?;
         sentence.wants("'s walls ")?;
         sentence.count()?;
-        sentence.wants(" % bear on the key, the rest is cut away: press it home gently, or use the stop.")?;
+        sentence.wants(
+            " % bear on the key, the rest is cut away: press it home gently, or use the stop.",
+        )?;
     }
     Ok(())
 }

@@ -103,9 +103,7 @@ impl<'a> View<'a> {
                 spacer_mm,
             } => -half_kerf - first_pass(bundle, step, stop_to_kerf_mm - spacer_mm),
             // The notch's middle on the strip's centre line lies in the middle of the kerf.
-            Register::Key { .. } => {
-                lean * thickness / 2.0 - notch.centre_mm
-            }
+            Register::Key { .. } => lean * thickness / 2.0 - notch.centre_mm,
         };
         let ahead = (0.6 * -datum).max(60.0);
         View {

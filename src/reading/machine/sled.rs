@@ -265,8 +265,11 @@ fn told_apart(fields: &Fields<'_>, nominal: &[f64]) -> bool {
             at + 1,
             Mm(slot)
         );
-        let fault =
-            Finding::error("slots-alike", format!("{}[{at}]", fields.path("slots")), message);
+        let fault = Finding::error(
+            "slots-alike",
+            format!("{}[{at}]", fields.path("slots")),
+            message,
+        );
         fields.report(fault.hint(
             "leave one out; or give one another name, a tenth of a millimetre more, mark the sled \
              with it, and write what both measure into `measured`: that is what counts",

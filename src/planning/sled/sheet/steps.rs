@@ -10,7 +10,12 @@ use crate::planning::counted;
 use crate::units::Mm;
 
 /// The steps of a bundle of a plain plan.
-pub(super) fn steps(number: usize, bundle: &SledBundle, plan: &SledPlan, powered: bool) -> Vec<Phrase> {
+pub(super) fn steps(
+    number: usize,
+    bundle: &SledBundle,
+    plan: &SledPlan,
+    powered: bool,
+) -> Vec<Phrase> {
     let loads = &bundle.loads;
     let mut first = match loads.strips_per_block {
         0 | 1 => phrase!(
