@@ -74,6 +74,8 @@ struct View<'a> {
     half_kerf: f64,
     /// Datum end of the strip at the fence.
     datum: f64,
+    /// Length of the spacers before it.
+    spacer: f64,
     /// What is drawn of the strips.
     right: f64,
 }
@@ -114,6 +116,10 @@ impl<'a> View<'a> {
             step: shift,
             half_kerf,
             datum,
+            spacer: match step.register {
+                Register::Spacers { spacer_mm, .. } => spacer_mm,
+                _ => 0.0,
+            },
             right: (datum + bundle.length_mm).min(ahead),
         }
     }
@@ -137,7 +143,7 @@ impl<'a> View<'a> {
 
     fn fence(&self, pencil: &mut Pencil) {
         let steps = self.step * self.count() as f64;
-        let left = self.datum + steps.min(0.0) - 2.0 * FENCE_MM;
+        let left = self.datum - self.spacer + steps.min(0.0) - 2.0 * FENCE_MM;
         let right = self.right + steps.max(0.0) + FENCE_MM;
         pencil.rectangle(Role::Jig, (left, -FENCE_MM), (right, 0.0));
         let at = (right - 4.0 * pencil.capitals, -FENCE_MM / 2.0);
