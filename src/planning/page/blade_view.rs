@@ -7,6 +7,7 @@ use crate::instructions::saw::SawSetting;
 use crate::instructions::sled::{NotchFigures, SledPlan};
 use crate::machines::Sled;
 use crate::phrase;
+use crate::planning::sled::as_drawn;
 use crate::units::Brief;
 
 /// The blade over the sled's base beside a strip `depth` deep, in a section along the fence, seen
@@ -50,7 +51,15 @@ pub(super) fn blade(
         let text = phrase!("over the table {}", Brief(setting.height_above_table_mm));
         let from = (at - kerf / 2.0, top);
         pencil.upward((left, -base), from, left - 3.0 * capitals, text, true);
-        let text = phrase!("notch {}", Brief(notch.width_mm));
+        let text = match notch.drawn_width_mm {
+            Some(drawn) => phrase!(
+                "notch as cut {}, {} {}",
+                Brief(notch.width_mm),
+                as_drawn(plan),
+                Brief(drawn)
+            ),
+            None => phrase!("notch {}", Brief(notch.width_mm)),
+        };
         pencil.across(
             (-wide, depth),
             (wide, depth),

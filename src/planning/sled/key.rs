@@ -4,6 +4,7 @@
 //! known by their distance square to the kerf: from slot to slot of a strip that is the pitch of
 //! the mates, while along the strip and the fence the step is `pitch / sin`.
 
+use super::fit::width_as_cut;
 use super::slant::Slant;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::sled::{KeyPosition, KeySize};
@@ -21,7 +22,7 @@ pub(super) fn key_width(lattice: &Lattice, sled: &Sled, passes: usize) -> f64 {
     if passes > 1 {
         sled.blade.kerf
     } else {
-        (lattice.section.thickness + lattice.section.clearance).max(sled.blade.kerf)
+        width_as_cut(lattice, sled)
     }
 }
 

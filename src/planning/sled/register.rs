@@ -1,6 +1,7 @@
 //! What a strip is registered by, notch by notch.
 
 use super::Planner;
+use super::fit::width_as_cut;
 use super::key::{LEAST_KEY_GAP_MM, key_width};
 use super::route::{Hop, Place, Reached, missing_slots, route, unreached};
 use super::settings::setting_of;
@@ -251,8 +252,8 @@ impl Planner<'_> {
     /// The share of a slot's walls that is there when it drops over the key: another slot of its
     /// node in the same face takes some of them away, if it is cut before.
     fn share_that_bears(&self, bundle: &Bundle, notch: &Notch) -> f64 {
-        let section = &self.lattice.section;
-        let width = (section.thickness + section.clearance).max(self.sled.blade.kerf);
+        let thickness = self.lattice.section.thickness;
+        let width = width_as_cut(self.lattice, self.sled);
         let second = Slant::of(notch);
         let own = setting_of(self.settings, notch);
         let before = bundle.notches.iter().filter(|other| {
@@ -262,7 +263,7 @@ impl Planner<'_> {
                 && setting_of(self.settings, other) < own
         });
         before
-            .map(|other| bearing_share(Slant::of(other), second, width, section.thickness))
+            .map(|other| bearing_share(Slant::of(other), second, width, thickness))
             .fold(1.0, f64::min)
     }
 

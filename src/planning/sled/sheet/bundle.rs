@@ -1,5 +1,6 @@
 //! A bundle: its notches, where they are placed, how many strips at once.
 
+use super::as_drawn;
 use super::steps::steps;
 use crate::instructions::panel::{AS_IT_IS, AlikeBundles};
 use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
@@ -8,7 +9,7 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::counted;
 use crate::planning::panel_facts::ends_words;
-use crate::units::{Mm, Rad};
+use crate::units::{Brief, Mm, Rad};
 
 pub(super) fn bundle_section(
     number: usize,
@@ -44,13 +45,17 @@ pub(super) fn bundle_section(
             Mm(bundle.length_mm),
             "end to end, overhangs included",
         ),
-        Figure::new("notches in each", bundle.notches.len(), notch_words(bundle)),
+        Figure::new(
+            "notches in each",
+            bundle.notches.len(),
+            notch_words(bundle, as_drawn(plan)),
+        ),
     ];
     let mut blocks = vec![Block::Figures(figures)];
     if !plain {
         blocks.push(Block::Table(slot_table(bundle, plan)));
     }
-    blocks.push(Block::Table(notch_table(bundle, plain)));
+    blocks.push(Block::Table(notch_table(bundle, plan, plain)));
     blocks.push(Block::Remarks(vec![loads_words(bundle, powered, plain)]));
     if plain {
         blocks.push(Block::Steps(steps(bundle, plan, powered)));
@@ -81,7 +86,7 @@ fn twin_words(number: usize, plan: &SledPlan) -> String {
     }
 }
 
-fn notch_words(bundle: &SledBundle) -> Phrase {
+fn notch_words(bundle: &SledBundle, drawn: &str) -> Phrase {
     let Some(first) = bundle.notches.first() else {
         return Phrase::default();
     };
@@ -91,12 +96,30 @@ fn notch_words(bundle: &SledBundle) -> Phrase {
     if bundle.notches.iter().any(varied) {
         return phrase!("see the table for widths and depths");
     }
-    phrase!(
-        "each {} wide along the strip, {} deep from the {} face",
-        Mm(first.width_mm),
+    let mut words = phrase!("each {} wide along the strip", Mm(first.width_mm));
+    words.append(match first.drawn_width_mm {
+        Some(width) => phrase!(" as cut ({} {})", Brief(width), drawn),
+        None => Phrase::default(),
+    });
+    words.append(phrase!(
+        ", {} deep from the {} face",
         Mm(first.depth_mm),
         bundle.face
-    )
+    ));
+    words
+}
+
+/// What edges are that do not lie where they are drawn.
+fn edges_as_cut(bundle: &SledBundle, drawn: &str) -> Phrase {
+    let first = bundle.notches.first();
+    let wider = first.and_then(|notch| Some(notch.width_mm - notch.drawn_width_mm?));
+    wider.map_or_else(Phrase::default, |wider| {
+        phrase!(
+            " Edges as cut: each lies {} farther from the centre than {}, since the kerf is wider than the notch.",
+            Brief(wider / 2.0),
+            drawn
+        )
+    })
 }
 
 /// The slots as they lie in the strip.
@@ -122,6 +145,7 @@ fn slot_table(bundle: &SledBundle, plan: &SledPlan) -> Table {
     let mut caption = phrase!(
         "Centre and edges: from the strip's datum end (left or lower end), on its centre line."
     );
+    caption.append(edges_as_cut(bundle, as_drawn(plan)));
     if super::is_slanted(plan) {
         caption.append(phrase!(
             " Angle: from the strip's direction to the slot, counter-clockwise, seen from the panel's front."
@@ -143,7 +167,7 @@ fn slot_table(bundle: &SledBundle, plan: &SledPlan) -> Table {
     }
 }
 
-fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
+fn notch_table(bundle: &SledBundle, plan: &SledPlan, plain: bool) -> Table {
     let passes = bundle
         .by_stop
         .first()
@@ -199,18 +223,22 @@ fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
     };
     let rows = bundle.notches.iter().enumerate().map(row).collect();
     Table {
-        caption: table_caption(bundle, passes, keyed, plain),
+        caption: table_caption(bundle, passes, keyed, plain.then(|| as_drawn(plan))),
         columns,
         rows,
     }
 }
 
-fn table_caption(bundle: &SledBundle, passes: usize, keyed: bool, plain: bool) -> Phrase {
-    let mut caption = if plain {
-        phrase!("Centre and edges: from the strip's datum end (left or lower end). ")
-    } else {
-        Phrase::default()
-    };
+/// `drawn` is told where the table has the edges, in a plain plan.
+fn table_caption(bundle: &SledBundle, passes: usize, keyed: bool, drawn: Option<&str>) -> Phrase {
+    let plain = drawn.is_some();
+    let mut caption = drawn.map_or_else(Phrase::default, |drawn| {
+        let mut edges =
+            phrase!("Centre and edges: from the strip's datum end (left or lower end).");
+        edges.append(edges_as_cut(bundle, drawn));
+        edges.append(phrase!(" "));
+        edges
+    });
     caption.append(phrase!(
         "Stop: its face, or the fence's scale, to the near side of the kerf{}{}.",
         if plain { "" } else { ", along the fence" },
