@@ -275,13 +275,14 @@ fn passes_for_notches_wider_than_the_kerf() {
     }
 }
 
-/// A kerf wider than the strip: loose by c = k - t, and the bare grid can rack by atan(c / t).
-/// 0.4 / 2.8: 8.1301 degrees, computed apart from this code.
+/// A kerf wider than the strip: loose by c = k - t, and the bare grid can rack until the mate binds
+/// at two corners of the slot, where (1 + sin a) / cos a = k / t. 3.2 / 2.8: 7.6281 degrees,
+/// computed apart from this code.
 #[test]
 fn a_wide_kerf_leaves_the_lap_loose() {
     let told = TWO_BY_TWO.sled("stop-sled");
     near(&told["fit"]["clearance_mm"], 0.4, 1e-9);
-    near(&told["fit"]["racking_deg"], 8.1301, 5e-5);
+    near(&told["fit"]["racking_deg"], 7.6281, 5e-5);
 }
 
 /// Half the chord of a blade of radius 127 mm at a depth below its crown, R sin(acos(1 - h / R)),

@@ -7,7 +7,6 @@ use crate::instructions::saw::SawSetting;
 use crate::instructions::sled::{NotchFigures, SledPlan};
 use crate::machines::Sled;
 use crate::phrase;
-use crate::planning::sled::as_drawn;
 use crate::units::Brief;
 
 /// The blade over the sled's base beside a strip `depth` deep, in a section along the fence, seen
@@ -53,9 +52,8 @@ pub(super) fn blade(
         pencil.upward((left, -base), from, left - 3.0 * capitals, text, true);
         let text = match notch.drawn_width_mm {
             Some(drawn) => phrase!(
-                "notch as cut {}, {} {}",
+                "notch as cut {}, drawn {}",
                 Brief(notch.width_mm),
-                as_drawn(plan),
                 Brief(drawn)
             ),
             None => phrase!("notch {}", Brief(notch.width_mm)),

@@ -10,7 +10,7 @@ use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan, St
 use crate::machines::Sled;
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::planning::sled::{as_drawn, sled_sections};
+use crate::planning::sled::sled_sections;
 use crate::units::{Brief, Mm};
 
 /// Pictures from above for one setting of the saw, or for one bundle where that has a leaf of its
@@ -165,9 +165,8 @@ fn width_check(plan: &SledPlan, first: &NotchFigures) -> Phrase {
         return words;
     };
     words.append(phrase!(
-        " as cut, since the kerf is wider than the notch ({} {})",
-        Brief(drawn),
-        as_drawn(plan)
+        " as cut, since the kerf is wider than the notch (drawn {})",
+        Brief(drawn)
     ));
     let loose = plan.fit.clearance_mm;
     words.append(if loose > 0.0 {

@@ -27,7 +27,7 @@ use key::key_size;
 use register::OnKey;
 use settings::{give_work, saw_settings, steep_fence, works};
 
-pub(super) use sheet::{as_drawn, sled_sections};
+pub(super) use sheet::sled_sections;
 pub use sheet::{sled_answer, sled_sheet};
 
 /// Works out how a lattice's strips are notched on a sled called `machine`.

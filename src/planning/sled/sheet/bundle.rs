@@ -1,6 +1,5 @@
 //! A bundle: its notches, where they are placed, how many strips at once.
 
-use super::as_drawn;
 use super::steps::steps;
 use crate::instructions::panel::{AS_IT_IS, AlikeBundles};
 use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
@@ -45,17 +44,13 @@ pub(super) fn bundle_section(
             Mm(bundle.length_mm),
             "end to end, overhangs included",
         ),
-        Figure::new(
-            "notches in each",
-            bundle.notches.len(),
-            notch_words(bundle, as_drawn(plan)),
-        ),
+        Figure::new("notches in each", bundle.notches.len(), notch_words(bundle)),
     ];
     let mut blocks = vec![Block::Figures(figures)];
     if !plain {
         blocks.push(Block::Table(slot_table(bundle, plan)));
     }
-    blocks.push(Block::Table(notch_table(bundle, plan, plain)));
+    blocks.push(Block::Table(notch_table(bundle, plain)));
     blocks.push(Block::Remarks(vec![loads_words(bundle, powered, plain)]));
     if plain {
         blocks.push(Block::Steps(steps(bundle, plan, powered)));
@@ -86,7 +81,7 @@ fn twin_words(number: usize, plan: &SledPlan) -> String {
     }
 }
 
-fn notch_words(bundle: &SledBundle, drawn: &str) -> Phrase {
+fn notch_words(bundle: &SledBundle) -> Phrase {
     let Some(first) = bundle.notches.first() else {
         return Phrase::default();
     };
@@ -98,7 +93,7 @@ fn notch_words(bundle: &SledBundle, drawn: &str) -> Phrase {
     }
     let mut words = phrase!("each {} wide along the strip", Mm(first.width_mm));
     words.append(match first.drawn_width_mm {
-        Some(width) => phrase!(" as cut ({} {})", Brief(width), drawn),
+        Some(drawn) => phrase!(" as cut (drawn {})", Brief(drawn)),
         None => Phrase::default(),
     });
     words.append(phrase!(
@@ -110,14 +105,13 @@ fn notch_words(bundle: &SledBundle, drawn: &str) -> Phrase {
 }
 
 /// What edges are that do not lie where they are drawn.
-fn edges_as_cut(bundle: &SledBundle, drawn: &str) -> Phrase {
+fn edges_as_cut(bundle: &SledBundle) -> Phrase {
     let first = bundle.notches.first();
     let wider = first.and_then(|notch| Some(notch.width_mm - notch.drawn_width_mm?));
     wider.map_or_else(Phrase::default, |wider| {
         phrase!(
-            " Edges as cut: each lies {} farther from the centre than {}, since the kerf is wider than the notch.",
-            Brief(wider / 2.0),
-            drawn
+            " Edges as cut: each lies {} farther from the centre than drawn, since the kerf is wider than the notch.",
+            Brief(wider / 2.0)
         )
     })
 }
@@ -145,7 +139,7 @@ fn slot_table(bundle: &SledBundle, plan: &SledPlan) -> Table {
     let mut caption = phrase!(
         "Centre and edges: from the strip's datum end (left or lower end), on its centre line."
     );
-    caption.append(edges_as_cut(bundle, as_drawn(plan)));
+    caption.append(edges_as_cut(bundle));
     if super::is_slanted(plan) {
         caption.append(phrase!(
             " Angle: from the strip's direction to the slot, counter-clockwise, seen from the panel's front."
@@ -167,7 +161,7 @@ fn slot_table(bundle: &SledBundle, plan: &SledPlan) -> Table {
     }
 }
 
-fn notch_table(bundle: &SledBundle, plan: &SledPlan, plain: bool) -> Table {
+fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
     let passes = bundle
         .by_stop
         .first()
@@ -223,22 +217,21 @@ fn notch_table(bundle: &SledBundle, plan: &SledPlan, plain: bool) -> Table {
     };
     let rows = bundle.notches.iter().enumerate().map(row).collect();
     Table {
-        caption: table_caption(bundle, passes, keyed, plain.then(|| as_drawn(plan))),
+        caption: table_caption(bundle, passes, keyed, plain),
         columns,
         rows,
     }
 }
 
-/// `drawn` is told where the table has the edges, in a plain plan.
-fn table_caption(bundle: &SledBundle, passes: usize, keyed: bool, drawn: Option<&str>) -> Phrase {
-    let plain = drawn.is_some();
-    let mut caption = drawn.map_or_else(Phrase::default, |drawn| {
-        let mut edges =
-            phrase!("Centre and edges: from the strip's datum end (left or lower end).");
-        edges.append(edges_as_cut(bundle, drawn));
-        edges.append(phrase!(" "));
-        edges
-    });
+fn table_caption(bundle: &SledBundle, passes: usize, keyed: bool, plain: bool) -> Phrase {
+    let mut caption = Phrase::default();
+    if plain {
+        caption.append(phrase!(
+            "Centre and edges: from the strip's datum end (left or lower end)."
+        ));
+        caption.append(edges_as_cut(bundle));
+        caption.append(phrase!(" "));
+    }
     caption.append(phrase!(
         "Stop: its face, or the fence's scale, to the near side of the kerf{}{}.",
         if plain { "" } else { ", along the fence" },

@@ -95,14 +95,6 @@ fn with_sections(plan: &SledPlan, powered: bool, sections: Vec<Section>) -> Setu
     }
 }
 
-/// What a notch's width is called that is not the width as cut.
-pub(in crate::planning) fn as_drawn(plan: &SledPlan) -> &'static str {
-    match plan.measured_stock {
-        None => "as drawn",
-        Some(_) => "as drawn for the stock as measured",
-    }
-}
-
 /// Whether saw and fence are set once, square, and no bundle is turned over while it is notched.
 fn is_plain(plan: &SledPlan) -> bool {
     plan.settings.len() == 1
