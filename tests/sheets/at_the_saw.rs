@@ -148,11 +148,7 @@ fn the_page_tells_cut_from_drawn() {
     }
     for thick in ["3 mm", "2.83 mm"] {
         let page = page(thick);
-        for said in [
-            "as cut",
-            "(drawn",
-            "as wide as the kerf cuts",
-        ] {
+        for said in ["as cut", "(drawn", "as wide as the kerf cuts"] {
             assert!(!page.contains(said), "{thick}: `{said}`");
         }
     }

@@ -51,9 +51,12 @@ pub(super) fn lap_fit(lattice: &Lattice, sled: &Sled, warnings: &mut Vec<Finding
     let width = width_as_cut(lattice, sled);
     // Straight strips in triangles cannot turn against each other.
     let stiff = lattice.families.len() > 2;
-    let racks = |width| match stiff {
-        true => 0.0,
-        false => grid_racking(lattice, width),
+    let racks = |width| {
+        if stiff {
+            0.0
+        } else {
+            grid_racking(lattice, width)
+        }
     };
     let racking = racks(width);
     let fit = LapFit {
