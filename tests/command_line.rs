@@ -121,7 +121,7 @@ fn text_says_the_same_in_either_unit() {
         "198.00 mm",
         "blade over the table  18.00 mm",
         "38.57 mm",
-        "SAFETY FIRST",
+        "ALL CAUTIONS",
         "[ ]  1.",
     ] {
         let squeezed = mm.split_whitespace().collect::<Vec<_>>().join(" ");

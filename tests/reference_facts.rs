@@ -276,13 +276,14 @@ fn passes_for_notches_wider_than_the_kerf() {
     }
 }
 
-/// A kerf wider than the strip: loose by c = k - t, and the bare grid can rack by atan(c / t).
-/// 0.4 / 2.8: 8.1301 degrees, computed apart from this code.
+/// A kerf wider than the strip: loose by c = k - t, and the bare grid can rack until the mate binds
+/// at two corners of the slot, where (1 + sin a) / cos a = k / t. 3.2 / 2.8: 7.6281 degrees,
+/// computed apart from this code.
 #[test]
 fn a_wide_kerf_leaves_the_lap_loose() {
     let told = TWO_BY_TWO.sled("stop-sled");
     near(&told["fit"]["clearance_mm"], 0.4, 1e-9);
-    near(&told["fit"]["racking_deg"], 8.1301, 5e-5);
+    near(&told["fit"]["racking_deg"], 7.6281, 5e-5);
 }
 
 /// Half the chord of a blade of radius 127 mm at a depth below its crown, R sin(acos(1 - h / R)),
@@ -412,7 +413,8 @@ fn an_inch_is_25_4_mm_in_every_figure() {
     let notches = &made[0].0[0]["bundles"][1]["notches"];
     for (at, notch) in list(notches).iter().enumerate() {
         near(&notch["centre_mm"], 25.4 * (0.75 + 1.375 * at as f64), 1e-9);
-        near(&notch["width_mm"], 3.175, 1e-9);
+        // As drawn: the stop sled's kerf of 3.2 cuts them wider.
+        near(&notch["drawn_width_mm"], 3.175, 1e-9);
         near(&notch["depth_mm"], 6.35, 1e-9);
     }
 }

@@ -1,6 +1,8 @@
 //! What set-up sheets say at the bench, beside their figures.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+#[path = "sheets/at_the_saw.rs"]
+mod at_the_saw;
 #[path = "support/cli.rs"]
 mod cli;
 

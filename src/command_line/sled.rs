@@ -6,7 +6,7 @@ use super::{inputs, products};
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
-use crate::planning::sled_sheet;
+use crate::planning::sled_answer;
 use crate::reading::{GridFlags, panel_from_flags};
 use crate::writing::{json, text};
 
@@ -34,15 +34,20 @@ pub(super) fn run(asked: &SledArguments, shown: Shown) -> Outcome {
     told.add(&source, warnings);
     let (plan, powered) = products::sled(&Lattice::of(&panel), &chosen, shown, &mut told)?;
     let answer = match shown.format {
-        Format::Text => text::sheet(&sled_sheet(&plan, powered), shown.units),
+        Format::Text => {
+            let worst = SafetyNotes::worst_at_sled(powered);
+            text::answer(&sled_answer(&plan, powered), worst, shown.units)
+        }
         Format::Json => {
             let safety = SafetyNotes::for_sled(powered);
             json::answer("lapwright/sled/1", &plan, &told.all(), safety.notes())
                 .map_err(Failure::from)?
         }
     };
+    // On a screen they would stand before the first figure.
+    let printed = print(&answer);
     told.show(shown);
-    print(&answer)
+    printed
 }
 
 fn flags(asked: &SledArguments) -> GridFlags {

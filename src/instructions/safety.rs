@@ -34,6 +34,16 @@ const HAND_SAW: &[&str] = &[
     "Keep both hands behind the edge of a chisel when you clear the waste.",
 ];
 
+/// The worst of a table saw's and of a hand saw's dangers, worst first, each in one line of a text.
+const WORST_AT_SAW: &[&str] = &[
+    "Cut only one strip, or one rigid clamped block; hands on the sled's fence, clear of the blade.",
+    "Guard and riving knife are off for a notch: sled cover or tunnel guard on, exit block behind.",
+];
+const WORST_AT_HAND_SAW: &[&str] = &[
+    "Saw away from the hand that holds; one strip, or one rigid clamped block, against the hook.",
+    "Both hands behind the chisel's edge when you clear the waste.",
+];
+
 /// Of a bundle on a router.
 const CLAMP_BUNDLE: &str = "Clamp the bundle as one rigid block, so that no strip can lift or creep. Check that no clamp stands in the tool's way.";
 
@@ -94,6 +104,15 @@ impl SafetyNotes {
             Self::of(SAW, &[EYES_EARS_DUST])
         } else {
             Self::of(HAND_SAW, &[])
+        }
+    }
+
+    /// The worst dangers at a sled in a line each, for where all notes stand at the end.
+    pub fn worst_at_sled(powered: bool) -> &'static [&'static str] {
+        if powered {
+            WORST_AT_SAW
+        } else {
+            WORST_AT_HAND_SAW
         }
     }
 

@@ -10,7 +10,7 @@ pub struct SetupSheet {
     pub title: String,
     /// At which machine.
     pub machine: String,
-    /// Shown first.
+    /// Shown first; of an answer on the screen the worst first, all at the end.
     pub safety: SafetyNotes,
     /// In working order.
     pub sections: Vec<Section>,

@@ -63,7 +63,8 @@ pub struct SledBundle {
     pub same_as_bundle: Option<usize>,
 }
 
-/// Where one notch lies; positions from the datum end, on the strip's centre line.
+/// Where one notch lies as the machine cuts it; positions from the datum end, on the strip's centre
+/// line.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct NotchFigures {
     /// From 1.
@@ -76,6 +77,10 @@ pub struct NotchFigures {
     pub far_edge_mm: f64,
     /// Along the strip.
     pub width_mm: f64,
+    /// Along the strip as the job asks for it, thickness and clearance, where one pass of the blade
+    /// cuts wider; the middle is the same.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub drawn_width_mm: Option<f64>,
     /// From the face.
     pub depth_mm: f64,
     /// Where it enters.
@@ -220,12 +225,17 @@ pub struct BladeSetting {
 /// How the laps will fit.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LapFit {
-    /// Width of the cut notch less the mate's thickness; negative for a press fit.
+    /// Width of the notch as cut less the mate's thickness, square to the mate; negative for a press
+    /// fit.
     pub clearance_mm: f64,
-    /// How far the bare grid's angles can change, radians; degrees when serialised. Nothing where
-    /// triangles hold them.
+    /// How far the bare grid's angles can change, radians; degrees when serialised. On slanted grids
+    /// the acute angles open so far and close by less. Nothing where triangles hold them.
     #[serde(rename = "racking_deg", serialize_with = "degrees")]
     pub racking: f64,
+    /// How much more that is where the notch is 0.01 mm wider than told, radians; degrees when
+    /// serialised. Digits below it say nothing.
+    #[serde(rename = "racking_within_deg", serialize_with = "degrees")]
+    pub racking_within: f64,
 }
 
 /// The key of a rack.

@@ -16,7 +16,9 @@ pub struct Sled {
     pub longest_strip: f64,
     /// How far its fence turns from square to the blade, either way, radians; 0 for a fixed one.
     pub swing: f64,
-    /// What the lap of two scraps missed: added to the blade's height over the base.
+    /// Added to the blade's height over the base (or the depth of the saw cut). A lap of two scraps
+    /// tells what it lacks: half of the strip's depth less the sum of both notches' depths, above zero
+    /// where they are too shallow.
     pub height_correction: f64,
     /// A stop for the strip's end.
     pub stop: Option<Stop>,

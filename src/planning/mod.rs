@@ -27,14 +27,14 @@ pub use panel_view::{cell_drawing, panel_drawing, panel_outlines};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};
 pub use rails::{plan_rails, rail_names, rail_sheet};
 pub use router::{MortisePrograms, plan_mortises, plan_router, router_sheet};
-pub use sled::{plan_sled, sled_sheet};
+pub use sled::{plan_sled, sled_answer, sled_sheet};
 
 /// A number and what is counted: one strip is one strip.
 fn counted(count: usize, noun: &str) -> String {
     format!("{count} {noun}{}", if count == 1 { "" } else { "s" })
 }
 
-/// The figures of a strip's notches, from its datum end.
+/// The figures of a strip's notches as they are given, from its datum end.
 fn notch_figures(notches: &[Notch]) -> Vec<NotchFigures> {
     let figures = |(at, notch): (usize, &Notch)| NotchFigures {
         index: at + 1,
@@ -42,6 +42,7 @@ fn notch_figures(notches: &[Notch]) -> Vec<NotchFigures> {
         near_edge_mm: notch.near_edge(),
         far_edge_mm: notch.far_edge(),
         width_mm: notch.width,
+        drawn_width_mm: None,
         depth_mm: notch.depth,
         face: notch.face.name(),
         angle: notch.angle,

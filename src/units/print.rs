@@ -118,6 +118,14 @@ impl Rad {
         let text = text.trim_end_matches('0').trim_end_matches('.');
         format!("{text} deg")
     }
+
+    /// The angle in degrees, no finer than the first digit of what it may be off by, `within`
+    /// radians: between one and three decimals.
+    pub fn text_within(self, within: f64) -> String {
+        let told = |places: u32| within.to_degrees() * 10_f64.powi(places.cast_signed()) >= 1.0;
+        let places = (1..3).find(|places| told(*places)).unwrap_or(3);
+        format!("{} deg", or_refusal(decimal(self.0.to_degrees(), places)))
+    }
 }
 
 #[cfg(test)]
@@ -145,6 +153,23 @@ mod tests {
         assert_eq!(text(2.0 + 3.05, UnitSystem::Millimetres), "5.05 mm");
         assert_eq!(text(25.401, UnitSystem::Inches), "1.0001 in");
         assert_eq!(text(25.4, UnitSystem::Inches), "1.0000 in");
+    }
+
+    #[test]
+    fn an_angle_has_no_digits_below_what_it_may_be_off_by() {
+        for (within, text) in [
+            (2.0, "7.6 deg"),
+            (0.19, "7.6 deg"),
+            (0.1, "7.6 deg"),
+            (0.09, "7.63 deg"),
+            (0.004, "7.628 deg"),
+            (0.0, "7.628 deg"),
+        ] {
+            let angle = Rad(7.628_15_f64.to_radians());
+            assert_eq!(angle.text_within(f64::to_radians(within)), text, "{within}");
+        }
+        let whole = Rad(8_f64.to_radians());
+        assert_eq!(whole.text_within(0.19_f64.to_radians()), "8.0 deg");
     }
 
     #[test]

@@ -11,27 +11,34 @@ pub const WIDTH: usize = 100;
 /// How inches are to be read.
 pub const FRACTIONS: &str = "Lengths in inches. In brackets the nearest 1/64, and what must be added to it to come out true: 0.0361 in [1/32 +0.0048].";
 
+/// Where an answer has its safety notes.
+const ALL_CAUTIONS: &str = "All cautions stand at the end: read them before the first cut.";
+
 /// A sheet as text.
 pub fn sheet(sheet: &SetupSheet, units: UnitSystem) -> String {
-    let mut out = Page {
-        text: String::new(),
-        units,
-    };
-    let heading = format!("{} - {}", sheet.title, sheet.machine);
-    out.wrapped("", &heading);
-    out.line(&"=".repeat(heading.chars().count().min(WIDTH)));
-    out.line("");
+    let mut out = Page::headed(sheet, units);
     out.line("SAFETY FIRST");
-    for note in sheet.safety.notes() {
-        out.wrapped("  ! ", note);
-    }
-    if units == UnitSystem::Inches {
-        out.line("");
-        out.wrapped("", FRACTIONS);
-    }
+    out.dangers(sheet.safety.notes());
+    out.fractions();
     for section in &sheet.sections {
         out.section(section);
     }
+    out.text
+}
+
+/// A sheet for somebody who stands at the machine and wants a figure: the worst dangers in a line
+/// each and where the rest stands, then the sections, then all safety notes.
+pub fn answer(sheet: &SetupSheet, worst: &[&str], units: UnitSystem) -> String {
+    let mut out = Page::headed(sheet, units);
+    out.dangers(worst);
+    out.dangers(&[ALL_CAUTIONS]);
+    out.fractions();
+    for section in &sheet.sections {
+        out.section(section);
+    }
+    out.line("");
+    out.line("ALL CAUTIONS");
+    out.dangers(sheet.safety.notes());
     out.text
 }
 
@@ -60,6 +67,33 @@ struct Page {
 }
 
 impl Page {
+    /// A page with the sheet's title.
+    fn headed(sheet: &SetupSheet, units: UnitSystem) -> Page {
+        let mut out = Page {
+            text: String::new(),
+            units,
+        };
+        let heading = format!("{} - {}", sheet.title, sheet.machine);
+        out.wrapped("", &heading);
+        out.line(&"=".repeat(heading.chars().count().min(WIDTH)));
+        out.line("");
+        out
+    }
+
+    fn dangers(&mut self, notes: &[&str]) {
+        for note in notes {
+            self.wrapped("  ! ", note);
+        }
+    }
+
+    /// How inches are to be read, where there are any.
+    fn fractions(&mut self) {
+        if self.units == UnitSystem::Inches {
+            self.line("");
+            self.wrapped("", FRACTIONS);
+        }
+    }
+
     fn line(&mut self, line: &str) {
         self.text.push_str(line.trim_end());
         self.text.push('\n');

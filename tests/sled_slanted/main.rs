@@ -8,6 +8,7 @@
 )]
 
 mod by_hand;
+mod lap;
 mod made_up;
 mod plane;
 // Each test file uses a part of the support.

@@ -50,7 +50,14 @@ pub(super) fn blade(
         let text = phrase!("over the table {}", Brief(setting.height_above_table_mm));
         let from = (at - kerf / 2.0, top);
         pencil.upward((left, -base), from, left - 3.0 * capitals, text, true);
-        let text = phrase!("notch {}", Brief(notch.width_mm));
+        let text = match notch.drawn_width_mm {
+            Some(drawn) => phrase!(
+                "notch as cut {}, drawn {}",
+                Brief(notch.width_mm),
+                Brief(drawn)
+            ),
+            None => phrase!("notch {}", Brief(notch.width_mm)),
+        };
         pencil.across(
             (-wide, depth),
             (wide, depth),

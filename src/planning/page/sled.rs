@@ -6,12 +6,12 @@ use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::page::{Check, Item, Part, Picture, Tally};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::saw::SawSetting;
-use crate::instructions::sled::{Register, SledBundle, SledPlan, Step};
+use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan, Step};
 use crate::machines::Sled;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::sled::sled_sections;
-use crate::units::Mm;
+use crate::units::{Brief, Mm};
 
 /// Pictures from above for one setting of the saw, or for one bundle where that has a leaf of its
 /// own; its steps say what the others would.
@@ -48,7 +48,7 @@ pub(super) fn part_of(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Part {
     }
     leaves.extend(told.panel.map(leaf));
     let mut check = leaf(told.check);
-    check.items.push(Item::Checks(sled_checks(plan)));
+    check.items.push(Item::Checks(sled_checks(plan, powered)));
     leaves.push(check);
     let kind = if powered { "Sled" } else { "Bench hook" };
     Part {
@@ -162,28 +162,57 @@ fn sled_ready(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Vec<Phrase> {
     items
 }
 
-fn sled_checks(plan: &SledPlan) -> Vec<Check> {
+/// The width of the first notch as the blade makes it, and what that means for its mate.
+fn width_check(plan: &SledPlan, first: &NotchFigures) -> Phrase {
+    let mut words = phrase!("First notch in scrap: its width along the strip");
+    let Some(drawn) = first.drawn_width_mm else {
+        return words;
+    };
+    words.append(phrase!(
+        " as cut, since {} (drawn {})",
+        if first.width_mm > drawn {
+            "the kerf is wider than the notch"
+        } else {
+            "a second pass could not be set"
+        },
+        Brief(drawn)
+    ));
+    let loose = plan.fit.clearance_mm;
+    words.append(if loose > 0.0 {
+        phrase!("; loose by {} on its mate", Brief(loose))
+    } else {
+        phrase!("; narrower than its mate by {}", Brief(-loose))
+    });
+    words
+}
+
+fn sled_checks(plan: &SledPlan, powered: bool) -> Vec<Check> {
     let Some(notches) = plan.bundles.first().map(|bundle| &bundle.notches) else {
         return Vec::new();
     };
     let mut checks = Vec::new();
+    let wider = notches.iter().any(|notch| notch.drawn_width_mm.is_some());
+    let as_cut = if wider { " as cut" } else { "" };
     if let Some(first) = notches.first() {
         checks.push(Check {
-            what: phrase!("First notch in scrap: its width along the strip"),
+            what: width_check(plan, first),
             should: Mm(first.width_mm).into(),
             otherwise: phrase!("measure the kerf on a test groove, write it into the profile, make this sheet again"),
         });
         checks.push(Check {
             what: phrase!("The same notch: its depth from the face"),
             should: Mm(first.depth_mm).into(),
-            otherwise: phrase!(
-                "change the blade's height by the difference; see the test lap above"
-            ),
+            otherwise: if powered {
+                phrase!("raise the blade by what is missing, lower it by what is too much; the test lap above tells what the profile has to know")
+            } else {
+                phrase!("set the saw's depth stop deeper by what is missing; the test lap above tells what the profile has to know")
+            },
         });
         checks.push(Check {
             what: phrase!(
-                "First strip, on its centre line: datum end to the near edge of notch {}",
-                first.index
+                "First strip, on its centre line: datum end to the near edge of notch {}{}",
+                first.index,
+                as_cut
             ),
             should: Mm(first.near_edge_mm).into(),
             otherwise: phrase!(
@@ -193,7 +222,7 @@ fn sled_checks(plan: &SledPlan) -> Vec<Check> {
     }
     if let [_, .., last] = notches.as_slice() {
         checks.push(Check {
-            what: phrase!("First strip, on its centre line: datum end to the near edge of notch {}", last.index),
+            what: phrase!("First strip, on its centre line: datum end to the near edge of notch {}{}", last.index, as_cut),
             should: Mm(last.near_edge_mm).into(),
             otherwise: phrase!("where this is off and notch 1 is not, measure the key's slots and write them into the profile, or set the stop for each notch"),
         });

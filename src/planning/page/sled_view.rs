@@ -340,6 +340,9 @@ impl<'a> View<'a> {
                 Rad(self.setting.fence.to_blade)
             ));
         }
+        if self.notch.drawn_width_mm.is_some() {
+            caption.append(phrase!(" Notches are as wide as the kerf cuts them."));
+        }
         if self.is_cut_off() {
             caption.append(phrase!(
                 " The far end of the strips is cut off in the picture."

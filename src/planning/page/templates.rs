@@ -23,6 +23,9 @@ pub(super) fn templates(work: &Work<'_>) -> Vec<Drawing> {
     let key = work.sled.and_then(|(plan, _)| plan.key.as_ref());
     all.extend(key.map(rack));
     let lattice = work.lattice;
+    let sawn = work.sled.iter().flat_map(|(plan, _)| &plan.bundles);
+    let mut sawn = sawn.flat_map(|bundle| &bundle.notches);
+    let sawn_wider = sawn.any(|notch| notch.drawn_width_mm.is_some());
     for (at, bundle) in lattice.bundles.iter().enumerate() {
         let twin = lattice
             .bundles
@@ -35,6 +38,7 @@ pub(super) fn templates(work: &Work<'_>) -> Vec<Drawing> {
                 bundle,
                 &work.labels(bundle),
                 lattice.section.depth,
+                sawn_wider,
             ));
         }
     }
@@ -89,16 +93,21 @@ fn rack(key: &KeySize) -> Drawing {
     drawing
 }
 
-/// A strip's side with all its notches, for checking and for marking.
-fn gauge(number: usize, bundle: &Bundle, labels: &str, depth: f64) -> Drawing {
+/// A strip's side with all its notches as the job asks for them, for checking and for marking.
+fn gauge(number: usize, bundle: &Bundle, labels: &str, depth: f64, sawn_wider: bool) -> Drawing {
     let square = |notch: &Notch| (notch.angle - FRAC_PI_2).abs() < PARALLEL_SINE;
     let whose = if bundle.notches.iter().all(square) {
         ""
     } else {
         " on the centre line"
     };
+    let drawn = if sawn_wider {
+        ", as drawn; the saw cuts them wider"
+    } else {
+        ""
+    };
     let mut drawing = blank(format!(
-        "Notches of bundle {number} ({labels}){whose}, datum end on the left"
+        "Notches of bundle {number} ({labels}){whose}, datum end on the left{drawn}"
     ));
     let tall = depth.max(8.0);
     drawing.rectangle(

@@ -106,6 +106,7 @@ impl<'a> Held<'a> {
                 near_edge_mm: centre - notch.width / 2.0,
                 far_edge_mm: centre + notch.width / 2.0,
                 width_mm: notch.width,
+                drawn_width_mm: None,
                 depth_mm: notch.depth,
                 face: notch.face.name(),
                 angle: self.bed.angle,

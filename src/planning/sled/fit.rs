@@ -1,70 +1,163 @@
-//! How the laps fit. Millimetres, radians.
+//! How wide the notches come out, and how the laps fit. Millimetres, radians.
 
 use super::blade::{cut_width, drawn_width};
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::instructions::sled::LapFit;
-use crate::lattice::Lattice;
+use crate::instructions::sled::{LapFit, NotchFigures};
+use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::Sled;
 use crate::phrase;
+use crate::planning::notch_figures;
 use crate::units::{Mm, Rad};
+use std::f64::consts::FRAC_PI_2;
 
-/// How loose the laps come out, with the notches as they are cut.
-pub(super) fn lap_fit(lattice: &Lattice, sled: &Sled, warnings: &mut Vec<Finding>) -> LapFit {
-    let width = drawn_width(lattice);
-    let thickness = lattice.section.thickness;
-    let clearance_mm = cut_width(lattice, sled) - thickness;
-    // Straight strips in triangles cannot turn against each other.
-    let stiff = lattice.families.len() > 2;
-    let racking = if clearance_mm > 0.0 && !stiff {
-        (clearance_mm / (thickness * least_seat(lattice))).atan()
-    } else {
-        0.0
-    };
-    if sled.blade.kerf > width + SAME_POSITION_MM {
-        let mut text = phrase!(
-            "the kerf of {} is wider than the notch of {}: ",
-            Mm(sled.blade.kerf),
-            Mm(width)
-        );
-        text.append(if clearance_mm > 0.0 {
-            let mut loose = phrase!("laps will be {} loose", Mm(clearance_mm));
-            if !stiff {
-                loose.append(phrase!(", and the bare grid can rack by {}", Rad(racking)));
-            }
-            loose
-        } else {
-            phrase!(
-                "the press fit will be {} instead of {}",
-                Mm(-clearance_mm),
-                Mm(thickness - width)
-            )
-        });
-        warnings.push(
-            Finding::warning("kerf-wider-than-notch", "blade.kerf", text)
-                .hint("a thinner blade, or strips as thick as the kerf"),
-        );
+/// The last digit that a length is printed with, and the best that a caliper tells of a kerf or a
+/// strip. From memory, mm.
+const TOLD_MM: f64 = 0.01;
+
+/// A bundle's notches as they are cut. One pass has the notch's middle: what it cuts more or less than
+/// drawn lies half at either edge.
+pub(super) fn notches_as_cut(bundle: &Bundle, lattice: &Lattice, sled: &Sled) -> Vec<NotchFigures> {
+    let cut = cut_width(lattice, sled);
+    if (cut - drawn_width(lattice)).abs() < SAME_POSITION_MM {
+        return notch_figures(&bundle.notches);
     }
-    LapFit {
-        clearance_mm,
-        racking,
+    let as_cut = bundle.notches.iter().map(|notch| Notch {
+        width: Slant::of(notch).along(cut),
+        ..*notch
+    });
+    let mut figures = notch_figures(&as_cut.collect::<Vec<_>>());
+    for (figures, notch) in figures.iter_mut().zip(&bundle.notches) {
+        figures.drawn_width_mm = Some(notch.width);
     }
+    figures
 }
 
-/// Length of the seat that holds a mate from turning, as a multiple of the thickness, where it is
-/// shortest: 1 at square laps.
-///
-/// A slot's walls are `t / sin A` long and shifted against each other by `t / tan A`. A mate that
-/// turns one way is held by the ends that lie farther apart, `t (1 + cos A) / sin A`, the other
-/// way by those that lie nearer, `t (1 - cos A) / sin A = t tan (A / 2)` for an acute A.
-fn least_seat(lattice: &Lattice) -> f64 {
-    let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
-    notches.map(Slant::of).fold(1.0, |least: f64, slant| {
-        if slant.is_square() {
-            least
+/// How loose the laps come out.
+pub(super) fn lap_fit(lattice: &Lattice, sled: &Sled, warnings: &mut Vec<Finding>) -> LapFit {
+    let drawn = drawn_width(lattice);
+    let thickness = lattice.section.thickness;
+    let width = cut_width(lattice, sled);
+    // Straight strips in triangles cannot turn against each other.
+    let stiff = lattice.families.len() > 2;
+    let racks = |width| {
+        if stiff {
+            0.0
         } else {
-            least.min((slant.to_blade() / 2.0).tan())
+            grid_racking(lattice, width)
         }
-    })
+    };
+    let racking = racks(width);
+    let fit = LapFit {
+        clearance_mm: width - thickness,
+        racking,
+        racking_within: racks(width + TOLD_MM) - racking,
+    };
+    if width > drawn + SAME_POSITION_MM {
+        warnings.push(kerf_wider_than_notch(&fit, sled, drawn, thickness));
+    }
+    fit
+}
+
+fn kerf_wider_than_notch(fit: &LapFit, sled: &Sled, drawn: f64, thickness: f64) -> Finding {
+    let mut text = phrase!(
+        "the kerf of {} is wider than the notch of {}: ",
+        Mm(sled.blade.kerf),
+        Mm(drawn)
+    );
+    text.append(if fit.clearance_mm > 0.0 {
+        let mut loose = phrase!("laps will be {} loose", Mm(fit.clearance_mm));
+        if fit.racking > 0.0 {
+            let racking = Rad(fit.racking).text_within(fit.racking_within);
+            loose.append(phrase!(", and the bare grid can rack by {}", racking));
+        }
+        loose
+    } else {
+        phrase!(
+            "the press fit will be {} instead of {}",
+            Mm(-fit.clearance_mm),
+            Mm(thickness - drawn)
+        )
+    });
+    Finding::warning("kerf-wider-than-notch", "blade.kerf", text)
+        .hint("a thinner blade, or strips as thick as the kerf")
+}
+
+/// How far the angles of a grid can change whose notches are `width` wide square to themselves. All
+/// nodes turn together, like the joints of parallelograms side by side, so the grid turns as far as
+/// one lap does.
+fn grid_racking(lattice: &Lattice, width: f64) -> f64 {
+    let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
+    let racks = notches.map(|notch| {
+        let slant = Slant::of(notch);
+        let acute = if slant.is_square() {
+            FRAC_PI_2
+        } else {
+            slant.to_blade()
+        };
+        lap_racking(width, lattice.section.thickness, acute)
+    });
+    racks.reduce(f64::min).unwrap_or(0.0)
+}
+
+/// How far a strip turns in a slot before it binds. Both strips are `thickness` thick, the slot is
+/// `width` wide square to its walls and crosses at `angle`, acute or right, which the turn opens; the
+/// other way the slot holds sooner, or as soon where it is square.
+///
+/// In the slot's own frame, v along its walls and n across them with 0 in its middle, the walls lie
+/// at n = w/2 and -w/2. The slotted strip's long sides cut them off: across the strip a point lies at
+/// `v sin A + n cos A`, so the wall at w/2 ends at `v = (t/2 - w/2 cos A) / sin A = L/2`, and the
+/// other one at -L/2, with
+///
+/// `L = (t - w cos A) / sin A`.
+///
+/// The mate lies along v and takes t across. Turned by a, it reaches the corner `(L/2, w/2)` when that
+/// corner is t/2 from its middle line: `w/2 cos a - L/2 sin a = t/2`. The corner across the node
+/// binds at the same turn, so nothing is gained by moving it sideways. The left side is
+/// `R/2 cos(a + atan2(L, w))` with `R = sqrt(w^2 + L^2)`, hence
+///
+/// `a = acos(t / R) - atan2(L, w)`.
+///
+/// At right angles L = t, and `w cos a = t (1 + sin a)`, which is `(1 + sin a) / cos a = w / t`;
+/// as the left side is `tan(pi/4 + a/2)`, there `a = 2 atan(w / t) - pi/2`. The other way L is
+/// `(t + w cos A) / sin A`, which is longer: the angle closes by less. In the mate's slot the slotted
+/// strip makes the same figure seen in a mirror, so both bind at once.
+fn lap_racking(width: f64, thickness: f64, angle: f64) -> f64 {
+    if width <= thickness {
+        return 0.0;
+    }
+    let (sin, cos) = if angle < FRAC_PI_2 {
+        angle.sin_cos()
+    } else {
+        (1.0, 0.0)
+    };
+    let seat = (thickness - width * cos) / sin;
+    let reach = width.hypot(seat);
+    ((thickness / reach).acos() - seat.atan2(width)).max(0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_square_lap_racks_by_the_closed_form() {
+        // (1 + sin a) / cos a = w / t, for kerfs from nearly tight to nearly twice the strip.
+        for width in [3.0001, 3.05, 3.2, 3.53, 4.5, 5.9] {
+            let a = lap_racking(width, 3.0, FRAC_PI_2);
+            assert!(((1.0 + a.sin()) / a.cos() - width / 3.0).abs() < 1e-12);
+            assert!((a - (2.0 * (width / 3.0_f64).atan() - FRAC_PI_2)).abs() < 1e-12);
+        }
+        assert_eq!(lap_racking(3.0, 3.0, FRAC_PI_2), 0.0);
+        assert_eq!(lap_racking(2.9, 3.0, FRAC_PI_2), 0.0);
+    }
+
+    #[test]
+    fn a_diamond_tends_to_the_square_as_its_angle_does() {
+        let square = lap_racking(3.3, 3.0, FRAC_PI_2);
+        let nearly = lap_racking(3.3, 3.0, FRAC_PI_2 - 1e-9);
+        assert!((square - nearly).abs() < 1e-8);
+        assert!(lap_racking(3.3, 3.0, 1.0) > square);
+    }
 }

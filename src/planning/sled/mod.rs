@@ -25,13 +25,13 @@ use crate::phrase;
 use crate::units::Mm;
 use bench::clear_the_way;
 use blade::{blade_faults, blade_setting};
-use fit::lap_fit;
+use fit::{lap_fit, notches_as_cut};
 use key::{key_size, rack_that_serves};
 use register::OnKey;
 use settings::{give_work, saw_settings, steep_fence, works};
 
 pub(super) use sheet::sled_sections;
-pub use sheet::sled_sheet;
+pub use sheet::{sled_answer, sled_sheet};
 
 /// Works out how a lattice's strips are notched on a sled called `machine`.
 ///
@@ -207,7 +207,7 @@ impl Planner<'_> {
             count: bundle.strips.len(),
             strips: label_runs(&labels),
             length_mm: bundle.length,
-            notches: super::notch_figures(&bundle.notches),
+            notches: notches_as_cut(bundle, self.lattice, self.sled),
             steps: way.steps,
             by_stop: by_stop
                 .map(|(at, notch)| self.stop_setting(at, notch))

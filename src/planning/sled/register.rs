@@ -182,7 +182,7 @@ impl Planner<'_> {
                 && setting_of(self.settings, other) < own
         });
         before
-            .map(|other| bearing_share(Slant::of(other), second, width, section.thickness))
+            .map(|other| bearing_share(Slant::of(other), second, width, thickness))
             .fold(1.0, f64::min)
     }
 

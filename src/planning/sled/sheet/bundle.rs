@@ -8,7 +8,7 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::counted;
 use crate::planning::panel_facts::ends_words;
-use crate::units::{Mm, Rad};
+use crate::units::{Brief, Mm, Rad};
 
 pub(super) fn bundle_section(
     number: usize,
@@ -91,12 +91,34 @@ fn notch_words(bundle: &SledBundle) -> Phrase {
     if bundle.notches.iter().any(varied) {
         return phrase!("see the table for widths and depths");
     }
-    phrase!(
-        "each {} wide along the strip, {} deep from the {} face",
-        Mm(first.width_mm),
+    let mut words = phrase!("each {} wide along the strip", Mm(first.width_mm));
+    words.append(match first.drawn_width_mm {
+        Some(drawn) => phrase!(" as cut (drawn {})", Brief(drawn)),
+        None => Phrase::default(),
+    });
+    words.append(phrase!(
+        ", {} deep from the {} face",
         Mm(first.depth_mm),
         bundle.face
-    )
+    ));
+    words
+}
+
+/// What edges are that do not lie where they are drawn.
+fn edges_as_cut(bundle: &SledBundle) -> Phrase {
+    let first = bundle.notches.first();
+    let wider = first.and_then(|notch| Some(notch.width_mm - notch.drawn_width_mm?));
+    match wider {
+        None => Phrase::default(),
+        Some(wider) if wider > 0.0 => phrase!(
+            " Edges as cut: each lies {} farther from the centre than drawn, since the kerf is wider than the notch.",
+            Brief(wider / 2.0)
+        ),
+        Some(wider) => phrase!(
+            " Edges as cut: each lies {} nearer to the centre than drawn, since a second pass could not be set.",
+            Brief(-wider / 2.0)
+        ),
+    }
 }
 
 /// The slots as they lie in the strip.
@@ -122,6 +144,7 @@ fn slot_table(bundle: &SledBundle, plan: &SledPlan) -> Table {
     let mut caption = phrase!(
         "Centre and edges: from the strip's datum end (left or lower end), on its centre line."
     );
+    caption.append(edges_as_cut(bundle));
     if super::is_slanted(plan) {
         caption.append(phrase!(
             " Angle: from the strip's direction to the slot, counter-clockwise, seen from the panel's front."
@@ -207,11 +230,14 @@ fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
 }
 
 fn table_caption(bundle: &SledBundle, passes: usize, keyed: bool, plain: bool) -> Phrase {
-    let mut caption = if plain {
-        phrase!("Centre and edges: from the strip's datum end (left or lower end). ")
-    } else {
-        Phrase::default()
-    };
+    let mut caption = Phrase::default();
+    if plain {
+        caption.append(phrase!(
+            "Centre and edges: from the strip's datum end (left or lower end)."
+        ));
+        caption.append(edges_as_cut(bundle));
+        caption.append(phrase!(" "));
+    }
     caption.append(phrase!(
         "Stop: its face, or the fence's scale, to the near side of the kerf{}{}.",
         if plain { "" } else { ", along the fence" },

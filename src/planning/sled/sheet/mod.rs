@@ -4,6 +4,7 @@
 //! steps; else they stand under the settings, which go through all bundles.
 
 mod bundle;
+mod check;
 mod saw;
 mod steps;
 
@@ -17,9 +18,9 @@ use crate::instructions::saw::SawSetting;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::instructions::sled::{KeyPosition, KeySize, SledBundle, SledPlan};
 use crate::phrase;
-use crate::phrase::Phrase;
-use crate::units::{Mm, Rad};
+use crate::units::Mm;
 use bundle::bundle_section;
+use check::check_section;
 use saw::{overview_section, saw_section, setting_section};
 
 /// A sled's sections, by what they are about.
@@ -55,7 +56,7 @@ pub(in crate::planning) fn sled_sections(plan: &SledPlan, powered: bool) -> Sled
             .map(|(number, bundle)| (bundle, bundle_section(number, bundle, plan, powered, plain)))
             .collect(),
         panel: (!plain || is_peculiar(&plan.panel)).then(|| panel_section(&plan.panel)),
-        check: check_section(plan),
+        check: check_section(plan, powered),
     }
 }
 
@@ -69,6 +70,24 @@ pub fn sled_sheet(plan: &SledPlan, powered: bool) -> SetupSheet {
     sections.extend(told.bundles.into_iter().map(|(_, section)| section));
     sections.extend(told.panel);
     sections.push(told.check);
+    with_sections(plan, powered, sections)
+}
+
+/// The same for somebody who stands at the saw and wants a figure: settings, tables and steps before
+/// what is to be known besides.
+pub fn sled_answer(plan: &SledPlan, powered: bool) -> SetupSheet {
+    let told = sled_sections(plan, powered);
+    let mut sections = Vec::from_iter(told.key);
+    sections.push(told.saw);
+    sections.extend(told.bundles.into_iter().map(|(_, section)| section));
+    sections.extend(told.settings.into_iter().map(|(_, section)| section));
+    sections.extend(told.stock);
+    sections.extend(told.panel);
+    sections.push(told.check);
+    with_sections(plan, powered, sections)
+}
+
+fn with_sections(plan: &SledPlan, powered: bool, sections: Vec<Section>) -> SetupSheet {
     SetupSheet {
         title: plan.title.clone(),
         machine: plan.machine.clone(),
@@ -164,72 +183,4 @@ fn key_height(key: &KeySize, plan: &SledPlan) -> Figure {
         ));
     }
     Figure::new("height of the key", Mm(key.below_mm), words)
-}
-
-fn check_section(plan: &SledPlan) -> Section {
-    let mut remarks = vec![
-        test_lap(plan),
-        phrase!(
-            "After the first two notches: measure from near edge to near edge of both before you cut the rest."
-        ),
-    ];
-    if is_slanted(plan) {
-        remarks.push(phrase!(
-            "After every change of the fence: notch a scrap and lay a strip in the slot. Measure the angle between them, or hold the board against both, before you cut the first block."
-        ));
-    }
-    let fit = &plan.fit;
-    let loose = fit.clearance_mm >= PRINTED_MM;
-    remarks.push(if loose && fit.racking <= 0.0 {
-        phrase!(
-            "Notches come out {} wider than the strips; the triangles hold the grid's angles.",
-            Mm(fit.clearance_mm)
-        )
-    } else if loose && is_slanted(plan) {
-        phrase!(
-            "Notches come out {} wider than the strips: the bare grid's angles can open or close by {}. Check the cells' diagonals before the glue sets.",
-            Mm(fit.clearance_mm),
-            Rad(fit.racking)
-        )
-    } else if loose {
-        phrase!(
-            "Notches come out {} wider than the strips: the bare grid can rack by {}. Square it by its diagonals before the glue sets.",
-            Mm(fit.clearance_mm),
-            Rad(fit.racking)
-        )
-    } else if fit.clearance_mm > -PRINTED_MM {
-        phrase!("Notches come out as wide as the strips: a push fit.")
-    } else {
-        phrase!("Notches come out {} narrower than the strips: a press fit.", Mm(-fit.clearance_mm))
-    });
-    Section {
-        heading: "Check".into(),
-        blocks: vec![Block::Remarks(remarks)],
-    }
-}
-
-/// How the blade's height is checked in scrap.
-fn test_lap(plan: &SledPlan) -> Phrase {
-    if let [only] = plan.settings.as_slice() {
-        return phrase!(
-            "Before the first bundle: notch two scraps and lap them. Both depths together should be {}; half of what is left over or missing is the correction of the blade's height (height_correction in the profile).",
-            Mm(2.0 * only.depth_mm)
-        );
-    }
-    let mut depths: Vec<f64> = Vec::new();
-    for setting in &plan.settings {
-        let known = |depth: &f64| (depth - setting.depth_mm).abs() < SAME_POSITION_MM;
-        if !depths.iter().any(known) {
-            depths.push(setting.depth_mm);
-        }
-    }
-    let mut words =
-        phrase!("Before the first bundle: notch a scrap at every height of the blade (notches ");
-    for (at, depth) in depths.iter().enumerate() {
-        words.append(phrase!("{}{}", if at == 0 { "" } else { ", " }, Mm(*depth)));
-    }
-    words.append(phrase!(
-        " deep) and measure its depth; what is missing is the correction of the blade's height, what is too much the same with a minus (height_correction in the profile). Lap two scraps whose depths add up to the strip's own: their faces should be flush."
-    ));
-    words
 }
