@@ -173,7 +173,8 @@ fn every_notch_is_extractable_text_in_its_row() {
                 // Long tables stand in two halves beside each other. Where a sled has several
                 // settings, face and angle (two words) stand between index and centre.
                 let found = rows.iter().any(|row| {
-                    let slanted = |seven: &[&str]| seven[0] == wanted[0] && seven[4..] == wanted[1..];
+                    let slanted =
+                        |seven: &[&str]| seven[0] == wanted[0] && seven[4..] == wanted[1..];
                     row.windows(4).any(|four| four == wanted) || row.windows(7).any(slanted)
                 });
                 assert!(found, "{name}: no row {wanted:?}");
