@@ -175,7 +175,7 @@ fn a_template_says_where_the_saw_cuts_wider() {
             filled: None,
         });
         let titles = booklet.templates.iter().map(|drawing| &drawing.title);
-        let saying = titles.filter(|title| title.ends_with(", as drawn; the saw cuts them wider"));
+        let saying = titles.filter(|title| title.starts_with("Drawn notches of bundle"));
         assert_eq!(saying.count(), told, "{kerf}");
     }
 }

@@ -101,13 +101,14 @@ fn gauge(number: usize, bundle: &Bundle, labels: &str, depth: f64, sawn_wider: b
     } else {
         " on the centre line"
     };
-    let drawn = if sawn_wider {
-        ", as drawn; the saw cuts them wider"
+    // Short: the title tells the page of a long strip as well.
+    let notches = if sawn_wider {
+        "Drawn notches"
     } else {
-        ""
+        "Notches"
     };
     let mut drawing = blank(format!(
-        "Notches of bundle {number} ({labels}){whose}, datum end on the left{drawn}"
+        "{notches} of bundle {number} ({labels}){whose}, datum end on the left"
     ));
     let tall = depth.max(8.0);
     drawing.rectangle(
