@@ -134,8 +134,11 @@ impl<W: Write> Program<'_, W> {
             Work::Notches => "Lapwright notching program",
             Work::Mortises => "Lapwright mortising program",
         })?;
-        for remark in path.job.iter().chain(&path.set_up).chain(&path.safety) {
+        for remark in path.job.iter().chain(&path.set_up) {
             self.comment(remark)?;
+        }
+        for note in path.safety.notes() {
+            self.comment(&format!("Safety {note}"))?;
         }
         Ok(())
     }
@@ -416,7 +419,6 @@ mod tests {
         let path = |rpm| ToolPath {
             job: vec!["Job".into()],
             set_up: vec![format!("Notch 3 on the key, {rpm}")],
-            safety: vec!["Safety".into()],
             spindle_rpm: rpm,
             spin_up_s: 3.0,
             safe_z: 8.0,
