@@ -8,7 +8,7 @@ mod rows;
 use crate::geometry::{Point, signed_area};
 use crate::instructions::outline::Part;
 use crate::machines::Sheet;
-pub use bounds::Bounds;
+pub use bounds::{Bounds, LeastRows};
 pub use refusal::NestError;
 use rows::Rows;
 use std::collections::HashSet;

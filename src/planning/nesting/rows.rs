@@ -13,7 +13,10 @@ use std::collections::HashMap;
 const UNIT_MM: f64 = 1e-9;
 
 /// Steps of a search for one number of rows.
-const MOST_STEPS: usize = 300_000;
+const MOST_STEPS: usize = 400_000;
+
+/// Pairs of kinds that are looked at for a bound in the time of a step.
+const STEPS_OF_A_BOUND: usize = 1_024;
 
 /// Ways of filling a row that are tried round one length.
 const MOST_WAYS: usize = 400;
@@ -235,7 +238,9 @@ impl<'a> Search<'a> {
         None
     }
 
-    fn hopeless(&self, counts: &[usize], left: usize) -> bool {
+    fn hopeless(&mut self, counts: &[usize], left: usize) -> bool {
+        // A bound takes as long as many a step where there are many kinds.
+        self.steps += counts.len() * counts.len() / STEPS_OF_A_BOUND;
         let failed = self.failed.get(counts).copied().unwrap_or_default();
         left == 0 || left <= failed || left < self.kinds.lower_bound(counts)
     }
@@ -263,7 +268,7 @@ impl<'a> Search<'a> {
         if let Some(longest) = longest {
             filling.with(longest, self.kinds.room);
         }
-        self.steps = MOST_STEPS - filling.steps;
+        self.steps = self.steps.max(MOST_STEPS - filling.steps);
         self.complete &= filling.complete;
         let mut ways = filling.ways;
         ways.sort_by_key(|(free, row)| (std::cmp::Reverse(*free), std::cmp::Reverse(row.len())));
@@ -341,18 +346,23 @@ impl Filling<'_> {
         let Some((_, beside)) = self.row.split_first() else {
             return false;
         };
-        let sizes: Vec<u64> = beside.iter().map(|kind| self.kinds.size(*kind)).collect();
-        let left = self.kinds.sizes.iter().zip(&self.counts);
-        let left: Vec<u64> = left
-            .filter(|(_, n)| **n > 0)
-            .map(|(size, _)| *size)
-            .collect();
-        let better = |instead: u64, several: bool| {
-            left.iter().any(|size| {
-                *size <= instead + free && (*size > instead || (several && *size == instead))
-            })
+        let left = self.kinds.sizes.iter().zip(&self.counts).rev();
+        let mut left = left.filter(|(_, n)| **n > 0).map(|(size, _)| *size);
+        let Some(shortest) = left.next() else {
+            return false;
         };
-        if better(0, false) || better(sizes.iter().sum(), sizes.len() > 1) {
+        if shortest <= free {
+            return true;
+        }
+        // The shortest first.
+        let left: Vec<u64> = std::iter::once(shortest).chain(left).collect();
+        let better = |instead: u64, several: bool| {
+            let too_short = |size: &u64| *size < instead || (*size == instead && !several);
+            let next = left.get(left.partition_point(too_short));
+            next.is_some_and(|size| *size <= instead + free)
+        };
+        let sizes: Vec<u64> = beside.iter().map(|kind| self.kinds.size(*kind)).collect();
+        if better(sizes.iter().sum(), sizes.len() > 1) {
             return true;
         }
         sizes.iter().enumerate().any(|(at, one)| {
