@@ -56,7 +56,7 @@ const ROUTER: &[&str] = &[
     "Disconnect the spindle before you change the tool.",
 ];
 
-const ROUTER_SHORT: &str = "Run it in the air first, a hand at the stop; hands out while the spindle turns; wear eye, ear and dust protection.";
+const ROUTER_SHORT: &str = "Run the program in the air first, a hand at the stop; hands out while the spindle turns; wear eye, ear and dust protection.";
 
 /// Laser cutter.
 const LASER: &[&str] = &[
@@ -78,7 +78,7 @@ const SHEET_ROUTER: &[&str] = &[
     "Disconnect the spindle before you change the tool.",
 ];
 
-const SHEET_ROUTER_SHORT: &str = "Run it in the air first, a hand at the stop; leave the bridges until the spindle is still; wear eye, ear and dust protection.";
+const SHEET_ROUTER_SHORT: &str = "Run the program in the air first, a hand at the stop; leave the bridges until the spindle is still; wear eye, ear and dust protection.";
 
 /// Mortises in rails, by drill, mortiser, router or chisel.
 const MORTISES: &[&str] = &[

@@ -171,7 +171,7 @@ fn strips_of_the_stair_window_lie_in_nine_rows() {
     );
 }
 
-/// Strips and pieces lie in rows of several heights: no number of rows is told then.
+/// Strips and guide blocks lie in rows of several heights: no number of rows is told then.
 #[test]
 fn rows_are_told_of_parts_of_one_height_only() {
     let bench = crate::kinds::folder();
