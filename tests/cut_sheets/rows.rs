@@ -181,7 +181,7 @@ fn rows_are_told_of_parts_of_one_height_only() {
         "outline",
         "job.toml",
         "--what",
-        "strips,pieces",
+        "strips,blocks",
     ];
     let answer = bench.ok(&[&draw[..], &["-o", "d.dxf"]].concat()).json();
     assert!(answer["rows"].is_null() && answer["width_taken_mm"].is_number());
