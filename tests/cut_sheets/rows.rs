@@ -90,10 +90,11 @@ fn few_parts_lie_in_the_fewest_rows_there_are() {
     let mut several = 0;
     for job in 0..600 {
         let room = 20 + next(100);
-        let kinds: Vec<u32> = (0..1 + next(7)).map(|_| 1 + next(room)).collect();
+        let most = 1 + next(7);
+        let kinds: Vec<u32> = (0..most).map(|_| 1 + next(room)).collect();
         let count = 1 + next(9) as usize;
         let mut lengths: Vec<u32> = Vec::new();
-        lengths.resize_with(count, || kinds[next(kinds.len() as u32) as usize]);
+        lengths.resize_with(count, || kinds[next(most) as usize]);
         lengths.sort_by(|a, b| b.cmp(a));
         let gap = next(3);
         // A gap goes with every part, and one more into the row.
@@ -138,7 +139,7 @@ fn published_instances() {
             taken as f64 >= *known && taken as f64 <= known + 1.0,
             "{name}: {taken}"
         );
-        reached += usize::from(taken as f64 == *known && least == taken);
+        reached += usize::from(taken as f64 <= *known && least == taken);
         all += 1;
     }
     assert!(reached >= 9 && all == 12, "{reached} of {all}");
