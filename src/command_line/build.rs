@@ -18,7 +18,7 @@ use crate::lattice::Lattice;
 use crate::machines::MachineKind;
 use crate::planning::{
     laser_sheet, mind_section, pare_sheet, piece_list, plan_pieces, rail_sheet, router_sheet,
-    sled_sheet,
+    safety_for, sled_sheet,
 };
 use crate::reading::Job;
 use crate::writing::dxf::DxfVersion;
@@ -54,7 +54,10 @@ pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
     told.show(shown);
     match shown.format {
         super::arguments::Format::Json => print(&manifest),
-        super::arguments::Format::Text => print(&summary(&made, &asked.output)),
+        super::arguments::Format::Text => {
+            let notes = short_safety(&machines);
+            print(&format!("{}{notes}", summary(&made, &asked.output)))
+        }
     }
 }
 
@@ -92,8 +95,7 @@ fn safety(chosen: &Chosen) -> SafetyNotes {
     match &chosen.profile.machine {
         Machine::Sled(sled) => SafetyNotes::for_sled(sled.blade.powered.is_some()),
         Machine::Router(_) => SafetyNotes::for_router(),
-        Machine::Laser(_) => SafetyNotes::for_laser(),
-        Machine::SheetRouter(_) => SafetyNotes::for_sheet_router(),
+        Machine::Laser(laser) | Machine::SheetRouter(laser) => safety_for(laser),
         Machine::Guides(_) => SafetyNotes::for_guides(),
     }
 }
@@ -110,6 +112,12 @@ pub(super) fn all_safety(machines: &[Chosen]) -> Vec<&'static str> {
         }
     }
     all
+}
+
+/// The short ones under an answer for people.
+pub(super) fn short_safety(machines: &[Chosen]) -> String {
+    let notes: Vec<SafetyNotes> = machines.iter().map(safety).collect();
+    text::safety_in_short(&SafetyNotes::short_of(&notes))
 }
 
 /// A job's files, and the plans that they were written from.

@@ -175,15 +175,19 @@ fn panel(asked: &OutlineArguments, job: &Job, shown: Shown) -> Outcome {
     let path = asked.output.display().to_string();
     write(inputs_of(job, &asked.job, &[]), [(path.clone(), content)])?;
     told.show(shown);
+    let safety = SafetyNotes::for_assembly();
     match shown.format {
-        Format::Text => print(&format!("{path}: the assembled panel from the front\n")),
+        Format::Text => print(&format!(
+            "{path}: the assembled panel from the front\n{}",
+            text::safety_in_short(&safety.short())
+        )),
         Format::Json => {
             let answer = json!({ "files": [{ "path": path }] });
             print(&json::answer(
                 "lapwright/outline/1",
                 &answer,
                 &told.all(),
-                SafetyNotes::for_laser().notes(),
+                safety.notes(),
             )?)
         }
     }

@@ -4,6 +4,7 @@ use super::answers::{Failure, Outcome, Shown, print};
 use super::arguments::{Format, PatternAction, PatternArguments};
 use super::inputs;
 use crate::infill::{Cell, CellShape, SolvedCell, Stock, solve};
+use crate::instructions::safety::SafetyNotes;
 use crate::planning::cell_drawing;
 use crate::reading::{SHIPPED_PATTERNS, read_pattern};
 use crate::units::{Kind, Mm, parse};
@@ -124,7 +125,11 @@ fn show(
     shown: Shown,
 ) -> Outcome {
     let (cell, toml) = solved(name, pitch, thickness, shown)?;
-    let drawing = svg::svg(&cell_drawing(&cell, name), shown.units)?;
+    let drawing = svg::svg(
+        &cell_drawing(&cell, name),
+        &SafetyNotes::for_guides(),
+        shown.units,
+    )?;
     if let Some(path) = output {
         let mut batch = Batch::default();
         batch.add(path, drawing.into_bytes())?;

@@ -7,6 +7,7 @@ use super::programs::{ProgramFile, programs};
 use crate::finding::Finding;
 use crate::infill::{Infilling, fill_to};
 use crate::instructions::router::RouterPlan;
+use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sled::SledPlan;
 use crate::lattice::Lattice;
 use crate::machines::Machine;
@@ -86,7 +87,11 @@ pub(super) fn picture<'a>(
 ) -> Result<String, Failure> {
     let filled = filled_of(job, path, shown, told)?;
     let drawing = panel_drawing(&Lattice::of(&job.panel), filled.as_ref());
-    Ok(svg::svg(&drawing, shown.units)?)
+    Ok(svg::svg(
+        &drawing,
+        &SafetyNotes::for_assembly(),
+        shown.units,
+    )?)
 }
 
 /// Keeps the warnings, or turns the faults into a failure, told at the profile's lines.

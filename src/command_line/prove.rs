@@ -17,7 +17,7 @@ use crate::verification::gcode::program::blocks;
 use crate::verification::inputs::{Limits, Tolerances, Workpiece};
 use crate::verification::trace::trace;
 use crate::verification::{ProgramReport, prove_program};
-use crate::writing::{json, svg};
+use crate::writing::{json, svg, text};
 use std::path::Path;
 
 /// Larger files than this are not proved.
@@ -42,11 +42,12 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
     if idle {
         return Err(Failure::input("--what: only a drawing is of a kind"));
     }
-    let (answer, safety) = match (&job, asked.job.as_deref()) {
+    let (answer, drawing_safety) = match (&job, asked.job.as_deref()) {
         (Some(job), Some(path)) => {
             told.add(&job.source, job.warnings.clone());
             if drawing {
-                prove_drawing::answer(asked, bytes, (job, path), shown)?
+                let (answer, safety) = prove_drawing::answer(asked, bytes, (job, path), shown)?;
+                (answer, Some(safety))
             } else {
                 let flag = asked.machine.as_deref();
                 let with_path = Some((job, path));
@@ -55,10 +56,7 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
                     return Err(inputs::wrong_kind(&chosen.profile.machine));
                 };
                 let panel = (&Lattice::of(&job.panel), job.frame.as_ref());
-                (
-                    own::program(asked, &bytes, panel, router)?,
-                    SafetyNotes::for_router(),
-                )
+                (own::program(asked, &bytes, panel, router)?, None)
             }
         }
         _ if drawing => {
@@ -66,11 +64,15 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
                 "a drawing is compared with a job: give the job file as well",
             ));
         }
-        _ => (stranger(asked, &bytes)?, SafetyNotes::for_router()),
+        _ => (stranger(asked, &bytes)?, None),
     };
+    let safety = drawing_safety.unwrap_or_else(|| safety_of(answer.work));
     told.show(shown);
     match shown.format {
-        Format::Text => print(&report(&answer, shown.units))?,
+        Format::Text => {
+            let notes = text::safety_in_short(&safety.short());
+            print(&format!("{}\n{notes}", report(&answer, shown.units)))?;
+        }
         Format::Json => print(&json::answer(
             "lapwright/prove/1",
             &answer,
@@ -85,6 +87,14 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
             code: 1,
             text: String::new(),
         })
+    }
+}
+
+/// The cautions for the router that runs a program.
+fn safety_of(work: Work) -> SafetyNotes {
+    match work {
+        Work::Notches => SafetyNotes::for_router(),
+        Work::Mortises => SafetyNotes::for_mortises(true),
     }
 }
 
@@ -123,6 +133,7 @@ pub(super) fn draw(
     traces.retain(|step| step.line >= first);
     traces.truncate(MOST_DRAWN);
     let drawing = picture(answer, workpiece, &traces);
+    let safety = safety_of(answer.work);
     let inputs = std::iter::once(asked.file.clone())
         .chain(asked.job.clone())
         .collect();
@@ -131,7 +142,7 @@ pub(super) fn draw(
         inputs,
         [(
             name,
-            svg::svg(&drawing, UnitSystem::Millimetres)?.into_bytes(),
+            svg::svg(&drawing, &safety, UnitSystem::Millimetres)?.into_bytes(),
         )],
     )
 }

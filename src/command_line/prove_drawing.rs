@@ -15,6 +15,7 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::Work;
 use crate::lattice::Lattice;
 use crate::machines::{Laser, MachineKind};
+use crate::planning::safety_for;
 use crate::reading::Job;
 use crate::verification::outline::{DrawingsReport, OutlineFault, Wanted, check_panel, holds_any};
 use std::path::Path;
@@ -34,6 +35,8 @@ struct Tried {
     outlines: Option<OutlinesFound>,
     /// Whether it is of a kind whose slots can be asked for.
     has_slots: bool,
+    /// For what the drawing is for.
+    safety: SafetyNotes,
     /// With the number of the file, from 0, that it is in.
     faults: Vec<(Option<usize>, OutlineFault)>,
 }
@@ -64,7 +67,7 @@ pub(super) fn answer(
     };
     if let Sought::Panel = sought {
         let tried = panel(&files, &lattice, filled.as_ref());
-        return Ok((told(&names, tried), SafetyNotes::for_laser()));
+        return Ok(told(&names, tried));
     }
     let Sought::Wares { wares, slots } = sought else {
         return Err(Failure::input("--what: nothing that can be drawn"));
@@ -99,14 +102,7 @@ pub(super) fn answer(
             "note: what was drawn with --slots is proved with the same: --what comb --slots LENGTH,...\n",
         );
     }
-    Ok((told(&names, tried), safety(laser)))
-}
-
-fn safety(laser: &Laser) -> SafetyNotes {
-    match laser.cutter {
-        None => SafetyNotes::for_laser(),
-        Some(_) => SafetyNotes::for_sheet_router(),
-    }
+    Ok(told(&names, tried))
 }
 
 /// The kinds of which there is a part, together; where something is wrong then, whatever leaves
@@ -167,6 +163,7 @@ fn of_wares(files: &[&[u8]], cutting: &Cutting<'_>, wares: &[Ware]) -> Tried {
         own.map(move |fault| (Some(at), fault.clone()))
     });
     Tried {
+        safety: safety_for(cutting.laser),
         against: format!("{all_of_them}{} of the job", names.join(" and ")),
         has_slots: wares
             .iter()
@@ -201,6 +198,7 @@ fn panel(files: &[&[u8]], lattice: &Lattice, filled: Option<&Infilling>) -> Trie
         faults.map(move |fault| (Some(at), fault))
     });
     Tried {
+        safety: SafetyNotes::for_assembly(),
         against: "the assembled panel of the job".into(),
         outlines: None,
         has_slots: false,
@@ -208,14 +206,14 @@ fn panel(files: &[&[u8]], lattice: &Lattice, filled: Option<&Infilling>) -> Trie
     }
 }
 
-fn told(names: &[String], tried: Tried) -> ProofAnswer {
+fn told(names: &[String], tried: Tried) -> (ProofAnswer, SafetyNotes) {
     let fault = |(at, fault): &(Option<usize>, OutlineFault)| FaultFound {
         code: fault.code.to_owned(),
         file: at.and_then(|at| names.get(at).cloned()),
         line: 0,
         text: fault.text.clone(),
     };
-    ProofAnswer {
+    let answer = ProofAnswer {
         file: names.join(", "),
         against: tried.against,
         work: Work::Notches,
@@ -225,5 +223,6 @@ fn told(names: &[String], tried: Tried) -> ProofAnswer {
         motion: None,
         outlines: tried.outlines,
         faults: tried.faults.iter().map(fault).collect(),
-    }
+    };
+    (answer, tried.safety)
 }

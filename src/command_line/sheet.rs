@@ -91,7 +91,11 @@ pub(super) fn run(asked: &SheetArguments, shown: Shown) -> Outcome {
     write(inputs, [(name.clone(), content)])?;
     told.show(shown);
     match shown.format {
-        Format::Text => print(&format!("{name}: set-up sheet for {}\n", names(&machines))),
+        Format::Text => print(&format!(
+            "{name}: set-up sheet for {}\n{}",
+            names(&machines),
+            build::short_safety(&machines)
+        )),
         Format::Json => {
             let answer = json!({ "title": job.panel.title.clone(), "files": [{ "path": name }] });
             let safety = build::all_safety(&machines);

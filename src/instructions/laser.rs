@@ -102,8 +102,22 @@ pub struct LaserPlan {
     pub width_taken_mm: f64,
     /// On as many sheets or fewer no layout of these parts, none of them turned, takes up less.
     pub least_width_mm: f64,
+    /// Where all parts are of one height across the grain.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rows: Option<RowsFound>,
     /// One a sheet.
     pub files: Vec<SheetFile>,
+}
+
+/// Rows of parts that are all of one height.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct RowsFound {
+    /// On all sheets together.
+    pub taken: usize,
+    /// No layout of these parts, none of them turned, has fewer.
+    pub fewest: usize,
+    /// Whether the rows taken are the fewest there can be; else it is not known.
+    pub proved: bool,
 }
 
 /// A part that can be told from others only by where it is cut.

@@ -1,6 +1,7 @@
 //! What a laser or a router cuts from a sheet: closed contours and engraved strokes.
 //! Millimetres; sheet frame: x along the grain, y up, origin at the sheet's lower left corner.
 
+use super::safety::SafetyNotes;
 use crate::geometry::{Point, Vector};
 
 /// What is done along a contour or stroke; each becomes a layer of the drawing.
@@ -82,9 +83,12 @@ pub struct Path {
     pub points: Vec<Point>,
 }
 
-/// A drawing of one sheet, in the order in which it is cut.
+/// A drawing of one sheet, in the order in which it is cut. It cannot be made without the safety notes
+/// that go into its file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SheetDrawing {
+    /// For what cuts it.
+    pub safety: SafetyNotes,
     /// Paths, kerf already taken into account.
     pub paths: Vec<Path>,
 }

@@ -16,6 +16,8 @@ pub struct Booklet {
     pub parts: Vec<Part>,
     /// Drawings to be laid on wood, printed at true size only.
     pub templates: Vec<Drawing>,
+    /// What is to be minded with them, on every one of their pages.
+    pub templates_safety: SafetyNotes,
 }
 
 /// What is done at one machine, or at the bench. It cannot be made without its safety notes.

@@ -1,17 +1,22 @@
-//! The usual cautions for each kind of machine.
+//! The usual cautions for each kind of machine, in full and in short.
 //!
-//! Common practice unless a source stands beside it. Every set ends with the note that manuals,
-//! local codes and licensed practice come first.
-
-use serde::Serialize;
+//! Common practice unless a source stands beside it. Every set, in full and in short, ends with the
+//! note that manuals, local codes and licensed practice come first. Sheets, programs and JSON carry
+//! the full set; drawings, pages to be laid on wood and answers of a line or two carry the short one.
+//! Whatever writes one of these takes the notes with it: none can be made without.
 
 /// Cautions for one machine; never empty.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[serde(transparent)]
-pub struct SafetyNotes(Vec<&'static str>);
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SafetyNotes {
+    all: Vec<&'static str>,
+    short: &'static str,
+}
 
 /// Comes last in every set.
 const DEFER: &str = "These notes do not replace the machine's manual, local codes or the advice of a licensed or trained professional: where they differ, those come first.";
+
+/// Comes last in every short set.
+const SHORT_DEFER: &str = "The machine's manual, local codes and licensed practice come first; the set-up sheet has all notes.";
 
 const EYES_EARS_DUST: &str =
     "Wear eye and ear protection, and a mask against fine dust; run the dust extraction.";
@@ -26,6 +31,8 @@ const SAW: &[&str] = &[
     "Hands stay on the sled's fence, clear of the blade's exit. Switch off and wait for the blade to stop before you reach for the work.",
     "Disconnect the saw before you change or measure the blade. Cut a test lap in scrap first.",
 ];
+
+const SAW_SHORT: &str = "Saw bundles only as one rigid block, hands clear of the blade; refit the guards after notching; wear eye, ear and dust protection.";
 
 /// Bench hook with a hand saw.
 const HAND_SAW: &[&str] = &[
@@ -43,6 +50,8 @@ const WORST_AT_HAND_SAW: &[&str] = &[
     "Saw away from the hand that holds; one strip, or one rigid clamped block, against the hook.",
     "Both hands behind the chisel's edge when you clear the waste.",
 ];
+const HAND_SAW_SHORT: &str =
+    "Hold the block firmly, saw away from the hand that holds; both hands behind a chisel's edge.";
 
 /// Of a bundle on a router.
 const CLAMP_BUNDLE: &str = "Clamp the bundle as one rigid block, so that no strip can lift or creep. Check that no clamp stands in the tool's way.";
@@ -51,10 +60,12 @@ const CLAMP_BUNDLE: &str = "Clamp the bundle as one rigid block, so that no stri
 const ROUTER: &[&str] = &[
     "Run the program once in the air with the tool a safe height above the stock before the first cut; keep a hand at the stop button, and make sure that it can be reached.",
     CLAMP_BUNDLE,
-    "Check zero, tool, units and spindle speed against this sheet before you start. See the spindle up to speed before the tool enters the wood.",
+    "Check zero, tool, units and spindle speed against the set-up sheet before you start. See the spindle up to speed before the tool enters the wood.",
     "Keep hands out while the spindle turns; close the enclosure if there is one. Never leave it running alone.", // HSE information sheet WIS22
     "Disconnect the spindle before you change the tool.",
 ];
+
+const ROUTER_SHORT: &str = "Run the program in the air first, a hand at the stop; hands out while the spindle turns; wear eye, ear and dust protection.";
 
 /// Laser cutter.
 const LASER: &[&str] = &[
@@ -65,6 +76,8 @@ const LASER: &[&str] = &[
     "Cut a small test first: focus, speed and power as the maker says, for this sheet.",
 ];
 
+const LASER_SHORT: &str = "Never leave the laser running alone, extinguisher at hand; exhaust on; never cut PVC, vinyl or a sheet of unknown make.";
+
 /// Router that cuts sheet.
 const SHEET_ROUTER: &[&str] = &[
     "Run the program once in the air with the tool a safe height above the sheet before the first cut; keep a hand at the stop button, and make sure that it can be reached.",
@@ -74,6 +87,8 @@ const SHEET_ROUTER: &[&str] = &[
     "Disconnect the spindle before you change the tool.",
 ];
 
+const SHEET_ROUTER_SHORT: &str = "Run the program in the air first, a hand at the stop; leave the bridges until the spindle is still; wear eye, ear and dust protection.";
+
 /// Mortises in rails, by drill, mortiser, router or chisel.
 const MORTISES: &[&str] = &[
     "Clamp the rail against fence and stop; never hold it by hand under a drill, mortiser or router.",
@@ -81,11 +96,16 @@ const MORTISES: &[&str] = &[
     "Keep both hands behind the edge of a chisel when you square the corners.",
 ];
 
+const MORTISES_SHORT: &str = "Clamp the rail, never hold it by hand; let the tool stop before you reach in; wear eye, ear and dust protection.";
+
 /// Paring guides.
 const GUIDES: &[&str] = &[
     "Clamp the guide block; keep both hands behind the chisel's edge and out of its path.",
     "A sharp chisel needs less force: hone before a batch. Take thin shavings.",
 ];
+
+const GUIDES_SHORT: &str =
+    "Clamp the guide block; both hands behind the chisel's edge and out of its path.";
 
 /// Putting a panel together at the bench.
 const ASSEMBLY: &[&str] = &[
@@ -93,17 +113,23 @@ const ASSEMBLY: &[&str] = &[
     "Trim overhangs with a fine saw or a sharp chisel, the panel clamped, both hands behind the edge.",
 ];
 
+const ASSEMBLY_SHORT: &str =
+    "Clamp the work; both hands behind a sharp edge; read the glue's label and air the room.";
+
 impl SafetyNotes {
-    fn of(notes: &[&'static str], more: &[&'static str]) -> Self {
-        SafetyNotes(notes.iter().chain(more).chain(&[DEFER]).copied().collect())
+    fn of(notes: &[&'static str], more: &[&'static str], short: &'static str) -> Self {
+        SafetyNotes {
+            all: notes.iter().chain(more).chain(&[DEFER]).copied().collect(),
+            short,
+        }
     }
 
     /// For a sled on a table saw, or on the bench if it has no motor.
     pub fn for_sled(powered: bool) -> Self {
         if powered {
-            Self::of(SAW, &[EYES_EARS_DUST])
+            Self::of(SAW, &[EYES_EARS_DUST], SAW_SHORT)
         } else {
-            Self::of(HAND_SAW, &[])
+            Self::of(HAND_SAW, &[], HAND_SAW_SHORT)
         }
     }
 
@@ -118,17 +144,26 @@ impl SafetyNotes {
 
     /// For a router.
     pub fn for_router() -> Self {
-        Self::of(ROUTER, &[EYES_EARS_DUST])
+        Self::of(ROUTER, &[EYES_EARS_DUST], ROUTER_SHORT)
+    }
+
+    /// For what cuts sheet: a laser, or a router where there is a cutter.
+    pub fn for_sheet(with_cutter: bool) -> Self {
+        if with_cutter {
+            Self::for_sheet_router()
+        } else {
+            Self::for_laser()
+        }
     }
 
     /// For a laser.
     pub fn for_laser() -> Self {
-        Self::of(LASER, &[])
+        Self::of(LASER, &[], LASER_SHORT)
     }
 
     /// For a router that cuts sheet.
     pub fn for_sheet_router() -> Self {
-        Self::of(SHEET_ROUTER, &[EYES_EARS_DUST])
+        Self::of(SHEET_ROUTER, &[EYES_EARS_DUST], SHEET_ROUTER_SHORT)
     }
 
     /// For mortises in a frame's rails, and for the router whose programs cut them, if any do.
@@ -136,21 +171,70 @@ impl SafetyNotes {
         let router = if by_program { ROUTER } else { &[] };
         let notes = router.iter().filter(|note| **note != CLAMP_BUNDLE);
         let notes: Vec<&'static str> = notes.chain(MORTISES).copied().collect();
-        Self::of(&notes, &[EYES_EARS_DUST])
+        Self::of(&notes, &[EYES_EARS_DUST], MORTISES_SHORT)
     }
 
     /// For paring guides.
     pub fn for_guides() -> Self {
-        Self::of(GUIDES, &[])
+        Self::of(GUIDES, &[], GUIDES_SHORT)
     }
 
-    /// For putting a panel together.
+    /// For putting a panel together, and for whatever is laid on wood at the bench.
     pub fn for_assembly() -> Self {
-        Self::of(ASSEMBLY, &[])
+        Self::of(ASSEMBLY, &[], ASSEMBLY_SHORT)
     }
 
     /// The notes in order.
     pub fn notes(&self) -> &[&'static str] {
-        &self.0
+        &self.all
+    }
+
+    /// The main cautions in a line, and what comes first. Plain ASCII, each short enough for a
+    /// comment of any drawing format (255 characters in DXF R12).
+    pub fn short(&self) -> [&'static str; 2] {
+        [self.short, SHORT_DEFER]
+    }
+
+    /// Several machines' short notes: what comes first is said once.
+    pub fn short_of(machines: &[SafetyNotes]) -> Vec<&'static str> {
+        let mut lines: Vec<&'static str> = Vec::new();
+        for notes in machines {
+            if !lines.contains(&notes.short) {
+                lines.push(notes.short);
+            }
+        }
+        lines.push(SHORT_DEFER);
+        lines
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn short_notes_go_into_any_comment() {
+        let all = [
+            SafetyNotes::for_sled(true),
+            SafetyNotes::for_sled(false),
+            SafetyNotes::for_router(),
+            SafetyNotes::for_laser(),
+            SafetyNotes::for_sheet_router(),
+            SafetyNotes::for_mortises(true),
+            SafetyNotes::for_guides(),
+            SafetyNotes::for_assembly(),
+        ];
+        for notes in &all {
+            for line in notes.short() {
+                assert!(line.is_ascii() && line.len() < 200, "{line}");
+                assert!(!line.contains(['<', '>', '&', '"', '\n']), "{line}");
+            }
+        }
+        let lines = SafetyNotes::short_of(&all);
+        assert_eq!(lines.len(), all.len() + 1);
+        assert_eq!(
+            SafetyNotes::short_of(&[all[2].clone(), all[2].clone()]),
+            all[2].short()
+        );
     }
 }

@@ -1,6 +1,7 @@
 //! Paths of a router's tool. Program frame: X along the strips from their datum end, Y across the
 //! bundle from its front edge, Z up from the top of the stock; millimetres, mm/min.
 
+use super::safety::SafetyNotes;
 use std::fmt;
 use std::sync::Arc;
 
@@ -93,8 +94,8 @@ pub struct ToolPath {
     pub job: Vec<String>,
     /// And of this set-up.
     pub set_up: Vec<String>,
-    /// And of safety.
-    pub safety: Vec<String>,
+    /// What is to be minded; a program cannot be made without.
+    pub safety: SafetyNotes,
     /// Revolutions a minute, clockwise.
     pub spindle_rpm: f64,
     /// Seconds until the spindle is up to speed.
@@ -111,7 +112,7 @@ impl Default for ToolPath {
             work: Work::default(),
             job: Vec::new(),
             set_up: Vec::new(),
-            safety: Vec::new(),
+            safety: SafetyNotes::for_router(),
             spindle_rpm: 0.0,
             spin_up_s: 0.0,
             safe_z: 0.0,

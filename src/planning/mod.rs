@@ -20,7 +20,7 @@ pub mod travel;
 use crate::instructions::sled::NotchFigures;
 use crate::lattice::Notch;
 
-pub use laser::{Batch, RackOrder, laser_sheet, plan_sheets, safety_of};
+pub use laser::{Batch, RackOrder, laser_sheet, plan_sheets, safety_for, safety_of};
 pub use mind::{mind_in, mind_section};
 pub use page::{Work, booklet};
 pub use panel_view::{cell_drawing, panel_drawing, panel_outlines};

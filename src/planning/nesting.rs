@@ -3,12 +3,17 @@
 
 mod bounds;
 mod refusal;
+mod rows;
+mod shelves;
 
 use crate::geometry::{Point, signed_area};
 use crate::instructions::outline::Part;
 use crate::machines::Sheet;
-pub use bounds::Bounds;
+pub use bounds::{Bounds, LeastRows};
 pub use refusal::NestError;
+use rows::Rows;
+use shelves::{bars, best_fit};
+use std::collections::HashSet;
 
 /// A length that exceeds the room by less than this, in mm, fits: sums of lengths that fit
 /// exactly carry rounding of this order.
@@ -68,16 +73,8 @@ pub struct Layout {
     pub width: f64,
     /// What no layout can do with less of.
     pub bounds: Bounds,
-}
-
-struct Shelf {
-    sheet: usize,
-    bottom: f64,
-    height: f64,
-    /// Where the next part's left edge goes, from the margin on.
-    next: f64,
-    /// Where it ends.
-    end: f64,
+    /// Where all parts are of one height: in how many rows they lie.
+    pub rows: Option<usize>,
 }
 
 /// Lays rectangles out on as many sheets as needed, in shelves along the grain.
@@ -86,75 +83,98 @@ struct Shelf {
 /// the least height left over, then the least length left over, then the earliest; else a new
 /// shelf on the first sheet with room. What a part leaves free above it is a shelf again, as long
 /// as the part. For strips of equal width this is one-dimensional best
-/// fit, and the rows can be parted by straight rips. The same input always gives the same layout.
+/// fit, and the rows can be parted by straight rips.
+///
+/// Then the same with the tallest parts put together in as few rows as can be found, each row laid
+/// out as if it were one part; with the next lower ones in rows too, and so on. The best of these
+/// layouts is taken: that with the fewest sheets, then with the least width, then the first. So
+/// parts of one height take the fewest rows that were found. The same input always gives the same
+/// layout.
 ///
 /// # Errors
 /// [`NestError`], naming the first part that does not fit.
 pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError> {
     check(rectangles, sheet)?;
-    let mut order: Vec<usize> = (0..rectangles.len()).collect();
-    let size = |i: usize| {
-        rectangles
-            .get(i)
-            .map_or((0.0, 0.0), |r| (r.height, r.length))
+    let classes = by_height(rectangles);
+    let rows: Vec<Rows> = classes
+        .iter()
+        .take(MOST_IN_ROWS)
+        .map(|class| rows_of(rectangles, class, sheet))
+        .collect();
+    let bounds = Bounds::of(rectangles, sheet);
+    let bounds = match (classes.as_slice(), rows.first()) {
+        ([_], Some(rows)) => bounds.with_rows(rows.fewest, sheet),
+        _ => bounds,
     };
-    order.sort_by(|&a, &b| {
-        let ((height_a, length_a), (height_b, length_b)) = (size(a), size(b));
-        let taller_first = height_b.total_cmp(&height_a);
-        taller_first.then(length_b.total_cmp(&length_a))
-    });
-    let places = best_fit(rectangles, &order, sheet);
-    let sheets = uses(rectangles, &places, sheet);
-    Ok(Layout {
-        width: sheets.iter().map(|used| used.used_width).sum(),
-        sheets,
-        bounds: Bounds::of(rectangles, sheet),
-        places,
-    })
+    let laid = |in_rows: usize| {
+        let rows = rows.get(..in_rows).unwrap_or_default();
+        let bars = bars(rectangles, &classes, rows, sheet.gap);
+        let places = best_fit(rectangles, &bars, sheet);
+        let sheets = uses(rectangles, &places, sheet);
+        Layout {
+            width: sheets.iter().map(|used| used.used_width).sum(),
+            sheets,
+            bounds,
+            rows: bounds.rows.map(|_| rows_taken(&places)),
+            places,
+        }
+    };
+    let mut best = laid(0);
+    for other in (1..=rows.len()).map(laid) {
+        let (before, now) = (best.sheets.len(), other.sheets.len());
+        if now < before || (now == before && other.width < best.width - FITS_BY) {
+            best = other;
+        }
+    }
+    Ok(best)
 }
 
-/// Part by part on the shelf that it fits best.
-fn best_fit(rectangles: &[Rectangle], order: &[usize], sheet: &Sheet) -> Vec<Place> {
-    let (length, width) = between_margins(sheet);
-    let mut shelves: Vec<Shelf> = Vec::new();
-    let mut tops: Vec<f64> = Vec::new();
-    let mut placed = Vec::with_capacity(rectangles.len());
-    for &index in order {
-        let Some(rectangle) = rectangles.get(index) else {
-            continue;
+/// Of parts of one height: in how many rows they lie, each at its own place across the grain.
+fn rows_taken(places: &[Place]) -> usize {
+    let row = |place: &Place| (place.sheet, place.corner.y.to_bits());
+    let rows: HashSet<(usize, u64)> = places.iter().map(row).collect();
+    rows.len()
+}
+
+/// Kinds of parts by height that are put in rows before they are laid out.
+const MOST_IN_ROWS: usize = 6;
+
+/// Parts as high as each other, the tallest first; in each the longest first, then as given.
+fn by_height(rectangles: &[Rectangle]) -> Vec<Vec<usize>> {
+    let mut order: Vec<(usize, &Rectangle)> = rectangles.iter().enumerate().collect();
+    order.sort_by(|(_, a), (_, b)| b.height.total_cmp(&a.height));
+    let mut classes: Vec<Vec<(usize, &Rectangle)>> = Vec::new();
+    for part in order {
+        let (_, rectangle) = part;
+        let as_high = |class: &&mut Vec<(usize, &Rectangle)>| {
+            let tallest = class.first().map_or(0.0, |(_, tallest)| tallest.height);
+            tallest - rectangle.height < FITS_BY
         };
-        let best = best_shelf(&shelves, rectangle);
-        let chosen = best.unwrap_or_else(|| {
-            let shelf = open_shelf(&mut tops, rectangle.height, (length, width), sheet.gap);
-            shelves.push(shelf);
-            shelves.len() - 1
-        });
-        let Some(shelf) = shelves.get_mut(chosen) else {
-            continue;
-        };
-        let corner = Point::new(sheet.margin + shelf.next, sheet.margin + shelf.bottom);
-        let of_sheet = shelf.sheet;
-        let above = Shelf {
-            sheet: of_sheet,
-            bottom: shelf.bottom + rectangle.height + sheet.gap,
-            height: shelf.height - rectangle.height - sheet.gap,
-            next: shelf.next,
-            end: shelf.next + rectangle.length,
-        };
-        shelf.next += rectangle.length + sheet.gap;
-        if above.height > 0.0 {
-            shelves.push(above);
+        match classes.last_mut().filter(as_high) {
+            Some(class) => class.push(part),
+            None => classes.push(vec![part]),
         }
-        placed.push((
-            index,
-            Place {
-                sheet: of_sheet,
-                corner,
-            },
-        ));
     }
-    placed.sort_by_key(|&(index, _)| index);
-    placed.into_iter().map(|(_, place)| place).collect()
+    for class in &mut classes {
+        class.sort_by(|(at_a, a), (at_b, b)| {
+            let longer_first = b.length.total_cmp(&a.length);
+            longer_first.then(at_a.cmp(at_b))
+        });
+    }
+    let numbers = |class: Vec<(usize, &Rectangle)>| class.into_iter().map(|(at, _)| at).collect();
+    classes.into_iter().map(numbers).collect()
+}
+
+/// Parts of one height in rows, a gap between neighbours.
+fn rows_of(rectangles: &[Rectangle], class: &[usize], sheet: &Sheet) -> Rows {
+    let parts = class.iter().filter_map(|at| rectangles.get(*at));
+    let lengths: Vec<f64> = parts.map(|part| part.length + sheet.gap).collect();
+    let (length, _) = between_margins(sheet);
+    let mut rows = Rows::of(&lengths, length + sheet.gap);
+    for member in rows.rows.iter_mut().flatten() {
+        *member = class.get(*member).copied().unwrap_or(*member);
+    }
+    rows
 }
 
 fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
@@ -175,48 +195,6 @@ fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
         }
     }
     Ok(())
-}
-
-fn best_shelf(shelves: &[Shelf], rectangle: &Rectangle) -> Option<usize> {
-    let left_over = |shelf: &Shelf| {
-        (
-            shelf.height - rectangle.height,
-            shelf.end - shelf.next - rectangle.length,
-        )
-    };
-    let fitting = shelves.iter().enumerate().filter(|(_, shelf)| {
-        let (height, length) = left_over(shelf);
-        height >= -FITS_BY && length >= -FITS_BY
-    });
-    let best = fitting.min_by(|(_, a), (_, b)| {
-        let ((height_a, length_a), (height_b, length_b)) = (left_over(a), left_over(b));
-        height_a
-            .total_cmp(&height_b)
-            .then(length_a.total_cmp(&length_b))
-    });
-    best.map(|(index, _)| index)
-}
-
-/// A shelf on the first sheet that has room for it above its other shelves; `tops` is where the
-/// next shelf of each sheet would begin.
-fn open_shelf(tops: &mut Vec<f64>, height: f64, (length, width): (f64, f64), gap: f64) -> Shelf {
-    let fits = |top: &f64| top + height <= width + FITS_BY;
-    let sheet = tops.iter().position(fits).unwrap_or_else(|| {
-        tops.push(0.0);
-        tops.len() - 1
-    });
-    let mut bottom = 0.0;
-    if let Some(top) = tops.get_mut(sheet) {
-        bottom = *top;
-        *top += height + gap;
-    }
-    Shelf {
-        sheet,
-        bottom,
-        height,
-        next: 0.0,
-        end: length,
-    }
 }
 
 fn uses(rectangles: &[Rectangle], places: &[Place], sheet: &Sheet) -> Vec<SheetUse> {

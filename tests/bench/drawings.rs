@@ -10,6 +10,7 @@ mod timing;
 
 use lapwright::geometry::Point;
 use lapwright::instructions::outline::{Path, SheetDrawing, Work};
+use lapwright::instructions::safety::SafetyNotes;
 use lapwright::machines::Colours;
 use lapwright::writing::dxf::{DxfVersion, dxf, write_dxf};
 use peak_alloc::PeakAlloc;
@@ -66,6 +67,7 @@ fn outlines(count: usize) -> SheetDrawing {
         }
     };
     SheetDrawing {
+        safety: SafetyNotes::for_laser(),
         paths: (0..count).map(path).collect(),
     }
 }

@@ -6,6 +6,8 @@
 #[path = "../support/cli.rs"]
 mod cli;
 mod kinds;
+mod notes;
 mod plain;
 mod room;
 mod router;
+mod rows;

@@ -2,6 +2,7 @@
 
 use super::samples::{BOTH, KERF, SHEET, colours, report, sample, strip};
 use lapwright::geometry::Point;
+use lapwright::instructions::safety::SafetyNotes;
 use lapwright::planning::outlines::sheet_drawing;
 use lapwright::writing::dxf::{DxfVersion, dxf};
 
@@ -170,7 +171,7 @@ fn outlines_too_close_to_each_other_are_found() {
             low.clone(),
             low.moved(Point::default().to(Point::new(0.0, up))),
         ];
-        let drawing = sheet_drawing(&parts, KERF).unwrap();
+        let drawing = sheet_drawing(&parts, KERF, SafetyNotes::for_laser()).unwrap();
         let bytes = dxf(&drawing, DxfVersion::R2000, colours()).unwrap();
         let report = report(&bytes, &parts);
         assert_eq!(report.faults.first().map(|fault| fault.code), code, "{up}");

@@ -5,6 +5,7 @@ mod damage;
 mod samples;
 
 use lapwright::instructions::outline::Part;
+use lapwright::instructions::safety::SafetyNotes;
 use lapwright::planning::outlines::sheet_drawing;
 use lapwright::writing::dxf::dxf;
 use proptest::prelude::*;
@@ -33,7 +34,7 @@ proptest! {
     #[test]
     fn what_is_written_proves_clean(parts in strips()) {
         for placed in laid_out(&parts) {
-            let drawing = sheet_drawing(&placed, KERF).unwrap();
+            let drawing = sheet_drawing(&placed, KERF, SafetyNotes::for_laser()).unwrap();
             for version in BOTH {
                 let bytes = dxf(&drawing, version, colours()).unwrap();
                 prop_assert_eq!(&bytes, &dxf(&drawing, version, colours()).unwrap());

@@ -3,6 +3,7 @@
 use lapwright::geometry::Point;
 use lapwright::instructions::lettering;
 use lapwright::instructions::outline::Part;
+use lapwright::instructions::safety::SafetyNotes;
 use lapwright::machines::{Colours, Sheet};
 use lapwright::planning::nesting::nest_parts;
 use lapwright::planning::outlines::{outline_boxes, sheet_drawing};
@@ -133,7 +134,7 @@ pub(super) fn sample(version: DxfVersion) -> (Vec<Part>, String) {
     ];
     parts.extend(odd_parts());
     let placed = laid_out(&parts).remove(0);
-    let drawing = sheet_drawing(&placed, KERF).unwrap();
+    let drawing = sheet_drawing(&placed, KERF, SafetyNotes::for_laser()).unwrap();
     let bytes = dxf(&drawing, version, colours()).unwrap();
     (placed, String::from_utf8(bytes).unwrap())
 }

@@ -3,6 +3,7 @@
 use super::{ODD_TITLE, demo, titled};
 use crate::cli::{Bench, JOB};
 use crate::support::poppler;
+use lapwright::instructions::safety::SafetyNotes;
 use serde_json::Value;
 use std::fs;
 
@@ -135,6 +136,9 @@ fn both_bars_have_their_length_on_every_page_of_templates() {
                 continue;
             }
             bars += 1;
+            for line in SafetyNotes::for_assembly().short() {
+                assert!(text.contains(line), "page {page}: {text}");
+            }
             // The bars' middles lie 21.5 and 28.5 mm from the upper edge.
             for (row, wanted) in [(508, 100.0), (673, 101.6)] {
                 let length = dark_run(&bench, page, row) as f64 * 25.4 / 600.0;

@@ -19,7 +19,7 @@ use super::outlines::{OutlineError, outline_boxes, sheet_drawing};
 use super::travel::{shortened, travel};
 use crate::finding::Finding;
 use crate::geometry::{Point, bounds};
-use crate::instructions::laser::{LaserPlan, PartName, SheetFile, Ware};
+use crate::instructions::laser::{LaserPlan, PartName, RowsFound, SheetFile, Ware};
 use crate::instructions::outline::{Part, Path, Work};
 use crate::instructions::stock::MeasuredStock;
 use crate::machines::{Laser, Sheet};
@@ -29,7 +29,7 @@ pub(super) use blocks::block_parts;
 pub(super) use marks::Letters;
 pub use rack::RackOrder;
 pub(super) use sheet::{cutting_section, parts_sections};
-pub use sheet::{laser_sheet, safety_of};
+pub use sheet::{laser_sheet, safety_for, safety_of};
 
 /// Free room around an engraved label. Common practice, no source, mm.
 const LABEL_MARGIN_MM: f64 = 1.0;
@@ -93,6 +93,14 @@ fn lay_out(
         fewest_sheets_by_length: layout.bounds.sheets_by_length,
         width_taken_mm: layout.width,
         least_width_mm: layout.bounds.width(count),
+        rows: layout
+            .rows
+            .zip(layout.bounds.rows)
+            .map(|(taken, least)| RowsFound {
+                taken,
+                fewest: least.rows,
+                proved: taken == least.rows,
+            }),
         square_cuts: Vec::new(),
         unlabelled: Vec::new(),
         assembly: Vec::new(),
@@ -107,8 +115,8 @@ fn sheet_file(
     utilisation: f64,
     laser: &Laser,
 ) -> Result<SheetFile, Vec<Finding>> {
-    let mut drawing =
-        sheet_drawing(&finished, laser.kerf).map_err(|error| vec![kerf_fault(&error)])?;
+    let mut drawing = sheet_drawing(&finished, laser.kerf, safety_for(laser))
+        .map_err(|error| vec![kerf_fault(&error)])?;
     if let Some(cutter) = &laser.cutter {
         drawing.paths.extend(routed::tab_paths(&finished, cutter)?);
     }

@@ -2,9 +2,10 @@
 
 use super::super::panel_facts::assembly_block;
 use super::super::stock::stock_section;
-use crate::instructions::laser::{LaserPlan, SheetFile, Ware};
+use crate::instructions::laser::{LaserPlan, RowsFound, SheetFile, Ware};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::machines::Laser;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad, decimal};
@@ -75,6 +76,7 @@ pub(in crate::planning) fn cutting_section(plan: &LaserPlan) -> Section {
             plan.fewest_sheets_by_length
         ),
     ));
+    figures.extend(plan.rows.map(rows_figure));
     let sum = |way: fn(&SheetFile) -> f64| plan.files.iter().map(way).sum::<f64>();
     figures.push(Figure::new(
         "travel",
@@ -126,6 +128,19 @@ pub(in crate::planning) fn cutting_section(plan: &LaserPlan) -> Section {
             Block::Steps(steps(plan)),
         ],
     }
+}
+
+/// Rows of parts of one height, and how few there could be.
+fn rows_figure(rows: RowsFound) -> Figure {
+    let note = if rows.proved {
+        phrase!("of parts beside each other; it is proved that no layout has fewer")
+    } else {
+        phrase!(
+            "of parts beside each other; no layout has fewer than {}, whether one has fewer than these is not known",
+            rows.fewest
+        )
+    };
+    Figure::new("rows", rows.taken, note)
 }
 
 /// How the strips lie in the panel, and in which order they come into it. A strip is drawn from
@@ -203,10 +218,12 @@ fn slants(plan: &LaserPlan) -> Section {
 
 /// The cautions for what cuts the plan.
 pub fn safety_of(plan: &LaserPlan) -> SafetyNotes {
-    match plan.cutter_mm {
-        None => SafetyNotes::for_laser(),
-        Some(_) => SafetyNotes::for_sheet_router(),
-    }
+    SafetyNotes::for_sheet(plan.cutter_mm.is_some())
+}
+
+/// The same from the machine.
+pub fn safety_for(laser: &Laser) -> SafetyNotes {
+    SafetyNotes::for_sheet(laser.cutter.is_some())
 }
 
 /// How a beam is kept on its line, or a cutter beside it.

@@ -17,6 +17,17 @@ pub struct Bounds {
     /// Height of the tallest part, mm.
     tallest: f64,
     gap: f64,
+    /// Where all parts are of one height: rows of them.
+    pub rows: Option<LeastRows>,
+}
+
+/// Bounds for parts that are as high as each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LeastRows {
+    /// No layout has fewer rows.
+    pub rows: usize,
+    /// No sheet takes more.
+    pub on_a_sheet: usize,
 }
 
 impl Bounds {
@@ -42,6 +53,24 @@ impl Bounds {
             without: stacked(0.0, &|share| share).max(by_length(0.0)),
             tallest: rectangles.iter().map(|r| r.height).fold(0.0, f64::max),
             gap: sheet.gap,
+            rows: None,
+        }
+    }
+
+    /// Of parts that are all of one height and need at least so many rows.
+    ///
+    /// They need not lie in rows for this to hold: with a gap added to its height every part crosses
+    /// just one of the lines that lie its height apart, from one height above the margin up, if it is
+    /// taken with its upper edge and without its lower one. All that cross a line lie beside each other
+    /// and would go into one row. So there are at least as many such lines in what is used of all
+    /// sheets as there are rows in the best of all layouts in rows.
+    pub(super) fn with_rows(self, rows: usize, sheet: &Sheet) -> Self {
+        let (_, width) = between_margins(sheet);
+        let on_a_sheet = (width + self.gap) / (self.tallest + self.gap);
+        let on_a_sheet = whole_down(on_a_sheet).max(1);
+        Bounds {
+            rows: Some(LeastRows { rows, on_a_sheet }),
+            ..self
         }
     }
 
@@ -53,14 +82,22 @@ impl Bounds {
     /// of it; and with a gap to each height no more than that and one gap. Added up over `n`
     /// sheets: all heights with their gaps, less `n` gaps. Fewer sheets lose fewer gaps.
     pub fn width(&self, sheets: usize) -> f64 {
-        (self.with_gaps - sheets as f64 * self.gap)
+        let gaps = sheets as f64 * self.gap;
+        let in_rows = self.rows.map_or(0.0, |least| {
+            least.rows as f64 * (self.tallest + self.gap) - gaps
+        });
+        (self.with_gaps - gaps)
             .max(self.without)
             .max(self.tallest)
+            .max(in_rows)
     }
 
     /// No layout whatever needs fewer sheets.
     pub fn sheets(&self) -> usize {
-        self.sheets_by_area.max(self.sheets_by_length)
+        let in_rows = self
+            .rows
+            .map_or(0, |least| least.rows.div_ceil(least.on_a_sheet));
+        self.sheets_by_area.max(self.sheets_by_length).max(in_rows)
     }
 }
 
@@ -70,6 +107,11 @@ const MOST_BESIDE: u32 = 40;
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a small count
 fn whole(sheets: f64) -> usize {
     (sheets - FITS_BY).ceil().max(0.0) as usize
+}
+
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a small count
+fn whole_down(rows: f64) -> usize {
+    (rows + FITS_BY).floor().max(0.0) as usize
 }
 
 /// What a part that takes `share` of a row's length is counted as, such that the parts of one row

@@ -21,6 +21,7 @@ use crate::instructions::page::Booklet;
 use crate::instructions::pare::ParePlan;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
+use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sled::SledPlan;
 use crate::lattice::{Bundle, Lattice};
 use crate::machines::{Router, Sled};
@@ -69,5 +70,6 @@ pub fn booklet(work: &Work<'_>) -> Booklet {
         title: work.lattice.title.clone(),
         parts,
         templates: templates::templates(work),
+        templates_safety: SafetyNotes::for_assembly(),
     }
 }

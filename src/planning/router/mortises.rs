@@ -9,7 +9,7 @@ use super::passes::depth_steps;
 use super::pocket_path::{Pocket, Pockets, Rows, ramp, ramp_legs};
 use super::setup::tool_figures;
 use super::time::ways;
-use super::words::{job_remarks, safety_remarks};
+use super::words::job_remarks;
 use super::{MOST_PASSES, safe_height};
 use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
@@ -245,7 +245,7 @@ impl Setting<'_> {
                 work: Work::Mortises,
                 job: job_remarks(self.title, self.machine),
                 set_up: Vec::new(),
-                safety: safety_remarks(&SafetyNotes::for_mortises(true)),
+                safety: SafetyNotes::for_mortises(true),
                 spindle_rpm: self.data.rpm,
                 spin_up_s: self.router.spindle.spin_up,
                 safe_z,

@@ -4,7 +4,7 @@ use super::bed::program_angle;
 use super::held::Held;
 use super::sheet::program_remarks;
 use super::time::ways;
-use super::words::{job_remarks, safety_remarks};
+use super::words::job_remarks;
 use super::{Runs, Setting, clamp_figures};
 use crate::geometry::PARALLEL_SINE;
 use crate::instructions::label_runs;
@@ -97,7 +97,7 @@ impl Setting<'_> {
                 work: Work::Notches,
                 job: job_remarks(&self.lattice.title, machine),
                 set_up: Vec::new(),
-                safety: safety_remarks(&SafetyNotes::for_router()),
+                safety: SafetyNotes::for_router(),
                 spindle_rpm: self.data.rpm,
                 spin_up_s: self.router.spindle.spin_up,
                 safe_z,

@@ -1,7 +1,6 @@
 //! What the sheets and programs of strips and of rails say alike.
 
 use crate::instructions::router::ToolFigures;
-use crate::instructions::safety::SafetyNotes;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, UnitSystem, decimal};
@@ -73,13 +72,7 @@ pub(super) fn tool_remark(tool: &ToolFigures, rpm: f64) -> String {
     )
 }
 
-/// What programs say of their job and of safety.
+/// What programs say of their job.
 pub(super) fn job_remarks(title: &str, machine: &str) -> Vec<String> {
     vec![format!("Job {title}"), format!("Machine {machine}")]
-}
-
-/// The notes as remarks.
-pub(super) fn safety_remarks(safety: &SafetyNotes) -> Vec<String> {
-    let notes = safety.notes().iter();
-    notes.map(|note| format!("Safety {note}")).collect()
 }

@@ -37,7 +37,8 @@ pub fn check_twin(svg: &[u8], dxf: &[u8], sheet_mm: (f64, f64)) -> Vec<OutlineFa
     faults
 }
 
-/// The paths of a file: an element a line, nothing but groups, polygons and polylines.
+/// The paths of a file: an element a line, nothing but its title and description, groups, polygons and
+/// polylines.
 fn read(
     svg: &[u8],
     (length, width): (f64, f64),
@@ -82,11 +83,21 @@ fn read(
                 closed,
                 points,
             });
-        } else if line != "</svg>" {
+        } else if line != "</svg>" && !(group.is_none() && is_told(line)) {
             return Err(strange(number, "this does not belong here"));
         }
     }
     Ok(paths)
+}
+
+/// Whether a line is a title or a description with nothing but text in it.
+fn is_told(line: &str) -> bool {
+    ["title", "desc"].into_iter().any(|name| {
+        let inside = line
+            .strip_prefix(&format!("<{name} "))
+            .and_then(|rest| rest.strip_suffix(&format!("</{name}>")));
+        inside.is_some_and(|inside| !inside.contains('<'))
+    })
 }
 
 fn attribute<'a>(line: &'a str, name: &str) -> Option<&'a str> {

@@ -65,6 +65,13 @@ impl<'a> File<'a> {
         }
     }
 
+    /// A safety note as a comment: importers pass it over, people who open the file see it first.
+    pub(super) fn comment(&mut self, note: &str) {
+        self.raw("999\nSafety: ");
+        self.raw(note);
+        self.raw("\n");
+    }
+
     /// A length or coordinate rounded to 6 decimals, trailing zeros dropped but one.
     pub(super) fn number(&mut self, value: f64) -> io::Result<()> {
         if !fits(value) {

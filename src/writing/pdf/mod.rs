@@ -130,8 +130,7 @@ fn add_templates(
     booklet: &Booklet,
     setter: &Setter<'_>,
 ) -> Option<Chapter> {
-    let (templates, mut sections) =
-        templates::pages(sheet, &booklet.templates, setter.letters, setter.units);
+    let (templates, mut sections) = templates::pages(sheet, booklet, setter.letters, setter.units);
     for section in &mut sections {
         section.place.page += pages.len();
     }

@@ -1,5 +1,5 @@
 //! Templates at true size, tiled over pages where they are larger than one. Every page has two bars
-//! to be measured after printing.
+//! to be measured after printing, and the short safety notes of the bench.
 
 use super::Sheet;
 use super::contents::Entry;
@@ -8,6 +8,7 @@ use super::letters::{Letters, Weight};
 use super::mark::{Mark, drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::Drawing;
+use crate::instructions::page::Booklet;
 use crate::units::{MM_PER_INCH, UnitSystem};
 use crate::writing::look::{self, size};
 
@@ -15,7 +16,7 @@ use crate::writing::look::{self, size};
 const EDGE: f64 = 12.7;
 
 /// Where drawings begin below the bars, and how much they end above the paper's edge.
-const HEAD: f64 = 40.0;
+const HEAD: f64 = 42.0;
 const FOOT: f64 = 18.0;
 
 /// What neighbouring pages have in common: more than a short text is wide, so that each stands whole
@@ -28,13 +29,14 @@ const TITLE: f64 = 7.0;
 /// The pages, and where each template begins.
 pub(super) fn pages(
     sheet: Sheet,
-    templates: &[Drawing],
+    booklet: &Booklet,
     letters: &Letters,
     units: UnitSystem,
 ) -> (Vec<Vec<Mark>>, Vec<Entry>) {
     let mut pages = Pages {
         sheet,
         letters,
+        safety: booklet.templates_safety.short(),
         units,
         pages: Vec::new(),
         y: f64::INFINITY,
@@ -43,13 +45,14 @@ pub(super) fn pages(
         heading: template.title.clone(),
         place: pages.add(template),
     };
-    let entries = templates.iter().map(entry).collect();
+    let entries = booklet.templates.iter().map(entry).collect();
     (pages.pages, entries)
 }
 
 struct Pages<'a> {
     sheet: Sheet,
     letters: &'a Letters,
+    safety: [&'static str; 2],
     units: UnitSystem,
     pages: Vec<Vec<Mark>>,
     /// How far the last page is filled.
@@ -159,6 +162,9 @@ impl Pages<'_> {
             marks.push(Mark::filled(low, high, look::INK.light));
             let words = format!("{name}, end to end: measure it before you use this page");
             marks.push(small(&words, Point::new(high.x + 3.0, y + 2.6)));
+        }
+        for (line, y) in self.safety.into_iter().zip([35.0, 38.6]) {
+            marks.push(small(line, Point::new(EDGE, y)));
         }
         self.pages.push(marks);
         self.y = HEAD;
