@@ -348,3 +348,35 @@ fn notches_cut_square_need_more_room_than_slanted_ones() {
         "{told}"
     );
 }
+
+/// One setting has one figure, the one that is used, wherever it is told.
+#[test]
+fn a_stop_setting_is_one_figure_everywhere() {
+    let folder = tempfile::tempdir().unwrap();
+    let answer = json(folder.path(), &["pare", DOOR]);
+    let text = run(folder.path(), &["pare", DOOR, "--csv", "pieces.csv"]);
+    let text = String::from_utf8(text.stdout).unwrap();
+    let csv = fs::read_to_string(folder.path().join("pieces.csv")).unwrap();
+    let mut figures = Vec::new();
+    for piece in answer["pieces"].as_array().unwrap() {
+        for end in piece["ends"].as_array().unwrap() {
+            for facet in end["facets"].as_array().unwrap() {
+                assert!(facet.get("shoulder_mm").is_none());
+                let stop = facet["stop_mm"].as_f64().unwrap();
+                assert!(text.contains(&format!("stop at {stop:.2} mm")), "{stop}");
+                assert!(csv.contains(&format!(" stop {stop:.3}")), "{stop}: {csv}");
+                figures.push(format!("{stop:.2}"));
+            }
+        }
+    }
+    // The table's column has the steps' figures and no others.
+    for row in text.lines().filter(|row| row.contains("square end ") || row.contains("point ")) {
+        let cells: Vec<&str> = row.split_whitespace().collect();
+        if cells.len() > 6 && ["A", "B"].contains(&cells[0]) {
+            assert!(figures.iter().any(|figure| cells.contains(&figure.as_str())), "{row}");
+        }
+    }
+    // The diagonal's first end: 66.7509 over points less half the thickness at 45 degrees, and half
+    // of the 4 mm that it is rough longer.
+    assert!(text.contains("stop at 67.35 mm") && !text.contains("65.35 mm,"), "{text}");
+}

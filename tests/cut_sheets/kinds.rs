@@ -206,7 +206,7 @@ fn a_build_has_sticks_and_inserts_and_no_comb() {
             assert_eq!(folder.path(&file).is_file(), there, "{file}");
         }
     }
-    for name in ["gauge", "rack", "guide-blocks", "pieces", "strips"] {
+    for name in ["gauge", "rack", "guide-blocks", "guide", "pieces", "strips"] {
         folder.ok(&["prove", &format!("out/{name}.dxf"), "job.toml"]);
     }
     // A sled that works by stops has no key slots; a job is built without sticks where a laser

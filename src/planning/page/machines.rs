@@ -195,7 +195,7 @@ fn guides_ready(plan: &ParePlan) -> Vec<Phrase> {
         )
     }));
     items.push(phrase!(
-        "Stop and clamp for the blocks; a sharp chisel; caliper."
+        "Guide with fence and stop; a stick to hold pieces by; a sharp chisel, wider than a facet and as much of the block; caliper."
     ));
     items
 }

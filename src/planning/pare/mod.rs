@@ -315,7 +315,9 @@ fn missing_block(right: f64, guides: &Guides, thickness: f64) -> Finding {
                 }
             ))
         }
-        None => finding.hint("make it: `lapwright outline JOB --what blocks`"),
+        None => finding.hint(
+            "make it, `lapwright outline JOB --what blocks -o blocks.dxf`, and add its angle to angles",
+        ),
     }
 }
 
