@@ -70,7 +70,9 @@ impl Cutting<'_> {
                 let distances = self.slots;
                 Batch::inserts(self.lattice, &RackOrder { sled, distances }, self.laser)
             }
-            (Ware::Pieces | Ware::Blocks | Ware::Guide, None, _) => lacking("infill", "the job has no pieces"),
+            (Ware::Pieces | Ware::Blocks | Ware::Guide, None, _) => {
+                lacking("infill", "the job has no pieces")
+            }
             (Ware::Inserts, _, None) => lacking("machines.sled", "no sled is named"),
         }
     }

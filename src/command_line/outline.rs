@@ -70,7 +70,10 @@ pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
             json::answer("lapwright/outline/1", &plan, &told.all(), safety.notes())?
         }
     };
-    let from: Vec<&Chosen> = std::iter::once(&chosen).chain(&sled).chain(&guides).collect();
+    let from: Vec<&Chosen> = std::iter::once(&chosen)
+        .chain(&sled)
+        .chain(&guides)
+        .collect();
     write(inputs_of(&job, &asked.job, &from), drawings)?;
     told.show(shown);
     print(&answer)

@@ -126,8 +126,7 @@ fn safety(laser: &Laser) -> SafetyNotes {
 /// the least wrong.
 fn fits_best(files: &[&[u8]], cutting: &Cutting<'_>, panel: Tried) -> Tried {
     let Laser { kerf, cutter, .. } = cutting.laser;
-    let there =
-        |ware: &Ware| holds_any(files, &cutting.wanted(*ware, &[]), *kerf, cutter.as_ref());
+    let there = |ware: &Ware| holds_any(files, &cutting.wanted(*ware, &[]), *kerf, cutter.as_ref());
     let present: Vec<Ware> = ALL.into_iter().filter(there).collect();
     let mut tried = Vec::new();
     if !present.is_empty() {

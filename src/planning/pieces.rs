@@ -56,7 +56,11 @@ pub fn stop_settings(end: &End, rough: f64, thickness: f64) -> Vec<FacetSetting>
     let heavier = heavier_facet(end);
     let setting = |facet: &Facet| {
         let leans = facet.jig_angle > FRAC_PI_2 + SAME_ANGLE;
-        let nearer = if leans { thickness / block_angle(facet).tan() } else { 0.0 };
+        let nearer = if leans {
+            thickness / block_angle(facet).tan()
+        } else {
+            0.0
+        };
         FacetSetting {
             on_fence: match (leans, facet.side) {
                 (true, FacetSide::Left) => FacetSide::Right,
@@ -320,8 +324,14 @@ mod tests {
 
     #[test]
     fn a_tip_is_as_sharp_as_its_facets_leave_it() {
-        near(tip_angle(&end((22.5, 1.4), (22.5, 1.4))), 45_f64.to_radians());
-        near(tip_angle(&end((112.5, 1.4), (45.0, 1.4))), 67.5_f64.to_radians());
+        near(
+            tip_angle(&end((22.5, 1.4), (22.5, 1.4))),
+            45_f64.to_radians(),
+        );
+        near(
+            tip_angle(&end((112.5, 1.4), (45.0, 1.4))),
+            67.5_f64.to_radians(),
+        );
         let one = |side, degrees| End {
             facets: vec![facet(side, degrees, 2.8)],
             ridge_offset: None,

@@ -91,7 +91,10 @@ fn parts(path: &Path) -> Vec<Part> {
         // A sharp corner's groove runs out farther than half the kerf: the length is worked out
         // from the far side.
         let right = |wanted: f64| {
-            let there = outline.points.iter().filter(|p| (p[1] - wanted).abs() < 1e-9);
+            let there = outline
+                .points
+                .iter()
+                .filter(|p| (p[1] - wanted).abs() < 1e-9);
             there.map(|p| p[0]).fold(f64::NEG_INFINITY, f64::max)
         };
         let (foot, head) = (right(low[1]), right(high[1]));
@@ -111,14 +114,24 @@ fn middle([low, high]: [[f64; 2]; 2]) -> [f64; 2] {
 }
 
 fn near(found: f64, wanted: f64, what: &str) {
-    assert!((found - wanted).abs() < NEAR, "{what}: {found} is not {wanted}");
+    assert!(
+        (found - wanted).abs() < NEAR,
+        "{what}: {found} is not {wanted}"
+    );
 }
 
 /// Fence flush with the base's far and left edges, block butted to its right end with the front edges
 /// in line, bolts through the holes, stop on the slot.
 fn goes_together(bench: &Bench, depth: f64, sheet: f64, block_length: f64) {
     let pare = bench.ok(&["--format", "json", "pare", "job.toml"]).json();
-    bench.ok(&["outline", "job.toml", "--what", "guide,blocks", "-o", "g.dxf"]);
+    bench.ok(&[
+        "outline",
+        "job.toml",
+        "--what",
+        "guide,blocks",
+        "-o",
+        "g.dxf",
+    ]);
     bench.ok(&["prove", "g.dxf", "job.toml"]);
     let all = parts(&bench.path("g.dxf"));
     let of = |holes: usize, face: bool| -> Vec<Part> {
@@ -126,7 +139,10 @@ fn goes_together(bench: &Bench, depth: f64, sheet: f64, block_length: f64) {
         all.iter().filter(like).cloned().collect()
     };
     let (bases, fences, stops, blocks) = (of(3, false), of(0, false), of(1, false), of(2, true));
-    assert_eq!(bases.len() + fences.len() + stops.len() + blocks.len(), all.len());
+    assert_eq!(
+        bases.len() + fences.len() + stops.len() + blocks.len(),
+        all.len()
+    );
     let [base] = &bases[..] else {
         panic!("{bases:?}")
     };
@@ -142,7 +158,9 @@ fn goes_together(bench: &Bench, depth: f64, sheet: f64, block_length: f64) {
         .collect();
     assert_eq!((stops.len(), blocks.len()), (layers, layers * angles.len()));
     for angle in &angles {
-        let same = blocks.iter().filter(|block| (block.face - angle).abs() < 1e-4);
+        let same = blocks
+            .iter()
+            .filter(|block| (block.face - angle).abs() < 1e-4);
         assert_eq!(same.count(), layers, "{angle}");
     }
 
@@ -225,7 +243,9 @@ fn the_stop_reaches_long_pieces_too() {
 fn layers_are_told_and_follow_the_sheet_that_is_shared() {
     let bench = bench(JOB, "5 mm", "120 mm");
     let drawn = |what: &str| {
-        let drawn = bench.ok(&["--format", "json", "outline", "job.toml", "--what", what, "-o", "x.dxf"]);
+        let drawn = bench.ok(&[
+            "--format", "json", "outline", "job.toml", "--what", what, "-o", "x.dxf",
+        ]);
         bench.ok(&["prove", "x.dxf", "job.toml"]);
         drawn.json()
     };
@@ -235,6 +255,11 @@ fn layers_are_told_and_follow_the_sheet_that_is_shared() {
     assert_eq!(alone["files"][0]["parts"].as_array().unwrap().len(), 6);
     // Strips lie on their side: 2.8 mm sheet, three layers to 8 mm.
     assert_eq!(drawn("strips,blocks")["stack"]["layers"], 3);
-    let told = bench.ok(&["outline", "job.toml", "--what", "blocks", "-o", "x.dxf"]).out;
-    assert!(told.contains("layers") && told.contains("4.00 mm thick or thicker"), "{told}");
+    let told = bench
+        .ok(&["outline", "job.toml", "--what", "blocks", "-o", "x.dxf"])
+        .out;
+    assert!(
+        told.contains("layers") && told.contains("4.00 mm thick or thicker"),
+        "{told}"
+    );
 }

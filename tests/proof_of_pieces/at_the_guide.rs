@@ -273,7 +273,10 @@ fn every_picture_can_be_built() {
             for jig in &jigs {
                 assert!(is_convex(jig), "{name}");
                 assert!(overlap(jig, lying) < NEAR, "{name}: a jig lies in the wood");
-                assert!(overlap(jig, chisel) < NEAR, "{name}: the chisel meets a jig");
+                assert!(
+                    overlap(jig, chisel) < NEAR,
+                    "{name}: the chisel meets a jig"
+                );
             }
             // The sharp corner of the block, and its face carried on over the piece.
             let corner = *block
@@ -285,7 +288,10 @@ fn every_picture_can_be_built() {
             let back = block[(at + 1) % block.len()];
             let length = corner.to(back).length();
             let over = ((corner.x - back.x) / length, (corner.y - back.y) / length);
-            assert!(over.0 > 0.0 && over.1 < 0.0, "{name}: the corner is not sharp");
+            assert!(
+                over.0 > 0.0 && over.1 < 0.0,
+                "{name}: the corner is not sharp"
+            );
             // What stands out is gone, no wood of the piece is.
             let left = kept(lying, corner, over);
             assert!(overlap(&ccw(left.clone()), finished) > signed_area(finished) - NEAR);
@@ -303,7 +309,9 @@ fn every_picture_can_be_built() {
                 ends.map(|end| end.facets.clone()).concat()
             });
             assert!(
-                lengths.map(|known| known.length).any(|known| (known - facet).abs() < NEAR),
+                lengths
+                    .map(|known| known.length)
+                    .any(|known| (known - facet).abs() < NEAR),
                 "{name}: {facet}"
             );
             // The chisel's back lies on the block's face and reaches over the facet.
@@ -311,8 +319,14 @@ fn every_picture_can_be_built() {
             let back: Vec<&Point> = chisel.iter().filter(|p| off(p).abs() < NEAR).collect();
             assert_eq!(back.len(), 2, "{name}");
             let along = |p: &Point| over.0 * (p.x - corner.x) + over.1 * (p.y - corner.y);
-            let (from, to) = (along(back[0]).min(along(back[1])), along(back[0]).max(along(back[1])));
-            assert!(from < -5.0 && on_plane.iter().all(|p| along(p) < to), "{name}");
+            let (from, to) = (
+                along(back[0]).min(along(back[1])),
+                along(back[0]).max(along(back[1])),
+            );
+            assert!(
+                from < -5.0 && on_plane.iter().all(|p| along(p) < to),
+                "{name}"
+            );
             seen += 1;
         }
     }

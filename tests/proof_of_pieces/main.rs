@@ -8,10 +8,10 @@
 )]
 
 // Each test file uses a part of the support.
+mod at_the_guide;
 #[allow(dead_code, unreachable_pub)]
 #[path = "../support/jobs.rs"]
 mod jobs;
-mod at_the_guide;
 
 use jobs::{Length, length, quoted, samples};
 use lapwright::infill::{CellShape, EdgeCells, Infilling, fill};

@@ -7,7 +7,8 @@
 
 use super::batch::Batch;
 use super::marks::{
-    CHECK_LETTERS_MM, CHECK_LINE_MM, Letters, across, check_label, check_line, fitting, plate, rectangle,
+    CHECK_LETTERS_MM, CHECK_LINE_MM, Letters, across, check_label, check_line, fitting, plate,
+    rectangle,
 };
 use crate::finding::Finding;
 use crate::geometry::{Point, Vector};
@@ -191,7 +192,12 @@ fn block(guide: &GuideFigures, angle: f64, letters: &Letters) -> Part {
     let bolt = |at| hole(guide, Point::new(at, guide.bolts_in_mm), 0.0);
     let p = Point::new;
     Part {
-        outer: vec![p(0.0, 0.0), p(length, 0.0), p(far, breadth), p(0.0, breadth)],
+        outer: vec![
+            p(0.0, 0.0),
+            p(length, 0.0),
+            p(far, breadth),
+            p(0.0, breadth),
+        ],
         strokes: engraving(guide, &text, [far, breadth], letters),
         ..plain(
             &format!("block {text}"),

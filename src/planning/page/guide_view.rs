@@ -39,23 +39,47 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
         pencil.drawing.area(Role::Cut, slot.clone());
         for (ring, name) in [(&fence, "fence"), (&ring, "guide block"), (&stop, "stop")] {
             pencil.drawing.area(Role::Jig, ring.clone());
-            let (low, high) = bounds(ring.iter().copied()).unwrap_or_default();
-            // At the far edge, clear of the holes; on the stop below its hole.
-            let y = if name == "stop" { low.y } else { high.y } + if name == "stop" { capitals } else { -capitals };
-            pencil.name(Anchor::Start, (low.x + capitals, y), name);
+            let (low, _) = bounds(ring.iter().copied()).unwrap_or_default();
+            // Below the holes.
+            let at = (low.x + 0.6 * capitals, low.y + 0.9 * capitals);
+            pencil.name(Anchor::Start, at, name);
         }
         for hole in &bolts {
             pencil.drawing.area(Role::Cut, hole.clone());
         }
         pencil.name(Anchor::Start, (capitals, capitals), "base");
         let text = phrase!("base {}", Brief(length));
-        pencil.across((0.0, 0.0), (length, 0.0), -2.5 * capitals, text, Beside::Right);
+        pencil.across(
+            (0.0, 0.0),
+            (length, 0.0),
+            -2.5 * capitals,
+            text,
+            Beside::Right,
+        );
         let text = phrase!("to the block's sharp corner {}", Brief(corner));
-        pencil.across((0.0, 0.0), (corner, front), -6.0 * capitals, text, Beside::Right);
+        pencil.across(
+            (0.0, 0.0),
+            (corner, front),
+            -6.0 * capitals,
+            text,
+            Beside::Right,
+        );
         let text = phrase!("base {}", Brief(guide.base_mm[1]));
-        pencil.upward((length, 0.0), (length, guide.base_mm[1]), length + 2.0 * capitals, text, false);
+        pencil.upward(
+            (0.0, 0.0),
+            (0.0, guide.base_mm[1]),
+            -2.0 * capitals,
+            text,
+            true,
+        );
         let text = phrase!("to the front edges {}", Brief(front));
-        pencil.upward((length, 0.0), (corner, front), length + 12.0 * capitals, text, false);
+        pencil.upward(
+            (length, 0.0),
+            (corner, front),
+            length + 2.0 * capitals,
+            text,
+            false,
+        );
     });
     let caption = phrase!(
         "The guide from above, to scale, with the block of {}. Fence flush with the base's left and far edges; the others take their places by its right end and its front edge.",
@@ -110,7 +134,11 @@ impl Laid<'_> {
         } else {
             point.x
         };
-        let to_fence = if self.facet.on_fence == "left" { 1.0 } else { -1.0 };
+        let to_fence = if self.facet.on_fence == "left" {
+            1.0
+        } else {
+            -1.0
+        };
         Point::new(x + self.rough, to_fence * point.y - half)
     }
 
@@ -167,12 +195,7 @@ impl Blank {
     }
 }
 
-fn picture(
-    piece: &PieceFigures,
-    laid: &Laid<'_>,
-    blank: &Blank,
-    guide: &GuideFigures,
-) -> Picture {
+fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFigures) -> Picture {
     let facet = laid.facet;
     let end = if laid.first_end { "A" } else { "B" };
     let place = |point: &Point| laid.place(piece, blank.half, *point);
@@ -180,7 +203,10 @@ fn picture(
     let outline = piece.outline_mm.iter().map(|[x, y]| Point::new(*x, *y));
     let finished: Vec<Point> = outline.map(|point| place(&point)).collect();
     let (low, high) = bounds(rough.iter().copied()).unwrap_or_default();
-    let title = format!("{}, end {end}, {} side on the fence", piece.name, facet.on_fence);
+    let title = format!(
+        "{}, end {end}, {} side on the fence",
+        piece.name, facet.on_fence
+    );
     let drawing = drawn(&title, |pencil| {
         let capitals = pencil.capitals;
         holders(pencil, facet, guide, (low, high));
@@ -208,9 +234,16 @@ fn picture(
 }
 
 /// Fence, block and stop; of long ones the part that is near the piece.
-fn holders(pencil: &mut Pencil, facet: &FacetFigures, guide: &GuideFigures, (low, high): (Point, Point)) {
+fn holders(
+    pencil: &mut Pencil,
+    facet: &FacetFigures,
+    guide: &GuideFigures,
+    (low, high): (Point, Point),
+) {
     let capitals = pencil.capitals;
-    let broad = (0.2 * high.x + 4.0).max(6.0 * capitals).min(guide.fence_mm[1]);
+    let broad = (0.2 * high.x + 4.0)
+        .max(6.0 * capitals)
+        .min(guide.fence_mm[1]);
     let left = -(0.12 * high.x + 10.0 * capitals);
     let corner = facet.stop_mm;
     // The face runs back over the wood that is kept.
@@ -221,7 +254,10 @@ fn holders(pencil: &mut Pencil, facet: &FacetFigures, guide: &GuideFigures, (low
     if back > square_end {
         block.extend([p(back, broad), p(square_end, broad)]);
     } else {
-        block.push(p(square_end, (corner - square_end) * facet.block_angle.tan()));
+        block.push(p(
+            square_end,
+            (corner - square_end) * facet.block_angle.tan(),
+        ));
     }
     if square_end > left {
         pencil.rectangle(Role::Jig, (left, 0.0), (square_end, broad));
@@ -231,11 +267,7 @@ fn holders(pencil: &mut Pencil, facet: &FacetFigures, guide: &GuideFigures, (low
     }
     pencil.drawing.area(Role::Jig, block);
     let text = phrase!("guide block {}", Rad(facet.block_angle));
-    pencil.name(
-        Anchor::Start,
-        (square_end + capitals, 1.5 * capitals),
-        text,
-    );
+    pencil.name(Anchor::Start, (square_end + capitals, 1.5 * capitals), text);
     let deep = (low.y - capitals).min(-4.0 * capitals);
     pencil.rectangle(Role::Jig, (left, deep), (0.0, 0.0));
     pencil.name(Anchor::End, (-capitals, deep / 2.0), "stop");
@@ -252,7 +284,9 @@ fn chisel(pencil: &mut Pencil, laid: &Laid<'_>, thickness: f64) {
         foot.plus(along.times(facet + beyond)),
     );
     let bevel = from.plus(out);
-    pencil.drawing.area(Role::Tool, vec![from, to, to.plus(out), bevel]);
+    pencil
+        .drawing
+        .area(Role::Tool, vec![from, to, to.plus(out), bevel]);
     let beside = (bevel.x + pencil.capitals, bevel.y);
     pencil.name(Anchor::Start, beside, "chisel, its back to the block");
 }

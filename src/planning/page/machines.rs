@@ -144,7 +144,9 @@ pub(super) fn guides(plan: &ParePlan) -> Part {
     let mut leaves = vec![ready(guides_ready(plan))];
     leaves.extend(told.stock.map(leaf));
     let mut blocks = leaf(told.blocks);
-    blocks.items.extend(guide_view::whole(plan).map(Item::Picture));
+    blocks
+        .items
+        .extend(guide_view::whole(plan).map(Item::Picture));
     leaves.extend([leaf(told.list), blocks]);
     for (piece, section) in told.pieces {
         let mut leaf = leaf(section);

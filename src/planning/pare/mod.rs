@@ -12,7 +12,8 @@ use super::stock::stock_of;
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::infill::{
-    End, Facet, FacetSide, Figures, FilledCell, Infilling, MeasuredCell, PieceKind, PieceLap, TrimCut,
+    End, Facet, FacetSide, Figures, FilledCell, Infilling, MeasuredCell, PieceKind, PieceLap,
+    TrimCut,
 };
 use crate::instructions::pare::{
     BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, OnStop, ParePlan, PieceFigures,
@@ -25,8 +26,8 @@ use crate::units::{Mm, Rad};
 
 pub(super) use guide::block_breadth;
 pub(super) use sheet::pare_sections;
-pub(super) use steps::{SQUARE, in_working_order};
 pub use sheet::{pare_sheet, piece_list};
+pub(super) use steps::{SQUARE, in_working_order};
 
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
 const SAME_ANGLE: f64 = 1.75e-4;
@@ -142,7 +143,11 @@ impl Piece<'_> {
             // Half of what the rough piece is longer stands at either end until that one is pared.
             let rough = if at == first { allowance / 2.0 } else { 0.0 };
             EndFigures {
-                on_stop: if at == first { OnStop::SquareEnd } else { OnStop::Point },
+                on_stop: if at == first {
+                    OnStop::SquareEnd
+                } else {
+                    OnStop::Point
+                },
                 ..end_figures(end, rough, panel.strip.thickness)
             }
         };
@@ -155,7 +160,13 @@ impl Piece<'_> {
             length_over_points_mm: self.figures.length,
             rough_length_mm: self.figures.length + allowance,
             drawn_length_mm: None,
-            ends: self.figures.ends().into_iter().enumerate().map(end).collect(),
+            ends: self
+                .figures
+                .ends()
+                .into_iter()
+                .enumerate()
+                .map(end)
+                .collect(),
             laps: self
                 .figures
                 .laps
@@ -352,7 +363,10 @@ mod tests {
             rough_length_mm: 44.0,
             drawn_length_mm: None,
             first_end: "A",
-            ends: vec![end_figures(&leaning, 0.0, 2.8), end_figures(&leaning, 0.0, 2.8)],
+            ends: vec![
+                end_figures(&leaning, 0.0, 2.8),
+                end_figures(&leaning, 0.0, 2.8),
+            ],
             laps: Vec::new(),
             made: 2,
             trimmed_from: None,

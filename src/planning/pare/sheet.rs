@@ -1,8 +1,8 @@
 //! The set-up sheet for paring guides, and the list of pieces.
 
 use super::super::counted;
-use super::steps::{SQUARE, in_working_order, on_stop, steps};
 use super::super::stock::stock_section;
+use super::steps::{SQUARE, in_working_order, on_stop, steps};
 use crate::instructions::pare::{
     BlockFigures, LapFigures, ParePlan, PieceFigures, TakeOff, TrimFigures,
 };

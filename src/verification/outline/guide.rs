@@ -212,7 +212,14 @@ impl GuideOrder<'_> {
                 false,
                 1,
             ),
-            part("fence", plate(fence, 40.0), Vec::new(), Engraved::default(), true, self.layers()),
+            part(
+                "fence",
+                plate(fence, 40.0),
+                Vec::new(),
+                Engraved::default(),
+                true,
+                self.layers(),
+            ),
             part(
                 "stop",
                 plate(40.0, 30.0),
