@@ -28,10 +28,11 @@ pub(super) struct Cutting<'a> {
 }
 
 impl Cutting<'_> {
-    /// How thick the sheet is that a guide's layers are cut from: what strips or pieces ask for that
-    /// share it, else the thickest that the machine cuts.
+    /// How thick the sheet is that a guide's layers are cut from: what strips, comb or pieces
+    /// ask for that share it, else the thickest that the machine cuts.
     fn sheet(&self, wares: &[Ware]) -> f64 {
-        if wares.contains(&Ware::Strips) {
+        let as_thick = |ware: &Ware| matches!(ware, Ware::Strips | Ware::Comb);
+        if wares.iter().any(as_thick) {
             self.panel.strip.thickness
         } else if wares.contains(&Ware::Pieces) {
             self.panel.strip.depth

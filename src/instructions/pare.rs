@@ -151,10 +151,6 @@ pub struct FacetFigures {
     pub on_fence: &'static str,
     /// From the stop's face to where the guide plane meets the fence.
     pub stop_mm: f64,
-    /// From the far end's finished point, along the axis, to where the facet leaves its side; for
-    /// drawing. It is no setting while the far end is rough.
-    #[serde(skip)]
-    pub shoulder_mm: f64,
     /// Beside the other facet of this end.
     pub cut: Cut,
 }

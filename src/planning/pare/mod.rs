@@ -222,7 +222,6 @@ fn end_figures(end: &End, rough: f64, thickness: f64) -> EndFigures {
             side => side.name(),
         },
         stop_mm: setting.stop,
-        shoulder_mm: facet.shoulder,
         cut: match (has_heavier, setting.heavier) {
             (false, _) => Cut::Even,
             (true, true) => Cut::Heavy,
