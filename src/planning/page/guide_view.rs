@@ -56,7 +56,7 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
             text,
             Beside::Right,
         );
-        let text = phrase!("to the block's sharp corner {}", Brief(corner));
+        let text = phrase!("to sharp corner {}", Brief(corner));
         pencil.across(
             (0.0, 0.0),
             (corner, front),
@@ -64,7 +64,7 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
             text,
             Beside::Right,
         );
-        let text = phrase!("base {}", Brief(guide.base_mm[1]));
+        let text = phrase!("{}", Brief(guide.base_mm[1]));
         pencil.upward(
             (0.0, 0.0),
             (0.0, guide.base_mm[1]),
@@ -72,7 +72,7 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
             text,
             true,
         );
-        let text = phrase!("to the front edges {}", Brief(front));
+        let text = phrase!("{}", Brief(front));
         pencil.upward(
             (length, 0.0),
             (corner, front),
@@ -82,7 +82,7 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
         );
     });
     let caption = phrase!(
-        "The guide from above, to scale, with the block of {}. Fence flush with the base's left and far edges; the others take their places by its right end and its front edge.",
+        "The guide from above, to scale, with the block of {}. Fence flush with the base's left and far edges; block and stop take their places by its right end and its front edge. Upright measures: the base, and from its near edge to the front edges.",
         Rad(block.jig_angle)
     );
     Some(Picture { drawing, caption })
