@@ -55,14 +55,17 @@ fn a_hemp_leaf_in_fifty_millimetre_bays() {
     }
     let junction = &pieces[1]["ends"][1];
     assert!((junction["ridge_offset_mm"].as_f64().unwrap().abs() - 0.4292).abs() < 5e-5);
-    let mut shoulders: Vec<f64> = junction["facets"]
+    // The junction is the blunter end, pared first: half of the 4 mm that it is rough longer still
+    // stands between the far point and the stop.
+    let mut stops: Vec<f64> = junction["facets"]
         .as_array()
         .unwrap()
         .iter()
-        .map(|facet| facet["shoulder_mm"].as_f64().unwrap())
+        .map(|facet| facet["stop_mm"].as_f64().unwrap())
         .collect();
-    shoulders.sort_by(f64::total_cmp);
-    assert!((shoulders[0] - 33.6745).abs() < 5e-5 && (shoulders[1] - 34.0301).abs() < 5e-5);
+    stops.sort_by(f64::total_cmp);
+    assert!((stops[0] - 35.6745).abs() < 5e-5 && (stops[1] - 36.0301).abs() < 5e-5);
+    assert_eq!(pieces[1]["first_end"], "B");
     let angles: Vec<f64> = answer["blocks"]
         .as_array()
         .unwrap()
@@ -347,4 +350,43 @@ fn notches_cut_square_need_more_room_than_slanted_ones() {
         told.contains("slant-cut-square") && told.contains("1.73 mm"),
         "{told}"
     );
+}
+
+/// One setting has one figure, the one that is used, wherever it is told.
+#[test]
+fn a_stop_setting_is_one_figure_everywhere() {
+    let folder = tempfile::tempdir().unwrap();
+    let answer = json(folder.path(), &["pare", DOOR]);
+    let text = run(folder.path(), &["pare", DOOR, "--csv", "pieces.csv"]);
+    let text = String::from_utf8(text.stdout).unwrap();
+    let flowing = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let csv = fs::read_to_string(folder.path().join("pieces.csv")).unwrap();
+    let mut figures = Vec::new();
+    for piece in answer["pieces"].as_array().unwrap() {
+        for end in piece["ends"].as_array().unwrap() {
+            for facet in end["facets"].as_array().unwrap() {
+                assert!(facet.get("shoulder_mm").is_none());
+                let stop = facet["stop_mm"].as_f64().unwrap();
+                assert!(flowing.contains(&format!("stop at {stop:.2} mm")), "{stop}");
+                assert!(csv.contains(&format!(" stop {stop:.3}")), "{stop}: {csv}");
+                figures.push(format!("{stop:.2}"));
+            }
+        }
+    }
+    // The table's column has the steps' figures and no others.
+    let mut rows = 0;
+    for row in text.lines() {
+        let cells: Vec<&str> = row.split_whitespace().collect();
+        if cells.len() > 6 && ["A", "B"].contains(&cells[0]) {
+            let told = figures
+                .iter()
+                .any(|figure| cells.contains(&figure.as_str()));
+            assert!(told, "{row}");
+            rows += 1;
+        }
+    }
+    assert_eq!(rows, figures.len());
+    // The diagonal's first end: 66.7509 over points less half the thickness at 45 degrees, and half
+    // of the 4 mm that it is rough longer.
+    assert!(flowing.contains("end B on the stop: block of 45 deg, stop at 67.35 mm"));
 }

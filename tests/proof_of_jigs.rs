@@ -5,11 +5,11 @@
 use lapwright::infill::fill;
 use lapwright::instructions::laser::LaserPlan;
 use lapwright::lattice::Lattice;
-use lapwright::machines::{Laser, Machine, Sled};
+use lapwright::machines::{Guides, Laser, Machine, Sled};
 use lapwright::planning::{Batch, RackOrder, plan_pieces, plan_sheets};
 use lapwright::reading::{read_job, read_machine, read_pattern, shipped_machine, shipped_pattern};
 use lapwright::verification::outline::{
-    Labels, Wanted, blocks_wanted, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
+    GuideOrder, Labels, Wanted, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
 };
 use lapwright::writing::dxf::{DxfVersion, dxf};
 
@@ -76,7 +76,15 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
     let pattern = shipped_pattern("square-hemp-leaf").unwrap();
     let pattern = read_pattern("leaf", pattern.text).unwrap();
     let filled = fill(&job.panel, &pattern.pattern, job.edge).unwrap();
-    let (pare, _) = plan_pieces(&job.panel, &filled, 0.0, None);
+    let (pare, _) = plan_pieces(&job.panel, &filled, 4.0, None);
+    let guides = Guides::usual();
+    let order = GuideOrder {
+        filled: &filled,
+        allowance: 4.0,
+        depth: 12.0,
+        sheet: 5.0,
+        guides: &guides,
+    };
     vec![
         rack(None),
         rack(Some(&list)),
@@ -89,8 +97,12 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
             wanted: comb_wanted(&lattice, None),
         },
         Case {
-            plan: laid(Batch::blocks(&pare, laser)),
-            wanted: blocks_wanted(pare.blocks.iter().map(|block| block.jig_angle), Labels::All),
+            plan: laid(Batch::blocks(&pare, laser, 5.0)),
+            wanted: order.blocks(Labels::All),
+        },
+        Case {
+            plan: laid(Batch::guide(&pare, laser, 5.0)),
+            wanted: order.rest(Labels::All),
         },
     ]
 }
@@ -165,9 +177,11 @@ fn changed(wanted: &[Wanted]) -> Vec<(Vec<Wanted>, &'static str)> {
                 });
             }
         }
-        add("mark-surplus", &|part| {
-            part.engraved.as_mut().unwrap().check_line = false;
-        });
+        if engraved.check_line {
+            add("mark-surplus", &|part| {
+                part.engraved.as_mut().unwrap().check_line = false;
+            });
+        }
         add("count", &|part| part.count += 1);
     }
     all

@@ -54,7 +54,9 @@ fn codes(svg: &[u8], dxf: &[u8]) -> Vec<&'static str> {
 fn an_svg_shows_what_the_dxf_does() {
     let folder = TempDir::new().unwrap();
     for machine in ["tube-laser", "sheet-router"] {
-        for what in ["strips", "blocks", "gauge", "rack", "comb", "pieces"] {
+        for what in [
+            "strips", "blocks", "guide", "gauge", "rack", "comb", "pieces",
+        ] {
             if (what, machine) == ("pieces", "sheet-router") {
                 continue; // deeper than it cuts
             }

@@ -200,6 +200,7 @@ Examples:
   lapwright outline panel.toml --machine tube-laser --what strips -o strips.dxf
   lapwright outline panel.toml --what strips -o strips.svg
   lapwright outline panel.toml --what strips,blocks,gauge -o sheet.dxf
+  lapwright outline panel.toml --what guide,blocks -o guide.dxf
   lapwright outline panel.toml --what panel -o panel.svg
   lapwright outline panel.toml --what comb --slots 2.7mm,2.8mm,2.9mm -o comb.dxf
   lapwright outline panel.toml --what rack --sled key-sled -o rack.dxf
@@ -243,8 +244,10 @@ pub(super) enum What {
     Pieces,
     /// The assembled panel from the front: a picture (SVG), or its outlines (DXF)
     Panel,
-    /// A guide block for each jig angle of the pieces
+    /// A guide block for each jig angle of the pieces, in as many layers as it takes
     Blocks,
+    /// Base, fence and stop that the guide blocks go with
+    Guide,
     /// Story sticks: all notches of each distinct strip, marked and labelled
     Gauge,
     /// Base inserts of the sled: slots for blade and key at the steps of the strips

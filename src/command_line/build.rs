@@ -196,6 +196,7 @@ impl Made {
                     lattice: &lattice,
                     filled: None,
                     laser: laser_of(chosen)?,
+                    guides: None,
                     sled: None,
                     slots: None,
                 };
@@ -296,7 +297,8 @@ impl Made {
             told.add(&chosen.profile.source, warnings);
         }
         if let Some(chosen) = of(MachineKind::Laser).or_else(|| of(MachineKind::SheetRouter)) {
-            self.add_pieces(job, &filled, chosen, dxf, shown, told)?;
+            let guides = guides.map(|(_, guides)| guides);
+            self.add_pieces((job, &filled, guides), chosen, dxf, shown, told)?;
         }
         self.plans.pare = Some(plan);
         self.plans.filled = Some(filled);

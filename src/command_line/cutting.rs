@@ -5,11 +5,11 @@ use crate::finding::Finding;
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::lattice::{Lattice, Panel};
-use crate::machines::{Laser, Sled};
+use crate::machines::{Guides, Laser, Sled};
 use crate::planning::{Batch, RackOrder, plan_pieces};
 use crate::verification::outline::{
-    Labels, Wanted, block_angles, blocks_wanted, comb_wanted, gauge_wanted, pieces_wanted,
-    rack_wanted, strips_wanted,
+    GuideOrder, Labels, Wanted, comb_wanted, gauge_wanted, pieces_wanted, rack_wanted,
+    strips_wanted,
 };
 
 /// A job beside what cuts it.
@@ -19,6 +19,8 @@ pub(super) struct Cutting<'a> {
     pub(super) lattice: &'a Lattice,
     pub(super) filled: Option<&'a Infilling>,
     pub(super) laser: &'a Laser,
+    /// The guides whose sizes a guide is drawn by; else the usual ones.
+    pub(super) guides: Option<&'a Guides>,
     /// The sled that base inserts are for.
     pub(super) sled: Option<&'a Sled>,
     /// Of base inserts: distances from key to blade; of a comb: widths of its slots.
@@ -26,11 +28,29 @@ pub(super) struct Cutting<'a> {
 }
 
 impl Cutting<'_> {
-    /// The parts of a kind.
+    /// How thick the sheet is that a guide's layers are cut from: what strips, comb or pieces
+    /// ask for that share it, else the thickest that the machine cuts.
+    fn sheet(&self, wares: &[Ware]) -> f64 {
+        let as_thick = |ware: &Ware| matches!(ware, Ware::Strips | Ware::Comb);
+        if wares.iter().any(as_thick) {
+            self.panel.strip.thickness
+        } else if wares.contains(&Ware::Pieces) {
+            self.panel.strip.depth
+        } else {
+            self.laser.thickest
+        }
+    }
+
+    fn allowance(&self) -> f64 {
+        let infill = self.panel.infill.as_ref();
+        infill.map_or(0.0, |infill| infill.allowance)
+    }
+
+    /// The parts of a kind that is drawn together with others.
     ///
     /// # Errors
     /// All that keeps them from being cut.
-    pub(super) fn batch(&self, ware: Ware) -> Result<Batch, Vec<Finding>> {
+    pub(super) fn batch(&self, ware: Ware, with: &[Ware]) -> Result<Batch, Vec<Finding>> {
         let lacking = |field: &str, text: &'static str| {
             Err(vec![Finding::error("nothing-to-cut", field, text)])
         };
@@ -39,29 +59,47 @@ impl Cutting<'_> {
             (Ware::Sticks, ..) => Batch::sticks(self.lattice, self.laser),
             (Ware::Comb, ..) => Batch::comb(self.lattice, self.slots, self.laser),
             (Ware::Pieces, Some(filled), _) => Ok(Batch::pieces(self.panel, filled, self.laser)),
-            (Ware::Blocks, Some(filled), _) => {
-                let (pare, _) = plan_pieces(self.panel, filled, 0.0, None);
-                Ok(Batch::blocks(&pare, self.laser))
+            (Ware::Blocks | Ware::Guide, Some(filled), _) => {
+                let guides = self.guides.map(|guides| ("", guides));
+                let (pare, _) = plan_pieces(self.panel, filled, self.allowance(), guides);
+                Ok(match ware {
+                    Ware::Blocks => Batch::blocks(&pare, self.laser, self.sheet(with)),
+                    _ => Batch::guide(&pare, self.laser, self.sheet(with)),
+                })
             }
             (Ware::Inserts, _, Some(sled)) => {
                 let distances = self.slots;
                 Batch::inserts(self.lattice, &RackOrder { sled, distances }, self.laser)
             }
-            (Ware::Pieces | Ware::Blocks, None, _) => lacking("infill", "the job has no pieces"),
+            (Ware::Pieces | Ware::Blocks | Ware::Guide, None, _) => {
+                lacking("infill", "the job has no pieces")
+            }
             (Ware::Inserts, _, None) => lacking("machines.sled", "no sled is named"),
         }
     }
 
-    /// What drawings of a kind must hold; nothing where the job has none of it.
-    pub(super) fn wanted(&self, ware: Ware) -> Vec<Wanted> {
-        let fit = self.laser.fit;
+    /// What drawings of a kind must hold that is drawn together with others; nothing where the job
+    /// has none of it.
+    pub(super) fn wanted(&self, ware: Ware, with: &[Ware]) -> Vec<Wanted> {
+        let (fit, usual) = (self.laser.fit, Guides::usual());
         match (ware, self.filled, self.sled) {
             (Ware::Strips, ..) => strips_wanted(self.lattice, fit),
             (Ware::Sticks, ..) => gauge_wanted(self.lattice, fit),
             (Ware::Comb, ..) => comb_wanted(self.lattice, self.slots),
             (Ware::Pieces, Some(filled), _) => pieces_wanted(filled),
-            (Ware::Blocks, Some(filled), _) => {
-                blocks_wanted(block_angles(filled), Labels::of(self.laser))
+            (Ware::Blocks | Ware::Guide, Some(filled), _) => {
+                let order = GuideOrder {
+                    filled,
+                    allowance: self.allowance(),
+                    depth: self.panel.strip.depth,
+                    sheet: self.sheet(with),
+                    guides: self.guides.unwrap_or(&usual),
+                };
+                let labels = Labels::of(self.laser);
+                match ware {
+                    Ware::Blocks => order.blocks(labels),
+                    _ => order.rest(labels),
+                }
             }
             (Ware::Inserts, _, Some(sled)) => rack_wanted(self.lattice, sled, fit, self.slots),
             _ => Vec::new(),
@@ -77,6 +115,7 @@ impl What {
             What::Pieces => Some(Ware::Pieces),
             What::Panel => None,
             What::Blocks => Some(Ware::Blocks),
+            What::Guide => Some(Ware::Guide),
             What::Gauge => Some(Ware::Sticks),
             What::Rack => Some(Ware::Inserts),
             What::Comb => Some(Ware::Comb),

@@ -86,8 +86,8 @@ impl<'a, 'n> Bench<'a, 'n> {
         let mut batches = Vec::new();
         let mut wanted = Vec::new();
         for ware in wares {
-            batches.push(cutting.batch(*ware).map_err(Failed::Cannot)?);
-            wanted.extend(cutting.wanted(*ware));
+            batches.push(cutting.batch(*ware, wares).map_err(Failed::Cannot)?);
+            wanted.extend(cutting.wanted(*ware, wares));
         }
         let (title, machine) = (&cutting.panel.title, &self.chosen.profile.name);
         let planned = plan_sheets(title, machine, batches, self.laser, self.file_name);

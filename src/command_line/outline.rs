@@ -10,7 +10,7 @@ use super::products;
 use crate::instructions::laser::Ware;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
-use crate::machines::{Machine, MachineKind, Sled};
+use crate::machines::{Guides, Machine, MachineKind, Sled};
 use crate::planning::{laser_sheet, safety_of};
 use crate::reading::Job;
 use crate::units::{Kind, parse};
@@ -37,11 +37,18 @@ pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
         .transpose()?;
     let filled = wares
         .iter()
-        .any(|ware| matches!(ware, Ware::Pieces | Ware::Blocks))
+        .any(|ware| matches!(ware, Ware::Pieces | Ware::Blocks | Ware::Guide))
         .then(|| {
             let pattern = inputs::pattern_of(&job, &asked.job, shown)?;
             products::filled(&job, &pattern, shown)
         })
+        .transpose()?;
+    let with_guides = job.machines.guides.is_some()
+        && wares
+            .iter()
+            .any(|ware| matches!(ware, Ware::Blocks | Ware::Guide));
+    let guides = with_guides
+        .then(|| inputs::machine_of(MachineKind::Guides, None, with_path, None, shown))
         .transpose()?;
     let name = |at, count| numbered(&asked.output, at, count);
     let files = Files::of(&asked.output, asked.dxf.into());
@@ -51,6 +58,7 @@ pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
         lattice: &Lattice::of(&job.panel),
         filled: filled.as_ref(),
         laser: laser_of(&chosen)?,
+        guides: guides.as_ref().map(guides_of).transpose()?,
         sled: sled.as_ref().map(sled_of).transpose()?,
         slots: slots.as_deref(),
     };
@@ -62,7 +70,10 @@ pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
             json::answer("lapwright/outline/1", &plan, &told.all(), safety.notes())?
         }
     };
-    let from: Vec<&Chosen> = std::iter::once(&chosen).chain(&sled).collect();
+    let from: Vec<&Chosen> = std::iter::once(&chosen)
+        .chain(&sled)
+        .chain(&guides)
+        .collect();
     write(inputs_of(&job, &asked.job, &from), drawings)?;
     told.show(shown);
     print(&answer)
@@ -77,6 +88,14 @@ pub(super) fn sled_of(chosen: &Chosen) -> Result<&Sled, Failure> {
         Machine::Sled(sled) => Ok(sled),
         other => Err(inputs::wrong_kind(other)),
     }
+}
+
+/// The guides' figures.
+///
+/// # Errors
+/// Where the machine is none.
+pub(super) fn guides_of(chosen: &Chosen) -> Result<&Guides, Failure> {
+    super::pare::guides(chosen).map(|(_, guides)| guides)
 }
 
 /// What `--what` and the flags that go with it ask for.

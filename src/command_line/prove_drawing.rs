@@ -5,7 +5,7 @@ use super::arguments::ProveArguments;
 use super::cutting::Cutting;
 use super::drawings::{laser_of, report};
 use super::inputs;
-use super::outline::{Sought, sled_of};
+use super::outline::{Sought, guides_of, sled_of};
 use super::products;
 use super::prove::read;
 use crate::infill::Infilling;
@@ -20,10 +20,11 @@ use crate::reading::Job;
 use crate::verification::outline::{DrawingsReport, OutlineFault, Wanted, check_panel, holds_any};
 use std::path::Path;
 
-const ALL: [Ware; 6] = [
+const ALL: [Ware; 7] = [
     Ware::Strips,
     Ware::Pieces,
     Ware::Blocks,
+    Ware::Guide,
     Ware::Sticks,
     Ware::Inserts,
     Ware::Comb,
@@ -83,11 +84,23 @@ pub(super) fn answer(
     } else {
         sled.ok()
     };
+    let guides = job
+        .machines
+        .guides
+        .as_ref()
+        .map(|_| inputs::machine_of(MachineKind::Guides, None, with_path, None, shown));
+    let is_guide = |ware: &Ware| matches!(ware, Ware::Blocks | Ware::Guide);
+    let guides = if wares.iter().any(is_guide) {
+        guides.transpose()?
+    } else {
+        guides.and_then(Result::ok)
+    };
     let cutting = Cutting {
         panel: &job.panel,
         lattice: &lattice,
         filled: filled.as_ref(),
         laser,
+        guides: guides.as_ref().map(guides_of).transpose()?,
         sled: sled.as_ref().map(sled_of).transpose()?,
         slots: slots.as_deref(),
     };
@@ -109,7 +122,7 @@ pub(super) fn answer(
 /// the least wrong.
 fn fits_best(files: &[&[u8]], cutting: &Cutting<'_>, panel: Tried) -> Tried {
     let Laser { kerf, cutter, .. } = cutting.laser;
-    let there = |ware: &Ware| holds_any(files, &cutting.wanted(*ware), *kerf, cutter.as_ref());
+    let there = |ware: &Ware| holds_any(files, &cutting.wanted(*ware, &[]), *kerf, cutter.as_ref());
     let present: Vec<Ware> = ALL.into_iter().filter(there).collect();
     let mut tried = Vec::new();
     if !present.is_empty() {
@@ -126,7 +139,7 @@ fn fits_best(files: &[&[u8]], cutting: &Cutting<'_>, panel: Tried) -> Tried {
     };
     let known = alone
         .iter()
-        .filter(|ware| !cutting.wanted(**ware).is_empty());
+        .filter(|ware| !cutting.wanted(**ware, &[]).is_empty());
     tried.extend(known.map(|ware| of_wares(files, cutting, &[*ware])));
     let best = tried.into_iter().min_by_key(|tried| tried.faults.len());
     // Of equals the parts: a panel is only drawn to be looked at.
@@ -137,7 +150,10 @@ fn fits_best(files: &[&[u8]], cutting: &Cutting<'_>, panel: Tried) -> Tried {
 }
 
 fn of_wares(files: &[&[u8]], cutting: &Cutting<'_>, wares: &[Ware]) -> Tried {
-    let wanted: Vec<Vec<Wanted>> = wares.iter().map(|ware| cutting.wanted(*ware)).collect();
+    let wanted: Vec<Vec<Wanted>> = wares
+        .iter()
+        .map(|ware| cutting.wanted(*ware, wares))
+        .collect();
     let counts = wanted
         .iter()
         .map(|wanted| wanted.iter().map(|part| part.count).sum());
@@ -185,6 +201,7 @@ fn counted(ware: Ware, count: usize) -> String {
         Ware::Strips => "strip",
         Ware::Pieces => "piece",
         Ware::Blocks => "guide block",
+        Ware::Guide => "guide part",
         Ware::Sticks => "story stick",
         Ware::Inserts => "base insert",
         Ware::Comb => "comb of slots",

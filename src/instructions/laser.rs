@@ -15,6 +15,8 @@ pub enum Ware {
     Pieces,
     /// Guide blocks.
     Blocks,
+    /// Base, fence and stop that guide blocks go with.
+    Guide,
     /// Story sticks.
     Sticks,
     /// Base inserts of a sled.
@@ -30,6 +32,7 @@ impl Ware {
             Ware::Strips => "strips",
             Ware::Pieces => "pieces",
             Ware::Blocks => "guide blocks",
+            Ware::Guide => "guide parts",
             Ware::Sticks => "story sticks",
             Ware::Inserts => "base inserts",
             Ware::Comb => "a comb of slots",
@@ -81,6 +84,9 @@ pub struct LaserPlan {
     /// does not matter.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sheet_thickness_mm: Option<f64>,
+    /// Of a guide: parts that are glued on each other.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stack: Option<Stack>,
     /// Along and across the grain.
     pub sheet_mm: [f64; 2],
     /// No layout needs fewer sheets than this.
@@ -118,6 +124,17 @@ pub struct RowsFound {
     pub fewest: usize,
     /// Whether the rows taken are the fewest there can be; else it is not known.
     pub proved: bool,
+}
+
+/// Parts that are glued on each other until they are high enough.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Stack {
+    /// How many of every part, all of them in the count of parts.
+    pub layers: usize,
+    /// How high they must stand together.
+    pub height_mm: f64,
+    /// The thinnest sheet of which so many come to that.
+    pub least_sheet_mm: f64,
 }
 
 /// A part that can be told from others only by where it is cut.

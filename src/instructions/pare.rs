@@ -33,6 +33,48 @@ pub struct ParePlan {
     pub pieces: Vec<PieceFigures>,
     /// Every angle that a guide block is needed for.
     pub blocks: Vec<BlockFigures>,
+    /// Sizes of the guide that these pieces can be pared on.
+    pub guide: GuideFigures,
+}
+
+/// A guide to be built from sheet, seen from above as it is worked at.
+///
+/// Frame: x to the right along the fence, y away from the worker, origin at the base's near left
+/// corner. The fence lies flush with the base's far and left edges. A block butts with its square
+/// end against the fence, their front edges in line; its sharp corner is where the guide plane
+/// meets that line. The piece lies before them, the stop to the left of it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct GuideFigures {
+    /// Along the fence and square to it.
+    pub base_mm: [f64; 2],
+    /// Along and square to its front edge.
+    pub fence_mm: [f64; 2],
+    /// Of every block, along the fence, from its square end to its sharp corner.
+    pub block_length_mm: f64,
+    /// Least height of fence, stop and blocks over the base: the depth of the strips.
+    pub height_mm: f64,
+    /// From a block's square end to the middles of its two bolt holes.
+    pub bolts_mm: [f64; 2],
+    /// From a block's front edge to the middles of its bolt holes.
+    pub bolts_in_mm: f64,
+    /// Along the fence and square to it; its bolt goes through its middle.
+    pub stop_mm: [f64; 2],
+    /// Greatest setting of the stop; the least is none.
+    pub reach_mm: f64,
+    /// Side of the square holes, and width of the slot.
+    pub hole_mm: f64,
+}
+
+impl GuideFigures {
+    /// From the base's left edge to the sharp corner of a block.
+    pub fn corner_mm(&self) -> f64 {
+        self.fence_mm[0] + self.block_length_mm
+    }
+
+    /// From the base's near edge to the front edges of fence and block.
+    pub fn front_mm(&self) -> f64 {
+        self.base_mm[1] - self.fence_mm[1]
+    }
 }
 
 /// One distinct piece.
@@ -54,7 +96,10 @@ pub struct PieceFigures {
     /// That of the drawing, where this is for an opening as measured.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub drawn_length_mm: Option<f64>,
-    /// Both ends.
+    /// The end that is pared first, A or B: the blunter one, since it stands on the stop while the
+    /// other is pared.
+    pub first_end: &'static str,
+    /// Both ends, A first.
     pub ends: Vec<EndFigures>,
     /// Half laps, from the first end.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -74,6 +119,13 @@ pub struct PieceFigures {
 pub struct EndFigures {
     /// One or two.
     pub facets: Vec<FacetFigures>,
+    /// What stands on the stop while this end is pared: the other end's square cut, or its finished
+    /// point.
+    pub on_stop: OnStop,
+    /// Between the sides that meet in this end's extreme point, radians; degrees when serialised.
+    /// A square end is no point: 180.
+    #[serde(rename = "tip_angle_deg", serialize_with = "degrees")]
+    pub tip_angle: f64,
     /// From the axis to the line where the facets meet, positive to the left; absent where there
     /// is one facet only.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -94,11 +146,23 @@ pub struct FacetFigures {
     /// square is pared on the block of the remaining angle, turned round.
     #[serde(rename = "block_angle_deg", serialize_with = "degrees")]
     pub block_angle: f64,
-    /// From the far end's extreme point, along the axis, to where the facet leaves that side: the
-    /// distance of the stop from where the guide plane meets the fence.
-    pub shoulder_mm: f64,
+    /// The side of the piece that lies on the fence: the one that the facet cuts into; of a facet
+    /// that leans past square the other one.
+    pub on_fence: &'static str,
+    /// From the stop's face to where the guide plane meets the fence.
+    pub stop_mm: f64,
     /// Beside the other facet of this end.
     pub cut: Cut,
+}
+
+/// What stands on the stop.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum OnStop {
+    /// The other end as it was sawn.
+    SquareEnd,
+    /// The other end's finished point.
+    Point,
 }
 
 /// How much a facet takes beside the other one of its end.

@@ -9,6 +9,18 @@ pub struct Guides {
     pub stop_nearest: f64,
     /// Greatest such distance, mm.
     pub stop_farthest: f64,
-    /// Length of a block along its guide face, mm.
+    /// Length of a block along the fence, from its square end to its sharp corner, mm.
     pub block_length: f64,
+}
+
+impl Guides {
+    /// The sizes by which a guide is drawn for a job that names none: those of the shipped profile.
+    pub fn usual() -> Self {
+        Guides {
+            angles: Vec::new(),
+            stop_nearest: 8.0,
+            stop_farthest: 160.0,
+            block_length: 120.0,
+        }
+    }
 }

@@ -35,27 +35,63 @@ pub fn jig_angles(kinds: &[PieceKind]) -> Vec<f64> {
 /// How the stop is set for one facet.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FacetSetting {
-    /// The side of the piece that lies on the fence.
-    pub side: FacetSide,
+    /// The side of the piece that lies on the fence: the one that the facet cuts into, so that the
+    /// guide's sharp corner stands at the shoulder; of a facet that leans past square the other one.
+    pub on_fence: FacetSide,
     /// Angle of the guide block.
     pub block_angle: f64,
-    /// From the stop, where the piece's far extreme point rests, to where the guide plane meets
-    /// the fence: the facet's shoulder.
+    /// From the stop's face to where the guide plane meets the fence.
     pub stop: f64,
     /// Whether this facet takes the heavier cut of the two: it removes more wood.
     pub heavier: bool,
 }
 
-/// The settings of an end, in the order of its facets.
-pub fn stop_settings(end: &End) -> Vec<FacetSetting> {
+/// The settings of an end, in the order of its facets. The other end stands on the stop: finished,
+/// or still square and `rough` longer than it will be; the piece is `thickness` wide.
+///
+/// The guide plane meets the side that the facet cuts into at its shoulder, measured from the far
+/// finished point; a rough end puts that point `rough` away from the stop. The plane of a facet that
+/// leans past square meets the other side `thickness / tan(PI - a)` nearer to the stop.
+pub fn stop_settings(end: &End, rough: f64, thickness: f64) -> Vec<FacetSetting> {
     let heavier = heavier_facet(end);
-    let setting = |facet: &Facet| FacetSetting {
-        side: facet.side,
-        block_angle: block_angle(facet),
-        stop: facet.shoulder,
-        heavier: heavier == Some(facet.side),
+    let setting = |facet: &Facet| {
+        let leans = facet.jig_angle > FRAC_PI_2 + SAME_ANGLE;
+        let nearer = if leans {
+            thickness / block_angle(facet).tan()
+        } else {
+            0.0
+        };
+        FacetSetting {
+            on_fence: match (leans, facet.side) {
+                (true, FacetSide::Left) => FacetSide::Right,
+                (true, FacetSide::Right) => FacetSide::Left,
+                (_, side) => side,
+            },
+            block_angle: block_angle(facet),
+            stop: facet.shoulder - nearer + rough,
+            heavier: heavier == Some(facet.side),
+        }
     };
     end.facets.iter().map(setting).collect()
+}
+
+/// The angle between the sides that meet in an end's extreme point; a square end is as blunt as can
+/// be. Two facets meet in a ridge at the sum of their angles; where one leans past square, its corner
+/// with the long side lies farthest out.
+pub fn tip_angle(end: &End) -> f64 {
+    match end.facets.as_slice() {
+        [one] if one.side == FacetSide::Across => PI,
+        [one] => block_angle(one),
+        [a, b] => {
+            let flatter = a.jig_angle.max(b.jig_angle);
+            if flatter > FRAC_PI_2 + SAME_ANGLE {
+                PI - flatter
+            } else {
+                a.jig_angle + b.jig_angle
+            }
+        }
+        _ => PI,
+    }
 }
 
 /// The side of the facet that takes more wood off the square end; `None` where both take the same,
@@ -267,11 +303,41 @@ mod tests {
             Some(FacetSide::Left)
         );
         assert_eq!(heavier_facet(&end((45.0, 1.4), (45.0, 1.4))), None);
-        let settings = stop_settings(&end((67.5, 0.97), (67.5, 1.83)));
+        let settings = stop_settings(&end((67.5, 0.97), (67.5, 1.83)), 2.0, 2.8);
+        near(settings[0].stop, 32.0);
         assert_eq!(
             settings.iter().map(|s| s.heavier).collect::<Vec<_>>(),
             [false, true]
         );
+    }
+
+    #[test]
+    fn a_facet_that_leans_past_square_lies_on_its_other_side() {
+        // The plane rises at 112.5 deg from the left side's corner, 30 from the stop: across 2.8 of
+        // thickness it comes 2.8 / tan 67.5 nearer.
+        let settings = stop_settings(&end((112.5, 1.4), (45.0, 1.4)), 0.0, 2.8);
+        assert_eq!(settings[0].on_fence, FacetSide::Right);
+        near(settings[0].stop, 30.0 - 2.8 * (2_f64.sqrt() - 1.0));
+        assert_eq!(settings[1].on_fence, FacetSide::Right);
+        near(settings[1].stop, 30.0);
+    }
+
+    #[test]
+    fn a_tip_is_as_sharp_as_its_facets_leave_it() {
+        near(
+            tip_angle(&end((22.5, 1.4), (22.5, 1.4))),
+            45_f64.to_radians(),
+        );
+        near(
+            tip_angle(&end((112.5, 1.4), (45.0, 1.4))),
+            67.5_f64.to_radians(),
+        );
+        let one = |side, degrees| End {
+            facets: vec![facet(side, degrees, 2.8)],
+            ridge_offset: None,
+        };
+        near(tip_angle(&one(FacetSide::Left, 30.0)), 30_f64.to_radians());
+        near(tip_angle(&one(FacetSide::Across, 90.0)), PI);
     }
 
     #[test]

@@ -6,6 +6,7 @@ mod contours;
 mod drawings;
 mod engraving;
 mod entities;
+mod guide;
 mod jigs;
 mod matching;
 mod panel;
@@ -24,7 +25,8 @@ use crate::units::decimal;
 use contours::Contour;
 
 pub use drawings::{DrawingsReport, alike_together, holds_any, prove_drawings, prove_routed};
-pub use jigs::{Labels, blocks_wanted, comb_wanted, gauge_wanted, rack_wanted};
+pub use guide::{GuideOrder, Labels};
+pub use jigs::{comb_wanted, gauge_wanted, rack_wanted};
 pub use panel::check_panel;
 pub use pieces::{block_angles, pieces_wanted};
 pub use strips::strips_wanted;

@@ -63,6 +63,7 @@ fn every_kind_of_drawing_proves_without_saying_which_it_is() {
         ("strips", "all 9 strips of the job"),
         ("pieces", "all 42 pieces of the job"),
         ("blocks", "all 3 guide blocks of the job"),
+        ("guide", "all 3 guide parts of the job"),
         ("gauge", "all 2 story sticks of the job"),
         ("rack", "1 base insert of the job"),
         ("comb", "1 comb of slots of the job"),
@@ -72,7 +73,12 @@ fn every_kind_of_drawing_proves_without_saying_which_it_is() {
         ),
         (
             "comb,strips,blocks",
-            "all 9 strips and 3 guide blocks and 1 comb of slots of the job",
+            // Of the strips' sheet, 3 mm, it takes four layers to come to 12 mm.
+            "all 9 strips and 12 guide blocks and 1 comb of slots of the job",
+        ),
+        (
+            "guide,blocks,comb",
+            "all 12 guide blocks and 9 guide parts and 1 comb of slots of the job",
         ),
         (
             "pieces,blocks",
@@ -206,7 +212,7 @@ fn a_build_has_sticks_and_inserts_and_no_comb() {
             assert_eq!(folder.path(&file).is_file(), there, "{file}");
         }
     }
-    for name in ["gauge", "rack", "guide-blocks", "pieces", "strips"] {
+    for name in ["gauge", "rack", "guide-blocks", "guide", "pieces", "strips"] {
         folder.ok(&["prove", &format!("out/{name}.dxf"), "job.toml"]);
     }
     // A sled that works by stops has no key slots; a job is built without sticks where a laser

@@ -5,6 +5,7 @@
 
 #[path = "../support/cli.rs"]
 mod cli;
+mod guide;
 mod kinds;
 mod notes;
 mod plain;

@@ -34,7 +34,7 @@ fn letters_keep_a_wall_from_slots_and_edges() {
     for relief in ["bone", "tee"] {
         let form = format!("relief = \"{relief}\"");
         let folder = with(&[("relief", &form)]);
-        for what in ["strips", "blocks", "comb", "rack", "gauge"] {
+        for what in ["strips", "blocks", "guide", "comb", "rack", "gauge"] {
             let drawn = draw(&folder, what);
             let cuts = [on(&drawn, "CUT_OUTER"), on(&drawn, "CUT_INNER")].concat();
             let marks = on(&drawn, "MARK");

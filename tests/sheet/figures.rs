@@ -235,8 +235,8 @@ fn pieces(name: &str, bench: &Bench, page: &str) {
             .iter()
             .flat_map(|end| list(end, "facets"))
         {
-            let stop = printed(&facet["shoulder_mm"]);
-            says(format!("\nstop's face to guide plane {stop} mm\n"));
+            let stop = printed(&facet["stop_mm"]);
+            says(format!("\nstop's face to sharp corner {stop} mm\n"));
         }
     }
 }

@@ -128,7 +128,7 @@ fn dark_run(bench: &Bench, page: usize, row: usize) -> usize {
 fn both_bars_have_their_length_on_every_page_of_templates() {
     for paper in ["a4", "letter"] {
         let bench = printed(&demo("tea-cabinet"), &["--paper", paper]);
-        let mut bars = 0;
+        let (mut bars, mut titles) = (0, String::new());
         for page in 1..=pages(&bench) {
             let number = page.to_string();
             let text = read(&bench, "pdftotext", &["-f", &number, "-l", &number]);
@@ -139,6 +139,7 @@ fn both_bars_have_their_length_on_every_page_of_templates() {
             for line in SafetyNotes::for_assembly().short() {
                 assert!(text.contains(line), "page {page}: {text}");
             }
+            titles += &text;
             // The bars' middles lie 21.5 and 28.5 mm from the upper edge.
             for (row, wanted) in [(508, 100.0), (673, 101.6)] {
                 let length = dark_run(&bench, page, row) as f64 * 25.4 / 600.0;
@@ -146,6 +147,13 @@ fn both_bars_have_their_length_on_every_page_of_templates() {
             }
         }
         assert!(bars >= 2, "{bars}");
+        // The whole guide is there at true size.
+        for part in ["block 22.5 deg", "block 45 deg", "block 67.5 deg"] {
+            assert!(titles.contains(&format!("Guide {part}")), "{part}");
+        }
+        for part in ["base", "fence", "stop"] {
+            assert!(titles.contains(&format!("Guide: {part}")), "{part}");
+        }
     }
 }
 

@@ -12,7 +12,7 @@ use crate::geometry::PARALLEL_SINE;
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::lattice::Lattice;
-use crate::machines::MachineKind;
+use crate::machines::{Guides, MachineKind};
 use crate::phrase;
 use crate::reading::Job;
 use crate::units::Mm;
@@ -42,6 +42,7 @@ impl Made {
             lattice: &lattice,
             filled: None,
             laser: laser_of(chosen)?,
+            guides: None,
             sled: sheet::sled_of(machines).filter(|sled| sled.rack.is_some()),
             slots: None,
         };
@@ -72,11 +73,11 @@ impl Made {
         Ok(())
     }
 
-    /// Guide blocks, and the pieces where the laser cuts so deep.
+    /// Guide blocks, with what they go with where the sheet has room, and the pieces where the laser
+    /// cuts so deep.
     pub(super) fn add_pieces<'a>(
         &mut self,
-        job: &'a Job,
-        filled: &Infilling,
+        (job, filled, guides): (&'a Job, &Infilling, Option<&Guides>),
         chosen: &'a Chosen,
         version: DxfVersion,
         shown: Shown,
@@ -91,12 +92,30 @@ impl Made {
             lattice: &Lattice::of(&job.panel),
             filled: Some(filled),
             laser: laser_of(chosen)?,
+            guides,
             sled: None,
             slots: None,
         };
         let (laid, blocks) = bench.told(&cutting, &[Ware::Blocks], None, told)?;
         self.list(blocks, "outline", machine);
         self.plans.laser.push(laid);
+        let name = |at, count| numbered(Path::new("guide.dxf"), at, count);
+        let bench = Bench::new(chosen, files, &name, shown)?;
+        match bench.drawn(&cutting, &[Ware::Guide]) {
+            Ok(((laid, guide), warnings)) => {
+                told.add(&chosen.profile.source, warnings);
+                self.list(guide, "outline", machine);
+                self.plans.laser.push(laid);
+            }
+            Err(rails::Failed::Wrong(failure)) => return Err(failure),
+            // The pieces can be pared on another.
+            Err(rails::Failed::Cannot(faults)) => {
+                let faults = faults
+                    .into_iter()
+                    .map(|fault| fault.as_warning("no guide for the blocks: "));
+                told.add(&chosen.profile.source, faults);
+            }
+        }
         if job.panel.strip.depth <= cutting.laser.thickest {
             let name = |at, count| numbered(Path::new("pieces.dxf"), at, count);
             let bench = Bench::new(chosen, files, &name, shown)?;

@@ -4,7 +4,7 @@ use super::marks::Letters;
 use super::{Order, lay_out, refused};
 use crate::finding::Finding;
 use crate::geometry::{SAME_POSITION_MM, bounds};
-use crate::instructions::laser::{LaserPlan, SquareCut, Unlabelled, Ware};
+use crate::instructions::laser::{LaserPlan, SquareCut, Stack, Unlabelled, Ware};
 use crate::instructions::outline::Part;
 use crate::instructions::panel::AssemblyStep;
 use crate::instructions::stock::MeasuredStock;
@@ -21,6 +21,8 @@ pub struct Batch {
     /// The stock of the strips that they are, or belong to, where it is not as drawn.
     pub(super) stock: Option<MeasuredStock>,
     pub(super) parts: Vec<Part>,
+    /// Of a guide: how its layers are glued.
+    pub(super) stack: Option<Stack>,
     /// Of strips: the labels of the parts, in their order.
     pub(super) labels: Vec<String>,
     pub(super) square_cuts: Vec<SquareCut>,
@@ -42,6 +44,7 @@ impl Batch {
             thickness,
             stock,
             parts,
+            stack: None,
             labels: Vec::new(),
             square_cuts: Vec::new(),
             assembly: Vec::new(),
@@ -89,6 +92,7 @@ pub fn plan_sheets(
         .fit
         .filter(|_| batches.iter().any(|batch| batch.fitted));
     let mut warnings: Vec<Finding> = Letters::of(laser).warning.into_iter().collect();
+    let stack = batches.iter().find_map(|batch| batch.stack);
     let (mut parts, mut square_cuts, mut assembly) = (Vec::new(), Vec::new(), Vec::new());
     let mut labels = HashMap::new();
     for batch in batches {
@@ -102,6 +106,7 @@ pub fn plan_sheets(
     }
     let laid = lay_out(&order, &parts, laser, file_name)?;
     let plan = LaserPlan {
+        stack,
         assembly,
         square_cuts,
         fitted_clearance_mm: fitted.map(|fit| fit.slot - fit.strip),

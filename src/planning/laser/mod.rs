@@ -1,10 +1,10 @@
 //! Parts on sheets for a laser.
 
 mod batch;
-mod blocks;
 mod comb;
 mod fit;
 mod gauge;
+mod guide;
 mod marks;
 mod pieces;
 mod profile;
@@ -25,8 +25,7 @@ use crate::instructions::stock::MeasuredStock;
 use crate::machines::{Laser, Sheet};
 
 pub use batch::{Batch, plan_sheets};
-pub(super) use blocks::block_parts;
-pub(super) use marks::Letters;
+pub(super) use guide::{GuidePlan, guide_plan, template_parts};
 pub use rack::RackOrder;
 pub(super) use sheet::{cutting_section, parts_sections};
 pub use sheet::{laser_sheet, safety_for, safety_of};
@@ -87,6 +86,7 @@ fn lay_out(
         tabs_of_each_part: laser.cutter.and_then(|cutter| Some(cutter.tabs?.count)),
         fitted_clearance_mm: None,
         sheet_thickness_mm: order.sheet_thickness,
+        stack: None,
         sheet_mm: [laser.sheet.length, laser.sheet.width],
         fewest_sheets: layout.bounds.sheets(),
         fewest_sheets_by_area: layout.bounds.sheets_by_area,

@@ -8,7 +8,7 @@ use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table
 use crate::machines::Laser;
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::units::{Mm, Rad, decimal};
+use crate::units::{AtLeast, Mm, Rad, decimal};
 
 /// The sheet for a plan.
 pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
@@ -77,6 +77,17 @@ pub(in crate::planning) fn cutting_section(plan: &LaserPlan) -> Section {
         ),
     ));
     figures.extend(plan.rows.map(rows_figure));
+    if let Some(stack) = plan.stack {
+        figures.push(Figure::new(
+            "layers",
+            stack.layers,
+            phrase!(
+                "of every block, fence and stop, glued on each other, all of them drawn: of sheet {} thick or thicker they stand {} high or higher",
+                AtLeast(stack.least_sheet_mm),
+                AtLeast(stack.height_mm)
+            ),
+        ));
+    }
     let sum = |way: fn(&SheetFile) -> f64| plan.files.iter().map(way).sum::<f64>();
     figures.push(Figure::new(
         "travel",
@@ -302,6 +313,9 @@ fn what_to_do(ware: Ware) -> Phrase {
         Ware::Blocks => {
             phrase!("Check each block against a bevel gauge or a drawing that you trust.")
         }
+        Ware::Guide => phrase!(
+            "Glue the fence's layers on the base, flush with its far and left edges, and check with a square that its right end is square to its front edge. Bolts M6 from below, nuts on top: one through the slot and the stop, two through base and block. Screw battens under the base, so that the bolts' heads are clear and one of them goes into the vice. Butt each block against the fence's end, a steel rule along both front edges, and tighten."
+        ),
         Ware::Sticks => phrase!(
             "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end; FRONT or BACK is the face that it enters, said where strips have notches in both. DEG is the slot's angle, said where one is not square: from the strip's direction, datum end to far end, counter-clockwise, seen from the panel's front. The box below a label has the notch's two edges where they are on the strip's centre line; on its long sides a slanting slot's edges lie to one side of them."
         ),

@@ -16,7 +16,7 @@ use crate::planning::laser::{cutting_section, parts_sections};
 use crate::planning::pare::pare_sections;
 use crate::planning::stock::stock_section;
 use crate::planning::{rail_sheet, safety_of};
-use crate::units::{Mm, Rad};
+use crate::units::{AtLeast, Mm, Rad};
 
 pub(super) fn leaf(section: Section) -> Leaf {
     Leaf {
@@ -105,11 +105,11 @@ fn layout(plan: &LaserPlan, file: &SheetFile) -> Picture {
 fn laser_ready(plans: &[LaserPlan]) -> Vec<Phrase> {
     let sheets = plans.iter().map(|plan| {
         let [length, width] = plan.sheet_mm;
-        let thick = plan
-            .sheet_thickness_mm
-            .map_or(phrase!("of any thickness"), |thickness| {
-                phrase!("{} thick", Mm(thickness))
-            });
+        let thick = match (plan.sheet_thickness_mm, plan.stack) {
+            (Some(thickness), _) => phrase!("{} thick", Mm(thickness)),
+            (None, Some(stack)) => phrase!("{} thick or thicker", AtLeast(stack.least_sheet_mm)),
+            (None, None) => phrase!("of any thickness"),
+        };
         let mut words = phrase!(
             "For {}: {} {} of {} by {}, ",
             plan.what.as_str(),
@@ -143,10 +143,14 @@ pub(super) fn guides(plan: &ParePlan) -> Part {
     let told = pare_sections(plan);
     let mut leaves = vec![ready(guides_ready(plan))];
     leaves.extend(told.stock.map(leaf));
-    leaves.extend([leaf(told.list), leaf(told.blocks)]);
+    let mut blocks = leaf(told.blocks);
+    blocks
+        .items
+        .extend(guide_view::whole(plan).map(Item::Picture));
+    leaves.extend([leaf(told.list), blocks]);
     for (piece, section) in told.pieces {
         let mut leaf = leaf(section);
-        leaf.illustrate(guide_view::settings(piece));
+        leaf.illustrate(guide_view::settings(piece, &plan.guide));
         leaf.items.push(Item::Tally(Tally {
             what: format!("{} finished", plural(2, &piece.name)),
             count: piece.count,
@@ -193,7 +197,7 @@ fn guides_ready(plan: &ParePlan) -> Vec<Phrase> {
         )
     }));
     items.push(phrase!(
-        "Stop and clamp for the blocks; a sharp chisel; caliper."
+        "Guide with fence and stop; a stick to hold pieces by; a sharp chisel, wider than a facet and as much of the block; caliper."
     ));
     items
 }

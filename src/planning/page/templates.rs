@@ -8,7 +8,7 @@ use crate::instructions::outline::Part;
 use crate::instructions::sled::{KeySize, NotchFigures};
 use crate::lattice::{Bundle, Notch};
 use crate::phrase;
-use crate::planning::laser::{Letters, block_parts};
+use crate::planning::laser::template_parts;
 use crate::planning::notch_figures;
 use crate::planning::panel_view::pieces;
 use crate::units::Brief;
@@ -43,7 +43,7 @@ pub(super) fn templates(work: &Work<'_>) -> Vec<Drawing> {
         }
     }
     if let Some(pare) = work.pare {
-        all.extend(block_parts(pare, &Letters::none()).iter().map(block));
+        all.extend(template_parts(pare).iter().map(part_of_guide));
     }
     if let Some(filled) = work.filled {
         let shown = |cell: &&FilledCell| cell.whole && !cell.pieces.is_empty();
@@ -161,9 +161,15 @@ fn slot(notch: &NotchFigures, tall: f64) -> Vec<Point> {
         .to_vec()
 }
 
-fn block(part: &Part) -> Drawing {
-    let mut drawing = blank(format!("Guide {} deg", part.name));
+fn part_of_guide(part: &Part) -> Drawing {
+    let mut drawing = blank(match part.name.strip_prefix("block ") {
+        Some(angle) => format!("Guide block {angle} deg"),
+        None => format!("Guide: {}", part.name),
+    });
     drawing.area(Role::Ground, part.outer.clone());
+    for hole in &part.holes {
+        drawing.area(Role::Cut, hole.clone());
+    }
     drawing.fit(1.0);
     drawing
 }

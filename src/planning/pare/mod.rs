@@ -1,28 +1,33 @@
 //! The pieces of a panel: what to cut, at which angles, with which stops.
 
+mod guide;
 mod sheet;
+mod steps;
 
 use super::pieces::{
     FacetSetting, GapAt, block_gap, corner_gap, jig_angles, nearest_blocks, shortening_table,
-    stop_settings,
+    stop_settings, tip_angle,
 };
 use super::stock::stock_of;
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::infill::{
-    End, Facet, Figures, FilledCell, Infilling, MeasuredCell, PieceKind, PieceLap, TrimCut,
+    End, Facet, FacetSide, Figures, FilledCell, Infilling, MeasuredCell, PieceKind, PieceLap,
+    TrimCut,
 };
 use crate::instructions::pare::{
-    BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
-    TrimFigures,
+    BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, OnStop, ParePlan, PieceFigures,
+    TakeOff, TrimFigures,
 };
 use crate::lattice::Panel;
 use crate::machines::Guides;
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
+pub(super) use guide::block_breadth;
 pub(super) use sheet::pare_sections;
 pub use sheet::{pare_sheet, piece_list};
+pub(super) use steps::{SQUARE, in_working_order};
 
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
 const SAME_ANGLE: f64 = 1.75e-4;
@@ -102,7 +107,10 @@ fn plan(
     let warnings = guides.map_or_else(Vec::new, |(_, guides)| {
         guide_warnings(&pieces, &blocks, guides, panel.strip.thickness)
     });
+    let usual = Guides::usual();
+    let sizes = guides.map_or(&usual, |(_, guides)| guides);
     let plan = ParePlan {
+        guide: guide::guide_figures(&blocks, &pieces, sizes, panel.strip.depth),
         title: panel.title.clone(),
         pattern: filled.pattern.clone(),
         machine: guides.map(|(name, _)| name.to_owned()),
@@ -130,7 +138,21 @@ struct Piece<'a> {
 
 impl Piece<'_> {
     fn plan(&self, panel: &Panel, allowance: f64) -> PieceFigures {
+        let first = first_end(self.figures);
+        let end = |(at, end): (usize, &End)| {
+            // Half of what the rough piece is longer stands at either end until that one is pared.
+            let rough = if at == first { allowance / 2.0 } else { 0.0 };
+            EndFigures {
+                on_stop: if at == first {
+                    OnStop::SquareEnd
+                } else {
+                    OnStop::Point
+                },
+                ..end_figures(end, rough, panel.strip.thickness)
+            }
+        };
         PieceFigures {
+            first_end: if first == 0 { "A" } else { "B" },
             name: self.name.to_owned(),
             count: self.count,
             made: self.count,
@@ -138,7 +160,13 @@ impl Piece<'_> {
             length_over_points_mm: self.figures.length,
             rough_length_mm: self.figures.length + allowance,
             drawn_length_mm: None,
-            ends: self.figures.ends().into_iter().map(end).collect(),
+            ends: self
+                .figures
+                .ends()
+                .into_iter()
+                .enumerate()
+                .map(end)
+                .collect(),
             laps: self
                 .figures
                 .laps
@@ -174,14 +202,26 @@ fn trim_figures(trim: &TrimCut, length: f64, thickness: f64) -> TrimFigures {
     }
 }
 
-fn end(end: &End) -> EndFigures {
-    let settings = stop_settings(end);
+/// The end, 0 or 1, that is pared first: the blunter one, so that a sharp tip is made last and does
+/// not stand on the stop.
+fn first_end(figures: &Figures) -> usize {
+    let [a, b] = figures.ends().map(tip_angle);
+    usize::from(b > a + SAME_ANGLE)
+}
+
+/// An end that is pared while the other one, finished or `rough` longer, stands on the stop.
+fn end_figures(end: &End, rough: f64, thickness: f64) -> EndFigures {
+    let settings = stop_settings(end, rough, thickness);
     let has_heavier = settings.iter().any(|setting| setting.heavier);
     let facet = |(facet, setting): (&Facet, FacetSetting)| FacetFigures {
         side: facet.side.name(),
         jig_angle: facet.jig_angle,
         block_angle: setting.block_angle,
-        shoulder_mm: setting.stop,
+        on_fence: match setting.on_fence {
+            FacetSide::Across => "either",
+            side => side.name(),
+        },
+        stop_mm: setting.stop,
         cut: match (has_heavier, setting.heavier) {
             (false, _) => Cut::Even,
             (true, true) => Cut::Heavy,
@@ -193,6 +233,8 @@ fn end(end: &End) -> EndFigures {
         shortens_mm,
     };
     EndFigures {
+        on_stop: OnStop::Point,
+        tip_angle: tip_angle(end),
         facets: end.facets.iter().zip(settings).map(facet).collect(),
         ridge_offset_mm: end.ridge_offset,
         take_off: shortening_table(end).map(take_off).into(),
@@ -237,17 +279,17 @@ fn guide_warnings(
     }
     // A trimmed piece was pared as the whole one that it was.
     for piece in pieces.iter().filter(|piece| piece.trimmed_from.is_none()) {
-        let shoulders = piece
+        let settings = piece
             .ends
             .iter()
             .flat_map(|end| &end.facets)
-            .map(|facet| facet.shoulder_mm);
-        let out = shoulders.filter(|at| !(guides.stop_nearest..=guides.stop_farthest).contains(at));
-        if let Some(shoulder) = out.min_by(f64::total_cmp) {
+            .map(|facet| facet.stop_mm);
+        let out = settings.filter(|at| !(guides.stop_nearest..=guides.stop_farthest).contains(at));
+        if let Some(stop) = out.min_by(f64::total_cmp) {
             let text = phrase!(
                 "the {} needs the stop at {}; these guides reach {} to {}",
                 piece.name.as_str(),
-                Mm(shoulder),
+                Mm(stop),
                 Mm(guides.stop_nearest),
                 Mm(guides.stop_farthest)
             );
@@ -283,7 +325,9 @@ fn missing_block(right: f64, guides: &Guides, thickness: f64) -> Finding {
                 }
             ))
         }
-        None => finding.hint("make it: `lapwright outline JOB --what blocks`"),
+        None => finding.hint(
+            "make it, `lapwright outline JOB --what blocks -o blocks.dxf`, and add its angle to angles",
+        ),
     }
 }
 
@@ -293,7 +337,6 @@ const NEAR_ANGLE: f64 = 0.0873;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::infill::FacetSide;
     use crate::instructions::sheet::Block;
     use crate::units::UnitSystem;
 
@@ -318,7 +361,11 @@ mod tests {
             length_over_points_mm: 40.0,
             rough_length_mm: 44.0,
             drawn_length_mm: None,
-            ends: vec![end(&leaning), end(&leaning)],
+            first_end: "A",
+            ends: vec![
+                end_figures(&leaning, 0.0, 2.8),
+                end_figures(&leaning, 0.0, 2.8),
+            ],
             laps: Vec::new(),
             made: 2,
             trimmed_from: None,
@@ -326,6 +373,7 @@ mod tests {
             outline_mm: Vec::new(),
         };
         let plan = ParePlan {
+            guide: guide::guide_figures(&[], &[], &Guides::usual(), 8.0),
             title: String::new(),
             pattern: String::new(),
             machine: None,

@@ -2,9 +2,9 @@
 
 use super::super::counted;
 use super::super::stock::stock_section;
+use super::steps::{SQUARE, in_working_order, on_stop, steps};
 use crate::instructions::pare::{
-    BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, ParePlan, PieceFigures, TakeOff,
-    TrimFigures,
+    BlockFigures, LapFigures, ParePlan, PieceFigures, TakeOff, TrimFigures,
 };
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
@@ -158,29 +158,56 @@ fn blocks_section(plan: &ParePlan) -> Section {
         };
         Figure::new("guide block", Rad(block.jig_angle), words)
     };
+    let mut figures: Vec<Figure> = plan.blocks.iter().map(figure).collect();
+    figures.push(Figure::new(
+        "height",
+        Mm(plan.guide.height_mm),
+        "of blocks, fence and stop over the base at least: the strips' depth",
+    ));
     Section {
         heading: "Guide blocks".into(),
-        blocks: vec![Block::Figures(plan.blocks.iter().map(figure).collect())],
+        blocks: vec![Block::Figures(figures), Block::Remarks(arrangement())],
     }
+}
+
+/// Where everything lies, in words: pictures, stop settings and drawings are of this one.
+fn arrangement() -> Vec<Phrase> {
+    vec![
+        phrase!(
+            "Seen from above, the fence runs along the far edge of the base. The guide block butts against its right end, their front edges in line, its sharp corner away from the fence. The piece lies on the base before both and against both. The stop stands at its left end."
+        ),
+        phrase!(
+            "So the block is beside the wood that is kept: its sharp corner is at the shoulder, its face carries on the facet. What stands out past the face to the right is pared off."
+        ),
+        phrase!(
+            "Stop figures: from the stop's face to the block's sharp corner. Turn the piece until the side that is named lies against fence and block and the end that is named points to the right."
+        ),
+        phrase!(
+            "Hold the piece down and against the fence with a stick, not with the fingers. Back of the chisel flat on the block's face, edge over block and piece: pare straight down to the base, thin shavings, until it takes no more."
+        ),
+    ]
 }
 
 fn piece_section(number: usize, piece: &PieceFigures) -> Section {
     let mut rows = Vec::new();
-    for (end, letter) in piece.ends.iter().zip(["A", "B"]) {
-        for facet in &end.facets {
-            rows.push(vec![
-                Cell::Text(letter.into()),
-                Cell::Text(facet.side.into()),
-                Cell::Text(Rad(facet.block_angle).text()),
-                Cell::Length(facet.shoulder_mm),
-                Cell::Text(facet.cut.name().into()),
-                Cell::length(end.ridge_offset_mm),
-            ]);
-        }
+    for (letter, end, facet) in in_working_order(piece) {
+        rows.push(vec![
+            Cell::Text(letter.into()),
+            Cell::Text(facet.on_fence.into()),
+            Cell::Text(on_stop(letter, end)),
+            Cell::Text(if facet.block_angle < FRAC_PI_2 - SQUARE {
+                Rad(facet.block_angle).text()
+            } else {
+                "none".into()
+            }),
+            Cell::Length(facet.stop_mm),
+            Cell::Text(facet.cut.name().into()),
+            Cell::length(end.ridge_offset_mm),
+        ]);
     }
     let table = Table {
-        caption: "Stop: its face to where the guide plane meets the fence, with the other end finished and its point on the stop, the side named on the fence. Sides as seen from end A to end B. Ridge: from the centre line to where both facets meet, to the left positive.".into(),
-        columns: vec!["end", "side", "block", "stop", "cut", "ridge"],
+        caption: "In working order. Stop: its face to the block's sharp corner, with the side named on the fence and the end named on the stop. Sides as seen from end A to end B. Ridge: from the centre line to where both facets meet, to the left positive.".into(),
+        columns: vec!["end", "on fence", "on stop", "block", "stop", "cut", "ridge"],
         rows,
     };
     let mut blocks = vec![
@@ -223,45 +250,6 @@ fn lap_remarks(piece: &PieceFigures) -> Option<Block> {
     (!remarks.is_empty()).then_some(Block::Remarks(remarks))
 }
 
-/// First one piece by itself, then the stop is left and the rest follow.
-///
-/// While the first end is pared, the other one is still rough and square: with half the allowance
-/// left there, the stop stands that much farther away than the finished shoulder.
-fn steps(piece: &PieceFigures) -> Vec<Phrase> {
-    let half = (piece.rough_length_mm - piece.length_over_points_mm) / 2.0;
-    let mut steps = vec![phrase!(
-        "Cut {} to {}, both ends square.",
-        piece.made,
-        Mm(piece.rough_length_mm)
-    )];
-    let ends = [("A", "square end B", half), ("B", "point A", 0.0)];
-    for (end, (letter, against, left)) in piece.ends.iter().zip(ends) {
-        for facet in in_order(end) {
-            steps.push(phrase!(
-                "End {}, {} side: block of {}, {} against the stop, stop at {}{}. {}.",
-                letter,
-                facet.side,
-                Rad(facet.block_angle),
-                against,
-                Mm(facet.shoulder_mm + left),
-                match facet.cut {
-                    Cut::Even => "",
-                    Cut::Heavy => " (the heavier cut)",
-                    Cut::Light => " (the lighter cut)",
-                },
-                match piece.made {
-                    1 => "Pare it and check it".to_owned(),
-                    made => format!("Pare one, check it, then all {made}"),
-                }
-            ));
-        }
-    }
-    steps.push(phrase!(
-        "Try the first in its cell before you pare end B of the others; too long: see the last table."
-    ));
-    steps
-}
-
 /// How finished pieces are cut off at the panel's edge, one row for each cut.
 fn trims_section(plan: &ParePlan, pieces: &[(usize, &PieceFigures)]) -> Section {
     let made_of = |piece: &PieceFigures| {
@@ -298,13 +286,6 @@ fn trims_section(plan: &ParePlan, pieces: &[(usize, &PieceFigures)]) -> Section 
         heading: "Cut off at the panel's edge".into(),
         blocks: vec![Block::Table(table), Block::Steps(steps)],
     }
-}
-
-/// The heavier cut comes first, so that the lighter one meets it at the ridge.
-fn in_order(end: &EndFigures) -> Vec<&FacetFigures> {
-    let mut facets: Vec<_> = end.facets.iter().collect();
-    facets.sort_by_key(|facet| facet.cut != Cut::Heavy);
-    facets
 }
 
 /// One row for each end and amount; ends that shorten alike are told once.
@@ -385,9 +366,9 @@ pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
             let facets = end.facets.iter().map(|facet| {
                 Ok(format!(
                     "{} {} stop {}",
-                    facet.side,
+                    facet.on_fence,
                     Rad(facet.block_angle).text(),
-                    decimal(facet.shoulder_mm, 3)?
+                    decimal(facet.stop_mm, 3)?
                 ))
             });
             row.push(facets.collect::<Result<Vec<_>, _>>()?.join("; "));

@@ -4,14 +4,14 @@ use super::matching::distance;
 use super::wanted::{Engraved, Text, Wanted};
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
-use crate::machines::{Fit, Laser, Sled};
+use crate::machines::{Fit, Sled};
 use crate::units::decimal;
 
-fn ring(points: &[(f64, f64)]) -> Vec<Point> {
+pub(super) fn ring(points: &[(f64, f64)]) -> Vec<Point> {
     points.iter().map(|&(x, y)| Point::new(x, y)).collect()
 }
 
-fn figure(value: f64, places: u32) -> String {
+pub(super) fn figure(value: f64, places: u32) -> String {
     decimal(value, places).unwrap_or_default()
 }
 
@@ -171,62 +171,6 @@ pub fn comb_wanted(lattice: &Lattice, widths: Option<&[f64]>) -> Vec<Wanted> {
         laid_edge: true,
         count: 1,
     }]
-}
-
-/// Which guide blocks have labels.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Labels {
-    /// None: nothing is engraved.
-    None,
-    /// All.
-    All,
-    /// Those that have room for letters which the tool for them can draw.
-    WhereRoom,
-}
-
-impl Labels {
-    /// What a machine's profile asks for.
-    pub fn of(laser: &Laser) -> Self {
-        match laser.label_height > 0.0 {
-            false => Labels::None,
-            true if laser.mark_width > 0.0 => Labels::WhereRoom,
-            true => Labels::All,
-        }
-    }
-}
-
-/// The guide blocks of some jig angles, rad: 100 mm on the fence, 40 mm high or as high as leaves
-/// 20 mm on top; the face at the right end leans at the angle.
-pub fn blocks_wanted(angles: impl IntoIterator<Item = f64>, labels: Labels) -> Vec<Wanted> {
-    let block = |angle: f64| {
-        let slope = angle.tan();
-        let height = (80.0 * slope).min(40.0);
-        let top = 100.0 - height / slope;
-        let words = figure(angle.to_degrees(), 3);
-        let words = words.trim_end_matches('0').trim_end_matches('.');
-        // A block that is too low has no room for the line below its label.
-        let tall = height > 12.0;
-        let mut texts = vec![Text::about(words, top / 2.0, top / 4.0)];
-        texts.extend(tall.then(|| Text::anywhere("50 MM")));
-        let engraved = Engraved {
-            marks: Vec::new(),
-            texts,
-            check_line: tall,
-            or_nothing: labels == Labels::WhereRoom,
-        };
-        Wanted {
-            name: format!("block of {words} deg"),
-            ring: ring(&[(0.0, 0.0), (100.0, 0.0), (top, height), (0.0, height)]),
-            holes: Vec::new(),
-            engraved: Some(match labels {
-                Labels::None => Engraved::default(),
-                Labels::All | Labels::WhereRoom => engraved,
-            }),
-            laid_edge: true,
-            count: 1,
-        }
-    };
-    angles.into_iter().map(block).collect()
 }
 
 /// Centres of the key's slots on each insert: every distance on the first insert on which it is

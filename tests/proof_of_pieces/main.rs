@@ -8,8 +8,9 @@
 )]
 
 // Each test file uses a part of the support.
+mod at_the_guide;
 #[allow(dead_code, unreachable_pub)]
-#[path = "support/jobs.rs"]
+#[path = "../support/jobs.rs"]
 mod jobs;
 
 use jobs::{Length, length, quoted, samples};
@@ -20,7 +21,7 @@ use lapwright::planning::{Batch, plan_pieces, plan_sheets};
 use lapwright::reading::{
     PatternFile, SHIPPED_PATTERNS, read_job, read_machine, read_pattern, shipped_machine,
 };
-use lapwright::verification::outline::{Labels, Wanted, blocks_wanted, prove_drawings};
+use lapwright::verification::outline::{GuideOrder, Labels, Wanted, prove_drawings};
 use lapwright::writing::dxf::{DxfVersion, dxf};
 use proptest::prelude::*;
 
@@ -134,14 +135,23 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
         let (plan, _) = plan_sheets(
             "",
             "laser",
-            vec![Batch::blocks(&pare, &laser)],
+            vec![
+                Batch::blocks(&pare, &laser, 3.0),
+                Batch::guide(&pare, &laser, 3.0),
+            ],
             &laser,
             &name,
         )
         .unwrap();
-        let angles = pare.blocks.iter().map(|block| block.jig_angle);
-        let wanted = blocks_wanted(angles, Labels::All);
-        assert!(proves(&plan, &wanted, &laser, version), "blocks of {text}");
+        let order = GuideOrder {
+            filled: &filled,
+            allowance: 4.0,
+            depth: read.panel.strip.depth,
+            sheet: 3.0,
+            guides: &guides,
+        };
+        let wanted = [order.blocks(Labels::All), order.rest(Labels::All)].concat();
+        assert!(proves(&plan, &wanted, &laser, version), "guide of {text}");
     }
     println!("{drawn} of {JOBS} jobs drawn");
     assert!(drawn > JOBS / 2);
