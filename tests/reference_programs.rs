@@ -214,11 +214,7 @@ fn compare(cut: &[Slot], meant: &[Slot]) -> Checked<()> {
 }
 
 /// What the answer says of a set-up against the job's numbers; what its program has to keep to.
-fn check_setup(
-    (setup, row): (&Value, &Value),
-    kind: &StripKind,
-    case: &Case,
-) -> Checked<Bench> {
+fn check_setup((setup, row): (&Value, &Value), kind: &StripKind, case: &Case) -> Checked<Bench> {
     let (job, router) = (&case.job, &case.router);
     let close = |key: &str, value: &Value, wanted: f64| {
         let told = number(value);

@@ -67,12 +67,7 @@ fn row(told: &Value, bundle: u64) -> Option<&Value> {
 }
 
 /// `key` is the key's X from program zero.
-fn set_up(
-    (told, row): (&Value, &Value),
-    bundle: &Bundle,
-    thickness: f64,
-    key: f64,
-) -> SetUp {
+fn set_up((told, row): (&Value, &Value), bundle: &Bundle, thickness: f64, key: f64) -> SetUp {
     let face = if row["face_up"] == "front" {
         Face::Front
     } else {

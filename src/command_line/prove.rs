@@ -254,16 +254,18 @@ impl Found<'_> {
 fn faults(found: &[Found<'_>]) -> Vec<FaultFound> {
     let mut told: Vec<FaultFound> = Vec::new();
     for part in found {
+        if !part.again {
+            told.extend(part.faults());
+            continue;
+        }
         let own: Vec<FaultFound> = (part.faults())
-            .filter(|fault| !(part.again && told.contains(fault)))
-            .collect();
-        told.extend(own.into_iter().map(|fault| match part.again {
-            true => FaultFound {
+            .filter(|fault| !told.contains(fault))
+            .map(|fault| FaultFound {
                 text: format!("for bundle {}: {}", part.setup, fault.text),
                 ..fault
-            },
-            false => fault,
-        }));
+            })
+            .collect();
+        told.extend(own);
     }
     told
 }
