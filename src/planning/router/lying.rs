@@ -12,7 +12,9 @@ use std::f64::consts::FRAC_PI_2;
 /// against the end stop, and have not been cut yet.
 pub(super) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
     let mut said = Vec::new();
-    if setup.lies_mixed() {
+    // Later the marks tell the ends, and the heading the face.
+    let is_first = setup.part == 1 && !setup.rolled_over && setup.cut_before.is_empty();
+    if setup.lies_mixed() && is_first {
         said.extend(setup.lying.iter().map(lies));
     }
     if setup.rolled_over {
@@ -70,7 +72,7 @@ fn lies(one: &LyingBundle) -> Phrase {
     );
     if !one.turned.is_empty() {
         said.append(phrase!(
-            ", but {} the other way round: the {} toward the stop",
+            ", but of {} the {}",
             &one.turned,
             other_end(one.end_at_stop)
         ));
@@ -136,7 +138,7 @@ pub(super) fn marking(setup: &RouterSetup, plan: &RouterPlan) -> Option<Phrase> 
     (std::ptr::eq(first, setup) && matters).then(|| {
         if setup.lies_mixed() {
             phrase!(
-                "Mark on every strip its label, its front face and the end toward the stop, as said above: that end is its datum end here. In the panel the mark tells which end lies where."
+                "Mark on every strip its label, its front face and the end toward the stop, as said above. Here that end is its datum end."
             )
         } else {
             phrase!("Mark the datum end and the front face of every strip.")
