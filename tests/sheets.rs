@@ -63,14 +63,13 @@ fn a_router_sheet_tells_how_stepped_strips_are_marked_and_stopped() {
     // Three bundles, two of them the same part, each clamped twice.
     let marks = "Mark the datum end";
     assert_eq!(text.matches(marks).count(), 1);
-    assert_eq!(text.matches("Mark on every strip").count(), 1);
+    assert_eq!(text.matches("Mark every strip's label").count(), 1);
     has(
         &said(DIAMONDS, &notch),
         &[
             "Lay R1, R11 with the back face up and the lower end toward the stop, but of R11 the \
              upper end.",
-            "Mark on every strip its label, its front face and the end toward the stop, as said \
-             above. Here that end is its datum end.",
+            "Mark every strip's label, its front face and its datum end: here the one toward the stop.",
         ],
     );
     // Strips that lie square, are clamped once and not turned need no mark.

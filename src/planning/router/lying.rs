@@ -138,7 +138,7 @@ pub(super) fn marking(setup: &RouterSetup, plan: &RouterPlan) -> Option<Phrase> 
     (std::ptr::eq(first, setup) && matters).then(|| {
         if setup.lies_mixed() {
             phrase!(
-                "Mark on every strip its label, its front face and the end toward the stop, as said above. Here that end is its datum end."
+                "Mark every strip's label, its front face and its datum end: here the one toward the stop."
             )
         } else {
             phrase!("Mark the datum end and the front face of every strip.")
