@@ -91,7 +91,11 @@ fn a_clamping_for_every_face_and_angle_in_working_order() {
         .iter()
         .map(|setup| {
             let notches: Vec<usize> = setup.notches.iter().map(|notch| notch.index).collect();
-            (setup.face, setup.angle.to_degrees().round(), notches)
+            (
+                setup.lying[0].face_up,
+                setup.angle.to_degrees().round(),
+                notches,
+            )
         })
         .collect();
     assert_eq!(

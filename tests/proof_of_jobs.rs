@@ -14,6 +14,10 @@ mod jobs;
 #[allow(dead_code, unreachable_pub)]
 #[path = "support/profiles.rs"]
 mod profiles;
+// Each test file uses a part of the support.
+#[allow(dead_code, unreachable_pub)]
+#[path = "support/routers.rs"]
+mod routers;
 
 use lapwright::lattice::Lattice;
 use lapwright::machines::{Machine, Router};
@@ -69,16 +73,22 @@ fn programs_of_a_thousand_jobs_prove_clean() {
         let Machine::Router(router) = read.machine else {
             panic!()
         };
-        for (bundle, text) in programs(&lattice, &router).iter().enumerate() {
-            let report = prove(text, &lattice, bundle, &router);
-            assert!(
-                report.ok(),
-                "{:?}\n{}\n{}",
-                report.faults,
-                job.toml(),
-                profile.toml()
-            );
+        let mut notches = 0;
+        for setup in &routers::plan(&lattice, &router).setups {
+            for task in routers::tasks(&lattice, &router, setup) {
+                let report = routers::prove(&task, setup, &router);
+                assert!(
+                    report.ok(),
+                    "{:?}\n{}\n{}",
+                    report.faults,
+                    job.toml(),
+                    profile.toml()
+                );
+                notches += report.notches.len();
+            }
         }
+        let all = lattice.bundles.iter().map(|bundle| bundle.notches.len());
+        assert_eq!(notches, all.sum::<usize>());
     }
 }
 
@@ -122,9 +132,8 @@ const SMALL_PANEL: &str = r#"
 title = "Small panel"
 [grid]
 kind = "square"
-pitch = "30 mm"
-columns = 1
-rows = 1
+pitches_x = ["31 mm"]
+pitches_y = ["30 mm"]
 overhang = "15 mm"
 [strip]
 thickness = "3 mm"

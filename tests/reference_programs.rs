@@ -120,7 +120,7 @@ fn programs_cut_the_notches_that_are_meant() {
     let mut cases = demo_cases();
     cases.extend(generated_cases(folder.path()));
     let next = Mutex::new(cases.iter().enumerate());
-    let programs = Mutex::new(0);
+    let programs = Mutex::new((0, 0));
     std::thread::scope(|scope| {
         for _ in 0..2 {
             scope.spawn(|| {
@@ -128,16 +128,21 @@ fn programs_cut_the_notches_that_are_meant() {
                     let taken = next.lock().unwrap().next();
                     let Some((at, case)) = taken else { break };
                     let output = folder.path().join(format!("out{at}.nc"));
-                    *programs.lock().unwrap() += check_case(case, &output);
+                    let found = check_case(case, &output);
+                    let mut all = programs.lock().unwrap();
+                    *all = (all.0 + found.0, all.1 + found.1);
                 }
             });
         }
     });
-    assert_eq!(programs.into_inner().unwrap(), 2 * cases.len());
+    // Where both kinds are the same part they share a program.
+    let (programs, kinds) = programs.into_inner().unwrap();
+    assert_eq!(kinds, 2 * cases.len());
+    assert!(programs > cases.len());
 }
 
-/// Writes and checks the programs of a case; how many there are.
-fn check_case(case: &Case, output: &Path) -> usize {
+/// Writes and checks the programs of a case; how many there are, and for how many kinds of strip.
+fn check_case(case: &Case, output: &Path) -> (usize, usize) {
     let arguments = [
         "notch",
         case.path.to_str().unwrap(),
@@ -149,10 +154,17 @@ fn check_case(case: &Case, output: &Path) -> usize {
     let told = answer(output.parent().unwrap(), &arguments);
     let setups = told["setups"].as_array().unwrap();
     let kinds = case.job.kinds();
-    assert_eq!(setups.len(), kinds.len());
-    for (setup, kind) in setups.iter().zip(&kinds) {
+    let rows = setups.iter().flat_map(|setup| {
+        let rows = setup["lying"].as_array().unwrap();
+        rows.iter().map(move |row| (setup, row))
+    });
+    let mut checked = 0;
+    for ((setup, row), kind) in rows.zip(&kinds) {
+        assert_eq!(row["family"], kind.name);
+        checked += 1;
+        let kind = &as_it_lies(kind, row);
         let file = Path::new(setup["file"].as_str().unwrap());
-        let checked = check_setup(setup, kind, case).and_then(|bench| {
+        let checked = check_setup((setup, row), kind, case).and_then(|bench| {
             let text = fs::read_to_string(file).unwrap();
             check_text(&text, &case.router.controller)?;
             let meant = meant(kind);
@@ -164,7 +176,18 @@ fn check_case(case: &Case, output: &Path) -> usize {
             panic!("{}: {reason}\n{job}\n{profile}", file.display());
         }
     }
-    setups.len()
+    (setups.len(), checked)
+}
+
+/// A strip's notches from the end toward the stop.
+fn as_it_lies(kind: &StripKind, row: &Value) -> StripKind {
+    let mut kind = kind.clone();
+    if ["right end", "upper end"].contains(&row["end_at_stop"].as_str().unwrap()) {
+        kind.centres = (kind.centres.iter().rev())
+            .map(|centre| kind.length - centre)
+            .collect();
+    }
+    kind
 }
 
 fn meant(kind: &StripKind) -> Vec<Slot> {
@@ -191,7 +214,7 @@ fn compare(cut: &[Slot], meant: &[Slot]) -> Checked<()> {
 }
 
 /// What the answer says of a set-up against the job's numbers; what its program has to keep to.
-fn check_setup(setup: &Value, kind: &StripKind, case: &Case) -> Checked<Bench> {
+fn check_setup((setup, row): (&Value, &Value), kind: &StripKind, case: &Case) -> Checked<Bench> {
     let (job, router) = (&case.job, &case.router);
     let close = |key: &str, value: &Value, wanted: f64| {
         let told = number(value);
@@ -199,11 +222,14 @@ fn check_setup(setup: &Value, kind: &StripKind, case: &Case) -> Checked<Bench> {
         Ok(())
     };
     let count = |key: &str| usize::try_from(setup[key].as_u64().unwrap()).unwrap();
-    ensure!(setup["face"] == kind.face, "face {}", setup["face"]);
-    ensure!(count("count") == kind.count, "{} strips", count("count"));
+    ensure!(row["face_up"] == kind.face, "face {}", row["face_up"]);
+    ensure!(row["count"] == kind.count, "{} strips", row["count"]);
+    let rows = setup["lying"].as_array().unwrap().iter();
+    let all = rows.map(|row| row["count"].as_u64().unwrap()).sum::<u64>();
+    ensure!(setup["count"] == all, "{} strips", setup["count"]);
     let (strips, runs) = (count("strips_per_run"), count("runs"));
     ensure!(
-        strips * runs == kind.count + count("fill_with_scrap"),
+        strips * runs == count("count") + count("fill_with_scrap"),
         "{strips} x {runs}"
     );
     ensure!(count("fill_with_scrap") < strips, "a run of scrap");

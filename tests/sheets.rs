@@ -52,6 +52,7 @@ fn a_router_sheet_tells_how_stepped_strips_are_marked_and_stopped() {
         &text,
         &[
             "[ ] 1. Mark the datum end and the front face of every strip. [ ] 2. Clamp 7 strips",
+            "LEVEL STRIPS (L1-L7), BACK FACE UP, AND 7 FALLING STRIPS (F1-F7), FRONT FACE UP, AT 120 DEG",
             "each lies 1.73 mm farther back, past the end stop, than the one before it, counted \
              from the front edge; only the front strip touches the stop, which must be no wider \
              than that strip, 3.00 mm. A board cut to 60 deg with its slanting edge on the datum \
@@ -61,14 +62,16 @@ fn a_router_sheet_tells_how_stepped_strips_are_marked_and_stopped() {
         ],
     );
     lacks(&text, &["wedge of"]);
-    // Three bundles, each clamped twice.
+    // Three bundles, two of them the same part, each clamped twice.
     let marks = "Mark the datum end";
-    assert_eq!(text.matches(marks).count(), 3);
+    assert_eq!(text.matches(marks).count(), 1);
+    assert_eq!(text.matches("Mark every strip's label").count(), 1);
     has(
         &said(DIAMONDS, &notch),
         &[
-            "turned end for end: R11. The mark tells which end was the datum: there it lies at the \
-           right or upper end.",
+            "Lay R1, R11 with the back face up and the lower end toward the stop, but of R11 the \
+             upper end.",
+            "Mark every strip's label, its front face and its datum end: here the one toward the stop.",
         ],
     );
     // Strips that lie square, are clamped once and not turned need no mark.

@@ -2,9 +2,9 @@
 
 use super::answers::Failure;
 use crate::dialects::Controller;
-use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
+use crate::instructions::router::{LyingBundle, Registered, RouterPlan, RouterSetup};
 use crate::instructions::tool_path::Part;
-use crate::lattice::{Face, Lattice};
+use crate::lattice::{Bundle, Face, Lattice};
 use crate::machines::Router;
 use crate::units::UnitSystem;
 use crate::verification::ProgramReport;
@@ -42,16 +42,21 @@ pub(super) fn programs(
         let parts = setups
             .iter()
             .flat_map(|(number, setup)| setup.parts(*number, count));
+        // All parts for the first of the bundles that share them, then all for the second.
+        let most = setups.iter().map(|(_, setup)| setup.lying.len()).max();
         let mut tasks = Vec::new();
-        for (_, setup) in setups {
-            let Some(task) = task(setup, lattice, router) else {
-                let text = format!(
-                    "{} is for a bundle that the panel does not have",
-                    setup.file
-                );
-                return Err(refused(&text, ""));
-            };
-            tasks.extend(repeat_n(PartTask::Notches(task), setup.part_count()));
+        for at in 0..most.unwrap_or(0) {
+            for (_, setup) in setups {
+                let lying = setup.lying.get(at).or(setup.lying.last());
+                let Some(task) = lying.and_then(|one| task((setup, one), lattice, router)) else {
+                    let text = format!(
+                        "{} is for a bundle that the panel does not have",
+                        setup.file
+                    );
+                    return Err(refused(&text, ""));
+                };
+                tasks.extend(repeat_n(PartTask::Notches(task), setup.part_count()));
+            }
         }
         if let Some((_, setup)) = setups.first() {
             proven.push(written(&setup.file, parts, &router.controller, &tasks)?);
@@ -83,27 +88,49 @@ pub(super) fn written<'a>(
     Ok((file.to_owned(), spool))
 }
 
-/// What a set-up's program has to do; `None` where the panel has no such bundle.
-pub(super) fn task(setup: &RouterSetup, lattice: &Lattice, router: &Router) -> Option<Task> {
-    let bundle = lattice.bundles.get(setup.bundle.checked_sub(1)?)?;
-    Some(Task::of(lattice, bundle, router, &held(setup)))
+/// What a set-up's program has to do to one of the bundles that share it; `None` where the panel has
+/// no such bundle.
+pub(super) fn task(
+    (setup, one): (&RouterSetup, &LyingBundle),
+    lattice: &Lattice,
+    router: &Router,
+) -> Option<Task> {
+    let bundle = bundle(lattice, one)?;
+    let held = held((setup, one), lattice)?;
+    Some(Task::of(lattice, bundle, router, &held))
 }
 
-/// A set-up as the proof is told of it: only which notches are cut and what lies where, no figure.
-fn held(setup: &RouterSetup) -> Held {
-    Held {
-        face: if setup.face == Face::Front.name() {
+fn bundle<'a>(lattice: &'a Lattice, one: &LyingBundle) -> Option<&'a Bundle> {
+    lattice.bundles.get(one.bundle.checked_sub(1)?)
+}
+
+/// A set-up as the proof is told of it, for one of its bundles: only which notches are cut and what
+/// lies where, in the words of the sheet, no figure.
+fn held((setup, one): (&RouterSetup, &LyingBundle), lattice: &Lattice) -> Option<Held> {
+    let first = bundle(lattice, one)?.strips.first()?;
+    let first = lattice.strips.iter().find(|strip| strip.id == *first)?;
+    let bundles = setup.lying.iter().map(|one| bundle(lattice, one));
+    Some(Held {
+        strips: bundles
+            .map(|bundle| bundle.map_or(0, |bundle| bundle.strips.len()))
+            .sum(),
+        face: if one.face_up == Face::Front.name() {
             Face::Front
         } else {
             Face::Back
         },
-        notches: setup.notches.iter().map(|notch| notch.index).collect(),
-        before: setup.cut_before.clone(),
+        far_end: one.end_at_stop != first.datum_end(),
+        notches: (setup.notches.iter())
+            .map(|notch| one.own_number(notch.index))
+            .collect(),
+        before: (setup.cut_before.iter())
+            .map(|notch| one.own_number(*notch))
+            .collect(),
         on_key: match setup.registered {
             Registered::EndStop => None,
-            Registered::Key { on_notch, .. } => Some(on_notch),
+            Registered::Key { on_notch, .. } => Some(one.own_number(on_notch)),
         },
-    }
+    })
 }
 
 /// Every notch of every bundle must be cut by one set-up, from the face that it enters, after those
@@ -112,10 +139,13 @@ fn unfinished(plan: &RouterPlan, lattice: &Lattice) -> Option<String> {
     for (number, bundle) in (1..).zip(&lattice.bundles) {
         let mut left: Vec<bool> = vec![true; bundle.notches.len()];
         for (at, setup) in (1..).zip(&plan.setups) {
-            if setup.bundle != number {
+            let mut lying = setup.lying.iter();
+            let Some(one) = lying.find(|one| one.bundle == number) else {
                 continue;
-            }
-            let held = held(setup);
+            };
+            let Some(held) = held((setup, one), lattice) else {
+                return Some(format!("set-up {at} is for no strip of the panel"));
+            };
             let there = held.before.iter().chain(held.on_key.iter());
             let mut ok = there
                 .into_iter()

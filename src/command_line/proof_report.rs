@@ -99,11 +99,15 @@ fn notch_table(answer: &ProofAnswer) -> Table {
     // Differences below what is printed keep the notches in their order.
     let printed = |notch: &NotchProof| (notch.worst() * 1e4).round();
     notches.sort_by(|a, b| printed(b).total_cmp(&printed(a)));
+    // Bundles that share a program number its notches each in their own way.
+    let shared = (answer.notches.windows(2))
+        .any(|pair| pair[0].part == pair[1].part && pair[0].setup != pair[1].setup);
     let off = |mm: Option<f64>| {
         Cell::Text(mm.map_or("missing".into(), |mm| decimal(mm, 4).unwrap_or_default()))
     };
     let rows = notches.iter().map(|notch| {
         let mut row = Vec::from_iter(notch.part.map(Cell::Count));
+        row.extend(shared.then_some(Cell::Count(notch.setup)));
         row.extend([
             Cell::Count(notch.index),
             off(notch.centre_error_mm),
@@ -130,6 +134,7 @@ fn notch_table(answer: &ProofAnswer) -> Table {
         columns: of_parts
             .then_some("part")
             .into_iter()
+            .chain(shared.then_some("bundle"))
             .chain(columns)
             .collect(),
         rows: rows.collect(),

@@ -192,6 +192,7 @@ fn stranger(asked: &ProveArguments, bytes: &[u8]) -> Result<ProofAnswer, Failure
     let found = Found {
         setup: 1,
         part: None,
+        again: false,
         report: &report,
     };
     let answer = answer_of(asked, against, &[found]);
@@ -205,6 +206,9 @@ pub(super) struct Found<'a> {
     pub(super) setup: usize,
     /// Which part, from 1; none where there is one.
     pub(super) part: Option<usize>,
+    /// Whether it has been told of already for another bundle that shares it: its moves and cuts are
+    /// the same.
+    pub(super) again: bool,
     pub(super) report: &'a ProgramReport,
 }
 
@@ -257,6 +261,26 @@ impl Found<'_> {
     }
 }
 
+/// What is wrong with all of them; what is wrong for another bundle in the same way is told once.
+fn faults(found: &[Found<'_>]) -> Vec<FaultFound> {
+    let mut told: Vec<FaultFound> = Vec::new();
+    for part in found {
+        if !part.again {
+            told.extend(part.faults());
+            continue;
+        }
+        let own: Vec<FaultFound> = (part.faults())
+            .filter(|fault| !told.contains(fault))
+            .map(|fault| FaultFound {
+                text: format!("for bundle {}: {}", part.setup, fault.text),
+                ..fault
+            })
+            .collect();
+        told.extend(own);
+    }
+    told
+}
+
 /// What is told of a program.
 pub(super) fn answer_of(
     asked: &ProveArguments,
@@ -264,9 +288,11 @@ pub(super) fn answer_of(
     found: &[Found<'_>],
 ) -> ProofAnswer {
     let reports = || found.iter().map(|part| part.report);
-    let sum = |of: fn(&ProgramReport) -> f64| reports().map(of).sum();
+    let once = || found.iter().filter(|part| !part.again);
+    let moved = || once().map(|part| part.report);
+    let sum = |of: fn(&ProgramReport) -> f64| moved().map(of).sum();
     let [x_mm, y_mm, z_mm] = [0, 1, 2].map(|axis| {
-        let extents = reports().filter_map(|report| report.extent_mm[axis]);
+        let extents = moved().filter_map(|report| report.extent_mm[axis]);
         extents.reduce(|all, own| [all[0].min(own[0]), all[1].max(own[1])])
     });
     ProofAnswer {
@@ -275,9 +301,9 @@ pub(super) fn answer_of(
         work: Work::Notches,
         ok: reports().all(ProgramReport::ok),
         notches: found.iter().flat_map(Found::notches).collect(),
-        slots: found.iter().flat_map(Found::slots).collect(),
+        slots: once().flat_map(Found::slots).collect(),
         motion: Some(MotionFound {
-            moves: reports().map(|report| report.moves).sum(),
+            moves: moved().map(|report| report.moves).sum(),
             cutting_mm: sum(|report| report.cutting_mm),
             rapid_mm: sum(|report| report.rapid_mm),
             x_mm,
@@ -285,6 +311,6 @@ pub(super) fn answer_of(
             z_mm,
         }),
         outlines: None,
-        faults: found.iter().flat_map(Found::faults).collect(),
+        faults: faults(found),
     }
 }

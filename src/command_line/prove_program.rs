@@ -24,8 +24,30 @@ struct Candidate {
     work: Work,
     /// What is told of it.
     against: String,
-    /// Part by part: number of the bundle or rail, from 1, and what is to be done.
-    parts: Vec<(usize, PartTask)>,
+    /// Part by part, for each of the bundles that share it: number of the bundle or rail, from 1,
+    /// and what is to be done.
+    parts: Vec<Vec<(usize, PartTask)>>,
+}
+
+impl Candidate {
+    /// Every part proved against all that share it; fewer parts where the program ends too early.
+    fn proved(&self, bytes: &[u8]) -> Vec<Vec<ProgramReport>> {
+        let rounds = self.parts.iter().map(Vec::len).max().unwrap_or(0);
+        let mut reports = vec![Vec::new(); self.parts.len()];
+        for round in 0..rounds {
+            let tasks = (self.parts.iter())
+                .filter_map(|shared| Some(shared.get(round).or(shared.last())?.1.clone()));
+            let tasks: Vec<PartTask> = tasks.collect();
+            let proved = prove_parts(Cursor::new(bytes), &tasks);
+            for ((own, shared), report) in reports.iter_mut().zip(&self.parts).zip(proved) {
+                if round < shared.len() {
+                    own.push(report);
+                }
+            }
+        }
+        reports.retain(|own| !own.is_empty());
+        reports
+    }
 }
 
 /// A job's strips and frame on a router.
@@ -54,7 +76,8 @@ impl Sought<'_> {
             }
             Ok((plan, _)) => {
                 let setups = plan.setups.iter();
-                let wanted = setups.filter(|setup| is_wanted(setup.bundle));
+                let wanted =
+                    setups.filter(|setup| setup.lying.iter().any(|one| is_wanted(one.bundle)));
                 wanted
                     .filter_map(|setup| self.set_up(setup, &plan.setups))
                     .collect()
@@ -73,18 +96,33 @@ impl Sought<'_> {
         Candidate {
             work: Work::Notches,
             against: self.bundle_words(number, bundle),
-            parts: vec![(number, PartTask::Notches(task))],
+            parts: vec![vec![(number, PartTask::Notches(task))]],
         }
     }
 
+    /// What a set-up does to each of its bundles.
+    fn tasks(&self, setup: &RouterSetup) -> Option<Vec<(usize, PartTask)>> {
+        let lying = setup.lying.iter();
+        let task = |one| {
+            Some(PartTask::Notches(task(
+                (setup, one),
+                self.lattice,
+                self.router,
+            )?))
+        };
+        lying.map(|one| Some((one.bundle, task(one)?))).collect()
+    }
+
     fn set_up(&self, setup: &RouterSetup, all: &[RouterSetup]) -> Option<Candidate> {
-        let number = setup.bundle;
-        let bundle = self.lattice.bundles.get(number.checked_sub(1)?)?;
-        let task = task(setup, self.lattice, self.router)?;
+        let words = setup.lying.iter().map(|one| {
+            let bundle = self.lattice.bundles.get(one.bundle.checked_sub(1)?)?;
+            Some(self.bundle_words(one.bundle, bundle))
+        });
+        let words: Vec<String> = words.collect::<Option<_>>()?;
         Some(Candidate {
             work: Work::Notches,
-            against: self.bundle_words(number, bundle) + &about(setup, all),
-            parts: vec![(number, PartTask::Notches(task))],
+            against: words.join(", and ") + &about(setup, all),
+            parts: vec![self.tasks(setup)?],
         })
     }
 
@@ -92,9 +130,7 @@ impl Sought<'_> {
     fn all_set_ups(&self, plan: &RouterPlan) -> Option<Candidate> {
         let mut parts = Vec::new();
         for setup in &plan.setups {
-            let task = task(setup, self.lattice, self.router)?;
-            let part = (setup.bundle, PartTask::Notches(task));
-            parts.extend(repeat_n(part, setup.part_count()));
+            parts.extend(repeat_n(self.tasks(setup)?, setup.part_count()));
         }
         Some(Candidate {
             work: Work::Notches,
@@ -125,7 +161,7 @@ impl Sought<'_> {
         let one = |(number, (rail, name)): &(usize, (&Rail, String))| Candidate {
             work: Work::Mortises,
             against: format!("the {name} of the job, {} mortises", rail.mortises.len()),
-            parts: vec![(*number, task(rail))],
+            parts: vec![vec![(*number, task(rail))]],
         };
         if self.router.controller.set_ups == SetUps::Files {
             return rails.iter().map(one).collect();
@@ -139,7 +175,7 @@ impl Sought<'_> {
         let lying = planned.programs.iter().flat_map(|program| &program.rails);
         let found = lying.filter_map(|lying| {
             let (number, (rail, _)) = rails.iter().find(|(_, (_, name))| *name == lying.name)?;
-            Some((*number, task(rail)))
+            Some(vec![(*number, task(rail))])
         });
         vec![Candidate {
             work: Work::Mortises,
@@ -155,7 +191,7 @@ fn about(setup: &RouterSetup, all: &[RouterSetup]) -> String {
     if of_bundle.count() == 1 {
         return String::new();
     }
-    let mut text = format!(", {} face up at {}", setup.face, Rad(setup.angle).text());
+    let mut text = format!(", {} at {}", setup.faces(), Rad(setup.angle).text());
     if setup.parts > 1 {
         text.push_str(&format!(", part {} of {}", setup.part, setup.parts));
     }
@@ -164,8 +200,9 @@ fn about(setup: &RouterSetup, all: &[RouterSetup]) -> String {
 
 /// How bad reports are: parts and cuts that are missing or not wanted tell of another bundle; wrong
 /// ones of damage.
-fn badness(reports: &[ProgramReport]) -> (bool, usize, usize, usize) {
-    let sum = |of: fn(&ProgramReport) -> usize| reports.iter().map(of).sum::<usize>();
+fn badness(reports: &[Vec<ProgramReport>]) -> (bool, usize, usize, usize) {
+    let all = || reports.iter().flatten();
+    let sum = |of: fn(&ProgramReport) -> usize| all().map(of).sum::<usize>();
     let missing = sum(|report| {
         let missing = report.notches.iter();
         missing
@@ -184,7 +221,7 @@ fn badness(reports: &[ProgramReport]) -> (bool, usize, usize, usize) {
         codes.filter(|code| surplus.contains(code)).count()
     });
     (
-        !reports.iter().all(ProgramReport::ok),
+        !all().all(ProgramReport::ok),
         missing + surplus,
         sum(|report| report.notches.iter().filter(|notch| !notch.ok).count()),
         sum(|report| report.faults.len()),
@@ -210,12 +247,7 @@ pub(super) fn program(
         candidates.extend(sought.of_rails());
     }
     let proved = candidates.into_iter().map(|candidate| {
-        let tasks: Vec<PartTask> = candidate
-            .parts
-            .iter()
-            .map(|(_, task)| task.clone())
-            .collect();
-        let reports = prove_parts(Cursor::new(bytes), &tasks);
+        let reports = candidate.proved(bytes);
         (candidate, reports)
     });
     let Some((best, reports)) = proved.min_by_key(|(_, reports)| badness(reports)) else {
@@ -248,21 +280,29 @@ fn tell(
     asked: &ProveArguments,
     bytes: &[u8],
     best: &Candidate,
-    reports: &[ProgramReport],
+    reports: &[Vec<ProgramReport>],
 ) -> Result<ProofAnswer, Failure> {
     let count = best.parts.len();
     let of_parts = |at: usize| (count > 1).then_some(at + 1);
     let found = |at: usize| {
-        let ((setup, _), report) = best.parts.get(at).zip(reports.get(at))?;
-        Some(Found {
-            setup: *setup,
-            part: of_parts(at),
-            report,
-        })
+        let shared = best.parts.get(at).zip(reports.get(at));
+        let shared = shared
+            .into_iter()
+            .flat_map(|(tasks, reports)| tasks.iter().zip(reports));
+        (0..)
+            .zip(shared)
+            .map(move |(nth, ((setup, _), report))| Found {
+                setup: *setup,
+                part: of_parts(at),
+                again: nth > 0,
+                report,
+            })
     };
     let Some(drawn) = (match asked.part {
         Some(part) => part.checked_sub(1),
-        None => reports.iter().position(|report| !report.ok()).or(Some(0)),
+        None => (reports.iter())
+            .position(|shared| !shared.iter().all(ProgramReport::ok))
+            .or(Some(0)),
     })
     .filter(|at| *at < reports.len()) else {
         return Err(Failure::input(format!(
@@ -270,14 +310,17 @@ fn tell(
             reports.len()
         )));
     };
-    let only: Vec<Found<'_>> = found(drawn).into_iter().collect();
+    let only: Vec<Found<'_>> = found(drawn).collect();
     let against = match of_parts(drawn) {
         Some(part) => format!("part {part} of {}", best.against),
         None => best.against.clone(),
     };
     let mut one = answer_of(asked, against, &only);
     one.work = best.work;
-    if let (Some((_, task)), Some(report)) = (best.parts.get(drawn), reports.get(drawn)) {
+    let shared = best.parts.get(drawn).zip(only.first());
+    if let Some(((_, task), Found { report, .. })) =
+        shared.and_then(|(tasks, found)| Some((tasks.first()?, found)))
+    {
         draw(asked, bytes, &one, (task.workpiece(), report.lines))?;
         if let (Some(picture), Some(part), None) = (&asked.picture, of_parts(drawn), asked.part) {
             let picture = picture.display();
@@ -289,7 +332,7 @@ fn tell(
     if asked.part.is_some() {
         return Ok(one);
     }
-    let all: Vec<Found<'_>> = (0..reports.len()).filter_map(found).collect();
+    let all: Vec<Found<'_>> = (0..reports.len()).flat_map(found).collect();
     let mut answer = answer_of(asked, best.against.clone(), &all);
     answer.work = best.work;
     Ok(answer)

@@ -51,19 +51,16 @@ pub struct RouterSetup {
     /// Whether the end stop, taken away for a key, has to stand where it stood again.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub stop_back: bool,
-    /// Number of the bundle, from 1.
+    /// Number of the bundle, from 1; of bundles that are the same part, the first one's.
     pub bundle: usize,
     /// Number of this set-up for the bundle lying this way, from 1.
     pub part: usize,
     /// And of how many: strips longer than the travel are moved along.
     pub parts: usize,
-    /// What the strips are called.
-    pub family: &'static str,
-    /// Their labels, runs shortened.
+    /// Labels of all strips, runs shortened.
     pub strips: String,
-    /// Labels of those that lie in the panel turned end for end.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub turned: String,
+    /// How they lie, bundle by bundle: all that are the same part share the program.
+    pub lying: Vec<LyingBundle>,
     /// Those that are notched longer than they are needed.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub trims: Vec<Trimmed>,
@@ -77,8 +74,6 @@ pub struct RouterSetup {
     pub runs: usize,
     /// Pieces of scrap that fill up the last bundle.
     pub fill_with_scrap: usize,
-    /// The face that lies up.
-    pub face: &'static str,
     /// From the strips to the tool's way, counter-clockwise seen from above, radians; degrees when
     /// serialised. The same as between a fence along the strips and the tool's way.
     #[serde(rename = "angle_deg", serialize_with = "degrees")]
@@ -91,7 +86,7 @@ pub struct RouterSetup {
     pub step_back_mm: f64,
     /// What the front strip lies against.
     pub registered: Registered,
-    /// Notches, from 1, that earlier programs have cut from the face that lies up.
+    /// Notches, counted as `notches` are, that earlier programs have cut from the face that lies up.
     pub cut_before: Vec<usize>,
     /// Whether earlier programs have cut notches from the face that lies down now.
     pub rolled_over: bool,
@@ -121,7 +116,8 @@ pub struct RouterSetup {
     pub plunge_mm_per_min: f64,
     /// Clockwise.
     pub spindle_rpm: f64,
-    /// In the program's frame, on the front strip's centre line.
+    /// In the program's frame, on the front strip's centre line. Their numbers count from the end
+    /// toward the stop, and are those of the first bundle, as is the face that they enter.
     pub notches: Vec<NotchFigures>,
     /// Way of the tool at cutting feed, through wood or in line with it.
     pub cutting_mm: f64,
@@ -137,7 +133,64 @@ pub struct RouterSetup {
     pub path: ToolPath,
 }
 
+/// Strips of a bundle in a set-up.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LyingBundle {
+    /// Number of the bundle, from 1.
+    pub bundle: usize,
+    /// What the strips are called.
+    pub family: &'static str,
+    /// Their labels, runs shortened.
+    pub strips: String,
+    /// How many.
+    pub count: usize,
+    /// The face that lies up.
+    pub face_up: &'static str,
+    /// Which end lies toward the end stop, as the strip will lie in the panel: `left end`,
+    /// `lower end`, `right end`, `upper end`.
+    pub end_at_stop: &'static str,
+    /// Labels of those whose other end does.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub turned: String,
+    /// For notches 1, 2, 3 and so on, as the set-up counts them, their numbers in this bundle as it
+    /// is listed elsewhere; nothing where these are the same.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub own_numbers: Vec<usize>,
+}
+
+impl LyingBundle {
+    /// The number in this bundle of a notch of the set-up; both from 1.
+    pub fn own_number(&self, notch: usize) -> usize {
+        let own = notch.checked_sub(1).and_then(|at| self.own_numbers.get(at));
+        own.copied().unwrap_or(notch)
+    }
+}
+
 impl RouterSetup {
+    /// Whether its strips lie in more than one way, so that each has to be told.
+    pub fn lies_mixed(&self) -> bool {
+        self.lying.len() > 1 || self.lying.iter().any(|one| !one.turned.is_empty())
+    }
+
+    /// Which face lies up: `back face up`, of several bundles with their labels before it.
+    pub fn faces(&self) -> String {
+        if let [one] = self.lying.as_slice() {
+            return format!("{} face up", one.face_up);
+        }
+        let faces = self.lying.iter();
+        let faces = faces.map(|one| format!("{} {} face up", one.strips, one.face_up));
+        faces.collect::<Vec<_>>().join(", ")
+    }
+
+    /// What the strips are: `uprights U1-U5 and cross strips C1-C5`.
+    pub fn names(&self) -> String {
+        let names = self.lying.iter().map(|one| {
+            let s = if one.count == 1 { "" } else { "s" };
+            format!("{}{s} {}", one.family, one.strips)
+        });
+        names.collect::<Vec<_>>().join(" and ")
+    }
+
     /// How many parts of its program are for this set-up: one for every run where a program has all
     /// set-ups, else one.
     pub fn part_count(&self) -> usize {
@@ -168,7 +221,8 @@ impl RouterSetup {
             if run == self.runs && self.fill_with_scrap > 0 && runs > 1 {
                 message.push_str(&format!(", with {} of scrap", self.fill_with_scrap));
             }
-            message.push_str(&format!(", {}, {} up", self.strips, self.face));
+            let lying = self.lying.iter();
+            message.extend(lying.map(|one| format!(", {}, {} up", one.strips, one.face_up)));
             Part {
                 path: &self.path,
                 message,

@@ -57,6 +57,18 @@ pub enum Turn {
     OverEndForEnd,
 }
 
+impl Turn {
+    /// Whether its notches enter the other face then.
+    pub fn is_over(self) -> bool {
+        matches!(self, Turn::Over | Turn::OverEndForEnd)
+    }
+
+    /// Whether its datum end lies where the other's far end does then.
+    pub fn swaps_ends(self) -> bool {
+        matches!(self, Turn::EndForEnd | Turn::OverEndForEnd)
+    }
+}
+
 impl Bundle {
     /// The face from which the notches enter, where it is the same for all of them.
     pub fn face(&self) -> Option<Face> {
@@ -110,6 +122,18 @@ impl Bundle {
             .find(|turn| own.turned(*turn).is(&wanted))
     }
 
+    /// Turned so that it is the same part as another: for each of that one's notches, in its order,
+    /// the index of the own notch that lies there.
+    pub fn notch_for_notch(&self, other: &Bundle, turn: Turn) -> Vec<usize> {
+        let own = Part::of(self.length, &self.notches).turned(turn);
+        let wanted = Part::of(other.length, &other.notches);
+        let mut pairs: Vec<(usize, usize)> = (wanted.slots.iter().zip(&own.slots))
+            .map(|(theirs, own)| (theirs.index, own.index))
+            .collect();
+        pairs.sort_unstable();
+        pairs.into_iter().map(|(_, own)| own).collect()
+    }
+
     /// Wood that is cut off strips that ride along, mm over all of them.
     pub fn trimmed_off(&self) -> f64 {
         let off = |trim: &Trim| self.length - (trim.kept[1] - trim.kept[0]);
@@ -125,6 +149,8 @@ struct Part {
 
 #[derive(Clone, Copy)]
 struct Slot {
+    /// Of the notch.
+    index: usize,
     centre: f64,
     width: f64,
     depth: f64,
@@ -144,14 +170,15 @@ impl Slot {
 
 impl Part {
     fn of(length: f64, notches: &[Notch]) -> Part {
-        let slot = |notch: &Notch| Slot {
+        let slot = |(index, notch): (usize, &Notch)| Slot {
+            index,
             centre: notch.centre,
             width: notch.width,
             depth: notch.depth,
             face: notch.face,
             angle: notch.angle,
         };
-        let slots = notches.iter().map(slot).collect();
+        let slots = notches.iter().enumerate().map(slot).collect();
         Part { length, slots }.sorted()
     }
 
@@ -165,8 +192,7 @@ impl Part {
     }
 
     fn turned(&self, turn: Turn) -> Part {
-        let ends = matches!(turn, Turn::EndForEnd | Turn::OverEndForEnd);
-        let over = matches!(turn, Turn::Over | Turn::OverEndForEnd);
+        let (ends, over) = (turn.swaps_ends(), turn.is_over());
         let slot = |slot: &Slot| Slot {
             centre: if ends {
                 self.length - slot.centre
@@ -370,6 +396,21 @@ mod tests {
         assert_eq!(bundles[1].same_part(&bundles[0]), None);
         let over = equal_bundles(&[strip(1, 100.0, &[50.0, 80.0], PI - 1.0, Face::Front)]);
         assert_eq!(over[0].same_part(&bundles[0]), Some(Turn::OverEndForEnd));
+        let pairs = over[0].notch_for_notch(&bundles[0], Turn::OverEndForEnd);
+        assert_eq!(pairs, [1, 0]);
+    }
+
+    #[test]
+    fn notches_at_one_place_are_told_apart_when_a_strip_is_turned() {
+        let mut node = strip(1, 100.0, &[30.0, 30.0, 60.0], 1.0, Face::Back);
+        node.notches[1].angle = 2.0;
+        let mut over = strip(1, 100.0, &[40.0, 70.0, 70.0], PI - 1.0, Face::Front);
+        over.notches[1].angle = PI - 2.0;
+        let [node, over] = [node, over].map(|strip| equal_bundles(&[strip]).remove(0));
+        assert_eq!(over.same_part(&node), Some(Turn::OverEndForEnd));
+        // The slot at 1 rad is the last one's counterpart, that at 2 rad the second one's.
+        let pairs = over.notch_for_notch(&node, Turn::OverEndForEnd);
+        assert_eq!(pairs, [2, 1, 0]);
     }
 
     #[test]

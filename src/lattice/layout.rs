@@ -82,6 +82,15 @@ impl Strip {
     pub fn datum_end(&self) -> &'static str {
         datum_end(self.start.to(self.end))
     }
+
+    /// The other one.
+    pub fn far_end(&self) -> &'static str {
+        if is_steep(self.start.to(self.end)) {
+            "upper end"
+        } else {
+            "right end"
+        }
+    }
 }
 
 /// What the first end of a line from its datum end is called: of flat ones the left end, of those

@@ -20,8 +20,12 @@ pub struct Task {
 /// from 1.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Held {
+    /// How many strips the program is for, those of other bundles included that share it.
+    pub strips: usize,
     /// The face that lies up.
     pub face: Face,
+    /// Whether the bundle's datum end lies away from the stop: places count from its far end then.
+    pub far_end: bool,
     /// The notches to be cut; all at one angle.
     pub notches: Vec<usize>,
     /// Those that earlier programs have cut from the same face.
@@ -34,6 +38,8 @@ impl Held {
     /// All notches of a bundle that enter one face, cut in one go.
     pub fn all(bundle: &Bundle) -> Held {
         Held {
+            strips: bundle.strips.len(),
+            far_end: false,
             face: bundle.face().unwrap_or(Face::Front),
             notches: (1..=bundle.notches.len()).collect(),
             before: Vec::new(),
@@ -57,11 +63,11 @@ const MOST_THINNING: f64 = 2.0;
 const ROUNDING_MM: f64 = 0.005;
 
 impl Task {
-    /// One run of a bundle: as many strips as the fixture holds, shared out evenly over as few
+    /// One run of a bundle, and of those that share its program: as many strips as the fixture holds, shared out evenly over as few
     /// runs as they need.
     pub fn of(lattice: &Lattice, bundle: &Bundle, router: &Router, held: &Held) -> Task {
         let thickness = lattice.section.thickness;
-        let total = bundle.strips.len().max(1);
+        let total = held.strips.max(1);
         let [front, back] = router.fixture.backers;
         let room = router.fixture.widest_bundle - front - back;
         let fits = (1..=total)
@@ -72,19 +78,19 @@ impl Task {
         let mut workpiece =
             Workpiece::plain(count, thickness, lattice.section.depth, bundle.length);
         workpiece.backers_mm = [front, back];
-        let expected = notches(bundle, held.face, &held.notches);
+        let expected = notches(bundle, held, &held.notches);
         if let Some(notch) = expected.first() {
             let angle = notch.angle_rad;
             workpiece.step_back_mm = thickness * angle.cos() / angle.sin();
         }
-        let on_key = notches(bundle, held.face, held.on_key.as_slice());
+        let on_key = notches(bundle, held, held.on_key.as_slice());
         if let (Some(notch), Some(key)) = (on_key.first(), router.fixture.key) {
             // The key is measured where it comes out of the front strip, half its thickness before
             // its centre line.
             let [near, far] = notch.ends(-thickness / 2.0);
             workpiece.datum_mm = key.x - router.fixture.zero_x - (near + far) / 2.0;
         }
-        workpiece.cut_before = notches(bundle, held.face, &held.before);
+        workpiece.cut_before = notches(bundle, held, &held.before);
         Task {
             limits: limits(router, &workpiece),
             expected,
@@ -94,16 +100,21 @@ impl Task {
 }
 
 /// Notches as they lie in the program's frame: seen from the face that they enter, a strip whose
-/// back lies up has been rolled over about its own length.
-fn notches(bundle: &Bundle, face: Face, numbers: &[usize]) -> Vec<ExpectedNotch> {
+/// back lies up has been rolled over about its own length. Turned end for end as well it keeps its
+/// slants, as half a turn about an upright axis takes every direction to its opposite.
+fn notches(bundle: &Bundle, held: &Held, numbers: &[usize]) -> Vec<ExpectedNotch> {
     let found = |number: &usize| {
         let notch = bundle.notches.get(number.checked_sub(1)?)?;
         Some(ExpectedNotch {
             index: *number,
-            centre_mm: notch.centre,
+            centre_mm: if held.far_end {
+                bundle.length - notch.centre
+            } else {
+                notch.centre
+            },
             width_mm: notch.width,
             depth_mm: notch.depth,
-            angle_rad: match face {
+            angle_rad: match held.face {
                 Face::Front => notch.angle,
                 Face::Back => std::f64::consts::PI - notch.angle,
             },

@@ -99,7 +99,7 @@ impl<'a> Oracle<'a> {
     /// `held` says which notches are cut, which were before, and which face lies up.
     pub(crate) fn new(lattice: &Lattice, bundle: &Bundle, router: &'a Router, held: &Held) -> Self {
         let thickness = lattice.section.thickness;
-        let width = bundle.strips.len() as f64 * thickness;
+        let width = held.strips as f64 * thickness;
         assert!(width <= router.fixture.widest_bundle, "one run");
         let of = |numbers: &[usize]| -> Vec<Slot> {
             let slot = |number: &usize| Slot::of(&bundle.notches[number - 1], held.face);
@@ -108,7 +108,7 @@ impl<'a> Oracle<'a> {
         let (before, cut) = (of(&held.before), of(&held.notches));
         let step = thickness * cut[0].slant;
         let mut wood = Vec::new();
-        for strip in 0..bundle.strips.len() {
+        for strip in 0..held.strips {
             let start = strip as f64 * step;
             for row in 0..=4 {
                 let in_strip = (thickness * f64::from(row) / 4.0).clamp(BESIDE, thickness - BESIDE);
@@ -129,7 +129,7 @@ impl<'a> Oracle<'a> {
             }
         }
         wood.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
-        let last = (bundle.strips.len() - 1) as f64 * step;
+        let last = (held.strips - 1) as f64 * step;
         Oracle {
             router,
             wood,

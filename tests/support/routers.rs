@@ -1,6 +1,6 @@
 //! The small router's shipped profile with some of it changed, and proofs of what is planned for it.
 
-use lapwright::instructions::router::{Registered, RouterPlan, RouterSetup};
+use lapwright::instructions::router::{LyingBundle, Registered, RouterPlan, RouterSetup};
 use lapwright::lattice::{Face, Lattice};
 use lapwright::machines::{Machine, Router};
 use lapwright::planning::plan_router;
@@ -48,26 +48,45 @@ pub fn plan(lattice: &Lattice, router: &Router) -> RouterPlan {
         .0
 }
 
-pub fn held(setup: &RouterSetup) -> Held {
+/// A set-up for one of the bundles that share it, as its sheet says that its strips lie.
+fn lying(setup: &RouterSetup, one: &LyingBundle) -> Held {
+    let own = |notch: usize| one.own_number(notch);
     Held {
-        face: if setup.face == "front" {
+        strips: setup.count,
+        face: if one.face_up == "front" {
             Face::Front
         } else {
             Face::Back
         },
-        notches: setup.notches.iter().map(|notch| notch.index).collect(),
-        before: setup.cut_before.clone(),
+        far_end: ["right end", "upper end"].contains(&one.end_at_stop),
+        notches: (setup.notches.iter())
+            .map(|notch| own(notch.index))
+            .collect(),
+        before: setup.cut_before.iter().map(|notch| own(*notch)).collect(),
         on_key: match setup.registered {
             Registered::EndStop => None,
-            Registered::Key { on_notch, .. } => Some(on_notch),
+            Registered::Key { on_notch, .. } => Some(own(on_notch)),
         },
     }
 }
 
-/// What the proof is told of a set-up.
+/// A set-up for the first of its bundles.
+pub fn held(setup: &RouterSetup) -> Held {
+    lying(setup, &setup.lying[0])
+}
+
+/// What the proof is told of a set-up, for every bundle that shares it.
+pub fn tasks(lattice: &Lattice, router: &Router, setup: &RouterSetup) -> Vec<Task> {
+    let task = |one: &LyingBundle| {
+        let bundle = &lattice.bundles[one.bundle - 1];
+        Task::of(lattice, bundle, router, &lying(setup, one))
+    };
+    setup.lying.iter().map(task).collect()
+}
+
+/// The same for the first of them.
 pub fn task(lattice: &Lattice, router: &Router, setup: &RouterSetup) -> Task {
-    let bundle = &lattice.bundles[setup.bundle - 1];
-    Task::of(lattice, bundle, router, &held(setup))
+    tasks(lattice, router, setup).remove(0)
 }
 
 pub fn prove(task: &Task, setup: &RouterSetup, router: &Router) -> ProgramReport {
@@ -85,9 +104,11 @@ pub fn prove(task: &Task, setup: &RouterSetup, router: &Router) -> ProgramReport
 pub fn all_prove(lattice: &Lattice, router: &Router) -> RouterPlan {
     let plan = plan(lattice, router);
     for setup in &plan.setups {
-        let report = prove(&task(lattice, router, setup), setup, router);
-        assert!(report.ok(), "{:?}", report.faults);
-        assert_eq!(report.notches.len(), setup.notches.len());
+        for task in tasks(lattice, router, setup) {
+            let report = prove(&task, setup, router);
+            assert!(report.ok(), "{:?}", report.faults);
+            assert_eq!(report.notches.len(), setup.notches.len());
+        }
     }
     plan
 }

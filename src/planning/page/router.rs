@@ -103,11 +103,13 @@ fn router_ready(work: &Work<'_>, plan: &RouterPlan) -> Vec<Phrase> {
     let section = &work.lattice.section;
     let strips = |setups: &[RouterSetup]| {
         let setup = setups.first()?;
+        let each = setup.lying.iter().map(|one| {
+            let family = plural(one.count, one.family);
+            format!("{} {family} ({})", one.count, one.strips)
+        });
         let mut item = phrase!(
-            "{} {} ({}), {} thick, {} deep",
-            setup.count,
-            plural(setup.count, setup.family),
-            &setup.strips,
+            "{}, {} thick, {} deep",
+            each.collect::<Vec<_>>().join(" and "),
             Mm(section.thickness),
             Mm(section.depth)
         );

@@ -19,7 +19,7 @@ const CLAMP_MM: f64 = 10.0;
 pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
     let ([from, to], [front, back]) = (setup.stock.x_mm, setup.stock.y_mm);
     let clear = router.fixture.clear_beside;
-    let title = format!("Bundle from above: {} {}", setup.family, setup.strips);
+    let title = format!("Bundle from above: {}", setup.names());
     let drawing = drawn(&title, |pencil| {
         let capitals = pencil.capitals;
         // Wide enough to be written on.
@@ -66,9 +66,9 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
         pencil.upward((to, front), (to, back), to + 3.0 * capitals, text, false);
     });
     let mut caption = phrase!(
-        "From above, to scale. {} strips on edge, {} face up; X runs to the right, Y away from you. Between bundle and clamps the tool runs out: {} must stay free.",
+        "From above, to scale. {} strips on edge, {}; X runs to the right, Y away from you. Between bundle and clamps the tool runs out: {} must stay free.",
         setup.strips_per_run,
-        setup.face,
+        setup.faces(),
         Brief(clear)
     );
     let boxes = named_clamps(
@@ -186,10 +186,7 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
     let clear = router.fixture.clear_beside;
     let (low, high) = (front - clear - CLAMP_MM, back + clear + CLAMP_MM);
     let drawing = drawn(
-        &format!(
-            "Bundle from its datum end: {} {}",
-            setup.family, setup.strips
-        ),
+        &format!("Bundle from its datum end: {}", setup.names()),
         |pencil| {
             let capitals = pencil.capitals;
             let table = 2.4 * capitals;
@@ -263,7 +260,7 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
 /// The tool's way over the bundle.
 pub(super) fn play(setup: &RouterSetup) -> Play {
     let [front, back] = setup.stock.y_mm;
-    let title = format!("Tool's way from above: {} {}", setup.family, setup.strips);
+    let title = format!("Tool's way from above: {}", setup.names());
     let drawing = drawn(&title, |pencil| {
         strips(pencil, setup);
         for path in setup.path.cuts.all() {

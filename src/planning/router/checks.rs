@@ -131,7 +131,7 @@ impl Setting<'_> {
             let text = phrase!(
                 "a slot at {} to the strips {}, {} from their datum end, would take the tool past the bundle's end, where the fixture stands",
                 Rad(held.bed.angle),
-                self.labels(&held.bundle.strips),
+                self.all_labels(held),
                 Mm(notch.centre)
             );
             let hint = "a longer overhang, less run-out, or a fixture with room at its ends (fixture.clear_ends)";

@@ -3,14 +3,52 @@
 use super::bed::{Bed, program_angle};
 use super::split::Part;
 use crate::instructions::sled::NotchFigures;
-use crate::lattice::{Bundle, Clamping, Notch};
+use crate::lattice::{Bundle, Clamping, Notch, Turn};
 
-/// A bundle in the fixture, and the notches that one program cuts.
+/// A bundle that shares its programs with others.
+#[derive(Debug, Clone)]
+pub(super) struct Sharer<'a> {
+    pub(super) bundle: &'a Bundle,
+    /// Its number, from 1.
+    pub(super) number: usize,
+    /// How its strips lie beside those of the first one.
+    pub(super) turn: Turn,
+}
+
+/// Bundles that are the same part, together: their strips lie in one block, each turned so that the
+/// same cuts are right for all. In the order of the first of each.
+pub(super) fn sharing(bundles: &[Bundle]) -> Vec<Vec<Sharer<'_>>> {
+    let mut parts: Vec<Vec<Sharer<'_>>> = Vec::new();
+    for (number, bundle) in (1..).zip(bundles) {
+        let found = parts.iter_mut().find_map(|part| {
+            let turn = bundle.same_part(part.first()?.bundle)?;
+            Some((part, turn))
+        });
+        let own = |turn| Sharer {
+            bundle,
+            number,
+            turn,
+        };
+        match found {
+            Some((part, turn)) => part.push(own(turn)),
+            None => parts.push(vec![own(Turn::AsIs)]),
+        }
+    }
+    parts
+}
+
+/// How many strips there are of all that share.
+pub(super) fn count(sharers: &[Sharer<'_>]) -> usize {
+    sharers.iter().map(|one| one.bundle.strips.len()).sum()
+}
+
+/// A bundle in the fixture, those that share its programs, and the notches that one program cuts.
 #[derive(Debug, Clone)]
 pub(super) struct Held<'a> {
+    /// The first of those that share; what is said of notches is said of its.
     pub(super) bundle: &'a Bundle,
-    /// Number of the bundle, from 1.
-    pub(super) number: usize,
+    /// All of them, itself the first.
+    pub(super) sharers: &'a [Sharer<'a>],
     pub(super) clamping: &'a Clamping,
     pub(super) bed: Bed,
     /// Indices of the bundle's notches that are cut.
@@ -28,7 +66,7 @@ pub(super) struct Held<'a> {
 impl<'a> Held<'a> {
     /// All notches of a clamping in one go, against the end stop, after the clampings `earlier`.
     pub(super) fn whole(
-        (bundle, number): (&'a Bundle, usize),
+        (bundle, sharers): (&'a Bundle, &'a [Sharer<'a>]),
         clamping: &'a Clamping,
         earlier: &[Clamping],
         (strips, thickness): (usize, f64),
@@ -43,7 +81,7 @@ impl<'a> Held<'a> {
         };
         Held {
             bundle,
-            number,
+            sharers,
             clamping,
             bed: Bed {
                 strips,
@@ -76,6 +114,11 @@ impl<'a> Held<'a> {
             held.bed.datum = key - self.at_key(notch);
         }
         held
+    }
+
+    /// How many strips there are of all that share.
+    pub(super) fn count(&self) -> usize {
+        count(self.sharers)
     }
 
     /// The notches that are cut.

@@ -2,16 +2,21 @@
 //! end stop.
 
 use crate::instructions::label_runs;
-use crate::instructions::router::{NotchBelow, Registered, RouterPlan, RouterSetup};
+use crate::instructions::router::{LyingBundle, NotchBelow, Registered, RouterPlan, RouterSetup};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};
 use std::f64::consts::FRAC_PI_2;
 
-/// Sentences for the sheet and the program's head; none for a bundle that lies square against the
-/// end stop and has not been cut yet.
+/// Sentences for the sheet and the program's head; none for strips that all lie the same way, square
+/// against the end stop, and have not been cut yet.
 pub(super) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
     let mut said = Vec::new();
+    // Later the marks tell the ends, and the heading the face.
+    let is_first = setup.part == 1 && !setup.rolled_over && setup.cut_before.is_empty();
+    if setup.lies_mixed() && is_first {
+        said.extend(setup.lying.iter().map(lies));
+    }
     if setup.rolled_over {
         said.push(phrase!(
             "The strips have been rolled over along their length: the datum ends are where they were, the other face is up."
@@ -56,6 +61,36 @@ pub(super) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
     said
 }
 
+/// Which face of a bundle's strips is up and which end is toward the stop, as they will lie in the
+/// panel: all are the same part only if each lies so.
+fn lies(one: &LyingBundle) -> Phrase {
+    let mut said = phrase!(
+        "Lay {} with the {} face up and the {} toward the stop",
+        &one.strips,
+        one.face_up,
+        one.end_at_stop
+    );
+    if !one.turned.is_empty() {
+        said.append(phrase!(
+            ", but of {} the {}",
+            &one.turned,
+            other_end(one.end_at_stop)
+        ));
+    }
+    said.append(phrase!("."));
+    said
+}
+
+fn other_end(end: &str) -> &'static str {
+    match end {
+        "left end" => "right end",
+        "right end" => "left end",
+        "lower end" => "upper end",
+        "upper end" => "lower end",
+        _ => "other end",
+    }
+}
+
 /// A slot that is not square to the strips.
 fn stepped(setup: &RouterSetup) -> Vec<Phrase> {
     let mut said = Vec::new();
@@ -95,13 +130,20 @@ fn stepped(setup: &RouterSetup) -> Vec<Phrase> {
 }
 
 /// What tells a strip's ends and faces apart from its first clamping on, where later that matters:
-/// it is stepped, clamped again, or turned in the panel.
+/// it is stepped, clamped again, or lies unlike others of its block.
 pub(super) fn marking(setup: &RouterSetup, plan: &RouterPlan) -> Option<Phrase> {
     let mut own = (plan.setups.iter()).filter(|other| other.bundle == setup.bundle);
     let first = own.next()?;
-    let matters = own.next().is_some() || setup.from_square > 0.0 || !setup.turned.is_empty();
-    (std::ptr::eq(first, setup) && matters)
-        .then(|| phrase!("Mark the datum end and the front face of every strip."))
+    let matters = own.next().is_some() || setup.from_square > 0.0 || setup.lies_mixed();
+    (std::ptr::eq(first, setup) && matters).then(|| {
+        if setup.lies_mixed() {
+            phrase!(
+                "Mark every strip's label, its front face and its datum end: here the one toward the stop."
+            )
+        } else {
+            phrase!("Mark the datum end and the front face of every strip.")
+        }
+    })
 }
 
 fn below(all: &[NotchBelow], first: &NotchBelow, last: &NotchBelow) -> Phrase {

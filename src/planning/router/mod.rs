@@ -21,11 +21,11 @@ use super::stock::measured_stock;
 use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
 use crate::instructions::router::{ClampFigures, RouterPlan, RouterSetup};
-use crate::lattice::{Bundle, Lattice, Notch};
+use crate::lattice::{Lattice, Notch};
 use crate::machines::{Clamp, Router};
 use bed::Bed;
 use cutting::CuttingData;
-use held::Held;
+use held::{Held, count, sharing};
 use notch_path::{Slot, Slots, notch_moves};
 use split::Reach;
 use std::f64::consts::FRAC_PI_2;
@@ -40,8 +40,9 @@ const MOST_PASSES: f64 = 100.0;
 
 /// Works out how a lattice's strips are notched on a router called `machine`; `file_name` gives
 /// the name of the program of set-up n (from 0) of how many. The set-ups come in working order:
-/// bundle by bundle, a clamping for every face and direction of its notches, and where a strip is
-/// longer than the travel, several set-ups for one of them.
+/// part by part, a clamping for every face and direction of its notches, and where a strip is
+/// longer than the travel, several set-ups for one of them. Bundles that are the same part share
+/// theirs.
 ///
 /// # Errors
 /// All that the router cannot do; fields are those of its profile.
@@ -61,14 +62,19 @@ pub fn plan_router(
     };
     setting.fastest_cut = setting.fastest_wall_feed();
     let mut faults = data.faults();
-    let clampings: Vec<_> = lattice.bundles.iter().map(Bundle::clampings).collect();
+    let sharing = sharing(&lattice.bundles);
+    let parts = sharing.iter().filter_map(|sharers| {
+        let first = sharers.first()?.bundle;
+        Some((first, sharers.as_slice(), first.clampings()))
+    });
+    let parts: Vec<_> = parts.collect();
     let mut held = Vec::new();
-    for ((number, bundle), clampings) in (1..).zip(&lattice.bundles).zip(&clampings) {
+    for (bundle, sharers, clampings) in &parts {
         for (at, clamping) in clampings.iter().enumerate() {
             let earlier = clampings.get(..at).unwrap_or_default();
-            let strips = setting.runs(bundle.strips.len()).strips;
+            let strips = setting.runs(count(sharers)).strips;
             let size = (strips, lattice.section.thickness);
-            let whole = Held::whole((bundle, number), clamping, earlier, size);
+            let whole = Held::whole((bundle, sharers), clamping, earlier, size);
             let mut found = setting.faults(&whole);
             match setting.parts(&whole) {
                 Some(parts) => {
@@ -86,11 +92,11 @@ pub fn plan_router(
     warnings.extend(setting.bending(&held));
     warnings.extend(setting.holder_warnings(&held));
     warnings.extend(setting.adding_up(&held));
-    let count = held.len();
+    let programs = held.len();
     let keyed = |at: usize| held.get(at).is_some_and(|held| held.on_key.is_some());
     let setup = |(at, one): (usize, &Held<'_>)| {
         let file = match router.controller.set_ups {
-            SetUps::Files => file_name(at, count),
+            SetUps::Files => file_name(at, programs),
             SetUps::OneFile => file_name(0, 1),
         };
         // For the key the end stop was taken away.

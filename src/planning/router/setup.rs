@@ -1,7 +1,7 @@
 //! What a set-up tells: of the strips, of how they lie, of what is done to them.
 
 use super::bed::program_angle;
-use super::held::Held;
+use super::held::{Held, Sharer};
 use super::sheet::program_remarks;
 use super::time::ways;
 use super::words::job_remarks;
@@ -9,11 +9,11 @@ use super::{Runs, Setting, clamp_figures};
 use crate::geometry::PARALLEL_SINE;
 use crate::instructions::label_runs;
 use crate::instructions::router::{
-    NotchBelow, Registered, RouterSetup, Stock, ToolFigures, Trimmed,
+    LyingBundle, NotchBelow, Registered, RouterSetup, Stock, ToolFigures, Trimmed,
 };
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::{ToolPath, Work};
-use crate::lattice::{Bundle, StripId, Trim};
+use crate::lattice::{StripId, Trim};
 use crate::machines::Router;
 use std::sync::Arc;
 
@@ -42,30 +42,37 @@ impl Setting<'_> {
     ) -> RouterSetup {
         let cutting = self.router.cutting;
         let Held { bundle, bed, .. } = held;
+        let count = held.count();
         let Runs {
             runs,
             strips,
             scrap,
-        } = self.runs(bundle.strips.len());
+        } = self.runs(count);
         let (step_down, steps) = self.step_down(held);
         let safe_z = self.safe_height();
         let mut setup = RouterSetup {
             file,
             after_stop: None,
             stop_back,
-            bundle: held.number,
+            bundle: held.sharers.first().map_or(0, |first| first.number),
             part: held.part.0,
             parts: held.part.1,
-            family: self.lattice.family_name(bundle.family),
-            strips: label_runs(&self.lattice.labels(bundle)),
-            turned: self.labels(&bundle.turned),
-            trims: self.trims(bundle),
+            strips: self.all_labels(held),
+            lying: held
+                .sharers
+                .iter()
+                .map(|one| self.lying(held, one))
+                .collect(),
+            trims: held
+                .sharers
+                .iter()
+                .flat_map(|one| self.trims(one))
+                .collect(),
             length_mm: bundle.length,
-            count: bundle.strips.len(),
+            count,
             strips_per_run: strips,
             runs,
             fill_with_scrap: scrap,
-            face: held.clamping.face.name(),
             angle: bed.angle,
             from_square: bed.off_square(),
             step_back_mm: bed.step_back(),
@@ -131,12 +138,57 @@ impl Setting<'_> {
         label_runs(&labels)
     }
 
-    fn trims(&self, bundle: &Bundle) -> Vec<Trimmed> {
+    /// Labels of all strips that share a program, bundle by bundle.
+    pub(super) fn all_labels(&self, held: &Held<'_>) -> String {
+        let sharers = held.sharers.iter();
+        let labels: Vec<String> = sharers
+            .flat_map(|one| self.lattice.labels(one.bundle))
+            .collect();
+        label_runs(&labels)
+    }
+
+    /// How a bundle's strips lie where the first one's lie as its clamping says.
+    fn lying(&self, held: &Held<'_>, one: &Sharer<'_>) -> LyingBundle {
+        let bundle = one.bundle;
+        let face = held.clamping.face;
+        let face_up = if one.turn.is_over() {
+            face.opposite()
+        } else {
+            face
+        };
+        let mut strips = self.lattice.strips.iter();
+        let first = strips.find(|strip| bundle.strips.first() == Some(&strip.id));
+        let end_at_stop = match (first, one.turn.swaps_ends()) {
+            (None, _) => "datum end",
+            (Some(strip), false) => strip.datum_end(),
+            (Some(strip), true) => strip.far_end(),
+        };
+        let own = bundle.notch_for_notch(held.bundle, one.turn);
+        let own: Vec<usize> = own.into_iter().map(|index| index + 1).collect();
+        let in_order = (1..).zip(&own).all(|(number, own)| number == *own);
+        LyingBundle {
+            bundle: one.number,
+            family: self.lattice.family_name(bundle.family),
+            strips: label_runs(&self.lattice.labels(bundle)),
+            count: bundle.strips.len(),
+            face_up: face_up.name(),
+            end_at_stop,
+            turned: self.labels(&bundle.turned),
+            own_numbers: if in_order { Vec::new() } else { own },
+        }
+    }
+
+    /// What is kept of strips that are notched longer, from the end toward the stop.
+    fn trims(&self, one: &Sharer<'_>) -> Vec<Trimmed> {
+        let length = one.bundle.length;
         let trimmed = |trim: &Trim| Trimmed {
             strip: self.lattice.label(trim.strip),
-            kept_mm: trim.kept,
+            kept_mm: match (trim.kept, one.turn.swaps_ends()) {
+                (kept, false) => kept,
+                ([low, high], true) => [length - high, length - low],
+            },
         };
-        bundle.trims.iter().map(trimmed).collect()
+        one.bundle.trims.iter().map(trimmed).collect()
     }
 
     /// What the strips lie against.

@@ -3,7 +3,9 @@
 use super::super::stock::stock_section;
 use super::lying::{lying, marking};
 use super::words::{fit_tool, program_words, tool_remark, tool_words, whole};
-use crate::instructions::router::{ClampFigures, Passes, Registered, RouterPlan, RouterSetup};
+use crate::instructions::router::{
+    ClampFigures, Passes, Registered, RouterPlan, RouterSetup, Trimmed,
+};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
@@ -46,12 +48,8 @@ pub(in crate::planning) fn setup_section(
     plan: &RouterPlan,
 ) -> Section {
     let heading = format!(
-        "Set-up {number}: {} {}{} ({}), {} face up{}",
-        setup.count,
-        setup.family,
-        plural(setup.count),
-        setup.strips,
-        setup.face,
+        "Set-up {number}: {}{}",
+        each(setup, ["(", ")"]),
         which(setup)
     );
     let rows = setup.notches.iter().map(|notch| {
@@ -94,23 +92,32 @@ fn caption(setup: &RouterSetup) -> &'static str {
 
 /// What becomes of strips that are not simply taken out and laid.
 fn after(setup: &RouterSetup) -> Vec<Phrase> {
-    let mut said = Vec::new();
-    if !setup.turned.is_empty() {
-        said.push(phrase!(
-            "In the panel turned end for end: {}. The mark tells which end was the datum: there it lies at the right or upper end.",
-            &setup.turned
-        ));
-    }
-    said.extend(setup.trims.iter().map(|trim| {
+    let trim = |trim: &Trimmed| {
         let [low, high] = trim.kept_mm;
         phrase!(
-            "Trim {}: keep from {} to {} from the datum end.",
+            "Trim {}: keep from {} to {} from the end that lay toward the stop.",
             &trim.strip,
             Mm(low),
             Mm(high)
         )
-    }));
-    said
+    };
+    setup.trims.iter().map(trim).collect()
+}
+
+/// Bundle by bundle how many strips, which, and which face lies up; labels between `around`.
+fn each(setup: &RouterSetup, around: [&str; 2]) -> String {
+    let [before, behind] = around;
+    let each = setup.lying.iter().map(|one| {
+        format!(
+            "{} {}{} {before}{}{behind}, {} face up",
+            one.count,
+            one.family,
+            plural(one.count),
+            one.strips,
+            one.face_up
+        )
+    });
+    each.collect::<Vec<_>>().join(", and ")
 }
 
 /// What tells this set-up from others of the same bundle: the slots' angle where it is not square,
@@ -334,11 +341,11 @@ fn clamp_words(clamp: &ClampFigures) -> Phrase {
 /// The block of strips and scrap.
 fn clamping(setup: &RouterSetup) -> Phrase {
     let mut clamp = phrase!(
-        "Clamp {} strip{} on edge as one rigid block, {}, {} face up",
+        "Clamp {} strip{} on edge as one rigid block, {}, {}",
         setup.strips_per_run,
         plural(setup.strips_per_run),
         against(setup),
-        setup.face
+        setup.faces()
     );
     let [front, back] = setup.backers_mm;
     for (width, place) in [(front, "before"), (back, "behind")] {
@@ -414,15 +421,7 @@ pub(super) fn program_remarks(setup: &RouterSetup, clamps: &[ClampFigures]) -> V
     let mm = |value: f64| Mm(value).text(UnitSystem::Millimetres);
     let [_, width] = setup.stock.y_mm;
     let mut remarks = vec![
-        format!(
-            "Set-up {} {}{} {}, {} face up{}",
-            setup.count,
-            setup.family,
-            plural(setup.count),
-            setup.strips,
-            setup.face,
-            which(setup)
-        ),
+        format!("Set-up {}{}", each(setup, ["", ""]), which(setup)),
         format!(
             "Bundle of {} strip{} on edge, {} across, {} long, {} deep, {}",
             setup.strips_per_run,
