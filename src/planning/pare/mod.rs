@@ -1,5 +1,7 @@
 //! The pieces of a panel: what to cut, at which angles, with which stops.
 
+mod cells;
+mod list;
 mod sheet;
 
 use super::pieces::{
@@ -21,8 +23,10 @@ use crate::machines::Guides;
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
+pub(super) use cells::cells_section;
+pub use list::piece_list;
 pub(super) use sheet::pare_sections;
-pub use sheet::{pare_sheet, piece_list};
+pub use sheet::pare_sheet;
 
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
 const SAME_ANGLE: f64 = 1.75e-4;
@@ -44,6 +48,7 @@ pub fn plan_pieces(
     let pieces = filled.kinds.iter().enumerate().map(|(at, kind)| {
         let (width, height) = kind.opening();
         let figures = Piece {
+            number: at + 1,
             name: &kind.name,
             count: kind.count,
             opening: [width, height],
@@ -58,7 +63,9 @@ pub fn plan_pieces(
             ..figures.plan(panel, allowance)
         }
     });
-    plan(panel, filled, pieces.collect(), guides)
+    let (plan, warnings) = plan(panel, filled, pieces.collect(), guides);
+    let cell_kinds = cells::figures(filled);
+    (ParePlan { cell_kinds, ..plan }, warnings)
 }
 
 /// Pieces for one cell of the panel as it was built and measured.
@@ -70,8 +77,9 @@ pub fn plan_measured(
     guides: Option<(&str, &Guides)>,
 ) -> (ParePlan, Vec<Finding>) {
     let opening = [measured.opening.width, measured.opening.height];
-    let pieces = measured.pieces.iter().map(|piece| {
+    let pieces = measured.pieces.iter().enumerate().map(|(at, piece)| {
         let figures = Piece {
+            number: at + 1,
             name: &piece.name,
             count: piece.count,
             opening,
@@ -114,6 +122,7 @@ fn plan(
         cells_trimmed: count(false, true),
         pieces_left_out: filled.left_out,
         pieces,
+        cell_kinds: Vec::new(),
         blocks,
     };
     (plan, warnings)
@@ -121,6 +130,7 @@ fn plan(
 
 /// A distinct piece, from a drawing or from a measured opening.
 struct Piece<'a> {
+    number: usize,
     name: &'a str,
     count: usize,
     opening: [f64; 2],
@@ -131,6 +141,7 @@ struct Piece<'a> {
 impl Piece<'_> {
     fn plan(&self, panel: &Panel, allowance: f64) -> PieceFigures {
         PieceFigures {
+            number: self.number,
             name: self.name.to_owned(),
             count: self.count,
             made: self.count,
@@ -312,6 +323,7 @@ mod tests {
             ridge_offset: Some(0.0),
         };
         let piece = PieceFigures {
+            number: 1,
             name: "bar".into(),
             count: 2,
             opening_mm: [47.0; 2],
@@ -337,6 +349,7 @@ mod tests {
             cells_trimmed: 0,
             pieces_left_out: 0,
             pieces: vec![piece],
+            cell_kinds: Vec::new(),
             blocks: Vec::new(),
         };
         let sheet = pare_sheet(&plan);
