@@ -126,7 +126,8 @@ fn the_panel_is_drawn_with_every_strip_and_piece() {
     assert!(output.status.success());
     let svg = fs::read_to_string(folder.path().join("panel.svg")).unwrap();
     let count = |class: &str| {
-        svg.matches(&format!("<polygon class=\"{class} face\"")).count()
+        svg.matches(&format!("<polygon class=\"{class} face\""))
+            .count()
     };
     // 5 uprights in front, 7 cross strips behind, and both of the enlarged cell.
     assert_eq!(count("wood"), 5 + 2);
@@ -177,7 +178,9 @@ fn figure<'a>(piece: &'a Value, name: &str) -> &'a Value {
         None => &end[rest],
         Some((side, field)) => {
             let mut facets = end["facets"].as_array().unwrap().iter();
-            facets.find(|facet| facet["side"] == side).map_or(&Value::Null, |facet| &facet[field])
+            facets
+                .find(|facet| facet["side"] == side)
+                .map_or(&Value::Null, |facet| &facet[field])
         }
     }
 }
@@ -205,7 +208,11 @@ fn every_column_of_the_list_is_a_figure_of_the_answer() {
     let crossed = door.replace("square-hemp-leaf", "crossed-diagonals");
     fs::write(folder.path().join("door.toml"), &door).unwrap();
     fs::write(folder.path().join("crossed.toml"), crossed).unwrap();
-    fs::write(folder.path().join("cut.toml"), trimmed_job("edge = \"fill\"")).unwrap();
+    fs::write(
+        folder.path().join("cut.toml"),
+        trimmed_job("edge = \"fill\""),
+    )
+    .unwrap();
     let mut seen = Vec::new();
     let measured: &[&str] = &["--opening", "47.4mm"];
     for (job, more) in [
@@ -262,7 +269,7 @@ fn jobs_of_several_kinds() -> Vec<String> {
         format!(
             "title = \"Uneven\"\n[grid]\nkind = \"square\"\npitches_x = [{x}]\npitches_y = [{y}]\n\
              overhang = \"15 mm\"\n[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\n\
-             [infill]\npattern = \"{pattern}\"\n"
+             [infill]\npattern = \"{pattern}\"\n[machines]\nguides = \"paring-guides\"\n"
         )
     };
     let (narrow, wide, high) = ("\"30 mm\"", "\"50 mm\"", "\"41.5 mm\"");
@@ -281,14 +288,19 @@ fn jobs_of_several_kinds() -> Vec<String> {
         "title = \"Vent\"\n[grid]\nkind = \"diamond\"\npitch = \"38 mm\"\nangle = \"70 deg\"\n\
          stance = \"on-point\"\nregion = \"rectangle\"\nwidth = \"200 mm\"\nheight = \"230 mm\"\n\
          overhang = \"20 mm\"\n[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\n\
-         [infill]\npattern = \"diamond-hemp-leaf\"\nedge = \"fill\"\n"
+         [infill]\npattern = \"diamond-hemp-leaf\"\nedge = \"fill\"\n\
+         [machines]\nguides = \"paring-guides\"\n"
             .to_owned(),
     ]
 }
 
 fn area(ring: &[(f64, f64)]) -> f64 {
     let next = ring.iter().cycle().skip(1);
-    let twice: f64 = ring.iter().zip(next).map(|(p, q)| p.0 * q.1 - q.0 * p.1).sum();
+    let twice: f64 = ring
+        .iter()
+        .zip(next)
+        .map(|(p, q)| p.0 * q.1 - q.0 * p.1)
+        .sum();
     twice / 2.0
 }
 
@@ -310,7 +322,10 @@ fn each_kind_of_cell_has_its_own_list() {
         let mut ordered = vec![0; pieces.len()];
         let mut bays = Vec::new();
         for kind in kinds {
-            assert_eq!(number(&kind["count"]), kind["bays"].as_array().unwrap().len());
+            assert_eq!(
+                number(&kind["count"]),
+                kind["bays"].as_array().unwrap().len()
+            );
             let mut list = Vec::new();
             let mut covered = 0.0;
             for taken in kind["pieces"].as_array().unwrap() {
@@ -353,7 +368,11 @@ fn each_kind_of_cell_has_its_own_list() {
         let told = String::from_utf8(told.stdout).unwrap();
         assert!(told.contains("KINDS OF CELLS"), "{told}");
         let made = run(folder.path(), &["sheet", "job.toml", "-o", "sheet.html"]);
-        assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stderr));
+        assert!(
+            made.status.success(),
+            "{}",
+            String::from_utf8_lossy(&made.stderr)
+        );
         let page = fs::read_to_string(folder.path().join("sheet.html")).unwrap();
         assert!(page.contains("Fill one cell of each kind") && page.contains("kind II: "));
     }
@@ -362,7 +381,11 @@ fn each_kind_of_cell_has_its_own_list() {
         let answer = json(folder.path(), &["pare", &job]);
         assert_eq!(answer["cell_kinds"].as_array().unwrap().len(), 1);
         let told = run(folder.path(), &["pare", &job]);
-        assert!(!String::from_utf8(told.stdout).unwrap().contains("KINDS OF CELLS"));
+        assert!(
+            !String::from_utf8(told.stdout)
+                .unwrap()
+                .contains("KINDS OF CELLS")
+        );
     }
 }
 
@@ -514,8 +537,14 @@ fn cells_at_the_edge_are_counted_apart_and_filled_when_asked() {
     assert!(text.contains("CUT OFF AT THE PANEL'S EDGE"), "{text}");
     let csv = fs::read_to_string(folder.path().join("pieces.csv")).unwrap();
     assert_eq!(csv.lines().count(), 1 + pieces.len());
-    assert!(csv.starts_with("number,name,count,made,trimmed_from,"), "{csv}");
-    let cut = csv.lines().skip(1).filter(|row| row.split(',').nth(4) == Some("1"));
+    assert!(
+        csv.starts_with("number,name,count,made,trimmed_from,"),
+        "{csv}"
+    );
+    let cut = csv
+        .lines()
+        .skip(1)
+        .filter(|row| row.split(',').nth(4) == Some("1"));
     assert_eq!(cut.count(), pieces.len() - 1, "{csv}");
     let outlines = [
         "outline",

@@ -4,8 +4,8 @@
 
 mod support;
 
-use lapwright::infill::{FilledCell, Infilling, fill};
 use lapwright::geometry::{Point, Vector};
+use lapwright::infill::{FilledCell, Infilling, fill};
 use lapwright::lattice::{Face, Lattice, Strip};
 use lapwright::reading::{read_job, read_pattern, shipped_pattern};
 use lapwright::verification::outline::{check_panel, check_twin};
@@ -202,7 +202,10 @@ fn bodies(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<Value> {
     let mut bodies = Vec::new();
     for strip in &lattice.strips {
         // A notch in the front face is for a strip that lies in front.
-        let notches = strip.notches.iter().filter(|notch| notch.face == Face::Front);
+        let notches = strip
+            .notches
+            .iter()
+            .filter(|notch| notch.face == Face::Front);
         let over = notches.map(|notch| {
             let mut strips = lattice.strips.iter();
             strips.position(|other| other.id == notch.mate).unwrap()
@@ -232,7 +235,11 @@ fn made_up() -> Vec<String> {
     let mut jobs = Vec::new();
     for round in 0..4_u32 {
         let t = 2.0 + 0.4 * f64::from(round);
-        let weave = if round % 2 == 0 { "" } else { "weave = \"alternate\"" };
+        let weave = if round % 2 == 0 {
+            ""
+        } else {
+            "weave = \"alternate\""
+        };
         let strip = format!("[strip]\nthickness = \"{t} mm\"\ndepth = \"12 mm\"\n{weave}\n");
         let infill = |pattern: &str| match pattern {
             "" => String::new(),
@@ -260,7 +267,12 @@ fn made_up() -> Vec<String> {
                 52 + 9 * round,
                 ["upright", "on-point"][round as usize % 2]
             ),
-            ["diamond-hemp-leaf", "", "crossed-diagonals", "diamond-hemp-leaf"][round as usize],
+            [
+                "diamond-hemp-leaf",
+                "",
+                "crossed-diagonals",
+                "diamond-hemp-leaf",
+            ][round as usize],
         );
         job(
             format!(
@@ -274,11 +286,19 @@ fn made_up() -> Vec<String> {
                     "hexagon\"\nrings = 2"
                 }
             ),
-            ["triangular-hemp-leaf", "", "triangular-hemp-leaf", "central-triangle"][round as usize],
+            [
+                "triangular-hemp-leaf",
+                "",
+                "triangular-hemp-leaf",
+                "central-triangle",
+            ][round as usize],
         );
         // Closer than their names are long.
         job(
-            format!("kind = \"square\"\npitch = \"{} mm\"\ncolumns = 12\nrows = 3", 3.4 * t),
+            format!(
+                "kind = \"square\"\npitch = \"{} mm\"\ncolumns = 12\nrows = 3",
+                3.4 * t
+            ),
             "",
         );
     }

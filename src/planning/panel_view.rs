@@ -239,19 +239,15 @@ pub(super) fn pieces(
 }
 
 /// The numbers of a cell's pieces, inside of them and clear of pieces that cross them.
-fn numbers(
-    drawing: &mut Drawing,
-    cell: &FilledCell,
-    map: impl Fn(Point) -> Point,
-    scale: f64,
-) {
+fn numbers(drawing: &mut Drawing, cell: &FilledCell, map: impl Fn(Point) -> Point, scale: f64) {
     for piece in &cell.pieces {
         let (from, to) = piece.axis;
         let text = (piece.kind + 1).to_string();
         let height = LABEL_HEIGHT * narrowest(&piece.outline, from.to(to));
-        let crossing = cell.pieces.iter().filter(|other| {
-            lies_over(other, piece) || lies_over(piece, other)
-        });
+        let crossing = cell
+            .pieces
+            .iter()
+            .filter(|other| lies_over(other, piece) || lies_over(piece, other));
         let crossing: Vec<&[Point]> = crossing.map(|other| &other.outline[..]).collect();
         let (at, height) = labels::inside(
             &piece.outline,

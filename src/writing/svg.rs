@@ -126,10 +126,7 @@ fn write_shape(
         Shape::Face { role, ring } => {
             let class = look_of(*role).class;
             let points = frame.points(ring)?;
-            writeln!(
-                out,
-                "<polygon class=\"{class} face\" points=\"{points}\"/>"
-            )
+            writeln!(out, "<polygon class=\"{class} face\" points=\"{points}\"/>")
         }
         Shape::Line { role, points } => {
             let class = look_of(*role).class;

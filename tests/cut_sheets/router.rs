@@ -254,6 +254,9 @@ fn pieces_without_a_number_are_told_by_their_place() {
             (low[0] - at[0]).hypot(low[1] - at[1]) < 1e-5
         });
         let size = found.unwrap().size();
-        assert!((size[0] - reach(0)).abs() < 2e-5 && (size[1] - reach(1)).abs() < 2e-5, "{piece}");
+        assert!(
+            (size[0] - reach(0)).abs() < 2e-5 && (size[1] - reach(1)).abs() < 2e-5,
+            "{piece}"
+        );
     }
 }

@@ -11,9 +11,9 @@ use crate::instructions::sheet::Block;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::panel_drawing;
+use crate::planning::panel_facts::{panel_facts, panel_section};
 use crate::planning::panel_view::{kinds_drawing, panel_alone};
 use crate::planning::pare::cells_section;
-use crate::planning::panel_facts::{panel_facts, panel_section};
 use crate::planning::stock::{measured_stock, stock_section};
 use crate::units::Mm;
 
@@ -68,7 +68,9 @@ fn panel(work: &Work<'_>) -> Picture {
 fn kinds_of_cells(work: &Work<'_>) -> Option<Leaf> {
     let section = work.pare.and_then(cells_section)?;
     let mut leaf = leaf(section);
-    let drawings = work.filled.map(|filled| kinds_drawing(work.lattice, filled));
+    let drawings = work
+        .filled
+        .map(|filled| kinds_drawing(work.lattice, filled));
     let picture = |drawing| Picture {
         drawing,
         caption: phrase!("One cell of each kind from the front, all equally broad."),

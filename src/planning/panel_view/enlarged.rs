@@ -25,6 +25,9 @@ const ENLARGED_OF_SEVERAL: f64 = 0.32;
 /// Greatest height of the writing below the enlarged cell, as a share of its breadth.
 const TEXT_HEIGHT: f64 = 0.034;
 
+/// The same where there are several kinds, whose cells are shown smaller.
+const TEXT_HEIGHT_OF_SEVERAL: f64 = 0.045;
+
 /// Height of a line of writing over that of its letters.
 const LINE: f64 = 1.9;
 
@@ -108,6 +111,7 @@ fn plates<'a>(filled: &'a Infilling, lattice: &'a Lattice) -> Vec<Plate<'a>> {
         Some(Plate {
             rim: rim.unwrap_or_else(|_| cell.outline.clone()),
             lines: told(cell, &kind, filled, several),
+            several,
             cell,
             kind,
             lattice,
@@ -126,6 +130,8 @@ struct Plate<'a> {
     /// The cell with the strips around it.
     rim: Vec<Point>,
     lines: Vec<Phrase>,
+    /// Whether there are others; all are then equally broad with their writing.
+    several: bool,
     /// The longer side of the enlarged rim's box.
     size: f64,
 }
@@ -145,12 +151,26 @@ impl Plate<'_> {
         ([low, high], self.size / longer.max(SAME_POSITION_MM))
     }
 
+    /// Breadth with the writing.
+    fn breadth(&self) -> f64 {
+        let ([low, high], scale) = self.scale();
+        if self.several {
+            self.size
+        } else {
+            (high.x - low.x) * scale
+        }
+    }
+
     /// Height of the writing: as broad as the longer of both units' texts.
     fn text(&self) -> f64 {
-        let ([low, high], scale) = self.scale();
         let longest = self.lines.iter().map(letters).max().unwrap_or(1);
-        let share = TEXT_HEIGHT.min(1.0 / (CHARACTER * longest.max(1) as f64));
-        (high.x - low.x) * scale * share
+        let greatest = if self.several {
+            TEXT_HEIGHT_OF_SEVERAL
+        } else {
+            TEXT_HEIGHT
+        };
+        let share = greatest.min(1.0 / (CHARACTER * longest.max(1) as f64));
+        self.breadth() * share
     }
 
     /// Breadth and height with the writing.
@@ -158,7 +178,7 @@ impl Plate<'_> {
         let ([low, high], scale) = self.scale();
         let lines = self.lines.len() as f64 * LINE + 2.2;
         (
-            (high.x - low.x) * scale,
+            self.breadth(),
             (high.y - low.y) * scale + lines * self.text(),
         )
     }
@@ -166,9 +186,10 @@ impl Plate<'_> {
     /// With its upper left corner at a place.
     fn draw(&self, drawing: &mut Drawing, corner: Point) {
         let ([rim_low, rim_high], scale) = self.scale();
+        let beside = (self.breadth() - (rim_high.x - rim_low.x) * scale) / 2.0;
         let map = |point: Point| {
             Point::new(
-                corner.x + (point.x - rim_low.x) * scale,
+                corner.x + beside + (point.x - rim_low.x) * scale,
                 corner.y + (point.y - rim_high.y) * scale,
             )
         };
@@ -203,7 +224,10 @@ impl Plate<'_> {
                 drawing.face(tone(strip), ring);
             }
         }
-        drawing.face(Role::Cut, self.cell.outline.iter().map(|p| map(*p)).collect());
+        drawing.face(
+            Role::Cut,
+            self.cell.outline.iter().map(|p| map(*p)).collect(),
+        );
         faces(drawing, self.cell, &map);
         let strips = seen::lines(&strip_bodies(self.lattice, shown), &[]);
         let mut drawn = seen::segments(&strips);
@@ -213,7 +237,11 @@ impl Plate<'_> {
         draw(drawing, &pieces, &map);
         if !self.cell.whole {
             let edge = common(&self.lattice.region, &self.rim);
-            draw(drawing, &seen::not_drawn(&edge, Role::Measure, &drawn), &map);
+            draw(
+                drawing,
+                &seen::not_drawn(&edge, Role::Measure, &drawn),
+                &map,
+            );
         }
         numbers(drawing, self.cell, map, scale);
     }
@@ -229,6 +257,10 @@ fn told(cell: &FilledCell, kind: &CellKind, filled: &Infilling, several: bool) -
         lines.push(phrase!("kind {}: {}", kind.name.as_str(), count));
     }
     match cell.shape {
+        // As two lines they are no broader than a small cell.
+        CellShape::Square if several => {
+            lines.extend([phrase!("clear opening {}", first), phrase!("by {}", second)])
+        }
         CellShape::Square => lines.push(phrase!("clear opening {} x {}", first, second)),
         CellShape::Triangle => lines.extend([
             phrase!("clear base {}", first),

@@ -129,10 +129,13 @@ pub(super) fn inside(
         room.iter().all(|corner| depth(ring, *corner) > 0.0)
             && others.iter().all(|other| gap(other, &room) > 0.0)
     };
-    // From the middle outward.
-    let shares = [
+    // From the middle outward; well away from where another one crosses.
+    let mut shares = [
         0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8, 0.15, 0.85,
     ];
+    if !others.is_empty() {
+        shares.rotate_left(7);
+    }
     let places = shares.map(|share| middle.plus(along.times(from + (to - from) * share)));
     for smaller in 0..SMALLER {
         let height = height * 0.8_f64.powi(smaller);
@@ -222,7 +225,9 @@ mod tests {
         let slant = Vector::new(0.5, 0.75_f64.sqrt());
         let side = Vector::new(-slant.y, slant.x).times(1.5);
         let p = |along: f64, share: f64| {
-            Point::default().plus(slant.times(along)).plus(side.times(share))
+            Point::default()
+                .plus(slant.times(along))
+                .plus(side.times(share))
         };
         let ring = [p(0.0, -1.0), p(30.0, -1.0), p(30.0, 1.0), p(0.0, 1.0)];
         let (at, height) = inside(&ring, slant, &[], 1, 1.86);

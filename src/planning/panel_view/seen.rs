@@ -147,7 +147,8 @@ impl Stretch {
         let long = left
             .into_iter()
             .filter(|[from, to]| to - from > SHORTEST_MM);
-        long.map(|[from, to]| (self.at(from), self.at(to))).collect()
+        long.map(|[from, to]| (self.at(from), self.at(to)))
+            .collect()
     }
 }
 
@@ -218,15 +219,29 @@ mod tests {
         assert!(seen[0].closed && seen[0].points.len() == 4);
         // The bar behind shows above and below, three sides of a rectangle each.
         assert_eq!(seen.len(), 3);
-        assert!(seen[1..].iter().all(|line| !line.closed && line.points.len() == 4));
+        assert!(
+            seen[1..]
+                .iter()
+                .all(|line| !line.closed && line.points.len() == 4)
+        );
         assert!((length(&seen) - (44.0 + 2.0 * (9.0 + 2.0 + 9.0))).abs() < 1e-9);
     }
 
     #[test]
     fn a_shared_edge_is_drawn_once() {
-        let seen = lines(&[bar((0.0, 0.0), (4.0, 4.0), &[]), bar((4.0, 1.0), (6.0, 3.0), &[])], &[]);
+        let seen = lines(
+            &[
+                bar((0.0, 0.0), (4.0, 4.0), &[]),
+                bar((4.0, 1.0), (6.0, 3.0), &[]),
+            ],
+            &[],
+        );
         assert!((length(&seen) - (16.0 + 6.0)).abs() < 1e-9);
-        let again = not_drawn(&bar((0.0, 0.0), (4.0, 4.0), &[]).ring, Role::Cut, &segments(&seen));
+        let again = not_drawn(
+            &bar((0.0, 0.0), (4.0, 4.0), &[]).ring,
+            Role::Cut,
+            &segments(&seen),
+        );
         assert!(again.is_empty());
     }
 }

@@ -25,7 +25,10 @@ pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
         drawn: plan.pieces.iter().any(|p| p.drawn_length_mm.is_some()),
         laps: most(|piece| piece.laps.len()),
         trims: most(|piece| piece.trims.len()),
-        sides: SIDES.into_iter().filter(|side| is_cut(plan, side)).collect(),
+        sides: SIDES
+            .into_iter()
+            .filter(|side| is_cut(plan, side))
+            .collect(),
     };
     let rows = plan.pieces.iter().map(|piece| row(piece, &shape));
     let rows: Vec<Row> = rows.collect::<Result<_, _>>()?;

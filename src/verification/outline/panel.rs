@@ -50,7 +50,12 @@ pub fn check_panel(
     let lacking = seen.all.iter().filter(|line| drawn.lacks(line));
     told("missing", "lines are not there", lacking, &mut faults);
     let lost = drawn.all.iter().filter(|line| seen.lacks(line));
-    told("surplus", "lines of nothing that is seen", lost, &mut faults);
+    told(
+        "surplus",
+        "lines of nothing that is seen",
+        lost,
+        &mut faults,
+    );
     if !others.is_empty() {
         let text = format!("{} lines are not of layer MARK", others.len());
         faults.push(OutlineFault::new("surplus", text));
@@ -157,7 +162,11 @@ impl Lines {
         covers.sort_by(|a, b| a[0].total_cmp(&b[0]));
         let slack = UNSEEN_MM / line.length();
         let end = covers.iter().fold(0.0_f64, |end, [from, to]| {
-            if *from <= end + slack { end.max(*to) } else { end }
+            if *from <= end + slack {
+                end.max(*to)
+            } else {
+                end
+            }
         });
         end < 1.0 - slack
     }
