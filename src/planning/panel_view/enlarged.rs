@@ -11,7 +11,7 @@ use crate::lattice::Lattice;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::counted;
-use crate::units::{Mm, UnitSystem};
+use crate::units::{Brief, Mm, UnitSystem};
 
 /// Between the panel and enlarged cells, as a share of the panel's height.
 const GAP: f64 = 0.12;
@@ -26,7 +26,7 @@ const ENLARGED_OF_SEVERAL: f64 = 0.32;
 const TEXT_HEIGHT: f64 = 0.034;
 
 /// The same where there are several kinds, whose cells are shown smaller.
-const TEXT_HEIGHT_OF_SEVERAL: f64 = 0.045;
+const TEXT_HEIGHT_OF_SEVERAL: f64 = 0.05;
 
 /// Height of a line of writing over that of its letters.
 const LINE: f64 = 1.9;
@@ -35,9 +35,8 @@ const LINE: f64 = 1.9;
 /// than the cell.
 const CHARACTER: f64 = 0.9;
 
-/// Kinds beside each other in a drawing of their own, and below each other.
+/// Kinds beside each other in a drawing of their own.
 const ACROSS: usize = 3;
-const DOWN: usize = 2;
 
 /// Breadth of an enlarged cell in a drawing of its own, mm.
 const BREADTH_MM: f64 = 60.0;
@@ -72,32 +71,25 @@ pub(in crate::planning) fn kinds_drawing(lattice: &Lattice, filled: &Infilling) 
     if plates.len() < 2 {
         return Vec::new();
     }
-    plates.chunks(ACROSS * DOWN).map(sheet_of_plates).collect()
+    plates.chunks(ACROSS).map(row_of_plates).collect()
 }
 
-/// Rows of cells, all equally broad.
-fn sheet_of_plates(plates: &[Plate<'_>]) -> Drawing {
+/// Cells beside each other, all equally broad.
+fn row_of_plates(plates: &[Plate<'_>]) -> Drawing {
     const GAP_MM: f64 = BREADTH_MM / 6.0;
-    let names = |plates: &[Plate<'_>]| {
-        let names = plates.iter().map(|plate| plate.kind.name.clone());
-        names.collect::<Vec<_>>().join(", ")
-    };
-    let title = format!("Cells of kinds {} with their pieces", names(plates));
+    let names = plates.iter().map(|plate| plate.kind.name.clone());
+    let names = names.collect::<Vec<_>>().join(", ");
+    let title = format!("Cells of kinds {names} with their pieces");
     let mut drawing = Drawing::new(title, Point::default(), Point::default());
-    let mut top = 0.0;
-    for row in plates.chunks(ACROSS) {
-        let mut lowest: f64 = top;
-        for (at, plate) in row.iter().enumerate() {
-            let plate = plate.as_large_as(BREADTH_MM);
-            let left = at as f64 * (BREADTH_MM + GAP_MM);
-            plate.draw(&mut drawing, Point::new(left, top));
-            let (breadth, tall) = plate.size();
-            drawing.high.x = drawing.high.x.max(left + breadth);
-            lowest = lowest.min(top - tall);
-        }
-        top = lowest - GAP_MM;
-        drawing.low.y = lowest;
+    for (at, plate) in plates.iter().enumerate() {
+        let plate = plate.as_large_as(BREADTH_MM);
+        let left = at as f64 * (BREADTH_MM + GAP_MM);
+        plate.draw(&mut drawing, Point::new(left, 0.0));
+        let (_, tall) = plate.size();
+        drawing.low.y = drawing.low.y.min(-tall);
     }
+    // As broad as a full row, so that rows are shown alike.
+    drawing.high.x = ACROSS as f64 * (BREADTH_MM + GAP_MM) - GAP_MM;
     drawing
 }
 
@@ -250,37 +242,53 @@ impl Plate<'_> {
 /// What stands below the enlarged cell: its kind where there are several, its opening, its pieces'
 /// lengths.
 fn told(cell: &FilledCell, kind: &CellKind, filled: &Infilling, several: bool) -> Vec<Phrase> {
-    let (first, second) = (Mm(cell.opening.0), Mm(cell.opening.1));
-    let mut lines = Vec::new();
     if several {
-        let count = counted(kind.cells.len(), "cell");
-        lines.push(phrase!("kind {}: {}", kind.name.as_str(), count));
+        return told_of_several(cell, kind, filled);
     }
-    match cell.shape {
-        // As two lines they are no broader than a small cell.
-        CellShape::Square if several => {
-            lines.extend([phrase!("clear opening {}", first), phrase!("by {}", second)])
-        }
-        CellShape::Square => lines.push(phrase!("clear opening {} x {}", first, second)),
-        CellShape::Triangle => lines.extend([
+    let (first, second) = (Mm(cell.opening.0), Mm(cell.opening.1));
+    let mut lines = match cell.shape {
+        CellShape::Square => vec![phrase!("clear opening {} x {}", first, second)],
+        CellShape::Triangle => vec![
             phrase!("clear base {}", first),
             phrase!("height {}", second),
-        ]),
-        CellShape::Rhomb => lines.extend([
+        ],
+        CellShape::Rhomb => vec![
             phrase!("clear side {}", first),
             phrase!("between walls {}", second),
-        ]),
-    }
+        ],
+    };
     let mut pieces = kind.pieces.clone();
-    if !several {
-        pieces.sort_unstable();
-    }
-    lines.extend(pieces.into_iter().filter_map(|(at, count)| {
+    pieces.sort_unstable();
+    lines.extend(pieces.into_iter().filter_map(|(at, _)| {
         let piece = filled.kinds.get(at)?;
         let length = Mm(piece.figures.length);
+        Some(phrase!("{}  {} {}", at + 1, &piece.name, length))
+    }));
+    lines
+}
+
+/// The same in short lines, each piece with how many of it one cell takes.
+fn told_of_several(cell: &FilledCell, kind: &CellKind, filled: &Infilling) -> Vec<Phrase> {
+    let (first, second) = (Brief(cell.opening.0), Brief(cell.opening.1));
+    let count = counted(kind.cells.len(), "cell");
+    let mut lines = vec![phrase!("kind {}: {}", kind.name.as_str(), count)];
+    lines.extend(match cell.shape {
+        CellShape::Square => [phrase!("clear {} wide", first), phrase!("{} high", second)],
+        CellShape::Triangle => [
+            phrase!("clear base {}", first),
+            phrase!("height {}", second),
+        ],
+        CellShape::Rhomb => [
+            phrase!("clear side {}", first),
+            phrase!("between walls {}", second),
+        ],
+    });
+    lines.extend(kind.pieces.iter().filter_map(|(at, count)| {
+        let piece = filled.kinds.get(*at)?;
+        let length = Brief(piece.figures.length);
         let mut line = phrase!("{}  {} {}", at + 1, &piece.name, length);
-        if several && count > 1 {
-            line.append(phrase!(" x{}", count));
+        if *count > 1 {
+            line.append(phrase!(" x{}", *count));
         }
         Some(line)
     }));

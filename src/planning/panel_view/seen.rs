@@ -174,11 +174,12 @@ fn chained(spans: Vec<Segment>, role: Role) -> Vec<Line> {
         chains.iter_mut().for_each(|chain| {
             chain.pop();
         });
-    } else if round && let Some(mut last) = chains.pop() {
-        if let Some(first) = chains.first_mut() {
-            last.extend(first.iter().skip(1).copied());
-            *first = last;
-        }
+    } else if round
+        && let Some(mut last) = chains.pop()
+        && let Some(first) = chains.first_mut()
+    {
+        last.extend(first.iter().skip(1).copied());
+        *first = last;
     }
     let line = |points| Line {
         role,
