@@ -19,8 +19,11 @@ const GAP: f64 = 0.12;
 /// Height of the one enlarged cell, as a share of the panel's height.
 const ENLARGED: f64 = 0.62;
 
-/// The same where there are several kinds.
+/// The same where there are several kinds, two below each other: more of them are shown smaller.
 const ENLARGED_OF_SEVERAL: f64 = 0.32;
+
+/// Kinds beside each other for each one below the other, about.
+const BESIDE: f64 = 1.5;
 
 /// Greatest height of the writing below the enlarged cell, as a share of its breadth.
 const TEXT_HEIGHT: f64 = 0.034;
@@ -47,21 +50,24 @@ pub(super) fn beside(drawing: &mut Drawing, filled: &Infilling, lattice: &Lattic
     let gap = GAP * height;
     let plates = plates(filled, lattice);
     let share = if plates.len() > 1 {
-        ENLARGED_OF_SEVERAL
+        let rows = (plates.len() as f64 / BESIDE).sqrt().ceil().max(2.0);
+        ENLARGED_OF_SEVERAL * 2.0 / rows
     } else {
         ENLARGED
     };
+    // Room between them shrinks with them.
+    let between = gap * share / ENLARGED;
     let (mut left, mut at) = (drawing.high.x + gap, top);
     for plate in plates {
         let plate = plate.as_large_as(share * height);
         let (breadth, tall) = plate.size();
         if at < top && at - tall < top - height {
-            (left, at) = (drawing.high.x + gap, top);
+            (left, at) = (drawing.high.x + between, top);
         }
         plate.draw(drawing, Point::new(left, at));
         drawing.high.x = drawing.high.x.max(left + breadth);
         drawing.low.y = drawing.low.y.min(at - tall);
-        at -= tall + gap / 2.0;
+        at -= tall + between;
     }
 }
 

@@ -10,6 +10,8 @@ pub(super) fn figures(filled: &Infilling) -> Vec<CellKindFigures> {
         let cells = kind.cells.iter().filter_map(|at| filled.cells.get(*at));
         let cells: Vec<&FilledCell> = cells.collect();
         let first = cells.first();
+        let mut bays: Vec<Bay> = cells.iter().map(|cell| bay(cell)).collect();
+        bays.sort_unstable_by_key(|bay| (bay.row, bay.column));
         let (wide, high) = first.map_or((0.0, 0.0), |cell| cell.opening);
         let piece = |(at, count): &(usize, usize)| {
             let name = filled.kinds.get(*at).map(|piece| piece.name.clone());
@@ -24,7 +26,7 @@ pub(super) fn figures(filled: &Infilling) -> Vec<CellKindFigures> {
             count: cells.len(),
             opening_mm: [wide, high],
             cut: cells.iter().all(|cell| !cell.whole),
-            bays: cells.iter().map(|cell| bay(cell)).collect(),
+            bays,
             pieces: kind.pieces.iter().map(piece).collect(),
         }
     };
