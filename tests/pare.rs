@@ -128,7 +128,10 @@ fn the_panel_is_drawn_with_every_strip_and_piece() {
     );
     assert!(output.status.success());
     let svg = fs::read_to_string(folder.path().join("panel.svg")).unwrap();
-    let count = |class: &str| svg.matches(&format!("<polygon class=\"{class}\"")).count();
+    let count = |class: &str| {
+        svg.matches(&format!("<polygon class=\"{class} face\""))
+            .count()
+    };
     // 5 uprights in front, 7 cross strips behind, and both of the enlarged cell.
     assert_eq!(count("wood"), 5 + 2);
     assert_eq!(count("behind"), 7 + 2);
@@ -147,10 +150,246 @@ fn the_list_is_a_table_of_plain_data() {
     let lines: Vec<_> = csv.lines().collect();
     assert_eq!(lines.len(), 4);
     assert!(
-        lines[1].starts_with("diagonal,24,47.200,47.200,70.751,66.751,"),
+        lines[1].starts_with("1,diagonal,24,24,,47.200,47.200,70.751,66.751,"),
         "{}",
         lines[1]
     );
+}
+
+/// The figure that a column's name stands for in the answer, by its parts.
+fn figure<'a>(piece: &'a Value, name: &str) -> &'a Value {
+    let numbered = |list: &str, key: &'static str| {
+        let (number, field) = name.strip_prefix(list)?.split_once('_')?;
+        let at = number.parse::<usize>().ok()?.checked_sub(1)?;
+        Some(&piece[key][at][field])
+    };
+    if let Some(found) = numbered("lap_", "laps").or_else(|| numbered("trim_", "trims")) {
+        return found;
+    }
+    if let Some(at) = name.strip_prefix("opening_mm_") {
+        return &piece["opening_mm"][at.parse::<usize>().unwrap() - 1];
+    }
+    let Some(end) = name.strip_prefix("end_") else {
+        return &piece[name];
+    };
+    let (letter, rest) = end.split_once('_').unwrap();
+    let end = &piece["ends"][usize::from(letter == "b")];
+    let facet = rest
+        .split_once('_')
+        .filter(|(side, _)| ["left", "right", "across"].contains(side));
+    match facet {
+        None => &end[rest],
+        Some((side, field)) => {
+            let mut facets = end["facets"].as_array().unwrap().iter();
+            facets
+                .find(|facet| facet["side"] == side)
+                .map_or(&Value::Null, |facet| &facet[field])
+        }
+    }
+}
+
+/// All figures of a piece that the answer has and the list must have.
+fn figures(value: &Value) -> usize {
+    match value {
+        Value::Object(fields) => fields
+            .iter()
+            .filter(|(name, _)| {
+                !["take_off", "outline_mm", "jig_angle_deg", "side"].contains(&name.as_str())
+            })
+            .map(|(_, field)| figures(field))
+            .sum(),
+        Value::Array(items) => items.iter().map(figures).sum(),
+        Value::Null => 0,
+        _ => 1,
+    }
+}
+
+#[test]
+fn every_column_of_the_list_is_a_figure_of_the_answer() {
+    let folder = tempfile::tempdir().unwrap();
+    let door = fs::read_to_string(DOOR).unwrap();
+    let crossed = door.replace("square-hemp-leaf", "crossed-diagonals");
+    fs::write(folder.path().join("door.toml"), &door).unwrap();
+    fs::write(folder.path().join("crossed.toml"), crossed).unwrap();
+    fs::write(
+        folder.path().join("cut.toml"),
+        trimmed_job("edge = \"fill\""),
+    )
+    .unwrap();
+    let mut seen = Vec::new();
+    let measured: &[&str] = &["--opening", "47.4mm"];
+    for (job, more) in [
+        ("door.toml", &[][..]),
+        ("door.toml", measured),
+        ("crossed.toml", &[]),
+        ("cut.toml", &[]),
+    ] {
+        let answer = json(
+            folder.path(),
+            &[&["pare", job, "--csv", "pieces.csv"], more].concat(),
+        );
+        let csv = fs::read_to_string(folder.path().join("pieces.csv")).unwrap();
+        let mut lines = csv.lines().map(|line| line.split(',').collect::<Vec<_>>());
+        let names = lines.next().unwrap();
+        let pieces = answer["pieces"].as_array().unwrap();
+        let rows: Vec<_> = lines.collect();
+        assert_eq!(rows.len(), pieces.len());
+        for (row, piece) in rows.iter().zip(pieces) {
+            assert_eq!(row.len(), names.len());
+            for (name, cell) in names.iter().zip(row) {
+                match figure(piece, name) {
+                    Value::Null => assert_eq!(*cell, "", "{name}"),
+                    Value::String(text) => assert_eq!(cell, text, "{name}"),
+                    number => {
+                        let (told, is) = (cell.parse::<f64>().unwrap(), number.as_f64().unwrap());
+                        assert!((told - is).abs() <= 5.001e-4, "{name}: {told} is not {is}");
+                    }
+                }
+            }
+            // Nothing that the answer has is lacking.
+            let told = row.iter().filter(|cell| !cell.is_empty()).count();
+            assert_eq!(told, figures(piece), "{piece}");
+        }
+        seen.extend(names.into_iter().map(str::to_owned));
+    }
+    for name in [
+        "number",
+        "drawn_length_mm",
+        "trimmed_from",
+        "end_a_left_shoulder_mm",
+        "end_b_right_block_angle_deg",
+        "end_b_ridge_offset_mm",
+        "lap_1_depth_mm",
+        "trim_1_left_mm",
+    ] {
+        assert!(seen.iter().any(|known| known == name), "{name}: {seen:?}");
+    }
+}
+
+/// Uneven bays and a polygon's edge: several kinds of cells.
+fn jobs_of_several_kinds() -> Vec<String> {
+    let uneven = |x: &str, y: &str, pattern: &str| {
+        format!(
+            "title = \"Uneven\"\n[grid]\nkind = \"square\"\npitches_x = [{x}]\npitches_y = [{y}]\n\
+             overhang = \"15 mm\"\n[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\n\
+             [infill]\npattern = \"{pattern}\"\n[machines]\nguides = \"paring-guides\"\n"
+        )
+    };
+    let (narrow, wide, high) = ("\"30 mm\"", "\"50 mm\"", "\"41.5 mm\"");
+    vec![
+        uneven(
+            &[narrow, wide, wide, narrow].join(", "),
+            &[narrow, high, high, narrow].join(", "),
+            "crossed-diagonals",
+        ),
+        uneven(
+            &[wide, narrow, wide].join(", "),
+            &[wide, narrow].join(", "),
+            "corner-brace",
+        ),
+        trimmed_job("edge = \"fill\""),
+        "title = \"Vent\"\n[grid]\nkind = \"diamond\"\npitch = \"38 mm\"\nangle = \"70 deg\"\n\
+         stance = \"on-point\"\nregion = \"rectangle\"\nwidth = \"200 mm\"\nheight = \"230 mm\"\n\
+         overhang = \"20 mm\"\n[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\n\
+         [infill]\npattern = \"diamond-hemp-leaf\"\nedge = \"fill\"\n\
+         [machines]\nguides = \"paring-guides\"\n"
+            .to_owned(),
+    ]
+}
+
+fn area(ring: &[(f64, f64)]) -> f64 {
+    let next = ring.iter().cycle().skip(1);
+    let twice: f64 = ring
+        .iter()
+        .zip(next)
+        .map(|(p, q)| p.0 * q.1 - q.0 * p.1)
+        .sum();
+    twice / 2.0
+}
+
+#[test]
+fn each_kind_of_cell_has_its_own_list() {
+    let folder = tempfile::tempdir().unwrap();
+    for text in jobs_of_several_kinds() {
+        fs::write(folder.path().join("job.toml"), &text).unwrap();
+        let answer = json(folder.path(), &["pare", "job.toml"]);
+        let pieces = answer["pieces"].as_array().unwrap();
+        let number = |value: &Value| usize::try_from(value.as_u64().unwrap()).unwrap();
+        let kinds = answer["cell_kinds"].as_array().unwrap();
+        assert!(kinds.len() > 1, "{text}");
+        let job = lapwright::reading::read_job("job.toml", &text).unwrap();
+        let pattern = &job.panel.infill.as_ref().unwrap().pattern;
+        let pattern = lapwright::reading::shipped_pattern(pattern).unwrap();
+        let pattern = lapwright::reading::read_pattern("pattern", pattern.text).unwrap();
+        let filled = lapwright::infill::fill(&job.panel, &pattern.pattern, job.edge).unwrap();
+        let mut ordered = vec![0; pieces.len()];
+        let mut bays = Vec::new();
+        for kind in kinds {
+            assert_eq!(
+                number(&kind["count"]),
+                kind["bays"].as_array().unwrap().len()
+            );
+            let mut list = Vec::new();
+            let mut covered = 0.0;
+            for taken in kind["pieces"].as_array().unwrap() {
+                let (at, count) = (number(&taken["number"]), number(&taken["count"]));
+                ordered[at - 1] += count * number(&kind["count"]);
+                list.extend(vec![at; count]);
+                assert_eq!(pieces[at - 1]["name"], taken["name"]);
+                let outline = pieces[at - 1]["outline_mm"].as_array().unwrap().iter();
+                let outline: Vec<_> = outline
+                    .map(|p| (p[0].as_f64().unwrap(), p[1].as_f64().unwrap()))
+                    .collect();
+                covered += count as f64 * area(&outline);
+            }
+            list.sort_unstable();
+            for bay in kind["bays"].as_array().unwrap() {
+                let place = (number(&bay["column"]), number(&bay["row"]));
+                let mut cells = filled.cells.iter();
+                let cell = cells.find(|cell| (cell.column, cell.row) == place).unwrap();
+                let mut takes: Vec<_> = cell.pieces.iter().map(|p| p.kind + 1).collect();
+                takes.sort_unstable();
+                assert_eq!(takes, list, "{place:?}");
+                // By their areas, too, these pieces fill what is filled there.
+                let rings = cell.pieces.iter().map(|piece| {
+                    area(&piece.outline.iter().map(|p| (p.x, p.y)).collect::<Vec<_>>())
+                });
+                assert!((rings.sum::<f64>() - covered).abs() < 1e-6);
+                bays.push(place);
+            }
+        }
+        for (piece, ordered) in pieces.iter().zip(ordered) {
+            assert_eq!(number(&piece["count"]), ordered, "{}", piece["name"]);
+        }
+        let all = bays.len();
+        bays.sort_unstable();
+        bays.dedup();
+        assert_eq!(bays.len(), all);
+        let in_all = number(&answer["cells_filled"]) + number(&answer["cells_trimmed"]);
+        assert_eq!(all, in_all);
+        let told = run(folder.path(), &["pare", "job.toml"]);
+        let told = String::from_utf8(told.stdout).unwrap();
+        assert!(told.contains("KINDS OF CELLS"), "{told}");
+        let made = run(folder.path(), &["sheet", "job.toml", "-o", "sheet.html"]);
+        assert!(
+            made.status.success(),
+            "{}",
+            String::from_utf8_lossy(&made.stderr)
+        );
+        let page = fs::read_to_string(folder.path().join("sheet.html")).unwrap();
+        assert!(page.contains("Fill one cell of each kind") && page.contains("kind II: "));
+    }
+    // One kind: triangles that point up and down, and leaves that are turned and mirrored.
+    for job in [DOOR.to_owned(), DOOR.replace("tea-cabinet", "stair-window")] {
+        let answer = json(folder.path(), &["pare", &job]);
+        assert_eq!(answer["cell_kinds"].as_array().unwrap().len(), 1);
+        let told = run(folder.path(), &["pare", &job]);
+        assert!(
+            !String::from_utf8(told.stdout)
+                .unwrap()
+                .contains("KINDS OF CELLS")
+        );
+    }
 }
 
 #[test]
@@ -301,7 +540,15 @@ fn cells_at_the_edge_are_counted_apart_and_filled_when_asked() {
     assert!(text.contains("CUT OFF AT THE PANEL'S EDGE"), "{text}");
     let csv = fs::read_to_string(folder.path().join("pieces.csv")).unwrap();
     assert_eq!(csv.lines().count(), 1 + pieces.len());
-    assert_eq!(csv.matches(",keep ").count(), pieces.len() - 1, "{csv}");
+    assert!(
+        csv.starts_with("number,name,count,made,trimmed_from,"),
+        "{csv}"
+    );
+    let cut = csv
+        .lines()
+        .skip(1)
+        .filter(|row| row.split(',').nth(4) == Some("1"));
+    assert_eq!(cut.count(), pieces.len() - 1, "{csv}");
     let outlines = [
         "outline",
         "job.toml",
@@ -365,10 +612,14 @@ fn a_stop_setting_is_one_figure_everywhere() {
     for piece in answer["pieces"].as_array().unwrap() {
         for end in piece["ends"].as_array().unwrap() {
             for facet in end["facets"].as_array().unwrap() {
-                assert!(facet.get("shoulder_mm").is_none());
                 let stop = facet["stop_mm"].as_f64().unwrap();
+                // The finished piece's shoulder, and half of what the rough piece is longer while
+                // its square end stands on the stop.
+                let more = stop - facet["shoulder_mm"].as_f64().unwrap();
+                let rough = f64::from(u8::from(end["on_stop"] == "square_end"));
+                assert!((more - rough * ROUGH / 2.0).abs() < 1e-6, "{facet}");
                 assert!(flowing.contains(&format!("stop at {stop:.2} mm")), "{stop}");
-                assert!(csv.contains(&format!(" stop {stop:.3}")), "{stop}: {csv}");
+                assert!(csv.contains(&format!(",{stop:.3},")), "{stop}: {csv}");
                 figures.push(format!("{stop:.2}"));
             }
         }

@@ -11,6 +11,7 @@
 
 mod axes;
 mod cell;
+mod cell_kinds;
 mod checks;
 mod convex;
 mod edge;
@@ -24,6 +25,7 @@ mod pattern;
 mod solve;
 
 pub use cell::{Cell, CellShape};
+pub use cell_kinds::CellKind;
 pub use edge::{EdgeCells, TrimCut};
 pub use figures::{End, Facet, FacetSide, Figures, PieceLap};
 pub use fill::{FilledCell, Infilling, PlacedPiece, fill, fill_to};

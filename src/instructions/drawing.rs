@@ -60,6 +60,13 @@ pub enum Shape {
         /// Its corners.
         ring: Vec<Point>,
     },
+    /// A filled area without an edge: what of it is seen is drawn by lines.
+    Face {
+        /// What it stands for.
+        role: Role,
+        /// Its corners.
+        ring: Vec<Point>,
+    },
     /// An open line.
     Line {
         /// What it stands for.
@@ -143,6 +150,11 @@ impl Drawing {
         self.shapes.push(Shape::Area { role, ring });
     }
 
+    /// Adds an area without an edge.
+    pub fn face(&mut self, role: Role, ring: Vec<Point>) {
+        self.shapes.push(Shape::Face { role, ring });
+    }
+
     /// Adds a rectangle between two corners.
     pub fn rectangle(&mut self, role: Role, low: Point, high: Point) {
         let ring = vec![
@@ -188,7 +200,9 @@ impl Drawing {
         let mut corners: Vec<Point> = Vec::new();
         for shape in &self.shapes {
             match shape {
-                Shape::Area { ring: points, .. } | Shape::Line { points, .. } => {
+                Shape::Area { ring: points, .. }
+                | Shape::Face { ring: points, .. }
+                | Shape::Line { points, .. } => {
                     corners.extend(points);
                 }
                 Shape::Text { .. } => corners.extend(text_box(shape).into_iter().flatten()),

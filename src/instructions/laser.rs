@@ -94,7 +94,7 @@ pub struct LaserPlan {
     /// What it leaves open that strips' slanted notches are cut square.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub square_cuts: Vec<SquareCut>,
-    /// Where strips lie that have no label.
+    /// Where strips and pieces lie that have no label.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub unlabelled: Vec<Unlabelled>,
     /// In which order strips are laid on each other, the panel's back down.
@@ -140,13 +140,16 @@ pub struct Stack {
 /// A part that can be told from others only by where it is cut.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Unlabelled {
+    /// What it is.
+    #[serde(skip)]
+    pub ware: Ware,
     /// Its sheet, from 1.
     pub sheet: usize,
     /// What it is called.
     pub name: String,
     /// Which of them, from 1.
     pub copy: usize,
-    /// The label that it has in the panel.
+    /// The label that it has in the panel; of a piece its number.
     pub label: String,
     /// Lower left corner of its box on the sheet.
     pub at_mm: [f64; 2],

@@ -31,6 +31,10 @@ pub struct ParePlan {
     pub pieces_left_out: usize,
     /// In working order.
     pub pieces: Vec<PieceFigures>,
+    /// The cells that take pieces, sorted by what they take; none where this is for an opening as
+    /// measured.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub cell_kinds: Vec<CellKindFigures>,
     /// Every angle that a guide block is needed for.
     pub blocks: Vec<BlockFigures>,
     /// Sizes of the guide that these pieces can be pared on.
@@ -77,9 +81,49 @@ impl GuideFigures {
     }
 }
 
+/// Cells of one shape that take the same pieces.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct CellKindFigures {
+    /// What it is called in pictures and lists: I, II, III.
+    pub kind: String,
+    /// How many there are.
+    pub count: usize,
+    /// Clear opening, see [`PieceFigures::opening_mm`]; of cells that the panel's edge cuts as if
+    /// they were whole.
+    pub opening_mm: [f64; 2],
+    /// Whether the panel's edge cuts them.
+    pub cut: bool,
+    /// Which ones, row by row from the bottom.
+    pub bays: Vec<Bay>,
+    /// What each of them takes, in the order in which it is filled.
+    pub pieces: Vec<CellPieces>,
+}
+
+/// The place of a cell.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Bay {
+    /// From 1, from the left of its row.
+    pub column: usize,
+    /// From 1, from the bottom.
+    pub row: usize,
+}
+
+/// Equal pieces of one cell.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct CellPieces {
+    /// Their number.
+    pub number: usize,
+    /// Their name in the pattern.
+    pub name: String,
+    /// How many one cell takes.
+    pub count: usize,
+}
+
 /// One distinct piece.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PieceFigures {
+    /// Its number in pictures and lists, from 1.
+    pub number: usize,
     /// Its name in the pattern.
     pub name: String,
     /// How many the panel takes of just this one.
@@ -149,7 +193,11 @@ pub struct FacetFigures {
     /// The side of the piece that lies on the fence: the one that the facet cuts into; of a facet
     /// that leans past square the other one.
     pub on_fence: &'static str,
-    /// From the stop's face to where the guide plane meets the fence.
+    /// Of the finished piece: along the axis, from the far end's extreme point to where the facet
+    /// leaves that side.
+    pub shoulder_mm: f64,
+    /// The setting that is used: from the stop's face to where the guide plane meets the fence. While
+    /// the far end is rough it is more than the shoulder.
     pub stop_mm: f64,
     /// Beside the other facet of this end.
     pub cut: Cut,

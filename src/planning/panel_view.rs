@@ -1,32 +1,37 @@
-//! The assembled panel from the front, and one cell of it enlarged, as a drawing to look at.
+//! The assembled panel from the front, and cells of it enlarged, as a drawing to look at.
+
+mod enlarged;
+mod labels;
+mod seen;
 
 use crate::geometry::convex::common;
-use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds, signed_area};
-use crate::infill::{CellShape, FilledCell, Infilling, PieceLap, PlacedPiece, SolvedCell};
+use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
+use crate::infill::{FilledCell, Infilling, PieceLap, PlacedPiece, SolvedCell};
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::outline::{Path, SheetDrawing, Work};
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{Face, Lattice, Strip};
 use crate::phrase;
-use crate::phrase::Phrase;
-use crate::units::{Mm, UnitSystem};
+use crate::units::Mm;
+use labels::{Label, Taken};
+use seen::{Body, Line};
 
-/// Between the panel and the enlarged cell, as a share of the panel's height.
-const GAP: f64 = 0.12;
+pub(super) use enlarged::kinds_drawing;
 
-/// Height of the enlarged cell, as a share of the panel's height.
-const ENLARGED: f64 = 0.62;
-
-/// Greatest height of the writing below the enlarged cell, as a share of its breadth.
-const TEXT_HEIGHT: f64 = 0.034;
-
-/// Breadth of a character as a share of the writing's height, about: no line is to be broader
-/// than the cell.
-const CHARACTER: f64 = 0.87;
-
-/// The panel, strips of the front layer over those behind, each with its name at its datum end,
-/// pieces in their cells numbered by kind; beside it the first filled cell enlarged, with its opening and its pieces' lengths.
+/// The panel as it is seen from the front, each strip with its name at its datum end, pieces in their
+/// cells numbered by kind; beside it one cell of each kind enlarged, with its opening and its pieces'
+/// lengths. Where there are several kinds every cell bears its kind's name, rows and columns are
+/// numbered.
 pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>) -> Drawing {
+    let mut drawing = panel_alone(lattice, filled);
+    if let Some(filled) = filled {
+        enlarged::beside(&mut drawing, filled, lattice);
+    }
+    drawing
+}
+
+/// The same without enlarged cells.
+pub(super) fn panel_alone(lattice: &Lattice, filled: Option<&Infilling>) -> Drawing {
     let ends = lattice
         .strips
         .iter()
@@ -34,23 +39,26 @@ pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>) -> Drawing {
     let (low, high) = bounds(ends).unwrap_or_default();
     let mut drawing = Drawing::new(lattice.title.clone(), low, high);
     for strip in from_the_back(lattice) {
-        drawing.area(tone(strip), band(strip, lattice.section.thickness));
+        drawing.face(tone(strip), band(strip, lattice.section.thickness));
     }
-    if let Some(filled) = filled {
-        for cell in &filled.cells {
-            pieces(&mut drawing, filled, cell, |point| point, 1.0);
-        }
+    for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
+        faces(&mut drawing, cell, |point| point);
     }
+    let lines = panel_lines(lattice, filled);
+    draw(&mut drawing, &lines, |point| point);
+    let mut taken = Taken::default();
     if !is_square(lattice) {
-        let around = lattice.region.iter().chain(lattice.region.first());
-        drawing.line(Role::Measure, around.copied().collect());
+        let drawn = seen::near(&seen::segments(&lines), &lattice.region);
+        let around = seen::not_drawn(&lattice.region, Role::Measure, &drawn);
+        draw(&mut drawing, &around, |point| point);
+        taken.add(lattice.region.clone());
     }
-    names(&mut drawing, lattice);
+    for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
+        numbers(&mut drawing, cell, |point| point, 1.0);
+    }
+    names(&mut drawing, &mut taken, lattice);
     if let Some(filled) = filled {
-        let shown = |cell: &&FilledCell| cell.whole && !cell.pieces.is_empty();
-        if let Some(cell) = filled.cells.iter().find(shown) {
-            enlarged(&mut drawing, cell, filled, lattice);
-        }
+        enlarged::marks(&mut drawing, &mut taken, filled, lattice);
     }
     drawing
 }
@@ -79,24 +87,103 @@ fn is_square(lattice: &Lattice) -> bool {
     })
 }
 
-/// The same strips and pieces as closed lines of layer MARK: nothing of it is to be cut.
+/// What is seen of strips and pieces as lines of layer MARK: nothing of it is to be cut. No line lies
+/// behind a strip or piece, and none is there twice.
 pub fn panel_outlines(lattice: &Lattice, filled: Option<&Infilling>) -> SheetDrawing {
-    let strips = lattice
-        .strips
-        .iter()
-        .map(|strip| band(strip, lattice.section.thickness));
-    let cells = filled.into_iter().flat_map(|filled| &filled.cells);
-    let pieces = cells
-        .flat_map(|cell| &cell.pieces)
-        .map(|piece| piece.outline.clone());
-    let path = |points| Path {
+    let path = |line: Line| Path {
         work: Work::Mark,
-        closed: true,
-        points,
+        closed: line.closed,
+        points: line.points,
     };
+    let lines = panel_lines(lattice, filled).into_iter();
     SheetDrawing {
         safety: SafetyNotes::for_assembly(),
-        paths: strips.chain(pieces).map(path).collect(),
+        paths: lines.map(path).collect(),
+    }
+}
+
+/// The lines that are seen of the strips and of the pieces.
+fn panel_lines(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<Line> {
+    let thickness = lattice.section.thickness;
+    let mut lines = seen::lines(&strip_bodies(lattice, |strip| band(strip, thickness)), &[]);
+    let of_strips = seen::segments(&lines);
+    for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
+        let bodies = piece_bodies(cell, |point| point);
+        let around = seen::near(&of_strips, &cell.outline);
+        lines.extend(seen::lines(&bodies, &around));
+    }
+    lines
+}
+
+/// The strips as bodies, those in front first: where two strips cross, the one in front keeps its
+/// front face all along.
+fn strip_bodies(lattice: &Lattice, ring: impl Fn(&Strip) -> Vec<Point>) -> Vec<Body> {
+    let mut strips = from_the_back(lattice);
+    strips.reverse();
+    let body = |strip: &&Strip| {
+        let places = strips.iter().map(|other| other.place).enumerate();
+        let before = places.filter(|(_, place)| *place < strip.place);
+        Body {
+            role: tone(strip),
+            ring: ring(strip),
+            under: before.map(|(at, _)| at).collect(),
+        }
+    };
+    strips.iter().map(body).collect()
+}
+
+/// A cell's pieces, those in front first.
+fn from_the_front(cell: &FilledCell) -> Vec<&PlacedPiece> {
+    let mut left: Vec<&PlacedPiece> = cell.pieces.iter().collect();
+    let mut laid: Vec<&PlacedPiece> = Vec::new();
+    while !left.is_empty() {
+        let free = |piece: &PlacedPiece| !left.iter().any(|other| lies_over(other, piece));
+        let (first, rest): (Vec<_>, Vec<_>) = left.iter().partition(|piece| free(piece));
+        if first.is_empty() {
+            // Each lies under another one: no order is right for all of them.
+            laid.extend(rest);
+            break;
+        }
+        laid.extend(first);
+        left = rest;
+    }
+    laid
+}
+
+/// Whether a piece keeps its front face where another one crosses it.
+fn lies_over(piece: &PlacedPiece, other: &PlacedPiece) -> bool {
+    let is_mate = |lap: &PieceLap| lap.mate == piece.name && lap.face == Face::Front;
+    other.laps.iter().any(is_mate)
+}
+
+/// A cell's pieces as bodies, through a map of the plane.
+fn piece_bodies(cell: &FilledCell, map: impl Fn(Point) -> Point) -> Vec<Body> {
+    let pieces = from_the_front(cell);
+    let body = |piece: &&PlacedPiece| {
+        let over = pieces.iter().enumerate();
+        let over = over.filter(|(_, other)| lies_over(other, piece));
+        Body {
+            role: Role::Piece,
+            ring: piece.outline.iter().map(|point| map(*point)).collect(),
+            under: over.map(|(at, _)| at).collect(),
+        }
+    };
+    pieces.iter().map(body).collect()
+}
+
+/// The faces of a cell's pieces, those at the back first.
+fn faces(drawing: &mut Drawing, cell: &FilledCell, map: impl Fn(Point) -> Point) {
+    for body in piece_bodies(cell, map).into_iter().rev() {
+        drawing.face(body.role, body.ring);
+    }
+}
+
+/// Lines through a map of the plane.
+fn draw(drawing: &mut Drawing, lines: &[Line], map: impl Fn(Point) -> Point) {
+    for line in lines {
+        let first = line.points.first().filter(|_| line.closed);
+        let points = line.points.iter().chain(first);
+        drawing.line(line.role, points.map(|point| map(*point)).collect());
     }
 }
 
@@ -119,66 +206,60 @@ fn name_height(thickness: f64) -> f64 {
     (1.1 * thickness).clamp(2.5, 5.0)
 }
 
-/// Every strip's name beyond its datum end.
-fn names(drawing: &mut Drawing, lattice: &Lattice) {
-    let height = name_height(lattice.section.thickness);
+/// Every strip's name beyond its datum end, farther out where others stand in its way.
+fn names(drawing: &mut Drawing, taken: &mut Taken, lattice: &Lattice) {
+    let thickness = lattice.section.thickness;
     for strip in &lattice.strips {
-        let label = lattice.label(strip.id);
+        taken.add(band(strip, thickness));
+    }
+    let farthest = 2.0 * (drawing.high.x - drawing.low.x + drawing.high.y - drawing.low.y);
+    for strip in &lattice.strips {
+        let label = Label {
+            role: Role::Label,
+            height: name_height(thickness),
+            text: lattice.label(strip.id).into(),
+        };
         let back = strip.end.to(strip.start).unit().unwrap_or_default();
-        // From the strip's end to the name's middle: half of its box, as it lies to the strip.
-        let half_width = label.chars().count() as f64 * CHARACTER * height / 2.0;
-        let off = back.x.abs() * half_width + back.y.abs() * height / 2.0 + 0.4 * height;
-        let at = strip.start.plus(back.times(off));
-        drawing.text(Role::Label, at, height, label);
-        let (low, high) = (&mut drawing.low, &mut drawing.high);
-        (low.x, low.y) = (low.x.min(at.x - half_width), low.y.min(at.y - height));
-        (high.x, high.y) = (high.x.max(at.x + half_width), high.y.max(at.y + height));
+        taken.write_outward(drawing, label, strip.start, back, farthest);
     }
 }
 
-/// The pieces of a cell through a map of the plane that enlarges by `scale`; each bears the number
-/// of its kind where there is room.
+/// The pieces of a cell through a map of the plane that enlarges by `scale`, in an opening whose edge
+/// is drawn already; each bears the number of its kind.
 pub(super) fn pieces(
     drawing: &mut Drawing,
-    filled: &Infilling,
     cell: &FilledCell,
     map: impl Fn(Point) -> Point,
     scale: f64,
 ) {
-    let mut laid: Vec<&PlacedPiece> = cell.pieces.iter().collect();
-    laid.sort_by_key(|piece| keeps_front(&piece.laps));
-    for piece in laid {
-        let ring = piece.outline.iter().map(|point| map(*point)).collect();
-        drawing.area(Role::Piece, ring);
-    }
+    faces(drawing, cell, &map);
+    let opening: Vec<Point> = cell.outline.iter().map(|point| map(*point)).collect();
+    let edge = seen::not_drawn(&opening, Role::Cut, &[]);
+    let lines = seen::lines(&piece_bodies(cell, &map), &seen::segments(&edge));
+    draw(drawing, &lines, |point| point);
+    numbers(drawing, cell, map, scale);
+}
+
+/// The numbers of a cell's pieces, inside of them and clear of pieces that cross them.
+fn numbers(drawing: &mut Drawing, cell: &FilledCell, map: impl Fn(Point) -> Point, scale: f64) {
     for piece in &cell.pieces {
         let (from, to) = piece.axis;
-        let height = LABEL_HEIGHT * narrowest(&piece.outline, from.to(to)) * scale;
-        let at = map(if filled.is_trimmed(piece) {
-            middle(&piece.outline)
-        } else {
-            label_place(piece.axis, &piece.laps)
-        });
-        drawing.text(Role::Label, at, height, (piece.kind + 1).to_string());
+        let text = (piece.kind + 1).to_string();
+        let height = LABEL_HEIGHT * narrowest(&piece.outline, from.to(to));
+        let crossing = cell
+            .pieces
+            .iter()
+            .filter(|other| lies_over(other, piece) || lies_over(piece, other));
+        let crossing: Vec<&[Point]> = crossing.map(|other| &other.outline[..]).collect();
+        let (at, height) = labels::inside(
+            &piece.outline,
+            from.to(to),
+            &crossing,
+            text.chars().count(),
+            height,
+        );
+        drawing.text(Role::Label, map(at), height * scale, text);
     }
-}
-
-/// Whether a lapped piece lies over its mates.
-fn keeps_front(laps: &[PieceLap]) -> bool {
-    laps.iter().any(|lap| lap.face == Face::Back)
-}
-
-/// The middle of a piece, or beside it where another piece crosses there.
-fn label_place((from, to): (Point, Point), laps: &[PieceLap]) -> Point {
-    let share = if laps.is_empty() { 0.5 } else { 0.3 };
-    from.plus(from.to(to).times(share))
-}
-
-/// Mean of a ring's corners.
-fn middle(ring: &[Point]) -> Point {
-    let share = 1.0 / ring.len().max(1) as f64;
-    let sum = |part: fn(&Point) -> f64| ring.iter().map(part).sum::<f64>() * share;
-    Point::new(sum(|p| p.x), sum(|p| p.y))
 }
 
 /// Height of a number as a share of its piece's thickness.
@@ -194,106 +275,6 @@ fn narrowest(ring: &[Point], along: Vector) -> f64 {
         (low.min(at), high.max(at))
     });
     (high - low).max(0.0)
-}
-
-/// One cell with the strips around it, to the right of the panel.
-fn enlarged(drawing: &mut Drawing, cell: &FilledCell, filled: &Infilling, lattice: &Lattice) {
-    let thickness = lattice.section.thickness;
-    let rim = grown(&cell.outline, thickness);
-    let (Some((low, high)), Some((rim_low, rim_high))) = (
-        bounds(cell.outline.iter().copied()),
-        bounds(rim.iter().copied()),
-    ) else {
-        return;
-    };
-    let panel_height = drawing.high.y - drawing.low.y;
-    let size = (rim_high.x - rim_low.x).max(rim_high.y - rim_low.y);
-    let scale = ENLARGED * panel_height / size;
-    let left = drawing.high.x + GAP * panel_height;
-    let top = drawing.high.y;
-    let map = |point: Point| {
-        Point::new(
-            left + (point.x - rim_low.x) * scale,
-            top + (point.y - rim_high.y) * scale,
-        )
-    };
-    for strip in from_the_back(lattice) {
-        let seen = common(&band(strip, thickness), &rim);
-        // What only touches the rim's edge, or runs beside it, is not at this cell.
-        if signed_area(&seen) > thickness * thickness {
-            drawing.area(tone(strip), seen.into_iter().map(map).collect());
-        }
-    }
-    drawing.area(
-        Role::Cut,
-        cell.outline.iter().map(|point| map(*point)).collect(),
-    );
-    pieces(drawing, filled, cell, map, scale);
-    let (outer_low, outer_high) = (map(rim_low), map(rim_high));
-    let lines = told(cell, filled);
-    // As broad as the longer of both units' texts.
-    let longest = lines.iter().map(letters).max();
-    let breadth = outer_high.x - outer_low.x;
-    let text = breadth * TEXT_HEIGHT.min(1.0 / (CHARACTER * longest.unwrap_or(1) as f64));
-    let mut at = outer_low.y - 1.8 * text;
-    // Of a cell that stands on its walls: there the box is as wide as the opening.
-    if (high.x - low.x - cell.opening.0).abs() < SAME_POSITION_MM {
-        span(drawing, [map(low).x, map(high).x], at, text);
-    }
-    at -= 0.4 * text;
-    let middle = f64::midpoint(outer_low.x, outer_high.x);
-    for line in lines {
-        drawing.text(Role::Measure, Point::new(middle, at), text, line);
-        at -= 1.9 * text;
-    }
-    drawing.high.x = outer_high.x;
-    drawing.low.y = drawing.low.y.min(at);
-}
-
-/// What stands below the enlarged cell: its opening, and its pieces' lengths.
-fn told(cell: &FilledCell, filled: &Infilling) -> Vec<Phrase> {
-    let (first, second) = (Mm(cell.opening.0), Mm(cell.opening.1));
-    let mut lines = match cell.shape {
-        CellShape::Square => vec![phrase!("clear opening {} x {}", first, second)],
-        CellShape::Triangle => vec![
-            phrase!("clear base {}", first),
-            phrase!("height {}", second),
-        ],
-        CellShape::Rhomb => vec![
-            phrase!("clear side {}", first),
-            phrase!("between walls {}", second),
-        ],
-    };
-    let mut kinds: Vec<usize> = cell.pieces.iter().map(|piece| piece.kind).collect();
-    kinds.sort_unstable();
-    kinds.dedup();
-    let in_order = kinds.into_iter();
-    lines.extend(in_order.filter_map(|kind| {
-        let piece = filled.kinds.get(kind)?;
-        let length = Mm(piece.figures.length);
-        Some(phrase!("{}  {} {}", kind + 1, &piece.name, length))
-    }));
-    lines
-}
-
-/// Number of letters of the longer of a line's forms in both units.
-fn letters(line: &Phrase) -> usize {
-    let forms = [UnitSystem::Millimetres, UnitSystem::Inches];
-    let counts = forms.map(|units| line.text(units).chars().count());
-    counts.into_iter().max().unwrap_or(0)
-}
-
-/// A measure's line with ticks at its ends, below a drawing.
-fn span(drawing: &mut Drawing, ends: [f64; 2], at: f64, text: f64) {
-    for end in ends {
-        let tick = [
-            Point::new(end, at + 1.5 * text),
-            Point::new(end, at + 0.5 * text),
-        ];
-        drawing.line(Role::Measure, tick.to_vec());
-    }
-    let line = ends.map(|end| Point::new(end, at + text));
-    drawing.line(Role::Measure, line.to_vec());
 }
 
 /// One cell of a pattern with its walls, for showing the pattern.
@@ -330,6 +311,17 @@ pub fn cell_drawing(cell: &SolvedCell, title: &str) -> Drawing {
     drawing.low = Point::new(outer_low.x, at);
     drawing.high = outer_high;
     drawing
+}
+
+/// Whether a lapped piece lies over its mates.
+fn keeps_front(laps: &[PieceLap]) -> bool {
+    laps.iter().any(|lap| lap.face == Face::Back)
+}
+
+/// The middle of a piece, or beside it where another piece crosses there.
+fn label_place((from, to): (Point, Point), laps: &[PieceLap]) -> Point {
+    let share = if laps.is_empty() { 0.5 } else { 0.3 };
+    from.plus(from.to(to).times(share))
 }
 
 /// Breadth of the wood shown around a pattern's cell, mm.

@@ -43,7 +43,7 @@ pub fn svg(
         );
     }
     let _ = writeln!(out, "text{{font-family:{TYPE_FAMILY}}}");
-    out.push_str("text,.line{stroke-linecap:round}\ntext{stroke:none!important}\n.line{fill:none}\n</style>\n");
+    out.push_str("text,.line{stroke-linecap:round}\ntext{stroke:none!important}\n.line{fill:none}\n.face{stroke:none}\n</style>\n");
     let paper = look::PAPER.light.hex();
     let _ = writeln!(out, "<rect width=\"{w}\" height=\"{h}\" fill=\"{paper}\"/>");
     for shape in &drawing.shapes {
@@ -137,6 +137,11 @@ fn write_shape(
             let class = look_of(*role).class;
             let points = frame.points(ring)?;
             writeln!(out, "<polygon class=\"{class}\" points=\"{points}\"/>")
+        }
+        Shape::Face { role, ring } => {
+            let class = look_of(*role).class;
+            let points = frame.points(ring)?;
+            writeln!(out, "<polygon class=\"{class} face\" points=\"{points}\"/>")
         }
         Shape::Line { role, points } => {
             let class = look_of(*role).class;

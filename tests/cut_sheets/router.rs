@@ -220,3 +220,43 @@ fn the_slot_that_fitted_goes_where_something_sits_in_a_slot() {
         }
     }
 }
+
+#[test]
+fn pieces_without_a_number_are_told_by_their_place() {
+    let folder = with(&[]);
+    let ran = folder.ok(&["outline", "job.toml", "--what", "pieces", "-o", "x.dxf"]);
+    let drawn = lines(&folder.path("x.dxf"));
+    let outlines = on(&drawn, "CUT_OUTER");
+    assert!(on(&drawn, "MARK").is_empty());
+    assert!(ran.err.contains("no-room-for-label"), "{}", ran.err);
+    assert!(ran.out.contains("PIECES WITHOUT NUMBERS"), "{}", ran.out);
+    let told = folder.ok(&[
+        "--format", "json", "outline", "job.toml", "--what", "pieces", "-o", "x.dxf",
+    ]);
+    let told = told.json();
+    let key = told["unlabelled"].as_array().unwrap();
+    assert_eq!(key.len(), outlines.len());
+    // The piece with that number lies there: as large as its outline is.
+    let list = folder.ok(&["--format", "json", "pare", "job.toml"]).json();
+    for piece in key {
+        let number = piece["label"].as_str().unwrap().parse::<usize>().unwrap();
+        let outline = list["pieces"][number - 1]["outline_mm"].as_array().unwrap();
+        let reach = |axis: usize| {
+            let at = outline.iter().map(|p| p[axis].as_f64().unwrap());
+            let (low, high) = at.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+                (low.min(at), high.max(at))
+            });
+            high - low
+        };
+        let at = [0, 1].map(|axis| piece["at_mm"][axis].as_f64().unwrap());
+        let found = outlines.iter().find(|line| {
+            let [low, _] = line.bounds();
+            (low[0] - at[0]).hypot(low[1] - at[1]) < 1e-5
+        });
+        let size = found.unwrap().size();
+        assert!(
+            (size[0] - reach(0)).abs() < 2e-5 && (size[1] - reach(1)).abs() < 2e-5,
+            "{piece}"
+        );
+    }
+}

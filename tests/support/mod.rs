@@ -142,6 +142,12 @@ pub fn check_pieces(description: &Value) -> Result<(), String> {
     check("check_pieces.py", description)
 }
 
+/// Whether drawings of panels show what is seen of them (form of the description:
+/// `tests/reference/check_panel.py`), by an independent calculation; else why not.
+pub fn check_panels(description: &Value) -> Result<(), String> {
+    check("check_panel.py", description)
+}
+
 /// The finished parts of drawings as shapely measures them; forms of request and answer:
 /// `tests/reference/measure_parts.py`.
 pub fn measure_parts(request: &Value) -> Value {

@@ -23,7 +23,7 @@ pub struct Batch {
     pub(super) parts: Vec<Part>,
     /// Of a guide: how its layers are glued.
     pub(super) stack: Option<Stack>,
-    /// Of strips: the labels of the parts, in their order.
+    /// Of strips and pieces: the labels of the parts, in their order.
     pub(super) labels: Vec<String>,
     pub(super) square_cuts: Vec<SquareCut>,
     pub(super) assembly: Vec<AssemblyStep>,
@@ -97,6 +97,10 @@ pub fn plan_sheets(
     let mut labels = HashMap::new();
     for batch in batches {
         for (part, label) in batch.parts.iter().zip(batch.labels) {
+            let label = Label {
+                ware: batch.ware,
+                text: label,
+            };
             labels.insert((part.name.clone(), part.copy), label);
         }
         parts.extend(batch.parts);
@@ -116,8 +120,14 @@ pub fn plan_sheets(
     Ok((plan, warnings))
 }
 
+/// What stands on a part, or would if it had room.
+struct Label {
+    ware: Ware,
+    text: String,
+}
+
 /// Where those parts lie on which their label has no room, row by row from the lower left.
-fn unlabelled(plan: &LaserPlan, labels: &HashMap<(String, usize), String>) -> Vec<Unlabelled> {
+fn unlabelled(plan: &LaserPlan, labels: &HashMap<(String, usize), Label>) -> Vec<Unlabelled> {
     let mut all = Vec::new();
     for file in &plan.files {
         let bare = file.finished.iter().filter(|part| part.strokes.is_empty());
@@ -127,10 +137,11 @@ fn unlabelled(plan: &LaserPlan, labels: &HashMap<(String, usize), String>) -> Ve
             };
             let (low, _) = bounds(part.outer.iter().copied()).unwrap_or_default();
             all.push(Unlabelled {
+                ware: label.ware,
                 sheet: file.sheet,
                 name: part.name.clone(),
                 copy: part.copy,
-                label: label.clone(),
+                label: label.text.clone(),
                 at_mm: [low.x, low.y],
             });
         }

@@ -1,5 +1,6 @@
 //! Pieces as plan polygons, grain along the piece, from sheet as thick as the strips are deep.
 
+use super::super::counted;
 use super::super::stock::stock_of;
 use super::batch::Batch;
 use super::marks::Letters;
@@ -20,7 +21,7 @@ impl Batch {
     /// and a piece sits in no slot.
     pub fn pieces(panel: &Panel, filled: &Infilling, laser: &Laser) -> Batch {
         let letters = Letters::of(laser);
-        let mut parts = Vec::new();
+        let (mut parts, mut labels) = (Vec::new(), Vec::new());
         for (kind, number) in filled.kinds.iter().zip(1_usize..) {
             let strokes = label(&number.to_string(), kind, panel.strip.thickness, &letters);
             parts.extend((1..=kind.count).map(|copy| Part {
@@ -31,6 +32,7 @@ impl Batch {
                 strokes: strokes.clone(),
                 laid_edge: false,
             }));
+            labels.resize(parts.len(), number.to_string());
         }
         let lapped = filled
             .kinds
@@ -43,8 +45,11 @@ impl Batch {
             );
             Finding::warning("lap-not-drawn", "laser", text)
         };
+        let mut warnings: Vec<Finding> = lapped.map(warn).collect();
+        warnings.extend(no_room(&parts, &letters, laser));
         Batch {
-            warnings: lapped.map(warn).collect(),
+            labels,
+            warnings,
             ..Batch::new(
                 Ware::Pieces,
                 Some(panel.strip.depth),
@@ -53,6 +58,20 @@ impl Batch {
             )
         }
     }
+}
+
+/// Where letters are asked for and some pieces have no room for them.
+fn no_room(parts: &[Part], letters: &Letters, laser: &Laser) -> Option<Finding> {
+    let bare = parts.iter().filter(|part| part.strokes.is_empty()).count();
+    (letters.height > 0.0 && bare > 0).then(|| {
+        let text = phrase!(
+            "{} of {} have no room for a number that can be read",
+            bare,
+            counted(parts.len(), "piece")
+        );
+        Finding::warning("no-room-for-label", Letters::field(laser), text)
+            .hint("the sheet says where pieces without a number lie")
+    })
 }
 
 /// A piece's number in its middle; nothing where there is no room.

@@ -2,7 +2,8 @@
 
 use super::super::panel_facts::assembly_block;
 use super::super::stock::stock_section;
-use crate::instructions::laser::{LaserPlan, RowsFound, SheetFile, Ware};
+use crate::geometry::SAME_POSITION_MM;
+use crate::instructions::laser::{LaserPlan, RowsFound, SheetFile, Unlabelled, Ware};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::machines::Laser;
@@ -26,8 +27,9 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
 /// What must be known about the parts once they are cut.
 pub(in crate::planning) fn parts_sections(plan: &LaserPlan) -> Vec<Section> {
     let slants = (!plan.square_cuts.is_empty()).then(|| slants(plan));
-    let key = (!plan.unlabelled.is_empty()).then(|| key(plan));
+    let key = [Ware::Strips, Ware::Pieces].map(|ware| key(plan, ware));
     let panel = (!plan.assembly.is_empty()).then(|| panel(plan));
+    let key = key.into_iter().flatten();
     slants.into_iter().chain(key).chain(panel).collect()
 }
 
@@ -173,25 +175,67 @@ fn panel(plan: &LaserPlan) -> Section {
     }
 }
 
-/// Which strip is which where labels have no room.
-fn key(plan: &LaserPlan) -> Section {
-    let rows = plan.unlabelled.iter().map(|part| {
-        vec![
-            Cell::Count(part.sheet),
-            Cell::Text(part.label.clone()),
-            Cell::Length(part.at_mm[0]),
-            Cell::Length(part.at_mm[1]),
-        ]
-    });
-    let table = Table {
-        caption: "Lower left corner of each strip on its sheet, from the sheet's. Write its label on it before it leaves the sheet.".into(),
-        columns: vec!["sheet", "strip", "along", "across"],
-        rows: rows.collect(),
-    };
-    Section {
-        heading: "Strips without labels".into(),
-        blocks: vec![Block::Table(table)],
+/// Which strip or piece is which where labels have no room. Pieces of one number that follow each
+/// other along the grain share a row.
+fn key(plan: &LaserPlan, ware: Ware) -> Option<Section> {
+    let parts = plan.unlabelled.iter().filter(|part| part.ware == ware);
+    let parts: Vec<&Unlabelled> = parts.collect();
+    if parts.is_empty() {
+        return None;
     }
+    let table = if ware == Ware::Pieces {
+        let runs = parts.chunk_by(|a, b| follows(a, b)).map(run);
+        Table {
+            caption: "Lower left corners of pieces on their sheet, from the sheet's: those of one number that follow each other along the grain, from the first to the last. Write its number on each before it leaves the sheet.".into(),
+            columns: vec!["sheet", "piece", "count", "along: first", "last", "across"],
+            rows: runs.collect(),
+        }
+    } else {
+        let row = |part: &&Unlabelled| {
+            vec![
+                Cell::Count(part.sheet),
+                Cell::Text(part.label.clone()),
+                Cell::Length(part.at_mm[0]),
+                Cell::Length(part.at_mm[1]),
+            ]
+        };
+        Table {
+            caption: "Lower left corner of each strip on its sheet, from the sheet's. Write its label on it before it leaves the sheet.".into(),
+            columns: vec!["sheet", "strip", "along", "across"],
+            rows: parts.iter().map(row).collect(),
+        }
+    };
+    let heading = match ware {
+        Ware::Pieces => "Pieces without numbers",
+        _ => "Strips without labels",
+    };
+    Some(Section {
+        heading: heading.into(),
+        blocks: vec![Block::Table(table)],
+    })
+}
+
+/// Whether two parts have one label and lie in one row of a sheet.
+fn follows(one: &Unlabelled, next: &Unlabelled) -> bool {
+    let level = (one.at_mm[1] - next.at_mm[1]).abs() < SAME_POSITION_MM;
+    one.sheet == next.sheet && one.name == next.name && level
+}
+
+/// Pieces that follow each other.
+fn run(parts: &[&Unlabelled]) -> Vec<Cell> {
+    let (first, last) = (parts.first(), parts.last());
+    let text = first.map_or(String::new(), |part| part.name.clone());
+    let at = |part: Option<&&Unlabelled>, axis: fn([f64; 2]) -> f64| {
+        Cell::length(part.map(|part| axis(part.at_mm)))
+    };
+    vec![
+        first.map_or(Cell::Empty, |part| Cell::Count(part.sheet)),
+        Cell::Text(text),
+        Cell::Count(parts.len()),
+        at(first, |[along, _]| along),
+        at(last, |[along, _]| along),
+        at(first, |[_, across]| across),
+    ]
 }
 
 /// What stays open beside mates whose slanted notches are cut square, and what to do about it.

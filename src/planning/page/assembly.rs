@@ -12,19 +12,15 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::panel_drawing;
 use crate::planning::panel_facts::{panel_facts, panel_section};
+use crate::planning::panel_view::{kinds_drawing, panel_alone};
+use crate::planning::pare::cells_section;
 use crate::planning::stock::{measured_stock, stock_section};
 use crate::units::Mm;
 
 pub(super) fn part(work: &Work<'_>) -> Part {
-    let picture = Picture {
-        drawing: panel_drawing(work.lattice, work.filled),
-        caption: phrase!(
-            "From the front, to scale. Strips of the front layer are light, those behind dark."
-        ),
-    };
     let mut leaves = vec![Leaf {
         heading: "The panel".into(),
-        items: vec![Item::Picture(picture)],
+        items: vec![Item::Picture(panel(work))],
     }];
     let stock = measured_stock(work.lattice);
     leaves.extend(stock_section(stock.as_ref()).map(leaf));
@@ -34,6 +30,7 @@ pub(super) fn part(work: &Work<'_>) -> Part {
             items: vec![Item::Pieces(pieces(plan))],
         });
     }
+    leaves.extend(kinds_of_cells(work));
     let facts = panel_facts(work.lattice);
     // Its steps are said below, with what else is done at each.
     let said = panel_section(&facts).blocks.into_iter();
@@ -50,6 +47,36 @@ pub(super) fn part(work: &Work<'_>) -> Part {
         safety: SafetyNotes::for_assembly(),
         leaves,
     }
+}
+
+/// The whole panel. Its enlarged cells stand apart where there are several kinds of them.
+fn panel(work: &Work<'_>) -> Picture {
+    let mut caption = phrase!(
+        "From the front, to scale. Strips of the front layer are light, those behind dark."
+    );
+    let several = work.pare.is_some_and(|plan| plan.cell_kinds.len() > 1);
+    let drawing = if several {
+        caption.append(phrase!(" Roman numerals are kinds of cells."));
+        panel_alone(work.lattice, work.filled)
+    } else {
+        panel_drawing(work.lattice, work.filled)
+    };
+    Picture { drawing, caption }
+}
+
+/// Which cells take which pieces, with a picture of each kind, where there are several.
+fn kinds_of_cells(work: &Work<'_>) -> Option<Leaf> {
+    let section = work.pare.and_then(cells_section)?;
+    let mut leaf = leaf(section);
+    let drawings = work
+        .filled
+        .map(|filled| kinds_drawing(work.lattice, filled));
+    let picture = |drawing| Picture {
+        drawing,
+        caption: phrase!("One cell of each kind from the front, all equally broad."),
+    };
+    leaf.illustrate(drawings.into_iter().flatten().map(picture));
+    Some(leaf)
 }
 
 fn pieces(plan: &ParePlan) -> Vec<Piece> {
@@ -80,16 +107,7 @@ fn steps(work: &Work<'_>, facts: &PanelFacts) -> Vec<Phrase> {
     }
     steps.push(phrase!("Take it apart in the reverse order. Glue the laps thinly, in the same order as before; square it by its diagonals before the glue sets; let it dry flat under weight."));
     if let Some(plan) = work.pare {
-        let order: Vec<String> = plan
-            .pieces
-            .iter()
-            .enumerate()
-            .map(|(at, piece)| format!("{} {}", at + 1, piece.name))
-            .collect();
-        steps.push(phrase!(
-            "Fill one cell without glue, in this order: {}. Pare until it closes without force.",
-            order.join(", ")
-        ));
+        steps.push(fill_one(plan));
         steps.push(phrase!("Then cell by cell in the same order, a drop of glue on facets only; wipe off what comes out."));
     }
     let overhang = work.lattice.overhang;
@@ -116,4 +134,22 @@ fn steps(work: &Work<'_>, facts: &PanelFacts) -> Vec<Phrase> {
         });
     }
     steps
+}
+
+/// How the first cells are filled.
+fn fill_one(plan: &ParePlan) -> Phrase {
+    if plan.cell_kinds.len() > 1 {
+        return phrase!(
+            "Fill one cell of each kind without glue, its pieces in the order of the list under Kinds of cells. Pare until they close without force."
+        );
+    }
+    let order: Vec<String> = plan
+        .pieces
+        .iter()
+        .map(|piece| format!("{} {}", piece.number, piece.name))
+        .collect();
+    phrase!(
+        "Fill one cell without glue, in this order: {}. Pare until it closes without force.",
+        order.join(", ")
+    )
 }

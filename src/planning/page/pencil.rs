@@ -245,7 +245,9 @@ mod tests {
         });
         for shape in &drawing.shapes {
             let points = match shape {
-                Shape::Area { ring: points, .. } | Shape::Line { points, .. } => points.clone(),
+                Shape::Area { ring: points, .. }
+                | Shape::Face { ring: points, .. }
+                | Shape::Line { points, .. } => points.clone(),
                 text @ Shape::Text { .. } => text_box(text).unwrap().to_vec(),
             };
             for point in points {

@@ -370,7 +370,9 @@ fn turned(shapes: &mut [Shape], angle: f64) {
     };
     for shape in shapes {
         match shape {
-            Shape::Area { ring: points, .. } | Shape::Line { points, .. } => {
+            Shape::Area { ring: points, .. }
+            | Shape::Face { ring: points, .. }
+            | Shape::Line { points, .. } => {
                 points.iter_mut().for_each(turn);
             }
             Shape::Text { at, .. } => turn(at),

@@ -2,7 +2,7 @@
 
 use super::Work;
 use crate::geometry::{PARALLEL_SINE, Point};
-use crate::infill::{FilledCell, Infilling};
+use crate::infill::{CellKind, FilledCell, Infilling};
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
 use crate::instructions::outline::Part;
 use crate::instructions::sled::{KeySize, NotchFigures};
@@ -46,14 +46,7 @@ pub(super) fn templates(work: &Work<'_>) -> Vec<Drawing> {
         all.extend(template_parts(pare).iter().map(part_of_guide));
     }
     if let Some(filled) = work.filled {
-        let shown = |cell: &&FilledCell| cell.whole && !cell.pieces.is_empty();
-        all.extend(
-            filled
-                .cells
-                .iter()
-                .find(shown)
-                .map(|found| cell(filled, found)),
-        );
+        all.extend(cells(filled));
     }
     all
 }
@@ -174,14 +167,30 @@ fn part_of_guide(part: &Part) -> Drawing {
     drawing
 }
 
-/// One cell with its pieces, to lay them on.
-fn cell(filled: &Infilling, cell: &FilledCell) -> Drawing {
+/// One whole cell of each kind with its pieces, to lay them on.
+fn cells(filled: &Infilling) -> Vec<Drawing> {
+    let kinds = filled.cell_kinds();
+    let several = kinds.len() > 1;
+    let drawn = |kind: &CellKind| {
+        let first = filled.cells.get(*kind.cells.first()?)?;
+        let name = if several {
+            format!(" (kind {})", kind.name)
+        } else {
+            String::new()
+        };
+        first.whole.then(|| cell(first, &name))
+    };
+    kinds.iter().filter_map(drawn).collect()
+}
+
+/// One cell with its pieces; `kind` is said behind its place.
+fn cell(cell: &FilledCell, kind: &str) -> Drawing {
     let mut drawing = blank(format!(
-        "Cell in column {}, row {} of the panel, pieces by number",
+        "Cell in column {}, row {} of the panel{kind}, pieces by number",
         cell.column, cell.row
     ));
     drawing.area(Role::Cut, cell.outline.clone());
-    pieces(&mut drawing, filled, cell, |point| point, 1.0);
+    pieces(&mut drawing, cell, |point| point, 1.0);
     drawing.fit(1.0);
     drawing
 }

@@ -1,6 +1,8 @@
 //! The pieces of a panel: what to cut, at which angles, with which stops.
 
+mod cells;
 mod guide;
+mod list;
 mod sheet;
 mod steps;
 
@@ -24,9 +26,11 @@ use crate::machines::Guides;
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
+pub(super) use cells::cells_section;
 pub(super) use guide::block_breadth;
+pub use list::piece_list;
+pub use sheet::pare_sheet;
 pub(super) use sheet::pare_sections;
-pub use sheet::{pare_sheet, piece_list};
 pub(super) use steps::{SQUARE, in_working_order};
 
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
@@ -49,6 +53,7 @@ pub fn plan_pieces(
     let pieces = filled.kinds.iter().enumerate().map(|(at, kind)| {
         let (width, height) = kind.opening();
         let figures = Piece {
+            number: at + 1,
             name: &kind.name,
             count: kind.count,
             opening: [width, height],
@@ -63,7 +68,9 @@ pub fn plan_pieces(
             ..figures.plan(panel, allowance)
         }
     });
-    plan(panel, filled, pieces.collect(), guides)
+    let (plan, warnings) = plan(panel, filled, pieces.collect(), guides);
+    let cell_kinds = cells::figures(filled);
+    (ParePlan { cell_kinds, ..plan }, warnings)
 }
 
 /// Pieces for one cell of the panel as it was built and measured.
@@ -75,8 +82,9 @@ pub fn plan_measured(
     guides: Option<(&str, &Guides)>,
 ) -> (ParePlan, Vec<Finding>) {
     let opening = [measured.opening.width, measured.opening.height];
-    let pieces = measured.pieces.iter().map(|piece| {
+    let pieces = measured.pieces.iter().enumerate().map(|(at, piece)| {
         let figures = Piece {
+            number: at + 1,
             name: &piece.name,
             count: piece.count,
             opening,
@@ -122,6 +130,7 @@ fn plan(
         cells_trimmed: count(false, true),
         pieces_left_out: filled.left_out,
         pieces,
+        cell_kinds: Vec::new(),
         blocks,
     };
     (plan, warnings)
@@ -129,6 +138,7 @@ fn plan(
 
 /// A distinct piece, from a drawing or from a measured opening.
 struct Piece<'a> {
+    number: usize,
     name: &'a str,
     count: usize,
     opening: [f64; 2],
@@ -153,6 +163,7 @@ impl Piece<'_> {
         };
         PieceFigures {
             first_end: if first == 0 { "A" } else { "B" },
+            number: self.number,
             name: self.name.to_owned(),
             count: self.count,
             made: self.count,
@@ -221,6 +232,7 @@ fn end_figures(end: &End, rough: f64, thickness: f64) -> EndFigures {
             FacetSide::Across => "either",
             side => side.name(),
         },
+        shoulder_mm: facet.shoulder,
         stop_mm: setting.stop,
         cut: match (has_heavier, setting.heavier) {
             (false, _) => Cut::Even,
@@ -355,6 +367,7 @@ mod tests {
             ridge_offset: Some(0.0),
         };
         let piece = PieceFigures {
+            number: 1,
             name: "bar".into(),
             count: 2,
             opening_mm: [47.0; 2],
@@ -385,6 +398,7 @@ mod tests {
             cells_trimmed: 0,
             pieces_left_out: 0,
             pieces: vec![piece],
+            cell_kinds: Vec::new(),
             blocks: Vec::new(),
         };
         let sheet = pare_sheet(&plan);

@@ -2,6 +2,7 @@
 
 use super::super::counted;
 use super::super::stock::stock_section;
+use super::cells::cells_section;
 use super::steps::{SQUARE, in_working_order, on_stop, steps};
 use crate::instructions::pare::{
     BlockFigures, LapFigures, ParePlan, PieceFigures, TakeOff, TrimFigures,
@@ -10,13 +11,15 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::units::{Mm, NotPrintable, Rad, decimal};
+use crate::units::{Mm, Rad};
 use std::f64::consts::FRAC_PI_2;
 
 /// The sections of a plan, by what they are about.
 pub(in crate::planning) struct PareSections<'a> {
     pub(in crate::planning) stock: Option<Section>,
     pub(in crate::planning) list: Section,
+    /// Which cells take which pieces, where they do not all take the same.
+    pub(in crate::planning) cells: Option<Section>,
     pub(in crate::planning) blocks: Section,
     /// What is pared, piece by piece.
     pub(in crate::planning) pieces: Vec<(&'a PieceFigures, Section)>,
@@ -34,6 +37,7 @@ pub(in crate::planning) fn pare_sections(plan: &ParePlan) -> PareSections<'_> {
     PareSections {
         stock: stock_section(plan.measured_stock.as_ref()),
         list: list_section(plan),
+        cells: cells_section(plan),
         blocks: blocks_section(plan),
         pieces: pieces
             .map(|(number, piece)| (piece, piece_section(number, piece)))
@@ -47,7 +51,9 @@ pub(in crate::planning) fn pare_sections(plan: &ParePlan) -> PareSections<'_> {
 pub fn pare_sheet(plan: &ParePlan) -> SetupSheet {
     let told = pare_sections(plan);
     let mut sections = Vec::from_iter(told.stock);
-    sections.extend([told.list, told.blocks]);
+    sections.push(told.list);
+    sections.extend(told.cells);
+    sections.push(told.blocks);
     sections.extend(told.pieces.into_iter().map(|(_, section)| section));
     sections.extend(told.trims);
     sections.push(told.take_off);
@@ -332,57 +338,4 @@ fn take_off_section(plan: &ParePlan) -> Section {
         heading: "A piece that is too long".into(),
         blocks: vec![Block::Table(table)],
     }
-}
-
-/// The list of pieces as rows of text, headings first, lengths in mm with three decimals.
-///
-/// # Errors
-/// [`NotPrintable`] where a figure is not finite.
-pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
-    let headings = [
-        "piece",
-        "count",
-        "cell_width_mm",
-        "cell_height_mm",
-        "rough_length_mm",
-        "length_over_points_mm",
-        "end_a",
-        "end_b",
-        "trimmed",
-    ];
-    let mut rows = vec![headings.map(String::from).to_vec()];
-    for piece in &plan.pieces {
-        let mut row = vec![piece.name.clone(), piece.count.to_string()];
-        let lengths = [
-            piece.opening_mm[0],
-            piece.opening_mm[1],
-            piece.rough_length_mm,
-            piece.length_over_points_mm,
-        ];
-        for length in lengths {
-            row.push(decimal(length, 3)?);
-        }
-        for end in &piece.ends {
-            let facets = end.facets.iter().map(|facet| {
-                Ok(format!(
-                    "{} {} stop {}",
-                    facet.on_fence,
-                    Rad(facet.block_angle).text(),
-                    decimal(facet.stop_mm, 3)?
-                ))
-            });
-            row.push(facets.collect::<Result<Vec<_>, _>>()?.join("; "));
-        }
-        let trims = piece.trims.iter().map(|trim| {
-            Ok(format!(
-                "keep {} from {} at {}",
-                decimal(trim.kept_mm, 3)?,
-                trim.keeps,
-                Rad(trim.angle).text()
-            ))
-        });
-        row.push(trims.collect::<Result<Vec<_>, _>>()?.join("; "));
-        rows.push(row);
-    }
-    Ok(rows)
 }

@@ -1,17 +1,21 @@
-//! Whether a drawing of the assembled panel shows its strips and pieces.
+//! Whether a drawing of the assembled panel shows what is seen of its strips and pieces, and nothing
+//! else.
 
-use super::matching::distance;
 use super::{OutlineFault, TOLERANCE_MM, check_extents, contours, place, tags};
 use crate::geometry::{Point, Vector};
-use crate::infill::Infilling;
+use crate::infill::{FilledCell, Infilling, PlacedPiece};
 use crate::instructions::outline::Work;
-use crate::lattice::Lattice;
+use crate::lattice::{Face, Lattice, Strip};
+use std::collections::HashMap;
 
-/// Reads a DXF file of the panel from the front: the outline of every strip, a thickness wide about
-/// its centre line, and of every piece, each a closed line of layer MARK, since nothing of it is to
-/// be cut.
+/// Shorter lines than this may be there or not, mm: nobody sees them.
+const UNSEEN_MM: f64 = 2e-3;
+
+/// Reads a DXF file of the panel from the front: lines of layer MARK, since nothing of it is to be
+/// cut, along all that is seen of the outlines of strips, a thickness wide about their centre lines,
+/// and of pieces. What lies behind a strip that laps over it, or behind a piece, is not to be there.
 ///
-/// Codes as for [`super::check`]; `missing` and `surplus` for outlines.
+/// Codes as for [`super::check`]; `missing`, `surplus` and `duplicate` for lines.
 pub fn check_panel(
     bytes: &[u8],
     lattice: &Lattice,
@@ -34,47 +38,237 @@ pub fn check_panel(
             "not all lines could be read",
         ));
     }
-    let mut left: Vec<_> = found.iter().collect();
-    let pieces = filled.into_iter().flat_map(|filled| &filled.cells);
-    let pieces = pieces
-        .flat_map(|cell| &cell.pieces)
-        .map(|piece| piece.outline.clone());
-    for ring in strips(lattice).into_iter().chain(pieces) {
-        let same = left.iter().position(|contour| {
-            contour.work == Work::Mark
-                && contour.closed
-                && distance(&ring, &contour.points, true) <= TOLERANCE_MM
-        });
-        match same {
-            Some(at) => {
-                left.swap_remove(at);
-            }
-            None => {
-                let at = place(ring.first().copied().unwrap_or_default());
-                faults.push(OutlineFault::new("missing", format!("no outline at {at}")));
-            }
-        }
-    }
-    if !left.is_empty() {
-        let text = format!("{} lines of nothing", left.len());
+    let (marks, others): (Vec<_>, Vec<_>) =
+        found.iter().partition(|contour| contour.work == Work::Mark);
+    let drawn = Lines::of(marks.into_iter().flat_map(|contour| {
+        let first = contour.points.first().filter(|_| contour.closed);
+        let next = contour.points.iter().skip(1).chain(first);
+        let pairs = contour.points.iter().zip(next);
+        pairs.map(|(p, q)| Segment { from: *p, to: *q })
+    }));
+    let seen = Lines::of(seen(lattice, filled));
+    let lacking = seen.all.iter().filter(|line| drawn.lacks(line));
+    told("missing", "lines are not there", lacking, &mut faults);
+    let lost = drawn.all.iter().filter(|line| seen.lacks(line));
+    told(
+        "surplus",
+        "lines of nothing that is seen",
+        lost,
+        &mut faults,
+    );
+    if !others.is_empty() {
+        let text = format!("{} lines are not of layer MARK", others.len());
         faults.push(OutlineFault::new("surplus", text));
     }
+    let twice = (0..drawn.all.len()).filter(|at| drawn.is_twice(*at));
+    let twice = twice.filter_map(|at| drawn.all.get(at));
+    told("duplicate", "lines are there twice", twice, &mut faults);
     faults
 }
 
-fn strips(lattice: &Lattice) -> Vec<Vec<Point>> {
-    let half = lattice.section.thickness / 2.0;
-    let ring = |strip: &crate::lattice::Strip| {
-        let (from, to) = (strip.start, strip.end);
-        let long = (to.x - from.x).hypot(to.y - from.y);
-        let side = Vector::new((from.y - to.y) / long * half, (to.x - from.x) / long * half);
-        let other = side.times(-1.0);
-        vec![
-            from.plus(other),
-            to.plus(other),
-            to.plus(side),
-            from.plus(side),
-        ]
+/// One fault for all lines that share it.
+fn told<'a>(
+    code: &'static str,
+    what: &str,
+    lines: impl Iterator<Item = &'a Segment>,
+    faults: &mut Vec<OutlineFault>,
+) {
+    let mut lines = lines.peekable();
+    if let Some(first) = lines.peek() {
+        let at = place(first.from);
+        let text = format!("{} {what}, one from {at}", lines.count());
+        faults.push(OutlineFault::new(code, text));
+    }
+}
+
+/// A straight line.
+#[derive(Clone, Copy)]
+struct Segment {
+    from: Point,
+    to: Point,
+}
+
+impl Segment {
+    fn length(&self) -> f64 {
+        self.from.to(self.to).length()
+    }
+
+    /// The point at a share of the way.
+    fn at(&self, share: f64) -> Point {
+        self.from.plus(self.from.to(self.to).times(share))
+    }
+
+    /// Which share of the way a point is abreast of, and how far beside the line it lies.
+    fn abreast(&self, point: Point) -> (f64, f64) {
+        let (way, to) = (self.from.to(self.to), self.from.to(point));
+        let long = self.length();
+        (way.dot(to) / (long * long), (way.cross(to) / long).abs())
+    }
+
+    /// Which part of it another line covers, as shares of the way.
+    fn covered(&self, other: &Segment) -> Option<[f64; 2]> {
+        let ((a, _), (b, _)) = (self.abreast(other.from), self.abreast(other.to));
+        let (from, to) = (a.min(b).max(0.0), a.max(b).min(1.0));
+        if (to - from) * self.length() < UNSEEN_MM {
+            return None;
+        }
+        let beside = [from, to].map(|share| other.at((share - a) / (b - a)));
+        let near = |point: &Point| self.abreast(*point).1 <= TOLERANCE_MM;
+        beside.iter().all(near).then_some([from, to])
+    }
+}
+
+/// Breadth of the columns that lines are sorted into, mm.
+const COLUMN_MM: f64 = 10.0;
+
+/// Lines that are found by where they lie.
+struct Lines {
+    all: Vec<Segment>,
+    columns: HashMap<i64, Vec<usize>>,
+}
+
+impl Lines {
+    fn of(lines: impl IntoIterator<Item = Segment>) -> Lines {
+        let long = |line: &Segment| line.length() > 0.0;
+        let all: Vec<Segment> = lines.into_iter().filter(long).collect();
+        let mut columns: HashMap<i64, Vec<usize>> = HashMap::new();
+        for (index, line) in all.iter().enumerate() {
+            for column in columns_of(line) {
+                columns.entry(column).or_default().push(index);
+            }
+        }
+        Lines { all, columns }
+    }
+
+    /// Indices of those that may lie on a line.
+    fn near(&self, line: &Segment) -> Vec<usize> {
+        let (low, high) = heights(line);
+        let columns = columns_of(line).filter_map(|column| self.columns.get(&column));
+        let reaches = |at: &&usize| {
+            let other = self.all.get(**at).map(heights);
+            other.is_some_and(|(from, to)| from <= high + 1.0 && to >= low - 1.0)
+        };
+        let mut near: Vec<usize> = columns.flatten().filter(reaches).copied().collect();
+        near.sort_unstable();
+        near.dedup();
+        near
+    }
+
+    /// Whether part of a line is covered by none of these.
+    fn lacks(&self, line: &Segment) -> bool {
+        let near = self.near(line).into_iter();
+        let near = near.filter_map(|at| line.covered(self.all.get(at)?));
+        let mut covers: Vec<[f64; 2]> = near.collect();
+        covers.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        let slack = UNSEEN_MM / line.length();
+        let end = covers.iter().fold(0.0_f64, |end, [from, to]| {
+            if *from <= end + slack {
+                end.max(*to)
+            } else {
+                end
+            }
+        });
+        end < 1.0 - slack
+    }
+
+    /// Whether another one lies on one of these.
+    fn is_twice(&self, index: usize) -> bool {
+        let Some(line) = self.all.get(index) else {
+            return false;
+        };
+        let mut others = self.near(line).into_iter().filter(|at| *at != index);
+        others.any(|at| self.all.get(at).and_then(|o| line.covered(o)).is_some())
+    }
+}
+
+#[allow(clippy::cast_possible_truncation)] // saturates; then nothing is found near
+fn columns_of(line: &Segment) -> impl Iterator<Item = i64> + use<> {
+    let (low, high) = (line.from.x.min(line.to.x), line.from.x.max(line.to.x));
+    let column = |x: f64| (x / COLUMN_MM).floor() as i64;
+    column(low - 1.0)..=column(high + 1.0)
+}
+
+fn heights(line: &Segment) -> (f64, f64) {
+    (line.from.y.min(line.to.y), line.from.y.max(line.to.y))
+}
+
+/// What is seen of the edges of strips and pieces.
+fn seen(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<Segment> {
+    let mut seen = Vec::new();
+    for strip in &lattice.strips {
+        let laps = lattice.crossings.iter();
+        let fronts = laps.filter(|lap| lap.back == strip.id);
+        let fronts = fronts.filter_map(|lap| lattice.strips.iter().find(|s| s.id == lap.front));
+        let over: Vec<Vec<Point>> = fronts.map(|front| band(lattice, front)).collect();
+        edges(&band(lattice, strip), &over, &mut seen);
+    }
+    for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
+        for piece in &cell.pieces {
+            edges(&piece.outline, &over(cell, piece), &mut seen);
+        }
+    }
+    seen
+}
+
+/// The pieces that lap over one: those notched from behind for it.
+fn over(cell: &FilledCell, piece: &PlacedPiece) -> Vec<Vec<Point>> {
+    let laps_over = |other: &&PlacedPiece| {
+        let mut laps = other.laps.iter();
+        laps.any(|lap| lap.face == Face::Back && lap.mate == piece.name)
     };
-    lattice.strips.iter().map(ring).collect()
+    let over = cell.pieces.iter().filter(laps_over);
+    over.map(|other| other.outline.clone()).collect()
+}
+
+fn band(lattice: &Lattice, strip: &Strip) -> Vec<Point> {
+    let half = lattice.section.thickness / 2.0;
+    let (from, to) = (strip.start, strip.end);
+    let long = (to.x - from.x).hypot(to.y - from.y);
+    let side = Vector::new((from.y - to.y) / long * half, (to.x - from.x) / long * half);
+    let other = side.times(-1.0);
+    vec![
+        from.plus(other),
+        to.plus(other),
+        to.plus(side),
+        from.plus(side),
+    ]
+}
+
+/// Adds the parts of a ring's edges of which no ring over it hides the middle, between the places
+/// where lines of those rings cross them.
+fn edges(ring: &[Point], over: &[Vec<Point>], seen: &mut Vec<Segment>) {
+    for (from, to) in ring.iter().zip(ring.iter().cycle().skip(1)) {
+        let (from, to) = (*from, *to);
+        let edge = Segment { from, to };
+        let mut cuts = vec![0.0, 1.0];
+        for hider in over {
+            let sides = hider.iter().zip(hider.iter().cycle().skip(1));
+            cuts.extend(sides.filter_map(|(p, q)| {
+                // Where the distance from the side's line, growing evenly, is nothing.
+                let side = p.to(*q);
+                let (start, end) = (side.cross(p.to(from)), side.cross(p.to(to)));
+                let share = start / (start - end);
+                (share > 0.0 && share < 1.0).then_some(share)
+            }));
+        }
+        cuts.sort_by(f64::total_cmp);
+        for pair in cuts.windows(2) {
+            let &[start, end] = pair else { continue };
+            let middle = edge.at(f64::midpoint(start, end));
+            let long = (end - start) * edge.length() > UNSEEN_MM;
+            if long && !over.iter().any(|hider| holds(hider, middle)) {
+                let (from, to) = (edge.at(start), edge.at(end));
+                seen.push(Segment { from, to });
+            }
+        }
+    }
+}
+
+/// Whether a point lies inside a convex ring, clear of its edge.
+fn holds(ring: &[Point], point: Point) -> bool {
+    let mut sides = ring.iter().zip(ring.iter().cycle().skip(1));
+    sides.all(|(p, q)| {
+        let side = p.to(*q);
+        side.cross(p.to(point)) > TOLERANCE_MM * side.length()
+    })
 }

@@ -128,6 +128,10 @@ pub(super) fn drawn(
                     width,
                 });
             }
+            Shape::Face { role, ring } => marks.push(Mark::Fill {
+                ring: ring.iter().map(to).collect(),
+                colour: look_of(*role).fill.light,
+            }),
             Shape::Line { role, points } => {
                 let look = look_of(*role);
                 let points = points.iter().map(to).collect();

@@ -1,0 +1,239 @@
+//! Where labels stand: not over each other, nor over lines where there is another place.
+
+use crate::geometry::convex::{chord, depth, gap};
+use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
+use crate::instructions::drawing::{Drawing, Role, text_box};
+use crate::phrase::Phrase;
+
+/// Free room around a label that stands beside wood, as a share of its height.
+const CLEAR: f64 = 0.25;
+
+/// What is on the paper already.
+#[derive(Default)]
+pub(super) struct Taken {
+    /// Of labels and of what is drawn, convex.
+    rings: Vec<Vec<Point>>,
+}
+
+impl Taken {
+    /// Nothing else is to stand on this.
+    pub(super) fn add(&mut self, ring: Vec<Point>) {
+        self.rings.push(ring);
+    }
+
+    fn is_free(&self, room: &[Point], clear: f64) -> bool {
+        let near = bounds(room.iter().copied()).unwrap_or_default();
+        self.rings.iter().all(|ring| {
+            let far = bounds(ring.iter().copied()).is_none_or(|(low, high)| {
+                low.x > near.1.x + clear
+                    || high.x < near.0.x - clear
+                    || low.y > near.1.y + clear
+                    || high.y < near.0.y - clear
+            });
+            far || gap(ring, room) > clear
+        })
+    }
+
+    /// Writes a text at the first free place on the way from `at` on; at `at` where there is none
+    /// as far as `farthest`. Its place is then taken, and the drawing has room for it.
+    pub(super) fn write_outward(
+        &mut self,
+        drawing: &mut Drawing,
+        text: Label,
+        at: Point,
+        way: Vector,
+        farthest: f64,
+    ) {
+        let step = text.height / 2.0;
+        let mut off = 0.0;
+        while off < farthest && !self.is_free(&text.room(at, way, off), CLEAR * text.height) {
+            off += step;
+        }
+        let off = if off < farthest { off } else { 0.0 };
+        let room = text.room(at, way, off);
+        let (low, high) = bounds(room.iter().copied()).unwrap_or_default();
+        (drawing.low.x, drawing.low.y) = (drawing.low.x.min(low.x), drawing.low.y.min(low.y));
+        (drawing.high.x, drawing.high.y) = (drawing.high.x.max(high.x), drawing.high.y.max(high.y));
+        self.add(room);
+        drawing.text(text.role, text.middle(at, way, off), text.height, text.text);
+    }
+}
+
+/// A text about its middle.
+#[derive(Clone)]
+pub(super) struct Label {
+    pub(super) role: Role,
+    pub(super) height: f64,
+    pub(super) text: Phrase,
+}
+
+impl Label {
+    /// Where its middle comes when its room begins so far off a place, one way.
+    fn middle(&self, at: Point, way: Vector, off: f64) -> Point {
+        let [low, high] = self.corners();
+        let (wide, high) = ((high.x - low.x) / 2.0, (high.y - low.y) / 2.0);
+        let reach = way.x.abs() * wide + way.y.abs() * high + 2.0 * CLEAR * self.height;
+        at.plus(way.times(reach + off))
+    }
+
+    fn room(&self, at: Point, way: Vector, off: f64) -> Vec<Point> {
+        let middle = self.middle(at, way, off);
+        let [low, high] = self.corners();
+        rectangle(
+            Point::new(middle.x + low.x, middle.y + low.y),
+            Point::new(middle.x + high.x, middle.y + high.y),
+        )
+    }
+
+    /// Of its room about the origin.
+    fn corners(&self) -> [Point; 2] {
+        let mut alone = Drawing::new("", Point::default(), Point::default());
+        alone.text(self.role, Point::default(), self.height, self.text.clone());
+        alone.shapes.first().and_then(text_box).unwrap_or_default()
+    }
+}
+
+fn rectangle(low: Point, high: Point) -> Vec<Point> {
+    vec![
+        low,
+        Point::new(high.x, low.y),
+        high,
+        Point::new(low.x, high.y),
+    ]
+}
+
+/// Width of a figure over its height, on the safe side; figures hang below no line.
+const FIGURE: f64 = 0.9;
+
+/// Height of the room that figures take over their own.
+const FIGURES_HIGH: f64 = 1.1;
+
+/// Figures are made smaller no more often than this, each time by a fifth.
+const SMALLER: i32 = 8;
+
+/// Where so many figures stand inside a ring clear of the others that lie over or under it: their
+/// middle, and their height, `height` where there is room. `axis` is the direction in which the ring
+/// is long.
+pub(super) fn inside(
+    ring: &[Point],
+    axis: Vector,
+    others: &[&[Point]],
+    figures: usize,
+    height: f64,
+) -> (Point, f64) {
+    let middle = middle(ring);
+    let along = axis.unit().unwrap_or_default();
+    let [from, to] = chord(ring, middle, along, SAME_POSITION_MM).unwrap_or_default();
+    let fits = |at: Point, height: f64| {
+        let room = figures_room(at, figures, height);
+        room.iter().all(|corner| depth(ring, *corner) > 0.0)
+            && others.iter().all(|other| gap(other, &room) > 0.0)
+    };
+    // From the middle outward; well away from where another one crosses.
+    let mut shares = [
+        0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8, 0.15, 0.85,
+    ];
+    if !others.is_empty() {
+        shares.rotate_left(7);
+    }
+    let places = shares.map(|share| middle.plus(along.times(from + (to - from) * share)));
+    for smaller in 0..SMALLER {
+        let height = height * 0.8_f64.powi(smaller);
+        // A ring that is cut off aslant may have its middle beside the chord's.
+        let mut all = std::iter::once(middle).chain(places);
+        if let Some(at) = all.find(|at| fits(*at, height)) {
+            return (at, height);
+        }
+    }
+    (middle, height * 0.8_f64.powi(SMALLER))
+}
+
+fn figures_room(at: Point, figures: usize, height: f64) -> Vec<Point> {
+    let (half, tall) = (
+        figures as f64 * FIGURE * height / 2.0,
+        FIGURES_HIGH * height / 2.0,
+    );
+    rectangle(
+        Point::new(at.x - half, at.y - tall),
+        Point::new(at.x + half, at.y + tall),
+    )
+}
+
+/// A free place for some letters in a cell, between its pieces and inside `edge`, as near its middle
+/// as can be, with the height that they may have there.
+pub(super) fn between(
+    cell: &[Point],
+    edge: &[Point],
+    pieces: &[&[Point]],
+    letters: usize,
+    height: f64,
+) -> Option<(Point, f64)> {
+    const STEPS: usize = 24;
+    let (low, high) = bounds(cell.iter().copied())?;
+    let middle = middle(cell);
+    let at = |share: usize, low: f64, high: f64| low + (high - low) * share as f64 / STEPS as f64;
+    let columns = (1..STEPS).flat_map(|i| (1..STEPS).map(move |j| (i, j)));
+    let mut places: Vec<Point> = columns
+        .map(|(i, j)| Point::new(at(i, low.x, high.x), at(j, low.y, high.y)))
+        .collect();
+    places.sort_by(|p, q| middle.to(*p).length().total_cmp(&middle.to(*q).length()));
+    for smaller in 0..SMALLER {
+        let height = height * 0.8_f64.powi(smaller);
+        let clear = CLEAR * height;
+        let fits = |at: &&Point| {
+            let room = figures_room(**at, letters, height);
+            let within = |ring: &[Point]| room.iter().all(|p| depth(ring, *p) > clear);
+            within(cell) && within(edge) && pieces.iter().all(|piece| gap(piece, &room) > clear)
+        };
+        if let Some(at) = places.iter().find(fits) {
+            return Some((*at, height));
+        }
+    }
+    None
+}
+
+/// Mean of a ring's corners.
+fn middle(ring: &[Point]) -> Point {
+    let share = 1.0 / ring.len().max(1) as f64;
+    let sum = |part: fn(&Point) -> f64| ring.iter().map(part).sum::<f64>() * share;
+    Point::new(sum(|p| p.x), sum(|p| p.y))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_second_label_moves_out() {
+        let mut drawing = Drawing::new("", Point::default(), Point::default());
+        let mut taken = Taken::default();
+        let label = |text: &str| Label {
+            role: Role::Label,
+            height: 2.0,
+            text: text.into(),
+        };
+        let way = Vector::new(0.0, -1.0);
+        taken.write_outward(&mut drawing, label("U1"), Point::new(0.0, 0.0), way, 50.0);
+        taken.write_outward(&mut drawing, label("U2"), Point::new(3.0, 0.0), way, 50.0);
+        let boxes: Vec<_> = drawing.shapes.iter().filter_map(text_box).collect();
+        assert!(boxes[1][1].y < boxes[0][0].y, "{boxes:?}");
+        assert!(drawing.low.y <= boxes[1][0].y);
+    }
+
+    #[test]
+    fn figures_are_made_small_enough_for_their_piece() {
+        let slant = Vector::new(0.5, 0.75_f64.sqrt());
+        let side = Vector::new(-slant.y, slant.x).times(1.5);
+        let p = |along: f64, share: f64| {
+            Point::default()
+                .plus(slant.times(along))
+                .plus(side.times(share))
+        };
+        let ring = [p(0.0, -1.0), p(30.0, -1.0), p(30.0, 1.0), p(0.0, 1.0)];
+        let (at, height) = inside(&ring, slant, &[], 1, 1.86);
+        assert!((height - 1.86).abs() < 1e-12 && at.to(p(15.0, 0.0)).length() < 1e-9);
+        let (at, height) = inside(&ring, slant, &[], 2, 1.86);
+        let room = figures_room(at, 2, height);
+        assert!(height < 1.86 && room.iter().all(|p| depth(&ring, *p) > 0.0));
+    }
+}

@@ -1,0 +1,248 @@
+//! Which lines of flat bodies are seen from the front: none that lies behind another body, none
+//! twice.
+
+use crate::geometry::convex::{chord, depth, edges};
+use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
+use crate::instructions::drawing::Role;
+
+/// Lines shorter than this are left out, mm: no printer or plotter draws them.
+const SHORTEST_MM: f64 = 1e-3;
+
+/// Something flat that hides what lies behind it.
+pub(super) struct Body {
+    /// What it is.
+    pub(super) role: Role,
+    /// Convex, counter-clockwise.
+    pub(super) ring: Vec<Point>,
+    /// Indices of the bodies of its group that may lie over it.
+    pub(super) under: Vec<usize>,
+}
+
+/// A line that is seen.
+pub(super) struct Line {
+    /// Whose edge it is.
+    pub(super) role: Role,
+    /// Its corners; the first is not repeated at the end of a closed one.
+    pub(super) points: Vec<Point>,
+    /// Whether it goes all round.
+    pub(super) closed: bool,
+}
+
+impl Line {
+    /// Its straight parts.
+    fn segments(&self) -> impl Iterator<Item = Segment> + '_ {
+        let count = self.points.len() - usize::from(!self.closed && !self.points.is_empty());
+        edges(&self.points).take(count)
+    }
+}
+
+type Segment = (Point, Point);
+
+/// The lines of a group of bodies, those in front first, that are seen and that no line of `drawn`
+/// is already.
+pub(super) fn lines(bodies: &[Body], drawn: &[Segment]) -> Vec<Line> {
+    let mut drawn = drawn.to_vec();
+    let mut all = Vec::new();
+    for body in bodies {
+        let over = || body.under.iter().filter_map(|at| bodies.get(*at));
+        let spans = edges(&body.ring).flat_map(|edge| {
+            let stretch = Stretch::of(edge);
+            let behind = over().filter_map(|other| stretch.behind(&other.ring));
+            let twice = drawn.iter().filter_map(|line| stretch.along(*line));
+            stretch.without(behind.chain(twice).collect())
+        });
+        let seen = chained(spans.collect(), body.role);
+        drawn.extend(seen.iter().flat_map(Line::segments));
+        all.extend(seen);
+    }
+    all
+}
+
+/// The straight parts of some lines.
+pub(super) fn segments(lines: &[Line]) -> Vec<Segment> {
+    lines.iter().flat_map(Line::segments).collect()
+}
+
+/// Those straight parts that come near a body.
+pub(super) fn near(drawn: &[Segment], ring: &[Point]) -> Vec<Segment> {
+    let Some((low, high)) = bounds(ring.iter().copied()) else {
+        return Vec::new();
+    };
+    let reaches = |(p, q): &&Segment| {
+        let beside = |p: f64, q: f64, low: f64, high: f64| {
+            p.max(q) > low - SHORTEST_MM && p.min(q) < high + SHORTEST_MM
+        };
+        beside(p.x, q.x, low.x, high.x) && beside(p.y, q.y, low.y, high.y)
+    };
+    drawn.iter().filter(reaches).copied().collect()
+}
+
+/// A ring's parts of which nothing is drawn yet.
+pub(super) fn not_drawn(ring: &[Point], role: Role, drawn: &[Segment]) -> Vec<Line> {
+    let body = Body {
+        role,
+        ring: ring.to_vec(),
+        under: Vec::new(),
+    };
+    lines(&[body], drawn)
+}
+
+/// One edge, measured along itself.
+struct Stretch {
+    from: Point,
+    to: Point,
+    along: Vector,
+    length: f64,
+}
+
+impl Stretch {
+    fn of((from, to): Segment) -> Stretch {
+        let way = from.to(to);
+        Stretch {
+            from,
+            to,
+            along: way.unit().unwrap_or_default(),
+            length: way.length(),
+        }
+    }
+
+    fn at(&self, place: f64) -> Point {
+        if place <= 0.0 {
+            self.from
+        } else if place >= self.length {
+            self.to
+        } else {
+            self.from.plus(self.along.times(place))
+        }
+    }
+
+    /// What of it lies inside a ring, not along its edge.
+    fn behind(&self, ring: &[Point]) -> Option<[f64; 2]> {
+        let [from, to] = chord(ring, self.from, self.along, SAME_POSITION_MM)?;
+        let (from, to) = (from.max(0.0), to.min(self.length));
+        let middle = self.at(f64::midpoint(from, to));
+        (to > from && depth(ring, middle) > SAME_POSITION_MM).then_some([from, to])
+    }
+
+    /// What of it another line runs along.
+    fn along(&self, (p, q): Segment) -> Option<[f64; 2]> {
+        let off = |point: Point| self.along.cross(self.from.to(point)).abs();
+        let on = |point: Point| self.along.dot(self.from.to(point));
+        let same = off(p) < SAME_POSITION_MM && off(q) < SAME_POSITION_MM;
+        same.then(|| [on(p).min(on(q)), on(p).max(on(q))])
+    }
+
+    /// What is left of it when some parts are taken out.
+    fn without(&self, mut taken: Vec<[f64; 2]>) -> Vec<Segment> {
+        taken.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        let mut left = Vec::new();
+        let mut from = 0.0;
+        for [start, end] in taken {
+            if start - from > SHORTEST_MM {
+                left.push([from, start.min(self.length)]);
+            }
+            from = end.max(from);
+        }
+        left.push([from, self.length]);
+        let long = left
+            .into_iter()
+            .filter(|[from, to]| to - from > SHORTEST_MM);
+        long.map(|[from, to]| (self.at(from), self.at(to)))
+            .collect()
+    }
+}
+
+/// Parts of a ring in their order, those that meet joined.
+fn chained(spans: Vec<Segment>, role: Role) -> Vec<Line> {
+    let meet = |p: &Point, q: &Point| p.to(*q).length() < SAME_POSITION_MM;
+    let mut chains: Vec<Vec<Point>> = Vec::new();
+    for (from, to) in spans {
+        match chains.last_mut() {
+            Some(chain) if chain.last().is_some_and(|last| meet(last, &from)) => chain.push(to),
+            _ => chains.push(vec![from, to]),
+        }
+    }
+    let round = match (chains.first(), chains.last()) {
+        (Some(first), Some(last)) => match (first.first(), last.last()) {
+            (Some(start), Some(end)) => meet(start, end),
+            _ => false,
+        },
+        _ => false,
+    };
+    let closed = round && chains.len() == 1;
+    if closed {
+        chains.iter_mut().for_each(|chain| {
+            chain.pop();
+        });
+    } else if round
+        && let Some(mut last) = chains.pop()
+        && let Some(first) = chains.first_mut()
+    {
+        last.extend(first.iter().skip(1).copied());
+        *first = last;
+    }
+    let line = |points| Line {
+        role,
+        points,
+        closed,
+    };
+    chains.into_iter().map(line).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bar(low: (f64, f64), high: (f64, f64), under: &[usize]) -> Body {
+        let p = Point::new;
+        Body {
+            role: Role::Wood,
+            ring: vec![
+                p(low.0, low.1),
+                p(high.0, low.1),
+                p(high.0, high.1),
+                p(low.0, high.1),
+            ],
+            under: under.to_vec(),
+        }
+    }
+
+    fn length(lines: &[Line]) -> f64 {
+        let parts = segments(lines).into_iter();
+        parts.map(|(p, q)| p.to(q).length()).sum()
+    }
+
+    #[test]
+    fn a_bar_behind_stops_at_the_one_in_front() {
+        let front = bar((-10.0, -1.0), (10.0, 1.0), &[]);
+        let back = bar((-1.0, -10.0), (1.0, 10.0), &[0]);
+        let seen = lines(&[front, back], &[]);
+        assert!(seen[0].closed && seen[0].points.len() == 4);
+        // The bar behind shows above and below, three sides of a rectangle each.
+        assert_eq!(seen.len(), 3);
+        assert!(
+            seen[1..]
+                .iter()
+                .all(|line| !line.closed && line.points.len() == 4)
+        );
+        assert!((length(&seen) - (44.0 + 2.0 * (9.0 + 2.0 + 9.0))).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_shared_edge_is_drawn_once() {
+        let seen = lines(
+            &[
+                bar((0.0, 0.0), (4.0, 4.0), &[]),
+                bar((4.0, 1.0), (6.0, 3.0), &[]),
+            ],
+            &[],
+        );
+        assert!((length(&seen) - (16.0 + 6.0)).abs() < 1e-9);
+        let again = not_drawn(
+            &bar((0.0, 0.0), (4.0, 4.0), &[]).ring,
+            Role::Cut,
+            &segments(&seen),
+        );
+        assert!(again.is_empty());
+    }
+}

@@ -1,0 +1,148 @@
+//! The list of pieces as a table for other programs.
+
+use crate::instructions::pare::{EndFigures, FacetFigures, ParePlan, PieceFigures};
+use crate::units::{NotPrintable, decimal};
+
+/// Names of a piece's two ends, as on the sheet.
+const ENDS: [&str; 2] = ["a", "b"];
+
+/// What a facet cuts into, as on the sheet.
+const SIDES: [&str; 3] = ["left", "right", "across"];
+
+/// The list of pieces as rows of text, headings first; lengths in mm with three decimals, angles in
+/// degrees with four. What a piece has none of is empty.
+///
+/// Headings are the names that the figures have in the JSON answer. One of several is named by its
+/// number: `lap_2_centre_mm`, `opening_mm_1`; an end by its letter and a facet by its side:
+/// `end_a_left_shoulder_mm`. There are as many laps and cuts at the edge as the piece with most of
+/// them has, and sides that some piece has.
+///
+/// # Errors
+/// [`NotPrintable`] where a figure is not finite.
+pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
+    let most = |count: fn(&PieceFigures) -> usize| plan.pieces.iter().map(count).max().unwrap_or(0);
+    let shape = Shape {
+        drawn: plan.pieces.iter().any(|p| p.drawn_length_mm.is_some()),
+        laps: most(|piece| piece.laps.len()),
+        trims: most(|piece| piece.trims.len()),
+        sides: SIDES
+            .into_iter()
+            .filter(|side| is_cut(plan, side))
+            .collect(),
+    };
+    let rows = plan.pieces.iter().map(|piece| row(piece, &shape));
+    let rows: Vec<Row> = rows.collect::<Result<_, _>>()?;
+    let headings = rows.first().map(|row| {
+        let names = row.iter().map(|(name, _)| name.clone());
+        names.collect()
+    });
+    let cells = rows
+        .into_iter()
+        .map(|row| row.into_iter().map(|(_, cell)| cell).collect());
+    Ok(headings.into_iter().chain(cells).collect())
+}
+
+fn is_cut(plan: &ParePlan, side: &str) -> bool {
+    let ends = plan.pieces.iter().flat_map(|piece| &piece.ends);
+    let mut facets = ends.flat_map(|end| &end.facets);
+    facets.any(|facet| facet.side == side)
+}
+
+/// Which columns a list has beside those that all lists have.
+struct Shape {
+    sides: Vec<&'static str>,
+    drawn: bool,
+    laps: usize,
+    trims: usize,
+}
+
+/// Cells with their headings.
+type Row = Vec<(String, String)>;
+
+fn row(piece: &PieceFigures, shape: &Shape) -> Result<Row, NotPrintable> {
+    let mut row = Row::new();
+    let mut add = |name: &str, cell: String| row.push((name.to_owned(), cell));
+    add("number", piece.number.to_string());
+    add("name", piece.name.clone());
+    add("count", piece.count.to_string());
+    add("made", piece.made.to_string());
+    let whole = piece.trimmed_from.map(|number| number.to_string());
+    add("trimmed_from", whole.unwrap_or_default());
+    let [first, second] = piece.opening_mm;
+    add("opening_mm_1", mm(Some(first))?);
+    add("opening_mm_2", mm(Some(second))?);
+    add("rough_length_mm", mm(Some(piece.rough_length_mm))?);
+    let length = piece.length_over_points_mm;
+    add("length_over_points_mm", mm(Some(length))?);
+    if shape.drawn {
+        add("drawn_length_mm", mm(piece.drawn_length_mm)?);
+    }
+    for (at, letter) in ENDS.into_iter().enumerate() {
+        row.extend(end(piece.ends.get(at), letter, &shape.sides)?);
+    }
+    row.extend(laps(piece, shape.laps)?);
+    row.extend(trims(piece, shape.trims)?);
+    Ok(row)
+}
+
+/// The sides of an end.
+fn end(
+    end: Option<&EndFigures>,
+    letter: &str,
+    sides: &[&'static str],
+) -> Result<Row, NotPrintable> {
+    let mut row = Row::new();
+    for side in sides {
+        let facet = end.and_then(|end| end.facets.iter().find(|facet| facet.side == *side));
+        let figure = |of: fn(&FacetFigures) -> f64| facet.map(of);
+        let mut add = |name: &str, cell| row.push((format!("end_{letter}_{side}_{name}"), cell));
+        let block = figure(|facet| facet.block_angle);
+        add("block_angle_deg", degrees(block)?);
+        add("shoulder_mm", mm(figure(|facet| facet.shoulder_mm))?);
+        add("stop_mm", mm(figure(|facet| facet.stop_mm))?);
+        let cut = facet.map_or("", |facet| facet.cut.name());
+        add("cut", cut.to_owned());
+    }
+    let ridge = end.and_then(|end| end.ridge_offset_mm);
+    row.push((format!("end_{letter}_ridge_offset_mm"), mm(ridge)?));
+    Ok(row)
+}
+
+fn laps(piece: &PieceFigures, most: usize) -> Result<Row, NotPrintable> {
+    let mut row = Row::new();
+    for at in 0..most {
+        let lap = piece.laps.get(at);
+        let mut add = |name: &str, cell| row.push((format!("lap_{}_{name}", at + 1), cell));
+        add("mate", lap.map_or(String::new(), |lap| lap.mate.clone()));
+        add("centre_mm", mm(lap.map(|lap| lap.centre_mm))?);
+        add("width_mm", mm(lap.map(|lap| lap.width_mm))?);
+        add("depth_mm", mm(lap.map(|lap| lap.depth_mm))?);
+        add("face", lap.map_or("", |lap| lap.face).to_owned());
+        add("angle_deg", degrees(lap.map(|lap| lap.angle))?);
+    }
+    Ok(row)
+}
+
+fn trims(piece: &PieceFigures, most: usize) -> Result<Row, NotPrintable> {
+    let mut row = Row::new();
+    for at in 0..most {
+        let trim = piece.trims.get(at);
+        let mut add = |name: &str, cell| row.push((format!("trim_{}_{name}", at + 1), cell));
+        add("keeps", trim.map_or("", |trim| trim.keeps).to_owned());
+        add("at_mm", mm(trim.map(|trim| trim.at_mm))?);
+        add("kept_mm", mm(trim.map(|trim| trim.kept_mm))?);
+        add("left_mm", mm(trim.and_then(|trim| trim.left_mm))?);
+        add("right_mm", mm(trim.and_then(|trim| trim.right_mm))?);
+        add("angle_deg", degrees(trim.map(|trim| trim.angle))?);
+    }
+    Ok(row)
+}
+
+fn mm(length: Option<f64>) -> Result<String, NotPrintable> {
+    length.map_or(Ok(String::new()), |mm| decimal(mm, 3))
+}
+
+/// Four decimals: on a piece a metre long the last one is 2 thousandths of a millimetre.
+fn degrees(angle: Option<f64>) -> Result<String, NotPrintable> {
+    angle.map_or(Ok(String::new()), |angle| decimal(angle.to_degrees(), 4))
+}
