@@ -243,10 +243,8 @@ fn faults_at_a_stop_are_found_and_near_twins_are_not_blamed() {
     for stop in ["", "M1"] {
         let at = text.find("\nM0\n").unwrap();
         let found = job.codes(&format!("{}\n{stop}\n{}", &text[..at], &text[at + 4..]));
-        assert!(
-            found.iter().any(|(_, code)| *code == "set-up-missing"),
-            "{found:?}"
-        );
+        // Named before all that follows from it.
+        assert_eq!(found[0], (1, "set-up-missing"), "{found:?}");
         assert!(
             found.iter().any(|(_, code)| code.starts_with("notch-")),
             "{found:?}"

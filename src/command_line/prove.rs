@@ -56,7 +56,7 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
                 };
                 let panel = (&Lattice::of(&job.panel), job.frame.as_ref());
                 (
-                    own::program(asked, &bytes, panel, router)?,
+                    own::program(asked, &bytes, panel, (&chosen.profile.name, router))?,
                     SafetyNotes::for_router(),
                 )
             }
@@ -275,5 +275,6 @@ pub(super) fn answer_of(
         }),
         outlines: None,
         faults: found.iter().flat_map(Found::faults).collect(),
+        remarks: Vec::new(),
     }
 }

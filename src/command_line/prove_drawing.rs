@@ -225,5 +225,6 @@ fn told(names: &[String], tried: Tried) -> ProofAnswer {
         motion: None,
         outlines: tried.outlines,
         faults: tried.faults.iter().map(fault).collect(),
+        remarks: Vec::new(),
     }
 }

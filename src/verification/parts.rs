@@ -68,9 +68,14 @@ pub fn prove_parts<R: BufRead + Seek>(source: R, tasks: &[PartTask]) -> Vec<Prog
         let ends = report
             .faults
             .iter()
-            .any(|fault| matches!(fault.code, "set-up-missing" | "unreadable"));
+            .position(|fault| matches!(fault.code, "set-up-missing" | "unreadable"));
+        if let Some(at) = ends {
+            // What else is wrong follows from it.
+            let fault = report.faults.remove(at);
+            report.faults.insert(0, fault);
+        }
         reports.push(report);
-        if ends {
+        if ends.is_some() {
             break;
         }
     }
