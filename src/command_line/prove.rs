@@ -254,6 +254,9 @@ pub(super) fn answer_of(
 ) -> ProofAnswer {
     let reports = || found.iter().map(|part| part.report);
     let sum = |of: fn(&ProgramReport) -> f64| reports().map(of).sum();
+    let mut faults: Vec<FaultFound> = found.iter().flat_map(Found::faults).collect();
+    // Where a stop is missing, parts are held against the wrong tasks: that comes first.
+    faults.sort_by_key(|fault| fault.code != "set-up-missing");
     let [x_mm, y_mm, z_mm] = [0, 1, 2].map(|axis| {
         let extents = reports().filter_map(|report| report.extent_mm[axis]);
         extents.reduce(|all, own| [all[0].min(own[0]), all[1].max(own[1])])
@@ -274,7 +277,7 @@ pub(super) fn answer_of(
             z_mm,
         }),
         outlines: None,
-        faults: found.iter().flat_map(Found::faults).collect(),
+        faults,
         remarks: Vec::new(),
     }
 }

@@ -225,10 +225,12 @@ impl RailSought {
     /// What it is, and which other rails are its mirror images, as stiles are of each other: their
     /// mortises are the same in number and size, but come in the other order.
     fn words(&self, all: &[RailSought]) -> String {
+        let count = self.task.expected.len();
         let mut text = format!(
-            "the {} of the job, {} mortises",
+            "the {} of the job, {} mortise{}",
             self.name,
-            self.task.expected.len()
+            count,
+            if count == 1 { "" } else { "s" }
         );
         let other = |rail: &&RailSought| self.mirrors(rail) && !self.is_like(rail);
         let names: Vec<&str> = all
