@@ -75,10 +75,10 @@ fn the_worst_place_of_a_notch_counts() {
         prove(&text)
     };
     let wall = "G1 X14.475\nG1 Y-3.500\n";
-    // One wall is not cut to full depth.
+    // One wall is not cut to full depth: the floor is too narrow, and as deep as it should be.
     let shallow = &report(wall, "G1 Y-3.500\n").notches[0];
     assert!((shallow.width_error_mm + 0.525).abs() < 1e-9);
-    assert!((shallow.depth_error_mm + 3.0).abs() < 1e-9);
+    assert!(shallow.depth_error_mm.abs() < 1e-9 && !shallow.ok);
     // A groove along the middle.
     let groove = "G1 Z-6.050 F300\nG1 X15.000 F900\nG1 Y27.500\nG1 Y-3.500\nG0 Z5.000\n";
     let deep = &report("G0 Z5.000\n", &format!("G0 Y-3.500\n{groove}")).notches[0];
@@ -383,4 +383,61 @@ proptest! {
             }
         }
     }
+}
+
+/// Width, place and depth are told apart: a wall that is off is no error of the depth.
+#[test]
+fn width_place_and_depth_are_told_apart() {
+    let narrow = program()
+        .replace("X14.475", "X14.525")
+        .replace("X15.525", "X15.475");
+    let report = prove(&narrow);
+    assert_eq!(codes(&report), ["notch-width"]);
+    let notch = &report.notches[0];
+    assert!((notch.width_error_mm + 0.1).abs() < 1e-9);
+    assert!(notch.centre_error_mm.unwrap().abs() < 1e-9 && notch.depth_error_mm.abs() < 1e-9);
+    // Only at the floor: 3 mm down as wide as it should be.
+    let first = notch_moves(15.0);
+    let (upper, lower) = first.split_at(first.find("G1 Z-6.000").unwrap());
+    let lower = lower
+        .replace("X14.475", "X14.525")
+        .replace("X15.525", "X15.475");
+    let report = prove(&program().replace(&first, &format!("{upper}{lower}")));
+    assert_eq!(codes(&report), ["notch-width"]);
+    // Aside.
+    let report = prove(&program().replace(&first, &notch_moves(14.97)));
+    let aside: Vec<_> = report
+        .faults
+        .iter()
+        .filter(|f| f.code != "thin-web")
+        .collect();
+    assert_eq!(aside.len(), 1, "{aside:?}");
+    assert_eq!(aside[0].code, "notch-centre");
+    let notch = &report.notches[0];
+    assert!((notch.centre_error_mm.unwrap() + 0.03).abs() < 1e-9);
+    assert!(notch.width_error_mm.abs() < 1e-9 && notch.depth_error_mm.abs() < 1e-9);
+    // Too shallow all over, or on one side by a third of its width.
+    let report = prove(&program().replace("Z-6.000", "Z-5.900"));
+    assert!(codes(&report).iter().all(|code| *code == "notch-depth"));
+    let ledge = lower_left_out(&first, "15.000", "15.525");
+    let report = prove(&program().replace(&first, &ledge));
+    assert_eq!(codes(&report), ["notch-depth"]);
+    assert!((report.notches[0].depth_error_mm + 3.0).abs() < 1e-9);
+    assert!(report.notches[0].width_error_mm.abs() < 1e-9);
+    // Missing is missing, not shallow.
+    let report = prove(&program().replace(&first, ""));
+    assert_eq!(codes(&report), ["notch-missing"]);
+    assert!(report.notches[0].centre_error_mm.is_none());
+}
+
+/// A notch whose last depth is cut along its left wall only.
+fn lower_left_out(moves: &str, middle: &str, right: &str) -> String {
+    let (upper, lower) = moves.split_at(moves.find("G1 Z-6.000").unwrap());
+    let upper = upper.replace(&format!("G0 X{middle} Y-3.500\n"), "G0 X14.475 Y-3.500\n");
+    // The first of the two stands at the notch's beginning.
+    let upper = upper.replacen("G0 X14.475", &format!("G0 X{middle}"), 1);
+    let lower = lower
+        .replace("G1 X14.475\nG1 Y-3.500\n", "")
+        .replace(&format!("G1 X{right}\nG1 Y27.500\n"), "");
+    format!("{upper}{lower}")
 }

@@ -26,6 +26,8 @@ use lapwright::verification::gcode::codes::Plane;
 use lapwright::verification::gcode::machine::Machine;
 use lapwright::verification::gcode::program::blocks;
 use lapwright::verification::gcode::state::{Event, Settings, known};
+use lapwright::verification::inputs::{Limits, Tolerances, Workpiece};
+use lapwright::verification::prove_program;
 use lapwright::writing::gcode;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -340,6 +342,26 @@ fn what_the_reference_refuses_is_refused() {
         std::fs::write(&file, &text).unwrap();
         assert!(!reference(&file).1, "the reference takes {line}");
         assert!(ours(text.as_bytes()).is_err(), "{line} is taken");
+    }
+    // Before any F, and with lines that only CR ends, the reference stops too; the proof names both.
+    for (text, code) in [
+        ("G21\nG1\nF300\nG1 X1\nM2\n", "no-feed"),
+        ("G21\nG1 X1\nF300\nM2\n", "no-feed"),
+        ("G21\rG0 X1\rG0 X2\rM2\r", "line-end"),
+    ] {
+        std::fs::write(&file, text).unwrap();
+        assert!(!reference(&file).1, "the reference takes {text}");
+        let report = prove_program(
+            text.as_bytes(),
+            &Workpiece::plain(1, 3.0, 12.0, 100.0),
+            None,
+            &Limits::tool_only(2.0),
+            &Tolerances::default(),
+        );
+        assert!(
+            report.faults.iter().any(|fault| fault.code == code),
+            "{text}"
+        );
     }
     std::fs::write(&file, "F100\nG1 X1\nM2\n").unwrap();
     assert!(reference(&file).1, "the reference takes a good line");

@@ -454,6 +454,19 @@ fn the_program_is_written_proved_and_told_of() {
     let ran = bench.run(&with(&["prove", "broken.nc", "job.toml"]));
     assert_eq!(ran.code, 1);
     assert!(ran.out.starts_with("broken.nc\n\nNOT RIGHT"), "{}", ran.out);
+    // A stop that is missing is named before all that follows from it.
+    bench.write("run-on.nc", whole.replacen("\nM0\n", "\n", 1));
+    let ran = bench.run(&with(&[
+        "prove",
+        "run-on.nc",
+        "job.toml",
+        "--format",
+        "json",
+    ]));
+    let first = ran.json()["faults"][0].clone();
+    assert_eq!(first["code"], "set-up-missing");
+    let text = first["text"].as_str().unwrap();
+    assert!(text.contains("a stop (M0)"), "{text}");
     // Rails too: one program, a stop before every rail but the first.
     bench.write(
         "framed.toml",

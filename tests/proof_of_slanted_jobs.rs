@@ -9,13 +9,19 @@
 
 // Each test file uses a part of the support.
 #[allow(dead_code, unreachable_pub)]
+#[path = "support/jobs.rs"]
+mod jobs;
+#[allow(dead_code, unreachable_pub)]
+#[path = "support/profiles.rs"]
+mod profiles;
+#[allow(dead_code, unreachable_pub)]
 #[path = "support/routers.rs"]
 mod routers;
 
 use lapwright::lattice::Lattice;
-use lapwright::machines::Router;
+use lapwright::machines::{Machine, Router};
 use lapwright::planning::plan_router;
-use lapwright::reading::read_job;
+use lapwright::reading::{read_job, read_machine};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
@@ -80,6 +86,42 @@ fn router() -> Router {
     router.travel.x = 320.0;
     router.travel.y = 250.0;
     router
+}
+
+/// What is planned for faster wall passes is what the proof finds in the places as written.
+#[test]
+fn programs_with_chip_thinning_prove_clean() {
+    let mut slanted = router();
+    slanted.cutting.chip_thinning = true;
+    let mut jobs = 0;
+    let mut passed = |text: &str, router: &Router| {
+        let Ok(read) = read_job("job.toml", text) else {
+            return;
+        };
+        let lattice = Lattice::of(&read.panel);
+        let Ok((plan, _)) = plan_router(&lattice, "router", router, &|at, _| format!("{at}"))
+        else {
+            return;
+        };
+        for setup in &plan.setups {
+            let report = prove(&task(&lattice, router, setup), setup, router);
+            assert!(report.ok(), "{} {:?}\n{text}", setup.file, report.faults);
+        }
+        jobs += 1;
+    };
+    for job in samples() {
+        passed(&job, &slanted);
+    }
+    let squares = jobs::samples(&profiles::router_jobs(jobs::jobs()), 100);
+    for (job, profile) in squares {
+        let read = read_machine("router.toml", &profile.toml()).unwrap();
+        let Machine::Router(mut router) = read.machine else {
+            panic!()
+        };
+        router.cutting.chip_thinning = true;
+        passed(&job.toml(), &router);
+    }
+    assert!(jobs >= 200, "{jobs}");
 }
 
 #[test]

@@ -415,6 +415,9 @@ pub(super) struct ProveArguments {
     /// The job's bundle that a program is for; else the one that it fits best
     #[arg(long, value_name = "NUMBER", requires = "job")]
     pub(super) bundle: Option<usize>,
+    /// The rail whose mortises a program is for; else the one that it fits best
+    #[arg(long, value_name = "NAME", requires = "job", conflicts_with = "bundle")]
+    pub(super) rail: Option<String>,
     /// Of a program with stops: tell of this part only, from 1
     #[arg(
         long,

@@ -62,20 +62,33 @@ fn micrometres(mm: f64) -> String {
 }
 
 fn fault_lines(answer: &ProofAnswer) -> Vec<Phrase> {
-    if answer.faults.is_empty() {
-        return vec![phrase!("No faults found.")];
+    let mut lines = code_lines(&answer.faults, "");
+    if lines.is_empty() {
+        lines.push(phrase!("No faults found."));
     }
+    lines.extend(code_lines(&answer.remarks, "warning: "));
+    lines
+}
+
+/// The first few of every code, each behind `lead`, and how many more there are.
+fn code_lines(faults: &[FaultFound], lead: &str) -> Vec<Phrase> {
     let line = |fault: &FaultFound| {
         let place = match (&fault.file, fault.line) {
             (Some(file), _) => format!("{file}: "),
             (None, 0) => String::new(),
             (None, line) => format!("line {line}: "),
         };
-        phrase!("{}{}: {}", place, fault.code.as_str(), fault.text.as_str())
+        phrase!(
+            "{}{}{}: {}",
+            lead,
+            place,
+            fault.code.as_str(),
+            fault.text.as_str()
+        )
     };
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
     let mut lines = Vec::new();
-    for fault in &answer.faults {
+    for fault in faults {
         let count = counts.entry(&fault.code).or_default();
         *count += 1;
         if *count <= MOST_OF_A_CODE {
@@ -103,17 +116,25 @@ fn notch_table(answer: &ProofAnswer) -> Table {
     let shared = (answer.notches.windows(2))
         .any(|pair| pair[0].part == pair[1].part && pair[0].setup != pair[1].setup);
     let off = |mm: Option<f64>| {
-        Cell::Text(mm.map_or("missing".into(), |mm| decimal(mm, 4).unwrap_or_default()))
+        Cell::Text(mm.map_or("-".into(), |mm| decimal(mm, 4).unwrap_or_default()))
     };
     let rows = notches.iter().map(|notch| {
         let mut row = Vec::from_iter(notch.part.map(Cell::Count));
         row.extend(shared.then_some(Cell::Count(notch.setup)));
+        let there = |mm: f64| notch.centre_error_mm.map(|_| mm);
         row.extend([
             Cell::Count(notch.index),
             off(notch.centre_error_mm),
-            off(Some(notch.width_error_mm)),
-            off(Some(notch.depth_error_mm)),
-            Cell::Text(if notch.ok { "right" } else { "WRONG" }.into()),
+            off(there(notch.width_error_mm)),
+            off(there(notch.depth_error_mm)),
+            Cell::Text(
+                match (notch.ok, notch.centre_error_mm) {
+                    (true, _) => "right",
+                    (false, Some(_)) => "WRONG",
+                    (false, None) => "MISSING",
+                }
+                .into(),
+            ),
         ]);
         row
     });

@@ -56,7 +56,10 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
                     return Err(inputs::wrong_kind(&chosen.profile.machine));
                 };
                 let panel = (&Lattice::of(&job.panel), job.frame.as_ref());
-                (own::program(asked, &bytes, panel, router)?, None)
+                (
+                    own::program(asked, &bytes, panel, (&chosen.profile.name, router))?,
+                    None,
+                )
             }
         }
         _ if drawing => {
@@ -291,6 +294,9 @@ pub(super) fn answer_of(
     let once = || found.iter().filter(|part| !part.again);
     let moved = || once().map(|part| part.report);
     let sum = |of: fn(&ProgramReport) -> f64| moved().map(of).sum();
+    let mut faults = faults(found);
+    // Where a stop is missing, parts are held against the wrong tasks: that comes first.
+    faults.sort_by_key(|fault| fault.code != "set-up-missing");
     let [x_mm, y_mm, z_mm] = [0, 1, 2].map(|axis| {
         let extents = moved().filter_map(|report| report.extent_mm[axis]);
         extents.reduce(|all, own| [all[0].min(own[0]), all[1].max(own[1])])
@@ -311,6 +317,7 @@ pub(super) fn answer_of(
             z_mm,
         }),
         outlines: None,
-        faults: faults(found),
+        faults,
+        remarks: Vec::new(),
     }
 }

@@ -240,6 +240,7 @@ fn told(names: &[String], tried: Tried) -> (ProofAnswer, SafetyNotes) {
         motion: None,
         outlines: tried.outlines,
         faults: tried.faults.iter().map(fault).collect(),
+        remarks: Vec::new(),
     };
     (answer, tried.safety)
 }

@@ -4,10 +4,13 @@ use super::answers::{self, Failure};
 use super::arguments::ProveArguments;
 use super::programs::task;
 use super::prove::{Found, answer_of, draw};
+use super::prove_remarks::{Remarks, disagreeing};
 use crate::dialects::SetUps;
-use crate::instructions::proof::ProofAnswer;
+use crate::geometry::SAME_POSITION_MM;
+use crate::instructions::proof::{FaultFound, ProofAnswer};
+use crate::instructions::rails::RailProgram;
 use crate::instructions::router::{RouterPlan, RouterSetup};
-use crate::instructions::tool_path::Work;
+use crate::instructions::tool_path::{Part, Work};
 use crate::lattice::{Bundle, Frame, Lattice, Rail};
 use crate::machines::Router;
 use crate::planning::{plan_mortises, plan_router, rail_names};
@@ -27,9 +30,27 @@ struct Candidate {
     /// Part by part, for each of the bundles that share it: number of the bundle or rail, from 1,
     /// and what is to be done.
     parts: Vec<Vec<(usize, PartTask)>>,
+    /// Name of the rail, where it is for one.
+    rail: Option<String>,
+    /// What its program says of itself; nothing where none can be planned.
+    remarks: Remarks,
 }
 
 impl Candidate {
+    /// Whether `--bundle` or `--rail` asks for it, or neither is given.
+    fn is_asked(&self, asked: &ProveArguments) -> bool {
+        let is_bundle = |number: usize| {
+            let is_shared =
+                |part: &Vec<(usize, PartTask)>| part.iter().any(|(of, _)| *of == number);
+            self.work == Work::Notches && self.parts.iter().all(is_shared)
+        };
+        asked.bundle.is_none_or(is_bundle)
+            && asked
+                .rail
+                .as_ref()
+                .is_none_or(|name| self.rail.as_ref() == Some(name))
+    }
+
     /// Every part proved against all that share it; fewer parts where the program ends too early.
     fn proved(&self, bytes: &[u8]) -> Vec<Vec<ProgramReport>> {
         let rounds = self.parts.iter().map(Vec::len).max().unwrap_or(0);
@@ -54,20 +75,31 @@ impl Candidate {
 struct Sought<'a> {
     lattice: &'a Lattice,
     frame: Option<&'a Frame>,
+    machine: &'a str,
     router: &'a Router,
 }
 
 impl Sought<'_> {
-    /// The set-ups of the bundles, of all or of one. Where they cannot be planned, every bundle as a
-    /// whole.
-    fn of_bundles(&self, wanted: Option<usize>) -> Vec<Candidate> {
-        let planned = plan_router(self.lattice, "", self.router, &|at, _| format!("{at}"));
-        let is_wanted = |number: usize| wanted.is_none_or(|wanted| wanted == number);
+    fn candidates(&self) -> Vec<Candidate> {
+        let mut all = self.of_bundles();
+        all.extend(self.of_rails());
+        all
+    }
+
+    /// What would be written for these parts; nothing where it cannot be.
+    fn remarks<'p>(&self, parts: impl IntoIterator<Item = Part<'p>>) -> Remarks {
+        Remarks::of(parts, &self.router.controller).unwrap_or_default()
+    }
+
+    /// The set-ups of the bundles. Where they cannot be planned, every bundle as a whole.
+    fn of_bundles(&self) -> Vec<Candidate> {
+        let planned = plan_router(self.lattice, self.machine, self.router, &|at, _| {
+            format!("{at}")
+        });
         match planned {
             Err(_) => {
                 let bundles = (1..).zip(&self.lattice.bundles);
-                let wanted = bundles.filter(|(number, _)| is_wanted(*number));
-                wanted
+                bundles
                     .map(|(number, bundle)| self.whole(number, bundle))
                     .collect()
             }
@@ -76,9 +108,7 @@ impl Sought<'_> {
             }
             Ok((plan, _)) => {
                 let setups = plan.setups.iter();
-                let wanted =
-                    setups.filter(|setup| setup.lying.iter().any(|one| is_wanted(one.bundle)));
-                wanted
+                setups
                     .filter_map(|setup| self.set_up(setup, &plan.setups))
                     .collect()
             }
@@ -97,6 +127,8 @@ impl Sought<'_> {
             work: Work::Notches,
             against: self.bundle_words(number, bundle),
             parts: vec![vec![(number, PartTask::Notches(task))]],
+            rail: None,
+            remarks: Remarks::default(),
         }
     }
 
@@ -123,6 +155,8 @@ impl Sought<'_> {
             work: Work::Notches,
             against: words.join(", and ") + &about(setup, all),
             parts: vec![self.tasks(setup)?],
+            rail: None,
+            remarks: self.remarks(setup.parts(1, 1)),
         })
     }
 
@@ -140,6 +174,12 @@ impl Sought<'_> {
                 parts.len()
             ),
             parts,
+            rail: None,
+            remarks: self.remarks(
+                (1..)
+                    .zip(&plan.setups)
+                    .flat_map(|(number, setup)| setup.parts(number, plan.setups.len())),
+            ),
         })
     }
 
@@ -151,38 +191,114 @@ impl Sought<'_> {
         else {
             return Vec::new();
         };
+        let task = |rail: &Rail| RailTask::of(self.lattice, frame, rail, self.router);
         let names = rail_names(&made.rails);
         let rails = (1..).zip(made.rails.iter().zip(names));
-        let rails: Vec<(usize, (&Rail, String))> = rails
+        let rails: Vec<RailSought> = rails
             .filter(|(_, (rail, _))| !rail.mortises.is_empty())
+            .map(|(number, (rail, name))| RailSought {
+                number,
+                name,
+                length: rail.length(),
+                task: task(rail),
+            })
             .collect();
-        let task =
-            |rail: &Rail| PartTask::Mortises(RailTask::of(self.lattice, frame, rail, self.router));
-        let one = |(number, (rail, name)): &(usize, (&Rail, String))| Candidate {
-            work: Work::Mortises,
-            against: format!("the {name} of the job, {} mortises", rail.mortises.len()),
-            parts: vec![vec![(*number, task(rail))]],
-        };
-        if self.router.controller.set_ups == SetUps::Files {
-            return rails.iter().map(one).collect();
-        }
-        let planned = plan_mortises(self.lattice, frame, ("", self.router), &|_, _| {
+        let planned = plan_mortises(self.lattice, frame, (self.machine, self.router), &|_, _| {
             String::new()
         });
-        let Ok((planned, _)) = planned else {
+        let programs = planned.map_or_else(|_| Vec::new(), |(planned, _)| planned.programs);
+        let part = |rail: &RailSought| vec![(rail.number, PartTask::Mortises(rail.task.clone()))];
+        if self.router.controller.set_ups == SetUps::Files {
+            let one = |rail: &RailSought| Candidate {
+                work: Work::Mortises,
+                against: rail.words(&rails),
+                parts: vec![part(rail)],
+                rail: Some(rail.name.clone()),
+                remarks: self
+                    .remarks(program_of(&programs, &rail.name).flat_map(RailProgram::parts)),
+            };
+            return rails.iter().map(one).collect();
+        }
+        if programs.is_empty() {
             return Vec::new();
-        };
-        let lying = planned.programs.iter().flat_map(|program| &program.rails);
-        let found = lying.filter_map(|lying| {
-            let (number, (rail, _)) = rails.iter().find(|(_, (_, name))| *name == lying.name)?;
-            Some(vec![(*number, task(rail))])
-        });
+        }
+        let lying = programs.iter().flat_map(|program| &program.rails);
+        let found = lying.filter_map(|lying| rails.iter().find(|rail| rail.name == lying.name));
         vec![Candidate {
             work: Work::Mortises,
             against: format!("all {} rails of the job with mortises", rails.len()),
-            parts: found.collect(),
+            parts: found.map(part).collect(),
+            rail: None,
+            remarks: self.remarks(programs.iter().flat_map(RailProgram::parts)),
         }]
     }
+}
+
+/// The program that is for a rail.
+fn program_of<'p>(
+    programs: &'p [RailProgram],
+    name: &str,
+) -> impl Iterator<Item = &'p RailProgram> {
+    let has = move |program: &&RailProgram| program.rails.iter().any(|rail| rail.name == name);
+    programs.iter().find(has).into_iter()
+}
+
+/// A rail with mortises.
+struct RailSought {
+    number: usize,
+    name: String,
+    length: f64,
+    task: RailTask,
+}
+
+impl RailSought {
+    /// What it is, and which other rails are its mirror images, as stiles are of each other: their
+    /// mortises are the same in number and size, but come in the other order.
+    fn words(&self, all: &[RailSought]) -> String {
+        let count = self.task.expected.len();
+        let mut text = format!(
+            "the {} of the job, {} mortise{}",
+            self.name,
+            count,
+            if count == 1 { "" } else { "s" }
+        );
+        let other = |rail: &&RailSought| self.mirrors(rail) && !self.is_like(rail);
+        let names: Vec<&str> = all
+            .iter()
+            .filter(other)
+            .map(|rail| rail.name.as_str())
+            .collect();
+        if !names.is_empty() {
+            text.push_str(&format!(
+                "; not for its mirror image, the {}",
+                names.join(" and the ")
+            ));
+        }
+        text
+    }
+
+    fn walls(&self) -> Vec<f64> {
+        let pockets = self.task.expected.iter();
+        pockets.flat_map(|pocket| pocket.x_mm).collect()
+    }
+
+    fn is_like(&self, other: &RailSought) -> bool {
+        same(&self.walls(), &other.walls())
+    }
+
+    fn mirrors(&self, other: &RailSought) -> bool {
+        let walls = other.walls();
+        let mirrored: Vec<f64> = walls.iter().rev().map(|x| other.length - x).collect();
+        same(&self.walls(), &mirrored)
+    }
+}
+
+/// Lengths that are the same but for rounding.
+fn same(a: &[f64], b: &[f64]) -> bool {
+    a.len() == b.len()
+        && a.iter()
+            .zip(b)
+            .all(|(a, b)| (a - b).abs() < SAME_POSITION_MM)
 }
 
 /// Tells set-ups of one bundle apart; nothing where there is only one.
@@ -228,51 +344,112 @@ fn badness(reports: &[Vec<ProgramReport>]) -> (bool, usize, usize, usize) {
     )
 }
 
-/// The set-up of the job whose notches or mortises the program cuts best, of all or of the bundle
-/// asked for; all set-ups where the profile has one program for them.
+/// The set-up of the job whose notches or mortises the program cuts best, of all or of those asked
+/// for; all set-ups where the profile has one program for them.
 pub(super) fn program(
     asked: &ProveArguments,
     bytes: &[u8],
     (lattice, frame): (&Lattice, Option<&Frame>),
-    router: &Router,
+    (machine, router): (&str, &Router),
 ) -> Result<ProofAnswer, Failure> {
     check_bundle(asked, lattice, router)?;
     let sought = Sought {
         lattice,
         frame,
+        machine,
         router,
     };
-    let mut candidates = sought.of_bundles(asked.bundle);
-    if asked.bundle.is_none() {
-        candidates.extend(sought.of_rails());
-    }
-    let proved = candidates.into_iter().map(|candidate| {
-        let reports = candidate.proved(bytes);
-        (candidate, reports)
-    });
-    let Some((best, reports)) = proved.min_by_key(|(_, reports)| badness(reports)) else {
-        return Err(Failure::input("the job has no strips"));
+    let all = sought.candidates();
+    let Some((best, reports)) = best(bytes, all.iter().filter(|one| one.is_asked(asked))) else {
+        return Err(nothing_asked(asked, &all));
     };
-    tell(asked, bytes, &best, &reports)
+    let mut answer = tell(asked, bytes, best, &reports)?;
+    let others = all.iter().map(|other| &other.remarks);
+    // What is said of a part is said once, whoever shares it.
+    let first: Vec<&ProgramReport> = reports.iter().filter_map(|shared| shared.first()).collect();
+    answer.remarks = disagreeing(bytes, &best.remarks, others, &first);
+    if asked.part.is_some()
+        && let Some(report) = first.get(drawn(asked, &reports))
+    {
+        let [first, last] = report.lines;
+        answer
+            .remarks
+            .retain(|said| (first..=last).contains(&said.line));
+    }
+    if !answer.ok && (asked.bundle.is_some() || asked.rail.is_some()) {
+        answer.faults.splice(0..0, other_work(bytes, &all));
+    }
+    Ok(answer)
+}
+
+/// The candidate that the program fits best.
+fn best<'c>(
+    bytes: &[u8],
+    candidates: impl Iterator<Item = &'c Candidate>,
+) -> Option<(&'c Candidate, Vec<Vec<ProgramReport>>)> {
+    let proved = candidates.map(|candidate| (candidate, candidate.proved(bytes)));
+    proved.min_by_key(|(_, reports)| badness(reports))
+}
+
+/// What a program that is wrong for what was asked for is right for.
+fn other_work(bytes: &[u8], all: &[Candidate]) -> Option<FaultFound> {
+    let (other, reports) = best(bytes, all.iter())?;
+    let right = reports.iter().flatten().all(ProgramReport::ok);
+    right.then(|| FaultFound {
+        code: "other-work".into(),
+        file: None,
+        line: 0,
+        text: format!("this program is right, but for {}", other.against),
+    })
+}
+
+fn nothing_asked(asked: &ProveArguments, all: &[Candidate]) -> Failure {
+    let Some(name) = &asked.rail else {
+        return Failure::input("the job has no strips");
+    };
+    let names: Vec<&str> = all.iter().filter_map(|one| one.rail.as_deref()).collect();
+    Failure::input(if names.is_empty() {
+        "--rail: the job has no frame, or its rails have no mortises".to_owned()
+    } else {
+        format!("--rail `{name}`: the job has the {}", names.join(", the "))
+    })
 }
 
 /// A bundle that there is, where each has a program of its own.
 fn check_bundle(asked: &ProveArguments, lattice: &Lattice, router: &Router) -> Result<(), Failure> {
     let count = lattice.bundles.len();
+    let flag = if asked.rail.is_some() {
+        "--rail"
+    } else {
+        "--bundle"
+    };
+    if (asked.bundle.is_some() || asked.rail.is_some())
+        && router.controller.set_ups == SetUps::OneFile
+    {
+        return Err(Failure::input(format!(
+            "{flag}: the router's profile has all set-ups in one program; choose one of them by --part"
+        )));
+    }
     let Some(bundle) = asked.bundle else {
         return Ok(());
     };
-    if router.controller.set_ups == SetUps::OneFile {
-        return Err(Failure::input(
-            "--bundle: the router's profile has all set-ups in one program; choose one of them by --part",
-        ));
-    }
     if bundle == 0 || bundle > count {
         return Err(Failure::input(format!(
             "--bundle: the job has bundles 1 to {count}"
         )));
     }
     Ok(())
+}
+
+/// The part that is drawn, from 0: the one asked for, else the first that is wrong, else the first.
+fn drawn(asked: &ProveArguments, reports: &[Vec<ProgramReport>]) -> usize {
+    match asked.part {
+        Some(part) => part.wrapping_sub(1),
+        None => {
+            let wrong = (reports.iter()).position(|shared| !shared.iter().all(ProgramReport::ok));
+            wrong.unwrap_or(0)
+        }
+    }
 }
 
 /// The answer, and the picture: of the part asked for, else of the first that is wrong.
@@ -298,18 +475,13 @@ fn tell(
                 report,
             })
     };
-    let Some(drawn) = (match asked.part {
-        Some(part) => part.checked_sub(1),
-        None => (reports.iter())
-            .position(|shared| !shared.iter().all(ProgramReport::ok))
-            .or(Some(0)),
-    })
-    .filter(|at| *at < reports.len()) else {
+    let drawn = drawn(asked, reports);
+    if drawn >= reports.len() {
         return Err(Failure::input(format!(
             "--part: this program has parts 1 to {}",
             reports.len()
         )));
-    };
+    }
     let only: Vec<Found<'_>> = found(drawn).collect();
     let against = match of_parts(drawn) {
         Some(part) => format!("part {part} of {}", best.against),

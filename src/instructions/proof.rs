@@ -29,6 +29,10 @@ pub struct ProofAnswer {
     pub outlines: Option<OutlinesFound>,
     /// What is wrong.
     pub faults: Vec<FaultFound>,
+    /// Of a program: its own remarks that say something else than it does. They cut nothing, but a
+    /// person reads them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub remarks: Vec<FaultFound>,
 }
 
 /// One notch beside what it should be.

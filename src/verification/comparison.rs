@@ -79,12 +79,11 @@ fn look(
     let steps = || wood.steps().iter().filter(|step| overlaps(step, top));
     let deep_enough = tolerances.depth_mm - notch.depth_mm;
     let floor = hull(steps().filter(|step| step.height <= deep_enough));
-    let margin = tolerances.position_mm + tolerances.width_mm;
-    let inside = [wanted[0] + margin, wanted[1] - margin];
+    let (floor, shared) = shared_floor(wanted, top, floor, tolerances);
     let shallowest = wood
         .steps()
         .iter()
-        .filter(|step| overlaps(step, inside))
+        .filter(|step| overlaps(step, shared))
         .map(|step| -step.height)
         .fold(f64::INFINITY, f64::min);
     Some(Seen {
@@ -93,6 +92,30 @@ fn look(
         depths: [deepest, shallowest.min(deepest)],
         line,
     })
+}
+
+/// A floor that ends farther than this share of the notch's width from where it should is not a
+/// floor between walls that are off, but one that is not deep enough in places.
+const FLOOR_OFF: f64 = 0.25;
+
+/// The floor that is held against the walls wanted, if there is one; and where it is held against the
+/// depth: inside the walls found and those wanted, so that a wall that is off is no error of the
+/// depth. An end of either that is off by more than the margin shows in width or place.
+pub(super) fn shared_floor(
+    wanted: [f64; 2],
+    top: [f64; 2],
+    floor: Option<[f64; 2]>,
+    tolerances: &Tolerances,
+) -> (Option<[f64; 2]>, [f64; 2]) {
+    let margin = tolerances.position_mm + tolerances.width_mm;
+    let off = FLOOR_OFF * (wanted[1] - wanted[0]);
+    let floor = floor.filter(|ends| (0..2).all(|side| (ends[side] - wanted[side]).abs() <= off));
+    let found = floor.unwrap_or(top);
+    let shared = [
+        wanted[0].max(top[0]).max(found[0]) + margin,
+        wanted[1].min(top[1]).min(found[1]) - margin,
+    ];
+    (floor, shared)
 }
 
 /// A notch's report while its planes are looked at.
@@ -170,7 +193,11 @@ impl<'a> Measuring<'a> {
         let mut add = |code, text: String| faults.push(Fault::at(code, report.line, text));
         if let Some(strip) = self.missing_in.take() {
             let strip = strip + 1;
-            let text = format!("notch {number} is not cut right through: not in strip {strip}");
+            let text = if report.centre_error_mm.is_none() {
+                format!("notch {number} is missing: it is cut in no strip")
+            } else {
+                format!("notch {number} is not cut right through: it is missing in strip {strip}")
+            };
             add("notch-missing", text);
         } else {
             let centre = report.centre_error_mm.unwrap_or(0.0);

@@ -4,7 +4,7 @@
 //! What is cut is the deepest of them everywhere, so that an edge of a notch shows only where the
 //! wood beside it stands higher than the notch's floor.
 
-use super::comparison::Seen;
+use super::comparison::{Seen, shared_floor};
 use super::inputs::{ExpectedNotch, Tolerances};
 use super::simulation::bundle::BRUSH_HEIGHT_MM;
 use super::simulation::profile::{Profile, Step};
@@ -56,10 +56,12 @@ impl Crossed<'_> {
             .runs_below(floor)
             .iter()
             .any(|run| overlaps(run, self.wanted));
+        let reached = reached.then_some(at_floor);
+        let (floor, shared) = shared_floor(self.wanted, top, reached, self.tolerances);
         Some(Seen {
             top,
-            floor: reached.then_some(at_floor),
-            depths: self.depths(wood),
+            floor,
+            depths: self.depths(wood, shared),
             line,
         })
     }
@@ -100,9 +102,8 @@ impl Crossed<'_> {
         here.map(|other| other.depth).fold(0.0, f64::max)
     }
 
-    /// Greatest depth where no deeper notch is, and least depth anywhere inside.
-    fn depths(&self, wood: &Profile) -> [f64; 2] {
-        let margin = self.margin();
+    /// Greatest depth where no deeper notch is, and least depth anywhere above the shared floor.
+    fn depths(&self, wood: &Profile, shared: [f64; 2]) -> [f64; 2] {
         let depth = |step: &Step| -step.height;
         let own = self.without(|other| other.depth > self.notch.depth_mm);
         let steps = wood.steps();
@@ -112,10 +113,9 @@ impl Crossed<'_> {
             .map(depth)
             .reduce(f64::max)
             .unwrap_or(self.notch.depth_mm);
-        let inside = [self.wanted[0] + margin, self.wanted[1] - margin];
         let shallowest = steps
             .iter()
-            .filter(|step| overlaps(step, inside))
+            .filter(|step| overlaps(step, shared))
             .map(depth)
             .fold(f64::INFINITY, f64::min);
         // What others have made deeper is not this notch's.

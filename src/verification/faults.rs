@@ -35,6 +35,7 @@ pub const CODES: &[(&str, &str)] = &[
         "a G or M number that this control does not take",
     ),
     ("line-too-long", "a line longer than the control takes"),
+    ("line-end", "a line that ends with CR alone"),
     ("last-line-open", "the last line has no line end"),
     ("arc", "an arc that does not exist"),
     (
@@ -68,14 +69,20 @@ pub const CODES: &[(&str, &str)] = &[
     ("tool-length", "G43"),
     ("tool-change", "another tool after the first has cut"),
     // Spindle, feed, waiting.
-    ("spindle-stopped", "cutting with the spindle stopped"),
+    (
+        "spindle-stopped",
+        "the cutter against wood with the spindle stopped",
+    ),
     (
         "spindle-backwards",
-        "cutting with the spindle turning backwards",
+        "the cutter against wood with the spindle turning backwards",
     ),
     ("no-spindle-speed", "the spindle started without a speed"),
     ("spindle-speed", "a spindle speed beyond the limits"),
-    ("no-spin-up", "cutting before the spindle is up to speed"),
+    (
+        "no-spin-up",
+        "the cutter against wood before the spindle is up to speed",
+    ),
     (
         "spindle-switched-in-stock",
         "the spindle started or stopped with the cutter in the wood",
@@ -98,6 +105,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("rapid-in-stock", "a rapid through wood"),
     ("low-rapid", "a rapid sideways too low above wood"),
     ("plunge", "a plunge into wood"),
+    ("ramp-too-steep", "a way down into wood that is no ramp"),
     ("pass-too-deep", "a pass deeper than the limit"),
     ("shank-in-stock", "the shank in the wood"),
     ("into-table", "the cutter in the table"),
@@ -120,7 +128,6 @@ pub const CODES: &[(&str, &str)] = &[
 
 /// Codes of faults that only programs for mortises have, and what they mean.
 pub const MORTISE_CODES: &[(&str, &str)] = &[
-    ("ramp-too-steep", "a way down into wood that is no ramp"),
     ("mortise-missing", "a mortise that is not cut"),
     ("mortise-surplus", "a cut outside the mortises"),
     ("mortise-walls", "a mortise whose walls stand too far in"),

@@ -23,13 +23,14 @@ use comparison::{NotchReport, compare};
 use faults::{Fault, Ledger, figure};
 use gcode::block::Block;
 use gcode::machine::Machine;
-use gcode::program::{Text, unreadable};
+use gcode::program::{Lines, Text, unreadable};
 use gcode::state::Settings;
 use inputs::{ExpectedNotch, Limits, Tolerances, Workpiece};
 use simulation::bundle::Bundle;
 use slots::FoundSlot;
 use std::io::{BufRead, Cursor, Seek};
 use watch::Watch;
+use watch::contact::Slot;
 
 /// What came of a proof.
 #[derive(Debug, Clone, PartialEq)]
@@ -103,11 +104,19 @@ impl<R: BufRead + Seek> Program<R> {
     ) -> ProgramReport {
         let radius = limits.tool_radius_mm();
         let start = self.text.mark();
+        let slots = || {
+            let slots = expected.unwrap_or_default().iter();
+            slots
+                .filter_map(|notch| Slot::of(notch, workpiece))
+                .collect()
+        };
         let mut watch = Watch::new(workpiece, limits, Bundle::new(workpiece, radius));
+        watch.ways_in.slots = slots();
         let mut read_all = run(&mut self.text, &mut watch, until);
         if watch.bundle.has_ends_inside() {
             let close = Bundle::with_close_planes(workpiece, radius);
             watch = Watch::new(workpiece, limits, close);
+            watch.ways_in.slots = slots();
             read_all = match self.text.back_to(start) {
                 Ok(()) => run(&mut self.text, &mut watch, until),
                 Err(error) => {
@@ -221,17 +230,25 @@ fn run<R: BufRead>(text: &mut Text<R>, watch: &mut Watch, until: Until) -> bool 
         }
         if block.only_stops() {
             if until == Until::Stop {
+                tell_line_ends(lines, watch);
                 watch.pause(number);
                 return understood;
             }
             watch.stops += 1;
         }
     }
+    tell_line_ends(lines, watch);
     if !lines.ended() {
         watch::text::check_last(last, &mut watch.faults);
     }
     check_end(watch, until, understood, (percents.closed(), beyond));
     understood
+}
+
+fn tell_line_ends<R: BufRead>(lines: &mut Lines<R>, watch: &mut Watch) {
+    if let Some(line) = lines.take_bare_cr() {
+        watch::text::check_line_end(line, &mut watch.faults);
+    }
 }
 
 /// What must hold at the end of the text; `beyond`: whether percent signs closed the program, and

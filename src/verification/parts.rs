@@ -5,6 +5,7 @@ use super::inputs::{Tolerances, Workpiece};
 use super::rail_task::RailTask;
 use super::task::Task;
 use super::{Program, ProgramReport, Until};
+use crate::phrase::Phrase;
 use std::io::{BufRead, Seek};
 
 /// What a part of a program has to do.
@@ -50,6 +51,14 @@ fn surplus(wanted: usize, more: usize) -> Fault {
     Fault::at("set-up-surplus", 0, text)
 }
 
+fn missing(found: usize, wanted: usize) -> Phrase {
+    let text = format!(
+        "the program ends after {found} of {wanted} parts: a stop (M0) between two of them is \
+         missing, or all that comes after the last"
+    );
+    text.into()
+}
+
 /// Proves a program part by part, each against its task. There are fewer reports than tasks where
 /// the program ends too early, which the last of them tells.
 pub fn prove_parts<R: BufRead + Seek>(source: R, tasks: &[PartTask]) -> Vec<ProgramReport> {
@@ -68,9 +77,17 @@ pub fn prove_parts<R: BufRead + Seek>(source: R, tasks: &[PartTask]) -> Vec<Prog
         let ends = report
             .faults
             .iter()
-            .any(|fault| matches!(fault.code, "set-up-missing" | "unreadable"));
+            .position(|fault| matches!(fault.code, "set-up-missing" | "unreadable"));
+        if let Some(at) = ends {
+            // What else is wrong follows from it.
+            let mut fault = report.faults.remove(at);
+            if fault.code == "set-up-missing" {
+                fault.text = missing(reports.len() + 1, tasks.len());
+            }
+            report.faults.insert(0, fault);
+        }
         reports.push(report);
-        if ends {
+        if ends.is_some() {
             break;
         }
     }

@@ -32,7 +32,7 @@ impl<R: BufRead + Seek> Program<R> {
         let planes = planes(workpiece, expected, radius, tolerances);
         let bundle = Bundle::at_planes(workpiece, radius, &planes);
         let mut watch = Watch::new(workpiece, limits, bundle);
-        watch.pockets = expected;
+        watch.ways_in.pockets = expected;
         let mut reports = Vec::new();
         if run(&mut self.text, &mut watch, until) {
             let mut faults = surplus(&watch.bundle, expected, tolerances);

@@ -104,6 +104,12 @@ pub(super) fn spelling(bench: &Bench) -> Vec<Row> {
         ),
         row("character", "a live byte in a comment", late("(go!)\n")),
         row("character", "a NUL", late("G0\0 Z9.000\n")),
+        row("line-end", "CR alone", good.replace('\n', "\r")),
+        row(
+            "line-end",
+            "CR before LF is lost once",
+            good.replacen('\n', "\r", 1),
+        ),
         row("character", "an escape", late("(a\x1b[2J)\n")),
         row("character", "a byte order mark", with(b"\xef\xbb\xbf")),
         row("character", "UTF-16", with(b"\xff\xfe")),
@@ -134,7 +140,38 @@ pub(super) fn spelling(bench: &Bench) -> Vec<Row> {
 pub(super) fn process(bench: &Bench) -> Vec<Row> {
     let swap = |old: &str, new: &str| bench.swap(old, new);
     let (start, wait, cut) = ("S16000 M3\n", "G4 P4.0\n", "G1 Y8.500 F800\n");
+    // Along the first notch's wall, when all is cut.
+    let again = |before: &str, end: &str| {
+        bench.late(&format!(
+            "{before}G0 X15.525 Y-2.500\nG1 Z-6.000 F300\nG1 Y{end} F800\n"
+        ))
+    };
     vec![
+        row(
+            "spindle-stopped",
+            "a finished notch, stopped",
+            again("M5\n", "8.500\nG0 Z8.000"),
+        ),
+        row(
+            "spindle-backwards",
+            "a finished notch, backwards",
+            again("M5\nM4\nG4 P4.0\n", "8.500\nG0 Z8.000"),
+        ),
+        row(
+            "spindle-stopped",
+            "up out of a finished notch",
+            again("", "3.000 (there)\nM5\nG0 Z8.000").replace("G54\n", "G54\nG61\n"),
+        ),
+        row(
+            "spindle-stopped",
+            "at full speed along it",
+            again("M5\n", "3.000\nG0 Y8.500\nG0 Z8.000"),
+        ),
+        row(
+            "no-feed",
+            "G1 before any F",
+            swap("G0 Z8.000\n", "G1\nG0 Z8.000\n"),
+        ),
         row("no-spin-up", "no wait", swap(wait, "")),
         row("no-spin-up", "no time", swap(wait, "G4 P0\n")),
         row("dwell-unit", "milliseconds", swap(wait, "G4 P4000\n")),

@@ -132,6 +132,12 @@ fn reading_cases() -> Vec<Case> {
             format!("{}{}", comment(73), program()),
             format!("{}{}", comment(72), program()),
         ),
+        case(
+            "line-end",
+            program().replace('\n', "\r"),
+            program().replace('\n', "\r\n"),
+        ),
+        case("line-end", swap("G54\n", "G54\r"), swap("G54\n", "G54\r\n")),
         case("last-line-open", program().trim_end(), program()),
         case(
             "arc",
@@ -240,7 +246,51 @@ fn process_cases() -> Vec<Case> {
     let cut = "G1 Y27.500 F900\n";
     let start = "S12000 M3\n";
     let restart = "M5\nS12000 M3\nG4 P3\n";
+    // Through the first notch once more, where all wood is gone.
+    let again = |before: &str, x: &str, z: &str| {
+        late(&format!(
+            "{before}G0 X{x} Y-3.500\nG1 Z{z} F300\nG1 Y27.500 F900\nG0 Z5.000\n"
+        ))
+    };
+    let inside = |then: &str| {
+        late(&format!(
+            "G0 X15.525 Y-3.500\nG1 Z-6.000 F300\nG1 Y12.000 F900\n{then}G0 Z5.000\n"
+        ))
+    };
     vec![
+        // Along a wall, along the floor; clear of both.
+        case(
+            "spindle-stopped",
+            again("M5\n", "15.525", "-6.000"),
+            again("", "15.525", "-6.000"),
+        ),
+        case(
+            "spindle-stopped",
+            again("M5\n", "15.510", "-5.000"),
+            again("M5\n", "15.500", "-5.000"),
+        ),
+        case(
+            "spindle-stopped",
+            again("M5\n", "15.000", "-6.000"),
+            again("M5\n", "15.000", "-5.900"),
+        ),
+        // Straight up out of it, at full speed.
+        case("spindle-stopped", inside("M5\n"), inside("")),
+        case(
+            "spindle-backwards",
+            again("M5\nM4\nG4 P3\n", "15.525", "-6.000"),
+            again("M5\nM3\nG4 P3\n", "15.525", "-6.000"),
+        ),
+        case(
+            "no-spin-up",
+            again("M5\nM3\nG4 P2.9\n", "15.525", "-6.000"),
+            again("M5\nM3\nG4 P3\n", "15.525", "-6.000"),
+        ),
+        case(
+            "no-feed",
+            swap("S12000 M3\n", "G1\nG0\nS12000 M3\n"),
+            swap("S12000 M3\n", "F300\nG1\nG0\nS12000 M3\n"),
+        ),
         case("spindle-stopped", swap(start, ""), program()),
         case(
             "spindle-stopped",
@@ -312,6 +362,65 @@ fn process_cases() -> Vec<Case> {
             "plunge-too-fast",
             swap("F300", "F301"),
             swap("F300", "F200"),
+        ),
+    ]
+}
+
+/// The first notch begun along a ramp from before the bundle to behind it, 31 mm long, then level.
+fn ramped(x: &str, from: &str) -> String {
+    swap(
+        "G0 X15.000 Y-3.500\nG1 Z-3.000 F300\nG1 Y27.500 F900\n",
+        &format!(
+            "G0 X{x} Y-3.500\nG1 Z{from} F300\nG1 Y27.500 Z-3.000 F900\nG1 Y-3.500\nG1 Y27.500\n"
+        ),
+    )
+}
+
+fn ramp_cases() -> Vec<Case> {
+    let extra = |x: &str| {
+        late(&format!(
+            "G0 X{x} Y-3.500\nG1 Z0.100 F300\nG1 Y27.500 Z-3.000 F900\nG0 Z5.000\n"
+        ))
+    };
+    let in_steps = "G0 X15.000 Y-3.500\nG1 Z-3.000 F300\nG1 Y27.500 F900\n";
+    let stairs = |way: &str| {
+        let level = "G1 Y27.500\nG1 Y-3.500\nG1 Y27.500\n";
+        swap(
+            in_steps,
+            &format!("G0 X15.000 Y-3.500\nG1 Z0.000 F300\n{way}{level}"),
+        )
+    };
+    vec![
+        case(
+            "ramp-too-steep",
+            ramped("15.000", "0.444"),
+            ramped("15.000", "0.100"),
+        ),
+        case(
+            "ramp-too-steep",
+            ramped("15.000", "0.107"),
+            ramped("15.000", "0.102"),
+        ),
+        // Beside the notch, and where there is none.
+        case(
+            "plunge",
+            ramped("15.530", "0.100"),
+            ramped("15.526", "0.100"),
+        ),
+        case("plunge", extra("120.000"), extra("15.000")),
+        // To and fro inside the bundle; a step straight down is none.
+        case(
+            "plunge",
+            stairs(
+                "G1 Y5.000 F900\nG1 Z-0.100\nG1 Y15.000 Z-1.100\nG1 Y5.000 Z-2.000\nG1 Y15.000 Z-3.000\n",
+            ),
+            stairs("G1 Y5.000 F900\nG1 Y15.000 Z-1.000\nG1 Y5.000 Z-2.000\nG1 Y15.000 Z-3.000\n"),
+        ),
+        case(
+            "rapid-in-stock",
+            ramped("15.000", "0.100")
+                .replace("G1 Y27.500 Z-3.000 F900", "G0 Y27.500 Z-3.000\nF900"),
+            ramped("15.000", "0.100"),
         ),
     ]
 }
@@ -431,6 +540,7 @@ pub fn cases() -> Vec<Case> {
     all.extend(zero_cases());
     all.extend(process_cases());
     all.extend(space_cases());
+    all.extend(ramp_cases());
     all.extend(notch_cases());
     all
 }

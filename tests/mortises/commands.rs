@@ -206,3 +206,87 @@ fn rails_that_are_too_long_are_left_out_and_told() {
     assert_eq!(ran.code, 2);
     assert!(!bench.path("none-1.nc").exists() && !bench.path("none.nc").exists());
 }
+
+#[test]
+fn what_a_program_says_of_itself_is_held_against_what_it_does() {
+    let bench = bench();
+    bench.ok(&["rails", "job.toml", "-o", "rails.nc"]);
+    bench.ok(&["notch", "job.toml", "-o", "n.nc"]);
+    let names = ["rails-1", "rails-2", "rails-3", "rails-4", "n-1", "n-2"];
+    for name in names {
+        let proof = bench.ok(&["prove", &format!("{name}.nc"), "job.toml"]);
+        assert!(!proof.out.contains("remark"), "{}", proof.out);
+    }
+    let told = |name: &str, old: &str, new: &str| {
+        let text = bench.read(name);
+        assert!(text.contains(old), "{old}\n{text}");
+        bench.write("edited.nc", text.replacen(old, new, 1));
+        // Remarks cut nothing: the program is as right as before.
+        bench.ok(&["prove", "edited.nc", "job.toml"]).out
+    };
+    for (name, old, new) in [
+        ("n-1.nc", "(Job Door)", "(Job Window)"),
+        ("n-1.nc", "back face up", "front face up"),
+        ("n-1.nc", "(Machine ", "(Machine other "),
+        ("rails-3.nc", "top rail", "bottom rail"),
+        ("n-1.nc", "(Safety ", "(Notches 9, depth 4.00 mm)\n(Safety "),
+        ("n-1.nc", "(Lapwright notching", "(Lapwright mortising"),
+    ] {
+        let out = told(name, old, new);
+        assert!(out.contains("warning: line "), "{old}: {out}");
+        assert!(
+            out.contains(": remark-differs: the remark says"),
+            "{old}: {out}"
+        );
+    }
+    let out = told("n-1.nc", "(Notch 2)", "(Notch 3)");
+    assert!(
+        out.contains("remark-number: the remark says \"Notch 3\"; number 2 is cut"),
+        "{out}"
+    );
+    // A note of one's own is nobody's business.
+    let out = told("n-1.nc", "(Job Door)", "(Job Door)\n(the second copy)");
+    assert!(!out.contains("remark"), "{out}");
+    let answer = bench.run(&["prove", "edited.nc", "job.toml", "--format", "json"]);
+    assert!(answer.json().get("remarks").is_none());
+    told("n-1.nc", "(Job Door)", "(Job Window)");
+    let answer = bench.run(&["prove", "edited.nc", "job.toml", "--format", "json"]);
+    let remarks = answer.json()["remarks"].clone();
+    assert_eq!(remarks[0]["code"], "remark-differs");
+    assert_eq!(remarks[0]["line"], 2);
+    assert_eq!(answer.json()["ok"], true);
+}
+
+#[test]
+fn a_stile_is_not_its_mirror_image() {
+    let bench = bench();
+    bench.ok(&["rails", "job.toml", "-o", "rails.nc"]);
+    let of = |name: &str| {
+        let numbers = 1..=4;
+        let mut files = numbers.map(|number| format!("rails-{number}.nc"));
+        let is_for = |file: &String| bench.read(file).contains(&format!("(Mortises in {name},"));
+        files.find(is_for).unwrap()
+    };
+    let (left, right) = (of("left stile"), of("right stile"));
+    let proof = bench.ok(&["prove", &left, "job.toml"]);
+    let heading = "the left stile of the job, 1 mortise; not for its mirror image, the right stile";
+    assert!(proof.out.to_lowercase().contains(heading), "{}", proof.out);
+    bench.ok(&["prove", &right, "job.toml", "--rail", "right stile"]);
+    let wrong = bench.run(&["prove", &left, "job.toml", "--rail", "right stile"]);
+    assert_eq!(wrong.code, 1);
+    assert!(
+        wrong
+            .out
+            .contains("other-work: this program is right, but for the left stile of the job"),
+        "{}",
+        wrong.out
+    );
+    // Headed for the other one.
+    let text = bench.read(&left).replace("left stile", "right stile");
+    bench.write("headed.nc", text);
+    let proof = bench.ok(&["prove", "headed.nc", "job.toml"]);
+    assert!(proof.out.contains("remark-differs"), "{}", proof.out);
+    let unknown = bench.run(&["prove", &left, "job.toml", "--rail", "stile"]);
+    assert_eq!(unknown.code, 2);
+    assert!(unknown.err.contains("the left stile"), "{}", unknown.err);
+}

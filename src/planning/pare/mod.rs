@@ -29,8 +29,8 @@ use crate::units::{Mm, Rad};
 pub(super) use cells::cells_section;
 pub(super) use guide::block_breadth;
 pub use list::piece_list;
-pub use sheet::pare_sheet;
 pub(super) use sheet::pare_sections;
+pub use sheet::pare_sheet;
 pub(super) use steps::{SQUARE, in_working_order};
 
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.

@@ -28,7 +28,9 @@ impl Setting<'_> {
             self.router.tool.diameter,
             self.router.cutting.wall_allowance,
         );
-        let slice = wall_slice(square_width, diameter, left);
+        // The slice lies between two passes whose places are written rounded, half a last place each.
+        let last_place = 0.1_f64.powf(f64::from(self.router.controller.decimals));
+        let slice = wall_slice(square_width, diameter, left).map(|slice| slice + last_place);
         self.data.wall_feed(self.router, slice)
     }
 

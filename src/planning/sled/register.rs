@@ -182,7 +182,7 @@ impl Planner<'_> {
                 && setting_of(self.settings, other) < own
         });
         before
-            .map(|other| bearing_share(Slant::of(other), second, width, thickness))
+            .map(|other| bearing_share(Slant::of(other), second, width, section.thickness))
             .fold(1.0, f64::min)
     }
 

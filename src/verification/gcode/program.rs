@@ -13,6 +13,8 @@ pub struct Lines<R> {
     place: Place,
     /// Whether the last line had an end.
     ended: bool,
+    /// The first line not told of yet that ended with a CR alone.
+    bare_cr: Option<usize>,
 }
 
 /// A place between two lines.
@@ -33,6 +35,7 @@ pub fn lines<R: BufRead>(source: R) -> Lines<R> {
         line: Vec::new(),
         place: Place::default(),
         ended: true,
+        bare_cr: None,
     }
 }
 
@@ -53,9 +56,15 @@ impl<R: BufRead> Lines<R> {
             if let (true, Some(b'\n')) = (self.place.after_cr, text.first()) {
                 text = text.get(1..).unwrap_or_default();
                 taken = 1;
-            } else if text.is_empty() {
-                self.ended &= !begun;
-                break;
+            } else {
+                if self.place.after_cr {
+                    self.bare_cr.get_or_insert(self.place.number);
+                }
+                if text.is_empty() {
+                    self.place.after_cr = false;
+                    self.ended &= !begun;
+                    break;
+                }
             }
             self.place.after_cr = false;
             let end = text.iter().position(|byte| matches!(byte, b'\n' | b'\r'));
@@ -77,6 +86,11 @@ impl<R: BufRead> Lines<R> {
     /// Number of the last line that was given, 0 before the first.
     pub fn number(&self) -> usize {
         self.place.number
+    }
+
+    /// The first line since this was last asked whose end, a CR, had no LF behind it.
+    pub fn take_bare_cr(&mut self) -> Option<usize> {
+        self.bare_cr.take()
     }
 
     /// Whether the last line that was given had an end.

@@ -3,21 +3,70 @@
 use super::{AT_TOP_MM, Watch};
 use crate::verification::faults::figure;
 use crate::verification::gcode::state::Move;
-use crate::verification::inputs::ExpectedPocket;
+use crate::verification::inputs::{ExpectedNotch, ExpectedPocket, Workpiece};
 use crate::verification::simulation::bundle::BRUSH_HEIGHT_MM;
 use crate::verification::simulation::footprint::Footprint;
 use crate::verification::simulation::sweep::{Piece, Way};
 
-/// The shank is taken this much larger in radius, mm: nothing runs so true that less is air.
+/// The shank is taken this much larger in radius, mm: nothing runs so true that less is air. A
+/// cutter so near to a wall or a floor touches it.
 const RUN_OUT_MM: f64 = 0.02;
 
-/// Greatest fall over length of a way down into wood, inside a mortise: a few degrees, common
-/// practice, no source.
+/// Greatest fall over length of a way down into wood, inside a mortise or along a notch: a few
+/// degrees, common practice, no source.
 const STEEPEST_RAMP: f64 = 0.1;
 
-/// A ramp that comes so near to a mortise's wall, mm, is within it: places are printed with three
+/// A ramp steeper by less than this share is as steep as it may be: places are printed with three
 /// decimals.
+const STEEPER: f64 = 1e-3;
+
+/// A ramp that comes so near to a wall of a mortise or notch, mm, is within it: places are printed
+/// with three decimals.
 const AT_WALL_MM: f64 = 0.002;
+
+/// Where the cutter may go down into the wood, along a ramp.
+#[derive(Default)]
+pub(in crate::verification) struct WaysIn<'a> {
+    pub(in crate::verification) pockets: &'a [ExpectedPocket],
+    pub(in crate::verification) slots: Vec<Slot>,
+}
+
+/// A notch through all strips of a bundle, seen from above: its middle line and half its width.
+pub(in crate::verification) struct Slot {
+    middle: [f64; 2],
+    direction: [f64; 2],
+    half: f64,
+}
+
+impl Slot {
+    /// `None` where the strips are not stepped for its angle, so that it is no straight slot.
+    pub(in crate::verification) fn of(
+        notch: &ExpectedNotch,
+        workpiece: &Workpiece,
+    ) -> Option<Slot> {
+        let (sine, cosine) = notch.angle_rad.sin_cos();
+        let step = workpiece.thickness_mm * cosine / sine;
+        let in_line = workpiece.count == 1 || (step - workpiece.step_back_mm).abs() < AT_WALL_MM;
+        in_line.then(|| Slot {
+            middle: [
+                workpiece.strip_start(0) + notch.centre_mm,
+                workpiece.thickness_mm / 2.0,
+            ],
+            direction: [cosine, sine],
+            half: notch.width_mm * sine / 2.0,
+        })
+    }
+
+    /// Whether a straight way of a cutter of this radius keeps between its walls.
+    fn holds(&self, way: &Way, radius: f64) -> bool {
+        let off = |place: &[f64; 3]| {
+            let [x, y] = [place[0] - self.middle[0], place[1] - self.middle[1]];
+            (x * self.direction[1] - y * self.direction[0]).abs()
+        };
+        let room = self.half - radius + AT_WALL_MM;
+        way.arc.is_none() && off(&way.from) <= room && off(&way.to) <= room
+    }
+}
 
 /// What a move met.
 #[derive(Default)]
@@ -30,6 +79,9 @@ struct Met {
     close: Option<f64>,
     /// How wide the wood that it took away was at most, square to the way.
     slice: f64,
+    /// Whether there is wood beside or below it that it touches without taking any away; looked for
+    /// only where the spindle does not turn as it must.
+    touches: bool,
 }
 
 fn higher(kept: &mut Option<f64>, height: Option<f64>) {
@@ -57,7 +109,13 @@ impl Watch<'_> {
                 let text = format!("this takes {height} in one pass, the limit is {limit}");
                 self.fault("pass-too-deep", line, text);
             }
-            self.check_cutting(step, met.slice);
+            self.check_spindle(step, "cuts");
+            self.check_chips(step, met.slice);
+        } else if met.touches {
+            self.check_spindle(step, "runs along wood");
+        }
+        if wood.is_some() {
+            // Told already.
         } else if met.close.is_some() {
             let text = "this runs sideways at full speed too low above wood, or along a cut";
             self.fault("low-rapid", line, text);
@@ -75,9 +133,11 @@ impl Watch<'_> {
         }
     }
 
-    /// Whether the cutter may go down into the wood so: in a mortise along a ramp, else never.
+    /// Whether the cutter may go down into the wood so: along a ramp in a mortise or a notch, else
+    /// never.
     fn check_descent(&mut self, way: &Way, height: f64, line: usize) -> bool {
         let radius = self.limits.tool_radius_mm();
+        let WaysIn { pockets, slots } = &self.ways_in;
         let within = |pocket: &ExpectedPocket| {
             let walls = [pocket.x_mm, pocket.y_mm];
             walls.iter().enumerate().all(|(axis, [low, high])| {
@@ -87,18 +147,22 @@ impl Watch<'_> {
         };
         let sine = way.steepest_fall();
         let is_plunge = sine > 1.0 - 1e-9;
-        if !self.pockets.iter().any(within) || is_plunge {
+        let inside = pockets.iter().any(within) || slots.iter().any(|slot| slot.holds(way, radius));
+        if !inside || is_plunge {
             let height = figure(height);
-            let way_in = if self.pockets.is_empty() {
-                "enter from beside the bundle"
-            } else {
-                "go down along a ramp inside the mortise"
+            let way_in = match (pockets.is_empty(), slots.is_empty()) {
+                (false, _) => "go down along a ramp inside the mortise",
+                (true, true) => "enter from beside the bundle",
+                (true, false) => {
+                    "enter from beside the bundle, or along a ramp that falls by at most 1 in 10 in \
+                     the line of the notch"
+                }
             };
             let text = format!("this goes down into {height} of wood: {way_in}");
             self.fault("plunge", line, text);
             return false;
         }
-        if sine > STEEPEST_RAMP.atan().sin() {
+        if sine.asin().tan() > STEEPEST_RAMP * (1.0 + STEEPER) {
             let text = format!(
                 "this goes down by 1 in {:.1}; at most 1 in {:.0} is allowed",
                 sine.asin().tan().recip(),
@@ -132,6 +196,7 @@ impl Watch<'_> {
         let clearance = self.limits.clearance_mm.filter(|_| step.rapid && sideways);
         // How wide a slice is matters to few moves, and takes time to find out.
         let measure = self.limits.most_thinning > 1.0 && !step.rapid;
+        let idle = self.spindle_fault(step).is_some();
         let slant = slant(way);
         let bundle = &mut self.bundle;
         if !bundle.is_near([way.range(0), way.range(1)], radius + wider) {
@@ -148,6 +213,10 @@ impl Watch<'_> {
                 return;
             }
             higher(&mut met.wood, bundle.contact(&piece, 0.0));
+            if idle && met.wood.is_none() {
+                let near = at(piece.z - RUN_OUT_MM);
+                met.touches |= bundle.contact(&near, RUN_OUT_MM).is_some();
+            }
             if measure {
                 met.slice = met.slice.max(bundle.wood_across(&piece) * slant);
             }

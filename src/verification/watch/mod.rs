@@ -1,7 +1,7 @@
 //! Follows a program event by event: cuts the simulated bundle, and notes what would harm work,
 //! cutter, machine or hand.
 
-mod contact;
+pub(super) mod contact;
 mod corners;
 mod process;
 mod space;
@@ -10,7 +10,7 @@ pub(super) mod text;
 use super::faults::{Fault, Ledger};
 use super::gcode::codes::{Stop, Turn};
 use super::gcode::state::{Event, Move, Place, Stated, known};
-use super::inputs::{ExpectedPocket, Limits, Workpiece};
+use super::inputs::{Limits, Workpiece};
 use super::simulation::bundle::Bundle;
 use super::simulation::sweep::Way;
 use crate::phrase::Phrase;
@@ -21,8 +21,7 @@ pub(super) const AT_TOP_MM: f64 = 1e-6;
 /// What a program has done so far.
 pub(super) struct Watch<'a> {
     pub(super) limits: &'a Limits,
-    /// Where the cutter may go down into the wood, along a ramp.
-    pub(super) pockets: &'a [ExpectedPocket],
+    pub(super) ways_in: contact::WaysIn<'a>,
     hull: [[f64; 2]; 2],
     pub(super) bundle: Bundle,
     pub(super) faults: Ledger,
@@ -58,7 +57,7 @@ impl<'a> Watch<'a> {
     pub(super) fn new(workpiece: &Workpiece, limits: &'a Limits, bundle: Bundle) -> Self {
         Watch {
             limits,
-            pockets: &[],
+            ways_in: contact::WaysIn::default(),
             hull: workpiece.hull(),
             bundle,
             faults: Ledger::default(),

@@ -71,7 +71,8 @@ impl Watch<'_> {
             return;
         }
         let Some(feed) = step.feed else {
-            let text = "this cuts without a feed: F is missing or 0";
+            let text =
+                "this cuts without a feed: F is missing or 0; write F in this line or before it";
             return self.fault("no-feed", step.line, text);
         };
         if let Some(limit) = self.limits.max_feed.filter(|limit| feed > limit * SHARE) {
@@ -100,42 +101,69 @@ impl Watch<'_> {
         (radius / half_chord).min(self.limits.most_thinning)
     }
 
-    /// The spindle and the feed in a move that cuts slices so wide, mm square to its way.
-    pub(super) fn check_cutting(&mut self, step: &Move, slice: f64) {
-        let line = step.line;
-        if !step.spindle.turns() {
-            self.fault(
-                "spindle-stopped",
-                line,
-                "this cuts with the spindle stopped",
-            );
-        } else if step.spindle.turn == Turn::CounterClockwise {
-            self.fault(
-                "spindle-backwards",
-                line,
-                "this cuts with the spindle turning backwards",
-            );
-        } else if let Some(needed) = self.limits.spin_up_s
-            && self.waited_s * SHARE < needed
-        {
-            let (waited, needed) = (self.waited_s, needed);
-            let text = format!(
-                "this cuts {waited:.1} s of waiting after the spindle was started; it needs {needed} s"
-            );
-            self.fault("no-spin-up", line, text);
+    /// Feed and speed are held against `thickest`, the feed per turn that the edges take here,
+    /// `faster` times that of full wood. The figures that would do are rounded to the safe side.
+    fn chip_text(&self, (feed, rpm): (f64, f64), thickest: f64, faster: f64) -> String {
+        let enough = (thickest * rpm * SHARE).floor();
+        let turns = (feed / thickest).ceil();
+        let mut text = format!(
+            "this cuts at {} mm/min; at {} turns a minute the cutter's edges take {} here: write F{}",
+            rate(feed),
+            rate(rpm),
+            rate(enough),
+            rate(enough),
+        );
+        if self.limits.max_rpm.is_none_or(|most| turns <= most) {
+            text.push_str(&format!(", or S{}", rate(turns)));
         }
+        text.push_str("; edges that take more need a greater chip_load in the router's profile");
+        if faster > 1.0 {
+            text.push_str(&format!(
+                " (slices off a wall, thinner chips: {faster:.3} times the feed of full wood)"
+            ));
+        }
+        text
+    }
+
+    /// What is wrong with the spindle for a cutter that touches wood.
+    pub(super) fn spindle_fault(&self, step: &Move) -> Option<&'static str> {
+        let needed = self.limits.spin_up_s.unwrap_or(0.0);
+        if !step.spindle.turns() {
+            Some("spindle-stopped")
+        } else if step.spindle.turn == Turn::CounterClockwise {
+            Some("spindle-backwards")
+        } else {
+            (self.waited_s * SHARE < needed).then_some("no-spin-up")
+        }
+    }
+
+    /// The spindle in a move that touches wood; `what` says how.
+    pub(super) fn check_spindle(&mut self, step: &Move, what: &str) {
+        let Some(code) = self.spindle_fault(step) else {
+            return;
+        };
+        let text = match code {
+            "spindle-stopped" => format!("this {what} with the spindle stopped"),
+            "spindle-backwards" => format!("this {what} with the spindle turning backwards"),
+            _ => format!(
+                "this {what} {:.1} s of waiting after the spindle was started; it needs {} s",
+                self.waited_s,
+                self.limits.spin_up_s.unwrap_or(0.0)
+            ),
+        };
+        self.fault(code, step.line, text);
+    }
+
+    /// The feed in a move that cuts slices so wide, mm square to its way.
+    pub(super) fn check_chips(&mut self, step: &Move, slice: f64) {
+        let line = step.line;
         let faster = self.thinning(slice);
         let per_turn = self.limits.max_feed_per_turn_mm.map(|most| most * faster);
-        let thickest = per_turn.zip(step.feed);
-        if let Some((thickest, feed)) = thickest
+        if let Some((thickest, feed)) = per_turn.zip(step.feed)
             && step.spindle.turns()
             && feed > thickest * step.spindle.rpm * SHARE
         {
-            let (feed, limit) = (rate(feed), rate(thickest * step.spindle.rpm));
-            let rpm = rate(step.spindle.rpm);
-            let text = format!(
-                "this cuts at {feed} mm/min; at {rpm} turns the cutter's edges take {limit}"
-            );
+            let text = self.chip_text((feed, step.spindle.rpm), thickest, faster);
             self.fault("chip-too-thick", line, text);
         }
         let slow = self.limits.min_feed.zip(step.feed);

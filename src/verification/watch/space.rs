@@ -2,6 +2,7 @@
 
 use super::{AT_TOP_MM, Watch};
 use crate::phrase;
+use crate::units::decimal;
 use crate::verification::faults::figure;
 use crate::verification::gcode::state::{Move, Point3};
 use crate::verification::simulation::sweep::{Way, chords};
@@ -62,14 +63,17 @@ impl Watch<'_> {
         let rises = named.iter().all(|axis| *axis == 2) && above(step.to[2]);
         let stays_high = above(step.from[2]) && above(step.to[2]);
         let waits = named.is_empty();
-        if !(rises || stays_high || waits) {
-            let text = "where this begins or ends cannot be told from the program: rise to a safe \
-                        height with Z alone first, then state X and Y";
-            self.fault("position-unknown", step.line, text);
-        }
         let to_nowhere = (0..3).any(|axis| step.from[axis].is_some() && step.to[axis].is_none());
         if to_nowhere {
-            let text = "where this ends depends on a place or zero stored in the machine";
+            let height = decimal((top * 1000.0).ceil() / 1000.0, 3).unwrap_or_default();
+            let text = format!(
+                "where this ends depends on a place or zero stored in the machine (as of G53, G28 and \
+                 G55): write the places from the program's own zero (G54), a rise as G0 Z{height} or more"
+            );
+            self.fault("position-unknown", step.line, text);
+        } else if !(rises || stays_high || waits) {
+            let text = "where this begins or ends cannot be told from the program: rise to a safe \
+                        height with Z alone first, then state X and Y";
             self.fault("position-unknown", step.line, text);
         }
     }

@@ -20,6 +20,13 @@ pub(in crate::verification) fn check(
     check_comments(line, number, limits, faults);
 }
 
+/// Tells of a line that ends with CR alone.
+pub(in crate::verification) fn check_line_end(number: usize, faults: &mut Ledger) {
+    let text = "this line ends with CR alone: a control that waits for LF takes all lines for one; \
+                save the program with LF or CR LF at the end of every line";
+    faults.add(Fault::at("line-end", number, text));
+}
+
 /// Tells of a last line without an end.
 pub(in crate::verification) fn check_last(number: usize, faults: &mut Ledger) {
     let text = "the last line has no line end: some senders leave it out";
@@ -75,7 +82,14 @@ fn check_comments(line: &[u8], number: usize, limits: &Limits, faults: &mut Ledg
             Comments::Nothing => false,
         };
         if !fine {
-            let text = "a comment of a kind that this control does not take";
+            let text = match taken {
+                Comments::Nothing => "this control takes no comments: leave it out",
+                Comments::Semicolon => "this control takes comments after ; only",
+                Comments::Parentheses | Comments::Both => {
+                    "this control takes no comments after ; : write it in parentheses, as (text), or \
+                     leave it out"
+                }
+            };
             faults.add(Fault::at("comment", number, text).column(column));
         }
     }

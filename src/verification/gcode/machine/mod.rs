@@ -291,6 +291,10 @@ impl Machine {
             _ if frame => Err(problem("words", "G53 needs G0 or G1 and axis words")),
             None | Some(Motion::Cancel) => Ok(()),
             Some(Motion::Rapid | Motion::Feed) => {
+                if motion == Some(Motion::Feed) && !block.has_axes() && self.feed <= 0.0 {
+                    let text = "G1 before any feed is known: write F in this line or before it";
+                    self.hazard(sink, "no-feed", text);
+                }
                 if block.has_axes() {
                     let to = self.target(block);
                     self.go_straight(to, motion == Some(Motion::Rapid), block, sink)?;
