@@ -100,7 +100,7 @@ fn the_saw_refuses_a_key_that_is_left_standing() {
         &key_sled(&[20.0, 40.0]).toml(),
     )
     .unwrap();
-    let orders = found.from_words().unwrap();
+    let orders = found.printed_orders().unwrap();
     let without = |gone: &dyn Fn(&Order) -> bool| {
         let left: Vec<Order> = orders
             .iter()

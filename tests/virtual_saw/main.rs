@@ -113,12 +113,12 @@ impl Planned {
         bundles.map(blank).collect()
     }
 
-    fn from_json(&self) -> Vec<Order> {
+    fn json_orders(&self) -> Vec<Order> {
         let text = json::answer("lapwright/sled/1", &self.plan, &[], &[]).unwrap();
         figures::orders(&serde_json::from_str(&text).unwrap(), self.powered())
     }
 
-    fn from_words(&self) -> Result<Vec<Order>, String> {
+    fn printed_orders(&self) -> Result<Vec<Order>, String> {
         let sheet = sled_sheet(&self.plan, self.powered());
         let counts: Vec<usize> = self
             .plan
@@ -183,8 +183,8 @@ impl Planned {
     }
 
     fn play_all(&self) -> Result<(), String> {
-        let json = self.from_json();
-        let words = self.from_words()?;
+        let json = self.json_orders();
+        let words = self.printed_orders()?;
         for block_by_block in [true, false] {
             self.play(&json, 1e-8, block_by_block)?;
             self.play(&words, 0.0051, block_by_block)?;
