@@ -52,7 +52,7 @@ def dxf_lines(path):
 def twice(name, lines, slack):
     tree = shapely.STRtree(lines)
     for at, line in enumerate(lines):
-        strip = line.buffer(slack)
+        strip = line.buffer(slack, quad_segs=1)
         for other in tree.query(strip):
             if other > at and strip.intersection(lines[other]).length > 25 * slack:
                 refuse(f"{name}: {line.wkt} and {lines[other].wkt} lie on each other")
@@ -112,8 +112,8 @@ def check(panel):
     lines = [segment for line in drawn for segment in segments(line)]
     twice(name, lines, 1e-5)
     wanted, found = seen(panel["bodies"]), shapely.union_all(lines)
-    lacking = wanted.difference(found.buffer(1e-4)).length
-    surplus = found.difference(wanted.buffer(1e-4)).length
+    lacking = wanted.difference(found.buffer(1e-4, quad_segs=1)).length
+    surplus = found.difference(wanted.buffer(1e-4, quad_segs=1)).length
     if lacking > 1e-2 or surplus > 1e-2:
         refuse(f"{name}: {lacking} mm are missing, {surplus} mm are not seen")
     return picture(name, panel["svg"], drawn)
