@@ -465,8 +465,8 @@ fn the_program_is_written_proved_and_told_of() {
     ]));
     let first = ran.json()["faults"][0].clone();
     assert_eq!(first["code"], "set-up-missing");
-    let text = first["text"].as_str().unwrap();
-    assert!(text.contains("a stop (M0)"), "{text}");
+    let said = first["text"].as_str().unwrap();
+    assert!(said.contains("a stop (M0)"), "{said}");
     // Rails too: one program, a stop before every rail but the first.
     bench.write(
         "framed.toml",
