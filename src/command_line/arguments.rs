@@ -116,7 +116,7 @@ pub(super) struct RailsArguments {
     /// Job file with a [frame]
     pub(super) job: PathBuf,
     /// Programs that cut the mortises on a router; several get numbers
-    #[arg(short, long, value_name = "FILE")]
+    #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(super) output: Option<PathBuf>,
     /// Profile of the router: a shipped name or a path; else the one that the job names
     #[arg(long)]
@@ -346,7 +346,7 @@ pub(super) struct PareArguments {
     #[arg(long, value_name = "LENGTH")]
     pub(super) opening: Option<String>,
     /// Write the list of pieces as comma-separated values as well
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", value_parser = text_path)]
     pub(super) csv: Option<PathBuf>,
 }
 

@@ -6,11 +6,12 @@ use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
 use super::arguments::{BuildArguments, Paper};
 use super::cutting::Cutting;
 use super::drawings::{Bench, Files, laser_of};
-use super::files::{inputs_of, numbered, write};
+use super::files::{numbered, write_into};
 use super::inputs::{self, Chosen};
 use super::products;
 use super::rails;
 use super::sheet::{self, Plans};
+use crate::inputs::Inputs;
 use crate::instructions::laser::Ware;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SetupSheet;
@@ -22,7 +23,7 @@ use crate::planning::{
 };
 use crate::reading::Job;
 use crate::writing::dxf::DxfVersion;
-use crate::writing::files::Content;
+use crate::writing::files::{Content, written_before};
 use crate::writing::{csv, json, text};
 use serde_json::{Value, json};
 use std::path::Path;
@@ -30,12 +31,13 @@ use std::path::Path;
 /// Name of the file that lists all others.
 const MANIFEST: &str = "manifest.json";
 
-pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
-    let job = inputs::job(&asked.job, shown)?;
-    let machines = machines(&job, &asked.job, shown)?;
+pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outcome {
+    let job = inputs::job(inputs, &asked.job, shown)?;
+    let machines = machines(inputs, &job, &asked.job, shown)?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
     let mut made = Made::of(
+        inputs,
         &job,
         &asked.job,
         &machines,
@@ -50,7 +52,7 @@ pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
     made.files
         .push((MANIFEST.into(), manifest.clone().into_bytes().into()));
     let files = std::mem::take(&mut made.files);
-    into_folder(&job, asked, &machines, files)?;
+    into_folder(inputs, asked, files)?;
     told.show(shown);
     match shown.format {
         super::arguments::Format::Json => print(&manifest),
@@ -59,7 +61,12 @@ pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
 }
 
 /// The profiles that the job names, in working order; all problems at once.
-pub(super) fn machines(job: &Job, path: &Path, shown: Shown) -> Result<Vec<Chosen>, Failure> {
+pub(super) fn machines(
+    inputs: &Inputs,
+    job: &Job,
+    path: &Path,
+    shown: Shown,
+) -> Result<Vec<Chosen>, Failure> {
     let names = &job.machines;
     let named = [
         (MachineKind::Sled, &names.sled),
@@ -70,7 +77,7 @@ pub(super) fn machines(job: &Job, path: &Path, shown: Shown) -> Result<Vec<Chose
     let mut found = Vec::new();
     let mut failures = Vec::new();
     for (kind, _) in named.iter().filter(|(_, name)| name.is_some()) {
-        match inputs::machine_of(*kind, None, Some((job, path)), None, shown) {
+        match inputs::machine_of(inputs, *kind, None, Some((job, path)), None, shown) {
             Ok(chosen) => found.push(chosen),
             Err(failure) => failures.push(failure),
         }
@@ -123,6 +130,7 @@ pub(super) struct Made {
 impl Made {
     /// Everything for the machines, read back and proven; all problems at once.
     pub(super) fn of<'a>(
+        inputs: &Inputs,
         job: &'a Job,
         path: &Path,
         machines: &'a [Chosen],
@@ -135,7 +143,7 @@ impl Made {
         for chosen in machines {
             failures.extend(made.add(job, chosen, dxf, shown, told).err());
         }
-        failures.extend(made.add_panel(job, path, machines, dxf, shown, told).err());
+        failures.extend(made.add_panel(inputs, job, path, machines, dxf, shown, told).err());
         if failures.is_empty() {
             Ok(made)
         } else {
@@ -234,6 +242,7 @@ impl Made {
     /// The panel's picture; its pieces for the guides and, where it cuts so deep, for the laser.
     fn add_panel<'a>(
         &mut self,
+        inputs: &Inputs,
         job: &'a Job,
         path: &Path,
         machines: &'a [Chosen],
@@ -241,7 +250,7 @@ impl Made {
         shown: Shown,
         told: &mut Warnings<'a>,
     ) -> Outcome {
-        let picture = products::picture(job, path, shown, told)?;
+        let picture = products::picture(inputs, job, path, shown, told)?;
         self.list(
             vec![("panel.svg".into(), picture.into_bytes())],
             "picture",
@@ -252,7 +261,7 @@ impl Made {
         if job.panel.infill.is_none() {
             return Ok(());
         }
-        let pattern = inputs::pattern_of(job, path, shown)?;
+        let pattern = inputs::pattern_of(inputs, job, path, shown)?;
         let filled = products::filled(job, &pattern, shown)?;
         let of = |kind| {
             machines
@@ -365,20 +374,13 @@ impl Made {
 /// Writes everything into the folder; files of an earlier build that are not made any more are
 /// told, not touched.
 fn into_folder(
-    job: &Job,
+    inputs: &Inputs,
     asked: &BuildArguments,
-    machines: &[Chosen],
     files: Vec<(String, Content)>,
 ) -> Outcome {
     let folder = &asked.output;
     let old = leftovers(folder, &files);
-    std::fs::create_dir_all(folder)
-        .map_err(|error| Failure::input(format!("{}: {error}", folder.display())))?;
-    let placed = files
-        .into_iter()
-        .map(|(name, content)| (folder.join(name).display().to_string(), content));
-    let machines: Vec<_> = machines.iter().collect();
-    write(inputs_of(job, &asked.job, &machines), placed)?;
+    write_into(inputs, folder, files)?;
     for name in old {
         tell(&format!(
             "warning: {}: left over from an earlier build, not part of this job any more\n",
@@ -390,7 +392,7 @@ fn into_folder(
 
 /// What the folder's old manifest lists and the new one does not.
 fn leftovers(folder: &Path, files: &[(String, Content)]) -> Vec<String> {
-    let old = std::fs::read_to_string(folder.join(MANIFEST)).unwrap_or_default();
+    let old = written_before(&folder.join(MANIFEST)).unwrap_or_default();
     let old: Value = serde_json::from_str(&old).unwrap_or_default();
     let names = old["files"]
         .as_array()

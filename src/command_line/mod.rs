@@ -23,6 +23,7 @@ mod rails;
 mod sheet;
 mod sled;
 
+use crate::inputs::Inputs;
 use answers::{Failure, Shown};
 use arguments::{Arguments, Command};
 use clap::{CommandFactory, Parser};
@@ -44,17 +45,18 @@ pub fn run() -> ExitCode {
         format: arguments.format,
         units: arguments.units.into(),
     };
+    let inputs = Inputs::default();
     let outcome = match &arguments.command {
-        Command::Sled(asked) => sled::run(asked, shown),
-        Command::Outline(asked) => outline::run(asked, shown),
-        Command::Notch(asked) => notch::run(asked, shown),
-        Command::Pare(asked) => pare::run(asked, shown),
-        Command::Rails(asked) => rails::run(asked, shown),
-        Command::Pattern(asked) => pattern::run(asked, shown),
-        Command::Prove(asked) => prove::run(asked, shown),
-        Command::Build(asked) => build::run(asked, shown),
-        Command::Sheet(asked) => sheet::run(asked, shown),
-        Command::Machine(asked) => machine::run(asked, shown),
+        Command::Sled(asked) => sled::run(asked, &inputs, shown),
+        Command::Outline(asked) => outline::run(asked, &inputs, shown),
+        Command::Notch(asked) => notch::run(asked, &inputs, shown),
+        Command::Pare(asked) => pare::run(asked, &inputs, shown),
+        Command::Rails(asked) => rails::run(asked, &inputs, shown),
+        Command::Pattern(asked) => pattern::run(asked, &inputs, shown),
+        Command::Prove(asked) => prove::run(asked, &inputs, shown),
+        Command::Build(asked) => build::run(asked, &inputs, shown),
+        Command::Sheet(asked) => sheet::run(asked, &inputs, shown),
+        Command::Machine(asked) => machine::run(asked, &inputs, shown),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(*shell, &mut Arguments::command(), "lapwright", &mut script);

@@ -6,6 +6,7 @@ use super::inputs::{self, Chosen, wrong_kind};
 use super::programs::{ProgramFile, programs};
 use crate::finding::Finding;
 use crate::infill::{Infilling, fill_to};
+use crate::inputs::Inputs;
 use crate::instructions::router::RouterPlan;
 use crate::instructions::sled::SledPlan;
 use crate::lattice::Lattice;
@@ -63,6 +64,7 @@ pub(super) fn filled(job: &Job, pattern: &PatternFile, shown: Shown) -> Result<I
 
 /// A job's cells with their pieces, if it has any.
 pub(super) fn filled_of<'a>(
+    inputs: &Inputs,
     job: &'a Job,
     path: &Path,
     shown: Shown,
@@ -71,7 +73,7 @@ pub(super) fn filled_of<'a>(
     if job.panel.infill.is_none() {
         return Ok(None);
     }
-    let pattern = inputs::pattern_of(job, path, shown)?;
+    let pattern = inputs::pattern_of(inputs, job, path, shown)?;
     let filled = filled(job, &pattern, shown)?;
     told.add(&job.source, filled.warnings.clone());
     Ok(Some(filled))
@@ -79,12 +81,13 @@ pub(super) fn filled_of<'a>(
 
 /// The assembled panel as SVG, with its pieces if it has any.
 pub(super) fn picture<'a>(
+    inputs: &Inputs,
     job: &'a Job,
     path: &Path,
     shown: Shown,
     told: &mut Warnings<'a>,
 ) -> Result<String, Failure> {
-    let filled = filled_of(job, path, shown, told)?;
+    let filled = filled_of(inputs, job, path, shown, told)?;
     let drawing = panel_drawing(&Lattice::of(&job.panel), filled.as_ref());
     Ok(svg::svg(&drawing, shown.units)?)
 }

@@ -5,6 +5,7 @@ use super::arguments::ProveArguments;
 use super::programs::task;
 use super::prove::{Found, answer_of, draw};
 use crate::dialects::SetUps;
+use crate::inputs::Inputs;
 use crate::instructions::proof::ProofAnswer;
 use crate::instructions::router::{RouterPlan, RouterSetup};
 use crate::instructions::tool_path::Work;
@@ -194,7 +195,7 @@ fn badness(reports: &[ProgramReport]) -> (bool, usize, usize, usize) {
 /// The set-up of the job whose notches or mortises the program cuts best, of all or of the bundle
 /// asked for; all set-ups where the profile has one program for them.
 pub(super) fn program(
-    asked: &ProveArguments,
+    (asked, inputs): (&ProveArguments, &Inputs),
     bytes: &[u8],
     (lattice, frame): (&Lattice, Option<&Frame>),
     router: &Router,
@@ -221,7 +222,7 @@ pub(super) fn program(
     let Some((best, reports)) = proved.min_by_key(|(_, reports)| badness(reports)) else {
         return Err(Failure::input("the job has no strips"));
     };
-    tell(asked, bytes, &best, &reports)
+    tell((asked, inputs), bytes, &best, &reports)
 }
 
 /// A bundle that there is, where each has a program of its own.
@@ -245,7 +246,7 @@ fn check_bundle(asked: &ProveArguments, lattice: &Lattice, router: &Router) -> R
 
 /// The answer, and the picture: of the part asked for, else of the first that is wrong.
 fn tell(
-    asked: &ProveArguments,
+    (asked, inputs): (&ProveArguments, &Inputs),
     bytes: &[u8],
     best: &Candidate,
     reports: &[ProgramReport],
@@ -278,7 +279,7 @@ fn tell(
     let mut one = answer_of(asked, against, &only);
     one.work = best.work;
     if let (Some((_, task)), Some(report)) = (best.parts.get(drawn), reports.get(drawn)) {
-        draw(asked, bytes, &one, (task.workpiece(), report.lines))?;
+        draw((asked, inputs), bytes, &one, (task.workpiece(), report.lines))?;
         if let (Some(picture), Some(part), None) = (&asked.picture, of_parts(drawn), asked.part) {
             let picture = picture.display();
             let text =

@@ -2,10 +2,11 @@
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, RailsArguments};
-use super::files::{inputs_of, numbered, write};
+use super::files::{numbered, write};
 use super::inputs::{self, Chosen};
 use super::programs::{ProgramFile, refused, written};
 use crate::finding::Finding;
+use crate::inputs::Inputs;
 use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{Frame, Lattice};
@@ -17,8 +18,8 @@ use crate::verification::rail_task::RailTask;
 use crate::writing::{json, text};
 use std::path::Path;
 
-pub(super) fn run(asked: &RailsArguments, shown: Shown) -> Outcome {
-    let job = inputs::job(&asked.job, shown)?;
+pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outcome {
+    let job = inputs::job(inputs, &asked.job, shown)?;
     let Some(frame) = &job.frame else {
         return Err(Failure::input(format!(
             "{}: there is no [frame] in this job; it says how thick the rails are and how deep the mortises",
@@ -26,7 +27,7 @@ pub(super) fn run(asked: &RailsArguments, shown: Shown) -> Outcome {
         )));
     };
     let needed = asked.output.is_some() || asked.machine.is_some();
-    let chosen = router(&job, asked.machine.as_deref(), &asked.job, needed, shown)?;
+    let chosen = router(inputs, &job, asked.machine.as_deref(), &asked.job, needed, shown)?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
     let mut plan = rails(&job, frame, chosen.as_ref(), shown, &mut told)?;
@@ -50,7 +51,7 @@ pub(super) fn run(asked: &RailsArguments, shown: Shown) -> Outcome {
                 asked.job.display()
             )));
         }
-        write(inputs_of(&job, &asked.job, &[chosen]), programs)?;
+        write(inputs, programs)?;
     }
     let answer = match shown.format {
         Format::Text => text::sheet(&rail_sheet(&plan), shown.units),
@@ -73,6 +74,7 @@ pub(super) fn answer(plan: &RailPlan, told: &Warnings<'_>) -> Result<String, Fai
 
 /// The router that a flag names, else the job; one must be named where it is `needed`.
 pub(super) fn router(
+    inputs: &Inputs,
     job: &Job,
     flag: Option<&str>,
     path: &Path,
@@ -80,7 +82,7 @@ pub(super) fn router(
     shown: Shown,
 ) -> Result<Option<Chosen>, Failure> {
     (needed || job.machines.router.is_some())
-        .then(|| inputs::machine_of(MachineKind::Router, flag, Some((job, path)), None, shown))
+        .then(|| inputs::machine_of(inputs, MachineKind::Router, flag, Some((job, path)), None, shown))
         .transpose()
 }
 

@@ -8,6 +8,8 @@
 #[path = "../support/cli.rs"]
 mod cli;
 mod grids;
+#[cfg(unix)]
+mod overwriting;
 mod profiles;
 mod stock;
 
