@@ -5,8 +5,8 @@ use crate::finding::Finding;
 use crate::inputs::{InputKind, Inputs, Unread};
 use crate::machines::{Machine, MachineKind};
 use crate::reading::{
-    Job, MachineNames, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Unreadable, read_job,
-    read_machine, read_pattern, shipped_machine, shipped_pattern,
+    Job, MachineNames, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Unreadable,
+    read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,
 };
 use std::path::{Path, PathBuf};
 
@@ -157,12 +157,7 @@ pub(super) fn machine(
             },
         });
     }
-    let (path, text) = named.text(
-        inputs,
-        (name, InputKind::Profile),
-        &shipped_names(),
-        shown,
-    )?;
+    let (path, text) = named.text(inputs, (name, InputKind::Profile), &shipped_names(), shown)?;
     let profile = read_machine(&path.display().to_string(), &text);
     let profile = profile.map_err(|unreadable| (unreadable, shown))?;
     Ok(Chosen {
@@ -256,12 +251,7 @@ pub(super) fn pattern(
         .iter()
         .map(|pattern| pattern.name)
         .collect();
-    let (path, text) = named.text(
-        inputs,
-        (name, InputKind::Pattern),
-        &known.join(", "),
-        shown,
-    )?;
+    let (path, text) = named.text(inputs, (name, InputKind::Pattern), &known.join(", "), shown)?;
     let file = read_pattern(&path.display().to_string(), &text);
     file.map_err(|unreadable| (unreadable, shown).into())
 }

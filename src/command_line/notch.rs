@@ -20,7 +20,8 @@ pub(super) fn run(asked: &NotchArguments, inputs: &Inputs, shown: Shown) -> Outc
     told.add(&job.source, job.warnings.clone());
     let name = |at, count| numbered(&asked.output, at, count);
     let lattice = Lattice::of(&job.panel);
-    let (plan, programs) = products::router(&lattice, &chosen, &name, shown, &mut told)?;
+    let made = products::router(&lattice, &chosen, &name, &mut told);
+    let (plan, programs) = made.map_err(|failed| failed.at(&chosen.profile.source, shown))?;
     let answer = match shown.format {
         Format::Text => text::sheet(&router_sheet(&plan), shown.units),
         Format::Json => {

@@ -162,10 +162,10 @@ fn lengths(text: &str) -> Result<Vec<f64>, Failure> {
 fn panel(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> Outcome {
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
+    let filled = products::filled_of(inputs, job, &asked.job, shown, &mut told)?;
     let content = if has_ending(&asked.output, "svg") {
-        products::picture(inputs, job, &asked.job, shown, &mut told)?.into_bytes()
+        products::picture(job, filled.as_ref(), shown)?.into_bytes()
     } else if has_ending(&asked.output, "dxf") {
-        let filled = products::filled_of(inputs, job, &asked.job, shown, &mut told)?;
         panel_dxf(&Lattice::of(&job.panel), filled.as_ref(), asked.dxf.into())?
     } else {
         return Err(Failure::input(

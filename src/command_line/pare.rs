@@ -52,10 +52,7 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
     if let Some(path) = &asked.csv {
         let list = csv::csv(&piece_list(&plan)?);
         let files = [(path.display().to_string(), list.into_bytes())];
-        write(
-            inputs,
-            files,
-        )?;
+        write(inputs, files)?;
     }
     told.show(shown);
     print(&answer)

@@ -51,7 +51,8 @@ pub(super) fn run(asked: &ProveArguments, inputs: &Inputs, shown: Shown) -> Outc
             } else {
                 let flag = asked.machine.as_deref();
                 let with_path = Some((job, path));
-                let chosen = inputs::machine_of(inputs, MachineKind::Router, flag, with_path, None, shown)?;
+                let chosen =
+                    inputs::machine_of(inputs, MachineKind::Router, flag, with_path, None, shown)?;
                 let Machine::Router(router) = &chosen.profile.machine else {
                     return Err(inputs::wrong_kind(&chosen.profile.machine));
                 };
@@ -67,7 +68,10 @@ pub(super) fn run(asked: &ProveArguments, inputs: &Inputs, shown: Shown) -> Outc
                 "a drawing is compared with a job: give the job file as well",
             ));
         }
-        _ => (stranger((asked, inputs), &bytes)?, SafetyNotes::for_router()),
+        _ => (
+            stranger((asked, inputs), &bytes)?,
+            SafetyNotes::for_router(),
+        ),
     };
     told.show(shown);
     match shown.format {
@@ -135,7 +139,10 @@ pub(super) fn draw(
 }
 
 /// A program alone, with nothing known but the stock and the tool.
-fn stranger((asked, inputs): (&ProveArguments, &Inputs), bytes: &[u8]) -> Result<ProofAnswer, Failure> {
+fn stranger(
+    (asked, inputs): (&ProveArguments, &Inputs),
+    bytes: &[u8],
+) -> Result<ProofAnswer, Failure> {
     let (Some(stock), Some(tool)) = (&asked.stock, &asked.tool) else {
         return Err(Failure::input(
             "nothing to compare with: give a job file, or --stock LENGTH,WIDTH,DEPTH and --tool DIAMETER",

@@ -279,7 +279,12 @@ fn tell(
     let mut one = answer_of(asked, against, &only);
     one.work = best.work;
     if let (Some((_, task)), Some(report)) = (best.parts.get(drawn), reports.get(drawn)) {
-        draw((asked, inputs), bytes, &one, (task.workpiece(), report.lines))?;
+        draw(
+            (asked, inputs),
+            bytes,
+            &one,
+            (task.workpiece(), report.lines),
+        )?;
         if let (Some(picture), Some(part), None) = (&asked.picture, of_parts(drawn), asked.part) {
             let picture = picture.display();
             let text =

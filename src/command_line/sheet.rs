@@ -84,25 +84,32 @@ pub(super) fn run(asked: &SheetArguments, inputs: &Inputs, shown: Shown) -> Outc
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
     let version = DxfVersion::R2000;
-    let made = Made::of(inputs, &job, &asked.job, &machines, version, shown, &mut told)?;
-    let booklet = made.plans.booklet(&job, &machines);
+    let made = Made::of(
+        inputs, &job, &asked.job, &machines, version, shown, &mut told,
+    )?;
+    let booklet = made.booklet(&job, &machines);
     let content = content(&booklet, &asked.output, asked.paper, shown)?;
     let name = asked.output.display().to_string();
     write(inputs, [(name.clone(), content)])?;
     told.show(shown);
     match shown.format {
-        Format::Text => print(&format!("{name}: set-up sheet for {}\n", names(&machines))),
+        Format::Text => print(&format!("{name}: set-up sheet for {}\n", names(&machines)))?,
         Format::Json => {
-            let answer = json!({ "title": job.panel.title.clone(), "files": [{ "path": name }] });
+            let answer = json!({
+                "title": job.panel.title.clone(),
+                "files": [{ "path": name }],
+                "missing": json::missing(&made.missing()),
+            });
             let safety = build::all_safety(&machines);
             print(&json::answer(
                 "lapwright/sheet/1",
                 &answer,
                 &told.all(),
                 &safety,
-            )?)
+            )?)?;
         }
     }
+    made.outcome(shown)
 }
 
 enum SheetKind {

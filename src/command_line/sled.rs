@@ -30,10 +30,18 @@ pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outco
     };
     let with_path = job.as_ref().zip(asked.job.as_deref());
     let flag = asked.machine.as_deref();
-    let chosen = inputs::machine_of(inputs, MachineKind::Sled, flag, with_path, Some(USUAL_SLED), shown)?;
+    let chosen = inputs::machine_of(
+        inputs,
+        MachineKind::Sled,
+        flag,
+        with_path,
+        Some(USUAL_SLED),
+        shown,
+    )?;
     let mut told = Warnings::default();
     told.add(&source, warnings);
-    let (plan, powered) = products::sled(&Lattice::of(&panel), &chosen, shown, &mut told)?;
+    let made = products::sled(&Lattice::of(&panel), &chosen, &mut told);
+    let (plan, powered) = made.map_err(|failed| failed.at(&chosen.profile.source, shown))?;
     let answer = match shown.format {
         Format::Text => text::sheet(&sled_sheet(&plan, powered), shown.units),
         Format::Json => {

@@ -83,6 +83,12 @@ const ASSEMBLY: &[&str] = &[
     "Trim overhangs with a fine saw or a sharp chisel, the panel clamped, both hands behind the edge.",
 ];
 
+/// What a machine cannot make, and somebody makes all the same.
+const OTHER_WAY: &[&str] = &[
+    "Do not force on a machine what it cannot do: no work past its stops, its travel, its clamps or the least length that it holds.",
+    "Whoever makes these parts another way, by hand or at another machine, reads the manual and the cautions for that way first.",
+];
+
 impl SafetyNotes {
     fn of(notes: &[&'static str], more: &[&'static str]) -> Self {
         SafetyNotes(notes.iter().chain(more).chain(&[DEFER]).copied().collect())
@@ -128,6 +134,11 @@ impl SafetyNotes {
     /// For putting a panel together.
     pub fn for_assembly() -> Self {
         Self::of(ASSEMBLY, &[])
+    }
+
+    /// For parts that are not made here.
+    pub fn for_other_ways() -> Self {
+        Self::of(OTHER_WAY, &[])
     }
 
     /// The notes in order.

@@ -10,6 +10,7 @@ mod cli;
 mod grids;
 #[cfg(unix)]
 mod overwriting;
+mod partly;
 mod profiles;
 mod stock;
 

@@ -213,12 +213,12 @@ fn check(command: &Writes, input: &str, same: Same, program: &str) {
     match same {
         Same::Link => symlink(&source, &target).unwrap(),
         Same::HardLink => fs::hard_link(&source, &target).unwrap(),
-        Same::LinkedFolder => symlink(".", bench.path("linked")).unwrap(),
+        Same::LinkedFolder => symlink("o", bench.path("linked")).unwrap(),
         Same::Path | Same::Detour => {}
     }
     let out = match same {
         Same::Detour => format!("./in/.././{}", command.out),
-        Same::LinkedFolder => format!("linked/{}", command.out),
+        Same::LinkedFolder => command.out.replacen('o', "linked", 1),
         _ => command.out.to_owned(),
     };
     let before = bench.contents();
@@ -293,6 +293,15 @@ fn no_file_of_a_build_takes_an_inputs_place() {
 fn what_is_no_input_is_replaced() {
     let bench = Bench::with_job();
     bench.write("other.toml", shipped("small-router"));
-    bench.ok(&["outline", "job.toml", "--what", "strips", "-o", "other.toml"]);
-    assert!(bench.read("other.toml").starts_with("999") || bench.read("other.toml").contains("SECTION"));
+    bench.ok(&[
+        "outline",
+        "job.toml",
+        "--what",
+        "strips",
+        "-o",
+        "other.toml",
+    ]);
+    assert!(
+        bench.read("other.toml").starts_with("999") || bench.read("other.toml").contains("SECTION")
+    );
 }

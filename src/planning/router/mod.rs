@@ -19,7 +19,7 @@ mod words;
 
 use super::stock::measured_stock;
 use crate::dialects::{PathMode, SetUps};
-use crate::finding::Finding;
+use crate::finding::{Finding, grouped};
 use crate::instructions::router::{ClampFigures, RouterPlan, RouterSetup};
 use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::{Clamp, Router};
@@ -77,11 +77,11 @@ pub fn plan_router(
                 }
                 None => found.extend(setting.reach_fault(&whole)),
             }
-            faults.extend(found);
+            faults.extend(found.into_iter().map(|fault| fault.in_bundle(number)));
         }
     }
     if !faults.is_empty() {
-        return Err(faults);
+        return Err(grouped(faults));
     }
     warnings.extend(setting.bending(&held));
     warnings.extend(setting.holder_warnings(&held));

@@ -341,7 +341,10 @@ impl Planner<'_> {
                 "a longer fence, or a key slot for the step",
             )
         };
-        Finding::error("stop-out-of-reach", field, text).hint(hint)
+        let beyond =
+            (self.stop.nearest - (setting - outer)).max(setting + outer - self.stop.farthest);
+        let fault = Finding::error("stop-out-of-reach", field, text).hint(hint);
+        fault.figure(setting, beyond).at_notch(at + 1)
     }
 
     /// What is to be said of the key for a family's bundles.
