@@ -25,7 +25,7 @@ use crate::planning::{
     laser_sheet, missing_first, pare_sheet, piece_list, plan_pieces, rail_sheet, router_sheet,
     sled_sheet,
 };
-use crate::reading::{Job, Source};
+use crate::reading::Job;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::files::{Content, written_before};
 use crate::writing::{csv, json};
@@ -175,6 +175,7 @@ impl<'a> Made<'a> {
             made.add_pieces(job, machines, &filled, dxf, shown, told)?;
             made.plans.filled = Some(filled);
         }
+        made.withdraw(machines);
         if !made.lacking.is_empty() && !made.by_machines {
             return Err(lacking::nothing_made(made.lacking, shown));
         }
@@ -286,23 +287,6 @@ impl<'a> Made<'a> {
         Ok(())
     }
 
-    /// Something that a machine does not make, told at its profile.
-    fn lacks(&mut self, part: (&'static str, &str), chosen: &'a Chosen, failed: Failed) {
-        self.lacks_at(part, chosen, failed, &chosen.profile.source);
-    }
-
-    /// The same, told elsewhere.
-    fn lacks_at(
-        &mut self,
-        part: (&'static str, &str),
-        chosen: &Chosen,
-        failed: Failed,
-        source: &'a Source,
-    ) {
-        let lacking = Lacking::new(part, chosen, failed, source);
-        self.lacking.push(lacking);
-    }
-
     /// The pieces, pared by guides or without.
     fn add_pared(
         &mut self,
@@ -342,7 +326,7 @@ impl<'a> Made<'a> {
         let Some(frame) = &job.frame else {
             return Ok(());
         };
-        let router = one(machines, MachineKind::Router);
+        let router = one(machines, MachineKind::Router).filter(|chosen| !self.distrusts(chosen));
         let mut own = Warnings::default();
         let mut plan = rails::rails(job, frame, router, shown, &mut own)?;
         if let Some(chosen) = router {
@@ -384,7 +368,6 @@ impl<'a> Made<'a> {
         machine: &str,
     ) {
         for (name, content) in files {
-            self.by_machines |= !machine.is_empty();
             let content: Content = content.into();
             let bytes = content.length();
             self.listed

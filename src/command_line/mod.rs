@@ -29,8 +29,9 @@ use arguments::{Arguments, Command};
 use clap::{CommandFactory, Parser};
 use std::process::ExitCode;
 
-/// Runs the program on the process's arguments. Exit codes: 0 done; 1 done, and the answer is no;
-/// 2 wrong input or usage, nothing written.
+/// Runs the program on the process's arguments. Exit codes: 0 done; 1 done, and the answer is no, or
+/// something is missing beside what was made; 2 wrong input or usage, or nothing can be made: nothing
+/// written.
 pub fn run() -> ExitCode {
     let arguments = match Arguments::try_parse() {
         Ok(arguments) => arguments,

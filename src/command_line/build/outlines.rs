@@ -31,7 +31,8 @@ impl<'a> Made<'a> {
         told: &mut Warnings<'a>,
     ) -> Outcome {
         let cuts = |chosen: &&Chosen| laser_of(chosen).is_ok();
-        let Some(chosen) = machines.iter().find(cuts) else {
+        let trusted = |chosen: &&Chosen| !self.distrusts(chosen);
+        let Some(chosen) = machines.iter().find(cuts).filter(trusted) else {
             return Ok(());
         };
         let is_sled = |chosen: &&Chosen| chosen.profile.machine.kind() == MachineKind::Sled;
@@ -79,7 +80,8 @@ impl<'a> Made<'a> {
         told: &mut Warnings<'a>,
     ) -> Outcome {
         let cuts = |chosen: &&Chosen| laser_of(chosen).is_ok();
-        let Some(chosen) = machines.iter().find(cuts) else {
+        let trusted = |chosen: &&Chosen| !self.distrusts(chosen);
+        let Some(chosen) = machines.iter().find(cuts).filter(trusted) else {
             return Ok(());
         };
         let files = Files::Both(version);

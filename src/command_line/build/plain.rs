@@ -13,8 +13,8 @@ use crate::writing::text;
 /// A sheet and, where there are any, its figures as JSON.
 pub(super) struct Plain {
     /// Of the part that it belongs to, and of its files.
-    name: &'static str,
-    machine: String,
+    pub(super) name: &'static str,
+    pub(super) machine: String,
     sheet: SetupSheet,
     answer: Option<String>,
 }
