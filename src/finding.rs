@@ -1,7 +1,11 @@
 //! What is wrong with an input or a file: stable code, field, sentence, remedy.
 
+mod grouped;
+
 use crate::phrase::Phrase;
 use std::ops::Range;
+
+pub use grouped::{Extent, Place, grouped};
 
 /// Whether work can go on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -30,6 +34,10 @@ pub struct Finding {
     pub message: Phrase,
     /// What would be right.
     pub hint: Option<Phrase>,
+    /// Where in a lattice it is; nowhere for most.
+    pub places: Vec<Place>,
+    /// The figures that are too much, or too little.
+    pub extent: Option<Extent>,
 }
 
 impl Finding {
@@ -42,6 +50,8 @@ impl Finding {
             part: None,
             message: message.into(),
             hint: None,
+            places: Vec::new(),
+            extent: None,
         }
     }
 
@@ -61,13 +71,18 @@ impl Finding {
     /// message.
     #[must_use]
     pub fn as_warning(self, lead: &str) -> Self {
-        let mut message = Phrase::from(lead);
-        message.append(self.message);
         Finding {
             severity: Severity::Warning,
-            message,
-            ..self
+            ..self.led_by(lead)
         }
+    }
+
+    /// The same with `lead` before its message.
+    #[must_use]
+    pub fn led_by(self, lead: &str) -> Self {
+        let mut message = Phrase::from(lead);
+        message.append(self.message);
+        Finding { message, ..self }
     }
 
     /// The same with a remedy.

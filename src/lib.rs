@@ -18,6 +18,7 @@ pub mod dialects;
 pub mod finding;
 pub mod geometry;
 pub mod infill;
+pub mod inputs;
 pub mod instructions;
 pub mod lattice;
 pub mod machines;

@@ -55,6 +55,25 @@ impl Failure {
     }
 }
 
+/// Why a machine gives nothing.
+#[derive(Debug)]
+pub(super) enum Failed {
+    /// It cannot make it; at the fields of a profile, or of the job.
+    Cannot(Vec<Finding>),
+    /// What was written was read back and is not what was meant.
+    Wrong(Failure),
+}
+
+impl Failed {
+    /// Where nothing else was asked for.
+    pub(super) fn at(self, source: &Source, shown: Shown) -> Failure {
+        match self {
+            Failed::Cannot(faults) => Failure::findings(source, &faults, shown),
+            Failed::Wrong(failure) => failure,
+        }
+    }
+}
+
 impl From<(Unreadable, Shown)> for Failure {
     fn from((unreadable, shown): (Unreadable, Shown)) -> Self {
         Failure::findings(&unreadable.source, &unreadable.findings, shown)

@@ -20,7 +20,8 @@ Examples:
   lapwright build panel.toml -o panel-parts
   lapwright sheet panel.toml -o set-up.html
 
-Exit codes: 0 done; 1 done, and the answer is no; 2 wrong input or usage, nothing written.
+Exit codes: 0 done; 1 done, and the answer is no: a proof finds faults, or build and sheet lack what
+a machine cannot make; 2 wrong input or usage, or nothing can be made: nothing written.
 Results go to standard output, everything else to standard error."
 )]
 pub(super) struct Arguments {
@@ -116,7 +117,7 @@ pub(super) struct RailsArguments {
     /// Job file with a [frame]
     pub(super) job: PathBuf,
     /// Programs that cut the mortises on a router; several get numbers
-    #[arg(short, long, value_name = "FILE")]
+    #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(super) output: Option<PathBuf>,
     /// Profile of the router: a shipped name or a path; else the one that the job names
     #[arg(long)]
@@ -293,7 +294,9 @@ pub(super) struct NotchArguments {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Example:
-  lapwright build panel.toml -o panel-parts")]
+  lapwright build panel.toml -o panel-parts
+
+What a machine cannot make is told, on the sheets too, and the others make theirs: exit code 1.")]
 pub(super) struct BuildArguments {
     /// Job file
     pub(super) job: PathBuf,
@@ -312,7 +315,9 @@ pub(super) struct BuildArguments {
 #[command(after_help = "\
 Examples:
   lapwright sheet panel.toml -o set-up.html
-  lapwright sheet panel.toml -o set-up.pdf --paper letter --units in")]
+  lapwright sheet panel.toml -o set-up.pdf --paper letter --units in
+
+It begins with what a machine cannot make, if there is anything: exit code 1.")]
 pub(super) struct SheetArguments {
     /// Job file that names its machines
     pub(super) job: PathBuf,
@@ -349,7 +354,7 @@ pub(super) struct PareArguments {
     #[arg(long, value_name = "LENGTH")]
     pub(super) opening: Option<String>,
     /// Write the list of pieces as comma-separated values as well
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", value_parser = text_path)]
     pub(super) csv: Option<PathBuf>,
 }
 

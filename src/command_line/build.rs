@@ -1,41 +1,49 @@
 //! `lapwright build`
 
+mod lacking;
 mod outlines;
+mod plain;
 
-use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
+use super::answers::{Failed, Failure, Outcome, Shown, Warnings, print, tell};
 use super::arguments::{BuildArguments, Paper};
 use super::cutting::Cutting;
 use super::drawings::{Bench, Files, laser_of};
-use super::files::{inputs_of, numbered, write};
+use super::files::{numbered, write_into};
 use super::inputs::{self, Chosen};
 use super::products;
 use super::rails;
 use super::sheet::{self, Plans};
+use crate::infill::Infilling;
+use crate::inputs::Inputs;
 use crate::instructions::laser::Ware;
+use crate::instructions::missing::Missing;
+use crate::instructions::page::Booklet;
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::SetupSheet;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
 use crate::planning::{
-    laser_sheet, mind_section, pare_sheet, piece_list, plan_pieces, rail_sheet, router_sheet,
+    laser_sheet, missing_first, pare_sheet, piece_list, plan_pieces, rail_sheet, router_sheet,
     safety_for, sled_sheet,
 };
 use crate::reading::Job;
 use crate::writing::dxf::DxfVersion;
-use crate::writing::files::Content;
+use crate::writing::files::{Content, written_before};
 use crate::writing::{csv, json, text};
+use lacking::Lacking;
+use plain::Plain;
 use serde_json::{Value, json};
 use std::path::Path;
 
 /// Name of the file that lists all others.
 const MANIFEST: &str = "manifest.json";
 
-pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
-    let job = inputs::job(&asked.job, shown)?;
-    let machines = machines(&job, &asked.job, shown)?;
+pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outcome {
+    let job = inputs::job(inputs, &asked.job, shown)?;
+    let machines = machines(inputs, &job, &asked.job, shown)?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
     let mut made = Made::of(
+        inputs,
         &job,
         &asked.job,
         &machines,
@@ -45,24 +53,34 @@ pub(super) fn run(asked: &BuildArguments, shown: Shown) -> Outcome {
     )?;
     made.add_sheets(&job, &machines, asked.paper, shown)?;
     let safety = all_safety(&machines);
-    let manifest = json!({ "title": job.panel.title.clone(), "files": made.listed });
+    let manifest = json!({
+        "title": job.panel.title.clone(),
+        "files": made.listed,
+        "missing": json::missing(&made.missing()),
+    });
     let manifest = json::answer("lapwright/build/1", &manifest, &told.all(), &safety)?;
     made.files
         .push((MANIFEST.into(), manifest.clone().into_bytes().into()));
     let files = std::mem::take(&mut made.files);
-    into_folder(&job, asked, &machines, files)?;
+    into_folder(inputs, asked, files)?;
     told.show(shown);
     match shown.format {
-        super::arguments::Format::Json => print(&manifest),
+        super::arguments::Format::Json => print(&manifest)?,
         super::arguments::Format::Text => {
             let notes = short_safety(&machines);
-            print(&format!("{}{notes}", summary(&made, &asked.output)))
+            print(&format!("{}{notes}", summary(&made, &asked.output)))?;
         }
     }
+    made.outcome(shown)
 }
 
 /// The profiles that the job names, in working order; all problems at once.
-pub(super) fn machines(job: &Job, path: &Path, shown: Shown) -> Result<Vec<Chosen>, Failure> {
+pub(super) fn machines(
+    inputs: &Inputs,
+    job: &Job,
+    path: &Path,
+    shown: Shown,
+) -> Result<Vec<Chosen>, Failure> {
     let names = &job.machines;
     let named = [
         (MachineKind::Sled, &names.sled),
@@ -73,7 +91,7 @@ pub(super) fn machines(job: &Job, path: &Path, shown: Shown) -> Result<Vec<Chose
     let mut found = Vec::new();
     let mut failures = Vec::new();
     for (kind, _) in named.iter().filter(|(_, name)| name.is_some()) {
-        match inputs::machine_of(*kind, None, Some((job, path)), None, shown) {
+        match inputs::machine_of(inputs, *kind, None, Some((job, path)), None, shown) {
             Ok(chosen) => found.push(chosen),
             Err(failure) => failures.push(failure),
         }
@@ -122,36 +140,79 @@ pub(super) fn short_safety(machines: &[Chosen]) -> String {
 
 /// A job's files, and the plans that they were written from.
 #[derive(Default)]
-pub(super) struct Made {
+pub(super) struct Made<'a> {
     files: Vec<(String, Content)>,
     listed: Vec<Value>,
-    pub(super) plans: Plans,
+    plans: Plans,
+    /// The machines' plain sheets, which tell of all that is missing: so they are written last.
+    plain: Vec<Plain>,
+    lacking: Vec<Lacking<'a>>,
+    /// Whether any of it is a machine's.
+    by_machines: bool,
 }
 
-impl Made {
-    /// Everything for the machines, read back and proven; all problems at once.
-    pub(super) fn of<'a>(
+impl<'a> Made<'a> {
+    /// All that the machines can make, read back and proven, and what they cannot.
+    ///
+    /// # Errors
+    /// What is wrong with the design, before anything is made of it; and where no machine can make
+    /// anything.
+    pub(super) fn of(
+        inputs: &Inputs,
         job: &'a Job,
         path: &Path,
         machines: &'a [Chosen],
         dxf: DxfVersion,
         shown: Shown,
         told: &mut Warnings<'a>,
-    ) -> Result<Made, Failure> {
+    ) -> Result<Made<'a>, Failure> {
         let mut made = Made::default();
-        let mut failures = Vec::new();
+        made.plans.filled = products::filled_of(inputs, job, path, shown, told)?;
+        if let Some(frame) = &job.frame {
+            rails::rails(job, frame, None, shown, &mut Warnings::default())?;
+        }
         for chosen in machines {
-            failures.extend(made.add(job, chosen, dxf, shown, told).err());
+            made.add(job, chosen, dxf, shown, told)?;
         }
-        failures.extend(made.add_panel(job, path, machines, dxf, shown, told).err());
-        if failures.is_empty() {
-            Ok(made)
-        } else {
-            Err(Failure::joined(failures))
+        let picture = products::picture(job, made.plans.filled.as_ref(), shown)?;
+        made.list([("panel.svg".into(), picture.into_bytes())], "picture", "");
+        made.add_rails(job, machines, shown, told)?;
+        made.add_jigs(job, machines, dxf, shown, told)?;
+        if let Some(filled) = made.plans.filled.take() {
+            made.add_pared(job, machines, &filled, told)?;
+            let guides = one(machines, MachineKind::Guides)
+                .map(super::pare::guides)
+                .transpose()?;
+            let guides = guides.map(|(_, guides)| guides);
+            made.add_pieces(job, machines, (&filled, guides), dxf, shown, told)?;
+            made.plans.filled = Some(filled);
         }
+        made.withdraw(machines);
+        if !made.lacking.is_empty() && !made.by_machines {
+            return Err(lacking::nothing_made(made.lacking, shown));
+        }
+        Ok(made)
     }
 
-    /// The sheet that hangs beside the machines, for a screen and for paper.
+    /// What is not made.
+    pub(super) fn missing(&self) -> Vec<Missing> {
+        let all = self.lacking.iter();
+        all.map(|lacking| lacking.missing.clone()).collect()
+    }
+
+    /// Whether all was made.
+    pub(super) fn outcome(&self, shown: Shown) -> Outcome {
+        lacking::outcome(&self.lacking, shown)
+    }
+
+    /// The sheet that hangs beside the machines; it begins with what is missing.
+    pub(super) fn booklet(&self, job: &Job, machines: &[Chosen]) -> Booklet {
+        let mut booklet = self.plans.booklet(job, machines);
+        missing_first(&mut booklet, &self.missing());
+        booklet
+    }
+
+    /// The machines' plain sheets, and the sheet for all of them, for a screen and for paper.
     fn add_sheets(
         &mut self,
         job: &Job,
@@ -159,18 +220,20 @@ impl Made {
         paper: Paper,
         shown: Shown,
     ) -> Outcome {
-        let booklet = self.plans.booklet(job, machines);
+        self.add_plain(job, machines, shown);
+        let booklet = self.booklet(job, machines);
         for name in ["set-up.html", "set-up.pdf"] {
             let content = sheet::content(&booklet, Path::new(name), paper, shown)?;
-            self.list(vec![(name.into(), content)], "set-up sheet", "");
+            self.list([(name.into(), content)], "set-up sheet", "");
         }
         Ok(())
     }
 
-    /// One machine's files. Every machine has its sheet as text and its figures as JSON.
-    fn add<'a>(
+    /// One machine's files. Every machine has its sheet as text, and its figures as JSON where there
+    /// are any.
+    fn add(
         &mut self,
-        job: &Job,
+        job: &'a Job,
         chosen: &'a Chosen,
         dxf: DxfVersion,
         shown: Shown,
@@ -181,13 +244,16 @@ impl Made {
         let mut own = Warnings::default();
         let machine = chosen.profile.name.as_str();
         match chosen.profile.machine.kind() {
-            MachineKind::Sled => {
-                let (plan, powered) = products::sled(&lattice, chosen, shown, &mut own)?;
-                let answer = json::answer("lapwright/sled/1", &plan, &own.all(), safety.notes())?;
-                let sheet = sled_sheet(&plan, powered);
-                self.plain(job, &own, ("sled", machine), sheet, answer, shown);
-                self.plans.sled = Some(plan);
-            }
+            MachineKind::Sled => match products::sled(&lattice, chosen, &mut own) {
+                Ok((plan, powered)) => {
+                    let answer =
+                        json::answer("lapwright/sled/1", &plan, &own.all(), safety.notes())?;
+                    let sheet = sled_sheet(&plan, powered);
+                    self.keep(job, &own, ("sled", machine), sheet, answer);
+                    self.plans.sled = Some(plan);
+                }
+                Err(failed) => self.lacks(("sled", "sled settings"), chosen, failed),
+            },
             MachineKind::Laser | MachineKind::SheetRouter => {
                 let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
                 let bench = Bench::new(chosen, Files::Both(dxf), &name, shown)?;
@@ -200,22 +266,32 @@ impl Made {
                     sled: None,
                     slots: None,
                 };
-                let (plan, drawings) = bench.told(&cutting, &[Ware::Strips], None, &mut own)?;
-                let answer =
-                    json::answer("lapwright/outline/1", &plan, &own.all(), safety.notes())?;
-                let sheet = laser_sheet(&plan);
-                self.plain(job, &own, ("laser", machine), sheet, answer, shown);
-                self.list(drawings, "outline", machine);
-                self.plans.laser.push(plan);
+                match bench.drawn(&cutting, &[Ware::Strips]) {
+                    Ok(((plan, drawings), warnings)) => {
+                        own.add(&chosen.profile.source, warnings);
+                        let answer =
+                            json::answer("lapwright/outline/1", &plan, &own.all(), safety.notes())?;
+                        let sheet = laser_sheet(&plan);
+                        self.keep(job, &own, ("laser", machine), sheet, answer);
+                        self.list(drawings, "outline", machine);
+                        self.plans.laser.push(plan);
+                    }
+                    Err(failed) => self.lacks(("laser", "outlines of strips"), chosen, failed),
+                }
             }
             MachineKind::Router => {
                 let name = |at, count| numbered(Path::new("notches.nc"), at, count);
-                let (plan, programs) = products::router(&lattice, chosen, &name, shown, &mut own)?;
-                let answer = json::answer("lapwright/notch/1", &plan, &own.all(), safety.notes())?;
-                let sheet = router_sheet(&plan);
-                self.plain(job, &own, ("router", machine), sheet, answer, shown);
-                self.list(programs, "program", machine);
-                self.plans.router = Some(plan);
+                match products::router(&lattice, chosen, &name, &mut own) {
+                    Ok((plan, programs)) => {
+                        let answer =
+                            json::answer("lapwright/notch/1", &plan, &own.all(), safety.notes())?;
+                        let sheet = router_sheet(&plan);
+                        self.keep(job, &own, ("router", machine), sheet, answer);
+                        self.list(programs, "program", machine);
+                        self.plans.router = Some(plan);
+                    }
+                    Err(failed) => self.lacks(("router", "notching programs"), chosen, failed),
+                }
             }
             // What guides pare stands in the pieces' own files.
             MachineKind::Guides => {}
@@ -224,89 +300,36 @@ impl Made {
         Ok(())
     }
 
-    /// A machine's plain sheet with the warnings of job and machine, and its figures.
-    fn plain(
-        &mut self,
-        job: &Job,
-        own: &Warnings<'_>,
-        (name, machine): (&'static str, &str),
-        mut sheet: SetupSheet,
-        answer: String,
-        shown: Shown,
-    ) {
-        let findings = [job.warnings.clone(), own.all()].concat();
-        sheet.sections.splice(0..0, mind_section(&findings));
-        self.sheet(name, machine, &text::sheet(&sheet, shown.units), answer);
-        self.plans.told.push((name, findings));
-    }
-
-    /// The panel's picture; its pieces for the guides and, where it cuts so deep, for the laser.
-    fn add_panel<'a>(
+    /// The pieces, pared by guides or without.
+    fn add_pared(
         &mut self,
         job: &'a Job,
-        path: &Path,
         machines: &'a [Chosen],
-        dxf: DxfVersion,
-        shown: Shown,
+        filled: &Infilling,
         told: &mut Warnings<'a>,
     ) -> Outcome {
-        let picture = products::picture(job, path, shown, told)?;
-        self.list(
-            vec![("panel.svg".into(), picture.into_bytes())],
-            "picture",
-            "",
-        );
-        self.add_rails(job, machines, shown, told)?;
-        self.add_jigs(job, machines, dxf, shown, told)?;
-        if job.panel.infill.is_none() {
-            return Ok(());
-        }
-        let pattern = inputs::pattern_of(job, path, shown)?;
-        let filled = products::filled(job, &pattern, shown)?;
-        let of = |kind| {
-            machines
-                .iter()
-                .find(|chosen| chosen.profile.machine.kind() == kind)
-        };
-        let with_guides = of(MachineKind::Guides);
+        let with_guides = one(machines, MachineKind::Guides);
         let guides = with_guides.map(super::pare::guides).transpose()?;
-        let allowance = job
-            .panel
-            .infill
-            .as_ref()
-            .map_or(0.0, |infill| infill.allowance);
-        let (plan, warnings) = plan_pieces(&job.panel, &filled, allowance, guides);
+        let infill = job.panel.infill.as_ref();
+        let allowance = infill.map_or(0.0, |infill| infill.allowance);
+        let (plan, warnings) = plan_pieces(&job.panel, filled, allowance, guides);
         let safety = SafetyNotes::for_guides();
         let answer = json::answer("lapwright/pare/1", &plan, &warnings, safety.notes())?;
         let machine = plan.machine.clone().unwrap_or_default();
-        self.sheet(
-            "pieces",
-            &machine,
-            &text::sheet(&pare_sheet(&plan), shown.units),
-            answer,
-        );
-        self.list(
-            vec![(
-                "pieces.csv".into(),
-                csv::csv(&piece_list(&plan)?).into_bytes(),
-            )],
-            "list",
-            &machine,
-        );
+        let list = csv::csv(&piece_list(&plan)?).into_bytes();
+        self.list([("pieces.csv".into(), list)], "list", &machine);
+        let sheet = pare_sheet(&plan);
+        self.plain
+            .push(Plain::new(("pieces", &machine), sheet, answer));
         if let Some(chosen) = with_guides {
             told.add(&chosen.profile.source, warnings);
         }
-        if let Some(chosen) = of(MachineKind::Laser).or_else(|| of(MachineKind::SheetRouter)) {
-            let guides = guides.map(|(_, guides)| guides);
-            self.add_pieces((job, &filled, guides), chosen, dxf, shown, told)?;
-        }
         self.plans.pare = Some(plan);
-        self.plans.filled = Some(filled);
         Ok(())
     }
 
-    /// The frame's rails, if it has any, with programs where a router can cut them.
-    fn add_rails<'a>(
+    /// The frame's rails, if it has any, with programs as far as a router can cut them.
+    fn add_rails(
         &mut self,
         job: &'a Job,
         machines: &'a [Chosen],
@@ -316,12 +339,10 @@ impl Made {
         let Some(frame) = &job.frame else {
             return Ok(());
         };
-        let is_router = |chosen: &&Chosen| chosen.profile.machine.kind() == MachineKind::Router;
-        let chosen = machines.iter().find(is_router);
+        let router = one(machines, MachineKind::Router).filter(|chosen| !self.distrusts(chosen));
         let mut own = Warnings::default();
-        let mut plan = rails::rails(job, frame, chosen, shown, &mut own)?;
-        // Where the tool does not go into the mortises, that has been told.
-        if let Some(chosen) = chosen.filter(|_| plan.corner_radius_mm.is_some()) {
+        let mut plan = rails::rails(job, frame, router, shown, &mut own)?;
+        if let Some(chosen) = router {
             let name = |at, count| numbered(Path::new("rails.nc"), at, count);
             let mut sought = rails::Sought {
                 lattice: &Lattice::of(&job.panel),
@@ -330,38 +351,35 @@ impl Made {
                 plan: &mut plan,
             };
             match sought.programs(&name, &mut own) {
-                Ok(programs) => self.list(programs, "program", &chosen.profile.name),
-                Err(rails::Failed::Cannot(faults)) => {
-                    let lead = "no programs for the rails: ";
-                    let faults = faults.into_iter().map(|fault| fault.as_warning(lead));
-                    own.add(&chosen.profile.source, faults);
-                    // They are made by hand.
-                    plan.corner_radius_mm = None;
+                Ok((programs, unreached)) => {
+                    self.list(programs, "program", &chosen.profile.name);
+                    if !unreached.is_empty() {
+                        let of = plan.without_program.join(", the ");
+                        let failed = Failed::Cannot(unreached);
+                        self.lacks(("rails", &format!("program for the {of}")), chosen, failed);
+                    }
                 }
-                Err(rails::Failed::Wrong(failure)) => return Err(failure),
+                Err(failed) => {
+                    // They are made by hand.
+                    own = Warnings::default();
+                    plan = rails::rails(job, frame, None, shown, &mut own)?;
+                    self.lacks(("rails", "programs for the rails"), chosen, failed);
+                }
             }
         }
         let answer = rails::answer(&plan, &own)?;
-        self.plain(job, &own, ("rails", ""), rail_sheet(&plan), answer, shown);
+        self.keep(job, &own, ("rails", ""), rail_sheet(&plan), answer);
         self.plans.rails = Some(plan);
         told.append(own);
         Ok(())
     }
 
-    fn sheet(&mut self, name: &str, machine: &str, text: &str, answer: String) {
-        self.list(
-            vec![(format!("{name}.txt"), text.as_bytes().to_vec())],
-            "set-up sheet",
-            machine,
-        );
-        self.list(
-            vec![(format!("{name}.json"), answer.into_bytes())],
-            "figures",
-            machine,
-        );
-    }
-
-    fn list<C: Into<Content>>(&mut self, files: Vec<(String, C)>, what: &str, machine: &str) {
+    fn list<C: Into<Content>>(
+        &mut self,
+        files: impl IntoIterator<Item = (String, C)>,
+        what: &str,
+        machine: &str,
+    ) {
         for (name, content) in files {
             let content: Content = content.into();
             let bytes = content.length();
@@ -374,21 +392,10 @@ impl Made {
 
 /// Writes everything into the folder; files of an earlier build that are not made any more are
 /// told, not touched.
-fn into_folder(
-    job: &Job,
-    asked: &BuildArguments,
-    machines: &[Chosen],
-    files: Vec<(String, Content)>,
-) -> Outcome {
+fn into_folder(inputs: &Inputs, asked: &BuildArguments, files: Vec<(String, Content)>) -> Outcome {
     let folder = &asked.output;
     let old = leftovers(folder, &files);
-    std::fs::create_dir_all(folder)
-        .map_err(|error| Failure::input(format!("{}: {error}", folder.display())))?;
-    let placed = files
-        .into_iter()
-        .map(|(name, content)| (folder.join(name).display().to_string(), content));
-    let machines: Vec<_> = machines.iter().collect();
-    write(inputs_of(job, &asked.job, &machines), placed)?;
+    write_into(inputs, folder, files)?;
     for name in old {
         tell(&format!(
             "warning: {}: left over from an earlier build, not part of this job any more\n",
@@ -400,7 +407,7 @@ fn into_folder(
 
 /// What the folder's old manifest lists and the new one does not.
 fn leftovers(folder: &Path, files: &[(String, Content)]) -> Vec<String> {
-    let old = std::fs::read_to_string(folder.join(MANIFEST)).unwrap_or_default();
+    let old = written_before(&folder.join(MANIFEST)).unwrap_or_default();
     let old: Value = serde_json::from_str(&old).unwrap_or_default();
     let names = old["files"]
         .as_array()
@@ -413,7 +420,13 @@ fn leftovers(folder: &Path, files: &[(String, Content)]) -> Vec<String> {
         .collect()
 }
 
-fn summary(made: &Made, folder: &Path) -> String {
+/// The profile of a kind, if the job names one.
+fn one(machines: &[Chosen], kind: MachineKind) -> Option<&Chosen> {
+    let mut all = machines.iter();
+    all.find(|chosen| chosen.profile.machine.kind() == kind)
+}
+
+fn summary(made: &Made<'_>, folder: &Path) -> String {
     let rows = made.listed.iter().map(|file| {
         let field = |key: &str| file[key].as_str().unwrap_or_default().to_owned();
         format!(

@@ -1,10 +1,9 @@
 //! What is cut from sheet: plans and their drawings, each read back before anybody gets it.
 
-use super::answers::{Failure, Shown, Warnings};
+use super::answers::{Failed, Failure, Shown, Warnings};
 use super::cutting::Cutting;
 use super::inputs::{Chosen, wrong_kind};
 use super::products::NamedFile;
-use super::rails::Failed;
 use crate::finding::Finding;
 use crate::infill::Infilling;
 use crate::instructions::laser::{LaserPlan, Ware};
@@ -52,7 +51,7 @@ pub(super) fn has_ending(path: &Path, wanted: &str) -> bool {
 /// What every drawing needs to know.
 #[derive(Clone, Copy)]
 pub(super) struct Bench<'a, 'n> {
-    chosen: &'a Chosen,
+    pub(super) chosen: &'a Chosen,
     laser: &'a Laser,
     files: Files,
     file_name: &'n dyn Fn(usize, usize) -> String,
@@ -201,7 +200,7 @@ fn proven(
         .map(|fault| format!("  {}: {}\n", fault.code, fault.text));
     let faults: String = of_all.chain(of_files).collect();
     let text = format!(
-        "error: the drawings were read back and are not what was meant; nothing was written\n{faults}"
+        "error: the drawings were read back and are not what was meant; nothing of this machine's was written\n{faults}"
     );
     Err(Failure { code: 1, text })
 }

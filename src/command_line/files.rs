@@ -1,10 +1,9 @@
 //! Names of output files, and writing them.
 
 use super::answers::{Failure, Outcome};
-use super::inputs::Chosen;
-use crate::reading::Job;
+use crate::inputs::Inputs;
 use crate::writing::files::{Batch, Content};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// The output's own name for a single file, else with its number: `strips-2.dxf`.
 pub(super) fn numbered(output: &Path, at: usize, count: usize) -> String {
@@ -22,29 +21,32 @@ pub(super) fn numbered(output: &Path, at: usize, count: usize) -> String {
     output.with_file_name(name).display().to_string()
 }
 
-/// The files that a job was read from: its own, the machines in use, and whatever else it names.
-pub(super) fn inputs_of(job: &Job, path: &Path, machines: &[&Chosen]) -> Vec<PathBuf> {
-    let profiles = machines.iter().filter_map(|chosen| chosen.file.clone());
-    let names = &job.machines;
-    let machines = [&names.sled, &names.guides, &names.router, &names.laser];
-    let pattern = job.panel.infill.as_ref().map(|infill| &infill.pattern);
-    let folder = path.parent().unwrap_or(Path::new(""));
-    let named = machines.into_iter().flatten().chain(pattern);
-    let named = named
-        .map(|name| folder.join(name))
-        .filter(|file| file.is_file());
-    std::iter::once(path.to_owned())
-        .chain(profiles)
-        .chain(named)
-        .collect()
-}
-
 /// Writes all files or none.
 pub(super) fn write<C: Into<Content>>(
-    inputs: Vec<PathBuf>,
+    inputs: &Inputs,
+    files: impl IntoIterator<Item = (String, C)>,
+) -> Outcome {
+    commit(Batch::new(inputs), files)
+}
+
+/// Writes all files into a folder, or none; the folder is made if it is not there.
+pub(super) fn write_into<C: Into<Content>>(
+    inputs: &Inputs,
+    folder: &Path,
     files: impl IntoIterator<Item = (String, C)>,
 ) -> Outcome {
     let mut batch = Batch::new(inputs);
+    batch.folder(folder)?;
+    let placed = files
+        .into_iter()
+        .map(|(name, content)| (folder.join(name).display().to_string(), content));
+    commit(batch, placed)
+}
+
+fn commit<C: Into<Content>>(
+    mut batch: Batch<'_>,
+    files: impl IntoIterator<Item = (String, C)>,
+) -> Outcome {
     for (name, content) in files {
         let added = batch.add(Path::new(&name), content);
         added.map_err(Failure::from)?;

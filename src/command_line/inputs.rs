@@ -2,27 +2,43 @@
 
 use super::answers::{Failure, Shown};
 use crate::finding::Finding;
+use crate::inputs::{InputKind, Inputs, Unread};
 use crate::machines::{Machine, MachineKind};
 use crate::reading::{
-    Job, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Unreadable, read_job,
-    read_machine, read_pattern, shipped_machine, shipped_pattern,
+    Job, MachineNames, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Unreadable,
+    read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,
 };
 use std::path::{Path, PathBuf};
 
 /// Larger files than this are no job and no profile.
 const MOST_BYTES: u64 = 1 << 20;
 
-/// Reads a job file.
-pub(super) fn job(path: &Path, shown: Shown) -> Result<Job, Failure> {
+/// Reads a job file. The files that it names are inputs too, even those that the run has no use for.
+pub(super) fn job(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Job, Failure> {
     let name = path.display().to_string();
-    let text = text(path, "job").map_err(|refused| {
+    let text = text(inputs, path, InputKind::Job).map_err(|refused| {
         let Refused { message, hint } = refused;
         (
             Unreadable::without_text(&name, "unreadable", message, hint),
             shown,
         )
     })?;
-    read_job(&name, &text).map_err(|unreadable| (unreadable, shown).into())
+    let job = read_job(&name, &text).map_err(|unreadable| (unreadable, shown))?;
+    let MachineNames {
+        sled,
+        guides,
+        router,
+        laser,
+    } = &job.machines;
+    let profiles = [sled, guides, router, laser].into_iter().flatten();
+    for profile in profiles.filter(|name| shipped_machine(name).is_none()) {
+        inputs.named(&path.with_file_name(profile), InputKind::Profile);
+    }
+    let pattern = job.panel.infill.iter().map(|infill| &infill.pattern);
+    for pattern in pattern.filter(|name| shipped_pattern(name).is_none()) {
+        inputs.named(&path.with_file_name(pattern), InputKind::Pattern);
+    }
+    Ok(job)
 }
 
 /// Why a file gives no text, and what to do.
@@ -31,29 +47,38 @@ struct Refused {
     hint: &'static str,
 }
 
-fn text(path: &Path, what: &str) -> Result<String, Refused> {
-    let unreadable = |error: std::io::Error| Refused {
-        message: format!("this {what} file cannot be read: {error}"),
-        hint: "check the path",
-    };
-    let about = std::fs::metadata(path).map_err(unreadable)?;
-    if !about.is_file() || about.len() > MOST_BYTES {
-        return Err(Refused {
-            message: format!("this is no {what} file: a TOML text of at most 1 MB is expected"),
+fn text(inputs: &Inputs, path: &Path, kind: InputKind) -> Result<String, Refused> {
+    let what = what(kind);
+    let bytes = inputs
+        .read(path, kind, MOST_BYTES)
+        .map_err(|unread| Refused {
+            message: match unread {
+                Unread::Io(error) => format!("this {what} file cannot be read: {error}"),
+                Unread::NoFile => {
+                    format!("this is no {what} file: a TOML text of at most 1 MB is expected")
+                }
+            },
             hint: "check the path",
-        });
-    }
-    let bytes = std::fs::read(path).map_err(unreadable)?;
+        })?;
     String::from_utf8(bytes).map_err(|_| Refused {
         message: format!("this {what} file is not UTF-8 text"),
         hint: "save it as UTF-8",
     })
 }
 
-/// A profile and the file that it came from, if any.
+/// In messages about the file itself.
+fn what(kind: InputKind) -> &'static str {
+    match kind {
+        InputKind::Job => "job",
+        InputKind::Profile => "profile",
+        InputKind::Pattern => "pattern",
+        InputKind::Proved => "program or drawing",
+    }
+}
+
+/// A profile that was chosen, by its name or path as it was given.
 pub(super) struct Chosen {
     pub(super) profile: MachineProfile,
-    pub(super) file: Option<PathBuf>,
 }
 
 /// Where a profile's or pattern's name was given.
@@ -91,12 +116,12 @@ impl Named<'_> {
     /// was meant for one of the `shipped`.
     fn text(
         &self,
-        name: &str,
-        what: &str,
+        inputs: &Inputs,
+        (name, kind): (&str, InputKind),
         shipped: &str,
         shown: Shown,
     ) -> Result<(PathBuf, String), Failure> {
-        let path = self.path(name);
+        let (path, what) = (self.path(name), what(kind));
         let looks_like_path = name.ends_with(".toml") || name.contains(['/', '\\']);
         if !looks_like_path && !path.is_file() {
             let message = format!("no {what} is called `{name}`");
@@ -105,7 +130,7 @@ impl Named<'_> {
             );
             return Err(self.refuse("no-such-name", message, hint, shown));
         }
-        match text(&path, what) {
+        match text(inputs, &path, kind) {
             Ok(text) => Ok((path, text)),
             Err(refused) => {
                 let message = format!("{}: {}", path.display(), refused.message);
@@ -116,7 +141,12 @@ impl Named<'_> {
 }
 
 /// A profile by shipped name or path. A path in a job file starts from the job's folder.
-pub(super) fn machine(name: &str, named: &Named<'_>, shown: Shown) -> Result<Chosen, Failure> {
+pub(super) fn machine(
+    inputs: &Inputs,
+    name: &str,
+    named: &Named<'_>,
+    shown: Shown,
+) -> Result<Chosen, Failure> {
     if let Some(shipped) = shipped_machine(name) {
         let profile = read_machine(&format!("profiles/{name}.toml (shipped)"), shipped.text);
         let profile = profile.map_err(|unreadable| (unreadable, shown))?;
@@ -125,10 +155,9 @@ pub(super) fn machine(name: &str, named: &Named<'_>, shown: Shown) -> Result<Cho
                 name: name.into(),
                 ..profile
             },
-            file: None,
         });
     }
-    let (path, text) = named.text(name, "profile", &shipped_names(), shown)?;
+    let (path, text) = named.text(inputs, (name, InputKind::Profile), &shipped_names(), shown)?;
     let profile = read_machine(&path.display().to_string(), &text);
     let profile = profile.map_err(|unreadable| (unreadable, shown))?;
     Ok(Chosen {
@@ -136,7 +165,6 @@ pub(super) fn machine(name: &str, named: &Named<'_>, shown: Shown) -> Result<Cho
             name: name.into(),
             ..profile
         },
-        file: Some(path),
     })
 }
 
@@ -151,17 +179,19 @@ pub(super) fn shipped_names() -> String {
 
 /// The profile that a flag names, else the job, else the usual one; it must be of the kind.
 pub(super) fn machine_of(
+    inputs: &Inputs,
     kind: MachineKind,
     flag: Option<&str>,
     job: Option<(&Job, &Path)>,
     usual: Option<&str>,
     shown: Shown,
 ) -> Result<Chosen, Failure> {
-    machine_by(kind, ("--machine", flag), job, usual, shown)
+    machine_by(inputs, kind, ("--machine", flag), job, usual, shown)
 }
 
 /// The same with another flag than `--machine`.
 pub(super) fn machine_by(
+    inputs: &Inputs,
     kind: MachineKind,
     (flag, given): (&'static str, Option<&str>),
     job: Option<(&Job, &Path)>,
@@ -190,7 +220,7 @@ pub(super) fn machine_by(
             kind.name()
         )));
     };
-    let chosen = machine(name, &named, shown)?;
+    let chosen = machine(inputs, name, &named, shown)?;
     let found = chosen.profile.machine.kind();
     // Either cuts outlines from sheet.
     let serves = found == kind || (kind, found) == (MachineKind::Laser, MachineKind::SheetRouter);
@@ -207,7 +237,12 @@ pub(super) fn machine_by(
 }
 
 /// A pattern by shipped name or path. A path in a job file starts from the job's folder.
-pub(super) fn pattern(name: &str, named: &Named<'_>, shown: Shown) -> Result<PatternFile, Failure> {
+pub(super) fn pattern(
+    inputs: &Inputs,
+    name: &str,
+    named: &Named<'_>,
+    shown: Shown,
+) -> Result<PatternFile, Failure> {
     if let Some(shipped) = shipped_pattern(name) {
         let file = read_pattern(name, shipped.text).map_err(|unreadable| (unreadable, shown))?;
         return Ok(file);
@@ -216,17 +251,22 @@ pub(super) fn pattern(name: &str, named: &Named<'_>, shown: Shown) -> Result<Pat
         .iter()
         .map(|pattern| pattern.name)
         .collect();
-    let (path, text) = named.text(name, "pattern", &known.join(", "), shown)?;
+    let (path, text) = named.text(inputs, (name, InputKind::Pattern), &known.join(", "), shown)?;
     let file = read_pattern(&path.display().to_string(), &text);
     file.map_err(|unreadable| (unreadable, shown).into())
 }
 
 /// The pattern that a job names.
-pub(super) fn pattern_of(job: &Job, path: &Path, shown: Shown) -> Result<PatternFile, Failure> {
+pub(super) fn pattern_of(
+    inputs: &Inputs,
+    job: &Job,
+    path: &Path,
+    shown: Shown,
+) -> Result<PatternFile, Failure> {
     match &job.panel.infill {
         Some(infill) => {
             let named = Named::Job(job, path, "infill.pattern".into());
-            pattern(&infill.pattern, &named, shown)
+            pattern(inputs, &infill.pattern, &named, shown)
         }
         None => Err(Failure::input(format!(
             "{}: the job has no pieces: add a table [infill] with pattern = \"square-hemp-leaf\", or another that `lapwright pattern list` shows",

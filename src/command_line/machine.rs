@@ -2,19 +2,20 @@
 
 use super::answers::{Failure, Outcome, Shown, print};
 use super::arguments::{Format, MachineAction, MachineArguments};
+use super::files::write;
 use super::inputs::{self, Named, shipped_names};
+use crate::inputs::Inputs;
 use crate::reading::{SHIPPED_MACHINES, read_machine, shipped_machine};
-use crate::writing::files::Batch;
 use crate::writing::json;
 use serde_json::json;
 use std::path::Path;
 
-pub(super) fn run(asked: &MachineArguments, shown: Shown) -> Outcome {
+pub(super) fn run(asked: &MachineArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     match &asked.action {
         MachineAction::List => list(shown),
-        MachineAction::Show { profile } => show(profile, shown),
-        MachineAction::Check { profile } => check(profile, shown),
-        MachineAction::New { like, output } => new(like, output, shown),
+        MachineAction::Show { profile } => show(profile, inputs, shown),
+        MachineAction::Check { profile } => check(profile, inputs, shown),
+        MachineAction::New { like, output } => new(like, output, inputs, shown),
     }
 }
 
@@ -55,8 +56,8 @@ fn list(shown: Shown) -> Outcome {
     }
 }
 
-fn show(name: &str, shown: Shown) -> Outcome {
-    let chosen = inputs::machine(name, &Named::Argument, shown)?;
+fn show(name: &str, inputs: &Inputs, shown: Shown) -> Outcome {
+    let chosen = inputs::machine(inputs, name, &Named::Argument, shown)?;
     match shown.format {
         Format::Text => print(&chosen.profile.source.text),
         Format::Json => {
@@ -76,8 +77,8 @@ fn show(name: &str, shown: Shown) -> Outcome {
     }
 }
 
-fn check(name: &str, shown: Shown) -> Outcome {
-    let chosen = inputs::machine(name, &Named::Argument, shown)?;
+fn check(name: &str, inputs: &Inputs, shown: Shown) -> Outcome {
+    let chosen = inputs::machine(inputs, name, &Named::Argument, shown)?;
     let kind = chosen.profile.machine.kind().name();
     match shown.format {
         Format::Text => print(&format!(
@@ -96,7 +97,7 @@ fn check(name: &str, shown: Shown) -> Outcome {
     }
 }
 
-fn new(like: &str, output: &Path, shown: Shown) -> Outcome {
+fn new(like: &str, output: &Path, inputs: &Inputs, shown: Shown) -> Outcome {
     let Some(shipped) = shipped_machine(like) else {
         return Err(Failure::input(format!(
             "--like: no shipped profile is called `{like}`\n  shipped: {}",
@@ -109,9 +110,8 @@ fn new(like: &str, output: &Path, shown: Shown) -> Outcome {
             output.display()
         )));
     }
-    let mut batch = Batch::default();
-    batch.add(output, shipped.text.as_bytes().to_vec())?;
-    batch.commit()?;
+    let name = output.display().to_string();
+    write(inputs, [(name, shipped.text.as_bytes().to_vec())])?;
     match shown.format {
         Format::Text => print(&format!(
             "{}: begun from {like}; now measure and edit every value\n",

@@ -24,13 +24,15 @@ mod rails;
 mod sheet;
 mod sled;
 
+use crate::inputs::Inputs;
 use answers::{Failure, Shown};
 use arguments::{Arguments, Command};
 use clap::{CommandFactory, Parser};
 use std::process::ExitCode;
 
-/// Runs the program on the process's arguments. Exit codes: 0 done; 1 done, and the answer is no;
-/// 2 wrong input or usage, nothing written.
+/// Runs the program on the process's arguments. Exit codes: 0 done; 1 done, and the answer is no, or
+/// something is missing beside what was made; 2 wrong input or usage, or nothing can be made: nothing
+/// written.
 pub fn run() -> ExitCode {
     let arguments = match Arguments::try_parse() {
         Ok(arguments) => arguments,
@@ -45,17 +47,18 @@ pub fn run() -> ExitCode {
         format: arguments.format,
         units: arguments.units.into(),
     };
+    let inputs = Inputs::default();
     let outcome = match &arguments.command {
-        Command::Sled(asked) => sled::run(asked, shown),
-        Command::Outline(asked) => outline::run(asked, shown),
-        Command::Notch(asked) => notch::run(asked, shown),
-        Command::Pare(asked) => pare::run(asked, shown),
-        Command::Rails(asked) => rails::run(asked, shown),
-        Command::Pattern(asked) => pattern::run(asked, shown),
-        Command::Prove(asked) => prove::run(asked, shown),
-        Command::Build(asked) => build::run(asked, shown),
-        Command::Sheet(asked) => sheet::run(asked, shown),
-        Command::Machine(asked) => machine::run(asked, shown),
+        Command::Sled(asked) => sled::run(asked, &inputs, shown),
+        Command::Outline(asked) => outline::run(asked, &inputs, shown),
+        Command::Notch(asked) => notch::run(asked, &inputs, shown),
+        Command::Pare(asked) => pare::run(asked, &inputs, shown),
+        Command::Rails(asked) => rails::run(asked, &inputs, shown),
+        Command::Pattern(asked) => pattern::run(asked, &inputs, shown),
+        Command::Prove(asked) => prove::run(asked, &inputs, shown),
+        Command::Build(asked) => build::run(asked, &inputs, shown),
+        Command::Sheet(asked) => sheet::run(asked, &inputs, shown),
+        Command::Machine(asked) => machine::run(asked, &inputs, shown),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(*shell, &mut Arguments::command(), "lapwright", &mut script);

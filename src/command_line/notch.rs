@@ -2,24 +2,26 @@
 
 use super::answers::{Outcome, Shown, Warnings, print};
 use super::arguments::{Format, NotchArguments};
-use super::files::{inputs_of, numbered, write};
+use super::files::{numbered, write};
 use super::{inputs, products};
+use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
 use crate::planning::router_sheet;
 use crate::writing::{json, text};
 
-pub(super) fn run(asked: &NotchArguments, shown: Shown) -> Outcome {
-    let job = inputs::job(&asked.job, shown)?;
+pub(super) fn run(asked: &NotchArguments, inputs: &Inputs, shown: Shown) -> Outcome {
+    let job = inputs::job(inputs, &asked.job, shown)?;
     let flag = asked.machine.as_deref();
     let with_path = Some((&job, asked.job.as_path()));
-    let chosen = inputs::machine_of(MachineKind::Router, flag, with_path, None, shown)?;
+    let chosen = inputs::machine_of(inputs, MachineKind::Router, flag, with_path, None, shown)?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
     let name = |at, count| numbered(&asked.output, at, count);
     let lattice = Lattice::of(&job.panel);
-    let (plan, programs) = products::router(&lattice, &chosen, &name, shown, &mut told)?;
+    let made = products::router(&lattice, &chosen, &name, &mut told);
+    let (plan, programs) = made.map_err(|failed| failed.at(&chosen.profile.source, shown))?;
     let answer = match shown.format {
         Format::Text => text::sheet(&router_sheet(&plan), shown.units),
         Format::Json => {
@@ -27,7 +29,7 @@ pub(super) fn run(asked: &NotchArguments, shown: Shown) -> Outcome {
             json::answer("lapwright/notch/1", &plan, &told.all(), safety.notes())?
         }
     };
-    write(inputs_of(&job, &asked.job, &[&chosen]), programs)?;
+    write(inputs, programs)?;
     told.show(shown);
     print(&answer)
 }

@@ -4,9 +4,10 @@ use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, OutlineArguments, What};
 use super::cutting::Cutting;
 use super::drawings::{Bench, Files, has_ending, laser_of, panel_dxf};
-use super::files::{inputs_of, numbered, write};
+use super::files::{numbered, write};
 use super::inputs::{self, Chosen};
 use super::products;
+use crate::inputs::Inputs;
 use crate::instructions::laser::Ware;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
@@ -17,29 +18,29 @@ use crate::units::{Kind, parse};
 use crate::writing::{json, text};
 use serde_json::json;
 
-pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
+pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let sought = Sought::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
-    let job = inputs::job(&asked.job, shown)?;
+    let job = inputs::job(inputs, &asked.job, shown)?;
     let Sought::Wares { wares, slots } = sought else {
-        return panel(asked, &job, shown);
+        return panel(asked, inputs, &job, shown);
     };
     let with_path = Some((&job, asked.job.as_path()));
     let flag = asked.machine.as_deref();
-    let chosen = inputs::machine_of(MachineKind::Laser, flag, with_path, None, shown)?;
+    let chosen = inputs::machine_of(inputs, MachineKind::Laser, flag, with_path, None, shown)?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
     let sled = wares
         .contains(&Ware::Inserts)
         .then(|| {
             let flag = ("--sled", asked.sled.as_deref());
-            inputs::machine_by(MachineKind::Sled, flag, with_path, None, shown)
+            inputs::machine_by(inputs, MachineKind::Sled, flag, with_path, None, shown)
         })
         .transpose()?;
     let filled = wares
         .iter()
         .any(|ware| matches!(ware, Ware::Pieces | Ware::Blocks | Ware::Guide))
         .then(|| {
-            let pattern = inputs::pattern_of(&job, &asked.job, shown)?;
+            let pattern = inputs::pattern_of(inputs, &job, &asked.job, shown)?;
             products::filled(&job, &pattern, shown)
         })
         .transpose()?;
@@ -48,7 +49,7 @@ pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
             .iter()
             .any(|ware| matches!(ware, Ware::Blocks | Ware::Guide));
     let guides = with_guides
-        .then(|| inputs::machine_of(MachineKind::Guides, None, with_path, None, shown))
+        .then(|| inputs::machine_of(inputs, MachineKind::Guides, None, with_path, None, shown))
         .transpose()?;
     let name = |at, count| numbered(&asked.output, at, count);
     let files = Files::of(&asked.output, asked.dxf.into());
@@ -70,11 +71,7 @@ pub(super) fn run(asked: &OutlineArguments, shown: Shown) -> Outcome {
             json::answer("lapwright/outline/1", &plan, &told.all(), safety.notes())?
         }
     };
-    let from: Vec<&Chosen> = std::iter::once(&chosen)
-        .chain(&sled)
-        .chain(&guides)
-        .collect();
-    write(inputs_of(&job, &asked.job, &from), drawings)?;
+    write(inputs, drawings)?;
     told.show(shown);
     print(&answer)
 }
@@ -178,13 +175,13 @@ fn lengths(text: &str) -> Result<Vec<f64>, Failure> {
 }
 
 /// The assembled panel: a picture, or its outlines as DXF.
-fn panel(asked: &OutlineArguments, job: &Job, shown: Shown) -> Outcome {
+fn panel(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> Outcome {
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
+    let filled = products::filled_of(inputs, job, &asked.job, shown, &mut told)?;
     let content = if has_ending(&asked.output, "svg") {
-        products::picture(job, &asked.job, shown, &mut told)?.into_bytes()
+        products::picture(job, filled.as_ref(), shown)?.into_bytes()
     } else if has_ending(&asked.output, "dxf") {
-        let filled = products::filled_of(job, &asked.job, shown, &mut told)?;
         panel_dxf(&Lattice::of(&job.panel), filled.as_ref(), asked.dxf.into())?
     } else {
         return Err(Failure::input(
@@ -192,7 +189,7 @@ fn panel(asked: &OutlineArguments, job: &Job, shown: Shown) -> Outcome {
         ));
     };
     let path = asked.output.display().to_string();
-    write(inputs_of(job, &asked.job, &[]), [(path.clone(), content)])?;
+    write(inputs, [(path.clone(), content)])?;
     told.show(shown);
     let safety = SafetyNotes::for_assembly();
     match shown.format {

@@ -2,25 +2,26 @@
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, PareArguments};
-use super::files::{inputs_of, write};
+use super::files::write;
 use super::inputs::{self, Chosen};
 use super::products;
 use crate::infill::{Opening, measured};
+use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::{Guides, Machine, MachineKind};
 use crate::planning::{pare_sheet, piece_list, plan_measured, plan_pieces};
 use crate::units::{Kind, parse};
 use crate::writing::{csv, json, text};
 
-pub(super) fn run(asked: &PareArguments, shown: Shown) -> Outcome {
-    let job = inputs::job(&asked.job, shown)?;
-    let pattern = inputs::pattern_of(&job, &asked.job, shown)?;
+pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outcome {
+    let job = inputs::job(inputs, &asked.job, shown)?;
+    let pattern = inputs::pattern_of(inputs, &job, &asked.job, shown)?;
     let filled = products::filled(&job, &pattern, shown)?;
     let with_path = Some((&job, asked.job.as_path()));
     let flag = asked.machine.as_deref();
     let wanted = flag.is_some() || job.machines.guides.is_some();
     let chosen = wanted
-        .then(|| inputs::machine_of(MachineKind::Guides, flag, with_path, None, shown))
+        .then(|| inputs::machine_of(inputs, MachineKind::Guides, flag, with_path, None, shown))
         .transpose()?;
     let guides = chosen.as_ref().map(guides).transpose()?;
     let mut told = Warnings::default();
@@ -51,10 +52,7 @@ pub(super) fn run(asked: &PareArguments, shown: Shown) -> Outcome {
     if let Some(path) = &asked.csv {
         let list = csv::csv(&piece_list(&plan)?);
         let files = [(path.display().to_string(), list.into_bytes())];
-        write(
-            inputs_of(&job, &asked.job, &chosen.iter().collect::<Vec<_>>()),
-            files,
-        )?;
+        write(inputs, files)?;
     }
     told.show(shown);
     print(&answer)

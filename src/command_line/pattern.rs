@@ -2,13 +2,14 @@
 
 use super::answers::{Failure, Outcome, Shown, print};
 use super::arguments::{Format, PatternAction, PatternArguments};
+use super::files::write;
 use super::inputs;
 use crate::infill::{Cell, CellShape, SolvedCell, Stock, solve};
+use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::planning::cell_drawing;
 use crate::reading::{SHIPPED_PATTERNS, read_pattern};
 use crate::units::{Kind, Mm, parse};
-use crate::writing::files::Batch;
 use crate::writing::{json, svg};
 use serde_json::json;
 use std::path::Path;
@@ -20,7 +21,7 @@ const USUAL_THICKNESS_MM: f64 = 3.0;
 /// Sharp angle of the rhomb in which a pattern for rhombs is shown: two triangles of equal sides.
 const USUAL_RHOMB: f64 = std::f64::consts::FRAC_PI_3;
 
-pub(super) fn run(asked: &PatternArguments, shown: Shown) -> Outcome {
+pub(super) fn run(asked: &PatternArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     match &asked.action {
         PatternAction::List => list(shown),
         PatternAction::Show {
@@ -29,7 +30,7 @@ pub(super) fn run(asked: &PatternArguments, shown: Shown) -> Outcome {
             pitch,
             thickness,
         } => show(
-            pattern,
+            (pattern, inputs),
             output.as_deref(),
             pitch.as_deref(),
             thickness.as_deref(),
@@ -39,7 +40,12 @@ pub(super) fn run(asked: &PatternArguments, shown: Shown) -> Outcome {
             pattern,
             pitch,
             thickness,
-        } => check(pattern, pitch.as_deref(), thickness.as_deref(), shown),
+        } => check(
+            (pattern, inputs),
+            pitch.as_deref(),
+            thickness.as_deref(),
+            shown,
+        ),
     }
 }
 
@@ -77,12 +83,12 @@ fn list(shown: Shown) -> Outcome {
 
 /// A pattern's pieces in one cell, with the sizes given or usual ones.
 fn solved(
-    name: &str,
+    (name, inputs): (&str, &Inputs),
     pitch: Option<&str>,
     thickness: Option<&str>,
     shown: Shown,
 ) -> Result<(SolvedCell, String), Failure> {
-    let file = inputs::pattern(name, &inputs::Named::Argument, shown)?;
+    let file = inputs::pattern(inputs, name, &inputs::Named::Argument, shown)?;
     let size = |flag: &str, given: Option<&str>, usual: f64| match given {
         None => Ok(usual),
         Some(text) => match parse(text, Kind::Length) {
@@ -118,22 +124,21 @@ fn solved(
 }
 
 fn show(
-    name: &str,
+    (name, inputs): (&str, &Inputs),
     output: Option<&Path>,
     pitch: Option<&str>,
     thickness: Option<&str>,
     shown: Shown,
 ) -> Outcome {
-    let (cell, toml) = solved(name, pitch, thickness, shown)?;
+    let (cell, toml) = solved((name, inputs), pitch, thickness, shown)?;
     let drawing = svg::svg(
         &cell_drawing(&cell, name),
         &SafetyNotes::for_guides(),
         shown.units,
     )?;
     if let Some(path) = output {
-        let mut batch = Batch::default();
-        batch.add(path, drawing.into_bytes())?;
-        batch.commit()?;
+        let name = path.display().to_string();
+        write(inputs, [(name, drawing.into_bytes())])?;
     }
     match shown.format {
         Format::Text => print(&toml),
@@ -153,8 +158,13 @@ fn show(
     }
 }
 
-fn check(name: &str, pitch: Option<&str>, thickness: Option<&str>, shown: Shown) -> Outcome {
-    let (cell, _) = solved(name, pitch, thickness, shown)?;
+fn check(
+    (name, inputs): (&str, &Inputs),
+    pitch: Option<&str>,
+    thickness: Option<&str>,
+    shown: Shown,
+) -> Outcome {
+    let (cell, _) = solved((name, inputs), pitch, thickness, shown)?;
     match shown.format {
         Format::Text => {
             let (wide, tall) = cell.cell.size();

@@ -1,11 +1,12 @@
 //! What each machine's part of a job comes to: its answer and its files, each file read back
 //! before anybody gets it.
 
-use super::answers::{Failure, Shown, Warnings};
+use super::answers::{Failed, Failure, Shown, Warnings};
 use super::inputs::{self, Chosen, wrong_kind};
 use super::programs::{ProgramFile, programs};
 use crate::finding::Finding;
 use crate::infill::{Infilling, fill_to};
+use crate::inputs::Inputs;
 use crate::instructions::router::RouterPlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sled::SledPlan;
@@ -23,14 +24,13 @@ pub(super) type NamedFile = (String, Vec<u8>);
 pub(super) fn sled<'a>(
     lattice: &Lattice,
     chosen: &'a Chosen,
-    shown: Shown,
     told: &mut Warnings<'a>,
-) -> Result<(SledPlan, bool), Failure> {
+) -> Result<(SledPlan, bool), Failed> {
     let Machine::Sled(sled) = &chosen.profile.machine else {
-        return Err(wrong_kind(&chosen.profile.machine));
+        return Err(Failed::Wrong(wrong_kind(&chosen.profile.machine)));
     };
     let planned = plan_sled(lattice, &chosen.profile.name, sled);
-    let plan = settle(planned, chosen, shown, told)?;
+    let plan = settle(planned, chosen, told)?;
     Ok((plan, sled.blade.powered.is_some()))
 }
 
@@ -39,15 +39,14 @@ pub(super) fn router<'a>(
     lattice: &Lattice,
     chosen: &'a Chosen,
     file_name: &dyn Fn(usize, usize) -> String,
-    shown: Shown,
     told: &mut Warnings<'a>,
-) -> Result<(RouterPlan, Vec<ProgramFile>), Failure> {
+) -> Result<(RouterPlan, Vec<ProgramFile>), Failed> {
     let Machine::Router(router) = &chosen.profile.machine else {
-        return Err(wrong_kind(&chosen.profile.machine));
+        return Err(Failed::Wrong(wrong_kind(&chosen.profile.machine)));
     };
     let planned = plan_router(lattice, &chosen.profile.name, router, file_name);
-    let plan = settle(planned, chosen, shown, told)?;
-    let programs = programs(&plan, lattice, router)?;
+    let plan = settle(planned, chosen, told)?;
+    let programs = programs(&plan, lattice, router).map_err(Failed::Wrong)?;
     Ok((plan, programs))
 }
 
@@ -64,6 +63,7 @@ pub(super) fn filled(job: &Job, pattern: &PatternFile, shown: Shown) -> Result<I
 
 /// A job's cells with their pieces, if it has any.
 pub(super) fn filled_of<'a>(
+    inputs: &Inputs,
     job: &'a Job,
     path: &Path,
     shown: Shown,
@@ -72,21 +72,19 @@ pub(super) fn filled_of<'a>(
     if job.panel.infill.is_none() {
         return Ok(None);
     }
-    let pattern = inputs::pattern_of(job, path, shown)?;
+    let pattern = inputs::pattern_of(inputs, job, path, shown)?;
     let filled = filled(job, &pattern, shown)?;
     told.add(&job.source, filled.warnings.clone());
     Ok(Some(filled))
 }
 
 /// The assembled panel as SVG, with its pieces if it has any.
-pub(super) fn picture<'a>(
-    job: &'a Job,
-    path: &Path,
+pub(super) fn picture(
+    job: &Job,
+    filled: Option<&Infilling>,
     shown: Shown,
-    told: &mut Warnings<'a>,
 ) -> Result<String, Failure> {
-    let filled = filled_of(job, path, shown, told)?;
-    let drawing = panel_drawing(&Lattice::of(&job.panel), filled.as_ref());
+    let drawing = panel_drawing(&Lattice::of(&job.panel), filled);
     Ok(svg::svg(
         &drawing,
         &SafetyNotes::for_assembly(),
@@ -94,15 +92,13 @@ pub(super) fn picture<'a>(
     )?)
 }
 
-/// Keeps the warnings, or turns the faults into a failure, told at the profile's lines.
-pub(super) fn settle<'a, T>(
+/// Keeps the warnings, told at the profile's lines.
+fn settle<'a, T>(
     planned: Result<(T, Vec<Finding>), Vec<Finding>>,
     chosen: &'a Chosen,
-    shown: Shown,
     told: &mut Warnings<'a>,
-) -> Result<T, Failure> {
-    let (plan, warnings) =
-        planned.map_err(|faults| Failure::findings(&chosen.profile.source, &faults, shown))?;
+) -> Result<T, Failed> {
+    let (plan, warnings) = planned.map_err(Failed::Cannot)?;
     told.add(&chosen.profile.source, warnings);
     Ok(plan)
 }

@@ -22,7 +22,7 @@ pub(super) type ProgramFile = (String, Spool);
 pub(super) fn refused(text: &str, faults: &str) -> Failure {
     Failure {
         code: 1,
-        text: format!("error: {text}; nothing was written\n{faults}"),
+        text: format!("error: {text}; nothing of this machine's was written\n{faults}"),
     }
 }
 

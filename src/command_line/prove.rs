@@ -6,6 +6,7 @@ use super::files::write;
 use super::proof_picture::picture;
 use super::proof_report::report;
 use super::{inputs, prove_drawing, prove_program as own};
+use crate::inputs::{InputKind, Inputs, Unread};
 use crate::instructions::proof::{FaultFound, MotionFound, NotchProof, ProofAnswer, SlotFound};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::Work;
@@ -23,8 +24,8 @@ use std::path::Path;
 /// Larger files than this are not proved.
 const MOST_BYTES: u64 = 1 << 30;
 
-pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
-    let bytes = read(&asked.file)?;
+pub(super) fn run(asked: &ProveArguments, inputs: &Inputs, shown: Shown) -> Outcome {
+    let bytes = read(inputs, &asked.file)?;
     if bytes.trim_ascii_start().starts_with(b"<") {
         return Err(Failure::input(format!(
             "{}: an SVG was compared with its DXF when it was written: prove the DXF",
@@ -36,7 +37,7 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
     let job = asked
         .job
         .as_ref()
-        .map(|path| inputs::job(path, shown))
+        .map(|path| inputs::job(inputs, path, shown))
         .transpose()?;
     let idle = !drawing && !asked.what.is_empty();
     if idle {
@@ -46,18 +47,25 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
         (Some(job), Some(path)) => {
             told.add(&job.source, job.warnings.clone());
             if drawing {
-                let (answer, safety) = prove_drawing::answer(asked, bytes, (job, path), shown)?;
+                let (answer, safety) =
+                    prove_drawing::answer(asked, inputs, bytes, (job, path), shown)?;
                 (answer, Some(safety))
             } else {
                 let flag = asked.machine.as_deref();
                 let with_path = Some((job, path));
-                let chosen = inputs::machine_of(MachineKind::Router, flag, with_path, None, shown)?;
+                let chosen =
+                    inputs::machine_of(inputs, MachineKind::Router, flag, with_path, None, shown)?;
                 let Machine::Router(router) = &chosen.profile.machine else {
                     return Err(inputs::wrong_kind(&chosen.profile.machine));
                 };
                 let panel = (&Lattice::of(&job.panel), job.frame.as_ref());
                 (
-                    own::program(asked, &bytes, panel, (&chosen.profile.name, router))?,
+                    own::program(
+                        (asked, inputs),
+                        &bytes,
+                        panel,
+                        (&chosen.profile.name, router),
+                    )?,
                     None,
                 )
             }
@@ -67,7 +75,7 @@ pub(super) fn run(asked: &ProveArguments, shown: Shown) -> Outcome {
                 "a drawing is compared with a job: give the job file as well",
             ));
         }
-        _ => (stranger(asked, &bytes)?, None),
+        _ => (stranger((asked, inputs), &bytes)?, None),
     };
     let safety = drawing_safety.unwrap_or_else(|| safety_of(answer.work));
     told.show(shown);
@@ -101,13 +109,13 @@ fn safety_of(work: Work) -> SafetyNotes {
     }
 }
 
-pub(super) fn read(path: &Path) -> Result<Vec<u8>, Failure> {
+pub(super) fn read(inputs: &Inputs, path: &Path) -> Result<Vec<u8>, Failure> {
     let refuse = |why: String| Failure::input(format!("{}: {why}", path.display()));
-    let about = std::fs::metadata(path).map_err(|error| refuse(error.to_string()))?;
-    if !about.is_file() || about.len() > MOST_BYTES {
-        return Err(refuse("a file of at most 1 GB is expected".into()));
-    }
-    std::fs::read(path).map_err(|error| refuse(error.to_string()))
+    let bytes = inputs.read(path, InputKind::Proved, MOST_BYTES);
+    bytes.map_err(|unread| match unread {
+        Unread::Io(error) => refuse(error.to_string()),
+        Unread::NoFile => refuse("a file of at most 1 GB is expected".into()),
+    })
 }
 
 /// A DXF file starts with a group code 0 or 999; no program has a bare number on its first line.
@@ -124,7 +132,7 @@ const MOST_DRAWN: usize = 20_000;
 
 /// Writes the picture of a proof, if one was asked for: of the lines `first` to `last` of the program.
 pub(super) fn draw(
-    asked: &ProveArguments,
+    (asked, inputs): (&ProveArguments, &Inputs),
     bytes: &[u8],
     answer: &ProofAnswer,
     (workpiece, [first, last]): (&Workpiece, [usize; 2]),
@@ -137,9 +145,6 @@ pub(super) fn draw(
     traces.truncate(MOST_DRAWN);
     let drawing = picture(answer, workpiece, &traces);
     let safety = safety_of(answer.work);
-    let inputs = std::iter::once(asked.file.clone())
-        .chain(asked.job.clone())
-        .collect();
     let name = path.display().to_string();
     write(
         inputs,
@@ -151,7 +156,10 @@ pub(super) fn draw(
 }
 
 /// A program alone, with nothing known but the stock and the tool.
-fn stranger(asked: &ProveArguments, bytes: &[u8]) -> Result<ProofAnswer, Failure> {
+fn stranger(
+    (asked, inputs): (&ProveArguments, &Inputs),
+    bytes: &[u8],
+) -> Result<ProofAnswer, Failure> {
     let (Some(stock), Some(tool)) = (&asked.stock, &asked.tool) else {
         return Err(Failure::input(
             "nothing to compare with: give a job file, or --stock LENGTH,WIDTH,DEPTH and --tool DIAMETER",
@@ -199,7 +207,7 @@ fn stranger(asked: &ProveArguments, bytes: &[u8]) -> Result<ProofAnswer, Failure
         report: &report,
     };
     let answer = answer_of(asked, against, &[found]);
-    draw(asked, bytes, &answer, (&workpiece, report.lines))?;
+    draw((asked, inputs), bytes, &answer, (&workpiece, report.lines))?;
     Ok(answer)
 }
 

@@ -9,6 +9,7 @@ use super::outline::{Sought, guides_of, sled_of};
 use super::products;
 use super::prove::read;
 use crate::infill::Infilling;
+use crate::inputs::Inputs;
 use crate::instructions::laser::Ware;
 use crate::instructions::proof::{FaultFound, OutlinesFound, ProofAnswer};
 use crate::instructions::safety::SafetyNotes;
@@ -45,6 +46,7 @@ struct Tried {
 /// Drawings of all sheets together, compared with what was asked for, else with what they fit best.
 pub(super) fn answer(
     asked: &ProveArguments,
+    inputs: &Inputs,
     first: Vec<u8>,
     (job, path): (&Job, &Path),
     shown: Shown,
@@ -53,12 +55,12 @@ pub(super) fn answer(
     let mut sheets = vec![first];
     for sheet in &asked.sheet {
         names.push(sheet.display().to_string());
-        sheets.push(read(sheet)?);
+        sheets.push(read(inputs, sheet)?);
     }
     let files: Vec<&[u8]> = sheets.iter().map(Vec::as_slice).collect();
     let sought = Sought::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
     let lattice = Lattice::of(&job.panel);
-    let filled = products::filled_of(job, path, shown, &mut Warnings::default());
+    let filled = products::filled_of(inputs, job, path, shown, &mut Warnings::default());
     // Where nothing is said of the drawing, a pattern or sled that cannot be used only means that
     // it is no drawing of pieces or for that sled.
     let filled = if asked.what.is_empty() {
@@ -75,10 +77,10 @@ pub(super) fn answer(
     };
     let with_path = Some((job, path));
     let flag = asked.machine.as_deref();
-    let chosen = inputs::machine_of(MachineKind::Laser, flag, with_path, None, shown)?;
+    let chosen = inputs::machine_of(inputs, MachineKind::Laser, flag, with_path, None, shown)?;
     let laser = laser_of(&chosen)?;
     let flag = ("--sled", asked.sled.as_deref());
-    let sled = inputs::machine_by(MachineKind::Sled, flag, with_path, None, shown);
+    let sled = inputs::machine_by(inputs, MachineKind::Sled, flag, with_path, None, shown);
     let sled = if wares.contains(&Ware::Inserts) {
         Some(sled?)
     } else {
@@ -88,7 +90,7 @@ pub(super) fn answer(
         .machines
         .guides
         .as_ref()
-        .map(|_| inputs::machine_of(MachineKind::Guides, None, with_path, None, shown));
+        .map(|_| inputs::machine_of(inputs, MachineKind::Guides, None, with_path, None, shown));
     let is_guide = |ware: &Ware| matches!(ware, Ware::Blocks | Ware::Guide);
     let guides = if wares.iter().any(is_guide) {
         guides.transpose()?

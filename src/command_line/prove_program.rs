@@ -7,6 +7,7 @@ use super::prove::{Found, answer_of, draw};
 use super::prove_remarks::{Remarks, disagreeing};
 use crate::dialects::SetUps;
 use crate::geometry::SAME_POSITION_MM;
+use crate::inputs::Inputs;
 use crate::instructions::proof::{FaultFound, ProofAnswer};
 use crate::instructions::rails::RailProgram;
 use crate::instructions::router::{RouterPlan, RouterSetup};
@@ -347,7 +348,7 @@ fn badness(reports: &[Vec<ProgramReport>]) -> (bool, usize, usize, usize) {
 /// The set-up of the job whose notches or mortises the program cuts best, of all or of those asked
 /// for; all set-ups where the profile has one program for them.
 pub(super) fn program(
-    asked: &ProveArguments,
+    (asked, inputs): (&ProveArguments, &Inputs),
     bytes: &[u8],
     (lattice, frame): (&Lattice, Option<&Frame>),
     (machine, router): (&str, &Router),
@@ -363,7 +364,7 @@ pub(super) fn program(
     let Some((best, reports)) = best(bytes, all.iter().filter(|one| one.is_asked(asked))) else {
         return Err(nothing_asked(asked, &all));
     };
-    let mut answer = tell(asked, bytes, best, &reports)?;
+    let mut answer = tell((asked, inputs), bytes, best, &reports)?;
     let others = all.iter().map(|other| &other.remarks);
     // What is said of a part is said once, whoever shares it.
     let first: Vec<&ProgramReport> = reports.iter().filter_map(|shared| shared.first()).collect();
@@ -454,7 +455,7 @@ fn drawn(asked: &ProveArguments, reports: &[Vec<ProgramReport>]) -> usize {
 
 /// The answer, and the picture: of the part asked for, else of the first that is wrong.
 fn tell(
-    asked: &ProveArguments,
+    (asked, inputs): (&ProveArguments, &Inputs),
     bytes: &[u8],
     best: &Candidate,
     reports: &[Vec<ProgramReport>],
@@ -493,7 +494,12 @@ fn tell(
     if let Some(((_, task), Found { report, .. })) =
         shared.and_then(|(tasks, found)| Some((tasks.first()?, found)))
     {
-        draw(asked, bytes, &one, (task.workpiece(), report.lines))?;
+        draw(
+            (asked, inputs),
+            bytes,
+            &one,
+            (task.workpiece(), report.lines),
+        )?;
         if let (Some(picture), Some(part), None) = (&asked.picture, of_parts(drawn), asked.part) {
             let picture = picture.display();
             let text =

@@ -1,11 +1,12 @@
 //! `lapwright rails`
 
-use super::answers::{Failure, Outcome, Shown, Warnings, print};
+use super::answers::{Failed, Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, RailsArguments};
-use super::files::{inputs_of, numbered, write};
+use super::files::{numbered, write};
 use super::inputs::{self, Chosen};
 use super::programs::{ProgramFile, refused, written};
 use crate::finding::Finding;
+use crate::inputs::Inputs;
 use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{Frame, Lattice};
@@ -17,8 +18,8 @@ use crate::verification::rail_task::RailTask;
 use crate::writing::{json, text};
 use std::path::Path;
 
-pub(super) fn run(asked: &RailsArguments, shown: Shown) -> Outcome {
-    let job = inputs::job(&asked.job, shown)?;
+pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outcome {
+    let job = inputs::job(inputs, &asked.job, shown)?;
     let Some(frame) = &job.frame else {
         return Err(Failure::input(format!(
             "{}: there is no [frame] in this job; it says how thick the rails are and how deep the mortises",
@@ -26,7 +27,14 @@ pub(super) fn run(asked: &RailsArguments, shown: Shown) -> Outcome {
         )));
     };
     let needed = asked.output.is_some() || asked.machine.is_some();
-    let chosen = router(&job, asked.machine.as_deref(), &asked.job, needed, shown)?;
+    let chosen = router(
+        inputs,
+        &job,
+        asked.machine.as_deref(),
+        &asked.job,
+        needed,
+        shown,
+    )?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
     let mut plan = rails(&job, frame, chosen.as_ref(), shown, &mut told)?;
@@ -40,17 +48,18 @@ pub(super) fn run(asked: &RailsArguments, shown: Shown) -> Outcome {
             plan: &mut plan,
         };
         let programs = sought.programs(&name, &mut told);
-        let programs = programs.map_err(|failed| match failed {
-            Failed::Cannot(faults) => Failure::findings(&chosen.profile.source, &faults, shown),
-            Failed::Wrong(failure) => failure,
-        })?;
+        let programs = programs.map_err(|failed| failed.at(&chosen.profile.source, shown));
+        let (programs, unreached) = programs?;
+        let lead = "no program for this: ";
+        let unreached = unreached.into_iter().map(|fault| fault.as_warning(lead));
+        told.add(&chosen.profile.source, unreached);
         if programs.is_empty() {
             return Err(Failure::input(format!(
                 "{}: no strip meets a rail far enough from its corners for a mortise: there is nothing to cut",
                 asked.job.display()
             )));
         }
-        write(inputs_of(&job, &asked.job, &[chosen]), programs)?;
+        write(inputs, programs)?;
     }
     let answer = match shown.format {
         Format::Text => text::sheet(&rail_sheet(&plan), shown.units),
@@ -73,6 +82,7 @@ pub(super) fn answer(plan: &RailPlan, told: &Warnings<'_>) -> Result<String, Fai
 
 /// The router that a flag names, else the job; one must be named where it is `needed`.
 pub(super) fn router(
+    inputs: &Inputs,
     job: &Job,
     flag: Option<&str>,
     path: &Path,
@@ -80,7 +90,16 @@ pub(super) fn router(
     shown: Shown,
 ) -> Result<Option<Chosen>, Failure> {
     (needed || job.machines.router.is_some())
-        .then(|| inputs::machine_of(MachineKind::Router, flag, Some((job, path)), None, shown))
+        .then(|| {
+            inputs::machine_of(
+                inputs,
+                MachineKind::Router,
+                flag,
+                Some((job, path)),
+                None,
+                shown,
+            )
+        })
         .transpose()
 }
 
@@ -106,14 +125,6 @@ pub(super) fn rails<'a>(
     Ok(plan)
 }
 
-/// Why there are no programs.
-pub(super) enum Failed {
-    /// The router cannot cut the mortises, or the frame cannot be made.
-    Cannot(Vec<Finding>),
-    /// A program does not do what was meant.
-    Wrong(Failure),
-}
-
 /// A frame's programs for a router.
 pub(super) struct Sought<'a, 'b> {
     pub(super) lattice: &'b Lattice,
@@ -124,12 +135,12 @@ pub(super) struct Sought<'a, 'b> {
 }
 
 impl<'a> Sought<'a, '_> {
-    /// The proven programs; none where no rail has a mortise.
+    /// The proven programs, none where no rail has a mortise; and why some rails have none.
     pub(super) fn programs(
         &mut self,
         name: &dyn Fn(usize, usize) -> String,
         told: &mut Warnings<'a>,
-    ) -> Result<Vec<ProgramFile>, Failed> {
+    ) -> Result<(Vec<ProgramFile>, Vec<Finding>), Failed> {
         let profile = &self.chosen.profile;
         let Some(router) = router_of(self.chosen) else {
             return Err(Failed::Wrong(inputs::wrong_kind(&profile.machine)));
@@ -141,14 +152,16 @@ impl<'a> Sought<'a, '_> {
         let proven = self.proven(&planned, router).map_err(Failed::Wrong)?;
         self.plan.programs = planned.programs;
         self.plan.without_program = planned.left_out;
-        Ok(proven)
+        Ok((proven, planned.unreached))
     }
 
     /// Every program must cut the mortises of all rails that it is for, and every rail with
     /// mortises must have one or be told as left out.
     fn proven(
         &self,
-        MortisePrograms { programs, left_out }: &MortisePrograms,
+        MortisePrograms {
+            programs, left_out, ..
+        }: &MortisePrograms,
         router: &Router,
     ) -> Result<Vec<ProgramFile>, Failure> {
         let made = self.frame.rails(self.lattice);

@@ -3,10 +3,11 @@
 use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
 use super::arguments::{Format, Paper, SheetArguments};
 use super::build::{self, Made};
-use super::files::{inputs_of, write};
+use super::files::write;
 use super::inputs::{self, Chosen};
 use crate::finding::Finding;
 use crate::infill::Infilling;
+use crate::inputs::Inputs;
 use crate::instructions::laser::LaserPlan;
 use crate::instructions::page::Booklet;
 use crate::instructions::pare::ParePlan;
@@ -76,18 +77,19 @@ fn router_of(machines: &[Chosen]) -> Option<&Router> {
         })
 }
 
-pub(super) fn run(asked: &SheetArguments, shown: Shown) -> Outcome {
+pub(super) fn run(asked: &SheetArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     kind(&asked.output)?;
-    let job = inputs::job(&asked.job, shown)?;
-    let machines = build::machines(&job, &asked.job, shown)?;
+    let job = inputs::job(inputs, &asked.job, shown)?;
+    let machines = build::machines(inputs, &job, &asked.job, shown)?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
     let version = DxfVersion::R2000;
-    let made = Made::of(&job, &asked.job, &machines, version, shown, &mut told)?;
-    let booklet = made.plans.booklet(&job, &machines);
+    let made = Made::of(
+        inputs, &job, &asked.job, &machines, version, shown, &mut told,
+    )?;
+    let booklet = made.booklet(&job, &machines);
     let content = content(&booklet, &asked.output, asked.paper, shown)?;
     let name = asked.output.display().to_string();
-    let inputs = inputs_of(&job, &asked.job, &machines.iter().collect::<Vec<_>>());
     write(inputs, [(name.clone(), content)])?;
     told.show(shown);
     match shown.format {
@@ -95,18 +97,23 @@ pub(super) fn run(asked: &SheetArguments, shown: Shown) -> Outcome {
             "{name}: set-up sheet for {}\n{}",
             names(&machines),
             build::short_safety(&machines)
-        )),
+        ))?,
         Format::Json => {
-            let answer = json!({ "title": job.panel.title.clone(), "files": [{ "path": name }] });
+            let answer = json!({
+                "title": job.panel.title.clone(),
+                "files": [{ "path": name }],
+                "missing": json::missing(&made.missing()),
+            });
             let safety = build::all_safety(&machines);
             print(&json::answer(
                 "lapwright/sheet/1",
                 &answer,
                 &told.all(),
                 &safety,
-            )?)
+            )?)?;
         }
     }
+    made.outcome(shown)
 }
 
 enum SheetKind {

@@ -3,6 +3,7 @@
 use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, SledArguments};
 use super::{inputs, products};
+use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
@@ -13,11 +14,11 @@ use crate::writing::{json, text};
 /// Used where neither job nor flag names a sled.
 const USUAL_SLED: &str = "key-sled";
 
-pub(super) fn run(asked: &SledArguments, shown: Shown) -> Outcome {
+pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let job = asked
         .job
         .as_ref()
-        .map(|path| inputs::job(path, shown))
+        .map(|path| inputs::job(inputs, path, shown))
         .transpose()?;
     let (panel, source, warnings) = match &job {
         Some(job) => (job.panel.clone(), job.source.clone(), job.warnings.clone()),
@@ -29,10 +30,18 @@ pub(super) fn run(asked: &SledArguments, shown: Shown) -> Outcome {
     };
     let with_path = job.as_ref().zip(asked.job.as_deref());
     let flag = asked.machine.as_deref();
-    let chosen = inputs::machine_of(MachineKind::Sled, flag, with_path, Some(USUAL_SLED), shown)?;
+    let chosen = inputs::machine_of(
+        inputs,
+        MachineKind::Sled,
+        flag,
+        with_path,
+        Some(USUAL_SLED),
+        shown,
+    )?;
     let mut told = Warnings::default();
     told.add(&source, warnings);
-    let (plan, powered) = products::sled(&Lattice::of(&panel), &chosen, shown, &mut told)?;
+    let made = products::sled(&Lattice::of(&panel), &chosen, &mut told);
+    let (plan, powered) = made.map_err(|failed| failed.at(&chosen.profile.source, shown))?;
     let answer = match shown.format {
         Format::Text => {
             let worst = SafetyNotes::worst_at_sled(powered);

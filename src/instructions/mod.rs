@@ -6,6 +6,7 @@
 pub mod drawing;
 pub mod laser;
 pub mod lettering;
+pub mod missing;
 pub mod outline;
 pub mod page;
 pub mod panel;

@@ -116,6 +116,15 @@ const ASSEMBLY: &[&str] = &[
 const ASSEMBLY_SHORT: &str =
     "Clamp the work; both hands behind a sharp edge; read the glue's label and air the room.";
 
+/// What a machine cannot make, and somebody makes all the same.
+const OTHER_WAY: &[&str] = &[
+    "Do not force on a machine what it cannot do: no work past its stops, its travel, its clamps or the least length that it holds.",
+    "Whoever makes these parts another way, by hand or at another machine, reads the manual and the cautions for that way first.",
+];
+
+const OTHER_WAY_SHORT: &str =
+    "Do not force on a machine what it cannot do; read the cautions for the other way first.";
+
 impl SafetyNotes {
     fn of(notes: &[&'static str], more: &[&'static str], short: &'static str) -> Self {
         SafetyNotes {
@@ -184,6 +193,11 @@ impl SafetyNotes {
         Self::of(ASSEMBLY, &[], ASSEMBLY_SHORT)
     }
 
+    /// For parts that are not made here.
+    pub fn for_other_ways() -> Self {
+        Self::of(OTHER_WAY, &[], OTHER_WAY_SHORT)
+    }
+
     /// The notes in order.
     pub fn notes(&self) -> &[&'static str] {
         &self.all
@@ -223,6 +237,7 @@ mod tests {
             SafetyNotes::for_mortises(true),
             SafetyNotes::for_guides(),
             SafetyNotes::for_assembly(),
+            SafetyNotes::for_other_ways(),
         ];
         for notes in &all {
             for line in notes.short() {

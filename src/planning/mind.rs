@@ -1,7 +1,9 @@
 //! Warnings where they are read: on the sheet at the machine, not on the screen alone.
 
 use crate::finding::Finding;
-use crate::instructions::page::{Booklet, Item, Leaf};
+use crate::instructions::missing::Missing;
+use crate::instructions::page::{Booklet, Item, Leaf, Part};
+use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Section};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -29,6 +31,43 @@ pub fn mind_in(booklet: &mut Booklet, part: &str, findings: &[Finding]) {
         let heading = section.heading;
         part.leaves.insert(0, Leaf { heading, items });
     }
+}
+
+/// What is not made and why, as a section of a plain sheet; nothing where nothing is missing.
+pub fn missing_section<'a>(missing: impl IntoIterator<Item = &'a Missing>) -> Option<Section> {
+    let remarks: Vec<Phrase> = missing.into_iter().flat_map(reasons).collect();
+    (!remarks.is_empty()).then(|| Section {
+        heading: "Not made".into(),
+        blocks: vec![Block::Remarks(remarks)],
+    })
+}
+
+/// Begins a booklet with what is not made, each thing with its reasons.
+pub fn missing_first(booklet: &mut Booklet, missing: &[Missing]) {
+    if missing.is_empty() {
+        return;
+    }
+    let leaf = |lacking: &Missing| Leaf {
+        heading: format!("No {}", lacking.name()),
+        items: vec![Item::Block(Block::Remarks(
+            lacking.why.iter().map(words).collect(),
+        ))],
+    };
+    let part = Part {
+        name: "missing",
+        heading: "Not made".into(),
+        safety: SafetyNotes::for_other_ways(),
+        leaves: missing.iter().map(leaf).collect(),
+    };
+    booklet.parts.insert(0, part);
+}
+
+fn reasons(missing: &Missing) -> impl Iterator<Item = Phrase> {
+    missing.why.iter().map(|finding| {
+        let mut text = phrase!("No {}: ", missing.what.as_str());
+        text.append(words(finding));
+        text
+    })
 }
 
 fn words(finding: &Finding) -> Phrase {

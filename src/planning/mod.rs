@@ -21,7 +21,7 @@ use crate::instructions::sled::NotchFigures;
 use crate::lattice::Notch;
 
 pub use laser::{Batch, RackOrder, laser_sheet, plan_sheets, safety_for, safety_of};
-pub use mind::{mind_in, mind_section};
+pub use mind::{mind_in, mind_section, missing_first, missing_section};
 pub use page::{Work, booklet};
 pub use panel_view::{cell_drawing, panel_drawing, panel_outlines};
 pub use pare::{pare_sheet, piece_list, plan_measured, plan_pieces};

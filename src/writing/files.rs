@@ -1,15 +1,18 @@
 //! Files written whole or not at all.
 
+use crate::inputs::Inputs;
 use std::fs;
 use std::io::{self, BufRead, BufReader, Seek, Write};
 use std::path::{Path, PathBuf};
 use tempfile::{NamedTempFile, SpooledTempFile};
 
 /// Files that get their names together, once all of them are complete on the disk.
-#[derive(Debug, Default)]
-pub struct Batch {
-    inputs: Vec<PathBuf>,
+#[derive(Debug)]
+pub struct Batch<'a> {
+    inputs: &'a Inputs,
     files: Vec<(PathBuf, NamedTempFile)>,
+    /// Folders that were made for them, the outermost first.
+    made: Vec<PathBuf>,
 }
 
 /// What a file is to hold.
@@ -101,13 +104,49 @@ pub struct WriteError {
     pub message: String,
 }
 
-impl Batch {
-    /// A batch that refuses to overwrite any of the inputs.
-    pub fn new(inputs: Vec<PathBuf>) -> Self {
+impl<'a> Batch<'a> {
+    /// A batch that refuses to overwrite any of the run's inputs.
+    pub fn new(inputs: &'a Inputs) -> Self {
         Batch {
             inputs,
             files: Vec::new(),
+            made: Vec::new(),
         }
+    }
+
+    /// Makes a folder where there is none; it goes again where the batch comes to nothing.
+    ///
+    /// # Errors
+    /// Where an input or another file has its name, or it cannot be made.
+    pub fn folder(&mut self, path: &Path) -> Result<(), WriteError> {
+        self.spare_inputs(path)?;
+        let missing = path.ancestors().filter(|part| !part.as_os_str().is_empty());
+        let missing: Vec<&Path> = missing.take_while(|part| !part.exists()).collect();
+        let made = fs::create_dir_all(path);
+        self.made
+            .extend(missing.into_iter().rev().map(Path::to_owned));
+        made.map_err(|error| WriteError {
+            path: path.to_owned(),
+            message: error.to_string(),
+        })
+    }
+
+    fn spare_inputs(&self, path: &Path) -> Result<(), WriteError> {
+        self.inputs.may_write(path).map_err(|told| {
+            let what = told.kind.words();
+            let message = if told.input == path {
+                format!("this is {what}; an input is never overwritten: give another name")
+            } else {
+                format!(
+                    "this is the same file as {}, {what}; an input is never overwritten: give another name",
+                    told.input.display()
+                )
+            };
+            WriteError {
+                path: path.to_owned(),
+                message,
+            }
+        })
     }
 
     /// Writes a file's content beside its place under a temporary name and syncs it to the disk.
@@ -119,11 +158,7 @@ impl Batch {
             path: path.to_owned(),
             message: message.into(),
         };
-        if self.inputs.iter().any(|input| same_file(input, path)) {
-            return Err(refuse(
-                "this is an input of the job; it is never overwritten",
-            ));
-        }
+        self.spare_inputs(path)?;
         if self.files.iter().any(|(known, _)| known == path) {
             return Err(refuse("two outputs have the same name"));
         }
@@ -153,8 +188,8 @@ impl Batch {
     ///
     /// # Errors
     /// Where a rename fails; files named before it stay.
-    pub fn commit(self) -> Result<(), WriteError> {
-        for (path, file) in self.files {
+    pub fn commit(mut self) -> Result<(), WriteError> {
+        for (path, file) in std::mem::take(&mut self.files) {
             set_usual_permissions(file.as_file());
             file.persist(&path).map_err(|error| WriteError {
                 path: path.clone(),
@@ -165,21 +200,31 @@ impl Batch {
                 let _ = folder.sync_all();
             }
         }
+        self.made.clear();
         Ok(())
     }
+}
+
+impl Drop for Batch<'_> {
+    /// Temporary files go by themselves, then the folders made for them, as far as they are empty.
+    fn drop(&mut self) {
+        self.files.clear();
+        for folder in self.made.iter().rev() {
+            let _ = fs::remove_dir(folder);
+        }
+    }
+}
+
+/// The text that an earlier run left in a file which is about to be replaced; nothing where there is
+/// none. What is made does not depend on it, so it is no input.
+pub fn written_before(path: &Path) -> Option<String> {
+    fs::read_to_string(path).ok()
 }
 
 fn folder(path: &Path) -> &Path {
     path.parent()
         .filter(|folder| !folder.as_os_str().is_empty())
         .unwrap_or(Path::new("."))
-}
-
-fn same_file(a: &Path, b: &Path) -> bool {
-    match (fs::canonicalize(a), fs::canonicalize(b)) {
-        (Ok(a), Ok(b)) => a == b,
-        _ => a == b,
-    }
 }
 
 /// Temporary files are made readable by their owner only; results are ordinary files.
@@ -195,6 +240,7 @@ fn set_usual_permissions(_: &fs::File) {}
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::inputs::InputKind;
     use std::io::Read;
 
     #[test]
@@ -202,7 +248,9 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let (input, output) = (folder.path().join("job.toml"), folder.path().join("out.nc"));
         fs::write(&input, "x").unwrap();
-        let mut batch = Batch::new(vec![input.clone()]);
+        let inputs = Inputs::default();
+        inputs.read(&input, InputKind::Job, 100).unwrap();
+        let mut batch = Batch::new(&inputs);
         assert!(
             batch
                 .add(&folder.path().join("./job.toml"), b"y".to_vec())
@@ -227,7 +275,8 @@ mod tests {
             let mut start = [0; 3];
             let read = spool.reader().unwrap().read(&mut start).unwrap();
             assert_eq!(start[..read], b"012"[..read]);
-            let mut batch = Batch::default();
+            let inputs = Inputs::default();
+            let mut batch = Batch::new(&inputs);
             batch.add(&path, spool).unwrap();
             batch.commit().unwrap();
             let wanted: String = (0..count).map(|at| (at % 10).to_string()).collect();
@@ -238,8 +287,12 @@ mod tests {
     #[test]
     fn a_batch_that_is_dropped_leaves_nothing() {
         let folder = tempfile::tempdir().unwrap();
-        let mut batch = Batch::default();
+        let inputs = Inputs::default();
+        let mut batch = Batch::new(&inputs);
         batch.add(&folder.path().join("a"), b"y".to_vec()).unwrap();
+        let inner = folder.path().join("b/c");
+        batch.folder(&inner).unwrap();
+        batch.add(&inner.join("d"), b"y".to_vec()).unwrap();
         drop(batch);
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
     }

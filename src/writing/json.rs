@@ -1,6 +1,8 @@
 //! JSON answers: a schema name, the plan as it stands, warnings, safety notes.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, Place};
+use crate::instructions::missing::Missing;
+use crate::phrase::Phrase;
 use crate::units::{NotPrintable, UnitSystem};
 use serde::Serialize;
 use serde_json::{Map, Value, json};
@@ -40,6 +42,49 @@ pub fn answer(
     let mut text = serde_json::to_string_pretty(&value).map_err(|_| NotPrintable)?;
     text.push('\n');
     Ok(text)
+}
+
+/// What is not made, for a list in an answer.
+pub fn missing(all: &[Missing]) -> Value {
+    let why = |finding: &Finding| {
+        let text = |phrase: &Phrase| phrase.text(UnitSystem::Millimetres);
+        let mut told = json!({
+            "code": finding.code,
+            "field": finding.field,
+            "text": text(&finding.message),
+        });
+        if let (Some(hint), Some(told)) = (&finding.hint, told.as_object_mut()) {
+            told.insert("hint".into(), text(hint).into());
+        }
+        if let (true, Some(told)) = (finding.places.len() > 1, told.as_object_mut()) {
+            told.insert("count".into(), finding.places.len().into());
+            told.insert("places".into(), places(&finding.places));
+            let range = finding
+                .extent
+                .map(|extent| json!([extent.least, extent.greatest]));
+            told.extend(range.map(|range| ("range_mm".to_owned(), range)));
+        }
+        told
+    };
+    let one = |missing: &Missing| {
+        json!({
+            "part": missing.part,
+            "what": missing.what,
+            "machine": missing.machine,
+            "why": missing.why.iter().map(why).collect::<Vec<_>>(),
+        })
+    };
+    all.iter().map(one).collect()
+}
+
+/// Bundle by bundle, with the notches in it where it is about these.
+fn places(places: &[Place]) -> Value {
+    let bundles = places.chunk_by(|a, b| a.bundle == b.bundle);
+    let one = |of_bundle: &[Place]| {
+        let notches: Vec<usize> = of_bundle.iter().filter_map(|place| place.notch).collect();
+        json!({ "bundle": of_bundle.first().map(|place| place.bundle), "notches": notches })
+    };
+    bundles.map(one).collect()
 }
 
 /// Rounds every number. What was not finite has become null on the way here; no plan has a null

@@ -8,6 +8,9 @@
 #[path = "../support/cli.rs"]
 mod cli;
 mod grids;
+#[cfg(unix)]
+mod overwriting;
+mod partly;
 mod profiles;
 mod stock;
 

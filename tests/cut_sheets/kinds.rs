@@ -224,7 +224,8 @@ fn a_build_has_sticks_and_inserts_and_no_comb() {
         .read("laser.toml")
         .replace("label_height = \"2.5 mm\"", "label_height = \"0 mm\"");
     folder.write("laser.toml", laser);
-    let ran = folder.ok(&["build", "stop.toml", "-o", "bare"]);
+    let ran = folder.run(&["build", "stop.toml", "-o", "bare"]);
+    assert_eq!(ran.code, 1, "something is missing");
     assert!(ran.err.contains("no story sticks: "), "{}", ran.err);
     assert!(!folder.path("bare/gauge.dxf").exists() && folder.path("bare/strips.dxf").is_file());
 }

@@ -89,7 +89,8 @@ fn a_build_has_the_rails_programs_or_says_why_not() {
         "deep.toml",
         job.replace("mortise_depth = \"3 mm\"", "mortise_depth = \"7 mm\""),
     );
-    let ran = bench.ok(&["build", "deep.toml", "-o", "deep"]);
+    let ran = bench.run(&["build", "deep.toml", "-o", "deep"]);
+    assert_eq!(ran.code, 1, "something is missing");
     assert!(
         ran.err
             .contains("no programs for the rails: edges 6.00 mm long"),

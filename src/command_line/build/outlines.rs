@@ -1,11 +1,11 @@
 //! What a build has a laser or sheet router cut besides the strips.
 
-use super::super::answers::{Outcome, Shown, Warnings};
+use super::super::answers::{Failed, Outcome, Shown, Warnings};
 use super::super::cutting::Cutting;
 use super::super::drawings::{Bench, Files, laser_of};
 use super::super::files::numbered;
 use super::super::inputs::Chosen;
-use super::super::{rails, sheet};
+use super::super::sheet;
 use super::Made;
 use crate::finding::Finding;
 use crate::geometry::PARALLEL_SINE;
@@ -19,10 +19,10 @@ use crate::units::Mm;
 use crate::writing::dxf::DxfVersion;
 use std::path::Path;
 
-impl Made {
+impl<'a> Made<'a> {
     /// What the laser cuts to set up by: story sticks, and base inserts for a sled with key slots.
     /// A comb belongs to setting the laser up, not to a job.
-    pub(super) fn add_jigs<'a>(
+    pub(super) fn add_jigs(
         &mut self,
         job: &Job,
         machines: &'a [Chosen],
@@ -31,7 +31,8 @@ impl Made {
         told: &mut Warnings<'a>,
     ) -> Outcome {
         let cuts = |chosen: &&Chosen| laser_of(chosen).is_ok();
-        let Some(chosen) = machines.iter().find(cuts) else {
+        let trusted = |chosen: &&Chosen| !self.distrusts(chosen);
+        let Some(chosen) = machines.iter().find(cuts).filter(trusted) else {
             return Ok(());
         };
         let is_sled = |chosen: &&Chosen| chosen.profile.machine.kind() == MachineKind::Sled;
@@ -59,14 +60,10 @@ impl Made {
                     self.list(drawings, "outline", &chosen.profile.name);
                     self.plans.laser.push(plan);
                 }
-                Err(rails::Failed::Wrong(failure)) => return Err(failure),
-                // The job can be made without them.
-                Err(rails::Failed::Cannot(faults)) => {
-                    let of_blade = faults.iter().all(|fault| fault.field.starts_with("blade"));
-                    let whose = sled_profile.filter(|_| of_blade).unwrap_or(chosen);
-                    let lead = format!("no {}: ", ware.name());
-                    let faults = faults.into_iter().map(|fault| fault.as_warning(&lead));
-                    told.add(&whose.profile.source, faults);
+                Err(failed) => {
+                    let whose = sled_profile.filter(|_| of_blade(&failed)).unwrap_or(chosen);
+                    let part = ("laser", ware.name());
+                    self.lacks_at(part, chosen, failed, &whose.profile.source);
                 }
             }
         }
@@ -75,15 +72,20 @@ impl Made {
 
     /// Guide blocks, with what they go with where the sheet has room, and the pieces where the laser
     /// cuts so deep.
-    pub(super) fn add_pieces<'a>(
+    pub(super) fn add_pieces(
         &mut self,
-        (job, filled, guides): (&'a Job, &Infilling, Option<&Guides>),
-        chosen: &'a Chosen,
+        job: &'a Job,
+        machines: &'a [Chosen],
+        (filled, guides): (&Infilling, Option<&Guides>),
         version: DxfVersion,
         shown: Shown,
         told: &mut Warnings<'a>,
     ) -> Outcome {
-        let machine = chosen.profile.name.as_str();
+        let cuts = |chosen: &&Chosen| laser_of(chosen).is_ok();
+        let trusted = |chosen: &&Chosen| !self.distrusts(chosen);
+        let Some(chosen) = machines.iter().find(cuts).filter(trusted) else {
+            return Ok(());
+        };
         let files = Files::Both(version);
         let name = |at, count| numbered(Path::new("guide-blocks.dxf"), at, count);
         let bench = Bench::new(chosen, files, &name, shown)?;
@@ -96,32 +98,14 @@ impl Made {
             sled: None,
             slots: None,
         };
-        let (laid, blocks) = bench.told(&cutting, &[Ware::Blocks], None, told)?;
-        self.list(blocks, "outline", machine);
-        self.plans.laser.push(laid);
+        self.add_ware(&bench, &cutting, Ware::Blocks, told);
         let name = |at, count| numbered(Path::new("guide.dxf"), at, count);
         let bench = Bench::new(chosen, files, &name, shown)?;
-        match bench.drawn(&cutting, &[Ware::Guide]) {
-            Ok(((laid, guide), warnings)) => {
-                told.add(&chosen.profile.source, warnings);
-                self.list(guide, "outline", machine);
-                self.plans.laser.push(laid);
-            }
-            Err(rails::Failed::Wrong(failure)) => return Err(failure),
-            // The pieces can be pared on another.
-            Err(rails::Failed::Cannot(faults)) => {
-                let faults = faults
-                    .into_iter()
-                    .map(|fault| fault.as_warning("no guide for the blocks: "));
-                told.add(&chosen.profile.source, faults);
-            }
-        }
+        self.add_ware(&bench, &cutting, Ware::Guide, told);
         if job.panel.strip.depth <= cutting.laser.thickest {
             let name = |at, count| numbered(Path::new("pieces.dxf"), at, count);
             let bench = Bench::new(chosen, files, &name, shown)?;
-            let (laid, pieces) = bench.told(&cutting, &[Ware::Pieces], None, told)?;
-            self.list(pieces, "outline", machine);
-            self.plans.laser.push(laid);
+            self.add_ware(&bench, &cutting, Ware::Pieces, told);
         } else {
             let text = phrase!(
                 "pieces {} deep are too thick for this machine: no outlines of them are made",
@@ -136,5 +120,37 @@ impl Made {
             told.add(&chosen.profile.source, [warning]);
         }
         Ok(())
+    }
+
+    /// Parts of one kind, if they can be cut.
+    fn add_ware(
+        &mut self,
+        bench: &Bench<'a, '_>,
+        cutting: &Cutting<'_>,
+        ware: Ware,
+        told: &mut Warnings<'a>,
+    ) {
+        let chosen = bench.chosen;
+        match bench.drawn(cutting, &[ware]) {
+            Ok(((plan, drawings), warnings)) => {
+                told.add(&chosen.profile.source, warnings);
+                self.list(drawings, "outline", &chosen.profile.name);
+                self.plans.laser.push(plan);
+            }
+            Err(failed) => {
+                let what = match ware {
+                    Ware::Pieces => "outlines of pieces",
+                    other => other.name(),
+                };
+                self.lacks(("laser", what), chosen, failed);
+            }
+        }
+    }
+}
+
+fn of_blade(failed: &Failed) -> bool {
+    match failed {
+        Failed::Cannot(faults) => faults.iter().all(|fault| fault.field.starts_with("blade")),
+        Failed::Wrong(_) => false,
     }
 }

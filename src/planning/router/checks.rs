@@ -38,7 +38,7 @@ impl Setting<'_> {
                 text,
             ));
         }
-        for notch in held.notches() {
+        for (at, notch) in held.cut.iter().zip(held.notches()) {
             let width = held.square_width(notch);
             if tool.diameter > width + SAME_POSITION_MM {
                 let text = phrase!(
@@ -46,10 +46,9 @@ impl Setting<'_> {
                     Mm(tool.diameter),
                     Mm(width)
                 );
-                faults.push(
-                    Finding::error("tool-too-wide", "tool.diameter", text)
-                        .hint("use a thinner tool"),
-                );
+                let fault = Finding::error("tool-too-wide", "tool.diameter", text);
+                let fault = fault.figure(width, tool.diameter - width).at_notch(at + 1);
+                faults.push(fault.hint("use a thinner tool"));
             }
             if tool.flute_length < notch.depth - SAME_POSITION_MM {
                 let text = phrase!(
@@ -57,10 +56,10 @@ impl Setting<'_> {
                     Mm(tool.flute_length),
                     Mm(notch.depth)
                 );
-                faults.push(
-                    Finding::error("flute-too-short", "tool.flute_length", text)
-                        .hint("use a tool with longer edges"),
-                );
+                let beyond = notch.depth - tool.flute_length;
+                let fault = Finding::error("flute-too-short", "tool.flute_length", text);
+                let fault = fault.figure(notch.depth, beyond).at_notch(at + 1);
+                faults.push(fault.hint("use a tool with longer edges"));
             }
         }
         faults
@@ -213,5 +212,11 @@ pub(super) fn axis_fault(
         Mm(0.0),
         Mm(length)
     );
-    Some(Finding::error("travel-too-short", field, text).hint(hint))
+    let (below, above) = (-from, to - length);
+    let fault = Finding::error("travel-too-short", field, text).hint(hint);
+    Some(if below > above {
+        fault.figure(from, below)
+    } else {
+        fault.figure(to, above)
+    })
 }

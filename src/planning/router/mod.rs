@@ -19,7 +19,7 @@ mod words;
 
 use super::stock::measured_stock;
 use crate::dialects::{PathMode, SetUps};
-use crate::finding::Finding;
+use crate::finding::{Finding, grouped};
 use crate::instructions::router::{ClampFigures, RouterPlan, RouterSetup};
 use crate::lattice::{Lattice, Notch};
 use crate::machines::{Clamp, Router};
@@ -83,11 +83,14 @@ pub fn plan_router(
                 }
                 None => found.extend(setting.reach_fault(&whole)),
             }
-            faults.extend(found);
+            for sharer in *sharers {
+                let own = found.iter().cloned();
+                faults.extend(own.map(|fault| fault.in_bundle(sharer.number)));
+            }
         }
     }
     if !faults.is_empty() {
-        return Err(faults);
+        return Err(grouped(faults));
     }
     warnings.extend(setting.bending(&held));
     warnings.extend(setting.holder_warnings(&held));

@@ -38,11 +38,13 @@ pub struct MortisePrograms {
     pub programs: Vec<RailProgram>,
     /// Rails with mortises that the router does not reach.
     pub left_out: Vec<String>,
+    /// Why not, at the fields of its profile.
+    pub unreached: Vec<Finding>,
 }
 
 /// Works out how a router called `machine` cuts the mortises of a frame's rails; `file_name` gives
 /// the name of program n (from 0) of how many. Rails whose mortises are alike share a program; those
-/// that do not lie within its reach get none, with a warning.
+/// that do not lie within its reach get none.
 ///
 /// # Errors
 /// What the frame's geometry forbids, at the job's fields, then all that the router cannot do, at
@@ -73,13 +75,13 @@ pub fn plan_mortises(
     }
     let (beds, left_out) = setting.within_reach(beds);
     let unreached = left_out.iter().flat_map(|(_, faults)| faults.clone());
+    let unreached: Vec<Finding> = unreached.collect();
     if beds.is_empty() {
         faults.extend(unreached.clone());
     }
     if !faults.is_empty() {
         return Err(faults);
     }
-    warnings.extend(unreached.map(|fault| fault.as_warning("no program for this: ")));
     let (step, _) = setting.step_down();
     let bent = deflection(router, data.feed, data.rpm, step);
     warnings.extend(deflection_warning(router, bent, step));
@@ -96,7 +98,12 @@ pub fn plan_mortises(
     }
     let names = left_out.iter().flat_map(|(bed, _)| &bed.rails);
     let left_out = names.map(|rail| rail.name.clone()).collect();
-    Ok((MortisePrograms { programs, left_out }, warnings))
+    let made = MortisePrograms {
+        programs,
+        left_out,
+        unreached,
+    };
+    Ok((made, warnings))
 }
 
 /// Rails that lie alike: walls of their mortises along X.

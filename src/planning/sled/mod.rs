@@ -14,7 +14,7 @@ mod stop;
 
 use super::panel_facts::panel_facts;
 use super::stock::measured_stock;
-use crate::finding::Finding;
+use crate::finding::{Finding, grouped};
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::label_runs;
 use crate::instructions::saw::{SawSetting, SettingWork};
@@ -67,7 +67,7 @@ pub fn plan_sled(
     };
     let Planned { mut bundles, work } = planner.bundles(&mut faults, &mut warnings);
     if !faults.is_empty() {
-        return Err(faults);
+        return Err(grouped(faults));
     }
     let travel = (bundles.iter()).filter_map(|bundle| bundle.loads.block_travel_mm);
     let blade = BladeSetting {
@@ -173,11 +173,7 @@ impl Planner<'_> {
                     planned.bundles.push(plan);
                 }
                 Err(found) => {
-                    for fault in found {
-                        if !faults.contains(&fault) {
-                            faults.push(fault);
-                        }
-                    }
+                    faults.extend(found.into_iter().map(|fault| fault.in_bundle(at + 1)));
                 }
             }
         }

@@ -156,7 +156,10 @@ impl Planner<'_> {
         } else {
             ("stop.farthest", "a longer fence")
         };
-        Finding::error("stop-out-of-reach", field, text).hint(hint)
+        let beyond =
+            (self.stop.nearest - (setting - outer)).max(setting + outer - self.stop.farthest);
+        let fault = Finding::error("stop-out-of-reach", field, text).hint(hint);
+        fault.figure(setting, beyond).at_notch(at + 1)
     }
 
     /// Whether a notch of the same face and slant lies far enough before this one for a key.

@@ -1,0 +1,195 @@
+//! The files that a run reads. None of them is ever overwritten, by whatever name it is called.
+
+use std::cell::RefCell;
+use std::fs::{self, Metadata};
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// Every input of a run. Whoever reads a file reads it from here, and whoever writes one asks here
+/// first, so that no command can forget either.
+#[derive(Debug, Default)]
+pub struct Inputs {
+    known: RefCell<Vec<Input>>,
+}
+
+/// What an input is to the run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum InputKind {
+    /// A panel's design.
+    Job,
+    /// A machine's profile.
+    Profile,
+    /// A pattern of pieces.
+    Pattern,
+    /// A program or drawing that is proved.
+    Proved,
+}
+
+/// A file that is read, or that one that was read names.
+#[derive(Debug)]
+struct Input {
+    kind: InputKind,
+    /// As the person at the bench called it.
+    path: PathBuf,
+    identity: Identity,
+}
+
+/// Why an input gives no bytes.
+#[derive(Debug)]
+pub enum Unread {
+    /// It cannot be opened or read.
+    Io(io::Error),
+    /// It is a folder or a device, or larger than anybody expects.
+    NoFile,
+}
+
+/// A file that must not be written.
+#[derive(Debug)]
+pub struct Overwrites {
+    /// What it is to the run.
+    pub kind: InputKind,
+    /// What the run knows it by, which need not be the name that was to be written.
+    pub input: PathBuf,
+}
+
+impl InputKind {
+    /// In words, after "this is".
+    pub fn words(self) -> &'static str {
+        match self {
+            InputKind::Job => "the job",
+            InputKind::Profile => "a machine's profile",
+            InputKind::Pattern => "the pattern",
+            InputKind::Proved => "the program or drawing that is proved",
+        }
+    }
+}
+
+impl Inputs {
+    /// A file's bytes, at most `most` of them. From now on it is an input.
+    ///
+    /// # Errors
+    /// [`Unread`].
+    pub fn read(&self, path: &Path, kind: InputKind, most: u64) -> Result<Vec<u8>, Unread> {
+        let about = fs::metadata(path).map_err(Unread::Io)?;
+        if !about.is_file() || about.len() > most {
+            return Err(Unread::NoFile);
+        }
+        self.add(path, kind, &about);
+        fs::read(path).map_err(Unread::Io)
+    }
+
+    /// Takes in a file that an input names, whether it is going to be read or not.
+    pub fn named(&self, path: &Path, kind: InputKind) {
+        if let Ok(about) = fs::metadata(path)
+            && about.is_file()
+        {
+            self.add(path, kind, &about);
+        }
+    }
+
+    fn add(&self, path: &Path, kind: InputKind, about: &Metadata) {
+        self.known.borrow_mut().push(Input {
+            kind,
+            path: path.to_owned(),
+            identity: Identity::of(path, about),
+        });
+    }
+
+    /// Whether a file may be written: not where it is an input, by this or another name or link.
+    ///
+    /// # Errors
+    /// [`Overwrites`], with the name that the run has for it.
+    pub fn may_write(&self, path: &Path) -> Result<(), Overwrites> {
+        // What is not there yet is no input.
+        let Ok(about) = fs::metadata(path) else {
+            return Ok(());
+        };
+        let identity = Identity::of(path, &about);
+        let known = self.known.borrow();
+        match known.iter().find(|input| input.identity.is(&identity)) {
+            Some(input) => Err(Overwrites {
+                kind: input.kind,
+                input: input.path.clone(),
+            }),
+            None => Ok(()),
+        }
+    }
+}
+
+/// What tells a file from all others, whatever it is called.
+#[derive(Debug)]
+struct Identity {
+    /// Device and number on it, where the system has these: two names of one file, hard links, have
+    /// them in common.
+    number: Option<(u64, u64)>,
+    /// The path without links and detours. It stays the same where a file is replaced by another
+    /// while the program runs, as many editors do.
+    place: Option<PathBuf>,
+}
+
+impl Identity {
+    fn of(path: &Path, about: &Metadata) -> Self {
+        Identity {
+            number: number(about),
+            place: fs::canonicalize(path).ok(),
+        }
+    }
+
+    fn is(&self, other: &Identity) -> bool {
+        let same_number = self.number.is_some() && self.number == other.number;
+        same_number || self.place.is_some() && self.place == other.place
+    }
+}
+
+#[cfg(unix)]
+#[allow(clippy::unnecessary_wraps)] // other systems have none
+fn number(about: &Metadata) -> Option<(u64, u64)> {
+    use std::os::unix::fs::MetadataExt;
+    Some((about.dev(), about.ino()))
+}
+
+#[cfg(not(unix))]
+fn number(_: &Metadata) -> Option<(u64, u64)> {
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_read_or_named_may_not_be_written_and_nothing_else() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = |name: &str| folder.path().join(name);
+        for name in ["job.toml", "mine.toml", "other.toml"] {
+            fs::write(path(name), name).unwrap();
+        }
+        let inputs = Inputs::default();
+        let bytes = inputs.read(&path("job.toml"), InputKind::Job, 100).unwrap();
+        assert_eq!(bytes, b"job.toml");
+        inputs.named(&path("mine.toml"), InputKind::Profile);
+        inputs.named(&path("none.toml"), InputKind::Profile);
+        let refused = |name: &str| inputs.may_write(&path(name)).err().map(|told| told.kind);
+        assert_eq!(refused("job.toml"), Some(InputKind::Job));
+        assert_eq!(refused("./job.toml"), Some(InputKind::Job));
+        assert_eq!(refused("mine.toml"), Some(InputKind::Profile));
+        assert_eq!(refused("other.toml"), None);
+        assert_eq!(refused("none.toml"), None);
+        // An editor that saves by renaming puts another file in its place.
+        fs::rename(path("other.toml"), path("job.toml")).unwrap();
+        assert_eq!(refused("job.toml"), Some(InputKind::Job));
+    }
+
+    #[test]
+    fn folders_and_long_files_are_not_read() {
+        let folder = tempfile::tempdir().unwrap();
+        let inputs = Inputs::default();
+        let read = |path: &Path, most| inputs.read(path, InputKind::Job, most);
+        assert!(matches!(read(folder.path(), 100), Err(Unread::NoFile)));
+        let path = folder.path().join("a");
+        assert!(matches!(read(&path, 100), Err(Unread::Io(_))));
+        fs::write(&path, "1234").unwrap();
+        assert!(matches!(read(&path, 3), Err(Unread::NoFile)));
+        assert_eq!(read(&path, 4).unwrap(), b"1234");
+    }
+}

@@ -1,0 +1,23 @@
+//! What a job asks for and is not made, beside all that is.
+
+use crate::finding::Finding;
+
+/// Something that a machine cannot make, or that its proof did not find right.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Missing {
+    /// Short name of the part of the sheet that it belongs to: `sled`.
+    pub part: &'static str,
+    /// What: `notching programs`.
+    pub what: String,
+    /// The profile that was to make it.
+    pub machine: String,
+    /// Why; never empty.
+    pub why: Vec<Finding>,
+}
+
+impl Missing {
+    /// `notching programs (small-router)`.
+    pub fn name(&self) -> String {
+        format!("{} ({})", self.what, self.machine)
+    }
+}
