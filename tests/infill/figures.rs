@@ -68,7 +68,7 @@ fn square_hemp_leaf_on_50_mm_bays() {
     rounded(hinge.length, 34.4322);
     rounded(piece(&cell, "key").figures.length, 19.1953);
     rounded(hinge.to.ridge_offset.unwrap(), 0.4292);
-    let stops = stop_settings(&hinge.to);
+    let stops = stop_settings(&hinge.to, 0.0, 2.8);
     rounded(stops[1].stop, 33.6745);
     rounded(stops[0].stop, 34.0301);
     assert!(stops[1].heavier && !stops[0].heavier);
