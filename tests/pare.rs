@@ -48,7 +48,7 @@ fn a_hemp_leaf_in_fifty_millimetre_bays() {
             )
         })
         .collect();
-    assert_eq!(found, [("diagonal", 24), ("hinge", 96), ("key", 48)]);
+    assert_eq!(found, [("diagonal", 24), ("hinge", 96), ("lock", 48)]);
     for (piece, length) in pieces.iter().zip([66.7509, 34.4322, 19.1953]) {
         near(&piece["length_over_points_mm"], length);
         near(&piece["rough_length_mm"], length + 4.0);

@@ -93,8 +93,8 @@ fn damage_of_either_is_found() {
     assert_eq!(damage(&format!("{first} "), &moved), ["svg-path"]);
     assert_eq!(damage(&format!("{outer}\n"), ""), ["svg-path"]);
     assert_eq!(damage("<polygon", "<polyline"), ["svg-path"]);
-    assert_eq!(damage("id=\"CUT_OUTER\"", "id=\"CUT_INNER\""), ["svg-path"]);
-    assert_eq!(damage("id=\"CUT_OUTER\"", "id=\"OTHER\""), ["svg"]);
+    assert_eq!(damage("id=\"OUTLINES\"", "id=\"OPENINGS\""), ["svg-path"]);
+    assert_eq!(damage("id=\"OUTLINES\"", "id=\"OTHER\""), ["svg"]);
     assert_eq!(
         damage("<polygon", "<polygon transform=\"scale(2)\""),
         ["svg"]
@@ -149,7 +149,7 @@ fn the_panel_as_a_drawing_shows_its_strips_and_pieces() {
         assert!(
             lines
                 .iter()
-                .all(|line| line["layer"] == "MARK" && line["closed"] == true)
+                .all(|line| line["layer"] == "LETTERS" && line["closed"] == true)
         );
         let text = String::from_utf8(bytes).unwrap();
         let broken = |from: &str, to: &str| {

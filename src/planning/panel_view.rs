@@ -78,7 +78,7 @@ fn is_square(lattice: &Lattice) -> bool {
     })
 }
 
-/// The same strips and pieces as closed lines of layer MARK: nothing of it is to be cut.
+/// The same strips and pieces as closed lines of layer LETTERS: nothing of it is to be cut.
 pub fn panel_outlines(lattice: &Lattice, filled: Option<&Infilling>) -> SheetDrawing {
     let strips = lattice
         .strips
@@ -89,7 +89,7 @@ pub fn panel_outlines(lattice: &Lattice, filled: Option<&Infilling>) -> SheetDra
         .flat_map(|cell| &cell.pieces)
         .map(|piece| piece.outline.clone());
     let path = |points| Path {
-        work: Work::Mark,
+        work: Work::Letters,
         closed: true,
         points,
     };

@@ -190,7 +190,7 @@ fn kinds_that_do_not_go_together_are_refused_with_the_reason() {
         drawn.out
     );
     assert_eq!(
-        on(&lines(&folder.path("all.dxf")), "CUT_OUTER").len(),
+        on(&lines(&folder.path("all.dxf")), "OUTLINES").len(),
         9 + 42 + 3
     );
     folder.ok(&["prove", "all.dxf", "flat.toml"]);

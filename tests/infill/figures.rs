@@ -28,7 +28,7 @@ fn check_square_hemp_leaf(p: f64, t: f64) {
     near(diagonal.length, s * 2_f64.sqrt());
     near_angles(diagonal, [&[45.0, 45.0], &[45.0, 45.0]]);
 
-    let key = &piece(&cell, "key").figures;
+    let key = &piece(&cell, "lock").figures;
     near(key.length, r * 2_f64.sqrt() + e / sine(67.5));
     near_angles(key, [&[45.0, 45.0], &[45.0, 45.0]]);
 
@@ -54,7 +54,7 @@ fn check_square_hemp_leaf(p: f64, t: f64) {
     );
     assert_eq!(heavier_facet(&hinge.to), Some(heavy));
     assert_eq!(heavier_facet(&hinge.from), None);
-    // Flush corners: the key's facets are as long as the hinges' heavy ones.
+    // Flush corners: the lock's facets are as long as the hinges' heavy ones.
     near(facet(key, 1, light).length, facet(hinge, 1, heavy).length);
 }
 
@@ -66,7 +66,7 @@ fn square_hemp_leaf_on_50_mm_bays() {
     let hinge = &piece(&cell, "hinge").figures;
     rounded(piece(&cell, "diagonal").figures.length, 66.7509);
     rounded(hinge.length, 34.4322);
-    rounded(piece(&cell, "key").figures.length, 19.1953);
+    rounded(piece(&cell, "lock").figures.length, 19.1953);
     rounded(hinge.to.ridge_offset.unwrap(), 0.4292);
     let stops = stop_settings(&hinge.to);
     rounded(stops[1].stop, 33.6745);
@@ -200,9 +200,9 @@ fn thin_pieces_are_the_bisectors_of_their_triangle() {
     limit(r, 29.289_322);
     let cell = solved("square-hemp-leaf", legs, t);
     limit(piece(&cell, "hinge").figures.length, r / sine(22.5));
-    limit(piece(&cell, "key").figures.length, r / sine(45.0));
+    limit(piece(&cell, "lock").figures.length, r / sine(45.0));
     limit(piece(&cell, "hinge").figures.length, 0.765_366_86 * legs);
-    limit(piece(&cell, "key").figures.length, 0.414_213_56 * legs);
+    limit(piece(&cell, "lock").figures.length, 0.414_213_56 * legs);
     let (area, around) = (3_f64.sqrt() / 4.0 * legs * legs, 3.0 * legs);
     let r = area / (around / 2.0);
     let cell = solved("triangular-hemp-leaf", legs, t);
@@ -239,11 +239,11 @@ fn the_junction_of_the_square_hemp_leaf() {
             .to_degrees()
     };
     let (left, right) = (FacetSide::Left, FacetSide::Right);
-    near(at("key", left) + at("key", right), 90.0);
+    near(at("lock", left) + at("lock", right), 90.0);
     near(at("hinge", left) + at("hinge-2", right), 135.0);
-    near(at("hinge", right) + at("key", left), 112.5);
+    near(at("hinge", right) + at("lock", left), 112.5);
     // The planes around the point: all of them together are a full turn.
     let around =
-        at("key", left) + at("key", right) + 2.0 * (at("hinge", left) + at("hinge", right));
+        at("lock", left) + at("lock", right) + 2.0 * (at("hinge", left) + at("hinge", right));
     near(around, 360.0);
 }

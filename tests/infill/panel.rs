@@ -53,7 +53,7 @@ fn a_panel_of_two_by_two_takes_4_diagonals_16_hinges_8_keys() {
     let filled = two_by_two("square-hemp-leaf");
     assert_eq!(
         counts(&filled),
-        [("diagonal", 4), ("hinge", 16), ("key", 8)]
+        [("diagonal", 4), ("hinge", 16), ("lock", 8)]
     );
     for kind in &filled.kinds {
         assert_eq!(kind.cells, [0, 1, 2, 3]);
@@ -142,10 +142,10 @@ fn cells_of_different_size_are_kept_apart() {
     let wanted = [
         ("diagonal", 2, 37.0),
         ("hinge", 8, 37.0),
-        ("key", 4, 37.0),
+        ("lock", 4, 37.0),
         ("diagonal", 1, 47.0),
         ("hinge", 4, 47.0),
-        ("key", 2, 47.0),
+        ("lock", 2, 47.0),
     ];
     assert_eq!(found, wanted);
     assert_eq!(filled.kinds[0].cells, [0, 2]);
@@ -210,7 +210,7 @@ fn a_measured_opening_changes_every_piece() {
         .iter()
         .map(|p| (p.name.as_str(), p.count))
         .collect();
-    assert_eq!(pieces, [("diagonal", 1), ("hinge", 4), ("key", 2)]);
+    assert_eq!(pieces, [("diagonal", 1), ("hinge", 4), ("lock", 2)]);
     near(found.pieces[0].difference(), 0.2 * 2_f64.sqrt());
     // Key and hinge follow the inradius, r = q (2 - sqrt 2) / 2, of the half cell.
     let r = 0.2 * (2.0 - 2_f64.sqrt()) / 2.0;

@@ -8,7 +8,7 @@ use crate::instructions::outline::Work;
 use crate::lattice::Lattice;
 
 /// Reads a DXF file of the panel from the front: the outline of every strip, a thickness wide about
-/// its centre line, and of every piece, each a closed line of layer MARK, since nothing of it is to
+/// its centre line, and of every piece, each a closed line of layer LETTERS, since nothing of it is to
 /// be cut.
 ///
 /// Codes as for [`super::check`]; `missing` and `surplus` for outlines.
@@ -41,7 +41,7 @@ pub fn check_panel(
         .map(|piece| piece.outline.clone());
     for ring in strips(lattice).into_iter().chain(pieces) {
         let same = left.iter().position(|contour| {
-            contour.work == Work::Mark
+            contour.work == Work::Letters
                 && contour.closed
                 && distance(&ring, &contour.points, true) <= TOLERANCE_MM
         });
