@@ -28,7 +28,7 @@ laser = "laser.toml"
 pub(super) fn folder() -> Bench {
     let folder = Bench::new();
     folder.write("job.toml", JOB);
-    let laser = crate::cli::shipped("tube-laser").replace("\"8 mm\"", "\"12 mm\"");
+    let laser = crate::cli::shipped("tube-laser").replace("\"9 mm\"", "\"12 mm\"");
     folder.write("laser.toml", laser);
     folder
 }

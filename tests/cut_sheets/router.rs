@@ -173,7 +173,7 @@ fn no_bridge_stands_on_a_side_that_is_laid_against_something() {
 #[test]
 fn the_slot_that_fitted_goes_where_something_sits_in_a_slot() {
     let fit = "\n[fit]\nslot = \"2.95 mm\"\nstrip = \"2.98 mm\"\n";
-    let laser = shipped("tube-laser").replace("\"8 mm\"", "\"12 mm\"");
+    let laser = shipped("tube-laser").replace("\"9 mm\"", "\"12 mm\"");
     for profile in [laser, router(&[])] {
         let folder = Bench::new();
         folder.write("job.toml", JOB);
