@@ -96,7 +96,7 @@ impl Bench {
         let all = starts.iter().copied().zip(ends);
         all.filter(|(start, end)| {
             let mut tags = self.tags[*start..*end].iter();
-            tags.any(|(code, value)| (code.trim(), value.as_str()) == ("8", "CUT_OUTER"))
+            tags.any(|(code, value)| (code.trim(), value.as_str()) == ("8", "OUTLINES"))
         })
         .collect()
     }
@@ -246,8 +246,8 @@ fn of_outlines(bench: &Bench, entity: Entity) -> Vec<Mutant> {
         ("left out", with(&|tags| drop(tags.drain(start..end)))),
         ("twice at one place", copied(0.0)),
         ("twice", copied(60.0)),
-        ("another layer", value("8", "CUT_INNER")),
-        ("another layer", value("8", "MARK")),
+        ("another layer", value("8", "OPENINGS")),
+        ("another layer", value("8", "LETTERS")),
         ("open", value("70", "0")),
         ("notches deeper", floor(0.01)),
         ("notches shallower", floor(-0.01)),

@@ -346,7 +346,7 @@ fn changed_digits_of_an_emitted_drawing_are_found() {
         let outlines = lines
             .iter()
             .skip(entities)
-            .position(|line| *line == "CUT_OUTER")
+            .position(|line| *line == "OUTLINES")
             .unwrap();
         let mut tried = 0;
         for at in entities + outlines..lines.len() - 1 {

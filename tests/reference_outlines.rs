@@ -21,7 +21,7 @@ use tempfile::TempDir;
 
 const GENERATED: usize = 30;
 const VERSIONS: [&str; 2] = ["r2000", "r12"];
-const LAYERS: [&str; 3] = ["MARK", "CUT_INNER", "CUT_OUTER"];
+const LAYERS: [&str; 3] = ["LETTERS", "OPENINGS", "OUTLINES"];
 
 /// What lapwright made of one job in one version of the format.
 struct Outlines {
@@ -114,7 +114,7 @@ fn other_programs_read_the_strips_that_are_meant() {
     assert!(
         files
             .iter()
-            .any(|file| layers(&seen, file).contains("MARK"))
+            .any(|file| layers(&seen, file).contains("LETTERS"))
     );
 }
 
@@ -155,19 +155,19 @@ fn check_readers(name: &str, seen: &Value, outlines: &Outlines, at: usize) {
     for (line, feature) in lines.iter().zip(features) {
         let layer = line["layer"].as_str().unwrap();
         assert!(LAYERS.contains(&layer), "{name}: layer {layer}");
-        assert_eq!(line["closed"], layer != "MARK", "{name}: {line}");
+        assert_eq!(line["closed"], layer != "LETTERS", "{name}: {line}");
         for key in ["layer", "closed", "vertices"] {
             assert_eq!(line[key], feature[key], "{name}: {key}");
         }
     }
-    let outer = lines.iter().filter(|line| line["layer"] == "CUT_OUTER");
+    let outer = lines.iter().filter(|line| line["layer"] == "OUTLINES");
     let told = &outlines.answer["files"][at];
     let parts = told["parts"].as_array().unwrap();
     assert_eq!(outer.clone().count(), parts.len(), "{name}");
     check_extents(name, ezdxf, told, outlines.sheet);
     // What is cut free stays where it is until all other work on the sheet is done.
-    let last_other = lines.iter().rposition(|line| line["layer"] != "CUT_OUTER");
-    let first_outer = lines.iter().position(|line| line["layer"] == "CUT_OUTER");
+    let last_other = lines.iter().rposition(|line| line["layer"] != "OUTLINES");
+    let first_outer = lines.iter().position(|line| line["layer"] == "OUTLINES");
     assert!(last_other < first_outer, "{name}: order of work");
 }
 
@@ -233,7 +233,7 @@ fn check_skeleton(file: &Path, version: &str) {
     let sections = named(&tags, "SECTION");
     let tables: BTreeSet<_> = named(&tags, "TABLE").into_iter().collect();
     let layers = named(&tags, "LAYER");
-    assert_eq!(layers, ["0", "MARK", "CUT_INNER", "CUT_OUTER"], "{name}");
+    assert_eq!(layers, ["0", "LETTERS", "OPENINGS", "OUTLINES"], "{name}");
     assert_eq!(tags.last(), Some(&(0, "EOF".to_owned())), "{name}");
     for (_, value) in &tags {
         assert!(

@@ -240,11 +240,11 @@ fn check_setup((setup, row): (&Value, &Value), kind: &StripKind, case: &Case) ->
     close("y", &setup["stock"]["y_mm"][1], width)?;
     close("z", &setup["stock"]["z_mm"][0], -kind.depth)?;
     close("tool", &setup["tool_diameter_mm"], router.diameter.mm)?;
-    close("safe", &setup["safe_z_mm"], router.safe_height.mm)?;
+    close("safe", &setup["safe_height_mm"], router.safe_height.mm)?;
     let [speed, feed, plunge] = router.speed_and_feeds();
     close("speed", &setup["spindle_rpm"], speed)?;
     close("feed", &setup["feed_mm_per_min"], feed)?;
-    close("plunge", &setup["plunge_mm_per_min"], plunge)?;
+    close("plunge", &setup["plunge_feed_mm_per_min"], plunge)?;
     let notches = setup["notches"].as_array().unwrap();
     ensure!(
         notches.len() == kind.centres.len(),

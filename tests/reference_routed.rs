@@ -14,14 +14,14 @@ use tempfile::TempDir;
 const GENERATED: usize = 8;
 
 /// A profile with this cutter.
-fn profile(folder: &Path, diameter: f64, relief: &str, tabs: &str) -> PathBuf {
+fn profile(folder: &Path, diameter: f64, relief: &str, bridges: &str) -> PathBuf {
     let shipped = lapwright::reading::shipped_machine("sheet-router")
         .unwrap()
         .text;
     let lines = shipped.lines().map(|line| match line.split(' ').next() {
         Some("diameter") => format!("diameter = \"{diameter} mm\""),
         Some("relief") => format!("relief = \"{relief}\""),
-        Some("count") => format!("count = {tabs}"),
+        Some("count") => format!("count = {bridges}"),
         Some("thickest") => "thickest = \"40 mm\"".to_owned(),
         Some("gap") => format!("gap = \"{} mm\"", 2.0 * diameter + 1.0),
         Some("length") => "length = \"2500 mm\"".to_owned(),
@@ -175,12 +175,12 @@ fn other_programs_read_the_layer_of_bridges() {
         let seen = &read_dxf(&[&output])[output.to_str().unwrap()];
         assert_eq!(seen["ezdxf"]["audit_errors"], json!([]));
         assert_eq!(seen["ezdxf"]["audit_fixes"], json!([]));
-        let tabs = |reader: &str, list: &str| {
+        let bridges = |reader: &str, list: &str| {
             let all = seen[reader][list].as_array().unwrap().iter();
-            all.filter(|line| line["layer"] == "TAB").count()
+            all.filter(|line| line["layer"] == "BRIDGES").count()
         };
         // Twelve strips, two each.
-        assert_eq!(tabs("ezdxf", "polylines"), 24);
-        assert_eq!(tabs("gdal", "features"), 24);
+        assert_eq!(bridges("ezdxf", "polylines"), 24);
+        assert_eq!(bridges("gdal", "features"), 24);
     }
 }

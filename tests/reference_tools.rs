@@ -169,10 +169,10 @@ fn both_readers_see_an_r12_drawing() {
     assert_eq!(seen["gdal"]["features"].as_array().map(Vec::len), Some(3));
     for (of_reader, list) in [(ezdxf, "polylines"), (&seen["gdal"], "features")] {
         let lines = &of_reader[list];
-        assert_eq!(lines[0]["layer"], "MARK", "{list}");
+        assert_eq!(lines[0]["layer"], "LETTERS", "{list}");
         assert_eq!(lines[0]["closed"], false, "{list}");
         assert_eq!(lines[0]["vertices"], mark, "{list}");
-        assert_eq!(lines[1]["layer"], "CUT_OUTER", "{list}");
+        assert_eq!(lines[1]["layer"], "OUTLINES", "{list}");
         assert_eq!(lines[1]["closed"], true, "{list}");
         assert_eq!(lines[1]["vertices"], strip, "{list}");
     }
@@ -191,7 +191,7 @@ fn the_readers_tell_what_an_r2000_drawing_lacks() {
     assert_eq!(ezdxf["measurement"], Value::Null);
     assert_eq!(ezdxf["extmin"], Value::Null);
     assert_eq!(ezdxf["polylines"][0]["closed"], true);
-    let line = json!([{"type": "LINE", "layer": "MARK", "layout": "Model"}]);
+    let line = json!([{"type": "LINE", "layer": "LETTERS", "layout": "Model"}]);
     assert_eq!(ezdxf["other_entities"], line);
     let fixes = ezdxf["audit_fixes"].to_string();
     assert!(fixes.contains("nowhere"), "{fixes}");

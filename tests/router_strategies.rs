@@ -31,7 +31,7 @@ fn bundle(degrees: f64) -> Lattice {
 #[test]
 fn every_strategy_proves_clean_at_every_angle() {
     let floor = ["", "floor_allowance = \"0.3 mm\"\n"];
-    let way = ["", "direction = \"one-way\"\n"];
+    let way = ["", "returns = \"in-air\"\n"];
     let spring = ["", "spring_pass = true\n"];
     let short = ["", "short_ways = false\n"];
     let backers = ["", "backer_front = \"4 mm\"\nbacker_back = \"6.5 mm\"\n"];
@@ -99,7 +99,7 @@ fn a_tall_clamp_is_flown_over_and_one_in_the_way_is_refused() {
     };
     let router = with(CLAMP);
     let setup = &all_prove(&lattice, &router).setups[0];
-    assert!((setup.safe_z_mm - 26.0).abs() < 1e-9);
+    assert!((setup.safe_height_mm - 26.0).abs() < 1e-9);
     let moves = setup.path.cuts.all().flat_map(|notch| notch.moves);
     let rapid_low = moves
         .filter(|step| step.motion == Motion::Rapid)

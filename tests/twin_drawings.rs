@@ -96,8 +96,8 @@ fn damage_of_either_is_found() {
     assert_eq!(damage(&format!("{first} "), &moved), ["svg-path"]);
     assert_eq!(damage(&format!("{outer}\n"), ""), ["svg-path"]);
     assert_eq!(damage("<polygon", "<polyline"), ["svg-path"]);
-    assert_eq!(damage("id=\"CUT_OUTER\"", "id=\"CUT_INNER\""), ["svg-path"]);
-    assert_eq!(damage("id=\"CUT_OUTER\"", "id=\"OTHER\""), ["svg"]);
+    assert_eq!(damage("id=\"OUTLINES\"", "id=\"OPENINGS\""), ["svg-path"]);
+    assert_eq!(damage("id=\"OUTLINES\"", "id=\"OTHER\""), ["svg"]);
     assert_eq!(
         damage("<polygon", "<polygon transform=\"scale(2)\""),
         ["svg"]
@@ -145,13 +145,13 @@ fn the_panel_as_a_drawing_shows_its_strips_and_pieces() {
         for list in ["audit_errors", "audit_fixes", "other_entities"] {
             assert_eq!(seen["ezdxf"][list], json!([]), "{list}");
         }
-        // 5 uprights are seen all round; 7 cross strips behind them in 6 parts each; nothing to be cut.
+        // 6 uprights are seen all round; 8 cross strips behind them in 7 parts each; nothing to be cut.
         let lines = seen["ezdxf"]["polylines"].as_array().unwrap();
         let features = seen["gdal"]["features"].as_array().unwrap();
         assert_eq!(features.len(), lines.len());
-        assert!(lines.iter().all(|line| line["layer"] == "MARK"));
+        assert!(lines.iter().all(|line| line["layer"] == "LETTERS"));
         let closed = |line: &&Value| line["closed"] == true;
-        assert_eq!(lines.iter().filter(closed).count(), 5);
+        assert_eq!(lines.iter().filter(closed).count(), 6);
         let text = String::from_utf8(bytes).unwrap();
         let broken = |from: &str, to: &str| {
             assert!(text.contains(from), "{from}");

@@ -76,7 +76,7 @@ pub struct LaserPlan {
     pub mark_width_mm: Option<f64>,
     /// Bridges of each part.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub tabs_of_each_part: Option<usize>,
+    pub bridges_of_each_part: Option<usize>,
     /// What a notch is wider than its mate, where a comb's slot stands in for the job's clearance.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fitted_clearance_mm: Option<f64>,

@@ -8,32 +8,32 @@ use crate::geometry::{Point, Vector};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Work {
     /// Engrave, do not cut through.
-    Mark,
+    Letters,
     /// Leave a bridge standing along this stroke of an outline, where a cutter holds parts by them.
-    Tab,
+    Bridges,
     /// Cut a hole: the part is outside the contour.
-    CutInner,
+    Openings,
     /// Cut free: the part is inside the contour.
-    CutOuter,
+    Outlines,
 }
 
 impl Work {
     /// All kinds in the order in which they are done on a sheet: a part that is cut free first
     /// would move under the beam.
-    pub const IN_ORDER: [Work; 4] = [Work::Mark, Work::Tab, Work::CutInner, Work::CutOuter];
+    pub const IN_ORDER: [Work; 4] = [Work::Letters, Work::Bridges, Work::Openings, Work::Outlines];
 
     /// Whether something is cut along it, in a closed contour.
     pub fn cuts(self) -> bool {
-        matches!(self, Work::CutInner | Work::CutOuter)
+        matches!(self, Work::Openings | Work::Outlines)
     }
 
     /// Name of the layer: the work itself, in plain capitals.
     pub fn layer(self) -> &'static str {
         match self {
-            Work::Mark => "MARK",
-            Work::Tab => "TAB",
-            Work::CutInner => "CUT_INNER",
-            Work::CutOuter => "CUT_OUTER",
+            Work::Letters => "LETTERS",
+            Work::Bridges => "BRIDGES",
+            Work::Openings => "OPENINGS",
+            Work::Outlines => "OUTLINES",
         }
     }
 }

@@ -72,9 +72,9 @@ pub struct RailProgram {
     /// Stays in the mortises' corners.
     pub corner_radius_mm: f64,
     /// For moves from mortise to mortise.
-    pub safe_z_mm: f64,
+    pub safe_height_mm: f64,
     /// Depth taken at once.
-    pub step_down_mm: f64,
+    pub depth_per_pass_mm: f64,
     /// How many depths.
     pub depths: usize,
     /// Of the ways down, from level, radians; degrees when serialised.

@@ -98,9 +98,9 @@ pub struct RouterSetup {
     /// Where the wood is.
     pub stock: Stock,
     /// For moves from notch to notch.
-    pub safe_z_mm: f64,
+    pub safe_height_mm: f64,
     /// Depth taken at once.
-    pub step_down_mm: f64,
+    pub depth_per_pass_mm: f64,
     /// How a notch is cut.
     pub passes: Passes,
     /// Width of scrap before and behind the bundle.
@@ -113,7 +113,7 @@ pub struct RouterSetup {
     /// How far the cutter's end bends aside while roughing, estimated.
     pub deflection_mm: f64,
     /// While going down, in air.
-    pub plunge_mm_per_min: f64,
+    pub plunge_feed_mm_per_min: f64,
     /// Clockwise.
     pub spindle_rpm: f64,
     /// In the program's frame, on the front strip's centre line. Their numbers count from the end
@@ -269,7 +269,7 @@ pub struct Passes {
     /// Left on the floor for a pass of its own.
     pub floor_allowance_mm: f64,
     /// Whether all roughing passes run to the back.
-    pub one_way: bool,
+    pub returns_in_air: bool,
     /// Whether the last passes at full depth are made twice.
     pub spring_pass: bool,
 }

@@ -101,7 +101,7 @@ pub struct ToolPath {
     /// Seconds until the spindle is up to speed.
     pub spin_up_s: f64,
     /// Height over the stock for moves from notch to notch, mm.
-    pub safe_z: f64,
+    pub safe_height: f64,
     /// Notch by notch, or mortise by mortise.
     pub cuts: Arc<dyn Notches>,
 }
@@ -115,7 +115,7 @@ impl Default for ToolPath {
             safety: SafetyNotes::for_router(),
             spindle_rpm: 0.0,
             spin_up_s: 0.0,
-            safe_z: 0.0,
+            safe_height: 0.0,
             cuts: Arc::new(Vec::new()),
         }
     }

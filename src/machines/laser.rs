@@ -17,7 +17,7 @@ pub struct Laser {
     /// Height of engraved labels; zero for none.
     pub label_height: f64,
     /// Width of the line that whatever follows the labels leaves; zero where it does not matter.
-    pub mark_width: f64,
+    pub letter_line: f64,
     /// What a comb of slots showed, if one was tried.
     pub fit: Option<Fit>,
     /// The cutter of a router that cuts sheet.
@@ -32,7 +32,7 @@ const LINES_IN_A_LETTER: f64 = 6.0;
 impl Laser {
     /// Letters lower than this run into blots, mm.
     pub fn least_letters(&self) -> f64 {
-        LINES_IN_A_LETTER * self.mark_width
+        LINES_IN_A_LETTER * self.letter_line
     }
 
     /// How wide a groove lies beside a part.
@@ -49,7 +49,7 @@ pub struct Cutter {
     /// How it gets into corners.
     pub relief: Relief,
     /// What holds the parts until all is cut.
-    pub tabs: Option<Tabs>,
+    pub bridges: Option<Bridges>,
 }
 
 /// The form of the hole that a round cutter needs in a corner where a square part is to sit.
@@ -63,7 +63,7 @@ pub enum Relief {
 
 /// Bridges that are left standing between part and sheet.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Tabs {
+pub struct Bridges {
     /// How many each part has.
     pub count: usize,
     /// Along the outline.
@@ -93,13 +93,14 @@ pub struct Sheet {
 }
 
 impl Default for Colours {
-    /// Green, cyan and magenta, where no machine says.
+    /// Azure, violet and brown, where no machine says: they show on white and on black, also to
+    /// an eye that does not tell red from green.
     fn default() -> Self {
-        let one = NonZeroU8::MIN;
+        let number = |tens: u8| NonZeroU8::MIN.saturating_add(tens - 1);
         Colours {
-            mark: one.saturating_add(2),
-            inner: one.saturating_add(3),
-            outer: one.saturating_add(5),
+            letters: number(150),
+            openings: number(200),
+            outlines: number(32),
         }
     }
 }
@@ -108,9 +109,9 @@ impl Default for Colours {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Colours {
     /// Engraving.
-    pub mark: NonZeroU8,
+    pub letters: NonZeroU8,
     /// Holes.
-    pub inner: NonZeroU8,
+    pub openings: NonZeroU8,
     /// Outlines.
-    pub outer: NonZeroU8,
+    pub outlines: NonZeroU8,
 }

@@ -6,7 +6,7 @@ mod router;
 mod sled;
 
 pub use guides::Guides;
-pub use laser::{Colours, Cutter, Fit, Laser, Relief, Sheet, Tabs};
+pub use laser::{Bridges, Colours, Cutter, Fit, Laser, Relief, Sheet};
 pub use router::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 pub use sled::{Blade, Powered, Rack, Sled, Slot, Spacers, Stop, Tooth};
 

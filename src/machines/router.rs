@@ -94,7 +94,7 @@ pub struct Cutting {
     /// Left on the floor by the depth passes, for a floor pass; 0 for none.
     pub floor_allowance: f64,
     /// Whether roughing passes all run from the front to the back, instead of there and back.
-    pub one_way: bool,
+    pub returns_in_air: bool,
     /// Whether the last passes at full depth are made twice.
     pub spring_pass: bool,
     /// Whether wall passes are driven faster, as thin slices make thinner chips.

@@ -1,5 +1,6 @@
 //! From strips and a machine to what the machine has to do.
 
+pub mod bridges;
 mod laser;
 mod mind;
 pub mod nesting;
@@ -14,7 +15,6 @@ pub mod relief;
 mod router;
 mod sled;
 mod stock;
-pub mod tabs;
 pub mod travel;
 
 use crate::instructions::sled::NotchFigures;

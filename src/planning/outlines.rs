@@ -49,7 +49,7 @@ pub fn sheet_drawing(
     let half = kerf_mm / 2.0;
     let closed = |part: &Part, hole: Option<usize>, ring, distance| {
         Ok(Path {
-            work: hole.map_or(Work::CutOuter, |_| Work::CutInner),
+            work: hole.map_or(Work::Outlines, |_| Work::Openings),
             closed: true,
             points: moved_out(part, hole, ring, distance)?,
         })
@@ -57,7 +57,7 @@ pub fn sheet_drawing(
     let mut paths = Vec::new();
     for part in parts {
         paths.extend(part.strokes.iter().map(|stroke| Path {
-            work: Work::Mark,
+            work: Work::Letters,
             closed: false,
             points: stroke.clone(),
         }));
@@ -125,8 +125,11 @@ mod tests {
         let drawing =
             sheet_drawing(&[plate(2.0), plate(3.0)], 0.2, SafetyNotes::for_laser()).unwrap();
         let works: Vec<Work> = drawing.paths.iter().map(|path| path.work).collect();
-        use Work::{CutInner, CutOuter, Mark};
-        assert_eq!(works, [Mark, Mark, CutInner, CutInner, CutOuter, CutOuter]);
+        use Work::{Letters, Openings, Outlines};
+        assert_eq!(
+            works,
+            [Letters, Letters, Openings, Openings, Outlines, Outlines]
+        );
         let corner = |i: usize| drawing.paths[i].points[0];
         assert!(corner(4).to(Point::new(-0.1, -0.1)).length() < 1e-12);
         assert!(corner(2).to(Point::new(4.1, 4.1)).length() < 1e-12);

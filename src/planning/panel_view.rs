@@ -87,11 +87,11 @@ fn is_square(lattice: &Lattice) -> bool {
     })
 }
 
-/// What is seen of strips and pieces as lines of layer MARK: nothing of it is to be cut. No line lies
+/// What is seen of strips and pieces as lines of layer LETTERS: nothing of it is to be cut. No line lies
 /// behind a strip or piece, and none is there twice.
 pub fn panel_outlines(lattice: &Lattice, filled: Option<&Infilling>) -> SheetDrawing {
     let path = |line: Line| Path {
-        work: Work::Mark,
+        work: Work::Letters,
         closed: line.closed,
         points: line.points,
     };

@@ -218,7 +218,7 @@ mod tests {
         Cutter {
             diameter,
             relief,
-            tabs: None,
+            bridges: None,
         }
     }
 

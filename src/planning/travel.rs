@@ -4,9 +4,9 @@ use crate::geometry::Point;
 use crate::instructions::outline::{Path, Work};
 
 /// Way from path to path, mm: from the sheet's corner to the first, and from where one ends to
-/// where the next begins. Tabs are not followed.
+/// where the next begins. Bridges are not followed.
 pub fn travel(paths: &[Path]) -> f64 {
-    let followed = paths.iter().filter(|path| path.work != Work::Tab);
+    let followed = paths.iter().filter(|path| path.work != Work::Bridges);
     let mut at = Point::default();
     let mut way = 0.0;
     for path in followed {
@@ -38,7 +38,7 @@ pub fn shortened(paths: Vec<Path>) -> Vec<Path> {
                 path.points.reverse();
             }
             let [_, end] = ends(&path);
-            if work != Work::Tab {
+            if work != Work::Bridges {
                 at = end;
             }
             ordered.push(path);
@@ -79,16 +79,16 @@ mod tests {
     #[test]
     fn the_way_by_hand() {
         let far = path(
-            Work::CutOuter,
+            Work::Outlines,
             true,
             &[(30.0, 0.0), (31.0, 0.0), (31.0, 1.0)],
         );
         let near = path(
-            Work::CutOuter,
+            Work::Outlines,
             true,
             &[(10.0, 0.0), (11.0, 0.0), (11.0, 1.0)],
         );
-        let stroke = path(Work::Mark, false, &[(0.0, 50.0), (0.0, 5.0)]);
+        let stroke = path(Work::Letters, false, &[(0.0, 50.0), (0.0, 5.0)]);
         let given = vec![stroke, far, near];
         let back = 5.0_f64.hypot(30.0);
         assert!((travel(&given) - (50.0 + back + 20.0)).abs() < 1e-9);
@@ -102,7 +102,7 @@ mod tests {
     #[test]
     fn a_given_order_that_is_shorter_stays() {
         // Nearest first goes back and forth: 1, then -2, then 4, then -8.
-        let at = |x: f64| path(Work::CutInner, true, &[(x, 0.0), (x, 1.0), (x + 0.1, 1.0)]);
+        let at = |x: f64| path(Work::Openings, true, &[(x, 0.0), (x, 1.0), (x + 0.1, 1.0)]);
         let given: Vec<Path> = [-8.0, -2.0, 1.0, 4.0].map(at).into();
         assert_eq!(shortened(given.clone()), given);
     }

@@ -6,8 +6,8 @@ use crate::lattice::{Grid, Panel};
 use crate::phrase;
 use crate::units::{Mm, Quantity};
 
-/// Two figures within this share of each other look like the same nominal size: 2 in beside
-/// 50 mm is 1.6 % apart, 1/8 in beside 3 mm is 5.8 %.
+/// Two figures within this share of each other look like the same nominal size: 1 1/2 in
+/// beside 38 mm is 0.3 % apart, 1/4 in beside 6 mm is 5.8 %.
 const LOOK_ALIKE: f64 = 0.06;
 
 /// Steps of nominal sizes, mm: half millimetres, and 1/32 in. What a caliper reads seldom lies on
@@ -23,7 +23,7 @@ pub(super) fn mixed_units(lengths: &[(String, Quantity)], panel: &Panel) -> Vec<
 }
 
 /// Warns of a nominal size in one system that stands as measured for a size drawn in the other and
-/// looks like the same: 3 mm for 1/8 in. A caliper that reads in the other system is no fault.
+/// looks like the same: 6 mm for 1/4 in. A caliper that reads in the other system is no fault.
 fn stock(lengths: &[(String, Quantity)]) -> Vec<Finding> {
     let named = |field: &str| lengths.iter().find(|(known, _)| known == field);
     let look_alike = |[drawn, measured]: [&str; 2]| {

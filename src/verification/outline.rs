@@ -118,8 +118,10 @@ pub fn check(bytes: &[u8], meant: &Meant) -> OutlineReport {
     }
     check_extents(&survey, &contours, &mut report.faults);
     contours::check(&contours, &mut report.faults);
-    let tabs = contours.iter().filter(|contour| contour.work == Work::Tab);
-    if meant.cutter_mm.is_none() && tabs.count() > 0 {
+    let bridges = contours
+        .iter()
+        .filter(|contour| contour.work == Work::Bridges);
+    if meant.cutter_mm.is_none() && bridges.count() > 0 {
         let text = "bridges, although no cutter follows the outlines";
         report.faults.push(OutlineFault::new("layer", text));
     }

@@ -26,16 +26,16 @@ pub enum DxfVersion {
     R12,
 }
 
-/// Nothing is done on this layer: yellow.
-const TAB_COLOUR: NonZeroU8 = NonZeroU8::MIN.saturating_add(1);
+/// Nothing is done on this layer: grey.
+pub(super) const BRIDGE_COLOUR: NonZeroU8 = NonZeroU8::MIN.saturating_add(7);
 
 /// Colour number of a kind of work's layer.
 pub(super) fn colour(colours: Colours, work: Work) -> NonZeroU8 {
     match work {
-        Work::Mark => colours.mark,
-        Work::Tab => TAB_COLOUR,
-        Work::CutInner => colours.inner,
-        Work::CutOuter => colours.outer,
+        Work::Letters => colours.letters,
+        Work::Bridges => BRIDGE_COLOUR,
+        Work::Openings => colours.openings,
+        Work::Outlines => colours.outlines,
     }
 }
 
@@ -72,7 +72,9 @@ pub fn write_dxf(
     let extents = extents(drawing).map_err(invalid)?;
     let works: Vec<Work> = Work::IN_ORDER
         .into_iter()
-        .filter(|work| *work != Work::Tab || drawing.paths.iter().any(|path| path.work == *work))
+        .filter(|work| {
+            *work != Work::Bridges || drawing.paths.iter().any(|path| path.work == *work)
+        })
         .collect();
     let layers = skeleton::Layers {
         works: &works,
@@ -165,9 +167,9 @@ mod tests {
     fn colours() -> Colours {
         let of = |aci| NonZeroU8::new(aci).unwrap();
         Colours {
-            mark: of(5),
-            inner: of(3),
-            outer: of(1),
+            letters: of(5),
+            openings: of(3),
+            outlines: of(1),
         }
     }
 
@@ -182,11 +184,11 @@ mod tests {
             safety: SafetyNotes::for_sheet_router(),
             paths: vec![
                 path(
-                    Work::CutOuter,
+                    Work::Outlines,
                     true,
                     &[p(-0.075, 0.0), p(20.0, 0.0), p(20.0, 10.5)],
                 ),
-                path(Work::Mark, false, &[p(1.0, 2.0), p(3.0, 2.0)]),
+                path(Work::Letters, false, &[p(1.0, 2.0), p(3.0, 2.0)]),
             ],
         }
     }
@@ -340,7 +342,7 @@ mod tests {
             assert!(text.contains("9\n$INSUNITS\n70\n4\n9\n$MEASUREMENT\n70\n1\n"));
             assert!(text.contains("9\n$EXTMIN\n10\n-0.075\n20\n0.0\n30\n0.0\n"));
             assert!(text.contains("9\n$EXTMAX\n10\n20.0\n20\n10.5\n30\n0.0\n"));
-            for (layer, colour) in [("MARK", 5), ("CUT_INNER", 3), ("CUT_OUTER", 1), ("0", 7)] {
+            for (layer, colour) in [("LETTERS", 5), ("OPENINGS", 3), ("OUTLINES", 1), ("0", 7)] {
                 assert!(text.contains(&format!("2\n{layer}\n70\n0\n62\n{colour}\n")));
             }
             assert!(text.ends_with("0\nENDSEC\n0\nEOF\n"));

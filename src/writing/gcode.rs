@@ -167,7 +167,10 @@ impl<W: Write> Program<'_, W> {
         for notch in path.cuts.all() {
             self.notch(one, &notch)?;
         }
-        self.block(&[("G0 Z", Some(path.safe_z))], self.controller.decimals)?;
+        self.block(
+            &[("G0 Z", Some(path.safe_height))],
+            self.controller.decimals,
+        )?;
         self.block(&[("M5", None)], 0)
     }
 
@@ -188,7 +191,10 @@ impl<W: Write> Program<'_, W> {
             Some(PathMode::Continuous) => self.block(&[("G64", None)], 0)?,
             None => {}
         }
-        self.block(&[("G0 Z", Some(path.safe_z))], self.controller.decimals)?;
+        self.block(
+            &[("G0 Z", Some(path.safe_height))],
+            self.controller.decimals,
+        )?;
         self.block(&[("S", Some(path.spindle_rpm)), (" M3", None)], 0)?;
         self.dwell(path.spin_up_s)
     }
@@ -306,7 +312,7 @@ mod tests {
                 set_up,
                 spindle_rpm: 1e4,
                 spin_up_s: 3.0,
-                safe_z: 8.0,
+                safe_height: 8.0,
                 ..ToolPath::default()
             };
             let text = program(&path, &controller()).unwrap();
@@ -421,7 +427,7 @@ mod tests {
             set_up: vec![format!("Notch 3 on the key, {rpm}")],
             spindle_rpm: rpm,
             spin_up_s: 3.0,
-            safe_z: 8.0,
+            safe_height: 8.0,
             ..ToolPath::default()
         };
         let (first, second) = (path(9000.0), path(8000.0));
@@ -467,7 +473,7 @@ mod tests {
     fn a_figure_that_is_not_finite_writes_nothing() {
         let path = ToolPath {
             spindle_rpm: f64::NAN,
-            safe_z: 8.0,
+            safe_height: 8.0,
             ..ToolPath::default()
         };
         assert!(program(&path, &controller()).is_err());

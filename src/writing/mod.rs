@@ -1,5 +1,6 @@
 //! Instructions to bytes: text for people, JSON for programs, drawings and programs for machines.
 
+mod colour_index;
 mod columns;
 pub mod files;
 pub mod gcode;

@@ -1,6 +1,7 @@
 //! Drawings of sheets as SVG: the same paths as in the DXF file, a group for each layer, true size,
 //! one user unit a millimetre.
 
+use super::colour_index::rgb;
 use super::dxf::colour;
 use super::svg::described;
 use crate::geometry::Point;
@@ -8,7 +9,6 @@ use crate::instructions::outline::{Path, SheetDrawing, Work};
 use crate::machines::Colours;
 use crate::units::{NotPrintable, decimal};
 use std::fmt::Write;
-use std::num::NonZeroU8;
 
 /// Width of the lines, mm.
 const LINE_MM: f64 = 0.1;
@@ -38,10 +38,10 @@ pub fn sheet_svg(
         if paths.peek().is_none() {
             continue;
         }
-        let stroke = screen_colour(colour(colours, work));
+        let [red, green, blue] = rgb(colour(colours, work));
         let written = writeln!(
             out,
-            "<g id=\"{}\" fill=\"none\" stroke=\"{stroke}\" stroke-width=\"{LINE_MM}\">",
+            "<g id=\"{}\" fill=\"none\" stroke=\"#{red:02x}{green:02x}{blue:02x}\" stroke-width=\"{LINE_MM}\">",
             work.layer()
         );
         written.map_err(|_| NotPrintable)?;
@@ -78,23 +78,11 @@ fn coordinate(value: f64) -> Result<String, NotPrintable> {
     Ok(text.trim_end_matches('0').trim_end_matches('.').to_owned())
 }
 
-/// The first six numbers of the DXF colour index have these names; all others are drawn black.
-fn screen_colour(number: NonZeroU8) -> &'static str {
-    match number.get() {
-        1 => "#ff0000",
-        2 => "#ffff00",
-        3 => "#00ff00",
-        4 => "#00ffff",
-        5 => "#0000ff",
-        6 => "#ff00ff",
-        _ => "#000000",
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::instructions::safety::SafetyNotes;
+    use std::num::NonZeroU8;
 
     #[test]
     fn a_group_for_each_layer_and_y_turned_over() {
@@ -108,18 +96,18 @@ mod tests {
             safety: SafetyNotes::for_laser(),
             paths: vec![
                 path(
-                    Work::CutOuter,
+                    Work::Outlines,
                     true,
                     &[p(1.0, 0.25), p(9.5, 0.25), p(5.0, 4.123_456_7)],
                 ),
-                path(Work::Mark, false, &[p(2.0, 1.0), p(3.0, 1.0)]),
+                path(Work::Letters, false, &[p(2.0, 1.0), p(3.0, 1.0)]),
             ],
         };
         let number = |n| NonZeroU8::new(n).unwrap();
         let colours = Colours {
-            mark: number(3),
-            inner: number(4),
-            outer: number(6),
+            letters: number(3),
+            openings: number(4),
+            outlines: number(6),
         };
         let svg = sheet_svg(&drawing, [20.0, 10.0], colours).unwrap();
         let wanted = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"20mm\" height=\"10mm\" \
@@ -127,9 +115,9 @@ mod tests {
                       aria-describedby=\"notes\">\n\
                       <title id=\"title\">Outlines on a sheet of 20 mm by 10 mm</title>\n\
                       <desc id=\"notes\">Safety: {first} {last}</desc>\n\
-                      <g id=\"MARK\" fill=\"none\" stroke=\"#00ff00\" stroke-width=\"0.1\">\n\
+                      <g id=\"LETTERS\" fill=\"none\" stroke=\"#00ff00\" stroke-width=\"0.1\">\n\
                       <polyline points=\"2,9 3,9\"/>\n</g>\n\
-                      <g id=\"CUT_OUTER\" fill=\"none\" stroke=\"#ff00ff\" stroke-width=\"0.1\">\n\
+                      <g id=\"OUTLINES\" fill=\"none\" stroke=\"#ff00ff\" stroke-width=\"0.1\">\n\
                       <polygon points=\"1,9.75 9.5,9.75 5,5.876543\"/>\n</g>\n</svg>\n";
         let [first, last] = SafetyNotes::for_laser().short();
         let wanted = wanted.replace("{first}", first).replace("{last}", last);

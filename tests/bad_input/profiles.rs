@@ -126,7 +126,7 @@ fn routers_with_all_that_may_be_said() {
         ("[tool]", "material = \"carbide\""),
         (
             "[cutting]",
-            "floor_allowance = \"0.2 mm\"\ndirection = \"both-ways\"\nspring_pass = true\nshort_ways = false\nchip_thinning = false\nmost_deflection = \"0.02 mm\"",
+            "floor_allowance = \"0.2 mm\"\nreturns = \"cutting\"\nspring_pass = true\nshort_ways = false\nchip_thinning = false\nmost_deflection = \"0.02 mm\"",
         ),
         (
             "[fixture]",
@@ -156,7 +156,7 @@ fn routers_with_all_that_may_be_said() {
         backer_front = "58 mm" @ widest_bundle | fixture.widest_bundle | 2.00 mm
         backer_front = "-1 mm"           | fixture.backer_front | cannot be negative
         floor_allowance = "1.6 mm"       | cutting.floor_allowance | more than 1.50 mm
-        direction = "one way"            | cutting.direction | did you mean `one-way`?
+        returns = "in air"               | cutting.returns | did you mean `in-air`?
         spring_pass = 2                  | cutting.spring_pass | true or false
         stick_out = "9 mm"               | tool.stick_out | edges alone are longer
         stick_out = "10 mm" ;; clamp_height = "4.5 mm" @ stick_out | tool.stick_out | holder is 4.00 mm above | 10.50 mm or more
@@ -186,8 +186,8 @@ fn lasers() {
         gap = "0.6 mm"                   | sheet.gap | 0.82 mm or more
         length = "240 mm"                | sheet.length | 230.16 mm along the grain
         width = "20 mm" @ width          | sheet.width | 7.84 mm
-        outer = 0                        | colours.outer | 1 to 255
-        mark = "red"                     | colours.mark | type string
+        outlines = 0                     | colours.outlines | 1 to 255
+        letters = "red"                  | colours.letters | type string
         "#,
     );
 }

@@ -61,7 +61,7 @@ fn outlines(count: usize) -> SheetDrawing {
             Point::new(left + x * cosine - y * sine, low + x * sine + y * cosine)
         };
         Path {
-            work: Work::CutOuter,
+            work: Work::Outlines,
             closed: true,
             points: RING.map(place).to_vec(),
         }
@@ -90,7 +90,7 @@ with r12writer(sys.argv[1]) as dxf:
                   for x, y in ring] for n in range(first, first + 10_000)]
         taken -= time.perf_counter()
         for points in rings:
-            dxf.add_polyline_2d(points, closed=True, layer="CUT_OUTER")
+            dxf.add_polyline_2d(points, closed=True, layer="OUTLINES")
 taken += time.perf_counter()
 print(taken)
 "#;

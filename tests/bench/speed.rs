@@ -86,7 +86,7 @@ fn path(moves: usize) -> ToolPath {
     ToolPath {
         spindle_rpm: 16_000.0,
         spin_up_s: 3.0,
-        safe_z: 8.0,
+        safe_height: 8.0,
         cuts: Arc::new(Again { moves }),
         ..ToolPath::default()
     }

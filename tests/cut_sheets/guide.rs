@@ -72,7 +72,7 @@ struct Part {
 
 fn parts(path: &Path) -> Vec<Part> {
     let lines = lines(path);
-    let holes = on(&lines, "CUT_INNER");
+    let holes = on(&lines, "OPENINGS");
     let half = KERF / 2.0;
     let part = |outline: &Line| {
         let [low, high] = outline.bounds();
@@ -106,7 +106,7 @@ fn parts(path: &Path) -> Vec<Part> {
             face: face.to_degrees(),
         }
     };
-    on(&lines, "CUT_OUTER").iter().map(part).collect()
+    on(&lines, "OUTLINES").iter().map(part).collect()
 }
 
 fn middle([low, high]: [[f64; 2]; 2]) -> [f64; 2] {

@@ -28,7 +28,7 @@ laser = "laser.toml"
 pub(super) fn folder() -> Bench {
     let folder = Bench::new();
     folder.write("job.toml", JOB);
-    let laser = crate::cli::shipped("tube-laser").replace("\"8 mm\"", "\"12 mm\"");
+    let laser = crate::cli::shipped("tube-laser").replace("\"9 mm\"", "\"12 mm\"");
     folder.write("laser.toml", laser);
     folder
 }
@@ -196,7 +196,7 @@ fn kinds_that_do_not_go_together_are_refused_with_the_reason() {
         drawn.out
     );
     assert_eq!(
-        on(&lines(&folder.path("all.dxf")), "CUT_OUTER").len(),
+        on(&lines(&folder.path("all.dxf")), "OUTLINES").len(),
         9 + 42 + 3
     );
     folder.ok(&["prove", "all.dxf", "flat.toml"]);

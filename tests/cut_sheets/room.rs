@@ -36,7 +36,7 @@ fn drawn(folder: &Bench, job: &str, what: &str) -> (Vec<Vec<Line>>, serde_json::
     let files = files.map(|file| {
         on(
             &lines(&folder.path(file["path"].as_str().unwrap())),
-            "CUT_OUTER",
+            "OUTLINES",
         )
     });
     (files.collect(), answer)

@@ -36,8 +36,8 @@ fn letters_keep_a_wall_from_slots_and_edges() {
         let folder = with(&[("relief", &form)]);
         for what in ["strips", "blocks", "guide", "comb", "rack", "gauge"] {
             let drawn = draw(&folder, what);
-            let cuts = [on(&drawn, "CUT_OUTER"), on(&drawn, "CUT_INNER")].concat();
-            let marks = on(&drawn, "MARK");
+            let cuts = [on(&drawn, "OUTLINES"), on(&drawn, "OPENINGS")].concat();
+            let marks = on(&drawn, "LETTERS");
             assert!(!marks.is_empty(), "{what}");
             let mut near = 0;
             for mark in &marks {
@@ -64,7 +64,7 @@ fn letters_keep_a_wall_from_slots_and_edges() {
 #[test]
 fn letters_are_as_high_as_their_line_can_draw_or_there_are_none() {
     // The cutter itself, 1.5 mm: nine millimetres or none.
-    let folder = with(&[("mark_width", "")]);
+    let folder = with(&[("letter_line", "")]);
     for what in ["comb", "gauge", "rack"] {
         let ran = folder.run(&["outline", "job.toml", "--what", what, "-o", "x.dxf"]);
         assert_eq!(ran.code, 2);
@@ -74,7 +74,7 @@ fn letters_are_as_high_as_their_line_can_draw_or_there_are_none() {
             "{}",
             ran.err
         );
-        assert!(ran.err.contains("mark_width"), "{}", ran.err);
+        assert!(ran.err.contains("letter_line"), "{}", ran.err);
     }
     let ran = folder.ok(&[
         "outline",
@@ -85,7 +85,7 @@ fn letters_are_as_high_as_their_line_can_draw_or_there_are_none() {
         "x.dxf",
     ]);
     assert!(ran.err.contains("labels-too-low"), "{}", ran.err);
-    assert!(on(&lines(&folder.path("x.dxf")), "MARK").is_empty());
+    assert!(on(&lines(&folder.path("x.dxf")), "LETTERS").is_empty());
     // Instead the sheet says where each strip lies.
     assert!(ran.out.contains("STRIPS WITHOUT LABELS"), "{}", ran.out);
     let told = folder.ok(&[
@@ -94,7 +94,7 @@ fn letters_are_as_high_as_their_line_can_draw_or_there_are_none() {
     let told = told.json();
     let key = told["unlabelled"].as_array().unwrap();
     assert_eq!(key.len(), 9);
-    let outlines = on(&lines(&folder.path("x.dxf")), "CUT_OUTER");
+    let outlines = on(&lines(&folder.path("x.dxf")), "OUTLINES");
     for strip in key {
         let at = [0, 1].map(|axis| strip["at_mm"][axis].as_f64().unwrap());
         // Uprights are longer here: 180 and 40 mm of overhang, cross strips 130 and 40.
@@ -119,12 +119,15 @@ fn letters_are_as_high_as_their_line_can_draw_or_there_are_none() {
     }
     // Letters on a strip are as high as asked for, and six lines of the tool fit into them.
     for (width, labelled) in [("0.41", true), ("0.42", false)] {
-        let line = format!("mark_width = \"{width} mm\"");
-        let folder = with(&[("mark_width", &line)]);
-        assert_eq!(!on(&draw(&folder, "strips"), "MARK").is_empty(), labelled);
+        let line = format!("letter_line = \"{width} mm\"");
+        let folder = with(&[("letter_line", &line)]);
+        assert_eq!(
+            !on(&draw(&folder, "strips"), "LETTERS").is_empty(),
+            labelled
+        );
     }
     let ran =
-        with(&[("mark_width", "mark_width = \"0 mm\"")]).run(&["machine", "check", "laser.toml"]);
+        with(&[("letter_line", "letter_line = \"0 mm\"")]).run(&["machine", "check", "laser.toml"]);
     assert!(
         ran.code != 0 && ran.err.contains("above zero"),
         "{}",
@@ -144,18 +147,18 @@ fn no_bridge_stands_on_a_side_that_is_laid_against_something() {
             ("strips", false),
         ] {
             let drawn = draw(&folder, what);
-            let outlines = on(&drawn, "CUT_OUTER");
-            let tabs = on(&drawn, "TAB");
+            let outlines = on(&drawn, "OUTLINES");
+            let bridges = on(&drawn, "BRIDGES");
             let parts = outlines.len();
             assert_eq!(
-                tabs.len(),
+                bridges.len(),
                 parts * count.parse::<usize>().unwrap(),
                 "{what}"
             );
-            let below = tabs.iter().filter(|tab| {
+            let below = bridges.iter().filter(|bridge| {
                 outlines.iter().any(|outline| {
                     let [low, high] = outline.bounds();
-                    let [from, to] = tab.bounds();
+                    let [from, to] = bridge.bounds();
                     (from[1] - low[1]).abs() < 1e-5 && from[0] >= low[0] && to[0] <= high[0]
                 })
             });
@@ -170,7 +173,7 @@ fn no_bridge_stands_on_a_side_that_is_laid_against_something() {
 #[test]
 fn the_slot_that_fitted_goes_where_something_sits_in_a_slot() {
     let fit = "\n[fit]\nslot = \"2.95 mm\"\nstrip = \"2.98 mm\"\n";
-    let laser = shipped("tube-laser").replace("\"8 mm\"", "\"12 mm\"");
+    let laser = shipped("tube-laser").replace("\"9 mm\"", "\"12 mm\"");
     for profile in [laser, router(&[])] {
         let folder = Bench::new();
         folder.write("job.toml", JOB);
@@ -183,7 +186,7 @@ fn the_slot_that_fitted_goes_where_something_sits_in_a_slot() {
         let fitted = format!("{profile}{fit}");
         // Boxes on sticks: 2.97 instead of 3.05 wide.
         for (text, wide) in [(&profile, 3.05), (&fitted, 2.97)] {
-            let marks = on(&drawn("gauge", text), "MARK");
+            let marks = on(&drawn("gauge", text), "LETTERS");
             let boxes: Vec<f64> = marks
                 .iter()
                 .filter(|mark| (mark.size()[1] - 5.8).abs() < 1e-5)
@@ -197,7 +200,7 @@ fn the_slot_that_fitted_goes_where_something_sits_in_a_slot() {
         }
         // Key slots: 0.03 mm narrower than the key; the blade's slot stays as wide as the kerf.
         let slots = |text: &str, drawn: &mut dyn FnMut(&str, &str) -> Vec<Line>| {
-            let mut wide: Vec<f64> = on(&drawn("rack", text), "CUT_INNER")
+            let mut wide: Vec<f64> = on(&drawn("rack", text), "OPENINGS")
                 .iter()
                 .map(|slot| slot.size()[0])
                 .collect();
@@ -226,8 +229,8 @@ fn pieces_without_a_number_are_told_by_their_place() {
     let folder = with(&[]);
     let ran = folder.ok(&["outline", "job.toml", "--what", "pieces", "-o", "x.dxf"]);
     let drawn = lines(&folder.path("x.dxf"));
-    let outlines = on(&drawn, "CUT_OUTER");
-    assert!(on(&drawn, "MARK").is_empty());
+    let outlines = on(&drawn, "OUTLINES");
+    assert!(on(&drawn, "LETTERS").is_empty());
     assert!(ran.err.contains("no-room-for-label"), "{}", ran.err);
     assert!(ran.out.contains("PIECES WITHOUT NUMBERS"), "{}", ran.out);
     let told = folder.ok(&[

@@ -74,82 +74,82 @@ fn damage_to_the_geometry_is_found_by_its_code() {
             "one vertex 0.0002 mm off",
             version,
             &["vertex-off"],
-            on("CUT_OUTER", last_digit),
+            on("OUTLINES", last_digit),
         );
         assert_found(
             "outline 0.01 mm to the right",
             version,
             &["vertex-off"],
-            on("CUT_OUTER", |e| moved(e, "10", 0.01)),
+            on("OUTLINES", |e| moved(e, "10", 0.01)),
         );
         assert_found(
             "outline 40 mm up",
             version,
             &["missing", "surplus", "extents"],
-            on("CUT_OUTER", |e| moved(e, "20", 40.0)),
+            on("OUTLINES", |e| moved(e, "20", 40.0)),
         );
         assert_found(
             "outline off the sheet",
             version,
             &["off-sheet"],
-            on("CUT_OUTER", |e| moved(e, "10", -90.0)),
+            on("OUTLINES", |e| moved(e, "10", -90.0)),
         );
         assert_found(
             "hole moved",
             version,
             &["vertex-off"],
-            on("CUT_INNER", |e| moved(e, "20", 0.01)),
+            on("OPENINGS", |e| moved(e, "20", 0.01)),
         );
         assert_found(
             "label moved",
             version,
             &["vertex-off"],
-            on("MARK", |e| moved(e, "10", 0.01)),
+            on("LETTERS", |e| moved(e, "10", 0.01)),
         );
         assert_found(
             "outline left out",
             version,
             &["missing"],
-            on("CUT_OUTER", |_| String::new()),
+            on("OUTLINES", |_| String::new()),
         );
         assert_found(
             "label left out",
             version,
             &["missing"],
-            on("MARK", |_| String::new()),
+            on("LETTERS", |_| String::new()),
         );
         assert_found(
             "outline twice",
             version,
             &["duplicate", "surplus", "too-close"],
-            on("CUT_OUTER", |e| e.to_owned() + e),
+            on("OUTLINES", |e| e.to_owned() + e),
         );
         assert_found(
             "closed flag off",
             version,
             &["open"],
-            on("CUT_OUTER", |e| swap(e, "\n70\n1\n", "\n70\n0\n")),
+            on("OUTLINES", |e| swap(e, "\n70\n1\n", "\n70\n0\n")),
         );
         assert_found(
             "stroke closed",
             version,
             &["open"],
-            on("MARK", |e| swap(e, "\n70\n0\n", "\n70\n1\n")),
+            on("LETTERS", |e| swap(e, "\n70\n0\n", "\n70\n1\n")),
         );
         assert_found(
             "unknown layer",
             version,
             &["layer"],
-            on("CUT_OUTER", |e| e.replace("CUT_OUTER", "CUT")),
+            on("OUTLINES", |e| e.replace("OUTLINES", "CUT")),
         );
         assert_found(
             "hole among the outlines",
             version,
             &["missing", "surplus", "order"],
-            on("CUT_INNER", |e| e.replace("CUT_INNER", "CUT_OUTER")),
+            on("OPENINGS", |e| e.replace("OPENINGS", "OUTLINES")),
         );
         let outer_first = |text: &str| {
-            let entity = entity(text, "CUT_OUTER", 0);
+            let entity = entity(text, "OUTLINES", 0);
             let without = swap(text, &entity, "");
             swap(&without, "2\nENTITIES\n", &format!("2\nENTITIES\n{entity}"))
         };
@@ -187,7 +187,7 @@ fn damage_to_vertices_is_found_in_both_forms() {
     };
     let new = |edit: fn(&str) -> String| {
         move |text: &str| {
-            let entity = entity(text, "CUT_OUTER", 0);
+            let entity = entity(text, "OUTLINES", 0);
             swap(text, &entity, &edit(&entity))
         }
     };
@@ -215,7 +215,7 @@ fn damage_to_vertices_is_found_in_both_forms() {
         version,
         &["zero-length", "vertex-count"],
         |text| {
-            let entity = entity(text, "CUT_OUTER", 0);
+            let entity = entity(text, "OUTLINES", 0);
             swap(text, &entity, &first_vertex_again(&entity))
         },
     );
@@ -251,7 +251,7 @@ fn damage_to_vertices_is_found_in_both_forms() {
     );
     let old = DxfVersion::R12;
     assert_found("vertex dropped", old, &["shape"], |text| {
-        let entity = entity(text, "CUT_OUTER", 0);
+        let entity = entity(text, "OUTLINES", 0);
         let (head, _) = entity.rsplit_once("0\nVERTEX\n").unwrap();
         swap(text, &entity, &format!("{head}0\nSEQEND\n8\nCUT_OUTER\n"))
     });
@@ -320,7 +320,7 @@ fn damage_to_the_file_is_found() {
                 "2\nENTITIES\n",
                 "2\nENTITIES\n\n",
             ),
-            ("not ASCII", &["not-dxf"], "MARK", "M\u{c4}RK"),
+            ("not ASCII", &["not-dxf"], "LETTERS", "M\u{c4}RK"),
         ];
         for (damage, codes, from, to) in cases {
             assert_found(damage, version, codes, replaced(from, to));

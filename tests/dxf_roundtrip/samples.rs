@@ -23,9 +23,9 @@ pub(super) const BOTH: [DxfVersion; 2] = [DxfVersion::R2000, DxfVersion::R12];
 pub(super) fn colours() -> Colours {
     let of = |aci| NonZeroU8::new(aci).unwrap();
     Colours {
-        mark: of(5),
-        inner: of(3),
-        outer: of(1),
+        letters: of(5),
+        openings: of(3),
+        outlines: of(1),
     }
 }
 

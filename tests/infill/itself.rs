@@ -17,10 +17,10 @@ fn pitch(shape: CellShape, side: f64) -> f64 {
 fn every_pattern_is_solved_from_1_to_25_percent_of_the_pitch() {
     for shipped in SHIPPED_PATTERNS {
         let pattern = pattern(shipped.name);
-        let pitch = pitch(pattern.cell, 50.0);
+        let pitch = pitch(pattern.cell, 46.0);
         for percent in 1..=25 {
             let t = pitch * f64::from(percent) / 100.0;
-            let result = solve(&pattern, &cell(pattern.cell, 50.0, t), stock(t));
+            let result = solve(&pattern, &cell(pattern.cell, 46.0, t), stock(t));
             // The inner side of a central triangle's bar is half the clear side, less sqrt 3
             // thicknesses: there is none from t = side / (3 sqrt 3), two ninths of the pitch.
             if shipped.name == "central-triangle" && f64::from(percent) > 200.0 / 9.0 {
@@ -37,8 +37,8 @@ fn every_pattern_is_solved_from_1_to_25_percent_of_the_pitch() {
 #[test]
 fn scaling_scales_lengths_and_keeps_angles() {
     for shipped in SHIPPED_PATTERNS {
-        let one = solved(shipped.name, 50.0, 2.8);
-        let three = solved(shipped.name, 150.0, 8.4);
+        let one = solved(shipped.name, 46.0, 2.7);
+        let three = solved(shipped.name, 138.0, 8.1);
         for (one, three) in one.pieces.iter().zip(&three.pieces) {
             near(3.0 * one.figures.length, three.figures.length);
             for (one, three) in one.figures.ends().iter().zip(three.figures.ends()) {
@@ -61,7 +61,7 @@ fn scaling_scales_lengths_and_keeps_angles() {
 
 #[test]
 fn mirroring_swaps_sides() {
-    let cell = solved("square-hemp-leaf", 50.0, 2.8);
+    let cell = solved("square-hemp-leaf", 46.0, 2.7);
     let (one, other) = (
         &piece(&cell, "hinge").figures,
         &piece(&cell, "hinge-2").figures,
@@ -93,9 +93,9 @@ fn turning_the_axis_round_swaps_ends_and_sides() {
         "back",
         &text.replace(forth, "from = \"centre\"\nto = \"low\""),
     );
-    let cell = cell(CellShape::Square, 50.0, 2.8);
-    let back = solve(&back, &cell, stock(2.8)).unwrap();
-    let forth = solved("square-hemp-leaf", 50.0, 2.8);
+    let cell = cell(CellShape::Square, 46.0, 2.7);
+    let back = solve(&back, &cell, stock(2.7)).unwrap();
+    let forth = solved("square-hemp-leaf", 46.0, 2.7);
     let (back, forth) = (
         &piece(&back, "hinge").figures,
         &piece(&forth, "hinge").figures,
@@ -134,19 +134,19 @@ fn check_symmetry(cell: &SolvedCell, name: &str, image: impl Fn(Point) -> Point)
 
 #[test]
 fn figures_are_as_symmetric_as_they_look() {
-    for t in [0.5, 2.8, 9.0] {
-        let s = 50.0 - t;
+    for t in [0.5, 2.7, 9.0] {
+        let s = 46.0 - t;
         let main = |p: Point| Point::new(p.y, p.x);
         let half_turn = |p: Point| Point::new(s - p.x, s - p.y);
         let quarter = |p: Point| Point::new(s - p.y, p.x);
         let upright = |p: Point| Point::new(s - p.x, p.y);
         for name in ["square-hemp-leaf", "single-diagonal"] {
-            let cell = solved(name, 50.0, t);
+            let cell = solved(name, 46.0, t);
             check_symmetry(&cell, name, main);
             check_symmetry(&cell, name, half_turn);
         }
         for name in ["crossed-diagonals", "corner-brace", "nested-square"] {
-            let cell = solved(name, 50.0, t);
+            let cell = solved(name, 46.0, t);
             check_symmetry(&cell, name, quarter);
             check_symmetry(&cell, name, upright);
         }
@@ -175,8 +175,8 @@ fn a_mirrored_junction_has_its_jig_angles_mirrored() {
                 [[junction]]\nat = \"middle\"\njig = { a = [\"30 deg\", \"150 deg\"] }\n\
                 [[mirror]]\nacross = [\"west\", \"east\"]\ncopies = { a = \"c\", b = \"d\" }\n";
     let pattern = read("scarf", text);
-    let cell = solve(&pattern, &cell(pattern.cell, 50.0, 2.8), stock(2.8)).unwrap();
-    check_symmetry(&cell, "scarf", |p| Point::new(p.x, 47.2 - p.y));
+    let cell = solve(&pattern, &cell(pattern.cell, 46.0, 2.7), stock(2.7)).unwrap();
+    check_symmetry(&cell, "scarf", |p| Point::new(p.x, 43.3 - p.y));
     let end = &piece(&cell, "a").figures.to.facets[0];
     near(end.jig_angle.to_degrees(), 30.0);
     // Left jig angle 30: the facet leaves the left side first.
@@ -190,7 +190,7 @@ fn a_mirrored_junction_has_its_jig_angles_mirrored() {
 #[test]
 fn outlines_are_the_polygons_moved() {
     for shipped in SHIPPED_PATTERNS {
-        for piece in &solved(shipped.name, 50.0, 2.8).pieces {
+        for piece in &solved(shipped.name, 46.0, 2.7).pieces {
             near(signed_area(&piece.outline), signed_area(&piece.polygon()));
             let least = piece
                 .outline
@@ -228,7 +228,7 @@ proptest! {
             text += &format!("[[junction]]\nat = \"p{at}\"\n");
         }
         let Ok(file) = read_pattern("chance", &text) else { return Ok(()) };
-        let cell = Cell::rectangle(47.2, 47.2).unwrap();
+        let cell = Cell::rectangle(43.3, 43.3).unwrap();
         let solved = match solve(&file.pattern, &cell, stock(t)) {
             Ok(solved) => solved,
             Err(found) => { prop_assert!(!found.is_empty()); return Ok(()) }

@@ -36,7 +36,7 @@ fn fill_whole(
 }
 
 fn two_by_two(name: &str) -> Infilling {
-    fill_whole(&panel(&[50.0; 2], &[50.0; 2], 2.8), &pattern(name)).unwrap()
+    fill_whole(&panel(&[46.0; 2], &[46.0; 2], 2.7), &pattern(name)).unwrap()
 }
 
 fn counts(filled: &Infilling) -> Vec<(&str, usize)> {
@@ -48,16 +48,16 @@ fn counts(filled: &Infilling) -> Vec<(&str, usize)> {
 }
 
 #[test]
-fn a_panel_of_two_by_two_takes_4_diagonals_16_hinges_8_keys() {
-    // Common practice, no source.
+fn a_panel_of_two_by_two_takes_4_diagonals_16_hinges_8_locks() {
+    // Computed: one diagonal, four hinges and two locks a cell.
     let filled = two_by_two("square-hemp-leaf");
     assert_eq!(
         counts(&filled),
-        [("diagonal", 4), ("hinge", 16), ("key", 8)]
+        [("diagonal", 4), ("hinge", 16), ("lock", 8)]
     );
     for kind in &filled.kinds {
         assert_eq!(kind.cells, [0, 1, 2, 3]);
-        near(kind.opening().0, 47.2);
+        near(kind.opening().0, 43.3);
     }
     let blocks: Vec<f64> = jig_angles(&filled.kinds)
         .iter()
@@ -142,10 +142,10 @@ fn cells_of_different_size_are_kept_apart() {
     let wanted = [
         ("diagonal", 2, 37.0),
         ("hinge", 8, 37.0),
-        ("key", 4, 37.0),
+        ("lock", 4, 37.0),
         ("diagonal", 1, 47.0),
         ("hinge", 4, 47.0),
-        ("key", 2, 47.0),
+        ("lock", 2, 47.0),
     ];
     assert_eq!(found, wanted);
     assert_eq!(filled.kinds[0].cells, [0, 2]);
@@ -202,27 +202,27 @@ fn a_measured_opening_changes_every_piece() {
     let pattern = pattern("square-hemp-leaf");
     let filled = two_by_two("square-hemp-leaf");
     let opening = |width, height| Opening { width, height };
-    let found = measured(&filled, &pattern, opening(47.4, 47.4)).unwrap();
-    near(found.drawn.width, 47.2);
+    let found = measured(&filled, &pattern, opening(43.5, 43.5)).unwrap();
+    near(found.drawn.width, 43.3);
     assert!(found.warnings.is_empty());
     let pieces: Vec<_> = found
         .pieces
         .iter()
         .map(|p| (p.name.as_str(), p.count))
         .collect();
-    assert_eq!(pieces, [("diagonal", 1), ("hinge", 4), ("key", 2)]);
+    assert_eq!(pieces, [("diagonal", 1), ("hinge", 4), ("lock", 2)]);
     near(found.pieces[0].difference(), 0.2 * 2_f64.sqrt());
-    // Key and hinge follow the inradius, r = q (2 - sqrt 2) / 2, of the half cell.
+    // Lock and hinge follow the inradius, r = q (2 - sqrt 2) / 2, of the half cell.
     let r = 0.2 * (2.0 - 2_f64.sqrt()) / 2.0;
     near(
         found.pieces[1].difference(),
         r / 22.5_f64.to_radians().sin(),
     );
     near(found.pieces[2].difference(), r * 2_f64.sqrt());
-    let refused = measured(&filled, &pattern, opening(47.4, 47.0)).unwrap_err();
+    let refused = measured(&filled, &pattern, opening(43.5, 43.1)).unwrap_err();
     assert_eq!(refused[0].code, "opening-not-square");
     let refused = measured(&filled, &pattern, opening(0.0, 0.0)).unwrap_err();
     assert_eq!(refused[0].code, "not-positive");
-    let far = measured(&filled, &pattern, opening(51.0, 51.0)).unwrap();
+    let far = measured(&filled, &pattern, opening(47.1, 47.1)).unwrap();
     assert_eq!(far.warnings[0].code, "opening-far-off");
 }

@@ -42,7 +42,7 @@ def segments(points):
 def dxf_lines(path):
     lines = []
     for line in ezdxf.readfile(path).modelspace():
-        if line.dxf.layer != "MARK":
+        if line.dxf.layer != "LETTERS":
             refuse(f"{path}: layer {line.dxf.layer}")
         points = [(p[0], p[1]) for p in line.get_points("xy")]
         lines.append(points + points[:1] if line.closed else points)

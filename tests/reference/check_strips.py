@@ -7,7 +7,7 @@ The description: {"files": [path, ...], "kerf_mm": number,
 with each finished outline in a frame of its own, mm. A part's count holds for all files together.
 A list of descriptions is checked one after the other.
 
-Each contour of layer CUT_OUTER is where the middle of the kerf runs, so drawn in by half the kerf
+Each contour of layer OUTLINES is where the middle of the kerf runs, so drawn in by half the kerf
 it must be one of the outlines, shifted but not turned, vertex by vertex to TOLERANCE. All parts
 must be there in their counts and nothing else, and the contours of a file keep a kerf apart.
 Exits 0 if so; else 1, with the reason on stderr after "refused: ".
@@ -24,7 +24,7 @@ from shapely.geometry.polygon import Polygon, orient
 sys.dont_write_bytecode = True  # nothing compiled beside the sources
 from read_dxf import polyline  # noqa: E402
 
-LAYER = "CUT_OUTER"
+LAYER = "OUTLINES"
 TOLERANCE = 1e-6  # mm
 
 

@@ -11,7 +11,7 @@ coordinates from the lower left corner of its own box, mm:
      "openings": [[from, to], ...]      along x, of what is cut away at the level above its box,
      "holes": [[x, y, length, height], ...]   middle and size of each hole's box,
      "marks": [[[x, y], ...], ...],     strokes on it
-     "bridges": [[[x, y], [x, y]], ...]  strokes of layer TAB that touch its outline
+     "bridges": [[[x, y], [x, y]], ...]  strokes of layer BRIDGES that touch its outline
      "unseated": mm or null             how far a box of the mates of this size sticks out of what
                                         the cutter clears, at the best of the mates given}
 """
@@ -36,7 +36,7 @@ def moved_in(ring, by):
 
 
 def lines(path):
-    found = {"MARK": [], "TAB": [], "CUT_INNER": [], "CUT_OUTER": []}
+    found = {"LETTERS": [], "BRIDGES": [], "OPENINGS": [], "OUTLINES": []}
     for entity in ezdxf.readfile(path).modelspace():
         line = polyline(entity)
         found.setdefault(line["layer"], []).append(line["vertices"])
@@ -78,12 +78,12 @@ def unseated(solid, asked):
 def part(path, ring, layers, asked):
     kerf, level = asked["kerf_mm"], asked["level_mm"]
     outer = moved_in(ring, kerf / 2)
-    inside = [moved_in(hole, -kerf / 2) for hole in layers["CUT_INNER"]]
+    inside = [moved_in(hole, -kerf / 2) for hole in layers["OPENINGS"]]
     holes = [hole for hole in inside if outer.contains(hole)]
     solid = outer.difference(shapely.union_all(holes)) if holes else outer
     x, y, right, top = solid.bounds
     boxes = [affinity.translate(hole, -x, -y).bounds for hole in holes]
-    marks = [mark for mark in layers["MARK"] if outer.covers(LineString(mark))]
+    marks = [mark for mark in layers["LETTERS"] if outer.covers(LineString(mark))]
     described = {
         "file": path,
         "at": [x, y],
@@ -93,9 +93,9 @@ def part(path, ring, layers, asked):
         "holes": [[(a + c) / 2, (b + d) / 2, c - a, d - b] for a, b, c, d in boxes],
         "marks": [[[p[0] - x, p[1] - y] for p in mark] for mark in marks],
         "bridges": [
-            [[p[0] - x, p[1] - y] for p in tab]
-            for tab in layers["TAB"]
-            if outer.exterior.distance(LineString(tab).interpolate(0.5, normalized=True)) < 1e-6
+            [[p[0] - x, p[1] - y] for p in bridge]
+            for bridge in layers["BRIDGES"]
+            if outer.exterior.distance(LineString(bridge).interpolate(0.5, normalized=True)) < 1e-6
         ],
         "unseated": unseated(solid, asked),
     }
@@ -109,7 +109,7 @@ def main():
         layers = lines(path)
         made = [
             part(path, ring, layers, asked)
-            for ring in layers["CUT_OUTER"]
+            for ring in layers["OUTLINES"]
         ]
         described += [told for told, _ in made]
         solids = [solid for _, solid in made]

@@ -165,7 +165,7 @@ fn settings_and_pictures(name: &str, bench: &Bench, page: &str) {
         ));
         says(format!(
             "\nsafe height {} mm\n",
-            printed(&setup["safe_z_mm"])
+            printed(&setup["safe_height_mm"])
         ));
         says(format!("\nstrip {} mm\n", printed(&setup["length_mm"])));
         let near = &setup["notches"][0]["near_edge_mm"];

@@ -70,7 +70,7 @@ fn check(name: &str, job: &str) {
     );
     for leaf in counted {
         assert!(
-            leaf.contains("sheets of ") && leaf.contains("CUT_OUTER"),
+            leaf.contains("sheets of ") && leaf.contains("OUTLINES"),
             "{name}"
         );
     }

@@ -41,7 +41,7 @@ impl LaserProfile {
             ("margin", quote(&self.margin)),
             ("gap", quote(&self.gap)),
         ];
-        let colours = ["mark", "inner", "outer"].map(|layer| (layer, "3".to_owned()));
+        let colours = ["letters", "openings", "outlines"].map(|layer| (layer, "3".to_owned()));
         format!(
             "kind = \"laser\"\nabout = \"made up\"\n{}{}{}",
             table("laser", &beam),

@@ -120,7 +120,7 @@ fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<P
     let room = length - 6.0;
     let heading_height = fitting(heading, room, 3.5);
     let unreadable = Some(heading_height).filter(|height| *height < laser.least_letters());
-    let beside_each_other = longest(narrowest - LABEL_MARGIN_MM - laser.mark_width);
+    let beside_each_other = longest(narrowest - LABEL_MARGIN_MM - laser.letter_line);
     let height = letter_height(
         laser,
         unreadable.unwrap_or(beside_each_other),

@@ -82,7 +82,7 @@ impl Letters {
         Letters {
             height: if too_low { 0.0 } else { laser.label_height },
             least,
-            clear: LABEL_MARGIN_MM + laser.mark_width / 2.0 + relief,
+            clear: LABEL_MARGIN_MM + laser.letter_line / 2.0 + relief,
             warning: too_low.then(|| Letters::blots(laser, laser.label_height)),
         }
     }
@@ -100,11 +100,11 @@ impl Letters {
         let text = phrase!(
             "letters {} high cannot be read from a line {} wide, only from {} on: there are no labels",
             Mm(height),
-            Mm(laser.mark_width),
+            Mm(laser.letter_line),
             AtLeast(laser.least_letters())
         );
         Finding::warning("labels-too-low", Letters::field(laser), text).hint(
-            "follow MARK with a pointed tool and write the width of its line: mark_width = \"0.3 mm\"",
+            "follow LETTERS with a pointed tool and write the width of its line: letter_line = \"0.3 mm\"",
         )
     }
 }
@@ -130,12 +130,12 @@ pub(super) fn letter_height(laser: &Laser, room: f64, what: &str) -> Result<f64,
             Mm(height.max(0.0)),
             AtLeast(least.max(SMALLEST_MM))
         );
-        if laser.mark_width > 0.0 {
-            text.append(phrase!(", drawn by a line {} wide", Mm(laser.mark_width)));
+        if laser.letter_line > 0.0 {
+            text.append(phrase!(", drawn by a line {} wide", Mm(laser.letter_line)));
         }
         let fault = Finding::error("no-labels", field, text);
         return Err(vec![fault.hint(
-            "wider steps, or taller letters; on a router follow MARK with a pointed tool and write the width of its line: mark_width = \"0.3 mm\"",
+            "wider steps, or taller letters; on a router follow LETTERS with a pointed tool and write the width of its line: letter_line = \"0.3 mm\"",
         )]);
     }
     Ok(height)

@@ -81,9 +81,9 @@ fn lay_out(
         cutter_mm: laser.cutter.map(|cutter| cutter.diameter),
         mark_width_mm: laser
             .cutter
-            .filter(|cutter| cutter.diameter > laser.mark_width)
-            .map(|_| laser.mark_width),
-        tabs_of_each_part: laser.cutter.and_then(|cutter| Some(cutter.tabs?.count)),
+            .filter(|cutter| cutter.diameter > laser.letter_line)
+            .map(|_| laser.letter_line),
+        bridges_of_each_part: laser.cutter.and_then(|cutter| Some(cutter.bridges?.count)),
         fitted_clearance_mm: None,
         sheet_thickness_mm: order.sheet_thickness,
         stack: None,
@@ -118,7 +118,9 @@ fn sheet_file(
     let mut drawing = sheet_drawing(&finished, laser.kerf, safety_for(laser))
         .map_err(|error| vec![kerf_fault(&error)])?;
     if let Some(cutter) = &laser.cutter {
-        drawing.paths.extend(routed::tab_paths(&finished, cutter)?);
+        drawing
+            .paths
+            .extend(routed::bridge_paths(&finished, cutter)?);
     }
     let travel_before_mm = travel(&drawing.paths);
     let before = outline_starts(&drawing.paths);
@@ -127,7 +129,7 @@ fn sheet_file(
     let name = |part: &Part| PartName {
         name: part.name.clone(),
         copy: part.copy,
-        layer: Work::CutOuter.layer(),
+        layer: Work::Outlines.layer(),
     };
     let points = drawing
         .paths
@@ -155,7 +157,7 @@ fn sheet_file(
 
 /// Where each outline begins.
 fn outline_starts(paths: &[Path]) -> Vec<Point> {
-    let outlines = paths.iter().filter(|path| path.work == Work::CutOuter);
+    let outlines = paths.iter().filter(|path| path.work == Work::Outlines);
     outlines
         .filter_map(|path| path.points.first().copied())
         .collect()

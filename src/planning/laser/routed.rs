@@ -4,8 +4,8 @@ use crate::finding::Finding;
 use crate::instructions::outline::{Part, Path, Work};
 use crate::machines::Cutter;
 use crate::phrase;
+use crate::planning::bridges::bridges;
 use crate::planning::relief::{ReliefError, relieved};
-use crate::planning::tabs::tabs;
 use crate::units::Mm;
 
 /// The parts with a relief in every concave corner.
@@ -62,25 +62,25 @@ fn fault(part: &Part, error: ReliefError, cutter: &Cutter) -> Finding {
 }
 
 /// The strokes of the bridges.
-pub(super) fn tab_paths(parts: &[Part], cutter: &Cutter) -> Result<Vec<Path>, Vec<Finding>> {
+pub(super) fn bridge_paths(parts: &[Part], cutter: &Cutter) -> Result<Vec<Path>, Vec<Finding>> {
     let mut paths = Vec::new();
     for part in parts {
-        let Some(strokes) = tabs(part, cutter) else {
-            let count = cutter.tabs.map_or(0, |tabs| tabs.count);
-            let width = cutter.tabs.map_or(0.0, |tabs| tabs.width);
+        let Some(strokes) = bridges(part, cutter) else {
+            let count = cutter.bridges.map_or(0, |bridges| bridges.count);
+            let width = cutter.bridges.map_or(0.0, |bridges| bridges.width);
             let text = phrase!(
                 "{}: its sides along the grain have no room for {} bridges of {} clear of its corners",
                 part.name.as_str(),
                 count,
                 Mm(width)
             );
-            let fault = Finding::error("no-room-for-tabs", "tabs.width", text);
+            let fault = Finding::error("no-room-for-bridges", "bridges.width", text);
             return Err(vec![fault.hint(
-                "fewer or narrower bridges; or hold the sheet down by tape and leave [tabs] out",
+                "fewer or narrower bridges; or hold the sheet down by tape and leave [bridges] out",
             )]);
         };
         paths.extend(strokes.into_iter().map(|points| Path {
-            work: Work::Tab,
+            work: Work::Bridges,
             closed: false,
             points: points.to_vec(),
         }));

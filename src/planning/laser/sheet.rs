@@ -295,18 +295,18 @@ fn kerf_steps(plan: &LaserPlan) -> Vec<Phrase> {
             Mm(diameter)
         ),
         phrase!(
-            "In the program that drives the router: the cutter runs outside of CUT_OUTER and inside of CUT_INNER, on the line of MARK; round no corner."
+            "In the program that drives the router: the cutter runs outside of OUTLINES and inside of OPENINGS, on the line of LETTERS; round no corner."
         ),
     ];
     if let Some(width) = plan.mark_width_mm {
         steps.push(phrase!(
-            "MARK is for a pointed tool whose line is {} wide; take the cutter for the other layers.",
+            "LETTERS is for a pointed tool whose line is {} wide; take the cutter for the other layers.",
             Mm(width)
         ));
     }
-    if let Some(count) = plan.tabs_of_each_part {
+    if let Some(count) = plan.bridges_of_each_part {
         steps.push(phrase!(
-            "Leave a bridge at every stroke of TAB, {} a part; nothing is cut along these strokes.",
+            "Leave a bridge at every stroke of BRIDGES, {} a part; nothing is cut along these strokes.",
             count
         ));
     }
@@ -329,7 +329,7 @@ fn steps(plan: &LaserPlan) -> Vec<Phrase> {
     steps.extend(kerf_steps(plan));
     steps.extend([
         phrase!("Lay the sheet with its grain along X (the drawing's longer parts)."),
-        phrase!("Layers in order: MARK (engrave), CUT_INNER, CUT_OUTER (cut through)."),
+        phrase!("Layers in order: LETTERS (engrave), OPENINGS, OUTLINES (cut through)."),
     ]);
     steps.extend(plan.wares.iter().map(|ware| what_to_do(*ware)));
     if plan

@@ -207,7 +207,7 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
                 (front - clear / 2.0, -depth),
                 (back + clear / 2.0, -depth),
             );
-            let (radius, safe) = (setup.tool.cuts_mm / 2.0, setup.safe_z_mm);
+            let (radius, safe) = (setup.tool.cuts_mm / 2.0, setup.safe_height_mm);
             let start = front - router.cutting.run_out - radius;
             let shank = safe + 0.6 * (safe - bottom);
             pencil.rectangle(Role::Tool, (start - radius, safe), (start + radius, shank));

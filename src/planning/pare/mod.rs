@@ -426,17 +426,17 @@ mod tests {
     #[test]
     fn a_wrong_block_leaves_twice_its_error() {
         let guides = Guides {
-            angles: vec![25.5_f64.to_radians()],
+            angles: vec![24.0_f64.to_radians()],
             stop_nearest: 1.0,
             stop_farthest: 100.0,
             block_length: 100.0,
         };
-        let found = missing_block(22.5_f64.to_radians(), &guides, 2.8);
+        let found = missing_block(22.5_f64.to_radians(), &guides, 3.0);
         let hint = found.hint.unwrap().text(UnitSystem::Millimetres);
         assert!(
-            hint.contains("25.5 deg")
-                && hint.contains("6 deg")
-                && hint.contains("0.44 mm at its tip"),
+            hint.contains("24 deg")
+                && hint.contains("3 deg")
+                && hint.contains("0.25 mm at its tip"),
             "{hint}"
         );
     }

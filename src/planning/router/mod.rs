@@ -277,7 +277,13 @@ impl Setting<'_> {
     }
 
     /// The ways of the notches that a program cuts, in their order.
-    fn slots(&self, held: &Held<'_>, depth_steps: usize, safe_z: f64, short_ways: bool) -> Slots {
+    fn slots(
+        &self,
+        held: &Held<'_>,
+        depth_steps: usize,
+        safe_height: f64,
+        short_ways: bool,
+    ) -> Slots {
         let Router { tool, cutting, .. } = self.router;
         let [low_y, high_y] = self.turns(held.bed);
         let mut behind = false;
@@ -291,13 +297,13 @@ impl Setting<'_> {
                 tool_diameter: tool.diameter,
                 low_y,
                 high_y,
-                safe_z,
+                safe_height,
                 depth_steps,
                 wall_allowance: cutting.wall_allowance,
                 floor_allowance: cutting.floor_allowance,
-                one_way: cutting.one_way,
+                returns_in_air: cutting.returns_in_air,
                 spring_pass: cutting.spring_pass,
-                from_behind: behind && short_ways && !cutting.one_way,
+                from_behind: behind && short_ways && !cutting.returns_in_air,
                 feed: self.data.feed,
                 wall_feed: self.wall_feed(held.square_width(notch)),
                 plunge_feed: self.data.plunge,

@@ -106,12 +106,12 @@ fn figures(program: &RailProgram) -> Vec<Figure> {
         Figure::new("depth", Mm(program.depth_mm), "from the rail's inner face"),
         Figure::new(
             "safe height",
-            Mm(program.safe_z_mm),
+            Mm(program.safe_height_mm),
             "above the rail's inner face",
         ),
         Figure::new(
             "step down",
-            Mm(program.step_down_mm),
+            Mm(program.depth_per_pass_mm),
             phrase!("deeper each time, along ramps of {}", Rad(program.ramp)),
         ),
         Figure::new("walls", Mm(program.wall_allowance_mm), walls),

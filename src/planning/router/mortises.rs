@@ -82,7 +82,7 @@ pub fn plan_mortises(
     if !faults.is_empty() {
         return Err(faults);
     }
-    let (step, _) = setting.step_down();
+    let (step, _) = setting.depth_per_pass();
     let bent = deflection(router, data.feed, data.rpm, step);
     warnings.extend(deflection_warning(router, bent, step));
     let count = beds.len();
@@ -185,7 +185,7 @@ struct Setting<'a> {
 
 impl Setting<'_> {
     /// Depth of a pass, and how many there are before the floor's own.
-    fn step_down(&self) -> (f64, usize) {
+    fn depth_per_pass(&self) -> (f64, usize) {
         let cutting = self.router.cutting;
         let roughed = (self.depth - cutting.floor_allowance).max(0.0);
         let steps = depth_steps(roughed, cutting.depth_per_pass);
@@ -200,8 +200,8 @@ impl Setting<'_> {
 
     fn program(&self, bed: &Bed, file: String, after_stop: Option<usize>) -> RailProgram {
         let Router { tool, cutting, .. } = self.router;
-        let (step_down, steps) = self.step_down();
-        let safe_z = safe_height(self.router);
+        let (depth_per_pass, steps) = self.depth_per_pass();
+        let safe_height = safe_height(self.router);
         let levels = levels(self.depth, steps, cutting.floor_allowance);
         let exact = self.router.controller.path_mode == Some(PathMode::ExactPath);
         let pocket = |x: &[f64; 2]| Pocket {
@@ -209,7 +209,7 @@ impl Setting<'_> {
             y: self.y,
             levels: levels.clone(),
             tool_diameter: tool.diameter,
-            safe_z,
+            safe_height,
             wall_allowance: cutting.wall_allowance,
             spring_pass: cutting.spring_pass,
             rest: (!exact).then_some(REST_S),
@@ -238,8 +238,8 @@ impl Setting<'_> {
                 .first()
                 .map_or(0.0, |edges| self.rows(*edges).left),
             corner_radius_mm: tool.diameter / 2.0,
-            safe_z_mm: safe_z,
-            step_down_mm: step_down,
+            safe_height_mm: safe_height,
+            depth_per_pass_mm: depth_per_pass,
             depths: levels.len(),
             ramp: ramp(self.data.feed, self.data.plunge).atan(),
             feed_mm_per_min: self.data.feed,
@@ -255,7 +255,7 @@ impl Setting<'_> {
                 safety: SafetyNotes::for_mortises(true),
                 spindle_rpm: self.data.rpm,
                 spin_up_s: self.router.spindle.spin_up,
-                safe_z,
+                safe_height,
                 cuts: Arc::new(pockets),
             },
         };

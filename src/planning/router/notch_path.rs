@@ -20,7 +20,7 @@ pub(super) struct Slot {
     /// The tool's centre turns round at these positions across the bundle, both in air.
     pub(super) low_y: f64,
     pub(super) high_y: f64,
-    pub(super) safe_z: f64,
+    pub(super) safe_height: f64,
     /// Number of depth steps.
     pub(super) depth_steps: usize,
     /// Left on each wall by the roughing passes.
@@ -28,7 +28,7 @@ pub(super) struct Slot {
     /// Left on the floor for a pass of its own; 0 for none.
     pub(super) floor_allowance: f64,
     /// Roughing passes run to the back only.
-    pub(super) one_way: bool,
+    pub(super) returns_in_air: bool,
     /// The walls at full depth are cut twice, or the slot where there are none.
     pub(super) spring_pass: bool,
     /// Begins behind the bundle instead of before it.
@@ -116,7 +116,7 @@ pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
     let start = Position {
         x: slot.bed.slot_x(slot.centre, first, y),
         y,
-        z: slot.safe_z,
+        z: slot.safe_height,
     };
     let mut path = Path {
         moves: Vec::new(),
@@ -149,7 +149,7 @@ pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
     path.go(
         Motion::Rapid,
         Position {
-            z: slot.safe_z,
+            z: slot.safe_height,
             ..path.at
         },
     );
@@ -190,10 +190,10 @@ impl Path {
 
     /// Where all roughing passes run to the back: over the bundle to its front.
     fn come_back(&mut self, offset: f64) {
-        if !self.slot.one_way || self.is_low() {
+        if !self.slot.returns_in_air || self.is_low() {
             return;
         }
-        let z = self.slot.safe_z;
+        let z = self.slot.safe_height;
         self.go(Motion::Rapid, Position { z, ..self.at });
         self.offset = offset;
         let y = self.slot.low_y;
@@ -252,11 +252,11 @@ mod tests {
             tool_diameter,
             low_y: -3.0,
             high_y: 18.0,
-            safe_z: 8.0,
+            safe_height: 8.0,
             depth_steps: 4,
             wall_allowance: 0.2,
             floor_allowance: 0.0,
-            one_way: false,
+            returns_in_air: false,
             spring_pass: false,
             from_behind: false,
             feed: 800.0,
@@ -379,10 +379,10 @@ mod tests {
     }
 
     #[test]
-    fn one_way_roughing_always_runs_to_the_back() {
+    fn roughing_that_returns_in_air_always_runs_to_the_back() {
         for width in [2.0, 3.0, 7.0] {
             let wanted = Slot {
-                one_way: true,
+                returns_in_air: true,
                 ..slot(width, 2.0)
             };
             let moves = notch_moves(&wanted);

@@ -45,7 +45,7 @@ impl Setting<'_> {
     pub(super) fn bending(&self, held: &[Held<'_>]) -> Option<Finding> {
         let depth = held
             .iter()
-            .map(|held| self.step_down(held).0)
+            .map(|held| self.depth_per_pass(held).0)
             .fold(0.0, f64::max);
         cutting::deflection_warning(self.router, self.deflection(depth), depth)
     }
@@ -71,7 +71,7 @@ impl Setting<'_> {
     }
 
     /// Depth of a pass, and how many there are before the floor's own.
-    pub(super) fn step_down(&self, held: &Held<'_>) -> (f64, usize) {
+    pub(super) fn depth_per_pass(&self, held: &Held<'_>) -> (f64, usize) {
         let cutting = self.router.cutting;
         let roughed = (held.depth() - cutting.floor_allowance).max(0.0);
         let steps = depth_steps(roughed, cutting.depth_per_pass);
@@ -96,7 +96,7 @@ impl Setting<'_> {
             walls: wall.map_or(0, |_| 2),
             wall_allowance_mm: wall.map_or(0.0, |wall| wall.min(cutting.wall_allowance)),
             floor_allowance_mm: cutting.floor_allowance,
-            one_way: cutting.one_way,
+            returns_in_air: cutting.returns_in_air,
             spring_pass: cutting.spring_pass,
         }
     }

@@ -18,7 +18,7 @@ pub(super) struct Pocket {
     /// Depths of the passes, from above; the last is the floor.
     pub(super) levels: Vec<f64>,
     pub(super) tool_diameter: f64,
-    pub(super) safe_z: f64,
+    pub(super) safe_height: f64,
     /// Left on every wall by the roughing passes.
     pub(super) wall_allowance: f64,
     /// The walls at full depth are cut twice, or the slot where there are none.
@@ -95,9 +95,9 @@ fn pocket_moves(pocket: &Pocket) -> Vec<Move> {
         pocket,
         moves: Vec::new(),
         at: [first, -rows.reach],
-        z: pocket.safe_z,
+        z: pocket.safe_height,
     };
-    path.go(Motion::Rapid, path.at, pocket.safe_z);
+    path.go(Motion::Rapid, path.at, pocket.safe_height);
     path.go(Motion::Air(pocket.plunge_feed), path.at, 0.0);
     path.rest();
     for (at, level) in pocket.levels.iter().enumerate() {
@@ -111,7 +111,7 @@ fn pocket_moves(pocket: &Pocket) -> Vec<Move> {
             path.along(&rows, *level);
         }
     }
-    path.go(Motion::Rapid, path.at, pocket.safe_z);
+    path.go(Motion::Rapid, path.at, pocket.safe_height);
     path.moves
 }
 
@@ -222,7 +222,7 @@ mod tests {
             y: [4.0, 16.05],
             levels: vec![1.5, 3.0],
             tool_diameter: 2.0,
-            safe_z: 8.0,
+            safe_height: 8.0,
             wall_allowance: 0.2,
             spring_pass: false,
             rest: None,

@@ -48,8 +48,8 @@ impl Setting<'_> {
             strips,
             scrap,
         } = self.runs(count);
-        let (step_down, steps) = self.step_down(held);
-        let safe_z = self.safe_height();
+        let (depth_per_pass, steps) = self.depth_per_pass(held);
+        let safe_height = self.safe_height();
         let mut setup = RouterSetup {
             file,
             after_stop: None,
@@ -86,14 +86,14 @@ impl Setting<'_> {
                 y_mm: [0.0, bed.width()],
                 z_mm: [-self.lattice.section.depth, 0.0],
             },
-            safe_z_mm: safe_z,
-            step_down_mm: step_down,
+            safe_height_mm: safe_height,
+            depth_per_pass_mm: depth_per_pass,
             passes: self.passes(held, steps),
             backers_mm: self.router.fixture.backers,
             feed_mm_per_min: self.data.feed,
             wall_feed_mm_per_min: self.first_wall_feed(held),
-            deflection_mm: self.deflection(step_down),
-            plunge_mm_per_min: self.data.plunge,
+            deflection_mm: self.deflection(depth_per_pass),
+            plunge_feed_mm_per_min: self.data.plunge,
             spindle_rpm: self.data.rpm,
             notches: held.figures(),
             cutting_mm: 0.0,
@@ -107,8 +107,8 @@ impl Setting<'_> {
                 safety: SafetyNotes::for_router(),
                 spindle_rpm: self.data.rpm,
                 spin_up_s: self.router.spindle.spin_up,
-                safe_z,
-                cuts: Arc::new(self.slots(held, steps, safe_z, cutting.short_ways)),
+                safe_height,
+                cuts: Arc::new(self.slots(held, steps, safe_height, cutting.short_ways)),
             },
         };
         let clamps: Vec<_> = (self.router.fixture.clamps.iter())
@@ -126,8 +126,8 @@ impl Setting<'_> {
         setup.cutting_mm = all.cutting_mm;
         setup.rapid_mm = all.rapid_mm;
         setup.time_s = self.router.spindle.spin_up + all.time_s;
-        if cutting.short_ways && !cutting.one_way {
-            let slots = self.slots(held, steps, setup.safe_z_mm, false);
+        if cutting.short_ways && !cutting.returns_in_air {
+            let slots = self.slots(held, steps, setup.safe_height_mm, false);
             let longer = ways(self.router, &slots).rapid_mm;
             setup.rapid_from_front_mm = (longer > setup.rapid_mm + TOLD_MM).then_some(longer);
         }

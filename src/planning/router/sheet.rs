@@ -158,12 +158,12 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
         Figure::new("zero", setup.tool.work_zero.unwrap_or("set"), zero(setup)),
         Figure::new(
             "safe height",
-            Mm(setup.safe_z_mm),
+            Mm(setup.safe_height_mm),
             "above the top of the stock",
         ),
         Figure::new(
             "step down",
-            Mm(setup.step_down_mm),
+            Mm(setup.depth_per_pass_mm),
             "deeper each time, from the top of the stock",
         ),
         Figure::new("passes", setup.passes.depths, passes_words(&setup.passes)),
@@ -200,7 +200,7 @@ fn time(setup: &RouterSetup, plan: &RouterPlan) -> Figure {
 }
 
 fn feed_words(setup: &RouterSetup) -> String {
-    let down = whole(setup.plunge_mm_per_min);
+    let down = whole(setup.plunge_feed_mm_per_min);
     match setup.wall_feed_mm_per_min {
         None => format!("cutting; {down} mm/min down, beside the bundle"),
         Some(walls) => format!(
@@ -227,7 +227,7 @@ fn passes_words(passes: &Passes) -> Phrase {
             Mm(passes.wall_allowance_mm)
         ));
     }
-    if passes.one_way {
+    if passes.returns_in_air {
         words.append(phrase!("; roughing to the back only"));
     }
     if passes.floor_allowance_mm > 0.0 {

@@ -261,12 +261,12 @@ mod tests {
     }
 
     #[test]
-    fn key_slots_every_ten_reach_fifty() {
-        // Slots every 10 mm from 20 to 100 reach a pitch of 50: common practice, no source.
-        let slots: Vec<_> = (2..=10)
-            .map(|n| (10.0 * f64::from(n), 10.0 * f64::from(n)))
+    fn a_slot_that_measures_the_step_reaches_it_and_others_do_not() {
+        // Computed: slots every 8 mm from 24 to 96 have one of 48, and none of 42.
+        let slots: Vec<_> = (3..=12)
+            .map(|n| (8.0 * f64::from(n), 8.0 * f64::from(n)))
             .collect();
-        let hops = hops_of(&places(&[20.0, 70.0, 120.0]), &rack(&slots));
+        let hops = hops_of(&places(&[20.0, 68.0, 116.0]), &rack(&slots));
         assert!(hops[1].is_some() && hops[2].is_some());
         let hops = route(&places(&[20.0, 62.0, 104.0]), &rack(&slots), 0.1);
         assert_eq!(hops, vec![Reached::Stop; 3]);

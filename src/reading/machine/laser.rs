@@ -3,7 +3,7 @@
 use super::{part, size};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::machines::{Colours, Cutter, Fit, Laser, Relief, Sheet, Tabs};
+use crate::machines::{Bridges, Colours, Cutter, Fit, Laser, Relief, Sheet};
 use crate::phrase;
 use crate::reading::fields::Fields;
 use crate::reading::job::optional;
@@ -15,20 +15,20 @@ pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
         let kerf = fields.required_quantity("kerf", Kind::Length);
         let thickest = size(&fields, "thickest");
         let label_height = optional(&fields, "label_height", Kind::Length, 0.0);
-        let mark_width = mark_width(&fields, 0.0);
+        let letter_line = letter_line(&fields, 0.0);
         fields.finish();
-        Some((kerf?, thickest?, label_height?, mark_width?))
+        Some((kerf?, thickest?, label_height?, letter_line?))
     });
     let groove = beam.map(|(kerf, ..)| kerf);
     let (sheet, colours, fit) = read_bed(top, groove);
-    let (kerf, thickest, label_height, mark_width) = beam?;
+    let (kerf, thickest, label_height, letter_line) = beam?;
     Some(Laser {
         kerf,
         thickest,
         sheet: sheet?,
         colours: colours?,
         label_height,
-        mark_width,
+        letter_line,
         fit: fit?,
         cutter: None,
     })
@@ -43,49 +43,49 @@ pub(super) fn read_sheet_router(top: &Fields<'_>) -> Option<Laser> {
         let thickest = size(&fields, "thickest");
         let label_height = optional(&fields, "label_height", Kind::Length, 0.0);
         // Without a tool for the labels the cutter follows them too.
-        let mark_width = mark_width(&fields, diameter.unwrap_or_default());
+        let letter_line = letter_line(&fields, diameter.unwrap_or_default());
         fields.finish();
-        Some((diameter?, relief?, thickest?, label_height?, mark_width?))
+        Some((diameter?, relief?, thickest?, label_height?, letter_line?))
     });
-    let tabs = part(top, "tabs", |fields| {
-        let count = fields.required_count("count", 1..=MOST_TABS);
+    let bridges = part(top, "bridges", |fields| {
+        let count = fields.required_count("count", 1..=MOST_BRIDGES);
         let width = size(&fields, "width");
         fields.finish();
-        Some(Tabs {
+        Some(Bridges {
             count: count? as usize,
             width: width?,
         })
     });
     let groove = cutter.map(|(diameter, ..)| diameter);
     let (sheet, colours, fit) = read_bed(top, groove);
-    let (diameter, relief, thickest, label_height, mark_width) = cutter?;
+    let (diameter, relief, thickest, label_height, letter_line) = cutter?;
     Some(Laser {
         kerf: 0.0,
         thickest,
         sheet: sheet?,
         colours: colours?,
         label_height,
-        mark_width,
+        letter_line,
         fit: fit?,
         cutter: Some(Cutter {
             diameter,
             relief,
-            tabs: tabs?,
+            bridges: bridges?,
         }),
     })
 }
 
 /// Width of the line that labels are drawn with.
-fn mark_width(fields: &Fields<'_>, otherwise: f64) -> Option<f64> {
-    if fields.has("mark_width") {
-        size(fields, "mark_width")
+fn letter_line(fields: &Fields<'_>, otherwise: f64) -> Option<f64> {
+    if fields.has("letter_line") {
+        size(fields, "letter_line")
     } else {
         Some(otherwise)
     }
 }
 
 /// More bridges than this no part has.
-const MOST_TABS: u32 = 20;
+const MOST_BRIDGES: u32 = 20;
 
 /// What lies on the bed, the drawing's colours, and the slot that fitted; each `None` where it is
 /// wrong.
@@ -111,12 +111,13 @@ fn read_bed(
             let number = fields.required_count(key, 1..=255)?;
             u8::try_from(number).ok().and_then(NonZeroU8::new)
         };
-        let (mark, inner, outer) = (colour("mark"), colour("inner"), colour("outer"));
+        let (letters, openings, outlines) =
+            (colour("letters"), colour("openings"), colour("outlines"));
         fields.finish();
         Some(Colours {
-            mark: mark?,
-            inner: inner?,
-            outer: outer?,
+            letters: letters?,
+            openings: openings?,
+            outlines: outlines?,
         })
     });
     let fit = part(top, "fit", read_fit);

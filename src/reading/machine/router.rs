@@ -263,7 +263,7 @@ fn read_cutting(fields: Fields<'_>) -> Option<Cutting> {
     let wall_allowance = size(&fields, "wall_allowance");
     let safe_height = size(&fields, "safe_height");
     let floor_allowance = fields.quantity("floor_allowance", Kind::Length);
-    let one_way = fields.choice("direction", &[("both-ways", false), ("one-way", true)]);
+    let returns_in_air = fields.choice("returns", &[("cutting", false), ("in-air", true)]);
     let spring_pass = fields.flag("spring_pass").unwrap_or(false);
     let short_ways = fields.flag("short_ways").unwrap_or(true);
     let chip_thinning = fields.flag("chip_thinning").unwrap_or(false);
@@ -296,7 +296,7 @@ fn read_cutting(fields: Fields<'_>) -> Option<Cutting> {
         wall_allowance: wall_allowance?,
         safe_height: safe_height?,
         floor_allowance: floor_allowance.unwrap_or_default(),
-        one_way: one_way.unwrap_or_default(),
+        returns_in_air: returns_in_air.unwrap_or_default(),
         spring_pass,
         short_ways,
         chip_thinning,

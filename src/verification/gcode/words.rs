@@ -5,7 +5,6 @@ use nom::bytes::complete::{take, take_while};
 use nom::character::complete::{char, satisfy};
 use nom::combinator::opt;
 use nom::error::{ErrorKind, ParseError};
-use nom::multi::fold_many0;
 use nom::sequence::preceded;
 use nom::{Err, IResult, Parser};
 
@@ -79,8 +78,8 @@ fn fail<'a, T>(input: &'a [u8], code: &'static str, text: impl Into<String>) -> 
     }))
 }
 
-/// The most digits and signs that a number may have; more are no dimension of a workshop.
-const LONGEST_NUMBER: usize = 24;
+/// The most digits that a number may have; more are no dimension of a workshop.
+const MOST_DIGITS: usize = 24;
 
 /// The largest number that is taken, in mm or inch: beyond it no machine of this trade moves.
 const LARGEST_NUMBER: f64 = 1e6;
@@ -89,41 +88,64 @@ fn blanks(input: &[u8]) -> Parsed<'_, &[u8]> {
     take_while(|byte| byte == b' ' || byte == b'\t').parse(input)
 }
 
-/// Digits with at most one point, blanks between them allowed (NISTIR 6556, 3.3: spaces do not
-/// matter outside comments). `None` in the fold marks what is too long or has two points.
-fn digits(input: &[u8]) -> Parsed<'_, Option<String>> {
-    let digit = preceded(blanks, satisfy(|c| c.is_ascii_digit() || c == '.'));
-    fold_many0(
-        digit,
-        || Some(String::new()),
-        |text: Option<String>, digit| {
-            let mut text = text?;
-            if text.len() == LONGEST_NUMBER || digit == '.' && text.contains('.') {
-                return None;
-            }
-            text.push(digit);
-            Some(text)
-        },
-    )
-    .parse(input)
+/// Digits, blanks between them allowed (NISTIR 6556, 3.3: spaces do not matter outside comments).
+fn digits(input: &[u8]) -> Parsed<'_, &[u8]> {
+    take_while(|byte: u8| byte.is_ascii_digit() || byte == b' ' || byte == b'\t').parse(input)
 }
+
+/// Why digits are no number.
+enum NotDecimal {
+    NoDigit,
+    TooLong,
+}
+
+/// What the digits before and after a point say.
+///
+/// All digits as one whole number, divided once by a power of ten: up to 15 digits both are exact in
+/// an `f64`, so that the quotient is the nearest one to what is written (IEEE 754, one rounding).
+/// Longer ones, as far as a `u64` holds them, are rounded twice: a unit in the last place of an `f64`.
+fn decimal(whole: &[u8], fraction: &[u8]) -> Result<f64, NotDecimal> {
+    let (mut all, mut count, mut places) = (0_u64, 0_usize, 0_usize);
+    for (bytes, behind_point) in [(whole, 0), (fraction, 1)] {
+        for digit in bytes.iter().filter(|byte| byte.is_ascii_digit()) {
+            let grown = all.checked_mul(10).ok_or(NotDecimal::TooLong)?;
+            all = grown
+                .checked_add(u64::from(digit - b'0'))
+                .ok_or(NotDecimal::TooLong)?;
+            count += 1;
+            places += behind_point;
+        }
+    }
+    if count == 0 {
+        return Err(NotDecimal::NoDigit);
+    }
+    let power = POWERS_OF_TEN.get(places).filter(|_| count <= MOST_DIGITS);
+    Ok(all as f64 / power.ok_or(NotDecimal::TooLong)?)
+}
+
+/// 1 to 1e24; exact up to 1e22.
+const POWERS_OF_TEN: [f64; MOST_DIGITS + 1] = [
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
+    1e17, 1e18, 1e19, 1e20, 1e21, 1e22, 1e23, 1e24,
+];
 
 /// A number: sign, digits, at most one point, at least one digit, no exponent (3.3.2.1).
 fn number(input: &[u8]) -> Parsed<'_, f64> {
     let (input, _) = blanks(input)?;
     let (rest, sign) = opt(alt((char('+'), char('-')))).parse(input)?;
-    let (rest, text) = digits(rest)?;
-    let Some(text) = text else {
-        return fail(
-            input,
-            "number",
-            "this number has two points or too many digits",
-        );
-    };
-    let magnitude = match text.parse::<f64>() {
+    let (rest, whole) = digits(rest)?;
+    let (rest, fraction) = opt(preceded(char('.'), digits)).parse(rest)?;
+    let fraction = fraction.unwrap_or_default();
+    if rest.first() == Some(&b'.') {
+        return fail(input, "number", "this number has two points");
+    }
+    let magnitude = match decimal(whole, fraction) {
         Ok(value) if value <= LARGEST_NUMBER => value,
         Ok(_) => return fail(input, "number", "this number is beyond any machine"),
-        _ => return not_a_number(input),
+        Err(NotDecimal::NoDigit) => return not_a_number(input),
+        Err(NotDecimal::TooLong) => {
+            return fail(input, "number", "this number has too many digits");
+        }
     };
     // An unsigned zero, so that -0 is 0 everywhere.
     let value = if sign == Some('-') {
@@ -294,6 +316,7 @@ impl<'a> Iterator for Items<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     fn words(line: &str) -> Vec<(char, f64, usize)> {
         items(line.as_bytes())
@@ -332,6 +355,30 @@ mod tests {
         );
     }
 
+    fn value(text: &str) -> f64 {
+        words(&format!("X{text}"))[0].1
+    }
+
+    proptest! {
+        /// The same bits as the standard library reads, which rounds right (its documentation).
+        #[test]
+        fn numbers_up_to_fifteen_digits_are_the_nearest(
+            whole in 0_u64..1_000_000,
+            fraction in "[0-9]{0,9}",
+            zeros in 0_usize..4,
+        ) {
+            let text = format!("{}{whole}.{fraction}", "0".repeat(zeros));
+            prop_assert_eq!(value(&text).to_bits(), text.parse::<f64>().unwrap().to_bits());
+        }
+
+        #[test]
+        fn longer_ones_within_a_unit_of_the_last_place(fraction in "[0-9]{10,18}") {
+            let text = format!("0.{fraction}");
+            let wanted = text.parse::<f64>().unwrap();
+            prop_assert!(value(&text).to_bits().abs_diff(wanted.to_bits()) <= 1);
+        }
+    }
+
     #[test]
     fn minus_zero_is_zero() {
         assert!(words("X-0.000")[0].1.is_sign_positive());
@@ -351,6 +398,9 @@ mod tests {
             (b"X-", ("number", 2)),
             (b"X.", ("number", 2)),
             (b"X1.2.3", ("number", 2)),
+            (b"X..1", ("number", 2)),
+            (b"X0.1234567890123456789012345", ("number", 2)),
+            (b"X12345678901234567890123", ("number", 2)),
             (b"X1,5", ("character", 3)),
             (b"X9999999", ("number", 2)),
             (b"G1 /X1", ("block-delete", 4)),

@@ -47,11 +47,11 @@ pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<Outlin
     paths.sort_by(|a, b| a.low.y.total_cmp(&b.low.y));
     // What is left of the gap between two straight sides when each path has moved half a kerf out.
     let gap = meant.sheet.gap - meant.kerf_mm;
-    let most = gap.max(2.0 * reach(Work::CutOuter, meant));
+    let most = gap.max(2.0 * reach(Work::Outlines, meant));
     for (index, path) in paths.iter().enumerate() {
         let above = paths.iter().skip(index + 1);
         for other in above.take_while(|other| other.low.y < path.high.y + most.max(TOLERANCE_MM)) {
-            let outlines = path.work == Work::CutOuter && other.work == Work::CutOuter;
+            let outlines = path.work == Work::Outlines && other.work == Work::Outlines;
             let both = reach(path.work, meant) + reach(other.work, meant);
             let both = if outlines { both.max(gap) } else { both };
             // A cutter's groove beside a hole lies in the hole.
@@ -73,9 +73,9 @@ pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<Outlin
 /// cutter wholly beside an outline and inside a hole.
 fn reach(work: Work, meant: &Meant) -> f64 {
     match (work, meant.cutter_mm) {
-        (Work::Mark | Work::Tab, _) | (Work::CutInner, Some(_)) => 0.0,
-        (Work::CutOuter, Some(diameter)) => diameter,
-        (Work::CutInner | Work::CutOuter, None) => meant.kerf_mm / 2.0,
+        (Work::Letters | Work::Bridges, _) | (Work::Openings, Some(_)) => 0.0,
+        (Work::Outlines, Some(diameter)) => diameter,
+        (Work::Openings | Work::Outlines, None) => meant.kerf_mm / 2.0,
     }
 }
 
@@ -123,7 +123,7 @@ fn room(path: &Path, other: &Path, least: f64, faults: &mut Vec<OutlineFault>) {
             mm(least)
         );
         faults.push(OutlineFault::new("too-close", text));
-    } else if path.work == Work::CutOuter && other.work == Work::CutOuter {
+    } else if path.work == Work::Outlines && other.work == Work::Outlines {
         let starts = |inner: &Path| inner.points.first().copied().unwrap_or_default();
         if encloses(path, starts(other)) || encloses(other, starts(path)) {
             let text = format!("{} lie one in the other", names());
@@ -206,7 +206,7 @@ mod tests {
 
     #[test]
     fn paths_keep_gap_and_margin() {
-        let outer = Work::CutOuter;
+        let outer = Work::Outlines;
         let meant = |kerf_mm, cutter_mm| Meant {
             parts: &[],
             kerf_mm,
@@ -255,7 +255,7 @@ mod tests {
 
     #[test]
     fn paths_keep_a_kerf_apart() {
-        let outer = Work::CutOuter;
+        let outer = Work::Outlines;
         let diagonal = |gap: f64| {
             let other = 5.0 + gap / 2f64.sqrt();
             codes(&[square(outer, 1.0, 4.0), square(outer, other, 4.0)])
@@ -269,15 +269,15 @@ mod tests {
     fn one_part_in_another_is_an_overlap_and_a_hole_is_not() {
         assert_eq!(
             codes(&[
-                square(Work::CutOuter, 1.0, 9.0),
-                square(Work::CutOuter, 3.0, 2.0)
+                square(Work::Outlines, 1.0, 9.0),
+                square(Work::Outlines, 3.0, 2.0)
             ]),
             ["overlap"]
         );
         assert!(
             codes(&[
-                square(Work::CutOuter, 1.0, 9.0),
-                square(Work::CutInner, 3.0, 2.0)
+                square(Work::Outlines, 1.0, 9.0),
+                square(Work::Openings, 3.0, 2.0)
             ])
             .is_empty()
         );
@@ -285,9 +285,9 @@ mod tests {
 
     #[test]
     fn grooves_stay_on_the_sheet() {
-        assert!(codes(&[square(Work::CutOuter, 0.1, 19.8)]).is_empty());
-        assert_eq!(codes(&[square(Work::CutOuter, 0.1, 19.9)]), ["off-sheet"]);
-        assert_eq!(codes(&[square(Work::CutOuter, 0.05, 10.0)]), ["off-sheet"]);
-        assert!(codes(&[square(Work::Mark, 0.0, 20.0)]).is_empty());
+        assert!(codes(&[square(Work::Outlines, 0.1, 19.8)]).is_empty());
+        assert_eq!(codes(&[square(Work::Outlines, 0.1, 19.9)]), ["off-sheet"]);
+        assert_eq!(codes(&[square(Work::Outlines, 0.05, 10.0)]), ["off-sheet"]);
+        assert!(codes(&[square(Work::Letters, 0.0, 20.0)]).is_empty());
     }
 }

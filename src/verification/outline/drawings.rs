@@ -70,7 +70,7 @@ pub fn prove_drawings(
 /// The same for drawings of finished outlines that a cutter keeps outside of, with reliefs in their
 /// concave corners and bridges.
 ///
-/// Codes besides: `relief-stray`, `not-seated`; `tab-place`, `tab-width`, `tab-count`.
+/// Codes besides: `relief-stray`, `not-seated`; `bridge-place`, `bridge-width`, `bridge-count`.
 pub fn prove_routed(
     files: &[&[u8]],
     wanted: &[Wanted],
@@ -170,7 +170,7 @@ fn check_routed(
         for hole in &mut part.holes {
             let found = contours
                 .iter()
-                .filter(|contour| contour.work == Work::CutInner);
+                .filter(|contour| contour.work == Work::Openings);
             let found = found.map(|contour| &contour.points);
             // The hole's corners are among its vertices; a file without it is told by the count.
             let same = |ring: &&Vec<Point>| {
@@ -205,7 +205,7 @@ fn find_parts<'w>(
     let (mut parts, mut kinds) = (Vec::new(), Vec::new());
     for contour in contours
         .iter()
-        .filter(|contour| contour.work == Work::CutOuter)
+        .filter(|contour| contour.work == Work::Outlines)
     {
         let Some(ring) = shrunk(&contour.points, tool.kerf_mm / 2.0) else {
             continue;
@@ -251,8 +251,8 @@ fn unlikeness(part: &Wanted, by: Vector, contours: &[Contour]) -> f64 {
         low.plus(low.to(high).times(0.5))
     };
     let marks = part.engraved.iter().flat_map(|engraved| &engraved.marks);
-    let all = part.holes.iter().map(|hole| (Work::CutInner, hole));
-    let all = all.chain(marks.map(|mark| (Work::Mark, mark)));
+    let all = part.holes.iter().map(|hole| (Work::Openings, hole));
+    let all = all.chain(marks.map(|mark| (Work::Letters, mark)));
     all.map(|(work, points)| {
         let at = middle(points).plus(by);
         let same = contours.iter().filter(|contour| contour.work == work);
@@ -334,13 +334,16 @@ fn share_out_marks(contours: &[Contour], parts: &mut [Part]) -> Vec<OutlineFault
         // The comparison with the parts tells of every contour already.
         return faults;
     }
-    for mark in contours.iter().filter(|contour| contour.work == Work::Mark) {
+    for mark in contours
+        .iter()
+        .filter(|contour| contour.work == Work::Letters)
+    {
         let on = |part: &&mut Part| mark.points.iter().all(|point| inside(*point, &part.outer));
         match parts.iter_mut().find(on) {
             Some(part) => part.strokes.push(mark.points.clone()),
             None => {
                 let at = mark.points.first().copied();
-                let name = super::called(Work::Mark, at);
+                let name = super::called(Work::Letters, at);
                 faults.push(OutlineFault::new(
                     "mark-outside",
                     format!("{name} is not on a part"),

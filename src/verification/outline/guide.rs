@@ -23,7 +23,7 @@ impl Labels {
     pub fn of(laser: &Laser) -> Self {
         match laser.label_height > 0.0 {
             false => Labels::None,
-            true if laser.mark_width > 0.0 => Labels::WhereRoom,
+            true if laser.letter_line > 0.0 => Labels::WhereRoom,
             true => Labels::All,
         }
     }

@@ -28,9 +28,9 @@ struct Wanted<'a> {
 impl Wanted<'_> {
     fn name(&self) -> String {
         let what = match self.work {
-            Work::Mark | Work::Tab => "label stroke",
-            Work::CutInner => "hole",
-            Work::CutOuter => "outline",
+            Work::Letters | Work::Bridges => "label stroke",
+            Work::Openings => "hole",
+            Work::Outlines => "outline",
         };
         format!("{what} of {}, copy {}", self.part.name, self.part.copy)
     }
@@ -54,7 +54,7 @@ pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<Outlin
             let ring = finished.get(index).filter(|_| free)?;
             Some((
                 index,
-                distance(wanted.points, &ring.points, wanted.work != Work::Mark),
+                distance(wanted.points, &ring.points, wanted.work != Work::Letters),
             ))
         });
         let Some((index, off)) = candidates.min_by(|(_, a), (_, b)| a.total_cmp(b)) else {
@@ -92,11 +92,14 @@ pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<Outlin
 fn finished(contours: &[Contour], kerf: f64, faults: &mut Vec<OutlineFault>) -> Vec<Finished> {
     let mut all = Vec::with_capacity(contours.len());
     // Bridges are no part of the parts.
-    for contour in contours.iter().filter(|contour| contour.work != Work::Tab) {
+    for contour in contours
+        .iter()
+        .filter(|contour| contour.work != Work::Bridges)
+    {
         let points = match contour.work {
-            Work::Mark | Work::Tab => Some(contour.points.clone()),
-            Work::CutInner => shrunk(&contour.points, -kerf / 2.0),
-            Work::CutOuter => shrunk(&contour.points, kerf / 2.0),
+            Work::Letters | Work::Bridges => Some(contour.points.clone()),
+            Work::Openings => shrunk(&contour.points, -kerf / 2.0),
+            Work::Outlines => shrunk(&contour.points, kerf / 2.0),
         };
         let ring = points.and_then(|points| {
             let (low, high) = bounds(points.iter().copied())?;
@@ -119,9 +122,9 @@ fn finished(contours: &[Contour], kerf: f64, faults: &mut Vec<OutlineFault>) -> 
 }
 
 fn wanted(part: &Part) -> impl Iterator<Item = Wanted<'_>> {
-    let marks = part.strokes.iter().map(|points| (Work::Mark, points));
-    let holes = part.holes.iter().map(|points| (Work::CutInner, points));
-    let all = marks.chain(holes).chain([(Work::CutOuter, &part.outer)]);
+    let marks = part.strokes.iter().map(|points| (Work::Letters, points));
+    let holes = part.holes.iter().map(|points| (Work::Openings, points));
+    let all = marks.chain(holes).chain([(Work::Outlines, &part.outer)]);
     all.map(move |(work, points)| Wanted { part, work, points })
 }
 

@@ -11,7 +11,7 @@ use std::collections::HashMap;
 /// Shorter lines than this may be there or not, mm: nobody sees them.
 const UNSEEN_MM: f64 = 2e-3;
 
-/// Reads a DXF file of the panel from the front: lines of layer MARK, since nothing of it is to be
+/// Reads a DXF file of the panel from the front: lines of layer LETTERS, since nothing of it is to be
 /// cut, along all that is seen of the outlines of strips, a thickness wide about their centre lines,
 /// and of pieces. What lies behind a strip that laps over it, or behind a piece, is not to be there.
 ///
@@ -38,8 +38,9 @@ pub fn check_panel(
             "not all lines could be read",
         ));
     }
-    let (marks, others): (Vec<_>, Vec<_>) =
-        found.iter().partition(|contour| contour.work == Work::Mark);
+    let (marks, others): (Vec<_>, Vec<_>) = found
+        .iter()
+        .partition(|contour| contour.work == Work::Letters);
     let drawn = Lines::of(marks.into_iter().flat_map(|contour| {
         let first = contour.points.first().filter(|_| contour.closed);
         let next = contour.points.iter().skip(1).chain(first);
@@ -57,7 +58,7 @@ pub fn check_panel(
         &mut faults,
     );
     if !others.is_empty() {
-        let text = format!("{} lines are not of layer MARK", others.len());
+        let text = format!("{} lines are not of layer LETTERS", others.len());
         faults.push(OutlineFault::new("surplus", text));
     }
     let twice = (0..drawn.all.len()).filter(|at| drawn.is_twice(*at));

@@ -6,7 +6,7 @@ use super::contours::Contour;
 use super::{OutlineFault, TOLERANCE_MM, mm, place};
 use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::outline::{Part, Work};
-use crate::machines::{Cutter, Tabs};
+use crate::machines::{Bridges, Cutter};
 
 /// How much of the wood the cutter's edge may be said to touch, mm: chords lie inside their circle
 /// by a little less.
@@ -186,15 +186,18 @@ pub(super) fn check_tabs(
     cutter: &Cutter,
     faults: &mut Vec<OutlineFault>,
 ) {
-    let Tabs { count, width } = cutter.tabs.unwrap_or(Tabs {
+    let Bridges { count, width } = cutter.bridges.unwrap_or(Bridges {
         count: 0,
         width: 0.0,
     });
     let mut fault = |code, text: String| faults.push(OutlineFault::new(code, text));
     let mut found = vec![0; parts.len()];
-    for tab in contours.iter().filter(|contour| contour.work == Work::Tab) {
-        let [a, b] = tab.points[..] else {
-            fault("tab-place", "a bridge that is no straight stroke".into());
+    for bridge in contours
+        .iter()
+        .filter(|contour| contour.work == Work::Bridges)
+    {
+        let [a, b] = bridge.points[..] else {
+            fault("bridge-place", "a bridge that is no straight stroke".into());
             continue;
         };
         let on = |part: &Part| {
@@ -204,7 +207,7 @@ pub(super) fn check_tabs(
         };
         let Some((index, part)) = parts.iter().enumerate().find(|(_, part)| on(part)) else {
             fault(
-                "tab-place",
+                "bridge-place",
                 format!("the bridge at {} is on no outline", place(a)),
             );
             continue;
@@ -215,7 +218,7 @@ pub(super) fn check_tabs(
         }
         if (a.to(b).length() - width).abs() > TOLERANCE_MM {
             fault(
-                "tab-width",
+                "bridge-width",
                 format!("{name}: a bridge of {} mm", mm(a.to(b).length())),
             );
         }
@@ -228,12 +231,12 @@ pub(super) fn check_tabs(
                 "{name}: the bridge at {} is in or too near a corner, an end or a facet, or on a side that is laid against something",
                 place(a)
             );
-            fault("tab-place", text);
+            fault("bridge-place", text);
         }
     }
     for (Part { name, .. }, found) in parts.iter().zip(found).filter(|(_, found)| *found != count) {
         fault(
-            "tab-count",
+            "bridge-count",
             format!("{name}: {found} bridges, {count} wanted"),
         );
     }
@@ -249,7 +252,7 @@ mod tests {
         Cutter {
             diameter,
             relief,
-            tabs: None,
+            bridges: None,
         }
     }
 
@@ -308,13 +311,13 @@ mod tests {
     fn bridges_are_counted_and_kept_from_corners() {
         let bridges_of = |strokes: &[[(f64, f64); 2]], laid_edge: bool| {
             let contour = |stroke: &[(f64, f64); 2]| Contour {
-                work: Work::Tab,
+                work: Work::Bridges,
                 closed: false,
                 points: stroke.iter().map(|&(x, y)| Point::new(x, y)).collect(),
             };
             let contours: Vec<Contour> = strokes.iter().map(contour).collect();
             let cutter = Cutter {
-                tabs: Some(Tabs {
+                bridges: Some(Bridges {
                     count: 1,
                     width: 3.0,
                 }),
@@ -333,21 +336,24 @@ mod tests {
             faults.iter().map(|fault| fault.code).collect::<Vec<_>>()
         };
         let bridges = |strokes: &[[(f64, f64); 2]]| bridges_of(strokes, false);
-        assert_eq!(bridges_of(&[[(5.0, 0.0), (8.0, 0.0)]], true), ["tab-place"]);
+        assert_eq!(
+            bridges_of(&[[(5.0, 0.0), (8.0, 0.0)]], true),
+            ["bridge-place"]
+        );
         assert!(bridges_of(&[[(18.5, 12.0), (21.5, 12.0)]], true).is_empty());
         assert!(bridges(&[[(5.0, 0.0), (8.0, 0.0)]]).is_empty());
         assert!(bridges(&[[(18.5, 12.0), (21.5, 12.0)]]).is_empty());
-        assert_eq!(bridges(&[]), ["tab-count"]);
-        assert_eq!(bridges(&[[(5.0, 0.0), (8.1, 0.0)]]), ["tab-width"]);
+        assert_eq!(bridges(&[]), ["bridge-count"]);
+        assert_eq!(bridges(&[[(5.0, 0.0), (8.1, 0.0)]]), ["bridge-width"]);
         // Nearer than a cutter's width to the notch, or to the end; in the notch; on the end.
-        assert_eq!(bridges(&[[(14.5, 0.0), (17.5, 0.0)]]), ["tab-place"]);
-        assert_eq!(bridges(&[[(1.0, 0.0), (4.0, 0.0)]]), ["tab-place"]);
-        assert_eq!(bridges(&[[(18.5, 2.0), (18.5, 5.0)]]), ["tab-place"]);
-        assert_eq!(bridges(&[[(0.0, 4.0), (0.0, 7.0)]]), ["tab-place"]);
+        assert_eq!(bridges(&[[(14.5, 0.0), (17.5, 0.0)]]), ["bridge-place"]);
+        assert_eq!(bridges(&[[(1.0, 0.0), (4.0, 0.0)]]), ["bridge-place"]);
+        assert_eq!(bridges(&[[(18.5, 2.0), (18.5, 5.0)]]), ["bridge-place"]);
+        assert_eq!(bridges(&[[(0.0, 4.0), (0.0, 7.0)]]), ["bridge-place"]);
         // In the air: on no outline, and then one is missing.
         assert_eq!(
             bridges(&[[(18.6, 0.0), (21.4, 0.0)]]),
-            ["tab-place", "tab-count"]
+            ["bridge-place", "bridge-count"]
         );
     }
 }

@@ -2,16 +2,16 @@
 
 use crate::geometry::{Point, SAME_POSITION_MM, bounds};
 use crate::instructions::outline::Part;
-use crate::machines::{Cutter, Tabs};
+use crate::machines::{Bridges, Cutter};
 
 /// Strokes along a part's outline where it is to stay joined to the sheet: on its long straight
 /// sides, those that run along the grain at its lowest and highest y; so never in a notch and never
 /// on an end or a facet. A cutter's width away from every corner, spread along the part, below and
 /// above in turn; only above where the lower side is laid against something, so that no nib is left
 /// on it. `None` where there is no room for all of them.
-pub fn tabs(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
+pub fn bridges(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
     let outer = &part.outer;
-    let Some(Tabs { count, width }) = cutter.tabs else {
+    let Some(Bridges { count, width }) = cutter.bridges else {
         return Some(Vec::new());
     };
     let (low, high) = bounds(outer.iter().copied())?;
@@ -46,7 +46,7 @@ pub fn tabs(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
             let best = free.min_by(|a, b| (a - target).abs().total_cmp(&(b - target).abs()))?;
             Some((side, best))
         });
-        // The other side only where this one has nothing within a tab's width.
+        // The other side only where this one has nothing within a bridge's width.
         let mut places: Vec<(usize, f64)> = places.collect();
         places.sort_by(|(_, a), (_, b)| {
             let off = |at: f64| ((at - target).abs() > 2.0 * width) as u8;
@@ -61,7 +61,7 @@ pub fn tabs(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
     Some(taken.into_iter().map(stroke).collect())
 }
 
-/// Where along the sides at a height a tab may begin: from and to.
+/// Where along the sides at a height a bridge may begin: from and to.
 fn free_stretches(outer: &[Point], y: f64, width: f64, clear: f64) -> Vec<(f64, f64)> {
     let ends = outer.iter().cycle().skip(1);
     let sides = outer.iter().zip(ends);
@@ -80,7 +80,7 @@ mod tests {
         Cutter {
             diameter: 1.5,
             relief: Relief::Bone,
-            tabs: Some(Tabs { count, width }),
+            bridges: Some(Bridges { count, width }),
         }
     }
 
@@ -102,19 +102,19 @@ mod tests {
         // Short enough on top that two are wanted in one place.
         let block = [(0.0, 0.0), (100.0, 0.0), (20.0, 33.0), (0.0, 33.0)];
         let block = part(&block.map(|(x, y)| Point::new(x, y)), true);
-        let found = tabs(&block, &cutter(2, 3.0)).unwrap();
+        let found = bridges(&block, &cutter(2, 3.0)).unwrap();
         assert_eq!(Vec::from_iter(found.iter().map(|[a, _]| a.x)), [15.5, 11.0]);
-        assert!(tabs(&block, &cutter(5, 3.0)).is_none());
+        assert!(bridges(&block, &cutter(5, 3.0)).is_none());
         for (laid_edge, below) in [(false, 2), (true, 0)] {
-            let found = tabs(&part(&plate, laid_edge), &cutter(4, 3.0)).unwrap();
+            let found = bridges(&part(&plate, laid_edge), &cutter(4, 3.0)).unwrap();
             let on_lower = found.iter().filter(|[a, _]| a.y < 1.0).count();
             assert_eq!((found.len(), on_lower), (4, below));
         }
     }
 
     #[test]
-    fn tabs_keep_out_of_notches_and_clear_of_corners() {
-        // Notched in the middle of its lower side, just where the first of one tab would be.
+    fn bridges_keep_out_of_notches_and_clear_of_corners() {
+        // Notched in the middle of its lower side, just where the first of one bridge would be.
         let ring = [
             (0.0, 0.0),
             (18.0, 0.0),
@@ -126,13 +126,13 @@ mod tests {
             (0.0, 12.0),
         ]
         .map(|(x, y)| Point::new(x, y));
-        let one = tabs(&part(&ring, false), &cutter(1, 3.0)).unwrap();
+        let one = bridges(&part(&ring, false), &cutter(1, 3.0)).unwrap();
         assert_eq!(one, [[Point::new(13.5, 0.0), Point::new(16.5, 0.0)]]);
-        let three = tabs(&part(&ring, false), &cutter(3, 3.0)).unwrap();
+        let three = bridges(&part(&ring, false), &cutter(3, 3.0)).unwrap();
         let at: Vec<(f64, f64)> = three.iter().map(|[a, _]| (a.x, a.y)).collect();
         assert_eq!(at[1], (18.5, 12.0));
         assert!(at[0].1 == 0.0 && at[2].1 == 0.0);
-        assert!(tabs(&part(&ring, false), &cutter(2, 40.0)).is_none());
+        assert!(bridges(&part(&ring, false), &cutter(2, 40.0)).is_none());
     }
 
     #[test]
@@ -147,9 +147,9 @@ mod tests {
             (5.0, 3.0),
         ]
         .map(|(x, y)| Point::new(x, y));
-        for [a, b] in tabs(&part(&ring, false), &cutter(2, 3.0)).unwrap() {
+        for [a, b] in bridges(&part(&ring, false), &cutter(2, 3.0)).unwrap() {
             assert!(a.x >= 6.5 && b.x <= 13.5 && a.y == b.y);
         }
-        assert!(tabs(&part(&ring, false), &cutter(2, 8.0)).is_none());
+        assert!(bridges(&part(&ring, false), &cutter(2, 8.0)).is_none());
     }
 }
