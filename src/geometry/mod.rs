@@ -3,6 +3,7 @@
 
 pub mod convex;
 pub mod offset;
+pub mod tolerance;
 
 /// Two positions closer than this, in mm, are the same position. A ten-thousandth of what any
 /// machine of this trade can set, and ten thousand times the rounding of `f64` at 2 m.
