@@ -11,6 +11,7 @@ mod slanted;
 #[path = "support/routers.rs"]
 mod routers;
 
+use float_cmp::approx_eq;
 use lapwright::instructions::router::Registered;
 use lapwright::lattice::Face;
 use lapwright::machines::Router;
@@ -47,9 +48,14 @@ fn every_angle_from_both_faces_proves_clean() {
             } else {
                 180.0 - degrees
             };
-            assert!((setup.angle.to_degrees() - seen).abs() < 1e-9);
+            assert!(approx_eq!(
+                f64,
+                setup.angle.to_degrees(),
+                seen,
+                epsilon = 1e-9
+            ));
             let step = 3.0 / seen.to_radians().tan();
-            assert!((setup.step_back_mm - step).abs() < 1e-9);
+            assert!(approx_eq!(f64, setup.step_back_mm, step, epsilon = 1e-9));
         }
     }
 }
@@ -118,8 +124,8 @@ fn a_clamping_for_every_face_and_angle_in_working_order() {
     assert_eq!(below, [1, 5]);
     let below = plan.setups[3].notches_below[0];
     assert_eq!(below.index, 2);
-    assert!((below.x_mm - 60.0).abs() < 1e-9);
-    assert!((below.machine_x_mm - 150.0).abs() < 1e-9);
+    assert!(approx_eq!(f64, below.x_mm, 60.0, epsilon = 1e-9));
+    assert!(approx_eq!(f64, below.machine_x_mm, 150.0, epsilon = 1e-9));
 }
 
 #[test]
@@ -128,7 +134,7 @@ fn strips_one_by_one_are_not_stepped() {
     let plan = all_prove(&[(60.0, 60.0, Face::Front)], &router);
     assert_eq!((plan.setups[0].strips_per_run, plan.setups[0].runs), (1, 5));
     let [low, high] = plan.setups[0].stock.x_mm;
-    assert!(low.abs() < 1e-9 && (high - 240.0).abs() < 1e-9);
+    assert!(low.abs() < 1e-9 && approx_eq!(f64, high, 240.0, epsilon = 1e-9));
 }
 
 #[test]
@@ -172,7 +178,7 @@ fn strips_longer_than_the_travel_register_on_their_own_notches() {
                 cut += setup.notches.len();
                 if let Registered::Key { on_notch, x_mm, .. } = setup.registered {
                     assert!(setup.cut_before.contains(&on_notch));
-                    assert!((x_mm - 25.0).abs() < 1e-9);
+                    assert!(approx_eq!(f64, x_mm, 25.0, epsilon = 1e-9));
                     // With another notch on the key everything is in the wrong place.
                     let mut other = held(setup);
                     other.on_key = Some(on_notch - 1);

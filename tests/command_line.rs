@@ -5,13 +5,17 @@
 mod cli;
 
 use cli::{Bench, FLAGS, JOB, shipped, with_line};
+use float_cmp::approx_eq;
 use serde_json::Value;
 use std::fs;
 use std::io::pipe;
 
 fn near(value: &Value, wanted: f64) {
     let got = value.as_f64().unwrap_or(f64::NAN);
-    assert!((got - wanted).abs() < 1e-6, "{value} is not {wanted}");
+    assert!(
+        approx_eq!(f64, got, wanted, epsilon = 1e-6),
+        "{value} is not {wanted}"
+    );
 }
 
 fn json(args: &[&str]) -> Vec<String> {

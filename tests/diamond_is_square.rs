@@ -5,6 +5,7 @@
 mod cli;
 
 use cli::Bench;
+use float_cmp::approx_eq;
 use std::collections::BTreeMap;
 
 /// Pitch, columns, rows, overhang, what else the strips have.
@@ -73,5 +74,8 @@ fn a_hair_from_90_degrees_is_not_the_square_grid() {
         .as_f64()
         .unwrap();
     // 3 / sin 89.9 deg.
-    assert!((width - 3.000_004_57).abs() < 1e-7, "{width}");
+    assert!(
+        approx_eq!(f64, width, 3.000_004_57, epsilon = 1e-7),
+        "{width}"
+    );
 }

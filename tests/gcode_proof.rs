@@ -8,6 +8,7 @@
 
 mod gcode_bench;
 
+use float_cmp::approx_eq;
 use gcode_bench::{HEAD, codes, limits, notch_moves, notches, program, prove, workpiece};
 use lapwright::verification::gcode::machine::Machine;
 use lapwright::verification::gcode::program::blocks;
@@ -36,7 +37,7 @@ fn a_good_program_is_clean_and_measured_to_a_micrometre() {
     assert_eq!(report.slots[1].strips, [0, 7]);
     // Down 5 + 3 and 5 + 6, three times across, two steps aside; three notches.
     let cutting = 3.0 * (8.0 + 11.0 + 2.0 * (3.0 * 31.0 + 0.525 + 1.05));
-    assert!((report.cutting_mm - cutting).abs() < 1e-9);
+    assert!(approx_eq!(f64, report.cutting_mm, cutting, epsilon = 1e-9));
     assert_eq!(report.extent_mm[2], Some([-6.0, 5.0]));
 }
 
@@ -54,10 +55,18 @@ fn errors_come_out_to_a_micrometre() {
         (0.0, 0.0, true),
     ];
     for (notch, (centre, width, ok)) in report.notches.iter().zip(rows) {
-        assert!((notch.centre_error_mm.unwrap() - centre).abs() < 1e-9);
-        assert!((notch.width_error_mm - width).abs() < 1e-9);
-        assert!((notch.depth_error_mm - 0.003).abs() < 1e-9);
-        assert_eq!(notch.ok, ok || (width - 0.005).abs() < 1e-9);
+        assert!(approx_eq!(
+            f64,
+            notch.centre_error_mm.unwrap(),
+            centre,
+            epsilon = 1e-9
+        ));
+        assert!(approx_eq!(f64, notch.width_error_mm, width, epsilon = 1e-9));
+        assert!(approx_eq!(f64, notch.depth_error_mm, 0.003, epsilon = 1e-9));
+        assert_eq!(
+            notch.ok,
+            ok || approx_eq!(f64, width, 0.005, epsilon = 1e-9)
+        );
     }
     assert_eq!(codes(&report), ["notch-width"]);
 }
@@ -82,11 +91,17 @@ fn the_worst_place_of_a_notch_counts() {
     // A groove along the middle.
     let groove = "G1 Z-6.050 F300\nG1 X15.000 F900\nG1 Y27.500\nG1 Y-3.500\nG0 Z5.000\n";
     let deep = &report("G0 Z5.000\n", &format!("G0 Y-3.500\n{groove}")).notches[0];
-    assert!((deep.depth_error_mm - 0.05).abs() < 1e-9, "{deep:?}");
+    assert!(
+        approx_eq!(f64, deep.depth_error_mm, 0.05, epsilon = 1e-9),
+        "{deep:?}"
+    );
     // The cutter leans into the wall in the middle of a strip.
     let nick = "G1 X14.475\nG1 Y1.500\nG1 X14.455\nG1 X14.475\nG1 Y-3.500\n";
     let wide = &report(wall, nick).notches[0];
-    assert!((wide.width_error_mm - 0.02).abs() < 1e-9, "{wide:?}");
+    assert!(
+        approx_eq!(f64, wide.width_error_mm, 0.02, epsilon = 1e-9),
+        "{wide:?}"
+    );
 }
 
 /// The same program in inches, four decimals: 0.0013 mm of rounding and no more.
@@ -163,7 +178,12 @@ fn angled_notches_in_a_stepped_bundle() {
     };
     let report = prove(&text, angle);
     assert!(report.ok(), "{:?}", report.faults);
-    assert!((report.slots[0].angle_rad().unwrap() - angle).abs() < 1e-4);
+    assert!(approx_eq!(
+        f64,
+        report.slots[0].angle_rad().unwrap(),
+        angle,
+        epsilon = 1e-4
+    ));
     // The mirror image, the square notch, and strips not stepped are something else.
     assert!(!prove(&text, PI - angle).ok());
     assert!(codes(&prove(&text, FRAC_PI_2)).contains(&"notch-angle"));
@@ -261,9 +281,9 @@ fn a_strangers_program_is_listed() {
     assert!(report.notches.is_empty());
     let through = &report.slots[0];
     assert_eq!(through.strips, [0, 9]);
-    assert!((through.centre_mm[0] - 50.8).abs() < 1e-9);
-    assert!((through.width_mm[1] - 3.175).abs() < 1e-9);
-    assert!((through.depth_mm[0] - 3.175).abs() < 1e-9);
+    assert!(approx_eq!(f64, through.centre_mm[0], 50.8, epsilon = 1e-9));
+    assert!(approx_eq!(f64, through.width_mm[1], 3.175, epsilon = 1e-9));
+    assert!(approx_eq!(f64, through.depth_mm[0], 3.175, epsilon = 1e-9));
     assert_eq!(through.line, 7);
     assert!(report.slots.len() > 1);
 }

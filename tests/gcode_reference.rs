@@ -18,6 +18,7 @@ mod jobs;
 #[path = "support/profiles.rs"]
 mod profiles;
 
+use float_cmp::approx_eq;
 use lapwright::lattice::Lattice;
 use lapwright::machines::Machine as AnyMachine;
 use lapwright::planning::plan_router;
@@ -197,7 +198,8 @@ fn without_standing(steps: Vec<Step>) -> Vec<Step> {
     steps
         .into_iter()
         .filter(|step| {
-            let stands = (0..3).all(|axis| (step.to[axis] - at[axis]).abs() < 1e-4);
+            let stands =
+                (0..3).all(|axis| approx_eq!(f64, step.to[axis], at[axis], epsilon = 1e-4));
             at = step.to;
             step.arc.is_some() || !stands
         })

@@ -2,6 +2,7 @@
 //! the trade knows of three-way laps.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+use float_cmp::approx_eq;
 use lapwright::geometry::convex::common;
 use lapwright::geometry::{Point, signed_area};
 use lapwright::lattice::{
@@ -231,21 +232,21 @@ fn three_ways_as_the_trade_cuts_them() {
             (upper.face(), lower.face()),
             (Some(Face::Back), Some(Face::Front))
         );
-        assert!(
-            upper
-                .notches
-                .iter()
-                .all(|notch| (notch.depth - 8.0).abs() < 1e-12)
-        );
+        assert!(upper.notches.iter().all(|notch| approx_eq!(
+            f64,
+            notch.depth,
+            8.0,
+            epsilon = 1e-12
+        )));
     }
     for bundle in middle {
         assert_eq!(bundle.face(), None);
-        assert!(
-            bundle
-                .notches
-                .iter()
-                .all(|notch| (notch.depth - 4.0).abs() < 1e-12)
-        );
+        assert!(bundle.notches.iter().all(|notch| approx_eq!(
+            f64,
+            notch.depth,
+            4.0,
+            epsilon = 1e-12
+        )));
         assert_eq!(bundle.clampings().len(), 2);
     }
     let order: Vec<usize> = lattice.assembly.iter().map(|step| step[0].family).collect();
@@ -270,10 +271,15 @@ fn short_strips_of_a_hexagon_ride_with_the_longest() {
     // Strips of 6, 5, 5, 4, 4, 3, 3 sides: those that ride lose 2 (1 + 2 + 3) sides a family.
     let riding = lattice.riding();
     assert_eq!((riding.apart, riding.together), (12, 3));
-    assert!((riding.wood - 3.0 * 12.0 * 40.0).abs() < 1e-9);
+    assert!(approx_eq!(
+        f64,
+        riding.wood,
+        3.0 * 12.0 * 40.0,
+        epsilon = 1e-9
+    ));
     for bundle in &lattice.bundles {
         assert_eq!((bundle.strips.len(), bundle.trims.len()), (7, 6));
-        assert!((bundle.length - 270.0).abs() < 1e-9);
+        assert!(approx_eq!(f64, bundle.length, 270.0, epsilon = 1e-9));
     }
 }
 

@@ -6,6 +6,7 @@ mod cli;
 mod support;
 
 use cli::{Bench, JOB};
+use float_cmp::approx_eq;
 use lapwright::finding::Finding;
 use lapwright::lattice::{Lattice, Panel};
 use lapwright::reading::read_job;
@@ -222,7 +223,10 @@ fn figures_by_hand() {
     let answer = figures(&twins(&CASES[0])[0]);
     let near = |value: &Value, wanted: f64| {
         let value = value.as_f64().unwrap();
-        assert!((value - wanted).abs() < 1e-9, "{value}, not {wanted}");
+        assert!(
+            approx_eq!(f64, value, wanted, epsilon = 1e-9),
+            "{value}, not {wanted}"
+        );
     };
     for (bundle, depth) in [(0, 4.2), (1, 3.15)] {
         let notches = answer["bundles"][bundle]["notches"].as_array().unwrap();

@@ -10,6 +10,7 @@ mod cli;
 mod routers;
 mod support;
 
+use float_cmp::approx_eq;
 use std::io::{self, BufReader, Cursor, Read, Seek, SeekFrom};
 use std::iter::repeat_n;
 
@@ -553,5 +554,5 @@ fn the_demo_of_a_long_panel_is_one_program() {
     let width = plan["setups"][0]["notches"][0]["width_mm"]
         .as_f64()
         .unwrap();
-    assert!((width - 3.33).abs() < 1e-9);
+    assert!(approx_eq!(f64, width, 3.33, epsilon = 1e-9));
 }

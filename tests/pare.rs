@@ -1,6 +1,7 @@
 //! The pieces' side as a person or a script uses it.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+use float_cmp::approx_eq;
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
@@ -31,7 +32,10 @@ fn json(folder: &Path, arguments: &[&str]) -> Value {
 
 fn near(value: &Value, wanted: f64) {
     let found = value.as_f64().unwrap();
-    assert!((found - wanted).abs() < 5e-5, "{found} is not {wanted}");
+    assert!(
+        approx_eq!(f64, found, wanted, epsilon = 5e-5),
+        "{found} is not {wanted}"
+    );
 }
 
 #[test]
@@ -56,7 +60,12 @@ fn a_hemp_leaf_in_a_door_of_35_bays() {
         near(&piece["rough_length_mm"], length + 3.5);
     }
     let junction = &pieces[1]["ends"][1];
-    assert!((junction["ridge_offset_mm"].as_f64().unwrap().abs() - 0.3985).abs() < 5e-5);
+    assert!(approx_eq!(
+        f64,
+        junction["ridge_offset_mm"].as_f64().unwrap().abs(),
+        0.3985,
+        epsilon = 5e-5
+    ));
     // The junction is the blunter end, pared first: half of the 3.5 mm that it is rough longer still
     // stands between the far point and the stop.
     let mut stops: Vec<f64> = junction["facets"]
@@ -66,7 +75,10 @@ fn a_hemp_leaf_in_a_door_of_35_bays() {
         .map(|facet| facet["stop_mm"].as_f64().unwrap())
         .collect();
     stops.sort_by(f64::total_cmp);
-    assert!((stops[0] - 26.5682).abs() < 5e-5 && (stops[1] - 26.8984).abs() < 5e-5);
+    assert!(
+        approx_eq!(f64, stops[0], 26.5682, epsilon = 5e-5)
+            && approx_eq!(f64, stops[1], 26.8984, epsilon = 5e-5)
+    );
     assert_eq!(pieces[1]["first_end"], "B");
     let angles: Vec<f64> = answer["blocks"]
         .as_array()
@@ -356,7 +368,7 @@ fn each_kind_of_cell_has_its_own_list() {
                 let rings = cell.pieces.iter().map(|piece| {
                     area(&piece.outline.iter().map(|p| (p.x, p.y)).collect::<Vec<_>>())
                 });
-                assert!((rings.sum::<f64>() - covered).abs() < 1e-6);
+                assert!(approx_eq!(f64, rings.sum::<f64>(), covered, epsilon = 1e-6));
                 bays.push(place);
             }
         }
@@ -619,7 +631,10 @@ fn a_stop_setting_is_one_figure_everywhere() {
                 // its square end stands on the stop.
                 let more = stop - facet["shoulder_mm"].as_f64().unwrap();
                 let rough = f64::from(u8::from(end["on_stop"] == "square_end"));
-                assert!((more - rough * ROUGH / 2.0).abs() < 1e-6, "{facet}");
+                assert!(
+                    approx_eq!(f64, more, rough * ROUGH / 2.0, epsilon = 1e-6),
+                    "{facet}"
+                );
                 assert!(flowing.contains(&format!("stop at {stop:.2} mm")), "{stop}");
                 assert!(csv.contains(&format!(",{stop:.3},")), "{stop}: {csv}");
                 figures.push(format!("{stop:.2}"));

@@ -4,6 +4,7 @@
 
 mod support;
 
+use float_cmp::approx_eq;
 use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
@@ -72,7 +73,12 @@ fn laid_out(folder: &Path, job: &Path, more: &[&str], bed: &Bed, level: f64) -> 
             assert!(low[axis] - bed.kerf > bed.margin - 1e-5, "{part}");
             let high = low[axis] + size[axis] + bed.kerf;
             assert!(high < bed.sheet[axis] - bed.margin + 1e-5, "{part}");
-            assert!((from[axis] + rest[axis] - bed.sheet[axis]).abs() < 1e-6);
+            assert!(approx_eq!(
+                f64,
+                from[axis] + rest[axis],
+                bed.sheet[axis],
+                epsilon = 1e-6
+            ));
             beside |= high < from[axis] + 1e-5;
         }
         assert!(beside, "{part} in the off-cut of {file}");
@@ -81,7 +87,7 @@ fn laid_out(folder: &Path, job: &Path, more: &[&str], bed: &Bed, level: f64) -> 
     let told: f64 = files.iter().map(|file| number(&file["utilisation"])).sum();
     let whole = bed.sheet[0] * bed.sheet[1];
     assert!(
-        (area / whole - told).abs() < 1e-5,
+        approx_eq!(f64, area / whole, told, epsilon = 1e-5),
         "{area} is not {told} of {whole}"
     );
     parts

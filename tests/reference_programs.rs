@@ -5,6 +5,7 @@
 
 mod support;
 
+use float_cmp::approx_eq;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
@@ -218,7 +219,10 @@ fn check_setup((setup, row): (&Value, &Value), kind: &StripKind, case: &Case) ->
     let (job, router) = (&case.job, &case.router);
     let close = |key: &str, value: &Value, wanted: f64| {
         let told = number(value);
-        ensure!((told - wanted).abs() < 1e-6, "{key}: {told}, not {wanted}");
+        ensure!(
+            approx_eq!(f64, told, wanted, epsilon = 1e-6),
+            "{key}: {told}, not {wanted}"
+        );
         Ok(())
     };
     let count = |key: &str| usize::try_from(setup[key].as_u64().unwrap()).unwrap();

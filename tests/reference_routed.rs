@@ -4,6 +4,7 @@
 
 mod support;
 
+use float_cmp::approx_eq;
 use serde_json::{Value, json};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -148,7 +149,10 @@ fn without_reliefs_a_mate_would_not_sit() {
     let (_, found) = routed(folder.path(), path, job, &sharp, 2.0);
     for part in found["parts"].as_array().unwrap() {
         let out = number(&part["unseated"]);
-        assert!((out - (2.0_f64.sqrt() - 1.0)).abs() < 1e-3, "{out}");
+        assert!(
+            approx_eq!(f64, out, (2.0_f64.sqrt() - 1.0), epsilon = 1e-3),
+            "{out}"
+        );
     }
 }
 

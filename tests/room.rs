@@ -13,6 +13,7 @@ mod routers;
 mod slanted;
 
 use cli::{Bench, JOB, shipped};
+use float_cmp::approx_eq;
 use lapwright::instructions::router::Registered;
 use lapwright::lattice::{Face, Lattice};
 use lapwright::machines::Router;
@@ -95,7 +96,12 @@ fn a_notch_that_a_clamp_hides_is_cut_in_another_set_up() {
         for figures in &setup.notches {
             let notch = &notches[figures.index - 1];
             let wanted = notch.centre - notch.width / 2.0 - (key.centre - key.width / 2.0);
-            assert!((figures.near_edge_mm - near_edge_mm - wanted).abs() < 1e-9);
+            assert!(approx_eq!(
+                f64,
+                figures.near_edge_mm - near_edge_mm,
+                wanted,
+                epsilon = 1e-9
+            ));
         }
     }
     // Without a key there is no other place for it.

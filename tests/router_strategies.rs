@@ -10,6 +10,7 @@ mod routers;
 #[path = "support/slanted.rs"]
 mod slanted;
 
+use float_cmp::approx_eq;
 use lapwright::instructions::tool_path::Motion;
 use lapwright::lattice::{Face, Lattice};
 use lapwright::planning::plan_router;
@@ -60,13 +61,23 @@ fn short_ways_save_rapids_and_nothing_else() {
         all_prove(&lattice, &cutter("")),
     );
     let (usual, short) = (&usual.setups[0], &short.setups[0]);
-    assert!((usual.cutting_mm - short.cutting_mm).abs() < 1e-9);
+    assert!(approx_eq!(
+        f64,
+        usual.cutting_mm,
+        short.cutting_mm,
+        epsilon = 1e-9
+    ));
     // Two ways of 40 mm straight instead of aslant over a bundle of 15 mm and both run-outs.
     let across = 15.0 + 2.0 * (3.05 / 2.0 + 1.5);
     let saved = 2.0 * (40.0_f64.hypot(across) - 40.0);
-    assert!((usual.rapid_mm - short.rapid_mm - saved).abs() < 1e-9);
+    assert!(approx_eq!(
+        f64,
+        usual.rapid_mm - short.rapid_mm,
+        saved,
+        epsilon = 1e-9
+    ));
     let told = short.rapid_from_front_mm.unwrap();
-    assert!((told - usual.rapid_mm).abs() < 1e-9);
+    assert!(approx_eq!(f64, told, usual.rapid_mm, epsilon = 1e-9));
     assert!(short.time_s < usual.time_s);
 }
 
@@ -80,7 +91,9 @@ fn backers_are_cut_through_and_leave_less_room_for_strips() {
         [low.min(step.to.y), high.max(step.to.y)]
     });
     // Tool radius and run-out beyond both: 1 + 1.5.
-    assert!((low + 4.0 + 2.5).abs() < 1e-9 && (high - 15.0 - 6.5 - 2.5).abs() < 1e-9);
+    assert!(
+        (low + 4.0 + 2.5).abs() < 1e-9 && approx_eq!(f64, high - 15.0 - 6.5, 2.5, epsilon = 1e-9)
+    );
     let narrow = roomy("", "backer_front = \"25 mm\"\nbacker_back = \"25 mm\"");
     let setup = &all_prove(&lattice, &narrow).setups[0];
     // 60 wide less 50 of scrap holds three strips of 3 mm: two runs.
@@ -99,7 +112,7 @@ fn a_tall_clamp_is_flown_over_and_one_in_the_way_is_refused() {
     };
     let router = with(CLAMP);
     let setup = &all_prove(&lattice, &router).setups[0];
-    assert!((setup.safe_height_mm - 26.0).abs() < 1e-9);
+    assert!(approx_eq!(f64, setup.safe_height_mm, 26.0, epsilon = 1e-9));
     let moves = setup.path.cuts.all().flat_map(|notch| notch.moves);
     let rapid_low = moves
         .filter(|step| step.motion == Motion::Rapid)
@@ -137,7 +150,10 @@ fn thin_slices_off_the_walls_are_cut_faster_and_the_proof_agrees() {
         // 0.2 mm of a cutter of 2 mm, a thousandth more for the last place that is written: 0.6013 of
         // the chip (computed apart from this code), 16000 x 2 x 0.025 = 800 mm/min.
         let walls = setup.wall_feed_mm_per_min.unwrap();
-        assert!((walls - 800.0 / 0.601_331).abs() < 1e-2, "{walls}");
+        assert!(
+            approx_eq!(f64, walls, 800.0 / 0.601_331, epsilon = 1e-2),
+            "{walls}"
+        );
         let task = task(&lattice, &router, setup);
         // On a machine that takes its feed for the same everywhere it is too fast,
         let mut strict = task.clone();
@@ -186,7 +202,7 @@ fn a_slender_cutter_bends_and_the_depth_that_would_do_is_told() {
     // Force 30 x 1.5 x 0.025 = 1.125 N on 30 mm of a bar of 1.6 mm, E 600 GPa: computed apart
     // from this code.
     let bent = plan(&lattice, &router).setups[0].deflection_mm;
-    assert!((bent - 0.052_457).abs() < 1e-5, "{bent}");
+    assert!(approx_eq!(f64, bent, 0.052_457, epsilon = 1e-5), "{bent}");
     let hint = told[0].hint.clone().unwrap();
     let hint = hint.text(lapwright::units::UnitSystem::Millimetres);
     assert!(hint.starts_with("take 0.57 mm at once"), "{hint}");
@@ -202,7 +218,7 @@ fn what_a_test_notch_was_wider_is_taken_off_the_path() {
     let mut changes = routers::ROOM.to_vec();
     changes.push(("[controller]", measured));
     let trimmed = routers::router(&changes);
-    assert!((trimmed.tool.diameter - 2.04).abs() < 1e-9);
+    assert!(approx_eq!(f64, trimmed.tool.diameter, 2.04, epsilon = 1e-9));
     let outermost = |router: &lapwright::machines::Router| {
         let setup = &all_prove(&lattice, router).setups[0];
         let notch = setup.path.cuts.notch(0).unwrap();
@@ -210,7 +226,12 @@ fn what_a_test_notch_was_wider_is_taken_off_the_path() {
         xs.fold(0.0, f64::max)
     };
     let before = outermost(&roomy("", ""));
-    assert!((before - outermost(&trimmed) - 0.02).abs() < 1e-9);
+    assert!(approx_eq!(
+        f64,
+        before - outermost(&trimmed),
+        0.02,
+        epsilon = 1e-9
+    ));
 }
 
 /// The small router's profile with its `[controller]` table replaced.

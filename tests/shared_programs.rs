@@ -11,6 +11,7 @@ mod cli;
 mod routers;
 
 use cli::{Bench, shipped};
+use float_cmp::approx_eq;
 use lapwright::geometry::Vector;
 use lapwright::instructions::router::{Registered, RouterPlan, RouterSetup};
 use lapwright::lattice::{Face, Lattice, Notch, Strip};
@@ -92,7 +93,11 @@ fn slots(strip: &Strip, [along, across, depth]: [f64; 3]) -> Vec<Slot> {
 
 fn same_part(a: &Strip, b: &Strip) -> bool {
     let wanted = slots(b, TURNS[0]);
-    let near = |a: &Slot, b: &Slot| a.iter().zip(b).all(|(a, b)| (a - b).abs() < 1e-6);
+    let near = |a: &Slot, b: &Slot| {
+        a.iter()
+            .zip(b)
+            .all(|(a, b)| approx_eq!(f64, a, b, epsilon = 1e-6))
+    };
     let fits = |turn: &[f64; 3]| {
         let own = slots(a, *turn);
         own.len() == wanted.len()
@@ -100,7 +105,7 @@ fn same_part(a: &Strip, b: &Strip) -> bool {
                 .iter()
                 .all(|slot| wanted.iter().any(|other| near(slot, other)))
     };
-    (a.length - b.length).abs() < 1e-6 && TURNS.iter().any(fits)
+    approx_eq!(f64, a.length, b.length, epsilon = 1e-6) && TURNS.iter().any(fits)
 }
 
 /// The first strip of every part that differs from all others.
@@ -118,8 +123,9 @@ fn parts(lattice: &Lattice) -> Vec<&Strip> {
 fn clampings(strip: &Strip) -> usize {
     let mut found: Vec<(Face, f64)> = Vec::new();
     for notch in &strip.notches {
-        let known =
-            |(face, angle): &(Face, f64)| *face == notch.face && (angle - notch.angle).abs() < 1e-9;
+        let known = |(face, angle): &(Face, f64)| {
+            *face == notch.face && approx_eq!(f64, angle, notch.angle, epsilon = 1e-9)
+        };
         if !found.iter().any(known) {
             found.push((notch.face, notch.angle));
         }
@@ -332,7 +338,7 @@ fn bench(
                     up && (place - (x - start)).abs() < 2e-3
                         && (wide - width).abs() < 4e-3
                         && (deep - depth).abs() < 2e-3
-                        && (angle - setup.angle).abs() < 1e-6
+                        && approx_eq!(f64, angle, setup.angle, epsilon = 1e-6)
                 };
                 if x - start < 0.0 || x - start > kept[1] - kept[0] {
                     continue;

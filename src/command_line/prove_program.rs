@@ -6,7 +6,7 @@ use super::programs::task;
 use super::prove::{Found, answer_of, draw};
 use super::prove_remarks::{Remarks, disagreeing};
 use crate::dialects::SetUps;
-use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::inputs::Inputs;
 use crate::instructions::proof::{FaultFound, ProofAnswer};
 use crate::instructions::rails::RailProgram;
@@ -20,6 +20,7 @@ use crate::verification::ProgramReport;
 use crate::verification::parts::{PartTask, prove_parts};
 use crate::verification::rail_task::RailTask;
 use crate::verification::task::{Held, Task};
+use float_cmp::ApproxEq;
 use std::io::Cursor;
 use std::iter::repeat_n;
 
@@ -296,10 +297,7 @@ impl RailSought {
 
 /// Lengths that are the same but for rounding.
 fn same(a: &[f64], b: &[f64]) -> bool {
-    a.len() == b.len()
-        && a.iter()
-            .zip(b)
-            .all(|(a, b)| (a - b).abs() < SAME_POSITION_MM)
+    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| a.approx_eq(*b, POSITION))
 }
 
 /// Tells set-ups of one bundle apart; nothing where there is only one.

@@ -1,6 +1,8 @@
 //! Convex polygons: rings that run counter-clockwise and turn left at every corner.
 
 use super::{PARALLEL_SINE, Point, Vector};
+use crate::geometry::tolerance::DIRECTION;
+use float_cmp::ApproxEq;
 
 /// The edges of a ring, each from corner to corner.
 pub fn edges(ring: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
@@ -45,7 +47,7 @@ pub fn chord(ring: &[Point], on: Point, along: Vector, tolerance: f64) -> Option
     for edge in edges(ring) {
         let inward = inward(edge);
         let (depth, rate) = (edge.0.to(on).dot(inward), along.dot(inward));
-        if rate.abs() < PARALLEL_SINE {
+        if rate.approx_eq(0.0, DIRECTION) {
             if depth < -tolerance {
                 return None;
             }
@@ -112,6 +114,7 @@ fn from_segment(point: Point, (from, to): (Point, Point)) -> f64 {
 mod tests {
     use super::*;
     use crate::geometry::signed_area;
+    use float_cmp::approx_eq;
 
     fn ring(corners: &[(f64, f64)]) -> Vec<Point> {
         corners.iter().map(|&(x, y)| Point::new(x, y)).collect()
@@ -153,14 +156,14 @@ mod tests {
         let slant = Vector::new(0.6, 0.8);
         let chord_of = |x, y, along| chord(&square, Point::new(x, y), along, 1e-6);
         let [from, to] = chord_of(5.0, 5.0, slant).unwrap();
-        assert!((from + 6.25).abs() < 1e-12 && (to - 6.25).abs() < 1e-12);
+        assert!((from + 6.25).abs() < 1e-12 && approx_eq!(f64, to, 6.25, epsilon = 1e-12));
         // Along an edge, and touching a corner.
         assert_eq!(
             chord_of(3.0, 10.0, Vector::new(1.0, 0.0)),
             Some([-3.0, 7.0])
         );
         let [from, to] = chord_of(0.0, 10.0, slant).unwrap();
-        assert!((to - from).abs() < 1e-12);
+        assert!(approx_eq!(f64, to, from, epsilon = 1e-12));
         assert!(chord_of(3.0, 10.1, Vector::new(1.0, 0.0)).is_none());
         assert!(chord_of(0.0, 10.1, slant).is_none());
     }
@@ -168,12 +171,22 @@ mod tests {
     #[test]
     fn what_is_common_and_what_is_between() {
         let (a, b) = (square(0.0, 0.0, 2.0), square(1.0, 1.0, 3.0));
-        assert!((signed_area(&common(&a, &b)) - 1.0).abs() < 1e-15);
+        assert!(approx_eq!(
+            f64,
+            signed_area(&common(&a, &b)),
+            1.0,
+            epsilon = 1e-15
+        ));
         assert_eq!(gap(&a, &b), 0.0);
         assert!(signed_area(&common(&a, &square(3.0, 0.0, 1.0))) < 1e-15);
-        assert!((gap(&a, &square(5.0, 6.0, 1.0)) - 5.0).abs() < 1e-15);
+        assert!(approx_eq!(
+            f64,
+            gap(&a, &square(5.0, 6.0, 1.0)),
+            5.0,
+            epsilon = 1e-15
+        ));
         let diamond = ring(&[(4.0, 1.0), (5.0, 0.0), (6.0, 1.0), (5.0, 2.0)]);
-        assert!((gap(&a, &diamond) - 2.0).abs() < 1e-15);
-        assert!((gap(&diamond, &a) - 2.0).abs() < 1e-15);
+        assert!(approx_eq!(f64, gap(&a, &diamond), 2.0, epsilon = 1e-15));
+        assert!(approx_eq!(f64, gap(&diamond, &a), 2.0, epsilon = 1e-15));
     }
 }

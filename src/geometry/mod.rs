@@ -1,6 +1,8 @@
 //! Plane geometry: points, vectors, lines, rings. Millimetres; x to the right, y up; rings
 //! counter-clockwise unless said otherwise.
 
+use float_cmp::ApproxEq;
+use tolerance::DIRECTION;
 pub mod convex;
 pub mod offset;
 pub mod tolerance;
@@ -104,7 +106,7 @@ impl Vector {
 pub fn crossing_fractions(a: Point, b: Point, c: Point, d: Point) -> Option<(f64, f64)> {
     let (along, across, between) = (a.to(b), c.to(d), a.to(c));
     let sine = along.unit()?.cross(across.unit()?);
-    if sine.abs() < PARALLEL_SINE {
+    if sine.approx_eq(0.0, DIRECTION) {
         return None;
     }
     let determinant = along.cross(across);
@@ -138,13 +140,16 @@ pub fn bounds(points: impl IntoIterator<Item = Point>) -> Option<(Point, Point)>
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     #[test]
     fn segments_cross_where_they_should() {
         let p = Point::new;
         let (s, t) =
             crossing_fractions(p(0.0, 0.0), p(10.0, 0.0), p(4.0, -1.0), p(4.0, 3.0)).unwrap();
-        assert!((s - 0.4).abs() < 1e-15 && (t - 0.25).abs() < 1e-15);
+        assert!(
+            approx_eq!(f64, s, 0.4, epsilon = 1e-15) && approx_eq!(f64, t, 0.25, epsilon = 1e-15)
+        );
         assert!(crossing_fractions(p(0.0, 0.0), p(1.0, 0.0), p(0.0, 1.0), p(1.0, 1.0)).is_none());
     }
 
@@ -155,6 +160,6 @@ mod tests {
             Point::new(2.0, 0.0),
             Point::new(2.0, 3.0),
         ];
-        assert!((signed_area(&ring) - 3.0).abs() < 1e-15);
+        assert!(approx_eq!(f64, signed_area(&ring), 3.0, epsilon = 1e-15));
     }
 }

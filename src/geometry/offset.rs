@@ -210,6 +210,7 @@ fn touch((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
 mod tests {
     use super::*;
     use crate::geometry::signed_area;
+    use float_cmp::approx_eq;
     use proptest::prelude::*;
 
     fn ring(points: &[(f64, f64)]) -> Vec<Point> {
@@ -298,7 +299,7 @@ mod tests {
         let found = offset(&wedge, 0.1).unwrap();
         assert_eq!(found.len(), 4);
         for p in &found[1..3] {
-            assert!((p.x - 10.4).abs() < 1e-12, "{found:?}");
+            assert!(approx_eq!(f64, p.x, 10.4, epsilon = 1e-12), "{found:?}");
             // On the moved side: distance 0.1 from the side's line.
             let side = wedge[0].to(wedge[1]).unit().unwrap();
             let aside = side.cross(wedge[0].to(Point::new(p.x, -p.y.abs())));
@@ -314,7 +315,7 @@ mod tests {
         ]);
         let found = offset(&point, 0.1).unwrap();
         assert_eq!(found.len(), 3);
-        assert!((found[1].x - 0.1 / sine).abs() < 1e-12);
+        assert!(approx_eq!(f64, found[1].x, 0.1 / sine, epsilon = 1e-12));
     }
 
     #[test]
@@ -394,7 +395,7 @@ mod tests {
                 let along = ring[i].to(ring[(i + 1) % n]).unit().unwrap();
                 for q in [out[i], out[(i + 1) % n]] {
                     let aside = -along.cross(ring[i].to(q));
-                    prop_assert!((aside - distance).abs() < 1e-12);
+                    prop_assert!(approx_eq!(f64, aside, distance, epsilon = 1e-12));
                 }
             }
         }

@@ -4,9 +4,11 @@ use super::cell::Cell;
 use super::convex::HalfPlane;
 use super::pattern::{Line, MirrorRule, Pattern, PieceRule, Place, Side};
 use crate::finding::Finding;
+use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, crossing_fractions};
 use crate::phrase;
 use crate::units::Mm;
+use float_cmp::ApproxEq;
 
 /// A piece before its ends are cut: a band about an axis.
 #[derive(Debug, Clone)]
@@ -64,7 +66,7 @@ impl Bar {
 
 /// Two positions that are one.
 pub(super) fn same(one: Point, other: Point) -> bool {
-    one.to(other).length() < SAME_POSITION_MM
+    one.approx_eq(other, POSITION)
 }
 
 /// Works out all axes.

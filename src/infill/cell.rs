@@ -1,7 +1,9 @@
 //! The clear opening of a cell, its corners and walls with their names.
 
 use super::lie::Lie;
-use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM, bounds};
+use crate::geometry::tolerance::{DIRECTION, POSITION};
+use crate::geometry::{Point, bounds};
+use float_cmp::ApproxEq;
 use std::f64::consts::PI;
 
 /// What a pattern is drawn for.
@@ -89,7 +91,7 @@ impl Cell {
     /// corner; a square where that is a right angle; `None` unless it has an inside.
     pub fn rhomb(side: f64, angle: f64) -> Option<Cell> {
         let (sine, cosine) = angle.sin_cos();
-        if cosine.abs() < PARALLEL_SINE {
+        if cosine.approx_eq(0.0, DIRECTION) {
             return Cell::rectangle(side, side);
         }
         let (x, y) = (side * cosine, side * sine);
@@ -146,12 +148,12 @@ impl Cell {
     /// Whether it has equal walls at right angles.
     pub fn is_square(&self) -> bool {
         let (width, height) = self.opening();
-        self.shape == CellShape::Square && (width - height).abs() <= SAME_POSITION_MM
+        self.shape == CellShape::Square && width.approx_eq(height, POSITION)
     }
 
     /// Whether another cell is as large and has the same shape.
     pub fn is_like(&self, other: &Cell) -> bool {
-        let near = |(p, q): (&Point, &Point)| p.to(*q).length() <= SAME_POSITION_MM;
+        let near = |(p, q): (&Point, &Point)| p.approx_eq(*q, POSITION);
         self.shape == other.shape && self.corners.iter().zip(&other.corners).all(near)
     }
 
@@ -215,6 +217,7 @@ fn is_size(mm: f64) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     #[test]
     fn a_triangle_loses_half_a_thickness_at_each_wall() {
@@ -222,8 +225,13 @@ mod tests {
         let (side, height) = cell.size();
         // Inradius of an equilateral triangle: a third of its height (standard plane geometry).
         let clear = 60.0 * 3_f64.sqrt() / 6.0 - 1.5;
-        assert!((height / 3.0 - clear).abs() < 1e-12);
-        assert!((side - 2.0 * 3_f64.sqrt() * clear).abs() < 1e-12);
+        assert!(approx_eq!(f64, height / 3.0, clear, epsilon = 1e-12));
+        assert!(approx_eq!(
+            f64,
+            side,
+            2.0 * 3_f64.sqrt() * clear,
+            epsilon = 1e-12
+        ));
     }
 
     #[test]
@@ -236,13 +244,21 @@ mod tests {
     fn a_rhomb_loses_a_thickness_between_its_walls() {
         let cell = Cell::rhomb_of_grid(40.0, PI / 3.0, 3.0).unwrap();
         let (side, between) = cell.opening();
-        assert!((between - 37.0).abs() < 1e-12 && (side - 37.0 / 0.75_f64.sqrt()).abs() < 1e-12);
-        assert!((cell.angle() - PI / 3.0).abs() < 1e-12);
+        assert!(
+            approx_eq!(f64, between, 37.0, epsilon = 1e-12)
+                && approx_eq!(f64, side, 37.0 / 0.75_f64.sqrt(), epsilon = 1e-12)
+        );
+        assert!(approx_eq!(f64, cell.angle(), PI / 3.0, epsilon = 1e-12));
         let mirrored = Lie {
             first: 1,
             mirrored: true,
         };
-        assert!((cell.seen(mirrored).unwrap().angle() - 2.0 * PI / 3.0).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            cell.seen(mirrored).unwrap().angle(),
+            2.0 * PI / 3.0,
+            epsilon = 1e-12
+        ));
         let square = Cell::rhomb_of_grid(40.0, PI / 2.0, 3.0);
         assert_eq!(square, Cell::rectangle(37.0, 37.0));
     }

@@ -2,7 +2,8 @@
 
 use super::cell::CellShape;
 use super::fill::{FilledCell, Infilling};
-use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
+use float_cmp::ApproxEq;
 
 /// Cells of one shape that take the same pieces, however they lie.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -67,7 +68,7 @@ fn sorted(pieces: &[(usize, usize)]) -> Vec<(usize, usize)> {
 
 /// Whether two openings are the same, turned a quarter where they are rectangles.
 fn same_shape(one: &FilledCell, other: &FilledCell) -> bool {
-    let near = |a: f64, b: f64| (a - b).abs() < SAME_POSITION_MM;
+    let near = |a: f64, b: f64| a.approx_eq(b, POSITION);
     let ((a, b), (c, d)) = (one.opening, other.opening);
     let turned = one.shape == CellShape::Square && near(a, d) && near(b, c);
     one.shape == other.shape && (near(a, c) && near(b, d) || turned)

@@ -6,9 +6,11 @@ use super::joint::Facing;
 use super::pattern::Side;
 use super::solve::{Contact, Crossing};
 use crate::finding::Finding;
+use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::phrase;
 use crate::units::Mm;
+use float_cmp::ApproxEq;
 
 /// Pieces that share more than this overlap, mm^2.
 const OVERLAP_MM2: f64 = 1e-9;
@@ -136,7 +138,7 @@ fn is_on(point: Point, (p, q): (Point, Point)) -> bool {
     let length = p.to(q).length();
     let along = p.to(q).dot(p.to(point)) / length;
     let aside = p.to(q).cross(p.to(point)) / length;
-    aside.abs() < SAME_POSITION_MM && along > -SAME_POSITION_MM && along < length + SAME_POSITION_MM
+    aside.approx_eq(0.0, POSITION) && along > -SAME_POSITION_MM && along < length + SAME_POSITION_MM
 }
 
 /// A piece that does not touch one that it stands against, or not along its full facet.
@@ -220,7 +222,7 @@ fn facet_fault(facing: &Facing, bars: &[Bar], polygons: &[Polygon]) -> Option<Fi
         length(facing.bar, facing.mate)?,
         length(facing.mate, facing.bar)?,
     );
-    if own > 0.0 && other > 0.0 && (own - other).abs() < SAME_POSITION_MM {
+    if own > 0.0 && other > 0.0 && own.approx_eq(other, POSITION) {
         return None;
     }
     let (bar, mate) = (bars.get(facing.bar)?, bars.get(facing.mate)?);

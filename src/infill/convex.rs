@@ -135,6 +135,7 @@ pub(super) fn common_area(one: &[Point], other: &[Point]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     fn square() -> Tagged<u8> {
         let p = Point::new;
@@ -156,7 +157,12 @@ mod tests {
         let found = cut(&square(), plane(4.0, 3.0, 135.0), 9);
         let tags: Vec<u8> = found.iter().map(|(_, tag)| *tag).collect();
         assert_eq!(tags, [0, 1, 9, 2, 3]);
-        assert!((signed_area(&corners(&found)) - 15.5).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            signed_area(&corners(&found)),
+            15.5,
+            epsilon = 1e-12
+        ));
     }
 
     #[test]
@@ -183,7 +189,12 @@ mod tests {
         let one = corners(&square());
         let moved =
             |x: f64| -> Vec<Point> { one.iter().map(|p| p.plus(Vector::new(x, 1.0))).collect() };
-        assert!((common_area(&one, &moved(1.0)) - 9.0).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            common_area(&one, &moved(1.0)),
+            9.0,
+            epsilon = 1e-12
+        ));
         assert!(common_area(&one, &moved(4.0)) == 0.0);
         assert!(common_area(&one, &moved(9.0)) == 0.0);
     }

@@ -4,8 +4,10 @@ use super::axes::Bar;
 use super::convex::Tagged;
 use super::pattern::Side;
 use super::solve::Contact;
+use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector};
 use crate::lattice::Face;
+use float_cmp::ApproxEq;
 use std::f64::consts::FRAC_PI_2;
 
 /// A piece's figures. Millimetres, radians.
@@ -173,7 +175,7 @@ fn end(corners: &[(Point, Contact)]) -> Option<End> {
                 width: way.y.abs(),
                 touches,
             };
-            let facet = if way.x.abs() < SAME_POSITION_MM {
+            let facet = if way.x.approx_eq(0.0, POSITION) {
                 Facet {
                     jig_angle: FRAC_PI_2,
                     ..single(FacetSide::Across, right.x)

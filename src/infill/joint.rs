@@ -23,9 +23,11 @@
 use super::axes::{Bar, Joint, same};
 use super::convex::HalfPlane;
 use crate::finding::Finding;
-use crate::geometry::{PARALLEL_SINE, Vector};
+use crate::geometry::Vector;
+use crate::geometry::tolerance::DIRECTION;
 use crate::phrase;
 use crate::units::{Mm, Rad};
+use float_cmp::ApproxEq;
 use std::f64::consts::{PI, TAU};
 
 /// Sums of angles that differ by more do not close, rad.
@@ -171,7 +173,7 @@ fn arms(joint: &Joint, bars: &[Bar]) -> Result<Vec<Arm>, Vec<Finding>> {
         .collect();
     for (arm, next) in arms.iter_mut().zip(&around) {
         let angle = arm.away.cross(next.away).atan2(arm.away.dot(next.away));
-        if angle.abs() < PARALLEL_SINE {
+        if angle.approx_eq(0.0, DIRECTION) {
             let text = format!(
                 "`{}` and `{}` leave this junction in the same direction",
                 name_of(bars, arm.bar),
@@ -336,6 +338,7 @@ fn least_squares(rows: &[(Vector, f64)]) -> Vector {
 mod tests {
     use super::*;
     use crate::geometry::Point;
+    use float_cmp::approx_eq;
 
     /// P: the named point moved by [`flush`].
     fn meeting_point(joint: &Joint, bars: &[Bar], thickness: f64) -> Point {
@@ -391,7 +394,7 @@ mod tests {
             (at.x + e / sine).abs() < 1e-12 && at.y.abs() < 1e-12,
             "{at:?}"
         );
-        assert!((e - 0.4292).abs() < 5e-5);
+        assert!(approx_eq!(f64, e, 0.4292, epsilon = 5e-5));
     }
 
     #[test]

@@ -5,8 +5,10 @@ use super::cell::Cell;
 use super::edge::TrimCut;
 use super::figures::{Figures, PieceLap};
 use super::solve::SolvedPiece;
-use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
+use crate::geometry::tolerance::{DIRECTION, POSITION};
+use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::Face;
+use float_cmp::ApproxEq;
 use std::f64::consts::PI;
 
 /// One distinct piece of a panel.
@@ -94,7 +96,7 @@ impl Turn {
 /// Whether two pieces are the same part.
 pub(super) fn same_part(one: &SolvedPiece, other: &SolvedPiece) -> bool {
     let length = one.figures.length;
-    (length - other.figures.length).abs() < SAME_POSITION_MM
+    length.approx_eq(other.figures.length, POSITION)
         && one.outline.len() == other.outline.len()
         && one.figures.laps.len() == other.figures.laps.len()
         && Turn::ALL
@@ -114,10 +116,10 @@ fn lies_on(one: &SolvedPiece, other: &SolvedPiece, turn: Turn, length: f64) -> b
     let has_lap = |lap: &PieceLap| {
         let (centre, angle, face) = turn.lap(lap, length);
         other.figures.laps.iter().any(|mate| {
-            (mate.centre - centre).abs() < SAME_POSITION_MM
-                && (mate.width - lap.width).abs() < SAME_POSITION_MM
-                && (mate.angle - angle).abs() < PARALLEL_SINE
-                && (mate.fraction - lap.fraction).abs() < PARALLEL_SINE
+            mate.centre.approx_eq(centre, POSITION)
+                && mate.width.approx_eq(lap.width, POSITION)
+                && mate.angle.approx_eq(angle, DIRECTION)
+                && mate.fraction.approx_eq(lap.fraction, DIRECTION)
                 && mate.face == face
         })
     };

@@ -202,6 +202,7 @@ fn is_blunt(cell: &GridCell) -> bool {
 mod tests {
     use super::*;
     use crate::lattice::{Region, TriangularGrid, TriangularStance};
+    use float_cmp::approx_eq;
 
     #[test]
     fn like_corners_of_mirrored_triangles_meet() {
@@ -244,7 +245,12 @@ mod tests {
             assert_eq!(frame.mirrors(), mirrored);
             // Corner of the opening: twice half a thickness from the node, along the bisector.
             let corner = frame.place(Point::default());
-            assert!((corner.to(cell.corners[first]).length() - 3.0).abs() < 1e-12);
+            assert!(approx_eq!(
+                f64,
+                corner.to(cell.corners[first]).length(),
+                3.0,
+                epsilon = 1e-12
+            ));
             let p = Point::new(7.0, 3.0);
             assert!(frame.local(frame.place(p)).to(p).length() < 1e-12);
         }

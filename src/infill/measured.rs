@@ -8,9 +8,11 @@ use super::lie::Lie;
 use super::pattern::{Neighbours, Pattern};
 use super::solve::{SolvedPiece, solve};
 use crate::finding::Finding;
-use crate::geometry::{Point, SAME_POSITION_MM};
+use crate::geometry::Point;
+use crate::geometry::tolerance::POSITION;
 use crate::phrase;
 use crate::units::Mm;
+use float_cmp::ApproxEq;
 use std::f64::consts::FRAC_PI_2;
 
 /// A clear opening, from strip to strip, as measured. Millimetres.
@@ -134,7 +136,7 @@ fn lies(pattern: &Pattern, cell: &Cell) -> Vec<Lie> {
 /// angles are those of the drawing.
 fn built_cell(pattern: &Pattern, drawn: &Cell, opening: Opening) -> Result<Cell, Vec<Finding>> {
     let Opening { width, height } = opening;
-    let skew = (width - height).abs() > SAME_POSITION_MM;
+    let skew = width.approx_ne(height, POSITION);
     let is_slanted = drawn.shape() != CellShape::Square;
     if skew && (is_slanted || !pattern.rectangles) {
         let needs = if is_slanted {

@@ -3,7 +3,9 @@
 use super::laps::Face;
 use super::layout::{Notch, Strip, StripId};
 use super::panel::{Bundling, StripSection};
-use crate::geometry::{PARALLEL_SINE, SAME_POSITION_MM};
+use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::{DIRECTION, POSITION};
+use float_cmp::ApproxEq;
 use std::f64::consts::PI;
 
 /// Strips of one family that are notched as the same part.
@@ -349,11 +351,11 @@ pub(super) fn riding(strips: &[Strip], thickness: f64) -> Riding {
 }
 
 fn same(a: f64, b: f64) -> bool {
-    (a - b).abs() < SAME_POSITION_MM
+    a.approx_eq(b, POSITION)
 }
 
 fn same_angle(a: f64, b: f64) -> bool {
-    (a - b).abs() < PARALLEL_SINE
+    a.approx_eq(b, DIRECTION)
 }
 
 #[cfg(test)]

@@ -131,6 +131,7 @@ impl Parting {
 mod tests {
     use super::*;
     use crate::lattice::Joinery;
+    use float_cmp::approx_eq;
 
     fn parting(kept: Option<Vec<f64>>, rule: LapRule) -> Parting {
         Parting::of(&StripSection {
@@ -173,7 +174,10 @@ mod tests {
                 for mate in own + 1..3 {
                     let (front, back) =
                         (kept(&parting, own, mate, 3), kept(&parting, mate, own, 3));
-                    assert!((front.1 - back.0).abs() < 1e-12, "{own} before {mate}");
+                    assert!(
+                        approx_eq!(f64, front.1, back.0, epsilon = 1e-12),
+                        "{own} before {mate}"
+                    );
                 }
             }
             assert!(parting.lap(1, 1, 3).is_none() && parting.lap(0, 3, 3).is_none());
@@ -195,7 +199,10 @@ mod tests {
             (1, 0, 4.0),
             (1, 2, 4.0),
         ] {
-            assert!((depth(own, mate) - wanted).abs() < 1e-12, "{own} at {mate}");
+            assert!(
+                approx_eq!(f64, depth(own, mate), wanted, epsilon = 1e-12),
+                "{own} at {mate}"
+            );
         }
     }
 

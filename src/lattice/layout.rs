@@ -285,6 +285,7 @@ mod tests {
     use super::*;
     use crate::lattice::panel::Design;
     use crate::lattice::{Grid, Joinery, SquareGrid};
+    use float_cmp::approx_eq;
 
     fn two_by_two() -> Lattice {
         let grid = SquareGrid {
@@ -321,12 +322,12 @@ mod tests {
             assert_eq!(strip.length, 128.0);
             let centres: Vec<_> = strip.notches.iter().map(|notch| notch.centre).collect();
             for (found, wanted) in centres.iter().zip([18.0, 64.0, 110.0]) {
-                assert!((found - wanted).abs() < 1e-12);
+                assert!(approx_eq!(f64, found, wanted, epsilon = 1e-12));
             }
             for notch in &strip.notches {
                 assert_eq!(notch.depth, 6.0);
-                assert!((notch.width - 2.7).abs() < 1e-12);
-                assert!((notch.angle - PI / 2.0).abs() < 1e-12);
+                assert!(approx_eq!(f64, notch.width, 2.7, epsilon = 1e-12));
+                assert!(approx_eq!(f64, notch.angle, PI / 2.0, epsilon = 1e-12));
                 let wanted = if strip.id.family == 0 {
                     Face::Back
                 } else {
@@ -347,7 +348,17 @@ mod tests {
     #[test]
     fn a_slanting_mate_needs_a_wider_notch() {
         // t / sin 60 = 1.1547 t; 45 deg: 1.4142 t.
-        assert!((notch_width(1.0, 0.0, PI / 3.0) - 1.154_700_538).abs() < 1e-9);
-        assert!((notch_width(2.8, 0.2, PI / 4.0) - 3.0 * 2_f64.sqrt()).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            notch_width(1.0, 0.0, PI / 3.0),
+            1.154_700_538,
+            epsilon = 1e-9
+        ));
+        assert!(approx_eq!(
+            f64,
+            notch_width(2.8, 0.2, PI / 4.0),
+            3.0 * 2_f64.sqrt(),
+            epsilon = 1e-12
+        ));
     }
 }

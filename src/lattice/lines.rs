@@ -3,7 +3,9 @@
 use super::grid_types::{Grid, Ruling, across};
 use super::panel::{StripSection, Weave};
 use crate::geometry::convex::chord;
-use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM, Vector};
+use crate::geometry::tolerance::{DIRECTION, POSITION};
+use crate::geometry::{Point, SAME_POSITION_MM, Vector};
+use float_cmp::ApproxEq;
 
 /// The centre line of one strip.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,7 +69,7 @@ pub(super) struct Lines {
 impl Lines {
     /// Whether all lines are as long as others and meet their mates at the same places.
     pub(super) fn lies_like(&self, other: &Lines) -> bool {
-        let near = |a: f64, b: f64| (a - b).abs() < SAME_POSITION_MM;
+        let near = |a: f64, b: f64| a.approx_eq(b, POSITION);
         let same = |(a, b): (&Line, &Line)| {
             let mut meetings = a.meetings.iter().zip(&b.meetings);
             near(a.length(), b.length())
@@ -133,7 +135,7 @@ fn chords(ruling: &Ruling) -> Vec<Line> {
 /// Where two lines of different families meet, as positions along each.
 fn meeting(a: &Line, b: &Line) -> Option<(f64, f64)> {
     let sine = a.along.cross(b.along);
-    if a.family == b.family || sine.abs() < PARALLEL_SINE {
+    if a.family == b.family || sine.approx_eq(0.0, DIRECTION) {
         return None;
     }
     let between = a.on.to(b.on);
@@ -175,7 +177,7 @@ fn keep_what_holds(lines: &mut Vec<Line>) {
             let at = nodes.get(i).into_iter().flatten();
             let mut at = at.filter(|(_, with)| kept[*with]).map(|(at, _)| *at);
             let first = at.next();
-            first.is_some_and(|first| at.any(|at| (at - first).abs() > SAME_POSITION_MM))
+            first.is_some_and(|first| at.any(|at| at.approx_ne(first, POSITION)))
         };
         let loose: Vec<usize> = (0..lines.len()).filter(|&i| kept[i] && !holds(i)).collect();
         if loose.is_empty() {
@@ -212,7 +214,7 @@ fn lengthen(lines: &mut [Line], section: &StripSection) -> bool {
     }
     let mut moved = false;
     for (line, ends) in lines.iter_mut().zip(wanted) {
-        moved |= (0..2).any(|end| (line.ends[end] - ends[end]).abs() > SAME_POSITION_MM);
+        moved |= (0..2).any(|end| line.ends[end].approx_ne(ends[end], POSITION));
         line.ends = ends;
     }
     moved

@@ -213,6 +213,7 @@ impl Deref for Panel {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     fn drawn(kept: Option<Vec<f64>>) -> StripSection {
         StripSection {
@@ -236,8 +237,16 @@ mod tests {
         assert_eq!((stock.clearance, stock.least_web), (0.05, 2.0));
         // 12.6 / 12 of each share: 5.25 and 7.35, together the whole depth.
         let kept = stock.joinery.kept.clone().unwrap();
-        assert!((kept[0] - 5.25).abs() < 1e-12 && (kept[1] - 7.35).abs() < 1e-12);
-        assert!((kept.iter().sum::<f64>() - 12.6).abs() < 1e-12);
+        assert!(
+            approx_eq!(f64, kept[0], 5.25, epsilon = 1e-12)
+                && approx_eq!(f64, kept[1], 7.35, epsilon = 1e-12)
+        );
+        assert!(approx_eq!(
+            f64,
+            kept.iter().sum::<f64>(),
+            12.6,
+            epsilon = 1e-12
+        ));
         let fields = [stock.thickness_field(), stock.depth_field()];
         assert_eq!(fields, ["strip.measured_thickness", "strip.measured_depth"]);
         assert_eq!(stock.as_drawn(), Some(drawn(Some(vec![5.0, 7.0]))));

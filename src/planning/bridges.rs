@@ -1,8 +1,10 @@
 //! Bridges that hold a part in its sheet until all is cut.
 
+use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, bounds};
 use crate::instructions::outline::Part;
 use crate::machines::{Bridges, Cutter};
+use float_cmp::ApproxEq;
 
 /// Strokes along a part's outline where it is to stay joined to the sheet: on its long straight
 /// sides, those that run along the grain at its lowest and highest y; so never in a notch and never
@@ -65,8 +67,7 @@ pub fn bridges(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
 fn free_stretches(outer: &[Point], y: f64, width: f64, clear: f64) -> Vec<(f64, f64)> {
     let ends = outer.iter().cycle().skip(1);
     let sides = outer.iter().zip(ends);
-    let level = sides
-        .filter(|(a, b)| (a.y - y).abs() < SAME_POSITION_MM && (b.y - y).abs() < SAME_POSITION_MM);
+    let level = sides.filter(|(a, b)| a.y.approx_eq(y, POSITION) && b.y.approx_eq(y, POSITION));
     let stretches = level.map(|(a, b)| (a.x.min(b.x) + clear, a.x.max(b.x) - clear - width));
     stretches.filter(|(from, to)| from <= to).collect()
 }

@@ -248,6 +248,7 @@ pub fn nest_parts(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
     use proptest::prelude::*;
 
     const SHEET: Sheet = Sheet {
@@ -288,7 +289,12 @@ mod tests {
         let used = layout.sheets[0];
         assert_eq!((used.used_length, used.used_width), (90.0, 27.0));
         let area = 50.0 * 5.0 + 28.0 * 8.0 + 90.0 * 10.0 + 60.0 * 8.0;
-        assert!((used.utilisation - area / 5000.0).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            used.utilisation,
+            area / 5000.0,
+            epsilon = 1e-12
+        ));
         assert_eq!((layout.sheets.len(), layout.bounds.sheets()), (1, 1));
     }
 
@@ -369,7 +375,12 @@ mod tests {
         assert_eq!(moved.holes[0][0], p(8.0, 9.0));
         assert_eq!(moved.strokes[0][0], p(11.0, 12.0));
         assert_eq!((layout.width, layout.sheets[0].used_length), (14.0, 12.0));
-        assert!((layout.sheets[0].utilisation - 98.0 / 5000.0).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            layout.sheets[0].utilisation,
+            98.0 / 5000.0,
+            epsilon = 1e-12
+        ));
     }
 
     proptest! {

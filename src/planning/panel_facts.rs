@@ -2,7 +2,7 @@
 //! together, which strips are turned, trimmed or alike. Millimetres.
 
 use super::counted;
-use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::label_runs;
 use crate::instructions::panel::{
     AS_IT_IS, AlikeBundles, AssemblyStep, FamilyDatum, LeastSection, PanelFacts, RidingFacts,
@@ -13,6 +13,7 @@ use crate::lattice::{Bundle, Bundling, Face, Family, Lattice, Notch, StripId, Tu
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
+use float_cmp::ApproxEq;
 use std::f64::consts::PI;
 
 /// Gathers the facts from a lattice.
@@ -78,7 +79,7 @@ fn least_sections(lattice: &Lattice) -> Vec<LeastSection> {
         depths.map(|notch| notch.depth).fold(0.0, f64::max)
     };
     let kept = |bundle: &Bundle| {
-        let together = |a: &Notch, b: &Notch| (b.centre - a.centre).abs() < SAME_POSITION_MM;
+        let together = |a: &Notch, b: &Notch| b.centre.approx_eq(a.centre, POSITION);
         let nodes = bundle.notches.chunk_by(together);
         nodes
             .map(|node| depth - deepest(node, Face::Front) - deepest(node, Face::Back))
@@ -115,8 +116,8 @@ fn trims(lattice: &Lattice) -> Vec<TrimmedStrips> {
         let mut groups: Vec<([f64; 2], Vec<StripId>)> = Vec::new();
         for trim in &bundle.trims {
             let same = |(kept, _): &&mut ([f64; 2], Vec<StripId>)| {
-                (kept[0] - trim.kept[0]).abs() < SAME_POSITION_MM
-                    && (kept[1] - trim.kept[1]).abs() < SAME_POSITION_MM
+                kept[0].approx_eq(trim.kept[0], POSITION)
+                    && kept[1].approx_eq(trim.kept[1], POSITION)
             };
             match groups.iter_mut().find(same) {
                 Some((_, strips)) => strips.push(trim.strip),

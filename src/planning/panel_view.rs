@@ -5,7 +5,8 @@ mod labels;
 mod seen;
 
 use crate::geometry::convex::common;
-use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
+use crate::geometry::tolerance::POSITION;
+use crate::geometry::{Point, Vector, bounds};
 use crate::infill::{FilledCell, Infilling, PieceLap, PlacedPiece, SolvedCell};
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::outline::{Path, SheetDrawing, Work};
@@ -13,6 +14,7 @@ use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{Face, Lattice, Strip};
 use crate::phrase;
 use crate::units::Mm;
+use float_cmp::ApproxEq;
 use labels::{Label, Taken};
 use seen::{Body, Line};
 
@@ -83,7 +85,7 @@ fn tone(strip: &Strip) -> Role {
 fn is_square(lattice: &Lattice) -> bool {
     lattice.strips.iter().all(|strip| {
         let way = strip.start.to(strip.end);
-        way.x.abs() < SAME_POSITION_MM || way.y.abs() < SAME_POSITION_MM
+        way.x.approx_eq(0.0, POSITION) || way.y.approx_eq(0.0, POSITION)
     })
 }
 

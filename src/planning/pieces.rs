@@ -231,6 +231,7 @@ pub fn nearest_blocks(needed: &[f64], blocks: &[f64]) -> Vec<NearestBlock> {
 mod tests {
     use super::*;
     use crate::infill::Contact;
+    use float_cmp::approx_eq;
 
     fn facet(side: FacetSide, degrees: f64, width: f64) -> Facet {
         Facet {
@@ -254,7 +255,10 @@ mod tests {
     }
 
     fn near(found: f64, wanted: f64) {
-        assert!((found - wanted).abs() < 1e-9, "{found} is not {wanted}");
+        assert!(
+            approx_eq!(f64, found, wanted, epsilon = 1e-9),
+            "{found} is not {wanted}"
+        );
     }
 
     #[test]

@@ -1,8 +1,10 @@
 //! Corners that a round cutter can clear, so that a square part sits in them.
 
 use crate::geometry::offset::is_simple;
+use crate::geometry::tolerance::POSITION;
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM, Vector};
 use crate::machines::{Cutter, Relief};
+use float_cmp::ApproxEq;
 use std::f64::consts::PI;
 
 /// How much larger than the cutter a relief is: with the cutter's own radius its middle could not
@@ -192,7 +194,7 @@ fn arc(points: &mut Vec<Point>, middle: Point, first: Point, last: Point, radius
         let way = middle.to(p);
         way.y.atan2(way.x)
     };
-    if first.to(last).length() < SAME_POSITION_MM {
+    if first.approx_eq(last, POSITION) {
         return;
     }
     let (from, to) = (angle(first), angle(last));

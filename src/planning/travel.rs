@@ -67,6 +67,7 @@ fn nearest(left: &[&Path], at: Point) -> Option<(usize, bool)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     fn path(work: Work, closed: bool, points: &[(f64, f64)]) -> Path {
         Path {
@@ -91,12 +92,22 @@ mod tests {
         let stroke = path(Work::Letters, false, &[(0.0, 50.0), (0.0, 5.0)]);
         let given = vec![stroke, far, near];
         let back = 5.0_f64.hypot(30.0);
-        assert!((travel(&given) - (50.0 + back + 20.0)).abs() < 1e-9);
+        assert!(approx_eq!(
+            f64,
+            travel(&given),
+            (50.0 + back + 20.0),
+            epsilon = 1e-9
+        ));
         let short = shortened(given);
         // The stroke from its nearer end; from (0, 50) on to the nearer square.
         assert_eq!(short[0].points[0], Point::new(0.0, 5.0));
         assert_eq!(short[1].points[0].x, 10.0);
-        assert!((travel(&short) - (5.0 + 50.0_f64.hypot(10.0) + 20.0)).abs() < 1e-9);
+        assert!(approx_eq!(
+            f64,
+            travel(&short),
+            (5.0 + 50.0_f64.hypot(10.0) + 20.0),
+            epsilon = 1e-9
+        ));
     }
 
     #[test]

@@ -4,12 +4,14 @@ use super::job::USUAL_LEAST_WEB_MM;
 use super::quantity::quantity;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
-use crate::geometry::{PARALLEL_SINE, Point};
+use crate::geometry::Point;
+use crate::geometry::tolerance::DIRECTION;
 use crate::lattice::{
     Design, DiamondGrid, DiamondStance, Grid, Joinery, MOST_BAYS, Panel, Region, SquareGrid,
     StripSection,
 };
 use crate::units::Kind;
+use float_cmp::ApproxEq;
 use std::f64::consts::FRAC_PI_2;
 
 /// What the flags said, as written.
@@ -90,7 +92,7 @@ pub fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unreadable
 /// Bays in a square, or in a rhomb with the grid's own angle, so that all strips of a family are
 /// alike.
 fn grid(pitch: f64, bays: usize, angle: f64, overhang: f64) -> Grid {
-    if (angle - FRAC_PI_2).abs() < PARALLEL_SINE {
+    if angle.approx_eq(FRAC_PI_2, DIRECTION) {
         return Grid::Square(SquareGrid {
             pitches_x: vec![pitch; bays],
             pitches_y: vec![pitch; bays],

@@ -132,6 +132,7 @@ impl Rad {
 mod tests {
     use super::*;
     use crate::units::{Kind, parse};
+    use float_cmp::approx_eq;
 
     #[test]
     fn decimals_have_no_negative_zero_and_refuse_what_is_not_finite() {
@@ -185,7 +186,10 @@ mod tests {
         ] {
             let (got, found) = sixty_fourths(mm);
             assert_eq!(got, text);
-            assert!((found - cost).abs() < 1e-12, "{mm}: {found}");
+            assert!(
+                approx_eq!(f64, found, cost, epsilon = 1e-12),
+                "{mm}: {found}"
+            );
         }
     }
 

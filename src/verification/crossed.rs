@@ -145,6 +145,7 @@ fn overlaps(step: &Step, ends: [f64; 2]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     const NOTCH: ExpectedNotch = ExpectedNotch {
         index: 1,
@@ -182,7 +183,7 @@ mod tests {
         assert_eq!(found.depths, [6.0, 6.0]);
         // The edge that shows is off, the depth is off, the notch is missing.
         let found = seen(&[([47.9, 52.0], 6.0), ([50.0, 54.0], 8.0)], deeper).unwrap();
-        assert!((found.top[0] - 47.9).abs() < 1e-12);
+        assert!(approx_eq!(f64, found.top[0], 47.9, epsilon = 1e-12));
         let found = seen(&[([48.0, 52.0], 6.5), ([50.0, 54.0], 8.0)], deeper).unwrap();
         assert_eq!(found.depths[0], 6.5);
         let found = seen(&[([48.0, 52.0], 5.5), ([50.0, 54.0], 8.0)], deeper).unwrap();
@@ -197,7 +198,7 @@ mod tests {
             depth: 4.0,
         };
         let found = seen(&[([48.0, 52.1], 6.0), ([50.0, 54.0], 4.0)], shallower).unwrap();
-        assert!((found.top[1] - 52.1).abs() < 1e-12);
+        assert!(approx_eq!(f64, found.top[1], 52.1, epsilon = 1e-12));
         assert_eq!(found.top[0], 48.0);
     }
 }

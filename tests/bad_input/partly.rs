@@ -1,6 +1,7 @@
 //! A machine that cannot do a job does not take the others down.
 
 use crate::cli::{Bench, JOB, Ran, shipped, with_line};
+use float_cmp::approx_eq;
 use serde_json::Value;
 
 /// Neither the sled holds the strips nor the router reaches along them; the laser can.
@@ -217,7 +218,10 @@ fn what_repeats_is_told_once() {
     assert_eq!(why.as_array().unwrap().len(), 1, "{why}");
     assert_eq!(why[0]["count"], 9);
     let range: Vec<f64> = serde_json::from_value(why[0]["range_mm"].clone()).unwrap();
-    assert!((range[0] - 53.6).abs() < 1e-9 && (range[1] - five.1).abs() < 1e-9);
+    assert!(
+        approx_eq!(f64, range[0], 53.6, epsilon = 1e-9)
+            && approx_eq!(f64, range[1], five.1, epsilon = 1e-9)
+    );
     let counts: Vec<usize> = (0..2)
         .map(|at| why[0]["places"][at]["notches"].as_array().unwrap().len())
         .collect();

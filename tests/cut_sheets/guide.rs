@@ -2,6 +2,7 @@
 
 use crate::cli::{Bench, shipped};
 use crate::plain::{Line, lines, on};
+use float_cmp::approx_eq;
 use std::path::Path;
 
 const JOB: &str = r#"title = "Cabinet"
@@ -94,7 +95,7 @@ fn parts(path: &Path) -> Vec<Part> {
             let there = outline
                 .points
                 .iter()
-                .filter(|p| (p[1] - wanted).abs() < 1e-9);
+                .filter(|p| approx_eq!(f64, p[1], wanted, epsilon = 1e-9));
             there.map(|p| p[0]).fold(f64::NEG_INFINITY, f64::max)
         };
         let (foot, head) = (right(low[1]), right(high[1]));
@@ -160,7 +161,7 @@ fn goes_together(bench: &Bench, depth: f64, sheet: f64, block_length: f64) {
     for angle in &angles {
         let same = blocks
             .iter()
-            .filter(|block| (block.face - angle).abs() < 1e-4);
+            .filter(|block| approx_eq!(f64, block.face, angle, epsilon = 1e-4));
         assert_eq!(same.count(), layers, "{angle}");
     }
 

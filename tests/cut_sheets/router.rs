@@ -4,6 +4,7 @@
 use crate::cli::{Bench, shipped};
 use crate::kinds::{JOB, folder};
 use crate::plain::{Line, lines, on};
+use float_cmp::approx_eq;
 
 /// The shipped sheet router, able to cut the job's pieces, with these keys instead of its own.
 fn router(changes: &[(&str, &str)]) -> String {
@@ -49,8 +50,9 @@ fn letters_keep_a_wall_from_slots_and_edges() {
                 // say where its edge is to be marked, begin at that edge.
                 let is_box = what == "gauge"
                     && mark.points.iter().any(|point| {
-                        cuts.iter()
-                            .any(|cut| (point[1] - cut.bounds()[0][1] - 0.2).abs() < 1e-5)
+                        cuts.iter().any(|cut| {
+                            approx_eq!(f64, point[1] - cut.bounds()[0][1], 0.2, epsilon = 1e-5)
+                        })
                     });
                 near += usize::from(is_box);
                 assert!(is_box || least >= 1.15 - 1e-5, "{relief} {what}: {least}");
@@ -115,7 +117,10 @@ fn letters_are_as_high_as_their_line_can_draw_or_there_are_none() {
             let [low, _] = line.bounds();
             (low[0] - at[0]).hypot(low[1] - at[1]) < 1e-5
         });
-        assert!((found.unwrap().size()[0] - long).abs() < 1e-5, "{strip}");
+        assert!(
+            approx_eq!(f64, found.unwrap().size()[0], long, epsilon = 1e-5),
+            "{strip}"
+        );
     }
     // Letters on a strip are as high as asked for, and six lines of the tool fit into them.
     for (width, labelled) in [("0.41", true), ("0.42", false)] {
@@ -159,7 +164,9 @@ fn no_bridge_stands_on_a_side_that_is_laid_against_something() {
                 outlines.iter().any(|outline| {
                     let [low, high] = outline.bounds();
                     let [from, to] = bridge.bounds();
-                    (from[1] - low[1]).abs() < 1e-5 && from[0] >= low[0] && to[0] <= high[0]
+                    approx_eq!(f64, from[1], low[1], epsilon = 1e-5)
+                        && from[0] >= low[0]
+                        && to[0] <= high[0]
                 })
             });
             assert_eq!(below.count() == 0, laid, "{what} {count}");
@@ -189,12 +196,14 @@ fn the_slot_that_fitted_goes_where_something_sits_in_a_slot() {
             let marks = on(&drawn("gauge", text), "LETTERS");
             let boxes: Vec<f64> = marks
                 .iter()
-                .filter(|mark| (mark.size()[1] - 5.8).abs() < 1e-5)
+                .filter(|mark| approx_eq!(f64, mark.size()[1], 5.8, epsilon = 1e-5))
                 .map(|mark| mark.size()[0])
                 .collect();
             assert_eq!(boxes.len(), 9);
             assert!(
-                boxes.iter().all(|found| (found - wide).abs() < 1e-5),
+                boxes
+                    .iter()
+                    .all(|found| approx_eq!(f64, found, wide, epsilon = 1e-5)),
                 "{boxes:?}"
             );
         }
@@ -212,7 +221,8 @@ fn the_slot_that_fitted_goes_where_something_sits_in_a_slot() {
         let changed = plain.iter().zip(&tight).map(|(a, b)| a - b);
         let changed: Vec<f64> = changed.collect();
         assert!(
-            (changed[0] - 0.03).abs() < 1e-5 && (changed[1] - 0.03).abs() < 1e-5,
+            approx_eq!(f64, changed[0], 0.03, epsilon = 1e-5)
+                && approx_eq!(f64, changed[1], 0.03, epsilon = 1e-5),
             "{changed:?}"
         );
         assert!(changed[2].abs() < 1e-5, "{changed:?}");

@@ -2,6 +2,7 @@
 //! against published instances of bin packing.
 
 use crate::cli::Bench;
+use float_cmp::approx_eq;
 use lapwright::machines::Sheet;
 use lapwright::planning::nesting::{Layout, Rectangle, nest};
 use std::fs;
@@ -29,7 +30,7 @@ fn laid(lengths: &[f64], room: f64, gap: f64, height: impl Fn(usize) -> f64) -> 
         assert!(bar[0] > 3.0 - 1e-9 && bar[1] < 3.0 + room + 1e-6);
         match rows
             .iter_mut()
-            .find(|(y, _)| (y - place.corner.y).abs() < 1e-6)
+            .find(|(y, _)| approx_eq!(f64, y, place.corner.y, epsilon = 1e-6))
         {
             Some((_, bars)) => bars.push(bar),
             None => rows.push((place.corner.y, vec![bar])),
@@ -112,7 +113,12 @@ fn few_parts_lie_in_the_fewest_rows_there_are() {
         );
         // On one sheet the width is that of the rows and of the gaps between them.
         let width = best as f64 * (5.0 + f64::from(gap)) - f64::from(gap);
-        assert!((layout.bounds.width(1) - width).abs() < 1e-9);
+        assert!(approx_eq!(
+            f64,
+            layout.bounds.width(1),
+            width,
+            epsilon = 1e-9
+        ));
         several += usize::from(best > 2);
     }
     assert!(several > 200, "{several}");
@@ -163,7 +169,12 @@ fn strips_of_the_stair_window_lie_in_nine_rows() {
     );
     assert_eq!(found, (Some(9), Some(9), Some(true)), "{rows}");
     let width = |key: &str| answer[key].as_f64().unwrap();
-    assert!((width("width_taken_mm") - width("least_width_mm")).abs() < 1e-6);
+    assert!(approx_eq!(
+        f64,
+        width("width_taken_mm"),
+        width("least_width_mm"),
+        epsilon = 1e-6
+    ));
     bench.ok(&["prove", "d.dxf", "job.toml"]);
     let sheet = bench.ok(&draw).out;
     assert!(

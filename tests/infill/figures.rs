@@ -1,6 +1,7 @@
 //! Lengths, angles and shoulders against closed forms and a handbook's plane geometry.
 
 use super::*;
+use float_cmp::approx_eq;
 use lapwright::planning::pieces::{heavier_facet, stop_settings};
 use proptest::prelude::*;
 
@@ -63,7 +64,9 @@ fn square_hemp_leaf_on_46_mm_bays() {
     check_square_hemp_leaf(46.0, 2.7);
     let cell = solved("square-hemp-leaf", 46.0, 2.7);
     // Computed from the closed forms above, apart from the program.
-    let rounded = |mm: f64, wanted: f64| assert!((mm - wanted).abs() < 5e-5, "{mm} {wanted}");
+    let rounded = |mm: f64, wanted: f64| {
+        assert!(approx_eq!(f64, mm, wanted, epsilon = 5e-5), "{mm} {wanted}")
+    };
     let hinge = &piece(&cell, "hinge").figures;
     rounded(piece(&cell, "diagonal").figures.length, 61.2354);
     rounded(hinge.length, 31.5077);
@@ -95,8 +98,13 @@ fn triangular_hemp_leaf_on_60_mm_sides() {
     check_triangular_hemp_leaf(60.0, 3.0);
     let cell = solved("triangular-hemp-leaf", 60.0, 3.0);
     let leaf = &piece(&cell, "leaf").figures;
-    assert!((leaf.length - 31.6410).abs() < 5e-5);
-    assert!((facet(leaf, 1, FacetSide::Left).shoulder - 30.7750).abs() < 5e-5);
+    assert!(approx_eq!(f64, leaf.length, 31.6410, epsilon = 5e-5));
+    assert!(approx_eq!(
+        f64,
+        facet(leaf, 1, FacetSide::Left).shoulder,
+        30.7750,
+        epsilon = 5e-5
+    ));
 }
 
 proptest! {

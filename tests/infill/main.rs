@@ -6,6 +6,7 @@ mod itself;
 mod panel;
 mod slanted;
 
+use float_cmp::approx_eq;
 use lapwright::infill::{
     Cell, CellShape, Facet, FacetSide, Figures, Pattern, SolvedCell, SolvedPiece, Stock, solve,
 };
@@ -55,7 +56,10 @@ fn piece<'a>(cell: &'a SolvedCell, name: &str) -> &'a SolvedPiece {
 }
 
 fn near(found: f64, wanted: f64) {
-    assert!((found - wanted).abs() < 1e-9, "{found} is not {wanted}");
+    assert!(
+        approx_eq!(f64, found, wanted, epsilon = 1e-9),
+        "{found} is not {wanted}"
+    );
 }
 
 fn facet(figures: &Figures, end: usize, side: FacetSide) -> Facet {

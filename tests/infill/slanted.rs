@@ -1,6 +1,7 @@
 //! Patterns in triangular and rhombic cells, and in cells that the panel's edge cuts.
 
 use super::*;
+use float_cmp::approx_eq;
 use lapwright::geometry::convex::{common, depth};
 use lapwright::geometry::{Point, signed_area};
 use lapwright::infill::{EdgeCells, Infilling, Lie, Opening, fill, measured};
@@ -54,9 +55,14 @@ fn a_hexagon_of_hemp_leaves() {
     assert_eq!(leaf.count, 72);
     near(leaf.opening().0, 60.0 - 3.0 * 3_f64.sqrt());
     // Clear inradius r = a sqrt 3 / 6 - t / 2; a leaf is 2 r long.
-    assert!((leaf.figures.length - 31.6410).abs() < 5e-5);
+    assert!(approx_eq!(
+        f64,
+        leaf.figures.length,
+        31.6410,
+        epsilon = 5e-5
+    ));
     for facet in &leaf.figures.to.facets {
-        assert!((facet.shoulder - 30.7750).abs() < 5e-5);
+        assert!(approx_eq!(f64, facet.shoulder, 30.7750, epsilon = 5e-5));
     }
     near_angles(&leaf.figures, [&[30.0, 30.0], &[60.0, 60.0]]);
 }

@@ -4,6 +4,7 @@
 mod cli;
 
 use super::SQUARE;
+use float_cmp::approx_eq;
 
 fn bench() -> cli::Bench {
     let bench = cli::Bench::new();
@@ -148,11 +149,11 @@ fn trimmed_ends_stop_before_the_floors() {
         assert!(!pairs.is_empty());
         for (short, long) in pairs {
             assert!(
-                (short[0] - long[0] - gap).abs() < 1e-9,
+                approx_eq!(f64, short[0] - long[0], gap, epsilon = 1e-9),
                 "{short:?} {long:?}"
             );
             assert!(
-                (long[1] - short[1] - gap).abs() < 1e-9,
+                approx_eq!(f64, long[1] - short[1], gap, epsilon = 1e-9),
                 "{short:?} {long:?}"
             );
         }

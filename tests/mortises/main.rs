@@ -18,6 +18,7 @@ mod commands;
 mod mutants;
 mod reference;
 
+use float_cmp::approx_eq;
 use lapwright::finding::Finding;
 use lapwright::instructions::rails::RailProgram;
 use lapwright::lattice::{Frame, Lattice, Rail};
@@ -171,8 +172,18 @@ fn strips_come_in_where_the_mortises_are_cut() {
             assert_eq!(taken, strips.sum::<usize>());
             // Strips lie `setback` behind the rails' front face.
             let [front, back] = program.y_mm;
-            assert!((front - (frame.setback - frame.clearance / 2.0)).abs() < 1e-9);
-            assert!((back - front - 12.0 - frame.clearance).abs() < 1e-9);
+            assert!(approx_eq!(
+                f64,
+                front,
+                (frame.setback - frame.clearance / 2.0),
+                epsilon = 1e-9
+            ));
+            assert!(approx_eq!(
+                f64,
+                back - front - 12.0,
+                frame.clearance,
+                epsilon = 1e-9
+            ));
         }
     }
 }

@@ -3,6 +3,7 @@
 use super::{ODD_TITLE, demo, titled};
 use crate::cli::Bench;
 use crate::support;
+use float_cmp::approx_eq;
 
 #[test]
 fn a_browser_shows_the_page_alone_and_keeps_what_was_ticked() {
@@ -77,7 +78,10 @@ fn slider(slider: &serde_json::Value) {
             let at = says.find(axis).unwrap() + axis.len();
             let said: f64 = says[at..].split(' ').next().unwrap().parse().unwrap();
             let drawn = slider[place][key].as_f64().unwrap();
-            assert!((said - drawn).abs() < 1e-6, "{says}: {drawn}");
+            assert!(
+                approx_eq!(f64, said, drawn, epsilon = 1e-6),
+                "{says}: {drawn}"
+            );
         }
     }
     assert!(

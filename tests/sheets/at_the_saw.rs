@@ -2,6 +2,7 @@
 
 use super::cli::{Bench, FLAGS, JOB, Ran, shipped, with_line};
 use super::{DIAMONDS, TRIANGLES};
+use float_cmp::approx_eq;
 use lapwright::instructions::safety::SafetyNotes;
 use lapwright::lattice::Lattice;
 use lapwright::machines::Machine;
@@ -63,22 +64,33 @@ fn the_correction_of_the_height_closes_the_lap() {
         let depth = mm(between(line, "in strips ", " deep"));
         let together = mm(between(line, "deep: ", " together"));
         let (a, b) = (mm(first), mm(second));
-        assert!((a + b - together).abs() < 1e-9 && together < depth);
+        assert!(approx_eq!(f64, a + b, together, epsilon = 1e-9) && together < depth);
         let way = if machine == "bench-hook" {
             "so set the saw's depth stop for a deeper cut by "
         } else {
             "so raise the blade by "
         };
         let up = mm(between(line, way, " and write"));
-        assert!((up - (depth - together) / 2.0).abs() < 1e-9);
+        assert!(approx_eq!(
+            f64,
+            up,
+            (depth - together) / 2.0,
+            epsilon = 1e-9
+        ));
         let written = between(line, "height_correction = \"", "\"");
-        assert!((mm(written) - (-0.05 + up)).abs() < 1e-9, "{written}");
+        assert!(
+            approx_eq!(f64, mm(written), (-0.05 + up), epsilon = 1e-9),
+            "{written}"
+        );
 
         // What this saw's scale is off by: it was set to the sheet's height and cut a.
         let off = f64::midpoint(a, b) - heights(&bench)[0];
         let bench = sled_with(machine, written, JOB);
         let cut = heights(&bench)[0] + off;
-        assert!((2.0 * cut - depth).abs() < 1e-9, "{machine}: {cut}");
+        assert!(
+            approx_eq!(f64, 2.0 * cut, depth, epsilon = 1e-9),
+            "{machine}: {cut}"
+        );
         // And the sheet goes on from there.
         let next = words(&sled(&bench, &[]).out);
         assert!(next.contains("to height_correction, 0.05 mm on this sheet, add what the cut has to go deeper, or take off what it has to go less deep."));
@@ -96,7 +108,10 @@ fn at_several_heights_the_correction_is_what_each_notch_lacks() {
     let off = mm(found) - heights(&bench)[0];
     let written = between(line, "height_correction = \"", "\"");
     let after = heights(&sled_with("stop-sled", written, TRIANGLES));
-    assert!((after[0] + off - wanted).abs() < 1e-9, "{written}");
+    assert!(
+        approx_eq!(f64, after[0] + off, wanted, epsilon = 1e-9),
+        "{written}"
+    );
 }
 
 /// The comments that everyone begins a profile from say the same formula.

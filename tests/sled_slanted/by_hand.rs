@@ -1,6 +1,7 @@
 //! Figures by hand, and what the trade knows.
 
 use super::sled;
+use float_cmp::approx_eq;
 use lapwright::instructions::saw::Hand;
 use lapwright::instructions::sled::{Register, SledPlan};
 use lapwright::lattice::{Face, Lattice};
@@ -360,7 +361,12 @@ fn a_loose_diamond_racks_more_than_a_loose_square() {
     let thin = shipped("bench-hook", &[]);
     let plan = planned(&job, &thin);
     near(plan.fit.clearance_mm, 0.3);
-    assert!((plan.fit.racking.to_degrees() - 9.4300).abs() < 5e-5);
+    assert!(approx_eq!(
+        f64,
+        plan.fit.racking.to_degrees(),
+        9.4300,
+        epsilon = 5e-5
+    ));
     let hexagon = planned(&hexagon("clearance = \"0.3 mm\"\n"), &thin);
     near(hexagon.fit.racking, 0.0);
 }

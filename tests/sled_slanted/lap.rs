@@ -2,6 +2,7 @@
 //! overlap, apart from the program's own arithmetic.
 
 use super::by_hand::{planned, shipped};
+use float_cmp::approx_eq;
 use lapwright::instructions::sled::SledPlan;
 
 type Ring = [[f64; 2]; 4];
@@ -102,7 +103,7 @@ fn a_lap_racks_as_far_as_it_can_be_turned() {
         for way in [1.0, -1.0] {
             let turned = turned(t, w, std::f64::consts::FRAC_PI_2, way);
             assert!(
-                (plan.fit.racking - turned).abs() < 1e-8,
+                approx_eq!(f64, plan.fit.racking, turned, epsilon = 1e-8),
                 "{t} {w}: {turned}"
             );
         }
@@ -117,13 +118,13 @@ fn a_lap_racks_as_far_as_it_can_be_turned() {
         let angle = f64::to_radians(degrees);
         let (opened, closed) = (turned(t, w, angle, 1.0), turned(t, w, angle, -1.0));
         assert!(
-            (plan.fit.racking - opened).abs() < 1e-8,
+            approx_eq!(f64, plan.fit.racking, opened, epsilon = 1e-8),
             "{degrees}: {opened}"
         );
         assert!(closed < opened);
         // The mate's slot, in which the slotted strip turns the other way.
         let other = turned(t, w, std::f64::consts::PI - angle, -1.0);
-        assert!((other - opened).abs() < 1e-8);
+        assert!(approx_eq!(f64, other, opened, epsilon = 1e-8));
     }
 }
 
@@ -132,8 +133,18 @@ fn a_lap_racks_as_far_as_it_can_be_turned() {
 #[test]
 fn racking_is_told_with_the_digits_that_the_figures_bear() {
     let plan = with_kerf(&square(2.3), 2.83);
-    assert!((plan.fit.racking.to_degrees() - 11.797_04).abs() < 5e-6);
-    assert!((plan.fit.racking_within.to_degrees() - 0.198).abs() < 1e-3);
+    assert!(approx_eq!(
+        f64,
+        plan.fit.racking.to_degrees(),
+        11.797_04,
+        epsilon = 5e-6
+    ));
+    assert!(approx_eq!(
+        f64,
+        plan.fit.racking_within.to_degrees(),
+        0.198,
+        epsilon = 1e-3
+    ));
     let words = super::by_hand::words(&plan, true);
     assert!(
         words.contains("0.53 mm wider than the strips: the bare grid can rack by 11.8 deg."),
@@ -149,7 +160,9 @@ fn racking_is_told_with_the_digits_that_the_figures_bear() {
 #[test]
 fn notches_are_as_wide_as_the_blade_makes_them() {
     // One pass of 2.83 in 2.3 mm strips; at 60 degrees it opens 2.83 / sin 60 = 3.267802 along them.
-    let near = |found: f64, wanted: f64| assert!((found - wanted).abs() < 1e-6, "{found}");
+    let near = |found: f64, wanted: f64| {
+        assert!(approx_eq!(f64, found, wanted, epsilon = 1e-6), "{found}")
+    };
     let plan = with_kerf(&square(2.3), 2.83);
     for notch in plan.bundles.iter().flat_map(|bundle| &bundle.notches) {
         near(notch.width_mm, 2.83);

@@ -16,6 +16,7 @@ mod plane;
 #[path = "../support/slanted.rs"]
 mod slanted;
 
+use float_cmp::approx_eq;
 use lapwright::instructions::saw::SawSetting;
 use lapwright::instructions::sled::{Register, SledBundle, SledPlan, Step};
 use lapwright::lattice::{Bundle, Face, Lattice, Notch};
@@ -50,7 +51,7 @@ fn planned(texts: &Texts) -> Option<(Lattice, Sled, SledPlan)> {
 }
 
 fn close(a: f64, b: f64) -> bool {
-    (a - b).abs() < 1e-7
+    approx_eq!(f64, a, b, epsilon = 1e-7)
 }
 
 fn setting<'a>(plan: &'a SledPlan, step: &Step) -> &'a SawSetting {
@@ -158,13 +159,14 @@ fn spaced(bundle: &SledBundle, step: &Step, stop: f64) {
 fn the_order_can_be_worked_through(lattice: &Lattice, plan: &SledPlan) {
     for pair in plan.settings.windows(2) {
         let fence = |setting: &SawSetting| setting.fence.slot_angle;
-        let same = (fence(&pair[0]) - fence(&pair[1])).abs() < 1e-9;
+        let same = approx_eq!(f64, fence(&pair[0]), fence(&pair[1]), epsilon = 1e-9);
         assert!(
             !same || pair[0].depth_mm > pair[1].depth_mm,
             "deepest first"
         );
         let later = plan.settings.iter().skip(pair[1].number);
-        let again = |other: &SawSetting| (fence(other) - fence(&pair[0])).abs() < 1e-9;
+        let again =
+            |other: &SawSetting| approx_eq!(f64, fence(other), fence(&pair[0]), epsilon = 1e-9);
         assert!(same || !later.clone().any(again), "a fence set twice");
     }
     for (bundle, own) in plan.bundles.iter().zip(&lattice.bundles) {

@@ -3,6 +3,7 @@
 //! datum end, Y across the bundle from its front edge, Z up from the top of the stock.
 
 use super::{Canonical, LengthUnits};
+use float_cmp::approx_eq;
 
 /// Coordinates are printed with four decimals, programs may have three.
 pub const TOLERANCE: f64 = 0.001;
@@ -372,7 +373,7 @@ fn slots(passes: &[Pass]) -> Vec<Slot> {
     let mut slots: Vec<Slot> = Vec::new();
     for (low, high, depth) in stretches(passes, low, high) {
         match slots.last_mut() {
-            Some(last) if (last.depth - depth).abs() < 1e-9 => last.high = high,
+            Some(last) if approx_eq!(f64, last.depth, depth, epsilon = 1e-9) => last.high = high,
             _ => slots.push(Slot { low, high, depth }),
         }
     }

@@ -3,6 +3,7 @@
 use super::jobs::Sled;
 use super::saw::{Order, Thing};
 use super::{Planned, planned};
+use float_cmp::approx_eq;
 use lapwright::instructions::sled::{Obstacle, Register};
 use lapwright::planning::{plan_sled, sled_sheet};
 use lapwright::reading::read_machine;
@@ -177,8 +178,18 @@ fn a_second_pass_for_less_than_can_be_set_is_not_taken() {
     found.play_all().unwrap();
     let blade = &found.plan.blade;
     assert_eq!((blade.passes_per_notch, blade.pass_shift_mm), (1, 0.0));
-    assert!((blade.one_pass_short_mm.unwrap() - 0.03).abs() < 1e-9);
-    assert!((found.plan.fit.clearance_mm - 0.02).abs() < 1e-9);
+    assert!(approx_eq!(
+        f64,
+        blade.one_pass_short_mm.unwrap(),
+        0.03,
+        epsilon = 1e-9
+    ));
+    assert!(approx_eq!(
+        f64,
+        found.plan.fit.clearance_mm,
+        0.02,
+        epsilon = 1e-9
+    ));
     let warning = found
         .warnings
         .iter()
@@ -339,7 +350,10 @@ fn spacers_with_several_passes_tell_the_first_and_last_place_of_the_stop() {
         &["a stop that stays at 138.40 mm for the first pass and 138.80 mm for the last."],
     );
     let passes = &found.plan.bundles[1].by_spacers.as_ref().unwrap().passes_mm;
-    assert!((passes[0] - 138.4).abs() < 1e-9 && (passes[1] - 138.8).abs() < 1e-9);
+    assert!(
+        approx_eq!(f64, passes[0], 138.4, epsilon = 1e-9)
+            && approx_eq!(f64, passes[1], 138.8, epsilon = 1e-9)
+    );
 }
 
 #[test]
@@ -388,10 +402,15 @@ fn the_key_table_has_every_slot_that_is_used() {
         };
         let row = key.positions.iter().find(|position| {
             position.slot_mm == Some(slot_mm)
-                && (position.centre_to_centre_mm - key_mm).abs() < 1e-9
+                && approx_eq!(f64, position.centre_to_centre_mm, key_mm, epsilon = 1e-9)
         });
         // As wide as the kerf: from face to face a kerf less than from centre to centre.
-        assert!((row.unwrap().face_to_kerf_mm - (key_mm - 2.8)).abs() < 1e-9);
+        assert!(approx_eq!(
+            f64,
+            row.unwrap().face_to_kerf_mm,
+            (key_mm - 2.8),
+            epsilon = 1e-9
+        ));
     }
     says(&found, &["67.00 64.20 67.00"]);
 }
@@ -413,5 +432,10 @@ fn a_key_is_lower_than_the_notch_is_deep_on_square_grids_too() {
         ..key_sled(&[40.0])
     };
     let found = planned(&square("\"40 mm\"", 60.0, 2.8, ""), &bevelled.toml()).unwrap();
-    assert!((found.plan.key.as_ref().unwrap().below_mm - 5.624_871).abs() < 1e-6);
+    assert!(approx_eq!(
+        f64,
+        found.plan.key.as_ref().unwrap().below_mm,
+        5.624_871,
+        epsilon = 1e-6
+    ));
 }

@@ -8,7 +8,7 @@ use super::super::inputs::Chosen;
 use super::super::sheet;
 use super::Made;
 use crate::finding::Finding;
-use crate::geometry::PARALLEL_SINE;
+use crate::geometry::tolerance::DIRECTION;
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::lattice::Lattice;
@@ -17,6 +17,7 @@ use crate::phrase;
 use crate::reading::Job;
 use crate::units::Mm;
 use crate::writing::dxf::DxfVersion;
+use float_cmp::ApproxEq;
 use std::path::Path;
 
 impl<'a> Made<'a> {
@@ -48,7 +49,7 @@ impl<'a> Made<'a> {
             slots: None,
         };
         let mut notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
-        let square = notches.all(|notch| notch.angle.cos().abs() < PARALLEL_SINE);
+        let square = notches.all(|notch| notch.angle.cos().approx_eq(0.0, DIRECTION));
         let rack = cutting.sled.is_some() && square;
         let jigs = [("gauge.dxf", Ware::Sticks), ("rack.dxf", Ware::Inserts)];
         for (file, ware) in jigs.into_iter().take(if rack { 2 } else { 1 }) {

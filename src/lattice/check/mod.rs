@@ -11,9 +11,11 @@ use super::layout::Lattice;
 use super::panel::{Design, StripSection, Weave};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm};
+use float_cmp::ApproxEq;
 
 /// More bays than this in one direction are taken for a slip of the pen.
 pub const MOST_BAYS: usize = 500;
@@ -202,7 +204,7 @@ fn floor_faults(design: &Design) -> Vec<Finding> {
             let hint = "one for each family of strips, front layer first";
             return vec![Finding::error("shares-miscounted", field, text).hint(hint)];
         }
-        if (sum - drawn_depth).abs() > SAME_POSITION_MM {
+        if sum.approx_ne(drawn_depth, POSITION) {
             let fault = |text: Phrase| Finding::error("shares-not-the-depth", field, text);
             return vec![if strip.drawn.is_some() {
                 let text = phrase!(
@@ -217,7 +219,7 @@ fn floor_faults(design: &Design) -> Vec<Finding> {
             }];
         }
         if let (LapRule::SameDepth, &[front, _, back]) = (strip.joinery.rule, &kept[..])
-            && (front - back).abs() > SAME_POSITION_MM
+            && front.approx_ne(back, POSITION)
         {
             let text = phrase!(
                 "front and back strips are not the same part where they keep {} and {}",

@@ -114,6 +114,7 @@ fn outline(notch: &Notch, thickness: f64) -> Vec<Point> {
 mod tests {
     use super::*;
     use crate::lattice::StripId;
+    use float_cmp::approx_eq;
     use std::f64::consts::FRAC_PI_2;
 
     fn notch(centre: f64, angle: f64, depth: f64, face: Face) -> Notch {
@@ -134,11 +135,16 @@ mod tests {
     #[test]
     fn webs_are_measured_square_to_the_slots() {
         let at = |centre, angle| notch(centre, angle, 6.0, Face::Back);
-        assert!((web(&at(20.0, FRAC_PI_2), &at(30.0, FRAC_PI_2), 3.0, 12.0) - 7.0).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            web(&at(20.0, FRAC_PI_2), &at(30.0, FRAC_PI_2), 3.0, 12.0),
+            7.0,
+            epsilon = 1e-12
+        ));
         // Parallel slots: (step - w) sin A.
         let parallel = web(&at(20.0, FRAC_PI_3), &at(30.0, FRAC_PI_3), 3.0, 12.0);
         let wanted = 10.0 * FRAC_PI_3.sin() - 3.0;
-        assert!((parallel - wanted).abs() < 1e-12);
+        assert!(approx_eq!(f64, parallel, wanted, epsilon = 1e-12));
         // Slots that slant toward each other are nearest at a side: there the edges are
         // step - w - t / tan 60 apart, and the shortest way from one's corner to the other's
         // wall goes square to that wall, out of the strip: so it ends at the corner opposite.
@@ -151,6 +157,11 @@ mod tests {
     fn notches_from_both_faces_are_apart_in_depth_too() {
         let a = notch(20.0, FRAC_PI_2, 4.0, Face::Back);
         let b = notch(26.0, FRAC_PI_2, 4.0, Face::Front);
-        assert!((web(&a, &b, 3.0, 12.0) - 5.0).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            web(&a, &b, 3.0, 12.0),
+            5.0,
+            epsilon = 1e-12
+        ));
     }
 }

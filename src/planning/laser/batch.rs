@@ -3,12 +3,14 @@
 use super::marks::Letters;
 use super::{Order, lay_out, refused};
 use crate::finding::Finding;
-use crate::geometry::{SAME_POSITION_MM, bounds};
+use crate::geometry::bounds;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::laser::{LaserPlan, SquareCut, Stack, Unlabelled, Ware};
 use crate::instructions::outline::Part;
 use crate::instructions::panel::AssemblyStep;
 use crate::instructions::stock::MeasuredStock;
 use crate::machines::Laser;
+use float_cmp::ApproxEq;
 use std::collections::HashMap;
 
 /// Parts of one kind with what has to be told of them.
@@ -70,7 +72,7 @@ pub fn plan_sheets(
     let thick = |batch: &Batch| Some((batch.ware, batch.thickness?));
     let thicknesses: Vec<(Ware, f64)> = batches.iter().filter_map(thick).collect();
     if let Some((first, rest)) = thicknesses.split_first() {
-        let unlike = |other: &&(Ware, f64)| (other.1 - first.1).abs() > SAME_POSITION_MM;
+        let unlike = |other: &&(Ware, f64)| other.1.approx_ne(first.1, POSITION);
         if let Some(other) = rest.iter().find(unlike) {
             return Err(vec![refused::two_sheets(*first, *other)]);
         }

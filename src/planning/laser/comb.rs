@@ -119,12 +119,16 @@ fn width_label(width: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     #[test]
     fn nine_slots_about_the_thickness() {
         let widths = steps(3.0);
         assert_eq!(widths.len(), 9);
-        assert!((widths[0] - 2.8).abs() < 1e-12 && (widths[8] - 3.2).abs() < 1e-12);
+        assert!(
+            approx_eq!(f64, widths[0], 2.8, epsilon = 1e-12)
+                && approx_eq!(f64, widths[8], 3.2, epsilon = 1e-12)
+        );
         let labels: Vec<String> = widths.iter().map(|width| width_label(*width)).collect();
         assert_eq!((&*labels[1], &*labels[4]), ("2.85", "3.00"));
         assert_eq!(width_label(3.175), "3.175");

@@ -8,12 +8,14 @@ use super::batch::Batch;
 use super::fit::fitted;
 use super::marks::{across, check_label, check_line, fitting, letter_height, plate, upward};
 use crate::finding::Finding;
-use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
+use crate::geometry::tolerance::DIRECTION;
+use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::laser::Ware;
 use crate::instructions::outline::Part;
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
 use crate::machines::Laser;
 use crate::units::decimal;
+use float_cmp::ApproxEq;
 
 /// Shorter sticks have no room for the check line, mm.
 const SHORTEST_MM: f64 = 60.0;
@@ -195,7 +197,7 @@ fn node_label(bundle: &Bundle, node: &[(usize, &Notch)]) -> String {
 }
 
 fn is_square(notch: &Notch) -> bool {
-    notch.angle.cos().abs() < PARALLEL_SINE
+    notch.angle.cos().approx_eq(0.0, DIRECTION)
 }
 
 /// Whether a stick for one bundle says all of another's strips as well: laid as they are, or over

@@ -235,6 +235,7 @@ fn engraving(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     fn guide(height_mm: f64) -> GuideFigures {
         GuideFigures {
@@ -274,7 +275,7 @@ mod tests {
                 panic!()
             };
             let found = (head.y - foot.y).atan2(foot.x - head.x).to_degrees();
-            assert!((found - degrees).abs() < 1e-9);
+            assert!(approx_eq!(f64, found, degrees, epsilon = 1e-9));
             assert!(head.x >= 20.0 - 1e-9 && !part.strokes.is_empty());
         }
     }

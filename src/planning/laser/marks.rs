@@ -180,14 +180,23 @@ pub(super) fn rectangle(low: Point, high: Point) -> Vec<Point> {
 mod tests {
     use super::*;
     use crate::geometry::bounds;
+    use float_cmp::approx_eq;
 
     #[test]
     fn upward_letters_stand_about_their_line() {
         let strokes = upward("8B", 10.0, 3.0, 6.0);
         let (low, high) = bounds(strokes.into_iter().flatten()).unwrap();
-        assert!((low.x - 7.0).abs() < 1e-12 && (high.x - 13.0).abs() < 1e-12);
-        assert!((low.y - 3.0).abs() < 1e-12);
-        assert!((high.y - 3.0 - lettering::width("8B", 6.0)).abs() < 1e-12);
+        assert!(
+            approx_eq!(f64, low.x, 7.0, epsilon = 1e-12)
+                && approx_eq!(f64, high.x, 13.0, epsilon = 1e-12)
+        );
+        assert!(approx_eq!(f64, low.y, 3.0, epsilon = 1e-12));
+        assert!(approx_eq!(
+            f64,
+            high.y - 3.0,
+            lettering::width("8B", 6.0),
+            epsilon = 1e-12
+        ));
     }
 
     impl Letters {
@@ -204,6 +213,11 @@ mod tests {
     fn a_text_is_made_as_small_as_its_room() {
         assert_eq!(fitting("AB", 100.0, 3.0), 3.0);
         let height = fitting("AB", 2.5, 3.0);
-        assert!((lettering::width("AB", height) - 2.5).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            lettering::width("AB", height),
+            2.5,
+            epsilon = 1e-12
+        ));
     }
 }

@@ -5,7 +5,8 @@ use super::super::stock::stock_of;
 use super::batch::Batch;
 use super::marks::Letters;
 use crate::finding::Finding;
-use crate::geometry::{Point, SAME_POSITION_MM};
+use crate::geometry::Point;
+use crate::geometry::tolerance::POSITION;
 use crate::infill::{Infilling, PieceKind};
 use crate::instructions::laser::Ware;
 use crate::instructions::lettering;
@@ -13,6 +14,7 @@ use crate::instructions::outline::Part;
 use crate::lattice::Panel;
 use crate::machines::Laser;
 use crate::phrase;
+use float_cmp::ApproxEq;
 
 impl Batch {
     /// A panel's pieces as parts.
@@ -95,9 +97,7 @@ fn label(text: &str, kind: &PieceKind, thickness: f64, letters: &Letters) -> Vec
 /// Where along its axis a piece has both its long sides.
 fn whole_thickness(outline: &[Point], thickness: f64) -> [f64; 2] {
     let side = |y: f64| {
-        let on_side = outline
-            .iter()
-            .filter(|p| (p.y - y).abs() < SAME_POSITION_MM);
+        let on_side = outline.iter().filter(|p| p.y.approx_eq(y, POSITION));
         on_side.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], p| {
             [low.min(p.x), high.max(p.x)]
         })

@@ -12,11 +12,13 @@
 //! have to be glued up from sheets as thick as its laps are deep.
 
 use crate::finding::Finding;
+use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::laser::SquareCut;
 use crate::lattice::{Face, Lattice, Notch, Strip};
 use crate::phrase;
 use crate::units::{AtLeast, Mm};
+use float_cmp::ApproxEq;
 use std::f64::consts::PI;
 
 /// A slot about one centre.
@@ -174,7 +176,7 @@ pub(super) fn square_cuts(lattice: &Lattice, strips: &[(&Strip, Vec<Slot>)]) -> 
     for (strip, slots) in strips {
         for notch in strip.notches.iter().filter(|notch| is_slanted_notch(notch)) {
             let is_its = |slot: &&Slot| {
-                slot.face == notch.face && (slot.centre - notch.centre).abs() < SAME_POSITION_MM
+                slot.face == notch.face && slot.centre.approx_eq(notch.centre, POSITION)
             };
             let Some(slot) = slots.iter().find(is_its) else {
                 continue;
@@ -204,6 +206,7 @@ mod tests {
     use super::*;
     use crate::geometry::signed_area;
     use crate::lattice::StripId;
+    use float_cmp::approx_eq;
     use std::f64::consts::{FRAC_PI_2, FRAC_PI_3};
 
     fn notch(centre: f64, face: Face, angle: f64, depth: f64) -> Notch {
@@ -229,7 +232,12 @@ mod tests {
         ];
         let ring = side_profile(100.0, 12.0, &slots(&notches, 3.0));
         assert_eq!(ring.len(), 4 + 3 * 4);
-        assert!((signed_area(&ring) - (100.0 * 12.0 - 3.0 * 18.0)).abs() < 1e-9);
+        assert!(approx_eq!(
+            f64,
+            signed_area(&ring),
+            (100.0 * 12.0 - 3.0 * 18.0),
+            epsilon = 1e-9
+        ));
         for (x, y) in [(48.5, 6.0), (18.5, 6.0), (0.0, 12.0)] {
             let near = |p: &Point| p.to(Point::new(x, y)).length() < 1e-12;
             assert!(ring.iter().any(near), "{x} {y}");
@@ -240,7 +248,12 @@ mod tests {
     fn a_slanted_notch_is_as_wide_as_its_slanted_prism() {
         // t / sin 60 + t / tan 60 = t (2 + 1) / sqrt 3 = t sqrt 3.
         let slots = slots(&[notch(20.0, Face::Back, 2.0 * FRAC_PI_3, 6.0)], 3.0);
-        assert!((slots[0].width() - 3.0 * 3_f64.sqrt()).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            slots[0].width(),
+            3.0 * 3_f64.sqrt(),
+            epsilon = 1e-12
+        ));
     }
 
     #[test]
@@ -257,12 +270,15 @@ mod tests {
         let [[width, depth], [narrow, deep]] = slots[1].steps[..] else {
             panic!("{slots:?}")
         };
-        assert!((width - wide).abs() < 1e-12 && (narrow - 3.0).abs() < 1e-12);
+        assert!(
+            approx_eq!(f64, width, wide, epsilon = 1e-12)
+                && approx_eq!(f64, narrow, 3.0, epsilon = 1e-12)
+        );
         assert_eq!((depth, deep), (5.0, 8.0));
         let ring = side_profile(40.0, 12.0, &slots);
         assert_eq!(ring.len(), 4 + 8 + 4);
         let left = 40.0 * 12.0 - wide * 5.0 - 3.0 * 3.0 - 3.0 * 2.0;
-        assert!((signed_area(&ring) - left).abs() < 1e-9);
+        assert!(approx_eq!(f64, signed_area(&ring), left, epsilon = 1e-9));
     }
 
     #[test]
@@ -277,8 +293,18 @@ mod tests {
             )
         };
         let same = of(Face::Back);
-        assert!((web(&same[0], &same[1], 12.0) - 7.0).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            web(&same[0], &same[1], 12.0),
+            7.0,
+            epsilon = 1e-12
+        ));
         let other = of(Face::Front);
-        assert!((web(&other[0], &other[1], 12.0) - 7_f64.hypot(4.0)).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            web(&other[0], &other[1], 12.0),
+            7_f64.hypot(4.0),
+            epsilon = 1e-12
+        ));
     }
 }

@@ -6,13 +6,15 @@ use super::marks::{
     Letters, across, check_label, check_line, fitting, letter_height, plate, rectangle, upward,
 };
 use crate::finding::Finding;
-use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
+use crate::geometry::tolerance::{DIRECTION, POSITION};
+use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::laser::Ware;
 use crate::instructions::outline::Part;
 use crate::lattice::{Lattice, Notch};
 use crate::machines::{Laser, Sled};
 use crate::phrase;
 use crate::units::{Mm, decimal};
+use float_cmp::ApproxEq;
 
 /// Least wood between two slots. Common practice, no source, mm.
 const WEB_MM: f64 = 3.0;
@@ -76,7 +78,7 @@ fn steps(lattice: &Lattice) -> Vec<f64> {
         })
         .collect();
     steps.sort_by(f64::total_cmp);
-    steps.dedup_by(|a, b| (*a - *b).abs() < SAME_POSITION_MM);
+    steps.dedup_by(|a, b| (*a).approx_eq(*b, POSITION));
     steps
 }
 
@@ -97,7 +99,7 @@ struct Slots {
 impl Slots {
     fn of(lattice: &Lattice, sled: &Sled, laser: &Laser) -> Result<Slots, Vec<Finding>> {
         let notches = || lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
-        if notches().any(|notch: &Notch| notch.angle.cos().abs() > PARALLEL_SINE) {
+        if notches().any(|notch: &Notch| notch.angle.cos().approx_ne(0.0, DIRECTION)) {
             let text = "key slots stand square to the blade's distance: they serve square notches";
             return Err(vec![Finding::error("not-square", "blade", text)]);
         }

@@ -2,7 +2,7 @@
 
 use super::super::panel_facts::assembly_block;
 use super::super::stock::stock_section;
-use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::laser::{LaserPlan, RowsFound, SheetFile, Unlabelled, Ware};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
@@ -10,6 +10,7 @@ use crate::machines::Laser;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm, Rad, decimal};
+use float_cmp::ApproxEq;
 
 /// The sheet for a plan.
 pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
@@ -217,7 +218,7 @@ fn key(plan: &LaserPlan, ware: Ware) -> Option<Section> {
 
 /// Whether two parts have one label and lie in one row of a sheet.
 fn follows(one: &Unlabelled, next: &Unlabelled) -> bool {
-    let level = (one.at_mm[1] - next.at_mm[1]).abs() < SAME_POSITION_MM;
+    let level = one.at_mm[1].approx_eq(next.at_mm[1], POSITION);
     one.sheet == next.sheet && one.name == next.name && level
 }
 

@@ -137,6 +137,7 @@ fn share_of_row(share: f64, beside: u32) -> f64 {
 mod tests {
     use super::super::nest;
     use super::*;
+    use float_cmp::approx_eq;
     use proptest::prelude::*;
 
     const SHEET: Sheet = Sheet {
@@ -168,10 +169,10 @@ mod tests {
         // With a gap of 1 a bar of 49.6 takes more than half of what there is, 101 with the gap.
         let sheet = Sheet { gap: 1.0, ..SHEET };
         let bounds = Bounds::of(&bars(&[(49.6, 9.0); 3]), &sheet);
-        assert!((bounds.width(1) - 29.0).abs() < 1e-12);
+        assert!(approx_eq!(f64, bounds.width(1), 29.0, epsilon = 1e-12));
         // On two sheets there is one gap instead of two; on three there is none.
-        assert!((bounds.width(2) - 28.0).abs() < 1e-12);
-        assert!((bounds.width(9) - 27.0).abs() < 1e-12);
+        assert!(approx_eq!(f64, bounds.width(2), 28.0, epsilon = 1e-12));
+        assert!(approx_eq!(f64, bounds.width(9), 27.0, epsilon = 1e-12));
         assert_eq!(Bounds::of(&bars(&[(30.0, 40.0)]), &SHEET).width(1), 40.0);
     }
 

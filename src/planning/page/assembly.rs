@@ -2,7 +2,7 @@
 
 use super::machines::leaf;
 use super::{Work, guide_view};
-use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::page::{Item, Leaf, Part, Picture, Piece};
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::pare::{ParePlan, PieceFigures};
@@ -16,6 +16,7 @@ use crate::planning::panel_view::{kinds_drawing, panel_alone};
 use crate::planning::pare::cells_section;
 use crate::planning::stock::{measured_stock, stock_section};
 use crate::units::Mm;
+use float_cmp::ApproxEq;
 
 pub(super) fn part(work: &Work<'_>) -> Part {
     let mut leaves = vec![Leaf {
@@ -115,7 +116,7 @@ fn steps(work: &Work<'_>, facts: &PanelFacts) -> Vec<Phrase> {
         // On slanted grids a strip may leave the panel between two nodes.
         let at_first = work.lattice.strips.iter().all(|strip| {
             let first = strip.notches.first();
-            first.is_some_and(|notch| (notch.centre - overhang).abs() < SAME_POSITION_MM)
+            first.is_some_and(|notch| notch.centre.approx_eq(overhang, POSITION))
         });
         steps.push(if work.rails.is_some() {
             phrase!(

@@ -2,7 +2,7 @@
 
 use super::machines::{leaf, plural, ready};
 use super::{Work, blade_view, sled_view};
-use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::page::{Check, Item, Part, Picture, Tally};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::saw::SawSetting;
@@ -12,6 +12,7 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::sled::sled_sections;
 use crate::units::{Brief, Mm};
+use float_cmp::ApproxEq;
 
 /// Pictures from above for one setting of the saw, or for one bundle where that has a leaf of its
 /// own; its steps say what the others would.
@@ -100,7 +101,7 @@ fn distinct<'a>(
     let same = |a: (&SledBundle, &Step), b| match (&a.1.register, &(b as (_, &Step)).1.register) {
         _ if face(a) != face(b) => false,
         (Register::Key { slot_mm: a, .. }, Register::Key { slot_mm: b, .. }) => {
-            (a - b).abs() < SAME_POSITION_MM
+            a.approx_eq(*b, POSITION)
         }
         (a, b) => std::mem::discriminant(a) == std::mem::discriminant(b),
     };

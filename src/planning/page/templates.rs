@@ -1,7 +1,8 @@
 //! Drawings to be laid on wood, at true size.
 
 use super::Work;
-use crate::geometry::{PARALLEL_SINE, Point};
+use crate::geometry::Point;
+use crate::geometry::tolerance::DIRECTION;
 use crate::infill::{CellKind, FilledCell, Infilling};
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
 use crate::instructions::outline::Part;
@@ -12,6 +13,7 @@ use crate::planning::laser::template_parts;
 use crate::planning::notch_figures;
 use crate::planning::panel_view::pieces;
 use crate::units::Brief;
+use float_cmp::ApproxEq;
 use std::f64::consts::FRAC_PI_2;
 
 /// Height of capitals, mm.
@@ -88,7 +90,7 @@ fn rack(key: &KeySize) -> Drawing {
 
 /// A strip's side with all its notches as the job asks for them, for checking and for marking.
 fn gauge(number: usize, bundle: &Bundle, labels: &str, depth: f64, sawn_wider: bool) -> Drawing {
-    let square = |notch: &Notch| (notch.angle - FRAC_PI_2).abs() < PARALLEL_SINE;
+    let square = |notch: &Notch| notch.angle.approx_eq(FRAC_PI_2, DIRECTION);
     let whose = if bundle.notches.iter().all(square) {
         ""
     } else {

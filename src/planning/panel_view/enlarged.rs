@@ -4,6 +4,7 @@ use super::labels::{self, Label, Taken};
 use super::{band, common, draw, faces, from_the_back, is_square, name_height, numbers};
 use super::{piece_bodies, seen, strip_bodies, tone};
 use crate::geometry::offset::offset;
+use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds, signed_area};
 use crate::infill::{CellKind, CellShape, FilledCell, Infilling};
 use crate::instructions::drawing::{Drawing, Role};
@@ -12,6 +13,7 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::counted;
 use crate::units::{Brief, Mm, UnitSystem};
+use float_cmp::ApproxEq;
 
 /// Between the panel and enlarged cells, as a share of the panel's height.
 const GAP: f64 = 0.12;
@@ -196,7 +198,7 @@ impl Plate<'_> {
         let mut at = map(rim_low).y - 1.8 * text;
         // Of a cell that stands on its walls: there the box is as wide as the opening.
         let (low, high) = bounds(self.cell.outline.iter().copied()).unwrap_or_default();
-        if (high.x - low.x - self.cell.opening.0).abs() < SAME_POSITION_MM {
+        if (high.x - low.x).approx_eq(self.cell.opening.0, POSITION) {
             span(drawing, [map(low).x, map(high).x], at, text);
         }
         at -= 0.4 * text;

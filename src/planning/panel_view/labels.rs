@@ -202,6 +202,7 @@ fn middle(ring: &[Point]) -> Point {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     #[test]
     fn a_second_label_moves_out() {
@@ -231,7 +232,9 @@ mod tests {
         };
         let ring = [p(0.0, -1.0), p(30.0, -1.0), p(30.0, 1.0), p(0.0, 1.0)];
         let (at, height) = inside(&ring, slant, &[], 1, 1.86);
-        assert!((height - 1.86).abs() < 1e-12 && at.to(p(15.0, 0.0)).length() < 1e-9);
+        assert!(
+            approx_eq!(f64, height, 1.86, epsilon = 1e-12) && at.to(p(15.0, 0.0)).length() < 1e-9
+        );
         let (at, height) = inside(&ring, slant, &[], 2, 1.86);
         let room = figures_room(at, 2, height);
         assert!(height < 1.86 && room.iter().all(|p| depth(&ring, *p) > 0.0));

@@ -192,6 +192,7 @@ fn chained(spans: Vec<Segment>, role: Role) -> Vec<Line> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     fn bar(low: (f64, f64), high: (f64, f64), under: &[usize]) -> Body {
         let p = Point::new;
@@ -225,7 +226,12 @@ mod tests {
                 .iter()
                 .all(|line| !line.closed && line.points.len() == 4)
         );
-        assert!((length(&seen) - (44.0 + 2.0 * (9.0 + 2.0 + 9.0))).abs() < 1e-9);
+        assert!(approx_eq!(
+            f64,
+            length(&seen),
+            (44.0 + 2.0 * (9.0 + 2.0 + 9.0)),
+            epsilon = 1e-9
+        ));
     }
 
     #[test]
@@ -237,7 +243,7 @@ mod tests {
             ],
             &[],
         );
-        assert!((length(&seen) - (16.0 + 6.0)).abs() < 1e-9);
+        assert!(approx_eq!(f64, length(&seen), (16.0 + 6.0), epsilon = 1e-9));
         let again = not_drawn(
             &bar((0.0, 0.0), (4.0, 4.0), &[]).ring,
             Role::Cut,

@@ -1,8 +1,9 @@
 //! The clamped strips in the program's frame: X along the strips, Y across the bundle from its
 //! front edge, X 0 at the end stop.
 
-use crate::geometry::PARALLEL_SINE;
+use crate::geometry::tolerance::DIRECTION;
 use crate::lattice::Face;
+use float_cmp::ApproxEq;
 use std::f64::consts::PI;
 
 /// Strips on edge side by side, stepped so that one straight slot crosses all of them.
@@ -34,7 +35,7 @@ impl Bed {
     /// Cotangent of the slots' angle, exactly 0 where they run straight across.
     pub(super) fn cotangent(&self) -> f64 {
         let cosine = self.angle.cos();
-        if cosine.abs() < PARALLEL_SINE {
+        if cosine.approx_eq(0.0, DIRECTION) {
             return 0.0;
         }
         cosine / self.angle.sin()
@@ -77,6 +78,7 @@ impl Bed {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
     use std::f64::consts::FRAC_PI_2;
 
     fn bed(angle: f64) -> Bed {
@@ -96,11 +98,21 @@ mod tests {
             for strip in 0..5 {
                 let middle = bed.centre_y() + 3.0 * f64::from(strip);
                 let start = f64::from(strip) * bed.step_back();
-                assert!((bed.slot_x(70.0, 0.0, middle) - start - 70.0).abs() < 1e-9);
+                assert!(approx_eq!(
+                    f64,
+                    bed.slot_x(70.0, 0.0, middle) - start,
+                    70.0,
+                    epsilon = 1e-9
+                ));
             }
         }
         // 3 / tan 60 = sqrt 3; steps toward the datum end beyond a right angle.
-        assert!((bed(PI / 3.0).step_back() - 3.0_f64.sqrt()).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            bed(PI / 3.0).step_back(),
+            3.0_f64.sqrt(),
+            epsilon = 1e-12
+        ));
         assert!((bed(2.0 * PI / 3.0).step_back() + 3.0_f64.sqrt()).abs() < 1e-12);
         assert!((bed(2.0 * PI / 3.0).x()[0] + 4.0 * 3.0_f64.sqrt()).abs() < 1e-12);
     }
@@ -110,6 +122,11 @@ mod tests {
         assert_eq!(bed(FRAC_PI_2).slot_x(50.0, 0.25, -7.0), 50.25);
         assert_eq!(bed(FRAC_PI_2).step_back(), 0.0);
         assert_eq!(bed(FRAC_PI_2).off_square(), 0.0);
-        assert!((bed(2.0 * PI / 3.0).off_square() - PI / 6.0).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            bed(2.0 * PI / 3.0).off_square(),
+            PI / 6.0,
+            epsilon = 1e-12
+        ));
     }
 }

@@ -157,13 +157,34 @@ pub(super) fn deflection_warning(router: &Router, bent: f64, depth: f64) -> Opti
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     #[test]
     fn thin_slices_make_thin_chips() {
         // Computed apart from this code: a tenth of the diameter 0.6, 0.3 of 3.175 mm 0.585.
-        assert!((thickest_chip(0.1, 1.0) - 0.6).abs() < 1e-12);
-        assert!((thickest_chip(0.3, 3.175) - 0.585).abs() < 5e-4);
-        assert!((thickest_chip(0.8, 3.175) - 0.868).abs() < 5e-4);
-        assert!((thickest_chip(1.6, 3.0) - 1.0).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            thickest_chip(0.1, 1.0),
+            0.6,
+            epsilon = 1e-12
+        ));
+        assert!(approx_eq!(
+            f64,
+            thickest_chip(0.3, 3.175),
+            0.585,
+            epsilon = 5e-4
+        ));
+        assert!(approx_eq!(
+            f64,
+            thickest_chip(0.8, 3.175),
+            0.868,
+            epsilon = 5e-4
+        ));
+        assert!(approx_eq!(
+            f64,
+            thickest_chip(1.6, 3.0),
+            1.0,
+            epsilon = 1e-12
+        ));
     }
 }

@@ -13,6 +13,7 @@ use super::words::job_remarks;
 use super::{MOST_PASSES, safe_height};
 use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
+use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::rails::{LyingRail, PocketFigures, RailProgram};
 use crate::instructions::safety::SafetyNotes;
@@ -22,6 +23,7 @@ use crate::machines::{Clamp, Router};
 use crate::phrase;
 use crate::planning::rails::rail_names;
 use crate::units::{AtLeast, Mm};
+use float_cmp::ApproxEq;
 use std::sync::Arc;
 
 /// How long the tool stands in corners that the control would round, seconds: what most controls
@@ -142,11 +144,9 @@ fn beds(rails: &[Rail]) -> Vec<Bed> {
         };
         let alike = |bed: &&mut Bed| {
             let pairs = bed.mortises.iter().flatten().zip(mortises.iter().flatten());
-            (bed.length - length).abs() < SAME_POSITION_MM
+            bed.length.approx_eq(length, POSITION)
                 && bed.mortises.len() == mortises.len()
-                && pairs
-                    .into_iter()
-                    .all(|(a, b)| (a - b).abs() < SAME_POSITION_MM)
+                && pairs.into_iter().all(|(a, b)| a.approx_eq(*b, POSITION))
         };
         match beds.iter_mut().find(alike) {
             Some(bed) => bed.rails.push(lying),

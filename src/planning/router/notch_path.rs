@@ -4,7 +4,9 @@
 
 use super::bed::Bed;
 use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::tool_path::{Motion, Move, NotchPath, Notches, Position};
+use float_cmp::ApproxEq;
 
 /// What the path of a notch depends on. Millimetres in the program's frame, mm/min.
 #[derive(Debug, Clone, Copy)]
@@ -183,7 +185,7 @@ impl Path {
     fn sideways(&mut self, offset: f64) {
         self.offset = offset;
         let x = self.x(self.at.y);
-        if (x - self.at.x).abs() > SAME_POSITION_MM {
+        if x.approx_ne(self.at.x, POSITION) {
             self.go(Motion::Air(self.slot.feed), Position { x, ..self.at });
         }
     }
@@ -236,6 +238,7 @@ impl Path {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     fn at_angle(width: f64, tool_diameter: f64, degrees: f64) -> Slot {
         Slot {
@@ -287,13 +290,13 @@ mod tests {
                 let length = (to.x - from.x).hypot(to.y - from.y);
                 // Always along the slot.
                 let along = ((to.x - from.x) * cosine + (to.y - from.y) * sine) / length;
-                assert!((along.abs() - 1.0).abs() < 1e-9);
+                assert!(approx_eq!(f64, along.abs(), 1.0, epsilon = 1e-9));
                 // The slot's middle line passes (50, 1.5): how far to the right of it, seen in the
                 // direction of the move.
                 let right = (from.x - 50.0) * sine - (from.y - 1.5) * cosine;
                 if right.abs() > 0.4 {
                     assert!(
-                        (right * along - 0.5).abs() < 1e-9,
+                        approx_eq!(f64, right * along, 0.5, epsilon = 1e-9),
                         "{degrees} {from:?} {to:?}"
                     );
                     walls += 1;
@@ -310,7 +313,10 @@ mod tests {
                 let (from, to) = (pair[0].to, pair[1].to);
                 if matches!(pair[1].motion, Motion::Cut(_)) {
                     assert_eq!(from.z, to.z);
-                    assert!((from.y + 3.0).abs() < 1e-12 || (from.y - 18.0).abs() < 1e-12);
+                    assert!(
+                        (from.y + 3.0).abs() < 1e-12
+                            || approx_eq!(f64, from.y, 18.0, epsilon = 1e-12)
+                    );
                 } else {
                     assert_eq!(from.y, to.y);
                 }
@@ -334,8 +340,8 @@ mod tests {
         let mut at = moves[0].to;
         let mut walls = 0;
         for step in &moves[1..] {
-            let right = (step.to.x - 50.5).abs() < 1e-9;
-            let left = (step.to.x - 49.5).abs() < 1e-9;
+            let right = approx_eq!(f64, step.to.x, 50.5, epsilon = 1e-9);
+            let left = approx_eq!(f64, step.to.x, 49.5, epsilon = 1e-9);
             if matches!(step.motion, Motion::Cut(_)) && (right || left) {
                 assert_eq!(step.to.y > at.y, right, "{step:?}");
                 walls += 1;
@@ -373,7 +379,10 @@ mod tests {
         let moves = notch_moves(&wanted);
         let depths: Vec<f64> = cuts(&moves).map(|(_, to)| -to.z).collect();
         for (found, wanted) in depths.iter().zip([1.4, 2.8, 4.2, 5.6, 6.0, 6.0]) {
-            assert!((found - wanted).abs() < 1e-12, "{depths:?}");
+            assert!(
+                approx_eq!(f64, found, wanted, epsilon = 1e-12),
+                "{depths:?}"
+            );
         }
         assert_eq!(depths.len(), 6);
     }
@@ -390,7 +399,7 @@ mod tests {
             let mut roughed = 0;
             for (from, to) in cuts(&moves) {
                 let offset = from.x - 50.0;
-                if (offset.abs() - wall).abs() > 1e-9 || wall == 0.0 {
+                if !approx_eq!(f64, offset.abs(), wall, epsilon = 1e-9) || wall == 0.0 {
                     assert!(to.y > from.y, "{from:?} {to:?}");
                     roughed += 1;
                 } else {
@@ -399,7 +408,7 @@ mod tests {
             }
             assert!(roughed >= 4);
             for pair in moves.windows(2) {
-                let flat = (pair[0].to.z - pair[1].to.z).abs() < 1e-12;
+                let flat = approx_eq!(f64, pair[0].to.z, pair[1].to.z, epsilon = 1e-12);
                 if pair[1].motion == Motion::Rapid && flat {
                     assert_eq!(pair[1].to.z, 8.0);
                 }
@@ -431,7 +440,8 @@ mod tests {
         let (roughing, wall) = lateral(7.0, 2.0, 0.2);
         assert_eq!(wall, Some(2.5));
         assert!(
-            (roughing[0] + 2.3).abs() < 1e-12 && (roughing[roughing.len() - 1] - 2.3).abs() < 1e-12
+            (roughing[0] + 2.3).abs() < 1e-12
+                && approx_eq!(f64, roughing[roughing.len() - 1], 2.3, epsilon = 1e-12)
         );
         for pair in roughing.windows(2) {
             assert!(pair[1] - pair[0] <= 1.6 + 1e-12);

@@ -215,6 +215,7 @@ impl Path<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     fn pocket() -> Pocket {
         Pocket {
@@ -233,10 +234,15 @@ mod tests {
 
     #[test]
     fn the_ramp_is_no_steeper_and_no_faster_than_it_may_be() {
-        assert!((ramp(800.0, 300.0) - 0.08).abs() < 1e-12);
+        assert!(approx_eq!(f64, ramp(800.0, 300.0), 0.08, epsilon = 1e-12));
         // 30 mm/min down of 600 mm/min along the way: sine 0.05.
-        assert!((ramp(600.0, 30.0).atan().sin() - 0.05).abs() < 1e-12);
-        assert!((ramp(100.0, 300.0) - 0.08).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            ramp(600.0, 30.0).atan().sin(),
+            0.05,
+            epsilon = 1e-12
+        ));
+        assert!(approx_eq!(f64, ramp(100.0, 300.0), 0.08, epsilon = 1e-12));
         // 1.5 mm at 0.08 take 18.75 mm: two ways of 10 mm, four of 5.
         assert_eq!(ramp_legs(1.5, 5.0, 0.08), 2.0);
         assert_eq!(ramp_legs(1.5, 2.5, 0.08), 4.0);
@@ -248,9 +254,12 @@ mod tests {
         assert_eq!((rows.across, rows.reach, rows.wall), (vec![0.0], 5.0, None));
         let rows = Rows::of([3.05, 12.05], 2.0, 0.2);
         assert_eq!(rows.across.len(), 2);
-        assert!((rows.reach - 4.825).abs() < 1e-12);
+        assert!(approx_eq!(f64, rows.reach, 4.825, epsilon = 1e-12));
         let [wall, half] = rows.wall.unwrap();
-        assert!((wall - 0.525).abs() < 1e-12 && (half - 5.025).abs() < 1e-12);
+        assert!(
+            approx_eq!(f64, wall, 0.525, epsilon = 1e-12)
+                && approx_eq!(f64, half, 5.025, epsilon = 1e-12)
+        );
     }
 
     /// Twice the area that a way encloses, counter-clockwise positive (shoelace formula).
@@ -266,7 +275,10 @@ mod tests {
             // The last way round: five corners before the rise.
             let round = &moves[moves.len() - 6..moves.len() - 1];
             let area = (x[1] - x[0] - 2.0) * (y[1] - y[0] - 2.0);
-            assert!((turns(round) - 2.0 * area).abs() < 1e-6, "{round:?}");
+            assert!(
+                approx_eq!(f64, turns(round), 2.0 * area, epsilon = 1e-6),
+                "{round:?}"
+            );
             assert!(moves.iter().all(|step| {
                 (x[0] + 0.999..=x[1] - 0.999).contains(&step.to.x)
                     && (y[0] + 0.999..=y[1] - 0.999).contains(&step.to.y)

@@ -6,7 +6,7 @@ use super::sheet::program_remarks;
 use super::time::ways;
 use super::words::job_remarks;
 use super::{Runs, Setting, clamp_figures};
-use crate::geometry::PARALLEL_SINE;
+use crate::geometry::tolerance::DIRECTION;
 use crate::instructions::label_runs;
 use crate::instructions::router::{
     LyingBundle, NotchBelow, Registered, RouterSetup, Stock, ToolFigures, Trimmed,
@@ -15,6 +15,7 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::{ToolPath, Work};
 use crate::lattice::{StripId, Trim};
 use crate::machines::Router;
+use float_cmp::ApproxEq;
 use std::sync::Arc;
 
 /// The cutter as it is told of.
@@ -214,7 +215,7 @@ impl Setting<'_> {
             let notch = held.bundle.notches.get(*index)?;
             let angle = program_angle(held.clamping.face, notch.angle);
             // Only slots along the present ones line up from strip to strip.
-            let in_line = (angle - held.bed.angle).abs() < PARALLEL_SINE;
+            let in_line = angle.approx_eq(held.bed.angle, DIRECTION);
             let x = held.bed.slot_x(notch.centre, 0.0, held.bed.centre_y());
             let machine_x = x + self.router.fixture.zero_x;
             let within = (0.0..=self.router.travel.x).contains(&machine_x);

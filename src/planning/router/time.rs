@@ -198,21 +198,27 @@ fn move_time(way: f64, speed: f64, acceleration: f64, [enters, leaves]: [f64; 2]
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     #[test]
     fn moves_take_a_trapezoid_or_a_triangle() {
         // Elementary kinematics, computed apart from this code: 500 mm/s^2, 50 mm/s.
         for (way, wanted) in [(100.0, 2.1), (10.0, 0.3), (5.0, 0.2), (1.0, 0.0894)] {
             let found = move_time(way, 50.0, 500.0, [0.0, 0.0]);
-            assert!((found - wanted).abs() < 5e-5, "{way}");
+            assert!(approx_eq!(f64, found, wanted, epsilon = 5e-5), "{way}");
         }
         // Entered at 10 and left at 5 mm/s: 10 mm in 0.2725 s, 1 mm in 0.06487 s.
         for (way, wanted) in [(10.0, 0.2725), (1.0, 0.064_87)] {
             let found = move_time(way, 50.0, 500.0, [10.0, 5.0]);
-            assert!((found - wanted).abs() < 5e-6, "{way}");
+            assert!(approx_eq!(f64, found, wanted, epsilon = 5e-6), "{way}");
         }
         // 300 mm at 1500 mm/min with 200 mm/s^2: 12.125 s.
-        assert!((move_time(300.0, 25.0, 200.0, [0.0, 0.0]) - 12.125).abs() < 1e-9);
+        assert!(approx_eq!(
+            f64,
+            move_time(300.0, 25.0, 200.0, [0.0, 0.0]),
+            12.125,
+            epsilon = 1e-9
+        ));
     }
 
     fn legs(points: &[[f64; 3]], speed: f64) -> Vec<Leg> {
@@ -278,7 +284,12 @@ mod tests {
             .collect();
         for rounds in [false, true] {
             let found = time(&legs(&pieces, 50.0), 500.0, rounds);
-            assert!((found - time(&whole, 500.0, rounds)).abs() < 1e-9);
+            assert!(approx_eq!(
+                f64,
+                found,
+                time(&whole, 500.0, rounds),
+                epsilon = 1e-9
+            ));
         }
     }
 
@@ -286,13 +297,13 @@ mod tests {
     fn corners_are_stopped_at_or_run_through() {
         let square = [[0.0; 3], [100.0, 0.0, 0.0], [100.0, 100.0, 0.0]];
         let stopped = time(&legs(&square, 50.0), 500.0, false);
-        assert!((stopped - 2.0 * 2.1).abs() < 1e-9);
+        assert!(approx_eq!(f64, stopped, 2.0 * 2.1, epsilon = 1e-9));
         // 50 mm/s take 5 mm of radius; 50 mm of each leg are there: no slowing.
         let run = time(&legs(&square, 50.0), 500.0, true);
-        assert!((run - (200.0 / 50.0 + 0.1)).abs() < 1e-9);
+        assert!(approx_eq!(f64, run, (200.0 / 50.0 + 0.1), epsilon = 1e-9));
         // A turn right back is a stop in any case.
         let back = [[0.0; 3], [100.0, 0.0, 0.0], [0.0; 3]];
         let found = time(&legs(&back, 50.0), 500.0, true);
-        assert!((found - 2.0 * 2.1).abs() < 1e-9);
+        assert!(approx_eq!(f64, found, 2.0 * 2.1, epsilon = 1e-9));
     }
 }

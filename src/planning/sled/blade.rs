@@ -3,12 +3,14 @@
 use super::settings::notch_passes;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::saw::SawSetting;
 use crate::instructions::sled::BladeSetting;
 use crate::lattice::Lattice;
 use crate::machines::{Sled, Tooth};
 use crate::phrase;
 use crate::units::Mm;
+use float_cmp::ApproxEq;
 
 /// Smaller differences are printed as nothing.
 pub(super) const PRINTED_MM: f64 = 0.005;
@@ -162,7 +164,7 @@ pub(super) fn blade_faults(
     let mut faults = Vec::new();
     let mut seen: Vec<f64> = Vec::new();
     for setting in settings {
-        let known = |depth: &f64| (depth - setting.depth_mm).abs() < SAME_POSITION_MM;
+        let known = |depth: &f64| depth.approx_eq(setting.depth_mm, POSITION);
         if !seen.iter().any(known) {
             seen.push(setting.depth_mm);
             faults.extend(height_faults(lattice, sled, setting));
@@ -226,6 +228,7 @@ fn height_faults(lattice: &Lattice, sled: &Sled, setting: &SawSetting) -> Vec<Fi
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     #[test]
     fn half_chords_of_a_ten_inch_blade() {
@@ -236,7 +239,10 @@ mod tests {
             (10.0, 49.3964),
             (18.0, 65.1767),
         ] {
-            assert!((half_chord(127.0, depth) - wanted).abs() < 5e-5, "{depth}");
+            assert!(
+                approx_eq!(f64, half_chord(127.0, depth), wanted, epsilon = 5e-5),
+                "{depth}"
+            );
         }
     }
 
@@ -252,10 +258,10 @@ mod tests {
         assert_eq!(hand_passes(0.71, 0.6, 0.1).0, 2);
         let (n, shift) = passes(3.05, 2.8, 0.3);
         assert_eq!(n, 2);
-        assert!((shift - 0.25).abs() < 1e-12);
+        assert!(approx_eq!(f64, shift, 0.25, epsilon = 1e-12));
         let (n, shift) = passes(3.0, 0.6, 0.2);
         assert_eq!(n, 7);
-        assert!((shift - 0.4).abs() < 1e-12);
+        assert!(approx_eq!(f64, shift, 0.4, epsilon = 1e-12));
         assert_eq!(passes(5.3, 2.8, 0.3).0, 2);
         assert_eq!(passes(5.31, 2.8, 0.3).0, 3);
     }
@@ -264,8 +270,8 @@ mod tests {
     fn bevelled_teeth_leave_a_ridge() {
         // k/2 tan(bevel): 2.4 mm at 15 deg 0.32, 3.175 mm at 20 deg 0.58.
         let ridge = |kerf, bevel: f64| floor_ridge(kerf, Tooth::AlternateBevel(bevel.to_radians()));
-        assert!((ridge(2.4, 15.0) - 0.3215).abs() < 1e-4);
-        assert!((ridge(3.175, 20.0) - 0.5778).abs() < 1e-4);
+        assert!(approx_eq!(f64, ridge(2.4, 15.0), 0.3215, epsilon = 1e-4));
+        assert!(approx_eq!(f64, ridge(3.175, 20.0), 0.5778, epsilon = 1e-4));
         assert_eq!(floor_ridge(3.0, Tooth::FlatTop), 0.0);
     }
 }

@@ -4,12 +4,14 @@ use super::blade::{cut_width, drawn_width};
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::sled::{LapFit, NotchFigures};
 use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::Sled;
 use crate::phrase;
 use crate::planning::notch_figures;
 use crate::units::{Mm, Rad};
+use float_cmp::ApproxEq;
 use std::f64::consts::FRAC_PI_2;
 
 /// The last digit that a length is printed with, and the best that a caliper tells of a kerf or a
@@ -20,7 +22,7 @@ const TOLD_MM: f64 = 0.01;
 /// drawn lies half at either edge.
 pub(super) fn notches_as_cut(bundle: &Bundle, lattice: &Lattice, sled: &Sled) -> Vec<NotchFigures> {
     let cut = cut_width(lattice, sled);
-    if (cut - drawn_width(lattice)).abs() < SAME_POSITION_MM {
+    if cut.approx_eq(drawn_width(lattice), POSITION) {
         return notch_figures(&bundle.notches);
     }
     let as_cut = bundle.notches.iter().map(|notch| Notch {
@@ -140,14 +142,25 @@ fn lap_racking(width: f64, thickness: f64, angle: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     #[test]
     fn a_square_lap_racks_by_the_closed_form() {
         // (1 + sin a) / cos a = w / t, for kerfs from nearly tight to nearly twice the strip.
         for width in [3.0001, 3.05, 3.2, 3.53, 4.5, 5.9] {
             let a = lap_racking(width, 3.0, FRAC_PI_2);
-            assert!(((1.0 + a.sin()) / a.cos() - width / 3.0).abs() < 1e-12);
-            assert!((a - (2.0 * (width / 3.0_f64).atan() - FRAC_PI_2)).abs() < 1e-12);
+            assert!(approx_eq!(
+                f64,
+                (1.0 + a.sin()) / a.cos(),
+                width / 3.0,
+                epsilon = 1e-12
+            ));
+            assert!(approx_eq!(
+                f64,
+                a,
+                (2.0 * (width / 3.0_f64).atan() - FRAC_PI_2),
+                epsilon = 1e-12
+            ));
         }
         assert_eq!(lap_racking(3.0, 3.0, FRAC_PI_2), 0.0);
         assert_eq!(lap_racking(2.9, 3.0, FRAC_PI_2), 0.0);
@@ -157,7 +170,7 @@ mod tests {
     fn a_diamond_tends_to_the_square_as_its_angle_does() {
         let square = lap_racking(3.3, 3.0, FRAC_PI_2);
         let nearly = lap_racking(3.3, 3.0, FRAC_PI_2 - 1e-9);
-        assert!((square - nearly).abs() < 1e-8);
+        assert!(approx_eq!(f64, square, nearly, epsilon = 1e-8));
         assert!(lap_racking(3.3, 3.0, 1.0) > square);
     }
 }

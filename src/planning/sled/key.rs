@@ -12,12 +12,14 @@ use super::blade::{drawn_width, floor_ridge};
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::saw::SawSetting;
 use crate::instructions::sled::{KeyPosition, KeySize, Register, SledBundle, Step};
 use crate::lattice::Lattice;
 use crate::machines::{Rack, Sled};
 use crate::phrase;
 use crate::units::AtLeast;
+use float_cmp::ApproxEq;
 
 /// Room between key and kerf that the slot's wall needs. Common practice, no source, mm.
 pub(super) const LEAST_KEY_GAP_MM: f64 = 2.0;
@@ -109,7 +111,7 @@ struct Distance {
 
 impl Distance {
     fn is(&self, other: &Distance) -> bool {
-        let same = |a: f64, b: f64| (a - b).abs() < SAME_POSITION_MM;
+        let same = |a: f64, b: f64| a.approx_eq(b, POSITION);
         same(self.square, other.square) && same(self.along, other.along)
     }
 }

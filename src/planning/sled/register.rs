@@ -7,12 +7,13 @@ use super::route::{Hop, Place, Reached, missing_slots, route, unreached};
 use super::settings::setting_of;
 use super::slant::{Slant, bearing_share};
 use crate::finding::Finding;
-use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::saw::SettingWork;
 use crate::instructions::sled::{Register, SpacerSettings, Step};
 use crate::lattice::{Bundle, Clamping, Notch};
 use crate::phrase;
 use crate::units::Mm;
+use float_cmp::ApproxEq;
 
 /// The recommended way through a bundle's notches.
 pub(super) struct Way {
@@ -50,7 +51,7 @@ impl OnKey {
     }
 
     fn lacks(&mut self, slot: f64) {
-        let known = |other: &f64| (other - slot).abs() < SAME_POSITION_MM;
+        let known = |other: &f64| other.approx_eq(slot, POSITION);
         if !self.missing.iter().any(known) {
             self.missing.push(slot);
         }
@@ -177,7 +178,7 @@ impl Planner<'_> {
         let own = setting_of(self.settings, notch);
         let before = bundle.notches.iter().filter(|other| {
             other.face == notch.face
-                && (other.centre - notch.centre).abs() < SAME_POSITION_MM
+                && other.centre.approx_eq(notch.centre, POSITION)
                 && !Slant::of(other).is(second)
                 && setting_of(self.settings, other) < own
         });

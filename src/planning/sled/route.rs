@@ -182,6 +182,7 @@ pub(super) fn missing_slots(places: &[Place], route: &[Reached], shortest: f64) 
 mod tests {
     use super::*;
     use crate::machines::Slot;
+    use float_cmp::approx_eq;
     use proptest::prelude::*;
 
     fn rack(slots: &[(f64, f64)]) -> Rack {
@@ -220,7 +221,7 @@ mod tests {
             let hop = hop.unwrap();
             assert_eq!(hop.on, n - 1);
             let wanted = 0.02 * n as f64 + 0.03 * (n as f64).sqrt();
-            assert!((hop.worst_error - wanted).abs() < 1e-12);
+            assert!(approx_eq!(f64, hop.worst_error, wanted, epsilon = 1e-12));
         }
     }
 
@@ -230,7 +231,7 @@ mod tests {
         let hops = hops_of(&places(&centres), &rack(&[(50.0, 50.1), (100.0, 100.0)]));
         let last = hops[2].unwrap();
         assert_eq!((last.on, last.slot), (0, 1));
-        assert!((last.worst_error - 0.03).abs() < 1e-12);
+        assert!(approx_eq!(f64, last.worst_error, 0.03, epsilon = 1e-12));
     }
 
     #[test]
@@ -244,7 +245,7 @@ mod tests {
         }
         let route = route(&places, &rack(&[(50.0, 50.05)]), 0.1);
         assert_eq!(route[0], Reached::Stop);
-        let near = |a: f64, b: f64| assert!((a - b).abs() < 5e-5, "{a} {b}");
+        let near = |a: f64, b: f64| assert!(approx_eq!(f64, a, b, epsilon = 5e-5), "{a} {b}");
         let [
             Reached::Key(second),
             Reached::StopRather(third),
@@ -349,7 +350,7 @@ mod tests {
                 let best = brute_force(&centres, &rack, &hops, at);
                 prop_assert_eq!(hops[at].is_some(), best.is_some());
                 if let (Some(hop), Some(best)) = (hops[at], best) {
-                    prop_assert!((hop.worst_error - best).abs() < 1e-12);
+                    prop_assert!(approx_eq!(f64, hop.worst_error, best, epsilon = 1e-12));
                 }
             }
         }

@@ -3,13 +3,15 @@
 use super::blade::{MOST_PASSES, drawn_width, half_chord, hand_passes, passes};
 use super::slant::{Slant, wedge_legs};
 use crate::finding::Finding;
-use crate::geometry::{PARALLEL_SINE, SAME_POSITION_MM};
+use crate::geometry::PARALLEL_SINE;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::saw::{FenceSetting, Hand, SawSetting, SettingWork, SlantedFence, Wedge};
 use crate::instructions::sled::SledBundle;
 use crate::lattice::{Bundle, Clamping, Lattice, Notch};
 use crate::machines::Sled;
 use crate::phrase;
 use crate::units::{Mm, Rad};
+use float_cmp::ApproxEq;
 use std::f64::consts::FRAC_PI_4;
 
 /// Wedges are marked over this length: short enough for any board, long enough for a rule's
@@ -206,5 +208,5 @@ pub(super) fn steep_fence(settings: &[SawSetting]) -> Option<Finding> {
 }
 
 fn same(a: f64, b: f64) -> bool {
-    (a - b).abs() < SAME_POSITION_MM
+    a.approx_eq(b, POSITION)
 }

@@ -15,7 +15,9 @@
 //! and left and right hold, but the end that is turned away is the other one.
 
 use crate::geometry::PARALLEL_SINE;
+use crate::geometry::tolerance::DIRECTION;
 use crate::lattice::{Face, Notch};
+use float_cmp::ApproxEq;
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI};
 
 /// The angle from the strips' direction to the cut, in (0, pi).
@@ -39,7 +41,7 @@ impl Slant {
     }
 
     pub(super) fn is(self, other: Slant) -> bool {
-        (self.0 - other.0).abs() < PARALLEL_SINE
+        self.0.approx_eq(other.0, DIRECTION)
     }
 
     /// Exactly 1 for a square cut.
@@ -132,7 +134,7 @@ pub(super) fn wedge_legs(angle: f64, length: f64) -> (f64, f64) {
 /// degrees with w = t: -0.289 t to 0.866 t, of which -0.866 t to 0.289 t is gone: half stays.
 pub(super) fn bearing_share(first: Slant, second: Slant, width: f64, thickness: f64) -> f64 {
     let between = second.0 - first.0;
-    if between.sin().abs() < PARALLEL_SINE {
+    if between.sin().approx_eq(0.0, DIRECTION) {
         return 0.0;
     }
     let half = width / 2.0;
@@ -147,6 +149,7 @@ pub(super) fn bearing_share(first: Slant, second: Slant, width: f64, thickness: 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     fn degrees(angle: f64) -> Slant {
         Slant(angle.to_radians())
@@ -167,7 +170,7 @@ mod tests {
         // t = 3: 3 / 2 / tan 60 = 0.866025, 3 / tan 60 = 1.732051, 3 / sin 60 = 3.464102;
         // with a kerf of 3.2, which leaves 3.2 / tan 60 = 1.847521 later.
         let (acute, obtuse) = (degrees(60.0), degrees(120.0));
-        let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-6, "{a} {b}");
+        let near = |a: f64, b: f64| assert!(approx_eq!(f64, a, b, epsilon = 1e-6), "{a} {b}");
         near(acute.at_fence(75.0, 3.0), 74.133_975);
         near(obtuse.at_fence(75.0, 3.0), 75.866_025);
         near(acute.step_back(3.0), 1.732_051);
@@ -191,7 +194,10 @@ mod tests {
     fn wedges_by_hand() {
         // 200 tan 30 = 115.4701; 70 deg: 200 / tan 70 = 72.7940 along.
         let near = |found: (f64, f64), wanted: (f64, f64)| {
-            assert!((found.0 - wanted.0).abs() < 5e-5 && (found.1 - wanted.1).abs() < 5e-5);
+            assert!(
+                approx_eq!(f64, found.0, wanted.0, epsilon = 5e-5)
+                    && approx_eq!(f64, found.1, wanted.1, epsilon = 5e-5)
+            );
         };
         near(wedge_legs(30_f64.to_radians(), 200.0), (200.0, 115.470_054));
         near(wedge_legs(70_f64.to_radians(), 200.0), (72.794_047, 200.0));
@@ -223,13 +229,16 @@ mod tests {
     fn half_of_each_wall_bears_at_sixty_and_a_hundred_and_twenty() {
         for (a, b) in [(60.0, 120.0), (120.0, 60.0)] {
             let share = bearing_share(degrees(a), degrees(b), 3.0, 3.0);
-            assert!((share - 0.5).abs() < 1e-12, "{share}");
+            assert!(approx_eq!(f64, share, 0.5, epsilon = 1e-12), "{share}");
         }
         for (a, b, width) in [(60.0, 120.0, 3.2), (40.0, 110.0, 2.5), (75.0, 30.0, 4.0)] {
             let share = bearing_share(degrees(a), degrees(b), width, 3.0);
             for side in [-1.0, 1.0] {
                 let walked = walked(degrees(a), degrees(b), width, 3.0, side);
-                assert!((share - walked).abs() < 1e-3, "{a} {b}: {share} {walked}");
+                assert!(
+                    approx_eq!(f64, share, walked, epsilon = 1e-3),
+                    "{a} {b}: {share} {walked}"
+                );
             }
         }
         assert_eq!(bearing_share(degrees(60.0), degrees(60.0), 3.0, 3.0), 0.0);

@@ -154,6 +154,7 @@ pub fn hangs_on_rounding(chord: f64, r: f64) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     fn radius_arc(r: f64, clockwise: bool) -> Arc {
         let ends = [[0.0, 0.0], [6.0, 0.0]];
@@ -170,11 +171,14 @@ mod tests {
             (-5.0, true, 4.0, true),
         ] {
             let arc = radius_arc(r, clockwise);
-            assert!((arc.centre[1] - y).abs() < 1e-12, "{r} {clockwise}");
+            assert!(
+                approx_eq!(f64, arc.centre[1], y, epsilon = 1e-12),
+                "{r} {clockwise}"
+            );
             assert_eq!(arc.sweep.abs() > PI, more);
             assert_eq!(arc.sweep < 0.0, clockwise);
             let end = arc.at(1.0);
-            assert!((end[0] - 6.0).abs() < 1e-12 && end[1].abs() < 1e-12);
+            assert!(approx_eq!(f64, end[0], 6.0, epsilon = 1e-12) && end[1].abs() < 1e-12);
         }
     }
 
@@ -201,6 +205,6 @@ mod tests {
         )
         .unwrap();
         assert!(quarter.covers(-PI / 4.0) && !quarter.covers(PI / 4.0));
-        assert!((quarter.length() - PI / 2.0).abs() < 1e-12);
+        assert!(approx_eq!(f64, quarter.length(), PI / 2.0, epsilon = 1e-12));
     }
 }

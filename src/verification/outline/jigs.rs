@@ -2,10 +2,12 @@
 
 use super::matching::distance;
 use super::wanted::{Engraved, Text, Wanted};
-use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
+use crate::geometry::tolerance::{DIRECTION, POSITION};
+use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
 use crate::machines::{Fit, Sled};
 use crate::units::decimal;
+use float_cmp::ApproxEq;
 
 pub(super) fn ring(points: &[(f64, f64)]) -> Vec<Point> {
     points.iter().map(|&(x, y)| Point::new(x, y)).collect()
@@ -45,12 +47,12 @@ pub fn gauge_wanted(lattice: &Lattice, fit: Option<Fit>) -> Vec<Wanted> {
 }
 
 fn is_square(notch: &Notch) -> bool {
-    notch.angle.cos().abs() < PARALLEL_SINE
+    notch.angle.cos().approx_eq(0.0, DIRECTION)
 }
 
 /// What is written above the notches with this centre.
 fn label(bundle: &Bundle, centre: f64) -> String {
-    let here = |notch: &Notch| (notch.centre - centre).abs() < SAME_POSITION_MM;
+    let here = |notch: &Notch| notch.centre.approx_eq(centre, POSITION);
     let both = bundle
         .notches
         .iter()

@@ -6,9 +6,11 @@
 
 use super::drawings::alike_together;
 use super::wanted::Wanted;
+use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector};
 use crate::lattice::{Face, Lattice, Strip, StripId};
 use crate::machines::Fit;
+use float_cmp::ApproxEq;
 use std::collections::HashMap;
 
 /// A slot of a profile: from where to where along the strip, and how deep.
@@ -98,7 +100,7 @@ fn skyline(slots: &[Slot], length: f64) -> Vec<Point> {
     let mut before = 0.0_f64;
     for (from, to) in at.iter().copied().zip(ends) {
         let here = to.map_or(0.0, |to| depth_between(from, to));
-        if (here - before).abs() > SAME_POSITION_MM {
+        if here.approx_ne(before, POSITION) {
             line.extend([Point::new(from, before), Point::new(from, here)]);
             before = here;
         }

@@ -1,6 +1,8 @@
 //! Taking the kerf off again: the contour that stays when the beam has run along a path.
 
-use crate::geometry::{PARALLEL_SINE, Point, Vector, signed_area};
+use crate::geometry::tolerance::DIRECTION;
+use crate::geometry::{Point, Vector, signed_area};
+use float_cmp::ApproxEq;
 
 /// The line of all `p` with `normal . p = reach`, and where the ring's edge on it began.
 #[derive(Clone, Copy)]
@@ -70,7 +72,7 @@ fn corners(sides: &[Side], by: f64) -> Option<Vec<Point>> {
 fn meet(before: &Side, side: &Side, by: f64) -> Option<Point> {
     let (m, n) = (before.normal, side.normal);
     let sine = m.cross(n);
-    if sine.abs() > PARALLEL_SINE {
+    if sine.approx_ne(0.0, DIRECTION) {
         return Some(Point::new(
             (before.reach * n.y - side.reach * m.y) / sine,
             (m.x * side.reach - n.x * before.reach) / sine,

@@ -149,6 +149,7 @@ mod tests {
     use super::*;
     use crate::verification::gcode::arc::Centre;
     use crate::verification::gcode::codes::Plane;
+    use float_cmp::approx_eq;
     use proptest::prelude::*;
 
     fn covered(footprint: &Footprint, y: f64, r: f64, x: f64) -> bool {
@@ -169,8 +170,13 @@ mod tests {
     fn a_slanted_capsule_is_wider_by_the_sine() {
         let slot = Footprint::Segment([[0.0, -50.0], [100.0, 50.0]]);
         slot.swept(0.0, 1.5, &mut |[low, high]| {
-            assert!((high - low - 3.0 * 2_f64.sqrt()).abs() < 1e-12);
-            assert!((low + high - 100.0).abs() < 1e-12);
+            assert!(approx_eq!(
+                f64,
+                high - low,
+                3.0 * 2_f64.sqrt(),
+                epsilon = 1e-12
+            ));
+            assert!(approx_eq!(f64, low + high, 100.0, epsilon = 1e-12));
         });
     }
 
@@ -195,7 +201,7 @@ mod tests {
             let along = ((x - a[0]) * dx + (y - a[1]) * dy) / (dx * dx + dy * dy);
             let along = along.clamp(0.0, 1.0);
             let distance = (x - a[0] - along * dx).hypot(y - a[1] - along * dy);
-            prop_assume!((distance - r).abs() > 1e-9);
+            prop_assume!(!approx_eq!(f64, distance, r, epsilon = 1e-9));
             prop_assert_eq!(covered(&Footprint::Segment([a, b]), y, r, x), distance < r);
         }
 

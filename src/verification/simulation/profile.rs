@@ -156,6 +156,7 @@ fn cut_step(step: Step, [low, high]: [f64; 2], z: f64, line: usize) -> [Option<S
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
     use proptest::prelude::*;
 
     fn heights(profile: &Profile) -> Vec<(f64, f64, f64)> {
@@ -205,13 +206,13 @@ mod tests {
                 profile.lower([*low, low + wide], *z, line + 1);
             }
             let near_an_edge = |(low, wide, _): &(f64, f64, f64)| {
-                (x - low).abs() < 1e-6 || (x - low - wide).abs() < 1e-6
+                approx_eq!(f64, x, low, epsilon = 1e-6) || approx_eq!(f64, x - low, wide, epsilon = 1e-6)
             };
             prop_assume!(!cuts.iter().any(near_an_edge));
             let covering = cuts.iter().filter(|(low, wide, _)| *low < x && x < low + wide);
             let lowest = covering.map(|cut| cut.2).fold(0.0, f64::min).max(-8.0);
             let found = profile.steps().iter().find(|s| s.ends[0] < x && x < s.ends[1]);
-            prop_assert!((found.unwrap().height - lowest).abs() < 1e-8);
+            prop_assert!(approx_eq!(f64, found.unwrap().height, lowest, epsilon = 1e-8));
             let gapless = profile.steps().windows(2).all(|p| p[0].ends[1] == p[1].ends[0]);
             prop_assert!(gapless);
         }

@@ -214,6 +214,7 @@ pub fn chords(arc: &Arc, from: Point3, to: Point3) -> Vec<Point3> {
 mod tests {
     use super::*;
     use crate::verification::gcode::arc::Centre;
+    use float_cmp::approx_eq;
 
     fn pieces(way: Way) -> Vec<Piece> {
         let mut found = Vec::new();
@@ -245,7 +246,7 @@ mod tests {
         let Footprint::Segment([first, _]) = ramp[0].footprint else {
             panic!()
         };
-        assert!((first[0] - 10.0 / 1.1).abs() < 1e-9);
+        assert!(approx_eq!(f64, first[0], 10.0 / 1.1, epsilon = 1e-9));
         for piece in ramp {
             let Footprint::Segment(ends) = piece.footprint else {
                 panic!()
@@ -268,7 +269,10 @@ mod tests {
         .unwrap();
         let points = chords(&arc, [0.0, 3.0, 0.0], [10.0, 3.0, 0.0]);
         for point in &points {
-            assert!(((point[0] - 5.0).hypot(point[2]) - 5.0).abs() < 1e-9 && point[1] == 3.0);
+            assert!(
+                approx_eq!(f64, (point[0] - 5.0).hypot(point[2]), 5.0, epsilon = 1e-9)
+                    && point[1] == 3.0
+            );
         }
         assert!(points.len() > 100);
         let way = Way {
@@ -276,8 +280,16 @@ mod tests {
             to: [10.0, 3.0, 0.0],
             arc: Some(arc),
         };
-        assert!((way.length() - 5.0 * std::f64::consts::PI).abs() < 1e-9);
+        assert!(approx_eq!(
+            f64,
+            way.length(),
+            5.0 * std::f64::consts::PI,
+            epsilon = 1e-9
+        ));
         let [start, end] = way.directions().unwrap();
-        assert!((start[2].abs() - 1.0).abs() < 1e-9 && (start[2] + end[2]).abs() < 1e-9);
+        assert!(
+            approx_eq!(f64, start[2].abs(), 1.0, epsilon = 1e-9)
+                && (start[2] + end[2]).abs() < 1e-9
+        );
     }
 }

@@ -218,6 +218,7 @@ fn crosses(a: Point3, b: Point3, rectangle: Rectangle) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     #[test]
     fn gaps_between_ways_and_boxes() {
@@ -227,7 +228,12 @@ mod tests {
         assert_eq!(gap([-5.0, 5.0], [15.0, 5.0]), 0.0);
         assert_eq!(gap([4.0, 4.0], [5.0, 5.0]), 0.0);
         assert_eq!(gap([-3.0, 0.0], [-3.0, 20.0]), 3.0);
-        assert!((gap([-4.0, 0.0], [0.0, -4.0]) - 8_f64.sqrt()).abs() < 1e-12);
+        assert!(approx_eq!(
+            f64,
+            gap([-4.0, 0.0], [0.0, -4.0]),
+            8_f64.sqrt(),
+            epsilon = 1e-12
+        ));
         assert_eq!(gap([13.0, 14.0], [13.0, 14.0]), 5.0);
     }
 

@@ -126,6 +126,7 @@ mod tests {
     use crate::geometry::Point;
     use crate::writing::look;
     use crate::writing::pdf::Paper;
+    use float_cmp::approx_eq;
     use std::rc::Rc;
 
     fn sized(height: f64) -> Box {
@@ -182,7 +183,7 @@ mod tests {
         assert!(
             flow.pages
                 .iter()
-                .all(|page| (first(page) - 7.0).abs() < 1e-9)
+                .all(|page| approx_eq!(f64, first(page), 7.0, epsilon = 1e-9))
         );
     }
 }

@@ -152,6 +152,7 @@ pub(super) fn as_seen(line: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use float_cmp::approx_eq;
 
     #[test]
     fn lines_fit_and_lose_nothing() {
@@ -171,7 +172,12 @@ mod tests {
         let letters = Letters::load().unwrap();
         // 1303 of 2048 units in DejaVu Sans; 72 pt are an inch.
         let width = letters.width("0123456789", 72.0, Weight::Plain);
-        assert!((width - 10.0 * 1303.0 / 2048.0 * 25.4).abs() < 1e-9);
+        assert!(approx_eq!(
+            f64,
+            width,
+            10.0 * 1303.0 / 2048.0 * 25.4,
+            epsilon = 1e-9
+        ));
     }
 
     #[test]

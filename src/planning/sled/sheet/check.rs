@@ -1,12 +1,13 @@
 //! What is checked in scrap and on the first strips.
 
 use super::is_slanted;
-use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::sheet::{Block, Section};
 use crate::instructions::sled::{LapFit, SledPlan};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Brief, Mm, Rad};
+use float_cmp::ApproxEq;
 
 /// Smaller differences are printed as nothing.
 const PRINTED_MM: f64 = 0.005;
@@ -42,7 +43,7 @@ fn heights(plan: &SledPlan) -> Vec<(f64, f64)> {
     let mut heights: Vec<(f64, f64)> = Vec::new();
     for setting in &plan.settings {
         let depth = setting.depth_mm;
-        let known = |(other, _): &(f64, f64)| (other - depth).abs() < SAME_POSITION_MM;
+        let known = |(other, _): &(f64, f64)| other.approx_eq(depth, POSITION);
         if !heights.iter().any(known) {
             heights.push((depth, setting.height_above_base_mm - depth));
         }

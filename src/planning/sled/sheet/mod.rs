@@ -11,7 +11,7 @@ mod steps;
 use super::super::panel_facts::panel_section;
 use super::super::stock::stock_section;
 use super::blade::PRINTED_MM;
-use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::saw::SawSetting;
@@ -21,6 +21,7 @@ use crate::phrase;
 use crate::units::Mm;
 use bundle::bundle_section;
 use check::check_section;
+use float_cmp::ApproxEq;
 use saw::{overview_section, saw_section, setting_section};
 
 /// A sled's sections, by what they are about.
@@ -168,7 +169,7 @@ fn key_section(key: &KeySize, plan: &SledPlan) -> Section {
 /// A key must go into every notch that drops over it.
 fn key_height(key: &KeySize, plan: &SledPlan) -> Figure {
     let several = (plan.settings.windows(2)).any(|pair| match pair {
-        [a, b] => (a.depth_mm - b.depth_mm).abs() > SAME_POSITION_MM,
+        [a, b] => a.depth_mm.approx_ne(b.depth_mm, POSITION),
         _ => false,
     });
     let mut words = if several {

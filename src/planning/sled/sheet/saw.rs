@@ -1,13 +1,14 @@
 //! Settings of saw and fence.
 
 use super::steps::{off, work_blocks};
-use crate::geometry::PARALLEL_SINE;
+use crate::geometry::tolerance::DIRECTION;
 use crate::instructions::saw::{FenceSetting, Hand, SawSetting, SlantedFence, Wedge};
 use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
 use crate::instructions::sled::{BladeSetting, SledPlan};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};
+use float_cmp::ApproxEq;
 
 /// The one setting of a plain plan.
 pub(super) fn saw_section(blade: &BladeSetting, powered: bool) -> Section {
@@ -286,7 +287,7 @@ fn wedge_of_before(wedge: &Wedge, setting: &SawSetting, plan: &SledPlan) -> Opti
     let serves = |other: &&SawSetting| {
         let slanted = other.fence.slanted.as_ref();
         let known = slanted.and_then(|slanted| slanted.wedge.as_ref());
-        known.is_some_and(|known| (known.angle - wedge.angle).abs() < PARALLEL_SINE)
+        known.is_some_and(|known| known.angle.approx_eq(wedge.angle, DIRECTION))
     };
     earlier.find(serves).map(|other| other.number)
 }

@@ -1,6 +1,6 @@
 //! What to do at the saw, step by step.
 
-use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::saw::{SawSetting, SettingWork};
 use crate::instructions::sheet::Block;
 use crate::instructions::sled::{Obstacle, Register, SledBundle, SledPlan, Step};
@@ -8,6 +8,7 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::counted;
 use crate::units::Mm;
+use float_cmp::ApproxEq;
 
 /// The steps of a bundle of a plain plan.
 pub(super) fn steps(
@@ -211,7 +212,7 @@ fn stands(step: &Step, before: Option<&Register>) -> bool {
             Some(Register::Spacers {
                 stop_to_kerf_mm, ..
             }),
-        ) => (wanted - stop_to_kerf_mm).abs() < SAME_POSITION_MM,
+        ) => wanted.approx_eq(*stop_to_kerf_mm, POSITION),
         _ => false,
     }
 }
