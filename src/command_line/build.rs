@@ -8,7 +8,7 @@ use super::answers::{Failed, Failure, Outcome, Shown, Warnings, print, tell};
 use super::arguments::{BuildArguments, Paper};
 use super::cutting::Cutting;
 use super::drawings::{Bench, Files, laser_of};
-use super::files::{numbered, write_into};
+use super::files::{numbered, spare, write_into};
 use super::inputs::{self, Chosen};
 use super::products;
 use super::rails;
@@ -40,6 +40,7 @@ const MANIFEST: &str = "manifest.json";
 pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let job = inputs::job(inputs, &asked.job, shown)?;
     let machines = machines(inputs, &job, &asked.job, shown)?;
+    spare(inputs, &asked.output)?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
     let mut made = Made::of(

@@ -21,6 +21,11 @@ pub(super) fn numbered(output: &Path, at: usize, count: usize) -> String {
     output.with_file_name(name).display().to_string()
 }
 
+/// Refuses a file that is an input before any work is done for it.
+pub(super) fn spare(inputs: &Inputs, output: &Path) -> Outcome {
+    Ok(Batch::new(inputs).spare_inputs(output)?)
+}
+
 /// Writes all files or none.
 pub(super) fn write<C: Into<Content>>(
     inputs: &Inputs,

@@ -2,7 +2,7 @@
 
 use super::answers::{Failure, Outcome, Shown, Warnings, print};
 use super::arguments::{Format, ProveArguments};
-use super::files::write;
+use super::files::{spare, write};
 use super::proof_picture::picture;
 use super::proof_report::report;
 use super::{inputs, prove_drawing, prove_program as own};
@@ -42,6 +42,14 @@ pub(super) fn run(asked: &ProveArguments, inputs: &Inputs, shown: Shown) -> Outc
     let idle = !drawing && !asked.what.is_empty();
     if idle {
         return Err(Failure::input("--what: only a drawing is of a kind"));
+    }
+    if let Some(picture) = &asked.picture {
+        if drawing {
+            return Err(Failure::input(
+                "--picture: only a program's proof has one; a drawing shows itself",
+            ));
+        }
+        spare(inputs, picture)?;
     }
     let (answer, drawing_safety) = match (&job, asked.job.as_deref()) {
         (Some(job), Some(path)) => {

@@ -3,7 +3,7 @@
 use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
 use super::arguments::{Format, Paper, SheetArguments};
 use super::build::{self, Made};
-use super::files::write;
+use super::files::{spare, write};
 use super::inputs::{self, Chosen};
 use crate::finding::Finding;
 use crate::infill::Infilling;
@@ -81,6 +81,7 @@ pub(super) fn run(asked: &SheetArguments, inputs: &Inputs, shown: Shown) -> Outc
     kind(&asked.output)?;
     let job = inputs::job(inputs, &asked.job, shown)?;
     let machines = build::machines(inputs, &job, &asked.job, shown)?;
+    spare(inputs, &asked.output)?;
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
     let version = DxfVersion::R2000;

@@ -131,7 +131,11 @@ impl<'a> Batch<'a> {
         })
     }
 
-    fn spare_inputs(&self, path: &Path) -> Result<(), WriteError> {
+    /// Whether a file may be written: [`Batch::add`] asks again, but long work need not come first.
+    ///
+    /// # Errors
+    /// Where it is an input.
+    pub fn spare_inputs(&self, path: &Path) -> Result<(), WriteError> {
         self.inputs.may_write(path).map_err(|told| {
             let what = told.kind.words();
             let message = if told.input == path {

@@ -43,13 +43,13 @@ const COMMANDS: &[Writes] = &[
         args: "outline {job} --what pieces -o {out}",
         out: "o/a.svg",
         file: "o/a.svg",
-        inputs: OF_JOB,
+        inputs: &["job", "router", "pattern"],
     },
     Writes {
         args: "outline {job} --what panel -o {out}",
         out: "o/a.svg",
         file: "o/a.svg",
-        inputs: OF_JOB,
+        inputs: &["job", "router", "pattern"],
     },
     Writes {
         args: "outline {job} --what rack --sled {own-sled} -o {out}",
@@ -73,13 +73,13 @@ const COMMANDS: &[Writes] = &[
         args: "rails {job} -o {out}",
         out: "o/a.nc",
         file: "o/a.nc",
-        inputs: OF_JOB,
+        inputs: &["job", "router", "pattern"],
     },
     Writes {
         args: "pare {job} --csv {out}",
         out: "o/a.csv",
         file: "o/a.csv",
-        inputs: OF_JOB,
+        inputs: &["job", "guides", "router", "pattern"],
     },
     Writes {
         args: "pattern show {pattern} -o {out}",
@@ -111,7 +111,7 @@ const COMMANDS: &[Writes] = &[
         args: "build {job} -o {out}",
         out: "o",
         file: "o/panel.svg",
-        inputs: OF_JOB,
+        inputs: &["job", "router", "pattern"],
     },
     Writes {
         args: "build {job} -o {out}",
@@ -130,13 +130,13 @@ const COMMANDS: &[Writes] = &[
         args: "build {job} -o {out}",
         out: "o",
         file: "o",
-        inputs: OF_JOB,
+        inputs: &["job", "router", "pattern"],
     },
     Writes {
         args: "sheet {job} -o {out}",
         out: "o/a.html",
         file: "o/a.html",
-        inputs: OF_JOB,
+        inputs: &["job", "router", "pattern"],
     },
     Writes {
         args: "sheet {job} -o {out}",
@@ -169,10 +169,11 @@ const WAYS: [Same; 5] = [
     Same::HardLink,
 ];
 
-/// One cell, so that a run is short; a frame and a pattern, so that all of it is in use.
+/// Few cells, so that a run is short; a frame and a pattern, so that all of it is in use.
 fn job(bench: &Bench, place: &dyn Fn(&str) -> String) -> String {
-    let mut job = with_line(JOB, "columns", "columns = 1");
-    job = with_line(&job, "rows", "rows = 1");
+    let mut job = with_line(JOB, "columns", "columns = 2");
+    job = with_line(&job, "rows", "rows = 2");
+    job = with_line(&job, "depth", "depth = \"8 mm\"");
     for kind in ["sled", "laser", "router"] {
         let path = bench.path(&place(kind)).display().to_string();
         job = with_line(&job, kind, &format!("{kind} = {path:?}"));

@@ -158,7 +158,7 @@ fn where_no_machine_can_or_an_input_is_wrong_nothing_is_written() {
         (
             "a frame",
             job.clone() + "\n[frame]\nthickness = \"20 mm\"\nmortise_depth = \"60 mm\"\n",
-            "frame",
+            "overhang-too-short",
         ),
     ];
     bench.write(
@@ -266,8 +266,10 @@ fn rails_that_the_router_does_not_reach_are_missing() {
     let frame = "[frame]\nthickness = \"20 mm\"\nmortise_depth = \"6 mm\"\n\n[machines]";
     bench.write("job.toml", JOB.replace("[machines]", frame));
     bench.ok(&["build", "job.toml", "-o", "all"]);
-    // The longer rails' mortises lie 200 mm apart, the shorter ones' 160 mm; strips go over the key.
-    let router = with_line(&shipped("small-router"), "x", "x = \"195 mm\"");
+    // The outermost strips lie at the corners and have no mortises: the last one of a stile is 160 mm
+    // from the first strip, of the other rails 120 mm; zero is 15 mm from the low end. Strips go over
+    // the key.
+    let router = with_line(&shipped("small-router"), "x", "x = \"150 mm\"");
     let router = router.replace("# key_", "key_");
     bench.write("router.toml", router);
     let job = bench.read("job.toml");
