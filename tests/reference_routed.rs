@@ -150,7 +150,7 @@ fn without_reliefs_a_mate_would_not_sit() {
     for part in found["parts"].as_array().unwrap() {
         let out = number(&part["unseated"]);
         assert!(
-            approx_eq!(f64, out, (2.0_f64.sqrt() - 1.0), epsilon = 1e-3),
+            approx_eq!(f64, out, 2.0_f64.sqrt() - 1.0, epsilon = 1e-3),
             "{out}"
         );
     }

@@ -96,7 +96,7 @@ fn same_part(a: &Strip, b: &Strip) -> bool {
     let near = |a: &Slot, b: &Slot| {
         a.iter()
             .zip(b)
-            .all(|(a, b)| approx_eq!(f64, a, b, epsilon = 1e-6))
+            .all(|(a, b)| approx_eq!(f64, *a, *b, epsilon = 1e-6))
     };
     let fits = |turn: &[f64; 3]| {
         let own = slots(a, *turn);
@@ -124,7 +124,7 @@ fn clampings(strip: &Strip) -> usize {
     let mut found: Vec<(Face, f64)> = Vec::new();
     for notch in &strip.notches {
         let known = |(face, angle): &(Face, f64)| {
-            *face == notch.face && approx_eq!(f64, angle, notch.angle, epsilon = 1e-9)
+            *face == notch.face && approx_eq!(f64, *angle, notch.angle, epsilon = 1e-9)
         };
         if !found.iter().any(known) {
             found.push((notch.face, notch.angle));

@@ -322,7 +322,7 @@ mod tests {
             assert_eq!(strip.length, 128.0);
             let centres: Vec<_> = strip.notches.iter().map(|notch| notch.centre).collect();
             for (found, wanted) in centres.iter().zip([18.0, 64.0, 110.0]) {
-                assert!(approx_eq!(f64, found, wanted, epsilon = 1e-12));
+                assert!(approx_eq!(f64, *found, wanted, epsilon = 1e-12));
             }
             for notch in &strip.notches {
                 assert_eq!(notch.depth, 6.0);

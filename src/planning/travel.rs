@@ -95,7 +95,7 @@ mod tests {
         assert!(approx_eq!(
             f64,
             travel(&given),
-            (50.0 + back + 20.0),
+            50.0 + back + 20.0,
             epsilon = 1e-9
         ));
         let short = shortened(given);
@@ -105,7 +105,7 @@ mod tests {
         assert!(approx_eq!(
             f64,
             travel(&short),
-            (5.0 + 50.0_f64.hypot(10.0) + 20.0),
+            5.0 + 50.0_f64.hypot(10.0) + 20.0,
             epsilon = 1e-9
         ));
     }

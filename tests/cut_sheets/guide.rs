@@ -161,7 +161,7 @@ fn goes_together(bench: &Bench, depth: f64, sheet: f64, block_length: f64) {
     for angle in &angles {
         let same = blocks
             .iter()
-            .filter(|block| approx_eq!(f64, block.face, angle, epsilon = 1e-4));
+            .filter(|block| approx_eq!(f64, block.face, *angle, epsilon = 1e-4));
         assert_eq!(same.count(), layers, "{angle}");
     }
 

@@ -203,7 +203,7 @@ fn the_slot_that_fitted_goes_where_something_sits_in_a_slot() {
             assert!(
                 boxes
                     .iter()
-                    .all(|found| approx_eq!(f64, found, wide, epsilon = 1e-5)),
+                    .all(|found| approx_eq!(f64, *found, wide, epsilon = 1e-5)),
                 "{boxes:?}"
             );
         }

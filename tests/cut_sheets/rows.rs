@@ -30,7 +30,7 @@ fn laid(lengths: &[f64], room: f64, gap: f64, height: impl Fn(usize) -> f64) -> 
         assert!(bar[0] > 3.0 - 1e-9 && bar[1] < 3.0 + room + 1e-6);
         match rows
             .iter_mut()
-            .find(|(y, _)| approx_eq!(f64, y, place.corner.y, epsilon = 1e-6))
+            .find(|(y, _)| approx_eq!(f64, *y, place.corner.y, epsilon = 1e-6))
         {
             Some((_, bars)) => bars.push(bar),
             None => rows.push((place.corner.y, vec![bar])),

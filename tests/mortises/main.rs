@@ -175,7 +175,7 @@ fn strips_come_in_where_the_mortises_are_cut() {
             assert!(approx_eq!(
                 f64,
                 front,
-                (frame.setback - frame.clearance / 2.0),
+                frame.setback - frame.clearance / 2.0,
                 epsilon = 1e-9
             ));
             assert!(approx_eq!(

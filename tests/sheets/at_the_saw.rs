@@ -79,7 +79,7 @@ fn the_correction_of_the_height_closes_the_lap() {
         ));
         let written = between(line, "height_correction = \"", "\"");
         assert!(
-            approx_eq!(f64, mm(written), (-0.05 + up), epsilon = 1e-9),
+            approx_eq!(f64, mm(written), -0.05 + up, epsilon = 1e-9),
             "{written}"
         );
 

@@ -408,7 +408,7 @@ fn the_key_table_has_every_slot_that_is_used() {
         assert!(approx_eq!(
             f64,
             row.unwrap().face_to_kerf_mm,
-            (key_mm - 2.8),
+            key_mm - 2.8,
             epsilon = 1e-9
         ));
     }

@@ -235,7 +235,7 @@ mod tests {
         assert!(approx_eq!(
             f64,
             signed_area(&ring),
-            (100.0 * 12.0 - 3.0 * 18.0),
+            100.0 * 12.0 - 3.0 * 18.0,
             epsilon = 1e-9
         ));
         for (x, y) in [(48.5, 6.0), (18.5, 6.0), (0.0, 12.0)] {

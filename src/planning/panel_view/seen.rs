@@ -229,7 +229,7 @@ mod tests {
         assert!(approx_eq!(
             f64,
             length(&seen),
-            (44.0 + 2.0 * (9.0 + 2.0 + 9.0)),
+            44.0 + 2.0 * (9.0 + 2.0 + 9.0),
             epsilon = 1e-9
         ));
     }
@@ -243,7 +243,7 @@ mod tests {
             ],
             &[],
         );
-        assert!(approx_eq!(f64, length(&seen), (16.0 + 6.0), epsilon = 1e-9));
+        assert!(approx_eq!(f64, length(&seen), 16.0 + 6.0, epsilon = 1e-9));
         let again = not_drawn(
             &bar((0.0, 0.0), (4.0, 4.0), &[]).ring,
             Role::Cut,

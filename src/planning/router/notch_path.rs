@@ -380,7 +380,7 @@ mod tests {
         let depths: Vec<f64> = cuts(&moves).map(|(_, to)| -to.z).collect();
         for (found, wanted) in depths.iter().zip([1.4, 2.8, 4.2, 5.6, 6.0, 6.0]) {
             assert!(
-                approx_eq!(f64, found, wanted, epsilon = 1e-12),
+                approx_eq!(f64, *found, wanted, epsilon = 1e-12),
                 "{depths:?}"
             );
         }

@@ -300,7 +300,7 @@ mod tests {
         assert!(approx_eq!(f64, stopped, 2.0 * 2.1, epsilon = 1e-9));
         // 50 mm/s take 5 mm of radius; 50 mm of each leg are there: no slowing.
         let run = time(&legs(&square, 50.0), 500.0, true);
-        assert!(approx_eq!(f64, run, (200.0 / 50.0 + 0.1), epsilon = 1e-9));
+        assert!(approx_eq!(f64, run, 200.0 / 50.0 + 0.1, epsilon = 1e-9));
         // A turn right back is a stop in any case.
         let back = [[0.0; 3], [100.0, 0.0, 0.0], [0.0; 3]];
         let found = time(&legs(&back, 50.0), 500.0, true);

@@ -158,7 +158,7 @@ mod tests {
             assert!(approx_eq!(
                 f64,
                 a,
-                (2.0 * (width / 3.0_f64).atan() - FRAC_PI_2),
+                2.0 * (width / 3.0_f64).atan() - FRAC_PI_2,
                 epsilon = 1e-12
             ));
         }

@@ -206,7 +206,7 @@ mod tests {
                 profile.lower([*low, low + wide], *z, line + 1);
             }
             let near_an_edge = |(low, wide, _): &(f64, f64, f64)| {
-                approx_eq!(f64, x, low, epsilon = 1e-6) || approx_eq!(f64, x - low, wide, epsilon = 1e-6)
+                approx_eq!(f64, x, *low, epsilon = 1e-6) || approx_eq!(f64, x - low, *wide, epsilon = 1e-6)
             };
             prop_assume!(!cuts.iter().any(near_an_edge));
             let covering = cuts.iter().filter(|(low, wide, _)| *low < x && x < low + wide);
