@@ -5,7 +5,7 @@ mod grouped;
 use crate::phrase::Phrase;
 use std::ops::Range;
 
-pub use grouped::{Extent, Place, grouped};
+pub use grouped::{Extent, Place, Spot, grouped};
 
 /// Whether work can go on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -29,15 +29,13 @@ pub struct Finding {
     /// Path of the field at fault; empty where no single field is.
     pub field: String,
     /// Byte range inside the field's text, where only a part of it is wrong.
-    pub part: Option<Range<usize>>,
+    pub part: Option<Box<Range<usize>>>,
     /// What is wrong.
     pub message: Phrase,
     /// What would be right.
     pub hint: Option<Phrase>,
-    /// Where in a lattice it is; nowhere for most.
-    pub places: Vec<Place>,
-    /// The figures that are too much, or too little.
-    pub extent: Option<Extent>,
+    /// Where in a lattice it is, and by how much; nothing for most.
+    pub spot: Option<Box<Spot>>,
 }
 
 impl Finding {
@@ -50,8 +48,7 @@ impl Finding {
             part: None,
             message: message.into(),
             hint: None,
-            places: Vec::new(),
-            extent: None,
+            spot: None,
         }
     }
 

@@ -24,6 +24,15 @@ pub struct Extent {
     pub beyond: f64,
 }
 
+/// What sets a finding apart from others like it. In a box: most findings have none.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Spot {
+    /// Where it is, in order; empty where it is about no bundle.
+    pub places: Vec<Place>,
+    /// The figures that are too much, or too little.
+    pub extent: Option<Extent>,
+}
+
 /// More bundles than this are counted, not named.
 const MOST_NAMED: usize = 6;
 
@@ -31,7 +40,7 @@ impl Finding {
     /// The same about a notch, from 1, of a bundle that is named by [`Finding::in_bundle`].
     #[must_use]
     pub fn at_notch(mut self, notch: usize) -> Self {
-        self.places = vec![Place {
+        self.spot().places = vec![Place {
             bundle: 0,
             notch: Some(notch),
         }];
@@ -41,13 +50,14 @@ impl Finding {
     /// The same about this bundle, from 1.
     #[must_use]
     pub fn in_bundle(mut self, bundle: usize) -> Self {
-        if self.places.is_empty() {
-            self.places.push(Place {
+        let places = &mut self.spot().places;
+        if places.is_empty() {
+            places.push(Place {
                 bundle,
                 notch: None,
             });
         }
-        for place in &mut self.places {
+        for place in places {
             place.bundle = bundle;
         }
         self
@@ -56,7 +66,7 @@ impl Finding {
     /// The same with the figure that is not allowed, mm, and by how much.
     #[must_use]
     pub fn figure(mut self, mm: f64, beyond: f64) -> Self {
-        self.extent = Some(Extent {
+        self.spot().extent = Some(Extent {
             least: mm,
             greatest: mm,
             beyond,
@@ -64,8 +74,22 @@ impl Finding {
         self
     }
 
+    fn spot(&mut self) -> &mut Spot {
+        self.spot.get_or_insert_default()
+    }
+
+    /// Where it is.
+    pub fn places(&self) -> &[Place] {
+        self.spot.as_ref().map_or(&[], |spot| &spot.places)
+    }
+
+    /// The figures that are not allowed.
+    pub fn extent(&self) -> Option<Extent> {
+        self.spot.as_ref()?.extent
+    }
+
     fn beyond(&self) -> f64 {
-        self.extent.map_or(0.0, |extent| extent.beyond)
+        self.extent().map_or(0.0, |extent| extent.beyond)
     }
 }
 
@@ -76,13 +100,13 @@ pub fn grouped(findings: Vec<Finding>) -> Vec<Finding> {
     let mut kinds: Vec<Vec<Finding>> = Vec::new();
     for finding in findings {
         // A thing said twice; of what has places there are too many to compare.
-        if finding.places.is_empty() && kinds.iter().any(|kind| kind.contains(&finding)) {
+        if finding.places().is_empty() && kinds.iter().any(|kind| kind.contains(&finding)) {
             continue;
         }
         let alike = |kind: &&mut Vec<Finding>| {
             kind.first().is_some_and(|first| {
                 let same = first.code == finding.code && first.field == finding.field;
-                same && !first.places.is_empty() && !finding.places.is_empty()
+                same && !first.places().is_empty() && !finding.places().is_empty()
             })
         };
         match kinds.iter_mut().find(alike) {
@@ -95,10 +119,10 @@ pub fn grouped(findings: Vec<Finding>) -> Vec<Finding> {
 
 fn together(kind: Vec<Finding>) -> Option<Finding> {
     let count = kind.len();
-    let mut places: Vec<Place> = kind.iter().flat_map(|one| one.places.clone()).collect();
+    let mut places: Vec<Place> = kind.iter().flat_map(|one| one.places().to_vec()).collect();
     places.sort_unstable();
     places.dedup();
-    let extents = kind.iter().filter_map(|one| one.extent);
+    let extents = kind.iter().filter_map(Finding::extent);
     let extent = extents.reduce(|all, one| Extent {
         least: all.least.min(one.least),
         greatest: all.greatest.max(one.greatest),
@@ -130,8 +154,7 @@ fn together(kind: Vec<Finding>) -> Option<Finding> {
     message.append(phrase!(": {}", words(&places)));
     Some(Finding {
         message,
-        places,
-        extent,
+        spot: Some(Box::new(Spot { places, extent })),
         ..worst
     })
 }
@@ -197,8 +220,8 @@ mod tests {
             "notch 4 needs 150.00 mm; 4 like it, 105.00 mm to 150.00 mm, this the worst: \
              bundle 1 notches 3-4, 6; bundle 2 notch 1"
         );
-        assert_eq!(told[0].places.len(), 4);
-        let extent = told[0].extent.unwrap();
+        assert_eq!(told[0].places().len(), 4);
+        let extent = told[0].extent().unwrap();
         assert_eq!((extent.least, extent.greatest), (105.0, 150.0));
     }
 

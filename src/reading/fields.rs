@@ -305,7 +305,7 @@ impl<'a> Fields<'a> {
                 found as u32
             );
             let mut finding = Finding::error("unprintable", field, message).hint("leave it out");
-            finding.part = Some(at..at + found.len_utf8());
+            finding.part = Some(Box::new(at..at + found.len_utf8()));
             self.report(finding);
             return None;
         }

@@ -18,7 +18,7 @@ const LEAST_LENGTH_MM: f64 = 0.001;
 pub(super) fn quantity(field: &str, text: &str, kind: Kind) -> Result<Quantity, Finding> {
     let quantity = parse(text, kind).map_err(|error| {
         let mut finding = Finding::error("quantity", field, error.to_string()).hint(error.hint());
-        finding.part = Some(error.at..error.at + error.len);
+        finding.part = Some(Box::new(error.at..error.at + error.len));
         finding
     })?;
     let size = quantity.value.abs();

@@ -119,7 +119,7 @@ impl Source {
         let title = level.primary_title(title).id(finding.code);
         let mut group = match span {
             Some(span) => {
-                let span = self.part(span, finding.part.clone());
+                let span = self.part(span, finding.part.as_deref());
                 title.element(
                     Snippet::source(&self.text)
                         .path(&self.name)
@@ -137,7 +137,7 @@ impl Source {
 
     /// The part of a string value that a finding points at. Where the value as written differs
     /// from the value as read (escapes), the whole of it.
-    fn part(&self, value: Range<usize>, part: Option<Range<usize>>) -> Range<usize> {
+    fn part(&self, value: Range<usize>, part: Option<&Range<usize>>) -> Range<usize> {
         let Some(part) = part else { return value };
         let Some(written) = self.text.get(value.clone()) else {
             return value;

@@ -56,11 +56,11 @@ pub fn missing(all: &[Missing]) -> Value {
         if let (Some(hint), Some(told)) = (&finding.hint, told.as_object_mut()) {
             told.insert("hint".into(), text(hint).into());
         }
-        if let (true, Some(told)) = (finding.places.len() > 1, told.as_object_mut()) {
-            told.insert("count".into(), finding.places.len().into());
-            told.insert("places".into(), places(&finding.places));
+        if let (true, Some(told)) = (finding.places().len() > 1, told.as_object_mut()) {
+            told.insert("count".into(), finding.places().len().into());
+            told.insert("places".into(), places(finding.places()));
             let range = finding
-                .extent
+                .extent()
                 .map(|extent| json!([extent.least, extent.greatest]));
             told.extend(range.map(|range| ("range_mm".to_owned(), range)));
         }

@@ -54,6 +54,10 @@ fn lay_out(
         None => parts.to_vec(),
         Some(cutter) => routed::with_relief(parts, cutter)?,
     };
+    // What has no room for its bridges is refused before the long work.
+    if let Some(cutter) = &laser.cutter {
+        routed::tab_paths(&relieved, cutter)?;
+    }
     // What is laid out are the paths: where a tip's mitre reaches out beyond the part, it keeps the
     // margin and its distance too. A beam's path has lost half a kerf of the gap on either side;
     // from it the groove, which stays out of the margin, reaches out by what is left.
