@@ -33,7 +33,7 @@ fn answer(bench: &Bench, args: &[&str]) -> Value {
 #[test]
 fn a_slanted_grid_from_flags_alone() {
     // 42 mm square to the strips is 42 / sin 60 = 48.497423 along them; the stop stands at
-    // 15 + 1.5 / tan 60 - 1.4 / sin 60, uprights being crossed at 120 deg from their direction.
+    // 15 + 1.5 / tan 60 - 1.3 / sin 60, uprights being crossed at 120 deg from their direction.
     let mut flags = FLAGS.to_vec();
     flags.extend(["--angle", "60deg"]);
     let sled = answer(&Bench::new(), &flags);
@@ -44,7 +44,7 @@ fn a_slanted_grid_from_flags_alone() {
         assert_eq!(notches.len(), 5);
         near(&notches[0]["centre_mm"], 15.0);
         near(&notches[1]["centre_mm"], 15.0 + 48.497_422_6);
-        near(&bundle["by_stop"][0]["stop_to_kerf_mm"], 14.249_444_6);
+        near(&bundle["by_stop"][0]["stop_to_kerf_mm"], 14.364_914_7);
     }
     let position = &sled["key"]["positions"][0];
     near(&position["centre_to_centre_mm"], 42.0);
@@ -63,7 +63,7 @@ fn a_slanted_grid_from_flags_alone() {
 #[test]
 fn a_sled_from_flags_alone() {
     // By hand: 4 bays of 42 between centres, 15 before and after; half of 12 deep; 3 wide; the
-    // key sled's kerf is 2.8, its base 12, its blade's radius 127; the stop stands half a kerf
+    // key sled's kerf is 2.6, its base 12, its blade's radius 127; the stop stands half a kerf
     // before the centre.
     let sled = answer(&Bench::new(), &FLAGS);
     assert_eq!(sled["schema"], "lapwright/sled/1");
@@ -90,7 +90,7 @@ fn a_sled_from_flags_alone() {
                 (&step["notch"], &step["register"]),
                 (&index.into(), &"stop".into())
             );
-            near(&step["stop_to_kerf_mm"], centre - 1.4);
+            near(&step["stop_to_kerf_mm"], centre - 1.3);
         }
     }
     let blade = &sled["blade"];
@@ -105,9 +105,15 @@ fn a_sled_from_flags_alone() {
 
 #[test]
 fn keys_carry_a_step_that_a_slot_reaches() {
-    // 40 mm pitch, and the key sled has a slot at 40: the first notch by the stop, the others
-    // over the key.
-    let sled = answer(&Bench::with_job(), &["sled", "job.toml"]);
+    // 40 mm pitch, and a key sled with a slot at 40: the first notch by the stop, the others over
+    // the key.
+    let bench = Bench::with_job();
+    let sled = with_line(&shipped("key-sled"), "slots", "slots = [\"40 mm\"]");
+    bench.write(
+        "sled.toml",
+        with_line(&sled, "measured", "measured = [\"40.01 mm\"]"),
+    );
+    let sled = answer(&bench, &["sled", "job.toml", "--machine", "sled.toml"]);
     let steps = sled["bundles"][0]["steps"].as_array().unwrap();
     assert_eq!(steps[0]["register"], "stop");
     for step in &steps[1..] {
@@ -168,7 +174,7 @@ fn warnings_go_to_standard_error_and_into_the_json() {
 
 #[test]
 fn a_kerf_between_notch_and_strip_gives_a_press_fit_all_the_same() {
-    // Notches 1.6 wide asked for, a kerf of 2.8 for strips of 3: 0.2 narrower, not 1.4.
+    // Notches 1.6 wide asked for, a kerf of 2.6 for strips of 3: 0.4 narrower, not 1.4.
     let bench = Bench::new();
     bench.write(
         "job.toml",
@@ -177,7 +183,7 @@ fn a_kerf_between_notch_and_strip_gives_a_press_fit_all_the_same() {
     let ran = bench.ok(&["sled", "job.toml"]);
     assert!(
         ran.err
-            .contains("the press fit will be 0.20 mm instead of 1.40 mm"),
+            .contains("the press fit will be 0.40 mm instead of 1.40 mm"),
         "{}",
         ran.err
     );

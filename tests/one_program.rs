@@ -474,7 +474,7 @@ fn the_program_is_written_proved_and_told_of() {
         format!("{JOB}[frame]\nthickness = \"20 mm\"\nmortise_depth = \"8 mm\"\n"),
     );
     let deep = text
-        .replace("x = \"300 mm\"", "x = \"900 mm\"")
+        .replace("x = \"280 mm\"", "x = \"900 mm\"")
         .replace("widest_bundle = \"7 mm\"", "widest_bundle = \"60 mm\"");
     bench.write("router.toml", &deep);
     let told = bench

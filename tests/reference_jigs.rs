@@ -15,7 +15,7 @@ use tempfile::TempDir;
 
 /// Figures of the shipped profiles, copied by hand.
 const KERF: f64 = 0.16;
-const SHEET: [f64; 2] = [600.0, 400.0];
+const SHEET: [f64; 2] = [640.0, 430.0];
 const MARGIN: f64 = 6.0;
 const GAP: f64 = 2.0;
 

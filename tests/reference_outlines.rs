@@ -77,7 +77,7 @@ fn outlines(
 /// The demo jobs on the laser that they name, and generated ones.
 fn all_outlines(folder: &Path) -> Vec<Outlines> {
     // Figures of the shipped profile, copied by hand.
-    let shipped = ("tube-laser", 0.16, [600.0, 400.0, 6.0]);
+    let shipped = ("tube-laser", 0.16, [640.0, 430.0, 6.0]);
     let mut all: Vec<Outlines> = demo_jobs()
         .iter()
         .flat_map(|(path, job)| outlines(folder, (path, job), shipped))
@@ -343,7 +343,7 @@ fn check_handles(name: &str, tags: &[(i32, String)]) {
 fn a_strip_that_is_half_a_kerf_off_is_seen() {
     let folder = TempDir::new().unwrap();
     let (path, job) = &demo_jobs()[0];
-    let shipped = ("tube-laser", 0.16, [600.0, 400.0, 6.0]);
+    let shipped = ("tube-laser", 0.16, [640.0, 430.0, 6.0]);
     let [mut outlines, _] = outlines(folder.path(), (path, job), shipped);
     assert_eq!(check_strips(&description(&outlines)), Ok(()));
     outlines.kerf = 0.08;

@@ -47,8 +47,8 @@ fn with(clamp: &str, tool: &str) -> Router {
     let controller = format!("{clamp}[controller]");
     let tool = format!("holder_diameter = {tool}");
     router(&[
-        ("x = \"300 mm\"", "x = \"420 mm\""),
-        ("z = \"45 mm\"", "z = \"90 mm\""),
+        ("x = \"280 mm\"", "x = \"420 mm\""),
+        ("z = \"50 mm\"", "z = \"90 mm\""),
         (
             "[fixture]",
             "[fixture]\nkey_x = \"35 mm\"\nkey_error = \"0.01 mm\"",

@@ -16,7 +16,7 @@ use support::jobs::answer;
 use support::{check_panels, read_dxf};
 use tempfile::TempDir;
 
-const SHEET: (f64, f64) = (600.0, 400.0);
+const SHEET: (f64, f64) = (640.0, 430.0);
 
 fn cabinet() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("demo/tea-cabinet.toml")
@@ -161,7 +161,7 @@ fn the_panel_as_a_drawing_shows_its_strips_and_pieces() {
             faults.iter().map(|fault| fault.code).collect::<Vec<_>>()
         };
         if version == "r2000" {
-            let codes = broken("\n8\nMARK\n", "\n8\nCUT_OUTER\n");
+            let codes = broken("\n8\nLETTERS\n", "\n8\nOUTLINES\n");
             assert_eq!(codes, ["missing", "surplus"]);
         }
         // An upright that is not closed.

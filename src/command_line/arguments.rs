@@ -1,8 +1,12 @@
 //! What can be asked for.
 
+mod machine;
+
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
+
 use clap::{Args, Parser, Subcommand, ValueEnum};
+pub(super) use machine::{MachineAction, MachineArguments};
 use std::path::PathBuf;
 
 /// Machine settings, outlines and notching programs for kumiko lattices.
@@ -13,7 +17,7 @@ use std::path::PathBuf;
     max_term_width = 100,
     after_help = "\
 Examples:
-  lapwright sled --pitch 42mm --bays 4 --overhang 15mm --thickness 3mm --depth 12mm
+  lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm
   lapwright sled panel.toml --format json
   lapwright outline panel.toml --what strips -o strips.dxf
   lapwright notch panel.toml -o strips.nc
@@ -127,8 +131,8 @@ pub(super) struct RailsArguments {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
-  lapwright sled --pitch 42mm --bays 4 --overhang 15mm --thickness 3mm --depth 12mm
-  lapwright sled --pitch 42mm --bays 4 --overhang 15mm --thickness 3mm --depth 12mm --angle 60deg
+  lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm
+  lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm --angle 60deg
   lapwright sled panel.toml
   lapwright sled panel.toml --machine my-sled.toml --units in")]
 pub(super) struct SledArguments {
@@ -342,7 +346,7 @@ pub(super) enum Paper {
 #[command(after_help = "\
 Examples:
   lapwright pare panel.toml --machine paring-guides
-  lapwright pare panel.toml --opening 47.4mm
+  lapwright pare panel.toml --opening 35.6mm
   lapwright pare panel.toml --csv pieces.csv")]
 pub(super) struct PareArguments {
     /// Job file with a table [infill]
@@ -363,7 +367,7 @@ pub(super) struct PareArguments {
 Examples:
   lapwright pattern list
   lapwright pattern show square-hemp-leaf -o leaf.svg
-  lapwright pattern check my-pattern.toml --pitch 42mm --thickness 3mm")]
+  lapwright pattern check my-pattern.toml --pitch 38mm --thickness 3mm")]
 pub(super) struct PatternArguments {
     #[command(subcommand)]
     pub(super) action: PatternAction,
@@ -463,44 +467,4 @@ pub(super) struct ProveArguments {
     /// Write a picture (SVG) of a program's simulated bundle, faults marked
     #[arg(long, value_name = "FILE", value_parser = text_path)]
     pub(super) picture: Option<PathBuf>,
-}
-
-#[derive(Debug, Args)]
-#[command(after_help = "\
-Examples:
-  lapwright machine list
-  lapwright machine new --like key-sled -o my-sled.toml
-  lapwright machine check my-sled.toml")]
-pub(super) struct MachineArguments {
-    #[command(subcommand)]
-    pub(super) action: MachineAction,
-}
-
-#[derive(Debug, Subcommand)]
-pub(super) enum MachineAction {
-    /// The profiles that come with the program
-    #[command(after_help = "Example:\n  lapwright machine list --format json")]
-    List,
-    /// A profile with its comments
-    #[command(after_help = "Example:\n  lapwright machine show key-sled")]
-    Show {
-        /// A shipped name or a path
-        profile: String,
-    },
-    /// Whether a profile is sound
-    #[command(after_help = "Example:\n  lapwright machine check my-sled.toml")]
-    Check {
-        /// A shipped name or a path
-        profile: String,
-    },
-    /// A profile of your own, begun from a shipped one
-    #[command(after_help = "Example:\n  lapwright machine new --like key-sled -o my-sled.toml")]
-    New {
-        /// The shipped profile to begin from
-        #[arg(long, value_name = "NAME")]
-        like: String,
-        /// The file to write; an existing one is left alone
-        #[arg(short, long, value_name = "FILE", value_parser = text_path)]
-        output: PathBuf,
-    },
 }

@@ -66,7 +66,7 @@ pub(super) fn guides(chosen: &Chosen) -> Result<(&str, &Guides), Failure> {
     }
 }
 
-/// `47.4mm`, or width and height: `47.4mm,47.2mm`.
+/// `35.6mm`, or width and height: `35.6mm,35.3mm`.
 fn opening(text: &str) -> Result<Opening, Failure> {
     let length = |part: &str| match parse(part, Kind::Length) {
         Ok(quantity) if quantity.value > 0.0 => Ok(quantity.value),

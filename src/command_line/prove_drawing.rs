@@ -18,7 +18,9 @@ use crate::lattice::Lattice;
 use crate::machines::{Laser, MachineKind};
 use crate::planning::safety_for;
 use crate::reading::Job;
-use crate::verification::outline::{DrawingsReport, OutlineFault, Wanted, check_panel, holds_any};
+use crate::verification::outline::{
+    DrawingsReport, OutlineFault, Wanted, check_panel, cuts, holds_any,
+};
 use std::path::Path;
 
 const ALL: [Ware; 7] = [
@@ -144,9 +146,10 @@ fn fits_best(files: &[&[u8]], cutting: &Cutting<'_>, panel: Tried) -> Tried {
         .filter(|ware| !cutting.wanted(**ware, &[]).is_empty());
     tried.extend(known.map(|ware| of_wares(files, cutting, &[*ware])));
     let best = tried.into_iter().min_by_key(|tried| tried.faults.len());
-    // Of equals the parts: a panel is only drawn to be looked at.
+    // A panel is only drawn to be looked at.
+    let is_panel = !files.iter().any(|file| cuts(file));
     match best {
-        Some(best) if best.faults.len() <= panel.faults.len() => best,
+        Some(best) if !is_panel => best,
         _ => panel,
     }
 }

@@ -213,6 +213,16 @@ pub enum OnStop {
     Point,
 }
 
+impl OnStop {
+    /// The word for it, as in the JSON answer.
+    pub fn name(self) -> &'static str {
+        match self {
+            OnStop::SquareEnd => "square_end",
+            OnStop::Point => "point",
+        }
+    }
+}
+
 /// How much a facet takes beside the other one of its end.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]

@@ -27,7 +27,7 @@ use contours::Contour;
 pub use drawings::{DrawingsReport, alike_together, holds_any, prove_drawings, prove_routed};
 pub use guide::{GuideOrder, Labels};
 pub use jigs::{comb_wanted, gauge_wanted, rack_wanted};
-pub use panel::check_panel;
+pub use panel::{check_panel, cuts};
 pub use pieces::{block_angles, pieces_wanted};
 pub use strips::strips_wanted;
 pub use svg::check_twin;

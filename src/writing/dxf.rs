@@ -303,9 +303,9 @@ mod tests {
     fn lightweight_polylines_in_the_order_of_work() {
         let text = text(DxfVersion::R2000);
         let entities = text.split_once("2\nENTITIES\n").unwrap().1;
-        let wanted = "0\nLWPOLYLINE\n5\n100\n330\n1F\n100\nAcDbEntity\n8\nMARK\n100\n\
+        let wanted = "0\nLWPOLYLINE\n5\n100\n330\n1F\n100\nAcDbEntity\n8\nLETTERS\n100\n\
                       AcDbPolyline\n90\n2\n70\n0\n10\n1.0\n20\n2.0\n10\n3.0\n20\n2.0\n\
-                      0\nLWPOLYLINE\n5\n101\n330\n1F\n100\nAcDbEntity\n8\nCUT_OUTER\n100\n\
+                      0\nLWPOLYLINE\n5\n101\n330\n1F\n100\nAcDbEntity\n8\nOUTLINES\n100\n\
                       AcDbPolyline\n90\n3\n70\n1\n10\n-0.075\n20\n0.0\n10\n20.0\n20\n0.0\n\
                       10\n20.0\n20\n10.5\n0\nENDSEC\n";
         assert!(entities.starts_with(wanted), "{entities}");
@@ -327,9 +327,9 @@ mod tests {
     fn old_polylines() {
         let text = text(DxfVersion::R12);
         let entities = text.split_once("2\nENTITIES\n").unwrap().1;
-        let wanted = "0\nPOLYLINE\n8\nMARK\n66\n1\n10\n0.0\n20\n0.0\n30\n0.0\n70\n0\n\
-                      0\nVERTEX\n8\nMARK\n10\n1.0\n20\n2.0\n30\n0.0\n\
-                      0\nVERTEX\n8\nMARK\n10\n3.0\n20\n2.0\n30\n0.0\n0\nSEQEND\n8\nMARK\n";
+        let wanted = "0\nPOLYLINE\n8\nLETTERS\n66\n1\n10\n0.0\n20\n0.0\n30\n0.0\n70\n0\n\
+                      0\nVERTEX\n8\nLETTERS\n10\n1.0\n20\n2.0\n30\n0.0\n\
+                      0\nVERTEX\n8\nLETTERS\n10\n3.0\n20\n2.0\n30\n0.0\n0\nSEQEND\n8\nLETTERS\n";
         assert!(entities.starts_with(wanted), "{entities}");
         // No subclass markers and no handles in this form.
         assert!(!text.contains("AcDb") && !text.contains("HANDSEED"));

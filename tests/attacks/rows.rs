@@ -360,7 +360,7 @@ pub(super) fn paths(bench: &Bench) -> Vec<Row> {
         row(
             "outside-travel",
             "more up and down than Z has",
-            late("G0 Z39.100\n"),
+            late("G0 Z44.100\n"),
         ),
         row(
             "low-rapid",

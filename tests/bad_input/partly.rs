@@ -198,12 +198,12 @@ fn what_repeats_is_told_once() {
         "{}",
         ran.err
     );
-    let (four, five) = (("2-5", 173.6), ("2-6", 213.6));
+    let (four, five) = (("2-5", 173.7), ("2-6", 213.7));
     says(
         &ran,
         &[
             "needs the stop's face",
-            &format!("9 like it, 53.60 mm to {:.2} mm, this the worst", five.1),
+            &format!("9 like it, 53.70 mm to {:.2} mm, this the worst", five.1),
             "bundle 1 notches 2-",
             "bundle 2 notches 2-",
         ],
@@ -219,7 +219,7 @@ fn what_repeats_is_told_once() {
     assert_eq!(why[0]["count"], 9);
     let range: Vec<f64> = serde_json::from_value(why[0]["range_mm"].clone()).unwrap();
     assert!(
-        approx_eq!(f64, range[0], 53.6, epsilon = 1e-9)
+        approx_eq!(f64, range[0], 53.7, epsilon = 1e-9)
             && approx_eq!(f64, range[1], five.1, epsilon = 1e-9)
     );
     let counts: Vec<usize> = (0..2)

@@ -45,7 +45,7 @@ fn sleds() {
         slots = ["20"] @ slots           | rack.slots[0] | no unit
         slots = ["0 mm"] ;; measured ->  @ slots | rack.slots[0] | above zero
         slots = ["20 in"] ;; measured = ["20 mm"] @ measured | rack.measured[0] | cannot measure
-        measured = ["20 mm"]             | rack.measured | 1 measured distances for 9 slots
+        measured = ["20 mm"]             | rack.measured | 1 measured distances for 8 slots
         "#,
     );
     check_profiles(

@@ -54,7 +54,7 @@ const NEAR: f64 = 2e-6;
 fn bench(job: &str, thickest: &str, block_length: &str) -> Bench {
     let bench = Bench::new();
     bench.write("job.toml", job);
-    let laser = shipped("tube-laser").replace("\"8 mm\"", &format!("\"{thickest}\""));
+    let laser = shipped("tube-laser").replace("\"9 mm\"", &format!("\"{thickest}\""));
     bench.write("laser.toml", laser);
     let guides = shipped("paring-guides").replace("\"120 mm\"", &format!("\"{block_length}\""));
     bench.write("guides.toml", guides);

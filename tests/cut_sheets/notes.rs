@@ -98,7 +98,13 @@ fn ends_in_notes(answer: &str) {
 }
 
 fn build(bench: &Bench, job: &str, cuts: &SafetyNotes) -> usize {
-    let ran = bench.ok(&["build", job, "-o", "parts"]);
+    // Where one machine cannot make all of its parts, the others' are there.
+    let ran = bench.run(&["build", job, "-o", "parts"]);
+    assert!(
+        ran.code == 0 || ran.code == 1 && ran.err.contains("not made: "),
+        "{}",
+        ran.err
+    );
     ends_in_notes(&ran.out);
     let files = fs::read_dir(bench.path("parts")).unwrap();
     let files = files.map(|entry| entry.unwrap().path());

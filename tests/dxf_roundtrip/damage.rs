@@ -253,13 +253,13 @@ fn damage_to_vertices_is_found_in_both_forms() {
     assert_found("vertex dropped", old, &["shape"], |text| {
         let entity = entity(text, "OUTLINES", 0);
         let (head, _) = entity.rsplit_once("0\nVERTEX\n").unwrap();
-        swap(text, &entity, &format!("{head}0\nSEQEND\n8\nCUT_OUTER\n"))
+        swap(text, &entity, &format!("{head}0\nSEQEND\n8\nOUTLINES\n"))
     });
     assert_found("no end of vertices", old, &["entity"], |text| {
-        swap(text, "0\nSEQEND\n8\nMARK\n", "")
+        swap(text, "0\nSEQEND\n8\nLETTERS\n", "")
     });
     assert_found("vertex on another layer", old, &["layer"], |text| {
-        swap(text, "0\nVERTEX\n8\nMARK\n", "0\nVERTEX\n8\nCUT_OUTER\n")
+        swap(text, "0\nVERTEX\n8\nLETTERS\n", "0\nVERTEX\n8\nOUTLINES\n")
     });
     assert_found("66 missing", old, &["flag"], |text| {
         swap(text, "66\n1\n", "")
@@ -298,14 +298,14 @@ fn damage_to_the_file_is_found() {
             (
                 "layer not declared",
                 &["layer"],
-                "2\nCUT_OUTER\n70\n",
+                "2\nOUTLINES\n70\n",
                 "2\nOTHER\n70\n",
             ),
             (
                 "text",
                 &["entity"],
                 "2\nENTITIES\n",
-                "2\nENTITIES\n0\nTEXT\n8\nMARK\n1\nhello\n",
+                "2\nENTITIES\n0\nTEXT\n8\nLETTERS\n1\nhello\n",
             ),
             (
                 "in a block",

@@ -201,8 +201,8 @@ fn outlines_are_the_polygons_moved() {
             near(least, 0.0);
             near(most, piece.figures.length);
             let (low, high) = lapwright::geometry::bounds(piece.outline.iter().copied()).unwrap();
-            near(high.y, 1.4);
-            near(low.y, -1.4);
+            near(high.y, 1.35);
+            near(low.y, -1.35);
         }
     }
 }

@@ -83,7 +83,7 @@ fn diagonals_meet_four_at_a_crossing() {
             .map(|p| p.to(middle).length())
             .into_iter()
             .fold(f64::MAX, f64::min);
-        near(nearest, 1.4 * 2_f64.sqrt());
+        near(nearest, 1.35 * 2_f64.sqrt());
         let (low, high) = bounds(cell.outline.iter().copied()).unwrap();
         for piece in &cell.pieces {
             assert!(lapwright::geometry::signed_area(&piece.outline) > 0.0);

@@ -165,7 +165,7 @@ fn rails_that_are_too_long_are_left_out_and_told() {
     let bench = bench();
     // Mortises lie 25 to 50 mm from the corner, zero 15 mm from the low end: a travel that reaches the
     // nearer ones only.
-    let router = cli::shipped("small-router").replace("x = \"300 mm\"", "x = \"60 mm\"");
+    let router = cli::shipped("small-router").replace("x = \"280 mm\"", "x = \"60 mm\"");
     bench.write("short.toml", router);
     let with = ["rails", "job.toml", "--machine", "short.toml"];
     let told = bench.ok(&[&with[..], &["-o", "r.nc", "--format", "json"]].concat());
@@ -202,7 +202,7 @@ fn rails_that_are_too_long_are_left_out_and_told() {
         assert!(text.contains(name));
     }
     // None within reach: refused.
-    let router = cli::shipped("small-router").replace("x = \"300 mm\"", "x = \"30 mm\"");
+    let router = cli::shipped("small-router").replace("x = \"280 mm\"", "x = \"30 mm\"");
     bench.write("short.toml", router);
     let ran = bench.run(&[&with[..], &["-o", "none.nc"]].concat());
     assert_eq!(ran.code, 2);

@@ -280,14 +280,14 @@ fn what_the_router_cannot_do_is_told() {
         codes(&[("flute_length = \"10 mm\"", "flute_length = \"3 mm\"")]),
         [""; 0]
     );
-    let long = codes(&[("x = \"300 mm\"", "x = \"30 mm\"")]);
+    let long = codes(&[("x = \"280 mm\"", "x = \"30 mm\"")]);
     assert!(!long.is_empty() && long.iter().all(|code| *code == "travel-too-short"));
     assert_eq!(
         codes(&[("widest_bundle = \"60 mm\"", "widest_bundle = \"21 mm\"")]),
         ["rail-too-wide"]
     );
     assert_eq!(
-        codes(&[("z = \"45 mm\"", "z = \"10 mm\"")]),
+        codes(&[("z = \"50 mm\"", "z = \"10 mm\"")]),
         ["travel-too-short"]
     );
     let clamp = "[[fixture.clamps]]\nname = \"clamp\"\nx_from = \"20 mm\"\nx_to = \"60 mm\"\ny_from = \"10 mm\"\ny_to = \"20 mm\"\ntop = \"5 mm\"\n[controller]";

@@ -52,10 +52,10 @@ fn shipped(name: &str) -> &'static str {
 
 fn lamp(router: &str) -> (Lattice, Router) {
     let changes = [
-        (r#"["30 mm", "50 mm", "50 mm", "30 mm"]"#, r#"["30 mm"]"#),
+        (r#"["31 mm", "54 mm", "54 mm", "31 mm"]"#, r#"["31 mm"]"#),
         (
-            r#"["30 mm", "40 mm", "40 mm", "40 mm", "40 mm", "30 mm"]"#,
-            r#"["30 mm", "40 mm"]"#,
+            r#"["31 mm", "43 mm", "43 mm", "43 mm", "43 mm", "31 mm"]"#,
+            r#"["31 mm", "43 mm"]"#,
         ),
     ];
     demo("reading-lamp", &changes, router)
@@ -231,7 +231,7 @@ fn harmful_mutants_of_the_door_are_found() {
 
 #[test]
 fn harmful_mutants_of_the_cabinet_are_found() {
-    let changes = [("columns = 4", "columns = 1"), ("rows = 6", "rows = 1")];
+    let changes = [("columns = 5", "columns = 1"), ("rows = 7", "rows = 1")];
     let cabinet = demo("tea-cabinet", &changes, shipped("mid-router"));
     pass_all("cabinet", cabinet);
 }

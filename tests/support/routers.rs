@@ -27,7 +27,7 @@ pub fn router(changes: &[(&str, &str)]) -> Router {
 /// Changes that give a small router much room, beside the bundle and before it.
 pub const ROOM: [(&str, &str); 3] = [
     ("clear_beside = \"8 mm\"", "clear_beside = \"20 mm\""),
-    ("x = \"300 mm\"", "x = \"400 mm\""),
+    ("x = \"280 mm\"", "x = \"400 mm\""),
     ("zero_x = \"15 mm\"", "zero_x = \"90 mm\""),
 ];
 

@@ -56,7 +56,7 @@ fn lay_out(
     };
     // What has no room for its bridges is refused before the long work.
     if let Some(cutter) = &laser.cutter {
-        routed::tab_paths(&relieved, cutter)?;
+        routed::bridge_paths(&relieved, cutter)?;
     }
     // What is laid out are the paths: where a tip's mitre reaches out beyond the part, it keeps the
     // margin and its distance too. A beam's path has lost half a kerf of the gap on either side;

@@ -77,6 +77,7 @@ fn row(piece: &PieceFigures, shape: &Shape) -> Result<Row, NotPrintable> {
     if shape.drawn {
         add("drawn_length_mm", mm(piece.drawn_length_mm)?);
     }
+    add("first_end", piece.first_end.to_owned());
     for (at, letter) in ENDS.into_iter().enumerate() {
         row.extend(end(piece.ends.get(at), letter, &shape.sides)?);
     }
@@ -98,13 +99,25 @@ fn end(
         let mut add = |name: &str, cell| row.push((format!("end_{letter}_{side}_{name}"), cell));
         let block = figure(|facet| facet.block_angle);
         add("block_angle_deg", degrees(block)?);
+        add(
+            "on_fence",
+            facet.map_or("", |facet| facet.on_fence).to_owned(),
+        );
         add("shoulder_mm", mm(figure(|facet| facet.shoulder_mm))?);
         add("stop_mm", mm(figure(|facet| facet.stop_mm))?);
         let cut = facet.map_or("", |facet| facet.cut.name());
         add("cut", cut.to_owned());
     }
-    let ridge = end.and_then(|end| end.ridge_offset_mm);
-    row.push((format!("end_{letter}_ridge_offset_mm"), mm(ridge)?));
+    let mut add = |name: &str, cell| row.push((format!("end_{letter}_{name}"), cell));
+    add(
+        "on_stop",
+        end.map_or("", |end| end.on_stop.name()).to_owned(),
+    );
+    add("tip_angle_deg", degrees(end.map(|end| end.tip_angle))?);
+    add(
+        "ridge_offset_mm",
+        mm(end.and_then(|end| end.ridge_offset_mm))?,
+    );
     Ok(row)
 }
 

@@ -11,6 +11,13 @@ use std::collections::HashMap;
 /// Shorter lines than this may be there or not, mm: nobody sees them.
 const UNSEEN_MM: f64 = 2e-3;
 
+/// Whether a drawing has something to cut, so that it is none of the assembled panel. One that cannot
+/// be read has not.
+pub fn cuts(bytes: &[u8]) -> bool {
+    let found = contours::read(bytes, &mut Vec::new()).unwrap_or_default();
+    found.iter().any(|contour| contour.work.cuts())
+}
+
 /// Reads a DXF file of the panel from the front: lines of layer LETTERS, since nothing of it is to be
 /// cut, along all that is seen of the outlines of strips, a thickness wide about their centre lines,
 /// and of pieces. What lies behind a strip that laps over it, or behind a piece, is not to be there.
