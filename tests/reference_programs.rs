@@ -59,7 +59,7 @@ fn demo_cases() -> Vec<Case> {
         longest_line: 72,
     };
     let small = RouterProfile {
-        travel: [300.0, 180.0, 45.0].map(mm),
+        travel: [280.0, 195.0, 50.0].map(mm),
         fastest_feed: 2500,
         acceleration: 200,
         diameter: mm(2.0),

@@ -182,8 +182,8 @@ fn both_readers_see_an_r12_drawing() {
 fn the_readers_tell_what_an_r2000_drawing_lacks() {
     let (_folder, path) = altered(
         "one_strip_r2000.dxf",
-        "\n8\nMARK\n",
-        "\n8\nMARK\n6\nnowhere\n",
+        "\n8\nLETTERS\n",
+        "\n8\nLETTERS\n6\nnowhere\n",
     );
     let seen = read_dxf(&[&path]);
     let ezdxf = &seen[path.to_str().unwrap()]["ezdxf"];

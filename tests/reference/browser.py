@@ -188,7 +188,9 @@ def slider(browser):
             return { says: play.querySelector("output").textContent,
                      x: Number(tool.getAttribute("cx")) + Number(play.dataset.x),
                      y: Number(play.dataset.y) - Number(tool.getAttribute("cy")) }; };
-        const middle = Math.floor(Number(slider.max) / 2);
+        // The first cut from the middle on: the very middle may lie between two of them.
+        let middle = Math.floor(Number(slider.max) / 2);
+        while (middle < slider.max && !at(middle).says.includes("cutting")) middle += 1;
         return { max: Number(slider.max), middle, first: at(1), half: at(middle),
                  last: at(slider.max) }; })()"""
     )

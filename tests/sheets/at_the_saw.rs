@@ -137,7 +137,7 @@ fn the_page_tells_cut_from_drawn() {
         let job = with_line(JOB, "thickness", &line);
         let job = with_line(&job, "clearance", "");
         let bench = Bench::new();
-        let profile = shipped("key-sled").replace("kerf = \"2.8 mm\"", "kerf = \"2.83 mm\"");
+        let profile = shipped("key-sled").replace("kerf = \"2.6 mm\"", "kerf = \"2.83 mm\"");
         bench.write("mine.toml", profile);
         let job = with_line(&job, "sled", "sled = \"mine.toml\"");
         let lines = job.lines();
@@ -172,9 +172,9 @@ fn the_page_tells_cut_from_drawn() {
 /// A template is laid on strips from any machine: it is as drawn, and says so where the saw's are not.
 #[test]
 fn a_template_says_where_the_saw_cuts_wider() {
-    for (kerf, told) in [("2.8 mm", 0), ("3.2 mm", 2)] {
+    for (kerf, told) in [("2.6 mm", 0), ("3.2 mm", 2)] {
         let lattice = Lattice::of(&read_job("job.toml", JOB).unwrap().panel);
-        let profile = shipped("key-sled").replace("2.8 mm", kerf);
+        let profile = shipped("key-sled").replace("2.6 mm", kerf);
         let profile = read_machine("sled.toml", &profile).unwrap();
         let Machine::Sled(sled) = profile.machine else {
             panic!("no sled")

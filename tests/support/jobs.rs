@@ -316,8 +316,8 @@ pub fn demo_jobs() -> [(PathBuf, Job); 2] {
     let lengths = |list: &[f64]| list.iter().copied().map(Length::of).collect::<Vec<_>>();
     let lamp = Job {
         title: "Reading lamp, side panel".to_owned(),
-        pitches_x: lengths(&[30.0, 50.0, 50.0, 30.0]),
-        pitches_y: lengths(&[30.0, 40.0, 40.0, 40.0, 40.0, 30.0]),
+        pitches_x: lengths(&[31.0, 54.0, 54.0, 31.0]),
+        pitches_y: lengths(&[31.0, 43.0, 43.0, 43.0, 43.0, 31.0]),
         overhang: Length::of(15.0),
         thickness: Length::of(3.0),
         depth: Length::of(12.0),
