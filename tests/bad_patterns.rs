@@ -65,7 +65,7 @@ fn leaf(jig: &str) -> String {
         &piece("diagonal", "south-west", "north-east", ""),
         &piece("hinge", "low", "centre", "against = \"diagonal\"\n"),
         &piece("hinge-2", "high", "centre", "against = \"diagonal\"\n"),
-        &piece("key", "south-east", "centre", ""),
+        &piece("lock", "south-east", "centre", ""),
         "[[junction]]\nat = \"centre\"\n",
         jig,
     ]

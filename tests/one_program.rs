@@ -539,7 +539,7 @@ fn the_demo_of_a_long_panel_is_one_program() {
     // Its stiles are longer than the router: what it lacks is told, the rest is there.
     let told = bench.run(&["build", job, "-o", "out"]);
     assert_eq!(told.code, 1, "{}", told.err);
-    let said = "not made: program for the right stile, the left stile (";
+    let said = "not made: program for the right stile and the left stile (";
     assert!(told.err.contains(said), "{}", told.err);
     let text = bench.read("out/notches.nc");
     // Uprights over the key twice, then the cross strips.

@@ -198,7 +198,7 @@ fn laid(setup: &RouterSetup, plan: &RouterPlan) -> Vec<(String, Lies)> {
     let first = same_part.next().unwrap();
     assert!(same_part.all(|later| marks(later).is_empty()));
     let marks_of_all = marks(first);
-    let heading = setup.path.set_up[0].strip_prefix("Set-up ").unwrap();
+    let heading = setup.path.set_up[0].strip_prefix("Set-up for ").unwrap();
     let mut all = Vec::new();
     for group in heading.split_inclusive(" face up") {
         let Some(group) = group.strip_suffix(" face up") else {

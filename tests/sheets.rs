@@ -103,11 +103,9 @@ fn a_sled_sheet_tells_the_room_of_turned_strips_and_clears_the_stop_for_the_key(
     has(&sheet, &["room in front of the fence 189.21 mm"]);
     lacks(&warned, &["steep-fence"]);
     lacks(&at("90deg").0, &["room in front"]);
-    let sheet = said(JOB, &["sled", "job.toml"]);
-    let clear = "Take the stop away or slide it clear. Notch 2: key in the 40.00 mm slot";
+    let sheet = said(&JOB.replace("40 mm", "38 mm"), &["sled", "job.toml"]);
+    let clear = "Take the stop away or slide it clear. Notch 2: key in the 38.00 mm slot";
     has(&sheet, &[clear]);
-    // Once for each of the two bundles.
-    assert_eq!(sheet.matches("slide it clear").count(), 2);
 }
 
 /// The rising strips' longest label, 34 letters in 41 mm, sets the height of all on their stick.

@@ -355,7 +355,7 @@ impl<'a> Made<'a> {
                 Ok((programs, unreached)) => {
                     self.list(programs, "program", &chosen.profile.name);
                     if !unreached.is_empty() {
-                        let of = plan.without_program.join(", the ");
+                        let of = plan.without_program.join(" and the ");
                         let failed = Failed::Cannot(unreached);
                         self.lacks(("rails", &format!("program for the {of}")), chosen, failed);
                     }

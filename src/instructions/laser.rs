@@ -73,7 +73,7 @@ pub struct LaserPlan {
     pub cutter_mm: Option<f64>,
     /// Width of the line that the tool for labels leaves, where it is not the one that cuts.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub mark_width_mm: Option<f64>,
+    pub letter_line_mm: Option<f64>,
     /// Bridges of each part.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bridges_of_each_part: Option<usize>,

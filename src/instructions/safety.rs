@@ -25,7 +25,7 @@ const EYES_EARS_DUST: &str =
 const SAW: &[&str] = &[
     "A notch is a cut that does not go through: guard and riving knife come down or off for it. Put a sled cover, tunnel guard or crown guard and an exit block in their place, and refit both directly after.", // 29 CFR 1910.213(c); HSE information sheet WIS16
     "Where local codes forbid grooving on a saw bench without a special guard, do not do it there: a router or a hand saw makes the same notch.", // HSE L114, 2nd ed. 2014
-    "Cut a bundle only as one rigid block, clamped or taped and held in the sled. Never loose strips side by side or stacked: then cut strip by strip.", // table saw warnings after EN/IEC 62841-3-1, number from memory
+    "Cut a bundle only as one rigid block, clamped or taped and held in the sled. Never notch loose strips side by side or stacked; what cannot be clamped is cut one strip at a time.", // table saw warnings after EN/IEC 62841-3-1, number from memory
     "Never use the rip fence as a length stop for a part that comes free. For cut-offs the stop block ends well ahead of the blade.",
     "Do not cut strips shorter than the sled's stated minimum; notch a longer blank and cut it up afterwards.",
     "Hands stay on the sled's fence, clear of the blade's exit. Switch off and wait for the blade to stop before you reach for the work.",

@@ -468,7 +468,9 @@ fn parts_that_are_turned_end_for_end_change_their_datum_ends() {
     assert_eq!(plan.settings.len(), 1);
     let said = words(&plan, true);
     assert!(
-        said.contains("one is the other. Its datum end lies at the other's far end."),
+        said.contains(
+            "each is the same part as the other. Its datum end lies at the other's far end."
+        ),
         "{said}"
     );
 }

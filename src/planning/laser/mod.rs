@@ -83,7 +83,7 @@ fn lay_out(
         wares: order.wares.clone(),
         kerf_mm: laser.kerf,
         cutter_mm: laser.cutter.map(|cutter| cutter.diameter),
-        mark_width_mm: laser
+        letter_line_mm: laser
             .cutter
             .filter(|cutter| cutter.diameter > laser.letter_line)
             .map(|_| laser.letter_line),

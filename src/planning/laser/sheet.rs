@@ -251,8 +251,8 @@ fn slants(plan: &LaserPlan) -> Section {
         ]
     });
     let table = Table {
-        caption: "Angle: between the strips. Mate, slot: along the strip. Gap: slot less mate. Below: from a mate to the floor, at most, where it shares its slot with one that lies deeper.".into(),
-        columns: vec!["angle", "mate", "slot", "gap", "below"],
+        caption: "Angle: between the strips. Notch: as drawn, its clearance included; slot: as cut; both along the strip. Gap: slot less notch. Below: from a mate to the floor, at most, where it shares its slot with one that lies deeper.".into(),
+        columns: vec!["angle", "notch", "slot", "gap", "below"],
         rows: rows.collect(),
     };
     let remarks = vec![
@@ -299,7 +299,7 @@ fn kerf_steps(plan: &LaserPlan) -> Vec<Phrase> {
             "In the program that drives the router: the cutter runs outside of OUTLINES and inside of OPENINGS, on the line of LETTERS; round no corner."
         ),
     ];
-    if let Some(width) = plan.mark_width_mm {
+    if let Some(width) = plan.letter_line_mm {
         steps.push(phrase!(
             "LETTERS is for a pointed tool whose line is {} wide; take the cutter for the other layers.",
             Mm(width)

@@ -78,7 +78,7 @@ impl Batch {
 
 fn cut_square(cut: &SquareCut) -> Finding {
     let text = phrase!(
-        "notches at {} are cut square, {} wide: {} longer than the mate in them",
+        "notches at {} are cut square, {} wide along the strip: {} more than the notch as drawn",
         Rad(cut.angle),
         Mm(cut.slot_mm),
         Mm(cut.gap_mm)

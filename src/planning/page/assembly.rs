@@ -147,7 +147,7 @@ fn fill_one(plan: &ParePlan) -> Phrase {
     let order: Vec<String> = plan
         .pieces
         .iter()
-        .map(|piece| format!("{} {}", piece.number, piece.name))
+        .map(|piece| format!("{} (number {})", piece.name, piece.number))
         .collect();
     phrase!(
         "Fill one cell without glue, in this order: {}. Pare until it closes without force.",

@@ -15,7 +15,7 @@ use crate::phrase::Phrase;
 use crate::planning::laser::{cutting_section, parts_sections};
 use crate::planning::pare::pare_sections;
 use crate::planning::stock::stock_section;
-use crate::planning::{rail_sheet, safety_of};
+use crate::planning::{counted, rail_sheet, safety_of};
 use crate::units::{AtLeast, Mm, Rad};
 
 pub(super) fn leaf(section: Section) -> Leaf {
@@ -95,9 +95,9 @@ fn layout(plan: &LaserPlan, file: &SheetFile) -> Picture {
     Picture {
         drawing,
         caption: phrase!(
-            "{}: the whole sheet, to scale, its grain from left to right. {} parts.",
+            "{}: the whole sheet, to scale, its grain from left to right. {}.",
             &file.path,
-            file.parts.len()
+            counted(file.parts.len(), "part")
         ),
     }
 }

@@ -23,15 +23,18 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
         Mm(piece.rough_length_mm)
     )];
     steps.extend(order_step(piece));
+    // Whether a piece is too long shows in its cell, once both its ends are pared.
+    if piece.made > 1 {
+        steps.push(phrase!(
+            "Take one of them through all that follows and try it in its cell; too long: see the last table. Then set each stop again and pare the other {}.",
+            piece.made - 1
+        ));
+    }
     for (letter, end, facet) in in_working_order(piece) {
-        let told = match piece.made {
-            1 => "Pare it and check it".to_owned(),
-            made => format!("Pare one, check it, then all {made}"),
-        };
         let on_stop = on_stop(letter, end);
         steps.push(if facet.block_angle < FRAC_PI_2 - SQUARE {
             phrase!(
-                "End {}, {} side on the fence, {} on the stop: block of {}, stop at {}{}. {}.",
+                "End {}, {} side on the fence, {} on the stop: block of {}, stop at {}{}.",
                 letter,
                 facet.on_fence,
                 on_stop,
@@ -41,24 +44,20 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
                     Cut::Even => "",
                     Cut::Heavy => " (the heavier cut)",
                     Cut::Light => " (the lighter cut)",
-                },
-                told
+                }
             )
         } else {
             phrase!(
-                "End {}, {} on the stop: no block, pare or sand it square, {} from the stop. {}.",
+                "End {}, {} on the stop: no block, pare or sand it square, {} from the stop.",
                 letter,
                 on_stop,
-                Mm(facet.stop_mm),
-                told
+                Mm(facet.stop_mm)
             )
         });
     }
-    let last = if piece.first_end == "A" { "B" } else { "A" };
-    steps.push(phrase!(
-        "Try the first in its cell before you pare end {} of the others; too long: see the last table.",
-        last
-    ));
+    if piece.made <= 1 {
+        steps.push(phrase!("Try it in its cell; too long: see the last table."));
+    }
     steps
 }
 

@@ -124,9 +124,10 @@ pub(super) fn deflection(router: &Router, feed: f64, rpm: f64, depth: f64) -> f6
 /// Nobody takes less at once, mm. Common practice, no source.
 const LEAST_DEPTH_MM: f64 = 0.1;
 
-/// A length whose second decimal says too little.
-fn thousandths(mm: f64) -> String {
-    format!("{} mm", decimal(mm, 3).unwrap_or_default())
+/// A length whose second decimal says too little: what is warned of may lie just beyond what is asked
+/// for.
+fn fine(mm: f64) -> String {
+    format!("{} mm", decimal(mm, 4).unwrap_or_default())
 }
 
 /// A warning where the cutter bends aside too far, with the depth per pass that would do.
@@ -137,9 +138,9 @@ pub(super) fn deflection_warning(router: &Router, bent: f64, depth: f64) -> Opti
     }
     let text = phrase!(
         "the cutter's end bends aside by about {} while it takes {} at once; {} is asked for",
-        thousandths(bent),
+        fine(bent),
         Mm(depth),
-        thousandths(most)
+        fine(most)
     );
     // Rounded down, so that it is enough.
     let enough = (depth * most / bent * 100.0).floor() / 100.0;

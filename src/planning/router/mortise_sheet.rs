@@ -110,7 +110,7 @@ fn figures(program: &RailProgram) -> Vec<Figure> {
             "above the rail's inner face",
         ),
         Figure::new(
-            "step down",
+            "depth per pass",
             Mm(program.depth_per_pass_mm),
             phrase!("deeper each time, along ramps of {}", Rad(program.ramp)),
         ),

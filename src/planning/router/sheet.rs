@@ -162,7 +162,7 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
             "above the top of the stock",
         ),
         Figure::new(
-            "step down",
+            "depth per pass",
             Mm(setup.depth_per_pass_mm),
             "deeper each time, from the top of the stock",
         ),
@@ -421,7 +421,7 @@ pub(super) fn program_remarks(setup: &RouterSetup, clamps: &[ClampFigures]) -> V
     let mm = |value: f64| Mm(value).text(UnitSystem::Millimetres);
     let [_, width] = setup.stock.y_mm;
     let mut remarks = vec![
-        format!("Set-up {}{}", each(setup, ["", ""]), which(setup)),
+        format!("Set-up for {}{}", each(setup, ["", ""]), which(setup)),
         format!(
             "Bundle of {} strip{} on edge, {} across, {} long, {} deep, {}",
             setup.strips_per_run,

@@ -99,7 +99,7 @@ fn limits(lattice: &Lattice, sled: &Sled) -> Vec<Finding> {
     let long = || lengths().filter(|length| *length > sled.longest_strip + SAME_POSITION_MM);
     let bundles = |count: usize| match count {
         1 => phrase!(""),
-        _ => phrase!(", of {} bundles of this kind the worst", count),
+        _ => phrase!(" (the worst of {} such bundles)", count),
     };
     let mut faults = Vec::new();
     if let Some(length) = short().reduce(f64::min) {

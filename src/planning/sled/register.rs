@@ -249,7 +249,7 @@ impl Planner<'_> {
                 family
             );
             for (at, slot) in told.missing.iter().enumerate() {
-                let join = if at == 0 { "" } else { " and " };
+                let join = if at == 0 { "" } else { " and another at " };
                 text.append(phrase!("{}{}", join, Mm(*slot)));
             }
             text.append(phrase!(
@@ -272,14 +272,14 @@ impl Planner<'_> {
         let by_stop = self.stop.repeatability * 2.0_f64.sqrt();
         let (text, hint) = if told.worst > by_stop {
             let text = phrase!(
-                "over the key the {}s' last notches may be off by {} against the first, and the stop does not reach them",
+                "over the key, the {}s' last notches may be off by {} against the first, and the stop does not reach them",
                 family,
                 Mm(told.worst)
             );
             (text, "a longer fence, or true up the slots")
         } else if told.rather_by_stop > 0 {
             let text = phrase!(
-                "over the key notches of the {}s would be off by up to {} against the first; the stop places {} of them, within {}",
+                "over the key, notches of the {}s would be off by up to {} against the first; the stop places {} of them, within {}",
                 family,
                 Mm(told.worst_spared),
                 told.rather_by_stop,

@@ -3,7 +3,7 @@
 use super::contours::{self, Contour};
 use super::engraving;
 use super::matching::distance;
-use super::routed::{check_reliefs, check_tabs, without_reliefs};
+use super::routed::{check_bridges, check_reliefs, without_reliefs};
 use super::undo::shrunk;
 use super::wanted::Wanted;
 use super::{Meant, OutlineFault, OutlineReport, TOLERANCE_MM, check, tags};
@@ -182,7 +182,7 @@ fn check_routed(
             }
         }
     }
-    check_tabs(contours, parts, cutter, faults);
+    check_bridges(contours, parts, cutter, faults);
 }
 
 /// The file's contours; none where it cannot be read, which [`check`] then tells.

@@ -180,7 +180,7 @@ impl Concave {
 /// Gives each bridge to the part on whose outline it lies and checks them: as many on each part as
 /// the profile says and as wide, on a side along the grain at the part's lowest or highest y, a
 /// cutter's width from every corner; none on a lowest side that is laid against something.
-pub(super) fn check_tabs(
+pub(super) fn check_bridges(
     contours: &[Contour],
     parts: &[Part],
     cutter: &Cutter,
@@ -332,7 +332,7 @@ mod tests {
                 strokes: Vec::new(),
                 laid_edge,
             };
-            check_tabs(&contours, &[part], &cutter, &mut faults);
+            check_bridges(&contours, &[part], &cutter, &mut faults);
             faults.iter().map(|fault| fault.code).collect::<Vec<_>>()
         };
         let bridges = |strokes: &[[(f64, f64); 2]]| bridges_of(strokes, false);

@@ -76,7 +76,10 @@ fn twin_words(number: usize, plan: &SledPlan) -> String {
             own @ AlikeBundles {
                 turn: Some(turn), ..
             },
-        ) => format!("Turned {turn} one is the other.{}", ends_words(own)),
+        ) => format!(
+            "Turned {turn}, each is the same part as the other.{}",
+            ends_words(own)
+        ),
         _ => String::new(),
     }
 }
