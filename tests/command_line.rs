@@ -189,7 +189,7 @@ fn a_kerf_between_notch_and_strip_gives_a_press_fit_all_the_same() {
     );
     assert!(
         ran.out
-            .contains("Notches come out 0.20 mm narrower than the strips"),
+            .contains("Notches come out 0.40 mm narrower than the strips"),
         "{}",
         ran.out
     );

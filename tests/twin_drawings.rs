@@ -45,7 +45,11 @@ fn outline(folder: &Path, what: &str, machine: &str, output: &str) -> Vec<Vec<u8
 }
 
 fn codes(svg: &[u8], dxf: &[u8]) -> Vec<&'static str> {
-    check_twin(svg, dxf, SHEET)
+    codes_on(SHEET, svg, dxf)
+}
+
+fn codes_on(sheet: (f64, f64), svg: &[u8], dxf: &[u8]) -> Vec<&'static str> {
+    check_twin(svg, dxf, sheet)
         .iter()
         .map(|fault| fault.code)
         .collect()
@@ -54,7 +58,7 @@ fn codes(svg: &[u8], dxf: &[u8]) -> Vec<&'static str> {
 #[test]
 fn an_svg_shows_what_the_dxf_does() {
     let folder = TempDir::new().unwrap();
-    for machine in ["tube-laser", "sheet-router"] {
+    for (machine, sheet) in [("tube-laser", SHEET), ("sheet-router", (720.0, 480.0))] {
         for what in [
             "strips", "blocks", "guide", "gauge", "rack", "comb", "pieces",
         ] {
@@ -65,7 +69,11 @@ fn an_svg_shows_what_the_dxf_does() {
             let svg = outline(folder.path(), what, machine, "sheet.svg");
             assert_eq!(dxf.len(), svg.len());
             for (svg, dxf) in svg.iter().zip(&dxf) {
-                assert_eq!(codes(svg, dxf), [] as [&str; 0], "{what} of {machine}");
+                assert_eq!(
+                    codes_on(sheet, svg, dxf),
+                    [] as [&str; 0],
+                    "{what} of {machine}"
+                );
             }
         }
     }
@@ -102,9 +110,9 @@ fn damage_of_either_is_found() {
         damage("<polygon", "<polygon transform=\"scale(2)\""),
         ["svg"]
     );
-    assert_eq!(damage("width=\"600mm\"", "width=\"600px\""), ["svg-size"]);
+    assert_eq!(damage("width=\"640mm\"", "width=\"600px\""), ["svg-size"]);
     assert_eq!(
-        damage("viewBox=\"0 0 600 400\"", "viewBox=\"0 0 300 200\""),
+        damage("viewBox=\"0 0 640 430\"", "viewBox=\"0 0 300 200\""),
         ["svg-size"]
     );
     assert_eq!(damage("</g>", "<text>8</text></g>"), ["svg"]);

@@ -19,6 +19,7 @@ mod proof_report;
 mod prove;
 mod prove_drawing;
 mod prove_program;
+mod prove_rails;
 mod prove_remarks;
 mod rails;
 mod sheet;

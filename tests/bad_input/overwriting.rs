@@ -172,7 +172,7 @@ const WAYS: [Same; 5] = [
 /// Few cells, so that a run is short; a frame and a pattern, so that all of it is in use.
 fn job(bench: &Bench, place: &dyn Fn(&str) -> String) -> String {
     let mut job = with_line(JOB, "columns", "columns = 2");
-    job = with_line(&job, "rows", "rows = 2");
+    job = with_line(&job, "rows", "rows = 3");
     job = with_line(&job, "depth", "depth = \"8 mm\"");
     for kind in ["sled", "laser", "router"] {
         let path = bench.path(&place(kind)).display().to_string();

@@ -73,7 +73,7 @@ fn a_panel_of_two_by_two_takes_4_diagonals_16_hinges_8_locks() {
 #[test]
 fn diagonals_meet_four_at_a_crossing() {
     let filled = two_by_two("square-hemp-leaf");
-    let middle = Point::new(65.0, 65.0);
+    let middle = Point::new(61.0, 61.0);
     for cell in &filled.cells {
         let diagonal = &cell.pieces[0];
         assert_eq!(diagonal.name, "diagonal");

@@ -7,6 +7,10 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
+/// How far a notch may lie beside its mark and still be the one of that number: less than half of the
+/// least distance between two, mm.
+const MOST_OFF: f64 = 8.0;
+
 /// What the bench has, mm.
 #[derive(Debug, Clone)]
 pub struct Bench {
@@ -370,11 +374,16 @@ impl Saw {
         let mut found = None;
         for strip in block {
             let slots = strip.slots(0.0)?;
-            let slot = (slots.iter()).find(|slot| {
-                slot.face == lay.face
-                    && same(slot.angle, self.strip_angle(&lay.face), 1e-4)
-                    && same(f64::midpoint(slot.near, slot.far), strip.marks[on - 1], 0.5)
+            // The notch of that number: errors add up from hop to hop, so it may lie well beside
+            // its mark, but never half way to the next one.
+            let off =
+                |slot: &&Cut| (f64::midpoint(slot.near, slot.far) - strip.marks[on - 1]).abs();
+            let alike = slots.iter().filter(|slot| {
+                slot.face == lay.face && same(slot.angle, self.strip_angle(&lay.face), 1e-4)
             });
+            let slot = alike
+                .filter(|slot| off(slot) < MOST_OFF)
+                .min_by(|a, b| off(a).total_cmp(&off(b)));
             let slot = slot.ok_or(format!(
                 "notch {on} is not cut yet in this face at this slant"
             ))?;
