@@ -55,7 +55,7 @@ fn piece(name: &str, from: &str, to: &str, more: &str) -> String {
     format!("[[piece]]\nname = \"{name}\"\nfrom = \"{from}\"\nto = \"{to}\"\n{more}")
 }
 
-/// A diagonal, a hinge on its right and a key, their junction's angles as given.
+/// A diagonal, a hinge on its right and a lock, their junction's angles as given.
 fn leaf(jig: &str) -> String {
     let points = "[points]\nlow = { meet = [\"south\", \"diagonal.right\"] }\n\
                   high = { meet = [\"east\", \"diagonal.right\"] }\n\
@@ -280,27 +280,30 @@ fn junctions() {
         report.contains("enclose 135 deg, the facets overlap by 5 deg"),
         "{report}"
     );
-    check("plane-not-fixed", &jig("jig = { key = \"45 deg\" } ##"));
+    check("plane-not-fixed", &jig("jig = { lock = \"45 deg\" } ##"));
     check(
         "corners-not-flush",
         &jig(
-            "jig = { key = [\"40 deg\", \"50 deg\"], hinge = [\"67.5 deg\", \"72.5 deg\"], hinge-2 = [\"62.5 deg\", \"67.5 deg\"] } ##",
+            "jig = { lock = [\"40 deg\", \"50 deg\"], hinge = [\"67.5 deg\", \"72.5 deg\"], hinge-2 = [\"62.5 deg\", \"67.5 deg\"] } ##",
         ),
     );
     check(
         "turns-inward",
-        &jig("jig = { key = \"95 deg\", hinge = [\"67.5 deg\", \"17.5 deg\"] } ##"),
+        &jig("jig = { lock = \"95 deg\", hinge = [\"67.5 deg\", \"17.5 deg\"] } ##"),
     );
     check("unknown-piece", &jig("jig = { hing = \"67.5 deg\" } ##"));
     check(
         "not-at-junction",
         &jig("jig = { diagonal = \"67.5 deg\" } ##"),
     );
-    check("angle-out-of-range", &jig("jig = { key = \"180 deg\" } ##"));
-    check("bare-number", &jig("jig = { key = 45 } ##"));
+    check(
+        "angle-out-of-range",
+        &jig("jig = { lock = \"180 deg\" } ##"),
+    );
+    check("bare-number", &jig("jig = { lock = 45 } ##"));
     check(
         "wrong-count",
-        &jig("jig = { key = [\"45 deg\", \"45 deg\", \"45 deg\"] } ##"),
+        &jig("jig = { lock = [\"45 deg\", \"45 deg\", \"45 deg\"] } ##"),
     );
     check("unknown-point", &leaf("[[junction]]\nat = \"center\" ##\n"));
     check("said-twice", &leaf("[[junction]]\nat = \"centre\" ##\n"));

@@ -72,7 +72,7 @@ const COMMANDS: &[Writes] = &[
     Writes {
         args: "rails {job} -o {out}",
         out: "o/a.nc",
-        file: "o/a.nc",
+        file: "o/a-1.nc",
         inputs: &["job", "router", "pattern"],
     },
     Writes {
