@@ -16,7 +16,7 @@ use std::path::{Path, PathBuf};
 use serde_json::{Value, json};
 use support::jobs::{Job, answer, demo_jobs, jobs, number, samples};
 use support::profiles::laser_jobs;
-use support::{check_strips, read_dxf};
+use support::{check_strips, colours_of_numbers, read_dxf};
 use tempfile::TempDir;
 
 const GENERATED: usize = 30;
@@ -351,4 +351,36 @@ fn a_strip_that_is_half_a_kerf_off_is_seen() {
     outlines.kerf = 0.16;
     outlines.job.pitches_x.pop();
     assert!(check_strips(&description(&outlines)).is_err());
+}
+
+/// The screen colours of the SVG twin are those that ezdxf shows for the numbers in the DXF, to within
+/// one in 255 a channel; white (7) is drawn black, since paper is white.
+#[test]
+fn colours_of_numbers_are_those_of_other_readers() {
+    let shown = colours_of_numbers();
+    assert_eq!(shown.len(), 255);
+    let path = lapwright::instructions::outline::Path {
+        work: lapwright::instructions::outline::Work::Outlines,
+        closed: true,
+        points: [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0)]
+            .map(|(x, y)| lapwright::geometry::Point::new(x, y))
+            .to_vec(),
+    };
+    let drawing = lapwright::instructions::outline::SheetDrawing {
+        safety: lapwright::instructions::safety::SafetyNotes::for_laser(),
+        paths: vec![path],
+    };
+    for (number, shown) in (1..=u8::MAX).zip(shown) {
+        let colours = lapwright::machines::Colours {
+            outlines: number.try_into().unwrap(),
+            ..Default::default()
+        };
+        let svg = lapwright::writing::sheet_svg::sheet_svg(&drawing, [2.0, 2.0], colours).unwrap();
+        let from = svg.find("stroke=\"#").unwrap() + "stroke=\"#".len();
+        let channel = |at: usize| u8::from_str_radix(&svg[from + at..from + at + 2], 16).unwrap();
+        let drawn = [0, 2, 4].map(channel);
+        let wanted = if number == 7 { [0; 3] } else { shown };
+        let off = drawn.iter().zip(wanted).map(|(a, b)| a.abs_diff(b)).max();
+        assert!(off <= Some(1), "{number}: {drawn:?}, not {wanted:?}");
+    }
 }

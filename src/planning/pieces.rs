@@ -267,6 +267,8 @@ mod tests {
         for (x, lost) in table {
             near(lost, x * 2_f64.sqrt());
         }
+        // Computed to 12 digits: 0.1 / sin 22.5 and 0.1 / sin 67.5, sin 22.5 as half the root of
+        // 2 - sqrt 2, sin 67.5 as half that of 2 + sqrt 2.
         near(
             end_shortening(&end((22.5, 1.4), (22.5, 1.4)), 0.1),
             0.261_312_592_975,

@@ -1,4 +1,4 @@
-//! Lengths, angles and shoulders against closed forms and a handbook's plane geometry.
+//! Lengths, angles and shoulders against closed forms of plane geometry, computed apart.
 
 use super::*;
 use float_cmp::approx_eq;
@@ -78,7 +78,7 @@ fn square_hemp_leaf_on_46_mm_bays() {
     assert!(stops[1].heavier && !stops[0].heavier);
 }
 
-/// Triangular hemp leaf: from a corner to the centre, twice the inradius (standard plane geometry),
+/// Triangular hemp leaf: from a corner to the centre, twice the inradius (computed: r / sin 30),
 /// 30 in the corner and 60 at the centre.
 fn check_triangular_hemp_leaf(a: f64, t: f64) {
     let cell = solved("triangular-hemp-leaf", a, t);
@@ -146,7 +146,7 @@ fn the_other_shipped_figures() {
     let (a, t) = (60.0, 3.0);
     let r = a * 3_f64.sqrt() / 6.0 - t / 2.0;
     for piece in &solved("central-triangle", a, t).pieces {
-        // The medial triangle's sides are half as long (standard plane geometry).
+        // The medial triangle's sides are half as long (computed: by halves).
         near(piece.figures.length, 3_f64.sqrt() * r);
         // Inside the triangle the mitre, outside it the wall: left and right of a bar that runs
         // counter-clockwise.
@@ -192,9 +192,9 @@ fn crossed_diagonals_lap_in_their_middle() {
     near_angles(rising, [&[90.0 - flat, flat], &[flat, 90.0 - flat]]);
 }
 
-/// Angle bisectors meet in the incentre; inradius = area / semiperimeter; a corner of the angle A
-/// lies r / sin(A/2) from the incentre (standard plane geometry, in any handbook of it). The pieces
-/// of a hemp leaf as thin as nothing are these bisectors.
+/// Computed: angle bisectors meet in the incentre, from which the triangle falls into three of the
+/// height r over its sides, so r = area / semiperimeter; a corner of the angle A lies r / sin(A/2)
+/// from it. The pieces of a hemp leaf as thin as nothing are these bisectors.
 #[test]
 fn thin_pieces_are_the_bisectors_of_their_triangle() {
     let t = 1e-7;

@@ -203,6 +203,12 @@ fn script(name: &str) -> Command {
     command
 }
 
+/// Red, green and blue that ezdxf shows for the colour numbers 1 to 255.
+pub fn colours_of_numbers() -> Vec<[u8; 3]> {
+    let output = run(&mut script("colours.py"), "");
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("{error}: {output:?}"))
+}
+
 /// Runs a command to its end with a text on its standard input.
 fn run(command: &mut Command, input: &str) -> Output {
     command
