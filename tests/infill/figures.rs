@@ -65,7 +65,7 @@ fn square_hemp_leaf_on_46_mm_bays() {
     let cell = solved("square-hemp-leaf", 46.0, 2.7);
     // Computed from the closed forms above, apart from the program.
     let rounded = |mm: f64, wanted: f64| {
-        assert!(approx_eq!(f64, mm, wanted, epsilon = 5e-5), "{mm} {wanted}")
+        assert!(approx_eq!(f64, mm, wanted, epsilon = 5e-5), "{mm} {wanted}");
     };
     let hinge = &piece(&cell, "hinge").figures;
     rounded(piece(&cell, "diagonal").figures.length, 61.2354);
