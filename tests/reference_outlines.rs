@@ -382,7 +382,7 @@ fn colours_of_numbers_are_those_of_other_readers() {
         // The darkest pale numbers (last digit 7 or 9) of the green, blue and red violet hues have
         // channels of 88 and 126 in ezdxf's table where those of the other hues have 38 and 76:
         // not taken over.
-        if number >= 100 && number < 250 && matches!(number % 10, 7 | 9) {
+        if (100..250).contains(&number) && matches!(number % 10, 7 | 9) {
             continue;
         }
         let wanted = if number == 7 { [0; 3] } else { shown };

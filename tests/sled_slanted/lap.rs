@@ -161,7 +161,7 @@ fn racking_is_told_with_the_digits_that_the_figures_bear() {
 fn notches_are_as_wide_as_the_blade_makes_them() {
     // One pass of 2.83 in 2.3 mm strips; at 60 degrees it opens 2.83 / sin 60 = 3.267802 along them.
     let near = |found: f64, wanted: f64| {
-        assert!(approx_eq!(f64, found, wanted, epsilon = 1e-6), "{found}")
+        assert!(approx_eq!(f64, found, wanted, epsilon = 1e-6), "{found}");
     };
     let plan = with_kerf(&square(2.3), 2.83);
     for notch in plan.bundles.iter().flat_map(|bundle| &bundle.notches) {
