@@ -121,13 +121,19 @@ impl Reader<'_> {
                     }
                 }
                 Block::Steps(steps) if works => {
-                    for (at, step) in steps.iter().enumerate() {
+                    let mut laid = false;
+                    for step in steps {
                         let step = text(step);
                         let sentence = &mut Sentence::new(&step);
-                        match at {
-                            0 => self.lay(sentence)?,
-                            _ => self.cut(sentence)?,
+                        if self.set(sentence)? {
+                            sentence.end()?;
+                            continue;
                         }
+                        match laid {
+                            false => self.lay(sentence)?,
+                            true => self.cut(sentence)?,
+                        }
+                        laid = true;
                         sentence.end()?;
                     }
                 }
@@ -137,33 +143,15 @@ impl Reader<'_> {
         Ok(())
     }
 
+    /// The height of the key; blade and fence are set by the steps, which stand for themselves.
     fn figure(&mut self, figure: &Figure) -> Read<()> {
         let value = Phrase(vec![figure.value.clone()]).text(UnitSystem::Millimetres);
         let sentence = &mut Sentence::new(&value);
         match figure.name.as_str() {
-            "blade over the base" | "depth of the saw cut" => {
-                self.orders.push(Order::Blade(sentence.mm()?));
-            }
             "height of the key" => {
                 let words = text(&figure.measured);
                 Sentence::new(&words).wants("less than this over the base")?;
                 self.orders.push(Order::KeyHeight(sentence.mm()?));
-            }
-            "fence" => {
-                sentence.wants("square")?;
-                self.orders.push(Order::Fence(None));
-            }
-            "fence from square" => {
-                let turn = sentence.figure()?.to_radians();
-                let words = text(&figure.measured);
-                if words == "as it stands" {
-                    return Ok(());
-                }
-                let words = &mut Sentence::new(&words);
-                words.wants("turned so that the strips' ")?;
-                let end = words.one_of(&[("left", Hand::Left), ("right", Hand::Right)])?;
-                words.wants(" ends go away from you")?;
-                self.orders.push(Order::Fence(Some((turn, end))));
             }
             _ => {}
         }
@@ -181,6 +169,38 @@ impl Reader<'_> {
             self.heard = Some((bundle, Vec::new()));
         }
         Ok(())
+    }
+
+    /// What is set before anything is laid.
+    fn set(&mut self, sentence: &mut Sentence<'_>) -> Read<bool> {
+        if sentence.takes("Make the test cuts under Check first.") {
+            return Ok(true);
+        }
+        let powered = sentence.takes("Set the blade ");
+        if !powered && !sentence.takes("Set the saw's depth stop to ") {
+            return Ok(false);
+        }
+        self.orders.push(Order::Blade(sentence.mm()?));
+        if powered {
+            sentence.wants(" over the base")?;
+        }
+        if sentence.takes(" (before: ") {
+            sentence.mm()?;
+            sentence.wants(")")?;
+        } else {
+            sentence.takes(" (as it stands)");
+        }
+        sentence.wants(", the fence ")?;
+        if sentence.takes("square.") {
+            self.orders.push(Order::Fence(None));
+        } else if !sentence.takes("as it stands.") {
+            let turn = sentence.figure()?.to_radians();
+            sentence.wants(" deg from square, ")?;
+            let end = sentence.one_of(&[("left", Hand::Left), ("right", Hand::Right)])?;
+            sentence.wants(" ends away from you.")?;
+            self.orders.push(Order::Fence(Some((turn, end))));
+        }
+        Ok(true)
     }
 
     fn lay(&mut self, sentence: &mut Sentence<'_>) -> Read<()> {

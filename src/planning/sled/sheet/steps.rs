@@ -1,5 +1,6 @@
 //! What to do at the saw, step by step.
 
+use super::saw::{checked_first, set_words};
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::saw::{SawSetting, SettingWork};
 use crate::instructions::sheet::Block;
@@ -30,7 +31,13 @@ pub(super) fn steps(
         ),
     };
     first.append(all_blocks(number, bundle, &bundle.steps, plan));
-    let mut steps = vec![first];
+    let mut steps = Vec::new();
+    if number == 1 {
+        let set = plan.settings.first();
+        steps.extend(set.map(|setting| set_words(setting, plan, powered)));
+        steps.push(checked_first());
+    }
+    steps.push(first);
     for setting in &plan.settings {
         let own = bundle.steps.iter();
         let own = own.filter(|step| step.setting == setting.number);
