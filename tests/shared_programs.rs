@@ -540,7 +540,7 @@ fn a_shared_program_is_told_of_and_proved_for_all_its_bundles() {
         "4 uprights (U1-U4), back face up, and 4 cross strips (C1-C4), front face up",
         "Lay U1-U4 with the back face up and the lower end toward the stop.",
         "Lay C1-C4 with the front face up and the right end toward the stop.",
-        "Mark every strip's label, its front face and its datum end: here the one toward the stop.",
+        "Mark every strip's label, its front face and the end toward the stop: here that is its datum end; in the panel the marked end of C1-C4 is the right end.",
         "Clamp 8 strips on edge as one rigid block",
     ] {
         assert!(

@@ -71,7 +71,7 @@ fn a_router_sheet_tells_how_stepped_strips_are_marked_and_stopped() {
         &[
             "Lay R1, R11 with the back face up and the lower end toward the stop, but of R11 the \
              upper end.",
-            "Mark every strip's label, its front face and its datum end: here the one toward the stop.",
+            "Mark every strip's label, its front face and the end toward the stop: here that is its datum end; in the panel the marked end of R11 is the upper end.",
         ],
     );
     // Strips that lie square, are clamped once and not turned need no mark.

@@ -6,7 +6,7 @@ use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::lattice::{Lattice, Panel};
 use crate::machines::{Guides, Laser, Sled};
-use crate::planning::{Batch, RackOrder, plan_pieces};
+use crate::planning::{Batch, RackOrder, plan_pieces, plan_sled};
 use crate::verification::outline::{
     GuideOrder, Labels, Wanted, comb_wanted, gauge_wanted, pieces_wanted, rack_wanted,
     strips_wanted,
@@ -46,6 +46,23 @@ impl Cutting<'_> {
         infill.map_or(0.0, |infill| infill.allowance)
     }
 
+    /// The distances that base inserts have key slots for: those asked for, else all that the sled's
+    /// steps use, which hop over a notch where a longer slot is truer. None where the sled has no rack
+    /// or cannot do the job: then the steps of the lattice.
+    fn key_distances(&self, sled: &Sled) -> Option<Vec<f64>> {
+        if let Some(given) = self.slots {
+            return Some(given.to_vec());
+        }
+        let (plan, _) = plan_sled(self.lattice, "", sled).ok()?;
+        let positions = plan.key?.positions;
+        Some(
+            positions
+                .iter()
+                .map(|key| key.centre_to_centre_mm)
+                .collect(),
+        )
+    }
+
     /// The parts of a kind that is drawn together with others.
     ///
     /// # Errors
@@ -68,7 +85,8 @@ impl Cutting<'_> {
                 })
             }
             (Ware::Inserts, _, Some(sled)) => {
-                let distances = self.slots;
+                let distances = self.key_distances(sled);
+                let distances = distances.as_deref();
                 Batch::inserts(self.lattice, &RackOrder { sled, distances }, self.laser)
             }
             (Ware::Pieces | Ware::Blocks | Ware::Guide, None, _) => {
@@ -101,7 +119,10 @@ impl Cutting<'_> {
                     _ => order.rest(labels),
                 }
             }
-            (Ware::Inserts, _, Some(sled)) => rack_wanted(self.lattice, sled, fit, self.slots),
+            (Ware::Inserts, _, Some(sled)) => {
+                let distances = self.key_distances(sled);
+                rack_wanted(self.lattice, sled, fit, distances.as_deref())
+            }
             _ => Vec::new(),
         }
     }

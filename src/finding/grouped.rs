@@ -142,7 +142,7 @@ fn together(kind: Vec<Finding>) -> Option<Finding> {
         return Some(worst);
     }
     let mut message = worst.message.clone();
-    message.append(phrase!("; {} like it", count));
+    message.append(phrase!("; {} of this kind", count));
     let range = extent.filter(|extent| extent.greatest > extent.least);
     if let Some(Extent {
         least, greatest, ..
@@ -217,7 +217,7 @@ mod tests {
         assert_eq!(told[1], other);
         assert_eq!(
             told[0].message.text(UnitSystem::Millimetres),
-            "notch 4 needs 150.00 mm; 4 like it, 105.00 mm to 150.00 mm, this the worst: \
+            "notch 4 needs 150.00 mm; 4 of this kind, 105.00 mm to 150.00 mm, this the worst: \
              bundle 1 notches 3-4, 6; bundle 2 notch 1"
         );
         assert_eq!(told[0].places().len(), 4);

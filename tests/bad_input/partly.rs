@@ -53,7 +53,7 @@ fn two_machines_cannot_and_one_can() {
             "sled.toml:",
             "error[travel-too-short]: travel.x: no notching programs: the tool would go",
             "router.toml:",
-            "2 like it",
+            "2 of this kind",
             "bundle 1; bundle 2",
             LAST,
         ],
@@ -203,7 +203,10 @@ fn what_repeats_is_told_once() {
         &ran,
         &[
             "needs the stop's face",
-            &format!("9 like it, 53.70 mm to {:.2} mm, this the worst", five.1),
+            &format!(
+                "9 of this kind, 53.70 mm to {:.2} mm, this the worst",
+                five.1
+            ),
             "bundle 1 notches 2-",
             "bundle 2 notches 2-",
         ],

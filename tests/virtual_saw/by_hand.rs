@@ -208,10 +208,7 @@ fn a_second_pass_for_less_than_can_be_set_is_not_taken() {
     );
     // What is hinted makes it go away.
     let hint = warning.hint.clone().unwrap().text(UnitSystem::Millimetres);
-    assert_eq!(
-        hint,
-        "to have them as drawn: a kerf of 2.83 mm, or strips 2.75 mm thick"
-    );
+    assert_eq!(hint, "to have them as drawn: strips 2.75 mm thick");
     let wide = Sled {
         kerf: 2.83,
         ..key_sled(&[40.0])

@@ -327,8 +327,9 @@ fn missing_block(right: f64, guides: &Guides, thickness: f64) -> Finding {
         Some(near) => {
             let gap = block_gap(right, near.block, thickness / 2.0);
             finding.hint(phrase!(
-                "the block of {} does not do: a point of two such facets is {} off the corner that it should fill, and leaves a gap of {} {}",
+                "the block of {} does not do: a facet pared on it is {} off, a point of two such facets {} off the corner that it should fill; a centred one leaves a gap of {} {}",
                 Rad(near.block),
+                Rad((right - near.block).abs()),
                 Rad(corner_gap(2.0 * right, &[near.block; 2]).abs()),
                 Mm(gap.map_or(0.0, |gap| gap.width)),
                 match gap.map(|gap| gap.at) {
@@ -435,7 +436,8 @@ mod tests {
         let hint = found.hint.unwrap().text(UnitSystem::Millimetres);
         assert!(
             hint.contains("24 deg")
-                && hint.contains("3 deg")
+                && hint.contains("1.5 deg off")
+                && hint.contains("3 deg off")
                 && hint.contains("0.25 mm at its tip"),
             "{hint}"
         );

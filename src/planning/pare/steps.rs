@@ -26,7 +26,7 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
     // Whether a piece is too long shows in its cell, once both its ends are pared.
     if piece.made > 1 {
         steps.push(phrase!(
-            "Take one of them through all that follows and try it in its cell; too long: see the last table. Then set each stop again and pare the other {}.",
+            "Take one of them through all that follows and try it in its cell. Too long: pare its last end once more, after the last table, and bring the stops of that end nearer by what it came shorter. Then set each stop again and pare the other {}.",
             piece.made - 1
         ));
     }
@@ -56,7 +56,9 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
         });
     }
     if piece.made <= 1 {
-        steps.push(phrase!("Try it in its cell; too long: see the last table."));
+        steps.push(phrase!(
+            "Try it in its cell. Too long: pare its last end once more, after the last table."
+        ));
     }
     steps
 }

@@ -137,13 +137,42 @@ pub(super) fn marking(setup: &RouterSetup, plan: &RouterPlan) -> Option<Phrase> 
     let matters = own.next().is_some() || setup.from_square > 0.0 || setup.lies_mixed();
     (std::ptr::eq(first, setup) && matters).then(|| {
         if setup.lies_mixed() {
-            phrase!(
-                "Mark every strip's label, its front face and its datum end: here the one toward the stop."
-            )
+            marked_ends(setup)
         } else {
             phrase!("Mark the datum end and the front face of every strip.")
         }
     })
+}
+
+/// The end toward the stop is marked. Where that is not the end that the panel's sheet calls the datum
+/// end, it is said which one it is there.
+fn marked_ends(setup: &RouterSetup) -> Phrase {
+    let mut words = phrase!(
+        "Mark every strip's label, its front face and the end toward the stop: here that is its datum end"
+    );
+    let is_far = |end: &str| matches!(end, "right end" | "upper end");
+    let mut first = true;
+    for one in &setup.lying {
+        let (end, other) = (one.end_at_stop, other_end(one.end_at_stop));
+        let all_but = if one.turned.is_empty() {
+            one.strips.clone()
+        } else {
+            format!("{} but for {}", one.strips, one.turned)
+        };
+        for (strips, end) in [(&all_but, end), (&one.turned, other)] {
+            if !is_far(end) || strips.is_empty() {
+                continue;
+            }
+            words.append(if first {
+                phrase!("; in the panel the marked end of {} is the {}", strips, end)
+            } else {
+                phrase!(", of {} the {}", strips, end)
+            });
+            first = false;
+        }
+    }
+    words.append(phrase!("."));
+    words
 }
 
 fn below(all: &[NotchBelow], first: &NotchBelow, last: &NotchBelow) -> Phrase {

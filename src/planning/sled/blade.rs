@@ -90,8 +90,7 @@ fn one_pass_warning(short: f64, lattice: &Lattice, sled: &Sled) -> Finding {
     text.append(phrase!(" instead of "));
     text.append(fit(section.clearance));
     let hint = phrase!(
-        "to have them as drawn: a kerf of {}, or strips {} thick",
-        Mm(drawn_width(lattice)),
+        "to have them as drawn: strips {} thick",
         Mm(sled.blade.kerf - section.clearance)
     );
     Finding::warning("one-pass-narrower", "blade.kerf", text).hint(hint)
