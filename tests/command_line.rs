@@ -434,6 +434,23 @@ fn a_build_lists_exactly_what_it_wrote_and_comes_out_the_same_again() {
         again.err
     );
     assert!(bench.path("out/new/notches-1.nc").is_file());
+    // And told again until they are gone.
+    let told = "notches-1.nc: left over from an earlier build";
+    let manifest = bench.read("out/new/manifest.json");
+    assert!(manifest.contains("\"left_over\"") && manifest.contains("notches-1.nc"));
+    assert!(
+        bench
+            .ok(&["build", "job.toml", "-o", "out/new"])
+            .err
+            .contains(told)
+    );
+    fs::remove_file(bench.path("out/new/notches-1.nc")).unwrap();
+    assert!(
+        !bench
+            .ok(&["build", "job.toml", "-o", "out/new"])
+            .err
+            .contains(told)
+    );
 }
 
 #[test]

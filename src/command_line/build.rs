@@ -54,16 +54,20 @@ pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outc
     )?;
     made.add_sheets(&job, &machines, asked.paper, shown)?;
     let safety = all_safety(&machines);
-    let manifest = json!({
+    let old = leftovers(&asked.output, &made.files);
+    let mut manifest = json!({
         "title": job.panel.title.clone(),
         "files": made.listed,
         "missing": json::missing(&made.missing()),
     });
+    if !old.is_empty() {
+        manifest["left_over"] = json!(old);
+    }
     let manifest = json::answer("lapwright/build/1", &manifest, &told.all(), &safety)?;
     made.files
         .push((MANIFEST.into(), manifest.clone().into_bytes().into()));
     let files = std::mem::take(&mut made.files);
-    into_folder(inputs, asked, files)?;
+    write_into(inputs, &asked.output, files)?;
     told.show(shown);
     match shown.format {
         super::arguments::Format::Json => print(&manifest)?,
@@ -71,6 +75,13 @@ pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outc
             let notes = short_safety(&machines);
             print(&format!("{}{notes}", summary(&made, &asked.output)))?;
         }
+    }
+    // Last, so that it is seen: under the names of this job lie another one's programs.
+    for name in old {
+        tell(&format!(
+            "warning: {}: left over from an earlier build, not part of this job any more: delete it\n",
+            asked.output.join(name).display()
+        ));
     }
     made.outcome(shown)
 }
@@ -391,33 +402,18 @@ impl<'a> Made<'a> {
     }
 }
 
-/// Writes everything into the folder; files of an earlier build that are not made any more are
-/// told, not touched.
-fn into_folder(inputs: &Inputs, asked: &BuildArguments, files: Vec<(String, Content)>) -> Outcome {
-    let folder = &asked.output;
-    let old = leftovers(folder, &files);
-    write_into(inputs, folder, files)?;
-    for name in old {
-        tell(&format!(
-            "warning: {}: left over from an earlier build, not part of this job any more\n",
-            folder.join(name).display()
-        ));
-    }
-    Ok(())
-}
-
-/// What the folder's old manifest lists and the new one does not.
+/// What an earlier build left in the folder and this one does not make, by the manifest that is there:
+/// its files, and what it already told to be left over. It is told, not touched, at every build until it
+/// is gone.
 fn leftovers(folder: &Path, files: &[(String, Content)]) -> Vec<String> {
     let old = written_before(&folder.join(MANIFEST)).unwrap_or_default();
     let old: Value = serde_json::from_str(&old).unwrap_or_default();
-    let names = old["files"]
-        .as_array()
-        .into_iter()
-        .flatten()
-        .filter_map(|file| file["path"].as_str());
+    let list = |key: &str| old[key].as_array().cloned().unwrap_or_default();
+    let made = list("files").into_iter().map(|file| file["path"].clone());
+    let names = made.chain(list("left_over"));
     names
+        .filter_map(|name| name.as_str().map(str::to_owned))
         .filter(|name| !files.iter().any(|(new, _)| new == name) && folder.join(name).is_file())
-        .map(str::to_owned)
         .collect()
 }
 

@@ -66,7 +66,17 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
         Format::Json => answer(&plan, &told)?,
     };
     told.show(shown);
-    print(&answer)
+    print(&answer)?;
+    if plan.without_program.is_empty() {
+        return Ok(());
+    }
+    Err(Failure {
+        code: 1,
+        text: format!(
+            "not made: programs for the {}; the others are written\n",
+            plan.without_program.join(" and the ")
+        ),
+    })
 }
 
 /// The JSON answer.

@@ -220,7 +220,7 @@ impl Drop for Batch<'_> {
 }
 
 /// The text that an earlier run left in a file which is about to be replaced; nothing where there is
-/// none. What is made does not depend on it, so it is no input.
+/// none. No figure depends on it, so it is no input.
 pub fn written_before(path: &Path) -> Option<String> {
     fs::read_to_string(path).ok()
 }
