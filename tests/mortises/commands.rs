@@ -168,7 +168,8 @@ fn rails_that_are_too_long_are_left_out_and_told() {
     let router = cli::shipped("small-router").replace("x = \"280 mm\"", "x = \"60 mm\"");
     bench.write("short.toml", router);
     let with = ["rails", "job.toml", "--machine", "short.toml"];
-    let told = bench.ok(&[&with[..], &["-o", "r.nc", "--format", "json"]].concat());
+    let told = bench.run(&[&with[..], &["-o", "r.nc", "--format", "json"]].concat());
+    assert_eq!(told.code, 1, "{}", told.err);
     let plan = told.json();
     let left: Vec<&str> = plan["without_program"]
         .as_array()
@@ -196,7 +197,9 @@ fn rails_that_are_too_long_are_left_out_and_told() {
         !text.contains("Chop or drill after the list"),
         "nothing was asked of a router"
     );
-    let text = bench.ok(&[&with[..], &["-o", "r.nc"]].concat()).out;
+    let ran = bench.run(&[&with[..], &["-o", "r.nc"]].concat());
+    assert!(ran.code == 1 && ran.err.contains("not made: programs for the "));
+    let text = ran.out;
     assert!(text.contains("Chop or drill after the list"), "{text}");
     for name in left {
         assert!(text.contains(name));

@@ -55,6 +55,15 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
             )
         });
     }
+    // Laps are counted from a finished point.
+    match piece.laps.len() {
+        0 => {}
+        1 => steps.push(phrase!("Cut its half lap, as it is said above.")),
+        laps => steps.push(phrase!(
+            "Cut its {} half laps, as they are said above.",
+            laps
+        )),
+    }
     if piece.made <= 1 {
         steps.push(phrase!(
             "Try it in its cell. Too long: pare its last end once more, after the last table."
