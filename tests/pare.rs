@@ -613,6 +613,24 @@ fn notches_cut_square_need_more_room_than_slanted_ones() {
     );
 }
 
+#[test]
+fn a_stop_that_the_guides_do_not_reach_is_told_at_its_step() {
+    let folder = tempfile::tempdir().unwrap();
+    // A hinge's second end wants the stop at 22.38 mm in the door's cells.
+    let profile = include_str!("../profiles/paring-guides.toml")
+        .replace("stop_nearest = \"8 mm\"", "stop_nearest = \"23 mm\"");
+    fs::write(folder.path().join("mine.toml"), profile).unwrap();
+    let ran = run(folder.path(), &["pare", DOOR, "--machine", "./mine.toml"]);
+    let text = String::from_utf8(ran.stdout).unwrap();
+    let flowing = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let told = "stop at 22.38 mm; NOT WITH THESE GUIDES, whose stop does not go there.";
+    assert!(flowing.contains(told), "{text}");
+    assert!(
+        !flowing.contains("stop at 26.57 mm (the heavier cut); NOT"),
+        "{text}"
+    );
+}
+
 /// One setting has one figure, the one that is used, wherever it is told.
 #[test]
 fn a_stop_setting_is_one_figure_everywhere() {

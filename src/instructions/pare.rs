@@ -199,6 +199,9 @@ pub struct FacetFigures {
     /// The setting that is used: from the stop's face to where the guide plane meets the fence. While
     /// the far end is rough it is more than the shoulder.
     pub stop_mm: f64,
+    /// Whether the stop of the guides at hand does not go there.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub beyond_stop: bool,
     /// Beside the other facet of this end.
     pub cut: Cut,
 }

@@ -23,4 +23,9 @@ impl Guides {
             block_length: 120.0,
         }
     }
+
+    /// Whether the stop can be set to this distance, mm.
+    pub fn stop_goes_to(&self, distance: f64) -> bool {
+        (self.stop_nearest..=self.stop_farthest).contains(&distance)
+    }
 }

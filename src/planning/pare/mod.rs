@@ -102,9 +102,15 @@ pub fn plan_measured(
 fn plan(
     panel: &Panel,
     filled: &Infilling,
-    pieces: Vec<PieceFigures>,
+    mut pieces: Vec<PieceFigures>,
     guides: Option<(&str, &Guides)>,
 ) -> (ParePlan, Vec<Finding>) {
+    if let Some((_, guides)) = guides {
+        let ends = pieces.iter_mut().flat_map(|piece| &mut piece.ends);
+        for facet in ends.flat_map(|end| &mut end.facets) {
+            facet.beyond_stop = !guides.stop_goes_to(facet.stop_mm);
+        }
+    }
     let count = |whole: bool, has_pieces: bool| {
         let cells = filled.cells.iter();
         let alike =
@@ -234,6 +240,7 @@ fn end_figures(end: &End, rough: f64, thickness: f64) -> EndFigures {
         },
         shoulder_mm: facet.shoulder,
         stop_mm: setting.stop,
+        beyond_stop: false,
         cut: match (has_heavier, setting.heavier) {
             (false, _) => Cut::Even,
             (true, true) => Cut::Heavy,
@@ -291,12 +298,10 @@ fn guide_warnings(
     }
     // A trimmed piece was pared as the whole one that it was.
     for piece in pieces.iter().filter(|piece| piece.trimmed_from.is_none()) {
-        let settings = piece
-            .ends
-            .iter()
-            .flat_map(|end| &end.facets)
+        let facets = piece.ends.iter().flat_map(|end| &end.facets);
+        let out = facets
+            .filter(|facet| facet.beyond_stop)
             .map(|facet| facet.stop_mm);
-        let out = settings.filter(|at| !(guides.stop_nearest..=guides.stop_farthest).contains(at));
         if let Some(stop) = out.min_by(f64::total_cmp) {
             let text = phrase!(
                 "the {} needs the stop at {}; these guides reach {} to {}",

@@ -34,7 +34,7 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
         let on_stop = on_stop(letter, end);
         steps.push(if facet.block_angle < FRAC_PI_2 - SQUARE {
             phrase!(
-                "End {}, {} side on the fence, {} on the stop: block of {}, stop at {}{}.",
+                "End {}, {} side on the fence, {} on the stop: block of {}, stop at {}{}{}.",
                 letter,
                 facet.on_fence,
                 on_stop,
@@ -44,6 +44,11 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
                     Cut::Even => "",
                     Cut::Heavy => " (the heavier cut)",
                     Cut::Light => " (the lighter cut)",
+                },
+                if facet.beyond_stop {
+                    "; NOT WITH THESE GUIDES, whose stop does not go there"
+                } else {
+                    ""
                 }
             )
         } else {
