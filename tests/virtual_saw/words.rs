@@ -147,13 +147,10 @@ impl Reader<'_> {
     fn figure(&mut self, figure: &Figure) -> Read<()> {
         let value = Phrase(vec![figure.value.clone()]).text(UnitSystem::Millimetres);
         let sentence = &mut Sentence::new(&value);
-        match figure.name.as_str() {
-            "height of the key" => {
-                let words = text(&figure.measured);
-                Sentence::new(&words).wants("less than this over the base")?;
-                self.orders.push(Order::KeyHeight(sentence.mm()?));
-            }
-            _ => {}
+        if figure.name == "height of the key" {
+            let words = text(&figure.measured);
+            Sentence::new(&words).wants("less than this over the base")?;
+            self.orders.push(Order::KeyHeight(sentence.mm()?));
         }
         Ok(())
     }
