@@ -257,7 +257,7 @@ fn slants(plan: &LaserPlan) -> Section {
     };
     let remarks = vec![
         phrase!(
-            "A beam cuts square to the strip's side, so each slot is as long as its mate's slant needs. The mate touches one end of it at one side of the strip and the other end at the other side: that holds it at its place and angle."
+            "A beam, or an upright cutter, cuts square to the strip's side, so each slot is as long as its mate's slant needs. The mate touches one end of it at one side of the strip and the other end at the other side: that holds it at its place and angle."
         ),
         phrase!(
             "Two wedges stay open beside it, as long as the gap at one side of the strip, nothing at the other. They show on the face that the slot enters only."
