@@ -88,9 +88,8 @@ struct Slots {
     kerf: f64,
     /// The blade runs in it from the first touch of the strips to the last.
     blade_length: f64,
-    /// Width of the key: that of the notch that one pass cuts, else the kerf's.
-    key: f64,
-    /// Width of the key's slot.
+    /// Width of the key's slot. The key is as wide as the kerf: it fills what one pass cuts, and of
+    /// several passes it takes up one.
     key_slot: f64,
     /// As long as the sled's widest block.
     key_length: f64,
@@ -103,9 +102,7 @@ impl Slots {
             let text = "key slots stand square to the blade's distance: they serve square notches";
             return Err(vec![Finding::error("not-square", "blade", text)]);
         }
-        let (depth, width) = notches().fold((0.0, 0.0), |(depth, width): (f64, f64), notch| {
-            (depth.max(notch.depth), width.max(notch.width))
-        });
+        let depth = notches().map(|notch| notch.depth).fold(0.0, f64::max);
         let kerf = sled.blade.kerf;
         let height = depth + sled.height_correction;
         let key_length = sled.widest_block;
@@ -118,16 +115,10 @@ impl Slots {
                 key_length + chord(height) + chord(height + sled.base_thickness)
             }
         };
-        let key = if width > kerf + SAME_POSITION_MM {
-            kerf
-        } else {
-            width.max(kerf)
-        };
         Ok(Slots {
             kerf,
             blade_length,
-            key,
-            key_slot: key + laser.fit.map_or(0.0, |fit| fit.slot - fit.strip),
+            key_slot: kerf + laser.fit.map_or(0.0, |fit| fit.slot - fit.strip),
             key_length,
         })
     }
@@ -173,7 +164,7 @@ fn insert(group: &[f64], slots: Slots, copy: usize, laser: &Laser) -> Result<Par
     let middle = depth / 2.0;
     let above = middle + slots.key_length / 2.0 + letters.clear;
     let figure = |value| decimal(value, 2).unwrap_or_default();
-    let sizes = format!("KEY {} KERF {}", figure(slots.key), figure(slots.kerf));
+    let sizes = format!("KEY {} KERF {}", figure(slots.kerf), figure(slots.kerf));
     let height = letter_height(
         laser,
         room_for_letters(group, slots, [above, depth], &letters, &sizes),
@@ -236,7 +227,6 @@ mod tests {
     const SLOTS: Slots = Slots {
         kerf: 2.8,
         blade_length: 200.0,
-        key: 2.8,
         key_slot: 2.8,
         key_length: 60.0,
     };

@@ -226,15 +226,9 @@ pub fn rack_wanted(
 ) -> Vec<Wanted> {
     let notches = || lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
     let depth = notches().map(|notch| notch.depth).fold(0.0, f64::max);
-    let width = notches().map(|notch| notch.width).fold(0.0, f64::max);
+    // The key is as wide as the kerf: it fills what one pass cuts, and of several takes up one.
     let kerf = sled.blade.kerf;
-    // One pass cuts the notch as wide as the kerf at least, and the key fills it; of several
-    // passes the key takes up one.
-    let key = if width - kerf > SAME_POSITION_MM {
-        kerf
-    } else {
-        kerf.max(width)
-    };
+    let key = kerf;
     let slot_width = fit.map_or(key, |fit| key + fit.slot - fit.strip);
     let block = sled.widest_block;
     let blade = match sled.blade.powered {

@@ -1,5 +1,6 @@
 //! What is checked in scrap and on the first strips.
 
+use super::super::blade::PRINTED_MM;
 use super::is_slanted;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::sheet::{Block, Section};
@@ -8,9 +9,6 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Brief, Mm, Rad};
 use float_cmp::ApproxEq;
-
-/// Smaller differences are printed as nothing.
-const PRINTED_MM: f64 = 0.005;
 
 /// How far the blade of the worked line stands too low. For show, mm.
 const SHOWN_MM: f64 = 0.1;
