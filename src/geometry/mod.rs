@@ -1,11 +1,13 @@
 //! Plane geometry: points, vectors, lines, rings. Millimetres; x to the right, y up; rings
 //! counter-clockwise unless said otherwise.
 
-use float_cmp::ApproxEq;
-use tolerance::DIRECTION;
 pub mod convex;
 pub mod offset;
 pub mod tolerance;
+
+use float_cmp::ApproxEq;
+use std::ops::{Add, Mul, Neg, Sub};
+use tolerance::DIRECTION;
 
 /// Two positions closer than this, in mm, are the same position. A ten-thousandth of what any
 /// machine of this trade can set, and ten thousand times the rounding of `f64` at 2 m.
@@ -40,18 +42,39 @@ impl Point {
 
     /// The way from `self` to `other`.
     pub fn to(self, other: Point) -> Vector {
-        Vector {
-            x: other.x - self.x,
-            y: other.y - self.y,
-        }
+        other - self
     }
 
     /// The point displaced by `by`.
     pub fn plus(self, by: Vector) -> Point {
-        Point {
-            x: self.x + by.x,
-            y: self.y + by.y,
-        }
+        self + by
+    }
+}
+
+/// The point displaced.
+impl Add<Vector> for Point {
+    type Output = Point;
+
+    fn add(self, by: Vector) -> Point {
+        Point::new(self.x + by.x, self.y + by.y)
+    }
+}
+
+/// The point displaced the other way.
+impl Sub<Vector> for Point {
+    type Output = Point;
+
+    fn sub(self, by: Vector) -> Point {
+        Point::new(self.x - by.x, self.y - by.y)
+    }
+}
+
+/// The way from the right point to the left one: `b - a` leads from `a` to `b`.
+impl Sub for Point {
+    type Output = Vector;
+
+    fn sub(self, from: Point) -> Vector {
+        Vector::new(self.x - from.x, self.y - from.y)
     }
 }
 
@@ -68,18 +91,12 @@ impl Vector {
 
     /// Scaled by `factor`.
     pub fn times(self, factor: f64) -> Vector {
-        Vector {
-            x: self.x * factor,
-            y: self.y * factor,
-        }
+        self * factor
     }
 
     /// Sum of both.
     pub fn plus(self, other: Vector) -> Vector {
-        Vector {
-            x: self.x + other.x,
-            y: self.y + other.y,
-        }
+        self + other
     }
 
     /// Dot product.
@@ -96,6 +113,38 @@ impl Vector {
     pub fn unit(self) -> Option<Vector> {
         let length = self.length();
         (length > 0.0).then(|| self.times(1.0 / length))
+    }
+}
+
+impl Add for Vector {
+    type Output = Vector;
+
+    fn add(self, other: Vector) -> Vector {
+        Vector::new(self.x + other.x, self.y + other.y)
+    }
+}
+
+impl Sub for Vector {
+    type Output = Vector;
+
+    fn sub(self, other: Vector) -> Vector {
+        Vector::new(self.x - other.x, self.y - other.y)
+    }
+}
+
+impl Neg for Vector {
+    type Output = Vector;
+
+    fn neg(self) -> Vector {
+        Vector::new(-self.x, -self.y)
+    }
+}
+
+impl Mul<f64> for Vector {
+    type Output = Vector;
+
+    fn mul(self, factor: f64) -> Vector {
+        Vector::new(self.x * factor, self.y * factor)
     }
 }
 
