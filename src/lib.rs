@@ -25,6 +25,7 @@ pub mod machines;
 pub mod phrase;
 pub mod planning;
 pub mod reading;
+pub mod sheets;
 pub mod units;
 pub mod verification;
 pub mod writing;

@@ -121,6 +121,16 @@ impl From<String> for Phrase {
     }
 }
 
+/// A number and what is counted: one strip is one strip.
+pub fn counted(count: usize, noun: &str) -> String {
+    format!("{count} {}", plural(count, noun))
+}
+
+/// What is counted without its number.
+pub fn plural(count: usize, noun: &str) -> String {
+    format!("{noun}{}", if count == 1 { "" } else { "s" })
+}
+
 /// A [`phrase::Phrase`](crate::phrase::Phrase) from a sentence and what stands for each `{}` in
 /// it: texts, counts, [`Mm`], [`Brief`], [`AtLeast`] and [`Rad`] values.
 #[macro_export]

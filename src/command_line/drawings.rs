@@ -9,7 +9,8 @@ use crate::infill::Infilling;
 use crate::instructions::laser::{LaserPlan, Ware};
 use crate::lattice::Lattice;
 use crate::machines::{Colours, Laser, Machine, Sheet};
-use crate::planning::{panel_outlines, plan_sheets};
+use crate::planning::plan_sheets;
+use crate::sheets::panel_outlines;
 use crate::verification::outline::{
     DrawingsReport, Meant, Wanted, check, check_panel, check_twin, prove_drawings, prove_routed,
 };

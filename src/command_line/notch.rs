@@ -8,7 +8,7 @@ use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
-use crate::planning::router_sheet;
+use crate::sheets::router_sheet;
 use crate::writing::{json, text};
 
 pub(super) fn run(asked: &NotchArguments, inputs: &Inputs, shown: Shown) -> Outcome {

@@ -12,8 +12,8 @@ use crate::instructions::laser::Ware;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
 use crate::machines::{Guides, Machine, MachineKind, Sled};
-use crate::planning::{laser_sheet, safety_of};
 use crate::reading::Job;
+use crate::sheets::laser_sheet;
 use crate::units::{Kind, parse};
 use crate::writing::{json, text};
 use serde_json::json;
@@ -67,7 +67,7 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
     let answer = match shown.format {
         Format::Text => text::sheet(&laser_sheet(&plan), shown.units),
         Format::Json => {
-            let safety = safety_of(&plan);
+            let safety = plan.safety();
             json::answer("lapwright/outline/1", &plan, &told.all(), safety.notes())?
         }
     };

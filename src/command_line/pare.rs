@@ -9,7 +9,8 @@ use crate::infill::{Opening, measured};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::{Guides, Machine, MachineKind};
-use crate::planning::{pare_sheet, piece_list, plan_measured, plan_pieces};
+use crate::planning::{plan_measured, plan_pieces};
+use crate::sheets::{pare_sheet, piece_list};
 use crate::units::{Kind, parse};
 use crate::writing::{csv, json, text};
 

@@ -12,8 +12,9 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sled::SledPlan;
 use crate::lattice::Lattice;
 use crate::machines::Machine;
-use crate::planning::{panel_drawing, plan_router, plan_sled};
+use crate::planning::{plan_router, plan_sled};
 use crate::reading::{Job, PatternFile};
+use crate::sheets::panel_drawing;
 use crate::writing::svg;
 use std::path::Path;
 

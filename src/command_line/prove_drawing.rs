@@ -16,7 +16,6 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::Work;
 use crate::lattice::Lattice;
 use crate::machines::{Laser, MachineKind};
-use crate::planning::safety_for;
 use crate::reading::Job;
 use crate::verification::outline::{
     DrawingsReport, OutlineFault, Wanted, check_panel, cuts, holds_any,
@@ -184,7 +183,7 @@ fn of_wares(files: &[&[u8]], cutting: &Cutting<'_>, wares: &[Ware]) -> Tried {
         own.map(move |fault| (Some(at), fault.clone()))
     });
     Tried {
-        safety: safety_for(cutting.laser),
+        safety: SafetyNotes::for_sheet(cutting.laser.cutter.is_some()),
         against: format!("{all_of_them}{} of the job", names.join(" and ")),
         has_slots: wares
             .iter()

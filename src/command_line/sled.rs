@@ -7,8 +7,8 @@ use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
-use crate::planning::sled_answer;
 use crate::reading::{GridFlags, panel_from_flags};
+use crate::sheets::sled_answer;
 use crate::writing::{json, text};
 
 /// Used where neither job nor flag names a sled.

@@ -3,6 +3,7 @@
 use super::degrees;
 use super::outline::{Part, SheetDrawing};
 use super::panel::AssemblyStep;
+use super::safety::SafetyNotes;
 use super::stock::MeasuredStock;
 use serde::Serialize;
 
@@ -113,6 +114,13 @@ pub struct LaserPlan {
     pub rows: Option<RowsFound>,
     /// One a sheet.
     pub files: Vec<SheetFile>,
+}
+
+impl LaserPlan {
+    /// The cautions for what cuts it.
+    pub fn safety(&self) -> SafetyNotes {
+        SafetyNotes::for_sheet(self.cutter_mm.is_some())
+    }
 }
 
 /// Rows of parts that are all of one height.

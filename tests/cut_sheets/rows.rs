@@ -4,7 +4,7 @@
 use crate::cli::Bench;
 use float_cmp::approx_eq;
 use lapwright::machines::Sheet;
-use lapwright::planning::nesting::{Layout, Rectangle, nest};
+use lapwright::planning::sheet_cutting::nesting::{Layout, Rectangle, nest};
 use std::fs;
 
 /// Parts of these lengths, all as high, on one sheet that is wide enough for all.

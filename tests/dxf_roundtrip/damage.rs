@@ -3,7 +3,7 @@
 use super::samples::{BOTH, KERF, SHEET, colours, report, sample, strip};
 use lapwright::geometry::Point;
 use lapwright::instructions::safety::SafetyNotes;
-use lapwright::planning::outlines::sheet_drawing;
+use lapwright::planning::sheet_cutting::outlines::sheet_drawing;
 use lapwright::writing::dxf::{DxfVersion, dxf};
 
 /// The text of the `n`th entity of a layer, with its vertices.

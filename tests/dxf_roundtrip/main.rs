@@ -6,7 +6,7 @@ mod samples;
 
 use lapwright::instructions::outline::Part;
 use lapwright::instructions::safety::SafetyNotes;
-use lapwright::planning::outlines::sheet_drawing;
+use lapwright::planning::sheet_cutting::outlines::sheet_drawing;
 use lapwright::writing::dxf::dxf;
 use proptest::prelude::*;
 use samples::{BOTH, KERF, Notch, colours, laid_out, report, sample, strip};

@@ -2,7 +2,7 @@
 
 use super::*;
 use float_cmp::approx_eq;
-use lapwright::planning::pieces::{heavier_facet, stop_settings};
+use lapwright::planning::paring::settings::{heavier_facet, stop_settings};
 use proptest::prelude::*;
 
 const HALF_SQRT: f64 = std::f64::consts::FRAC_1_SQRT_2;

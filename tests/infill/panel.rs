@@ -4,7 +4,7 @@ use super::*;
 use lapwright::geometry::{Point, bounds};
 use lapwright::infill::{EdgeCells, Infilling, Opening, Pattern, PieceKind, fill, measured};
 use lapwright::lattice::{Design, Grid, Joinery, Panel, SquareGrid, StripSection};
-use lapwright::planning::pieces::jig_angles;
+use lapwright::planning::paring::settings::jig_angles;
 
 fn panel(xs: &[f64], ys: &[f64], t: f64) -> Panel {
     let design = Design {

@@ -21,11 +21,11 @@ use crate::instructions::page::Booklet;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
 use crate::machines::MachineKind;
-use crate::planning::{
-    laser_sheet, missing_first, pare_sheet, piece_list, plan_pieces, rail_sheet, router_sheet,
-    safety_for, sled_sheet,
-};
+use crate::planning::plan_pieces;
 use crate::reading::Job;
+use crate::sheets::{
+    laser_sheet, missing_first, pare_sheet, piece_list, rail_sheet, router_sheet, sled_sheet,
+};
 use crate::writing::dxf::DxfVersion;
 use crate::writing::files::{Content, written_before};
 use crate::writing::{csv, json, text};
@@ -125,7 +125,9 @@ fn safety(chosen: &Chosen) -> SafetyNotes {
     match &chosen.profile.machine {
         Machine::Sled(sled) => SafetyNotes::for_sled(sled.blade.powered.is_some()),
         Machine::Router(_) => SafetyNotes::for_router(),
-        Machine::Laser(laser) | Machine::SheetRouter(laser) => safety_for(laser),
+        Machine::Laser(laser) | Machine::SheetRouter(laser) => {
+            SafetyNotes::for_sheet(laser.cutter.is_some())
+        }
         Machine::Guides(_) => SafetyNotes::for_guides(),
     }
 }

@@ -6,8 +6,8 @@ use super::super::inputs::Chosen;
 use super::{Made, safety};
 use crate::instructions::missing::Missing;
 use crate::instructions::sheet::SetupSheet;
-use crate::planning::{mind_section, missing_section};
 use crate::reading::Job;
+use crate::sheets::{mind_section, missing_section};
 use crate::writing::text;
 
 /// A sheet and, where there are any, its figures as JSON.

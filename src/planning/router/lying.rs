@@ -10,7 +10,7 @@ use std::f64::consts::FRAC_PI_2;
 
 /// Sentences for the sheet and the program's head; none for strips that all lie the same way, square
 /// against the end stop, and have not been cut yet.
-pub(super) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
+pub(crate) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
     let mut said = Vec::new();
     // Later the marks tell the ends, and the heading the face.
     let is_first = setup.part == 1 && !setup.rolled_over && setup.cut_before.is_empty();
@@ -131,7 +131,7 @@ fn stepped(setup: &RouterSetup) -> Vec<Phrase> {
 
 /// What tells a strip's ends and faces apart from its first clamping on, where later that matters:
 /// it is stepped, clamped again, or lies unlike others of its block.
-pub(super) fn marking(setup: &RouterSetup, plan: &RouterPlan) -> Option<Phrase> {
+pub(crate) fn marking(setup: &RouterSetup, plan: &RouterPlan) -> Option<Phrase> {
     let mut own = (plan.setups.iter()).filter(|other| other.bundle == setup.bundle);
     let first = own.next()?;
     let matters = own.next().is_some() || setup.from_square > 0.0 || setup.lies_mixed();

@@ -5,19 +5,17 @@ mod checks;
 mod clamps;
 mod cutting;
 mod held;
-mod lying;
-mod mortise_sheet;
+pub(crate) mod lying;
 mod mortises;
 mod notch_path;
 mod passes;
 mod pocket_path;
+pub(crate) mod remarks;
 mod setup;
-mod sheet;
 mod split;
 mod time;
-mod words;
 
-use super::stock::measured_stock;
+use super::measured_stock::measured_stock;
 use crate::dialects::{PathMode, SetUps};
 use crate::finding::{Finding, grouped};
 use crate::instructions::router::{ClampFigures, RouterPlan, RouterSetup};
@@ -30,10 +28,7 @@ use notch_path::{Slot, Slots, notch_moves};
 use split::Reach;
 use std::f64::consts::FRAC_PI_2;
 
-pub(super) use mortise_sheet::program_sections;
 pub use mortises::{MortisePrograms, plan_mortises};
-pub use sheet::router_sheet;
-pub(super) use sheet::setup_section;
 
 /// More passes than this beside or below each other, for one notch, are a slip of the pen.
 const MOST_PASSES: f64 = 100.0;

@@ -3,13 +3,12 @@
 use super::checks::axis_fault;
 use super::clamps::{BESIDE_CLAMPS_MM, holder_fault};
 use super::cutting::{CuttingData, deflection, deflection_warning};
-use super::mortise_sheet::program_remarks;
 use super::notch_path::levels;
 use super::passes::depth_steps;
 use super::pocket_path::{Pocket, Pockets, Rows, ramp, ramp_legs};
+use super::remarks::{job_remarks, rail_remarks};
 use super::setup::tool_figures;
 use super::time::ways;
-use super::words::job_remarks;
 use super::{MOST_PASSES, safe_height};
 use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
@@ -259,7 +258,7 @@ impl Setting<'_> {
                 cuts: Arc::new(pockets),
             },
         };
-        program.path.set_up = program_remarks(&program);
+        program.path.set_up = rail_remarks(&program);
         program
     }
 

@@ -2,9 +2,8 @@
 
 use super::bed::program_angle;
 use super::held::{Held, Sharer};
-use super::sheet::program_remarks;
+use super::remarks::{job_remarks, program_remarks};
 use super::time::ways;
-use super::words::job_remarks;
 use super::{Runs, Setting, clamp_figures};
 use crate::geometry::tolerance::DIRECTION;
 use crate::instructions::label_runs;

@@ -13,7 +13,7 @@ use crate::units::Mm;
 use float_cmp::ApproxEq;
 
 /// Smaller differences are printed as nothing.
-pub(super) const PRINTED_MM: f64 = 0.005;
+pub(crate) const PRINTED_MM: f64 = 0.005;
 
 /// More passes than this for one notch nobody saws.
 pub(super) const MOST_PASSES: usize = 40;

@@ -1,19 +1,18 @@
 //! A lattice's strips on a sled: registering, blade, fence, loads.
 
 mod bench;
-mod blade;
+pub(crate) mod blade;
 mod fit;
 mod key;
 mod loads;
 mod register;
 mod route;
 mod settings;
-mod sheet;
 mod slant;
 mod stop;
 
+use super::measured_stock::measured_stock;
 use super::panel_facts::panel_facts;
-use super::stock::measured_stock;
 use crate::finding::{Finding, grouped};
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::label_runs;
@@ -29,9 +28,6 @@ use fit::{lap_fit, notches_as_cut};
 use key::{key_size, rack_that_serves};
 use register::OnKey;
 use settings::{give_work, saw_settings, steep_fence, works};
-
-pub(super) use sheet::sled_sections;
-pub use sheet::{sled_answer, sled_sheet};
 
 /// Works out how a lattice's strips are notched on a sled called `machine`.
 ///

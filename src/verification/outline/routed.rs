@@ -246,7 +246,7 @@ pub(super) fn check_bridges(
 mod tests {
     use super::*;
     use crate::machines::Relief;
-    use crate::planning::relief::relieved;
+    use crate::planning::sheet_cutting::relief::relieved;
 
     fn cutter(diameter: f64, relief: Relief) -> Cutter {
         Cutter {

@@ -1,0 +1,443 @@
+//! The pieces of a panel: what to cut, at which angles, with which stops.
+
+mod cells;
+mod guide;
+pub mod settings;
+
+use super::measured_stock::stock_of;
+use crate::finding::Finding;
+use crate::geometry::Point;
+use crate::infill::{
+    End, Facet, FacetSide, Figures, FilledCell, Infilling, MeasuredCell, PieceKind, PieceLap,
+    TrimCut,
+};
+use crate::instructions::pare::{
+    BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, OnStop, ParePlan, PieceFigures,
+    TakeOff, TrimFigures,
+};
+use crate::lattice::Panel;
+use crate::machines::Guides;
+use crate::phrase;
+use crate::units::{Mm, Rad};
+
+pub(super) use guide::block_breadth;
+use settings::{
+    FacetSetting, GapAt, block_gap, corner_gap, jig_angles, nearest_blocks, shortening_table,
+    stop_settings, tip_angle,
+};
+
+/// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
+const SAME_ANGLE: f64 = 1.75e-4;
+
+/// Pieces for the panel as drawn. `guides` with their name, if there are any.
+pub fn plan_pieces(
+    panel: &Panel,
+    filled: &Infilling,
+    allowance: f64,
+    guides: Option<(&str, &Guides)>,
+) -> (ParePlan, Vec<Finding>) {
+    let made = |at: usize, kind: &PieceKind| match kind.whole {
+        Some(_) => 0,
+        None => {
+            let of_this = filled.kinds.iter().filter(|other| other.whole == Some(at));
+            kind.count + of_this.map(|kind| kind.count).sum::<usize>()
+        }
+    };
+    let pieces = filled.kinds.iter().enumerate().map(|(at, kind)| {
+        let (width, height) = kind.opening();
+        let figures = Piece {
+            number: at + 1,
+            name: &kind.name,
+            count: kind.count,
+            opening: [width, height],
+            figures: &kind.figures,
+            outline: &kind.outline,
+        };
+        let trim = |trim: &TrimCut| trim_figures(trim, kind.figures.length, panel.strip.thickness);
+        PieceFigures {
+            made: made(at, kind),
+            trims: kind.trims.iter().map(trim).collect(),
+            trimmed_from: kind.whole.map(|whole| whole + 1),
+            ..figures.plan(panel, allowance)
+        }
+    });
+    let (plan, warnings) = plan(panel, filled, pieces.collect(), guides);
+    let cell_kinds = cells::figures(filled);
+    (ParePlan { cell_kinds, ..plan }, warnings)
+}
+
+/// Pieces for one cell of the panel as it was built and measured.
+pub fn plan_measured(
+    panel: &Panel,
+    filled: &Infilling,
+    measured: &MeasuredCell,
+    allowance: f64,
+    guides: Option<(&str, &Guides)>,
+) -> (ParePlan, Vec<Finding>) {
+    let opening = [measured.opening.width, measured.opening.height];
+    let pieces = measured.pieces.iter().enumerate().map(|(at, piece)| {
+        let figures = Piece {
+            number: at + 1,
+            name: &piece.name,
+            count: piece.count,
+            opening,
+            figures: &piece.built,
+            outline: &piece.outline,
+        };
+        PieceFigures {
+            drawn_length_mm: Some(piece.drawn.length),
+            ..figures.plan(panel, allowance)
+        }
+    });
+    plan(panel, filled, pieces.collect(), guides)
+}
+
+fn plan(
+    panel: &Panel,
+    filled: &Infilling,
+    mut pieces: Vec<PieceFigures>,
+    guides: Option<(&str, &Guides)>,
+) -> (ParePlan, Vec<Finding>) {
+    if let Some((_, guides)) = guides {
+        let ends = pieces.iter_mut().flat_map(|piece| &mut piece.ends);
+        for facet in ends.flat_map(|end| &mut end.facets) {
+            facet.beyond_stop = !guides.stop_goes_to(facet.stop_mm);
+        }
+    }
+    let count = |whole: bool, has_pieces: bool| {
+        let cells = filled.cells.iter();
+        let alike =
+            |cell: &&FilledCell| cell.whole == whole && cell.pieces.is_empty() != has_pieces;
+        cells.filter(alike).count()
+    };
+    let blocks = blocks(filled, guides.map(|(_, guides)| guides));
+    let warnings = guides.map_or_else(Vec::new, |(_, guides)| {
+        guide_warnings(&pieces, &blocks, guides, panel.strip.thickness)
+    });
+    let usual = Guides::usual();
+    let sizes = guides.map_or(&usual, |(_, guides)| guides);
+    let plan = ParePlan {
+        guide: guide::guide_figures(&blocks, &pieces, sizes, panel.strip.depth),
+        title: panel.title.clone(),
+        pattern: filled.pattern.clone(),
+        machine: guides.map(|(name, _)| name.to_owned()),
+        measured_stock: stock_of(panel),
+        cell: (filled.cells.first()).map_or("square", |cell| cell.shape.name()),
+        cells_filled: count(true, true),
+        cells_open: count(true, false),
+        cells_cut: count(false, true) + count(false, false),
+        cells_trimmed: count(false, true),
+        pieces_left_out: filled.left_out,
+        pieces,
+        cell_kinds: Vec::new(),
+        blocks,
+    };
+    (plan, warnings)
+}
+
+/// A distinct piece, from a drawing or from a measured opening.
+struct Piece<'a> {
+    number: usize,
+    name: &'a str,
+    count: usize,
+    opening: [f64; 2],
+    figures: &'a Figures,
+    outline: &'a [Point],
+}
+
+impl Piece<'_> {
+    fn plan(&self, panel: &Panel, allowance: f64) -> PieceFigures {
+        let first = first_end(self.figures);
+        let end = |(at, end): (usize, &End)| {
+            // Half of what the rough piece is longer stands at either end until that one is pared.
+            let rough = if at == first { allowance / 2.0 } else { 0.0 };
+            EndFigures {
+                on_stop: if at == first {
+                    OnStop::SquareEnd
+                } else {
+                    OnStop::Point
+                },
+                ..end_figures(end, rough, panel.strip.thickness)
+            }
+        };
+        PieceFigures {
+            first_end: if first == 0 { "A" } else { "B" },
+            number: self.number,
+            name: self.name.to_owned(),
+            count: self.count,
+            made: self.count,
+            opening_mm: self.opening,
+            length_over_points_mm: self.figures.length,
+            rough_length_mm: self.figures.length + allowance,
+            drawn_length_mm: None,
+            ends: self
+                .figures
+                .ends()
+                .into_iter()
+                .enumerate()
+                .map(end)
+                .collect(),
+            laps: self
+                .figures
+                .laps
+                .iter()
+                .map(|lap| lap_figures(lap, panel.strip.depth))
+                .collect(),
+            trimmed_from: None,
+            trims: Vec::new(),
+            outline_mm: self
+                .outline
+                .iter()
+                .map(|point| [point.x, point.y])
+                .collect(),
+        }
+    }
+}
+
+/// A cut at the panel's edge through a piece of a length over points.
+fn trim_figures(trim: &TrimCut, length: f64, thickness: f64) -> TrimFigures {
+    let keeps = if trim.keeps_first { "A" } else { "B" };
+    let kept = |at: f64| if trim.keeps_first { at } else { length - at };
+    let side = |y: f64| {
+        let at = trim.at + y / trim.angle.tan();
+        (0.0..=length).contains(&at).then(|| kept(at))
+    };
+    TrimFigures {
+        at_mm: trim.at,
+        kept_mm: kept(trim.at),
+        left_mm: side(thickness / 2.0),
+        right_mm: side(-thickness / 2.0),
+        angle: trim.angle,
+        keeps,
+    }
+}
+
+/// The end, 0 or 1, that is pared first: the blunter one, so that a sharp tip is made last and does
+/// not stand on the stop.
+fn first_end(figures: &Figures) -> usize {
+    let [a, b] = figures.ends().map(tip_angle);
+    usize::from(b > a + SAME_ANGLE)
+}
+
+/// An end that is pared while the other one, finished or `rough` longer, stands on the stop.
+fn end_figures(end: &End, rough: f64, thickness: f64) -> EndFigures {
+    let settings = stop_settings(end, rough, thickness);
+    let has_heavier = settings.iter().any(|setting| setting.heavier);
+    let facet = |(facet, setting): (&Facet, FacetSetting)| FacetFigures {
+        side: facet.side.name(),
+        jig_angle: facet.jig_angle,
+        block_angle: setting.block_angle,
+        on_fence: match setting.on_fence {
+            FacetSide::Across => "either",
+            side => side.name(),
+        },
+        shoulder_mm: facet.shoulder,
+        stop_mm: setting.stop,
+        beyond_stop: false,
+        cut: match (has_heavier, setting.heavier) {
+            (false, _) => Cut::Even,
+            (true, true) => Cut::Heavy,
+            (true, false) => Cut::Light,
+        },
+    };
+    let take_off = |(pared_mm, shortens_mm)| TakeOff {
+        pared_mm,
+        shortens_mm,
+    };
+    EndFigures {
+        on_stop: OnStop::Point,
+        tip_angle: tip_angle(end),
+        facets: end.facets.iter().zip(settings).map(facet).collect(),
+        ridge_offset_mm: end.ridge_offset,
+        take_off: shortening_table(end).map(take_off).into(),
+    }
+}
+
+fn lap_figures(lap: &PieceLap, depth: f64) -> LapFigures {
+    LapFigures {
+        mate: lap.mate.clone(),
+        centre_mm: lap.centre,
+        width_mm: lap.width,
+        depth_mm: lap.fraction * depth,
+        face: lap.face.name(),
+        angle: lap.angle,
+    }
+}
+
+/// The blocks that the pieces need, the sharpest first. A square end needs none.
+fn blocks(filled: &Infilling, guides: Option<&Guides>) -> Vec<BlockFigures> {
+    let has = |guides: &Guides, angle: f64| {
+        guides
+            .angles
+            .iter()
+            .any(|known| (known - angle).abs() < SAME_ANGLE)
+    };
+    let block = |angle: f64| BlockFigures {
+        jig_angle: angle,
+        at_hand: guides.map(|guides| has(guides, angle)),
+    };
+    jig_angles(&filled.kinds).into_iter().map(block).collect()
+}
+
+fn guide_warnings(
+    pieces: &[PieceFigures],
+    blocks: &[BlockFigures],
+    guides: &Guides,
+    thickness: f64,
+) -> Vec<Finding> {
+    let mut warnings = Vec::new();
+    for block in blocks.iter().filter(|block| block.at_hand == Some(false)) {
+        warnings.push(missing_block(block.jig_angle, guides, thickness));
+    }
+    // A trimmed piece was pared as the whole one that it was.
+    for piece in pieces.iter().filter(|piece| piece.trimmed_from.is_none()) {
+        let facets = piece.ends.iter().flat_map(|end| &end.facets);
+        let out = facets
+            .filter(|facet| facet.beyond_stop)
+            .map(|facet| facet.stop_mm);
+        if let Some(stop) = out.min_by(f64::total_cmp) {
+            let text = phrase!(
+                "the {} needs the stop at {}; these guides reach {} to {}",
+                piece.name.as_str(),
+                Mm(stop),
+                Mm(guides.stop_nearest),
+                Mm(guides.stop_farthest)
+            );
+            warnings.push(Finding::warning(
+                "stop-out-of-reach",
+                "guides.stop_nearest",
+                text,
+            ));
+        }
+    }
+    warnings
+}
+
+/// A block that the guides lack; where one of theirs is near, what it would leave instead.
+fn missing_block(right: f64, guides: &Guides, thickness: f64) -> Finding {
+    let text = phrase!("a block of {} is needed; the guides have none", Rad(right));
+    let finding = Finding::warning("block-missing", "guides.angles", text);
+    let nearest = nearest_blocks(&[right], &guides.angles);
+    match nearest
+        .first()
+        .filter(|near| (near.block - right).abs() < NEAR_ANGLE)
+    {
+        Some(near) => {
+            let gap = block_gap(right, near.block, thickness / 2.0);
+            finding.hint(phrase!(
+                "the block of {} does not do: a facet pared on it is {} off, a point of two such facets {} off the corner that it should fill; a centred one leaves a gap of {} {}",
+                Rad(near.block),
+                Rad((right - near.block).abs()),
+                Rad(corner_gap(2.0 * right, &[near.block; 2]).abs()),
+                Mm(gap.map_or(0.0, |gap| gap.width)),
+                match gap.map(|gap| gap.at) {
+                    Some(GapAt::Shoulder) => "at its shoulders",
+                    _ => "at its tip",
+                }
+            ))
+        }
+        None => finding.hint(
+            "make it, `lapwright outline JOB --what blocks -o blocks.dxf`, and add its angle to angles",
+        ),
+    }
+}
+
+/// Blocks nearer than this could be taken for each other, rad: 5 degrees.
+const NEAR_ANGLE: f64 = 0.0873;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::instructions::sheet::Block;
+    use crate::units::UnitSystem;
+
+    #[test]
+    fn a_facet_that_leans_past_square_names_a_block_that_exists() {
+        let facet = |side, degrees: f64| Facet {
+            side,
+            jig_angle: degrees.to_radians(),
+            shoulder: 30.0,
+            length: 1.5,
+            width: 1.4,
+            touches: crate::infill::Contact::Wall(0),
+        };
+        let leaning = End {
+            facets: vec![facet(FacetSide::Left, 112.5), facet(FacetSide::Right, 45.0)],
+            ridge_offset: Some(0.0),
+        };
+        let piece = PieceFigures {
+            number: 1,
+            name: "bar".into(),
+            count: 2,
+            opening_mm: [47.0; 2],
+            length_over_points_mm: 40.0,
+            rough_length_mm: 44.0,
+            drawn_length_mm: None,
+            first_end: "A",
+            ends: vec![
+                end_figures(&leaning, 0.0, 2.8),
+                end_figures(&leaning, 0.0, 2.8),
+            ],
+            laps: Vec::new(),
+            made: 2,
+            trimmed_from: None,
+            trims: Vec::new(),
+            outline_mm: Vec::new(),
+        };
+        let plan = ParePlan {
+            guide: guide::guide_figures(&[], &[], &Guides::usual(), 8.0),
+            title: String::new(),
+            pattern: String::new(),
+            machine: None,
+            measured_stock: None,
+            cells_filled: 1,
+            cells_open: 0,
+            cell: "square",
+            cells_cut: 0,
+            cells_trimmed: 0,
+            pieces_left_out: 0,
+            pieces: vec![piece],
+            cell_kinds: Vec::new(),
+            blocks: Vec::new(),
+        };
+        let sheet = pare_sheet(&plan);
+        let steps = sheet.sections.iter().flat_map(|section| &section.blocks);
+        let steps = steps.filter_map(|block| match block {
+            Block::Steps(steps) => Some(steps),
+            _ => None,
+        });
+        let told: String = steps
+            .flatten()
+            .map(|step| step.text(UnitSystem::Millimetres))
+            .collect();
+        assert_eq!(told.matches("block of 67.5 deg").count(), 2, "{told}");
+        assert!(!told.contains("112.5"), "{told}");
+        let shown = format!("{sheet:?}");
+        let rows = piece_list(&plan).unwrap().concat().join(" ");
+        let table = shown.matches("\"67.5 deg\"").count();
+        assert_eq!(table, 2, "one row of the table for each end");
+        assert!(
+            !shown.contains("112.5 deg") && !rows.contains("112.5"),
+            "{rows}"
+        );
+    }
+
+    #[test]
+    fn a_wrong_block_leaves_twice_its_error() {
+        let guides = Guides {
+            angles: vec![24.0_f64.to_radians()],
+            stop_nearest: 1.0,
+            stop_farthest: 100.0,
+            block_length: 100.0,
+        };
+        let found = missing_block(22.5_f64.to_radians(), &guides, 3.0);
+        let hint = found.hint.unwrap().text(UnitSystem::Millimetres);
+        assert!(
+            hint.contains("24 deg")
+                && hint.contains("1.5 deg off")
+                && hint.contains("3 deg off")
+                && hint.contains("0.25 mm at its tip"),
+            "{hint}"
+        );
+    }
+}

@@ -1,0 +1,107 @@
+//! Pieces as plan polygons, grain along the piece, from sheet as thick as the strips are deep.
+
+use super::super::measured_stock::stock_of;
+use super::batch::Batch;
+use super::marks::Letters;
+use crate::finding::Finding;
+use crate::geometry::Point;
+use crate::geometry::tolerance::POSITION;
+use crate::infill::{Infilling, PieceKind};
+use crate::instructions::laser::Ware;
+use crate::instructions::lettering;
+use crate::instructions::outline::Part;
+use crate::lattice::Panel;
+use crate::machines::Laser;
+use crate::phrase;
+use crate::phrase::counted;
+use float_cmp::ApproxEq;
+
+impl Batch {
+    /// A panel's pieces as parts.
+    ///
+    /// The slot that fitted has no say in them: it tells how much wider than a strip a slot must be,
+    /// and a piece sits in no slot.
+    pub fn pieces(panel: &Panel, filled: &Infilling, laser: &Laser) -> Batch {
+        let letters = Letters::of(laser);
+        let (mut parts, mut labels) = (Vec::new(), Vec::new());
+        for (kind, number) in filled.kinds.iter().zip(1_usize..) {
+            let strokes = label(&number.to_string(), kind, panel.strip.thickness, &letters);
+            parts.extend((1..=kind.count).map(|copy| Part {
+                name: format!("{number} {}", kind.name),
+                copy,
+                outer: kind.outline.clone(),
+                holes: Vec::new(),
+                strokes: strokes.clone(),
+                laid_edge: false,
+            }));
+            labels.resize(parts.len(), number.to_string());
+        }
+        let lapped = filled
+            .kinds
+            .iter()
+            .filter(|kind| kind.whole.is_none() && !kind.figures.laps.is_empty());
+        let warn = |kind: &PieceKind| {
+            let text = phrase!(
+                "the half laps of the {} are not in its outline: saw them",
+                kind.name.as_str()
+            );
+            Finding::warning("lap-not-drawn", "laser", text)
+        };
+        let mut warnings: Vec<Finding> = lapped.map(warn).collect();
+        warnings.extend(no_room(&parts, &letters, laser));
+        Batch {
+            labels,
+            warnings,
+            ..Batch::new(
+                Ware::Pieces,
+                Some(panel.strip.depth),
+                stock_of(panel),
+                parts,
+            )
+        }
+    }
+}
+
+/// Where letters are asked for and some pieces have no room for them.
+fn no_room(parts: &[Part], letters: &Letters, laser: &Laser) -> Option<Finding> {
+    let bare = parts.iter().filter(|part| part.strokes.is_empty()).count();
+    (letters.height > 0.0 && bare > 0).then(|| {
+        let text = phrase!(
+            "{} of {} have no room for a number that can be read",
+            bare,
+            counted(parts.len(), "piece")
+        );
+        Finding::warning("no-room-for-label", Letters::field(laser), text)
+            .hint("the sheet says where pieces without a number lie")
+    })
+}
+
+/// A piece's number in its middle; nothing where there is no room.
+fn label(text: &str, kind: &PieceKind, thickness: f64, letters: &Letters) -> Vec<Vec<Point>> {
+    let height = letters.height.min(thickness - 2.0 * letters.clear);
+    let width = lettering::width(text, height);
+    // A piece has its whole thickness between its shoulders; they lie at most a thickness in. One
+    // that is cut off at the panel's edge may end in any way.
+    let [from, to] = if kind.trims.is_empty() {
+        [thickness, kind.figures.length - thickness]
+    } else {
+        whole_thickness(&kind.outline, thickness)
+    };
+    if height <= 0.0 || height < letters.least || width > to - from {
+        return Vec::new();
+    }
+    let corner = Point::new(f64::midpoint(from, to) - width / 2.0, -height / 2.0);
+    lettering::strokes(text, corner, height)
+}
+
+/// Where along its axis a piece has both its long sides.
+fn whole_thickness(outline: &[Point], thickness: f64) -> [f64; 2] {
+    let side = |y: f64| {
+        let on_side = outline.iter().filter(|p| p.y.approx_eq(y, POSITION));
+        on_side.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], p| {
+            [low.min(p.x), high.max(p.x)]
+        })
+    };
+    let (left, right) = (side(thickness / 2.0), side(-thickness / 2.0));
+    [left[0].max(right[0]), left[1].min(right[1])]
+}

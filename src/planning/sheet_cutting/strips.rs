@@ -1,0 +1,138 @@
+//! Strips as side profiles, grain along the strip.
+
+use super::super::measured_stock::measured_stock;
+use super::super::panel_facts::assembly;
+use super::batch::Batch;
+use super::fit::{fitted, too_little_wood};
+use super::marks::Letters;
+use super::profile::{Slot, side_profile, slots, square_cuts, thin_web};
+use crate::finding::Finding;
+use crate::geometry::Point;
+use crate::instructions::laser::{SquareCut, Ware};
+use crate::instructions::lettering;
+use crate::instructions::outline::Part;
+use crate::lattice::{Lattice, Strip};
+use crate::machines::Laser;
+use crate::phrase;
+use crate::units::{Mm, Rad};
+
+impl Batch {
+    /// A lattice's strips as parts.
+    ///
+    /// # Errors
+    /// All that keeps them from being cut; fields are those of the laser's profile.
+    pub fn strips(lattice: &Lattice, laser: &Laser) -> Result<Batch, Vec<Finding>> {
+        if let Some(fault) = too_little_wood(lattice, laser) {
+            return Err(vec![fault]);
+        }
+        let mut warnings = Vec::new();
+        let thickness = lattice.section.thickness;
+        let drawn = lattice
+            .strips
+            .iter()
+            .map(|strip| drawn(lattice, laser, strip));
+        let drawn: Vec<Strip> = drawn.collect();
+        let strips: Vec<(&Strip, Vec<Slot>)> = drawn
+            .iter()
+            .map(|strip| (strip, slots(&strip.notches, thickness)))
+            .collect();
+        if let Some(fault) = thin_web(lattice, &strips) {
+            return Err(vec![fault]);
+        }
+        let letters = Letters::of(laser);
+        let parts: Vec<Part> = strips
+            .iter()
+            .map(|(strip, slots)| part(lattice, strip, slots, &letters))
+            .collect();
+        if letters.height > 0.0 && parts.iter().any(|part| part.strokes.is_empty()) {
+            let text = phrase!(
+                "the overhangs have no room for labels {} high; some strips have none",
+                Mm(letters.height)
+            );
+            let hint = "labels are engraved on the overhang, which is trimmed off; the sheet says where strips without one lie";
+            warnings.push(
+                Finding::warning("no-room-for-label", Letters::field(laser), text).hint(hint),
+            );
+        }
+        let square_cuts = square_cuts(lattice, &strips);
+        warnings.extend(square_cuts.iter().map(cut_square));
+        Ok(Batch {
+            labels: lattice
+                .strips
+                .iter()
+                .map(|strip| lattice.label(strip.id))
+                .collect(),
+            assembly: assembly(lattice),
+            square_cuts,
+            fitted: true,
+            warnings,
+            ..Batch::new(
+                Ware::Strips,
+                Some(thickness),
+                measured_stock(lattice),
+                parts,
+            )
+        })
+    }
+}
+
+fn cut_square(cut: &SquareCut) -> Finding {
+    let text = phrase!(
+        "notches at {} are cut square, {} wide along the strip: {} more than the notch as drawn",
+        Rad(cut.angle),
+        Mm(cut.slot_mm),
+        Mm(cut.gap_mm)
+    );
+    Finding::warning("slant-cut-square", "laser", text)
+        .hint("the set-up sheet says what stays open; a saw or a router follows the slant")
+}
+
+/// A strip with its notches as they are drawn.
+fn drawn(lattice: &Lattice, laser: &Laser, strip: &Strip) -> Strip {
+    let notches = strip.notches.iter();
+    Strip {
+        notches: notches.map(|notch| fitted(lattice, laser, notch)).collect(),
+        ..strip.clone()
+    }
+}
+
+fn part(lattice: &Lattice, strip: &Strip, slots: &[Slot], letters: &Letters) -> Part {
+    let family = lattice.family_name(strip.id.family);
+    Part {
+        laid_edge: false,
+        name: family.to_owned(),
+        copy: strip.id.number,
+        outer: side_profile(strip.length, lattice.section.depth, slots),
+        holes: Vec::new(),
+        strokes: label(
+            &lattice.label(strip.id),
+            strip.length,
+            slots,
+            lattice.section.depth,
+            letters,
+        ),
+    }
+}
+
+/// A strip's label in the middle of its first overhang, which is trimmed off after glue-up;
+/// nothing where there is no room.
+fn label(
+    text: &str,
+    length: f64,
+    slots: &[Slot],
+    depth: f64,
+    letters: &Letters,
+) -> Vec<Vec<Point>> {
+    let Letters { height, clear, .. } = *letters;
+    let overhang = slots.iter().map(Slot::near_edge).fold(length, f64::min);
+    let width = lettering::width(text, height);
+    let fits = width + 2.0 * clear <= overhang && height + 2.0 * clear <= depth;
+    if height <= 0.0 || !fits {
+        return Vec::new();
+    }
+    lettering::strokes(
+        text,
+        Point::new((overhang - width) / 2.0, (depth - height) / 2.0),
+        height,
+    )
+}

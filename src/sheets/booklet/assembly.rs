@@ -1,0 +1,158 @@
+//! Putting the panel together: its picture, its pieces, the order of strips and pieces.
+
+use super::machines::leaf;
+use super::{Work, guide_view};
+use crate::geometry::tolerance::POSITION;
+use crate::instructions::page::{Item, Leaf, Part, Picture, Piece};
+use crate::instructions::panel::PanelFacts;
+use crate::instructions::pare::{ParePlan, PieceFigures};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::Block;
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::planning::measured_stock::measured_stock;
+use crate::planning::panel_facts::panel_facts;
+use crate::sheets::measured_stock::stock_section;
+use crate::sheets::panel::panel_section;
+use crate::sheets::panel_drawing;
+use crate::sheets::panel_picture::{kinds_drawing, panel_alone};
+use crate::sheets::paring::cells_section;
+use crate::units::Mm;
+use float_cmp::ApproxEq;
+
+pub(super) fn part(work: &Work<'_>) -> Part {
+    let mut leaves = vec![Leaf {
+        heading: "The panel".into(),
+        items: vec![Item::Picture(panel(work))],
+    }];
+    let stock = measured_stock(work.lattice);
+    leaves.extend(stock_section(stock.as_ref()).map(leaf));
+    if let Some(plan) = work.pare {
+        leaves.push(Leaf {
+            heading: "List of pieces".into(),
+            items: vec![Item::Pieces(pieces(plan))],
+        });
+    }
+    leaves.extend(kinds_of_cells(work));
+    let facts = panel_facts(work.lattice);
+    // Its steps are said below, with what else is done at each.
+    let said = panel_section(&facts).blocks.into_iter();
+    let said = said.filter(|block| !matches!(block, Block::Steps(_)));
+    let mut items: Vec<Item> = said.map(Item::Block).collect();
+    items.push(Item::Block(Block::Steps(steps(work, &facts))));
+    leaves.push(Leaf {
+        heading: "Putting it together".into(),
+        items,
+    });
+    Part {
+        name: "assembly",
+        heading: "Bench: putting the panel together".into(),
+        safety: SafetyNotes::for_assembly(),
+        leaves,
+    }
+}
+
+/// The whole panel. Its enlarged cells stand apart where there are several kinds of them.
+fn panel(work: &Work<'_>) -> Picture {
+    let mut caption = phrase!(
+        "From the front, to scale. Strips of the front layer are light, those behind dark."
+    );
+    let several = work.pare.is_some_and(|plan| plan.cell_kinds.len() > 1);
+    let drawing = if several {
+        caption.append(phrase!(" Roman numerals are kinds of cells."));
+        panel_alone(work.lattice, work.filled)
+    } else {
+        panel_drawing(work.lattice, work.filled)
+    };
+    Picture { drawing, caption }
+}
+
+/// Which cells take which pieces, with a picture of each kind, where there are several.
+fn kinds_of_cells(work: &Work<'_>) -> Option<Leaf> {
+    let section = work.pare.and_then(cells_section)?;
+    let mut leaf = leaf(section);
+    let drawings = work
+        .filled
+        .map(|filled| kinds_drawing(work.lattice, filled));
+    let picture = |drawing| Picture {
+        drawing,
+        caption: phrase!("One cell of each kind from the front, all equally broad."),
+    };
+    leaf.illustrate(drawings.into_iter().flatten().map(picture));
+    Some(leaf)
+}
+
+fn pieces(plan: &ParePlan) -> Vec<Piece> {
+    let piece = |(at, piece): (usize, &PieceFigures)| Piece {
+        number: at + 1,
+        name: piece.name.clone(),
+        count: piece.count,
+        length: piece.length_over_points_mm,
+        outline: guide_view::outline(piece),
+    };
+    plan.pieces.iter().enumerate().map(piece).collect()
+}
+
+/// Strips first without glue, then glued in the same order; pieces in the order of their list.
+fn steps(work: &Work<'_>, facts: &PanelFacts) -> Vec<Phrase> {
+    let mut steps = Vec::new();
+    for laid in &facts.assembly {
+        let strips = laid.strips.as_str();
+        steps.push(if laid.step == 1 {
+            phrase!("Dry fit, without glue: lay {} flat, back face down.", strips)
+        } else {
+            phrase!("Press {} onto them, back face down, notch over notch; tap with a block, never a bare hammer.", strips)
+        });
+    }
+    steps.push(phrase!("Lay a straight edge over the laps: no strip may stand proud. Measure both diagonals: equal ones mean square."));
+    if work.filled.is_some() {
+        steps.push(phrase!("Measure the clear opening of some cells. Where they differ from the picture's, work out the pieces again for what was measured (pare --opening)."));
+    }
+    steps.push(phrase!("Take it apart in the reverse order. Glue the laps thinly, in the same order as before; square it by its diagonals before the glue sets; let it dry flat under weight."));
+    if let Some(plan) = work.pare {
+        steps.push(fill_one(plan));
+        steps.push(phrase!("Then cell by cell in the same order, a drop of glue on facets only; wipe off what comes out."));
+    }
+    let overhang = work.lattice.overhang;
+    if overhang > 0.0 {
+        // On slanted grids a strip may leave the panel between two nodes.
+        let at_first = work.lattice.strips.iter().all(|strip| {
+            let first = strip.notches.first();
+            first.is_some_and(|notch| notch.centre.approx_eq(overhang, POSITION))
+        });
+        steps.push(if work.rails.is_some() {
+            phrase!(
+                "When the glue is hard, trim the ends to the lengths under Trim, with the frame's rails: they are let into the mortises."
+            )
+        } else if at_first {
+            phrase!(
+                "When the glue is hard, trim the overhangs: {} from each strip's end to the middle of its first notch; cut to what the opening asks for.",
+                Mm(overhang)
+            )
+        } else {
+            phrase!(
+                "When the glue is hard, trim the overhangs: {} from a strip's end to the panel's edge, more where strips lap beyond it; cut to what the opening asks for.",
+                Mm(overhang)
+            )
+        });
+    }
+    steps
+}
+
+/// How the first cells are filled.
+fn fill_one(plan: &ParePlan) -> Phrase {
+    if plan.cell_kinds.len() > 1 {
+        return phrase!(
+            "Fill one cell of each kind without glue, its pieces in the order of the list under Kinds of cells. Pare until they close without force."
+        );
+    }
+    let order: Vec<String> = plan
+        .pieces
+        .iter()
+        .map(|piece| format!("{} (number {})", piece.name, piece.number))
+        .collect();
+    phrase!(
+        "Fill one cell without glue, in this order: {}. Pare until it closes without force.",
+        order.join(", ")
+    )
+}

@@ -1,0 +1,309 @@
+//! The paring guide from above, and a piece at it: fence, stop, guide block, chisel and one facet,
+//! to scale.
+//!
+//! Frame of a setting: x to the right, y away from the worker, the stop's face at x = 0, the front
+//! edges of fence and block at y = 0. The piece lies below that line, block and fence above it.
+
+use super::pencil::{Beside, Pencil, drawn};
+use crate::geometry::{Point, Vector, bounds};
+use crate::instructions::drawing::{Anchor, Drawing, Role};
+use crate::instructions::page::Picture;
+use crate::instructions::pare::{FacetFigures, GuideFigures, OnStop, ParePlan, PieceFigures};
+use crate::phrase;
+use crate::planning::sheet_cutting::{GuidePlan, guide_plan};
+use crate::sheets::paring::{SQUARE, in_working_order};
+use crate::units::{Brief, Rad};
+use std::f64::consts::FRAC_PI_2;
+
+/// A chisel's blade in pictures, mm: its width beyond the facet, on the block and in the air, and
+/// its thickness.
+const CHISEL_MM: [f64; 3] = [10.0, 3.0, 3.0];
+
+/// The whole guide from above, with the sharpest of its blocks; nothing where no block is needed.
+pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
+    let guide = &plan.guide;
+    let block = plan.blocks.first()?;
+    let GuidePlan {
+        base,
+        slot,
+        bolts,
+        fence,
+        stop,
+        block: ring,
+    } = guide_plan(guide, block.jig_angle, guide.reach_mm / 2.0);
+    let [length, _] = guide.base_mm;
+    let (corner, front) = (guide.corner_mm(), guide.front_mm());
+    let drawing = drawn("The guide from above", |pencil| {
+        let capitals = pencil.capitals;
+        pencil.drawing.area(Role::Ground, base.clone());
+        pencil.drawing.area(Role::Cut, slot.clone());
+        for (ring, name) in [(&fence, "fence"), (&ring, "guide block"), (&stop, "stop")] {
+            pencil.drawing.area(Role::Jig, ring.clone());
+            let (low, _) = bounds(ring.iter().copied()).unwrap_or_default();
+            // Below the holes.
+            let at = (low.x + 0.6 * capitals, low.y + 0.9 * capitals);
+            pencil.name(Anchor::Start, at, name);
+        }
+        for hole in &bolts {
+            pencil.drawing.area(Role::Cut, hole.clone());
+        }
+        pencil.name(Anchor::Start, (capitals, capitals), "base");
+        let text = phrase!("base {}", Brief(length));
+        pencil.across(
+            (0.0, 0.0),
+            (length, 0.0),
+            -2.5 * capitals,
+            text,
+            Beside::Right,
+        );
+        let text = phrase!("to sharp corner {}", Brief(corner));
+        pencil.across(
+            (0.0, 0.0),
+            (corner, front),
+            -6.0 * capitals,
+            text,
+            Beside::Right,
+        );
+        let text = phrase!("{}", Brief(guide.base_mm[1]));
+        pencil.upward(
+            (0.0, 0.0),
+            (0.0, guide.base_mm[1]),
+            -2.0 * capitals,
+            text,
+            true,
+        );
+        let text = phrase!("{}", Brief(front));
+        pencil.upward(
+            (length, 0.0),
+            (corner, front),
+            length + 2.0 * capitals,
+            text,
+            false,
+        );
+    });
+    let caption = phrase!(
+        "The guide from above, to scale, with the block of {}. Fence flush with the base's left and far edges; block and stop take their places by its right end and its front edge. Upright measures: the base, and from its near edge to the front edges.",
+        Rad(block.jig_angle)
+    );
+    Some(Picture { drawing, caption })
+}
+
+/// One picture for each distinct setting of block and stop that a piece needs, in working order.
+pub(super) fn settings(piece: &PieceFigures, guide: &GuideFigures) -> Vec<Picture> {
+    let mut told: Vec<(f64, f64)> = Vec::new();
+    let mut pictures = Vec::new();
+    let mut blank = Blank::rough(piece);
+    for (letter, end, facet) in in_working_order(piece) {
+        let laid = Laid {
+            first_end: letter == "A",
+            rough: match end.on_stop {
+                OnStop::SquareEnd => (piece.rough_length_mm - piece.length_over_points_mm) / 2.0,
+                OnStop::Point => 0.0,
+            },
+            facet,
+        };
+        let setting = (facet.block_angle, facet.stop_mm);
+        let known = |other: &(f64, f64)| {
+            (other.0 - setting.0).abs() < 1e-9 && (other.1 - setting.1).abs() < 1e-6
+        };
+        if !told.iter().any(known) && facet.block_angle < FRAC_PI_2 - SQUARE {
+            told.push(setting);
+            pictures.push(picture(piece, &laid, &blank, guide));
+        }
+        blank.pare(&laid, piece);
+    }
+    pictures
+}
+
+/// How a piece lies at the guide.
+struct Laid<'a> {
+    /// Whether end A is pared.
+    first_end: bool,
+    /// What the end on the stop is longer than it will be.
+    rough: f64,
+    facet: &'a FacetFigures,
+}
+
+impl Laid<'_> {
+    /// From the piece's own frame (axis along x from end A's point, y to the left) to the guide's.
+    /// The piece is turned end for end to bring end A to the right, and face down where else the
+    /// other side would lie on the fence.
+    fn place(&self, piece: &PieceFigures, half: f64, point: Point) -> Point {
+        let x = if self.first_end {
+            piece.length_over_points_mm - point.x
+        } else {
+            point.x
+        };
+        let to_fence = if self.facet.on_fence == "left" {
+            1.0
+        } else {
+            -1.0
+        };
+        Point::new(x + self.rough, to_fence * point.y - half)
+    }
+
+    /// Where the guide plane meets the front edges, and its direction over the piece, away from the
+    /// block.
+    fn plane(&self) -> (Point, Vector) {
+        let angle = self.facet.block_angle;
+        (
+            Point::new(self.facet.stop_mm, 0.0),
+            Vector::new(angle.cos(), -angle.sin()),
+        )
+    }
+}
+
+/// A piece as it is before a facet is pared, in its own frame: convex, counter-clockwise.
+struct Blank {
+    ring: Vec<Point>,
+    half: f64,
+}
+
+impl Blank {
+    fn rough(piece: &PieceFigures) -> Blank {
+        let corners = piece.outline_mm.iter().map(|[x, y]| Point::new(*x, *y));
+        let (low, high) = bounds(corners).unwrap_or_default();
+        let half = (high.y - low.y) / 2.0;
+        let over = (piece.rough_length_mm - piece.length_over_points_mm) / 2.0;
+        let (from, to) = (-over, piece.length_over_points_mm + over);
+        let p = Point::new;
+        Blank {
+            ring: vec![p(from, -half), p(to, -half), p(to, half), p(from, half)],
+            half,
+        }
+    }
+
+    /// Takes off what stands out past the guide plane.
+    fn pare(&mut self, laid: &Laid<'_>, piece: &PieceFigures) {
+        let (foot, along) = laid.plane();
+        let out = |point: &Point| {
+            // Left of the plane's direction away from the block is what goes.
+            along.cross(foot.to(laid.place(piece, self.half, *point)))
+        };
+        let next = self.ring.iter().cycle().skip(1);
+        let mut kept = Vec::new();
+        for (p, q) in self.ring.iter().zip(next) {
+            let (here, there) = (out(p), out(q));
+            if here <= 0.0 {
+                kept.push(*p);
+            }
+            if (here < 0.0 && there > 0.0) || (here > 0.0 && there < 0.0) {
+                kept.push(p.plus(p.to(*q).times(here / (here - there))));
+            }
+        }
+        self.ring = kept;
+    }
+}
+
+fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFigures) -> Picture {
+    let facet = laid.facet;
+    let end = if laid.first_end { "A" } else { "B" };
+    let place = |point: &Point| laid.place(piece, blank.half, *point);
+    let rough: Vec<Point> = blank.ring.iter().map(place).collect();
+    let outline = piece.outline_mm.iter().map(|[x, y]| Point::new(*x, *y));
+    let finished: Vec<Point> = outline.map(|point| place(&point)).collect();
+    let (low, high) = bounds(rough.iter().copied()).unwrap_or_default();
+    let title = format!(
+        "{}, end {end}, {} side on the fence",
+        piece.name, facet.on_fence
+    );
+    let drawing = drawn(&title, |pencil| {
+        let capitals = pencil.capitals;
+        holders(pencil, facet, guide, (low, high));
+        pencil.drawing.area(Role::Cut, rough.clone());
+        pencil.drawing.area(Role::Piece, finished.clone());
+        chisel(pencil, laid, -low.y);
+        let text = phrase!("stop's face to sharp corner {}", Brief(facet.stop_mm));
+        let y = low.y - 3.0 * capitals;
+        pencil.across((0.0, low.y), (facet.stop_mm, 0.0), y, text, Beside::Right);
+        let (from, to) = bounds(finished.iter().copied()).unwrap_or_default();
+        let text = phrase!("over points {}", Brief(piece.length_over_points_mm));
+        let y = y - 3.5 * capitals;
+        pencil.across((from.x, low.y), (to.x, low.y), y, text, Beside::Right);
+    });
+    let caption = phrase!(
+        "End {}, {} side, from above, to scale: that side against fence and block, {} on the stop. What lies past the chisel goes.",
+        end,
+        facet.on_fence,
+        match laid.rough > 0.0 {
+            true => "the other end, still square,",
+            false => "the other end's point",
+        }
+    );
+    Picture { drawing, caption }
+}
+
+/// Fence, block and stop; of long ones the part that is near the piece.
+fn holders(
+    pencil: &mut Pencil,
+    facet: &FacetFigures,
+    guide: &GuideFigures,
+    (low, high): (Point, Point),
+) {
+    let capitals = pencil.capitals;
+    let broad = (0.2 * high.x + 4.0)
+        .max(6.0 * capitals)
+        .min(guide.fence_mm[1]);
+    let left = -(0.12 * high.x + 10.0 * capitals);
+    let corner = facet.stop_mm;
+    // The face runs back over the wood that is kept.
+    let back = corner - broad / facet.block_angle.tan();
+    let square_end = (corner - guide.block_length_mm).max(left);
+    let p = Point::new;
+    let mut block = vec![p(square_end, 0.0), p(corner, 0.0)];
+    if back > square_end {
+        block.extend([p(back, broad), p(square_end, broad)]);
+    } else {
+        block.push(p(
+            square_end,
+            (corner - square_end) * facet.block_angle.tan(),
+        ));
+    }
+    if square_end > left {
+        pencil.rectangle(Role::Jig, (left, 0.0), (square_end, broad));
+        if square_end - left > 7.0 * capitals {
+            pencil.name(Anchor::Start, (left + capitals, 1.5 * capitals), "fence");
+        }
+    }
+    pencil.drawing.area(Role::Jig, block);
+    let text = phrase!("guide block {}", Rad(facet.block_angle));
+    pencil.name(Anchor::Start, (square_end + capitals, 1.5 * capitals), text);
+    let deep = (low.y - capitals).min(-4.0 * capitals);
+    pencil.rectangle(Role::Jig, (left, deep), (0.0, 0.0));
+    pencil.name(Anchor::End, (-capitals, deep / 2.0), "stop");
+}
+
+/// The blade when the facet is finished: its back in the guide plane, over block and facet.
+fn chisel(pencil: &mut Pencil, laid: &Laid<'_>, thickness: f64) {
+    let (foot, along) = laid.plane();
+    let [on_block, beyond, thick] = CHISEL_MM;
+    let facet = thickness / laid.facet.block_angle.sin();
+    let out = Vector::new(-along.y, along.x).times(thick);
+    let (from, to) = (
+        foot.plus(along.times(-on_block)),
+        foot.plus(along.times(facet + beyond)),
+    );
+    let bevel = from.plus(out);
+    pencil
+        .drawing
+        .area(Role::Tool, vec![from, to, to.plus(out), bevel]);
+    let beside = (bevel.x + pencil.capitals, bevel.y);
+    pencil.name(Anchor::Start, beside, "chisel, its back to the block");
+}
+
+/// A piece's outline from the front, true shape.
+pub(super) fn outline(piece: &PieceFigures) -> Drawing {
+    let ring: Vec<Point> = piece
+        .outline_mm
+        .iter()
+        .map(|[x, y]| Point::new(*x, *y))
+        .collect();
+    let mut drawing = Drawing::new(
+        format!("Outline of {}", piece.name),
+        Point::default(),
+        Point::default(),
+    );
+    drawing.area(Role::Piece, ring);
+    drawing.fit(0.3);
+    drawing
+}

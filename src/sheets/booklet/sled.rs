@@ -1,0 +1,233 @@
+//! The sled's part of the sheet.
+
+use super::machines::{leaf, ready};
+use super::{Work, blade_view, sled_view};
+use crate::geometry::tolerance::POSITION;
+use crate::instructions::page::{Check, Item, Part, Picture, Tally};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::saw::SawSetting;
+use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan, Step};
+use crate::machines::Sled;
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::phrase::plural;
+use crate::sheets::sled::sled_sections;
+use crate::units::{Brief, Mm};
+use float_cmp::ApproxEq;
+
+/// Pictures from above for one setting of the saw, or for one bundle where that has a leaf of its
+/// own; its steps say what the others would.
+const MOST_PICTURES: usize = 6;
+
+pub(super) fn part_of(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Part {
+    let powered = sled.blade.powered.is_some();
+    let told = sled_sections(plan, powered);
+    let apart = !told.settings.is_empty();
+    let blade = |setting| blade_view::blade(plan, setting, sled, work.lattice.section.depth);
+    let mut saw = leaf(told.saw);
+    // Where a plan has one setting, its steps stand with the bundles.
+    let only = plan.settings.iter().filter(|_| !apart);
+    saw.illustrate(only.clone().filter_map(blade));
+    let mut leaves = vec![ready(sled_ready(work, plan, sled))];
+    leaves.extend(told.stock.map(leaf));
+    leaves.push(saw);
+    leaves.extend(told.key.map(leaf));
+    for (setting, section) in told.settings {
+        let mut leaf = leaf(section);
+        let above = from_above(&plan.bundles, setting, sled);
+        leaf.illustrate(blade(setting).into_iter().chain(above));
+        leaves.push(leaf);
+    }
+    for (number, (bundle, section)) in (1..).zip(told.bundles) {
+        let mut leaf = leaf(section);
+        let bundle_alone = std::slice::from_ref(bundle);
+        let above = only
+            .clone()
+            .flat_map(|setting| from_above(bundle_alone, setting, sled));
+        leaf.illustrate(above);
+        leaf.items.extend(blocks_tally(number, bundle));
+        leaves.push(leaf);
+    }
+    leaves.extend(told.panel.map(leaf));
+    let mut check = leaf(told.check);
+    check.items.push(Item::Checks(sled_checks(plan, powered)));
+    leaves.push(check);
+    let kind = if powered { "Sled" } else { "Bench hook" };
+    Part {
+        name: "sled",
+        heading: format!("{kind}: {}", plan.machine),
+        safety: SafetyNotes::for_sled(powered),
+        leaves,
+    }
+}
+
+fn blocks_tally(number: usize, bundle: &SledBundle) -> Option<Item> {
+    bundle.same_as_bundle.is_none().then(|| {
+        Item::Tally(Tally {
+            what: format!("blocks of bundle {number} notched"),
+            count: bundle.loads.blocks,
+        })
+    })
+}
+
+/// Pictures from above for one setting of the saw, as many as there is room for.
+fn from_above(bundles: &[SledBundle], setting: &SawSetting, sled: &Sled) -> Vec<Picture> {
+    let shown = distinct(bundles, setting).into_iter();
+    let pictures = shown.filter_map(|(bundle, step)| {
+        let mut picture = sled_view::from_above(bundle, setting, step, sled)?;
+        if bundles.len() > 1 {
+            let mut whose = phrase!(
+                "Strips {}; others that lie on this face likewise, where their steps say. ",
+                &bundle.strips
+            );
+            whose.append(picture.caption);
+            picture.caption = whose;
+        }
+        Some(picture)
+    });
+    pictures.take(MOST_PICTURES).collect()
+}
+
+/// Of the steps with one setting of the saw, one for each face, way of registering and slot of the
+/// key; none of a bundle that is cut as another one.
+fn distinct<'a>(
+    bundles: &'a [SledBundle],
+    setting: &SawSetting,
+) -> Vec<(&'a SledBundle, &'a Step)> {
+    let face = |(bundle, step): (&SledBundle, &Step)| {
+        let mut notches = bundle.notches.iter();
+        let notch = notches.find(|notch| notch.index == step.notch);
+        notch.map(|notch| notch.face)
+    };
+    let same = |a: (&SledBundle, &Step), b| match (&a.1.register, &(b as (_, &Step)).1.register) {
+        _ if face(a) != face(b) => false,
+        (Register::Key { slot_mm: a, .. }, Register::Key { slot_mm: b, .. }) => {
+            a.approx_eq(*b, POSITION)
+        }
+        (a, b) => std::mem::discriminant(a) == std::mem::discriminant(b),
+    };
+    let mut told: Vec<(&SledBundle, &Step)> = Vec::new();
+    for bundle in bundles
+        .iter()
+        .filter(|bundle| bundle.same_as_bundle.is_none())
+    {
+        let own = bundle.steps.iter();
+        for step in own.filter(|step| step.setting == setting.number) {
+            if !told.iter().any(|known| same(*known, (bundle, step))) {
+                told.push((bundle, step));
+            }
+        }
+    }
+    told
+}
+
+fn sled_ready(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Vec<Phrase> {
+    let section = &work.lattice.section;
+    let mut items: Vec<Phrase> = plan
+        .bundles
+        .iter()
+        .map(|bundle| {
+            phrase!(
+                "{} {} ({}): {} long, {} thick, {} deep{}.",
+                bundle.count,
+                plural(bundle.count, bundle.family),
+                &bundle.strips,
+                Mm(bundle.length_mm),
+                Mm(section.thickness),
+                Mm(section.depth),
+                section
+                    .wood
+                    .as_ref()
+                    .map_or(String::new(), |wood| format!(", {wood}"))
+            )
+        })
+        .collect();
+    items.push(phrase!("Scraps of the same section for the test lap."));
+    let saw = if sled.blade.powered.is_some() {
+        "Blade"
+    } else {
+        "Saw"
+    };
+    items.push(phrase!(
+        "{} with a kerf of {}, measured on a test groove.",
+        saw,
+        Mm(sled.blade.kerf)
+    ));
+    if let Some(key) = &plan.key {
+        items.push(phrase!(
+            "Key, {} wide, its top less than {} over the base.",
+            Mm(key.width_mm),
+            Mm(key.below_mm)
+        ));
+    }
+    items.push(phrase!("Clamps or tape for a block of strips; caliper."));
+    items
+}
+
+/// The width of the first notch as the blade makes it, and what that means for its mate.
+fn width_check(plan: &SledPlan, first: &NotchFigures) -> Phrase {
+    let mut words = phrase!("First notch in scrap: its width along the strip");
+    let Some(drawn) = first.drawn_width_mm else {
+        return words;
+    };
+    words.append(phrase!(
+        " as cut, since {} (drawn {})",
+        if first.width_mm > drawn {
+            "the kerf is wider than the notch"
+        } else {
+            "a second pass could not be set"
+        },
+        Brief(drawn)
+    ));
+    let loose = plan.fit.clearance_mm;
+    words.append(if loose > 0.0 {
+        phrase!("; loose by {} on its mate", Brief(loose))
+    } else {
+        phrase!("; narrower than its mate by {}", Brief(-loose))
+    });
+    words
+}
+
+fn sled_checks(plan: &SledPlan, powered: bool) -> Vec<Check> {
+    let Some(notches) = plan.bundles.first().map(|bundle| &bundle.notches) else {
+        return Vec::new();
+    };
+    let mut checks = Vec::new();
+    let wider = notches.iter().any(|notch| notch.drawn_width_mm.is_some());
+    let as_cut = if wider { " as cut" } else { "" };
+    if let Some(first) = notches.first() {
+        checks.push(Check {
+            what: width_check(plan, first),
+            should: Mm(first.width_mm).into(),
+            otherwise: phrase!("measure the kerf on a test groove, write it into the profile, make this sheet again"),
+        });
+        checks.push(Check {
+            what: phrase!("The same notch: its depth from the face"),
+            should: Mm(first.depth_mm).into(),
+            otherwise: if powered {
+                phrase!("raise the blade by what is missing, lower it by what is too much; the test lap above tells what the profile has to know")
+            } else {
+                phrase!("set the saw's depth stop deeper by what is missing; the test lap above tells what the profile has to know")
+            },
+        });
+        checks.push(Check {
+            what: phrase!(
+                "First strip, on its centre line: datum end to the near edge of notch {}{}",
+                first.index,
+                as_cut
+            ),
+            should: Mm(first.near_edge_mm).into(),
+            otherwise: phrase!(
+                "move the stop by the difference, away from the blade where the notch lies too near"
+            ),
+        });
+    }
+    if let [_, .., last] = notches.as_slice() {
+        checks.push(Check {
+            what: phrase!("First strip, on its centre line: datum end to the near edge of notch {}{}", last.index, as_cut),
+            should: Mm(last.near_edge_mm).into(),
+            otherwise: phrase!("where this is off and notch 1 is not, measure the key's slots and write them into the profile, or set the stop for each notch"),
+        });
+    }
+    checks
+}

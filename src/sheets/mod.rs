@@ -1,0 +1,22 @@
+//! From plans to what people read: sentences, tables and pictures, machine by machine, and the booklet
+//! for all of them. No figure is worked out here.
+
+mod booklet;
+mod measured_stock;
+mod panel;
+mod panel_picture;
+mod paring;
+mod rails;
+mod router;
+mod sheet_cutting;
+mod sled;
+mod warnings;
+
+pub use booklet::{Work, booklet};
+pub use panel_picture::{cell_drawing, panel_drawing, panel_outlines};
+pub use paring::{pare_sheet, piece_list};
+pub use rails::rail_sheet;
+pub use router::router_sheet;
+pub use sheet_cutting::laser_sheet;
+pub use sled::{sled_answer, sled_sheet};
+pub use warnings::{mind_in, mind_section, missing_first, missing_section};

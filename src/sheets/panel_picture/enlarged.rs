@@ -1,0 +1,386 @@
+//! One cell of each kind enlarged, and the kinds' names in the panel's picture.
+
+use super::labels::{self, Label, Taken};
+use super::{band, common, draw, faces, from_the_back, is_square, name_height, numbers};
+use super::{piece_bodies, seen, strip_bodies, tone};
+use crate::geometry::offset::offset;
+use crate::geometry::tolerance::POSITION;
+use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds, signed_area};
+use crate::infill::{CellKind, CellShape, FilledCell, Infilling};
+use crate::instructions::drawing::{Drawing, Role};
+use crate::lattice::Lattice;
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::phrase::counted;
+use crate::units::{Brief, Mm, UnitSystem};
+use float_cmp::ApproxEq;
+
+/// Between the panel and enlarged cells, as a share of the panel's height.
+const GAP: f64 = 0.12;
+
+/// Height of the one enlarged cell, as a share of the panel's height.
+const ENLARGED: f64 = 0.62;
+
+/// The same where there are several kinds, two below each other: more of them are shown smaller.
+const ENLARGED_OF_SEVERAL: f64 = 0.32;
+
+/// Kinds beside each other for each one below the other, about.
+const BESIDE: f64 = 1.5;
+
+/// Greatest height of the writing below the enlarged cell, as a share of its breadth.
+const TEXT_HEIGHT: f64 = 0.034;
+
+/// The same where there are several kinds, whose cells are shown smaller.
+const TEXT_HEIGHT_OF_SEVERAL: f64 = 0.05;
+
+/// Height of a line of writing over that of its letters.
+const LINE: f64 = 1.9;
+
+/// Breadth of a character as a share of the writing's height, about: no line is to be broader
+/// than the cell.
+const CHARACTER: f64 = 0.9;
+
+/// Kinds beside each other in a drawing of their own.
+const ACROSS: usize = 3;
+
+/// Breadth of an enlarged cell in a drawing of its own, mm.
+const BREADTH_MM: f64 = 60.0;
+
+/// A cell of each kind to the right of the panel, in columns no higher than it.
+pub(super) fn beside(drawing: &mut Drawing, filled: &Infilling, lattice: &Lattice) {
+    let (top, height) = (drawing.high.y, drawing.high.y - drawing.low.y);
+    let gap = GAP * height;
+    let plates = plates(filled, lattice);
+    let share = if plates.len() > 1 {
+        let rows = (plates.len() as f64 / BESIDE).sqrt().ceil().max(2.0);
+        ENLARGED_OF_SEVERAL * 2.0 / rows
+    } else {
+        ENLARGED
+    };
+    // Room between them shrinks with them.
+    let between = gap * share / ENLARGED;
+    let (mut left, mut at) = (drawing.high.x + gap, top);
+    for plate in plates {
+        let plate = plate.as_large_as(share * height);
+        let (breadth, tall) = plate.size();
+        if at < top && at - tall < top - height {
+            (left, at) = (drawing.high.x + between, top);
+        }
+        plate.draw(drawing, Point::new(left, at));
+        drawing.high.x = drawing.high.x.max(left + breadth);
+        drawing.low.y = drawing.low.y.min(at - tall);
+        at -= tall + between;
+    }
+}
+
+/// A cell of each kind where there are several, a few to a drawing.
+pub(in crate::sheets) fn kinds_drawing(lattice: &Lattice, filled: &Infilling) -> Vec<Drawing> {
+    let plates = plates(filled, lattice);
+    if plates.len() < 2 {
+        return Vec::new();
+    }
+    plates.chunks(ACROSS).map(row_of_plates).collect()
+}
+
+/// Cells beside each other, all equally broad.
+fn row_of_plates(plates: &[Plate<'_>]) -> Drawing {
+    const GAP_MM: f64 = BREADTH_MM / 6.0;
+    let names = plates.iter().map(|plate| plate.kind.name.clone());
+    let names = names.collect::<Vec<_>>().join(", ");
+    let title = format!("Cells of kinds {names} with their pieces");
+    let mut drawing = Drawing::new(title, Point::default(), Point::default());
+    for (at, plate) in plates.iter().enumerate() {
+        let plate = plate.as_large_as(BREADTH_MM);
+        let left = at as f64 * (BREADTH_MM + GAP_MM);
+        plate.draw(&mut drawing, Point::new(left, 0.0));
+        let (_, tall) = plate.size();
+        drawing.low.y = drawing.low.y.min(-tall);
+    }
+    // As broad as a full row, so that rows are shown alike.
+    drawing.high.x = ACROSS as f64 * (BREADTH_MM + GAP_MM) - GAP_MM;
+    drawing
+}
+
+/// One of each kind.
+fn plates<'a>(filled: &'a Infilling, lattice: &'a Lattice) -> Vec<Plate<'a>> {
+    let kinds = filled.cell_kinds();
+    let several = kinds.len() > 1;
+    let plate = |kind: CellKind| {
+        let cell = filled.cells.get(*kind.cells.first()?)?;
+        let rim = offset(&cell.outline, lattice.section.thickness);
+        Some(Plate {
+            rim: rim.unwrap_or_else(|_| cell.outline.clone()),
+            lines: told(cell, &kind, filled, several),
+            several,
+            cell,
+            kind,
+            lattice,
+            size: 0.0,
+        })
+    };
+    kinds.into_iter().filter_map(plate).collect()
+}
+
+/// A cell with the strips around it and what is told of it below.
+#[derive(Clone)]
+struct Plate<'a> {
+    cell: &'a FilledCell,
+    kind: CellKind,
+    lattice: &'a Lattice,
+    /// The cell with the strips around it.
+    rim: Vec<Point>,
+    lines: Vec<Phrase>,
+    /// Whether there are others; all are then equally broad with their writing.
+    several: bool,
+    /// The longer side of the enlarged rim's box.
+    size: f64,
+}
+
+impl Plate<'_> {
+    fn as_large_as(&self, size: f64) -> Self {
+        Plate {
+            size,
+            ..self.clone()
+        }
+    }
+
+    /// The rim's box, and by how much it is enlarged.
+    fn scale(&self) -> ([Point; 2], f64) {
+        let (low, high) = bounds(self.rim.iter().copied()).unwrap_or_default();
+        let longer = (high.x - low.x).max(high.y - low.y);
+        ([low, high], self.size / longer.max(SAME_POSITION_MM))
+    }
+
+    /// Breadth with the writing.
+    fn breadth(&self) -> f64 {
+        let ([low, high], scale) = self.scale();
+        if self.several {
+            self.size
+        } else {
+            (high.x - low.x) * scale
+        }
+    }
+
+    /// Height of the writing: as broad as the longer of both units' texts.
+    fn text(&self) -> f64 {
+        let longest = self.lines.iter().map(letters).max().unwrap_or(1);
+        let greatest = if self.several {
+            TEXT_HEIGHT_OF_SEVERAL
+        } else {
+            TEXT_HEIGHT
+        };
+        let share = greatest.min(1.0 / (CHARACTER * longest.max(1) as f64));
+        self.breadth() * share
+    }
+
+    /// Breadth and height with the writing.
+    fn size(&self) -> (f64, f64) {
+        let ([low, high], scale) = self.scale();
+        let lines = self.lines.len() as f64 * LINE + 2.2;
+        (
+            self.breadth(),
+            (high.y - low.y) * scale + lines * self.text(),
+        )
+    }
+
+    /// With its upper left corner at a place.
+    fn draw(&self, drawing: &mut Drawing, corner: Point) {
+        let ([rim_low, rim_high], scale) = self.scale();
+        let beside = (self.breadth() - (rim_high.x - rim_low.x) * scale) / 2.0;
+        let map = |point: Point| {
+            Point::new(
+                corner.x + beside + (point.x - rim_low.x) * scale,
+                corner.y + (point.y - rim_high.y) * scale,
+            )
+        };
+        self.wood(drawing, map, scale);
+        let text = self.text();
+        let mut at = map(rim_low).y - 1.8 * text;
+        // Of a cell that stands on its walls: there the box is as wide as the opening.
+        let (low, high) = bounds(self.cell.outline.iter().copied()).unwrap_or_default();
+        if (high.x - low.x).approx_eq(self.cell.opening.0, POSITION) {
+            span(drawing, [map(low).x, map(high).x], at, text);
+        }
+        at -= 0.4 * text;
+        let middle = f64::midpoint(map(rim_low).x, map(rim_high).x);
+        for line in &self.lines {
+            drawing.text(Role::Measure, Point::new(middle, at), text, line.clone());
+            at -= LINE * text;
+        }
+    }
+
+    /// Strips as far as the rim, the opening and its pieces.
+    fn wood(&self, drawing: &mut Drawing, map: impl Fn(Point) -> Point, scale: f64) {
+        let thickness = self.lattice.section.thickness;
+        let shown = |strip: &crate::lattice::Strip| {
+            let seen = common(&band(strip, thickness), &self.rim);
+            // What only touches the rim's edge, or runs beside it, is not at this cell.
+            let ring = signed_area(&seen) > thickness * thickness;
+            if ring { seen } else { Vec::new() }
+        };
+        for strip in from_the_back(self.lattice) {
+            let ring: Vec<Point> = shown(strip).into_iter().map(&map).collect();
+            if !ring.is_empty() {
+                drawing.face(tone(strip), ring);
+            }
+        }
+        drawing.face(
+            Role::Cut,
+            self.cell.outline.iter().map(|p| map(*p)).collect(),
+        );
+        faces(drawing, self.cell, &map);
+        let strips = seen::lines(&strip_bodies(self.lattice, shown), &[]);
+        let mut drawn = seen::segments(&strips);
+        let pieces = seen::lines(&piece_bodies(self.cell, |p| p), &drawn);
+        drawn.extend(seen::segments(&pieces));
+        draw(drawing, &strips, &map);
+        draw(drawing, &pieces, &map);
+        if !self.cell.whole {
+            let edge = common(&self.lattice.region, &self.rim);
+            draw(
+                drawing,
+                &seen::not_drawn(&edge, Role::Measure, &drawn),
+                &map,
+            );
+        }
+        numbers(drawing, self.cell, map, scale);
+    }
+}
+
+/// What stands below the enlarged cell: its kind where there are several, its opening, its pieces'
+/// lengths.
+fn told(cell: &FilledCell, kind: &CellKind, filled: &Infilling, several: bool) -> Vec<Phrase> {
+    if several {
+        return told_of_several(cell, kind, filled);
+    }
+    let (first, second) = (Mm(cell.opening.0), Mm(cell.opening.1));
+    let mut lines = match cell.shape {
+        CellShape::Square => vec![phrase!("clear opening {} x {}", first, second)],
+        CellShape::Triangle => vec![
+            phrase!("clear base {}", first),
+            phrase!("height {}", second),
+        ],
+        CellShape::Rhomb => vec![
+            phrase!("clear side {}", first),
+            phrase!("between walls {}", second),
+        ],
+    };
+    let mut pieces = kind.pieces.clone();
+    pieces.sort_unstable();
+    lines.extend(pieces.into_iter().filter_map(|(at, _)| {
+        let piece = filled.kinds.get(at)?;
+        let length = Mm(piece.figures.length);
+        Some(phrase!("{}  {} {}", at + 1, &piece.name, length))
+    }));
+    lines
+}
+
+/// The same in short lines, each piece with how many of it one cell takes.
+fn told_of_several(cell: &FilledCell, kind: &CellKind, filled: &Infilling) -> Vec<Phrase> {
+    let (first, second) = (Brief(cell.opening.0), Brief(cell.opening.1));
+    let count = counted(kind.cells.len(), "cell");
+    let mut lines = vec![phrase!("kind {}: {}", kind.name.as_str(), count)];
+    lines.extend(match cell.shape {
+        CellShape::Square => [phrase!("clear {} wide", first), phrase!("{} high", second)],
+        CellShape::Triangle => [
+            phrase!("clear base {}", first),
+            phrase!("height {}", second),
+        ],
+        CellShape::Rhomb => [
+            phrase!("clear side {}", first),
+            phrase!("between walls {}", second),
+        ],
+    });
+    lines.extend(kind.pieces.iter().filter_map(|(at, count)| {
+        let piece = filled.kinds.get(*at)?;
+        let length = Brief(piece.figures.length);
+        let mut line = phrase!("{}  {} {}", at + 1, &piece.name, length);
+        if *count > 1 {
+            line.append(phrase!(" x{}", *count));
+        }
+        Some(line)
+    }));
+    lines
+}
+
+/// Number of letters of the longer of a line's forms in both units.
+fn letters(line: &Phrase) -> usize {
+    let forms = [UnitSystem::Millimetres, UnitSystem::Inches];
+    let counts = forms.map(|units| line.text(units).chars().count());
+    counts.into_iter().max().unwrap_or(0)
+}
+
+/// A measure's line with ticks at its ends, below a drawing.
+fn span(drawing: &mut Drawing, ends: [f64; 2], at: f64, text: f64) {
+    for end in ends {
+        let tick = [
+            Point::new(end, at + 1.5 * text),
+            Point::new(end, at + 0.5 * text),
+        ];
+        drawing.line(Role::Measure, tick.to_vec());
+    }
+    let line = ends.map(|end| Point::new(end, at + text));
+    drawing.line(Role::Measure, line.to_vec());
+}
+
+/// Where there are several kinds: the name of its kind in every cell that takes pieces, the rows'
+/// numbers at their right ends and, on a square grid, the columns' numbers above.
+pub(super) fn marks(
+    drawing: &mut Drawing,
+    taken: &mut Taken,
+    filled: &Infilling,
+    lattice: &Lattice,
+) {
+    let kinds = filled.cell_kinds();
+    if kinds.len() < 2 {
+        return;
+    }
+    let height = name_height(lattice.section.thickness);
+    for kind in &kinds {
+        for cell in kind.cells.iter().filter_map(|at| filled.cells.get(*at)) {
+            let pieces = cell.pieces.iter().map(|piece| &piece.outline[..]);
+            let pieces: Vec<&[Point]> = pieces.collect();
+            let letters = kind.name.chars().count();
+            let place = labels::between(&cell.outline, &lattice.region, &pieces, letters, height);
+            if let Some((at, height)) = place {
+                drawing.text(Role::Name, at, height, kind.name.as_str());
+            }
+        }
+    }
+    taken.add(lattice.region.clone());
+    bays(drawing, taken, filled, lattice, height);
+}
+
+/// Numbers of rows and columns.
+fn bays(
+    drawing: &mut Drawing,
+    taken: &mut Taken,
+    filled: &Infilling,
+    lattice: &Lattice,
+    height: f64,
+) {
+    let farthest = 2.0 * (drawing.high.x - drawing.low.x + drawing.high.y - drawing.low.y);
+    let mut number = |what: String, cell: &FilledCell, way: Vector| {
+        let (low, high) = bounds(cell.outline.iter().copied()).unwrap_or_default();
+        let middle = Point::new(f64::midpoint(low.x, high.x), f64::midpoint(low.y, high.y));
+        let label = Label {
+            role: Role::Name,
+            height: 0.8 * height,
+            text: what.into(),
+        };
+        taken.write_outward(drawing, label, middle, way, farthest);
+    };
+    // Row by row from the bottom, each from the left.
+    for row in filled.cells.chunk_by(|a, b| a.row == b.row) {
+        if let Some(last) = row.last() {
+            number(format!("row {}", last.row), last, Vector::new(1.0, 0.0));
+        }
+    }
+    let top = filled.cells.last().map_or(0, |cell| cell.row);
+    if is_square(lattice) {
+        for cell in filled.cells.iter().filter(|cell| cell.row == top) {
+            let what = format!("column {}", cell.column);
+            number(what, cell, Vector::new(0.0, 1.0));
+        }
+    }
+}

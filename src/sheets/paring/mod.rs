@@ -1,0 +1,348 @@
+//! The set-up sheet for paring guides, and the list of pieces.
+
+mod cells;
+mod list;
+mod steps;
+
+use super::measured_stock::stock_section;
+use crate::instructions::pare::{
+    BlockFigures, LapFigures, ParePlan, PieceFigures, TakeOff, TrimFigures,
+};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::phrase::counted;
+use crate::units::{Mm, Rad};
+use std::f64::consts::FRAC_PI_2;
+use steps::{on_stop, steps};
+
+pub(super) use cells::cells_section;
+pub use list::piece_list;
+pub(super) use steps::{SQUARE, in_working_order};
+
+/// The sections of a plan, by what they are about.
+pub(in crate::sheets) struct PareSections<'a> {
+    pub(in crate::sheets) stock: Option<Section>,
+    pub(in crate::sheets) list: Section,
+    /// Which cells take which pieces, where they do not all take the same.
+    pub(in crate::sheets) cells: Option<Section>,
+    pub(in crate::sheets) blocks: Section,
+    /// What is pared, piece by piece.
+    pub(in crate::sheets) pieces: Vec<(&'a PieceFigures, Section)>,
+    /// Pieces that are cut off after that.
+    pub(in crate::sheets) trims: Option<Section>,
+    pub(in crate::sheets) take_off: Section,
+}
+
+/// The sections of a plan.
+pub(in crate::sheets) fn pare_sections(plan: &ParePlan) -> PareSections<'_> {
+    let (trimmed, whole): (Vec<_>, Vec<_>) = (1..)
+        .zip(&plan.pieces)
+        .partition(|(_, piece)| piece.trimmed_from.is_some());
+    let pieces = whole.into_iter();
+    PareSections {
+        stock: stock_section(plan.measured_stock.as_ref()),
+        list: list_section(plan),
+        cells: cells_section(plan),
+        blocks: blocks_section(plan),
+        pieces: pieces
+            .map(|(number, piece)| (piece, piece_section(number, piece)))
+            .collect(),
+        trims: (!trimmed.is_empty()).then(|| trims_section(plan, &trimmed)),
+        take_off: take_off_section(plan),
+    }
+}
+
+/// The sheet for a plan.
+pub fn pare_sheet(plan: &ParePlan) -> SetupSheet {
+    let told = pare_sections(plan);
+    let mut sections = Vec::from_iter(told.stock);
+    sections.push(told.list);
+    sections.extend(told.cells);
+    sections.push(told.blocks);
+    sections.extend(told.pieces.into_iter().map(|(_, section)| section));
+    sections.extend(told.trims);
+    sections.push(told.take_off);
+    SetupSheet {
+        title: plan.title.clone(),
+        machine: plan
+            .machine
+            .clone()
+            .unwrap_or_else(|| "paring guides".into()),
+        safety: SafetyNotes::for_guides(),
+        sections,
+    }
+}
+
+fn list_section(plan: &ParePlan) -> Section {
+    let whole = plan.pieces.iter().filter(|piece| piece.made > 0);
+    let rows = whole.map(|piece| {
+        let mut row = vec![
+            Cell::Text(piece.name.clone()),
+            Cell::Count(piece.made),
+            Cell::Length(piece.opening_mm[0]),
+            Cell::Length(piece.opening_mm[1]),
+            Cell::Length(piece.rough_length_mm),
+            Cell::Length(piece.length_over_points_mm),
+        ];
+        if measured(plan) {
+            row.push(Cell::length(piece.drawn_length_mm));
+            row.push(Cell::length(
+                piece
+                    .drawn_length_mm
+                    .map(|drawn| piece.length_over_points_mm - drawn),
+            ));
+        }
+        row
+    });
+    let (first, second, cell) = match plan.cell {
+        "triangle" => ("cell base", "cell high", "clear base and height"),
+        "rhomb" => (
+            "cell side",
+            "between",
+            "clear side, and square from wall to wall",
+        ),
+        _ => ("cell wide", "cell high", "clear opening"),
+    };
+    let mut columns = vec!["piece", "count", first, second, "rough", "over points"];
+    let mut caption = phrase!(
+        "Cell: {} between strips. Rough: both ends square. Over points: along the piece's axis, from extreme point to extreme point.",
+        cell
+    );
+    if measured(plan) {
+        columns.extend(["by the job", "difference"]);
+        caption.append(phrase!(
+            " Counts are for one cell of the opening that was measured."
+        ));
+    }
+    let mut remarks = vec![phrase!(
+        "{}: fills {}; left open: {}.",
+        plan.pattern.as_str(),
+        counted(plan.cells_filled, "cell"),
+        plan.cells_open
+    )];
+    remarks.extend(edge_remark(plan));
+    Section {
+        heading: "Pieces".into(),
+        blocks: vec![
+            Block::Remarks(remarks),
+            Block::Table(Table {
+                caption,
+                columns,
+                rows: rows.collect(),
+            }),
+        ],
+    }
+}
+
+/// What becomes of the cells at the edge, where it cuts any.
+fn edge_remark(plan: &ParePlan) -> Option<Phrase> {
+    if plan.cells_cut == 0 {
+        return None;
+    }
+    let mut remark = phrase!(
+        "Cut by the panel's edge: {}; with trimmed pieces: {}; left open: {}.",
+        counted(plan.cells_cut, "more cell"),
+        plan.cells_trimmed,
+        plan.cells_cut - plan.cells_trimmed
+    );
+    if plan.pieces_left_out > 0 {
+        remark.append(phrase!(
+            " Left out at the edge: {}, of which too little lies in the panel to be held.",
+            counted(plan.pieces_left_out, "piece")
+        ));
+    }
+    Some(remark)
+}
+
+fn measured(plan: &ParePlan) -> bool {
+    plan.pieces
+        .iter()
+        .any(|piece| piece.drawn_length_mm.is_some())
+}
+
+fn blocks_section(plan: &ParePlan) -> Section {
+    let figure = |block: &BlockFigures| {
+        let words = match block.at_hand {
+            Some(true) => phrase!("guide face to fence: at hand"),
+            Some(false) => phrase!("guide face to fence: MAKE THIS ONE"),
+            None => phrase!("guide face to fence"),
+        };
+        Figure::new("guide block", Rad(block.jig_angle), words)
+    };
+    let mut figures: Vec<Figure> = plan.blocks.iter().map(figure).collect();
+    figures.push(Figure::new(
+        "height",
+        Mm(plan.guide.height_mm),
+        "of blocks, fence and stop over the base at least: the strips' depth",
+    ));
+    Section {
+        heading: "Guide blocks".into(),
+        blocks: vec![Block::Figures(figures), Block::Remarks(arrangement())],
+    }
+}
+
+/// Where everything lies, in words: pictures, stop settings and drawings are of this one.
+fn arrangement() -> Vec<Phrase> {
+    vec![
+        phrase!(
+            "Seen from above, the fence runs along the far edge of the base. The guide block butts against its right end, their front edges in line, its sharp corner away from the fence. The piece lies on the base before both and against both. The stop stands at its left end."
+        ),
+        phrase!(
+            "So the block is beside the wood that is kept: its sharp corner is at the shoulder, its face carries on the facet. What stands out past the face to the right is pared off."
+        ),
+        phrase!(
+            "Stop figures: from the stop's face to the block's sharp corner. Turn the piece until the side that is named lies against fence and block and the end that is named points to the right."
+        ),
+        phrase!(
+            "Hold the piece down and against the fence with a stick, not with the fingers. Back of the chisel flat on the block's face, edge over block and piece: pare straight down to the base, thin shavings, until it takes no more."
+        ),
+    ]
+}
+
+fn piece_section(number: usize, piece: &PieceFigures) -> Section {
+    let mut rows = Vec::new();
+    for (letter, end, facet) in in_working_order(piece) {
+        rows.push(vec![
+            Cell::Text(letter.into()),
+            Cell::Text(facet.on_fence.into()),
+            Cell::Text(on_stop(letter, end)),
+            Cell::Text(if facet.block_angle < FRAC_PI_2 - SQUARE {
+                Rad(facet.block_angle).text()
+            } else {
+                "none".into()
+            }),
+            Cell::Length(facet.stop_mm),
+            Cell::Text(facet.cut.name().into()),
+            Cell::length(end.ridge_offset_mm),
+        ]);
+    }
+    let table = Table {
+        caption: "In working order. Stop: its face to the block's sharp corner, with the side named on the fence and the end named on the stop. Sides as seen from end A to end B. Ridge: from the centre line to where both facets meet, to the left positive.".into(),
+        columns: vec!["end", "on fence", "on stop", "block", "stop", "cut", "ridge"],
+        rows,
+    };
+    let mut blocks = vec![
+        Block::Figures(vec![
+            Figure::new(
+                "rough length",
+                Mm(piece.rough_length_mm),
+                "both ends square",
+            ),
+            Figure::new(
+                "over points",
+                Mm(piece.length_over_points_mm),
+                "along the axis, when both ends are pared",
+            ),
+        ]),
+        Block::Table(table),
+    ];
+    blocks.extend(lap_remarks(piece));
+    blocks.push(Block::Steps(steps(piece)));
+    Section {
+        // Names are the patterns' own and have plurals of their own.
+        heading: format!("{number}. {}, {} to make", piece.name, piece.made),
+        blocks,
+    }
+}
+
+fn lap_remarks(piece: &PieceFigures) -> Option<Block> {
+    let remark = |lap: &LapFigures| {
+        phrase!(
+            "Half lap for the {}: centre {} from end A's point, {} wide along the piece, {} deep from the {} face, at {}.",
+            lap.mate.as_str(),
+            Mm(lap.centre_mm),
+            Mm(lap.width_mm),
+            Mm(lap.depth_mm),
+            lap.face,
+            Rad(lap.angle)
+        )
+    };
+    let remarks: Vec<Phrase> = piece.laps.iter().map(remark).collect();
+    (!remarks.is_empty()).then_some(Block::Remarks(remarks))
+}
+
+/// How finished pieces are cut off at the panel's edge, one row for each cut.
+fn trims_section(plan: &ParePlan, pieces: &[(usize, &PieceFigures)]) -> Section {
+    let made_of = |piece: &PieceFigures| {
+        let number = piece.trimmed_from.unwrap_or_default();
+        let whole = plan.pieces.get(number.saturating_sub(1));
+        let name = whole.map_or("", |whole| whole.name.as_str());
+        format!("{number} {name}")
+    };
+    let row = |number: usize, piece: &PieceFigures, trim: &TrimFigures| {
+        let lean = trim.angle - FRAC_PI_2;
+        vec![
+            Cell::Text(number.to_string()),
+            Cell::Text(made_of(piece)),
+            Cell::Count(piece.count),
+            Cell::Text(trim.keeps.into()),
+            Cell::length(trim.left_mm),
+            Cell::length(trim.right_mm),
+            Cell::Text(Rad(FRAC_PI_2 - lean.abs()).text()),
+        ]
+    };
+    let rows = pieces.iter().flat_map(|(number, piece)| {
+        let trims = piece.trims.iter();
+        trims.map(|trim| row(*number, piece, trim))
+    });
+    let table = Table {
+        caption: "Numbers as in the panel's picture. Made of: the piece that is pared first, among its count above. Left, right: what is kept, from the point of the end that stays, along the piece, to where the cut leaves its left and its right side, seen from end A to end B; nothing where it leaves through a facet. Angle: from cut to axis.".into(),
+        columns: vec!["number", "made of", "count", "end", "left", "right", "angle"],
+        rows: rows.collect(),
+    };
+    let steps = vec![phrase!(
+        "Glue these in whole and trim them with the overhangs; or saw each off before, as the table says, and try it in its place."
+    )];
+    Section {
+        heading: "Cut off at the panel's edge".into(),
+        blocks: vec![Block::Table(table), Block::Steps(steps)],
+    }
+}
+
+/// One row for each end and amount; ends that shorten alike are told once.
+fn take_off_section(plan: &ParePlan) -> Section {
+    let mut rows: Vec<(String, Vec<&TakeOff>)> = Vec::new();
+    for (piece, end, letter) in
+        plan.pieces
+            .iter()
+            .filter(|piece| piece.made > 0)
+            .flat_map(|piece| {
+                piece
+                    .ends
+                    .iter()
+                    .zip(["A", "B"])
+                    .map(move |(end, letter)| (piece, end, letter))
+            })
+    {
+        let take_off: Vec<&TakeOff> = end.take_off.iter().collect();
+        let name = format!("{} {letter}", piece.name);
+        let alike = |known: &&mut (String, Vec<&TakeOff>)| {
+            known
+                .1
+                .iter()
+                .zip(&take_off)
+                .all(|(a, b)| (a.shortens_mm - b.shortens_mm).abs() < 1e-6)
+        };
+        match rows.iter_mut().find(alike) {
+            Some((names, _)) => names.push_str(&format!(", {name}")),
+            None => rows.push((name, take_off)),
+        }
+    }
+    let cells = |(names, take_off): (String, Vec<&TakeOff>)| {
+        let mut cells = vec![Cell::Text(names)];
+        cells.extend(take_off.iter().map(|row| Cell::Length(row.shortens_mm)));
+        cells
+    };
+    let columns = ["0.05", "0.1", "0.2", "0.3", "0.5"];
+    let table = Table {
+        caption: "What the piece gets shorter when every facet of that end is pared once more, by 0.05, 0.1, 0.2, 0.3 or 0.5 mm square to it.".into(),
+        columns: std::iter::once("piece and end").chain(columns).collect(),
+        rows: rows.into_iter().map(cells).collect(),
+    };
+    Section {
+        heading: "A piece that is too long".into(),
+        blocks: vec![Block::Table(table)],
+    }
+}

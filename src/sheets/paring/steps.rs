@@ -1,0 +1,131 @@
+//! The steps by which a piece is pared, in working order.
+
+use crate::instructions::pare::{Cut, EndFigures, FacetFigures, OnStop, PieceFigures};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::{Mm, Rad};
+use std::f64::consts::FRAC_PI_2;
+
+/// What stands on the stop while an end is pared.
+pub(super) fn on_stop(letter: &str, end: &EndFigures) -> String {
+    let other = if letter == "A" { "B" } else { "A" };
+    match end.on_stop {
+        OnStop::SquareEnd => format!("square end {other}"),
+        OnStop::Point => format!("point {other}"),
+    }
+}
+
+/// First one piece by itself, then the stop is left and the rest follow.
+pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
+    let mut steps = vec![phrase!(
+        "Cut {} to {}, both ends square.",
+        piece.made,
+        Mm(piece.rough_length_mm)
+    )];
+    steps.extend(order_step(piece));
+    // Whether a piece is too long shows in its cell, once both its ends are pared.
+    if piece.made > 1 {
+        steps.push(phrase!(
+            "Take one of them through all that follows and try it in its cell. Too long: pare its last end once more, after the last table, and bring the stops of that end nearer by what it came shorter. Then set each stop again and pare the other {}.",
+            piece.made - 1
+        ));
+    }
+    for (letter, end, facet) in in_working_order(piece) {
+        let on_stop = on_stop(letter, end);
+        steps.push(if facet.block_angle < FRAC_PI_2 - SQUARE {
+            phrase!(
+                "End {}, {} side on the fence, {} on the stop: block of {}, stop at {}{}{}.",
+                letter,
+                facet.on_fence,
+                on_stop,
+                Rad(facet.block_angle),
+                Mm(facet.stop_mm),
+                match facet.cut {
+                    Cut::Even => "",
+                    Cut::Heavy => " (the heavier cut)",
+                    Cut::Light => " (the lighter cut)",
+                },
+                if facet.beyond_stop {
+                    "; NOT WITH THESE GUIDES, whose stop does not go there"
+                } else {
+                    ""
+                }
+            )
+        } else {
+            phrase!(
+                "End {}, {} on the stop: no block, pare or sand it square, {} from the stop.",
+                letter,
+                on_stop,
+                Mm(facet.stop_mm)
+            )
+        });
+    }
+    // Laps are counted from a finished point.
+    match piece.laps.len() {
+        0 => {}
+        1 => steps.push(phrase!("Cut its half lap, as it is said above.")),
+        laps => steps.push(phrase!(
+            "Cut its {} half laps, as they are said above.",
+            laps
+        )),
+    }
+    if piece.made <= 1 {
+        steps.push(phrase!(
+            "Try it in its cell. Too long: pare its last end once more, after the last table."
+        ));
+    }
+    steps
+}
+
+/// Facets nearer to square than this are square, rad.
+pub(in crate::sheets) const SQUARE: f64 = 1e-9;
+
+/// Points as sharp as this are easily blunted, rad: 60 degrees, two facets of 30. Common practice, no
+/// source.
+const SHARP: f64 = 1.0473;
+
+/// Why one end is pared before the other, where a point is sharp.
+fn order_step(piece: &PieceFigures) -> Option<Phrase> {
+    let [a, b] = piece.ends.as_slice() else {
+        return None;
+    };
+    let (letter, first, last) = match piece.first_end {
+        "A" => ("A", a, b),
+        _ => ("B", b, a),
+    };
+    let other = if letter == "A" { "B" } else { "A" };
+    if first.tip_angle <= SHARP {
+        Some(phrase!(
+            "Point {} of {} will stand on the stop while end {} is pared: push it up lightly, a blunted point makes the piece short.",
+            letter,
+            Rad(first.tip_angle),
+            other
+        ))
+    } else if last.tip_angle <= SHARP {
+        Some(phrase!(
+            "End {} first, end {} last: point {} of {} would be blunted on the stop.",
+            letter,
+            other,
+            other,
+            Rad(last.tip_angle)
+        ))
+    } else {
+        None
+    }
+}
+
+/// The end that is pared first before the other; of each the heavier cut first, so that the lighter
+/// one meets it at the ridge.
+pub(in crate::sheets) fn in_working_order(
+    piece: &PieceFigures,
+) -> Vec<(&'static str, &EndFigures, &FacetFigures)> {
+    let mut ends: Vec<_> = ["A", "B"].into_iter().zip(&piece.ends).collect();
+    ends.sort_by_key(|(letter, _)| *letter != piece.first_end);
+    let mut all = Vec::new();
+    for (letter, end) in ends {
+        let mut facets: Vec<&FacetFigures> = end.facets.iter().collect();
+        facets.sort_by_key(|facet| facet.cut != Cut::Heavy);
+        all.extend(facets.into_iter().map(|facet| (letter, end, facet)));
+    }
+    all
+}

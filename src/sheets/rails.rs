@@ -1,0 +1,195 @@
+//! The sheet for the frame's rails.
+
+use super::measured_stock::stock_section;
+use super::router::program_sections;
+use crate::instructions::rails::{MortiseFigures, RailFigures, RailPlan, TrimFigures};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::{Mm, Rad};
+use std::f64::consts::FRAC_PI_2;
+
+/// The sheet for a plan.
+pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
+    let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    let lie = phrase!(
+        "Where the job gives no margin, the rails' inner faces lie against the outermost strips as measured; where it gives no setback, the strips as measured lie in the middle of the rails."
+    );
+    let stock = sections.iter_mut();
+    stock.for_each(|stock| stock.blocks.push(Block::Remarks(vec![lie.clone()])));
+    sections.push(mortise_section(plan));
+    sections.extend(plan.rails.iter().map(rail_section));
+    sections.extend(program_sections(&plan.programs));
+    sections.push(trim_section(plan));
+    SetupSheet {
+        title: plan.title.clone(),
+        machine: "frame rails".into(),
+        safety: SafetyNotes::for_mortises(!plan.programs.is_empty()),
+        sections,
+    }
+}
+
+fn mortise_section(plan: &RailPlan) -> Section {
+    let mut figures = vec![
+        Figure::new(
+            "mortise, depth",
+            Mm(plan.mortise_depth_mm),
+            "rail's inner face to the mortise's floor",
+        ),
+        Figure::new(
+            "strip, in mortise",
+            Mm(plan.mortise_depth_mm - plan.end_gap_mm),
+            phrase!(
+                "rail's inner face to the strip's trimmed end: {} stay open before the floor, so that the rails come home",
+                Mm(plan.end_gap_mm)
+            ),
+        ),
+        Figure::new(
+            "mortise, height",
+            Mm(plan.mortise_height_mm),
+            "across the rail, front to back",
+        ),
+        Figure::new(
+            "front edge",
+            Mm(plan.from_front_mm),
+            "rail's front face to the mortise's front edge: set the fence to it",
+        ),
+        Figure::new(
+            "rail, thickness",
+            Mm(plan.thickness_mm),
+            "front face to back face",
+        ),
+    ];
+    let mut remarks = Vec::new();
+    if !plan.without_program.is_empty() {
+        remarks.push(phrase!(
+            "Chop or drill after the list, as the router does not reach them: {}.",
+            plan.without_program.join(", ")
+        ));
+    }
+    remarks.push(phrase!(
+        "Clamp all rails that are alike with their inner corners flush and mark or stop them together."
+    ));
+    if let Some(radius) = plan.corner_radius_mm {
+        figures.push(Figure::new(
+            "corner radius",
+            Mm(radius),
+            "what the router's tool leaves in the mortise's corners",
+        ));
+        remarks.push(phrase!(
+            "Square the corners with a chisel, or round the strips' ends by {}.",
+            Mm(radius)
+        ));
+    }
+    Section {
+        heading: "Mortises".into(),
+        blocks: vec![Block::Figures(figures), Block::Remarks(remarks)],
+    }
+}
+
+fn rail_section(rail: &RailFigures) -> Section {
+    let row = |mortise: &MortiseFigures| {
+        vec![
+            Cell::Count(mortise.index),
+            Cell::Length(mortise.near_edge_mm),
+            Cell::Length(mortise.centre_mm),
+            Cell::Length(mortise.far_edge_mm),
+            Cell::Length(mortise.width_mm),
+            Cell::Text(Rad(mortise.angle).text()),
+            Cell::Text(mortise.strips.join(", ")),
+        ]
+    };
+    let caption = phrase!(
+        "Edges and centre: along the inner face, from the frame's inner corner at the rail's {}, seen from the panel's front; the stop's distances for a drill or mortiser. Inner face {} long between the corners.",
+        rail.datum,
+        Mm(rail.inner_length_mm)
+    );
+    let table = Table {
+        caption,
+        columns: vec![
+            "mortise",
+            "near edge",
+            "centre",
+            "far edge",
+            "width",
+            "angle",
+            "strips",
+        ],
+        rows: rail.mortises.iter().map(row).collect(),
+    };
+    let mut blocks = vec![Block::Table(table)];
+    let mut remarks: Vec<Phrase> = Vec::new();
+    if rail
+        .mortises
+        .iter()
+        .any(|mortise| mortise.angle < FRAC_PI_2 - 1e-9)
+    {
+        remarks.push(phrase!(
+            "Strips enter at a slant: mortises are cut square to the rail and long enough for the strip's whole way to the floor; the gap beside it lies behind the rail's edge."
+        ));
+    }
+    if !rail.flush.is_empty() {
+        remarks.push(phrase!(
+            "Too near a corner for a mortise, cut flush with this rail's inner face: {}.",
+            rail.flush.join(", ")
+        ));
+    }
+    if !remarks.is_empty() {
+        blocks.push(Block::Remarks(remarks));
+    }
+    Section {
+        heading: rail.name.clone(),
+        blocks,
+    }
+}
+
+fn trim_section(plan: &RailPlan) -> Section {
+    let row = |trim: &TrimFigures| {
+        vec![
+            Cell::Text(trim.strips.clone()),
+            Cell::Text(trim.from.into()),
+            Cell::Length(trim.datum_end_mm),
+            Cell::Text(Rad(trim.datum_angle).text()),
+            Cell::Length(trim.other_end_mm),
+            Cell::Text(Rad(trim.other_angle).text()),
+        ]
+    };
+    let table = Table {
+        caption: "After glue-up, as the strips lie in the panel, seen from its front. Both cuts: from the end named, in the middle of the strip's thickness; angle: between strip and cut. Not from the marked end of a strip that was turned end for end.".into(),
+        columns: vec!["strips", "from", "first cut", "angle", "second cut", "angle"],
+        rows: plan.trims.iter().map(row).collect(),
+    };
+    let mut blocks = vec![Block::Table(table)];
+    let remarks: Vec<Phrase> = plan.trims.iter().flat_map(corner_remarks).collect();
+    if !remarks.is_empty() {
+        blocks.push(Block::Remarks(remarks));
+    }
+    Section {
+        heading: "Trim".into(),
+        blocks,
+    }
+}
+
+/// Ends that reach into a second rail.
+fn corner_remarks(trim: &TrimFigures) -> Vec<Phrase> {
+    let other = match trim.from {
+        "lower end" => "upper end",
+        _ => "right end",
+    };
+    let ends = [
+        (trim.from, &trim.datum_end_corners),
+        (other, &trim.other_end_corners),
+    ];
+    let reaching = ends.into_iter().filter(|(_, rails)| !rails.is_empty());
+    reaching
+        .map(|(end, rails)| {
+            phrase!(
+                "{}, {}: a corner of the cut end still reaches into {}: scribe it in place and pare it to that face too.",
+                &trim.strips,
+                end,
+                rails.join(" and ")
+            )
+        })
+        .collect()
+}

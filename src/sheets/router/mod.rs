@@ -1,0 +1,344 @@
+//! The set-up sheet for a router.
+
+mod mortises;
+mod words;
+
+use super::measured_stock::stock_section;
+use crate::instructions::router::{Passes, Registered, RouterPlan, RouterSetup, Trimmed};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::planning::router::lying::{lying, marking};
+use crate::planning::router::remarks::{clamp_words, each, plural, runs_words, which, whole, zero};
+use crate::units::{Mm, decimal};
+use words::{fit_tool, program_words, tool_words};
+
+pub(super) use mortises::program_sections;
+
+/// The sheet for a plan.
+pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
+    let setups = plan.setups.iter().enumerate();
+    let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    sections.extend(setups.map(|(at, setup)| setup_section(at + 1, setup, plan)));
+    SetupSheet {
+        title: plan.title.clone(),
+        machine: plan.machine.clone(),
+        safety: SafetyNotes::for_router(),
+        sections,
+    }
+}
+
+/// What is done in a set-up; `number` from 1.
+pub(in crate::sheets) fn setup_section(
+    number: usize,
+    setup: &RouterSetup,
+    plan: &RouterPlan,
+) -> Section {
+    let heading = format!(
+        "Set-up {number}: {}{}",
+        each(setup, ["(", ")"]),
+        which(setup)
+    );
+    let rows = setup.notches.iter().map(|notch| {
+        vec![
+            Cell::Count(notch.index),
+            Cell::Length(notch.centre_mm),
+            Cell::Length(notch.near_edge_mm),
+            Cell::Length(notch.far_edge_mm),
+            Cell::Length(notch.depth_mm),
+        ]
+    });
+    let table = Table {
+        caption: caption(setup).into(),
+        columns: vec!["notch", "centre", "near edge", "far edge", "depth"],
+        rows: rows.collect(),
+    };
+    let mut figures = figures(setup);
+    figures.push(time(setup, plan));
+    let mut blocks = vec![Block::Figures(figures)];
+    let mut lying = lying(setup);
+    lying.extend(plan.clamps.iter().map(clamp_words));
+    if !lying.is_empty() {
+        blocks.push(Block::Remarks(lying));
+    }
+    blocks.extend([Block::Table(table), Block::Steps(steps(setup, plan))]);
+    let after = after(setup);
+    let is_last = (plan.setups.get(number)).is_none_or(|next| next.bundle != setup.bundle);
+    if is_last && !after.is_empty() {
+        blocks.push(Block::Remarks(after));
+    }
+    Section { heading, blocks }
+}
+
+fn caption(setup: &RouterSetup) -> &'static str {
+    if matches!(setup.registered, Registered::EndStop) && setup.from_square <= 0.0 {
+        return "Positions from the datum end (X zero); depth from the top of the stock.";
+    }
+    "Positions along X from zero, on the front strip's centre line; depth from the top of the stock."
+}
+
+/// What becomes of strips that are not simply taken out and laid.
+fn after(setup: &RouterSetup) -> Vec<Phrase> {
+    let trim = |trim: &Trimmed| {
+        let [low, high] = trim.kept_mm;
+        phrase!(
+            "Trim {}: keep from {} to {} from the end that lay toward the stop.",
+            &trim.strip,
+            Mm(low),
+            Mm(high)
+        )
+    };
+    setup.trims.iter().map(trim).collect()
+}
+
+fn figures(setup: &RouterSetup) -> Vec<Figure> {
+    let along = setup.notches.first().map_or(0.0, |notch| notch.width_mm);
+    let mut cutter = tool_words(&setup.tool);
+    cutter.append(phrase!("; notches are {} wide", Mm(along)));
+    if setup.from_square > 0.0 {
+        cutter.append(phrase!(
+            " along the strip, {} square to their walls",
+            Mm(along * setup.angle.sin())
+        ));
+    }
+    vec![
+        Figure::new(
+            "program",
+            setup.file.as_str(),
+            program_words(setup.after_stop, setup.runs).unwrap_or("load this file".into()),
+        ),
+        Figure::new("tool", Mm(setup.tool.measured_mm()), cutter),
+        Figure::new("bundle", setup.strips_per_run, bundle_words(setup)),
+        Figure::new("zero", setup.tool.work_zero.unwrap_or("set"), zero(setup)),
+        Figure::new(
+            "safe height",
+            Mm(setup.safe_height_mm),
+            "above the top of the stock",
+        ),
+        Figure::new(
+            "depth per pass",
+            Mm(setup.depth_per_pass_mm),
+            "deeper each time, from the top of the stock",
+        ),
+        Figure::new("passes", setup.passes.depths, passes_words(&setup.passes)),
+        Figure::new(
+            "spindle",
+            format!("{} rpm", whole(setup.spindle_rpm)),
+            "clockwise seen from above",
+        ),
+        Figure::new(
+            "feed",
+            format!("{} mm/min", whole(setup.feed_mm_per_min)),
+            feed_words(setup),
+        ),
+        Figure::new(
+            "cutting way",
+            format!(
+                "{} m",
+                decimal(setup.cutting_mm / 1000.0, 2).unwrap_or_default()
+            ),
+            rapid_words(setup),
+        ),
+    ]
+}
+
+fn time(setup: &RouterSetup, plan: &RouterPlan) -> Figure {
+    let minutes = |seconds: f64| decimal(seconds / 60.0, 1).unwrap_or_default();
+    let mut measured =
+        String::from("each run, estimated from the profile's feeds and acceleration");
+    if plan.setups.len() > 1 || setup.runs > 1 {
+        let all = minutes(plan.time_s);
+        measured.push_str(&format!("; {all} min for all programs and runs"));
+    }
+    Figure::new("time", format!("{} min", minutes(setup.time_s)), measured)
+}
+
+fn feed_words(setup: &RouterSetup) -> String {
+    let down = whole(setup.plunge_feed_mm_per_min);
+    match setup.wall_feed_mm_per_min {
+        None => format!("cutting; {down} mm/min down, beside the bundle"),
+        Some(walls) => format!(
+            "cutting, {} in wall passes; {down} mm/min down, beside the bundle",
+            whole(walls)
+        ),
+    }
+}
+
+/// What happens at every depth.
+fn passes_words(passes: &Passes) -> Phrase {
+    let s = plural(passes.depths);
+    let mut words = match (passes.walls, passes.roughing) {
+        (0, _) => phrase!(
+            "depth{}, each with one pass of a tool as wide as the notch",
+            s
+        ),
+        (_, 1) => phrase!("depth{}, each with a roughing pass", s),
+        (_, several) => phrase!("depth{}, each with {} roughing passes", s, several),
+    };
+    if passes.walls > 0 {
+        words.append(phrase!(
+            " and both walls in the climb direction, {} left for them",
+            Mm(passes.wall_allowance_mm)
+        ));
+    }
+    if passes.returns_in_air {
+        words.append(phrase!("; roughing to the back only"));
+    }
+    if passes.floor_allowance_mm > 0.0 {
+        words.append(phrase!(
+            "; the last takes {} off the floor",
+            Mm(passes.floor_allowance_mm)
+        ));
+    }
+    if passes.spring_pass {
+        words.append(phrase!("; the last passes twice"));
+    }
+    words
+}
+
+fn rapid_words(setup: &RouterSetup) -> String {
+    let metres = |mm: f64| decimal(mm / 1000.0, 2).unwrap_or_default();
+    let rapid = metres(setup.rapid_mm);
+    match setup.rapid_from_front_mm {
+        None => format!("and {rapid} m of rapid moves, each run"),
+        Some(longer) => format!(
+            "and {rapid} m of rapid moves, each run; {} m if every notch began at the front",
+            metres(longer)
+        ),
+    }
+}
+
+fn bundle_words(setup: &RouterSetup) -> Phrase {
+    let [low, high] = setup.stock.y_mm;
+    let mut words = phrase!(
+        "strip{} on edge, {} across, {} long; ",
+        plural(setup.strips_per_run),
+        Mm(high - low),
+        Mm(setup.length_mm)
+    );
+    words.0.push(runs_words(setup).into());
+    words
+}
+
+/// Where the strips' ends or notches lie.
+fn against(setup: &RouterSetup) -> &'static str {
+    match setup.registered {
+        Registered::Key { .. } => "the key in a notch as said above",
+        Registered::EndStop if setup.step_back_mm.abs() > 0.0 && setup.strips_per_run > 1 => {
+            "stepped as said above, the front strip's datum end against the end stop"
+        }
+        Registered::EndStop => "datum ends against the end stop",
+    }
+}
+
+/// What notches are measured from while the bundle is still clamped.
+fn measured_from(setup: &RouterSetup) -> String {
+    match setup.registered {
+        Registered::EndStop => "the datum end".into(),
+        Registered::Key { on_notch, .. } => {
+            format!("the near edge of notch {on_notch}, which lay on the key")
+        }
+    }
+}
+
+/// What the near edges of the first and the last notch are from that of the notch on the key.
+fn from_key(setup: &RouterSetup) -> Phrase {
+    let Registered::Key { near_edge_mm, .. } = setup.registered else {
+        return phrase!("");
+    };
+    let (Some(first), Some(last)) = (setup.notches.first(), setup.notches.last()) else {
+        return phrase!("");
+    };
+    let mut words = phrase!(
+        " They are {} to notch {}",
+        Mm(first.near_edge_mm - near_edge_mm),
+        first.index
+    );
+    if last.index != first.index {
+        words.append(phrase!(
+            ", {} to notch {}",
+            Mm(last.near_edge_mm - near_edge_mm),
+            last.index
+        ));
+    }
+    words.append(phrase!("."));
+    words
+}
+
+/// The block of strips and scrap.
+fn clamping(setup: &RouterSetup) -> Phrase {
+    let mut clamp = phrase!(
+        "Clamp {} strip{} on edge as one rigid block, {}, {}",
+        setup.strips_per_run,
+        plural(setup.strips_per_run),
+        against(setup),
+        setup.faces()
+    );
+    let [front, back] = setup.backers_mm;
+    for (width, place) in [(front, "before"), (back, "behind")] {
+        if width > 0.0 {
+            clamp.append(phrase!(
+                ", with a strip of scrap {} wide, as long and as deep as the bundle, {} it",
+                Mm(width),
+                place
+            ));
+        }
+    }
+    clamp.append(phrase!("."));
+    clamp
+}
+
+fn steps(setup: &RouterSetup, plan: &RouterPlan) -> Vec<Phrase> {
+    let mut steps = Vec::from_iter(marking(setup, plan));
+    steps.extend([
+        clamping(setup),
+        phrase!(
+            "Measure the block of strips: {} across, {} deep. Where it is not, put what one strip measures into the job (strip.measured_thickness, strip.measured_depth) and make the programs again.",
+            Mm(setup.stock.y_mm[1] - setup.stock.y_mm[0]),
+            Mm(-setup.stock.z_mm[0])
+        ),
+    ]);
+    steps.extend(match setup.after_stop {
+        Some(stop) if stop > 0 => go_on(setup),
+        _ => start(setup),
+    });
+    let mut measure = phrase!(
+        "Measure the first and the last notch: near edges from {}, width and depth, before you unclamp.",
+        measured_from(setup)
+    );
+    measure.append(from_key(setup));
+    steps.push(measure);
+    if setup.after_stop.is_some() && setup.runs > 1 {
+        steps.push(phrase!(
+            "The program stops after every run: put in the next bundle in the same way, then let it go on."
+        ));
+    }
+    steps
+}
+
+/// From the tool to the first chip.
+fn start(setup: &RouterSetup) -> Vec<Phrase> {
+    vec![
+        fit_tool(&setup.tool),
+        phrase!("Set zero: {}.", zero(setup)),
+        phrase!(
+            "Run {} in the air first, zero raised well above the stock and clamps; watch the first notch's place.",
+            &setup.file
+        ),
+        phrase!("Set zero down again, close the enclosure, start; see the spindle up to speed."),
+    ]
+}
+
+/// From a stop of the program to the next chip.
+fn go_on(setup: &RouterSetup) -> Vec<Phrase> {
+    vec![
+        phrase!(
+            "Zero stays as it was set: {}. See that the top of the stock is where it was.",
+            zero(setup)
+        ),
+        phrase!(
+            "Take tools and hands away, close the enclosure, let the program go on: the spindle starts again by itself. See it up to speed."
+        ),
+    ]
+}

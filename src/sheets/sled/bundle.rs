@@ -1,0 +1,320 @@
+//! A bundle: its notches, where they are placed, how many strips at once.
+
+use super::steps::steps;
+use crate::instructions::panel::{AS_IT_IS, AlikeBundles};
+use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
+use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::phrase::counted;
+use crate::sheets::panel::ends_words;
+use crate::units::{Brief, Mm, Rad};
+
+pub(super) fn bundle_section(
+    number: usize,
+    bundle: &SledBundle,
+    plan: &SledPlan,
+    powered: bool,
+    plain: bool,
+) -> Section {
+    let heading = format!(
+        "Bundle {number}: {} {}{} ({}), notched in {}",
+        bundle.count,
+        bundle.family,
+        if bundle.count == 1 { "" } else { "s" },
+        bundle.strips,
+        faces(bundle),
+    );
+    if let Some(twin) = bundle.same_as_bundle {
+        let remark = phrase!(
+            "Length, notches and settings are those of bundle {}: cut both together, {} strip{} more. {}",
+            twin,
+            bundle.count,
+            if bundle.count == 1 { "" } else { "s" },
+            twin_words(number, plan)
+        );
+        return Section {
+            heading,
+            blocks: vec![Block::Remarks(vec![remark])],
+        };
+    }
+    let figures = vec![
+        Figure::new(
+            "length of a strip",
+            Mm(bundle.length_mm),
+            "end to end, overhangs included",
+        ),
+        Figure::new("notches in each", bundle.notches.len(), notch_words(bundle)),
+    ];
+    let mut blocks = vec![Block::Figures(figures)];
+    if !plain {
+        blocks.push(Block::Table(slot_table(bundle, plan)));
+    }
+    blocks.push(Block::Table(notch_table(bundle, plain)));
+    blocks.push(Block::Remarks(vec![loads_words(bundle, powered, plain)]));
+    if plain {
+        blocks.push(Block::Steps(steps(number, bundle, plan, powered)));
+    }
+    Section { heading, blocks }
+}
+
+fn faces(bundle: &SledBundle) -> String {
+    match bundle.face {
+        "both" => "both faces".into(),
+        face => format!("the {face} face"),
+    }
+}
+
+/// How one of two alike parts becomes the other.
+fn twin_words(number: usize, plan: &SledPlan) -> String {
+    let mut alike = plan.panel.alike.iter();
+    match alike.find(|alike| alike.bundle == number) {
+        Some(AlikeBundles {
+            turn: Some(turn), ..
+        }) if *turn == AS_IT_IS => "They need no turning.".into(),
+        Some(
+            own @ AlikeBundles {
+                turn: Some(turn), ..
+            },
+        ) => format!(
+            "Turned {turn}, each is the same part as the other.{}",
+            ends_words(own)
+        ),
+        _ => String::new(),
+    }
+}
+
+fn notch_words(bundle: &SledBundle) -> Phrase {
+    let Some(first) = bundle.notches.first() else {
+        return Phrase::default();
+    };
+    let varied = |other: &NotchFigures| {
+        other.face != first.face || other.depth_mm.to_bits() != first.depth_mm.to_bits()
+    };
+    if bundle.notches.iter().any(varied) {
+        return phrase!("see the table for widths and depths");
+    }
+    let mut words = phrase!("each {} wide along the strip", Mm(first.width_mm));
+    words.append(match first.drawn_width_mm {
+        Some(drawn) => phrase!(" as cut (drawn {})", Brief(drawn)),
+        None => Phrase::default(),
+    });
+    words.append(phrase!(
+        ", {} deep from the {} face",
+        Mm(first.depth_mm),
+        bundle.face
+    ));
+    words
+}
+
+/// What edges are that do not lie where they are drawn.
+fn edges_as_cut(bundle: &SledBundle) -> Phrase {
+    let first = bundle.notches.first();
+    let wider = first.and_then(|notch| Some(notch.width_mm - notch.drawn_width_mm?));
+    match wider {
+        None => Phrase::default(),
+        Some(wider) if wider > 0.0 => phrase!(
+            " Edges as cut: each lies {} farther from the centre than drawn, since the kerf is wider than the notch.",
+            Brief(wider / 2.0)
+        ),
+        Some(wider) => phrase!(
+            " Edges as cut: each lies {} nearer to the centre than drawn, since a second pass could not be set.",
+            Brief(-wider / 2.0)
+        ),
+    }
+}
+
+/// The slots as they lie in the strip.
+fn slot_table(bundle: &SledBundle, plan: &SledPlan) -> Table {
+    let setting = |notch: &NotchFigures| {
+        let mut steps = bundle.steps.iter();
+        steps
+            .find(|step| step.notch == notch.index)
+            .map_or(0, |step| step.setting)
+    };
+    let row = |notch: &NotchFigures| {
+        vec![
+            Cell::Count(notch.index),
+            Cell::Text(notch.face.into()),
+            Cell::Text(Rad(notch.angle).text()),
+            Cell::Length(notch.centre_mm),
+            Cell::Length(notch.near_edge_mm),
+            Cell::Length(notch.far_edge_mm),
+            Cell::Length(notch.depth_mm),
+            Cell::Count(setting(notch)),
+        ]
+    };
+    let mut caption = phrase!(
+        "Centre and edges: from the strip's datum end (left or lower end), on its centre line."
+    );
+    caption.append(edges_as_cut(bundle));
+    if super::is_slanted(plan) {
+        caption.append(phrase!(
+            " Angle: from the strip's direction to the slot, counter-clockwise, seen from the panel's front."
+        ));
+    }
+    Table {
+        caption,
+        columns: vec![
+            "notch",
+            "face",
+            "angle",
+            "centre",
+            "near edge",
+            "far edge",
+            "depth",
+            "setting",
+        ],
+        rows: bundle.notches.iter().map(row).collect(),
+    }
+}
+
+fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
+    let passes = bundle
+        .by_stop
+        .first()
+        .map_or(0, |stop| stop.passes_mm.len());
+    let keyed = bundle
+        .steps
+        .iter()
+        .any(|step| matches!(step.register, Register::Key { .. }));
+    let mut columns = vec!["notch"];
+    if plain {
+        columns.extend(["centre", "near edge", "far edge"]);
+    }
+    columns.extend(if passes > 1 {
+        vec!["stop first", "stop last"]
+    } else {
+        vec!["stop"]
+    });
+    if bundle.by_spacers.is_some() {
+        columns.push("spacer");
+    }
+    if keyed {
+        columns.extend(["key on notch", "slot"]);
+    }
+    columns.push("error");
+    let row = |(at, notch): (usize, &NotchFigures)| {
+        let mut cells = vec![Cell::Count(notch.index)];
+        if plain {
+            let edges = [notch.centre_mm, notch.near_edge_mm, notch.far_edge_mm];
+            cells.extend(edges.map(Cell::Length));
+        }
+        let stop = bundle.by_stop.get(at);
+        if passes > 1 {
+            let passes = stop.map_or(&[][..], |stop| &stop.passes_mm);
+            cells.extend([passes.first(), passes.last()].map(|pass| Cell::length(pass.copied())));
+        } else {
+            cells.push(Cell::length(stop.map(|stop| stop.stop_to_kerf_mm)));
+        }
+        if let Some(spacers) = &bundle.by_spacers {
+            cells.push(Cell::length(spacers.spacers_mm.get(at).copied()));
+        }
+        let mut steps = bundle.steps.iter();
+        let step = steps.find(|step| step.notch == notch.index);
+        if keyed {
+            cells.extend(match step.map(|step| &step.register) {
+                Some(Register::Key {
+                    on_notch, slot_mm, ..
+                }) => [Cell::Count(*on_notch), Cell::Length(*slot_mm)],
+                Some(Register::Spacers { .. }) => [Cell::Text("spacers".into()), Cell::Empty],
+                _ => [Cell::Text("stop".into()), Cell::Empty],
+            });
+        }
+        cells.push(Cell::length(step.map(|step| step.worst_error_mm)));
+        cells
+    };
+    let rows = bundle.notches.iter().enumerate().map(row).collect();
+    Table {
+        caption: table_caption(bundle, passes, keyed, plain),
+        columns,
+        rows,
+    }
+}
+
+fn table_caption(bundle: &SledBundle, passes: usize, keyed: bool, plain: bool) -> Phrase {
+    let mut caption = Phrase::default();
+    if plain {
+        caption.append(phrase!(
+            "Centre and edges: from the strip's datum end (left or lower end)."
+        ));
+        caption.append(edges_as_cut(bundle));
+        caption.append(phrase!(" "));
+    }
+    caption.append(phrase!(
+        "Stop: its face, or the fence's scale, to the near side of the kerf{}{}.",
+        if plain { "" } else { ", along the fence" },
+        if passes > 1 {
+            ", at the first and at the last pass"
+        } else {
+            ""
+        }
+    ));
+    if let Some(spacers) = &bundle.by_spacers {
+        caption.append(phrase!(
+            " Spacer: between the strip's end and a stop that stays at "
+        ));
+        caption.append(match spacers.passes_mm.as_slice() {
+            [first, .., last] => phrase!(
+                "{} for the first pass and {} for the last",
+                Mm(*first),
+                Mm(*last)
+            ),
+            _ => phrase!("{}", Mm(spacers.stop_to_kerf_mm)),
+        });
+        caption.append(phrase!(
+            "{}.",
+            if plain {
+                ""
+            } else {
+                "; set it again after every change of the fence"
+            }
+        ));
+    }
+    caption.append(if keyed {
+        phrase!(
+            " Error: greatest expected, over the key against {}, by the stop from the datum end.",
+            if plain {
+                "notch 1"
+            } else {
+                "the first notch cut in that face at that slant"
+            }
+        )
+    } else {
+        phrase!(" Error: greatest expected, from the datum end.")
+    });
+    caption
+}
+
+fn loads_words(bundle: &SledBundle, powered: bool, plain: bool) -> Phrase {
+    let loads = &bundle.loads;
+    let travel = |travel: Option<f64>| match travel {
+        Some(travel) => phrase!(", travel {}", Mm(travel)),
+        None => Phrase::default(),
+    };
+    let one_by_one = counted(bundle.count, "time");
+    let mut words = if loads.strips_per_block < 2 {
+        phrase!("Strip by strip: {}", one_by_one)
+    } else {
+        let mut words = phrase!(
+            "As clamped blocks: {} of up to {}, {} wide{}",
+            counted(loads.blocks, "block"),
+            counted(loads.strips_per_block, "strip"),
+            Mm(loads.block_width_mm),
+            if plain { "" } else { " along the cut" }
+        );
+        words.append(travel(loads.block_travel_mm));
+        words.append(phrase!(". Or strip by strip: {}", one_by_one));
+        words
+    };
+    words.append(travel(loads.single_travel_mm));
+    words.append(phrase!(
+        "{}",
+        if powered && bundle.count > 1 {
+            ". Never loose strips side by side."
+        } else {
+            "."
+        }
+    ));
+    words
+}
