@@ -102,11 +102,11 @@ fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
     let thickness = fields.required_quantity("thickness", Kind::Length);
     let depth = fields.required_quantity("depth", Kind::Length);
     let measured =
-        |key, drawn: Option<f64>| optional(&fields, key, Kind::Length, drawn.unwrap_or_default());
+        |key, drawn: Option<f64>| fields.quantity_or(key, Kind::Length, drawn.unwrap_or_default());
     let stock_thickness = measured("measured_thickness", thickness);
     let stock_depth = measured("measured_depth", depth);
-    let clearance = optional(&fields, "clearance", Kind::SignedLength, 0.0);
-    let least_web = optional(&fields, "least_web", Kind::Length, USUAL_LEAST_WEB_MM);
+    let clearance = fields.quantity_or("clearance", Kind::SignedLength, 0.0);
+    let least_web = fields.quantity_or("least_web", Kind::Length, USUAL_LEAST_WEB_MM);
     let wood = fields.text("wood");
     let joinery = read_joinery(&fields);
     fields.finish();
@@ -128,7 +128,7 @@ fn read_joinery(fields: &Fields<'_>) -> Option<Joinery> {
     } else {
         Some(None)
     };
-    let least_floor = optional(fields, "least_floor", Kind::Length, USUAL_LEAST_FLOOR_MM);
+    let least_floor = fields.quantity_or("least_floor", Kind::Length, USUAL_LEAST_FLOOR_MM);
     let rules = [
         ("least-cut", LapRule::LeastCut),
         ("same-depth", LapRule::SameDepth),
@@ -138,9 +138,9 @@ fn read_joinery(fields: &Fields<'_>) -> Option<Joinery> {
         ("alternate", Weave::Alternate),
     ];
     let bundlings = [("equal", Bundling::Equal), ("runs", Bundling::Runs)];
-    let rule = optional_choice(fields, "lap", &rules);
-    let weave = optional_choice(fields, "weave", &weaves);
-    let bundling = optional_choice(fields, "bundling", &bundlings);
+    let rule = fields.choice_or_usual("lap", &rules);
+    let weave = fields.choice_or_usual("weave", &weaves);
+    let bundling = fields.choice_or_usual("bundling", &bundlings);
     Some(Joinery {
         kept: kept?,
         least_floor: least_floor?,
@@ -148,33 +148,6 @@ fn read_joinery(fields: &Fields<'_>) -> Option<Joinery> {
         weave: weave?,
         bundling: bundling?,
     })
-}
-
-/// The word's value, or the usual one where it is not written; `None` where it is written wrong.
-pub(super) fn optional_choice<T: Copy + Default>(
-    fields: &Fields<'_>,
-    key: &'static str,
-    choices: &[(&'static str, T)],
-) -> Option<T> {
-    if fields.has(key) {
-        fields.choice(key, choices)
-    } else {
-        Some(T::default())
-    }
-}
-
-/// The field's value, or what holds where it is not written; `None` where it is written wrong.
-pub(super) fn optional(
-    fields: &Fields<'_>,
-    key: &'static str,
-    kind: Kind,
-    otherwise: f64,
-) -> Option<f64> {
-    if fields.has(key) {
-        fields.quantity(key, kind)
-    } else {
-        Some(otherwise)
-    }
 }
 
 /// Rough pieces are this much longer where a job does not say, mm.
@@ -187,9 +160,9 @@ const USUAL_ALLOWANCE_MM: f64 = 3.5;
 
 fn read_infill(fields: Fields<'_>) -> Option<(Option<Infill>, EdgeCells)> {
     let pattern = fields.required_text("pattern");
-    let allowance = optional(&fields, "allowance", Kind::Length, USUAL_ALLOWANCE_MM);
+    let allowance = fields.quantity_or("allowance", Kind::Length, USUAL_ALLOWANCE_MM);
     let edges = [("leave", EdgeCells::Leave), ("fill", EdgeCells::Fill)];
-    let edge = optional_choice(&fields, "edge", &edges);
+    let edge = fields.choice_or_usual("edge", &edges);
     fields.finish();
     let infill = Infill {
         pattern: pattern?,
@@ -208,12 +181,12 @@ fn read_frame(fields: Fields<'_>, section: Option<(f64, f64)>) -> Option<Frame> 
     let (strip, depth) = section.unwrap_or_default();
     let thickness = fields.required_quantity("thickness", Kind::Length);
     let mortise_depth = fields.required_quantity("mortise_depth", Kind::Length);
-    let margin = optional(&fields, "margin", Kind::Length, strip / 2.0);
+    let margin = fields.quantity_or("margin", Kind::Length, strip / 2.0);
     let middle = (thickness.unwrap_or_default() - depth) / 2.0;
-    let setback = optional(&fields, "setback", Kind::Length, middle);
-    let clearance = optional(&fields, "clearance", Kind::Length, 0.0);
+    let setback = fields.quantity_or("setback", Kind::Length, middle);
+    let clearance = fields.quantity_or("clearance", Kind::Length, 0.0);
     fields.alias(fields.path("end_gap"), fields.path("mortise_depth"));
-    let end_gap = optional(&fields, "end_gap", Kind::Length, USUAL_END_GAP_MM);
+    let end_gap = fields.quantity_or("end_gap", Kind::Length, USUAL_END_GAP_MM);
     fields.finish();
     Some(Frame {
         margin: margin?,
