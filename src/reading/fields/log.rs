@@ -9,8 +9,15 @@ use crate::units::Quantity;
 pub(in crate::reading) struct Log {
     pub(in crate::reading) source: Source,
     pub(in crate::reading) findings: Vec<Finding>,
-    /// Every length read: its field and its value.
-    pub(in crate::reading) lengths: Vec<(String, Quantity)>,
+    /// Every length read.
+    pub(in crate::reading) lengths: Vec<LengthRead>,
+}
+
+/// A length with the field that it stands in.
+#[derive(Debug)]
+pub(in crate::reading) struct LengthRead {
+    pub(in crate::reading) field: String,
+    pub(in crate::reading) length: Quantity,
 }
 
 impl Log {

@@ -1,5 +1,6 @@
 //! Fields that hold quantities.
 
+use super::log::LengthRead;
 use super::table::{Fields, Value};
 use crate::finding::Finding;
 use crate::reading::quantity::quantity;
@@ -40,20 +41,17 @@ impl Fields<'_> {
             self.report(finding.hint(format!("at most {LONGEST_LIST} make sense")));
             return None;
         }
-        let mut all = Some(Vec::new());
+        // Values behind a wrong one are read as well, so that all that is wrong is told.
+        let mut values = Vec::new();
         for (at, item) in items.iter().enumerate() {
             let field = format!("{}[{at}]", self.path(key));
             self.log
                 .borrow_mut()
                 .source
                 .note(field.clone(), item.span());
-            let read = self.read_quantity(&field, item, kind);
-            all = all.zip(read).map(|(mut all, value)| {
-                all.push(value);
-                all
-            });
+            values.push(self.read_quantity(&field, item, kind));
         }
-        all
+        values.into_iter().collect()
     }
 
     pub(super) fn read_quantity(&self, field: &str, value: Value<'_>, kind: Kind) -> Option<f64> {
@@ -84,10 +82,10 @@ impl Fields<'_> {
         match quantity(field, text, kind) {
             Ok(quantity) => {
                 if matches!(kind, Kind::Length | Kind::SignedLength) {
-                    self.log
-                        .borrow_mut()
-                        .lengths
-                        .push((field.to_owned(), quantity));
+                    self.log.borrow_mut().lengths.push(LengthRead {
+                        field: field.to_owned(),
+                        length: quantity,
+                    });
                 }
                 Some(quantity.value)
             }

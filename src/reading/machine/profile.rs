@@ -21,10 +21,12 @@ pub struct MachineProfile {
     pub source: Source,
 }
 
-/// Reads a profile's text; `name` is what messages call it.
+/// Reads the text of a machine's profile; `name` is what jobs and messages call it: the shipped name,
+/// or the path.
 ///
 /// # Errors
-/// All that is wrong with it.
+/// All that is wrong with it. Whether the machine can make a certain panel shows when that is planned;
+/// findings of planners are about the fields of the same source.
 pub fn read_machine(name: &str, text: &str) -> Result<MachineProfile, Unreadable> {
     let (log, read) = with_document(name, text, |top| {
         let about = top.required_text("about");
