@@ -83,16 +83,16 @@ pub struct Spacers {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rack {
     /// Centre of the key to centre of the kerf, for each slot.
-    pub slots: Vec<Slot>,
+    pub slots: Vec<RackSlot>,
     /// How closely a notch lands when registered on the key, plus or minus.
     pub repeatability: f64,
     /// A slot serves a step if its measured distance differs from it by no more than this.
     pub greatest_misfit: f64,
 }
 
-/// One key slot.
+/// One slot of a rack.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Slot {
+pub struct RackSlot {
     /// What it is called.
     pub nominal: f64,
     /// What it measures.

@@ -16,32 +16,44 @@ use std::f64::consts::FRAC_PI_2;
 
 /// What the flags said, as written.
 #[derive(Debug, Clone, Default)]
-pub struct GridFlags {
+pub(crate) struct GridFlags {
     /// `--pitch`
-    pub pitch: Option<String>,
+    pub(crate) pitch: Option<String>,
     /// `--bays`
-    pub bays: Option<String>,
+    pub(crate) bays: Option<String>,
     /// `--angle`
-    pub angle: Option<String>,
+    pub(crate) angle: Option<String>,
     /// `--overhang`
-    pub overhang: Option<String>,
+    pub(crate) overhang: Option<String>,
     /// `--thickness`
-    pub thickness: Option<String>,
+    pub(crate) thickness: Option<String>,
     /// `--depth`
-    pub depth: Option<String>,
+    pub(crate) depth: Option<String>,
     /// `--clearance`
-    pub clearance: Option<String>,
+    pub(crate) clearance: Option<String>,
 }
 
 /// A panel of `bays` by `bays` equal bays: square, or rhombs where an angle is given.
 ///
 /// # Errors
 /// All that is wrong with the flags; they point into a command line written out again.
-pub fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unreadable> {
+pub(crate) fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unreadable> {
     let mut reader = Reader {
         source: Source::new("command line", ""),
         findings: Vec::new(),
     };
+    let design = read_design(&mut reader, flags);
+    let Reader { source, findings } = reader;
+    let Some(design) = design else {
+        return Err(Unreadable { source, findings });
+    };
+    match Panel::new(design) {
+        Ok(panel) => Ok((panel, source)),
+        Err(findings) => Err(Unreadable { source, findings }),
+    }
+}
+
+fn read_design(reader: &mut Reader, flags: &GridFlags) -> Option<Design> {
     let pitch = reader.length("--pitch", &flags.pitch, "grid.pitch");
     let bays = reader.bays(&flags.bays);
     let overhang = reader.length("--overhang", &flags.overhang, "grid.overhang");
@@ -59,34 +71,20 @@ pub fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unreadable
         reader.source.alias(list, "--pitch");
     }
     reader.source.alias("grid.corners", "--bays");
-    let Reader { source, findings } = reader;
-    let all = pitch
-        .zip(bays)
-        .zip(overhang)
-        .zip(thickness.zip(depth))
-        .zip(clearance.zip(angle));
-    let Some(((((pitch, bays), overhang), (thickness, depth)), (clearance, angle))) = all else {
-        return Err(Unreadable { source, findings });
-    };
-    let strip = StripSection {
-        thickness,
-        depth,
-        clearance,
-        drawn: None,
-        least_web: USUAL_LEAST_WEB_MM,
-        wood: None,
-        joinery: Joinery::default(),
-    };
-    let title = String::from("grid from the command line");
-    match Panel::new(Design {
-        title,
-        grid: grid(pitch, bays, angle, overhang),
-        strip,
+    Some(Design {
+        title: String::from("grid from the command line"),
+        grid: grid(pitch?, bays?, angle?, overhang?),
+        strip: StripSection {
+            thickness: thickness?,
+            depth: depth?,
+            clearance: clearance?,
+            drawn: None,
+            least_web: USUAL_LEAST_WEB_MM,
+            wood: None,
+            joinery: Joinery::default(),
+        },
         infill: None,
-    }) {
-        Ok(panel) => Ok((panel, source)),
-        Err(findings) => Err(Unreadable { source, findings }),
-    }
+    })
 }
 
 /// Bays in a square, or in a rhomb with the grid's own angle, so that all strips of a family are
@@ -100,7 +98,8 @@ fn grid(pitch: f64, bays: usize, angle: f64, overhang: f64) -> Grid {
         });
     }
     let side = bays as f64 * pitch / angle.sin();
-    let (rise, run) = (side * angle.cos(), side * angle.sin());
+    let rise = side * angle.cos();
+    let run = side * angle.sin();
     let corners = vec![
         Point::new(0.0, 0.0),
         Point::new(run, rise),
@@ -119,6 +118,7 @@ fn grid(pitch: f64, bays: usize, angle: f64, overhang: f64) -> Grid {
     })
 }
 
+/// The flags on their way to values: the command line written out again, and what is wrong with it.
 struct Reader {
     source: Source,
     findings: Vec<Finding>,

@@ -1,7 +1,6 @@
 //! The `[grid]` table of a job file.
 
 use super::fields::Fields;
-use super::job::optional_choice;
 use crate::finding::Finding;
 use crate::geometry::{Point, signed_area};
 use crate::lattice::{
@@ -71,7 +70,7 @@ fn read_diamond(fields: &Fields<'_>) -> Option<DiamondGrid> {
     ];
     let pitch = fields.required_quantity("pitch", Kind::Length);
     let angle = fields.required_quantity("angle", Kind::Angle);
-    let stance = optional_choice(fields, "stance", &stances);
+    let stance = fields.choice_or_usual("stance", &stances);
     let kinds = [
         ("rectangle", RegionKind::Rectangle),
         ("polygon", RegionKind::Polygon),
@@ -93,7 +92,7 @@ fn read_triangular(fields: &Fields<'_>) -> Option<TriangularGrid> {
         ("upright", TriangularStance::Upright),
     ];
     let side = fields.required_quantity("side", Kind::Length);
-    let stance = optional_choice(fields, "stance", &stances);
+    let stance = fields.choice_or_usual("stance", &stances);
     let kinds = [
         ("hexagon", RegionKind::Hexagon),
         ("rectangle", RegionKind::Rectangle),

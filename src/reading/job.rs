@@ -7,8 +7,8 @@ use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::infill::EdgeCells;
 use crate::lattice::{
-    Bundling, Design, Frame, Infill, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
-    Weave,
+    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, Panel, StripSection,
+    USUAL_LEAST_FLOOR_MM, Weave,
 };
 use crate::units::Kind;
 
@@ -45,41 +45,24 @@ pub struct MachineNames {
     pub laser: Option<String>,
 }
 
-/// Reads the text of a job file; `name` is what messages call it.
+/// Reads the text of a job file and checks the panel that it describes; `name` is what messages
+/// call it. Machines and the pattern are names still: whoever asks for them reads their texts, with
+/// [`read_machine`](super::read_machine) and [`read_pattern`](super::read_pattern).
 ///
 /// # Errors
-/// All that is wrong with it.
+/// All that is wrong with it: with the text, or, where that is sound, with the panel.
 pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
-    let (mut log, read) = with_document(name, text, |top| {
-        let title = top.required_text("title");
-        let grid = top.required_table("grid").and_then(read_grid);
-        let strip = top.required_table("strip").and_then(read_strip);
-        let infill = if top.has("infill") {
-            top.table("infill").and_then(read_infill)
-        } else {
-            Some((None, EdgeCells::default()))
-        };
-        let depth = strip.as_ref().map(|strip| (strip.thickness, strip.depth));
-        let frame = if top.has("frame") {
-            top.table("frame")
-                .and_then(|fields| read_frame(fields, depth))
-                .map(Some)
-        } else {
-            Some(None)
-        };
-        let machines = match top.table("machines") {
-            Some(fields) => read_machines(fields),
-            None => MachineNames::default(),
-        };
-        top.finish();
-        Some((title?, grid?, strip?, infill?, frame?, machines))
-    });
+    let (mut log, read) = with_document(name, text, read_tables);
     let lengths = std::mem::take(&mut log.lengths);
-    let ((title, grid, strip, (infill, edge), frame, machines), source) = log.outcome(read)?;
+    let (tables, source) = log.outcome(read)?;
+    let (infill, edge) = match tables.infill {
+        Some(read) => (Some(read.infill), read.edge),
+        None => (None, EdgeCells::default()),
+    };
     let panel = match Panel::new(Design {
-        title,
-        grid,
-        strip,
+        title: tables.title,
+        grid: tables.grid,
+        strip: tables.strip,
         infill,
     }) {
         Ok(panel) => panel,
@@ -89,11 +72,42 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
     warnings.extend(mixed_units(&lengths, &panel));
     Ok(Job {
         panel,
-        frame,
+        frame: tables.frame,
         edge,
-        machines,
+        machines: tables.machines,
         source,
         warnings,
+    })
+}
+
+/// What a job's tables say, before it is known whether they go together.
+struct JobTables {
+    title: String,
+    grid: Grid,
+    strip: StripSection,
+    infill: Option<InfillTable>,
+    frame: Option<Frame>,
+    machines: MachineNames,
+}
+
+fn read_tables(top: Fields<'_>) -> Option<JobTables> {
+    let title = top.required_text("title");
+    let grid = top.required_table("grid").and_then(read_grid);
+    let strip = top.required_table("strip").and_then(read_strip);
+    let infill = top.optional_table("infill", read_infill);
+    let frame = top.optional_table("frame", |fields| read_frame(fields, strip.as_ref()));
+    let machines = match top.table("machines") {
+        Some(fields) => read_machines(fields),
+        None => MachineNames::default(),
+    };
+    top.finish();
+    Some(JobTables {
+        title: title?,
+        grid: grid?,
+        strip: strip?,
+        infill: infill?,
+        frame: frame?,
+        machines,
     })
 }
 
@@ -102,11 +116,11 @@ fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
     let thickness = fields.required_quantity("thickness", Kind::Length);
     let depth = fields.required_quantity("depth", Kind::Length);
     let measured =
-        |key, drawn: Option<f64>| optional(&fields, key, Kind::Length, drawn.unwrap_or_default());
+        |key, drawn: Option<f64>| fields.quantity_or(key, Kind::Length, drawn.unwrap_or_default());
     let stock_thickness = measured("measured_thickness", thickness);
     let stock_depth = measured("measured_depth", depth);
-    let clearance = optional(&fields, "clearance", Kind::SignedLength, 0.0);
-    let least_web = optional(&fields, "least_web", Kind::Length, USUAL_LEAST_WEB_MM);
+    let clearance = fields.quantity_or("clearance", Kind::SignedLength, 0.0);
+    let least_web = fields.quantity_or("least_web", Kind::Length, USUAL_LEAST_WEB_MM);
     let wood = fields.text("wood");
     let joinery = read_joinery(&fields);
     fields.finish();
@@ -128,7 +142,7 @@ fn read_joinery(fields: &Fields<'_>) -> Option<Joinery> {
     } else {
         Some(None)
     };
-    let least_floor = optional(fields, "least_floor", Kind::Length, USUAL_LEAST_FLOOR_MM);
+    let least_floor = fields.quantity_or("least_floor", Kind::Length, USUAL_LEAST_FLOOR_MM);
     let rules = [
         ("least-cut", LapRule::LeastCut),
         ("same-depth", LapRule::SameDepth),
@@ -138,9 +152,9 @@ fn read_joinery(fields: &Fields<'_>) -> Option<Joinery> {
         ("alternate", Weave::Alternate),
     ];
     let bundlings = [("equal", Bundling::Equal), ("runs", Bundling::Runs)];
-    let rule = optional_choice(fields, "lap", &rules);
-    let weave = optional_choice(fields, "weave", &weaves);
-    let bundling = optional_choice(fields, "bundling", &bundlings);
+    let rule = fields.choice_or_usual("lap", &rules);
+    let weave = fields.choice_or_usual("weave", &weaves);
+    let bundling = fields.choice_or_usual("bundling", &bundlings);
     Some(Joinery {
         kept: kept?,
         least_floor: least_floor?,
@@ -148,33 +162,6 @@ fn read_joinery(fields: &Fields<'_>) -> Option<Joinery> {
         weave: weave?,
         bundling: bundling?,
     })
-}
-
-/// The word's value, or the usual one where it is not written; `None` where it is written wrong.
-pub(super) fn optional_choice<T: Copy + Default>(
-    fields: &Fields<'_>,
-    key: &'static str,
-    choices: &[(&'static str, T)],
-) -> Option<T> {
-    if fields.has(key) {
-        fields.choice(key, choices)
-    } else {
-        Some(T::default())
-    }
-}
-
-/// The field's value, or what holds where it is not written; `None` where it is written wrong.
-pub(super) fn optional(
-    fields: &Fields<'_>,
-    key: &'static str,
-    kind: Kind,
-    otherwise: f64,
-) -> Option<f64> {
-    if fields.has(key) {
-        fields.quantity(key, kind)
-    } else {
-        Some(otherwise)
-    }
 }
 
 /// Rough pieces are this much longer where a job does not say, mm.
@@ -185,17 +172,25 @@ pub(super) fn optional(
 /// 2 x (0.5 + 3 x 0.15 / sin 22.5) = 3.35, and a little over.
 const USUAL_ALLOWANCE_MM: f64 = 3.5;
 
-fn read_infill(fields: Fields<'_>) -> Option<(Option<Infill>, EdgeCells)> {
+/// The table `[infill]`.
+struct InfillTable {
+    infill: Infill,
+    edge: EdgeCells,
+}
+
+fn read_infill(fields: Fields<'_>) -> Option<InfillTable> {
     let pattern = fields.required_text("pattern");
-    let allowance = optional(&fields, "allowance", Kind::Length, USUAL_ALLOWANCE_MM);
+    let allowance = fields.quantity_or("allowance", Kind::Length, USUAL_ALLOWANCE_MM);
     let edges = [("leave", EdgeCells::Leave), ("fill", EdgeCells::Fill)];
-    let edge = optional_choice(&fields, "edge", &edges);
+    let edge = fields.choice_or_usual("edge", &edges);
     fields.finish();
-    let infill = Infill {
-        pattern: pattern?,
-        allowance: allowance?,
-    };
-    Some((Some(infill), edge?))
+    Some(InfillTable {
+        infill: Infill {
+            pattern: pattern?,
+            allowance: allowance?,
+        },
+        edge: edge?,
+    })
 }
 
 /// Trimmed ends stop so far before their mortises' floors where a job does not say: room for glue and
@@ -203,17 +198,19 @@ fn read_infill(fields: Fields<'_>) -> Option<(Option<Infill>, EdgeCells)> {
 const USUAL_END_GAP_MM: f64 = 0.5;
 
 /// A frame; its rails start at the outermost strips and hold the panel in their middle where the
-/// job does not say. `section`: thickness and depth of the strips, of the stock at hand.
-fn read_frame(fields: Fields<'_>, section: Option<(f64, f64)>) -> Option<Frame> {
-    let (strip, depth) = section.unwrap_or_default();
+/// job does not say. `strip`: nothing where it is wrong, which is told already; what follows from it
+/// is then wrong as well, and goes nowhere.
+fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Option<Frame> {
+    let strip_thickness = strip.map_or(0.0, |strip| strip.thickness);
+    let strip_depth = strip.map_or(0.0, |strip| strip.depth);
     let thickness = fields.required_quantity("thickness", Kind::Length);
     let mortise_depth = fields.required_quantity("mortise_depth", Kind::Length);
-    let margin = optional(&fields, "margin", Kind::Length, strip / 2.0);
-    let middle = (thickness.unwrap_or_default() - depth) / 2.0;
-    let setback = optional(&fields, "setback", Kind::Length, middle);
-    let clearance = optional(&fields, "clearance", Kind::Length, 0.0);
+    let margin = fields.quantity_or("margin", Kind::Length, strip_thickness / 2.0);
+    let middle = (thickness.unwrap_or_default() - strip_depth) / 2.0;
+    let setback = fields.quantity_or("setback", Kind::Length, middle);
+    let clearance = fields.quantity_or("clearance", Kind::Length, 0.0);
     fields.alias(fields.path("end_gap"), fields.path("mortise_depth"));
-    let end_gap = optional(&fields, "end_gap", Kind::Length, USUAL_END_GAP_MM);
+    let end_gap = fields.quantity_or("end_gap", Kind::Length, USUAL_END_GAP_MM);
     fields.finish();
     Some(Frame {
         margin: margin?,

@@ -1,4 +1,45 @@
-//! Job and profile files, and the flags that stand in for them, to checked values.
+//! Text to checked values: job files, machine profiles, patterns, and the flags that stand in for a
+//! job.
+//!
+//! | text | read by | gives |
+//! | --- | --- | --- |
+//! | a job | [`read_job`] | [`Job`]: a [`Panel`](crate::lattice::Panel) that can be built, and the names of its machines |
+//! | a machine's profile | [`read_machine`] | [`MachineProfile`] |
+//! | a pattern | [`read_pattern`] | [`PatternFile`] |
+//!
+//! Each takes a name, which messages use, and the text itself: which files there are is the caller's
+//! to know. Each gives a value that can be used, or [`Unreadable`] with all that is wrong with the
+//! text, never a part of either. [`Source::report`] shows findings at their places in the text,
+//! also those that planning has later about a job or a machine.
+//!
+//! What comes with the program is text as well: [`shipped_machine`], [`shipped_pattern`].
+//!
+//! ```
+//! use lapwright::reading::read_job;
+//! use lapwright::units::UnitSystem;
+//!
+//! let text = r#"
+//!     title = "two by two"
+//!     [grid]
+//!     kind = "square"
+//!     columns = 2
+//!     rows = 2
+//!     pitch = "40 mm"
+//!     overhang = "10 mm"
+//!     [strip]
+//!     thickness = "6 mm"
+//!     depth = "12 mm"
+//! "#;
+//! match read_job("panel.toml", text) {
+//!     Ok(job) => assert_eq!(job.panel.strip.thickness, 6.0),
+//!     Err(bad) => panic!("{}", bad.source.report(&bad.findings, UnitSystem::Millimetres)),
+//! }
+//!
+//! // Without a unit a number is nothing; the report has the line and the field.
+//! let bad = read_job("panel.toml", &text.replace("\"40 mm\"", "40")).unwrap_err();
+//! assert_eq!(bad.findings[0].code, "bare-number");
+//! assert_eq!(bad.findings[0].field, "grid.pitch");
+//! ```
 
 mod fields;
 mod flags;
@@ -11,7 +52,7 @@ mod quantity;
 mod shipped;
 mod source;
 
-pub use flags::{GridFlags, panel_from_flags};
+pub(crate) use flags::{GridFlags, panel_from_flags};
 pub use job::{Job, MachineNames, read_job};
 pub use machine::{MachineProfile, read_machine};
 pub use pattern::{PatternFile, read_pattern};

@@ -14,7 +14,7 @@
 //!
 //! A line is a wall (`south`, or `base`) or a side of a piece (`diagonal.left`).
 
-use super::fields::{Fields, Item, with_document};
+use super::fields::{FieldValue, Fields, with_document};
 use super::source::{Source, Unreadable};
 use crate::infill::{
     CellShape, JunctionRule, Line, MirrorRule, Neighbours, Pattern, PatternDesign, PieceRule,
@@ -63,14 +63,8 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
             ("turn", Neighbours::Turn),
         ],
     );
-    let flag = |key| {
-        if top.has(key) {
-            top.flag(key)
-        } else {
-            Some(false)
-        }
-    };
-    let (rectangles, rhombs) = (flag("rectangles"), flag("rhombs"));
+    let rectangles = top.flag_or("rectangles", false);
+    let rhombs = top.flag_or("rhombs", false);
     let points = read_points(&top);
     let pieces = all(top.tables("piece"), read_piece);
     let junctions = all(top.tables("junction"), read_junction);
@@ -108,7 +102,7 @@ fn read_points(top: &Fields<'_>) -> Option<Vec<(String, Place)>> {
 const PLACE: &str = "write fractions of the opening's width and height, such as [0.5, 0]; or \
                      { meet = [line, line] }; or { incentre = [line, line, line] }";
 
-fn read_place(item: &Item<'_, '_>) -> Option<Place> {
+fn read_place(item: &FieldValue<'_, '_>) -> Option<Place> {
     let Some(fields) = item.as_table() else {
         let numbers = item.numbers(PLACE)?;
         let [x, y] = numbers[..] else {
@@ -149,8 +143,10 @@ fn line(name: String) -> Line {
 
 fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
     let name = fields.required_text("name");
-    let (from, to) = (fields.required_text("from"), fields.required_text("to"));
-    let (against, laps) = (fields.names("against"), fields.names("lap"));
+    let from = fields.required_text("from");
+    let to = fields.required_text("to");
+    let against = fields.names("against");
+    let laps = fields.names("lap");
     fields.finish();
     Some(PieceRule {
         name: name?,
@@ -175,7 +171,7 @@ fn read_junction(fields: Fields<'_>) -> Option<JunctionRule> {
 }
 
 /// One jig angle for both sides, or left and right.
-fn read_angles(item: &Item<'_, '_>) -> Option<[f64; 2]> {
+fn read_angles(item: &FieldValue<'_, '_>) -> Option<[f64; 2]> {
     match item.quantities(Kind::Angle)?[..] {
         [both] => Some([both, both]),
         [left, right] => Some([left, right]),

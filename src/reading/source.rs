@@ -17,13 +17,23 @@ pub struct Source {
     pub name: String,
     /// All of it.
     pub text: String,
+    /// Field -> bytes of its value.
     spans: BTreeMap<String, Range<usize>>,
+    /// Field that findings are about -> field that stands for it in the text.
     aliases: BTreeMap<String, String>,
+}
+
+/// Where a finding about a field is shown.
+struct ShownAt {
+    /// The field's own name in this source.
+    field: String,
+    /// Nothing where neither it nor a table around it was written.
+    span: Option<Range<usize>>,
 }
 
 impl Source {
     /// A text that nothing is known of yet.
-    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
+    pub(super) fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
         Source {
             name: name.into(),
             text: text.into(),
@@ -32,18 +42,17 @@ impl Source {
     }
 
     /// Notes where a field's value stands.
-    pub fn note(&mut self, field: impl Into<String>, span: Range<usize>) {
+    pub(super) fn note(&mut self, field: impl Into<String>, span: Range<usize>) {
         self.spans.insert(field.into(), span);
     }
 
     /// Lets findings about `field` point at what stands for it in the file.
-    pub fn alias(&mut self, field: impl Into<String>, stands_at: impl Into<String>) {
+    pub(super) fn alias(&mut self, field: impl Into<String>, stands_at: impl Into<String>) {
         self.aliases.insert(field.into(), stands_at.into());
     }
 
-    /// The field's own name in this source and its place; the nearest enclosing table where the
-    /// field itself was not written.
-    fn locate(&self, field: &str) -> (String, Option<Range<usize>>) {
+    /// The nearest enclosing table where the field itself was not written.
+    fn locate(&self, field: &str) -> ShownAt {
         // An entry of a list stands for itself, for its list, for what its list lies in.
         let whole = match field.rsplit_once('[') {
             Some((list, index)) if index.ends_with(']') => list,
@@ -57,17 +66,26 @@ impl Source {
         ];
         for name in candidates.into_iter().flatten() {
             if let Some(span) = self.spans.get(name) {
-                return (name.to_owned(), Some(span.clone()));
+                return ShownAt {
+                    field: name.to_owned(),
+                    span: Some(span.clone()),
+                };
             }
         }
         let mut outer = whole;
         while let Some((table, _)) = outer.rsplit_once(['.', '[']) {
             if let Some(span) = self.spans.get(table) {
-                return (whole.to_owned(), Some(span.clone()));
+                return ShownAt {
+                    field: whole.to_owned(),
+                    span: Some(span.clone()),
+                };
             }
             outer = table;
         }
-        (whole.to_owned(), None)
+        ShownAt {
+            field: whole.to_owned(),
+            span: None,
+        }
     }
 
     fn alias_of(&self, field: &str) -> Option<&str> {
@@ -81,16 +99,15 @@ impl Source {
             .iter()
             .map(|finding| (finding, self.locate(&finding.field)))
             .collect();
-        let start = |span: &Option<Range<usize>>| span.as_ref().map_or(usize::MAX, |at| at.start);
-        placed.sort_by_key(|(_, (_, span))| start(span));
+        placed.sort_by_key(|(_, place)| place.span.as_ref().map_or(usize::MAX, |at| at.start));
         let mut reports: Vec<String> = Vec::new();
-        for (at, (finding, (field, span))) in placed.into_iter().enumerate() {
+        for (at, (finding, place)) in placed.into_iter().enumerate() {
             if reports.len() == MOST_REPORTS {
                 let rest = findings.len() - at;
                 reports.push(format!("and {rest} more like these in {}", self.name));
                 break;
             }
-            let text = self.render(finding, &field, span, units);
+            let text = self.render(finding, place, units);
             if !reports.contains(&text) {
                 reports.push(text);
             }
@@ -98,13 +115,8 @@ impl Source {
         reports.into_iter().map(|text| text + "\n").collect()
     }
 
-    fn render(
-        &self,
-        finding: &Finding,
-        field: &str,
-        span: Option<Range<usize>>,
-        units: UnitSystem,
-    ) -> String {
+    fn render(&self, finding: &Finding, place: ShownAt, units: UnitSystem) -> String {
+        let ShownAt { field, span } = place;
         let message = finding.message.text(units);
         let unnamed = field.is_empty() || field.starts_with('#');
         let title = if unnamed {
@@ -119,7 +131,7 @@ impl Source {
         let title = level.primary_title(title).id(finding.code);
         let mut group = match span {
             Some(span) => {
-                let span = self.part(span, finding.part.as_deref());
+                let span = self.part_of(span, finding.part.as_deref());
                 title.element(
                     Snippet::source(&self.text)
                         .path(&self.name)
@@ -137,7 +149,7 @@ impl Source {
 
     /// The part of a string value that a finding points at. Where the value as written differs
     /// from the value as read (escapes), the whole of it.
-    fn part(&self, value: Range<usize>, part: Option<&Range<usize>>) -> Range<usize> {
+    fn part_of(&self, value: Range<usize>, part: Option<&Range<usize>>) -> Range<usize> {
         let Some(part) = part else { return value };
         let Some(written) = self.text.get(value.clone()) else {
             return value;
@@ -169,7 +181,12 @@ pub struct Unreadable {
 
 impl Unreadable {
     /// A file that could not be opened, or a name that names nothing.
-    pub fn without_text(name: &str, code: &'static str, message: String, hint: &str) -> Self {
+    pub(crate) fn without_text(
+        name: &str,
+        code: &'static str,
+        message: String,
+        hint: &str,
+    ) -> Self {
         let finding = Finding::error(code, "", message).hint(hint);
         Unreadable {
             source: Source::new(name, ""),

@@ -181,14 +181,14 @@ pub(super) fn missing_slots(places: &[Place], route: &[Reached], shortest: f64) 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::machines::Slot;
+    use crate::machines::RackSlot;
     use float_cmp::approx_eq;
     use proptest::prelude::*;
 
     fn rack(slots: &[(f64, f64)]) -> Rack {
         let slots = slots
             .iter()
-            .map(|&(nominal, measured)| Slot { nominal, measured })
+            .map(|&(nominal, measured)| RackSlot { nominal, measured })
             .collect();
         Rack {
             slots,

@@ -1,9 +1,8 @@
 //! Profiles of paring guides.
 
-use super::{in_order, size};
 use crate::finding::Finding;
 use crate::machines::Guides;
-use crate::reading::fields::Fields;
+use crate::reading::fields::{Bound, Fields};
 use crate::units::Kind;
 
 pub(super) fn read_guides(top: &Fields<'_>) -> Option<Guides> {
@@ -32,13 +31,12 @@ pub(super) fn read_guides(top: &Fields<'_>) -> Option<Guides> {
         }
     }
     let nearest = fields.required_quantity("stop_nearest", Kind::Length);
-    let farthest = size(&fields, "stop_farthest");
-    in_order(
-        &fields,
-        ("stop_nearest", nearest),
-        ("stop_farthest", farthest),
+    let farthest = fields.positive_length("stop_farthest");
+    fields.check_order(
+        Bound::of("stop_nearest", nearest),
+        Bound::of("stop_farthest", farthest),
     );
-    let block_length = size(&fields, "block_length");
+    let block_length = fields.positive_length("block_length");
     fields.finish();
     Some(Guides {
         angles: angles?,

@@ -1,147 +1,189 @@
 //! Profiles of lasers, and of routers that cut sheet.
 
-use super::{part, size};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::machines::{Bridges, Colours, Cutter, Fit, Laser, Relief, Sheet};
 use crate::phrase;
 use crate::reading::fields::Fields;
-use crate::reading::job::optional;
 use crate::units::{AtLeast, Kind, Mm};
 use std::num::NonZeroU8;
 
 pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
-    let beam = top.required_table("laser").and_then(|fields| {
-        let kerf = fields.required_quantity("kerf", Kind::Length);
-        let thickest = size(&fields, "thickest");
-        let label_height = optional(&fields, "label_height", Kind::Length, 0.0);
-        let letter_line = letter_line(&fields, 0.0);
-        fields.finish();
-        Some((kerf?, thickest?, label_height?, letter_line?))
-    });
-    let groove = beam.map(|(kerf, ..)| kerf);
-    let (sheet, colours, fit) = read_bed(top, groove);
-    let (kerf, thickest, label_height, letter_line) = beam?;
+    let beam = top.required_table("laser").and_then(read_beam);
+    let bed = read_bed(top, beam.as_ref().map(|beam| beam.kerf));
+    let beam = beam?;
     Some(Laser {
-        kerf,
-        thickest,
-        sheet: sheet?,
-        colours: colours?,
-        label_height,
-        letter_line,
-        fit: fit?,
+        kerf: beam.kerf,
+        thickest: beam.thickest,
+        sheet: bed.sheet?,
+        colours: bed.colours?,
+        label_height: beam.label_height,
+        letter_line: beam.letter_line,
+        fit: bed.fit?,
         cutter: None,
+    })
+}
+
+/// The table `[laser]`.
+struct Beam {
+    kerf: f64,
+    thickest: f64,
+    label_height: f64,
+    letter_line: f64,
+}
+
+fn read_beam(fields: Fields<'_>) -> Option<Beam> {
+    let kerf = fields.required_quantity("kerf", Kind::Length);
+    let thickest = fields.positive_length("thickest");
+    let label_height = fields.quantity_or("label_height", Kind::Length, 0.0);
+    let letter_line = fields.positive_length_or("letter_line", 0.0);
+    fields.finish();
+    Some(Beam {
+        kerf: kerf?,
+        thickest: thickest?,
+        label_height: label_height?,
+        letter_line: letter_line?,
     })
 }
 
 /// A router that cuts sheet.
 pub(super) fn read_sheet_router(top: &Fields<'_>) -> Option<Laser> {
-    let cutter = top.required_table("cutter").and_then(|fields| {
-        let diameter = size(&fields, "diameter");
-        let forms = [("bone", Relief::Bone), ("tee", Relief::Tee)];
-        let relief = fields.required_choice("relief", &forms);
-        let thickest = size(&fields, "thickest");
-        let label_height = optional(&fields, "label_height", Kind::Length, 0.0);
-        // Without a tool for the labels the cutter follows them too.
-        let letter_line = letter_line(&fields, diameter.unwrap_or_default());
-        fields.finish();
-        Some((diameter?, relief?, thickest?, label_height?, letter_line?))
-    });
-    let bridges = part(top, "bridges", |fields| {
-        let count = fields.required_count("count", 1..=MOST_BRIDGES);
-        let width = size(&fields, "width");
-        fields.finish();
-        Some(Bridges {
-            count: count? as usize,
-            width: width?,
-        })
-    });
-    let groove = cutter.map(|(diameter, ..)| diameter);
-    let (sheet, colours, fit) = read_bed(top, groove);
-    let (diameter, relief, thickest, label_height, letter_line) = cutter?;
+    let cutter = top.required_table("cutter").and_then(read_sheet_cutter);
+    let bridges = top.optional_table("bridges", read_bridges);
+    let bed = read_bed(top, cutter.as_ref().map(|cutter| cutter.diameter));
+    let cutter = cutter?;
     Some(Laser {
         kerf: 0.0,
-        thickest,
-        sheet: sheet?,
-        colours: colours?,
-        label_height,
-        letter_line,
-        fit: fit?,
+        thickest: cutter.thickest,
+        sheet: bed.sheet?,
+        colours: bed.colours?,
+        label_height: cutter.label_height,
+        letter_line: cutter.letter_line,
+        fit: bed.fit?,
         cutter: Some(Cutter {
-            diameter,
-            relief,
+            diameter: cutter.diameter,
+            relief: cutter.relief,
             bridges: bridges?,
         }),
     })
 }
 
-/// Width of the line that labels are drawn with.
-fn letter_line(fields: &Fields<'_>, otherwise: f64) -> Option<f64> {
-    if fields.has("letter_line") {
-        size(fields, "letter_line")
-    } else {
-        Some(otherwise)
-    }
+/// The table `[cutter]`.
+struct SheetCutter {
+    diameter: f64,
+    relief: Relief,
+    thickest: f64,
+    label_height: f64,
+    letter_line: f64,
+}
+
+fn read_sheet_cutter(fields: Fields<'_>) -> Option<SheetCutter> {
+    let diameter = fields.positive_length("diameter");
+    let forms = [("bone", Relief::Bone), ("tee", Relief::Tee)];
+    let relief = fields.required_choice("relief", &forms);
+    let thickest = fields.positive_length("thickest");
+    let label_height = fields.quantity_or("label_height", Kind::Length, 0.0);
+    // Without a tool for the labels the cutter follows them too.
+    let letter_line = fields.positive_length_or("letter_line", diameter.unwrap_or_default());
+    fields.finish();
+    Some(SheetCutter {
+        diameter: diameter?,
+        relief: relief?,
+        thickest: thickest?,
+        label_height: label_height?,
+        letter_line: letter_line?,
+    })
+}
+
+fn read_bridges(fields: Fields<'_>) -> Option<Bridges> {
+    let count = fields.required_count("count", 1..=MOST_BRIDGES);
+    let width = fields.positive_length("width");
+    fields.finish();
+    Some(Bridges {
+        count: count? as usize,
+        width: width?,
+    })
 }
 
 /// More bridges than this no part has.
 const MOST_BRIDGES: u32 = 20;
 
-/// What lies on the bed, the drawing's colours, and the slot that fitted; each `None` where it is
-/// wrong.
-fn read_bed(
-    top: &Fields<'_>,
-    groove: Option<f64>,
-) -> (Option<Sheet>, Option<Colours>, Option<Option<Fit>>) {
-    let sheet = top.required_table("sheet").and_then(|fields| {
-        let length = size(&fields, "length");
-        let width = size(&fields, "width");
-        let margin = fields.required_quantity("margin", Kind::Length);
-        let gap = fields.required_quantity("gap", Kind::Length);
-        fields.finish();
-        Some(Sheet {
-            length: length?,
-            width: width?,
-            margin: margin?,
-            gap: gap?,
-        })
-    });
-    let colours = top.required_table("colours").and_then(|fields| {
-        let colour = |key| {
-            let number = fields.required_count(key, 1..=255)?;
-            u8::try_from(number).ok().and_then(NonZeroU8::new)
-        };
-        let (letters, openings, outlines) =
-            (colour("letters"), colour("openings"), colour("outlines"));
-        fields.finish();
-        Some(Colours {
-            letters: letters?,
-            openings: openings?,
-            outlines: outlines?,
-        })
-    });
-    let fit = part(top, "fit", read_fit);
-    if let (Some(groove), Some(sheet)) = (groove, sheet)
-        && sheet.gap < 2.0 * groove + LEAST_BRIDGE_MM - SAME_POSITION_MM
-    {
-        // Both parts' grooves lie in the gap.
-        let least = 2.0 * groove + LEAST_BRIDGE_MM;
-        let text = phrase!(
-            "a gap of {} leaves less than {} between two grooves of {}",
-            Mm(sheet.gap),
-            Mm(LEAST_BRIDGE_MM),
-            Mm(groove)
-        );
-        top.report(
-            Finding::error("gap-too-small", "sheet.gap", text)
-                .hint(phrase!("make it {} or more", AtLeast(least))),
-        );
+/// What lasers and routers that cut sheet have in common; each `None` where it is wrong.
+struct Bed {
+    sheet: Option<Sheet>,
+    colours: Option<Colours>,
+    /// The slot that fitted, where one was tried.
+    fit: Option<Option<Fit>>,
+}
+
+/// `groove`: width of what is cut away beside a part, mm.
+fn read_bed(top: &Fields<'_>, groove: Option<f64>) -> Bed {
+    let sheet = top.required_table("sheet").and_then(read_sheet);
+    let colours = top.required_table("colours").and_then(read_colours);
+    let fit = top.optional_table("fit", read_fit);
+    if let (Some(groove), Some(sheet)) = (groove, &sheet) {
+        check_gap(top, groove, sheet);
     }
-    (sheet, colours, fit)
+    Bed {
+        sheet,
+        colours,
+        fit,
+    }
+}
+
+fn read_sheet(fields: Fields<'_>) -> Option<Sheet> {
+    let length = fields.positive_length("length");
+    let width = fields.positive_length("width");
+    let margin = fields.required_quantity("margin", Kind::Length);
+    let gap = fields.required_quantity("gap", Kind::Length);
+    fields.finish();
+    Some(Sheet {
+        length: length?,
+        width: width?,
+        margin: margin?,
+        gap: gap?,
+    })
+}
+
+fn read_colours(fields: Fields<'_>) -> Option<Colours> {
+    let letters = read_colour(&fields, "letters");
+    let openings = read_colour(&fields, "openings");
+    let outlines = read_colour(&fields, "outlines");
+    fields.finish();
+    Some(Colours {
+        letters: letters?,
+        openings: openings?,
+        outlines: outlines?,
+    })
+}
+
+/// A number of the DXF colour index.
+fn read_colour(fields: &Fields<'_>, key: &'static str) -> Option<NonZeroU8> {
+    let number = fields.required_count(key, 1..=255)?;
+    u8::try_from(number).ok().and_then(NonZeroU8::new)
+}
+
+/// Both parts' grooves lie in the gap between them, and wood has to stay between the grooves.
+fn check_gap(top: &Fields<'_>, groove: f64, sheet: &Sheet) {
+    let least = 2.0 * groove + LEAST_BRIDGE_MM;
+    if sheet.gap >= least - SAME_POSITION_MM {
+        return;
+    }
+    let text = phrase!(
+        "a gap of {} leaves less than {} between two grooves of {}",
+        Mm(sheet.gap),
+        Mm(LEAST_BRIDGE_MM),
+        Mm(groove)
+    );
+    top.report(
+        Finding::error("gap-too-small", "sheet.gap", text)
+            .hint(phrase!("make it {} or more", AtLeast(least))),
+    );
 }
 
 fn read_fit(fields: Fields<'_>) -> Option<Fit> {
-    let (slot, strip) = (size(&fields, "slot"), size(&fields, "strip"));
+    let slot = fields.positive_length("slot");
+    let strip = fields.positive_length("strip");
     if let (Some(slot), Some(strip)) = (slot, strip)
         && (slot - strip).abs() > GREATEST_MISFIT_MM
     {

@@ -1,106 +1,27 @@
 //! Profiles of routers.
 
 use super::controller::read_controller;
-use super::{in_order, size, within};
 use crate::finding::Finding;
 use crate::machines::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 use crate::phrase;
-use crate::reading::fields::Fields;
+use crate::reading::fields::{Bound, Fields};
 use crate::units::{AtLeast, Kind, Mm};
 
 pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
-    let travel = top.required_table("travel").and_then(|fields| {
-        let (x, y, z) = (size(&fields, "x"), size(&fields, "y"), size(&fields, "z"));
-        let fastest_feed = feed(&fields, "fastest_feed");
-        let rapid = feed(&fields, "rapid");
-        let acceleration = within(
-            &fields,
-            "acceleration",
-            Kind::Acceleration,
-            "1 mm/s2",
-            "100000 mm/s2",
-        );
-        fields.finish();
-        Some(Travel {
-            x: x?,
-            y: y?,
-            z: z?,
-            fastest_feed: fastest_feed?,
-            rapid: rapid?,
-            acceleration: acceleration?,
-        })
-    });
-    let tool = top.required_table("tool").and_then(|fields| {
-        let diameter = size(&fields, "diameter");
-        let flutes = fields.required_count("flutes", 1..=8);
-        let flute_length = size(&fields, "flute_length");
-        let stick_out = fields.quantity("stick_out", Kind::Length);
-        let holder_diameter = if fields.has("holder_diameter") {
-            size(&fields, "holder_diameter")
-        } else {
-            None
-        };
-        let materials = [("carbide", CARBIDE), ("steel", STEEL)];
-        let stiffness = fields.choice("material", &materials).unwrap_or(CARBIDE);
-        if let (Some(out), Some(edges)) = (stick_out, flute_length)
-            && out < edges
-        {
-            let message = "the cutter's edges alone are longer than this";
-            fields.report(Finding::error(
-                "wrong-order",
-                fields.path("stick_out"),
-                message,
-            ));
-        }
-        fields.finish();
-        Some(Tool {
-            diameter: diameter?,
-            over_edges: diameter?,
-            flutes: flutes?,
-            flute_length: flute_length?,
-            stick_out,
-            holder_diameter,
-            stiffness,
-        })
-    });
-    let tool = tool.zip(read_measured(top)).and_then(|(tool, trim)| {
-        if trim.abs() > MOST_TRIM_MM.min(tool.diameter / 4.0) {
-            top.report(other_tool(trim));
-            return None;
-        }
-        Some(Tool {
-            diameter: tool.diameter + trim,
-            ..tool
-        })
-    });
+    let travel = top.required_table("travel").and_then(read_travel);
+    let tool = top.required_table("tool").and_then(read_tool);
+    let tool = tool
+        .zip(read_measured(top))
+        .and_then(|(tool, trim)| as_measured(top, tool, trim));
     let spindle = top.required_table("spindle").and_then(read_spindle);
     let cutting = top.required_table("cutting").and_then(read_cutting);
     let fixture = top.required_table("fixture").and_then(read_fixture);
     let controller = top.required_table("controller").and_then(read_controller);
-    if let (Some(cutting), Some(fixture)) = (&cutting, &fixture)
-        && cutting.safe_height < fixture.clamp_height + LEAST_CLEARANCE_MM
-    {
-        let message = phrase!(
-            "moves at {} do not clear clamps {} high",
-            Mm(cutting.safe_height),
-            Mm(fixture.clamp_height)
-        );
-        let hint = phrase!(
-            "make the safe height {} or more, or the clamps lower (fixture.clamp_height)",
-            AtLeast(fixture.clamp_height + LEAST_CLEARANCE_MM)
-        );
-        top.report(Finding::error("below-clamps", "cutting.safe_height", message).hint(hint));
+    if let (Some(cutting), Some(fixture)) = (&cutting, &fixture) {
+        check_safe_height(top, cutting, fixture);
     }
-    if let (Some(cutting), Some(tool)) = (&cutting, &tool)
-        && cutting.wall_allowance > tool.diameter / 2.0
-    {
-        let message = phrase!(
-            "an allowance of {} is more than half the tool's diameter of {}",
-            Mm(cutting.wall_allowance),
-            Mm(tool.diameter)
-        );
-        let finding = Finding::error("allowance-too-large", "cutting.wall_allowance", message);
-        top.report(finding.hint("wood would stay between the roughing and the wall passes"));
+    if let (Some(cutting), Some(tool)) = (&cutting, &tool) {
+        check_wall_allowance(top, cutting, tool);
     }
     Some(Router {
         travel: travel?,
@@ -112,11 +33,110 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
     })
 }
 
+fn check_safe_height(top: &Fields<'_>, cutting: &Cutting, fixture: &Fixture) {
+    let least = fixture.clamp_height + LEAST_CLEARANCE_MM;
+    if cutting.safe_height >= least {
+        return;
+    }
+    let message = phrase!(
+        "moves at {} do not clear clamps {} high",
+        Mm(cutting.safe_height),
+        Mm(fixture.clamp_height)
+    );
+    let hint = phrase!(
+        "make the safe height {} or more, or the clamps lower (fixture.clamp_height)",
+        AtLeast(least)
+    );
+    top.report(Finding::error("below-clamps", "cutting.safe_height", message).hint(hint));
+}
+
+fn check_wall_allowance(top: &Fields<'_>, cutting: &Cutting, tool: &Tool) {
+    if cutting.wall_allowance <= tool.diameter / 2.0 {
+        return;
+    }
+    let message = phrase!(
+        "an allowance of {} is more than half the tool's diameter of {}",
+        Mm(cutting.wall_allowance),
+        Mm(tool.diameter)
+    );
+    let finding = Finding::error("allowance-too-large", "cutting.wall_allowance", message);
+    top.report(finding.hint("wood would stay between the roughing and the wall passes"));
+}
+
+fn read_travel(fields: Fields<'_>) -> Option<Travel> {
+    let x = fields.positive_length("x");
+    let y = fields.positive_length("y");
+    let z = fields.positive_length("z");
+    let fastest_feed = feed(&fields, "fastest_feed");
+    let rapid = feed(&fields, "rapid");
+    let acceleration = fields.quantity_within(
+        "acceleration",
+        Kind::Acceleration,
+        "1 mm/s2",
+        "100000 mm/s2",
+    );
+    fields.finish();
+    Some(Travel {
+        x: x?,
+        y: y?,
+        z: z?,
+        fastest_feed: fastest_feed?,
+        rapid: rapid?,
+        acceleration: acceleration?,
+    })
+}
+
+fn read_tool(fields: Fields<'_>) -> Option<Tool> {
+    let diameter = fields.positive_length("diameter");
+    let flutes = fields.required_count("flutes", 1..=8);
+    let flute_length = fields.positive_length("flute_length");
+    let stick_out = fields.quantity("stick_out", Kind::Length);
+    let holder_diameter = if fields.has("holder_diameter") {
+        fields.positive_length("holder_diameter")
+    } else {
+        None
+    };
+    let materials = [("carbide", CARBIDE), ("steel", STEEL)];
+    let stiffness = fields.choice("material", &materials).unwrap_or(CARBIDE);
+    if let (Some(out), Some(edges)) = (stick_out, flute_length)
+        && out < edges
+    {
+        let message = "the cutter's edges alone are longer than this";
+        fields.report(Finding::error(
+            "wrong-order",
+            fields.path("stick_out"),
+            message,
+        ));
+    }
+    fields.finish();
+    Some(Tool {
+        diameter: diameter?,
+        over_edges: diameter?,
+        flutes: flutes?,
+        flute_length: flute_length?,
+        stick_out,
+        holder_diameter,
+        stiffness,
+    })
+}
+
+/// The tool with the width that its test notch came out with: `trim` more than programmed, mm.
+fn as_measured(top: &Fields<'_>, tool: Tool, trim: f64) -> Option<Tool> {
+    if trim.abs() > MOST_TRIM_MM.min(tool.diameter / 4.0) {
+        top.report(other_tool(trim));
+        return None;
+    }
+    Some(Tool {
+        diameter: tool.diameter + trim,
+        ..tool
+    })
+}
+
 fn read_fixture(fields: Fields<'_>) -> Option<Fixture> {
     let zero_x = fields.required_quantity("zero_x", Kind::Length);
     let zero_y = fields.required_quantity("zero_y", Kind::Length);
-    let widest_bundle = size(&fields, "widest_bundle");
-    let clear_beside = size(&fields, "clear_beside");
+    let widest_bundle = fields.positive_length("widest_bundle");
+    let clear_beside = fields.positive_length("clear_beside");
     let clear_ends = fields.quantity("clear_ends", Kind::Length);
     let clamp_height = fields.required_quantity("clamp_height", Kind::Length);
     let single = fields.flag("single").unwrap_or(false);
@@ -143,35 +163,48 @@ fn read_clamps(fields: &Fields<'_>) -> Option<Vec<Clamp>> {
     if !fields.has("clamps") {
         return Some(Vec::new());
     }
-    let read = |fields: Fields<'_>| {
-        let name = fields.required_text("name");
-        let place = |key| fields.required_quantity(key, Kind::SignedLength);
-        let sides = ["x_from", "x_to", "y_from", "y_to", "top"].map(place);
-        let [x_from, x_to, y_from, y_to, _] = sides;
-        for (low, high, ends) in [
-            ("x_from", "x_to", x_from.zip(x_to)),
-            ("y_from", "y_to", y_from.zip(y_to)),
-        ] {
-            in_order(
-                &fields,
-                (low, ends.map(|of| of.0)),
-                (high, ends.map(|of| of.1)),
-            );
-            if ends.is_some_and(|(low, high)| (low - high).abs() < f64::EPSILON) {
-                let text = format!("`{low}` and `{high}` are the same: a clamp has a width");
-                fields.report(Finding::error("no-width", fields.path(low), text));
-            }
-        }
-        fields.finish();
-        let [x_from, x_to, y_from, y_to, top] = sides;
-        Some(Clamp {
-            name: name?,
-            x: [x_from?, x_to?],
-            y: [y_from?, y_to?],
-            top: top?,
-        })
-    };
-    fields.tables("clamps")?.into_iter().map(read).collect()
+    fields
+        .tables("clamps")?
+        .into_iter()
+        .map(read_clamp)
+        .collect()
+}
+
+fn read_clamp(fields: Fields<'_>) -> Option<Clamp> {
+    let name = fields.required_text("name");
+    let [x_from, x_to, y_from, y_to, top] = ["x_from", "x_to", "y_from", "y_to", "top"]
+        .map(|key| fields.required_quantity(key, Kind::SignedLength));
+    check_extent(
+        &fields,
+        Bound::of("x_from", x_from),
+        Bound::of("x_to", x_to),
+    );
+    check_extent(
+        &fields,
+        Bound::of("y_from", y_from),
+        Bound::of("y_to", y_to),
+    );
+    fields.finish();
+    Some(Clamp {
+        name: name?,
+        x: [x_from?, x_to?],
+        y: [y_from?, y_to?],
+        top: top?,
+    })
+}
+
+/// A clamp's sides in one direction: in order, and not the same.
+fn check_extent(fields: &Fields<'_>, low: Bound, high: Bound) {
+    fields.check_order(low, high);
+    if let (Some(from), Some(to)) = (low.value, high.value)
+        && (from - to).abs() < f64::EPSILON
+    {
+        let text = format!(
+            "`{}` and `{}` are the same: a clamp has a width",
+            low.key, high.key
+        );
+        fields.report(Finding::error("no-width", fields.path(low.key), text));
+    }
 }
 
 /// The key's place and what it may be off; both or neither.
@@ -205,8 +238,8 @@ fn read_measured(top: &Fields<'_>) -> Option<f64> {
         return Some(0.0);
     }
     let fields = top.table("measured")?;
-    let programmed = size(&fields, "notch_programmed");
-    let measured = size(&fields, "notch_measured");
+    let programmed = fields.positive_length("notch_programmed");
+    let measured = fields.positive_length("notch_measured");
     fields.finish();
     Some(measured? - programmed?)
 }
@@ -225,12 +258,12 @@ const LEAST_CLEARANCE_MM: f64 = 1.0;
 
 /// A feed that whole mm/min can state.
 fn feed(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
-    within(fields, key, Kind::Feed, "1 mm/min", "100 m/min")
+    fields.quantity_within(key, Kind::Feed, "1 mm/min", "100 m/min")
 }
 
 /// A whole number of revolutions a minute: what programs state, within the limits or not at all.
 fn spin(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
-    let speed = within(fields, key, Kind::Spin, "1 rpm", "200000 rpm")?;
+    let speed = fields.quantity_within(key, Kind::Spin, "1 rpm", "200000 rpm")?;
     if speed.fract().abs() < f64::EPSILON {
         return Some(speed);
     }
@@ -243,9 +276,9 @@ fn spin(fields: &Fields<'_>, key: &'static str) -> Option<f64> {
 fn read_spindle(fields: Fields<'_>) -> Option<Spindle> {
     let slowest = spin(&fields, "slowest");
     let fastest = spin(&fields, "fastest");
-    in_order(&fields, ("slowest", slowest), ("fastest", fastest));
+    fields.check_order(Bound::of("slowest", slowest), Bound::of("fastest", fastest));
     let speed = spin(&fields, "speed");
-    let spin_up = within(&fields, "spin_up", Kind::Time, "0.1 s", "60 s");
+    let spin_up = fields.quantity_within("spin_up", Kind::Time, "0.1 s", "60 s");
     fields.finish();
     Some(Spindle {
         slowest: slowest?,
@@ -256,19 +289,19 @@ fn read_spindle(fields: Fields<'_>) -> Option<Spindle> {
 }
 
 fn read_cutting(fields: Fields<'_>) -> Option<Cutting> {
-    let chip_load = size(&fields, "chip_load");
+    let chip_load = fields.positive_length("chip_load");
     let plunge_feed = feed(&fields, "plunge_feed");
-    let depth_per_pass = size(&fields, "depth_per_pass");
-    let run_out = within(&fields, "run_out", Kind::Length, "0.5 mm", "100 mm");
-    let wall_allowance = size(&fields, "wall_allowance");
-    let safe_height = size(&fields, "safe_height");
+    let depth_per_pass = fields.positive_length("depth_per_pass");
+    let run_out = fields.quantity_within("run_out", Kind::Length, "0.5 mm", "100 mm");
+    let wall_allowance = fields.positive_length("wall_allowance");
+    let safe_height = fields.positive_length("safe_height");
     let floor_allowance = fields.quantity("floor_allowance", Kind::Length);
     let returns_in_air = fields.choice("returns", &[("cutting", false), ("in-air", true)]);
     let spring_pass = fields.flag("spring_pass").unwrap_or(false);
     let short_ways = fields.flag("short_ways").unwrap_or(true);
     let chip_thinning = fields.flag("chip_thinning").unwrap_or(false);
     let most_deflection = if fields.has("most_deflection") {
-        size(&fields, "most_deflection")
+        fields.positive_length("most_deflection")
     } else {
         None
     };

@@ -1,46 +1,25 @@
 //! Profiles of sleds and bench hooks.
 
-use super::{in_order, part, size};
 use crate::finding::Finding;
-use crate::machines::{Blade, Powered, Rack, Sled, Slot, Spacers, Stop, Tooth};
+use crate::machines::{Blade, Powered, Rack, RackSlot, Sled, Spacers, Stop, Tooth};
 use crate::phrase;
-use crate::reading::fields::Fields;
-use crate::reading::job::optional;
+use crate::reading::fields::{Bound, Fields};
 use crate::units::{Kind, Mm, Rad, UnitSystem};
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
 pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
     let blade = top.required_table("blade").and_then(read_blade);
-    let body = top.required_table("sled").and_then(|fields| {
-        let base_thickness = size(&fields, "base_thickness");
-        let widest_block = size(&fields, "widest_block");
-        let shortest = size(&fields, "shortest_strip");
-        let longest = size(&fields, "longest_strip");
-        in_order(
-            &fields,
-            ("shortest_strip", shortest),
-            ("longest_strip", longest),
-        );
-        let correction = optional(&fields, "height_correction", Kind::SignedLength, 0.0);
-        fields.finish();
-        Some((
-            base_thickness?,
-            widest_block?,
-            shortest?,
-            longest?,
-            correction?,
-        ))
-    });
-    let stop = part(top, "stop", read_stop);
-    let swing = part(top, "fence", read_fence);
-    let spacers = part(top, "spacers", |fields| {
+    let base = top.required_table("sled").and_then(read_base);
+    let stop = top.optional_table("stop", read_stop);
+    let swing = top.optional_table("fence", read_fence);
+    let spacers = top.optional_table("spacers", |fields| {
         let tolerance = fields.required_quantity("tolerance", Kind::Length);
         fields.finish();
         Some(Spacers {
             tolerance: tolerance?,
         })
     });
-    let rack = part(top, "rack", read_rack);
+    let rack = top.optional_table("rack", read_rack);
     if matches!(stop, Some(None)) {
         let message = "a sled without a stop has nothing to place the first notch by";
         top.report(
@@ -48,14 +27,14 @@ pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
                 .hint("add a table [stop] with nearest, farthest and repeatability"),
         );
     }
-    let (base_thickness, widest_block, shortest_strip, longest_strip, height_correction) = body?;
+    let base = base?;
     Some(Sled {
         blade: blade?,
-        base_thickness,
-        widest_block,
-        shortest_strip,
-        longest_strip,
-        height_correction,
+        base_thickness: base.thickness,
+        widest_block: base.widest_block,
+        shortest_strip: base.shortest_strip,
+        longest_strip: base.longest_strip,
+        height_correction: base.height_correction,
         swing: swing?.unwrap_or(0.0),
         stop: stop?,
         spacers: spacers?,
@@ -63,25 +42,51 @@ pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
     })
 }
 
+/// The table `[sled]`: what strips lie on, and which of them fit.
+struct Base {
+    thickness: f64,
+    widest_block: f64,
+    shortest_strip: f64,
+    longest_strip: f64,
+    height_correction: f64,
+}
+
+fn read_base(fields: Fields<'_>) -> Option<Base> {
+    let thickness = fields.positive_length("base_thickness");
+    let widest_block = fields.positive_length("widest_block");
+    let shortest = fields.positive_length("shortest_strip");
+    let longest = fields.positive_length("longest_strip");
+    fields.check_order(
+        Bound::of("shortest_strip", shortest),
+        Bound::of("longest_strip", longest),
+    );
+    let correction = fields.quantity_or("height_correction", Kind::SignedLength, 0.0);
+    fields.finish();
+    Some(Base {
+        thickness: thickness?,
+        widest_block: widest_block?,
+        shortest_strip: shortest?,
+        longest_strip: longest?,
+        height_correction: correction?,
+    })
+}
+
+/// [`Tooth`] without its figures: the word that a profile has for it.
+#[derive(Clone, Copy)]
+enum ToothForm {
+    FlatTop,
+    AlternateBevel,
+}
+
 fn read_blade(fields: Fields<'_>) -> Option<Blade> {
-    let kerf = size(&fields, "kerf");
-    let bevelled =
-        fields.required_choice("tooth", &[("flat-top", false), ("alternate-bevel", true)]);
-    let tooth = match bevelled {
-        Some(true) => fields
-            .required_quantity("bevel", Kind::Angle)
-            .and_then(|bevel| {
-                if bevel < std::f64::consts::FRAC_PI_4 {
-                    return Some(Tooth::AlternateBevel(bevel));
-                }
-                fields.report(Finding::error(
-                    "bevel-too-steep",
-                    fields.path("bevel"),
-                    "a tooth's bevel is below 45 deg",
-                ));
-                None
-            }),
-        Some(false) => Some(Tooth::FlatTop),
+    let kerf = fields.positive_length("kerf");
+    let forms = [
+        ("flat-top", ToothForm::FlatTop),
+        ("alternate-bevel", ToothForm::AlternateBevel),
+    ];
+    let tooth = match fields.required_choice("tooth", &forms) {
+        Some(ToothForm::FlatTop) => Some(Tooth::FlatTop),
+        Some(ToothForm::AlternateBevel) => read_bevel(&fields).map(Tooth::AlternateBevel),
         None => None,
     };
     let powered = match fields.required_flag("powered") {
@@ -97,12 +102,25 @@ fn read_blade(fields: Fields<'_>) -> Option<Blade> {
     })
 }
 
+fn read_bevel(fields: &Fields<'_>) -> Option<f64> {
+    let bevel = fields.required_quantity("bevel", Kind::Angle)?;
+    if bevel < FRAC_PI_4 {
+        return Some(bevel);
+    }
+    fields.report(Finding::error(
+        "bevel-too-steep",
+        fields.path("bevel"),
+        "a tooth's bevel is below 45 deg",
+    ));
+    None
+}
+
 /// What only a saw with a motor has.
 fn read_powered(fields: &Fields<'_>, kerf: Option<f64>) -> Option<Powered> {
-    let diameter = size(fields, "diameter");
-    let highest = size(fields, "highest");
-    let travel = size(fields, "travel");
-    let overlap = size(fields, "overlap");
+    let diameter = fields.positive_length("diameter");
+    let highest = fields.positive_length("highest");
+    let travel = fields.positive_length("travel");
+    let overlap = fields.positive_length("overlap");
     if let (Some(kerf), Some(overlap)) = (kerf, overlap)
         && overlap >= kerf
     {
@@ -135,8 +153,11 @@ fn read_powered(fields: &Fields<'_>, kerf: Option<f64>) -> Option<Powered> {
 
 fn read_stop(fields: Fields<'_>) -> Option<Stop> {
     let nearest = fields.required_quantity("nearest", Kind::Length);
-    let farthest = size(&fields, "farthest");
-    in_order(&fields, ("nearest", nearest), ("farthest", farthest));
+    let farthest = fields.positive_length("farthest");
+    fields.check_order(
+        Bound::of("nearest", nearest),
+        Bound::of("farthest", farthest),
+    );
     let repeatability = fields.required_quantity("repeatability", Kind::Length);
     fields.finish();
     Some(Stop {
@@ -148,7 +169,7 @@ fn read_stop(fields: Fields<'_>) -> Option<Stop> {
 
 /// How far the fence turns; a fixed one has no swing, or one of 0.
 fn read_fence(fields: Fields<'_>) -> Option<f64> {
-    let swing = optional(&fields, "swing", Kind::Angle, 0.0);
+    let swing = fields.quantity_or("swing", Kind::Angle, 0.0);
     if let Some(far) = swing.filter(|swing| *swing >= FRAC_PI_2) {
         let message = phrase!(
             "no fence turns {} from square: at 90 deg it lies along the blade",
@@ -188,7 +209,7 @@ fn read_rack(fields: Fields<'_>) -> Option<Rack> {
     })
 }
 
-fn pair_slots(fields: &Fields<'_>, nominal: &[f64], measured: &[f64]) -> Option<Vec<Slot>> {
+fn pair_slots(fields: &Fields<'_>, nominal: &[f64], measured: &[f64]) -> Option<Vec<RackSlot>> {
     if nominal.is_empty() {
         fields.report(
             Finding::error(
@@ -242,21 +263,17 @@ fn pair_slots(fields: &Fields<'_>, nominal: &[f64], measured: &[f64]) -> Option<
     let slots = nominal.iter().zip(measured);
     sound.then(|| {
         slots
-            .map(|(&nominal, &measured)| Slot { nominal, measured })
+            .map(|(&nominal, &measured)| RackSlot { nominal, measured })
             .collect()
     })
 }
 
 /// Steps name the slot, as it is printed: no two may print alike.
 fn told_apart(fields: &Fields<'_>, nominal: &[f64]) -> bool {
-    let alike = |a: f64, b: f64| {
-        let units = [UnitSystem::Millimetres, UnitSystem::Inches];
-        (units.into_iter()).any(|units| Mm(a).figure(units) == Mm(b).figure(units))
-    };
     let mut sound = true;
     for (at, &slot) in nominal.iter().enumerate() {
         let mut earlier = nominal.iter().take(at);
-        let Some(known) = earlier.position(|&known| alike(known, slot)) else {
+        let Some(known) = earlier.position(|&known| print_alike(known, slot)) else {
             continue;
         };
         let message = phrase!(
@@ -277,4 +294,11 @@ fn told_apart(fields: &Fields<'_>, nominal: &[f64]) -> bool {
         sound = false;
     }
     sound
+}
+
+/// Whether two lengths, mm, are the same on paper, in one system of units or the other.
+fn print_alike(one: f64, other: f64) -> bool {
+    [UnitSystem::Millimetres, UnitSystem::Inches]
+        .into_iter()
+        .any(|units| Mm(one).figure(units) == Mm(other).figure(units))
 }

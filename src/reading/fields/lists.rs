@@ -1,11 +1,10 @@
 //! Lists of tables, and tables whose keys are names that the writer gives.
 
-use super::{DeValue, Fields, Value};
+use super::table::{Fields, Value};
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::units::Kind;
-use std::cell::RefCell;
-use toml::de::DeTable;
+use toml::de::DeValue;
 
 /// How points are written.
 const POINT: &str = "write a pair: [\"120 mm\", \"0 mm\"], to the right and up";
@@ -15,27 +14,17 @@ const POINTS: &str = "write a list of pairs: [[\"0 mm\", \"0 mm\"], [\"120 mm\",
 const MOST_CORNERS: usize = 100;
 
 /// A value with its place: an entry of a table whose keys are free, or of a list.
-pub(in crate::reading) struct Item<'f, 'a> {
+pub(in crate::reading) struct FieldValue<'f, 'a> {
     fields: &'f Fields<'a>,
     pub(in crate::reading) path: String,
     value: Value<'a>,
 }
 
 impl<'a> Fields<'a> {
-    fn inner(&self, path: String, table: &'a DeTable<'a>) -> Fields<'a> {
-        Fields {
-            path,
-            table,
-            log: self.log,
-            asked: RefCell::default(),
-            missing: RefCell::default(),
-        }
-    }
-
-    fn item(&self, path: String, value: Value<'a>) -> Item<'_, 'a> {
+    fn item(&self, path: String, value: Value<'a>) -> FieldValue<'_, 'a> {
         let mut log = self.log.borrow_mut();
         log.source.note(path.clone(), value.span());
-        Item {
+        FieldValue {
             fields: self,
             path,
             value,
@@ -43,7 +32,7 @@ impl<'a> Fields<'a> {
     }
 
     /// Entries of a list; empty where it is not written.
-    fn items(&self, key: &'static str, wanted: &'static str) -> Option<Vec<Item<'_, 'a>>> {
+    fn items(&self, key: &'static str, wanted: &'static str) -> Option<Vec<FieldValue<'_, 'a>>> {
         let Some(value) = self.get(key) else {
             return Some(Vec::new());
         };
@@ -62,7 +51,7 @@ impl<'a> Fields<'a> {
     pub(in crate::reading) fn entries(
         &self,
         key: &'static str,
-    ) -> Option<Vec<(String, Item<'_, 'a>)>> {
+    ) -> Option<Vec<(String, FieldValue<'_, 'a>)>> {
         let Some(value) = self.get(key) else {
             return Some(Vec::new());
         };
@@ -98,7 +87,7 @@ impl<'a> Fields<'a> {
             self.report(finding.hint(format!("at most {MOST_CORNERS} make sense")));
             return None;
         }
-        let points: Vec<_> = items.iter().map(Item::point).collect();
+        let points: Vec<_> = items.iter().map(FieldValue::point).collect();
         points.into_iter().collect()
     }
 
@@ -109,14 +98,9 @@ impl<'a> Fields<'a> {
         };
         self.item(self.path(key), value).point().map(Some)
     }
-
-    /// Says that a key must be there.
-    pub(in crate::reading) fn require(&self, key: &'static str, example: &'static str) {
-        self.need::<()>(key, example, None);
-    }
 }
 
-impl<'a> Item<'_, 'a> {
+impl<'a> FieldValue<'_, 'a> {
     /// Reports what is wrong with it.
     pub(in crate::reading) fn report(&self, code: &'static str, text: &str, hint: &str) {
         let finding = Finding::error(code, &self.path, text.to_owned());
@@ -131,7 +115,7 @@ impl<'a> Item<'_, 'a> {
         let item = |(at, value): (usize, Value<'a>)| {
             let path = format!("{}[{at}]", self.path);
             self.fields.item(path.clone(), value);
-            Item {
+            FieldValue {
                 path,
                 value,
                 ..*self

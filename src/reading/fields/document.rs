@@ -1,0 +1,34 @@
+//! A file's text to its top table.
+
+use super::log::Log;
+use super::table::Fields;
+use crate::finding::Finding;
+use crate::phrase::Phrase;
+use crate::reading::source::Source;
+use std::cell::RefCell;
+use toml::de::DeTable;
+
+/// Parses a file and hands its top table to `read`; syntax errors do not hide the others.
+pub(in crate::reading) fn with_document<T>(
+    name: &str,
+    text: &str,
+    read: impl FnOnce(Fields<'_>) -> Option<T>,
+) -> (Log, Option<T>) {
+    let log = RefCell::new(Log {
+        source: Source::new(name, text),
+        ..Log::default()
+    });
+    let (document, errors) = DeTable::parse_recoverable(text);
+    for (at, error) in errors.iter().enumerate() {
+        let field = format!("#{at}");
+        let span = error.span().unwrap_or(0..0);
+        let mut log = log.borrow_mut();
+        log.source.note(field.clone(), span);
+        let message = Phrase::from(error.message().to_owned());
+        let finding = Finding::error("syntax", field, message);
+        log.findings
+            .push(finding.hint("the file is TOML: key = \"value\", one a line"));
+    }
+    let value = read(Fields::of(String::new(), document.get_ref(), &log));
+    (log.into_inner(), value)
+}

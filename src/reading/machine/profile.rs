@@ -1,0 +1,61 @@
+//! A machine's profile, whatever its kind.
+
+use super::guides::read_guides;
+use super::laser::{read_laser, read_sheet_router};
+use super::router::read_router;
+use super::sled::read_sled;
+use crate::machines::{Machine, MachineKind};
+use crate::reading::fields::{Fields, with_document};
+use crate::reading::source::{Source, Unreadable};
+
+/// A profile that was read.
+#[derive(Debug, Clone)]
+pub struct MachineProfile {
+    /// What jobs call it: the shipped name, or the path.
+    pub name: String,
+    /// One line about it.
+    pub about: String,
+    /// The machine.
+    pub machine: Machine,
+    /// Where findings about it point.
+    pub source: Source,
+}
+
+/// Reads the text of a machine's profile; `name` is what jobs and messages call it: the shipped name,
+/// or the path.
+///
+/// # Errors
+/// All that is wrong with it. Whether the machine can make a certain panel shows when that is planned;
+/// findings of planners are about the fields of the same source.
+pub fn read_machine(name: &str, text: &str) -> Result<MachineProfile, Unreadable> {
+    let (log, read) = with_document(name, text, |top| {
+        let about = top.required_text("about");
+        let kinds = MachineKind::ALL.map(|kind| (kind.name(), kind));
+        let Some(kind) = top.required_choice("kind", &kinds) else {
+            // Without a kind nobody knows which keys belong here.
+            top.finish_missing();
+            return None;
+        };
+        let machine = read_kind(kind, &top);
+        top.finish();
+        Some((about?, machine?))
+    });
+    let ((about, machine), source) = log.outcome(read)?;
+    Ok(MachineProfile {
+        name: name.to_owned(),
+        about,
+        machine,
+        source,
+    })
+}
+
+/// Reads the tables that a kind of machine has.
+fn read_kind(kind: MachineKind, top: &Fields<'_>) -> Option<Machine> {
+    match kind {
+        MachineKind::Sled => read_sled(top).map(Machine::Sled),
+        MachineKind::Guides => read_guides(top).map(Machine::Guides),
+        MachineKind::Router => read_router(top).map(Machine::Router),
+        MachineKind::Laser => read_laser(top).map(Machine::Laser),
+        MachineKind::SheetRouter => read_sheet_router(top).map(Machine::SheetRouter),
+    }
+}
