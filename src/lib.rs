@@ -22,6 +22,7 @@ pub mod inputs;
 pub mod instructions;
 pub mod lattice;
 pub mod machines;
+pub mod making;
 pub mod phrase;
 pub mod planning;
 pub mod reading;

@@ -1,8 +1,9 @@
 //! Answers to standard output, everything else to standard error.
 
 use super::arguments::Format;
-use crate::finding::Finding;
-use crate::reading::{Source, Unreadable};
+use crate::finding::{Document, Finding};
+use crate::making::{NotMade, Warnings};
+use crate::reading::{Documents, Source, Unreadable};
 use crate::units::{NotPrintable, UnitSystem};
 use crate::writing::files::WriteError;
 use std::io::{ErrorKind, Write};
@@ -55,23 +56,41 @@ impl Failure {
     }
 }
 
-/// Why a machine gives nothing.
-#[derive(Debug)]
-pub(super) enum Failed {
-    /// It cannot make it; at the fields of a profile, or of the job.
-    Cannot(Vec<Finding>),
-    /// What was written was read back and is not what was meant.
-    Wrong(Failure),
-}
-
-impl Failed {
-    /// Where nothing else was asked for.
-    pub(super) fn at(self, source: &Source, shown: Shown) -> Failure {
-        match self {
-            Failed::Cannot(faults) => Failure::findings(source, &faults, shown),
-            Failed::Wrong(failure) => failure,
+impl Failure {
+    /// Why something is not made; findings at their places in the texts.
+    pub(super) fn not_made(error: NotMade, documents: &Documents<'_>, shown: Shown) -> Self {
+        match error {
+            NotMade::Cannot(faults) if faults.iter().all(is_request) => asked_for(&faults, shown),
+            NotMade::Cannot(faults) => Failure {
+                code: 2,
+                text: documents.report(&faults, shown.units),
+            },
+            NotMade::Disproved(disproved) => Failure {
+                code: 1,
+                text: format!("error: {disproved}"),
+            },
+            NotMade::Unwritable(text) => Failure::input(text),
+            NotMade::Nothing(all) => {
+                let alone = all.into_iter().map(|lacking| lacking.cause);
+                let alone = alone.map(|cause| Failure::not_made(cause, documents, shown));
+                Failure::joined(alone.collect())
+            }
         }
     }
+}
+
+fn is_request(fault: &Finding) -> bool {
+    fault.document == Some(Document::Request)
+}
+
+/// Faults of the list of kinds that was asked for.
+fn asked_for(faults: &[Finding], shown: Shown) -> Failure {
+    let lines = faults.iter().map(|fault| {
+        let hint = fault.hint.as_ref().map(|hint| hint.text(shown.units));
+        let hint = hint.map_or(String::new(), |hint| format!("\n  {hint}"));
+        format!("--what: {}{hint}", fault.message.text(shown.units))
+    });
+    Failure::input(lines.collect::<Vec<_>>().join("\n"))
 }
 
 impl From<(Unreadable, Shown)> for Failure {
@@ -92,44 +111,9 @@ impl From<NotPrintable> for Failure {
     }
 }
 
-/// Warnings, each with the source it is about.
-#[derive(Debug, Default)]
-pub(super) struct Warnings<'a>(Vec<(&'a Source, Vec<Finding>)>);
-
-impl<'a> Warnings<'a> {
-    pub(super) fn add(&mut self, source: &'a Source, findings: impl IntoIterator<Item = Finding>) {
-        let mut new: Vec<Finding> = Vec::new();
-        for finding in findings {
-            if !new.contains(&finding) {
-                new.push(finding);
-            }
-        }
-        self.0.push((source, new));
-    }
-
-    /// Takes over another's, those left out that are there already.
-    pub(super) fn append(&mut self, other: Warnings<'a>) {
-        let known = self.all();
-        for (source, mut findings) in other.0 {
-            findings.retain(|finding| !known.contains(finding));
-            self.0.push((source, findings));
-        }
-    }
-
-    /// All of them, for a JSON answer.
-    pub(super) fn all(&self) -> Vec<Finding> {
-        self.0
-            .iter()
-            .flat_map(|(_, findings)| findings.clone())
-            .collect()
-    }
-
-    /// Shows them on standard error.
-    pub(super) fn show(&self, shown: Shown) {
-        for (source, findings) in &self.0 {
-            tell(&source.report(findings, shown.units));
-        }
-    }
+/// Shows warnings on standard error.
+pub(super) fn warn(warnings: &Warnings, documents: &Documents<'_>, shown: Shown) {
+    tell(&documents.report(warnings.all(), shown.units));
 }
 
 /// Tells people something on standard error, styled where that is a terminal. Where it cannot be

@@ -5,22 +5,6 @@ use crate::inputs::Inputs;
 use crate::writing::files::{Batch, Content};
 use std::path::Path;
 
-/// The output's own name for a single file, else with its number: `strips-2.dxf`.
-pub(super) fn numbered(output: &Path, at: usize, count: usize) -> String {
-    if count == 1 {
-        return output.display().to_string();
-    }
-    let stem = output
-        .file_stem()
-        .map(|stem| stem.to_string_lossy().into_owned());
-    let mut name = format!("{}-{}", stem.unwrap_or_default(), at + 1);
-    if let Some(extension) = output.extension() {
-        name.push('.');
-        name.push_str(&extension.to_string_lossy());
-    }
-    output.with_file_name(name).display().to_string()
-}
-
 /// Refuses a file that is an input before any work is done for it.
 pub(super) fn spare(inputs: &Inputs, output: &Path) -> Outcome {
     Ok(Batch::new(inputs).spare_inputs(output)?)

@@ -3,9 +3,10 @@
 use super::answers::{Failure, Shown};
 use crate::finding::Finding;
 use crate::inputs::{InputKind, Inputs, Unread};
-use crate::machines::{Machine, MachineKind};
+use crate::machines::{AtStation, Station};
+use crate::making::Chosen;
 use crate::reading::{
-    Job, MachineNames, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Unreadable,
+    Documents, Job, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Unreadable,
     read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,
 };
 use std::path::{Path, PathBuf};
@@ -24,13 +25,8 @@ pub(super) fn job(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Job, Fai
         )
     })?;
     let job = read_job(&name, &text).map_err(|unreadable| (unreadable, shown))?;
-    let MachineNames {
-        sled,
-        guides,
-        router,
-        laser,
-    } = &job.machines;
-    let profiles = [sled, guides, router, laser].into_iter().flatten();
+    let stations = job.machines.stations();
+    let profiles = stations.filter_map(|station| job.machines.at(station));
     for profile in profiles.filter(|name| shipped_machine(name).is_none()) {
         inputs.named(&path.with_file_name(profile), InputKind::Profile);
     }
@@ -74,11 +70,6 @@ fn what(kind: InputKind) -> &'static str {
         InputKind::Pattern => "pattern",
         InputKind::Proved => "program or drawing",
     }
-}
-
-/// A profile that was chosen, by its name or path as it was given.
-pub(super) struct Chosen {
-    pub(super) profile: MachineProfile,
 }
 
 /// Where a profile's or pattern's name was given.
@@ -146,25 +137,21 @@ pub(super) fn machine(
     name: &str,
     named: &Named<'_>,
     shown: Shown,
-) -> Result<Chosen, Failure> {
+) -> Result<MachineProfile, Failure> {
     if let Some(shipped) = shipped_machine(name) {
         let profile = read_machine(&format!("profiles/{name}.toml (shipped)"), shipped.text);
         let profile = profile.map_err(|unreadable| (unreadable, shown))?;
-        return Ok(Chosen {
-            profile: MachineProfile {
-                name: name.into(),
-                ..profile
-            },
+        return Ok(MachineProfile {
+            name: name.into(),
+            ..profile
         });
     }
     let (path, text) = named.text(inputs, (name, InputKind::Profile), &shipped_names(), shown)?;
     let profile = read_machine(&path.display().to_string(), &text);
     let profile = profile.map_err(|unreadable| (unreadable, shown))?;
-    Ok(Chosen {
-        profile: MachineProfile {
-            name: name.into(),
-            ..profile
-        },
+    Ok(MachineProfile {
+        name: name.into(),
+        ..profile
     })
 }
 
@@ -177,63 +164,102 @@ pub(super) fn shipped_names() -> String {
     names.join(", ")
 }
 
-/// The profile that a flag names, else the job, else the usual one; it must be of the kind.
-pub(super) fn machine_of(
-    inputs: &Inputs,
-    kind: MachineKind,
-    flag: Option<&str>,
-    job: Option<(&Job, &Path)>,
-    usual: Option<&str>,
-    shown: Shown,
-) -> Result<Chosen, Failure> {
-    machine_by(inputs, kind, ("--machine", flag), job, usual, shown)
+/// A machine that a command works for, with the profile that describes it.
+pub(super) struct Found<M> {
+    pub(super) profile: MachineProfile,
+    pub(super) machine: M,
 }
 
-/// The same with another flag than `--machine`.
-pub(super) fn machine_by(
+impl<M: AtStation> Found<M> {
+    /// As plans are made for it.
+    pub(super) fn chosen(&self) -> Chosen<'_, M> {
+        Chosen {
+            name: &self.profile.name,
+            machine: &self.machine,
+        }
+    }
+
+    /// The texts that findings may be about, with this one's.
+    pub(super) fn among<'a>(&'a self, documents: Documents<'a>) -> Documents<'a> {
+        documents.with_profile(M::STATION, &self.profile.source)
+    }
+}
+
+/// What names a machine beside a job.
+#[derive(Default)]
+pub(super) struct MachineFlags<'a> {
+    /// The flag that names a profile, and what it names.
+    pub(super) flag: Option<&'static str>,
+    pub(super) given: Option<&'a str>,
+    /// The profile that is taken where nothing names one.
+    pub(super) usual: Option<&'a str>,
+}
+
+impl<'a> MachineFlags<'a> {
+    /// `--machine`.
+    pub(super) fn machine(given: Option<&'a str>) -> Self {
+        MachineFlags {
+            given,
+            ..MachineFlags::default()
+        }
+    }
+}
+
+/// The machine that a flag names, else the job, else the usual one; it must be one that stands where
+/// an `M` does.
+pub(super) fn machine_for<M: AtStation + Clone>(
     inputs: &Inputs,
-    kind: MachineKind,
-    (flag, given): (&'static str, Option<&str>),
+    flags: &MachineFlags<'_>,
     job: Option<(&Job, &Path)>,
-    usual: Option<&str>,
     shown: Shown,
-) -> Result<Chosen, Failure> {
+) -> Result<Found<M>, Failure> {
+    let profile = profile_for(inputs, M::STATION, flags, job, shown)?;
+    match M::of(&profile.machine).cloned() {
+        Some(machine) => Ok(Found { profile, machine }),
+        // `profile_for` gives none that stands elsewhere.
+        None => Err(Failure::input(format!(
+            "a {} cannot do this",
+            profile.machine.kind().name()
+        ))),
+    }
+}
+
+/// The profile of a machine that stands there.
+pub(super) fn profile_for(
+    inputs: &Inputs,
+    station: Station,
+    flags: &MachineFlags<'_>,
+    job: Option<(&Job, &Path)>,
+    shown: Shown,
+) -> Result<MachineProfile, Failure> {
+    let flag = flags.flag.unwrap_or("--machine");
     let in_job = job.and_then(|(job, path)| {
-        let names = &job.machines;
-        let name = match kind {
-            MachineKind::Sled => &names.sled,
-            MachineKind::Guides => &names.guides,
-            MachineKind::Router => &names.router,
-            MachineKind::Laser | MachineKind::SheetRouter => &names.laser,
-        };
-        let field = format!("machines.{}", kind.name());
-        Some((name.as_deref()?, Named::Job(job, path, field)))
+        let field = format!("machines.{}", station.name());
+        Some((job.machines.at(station)?, Named::Job(job, path, field)))
     });
-    let chosen = given
+    let chosen = flags
+        .given
         .map(|name| (name, Named::Flag(flag)))
         .or(in_job)
-        .or(usual.map(|name| (name, Named::Argument)));
+        .or(flags.usual.map(|name| (name, Named::Argument)));
     let Some((name, named)) = chosen else {
         let whose = job.map_or(String::new(), |(_, path)| format!("{}: ", path.display()));
         return Err(Failure::input(format!(
             "{whose}no {0} is named: add `{0} = \"...\"` to [machines] in the job, or give {flag}",
-            kind.name()
+            station.name()
         )));
     };
-    let chosen = machine(inputs, name, &named, shown)?;
-    let found = chosen.profile.machine.kind();
-    // Either cuts outlines from sheet.
-    let serves = found == kind || (kind, found) == (MachineKind::Laser, MachineKind::SheetRouter);
-    if !serves {
+    let profile = machine(inputs, name, &named, shown)?;
+    if profile.station() != station {
         let message = format!(
             "`{name}` is a {}; a {} is wanted here",
-            found.name(),
-            kind.name()
+            profile.machine.kind().name(),
+            station.name()
         );
         let hint = "`lapwright machine list` shows what there is".into();
         return Err(named.refuse("wrong-machine", message, hint, shown));
     }
-    Ok(chosen)
+    Ok(profile)
 }
 
 /// A pattern by shipped name or path. A path in a job file starts from the job's folder.
@@ -275,7 +301,15 @@ pub(super) fn pattern_of(
     }
 }
 
-/// The other kinds cannot come out of [`machine_of`]; said once, for every caller.
-pub(super) fn wrong_kind(machine: &Machine) -> Failure {
-    Failure::input(format!("a {} cannot do this", machine.kind().name()))
+/// The pattern that a job names, if it has pieces.
+pub(super) fn pattern_if_any(
+    inputs: &Inputs,
+    job: &Job,
+    path: &Path,
+    shown: Shown,
+) -> Result<Option<PatternFile>, Failure> {
+    let has_pieces = job.panel.infill.is_some();
+    has_pieces
+        .then(|| pattern_of(inputs, job, path, shown))
+        .transpose()
 }

@@ -57,19 +57,19 @@ fn list(shown: Shown) -> Outcome {
 }
 
 fn show(name: &str, inputs: &Inputs, shown: Shown) -> Outcome {
-    let chosen = inputs::machine(inputs, name, &Named::Argument, shown)?;
+    let profile = inputs::machine(inputs, name, &Named::Argument, shown)?;
     match shown.format {
-        Format::Text => print(&chosen.profile.source.text),
+        Format::Text => print(&profile.source.text),
         Format::Json => {
-            let profile = json!({
-                "name": chosen.profile.name,
-                "kind": chosen.profile.machine.kind().name(),
-                "about": chosen.profile.about,
-                "toml": chosen.profile.source.text,
+            let answer = json!({
+                "name": profile.name,
+                "kind": profile.machine.kind().name(),
+                "about": profile.about,
+                "toml": profile.source.text,
             });
             print(&json::answer(
                 "lapwright/machine-show/1",
-                &profile,
+                &answer,
                 &[],
                 &[],
             )?)
@@ -78,18 +78,18 @@ fn show(name: &str, inputs: &Inputs, shown: Shown) -> Outcome {
 }
 
 fn check(name: &str, inputs: &Inputs, shown: Shown) -> Outcome {
-    let chosen = inputs::machine(inputs, name, &Named::Argument, shown)?;
-    let kind = chosen.profile.machine.kind().name();
+    let profile = inputs::machine(inputs, name, &Named::Argument, shown)?;
+    let kind = profile.machine.kind().name();
     match shown.format {
         Format::Text => print(&format!(
             "{name}: a sound {kind} profile: {}\n",
-            chosen.profile.about
+            profile.about
         )),
         Format::Json => {
-            let profile = json!({ "name": name, "kind": kind, "ok": true });
+            let answer = json!({ "name": name, "kind": kind, "ok": true });
             print(&json::answer(
                 "lapwright/machine-check/1",
-                &profile,
+                &answer,
                 &[],
                 &[],
             )?)

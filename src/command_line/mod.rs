@@ -3,8 +3,6 @@
 mod answers;
 mod arguments;
 mod build;
-mod cutting;
-mod drawings;
 mod files;
 mod inputs;
 mod machine;
@@ -12,8 +10,6 @@ mod notch;
 mod outline;
 mod pare;
 mod pattern;
-mod products;
-mod programs;
 mod proof_picture;
 mod proof_report;
 mod prove;
@@ -24,6 +20,7 @@ mod prove_remarks;
 mod rails;
 mod sheet;
 mod sled;
+mod whole_job;
 
 use crate::inputs::Inputs;
 use answers::{Failure, Shown};

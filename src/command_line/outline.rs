@@ -1,22 +1,25 @@
 //! `lapwright outline`
 
-use super::answers::{Failure, Outcome, Shown, Warnings, print};
+use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, OutlineArguments, What};
-use super::cutting::Cutting;
-use super::drawings::{Bench, Files, has_ending, laser_of, panel_dxf};
-use super::files::{numbered, write};
-use super::inputs::{self, Chosen};
-use super::products;
+use super::files::write;
+use super::inputs::{self, Found, MachineFlags};
+use crate::finding::Document;
 use crate::inputs::Inputs;
 use crate::instructions::laser::Ware;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
-use crate::machines::{Guides, Machine, MachineKind, Sled};
-use crate::reading::Job;
+use crate::machines::{Guides, Laser, Sled, Station};
+use crate::making::{
+    DrawingFiles, SheetOrder, SheetParts, Warnings, filled, numbered, panel_dxf, panel_picture,
+};
+use crate::reading::{Documents, Job};
 use crate::sheets::laser_sheet;
 use crate::units::{Kind, parse};
+use crate::writing::dxf::DxfVersion;
 use crate::writing::{json, text};
 use serde_json::json;
+use std::path::Path;
 
 pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let sought = Sought::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
@@ -25,74 +28,87 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
         return panel(asked, inputs, &job, shown);
     };
     let with_path = Some((&job, asked.job.as_path()));
-    let flag = asked.machine.as_deref();
-    let chosen = inputs::machine_of(inputs, MachineKind::Laser, flag, with_path, None, shown)?;
-    let mut told = Warnings::default();
-    told.add(&job.source, job.warnings.clone());
-    let sled = wares
+    let flags = MachineFlags::machine(asked.machine.as_deref());
+    let laser: Found<Laser> = inputs::machine_for(inputs, &flags, with_path, shown)?;
+    let sled: Option<Found<Sled>> = wares
         .contains(&Ware::Inserts)
-        .then(|| {
-            let flag = ("--sled", asked.sled.as_deref());
-            inputs::machine_by(inputs, MachineKind::Sled, flag, with_path, None, shown)
-        })
+        .then(|| inputs::machine_for(inputs, &sled_flags(asked.sled.as_deref()), with_path, shown))
         .transpose()?;
-    let filled = wares
+    let pattern = wares
         .iter()
         .any(|ware| matches!(ware, Ware::Pieces | Ware::Blocks | Ware::Guide))
-        .then(|| {
-            let pattern = inputs::pattern_of(inputs, &job, &asked.job, shown)?;
-            products::filled(&job, &pattern, shown)
-        })
+        .then(|| inputs::pattern_of(inputs, &job, &asked.job, shown))
         .transpose()?;
-    let with_guides = job.machines.guides.is_some()
+    let mut documents = laser.among(Documents::of_job(&job.source));
+    if let Some(pattern) = &pattern {
+        documents = documents.with_pattern(&pattern.source);
+    }
+    if let Some(sled) = &sled {
+        documents = sled.among(documents);
+    }
+    let refused = |error| Failure::not_made(error, &documents, shown);
+    let filled = pattern
+        .as_ref()
+        .map(|pattern| filled(&job, &pattern.pattern));
+    let filled = filled.transpose().map_err(refused)?;
+    let with_guides = job.machines.at(Station::Guides).is_some()
         && wares
             .iter()
             .any(|ware| matches!(ware, Ware::Blocks | Ware::Guide));
-    let guides = with_guides
-        .then(|| inputs::machine_of(inputs, MachineKind::Guides, None, with_path, None, shown))
+    let guides: Option<Found<Guides>> = with_guides
+        .then(|| inputs::machine_for(inputs, &MachineFlags::default(), with_path, shown))
         .transpose()?;
-    let name = |at, count| numbered(&asked.output, at, count);
-    let files = Files::of(&asked.output, asked.dxf.into());
-    let bench = Bench::new(&chosen, files, &name, shown)?;
-    let cutting = Cutting {
-        panel: &job.panel,
-        lattice: &Lattice::of(&job.panel),
-        filled: filled.as_ref(),
-        laser: laser_of(&chosen)?,
-        guides: guides.as_ref().map(guides_of).transpose()?,
-        sled: sled.as_ref().map(sled_of).transpose()?,
-        slots: slots.as_deref(),
+    let lattice = Lattice::of(&job.panel);
+    let order = SheetOrder {
+        machine: &laser.profile.name,
+        parts: SheetParts {
+            filled: filled.as_ref(),
+            guides: guides.as_ref().map(|guides| &guides.machine),
+            sled: sled.as_ref().map(|sled| &sled.machine),
+            slots: slots.as_deref(),
+            ..SheetParts::of_strips(&job.panel, &lattice, &laser.machine)
+        },
+        files: drawing_files(&asked.output, asked.dxf.into()),
+        file_name: &|at, count| numbered(&asked.output, at, count),
     };
-    let (plan, drawings) = bench.told(&cutting, &wares, sled.as_ref(), &mut told)?;
+    let (drawings, warnings) = order.drawn(&wares).map_err(refused)?;
+    let mut told = Warnings::default();
+    told.add(Document::Job, job.warnings.clone());
+    told.add(Document::Profile(Station::Laser), warnings);
+    let plan = &drawings.plan;
     let answer = match shown.format {
-        Format::Text => text::sheet(&laser_sheet(&plan), shown.units),
+        Format::Text => text::sheet(&laser_sheet(plan), shown.units),
         Format::Json => {
             let safety = plan.safety();
-            json::answer("lapwright/outline/1", &plan, &told.all(), safety.notes())?
+            json::answer("lapwright/outline/1", plan, told.all(), safety.notes())?
         }
     };
-    write(inputs, drawings)?;
-    told.show(shown);
+    write(inputs, drawings.files)?;
+    warn(&told, &documents, shown);
     print(&answer)
 }
 
-/// The sled's figures.
-///
-/// # Errors
-/// Where the machine is none.
-pub(super) fn sled_of(chosen: &Chosen) -> Result<&Sled, Failure> {
-    match &chosen.profile.machine {
-        Machine::Sled(sled) => Ok(sled),
-        other => Err(inputs::wrong_kind(other)),
+/// What names the sled that base inserts are for.
+pub(super) fn sled_flags(given: Option<&str>) -> MachineFlags<'_> {
+    MachineFlags {
+        flag: Some("--sled"),
+        ..MachineFlags::machine(given)
     }
 }
 
-/// The guides' figures.
-///
-/// # Errors
-/// Where the machine is none.
-pub(super) fn guides_of(chosen: &Chosen) -> Result<&Guides, Failure> {
-    super::pare::guides(chosen).map(|(_, guides)| guides)
+/// What a file's name asks for.
+fn drawing_files(output: &Path, version: DxfVersion) -> DrawingFiles {
+    if has_ending(output, "svg") {
+        DrawingFiles::Svg
+    } else {
+        DrawingFiles::Dxf(version)
+    }
+}
+
+/// Whether a file's name ends so, in capitals or not.
+fn has_ending(path: &Path, wanted: &str) -> bool {
+    let ending = path.extension();
+    ending.is_some_and(|ending| ending.eq_ignore_ascii_case(wanted))
 }
 
 /// What `--what` and the flags that go with it ask for.
@@ -176,13 +192,26 @@ fn lengths(text: &str) -> Result<Vec<f64>, Failure> {
 
 /// The assembled panel: a picture, or its outlines as DXF.
 fn panel(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> Outcome {
+    let pattern = inputs::pattern_if_any(inputs, job, &asked.job, shown)?;
+    let documents = Documents::of_job(&job.source);
+    let documents = match &pattern {
+        Some(pattern) => documents.with_pattern(&pattern.source),
+        None => documents,
+    };
+    let refused = |error| Failure::not_made(error, &documents, shown);
+    let filled = pattern
+        .as_ref()
+        .map(|pattern| filled(job, &pattern.pattern));
+    let filled = filled.transpose().map_err(refused)?;
     let mut told = Warnings::default();
-    told.add(&job.source, job.warnings.clone());
-    let filled = products::filled_of(inputs, job, &asked.job, shown, &mut told)?;
+    told.add(Document::Job, job.warnings.clone());
+    let of_pieces = filled.iter().flat_map(|filled| filled.warnings.clone());
+    told.add(Document::Job, of_pieces);
     let content = if has_ending(&asked.output, "svg") {
-        products::picture(job, filled.as_ref(), shown)?.into_bytes()
+        panel_picture(job, filled.as_ref(), shown.units)?.into_bytes()
     } else if has_ending(&asked.output, "dxf") {
-        panel_dxf(&Lattice::of(&job.panel), filled.as_ref(), asked.dxf.into())?
+        let lattice = Lattice::of(&job.panel);
+        panel_dxf(&lattice, filled.as_ref(), asked.dxf.into()).map_err(refused)?
     } else {
         return Err(Failure::input(
             "the assembled panel is a picture or a drawing: give a file that ends in .svg or .dxf",
@@ -190,7 +219,7 @@ fn panel(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> 
     };
     let path = asked.output.display().to_string();
     write(inputs, [(path.clone(), content)])?;
-    told.show(shown);
+    warn(&told, &documents, shown);
     let safety = SafetyNotes::for_assembly();
     match shown.format {
         Format::Text => print(&format!(
@@ -202,9 +231,25 @@ fn panel(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> 
             print(&json::answer(
                 "lapwright/outline/1",
                 &answer,
-                &told.all(),
+                told.all(),
                 safety.notes(),
             )?)
+        }
+    }
+}
+
+impl What {
+    /// The parts that it is; none for the assembled panel.
+    fn ware(self) -> Option<Ware> {
+        match self {
+            What::Strips => Some(Ware::Strips),
+            What::Pieces => Some(Ware::Pieces),
+            What::Panel => None,
+            What::Blocks => Some(Ware::Blocks),
+            What::Guide => Some(Ware::Guide),
+            What::Gauge => Some(Ware::Sticks),
+            What::Rack => Some(Ware::Inserts),
+            What::Comb => Some(Ware::Comb),
         }
     }
 }

@@ -1,15 +1,17 @@
 //! `lapwright pare`
 
-use super::answers::{Failure, Outcome, Shown, Warnings, print};
+use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, PareArguments};
 use super::files::write;
-use super::inputs::{self, Chosen};
-use super::products;
+use super::inputs::{self, Found, MachineFlags};
+use crate::finding::{Document, all_in_document};
 use crate::infill::{Opening, measured};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
-use crate::machines::{Guides, Machine, MachineKind};
+use crate::machines::{Guides, Station};
+use crate::making::{NotMade, Warnings, filled};
 use crate::planning::{plan_measured, plan_pieces};
+use crate::reading::Documents;
 use crate::sheets::{pare_sheet, piece_list};
 use crate::units::{Kind, parse};
 use crate::writing::{csv, json, text};
@@ -17,54 +19,53 @@ use crate::writing::{csv, json, text};
 pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let job = inputs::job(inputs, &asked.job, shown)?;
     let pattern = inputs::pattern_of(inputs, &job, &asked.job, shown)?;
-    let filled = products::filled(&job, &pattern, shown)?;
+    let documents = Documents::of_job(&job.source).with_pattern(&pattern.source);
+    let filled = filled(&job, &pattern.pattern)
+        .map_err(|error| Failure::not_made(error, &documents, shown))?;
+    let flags = MachineFlags::machine(asked.machine.as_deref());
     let with_path = Some((&job, asked.job.as_path()));
-    let flag = asked.machine.as_deref();
-    let wanted = flag.is_some() || job.machines.guides.is_some();
-    let chosen = wanted
-        .then(|| inputs::machine_of(inputs, MachineKind::Guides, flag, with_path, None, shown))
+    let wanted = flags.given.is_some() || job.machines.at(Station::Guides).is_some();
+    let guides: Option<Found<Guides>> = wanted
+        .then(|| inputs::machine_for(inputs, &flags, with_path, shown))
         .transpose()?;
-    let guides = chosen.as_ref().map(guides).transpose()?;
-    let mut told = Warnings::default();
-    told.add(&job.source, job.warnings.clone());
-    told.add(&job.source, filled.warnings.clone());
-    let allowance = job
-        .panel
-        .infill
+    let documents = match &guides {
+        Some(guides) => guides.among(documents),
+        None => documents,
+    };
+    let with_name = guides
         .as_ref()
-        .map_or(0.0, |infill| infill.allowance);
+        .map(|guides| (guides.profile.name.as_str(), &guides.machine));
+    let mut told = Warnings::default();
+    told.add(Document::Job, job.warnings.clone());
+    told.add(Document::Job, filled.warnings.clone());
+    let infill = job.panel.infill.as_ref();
+    let allowance = infill.map_or(0.0, |infill| infill.allowance);
     let (plan, warnings) = match &asked.opening {
-        None => plan_pieces(&job.panel, &filled, allowance, guides),
+        None => plan_pieces(&job.panel, &filled, allowance, with_name),
         Some(text) => {
-            let cell = measured(&filled, &pattern.pattern, opening(text)?)
-                .map_err(|faults| Failure::findings(&pattern.source, &faults, shown))?;
-            told.add(&job.source, cell.warnings.clone());
-            plan_measured(&job.panel, &filled, &cell, allowance, guides)
+            let cell = measured(&filled, &pattern.pattern, opening(text)?).map_err(|faults| {
+                let error = NotMade::Cannot(all_in_document(faults, Document::Pattern));
+                Failure::not_made(error, &documents, shown)
+            })?;
+            told.add(Document::Job, cell.warnings.clone());
+            plan_measured(&job.panel, &filled, &cell, allowance, with_name)
         }
     };
-    if let Some(chosen) = &chosen {
-        told.add(&chosen.profile.source, warnings);
+    if guides.is_some() {
+        told.add(Document::Profile(Station::Guides), warnings);
     }
     let safety = SafetyNotes::for_guides();
     let answer = match shown.format {
         Format::Text => text::sheet(&pare_sheet(&plan), shown.units),
-        Format::Json => json::answer("lapwright/pare/1", &plan, &told.all(), safety.notes())?,
+        Format::Json => json::answer("lapwright/pare/1", &plan, told.all(), safety.notes())?,
     };
     if let Some(path) = &asked.csv {
         let list = csv::csv(&piece_list(&plan)?);
         let files = [(path.display().to_string(), list.into_bytes())];
         write(inputs, files)?;
     }
-    told.show(shown);
+    warn(&told, &documents, shown);
     print(&answer)
-}
-
-/// The guides of a profile, with its name.
-pub(super) fn guides(chosen: &Chosen) -> Result<(&str, &Guides), Failure> {
-    match &chosen.profile.machine {
-        Machine::Guides(guides) => Ok((chosen.profile.name.as_str(), guides)),
-        other => Err(inputs::wrong_kind(other)),
-    }
 }
 
 /// `35.6mm`, or width and height: `35.6mm,35.3mm`.

@@ -1,17 +1,21 @@
 //! `lapwright prove`
 
-use super::answers::{Failure, Outcome, Shown, Warnings, print};
+use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, ProveArguments};
 use super::files::{spare, write};
+use super::inputs::{self, Found as FoundMachine, MachineFlags};
 use super::proof_picture::picture;
 use super::proof_report::report;
-use super::{inputs, prove_drawing, prove_program as own};
+use super::{prove_drawing, prove_program as own};
+use crate::finding::Document;
 use crate::inputs::{InputKind, Inputs, Unread};
 use crate::instructions::proof::{FaultFound, MotionFound, NotchProof, ProofAnswer, SlotFound};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::Work;
 use crate::lattice::Lattice;
-use crate::machines::{Machine, MachineKind};
+use crate::machines::Router;
+use crate::making::Warnings;
+use crate::reading::Documents;
 use crate::units::{Kind, UnitSystem, parse};
 use crate::verification::gcode::block::Block;
 use crate::verification::gcode::program::blocks;
@@ -53,26 +57,22 @@ pub(super) fn run(asked: &ProveArguments, inputs: &Inputs, shown: Shown) -> Outc
     }
     let (answer, drawing_safety) = match (&job, asked.job.as_deref()) {
         (Some(job), Some(path)) => {
-            told.add(&job.source, job.warnings.clone());
+            told.add(Document::Job, job.warnings.clone());
             if drawing {
                 let (answer, safety) =
                     prove_drawing::answer(asked, inputs, bytes, (job, path), shown)?;
                 (answer, Some(safety))
             } else {
-                let flag = asked.machine.as_deref();
-                let with_path = Some((job, path));
-                let chosen =
-                    inputs::machine_of(inputs, MachineKind::Router, flag, with_path, None, shown)?;
-                let Machine::Router(router) = &chosen.profile.machine else {
-                    return Err(inputs::wrong_kind(&chosen.profile.machine));
-                };
+                let flags = MachineFlags::machine(asked.machine.as_deref());
+                let router: FoundMachine<Router> =
+                    inputs::machine_for(inputs, &flags, Some((job, path)), shown)?;
                 let panel = (&Lattice::of(&job.panel), job.frame.as_ref());
                 (
                     own::program(
                         (asked, inputs),
                         &bytes,
                         panel,
-                        (&chosen.profile.name, router),
+                        (&router.profile.name, &router.machine),
                     )?,
                     None,
                 )
@@ -86,7 +86,8 @@ pub(super) fn run(asked: &ProveArguments, inputs: &Inputs, shown: Shown) -> Outc
         _ => (stranger((asked, inputs), &bytes)?, None),
     };
     let safety = drawing_safety.unwrap_or_else(|| safety_of(answer.work));
-    told.show(shown);
+    let documents = job.as_ref().map(|job| Documents::of_job(&job.source));
+    warn(&told, &documents.unwrap_or_default(), shown);
     match shown.format {
         Format::Text => {
             let notes = text::safety_in_short(&safety.short());
@@ -95,7 +96,7 @@ pub(super) fn run(asked: &ProveArguments, inputs: &Inputs, shown: Shown) -> Outc
         Format::Json => print(&json::answer(
             "lapwright/prove/1",
             &answer,
-            &told.all(),
+            told.all(),
             safety.notes(),
         )?)?,
     }

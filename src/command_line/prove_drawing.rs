@@ -1,12 +1,9 @@
 //! `lapwright prove` of drawings against a job: which kinds of parts they hold.
 
-use super::answers::{Failure, Shown, Warnings, tell};
+use super::answers::{Failure, Shown, tell};
 use super::arguments::ProveArguments;
-use super::cutting::Cutting;
-use super::drawings::{laser_of, report};
-use super::inputs;
-use super::outline::{Sought, guides_of, sled_of};
-use super::products;
+use super::inputs::{self, Found, MachineFlags};
+use super::outline::{Sought, sled_flags};
 use super::prove::read;
 use crate::infill::Infilling;
 use crate::inputs::Inputs;
@@ -15,8 +12,9 @@ use crate::instructions::proof::{FaultFound, OutlinesFound, ProofAnswer};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::Work;
 use crate::lattice::Lattice;
-use crate::machines::{Laser, MachineKind};
-use crate::reading::Job;
+use crate::machines::{Guides, Laser, Sled, Station};
+use crate::making::{SheetParts, filled, report};
+use crate::reading::{Documents, Job};
 use crate::verification::outline::{
     DrawingsReport, OutlineFault, Wanted, check_panel, cuts, holds_any,
 };
@@ -61,7 +59,7 @@ pub(super) fn answer(
     let files: Vec<&[u8]> = sheets.iter().map(Vec::as_slice).collect();
     let sought = Sought::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
     let lattice = Lattice::of(&job.panel);
-    let filled = products::filled_of(inputs, job, path, shown, &mut Warnings::default());
+    let filled = filled_of(inputs, job, path, shown);
     // Where nothing is said of the drawing, a pattern or sled that cannot be used only means that
     // it is no drawing of pieces or for that sled.
     let filled = if asked.what.is_empty() {
@@ -77,41 +75,37 @@ pub(super) fn answer(
         return Err(Failure::input("--what: nothing that can be drawn"));
     };
     let with_path = Some((job, path));
-    let flag = asked.machine.as_deref();
-    let chosen = inputs::machine_of(inputs, MachineKind::Laser, flag, with_path, None, shown)?;
-    let laser = laser_of(&chosen)?;
-    let flag = ("--sled", asked.sled.as_deref());
-    let sled = inputs::machine_by(inputs, MachineKind::Sled, flag, with_path, None, shown);
+    let flags = MachineFlags::machine(asked.machine.as_deref());
+    let laser: Found<Laser> = inputs::machine_for(inputs, &flags, with_path, shown)?;
+    let flags = sled_flags(asked.sled.as_deref());
+    let sled: Result<Found<Sled>, Failure> = inputs::machine_for(inputs, &flags, with_path, shown);
     let sled = if wares.contains(&Ware::Inserts) {
         Some(sled?)
     } else {
         sled.ok()
     };
-    let guides = job
-        .machines
-        .guides
-        .as_ref()
-        .map(|_| inputs::machine_of(inputs, MachineKind::Guides, None, with_path, None, shown));
+    let guides = job.machines.at(Station::Guides).map(|_| {
+        let flags = MachineFlags::default();
+        inputs::machine_for::<Guides>(inputs, &flags, with_path, shown)
+    });
     let is_guide = |ware: &Ware| matches!(ware, Ware::Blocks | Ware::Guide);
     let guides = if wares.iter().any(is_guide) {
         guides.transpose()?
     } else {
         guides.and_then(Result::ok)
     };
-    let cutting = Cutting {
-        panel: &job.panel,
-        lattice: &lattice,
+    let parts = SheetParts {
         filled: filled.as_ref(),
-        laser,
-        guides: guides.as_ref().map(guides_of).transpose()?,
-        sled: sled.as_ref().map(sled_of).transpose()?,
+        guides: guides.as_ref().map(|guides| &guides.machine),
+        sled: sled.as_ref().map(|sled| &sled.machine),
         slots: slots.as_deref(),
+        ..SheetParts::of_strips(&job.panel, &lattice, &laser.machine)
     };
     let tried = if wares.is_empty() {
         let picture = panel(&files, &lattice, filled.as_ref());
-        fits_best(&files, &cutting, picture)
+        fits_best(&files, &parts, picture)
     } else {
-        of_wares(&files, &cutting, &wares)
+        of_wares(&files, &parts, &wares)
     };
     if asked.slots.is_none() && !tried.faults.is_empty() && tried.has_slots {
         tell(
@@ -121,15 +115,31 @@ pub(super) fn answer(
     Ok(told(&names, tried))
 }
 
+/// The job's cells with their pieces, if it has any.
+fn filled_of(
+    inputs: &Inputs,
+    job: &Job,
+    path: &Path,
+    shown: Shown,
+) -> Result<Option<Infilling>, Failure> {
+    let Some(pattern) = inputs::pattern_if_any(inputs, job, path, shown)? else {
+        return Ok(None);
+    };
+    let documents = Documents::of_job(&job.source).with_pattern(&pattern.source);
+    let filled = filled(job, &pattern.pattern);
+    let filled = filled.map_err(|error| Failure::not_made(error, &documents, shown))?;
+    Ok(Some(filled))
+}
+
 /// The kinds of which there is a part, together; where something is wrong then, whatever leaves
 /// the least wrong.
-fn fits_best(files: &[&[u8]], cutting: &Cutting<'_>, panel: Tried) -> Tried {
-    let Laser { kerf, cutter, .. } = cutting.laser;
-    let there = |ware: &Ware| holds_any(files, &cutting.wanted(*ware, &[]), *kerf, cutter.as_ref());
+fn fits_best(files: &[&[u8]], parts: &SheetParts<'_>, panel: Tried) -> Tried {
+    let Laser { kerf, cutter, .. } = parts.laser;
+    let there = |ware: &Ware| holds_any(files, &parts.wanted(*ware, &[]), *kerf, cutter.as_ref());
     let present: Vec<Ware> = ALL.into_iter().filter(there).collect();
     let mut tried = Vec::new();
     if !present.is_empty() {
-        let together = of_wares(files, cutting, &present);
+        let together = of_wares(files, parts, &present);
         if together.faults.is_empty() {
             return together;
         }
@@ -142,8 +152,8 @@ fn fits_best(files: &[&[u8]], cutting: &Cutting<'_>, panel: Tried) -> Tried {
     };
     let known = alone
         .iter()
-        .filter(|ware| !cutting.wanted(**ware, &[]).is_empty());
-    tried.extend(known.map(|ware| of_wares(files, cutting, &[*ware])));
+        .filter(|ware| !parts.wanted(**ware, &[]).is_empty());
+    tried.extend(known.map(|ware| of_wares(files, parts, &[*ware])));
     let best = tried.into_iter().min_by_key(|tried| tried.faults.len());
     // A panel is only drawn to be looked at.
     let is_panel = !files.iter().any(|file| cuts(file));
@@ -153,10 +163,10 @@ fn fits_best(files: &[&[u8]], cutting: &Cutting<'_>, panel: Tried) -> Tried {
     }
 }
 
-fn of_wares(files: &[&[u8]], cutting: &Cutting<'_>, wares: &[Ware]) -> Tried {
+fn of_wares(files: &[&[u8]], parts: &SheetParts<'_>, wares: &[Ware]) -> Tried {
     let wanted: Vec<Vec<Wanted>> = wares
         .iter()
-        .map(|ware| cutting.wanted(*ware, wares))
+        .map(|ware| parts.wanted(*ware, wares))
         .collect();
     let counts = wanted
         .iter()
@@ -176,14 +186,14 @@ fn of_wares(files: &[&[u8]], cutting: &Cutting<'_>, wares: &[Ware]) -> Tried {
     let DrawingsReport {
         files: reports,
         faults,
-    } = report(files, &all, cutting.laser);
+    } = report(files, &all, parts.laser);
     let of_all = faults.into_iter().map(|fault| (None, fault));
     let of_files = (0..).zip(&reports).flat_map(|(at, file)| {
         let own = file.faults.iter();
         own.map(move |fault| (Some(at), fault.clone()))
     });
     Tried {
-        safety: SafetyNotes::for_sheet(cutting.laser.cutter.is_some()),
+        safety: SafetyNotes::for_sheet(parts.laser.cutter.is_some()),
         against: format!("{all_of_them}{} of the job", names.join(" and ")),
         has_slots: wares
             .iter()

@@ -2,7 +2,6 @@
 
 use super::answers::{self, Failure};
 use super::arguments::ProveArguments;
-use super::programs::task;
 use super::prove::{Found, answer_of, draw};
 use super::prove_rails::{RailSought, program_of};
 use super::prove_remarks::{Remarks, disagreeing};
@@ -14,6 +13,7 @@ use crate::instructions::router::{RouterPlan, RouterSetup};
 use crate::instructions::tool_path::{Part, Work};
 use crate::lattice::{Bundle, Frame, Lattice, Rail};
 use crate::machines::Router;
+use crate::making::task;
 use crate::planning::{plan_mortises, plan_router, rail_names};
 use crate::units::Rad;
 use crate::verification::ProgramReport;
@@ -138,7 +138,8 @@ impl Sought<'_> {
         let lying = setup.lying.iter();
         let task = |one| {
             Some(PartTask::Notches(task(
-                (setup, one),
+                setup,
+                one,
                 self.lattice,
                 self.router,
             )?))

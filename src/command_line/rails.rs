@@ -1,23 +1,18 @@
 //! `lapwright rails`
 
-use super::answers::{Failed, Failure, Outcome, Shown, Warnings, print};
+use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, RailsArguments};
-use super::files::{numbered, write};
-use super::inputs::{self, Chosen};
-use super::programs::{ProgramFile, refused, written};
-use crate::finding::Finding;
+use super::files::write;
+use super::inputs::{self, Found, MachineFlags};
+use crate::finding::{Document, Finding};
 use crate::inputs::Inputs;
-use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::{Frame, Lattice};
-use crate::machines::{Machine, MachineKind, Router};
-use crate::planning::{MortisePrograms, plan_mortises, plan_rails, rail_names};
-use crate::reading::Job;
+use crate::lattice::Lattice;
+use crate::machines::{Router, Station};
+use crate::making::{RailWork, Warnings, numbered, planned_rails, proven_rail_programs};
+use crate::reading::Documents;
 use crate::sheets::rail_sheet;
-use crate::verification::parts::PartTask;
-use crate::verification::rail_task::RailTask;
 use crate::writing::{json, text};
-use std::path::Path;
 
 pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let job = inputs::job(inputs, &asked.job, shown)?;
@@ -28,32 +23,34 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
         )));
     };
     let needed = asked.output.is_some() || asked.machine.is_some();
-    let chosen = router(
-        inputs,
-        &job,
-        asked.machine.as_deref(),
-        &asked.job,
-        needed,
-        shown,
-    )?;
+    let flags = MachineFlags::machine(asked.machine.as_deref());
+    let with_path = Some((&job, asked.job.as_path()));
+    let router: Option<Found<Router>> = (needed || job.machines.at(Station::Router).is_some())
+        .then(|| inputs::machine_for(inputs, &flags, with_path, shown))
+        .transpose()?;
+    let documents = Documents::of_job(&job.source);
+    let documents = match &router {
+        Some(router) => router.among(documents),
+        None => documents,
+    };
+    let refused = |error| Failure::not_made(error, &documents, shown);
     let mut told = Warnings::default();
-    told.add(&job.source, job.warnings.clone());
-    let mut plan = rails(&job, frame, chosen.as_ref(), shown, &mut told)?;
-    if let (Some(output), Some(chosen)) = (&asked.output, &chosen) {
+    told.add(Document::Job, job.warnings.clone());
+    let lattice = Lattice::of(&job.panel);
+    let machine = router.as_ref().map(|router| &router.machine);
+    let mut plan = planned_rails(&lattice, frame, machine, &mut told).map_err(refused)?;
+    if let (Some(output), Some(router)) = (&asked.output, &router) {
         let name = |at, count| numbered(output, at, count);
-        let lattice = Lattice::of(&job.panel);
-        let mut sought = Sought {
+        let work = RailWork {
             lattice: &lattice,
             frame,
-            chosen,
-            plan: &mut plan,
+            router: router.chosen(),
         };
-        let programs = sought.programs(&name, &mut told);
-        let programs = programs.map_err(|failed| failed.at(&chosen.profile.source, shown));
-        let (programs, unreached) = programs?;
-        let lead = "no program for this: ";
-        let unreached = unreached.into_iter().map(|fault| fault.as_warning(lead));
-        told.add(&chosen.profile.source, unreached);
+        let programs = proven_rail_programs(&work, &mut plan, &name, &mut told);
+        let (programs, unreached) = programs.map_err(refused)?;
+        let as_warning = |fault: Finding| fault.as_warning("no program for this: ");
+        let of_router = Document::Profile(Station::Router);
+        told.add(of_router, unreached.into_iter().map(as_warning));
         if programs.is_empty() {
             return Err(Failure::input(format!(
                 "{}: no strip meets a rail far enough from its corners for a mortise: there is nothing to cut",
@@ -64,9 +61,12 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
     }
     let answer = match shown.format {
         Format::Text => text::sheet(&rail_sheet(&plan), shown.units),
-        Format::Json => answer(&plan, &told)?,
+        Format::Json => {
+            let safety = SafetyNotes::for_mortises(!plan.programs.is_empty());
+            json::answer("lapwright/rails/1", &plan, told.all(), safety.notes())?
+        }
     };
-    told.show(shown);
+    warn(&told, &documents, shown);
     print(&answer)?;
     if plan.without_program.is_empty() {
         return Ok(());
@@ -78,131 +78,4 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
             plan.without_program.join(" and the ")
         ),
     })
-}
-
-/// The JSON answer.
-pub(super) fn answer(plan: &RailPlan, told: &Warnings<'_>) -> Result<String, Failure> {
-    let safety = SafetyNotes::for_mortises(!plan.programs.is_empty());
-    Ok(json::answer(
-        "lapwright/rails/1",
-        plan,
-        &told.all(),
-        safety.notes(),
-    )?)
-}
-
-/// The router that a flag names, else the job; one must be named where it is `needed`.
-pub(super) fn router(
-    inputs: &Inputs,
-    job: &Job,
-    flag: Option<&str>,
-    path: &Path,
-    needed: bool,
-    shown: Shown,
-) -> Result<Option<Chosen>, Failure> {
-    (needed || job.machines.router.is_some())
-        .then(|| {
-            inputs::machine_of(
-                inputs,
-                MachineKind::Router,
-                flag,
-                Some((job, path)),
-                None,
-                shown,
-            )
-        })
-        .transpose()
-}
-
-fn router_of(chosen: &Chosen) -> Option<&Router> {
-    match &chosen.profile.machine {
-        Machine::Router(router) => Some(router),
-        _ => None,
-    }
-}
-
-/// The plan of a job's frame; the router would cut it.
-pub(super) fn rails<'a>(
-    job: &'a Job,
-    frame: &Frame,
-    chosen: Option<&Chosen>,
-    shown: Shown,
-    told: &mut Warnings<'a>,
-) -> Result<RailPlan, Failure> {
-    let router = chosen.and_then(router_of);
-    let (plan, warnings) = plan_rails(&Lattice::of(&job.panel), frame, router)
-        .map_err(|faults| Failure::findings(&job.source, &faults, shown))?;
-    told.add(&job.source, warnings);
-    Ok(plan)
-}
-
-/// A frame's programs for a router.
-pub(super) struct Sought<'a, 'b> {
-    pub(super) lattice: &'b Lattice,
-    pub(super) frame: &'b Frame,
-    pub(super) chosen: &'a Chosen,
-    /// Takes the programs' figures.
-    pub(super) plan: &'b mut RailPlan,
-}
-
-impl<'a> Sought<'a, '_> {
-    /// The proven programs, none where no rail has a mortise; and why some rails have none.
-    pub(super) fn programs(
-        &mut self,
-        name: &dyn Fn(usize, usize) -> String,
-        told: &mut Warnings<'a>,
-    ) -> Result<(Vec<ProgramFile>, Vec<Finding>), Failed> {
-        let profile = &self.chosen.profile;
-        let Some(router) = router_of(self.chosen) else {
-            return Err(Failed::Wrong(inputs::wrong_kind(&profile.machine)));
-        };
-        let machine = (profile.name.as_str(), router);
-        let planned = plan_mortises(self.lattice, self.frame, machine, name);
-        let (planned, warnings) = planned.map_err(Failed::Cannot)?;
-        told.add(&profile.source, warnings);
-        let proven = self.proven(&planned, router).map_err(Failed::Wrong)?;
-        self.plan.programs = planned.programs;
-        self.plan.without_program = planned.left_out;
-        Ok((proven, planned.unreached))
-    }
-
-    /// Every program must cut the mortises of all rails that it is for, and every rail with
-    /// mortises must have one or be told as left out.
-    fn proven(
-        &self,
-        MortisePrograms {
-            programs, left_out, ..
-        }: &MortisePrograms,
-        router: &Router,
-    ) -> Result<Vec<ProgramFile>, Failure> {
-        let made = self.frame.rails(self.lattice);
-        let made = made.map_err(|_| refused("the frame has no rails", ""))?;
-        let named: Vec<_> = rail_names(&made.rails)
-            .into_iter()
-            .zip(&made.rails)
-            .collect();
-        for (name, _) in named.iter().filter(|(_, rail)| !rail.mortises.is_empty()) {
-            let of = programs.iter().flat_map(|program| &program.rails);
-            let count = of.filter(|rail| rail.name == *name).count();
-            if count != usize::from(!left_out.contains(name)) {
-                return Err(refused(&format!("{name} has not one program"), ""));
-            }
-        }
-        let task = |lying: &LyingRail| {
-            let found = named.iter().find(|(name, _)| *name == lying.name);
-            let (_, rail) = found.ok_or_else(|| refused("a program is for no rail", ""))?;
-            let task = RailTask::of(self.lattice, self.frame, rail, router);
-            Ok(PartTask::Mortises(task))
-        };
-        let mut proven = Vec::new();
-        for of_file in programs.chunk_by(|a, b| a.file == b.file) {
-            let rails = of_file.iter().flat_map(|program| &program.rails);
-            let tasks = rails.map(task).collect::<Result<Vec<_>, Failure>>()?;
-            let parts = of_file.iter().flat_map(RailProgram::parts);
-            if let Some(first) = of_file.first() {
-                proven.push(written(&first.file, parts, &router.controller, &tasks)?);
-            }
-        }
-        Ok(proven)
-    }
 }

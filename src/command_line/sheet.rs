@@ -1,132 +1,57 @@
 //! `lapwright sheet`
 
-use super::answers::{Failure, Outcome, Shown, Warnings, print, tell};
+use super::answers::{Failure, Outcome, Shown, print, tell, warn};
 use super::arguments::{Format, Paper, SheetArguments};
-use super::build::{self, Made};
 use super::files::{spare, write};
-use super::inputs::{self, Chosen};
-use crate::finding::Finding;
-use crate::infill::Infilling;
+use super::whole_job::WholeJob;
 use crate::inputs::Inputs;
-use crate::instructions::laser::LaserPlan;
-use crate::instructions::page::Booklet;
-use crate::instructions::pare::ParePlan;
-use crate::instructions::rails::RailPlan;
-use crate::instructions::router::RouterPlan;
-use crate::instructions::sled::SledPlan;
-use crate::lattice::Lattice;
-use crate::machines::{Machine, Router, Sled};
-use crate::reading::Job;
-use crate::sheets::{Work, booklet, mind_in};
+use crate::making::{SheetFormat, set_up_file};
 use crate::writing::dxf::DxfVersion;
-use crate::writing::{html, json, pdf};
+use crate::writing::json;
 use serde_json::json;
 use std::path::Path;
 
-/// What a job's machines have to do, as far as it is known.
-#[derive(Default)]
-pub(super) struct Plans {
-    pub(super) sled: Option<SledPlan>,
-    pub(super) router: Option<RouterPlan>,
-    pub(super) laser: Vec<LaserPlan>,
-    pub(super) pare: Option<ParePlan>,
-    pub(super) rails: Option<RailPlan>,
-    pub(super) filled: Option<Infilling>,
-    /// Warnings by the part of the sheet that they belong to.
-    pub(super) told: Vec<(&'static str, Vec<Finding>)>,
-}
-
-impl Plans {
-    /// The sheet for them.
-    pub(super) fn booklet(&self, job: &Job, machines: &[Chosen]) -> Booklet {
-        let lattice = Lattice::of(&job.panel);
-        let mut made = booklet(&Work {
-            lattice: &lattice,
-            sled: self.sled.as_ref().zip(sled_of(machines)),
-            router: self.router.as_ref().zip(router_of(machines)),
-            laser: &self.laser,
-            pare: self.pare.as_ref(),
-            rails: self.rails.as_ref(),
-            filled: self.filled.as_ref(),
-        });
-        for (part, findings) in &self.told {
-            mind_in(&mut made, part, findings);
-        }
-        if self.told.is_empty() {
-            mind_in(&mut made, "assembly", &job.warnings);
-        }
-        made
-    }
-}
-
-pub(super) fn sled_of(machines: &[Chosen]) -> Option<&Sled> {
-    machines
-        .iter()
-        .find_map(|chosen| match &chosen.profile.machine {
-            Machine::Sled(sled) => Some(sled),
-            _ => None,
-        })
-}
-
-fn router_of(machines: &[Chosen]) -> Option<&Router> {
-    machines
-        .iter()
-        .find_map(|chosen| match &chosen.profile.machine {
-            Machine::Router(router) => Some(router),
-            _ => None,
-        })
-}
-
 pub(super) fn run(asked: &SheetArguments, inputs: &Inputs, shown: Shown) -> Outcome {
-    kind(&asked.output)?;
-    let job = inputs::job(inputs, &asked.job, shown)?;
-    let machines = build::machines(inputs, &job, &asked.job, shown)?;
+    let format = format_of(&asked.output, asked.paper)?;
+    let whole = WholeJob::read(inputs, &asked.job, shown)?;
     spare(inputs, &asked.output)?;
-    let mut told = Warnings::default();
-    told.add(&job.source, job.warnings.clone());
-    let version = DxfVersion::R2000;
-    let made = Made::of(
-        inputs, &job, &asked.job, &machines, version, shown, &mut told,
-    )?;
-    let booklet = made.booklet(&job, &machines);
-    let content = content(&booklet, &asked.output, asked.paper, shown)?;
+    let order = whole.order(DxfVersion::R2000, shown.units);
+    let made = whole.made(&order, shown)?;
+    let booklet = made.booklet(&whole.job, &whole.workshop);
+    let file = set_up_file(&booklet, format, shown.units)?;
     let name = asked.output.display().to_string();
-    write(inputs, [(name.clone(), content)])?;
-    told.show(shown);
+    tell_lacking(&name, &file.lacking);
+    write(inputs, [(name.clone(), file.bytes)])?;
+    warn(&made.warnings, &whole.documents(), shown);
     match shown.format {
         Format::Text => print(&format!(
             "{name}: set-up sheet for {}\n{}",
-            names(&machines),
-            build::short_safety(&machines)
+            names(&whole),
+            whole.short_safety()
         ))?,
         Format::Json => {
             let answer = json!({
-                "title": job.panel.title.clone(),
+                "title": whole.job.panel.title.clone(),
                 "files": [{ "path": name }],
                 "missing": json::missing(&made.missing()),
             });
-            let safety = build::all_safety(&machines);
             print(&json::answer(
                 "lapwright/sheet/1",
                 &answer,
-                &told.all(),
-                &safety,
+                made.warnings.all(),
+                &whole.all_safety(),
             )?)?;
         }
     }
-    made.outcome(shown)
+    whole.outcome(&made, shown)
 }
 
-enum SheetKind {
-    Page,
-    Document,
-}
-
-fn kind(output: &Path) -> Result<SheetKind, Failure> {
+/// What the file's name asks for.
+fn format_of(output: &Path, paper: Paper) -> Result<SheetFormat, Failure> {
     let ending = output.extension().unwrap_or_default().to_ascii_lowercase();
     match ending.to_str() {
-        Some("html") => Ok(SheetKind::Page),
-        Some("pdf") => Ok(SheetKind::Document),
+        Some("html") => Ok(SheetFormat::Page),
+        Some("pdf") => Ok(SheetFormat::Document(paper.into())),
         _ => Err(Failure::input(format!(
             "{}: a sheet is a page or a document: give a file that ends in .html or .pdf",
             output.display()
@@ -134,33 +59,20 @@ fn kind(output: &Path) -> Result<SheetKind, Failure> {
     }
 }
 
-/// The sheet as the file's name asks for.
-pub(super) fn content(
-    booklet: &Booklet,
-    output: &Path,
-    paper: Paper,
-    shown: Shown,
-) -> Result<Vec<u8>, Failure> {
-    if let SheetKind::Page = kind(output)? {
-        return Ok(html::html(booklet, shown.units)?.into_bytes());
+/// Tells of letters that a document's type lacks.
+pub(super) fn tell_lacking(name: &str, letters: &[char]) {
+    if letters.is_empty() {
+        return;
     }
-    let paper = match paper {
-        Paper::A4 => pdf::Paper::A4,
-        Paper::Letter => pdf::Paper::Letter,
-    };
-    let document = pdf::pdf(booklet, paper, shown.units)?;
-    if !document.lacking.is_empty() {
-        let letters: Vec<String> = document.lacking.iter().map(char::to_string).collect();
-        tell(&format!(
-            "warning: {}: the document's type lacks {}; a sign stands in their place. The page (.html) has them.\n",
-            output.display(),
-            letters.join(" ")
-        ));
-    }
-    Ok(document.bytes)
+    let letters: Vec<String> = letters.iter().map(char::to_string).collect();
+    tell(&format!(
+        "warning: {name}: the document's type lacks {}; a sign stands in their place. The page (.html) has them.\n",
+        letters.join(" ")
+    ));
 }
 
-fn names(machines: &[Chosen]) -> String {
-    let names = machines.iter().map(|chosen| chosen.profile.name.as_str());
+fn names(whole: &WholeJob) -> String {
+    let names = whole.workshop.profiles();
+    let names = names.map(|profile| profile.name.as_str());
     names.collect::<Vec<_>>().join(", ")
 }

@@ -1,13 +1,16 @@
 //! `lapwright sled`
 
-use super::answers::{Failure, Outcome, Shown, Warnings, print};
+use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, SledArguments};
-use super::{inputs, products};
+use super::inputs::{self, Found, MachineFlags};
+use crate::finding::{Document, all_in_document};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
-use crate::machines::MachineKind;
-use crate::reading::{GridFlags, panel_from_flags};
+use crate::machines::{Sled, Station};
+use crate::making::{NotMade, Warnings};
+use crate::planning::plan_sled;
+use crate::reading::{Documents, GridFlags, panel_from_flags};
 use crate::sheets::sled_answer;
 use crate::writing::{json, text};
 
@@ -29,19 +32,22 @@ pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outco
         }
     };
     let with_path = job.as_ref().zip(asked.job.as_deref());
-    let flag = asked.machine.as_deref();
-    let chosen = inputs::machine_of(
-        inputs,
-        MachineKind::Sled,
-        flag,
-        with_path,
-        Some(USUAL_SLED),
-        shown,
-    )?;
+    let flags = MachineFlags {
+        usual: Some(USUAL_SLED),
+        ..MachineFlags::machine(asked.machine.as_deref())
+    };
+    let sled: Found<Sled> = inputs::machine_for(inputs, &flags, with_path, shown)?;
+    let documents = sled.among(Documents::of_job(&source));
+    let of_sled = Document::Profile(Station::Sled);
+    let planned = plan_sled(&Lattice::of(&panel), &sled.profile.name, &sled.machine);
+    let (plan, own) = planned.map_err(|faults| {
+        let error = NotMade::Cannot(all_in_document(faults, of_sled));
+        Failure::not_made(error, &documents, shown)
+    })?;
+    let powered = sled.machine.blade.powered.is_some();
     let mut told = Warnings::default();
-    told.add(&source, warnings);
-    let made = products::sled(&Lattice::of(&panel), &chosen, &mut told);
-    let (plan, powered) = made.map_err(|failed| failed.at(&chosen.profile.source, shown))?;
+    told.add(Document::Job, warnings);
+    told.add(of_sled, own);
     let answer = match shown.format {
         Format::Text => {
             let worst = SafetyNotes::worst_at_sled(powered);
@@ -49,13 +55,13 @@ pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outco
         }
         Format::Json => {
             let safety = SafetyNotes::for_sled(powered);
-            json::answer("lapwright/sled/1", &plan, &told.all(), safety.notes())
+            json::answer("lapwright/sled/1", &plan, told.all(), safety.notes())
                 .map_err(Failure::from)?
         }
     };
     // On a screen they would stand before the first figure.
     let printed = print(&answer);
-    told.show(shown);
+    warn(&told, &documents, shown);
     printed
 }
 

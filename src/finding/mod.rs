@@ -2,6 +2,7 @@
 
 mod grouped;
 
+use crate::machines::Station;
 use crate::phrase::Phrase;
 use std::ops::Range;
 
@@ -16,16 +17,31 @@ pub enum Severity {
     Error,
 }
 
+/// The text that a finding is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Document {
+    /// The job, or the flags that stand for one.
+    Job,
+    /// The profile of the machine that stands there.
+    Profile(Station),
+    /// The pattern of the pieces.
+    Pattern,
+    /// What was asked for beside the job: which kinds of parts.
+    Request,
+}
+
 /// One thing that is wrong, or worth a warning.
 ///
-/// The `field` is a path such as `grid.pitches_x[2]`; who read the design knows which file and
-/// line, or which flag, it came from.
+/// The `field` is a path such as `grid.pitches_x[2]` in the `document`; who read that knows which file
+/// and line, or which flag, it came from.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
     /// Stable short name, for programs and for looking up.
     pub code: &'static str,
     /// Error or warning.
     pub severity: Severity,
+    /// The text that the field is in; none while only one text can be meant.
+    pub document: Option<Document>,
     /// Path of the field at fault; empty where no single field is.
     pub field: String,
     /// Byte range inside the field's text, where only a part of it is wrong.
@@ -44,6 +60,7 @@ impl Finding {
         Finding {
             code,
             severity: Severity::Error,
+            document: None,
             field: field.into(),
             part: None,
             message: message.into(),
@@ -82,10 +99,25 @@ impl Finding {
         Finding { message, ..self }
     }
 
+    /// The same about a field of this text.
+    #[must_use]
+    pub fn in_document(mut self, document: Document) -> Self {
+        self.document = Some(document);
+        self
+    }
+
     /// The same with a remedy.
     #[must_use]
     pub fn hint(mut self, hint: impl Into<Phrase>) -> Self {
         self.hint = Some(hint.into());
         self
     }
+}
+
+/// Findings about this text, but for those that say that they are about another one.
+pub fn all_in_document(mut findings: Vec<Finding>, document: Document) -> Vec<Finding> {
+    for finding in &mut findings {
+        finding.document.get_or_insert(document);
+    }
+    findings
 }

@@ -7,7 +7,7 @@ use super::kinds::{Kinds, PieceKind};
 use super::lie::{Frame, Lie, Lies};
 use super::pattern::Pattern;
 use super::solve::{SolvedCell, SolvedPiece, Stock, solve};
-use crate::finding::Finding;
+use crate::finding::{Document, Finding};
 use crate::geometry::convex::{chord, edges};
 use crate::geometry::offset::offset;
 use crate::geometry::{Point, SAME_POSITION_MM};
@@ -159,7 +159,8 @@ fn other_walls(pattern: &Pattern, cells: &[GridCell]) -> Option<Finding> {
         ),
     };
     let text = format!("`{}` is drawn for cells with {drawn} walls", pattern.name);
-    Some(Finding::error(code, PATTERN_FIELD, text).hint(hint))
+    let fault = Finding::error(code, PATTERN_FIELD, text);
+    Some(fault.hint(hint).in_document(Document::Job))
 }
 
 /// The pattern worked out for one kind of cell.
@@ -319,7 +320,8 @@ impl Filling<'_> {
             let open = cells.iter().filter(open).count();
             let (text, hint) = left_open(shape, open, whole, &self.pattern.name);
             if open == whole {
-                faults.push(Finding::error("no-cell-filled", PATTERN_FIELD, text).hint(hint));
+                let fault = Finding::error("no-cell-filled", PATTERN_FIELD, text).hint(hint);
+                faults.push(fault.in_document(Document::Job));
             } else {
                 let warning = Finding::warning("cells-left-open", PATTERN_FIELD, text);
                 warnings.push(warning.hint(hint));
@@ -327,7 +329,8 @@ impl Filling<'_> {
         } else if cells.iter().all(|cell| cell.pieces.is_empty()) {
             let text = "no cell of this panel is whole, and none is filled";
             let hint = "make the panel larger; or write edge = \"fill\" for trimmed pieces";
-            faults.push(Finding::error("no-cell-filled", PATTERN_FIELD, text).hint(hint));
+            let fault = Finding::error("no-cell-filled", PATTERN_FIELD, text).hint(hint);
+            faults.push(fault.in_document(Document::Job));
         }
         if self.unheld > 0 {
             let text = format!(

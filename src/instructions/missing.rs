@@ -1,12 +1,13 @@
 //! What a job asks for and is not made, beside all that is.
 
+use super::page::PartName;
 use crate::finding::Finding;
 
 /// Something that a machine cannot make, or that its proof did not find right.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Missing {
-    /// Short name of the part of the sheet that it belongs to: `sled`.
-    pub part: &'static str,
+    /// The part of the sheet that it belongs to.
+    pub part: PartName,
     /// What: `notching programs`.
     pub what: String,
     /// The profile that was to make it.

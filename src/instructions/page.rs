@@ -6,6 +6,7 @@ use super::safety::SafetyNotes;
 use super::sheet::Block;
 use super::tool_path::Position;
 use crate::phrase::{Phrase, Word};
+use std::fmt;
 
 /// Everything for one job.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,14 +24,54 @@ pub struct Booklet {
 /// What is done at one machine, or at the bench. It cannot be made without its safety notes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Part {
-    /// Short name, unlike any other part's: `sled`.
-    pub name: &'static str,
+    /// Unlike any other part's.
+    pub name: PartName,
     /// `Sled: key-sled`.
     pub heading: String,
     /// Shown first.
     pub safety: SafetyNotes,
     /// In working order.
     pub leaves: Vec<Leaf>,
+}
+
+/// What a part is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PartName {
+    /// What is not made.
+    Missing,
+    /// Strips on a sled.
+    Sled,
+    /// What is cut from sheet.
+    Laser,
+    /// Strips on a router.
+    Router,
+    /// Pieces and their guides.
+    Pieces,
+    /// The frame.
+    Rails,
+    /// The panel's.
+    Assembly,
+}
+
+impl PartName {
+    /// As files, links and lists have it.
+    pub fn name(self) -> &'static str {
+        match self {
+            PartName::Missing => "missing",
+            PartName::Sled => "sled",
+            PartName::Laser => "laser",
+            PartName::Router => "router",
+            PartName::Pieces => "pieces",
+            PartName::Rails => "rails",
+            PartName::Assembly => "assembly",
+        }
+    }
+}
+
+impl fmt::Display for PartName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
 }
 
 /// A section of a part.

@@ -70,6 +70,115 @@ const _: fn(MachineKind) = |kind| {
     }
 };
 
+/// Where a machine stands in a job: its place in the table `[machines]`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Station {
+    /// Strips are notched on a sled.
+    Sled,
+    /// Outlines are cut by a laser, or by a sheet router.
+    Laser,
+    /// Bundles of strips are notched by a router, rails get their mortises.
+    Router,
+    /// Pieces are pared.
+    Guides,
+}
+
+impl Station {
+    /// All of them, in the order in which a job goes through them.
+    pub const ALL: [Station; 4] = [
+        Station::Sled,
+        Station::Laser,
+        Station::Router,
+        Station::Guides,
+    ];
+
+    /// Its key in a job's table `[machines]`.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Station::Sled => "sled",
+            Station::Laser => "laser",
+            Station::Router => "router",
+            Station::Guides => "guides",
+        }
+    }
+}
+
+/// Compiles only where [`Station::ALL`] misses none, as for [`MachineKind::ALL`].
+const _: fn(Station) = |station| {
+    const A: Station = Station::ALL[0];
+    const B: Station = Station::ALL[1];
+    const C: Station = Station::ALL[2];
+    const D: Station = Station::ALL[3];
+    match station {
+        A | B | C | D => {}
+    }
+};
+
+impl MachineKind {
+    /// Where a machine of this kind stands in a job.
+    pub const fn station(self) -> Station {
+        match self {
+            MachineKind::Sled => Station::Sled,
+            MachineKind::Guides => Station::Guides,
+            MachineKind::Router => Station::Router,
+            MachineKind::Laser | MachineKind::SheetRouter => Station::Laser,
+        }
+    }
+}
+
+/// What a machine at some station is described by.
+pub trait AtStation: Sized {
+    /// Where it stands.
+    const STATION: Station;
+
+    /// The figures of a machine that stands there; none of any other.
+    fn of(machine: &Machine) -> Option<&Self>;
+}
+
+impl AtStation for Sled {
+    const STATION: Station = Station::Sled;
+
+    fn of(machine: &Machine) -> Option<&Self> {
+        match machine {
+            Machine::Sled(sled) => Some(sled),
+            _ => None,
+        }
+    }
+}
+
+impl AtStation for Guides {
+    const STATION: Station = Station::Guides;
+
+    fn of(machine: &Machine) -> Option<&Self> {
+        match machine {
+            Machine::Guides(guides) => Some(guides),
+            _ => None,
+        }
+    }
+}
+
+impl AtStation for Router {
+    const STATION: Station = Station::Router;
+
+    fn of(machine: &Machine) -> Option<&Self> {
+        match machine {
+            Machine::Router(router) => Some(router),
+            _ => None,
+        }
+    }
+}
+
+impl AtStation for Laser {
+    const STATION: Station = Station::Laser;
+
+    fn of(machine: &Machine) -> Option<&Self> {
+        match machine {
+            Machine::Laser(laser) | Machine::SheetRouter(laser) => Some(laser),
+            _ => None,
+        }
+    }
+}
+
 impl Machine {
     /// Its kind.
     pub fn kind(&self) -> MachineKind {

@@ -7,7 +7,7 @@ mod router;
 mod sled;
 
 pub use guides::Guides;
-pub use kind::{Machine, MachineKind};
+pub use kind::{AtStation, Machine, MachineKind, Station};
 pub use laser::{Bridges, Colours, Cutter, Fit, Laser, Relief, Sheet};
 pub use router::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 pub use sled::{Blade, Powered, Rack, RackSlot, Sled, Spacers, Stop, Tooth};

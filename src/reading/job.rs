@@ -4,13 +4,15 @@ use super::fields::{Fields, with_document};
 use super::grid::read_grid;
 use super::mixed_units::mixed_units;
 use super::source::{Source, Unreadable};
-use crate::finding::Finding;
+use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::EdgeCells;
 use crate::lattice::{
     Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, Panel, StripSection,
     USUAL_LEAST_FLOOR_MM, Weave,
 };
+use crate::machines::Station;
 use crate::units::Kind;
+use std::collections::BTreeMap;
 
 /// Least wood between notches where a job does not say. Common practice, no source, mm.
 pub(super) const USUAL_LEAST_WEB_MM: f64 = 2.0;
@@ -32,17 +34,20 @@ pub struct Job {
     pub warnings: Vec<Finding>,
 }
 
-/// The profiles that a job names.
+/// The profiles that a job names, by where the machines stand.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct MachineNames {
-    /// For `sled`.
-    pub sled: Option<String>,
-    /// For `pare`.
-    pub guides: Option<String>,
-    /// For `notch`.
-    pub router: Option<String>,
-    /// For `outline`.
-    pub laser: Option<String>,
+pub struct MachineNames(BTreeMap<Station, String>);
+
+impl MachineNames {
+    /// The name or path of the profile of the machine that stands there.
+    pub fn at(&self, station: Station) -> Option<&str> {
+        self.0.get(&station).map(String::as_str)
+    }
+
+    /// Every station that has a machine.
+    pub fn stations(&self) -> impl Iterator<Item = Station> {
+        self.0.keys().copied()
+    }
 }
 
 /// Reads the text of a job file and checks the panel that it describes; `name` is what messages
@@ -76,7 +81,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         edge,
         machines: tables.machines,
         source,
-        warnings,
+        warnings: all_in_document(warnings, Document::Job),
     })
 }
 
@@ -223,12 +228,8 @@ fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Option<Frame>
 }
 
 fn read_machines(fields: Fields<'_>) -> MachineNames {
-    let names = MachineNames {
-        sled: fields.text("sled"),
-        guides: fields.text("guides"),
-        router: fields.text("router"),
-        laser: fields.text("laser"),
-    };
+    let named = |station: Station| Some((station, fields.text(station.name())?));
+    let names = Station::ALL.into_iter().filter_map(named).collect();
     fields.finish();
-    names
+    MachineNames(names)
 }

@@ -9,7 +9,7 @@
 //!
 //! Each takes a name, which messages use, and the text itself: which files there are is the caller's
 //! to know. Each gives a value that can be used, or [`Unreadable`] with all that is wrong with the
-//! text, never a part of either. [`Source::report`] shows findings at their places in the text,
+//! text, never a part of either. [`Documents::report`] shows findings at their places in the texts,
 //! also those that planning has later about a job or a machine.
 //!
 //! What comes with the program is text as well: [`shipped_machine`], [`shipped_pattern`].
@@ -41,6 +41,7 @@
 //! assert_eq!(bad.findings[0].field, "grid.pitch");
 //! ```
 
+mod documents;
 mod fields;
 mod flags;
 mod grid;
@@ -52,6 +53,7 @@ mod quantity;
 mod shipped;
 mod source;
 
+pub use documents::Documents;
 pub(crate) use flags::{GridFlags, panel_from_flags};
 pub use job::{Job, MachineNames, read_job};
 pub use machine::{MachineProfile, read_machine};

@@ -2,7 +2,7 @@
 
 use crate::finding::Finding;
 use crate::instructions::missing::Missing;
-use crate::instructions::page::{Booklet, Item, Leaf, Part};
+use crate::instructions::page::{Booklet, Item, Leaf, Part, PartName};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Section};
 use crate::phrase;
@@ -20,7 +20,7 @@ pub fn mind_section(findings: &[Finding]) -> Option<Section> {
 
 /// Puts findings first on the part of a booklet that has this name; on the last part where there
 /// is none.
-pub fn mind_in(booklet: &mut Booklet, part: &str, findings: &[Finding]) {
+pub fn mind_in(booklet: &mut Booklet, part: PartName, findings: &[Finding]) {
     let Some(section) = mind_section(findings) else {
         return;
     };
@@ -54,7 +54,7 @@ pub fn missing_first(booklet: &mut Booklet, missing: &[Missing]) {
         ))],
     };
     let part = Part {
-        name: "missing",
+        name: PartName::Missing,
         heading: "Not made".into(),
         safety: SafetyNotes::for_other_ways(),
         leaves: missing.iter().map(leaf).collect(),

@@ -68,7 +68,7 @@ pub fn missing(all: &[Missing]) -> Value {
     };
     let one = |missing: &Missing| {
         json!({
-            "part": missing.part,
+            "part": missing.part.name(),
             "what": missing.what,
             "machine": missing.machine,
             "why": missing.why.iter().map(why).collect::<Vec<_>>(),

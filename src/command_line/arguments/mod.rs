@@ -4,6 +4,7 @@ mod machine;
 
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
+use crate::writing::pdf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
@@ -340,6 +341,15 @@ pub(super) enum Paper {
     A4,
     /// 8.5 by 11 in
     Letter,
+}
+
+impl From<Paper> for pdf::Paper {
+    fn from(paper: Paper) -> pdf::Paper {
+        match paper {
+            Paper::A4 => pdf::Paper::A4,
+            Paper::Letter => pdf::Paper::Letter,
+        }
+    }
 }
 
 #[derive(Debug, Args)]

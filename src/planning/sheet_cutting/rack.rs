@@ -5,13 +5,13 @@ use super::batch::Batch;
 use super::marks::{
     Letters, across, check_label, check_line, fitting, letter_height, plate, rectangle, upward,
 };
-use crate::finding::Finding;
+use crate::finding::{Document, Finding};
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::laser::Ware;
 use crate::instructions::outline::Part;
 use crate::lattice::{Lattice, Notch};
-use crate::machines::{Laser, Sled};
+use crate::machines::{Laser, Sled, Station};
 use crate::phrase;
 use crate::units::{Mm, decimal};
 use float_cmp::ApproxEq;
@@ -100,7 +100,8 @@ impl Slots {
         let notches = || lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
         if notches().any(|notch: &Notch| notch.angle.cos().approx_ne(0.0, DIRECTION)) {
             let text = "key slots stand square to the blade's distance: they serve square notches";
-            return Err(vec![Finding::error("not-square", "blade", text)]);
+            let fault = Finding::error("not-square", "blade", text);
+            return Err(vec![fault.in_document(Document::Profile(Station::Sled))]);
         }
         let depth = notches().map(|notch| notch.depth).fold(0.0, f64::max);
         let kerf = sled.blade.kerf;
@@ -136,7 +137,9 @@ fn shared_out(mut distances: Vec<f64>, slots: Slots) -> Result<Vec<Vec<f64>>, Ve
         );
         let hint = phrase!("{} is the least here", crate::units::AtLeast(nearest));
         return Err(vec![
-            Finding::error("key-too-near", "blade.kerf", text).hint(hint),
+            Finding::error("key-too-near", "blade.kerf", text)
+                .hint(hint)
+                .in_document(Document::Profile(Station::Sled)),
         ]);
     }
     let mut groups: Vec<Vec<f64>> = Vec::new();

@@ -1,7 +1,7 @@
 //! Why parts cannot be cut from the sheets that there are, and what would help.
 
 use super::nesting::NestError;
-use crate::finding::Finding;
+use crate::finding::{Document, Finding};
 use crate::instructions::laser::Ware;
 use crate::machines::Laser;
 use crate::phrase;
@@ -35,7 +35,9 @@ pub(super) fn two_sheets((one, thick): (Ware, f64), (other, thicker): (Ware, f64
         other.name(),
         Mm(thicker)
     );
-    Finding::error("two-sheets", "what", text).hint(
+    Finding::error("two-sheets", "what", text)
+        .in_document(Document::Request)
+        .hint(
         "draw them one after the other; guide blocks, story sticks and base inserts go with either, on sheet of any thickness",
     )
 }

@@ -4,7 +4,7 @@ use super::guides::read_guides;
 use super::laser::{read_laser, read_sheet_router};
 use super::router::read_router;
 use super::sled::read_sled;
-use crate::machines::{Machine, MachineKind};
+use crate::machines::{Machine, MachineKind, Station};
 use crate::reading::fields::{Fields, with_document};
 use crate::reading::source::{Source, Unreadable};
 
@@ -19,6 +19,13 @@ pub struct MachineProfile {
     pub machine: Machine,
     /// Where findings about it point.
     pub source: Source,
+}
+
+impl MachineProfile {
+    /// Where the machine stands in a job.
+    pub fn station(&self) -> Station {
+        self.machine.kind().station()
+    }
 }
 
 /// Reads the text of a machine's profile; `name` is what jobs and messages call it: the shipped name,

@@ -3,7 +3,7 @@
 use super::machines::leaf;
 use super::{Work, guide_view};
 use crate::geometry::tolerance::POSITION;
-use crate::instructions::page::{Item, Leaf, Part, Picture, Piece};
+use crate::instructions::page::{Item, Leaf, Part, PartName, Picture, Piece};
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::pare::{ParePlan, PieceFigures};
 use crate::instructions::safety::SafetyNotes;
@@ -45,7 +45,7 @@ pub(super) fn part(work: &Work<'_>) -> Part {
         items,
     });
     Part {
-        name: "assembly",
+        name: PartName::Assembly,
         heading: "Bench: putting the panel together".into(),
         safety: SafetyNotes::for_assembly(),
         leaves,

@@ -5,7 +5,7 @@ use super::guide_view;
 use crate::geometry::Point;
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::laser::{LaserPlan, SheetFile};
-use crate::instructions::page::{Check, Item, Leaf, Part, Picture, Tally};
+use crate::instructions::page::{Check, Item, Leaf, Part, PartName, Picture, Tally};
 use crate::instructions::pare::{ParePlan, PieceFigures};
 use crate::instructions::rails::RailPlan;
 use crate::instructions::safety::SafetyNotes;
@@ -71,7 +71,7 @@ pub(super) fn laser(plans: &[LaserPlan]) -> Option<Part> {
         "Laser"
     };
     Some(Part {
-        name: "laser",
+        name: PartName::Laser,
         heading: format!("{kind}: {}", first.machine),
         safety: first.safety(),
         leaves,
@@ -128,7 +128,7 @@ fn laser_ready(plans: &[LaserPlan]) -> Vec<Phrase> {
 pub(super) fn rails(plan: &RailPlan) -> Part {
     let sheet = rail_sheet(plan);
     Part {
-        name: "rails",
+        name: PartName::Rails,
         heading: "Frame: mortises in the rails".into(),
         safety: sheet.safety,
         leaves: sheet.sections.into_iter().map(leaf).collect(),
@@ -161,7 +161,7 @@ pub(super) fn guides(plan: &ParePlan) -> Part {
         None => "Pieces".into(),
     };
     Part {
-        name: "pieces",
+        name: PartName::Pieces,
         heading,
         safety: SafetyNotes::for_guides(),
         leaves,

@@ -2,7 +2,7 @@
 
 use super::machines::{leaf, ready};
 use super::{Work, router_view};
-use crate::instructions::page::{Check, Item, Part, Picture, Tally};
+use crate::instructions::page::{Check, Item, Part, PartName, Picture, Tally};
 use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Figure, Section};
@@ -49,7 +49,7 @@ pub(super) fn part_of(work: &Work<'_>, plan: &RouterPlan, router: &Router) -> Pa
         leaves.push(leaf);
     }
     Part {
-        name: "router",
+        name: PartName::Router,
         heading: format!("Router: {}", plan.machine),
         safety: SafetyNotes::for_router(),
         leaves,

@@ -3,7 +3,7 @@
 use super::machines::{leaf, ready};
 use super::{Work, blade_view, sled_view};
 use crate::geometry::tolerance::POSITION;
-use crate::instructions::page::{Check, Item, Part, Picture, Tally};
+use crate::instructions::page::{Check, Item, Part, PartName, Picture, Tally};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::saw::SawSetting;
 use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan, Step};
@@ -54,7 +54,7 @@ pub(super) fn part_of(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Part {
     leaves.push(check);
     let kind = if powered { "Sled" } else { "Bench hook" };
     Part {
-        name: "sled",
+        name: PartName::Sled,
         heading: format!("{kind}: {}", plan.machine),
         safety: SafetyNotes::for_sled(powered),
         leaves,

@@ -1,6 +1,7 @@
 //! Programs written out of the way and read back, part by part, before anybody gets them.
 
-use super::answers::Failure;
+use super::not_made::NotMade;
+use super::workshop::Chosen;
 use crate::dialects::Controller;
 use crate::instructions::router::{LyingBundle, Registered, RouterPlan, RouterSetup};
 use crate::instructions::tool_path::Part;
@@ -16,24 +17,21 @@ use std::io;
 use std::iter::repeat_n;
 
 /// A program's file: its name and content.
-pub(super) type ProgramFile = (String, Spool);
+pub type ProgramFile = (String, Spool);
 
-/// A program that does not do what was meant, or a plan that does not hang together.
-pub(super) fn refused(text: &str, faults: &str) -> Failure {
-    Failure {
-        code: 1,
-        text: format!("error: {text}; nothing of this machine's was written\n{faults}"),
-    }
-}
-
-/// The programs of a plan, proven.
-pub(super) fn programs(
+/// The programs of a plan for this router, each read back and found right.
+///
+/// # Errors
+/// A plan that leaves a notch out or is for another lattice, a program that does not do what was meant,
+/// and a temporary file that cannot be written.
+pub fn proven_programs(
     plan: &RouterPlan,
     lattice: &Lattice,
-    router: &Router,
-) -> Result<Vec<ProgramFile>, Failure> {
+    router: Chosen<'_, Router>,
+) -> Result<Vec<ProgramFile>, NotMade> {
+    let router = router.machine;
     if let Some(text) = unfinished(plan, lattice) {
-        return Err(refused(&text, ""));
+        return Err(NotMade::disproved(&text, Vec::new()));
     }
     let count = plan.setups.len();
     let numbered: Vec<(usize, &RouterSetup)> = (1..).zip(&plan.setups).collect();
@@ -42,27 +40,37 @@ pub(super) fn programs(
         let parts = setups
             .iter()
             .flat_map(|(number, setup)| setup.parts(*number, count));
-        // All parts for the first of the bundles that share them, then all for the second.
-        let most = setups.iter().map(|(_, setup)| setup.lying.len()).max();
-        let mut tasks = Vec::new();
-        for at in 0..most.unwrap_or(0) {
-            for (_, setup) in setups {
-                let lying = setup.lying.get(at).or(setup.lying.last());
-                let Some(task) = lying.and_then(|one| task((setup, one), lattice, router)) else {
-                    let text = format!(
-                        "{} is for a bundle that the panel does not have",
-                        setup.file
-                    );
-                    return Err(refused(&text, ""));
-                };
-                tasks.extend(repeat_n(PartTask::Notches(task), setup.part_count()));
-            }
-        }
+        let tasks = tasks(setups, lattice, router)?;
         if let Some((_, setup)) = setups.first() {
             proven.push(written(&setup.file, parts, &router.controller, &tasks)?);
         }
     }
     Ok(proven)
+}
+
+/// What a file's set-ups have to do: all parts for the first of the bundles that share them, then all
+/// for the second.
+fn tasks(
+    setups: &[(usize, &RouterSetup)],
+    lattice: &Lattice,
+    router: &Router,
+) -> Result<Vec<PartTask>, NotMade> {
+    let most = setups.iter().map(|(_, setup)| setup.lying.len()).max();
+    let mut tasks = Vec::new();
+    for at in 0..most.unwrap_or(0) {
+        for (_, setup) in setups {
+            let lying = setup.lying.get(at).or(setup.lying.last());
+            let Some(task) = lying.and_then(|one| task(setup, one, lattice, router)) else {
+                let text = format!(
+                    "{} is for a bundle that the panel does not have",
+                    setup.file
+                );
+                return Err(NotMade::disproved(&text, Vec::new()));
+            };
+            tasks.extend(repeat_n(PartTask::Notches(task), setup.part_count()));
+        }
+    }
+    Ok(tasks)
 }
 
 /// A program's file, read back and right: each of its parts for its task. A program of one part is
@@ -72,8 +80,8 @@ pub(super) fn written<'a>(
     parts: impl IntoIterator<Item = Part<'a>>,
     controller: &Controller,
     tasks: &[PartTask],
-) -> Result<ProgramFile, Failure> {
-    let unwritten = |error: io::Error| Failure::input(format!("{file}: {error}"));
+) -> Result<ProgramFile, NotMade> {
+    let unwritten = |error: io::Error| NotMade::Unwritable(format!("{file}: {error}"));
     let parts: Vec<Part<'_>> = parts.into_iter().collect();
     let at_once = parts.len().max(1);
     let spool = Spool::of(|out| gcode::write_program(parts, controller, out));
@@ -82,7 +90,7 @@ pub(super) fn written<'a>(
         let reports = prove_parts(spool.reader().map_err(unwritten)?, tasks);
         if let Some(wrong) = reports.iter().find(|report| !report.ok()) {
             let text = format!("{file} was read back and does not do what was meant");
-            return Err(refused(&text, &proof_faults(wrong)));
+            return Err(NotMade::disproved(&text, proof_faults(wrong)));
         }
     }
     Ok((file.to_owned(), spool))
@@ -90,13 +98,14 @@ pub(super) fn written<'a>(
 
 /// What a set-up's program has to do to one of the bundles that share it; `None` where the panel has
 /// no such bundle.
-pub(super) fn task(
-    (setup, one): (&RouterSetup, &LyingBundle),
+pub(crate) fn task(
+    setup: &RouterSetup,
+    one: &LyingBundle,
     lattice: &Lattice,
     router: &Router,
 ) -> Option<Task> {
     let bundle = bundle(lattice, one)?;
-    let held = held((setup, one), lattice)?;
+    let held = held(setup, one, lattice)?;
     Some(Task::of(lattice, bundle, router, &held))
 }
 
@@ -106,7 +115,7 @@ fn bundle<'a>(lattice: &'a Lattice, one: &LyingBundle) -> Option<&'a Bundle> {
 
 /// A set-up as the proof is told of it, for one of its bundles: only which notches are cut and what
 /// lies where, in the words of the sheet, no figure.
-fn held((setup, one): (&RouterSetup, &LyingBundle), lattice: &Lattice) -> Option<Held> {
+fn held(setup: &RouterSetup, one: &LyingBundle, lattice: &Lattice) -> Option<Held> {
     let first = bundle(lattice, one)?.strips.first()?;
     let first = lattice.strips.iter().find(|strip| strip.id == *first)?;
     let bundles = setup.lying.iter().map(|one| bundle(lattice, one));
@@ -143,7 +152,7 @@ fn unfinished(plan: &RouterPlan, lattice: &Lattice) -> Option<String> {
             let Some(one) = lying.find(|one| one.bundle == number) else {
                 continue;
             };
-            let Some(held) = held((setup, one), lattice) else {
+            let Some(held) = held(setup, one, lattice) else {
                 return Some(format!("set-up {at} is for no strip of the panel"));
             };
             let there = held.before.iter().chain(held.on_key.iter());
@@ -173,10 +182,10 @@ fn unfinished(plan: &RouterPlan, lattice: &Lattice) -> Option<String> {
 }
 
 /// What a proof found, one line each.
-fn proof_faults(report: &ProgramReport) -> String {
+fn proof_faults(report: &ProgramReport) -> Vec<String> {
     let lines = report.faults.iter().map(|fault| {
         format!(
-            "  line {}: {}: {}\n",
+            "line {}: {}: {}",
             fault.line,
             fault.code,
             fault.text.text(UnitSystem::Millimetres)
@@ -185,6 +194,6 @@ fn proof_faults(report: &ProgramReport) -> String {
     let more = report
         .more_faults
         .iter()
-        .map(|(code, count)| format!("  and {count} more of {code}\n"));
+        .map(|(code, count)| format!("and {count} more of {code}"));
     lines.chain(more).collect()
 }

@@ -1,7 +1,6 @@
 //! What a job gives to cut from sheet: parts as they are planned, and what their drawings must hold.
 
-use super::arguments::What;
-use crate::finding::Finding;
+use crate::finding::{Document, Finding};
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::lattice::{Lattice, Panel};
@@ -13,21 +12,38 @@ use crate::verification::outline::{
 };
 
 /// A job beside what cuts it.
-#[derive(Clone, Copy)]
-pub(super) struct Cutting<'a> {
-    pub(super) panel: &'a Panel,
-    pub(super) lattice: &'a Lattice,
-    pub(super) filled: Option<&'a Infilling>,
-    pub(super) laser: &'a Laser,
+#[derive(Debug, Clone, Copy)]
+pub struct SheetParts<'a> {
+    /// What is built.
+    pub panel: &'a Panel,
+    /// Its strips.
+    pub lattice: &'a Lattice,
+    /// Its cells with their pieces, where they are asked for.
+    pub filled: Option<&'a Infilling>,
+    /// What cuts them.
+    pub laser: &'a Laser,
     /// The guides whose sizes a guide is drawn by; else the usual ones.
-    pub(super) guides: Option<&'a Guides>,
+    pub guides: Option<&'a Guides>,
     /// The sled that base inserts are for.
-    pub(super) sled: Option<&'a Sled>,
+    pub sled: Option<&'a Sled>,
     /// Of base inserts: distances from key to blade; of a comb: widths of its slots.
-    pub(super) slots: Option<&'a [f64]>,
+    pub slots: Option<&'a [f64]>,
 }
 
-impl Cutting<'_> {
+impl<'a> SheetParts<'a> {
+    /// What strips alone ask for.
+    pub fn of_strips(panel: &'a Panel, lattice: &'a Lattice, laser: &'a Laser) -> Self {
+        SheetParts {
+            panel,
+            lattice,
+            laser,
+            filled: None,
+            guides: None,
+            sled: None,
+            slots: None,
+        }
+    }
+
     /// How thick the sheet is that a guide's layers are cut from: what strips, comb or pieces
     /// ask for that share it, else the thickest that the machine cuts.
     fn sheet(&self, wares: &[Ware]) -> f64 {
@@ -67,10 +83,7 @@ impl Cutting<'_> {
     ///
     /// # Errors
     /// All that keeps them from being cut.
-    pub(super) fn batch(&self, ware: Ware, with: &[Ware]) -> Result<Batch, Vec<Finding>> {
-        let lacking = |field: &str, text: &'static str| {
-            Err(vec![Finding::error("nothing-to-cut", field, text)])
-        };
+    pub fn batch(&self, ware: Ware, with: &[Ware]) -> Result<Batch, Vec<Finding>> {
         match (ware, self.filled, self.sled) {
             (Ware::Strips, ..) => Batch::strips(self.lattice, self.laser),
             (Ware::Sticks, ..) => Batch::sticks(self.lattice, self.laser),
@@ -90,15 +103,15 @@ impl Cutting<'_> {
                 Batch::inserts(self.lattice, &RackOrder { sled, distances }, self.laser)
             }
             (Ware::Pieces | Ware::Blocks | Ware::Guide, None, _) => {
-                lacking("infill", "the job has no pieces")
+                Err(lacking("infill", "the job has no pieces"))
             }
-            (Ware::Inserts, _, None) => lacking("machines.sled", "no sled is named"),
+            (Ware::Inserts, _, None) => Err(lacking("machines.sled", "no sled is named")),
         }
     }
 
     /// What drawings of a kind must hold that is drawn together with others; nothing where the job
     /// has none of it.
-    pub(super) fn wanted(&self, ware: Ware, with: &[Ware]) -> Vec<Wanted> {
+    pub fn wanted(&self, ware: Ware, with: &[Ware]) -> Vec<Wanted> {
         let (fit, usual) = (self.laser.fit, Guides::usual());
         match (ware, self.filled, self.sled) {
             (Ware::Strips, ..) => strips_wanted(self.lattice, fit),
@@ -128,18 +141,6 @@ impl Cutting<'_> {
     }
 }
 
-impl What {
-    /// The parts that it is; none for the assembled panel.
-    pub(super) fn ware(self) -> Option<Ware> {
-        match self {
-            What::Strips => Some(Ware::Strips),
-            What::Pieces => Some(Ware::Pieces),
-            What::Panel => None,
-            What::Blocks => Some(Ware::Blocks),
-            What::Guide => Some(Ware::Guide),
-            What::Gauge => Some(Ware::Sticks),
-            What::Rack => Some(Ware::Inserts),
-            What::Comb => Some(Ware::Comb),
-        }
-    }
+fn lacking(field: &str, text: &'static str) -> Vec<Finding> {
+    vec![Finding::error("nothing-to-cut", field, text).in_document(Document::Job)]
 }

@@ -1,0 +1,34 @@
+//! A job's cells with their pieces, and the picture of it all.
+
+use super::not_made::NotMade;
+use crate::finding::{Document, all_in_document};
+use crate::infill::{Infilling, Pattern, fill_to};
+use crate::instructions::safety::SafetyNotes;
+use crate::lattice::Lattice;
+use crate::reading::Job;
+use crate::sheets::panel_drawing;
+use crate::units::{NotPrintable, UnitSystem};
+use crate::writing::svg;
+
+/// A job's cells with the pieces of a pattern. Its warnings are about the job.
+///
+/// # Errors
+/// What is wrong with the pattern in a cell of this panel, or with what the job asks of it.
+pub fn filled(job: &Job, pattern: &Pattern) -> Result<Infilling, NotMade> {
+    let margin = job.frame.map_or(0.0, |frame| frame.margin);
+    fill_to(&job.panel, pattern, job.edge, margin)
+        .map_err(|faults| NotMade::Cannot(all_in_document(faults, Document::Pattern)))
+}
+
+/// The assembled panel as SVG, with its pieces if it has any.
+///
+/// # Errors
+/// Where a figure is not finite.
+pub fn panel_picture(
+    job: &Job,
+    filled: Option<&Infilling>,
+    units: UnitSystem,
+) -> Result<String, NotPrintable> {
+    let drawing = panel_drawing(&Lattice::of(&job.panel), filled);
+    svg::svg(&drawing, &SafetyNotes::for_assembly(), units)
+}

@@ -1,0 +1,48 @@
+//! From a job and its machines to files that are proved: planned, written, read back and found right,
+//! and only then given a name.
+//!
+//! | what | by |
+//! | --- | --- |
+//! | everything for a job, as far as its machines can make it | [`Made::of`] |
+//! | a router's programs | [`proven_programs`] |
+//! | the mortises' programs of a frame | [`proven_rail_programs`] |
+//! | drawings of parts that are cut from sheet | [`SheetOrder::drawn`] |
+//! | the cells of a panel with their pieces | [`filled`] |
+//!
+//! Nothing is written to a disk here but temporary files, and nothing is shown. What is wrong says in
+//! which text it is ([`crate::finding::Document`]); [`crate::reading::Documents`] shows it there.
+
+mod drawings;
+mod extras;
+mod file_names;
+mod infill;
+mod lacking;
+mod made;
+mod not_made;
+mod plain_sheets;
+mod plans;
+mod programs;
+mod rails;
+mod safety;
+mod set_up_sheets;
+mod sheet_parts;
+mod warnings;
+mod workshop;
+
+pub use drawings::{DrawingFiles, Drawings, SheetOrder, panel_dxf};
+pub use file_names::numbered;
+pub use infill::{filled, panel_picture};
+pub use lacking::Lacking;
+pub use made::{FileKind, Made, MadeFile, Order};
+pub use not_made::{Disproved, NotMade};
+pub use plans::Plans;
+pub use programs::{ProgramFile, proven_programs};
+pub use rails::{RailWork, planned_rails, proven_rail_programs};
+pub use safety::safety_at;
+pub use set_up_sheets::{SetUpFile, SheetFormat, set_up_file};
+pub use sheet_parts::SheetParts;
+pub use warnings::Warnings;
+pub use workshop::{Chosen, Workshop};
+
+pub(crate) use drawings::report;
+pub(crate) use programs::task;

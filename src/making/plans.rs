@@ -1,0 +1,58 @@
+//! What a job's machines have to do, and the booklet that tells it.
+
+use super::workshop::Workshop;
+use crate::finding::Finding;
+use crate::infill::Infilling;
+use crate::instructions::laser::LaserPlan;
+use crate::instructions::page::{Booklet, PartName};
+use crate::instructions::pare::ParePlan;
+use crate::instructions::rails::RailPlan;
+use crate::instructions::router::RouterPlan;
+use crate::instructions::sled::SledPlan;
+use crate::lattice::Lattice;
+use crate::reading::Job;
+use crate::sheets::{Work, booklet, mind_in};
+
+/// What a job's machines have to do, as far as it is known.
+#[derive(Debug, Default)]
+pub struct Plans {
+    /// At the sled.
+    pub sled: Option<SledPlan>,
+    /// At the router.
+    pub router: Option<RouterPlan>,
+    /// Of all that is cut from sheet.
+    pub laser: Vec<LaserPlan>,
+    /// Of the pieces.
+    pub pare: Option<ParePlan>,
+    /// Of the frame.
+    pub rails: Option<RailPlan>,
+    /// The cells with their pieces.
+    pub filled: Option<Infilling>,
+    /// Warnings by the part of the sheet that they belong to.
+    pub told: Vec<(PartName, Vec<Finding>)>,
+}
+
+impl Plans {
+    /// The sheet for them.
+    pub fn booklet(&self, job: &Job, workshop: &Workshop) -> Booklet {
+        let lattice = Lattice::of(&job.panel);
+        let sled = workshop.machine().map(|sled| sled.machine);
+        let router = workshop.machine().map(|router| router.machine);
+        let mut made = booklet(&Work {
+            lattice: &lattice,
+            sled: self.sled.as_ref().zip(sled),
+            router: self.router.as_ref().zip(router),
+            laser: &self.laser,
+            pare: self.pare.as_ref(),
+            rails: self.rails.as_ref(),
+            filled: self.filled.as_ref(),
+        });
+        for (part, findings) in &self.told {
+            mind_in(&mut made, *part, findings);
+        }
+        if self.told.is_empty() {
+            mind_in(&mut made, PartName::Assembly, &job.warnings);
+        }
+        made
+    }
+}

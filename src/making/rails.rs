@@ -1,0 +1,102 @@
+//! A frame's rails, and the programs that cut their mortises.
+
+use super::not_made::NotMade;
+use super::programs::{ProgramFile, written};
+use super::warnings::Warnings;
+use super::workshop::Chosen;
+use crate::finding::{Document, Finding, all_in_document};
+use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
+use crate::lattice::{Frame, Lattice, Rail};
+use crate::machines::{Router, Station};
+use crate::planning::{MortisePrograms, plan_mortises, plan_rails, rail_names};
+use crate::verification::parts::PartTask;
+use crate::verification::rail_task::RailTask;
+
+/// Where a router's findings are.
+const ROUTER: Document = Document::Profile(Station::Router);
+
+/// A frame and the router that cuts its mortises.
+#[derive(Debug, Clone, Copy)]
+pub struct RailWork<'a> {
+    /// The panel's strips.
+    pub lattice: &'a Lattice,
+    /// The frame that takes their ends.
+    pub frame: &'a Frame,
+    /// The router.
+    pub router: Chosen<'a, Router>,
+}
+
+/// The plan of a frame; `router` is the one that would cut it.
+///
+/// # Errors
+/// What cannot be made, at the job's fields.
+pub fn planned_rails(
+    lattice: &Lattice,
+    frame: &Frame,
+    router: Option<&Router>,
+    told: &mut Warnings,
+) -> Result<RailPlan, NotMade> {
+    let planned = plan_rails(lattice, frame, router);
+    let (plan, warnings) =
+        planned.map_err(|faults| NotMade::Cannot(all_in_document(faults, Document::Job)))?;
+    told.add(Document::Job, warnings);
+    Ok(plan)
+}
+
+/// The programs that were found right, none where no rail has a mortise; and why some rails have none.
+/// The plan takes the programs' figures.
+///
+/// # Errors
+/// What the router cannot do, at the fields of its profile; programs that are not what was meant.
+pub fn proven_rail_programs(
+    work: &RailWork<'_>,
+    plan: &mut RailPlan,
+    file_name: &dyn Fn(usize, usize) -> String,
+    told: &mut Warnings,
+) -> Result<(Vec<ProgramFile>, Vec<Finding>), NotMade> {
+    let Chosen { name, machine } = work.router;
+    let planned = plan_mortises(work.lattice, work.frame, (name, machine), file_name);
+    let (planned, warnings) =
+        planned.map_err(|faults| NotMade::Cannot(all_in_document(faults, ROUTER)))?;
+    told.add(ROUTER, warnings);
+    let proven = work.proven(&planned)?;
+    plan.programs = planned.programs;
+    plan.without_program = planned.left_out;
+    Ok((proven, all_in_document(planned.unreached, ROUTER)))
+}
+
+impl RailWork<'_> {
+    /// Every program must cut the mortises of all rails that it is for, and every rail with
+    /// mortises must have one or be told as left out.
+    fn proven(&self, planned: &MortisePrograms) -> Result<Vec<ProgramFile>, NotMade> {
+        let wrong = |text: &str| NotMade::disproved(text, Vec::new());
+        let made = self.frame.rails(self.lattice);
+        let made = made.map_err(|_| wrong("the frame has no rails"))?;
+        let names = rail_names(&made.rails);
+        let named: Vec<(String, &Rail)> = names.into_iter().zip(&made.rails).collect();
+        for (name, _) in named.iter().filter(|(_, rail)| !rail.mortises.is_empty()) {
+            let of = planned.programs.iter().flat_map(|program| &program.rails);
+            let count = of.filter(|rail| rail.name == *name).count();
+            if count != usize::from(!planned.left_out.contains(name)) {
+                return Err(wrong(&format!("{name} has not one program")));
+            }
+        }
+        let task = |lying: &LyingRail| {
+            let found = named.iter().find(|(name, _)| *name == lying.name);
+            let (_, rail) = found.ok_or_else(|| wrong("a program is for no rail"))?;
+            let task = RailTask::of(self.lattice, self.frame, rail, self.router.machine);
+            Ok(PartTask::Mortises(task))
+        };
+        let controller = &self.router.machine.controller;
+        let mut proven = Vec::new();
+        for of_file in planned.programs.chunk_by(|a, b| a.file == b.file) {
+            let rails = of_file.iter().flat_map(|program| &program.rails);
+            let tasks = rails.map(task).collect::<Result<Vec<_>, NotMade>>()?;
+            let parts = of_file.iter().flat_map(RailProgram::parts);
+            if let Some(first) = of_file.first() {
+                proven.push(written(&first.file, parts, controller, &tasks)?);
+            }
+        }
+        Ok(proven)
+    }
+}
