@@ -1,9 +1,11 @@
 //! How much of its depth each strip gives up where strips cross.
 
 use super::panel::StripSection;
+use serde::Serialize;
 
-/// The side of the panel that a notch enters from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+/// The side of the panel that a notch enters from. Serialises as its [name](Face::name).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Face {
     /// The side seen.
     Front,
@@ -155,6 +157,14 @@ mod tests {
         match lap.face {
             Face::Front => (lap.depth, 12.0),
             Face::Back => (0.0, 12.0 - lap.depth),
+        }
+    }
+
+    #[test]
+    fn a_face_is_serialised_as_its_name() {
+        for face in [Face::Front, Face::Back] {
+            let text = serde_json::to_string(&face).unwrap();
+            assert_eq!(text, format!("\"{}\"", face.name()));
         }
     }
 
