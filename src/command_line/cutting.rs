@@ -33,16 +33,16 @@ impl Cutting<'_> {
     fn sheet(&self, wares: &[Ware]) -> f64 {
         let as_thick = |ware: &Ware| matches!(ware, Ware::Strips | Ware::Comb);
         if wares.iter().any(as_thick) {
-            self.panel.strip.thickness
+            self.panel.design().strip.thickness
         } else if wares.contains(&Ware::Pieces) {
-            self.panel.strip.depth
+            self.panel.design().strip.depth
         } else {
             self.laser.thickest
         }
     }
 
     fn allowance(&self) -> f64 {
-        let infill = self.panel.infill.as_ref();
+        let infill = self.panel.design().infill.as_ref();
         infill.map_or(0.0, |infill| infill.allowance)
     }
 
@@ -109,7 +109,7 @@ impl Cutting<'_> {
                 let order = GuideOrder {
                     filled,
                     allowance: self.allowance(),
-                    depth: self.panel.strip.depth,
+                    depth: self.panel.design().strip.depth,
                     sheet: self.sheet(with),
                     guides: self.guides.unwrap_or(&usual),
                 };

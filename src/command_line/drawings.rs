@@ -88,7 +88,7 @@ impl<'a, 'n> Bench<'a, 'n> {
             batches.push(cutting.batch(*ware, wares).map_err(Failed::Cannot)?);
             wanted.extend(cutting.wanted(*ware, wares));
         }
-        let (title, machine) = (&cutting.panel.title, &self.chosen.profile.name);
+        let (title, machine) = (&cutting.panel.design().title, &self.chosen.profile.name);
         let planned = plan_sheets(title, machine, batches, self.laser, self.file_name);
         let (plan, warnings) = planned.map_err(Failed::Cannot)?;
         let drawings = proven(plan, &wanted, self.laser, self.files).map_err(Failed::Wrong)?;

@@ -34,7 +34,12 @@ pub(super) fn job(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Job, Fai
     for profile in profiles.filter(|name| shipped_machine(name).is_none()) {
         inputs.named(&path.with_file_name(profile), InputKind::Profile);
     }
-    let pattern = job.panel.infill.iter().map(|infill| &infill.pattern);
+    let pattern = job
+        .panel
+        .design()
+        .infill
+        .iter()
+        .map(|infill| &infill.pattern);
     for pattern in pattern.filter(|name| shipped_pattern(name).is_none()) {
         inputs.named(&path.with_file_name(pattern), InputKind::Pattern);
     }
@@ -263,7 +268,7 @@ pub(super) fn pattern_of(
     path: &Path,
     shown: Shown,
 ) -> Result<PatternFile, Failure> {
-    match &job.panel.infill {
+    match &job.panel.design().infill {
         Some(infill) => {
             let named = Named::Job(job, path, "infill.pattern".into());
             pattern(inputs, &infill.pattern, &named, shown)

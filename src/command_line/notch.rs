@@ -6,7 +6,6 @@ use super::files::{numbered, write};
 use super::{inputs, products};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
 use crate::machines::MachineKind;
 use crate::planning::router_sheet;
 use crate::writing::{json, text};
@@ -19,8 +18,8 @@ pub(super) fn run(asked: &NotchArguments, inputs: &Inputs, shown: Shown) -> Outc
     let mut told = Warnings::default();
     told.add(&job.source, job.warnings.clone());
     let name = |at, count| numbered(&asked.output, at, count);
-    let lattice = Lattice::of(&job.panel);
-    let made = products::router(&lattice, &chosen, &name, &mut told);
+    let lattice = job.panel.lattice();
+    let made = products::router(lattice, &chosen, &name, &mut told);
     let (plan, programs) = made.map_err(|failed| failed.at(&chosen.profile.source, shown))?;
     let answer = match shown.format {
         Format::Text => text::sheet(&router_sheet(&plan), shown.units),

@@ -10,7 +10,6 @@ use super::products;
 use crate::inputs::Inputs;
 use crate::instructions::laser::Ware;
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
 use crate::machines::{Guides, Machine, MachineKind, Sled};
 use crate::planning::{laser_sheet, safety_of};
 use crate::reading::Job;
@@ -56,7 +55,7 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
     let bench = Bench::new(&chosen, files, &name, shown)?;
     let cutting = Cutting {
         panel: &job.panel,
-        lattice: &Lattice::of(&job.panel),
+        lattice: job.panel.lattice(),
         filled: filled.as_ref(),
         laser: laser_of(&chosen)?,
         guides: guides.as_ref().map(guides_of).transpose()?,
@@ -182,7 +181,7 @@ fn panel(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> 
     let content = if has_ending(&asked.output, "svg") {
         products::picture(job, filled.as_ref(), shown)?.into_bytes()
     } else if has_ending(&asked.output, "dxf") {
-        panel_dxf(&Lattice::of(&job.panel), filled.as_ref(), asked.dxf.into())?
+        panel_dxf(job.panel.lattice(), filled.as_ref(), asked.dxf.into())?
     } else {
         return Err(Failure::input(
             "the assembled panel is a picture or a drawing: give a file that ends in .svg or .dxf",

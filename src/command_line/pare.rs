@@ -29,6 +29,7 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
     told.add(&job.source, filled.warnings.clone());
     let allowance = job
         .panel
+        .design()
         .infill
         .as_ref()
         .map_or(0.0, |infill| infill.allowance);

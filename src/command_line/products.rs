@@ -69,7 +69,7 @@ pub(super) fn filled_of<'a>(
     shown: Shown,
     told: &mut Warnings<'a>,
 ) -> Result<Option<Infilling>, Failure> {
-    if job.panel.infill.is_none() {
+    if job.panel.design().infill.is_none() {
         return Ok(None);
     }
     let pattern = inputs::pattern_of(inputs, job, path, shown)?;
@@ -84,7 +84,7 @@ pub(super) fn picture(
     filled: Option<&Infilling>,
     shown: Shown,
 ) -> Result<String, Failure> {
-    let drawing = panel_drawing(&Lattice::of(&job.panel), filled);
+    let drawing = panel_drawing(job.panel.lattice(), filled);
     Ok(svg::svg(
         &drawing,
         &SafetyNotes::for_assembly(),

@@ -10,7 +10,6 @@ use crate::inputs::{InputKind, Inputs, Unread};
 use crate::instructions::proof::{FaultFound, MotionFound, NotchProof, ProofAnswer, SlotFound};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::Work;
-use crate::lattice::Lattice;
 use crate::machines::{Machine, MachineKind};
 use crate::units::{Kind, UnitSystem, parse};
 use crate::verification::gcode::block::Block;
@@ -66,7 +65,7 @@ pub(super) fn run(asked: &ProveArguments, inputs: &Inputs, shown: Shown) -> Outc
                 let Machine::Router(router) = &chosen.profile.machine else {
                     return Err(inputs::wrong_kind(&chosen.profile.machine));
                 };
-                let panel = (&Lattice::of(&job.panel), job.frame.as_ref());
+                let panel = (job.panel.lattice(), job.frame.as_ref());
                 (
                     own::program(
                         (asked, inputs),

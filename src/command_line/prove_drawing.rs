@@ -61,7 +61,7 @@ pub(super) fn answer(
     }
     let files: Vec<&[u8]> = sheets.iter().map(Vec::as_slice).collect();
     let sought = Sought::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
-    let lattice = Lattice::of(&job.panel);
+    let lattice = job.panel.lattice();
     let filled = products::filled_of(inputs, job, path, shown, &mut Warnings::default());
     // Where nothing is said of the drawing, a pattern or sled that cannot be used only means that
     // it is no drawing of pieces or for that sled.
@@ -71,7 +71,7 @@ pub(super) fn answer(
         filled?
     };
     if let Sought::Panel = sought {
-        let tried = panel(&files, &lattice, filled.as_ref());
+        let tried = panel(&files, lattice, filled.as_ref());
         return Ok(told(&names, tried));
     }
     let Sought::Wares { wares, slots } = sought else {
@@ -101,7 +101,7 @@ pub(super) fn answer(
     };
     let cutting = Cutting {
         panel: &job.panel,
-        lattice: &lattice,
+        lattice,
         filled: filled.as_ref(),
         laser,
         guides: guides.as_ref().map(guides_of).transpose()?,
@@ -109,7 +109,7 @@ pub(super) fn answer(
         slots: slots.as_deref(),
     };
     let tried = if wares.is_empty() {
-        let picture = panel(&files, &lattice, filled.as_ref());
+        let picture = panel(&files, lattice, filled.as_ref());
         fits_best(&files, &cutting, picture)
     } else {
         of_wares(&files, &cutting, &wares)

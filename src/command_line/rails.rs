@@ -40,9 +40,9 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
     let mut plan = rails(&job, frame, chosen.as_ref(), shown, &mut told)?;
     if let (Some(output), Some(chosen)) = (&asked.output, &chosen) {
         let name = |at, count| numbered(output, at, count);
-        let lattice = Lattice::of(&job.panel);
+        let lattice = job.panel.lattice();
         let mut sought = Sought {
-            lattice: &lattice,
+            lattice,
             frame,
             chosen,
             plan: &mut plan,
@@ -129,7 +129,7 @@ pub(super) fn rails<'a>(
     told: &mut Warnings<'a>,
 ) -> Result<RailPlan, Failure> {
     let router = chosen.and_then(router_of);
-    let (plan, warnings) = plan_rails(&Lattice::of(&job.panel), frame, router)
+    let (plan, warnings) = plan_rails(job.panel.lattice(), frame, router)
         .map_err(|faults| Failure::findings(&job.source, &faults, shown))?;
     told.add(&job.source, warnings);
     Ok(plan)

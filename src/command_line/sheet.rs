@@ -14,7 +14,6 @@ use crate::instructions::pare::ParePlan;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
 use crate::instructions::sled::SledPlan;
-use crate::lattice::Lattice;
 use crate::machines::{Machine, Router, Sled};
 use crate::planning::{Work, booklet, mind_in};
 use crate::reading::Job;
@@ -39,9 +38,9 @@ pub(super) struct Plans {
 impl Plans {
     /// The sheet for them.
     pub(super) fn booklet(&self, job: &Job, machines: &[Chosen]) -> Booklet {
-        let lattice = Lattice::of(&job.panel);
+        let lattice = job.panel.lattice();
         let mut made = booklet(&Work {
-            lattice: &lattice,
+            lattice,
             sled: self.sled.as_ref().zip(sled_of(machines)),
             router: self.router.as_ref().zip(router_of(machines)),
             laser: &self.laser,
@@ -101,7 +100,7 @@ pub(super) fn run(asked: &SheetArguments, inputs: &Inputs, shown: Shown) -> Outc
         ))?,
         Format::Json => {
             let answer = json!({
-                "title": job.panel.title.clone(),
+                "title": job.panel.design().title.clone(),
                 "files": [{ "path": name }],
                 "missing": json::missing(&made.missing()),
             });

@@ -5,7 +5,6 @@ use super::arguments::{Format, SledArguments};
 use super::{inputs, products};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
 use crate::machines::MachineKind;
 use crate::planning::sled_answer;
 use crate::reading::{GridFlags, panel_from_flags};
@@ -40,7 +39,7 @@ pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outco
     )?;
     let mut told = Warnings::default();
     told.add(&source, warnings);
-    let made = products::sled(&Lattice::of(&panel), &chosen, &mut told);
+    let made = products::sled(panel.lattice(), &chosen, &mut told);
     let (plan, powered) = made.map_err(|failed| failed.at(&chosen.profile.source, shown))?;
     let answer = match shown.format {
         Format::Text => {

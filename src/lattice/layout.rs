@@ -5,7 +5,7 @@ use super::bundle::{Bundle, Riding, bundles, riding};
 use super::grid_types::{Family, is_steep};
 use super::laps::{Face, Parting};
 use super::lines::{Line, Meeting, lines};
-use super::panel::{Design, Panel, StripSection};
+use super::panel::{Design, StripSection};
 use crate::geometry::{Point, SAME_POSITION_MM, Vector};
 use std::f64::consts::PI;
 
@@ -135,13 +135,8 @@ pub struct Lattice {
 }
 
 impl Lattice {
-    /// Works out a panel.
-    pub fn of(panel: &Panel) -> Lattice {
-        Lattice::drawn(panel)
-    }
-
-    /// Works out a design that may not be fit to be built.
-    pub(super) fn drawn(design: &Design) -> Lattice {
+    /// Works out a design whose measures make sense; it may yet not be fit to be built.
+    pub(super) fn of(design: &Design) -> Lattice {
         let section = &design.strip;
         let found = lines(&design.grid, section);
         let parting = Parting::of(section);
@@ -308,7 +303,7 @@ mod tests {
             strip,
             infill: None,
         };
-        Lattice::of(&Panel::new(design).unwrap())
+        Lattice::of(&design)
     }
 
     #[test]

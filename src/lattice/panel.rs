@@ -3,8 +3,8 @@
 use super::check;
 use super::grid_types::Grid;
 use super::laps::LapRule;
+use super::layout::Lattice;
 use crate::finding::Finding;
-use std::ops::Deref;
 
 /// A panel as drawn; not yet known to be buildable. See [`Panel::new`].
 #[derive(Debug, Clone, PartialEq)]
@@ -180,33 +180,46 @@ pub struct Infill {
     pub allowance: f64,
 }
 
-/// A design that can be built: every notch inside its strip, enough wood between them.
+/// A design that can be built, every notch inside its strip and enough wood between them, with the
+/// lattice that was laid out to know that. The only way to one is [`Panel::new`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Panel {
     design: Design,
+    lattice: Lattice,
     warnings: Vec<Finding>,
 }
 
 impl Panel {
-    /// Checks a design.
+    /// Lays out a design and checks it.
     ///
     /// # Errors
     /// Everything that keeps it from being built, each with its field.
     pub fn new(design: Design) -> Result<Panel, Vec<Finding>> {
-        let warnings = check::check(&design)?;
-        Ok(Panel { design, warnings })
+        // Strips are only laid out where the measures make sense.
+        check::measures(&design)?;
+        let lattice = Lattice::of(&design);
+        check::strips(&design, &lattice)?;
+        let warnings = check::warnings(&design, &lattice);
+        Ok(Panel {
+            design,
+            lattice,
+            warnings,
+        })
+    }
+
+    /// What was drawn.
+    pub fn design(&self) -> &Design {
+        &self.design
+    }
+
+    /// Its strips, with their notches and bundles.
+    pub fn lattice(&self) -> &Lattice {
+        &self.lattice
     }
 
     /// What is unusual about the design without keeping it from being built.
     pub fn warnings(&self) -> &[Finding] {
         &self.warnings
-    }
-}
-
-impl Deref for Panel {
-    type Target = Design;
-    fn deref(&self) -> &Design {
-        &self.design
     }
 }
 

@@ -31,8 +31,8 @@ pub(super) fn measured_stock(lattice: &Lattice) -> Option<MeasuredStock> {
 
 /// The stock of a panel, where it is not as drawn.
 pub(super) fn stock_of(panel: &Panel) -> Option<MeasuredStock> {
-    panel.strip.drawn.as_ref()?;
-    measured_stock(&Lattice::of(panel))
+    panel.design().strip.drawn.as_ref()?;
+    measured_stock(panel.lattice())
 }
 
 /// The stock as a part of any machine's sheet; nothing where it is as drawn.

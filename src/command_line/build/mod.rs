@@ -19,7 +19,6 @@ use crate::instructions::laser::Ware;
 use crate::instructions::missing::Missing;
 use crate::instructions::page::Booklet;
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
 use crate::machines::MachineKind;
 use crate::planning::{
     laser_sheet, missing_first, pare_sheet, piece_list, plan_pieces, rail_sheet, router_sheet,
@@ -56,7 +55,7 @@ pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outc
     let safety = all_safety(&machines);
     let old = leftovers(&asked.output, &made.files);
     let mut manifest = json!({
-        "title": job.panel.title.clone(),
+        "title": job.panel.design().title.clone(),
         "files": made.listed,
         "missing": json::missing(&made.missing()),
     });
@@ -251,12 +250,12 @@ impl<'a> Made<'a> {
         shown: Shown,
         told: &mut Warnings<'a>,
     ) -> Outcome {
-        let lattice = Lattice::of(&job.panel);
+        let lattice = job.panel.lattice();
         let safety = safety(chosen);
         let mut own = Warnings::default();
         let machine = chosen.profile.name.as_str();
         match chosen.profile.machine.kind() {
-            MachineKind::Sled => match products::sled(&lattice, chosen, &mut own) {
+            MachineKind::Sled => match products::sled(lattice, chosen, &mut own) {
                 Ok((plan, powered)) => {
                     let answer =
                         json::answer("lapwright/sled/1", &plan, &own.all(), safety.notes())?;
@@ -271,7 +270,7 @@ impl<'a> Made<'a> {
                 let bench = Bench::new(chosen, Files::Both(dxf), &name, shown)?;
                 let cutting = Cutting {
                     panel: &job.panel,
-                    lattice: &lattice,
+                    lattice,
                     filled: None,
                     laser: laser_of(chosen)?,
                     guides: None,
@@ -293,7 +292,7 @@ impl<'a> Made<'a> {
             }
             MachineKind::Router => {
                 let name = |at, count| numbered(Path::new("notches.nc"), at, count);
-                match products::router(&lattice, chosen, &name, &mut own) {
+                match products::router(lattice, chosen, &name, &mut own) {
                     Ok((plan, programs)) => {
                         let answer =
                             json::answer("lapwright/notch/1", &plan, &own.all(), safety.notes())?;
@@ -322,7 +321,7 @@ impl<'a> Made<'a> {
     ) -> Outcome {
         let with_guides = one(machines, MachineKind::Guides);
         let guides = with_guides.map(super::pare::guides).transpose()?;
-        let infill = job.panel.infill.as_ref();
+        let infill = job.panel.design().infill.as_ref();
         let allowance = infill.map_or(0.0, |infill| infill.allowance);
         let (plan, warnings) = plan_pieces(&job.panel, filled, allowance, guides);
         let safety = SafetyNotes::for_guides();
@@ -357,7 +356,7 @@ impl<'a> Made<'a> {
         if let Some(chosen) = router {
             let name = |at, count| numbered(Path::new("rails.nc"), at, count);
             let mut sought = rails::Sought {
-                lattice: &Lattice::of(&job.panel),
+                lattice: job.panel.lattice(),
                 frame,
                 chosen,
                 plan: &mut plan,

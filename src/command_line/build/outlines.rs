@@ -11,7 +11,6 @@ use crate::finding::Finding;
 use crate::geometry::tolerance::DIRECTION;
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
-use crate::lattice::Lattice;
 use crate::machines::{Guides, MachineKind};
 use crate::phrase;
 use crate::reading::Job;
@@ -38,10 +37,10 @@ impl<'a> Made<'a> {
         };
         let is_sled = |chosen: &&Chosen| chosen.profile.machine.kind() == MachineKind::Sled;
         let sled_profile = machines.iter().find(is_sled);
-        let lattice = Lattice::of(&job.panel);
+        let lattice = job.panel.lattice();
         let cutting = Cutting {
             panel: &job.panel,
-            lattice: &lattice,
+            lattice,
             filled: None,
             laser: laser_of(chosen)?,
             guides: None,
@@ -92,7 +91,7 @@ impl<'a> Made<'a> {
         let bench = Bench::new(chosen, files, &name, shown)?;
         let cutting = Cutting {
             panel: &job.panel,
-            lattice: &Lattice::of(&job.panel),
+            lattice: job.panel.lattice(),
             filled: Some(filled),
             laser: laser_of(chosen)?,
             guides,
@@ -103,14 +102,14 @@ impl<'a> Made<'a> {
         let name = |at, count| numbered(Path::new("guide.dxf"), at, count);
         let bench = Bench::new(chosen, files, &name, shown)?;
         self.add_ware(&bench, &cutting, Ware::Guide, told);
-        if job.panel.strip.depth <= cutting.laser.thickest {
+        if job.panel.design().strip.depth <= cutting.laser.thickest {
             let name = |at, count| numbered(Path::new("pieces.dxf"), at, count);
             let bench = Bench::new(chosen, files, &name, shown)?;
             self.add_ware(&bench, &cutting, Ware::Pieces, told);
         } else {
             let text = phrase!(
                 "pieces {} deep are too thick for this machine: no outlines of them are made",
-                Mm(job.panel.strip.depth)
+                Mm(job.panel.design().strip.depth)
             );
             let field = match chosen.profile.machine.kind() {
                 MachineKind::SheetRouter => "cutter.thickest",

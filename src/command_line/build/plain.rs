@@ -73,7 +73,7 @@ impl Made<'_> {
         let mut all = std::mem::take(&mut self.plain);
         for lacking in &missing {
             if !all.iter().any(|plain| plain.name == lacking.part) {
-                let title = &job.panel.title;
+                let title = &job.panel.design().title;
                 all.extend(Plain::without_settings(lacking, title, machines));
             }
         }

@@ -32,26 +32,11 @@ const BOWING_LENGTH_MM: f64 = 600.0;
 const USUAL_THICKNESS_MM: std::ops::RangeInclusive<f64> = 2.0..=6.0;
 const USUAL_DEPTH_MM: std::ops::RangeInclusive<f64> = 6.0..=30.0;
 
-/// Checks a design; what is unusual about it where nothing keeps it from being built.
+/// Whether a design's measures make sense, each by itself and beside the others.
 ///
 /// # Errors
-/// What keeps it from being built.
-pub(super) fn check(design: &Design) -> Result<Vec<Finding>, Vec<Finding>> {
-    let mut found = measure_faults(design);
-    if !found.is_empty() {
-        return Err(found);
-    }
-    // Strips are only laid out where the measures make sense.
-    let lattice = Lattice::drawn(design);
-    found.extend(solid::faults(design, &lattice));
-    if found.is_empty() {
-        Ok(warnings(design, &lattice))
-    } else {
-        Err(found)
-    }
-}
-
-fn measure_faults(design: &Design) -> Vec<Finding> {
+/// Those that do not.
+pub(super) fn measures(design: &Design) -> Result<(), Vec<Finding>> {
     let mut found = section_faults(&design.strip);
     found.extend(floor_faults(design));
     found.extend(match &design.grid {
@@ -59,10 +44,27 @@ fn measure_faults(design: &Design) -> Vec<Finding> {
         Grid::Diamond(grid) => slanted::diamond_faults(grid, &design.strip),
         Grid::Triangular(grid) => slanted::triangular_faults(grid, &design.strip),
     });
-    found
+    none_of(found)
 }
 
-fn warnings(design: &Design, lattice: &Lattice) -> Vec<Finding> {
+/// Whether the strips of a design whose measures make sense can be made and put together.
+///
+/// # Errors
+/// What keeps it from being built.
+pub(super) fn strips(design: &Design, lattice: &Lattice) -> Result<(), Vec<Finding>> {
+    none_of(solid::faults(design, lattice))
+}
+
+fn none_of(faults: Vec<Finding>) -> Result<(), Vec<Finding>> {
+    if faults.is_empty() {
+        Ok(())
+    } else {
+        Err(faults)
+    }
+}
+
+/// What is unusual about a design that can be built.
+pub(super) fn warnings(design: &Design, lattice: &Lattice) -> Vec<Finding> {
     let mut found = section_warnings(&design.strip);
     let longest = lattice
         .strips

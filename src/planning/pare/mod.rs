@@ -60,7 +60,9 @@ pub fn plan_pieces(
             figures: &kind.figures,
             outline: &kind.outline,
         };
-        let trim = |trim: &TrimCut| trim_figures(trim, kind.figures.length, panel.strip.thickness);
+        let trim = |trim: &TrimCut| {
+            trim_figures(trim, kind.figures.length, panel.design().strip.thickness)
+        };
         PieceFigures {
             made: made(at, kind),
             trims: kind.trims.iter().map(trim).collect(),
@@ -119,13 +121,13 @@ fn plan(
     };
     let blocks = blocks(filled, guides.map(|(_, guides)| guides));
     let warnings = guides.map_or_else(Vec::new, |(_, guides)| {
-        guide_warnings(&pieces, &blocks, guides, panel.strip.thickness)
+        guide_warnings(&pieces, &blocks, guides, panel.design().strip.thickness)
     });
     let usual = Guides::usual();
     let sizes = guides.map_or(&usual, |(_, guides)| guides);
     let plan = ParePlan {
-        guide: guide::guide_figures(&blocks, &pieces, sizes, panel.strip.depth),
-        title: panel.title.clone(),
+        guide: guide::guide_figures(&blocks, &pieces, sizes, panel.design().strip.depth),
+        title: panel.design().title.clone(),
         pattern: filled.pattern.clone(),
         machine: guides.map(|(name, _)| name.to_owned()),
         measured_stock: stock_of(panel),
@@ -164,7 +166,7 @@ impl Piece<'_> {
                 } else {
                     OnStop::Point
                 },
-                ..end_figures(end, rough, panel.strip.thickness)
+                ..end_figures(end, rough, panel.design().strip.thickness)
             }
         };
         PieceFigures {
@@ -188,7 +190,7 @@ impl Piece<'_> {
                 .figures
                 .laps
                 .iter()
-                .map(|lap| lap_figures(lap, panel.strip.depth))
+                .map(|lap| lap_figures(lap, panel.design().strip.depth))
                 .collect(),
             trimmed_from: None,
             trims: Vec::new(),
