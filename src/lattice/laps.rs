@@ -1,6 +1,6 @@
 //! How much of its depth each strip gives up where strips cross.
 
-use super::panel::StripSection;
+use super::design::{LapRule, StripSection};
 use serde::Serialize;
 
 /// The side of the panel that a notch enters from. Serialises as its [name](Face::name).
@@ -38,17 +38,6 @@ pub struct Lap {
     pub face: Face,
     /// Its depth from there, mm.
     pub depth: f64,
-}
-
-/// How deep the first and last of three strips are cut for each other.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum LapRule {
-    /// No deeper than they need to close beside the middle strip.
-    #[default]
-    LeastCut,
-    /// As deep as for the middle strip: one depth fewer, and front and back strips are the same
-    /// part turned over. A hollow that nobody sees stays beside the middle strip.
-    SameDepth,
 }
 
 /// Where the layers part, measured from the front face, mm.

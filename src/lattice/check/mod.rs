@@ -1,14 +1,18 @@
 //! What keeps a design from being built, and what is unusual about it.
 
+mod limits;
 mod slanted;
 mod solid;
 mod square;
 mod stock;
 
+pub use limits::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
+
+use super::design::{Design, LapRule, StripSection, Weave};
 use super::grid_types::Grid;
-use super::laps::{LapRule, Parting};
+use super::laps::Parting;
 use super::layout::Lattice;
-use super::panel::{Design, StripSection, Weave};
+
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::geometry::tolerance::POSITION;
@@ -16,12 +20,6 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm};
 use float_cmp::ApproxEq;
-
-/// More bays than this in one direction are taken for a slip of the pen.
-pub const MOST_BAYS: usize = 500;
-
-/// Longer strips than this are taken for a slip of the pen, mm.
-pub const MOST_STRIP_LENGTH_MM: f64 = 10_000.0;
 
 /// Longer strips than this, notched from one face only, make a panel that bows: the notches'
 /// walls press on one side. Common practice, no source, mm.
