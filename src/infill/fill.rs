@@ -1,12 +1,15 @@
 //! A pattern in all cells of a panel.
 
-use super::cell::{Cell, CellShape};
+use super::cell::Cell;
+use super::cell_shape::CellShape;
 use super::edge::{EdgeCells, Part, parts};
-use super::figures::PieceLap;
-use super::kinds::{Kinds, PieceKind};
-use super::lie::{Frame, Lie, Lies};
+use super::lie::Lie;
 use super::pattern::Pattern;
-use super::solve::{SolvedCell, SolvedPiece, Stock, solve};
+use super::piece_figures::PieceLap;
+use super::piece_kinds::{Kinds, PieceKind};
+use super::placing::{Frame, Lies};
+use super::solve::{SolvedCell, SolvedPiece, solve};
+use super::stock::Stock;
 use crate::finding::Finding;
 use crate::geometry::convex::{chord, edges};
 use crate::geometry::offset::offset;
