@@ -19,7 +19,6 @@ mod jobs;
 mod profiles;
 
 use float_cmp::approx_eq;
-use lapwright::lattice::Lattice;
 use lapwright::machines::Machine as AnyMachine;
 use lapwright::planning::plan_router;
 use lapwright::reading::{read_job, read_machine};
@@ -266,9 +265,7 @@ fn moves_of_made_up_jobs_end_where_the_reference_ends_them() {
         let AnyMachine::Router(router) = read.machine else {
             panic!("no router")
         };
-        let plan = plan_router(&Lattice::of(&panel), "router", &router, &|at, _| {
-            at.to_string()
-        });
+        let plan = plan_router(panel.lattice(), "router", &router, &|at, _| at.to_string());
         for setup in plan.unwrap().0.setups {
             let file = folder.path().join(format!("{}.ngc", files.len()));
             let text = gcode::program(&setup.path, &router.controller).unwrap();

@@ -6,8 +6,8 @@ use float_cmp::approx_eq;
 use lapwright::geometry::convex::common;
 use lapwright::geometry::{Point, signed_area};
 use lapwright::lattice::{
-    Bundling, Design, DiamondGrid, DiamondStance, Face, Grid, Joinery, LapRule, Lattice, Panel,
-    Region, StripId, StripSection, TriangularGrid, TriangularStance, Turn, Weave,
+    Bundling, Design, DiamondGrid, DiamondStance, Face, Grid, Joinery, LapRule, Panel, Region,
+    StripId, StripSection, TriangularGrid, TriangularStance, Turn, Weave,
 };
 use proptest::prelude::*;
 use std::collections::HashMap;
@@ -74,7 +74,7 @@ fn key(p: Point) -> (i64, i64) {
 }
 
 fn counts(panel: &Panel) -> Counts {
-    let lattice = Lattice::of(panel);
+    let lattice = panel.lattice();
     let mut nodes: HashMap<(i64, i64), usize> = HashMap::new();
     let mut on: HashMap<StripId, Vec<usize>> = HashMap::new();
     for crossing in lattice.crossings.iter().filter(|crossing| crossing.inside) {
@@ -101,7 +101,7 @@ fn counts(panel: &Panel) -> Counts {
             root[a] = b;
         }
     }
-    let cells = panel.grid.cells();
+    let cells = panel.design().grid.cells();
     let whole = cells.iter().filter(|cell| cell.whole).count();
     Counts {
         nodes: nodes.len(),
@@ -209,10 +209,9 @@ fn three_ways_as_the_trade_cuts_them() {
         ..section()
     };
     let region = Region::Hexagon { rings: 2 };
-    let lattice = Lattice::of(&panel_of(
-        triangular(region, TriangularStance::Lying),
-        strip,
-    ));
+    let lattice = panel_of(triangular(region, TriangularStance::Lying), strip)
+        .lattice()
+        .clone();
     let of = |family: usize| -> Vec<_> {
         lattice
             .bundles
@@ -263,10 +262,9 @@ fn short_strips_of_a_hexagon_ride_with_the_longest() {
         ..section()
     };
     let region = Region::Hexagon { rings: 3 };
-    let lattice = Lattice::of(&panel_of(
-        triangular(region, TriangularStance::Lying),
-        strip,
-    ));
+    let lattice = panel_of(triangular(region, TriangularStance::Lying), strip)
+        .lattice()
+        .clone();
     assert_eq!(lattice.bundles.len(), 3);
     // Strips of 6, 5, 5, 4, 4, 3, 3 sides: those that ride lose 2 (1 + 2 + 3) sides a family.
     let riding = lattice.riding();
@@ -296,10 +294,9 @@ fn every_other_strip_alternates_the_faces_of_those_that_cross_it() {
         columns: 6,
         rows: 3,
     };
-    let lattice = Lattice::of(&panel_of(
-        diamond(90.0, region, DiamondStance::Upright),
-        strip,
-    ));
+    let lattice = panel_of(diamond(90.0, region, DiamondStance::Upright), strip)
+        .lattice()
+        .clone();
     for strip in &lattice.strips {
         let faces: Vec<Face> = strip.notches.iter().map(|notch| notch.face).collect();
         // Cross strips are the longer ones.
@@ -357,7 +354,7 @@ proptest! {
         let grid = diamond(degrees, Region::Rectangle { width, height }, stance);
         let design = Design { title: String::new(), grid, strip: section(), infill: None };
         let Ok(panel) = Panel::new(design) else { return Ok(()) };
-        let lattice = Lattice::of(&panel);
+        let lattice = panel.lattice();
         let middle = Point::new(25.0 + width / 2.0, 25.0 + height / 2.0);
         let turned = |p: Point| Point::new(2.0 * middle.x - p.x, 2.0 * middle.y - p.y);
         for strip in &lattice.strips {
@@ -382,13 +379,13 @@ proptest! {
         // Euler's formula for a plane graph, without its outer face: V - E + F = parts.
         prop_assert_eq!(found.nodes + found.whole, found.edges + found.parts, "{:?}", found);
         // Cells, whole and cut, cover the region once.
-        let region = panel.grid.region();
+        let region = panel.design().grid.region();
         let area = |ring: &[Point]| signed_area(ring);
-        let cells = panel.grid.cells();
+        let cells = panel.design().grid.cells();
         let covered: f64 = cells.iter().map(|cell| area(&common(&cell.corners, &region))).sum();
         prop_assert!((covered - area(&region)).abs() < 1e-6 * area(&region));
         // Every strip is laid, each step before those that it lies under.
-        let lattice = Lattice::of(&panel);
+        let lattice = panel.lattice();
         let laid: usize = lattice.assembly.iter().map(Vec::len).sum();
         prop_assert_eq!(laid, lattice.strips.len());
         let step = |id: StripId| lattice.assembly.iter().position(|step| step.contains(&id));

@@ -300,7 +300,7 @@ fn story_sticks_that_do_not_hold_are_not_said_to() {
     // Their lengths do differ.
     let lengths = |text: &str| {
         let panel = read_job("job.toml", text).unwrap().panel;
-        let strips = Lattice::of(&panel).strips;
+        let strips = &panel.lattice().strips;
         strips.iter().map(|strip| strip.length).sum::<f64>()
     };
     let as_drawn = lengths(&grid.replace("measured_thickness = \"3.2 mm\"\n", ""));
@@ -394,12 +394,12 @@ proptest! {
         let (stock, wanted) = (panel(&with_stock(&job, &thickness, &depth)), panel(&as_stock.toml()));
         match (stock, wanted) {
             (Ok(stock), Ok(wanted)) => {
-                let (mut lattice, wanted) = (Lattice::of(&stock), Lattice::of(&wanted));
+                let (mut lattice, wanted) = (stock.lattice().clone(), wanted.lattice().clone());
                 let centres = |lattice: &Lattice| -> Vec<f64> {
                     let notches = lattice.strips.iter().flat_map(|strip| &strip.notches);
                     notches.map(|notch| notch.centre).collect()
                 };
-                prop_assert_eq!(centres(&lattice), centres(&Lattice::of(&drawn)));
+                prop_assert_eq!(centres(&lattice), centres(drawn.lattice()));
                 prop_assert!(lattice.centres_as_drawn);
                 lattice.section.drawn = None;
                 prop_assert_eq!(lattice, wanted);

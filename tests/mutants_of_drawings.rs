@@ -7,7 +7,6 @@
     clippy::print_stdout
 )]
 
-use lapwright::lattice::Lattice;
 use lapwright::machines::{Laser, Machine};
 use lapwright::planning::{Batch, plan_sheets};
 use lapwright::reading::{read_job, read_machine, shipped_machine};
@@ -43,7 +42,7 @@ struct Bench {
 
 impl Bench {
     fn new(version: DxfVersion) -> Self {
-        let lattice = Lattice::of(&read_job("job.toml", JOB).unwrap().panel);
+        let lattice = read_job("job.toml", JOB).unwrap().panel.lattice().clone();
         let text = shipped_machine("tube-laser").unwrap().text;
         let Machine::Laser(laser) = read_machine("laser.toml", text).unwrap().machine else {
             panic!("no laser")

@@ -62,7 +62,7 @@ struct Job {
 
 impl Job {
     fn new(router: Router) -> Job {
-        let lattice = Lattice::of(&read_job("job.toml", JOB).unwrap().panel);
+        let lattice = read_job("job.toml", JOB).unwrap().panel.lattice().clone();
         let plan = plan(&lattice, &router);
         Job {
             lattice,

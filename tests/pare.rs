@@ -332,7 +332,7 @@ fn each_kind_of_cell_has_its_own_list() {
         let kinds = answer["cell_kinds"].as_array().unwrap();
         assert!(kinds.len() > 1, "{text}");
         let job = lapwright::reading::read_job("job.toml", &text).unwrap();
-        let pattern = &job.panel.infill.as_ref().unwrap().pattern;
+        let pattern = &job.panel.design().infill.as_ref().unwrap().pattern;
         let pattern = lapwright::reading::shipped_pattern(pattern).unwrap();
         let pattern = lapwright::reading::read_pattern("pattern", pattern.text).unwrap();
         let filled = lapwright::infill::fill(&job.panel, &pattern.pattern, job.edge).unwrap();

@@ -4,7 +4,6 @@
 
 use lapwright::infill::fill;
 use lapwright::instructions::laser::LaserPlan;
-use lapwright::lattice::Lattice;
 use lapwright::machines::{Guides, Laser, Machine, Sled};
 use lapwright::planning::{Batch, RackOrder, plan_pieces, plan_sheets};
 use lapwright::reading::{read_job, read_machine, read_pattern, shipped_machine, shipped_pattern};
@@ -59,7 +58,7 @@ struct Case {
 
 fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
     let job = read_job("job.toml", text).unwrap();
-    let lattice = Lattice::of(&job.panel);
+    let lattice = job.panel.lattice();
     let name = |at: usize, _| format!("{at}.dxf");
     let laid = |batch| {
         let planned = plan_sheets("", "laser", vec![batch], laser, &name);
@@ -69,8 +68,8 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
     let rack = |distances| {
         let order = RackOrder { sled, distances };
         Case {
-            plan: laid(Batch::inserts(&lattice, &order, laser).unwrap()),
-            wanted: rack_wanted(&lattice, sled, laser.fit, distances),
+            plan: laid(Batch::inserts(lattice, &order, laser).unwrap()),
+            wanted: rack_wanted(lattice, sled, laser.fit, distances),
         }
     };
     let pattern = shipped_pattern("square-hemp-leaf").unwrap();
@@ -89,12 +88,12 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
         rack(None),
         rack(Some(&list)),
         Case {
-            plan: laid(Batch::sticks(&lattice, laser).unwrap()),
-            wanted: gauge_wanted(&lattice, laser.fit),
+            plan: laid(Batch::sticks(lattice, laser).unwrap()),
+            wanted: gauge_wanted(lattice, laser.fit),
         },
         Case {
-            plan: laid(Batch::comb(&lattice, None, laser).unwrap()),
-            wanted: comb_wanted(&lattice, None),
+            plan: laid(Batch::comb(lattice, None, laser).unwrap()),
+            wanted: comb_wanted(lattice, None),
         },
         Case {
             plan: laid(Batch::blocks(&pare, laser, 5.0)),
@@ -281,10 +280,10 @@ fn sticks_of_slanting_grids_prove_clean_and_not_for_each_other() {
     let name = |at: usize, _| format!("{at}.dxf");
     for text in [DIAMOND, TRIANGULAR] {
         let job = read_job("job.toml", text).unwrap_or_else(|bad| panic!("{:?}", bad.findings));
-        let lattice = Lattice::of(&job.panel);
-        let sticks = Batch::sticks(&lattice, &laser).unwrap();
+        let lattice = job.panel.lattice();
+        let sticks = Batch::sticks(lattice, &laser).unwrap();
         let (plan, _) = plan_sheets("", "laser", vec![sticks], &laser, &name).unwrap();
-        let wanted = gauge_wanted(&lattice, laser.fit);
+        let wanted = gauge_wanted(lattice, laser.fit);
         assert!(wanted.len() > 4);
         assert_eq!(
             faults(&plan, &wanted, &laser, DxfVersion::R2000),

@@ -35,7 +35,7 @@ use lapwright::writing::gcode;
 const JOBS: usize = 1000;
 
 fn lattice(text: &str) -> Lattice {
-    Lattice::of(&read_job("job.toml", text).unwrap().panel)
+    read_job("job.toml", text).unwrap().panel.lattice().clone()
 }
 
 fn programs(lattice: &Lattice, router: &Router) -> Vec<String> {

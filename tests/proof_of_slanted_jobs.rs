@@ -18,7 +18,6 @@ mod profiles;
 #[path = "support/routers.rs"]
 mod routers;
 
-use lapwright::lattice::Lattice;
 use lapwright::machines::{Machine, Router};
 use lapwright::planning::plan_router;
 use lapwright::reading::{read_job, read_machine};
@@ -98,13 +97,12 @@ fn programs_with_chip_thinning_prove_clean() {
         let Ok(read) = read_job("job.toml", text) else {
             return;
         };
-        let lattice = Lattice::of(&read.panel);
-        let Ok((plan, _)) = plan_router(&lattice, "router", router, &|at, _| format!("{at}"))
-        else {
+        let lattice = read.panel.lattice();
+        let Ok((plan, _)) = plan_router(lattice, "router", router, &|at, _| format!("{at}")) else {
             return;
         };
         for setup in &plan.setups {
-            let report = prove(&task(&lattice, router, setup), setup, router);
+            let report = prove(&task(lattice, router, setup), setup, router);
             assert!(report.ok(), "{} {:?}\n{text}", setup.file, report.faults);
         }
         jobs += 1;
@@ -133,17 +131,17 @@ fn programs_of_slanted_panels_prove_clean() {
         let Ok(read) = read_job("job.toml", &job) else {
             continue;
         };
-        let lattice = Lattice::of(&read.panel);
-        let Ok((plan, _)) = plan_router(&lattice, "router", &router, &|at, _| format!("{at}"))
+        let lattice = read.panel.lattice();
+        let Ok((plan, _)) = plan_router(lattice, "router", &router, &|at, _| format!("{at}"))
         else {
             continue;
         };
         for setup in &plan.setups {
-            for told in tasks(&lattice, &router, setup) {
+            for told in tasks(lattice, &router, setup) {
                 let report = prove(&told, setup, &router);
                 assert!(report.ok(), "{} {:?}\n{job}", setup.file, report.faults);
             }
-            let told = task(&lattice, &router, setup);
+            let told = task(lattice, &router, setup);
             proved += 1;
             slanted += usize::from(setup.from_square > 0.01);
             parts += usize::from(setup.part > 1);

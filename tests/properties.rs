@@ -21,7 +21,7 @@ fn read(job: &Job) -> ReadJob {
 }
 
 fn lattice(job: &Job) -> Lattice {
-    Lattice::of(&read(job).panel)
+    read(job).panel.lattice().clone()
 }
 
 fn close(a: f64, b: f64) -> bool {
@@ -222,8 +222,8 @@ proptest! {
     fn a_job_printed_in_millimetres_reads_back_the_same(job in jobs()) {
         let printed = changed(&job, |mm| mm);
         let (panel, again) = (read(&job).panel, read(&printed).panel);
-        prop_assert_eq!(&*panel, &*again);
-        prop_assert_eq!(Lattice::of(&panel), Lattice::of(&again));
+        prop_assert_eq!(panel.design(), again.design());
+        prop_assert_eq!(panel.lattice().clone(), again.lattice().clone());
     }
 
     #[test]
@@ -255,7 +255,7 @@ proptest! {
 
 /// All drawings of a job on a laser, as a new run would write them.
 fn drawings(job: &str, laser: &str) -> Vec<Vec<u8>> {
-    let lattice = Lattice::of(&read_job("job.toml", job).unwrap().panel);
+    let lattice = read_job("job.toml", job).unwrap().panel.lattice().clone();
     let Machine::Laser(laser) = read_machine("laser.toml", laser).unwrap().machine else {
         panic!("no laser");
     };
@@ -272,7 +272,7 @@ fn drawings(job: &str, laser: &str) -> Vec<Vec<u8>> {
 
 /// All programs of a job on a router.
 fn programs(job: &str, router: &str) -> Vec<String> {
-    let lattice = Lattice::of(&read_job("job.toml", job).unwrap().panel);
+    let lattice = read_job("job.toml", job).unwrap().panel.lattice().clone();
     let Machine::Router(router) = read_machine("router.toml", router).unwrap().machine else {
         panic!("no router");
     };

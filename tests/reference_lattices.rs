@@ -6,9 +6,9 @@ mod support;
 use lapwright::geometry::Point;
 use lapwright::geometry::convex::edges;
 use lapwright::lattice::{
-    Design, DiamondGrid, DiamondStance, Face, Frame, Grid, Joinery, LapRule, Lattice, Mortise,
-    Notch, Panel, Rail, Region, SquareGrid, Strip, StripId, StripSection, TriangularGrid,
-    TriangularStance, Weave,
+    Design, DiamondGrid, DiamondStance, Face, Frame, Grid, Joinery, LapRule, Mortise, Notch, Panel,
+    Rail, Region, SquareGrid, Strip, StripId, StripSection, TriangularGrid, TriangularStance,
+    Weave,
 };
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -162,13 +162,13 @@ fn strip(strip: &Strip) -> Value {
 }
 
 fn described(name: &str, panel: &Panel) -> Value {
-    let lattice = Lattice::of(panel);
+    let lattice = panel.lattice();
     json!({
         "name": name,
-        "thickness": panel.strip.thickness,
-        "depth": panel.strip.depth,
-        "clearance": panel.strip.clearance,
-        "hollow": panel.strip.joinery.rule == LapRule::SameDepth,
+        "thickness": panel.design().strip.thickness,
+        "depth": panel.design().strip.depth,
+        "clearance": panel.design().strip.clearance,
+        "hollow": panel.design().strip.joinery.rule == LapRule::SameDepth,
         "strips": lattice.strips.iter().map(strip).collect::<Value>(),
     })
 }
@@ -185,21 +185,21 @@ fn panels(count: usize) -> Vec<Panel> {
 fn mates_fill_each_others_slots() {
     let panels = panels(CASES);
     let kinds = |is: fn(&Panel) -> bool| panels.iter().filter(|panel| is(panel)).count();
-    assert!(kinds(|panel| matches!(panel.grid, Grid::Diamond(_))) > CASES / 5);
-    assert!(kinds(|panel| matches!(panel.grid, Grid::Triangular(_))) > CASES / 5);
-    assert!(kinds(|panel| panel.strip.joinery.weave == Weave::Alternate) > CASES / 5);
+    assert!(kinds(|panel| matches!(panel.design().grid, Grid::Diamond(_))) > CASES / 5);
+    assert!(kinds(|panel| matches!(panel.design().grid, Grid::Triangular(_))) > CASES / 5);
+    assert!(kinds(|panel| panel.design().strip.joinery.weave == Weave::Alternate) > CASES / 5);
     let lattices = panels
         .iter()
         .enumerate()
-        .map(|(at, panel)| described(&format!("lattice {at}: {:?}", **panel), panel));
+        .map(|(at, panel)| described(&format!("lattice {at}: {:?}", panel.design()), panel));
     check_lattices(&json!({ "lattices": lattices.collect::<Value>() })).unwrap();
 }
 
 /// A frame that a panel's overhangs reach into.
 fn frame_of(panel: &Panel, clearance: f64) -> Frame {
     Frame {
-        margin: panel.strip.thickness / 2.0,
-        thickness: panel.strip.depth + 10.0,
+        margin: panel.design().strip.thickness / 2.0,
+        thickness: panel.design().strip.depth + 10.0,
         setback: 4.0,
         mortise_depth: 3.0,
         end_gap: 0.0,
@@ -208,9 +208,9 @@ fn frame_of(panel: &Panel, clearance: f64) -> Frame {
 }
 
 fn framed(name: &str, panel: &Panel, clearance: f64) -> Option<Value> {
-    let lattice = Lattice::of(panel);
+    let lattice = panel.lattice();
     let frame = frame_of(panel, clearance);
-    let made = frame.rails(&lattice).ok()?;
+    let made = frame.rails(lattice).ok()?;
     let index = |id: &StripId| {
         lattice
             .strips
@@ -257,7 +257,7 @@ fn framed(name: &str, panel: &Panel, clearance: f64) -> Option<Value> {
         });
     Some(json!({
         "name": name,
-        "thickness": panel.strip.thickness,
+        "thickness": panel.design().strip.thickness,
         "depth": frame.mortise_depth,
         "clearance": clearance,
         "inner": corners.collect::<Value>(),
@@ -274,7 +274,11 @@ fn trimmed_strips_fit_their_mortises() {
         .enumerate()
         .filter_map(|(at, panel)| {
             let clearance = f64::from(u32::try_from(at % 3).unwrap()) * 0.1;
-            framed(&format!("frame {at}: {:?}", **panel), panel, clearance)
+            framed(
+                &format!("frame {at}: {:?}", panel.design()),
+                panel,
+                clearance,
+            )
         })
         .collect();
     assert!(frames.len() > CASES / 2, "{} frames", frames.len());

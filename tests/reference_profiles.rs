@@ -10,7 +10,7 @@
 mod support;
 
 use lapwright::geometry::Point;
-use lapwright::lattice::{Lattice, Strip};
+use lapwright::lattice::Strip;
 use lapwright::reading::read_job;
 use serde_json::{Value, json};
 use std::fs;
@@ -75,7 +75,7 @@ fn jobs() -> Vec<String> {
 /// What a job's drawings must be; `None` for a job that cannot be built.
 fn described(folder: &Path, number: usize, text: &str) -> Option<Value> {
     let panel = read_job("job.toml", text).ok()?.panel;
-    let lattice = Lattice::of(&panel);
+    let lattice = panel.lattice();
     let job = folder.join(format!("{number}.toml"));
     fs::write(&job, text).unwrap();
     let output = folder.join(format!("{number}.dxf"));
@@ -102,9 +102,9 @@ fn described(folder: &Path, number: usize, text: &str) -> Option<Value> {
     Some(json!({
         "files": files.iter().map(|file| file["path"].clone()).collect::<Value>(),
         "kerf_mm": KERF_MM,
-        "thickness": panel.strip.thickness,
-        "clearance": panel.strip.clearance,
-        "depth": panel.strip.depth,
+        "thickness": panel.design().strip.thickness,
+        "clearance": panel.design().strip.clearance,
+        "depth": panel.design().strip.depth,
         "strips": lattice.strips.iter().map(strip).collect::<Value>(),
         "square_cuts": if cuts.is_null() { json!([]) } else { cuts.clone() },
     }))

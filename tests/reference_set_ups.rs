@@ -10,7 +10,7 @@ use std::f64::consts::PI;
 use std::fs;
 use std::path::Path;
 
-use lapwright::lattice::{Bundle, Face, Lattice, Notch};
+use lapwright::lattice::{Bundle, Face, Notch};
 use lapwright::reading::read_job;
 use serde_json::Value;
 use support::jobs::answer;
@@ -257,7 +257,7 @@ fn check(job: &str, profile: &str, radius: f64, key: f64) -> usize {
         let shared = count(&setup["lying"]);
         assert_eq!(count(&proof["notches"]), shared * count(&setup["notches"]));
     }
-    let lattice = Lattice::of(&read_job("job.toml", job).unwrap().panel);
+    let lattice = read_job("job.toml", job).unwrap().panel.lattice().clone();
     let section = Section {
         thickness: lattice.section.thickness,
         depth: lattice.section.depth,

@@ -24,7 +24,7 @@ use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use std::f64::consts::PI;
 
 fn lattice(job: &str) -> Lattice {
-    Lattice::of(&read_job("job.toml", job).unwrap().panel)
+    read_job("job.toml", job).unwrap().panel.lattice().clone()
 }
 
 fn demo(name: &str) -> String {

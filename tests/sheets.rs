@@ -10,7 +10,7 @@ use cli::{Bench, FLAGS, JOB};
 use lapwright::geometry::{Point, bounds};
 use lapwright::instructions::lettering;
 use lapwright::instructions::outline::Part;
-use lapwright::lattice::{Face, Lattice};
+use lapwright::lattice::Face;
 use lapwright::machines::{Laser, Machine};
 use lapwright::planning::{Batch, plan_sheets};
 use lapwright::reading::{read_job, read_machine};
@@ -111,7 +111,11 @@ fn a_sled_sheet_tells_the_room_of_turned_strips_and_clears_the_stop_for_the_key(
 /// The rising strips' longest label, 34 letters in 41 mm, sets the height of all on their stick.
 #[test]
 fn a_story_stick_tells_the_face_and_its_sheet_what_boxes_and_degrees_are() {
-    let lattice = Lattice::of(&read_job("job.toml", TRIANGLES).unwrap().panel);
+    let lattice = read_job("job.toml", TRIANGLES)
+        .unwrap()
+        .panel
+        .lattice()
+        .clone();
     let laser = laser();
     let sticks = vec![Batch::sticks(&lattice, &laser).unwrap()];
     let (plan, _) = plan_sheets("", "laser", sticks, &laser, &|_, _| "x.dxf".into()).unwrap();
@@ -215,7 +219,7 @@ fn the_sheet_for_cut_strips_says_how_a_label_stands_and_what_is_laid_first() {
         ),
         &["Assembly: lay", "A strip's label"],
     );
-    let lattice = Lattice::of(&read_job("job.toml", JOB).unwrap().panel);
+    let lattice = read_job("job.toml", JOB).unwrap().panel.lattice().clone();
     let laser = laser();
     let strips = vec![Batch::strips(&lattice, &laser).unwrap()];
     let (plan, _) = plan_sheets("", "laser", strips, &laser, &|_, _| "x.dxf".into()).unwrap();

@@ -125,7 +125,7 @@ fn lattice_and_pieces() -> (Lattice, Infilling) {
     let pattern = shipped_pattern("square-hemp-leaf").unwrap();
     let pattern = read_pattern("leaf", pattern.text).unwrap();
     let filled = fill(&job.panel, &pattern.pattern, job.edge).unwrap();
-    (Lattice::of(&job.panel), filled)
+    (job.panel.lattice().clone(), filled)
 }
 
 #[test]
@@ -331,14 +331,14 @@ fn what_lies_behind_is_not_drawn_and_nothing_twice() {
             answer(folder.path(), &arguments);
         }
         let job = read_job("job.toml", &text).unwrap();
-        let filled = job.panel.infill.as_ref().map(|infill| {
+        let filled = job.panel.design().infill.as_ref().map(|infill| {
             let pattern = shipped_pattern(&infill.pattern).unwrap();
             let pattern = read_pattern("pattern", pattern.text).unwrap();
             fill(&job.panel, &pattern.pattern, job.edge).unwrap()
         });
         panels.push(json!({
             "name": text, "dxf": path("dxf"), "svg": path("svg"),
-            "bodies": bodies(&Lattice::of(&job.panel), filled.as_ref()),
+            "bodies": bodies(job.panel.lattice(), filled.as_ref()),
         }));
     }
     check_panels(&json!({ "panels": panels })).unwrap_or_else(|reason| panic!("{reason}"));

@@ -25,7 +25,7 @@ pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outc
     }
     let old = leftovers(&asked.output, &made.files);
     let mut manifest = json!({
-        "title": whole.job.panel.title.clone(),
+        "title": whole.job.panel.design().title.clone(),
         "files": made.files.iter().map(listed).collect::<Vec<_>>(),
         "missing": json::missing(&made.missing()),
     });

@@ -30,7 +30,12 @@ pub(super) fn job(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Job, Fai
     for profile in profiles.filter(|name| shipped_machine(name).is_none()) {
         inputs.named(&path.with_file_name(profile), InputKind::Profile);
     }
-    let pattern = job.panel.infill.iter().map(|infill| &infill.pattern);
+    let pattern = job
+        .panel
+        .design()
+        .infill
+        .iter()
+        .map(|infill| &infill.pattern);
     for pattern in pattern.filter(|name| shipped_pattern(name).is_none()) {
         inputs.named(&path.with_file_name(pattern), InputKind::Pattern);
     }
@@ -289,7 +294,7 @@ pub(super) fn pattern_of(
     path: &Path,
     shown: Shown,
 ) -> Result<PatternFile, Failure> {
-    match &job.panel.infill {
+    match &job.panel.design().infill {
         Some(infill) => {
             let named = Named::Job(job, path, "infill.pattern".into());
             pattern(inputs, &infill.pattern, &named, shown)
@@ -308,7 +313,7 @@ pub(super) fn pattern_if_any(
     path: &Path,
     shown: Shown,
 ) -> Result<Option<PatternFile>, Failure> {
-    let has_pieces = job.panel.infill.is_some();
+    let has_pieces = job.panel.design().infill.is_some();
     has_pieces
         .then(|| pattern_of(inputs, job, path, shown))
         .transpose()

@@ -7,7 +7,6 @@ use super::inputs::{self, Found, MachineFlags};
 use crate::finding::{Document, all_in_document};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
 use crate::machines::{Router, Station};
 use crate::making::{NotMade, Warnings, numbered, proven_programs};
 use crate::planning::plan_router;
@@ -23,12 +22,12 @@ pub(super) fn run(asked: &NotchArguments, inputs: &Inputs, shown: Shown) -> Outc
     let documents = router.among(Documents::of_job(&job.source));
     let refused = |error| Failure::not_made(error, &documents, shown);
     let of_router = Document::Profile(Station::Router);
-    let lattice = Lattice::of(&job.panel);
+    let lattice = job.panel.lattice();
     let name = |at, count| numbered(&asked.output, at, count);
-    let planned = plan_router(&lattice, &router.profile.name, &router.machine, &name);
+    let planned = plan_router(lattice, &router.profile.name, &router.machine, &name);
     let (plan, warnings) =
         planned.map_err(|faults| refused(NotMade::Cannot(all_in_document(faults, of_router))))?;
-    let programs = proven_programs(&plan, &lattice, router.chosen()).map_err(refused)?;
+    let programs = proven_programs(&plan, lattice, router.chosen()).map_err(refused)?;
     let mut told = Warnings::default();
     told.add(Document::Job, job.warnings.clone());
     told.add(of_router, warnings);

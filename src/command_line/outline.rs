@@ -8,7 +8,6 @@ use crate::finding::Document;
 use crate::inputs::Inputs;
 use crate::instructions::laser::Ware;
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
 use crate::machines::{Guides, Laser, Sled, Station};
 use crate::making::{
     DrawingFiles, SheetOrder, SheetParts, Warnings, filled, numbered, panel_dxf, panel_picture,
@@ -58,7 +57,7 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
     let guides: Option<Found<Guides>> = with_guides
         .then(|| inputs::machine_for(inputs, &MachineFlags::default(), with_path, shown))
         .transpose()?;
-    let lattice = Lattice::of(&job.panel);
+    let lattice = job.panel.lattice();
     let order = SheetOrder {
         machine: &laser.profile.name,
         parts: SheetParts {
@@ -66,7 +65,7 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
             guides: guides.as_ref().map(|guides| &guides.machine),
             sled: sled.as_ref().map(|sled| &sled.machine),
             slots: slots.as_deref(),
-            ..SheetParts::of_strips(&job.panel, &lattice, &laser.machine)
+            ..SheetParts::of_strips(&job.panel, lattice, &laser.machine)
         },
         files: drawing_files(&asked.output, asked.dxf.into()),
         file_name: &|at, count| numbered(&asked.output, at, count),
@@ -210,8 +209,8 @@ fn panel(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> 
     let content = if has_ending(&asked.output, "svg") {
         panel_picture(job, filled.as_ref(), shown.units)?.into_bytes()
     } else if has_ending(&asked.output, "dxf") {
-        let lattice = Lattice::of(&job.panel);
-        panel_dxf(&lattice, filled.as_ref(), asked.dxf.into()).map_err(refused)?
+        let lattice = job.panel.lattice();
+        panel_dxf(lattice, filled.as_ref(), asked.dxf.into()).map_err(refused)?
     } else {
         return Err(Failure::input(
             "the assembled panel is a picture or a drawing: give a file that ends in .svg or .dxf",

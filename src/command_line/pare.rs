@@ -38,7 +38,7 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
     let mut told = Warnings::default();
     told.add(Document::Job, job.warnings.clone());
     told.add(Document::Job, filled.warnings.clone());
-    let infill = job.panel.infill.as_ref();
+    let infill = job.panel.design().infill.as_ref();
     let allowance = infill.map_or(0.0, |infill| infill.allowance);
     let (plan, warnings) = match &asked.opening {
         None => plan_pieces(&job.panel, &filled, allowance, with_name),

@@ -12,7 +12,6 @@ use crate::inputs::{InputKind, Inputs, Unread};
 use crate::instructions::proof::{FaultFound, MotionFound, NotchProof, ProofAnswer, SlotFound};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::Work;
-use crate::lattice::Lattice;
 use crate::machines::Router;
 use crate::making::Warnings;
 use crate::reading::Documents;
@@ -66,7 +65,7 @@ pub(super) fn run(asked: &ProveArguments, inputs: &Inputs, shown: Shown) -> Outc
                 let flags = MachineFlags::machine(asked.machine.as_deref());
                 let router: FoundMachine<Router> =
                     inputs::machine_for(inputs, &flags, Some((job, path)), shown)?;
-                let panel = (&Lattice::of(&job.panel), job.frame.as_ref());
+                let panel = (job.panel.lattice(), job.frame.as_ref());
                 (
                     own::program(
                         (asked, inputs),

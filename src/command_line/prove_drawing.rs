@@ -58,7 +58,7 @@ pub(super) fn answer(
     }
     let files: Vec<&[u8]> = sheets.iter().map(Vec::as_slice).collect();
     let sought = Sought::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
-    let lattice = Lattice::of(&job.panel);
+    let lattice = job.panel.lattice();
     let filled = filled_of(inputs, job, path, shown);
     // Where nothing is said of the drawing, a pattern or sled that cannot be used only means that
     // it is no drawing of pieces or for that sled.
@@ -68,7 +68,7 @@ pub(super) fn answer(
         filled?
     };
     if let Sought::Panel = sought {
-        let tried = panel(&files, &lattice, filled.as_ref());
+        let tried = panel(&files, lattice, filled.as_ref());
         return Ok(told(&names, tried));
     }
     let Sought::Wares { wares, slots } = sought else {
@@ -99,10 +99,10 @@ pub(super) fn answer(
         guides: guides.as_ref().map(|guides| &guides.machine),
         sled: sled.as_ref().map(|sled| &sled.machine),
         slots: slots.as_deref(),
-        ..SheetParts::of_strips(&job.panel, &lattice, &laser.machine)
+        ..SheetParts::of_strips(&job.panel, lattice, &laser.machine)
     };
     let tried = if wares.is_empty() {
-        let picture = panel(&files, &lattice, filled.as_ref());
+        let picture = panel(&files, lattice, filled.as_ref());
         fits_best(&files, &parts, picture)
     } else {
         of_wares(&files, &parts, &wares)

@@ -7,7 +7,6 @@ use super::inputs::{self, Found, MachineFlags};
 use crate::finding::{Document, Finding};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
 use crate::machines::{Router, Station};
 use crate::making::{RailWork, Warnings, numbered, planned_rails, proven_rail_programs};
 use crate::reading::Documents;
@@ -36,13 +35,13 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
     let refused = |error| Failure::not_made(error, &documents, shown);
     let mut told = Warnings::default();
     told.add(Document::Job, job.warnings.clone());
-    let lattice = Lattice::of(&job.panel);
+    let lattice = job.panel.lattice();
     let machine = router.as_ref().map(|router| &router.machine);
-    let mut plan = planned_rails(&lattice, frame, machine, &mut told).map_err(refused)?;
+    let mut plan = planned_rails(lattice, frame, machine, &mut told).map_err(refused)?;
     if let (Some(output), Some(router)) = (&asked.output, &router) {
         let name = |at, count| numbered(output, at, count);
         let work = RailWork {
-            lattice: &lattice,
+            lattice: lattice,
             frame,
             router: router.chosen(),
         };

@@ -31,7 +31,7 @@ pub(super) fn run(asked: &SheetArguments, inputs: &Inputs, shown: Shown) -> Outc
         ))?,
         Format::Json => {
             let answer = json!({
-                "title": whole.job.panel.title.clone(),
+                "title": whole.job.panel.design().title.clone(),
                 "files": [{ "path": name }],
                 "missing": json::missing(&made.missing()),
             });

@@ -6,7 +6,6 @@ use super::inputs::{self, Found, MachineFlags};
 use crate::finding::{Document, all_in_document};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
 use crate::machines::{Sled, Station};
 use crate::making::{NotMade, Warnings};
 use crate::planning::plan_sled;
@@ -39,7 +38,7 @@ pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outco
     let sled: Found<Sled> = inputs::machine_for(inputs, &flags, with_path, shown)?;
     let documents = sled.among(Documents::of_job(&source));
     let of_sled = Document::Profile(Station::Sled);
-    let planned = plan_sled(&Lattice::of(&panel), &sled.profile.name, &sled.machine);
+    let planned = plan_sled(panel.lattice(), &sled.profile.name, &sled.machine);
     let (plan, own) = planned.map_err(|faults| {
         let error = NotMade::Cannot(all_in_document(faults, of_sled));
         Failure::not_made(error, &documents, shown)

@@ -1,6 +1,6 @@
 //! Which cells of a panel are filled alike: same shape, same pieces.
 
-use super::cell::CellShape;
+use super::cell_shape::CellShape;
 use super::fill::{FilledCell, Infilling};
 use crate::geometry::tolerance::POSITION;
 use float_cmp::ApproxEq;

@@ -1,21 +1,17 @@
 //! Whether pieces that were cut can be made and fit each other.
 
-use super::axes::{Bar, Skeleton, same};
-use super::convex::{Tagged, common, common_area, corners};
+use super::clipping::{OVERLAP_MM2, common_area, corners};
+use super::contact::{Contact, Polygon};
 use super::joint::Facing;
+use super::laps::Crossing;
 use super::pattern::Side;
-use super::solve::{Contact, Crossing};
+use super::skeleton::{Bar, Skeleton, same};
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::phrase;
 use crate::units::Mm;
 use float_cmp::ApproxEq;
-
-/// Pieces that share more than this overlap, mm^2.
-const OVERLAP_MM2: f64 = 1e-9;
-
-type Polygon = Tagged<Contact>;
 
 /// A piece whose polygon is none, or is not that of a mitred piece.
 pub(super) fn shape_fault(bar: &Bar, polygon: &Polygon) -> Option<Finding> {
@@ -237,59 +233,5 @@ fn facet_fault(facing: &Facing, bars: &[Bar], polygons: &[Polygon]) -> Option<Fi
         Finding::error("facet-does-not-fit", &bar.field, text).hint(
             "another wall or piece cuts the facet: move the junction, or change its jig angles",
         ),
-    )
-}
-
-/// A lap too near an end: the mate must lie wholly in the piece, side to side.
-pub(super) fn lap_fault(
-    crossing: &Crossing,
-    bars: &[Bar],
-    polygons: &[Polygon],
-    thickness: f64,
-) -> Option<Finding> {
-    let (behind, in_front) = (bars.get(crossing.behind)?, bars.get(crossing.in_front)?);
-    let one = corners(polygons.get(crossing.behind)?);
-    let other = corners(polygons.get(crossing.in_front)?);
-    // Two bands of thickness t that cross at an angle A share a rhombus of area t^2 / sin A.
-    let whole = thickness * thickness / behind.along.cross(in_front.along).abs();
-    if (common_area(&one, &other) - whole).abs() < OVERLAP_MM2.max(whole * 1e-12) {
-        return None;
-    }
-    let text = format!(
-        "the lap of `{}` and `{}` runs out at an end",
-        behind.name, in_front.name
-    );
-    Some(
-        Finding::error("lap-at-end", &behind.field, text)
-            .hint("both pieces must go on beyond their lap; or let one stand `against` the other"),
-    )
-}
-
-/// Two laps that take the same wood from one piece.
-pub(super) fn laps_fault(
-    one: &Crossing,
-    other: &Crossing,
-    bars: &[Bar],
-    polygons: &[Polygon],
-) -> Option<Finding> {
-    let (a, b) = ((one.behind, one.in_front), (other.behind, other.in_front));
-    let shared = [a.0, a.1].into_iter().find(|at| [b.0, b.1].contains(at))?;
-    let mates = [a.0 + a.1 - shared, b.0 + b.1 - shared];
-    let polygon = |at: usize| polygons.get(at).map(corners);
-    let first = common(&polygon(shared)?, &polygon(mates[0])?);
-    if common_area(&first, &polygon(mates[1])?) <= OVERLAP_MM2 {
-        return None;
-    }
-    let name = |at: usize| bars.get(at).map(|bar| bar.name.as_str());
-    let bar = bars.get(shared)?;
-    let text = format!(
-        "the laps of `{}` with `{}` and `{}` take the same wood",
-        bar.name,
-        name(mates[0])?,
-        name(mates[1])?
-    );
-    Some(
-        Finding::error("laps-overlap", &bar.field, text)
-            .hint("only two pieces can lap at one place: move one of them"),
     )
 }

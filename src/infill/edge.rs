@@ -1,9 +1,10 @@
 //! Pieces of cells that the panel's edge cuts: worked out for the whole cell, then cut off there.
 
-use super::convex::{HalfPlane, Tagged, cut};
-use super::lie::Frame;
+use super::clipping::{HalfPlane, Tagged, cut};
+use super::contact::Contact;
 use super::pattern::Side;
-use super::solve::{Contact, SolvedPiece};
+use super::placing::Frame;
+use super::solve::SolvedPiece;
 use crate::geometry::convex::edges;
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
 

@@ -1,17 +1,20 @@
 //! A pattern in all cells of a panel.
 
-use super::cell::{Cell, CellShape};
+use super::cell::Cell;
+use super::cell_shape::CellShape;
 use super::edge::{EdgeCells, Part, parts};
-use super::figures::PieceLap;
-use super::kinds::{Kinds, PieceKind};
-use super::lie::{Frame, Lie, Lies};
+use super::lie::Lie;
 use super::pattern::Pattern;
-use super::solve::{SolvedCell, SolvedPiece, Stock, solve};
+use super::piece_figures::PieceLap;
+use super::piece_kinds::{Kinds, PieceKind};
+use super::placing::{Frame, Lies};
+use super::solve::{SolvedCell, SolvedPiece, solve};
+use super::stock::Stock;
 use crate::finding::{Document, Finding};
 use crate::geometry::convex::{chord, edges};
 use crate::geometry::offset::offset;
 use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::lattice::{Grid, GridCell, Lattice, Panel, Strip};
+use crate::lattice::{Grid, GridCell, Panel, Strip};
 use crate::phrase;
 use crate::phrase::Phrase;
 use std::f64::consts::PI;
@@ -106,29 +109,28 @@ pub fn fill_to(
     edge: EdgeCells,
     margin: f64,
 ) -> Result<Infilling, Vec<Finding>> {
-    let region = panel.grid.region();
+    let region = panel.design().grid.region();
     let region = offset(&region, margin).unwrap_or(region);
-    let cells = panel.grid.cells();
+    let cells = panel.design().grid.cells();
     if let Some(fault) = other_walls(pattern, &cells) {
         return Err(vec![fault]);
     }
     let is_cut = |cell: &GridCell| !cell.whole;
-    let strips = if edge == EdgeCells::Fill && cells.iter().any(is_cut) {
-        Lattice::of(panel).strips
-    } else {
-        Vec::new()
-    };
     let mut filling = Filling {
         panel,
         region,
-        strips,
         pattern,
         edge,
         stock: Stock {
-            thickness: panel.strip.thickness,
-            clearance: panel.strip.clearance,
+            thickness: panel.design().strip.thickness,
+            clearance: panel.design().strip.clearance,
         },
-        lies: Lies::of(&panel.grid, &cells, pattern.cell, pattern.neighbours),
+        lies: Lies::of(
+            &panel.design().grid,
+            &cells,
+            pattern.cell,
+            pattern.neighbours,
+        ),
         sizes: Vec::new(),
         kinds: Kinds::default(),
         cells: Vec::new(),
@@ -177,8 +179,6 @@ struct Sized {
 struct Filling<'a> {
     panel: &'a Panel,
     region: Vec<Point>,
-    /// Asked for where cells are cut only.
-    strips: Vec<Strip>,
     pattern: &'a Pattern,
     edge: EdgeCells,
     stock: Stock,
@@ -237,6 +237,7 @@ impl Filling<'_> {
     /// Whether a strip runs along every wall of a cut cell as far as that lies in the panel, where
     /// that is as much as a thickness: short grid lines at the edge have none.
     fn has_all_strips(&self, cell: &GridCell) -> bool {
+        let strips = &self.panel.lattice().strips;
         edges(&cell.corners).all(|(p, q)| {
             let Some(along) = p.to(q).unit() else {
                 return true;
@@ -254,7 +255,7 @@ impl Filling<'_> {
                     && way.cross(along).abs() < SAME_POSITION_MM
                     && (0.0..=strip.length).contains(&way.dot(to_middle))
             };
-            to - from < self.stock.thickness || self.strips.iter().any(lies_on)
+            to - from < self.stock.thickness || strips.iter().any(lies_on)
         })
     }
 
@@ -383,8 +384,8 @@ fn left_open(shape: CellShape, open: usize, whole: usize, pattern: &str) -> (Phr
 /// It is worked out from the grid's measures, not from where the cell lies, so that equal pitches
 /// make equal openings, bit by bit.
 fn opening(panel: &Panel, cell: &GridCell) -> Option<Cell> {
-    let t = panel.strip.thickness;
-    match &panel.grid {
+    let t = panel.design().strip.thickness;
+    match &panel.design().grid {
         Grid::Square(grid) => Cell::rectangle(
             grid.pitches_x.get(cell.column.checked_sub(1)?)? - t,
             grid.pitches_y.get(cell.row.checked_sub(1)?)? - t,

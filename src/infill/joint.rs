@@ -20,8 +20,8 @@
 //! or `(n / sin L + n' / sin R').d = t/2 (1 / sin L - 1 / sin R')`: linear in `d`, one equation a
 //! plane. Least squares solves them; what is left over means that no P makes all corners flush.
 
-use super::axes::{Bar, Joint, same};
-use super::convex::HalfPlane;
+use super::clipping::HalfPlane;
+use super::skeleton::{Bar, Joint, same};
 use crate::finding::Finding;
 use crate::geometry::Vector;
 use crate::geometry::tolerance::DIRECTION;

@@ -1,11 +1,12 @@
 //! Pieces for an opening as it was built and measured, beside those of the drawing.
 
-use super::cell::{Cell, CellShape};
-use super::figures::Figures;
+use super::cell::Cell;
+use super::cell_shape::CellShape;
 use super::fill::Infilling;
-use super::kinds::Kinds;
 use super::lie::Lie;
 use super::pattern::{Neighbours, Pattern};
+use super::piece_figures::Figures;
+use super::piece_kinds::Kinds;
 use super::solve::{SolvedPiece, solve};
 use crate::finding::Finding;
 use crate::geometry::Point;

@@ -6,33 +6,41 @@
 //! figures are read off that polygon.
 //!
 //! Cell frame: x to the right, y up, origin at the lower left corner of the clear opening (the
-//! left corner of a triangle that stands on its base, the sharp corner of a rhomb). Left and right of a piece are seen from its
-//! `from` to its `to`. Millimetres, radians.
+//! left corner of a triangle that stands on its base, the sharp corner of a rhomb). Left and right
+//! of a piece are seen from its `from` to its `to`. Millimetres, radians.
 
-mod axes;
 mod cell;
 mod cell_kinds;
+mod cell_shape;
 mod checks;
-mod convex;
+mod clipping;
+mod contact;
 mod edge;
-mod figures;
 mod fill;
 mod joint;
-mod kinds;
+mod laps;
 mod lie;
 mod measured;
 mod pattern;
+mod piece_figures;
+mod piece_kinds;
+mod placing;
+mod skeleton;
 mod solve;
+mod stock;
 
-pub use cell::{Cell, CellShape};
+pub use cell::Cell;
 pub use cell_kinds::CellKind;
+pub use cell_shape::CellShape;
+pub use contact::Contact;
 pub use edge::{EdgeCells, TrimCut};
-pub use figures::{End, Facet, FacetSide, Figures, PieceLap};
 pub use fill::{FilledCell, Infilling, PlacedPiece, fill, fill_to};
-pub use kinds::PieceKind;
 pub use lie::Lie;
 pub use measured::{MeasuredCell, MeasuredPiece, Opening, measured};
 pub use pattern::{
     JunctionRule, Line, MirrorRule, Neighbours, Pattern, PatternDesign, PieceRule, Place, Side,
 };
-pub use solve::{Contact, Edge, SolvedCell, SolvedPiece, Stock, solve};
+pub use piece_figures::{End, Facet, FacetSide, Figures, PieceLap};
+pub use piece_kinds::PieceKind;
+pub use solve::{Edge, SolvedCell, SolvedPiece, solve};
+pub use stock::Stock;

@@ -1,40 +1,19 @@
 //! From a pattern and a cell to its pieces.
 
-use super::axes::{Bar, Skeleton, skeleton};
 use super::cell::Cell;
 use super::checks;
-use super::convex::{Tagged, cut};
-use super::figures::{Figures, PieceLap, figures, own_frame};
+use super::clipping::{HalfPlane, cut};
+use super::contact::{Contact, Polygon};
 use super::joint::{Facing, facings};
+use super::laps::{laps, laps_of};
 use super::pattern::{Pattern, Side};
+use super::piece_figures::{Figures, figures, own_frame};
+use super::skeleton::{Bar, Skeleton, skeleton};
+use super::stock::Stock;
 use crate::finding::Finding;
-use crate::geometry::{Point, crossing_fractions};
-use crate::lattice::Face;
+use crate::geometry::Point;
 use crate::phrase;
 use crate::units::Mm;
-use std::f64::consts::PI;
-
-/// The wood of the pieces. Millimetres.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Stock {
-    /// Width of a piece as seen from the front.
-    pub thickness: f64,
-    /// What a notch of a lap is wider than the piece in it; negative for a press fit.
-    pub clearance: f64,
-}
-
-/// What an edge of a piece is, or what it touches.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Contact {
-    /// A long side of the piece itself.
-    OwnSide(Side),
-    /// A wall of the cell: its place in [`super::CellShape::walls`].
-    Wall(usize),
-    /// The side of another piece of the cell: its index.
-    SideOf(usize),
-    /// A facet of another piece of the cell, at a junction: its index.
-    FacetOf(usize),
-}
 
 /// An edge of a piece's polygon.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -115,7 +94,7 @@ pub fn solve(pattern: &Pattern, cell: &Cell, stock: Stock) -> Result<SolvedCell,
     if !found.is_empty() {
         return Err(found);
     }
-    let piece = |(index, (bar, polygon)): (usize, (&Bar, &Tagged<Contact>))| {
+    let piece = |(index, (bar, polygon)): (usize, (&Bar, &Polygon))| {
         let (outline, start) = own_frame(bar, polygon);
         let mut figures = figures(&outline)?;
         figures.laps = laps_of(index, &laps, &skeleton.bars, start);
@@ -159,13 +138,13 @@ fn polygon(
     cell: &Cell,
     facings: &[Facing],
     thickness: f64,
-) -> Result<Tagged<Contact>, Finding> {
+) -> Result<Polygon, Finding> {
     let vanishes = || Finding::error("piece-vanishes", "", "nothing is left of the piece");
     let bar = bars.get(index).ok_or_else(vanishes)?;
     let mut polygon = band(bar, cell, thickness);
     for (at, (p, q)) in cell.walls().enumerate() {
         let along = p.to(q).unit().ok_or_else(vanishes)?;
-        let wall = super::convex::HalfPlane::left_of(p, along);
+        let wall = HalfPlane::left_of(p, along);
         polygon = cut(&polygon, wall, Contact::Wall(at));
     }
     for name in &bar.against {
@@ -200,7 +179,7 @@ fn polygon(
 }
 
 /// The bar as a rectangle that reaches beyond the cell at both ends.
-fn band(bar: &Bar, cell: &Cell, thickness: f64) -> Tagged<Contact> {
+fn band(bar: &Bar, cell: &Cell, thickness: f64) -> Polygon {
     let (width, height) = cell.size();
     let beyond = bar.along.times(2.0 * (width + height) + thickness);
     let out = bar.left().times(thickness / 2.0);
@@ -213,109 +192,4 @@ fn band(bar: &Bar, cell: &Cell, thickness: f64) -> Tagged<Contact> {
         (end.plus(out), left),
         (start.plus(out), Contact::Wall(usize::MAX)),
     ]
-}
-
-/// A crossing of two pieces.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Crossing {
-    /// The piece notched from the front.
-    pub(super) behind: usize,
-    /// The piece notched from the back.
-    pub(super) in_front: usize,
-    /// Where the axes cross, from each piece's `from`, mm.
-    pub(super) at: (f64, f64),
-    /// Along either axis.
-    width: f64,
-    /// From the direction of the piece behind to that of the one in front, in (0, pi).
-    angle: f64,
-}
-
-fn laps(
-    bars: &[Bar],
-    polygons: &[Tagged<Contact>],
-    stock: Stock,
-) -> Result<Vec<Crossing>, Vec<Finding>> {
-    let (mut all, mut found) = (Vec::new(), Vec::new());
-    for (behind, bar) in bars.iter().enumerate() {
-        for name in &bar.laps {
-            let mate = bars.iter().position(|bar| bar.name == *name);
-            let Some((in_front, mate)) = mate.and_then(|at| Some((at, bars.get(at)?))) else {
-                continue;
-            };
-            match crossing_fractions(bar.from, bar.to, mate.from, mate.to) {
-                Some((s, t)) if (0.0..=1.0).contains(&s) && (0.0..=1.0).contains(&t) => {
-                    let sine = bar.along.cross(mate.along);
-                    let crossing = Crossing {
-                        behind,
-                        in_front,
-                        at: (
-                            s * bar.from.to(bar.to).length(),
-                            t * mate.from.to(mate.to).length(),
-                        ),
-                        width: (stock.thickness + stock.clearance) / sine.abs(),
-                        angle: sine.atan2(bar.along.dot(mate.along)).rem_euclid(PI),
-                    };
-                    found.extend(checks::lap_fault(
-                        &crossing,
-                        bars,
-                        polygons,
-                        stock.thickness,
-                    ));
-                    all.push(crossing);
-                }
-                _ => {
-                    let text = format!(
-                        "`{}` does not cross `{name}`: there is nothing to lap",
-                        bar.name
-                    );
-                    let hint = "a lap needs axes that cross inside both pieces";
-                    found.push(Finding::error("lap-does-not-cross", &bar.field, text).hint(hint));
-                }
-            }
-        }
-    }
-    for (at, one) in all.iter().enumerate() {
-        for other in all.iter().take(at) {
-            found.extend(checks::laps_fault(one, other, bars, polygons));
-        }
-    }
-    if found.is_empty() {
-        Ok(all)
-    } else {
-        Err(found)
-    }
-}
-
-/// The laps of one piece; `start` is the axial position of its first extreme point.
-fn laps_of(index: usize, all: &[Crossing], bars: &[Bar], start: f64) -> Vec<PieceLap> {
-    let lap = |crossing: &Crossing| {
-        let (mate, at, face, angle) = if crossing.behind == index {
-            (
-                crossing.in_front,
-                crossing.at.0,
-                Face::Front,
-                crossing.angle,
-            )
-        } else if crossing.in_front == index {
-            (
-                crossing.behind,
-                crossing.at.1,
-                Face::Back,
-                PI - crossing.angle,
-            )
-        } else {
-            return None;
-        };
-        Some(PieceLap {
-            mate: bars.get(mate)?.name.clone(),
-            centre: at - start,
-            width: crossing.width,
-            angle,
-            fraction: 0.5,
-            face,
-        })
-    };
-    let mut laps: Vec<PieceLap> = all.iter().filter_map(lap).collect();
-    laps.sort_by(|a, b| a.centre.total_cmp(&b.centre));
-    laps
 }

@@ -1,7 +1,7 @@
 //! In which order strips are laid on each other.
 
 use super::laps::Face;
-use super::layout::{Strip, StripId};
+use super::strip::{Strip, StripId};
 use std::collections::HashMap;
 
 /// Strips in the order in which they can be laid, the back face down: in every step those whose
@@ -60,7 +60,7 @@ pub fn assembly(strips: &[Strip]) -> Result<Vec<Vec<StripId>>, Vec<StripId>> {
 mod tests {
     use super::*;
     use crate::geometry::Point;
-    use crate::lattice::Notch;
+    use crate::lattice::strip::Notch;
 
     /// Two uprights and two cross strips; `front[i][j]` where upright i lies before cross strip j.
     fn woven(front: [[bool; 2]; 2]) -> Vec<Strip> {

@@ -1,8 +1,8 @@
 //! Bundles: identical strips, held together on edge and notched in one go.
 
+use super::design::{Bundling, StripSection};
 use super::laps::Face;
-use super::layout::{Notch, Strip, StripId};
-use super::panel::{Bundling, StripSection};
+use super::strip::{Notch, Strip, StripId};
 use crate::geometry::SAME_POSITION_MM;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use float_cmp::ApproxEq;

@@ -1,7 +1,8 @@
 //! The frame around a panel: rails whose mortises take the strips' trimmed ends.
 
-use super::grid_types::is_backward;
-use super::layout::{Lattice, Strip, StripId, datum_end};
+use super::direction::{datum_end, is_backward};
+use super::layout::Lattice;
+use super::strip::{Strip, StripId};
 use crate::finding::Finding;
 use crate::geometry::convex::edges;
 use crate::geometry::offset::offset;
@@ -168,10 +169,10 @@ impl Frame {
                 } else {
                     strip.length - off
                 };
-                let middle = strip.start.plus(along.times(at));
+                let middle = strip.start + along * at;
                 let aside = rail.start.to(rail.end).unit().unwrap_or_default();
-                let aside = aside.times(thickness / 2.0 / entry.sine);
-                let tips = [middle.plus(aside), middle.plus(aside.times(-1.0))];
+                let aside = aside * (thickness / 2.0 / entry.sine);
+                let tips = [middle + aside, middle - aside];
                 let reached = |(at, other): &(usize, &Rail)| {
                     let over = |tip: &Point| other.start.to(*tip).dot(other.outward);
                     *at != own && tips.iter().map(over).fold(0.0, f64::max) > SAME_POSITION_MM
@@ -333,11 +334,7 @@ fn entries(strips: &[Strip], edge: (Point, Point)) -> Vec<Entry> {
         let from_datum = strip.start.to(strip.end).unit().unwrap_or_default();
         // The panel lies to the left of its outline.
         let end = usize::from(round.cross(from_datum) < 0.0);
-        let outward = if end == 0 {
-            from_datum.times(-1.0)
-        } else {
-            from_datum
-        };
+        let outward = if end == 0 { -from_datum } else { from_datum };
         let beyond = if end == 0 { on_strip } else { 1.0 - on_strip } * strip.length;
         found.push(Entry {
             strip: strip.id,

@@ -1,9 +1,11 @@
 //! How much of its depth each strip gives up where strips cross.
 
-use super::panel::StripSection;
+use super::design::{LapRule, StripSection};
+use serde::Serialize;
 
-/// The side of the panel that a notch enters from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+/// The side of the panel that a notch enters from. Serialises as its [name](Face::name).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Face {
     /// The side seen.
     Front,
@@ -36,17 +38,6 @@ pub struct Lap {
     pub face: Face,
     /// Its depth from there, mm.
     pub depth: f64,
-}
-
-/// How deep the first and last of three strips are cut for each other.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum LapRule {
-    /// No deeper than they need to close beside the middle strip.
-    #[default]
-    LeastCut,
-    /// As deep as for the middle strip: one depth fewer, and front and back strips are the same
-    /// part turned over. A hollow that nobody sees stays beside the middle strip.
-    SameDepth,
 }
 
 /// Where the layers part, measured from the front face, mm.
@@ -155,6 +146,14 @@ mod tests {
         match lap.face {
             Face::Front => (lap.depth, 12.0),
             Face::Back => (0.0, 12.0 - lap.depth),
+        }
+    }
+
+    #[test]
+    fn a_face_is_serialised_as_its_name() {
+        for face in [Face::Front, Face::Back] {
+            let text = serde_json::to_string(&face).unwrap();
+            assert_eq!(text, format!("\"{}\"", face.name()));
         }
     }
 

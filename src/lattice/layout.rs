@@ -2,21 +2,13 @@
 
 use super::assembly::assembly;
 use super::bundle::{Bundle, Riding, bundles, riding};
-use super::grid_types::{Family, is_steep};
-use super::laps::{Face, Parting};
+use super::design::{Design, StripSection};
+use super::grid_types::Family;
+use super::laps::Parting;
 use super::lines::{Line, Meeting, lines};
-use super::panel::{Design, Panel, StripSection};
-use crate::geometry::{Point, SAME_POSITION_MM, Vector};
+use super::strip::{Notch, Strip, StripId, notch_width};
+use crate::geometry::{Point, SAME_POSITION_MM};
 use std::f64::consts::PI;
-
-/// Which strip: its family and its number within it, from 1.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct StripId {
-    /// Index of the family.
-    pub family: usize,
-    /// From 1, in the order of positions.
-    pub number: usize,
-}
 
 /// Where two strips lap.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,78 +21,6 @@ pub struct Crossing {
     pub back: StripId,
     /// Whether it lies in the panel's region, not in overhangs that are trimmed off.
     pub inside: bool,
-}
-
-/// One straight slot in a strip. Millimetres along the strip from its datum end; radians.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Notch {
-    /// The strip that lies in it.
-    pub mate: StripId,
-    /// Position of its centre on the strip's centre line.
-    pub centre: f64,
-    /// Along the strip.
-    pub width: f64,
-    /// From the face it enters.
-    pub depth: f64,
-    /// The face it enters.
-    pub face: Face,
-    /// From the strip's direction to the mate's, counter-clockwise seen from the front, in (0, pi).
-    pub angle: f64,
-}
-
-impl Notch {
-    /// Position of the edge nearer the datum end.
-    pub fn near_edge(&self) -> f64 {
-        self.centre - self.width / 2.0
-    }
-
-    /// Position of the edge farther from the datum end.
-    pub fn far_edge(&self) -> f64 {
-        self.centre + self.width / 2.0
-    }
-}
-
-/// A strip with its notches in order from the datum end.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Strip {
-    /// Which one.
-    pub id: StripId,
-    /// Datum end of its centre line, panel frame.
-    pub start: Point,
-    /// Other end of its centre line, panel frame.
-    pub end: Point,
-    /// End to end, mm.
-    pub length: f64,
-    /// Its place from the front (0); strips of one place never meet.
-    pub place: usize,
-    /// In order from the datum end.
-    pub notches: Vec<Notch>,
-}
-
-impl Strip {
-    /// The end that it is measured from, as it lies in the panel.
-    pub fn datum_end(&self) -> &'static str {
-        datum_end(self.start.to(self.end))
-    }
-
-    /// The other one.
-    pub fn far_end(&self) -> &'static str {
-        if is_steep(self.start.to(self.end)) {
-            "upper end"
-        } else {
-            "right end"
-        }
-    }
-}
-
-/// What the first end of a line from its datum end is called: of flat ones the left end, of those
-/// at 45 degrees and steeper the lower one.
-pub(super) fn datum_end(along: Vector) -> &'static str {
-    if is_steep(along) {
-        "lower end"
-    } else {
-        "left end"
-    }
 }
 
 /// A panel worked out.
@@ -135,13 +55,8 @@ pub struct Lattice {
 }
 
 impl Lattice {
-    /// Works out a panel.
-    pub fn of(panel: &Panel) -> Lattice {
-        Lattice::drawn(panel)
-    }
-
-    /// Works out a design that may not be fit to be built.
-    pub(super) fn drawn(design: &Design) -> Lattice {
+    /// Works out a design whose measures make sense; it may yet not be fit to be built.
+    pub(super) fn of(design: &Design) -> Lattice {
         let section = &design.strip;
         let found = lines(&design.grid, section);
         let parting = Parting::of(section);
@@ -271,94 +186,4 @@ fn node_notches(
 /// Meetings at one place together, in order.
 fn nodes(meetings: &[Meeting]) -> impl Iterator<Item = &[Meeting]> {
     meetings.chunk_by(|a, b| b.at - a.at < SAME_POSITION_MM)
-}
-
-/// Width along the strip of a notch that a mate of a given thickness crosses at `angle`:
-/// the mate's width square to itself, thickness and clearance, is seen along the strip
-/// through the sine of the angle between them. Millimetres, radians.
-pub(super) fn notch_width(mate_thickness: f64, clearance: f64, angle: f64) -> f64 {
-    (mate_thickness + clearance) / angle.sin()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::lattice::panel::Design;
-    use crate::lattice::{Grid, Joinery, SquareGrid};
-    use float_cmp::approx_eq;
-
-    fn two_by_two() -> Lattice {
-        let grid = SquareGrid {
-            pitches_x: vec![46.0; 2],
-            pitches_y: vec![46.0; 2],
-            overhang: 18.0,
-        };
-        let strip = StripSection {
-            thickness: 2.7,
-            depth: 12.0,
-            clearance: 0.0,
-            drawn: None,
-            least_web: 2.0,
-            wood: None,
-            joinery: Joinery::default(),
-        };
-        let design = Design {
-            title: String::new(),
-            grid: Grid::Square(grid),
-            strip,
-            infill: None,
-        };
-        Lattice::of(&Panel::new(design).unwrap())
-    }
-
-    #[test]
-    fn two_by_two_bays() {
-        // Computed: 3 + 3 strips, 92 mm over the outer notches and 18 mm of overhang at each end,
-        // half the depth each.
-        let lattice = two_by_two();
-        assert_eq!(lattice.strips.len(), 6);
-        assert_eq!(lattice.crossings.len(), 9);
-        for strip in &lattice.strips {
-            assert_eq!(strip.length, 128.0);
-            let centres: Vec<_> = strip.notches.iter().map(|notch| notch.centre).collect();
-            for (found, wanted) in centres.iter().zip([18.0, 64.0, 110.0]) {
-                assert!(approx_eq!(f64, *found, wanted, epsilon = 1e-12));
-            }
-            for notch in &strip.notches {
-                assert_eq!(notch.depth, 6.0);
-                assert!(approx_eq!(f64, notch.width, 2.7, epsilon = 1e-12));
-                assert!(approx_eq!(f64, notch.angle, PI / 2.0, epsilon = 1e-12));
-                let wanted = if strip.id.family == 0 {
-                    Face::Back
-                } else {
-                    Face::Front
-                };
-                assert_eq!(notch.face, wanted);
-            }
-        }
-        assert_eq!(lattice.bundles.len(), 2);
-        assert!(
-            lattice
-                .bundles
-                .iter()
-                .all(|bundle| bundle.strips.len() == 3)
-        );
-    }
-
-    #[test]
-    fn a_slanting_mate_needs_a_wider_notch() {
-        // t / sin 60 = 1.1547 t; 45 deg: 1.4142 t.
-        assert!(approx_eq!(
-            f64,
-            notch_width(1.0, 0.0, PI / 3.0),
-            1.154_700_538,
-            epsilon = 1e-9
-        ));
-        assert!(approx_eq!(
-            f64,
-            notch_width(2.8, 0.2, PI / 4.0),
-            3.0 * 2_f64.sqrt(),
-            epsilon = 1e-12
-        ));
-    }
 }

@@ -1,7 +1,8 @@
 //! Grid lines cut to length: which strips there are, where they meet, and which lies in front.
 
-use super::grid_types::{Grid, Ruling, across};
-use super::panel::{StripSection, Weave};
+use super::design::{StripSection, Weave};
+use super::direction::across;
+use super::grid_types::{Grid, Ruling};
 use crate::geometry::convex::chord;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{Point, SAME_POSITION_MM, Vector};
@@ -42,7 +43,7 @@ pub(super) struct Meeting {
 impl Line {
     /// A point of it, so far from its datum end.
     pub(super) fn point(&self, at: f64) -> Point {
-        self.on.plus(self.along.times(self.ends[0] + at))
+        self.on + self.along * (self.ends[0] + at)
     }
 
     /// End to end, mm.
@@ -110,18 +111,18 @@ pub(super) fn lines(grid: &Grid, section: &StripSection) -> Lines {
 /// The lines' parts inside the region, with their overhangs.
 fn chords(ruling: &Ruling) -> Vec<Line> {
     let mut lines = Vec::new();
-    for (family, bars) in ruling.bars.iter().enumerate() {
-        let across = across(bars.along);
-        for offset in &bars.offsets {
-            let on = Point::default().plus(across.times(*offset));
-            let Some(inside) = chord(&ruling.region, on, bars.along, SAME_POSITION_MM) else {
+    for (family, centres) in ruling.families.iter().enumerate() {
+        let across = across(centres.along);
+        for offset in &centres.offsets {
+            let on = Point::default() + across * *offset;
+            let Some(inside) = chord(&ruling.region, on, centres.along, SAME_POSITION_MM) else {
                 continue;
             };
             lines.push(Line {
                 family,
                 number: 0,
                 on,
-                along: bars.along,
+                along: centres.along,
                 inside,
                 ends: [inside[0] - ruling.overhang, inside[1] + ruling.overhang],
                 meetings: Vec::new(),

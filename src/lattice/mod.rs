@@ -6,24 +6,29 @@
 mod assembly;
 mod bundle;
 mod check;
+mod design;
+mod direction;
 mod frame;
 mod grid_types;
 mod laps;
 mod layout;
 mod lines;
 mod panel;
+mod strip;
 
 pub use assembly::assembly;
 pub use bundle::{Bundle, Clamping, Riding, Trim, Turn};
 pub use check::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
+pub use design::{
+    Bundling, Design, DrawnSection, Infill, Joinery, LapRule, StripSection, USUAL_LEAST_FLOOR_MM,
+    Weave,
+};
 pub use frame::{Frame, Mortise, Rail, Rails, TrimmedEnds};
 pub use grid_types::{
     DiamondGrid, DiamondStance, Family, Grid, GridCell, Region, SquareGrid, TriangularGrid,
     TriangularStance,
 };
-pub use laps::{Face, Lap, LapRule, Parting};
-pub use layout::{Crossing, Lattice, Notch, Strip, StripId};
-pub use panel::{
-    Bundling, Design, DrawnSection, Infill, Joinery, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
-    Weave,
-};
+pub use laps::{Face, Lap, Parting};
+pub use layout::{Crossing, Lattice};
+pub use panel::Panel;
+pub use strip::{Notch, Strip, StripId};

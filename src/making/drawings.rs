@@ -69,7 +69,13 @@ impl SheetOrder<'_> {
             wanted.extend(self.parts.wanted(*ware, wares));
         }
         let SheetParts { panel, laser, .. } = self.parts;
-        let planned = plan_sheets(&panel.title, self.machine, batches, laser, self.file_name);
+        let planned = plan_sheets(
+            &panel.design().title,
+            self.machine,
+            batches,
+            laser,
+            self.file_name,
+        );
         let (plan, warnings) = planned.map_err(cannot)?;
         let drawings = proven(plan, &wanted, laser, self.files)?;
         Ok((drawings, all_in_document(warnings, LASER)))

@@ -10,7 +10,6 @@ use crate::geometry::tolerance::DIRECTION;
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::instructions::page::PartName;
-use crate::lattice::Lattice;
 use crate::machines::{Guides, Laser, Sled, Station};
 use crate::phrase;
 use crate::units::Mm;
@@ -24,11 +23,11 @@ impl Made {
         let Some(laser) = self.trusted_laser(order) else {
             return;
         };
-        let lattice = Lattice::of(&order.job.panel);
+        let lattice = order.job.panel.lattice();
         let sled = order.workshop.machine::<Sled>().map(|sled| sled.machine);
         let parts = SheetParts {
             sled: sled.filter(|sled| sled.rack.is_some()),
-            ..SheetParts::of_strips(&order.job.panel, &lattice, laser.machine)
+            ..SheetParts::of_strips(&order.job.panel, lattice, laser.machine)
         };
         let mut notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
         let square = notches.all(|notch| notch.angle.cos().approx_eq(0.0, DIRECTION));
@@ -46,18 +45,18 @@ impl Made {
         };
         let panel = &order.job.panel;
         let guides = order.workshop.machine::<Guides>();
-        let lattice = Lattice::of(panel);
+        let lattice = panel.lattice();
         let parts = SheetParts {
             filled: Some(filled),
             guides: guides.map(|guides| guides.machine),
-            ..SheetParts::of_strips(panel, &lattice, laser.machine)
+            ..SheetParts::of_strips(panel, lattice, laser.machine)
         };
         self.add_ware(order, laser.name, parts, Ware::Blocks, "guide-blocks.dxf");
         self.add_ware(order, laser.name, parts, Ware::Guide, "guide.dxf");
-        if panel.strip.depth <= laser.machine.thickest {
+        if panel.design().strip.depth <= laser.machine.thickest {
             self.add_ware(order, laser.name, parts, Ware::Pieces, "pieces.dxf");
         } else {
-            let warning = pieces_too_thick(panel.strip.depth, laser.machine);
+            let warning = pieces_too_thick(panel.design().strip.depth, laser.machine);
             self.warnings
                 .add(Document::Profile(Station::Laser), [warning]);
         }

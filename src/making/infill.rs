@@ -4,7 +4,6 @@ use super::not_made::NotMade;
 use crate::finding::{Document, all_in_document};
 use crate::infill::{Infilling, Pattern, fill_to};
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
 use crate::reading::Job;
 use crate::sheets::panel_drawing;
 use crate::units::{NotPrintable, UnitSystem};
@@ -29,6 +28,6 @@ pub fn panel_picture(
     filled: Option<&Infilling>,
     units: UnitSystem,
 ) -> Result<String, NotPrintable> {
-    let drawing = panel_drawing(&Lattice::of(&job.panel), filled);
+    let drawing = panel_drawing(job.panel.lattice(), filled);
     svg::svg(&drawing, &SafetyNotes::for_assembly(), units)
 }

@@ -20,7 +20,6 @@ use crate::instructions::missing::Missing;
 use crate::instructions::page::{Booklet, PartName};
 use crate::instructions::rails::RailPlan;
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
 use crate::machines::{Guides, Laser, Router, Sled, Station};
 use crate::planning::{plan_pieces, plan_router, plan_sled};
 use crate::reading::Job;
@@ -124,8 +123,8 @@ impl Made {
             made.plans.filled = Some(filled);
         }
         if let Some(frame) = &job.frame {
-            let lattice = Lattice::of(&job.panel);
-            planned_rails(&lattice, frame, None, &mut Warnings::default())?;
+            let lattice = job.panel.lattice();
+            planned_rails(lattice, frame, None, &mut Warnings::default())?;
         }
         for station in Station::ALL {
             match station {
@@ -221,7 +220,7 @@ impl Made {
             return Ok(());
         };
         let document = Document::Profile(Station::Sled);
-        match plan_sled(&Lattice::of(&order.job.panel), name, machine) {
+        match plan_sled(order.job.panel.lattice(), name, machine) {
             Ok((plan, warnings)) => {
                 let powered = machine.blade.powered.is_some();
                 let own = all_in_document(warnings, document);
@@ -249,10 +248,10 @@ impl Made {
         let Some(Chosen { name, machine }) = order.workshop.machine::<Laser>() else {
             return Ok(());
         };
-        let lattice = Lattice::of(&order.job.panel);
+        let lattice = order.job.panel.lattice();
         let sheets = SheetOrder {
             machine: name,
-            parts: SheetParts::of_strips(&order.job.panel, &lattice, machine),
+            parts: SheetParts::of_strips(&order.job.panel, lattice, machine),
             files: DrawingFiles::Both(order.dxf),
             file_name: &|at, count| numbered(Path::new("strips.dxf"), at, count),
         };
@@ -282,13 +281,13 @@ impl Made {
             return Ok(());
         };
         let Chosen { name, machine } = router;
-        let lattice = Lattice::of(&order.job.panel);
+        let lattice = order.job.panel.lattice();
         let file_name = |at, count| numbered(Path::new("notches.nc"), at, count);
         let document = Document::Profile(Station::Router);
-        let planned = plan_router(&lattice, name, machine, &file_name);
+        let planned = plan_router(lattice, name, machine, &file_name);
         let planned = planned.map_err(|faults| NotMade::Cannot(all_in_document(faults, document)));
         let proven = planned.and_then(|(plan, warnings)| {
-            let programs = proven_programs(&plan, &lattice, router)?;
+            let programs = proven_programs(&plan, lattice, router)?;
             Ok((plan, warnings, programs))
         });
         match proven {
@@ -317,7 +316,7 @@ impl Made {
         let job = order.job;
         let guides = order.workshop.machine::<Guides>();
         let with_name = guides.map(|guides| (guides.name, guides.machine));
-        let infill = job.panel.infill.as_ref();
+        let infill = job.panel.design().infill.as_ref();
         let allowance = infill.map_or(0.0, |infill| infill.allowance);
         let (plan, warnings) = plan_pieces(&job.panel, filled, allowance, with_name);
         let safety = SafetyNotes::for_guides();
@@ -344,21 +343,21 @@ impl Made {
         let Some(frame) = &order.job.frame else {
             return Ok(());
         };
-        let lattice = Lattice::of(&order.job.panel);
+        let lattice = order.job.panel.lattice();
         let router = order.workshop.machine::<Router>();
         let router = router.filter(|router| !self.distrusts(router.name));
         let mut own = Warnings::default();
-        let mut plan = planned_rails(&lattice, frame, router.map(|one| one.machine), &mut own)?;
+        let mut plan = planned_rails(lattice, frame, router.map(|one| one.machine), &mut own)?;
         if let Some(router) = router {
             let work = RailWork {
-                lattice: &lattice,
+                lattice: lattice,
                 frame,
                 router,
             };
             if !self.add_rail_programs(&work, &mut plan, &mut own) {
                 // They are made by hand.
                 own = Warnings::default();
-                plan = planned_rails(&lattice, frame, None, &mut own)?;
+                plan = planned_rails(lattice, frame, None, &mut own)?;
             }
         }
         let safety = SafetyNotes::for_mortises(!plan.programs.is_empty());

@@ -57,7 +57,7 @@ impl Made {
         let mut all = std::mem::take(&mut self.plain);
         for lacking in &missing {
             if !all.iter().any(|plain| plain.part == lacking.part) {
-                let title = &job.panel.title;
+                let title = &job.panel.design().title;
                 all.extend(PlainSheet::without_settings(lacking, title, workshop));
             }
         }

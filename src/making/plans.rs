@@ -9,7 +9,6 @@ use crate::instructions::pare::ParePlan;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
 use crate::instructions::sled::SledPlan;
-use crate::lattice::Lattice;
 use crate::reading::Job;
 use crate::sheets::{Work, booklet, mind_in};
 
@@ -35,11 +34,11 @@ pub struct Plans {
 impl Plans {
     /// The sheet for them.
     pub fn booklet(&self, job: &Job, workshop: &Workshop) -> Booklet {
-        let lattice = Lattice::of(&job.panel);
+        let lattice = job.panel.lattice();
         let sled = workshop.machine().map(|sled| sled.machine);
         let router = workshop.machine().map(|router| router.machine);
         let mut made = booklet(&Work {
-            lattice: &lattice,
+            lattice: lattice,
             sled: self.sled.as_ref().zip(sled),
             router: self.router.as_ref().zip(router),
             laser: &self.laser,

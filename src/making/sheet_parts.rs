@@ -49,16 +49,16 @@ impl<'a> SheetParts<'a> {
     fn sheet(&self, wares: &[Ware]) -> f64 {
         let as_thick = |ware: &Ware| matches!(ware, Ware::Strips | Ware::Comb);
         if wares.iter().any(as_thick) {
-            self.panel.strip.thickness
+            self.panel.design().strip.thickness
         } else if wares.contains(&Ware::Pieces) {
-            self.panel.strip.depth
+            self.panel.design().strip.depth
         } else {
             self.laser.thickest
         }
     }
 
     fn allowance(&self) -> f64 {
-        let infill = self.panel.infill.as_ref();
+        let infill = self.panel.design().infill.as_ref();
         infill.map_or(0.0, |infill| infill.allowance)
     }
 
@@ -122,7 +122,7 @@ impl<'a> SheetParts<'a> {
                 let order = GuideOrder {
                     filled,
                     allowance: self.allowance(),
-                    depth: self.panel.strip.depth,
+                    depth: self.panel.design().strip.depth,
                     sheet: self.sheet(with),
                     guides: self.guides.unwrap_or(&usual),
                 };

@@ -27,6 +27,6 @@ pub(crate) fn measured_stock(lattice: &Lattice) -> Option<MeasuredStock> {
 
 /// The stock of a panel, where it is not as drawn.
 pub(crate) fn stock_of(panel: &Panel) -> Option<MeasuredStock> {
-    panel.strip.drawn.as_ref()?;
-    measured_stock(&Lattice::of(panel))
+    panel.design().strip.drawn.as_ref()?;
+    measured_stock(panel.lattice())
 }

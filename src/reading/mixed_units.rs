@@ -104,7 +104,7 @@ fn pitches(lengths: &[LengthRead], panel: &Panel) -> Vec<Finding> {
 
 /// Bays in the direction that a pitch is for; of a pitch for both the greater number.
 fn bays_of(field: &str, panel: &Panel) -> usize {
-    let Grid::Square(grid) = &panel.grid else {
+    let Grid::Square(grid) = &panel.design().grid else {
         return 1;
     };
     let columns = grid.pitches_x.len();

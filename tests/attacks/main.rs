@@ -36,7 +36,7 @@ struct Bench {
 
 impl Bench {
     fn new() -> Self {
-        let lattice = Lattice::of(&read_job("job.toml", JOB).unwrap().panel);
+        let lattice = read_job("job.toml", JOB).unwrap().panel.lattice().clone();
         let text = shipped_machine("small-router").unwrap().text;
         let Machine::Router(router) = read_machine("router.toml", text).unwrap().machine else {
             panic!("no router")

@@ -79,7 +79,7 @@ fn pieces_lie_in_their_openings_and_these_half_a_thickness_off_the_lines() {
         (diamonds(50.0, "on-point", 3.0), "crossed-diagonals"),
     ] {
         let filled = filled(&panel, name, EdgeCells::Leave);
-        for (cell, grid) in filled.cells.iter().zip(panel.grid.cells()) {
+        for (cell, grid) in filled.cells.iter().zip(panel.design().grid.cells()) {
             assert_eq!((cell.column, cell.row), (grid.column, grid.row));
             for corner in &cell.outline {
                 near(depth(&grid.corners, *corner), 1.5);
@@ -110,7 +110,7 @@ fn ends_at_nodes(
     ends: &[Point],
     reach: f64,
 ) -> Vec<(usize, usize)> {
-    let cells = panel.grid.cells();
+    let cells = panel.design().grid.cells();
     let whole = cells.iter().filter(|cell| cell.whole);
     let corners: Vec<Point> = whole.flat_map(|cell| cell.corners.clone()).collect();
     let mut nodes: Vec<Point> = Vec::new();
@@ -283,7 +283,7 @@ fn the_edge_trims_what_it_cuts() {
     ] {
         let whole = filled(&panel, name, EdgeCells::Leave);
         let all = filled(&panel, name, EdgeCells::Fill);
-        let region = panel.grid.region();
+        let region = panel.design().grid.region();
         assert!(area(&all) > area(&whole));
         // Whole pieces come first, and are the same.
         for (one, other) in whole.kinds.iter().zip(&all.kinds) {

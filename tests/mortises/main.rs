@@ -72,7 +72,7 @@ mortise_depth = "3 mm"
 
 fn job(text: &str) -> (Lattice, Frame) {
     let job = read_job("job.toml", text).unwrap();
-    (Lattice::of(&job.panel), job.frame.unwrap())
+    (job.panel.lattice().clone(), job.frame.unwrap())
 }
 
 fn plan(

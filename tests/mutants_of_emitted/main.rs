@@ -38,7 +38,7 @@ fn demo(name: &str, changes: &[(&str, &str)], router: &str) -> (Lattice, Router)
         assert!(text.contains(old), "{old}");
         text = text.replace(old, new);
     }
-    let lattice = Lattice::of(&read_job(name, &text).unwrap().panel);
+    let lattice = read_job(name, &text).unwrap().panel.lattice().clone();
     let profile = read_machine("router", router).unwrap();
     let Machine::Router(router) = profile.machine else {
         panic!("no router")

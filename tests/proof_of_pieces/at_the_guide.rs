@@ -56,7 +56,7 @@ fn all() -> Vec<Made> {
                 let (pare, _) = plan_pieces(&job.panel, &filled, ALLOWANCE, None);
                 all.push(Made {
                     name: format!("{} in {grid}, {thickness}", shipped.name),
-                    lattice: Lattice::of(&job.panel),
+                    lattice: job.panel.lattice().clone(),
                     filled,
                     pare,
                 });

@@ -146,7 +146,7 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
         let order = GuideOrder {
             filled: &filled,
             allowance: 4.0,
-            depth: read.panel.strip.depth,
+            depth: read.panel.design().strip.depth,
             sheet: 3.0,
             guides: &guides,
         };

@@ -14,7 +14,7 @@ use lapwright::geometry::Point;
 use lapwright::infill::{
     Cell, CellShape, Contact, EdgeCells, FilledCell, Pattern, SolvedCell, Stock, fill, solve,
 };
-use lapwright::lattice::{Design, Grid, Joinery, Lattice, Panel, SquareGrid, StripSection};
+use lapwright::lattice::{Design, Grid, Joinery, Panel, SquareGrid, StripSection};
 use lapwright::reading::{SHIPPED_PATTERNS, read_pattern};
 use serde_json::{Value, json};
 use support::check_pieces;
@@ -137,7 +137,7 @@ fn square_panel(pattern: &Pattern, xs: &[f64], ys: &[f64], t: f64) -> Value {
         "name": format!("{} at {t}", pattern.name),
         "thickness": t,
         "outline": rectangle(x, y),
-        "strips": Lattice::of(&panel).strips.iter().map(strip).collect::<Value>(),
+        "strips": panel.lattice().strips.iter().map(strip).collect::<Value>(),
         "cells": filled.cells.iter().map(|cell| filled_cell(cell, &touching)).collect::<Value>(),
     })
 }

@@ -19,8 +19,8 @@ fn slanted_job(grid: &str, t: f64) -> Panel {
 /// strip, strips and cells do not fill the region. `None` where no whole cell shows what a cut one
 /// would hold.
 fn slanted_panel(pattern: &Pattern, panel: &Panel, name: &str) -> Option<Value> {
-    let lattice = Lattice::of(panel);
-    let t = panel.strip.thickness;
+    let lattice = panel.lattice();
+    let t = panel.design().strip.thickness;
     let gaps = lattice.left_out > 0;
     let filled = fill(panel, pattern, EdgeCells::Fill).unwrap();
     let strip = |line: &lapwright::lattice::Strip| {
@@ -45,7 +45,7 @@ fn slanted_panel(pattern: &Pattern, panel: &Panel, name: &str) -> Option<Value> 
     Some(json!({
         "name": format!("{} in {name}, {t}", pattern.name),
         "thickness": t,
-        "outline": ring(&panel.grid.region()),
+        "outline": ring(&panel.design().grid.region()),
         "strips": lattice.strips.iter().map(strip).collect::<Value>(),
         "cells": whole.iter().map(|cell| filled_cell(cell, &touching(cell))).collect::<Value>(),
         "cut_cells": cut,
@@ -55,8 +55,8 @@ fn slanted_panel(pattern: &Pattern, panel: &Panel, name: &str) -> Option<Value> 
 }
 
 fn clear_cell(panel: &Panel) -> Cell {
-    let t = panel.strip.thickness;
-    match &panel.grid {
+    let t = panel.design().strip.thickness;
+    match &panel.design().grid {
         Grid::Diamond(grid) => Cell::rhomb_of_grid(grid.pitch, grid.angle, t),
         Grid::Triangular(grid) => Cell::triangle_of_grid(grid.side, t),
         Grid::Square(_) => None,
@@ -138,7 +138,7 @@ fn pieces_of_triangles_and_rhombs_fit_and_are_trimmed_at_the_edge() {
     let mut panels = Vec::new();
     let mut cut = 0;
     for (name, panel) in slanted_panels() {
-        let is_triangular = matches!(panel.grid, Grid::Triangular(_));
+        let is_triangular = matches!(panel.design().grid, Grid::Triangular(_));
         let of_rhombs = rhombs
             .iter()
             .chain(squares.iter().filter(|pattern| pattern.rhombs));

@@ -4,7 +4,6 @@ use super::cli::{Bench, FLAGS, JOB, Ran, shipped, with_line};
 use super::{DIAMONDS, TRIANGLES};
 use float_cmp::approx_eq;
 use lapwright::instructions::safety::SafetyNotes;
-use lapwright::lattice::Lattice;
 use lapwright::machines::Machine;
 use lapwright::planning::{Work, booklet, plan_sled, sled_answer, sled_sheet};
 use lapwright::reading::{read_job, read_machine};
@@ -173,7 +172,7 @@ fn the_page_tells_cut_from_drawn() {
 #[test]
 fn a_template_says_where_the_saw_cuts_wider() {
     for (kerf, told) in [("2.6 mm", 0), ("3.2 mm", 2)] {
-        let lattice = Lattice::of(&read_job("job.toml", JOB).unwrap().panel);
+        let lattice = read_job("job.toml", JOB).unwrap().panel.lattice().clone();
         let profile = shipped("key-sled").replace("2.6 mm", kerf);
         let profile = read_machine("sled.toml", &profile).unwrap();
         let Machine::Sled(sled) = profile.machine else {
@@ -279,7 +278,7 @@ fn nothing_is_lost_in_the_answer() {
         ("triangles", TRIANGLES, "stop-sled"),
         ("diamonds", DIAMONDS, "stop-sled"),
     ] {
-        let lattice = Lattice::of(&read_job("job.toml", job).unwrap().panel);
+        let lattice = read_job("job.toml", job).unwrap().panel.lattice().clone();
         let profile = read_machine("sled.toml", &shipped(machine)).unwrap();
         let Machine::Sled(sled) = profile.machine else {
             panic!("no sled")

@@ -28,7 +28,7 @@ pub(super) fn shipped(name: &str, changes: &[(&str, &str)]) -> String {
 }
 
 fn lattice(job: &str) -> Lattice {
-    Lattice::of(&read_job("job.toml", job).unwrap().panel)
+    read_job("job.toml", job).unwrap().panel.lattice().clone()
 }
 
 pub(super) fn planned(job: &str, sled_text: &str) -> SledPlan {

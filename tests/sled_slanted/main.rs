@@ -43,11 +43,11 @@ fn sled(text: &str) -> Sled {
 /// A made-up job on its sled; nothing where the job cannot be built (a short strip, a weak web).
 fn planned(texts: &Texts) -> Option<(Lattice, Sled, SledPlan)> {
     let job = read_job("job.toml", &texts.job).ok()?;
-    let lattice = Lattice::of(&job.panel);
+    let lattice = job.panel.lattice();
     let sled = sled(&texts.sled);
-    let (plan, _) = plan_sled(&lattice, "made up", &sled)
+    let (plan, _) = plan_sled(lattice, "made up", &sled)
         .unwrap_or_else(|faults| panic!("{faults:?}\n{}\n{}", texts.job, texts.sled));
-    Some((lattice, sled, plan))
+    Some((lattice.clone(), sled, plan))
 }
 
 fn close(a: f64, b: f64) -> bool {

@@ -38,7 +38,7 @@ pub fn lattice(strips: Strips, notches: &[NotchSpec]) -> Lattice {
         strip: section,
         infill: None,
     };
-    let mut lattice = Lattice::of(&Panel::new(design).unwrap());
+    let mut lattice = Panel::new(design).unwrap().lattice().clone();
     let id = |number| StripId { family: 0, number };
     let notch = |(centre, degrees, face): &NotchSpec| {
         let angle = degrees.to_radians();

@@ -39,7 +39,7 @@ struct Planned {
 
 /// Nothing where the job cannot be built (a weak web).
 fn lattice(job: &str) -> Option<Lattice> {
-    Some(Lattice::of(&read_job("job.toml", job).ok()?.panel))
+    Some(read_job("job.toml", job).ok()?.panel.lattice().clone())
 }
 
 fn profile(text: &str) -> Profile {

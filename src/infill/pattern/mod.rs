@@ -1,132 +1,16 @@
 //! Patterns: the rules from which the pieces of a cell are worked out.
 
+mod design;
 mod names;
 
-use super::cell::{Cell, CellShape};
+pub use design::{
+    JunctionRule, Line, MirrorRule, Neighbours, PatternDesign, PieceRule, Place, Side,
+};
+
+use super::cell::Cell;
+use super::cell_shape::CellShape;
 use crate::finding::Finding;
 use std::ops::Deref;
-
-/// A pattern as written; not yet known to hang together. See [`Pattern::new`].
-#[derive(Debug, Clone, PartialEq)]
-pub struct PatternDesign {
-    /// What jobs call it.
-    pub name: String,
-    /// One line about it.
-    pub about: String,
-    /// The cells that it is drawn for.
-    pub cell: CellShape,
-    /// How neighbouring cells repeat it.
-    pub neighbours: Neighbours,
-    /// Whether its figure also holds in a cell that is longer than wide.
-    pub rectangles: bool,
-    /// Whether a figure for squares also holds in a rhomb, sharp or blunt at its first corner.
-    pub rhombs: bool,
-    /// Named points, besides the cell's corners.
-    pub points: Vec<(String, Place)>,
-    /// The pieces that are described one by one.
-    pub pieces: Vec<PieceRule>,
-    /// Where ends of pieces meet.
-    pub junctions: Vec<JunctionRule>,
-    /// Which pieces have mirrored copies.
-    pub mirrors: Vec<MirrorRule>,
-}
-
-/// How the pattern lies in the cell beside another.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Neighbours {
-    /// The same in all cells.
-    Same,
-    /// Mirrored, so that like corners of all cells meet: left-right in every second column,
-    /// top-bottom in every second row; of triangles, in the wall between two. A square's figure
-    /// in a rhomb is worked out anew in the mirrored rhomb. A rhomb's own figure cannot be.
-    Mirror,
-    /// Turned in every second cell, as on a chessboard: by a quarter turn, in rhombs by half a
-    /// turn. Triangles beside each other lie turned by half a turn in any case.
-    Turn,
-}
-
-/// Where a named point lies.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Place {
-    /// Fractions of the clear opening's width and height, from its lower left.
-    Fraction {
-        /// Of the width.
-        x: f64,
-        /// Of the height.
-        y: f64,
-    },
-    /// Where two lines meet.
-    Meet([Line; 2]),
-    /// Centre of the circle that touches three lines from inside the triangle that they form.
-    Incentre([Line; 3]),
-}
-
-/// A straight line in a cell.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Line {
-    /// A wall, by its name.
-    Wall(String),
-    /// A long side of a piece.
-    Side {
-        /// Its name.
-        piece: String,
-        /// Which side.
-        side: Side,
-    },
-}
-
-/// Sides of a piece, seen from its `from` to its `to`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Side {
-    /// To the left.
-    Left,
-    /// To the right.
-    Right,
-}
-
-impl Side {
-    /// `left` or `right`.
-    pub fn name(self) -> &'static str {
-        match self {
-            Side::Left => "left",
-            Side::Right => "right",
-        }
-    }
-}
-
-/// One piece.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct PieceRule {
-    /// Unique in the pattern.
-    pub name: String,
-    /// Point at which its axis starts.
-    pub from: String,
-    /// Point at which its axis ends.
-    pub to: String,
-    /// Pieces on whose near side it ends.
-    pub against: Vec<String>,
-    /// Pieces that it crosses in a half lap: it is notched from the front, they from the back.
-    pub laps: Vec<String>,
-}
-
-/// A point where ends of pieces meet and share facet planes.
-#[derive(Debug, Clone, PartialEq)]
-pub struct JunctionRule {
-    /// Name of the point.
-    pub at: String,
-    /// Jig angles that are given, rad: piece, then left and right of it. Where there are none,
-    /// every plane bisects the angle between its two pieces.
-    pub jig: Vec<(String, [f64; 2])>,
-}
-
-/// Copies of pieces on the other side of a line.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct MirrorRule {
-    /// Two points on the line.
-    pub across: [String; 2],
-    /// Piece, and name of its copy.
-    pub copies: Vec<(String, String)>,
-}
 
 /// A pattern all of whose names are known and that can be worked out in the order of its pieces.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,7 +1,8 @@
 //! Whether a pattern's names are known, unique and used in order.
 
-use super::{CellShape, Line, Neighbours, PatternDesign, PieceRule, Place};
+use super::design::{Line, Neighbours, PatternDesign, PieceRule, Place};
 use crate::finding::Finding;
+use crate::infill::cell_shape::CellShape;
 use crate::phrase;
 use crate::units::Rad;
 use std::f64::consts::PI;

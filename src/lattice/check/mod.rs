@@ -1,14 +1,18 @@
 //! What keeps a design from being built, and what is unusual about it.
 
+mod limits;
 mod slanted;
 mod solid;
 mod square;
 mod stock;
 
+pub use limits::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
+
+use super::design::{Design, LapRule, StripSection, Weave};
 use super::grid_types::Grid;
-use super::laps::{LapRule, Parting};
+use super::laps::Parting;
 use super::layout::Lattice;
-use super::panel::{Design, StripSection, Weave};
+
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::geometry::tolerance::POSITION;
@@ -16,12 +20,6 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm};
 use float_cmp::ApproxEq;
-
-/// More bays than this in one direction are taken for a slip of the pen.
-pub const MOST_BAYS: usize = 500;
-
-/// Longer strips than this are taken for a slip of the pen, mm.
-pub const MOST_STRIP_LENGTH_MM: f64 = 10_000.0;
 
 /// Longer strips than this, notched from one face only, make a panel that bows: the notches'
 /// walls press on one side. Common practice, no source, mm.
@@ -32,26 +30,11 @@ const BOWING_LENGTH_MM: f64 = 600.0;
 const USUAL_THICKNESS_MM: std::ops::RangeInclusive<f64> = 2.0..=6.0;
 const USUAL_DEPTH_MM: std::ops::RangeInclusive<f64> = 6.0..=30.0;
 
-/// Checks a design; what is unusual about it where nothing keeps it from being built.
+/// Whether a design's measures make sense, each by itself and beside the others.
 ///
 /// # Errors
-/// What keeps it from being built.
-pub(super) fn check(design: &Design) -> Result<Vec<Finding>, Vec<Finding>> {
-    let mut found = measure_faults(design);
-    if !found.is_empty() {
-        return Err(found);
-    }
-    // Strips are only laid out where the measures make sense.
-    let lattice = Lattice::drawn(design);
-    found.extend(solid::faults(design, &lattice));
-    if found.is_empty() {
-        Ok(warnings(design, &lattice))
-    } else {
-        Err(found)
-    }
-}
-
-fn measure_faults(design: &Design) -> Vec<Finding> {
+/// Those that do not.
+pub(super) fn measures(design: &Design) -> Result<(), Vec<Finding>> {
     let mut found = section_faults(&design.strip);
     found.extend(floor_faults(design));
     found.extend(match &design.grid {
@@ -59,10 +42,27 @@ fn measure_faults(design: &Design) -> Vec<Finding> {
         Grid::Diamond(grid) => slanted::diamond_faults(grid, &design.strip),
         Grid::Triangular(grid) => slanted::triangular_faults(grid, &design.strip),
     });
-    found
+    none_of(found)
 }
 
-fn warnings(design: &Design, lattice: &Lattice) -> Vec<Finding> {
+/// Whether the strips of a design whose measures make sense can be made and put together.
+///
+/// # Errors
+/// What keeps it from being built.
+pub(super) fn strips(design: &Design, lattice: &Lattice) -> Result<(), Vec<Finding>> {
+    none_of(solid::faults(design, lattice))
+}
+
+fn none_of(faults: Vec<Finding>) -> Result<(), Vec<Finding>> {
+    if faults.is_empty() {
+        Ok(())
+    } else {
+        Err(faults)
+    }
+}
+
+/// What is unusual about a design that can be built.
+pub(super) fn warnings(design: &Design, lattice: &Lattice) -> Vec<Finding> {
     let mut found = section_warnings(&design.strip);
     let longest = lattice
         .strips

@@ -1,12 +1,12 @@
 //! Measures of a slanted grid that make no sense, before any strip is laid out.
 
-use super::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
+use super::limits::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
 use crate::finding::Finding;
 use crate::geometry::convex::is_convex;
-use crate::geometry::{Point, SAME_POSITION_MM, bounds};
-use crate::lattice::StripSection;
+use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
+use crate::lattice::design::StripSection;
 use crate::lattice::grid_types::{DiamondGrid, Region, TriangularGrid};
-use crate::lattice::layout::notch_width;
+use crate::lattice::strip::notch_width;
 use crate::phrase;
 use crate::units::{AtLeast, Mm, Rad};
 use std::f64::consts::{FRAC_PI_3, PI};
@@ -68,7 +68,7 @@ struct Measures {
     least: f64,
     pitch: f64,
     angle: f64,
-    cell: (f64, f64),
+    cell: Vector,
     step: f64,
     overhang: f64,
 }
@@ -132,8 +132,8 @@ impl Measures {
             }
             Region::Hexagon { rings } => count("grid.rings", *rings),
             Region::Rectangle { width, height } => {
-                found.extend(self.too_small("grid.width", *width, self.cell.0));
-                found.extend(self.too_small("grid.height", *height, self.cell.1));
+                found.extend(self.too_small("grid.width", *width, self.cell.x));
+                found.extend(self.too_small("grid.height", *height, self.cell.y));
             }
             Region::Polygon { corners, .. } if !is_convex(corners) => {
                 let text = phrase!("these corners are not those of a convex polygon");
@@ -161,7 +161,7 @@ impl Measures {
     fn too_large(&self, region: &Region) -> Option<Finding> {
         let (field, extent) = match region {
             Region::Cells { columns, rows } => {
-                let size = (*columns as f64 * self.cell.0).hypot(*rows as f64 * self.cell.1);
+                let size = (*columns as f64 * self.cell.x).hypot(*rows as f64 * self.cell.y);
                 (self.field, size)
             }
             Region::Hexagon { rings } => ("grid.rings", 2.0 * *rings as f64 * self.step),

@@ -1,11 +1,11 @@
 //! What keeps a square grid from being built.
 
-use super::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
+use super::limits::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::lattice::StripSection;
+use crate::lattice::design::StripSection;
 use crate::lattice::grid_types::SquareGrid;
-use crate::lattice::layout::notch_width;
+use crate::lattice::strip::notch_width;
 use crate::phrase;
 use crate::units::{AtLeast, Mm};
 use std::f64::consts::FRAC_PI_2;

@@ -2,7 +2,7 @@
 
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::lattice::StripSection;
+use crate::lattice::design::StripSection;
 use crate::phrase;
 use crate::units::{Mm, decimal};
 

@@ -1,9 +1,11 @@
 //! Two families at any angle.
 
-use super::region::{self, Placed, Region};
-use super::{
-    Bars, CROSS_STRIP, FALLING, Family, GridCell, RISING, Ruling, UPRIGHT, bars, direction,
-};
+use super::cells::{self, GridCell};
+use super::family::{CROSS_STRIP, FALLING, Family, RISING, UPRIGHT};
+use super::region::{Placed, Region, Repeat};
+use super::ruling::{Ruling, centre_lines};
+use crate::geometry::Vector;
+use crate::lattice::direction::direction;
 use std::f64::consts::FRAC_PI_2;
 
 /// Equal rhombs. Millimetres, radians.
@@ -56,11 +58,13 @@ impl DiamondGrid {
 
     /// Width of a column and height of a row: the spacing of the uprights and of the nodes on
     /// them, or the rhomb's diagonals.
-    pub(in crate::lattice) fn cell(&self) -> (f64, f64) {
+    pub(in crate::lattice) fn cell(&self) -> Vector {
         let (sine, cosine) = (self.angle / 2.0).sin_cos();
         match self.stance {
-            DiamondStance::Upright => (self.pitch, self.step()),
-            DiamondStance::OnPoint => (2.0 * self.step() * sine, 2.0 * self.step() * cosine),
+            DiamondStance::Upright => Vector::new(self.pitch, self.step()),
+            DiamondStance::OnPoint => {
+                Vector::new(2.0 * self.step() * sine, 2.0 * self.step() * cosine)
+            }
         }
     }
 
@@ -70,37 +74,37 @@ impl DiamondGrid {
             DiamondStance::Upright => direction(second).y * self.step(),
             DiamondStance::OnPoint => 0.0,
         };
-        self.region.place(
-            self.cell(),
+        let repeat = Repeat {
+            cell: self.cell(),
             rise,
-            (self.step(), direction(first)),
-            self.overhang,
-        )
+            step: self.step(),
+            first: direction(first),
+        };
+        self.region.place(&repeat, self.overhang)
     }
 
     pub(super) fn ruling(&self) -> Ruling {
         let Placed { ring, node } = self.placed();
-        let bars = self
+        let families = self
             .directions()
-            .map(|angle| -> Bars { bars(angle, self.pitch, node, &ring) });
+            .map(|angle| centre_lines(angle, self.pitch, node, &ring));
         Ruling {
-            bars: bars.to_vec(),
+            families: families.to_vec(),
             region: ring,
             overhang: self.overhang,
         }
     }
 
     pub(super) fn cells(&self) -> Vec<GridCell> {
-        let along = self
+        let [first, second] = self
             .directions()
-            .map(|angle| direction(angle).times(self.step()));
-        let [first, second] = along;
+            .map(|angle| direction(angle) * self.step());
         // Counter-clockwise from e1 to e2.
         let (axes, row): (_, fn(i64, i64, usize) -> i64) = match self.stance {
-            DiamondStance::Upright => ((second, first), |_, j, _| j),
-            DiamondStance::OnPoint => ((first, second), |i, j, _| i + j),
+            DiamondStance::Upright => ([second, first], |_, j, _| j),
+            DiamondStance::OnPoint => ([first, second], |i, j, _| i + j),
         };
         let rhomb: &[(f64, f64)] = &[(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
-        region::cells(&self.placed(), axes, &[rhomb], row)
+        cells::cells(&self.placed(), axes, &[rhomb], row)
     }
 }

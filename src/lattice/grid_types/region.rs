@@ -1,8 +1,7 @@
 //! The part of the plane that a grid fills, and where the grid lies in it.
 
-use super::GridCell;
-use crate::geometry::convex::{common, depth};
-use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds, signed_area};
+use super::ruling;
+use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
 
 /// What a slanted grid fills. Millimetres.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,6 +36,18 @@ pub enum Region {
     },
 }
 
+/// How a slanted grid repeats, as far as a region has to know. Millimetres.
+pub(super) struct Repeat {
+    /// Width of a column and height of a row.
+    pub(super) cell: Vector,
+    /// How much higher the next node to the right lies.
+    pub(super) rise: f64,
+    /// From node to node along a strip.
+    pub(super) step: f64,
+    /// Direction of a hexagon's first corner, a unit vector.
+    pub(super) first: Vector,
+}
+
 /// A region placed in the panel frame.
 pub(super) struct Placed {
     /// Convex, counter-clockwise.
@@ -52,36 +63,30 @@ impl Region {
         (size / cell + SAME_POSITION_MM / cell).floor().max(0.0)
     }
 
-    /// Places the region one overhang inside the panel frame's origin. `cell`: what a column and
-    /// a row take; `rise`: how much higher the next node to the right lies; `step`: from node to
-    /// node, and the direction of a hexagon's first corner.
-    pub(super) fn place(
-        &self,
-        cell: (f64, f64),
-        rise: f64,
-        (step, first): (f64, Vector),
-        overhang: f64,
-    ) -> Placed {
+    /// Places the region one overhang inside the panel frame's origin.
+    pub(super) fn place(&self, repeat: &Repeat, overhang: f64) -> Placed {
+        let cell = repeat.cell;
         let low = Point::new(overhang, overhang);
         let rectangle = |width: f64, height: f64, node: Point| Placed {
-            ring: super::rectangle(low, Point::new(low.x + width, low.y + height)),
+            ring: ruling::rectangle(low, Point::new(low.x + width, low.y + height)),
             node,
         };
         match self {
             Region::Cells { columns, rows } => {
-                rectangle(*columns as f64 * cell.0, *rows as f64 * cell.1, low)
+                rectangle(*columns as f64 * cell.x, *rows as f64 * cell.y, low)
             }
             Region::Rectangle { width, height } => {
                 let margin =
                     |size: f64, cell: f64| (size - Self::whole_cells(size, cell) * cell) / 2.0;
                 // Half of the columns' rise lies below the middle, half above.
-                let columns = Self::whole_cells(*width, cell.0);
-                let up = margin(*height, cell.1) - columns * rise / 2.0;
-                let margins = Vector::new(margin(*width, cell.0), up);
-                rectangle(*width, *height, low.plus(margins))
+                let columns = Self::whole_cells(*width, cell.x);
+                let up = margin(*height, cell.y) - columns * repeat.rise / 2.0;
+                let margins = Vector::new(margin(*width, cell.x), up);
+                rectangle(*width, *height, low + margins)
             }
             Region::Hexagon { rings } => {
-                let radius = *rings as f64 * step;
+                let radius = *rings as f64 * repeat.step;
+                let first = repeat.first;
                 let half = 0.75_f64.sqrt();
                 let turns = [
                     (1.0, 0.0),
@@ -106,72 +111,7 @@ impl Region {
 fn moved(ring: &[Point], node: Point, low: Point) -> Placed {
     let by = bounds(ring.iter().copied()).map_or(Vector::default(), |(corner, _)| corner.to(low));
     Placed {
-        ring: ring.iter().map(|p| p.plus(by)).collect(),
-        node: node.plus(by),
+        ring: ring.iter().map(|p| *p + by).collect(),
+        node: node + by,
     }
-}
-
-/// A share of a cell below this is rounding.
-const NO_SHARE: f64 = 1e-7;
-
-/// The cells of a grid of nodes `node + i e1 + j e2` that overlap a region. `shapes`: a cell's
-/// corners as (i, j) from its node; `row` numbers the rows from (i, j) and the shape.
-pub(super) fn cells(
-    placed: &Placed,
-    (e1, e2): (Vector, Vector),
-    shapes: &[&[(f64, f64)]],
-    row: impl Fn(i64, i64, usize) -> i64,
-) -> Vec<GridCell> {
-    let area = e1.cross(e2);
-    let steps = |p: &Point| {
-        let to = placed.node.to(*p);
-        Point::new(to.cross(e2) / area, e1.cross(to) / area)
-    };
-    let Some((low, high)) = bounds(placed.ring.iter().map(steps)) else {
-        return Vec::new();
-    };
-    #[allow(clippy::cast_possible_truncation)] // bays were counted before
-    let range = |low: f64, high: f64| (low.floor() as i64 - 1)..=(high.ceil() as i64 + 1);
-    let mut found: Vec<(i64, Vec<Point>, bool)> = Vec::new();
-    for j in range(low.y, high.y) {
-        for i in range(low.x, high.x) {
-            for (shape, corners) in shapes.iter().enumerate() {
-                let at = |(di, dj): &(f64, f64)| {
-                    placed
-                        .node
-                        .plus(e1.times(i as f64 + di))
-                        .plus(e2.times(j as f64 + dj))
-                };
-                let corners: Vec<Point> = corners.iter().map(at).collect();
-                let inside = |p: &Point| depth(&placed.ring, *p) >= -SAME_POSITION_MM;
-                let whole = corners.iter().all(inside);
-                let share = || signed_area(&common(&corners, &placed.ring)) / area;
-                if whole || share() > NO_SHARE {
-                    found.push((row(i, j, shape), corners, whole));
-                }
-            }
-        }
-    }
-    number(found)
-}
-
-/// Rows from the bottom, columns from the left.
-fn number(mut found: Vec<(i64, Vec<Point>, bool)>) -> Vec<GridCell> {
-    let left = |corners: &[Point]| corners.iter().map(|p| p.x).sum::<f64>();
-    found.sort_by(|(row, a, _), (other, b, _)| row.cmp(other).then(left(a).total_cmp(&left(b))));
-    let mut cells: Vec<GridCell> = Vec::with_capacity(found.len());
-    let (mut row, mut column, mut key) = (0, 0, None);
-    for (of_row, corners, whole) in found {
-        if key != Some(of_row) {
-            (row, column, key) = (row + 1, 0, Some(of_row));
-        }
-        column += 1;
-        cells.push(GridCell {
-            column,
-            row,
-            corners,
-            whole,
-        });
-    }
-    cells
 }

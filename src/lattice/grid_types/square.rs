@@ -1,6 +1,8 @@
 //! Two families at right angles.
 
-use super::{Bars, CROSS_STRIP, Family, Ruling, UPRIGHT, rectangle};
+use super::cells::GridCell;
+use super::family::{CROSS_STRIP, Family, UPRIGHT};
+use super::ruling::{CentreLines, Ruling, rectangle};
 use crate::geometry::{Point, Vector};
 
 /// Uprights along y and cross strips along x, at any list of pitches. Millimetres.
@@ -34,21 +36,41 @@ impl SquareGrid {
         let far = |at: &[f64]| at.last().copied().unwrap_or(self.overhang);
         let low = Point::new(self.overhang, self.overhang);
         let region = rectangle(low, Point::new(far(&xs), far(&ys)));
-        let bars = vec![
-            Bars {
+        let families = vec![
+            CentreLines {
                 along: Vector::new(0.0, 1.0),
                 offsets: xs,
             },
-            Bars {
+            CentreLines {
                 along: Vector::new(1.0, 0.0),
                 offsets: ys,
             },
         ];
         Ruling {
-            bars,
+            families,
             region,
             overhang: self.overhang,
         }
+    }
+
+    /// All of them are whole.
+    pub(super) fn cells(&self) -> Vec<GridCell> {
+        let xs = positions(self.overhang, &self.pitches_x);
+        let ys = positions(self.overhang, &self.pitches_y);
+        let mut cells = Vec::new();
+        for (row, y) in ys.windows(2).enumerate() {
+            for (column, x) in xs.windows(2).enumerate() {
+                if let (&[left, right], &[bottom, top]) = (x, y) {
+                    cells.push(GridCell {
+                        column: column + 1,
+                        row: row + 1,
+                        corners: rectangle(Point::new(left, bottom), Point::new(right, top)),
+                        whole: true,
+                    });
+                }
+            }
+        }
+        cells
     }
 }
 

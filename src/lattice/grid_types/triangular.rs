@@ -1,7 +1,11 @@
 //! Three families at 60 degrees, all three through every node.
 
-use super::region::{self, Placed, Region};
-use super::{FALLING, Family, GridCell, LEVEL, RISING, Ruling, UPRIGHT, bars, direction};
+use super::cells::{self, GridCell};
+use super::family::{FALLING, Family, LEVEL, RISING, UPRIGHT};
+use super::region::{Placed, Region, Repeat};
+use super::ruling::{Ruling, centre_lines};
+use crate::geometry::Vector;
+use crate::lattice::direction::direction;
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_3, FRAC_PI_6};
 
 /// Equal triangles. Millimetres.
@@ -49,30 +53,31 @@ impl TriangularGrid {
     }
 
     /// Width of a column and height of a row: a side one way, a triangle's height the other way.
-    pub(in crate::lattice) fn cell(&self) -> (f64, f64) {
+    pub(in crate::lattice) fn cell(&self) -> Vector {
         match self.stance {
-            TriangularStance::Lying => (self.side, self.pitch()),
-            TriangularStance::Upright => (self.pitch(), self.side),
+            TriangularStance::Lying => Vector::new(self.side, self.pitch()),
+            TriangularStance::Upright => Vector::new(self.pitch(), self.side),
         }
     }
 
     fn placed(&self) -> Placed {
         let [first, ..] = self.directions();
-        self.region.place(
-            self.cell(),
-            0.0,
-            (self.side, direction(first)),
-            self.overhang,
-        )
+        let repeat = Repeat {
+            cell: self.cell(),
+            rise: 0.0,
+            step: self.side,
+            first: direction(first),
+        };
+        self.region.place(&repeat, self.overhang)
     }
 
     pub(super) fn ruling(&self) -> Ruling {
         let Placed { ring, node } = self.placed();
-        let bars = self
+        let families = self
             .directions()
-            .map(|angle| bars(angle, self.pitch(), node, &ring));
+            .map(|angle| centre_lines(angle, self.pitch(), node, &ring));
         Ruling {
-            bars: bars.to_vec(),
+            families: families.to_vec(),
             region: ring,
             overhang: self.overhang,
         }
@@ -86,12 +91,11 @@ impl TriangularGrid {
                 (FRAC_PI_6, |i, j, shape| i + 2 * j + i64::from(shape == 1))
             }
         };
-        let axis = |angle: f64| direction(angle).times(self.side);
-        let axes = (axis(low), axis(low + FRAC_PI_3));
+        let axes = [low, low + FRAC_PI_3].map(|angle| direction(angle) * self.side);
         let shapes: [&[(f64, f64)]; 2] = [
             &[(0.0, 0.0), (1.0, 0.0), (0.0, 1.0)],
             &[(1.0, 1.0), (0.0, 1.0), (1.0, 0.0)],
         ];
-        region::cells(&self.placed(), axes, &shapes, row)
+        cells::cells(&self.placed(), axes, &shapes, row)
     }
 }

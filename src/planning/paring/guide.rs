@@ -32,14 +32,14 @@ const FROM_EDGE_MM: f64 = 9.0;
 const APART_MM: [f64; 2] = [20.0, 70.0];
 
 /// How broad a block is, square to the fence: the face of a sharp one leaves it a far edge.
-pub(in crate::planning) fn block_breadth(length: f64, angle: f64) -> f64 {
+pub(crate) fn block_breadth(length: f64, angle: f64) -> f64 {
     BREADTH_MM.min((length - FAR_EDGE_MM) * angle.tan())
 }
 
 /// The guide for some pieces: its blocks as long as the profile says, longer where the sharpest has
 /// no room for two bolts else; its stop reaches every setting, none of which is greater than a
 /// rough piece is long.
-pub(super) fn guide_figures(
+pub(crate) fn guide_figures(
     blocks: &[BlockFigures],
     pieces: &[PieceFigures],
     guides: &Guides,

@@ -20,7 +20,7 @@ use crate::machines::Guides;
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
-pub(super) use guide::block_breadth;
+pub(crate) use guide::{block_breadth, guide_figures};
 use settings::{
     FacetSetting, GapAt, block_gap, corner_gap, jig_angles, nearest_blocks, shortening_table,
     stop_settings, tip_angle,
@@ -53,7 +53,9 @@ pub fn plan_pieces(
             figures: &kind.figures,
             outline: &kind.outline,
         };
-        let trim = |trim: &TrimCut| trim_figures(trim, kind.figures.length, panel.strip.thickness);
+        let trim = |trim: &TrimCut| {
+            trim_figures(trim, kind.figures.length, panel.design().strip.thickness)
+        };
         PieceFigures {
             made: made(at, kind),
             trims: kind.trims.iter().map(trim).collect(),
@@ -112,13 +114,13 @@ fn plan(
     };
     let blocks = blocks(filled, guides.map(|(_, guides)| guides));
     let warnings = guides.map_or_else(Vec::new, |(_, guides)| {
-        guide_warnings(&pieces, &blocks, guides, panel.strip.thickness)
+        guide_warnings(&pieces, &blocks, guides, panel.design().strip.thickness)
     });
     let usual = Guides::usual();
     let sizes = guides.map_or(&usual, |(_, guides)| guides);
     let plan = ParePlan {
-        guide: guide::guide_figures(&blocks, &pieces, sizes, panel.strip.depth),
-        title: panel.title.clone(),
+        guide: guide_figures(&blocks, &pieces, sizes, panel.design().strip.depth),
+        title: panel.design().title.clone(),
         pattern: filled.pattern.clone(),
         machine: guides.map(|(name, _)| name.to_owned()),
         measured_stock: stock_of(panel),
@@ -157,7 +159,7 @@ impl Piece<'_> {
                 } else {
                     OnStop::Point
                 },
-                ..end_figures(end, rough, panel.strip.thickness)
+                ..end_figures(end, rough, panel.design().strip.thickness)
             }
         };
         PieceFigures {
@@ -181,7 +183,7 @@ impl Piece<'_> {
                 .figures
                 .laps
                 .iter()
-                .map(|lap| lap_figures(lap, panel.strip.depth))
+                .map(|lap| lap_figures(lap, panel.design().strip.depth))
                 .collect(),
             trimmed_from: None,
             trims: Vec::new(),
@@ -220,7 +222,7 @@ fn first_end(figures: &Figures) -> usize {
 }
 
 /// An end that is pared while the other one, finished or `rough` longer, stands on the stop.
-fn end_figures(end: &End, rough: f64, thickness: f64) -> EndFigures {
+pub(crate) fn end_figures(end: &End, rough: f64, thickness: f64) -> EndFigures {
     let settings = stop_settings(end, rough, thickness);
     let has_heavier = settings.iter().any(|setting| setting.heavier);
     let facet = |(facet, setting): (&Facet, FacetSetting)| FacetFigures {
@@ -348,79 +350,7 @@ const NEAR_ANGLE: f64 = 0.0873;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::instructions::sheet::Block;
     use crate::units::UnitSystem;
-
-    #[test]
-    fn a_facet_that_leans_past_square_names_a_block_that_exists() {
-        let facet = |side, degrees: f64| Facet {
-            side,
-            jig_angle: degrees.to_radians(),
-            shoulder: 30.0,
-            length: 1.5,
-            width: 1.4,
-            touches: crate::infill::Contact::Wall(0),
-        };
-        let leaning = End {
-            facets: vec![facet(FacetSide::Left, 112.5), facet(FacetSide::Right, 45.0)],
-            ridge_offset: Some(0.0),
-        };
-        let piece = PieceFigures {
-            number: 1,
-            name: "bar".into(),
-            count: 2,
-            opening_mm: [47.0; 2],
-            length_over_points_mm: 40.0,
-            rough_length_mm: 44.0,
-            drawn_length_mm: None,
-            first_end: "A",
-            ends: vec![
-                end_figures(&leaning, 0.0, 2.8),
-                end_figures(&leaning, 0.0, 2.8),
-            ],
-            laps: Vec::new(),
-            made: 2,
-            trimmed_from: None,
-            trims: Vec::new(),
-            outline_mm: Vec::new(),
-        };
-        let plan = ParePlan {
-            guide: guide::guide_figures(&[], &[], &Guides::usual(), 8.0),
-            title: String::new(),
-            pattern: String::new(),
-            machine: None,
-            measured_stock: None,
-            cells_filled: 1,
-            cells_open: 0,
-            cell: "square",
-            cells_cut: 0,
-            cells_trimmed: 0,
-            pieces_left_out: 0,
-            pieces: vec![piece],
-            cell_kinds: Vec::new(),
-            blocks: Vec::new(),
-        };
-        let sheet = pare_sheet(&plan);
-        let steps = sheet.sections.iter().flat_map(|section| &section.blocks);
-        let steps = steps.filter_map(|block| match block {
-            Block::Steps(steps) => Some(steps),
-            _ => None,
-        });
-        let told: String = steps
-            .flatten()
-            .map(|step| step.text(UnitSystem::Millimetres))
-            .collect();
-        assert_eq!(told.matches("block of 67.5 deg").count(), 2, "{told}");
-        assert!(!told.contains("112.5"), "{told}");
-        let shown = format!("{sheet:?}");
-        let rows = piece_list(&plan).unwrap().concat().join(" ");
-        let table = shown.matches("\"67.5 deg\"").count();
-        assert_eq!(table, 2, "one row of the table for each end");
-        assert!(
-            !shown.contains("112.5 deg") && !rows.contains("112.5"),
-            "{rows}"
-        );
-    }
 
     #[test]
     fn a_wrong_block_leaves_twice_its_error() {

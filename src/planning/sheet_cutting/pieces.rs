@@ -25,7 +25,12 @@ impl Batch {
         let letters = Letters::of(laser);
         let (mut parts, mut labels) = (Vec::new(), Vec::new());
         for (kind, number) in filled.kinds.iter().zip(1_usize..) {
-            let strokes = label(&number.to_string(), kind, panel.strip.thickness, &letters);
+            let strokes = label(
+                &number.to_string(),
+                kind,
+                panel.design().strip.thickness,
+                &letters,
+            );
             parts.extend((1..=kind.count).map(|copy| Part {
                 name: format!("{number} {}", kind.name),
                 copy,
@@ -54,7 +59,7 @@ impl Batch {
             warnings,
             ..Batch::new(
                 Ware::Pieces,
-                Some(panel.strip.depth),
+                Some(panel.design().strip.depth),
                 stock_of(panel),
                 parts,
             )

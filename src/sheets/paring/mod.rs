@@ -346,3 +346,83 @@ fn take_off_section(plan: &ParePlan) -> Section {
         blocks: vec![Block::Table(table)],
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::infill::{End, Facet, FacetSide};
+    use crate::machines::Guides;
+    use crate::planning::paring::{end_figures, guide_figures};
+    use crate::units::UnitSystem;
+
+    #[test]
+    fn a_facet_that_leans_past_square_names_a_block_that_exists() {
+        let facet = |side, degrees: f64| Facet {
+            side,
+            jig_angle: degrees.to_radians(),
+            shoulder: 30.0,
+            length: 1.5,
+            width: 1.4,
+            touches: crate::infill::Contact::Wall(0),
+        };
+        let leaning = End {
+            facets: vec![facet(FacetSide::Left, 112.5), facet(FacetSide::Right, 45.0)],
+            ridge_offset: Some(0.0),
+        };
+        let piece = PieceFigures {
+            number: 1,
+            name: "bar".into(),
+            count: 2,
+            opening_mm: [47.0; 2],
+            length_over_points_mm: 40.0,
+            rough_length_mm: 44.0,
+            drawn_length_mm: None,
+            first_end: "A",
+            ends: vec![
+                end_figures(&leaning, 0.0, 2.8),
+                end_figures(&leaning, 0.0, 2.8),
+            ],
+            laps: Vec::new(),
+            made: 2,
+            trimmed_from: None,
+            trims: Vec::new(),
+            outline_mm: Vec::new(),
+        };
+        let plan = ParePlan {
+            guide: guide_figures(&[], &[], &Guides::usual(), 8.0),
+            title: String::new(),
+            pattern: String::new(),
+            machine: None,
+            measured_stock: None,
+            cells_filled: 1,
+            cells_open: 0,
+            cell: "square",
+            cells_cut: 0,
+            cells_trimmed: 0,
+            pieces_left_out: 0,
+            pieces: vec![piece],
+            cell_kinds: Vec::new(),
+            blocks: Vec::new(),
+        };
+        let sheet = pare_sheet(&plan);
+        let steps = sheet.sections.iter().flat_map(|section| &section.blocks);
+        let steps = steps.filter_map(|block| match block {
+            Block::Steps(steps) => Some(steps),
+            _ => None,
+        });
+        let told: String = steps
+            .flatten()
+            .map(|step| step.text(UnitSystem::Millimetres))
+            .collect();
+        assert_eq!(told.matches("block of 67.5 deg").count(), 2, "{told}");
+        assert!(!told.contains("112.5"), "{told}");
+        let shown = format!("{sheet:?}");
+        let rows = piece_list(&plan).unwrap().concat().join(" ");
+        let table = shown.matches("\"67.5 deg\"").count();
+        assert_eq!(table, 2, "one row of the table for each end");
+        assert!(
+            !shown.contains("112.5 deg") && !rows.contains("112.5"),
+            "{rows}"
+        );
+    }
+}

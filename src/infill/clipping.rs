@@ -8,6 +8,9 @@ const ROUNDING: f64 = 1e-13;
 /// Edges shorter than this are no edges: three lines through one point leave such ones, mm.
 const SHORTEST_EDGE_MM: f64 = 1e-9;
 
+/// Polygons that share more than this overlap, mm^2.
+pub(super) const OVERLAP_MM2: f64 = 1e-9;
+
 /// All points to one side of a line.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct HalfPlane {

@@ -1,9 +1,9 @@
 //! What a piece's polygon says about making it.
 
-use super::axes::Bar;
-use super::convex::Tagged;
+use super::contact::{Contact, Polygon};
 use super::pattern::Side;
-use super::solve::Contact;
+use super::skeleton::Bar;
+
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector};
 use crate::lattice::Face;
@@ -99,12 +99,12 @@ pub struct PieceLap {
 /// A piece's outline in its own frame: axis along x, extreme point of the first end at x = 0, y to
 /// the left; counter-clockwise from the lowest of its leftmost corners. And the position of the
 /// first extreme point along the axis from the bar's `from`.
-pub(super) fn own_frame(bar: &Bar, polygon: &Tagged<Contact>) -> (Tagged<Contact>, f64) {
+pub(super) fn own_frame(bar: &Bar, polygon: &Polygon) -> (Polygon, f64) {
     let local = |p: Point| {
         let way = bar.from.to(p);
         Point::new(way.dot(bar.along), way.dot(bar.left()))
     };
-    let mut outline: Tagged<Contact> = polygon.iter().map(|(p, tag)| (local(*p), *tag)).collect();
+    let mut outline: Polygon = polygon.iter().map(|(p, tag)| (local(*p), *tag)).collect();
     let first = outline
         .iter()
         .map(|(p, _)| p.x)
@@ -124,7 +124,7 @@ pub(super) fn own_frame(bar: &Bar, polygon: &Tagged<Contact>) -> (Tagged<Contact
 
 /// The figures of an outline in its own frame, laps left empty; `None` where a long side is gone
 /// or an end has more than two facets.
-pub(super) fn figures(outline: &Tagged<Contact>) -> Option<Figures> {
+pub(super) fn figures(outline: &Polygon) -> Option<Figures> {
     let mut ring = outline.clone();
     let right = ring
         .iter()
@@ -139,7 +139,7 @@ pub(super) fn figures(outline: &Tagged<Contact>) -> Option<Figures> {
     let mut from = ring.get(left + 1..)?.to_vec();
     from.push(*ring.first()?);
     // Turned end for end, the `from` end looks like a `to` end.
-    let turned: Tagged<Contact> = from
+    let turned: Polygon = from
         .iter()
         .map(|(p, tag)| (Point::new(length - p.x, -p.y), *tag))
         .collect();

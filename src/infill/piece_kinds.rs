@@ -3,7 +3,7 @@
 
 use super::cell::Cell;
 use super::edge::TrimCut;
-use super::figures::{Figures, PieceLap};
+use super::piece_figures::{Figures, PieceLap};
 use super::solve::SolvedPiece;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{Point, SAME_POSITION_MM};

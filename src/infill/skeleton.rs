@@ -1,7 +1,7 @@
 //! From a pattern's points to the axes of all pieces of a cell, mirrored copies included.
 
 use super::cell::Cell;
-use super::convex::HalfPlane;
+use super::clipping::HalfPlane;
 use super::pattern::{Line, MirrorRule, Pattern, PieceRule, Place, Side};
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;

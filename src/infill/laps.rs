@@ -1,0 +1,165 @@
+//! Where pieces lap each other.
+
+use super::clipping::{OVERLAP_MM2, common, common_area, corners};
+use super::contact::Polygon;
+use super::piece_figures::PieceLap;
+use super::skeleton::Bar;
+use super::stock::Stock;
+use crate::finding::Finding;
+use crate::geometry::crossing_fractions;
+use crate::lattice::Face;
+use std::f64::consts::PI;
+
+/// A crossing of two pieces.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Crossing {
+    /// The piece notched from the front.
+    pub(super) behind: usize,
+    /// The piece notched from the back.
+    pub(super) in_front: usize,
+    /// Where the axes cross, from each piece's `from`, mm.
+    at: (f64, f64),
+    /// Along either axis.
+    width: f64,
+    /// From the direction of the piece behind to that of the one in front, in (0, pi).
+    angle: f64,
+}
+
+pub(super) fn laps(
+    bars: &[Bar],
+    polygons: &[Polygon],
+    stock: Stock,
+) -> Result<Vec<Crossing>, Vec<Finding>> {
+    let (mut all, mut found) = (Vec::new(), Vec::new());
+    for (behind, bar) in bars.iter().enumerate() {
+        for name in &bar.laps {
+            let mate = bars.iter().position(|bar| bar.name == *name);
+            let Some((in_front, mate)) = mate.and_then(|at| Some((at, bars.get(at)?))) else {
+                continue;
+            };
+            match crossing_fractions(bar.from, bar.to, mate.from, mate.to) {
+                Some((s, t)) if (0.0..=1.0).contains(&s) && (0.0..=1.0).contains(&t) => {
+                    let sine = bar.along.cross(mate.along);
+                    let crossing = Crossing {
+                        behind,
+                        in_front,
+                        at: (
+                            s * bar.from.to(bar.to).length(),
+                            t * mate.from.to(mate.to).length(),
+                        ),
+                        width: (stock.thickness + stock.clearance) / sine.abs(),
+                        angle: sine.atan2(bar.along.dot(mate.along)).rem_euclid(PI),
+                    };
+                    found.extend(lap_fault(&crossing, bars, polygons, stock.thickness));
+                    all.push(crossing);
+                }
+                _ => {
+                    let text = format!(
+                        "`{}` does not cross `{name}`: there is nothing to lap",
+                        bar.name
+                    );
+                    let hint = "a lap needs axes that cross inside both pieces";
+                    found.push(Finding::error("lap-does-not-cross", &bar.field, text).hint(hint));
+                }
+            }
+        }
+    }
+    for (at, one) in all.iter().enumerate() {
+        for other in all.iter().take(at) {
+            found.extend(laps_fault(one, other, bars, polygons));
+        }
+    }
+    if found.is_empty() {
+        Ok(all)
+    } else {
+        Err(found)
+    }
+}
+
+/// A lap too near an end: the mate must lie wholly in the piece, side to side.
+fn lap_fault(
+    crossing: &Crossing,
+    bars: &[Bar],
+    polygons: &[Polygon],
+    thickness: f64,
+) -> Option<Finding> {
+    let (behind, in_front) = (bars.get(crossing.behind)?, bars.get(crossing.in_front)?);
+    let one = corners(polygons.get(crossing.behind)?);
+    let other = corners(polygons.get(crossing.in_front)?);
+    // Two bands of thickness t that cross at an angle A share a rhombus of area t^2 / sin A.
+    let whole = thickness * thickness / behind.along.cross(in_front.along).abs();
+    if (common_area(&one, &other) - whole).abs() < OVERLAP_MM2.max(whole * 1e-12) {
+        return None;
+    }
+    let text = format!(
+        "the lap of `{}` and `{}` runs out at an end",
+        behind.name, in_front.name
+    );
+    Some(
+        Finding::error("lap-at-end", &behind.field, text)
+            .hint("both pieces must go on beyond their lap; or let one stand `against` the other"),
+    )
+}
+
+/// Two laps that take the same wood from one piece.
+fn laps_fault(
+    one: &Crossing,
+    other: &Crossing,
+    bars: &[Bar],
+    polygons: &[Polygon],
+) -> Option<Finding> {
+    let (a, b) = ((one.behind, one.in_front), (other.behind, other.in_front));
+    let shared = [a.0, a.1].into_iter().find(|at| [b.0, b.1].contains(at))?;
+    let mates = [a.0 + a.1 - shared, b.0 + b.1 - shared];
+    let polygon = |at: usize| polygons.get(at).map(corners);
+    let first = common(&polygon(shared)?, &polygon(mates[0])?);
+    if common_area(&first, &polygon(mates[1])?) <= OVERLAP_MM2 {
+        return None;
+    }
+    let name = |at: usize| bars.get(at).map(|bar| bar.name.as_str());
+    let bar = bars.get(shared)?;
+    let text = format!(
+        "the laps of `{}` with `{}` and `{}` take the same wood",
+        bar.name,
+        name(mates[0])?,
+        name(mates[1])?
+    );
+    Some(
+        Finding::error("laps-overlap", &bar.field, text)
+            .hint("only two pieces can lap at one place: move one of them"),
+    )
+}
+
+/// The laps of one piece; `start` is the axial position of its first extreme point.
+pub(super) fn laps_of(index: usize, all: &[Crossing], bars: &[Bar], start: f64) -> Vec<PieceLap> {
+    let lap = |crossing: &Crossing| {
+        let (mate, at, face, angle) = if crossing.behind == index {
+            (
+                crossing.in_front,
+                crossing.at.0,
+                Face::Front,
+                crossing.angle,
+            )
+        } else if crossing.in_front == index {
+            (
+                crossing.behind,
+                crossing.at.1,
+                Face::Back,
+                PI - crossing.angle,
+            )
+        } else {
+            return None;
+        };
+        Some(PieceLap {
+            mate: bars.get(mate)?.name.clone(),
+            centre: at - start,
+            width: crossing.width,
+            angle,
+            fraction: 0.5,
+            face,
+        })
+    };
+    let mut laps: Vec<PieceLap> = all.iter().filter_map(lap).collect();
+    laps.sort_by(|a, b| a.centre.total_cmp(&b.centre));
+    laps
+}

@@ -1,0 +1,237 @@
+//! How a pattern lies in each cell of a grid, and where that puts its points.
+
+use super::cell_shape::CellShape;
+use super::lie::Lie;
+use super::pattern::Neighbours;
+use crate::geometry::{Point, Vector};
+use crate::lattice::{Grid, GridCell};
+use std::f64::consts::FRAC_PI_2;
+
+/// A rigid motion from a pattern's own cell to the panel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Frame {
+    origin: Point,
+    x: Vector,
+    y: Vector,
+}
+
+impl Frame {
+    /// That of a pattern in a cell whose corners lie on the strips' centre lines.
+    ///
+    /// The clear opening's corner lies half a thickness inside both walls: as much along y and,
+    /// where the walls enclose the angle A, `(1 + cos A) / sin A` times as much along x.
+    pub(super) fn of(cell: &GridCell, lie: Lie, thickness: f64) -> Frame {
+        let count = cell.corners.len();
+        let corner = |at: usize| {
+            let index = lie.corner(at % count.max(1), count);
+            cell.corners.get(index).copied().unwrap_or_default()
+        };
+        let first = corner(0);
+        let x = direction(first, corner(1));
+        let last = direction(first, corner(count.saturating_sub(1)));
+        let left = Vector::new(-x.y, x.x);
+        let y = if lie.mirrored { left.times(-1.0) } else { left };
+        let along = (1.0 + x.dot(last)) / x.cross(last).abs();
+        let half = thickness / 2.0;
+        Frame {
+            origin: first.plus(x.times(half * along)).plus(y.times(half)),
+            x,
+            y,
+        }
+    }
+
+    /// That of a figure with its own origin and axis, both in this frame.
+    pub(super) fn within(&self, origin: Point, along: Vector) -> Frame {
+        let way = |v: Vector| self.x.times(v.x).plus(self.y.times(v.y));
+        Frame {
+            origin: self.place(origin),
+            x: way(along),
+            y: way(Vector::new(-along.y, along.x)),
+        }
+    }
+
+    pub(super) fn place(&self, p: Point) -> Point {
+        self.origin.plus(self.x.times(p.x)).plus(self.y.times(p.y))
+    }
+
+    /// The opposite of [`Frame::place`].
+    pub(super) fn local(&self, p: Point) -> Point {
+        let way = self.origin.to(p);
+        Point::new(way.dot(self.x), way.dot(self.y))
+    }
+
+    pub(super) fn mirrors(&self) -> bool {
+        self.x.cross(self.y) < 0.0
+    }
+}
+
+/// The unit vector from one point to another; along x or y without rounding.
+fn direction(from: Point, to: Point) -> Vector {
+    let v = from.to(to).unit().unwrap_or_default();
+    if v.x.abs() < 1e-12 {
+        Vector::new(0.0, v.y.signum())
+    } else if v.y.abs() < 1e-12 {
+        Vector::new(v.x.signum(), 0.0)
+    } else {
+        v
+    }
+}
+
+/// How a pattern lies in the cells of a grid.
+pub(super) struct Lies {
+    shape: CellShape,
+    neighbours: Neighbours,
+    /// Corner 0 of the first cell, and the steps from node to node along its first and last wall;
+    /// none for a square grid, where columns and rows count.
+    steps: Option<(Point, Vector, Vector)>,
+}
+
+impl Lies {
+    /// For patterns drawn for cells of `shape`.
+    pub(super) fn of(
+        grid: &Grid,
+        cells: &[GridCell],
+        shape: CellShape,
+        neighbours: Neighbours,
+    ) -> Lies {
+        let first = cells.first().map(|cell| cell.corners.as_slice());
+        let steps = match (grid, first) {
+            (Grid::Square(_), _) => None,
+            (_, Some([corner, along, .., back])) => {
+                Some((*corner, corner.to(*along), corner.to(*back)))
+            }
+            _ => None,
+        };
+        Lies {
+            shape,
+            neighbours,
+            steps,
+        }
+    }
+
+    /// In one cell.
+    pub(super) fn lie(&self, cell: &GridCell) -> Lie {
+        if cell.corners.len() == 3 {
+            return self.in_triangle(cell);
+        }
+        let corner = cell.corners.first().copied().unwrap_or_default();
+        let (column, row) = match self.steps {
+            None => (cell.column as i64 - 1, cell.row as i64 - 1),
+            Some(_) => self.node(corner),
+        };
+        let odd = |n: i64| n.rem_euclid(2) == 1;
+        let lie = |first, mirrored| Lie { first, mirrored };
+        // A rhomb's own figure starts at a sharp corner.
+        let sharp = usize::from(self.shape == CellShape::Rhomb && is_blunt(cell));
+        match (self.neighbours, odd(column), odd(row)) {
+            (Neighbours::Same, ..) | (_, false, false) => lie(sharp, false),
+            (Neighbours::Mirror, true, false) => lie(1, true),
+            (Neighbours::Mirror, false, true) => lie(3, true),
+            (Neighbours::Mirror, true, true) => lie(2, false),
+            (Neighbours::Turn, true, true) => lie(sharp, false),
+            (Neighbours::Turn, ..) if self.shape == CellShape::Rhomb => lie(sharp + 2, false),
+            (Neighbours::Turn, ..) => lie(1, false),
+        }
+    }
+
+    /// The nodes of a triangular grid fall into three kinds, of which every triangle has one each:
+    /// of node (i, j) it is (i - j) mod 3. Neighbours that are mirrored in the wall between them
+    /// have like corners at like nodes.
+    fn in_triangle(&self, cell: &GridCell) -> Lie {
+        if self.neighbours != Neighbours::Mirror {
+            return Lie::default();
+        }
+        let kind = |p: &Point| {
+            let (i, j) = self.node(*p);
+            (i - j).rem_euclid(3)
+        };
+        let kinds: Vec<i64> = cell.corners.iter().map(kind).collect();
+        let first = kinds.iter().position(|kind| *kind == 0).unwrap_or(0);
+        let next = kinds.get((first + 1) % 3);
+        Lie {
+            first,
+            mirrored: next != Some(&1),
+        }
+    }
+
+    /// Steps from the first cell's first corner to a node.
+    #[allow(clippy::cast_possible_truncation)] // bays were counted before
+    fn node(&self, p: Point) -> (i64, i64) {
+        let Some((origin, along, back)) = self.steps else {
+            return (0, 0);
+        };
+        let (to, area) = (origin.to(p), along.cross(back));
+        let whole = |part: f64| (part / area).round() as i64;
+        (whole(to.cross(back)), whole(along.cross(to)))
+    }
+}
+
+/// Whether the angle at a cell's first corner is above a right angle.
+fn is_blunt(cell: &GridCell) -> bool {
+    match cell.corners[..] {
+        [corner, along, .., back] => {
+            let (u, v) = (corner.to(along), corner.to(back));
+            u.cross(v).atan2(u.dot(v)) > FRAC_PI_2 + 1e-9
+        }
+        _ => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::lattice::{Region, TriangularGrid, TriangularStance};
+    use float_cmp::approx_eq;
+
+    #[test]
+    fn like_corners_of_mirrored_triangles_meet() {
+        for stance in [TriangularStance::Lying, TriangularStance::Upright] {
+            let grid = Grid::Triangular(TriangularGrid {
+                side: 40.0,
+                stance,
+                region: Region::Hexagon { rings: 2 },
+                overhang: 10.0,
+            });
+            let cells = grid.cells();
+            let lies = Lies::of(&grid, &cells, CellShape::Triangle, Neighbours::Mirror);
+            let mut corners: Vec<(Point, usize)> = Vec::new();
+            for cell in &cells {
+                let lie = lies.lie(cell);
+                for corner in 0..3 {
+                    let at = cell.corners[lie.corner(corner, 3)];
+                    match corners.iter().find(|(p, _)| p.to(at).length() < 1e-6) {
+                        Some((_, known)) => assert_eq!(*known, corner),
+                        None => corners.push((at, corner)),
+                    }
+                }
+            }
+            assert_eq!(corners.len(), 3 * 4 + 3 * 2 + 1);
+            assert_eq!(lies.lie(&cells[0]), Lie::default());
+        }
+    }
+
+    #[test]
+    fn a_frame_and_back() {
+        let corners = [(0.0, 0.0), (40.0, 0.0), (20.0, 20.0 * 3_f64.sqrt())];
+        let cell = GridCell {
+            column: 1,
+            row: 1,
+            corners: corners.map(|(x, y)| Point::new(x, y)).to_vec(),
+            whole: true,
+        };
+        for (first, mirrored) in [(0, false), (1, false), (2, true)] {
+            let frame = Frame::of(&cell, Lie { first, mirrored }, 3.0);
+            assert_eq!(frame.mirrors(), mirrored);
+            // Corner of the opening: twice half a thickness from the node, along the bisector.
+            let corner = frame.place(Point::default());
+            assert!(approx_eq!(
+                f64,
+                corner.to(cell.corners[first]).length(),
+                3.0,
+                epsilon = 1e-12
+            ));
+            let p = Point::new(7.0, 3.0);
+            assert!(frame.local(frame.place(p)).to(p).length() < 1e-12);
+        }
+    }
+}
