@@ -3,7 +3,9 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod architecture;
+mod loops;
 mod names_and_licences;
+mod paths;
 mod reference_tools;
 mod sources;
 
