@@ -1,11 +1,10 @@
 //! From the design to strips and to pieces in the cells: closed forms, what holds for every job,
-//! outside geometry, and the pieces' way to the paring guide.
+//! outside geometry.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod bad_patterns;
 mod infill;
 mod lattices;
-mod pare;
 mod proof_of_pieces;
 mod properties;
 mod reference_lattices;
