@@ -7,7 +7,7 @@ use std::num::NonZeroU8;
 ///
 /// From 10 to 249 the tens step round the circle of hues, 15 degrees each from red; the last
 /// digit's pairs darken, its odd numbers are mixed half and half with white. After the table that
-/// readers share; compared with ezdxf's in `tests/reference_outlines.rs`.
+/// readers share; compared with ezdxf's in `tests/drawings/reference_outlines.rs`.
 pub(super) fn rgb(number: NonZeroU8) -> [u8; 3] {
     match number.get() {
         1 => [255, 0, 0],

@@ -1,12 +1,4 @@
 //! A folder of its own in which the program is run.
-#![allow(
-    dead_code,
-    unreachable_pub,
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    reason = "each test program uses its own part of this; a test may panic"
-)]
 
 use std::collections::BTreeMap;
 use std::fs;

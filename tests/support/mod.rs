@@ -3,15 +3,20 @@
 #![allow(
     dead_code,
     unreachable_pub,
+    clippy::unwrap_used,
+    clippy::expect_used,
     clippy::panic,
     clippy::float_cmp,
     reason = "each test program uses its own part of this; a test may panic; figures copied \
               unchanged are compared"
 )]
 
+pub mod cli;
 pub mod cutting;
 pub mod jobs;
 pub mod profiles;
+pub mod routers;
+pub mod slanted;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};

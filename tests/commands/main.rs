@@ -1,0 +1,13 @@
+//! The program as a person or a script uses it: answers, refusals, figures, and what is as good as
+//! the same job said otherwise.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod bad_input;
+mod command_line;
+mod diamond_is_square;
+mod measured_stock;
+mod pare;
+mod reference_facts;
+
+#[path = "../support/mod.rs"]
+mod support;

@@ -1,0 +1,14 @@
+//! From the design to strips and to pieces in the cells: closed forms, what holds for every job,
+//! outside geometry.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod bad_patterns;
+mod infill;
+mod lattices;
+mod proof_of_pieces;
+mod properties;
+mod reference_lattices;
+mod reference_pieces;
+
+#[path = "../support/mod.rs"]
+mod support;
