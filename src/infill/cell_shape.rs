@@ -1,7 +1,10 @@
 //! Shapes of cells, their corners and walls with their names.
 
+use serde::Serialize;
+
 /// What a pattern is drawn for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum CellShape {
     /// Four walls at right angles.
     Square,

@@ -3,6 +3,7 @@
 use super::contact::{Contact, Polygon};
 use super::pattern::Side;
 use super::skeleton::Bar;
+use serde::Serialize;
 
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector};
@@ -40,7 +41,8 @@ pub struct End {
 }
 
 /// The side of a piece that a facet cuts into.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum FacetSide {
     /// The left side, seen from the piece's `from` to its `to`.
     Left,

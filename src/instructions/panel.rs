@@ -1,5 +1,6 @@
 //! What the bench must be told about a panel, whatever machine notches its strips. Millimetres.
 
+use crate::lattice::{PanelEnd, Turn};
 use serde::Serialize;
 
 /// A panel's joints, their order and its strips' peculiarities.
@@ -32,10 +33,30 @@ pub struct FamilyDatum {
     pub family: &'static str,
     /// The letter of their labels.
     pub letter: char,
-    /// The datum end: `left end` or `lower end`.
-    pub datum: &'static str,
-    /// Where number 1 lies: `left` or `bottom`.
-    pub first: &'static str,
+    /// The datum end.
+    pub datum: PanelEnd,
+    /// Where number 1 lies.
+    pub first: PanelSide,
+}
+
+/// A side of the panel, seen from its front.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum PanelSide {
+    /// Where upright strips are numbered from.
+    Left,
+    /// Where flat ones are.
+    Bottom,
+}
+
+impl PanelSide {
+    /// `left` or `bottom`.
+    pub fn name(self) -> &'static str {
+        match self {
+            PanelSide::Left => "left",
+            PanelSide::Bottom => "bottom",
+        }
+    }
 }
 
 /// What stays of a family's strips where it is least.
@@ -93,9 +114,6 @@ pub struct RidingFacts {
     pub wood_mm: f64,
 }
 
-/// Of strips that are the same part without being turned.
-pub const AS_IT_IS: &str = "as it is";
-
 /// Two bundles whose parts are alike.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct AlikeBundles {
@@ -105,7 +123,7 @@ pub struct AlikeBundles {
     pub like_bundle: usize,
     /// How a strip of it is turned to be the earlier one's part; nothing for a mirror image.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub turn: Option<&'static str>,
+    pub turn: Option<Turn>,
     /// Whether its datum end then lies at the earlier one's far end.
     pub ends_change: bool,
 }

@@ -2,6 +2,8 @@
 
 use super::degrees;
 use super::stock::MeasuredStock;
+use crate::infill::{CellShape, FacetSide};
+use crate::lattice::Face;
 use serde::Serialize;
 
 /// All distinct pieces of a panel.
@@ -17,8 +19,8 @@ pub struct ParePlan {
     /// Of the strips, where it is not as drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_stock: Option<MeasuredStock>,
-    /// What the cells are: square (or oblong), triangle, rhomb.
-    pub cell: &'static str,
+    /// What the cells are.
+    pub cell: CellShape,
     /// Whole cells that the pattern fills.
     pub cells_filled: usize,
     /// Whole cells that stay open.
@@ -142,7 +144,7 @@ pub struct PieceFigures {
     pub drawn_length_mm: Option<f64>,
     /// The end that is pared first, A or B: the blunter one, since it stands on the stop while the
     /// other is pared.
-    pub first_end: &'static str,
+    pub first_end: EndLetter,
     /// Both ends, A first.
     pub ends: Vec<EndFigures>,
     /// Half laps, from the first end.
@@ -182,7 +184,7 @@ pub struct EndFigures {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct FacetFigures {
     /// The side of the piece that it cuts into, seen from the first end to the second.
-    pub side: &'static str,
+    pub side: FacetSide,
     /// Between facet and axis, radians; degrees when serialised.
     #[serde(rename = "jig_angle_deg", serialize_with = "degrees")]
     pub jig_angle: f64,
@@ -192,7 +194,7 @@ pub struct FacetFigures {
     pub block_angle: f64,
     /// The side of the piece that lies on the fence: the one that the facet cuts into; of a facet
     /// that leans past square the other one.
-    pub on_fence: &'static str,
+    pub on_fence: OnFence,
     /// Of the finished piece: along the axis, from the far end's extreme point to where the facet
     /// leaves that side.
     pub shoulder_mm: f64,
@@ -204,6 +206,60 @@ pub struct FacetFigures {
     pub beyond_stop: bool,
     /// Beside the other facet of this end.
     pub cut: Cut,
+}
+
+/// An end of a piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub enum EndLetter {
+    /// The first.
+    A,
+    /// The second.
+    B,
+}
+
+impl EndLetter {
+    /// Both, in order.
+    pub const BOTH: [EndLetter; 2] = [EndLetter::A, EndLetter::B];
+
+    /// `A` or `B`.
+    pub fn name(self) -> &'static str {
+        match self {
+            EndLetter::A => "A",
+            EndLetter::B => "B",
+        }
+    }
+
+    /// The other end of the piece.
+    #[must_use]
+    pub fn other(self) -> EndLetter {
+        match self {
+            EndLetter::A => EndLetter::B,
+            EndLetter::B => EndLetter::A,
+        }
+    }
+}
+
+/// The side of a piece that lies on the fence, seen from end A to end B.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum OnFence {
+    /// Its left side.
+    Left,
+    /// Its right side.
+    Right,
+    /// For a facet square across the end.
+    Either,
+}
+
+impl OnFence {
+    /// `left`, `right` or `either`.
+    pub fn name(self) -> &'static str {
+        match self {
+            OnFence::Left => "left",
+            OnFence::Right => "right",
+            OnFence::Either => "either",
+        }
+    }
 }
 
 /// What stands on the stop.
@@ -261,7 +317,7 @@ pub struct LapFigures {
     /// From the face.
     pub depth_mm: f64,
     /// The face that it enters.
-    pub face: &'static str,
+    pub face: Face,
     /// Between the axes, radians; degrees when serialised.
     #[serde(rename = "angle_deg", serialize_with = "degrees")]
     pub angle: f64,
@@ -286,8 +342,8 @@ pub struct TrimFigures {
     /// serialised.
     #[serde(rename = "angle_deg", serialize_with = "degrees")]
     pub angle: f64,
-    /// The end that is kept: A, the first, or B.
-    pub keeps: &'static str,
+    /// The end that is kept.
+    pub keeps: EndLetter,
 }
 
 /// A guide block.

@@ -4,6 +4,7 @@ use super::degrees;
 use super::router::ToolFigures;
 use super::stock::MeasuredStock;
 use super::tool_path::{Part, ToolPath};
+use crate::lattice::PanelEnd;
 use serde::Serialize;
 
 /// A panel's frame.
@@ -109,7 +110,8 @@ impl RailProgram {
             path: &self.path,
             message: format!(
                 "Next the {}, {} corner at X zero",
-                rail.name, rail.zero_corner
+                rail.name,
+                rail.zero_corner.name()
             ),
         })
     }
@@ -121,7 +123,33 @@ pub struct LyingRail {
     /// What it is called.
     pub name: String,
     /// Which of its inner corners is X 0, seen from the panel's front.
-    pub zero_corner: &'static str,
+    pub zero_corner: RailCorner,
+}
+
+/// An inner corner of the frame at the end of a rail, seen from the panel's front.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum RailCorner {
+    /// Of a flat rail.
+    Left,
+    /// Of a flat rail.
+    Right,
+    /// Of a steep rail.
+    Lower,
+    /// Of a steep rail.
+    Upper,
+}
+
+impl RailCorner {
+    /// `left`, `right`, `lower`, `upper`.
+    pub fn name(self) -> &'static str {
+        match self {
+            RailCorner::Left => "left",
+            RailCorner::Right => "right",
+            RailCorner::Lower => "lower",
+            RailCorner::Upper => "upper",
+        }
+    }
 }
 
 /// A mortise in the program's frame.
@@ -140,8 +168,8 @@ pub struct PocketFigures {
 pub struct RailFigures {
     /// What it is called, and on which side of the panel it lies.
     pub name: String,
-    /// The end that positions are measured from, `left end` or `lower end`.
-    pub datum: &'static str,
+    /// The end that positions are measured from.
+    pub datum: PanelEnd,
     /// Of the inner face, between the inner corners of the frame.
     pub inner_length_mm: f64,
     /// From its datum end's inner corner.
@@ -175,9 +203,8 @@ pub struct MortiseFigures {
 pub struct TrimFigures {
     /// Labels, runs shortened.
     pub strips: String,
-    /// The end that both cuts are measured from, as the strip lies in the panel: `left end` or
-    /// `lower end`. It is not the marked one of a strip that was turned end for end.
-    pub from: &'static str,
+    /// The end that both cuts are measured from, as the strip lies in the panel. It is not the marked one of a strip that was turned end for end.
+    pub from: PanelEnd,
     /// To the cut near that end, in the middle of the strip's thickness.
     pub datum_end_mm: f64,
     /// To the cut at the other end.

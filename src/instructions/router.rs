@@ -4,6 +4,7 @@ use super::degrees;
 use super::sled::NotchFigures;
 use super::stock::MeasuredStock;
 use super::tool_path::{Part, ToolPath};
+use crate::lattice::{Face, PanelEnd};
 use crate::units::Rad;
 use serde::Serialize;
 
@@ -145,10 +146,9 @@ pub struct LyingBundle {
     /// How many.
     pub count: usize,
     /// The face that lies up.
-    pub face_up: &'static str,
-    /// Which end lies toward the end stop, as the strip will lie in the panel: `left end`,
-    /// `lower end`, `right end`, `upper end`.
-    pub end_at_stop: &'static str,
+    pub face_up: Face,
+    /// Which end lies toward the end stop, as the strip will lie in the panel.
+    pub end_at_stop: PanelEnd,
     /// Labels of those whose other end does.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub turned: String,
@@ -175,10 +175,10 @@ impl RouterSetup {
     /// Which face lies up: `back face up`, of several bundles with their labels before it.
     pub fn faces(&self) -> String {
         if let [one] = self.lying.as_slice() {
-            return format!("{} face up", one.face_up);
+            return format!("{} face up", one.face_up.name());
         }
         let faces = self.lying.iter();
-        let faces = faces.map(|one| format!("{} {} face up", one.strips, one.face_up));
+        let faces = faces.map(|one| format!("{} {} face up", one.strips, one.face_up.name()));
         faces.collect::<Vec<_>>().join(", ")
     }
 
@@ -222,7 +222,7 @@ impl RouterSetup {
                 message.push_str(&format!(", with {} of scrap", self.fill_with_scrap));
             }
             let lying = self.lying.iter();
-            message.extend(lying.map(|one| format!(", {}, {} up", one.strips, one.face_up)));
+            message.extend(lying.map(|one| format!(", {}, {} up", one.strips, one.face_up.name())));
             Part {
                 path: &self.path,
                 message,

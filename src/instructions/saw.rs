@@ -2,6 +2,7 @@
 
 use super::degrees;
 use super::sled::Obstacle;
+use crate::lattice::Face;
 use serde::Serialize;
 
 /// One setting of fence and blade, and all that is cut with it.
@@ -120,7 +121,7 @@ pub struct SettingWork {
     /// Index of the bundle, from 1.
     pub bundle: usize,
     /// The face that is notched.
-    pub face: &'static str,
+    pub face: Face,
     /// Indices of the notches, from 1.
     pub notches: Vec<usize>,
 }

@@ -4,6 +4,7 @@ use super::degrees;
 use super::panel::PanelFacts;
 use super::saw::SawSetting;
 use super::stock::MeasuredStock;
+use crate::lattice::Face;
 use serde::Serialize;
 
 /// A lattice's strips on a sled.
@@ -31,13 +32,47 @@ pub struct SledPlan {
     pub panel: PanelFacts,
 }
 
+/// The faces that notches enter.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum NotchedFaces {
+    /// All of them the front.
+    Front,
+    /// All of them the back.
+    Back,
+    /// Some the front, some the back.
+    Both,
+}
+
+impl NotchedFaces {
+    /// `front`, `back` or `both`.
+    pub fn name(self) -> &'static str {
+        match self {
+            NotchedFaces::Front => "front",
+            NotchedFaces::Back => "back",
+            NotchedFaces::Both => "both",
+        }
+    }
+}
+
+impl From<Option<Face>> for NotchedFaces {
+    /// From the face that all notches enter; none where they do not enter the same.
+    fn from(face: Option<Face>) -> Self {
+        match face {
+            Some(Face::Front) => NotchedFaces::Front,
+            Some(Face::Back) => NotchedFaces::Back,
+            None => NotchedFaces::Both,
+        }
+    }
+}
+
 /// Equal strips and the way through their notches.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SledBundle {
     /// What the strips are called.
     pub family: &'static str,
-    /// The face that the notches enter, or `both`.
-    pub face: &'static str,
+    /// What the notches enter.
+    pub face: NotchedFaces,
     /// How many strips.
     pub count: usize,
     /// Their labels, runs shortened.
@@ -84,7 +119,7 @@ pub struct NotchFigures {
     /// From the face.
     pub depth_mm: f64,
     /// Where it enters.
-    pub face: &'static str,
+    pub face: Face,
     /// Between the strips' axes, radians; degrees when serialised.
     #[serde(rename = "angle_deg", serialize_with = "degrees")]
     pub angle: f64,

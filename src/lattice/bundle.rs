@@ -6,6 +6,7 @@ use super::strip::{Notch, Strip, StripId};
 use crate::geometry::SAME_POSITION_MM;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use float_cmp::ApproxEq;
+use serde::Serialize;
 use std::f64::consts::PI;
 
 /// Strips of one family that are notched as the same part.
@@ -45,21 +46,35 @@ pub struct Clamping {
     pub notches: Vec<usize>,
 }
 
-/// How one strip is laid to be the same part as another.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// How one strip is laid to be the same part as another. Serialises as its [name](Turn::name).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub enum Turn {
     /// As it is.
+    #[serde(rename = "as it is")]
     AsIs,
     /// End for end, the same face up: the positions are reckoned from the other end, and a slot
     /// keeps its slant.
+    #[serde(rename = "end for end with the same face up")]
     EndForEnd,
     /// Over its long axis: the notches enter the other face, and slant the other way.
+    #[serde(rename = "over along its length")]
     Over,
     /// Both.
+    #[serde(rename = "over and end for end")]
     OverEndForEnd,
 }
 
 impl Turn {
+    /// How a strip is turned, after "turn it".
+    pub fn name(self) -> &'static str {
+        match self {
+            Turn::AsIs => "as it is",
+            Turn::EndForEnd => "end for end with the same face up",
+            Turn::Over => "over along its length",
+            Turn::OverEndForEnd => "over and end for end",
+        }
+    }
+
     /// Whether its notches enter the other face then.
     pub fn is_over(self) -> bool {
         matches!(self, Turn::Over | Turn::OverEndForEnd)

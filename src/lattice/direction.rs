@@ -1,6 +1,7 @@
 //! Which way lines run: from their datum end, the left or, of steep ones, the lower one.
 
 use crate::geometry::{PARALLEL_SINE, Vector};
+use serde::Serialize;
 
 /// The direction in which a family's strips are numbered: to the right for steep ones, else up.
 pub(super) fn across(along: Vector) -> Vector {
@@ -38,12 +39,58 @@ pub(super) fn from_datum(along: Vector) -> Vector {
     if is_backward(along) { -along } else { along }
 }
 
-/// What the first end of a line from its datum end is called: of flat ones the left end, of those
-/// at 45 degrees and steeper the lower one.
-pub(super) fn datum_end(along: Vector) -> &'static str {
+/// An end of a line as it lies in the panel, seen from the front. Serialises as its
+/// [name](PanelEnd::name).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub enum PanelEnd {
+    /// Of a flat line the datum end.
+    #[serde(rename = "left end")]
+    Left,
+    /// Of a flat line the other end.
+    #[serde(rename = "right end")]
+    Right,
+    /// Of a steep line the datum end.
+    #[serde(rename = "lower end")]
+    Lower,
+    /// Of a steep line the other end.
+    #[serde(rename = "upper end")]
+    Upper,
+}
+
+impl PanelEnd {
+    /// `left end`, `right end`, `lower end`, `upper end`.
+    pub fn name(self) -> &'static str {
+        match self {
+            PanelEnd::Left => "left end",
+            PanelEnd::Right => "right end",
+            PanelEnd::Lower => "lower end",
+            PanelEnd::Upper => "upper end",
+        }
+    }
+
+    /// The other end of the same line.
+    #[must_use]
+    pub fn opposite(self) -> PanelEnd {
+        match self {
+            PanelEnd::Left => PanelEnd::Right,
+            PanelEnd::Right => PanelEnd::Left,
+            PanelEnd::Lower => PanelEnd::Upper,
+            PanelEnd::Upper => PanelEnd::Lower,
+        }
+    }
+
+    /// Whether positions are measured from it.
+    pub fn is_datum(self) -> bool {
+        matches!(self, PanelEnd::Left | PanelEnd::Lower)
+    }
+}
+
+/// The first end of a line from its datum end: of flat ones the left end, of those at 45 degrees and
+/// steeper the lower one.
+pub(super) fn datum_end(along: Vector) -> PanelEnd {
     if is_steep(along) {
-        "lower end"
+        PanelEnd::Lower
     } else {
-        "left end"
+        PanelEnd::Left
     }
 }

@@ -1,6 +1,6 @@
 //! The frame around a panel: rails whose mortises take the strips' trimmed ends.
 
-use super::direction::{datum_end, is_backward};
+use super::direction::{PanelEnd, datum_end, is_backward};
 use super::layout::Lattice;
 use super::strip::{Strip, StripId};
 use crate::finding::Finding;
@@ -57,7 +57,7 @@ pub struct Mortise {
 
 impl Rail {
     /// The end that positions are measured from.
-    pub fn datum_end(&self) -> &'static str {
+    pub fn datum_end(&self) -> PanelEnd {
         datum_end(self.start.to(self.end))
     }
 
@@ -73,6 +73,8 @@ impl Rail {
 pub struct TrimmedEnds {
     /// Which strip.
     pub strip: StripId,
+    /// The end that the cuts are measured from, as it lies in the panel.
+    pub datum_end: PanelEnd,
     /// To the middle of each cut, mm.
     pub at: [f64; 2],
     /// Between strip and cut, radians in (0, pi/2].
@@ -189,6 +191,7 @@ impl Frame {
         let far = far.unwrap_or((strip.length, FRAC_PI_2, Vec::new()));
         TrimmedEnds {
             strip: strip.id,
+            datum_end: strip.datum_end(),
             at: [near.0, far.0],
             angles: [near.1, far.1],
             corners: [near.2, far.2],

@@ -23,6 +23,7 @@ pub use design::{
     Bundling, Design, DrawnSection, Infill, Joinery, LapRule, StripSection, USUAL_LEAST_FLOOR_MM,
     Weave,
 };
+pub use direction::PanelEnd;
 pub use frame::{Frame, Mortise, Rail, Rails, TrimmedEnds};
 pub use grid_types::{
     DiamondGrid, DiamondStance, Family, Grid, GridCell, Region, SquareGrid, TriangularGrid,

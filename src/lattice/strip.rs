@@ -1,6 +1,6 @@
 //! Strips and their notches.
 
-use super::direction::{datum_end, is_steep};
+use super::direction::{PanelEnd, datum_end};
 use super::laps::Face;
 use crate::geometry::Point;
 
@@ -61,17 +61,13 @@ pub struct Strip {
 
 impl Strip {
     /// The end that it is measured from, as it lies in the panel.
-    pub fn datum_end(&self) -> &'static str {
+    pub fn datum_end(&self) -> PanelEnd {
         datum_end(self.start.to(self.end))
     }
 
     /// The other one.
-    pub fn far_end(&self) -> &'static str {
-        if is_steep(self.start.to(self.end)) {
-            "upper end"
-        } else {
-            "right end"
-        }
+    pub fn far_end(&self) -> PanelEnd {
+        self.datum_end().opposite()
     }
 }
 

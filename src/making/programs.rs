@@ -5,7 +5,7 @@ use super::workshop::Chosen;
 use crate::dialects::Controller;
 use crate::instructions::router::{LyingBundle, Registered, RouterPlan, RouterSetup};
 use crate::instructions::tool_path::Part;
-use crate::lattice::{Bundle, Face, Lattice};
+use crate::lattice::{Bundle, Lattice};
 use crate::machines::Router;
 use crate::units::UnitSystem;
 use crate::verification::ProgramReport;
@@ -123,11 +123,7 @@ fn held(setup: &RouterSetup, one: &LyingBundle, lattice: &Lattice) -> Option<Hel
         strips: bundles
             .map(|bundle| bundle.map_or(0, |bundle| bundle.strips.len()))
             .sum(),
-        face: if one.face_up == Face::Front.name() {
-            Face::Front
-        } else {
-            Face::Back
-        },
+        face: one.face_up,
         far_end: one.end_at_stop != first.datum_end(),
         notches: (setup.notches.iter())
             .map(|notch| one.own_number(notch.index))

@@ -28,7 +28,7 @@ pub(crate) fn notch_figures(notches: &[Notch]) -> Vec<NotchFigures> {
         width_mm: notch.width,
         drawn_width_mm: None,
         depth_mm: notch.depth,
-        face: notch.face.name(),
+        face: notch.face,
         angle: notch.angle,
     };
     notches.iter().enumerate().map(figures).collect()

@@ -4,10 +4,10 @@
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::label_runs;
 use crate::instructions::panel::{
-    AS_IT_IS, AlikeBundles, AssemblyStep, FamilyDatum, LeastSection, PanelFacts, RidingFacts,
+    AlikeBundles, AssemblyStep, FamilyDatum, LeastSection, PanelFacts, PanelSide, RidingFacts,
     TrimmedStrips, TurnedStrips,
 };
-use crate::lattice::{Bundle, Bundling, Face, Family, Lattice, Notch, StripId, Turn};
+use crate::lattice::{Bundle, Bundling, Face, Family, Lattice, Notch, PanelEnd, StripId};
 use float_cmp::ApproxEq;
 use std::f64::consts::PI;
 
@@ -36,10 +36,10 @@ fn datums(lattice: &Lattice) -> Vec<FamilyDatum> {
             family: family.name,
             letter: family.letter,
             datum,
-            first: if datum == "lower end" {
-                "left"
-            } else {
-                "bottom"
+            // Those that are measured from below stand side by side.
+            first: match datum {
+                PanelEnd::Lower | PanelEnd::Upper => PanelSide::Left,
+                PanelEnd::Left | PanelEnd::Right => PanelSide::Bottom,
             },
         })
     };
@@ -150,8 +150,8 @@ fn alike(bundles: &[Bundle]) -> Vec<AlikeBundles> {
             found.push(AlikeBundles {
                 bundle: at + 1,
                 like_bundle: like + 1,
-                turn: Some(turn_words(turn)),
-                ends_change: matches!(turn, Turn::EndForEnd | Turn::OverEndForEnd),
+                turn: Some(turn),
+                ends_change: turn.swaps_ends(),
             });
             continue;
         }
@@ -174,13 +174,4 @@ fn mirrored(bundle: &Bundle) -> Bundle {
         notch.angle = PI - notch.angle;
     }
     other
-}
-
-fn turn_words(turn: Turn) -> &'static str {
-    match turn {
-        Turn::AsIs => AS_IT_IS,
-        Turn::EndForEnd => "end for end with the same face up",
-        Turn::Over => "over along its length",
-        Turn::OverEndForEnd => "over and end for end",
-    }
 }

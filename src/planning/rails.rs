@@ -5,7 +5,7 @@ use crate::finding::Finding;
 use crate::geometry::{SAME_POSITION_MM, Vector};
 use crate::instructions::label_runs;
 use crate::instructions::rails::{MortiseFigures, RailFigures, RailPlan, TrimFigures};
-use crate::lattice::{Frame, Lattice, Mortise, Rail, Strip, StripId, TrimmedEnds};
+use crate::lattice::{Frame, Lattice, Mortise, Rail, StripId, TrimmedEnds};
 use crate::machines::Router;
 use crate::phrase;
 use crate::units::Mm;
@@ -146,13 +146,9 @@ fn trims(lattice: &Lattice, trimmed: &[TrimmedEnds], rails: &[String]) -> Vec<Tr
             .filter_map(|at| rails.get(*at).cloned())
             .collect()
     };
-    let from = |id: StripId| {
-        let strip = lattice.strips.iter().find(|strip| strip.id == id);
-        strip.map_or("left end", Strip::datum_end)
-    };
     let figures = |(ends, labels): (TrimmedEnds, Vec<String>)| TrimFigures {
         strips: label_runs(&labels),
-        from: from(ends.strip),
+        from: ends.datum_end,
         datum_end_corners: corners(&ends.corners[0]),
         other_end_corners: corners(&ends.corners[1]),
         datum_end_mm: ends.at[0],

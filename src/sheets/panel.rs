@@ -1,9 +1,10 @@
 //! What the bench is told about a panel, whichever machine cuts its strips.
 
 use crate::instructions::panel::{
-    AS_IT_IS, AlikeBundles, AssemblyStep, LeastSection, PanelFacts, RidingFacts,
+    AlikeBundles, AssemblyStep, LeastSection, PanelFacts, RidingFacts,
 };
 use crate::instructions::sheet::{Block, Figure, Section};
+use crate::lattice::Turn;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::phrase::counted;
@@ -49,9 +50,9 @@ fn remarks(facts: &PanelFacts) -> Vec<Phrase> {
         phrase!(
             "Of the {} the datum end is the {}; {}1 lies at the {}, seen from the panel's front.",
             format!("{}s", of.family),
-            of.datum,
+            of.datum.name(),
             of.letter.to_string(),
-            of.first
+            of.first.name()
         )
     });
     let mut remarks: Vec<Phrase> = datums.collect();
@@ -79,7 +80,7 @@ fn remarks(facts: &PanelFacts) -> Vec<Phrase> {
 
 fn alike_words(alike: &AlikeBundles) -> Phrase {
     match alike.turn {
-        Some(AS_IT_IS) => phrase!(
+        Some(Turn::AsIs) => phrase!(
             "Bundle {} is the same part as bundle {}.",
             alike.bundle,
             alike.like_bundle
@@ -88,7 +89,7 @@ fn alike_words(alike: &AlikeBundles) -> Phrase {
             "Bundle {} is the same part as bundle {}: turn a strip {}.{}",
             alike.bundle,
             alike.like_bundle,
-            turn,
+            turn.name(),
             ends_words(alike)
         ),
         None => phrase!(

@@ -102,7 +102,7 @@ fn rail_section(rail: &RailFigures) -> Section {
     };
     let caption = phrase!(
         "Edges and centre: along the inner face, from the frame's inner corner at the rail's {}, seen from the panel's front; the stop's distances for a drill or mortiser. Inner face {} long between the corners.",
-        rail.datum,
+        rail.datum.name(),
         Mm(rail.inner_length_mm)
     );
     let table = Table {
@@ -148,7 +148,7 @@ fn trim_section(plan: &RailPlan) -> Section {
     let row = |trim: &TrimFigures| {
         vec![
             Cell::Text(trim.strips.clone()),
-            Cell::Text(trim.from.into()),
+            Cell::Text(trim.from.name().into()),
             Cell::Length(trim.datum_end_mm),
             Cell::Text(Rad(trim.datum_angle).text()),
             Cell::Length(trim.other_end_mm),
@@ -173,13 +173,9 @@ fn trim_section(plan: &RailPlan) -> Section {
 
 /// Ends that reach into a second rail.
 fn corner_remarks(trim: &TrimFigures) -> Vec<Phrase> {
-    let other = match trim.from {
-        "lower end" => "upper end",
-        _ => "right end",
-    };
     let ends = [
         (trim.from, &trim.datum_end_corners),
-        (other, &trim.other_end_corners),
+        (trim.from.opposite(), &trim.other_end_corners),
     ];
     let reaching = ends.into_iter().filter(|(_, rails)| !rails.is_empty());
     reaching
@@ -187,7 +183,7 @@ fn corner_remarks(trim: &TrimFigures) -> Vec<Phrase> {
             phrase!(
                 "{}, {}: a corner of the cut end still reaches into {}: scribe it in place and pare it to that face too.",
                 &trim.strips,
-                end,
+                end.name(),
                 rails.join(" and ")
             )
         })

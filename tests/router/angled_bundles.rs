@@ -98,10 +98,10 @@ fn a_clamping_for_every_face_and_angle_in_working_order() {
     assert_eq!(
         order,
         [
-            ("back", 120.0, vec![1, 5]),
-            ("back", 60.0, vec![2]),
-            ("front", 60.0, vec![3]),
-            ("front", 120.0, vec![4]),
+            (Face::Back, 120.0, vec![1, 5]),
+            (Face::Back, 60.0, vec![2]),
+            (Face::Front, 60.0, vec![3]),
+            (Face::Front, 120.0, vec![4]),
         ]
     );
     let before: Vec<_> = plan.setups.iter().map(|setup| &setup.cut_before).collect();

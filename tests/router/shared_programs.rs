@@ -7,7 +7,7 @@ use crate::support::routers;
 use float_cmp::approx_eq;
 use lapwright::geometry::Vector;
 use lapwright::instructions::router::{Registered, RouterPlan, RouterSetup};
-use lapwright::lattice::{Face, Lattice, Notch, Strip};
+use lapwright::lattice::{Face, Lattice, Notch, PanelEnd, Strip};
 use lapwright::machines::Router;
 use lapwright::reading::read_job;
 use lapwright::writing::gcode;
@@ -373,7 +373,10 @@ fn square_panels_of_equal_bays_both_ways_take_one_program() {
         one_program_a_cut(&lattice, &plan);
         let rows = &plan.setups[0].lying;
         assert_eq!((rows[0].bundle, rows[1].bundle), (1, 2));
-        assert_eq!((rows[0].face_up, rows[1].face_up), ("back", "front"));
+        assert_eq!(
+            (rows[0].face_up, rows[1].face_up),
+            (Face::Back, Face::Front)
+        );
         let looked = bench((&lattice, &router), &plan, &as_told);
         assert_eq!(looked, Ok(2 * (bays.len() + 1).pow(2)));
     }
@@ -487,10 +490,10 @@ fn a_strip_laid_otherwise_than_its_sheet_says_is_wrong() {
         for (at, row) in setup.lying.iter().enumerate() {
             let mut wrong = setup.clone();
             wrong.lying[at].end_at_stop = match row.end_at_stop {
-                "left end" => "right end",
-                "right end" => "left end",
-                "lower end" => "upper end",
-                _ => "lower end",
+                PanelEnd::Left => PanelEnd::Right,
+                PanelEnd::Right => PanelEnd::Left,
+                PanelEnd::Lower => PanelEnd::Upper,
+                PanelEnd::Upper => PanelEnd::Lower,
             };
             let tasks = routers::tasks(&lattice, &router, &wrong);
             assert!(!routers::prove(&tasks[at], setup, &router).ok());

@@ -1,7 +1,7 @@
 //! The small router's shipped profile with some of it changed, and proofs of what is planned for it.
 
 use lapwright::instructions::router::{LyingBundle, Registered, RouterPlan, RouterSetup};
-use lapwright::lattice::{Face, Lattice};
+use lapwright::lattice::{Lattice, PanelEnd};
 use lapwright::machines::{Machine, Router};
 use lapwright::planning::plan_router;
 use lapwright::reading::read_machine;
@@ -53,12 +53,8 @@ fn lying(setup: &RouterSetup, one: &LyingBundle) -> Held {
     let own = |notch: usize| one.own_number(notch);
     Held {
         strips: setup.count,
-        face: if one.face_up == "front" {
-            Face::Front
-        } else {
-            Face::Back
-        },
-        far_end: ["right end", "upper end"].contains(&one.end_at_stop),
+        face: one.face_up,
+        far_end: matches!(one.end_at_stop, PanelEnd::Right | PanelEnd::Upper),
         notches: (setup.notches.iter())
             .map(|notch| own(notch.index))
             .collect(),

@@ -8,12 +8,12 @@ use super::measured_stock::stock_of;
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::infill::{
-    End, Facet, FacetSide, Figures, FilledCell, Infilling, MeasuredCell, PieceKind, PieceLap,
-    TrimCut,
+    CellShape, End, Facet, FacetSide, Figures, FilledCell, Infilling, MeasuredCell, PieceKind,
+    PieceLap, TrimCut,
 };
 use crate::instructions::pare::{
-    BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, OnStop, ParePlan, PieceFigures,
-    TakeOff, TrimFigures,
+    BlockFigures, Cut, EndFigures, EndLetter, FacetFigures, LapFigures, OnFence, OnStop, ParePlan,
+    PieceFigures, TakeOff, TrimFigures,
 };
 use crate::lattice::Panel;
 use crate::machines::Guides;
@@ -124,7 +124,7 @@ fn plan(
         pattern: filled.pattern.clone(),
         machine: guides.map(|(name, _)| name.to_owned()),
         measured_stock: stock_of(panel),
-        cell: (filled.cells.first()).map_or("square", |cell| cell.shape.name()),
+        cell: (filled.cells.first()).map_or(CellShape::Square, |cell| cell.shape),
         cells_filled: count(true, true),
         cells_open: count(true, false),
         cells_cut: count(false, true) + count(false, false),
@@ -163,7 +163,11 @@ impl Piece<'_> {
             }
         };
         PieceFigures {
-            first_end: if first == 0 { "A" } else { "B" },
+            first_end: if first == 0 {
+                EndLetter::A
+            } else {
+                EndLetter::B
+            },
             number: self.number,
             name: self.name.to_owned(),
             count: self.count,
@@ -198,7 +202,11 @@ impl Piece<'_> {
 
 /// A cut at the panel's edge through a piece of a length over points.
 fn trim_figures(trim: &TrimCut, length: f64, thickness: f64) -> TrimFigures {
-    let keeps = if trim.keeps_first { "A" } else { "B" };
+    let keeps = if trim.keeps_first {
+        EndLetter::A
+    } else {
+        EndLetter::B
+    };
     let kept = |at: f64| if trim.keeps_first { at } else { length - at };
     let side = |y: f64| {
         let at = trim.at + y / trim.angle.tan();
@@ -226,12 +234,13 @@ pub(crate) fn end_figures(end: &End, rough: f64, thickness: f64) -> EndFigures {
     let settings = stop_settings(end, rough, thickness);
     let has_heavier = settings.iter().any(|setting| setting.heavier);
     let facet = |(facet, setting): (&Facet, FacetSetting)| FacetFigures {
-        side: facet.side.name(),
+        side: facet.side,
         jig_angle: facet.jig_angle,
         block_angle: setting.block_angle,
         on_fence: match setting.on_fence {
-            FacetSide::Across => "either",
-            side => side.name(),
+            FacetSide::Across => OnFence::Either,
+            FacetSide::Left => OnFence::Left,
+            FacetSide::Right => OnFence::Right,
         },
         shoulder_mm: facet.shoulder,
         stop_mm: setting.stop,
@@ -261,7 +270,7 @@ fn lap_figures(lap: &PieceLap, depth: f64) -> LapFigures {
         centre_mm: lap.centre,
         width_mm: lap.width,
         depth_mm: lap.fraction * depth,
-        face: lap.face.name(),
+        face: lap.face,
         angle: lap.angle,
     }
 }

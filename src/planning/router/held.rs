@@ -151,7 +151,7 @@ impl<'a> Held<'a> {
                 width_mm: notch.width,
                 drawn_width_mm: None,
                 depth_mm: notch.depth,
-                face: notch.face.name(),
+                face: notch.face,
                 angle: self.bed.angle,
             }
         };

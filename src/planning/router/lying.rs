@@ -67,28 +67,18 @@ fn lies(one: &LyingBundle) -> Phrase {
     let mut said = phrase!(
         "Lay {} with the {} face up and the {} toward the stop",
         &one.strips,
-        one.face_up,
-        one.end_at_stop
+        one.face_up.name(),
+        one.end_at_stop.name()
     );
     if !one.turned.is_empty() {
         said.append(phrase!(
             ", but of {} the {}",
             &one.turned,
-            other_end(one.end_at_stop)
+            one.end_at_stop.opposite().name()
         ));
     }
     said.append(phrase!("."));
     said
-}
-
-fn other_end(end: &str) -> &'static str {
-    match end {
-        "left end" => "right end",
-        "right end" => "left end",
-        "lower end" => "upper end",
-        "upper end" => "lower end",
-        _ => "other end",
-    }
 }
 
 /// A slot that is not square to the strips.
@@ -150,23 +140,26 @@ fn marked_ends(setup: &RouterSetup) -> Phrase {
     let mut words = phrase!(
         "Mark every strip's label, its front face and the end toward the stop: here that is its datum end"
     );
-    let is_far = |end: &str| matches!(end, "right end" | "upper end");
     let mut first = true;
     for one in &setup.lying {
-        let (end, other) = (one.end_at_stop, other_end(one.end_at_stop));
+        let end = one.end_at_stop;
         let all_but = if one.turned.is_empty() {
             one.strips.clone()
         } else {
             format!("{} but for {}", one.strips, one.turned)
         };
-        for (strips, end) in [(&all_but, end), (&one.turned, other)] {
-            if !is_far(end) || strips.is_empty() {
+        for (strips, end) in [(&all_but, end), (&one.turned, end.opposite())] {
+            if end.is_datum() || strips.is_empty() {
                 continue;
             }
             words.append(if first {
-                phrase!("; in the panel the marked end of {} is the {}", strips, end)
+                phrase!(
+                    "; in the panel the marked end of {} is the {}",
+                    strips,
+                    end.name()
+                )
             } else {
-                phrase!(", of {} the {}", strips, end)
+                phrase!(", of {} the {}", strips, end.name())
             });
             first = false;
         }

@@ -14,7 +14,7 @@ use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::instructions::rails::{LyingRail, PocketFigures, RailProgram};
+use crate::instructions::rails::{LyingRail, PocketFigures, RailCorner, RailProgram};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::{ToolPath, Work};
 use crate::lattice::{Frame, Lattice, Rail};
@@ -160,13 +160,13 @@ fn beds(rails: &[Rail]) -> Vec<Bed> {
 }
 
 /// A rail starts at its left end or, a steep one, at its lower.
-fn zero_corner(rail: &Rail, from_start: bool) -> &'static str {
+fn zero_corner(rail: &Rail, from_start: bool) -> RailCorner {
     let along = rail.start.to(rail.end);
     match (along.y.abs() > along.x.abs() + SAME_POSITION_MM, from_start) {
-        (false, true) => "left",
-        (false, false) => "right",
-        (true, true) => "lower",
-        (true, false) => "upper",
+        (false, true) => RailCorner::Left,
+        (false, false) => RailCorner::Right,
+        (true, true) => RailCorner::Lower,
+        (true, false) => RailCorner::Upper,
     }
 }
 

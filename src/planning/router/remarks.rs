@@ -121,7 +121,7 @@ pub(crate) fn each(setup: &RouterSetup, around: [&str; 2]) -> String {
             one.family,
             plural(one.count),
             one.strips,
-            one.face_up
+            one.face_up.name()
         )
     });
     each.collect::<Vec<_>>().join(", and ")
@@ -189,9 +189,12 @@ pub(crate) fn rail_runs(program: &RailProgram) -> String {
 
 /// Which mark each rail is zeroed at.
 pub(crate) fn rail_zeros(program: &RailProgram) -> String {
-    let zeros = program
-        .rails
-        .iter()
-        .map(|rail| format!("{} at its {} inner corner", rail.name, rail.zero_corner));
+    let zeros = program.rails.iter().map(|rail| {
+        format!(
+            "{} at its {} inner corner",
+            rail.name,
+            rail.zero_corner.name()
+        )
+    });
     zeros.collect::<Vec<_>>().join(", ")
 }

@@ -61,7 +61,7 @@ impl Setting<'_> {
             lying: held
                 .sharers
                 .iter()
-                .map(|one| self.lying(held, one))
+                .filter_map(|one| self.lying(held, one))
                 .collect(),
             trims: held
                 .sharers
@@ -147,8 +147,9 @@ impl Setting<'_> {
         label_runs(&labels)
     }
 
-    /// How a bundle's strips lie where the first one's lie as its clamping says.
-    fn lying(&self, held: &Held<'_>, one: &Sharer<'_>) -> LyingBundle {
+    /// How a bundle's strips lie where the first one's lie as its clamping says; nothing of a bundle
+    /// of no strips.
+    fn lying(&self, held: &Held<'_>, one: &Sharer<'_>) -> Option<LyingBundle> {
         let bundle = one.bundle;
         let face = held.clamping.face;
         let face_up = if one.turn.is_over() {
@@ -158,24 +159,25 @@ impl Setting<'_> {
         };
         let mut strips = self.lattice.strips.iter();
         let first = strips.find(|strip| bundle.strips.first() == Some(&strip.id));
-        let end_at_stop = match (first, one.turn.swaps_ends()) {
-            (None, _) => "datum end",
-            (Some(strip), false) => strip.datum_end(),
-            (Some(strip), true) => strip.far_end(),
+        let datum_end = first?.datum_end();
+        let end_at_stop = if one.turn.swaps_ends() {
+            datum_end.opposite()
+        } else {
+            datum_end
         };
         let own = bundle.notch_for_notch(held.bundle, one.turn);
         let own: Vec<usize> = own.into_iter().map(|index| index + 1).collect();
         let in_order = (1..).zip(&own).all(|(number, own)| number == *own);
-        LyingBundle {
+        Some(LyingBundle {
             bundle: one.number,
             family: self.lattice.family_name(bundle.family),
             strips: label_runs(&self.lattice.labels(bundle)),
             count: bundle.strips.len(),
-            face_up: face_up.name(),
+            face_up,
             end_at_stop,
             turned: self.labels(&bundle.turned),
             own_numbers: if in_order { Vec::new() } else { own },
-        }
+        })
     }
 
     /// What is kept of strips that are notched longer, from the end toward the stop.

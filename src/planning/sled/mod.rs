@@ -195,7 +195,7 @@ impl Planner<'_> {
         let by_stop = bundle.notches.iter().enumerate();
         let plan = SledBundle {
             family,
-            face: bundle.face().map_or("both", |face| face.name()),
+            face: bundle.face().into(),
             count: bundle.strips.len(),
             strips: label_runs(&labels),
             length_mm: bundle.length,

@@ -156,7 +156,7 @@ pub(super) fn works(
                 .map(|index| index + 1)
                 .collect();
             if !notches.is_empty() {
-                let face = clamping.face.name();
+                let face = clamping.face;
                 let work = SettingWork {
                     bundle: number,
                     face,

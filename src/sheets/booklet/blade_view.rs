@@ -81,7 +81,7 @@ pub(super) fn blade(
     });
     let mut caption = phrase!(
         "From the operator's place, to scale: the strip lies with its {} face down on the base.",
-        notch.face
+        notch.face.name()
     );
     if slanted.is_some() {
         caption.append(phrase!(

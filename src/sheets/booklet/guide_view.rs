@@ -8,7 +8,9 @@ use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::drawing::{Anchor, Drawing, Role};
 use crate::instructions::page::Picture;
-use crate::instructions::pare::{FacetFigures, GuideFigures, OnStop, ParePlan, PieceFigures};
+use crate::instructions::pare::{
+    EndLetter, FacetFigures, GuideFigures, OnFence, OnStop, ParePlan, PieceFigures,
+};
 use crate::phrase;
 use crate::planning::sheet_cutting::{GuidePlan, guide_plan};
 use crate::sheets::paring::{SQUARE, in_working_order};
@@ -95,7 +97,7 @@ pub(super) fn settings(piece: &PieceFigures, guide: &GuideFigures) -> Vec<Pictur
     let mut blank = Blank::rough(piece);
     for (letter, end, facet) in in_working_order(piece) {
         let laid = Laid {
-            first_end: letter == "A",
+            first_end: letter == EndLetter::A,
             rough: match end.on_stop {
                 OnStop::SquareEnd => (piece.rough_length_mm - piece.length_over_points_mm) / 2.0,
                 OnStop::Point => 0.0,
@@ -134,7 +136,7 @@ impl Laid<'_> {
         } else {
             point.x
         };
-        let to_fence = if self.facet.on_fence == "left" {
+        let to_fence = if self.facet.on_fence == OnFence::Left {
             1.0
         } else {
             -1.0
@@ -205,7 +207,8 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
     let (low, high) = bounds(rough.iter().copied()).unwrap_or_default();
     let title = format!(
         "{}, end {end}, {} side on the fence",
-        piece.name, facet.on_fence
+        piece.name,
+        facet.on_fence.name()
     );
     let drawing = drawn(&title, |pencil| {
         let capitals = pencil.capitals;
@@ -224,7 +227,7 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
     let caption = phrase!(
         "End {}, {} side, from above, to scale: that side against fence and block, {} on the stop. What lies past the chisel goes.",
         end,
-        facet.on_fence,
+        facet.on_fence.name(),
         match laid.rough > 0.0 {
             true => "the other end, still square,",
             false => "the other end's point",

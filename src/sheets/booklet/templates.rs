@@ -7,6 +7,7 @@ use crate::infill::{CellKind, FilledCell, Infilling};
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
 use crate::instructions::outline::Part;
 use crate::instructions::sled::{KeySize, NotchFigures};
+use crate::lattice::Face;
 use crate::lattice::{Bundle, Notch};
 use crate::phrase;
 use crate::planning::notch_figures;
@@ -145,7 +146,7 @@ fn gauge(number: usize, bundle: &Bundle, labels: &str, depth: f64, sawn_wider: b
 
 /// A notch in the side of a strip `tall` high, open toward its face (the front is up).
 fn slot(notch: &NotchFigures, tall: f64) -> Vec<Point> {
-    let (open, floor) = if notch.face == "back" {
+    let (open, floor) = if notch.face == Face::Back {
         (0.0, notch.depth_mm)
     } else {
         (tall, tall - notch.depth_mm)

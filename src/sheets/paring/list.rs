@@ -1,5 +1,6 @@
 //! The list of pieces as a table for other programs.
 
+use crate::infill::FacetSide;
 use crate::instructions::pare::{EndFigures, FacetFigures, ParePlan, PieceFigures};
 use crate::units::{NotPrintable, decimal};
 
@@ -7,7 +8,7 @@ use crate::units::{NotPrintable, decimal};
 const ENDS: [&str; 2] = ["a", "b"];
 
 /// What a facet cuts into, as on the sheet.
-const SIDES: [&str; 3] = ["left", "right", "across"];
+const SIDES: [FacetSide; 3] = [FacetSide::Left, FacetSide::Right, FacetSide::Across];
 
 /// The list of pieces as rows of text, headings first; lengths in mm with three decimals, angles in
 /// degrees with four. What a piece has none of is empty.
@@ -27,7 +28,7 @@ pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
         trims: most(|piece| piece.trims.len()),
         sides: SIDES
             .into_iter()
-            .filter(|side| is_cut(plan, side))
+            .filter(|side| is_cut(plan, *side))
             .collect(),
     };
     let rows = plan.pieces.iter().map(|piece| row(piece, &shape));
@@ -42,7 +43,7 @@ pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
     Ok(headings.into_iter().chain(cells).collect())
 }
 
-fn is_cut(plan: &ParePlan, side: &str) -> bool {
+fn is_cut(plan: &ParePlan, side: FacetSide) -> bool {
     let ends = plan.pieces.iter().flat_map(|piece| &piece.ends);
     let mut facets = ends.flat_map(|end| &end.facets);
     facets.any(|facet| facet.side == side)
@@ -50,7 +51,7 @@ fn is_cut(plan: &ParePlan, side: &str) -> bool {
 
 /// Which columns a list has beside those that all lists have.
 struct Shape {
-    sides: Vec<&'static str>,
+    sides: Vec<FacetSide>,
     drawn: bool,
     laps: usize,
     trims: usize,
@@ -77,7 +78,7 @@ fn row(piece: &PieceFigures, shape: &Shape) -> Result<Row, NotPrintable> {
     if shape.drawn {
         add("drawn_length_mm", mm(piece.drawn_length_mm)?);
     }
-    add("first_end", piece.first_end.to_owned());
+    add("first_end", piece.first_end.name().to_owned());
     for (at, letter) in ENDS.into_iter().enumerate() {
         row.extend(end(piece.ends.get(at), letter, &shape.sides)?);
     }
@@ -87,21 +88,18 @@ fn row(piece: &PieceFigures, shape: &Shape) -> Result<Row, NotPrintable> {
 }
 
 /// The sides of an end.
-fn end(
-    end: Option<&EndFigures>,
-    letter: &str,
-    sides: &[&'static str],
-) -> Result<Row, NotPrintable> {
+fn end(end: Option<&EndFigures>, letter: &str, sides: &[FacetSide]) -> Result<Row, NotPrintable> {
     let mut row = Row::new();
     for side in sides {
         let facet = end.and_then(|end| end.facets.iter().find(|facet| facet.side == *side));
         let figure = |of: fn(&FacetFigures) -> f64| facet.map(of);
-        let mut add = |name: &str, cell| row.push((format!("end_{letter}_{side}_{name}"), cell));
+        let mut add =
+            |name: &str, cell| row.push((format!("end_{letter}_{}_{name}", side.name()), cell));
         let block = figure(|facet| facet.block_angle);
         add("block_angle_deg", degrees(block)?);
         add(
             "on_fence",
-            facet.map_or("", |facet| facet.on_fence).to_owned(),
+            facet.map_or("", |facet| facet.on_fence.name()).to_owned(),
         );
         add("shoulder_mm", mm(figure(|facet| facet.shoulder_mm))?);
         add("stop_mm", mm(figure(|facet| facet.stop_mm))?);
@@ -130,7 +128,7 @@ fn laps(piece: &PieceFigures, most: usize) -> Result<Row, NotPrintable> {
         add("centre_mm", mm(lap.map(|lap| lap.centre_mm))?);
         add("width_mm", mm(lap.map(|lap| lap.width_mm))?);
         add("depth_mm", mm(lap.map(|lap| lap.depth_mm))?);
-        add("face", lap.map_or("", |lap| lap.face).to_owned());
+        add("face", lap.map_or("", |lap| lap.face.name()).to_owned());
         add("angle_deg", degrees(lap.map(|lap| lap.angle))?);
     }
     Ok(row)
@@ -141,7 +139,10 @@ fn trims(piece: &PieceFigures, most: usize) -> Result<Row, NotPrintable> {
     for at in 0..most {
         let trim = piece.trims.get(at);
         let mut add = |name: &str, cell| row.push((format!("trim_{}_{name}", at + 1), cell));
-        add("keeps", trim.map_or("", |trim| trim.keeps).to_owned());
+        add(
+            "keeps",
+            trim.map_or("", |trim| trim.keeps.name()).to_owned(),
+        );
         add("at_mm", mm(trim.map(|trim| trim.at_mm))?);
         add("kept_mm", mm(trim.map(|trim| trim.kept_mm))?);
         add("left_mm", mm(trim.and_then(|trim| trim.left_mm))?);

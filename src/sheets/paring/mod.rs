@@ -5,6 +5,7 @@ mod list;
 mod steps;
 
 use super::measured_stock::stock_section;
+use crate::infill::CellShape;
 use crate::instructions::pare::{
     BlockFigures, LapFigures, ParePlan, PieceFigures, TakeOff, TrimFigures,
 };
@@ -97,13 +98,13 @@ fn list_section(plan: &ParePlan) -> Section {
         row
     });
     let (first, second, cell) = match plan.cell {
-        "triangle" => ("cell base", "cell high", "clear base and height"),
-        "rhomb" => (
+        CellShape::Triangle => ("cell base", "cell high", "clear base and height"),
+        CellShape::Rhomb => (
             "cell side",
             "between",
             "clear side, and square from wall to wall",
         ),
-        _ => ("cell wide", "cell high", "clear opening"),
+        CellShape::Square => ("cell wide", "cell high", "clear opening"),
     };
     let mut columns = vec!["piece", "count", first, second, "rough", "over points"];
     let mut caption = phrase!(
@@ -205,8 +206,8 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
     let mut rows = Vec::new();
     for (letter, end, facet) in in_working_order(piece) {
         rows.push(vec![
-            Cell::Text(letter.into()),
-            Cell::Text(facet.on_fence.into()),
+            Cell::Text(letter.name().into()),
+            Cell::Text(facet.on_fence.name().into()),
             Cell::Text(on_stop(letter, end)),
             Cell::Text(if facet.block_angle < FRAC_PI_2 - SQUARE {
                 Rad(facet.block_angle).text()
@@ -255,7 +256,7 @@ fn lap_remarks(piece: &PieceFigures) -> Option<Block> {
             Mm(lap.centre_mm),
             Mm(lap.width_mm),
             Mm(lap.depth_mm),
-            lap.face,
+            lap.face.name(),
             Rad(lap.angle)
         )
     };
@@ -277,7 +278,7 @@ fn trims_section(plan: &ParePlan, pieces: &[(usize, &PieceFigures)]) -> Section 
             Cell::Text(number.to_string()),
             Cell::Text(made_of(piece)),
             Cell::Count(piece.count),
-            Cell::Text(trim.keeps.into()),
+            Cell::Text(trim.keeps.name().into()),
             Cell::length(trim.left_mm),
             Cell::length(trim.right_mm),
             Cell::Text(Rad(FRAC_PI_2 - lean.abs()).text()),
@@ -351,6 +352,7 @@ fn take_off_section(plan: &ParePlan) -> Section {
 mod tests {
     use super::*;
     use crate::infill::{End, Facet, FacetSide};
+    use crate::instructions::pare::EndLetter;
     use crate::machines::Guides;
     use crate::planning::paring::{end_figures, guide_figures};
     use crate::units::UnitSystem;
@@ -377,7 +379,7 @@ mod tests {
             length_over_points_mm: 40.0,
             rough_length_mm: 44.0,
             drawn_length_mm: None,
-            first_end: "A",
+            first_end: EndLetter::A,
             ends: vec![
                 end_figures(&leaning, 0.0, 2.8),
                 end_figures(&leaning, 0.0, 2.8),
@@ -396,7 +398,7 @@ mod tests {
             measured_stock: None,
             cells_filled: 1,
             cells_open: 0,
-            cell: "square",
+            cell: CellShape::Square,
             cells_cut: 0,
             cells_trimmed: 0,
             pieces_left_out: 0,

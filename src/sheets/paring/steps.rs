@@ -1,14 +1,14 @@
 //! The steps by which a piece is pared, in working order.
 
-use crate::instructions::pare::{Cut, EndFigures, FacetFigures, OnStop, PieceFigures};
+use crate::instructions::pare::{Cut, EndFigures, EndLetter, FacetFigures, OnStop, PieceFigures};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};
 use std::f64::consts::FRAC_PI_2;
 
 /// What stands on the stop while an end is pared.
-pub(super) fn on_stop(letter: &str, end: &EndFigures) -> String {
-    let other = if letter == "A" { "B" } else { "A" };
+pub(super) fn on_stop(letter: EndLetter, end: &EndFigures) -> String {
+    let other = letter.other().name();
     match end.on_stop {
         OnStop::SquareEnd => format!("square end {other}"),
         OnStop::Point => format!("point {other}"),
@@ -35,8 +35,8 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
         steps.push(if facet.block_angle < FRAC_PI_2 - SQUARE {
             phrase!(
                 "End {}, {} side on the fence, {} on the stop: block of {}, stop at {}{}{}.",
-                letter,
-                facet.on_fence,
+                letter.name(),
+                facet.on_fence.name(),
                 on_stop,
                 Rad(facet.block_angle),
                 Mm(facet.stop_mm),
@@ -54,7 +54,7 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
         } else {
             phrase!(
                 "End {}, {} on the stop: no block, pare or sand it square, {} from the stop.",
-                letter,
+                letter.name(),
                 on_stop,
                 Mm(facet.stop_mm)
             )
@@ -89,11 +89,12 @@ fn order_step(piece: &PieceFigures) -> Option<Phrase> {
     let [a, b] = piece.ends.as_slice() else {
         return None;
     };
-    let (letter, first, last) = match piece.first_end {
-        "A" => ("A", a, b),
-        _ => ("B", b, a),
+    let (first, last) = match piece.first_end {
+        EndLetter::A => (a, b),
+        EndLetter::B => (b, a),
     };
-    let other = if letter == "A" { "B" } else { "A" };
+    let letter = piece.first_end.name();
+    let other = piece.first_end.other().name();
     if first.tip_angle <= SHARP {
         Some(phrase!(
             "Point {} of {} will stand on the stop while end {} is pared: push it up lightly, a blunted point makes the piece short.",
@@ -118,8 +119,8 @@ fn order_step(piece: &PieceFigures) -> Option<Phrase> {
 /// one meets it at the ridge.
 pub(in crate::sheets) fn in_working_order(
     piece: &PieceFigures,
-) -> Vec<(&'static str, &EndFigures, &FacetFigures)> {
-    let mut ends: Vec<_> = ["A", "B"].into_iter().zip(&piece.ends).collect();
+) -> Vec<(EndLetter, &EndFigures, &FacetFigures)> {
+    let mut ends: Vec<_> = EndLetter::BOTH.into_iter().zip(&piece.ends).collect();
     ends.sort_by_key(|(letter, _)| *letter != piece.first_end);
     let mut all = Vec::new();
     for (letter, end) in ends {

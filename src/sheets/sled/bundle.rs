@@ -1,9 +1,10 @@
 //! A bundle: its notches, where they are placed, how many strips at once.
 
 use super::steps::steps;
-use crate::instructions::panel::{AS_IT_IS, AlikeBundles};
+use crate::instructions::panel::AlikeBundles;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
-use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan};
+use crate::instructions::sled::{NotchFigures, NotchedFaces, Register, SledBundle, SledPlan};
+use crate::lattice::Turn;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::phrase::counted;
@@ -60,8 +61,8 @@ pub(super) fn bundle_section(
 
 fn faces(bundle: &SledBundle) -> String {
     match bundle.face {
-        "both" => "both faces".into(),
-        face => format!("the {face} face"),
+        NotchedFaces::Both => "both faces".into(),
+        face @ (NotchedFaces::Front | NotchedFaces::Back) => format!("the {} face", face.name()),
     }
 }
 
@@ -70,14 +71,16 @@ fn twin_words(number: usize, plan: &SledPlan) -> String {
     let mut alike = plan.panel.alike.iter();
     match alike.find(|alike| alike.bundle == number) {
         Some(AlikeBundles {
-            turn: Some(turn), ..
-        }) if *turn == AS_IT_IS => "They need no turning.".into(),
+            turn: Some(Turn::AsIs),
+            ..
+        }) => "They need no turning.".into(),
         Some(
             own @ AlikeBundles {
                 turn: Some(turn), ..
             },
         ) => format!(
-            "Turned {turn}, each is the same part as the other.{}",
+            "Turned {}, each is the same part as the other.{}",
+            turn.name(),
             ends_words(own)
         ),
         _ => String::new(),
@@ -102,7 +105,7 @@ fn notch_words(bundle: &SledBundle) -> Phrase {
     words.append(phrase!(
         ", {} deep from the {} face",
         Mm(first.depth_mm),
-        bundle.face
+        bundle.face.name()
     ));
     words
 }
@@ -135,7 +138,7 @@ fn slot_table(bundle: &SledBundle, plan: &SledPlan) -> Table {
     let row = |notch: &NotchFigures| {
         vec![
             Cell::Count(notch.index),
-            Cell::Text(notch.face.into()),
+            Cell::Text(notch.face.name().into()),
             Cell::Text(Rad(notch.angle).text()),
             Cell::Length(notch.centre_mm),
             Cell::Length(notch.near_edge_mm),

@@ -15,7 +15,7 @@ use crate::instructions::panel::PanelFacts;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::saw::SawSetting;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
-use crate::instructions::sled::{KeyPosition, KeySize, SledBundle, SledPlan};
+use crate::instructions::sled::{KeyPosition, KeySize, NotchedFaces, SledBundle, SledPlan};
 use crate::phrase;
 use crate::planning::sled::blade::PRINTED_MM;
 use crate::units::Mm;
@@ -101,7 +101,10 @@ fn with_sections(plan: &SledPlan, powered: bool, sections: Vec<Section>) -> Setu
 fn is_plain(plan: &SledPlan) -> bool {
     plan.settings.len() == 1
         && !is_slanted(plan)
-        && plan.bundles.iter().all(|bundle| bundle.face != "both")
+        && plan
+            .bundles
+            .iter()
+            .all(|bundle| bundle.face != NotchedFaces::Both)
 }
 
 /// Whether strips have to be turned or trimmed, or could ride along.

@@ -22,12 +22,12 @@ pub(super) fn steps(
     let mut first = match loads.strips_per_block {
         0 | 1 => phrase!(
             "Lay one strip at a time along the fence, {} face toward the blade; mark the datum end.",
-            bundle.face
+            bundle.face.name()
         ),
         several => phrase!(
             "Clamp or tape {} strips into one rigid block, datum ends flush, {} face toward the blade; mark the datum end.",
             several,
-            bundle.face
+            bundle.face.name()
         ),
     };
     first.append(all_blocks(number, bundle, &bundle.steps, plan));
@@ -117,7 +117,7 @@ fn work_words(work: &SettingWork, bundle: &SledBundle, plan: &SledPlan, powered:
         bundle.family,
         if bundle.count == 1 { "" } else { "s" },
         &bundle.strips,
-        work.face,
+        work.face.name(),
         if powered { "down" } else { "up" }
     );
     let twins = plan.bundles.iter().enumerate();
@@ -144,14 +144,14 @@ fn block_words(
     if strips < 2 {
         return phrase!(
             "Lay one strip at a time along the fence, {} face {}, datum end to the left; mark the datum end.",
-            work.face,
+            work.face.name(),
             lies
         );
     }
     let mut words = phrase!(
         "Clamp or tape {} strips into one rigid block, {} face {}, ",
         strips,
-        work.face,
+        work.face.name(),
         lies
     );
     words.append(match &setting.fence.slanted {

@@ -6,7 +6,9 @@ use lapwright::geometry::{Point, signed_area};
 use lapwright::infill::{EdgeCells, Infilling, PieceKind, fill};
 use lapwright::instructions::drawing::{Drawing, Role, Shape};
 use lapwright::instructions::page::{Item, PartName, Picture};
-use lapwright::instructions::pare::{FacetFigures, OnStop, ParePlan, PieceFigures};
+use lapwright::instructions::pare::{
+    EndLetter, FacetFigures, OnFence, OnStop, ParePlan, PieceFigures,
+};
 use lapwright::lattice::Lattice;
 use lapwright::planning::plan_pieces;
 use lapwright::reading::{SHIPPED_PATTERNS, read_job, read_pattern};
@@ -95,8 +97,8 @@ struct Lay {
 }
 
 impl Lay {
-    fn of(ring: &[Point], end: usize, on_fence: &str) -> Lay {
-        let (turned, left_up) = (end == 0, on_fence == "left");
+    fn of(ring: &[Point], end: usize, on_fence: OnFence) -> Lay {
+        let (turned, left_up) = (end == 0, on_fence == OnFence::Left);
         let flat = Lay {
             turned,
             left_up,
@@ -135,7 +137,7 @@ fn ccw(mut ring: Vec<Point>) -> Vec<Point> {
 
 /// Ends in working order, each with its facets in theirs.
 fn in_order(piece: &PieceFigures) -> Vec<(usize, &FacetFigures)> {
-    let first = usize::from(piece.first_end == "B");
+    let first = usize::from(piece.first_end == EndLetter::B);
     let mut order = Vec::new();
     for end in [first, 1 - first] {
         let mut facets: Vec<&FacetFigures> = piece.ends[end].facets.iter().collect();
@@ -192,7 +194,7 @@ fn the_sharper_end_is_made_last() {
     let mut sharp = 0;
     for made in all() {
         for piece in &made.pare.pieces {
-            let first = usize::from(piece.first_end == "B");
+            let first = usize::from(piece.first_end == EndLetter::B);
             let (first, last) = (&piece.ends[first], &piece.ends[1 - first]);
             assert!(first.tip_angle >= last.tip_angle - 1e-3, "{}", made.name);
             assert_eq!(

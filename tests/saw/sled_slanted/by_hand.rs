@@ -3,8 +3,9 @@
 use super::sled;
 use float_cmp::approx_eq;
 use lapwright::instructions::saw::Hand;
+use lapwright::instructions::sled::NotchedFaces;
 use lapwright::instructions::sled::{Register, SledPlan};
-use lapwright::lattice::{Face, Lattice};
+use lapwright::lattice::{Face, Lattice, Turn};
 use lapwright::planning::plan_sled;
 use lapwright::reading::read_job;
 use lapwright::sheets::sled_sheet;
@@ -100,7 +101,7 @@ fn a_hexagon_on_a_sled_whose_fence_turns() {
     near(level.by_stop[3].stop_to_kerf_mm, 74.018_504);
     // The middle strips are notched from both faces without touching the fence.
     let rising = &plan.bundles[3];
-    assert_eq!(rising.face, "both");
+    assert_eq!(rising.face, NotchedFaces::Both);
     assert!(rising.steps.iter().all(|step| step.setting == 2));
 }
 
@@ -126,7 +127,7 @@ fn what_the_trade_knows_of_three_ways() {
     let alike: Vec<_> = (panel.alike.iter())
         .map(|alike| (alike.bundle, alike.like_bundle, alike.turn))
         .collect();
-    let over = Some("over along its length");
+    let over = Some(Turn::Over);
     assert_eq!(alike, [(7, 1, over), (8, 2, over), (9, 3, over)]);
     let riding = panel.riding.as_ref().unwrap();
     // Of each family two strips of 150 and two of 210 in place of 270: 3 x (240 + 120).
@@ -403,9 +404,9 @@ fn a_woven_square_grid_is_turned_over_once() {
     assert_eq!(
         work,
         [
-            (1, "front", vec![1, 3, 5]),
-            (1, "back", vec![2, 4]),
-            (2, "back", vec![1, 2, 3, 4]),
+            (1, Face::Front, vec![1, 3, 5]),
+            (1, Face::Back, vec![2, 4]),
+            (2, Face::Back, vec![1, 2, 3, 4]),
         ]
     );
     let order: Vec<_> = plan
@@ -464,7 +465,7 @@ fn parts_that_are_turned_end_for_end_change_their_datum_ends() {
     let alike = &plan.panel.alike[0];
     assert_eq!(
         (alike.turn, alike.ends_change),
-        (Some("over and end for end"), true)
+        (Some(Turn::OverEndForEnd), true)
     );
     assert_eq!(plan.settings.len(), 1);
     let said = words(&plan, true);
