@@ -25,6 +25,7 @@ pub mod machines;
 pub mod making;
 pub mod phrase;
 pub mod planning;
+pub mod proving;
 pub mod reading;
 pub mod sheets;
 pub mod units;

@@ -1,17 +1,29 @@
 //! What a proof simulated, as a picture: the bundle from above with the cuts that were found, the
 //! tool's way, and a mark wherever a fault lies.
 
+use super::program::ProvenPart;
 use crate::geometry::Point;
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::proof::{ProofAnswer, SlotFound};
 use crate::verification::inputs::Workpiece;
-use crate::verification::trace::Trace;
+use crate::verification::trace::{Trace, trace};
 
 /// Room around the bundle, mm.
 const AROUND_MM: f64 = 8.0;
 
-/// Draws a program's proof.
-pub(super) fn picture(answer: &ProofAnswer, workpiece: &Workpiece, traces: &[Trace]) -> Drawing {
+/// Moves that are drawn; more of them make a picture that shows nothing.
+const MOST_DRAWN: usize = 20_000;
+
+/// Draws the proof of a part of a program.
+pub fn proof_picture(bytes: &[u8], part: &ProvenPart) -> Drawing {
+    let [first, last] = part.lines;
+    let mut traces = trace(bytes, last);
+    traces.retain(|step| step.line >= first);
+    traces.truncate(MOST_DRAWN);
+    picture(&part.answer, &part.workpiece, &traces)
+}
+
+fn picture(answer: &ProofAnswer, workpiece: &Workpiece, traces: &[Trace]) -> Drawing {
     let [[left, right], [front, back]] = workpiece.hull();
     let low = Point::new(left - AROUND_MM, front - AROUND_MM);
     let high = Point::new(right + AROUND_MM, back + AROUND_MM);
