@@ -48,6 +48,28 @@ pub struct Order<'a> {
     pub units: UnitSystem,
 }
 
+impl<'a> Order<'a> {
+    /// A job without pieces; drawings and lengths as they usually are.
+    pub fn new(job: &'a Job, workshop: &'a Workshop) -> Self {
+        Order {
+            job,
+            pattern: None,
+            workshop,
+            dxf: DxfVersion::default(),
+            units: UnitSystem::Millimetres,
+        }
+    }
+
+    /// The same with the pattern of its pieces.
+    #[must_use]
+    pub fn with_pattern(self, pattern: &'a Pattern) -> Self {
+        Order {
+            pattern: Some(pattern),
+            ..self
+        }
+    }
+}
+
 /// A job's files, and the plans that they were written from.
 #[derive(Debug, Default)]
 pub struct Made {
@@ -117,6 +139,9 @@ impl Made {
         let Order { job, workshop, .. } = *order;
         let mut made = Made::default();
         made.warnings.add(Document::Job, job.warnings.clone());
+        if job.panel.design().infill.is_some() && order.pattern.is_none() {
+            return Err(NotMade::Cannot(vec![no_pattern()]));
+        }
         if let Some(pattern) = order.pattern {
             let filled = filled(job, pattern)?;
             made.warnings.add(Document::Job, filled.warnings.clone());
@@ -405,5 +430,31 @@ impl Made {
         let mut own = Warnings::default();
         own.add(Document::Job, findings);
         self.warnings.append(own);
+    }
+}
+
+/// A job with pieces is not made without them.
+fn no_pattern() -> Finding {
+    let text = "the job has pieces, and their pattern was not handed over with it";
+    Finding::error("no-pattern", "infill.pattern", text)
+        .hint("read the pattern that this field names, and make the job with it")
+        .in_document(Document::Job)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reading::{read_job, read_machine, shipped_machine};
+
+    #[test]
+    fn a_job_with_pieces_is_not_made_without_its_pattern() {
+        let text = include_str!("../../demo/tea-cabinet.toml");
+        let job = read_job("tea-cabinet.toml", text).unwrap();
+        let sled = shipped_machine("key-sled").unwrap();
+        let workshop = Workshop::new([read_machine(sled.name, sled.text).unwrap()]);
+        match Made::of(&Order::new(&job, &workshop)) {
+            Err(NotMade::Cannot(faults)) => assert_eq!(faults[0].code, "no-pattern"),
+            other => panic!("{other:?}"),
+        }
     }
 }
