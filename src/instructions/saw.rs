@@ -1,7 +1,6 @@
 //! The settings of a saw and its fence, in working order. Millimetres; degrees when serialised.
 
 use super::degrees;
-use super::sled::Obstacle;
 use crate::lattice::Face;
 use serde::Serialize;
 
@@ -124,4 +123,16 @@ pub struct SettingWork {
     pub face: Face,
     /// Indices of the notches, from 1.
     pub notches: Vec<usize>,
+}
+
+/// What stands where strips have to lie.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Obstacle {
+    /// In its slot.
+    Key,
+    /// On the fence.
+    Stop,
+    /// Before the stop.
+    Spacers,
 }

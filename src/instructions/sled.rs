@@ -2,7 +2,7 @@
 
 use super::degrees;
 use super::panel::PanelFacts;
-use super::saw::SawSetting;
+use super::saw::{Obstacle, SawSetting};
 use super::stock::MeasuredStock;
 use crate::lattice::Face;
 use serde::Serialize;
@@ -142,18 +142,6 @@ pub struct Step {
     /// Greatest expected error along the strip: of a stop or spacer setting from the datum end, of
     /// a key hop from the first notch cut in that face at that slant.
     pub worst_error_mm: f64,
-}
-
-/// What stands where strips have to lie.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Obstacle {
-    /// In its slot.
-    Key,
-    /// On the fence.
-    Stop,
-    /// Before the stop.
-    Spacers,
 }
 
 /// What a strip is pushed against.

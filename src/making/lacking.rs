@@ -1,22 +1,13 @@
 //! What a job's machines cannot make, while the others make theirs.
 
 use super::made::Made;
-use super::not_made::NotMade;
+use super::not_made::{Lacking, NotMade};
 use super::workshop::Workshop;
 use crate::finding::{Document, Finding};
 use crate::instructions::missing::Missing;
 use crate::instructions::page::PartName;
 use crate::machines::Station;
 use crate::reading::MachineProfile;
-
-/// Something that is missing, and why.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Lacking {
-    /// As the sheet tells it.
-    pub missing: Missing,
-    /// What came instead.
-    pub cause: NotMade,
-}
 
 impl Lacking {
     /// What the machine of this profile was to make for a part of the sheet.

@@ -27,14 +27,14 @@ mod safety;
 mod set_up_sheets;
 mod sheet_parts;
 mod warnings;
+mod whole_job;
 mod workshop;
 
 pub use drawings::{DrawingFiles, Drawings, SheetOrder, panel_dxf};
 pub use file_names::numbered;
 pub use infill::{filled, panel_picture};
-pub use lacking::Lacking;
 pub use made::{FileKind, Made, MadeFile, Order};
-pub use not_made::{Disproved, NotMade};
+pub use not_made::{Disproved, Lacking, NotMade};
 pub use plans::Plans;
 pub use programs::{ProgramFile, proven_programs};
 pub use rails::{RailWork, planned_rails, proven_rail_programs};

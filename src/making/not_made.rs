@@ -1,7 +1,7 @@
 //! Why something is not made.
 
-use super::lacking::Lacking;
 use crate::finding::Finding;
+use crate::instructions::missing::Missing;
 use crate::units::NotPrintable;
 use std::fmt;
 
@@ -26,6 +26,15 @@ pub struct Disproved {
     pub what: String,
     /// What the proof found, line by line.
     pub faults: Vec<String>,
+}
+
+/// Something that is missing, and why.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lacking {
+    /// As the sheet tells it.
+    pub missing: Missing,
+    /// What came instead.
+    pub cause: NotMade,
 }
 
 impl NotMade {

@@ -1,28 +1,16 @@
 //! The machines' plain sheets: settings in working order, before them what is missing and what to
 //! mind.
 
-use super::made::{FileKind, Made};
+use super::made::{FileKind, Made, PlainSheet};
 use super::safety::safety_at;
 use super::workshop::Workshop;
 use crate::finding::Finding;
 use crate::instructions::missing::Missing;
-use crate::instructions::page::PartName;
 use crate::instructions::sheet::SetupSheet;
 use crate::reading::Job;
 use crate::sheets::{mind_section, missing_section};
 use crate::units::UnitSystem;
 use crate::writing::text;
-
-/// A sheet and, where there are any, its figures as JSON.
-#[derive(Debug)]
-pub(super) struct PlainSheet {
-    /// The part that it belongs to; its files are called after it.
-    pub(super) part: PartName,
-    /// The profile's name; empty where it is nobody's.
-    pub(super) machine: String,
-    pub(super) sheet: SetupSheet,
-    pub(super) answer: Option<String>,
-}
 
 impl PlainSheet {
     /// For a machine that makes nothing: an old sheet beside it must not be taken for this job's.

@@ -1,6 +1,6 @@
 //! What `lapwright machine` is asked.
 
-use super::text_path;
+use super::text_path::text_path;
 use clap::{Args, Subcommand};
 use std::path::PathBuf;
 

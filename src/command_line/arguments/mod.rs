@@ -1,6 +1,7 @@
 //! What can be asked for.
 
 mod machine;
+mod text_path;
 
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
@@ -9,6 +10,7 @@ use crate::writing::pdf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
 use std::path::PathBuf;
+use text_path::text_path;
 
 /// Machine settings, outlines and notching programs for kumiko lattices.
 #[derive(Debug, Parser)]
@@ -62,20 +64,6 @@ impl From<Units> for UnitSystem {
             Units::Mm => UnitSystem::Millimetres,
             Units::In => UnitSystem::Inches,
         }
-    }
-}
-
-/// A path that can be printed and put into a list of files as it is.
-fn text_path(path: &str) -> Result<PathBuf, String> {
-    if path.is_empty() {
-        return Err("a name is missing".into());
-    }
-    if path == "-" {
-        return Err("standard output is for the answer; give the name of a file".into());
-    }
-    match path.find(char::is_control) {
-        Some(_) => Err("a control character in a file name".into()),
-        None => Ok(path.into()),
     }
 }
 

@@ -1,6 +1,6 @@
 //! A saw blade in a notch: height, passes, what it leaves. Millimetres, radians.
 
-use super::settings::notch_passes;
+use super::passes::{MOST_PASSES, drawn_width, notch_passes};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::geometry::tolerance::POSITION;
@@ -15,46 +15,11 @@ use float_cmp::ApproxEq;
 /// Smaller differences are printed as nothing.
 pub(crate) const PRINTED_MM: f64 = 0.005;
 
-/// More passes than this for one notch nobody saws.
-pub(super) const MOST_PASSES: usize = 40;
-
 /// Half the length of blade that stands above a plane at `depth` below its crown, for a blade of
 /// radius `radius`: half the chord at that plane, `sqrt(2 R h - h^2)` (Pythagoras on the radius,
 /// the chord and the distance of the plane from the centre).
 pub(super) fn half_chord(radius: f64, depth: f64) -> f64 {
     (2.0 * radius * depth - depth * depth).max(0.0).sqrt()
-}
-
-/// Number of passes that widen a kerf to a notch, neighbouring passes overlapping by at least
-/// `overlap`, and the distance from one to the next. One pass where the kerf is as wide or wider,
-/// or lacks no more than can be set (`settable`): such a second pass might as well fall short or
-/// cut too far.
-///
-/// The first pass gives `kerf`, every other adds at most `kerf - overlap`.
-pub(super) fn passes(width: f64, kerf: f64, overlap: f64, settable: f64) -> (usize, f64) {
-    let rest = width - kerf;
-    if rest <= settable + SAME_POSITION_MM {
-        return (1, 0.0);
-    }
-    // A rest that is a whole number of steps but for rounding must not ask for one more.
-    let more = (rest / (kerf - overlap) - 1e-9).ceil().max(1.0);
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // small and positive
-    let more_passes = more as usize;
-    (more_passes + 1, rest / more)
-}
-
-/// A hand saw cuts both walls; the waste between them is pared out.
-pub(super) fn hand_passes(width: f64, kerf: f64, settable: f64) -> (usize, f64) {
-    if width - kerf <= settable + SAME_POSITION_MM {
-        (1, 0.0)
-    } else {
-        (2, width - kerf)
-    }
-}
-
-/// The width that is drawn, square to the kerf.
-pub(super) fn drawn_width(lattice: &Lattice) -> f64 {
-    lattice.section.thickness + lattice.section.clearance
 }
 
 /// The width that a notch comes out with, square to the kerf: a single pass makes it as wide as
@@ -243,26 +208,6 @@ mod tests {
                 "{depth}"
             );
         }
-    }
-
-    #[test]
-    fn passes_cover_the_notch_evenly() {
-        let passes = |width, kerf, overlap| passes(width, kerf, overlap, 0.1);
-        assert_eq!(passes(2.8, 2.8, 0.3), (1, 0.0));
-        assert_eq!(passes(2.8, 3.2, 0.3), (1, 0.0));
-        // A second pass for no more than the stop can be set is not taken.
-        assert_eq!(passes(2.9, 2.8, 0.3), (1, 0.0));
-        assert_eq!(passes(2.91, 2.8, 0.3).0, 2);
-        assert_eq!(hand_passes(0.7, 0.6, 0.1), (1, 0.0));
-        assert_eq!(hand_passes(0.71, 0.6, 0.1).0, 2);
-        let (n, shift) = passes(3.05, 2.8, 0.3);
-        assert_eq!(n, 2);
-        assert!(approx_eq!(f64, shift, 0.25, epsilon = 1e-12));
-        let (n, shift) = passes(3.0, 0.6, 0.2);
-        assert_eq!(n, 7);
-        assert!(approx_eq!(f64, shift, 0.4, epsilon = 1e-12));
-        assert_eq!(passes(5.3, 2.8, 0.3).0, 2);
-        assert_eq!(passes(5.31, 2.8, 0.3).0, 3);
     }
 
     #[test]

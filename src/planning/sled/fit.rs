@@ -1,6 +1,7 @@
 //! How wide the notches come out, and how the laps fit. Millimetres, radians.
 
-use super::blade::{cut_width, drawn_width};
+use super::blade::cut_width;
+use super::passes::drawn_width;
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;

@@ -8,7 +8,8 @@
 //! pushed against either side of it shifts by half of what the kerf lacks, which is just what the
 //! outer passes need. A third pass between them takes waste only. More are not registered by it.
 
-use super::blade::{drawn_width, floor_ridge};
+use super::blade::floor_ridge;
+use super::passes::drawn_width;
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;

@@ -1,6 +1,6 @@
 //! How many strips are cut at once.
 
-use super::Planner;
+use super::planner::Planner;
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::instructions::saw::SawSetting;

@@ -5,6 +5,8 @@ pub(crate) mod blade;
 mod fit;
 mod key;
 mod loads;
+mod passes;
+mod planner;
 mod register;
 mod route;
 mod settings;
@@ -19,13 +21,14 @@ use crate::instructions::label_runs;
 use crate::instructions::saw::{SawSetting, SettingWork};
 use crate::instructions::sled::{BladeSetting, SledBundle, SledPlan};
 use crate::lattice::{Bundle, Lattice};
-use crate::machines::{Rack, Sled, Stop};
+use crate::machines::Sled;
 use crate::phrase;
 use crate::units::Mm;
 use bench::clear_the_way;
 use blade::{blade_faults, blade_setting};
 use fit::{lap_fit, notches_as_cut};
 use key::{key_size, rack_that_serves};
+use planner::Planner;
 use register::OnKey;
 use settings::{give_work, saw_settings, steep_fence, works};
 
@@ -125,16 +128,6 @@ fn limits(lattice: &Lattice, sled: &Sled) -> Vec<Finding> {
         faults.push(fault.hint("use a longer sled, or build the panel in parts"));
     }
     faults
-}
-
-/// What all bundles share.
-struct Planner<'a> {
-    lattice: &'a Lattice,
-    sled: &'a Sled,
-    stop: Stop,
-    /// Where its key serves these notches.
-    rack: Option<&'a Rack>,
-    settings: &'a [SawSetting],
 }
 
 /// Bundles, and what is cut at which setting (from 0).

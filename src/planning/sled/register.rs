@@ -1,8 +1,8 @@
 //! What a strip is registered by, notch by notch.
 
-use super::Planner;
 use super::blade::cut_width;
 use super::key::shortest_step;
+use super::planner::Planner;
 use super::route::{Hop, Place, Reached, missing_slots, route, unreached};
 use super::settings::setting_of;
 use super::slant::{Slant, bearing_share};

@@ -1,6 +1,7 @@
 //! Settings of fence and blade, in an order that changes them least.
 
-use super::blade::{MOST_PASSES, drawn_width, half_chord, hand_passes, passes};
+use super::blade::half_chord;
+use super::passes::{MOST_PASSES, notch_passes};
 use super::slant::{Slant, wedge_legs};
 use crate::finding::Finding;
 use crate::geometry::PARALLEL_SINE;
@@ -77,17 +78,6 @@ fn setting(number: usize, slant: Slant, depth: f64, lattice: &Lattice, sled: &Sl
         pass_shift_along_fence_mm: slant.along(shift),
         along_blade_mm: None,
         work: Vec::new(),
-    }
-}
-
-/// Passes and the shift between them, square to the kerf: the same at every angle, since kerf,
-/// overlap and notch all open along the strip by the same factor.
-pub(super) fn notch_passes(lattice: &Lattice, sled: &Sled) -> (usize, f64) {
-    let (width, kerf) = (drawn_width(lattice), sled.blade.kerf);
-    let settable = sled.stop.map_or(0.0, |stop| stop.repeatability);
-    match sled.blade.powered {
-        Some(powered) => passes(width, kerf, powered.overlap, settable),
-        None => hand_passes(width, kerf, settable),
     }
 }
 

@@ -1,7 +1,7 @@
 //! The stop, and spacers between it and the strip.
 
-use super::Planner;
 use super::key::{rack_that_serves, shortest_step};
+use super::planner::Planner;
 use super::settings::setting_of;
 use super::slant::Slant;
 use crate::finding::Finding;

@@ -1,7 +1,8 @@
 //! Putting the panel together: its picture, its pieces, the order of strips and pieces.
 
+use super::guide_view;
 use super::machines::leaf;
-use super::{Work, guide_view};
+use super::work::Work;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::page::{Item, Leaf, Part, PartName, Picture, Piece};
 use crate::instructions::panel::PanelFacts;

@@ -1,7 +1,8 @@
 //! The router's part of the sheet.
 
 use super::machines::{leaf, ready};
-use super::{Work, router_view};
+use super::router_view;
+use super::work::Work;
 use crate::instructions::page::{Check, Item, Part, PartName, Picture, Tally};
 use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
 use crate::instructions::safety::SafetyNotes;

@@ -1,7 +1,8 @@
 //! The sled's part of the sheet.
 
 use super::machines::{leaf, ready};
-use super::{Work, blade_view, sled_view};
+use super::work::Work;
+use super::{blade_view, sled_view};
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::page::{Check, Item, Part, PartName, Picture, Tally};
 use crate::instructions::safety::SafetyNotes;

@@ -1,6 +1,6 @@
 //! Drawings to be laid on wood, at true size.
 
-use super::Work;
+use super::work::Work;
 use crate::geometry::Point;
 use crate::geometry::tolerance::DIRECTION;
 use crate::infill::{CellKind, FilledCell, Infilling};

@@ -1,8 +1,12 @@
 //! One cell of each kind enlarged, and the kinds' names in the panel's picture.
 
+use super::bodies::{
+    band, draw, faces, from_the_back, is_square, name_height, numbers, piece_bodies, strip_bodies,
+    tone,
+};
 use super::labels::{self, Label, Taken};
-use super::{band, common, draw, faces, from_the_back, is_square, name_height, numbers};
-use super::{piece_bodies, seen, strip_bodies, tone};
+use super::seen;
+use crate::geometry::convex::common;
 use crate::geometry::offset::offset;
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds, signed_area};

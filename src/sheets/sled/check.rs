@@ -1,6 +1,6 @@
 //! What is checked in scrap and on the first strips.
 
-use super::is_slanted;
+use super::plain::is_slanted;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::sheet::{Block, Section};
 use crate::instructions::sled::{LapFit, SledPlan};

@@ -5,7 +5,9 @@
 
 mod bundle;
 mod check;
+mod plain;
 mod saw;
+mod setting_words;
 mod steps;
 
 use super::measured_stock::stock_section;
@@ -15,13 +17,14 @@ use crate::instructions::panel::PanelFacts;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::saw::SawSetting;
 use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
-use crate::instructions::sled::{KeyPosition, KeySize, NotchedFaces, SledBundle, SledPlan};
+use crate::instructions::sled::{KeyPosition, KeySize, SledBundle, SledPlan};
 use crate::phrase;
 use crate::planning::sled::blade::PRINTED_MM;
 use crate::units::Mm;
 use bundle::bundle_section;
 use check::check_section;
 use float_cmp::ApproxEq;
+use plain::{is_plain, is_slanted};
 use saw::{overview_section, saw_section, setting_section};
 
 /// A sled's sections, by what they are about.
@@ -97,24 +100,9 @@ fn with_sections(plan: &SledPlan, powered: bool, sections: Vec<Section>) -> Setu
     }
 }
 
-/// Whether saw and fence are set once, square, and no bundle is turned over while it is notched.
-fn is_plain(plan: &SledPlan) -> bool {
-    plan.settings.len() == 1
-        && !is_slanted(plan)
-        && plan
-            .bundles
-            .iter()
-            .all(|bundle| bundle.face != NotchedFaces::Both)
-}
-
 /// Whether strips have to be turned or trimmed, or could ride along.
 fn is_peculiar(panel: &PanelFacts) -> bool {
     !panel.turned.is_empty() || !panel.trims.is_empty() || panel.riding.is_some()
-}
-
-fn is_slanted(plan: &SledPlan) -> bool {
-    let mut fences = plan.settings.iter().map(|setting| &setting.fence);
-    fences.any(|fence| fence.slanted.is_some())
 }
 
 fn key_section(key: &KeySize, plan: &SledPlan) -> Section {

@@ -1,7 +1,8 @@
 //! Settings of saw and fence.
 
-use super::steps::{off, work_blocks};
-use crate::geometry::tolerance::{DIRECTION, POSITION};
+use super::setting_words::{checked_first, off, set_words};
+use super::steps::work_blocks;
+use crate::geometry::tolerance::DIRECTION;
 use crate::instructions::saw::{FenceSetting, Hand, SawSetting, SlantedFence, Wedge};
 use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
 use crate::instructions::sled::{BladeSetting, SledPlan};
@@ -206,46 +207,6 @@ pub(super) fn setting_section(setting: &SawSetting, plan: &SledPlan, powered: bo
     blocks.push(Block::Steps(set));
     blocks.extend(work_blocks(setting, plan, powered));
     Section { heading, blocks }
-}
-
-/// What is set before the first block of a setting, and where it stood before: who only follows the
-/// steps must not cut at the height of the setting before.
-pub(super) fn set_words(setting: &SawSetting, plan: &SledPlan, powered: bool) -> Phrase {
-    let before = plan
-        .settings
-        .iter()
-        .find(|one| one.number + 1 == setting.number);
-    let height = setting.height_above_base_mm;
-    let mut words = if powered {
-        phrase!("Set the blade {} over the base", Mm(height))
-    } else {
-        phrase!("Set the saw's depth stop to {}", Mm(height))
-    };
-    if let Some(before) = before {
-        let stood = before.height_above_base_mm;
-        words.append(if stood.approx_eq(height, POSITION) {
-            phrase!(" (as it stands)")
-        } else {
-            phrase!(" (before: {})", Mm(stood))
-        });
-    }
-    words.append(match &setting.fence.slanted {
-        _ if before.is_some_and(|before| before.fence == setting.fence) => {
-            phrase!(", the fence as it stands.")
-        }
-        None => phrase!(", the fence square."),
-        Some(slanted) => phrase!(
-            ", the fence {} from square, {} ends away from you.",
-            Rad(setting.fence.from_square),
-            slanted.end_away.name()
-        ),
-    });
-    words
-}
-
-/// The cuts in scrap stand in a section of their own, after all that they are for.
-pub(super) fn checked_first() -> Phrase {
-    phrase!("Make the test cuts under Check first.")
 }
 
 /// What stands where the fence is to swing.

@@ -1,10 +1,10 @@
 //! What to do at the saw, step by step.
 
-use super::saw::{checked_first, set_words};
+use super::setting_words::{checked_first, off, set_words};
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::saw::{SawSetting, SettingWork};
 use crate::instructions::sheet::Block;
-use crate::instructions::sled::{Obstacle, Register, SledBundle, SledPlan, Step};
+use crate::instructions::sled::{Register, SledBundle, SledPlan, Step};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::phrase::counted;
@@ -191,15 +191,6 @@ fn cuts<'a>(
         words
     };
     steps.into_iter().map(words).collect()
-}
-
-/// What is taken, and whereto.
-pub(super) fn off(obstacle: Obstacle) -> &'static str {
-    match obstacle {
-        Obstacle::Key => "the key out",
-        Obstacle::Spacers => "the spacers out",
-        Obstacle::Stop => "the stop away or slide it clear",
-    }
 }
 
 /// Where the stop is for the first of a notch's passes.

@@ -1,6 +1,6 @@
 //! What no layout can do with less of: measures of how good a layout is.
 
-use super::{FITS_BY, Rectangle, between_margins};
+use super::rectangle::{FITS_BY, Rectangle, between_margins};
 use crate::machines::Sheet;
 
 /// Bounds from below, for parts that are never turned.

@@ -2,6 +2,7 @@
 //! same way.
 
 mod bounds;
+mod rectangle;
 mod refusal;
 mod rows;
 mod shelves;
@@ -10,44 +11,12 @@ use crate::geometry::{Point, signed_area};
 use crate::instructions::outline::Part;
 use crate::machines::Sheet;
 pub use bounds::{Bounds, LeastRows};
+use rectangle::{FITS_BY, between_margins};
+pub use rectangle::{Placement, Rectangle};
 pub use refusal::NestError;
 use rows::Rows;
 use shelves::{bars, best_fit};
 use std::collections::HashSet;
-
-/// A length that exceeds the room by less than this, in mm, fits: sums of lengths that fit
-/// exactly carry rounding of this order.
-const FITS_BY: f64 = 1e-9;
-
-/// What lies between a sheet's margins, along and across the grain, mm.
-fn between_margins(sheet: &Sheet) -> (f64, f64) {
-    (
-        sheet.length - 2.0 * sheet.margin,
-        sheet.width - 2.0 * sheet.margin,
-    )
-}
-
-/// What is to be laid out: the box of a part.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Rectangle<'a> {
-    /// Whose box it is, for messages.
-    pub name: &'a str,
-    /// Along the grain, mm.
-    pub length: f64,
-    /// Across the grain, mm.
-    pub height: f64,
-    /// True area of the part inside, mm^2.
-    pub area: f64,
-}
-
-/// Where a rectangle lies.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Place {
-    /// Which sheet, from 0.
-    pub sheet: usize,
-    /// Lower left corner on the sheet.
-    pub corner: Point,
-}
 
 /// What is taken of one sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -66,7 +35,7 @@ pub struct SheetUse {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Layout {
     /// One per rectangle, in the order given.
-    pub places: Vec<Place>,
+    pub places: Vec<Placement>,
     /// One per sheet.
     pub sheets: Vec<SheetUse>,
     /// Width across the grain that is taken up: what is used of each sheet, added up, mm.
@@ -130,8 +99,8 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
 }
 
 /// Of parts of one height: in how many rows they lie, each at its own place across the grain.
-fn rows_taken(places: &[Place]) -> usize {
-    let row = |place: &Place| (place.sheet, place.corner.y.to_bits());
+fn rows_taken(places: &[Placement]) -> usize {
+    let row = |place: &Placement| (place.sheet, place.corner.y.to_bits());
     let rows: HashSet<(usize, u64)> = places.iter().map(row).collect();
     rows.len()
 }
@@ -197,7 +166,7 @@ fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
     Ok(())
 }
 
-fn uses(rectangles: &[Rectangle], places: &[Place], sheet: &Sheet) -> Vec<SheetUse> {
+fn uses(rectangles: &[Rectangle], places: &[Placement], sheet: &Sheet) -> Vec<SheetUse> {
     let count = places.iter().map(|place| place.sheet + 1).max();
     let mut uses = vec![SheetUse::default(); count.unwrap_or(0)];
     let whole = sheet.length * sheet.width;

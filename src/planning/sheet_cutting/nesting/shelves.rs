@@ -1,7 +1,7 @@
 //! Bars on shelves along the grain: what is laid out in one piece goes where it fits best.
 
+use super::rectangle::{FITS_BY, Placement, Rectangle, between_margins};
 use super::rows::Rows;
-use super::{FITS_BY, Place, Rectangle, between_margins};
 use crate::geometry::Point;
 use crate::machines::Sheet;
 
@@ -60,7 +60,7 @@ pub(super) fn bars(
 }
 
 /// Bar by bar on the shelf that it fits best.
-pub(super) fn best_fit(rectangles: &[Rectangle], bars: &[Bar], sheet: &Sheet) -> Vec<Place> {
+pub(super) fn best_fit(rectangles: &[Rectangle], bars: &[Bar], sheet: &Sheet) -> Vec<Placement> {
     let room = between_margins(sheet);
     let mut shelves: Vec<Shelf> = Vec::new();
     let mut tops: Vec<f64> = Vec::new();
@@ -77,7 +77,7 @@ pub(super) fn best_fit(rectangles: &[Rectangle], bars: &[Bar], sheet: &Sheet) ->
         let bottom = sheet.margin + shelf.bottom;
         let mut left = sheet.margin + shelf.next;
         for member in &bar.members {
-            let place = Place {
+            let place = Placement {
                 sheet: shelf.sheet,
                 corner: Point::new(left, bottom),
             };

@@ -1,0 +1,331 @@
+//! All that a job's machines can make of it, machine by machine.
+
+use super::drawings::{DrawingFiles, SheetOrder};
+use super::file_names::numbered;
+use super::infill::{filled, panel_picture};
+use super::made::{FileKind, Made, Order, PlainSheet};
+use super::not_made::NotMade;
+use super::programs::proven_programs;
+use super::rails::{RailWork, planned_rails, proven_rail_programs};
+use super::set_up_sheets::{SheetFormat, set_up_file};
+use super::sheet_parts::SheetParts;
+use super::warnings::Warnings;
+use super::workshop::{Chosen, Workshop};
+use crate::finding::{Document, Finding, all_in_document};
+use crate::infill::Infilling;
+use crate::instructions::laser::Ware;
+use crate::instructions::page::{Booklet, PartName};
+use crate::instructions::rails::RailPlan;
+use crate::instructions::safety::SafetyNotes;
+use crate::machines::{Guides, Laser, Router, Sled, Station};
+use crate::planning::{plan_pieces, plan_router, plan_sled};
+use crate::reading::Job;
+use crate::sheets::{
+    laser_sheet, missing_first, pare_sheet, piece_list, rail_sheet, router_sheet, sled_sheet,
+};
+use crate::units::NotPrintable;
+use crate::writing::pdf::Paper;
+use crate::writing::{csv, json};
+use std::path::Path;
+
+impl Made {
+    /// All that the machines can make, read back and proven, and what they cannot.
+    ///
+    /// # Errors
+    /// What is wrong with the design, before anything is made of it; and where no machine can make
+    /// anything.
+    pub fn of(order: &Order<'_>) -> Result<Made, NotMade> {
+        let Order { job, workshop, .. } = *order;
+        let mut made = Made::default();
+        made.warnings.add(Document::Job, job.warnings.clone());
+        if job.panel.design().infill.is_some() && order.pattern.is_none() {
+            return Err(NotMade::Cannot(vec![no_pattern()]));
+        }
+        if let Some(pattern) = order.pattern {
+            let filled = filled(job, pattern)?;
+            made.warnings.add(Document::Job, filled.warnings.clone());
+            made.plans.filled = Some(filled);
+        }
+        if let Some(frame) = &job.frame {
+            let lattice = job.panel.lattice();
+            planned_rails(lattice, frame, None, &mut Warnings::default())?;
+        }
+        for station in Station::ALL {
+            match station {
+                Station::Sled => made.add_sled(order)?,
+                Station::Laser => made.add_strips(order)?,
+                Station::Router => made.add_router(order)?,
+                // What guides pare stands in the pieces' own files.
+                Station::Guides => {}
+            }
+        }
+        let picture = panel_picture(job, made.plans.filled.as_ref(), order.units)?;
+        let picture = [("panel.svg".to_owned(), picture.into_bytes())];
+        made.keep_files(picture, FileKind::Picture, "");
+        made.add_rails(order)?;
+        made.add_jigs(order);
+        if let Some(filled) = made.plans.filled.take() {
+            made.add_pared(order, &filled)?;
+            made.add_pieces(order, &filled);
+            made.plans.filled = Some(filled);
+        }
+        made.withdraw(workshop);
+        if !made.lacking.is_empty() && !made.by_machines() {
+            return Err(NotMade::Nothing(made.lacking));
+        }
+        Ok(made)
+    }
+
+    /// The sheet that hangs beside the machines; it begins with what is missing.
+    pub fn booklet(&self, job: &Job, workshop: &Workshop) -> Booklet {
+        let mut booklet = self.plans.booklet(job, workshop);
+        missing_first(&mut booklet, &self.missing());
+        booklet
+    }
+
+    /// Adds the machines' plain sheets, and the sheet for all of them, for a screen and for paper.
+    /// Gives the letters that the paper's type lacks, with the name of the file.
+    ///
+    /// # Errors
+    /// Where a figure is not finite.
+    pub fn add_sheets(
+        &mut self,
+        order: &Order<'_>,
+        paper: Paper,
+    ) -> Result<Vec<(String, Vec<char>)>, NotPrintable> {
+        self.write_plain_sheets(order.job, order.workshop, order.units);
+        let booklet = self.booklet(order.job, order.workshop);
+        let formats = [
+            ("set-up.html", SheetFormat::Page),
+            ("set-up.pdf", SheetFormat::Document(paper)),
+        ];
+        let mut lacking = Vec::new();
+        for (name, format) in formats {
+            let file = set_up_file(&booklet, format, order.units)?;
+            if !file.lacking.is_empty() {
+                lacking.push((name.to_owned(), file.lacking));
+            }
+            self.keep_files([(name.to_owned(), file.bytes)], FileKind::SetUpSheet, "");
+        }
+        Ok(lacking)
+    }
+
+    /// Every machine has its sheet as text, and its figures as JSON where there are any.
+    fn add_sled(&mut self, order: &Order<'_>) -> Result<(), NotPrintable> {
+        let Some(Chosen { name, machine }) = order.workshop.machine::<Sled>() else {
+            return Ok(());
+        };
+        let document = Document::Profile(Station::Sled);
+        match plan_sled(order.job.panel.lattice(), name, machine) {
+            Ok((plan, warnings)) => {
+                let powered = machine.blade.powered.is_some();
+                let own = all_in_document(warnings, document);
+                let safety = SafetyNotes::for_sled(powered);
+                let answer = json::answer("lapwright/sled/1", &plan, &own, safety.notes())?;
+                let plain = PlainSheet {
+                    part: PartName::Sled,
+                    machine: name.to_owned(),
+                    sheet: sled_sheet(&plan, powered),
+                    answer: Some(answer),
+                };
+                self.keep_sheet(order.job, &own, plain);
+                self.tell(own);
+                self.plans.sled = Some(plan);
+            }
+            Err(faults) => {
+                let cause = NotMade::Cannot(all_in_document(faults, document));
+                self.lacks(PartName::Sled, "sled settings", name, cause);
+            }
+        }
+        Ok(())
+    }
+
+    fn add_strips(&mut self, order: &Order<'_>) -> Result<(), NotPrintable> {
+        let Some(Chosen { name, machine }) = order.workshop.machine::<Laser>() else {
+            return Ok(());
+        };
+        let lattice = order.job.panel.lattice();
+        let sheets = SheetOrder {
+            machine: name,
+            parts: SheetParts::of_strips(&order.job.panel, lattice, machine),
+            files: DrawingFiles::Both(order.dxf),
+            file_name: &|at, count| numbered(Path::new("strips.dxf"), at, count),
+        };
+        match sheets.drawn(&[Ware::Strips]) {
+            Ok((drawings, own)) => {
+                let safety = drawings.plan.safety();
+                let answer =
+                    json::answer("lapwright/outline/1", &drawings.plan, &own, safety.notes())?;
+                let plain = PlainSheet {
+                    part: PartName::Laser,
+                    machine: name.to_owned(),
+                    sheet: laser_sheet(&drawings.plan),
+                    answer: Some(answer),
+                };
+                self.keep_sheet(order.job, &own, plain);
+                self.tell(own);
+                self.keep_files(drawings.files, FileKind::Outline, name);
+                self.plans.laser.push(drawings.plan);
+            }
+            Err(cause) => self.lacks(PartName::Laser, "outlines of strips", name, cause),
+        }
+        Ok(())
+    }
+
+    fn add_router(&mut self, order: &Order<'_>) -> Result<(), NotPrintable> {
+        let Some(router) = order.workshop.machine::<Router>() else {
+            return Ok(());
+        };
+        let Chosen { name, machine } = router;
+        let lattice = order.job.panel.lattice();
+        let file_name = |at, count| numbered(Path::new("notches.nc"), at, count);
+        let document = Document::Profile(Station::Router);
+        let planned = plan_router(lattice, name, machine, &file_name);
+        let planned = planned.map_err(|faults| NotMade::Cannot(all_in_document(faults, document)));
+        let proven = planned.and_then(|(plan, warnings)| {
+            let programs = proven_programs(&plan, lattice, router)?;
+            Ok((plan, warnings, programs))
+        });
+        match proven {
+            Ok((plan, warnings, programs)) => {
+                let own = all_in_document(warnings, document);
+                let safety = SafetyNotes::for_router();
+                let answer = json::answer("lapwright/notch/1", &plan, &own, safety.notes())?;
+                let plain = PlainSheet {
+                    part: PartName::Router,
+                    machine: name.to_owned(),
+                    sheet: router_sheet(&plan),
+                    answer: Some(answer),
+                };
+                self.keep_sheet(order.job, &own, plain);
+                self.tell(own);
+                self.keep_files(programs, FileKind::Program, name);
+                self.plans.router = Some(plan);
+            }
+            Err(cause) => self.lacks(PartName::Router, "notching programs", name, cause),
+        }
+        Ok(())
+    }
+
+    /// The pieces, pared by guides or without.
+    fn add_pared(&mut self, order: &Order<'_>, filled: &Infilling) -> Result<(), NotPrintable> {
+        let job = order.job;
+        let guides = order.workshop.machine::<Guides>();
+        let with_name = guides.map(|guides| (guides.name, guides.machine));
+        let infill = job.panel.design().infill.as_ref();
+        let allowance = infill.map_or(0.0, |infill| infill.allowance);
+        let (plan, warnings) = plan_pieces(&job.panel, filled, allowance, with_name);
+        let safety = SafetyNotes::for_guides();
+        let answer = json::answer("lapwright/pare/1", &plan, &warnings, safety.notes())?;
+        let machine = plan.machine.clone().unwrap_or_default();
+        let list = csv::csv(&piece_list(&plan)?).into_bytes();
+        self.keep_files([("pieces.csv".to_owned(), list)], FileKind::List, &machine);
+        self.plain.push(PlainSheet {
+            part: PartName::Pieces,
+            machine,
+            sheet: pare_sheet(&plan),
+            answer: Some(answer),
+        });
+        if guides.is_some() {
+            let document = Document::Profile(Station::Guides);
+            self.warnings.add(document, warnings);
+        }
+        self.plans.pare = Some(plan);
+        Ok(())
+    }
+
+    /// The frame's rails, if it has any, with programs as far as a router can cut them.
+    fn add_rails(&mut self, order: &Order<'_>) -> Result<(), NotMade> {
+        let Some(frame) = &order.job.frame else {
+            return Ok(());
+        };
+        let lattice = order.job.panel.lattice();
+        let router = order.workshop.machine::<Router>();
+        let router = router.filter(|router| !self.distrusts(router.name));
+        let mut own = Warnings::default();
+        let mut plan = planned_rails(lattice, frame, router.map(|one| one.machine), &mut own)?;
+        if let Some(router) = router {
+            let work = RailWork {
+                lattice: lattice,
+                frame,
+                router,
+            };
+            if !self.add_rail_programs(&work, &mut plan, &mut own) {
+                // They are made by hand.
+                own = Warnings::default();
+                plan = planned_rails(lattice, frame, None, &mut own)?;
+            }
+        }
+        let safety = SafetyNotes::for_mortises(!plan.programs.is_empty());
+        let answer = json::answer("lapwright/rails/1", &plan, own.all(), safety.notes())?;
+        let plain = PlainSheet {
+            part: PartName::Rails,
+            machine: String::new(),
+            sheet: rail_sheet(&plan),
+            answer: Some(answer),
+        };
+        self.keep_sheet(order.job, own.all(), plain);
+        self.warnings.append(own);
+        self.plans.rails = Some(plan);
+        Ok(())
+    }
+
+    /// Whether there are any.
+    fn add_rail_programs(
+        &mut self,
+        work: &RailWork<'_>,
+        plan: &mut RailPlan,
+        own: &mut Warnings,
+    ) -> bool {
+        let machine = work.router.name;
+        let name = |at, count| numbered(Path::new("rails.nc"), at, count);
+        match proven_rail_programs(work, plan, &name, own) {
+            Ok((programs, unreached)) => {
+                self.keep_files(programs, FileKind::Program, machine);
+                if !unreached.is_empty() {
+                    let what =
+                        format!("program for the {}", plan.without_program.join(" and the "));
+                    self.lacks(PartName::Rails, &what, machine, NotMade::Cannot(unreached));
+                }
+                true
+            }
+            Err(cause) => {
+                self.lacks(PartName::Rails, "programs for the rails", machine, cause);
+                false
+            }
+        }
+    }
+
+    /// Warnings of a machine, those left out that are told already.
+    fn tell(&mut self, findings: Vec<Finding>) {
+        let mut own = Warnings::default();
+        own.add(Document::Job, findings);
+        self.warnings.append(own);
+    }
+}
+
+/// A job with pieces is not made without them.
+fn no_pattern() -> Finding {
+    let text = "the job has pieces, and their pattern was not handed over with it";
+    Finding::error("no-pattern", "infill.pattern", text)
+        .hint("read the pattern that this field names, and make the job with it")
+        .in_document(Document::Job)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reading::{read_job, read_machine, shipped_machine};
+
+    #[test]
+    fn a_job_with_pieces_is_not_made_without_its_pattern() {
+        let text = include_str!("../../demo/tea-cabinet.toml");
+        let job = read_job("tea-cabinet.toml", text).unwrap();
+        let sled = shipped_machine("key-sled").unwrap();
+        let workshop = Workshop::new([read_machine(sled.name, sled.text).unwrap()]);
+        match Made::of(&Order::new(&job, &workshop)) {
+            Err(NotMade::Cannot(faults)) => assert_eq!(faults[0].code, "no-pattern"),
+            other => panic!("{other:?}"),
+        }
+    }
+}

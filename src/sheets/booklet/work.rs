@@ -1,0 +1,36 @@
+//! A job and what its machines have to do.
+
+use crate::infill::Infilling;
+use crate::instructions::label_runs;
+use crate::instructions::laser::LaserPlan;
+use crate::instructions::pare::ParePlan;
+use crate::instructions::rails::RailPlan;
+use crate::instructions::router::RouterPlan;
+use crate::instructions::sled::SledPlan;
+use crate::lattice::{Bundle, Lattice};
+use crate::machines::{Router, Sled};
+
+/// A job and what its machines have to do.
+#[derive(Debug, Clone, Copy)]
+pub struct Work<'a> {
+    /// What is built.
+    pub lattice: &'a Lattice,
+    /// The sled, if the job names one.
+    pub sled: Option<(&'a SledPlan, &'a Sled)>,
+    /// The router.
+    pub router: Option<(&'a RouterPlan, &'a Router)>,
+    /// What a laser cuts: strips, guide blocks, pieces.
+    pub laser: &'a [LaserPlan],
+    /// The pieces, and what their guides have to be set to.
+    pub pare: Option<&'a ParePlan>,
+    /// The frame's rails, where the job has a frame.
+    pub rails: Option<&'a RailPlan>,
+    /// The cells with their pieces.
+    pub filled: Option<&'a Infilling>,
+}
+
+impl Work<'_> {
+    pub(super) fn labels(&self, bundle: &Bundle) -> String {
+        label_runs(&self.lattice.labels(bundle))
+    }
+}

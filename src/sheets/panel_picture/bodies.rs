@@ -1,0 +1,167 @@
+//! Strips and pieces as they are drawn.
+
+use super::labels;
+use super::seen::{Body, Line};
+use crate::geometry::tolerance::POSITION;
+use crate::geometry::{Point, Vector};
+use crate::infill::{FilledCell, PieceLap, PlacedPiece};
+use crate::instructions::drawing::{Drawing, Role};
+use crate::lattice::{Face, Lattice, Strip};
+use float_cmp::ApproxEq;
+
+/// Height of a number as a share of its piece's thickness.
+pub(super) const LABEL_HEIGHT: f64 = 0.62;
+
+/// Strips in the order in which they are drawn over each other.
+pub(super) fn from_the_back(lattice: &Lattice) -> Vec<&Strip> {
+    let mut strips: Vec<&Strip> = lattice.strips.iter().collect();
+    strips.sort_by_key(|strip| std::cmp::Reverse(strip.place));
+    strips
+}
+
+/// The lighter the nearer.
+pub(super) fn tone(strip: &Strip) -> Role {
+    match strip.place {
+        0 => Role::Wood,
+        1 => Role::WoodBehind,
+        _ => Role::WoodAtBack,
+    }
+}
+
+/// Whether strips run along x and y only: the panel then ends at its outer strips.
+pub(super) fn is_square(lattice: &Lattice) -> bool {
+    lattice.strips.iter().all(|strip| {
+        let way = strip.start.to(strip.end);
+        way.x.approx_eq(0.0, POSITION) || way.y.approx_eq(0.0, POSITION)
+    })
+}
+
+/// The strips as bodies, those in front first: where two strips cross, the one in front keeps its
+/// front face all along.
+pub(super) fn strip_bodies(lattice: &Lattice, ring: impl Fn(&Strip) -> Vec<Point>) -> Vec<Body> {
+    let mut strips = from_the_back(lattice);
+    strips.reverse();
+    let body = |strip: &&Strip| {
+        let places = strips.iter().map(|other| other.place).enumerate();
+        let before = places.filter(|(_, place)| *place < strip.place);
+        Body {
+            role: tone(strip),
+            ring: ring(strip),
+            under: before.map(|(at, _)| at).collect(),
+        }
+    };
+    strips.iter().map(body).collect()
+}
+
+/// A cell's pieces, those in front first.
+pub(super) fn from_the_front(cell: &FilledCell) -> Vec<&PlacedPiece> {
+    let mut left: Vec<&PlacedPiece> = cell.pieces.iter().collect();
+    let mut laid: Vec<&PlacedPiece> = Vec::new();
+    while !left.is_empty() {
+        let free = |piece: &PlacedPiece| !left.iter().any(|other| lies_over(other, piece));
+        let (first, rest): (Vec<_>, Vec<_>) = left.iter().partition(|piece| free(piece));
+        if first.is_empty() {
+            // Each lies under another one: no order is right for all of them.
+            laid.extend(rest);
+            break;
+        }
+        laid.extend(first);
+        left = rest;
+    }
+    laid
+}
+
+/// Whether a piece keeps its front face where another one crosses it.
+pub(super) fn lies_over(piece: &PlacedPiece, other: &PlacedPiece) -> bool {
+    let is_mate = |lap: &PieceLap| lap.mate == piece.name && lap.face == Face::Front;
+    other.laps.iter().any(is_mate)
+}
+
+/// A cell's pieces as bodies, through a map of the plane.
+pub(super) fn piece_bodies(cell: &FilledCell, map: impl Fn(Point) -> Point) -> Vec<Body> {
+    let pieces = from_the_front(cell);
+    let body = |piece: &&PlacedPiece| {
+        let over = pieces.iter().enumerate();
+        let over = over.filter(|(_, other)| lies_over(other, piece));
+        Body {
+            role: Role::Piece,
+            ring: piece.outline.iter().map(|point| map(*point)).collect(),
+            under: over.map(|(at, _)| at).collect(),
+        }
+    };
+    pieces.iter().map(body).collect()
+}
+
+/// The faces of a cell's pieces, those at the back first.
+pub(super) fn faces(drawing: &mut Drawing, cell: &FilledCell, map: impl Fn(Point) -> Point) {
+    for body in piece_bodies(cell, map).into_iter().rev() {
+        drawing.face(body.role, body.ring);
+    }
+}
+
+/// Lines through a map of the plane.
+pub(super) fn draw(drawing: &mut Drawing, lines: &[Line], map: impl Fn(Point) -> Point) {
+    for line in lines {
+        let first = line.points.first().filter(|_| line.closed);
+        let points = line.points.iter().chain(first);
+        drawing.line(line.role, points.map(|point| map(*point)).collect());
+    }
+}
+
+/// A strip as seen from the front.
+pub(super) fn band(strip: &Strip, thickness: f64) -> Vec<Point> {
+    let along = strip.start.to(strip.end).unit().unwrap_or_default();
+    let half = Vector::new(-along.y, along.x).times(thickness / 2.0);
+    let back = half.times(-1.0);
+    vec![
+        strip.start.plus(back),
+        strip.end.plus(back),
+        strip.end.plus(half),
+        strip.start.plus(half),
+    ]
+}
+
+/// Height of the strips' names, mm; as a share of the thickness, but no smaller or larger than
+/// that is read.
+pub(super) fn name_height(thickness: f64) -> f64 {
+    (1.1 * thickness).clamp(2.5, 5.0)
+}
+
+/// The numbers of a cell's pieces, inside of them and clear of pieces that cross them.
+pub(super) fn numbers(
+    drawing: &mut Drawing,
+    cell: &FilledCell,
+    map: impl Fn(Point) -> Point,
+    scale: f64,
+) {
+    for piece in &cell.pieces {
+        let (from, to) = piece.axis;
+        let text = (piece.kind + 1).to_string();
+        let height = LABEL_HEIGHT * narrowest(&piece.outline, from.to(to));
+        let crossing = cell
+            .pieces
+            .iter()
+            .filter(|other| lies_over(other, piece) || lies_over(piece, other));
+        let crossing: Vec<&[Point]> = crossing.map(|other| &other.outline[..]).collect();
+        let (at, height) = labels::inside(
+            &piece.outline,
+            from.to(to),
+            &crossing,
+            text.chars().count(),
+            height,
+        );
+        drawing.text(Role::Label, map(at), height * scale, text);
+    }
+}
+
+/// Width of a ring square to a direction.
+pub(super) fn narrowest(ring: &[Point], along: Vector) -> f64 {
+    let along = along.unit().unwrap_or_default();
+    let across = ring
+        .iter()
+        .map(|point| along.cross(Vector::new(point.x, point.y)));
+    let (low, high) = across.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+        (low.min(at), high.max(at))
+    });
+    (high - low).max(0.0)
+}
