@@ -1,7 +1,7 @@
 //! Drawings as SVG: files of true size, one user unit to the millimetre, and pictures inside a
 //! page, which take their colours from the page's style sheet.
 
-use super::look::{self, CAPITALS, ROLES, TYPE_FAMILY, look_of};
+use super::theme::{self, CAPITALS, ROLES, TYPE_FAMILY, style_of};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Drawing, Shape};
 use crate::instructions::safety::SafetyNotes;
@@ -32,19 +32,19 @@ pub fn svg(
     out.push_str(&described(&drawing.title, safety));
     out.push_str("<style>\n");
     for role in ROLES {
-        let look = look_of(role);
+        let style = style_of(role);
         let _ = writeln!(
             out,
             ".{}{{fill:{};stroke:{};stroke-width:{};stroke-linejoin:round}}",
-            look.class,
-            look.fill.light.hex(),
-            look.edge.light.hex(),
-            look.width
+            style.class,
+            style.fill.light.hex(),
+            style.edge.light.hex(),
+            style.width
         );
     }
     let _ = writeln!(out, "text{{font-family:{TYPE_FAMILY}}}");
     out.push_str("text,.line{stroke-linecap:round}\ntext{stroke:none!important}\n.line{fill:none}\n.face{stroke:none}\n</style>\n");
-    let paper = look::PAPER.light.hex();
+    let paper = theme::PAPER.light.hex();
     let _ = writeln!(out, "<rect width=\"{w}\" height=\"{h}\" fill=\"{paper}\"/>");
     for shape in &drawing.shapes {
         write_shape(&mut out, shape, frame, &|text| vec![("", text.text(units))])?;
@@ -134,17 +134,17 @@ fn write_shape(
 ) -> Result<(), NotPrintable> {
     let written = match shape {
         Shape::Area { role, ring } => {
-            let class = look_of(*role).class;
+            let class = style_of(*role).class;
             let points = frame.points(ring)?;
             writeln!(out, "<polygon class=\"{class}\" points=\"{points}\"/>")
         }
         Shape::Face { role, ring } => {
-            let class = look_of(*role).class;
+            let class = style_of(*role).class;
             let points = frame.points(ring)?;
             writeln!(out, "<polygon class=\"{class} face\" points=\"{points}\"/>")
         }
         Shape::Line { role, points } => {
-            let class = look_of(*role).class;
+            let class = style_of(*role).class;
             let points = frame.points(points)?;
             writeln!(
                 out,
@@ -158,7 +158,7 @@ fn write_shape(
             height,
             text,
         } => {
-            let class = look_of(*role).class;
+            let class = style_of(*role).class;
             let size = number(height / CAPITALS)?;
             // The baseline lies half the capitals' height lower.
             let (x, y) = (

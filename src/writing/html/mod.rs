@@ -3,8 +3,8 @@
 //! Every text goes through the template, which escapes it; what is put in as it stands is the
 //! style sheet, the script and pictures from [`super::svg`].
 
-use super::look::{self, Colour, ROLES, TYPE_FAMILY, Tone, look_of, size};
 use super::svg;
+use super::theme::{self, Colour, ROLES, TYPE_FAMILY, Tone, size, style_of};
 use crate::instructions::drawing::Drawing;
 use crate::instructions::page::{Booklet, Item, Play};
 use crate::instructions::sheet::{Block, Cell, Table};
@@ -57,21 +57,21 @@ fn style() -> String {
     let mut out = String::new();
     let mut themed = |pick: fn(Tone) -> Colour| {
         let named = [
-            ("paper", look::PAPER),
-            ("ink", look::INK),
-            ("quiet", look::QUIET),
-            ("rule", look::RULE),
-            ("card", look::CARD),
-            ("accent", look::ACCENT),
-            ("caution", look::CAUTION),
-            ("caution-ink", look::CAUTION_INK),
+            ("paper", theme::PAPER),
+            ("ink", theme::INK),
+            ("quiet", theme::QUIET),
+            ("rule", theme::RULE),
+            ("card", theme::CARD),
+            ("accent", theme::ACCENT),
+            ("caution", theme::CAUTION),
+            ("caution-ink", theme::CAUTION_INK),
         ];
         for (name, tone) in named {
             let _ = write!(out, "--{name}:{};", pick(tone).hex());
         }
-        for look in ROLES.map(look_of) {
-            let (fill, edge) = (pick(look.fill).hex(), pick(look.edge).hex());
-            let _ = write!(out, "--{0}:{fill};--{0}-edge:{edge};", look.class);
+        for style in ROLES.map(style_of) {
+            let (fill, edge) = (pick(style.fill).hex(), pick(style.edge).hex());
+            let _ = write!(out, "--{0}:{fill};--{0}-edge:{edge};", style.class);
         }
         std::mem::take(&mut out)
     };
@@ -93,13 +93,13 @@ fn style() -> String {
     for (what, points) in sizes {
         let _ = writeln!(out, "{what}{{font-size:{:.3}rem}}", points / size::TEXT);
     }
-    for look in ROLES.map(look_of) {
+    for style in ROLES.map(style_of) {
         let _ = writeln!(
             out,
             "svg .{0}{{fill:var(--{0});stroke:var(--{0}-edge);stroke-width:{1}mm}}",
-            look.class,
+            style.class,
             // Thin lines of paper are too thin for a screen.
-            look.width * 1.8
+            style.width * 1.8
         );
     }
     out.push_str(include_str!("style.css").trim_end());

@@ -1,13 +1,14 @@
 //! Lists with boxes to tick: steps, counts, check cuts.
 
-use super::blocks::{LEADING, Setter};
-use super::flow::Box;
-use super::letters::Weight;
-use super::mark::{MM_PER_POINT, Mark};
+use super::fonts::FontWeight;
+use super::layout_box::LayoutBox;
+use super::page_element::PageElement;
+use super::points::MM_PER_POINT;
+use super::typesetter::{LEADING, Typesetter};
 use crate::geometry::Point;
 use crate::instructions::page::{Check, Tally};
 use crate::phrase::Phrase;
-use crate::writing::look::{self, size};
+use crate::writing::theme::{self, size};
 
 /// Side of a box to tick, and where the text beside it begins, mm.
 const TICK: f64 = 4.2;
@@ -16,8 +17,8 @@ pub(super) const AFTER_TICK: f64 = 7.0;
 /// Least room for words beside a figure, mm.
 const NARROWEST: f64 = 60.0;
 
-impl Setter<'_> {
-    pub(super) fn ticked(&self, things: &[Phrase], numbered: bool) -> Vec<Box> {
+impl Typesetter<'_> {
+    pub(super) fn ticked(&self, things: &[Phrase], numbered: bool) -> Vec<LayoutBox> {
         let step = size::TEXT * LEADING * MM_PER_POINT;
         let tick = |(at, thing): (usize, &Phrase)| {
             let left = if numbered {
@@ -26,24 +27,31 @@ impl Setter<'_> {
                 AFTER_TICK
             };
             let text = thing.text(self.units);
-            let lines = self.text(&text, size::TEXT, Weight::Plain, look::INK.light, left, 1.6);
+            let lines = self.text(
+                &text,
+                size::TEXT,
+                FontWeight::Plain,
+                theme::INK.light,
+                left,
+                1.6,
+            );
             let mut whole = self.joined(lines);
             let low = Point::new(0.2, (step - TICK) / 2.0);
-            whole.marks.push(tick_box(low));
+            whole.elements.push(tick_box(low));
             if numbered {
                 let number = format!("{}.", at + 1);
-                let wide = self.letters.width(&number, size::TEXT, Weight::Bold);
-                whole.marks.push(Mark::Text {
+                let wide = self.fonts.width(&number, size::TEXT, FontWeight::Bold);
+                whole.elements.push(PageElement::Text {
                     at: Point::new(AFTER_TICK + 5.6 - wide, 0.78 * step),
                     size: size::TEXT,
-                    weight: Weight::Bold,
-                    colour: look::ACCENT.light,
+                    weight: FontWeight::Bold,
+                    colour: theme::ACCENT.light,
                     text: number,
                 });
             }
             whole
         };
-        let mut boxes: Vec<Box> = things.iter().enumerate().map(tick).collect();
+        let mut boxes: Vec<LayoutBox> = things.iter().enumerate().map(tick).collect();
         if let Some(last) = boxes.last_mut() {
             last.height += 2.0;
         }
@@ -51,16 +59,16 @@ impl Setter<'_> {
     }
 
     /// Boxes in groups; a line to write on where there are none.
-    pub(super) fn tally(&self, tally: &Tally) -> Box {
-        let ink = look::INK.light;
+    pub(super) fn tally(&self, tally: &Tally) -> LayoutBox {
+        let ink = theme::INK.light;
         let text = format!("Count: {}, of {}", tally.what, tally.count);
-        let mut whole = self.joined(self.text(&text, size::TEXT, Weight::Bold, ink, 0.0, 0.0));
+        let mut whole = self.joined(self.text(&text, size::TEXT, FontWeight::Bold, ink, 0.0, 0.0));
         let groups = tally.groups();
         if groups.is_empty() {
-            let from = self.letters.width(&text, size::TEXT, Weight::Bold) + 4.0;
+            let from = self.fonts.width(&text, size::TEXT, FontWeight::Bold) + 4.0;
             let y = whole.height - 1.0;
             let (from, to) = (Point::new(from, y), Point::new(from + 40.0, y));
-            whole.marks.push(Mark::line(from, to, ink, 0.3));
+            whole.elements.push(PageElement::line(from, to, ink, 0.3));
             whole.height += 3.0;
             return whole;
         }
@@ -70,7 +78,7 @@ impl Setter<'_> {
                 (x, y) = (0.2, y + TICK + 1.6);
             }
             for _ in 0..group {
-                whole.marks.push(tick_box(Point::new(x, y)));
+                whole.elements.push(tick_box(Point::new(x, y)));
                 x += TICK + 1.0;
             }
             x += 2.5;
@@ -79,13 +87,13 @@ impl Setter<'_> {
         whole
     }
 
-    pub(super) fn checks(&self, checks: &[Check]) -> Vec<Box> {
+    pub(super) fn checks(&self, checks: &[Check]) -> Vec<LayoutBox> {
         let title = "Check before you go on";
         let mut boxes = self.text(
             title,
             size::TEXT + 1.0,
-            Weight::Bold,
-            look::INK.light,
+            FontWeight::Bold,
+            theme::INK.light,
             0.0,
             1.0,
         );
@@ -94,83 +102,86 @@ impl Setter<'_> {
         boxes
     }
 
-    pub(super) fn check(&self, check: &Check) -> Box {
-        let setter = Setter {
+    pub(super) fn check(&self, check: &Check) -> LayoutBox {
+        let typesetter = Typesetter {
             width: self.width - 6.0,
             ..*self
         };
-        let value = setter.measured(check);
-        let beside = setter.width - value.width - 4.0;
+        let value = typesetter.measured(check);
+        let beside = typesetter.width - value.width - 4.0;
         let what = |width: f64| {
-            let setter = Setter { width, ..setter };
+            let typesetter = Typesetter {
+                width,
+                ..typesetter
+            };
             let text = check.what.text(self.units);
-            let ink = look::INK.light;
-            setter.text(&text, size::TEXT, Weight::Plain, ink, AFTER_TICK, 0.0)
+            let ink = theme::INK.light;
+            typesetter.text(&text, size::TEXT, FontWeight::Plain, ink, AFTER_TICK, 0.0)
         };
         let mut boxes = Vec::new();
         if beside > NARROWEST {
             let mut both = self.joined(what(beside));
-            let x = setter.width - value.width;
-            both.marks
-                .extend(value.marks.iter().map(|mark| mark.moved(x, 0.0)));
+            let x = typesetter.width - value.width;
+            both.elements
+                .extend(value.elements.iter().map(|element| element.moved(x, 0.0)));
             both.height = both.height.max(value.height);
             boxes.push(both);
         } else {
-            boxes.extend(what(setter.width));
-            boxes.push(Box {
-                marks: value
-                    .marks
+            boxes.extend(what(typesetter.width));
+            boxes.push(LayoutBox {
+                elements: value
+                    .elements
                     .iter()
-                    .map(|mark| mark.moved(AFTER_TICK, 0.0))
+                    .map(|element| element.moved(AFTER_TICK, 0.0))
                     .collect(),
                 height: value.height,
-                ..Box::default()
+                ..LayoutBox::default()
             });
         }
         let otherwise = format!("If it is not: {}.", check.otherwise.text(self.units));
-        boxes.extend(setter.text(
+        boxes.extend(typesetter.text(
             &otherwise,
             size::SMALL,
-            Weight::Plain,
-            look::QUIET.light,
+            FontWeight::Plain,
+            theme::QUIET.light,
             AFTER_TICK,
             0.0,
         ));
         let inner = self.joined(boxes);
         let height = inner.height + 4.0;
         let (low, high) = (Point::new(0.0, 0.0), Point::new(self.width, height));
-        let mut marks = vec![
-            Mark::filled(low, high, look::CARD.light),
-            Mark::framed(low, high, look::RULE.light, 0.2),
+        let mut elements = vec![
+            PageElement::filled(low, high, theme::CARD.light),
+            PageElement::framed(low, high, theme::RULE.light, 0.2),
             tick_box(Point::new(3.0, 2.5)),
         ];
-        marks.extend(inner.marks.iter().map(|mark| mark.moved(3.0, 2.0)));
-        Box {
-            marks,
+        elements.extend(inner.elements.iter().map(|element| element.moved(3.0, 2.0)));
+        LayoutBox {
+            elements,
             height: height + 2.5,
-            ..Box::default()
+            ..LayoutBox::default()
         }
     }
 }
 
 /// What a check should come to, and a line to write on.
-struct Measured {
-    marks: Vec<Mark>,
+struct CheckValue {
+    elements: Vec<PageElement>,
     width: f64,
     height: f64,
 }
 
-impl Setter<'_> {
-    fn measured(&self, check: &Check) -> Measured {
+impl Typesetter<'_> {
+    fn measured(&self, check: &Check) -> CheckValue {
         const VALUE: f64 = 14.0;
         const LINE: f64 = 30.0;
         let (value, note) = self.value(&check.should);
         let height = VALUE * LEADING * MM_PER_POINT;
         let baseline = 0.78 * height;
         let words = note.map_or("measured".to_owned(), |note| format!("{note}   measured"));
-        let beside = self.letters.width(&value, VALUE, Weight::Bold) + 3.0;
-        let line = beside + self.letters.width(&words, size::SMALL, Weight::Plain) + 2.0;
-        let text = |x, size, weight, colour, text| Mark::Text {
+        let beside = self.fonts.width(&value, VALUE, FontWeight::Bold) + 3.0;
+        let line = beside + self.fonts.width(&words, size::SMALL, FontWeight::Plain) + 2.0;
+        let text = |x, size, weight, colour, text| PageElement::Text {
             at: Point::new(x, baseline),
             size,
             weight,
@@ -181,11 +192,17 @@ impl Setter<'_> {
             Point::new(line, baseline + 0.5),
             Point::new(line + LINE, baseline + 0.5),
         );
-        Measured {
-            marks: vec![
-                text(0.0, VALUE, Weight::Bold, look::ACCENT.light, value),
-                text(beside, size::SMALL, Weight::Plain, look::QUIET.light, words),
-                Mark::line(from, to, look::INK.light, 0.3),
+        CheckValue {
+            elements: vec![
+                text(0.0, VALUE, FontWeight::Bold, theme::ACCENT.light, value),
+                text(
+                    beside,
+                    size::SMALL,
+                    FontWeight::Plain,
+                    theme::QUIET.light,
+                    words,
+                ),
+                PageElement::line(from, to, theme::INK.light, 0.3),
             ],
             width: line + LINE,
             height,
@@ -193,7 +210,7 @@ impl Setter<'_> {
     }
 }
 
-fn tick_box(low: Point) -> Mark {
+fn tick_box(low: Point) -> PageElement {
     let high = Point::new(low.x + TICK, low.y + TICK);
-    Mark::framed(low, high, look::INK.light, 0.35)
+    PageElement::framed(low, high, theme::INK.light, 0.35)
 }
