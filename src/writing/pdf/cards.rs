@@ -2,7 +2,7 @@
 
 use super::fonts::FontWeight;
 use super::layout_box::LayoutBox;
-use super::page_element::PageElement;
+use super::page_element::{PageElement, TextStyle};
 use super::typesetter::Typesetter;
 use crate::geometry::Point;
 use crate::instructions::sheet::Figure;
@@ -21,24 +21,25 @@ impl Typesetter<'_> {
         let mut rows = Vec::new();
         for row in figures.chunks(COLUMNS) {
             let cards: Vec<LayoutBox> = row.iter().map(|figure| typesetter.card(figure)).collect();
-            let height = cards.iter().map(|card| card.height).fold(0.0, f64::max) + 3.5;
-            let mut elements = Vec::new();
-            for (at, card) in cards.iter().enumerate() {
-                let x = at as f64 * (width + GAP);
-                let (low, high) = (Point::new(x, 0.0), Point::new(x + width, height));
-                elements.push(PageElement::filled(low, high, theme::CARD.light));
-                elements.push(PageElement::framed(low, high, theme::RULE.light, 0.2));
-                elements.extend(
-                    card.elements
-                        .iter()
-                        .map(|element| element.moved(x + 3.0, 2.0)),
-                );
-            }
-            rows.push(LayoutBox {
-                elements,
+            let tallest = cards.iter().map(|card| card.height).fold(0.0, f64::max);
+            let height = tallest + 3.5;
+            let mut whole = LayoutBox {
                 height: height + GAP,
                 ..LayoutBox::default()
-            });
+            };
+            for (at, card) in cards.iter().enumerate() {
+                let x = at as f64 * (width + GAP);
+                let low = Point::new(x, 0.0);
+                let high = Point::new(x + width, height);
+                whole
+                    .elements
+                    .push(PageElement::filled(low, high, theme::CARD.light));
+                whole
+                    .elements
+                    .push(PageElement::framed(low, high, theme::RULE.light, 0.2));
+                whole.put(card, x + 3.0, 2.0);
+            }
+            rows.push(whole);
         }
         rows
     }
@@ -46,31 +47,26 @@ impl Typesetter<'_> {
     fn card(&self, figure: &Figure) -> LayoutBox {
         let mut boxes = self.text(
             &figure.name,
-            size::SMALL,
-            FontWeight::Plain,
-            theme::INK.light,
+            TextStyle::plain(size::SMALL, theme::INK.light),
             0.0,
             0.0,
         );
-        let (value, note) = self.value(&figure.value);
+        let setting = self.value(&figure.value);
+        let value = setting.value;
         let wide = self.fonts.width(&value, size::SETTING, FontWeight::Bold);
         let fitting = size::SETTING * (0.995 * self.width / wide).min(1.0);
         // A name too long for large letters is set smaller and over more lines.
         let fitting = fitting.max(size::TEXT);
         boxes.extend(self.text(
             &value,
-            fitting,
-            FontWeight::Bold,
-            theme::ACCENT.light,
+            TextStyle::bold(fitting, theme::ACCENT.light),
             0.0,
             0.0,
         ));
-        if let Some(note) = note {
+        if let Some(note) = setting.nearest_fraction {
             boxes.extend(self.text(
                 &note,
-                size::SMALL,
-                FontWeight::Plain,
-                theme::QUIET.light,
+                TextStyle::plain(size::SMALL, theme::QUIET.light),
                 0.0,
                 0.0,
             ));
@@ -78,12 +74,10 @@ impl Typesetter<'_> {
         let from = figure.measured.text(self.units);
         boxes.extend(self.text(
             &from,
-            size::SMALL,
-            FontWeight::Plain,
-            theme::QUIET.light,
+            TextStyle::plain(size::SMALL, theme::QUIET.light),
             0.0,
             0.0,
         ));
-        self.joined(boxes)
+        LayoutBox::stacked(&boxes)
     }
 }

@@ -1,13 +1,11 @@
 //! The first pages: what is made, and on which page each part and section begins.
 
 use super::chapters::{Chapter, ContentsEntry};
-use super::fonts::FontWeight;
 use super::layout_box::LayoutBox;
-use super::page_element::PageElement;
+use super::page_element::{PageElement, TextStyle};
 use super::pagination::Paginator;
 use super::paper::Paper;
-use super::points::MM_PER_POINT;
-use super::typesetter::{LEADING, Typesetter};
+use super::typesetter::{BASELINE, Typesetter, keep_with_next, line_step};
 use crate::geometry::Point;
 use crate::writing::theme::{self, size};
 
@@ -48,16 +46,48 @@ fn listed(
     paginator.page();
     paginator.section(&typesetter.title(title));
     for chapter in chapters {
-        let mut boxes = vec![typesetter.entry(&chapter.own, true)];
+        let mut boxes = vec![typesetter.entry(&chapter.own, Rank::Part)];
         boxes.extend(
             chapter
                 .sections
                 .iter()
-                .map(|section| typesetter.entry(section, false)),
+                .map(|section| typesetter.entry(section, Rank::Section)),
         );
         paginator.run(&boxes);
     }
     paginator.pages
+}
+
+/// What an entry of the list stands for.
+#[derive(Clone, Copy)]
+enum Rank {
+    Part,
+    Section,
+}
+
+/// How an entry is set; lengths in mm.
+struct EntryLook {
+    style: TextStyle,
+    left: f64,
+    /// Free room above it.
+    above: f64,
+}
+
+impl Rank {
+    fn look(self) -> EntryLook {
+        match self {
+            Rank::Part => EntryLook {
+                style: TextStyle::bold(size::TEXT + 1.0, theme::ACCENT.light),
+                left: 0.0,
+                above: 3.0,
+            },
+            Rank::Section => EntryLook {
+                style: TextStyle::plain(size::TEXT, theme::INK.light),
+                left: INDENT,
+                above: 0.0,
+            },
+        }
+    }
 }
 
 impl Typesetter<'_> {
@@ -65,49 +95,44 @@ impl Typesetter<'_> {
     pub(super) fn title(&self, title: &str) -> Vec<LayoutBox> {
         let mut boxes = self.text(
             title,
-            size::TITLE,
-            FontWeight::Bold,
-            theme::INK.light,
+            TextStyle::bold(size::TITLE, theme::INK.light),
             0.0,
             1.5,
         );
         let about = "Set-up sheet. Every setting says what it is measured from. In inches, brackets hold the nearest 1/64 and what must be added to it to come out true: 0.0361 in [1/32 +0.0048].";
         boxes.extend(self.text(
             about,
-            size::SMALL,
-            FontWeight::Plain,
-            theme::QUIET.light,
+            TextStyle::plain(size::SMALL, theme::QUIET.light),
             0.0,
             4.0,
         ));
-        boxes.iter_mut().for_each(|part| part.with_next = true);
+        keep_with_next(&mut boxes);
         boxes
     }
 
     /// A line of the list, all of it a link; a heading that is too long takes several.
-    fn entry(&self, entry: &ContentsEntry, part: bool) -> LayoutBox {
-        let (left, size, weight, colour, above) = if part {
-            let ink = theme::ACCENT.light;
-            (0.0, size::TEXT + 1.0, FontWeight::Bold, ink, 3.0)
-        } else {
-            (INDENT, size::TEXT, FontWeight::Plain, theme::INK.light, 0.0)
-        };
+    fn entry(&self, entry: &ContentsEntry, rank: Rank) -> LayoutBox {
+        let EntryLook { style, left, above } = rank.look();
         let narrow = Typesetter {
             width: self.width - NUMBER,
             ..*self
         };
-        let mut lines = narrow.text(&entry.heading, size, weight, colour, left, 0.0);
+        let mut lines = narrow.text(&entry.heading, style, left, 0.0);
         let number = (entry.place.page + 1).to_string();
-        let wide = self.fonts.width(&number, size, weight);
-        let step = size * LEADING * MM_PER_POINT;
+        let number_width = self.fonts.width(&number, style.size, style.weight);
         if let Some(last) = lines.last_mut() {
-            let baseline = 0.78 * step;
+            let baseline = BASELINE * line_step(style.size);
             let end = last.elements.iter().find_map(|element| match element {
-                PageElement::Text { text, .. } => Some(left + self.fonts.width(text, size, weight)),
-                _ => None,
+                PageElement::Text { text, .. } => {
+                    Some(left + self.fonts.width(text, style.size, style.weight))
+                }
+                PageElement::Fill { .. }
+                | PageElement::Line { .. }
+                | PageElement::Window { .. }
+                | PageElement::Link { .. } => None,
             });
             let from = end.unwrap_or(left) + 2.0;
-            let to = self.width - wide - 2.0;
+            let to = self.width - number_width - 2.0;
             if from < to {
                 last.elements.push(PageElement::line(
                     Point::new(from, baseline),
@@ -117,28 +142,23 @@ impl Typesetter<'_> {
                 ));
             }
             last.elements.push(PageElement::Text {
-                at: Point::new(self.width - wide, baseline),
-                size,
-                weight,
-                colour,
+                at: Point::new(self.width - number_width, baseline),
+                style,
                 text: number,
             });
         }
-        let mut whole = self.joined(lines);
+        let mut whole = LayoutBox::stacked(&lines);
         whole.elements.push(PageElement::Link {
             low: Point::new(left, 0.0),
             high: Point::new(self.width, whole.height),
             to: entry.place,
         });
-        LayoutBox {
-            elements: whole
-                .elements
-                .iter()
-                .map(|element| element.moved(0.0, above))
-                .collect(),
-            height: whole.height + above,
-            with_next: part,
-            head: None,
-        }
+        whole.shift(0.0, above);
+        whole.height += above;
+        whole.with_next = match rank {
+            Rank::Part => true,
+            Rank::Section => false,
+        };
+        whole
     }
 }

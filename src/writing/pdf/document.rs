@@ -5,7 +5,7 @@ use super::chapters::{Chapter, ContentsEntry};
 use super::contents;
 use super::file;
 use super::fonts::{FontWeight, Fonts};
-use super::page_element::PageElement;
+use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::pagination::Paginator;
 use super::paper::Paper;
@@ -148,9 +148,7 @@ fn add_feet(
 fn foot(text: String, at: Point) -> PageElement {
     PageElement::Text {
         at,
-        size: size::SMALL,
-        weight: FontWeight::Plain,
-        colour: theme::QUIET.light,
+        style: TextStyle::plain(size::SMALL, theme::QUIET.light),
         text,
     }
 }

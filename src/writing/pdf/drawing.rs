@@ -1,7 +1,7 @@
 //! Drawings as elements of a page.
 
 use super::fonts::{FontWeight, Fonts};
-use super::page_element::PageElement;
+use super::page_element::{PageElement, TextStyle};
 use super::points::MM_PER_POINT;
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Drawing, Shape};
@@ -70,9 +70,7 @@ pub(super) fn elements_of(
                 let at = to(at);
                 elements.push(PageElement::Text {
                     at: Point::new(at.x - shift, at.y + height * scale / 2.0),
-                    size,
-                    weight: FontWeight::Plain,
-                    colour: style_of(*role).fill.light,
+                    style: TextStyle::plain(size, style_of(*role).fill.light),
                     text,
                 });
             }

@@ -144,7 +144,7 @@ fn unseen(letter: char) -> bool {
 }
 
 /// A line's letters in the order in which they stand on paper: those of right-to-left scripts are
-/// turned about. Fonts are not joined.
+/// turned about. Letters are not joined.
 pub(super) fn as_seen(line: &str) -> String {
     let info = BidiInfo::new(line, None);
     let seen: String = info

@@ -66,20 +66,14 @@ impl ContentWriter<'_> {
                 self.way(way, *closed)?;
                 self.content.stroke();
             }
-            PageElement::Text {
-                at,
-                size,
-                weight,
-                colour,
-                text,
-            } => {
-                let [red, green, blue] = colour.channels();
+            PageElement::Text { at, style, text } => {
+                let [red, green, blue] = style.colour.channels();
                 let (x, y) = self.at(*at)?;
-                let glyphs = self.glyphs(text, *weight);
+                let glyphs = self.glyphs(text, style.weight);
                 self.content.set_fill_rgb(red, green, blue);
                 self.content.begin_text();
                 self.content
-                    .set_font(name_of(*weight), points(size * MM_PER_POINT)?);
+                    .set_font(name_of(style.weight), points(style.size * MM_PER_POINT)?);
                 self.content.next_line(x, y);
                 self.content.show(Str(&glyphs));
                 self.content.end_text();

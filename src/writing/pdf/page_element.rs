@@ -6,6 +6,33 @@ use super::page_place::PagePlace;
 use crate::geometry::Point;
 use crate::writing::theme::Colour;
 
+/// How a line of text is set.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct TextStyle {
+    /// In points.
+    pub(super) size: f64,
+    pub(super) weight: FontWeight,
+    pub(super) colour: Colour,
+}
+
+impl TextStyle {
+    pub(super) fn plain(size: f64, colour: Colour) -> TextStyle {
+        TextStyle {
+            size,
+            weight: FontWeight::Plain,
+            colour,
+        }
+    }
+
+    pub(super) fn bold(size: f64, colour: Colour) -> TextStyle {
+        TextStyle {
+            size,
+            weight: FontWeight::Bold,
+            colour,
+        }
+    }
+}
+
 /// One of them.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum PageElement {
@@ -21,10 +48,7 @@ pub(super) enum PageElement {
     /// A line of text from the beginning of its baseline.
     Text {
         at: Point,
-        /// In points.
-        size: f64,
-        weight: FontWeight,
-        colour: Colour,
+        style: TextStyle,
         text: String,
     },
     /// Marks of which only what lies between two corners is seen.

@@ -1,12 +1,11 @@
 //! What stands on a sheet, as boxes: parts with their safety notes, and their sections.
 
 use super::drawing::elements_of;
-use super::fonts::FontWeight;
 use super::layout_box::LayoutBox;
-use super::page_element::PageElement;
+use super::page_element::{PageElement, TextStyle};
 use super::table::table;
 use super::tick_lists::AFTER_TICK;
-use super::typesetter::Typesetter;
+use super::typesetter::{Typesetter, keep_with_next};
 use crate::geometry::Point;
 use crate::instructions::drawing::Drawing;
 use crate::instructions::page::{Item, Leaf, Part, Picture, Piece};
@@ -31,24 +30,21 @@ impl Typesetter<'_> {
         boxes
     }
 
+    /// The safety notes of a part, on a ground of their own.
     fn caution(&self, part: &Part) -> LayoutBox {
         let ink = theme::CAUTION_INK.light;
         let mut inner = self.inset(10.0).text(
             "Safety first",
-            size::SECTION,
-            FontWeight::Bold,
-            ink,
+            TextStyle::bold(size::SECTION, ink),
             0.0,
             1.0,
         );
         for note in part.safety.notes() {
             let mut lines =
                 self.inset(13.0)
-                    .text(note, size::TEXT - 0.5, FontWeight::Plain, ink, 0.0, 0.8);
+                    .text(note, TextStyle::plain(size::TEXT - 0.5, ink), 0.0, 0.8);
             for line in &mut lines {
-                line.elements
-                    .iter_mut()
-                    .for_each(|element| *element = element.moved(3.0, 0.0));
+                line.shift(3.0, 0.0);
             }
             if let Some(first) = lines.first_mut() {
                 let dot = Point::new(0.4, 1.9);
@@ -60,25 +56,25 @@ impl Typesetter<'_> {
             }
             inner.extend(lines);
         }
-        let height: f64 = inner.iter().map(|part| part.height).sum::<f64>() + 5.0;
-        let mut elements = vec![
-            PageElement::filled(
-                Point::new(0.0, 0.0),
-                Point::new(self.width, height),
-                theme::CAUTION.light,
-            ),
-            PageElement::filled(Point::new(0.0, 0.0), Point::new(1.6, height), ink),
-        ];
-        let mut y = 3.0;
-        for part in inner {
-            elements.extend(part.elements.iter().map(|element| element.moved(5.0, y)));
-            y += part.height;
-        }
-        LayoutBox {
-            elements,
+        let height = inner.iter().map(|part| part.height).sum::<f64>() + 5.0;
+        let mut whole = LayoutBox {
+            elements: vec![
+                PageElement::filled(
+                    Point::new(0.0, 0.0),
+                    Point::new(self.width, height),
+                    theme::CAUTION.light,
+                ),
+                PageElement::filled(Point::new(0.0, 0.0), Point::new(1.6, height), ink),
+            ],
             height: height + 4.0,
             ..LayoutBox::default()
+        };
+        let mut y = 3.0;
+        for part in &inner {
+            whole.put(part, 5.0, y);
+            y += part.height;
         }
+        whole
     }
 
     /// A section.
@@ -105,12 +101,12 @@ impl Typesetter<'_> {
         match item {
             Item::Block(Block::Figures(figures)) => self.figures(figures),
             Item::Block(Block::Table(rows)) => table(self, rows),
-            Item::Block(Block::Steps(steps)) => self.ticked(steps, true),
+            Item::Block(Block::Steps(steps)) => self.numbered_steps(steps),
             Item::Block(Block::Remarks(remarks)) => remarks
                 .iter()
                 .flat_map(|remark| self.paragraph(remark))
                 .collect(),
-            Item::Ready(things) => self.ticked(things, false),
+            Item::Ready(things) => self.ticked_things(things),
             Item::Picture(picture) => self.picture(picture),
             // It moves on a screen; still, it shows what the bundle's picture shows.
             Item::Play(_) => Vec::new(),
@@ -124,7 +120,7 @@ impl Typesetter<'_> {
     fn picture(&self, picture: &Picture) -> Vec<LayoutBox> {
         let mut boxes =
             vec![self.scaled(&picture.drawing, self.width, self.tallest, f64::INFINITY)];
-        boxes.iter_mut().for_each(|part| part.with_next = true);
+        keep_with_next(&mut boxes);
         boxes.extend(self.caption(&picture.caption));
         boxes
     }
@@ -152,19 +148,14 @@ impl Typesetter<'_> {
         );
         let mut boxes = self.text(
             &words,
-            size::TEXT,
-            FontWeight::Bold,
-            theme::INK.light,
+            TextStyle::bold(size::TEXT, theme::INK.light),
             0.0,
             0.5,
         );
         let mut outline = self.scaled(&piece.outline, self.width - AFTER_TICK, 40.0, 1.0);
-        outline
-            .elements
-            .iter_mut()
-            .for_each(|element| *element = element.moved(AFTER_TICK, 0.0));
+        outline.shift(AFTER_TICK, 0.0);
         boxes.push(outline);
-        let mut whole = self.joined(boxes);
+        let mut whole = LayoutBox::stacked(&boxes);
         whole.height += 3.0;
         whole
     }

@@ -4,7 +4,7 @@
 use super::chapters::ContentsEntry;
 use super::drawing::elements_of;
 use super::fonts::{FontWeight, Fonts};
-use super::page_element::PageElement;
+use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::paper::{PageSize, Paper};
 use crate::geometry::Point;
@@ -172,14 +172,8 @@ impl TemplatePages<'_> {
     /// Whether an element is no text that would be cut here and stands whole on the next page.
     fn is_whole(&self, element: &PageElement, left: f64, right: f64) -> bool {
         match element {
-            PageElement::Text {
-                at,
-                size,
-                weight,
-                text,
-                ..
-            } => {
-                let width = self.fonts.width(text, *size, *weight);
+            PageElement::Text { at, style, text } => {
+                let width = self.fonts.width(text, style.size, style.weight);
                 width > OVERLAP || (at.x >= left && at.x + width <= right)
             }
             PageElement::Fill { .. }
@@ -193,9 +187,7 @@ impl TemplatePages<'_> {
     fn page(&mut self) {
         let mut elements = vec![PageElement::Text {
             at: Point::new(EDGE, 16.0),
-            size: size::SECTION,
-            weight: FontWeight::Bold,
-            colour: theme::INK.light,
+            style: TextStyle::bold(size::SECTION, theme::INK.light),
             text: "Print at 100 %, no fitting to the page".into(),
         }];
         let bars = [(100.0, "100 mm", 20.0), (4.0 * MM_PER_INCH, "4 in", 27.0)];
@@ -221,9 +213,7 @@ impl TemplatePages<'_> {
         let text = lines.into_iter().next().unwrap_or_default();
         self.put(vec![PageElement::Text {
             at,
-            size: size::TEXT,
-            weight: FontWeight::Bold,
-            colour: theme::INK.light,
+            style: TextStyle::bold(size::TEXT, theme::INK.light),
             text,
         }]);
     }
@@ -238,9 +228,7 @@ impl TemplatePages<'_> {
 fn small(text: &str, at: Point) -> PageElement {
     PageElement::Text {
         at,
-        size: size::SMALL,
-        weight: FontWeight::Plain,
-        colour: theme::QUIET.light,
+        style: TextStyle::plain(size::SMALL, theme::QUIET.light),
         text: text.into(),
     }
 }

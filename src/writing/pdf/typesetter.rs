@@ -1,13 +1,20 @@
 //! Text set in lines, one box each.
 
-use super::fonts::{FontWeight, Fonts};
+use super::fonts::Fonts;
 use super::layout_box::LayoutBox;
-use super::page_element::PageElement;
+use super::page_element::{PageElement, TextStyle};
 use super::points::MM_PER_POINT;
 use crate::geometry::Point;
 use crate::phrase::{Phrase, Word};
 use crate::units::{Brief, UnitSystem};
 use crate::writing::theme::{self, Colour, size};
+
+/// Keeps boxes on the page of what follows them.
+pub(super) fn keep_with_next(boxes: &mut [LayoutBox]) {
+    for part in boxes {
+        part.with_next = true;
+    }
+}
 
 /// What boxes are set with.
 #[derive(Clone, Copy)]
@@ -20,8 +27,23 @@ pub(super) struct Typesetter<'a> {
     pub(super) tallest: f64,
 }
 
+/// A setting as it is read.
+pub(super) struct SettingText {
+    pub(super) value: String,
+    /// The nearest 1/64 inch, and what is then missing.
+    pub(super) nearest_fraction: Option<String>,
+}
+
 /// From line to line, over the size of type.
-pub(super) const LEADING: f64 = 1.35;
+const LEADING: f64 = 1.35;
+
+/// Where letters stand in a line: from its upper edge, over its height.
+pub(super) const BASELINE: f64 = 0.78;
+
+/// From line to line of type of a size in points, mm.
+pub(super) fn line_step(size: f64) -> f64 {
+    size * LEADING * MM_PER_POINT
+}
 
 impl Typesetter<'_> {
     /// The same with less room on the right.
@@ -36,40 +58,40 @@ impl Typesetter<'_> {
     pub(super) fn text(
         &self,
         text: &str,
-        size: f64,
-        weight: FontWeight,
-        colour: Colour,
+        style: TextStyle,
         left: f64,
         below: f64,
     ) -> Vec<LayoutBox> {
-        let step = size * LEADING * MM_PER_POINT;
-        let lines = self.fonts.lines(text, self.width - left, size, weight);
-        let count = lines.len();
-        let line = |(at, text): (usize, String)| LayoutBox {
-            elements: vec![PageElement::Text {
-                at: Point::new(left, 0.78 * step),
-                size,
-                weight,
-                colour,
-                text,
-            }],
-            height: if at + 1 == count { step + below } else { step },
-            with_next: at + 1 < count,
-            head: None,
-        };
-        lines.into_iter().enumerate().map(line).collect()
+        let step = line_step(style.size);
+        let room = self.width - left;
+        let lines = self.fonts.lines(text, room, style.size, style.weight);
+        let mut boxes: Vec<LayoutBox> = lines
+            .into_iter()
+            .map(|text| LayoutBox {
+                elements: vec![PageElement::Text {
+                    at: Point::new(left, BASELINE * step),
+                    style,
+                    text,
+                }],
+                height: step,
+                with_next: true,
+                head: None,
+            })
+            .collect();
+        if let Some(last) = boxes.last_mut() {
+            last.height += below;
+            last.with_next = false;
+        }
+        boxes
     }
 
     pub(super) fn heading(&self, text: &str, size: f64, colour: Colour) -> Vec<LayoutBox> {
-        let mut boxes = self.text(text, size, FontWeight::Bold, colour, 0.0, 1.5);
+        let mut boxes = self.text(text, TextStyle::bold(size, colour), 0.0, 1.5);
         if let Some(first) = boxes.first_mut() {
-            first
-                .elements
-                .iter_mut()
-                .for_each(|element| *element = element.moved(0.0, 2.0));
+            first.shift(0.0, 2.0);
             first.height += 2.0;
         }
-        boxes.iter_mut().for_each(|part| part.with_next = true);
+        keep_with_next(&mut boxes);
         boxes
     }
 
@@ -77,9 +99,7 @@ impl Typesetter<'_> {
         let text = phrase.text(self.units);
         self.text(
             &text,
-            size::SMALL,
-            FontWeight::Plain,
-            theme::QUIET.light,
+            TextStyle::plain(size::SMALL, theme::QUIET.light),
             0.0,
             3.5,
         )
@@ -89,35 +109,27 @@ impl Typesetter<'_> {
         let text = phrase.text(self.units);
         self.text(
             &text,
-            size::TEXT,
-            FontWeight::Plain,
-            theme::INK.light,
+            TextStyle::plain(size::TEXT, theme::INK.light),
             0.0,
             2.0,
         )
     }
 
-    /// Several lines as one box.
-    pub(super) fn joined(&self, boxes: Vec<LayoutBox>) -> LayoutBox {
-        let mut whole = LayoutBox::default();
-        for part in boxes {
-            let y = whole.height;
-            whole
-                .elements
-                .extend(part.elements.iter().map(|element| element.moved(0.0, y)));
-            whole.height += part.height;
-        }
-        whole
-    }
-
     /// A setting, and the nearest 1/64 inch apart from it where inches are read.
-    pub(super) fn value(&self, word: &Word) -> (String, Option<String>) {
+    pub(super) fn value(&self, word: &Word) -> SettingText {
         match word {
-            Word::Length(length) if self.units == UnitSystem::Inches => (
-                Brief(length.0).text(self.units),
-                Some(length.fraction_note().trim().to_owned()),
-            ),
-            other => (other.text(self.units), None),
+            Word::Length(length) if self.units == UnitSystem::Inches => SettingText {
+                value: Brief(length.0).text(self.units),
+                nearest_fraction: Some(length.fraction_note().trim().to_owned()),
+            },
+            Word::Length(_)
+            | Word::Text(_)
+            | Word::Brief(_)
+            | Word::AtLeast(_)
+            | Word::Angle(_) => SettingText {
+                value: word.text(self.units),
+                nearest_fraction: None,
+            },
         }
     }
 }
