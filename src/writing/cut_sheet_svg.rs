@@ -2,7 +2,7 @@
 //! one user unit a millimetre.
 
 use super::colour_index::rgb;
-use super::dxf::colour;
+use super::dxf::layer_colour;
 use super::svg::described;
 use crate::geometry::Point;
 use crate::instructions::outline::{Path, SheetDrawing, Work};
@@ -40,7 +40,7 @@ pub fn cut_sheet_svg(
         if paths.peek().is_none() {
             continue;
         }
-        let [red, green, blue] = rgb(colour(colours, work));
+        let [red, green, blue] = rgb(layer_colour(colours, work));
         let written = writeln!(
             out,
             "<g id=\"{}\" fill=\"none\" stroke=\"#{red:02x}{green:02x}{blue:02x}\" stroke-width=\"{LINE_MM}\">",

@@ -22,9 +22,10 @@ pub fn svg(
     safety: &SafetyNotes,
     units: UnitSystem,
 ) -> Result<String, NotPrintable> {
-    let frame = Frame::of(drawing, MARGIN_MM);
+    let frame = PictureFrame::of(drawing, MARGIN_MM);
     let mut out = String::new();
-    let (w, h) = (number(frame.width)?, number(frame.height)?);
+    let w = number(frame.width)?;
+    let h = number(frame.height)?;
     let _ = writeln!(
         out,
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"title\" aria-describedby=\"notes\">"
@@ -68,9 +69,10 @@ pub(super) fn described(title: &str, safety: &SafetyNotes) -> String {
 /// # Errors
 /// [`NotPrintable`] where a coordinate is not finite.
 pub fn inline(drawing: &Drawing, more: &str) -> Result<String, NotPrintable> {
-    let frame = Frame::of(drawing, 0.0);
+    let frame = PictureFrame::of(drawing, 0.0);
     let mut out = String::new();
-    let (w, h) = (number(frame.width)?, number(frame.height)?);
+    let w = number(frame.width)?;
+    let h = number(frame.height)?;
     let title = escaped(&drawing.title);
     let _ = write!(
         out,
@@ -95,17 +97,17 @@ pub fn inline(drawing: &Drawing, more: &str) -> Result<String, NotPrintable> {
 
 /// Turns y up into y down.
 #[derive(Clone, Copy)]
-struct Frame {
+struct PictureFrame {
     left: f64,
     top: f64,
     width: f64,
     height: f64,
 }
 
-impl Frame {
-    fn of(drawing: &Drawing, margin: f64) -> Frame {
+impl PictureFrame {
+    fn of(drawing: &Drawing, margin: f64) -> PictureFrame {
         let Drawing { low, high, .. } = drawing;
-        Frame {
+        PictureFrame {
             left: low.x - margin,
             top: high.y + margin,
             width: high.x - low.x + 2.0 * margin,
@@ -129,7 +131,7 @@ impl Frame {
 fn write_shape(
     out: &mut String,
     shape: &Shape,
-    frame: Frame,
+    frame: PictureFrame,
     texts: &dyn Fn(&Phrase) -> Vec<(&'static str, String)>,
 ) -> Result<(), NotPrintable> {
     let written = match shape {
@@ -161,10 +163,8 @@ fn write_shape(
             let class = style_of(*role).class;
             let size = number(height / CAPITALS)?;
             // The baseline lies half the capitals' height lower.
-            let (x, y) = (
-                number(at.x - frame.left)?,
-                number(frame.top - at.y + height / 2.0)?,
-            );
+            let x = number(at.x - frame.left)?;
+            let y = number(frame.top - at.y + height / 2.0)?;
             let anchor = match anchor {
                 Anchor::Start => "start",
                 Anchor::Middle => "middle",

@@ -5,13 +5,13 @@
 //! on, spindle and dwell in blocks of their own, one motion word a block.
 
 mod comment;
-mod figures;
+mod numbers;
 
 use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd};
 use crate::instructions::tool_path::{Motion, Move, NotchPath, Part, ToolPath, Work};
 use crate::units::NotPrintable;
 use comment::plain_text;
-use figures::{At, down, figure, up};
+use numbers::{WrittenPosition, number, rounded_down, rounded_up};
 use std::io::{self, Write};
 
 /// N words have at most five digits; numbers may be used again (NISTIR 6556, 3.3.1).
@@ -48,7 +48,7 @@ pub fn write_program<'a>(
     controller: &Controller,
     out: &mut impl Write,
 ) -> io::Result<()> {
-    let mut program = Program {
+    let mut program = ProgramWriter {
         out,
         text: Vec::with_capacity(PORTION + 512),
         number: 0,
@@ -76,7 +76,8 @@ pub fn write_program<'a>(
     program.hand_on()
 }
 
-struct Program<'a, W> {
+/// A program on its way out, handed on in portions.
+struct ProgramWriter<'a, W> {
     out: &'a mut W,
     /// What has not been handed on yet.
     text: Vec<u8>,
@@ -85,7 +86,7 @@ struct Program<'a, W> {
     controller: &'a Controller,
 }
 
-impl<W: Write> Program<'_, W> {
+impl<W: Write> ProgramWriter<'_, W> {
     fn hand_on(&mut self) -> io::Result<()> {
         self.out.write_all(&self.text)?;
         self.text.clear();
@@ -110,7 +111,7 @@ impl<W: Write> Program<'_, W> {
         if self.controller.line_numbers {
             self.number = self.number % GREATEST_LINE_NUMBER + 1;
             self.text.push(b'N');
-            figure(f64::from(self.number), 0)?.push_to(&mut self.text);
+            number(f64::from(self.number), 0)?.push_to(&mut self.text);
             self.text.push(b' ');
         }
         Ok(())
@@ -122,7 +123,7 @@ impl<W: Write> Program<'_, W> {
         for (word, value) in words {
             self.text.extend_from_slice(word.as_bytes());
             if let Some(value) = value {
-                figure(*value, places)?.push_to(&mut self.text);
+                number(*value, places)?.push_to(&mut self.text);
             }
         }
         self.end_line()
@@ -201,8 +202,10 @@ impl<W: Write> Program<'_, W> {
 
     fn dwell(&mut self, seconds: f64) -> io::Result<()> {
         match self.controller.dwell {
-            DwellUnit::Seconds => self.block(&[("G4 P", Some(up(seconds, 0.1)))], 1),
-            DwellUnit::Milliseconds => self.block(&[("G4 P", Some(up(seconds * 1000.0, 1.0)))], 0),
+            DwellUnit::Seconds => self.block(&[("G4 P", Some(rounded_up(seconds, 0.1)))], 1),
+            DwellUnit::Milliseconds => {
+                self.block(&[("G4 P", Some(rounded_up(seconds * 1000.0, 1.0)))], 0)
+            }
         }
     }
 
@@ -232,7 +235,7 @@ impl<W: Write> Program<'_, W> {
     /// again in the middle runs as written.
     fn notch(&mut self, name: &str, notch: &NotchPath) -> io::Result<()> {
         self.comment(&format!("{name} {}", notch.index))?;
-        let mut at: Option<At> = None;
+        let mut at: Option<WrittenPosition> = None;
         let mut feed_stated = None;
         for step in &notch.moves {
             if let Motion::Rest(seconds) = step.motion {
@@ -244,14 +247,14 @@ impl<W: Write> Program<'_, W> {
         Ok(())
     }
 
-    /// One move: the axis words that differ from where the tool stands. At a notch's start it
+    /// One move: the axis words that differ from where the tool stands. WrittenPosition a notch's start it
     /// stands at the safe height, over wherever the last notch ended.
     fn step(
         &mut self,
         step: &Move,
-        at: Option<At>,
+        at: Option<WrittenPosition>,
         feed_stated: &mut Option<f64>,
-    ) -> io::Result<At> {
+    ) -> io::Result<WrittenPosition> {
         let feed = match step.motion {
             Motion::Rapid | Motion::Rest(_) => None,
             Motion::Air(feed) | Motion::Cut(feed) => Some(feed),
@@ -259,7 +262,7 @@ impl<W: Write> Program<'_, W> {
         self.start_block()?;
         self.text
             .extend_from_slice(if feed.is_some() { b"G1" } else { b"G0" });
-        let to = At::of(step.to, at, self.controller.decimals)?;
+        let to = WrittenPosition::of(step.to, at, self.controller.decimals)?;
         let [_, _, height] = to.digits;
         let known = at.map_or([None, None, Some(height)], |at| at.digits.map(Some));
         let words = [b" X", b" Y", b" Z"].into_iter().zip(to.digits);
@@ -273,7 +276,7 @@ impl<W: Write> Program<'_, W> {
             && *feed_stated != Some(feed)
         {
             self.text.extend_from_slice(b" F");
-            figure(down(feed), 0)?.push_to(&mut self.text);
+            number(rounded_down(feed), 0)?.push_to(&mut self.text);
             *feed_stated = Some(feed);
         }
         self.end_line()?;

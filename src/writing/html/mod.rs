@@ -16,7 +16,7 @@ use std::fmt::Write;
 
 #[derive(Template)]
 #[template(path = "page.html", config = "src/writing/html/askama.toml")]
-struct Page<'a> {
+struct HtmlPage<'a> {
     booklet: &'a Booklet,
     units: &'static str,
     job: String,
@@ -29,7 +29,7 @@ struct Page<'a> {
 /// # Errors
 /// [`NotPrintable`] where a figure is not finite.
 pub fn html(booklet: &Booklet, units: UnitSystem) -> Result<String, NotPrintable> {
-    let page = Page {
+    let page = HtmlPage {
         booklet,
         units: match units {
             UnitSystem::Millimetres => "mm",
@@ -107,17 +107,17 @@ fn style() -> String {
 }
 
 /// A text in both systems of units; one form where they do not differ.
-pub(super) struct Bit {
+pub(super) struct UnitText {
     pub(super) mm: String,
     pub(super) inch: Option<String>,
     pub(super) note: String,
 }
 
-impl Bit {
-    fn of(word: &Word) -> Bit {
+impl UnitText {
+    fn of(word: &Word) -> UnitText {
         let [mm, inch] =
             [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| word.text(units));
-        Bit {
+        UnitText {
             inch: (inch != mm).then_some(inch),
             mm,
             note: String::new(),
@@ -125,18 +125,18 @@ impl Bit {
     }
 }
 
-fn bits(phrase: &Phrase) -> Vec<Bit> {
-    phrase.0.iter().map(Bit::of).collect()
+fn bits(phrase: &Phrase) -> Vec<UnitText> {
+    phrase.0.iter().map(UnitText::of).collect()
 }
 
 /// A setting: the nearest 1/64 inch stands apart from the figure, small.
-fn setting(word: &Word) -> Bit {
+fn setting(word: &Word) -> UnitText {
     match word {
-        Word::Length(length) => Bit {
+        Word::Length(length) => UnitText {
             note: length.fraction_note(),
-            ..Bit::of(&Word::Brief(Brief(length.0)))
+            ..UnitText::of(&Word::Brief(Brief(length.0)))
         },
-        other => Bit::of(other),
+        other => UnitText::of(other),
     }
 }
 
@@ -144,10 +144,10 @@ fn brief(mm: &f64) -> Word {
     Word::Brief(Brief(*mm))
 }
 
-fn figure(mm: &f64) -> Bit {
+fn figure(mm: &f64) -> UnitText {
     let [mm, inch] =
         [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| Mm(*mm).figure(units));
-    Bit {
+    UnitText {
         mm,
         inch: Some(inch),
         note: String::new(),

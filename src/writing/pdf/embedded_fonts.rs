@@ -34,7 +34,7 @@ pub(super) fn write_font(
     let descriptor = next.bump();
     let unicode = next.bump();
     let file = next.bump();
-    // Six capitals and a plus sign element a subset (ISO 32000-1, 9.6.4).
+    // Six capitals and a plus sign mark a subset (ISO 32000-1, 9.6.4).
     let name = format!("LAPWRT+{}", weight.font_name());
     let name = Name(name.as_bytes());
     pdf.type0_font(font)
