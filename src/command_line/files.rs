@@ -2,7 +2,7 @@
 
 use super::answers::{Failure, Outcome};
 use crate::inputs::Inputs;
-use crate::writing::files::{Batch, Content};
+use crate::writing::files::{Content, FileBatch};
 use std::path::Path;
 
 /// The output's own name for a single file, else with its number: `strips-2.dxf`.
@@ -23,7 +23,7 @@ pub(super) fn numbered(output: &Path, at: usize, count: usize) -> String {
 
 /// Refuses a file that is an input before any work is done for it.
 pub(super) fn spare(inputs: &Inputs, output: &Path) -> Outcome {
-    Ok(Batch::new(inputs).spare_inputs(output)?)
+    Ok(FileBatch::new(inputs).spare_inputs(output)?)
 }
 
 /// Writes all files or none.
@@ -31,7 +31,7 @@ pub(super) fn write<C: Into<Content>>(
     inputs: &Inputs,
     files: impl IntoIterator<Item = (String, C)>,
 ) -> Outcome {
-    commit(Batch::new(inputs), files)
+    commit(FileBatch::new(inputs), files)
 }
 
 /// Writes all files into a folder, or none; the folder is made if it is not there.
@@ -40,7 +40,7 @@ pub(super) fn write_into<C: Into<Content>>(
     folder: &Path,
     files: impl IntoIterator<Item = (String, C)>,
 ) -> Outcome {
-    let mut batch = Batch::new(inputs);
+    let mut batch = FileBatch::new(inputs);
     batch.folder(folder)?;
     let placed = files
         .into_iter()
@@ -49,7 +49,7 @@ pub(super) fn write_into<C: Into<Content>>(
 }
 
 fn commit<C: Into<Content>>(
-    mut batch: Batch<'_>,
+    mut batch: FileBatch<'_>,
     files: impl IntoIterator<Item = (String, C)>,
 ) -> Outcome {
     for (name, content) in files {

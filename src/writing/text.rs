@@ -73,6 +73,11 @@ fn pieces(word: &str, room: usize) -> Vec<String> {
     pieces.map(|piece| piece.iter().collect()).collect()
 }
 
+/// Characters of the longest of some texts.
+fn widest<'a>(texts: impl Iterator<Item = &'a str>) -> usize {
+    texts.map(|text| text.chars().count()).max().unwrap_or(0)
+}
+
 struct TextPage {
     text: String,
     units: UnitSystem,
@@ -159,24 +164,18 @@ impl TextPage {
         }
     }
 
+    /// Settings in three columns: name, value, what it is measured from.
     fn figures(&mut self, figures: &[Figure]) {
-        let value = |figure: &Figure| Phrase(vec![figure.value.clone()]).text(self.units);
-        let rows: Vec<_> = figures
+        let values: Vec<String> = figures
             .iter()
-            .map(|figure| (&figure.name, value(figure), &figure.measured))
+            .map(|figure| figure.value.text(self.units))
             .collect();
-        let names = rows
-            .iter()
-            .map(|(name, ..)| name.chars().count())
-            .max()
-            .unwrap_or(0);
-        let values = rows
-            .iter()
-            .map(|(_, value, _)| value.chars().count())
-            .max()
-            .unwrap_or(0);
-        for (name, value, measured) in rows {
-            self.phrase(&format!("  {name:<names$}  {value:>values$}  "), measured);
+        let names_width = widest(figures.iter().map(|figure| figure.name.as_str()));
+        let values_width = widest(values.iter().map(String::as_str));
+        for (figure, value) in figures.iter().zip(&values) {
+            let name = &figure.name;
+            let lead = format!("  {name:<names_width$}  {value:>values_width$}  ");
+            self.phrase(&lead, &figure.measured);
         }
     }
 

@@ -122,8 +122,10 @@ fn polyline(file: &mut TagWriter<'_>, path: &Path) -> io::Result<()> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::Point;
     use crate::instructions::safety::SafetyNotes;
     use crate::writing::dxf::tag_writer::{OVER, PORTION};
+    use std::num::NonZeroU8;
 
     fn colours() -> Colours {
         let of = |aci| NonZeroU8::new(aci).unwrap();

@@ -5,6 +5,7 @@
 
 use super::svg;
 use super::theme::{self, Colour, ROLES, TYPE_FAMILY, Tone, size, style_of};
+use crate::geometry::Point;
 use crate::instructions::drawing::Drawing;
 use crate::instructions::page::{Booklet, Item, Play};
 use crate::instructions::sheet::{Block, Cell, Table};
@@ -52,30 +53,11 @@ fn fingerprint(booklet: &Booklet) -> String {
     format!("{hash:016x}")
 }
 
-/// The look as a style sheet, and how the page is laid out.
+/// The theme as a style sheet, and how the page is laid out.
 fn style() -> String {
     let mut out = String::new();
-    let mut themed = |pick: fn(Tone) -> Colour| {
-        let named = [
-            ("paper", theme::PAPER),
-            ("ink", theme::INK),
-            ("quiet", theme::QUIET),
-            ("rule", theme::RULE),
-            ("card", theme::CARD),
-            ("accent", theme::ACCENT),
-            ("caution", theme::CAUTION),
-            ("caution-ink", theme::CAUTION_INK),
-        ];
-        for (name, tone) in named {
-            let _ = write!(out, "--{name}:{};", pick(tone).hex());
-        }
-        for style in ROLES.map(style_of) {
-            let (fill, edge) = (pick(style.fill).hex(), pick(style.edge).hex());
-            let _ = write!(out, "--{0}:{fill};--{0}-edge:{edge};", style.class);
-        }
-        std::mem::take(&mut out)
-    };
-    let (light, dark) = (themed(|tone| tone.light), themed(|tone| tone.dark));
+    let light = variables(|tone| tone.light);
+    let dark = variables(|tone| tone.dark);
     let _ = writeln!(out, ":root{{color-scheme:light dark;{light}}}");
     let _ = writeln!(
         out,
@@ -103,6 +85,30 @@ fn style() -> String {
         );
     }
     out.push_str(include_str!("style.css").trim_end());
+    out
+}
+
+/// The theme's colours on one of the two grounds, as variables of a style sheet.
+fn variables(ground: fn(Tone) -> Colour) -> String {
+    let named = [
+        ("paper", theme::PAPER),
+        ("ink", theme::INK),
+        ("quiet", theme::QUIET),
+        ("rule", theme::RULE),
+        ("card", theme::CARD),
+        ("accent", theme::ACCENT),
+        ("caution", theme::CAUTION),
+        ("caution-ink", theme::CAUTION_INK),
+    ];
+    let mut out = String::new();
+    for (name, tone) in named {
+        let _ = write!(out, "--{name}:{};", ground(tone).hex());
+    }
+    for style in ROLES.map(style_of) {
+        let fill = ground(style.fill).hex();
+        let edge = ground(style.edge).hex();
+        let _ = write!(out, "--{0}:{fill};--{0}-edge:{edge};", style.class);
+    }
     out
 }
 
@@ -136,7 +142,7 @@ fn setting(word: &Word) -> UnitText {
             note: length.fraction_note(),
             ..UnitText::of(&Word::Brief(Brief(length.0)))
         },
-        other => UnitText::of(other),
+        Word::Text(_) | Word::Brief(_) | Word::AtLeast(_) | Word::Angle(_) => UnitText::of(word),
     }
 }
 
@@ -179,14 +185,14 @@ fn drawn(drawing: &Drawing) -> Result<String, askama::Error> {
 fn drawn_with_tool(play: &Play) -> Result<String, askama::Error> {
     let Drawing { low, high, .. } = play.picture.drawing;
     let number = |value: f64| decimal(value, 3).map_err(failed);
-    let at = play
-        .stops
-        .first()
-        .map_or((low.x, high.y), |stop| (stop.at.x, stop.at.y));
+    let at = match play.stops.first() {
+        Some(stop) => Point::new(stop.at.x, stop.at.y),
+        None => Point::new(low.x, high.y),
+    };
     let tool = format!(
         "<circle class=\"tool\" cx=\"{}\" cy=\"{}\" r=\"{}\"/>",
-        number(at.0 - low.x)?,
-        number(high.y - at.1)?,
+        number(at.x - low.x)?,
+        number(high.y - at.y)?,
         number(play.diameter / 2.0)?
     );
     svg::inline(&play.picture.drawing, &tool).map_err(failed)
