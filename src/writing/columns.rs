@@ -57,14 +57,15 @@ fn lines(row: &[String], widths: &[usize]) -> Vec<String> {
         .map(|(cell, width)| broken(cell, *width))
         .collect();
     let most = cells.iter().map(Vec::len).max().unwrap_or(0);
-    let line = |at: usize| {
+    let mut lines = Vec::new();
+    for at in 0..most {
         let parts = cells.iter().zip(widths).map(|(cell, width)| {
             let text = cell.get(at).map_or("", String::as_str);
             format!("{text:>width$}")
         });
-        parts.collect::<Vec<_>>().join(&" ".repeat(GAP))
-    };
-    (0..most).map(line).collect()
+        lines.push(parts.collect::<Vec<_>>().join(&" ".repeat(GAP)));
+    }
+    lines
 }
 
 /// A cell broken at spaces; a longer word is broken anywhere.

@@ -184,13 +184,8 @@ impl<'a> FileBatch<'a> {
         if path.is_symlink() {
             return Err(refuse("this is a link; give the name of the file itself"));
         }
-        let write = || -> io::Result<NamedTempFile> {
-            let mut file = NamedTempFile::new_in(folder(path))?;
-            content.into().copy_to(&mut file)?;
-            file.as_file().sync_all()?;
-            Ok(file)
-        };
-        let file = write().map_err(|error| refuse(&error.to_string()))?;
+        let file =
+            written_beside(path, content.into()).map_err(|error| refuse(&error.to_string()))?;
         self.files.push(PendingFile {
             path: path.to_owned(),
             file,
@@ -234,6 +229,14 @@ impl Drop for FileBatch<'_> {
 /// none. No figure depends on it, so it is no input.
 pub fn written_before(path: &Path) -> Option<String> {
     fs::read_to_string(path).ok()
+}
+
+/// A temporary file in the folder where it is to get its name: only there is a rename one step.
+fn written_beside(path: &Path, content: Content) -> io::Result<NamedTempFile> {
+    let mut file = NamedTempFile::new_in(folder(path))?;
+    content.copy_to(&mut file)?;
+    file.as_file().sync_all()?;
+    Ok(file)
 }
 
 fn folder(path: &Path) -> &Path {

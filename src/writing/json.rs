@@ -88,12 +88,13 @@ fn text(phrase: &Phrase) -> Value {
 
 /// Bundle by bundle, with the notches in it where it is about these.
 fn by_bundle(places: &[Place]) -> Value {
-    let bundles = places.chunk_by(|a, b| a.bundle == b.bundle);
-    let one = |of_bundle: &[Place]| {
+    let mut list = Vec::new();
+    for of_bundle in places.chunk_by(|a, b| a.bundle == b.bundle) {
         let notches: Vec<usize> = of_bundle.iter().filter_map(|place| place.notch).collect();
-        json!({ "bundle": of_bundle.first().map(|place| place.bundle), "notches": notches })
-    };
-    bundles.map(one).collect()
+        let bundle = of_bundle.first().map(|place| place.bundle);
+        list.push(json!({ "bundle": bundle, "notches": notches }));
+    }
+    Value::Array(list)
 }
 
 /// Rounds every number. What was not finite has become null on the way here; no plan has a null

@@ -78,21 +78,24 @@ pub fn inline(drawing: &Drawing, more: &str) -> Result<String, NotPrintable> {
         out,
         "<svg viewBox=\"0 0 {w} {h}\" role=\"img\" aria-label=\"{title}\">"
     );
-    let both = |text: &Phrase| {
-        let [mm, inch] =
-            [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| text.text(units));
-        if mm == inch {
-            vec![("", mm)]
-        } else {
-            vec![(" mm", mm), (" in", inch)]
-        }
-    };
     for shape in &drawing.shapes {
-        write_shape(&mut out, shape, frame, &both)?;
+        write_shape(&mut out, shape, frame, &in_both_units)?;
     }
     out.push_str(more);
     out.push_str("</svg>");
     Ok(out)
+}
+
+/// A text's forms for a page, each with what is added to its class: one for millimetres and one for
+/// inches where they differ.
+fn in_both_units(text: &Phrase) -> Vec<(&'static str, String)> {
+    let mm = text.text(UnitSystem::Millimetres);
+    let inch = text.text(UnitSystem::Inches);
+    if mm == inch {
+        vec![("", mm)]
+    } else {
+        vec![(" mm", mm), (" in", inch)]
+    }
 }
 
 /// Turns y up into y down.
