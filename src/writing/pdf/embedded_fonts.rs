@@ -58,7 +58,7 @@ pub(super) fn write_font(
     widths.finish();
     written.finish();
     describe(pdf, descriptor, name, weight, fonts, file);
-    let mut cmap = UnicodeCmap::new(Name(b"Fonts"), IDENTITY);
+    let mut cmap = UnicodeCmap::new(Name(b"Letters"), IDENTITY);
     for (new, used) in &used.letters {
         cmap.pair(*new, used.letter);
     }
