@@ -2,12 +2,12 @@
 
 use super::answers::{Failure, Outcome};
 use crate::inputs::Inputs;
-use crate::writing::files::{Batch, Content};
+use crate::writing::files::{Content, FileBatch};
 use std::path::Path;
 
 /// Refuses a file that is an input before any work is done for it.
 pub(super) fn spare(inputs: &Inputs, output: &Path) -> Outcome {
-    Ok(Batch::new(inputs).spare_inputs(output)?)
+    Ok(FileBatch::new(inputs).spare_inputs(output)?)
 }
 
 /// Writes all files or none.
@@ -15,7 +15,7 @@ pub(super) fn write<C: Into<Content>>(
     inputs: &Inputs,
     files: impl IntoIterator<Item = (String, C)>,
 ) -> Outcome {
-    commit(Batch::new(inputs), files)
+    commit(FileBatch::new(inputs), files)
 }
 
 /// Writes all files into a folder, or none; the folder is made if it is not there.
@@ -24,7 +24,7 @@ pub(super) fn write_into<C: Into<Content>>(
     folder: &Path,
     files: impl IntoIterator<Item = (String, C)>,
 ) -> Outcome {
-    let mut batch = Batch::new(inputs);
+    let mut batch = FileBatch::new(inputs);
     batch.folder(folder)?;
     let placed = files
         .into_iter()
@@ -33,7 +33,7 @@ pub(super) fn write_into<C: Into<Content>>(
 }
 
 fn commit<C: Into<Content>>(
-    mut batch: Batch<'_>,
+    mut batch: FileBatch<'_>,
     files: impl IntoIterator<Item = (String, C)>,
 ) -> Outcome {
     for (name, content) in files {

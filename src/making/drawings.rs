@@ -12,8 +12,8 @@ use crate::sheets::panel_outlines;
 use crate::verification::outline::{
     DrawingsReport, Meant, Wanted, check, check_panel, check_twin, prove_drawings, prove_routed,
 };
+use crate::writing::cut_sheet_svg::cut_sheet_svg;
 use crate::writing::dxf::{DxfVersion, dxf};
-use crate::writing::sheet_svg::sheet_svg;
 use std::path::Path;
 
 /// A file's name and content.
@@ -161,7 +161,7 @@ fn twins(
     let Sheet { length, width, .. } = laser.sheet;
     let mut twins = Vec::new();
     for ((file, (_, dxf)), found) in plan.files.iter().zip(drawings).zip(&mut report.files) {
-        let svg = sheet_svg(&file.drawing, [length, width], laser.colours)?.into_bytes();
+        let svg = cut_sheet_svg(&file.drawing, length, width, laser.colours)?.into_bytes();
         found.faults.extend(check_twin(&svg, dxf, (length, width)));
         let name = Path::new(&file.path).with_extension("svg");
         twins.push((name.display().to_string(), svg));

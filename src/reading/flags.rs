@@ -38,12 +38,12 @@ pub(crate) struct GridFlags {
 /// # Errors
 /// All that is wrong with the flags; they point into a command line written out again.
 pub(crate) fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unreadable> {
-    let mut reader = Reader {
+    let mut reader = FlagReader {
         source: Source::new("command line", ""),
         findings: Vec::new(),
     };
     let design = read_design(&mut reader, flags);
-    let Reader { source, findings } = reader;
+    let FlagReader { source, findings } = reader;
     let Some(design) = design else {
         return Err(Unreadable { source, findings });
     };
@@ -53,7 +53,7 @@ pub(crate) fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unr
     }
 }
 
-fn read_design(reader: &mut Reader, flags: &GridFlags) -> Option<Design> {
+fn read_design(reader: &mut FlagReader, flags: &GridFlags) -> Option<Design> {
     let pitch = reader.length("--pitch", &flags.pitch, "grid.pitch");
     let bays = reader.bays(&flags.bays);
     let overhang = reader.length("--overhang", &flags.overhang, "grid.overhang");
@@ -119,12 +119,12 @@ fn grid(pitch: f64, bays: usize, angle: f64, overhang: f64) -> Grid {
 }
 
 /// The flags on their way to values: the command line written out again, and what is wrong with it.
-struct Reader {
+struct FlagReader {
     source: Source,
     findings: Vec<Finding>,
 }
 
-impl Reader {
+impl FlagReader {
     fn length(&mut self, flag: &str, given: &Option<String>, field: &str) -> Option<f64> {
         self.quantity(flag, given, field, Kind::Length)
     }

@@ -115,7 +115,8 @@ fn read_region(fields: &Fields<'_>, kinds: &[(&'static str, RegionKind)]) -> Opt
         }),
         Some(RegionKind::Polygon) => read_polygon(fields),
         Some(RegionKind::Rectangle) if fields.has("columns") || fields.has("rows") => {
-            let (columns, rows) = (count(fields, "columns"), count(fields, "rows"));
+            let columns = count(fields, "columns");
+            let rows = count(fields, "rows");
             Some(Region::Cells {
                 columns: columns?,
                 rows: rows?,

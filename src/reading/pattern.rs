@@ -14,8 +14,9 @@
 //!
 //! A line is a wall (`south`, or `base`) or a side of a piece (`diagonal.left`).
 
-use super::fields::{FieldValue, Fields, with_document};
+use super::fields::{FieldValue, Fields, every, with_document};
 use super::source::{Source, Unreadable};
+use crate::finding::Finding;
 use crate::infill::{
     CellShape, JunctionRule, Line, MirrorRule, Neighbours, Pattern, PatternDesign, PieceRule,
     Place, Side,
@@ -66,9 +67,15 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
     let rectangles = top.flag_or("rectangles", false);
     let rhombs = top.flag_or("rhombs", false);
     let points = read_points(&top);
-    let pieces = all(top.tables("piece"), read_piece);
-    let junctions = all(top.tables("junction"), read_junction);
-    let mirrors = all(top.tables("mirror"), read_mirror);
+    let pieces = top
+        .tables("piece")
+        .and_then(|tables| every(tables.into_iter().map(read_piece)));
+    let junctions = top
+        .tables("junction")
+        .and_then(|tables| every(tables.into_iter().map(read_junction)));
+    let mirrors = top
+        .tables("mirror")
+        .and_then(|tables| every(tables.into_iter().map(read_mirror)));
     top.finish();
     Some(PatternDesign {
         name: name.to_owned(),
@@ -84,19 +91,13 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
     })
 }
 
-/// Reads every table, also behind one that is wrong.
-fn all<T>(tables: Option<Vec<Fields<'_>>>, read: fn(Fields<'_>) -> Option<T>) -> Option<Vec<T>> {
-    let values: Vec<Option<T>> = tables?.into_iter().map(read).collect();
-    values.into_iter().collect()
-}
-
 fn read_points(top: &Fields<'_>) -> Option<Vec<(String, Place)>> {
     let entries = top.entries("points")?;
-    let points: Vec<_> = entries
-        .into_iter()
-        .map(|(name, item)| Some((name, read_place(&item)?)))
-        .collect();
-    points.into_iter().collect()
+    every(
+        entries
+            .into_iter()
+            .map(|(name, item)| Some((name, read_place(&item)?))),
+    )
 }
 
 const PLACE: &str = "write fractions of the opening's width and height, such as [0.5, 0]; or \
@@ -160,11 +161,11 @@ fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
 fn read_junction(fields: Fields<'_>) -> Option<JunctionRule> {
     let at = fields.required_text("at");
     let jig = fields.entries("jig").and_then(|entries| {
-        let angles = entries
-            .iter()
-            .map(|(name, item)| Some((name.clone(), read_angles(item)?)));
-        let angles: Vec<_> = angles.collect();
-        angles.into_iter().collect::<Option<Vec<_>>>()
+        every(
+            entries
+                .into_iter()
+                .map(|(name, item)| Some((name, read_angles(&item)?))),
+        )
     });
     fields.finish();
     Some(JunctionRule { at: at?, jig: jig? })
@@ -190,18 +191,17 @@ fn read_mirror(fields: Fields<'_>) -> Option<MirrorRule> {
         fields.require("across", "a list of two points on the mirror's line");
     }
     let copies = fields.entries("copies").and_then(|entries| {
-        let copies = entries
-            .iter()
-            .map(|(name, item)| Some((name.clone(), item.text()?)));
-        let copies: Vec<_> = copies.collect();
-        copies.into_iter().collect::<Option<Vec<_>>>()
+        every(
+            entries
+                .into_iter()
+                .map(|(name, item)| Some((name, item.text()?))),
+        )
     });
     let across = match across.as_deref() {
         Some([one, other]) => Some([one.clone(), other.clone()]),
         Some([_, ..]) => {
             let text = "a mirror's line is given by two points";
-            let finding =
-                crate::finding::Finding::error("wrong-count", fields.path("across"), text);
+            let finding = Finding::error("wrong-count", fields.path("across"), text);
             fields.report(finding.hint("write a list of two points"));
             None
         }

@@ -30,9 +30,11 @@ pub(super) fn rgb(number: NonZeroU8) -> [u8; 3] {
 /// Numbers 10 to 249.
 fn hued(number: u8) -> [u8; 3] {
     const BRIGHTNESS: [u16; 5] = [255, 165, 127, 76, 38];
-    let (step, digit) = (u16::from(number / 10).saturating_sub(1), number % 10);
+    let step = u16::from(number / 10).saturating_sub(1);
+    let digit = number % 10;
     // Four steps from one pure or mixed hue to the next; a quarter of 255 is not a whole number.
-    let (rising, falling) = (step % 4 * 255 / 4, 255 - (step % 4 * 255).div_ceil(4));
+    let rising = step % 4 * 255 / 4;
+    let falling = 255 - (step % 4 * 255).div_ceil(4);
     let full = match step / 4 {
         0 => [255, rising, 0],
         1 => [falling, 255, 0],

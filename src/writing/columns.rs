@@ -10,20 +10,16 @@ const NARROWEST: usize = 12;
 /// would be wider than `room`, headings take several lines, and then the widest columns of words
 /// do (those for which `figures` says no). Figures are never broken: what they need is kept.
 pub(super) fn aligned(rows: &[Vec<String>], figures: &[bool], room: usize) -> Vec<String> {
-    let widest = |column: usize, of: &[Vec<String>]| {
-        let cells = of.iter().filter_map(|row| row.get(column));
-        cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
-    };
     let mut widths: Vec<usize> = (0..figures.len())
-        .map(|column| widest(column, rows))
+        .map(|column| widest(rows, column))
         .collect();
-    let needed =
-        |widths: &[usize]| widths.iter().sum::<usize>() + GAP * widths.len().saturating_sub(1);
-    if let (Some((head, body)), true) = (rows.split_first(), needed(&widths) > room) {
+    if let Some((head, body)) = rows.split_first()
+        && needed(&widths) > room
+    {
         for (column, width) in widths.iter_mut().enumerate() {
             let words = head.get(column).map_or("", String::as_str).split(' ');
             let longest = words.map(|word| word.chars().count()).max().unwrap_or(0);
-            *width = widest(column, body).max(longest);
+            *width = widest(body, column).max(longest);
         }
     }
     for _ in 0..widths.len() {
@@ -36,10 +32,21 @@ pub(super) fn aligned(rows: &[Vec<String>], figures: &[bool], room: usize) -> Ve
             Some(width) if over > 0 => {
                 *width = width.saturating_sub(over).max(NARROWEST.min(*width));
             }
-            _ => break,
+            Some(_) | None => break,
         }
     }
     rows.iter().flat_map(|row| lines(row, &widths)).collect()
+}
+
+/// Characters of a column's longest cell.
+fn widest(rows: &[Vec<String>], column: usize) -> usize {
+    let cells = rows.iter().filter_map(|row| row.get(column));
+    cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
+}
+
+/// Characters of a whole line.
+fn needed(widths: &[usize]) -> usize {
+    widths.iter().sum::<usize>() + GAP * widths.len().saturating_sub(1)
 }
 
 /// One row, as many lines as its longest cell takes.
@@ -50,14 +57,15 @@ fn lines(row: &[String], widths: &[usize]) -> Vec<String> {
         .map(|(cell, width)| broken(cell, *width))
         .collect();
     let most = cells.iter().map(Vec::len).max().unwrap_or(0);
-    let line = |at: usize| {
+    let mut lines = Vec::new();
+    for at in 0..most {
         let parts = cells.iter().zip(widths).map(|(cell, width)| {
             let text = cell.get(at).map_or("", String::as_str);
             format!("{text:>width$}")
         });
-        parts.collect::<Vec<_>>().join(&" ".repeat(GAP))
-    };
-    (0..most).map(line).collect()
+        lines.push(parts.collect::<Vec<_>>().join(&" ".repeat(GAP)));
+    }
+    lines
 }
 
 /// A cell broken at spaces; a longer word is broken anywhere.

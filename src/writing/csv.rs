@@ -4,14 +4,13 @@
 /// for a formula (`=`, `+`, `-`, `@` and text behind it) gets an apostrophe in front; numbers keep
 /// their sign.
 pub fn csv(rows: &[Vec<String>]) -> String {
-    let line = |row: &Vec<String>| {
-        row.iter()
-            .map(|cell| quoted(cell))
-            .collect::<Vec<_>>()
-            .join(",")
-            + "\r\n"
-    };
-    rows.iter().map(line).collect()
+    let mut text = String::new();
+    for row in rows {
+        let cells: Vec<String> = row.iter().map(|cell| quoted(cell)).collect();
+        text.push_str(&cells.join(","));
+        text.push_str("\r\n");
+    }
+    text
 }
 
 fn quoted(cell: &str) -> String {

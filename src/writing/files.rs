@@ -8,11 +8,18 @@ use tempfile::{NamedTempFile, SpooledTempFile};
 
 /// Files that get their names together, once all of them are complete on the disk.
 #[derive(Debug)]
-pub struct Batch<'a> {
+pub struct FileBatch<'a> {
     inputs: &'a Inputs,
-    files: Vec<(PathBuf, NamedTempFile)>,
+    files: Vec<PendingFile>,
     /// Folders that were made for them, the outermost first.
     made: Vec<PathBuf>,
+}
+
+/// A file that is complete and has not got its name.
+#[derive(Debug)]
+struct PendingFile {
+    path: PathBuf,
+    file: NamedTempFile,
 }
 
 /// What a file is to hold.
@@ -59,10 +66,11 @@ impl Spool {
     fn copy_to(mut self, file: &mut impl Write) -> io::Result<()> {
         self.text.rewind()?;
         let copied = io::copy(&mut self.text, file)?;
-        let whole = copied == self.length;
-        whole
-            .then_some(())
-            .ok_or(io::ErrorKind::UnexpectedEof.into())
+        if copied == self.length {
+            Ok(())
+        } else {
+            Err(io::ErrorKind::UnexpectedEof.into())
+        }
     }
 }
 
@@ -104,10 +112,10 @@ pub struct WriteError {
     pub message: String,
 }
 
-impl<'a> Batch<'a> {
+impl<'a> FileBatch<'a> {
     /// A batch that refuses to overwrite any of the run's inputs.
     pub fn new(inputs: &'a Inputs) -> Self {
-        Batch {
+        FileBatch {
             inputs,
             files: Vec::new(),
             made: Vec::new(),
@@ -131,7 +139,7 @@ impl<'a> Batch<'a> {
         })
     }
 
-    /// Whether a file may be written: [`Batch::add`] asks again, but long work need not come first.
+    /// Whether a file may be written: [`FileBatch::add`] asks again, but long work need not come first.
     ///
     /// # Errors
     /// Where it is an input.
@@ -163,7 +171,7 @@ impl<'a> Batch<'a> {
             message: message.into(),
         };
         self.spare_inputs(path)?;
-        if self.files.iter().any(|(known, _)| known == path) {
+        if self.files.iter().any(|known| known.path == path) {
             return Err(refuse("two outputs have the same name"));
         }
         let taken = fs::metadata(path).is_ok_and(|there| !there.is_file());
@@ -176,14 +184,12 @@ impl<'a> Batch<'a> {
         if path.is_symlink() {
             return Err(refuse("this is a link; give the name of the file itself"));
         }
-        let write = || -> io::Result<NamedTempFile> {
-            let mut file = NamedTempFile::new_in(folder(path))?;
-            content.into().copy_to(&mut file)?;
-            file.as_file().sync_all()?;
-            Ok(file)
-        };
-        let file = write().map_err(|error| refuse(&error.to_string()))?;
-        self.files.push((path.to_owned(), file));
+        let file =
+            written_beside(path, content.into()).map_err(|error| refuse(&error.to_string()))?;
+        self.files.push(PendingFile {
+            path: path.to_owned(),
+            file,
+        });
         Ok(())
     }
 
@@ -193,7 +199,7 @@ impl<'a> Batch<'a> {
     /// # Errors
     /// Where a rename fails; files named before it stay.
     pub fn commit(mut self) -> Result<(), WriteError> {
-        for (path, file) in std::mem::take(&mut self.files) {
+        for PendingFile { path, file } in std::mem::take(&mut self.files) {
             set_usual_permissions(file.as_file());
             file.persist(&path).map_err(|error| WriteError {
                 path: path.clone(),
@@ -209,7 +215,7 @@ impl<'a> Batch<'a> {
     }
 }
 
-impl Drop for Batch<'_> {
+impl Drop for FileBatch<'_> {
     /// Temporary files go by themselves, then the folders made for them, as far as they are empty.
     fn drop(&mut self) {
         self.files.clear();
@@ -223,6 +229,14 @@ impl Drop for Batch<'_> {
 /// none. No figure depends on it, so it is no input.
 pub fn written_before(path: &Path) -> Option<String> {
     fs::read_to_string(path).ok()
+}
+
+/// A temporary file in the folder where it is to get its name: only there is a rename one step.
+fn written_beside(path: &Path, content: Content) -> io::Result<NamedTempFile> {
+    let mut file = NamedTempFile::new_in(folder(path))?;
+    content.copy_to(&mut file)?;
+    file.as_file().sync_all()?;
+    Ok(file)
 }
 
 fn folder(path: &Path) -> &Path {
@@ -254,7 +268,7 @@ mod tests {
         fs::write(&input, "x").unwrap();
         let inputs = Inputs::default();
         inputs.read(&input, InputKind::Job, 100).unwrap();
-        let mut batch = Batch::new(&inputs);
+        let mut batch = FileBatch::new(&inputs);
         assert!(
             batch
                 .add(&folder.path().join("./job.toml"), b"y".to_vec())
@@ -280,7 +294,7 @@ mod tests {
             let read = spool.reader().unwrap().read(&mut start).unwrap();
             assert_eq!(start[..read], b"012"[..read]);
             let inputs = Inputs::default();
-            let mut batch = Batch::new(&inputs);
+            let mut batch = FileBatch::new(&inputs);
             batch.add(&path, spool).unwrap();
             batch.commit().unwrap();
             let wanted: String = (0..count).map(|at| (at % 10).to_string()).collect();
@@ -292,7 +306,7 @@ mod tests {
     fn a_batch_that_is_dropped_leaves_nothing() {
         let folder = tempfile::tempdir().unwrap();
         let inputs = Inputs::default();
-        let mut batch = Batch::new(&inputs);
+        let mut batch = FileBatch::new(&inputs);
         batch.add(&folder.path().join("a"), b"y".to_vec()).unwrap();
         let inner = folder.path().join("b/c");
         batch.folder(&inner).unwrap();

@@ -28,14 +28,10 @@ pub fn answer(
         Ok(Value::Object(fields)) => top.extend(fields),
         _ => return Err(NotPrintable),
     }
-    let warning = |finding: &Finding| {
-        json!({
-            "code": finding.code,
-            "field": finding.field,
-            "text": finding.message.text(UnitSystem::Millimetres),
-        })
-    };
-    top.insert("warnings".into(), warnings.iter().map(warning).collect());
+    let warnings = warnings
+        .iter()
+        .map(|warning| Value::Object(in_brief(warning)));
+    top.insert("warnings".into(), warnings.collect());
     top.insert("safety".into(), json!(safety));
     let mut value = Value::Object(top);
     round(&mut value)?;
@@ -46,45 +42,59 @@ pub fn answer(
 
 /// What is not made, for a list in an answer.
 pub fn missing(all: &[Missing]) -> Value {
-    let why = |finding: &Finding| {
-        let text = |phrase: &Phrase| phrase.text(UnitSystem::Millimetres);
-        let mut told = json!({
-            "code": finding.code,
-            "field": finding.field,
-            "text": text(&finding.message),
-        });
-        if let (Some(hint), Some(told)) = (&finding.hint, told.as_object_mut()) {
-            told.insert("hint".into(), text(hint).into());
-        }
-        if let (true, Some(told)) = (finding.places().len() > 1, told.as_object_mut()) {
-            told.insert("count".into(), finding.places().len().into());
-            told.insert("places".into(), places(finding.places()));
-            let range = finding
-                .extent()
-                .map(|extent| json!([extent.least, extent.greatest]));
-            told.extend(range.map(|range| ("range_mm".to_owned(), range)));
-        }
-        told
-    };
-    let one = |missing: &Missing| {
-        json!({
+    let mut list = Vec::new();
+    for missing in all {
+        list.push(json!({
             "part": missing.part.name(),
             "what": missing.what,
             "machine": missing.machine,
-            "why": missing.why.iter().map(why).collect::<Vec<_>>(),
-        })
-    };
-    all.iter().map(one).collect()
+            "why": missing.why.iter().map(reason).collect::<Vec<_>>(),
+        }));
+    }
+    Value::Array(list)
+}
+
+/// Why something is not made: a finding with its hint, and where it repeats.
+fn reason(finding: &Finding) -> Value {
+    let mut fields = in_brief(finding);
+    if let Some(hint) = &finding.hint {
+        fields.insert("hint".into(), text(hint));
+    }
+    let places = finding.places();
+    if places.len() > 1 {
+        fields.insert("count".into(), places.len().into());
+        fields.insert("places".into(), by_bundle(places));
+        if let Some(extent) = finding.extent() {
+            let range = json!([extent.least, extent.greatest]);
+            fields.insert("range_mm".into(), range);
+        }
+    }
+    Value::Object(fields)
+}
+
+/// What every finding has.
+fn in_brief(finding: &Finding) -> Map<String, Value> {
+    let mut fields = Map::new();
+    fields.insert("code".into(), finding.code.into());
+    fields.insert("field".into(), finding.field.as_str().into());
+    fields.insert("text".into(), text(&finding.message));
+    fields
+}
+
+/// Programs read millimetres, whatever people read.
+fn text(phrase: &Phrase) -> Value {
+    phrase.text(UnitSystem::Millimetres).into()
 }
 
 /// Bundle by bundle, with the notches in it where it is about these.
-fn places(places: &[Place]) -> Value {
-    let bundles = places.chunk_by(|a, b| a.bundle == b.bundle);
-    let one = |of_bundle: &[Place]| {
+fn by_bundle(places: &[Place]) -> Value {
+    let mut list = Vec::new();
+    for of_bundle in places.chunk_by(|a, b| a.bundle == b.bundle) {
         let notches: Vec<usize> = of_bundle.iter().filter_map(|place| place.notch).collect();
-        json!({ "bundle": of_bundle.first().map(|place| place.bundle), "notches": notches })
-    };
-    bundles.map(one).collect()
+        let bundle = of_bundle.first().map(|place| place.bundle);
+        list.push(json!({ "bundle": bundle, "notches": notches }));
+    }
+    Value::Array(list)
 }
 
 /// Rounds every number. What was not finite has become null on the way here; no plan has a null

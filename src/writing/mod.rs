@@ -2,15 +2,14 @@
 
 mod colour_index;
 mod columns;
+pub mod csv;
+pub mod cut_sheet_svg;
+pub mod dxf;
 pub mod files;
 pub mod gcode;
 pub mod html;
 pub mod json;
-pub mod look;
 pub mod pdf;
-pub mod sheet_svg;
 pub mod svg;
 pub mod text;
-
-pub mod csv;
-pub mod dxf;
+pub mod theme;

@@ -1,7 +1,7 @@
 //! Drawings as SVG: files of true size, one user unit to the millimetre, and pictures inside a
 //! page, which take their colours from the page's style sheet.
 
-use super::look::{self, CAPITALS, ROLES, TYPE_FAMILY, look_of};
+use super::theme::{self, CAPITALS, ROLES, TYPE_FAMILY, style_of};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Drawing, Shape};
 use crate::instructions::safety::SafetyNotes;
@@ -22,9 +22,10 @@ pub fn svg(
     safety: &SafetyNotes,
     units: UnitSystem,
 ) -> Result<String, NotPrintable> {
-    let frame = Frame::of(drawing, MARGIN_MM);
+    let frame = PictureFrame::of(drawing, MARGIN_MM);
     let mut out = String::new();
-    let (w, h) = (number(frame.width)?, number(frame.height)?);
+    let w = number(frame.width)?;
+    let h = number(frame.height)?;
     let _ = writeln!(
         out,
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"title\" aria-describedby=\"notes\">"
@@ -32,19 +33,19 @@ pub fn svg(
     out.push_str(&described(&drawing.title, safety));
     out.push_str("<style>\n");
     for role in ROLES {
-        let look = look_of(role);
+        let style = style_of(role);
         let _ = writeln!(
             out,
             ".{}{{fill:{};stroke:{};stroke-width:{};stroke-linejoin:round}}",
-            look.class,
-            look.fill.light.hex(),
-            look.edge.light.hex(),
-            look.width
+            style.class,
+            style.fill.light.hex(),
+            style.edge.light.hex(),
+            style.width
         );
     }
     let _ = writeln!(out, "text{{font-family:{TYPE_FAMILY}}}");
     out.push_str("text,.line{stroke-linecap:round}\ntext{stroke:none!important}\n.line{fill:none}\n.face{stroke:none}\n</style>\n");
-    let paper = look::PAPER.light.hex();
+    let paper = theme::PAPER.light.hex();
     let _ = writeln!(out, "<rect width=\"{w}\" height=\"{h}\" fill=\"{paper}\"/>");
     for shape in &drawing.shapes {
         write_shape(&mut out, shape, frame, &|text| vec![("", text.text(units))])?;
@@ -68,44 +69,48 @@ pub(super) fn described(title: &str, safety: &SafetyNotes) -> String {
 /// # Errors
 /// [`NotPrintable`] where a coordinate is not finite.
 pub fn inline(drawing: &Drawing, more: &str) -> Result<String, NotPrintable> {
-    let frame = Frame::of(drawing, 0.0);
+    let frame = PictureFrame::of(drawing, 0.0);
     let mut out = String::new();
-    let (w, h) = (number(frame.width)?, number(frame.height)?);
+    let w = number(frame.width)?;
+    let h = number(frame.height)?;
     let title = escaped(&drawing.title);
     let _ = write!(
         out,
         "<svg viewBox=\"0 0 {w} {h}\" role=\"img\" aria-label=\"{title}\">"
     );
-    let both = |text: &Phrase| {
-        let [mm, inch] =
-            [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| text.text(units));
-        if mm == inch {
-            vec![("", mm)]
-        } else {
-            vec![(" mm", mm), (" in", inch)]
-        }
-    };
     for shape in &drawing.shapes {
-        write_shape(&mut out, shape, frame, &both)?;
+        write_shape(&mut out, shape, frame, &in_both_units)?;
     }
     out.push_str(more);
     out.push_str("</svg>");
     Ok(out)
 }
 
+/// A text's forms for a page, each with what is added to its class: one for millimetres and one for
+/// inches where they differ.
+fn in_both_units(text: &Phrase) -> Vec<(&'static str, String)> {
+    let mm = text.text(UnitSystem::Millimetres);
+    let inch = text.text(UnitSystem::Inches);
+    if mm == inch {
+        vec![("", mm)]
+    } else {
+        vec![(" mm", mm), (" in", inch)]
+    }
+}
+
 /// Turns y up into y down.
 #[derive(Clone, Copy)]
-struct Frame {
+struct PictureFrame {
     left: f64,
     top: f64,
     width: f64,
     height: f64,
 }
 
-impl Frame {
-    fn of(drawing: &Drawing, margin: f64) -> Frame {
+impl PictureFrame {
+    fn of(drawing: &Drawing, margin: f64) -> PictureFrame {
         let Drawing { low, high, .. } = drawing;
-        Frame {
+        PictureFrame {
             left: low.x - margin,
             top: high.y + margin,
             width: high.x - low.x + 2.0 * margin,
@@ -129,22 +134,22 @@ impl Frame {
 fn write_shape(
     out: &mut String,
     shape: &Shape,
-    frame: Frame,
+    frame: PictureFrame,
     texts: &dyn Fn(&Phrase) -> Vec<(&'static str, String)>,
 ) -> Result<(), NotPrintable> {
     let written = match shape {
         Shape::Area { role, ring } => {
-            let class = look_of(*role).class;
+            let class = style_of(*role).class;
             let points = frame.points(ring)?;
             writeln!(out, "<polygon class=\"{class}\" points=\"{points}\"/>")
         }
         Shape::Face { role, ring } => {
-            let class = look_of(*role).class;
+            let class = style_of(*role).class;
             let points = frame.points(ring)?;
             writeln!(out, "<polygon class=\"{class} face\" points=\"{points}\"/>")
         }
         Shape::Line { role, points } => {
-            let class = look_of(*role).class;
+            let class = style_of(*role).class;
             let points = frame.points(points)?;
             writeln!(
                 out,
@@ -158,13 +163,11 @@ fn write_shape(
             height,
             text,
         } => {
-            let class = look_of(*role).class;
+            let class = style_of(*role).class;
             let size = number(height / CAPITALS)?;
             // The baseline lies half the capitals' height lower.
-            let (x, y) = (
-                number(at.x - frame.left)?,
-                number(frame.top - at.y + height / 2.0)?,
-            );
+            let x = number(at.x - frame.left)?;
+            let y = number(frame.top - at.y + height / 2.0)?;
             let anchor = match anchor {
                 Anchor::Start => "start",
                 Anchor::Middle => "middle",

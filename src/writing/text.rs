@@ -16,7 +16,7 @@ const ALL_CAUTIONS: &str = "All cautions stand at the end: read them before the 
 
 /// A sheet as text.
 pub fn sheet(sheet: &SetupSheet, units: UnitSystem) -> String {
-    let mut out = Page::headed(sheet, units);
+    let mut out = TextPage::headed(sheet, units);
     out.line("SAFETY FIRST");
     out.dangers(sheet.safety.notes());
     out.fractions();
@@ -29,7 +29,7 @@ pub fn sheet(sheet: &SetupSheet, units: UnitSystem) -> String {
 /// A sheet for somebody who stands at the machine and wants a figure: the worst dangers in a line
 /// each and where the rest stands, then the sections, then all safety notes.
 pub fn answer(sheet: &SetupSheet, worst: &[&str], units: UnitSystem) -> String {
-    let mut out = Page::headed(sheet, units);
+    let mut out = TextPage::headed(sheet, units);
     out.dangers(worst);
     out.dangers(&[ALL_CAUTIONS]);
     out.fractions();
@@ -44,7 +44,7 @@ pub fn answer(sheet: &SetupSheet, worst: &[&str], units: UnitSystem) -> String {
 
 /// Sections alone, without title and safety notes.
 pub fn sections(sections: &[Section], units: UnitSystem) -> String {
-    let mut out = Page {
+    let mut out = TextPage {
         text: String::new(),
         units,
     };
@@ -56,7 +56,7 @@ pub fn sections(sections: &[Section], units: UnitSystem) -> String {
 
 /// The short safety notes under an answer that is no sheet.
 pub fn safety_in_short(lines: &[&str]) -> String {
-    let mut out = Page {
+    let mut out = TextPage {
         text: String::new(),
         units: UnitSystem::Millimetres,
     };
@@ -73,15 +73,20 @@ fn pieces(word: &str, room: usize) -> Vec<String> {
     pieces.map(|piece| piece.iter().collect()).collect()
 }
 
-struct Page {
+/// Characters of the longest of some texts.
+fn widest<'a>(texts: impl Iterator<Item = &'a str>) -> usize {
+    texts.map(|text| text.chars().count()).max().unwrap_or(0)
+}
+
+struct TextPage {
     text: String,
     units: UnitSystem,
 }
 
-impl Page {
+impl TextPage {
     /// A page with the sheet's title.
-    fn headed(sheet: &SetupSheet, units: UnitSystem) -> Page {
-        let mut out = Page {
+    fn headed(sheet: &SetupSheet, units: UnitSystem) -> TextPage {
+        let mut out = TextPage {
             text: String::new(),
             units,
         };
@@ -159,24 +164,18 @@ impl Page {
         }
     }
 
+    /// Settings in three columns: name, value, what it is measured from.
     fn figures(&mut self, figures: &[Figure]) {
-        let value = |figure: &Figure| Phrase(vec![figure.value.clone()]).text(self.units);
-        let rows: Vec<_> = figures
+        let values: Vec<String> = figures
             .iter()
-            .map(|figure| (&figure.name, value(figure), &figure.measured))
+            .map(|figure| figure.value.text(self.units))
             .collect();
-        let names = rows
-            .iter()
-            .map(|(name, ..)| name.chars().count())
-            .max()
-            .unwrap_or(0);
-        let values = rows
-            .iter()
-            .map(|(_, value, _)| value.chars().count())
-            .max()
-            .unwrap_or(0);
-        for (name, value, measured) in rows {
-            self.phrase(&format!("  {name:<names$}  {value:>values$}  "), measured);
+        let names_width = widest(figures.iter().map(|figure| figure.name.as_str()));
+        let values_width = widest(values.iter().map(String::as_str));
+        for (figure, value) in figures.iter().zip(&values) {
+            let name = &figure.name;
+            let lead = format!("  {name:<names_width$}  {value:>values_width$}  ");
+            self.phrase(&lead, &figure.measured);
         }
     }
 

@@ -368,7 +368,8 @@ fn colours_of_numbers_are_those_of_other_readers() {
             outlines: number.try_into().unwrap(),
             ..Default::default()
         };
-        let svg = lapwright::writing::sheet_svg::sheet_svg(&drawing, [2.0, 2.0], colours).unwrap();
+        let svg =
+            lapwright::writing::cut_sheet_svg::cut_sheet_svg(&drawing, 2.0, 2.0, colours).unwrap();
         let from = svg.find("stroke=\"#").unwrap() + "stroke=\"#".len();
         let channel = |at: usize| u8::from_str_radix(&svg[from + at..from + at + 2], 16).unwrap();
         let drawn = [0, 2, 4].map(channel);

@@ -13,6 +13,13 @@ const POINTS: &str = "write a list of pairs: [[\"0 mm\", \"0 mm\"], [\"120 mm\",
 /// A region with more corners than this is no panel.
 const MOST_CORNERS: usize = 100;
 
+/// All values, or none where one is wrong. Unlike `collect` alone it goes on behind a wrong one, so
+/// that all that is wrong is told at once.
+pub(in crate::reading) fn every<T>(values: impl Iterator<Item = Option<T>>) -> Option<Vec<T>> {
+    let values: Vec<Option<T>> = values.collect();
+    values.into_iter().collect()
+}
+
 /// A value with its place: an entry of a table whose keys are free, or of a list.
 pub(in crate::reading) struct FieldValue<'f, 'a> {
     fields: &'f Fields<'a>,
@@ -43,8 +50,7 @@ impl<'a> Fields<'a> {
     pub(in crate::reading) fn tables(&self, key: &'static str) -> Option<Vec<Fields<'a>>> {
         let wanted = "write a line in double brackets, such as [[piece]], its keys below it";
         let items = self.items(key, wanted)?;
-        let tables: Vec<_> = items.iter().map(|item| item.table(wanted)).collect();
-        tables.into_iter().collect()
+        every(items.iter().map(|item| item.table(wanted)))
     }
 
     /// A table whose keys are names, in the order of the file; empty where it is not written.
@@ -60,12 +66,12 @@ impl<'a> Fields<'a> {
             self.wrong_type(&self.path(key), value, wanted);
             return None;
         };
-        let entry = |(name, value): (&'a toml::Spanned<_>, Value<'a>)| {
-            let name: &std::borrow::Cow<'a, str> = name.get_ref();
+        let mut entries = Vec::new();
+        for (name, value) in table.iter() {
+            let name = name.get_ref().to_string();
             let path = format!("{}.{name}", self.path(key));
-            (name.to_string(), self.item(path, value))
-        };
-        let mut entries: Vec<_> = table.iter().map(entry).collect();
+            entries.push((name, self.item(path, value)));
+        }
         entries.sort_by_key(|(_, item)| item.value.span().start);
         Some(entries)
     }
@@ -87,8 +93,7 @@ impl<'a> Fields<'a> {
             self.report(finding.hint(format!("at most {MOST_CORNERS} make sense")));
             return None;
         }
-        let points: Vec<_> = items.iter().map(FieldValue::point).collect();
-        points.into_iter().collect()
+        every(items.iter().map(FieldValue::point))
     }
 
     /// A pair of lengths; nothing where it is not written.
@@ -112,25 +117,20 @@ impl<'a> FieldValue<'_, 'a> {
             self.fields.wrong_type(&self.path, self.value, wanted);
             return None;
         };
-        let item = |(at, value): (usize, Value<'a>)| {
-            let path = format!("{}[{at}]", self.path);
-            self.fields.item(path.clone(), value);
-            FieldValue {
-                path,
-                value,
-                ..*self
-            }
-        };
-        Some(items.iter().enumerate().map(item).collect())
+        let mut list = Vec::new();
+        for (at, value) in items.iter().enumerate() {
+            list.push(self.fields.item(format!("{}[{at}]", self.path), value));
+        }
+        Some(list)
     }
 
     fn point(&self) -> Option<Point> {
         let parts = self.list(POINT)?;
-        let length = |part: &Self| {
-            self.fields
-                .read_quantity(&part.path, part.value, Kind::SignedLength)
-        };
-        let &[x, y] = &parts.iter().map(length).collect::<Vec<_>>()[..] else {
+        let lengths: Vec<Option<f64>> = parts
+            .iter()
+            .map(|part| part.quantity(Kind::SignedLength))
+            .collect();
+        let &[x, y] = lengths.as_slice() else {
             let message = format!("a point has two lengths; here are {}", parts.len());
             self.report("not-a-point", &message, POINT);
             return None;
@@ -163,28 +163,24 @@ impl<'a> FieldValue<'_, 'a> {
             return self.text().map(|text| vec![text]);
         }
         let items = self.list("write a name in quotes, or a list of names")?;
-        let names: Vec<_> = items.iter().map(Self::text).collect();
-        names.into_iter().collect()
+        every(items.iter().map(Self::text))
     }
 
     /// One quantity, or a list of them.
     pub(in crate::reading) fn quantities(&self, kind: Kind) -> Option<Vec<f64>> {
-        let read = |item: &Self| item.fields.read_quantity(&item.path, item.value, kind);
         if !matches!(self.value.get_ref(), DeValue::Array(_)) {
-            return read(self).map(|value| vec![value]);
+            return self.quantity(kind).map(|value| vec![value]);
         }
-        let values: Vec<_> = self.list("")?.iter().map(read).collect();
-        values.into_iter().collect()
+        every(self.list("")?.iter().map(|item| item.quantity(kind)))
+    }
+
+    fn quantity(&self, kind: Kind) -> Option<f64> {
+        self.fields.read_quantity(&self.path, self.value, kind)
     }
 
     /// A list of plain numbers; a fraction such as "1/3" stands in quotes.
     pub(in crate::reading) fn numbers(&self, wanted: &'static str) -> Option<Vec<f64>> {
-        let values: Vec<_> = self
-            .list(wanted)?
-            .iter()
-            .map(|item| item.number(wanted))
-            .collect();
-        values.into_iter().collect()
+        every(self.list(wanted)?.iter().map(|item| item.number(wanted)))
     }
 
     fn number(&self, wanted: &'static str) -> Option<f64> {
@@ -194,10 +190,7 @@ impl<'a> FieldValue<'_, 'a> {
                 .and_then(|number| i32::try_from(number).ok())
                 .map(f64::from),
             DeValue::Float(number) => number.as_str().parse().ok(),
-            DeValue::String(text) => text.split_once('/').and_then(|(top, bottom)| {
-                let whole = |text: &str| text.trim().parse::<u16>().ok().map(f64::from);
-                Some(whole(top)? / whole(bottom).filter(|bottom| *bottom > 0.0)?)
-            }),
+            DeValue::String(text) => fraction(text),
             _ => None,
         };
         let number = number.filter(|number: &f64| number.is_finite());
@@ -206,4 +199,12 @@ impl<'a> FieldValue<'_, 'a> {
         }
         number
     }
+}
+
+/// A fraction of two whole numbers, such as `1/3`.
+fn fraction(text: &str) -> Option<f64> {
+    let (top, bottom) = text.split_once('/')?;
+    let top: u16 = top.trim().parse().ok()?;
+    let bottom: u16 = bottom.trim().parse().ok()?;
+    (bottom > 0).then(|| f64::from(top) / f64::from(bottom))
 }

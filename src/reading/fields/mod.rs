@@ -14,6 +14,6 @@ mod words;
 
 pub(super) use document::with_document;
 pub(super) use limits::Bound;
-pub(super) use lists::FieldValue;
+pub(super) use lists::{FieldValue, every};
 pub(super) use log::LengthRead;
 pub(super) use table::Fields;

@@ -1,9 +1,9 @@
 //! What a DXF file needs around its entities.
 
-use super::{DxfVersion, File, colour};
+use super::layers::{Layers, layer_colour};
+use super::tag_writer::TagWriter;
+use super::version::DxfVersion;
 use crate::geometry::Point;
-use crate::instructions::outline::Work;
-use crate::machines::Colours;
 use std::io;
 
 /// Handle of the first entity; all of the skeleton's are below.
@@ -12,14 +12,19 @@ pub(super) const FIRST_ENTITY: u64 = 0x100;
 /// Handle of layer 0, the first in the table.
 const FIRST_LAYER: u64 = 0x40;
 
-/// Everything up to the first entity. `extents` are the least and greatest coordinates, `count`
-/// the number of entities to come.
+/// The least and greatest coordinates of all entities.
+pub(super) struct Extents {
+    pub(super) low: Point,
+    pub(super) high: Point,
+}
+
+/// Everything up to the first entity; `count` of them are to come.
 pub(super) fn head(
-    file: &mut File<'_>,
+    file: &mut TagWriter<'_>,
     version: DxfVersion,
-    extents: (Point, Point),
+    extents: &Extents,
     count: usize,
-    layers_of: &Layers<'_>,
+    layers: &Layers,
 ) -> io::Result<()> {
     file.tags("0 SECTION;2 HEADER;9 $ACADVER");
     match version {
@@ -38,13 +43,13 @@ pub(super) fn head(
             file.tags("0 ENDSEC;0 SECTION;2 CLASSES;0 ENDSEC;0 SECTION;2 TABLES");
             viewport(file, extents)?;
             file.tags(LINE_TYPES);
-            layers(file, version, layers_of);
+            write_layers(file, version, layers);
             file.tags(OTHER_TABLES);
             file.tags(BLOCKS);
         }
         DxfVersion::R12 => {
             file.tags(R12_LINE_TYPES);
-            layers(file, version, layers_of);
+            write_layers(file, version, layers);
             file.tags(R12_STYLES_AND_BLOCKS);
         }
     }
@@ -53,35 +58,36 @@ pub(super) fn head(
 }
 
 /// Everything after the last entity.
-pub(super) fn tail(file: &mut File<'_>, version: DxfVersion) {
+pub(super) fn tail(file: &mut TagWriter<'_>, version: DxfVersion) {
     file.tags("0 ENDSEC");
-    if version == DxfVersion::R2000 {
-        file.tags(OBJECTS);
+    match version {
+        DxfVersion::R2000 => file.tags(OBJECTS),
+        DxfVersion::R12 => {}
     }
     file.tags("0 EOF");
 }
 
-fn header_geometry(file: &mut File<'_>, (low, high): (Point, Point)) -> io::Result<()> {
+fn header_geometry(file: &mut TagWriter<'_>, extents: &Extents) -> io::Result<()> {
     file.tags("9 $INSBASE;10 0.0;20 0.0;30 0.0;9 $EXTMIN");
-    file.point(["10", "20"], low)?;
+    file.point(["10", "20"], extents.low)?;
     file.tags("30 0.0;9 $EXTMAX");
-    file.point(["10", "20"], high)?;
+    file.point(["10", "20"], extents.high)?;
     file.tags("30 0.0;9 $LIMMIN");
-    file.point(["10", "20"], low)?;
+    file.point(["10", "20"], extents.low)?;
     file.tags("9 $LIMMAX");
-    file.point(["10", "20"], high)?;
+    file.point(["10", "20"], extents.high)?;
     // Decimal lengths with four places on screen.
     file.tags("9 $LUNITS;70 2;9 $LUPREC;70 4");
     Ok(())
 }
 
 /// The view on opening: the whole drawing.
-fn viewport(file: &mut File<'_>, (low, high): (Point, Point)) -> io::Result<()> {
-    let size = low.to(high);
+fn viewport(file: &mut TagWriter<'_>, extents: &Extents) -> io::Result<()> {
+    let size = extents.low.to(extents.high);
     file.tags("0 TABLE;2 VPORT;5 8;330 0;100 AcDbSymbolTable;70 1");
     file.tags("0 VPORT;5 30;330 8;100 AcDbSymbolTableRecord;100 AcDbViewportTableRecord");
     file.tags("2 *Active;70 0;10 0.0;20 0.0;11 1.0;21 1.0");
-    file.point(["12", "22"], low.plus(size.times(0.5)))?;
+    file.point(["12", "22"], extents.low + size * 0.5)?;
     file.tags("13 0.0;23 0.0;14 10.0;24 10.0;15 10.0;25 10.0;16 0.0;26 0.0;36 1.0");
     file.tags("17 0.0;27 0.0;37 0.0");
     // Height of the view for a window twice as wide as high; never nothing.
@@ -93,16 +99,13 @@ fn viewport(file: &mut File<'_>, (low, high): (Point, Point)) -> io::Result<()> 
     Ok(())
 }
 
-/// The layers besides 0.
-pub(super) struct Layers<'a> {
-    pub(super) works: &'a [Work],
-    pub(super) colours: Colours,
-}
-
-fn layers(file: &mut File<'_>, version: DxfVersion, of: &Layers<'_>) {
-    let named = |work: &Work| (work.layer(), colour(of.colours, *work).get());
-    let all = [("0", 7)].into_iter().chain(of.works.iter().map(named));
-    let count = of.works.len() + 1;
+fn write_layers(file: &mut TagWriter<'_>, version: DxfVersion, layers: &Layers) {
+    let named = layers
+        .works
+        .iter()
+        .map(|work| (work.layer(), layer_colour(layers.colours, *work).get()));
+    let all = [("0", 7)].into_iter().chain(named);
+    let count = layers.works.len() + 1;
     match version {
         DxfVersion::R2000 => {
             file.tags(&format!(

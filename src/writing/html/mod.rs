@@ -3,8 +3,9 @@
 //! Every text goes through the template, which escapes it; what is put in as it stands is the
 //! style sheet, the script and pictures from [`super::svg`].
 
-use super::look::{self, Colour, ROLES, TYPE_FAMILY, Tone, look_of, size};
 use super::svg;
+use super::theme::{self, Colour, ROLES, TYPE_FAMILY, Tone, size, style_of};
+use crate::geometry::Point;
 use crate::instructions::drawing::Drawing;
 use crate::instructions::page::{Booklet, Item, Play};
 use crate::instructions::sheet::{Block, Cell, Table};
@@ -16,7 +17,7 @@ use std::fmt::Write;
 
 #[derive(Template)]
 #[template(path = "page.html", config = "src/writing/html/askama.toml")]
-struct Page<'a> {
+struct HtmlPage<'a> {
     booklet: &'a Booklet,
     units: &'static str,
     job: String,
@@ -29,7 +30,7 @@ struct Page<'a> {
 /// # Errors
 /// [`NotPrintable`] where a figure is not finite.
 pub fn html(booklet: &Booklet, units: UnitSystem) -> Result<String, NotPrintable> {
-    let page = Page {
+    let page = HtmlPage {
         booklet,
         units: match units {
             UnitSystem::Millimetres => "mm",
@@ -52,30 +53,11 @@ fn fingerprint(booklet: &Booklet) -> String {
     format!("{hash:016x}")
 }
 
-/// The look as a style sheet, and how the page is laid out.
+/// The theme as a style sheet, and how the page is laid out.
 fn style() -> String {
     let mut out = String::new();
-    let mut themed = |pick: fn(Tone) -> Colour| {
-        let named = [
-            ("paper", look::PAPER),
-            ("ink", look::INK),
-            ("quiet", look::QUIET),
-            ("rule", look::RULE),
-            ("card", look::CARD),
-            ("accent", look::ACCENT),
-            ("caution", look::CAUTION),
-            ("caution-ink", look::CAUTION_INK),
-        ];
-        for (name, tone) in named {
-            let _ = write!(out, "--{name}:{};", pick(tone).hex());
-        }
-        for look in ROLES.map(look_of) {
-            let (fill, edge) = (pick(look.fill).hex(), pick(look.edge).hex());
-            let _ = write!(out, "--{0}:{fill};--{0}-edge:{edge};", look.class);
-        }
-        std::mem::take(&mut out)
-    };
-    let (light, dark) = (themed(|tone| tone.light), themed(|tone| tone.dark));
+    let light = variables(|tone| tone.light);
+    let dark = variables(|tone| tone.dark);
     let _ = writeln!(out, ":root{{color-scheme:light dark;{light}}}");
     let _ = writeln!(
         out,
@@ -93,31 +75,55 @@ fn style() -> String {
     for (what, points) in sizes {
         let _ = writeln!(out, "{what}{{font-size:{:.3}rem}}", points / size::TEXT);
     }
-    for look in ROLES.map(look_of) {
+    for style in ROLES.map(style_of) {
         let _ = writeln!(
             out,
             "svg .{0}{{fill:var(--{0});stroke:var(--{0}-edge);stroke-width:{1}mm}}",
-            look.class,
+            style.class,
             // Thin lines of paper are too thin for a screen.
-            look.width * 1.8
+            style.width * 1.8
         );
     }
     out.push_str(include_str!("style.css").trim_end());
     out
 }
 
+/// The theme's colours on one of the two grounds, as variables of a style sheet.
+fn variables(ground: fn(Tone) -> Colour) -> String {
+    let named = [
+        ("paper", theme::PAPER),
+        ("ink", theme::INK),
+        ("quiet", theme::QUIET),
+        ("rule", theme::RULE),
+        ("card", theme::CARD),
+        ("accent", theme::ACCENT),
+        ("caution", theme::CAUTION),
+        ("caution-ink", theme::CAUTION_INK),
+    ];
+    let mut out = String::new();
+    for (name, tone) in named {
+        let _ = write!(out, "--{name}:{};", ground(tone).hex());
+    }
+    for style in ROLES.map(style_of) {
+        let fill = ground(style.fill).hex();
+        let edge = ground(style.edge).hex();
+        let _ = write!(out, "--{0}:{fill};--{0}-edge:{edge};", style.class);
+    }
+    out
+}
+
 /// A text in both systems of units; one form where they do not differ.
-pub(super) struct Bit {
+pub(super) struct UnitText {
     pub(super) mm: String,
     pub(super) inch: Option<String>,
     pub(super) note: String,
 }
 
-impl Bit {
-    fn of(word: &Word) -> Bit {
+impl UnitText {
+    fn of(word: &Word) -> UnitText {
         let [mm, inch] =
             [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| word.text(units));
-        Bit {
+        UnitText {
             inch: (inch != mm).then_some(inch),
             mm,
             note: String::new(),
@@ -125,18 +131,18 @@ impl Bit {
     }
 }
 
-fn bits(phrase: &Phrase) -> Vec<Bit> {
-    phrase.0.iter().map(Bit::of).collect()
+fn bits(phrase: &Phrase) -> Vec<UnitText> {
+    phrase.0.iter().map(UnitText::of).collect()
 }
 
 /// A setting: the nearest 1/64 inch stands apart from the figure, small.
-fn setting(word: &Word) -> Bit {
+fn setting(word: &Word) -> UnitText {
     match word {
-        Word::Length(length) => Bit {
+        Word::Length(length) => UnitText {
             note: length.fraction_note(),
-            ..Bit::of(&Word::Brief(Brief(length.0)))
+            ..UnitText::of(&Word::Brief(Brief(length.0)))
         },
-        other => Bit::of(other),
+        Word::Text(_) | Word::Brief(_) | Word::AtLeast(_) | Word::Angle(_) => UnitText::of(word),
     }
 }
 
@@ -144,10 +150,10 @@ fn brief(mm: &f64) -> Word {
     Word::Brief(Brief(*mm))
 }
 
-fn figure(mm: &f64) -> Bit {
+fn figure(mm: &f64) -> UnitText {
     let [mm, inch] =
         [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| Mm(*mm).figure(units));
-    Bit {
+    UnitText {
         mm,
         inch: Some(inch),
         note: String::new(),
@@ -179,14 +185,14 @@ fn drawn(drawing: &Drawing) -> Result<String, askama::Error> {
 fn drawn_with_tool(play: &Play) -> Result<String, askama::Error> {
     let Drawing { low, high, .. } = play.picture.drawing;
     let number = |value: f64| decimal(value, 3).map_err(failed);
-    let at = play
-        .stops
-        .first()
-        .map_or((low.x, high.y), |stop| (stop.at.x, stop.at.y));
+    let at = match play.stops.first() {
+        Some(stop) => Point::new(stop.at.x, stop.at.y),
+        None => Point::new(low.x, high.y),
+    };
     let tool = format!(
         "<circle class=\"tool\" cx=\"{}\" cy=\"{}\" r=\"{}\"/>",
-        number(at.0 - low.x)?,
-        number(high.y - at.1)?,
+        number(at.x - low.x)?,
+        number(high.y - at.y)?,
         number(play.diameter / 2.0)?
     );
     svg::inline(&play.picture.drawing, &tool).map_err(failed)

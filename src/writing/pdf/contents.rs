@@ -1,33 +1,13 @@
 //! The first pages: what is made, and on which page each part and section begins.
 
-use super::Sheet;
-use super::blocks::{LEADING, Setter};
-use super::flow::{Box, Flow, Place};
-use super::letters::Weight;
-use super::mark::{MM_PER_POINT, Mark};
+use super::chapters::{Chapter, ContentsEntry};
+use super::layout_box::LayoutBox;
+use super::page_element::{PageElement, TextStyle};
+use super::pagination::Paginator;
+use super::paper::Paper;
+use super::typesetter::{BASELINE, Typesetter, keep_with_next, line_step};
 use crate::geometry::Point;
-use crate::writing::look::{self, size};
-
-/// Something with a heading, and where it begins.
-#[derive(Debug, Clone)]
-pub(super) struct Entry {
-    pub(super) heading: String,
-    pub(super) place: Place,
-}
-
-/// An entry of the contents with those below it.
-#[derive(Debug, Clone)]
-pub(super) struct Chapter {
-    pub(super) own: Entry,
-    pub(super) sections: Vec<Entry>,
-}
-
-impl Chapter {
-    /// Its own entry, then its sections'.
-    pub(super) fn entries(&self) -> impl Iterator<Item = &Entry> {
-        std::iter::once(&self.own).chain(&self.sections)
-    }
-}
+use crate::writing::theme::{self, size};
 
 /// Where page numbers end a line, mm wide.
 const NUMBER: f64 = 12.0;
@@ -38,92 +18,147 @@ const INDENT: f64 = 5.0;
 /// Puts pages with the title and a list of the chapters before all others; chapters are moved to
 /// the pages on which they then are.
 pub(super) fn put_before(
-    pages: &mut Vec<Vec<Mark>>,
+    pages: &mut Vec<Vec<PageElement>>,
     chapters: &mut [Chapter],
-    setter: &Setter<'_>,
-    sheet: Sheet,
+    typesetter: &Typesetter<'_>,
+    paper: Paper,
     title: &str,
 ) {
     // Numbers take the same room whatever they are, so their count of pages is known beforehand.
-    let own = listed(chapters, setter, sheet, title).len();
+    let own = listed(chapters, typesetter, paper, title).len();
     for chapter in chapters.iter_mut() {
         chapter.own.place.page += own;
         for section in &mut chapter.sections {
             section.place.page += own;
         }
     }
-    let listed = listed(chapters, setter, sheet, title);
+    let listed = listed(chapters, typesetter, paper, title);
     pages.splice(0..0, listed);
 }
 
-fn listed(chapters: &[Chapter], setter: &Setter<'_>, sheet: Sheet, title: &str) -> Vec<Vec<Mark>> {
-    let mut flow = Flow::new(sheet);
-    flow.page();
-    flow.section(&setter.title(title));
+fn listed(
+    chapters: &[Chapter],
+    typesetter: &Typesetter<'_>,
+    paper: Paper,
+    title: &str,
+) -> Vec<Vec<PageElement>> {
+    let mut paginator = Paginator::new(paper);
+    paginator.page();
+    paginator.section(&typesetter.title(title));
     for chapter in chapters {
-        let mut boxes = vec![setter.entry(&chapter.own, true)];
+        let mut boxes = vec![typesetter.entry(&chapter.own, Rank::Part)];
         boxes.extend(
             chapter
                 .sections
                 .iter()
-                .map(|section| setter.entry(section, false)),
+                .map(|section| typesetter.entry(section, Rank::Section)),
         );
-        flow.run(&boxes);
+        paginator.run(&boxes);
     }
-    flow.pages
+    paginator.pages
 }
 
-impl Setter<'_> {
+/// What an entry of the list stands for.
+#[derive(Clone, Copy)]
+enum Rank {
+    Part,
+    Section,
+}
+
+/// How an entry is set; lengths in mm.
+struct EntryLook {
+    style: TextStyle,
+    left: f64,
+    /// Free room above it.
+    above: f64,
+}
+
+impl Rank {
+    fn look(self) -> EntryLook {
+        match self {
+            Rank::Part => EntryLook {
+                style: TextStyle::bold(size::TEXT + 1.0, theme::ACCENT.light),
+                left: 0.0,
+                above: 3.0,
+            },
+            Rank::Section => EntryLook {
+                style: TextStyle::plain(size::TEXT, theme::INK.light),
+                left: INDENT,
+                above: 0.0,
+            },
+        }
+    }
+}
+
+impl Typesetter<'_> {
+    /// The title, once, above the first part.
+    pub(super) fn title(&self, title: &str) -> Vec<LayoutBox> {
+        let mut boxes = self.text(
+            title,
+            TextStyle::bold(size::TITLE, theme::INK.light),
+            0.0,
+            1.5,
+        );
+        let about = "Set-up sheet. Every setting says what it is measured from. In inches, brackets hold the nearest 1/64 and what must be added to it to come out true: 0.0361 in [1/32 +0.0048].";
+        boxes.extend(self.text(
+            about,
+            TextStyle::plain(size::SMALL, theme::QUIET.light),
+            0.0,
+            4.0,
+        ));
+        keep_with_next(&mut boxes);
+        boxes
+    }
+
     /// A line of the list, all of it a link; a heading that is too long takes several.
-    fn entry(&self, entry: &Entry, part: bool) -> Box {
-        let (left, size, weight, colour, above) = if part {
-            let ink = look::ACCENT.light;
-            (0.0, size::TEXT + 1.0, Weight::Bold, ink, 3.0)
-        } else {
-            (INDENT, size::TEXT, Weight::Plain, look::INK.light, 0.0)
-        };
-        let narrow = Setter {
+    fn entry(&self, entry: &ContentsEntry, rank: Rank) -> LayoutBox {
+        let EntryLook { style, left, above } = rank.look();
+        let narrow = Typesetter {
             width: self.width - NUMBER,
             ..*self
         };
-        let mut lines = narrow.text(&entry.heading, size, weight, colour, left, 0.0);
+        let mut lines = narrow.text(&entry.heading, style, left, 0.0);
         let number = (entry.place.page + 1).to_string();
-        let wide = self.letters.width(&number, size, weight);
-        let step = size * LEADING * MM_PER_POINT;
+        let number_width = self.fonts.width(&number, style.size, style.weight);
         if let Some(last) = lines.last_mut() {
-            let baseline = 0.78 * step;
-            let end = last.marks.iter().find_map(|mark| match mark {
-                Mark::Text { text, .. } => Some(left + self.letters.width(text, size, weight)),
-                _ => None,
+            let baseline = BASELINE * line_step(style.size);
+            let end = last.elements.iter().find_map(|element| match element {
+                PageElement::Text { text, .. } => {
+                    Some(left + self.fonts.width(text, style.size, style.weight))
+                }
+                PageElement::Fill { .. }
+                | PageElement::Line { .. }
+                | PageElement::Window { .. }
+                | PageElement::Link { .. } => None,
             });
-            let (from, to) = (end.unwrap_or(left) + 2.0, self.width - wide - 2.0);
+            let from = end.unwrap_or(left) + 2.0;
+            let to = self.width - number_width - 2.0;
             if from < to {
-                let (from, to) = (Point::new(from, baseline), Point::new(to, baseline));
-                last.marks.push(Mark::line(from, to, look::RULE.light, 0.2));
+                last.elements.push(PageElement::line(
+                    Point::new(from, baseline),
+                    Point::new(to, baseline),
+                    theme::RULE.light,
+                    0.2,
+                ));
             }
-            last.marks.push(Mark::Text {
-                at: Point::new(self.width - wide, baseline),
-                size,
-                weight,
-                colour,
+            last.elements.push(PageElement::Text {
+                at: Point::new(self.width - number_width, baseline),
+                style,
                 text: number,
             });
         }
-        let mut whole = self.joined(lines);
-        whole.marks.push(Mark::Link {
+        let mut whole = LayoutBox::stacked(&lines);
+        whole.elements.push(PageElement::Link {
             low: Point::new(left, 0.0),
             high: Point::new(self.width, whole.height),
             to: entry.place,
         });
-        Box {
-            marks: whole
-                .marks
-                .iter()
-                .map(|mark| mark.moved(0.0, above))
-                .collect(),
-            height: whole.height + above,
-            with_next: part,
-            head: None,
-        }
+        whole.shift(0.0, above);
+        whole.height += above;
+        whole.with_next = match rank {
+            Rank::Part => true,
+            Rank::Section => false,
+        };
+        whole
     }
 }

@@ -1,13 +1,13 @@
 //! Tables as boxes, a row each.
 
-use super::blocks::{LEADING, Setter};
-use super::flow::Box;
-use super::letters::Weight;
-use super::mark::{MM_PER_POINT, Mark};
+use super::fonts::FontWeight;
+use super::layout_box::LayoutBox;
+use super::page_element::{PageElement, TextStyle};
+use super::typesetter::{BASELINE, Typesetter, line_step};
 use crate::geometry::Point;
 use crate::instructions::sheet::{Cell, Table};
 use crate::units::{Mm, UnitSystem};
-use crate::writing::look::{self, size};
+use crate::writing::theme::{self, size};
 use std::rc::Rc;
 
 /// Between columns, mm.
@@ -23,28 +23,51 @@ const SHORT: usize = 8;
 /// Narrowest column for words, mm.
 const NARROWEST: f64 = 18.0;
 
+/// Cells as they are read, and which columns hold figures.
+struct TableText {
+    head: Vec<String>,
+    rows: Vec<Vec<String>>,
+    figures: Vec<bool>,
+}
+
+/// A table set: its head and its rows.
+struct TableBoxes {
+    head: LayoutBox,
+    rows: Vec<LayoutBox>,
+}
+
 /// A table's rows, its head said again on every page, and what its figures are measured from.
-pub(super) fn table(setter: &Setter<'_>, table: &Table) -> Vec<Box> {
-    let head: Vec<String> = (0..table.columns.len())
-        .map(|at| heading(setter, table, at))
-        .collect();
-    let rows: Vec<Vec<String>> = table
-        .rows
-        .iter()
-        .map(|row| row.iter().map(|cell| text(setter, cell)).collect())
-        .collect();
-    let figures: Vec<bool> = (0..head.len()).map(|at| table.holds_figures(at)).collect();
-    let layout = Layout::of(setter, &head, &rows, &figures);
-    let head = layout.row(setter, &head, true);
-    let rows = rows.iter().map(|row| layout.row(setter, row, false));
-    let (head, rows) = folded(head, rows.collect(), layout.wide(), setter.width);
-    let head = Rc::new(Box {
+pub(super) fn table(typesetter: &Typesetter<'_>, table: &Table) -> Vec<LayoutBox> {
+    let columns = 0..table.columns.len();
+    let text = TableText {
+        head: columns
+            .clone()
+            .map(|at| heading(typesetter, table, at))
+            .collect(),
+        rows: table
+            .rows
+            .iter()
+            .map(|row| row.iter().map(|cell| text(typesetter, cell)).collect())
+            .collect(),
+        figures: columns.map(|at| table.holds_figures(at)).collect(),
+    };
+    let layout = ColumnLayout::of(typesetter, &text);
+    let whole = TableBoxes {
+        head: layout.head(typesetter, &text.head),
+        rows: text
+            .rows
+            .iter()
+            .map(|row| layout.row(typesetter, row, FontWeight::Plain))
+            .collect(),
+    };
+    let TableBoxes { head, rows } = folded(whole, layout.wide(), typesetter.width);
+    let head = Rc::new(LayoutBox {
         with_next: true,
         ..head
     });
     let mut boxes = vec![(*head).clone()];
     let short = rows.len() <= SHORT;
-    boxes.extend(rows.into_iter().map(|row| Box {
+    boxes.extend(rows.into_iter().map(|row| LayoutBox {
         head: Some(head.clone()),
         with_next: short,
         ..row
@@ -53,46 +76,41 @@ pub(super) fn table(setter: &Setter<'_>, table: &Table) -> Vec<Box> {
         last.height += 1.5;
         last.with_next = true;
     }
-    boxes.extend(setter.caption(&table.caption));
+    boxes.extend(typesetter.caption(&table.caption));
     boxes
 }
 
 /// A long narrow table as two halves beside each other, the second half of its rows on the right.
-fn folded(head: Box, rows: Vec<Box>, wide: f64, room: f64) -> (Box, Vec<Box>) {
-    let left = rows.len().div_ceil(2);
+fn folded(table: TableBoxes, wide: f64, room: f64) -> TableBoxes {
     let shift = wide + BETWEEN;
-    if rows.len() < LONG || shift + wide > room {
-        return (head, rows);
+    if table.rows.len() < LONG || shift + wide > room {
+        return table;
     }
-    let beside = |mut row: Box, right: &Box| {
-        let moved = right.marks.iter().map(|mark| mark.moved(shift, 0.0));
-        row.marks.extend(moved);
+    let TableBoxes { mut head, mut rows } = table;
+    let right = rows.split_off(rows.len().div_ceil(2));
+    for (row, right) in rows.iter_mut().zip(&right) {
+        row.put(right, shift, 0.0);
         row.height = row.height.max(right.height);
-        row
-    };
-    let mut rows = rows.into_iter();
-    let lefts: Vec<Box> = rows.by_ref().take(left).collect();
-    let lefts = lefts.into_iter().map(|row| match rows.next() {
-        Some(right) => beside(row, &right),
-        None => row,
-    });
-    let lefts = lefts.collect();
+    }
     let right = head.clone();
-    (beside(head, &right), lefts)
+    head.put(&right, shift, 0.0);
+    TableBoxes { head, rows }
 }
 
-fn heading(setter: &Setter<'_>, table: &Table, column: usize) -> String {
+fn heading(typesetter: &Typesetter<'_>, table: &Table, column: usize) -> String {
     let name = table.columns.get(column).copied().unwrap_or_default();
-    match setter.units {
-        _ if !table.holds_lengths(column) => name.into(),
+    if !table.holds_lengths(column) {
+        return name.into();
+    }
+    match typesetter.units {
         UnitSystem::Millimetres => format!("{name} mm"),
         UnitSystem::Inches => format!("{name} in"),
     }
 }
 
-fn text(setter: &Setter<'_>, cell: &Cell) -> String {
+fn text(typesetter: &Typesetter<'_>, cell: &Cell) -> String {
     match cell {
-        Cell::Length(mm) => Mm(*mm).figure(setter.units),
+        Cell::Length(mm) => Mm(*mm).figure(typesetter.units),
         Cell::Count(count) => count.to_string(),
         Cell::Text(text) => text.clone(),
         Cell::Empty => String::new(),
@@ -100,48 +118,39 @@ fn text(setter: &Setter<'_>, cell: &Cell) -> String {
 }
 
 /// Widths of columns; headings may take two lines, words as many as they need.
-struct Layout {
+struct ColumnLayout {
     widths: Vec<f64>,
     figures: Vec<bool>,
     size: f64,
 }
 
-impl Layout {
-    fn of(setter: &Setter<'_>, head: &[String], rows: &[Vec<String>], figures: &[bool]) -> Layout {
+impl ColumnLayout {
+    fn of(typesetter: &Typesetter<'_>, text: &TableText) -> ColumnLayout {
         let size = size::SMALL + 0.5;
-        let wide = |text: &str, weight| setter.letters.width(text, size, weight);
-        let column = |at: usize| {
-            let words = head.get(at).map_or("", String::as_str).split(' ');
-            let head = words
-                .map(|word| wide(word, Weight::Bold))
-                .fold(0.0, f64::max);
-            let cells = rows.iter().filter_map(|row| row.get(at));
-            cells
-                .map(|cell| wide(cell, Weight::Plain))
-                .fold(head, f64::max)
-                + 0.1
-        };
-        let mut widths: Vec<f64> = (0..head.len()).map(column).collect();
-        let room = setter.width - GAP * head.len() as f64;
+        let count = text.head.len();
+        let mut widths: Vec<f64> = (0..count)
+            .map(|column| wanted_width(typesetter, text, column, size))
+            .collect();
+        let room = typesetter.width - GAP * count as f64;
         // What is too much is taken from the widest column of words.
-        for _ in 0..head.len() {
+        for _ in 0..count {
             let over = widths.iter().sum::<f64>() - room;
             let words = widths
                 .iter_mut()
-                .zip(figures)
+                .zip(&text.figures)
                 .filter(|(_, figures)| !**figures);
             let widest = words.map(|(width, _)| width).max_by(|a, b| a.total_cmp(b));
             match widest {
                 Some(width) if over > 0.0 => *width = (*width - over).max(NARROWEST.min(*width)),
-                _ => break,
+                Some(_) | None => break,
             }
         }
         let over = widths.iter().sum::<f64>() / room;
-        Layout {
+        ColumnLayout {
             // Figures alone that are too wide are set smaller.
             size: size / over.max(1.0),
             widths: widths.iter().map(|width| width / over.max(1.0)).collect(),
-            figures: figures.to_vec(),
+            figures: text.figures.clone(),
         }
     }
 
@@ -150,43 +159,73 @@ impl Layout {
         self.widths.iter().map(|width| width + GAP).sum()
     }
 
-    fn row(&self, setter: &Setter<'_>, cells: &[String], head: bool) -> Box {
-        let weight = if head { Weight::Bold } else { Weight::Plain };
-        let step = self.size * LEADING * MM_PER_POINT;
-        let mut marks = Vec::new();
-        let (mut x, mut most) = (GAP / 2.0, 1);
+    /// Where the rule below a row ends, mm.
+    fn end(&self) -> f64 {
+        let mut x = GAP / 2.0;
+        for width in &self.widths {
+            x += width + GAP;
+        }
+        x - GAP / 2.0
+    }
+
+    fn head(&self, typesetter: &Typesetter<'_>, cells: &[String]) -> LayoutBox {
+        let mut row = self.row(typesetter, cells, FontWeight::Bold);
+        let high = Point::new(self.end(), row.height);
+        let ground = PageElement::filled(Point::new(0.0, 0.0), high, theme::CARD.light);
+        row.elements.insert(0, ground);
+        row
+    }
+
+    fn row(&self, typesetter: &Typesetter<'_>, cells: &[String], weight: FontWeight) -> LayoutBox {
+        let style = TextStyle {
+            size: self.size,
+            weight,
+            colour: theme::INK.light,
+        };
+        let step = line_step(self.size);
+        let mut elements = Vec::new();
+        let mut x = GAP / 2.0;
+        let mut most = 1;
         for ((cell, width), figures) in cells.iter().zip(&self.widths).zip(&self.figures) {
-            let lines = setter.letters.lines(cell, *width + 0.2, self.size, weight);
+            let lines = typesetter
+                .fonts
+                .lines(cell, *width + 0.2, self.size, weight);
             most = most.max(lines.len());
             for (at, text) in lines.into_iter().enumerate() {
-                let wide = setter.letters.width(&text, self.size, weight);
+                let wide = typesetter.fonts.width(&text, self.size, weight);
                 let shift = if *figures { width - wide } else { 0.0 };
-                marks.push(Mark::Text {
-                    at: Point::new(x + shift, 1.0 + (at as f64 + 0.78) * step),
-                    size: self.size,
-                    weight,
-                    colour: look::INK.light,
+                elements.push(PageElement::Text {
+                    at: Point::new(x + shift, 1.0 + (at as f64 + BASELINE) * step),
+                    style,
                     text,
                 });
             }
             x += width + GAP;
         }
         let height = most as f64 * step + 2.0;
-        let end = x - GAP / 2.0;
-        if head {
-            let ground = Mark::filled(
-                Point::new(0.0, 0.0),
-                Point::new(end, height),
-                look::CARD.light,
-            );
-            marks.insert(0, ground);
-        }
-        let (from, to) = (Point::new(0.0, height), Point::new(end, height));
-        marks.push(Mark::line(from, to, look::RULE.light, 0.2));
-        Box {
-            marks,
+        elements.push(PageElement::line(
+            Point::new(0.0, height),
+            Point::new(x - GAP / 2.0, height),
+            theme::RULE.light,
+            0.2,
+        ));
+        LayoutBox {
+            elements,
             height,
-            ..Box::default()
+            ..LayoutBox::default()
         }
     }
+}
+
+/// Wide enough for every word of a column's heading and every cell below it, mm.
+fn wanted_width(typesetter: &Typesetter<'_>, text: &TableText, column: usize, size: f64) -> f64 {
+    let mut widest = 0.0_f64;
+    let heading = text.head.get(column).map_or("", String::as_str);
+    for word in heading.split(' ') {
+        widest = widest.max(typesetter.fonts.width(word, size, FontWeight::Bold));
+    }
+    for cell in text.rows.iter().filter_map(|row| row.get(column)) {
+        widest = widest.max(typesetter.fonts.width(cell, size, FontWeight::Plain));
+    }
+    widest + 0.1
 }

@@ -1,16 +1,17 @@
 //! Templates at true size, tiled over pages where they are larger than one. Every page has two bars
 //! to be measured after printing, and the short safety notes of the bench.
 
-use super::Sheet;
-use super::contents::Entry;
-use super::flow::Place;
-use super::letters::{Letters, Weight};
-use super::mark::{Mark, drawn};
+use super::chapters::ContentsEntry;
+use super::drawing::elements_of;
+use super::fonts::{FontWeight, Fonts};
+use super::page_element::{PageElement, TextStyle};
+use super::page_place::PagePlace;
+use super::paper::{PageSize, Paper};
 use crate::geometry::Point;
 use crate::instructions::drawing::Drawing;
 use crate::instructions::page::Booklet;
 use crate::units::{MM_PER_INCH, UnitSystem};
-use crate::writing::look::{self, size};
+use crate::writing::theme::{self, size};
 
 /// Free edge of the paper: half an inch, which every printer leaves.
 const EDGE: f64 = 12.7;
@@ -26,178 +27,208 @@ const OVERLAP: f64 = 30.0;
 /// Room for a template's title.
 const TITLE: f64 = 7.0;
 
-/// The pages, and where each template begins.
+/// Pages of templates, and where each of these begins.
+pub(super) struct Templates {
+    pub(super) pages: Vec<Vec<PageElement>>,
+    pub(super) entries: Vec<ContentsEntry>,
+}
+
 pub(super) fn pages(
-    sheet: Sheet,
+    paper: Paper,
     booklet: &Booklet,
-    letters: &Letters,
+    fonts: &Fonts,
     units: UnitSystem,
-) -> (Vec<Vec<Mark>>, Vec<Entry>) {
-    let mut pages = Pages {
-        sheet,
-        letters,
+) -> Templates {
+    let mut pages = TemplatePages {
+        paper,
+        fonts,
         safety: booklet.templates_safety.short(),
         units,
         pages: Vec::new(),
         y: f64::INFINITY,
     };
-    let entry = |template: &Drawing| Entry {
-        heading: template.title.clone(),
-        place: pages.add(template),
-    };
-    let entries = booklet.templates.iter().map(entry).collect();
-    (pages.pages, entries)
+    let mut entries = Vec::new();
+    for template in &booklet.templates {
+        entries.push(ContentsEntry {
+            heading: template.title.clone(),
+            place: pages.add(template),
+        });
+    }
+    Templates {
+        pages: pages.pages,
+        entries,
+    }
 }
 
-struct Pages<'a> {
-    sheet: Sheet,
-    letters: &'a Letters,
+struct TemplatePages<'a> {
+    paper: Paper,
+    fonts: &'a Fonts,
     safety: [&'static str; 2],
     units: UnitSystem,
-    pages: Vec<Vec<Mark>>,
+    pages: Vec<Vec<PageElement>>,
     /// How far the last page is filled.
     y: f64,
 }
 
-impl Pages<'_> {
-    fn room(&self) -> (f64, f64) {
-        let (width, height) = self.sheet.size();
-        (width - 2.0 * EDGE, height - HEAD - FOOT - TITLE)
+/// The shares into which a template is divided, each of a page's room at the most.
+#[derive(Clone, Copy)]
+struct Tiling {
+    /// What a share may measure, mm.
+    room: PageSize,
+    across: usize,
+    down: usize,
+}
+
+/// One of them, counted from the upper left.
+#[derive(Clone, Copy)]
+struct Tile {
+    row: usize,
+    column: usize,
+}
+
+impl Tiling {
+    fn of(template: &Drawing, room: PageSize) -> Tiling {
+        let size = template.low.to(template.high);
+        Tiling {
+            room,
+            across: tiles(size.x, room.width),
+            down: tiles(size.y, room.height),
+        }
+    }
+
+    /// The title of a share: which one it is, where there are several.
+    fn title(&self, template: &Drawing, tile: Tile) -> String {
+        let Tiling { across, down, .. } = self;
+        let mut title = template.title.clone();
+        if *across > 1 {
+            title.push_str(&format!(", part {} of {across} across", tile.column + 1));
+        }
+        if *down > 1 {
+            title.push_str(&format!(", part {} of {down} down", tile.row + 1));
+        }
+        title
+    }
+}
+
+impl TemplatePages<'_> {
+    /// What a template may measure on one page.
+    fn room(&self) -> PageSize {
+        let PageSize { width, height } = self.paper.size();
+        PageSize {
+            width: width - 2.0 * EDGE,
+            height: height - HEAD - FOOT - TITLE,
+        }
     }
 
     /// Below the last one where there is room, else on pages of its own. Tells where it begins:
     /// the first on a page with the bars above it.
-    fn add(&mut self, template: &Drawing) -> Place {
-        let size = template.low.to(template.high);
-        let (width, height) = self.room();
-        let (across, down) = (tiles(size.x, width), tiles(size.y, height));
+    fn add(&mut self, template: &Drawing) -> PagePlace {
+        let tiling = Tiling::of(template, self.room());
         let mut begin = None;
-        for row in 0..down {
-            for column in 0..across {
-                let place = self.tile(template, (row, down), (column, across));
+        for row in 0..tiling.down {
+            for column in 0..tiling.across {
+                let place = self.add_tile(template, tiling, Tile { row, column });
                 begin.get_or_insert(place);
             }
         }
-        begin.unwrap_or(Place { page: 0, y: 0.0 })
+        begin.unwrap_or(PagePlace { page: 0, y: 0.0 })
     }
 
     /// One page's share of a template. Shares that are low stand below each other.
-    fn tile(
-        &mut self,
-        template: &Drawing,
-        (row, down): (usize, usize),
-        (column, across): (usize, usize),
-    ) -> Place {
-        let (width, height) = self.room();
-        let (x, y) = (
-            column as f64 * (width - OVERLAP),
-            row as f64 * (height - OVERLAP),
-        );
+    fn add_tile(&mut self, template: &Drawing, tiling: Tiling, tile: Tile) -> PagePlace {
+        let PageSize { width, height } = tiling.room;
+        let x = tile.column as f64 * (width - OVERLAP);
+        let y = tile.row as f64 * (height - OVERLAP);
         let tall = (template.high.y - template.low.y - y).min(height);
-        let (_, paper) = self.sheet.size();
-        if self.y + TITLE + tall > paper - FOOT + 1e-6 {
+        if self.y + TITLE + tall > self.paper.size().height - FOOT + 1e-6 {
             self.page();
         }
-        let begin = Place {
+        let begin = PagePlace {
             page: self.pages.len().saturating_sub(1),
             y: if self.y > HEAD { self.y } else { 0.0 },
         };
-        let mut title = template.title.clone();
-        if across > 1 {
-            title.push_str(&format!(", part {} of {across} across", column + 1));
-        }
-        if down > 1 {
-            title.push_str(&format!(", part {} of {down} down", row + 1));
-        }
+        let title = tiling.title(template, tile);
         self.say(&title, Point::new(EDGE, self.y + 4.0));
         let top = self.y + TITLE;
         let corner = Point::new(EDGE - x, top - y);
-        let mut marks = drawn(template, 1.0, corner, self.letters, self.units);
-        marks.extend(register(template, corner, (width, height), (across, down)));
+        let mut elements = elements_of(template, 1.0, corner, self.fonts, self.units);
+        elements.extend(register(template, corner, tiling));
         // Lines on the edge of a drawing are seen in their whole width.
         let spare = 0.5;
         let low = Point::new(EDGE - spare, top - spare);
         let high = Point::new(EDGE + width + spare, top + tall + spare);
-        if across > 1 {
-            marks.retain(|mark| self.is_whole(mark, low.x, high.x));
+        if tiling.across > 1 {
+            elements.retain(|element| self.is_whole(element, low.x, high.x));
         }
-        self.put(vec![Mark::Window { low, high, marks }]);
+        self.put(vec![PageElement::Window {
+            low,
+            high,
+            elements,
+        }]);
         self.y = top + tall + 6.0;
         begin
     }
 
-    /// Whether a mark is no text that would be cut here and stands whole on the next page.
-    fn is_whole(&self, mark: &Mark, left: f64, right: f64) -> bool {
-        match mark {
-            Mark::Text {
-                at,
-                size,
-                weight,
-                text,
-                ..
-            } => {
-                let width = self.letters.width(text, *size, *weight);
+    /// Whether an element is no text that would be cut here and stands whole on the next page.
+    fn is_whole(&self, element: &PageElement, left: f64, right: f64) -> bool {
+        match element {
+            PageElement::Text { at, style, text } => {
+                let width = self.fonts.width(text, style.size, style.weight);
                 width > OVERLAP || (at.x >= left && at.x + width <= right)
             }
-            _ => true,
+            PageElement::Fill { .. }
+            | PageElement::Line { .. }
+            | PageElement::Window { .. }
+            | PageElement::Link { .. } => true,
         }
     }
 
+    /// Begins a page: how it is to be printed, the bars that tell whether it was, and the notes.
     fn page(&mut self) {
-        let mut marks = Vec::new();
-        let bold = |text: &str, at: Point| Mark::Text {
-            at,
-            size: size::SECTION,
-            weight: Weight::Bold,
-            colour: look::INK.light,
-            text: text.into(),
-        };
-        marks.push(bold(
-            "Print at 100 %, no fitting to the page",
-            Point::new(EDGE, 16.0),
-        ));
+        let mut elements = vec![PageElement::Text {
+            at: Point::new(EDGE, 16.0),
+            style: TextStyle::bold(size::SECTION, theme::INK.light),
+            text: "Print at 100 %, no fitting to the page".into(),
+        }];
         let bars = [(100.0, "100 mm", 20.0), (4.0 * MM_PER_INCH, "4 in", 27.0)];
         for (length, name, y) in bars {
-            let (low, high) = (Point::new(EDGE, y), Point::new(EDGE + length, y + 3.0));
-            marks.push(Mark::filled(low, high, look::INK.light));
+            let low = Point::new(EDGE, y);
+            let high = Point::new(EDGE + length, y + 3.0);
+            elements.push(PageElement::filled(low, high, theme::INK.light));
             let words = format!("{name}, end to end: measure it before you use this page");
-            marks.push(small(&words, Point::new(high.x + 3.0, y + 2.6)));
+            elements.push(small(&words, Point::new(high.x + 3.0, y + 2.6)));
         }
         for (line, y) in self.safety.into_iter().zip([35.0, 38.6]) {
-            marks.push(small(line, Point::new(EDGE, y)));
+            elements.push(small(line, Point::new(EDGE, y)));
         }
-        self.pages.push(marks);
+        self.pages.push(elements);
         self.y = HEAD;
     }
 
     fn say(&mut self, text: &str, at: Point) {
-        let (width, _) = self.sheet.size();
+        let width = self.paper.size().width;
         let lines = self
-            .letters
-            .lines(text, width - 2.0 * EDGE, size::TEXT, Weight::Bold);
+            .fonts
+            .lines(text, width - 2.0 * EDGE, size::TEXT, FontWeight::Bold);
         let text = lines.into_iter().next().unwrap_or_default();
-        self.put(vec![Mark::Text {
+        self.put(vec![PageElement::Text {
             at,
-            size: size::TEXT,
-            weight: Weight::Bold,
-            colour: look::INK.light,
+            style: TextStyle::bold(size::TEXT, theme::INK.light),
             text,
         }]);
     }
 
-    fn put(&mut self, marks: Vec<Mark>) {
+    fn put(&mut self, elements: Vec<PageElement>) {
         if let Some(page) = self.pages.last_mut() {
-            page.extend(marks);
+            page.extend(elements);
         }
     }
 }
 
-fn small(text: &str, at: Point) -> Mark {
-    Mark::Text {
+fn small(text: &str, at: Point) -> PageElement {
+    PageElement::Text {
         at,
-        size: size::SMALL,
-        weight: Weight::Plain,
-        colour: look::QUIET.light,
+        style: TextStyle::plain(size::SMALL, theme::QUIET.light),
         text: text.into(),
     }
 }
@@ -214,51 +245,45 @@ fn tiles(length: f64, room: f64) -> usize {
 }
 
 /// Crosses in the middle of what neighbouring pages have in common, at the same places of the
-/// drawing on both.
-fn register(
-    template: &Drawing,
-    corner: Point,
-    (width, height): (f64, f64),
-    (across, down): (usize, usize),
-) -> Vec<Mark> {
+/// drawing on both. `corner`: where the drawing's upper left corner comes to lie on this page.
+fn register(template: &Drawing, corner: Point, tiling: Tiling) -> Vec<PageElement> {
     let size = template.low.to(template.high);
-    let joins = |count: usize, room: f64| -> Vec<f64> {
-        (1..count)
-            .map(|at| at as f64 * (room - OVERLAP) + OVERLAP / 2.0)
-            .collect()
-    };
+    let Tiling { room, across, down } = tiling;
     let mut marks = Vec::new();
-    let mut cross = |x: f64, y: f64| {
-        let at = Point::new(corner.x + x, corner.y + y);
-        for (dx, dy) in [(3.0, 0.0), (0.0, 3.0)] {
-            let (from, to) = (
-                Point::new(at.x - dx, at.y - dy),
-                Point::new(at.x + dx, at.y + dy),
-            );
-            marks.push(Mark::line(from, to, look::ACCENT.light, 0.2));
-        }
-    };
-    // Two along every join on every page.
-    let along = |length: f64, room: f64| -> Vec<f64> {
-        let pages = tiles(length, room);
-        let from = (0..pages).map(|at| at as f64 * (room - OVERLAP));
-        from.flat_map(|from| {
-            let to = (from + room).min(length);
-            [from + 0.2 * (to - from), from + 0.8 * (to - from)]
-        })
-        .collect()
-    };
-    for x in joins(across, width) {
-        for y in along(size.y, height) {
-            cross(x, y);
+    for x in joins(across, room.width) {
+        for y in along(size.y, room.height) {
+            marks.extend(cross(Point::new(corner.x + x, corner.y + y)));
         }
     }
-    for y in joins(down, height) {
-        for x in along(size.x, width) {
-            cross(x, y);
+    for y in joins(down, room.height) {
+        for x in along(size.x, room.width) {
+            marks.extend(cross(Point::new(corner.x + x, corner.y + y)));
         }
     }
     marks
+}
+
+/// Middles of what neighbours have in common, from the drawing's edge.
+fn joins(count: usize, room: f64) -> impl Iterator<Item = f64> {
+    (1..count).map(move |at| at as f64 * (room - OVERLAP) + OVERLAP / 2.0)
+}
+
+/// Where crosses stand along a join, from the drawing's edge: two on every page.
+fn along(length: f64, room: f64) -> impl Iterator<Item = f64> {
+    (0..tiles(length, room)).flat_map(move |at| {
+        let from = at as f64 * (room - OVERLAP);
+        let to = (from + room).min(length);
+        [from + 0.2 * (to - from), from + 0.8 * (to - from)]
+    })
+}
+
+fn cross(at: Point) -> [PageElement; 2] {
+    const ARM: f64 = 3.0;
+    let line = |from, to| PageElement::line(from, to, theme::ACCENT.light, 0.2);
+    [
+        line(Point::new(at.x - ARM, at.y), Point::new(at.x + ARM, at.y)),
+        line(Point::new(at.x, at.y - ARM), Point::new(at.x, at.y + ARM)),
+    ]
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! The type of documents: DejaVu Sans in two weights, measured, broken into lines and turned into
 //! glyphs. The licence of its files stands beside this one, in `LICENSE-FONTS`.
 
-use super::mark::MM_PER_POINT;
+use super::points::MM_PER_POINT;
 use crate::units::NotPrintable;
 use std::collections::BTreeSet;
 use ttf_parser::{Face, GlyphId};
@@ -9,27 +9,27 @@ use unicode_bidi::BidiInfo;
 
 /// How heavy a line of text is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Weight {
+pub(super) enum FontWeight {
     Plain,
     Bold,
 }
 
-impl Weight {
-    pub(super) const ALL: [Weight; 2] = [Weight::Plain, Weight::Bold];
+impl FontWeight {
+    pub(super) const ALL: [FontWeight; 2] = [FontWeight::Plain, FontWeight::Bold];
 
     /// Name of its font.
     pub(super) fn font_name(self) -> &'static str {
         match self {
-            Weight::Plain => "DejaVuSans",
-            Weight::Bold => "DejaVuSans-Bold",
+            FontWeight::Plain => "DejaVuSans",
+            FontWeight::Bold => "DejaVuSans-Bold",
         }
     }
 
     /// The font's file.
     pub(super) fn file(self) -> &'static [u8] {
         match self {
-            Weight::Plain => dejavu::sans::regular(),
-            Weight::Bold => dejavu::sans::bold(),
+            FontWeight::Plain => dejavu::sans::regular(),
+            FontWeight::Bold => dejavu::sans::bold(),
         }
     }
 }
@@ -38,30 +38,30 @@ impl Weight {
 const REPLACEMENT: char = '\u{fffd}';
 
 /// Both weights, ready to be measured.
-pub(super) struct Letters {
+pub(super) struct Fonts {
     plain: Face<'static>,
     bold: Face<'static>,
 }
 
-impl Letters {
+impl Fonts {
     /// Reads the fonts that the program carries.
-    pub(super) fn load() -> Result<Letters, NotPrintable> {
-        let face = |weight: Weight| Face::parse(weight.file(), 0).map_err(|_| NotPrintable);
-        Ok(Letters {
-            plain: face(Weight::Plain)?,
-            bold: face(Weight::Bold)?,
+    pub(super) fn load() -> Result<Fonts, NotPrintable> {
+        let face = |weight: FontWeight| Face::parse(weight.file(), 0).map_err(|_| NotPrintable);
+        Ok(Fonts {
+            plain: face(FontWeight::Plain)?,
+            bold: face(FontWeight::Bold)?,
         })
     }
 
-    pub(super) fn face(&self, weight: Weight) -> &Face<'static> {
+    pub(super) fn face(&self, weight: FontWeight) -> &Face<'static> {
         match weight {
-            Weight::Plain => &self.plain,
-            Weight::Bold => &self.bold,
+            FontWeight::Plain => &self.plain,
+            FontWeight::Bold => &self.bold,
         }
     }
 
     /// The glyph for a letter; of one that the type lacks, that of the replacement sign.
-    pub(super) fn glyph(&self, letter: char, weight: Weight) -> GlyphId {
+    pub(super) fn glyph(&self, letter: char, weight: FontWeight) -> GlyphId {
         let face = self.face(weight);
         let known = face
             .glyph_index(letter)
@@ -69,11 +69,11 @@ impl Letters {
         known.unwrap_or_default()
     }
 
-    /// Letters of a text that the type lacks.
+    /// Fonts of a text that the type lacks.
     pub(super) fn lacking(&self, text: &str) -> BTreeSet<char> {
         let lacks = |letter: &char| {
             !unseen(*letter)
-                && Weight::ALL
+                && FontWeight::ALL
                     .iter()
                     .any(|weight| self.face(*weight).glyph_index(*letter).is_none())
         };
@@ -81,14 +81,14 @@ impl Letters {
     }
 
     /// Advance of a glyph, in thousandths of the type's size.
-    pub(super) fn advance(&self, glyph: GlyphId, weight: Weight) -> f64 {
+    pub(super) fn advance(&self, glyph: GlyphId, weight: FontWeight) -> f64 {
         let face = self.face(weight);
         let units = f64::from(face.units_per_em());
         f64::from(face.glyph_hor_advance(glyph).unwrap_or_default()) * 1000.0 / units
     }
 
     /// How long a line of text is, in mm; `size` in points.
-    pub(super) fn width(&self, text: &str, size: f64, weight: Weight) -> f64 {
+    pub(super) fn width(&self, text: &str, size: f64, weight: FontWeight) -> f64 {
         let letters = text.chars().filter(|letter| !unseen(*letter));
         let ems: f64 = letters
             .map(|letter| self.advance(self.glyph(letter, weight), weight))
@@ -98,7 +98,13 @@ impl Letters {
 
     /// A text broken at spaces into lines no longer than `room` mm; a word that is longer than
     /// that is broken anywhere.
-    pub(super) fn lines(&self, text: &str, room: f64, size: f64, weight: Weight) -> Vec<String> {
+    pub(super) fn lines(
+        &self,
+        text: &str,
+        room: f64,
+        size: f64,
+        weight: FontWeight,
+    ) -> Vec<String> {
         let fits = |line: &str| self.width(line, size, weight) <= room;
         let mut lines = Vec::new();
         let mut line = String::new();
@@ -156,12 +162,15 @@ mod tests {
 
     #[test]
     fn lines_fit_and_lose_nothing() {
-        let letters = Letters::load().unwrap();
+        let letters = Fonts::load().unwrap();
         let text = "short words and averyveryverylongwordthatfitsnowhereatall to the end";
-        let lines = letters.lines(text, 20.0, 10.0, Weight::Plain);
+        let lines = letters.lines(text, 20.0, 10.0, FontWeight::Plain);
         assert!(lines.len() > 4);
         for line in &lines {
-            assert!(letters.width(line, 10.0, Weight::Plain) <= 20.0, "{line}");
+            assert!(
+                letters.width(line, 10.0, FontWeight::Plain) <= 20.0,
+                "{line}"
+            );
         }
         let all: String = lines.concat().split_whitespace().collect();
         assert_eq!(all, text.replace(' ', ""));
@@ -169,9 +178,9 @@ mod tests {
 
     #[test]
     fn digits_are_as_wide_as_the_font_says() {
-        let letters = Letters::load().unwrap();
+        let letters = Fonts::load().unwrap();
         // 1303 of 2048 units in DejaVu Sans; 72 pt are an inch.
-        let width = letters.width("0123456789", 72.0, Weight::Plain);
+        let width = letters.width("0123456789", 72.0, FontWeight::Plain);
         assert!(approx_eq!(
             f64,
             width,
@@ -190,7 +199,7 @@ mod tests {
 
     #[test]
     fn letters_that_the_type_lacks_are_named() {
-        let letters = Letters::load().unwrap();
+        let letters = Fonts::load().unwrap();
         assert!(
             letters
                 .lacking("Door \u{e9} \u{5d0} \u{2713} \u{bd}")

@@ -1,8 +1,8 @@
-//! Drawings of sheets as SVG: the same paths as in the DXF file, a group for each layer, true size,
+//! What is cut from a sheet, as SVG: the same paths as in the DXF file, a group for each layer, true size,
 //! one user unit a millimetre.
 
 use super::colour_index::rgb;
-use super::dxf::colour;
+use super::dxf::layer_colour;
 use super::svg::described;
 use crate::geometry::Point;
 use crate::instructions::outline::{Path, SheetDrawing, Work};
@@ -13,17 +13,19 @@ use std::fmt::Write;
 /// Width of the lines, mm.
 const LINE_MM: f64 = 0.1;
 
-/// The drawing on a sheet of this length and width, with at most 6 decimals. Paths stand in the
+/// The drawing on a sheet of this length and width, mm, with at most 6 decimals. Paths stand in the
 /// order of [`Work::IN_ORDER`], else in the drawing's; colours are those of the DXF file's layers.
 ///
 /// # Errors
 /// [`NotPrintable`] where a coordinate is not finite.
-pub fn sheet_svg(
+pub fn cut_sheet_svg(
     drawing: &SheetDrawing,
-    [length, width]: [f64; 2],
+    length: f64,
+    width: f64,
     colours: Colours,
 ) -> Result<String, NotPrintable> {
-    let (long, wide) = (coordinate(length)?, coordinate(width)?);
+    let long = coordinate(length)?;
+    let wide = coordinate(width)?;
     let mut out = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{long}mm\" height=\"{wide}mm\" viewBox=\"0 0 {long} {wide}\" role=\"img\" aria-labelledby=\"title\" aria-describedby=\"notes\">\n"
     );
@@ -38,7 +40,7 @@ pub fn sheet_svg(
         if paths.peek().is_none() {
             continue;
         }
-        let [red, green, blue] = rgb(colour(colours, work));
+        let [red, green, blue] = rgb(layer_colour(colours, work));
         let written = writeln!(
             out,
             "<g id=\"{}\" fill=\"none\" stroke=\"#{red:02x}{green:02x}{blue:02x}\" stroke-width=\"{LINE_MM}\">",
@@ -109,7 +111,7 @@ mod tests {
             openings: number(4),
             outlines: number(6),
         };
-        let svg = sheet_svg(&drawing, [20.0, 10.0], colours).unwrap();
+        let svg = cut_sheet_svg(&drawing, 20.0, 10.0, colours).unwrap();
         let wanted = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"20mm\" height=\"10mm\" \
                       viewBox=\"0 0 20 10\" role=\"img\" aria-labelledby=\"title\" \
                       aria-describedby=\"notes\">\n\
@@ -124,6 +126,6 @@ mod tests {
         assert_eq!(svg, wanted);
         let mut drawing = drawing;
         drawing.paths[1].points[0].y = f64::NAN;
-        assert!(sheet_svg(&drawing, [20.0, 10.0], colours).is_err());
+        assert!(cut_sheet_svg(&drawing, 20.0, 10.0, colours).is_err());
     }
 }

@@ -1,4 +1,4 @@
-//! The look of everything that is drawn or set: type, colours, weights of lines, in light and in
+//! The theme of everything that is drawn or set: type, colours, weights of lines, in light and in
 //! dark. Decided here once; SVG, HTML and PDF take it from here.
 //!
 //! Woods have three tones, the lightest lies in front. Ink is a dark brown, petrol marks measures
@@ -46,7 +46,7 @@ const fn tone(light: u32, dark: u32) -> Tone {
 
 /// How one role is drawn.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Look {
+pub struct RoleStyle {
     /// Name in style sheets.
     pub class: &'static str,
     /// Of areas, and of writing.
@@ -57,8 +57,8 @@ pub struct Look {
     pub width: f64,
 }
 
-const fn look(class: &'static str, fill: Tone, edge: Tone, width: f64) -> Look {
-    Look {
+const fn style(class: &'static str, fill: Tone, edge: Tone, width: f64) -> RoleStyle {
+    RoleStyle {
         class,
         fill,
         edge,
@@ -85,56 +85,56 @@ pub const ROLES: [Role; 14] = [
 ];
 
 /// How a role is drawn.
-pub const fn look_of(role: Role) -> Look {
+pub const fn style_of(role: Role) -> RoleStyle {
     const GRAIN: Tone = tone(0x6d_5130, 0x1f_170c);
     const PETROL: Tone = tone(0x1d_4f58, 0x8e_d2db);
     const ON_WOOD: Tone = tone(0x3a_2b1a, 0x1a_1206);
     const RED: Tone = tone(0xb3_261e, 0xff_8a80);
     match role {
-        Role::Wood => look("wood", tone(0xe3_c592, 0xcf_a970), GRAIN, 0.15),
-        Role::WoodBehind => look("behind", tone(0xc2_9a62, 0xa8_8350), GRAIN, 0.15),
-        Role::WoodAtBack => look("back", tone(0xa3_7b46, 0x80_6138), GRAIN, 0.15),
-        Role::Piece => look("piece", tone(0xf2_e1bd, 0xe2_c897), GRAIN, 0.12),
-        Role::Cut => look(
+        Role::Wood => style("wood", tone(0xe3_c592, 0xcf_a970), GRAIN, 0.15),
+        Role::WoodBehind => style("behind", tone(0xc2_9a62, 0xa8_8350), GRAIN, 0.15),
+        Role::WoodAtBack => style("back", tone(0xa3_7b46, 0x80_6138), GRAIN, 0.15),
+        Role::Piece => style("piece", tone(0xf2_e1bd, 0xe2_c897), GRAIN, 0.12),
+        Role::Cut => style(
             "cut",
             tone(0xfb_f6ec, 0x2b_251c),
             tone(0x6d_5130, 0xb7_9a6c),
             0.12,
         ),
-        Role::Ground => look(
+        Role::Ground => style(
             "ground",
             tone(0xf1_ede4, 0x26_221c),
             tone(0x86_7c6b, 0x85_7a69),
             0.12,
         ),
-        Role::Jig => look(
+        Role::Jig => style(
             "jig",
             tone(0xc9_d0d1, 0x4a_555a),
             tone(0x4c_585c, 0xb4_c0c4),
             0.2,
         ),
-        Role::Key => look(
+        Role::Key => style(
             "key",
             tone(0xe2_8a1c, 0xf0_a23c),
             tone(0x6b_3d00, 0xff_d9a0),
             0.2,
         ),
-        Role::Tool => look(
+        Role::Tool => style(
             "tool",
             tone(0x8b_979c, 0x9d_abb1),
             tone(0x23_2c30, 0xee_f4f6),
             0.2,
         ),
-        Role::Path => look(
+        Role::Path => style(
             "path",
             tone(0x2d_6a74, 0x6f_c3ce),
             tone(0x2d_6a74, 0x6f_c3ce),
             0.12,
         ),
-        Role::Measure => look("measure", PETROL, PETROL, 0.12),
-        Role::Label => look("label", ON_WOOD, ON_WOOD, 0.12),
-        Role::Name => look("name", INK, INK, 0.12),
-        Role::Fault => look("fault", RED, RED, 0.3),
+        Role::Measure => style("measure", PETROL, PETROL, 0.12),
+        Role::Label => style("label", ON_WOOD, ON_WOOD, 0.12),
+        Role::Name => style("name", INK, INK, 0.12),
+        Role::Fault => style("fault", RED, RED, 0.3),
     }
 }
 
@@ -204,7 +204,7 @@ mod tests {
 
     #[test]
     fn writing_has_the_contrast_of_level_aa() {
-        let fill = |role| look_of(role).fill;
+        let fill = |role| style_of(role).fill;
         let pairs = [
             (INK, PAPER),
             (INK, CARD),
@@ -234,7 +234,7 @@ mod tests {
         // WCAG 2.1, success criterion 1.4.11: 3 to 1 for what has to be seen.
         // Labels stand on wood, never on the page.
         for role in ROLES.into_iter().filter(|role| *role != Role::Label) {
-            let Look { fill, edge, .. } = look_of(role);
+            let RoleStyle { fill, edge, .. } = style_of(role);
             let stands_out = |pick: fn(Tone) -> Colour| {
                 let against = |tone: Tone| contrast(pick(tone), pick(PAPER));
                 against(fill).max(against(edge)) >= 3.0
@@ -247,7 +247,7 @@ mod tests {
 
     #[test]
     fn every_role_has_a_class_of_its_own() {
-        let mut classes: Vec<_> = ROLES.map(|role| look_of(role).class).to_vec();
+        let mut classes: Vec<_> = ROLES.map(|role| style_of(role).class).to_vec();
         classes.sort_unstable();
         classes.dedup();
         assert_eq!(classes.len(), ROLES.len());

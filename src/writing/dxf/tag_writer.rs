@@ -1,4 +1,5 @@
-//! A DXF file on its way out: tags and figures, handed on in portions.
+//! A DXF file on its way out: tags, which are pairs of a group code and a value, and figures, handed
+//! on in portions.
 
 use crate::geometry::Point;
 use crate::units::{Digits, NotPrintable};
@@ -23,15 +24,15 @@ pub(super) const PORTION: usize = 1 << 16;
 pub(super) const OVER: usize = 1 << 10;
 
 /// The file on its way out.
-pub(super) struct File<'a> {
+pub(super) struct TagWriter<'a> {
     out: &'a mut dyn Write,
     /// What has not been handed on yet.
     text: Vec<u8>,
 }
 
-impl<'a> File<'a> {
+impl<'a> TagWriter<'a> {
     pub(super) fn to(out: &'a mut dyn Write) -> Self {
-        File {
+        TagWriter {
             out,
             text: Vec::with_capacity(PORTION + OVER),
         }
@@ -123,7 +124,7 @@ mod tests {
 
     fn number(value: f64) -> io::Result<String> {
         let mut out = Vec::new();
-        let mut file = File::to(&mut out);
+        let mut file = TagWriter::to(&mut out);
         file.number(value)?;
         file.hand_on()?;
         Ok(String::from_utf8(out).unwrap())

@@ -1,0 +1,154 @@
+//! A sheet's pages from the first to the last: contents, parts, templates, and what stands at the
+//! foot of each.
+
+use super::chapters::{Chapter, ContentsEntry};
+use super::contents;
+use super::file;
+use super::fonts::{FontWeight, Fonts};
+use super::page_element::{PageElement, TextStyle};
+use super::page_place::PagePlace;
+use super::pagination::Paginator;
+use super::paper::Paper;
+use super::templates;
+use super::typesetter::Typesetter;
+use crate::geometry::Point;
+use crate::instructions::page::Booklet;
+use crate::units::{NotPrintable, UnitSystem};
+use crate::writing::theme::{self, size};
+use std::collections::BTreeSet;
+
+/// The set-up sheet as a file.
+#[derive(Debug, Clone)]
+pub struct PdfDocument {
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// Letters that the embedded type lacks; a replacement sign stands for each.
+    pub lacking: BTreeSet<char>,
+}
+
+/// The sheet as a PDF file, lengths in the given units.
+///
+/// # Errors
+/// [`NotPrintable`] where a figure is not finite.
+pub fn pdf(
+    booklet: &Booklet,
+    paper: Paper,
+    units: UnitSystem,
+) -> Result<PdfDocument, NotPrintable> {
+    let fonts = Fonts::load()?;
+    let typesetter = Typesetter {
+        fonts: &fonts,
+        units,
+        width: paper.column(),
+        tallest: 0.32 * paper.size().height,
+    };
+    let mut paginator = Paginator::new(paper);
+    let mut chapters: Vec<Chapter> = Vec::new();
+    for part in &booklet.parts {
+        paginator.page();
+        let own = ContentsEntry {
+            heading: part.heading.clone(),
+            place: paginator.section(&typesetter.opening(part)),
+        };
+        let mut sections = Vec::new();
+        for leaf in &part.leaves {
+            sections.push(ContentsEntry {
+                heading: leaf.heading.clone(),
+                place: paginator.section(&typesetter.leaf(leaf)),
+            });
+        }
+        chapters.push(Chapter { own, sections });
+    }
+    let mut pages = paginator.pages;
+    chapters.extend(add_templates(&mut pages, paper, booklet, &typesetter));
+    contents::put_before(
+        &mut pages,
+        &mut chapters,
+        &typesetter,
+        paper,
+        &booklet.title,
+    );
+    add_feet(&mut pages, &chapters, paper, &booklet.title, &fonts);
+    let mut lacking = BTreeSet::new();
+    for element in pages.iter().flatten() {
+        add_lacking(element, &fonts, &mut lacking);
+    }
+    let bytes = file::write(&pages, &chapters, paper, &booklet.title, &fonts)?;
+    Ok(PdfDocument { bytes, lacking })
+}
+
+/// Adds the letters that the fonts lack.
+fn add_lacking(element: &PageElement, fonts: &Fonts, all: &mut BTreeSet<char>) {
+    match element {
+        PageElement::Text { text, .. } => all.extend(fonts.lacking(text)),
+        PageElement::Window { elements, .. } => {
+            for element in elements {
+                add_lacking(element, fonts, all);
+            }
+        }
+        PageElement::Fill { .. } | PageElement::Line { .. } | PageElement::Link { .. } => {}
+    }
+}
+
+/// Pages of templates behind the others.
+fn add_templates(
+    pages: &mut Vec<Vec<PageElement>>,
+    paper: Paper,
+    booklet: &Booklet,
+    typesetter: &Typesetter<'_>,
+) -> Option<Chapter> {
+    let templates = templates::pages(paper, booklet, typesetter.fonts, typesetter.units);
+    let mut sections = templates.entries;
+    for section in &mut sections {
+        section.place.page += pages.len();
+    }
+    pages.extend(templates.pages);
+    let place = sections.first()?.place;
+    let heading = "Templates, to be printed at 100 %".into();
+    let own = ContentsEntry { heading, place };
+    Some(Chapter { own, sections })
+}
+
+/// At the foot of every page: what it begins with, what is made, which page of how many.
+fn add_feet(
+    pages: &mut [Vec<PageElement>],
+    chapters: &[Chapter],
+    paper: Paper,
+    title: &str,
+    fonts: &Fonts,
+) {
+    let count = pages.len();
+    let y = paper.size().height - 10.0;
+    for (at, page) in pages.iter_mut().enumerate() {
+        let top = PagePlace {
+            page: at,
+            y: paper.top(),
+        };
+        let before = chapters.iter().flat_map(Chapter::entries);
+        let begun = before
+            .take_while(|entry| !top.is_before(entry.place))
+            .last();
+        let words = match begun.map(|entry| entry.heading.as_str()) {
+            Some(heading) if title.trim().is_empty() => heading.into(),
+            Some(heading) => format!("{heading} - {title}"),
+            None => title.to_owned(),
+        };
+        let numbers = format!("page {} of {count}", at + 1);
+        let wide = fonts.width(&numbers, size::SMALL, FontWeight::Plain);
+        let room = paper.column() - wide - 10.0;
+        let words = fonts.lines(&words, room, size::SMALL, FontWeight::Plain);
+        let more = if words.len() > 1 { " ..." } else { "" };
+        let title = format!("{}{more}", words.first().map_or("", String::as_str));
+        let right = paper.size().width - paper.left() - wide;
+        page.push(foot(title, Point::new(paper.left(), y)));
+        page.push(foot(numbers, Point::new(right, y)));
+    }
+}
+
+fn foot(text: String, at: Point) -> PageElement {
+    PageElement::Text {
+        at,
+        style: TextStyle::plain(size::SMALL, theme::QUIET.light),
+        text,
+    }
+}

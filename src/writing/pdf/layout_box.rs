@@ -1,0 +1,42 @@
+//! What stands on one page, as wide as the column, and is never broken.
+
+use super::page_element::PageElement;
+use std::rc::Rc;
+
+/// Something that stands on one page, as wide as the column.
+#[derive(Debug, Clone, Default)]
+pub(super) struct LayoutBox {
+    /// From its upper left corner.
+    pub(super) elements: Vec<PageElement>,
+    /// Height with the room below it, mm.
+    pub(super) height: f64,
+    /// Not the last on its page.
+    pub(super) with_next: bool,
+    /// Repeated over it where a page begins with it: a table's head.
+    pub(super) head: Option<Rc<LayoutBox>>,
+}
+
+impl LayoutBox {
+    /// Boxes below each other as one.
+    pub(super) fn stacked(boxes: &[LayoutBox]) -> LayoutBox {
+        let mut whole = LayoutBox::default();
+        for part in boxes {
+            whole.put(part, 0.0, whole.height);
+            whole.height += part.height;
+        }
+        whole
+    }
+
+    /// Puts another box's elements into this one, its upper left corner there. The height stays.
+    pub(super) fn put(&mut self, other: &LayoutBox, x: f64, y: f64) {
+        let moved = other.elements.iter().map(|element| element.moved(x, y));
+        self.elements.extend(moved);
+    }
+
+    /// Moves all elements. The height stays.
+    pub(super) fn shift(&mut self, x: f64, y: f64) {
+        for element in &mut self.elements {
+            *element = element.moved(x, y);
+        }
+    }
+}

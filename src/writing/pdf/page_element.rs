@@ -1,0 +1,128 @@
+//! What stands on a page: filled and drawn shapes, lines of text. Millimetres from the page's (or a
+//! box's) upper left corner, y down.
+
+use super::fonts::FontWeight;
+use super::page_place::PagePlace;
+use crate::geometry::Point;
+use crate::writing::theme::Colour;
+
+/// How a line of text is set.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct TextStyle {
+    /// In points.
+    pub(super) size: f64,
+    pub(super) weight: FontWeight,
+    pub(super) colour: Colour,
+}
+
+impl TextStyle {
+    pub(super) fn plain(size: f64, colour: Colour) -> TextStyle {
+        TextStyle {
+            size,
+            weight: FontWeight::Plain,
+            colour,
+        }
+    }
+
+    pub(super) fn bold(size: f64, colour: Colour) -> TextStyle {
+        TextStyle {
+            size,
+            weight: FontWeight::Bold,
+            colour,
+        }
+    }
+}
+
+/// One of them.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum PageElement {
+    /// A filled area.
+    Fill { ring: Vec<Point>, colour: Colour },
+    /// A drawn line.
+    Line {
+        points: Vec<Point>,
+        closed: bool,
+        colour: Colour,
+        width: f64,
+    },
+    /// A line of text from the beginning of its baseline.
+    Text {
+        at: Point,
+        style: TextStyle,
+        text: String,
+    },
+    /// Marks of which only what lies between two corners is seen.
+    Window {
+        low: Point,
+        high: Point,
+        elements: Vec<PageElement>,
+    },
+    /// Nothing that is seen: an area that leads elsewhere.
+    Link {
+        low: Point,
+        high: Point,
+        to: PagePlace,
+    },
+}
+
+pub(super) fn rectangle(low: Point, high: Point) -> Vec<Point> {
+    vec![
+        low,
+        Point::new(high.x, low.y),
+        high,
+        Point::new(low.x, high.y),
+    ]
+}
+
+impl PageElement {
+    pub(super) fn filled(low: Point, high: Point, colour: Colour) -> PageElement {
+        PageElement::Fill {
+            ring: rectangle(low, high),
+            colour,
+        }
+    }
+
+    pub(super) fn framed(low: Point, high: Point, colour: Colour, width: f64) -> PageElement {
+        PageElement::Line {
+            points: rectangle(low, high),
+            closed: true,
+            colour,
+            width,
+        }
+    }
+
+    pub(super) fn line(from: Point, to: Point, colour: Colour, width: f64) -> PageElement {
+        PageElement::Line {
+            points: vec![from, to],
+            closed: false,
+            colour,
+            width,
+        }
+    }
+
+    /// The same element elsewhere.
+    pub(super) fn moved(&self, x: f64, y: f64) -> PageElement {
+        let to = |point: &Point| Point::new(point.x + x, point.y + y);
+        let mut element = self.clone();
+        match &mut element {
+            PageElement::Fill { ring: points, .. } | PageElement::Line { points, .. } => {
+                *points = points.iter().map(to).collect();
+            }
+            PageElement::Text { at, .. } => *at = to(at),
+            PageElement::Link { low, high, .. } => {
+                *low = to(low);
+                *high = to(high);
+            }
+            PageElement::Window {
+                low,
+                high,
+                elements,
+            } => {
+                *low = to(low);
+                *high = to(high);
+                *elements = elements.iter().map(|element| element.moved(x, y)).collect();
+            }
+        }
+        element
+    }
+}

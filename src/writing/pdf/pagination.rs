@@ -1,0 +1,170 @@
+//! From boxes to pages. A box is never broken; a heading stays with what follows it; a section that
+//! fits on one page is not broken; a longer one begins where the last one ended, if there is room.
+
+use super::layout_box::LayoutBox;
+use super::page_element::PageElement;
+use super::page_place::PagePlace;
+use super::paper::Paper;
+
+/// Pages that fill from the top.
+pub(super) struct Paginator {
+    paper: Paper,
+    pub(super) pages: Vec<Vec<PageElement>>,
+    y: f64,
+}
+
+/// Share of a page below which no section begins that would be broken.
+const LEAST: f64 = 0.4;
+
+impl Paginator {
+    pub(super) fn new(paper: Paper) -> Paginator {
+        Paginator {
+            paper,
+            pages: Vec::new(),
+            y: 0.0,
+        }
+    }
+
+    /// Begins a new page.
+    pub(super) fn page(&mut self) {
+        self.pages.push(Vec::new());
+        self.y = self.paper.top();
+    }
+
+    fn room(&self) -> f64 {
+        if self.pages.is_empty() {
+            0.0
+        } else {
+            self.paper.bottom() - self.y
+        }
+    }
+
+    /// A section: on the page as it is, else on new ones. Tells where it begins.
+    pub(super) fn section(&mut self, boxes: &[LayoutBox]) -> PagePlace {
+        let whole: f64 = boxes.iter().map(|part| part.height).sum();
+        let full = self.paper.bottom() - self.paper.top();
+        let enough = if whole > full { LEAST * full } else { whole };
+        if self.room() < enough.min(full) {
+            self.page();
+        }
+        self.run(boxes)
+    }
+
+    /// Boxes one after the other, on as many pages as they need. Tells where they begin.
+    pub(super) fn run(&mut self, boxes: &[LayoutBox]) -> PagePlace {
+        let full = self.paper.bottom() - self.paper.top();
+        let mut begin = None;
+        for (at, part) in boxes.iter().enumerate() {
+            let kept = kept_together(boxes.iter().skip(at));
+            let at_top = self.room() >= full;
+            if kept.min(full) > self.room() && !at_top {
+                self.page();
+                if let Some(head) = &part.head {
+                    self.place(head);
+                }
+            }
+            begin.get_or_insert(self.here());
+            self.place(part);
+        }
+        begin.unwrap_or(self.here())
+    }
+
+    fn here(&self) -> PagePlace {
+        PagePlace {
+            page: self.pages.len().saturating_sub(1),
+            y: self.y,
+        }
+    }
+
+    fn place(&mut self, part: &LayoutBox) {
+        let x = self.paper.left();
+        let y = self.y;
+        if let Some(page) = self.pages.last_mut() {
+            page.extend(part.elements.iter().map(|element| element.moved(x, y)));
+        }
+        self.y += part.height;
+    }
+}
+
+/// Height of the first box and those that must not be parted from it.
+fn kept_together<'a>(boxes: impl Iterator<Item = &'a LayoutBox>) -> f64 {
+    let mut height = 0.0;
+    for part in boxes {
+        height += part.height;
+        if !part.with_next {
+            break;
+        }
+    }
+    height
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Point;
+    use crate::writing::theme;
+    use float_cmp::approx_eq;
+    use std::rc::Rc;
+
+    fn sized(height: f64) -> LayoutBox {
+        let (low, high) = (Point::new(0.0, 0.0), Point::new(10.0, height));
+        LayoutBox {
+            elements: vec![PageElement::filled(low, high, theme::INK.light)],
+            height,
+            ..LayoutBox::default()
+        }
+    }
+
+    #[test]
+    fn a_section_that_fits_a_page_is_not_broken_and_nothing_leaves_the_page() {
+        let paper = Paper::A4;
+        let mut paginator = Paginator::new(paper);
+        let begun = |place: PagePlace| (place.page, place.y - paper.top());
+        assert_eq!(begun(paginator.section(&[sized(150.0)])), (0, 0.0));
+        assert_eq!(
+            begun(paginator.section(&[sized(80.0), sized(80.0)])),
+            (1, 0.0)
+        );
+        // Longer than a page of 267 mm: there is room for the first, then four on a page.
+        let long = vec![sized(60.0); 9];
+        assert_eq!(begun(paginator.section(&long)), (1, 160.0));
+        assert_eq!(paginator.pages.len(), 4);
+        // Less than 0.4 of a page is left.
+        assert_eq!(begun(paginator.section(&long)), (4, 0.0));
+        assert_eq!(paginator.pages.len(), 7);
+        for page in &paginator.pages {
+            for element in page {
+                let PageElement::Fill { ring, .. } = element else {
+                    panic!()
+                };
+                assert!(ring.iter().all(|point| point.y <= paper.bottom() + 1e-9));
+            }
+        }
+    }
+
+    #[test]
+    fn a_tables_head_is_said_again_on_the_next_page() {
+        let head = Rc::new(sized(7.0));
+        let row = LayoutBox {
+            head: Some(head.clone()),
+            ..sized(50.0)
+        };
+        let mut paginator = Paginator::new(Paper::A4);
+        let mut boxes = vec![(*head).clone()];
+        boxes.extend(vec![row; 8]);
+        paginator.section(&boxes);
+        assert_eq!(paginator.pages.len(), 2);
+        let first = |page: &Vec<PageElement>| {
+            let PageElement::Fill { ring, .. } = &page[0] else {
+                panic!()
+            };
+            ring[2].y - ring[0].y
+        };
+        assert!(paginator.pages.iter().all(|page| approx_eq!(
+            f64,
+            first(page),
+            7.0,
+            epsilon = 1e-9
+        )));
+    }
+}

@@ -1,0 +1,52 @@
+//! Sizes of paper, and where on a page the column of the sheet lies. Millimetres.
+
+/// Sizes of paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paper {
+    /// 210 by 297 mm (ISO 216).
+    A4,
+    /// 8.5 by 11 in.
+    Letter,
+}
+
+/// A page's measures.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct PageSize {
+    pub(super) width: f64,
+    pub(super) height: f64,
+}
+
+impl Paper {
+    pub(super) fn size(self) -> PageSize {
+        match self {
+            Paper::A4 => PageSize {
+                width: 210.0,
+                height: 297.0,
+            },
+            Paper::Letter => PageSize {
+                width: 215.9,
+                height: 279.4,
+            },
+        }
+    }
+
+    /// The column's left edge; as much is free on its right.
+    pub(super) fn left(self) -> f64 {
+        16.0
+    }
+
+    /// The column's upper edge, from the page's.
+    pub(super) fn top(self) -> f64 {
+        13.0
+    }
+
+    /// The column's lower edge, from the page's upper one. The page's number stands below it.
+    pub(super) fn bottom(self) -> f64 {
+        self.size().height - 17.0
+    }
+
+    /// The column's width.
+    pub(super) fn column(self) -> f64 {
+        self.size().width - 2.0 * self.left()
+    }
+}

@@ -1,0 +1,162 @@
+//! What stands on a sheet, as boxes: parts with their safety notes, and their sections.
+
+use super::drawing::elements_of;
+use super::layout_box::LayoutBox;
+use super::page_element::{PageElement, TextStyle};
+use super::table::table;
+use super::tick_lists::AFTER_TICK;
+use super::typesetter::{Typesetter, keep_with_next};
+use crate::geometry::Point;
+use crate::instructions::drawing::Drawing;
+use crate::instructions::page::{Item, Leaf, Part, Picture, Piece};
+use crate::instructions::sheet::Block;
+use crate::units::Brief;
+use crate::writing::theme::{self, size};
+
+impl Typesetter<'_> {
+    /// A part's name and its safety notes.
+    pub(super) fn opening(&self, part: &Part) -> Vec<LayoutBox> {
+        let mut boxes = self.heading(&part.heading, size::PART, theme::ACCENT.light);
+        if let Some(last) = boxes.last_mut() {
+            let rule = PageElement::filled(
+                Point::new(0.0, last.height - 0.5),
+                Point::new(self.width, last.height + 0.2),
+                theme::ACCENT.light,
+            );
+            last.elements.push(rule);
+            last.height += 3.0;
+        }
+        boxes.push(self.caution(part));
+        boxes
+    }
+
+    /// The safety notes of a part, on a ground of their own.
+    fn caution(&self, part: &Part) -> LayoutBox {
+        let ink = theme::CAUTION_INK.light;
+        let mut inner = self.inset(10.0).text(
+            "Safety first",
+            TextStyle::bold(size::SECTION, ink),
+            0.0,
+            1.0,
+        );
+        for note in part.safety.notes() {
+            let mut lines =
+                self.inset(13.0)
+                    .text(note, TextStyle::plain(size::TEXT - 0.5, ink), 0.0, 0.8);
+            for line in &mut lines {
+                line.shift(3.0, 0.0);
+            }
+            if let Some(first) = lines.first_mut() {
+                let dot = Point::new(0.4, 1.9);
+                first.elements.push(PageElement::filled(
+                    dot,
+                    Point::new(dot.x + 1.2, dot.y + 1.2),
+                    ink,
+                ));
+            }
+            inner.extend(lines);
+        }
+        let height = inner.iter().map(|part| part.height).sum::<f64>() + 5.0;
+        let mut whole = LayoutBox {
+            elements: vec![
+                PageElement::filled(
+                    Point::new(0.0, 0.0),
+                    Point::new(self.width, height),
+                    theme::CAUTION.light,
+                ),
+                PageElement::filled(Point::new(0.0, 0.0), Point::new(1.6, height), ink),
+            ],
+            height: height + 4.0,
+            ..LayoutBox::default()
+        };
+        let mut y = 3.0;
+        for part in &inner {
+            whole.put(part, 5.0, y);
+            y += part.height;
+        }
+        whole
+    }
+
+    /// A section.
+    pub(super) fn leaf(&self, leaf: &Leaf) -> Vec<LayoutBox> {
+        let mut boxes = self.heading(&leaf.heading, size::SECTION, theme::INK.light);
+        let nexts = leaf.items.iter().skip(1).map(Some).chain([None]);
+        for (item, next) in leaf.items.iter().zip(nexts) {
+            boxes.extend(self.item(item));
+            let leads = matches!(
+                (item, next),
+                (
+                    Item::Block(Block::Remarks(_)),
+                    Some(Item::Block(Block::Steps(_)))
+                )
+            );
+            if let Some(last) = boxes.last_mut() {
+                last.with_next |= leads;
+            }
+        }
+        boxes
+    }
+
+    fn item(&self, item: &Item) -> Vec<LayoutBox> {
+        match item {
+            Item::Block(Block::Figures(figures)) => self.figures(figures),
+            Item::Block(Block::Table(rows)) => table(self, rows),
+            Item::Block(Block::Steps(steps)) => self.numbered_steps(steps),
+            Item::Block(Block::Remarks(remarks)) => remarks
+                .iter()
+                .flat_map(|remark| self.paragraph(remark))
+                .collect(),
+            Item::Ready(things) => self.ticked_things(things),
+            Item::Picture(picture) => self.picture(picture),
+            // It moves on a screen; still, it shows what the bundle's picture shows.
+            Item::Play(_) => Vec::new(),
+            Item::Tally(tally) => vec![self.tally(tally)],
+            Item::Checks(checks) => self.checks(checks),
+            Item::Pieces(pieces) => pieces.iter().map(|piece| self.piece(piece)).collect(),
+        }
+    }
+
+    /// A picture as large as the column lets it be.
+    fn picture(&self, picture: &Picture) -> Vec<LayoutBox> {
+        let mut boxes =
+            vec![self.scaled(&picture.drawing, self.width, self.tallest, f64::INFINITY)];
+        keep_with_next(&mut boxes);
+        boxes.extend(self.caption(&picture.caption));
+        boxes
+    }
+
+    /// A drawing as large as it may be, at most at a scale of `most`.
+    fn scaled(&self, drawing: &Drawing, width: f64, height: f64, most: f64) -> LayoutBox {
+        let size = drawing.low.to(drawing.high);
+        let scale = (width / size.x).min(height / size.y).min(most);
+        let corner = Point::new(0.0, 1.0);
+        LayoutBox {
+            elements: elements_of(drawing, scale, corner, self.fonts, self.units),
+            height: size.y * scale + 2.5,
+            ..LayoutBox::default()
+        }
+    }
+
+    /// A piece: its figures, and its outline at true size where it fits.
+    fn piece(&self, piece: &Piece) -> LayoutBox {
+        let words = format!(
+            "{}  {}, {} of {} over points",
+            piece.number,
+            piece.name,
+            piece.count,
+            Brief(piece.length).text(self.units)
+        );
+        let mut boxes = self.text(
+            &words,
+            TextStyle::bold(size::TEXT, theme::INK.light),
+            0.0,
+            0.5,
+        );
+        let mut outline = self.scaled(&piece.outline, self.width - AFTER_TICK, 40.0, 1.0);
+        outline.shift(AFTER_TICK, 0.0);
+        boxes.push(outline);
+        let mut whole = LayoutBox::stacked(&boxes);
+        whole.height += 3.0;
+        whole
+    }
+}

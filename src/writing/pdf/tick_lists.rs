@@ -1,0 +1,211 @@
+//! Lists with boxes to tick: steps, counts, check cuts.
+
+use super::layout_box::LayoutBox;
+use super::page_element::{PageElement, TextStyle};
+use super::typesetter::{BASELINE, Typesetter, keep_with_next, line_step};
+use crate::geometry::Point;
+use crate::instructions::page::{Check, Tally};
+use crate::phrase::Phrase;
+use crate::writing::theme::{self, size};
+
+/// Side of a box to tick, and where the text beside it begins, mm.
+const TICK: f64 = 4.2;
+pub(super) const AFTER_TICK: f64 = 7.0;
+
+/// Least room for words beside a figure, mm.
+const NARROWEST: f64 = 60.0;
+
+impl Typesetter<'_> {
+    /// Steps, each with its number behind the box to tick.
+    pub(super) fn numbered_steps(&self, steps: &[Phrase]) -> Vec<LayoutBox> {
+        const ROOM_OF_NUMBER: f64 = 7.0;
+        let style = TextStyle::bold(size::TEXT, theme::ACCENT.light);
+        let mut boxes = Vec::new();
+        for (at, step) in steps.iter().enumerate() {
+            let mut whole = self.ticked(step, AFTER_TICK + ROOM_OF_NUMBER);
+            let number = format!("{}.", at + 1);
+            let wide = self.fonts.width(&number, style.size, style.weight);
+            whole.elements.push(PageElement::Text {
+                at: Point::new(AFTER_TICK + 5.6 - wide, BASELINE * line_step(style.size)),
+                style,
+                text: number,
+            });
+            boxes.push(whole);
+        }
+        with_room_below(boxes)
+    }
+
+    /// Things to lay ready, in no order.
+    pub(super) fn ticked_things(&self, things: &[Phrase]) -> Vec<LayoutBox> {
+        let boxes = things.iter().map(|thing| self.ticked(thing, AFTER_TICK));
+        with_room_below(boxes.collect())
+    }
+
+    /// A box to tick, and the text beside it, `left` mm from the column's edge.
+    fn ticked(&self, text: &Phrase, left: f64) -> LayoutBox {
+        let text = text.text(self.units);
+        let style = TextStyle::plain(size::TEXT, theme::INK.light);
+        let mut whole = LayoutBox::stacked(&self.text(&text, style, left, 1.6));
+        let low = Point::new(0.2, (line_step(style.size) - TICK) / 2.0);
+        whole.elements.push(tick_box(low));
+        whole
+    }
+
+    /// Boxes in groups; a line to write on where there are none.
+    pub(super) fn tally(&self, tally: &Tally) -> LayoutBox {
+        let ink = theme::INK.light;
+        let style = TextStyle::bold(size::TEXT, ink);
+        let text = format!("Count: {}, of {}", tally.what, tally.count);
+        let mut whole = LayoutBox::stacked(&self.text(&text, style, 0.0, 0.0));
+        let groups = tally.groups();
+        if groups.is_empty() {
+            let from = self.fonts.width(&text, style.size, style.weight) + 4.0;
+            let y = whole.height - 1.0;
+            whole.elements.push(PageElement::line(
+                Point::new(from, y),
+                Point::new(from + 40.0, y),
+                ink,
+                0.3,
+            ));
+            whole.height += 3.0;
+            return whole;
+        }
+        let mut x = 0.2;
+        let mut y = whole.height + 1.0;
+        for group in groups {
+            if x + group as f64 * (TICK + 1.0) > self.width {
+                x = 0.2;
+                y = y + TICK + 1.6;
+            }
+            for _ in 0..group {
+                whole.elements.push(tick_box(Point::new(x, y)));
+                x += TICK + 1.0;
+            }
+            x += 2.5;
+        }
+        whole.height = y + TICK + 4.0;
+        whole
+    }
+
+    pub(super) fn checks(&self, checks: &[Check]) -> Vec<LayoutBox> {
+        let title = "Check before you go on";
+        let mut boxes = self.text(
+            title,
+            TextStyle::bold(size::TEXT + 1.0, theme::INK.light),
+            0.0,
+            1.0,
+        );
+        keep_with_next(&mut boxes);
+        boxes.extend(checks.iter().map(|check| self.check(check)));
+        boxes
+    }
+
+    /// A check on a card: what is measured and what it should come to beside each other where there
+    /// is room, and what to do where it does not.
+    fn check(&self, check: &Check) -> LayoutBox {
+        let inner = Typesetter {
+            width: self.width - 6.0,
+            ..*self
+        };
+        let value = inner.measured(check);
+        let beside = inner.width - value.width - 4.0;
+        let mut boxes = Vec::new();
+        if beside > NARROWEST {
+            let mut both = LayoutBox::stacked(&inner.what_is_checked(check, beside));
+            both.put(&value.content, inner.width - value.width, 0.0);
+            both.height = both.height.max(value.content.height);
+            boxes.push(both);
+        } else {
+            boxes.extend(inner.what_is_checked(check, inner.width));
+            let mut below = value.content;
+            below.shift(AFTER_TICK, 0.0);
+            boxes.push(below);
+        }
+        let otherwise = format!("If it is not: {}.", check.otherwise.text(self.units));
+        let quiet = TextStyle::plain(size::SMALL, theme::QUIET.light);
+        boxes.extend(inner.text(&otherwise, quiet, AFTER_TICK, 0.0));
+        let inner = LayoutBox::stacked(&boxes);
+        let height = inner.height + 4.0;
+        let low = Point::new(0.0, 0.0);
+        let high = Point::new(self.width, height);
+        let mut card = LayoutBox {
+            elements: vec![
+                PageElement::filled(low, high, theme::CARD.light),
+                PageElement::framed(low, high, theme::RULE.light, 0.2),
+                tick_box(Point::new(3.0, 2.5)),
+            ],
+            height: height + 2.5,
+            ..LayoutBox::default()
+        };
+        card.put(&inner, 3.0, 2.0);
+        card
+    }
+
+    fn what_is_checked(&self, check: &Check, width: f64) -> Vec<LayoutBox> {
+        let narrow = Typesetter { width, ..*self };
+        let style = TextStyle::plain(size::TEXT, theme::INK.light);
+        narrow.text(&check.what.text(self.units), style, AFTER_TICK, 0.0)
+    }
+
+    /// What a check should come to, and a line to write on.
+    fn measured(&self, check: &Check) -> CheckValue {
+        const LINE: f64 = 30.0;
+        let large = TextStyle::bold(14.0, theme::ACCENT.light);
+        let small = TextStyle::plain(size::SMALL, theme::QUIET.light);
+        let should = self.value(&check.should);
+        let height = line_step(large.size);
+        let baseline = BASELINE * height;
+        let words = match should.nearest_fraction {
+            Some(note) => format!("{note}   measured"),
+            None => "measured".to_owned(),
+        };
+        let words_at = self.fonts.width(&should.value, large.size, large.weight) + 3.0;
+        let line_at = words_at + self.fonts.width(&words, small.size, small.weight) + 2.0;
+        let elements = vec![
+            PageElement::Text {
+                at: Point::new(0.0, baseline),
+                style: large,
+                text: should.value,
+            },
+            PageElement::Text {
+                at: Point::new(words_at, baseline),
+                style: small,
+                text: words,
+            },
+            PageElement::line(
+                Point::new(line_at, baseline + 0.5),
+                Point::new(line_at + LINE, baseline + 0.5),
+                theme::INK.light,
+                0.3,
+            ),
+        ];
+        CheckValue {
+            content: LayoutBox {
+                elements,
+                height,
+                ..LayoutBox::default()
+            },
+            width: line_at + LINE,
+        }
+    }
+}
+
+/// See [`Typesetter::measured`].
+struct CheckValue {
+    content: LayoutBox,
+    /// Of what is in it, mm.
+    width: f64,
+}
+
+/// A list with a little more room behind it than between its entries.
+fn with_room_below(mut boxes: Vec<LayoutBox>) -> Vec<LayoutBox> {
+    if let Some(last) = boxes.last_mut() {
+        last.height += 2.0;
+    }
+    boxes
+}
+
+fn tick_box(low: Point) -> PageElement {
+    let high = Point::new(low.x + TICK, low.y + TICK);
+    PageElement::framed(low, high, theme::INK.light, 0.35)
+}

@@ -1,0 +1,135 @@
+//! Text set in lines, one box each.
+
+use super::fonts::Fonts;
+use super::layout_box::LayoutBox;
+use super::page_element::{PageElement, TextStyle};
+use super::points::MM_PER_POINT;
+use crate::geometry::Point;
+use crate::phrase::{Phrase, Word};
+use crate::units::{Brief, UnitSystem};
+use crate::writing::theme::{self, Colour, size};
+
+/// Keeps boxes on the page of what follows them.
+pub(super) fn keep_with_next(boxes: &mut [LayoutBox]) {
+    for part in boxes {
+        part.with_next = true;
+    }
+}
+
+/// What boxes are set with.
+#[derive(Clone, Copy)]
+pub(super) struct Typesetter<'a> {
+    pub(super) fonts: &'a Fonts,
+    pub(super) units: UnitSystem,
+    /// Width of the column, mm.
+    pub(super) width: f64,
+    /// Greatest height of a picture, mm.
+    pub(super) tallest: f64,
+}
+
+/// A setting as it is read.
+pub(super) struct SettingText {
+    pub(super) value: String,
+    /// The nearest 1/64 inch, and what is then missing.
+    pub(super) nearest_fraction: Option<String>,
+}
+
+/// From line to line, over the size of type.
+const LEADING: f64 = 1.35;
+
+/// Where letters stand in a line: from its upper edge, over its height.
+pub(super) const BASELINE: f64 = 0.78;
+
+/// From line to line of type of a size in points, mm.
+pub(super) fn line_step(size: f64) -> f64 {
+    size * LEADING * MM_PER_POINT
+}
+
+impl Typesetter<'_> {
+    /// The same with less room on the right.
+    pub(super) fn inset(&self, by: f64) -> Self {
+        Typesetter {
+            width: self.width - by,
+            ..*self
+        }
+    }
+
+    /// Lines of text, one box each, `left` mm from the column's edge, with room below the last.
+    pub(super) fn text(
+        &self,
+        text: &str,
+        style: TextStyle,
+        left: f64,
+        below: f64,
+    ) -> Vec<LayoutBox> {
+        let step = line_step(style.size);
+        let room = self.width - left;
+        let lines = self.fonts.lines(text, room, style.size, style.weight);
+        let mut boxes: Vec<LayoutBox> = lines
+            .into_iter()
+            .map(|text| LayoutBox {
+                elements: vec![PageElement::Text {
+                    at: Point::new(left, BASELINE * step),
+                    style,
+                    text,
+                }],
+                height: step,
+                with_next: true,
+                head: None,
+            })
+            .collect();
+        if let Some(last) = boxes.last_mut() {
+            last.height += below;
+            last.with_next = false;
+        }
+        boxes
+    }
+
+    pub(super) fn heading(&self, text: &str, size: f64, colour: Colour) -> Vec<LayoutBox> {
+        let mut boxes = self.text(text, TextStyle::bold(size, colour), 0.0, 1.5);
+        if let Some(first) = boxes.first_mut() {
+            first.shift(0.0, 2.0);
+            first.height += 2.0;
+        }
+        keep_with_next(&mut boxes);
+        boxes
+    }
+
+    pub(super) fn caption(&self, phrase: &Phrase) -> Vec<LayoutBox> {
+        let text = phrase.text(self.units);
+        self.text(
+            &text,
+            TextStyle::plain(size::SMALL, theme::QUIET.light),
+            0.0,
+            3.5,
+        )
+    }
+
+    pub(super) fn paragraph(&self, phrase: &Phrase) -> Vec<LayoutBox> {
+        let text = phrase.text(self.units);
+        self.text(
+            &text,
+            TextStyle::plain(size::TEXT, theme::INK.light),
+            0.0,
+            2.0,
+        )
+    }
+
+    /// A setting, and the nearest 1/64 inch apart from it where inches are read.
+    pub(super) fn value(&self, word: &Word) -> SettingText {
+        match word {
+            Word::Length(length) if self.units == UnitSystem::Inches => SettingText {
+                value: Brief(length.0).text(self.units),
+                nearest_fraction: Some(length.fraction_note().trim().to_owned()),
+            },
+            Word::Length(_)
+            | Word::Text(_)
+            | Word::Brief(_)
+            | Word::AtLeast(_)
+            | Word::Angle(_) => SettingText {
+                value: word.text(self.units),
+                nearest_fraction: None,
+            },
+        }
+    }
+}
