@@ -13,8 +13,7 @@ mod gcode_bench;
 use cases::{cases, swap};
 use gcode_bench::{limits, notches, workpiece};
 use lapwright::verification::faults::CODES;
-use lapwright::verification::inputs::{Limits, Tolerances};
-use lapwright::verification::{ProgramReport, prove_program};
+use lapwright::verification::{Limits, ProgramReport, Tolerances, prove_program};
 
 fn prove(text: &str, limits: &Limits) -> ProgramReport {
     prove_program(

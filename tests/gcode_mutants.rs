@@ -12,8 +12,7 @@ mod gcode_bench;
 mod oracle;
 
 use gcode_bench::{FOOT, HEAD, limits, notch_moves, notches};
-use lapwright::verification::inputs::{Tolerances, Workpiece};
-use lapwright::verification::{ProgramReport, prove_program};
+use lapwright::verification::{ProgramReport, Tolerances, Workpiece, prove_program};
 use oracle::harm;
 
 /// Two notches in two strips.

@@ -11,7 +11,8 @@ use crate::lattice::Lattice;
 use crate::machines::{Colours, Laser, Machine, Sheet};
 use crate::planning::{panel_outlines, plan_sheets};
 use crate::verification::outline::{
-    DrawingsReport, Meant, Wanted, check, check_panel, check_twin, prove_drawings, prove_routed,
+    DrawingsReport, MeantSheet, WantedPart, check_panel, check_sheet, check_svg_twin,
+    prove_drawings, prove_routed,
 };
 use crate::writing::dxf::{DxfVersion, dxf};
 use crate::writing::sheet_svg::sheet_svg;
@@ -151,7 +152,7 @@ pub(super) fn laser_of(chosen: &Chosen) -> Result<&Laser, Failure> {
 /// wanted.
 fn proven(
     plan: LaserPlan,
-    wanted: &[Wanted],
+    wanted: &[WantedPart],
     laser: &Laser,
     files: Files,
 ) -> Result<Drawings, Failure> {
@@ -170,13 +171,13 @@ fn proven(
     let mut report = report(&bytes, wanted, laser);
     // Against the job, wherever the parts lie; and against the layout, labels and places too.
     for ((file, bytes), found) in plan.files.iter().zip(&bytes).zip(&mut report.files) {
-        let meant = Meant {
+        let meant = MeantSheet {
             parts: &file.finished,
             kerf_mm: laser.kerf,
             cutter_mm: laser.cutter.map(|cutter| cutter.diameter),
             sheet: laser.sheet,
         };
-        found.faults.extend(check(bytes, &meant).faults);
+        found.faults.extend(check_sheet(bytes, &meant).faults);
     }
     let twins = match files {
         Files::Dxf(_) => Vec::new(),
@@ -206,7 +207,7 @@ fn proven(
 }
 
 /// What the proof finds in the drawings of all sheets.
-pub(super) fn report(files: &[&[u8]], wanted: &[Wanted], laser: &Laser) -> DrawingsReport {
+pub(super) fn report(files: &[&[u8]], wanted: &[WantedPart], laser: &Laser) -> DrawingsReport {
     match &laser.cutter {
         None => prove_drawings(files, wanted, laser.kerf, laser.sheet),
         Some(cutter) => prove_routed(files, wanted, cutter, laser.sheet),
@@ -224,7 +225,9 @@ fn twins(
     let mut twins = Vec::new();
     for ((file, (_, dxf)), found) in plan.files.iter().zip(drawings).zip(&mut report.files) {
         let svg = sheet_svg(&file.drawing, [length, width], laser.colours)?.into_bytes();
-        found.faults.extend(check_twin(&svg, dxf, (length, width)));
+        found
+            .faults
+            .extend(check_svg_twin(&svg, dxf, [length, width]));
         let name = Path::new(&file.path).with_extension("svg");
         twins.push((name.display().to_string(), svg));
     }

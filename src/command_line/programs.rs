@@ -7,9 +7,7 @@ use crate::instructions::tool_path::Part;
 use crate::lattice::{Bundle, Face, Lattice};
 use crate::machines::Router;
 use crate::units::UnitSystem;
-use crate::verification::ProgramReport;
-use crate::verification::parts::{PartTask, prove_parts};
-use crate::verification::task::{Held, Task};
+use crate::verification::{HeldBundle, NotchingTask, PartTask, ProgramReport, prove_parts};
 use crate::writing::files::Spool;
 use crate::writing::gcode;
 use std::io;
@@ -94,10 +92,10 @@ pub(super) fn task(
     (setup, one): (&RouterSetup, &LyingBundle),
     lattice: &Lattice,
     router: &Router,
-) -> Option<Task> {
+) -> Option<NotchingTask> {
     let bundle = bundle(lattice, one)?;
     let held = held((setup, one), lattice)?;
-    Some(Task::of(lattice, bundle, router, &held))
+    Some(NotchingTask::of(lattice, bundle, router, &held))
 }
 
 fn bundle<'a>(lattice: &'a Lattice, one: &LyingBundle) -> Option<&'a Bundle> {
@@ -106,11 +104,11 @@ fn bundle<'a>(lattice: &'a Lattice, one: &LyingBundle) -> Option<&'a Bundle> {
 
 /// A set-up as the proof is told of it, for one of its bundles: only which notches are cut and what
 /// lies where, in the words of the sheet, no figure.
-fn held((setup, one): (&RouterSetup, &LyingBundle), lattice: &Lattice) -> Option<Held> {
+fn held((setup, one): (&RouterSetup, &LyingBundle), lattice: &Lattice) -> Option<HeldBundle> {
     let first = bundle(lattice, one)?.strips.first()?;
     let first = lattice.strips.iter().find(|strip| strip.id == *first)?;
     let bundles = setup.lying.iter().map(|one| bundle(lattice, one));
-    Some(Held {
+    Some(HeldBundle {
         strips: bundles
             .map(|bundle| bundle.map_or(0, |bundle| bundle.strips.len()))
             .sum(),

@@ -4,7 +4,7 @@
 use crate::geometry::Point;
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::proof::{ProofAnswer, SlotFound};
-use crate::verification::inputs::Workpiece;
+use crate::verification::Workpiece;
 use crate::verification::trace::Trace;
 
 /// Room around the bundle, mm.

@@ -13,11 +13,10 @@ use crate::instructions::tool_path::Work;
 use crate::lattice::Lattice;
 use crate::machines::{Machine, MachineKind};
 use crate::units::{Kind, UnitSystem, parse};
-use crate::verification::gcode::block::Block;
+use crate::verification::gcode::block::GcodeBlock;
 use crate::verification::gcode::program::blocks;
-use crate::verification::inputs::{Limits, Tolerances, Workpiece};
 use crate::verification::trace::trace;
-use crate::verification::{ProgramReport, prove_program};
+use crate::verification::{Limits, ProgramReport, Tolerances, Workpiece, prove_program};
 use crate::writing::{json, svg, text};
 use std::path::Path;
 
@@ -201,7 +200,7 @@ fn stranger(
     let limits = Limits::tool_only(length("--tool", tool)?);
     let report = prove_program(bytes, &workpiece, None, &limits, &Tolerances::default());
     let mut against = String::from("the stock and tool given; no limits of a machine are known");
-    let stops = blocks(bytes).filter(|block| block.as_ref().is_ok_and(Block::only_stops));
+    let stops = blocks(bytes).filter(|block| block.as_ref().is_ok_and(GcodeBlock::only_stops));
     match stops.count() {
         0 => {}
         count => against.push_str(&format!(

@@ -19,7 +19,7 @@ use crate::machines::{Laser, MachineKind};
 use crate::planning::safety_for;
 use crate::reading::Job;
 use crate::verification::outline::{
-    DrawingsReport, OutlineFault, Wanted, check_panel, cuts, holds_any,
+    DrawingsReport, OutlineFault, WantedPart, check_panel, has_cuts, holds_any,
 };
 use std::path::Path;
 
@@ -147,7 +147,7 @@ fn fits_best(files: &[&[u8]], cutting: &Cutting<'_>, panel: Tried) -> Tried {
     tried.extend(known.map(|ware| of_wares(files, cutting, &[*ware])));
     let best = tried.into_iter().min_by_key(|tried| tried.faults.len());
     // A panel is only drawn to be looked at.
-    let is_panel = !files.iter().any(|file| cuts(file));
+    let is_panel = !files.iter().any(|file| has_cuts(file));
     match best {
         Some(best) if !is_panel => best,
         _ => panel,
@@ -155,7 +155,7 @@ fn fits_best(files: &[&[u8]], cutting: &Cutting<'_>, panel: Tried) -> Tried {
 }
 
 fn of_wares(files: &[&[u8]], cutting: &Cutting<'_>, wares: &[Ware]) -> Tried {
-    let wanted: Vec<Vec<Wanted>> = wares
+    let wanted: Vec<Vec<WantedPart>> = wares
         .iter()
         .map(|ware| cutting.wanted(*ware, wares))
         .collect();

@@ -16,10 +16,9 @@ use crate::lattice::{Bundle, Frame, Lattice, Rail};
 use crate::machines::Router;
 use crate::planning::{plan_mortises, plan_router, rail_names};
 use crate::units::Rad;
-use crate::verification::ProgramReport;
-use crate::verification::parts::{PartTask, prove_parts};
-use crate::verification::rail_task::RailTask;
-use crate::verification::task::{Held, Task};
+use crate::verification::{
+    HeldBundle, MortisingTask, NotchingTask, PartTask, ProgramReport, prove_parts,
+};
 use std::io::Cursor;
 use std::iter::repeat_n;
 
@@ -123,7 +122,7 @@ impl Sought<'_> {
     }
 
     fn whole(&self, number: usize, bundle: &Bundle) -> Candidate {
-        let task = Task::of(self.lattice, bundle, self.router, &Held::all(bundle));
+        let task = NotchingTask::of(self.lattice, bundle, self.router, &HeldBundle::all(bundle));
         Candidate {
             work: Work::Notches,
             against: self.bundle_words(number, bundle),
@@ -192,7 +191,7 @@ impl Sought<'_> {
         else {
             return Vec::new();
         };
-        let task = |rail: &Rail| RailTask::of(self.lattice, frame, rail, self.router);
+        let task = |rail: &Rail| MortisingTask::of(self.lattice, frame, rail, self.router);
         let names = rail_names(&made.rails);
         let rails = (1..).zip(made.rails.iter().zip(names));
         let rails: Vec<RailSought> = rails

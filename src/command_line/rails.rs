@@ -13,8 +13,7 @@ use crate::lattice::{Frame, Lattice};
 use crate::machines::{Machine, MachineKind, Router};
 use crate::planning::{MortisePrograms, plan_mortises, plan_rails, rail_names, rail_sheet};
 use crate::reading::Job;
-use crate::verification::parts::PartTask;
-use crate::verification::rail_task::RailTask;
+use crate::verification::{MortisingTask, PartTask};
 use crate::writing::{json, text};
 use std::path::Path;
 
@@ -190,7 +189,7 @@ impl<'a> Sought<'a, '_> {
         let task = |lying: &LyingRail| {
             let found = named.iter().find(|(name, _)| *name == lying.name);
             let (_, rail) = found.ok_or_else(|| refused("a program is for no rail", ""))?;
-            let task = RailTask::of(self.lattice, self.frame, rail, router);
+            let task = MortisingTask::of(self.lattice, self.frame, rail, router);
             Ok(PartTask::Mortises(task))
         };
         let mut proven = Vec::new();

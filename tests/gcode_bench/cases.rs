@@ -2,7 +2,7 @@
 #![allow(unreachable_pub)] // a part of the tests that name it
 
 use super::gcode_bench::{FOOT, HEAD, limits, notch_moves, program};
-use lapwright::verification::inputs::{DwellUnit, Limits};
+use lapwright::verification::{DwellUnit, Limits};
 
 /// A program that has a fault, and a near twin that has not.
 pub struct Case {

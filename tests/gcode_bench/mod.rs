@@ -2,10 +2,10 @@
 //! style of a careful generator, written here so that nothing is shared with the project's own.
 #![allow(dead_code, unreachable_pub)] // every test file uses a part of it
 
-use lapwright::verification::inputs::{
-    Comments, DwellUnit, ExpectedNotch, KeepOut, Limits, Tolerances, Workpiece,
+use lapwright::verification::{
+    Comments, DwellUnit, ExpectedNotch, KeepOut, Limits, ProgramReport, Tolerances, Workpiece,
+    prove_program,
 };
-use lapwright::verification::{ProgramReport, prove_program};
 use std::f64::consts::FRAC_PI_2;
 
 /// Eight strips of 3 x 12 mm, 150 mm long.

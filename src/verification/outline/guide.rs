@@ -1,8 +1,9 @@
 //! The paring guide that a panel's pieces need, from the job and the profiles.
 
-use super::jigs::{figure, ring};
+use super::jigs::figure;
 use super::pieces::block_angles;
-use super::wanted::{Engraved, Text, Wanted};
+use super::rings::points;
+use super::wanted_part::{Engraved, EngravedText, WantedPart};
 use crate::geometry::Point;
 use crate::infill::Infilling;
 use crate::machines::{Guides, Laser};
@@ -28,7 +29,7 @@ impl Labels {
         }
     }
 
-    fn engraved(self, texts: Vec<Text>) -> Engraved {
+    fn engraved(self, texts: Vec<EngravedText>) -> Engraved {
         match self {
             Labels::None => Engraved::default(),
             Labels::All | Labels::WhereRoom => Engraved {
@@ -62,7 +63,7 @@ const HOLE: f64 = 6.6;
 /// A block, 20 mm at the least at its far edge and 40 mm broad at the most, and its two bolts: the
 /// first 12 mm from the square end, the second as far from it as leaves 9 mm to the face, 70 mm at
 /// the most. Both are 15 mm from the front edge, nearer where a block is less than 30 mm broad.
-struct Blocks {
+struct BlockSizes {
     angles: Vec<f64>,
     length: f64,
     bolts: [f64; 2],
@@ -85,12 +86,13 @@ fn has_room(length: f64, angle: f64) -> bool {
     broad >= 18.0 && last_bolt(length, (broad / 2.0).min(15.0), angle) >= 32.0
 }
 
-impl Blocks {
-    fn of(angles: Vec<f64>, wished: f64) -> Blocks {
+impl BlockSizes {
+    fn of(angles: Vec<f64>, wished: f64) -> BlockSizes {
         let mut length = wished.max(80.0);
         for angle in &angles {
             if !has_room(length, *angle) {
-                let (mut short, mut long) = (length, 1e6);
+                let mut short = length;
+                let mut long = 1e6;
                 for _ in 0..100 {
                     let middle = f64::midpoint(short, long);
                     if has_room(middle, *angle) {
@@ -110,7 +112,7 @@ impl Blocks {
         for angle in &angles {
             second = second.min(last_bolt(length, bolts_in, *angle));
         }
-        Blocks {
+        BlockSizes {
             angles,
             length,
             bolts: [12.0, second],
@@ -121,18 +123,20 @@ impl Blocks {
 
 fn hole(from: (f64, f64), to: (f64, f64)) -> Vec<Point> {
     let half = HOLE / 2.0;
-    let (left, right) = (from.0 - half, to.0 + half);
-    let (low, high) = (from.1 - half, to.1 + half);
-    ring(&[(left, low), (right, low), (right, high), (left, high)])
+    let left = from.0 - half;
+    let right = to.0 + half;
+    let low = from.1 - half;
+    let high = to.1 + half;
+    points(&[(left, low), (right, low), (right, high), (left, high)])
 }
 
 fn plate(length: f64, breadth: f64) -> Vec<Point> {
-    ring(&[(0.0, 0.0), (length, 0.0), (length, breadth), (0.0, breadth)])
+    points(&[(0.0, 0.0), (length, 0.0), (length, breadth), (0.0, breadth)])
 }
 
 impl GuideOrder<'_> {
-    fn parts(&self) -> Blocks {
-        Blocks::of(block_angles(self.filled), self.guides.block_length)
+    fn parts(&self) -> BlockSizes {
+        BlockSizes::of(block_angles(self.filled), self.guides.block_length)
     }
 
     /// The fewest layers that are no lower than the strips are deep.
@@ -146,8 +150,8 @@ impl GuideOrder<'_> {
 
     /// The guide blocks, one for each jig angle in as many layers as it takes: the front edge below,
     /// from the square end to the sharp corner, where the face leans back over it at the angle.
-    pub fn blocks(&self, labels: Labels) -> Vec<Wanted> {
-        let Blocks {
+    pub fn blocks(&self, labels: Labels) -> Vec<WantedPart> {
+        let BlockSizes {
             angles,
             length,
             bolts,
@@ -158,12 +162,12 @@ impl GuideOrder<'_> {
             let far = length - broad / angle.tan();
             let words = figure(angle.to_degrees(), 3);
             let words = words.trim_end_matches('0').trim_end_matches('.');
-            let label = Text::about(words, far / 2.0, far / 4.0);
-            Wanted {
+            let label = EngravedText::about(words, far / 2.0, far / 4.0);
+            WantedPart {
                 name: format!("block of {words} deg"),
-                ring: ring(&[(0.0, 0.0), (length, 0.0), (far, broad), (0.0, broad)]),
+                ring: points(&[(0.0, 0.0), (length, 0.0), (far, broad), (0.0, broad)]),
                 holes: bolts.map(|at| hole((at, bolts_in), (at, bolts_in))).into(),
-                engraved: Some(labels.engraved(vec![label, Text::anywhere("50 MM")])),
+                engraved: Some(labels.engraved(vec![label, EngravedText::anywhere("50 MM")])),
                 laid_edge: true,
                 count: self.layers(),
             }
@@ -176,8 +180,8 @@ impl GuideOrder<'_> {
     /// farthest from a block's corner, end where the base begins. The base reaches 40 mm beyond the
     /// corner and 40 mm before the front edges: its slot lets the stop's bolt, 15 mm before the
     /// front edges, from that place to where the stop's face is at the corner.
-    pub fn rest(&self, labels: Labels) -> Vec<Wanted> {
-        let Blocks {
+    pub fn rest(&self, labels: Labels) -> Vec<WantedPart> {
+        let BlockSizes {
             length,
             bolts,
             bolts_in,
@@ -194,7 +198,7 @@ impl GuideOrder<'_> {
             let at = (fence + bolt, 40.0 + bolts_in);
             holes.push(hole(at, at));
         }
-        let part = |name: &str, ring, holes, engraved, laid_edge, count| Wanted {
+        let part = |name: &str, ring, holes, engraved, laid_edge, count| WantedPart {
             name: name.into(),
             ring,
             holes,
@@ -208,7 +212,7 @@ impl GuideOrder<'_> {
                 "base",
                 plate(corner + 40.0, 80.0),
                 holes,
-                labels.engraved(vec![Text::anywhere("50 MM")]),
+                labels.engraved(vec![EngravedText::anywhere("50 MM")]),
                 false,
                 1,
             ),

@@ -1,17 +1,13 @@
 //! The parts that are made to measure and to set up by, from the job and the profiles.
 
-use super::matching::distance;
-use super::wanted::{Engraved, Text, Wanted};
+use super::rings::{points, vertex_distance};
+use super::wanted_part::{Engraved, EngravedText, WantedPart};
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
 use crate::machines::{Fit, Sled};
 use crate::units::decimal;
 use float_cmp::ApproxEq;
-
-pub(super) fn ring(points: &[(f64, f64)]) -> Vec<Point> {
-    points.iter().map(|&(x, y)| Point::new(x, y)).collect()
-}
 
 pub(super) fn figure(value: f64, places: u32) -> String {
     decimal(value, places).unwrap_or_default()
@@ -21,7 +17,7 @@ pub(super) fn figure(value: f64, places: u32) -> String {
 /// 60 mm at least, 60 mm high, the edges of every notch marked from 0.2 to 6 mm above its edge. A
 /// stick on which faces and angles need not be told serves strips turned over too. With a fit, a
 /// notch is wider than its mate by as much as the slot that was tried than its strip.
-pub fn gauge_wanted(lattice: &Lattice, fit: Option<Fit>) -> Vec<Wanted> {
+pub fn gauge_wanted(lattice: &Lattice, fit: Option<Fit>) -> Vec<WantedPart> {
     let serves = |one: &Bundle, other: &Bundle| {
         let plain = one
             .notches
@@ -30,7 +26,7 @@ pub fn gauge_wanted(lattice: &Lattice, fit: Option<Fit>) -> Vec<Wanted> {
         match one.same_part(other) {
             Some(Turn::AsIs) => true,
             Some(Turn::Over) => plain,
-            _ => false,
+            Some(Turn::EndForEnd | Turn::OverEndForEnd) | None => false,
         }
     };
     let mut done: Vec<&Bundle> = Vec::new();
@@ -57,7 +53,9 @@ fn label(bundle: &Bundle, centre: f64) -> String {
         .notches
         .iter()
         .any(|notch| Some(notch.face) != bundle.face());
-    let (mut numbers, mut angles, mut square) = (Vec::new(), Vec::new(), true);
+    let mut numbers = Vec::new();
+    let mut angles = Vec::new();
+    let mut square = true;
     for (at, notch) in bundle
         .notches
         .iter()
@@ -74,7 +72,8 @@ fn label(bundle: &Bundle, centre: f64) -> String {
         angles.push(tenths.strip_suffix(".0").unwrap_or(&tenths).to_owned());
         square &= is_square(notch);
     }
-    let (numbers, centre) = (numbers.join("/"), figure(centre, 2));
+    let numbers = numbers.join("/");
+    let centre = figure(centre, 2);
     if square {
         format!("{numbers} {centre}")
     } else {
@@ -82,7 +81,7 @@ fn label(bundle: &Bundle, centre: f64) -> String {
     }
 }
 
-fn stick(lattice: &Lattice, fit: Option<Fit>, bundle: &Bundle, twins: &[&Bundle]) -> Wanted {
+fn stick(lattice: &Lattice, fit: Option<Fit>, bundle: &Bundle, twins: &[&Bundle]) -> WantedPart {
     let section = &lattice.section;
     let room = section.thickness + fit.map_or(section.clearance, |fit| fit.slot - fit.strip);
     let length = bundle.length.max(60.0);
@@ -96,11 +95,12 @@ fn stick(lattice: &Lattice, fit: Option<Fit>, bundle: &Bundle, twins: &[&Bundle]
             centres.push(notch.centre);
         }
         let half = room / notch.angle.sin() / 2.0;
-        let (a, b) = (notch.centre - half, notch.centre + half);
-        let mark = ring(&[(a, 0.2), (a, 6.0), (b, 6.0), (b, 0.2)]);
+        let a = notch.centre - half;
+        let b = notch.centre + half;
+        let mark = points(&[(a, 0.2), (a, 6.0), (b, 6.0), (b, 0.2)]);
         if !marks
             .iter()
-            .any(|known| distance(known, &mark, false) < SAME_POSITION_MM)
+            .any(|known| vertex_distance(known, &mark, false) < SAME_POSITION_MM)
         {
             marks.push(mark);
         }
@@ -110,21 +110,21 @@ fn stick(lattice: &Lattice, fit: Option<Fit>, bundle: &Bundle, twins: &[&Bundle]
         .zip(centres.iter().skip(1))
         .map(|(a, b)| b - a);
     let reach = (steps.fold(f64::INFINITY, f64::min) / 2.0).min(1.0);
-    let text = |centre: &f64| Text::about(label(bundle, *centre), *centre, reach);
-    let mut texts: Vec<Text> = centres.iter().map(text).collect();
+    let text = |centre: &f64| EngravedText::about(label(bundle, *centre), *centre, reach);
+    let mut texts: Vec<EngravedText> = centres.iter().map(text).collect();
     if length > bundle.length {
-        marks.push(ring(&[(bundle.length, 0.2), (bundle.length, 6.0)]));
-        texts.push(Text::about("END", bundle.length, 1.0));
+        marks.push(points(&[(bundle.length, 0.2), (bundle.length, 6.0)]));
+        texts.push(EngravedText::about("END", bundle.length, 1.0));
     }
     let first = |bundle: &&Bundle| bundle.strips.first().map(|id| lattice.label(*id));
     let names: Vec<String> = twins.iter().filter_map(first).collect();
     let count: usize = twins.iter().map(|bundle| bundle.strips.len()).sum();
     let noun = if count == 1 { "STRIP" } else { "STRIPS" };
     let heading = format!("{} {count} {noun}", names.join(" "));
-    texts.extend([heading, "50 MM".into()].map(Text::anywhere));
-    Wanted {
+    texts.extend([heading, "50 MM".into()].map(EngravedText::anywhere));
+    WantedPart {
         name: format!("story stick of {}", names.join(" ")),
-        ring: ring(&[(0.0, 0.0), (length, 0.0), (length, 60.0), (0.0, 60.0)]),
+        ring: points(&[(0.0, 0.0), (length, 0.0), (length, 60.0), (0.0, 60.0)]),
         holes: Vec::new(),
         engraved: Some(Engraved {
             marks,
@@ -140,7 +140,7 @@ fn stick(lattice: &Lattice, fit: Option<Fit>, bundle: &Bundle, twins: &[&Bundle]
 /// A comb: 12 mm of wood, then slots and teeth of 8 mm in turn, as deep as the deepest notch, under
 /// a back of 24 mm; each slot's width stands above it. Without `widths` they are the strips'
 /// thickness less 0.2 mm to more 0.2 mm in steps of 0.05 mm.
-pub fn comb_wanted(lattice: &Lattice, widths: Option<&[f64]>) -> Vec<Wanted> {
+pub fn comb_wanted(lattice: &Lattice, widths: Option<&[f64]>) -> Vec<WantedPart> {
     let thickness = lattice.section.thickness;
     let usual: Vec<f64> = (0..9)
         .map(|n| thickness - 0.2 + 0.05 * f64::from(n))
@@ -148,21 +148,27 @@ pub fn comb_wanted(lattice: &Lattice, widths: Option<&[f64]>) -> Vec<Wanted> {
     let widths = widths.unwrap_or(&usual);
     let all = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
     let depth = all.map(|notch| notch.depth).fold(0.0, f64::max);
-    let (mut lower, mut texts, mut left) = (vec![(0.0, 0.0)], Vec::new(), 12.0);
+    let mut lower = vec![(0.0, 0.0)];
+    let mut texts = Vec::new();
+    let mut left = 12.0;
     for width in widths {
         let right = left + width;
         lower.extend([(left, 0.0), (left, depth), (right, depth), (right, 0.0)]);
         let three = figure(*width, 3);
         let words = three.strip_suffix('0').unwrap_or(&three);
-        texts.push(Text::about(words, (left + right) / 2.0, width / 4.0));
+        texts.push(EngravedText::about(
+            words,
+            (left + right) / 2.0,
+            width / 4.0,
+        ));
         left = right + 8.0;
     }
     let length = (left + 4.0).max(60.0);
     lower.extend([(length, 0.0), (length, depth + 24.0), (0.0, depth + 24.0)]);
-    texts.push(Text::anywhere("50 MM"));
-    vec![Wanted {
+    texts.push(EngravedText::anywhere("50 MM"));
+    vec![WantedPart {
         name: "comb".into(),
-        ring: ring(&lower),
+        ring: points(&lower),
         holes: Vec::new(),
         engraved: Some(Engraved {
             marks: Vec::new(),
@@ -223,7 +229,7 @@ pub fn rack_wanted(
     sled: &Sled,
     fit: Option<Fit>,
     distances: Option<&[f64]>,
-) -> Vec<Wanted> {
+) -> Vec<WantedPart> {
     let notches = || lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
     let depth = notches().map(|notch| notch.depth).fold(0.0, f64::max);
     // The key is as wide as the kerf: it fills what one pass cuts, and of several takes up one.
@@ -247,9 +253,11 @@ pub fn rack_wanted(
     };
     let tall = blade + 20.0;
     let slot = |at: f64, wide: f64, long: f64| {
-        let (a, b) = (at - wide / 2.0, at + wide / 2.0);
-        let (low, high) = ((tall - long) / 2.0, (tall + long) / 2.0);
-        ring(&[(a, low), (b, low), (b, high), (a, high)])
+        let a = at - wide / 2.0;
+        let b = at + wide / 2.0;
+        let low = (tall - long) / 2.0;
+        let high = (tall + long) / 2.0;
+        points(&[(a, low), (b, low), (b, high), (a, high)])
     };
     let from = 15.0 + kerf / 2.0;
     let insert = |(distances, number): (Vec<f64>, usize)| {
@@ -262,12 +270,15 @@ pub fn rack_wanted(
                 .map(|distance| slot(from + distance, slot_width, block)),
         );
         let sizes = format!("KEY {} KERF {}", figure(key, 2), figure(kerf, 2));
-        let mut texts = ["BLADE", &sizes, "50 MM"].map(Text::anywhere).to_vec();
-        let label = |distance: &f64| Text::about(figure(*distance, 2), from + distance, key / 4.0);
+        let mut texts = ["BLADE", &sizes, "50 MM"]
+            .map(EngravedText::anywhere)
+            .to_vec();
+        let label =
+            |distance: &f64| EngravedText::about(figure(*distance, 2), from + distance, key / 4.0);
         texts.extend(distances.iter().map(label));
-        Wanted {
+        WantedPart {
             name: format!("base insert {number}"),
-            ring: ring(&[(0.0, 0.0), (length, 0.0), (length, tall), (0.0, tall)]),
+            ring: points(&[(0.0, 0.0), (length, 0.0), (length, tall), (0.0, tall)]),
             holes,
             engraved: Some(Engraved {
                 marks: Vec::new(),

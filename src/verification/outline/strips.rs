@@ -4,8 +4,7 @@
 //! over the strip's whole thickness: from the first to the last of the four corners in which the
 //! sides of the strip meet those of the mate's room, wherever the crossing's angle puts them.
 
-use super::drawings::alike_together;
-use super::wanted::Wanted;
+use super::wanted_part::{WantedPart, alike_together};
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector};
 use crate::lattice::{Face, Lattice, Strip, StripId};
@@ -15,7 +14,7 @@ use std::collections::HashMap;
 
 /// A slot of a profile: from where to where along the strip, and how deep.
 #[derive(Clone, Copy)]
-struct Slot {
+struct ProfileSlot {
     from: f64,
     to: f64,
     depth: f64,
@@ -24,12 +23,12 @@ struct Slot {
 /// The strips of a lattice as side profiles: x from the datum end, y from the back face (0) to the
 /// front face. Strips whose profiles are the same are counted together. With a fit, a mate has as
 /// much room in its slot as the strip had in the slot that was tried.
-pub fn strips_wanted(lattice: &Lattice, fit: Option<Fit>) -> Vec<Wanted> {
+pub fn strips_wanted(lattice: &Lattice, fit: Option<Fit>) -> Vec<WantedPart> {
     let clearance = fit.map_or(lattice.section.clearance, |fit| fit.slot - fit.strip);
     let by_id: HashMap<StripId, &Strip> = lattice.strips.iter().map(|s| (s.id, s)).collect();
     alike_together(lattice.strips.iter().map(|strip| {
         let name = format!("strips like {}", lattice.label(strip.id));
-        Wanted::plain(name, profile(lattice, clearance, strip, &by_id), 1)
+        WantedPart::plain(name, profile(lattice, clearance, strip, &by_id), 1)
     }))
 }
 
@@ -51,9 +50,9 @@ fn profile(
                 by_id.get(&notch.mate)?,
             )?;
             let depth = notch.depth;
-            Some(Slot { from, to, depth })
+            Some(ProfileSlot { from, to, depth })
         });
-        skyline(&slots.collect::<Vec<Slot>>(), length)
+        skyline(&slots.collect::<Vec<ProfileSlot>>(), length)
     };
     let mut ring = wall(Face::Back);
     let front = wall(Face::Front).into_iter().rev();
@@ -72,11 +71,9 @@ fn room(thickness: f64, clearance: f64, strip: &Strip, mate: &Strip) -> Option<[
     for side in [-0.5, 0.5] {
         for edge in [-half_room, half_room] {
             // From the strip's datum end: u along + side t left = to mate + v across + edge left'.
-            let to = strip
-                .start
-                .to(mate.start)
-                .plus(left(across).times(edge))
-                .plus(left(along).times(-side * thickness));
+            let to = strip.start.to(mate.start)
+                + left(across) * edge
+                + left(along) * (-side * thickness);
             let u = to.cross(across) / along.cross(across);
             ends = [ends[0].min(u), ends[1].max(u)];
         }
@@ -86,7 +83,7 @@ fn room(thickness: f64, clearance: f64, strip: &Strip, mate: &Strip) -> Option<[
 
 /// The line from (0, 0) to (length, 0) that goes down into every slot, to the deepest where
 /// several lie over each other.
-fn skyline(slots: &[Slot], length: f64) -> Vec<Point> {
+fn skyline(slots: &[ProfileSlot], length: f64) -> Vec<Point> {
     let mut at: Vec<f64> = slots.iter().flat_map(|slot| [slot.from, slot.to]).collect();
     at.sort_by(f64::total_cmp);
     at.dedup_by(|b, a| *b - *a < SAME_POSITION_MM);
@@ -115,7 +112,7 @@ mod tests {
 
     #[test]
     fn slots_over_each_other_go_down_in_steps() {
-        let slot = |from, to, depth| Slot { from, to, depth };
+        let slot = |from, to, depth| ProfileSlot { from, to, depth };
         let line = skyline(
             &[
                 slot(10.0, 20.0, 3.0),

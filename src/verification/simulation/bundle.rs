@@ -1,8 +1,8 @@
 //! The clamped bundle as planes of wood.
 
-use super::profile::Profile;
-use super::sweep::Piece;
-use crate::verification::inputs::Workpiece;
+use super::sweep::MovePiece;
+use super::wood_profile::WoodProfile;
+use crate::verification::workpiece::Workpiece;
 
 /// Contact with wood that is lower, mm, than this above the cutter's end is a brush, not a cut:
 /// programs carry three decimals.
@@ -16,7 +16,7 @@ const MOST_PLANES: usize = 200;
 
 /// A plane along the strips.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Plane {
+pub struct WoodPlane {
     /// Its y, program frame, mm.
     pub y: f64,
     /// Number of its strip from 0; `None` in a backer.
@@ -26,16 +26,16 @@ pub struct Plane {
     /// x of the strip's datum end, mm.
     pub start: f64,
     /// The wood on the plane itself, exactly.
-    pub wood: Profile,
+    pub wood: WoodProfile,
     /// The least that is left of the wood around the plane, halfway to its neighbours: less than
     /// on the plane where a path ends or an arc turns back between two planes.
-    pub around: Profile,
+    pub around: WoodProfile,
 }
 
 /// The bundle.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Bundle {
-    planes: Vec<Plane>,
+pub struct SimulatedBundle {
+    planes: Vec<WoodPlane>,
     radius: f64,
     /// Spreads of y of the whole bundle, backers included.
     y: [f64; 2],
@@ -43,33 +43,33 @@ pub struct Bundle {
     x: [f64; 2],
     /// Whether a path has ended in the wood, where a cut may be narrower than on the planes beside.
     ends_inside: bool,
-    /// Room for [`Bundle::remove`] to work in.
+    /// Room for [`SimulatedBundle::remove`] to work in.
     cuts: Vec<Reach>,
 }
 
 /// A plane's number, whether it is met itself rather than its surroundings, and the interval of x.
 type Reach = (usize, bool, [f64; 2]);
 
-impl Bundle {
+impl SimulatedBundle {
     /// Uncut strips (but for what was cut before), and the radius of the cutter. Its planes stand
     /// a radius apart, which is enough for paths that run right across.
     pub fn new(workpiece: &Workpiece, radius: f64) -> Self {
-        Bundle::with_planes(workpiece, radius, radius)
+        SimulatedBundle::with_planes(workpiece, radius, radius)
     }
 
     /// The same with planes close together. Two paths whose ends face each other over a gap g
     /// leave cusps of r - sqrt(r*r - g*g/4) on both walls; where no plane stands in the gap, g is
     /// at most r/12, and a cusp less than 0.001 r.
     pub fn with_close_planes(workpiece: &Workpiece, radius: f64) -> Self {
-        Bundle::with_planes(workpiece, radius, radius / 12.0)
+        SimulatedBundle::with_planes(workpiece, radius, radius / 12.0)
     }
 
     /// A single piece of wood with planes at the given y, from front to back, mm.
     pub fn at_planes(workpiece: &Workpiece, radius: f64, ys: &[f64]) -> Self {
-        let mut bundle = Bundle::with_planes(workpiece, radius, radius);
+        let mut bundle = SimulatedBundle::with_planes(workpiece, radius, radius);
         let start = workpiece.strip_start(0);
-        let wood = Profile::new([start, start + workpiece.length_mm], -workpiece.depth_mm);
-        let plane = |y: &f64| Plane {
+        let wood = WoodProfile::new([start, start + workpiece.length_mm], -workpiece.depth_mm);
+        let plane = |y: &f64| WoodPlane {
             y: *y,
             strip: Some(0),
             in_strip: *y,
@@ -88,8 +88,8 @@ impl Bundle {
         let mut planes = Vec::new();
         let mut add = |low: f64, wide: f64, strip: Option<usize>, ends: [f64; 2]| {
             for in_strip in offsets(wide, apart) {
-                let wood = Profile::new(ends, -workpiece.depth_mm);
-                planes.push(Plane {
+                let wood = WoodProfile::new(ends, -workpiece.depth_mm);
+                planes.push(WoodPlane {
                     y: low + in_strip,
                     strip,
                     in_strip,
@@ -107,7 +107,7 @@ impl Bundle {
         }
         add(y[1], back, None, x);
         let y = [y[0] - front, y[1] + back];
-        let mut bundle = Bundle {
+        let mut bundle = SimulatedBundle {
             planes,
             radius,
             y,
@@ -131,13 +131,13 @@ impl Bundle {
     }
 
     /// The planes from front to back.
-    pub fn planes(&self) -> &[Plane] {
+    pub fn planes(&self) -> &[WoodPlane] {
         &self.planes
     }
 
     /// The planes that a piece reaches with a cutter of radius `r`, and what it sweeps on each
     /// (true), or between it and its neighbours where the swept area is widest (false).
-    fn reached(&self, piece: &Piece, r: f64, each: &mut dyn FnMut(Reach)) {
+    fn reached(&self, piece: &MovePiece, r: f64, each: &mut dyn FnMut(Reach)) {
         let footprint = &piece.footprint;
         let [low, high] = footprint.y_range();
         let first = self.planes.partition_point(|plane| plane.y < low - r);
@@ -157,13 +157,14 @@ impl Bundle {
     fn nearest(&self, y: f64) -> Option<usize> {
         let after = self.planes.partition_point(|plane| plane.y < y);
         let before = after.checked_sub(1)?;
-        let (a, b) = (self.planes.get(before)?, self.planes.get(after)?);
+        let a = self.planes.get(before)?;
+        let b = self.planes.get(after)?;
         Some(if y - a.y < b.y - y { before } else { after })
     }
 
     /// By how much the wood that a piece touches is higher than the piece, mm; `None` where it
     /// touches none. The cutter is taken `wider` mm larger in radius.
-    pub fn contact(&self, piece: &Piece, wider: f64) -> Option<f64> {
+    pub fn contact(&self, piece: &MovePiece, wider: f64) -> Option<f64> {
         let mut tallest: Option<f64> = None;
         self.reached(piece, self.radius + wider, &mut |(
             place,
@@ -181,7 +182,7 @@ impl Bundle {
     }
 
     /// How wide the wood that a piece takes away is along x at most, on any plane, mm.
-    pub fn wood_across(&self, piece: &Piece) -> f64 {
+    pub fn wood_across(&self, piece: &MovePiece) -> f64 {
         let mut widest = 0.0_f64;
         self.reached(piece, self.radius, &mut |(place, on_plane, interval)| {
             let plane = self.planes.get(place);
@@ -200,7 +201,7 @@ impl Bundle {
     }
 
     /// Takes away what a piece sweeps.
-    pub fn remove(&mut self, piece: &Piece, line: usize) {
+    pub fn remove(&mut self, piece: &MovePiece, line: usize) {
         let [low, high] = [self.y[0] - self.radius, self.y[1] + self.radius];
         let mut ends = piece.footprint.widest().into_iter().flatten();
         self.ends_inside |= ends.any(|y| low < y && y < high);
@@ -249,8 +250,8 @@ mod tests {
     use super::super::footprint::Footprint;
     use super::*;
 
-    fn piece(ends: [[f64; 2]; 2], z: f64) -> Piece {
-        Piece {
+    fn piece(ends: [[f64; 2]; 2], z: f64) -> MovePiece {
+        MovePiece {
             footprint: Footprint::Segment(ends),
             z,
         }
@@ -258,7 +259,7 @@ mod tests {
 
     #[test]
     fn a_slot_right_across_is_the_same_on_every_plane() {
-        let mut bundle = Bundle::new(&Workpiece::plain(4, 3.0, 12.0, 200.0), 1.0);
+        let mut bundle = SimulatedBundle::new(&Workpiece::plain(4, 3.0, 12.0, 200.0), 1.0);
         let slot = piece([[50.0, -2.5], [50.0, 14.5]], -6.0);
         assert_eq!(bundle.contact(&slot, 0.0), Some(6.0));
         bundle.remove(&slot, 7);
@@ -271,7 +272,7 @@ mod tests {
 
     #[test]
     fn a_small_cutter_cannot_hide_inside_a_strip() {
-        let bundle = Bundle::new(&Workpiece::plain(2, 6.0, 12.0, 200.0), 0.4);
+        let bundle = SimulatedBundle::new(&Workpiece::plain(2, 6.0, 12.0, 200.0), 0.4);
         for step in 0..120 {
             let y = f64::from(step) * 0.1;
             let plunge = piece([[20.0, y]; 2], -1.0);
@@ -289,7 +290,7 @@ mod tests {
         let mut workpiece = Workpiece::plain(2, 3.0, 12.0, 100.0);
         workpiece.step_back_mm = 2.0;
         workpiece.backers_mm = [5.0, 0.0];
-        let bundle = Bundle::new(&workpiece, 1.0);
+        let bundle = SimulatedBundle::new(&workpiece, 1.0);
         assert!(
             bundle
                 .contact(&piece([[50.0, -5.5]; 2], -1.0), 0.0)
