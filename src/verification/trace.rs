@@ -16,8 +16,8 @@ pub struct Trace {
     pub to: [Option<f64>; 3],
 }
 
-/// The ends of a program's moves, in order, up to its end, to a line, or to the first one that cannot
-/// be understood.
+/// The ends of a program's moves, in order, up to its end, to the line `last`, or to the first block
+/// that cannot be understood. Nothing is checked.
 pub fn trace(text: &[u8], last: usize) -> Vec<Trace> {
     let mut machine = Interpreter::new(StoredPositions::default());
     let mut traces: Vec<Trace> = Vec::new();

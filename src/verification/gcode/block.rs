@@ -4,7 +4,7 @@
 use super::codes::{
     ArcPlane, Code, MotionCode, NonModal, ProgramStop, SpindleTurn, g_code, m_code,
 };
-use super::lexer::{BlockProblem, LineItem, Word, items};
+use super::lexer::{BlockProblem, LineItem, ProgramWord, items};
 
 /// How far a G or M number, or a whole number, may be from a legal one (3.3.2.1).
 const WHOLE: f64 = 1e-4;
@@ -45,9 +45,20 @@ pub struct GcodeBlock {
     no_radius_offset: Option<()>,
     coolant: Option<bool>,
     m_words: usize,
-    words: [Option<Word>; 26],
-    /// The G and M words as written, for dialects that lack some: letter, tenths, column.
-    pub codes: Vec<(char, u32, usize)>,
+    words: [Option<ProgramWord>; 26],
+    /// The G and M words as written, for dialects that lack some.
+    pub codes: Vec<WrittenCode>,
+}
+
+/// A G or M word as written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct WrittenCode {
+    /// G or M.
+    pub letter: char,
+    /// Its number in tenths.
+    pub tenths: u32,
+    /// Column of the letter, in bytes from 1.
+    pub column: usize,
 }
 
 fn set<T>(slot: &mut Option<T>, value: T) -> bool {
@@ -110,7 +121,7 @@ impl GcodeBlock {
     }
 
     /// The word of a letter.
-    pub fn word(&self, letter: char) -> Option<Word> {
+    pub fn word(&self, letter: char) -> Option<ProgramWord> {
         self.words
             .iter()
             .flatten()
@@ -151,7 +162,7 @@ impl GcodeBlock {
         )
     }
 
-    fn take(&mut self, word: Word) -> Result<(), BlockProblem> {
+    fn take(&mut self, word: ProgramWord) -> Result<(), BlockProblem> {
         match word.letter {
             'G' | 'M' => self.take_code(word),
             letter => {
@@ -172,7 +183,7 @@ impl GcodeBlock {
         }
     }
 
-    fn take_code(&mut self, word: Word) -> Result<(), BlockProblem> {
+    fn take_code(&mut self, word: ProgramWord) -> Result<(), BlockProblem> {
         let refuse = |text| problem("unknown-code", word.column, text);
         let letter = word.letter;
         let unknown = || refuse(format!("{letter}{} is not known here", word.value));
@@ -193,7 +204,11 @@ impl GcodeBlock {
             let text = "two words of one kind in one line: only one of them could act";
             return Err(problem("modal-group", word.column, text));
         }
-        self.codes.push((letter, tenths, word.column));
+        self.codes.push(WrittenCode {
+            letter,
+            tenths,
+            column: word.column,
+        });
         Ok(())
     }
 

@@ -10,7 +10,7 @@ use nom::{Err, IResult, Parser};
 
 /// A letter with its number, and where it stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Word {
+pub struct ProgramWord {
     /// Capital letter.
     pub letter: char,
     /// The number as written, in the units in force.
@@ -23,7 +23,7 @@ pub struct Word {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum LineItem<'a> {
     /// A letter with its number.
-    Word(Word),
+    Word(ProgramWord),
     /// A comment in parentheses, or after a semicolon.
     Comment {
         /// What stands between the parentheses, or after the semicolon.
@@ -275,7 +275,7 @@ impl<'a> LineItems<'a> {
             return Ok((input, None));
         }
         let as_word = word.map(|(letter, value)| {
-            LineItem::Word(Word {
+            LineItem::Word(ProgramWord {
                 letter,
                 value,
                 column,

@@ -46,14 +46,14 @@ impl Default for StoredPositions {
 
 /// The spindle as commanded.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Spindle {
+pub struct SpindleState {
     /// Direction.
     pub turn: SpindleTurn,
     /// Turns per minute.
     pub rpm: f64,
 }
 
-impl Spindle {
+impl SpindleState {
     /// Whether anything turns: M3 without a speed turns nothing (NISTIR 6556, 3.6.2).
     pub fn turns(self) -> bool {
         self.turn != SpindleTurn::Stopped && self.rpm > 0.0
@@ -92,7 +92,7 @@ pub struct ToolMove {
     /// mm/min along the path; `None` for rapids, and where no feed is in force.
     pub feed: Option<f64>,
     /// The spindle meanwhile.
-    pub spindle: Spindle,
+    pub spindle: SpindleState,
     /// The modes stated before.
     pub stated: Stated,
     /// Path control; `None` where the program has not said it.
@@ -114,7 +114,7 @@ pub enum Event {
     /// The spindle is told something.
     Spindle {
         /// What is in force from now on.
-        spindle: Spindle,
+        spindle: SpindleState,
         /// Line.
         line: usize,
     },

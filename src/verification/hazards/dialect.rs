@@ -101,11 +101,11 @@ pub(in crate::verification) fn check_codes(
     limits: &Limits,
     faults: &mut FaultLedger,
 ) {
-    for (letter, tenths, column) in &block.codes {
-        if limits.codes_not_taken.contains(&(*letter, *tenths)) {
-            let code = f64::from(*tenths) / 10.0;
-            let text = format!("this control does not take {letter}{code}");
-            faults.add(Fault::at("code-not-taken", block.line, text).column(*column));
+    for code in &block.codes {
+        if limits.codes_not_taken.contains(&(code.letter, code.tenths)) {
+            let number = f64::from(code.tenths) / 10.0;
+            let text = format!("this control does not take {}{number}", code.letter);
+            faults.add(Fault::at("code-not-taken", block.line, text).column(code.column));
         }
     }
 }

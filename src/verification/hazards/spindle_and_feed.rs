@@ -4,7 +4,7 @@ use super::watch::{AT_TOP_MM, Watch};
 use crate::phrase;
 use crate::units::{Mm, decimal};
 use crate::verification::gcode::codes::SpindleTurn;
-use crate::verification::gcode::state::{Spindle, ToolMove};
+use crate::verification::gcode::state::{SpindleState, ToolMove};
 use crate::verification::limits::DwellUnit;
 use crate::verification::simulation::sweep::KnownMove;
 
@@ -196,7 +196,7 @@ impl Watch<'_> {
         }
     }
 
-    pub(super) fn see_spindle(&mut self, spindle: Spindle, line: usize) {
+    pub(super) fn see_spindle(&mut self, spindle: SpindleState, line: usize) {
         let turning = (spindle.turn != SpindleTurn::Stopped).then_some((spindle.turn, spindle.rpm));
         if turning == self.turning {
             return;

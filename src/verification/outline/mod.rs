@@ -8,36 +8,41 @@
 //! [`GuideOrder`].
 
 mod bridges;
+mod comb;
 mod contours;
 mod drawings;
 mod dxf_entities;
 mod dxf_survey;
 mod dxf_tags;
 mod engraving;
+mod found_parts;
 mod guide;
-mod jigs;
 mod kerf;
 mod matching;
 mod meant_sheet;
 mod panel;
 mod pieces;
+mod rack;
 mod reliefs;
 mod report;
 mod rings;
 mod sheet_drawing;
 mod spacing;
+mod story_sticks;
 mod strips;
 mod svg_twin;
 mod wanted_part;
 
+pub use comb::comb_wanted;
 pub use drawings::{DrawingsReport, holds_any, prove_drawings, prove_routed};
 pub use guide::{GuideOrder, Labels};
-pub use jigs::{comb_wanted, gauge_wanted, rack_wanted};
 pub use meant_sheet::MeantSheet;
 pub use panel::{check_panel, has_cuts};
 pub use pieces::pieces_wanted;
+pub use rack::rack_wanted;
 pub use report::{OutlineFault, OutlineReport};
 pub use sheet_drawing::check_sheet;
+pub use story_sticks::gauge_wanted;
 pub use strips::strips_wanted;
 pub use svg_twin::check_svg_twin;
 pub use wanted_part::{Engraved, EngravedText, WantedPart};

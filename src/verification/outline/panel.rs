@@ -21,9 +21,14 @@ pub fn has_cuts(bytes: &[u8]) -> bool {
     found.iter().any(|contour| contour.work.cuts())
 }
 
-/// Reads a DXF file of the panel from the front: lines of layer LETTERS, since nothing of it is to be
-/// cut, along all that is seen of the outlines of strips, a thickness wide about their centre lines,
-/// and of pieces. What lies behind a strip that laps over it, or behind a piece, is not to be there.
+/// Checks a DXF file of the assembled panel, drawn from the front.
+///
+/// In: the file's bytes, the lattice, and its pieces where it has some. Out: all that is wrong. Not
+/// checked: lines shorter than can be seen, and in how many strokes an edge is drawn.
+///
+/// It must have lines of layer LETTERS, since nothing of it is to be cut, along all that is seen of
+/// the outlines of strips, a thickness wide about their centre lines, and of pieces. What lies behind
+/// a strip that laps over it, or behind a piece, is not to be there.
 ///
 /// Codes as for [`super::check_sheet`]; `missing`, `surplus` and `duplicate` for lines.
 pub fn check_panel(

@@ -73,6 +73,11 @@ pub(super) fn points(coordinates: &[(f64, f64)]) -> Vec<Point> {
     coordinates.map(|&(x, y)| Point::new(x, y)).collect()
 }
 
+/// A rectangle with its lower left corner in the frame's zero.
+pub(super) fn rectangle(length: f64, breadth: f64) -> Vec<Point> {
+    points(&[(0.0, 0.0), (length, 0.0), (length, breadth), (0.0, breadth)])
+}
+
 /// Middle of the box around some points.
 pub(super) fn middle(points: &[Point]) -> Option<Point> {
     let (low, high) = bounds(points.iter().copied())?;

@@ -7,7 +7,11 @@ use super::report::{OutlineFault, OutlineReport};
 use super::{matching, spacing};
 use crate::instructions::outline::Work;
 
-/// Reads a DXF file and compares it with what it is meant to cut.
+/// Checks one sheet's DXF file against the parts at the places that they were given.
+///
+/// In: the file's bytes, and what it is meant to cut. Out: what was found and all that is wrong; bytes
+/// that are no DXF file are a fault too. Not checked: whether these are the parts that the job needs
+/// ([`prove_drawings`](super::prove_drawings)), and what letters say.
 ///
 /// Codes of faults: `not-dxf`, `unreadable`, `version`, `units`, `extents`, `layer`, `entity`,
 /// `group`, `number`, `flag`, `vertex-count`, `handle`, `order` for the file as such; `open`,

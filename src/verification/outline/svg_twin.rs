@@ -7,8 +7,11 @@ use super::rings::vertex_distance;
 use crate::geometry::Point;
 use crate::instructions::outline::Work;
 
-/// Reads both files and compares them path by path, in order. `sheet_mm` is the sheet's length and
-/// width.
+/// Checks that an SVG file shows what the DXF file of the same sheet does: reads both and compares
+/// them path by path, in order.
+///
+/// In: the bytes of both; the sheet's length and width, mm. Out: all that differs, nothing where they
+/// are the same. Not checked: colours and line widths, and whether the DXF file is right.
 ///
 /// Codes: `svg` for what is no such file, `svg-size` for a size other than the sheet's, `svg-path`
 /// for a path that differs.

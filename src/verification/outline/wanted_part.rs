@@ -3,6 +3,7 @@
 use super::report::TOLERANCE_MM;
 use super::rings::{placed, vertex_distance};
 use crate::geometry::Point;
+use crate::units::decimal;
 
 /// Parts of one shape, as they are after cutting.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,6 +34,27 @@ impl WantedPart {
             count,
         }
     }
+
+    /// The same with holes.
+    pub(super) fn with_holes(self, holes: Vec<Vec<Point>>) -> Self {
+        WantedPart { holes, ..self }
+    }
+
+    /// The same with an engraving that is known.
+    pub(super) fn with_engraving(self, engraved: Engraved) -> Self {
+        WantedPart {
+            engraved: Some(engraved),
+            ..self
+        }
+    }
+
+    /// The same with its lowest side laid against something.
+    pub(super) fn on_laid_edge(self) -> Self {
+        WantedPart {
+            laid_edge: true,
+            ..self
+        }
+    }
 }
 
 /// What is engraved on a part: this and nothing else; all of it, or none where that may be.
@@ -46,6 +68,23 @@ pub struct Engraved {
     pub check_line: bool,
     /// Whether the part may be left blank, for want of room.
     pub or_nothing: bool,
+}
+
+impl Engraved {
+    /// All of this, and the line to check the scale by.
+    pub(super) fn beside_check_line(marks: Vec<Vec<Point>>, texts: Vec<EngravedText>) -> Self {
+        Engraved {
+            marks,
+            texts,
+            check_line: true,
+            or_nothing: false,
+        }
+    }
+}
+
+/// A figure as it is engraved.
+pub(super) fn figure(value: f64, places: u32) -> String {
+    decimal(value, places).unwrap_or_default()
 }
 
 /// Words on a part.

@@ -67,7 +67,14 @@ impl<R: BufRead + Seek> Program<R> {
     }
 }
 
-/// Proves a program that is all of one part and cuts mortises.
+/// Proves a program that is all of one part and cuts mortises into a rail.
+///
+/// In: the program's bytes; the rail as it is clamped; the mortises wanted; what machine, cutter and
+/// control can do; how far walls and floors may be off. Out: as [`prove_program`](super::prove_program),
+/// one [`NotchReport`] for each mortise. It never fails: bytes that are no program are faults too.
+///
+/// What it does not check: what [`Limits`] leaves open (`None`), what remarks say, and whether wood,
+/// cutter and machine are as they were told.
 pub fn prove_mortises(
     text: &[u8],
     workpiece: &Workpiece,

@@ -44,11 +44,27 @@ pub struct SimulatedBundle {
     /// Whether a path has ended in the wood, where a cut may be narrower than on the planes beside.
     ends_inside: bool,
     /// Room for [`SimulatedBundle::remove`] to work in.
-    cuts: Vec<Reach>,
+    cuts: Vec<SweptInterval>,
 }
 
-/// A plane's number, whether it is met itself rather than its surroundings, and the interval of x.
-type Reach = (usize, bool, [f64; 2]);
+/// What a piece of a move sweeps on one plane or around it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct SweptInterval {
+    /// The plane's number.
+    plane: usize,
+    wood: WhichWood,
+    /// Along x, mm.
+    interval: [f64; 2],
+}
+
+/// Which of a plane's two profiles.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum WhichWood {
+    /// That of the plane itself.
+    OnPlane,
+    /// That of its surroundings.
+    Around,
+}
 
 impl SimulatedBundle {
     /// Uncut strips (but for what was cut before), and the radius of the cutter. Its planes stand
@@ -135,20 +151,33 @@ impl SimulatedBundle {
         &self.planes
     }
 
-    /// The planes that a piece reaches with a cutter of radius `r`, and what it sweeps on each
-    /// (true), or between it and its neighbours where the swept area is widest (false).
-    fn reached(&self, piece: &MovePiece, r: f64, each: &mut dyn FnMut(Reach)) {
+    /// The planes that a piece reaches with a cutter of radius `r`, and what it sweeps on each.
+    /// Where the swept area is widest between two planes, as at a path's end, no plane shows how wide:
+    /// that counts as the surroundings of the nearest one.
+    fn reached(&self, piece: &MovePiece, r: f64, each: &mut dyn FnMut(SweptInterval)) {
         let footprint = &piece.footprint;
         let [low, high] = footprint.y_range();
         let first = self.planes.partition_point(|plane| plane.y < low - r);
         let last = self.planes.partition_point(|plane| plane.y <= high + r);
         let planes = self.planes.iter().enumerate();
         for (place, plane) in planes.take(last).skip(first) {
-            footprint.swept(plane.y, r, &mut |interval| each((place, true, interval)));
+            footprint.swept(plane.y, r, &mut |interval| {
+                each(SweptInterval {
+                    plane: place,
+                    wood: WhichWood::OnPlane,
+                    interval,
+                });
+            });
         }
         for y in footprint.widest().into_iter().flatten() {
             if let Some(place) = self.nearest(y) {
-                footprint.swept(y, r, &mut |interval| each((place, false, interval)));
+                footprint.swept(y, r, &mut |interval| {
+                    each(SweptInterval {
+                        plane: place,
+                        wood: WhichWood::Around,
+                        interval,
+                    });
+                });
             }
         }
     }
@@ -162,18 +191,21 @@ impl SimulatedBundle {
         Some(if y - a.y < b.y - y { before } else { after })
     }
 
+    fn wood(&self, swept: &SweptInterval) -> Option<&WoodProfile> {
+        let plane = self.planes.get(swept.plane)?;
+        Some(match swept.wood {
+            WhichWood::OnPlane => &plane.wood,
+            WhichWood::Around => &plane.around,
+        })
+    }
+
     /// By how much the wood that a piece touches is higher than the piece, mm; `None` where it
     /// touches none. The cutter is taken `wider` mm larger in radius.
     pub fn contact(&self, piece: &MovePiece, wider: f64) -> Option<f64> {
         let mut tallest: Option<f64> = None;
-        self.reached(piece, self.radius + wider, &mut |(
-            place,
-            on_plane,
-            interval,
-        )| {
-            let plane = self.planes.get(place);
-            let wood = plane.map(|plane| if on_plane { &plane.wood } else { &plane.around });
-            let height = wood.and_then(|wood| wood.tallest(interval, BRUSH_WIDTH_MM));
+        self.reached(piece, self.radius + wider, &mut |swept| {
+            let wood = self.wood(&swept);
+            let height = wood.and_then(|wood| wood.tallest(swept.interval, BRUSH_WIDTH_MM));
             tallest = [tallest, height].into_iter().flatten().reduce(f64::max);
         });
         tallest
@@ -184,12 +216,10 @@ impl SimulatedBundle {
     /// How wide the wood that a piece takes away is along x at most, on any plane, mm.
     pub fn wood_across(&self, piece: &MovePiece) -> f64 {
         let mut widest = 0.0_f64;
-        self.reached(piece, self.radius, &mut |(place, on_plane, interval)| {
-            let plane = self.planes.get(place);
-            let wood = plane.map(|plane| if on_plane { &plane.wood } else { &plane.around });
-            let across = wood.map_or(0.0, |wood| {
-                wood.width_above(interval, piece.z + BRUSH_HEIGHT_MM)
-            });
+        self.reached(piece, self.radius, &mut |swept| {
+            let above = piece.z + BRUSH_HEIGHT_MM;
+            let wood = self.wood(&swept);
+            let across = wood.map_or(0.0, |wood| wood.width_above(swept.interval, above));
             widest = widest.max(across);
         });
         widest
@@ -206,13 +236,18 @@ impl SimulatedBundle {
         let mut ends = piece.footprint.widest().into_iter().flatten();
         self.ends_inside |= ends.any(|y| low < y && y < high);
         let mut cuts = std::mem::take(&mut self.cuts);
-        self.reached(piece, self.radius, &mut |reach| cuts.push(reach));
-        for (place, on_plane, interval) in cuts.drain(..) {
-            let Some(plane) = self.planes.get_mut(place) else {
+        self.reached(piece, self.radius, &mut |swept| cuts.push(swept));
+        for SweptInterval {
+            plane,
+            wood,
+            interval,
+        } in cuts.drain(..)
+        {
+            let Some(plane) = self.planes.get_mut(plane) else {
                 continue;
             };
             plane.around.lower(interval, piece.z, line);
-            if on_plane {
+            if wood == WhichWood::OnPlane {
                 plane.wood.lower(interval, piece.z, line);
             }
         }

@@ -8,7 +8,7 @@ use crate::verification::gcode::codes::{ArcPlane, MotionCode, PathControl, Spind
 use crate::verification::gcode::drilling_cycle::DrillingCycle;
 use crate::verification::gcode::lexer::BlockProblem;
 use crate::verification::gcode::state::{
-    Event, Position, Spindle, Stated, StoredPositions, ToolMove,
+    Event, Position, SpindleState, Stated, StoredPositions, ToolMove,
 };
 
 /// A control in the middle of a program.
@@ -27,7 +27,7 @@ pub struct Interpreter {
     pub(super) inverse_time: bool,
     /// mm/min, or 1/min in inverse time.
     pub(super) feed: f64,
-    pub(super) spindle: Spindle,
+    pub(super) spindle: SpindleState,
     pub(super) tool: Option<u32>,
     pub(super) motion: Option<MotionCode>,
     pub(super) retract_to_old: bool,
@@ -69,7 +69,7 @@ impl Interpreter {
             plane: ArcPlane::Xy,
             inverse_time: false,
             feed: 0.0,
-            spindle: Spindle {
+            spindle: SpindleState {
                 turn: SpindleTurn::Stopped,
                 rpm: 0.0,
             },
