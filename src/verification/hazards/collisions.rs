@@ -5,6 +5,7 @@ use crate::phrase;
 use crate::units::decimal;
 use crate::verification::faults::figure;
 use crate::verification::gcode::state::{Point3, ToolMove};
+use crate::verification::simulation::interval::distance_outside;
 use crate::verification::simulation::sweep::{KnownMove, chords};
 
 /// A place this far beyond a limit, mm, is at the limit: places are printed with three decimals.
@@ -147,12 +148,12 @@ fn meets(step: &ToolMove, way: &KnownMove, rectangle: Rectangle, top: f64, radiu
 
 /// Whether two rectangles are closer than `radius`.
 fn near(a: Rectangle, b: Rectangle, radius: f64) -> bool {
-    let gap = |axis: usize| {
+    let [x, y] = [0, 1].map(|axis: usize| {
         (a[axis][0] - b[axis][1])
             .max(b[axis][0] - a[axis][1])
             .max(0.0)
-    };
-    gap(0).hypot(gap(1)) < radius - BEYOND_MM
+    });
+    x.hypot(y) < radius - BEYOND_MM
 }
 
 /// The part of a straight way that is below `top`.
@@ -160,14 +161,16 @@ fn below(a: Point3, b: Point3, top: f64) -> Option<[Point3; 2]> {
     if a[2].min(b[2]) >= top {
         return None;
     }
-    let cut = |low: Point3, high: Point3| {
-        if high[2] <= top {
-            return high;
-        }
-        let share = (top - low[2]) / (high[2] - low[2]);
-        std::array::from_fn(|axis| low[axis] + share * (high[axis] - low[axis]))
-    };
-    Some([cut(b, a), cut(a, b)])
+    Some([lowered(a, b, top), lowered(b, a, top)])
+}
+
+/// An end of a straight way, or where the way to it from the lower end passes `top`.
+fn lowered(end: Point3, lower: Point3, top: f64) -> Point3 {
+    if end[2] <= top {
+        return end;
+    }
+    let share = (top - lower[2]) / (end[2] - lower[2]);
+    std::array::from_fn(|axis| lower[axis] + share * (end[axis] - lower[axis]))
 }
 
 /// Distance in plan between a segment and a rectangle: 0 where they meet, else the least of the
@@ -177,8 +180,7 @@ fn segment_gap(a: Point3, b: Point3, [x, y]: Rectangle) -> f64 {
     if crosses(a, b, [x, y]) {
         return 0.0;
     }
-    let off = |value: f64, [low, high]: [f64; 2]| (low - value).max(value - high).max(0.0);
-    let ends = [a, b].map(|p| off(p[0], x).hypot(off(p[1], y)));
+    let ends = [a, b].map(|p| distance_outside(p[0], x).hypot(distance_outside(p[1], y)));
     let corners = [[x[0], y[0]], [x[1], y[0]], [x[0], y[1]], [x[1], y[1]]];
     let corners = corners.map(|corner| point_gap(corner, a, b));
     ends.into_iter()

@@ -4,6 +4,7 @@ use super::watch::{AT_TOP_MM, MoveBefore, Watch};
 use crate::verification::faults::figure;
 use crate::verification::gcode::codes::PathControl;
 use crate::verification::gcode::state::{Point3, ToolMove};
+use crate::verification::simulation::interval::distance_outside;
 use crate::verification::simulation::sweep::KnownMove;
 
 /// Turns smaller than this, rad, are no corners.
@@ -74,10 +75,7 @@ impl Watch<'_> {
 
     /// Whether the cutter, up to `reach` from this place, touches a strip as seen from above.
     fn is_near(&self, place: Point3, reach: f64) -> bool {
-        let off = |axis: usize| {
-            let [low, high] = self.hull[axis];
-            (low - place[axis]).max(place[axis] - high).max(0.0)
-        };
-        off(0).hypot(off(1)) < self.limits.tool_radius_mm() + reach
+        let off = [0, 1].map(|axis: usize| distance_outside(place[axis], self.hull[axis]));
+        off[0].hypot(off[1]) < self.limits.tool_radius_mm() + reach
     }
 }

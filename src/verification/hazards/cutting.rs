@@ -139,10 +139,9 @@ impl Watch<'_> {
             return met;
         }
         way.pieces_below(clearance.unwrap_or(0.0), &mut |piece| {
-            let at = |z| MovePiece { z, ..piece };
             if let Some(clearance) = clearance {
                 // At the clearance exactly is high enough.
-                let close = at(piece.z - clearance + 2.0 * BRUSH_HEIGHT_MM);
+                let close = piece.at_height(piece.z - clearance + 2.0 * BRUSH_HEIGHT_MM);
                 higher(&mut met.close, bundle.contact(&close, 0.0));
             }
             if piece.z >= -AT_TOP_MM {
@@ -150,7 +149,7 @@ impl Watch<'_> {
             }
             higher(&mut met.wood, bundle.contact(&piece, 0.0));
             if idle && met.wood.is_none() {
-                let near = at(piece.z - RUN_OUT_MM);
+                let near = piece.at_height(piece.z - RUN_OUT_MM);
                 met.touches |= bundle.contact(&near, RUN_OUT_MM).is_some();
             }
             if measure {
@@ -158,7 +157,7 @@ impl Watch<'_> {
             }
             bundle.remove(&piece, step.line);
             if let Some(above) = flutes
-                .map(|flutes| at(piece.z + flutes))
+                .map(|flutes| piece.at_height(piece.z + flutes))
                 .filter(|p| p.z < 0.0)
             {
                 higher(&mut met.shank, bundle.contact(&above, wider));

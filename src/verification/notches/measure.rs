@@ -86,56 +86,76 @@ impl<'a> NotchMeasure<'a> {
     }
 
     /// The report, and the faults of the notch.
-    pub(super) fn close(mut self, tolerances: &Tolerances) -> (NotchReport, Vec<Fault>) {
+    pub(super) fn close(self, tolerances: &Tolerances) -> (NotchReport, Vec<Fault>) {
         let mut report = self.report.clone();
         report.width_mm = self.notch.width_mm + report.width_error_mm;
-        let mut faults = Vec::new();
-        let number = report.index;
-        let mut add = |code, text: String| faults.push(Fault::at(code, report.line, text));
-        if let Some(strip) = self.missing_in.take() {
-            let strip = strip + 1;
-            let text = if report.centre_error_mm.is_none() {
-                format!("notch {number} is missing: it is cut in no strip")
-            } else {
-                format!("notch {number} is not cut right through: it is missing in strip {strip}")
-            };
-            add("notch-missing", text);
-        } else {
-            let centre = report.centre_error_mm.unwrap_or(0.0);
-            let angle = report.angle_error_rad.unwrap_or(0.0);
-            let rows = [
-                ("notch-centre", "centre", centre, tolerances.position_mm),
-                (
-                    "notch-width",
-                    "width",
-                    report.width_error_mm,
-                    tolerances.width_mm,
-                ),
-                (
-                    "notch-depth",
-                    "depth",
-                    report.depth_error_mm,
-                    tolerances.depth_mm,
-                ),
-            ];
-            for (code, what, error, allowed) in rows {
-                if error.abs() > allowed {
-                    let error = figure(error);
-                    let allowed = figure(allowed);
-                    let text =
-                        format!("notch {number}: its {what} is {error} off, {allowed} is allowed");
-                    add(code, text);
-                }
-            }
-            if angle.abs() > tolerances.angle_rad {
-                let degrees = angle.to_degrees();
-                add(
-                    "notch-angle",
-                    format!("notch {number} is turned by {degrees:.3} deg"),
-                );
-            }
-        }
+        let faults = match self.missing_in {
+            Some(strip) => vec![missing(&report, strip)],
+            None => off(&report, tolerances),
+        };
         report.ok = faults.is_empty();
         (report, faults)
     }
+}
+
+fn missing(report: &NotchReport, strip: usize) -> Fault {
+    let number = report.index;
+    let strip = strip + 1;
+    let text = if report.centre_error_mm.is_none() {
+        format!("notch {number} is missing: it is cut in no strip")
+    } else {
+        format!("notch {number} is not cut right through: it is missing in strip {strip}")
+    };
+    Fault::at("notch-missing", report.line, text)
+}
+
+/// One of a notch's errors.
+struct NotchError {
+    code: &'static str,
+    what: &'static str,
+    error_mm: f64,
+    allowed_mm: f64,
+}
+
+/// What is off by more than is allowed.
+fn off(report: &NotchReport, tolerances: &Tolerances) -> Vec<Fault> {
+    let number = report.index;
+    let errors = [
+        NotchError {
+            code: "notch-centre",
+            what: "centre",
+            error_mm: report.centre_error_mm.unwrap_or(0.0),
+            allowed_mm: tolerances.position_mm,
+        },
+        NotchError {
+            code: "notch-width",
+            what: "width",
+            error_mm: report.width_error_mm,
+            allowed_mm: tolerances.width_mm,
+        },
+        NotchError {
+            code: "notch-depth",
+            what: "depth",
+            error_mm: report.depth_error_mm,
+            allowed_mm: tolerances.depth_mm,
+        },
+    ];
+    let mut faults = Vec::new();
+    for one in errors {
+        if one.error_mm.abs() > one.allowed_mm {
+            let text = format!(
+                "notch {number}: its {} is {} off, {} is allowed",
+                one.what,
+                figure(one.error_mm),
+                figure(one.allowed_mm)
+            );
+            faults.push(Fault::at(one.code, report.line, text));
+        }
+    }
+    let turned = report.angle_error_rad.unwrap_or(0.0);
+    if turned.abs() > tolerances.angle_rad {
+        let text = format!("notch {number} is turned by {:.3} deg", turned.to_degrees());
+        faults.push(Fault::at("notch-angle", report.line, text));
+    }
+    faults
 }

@@ -3,7 +3,7 @@
 use super::contours::Contour;
 use super::report::{OutlineFault, TOLERANCE_MM, mm, place};
 use super::rings::{Edge, edges};
-use crate::geometry::{Point, bounds};
+use crate::geometry::bounds;
 use crate::instructions::outline::{Part, Work};
 use crate::machines::{Bridges, Cutter};
 
@@ -20,62 +20,70 @@ pub(super) fn check_bridges(
         count: 0,
         width: 0.0,
     });
-    let mut fault = |code, text: String| faults.push(OutlineFault::new(code, text));
     let mut found = vec![0; parts.len()];
-    for bridge in contours
-        .iter()
-        .filter(|contour| contour.work == Work::Bridges)
-    {
-        let [a, b] = bridge.points[..] else {
-            fault("bridge-place", "a bridge that is no straight stroke".into());
+    let bridges = contours.iter();
+    for bridge in bridges.filter(|contour| contour.work == Work::Bridges) {
+        let [from, to] = bridge.points[..] else {
+            let text = "a bridge that is no straight stroke";
+            faults.push(OutlineFault::new("bridge-place", text));
             continue;
         };
-        let stroke = Edge { from: a, to: b };
-        let on = |part: &Part| {
-            edges(&part.outer)
-                .any(|side| side.distance(a) <= TOLERANCE_MM && side.distance(b) <= TOLERANCE_MM)
-        };
-        let Some((index, part)) = parts.iter().enumerate().find(|(_, part)| on(part)) else {
-            fault(
-                "bridge-place",
-                format!("the bridge at {} is on no outline", place(a)),
-            );
+        let stroke = Edge { from, to };
+        let on = parts.iter().position(|part| lies_on(&stroke, part));
+        let Some((index, part)) = on.and_then(|index| Some((index, parts.get(index)?))) else {
+            let text = format!("the bridge at {} is on no outline", place(from));
+            faults.push(OutlineFault::new("bridge-place", text));
             continue;
         };
-        let name = &part.name;
-        let ring = &part.outer;
         if let Some(count) = found.get_mut(index) {
             *count += 1;
         }
+        let name = &part.name;
         if (stroke.length() - width).abs() > TOLERANCE_MM {
-            fault(
-                "bridge-width",
-                format!("{name}: a bridge of {} mm", mm(stroke.length())),
-            );
+            let text = format!("{name}: a bridge of {} mm", mm(stroke.length()));
+            faults.push(OutlineFault::new("bridge-width", text));
         }
-        let (low, high) = bounds(ring.iter().copied()).unwrap_or_default();
-        let level = |y: f64| (a.y - y).abs() <= TOLERANCE_MM && (b.y - y).abs() <= TOLERANCE_MM;
-        let corner = |p: &Point| stroke.distance(*p) < cutter.diameter - TOLERANCE_MM;
-        let below = level(low.y) && !part.laid_edge;
-        if !(below || level(high.y)) || ring.iter().any(corner) {
+        if !may_stand(&stroke, part, cutter.diameter) {
             let text = format!(
                 "{name}: the bridge at {} is in or too near a corner, an end or a facet, or on a side that is laid against something",
-                place(a)
+                place(from)
             );
-            fault("bridge-place", text);
+            faults.push(OutlineFault::new("bridge-place", text));
         }
     }
     for (Part { name, .. }, found) in parts.iter().zip(found).filter(|(_, found)| *found != count) {
-        fault(
-            "bridge-count",
-            format!("{name}: {found} bridges, {count} wanted"),
-        );
+        let text = format!("{name}: {found} bridges, {count} wanted");
+        faults.push(OutlineFault::new("bridge-count", text));
     }
+}
+
+/// Whether a stroke lies on one of the sides of a part's outline.
+fn lies_on(stroke: &Edge, part: &Part) -> bool {
+    edges(&part.outer).any(|side| {
+        side.distance(stroke.from) <= TOLERANCE_MM && side.distance(stroke.to) <= TOLERANCE_MM
+    })
+}
+
+/// Whether a bridge on a part's outline is on a side where one may be, and clear of its corners.
+fn may_stand(stroke: &Edge, part: &Part, clear: f64) -> bool {
+    let ring = &part.outer;
+    let (low, high) = bounds(ring.iter().copied()).unwrap_or_default();
+    let below = is_level(stroke, low.y) && !part.laid_edge;
+    let above = is_level(stroke, high.y);
+    let near_corner = ring
+        .iter()
+        .any(|corner| stroke.distance(*corner) < clear - TOLERANCE_MM);
+    (below || above) && !near_corner
+}
+
+fn is_level(stroke: &Edge, y: f64) -> bool {
+    (stroke.from.y - y).abs() <= TOLERANCE_MM && (stroke.to.y - y).abs() <= TOLERANCE_MM
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::Point;
     use crate::machines::Relief;
     use crate::verification::outline::reliefs::tests::{bar, cutter};
 

@@ -103,8 +103,42 @@ fn beyond(point: Point, wanted: &[Point], kind: RingKind) -> bool {
 /// A corner of a ring (the part on its left) at which it turns right.
 struct ConcaveCorner {
     at: Point,
-    /// Along both sides, away from the corner, and how long they are.
-    away: [(Vector, f64); 2],
+    sides: [SideAway; 2],
+}
+
+/// A side of a corner.
+#[derive(Clone, Copy)]
+struct SideAway {
+    /// Along it, away from the corner, length 1.
+    way: Vector,
+    length: f64,
+}
+
+impl SideAway {
+    fn of(way: Vector) -> Option<SideAway> {
+        Some(SideAway {
+            way: way.unit()?,
+            length: way.length(),
+        })
+    }
+}
+
+/// The wood around a corner that a cutter may not touch.
+struct WoodAround<'a> {
+    ring: &'a [Point],
+    kind: RingKind,
+    /// The edges of the ring that are near enough to matter.
+    near: Vec<Edge>,
+    radius: f64,
+}
+
+impl WoodAround<'_> {
+    /// Whether the cutter, its middle here, touches none of it.
+    fn clears(&self, middle: Point) -> bool {
+        let mut near = self.near.iter();
+        !self.kind.has_wood(middle, self.ring)
+            && near.all(|edge| edge.distance(middle) >= self.radius - TOUCH_MM)
+    }
 }
 
 fn concave_corners(ring: &[Point]) -> Vec<ConcaveCorner> {
@@ -117,7 +151,7 @@ fn concave_corners(ring: &[Point]) -> Vec<ConcaveCorner> {
         let turns_right = (-back).cross(on) < -1e-9 * back.length() * on.length();
         turns_right.then_some(ConcaveCorner {
             at: *at,
-            away: [(back.unit()?, back.length()), (on.unit()?, on.length())],
+            sides: [SideAway::of(back)?, SideAway::of(on)?],
         })
     };
     ring.iter()
@@ -129,7 +163,7 @@ fn concave_corners(ring: &[Point]) -> Vec<ConcaveCorner> {
 impl ConcaveCorner {
     /// Where a cutter touches the corner: on its bisector, and on either side.
     fn touching(&self, radius: f64) -> Option<[Point; 3]> {
-        let [(first, _), (second, _)] = self.away;
+        let [first, second] = self.sides.map(|side| side.way);
         let ways = [(first + second).unit()?, first, second];
         Some(ways.map(|way| self.at + way * radius))
     }
@@ -145,32 +179,35 @@ impl ConcaveCorner {
         radius: f64,
         touching: &[Point],
     ) -> Option<Point> {
-        let near: Vec<Edge> = edges(ring)
-            .filter(|edge| edge.distance(self.at) < 8.0 * radius)
-            .collect();
-        let clear = |middle: Point| {
-            !kind.has_wood(middle, ring)
-                && near
-                    .iter()
-                    .all(|edge| edge.distance(middle) >= radius - TOUCH_MM)
+        // Middles that are tried lie within 6 radii of the corner: what they touch, within 7.
+        let wood = WoodAround {
+            ring,
+            kind,
+            near: edges(ring)
+                .filter(|edge| edge.distance(self.at) < 8.0 * radius)
+                .collect(),
+            radius,
         };
-        let [(first, _), (second, _)] = self.away;
-        let around = touching
+        let around: Vec<Point> = touching
             .iter()
-            .filter(|middle| self.at.to(**middle).length() < 6.0 * radius);
-        let around: Vec<Point> = around.filter(|middle| clear(**middle)).copied().collect();
-        for (along, across) in [(first, second), (second, first)] {
-            let length = self.away.iter().find(|(way, _)| *way == along)?.1;
+            .copied()
+            .filter(|middle| self.at.to(*middle).length() < 6.0 * radius)
+            .filter(|middle| wood.clears(*middle))
+            .collect();
+        let [first, second] = self.sides;
+        for (side, other) in [(first, second), (second, first)] {
+            let along = side.way;
+            let across = other.way;
             // Square to the side, to where the other one leads.
             let normal = (across + along * -across.dot(along)).unit()?;
-            let steps = (length.min(4.0 * radius) / STEP_MM).floor();
+            let steps = (side.length.min(4.0 * radius) / STEP_MM).floor();
             #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a few hundred
             for step in 0..=steps as u32 {
                 let point = self.at + along * (f64::from(step) * STEP_MM);
                 let reached = around
                     .iter()
                     .any(|middle| middle.to(point).length() <= radius + TOUCH_MM)
-                    || clear(point + normal * radius);
+                    || wood.clears(point + normal * radius);
                 if !reached {
                     return Some(point);
                 }

@@ -51,28 +51,37 @@ pub(super) fn check(contours: &[Contour], meant: &MeantSheet, faults: &mut Vec<O
     }
     // Strips are low: going up, few are beside each other.
     paths.sort_by(|a, b| a.low.y.total_cmp(&b.low.y));
-    // What is left of the gap between two straight sides when each path has moved half a kerf out.
-    let gap = meant.sheet.gap - meant.kerf_mm;
-    let most = gap.max(2.0 * reach(Work::Outlines, meant));
+    let most = gap_of_paths(meant).max(2.0 * reach(Work::Outlines, meant));
     for (index, path) in paths.iter().enumerate() {
         let above = paths.iter().skip(index + 1);
         for other in above.take_while(|other| other.low.y < path.high.y + most.max(TOLERANCE_MM)) {
-            let outlines = path.work == Work::Outlines && other.work == Work::Outlines;
-            let both = reach(path.work, meant) + reach(other.work, meant);
-            let both = if outlines { both.max(gap) } else { both };
-            // A cutter's groove beside a hole lies in the hole.
-            let inside = meant.cutter_mm.is_some() && path.work != other.work;
-            let least = if inside {
-                TOLERANCE_MM
-            } else {
-                (both - TOLERANCE_MM).max(TOLERANCE_MM)
-            };
+            let least = least_apart(path.work, other.work, meant);
             let beside = other.low.x < path.high.x + least && path.low.x < other.high.x + least;
             if beside {
                 room(path, other, least, faults);
             }
         }
     }
+}
+
+/// What is left of the sheet's gap between two straight sides when each path has moved half a kerf out.
+fn gap_of_paths(meant: &MeantSheet) -> f64 {
+    meant.sheet.gap - meant.kerf_mm
+}
+
+/// How far two paths must be apart.
+fn least_apart(one: Work, other: Work, meant: &MeantSheet) -> f64 {
+    if meant.cutter_mm.is_some() && one != other {
+        // A cutter's groove beside a hole lies in the hole.
+        return TOLERANCE_MM;
+    }
+    let grooves = reach(one, meant) + reach(other, meant);
+    let both = if one == Work::Outlines && other == Work::Outlines {
+        grooves.max(gap_of_paths(meant))
+    } else {
+        grooves
+    };
+    (both - TOLERANCE_MM).max(TOLERANCE_MM)
 }
 
 /// How far the groove reaches beyond a path, away from the part: a beam runs in its middle, a
@@ -113,6 +122,7 @@ fn on_sheet(path: &CutPath, meant: &MeantSheet, faults: &mut Vec<OutlineFault>) 
     }
 }
 
+/// Checks two paths whose boxes are near each other.
 fn room(path: &CutPath, other: &CutPath, least: f64, faults: &mut Vec<OutlineFault>) {
     let mut nearest = f64::INFINITY;
     for edge in edges(path.points) {

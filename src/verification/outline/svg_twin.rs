@@ -48,21 +48,10 @@ fn read(
     [length, width]: [f64; 2],
     faults: &mut Vec<OutlineFault>,
 ) -> Result<Vec<Contour>, OutlineFault> {
-    let strange =
-        |line: usize, text: &str| OutlineFault::new("svg", format!("line {line}: {text}"));
     let text = str::from_utf8(svg).map_err(|_| strange(1, "not text"))?;
     let mut lines = text.lines().zip(1..);
     let (head, _) = lines.next().ok_or_else(|| strange(1, "nothing"))?;
-    let size =
-        |name: &str| -> Option<f64> { attribute(head, name)?.strip_suffix("mm")?.parse().ok() };
-    let view: Option<Vec<f64>> = attribute(head, "viewBox")
-        .map(|view| view.split(' ').filter_map(|n| n.parse().ok()).collect());
-    let near =
-        |found: Option<f64>, meant: f64| found.is_some_and(|found| (found - meant).abs() < 1e-6);
-    let view = view.unwrap_or_default();
-    let boxed = |at: usize, meant: f64| near(view.get(at).copied(), meant);
-    let true_size = near(size("width"), length) && near(size("height"), width);
-    if !(true_size && boxed(0, 0.0) && boxed(1, 0.0) && boxed(2, length) && boxed(3, width)) {
+    if !shows_sheet(head, length, width) {
         let text = "size and view box are not the sheet's in millimetres";
         faults.push(OutlineFault::new("svg-size", text));
     }
@@ -95,6 +84,33 @@ fn read(
     Ok(paths)
 }
 
+fn strange(line: usize, text: &str) -> OutlineFault {
+    OutlineFault::new("svg", format!("line {line}: {text}"))
+}
+
+/// Whether an SVG element shows all of the sheet in its true size, a unit a millimetre.
+fn shows_sheet(head: &str, length: f64, width: f64) -> bool {
+    let view = attribute(head, "viewBox").unwrap_or_default();
+    let view: Vec<f64> = view.split(' ').filter_map(|n| n.parse().ok()).collect();
+    let wanted = [0.0, 0.0, length, width];
+    let boxed = view
+        .iter()
+        .zip(wanted)
+        .all(|(found, wanted)| is_near(*found, wanted));
+    view.len() >= wanted.len()
+        && boxed
+        && millimetres(head, "width").is_some_and(|found| is_near(found, length))
+        && millimetres(head, "height").is_some_and(|found| is_near(found, width))
+}
+
+fn millimetres(head: &str, name: &str) -> Option<f64> {
+    attribute(head, name)?.strip_suffix("mm")?.parse().ok()
+}
+
+fn is_near(found: f64, wanted: f64) -> bool {
+    (found - wanted).abs() < 1e-6
+}
+
 /// Whether a line is a title or a description with nothing but text in it.
 fn is_told(line: &str) -> bool {
     ["title", "desc"].into_iter().any(|name| {
@@ -110,11 +126,14 @@ fn attribute<'a>(line: &'a str, name: &str) -> Option<&'a str> {
     Some(rest.split_once('"')?.0)
 }
 
+/// The points of a path, y up from the sheet's lower edge.
 fn vertices(text: &str, width: f64) -> Option<Vec<Point>> {
-    let vertex = |pair: &str| {
-        let (x, y) = pair.split_once(',')?;
-        let (x, y): (f64, f64) = (x.parse().ok()?, y.parse().ok()?);
-        (x.is_finite() && y.is_finite()).then(|| Point::new(x, width - y))
-    };
-    text.split(' ').map(vertex).collect()
+    text.split(' ').map(|pair| vertex(pair, width)).collect()
+}
+
+fn vertex(pair: &str, width: f64) -> Option<Point> {
+    let (x, y) = pair.split_once(',')?;
+    let x: f64 = x.parse().ok()?;
+    let y: f64 = y.parse().ok()?;
+    (x.is_finite() && y.is_finite()).then(|| Point::new(x, width - y))
 }

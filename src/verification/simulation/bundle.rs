@@ -1,5 +1,6 @@
 //! The clamped bundle as planes of wood.
 
+use super::interval::distance_outside;
 use super::sweep::MovePiece;
 use super::wood_profile::WoodProfile;
 use crate::verification::workpiece::Workpiece;
@@ -47,6 +48,34 @@ pub struct SimulatedBundle {
     cuts: Vec<SweptInterval>,
 }
 
+/// A strip or a backer before anything is cut.
+struct Bar {
+    /// y of its front face, mm.
+    front: f64,
+    /// How thick it is, mm.
+    wide: f64,
+    strip: Option<usize>,
+    /// Where it begins and ends along x, mm.
+    ends: [f64; 2],
+}
+
+impl Bar {
+    fn planes(&self, depth: f64, apart: f64) -> Vec<WoodPlane> {
+        let wood = WoodProfile::new(self.ends, -depth);
+        let offsets = offsets(self.wide, apart).into_iter();
+        offsets
+            .map(|in_strip| WoodPlane {
+                y: self.front + in_strip,
+                strip: self.strip,
+                in_strip,
+                start: self.ends[0],
+                around: wood.clone(),
+                wood: wood.clone(),
+            })
+            .collect()
+    }
+}
+
 /// What a piece of a move sweeps on one plane or around it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct SweptInterval {
@@ -85,15 +114,17 @@ impl SimulatedBundle {
         let mut bundle = SimulatedBundle::with_planes(workpiece, radius, radius);
         let start = workpiece.strip_start(0);
         let wood = WoodProfile::new([start, start + workpiece.length_mm], -workpiece.depth_mm);
-        let plane = |y: &f64| WoodPlane {
-            y: *y,
-            strip: Some(0),
-            in_strip: *y,
-            start,
-            around: wood.clone(),
-            wood: wood.clone(),
-        };
-        bundle.planes = ys.iter().map(plane).collect();
+        bundle.planes.clear();
+        for y in ys {
+            bundle.planes.push(WoodPlane {
+                y: *y,
+                strip: Some(0),
+                in_strip: *y,
+                start,
+                around: wood.clone(),
+                wood: wood.clone(),
+            });
+        }
         bundle
     }
 
@@ -101,27 +132,30 @@ impl SimulatedBundle {
         let [x, y] = workpiece.hull();
         let [front, back] = workpiece.backers_mm;
         let t = workpiece.thickness_mm;
-        let mut planes = Vec::new();
-        let mut add = |low: f64, wide: f64, strip: Option<usize>, ends: [f64; 2]| {
-            for in_strip in offsets(wide, apart) {
-                let wood = WoodProfile::new(ends, -workpiece.depth_mm);
-                planes.push(WoodPlane {
-                    y: low + in_strip,
-                    strip,
-                    in_strip,
-                    start: ends[0],
-                    around: wood.clone(),
-                    wood,
-                });
-            }
-        };
-        add(-front, front, None, x);
+        let mut bars = vec![Bar {
+            front: -front,
+            wide: front,
+            strip: None,
+            ends: x,
+        }];
         for strip in 0..workpiece.count {
             let start = workpiece.strip_start(strip);
-            let ends = [start, start + workpiece.length_mm];
-            add(strip as f64 * t, t, Some(strip), ends);
+            bars.push(Bar {
+                front: strip as f64 * t,
+                wide: t,
+                strip: Some(strip),
+                ends: [start, start + workpiece.length_mm],
+            });
         }
-        add(y[1], back, None, x);
+        bars.push(Bar {
+            front: y[1],
+            wide: back,
+            strip: None,
+            ends: x,
+        });
+        let depth = workpiece.depth_mm;
+        let planes = bars.iter().flat_map(|bar| bar.planes(depth, apart));
+        let planes = planes.collect();
         let y = [y[0] - front, y[1] + back];
         let mut bundle = SimulatedBundle {
             planes,
@@ -262,8 +296,7 @@ impl SimulatedBundle {
 
     /// Whether a cutter at this place, seen from above, overlaps the bundle with its backers.
     pub fn is_over(&self, [x, y]: [f64; 2]) -> bool {
-        let off = |value: f64, [low, high]: [f64; 2]| (low - value).max(value - high).max(0.0);
-        off(x, self.x).hypot(off(y, self.y)) < self.radius
+        distance_outside(x, self.x).hypot(distance_outside(y, self.y)) < self.radius
     }
 }
 

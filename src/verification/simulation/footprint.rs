@@ -1,5 +1,6 @@
 //! What a cutter sweeps in plan, and where a line across it is swept: closed form, no raster.
 
+use super::interval::distance_outside;
 use crate::verification::gcode::arc::Arc;
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -58,7 +59,7 @@ impl Footprint {
             }
             Footprint::Arc(arc) => bent_capsule(arc, y, r, each),
             Footprint::Anywhere([[left, right], [low, high]]) => {
-                let off = (low - y).max(y - high).max(0.0);
+                let off = distance_outside(y, [*low, *high]);
                 if let Some(half) = half_chord(r, off) {
                     each([left - half, right + half]);
                 }

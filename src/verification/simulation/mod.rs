@@ -6,5 +6,6 @@
 
 pub mod bundle;
 pub mod footprint;
+pub mod interval;
 pub mod sweep;
 pub mod wood_profile;

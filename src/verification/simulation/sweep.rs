@@ -26,6 +26,13 @@ pub struct MovePiece {
     pub z: f64,
 }
 
+impl MovePiece {
+    /// The same at another height.
+    pub fn at_height(self, z: f64) -> Self {
+        MovePiece { z, ..self }
+    }
+}
+
 /// A move whose ends are known.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct KnownMove {

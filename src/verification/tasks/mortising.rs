@@ -1,10 +1,10 @@
 //! What a rail's program has to do, from the frame's geometry and the router's profile alone.
 
-use super::router_limits::{FAR_MM, machine_limits};
+use super::router_limits::{EVERYWHERE, FAR_MM, machine_limits, standing};
 use crate::geometry::Point;
 use crate::lattice::{Frame, Lattice, Rail};
 use crate::machines::Router;
-use crate::verification::limits::{KeepOut, Limits};
+use crate::verification::limits::Limits;
 use crate::verification::workpiece::{ExpectedMortise, Workpiece};
 
 /// A rail on a router, as a proof is told of it.
@@ -68,17 +68,15 @@ fn is_left_of(rail: &Rail, region: &[Point]) -> bool {
 
 /// Beside the rail stands what holds it, up to the height of clamps.
 fn limits(router: &Router, thickness: f64) -> Limits {
-    let beside = |name: &str, low: f64, high: f64| KeepOut {
-        name: name.to_owned(),
-        low: [-FAR_MM, low, -FAR_MM],
-        high: [FAR_MM, high, router.fixture.clamp_height],
-    };
+    let before = [-FAR_MM, 0.0];
+    let behind = [thickness, FAR_MM];
+    let top = router.fixture.clamp_height;
     let mut limits = machine_limits(router);
     // In a corner of a mortise no slice is thin.
     limits.most_thinning = 1.0;
     limits.keep_outs.extend([
-        beside("what holds the rail before it", -FAR_MM, 0.0),
-        beside("what holds the rail behind it", thickness, FAR_MM),
+        standing("what holds the rail before it", EVERYWHERE, before, top),
+        standing("what holds the rail behind it", EVERYWHERE, behind, top),
     ]);
     limits
 }

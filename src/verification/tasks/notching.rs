@@ -1,6 +1,6 @@
 //! What a notching program has to do, from the job's geometry and the router's profile alone.
 
-use super::router_limits::{FAR_MM, machine_limits};
+use super::router_limits::{EVERYWHERE, FAR_MM, machine_limits, standing};
 use crate::lattice::{Bundle, Face, Lattice};
 use crate::machines::Router;
 use crate::verification::limits::{KeepOut, Limits};
@@ -125,24 +125,21 @@ fn beyond_ends(workpiece: &Workpiece, top: f64) -> Vec<KeepOut> {
     } else {
         (workpiece.count, thickness)
     };
-    let ends = |group: usize| {
+    let mut beyond = Vec::new();
+    for group in 0..groups {
         let start = workpiece.strip_start(group);
+        let end = start + workpiece.length_mm;
         let front = group as f64 * thickness;
-        let beyond = |name: &str, from: f64, to: f64| KeepOut {
-            name: name.to_owned(),
-            low: [from, front, -FAR_MM],
-            high: [to, front + wide, top],
-        };
-        [
-            beyond("the stop at the datum end", -FAR_MM, start),
-            beyond(
-                "what is at the far end",
-                start + workpiece.length_mm,
-                FAR_MM,
-            ),
-        ]
-    };
-    (0..groups).flat_map(ends).collect()
+        let y = [front, front + wide];
+        beyond.push(standing(
+            "the stop at the datum end",
+            [-FAR_MM, start],
+            y,
+            top,
+        ));
+        beyond.push(standing("what is at the far end", [end, FAR_MM], y, top));
+    }
+    beyond
 }
 
 fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
@@ -150,41 +147,23 @@ fn limits(router: &Router, workpiece: &Workpiece) -> Limits {
     let width = workpiece.count as f64 * workpiece.thickness_mm;
     let [[left, right], _] = workpiece.hull();
     let [front, back] = workpiece.backers_mm;
-    let beside = |name: &str, low: f64, high: f64| KeepOut {
-        name: name.to_owned(),
-        low: [-FAR_MM, low, -FAR_MM],
-        high: [FAR_MM, high, fixture.clamp_height],
-    };
-    let far = |name: &str, low: f64, high: f64| KeepOut {
-        name: name.to_owned(),
-        low: [low, -FAR_MM, -FAR_MM],
-        high: [high, FAR_MM, fixture.clamp_height],
-    };
+    let before = [-FAR_MM, -front - fixture.clear_beside];
+    let behind = [width + back + fixture.clear_beside, FAR_MM];
+    let at_datum = [-FAR_MM, left - fixture.clear_ends];
+    let at_far_end = [right + fixture.clear_ends, FAR_MM];
+    let top = fixture.clamp_height;
     let machine = machine_limits(router);
-    let (before, behind) = (
-        -front - fixture.clear_beside,
-        width + back + fixture.clear_beside,
-    );
+    let mut keep_outs = vec![
+        standing("the fixture before the bundle", EVERYWHERE, before, top),
+        standing("the fixture behind the bundle", EVERYWHERE, behind, top),
+        // Room for the tool is known beside the bundle only.
+        standing("the fixture at the datum end", at_datum, EVERYWHERE, top),
+        standing("the fixture at the far end", at_far_end, EVERYWHERE, top),
+    ];
+    keep_outs.extend(beyond_ends(workpiece, top));
+    keep_outs.extend(machine.keep_outs);
     Limits {
-        keep_outs: [
-            beside("the fixture before the bundle", -FAR_MM, before),
-            beside("the fixture behind the bundle", behind, FAR_MM),
-            // Room for the tool is known beside the bundle only.
-            far(
-                "the fixture at the datum end",
-                -FAR_MM,
-                left - fixture.clear_ends,
-            ),
-            far(
-                "the fixture at the far end",
-                right + fixture.clear_ends,
-                FAR_MM,
-            ),
-        ]
-        .into_iter()
-        .chain(beyond_ends(workpiece, fixture.clamp_height))
-        .chain(machine.keep_outs)
-        .collect(),
+        keep_outs,
         table_z_mm: Some(-workpiece.depth_mm),
         ..machine
     }

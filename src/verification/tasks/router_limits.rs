@@ -18,6 +18,18 @@ const MOST_THINNING: f64 = 2.0;
 /// By how much a control may round a corner of the path where the tool touches wood, mm.
 const ROUNDING_MM: f64 = 0.005;
 
+/// What stands in a rectangle up to a height.
+pub(super) fn standing(name: &str, x: [f64; 2], y: [f64; 2], top: f64) -> KeepOut {
+    KeepOut {
+        name: name.to_owned(),
+        low: [x[0], y[0], -FAR_MM],
+        high: [x[1], y[1], top],
+    }
+}
+
+/// As far as anything can stand along an axis.
+pub(super) const EVERYWHERE: [f64; 2] = [-FAR_MM, FAR_MM];
+
 /// What the machine can do, whatever lies on it, and the clamps that stand on it.
 pub(super) fn machine_limits(router: &Router) -> Limits {
     let Router {
@@ -28,11 +40,8 @@ pub(super) fn machine_limits(router: &Router) -> Limits {
         fixture,
         controller,
     } = router;
-    let clamps = fixture.clamps.iter().map(|clamp| KeepOut {
-        name: clamp.name.clone(),
-        low: [clamp.x[0], clamp.y[0], -FAR_MM],
-        high: [clamp.x[1], clamp.y[1], clamp.top],
-    });
+    let clamps = fixture.clamps.iter();
+    let clamps = clamps.map(|clamp| standing(&clamp.name, clamp.x, clamp.y, clamp.top));
     let feed_per_turn = f64::from(tool.flutes) * cutting.chip_load;
     let rpm = spindle.speed.min(spindle.fastest).max(spindle.slowest);
     let feed = (rpm * feed_per_turn).min(travel.fastest_feed);
