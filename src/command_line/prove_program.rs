@@ -13,7 +13,7 @@ use crate::proving::{
 };
 use crate::reading::Job;
 use crate::units::{Kind, UnitSystem, parse};
-use crate::verification::inputs::Workpiece;
+use crate::verification::Workpiece;
 use crate::writing::svg;
 use std::path::Path;
 

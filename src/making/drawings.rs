@@ -10,7 +10,8 @@ use crate::machines::{Colours, Laser, Sheet, Station};
 use crate::planning::plan_sheets;
 use crate::sheets::panel_outlines;
 use crate::verification::outline::{
-    DrawingsReport, Meant, Wanted, check, check_panel, check_twin, prove_drawings, prove_routed,
+    DrawingsReport, MeantSheet, WantedPart, check_panel, check_sheet, check_svg_twin,
+    prove_drawings, prove_routed,
 };
 use crate::writing::cut_sheet_svg::cut_sheet_svg;
 use crate::writing::dxf::{DxfVersion, dxf};
@@ -86,7 +87,7 @@ impl SheetOrder<'_> {
 /// wanted.
 fn proven(
     plan: LaserPlan,
-    wanted: &[Wanted],
+    wanted: &[WantedPart],
     laser: &Laser,
     files: DrawingFiles,
 ) -> Result<Drawings, NotMade> {
@@ -105,13 +106,13 @@ fn proven(
     let mut report = report(&bytes, wanted, laser);
     // Against the job, wherever the parts lie; and against the layout, labels and places too.
     for ((file, bytes), found) in plan.files.iter().zip(&bytes).zip(&mut report.files) {
-        let meant = Meant {
+        let meant = MeantSheet {
             parts: &file.finished,
             kerf_mm: laser.kerf,
             cutter_mm: laser.cutter.map(|cutter| cutter.diameter),
             sheet: laser.sheet,
         };
-        found.faults.extend(check(bytes, &meant).faults);
+        found.faults.extend(check_sheet(bytes, &meant).faults);
     }
     let twins = match files {
         DrawingFiles::Dxf(_) => Vec::new(),
@@ -144,7 +145,7 @@ fn proof_faults(drawings: &[NamedFile], report: &DrawingsReport) -> Vec<String> 
 }
 
 /// What the proof finds in the drawings of all sheets.
-pub(crate) fn report(files: &[&[u8]], wanted: &[Wanted], laser: &Laser) -> DrawingsReport {
+pub(crate) fn report(files: &[&[u8]], wanted: &[WantedPart], laser: &Laser) -> DrawingsReport {
     match &laser.cutter {
         None => prove_drawings(files, wanted, laser.kerf, laser.sheet),
         Some(cutter) => prove_routed(files, wanted, cutter, laser.sheet),
@@ -162,7 +163,9 @@ fn twins(
     let mut twins = Vec::new();
     for ((file, (_, dxf)), found) in plan.files.iter().zip(drawings).zip(&mut report.files) {
         let svg = cut_sheet_svg(&file.drawing, length, width, laser.colours)?.into_bytes();
-        found.faults.extend(check_twin(&svg, dxf, (length, width)));
+        found
+            .faults
+            .extend(check_svg_twin(&svg, dxf, [length, width]));
         let name = Path::new(&file.path).with_extension("svg");
         twins.push((name.display().to_string(), svg));
     }

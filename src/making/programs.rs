@@ -9,8 +9,8 @@ use crate::lattice::{Bundle, Lattice};
 use crate::machines::Router;
 use crate::units::UnitSystem;
 use crate::verification::ProgramReport;
-use crate::verification::parts::{PartTask, prove_parts};
-use crate::verification::task::{Held, Task};
+use crate::verification::{HeldBundle, NotchingTask};
+use crate::verification::{PartTask, prove_parts};
 use crate::writing::files::Spool;
 use crate::writing::gcode;
 use std::io;
@@ -103,10 +103,10 @@ pub(crate) fn task(
     one: &LyingBundle,
     lattice: &Lattice,
     router: &Router,
-) -> Option<Task> {
+) -> Option<NotchingTask> {
     let bundle = bundle(lattice, one)?;
     let held = held(setup, one, lattice)?;
-    Some(Task::of(lattice, bundle, router, &held))
+    Some(NotchingTask::of(lattice, bundle, router, &held))
 }
 
 fn bundle<'a>(lattice: &'a Lattice, one: &LyingBundle) -> Option<&'a Bundle> {
@@ -115,11 +115,11 @@ fn bundle<'a>(lattice: &'a Lattice, one: &LyingBundle) -> Option<&'a Bundle> {
 
 /// A set-up as the proof is told of it, for one of its bundles: only which notches are cut and what
 /// lies where, in the words of the sheet, no figure.
-fn held(setup: &RouterSetup, one: &LyingBundle, lattice: &Lattice) -> Option<Held> {
+fn held(setup: &RouterSetup, one: &LyingBundle, lattice: &Lattice) -> Option<HeldBundle> {
     let first = bundle(lattice, one)?.strips.first()?;
     let first = lattice.strips.iter().find(|strip| strip.id == *first)?;
     let bundles = setup.lying.iter().map(|one| bundle(lattice, one));
-    Some(Held {
+    Some(HeldBundle {
         strips: bundles
             .map(|bundle| bundle.map_or(0, |bundle| bundle.strips.len()))
             .sum(),

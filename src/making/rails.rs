@@ -9,8 +9,8 @@ use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::lattice::{Frame, Lattice, Rail};
 use crate::machines::{Router, Station};
 use crate::planning::{MortisePrograms, plan_mortises, plan_rails, rail_names};
-use crate::verification::parts::PartTask;
-use crate::verification::rail_task::RailTask;
+use crate::verification::MortisingTask;
+use crate::verification::PartTask;
 
 /// Where a router's findings are.
 const ROUTER: Document = Document::Profile(Station::Router);
@@ -84,7 +84,7 @@ impl RailWork<'_> {
         let task = |lying: &LyingRail| {
             let found = named.iter().find(|(name, _)| *name == lying.name);
             let (_, rail) = found.ok_or_else(|| wrong("a program is for no rail"))?;
-            let task = RailTask::of(self.lattice, self.frame, rail, self.router.machine);
+            let task = MortisingTask::of(self.lattice, self.frame, rail, self.router.machine);
             Ok(PartTask::Mortises(task))
         };
         let controller = &self.router.machine.controller;

@@ -7,7 +7,7 @@ use crate::lattice::{Lattice, Panel};
 use crate::machines::{Guides, Laser, Sled};
 use crate::planning::{Batch, RackOrder, plan_pieces, plan_sled};
 use crate::verification::outline::{
-    GuideOrder, Labels, Wanted, comb_wanted, gauge_wanted, pieces_wanted, rack_wanted,
+    GuideOrder, Labels, WantedPart, comb_wanted, gauge_wanted, pieces_wanted, rack_wanted,
     strips_wanted,
 };
 
@@ -111,7 +111,7 @@ impl<'a> SheetParts<'a> {
 
     /// What drawings of a kind must hold that is drawn together with others; nothing where the job
     /// has none of it.
-    pub fn wanted(&self, ware: Ware, with: &[Ware]) -> Vec<Wanted> {
+    pub fn wanted(&self, ware: Ware, with: &[Ware]) -> Vec<WantedPart> {
         let (fit, usual) = (self.laser.fit, Guides::usual());
         match (ware, self.filled, self.sled) {
             (Ware::Strips, ..) => strips_wanted(self.lattice, fit),

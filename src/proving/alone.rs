@@ -2,17 +2,17 @@
 
 use super::answer::{Found, answer_of};
 use super::program::{ProgramProof, ProvenPart};
-use crate::verification::gcode::block::Block;
+use crate::verification::gcode::block::GcodeBlock;
 use crate::verification::gcode::program::blocks;
-use crate::verification::inputs::{Limits, Tolerances, Workpiece};
 use crate::verification::prove_program;
+use crate::verification::{Limits, Tolerances, Workpiece};
 
 /// Proves a program on a piece of stock with a tool of this diameter, mm.
 pub fn prove_alone(file: &str, bytes: &[u8], workpiece: Workpiece, tool: f64) -> ProgramProof {
     let limits = Limits::tool_only(tool);
     let report = prove_program(bytes, &workpiece, None, &limits, &Tolerances::default());
     let mut against = String::from("the stock and tool given; no limits of a machine are known");
-    let stops = blocks(bytes).filter(|block| block.as_ref().is_ok_and(Block::only_stops));
+    let stops = blocks(bytes).filter(|block| block.as_ref().is_ok_and(GcodeBlock::only_stops));
     match stops.count() {
         0 => {}
         count => against.push_str(&format!(

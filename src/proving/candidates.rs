@@ -11,10 +11,10 @@ use crate::machines::Router;
 use crate::making::task;
 use crate::planning::{plan_mortises, plan_router, rail_names};
 use crate::units::Rad;
+use crate::verification::MortisingTask;
 use crate::verification::ProgramReport;
-use crate::verification::parts::{PartTask, prove_parts};
-use crate::verification::rail_task::RailTask;
-use crate::verification::task::{Held, Task};
+use crate::verification::{HeldBundle, NotchingTask};
+use crate::verification::{PartTask, prove_parts};
 use std::io::Cursor;
 use std::iter::repeat_n;
 
@@ -104,7 +104,7 @@ impl Sought<'_> {
     }
 
     fn whole(&self, number: usize, bundle: &Bundle) -> Candidate {
-        let task = Task::of(self.lattice, bundle, self.router, &Held::all(bundle));
+        let task = NotchingTask::of(self.lattice, bundle, self.router, &HeldBundle::all(bundle));
         Candidate {
             work: Work::Notches,
             against: self.bundle_words(number, bundle),
@@ -174,7 +174,7 @@ impl Sought<'_> {
         else {
             return Vec::new();
         };
-        let task = |rail: &Rail| RailTask::of(self.lattice, frame, rail, self.router);
+        let task = |rail: &Rail| MortisingTask::of(self.lattice, frame, rail, self.router);
         let names = rail_names(&made.rails);
         let rails = (1..).zip(made.rails.iter().zip(names));
         let rails: Vec<RailSought> = rails

@@ -9,7 +9,7 @@ use crate::lattice::Lattice;
 use crate::machines::Laser;
 use crate::making::{SheetParts, report};
 use crate::verification::outline::{
-    DrawingsReport, OutlineFault, Wanted, check_panel, cuts, holds_any,
+    DrawingsReport, OutlineFault, WantedPart, check_panel, has_cuts, holds_any,
 };
 
 const ALL: [Ware; 7] = [
@@ -96,7 +96,7 @@ fn fits_best(files: &[&[u8]], parts: &SheetParts<'_>, panel: Tried) -> Tried {
     tried.extend(known.map(|ware| of_wares(files, parts, &[*ware])));
     let best = tried.into_iter().min_by_key(|tried| tried.faults.len());
     // A panel is only drawn to be looked at.
-    let is_panel = !files.iter().any(|file| cuts(file));
+    let is_panel = !files.iter().any(|file| has_cuts(file));
     match best {
         Some(best) if !is_panel => best,
         _ => panel,
@@ -104,7 +104,7 @@ fn fits_best(files: &[&[u8]], parts: &SheetParts<'_>, panel: Tried) -> Tried {
 }
 
 fn of_wares(files: &[&[u8]], parts: &SheetParts<'_>, wares: &[Ware]) -> Tried {
-    let wanted: Vec<Vec<Wanted>> = wares
+    let wanted: Vec<Vec<WantedPart>> = wares
         .iter()
         .map(|ware| parts.wanted(*ware, wares))
         .collect();

@@ -5,7 +5,7 @@ use super::program::ProvenPart;
 use crate::geometry::Point;
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::proof::{ProofAnswer, SlotFound};
-use crate::verification::inputs::Workpiece;
+use crate::verification::Workpiece;
 use crate::verification::trace::{Trace, trace};
 
 /// Room around the bundle, mm.

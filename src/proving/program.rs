@@ -9,9 +9,9 @@ use crate::instructions::tool_path::Work;
 use crate::lattice::{Frame, Lattice};
 use crate::machines::Router;
 use crate::making::Chosen;
+use crate::verification::PartTask;
 use crate::verification::ProgramReport;
-use crate::verification::inputs::Workpiece;
-use crate::verification::parts::PartTask;
+use crate::verification::Workpiece;
 
 /// A program, and what may be asked of it.
 #[derive(Debug)]

@@ -2,7 +2,7 @@
 
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::rails::RailProgram;
-use crate::verification::rail_task::RailTask;
+use crate::verification::MortisingTask;
 use float_cmp::ApproxEq;
 
 /// The program that is for a rail.
@@ -19,7 +19,7 @@ pub(super) struct RailSought {
     pub(super) number: usize,
     pub(super) name: String,
     pub(super) length: f64,
-    pub(super) task: RailTask,
+    pub(super) task: MortisingTask,
 }
 
 impl RailSought {

@@ -185,12 +185,12 @@ pub const KEPT_PER_CODE: usize = 20;
 
 /// Faults in the order in which they were found, bounded in number.
 #[derive(Debug, Clone, Default)]
-pub struct Ledger {
+pub struct FaultLedger {
     kept: Vec<Fault>,
     counts: Vec<(&'static str, usize)>,
 }
 
-impl Ledger {
+impl FaultLedger {
     /// Adds a fault, or only counts it.
     pub fn add(&mut self, fault: Fault) {
         let known = self.counts.iter_mut().find(|(code, _)| *code == fault.code);
@@ -227,7 +227,7 @@ mod tests {
 
     #[test]
     fn a_long_bad_program_is_counted_not_stored() {
-        let mut ledger = Ledger::default();
+        let mut ledger = FaultLedger::default();
         for line in 0..1000 {
             ledger.add(Fault::at("character", line, "x"));
         }

@@ -1,9 +1,9 @@
 //! Where a program's tool goes, for a picture of it.
 
-use super::gcode::codes::Stop;
-use super::gcode::machine::Machine;
+use super::gcode::codes::ProgramStop;
+use super::gcode::interpreter::Interpreter;
 use super::gcode::program::blocks;
-use super::gcode::state::{Event, Move, Settings};
+use super::gcode::state::{Event, StoredPositions, ToolMove};
 
 /// One move's end, seen from above.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,10 +16,10 @@ pub struct Trace {
     pub to: [Option<f64>; 3],
 }
 
-/// The ends of a program's moves, in order, up to its end, to a line, or to the first one that cannot
-/// be understood.
+/// The ends of a program's moves, in order, up to its end, to the line `last`, or to the first block
+/// that cannot be understood. Nothing is checked.
 pub fn trace(text: &[u8], last: usize) -> Vec<Trace> {
-    let mut machine = Machine::new(Settings::default());
+    let mut machine = Interpreter::new(StoredPositions::default());
     let mut traces: Vec<Trace> = Vec::new();
     for block in blocks(text) {
         let Ok(block) = block else { break };
@@ -28,13 +28,18 @@ pub fn trace(text: &[u8], last: usize) -> Vec<Trace> {
         }
         let mut ended = false;
         let mut see = |event| match event {
-            Event::Move(Move {
+            Event::Move(ToolMove {
                 line, rapid, to, ..
             }) => traces.push(Trace { line, rapid, to }),
             Event::Stop {
-                stop: Stop::End, ..
+                stop: ProgramStop::End,
+                ..
             } => ended = true,
-            _ => {}
+            Event::Dwell { .. }
+            | Event::Spindle { .. }
+            | Event::ToolChange { .. }
+            | Event::Stop { .. }
+            | Event::Hazard(_) => {}
         };
         if machine.execute(&block, &mut see).is_err() || ended {
             break;

@@ -17,8 +17,9 @@ use lapwright::instructions::tool_path::{
     Motion, Move, NotchPath, Notches, Part, Position, ToolPath,
 };
 use lapwright::verification::gcode::program::blocks;
-use lapwright::verification::inputs::{Limits, Tolerances, Workpiece};
-use lapwright::verification::{Program, ProgramReport, Until, prove_program};
+use lapwright::verification::{
+    Limits, Program, ProgramReport, Tolerances, Until, Workpiece, prove_program,
+};
 use lapwright::writing::files::Spool;
 use lapwright::writing::gcode::{program, write_program};
 use peak_alloc::PeakAlloc;
@@ -165,7 +166,7 @@ fn write_and_prove(path: &ToolPath) -> ProgramReport {
     let (workpiece, limits) = bench();
     let mut program = Program::new(spool.reader().unwrap());
     let tolerances = Tolerances::default();
-    program.notches(&workpiece, None, &limits, &tolerances, Until::End)
+    program.prove_notches(&workpiece, None, &limits, &tolerances, Until::End)
 }
 
 fn writing(paths: &[ToolPath], texts: &[String], file: &Path) {

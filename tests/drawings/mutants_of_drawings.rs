@@ -5,7 +5,7 @@
 use lapwright::machines::{Laser, Machine};
 use lapwright::planning::{Batch, plan_sheets};
 use lapwright::reading::{read_job, read_machine, shipped_machine};
-use lapwright::verification::outline::{Wanted, prove_drawings, strips_wanted};
+use lapwright::verification::outline::{WantedPart, prove_drawings, strips_wanted};
 use lapwright::writing::dxf::{DxfVersion, dxf};
 use std::collections::BTreeMap;
 
@@ -31,7 +31,7 @@ type Entity = (usize, usize);
 
 struct Bench {
     laser: Laser,
-    wanted: Vec<Wanted>,
+    wanted: Vec<WantedPart>,
     tags: Vec<Tag>,
 }
 

@@ -7,7 +7,7 @@ use lapwright::machines::{Guides, Laser, Machine, Sled};
 use lapwright::planning::{Batch, RackOrder, plan_pieces, plan_sheets};
 use lapwright::reading::{read_job, read_machine, read_pattern, shipped_machine, shipped_pattern};
 use lapwright::verification::outline::{
-    GuideOrder, Labels, Wanted, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
+    GuideOrder, Labels, WantedPart, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
 };
 use lapwright::writing::dxf::{DxfVersion, dxf};
 
@@ -52,7 +52,7 @@ fn turned(job: &str) -> String {
 
 struct Case {
     plan: LaserPlan,
-    wanted: Vec<Wanted>,
+    wanted: Vec<WantedPart>,
 }
 
 fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
@@ -108,7 +108,7 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
 /// The codes of all that is wrong.
 fn faults(
     plan: &LaserPlan,
-    wanted: &[Wanted],
+    wanted: &[WantedPart],
     laser: &Laser,
     version: DxfVersion,
 ) -> Vec<&'static str> {
@@ -139,10 +139,10 @@ fn they_prove_clean_in_both_versions() {
 }
 
 /// The same wish with one thing changed: what, and what the proof should call it.
-fn changed(wanted: &[Wanted]) -> Vec<(Vec<Wanted>, &'static str)> {
+fn changed(wanted: &[WantedPart]) -> Vec<(Vec<WantedPart>, &'static str)> {
     let mut all = Vec::new();
     for (at, part) in wanted.iter().enumerate() {
-        let mut add = |code, change: &dyn Fn(&mut Wanted)| {
+        let mut add = |code, change: &dyn Fn(&mut WantedPart)| {
             let mut other = wanted.to_vec();
             change(&mut other[at]);
             all.push((other, code));

@@ -3,8 +3,7 @@
 use crate::bench::cases::{cases, swap};
 use crate::bench::{limits, notches, workpiece};
 use lapwright::verification::faults::CODES;
-use lapwright::verification::inputs::{Limits, Tolerances};
-use lapwright::verification::{ProgramReport, prove_program};
+use lapwright::verification::{Limits, ProgramReport, Tolerances, prove_program};
 
 fn prove(text: &str, limits: &Limits) -> ProgramReport {
     prove_program(

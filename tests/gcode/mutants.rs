@@ -3,8 +3,7 @@
 
 use crate::bench::oracle::harm;
 use crate::bench::{FOOT, HEAD, limits, notch_moves, notches};
-use lapwright::verification::inputs::{Tolerances, Workpiece};
-use lapwright::verification::{ProgramReport, prove_program};
+use lapwright::verification::{ProgramReport, Tolerances, Workpiece, prove_program};
 
 /// Two notches in two strips.
 const CENTRES: [f64; 2] = [15.0, 57.0];

@@ -2,13 +2,14 @@
 
 use crate::bench::{HEAD, codes, limits, notch_moves, notches, program, prove, workpiece};
 use float_cmp::approx_eq;
-use lapwright::verification::gcode::machine::Machine;
+use lapwright::verification::gcode::interpreter::Interpreter;
 use lapwright::verification::gcode::program::blocks;
-use lapwright::verification::gcode::state::{Event, Settings, known};
-use lapwright::verification::inputs::{ExpectedNotch, Limits, Tolerances, Workpiece};
-use lapwright::verification::simulation::bundle::Bundle;
-use lapwright::verification::simulation::sweep::Way;
-use lapwright::verification::{ProgramReport, prove_program};
+use lapwright::verification::gcode::state::{Event, StoredPositions, known};
+use lapwright::verification::simulation::bundle::SimulatedBundle;
+use lapwright::verification::simulation::sweep::KnownMove;
+use lapwright::verification::{
+    ExpectedNotch, Limits, ProgramReport, Tolerances, Workpiece, prove_program,
+};
 use proptest::prelude::*;
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_3, PI};
 
@@ -298,17 +299,17 @@ fn expecting_nothing_is_not_the_same_as_knowing_nothing() {
 }
 
 /// The moves of a program, all known.
-fn ways(text: &str) -> Vec<Way> {
-    let settings = Settings {
+fn ways(text: &str) -> Vec<KnownMove> {
+    let settings = StoredPositions {
         start: [Some(0.0); 3],
-        ..Settings::default()
+        ..StoredPositions::default()
     };
-    let mut machine = Machine::new(settings);
+    let mut machine = Interpreter::new(settings);
     let mut ways = Vec::new();
     for block in blocks(text.as_bytes()) {
         let _ = machine.execute(&block.unwrap(), &mut |event| {
             if let Event::Move(step) = event {
-                ways.push(Way {
+                ways.push(KnownMove {
                     from: known(step.from).unwrap(),
                     to: known(step.to).unwrap(),
                     arc: step.arc,
@@ -321,7 +322,7 @@ fn ways(text: &str) -> Vec<Way> {
 
 /// Places along a way, close together.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a count
-fn samples(way: &Way) -> Vec<[f64; 3]> {
+fn samples(way: &KnownMove) -> Vec<[f64; 3]> {
     let count = (way.length() / 0.002).ceil().max(1.0) as usize;
     (0..=count)
         .map(|step| {
@@ -371,7 +372,7 @@ proptest! {
         radius in 0.4..1.6_f64,
     ) {
         let text = format!("F100\nG0 X8 Y3\n{}\n", moves.join("\n"));
-        let mut bundle = Bundle::new(&Workpiece::plain(2, 3.0, 8.0, 20.0), radius);
+        let mut bundle = SimulatedBundle::new(&Workpiece::plain(2, 3.0, 8.0, 20.0), radius);
         let ways = ways(&text);
         let mut places = Vec::new();
         for way in &ways {

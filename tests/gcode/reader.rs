@@ -1,18 +1,17 @@
 //! The reader against arbitrary and enormous input, and every code by a hand-written line.
 
 use crate::bench::{codes, limits, notches, program, prove, prove_bytes, workpiece};
-use lapwright::verification::gcode::codes::{PathMode, Stop, Turn};
-use lapwright::verification::gcode::machine::Machine;
+use lapwright::verification::gcode::codes::{PathControl, ProgramStop, SpindleTurn};
+use lapwright::verification::gcode::interpreter::Interpreter;
 use lapwright::verification::gcode::program::blocks;
-use lapwright::verification::gcode::state::{Event, Settings};
-use lapwright::verification::inputs::Tolerances;
-use lapwright::verification::prove_program;
+use lapwright::verification::gcode::state::{Event, StoredPositions};
+use lapwright::verification::{Tolerances, prove_program};
 use proptest::prelude::*;
 
 /// The events of a program that starts at the zero of everything.
 fn events(text: &str) -> Result<Vec<Event>, &'static str> {
     let origin = [Some(0.0); 3];
-    let mut machine = Machine::new(Settings {
+    let mut machine = Interpreter::new(StoredPositions {
         start: origin,
         work_zeros: [origin; 6],
         machine_zero: origin,
@@ -75,8 +74,8 @@ fn feeds_spindle_waits_and_stops() {
         .collect();
     assert_eq!(moves[0].feed, Some(20.0));
     assert_eq!(moves[1].feed, Some(300.0));
-    assert_eq!(moves[1].spindle.turn, Turn::Clockwise);
-    assert_eq!(moves[1].path_mode, Some(PathMode::Blended(Some(0.1))));
+    assert_eq!(moves[1].spindle.turn, SpindleTurn::Clockwise);
+    assert_eq!(moves[1].path_mode, Some(PathControl::Blended(Some(0.1))));
     assert!(matches!(
         said[2],
         Event::Dwell {
@@ -87,7 +86,7 @@ fn feeds_spindle_waits_and_stops() {
     assert!(matches!(
         said[3],
         Event::Stop {
-            stop: Stop::Optional,
+            stop: ProgramStop::Optional,
             ..
         }
     ));
@@ -98,7 +97,7 @@ fn feeds_spindle_waits_and_stops() {
     let Some(Event::Stop { stop, .. }) = said.last() else {
         panic!()
     };
-    assert_eq!(*stop, Stop::End);
+    assert_eq!(*stop, ProgramStop::End);
 }
 
 /// NISTIR 6556, 3.8: what is written first is not always done first.

@@ -10,12 +10,11 @@ use float_cmp::approx_eq;
 use lapwright::machines::Machine as AnyMachine;
 use lapwright::planning::plan_router;
 use lapwright::reading::{read_job, read_machine};
-use lapwright::verification::gcode::codes::Plane;
-use lapwright::verification::gcode::machine::Machine;
+use lapwright::verification::gcode::codes::ArcPlane;
+use lapwright::verification::gcode::interpreter::Interpreter;
 use lapwright::verification::gcode::program::blocks;
-use lapwright::verification::gcode::state::{Event, Settings, known};
-use lapwright::verification::inputs::{Limits, Tolerances, Workpiece};
-use lapwright::verification::prove_program;
+use lapwright::verification::gcode::state::{Event, StoredPositions, known};
+use lapwright::verification::{Limits, Tolerances, Workpiece, prove_program};
 use lapwright::writing::gcode;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -51,7 +50,7 @@ fn canonical_calls(file: &Path) -> String {
 struct Canon {
     scale: f64,
     offsets: [[f64; 3]; 2],
-    plane: Plane,
+    plane: ArcPlane,
     feed: f64,
     steps: Vec<Step>,
     ended: bool,
@@ -107,9 +106,9 @@ impl Canon {
             "SET_G92_OFFSET" => self.offsets[1] = [n[0], n[1], n[2]],
             "SELECT_PLANE" => {
                 self.plane = match arguments {
-                    "CANON_PLANE_XY" => Plane::Xy,
-                    "CANON_PLANE_XZ" => Plane::Zx,
-                    _ => Plane::Yz,
+                    "CANON_PLANE_XY" => ArcPlane::Xy,
+                    "CANON_PLANE_XZ" => ArcPlane::Zx,
+                    _ => ArcPlane::Yz,
                 }
             }
             "SET_FEED_RATE" => self.feed = n[0] * self.scale,
@@ -126,7 +125,7 @@ fn reference(file: &Path) -> (Vec<Step>, bool) {
     let mut canon = Canon {
         scale: 1.0,
         offsets: [[0.0; 3]; 2],
-        plane: Plane::Xy,
+        plane: ArcPlane::Xy,
         feed: 0.0,
         steps: Vec::new(),
         ended: false,
@@ -143,7 +142,7 @@ fn reference(file: &Path) -> (Vec<Step>, bool) {
 
 fn ours(text: &[u8]) -> Result<Vec<Step>, String> {
     let origin = [Some(0.0); 3];
-    let mut machine = Machine::new(Settings {
+    let mut machine = Interpreter::new(StoredPositions {
         start: origin,
         work_zeros: [origin; 6],
         machine_zero: origin,

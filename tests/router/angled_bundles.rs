@@ -9,7 +9,7 @@ use lapwright::instructions::router::Registered;
 use lapwright::lattice::Face;
 use lapwright::machines::Router;
 use lapwright::planning::plan_router;
-use lapwright::verification::task::Task;
+use lapwright::verification::NotchingTask;
 
 const STRIPS: Strips = Strips {
     count: 5,
@@ -66,7 +66,7 @@ fn a_bundle_stepped_the_wrong_way_is_found() {
         // The other face up.
         let mut other = held(setup);
         other.face = Face::Back;
-        let task = Task::of(&lattice, &lattice.bundles[0], &router, &other);
+        let task = NotchingTask::of(&lattice, &lattice.bundles[0], &router, &other);
         assert!(!prove(&task, setup, &router).ok());
     }
 }
@@ -173,7 +173,7 @@ fn strips_longer_than_the_travel_register_on_their_own_notches() {
                     // With another notch on the key everything is in the wrong place.
                     let mut other = held(setup);
                     other.on_key = Some(on_notch - 1);
-                    let task = Task::of(&lattice, &lattice.bundles[0], &router, &other);
+                    let task = NotchingTask::of(&lattice, &lattice.bundles[0], &router, &other);
                     assert!(!prove(&task, setup, &router).ok());
                 }
             }

@@ -13,9 +13,7 @@ use lapwright::lattice::Lattice;
 use lapwright::machines::Router;
 use lapwright::reading::read_job;
 use lapwright::verification::faults::PART_CODES;
-use lapwright::verification::inputs::Tolerances;
-use lapwright::verification::parts::{PartTask, prove_parts};
-use lapwright::verification::{ProgramReport, prove_program};
+use lapwright::verification::{PartTask, ProgramReport, Tolerances, prove_parts, prove_program};
 use lapwright::writing::gcode::{program, write_program};
 
 /// Strips longer than the machine, several runs, both faces.

@@ -9,11 +9,9 @@ use lapwright::lattice::Lattice;
 use lapwright::machines::{Machine, Router};
 use lapwright::planning::{Batch, plan_router, plan_sheets};
 use lapwright::reading::{read_job, read_machine, shipped_machine};
-use lapwright::verification::inputs::Tolerances;
 use lapwright::verification::outline::{prove_drawings, strips_wanted};
-use lapwright::verification::task::{Held, Task};
 use lapwright::verification::trace::{Trace, trace};
-use lapwright::verification::{ProgramReport, prove_program};
+use lapwright::verification::{HeldBundle, NotchingTask, ProgramReport, Tolerances, prove_program};
 use lapwright::writing::dxf::{DxfVersion, dxf};
 use lapwright::writing::gcode;
 
@@ -35,11 +33,11 @@ fn programs(lattice: &Lattice, router: &Router) -> Vec<String> {
 }
 
 fn prove(text: &str, lattice: &Lattice, bundle: usize, router: &Router) -> ProgramReport {
-    let task = Task::of(
+    let task = NotchingTask::of(
         lattice,
         &lattice.bundles[bundle],
         router,
-        &Held::all(&lattice.bundles[bundle]),
+        &HeldBundle::all(&lattice.bundles[bundle]),
     );
     let tolerances = Tolerances::default();
     prove_program(

@@ -5,9 +5,7 @@ use lapwright::lattice::{Lattice, PanelEnd};
 use lapwright::machines::{Machine, Router};
 use lapwright::planning::plan_router;
 use lapwright::reading::read_machine;
-use lapwright::verification::inputs::Tolerances;
-use lapwright::verification::task::{Held, Task};
-use lapwright::verification::{ProgramReport, prove_program};
+use lapwright::verification::{HeldBundle, NotchingTask, ProgramReport, Tolerances, prove_program};
 use lapwright::writing::gcode;
 
 /// The shipped profile of a small router with texts replaced by others.
@@ -49,9 +47,9 @@ pub fn plan(lattice: &Lattice, router: &Router) -> RouterPlan {
 }
 
 /// A set-up for one of the bundles that share it, as its sheet says that its strips lie.
-fn lying(setup: &RouterSetup, one: &LyingBundle) -> Held {
+fn lying(setup: &RouterSetup, one: &LyingBundle) -> HeldBundle {
     let own = |notch: usize| one.own_number(notch);
-    Held {
+    HeldBundle {
         strips: setup.count,
         face: one.face_up,
         far_end: matches!(one.end_at_stop, PanelEnd::Right | PanelEnd::Upper),
@@ -67,25 +65,25 @@ fn lying(setup: &RouterSetup, one: &LyingBundle) -> Held {
 }
 
 /// A set-up for the first of its bundles.
-pub fn held(setup: &RouterSetup) -> Held {
+pub fn held(setup: &RouterSetup) -> HeldBundle {
     lying(setup, &setup.lying[0])
 }
 
 /// What the proof is told of a set-up, for every bundle that shares it.
-pub fn tasks(lattice: &Lattice, router: &Router, setup: &RouterSetup) -> Vec<Task> {
+pub fn tasks(lattice: &Lattice, router: &Router, setup: &RouterSetup) -> Vec<NotchingTask> {
     let task = |one: &LyingBundle| {
         let bundle = &lattice.bundles[one.bundle - 1];
-        Task::of(lattice, bundle, router, &lying(setup, one))
+        NotchingTask::of(lattice, bundle, router, &lying(setup, one))
     };
     setup.lying.iter().map(task).collect()
 }
 
 /// The same for the first of them.
-pub fn task(lattice: &Lattice, router: &Router, setup: &RouterSetup) -> Task {
+pub fn task(lattice: &Lattice, router: &Router, setup: &RouterSetup) -> NotchingTask {
     tasks(lattice, router, setup).remove(0)
 }
 
-pub fn prove(task: &Task, setup: &RouterSetup, router: &Router) -> ProgramReport {
+pub fn prove(task: &NotchingTask, setup: &RouterSetup, router: &Router) -> ProgramReport {
     let text = gcode::program(&setup.path, &router.controller).unwrap();
     prove_program(
         text.as_bytes(),

@@ -1,7 +1,7 @@
 //! Arcs: from the words of a block to centre, radius and sweep (NISTIR 6556, 3.5.3).
 
-use super::codes::Plane;
-use super::words::Problem;
+use super::codes::ArcPlane;
+use super::lexer::BlockProblem;
 use std::f64::consts::{PI, TAU};
 
 /// By how much the distances from the centre to both ends may differ, mm (3.5.3.2).
@@ -18,7 +18,7 @@ const SAME_END_MM: f64 = 1e-6;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Arc {
     /// Its plane.
-    pub plane: Plane,
+    pub plane: ArcPlane,
     /// Centre along the plane's first and second axis, mm.
     pub centre: [f64; 2],
     /// Radius at its start, mm.
@@ -38,8 +38,8 @@ pub enum Centre {
     At([f64; 2]),
 }
 
-fn problem(text: String) -> Problem {
-    Problem {
+fn problem(text: String) -> BlockProblem {
+    BlockProblem {
         code: "arc",
         column: 0,
         text,
@@ -52,11 +52,11 @@ impl Arc {
     /// # Errors
     /// Where no such arc exists, or where it hangs on a rounding.
     pub fn new(
-        plane: Plane,
+        plane: ArcPlane,
         [from, to]: [[f64; 2]; 2],
         centre: Centre,
         clockwise: bool,
-    ) -> Result<Arc, Problem> {
+    ) -> Result<Arc, BlockProblem> {
         let centre = match centre {
             Centre::At(centre) => centre,
             Centre::Radius(radius) => centre_of([from, to], radius, clockwise)?,
@@ -122,8 +122,9 @@ fn distance(a: [f64; 2], b: [f64; 2]) -> f64 {
 /// The centre of the R form. With half the chord h and the radius r it lies
 /// sqrt(r*r - h*h) from the chord's middle; to the left of the way from start to end for a
 /// counter-clockwise arc of at most half a turn, and for a clockwise one of more.
-fn centre_of([from, to]: [[f64; 2]; 2], r: f64, clockwise: bool) -> Result<[f64; 2], Problem> {
-    let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
+fn centre_of([from, to]: [[f64; 2]; 2], r: f64, clockwise: bool) -> Result<[f64; 2], BlockProblem> {
+    let dx = to[0] - from[0];
+    let dy = to[1] - from[1];
     let chord = dx.hypot(dy);
     if chord <= SAME_END_MM {
         let text = "an arc with R needs an end that is not its start";
@@ -158,7 +159,7 @@ mod tests {
 
     fn radius_arc(r: f64, clockwise: bool) -> Arc {
         let ends = [[0.0, 0.0], [6.0, 0.0]];
-        Arc::new(Plane::Xy, ends, Centre::Radius(r), clockwise).unwrap()
+        Arc::new(ArcPlane::Xy, ends, Centre::Radius(r), clockwise).unwrap()
     }
 
     /// A 6 mm chord of a 5 mm circle: the centre is 4 mm off it.
@@ -184,7 +185,7 @@ mod tests {
 
     #[test]
     fn arcs_that_do_not_exist_are_refused() {
-        let arc = |to, centre| Arc::new(Plane::Xy, [[0.0, 0.0], to], centre, true);
+        let arc = |to, centre| Arc::new(ArcPlane::Xy, [[0.0, 0.0], to], centre, true);
         assert!(arc([10.0, 0.0], Centre::Radius(4.99)).is_err());
         assert!(arc([0.0, 0.0], Centre::Radius(4.0)).is_err());
         assert!(arc([10.0, 0.0], Centre::At([5.01, 0.0])).is_err());
@@ -195,10 +196,10 @@ mod tests {
     #[test]
     fn a_full_circle_and_its_directions() {
         let ends = [[1.0, 0.0], [1.0, 0.0]];
-        let circle = Arc::new(Plane::Xy, ends, Centre::At([0.0, 0.0]), true).unwrap();
+        let circle = Arc::new(ArcPlane::Xy, ends, Centre::At([0.0, 0.0]), true).unwrap();
         assert!((circle.sweep + TAU).abs() < 1e-12 && circle.covers(2.0));
         let quarter = Arc::new(
-            Plane::Xy,
+            ArcPlane::Xy,
             [[1.0, 0.0], [0.0, -1.0]],
             Centre::At([0.0, 0.0]),
             true,

@@ -1,21 +1,23 @@
 //! One line's words as a block: at most one word of each modal group and of each other letter
 //! (NISTIR 6556, 3.3.5 and 3.4), and no word that nothing in the block uses.
 
-use super::codes::{Code, Motion, Once, Plane, Stop, Turn, g_code, m_code};
-use super::words::{Item, Problem, Word, items};
+use super::codes::{
+    ArcPlane, Code, MotionCode, NonModal, ProgramStop, SpindleTurn, g_code, m_code,
+};
+use super::lexer::{BlockProblem, LineItem, ProgramWord, items};
 
 /// How far a G or M number, or a whole number, may be from a legal one (3.3.2.1).
 const WHOLE: f64 = 1e-4;
 
 /// A line of a program, checked as a whole, not yet carried out.
 #[derive(Debug, Clone, Default)]
-pub struct Block {
+pub struct GcodeBlock {
     /// Line of the program, from 1.
     pub line: usize,
     /// Group 1.
-    pub motion: Option<Motion>,
+    pub motion: Option<MotionCode>,
     /// Group 2.
-    pub plane: Option<Plane>,
+    pub plane: Option<ArcPlane>,
     /// Group 3: absolute?
     pub absolute: Option<bool>,
     /// Centres of arcs: absolute?
@@ -33,50 +35,61 @@ pub struct Block {
     /// Group 13: exact?
     pub exact_path: Option<bool>,
     /// Group 0.
-    pub once: Option<Once>,
+    pub non_modal: Option<NonModal>,
     /// M group 4.
-    pub stop: Option<Stop>,
+    pub stop: Option<ProgramStop>,
     /// M6.
     pub tool_change: bool,
     /// M group 7.
-    pub spindle: Option<Turn>,
+    pub spindle: Option<SpindleTurn>,
     no_radius_offset: Option<()>,
     coolant: Option<bool>,
     m_words: usize,
-    words: [Option<Word>; 26],
-    /// The G and M words as written, for dialects that lack some: letter, tenths, column.
-    pub codes: Vec<(char, u32, usize)>,
+    words: [Option<ProgramWord>; 26],
+    /// The G and M words as written, for dialects that lack some.
+    pub codes: Vec<WrittenCode>,
+}
+
+/// A G or M word as written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct WrittenCode {
+    /// G or M.
+    pub letter: char,
+    /// Its number in tenths.
+    pub tenths: u32,
+    /// Column of the letter, in bytes from 1.
+    pub column: usize,
 }
 
 fn set<T>(slot: &mut Option<T>, value: T) -> bool {
     slot.replace(value).is_some()
 }
 
-fn problem(code: &'static str, column: usize, text: impl Into<String>) -> Problem {
-    Problem {
+fn problem(code: &'static str, column: usize, text: impl Into<String>) -> BlockProblem {
+    BlockProblem {
         code,
         column,
         text: text.into(),
     }
 }
 
-impl Block {
+impl GcodeBlock {
     /// Reads a line without its line end, percent sign or block delete.
     ///
     /// # Errors
     /// The first thing in the line that is wrong.
-    pub fn read(line: &[u8], number: usize) -> Result<Self, Problem> {
-        let mut block = Block {
+    pub fn read(line: &[u8], number: usize) -> Result<Self, BlockProblem> {
+        let mut block = GcodeBlock {
             line: number,
-            ..Block::default()
+            ..GcodeBlock::default()
         };
         for (place, item) in items(line).enumerate() {
             match item? {
-                Item::Comment { text, column, .. } => check_comment(text, column)?,
-                Item::Word(word) if word.letter == 'N' && place > 0 => {
+                LineItem::Comment { text, column, .. } => check_comment(text, column)?,
+                LineItem::Word(word) if word.letter == 'N' && place > 0 => {
                     return Err(problem("words", word.column, "N stands first in its line"));
                 }
-                Item::Word(word) => block.take(word)?,
+                LineItem::Word(word) => block.take(word)?,
             }
         }
         if block.whole('N')?.is_some_and(|number| number > 99_999) {
@@ -94,21 +107,21 @@ impl Block {
 
     /// Whether it only ends the program.
     pub fn only_ends(&self) -> bool {
-        self.is_only(Stop::End)
+        self.is_only(ProgramStop::End)
     }
 
     /// Whether it only stops the program, whatever switches say.
     pub fn only_stops(&self) -> bool {
-        self.is_only(Stop::Always)
+        self.is_only(ProgramStop::Always)
     }
 
-    fn is_only(&self, stop: Stop) -> bool {
+    fn is_only(&self, stop: ProgramStop) -> bool {
         let only_number = self.words.iter().flatten().all(|word| word.letter == 'N');
         self.codes.len() == 1 && self.stop == Some(stop) && only_number
     }
 
     /// The word of a letter.
-    pub fn word(&self, letter: char) -> Option<Word> {
+    pub fn word(&self, letter: char) -> Option<ProgramWord> {
         self.words
             .iter()
             .flatten()
@@ -125,7 +138,7 @@ impl Block {
     ///
     /// # Errors
     /// Where the number has a sign or a fraction.
-    pub fn whole(&self, letter: char) -> Result<Option<u32>, Problem> {
+    pub fn whole(&self, letter: char) -> Result<Option<u32>, BlockProblem> {
         self.word(letter)
             .map(|word| {
                 whole(word.value).ok_or_else(|| {
@@ -142,14 +155,14 @@ impl Block {
     }
 
     /// Whether the axis words belong to a code that acts once.
-    pub fn once_takes_axes(&self) -> bool {
+    pub fn non_modal_takes_axes(&self) -> bool {
         matches!(
-            self.once,
-            Some(Once::StoreZero | Once::Home | Once::SecondHome | Once::Rename)
+            self.non_modal,
+            Some(NonModal::StoreZero | NonModal::Home | NonModal::SecondHome | NonModal::Rename)
         )
     }
 
-    fn take(&mut self, word: Word) -> Result<(), Problem> {
+    fn take(&mut self, word: ProgramWord) -> Result<(), BlockProblem> {
         match word.letter {
             'G' | 'M' => self.take_code(word),
             letter => {
@@ -170,7 +183,7 @@ impl Block {
         }
     }
 
-    fn take_code(&mut self, word: Word) -> Result<(), Problem> {
+    fn take_code(&mut self, word: ProgramWord) -> Result<(), BlockProblem> {
         let refuse = |text| problem("unknown-code", word.column, text);
         let letter = word.letter;
         let unknown = || refuse(format!("{letter}{} is not known here", word.value));
@@ -191,7 +204,11 @@ impl Block {
             let text = "two words of one kind in one line: only one of them could act";
             return Err(problem("modal-group", word.column, text));
         }
-        self.codes.push((letter, tenths, word.column));
+        self.codes.push(WrittenCode {
+            letter,
+            tenths,
+            column: word.column,
+        });
         Ok(())
     }
 
@@ -209,7 +226,7 @@ impl Block {
             Code::RetractToOld(on) => set(&mut self.retract_to_old, on),
             Code::WorkZero(which) => set(&mut self.work_zero, which),
             Code::ExactPath(on) => set(&mut self.exact_path, on),
-            Code::Once(once) => set(&mut self.once, once),
+            Code::NonModal(code) => set(&mut self.non_modal, code),
             Code::Stop(stop) => set(&mut self.stop, stop),
             Code::ToolChange => std::mem::replace(&mut self.tool_change, true),
             Code::Spindle(turn) => set(&mut self.spindle, turn),
@@ -218,17 +235,19 @@ impl Block {
     }
 
     /// Codes that cannot share a block (3.4).
-    fn check_groups(&self) -> Result<(), Problem> {
-        let moves = self.motion.is_some_and(|motion| motion != Motion::Cancel);
-        if self.once_takes_axes() && self.motion.is_some() {
+    fn check_groups(&self) -> Result<(), BlockProblem> {
+        let moves = self
+            .motion
+            .is_some_and(|motion| motion != MotionCode::Cancel);
+        if self.non_modal_takes_axes() && self.motion.is_some() {
             let text = "a motion and a code that takes the same axis words in one line";
             return Err(problem("modal-group", 0, text));
         }
-        if self.once == Some(Once::Dwell) && (self.has_axes() || moves) {
+        if self.non_modal == Some(NonModal::Dwell) && (self.has_axes() || moves) {
             let text = "a dwell stands in a line of its own";
             return Err(problem("modal-group", 0, text));
         }
-        if self.once == Some(Once::Rename) && !self.has_axes() {
+        if self.non_modal == Some(NonModal::Rename) && !self.has_axes() {
             return Err(problem("words", 0, "G92 says X, Y or Z"));
         }
         Ok(())
@@ -239,22 +258,26 @@ impl Block {
     ///
     /// # Errors
     /// The first word that would be ignored, or that two codes would read.
-    pub fn check_words(&self, motion: Option<Motion>, plane: Plane) -> Result<(), Problem> {
-        let once = match self.once {
-            Some(Once::Dwell) => "P",
-            Some(Once::StoreZero) => "LPXYZ",
-            Some(Once::Home | Once::SecondHome | Once::Rename) => "XYZ",
-            _ => "",
+    pub fn check_words(
+        &self,
+        motion: Option<MotionCode>,
+        plane: ArcPlane,
+    ) -> Result<(), BlockProblem> {
+        let non_modal = match self.non_modal {
+            Some(NonModal::Dwell) => "P",
+            Some(NonModal::StoreZero) => "LPXYZ",
+            Some(NonModal::Home | NonModal::SecondHome | NonModal::Rename) => "XYZ",
+            Some(NonModal::MachineFrame | NonModal::RenameOff) | None => "",
         };
         let motion = match (motion, plane) {
-            (Some(Motion::Rapid | Motion::Feed), _) => "XYZ",
-            (Some(Motion::Clockwise | Motion::CounterClockwise), Plane::Xy) => "XYZIJR",
-            (Some(Motion::Clockwise | Motion::CounterClockwise), Plane::Zx) => "XYZIKR",
-            (Some(Motion::Clockwise | Motion::CounterClockwise), Plane::Yz) => "XYZJKR",
-            (Some(Motion::Drill), _) => "XYZRL",
-            (Some(Motion::DrillDwell), _) => "XYZRLP",
-            (Some(Motion::DrillPeck), _) => "XYZRLQ",
-            (Some(Motion::Cancel) | None, _) => "",
+            (Some(MotionCode::Rapid | MotionCode::Feed), _) => "XYZ",
+            (Some(MotionCode::Clockwise | MotionCode::CounterClockwise), ArcPlane::Xy) => "XYZIJR",
+            (Some(MotionCode::Clockwise | MotionCode::CounterClockwise), ArcPlane::Zx) => "XYZIKR",
+            (Some(MotionCode::Clockwise | MotionCode::CounterClockwise), ArcPlane::Yz) => "XYZJKR",
+            (Some(MotionCode::Drill), _) => "XYZRL",
+            (Some(MotionCode::DrillDwell), _) => "XYZRLP",
+            (Some(MotionCode::DrillPeck), _) => "XYZRLQ",
+            (Some(MotionCode::Cancel) | None, _) => "",
         };
         let length = if self.length_offset == Some(true) {
             "H"
@@ -268,7 +291,7 @@ impl Block {
         };
         for word in self.words.iter().flatten() {
             let letter = word.letter;
-            let users = ["NFST", once, motion, length, blend]
+            let users = ["NFST", non_modal, motion, length, blend]
                 .iter()
                 .filter(|letters| letters.contains(letter))
                 .count();
@@ -297,7 +320,7 @@ fn whole_within(value: f64, tolerance: f64) -> Option<u32> {
 }
 
 /// Comments that some controls carry out.
-fn check_comment(text: &[u8], column: usize) -> Result<(), Problem> {
+fn check_comment(text: &[u8], column: usize) -> Result<(), BlockProblem> {
     let start: Vec<u8> = text
         .iter()
         .filter(|byte| !byte.is_ascii_whitespace())
@@ -326,8 +349,8 @@ fn check_comment(text: &[u8], column: usize) -> Result<(), Problem> {
 mod tests {
     use super::*;
 
-    fn read(line: &str) -> Result<Block, Problem> {
-        Block::read(line.as_bytes(), 1)
+    fn read(line: &str) -> Result<GcodeBlock, BlockProblem> {
+        GcodeBlock::read(line.as_bytes(), 1)
     }
 
     #[test]
@@ -359,16 +382,16 @@ mod tests {
 
     #[test]
     fn no_word_is_ignored() {
-        let check = |line: &str, motion| read(line).unwrap().check_words(motion, Plane::Xy);
-        assert!(check("X1 I2", Some(Motion::Feed)).is_err());
-        assert!(check("X1 I2", Some(Motion::Clockwise)).is_ok());
-        assert!(check("X1 K2", Some(Motion::Clockwise)).is_err());
+        let check = |line: &str, motion| read(line).unwrap().check_words(motion, ArcPlane::Xy);
+        assert!(check("X1 I2", Some(MotionCode::Feed)).is_err());
+        assert!(check("X1 I2", Some(MotionCode::Clockwise)).is_ok());
+        assert!(check("X1 K2", Some(MotionCode::Clockwise)).is_err());
         assert!(check("P2", None).is_err());
         assert!(check("H1", None).is_err());
         assert!(check("G43 H1", None).is_ok());
         assert!(check("D1", None).is_err());
         assert!(check("X1", None).is_err());
-        assert!(check("G64 P0.1 G82 X1 Z1 R1", Some(Motion::DrillDwell)).is_err());
+        assert!(check("G64 P0.1 G82 X1 Z1 R1", Some(MotionCode::DrillDwell)).is_err());
     }
 
     #[test]

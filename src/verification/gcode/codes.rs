@@ -3,7 +3,7 @@
 
 /// Motions (group 1).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Motion {
+pub enum MotionCode {
     /// G0.
     Rapid,
     /// G1.
@@ -22,16 +22,19 @@ pub enum Motion {
     DrillPeck,
 }
 
-impl Motion {
+impl MotionCode {
     /// Whether it is one of the drilling cycles.
     pub fn is_cycle(self) -> bool {
-        matches!(self, Motion::Drill | Motion::DrillDwell | Motion::DrillPeck)
+        matches!(
+            self,
+            MotionCode::Drill | MotionCode::DrillDwell | MotionCode::DrillPeck
+        )
     }
 }
 
 /// Plane of arcs (group 2); the third axis stands on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Plane {
+pub enum ArcPlane {
     /// G17.
     #[default]
     Xy,
@@ -41,21 +44,21 @@ pub enum Plane {
     Yz,
 }
 
-impl Plane {
+impl ArcPlane {
     /// The indices of its first, second and third axis (x 0, y 1, z 2), right-handed: first to
     /// second is counter-clockwise as seen from the third's positive end (3.5.3).
     pub fn axes(self) -> [usize; 3] {
         match self {
-            Plane::Xy => [0, 1, 2],
-            Plane::Zx => [2, 0, 1],
-            Plane::Yz => [1, 2, 0],
+            ArcPlane::Xy => [0, 1, 2],
+            ArcPlane::Zx => [2, 0, 1],
+            ArcPlane::Yz => [1, 2, 0],
         }
     }
 }
 
 /// Path control (group 13).
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum PathMode {
+pub enum PathControl {
     /// G61 or G61.1: corners are reached.
     Exact,
     /// G64: corners may be rounded, by at most so many mm where P says so.
@@ -64,7 +67,7 @@ pub enum PathMode {
 
 /// Codes that act once (group 0).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Once {
+pub enum NonModal {
     /// G4.
     Dwell,
     /// G10.
@@ -83,7 +86,7 @@ pub enum Once {
 
 /// Stops (M group 4).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stop {
+pub enum ProgramStop {
     /// M0.
     Always,
     /// M1: if the switch says so.
@@ -94,7 +97,7 @@ pub enum Stop {
 
 /// Spindle words (M group 7).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Turn {
+pub enum SpindleTurn {
     /// M3.
     Clockwise,
     /// M4.
@@ -107,9 +110,9 @@ pub enum Turn {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Code {
     /// Group 1.
-    Motion(Motion),
+    Motion(MotionCode),
     /// Group 2.
-    Plane(Plane),
+    Plane(ArcPlane),
     /// Group 3: G90 (true) or G91.
     Absolute(bool),
     /// G90.1 (true) or G91.1, for the centres of arcs.
@@ -129,13 +132,13 @@ pub enum Code {
     /// Group 13: G61 and G61.1 (true) or G64.
     ExactPath(bool),
     /// Group 0.
-    Once(Once),
+    NonModal(NonModal),
     /// M group 4.
-    Stop(Stop),
+    Stop(ProgramStop),
     /// M group 6.
     ToolChange,
     /// M group 7.
-    Spindle(Turn),
+    Spindle(SpindleTurn),
     /// M group 8: M7, M8 on (true), M9 off.
     Coolant(bool),
 }
@@ -146,17 +149,17 @@ pub enum Code {
 /// Why it is refused.
 pub fn g_code(tenths: u32) -> Result<Code, String> {
     Ok(match tenths {
-        0 => Code::Motion(Motion::Rapid),
-        10 => Code::Motion(Motion::Feed),
-        20 => Code::Motion(Motion::Clockwise),
-        30 => Code::Motion(Motion::CounterClockwise),
-        800 => Code::Motion(Motion::Cancel),
-        810 => Code::Motion(Motion::Drill),
-        820 => Code::Motion(Motion::DrillDwell),
-        830 => Code::Motion(Motion::DrillPeck),
-        170 => Code::Plane(Plane::Xy),
-        180 => Code::Plane(Plane::Zx),
-        190 => Code::Plane(Plane::Yz),
+        0 => Code::Motion(MotionCode::Rapid),
+        10 => Code::Motion(MotionCode::Feed),
+        20 => Code::Motion(MotionCode::Clockwise),
+        30 => Code::Motion(MotionCode::CounterClockwise),
+        800 => Code::Motion(MotionCode::Cancel),
+        810 => Code::Motion(MotionCode::Drill),
+        820 => Code::Motion(MotionCode::DrillDwell),
+        830 => Code::Motion(MotionCode::DrillPeck),
+        170 => Code::Plane(ArcPlane::Xy),
+        180 => Code::Plane(ArcPlane::Zx),
+        190 => Code::Plane(ArcPlane::Yz),
         900 | 910 => Code::Absolute(tenths == 900),
         901 | 911 => Code::ArcAbsolute(tenths == 901),
         930 | 940 => Code::InverseTime(tenths == 930),
@@ -172,13 +175,13 @@ pub fn g_code(tenths: u32) -> Result<Code, String> {
         590 => Code::WorkZero(5),
         610 | 611 => Code::ExactPath(true),
         640 => Code::ExactPath(false),
-        40 => Code::Once(Once::Dwell),
-        100 => Code::Once(Once::StoreZero),
-        280 => Code::Once(Once::Home),
-        300 => Code::Once(Once::SecondHome),
-        530 => Code::Once(Once::MachineFrame),
-        920 => Code::Once(Once::Rename),
-        921 | 922 => Code::Once(Once::RenameOff),
+        40 => Code::NonModal(NonModal::Dwell),
+        100 => Code::NonModal(NonModal::StoreZero),
+        280 => Code::NonModal(NonModal::Home),
+        300 => Code::NonModal(NonModal::SecondHome),
+        530 => Code::NonModal(NonModal::MachineFrame),
+        920 => Code::NonModal(NonModal::Rename),
+        921 | 922 => Code::NonModal(NonModal::RenameOff),
         _ => return Err(refused_g(tenths)),
     })
 }
@@ -202,7 +205,8 @@ fn refused_g(tenths: u32) -> String {
         950 | 960 | 970 => "a feed or speed tied to the spindle's turns",
         _ => "not known here",
     };
-    let (whole, part) = (tenths / 10, tenths % 10);
+    let whole = tenths / 10;
+    let part = tenths % 10;
     let point = if part == 0 {
         String::new()
     } else {
@@ -217,12 +221,12 @@ fn refused_g(tenths: u32) -> String {
 /// Why it is refused.
 pub fn m_code(number: u32) -> Result<Code, String> {
     Ok(match number {
-        0 => Code::Stop(Stop::Always),
-        1 => Code::Stop(Stop::Optional),
-        2 | 30 => Code::Stop(Stop::End),
-        3 => Code::Spindle(Turn::Clockwise),
-        4 => Code::Spindle(Turn::CounterClockwise),
-        5 => Code::Spindle(Turn::Stopped),
+        0 => Code::Stop(ProgramStop::Always),
+        1 => Code::Stop(ProgramStop::Optional),
+        2 | 30 => Code::Stop(ProgramStop::End),
+        3 => Code::Spindle(SpindleTurn::Clockwise),
+        4 => Code::Spindle(SpindleTurn::CounterClockwise),
+        5 => Code::Spindle(SpindleTurn::Stopped),
         6 => Code::ToolChange,
         7 | 8 => Code::Coolant(true),
         9 => Code::Coolant(false),
@@ -254,7 +258,7 @@ mod tests {
 
     #[test]
     fn planes_are_right_handed() {
-        for plane in [Plane::Xy, Plane::Zx, Plane::Yz] {
+        for plane in [ArcPlane::Xy, ArcPlane::Zx, ArcPlane::Yz] {
             let [first, second, third] = plane.axes();
             assert_eq!((first + 1) % 3, second);
             assert_eq!((second + 1) % 3, third);

@@ -1,16 +1,16 @@
 //! A program's lines as blocks, one at a time: line ends, percent signs, block delete.
 
-use super::block::Block;
+use super::block::GcodeBlock;
 use crate::verification::faults::Fault;
 use std::io::{self, BufRead, Seek, SeekFrom};
 
 /// The lines of a text with their numbers from 1, ended by LF, CR or both (NISTIR 6556, 3.3); a last
 /// line end opens no further line. Only one line at a time is kept.
 #[derive(Debug, Clone)]
-pub struct Lines<R> {
+pub struct ProgramLines<R> {
     source: R,
     line: Vec<u8>,
-    place: Place,
+    place: TextPlace,
     /// Whether the last line had an end.
     ended: bool,
     /// The first line not told of yet that ended with a CR alone.
@@ -19,7 +19,7 @@ pub struct Lines<R> {
 
 /// A place between two lines.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-struct Place {
+struct TextPlace {
     /// Bytes before it.
     offset: u64,
     /// Number of the line before it.
@@ -29,17 +29,17 @@ struct Place {
 }
 
 /// The lines of a text.
-pub fn lines<R: BufRead>(source: R) -> Lines<R> {
-    Lines {
+pub fn lines<R: BufRead>(source: R) -> ProgramLines<R> {
+    ProgramLines {
         source,
         line: Vec::new(),
-        place: Place::default(),
+        place: TextPlace::default(),
         ended: true,
         bare_cr: None,
     }
 }
 
-impl<R: BufRead> Lines<R> {
+impl<R: BufRead> ProgramLines<R> {
     /// The next line without its end, and its number.
     ///
     /// # Errors
@@ -53,7 +53,7 @@ impl<R: BufRead> Lines<R> {
                 text => text?,
             };
             let mut taken = 0;
-            if let (true, Some(b'\n')) = (self.place.after_cr, text.first()) {
+            if self.place.after_cr && text.first() == Some(&b'\n') {
                 text = text.get(1..).unwrap_or_default();
                 taken = 1;
             } else {
@@ -133,7 +133,7 @@ impl Percents {
     ///
     /// # Errors
     /// What is wrong with it.
-    pub fn read(&mut self, line: &[u8], number: usize) -> Result<Option<Block>, Fault> {
+    pub fn read(&mut self, line: &[u8], number: usize) -> Result<Option<GcodeBlock>, Fault> {
         let line = line.trim_ascii_end();
         let inner = line.trim_ascii_start();
         if inner.is_empty() {
@@ -150,7 +150,7 @@ impl Percents {
                         carried out; take the / or the line away";
             return Err(Fault::at("block-delete", number, text).column(1));
         }
-        let block = Block::read(line, number).map_err(|problem| {
+        let block = GcodeBlock::read(line, number).map_err(|problem| {
             Fault::at(problem.code, number, problem.text).column(problem.column)
         });
         block.map(|block| Some(block).filter(|block| !block.is_blank()))
@@ -159,32 +159,32 @@ impl Percents {
 
 /// A text and how far it has been read.
 #[derive(Debug, Clone)]
-pub struct Text<R> {
-    pub(in crate::verification) lines: Lines<R>,
+pub struct ProgramText<R> {
+    pub(in crate::verification) lines: ProgramLines<R>,
     pub(in crate::verification) percents: Percents,
 }
 
 /// A place in a text to which one can go back.
 #[derive(Debug, Clone, Copy)]
-pub struct Mark {
-    place: Place,
+pub struct TextMark {
+    place: TextPlace,
     percents: Percents,
 }
 
-impl<R: BufRead> Text<R> {
+impl<R: BufRead> ProgramText<R> {
     /// A text, from its beginning.
     pub fn new(source: R) -> Self {
-        Text {
+        ProgramText {
             lines: lines(source),
             percents: Percents::default(),
         }
     }
 }
 
-impl<R: BufRead + Seek> Text<R> {
+impl<R: BufRead + Seek> ProgramText<R> {
     /// Where it is.
-    pub fn mark(&self) -> Mark {
-        Mark {
+    pub fn mark(&self) -> TextMark {
+        TextMark {
             place: self.lines.place,
             percents: self.percents,
         }
@@ -194,7 +194,7 @@ impl<R: BufRead + Seek> Text<R> {
     ///
     /// # Errors
     /// Those of the source.
-    pub fn back_to(&mut self, mark: Mark) -> io::Result<()> {
+    pub fn back_to(&mut self, mark: TextMark) -> io::Result<()> {
         self.lines.source.seek(SeekFrom::Start(mark.place.offset))?;
         self.lines.place = mark.place;
         self.percents = mark.percents;
@@ -210,25 +210,25 @@ pub(in crate::verification) fn unreadable(error: &io::Error, number: usize) -> F
 
 /// The blocks of a program that ask for something, up to the closing percent sign if there is one.
 #[derive(Debug, Clone)]
-pub struct Blocks<R>(Text<R>);
+pub struct ProgramBlocks<R>(ProgramText<R>);
 
 /// Reads a program.
-pub fn blocks<R: BufRead>(source: R) -> Blocks<R> {
-    Blocks(Text::new(source))
+pub fn blocks<R: BufRead>(source: R) -> ProgramBlocks<R> {
+    ProgramBlocks(ProgramText::new(source))
 }
 
-impl<R> Blocks<R> {
+impl<R> ProgramBlocks<R> {
     /// Whether the program was ended by its second percent sign.
     pub fn closed_by_percent(&self) -> bool {
         self.0.percents.closed
     }
 }
 
-impl<R: BufRead> Iterator for Blocks<R> {
-    type Item = Result<Block, Fault>;
+impl<R: BufRead> Iterator for ProgramBlocks<R> {
+    type Item = Result<GcodeBlock, Fault>;
 
     fn next(&mut self) -> Option<Self::Item> {
-        let Text { lines, percents } = &mut self.0;
+        let ProgramText { lines, percents } = &mut self.0;
         while !percents.closed {
             let number = lines.number();
             let answer = match lines.step() {
@@ -292,8 +292,8 @@ mod tests {
 
     #[test]
     fn a_text_can_be_gone_back_in() {
-        let mut text = Text::new(Cursor::new("%\nG21\r\nG90\nM2\n%\n"));
-        let step = |text: &mut Text<Cursor<&str>>| {
+        let mut text = ProgramText::new(Cursor::new("%\nG21\r\nG90\nM2\n%\n"));
+        let step = |text: &mut ProgramText<Cursor<&str>>| {
             let (number, line) = text.lines.step().unwrap().unwrap();
             let block = text.percents.read(line, number).unwrap();
             (number, block.is_some())
@@ -311,7 +311,8 @@ mod tests {
 
     fn read(text: &str) -> (Vec<usize>, Vec<&'static str>, bool) {
         let mut blocks = blocks(text.as_bytes());
-        let (mut good, mut bad) = (Vec::new(), Vec::new());
+        let mut good = Vec::new();
+        let mut bad = Vec::new();
         for block in blocks.by_ref() {
             match block {
                 Ok(block) => good.push(block.line),

@@ -4,7 +4,7 @@
 //! first one it cannot read, skips entities and groups that it does not know, drops the layers of
 //! vertices, adds missing layers to the table, and takes an empty line for the end of the file.
 
-use super::{OutlineFault, TOLERANCE_MM, called};
+use super::report::{OutlineFault, TOLERANCE_MM, called};
 use crate::geometry::Point;
 use crate::instructions::outline::Work;
 use dxf::Drawing;

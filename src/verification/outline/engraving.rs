@@ -1,9 +1,9 @@
 //! Reads what is engraved on a part: marks at their places, words letter by letter, the check
 //! line.
 
-use super::matching::distance;
-use super::wanted::{Engraved, Text};
-use super::{OutlineFault, TOLERANCE_MM};
+use super::report::{OutlineFault, TOLERANCE_MM, mm};
+use super::rings::vertex_distance;
+use super::wanted_part::{Engraved, EngravedText};
 use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::lettering;
 
@@ -23,17 +23,14 @@ pub(super) fn check(
     let mut report = |code, text: String| faults.push(OutlineFault::new(code, text));
     let mut rest: Vec<&Vec<Point>> = strokes.iter().collect();
     for mark in &wanted.marks {
-        let at = |stroke: &&Vec<Point>| distance(mark, stroke, false) <= TOLERANCE_MM;
+        let at = |stroke: &&Vec<Point>| vertex_distance(mark, stroke, false) <= TOLERANCE_MM;
         match rest.iter().position(at) {
             Some(found) => {
                 rest.swap_remove(found);
             }
             None => {
                 let x = mark.first().map_or(0.0, |point| point.x);
-                report(
-                    "mark-missing",
-                    format!("{name}: no mark at {} mm", super::mm(x)),
-                );
+                report("mark-missing", format!("{name}: no mark at {} mm", mm(x)));
             }
         }
     }
@@ -46,7 +43,7 @@ pub(super) fn check(
         }
     }
     // Longer words first: "11" is not to be read out of "11 20.00".
-    let mut texts: Vec<&Text> = wanted.texts.iter().collect();
+    let mut texts: Vec<&EngravedText> = wanted.texts.iter().collect();
     texts.sort_by_key(|text| std::cmp::Reverse(text.words.len()));
     for text in texts {
         match read(text, &rest) {
@@ -83,21 +80,21 @@ fn is_check_line(stroke: &[Point]) -> bool {
 
 /// The strokes that are the letters of a text, wherever and however large they are drawn, along x
 /// or upward; of several such places the one nearest to where it belongs.
-fn read(text: &Text, strokes: &[&Vec<Point>]) -> Option<Vec<usize>> {
+fn read(text: &EngravedText, strokes: &[&Vec<Point>]) -> Option<Vec<usize>> {
     let letters = lettering::strokes(&text.words, Point::default(), 1.0);
     let (first, others) = letters.split_first()?;
     let mut best: Option<(f64, Vec<usize>)> = None;
     for (at, stroke) in strokes.iter().enumerate() {
         let backward: Vec<Point> = stroke.iter().rev().copied().collect();
         for way in [*stroke, &backward] {
-            let Some(map) = Map::of(first, way) else {
+            let Some(map) = LetterMap::of(first, way) else {
                 continue;
             };
             let rest = others.iter().map(|letter| map.find(letter, strokes));
             let Some(mut used) = rest.collect::<Option<Vec<usize>>>() else {
                 continue;
             };
-            if distance(&map.all(first), stroke, false) > LETTER_MM {
+            if vertex_distance(&map.all(first), stroke, false) > LETTER_MM {
                 continue;
             }
             used.push(at);
@@ -116,35 +113,33 @@ fn read(text: &Text, strokes: &[&Vec<Point>]) -> Option<Vec<usize>> {
 
 /// From letters of height 1 at the origin to letters on a part: turned by nothing or a quarter to
 /// the left, scaled, moved.
-struct Map {
+struct LetterMap {
     from: Point,
     to: Point,
     along: Vector,
 }
 
-impl Map {
+impl LetterMap {
     /// The map that takes the first segment of one stroke to that of another.
-    fn of(letter: &[Point], stroke: &[Point]) -> Option<Map> {
+    fn of(letter: &[Point], stroke: &[Point]) -> Option<LetterMap> {
         let ([a, b, ..], [p, q, ..]) = (letter, stroke) else {
             return None;
         };
         if letter.len() != stroke.len() {
             return None;
         }
-        let (drawn, meant) = (p.to(*q), a.to(*b));
+        let drawn = p.to(*q);
+        let meant = a.to(*b);
         let scale = drawn.length() / meant.length();
         let flat = Vector::new(scale, 0.0);
         let upward = Vector::new(0.0, scale);
-        let off = |along: Vector| {
-            let (dx, dy) = turned(meant, along);
-            (dx - drawn.x).hypot(dy - drawn.y)
-        };
+        let off = |along: Vector| (turned(meant, along) - drawn).length();
         let along = if off(flat) <= off(upward) {
             flat
         } else {
             upward
         };
-        (off(along) <= LETTER_MM).then_some(Map {
+        (off(along) <= LETTER_MM).then_some(LetterMap {
             from: *a,
             to: *p,
             along,
@@ -152,10 +147,7 @@ impl Map {
     }
 
     fn all(&self, letter: &[Point]) -> Vec<Point> {
-        let place = |point: &Point| {
-            let (dx, dy) = turned(self.from.to(*point), self.along);
-            self.to.plus(Vector::new(dx, dy))
-        };
+        let place = |point: &Point| self.to + turned(self.from.to(*point), self.along);
         letter.iter().map(place).collect()
     }
 
@@ -163,13 +155,13 @@ impl Map {
         let meant = self.all(letter);
         strokes
             .iter()
-            .position(|stroke| distance(&meant, stroke, false) <= LETTER_MM)
+            .position(|stroke| vertex_distance(&meant, stroke, false) <= LETTER_MM)
     }
 }
 
 /// A vector turned and scaled as (1, 0) to `along`.
-fn turned(by: Vector, along: Vector) -> (f64, f64) {
-    (
+fn turned(by: Vector, along: Vector) -> Vector {
+    Vector::new(
         by.x * along.x - by.y * along.y,
         by.x * along.y + by.y * along.x,
     )
@@ -197,7 +189,7 @@ mod tests {
 
     fn at(words: &str, x: f64, within: f64) -> Engraved {
         Engraved {
-            texts: vec![Text::about(words, x, within)],
+            texts: vec![EngravedText::about(words, x, within)],
             ..Engraved::default()
         }
     }
@@ -220,8 +212,8 @@ mod tests {
         strokes.extend(written("2.90", 30.0, true));
         let texts = |first, second| Engraved {
             texts: vec![
-                Text::about(first, 18.75, 2.0),
-                Text::about(second, 28.75, 2.0),
+                EngravedText::about(first, 18.75, 2.0),
+                EngravedText::about(second, 28.75, 2.0),
             ],
             ..Engraved::default()
         };

@@ -1,8 +1,8 @@
 //! The paring guide that a panel's pieces need, from the job and the profiles.
 
-use super::jigs::{figure, ring};
 use super::pieces::block_angles;
-use super::wanted::{Engraved, Text, Wanted};
+use super::rings::{points, rectangle};
+use super::wanted_part::{Engraved, EngravedText, WantedPart, figure};
 use crate::geometry::Point;
 use crate::infill::Infilling;
 use crate::machines::{Guides, Laser};
@@ -28,14 +28,12 @@ impl Labels {
         }
     }
 
-    fn engraved(self, texts: Vec<Text>) -> Engraved {
+    fn engraved(self, texts: Vec<EngravedText>) -> Engraved {
         match self {
             Labels::None => Engraved::default(),
             Labels::All | Labels::WhereRoom => Engraved {
-                marks: Vec::new(),
-                texts,
-                check_line: true,
                 or_nothing: self == Labels::WhereRoom,
+                ..Engraved::beside_check_line(Vec::new(), texts)
             },
         }
     }
@@ -62,7 +60,7 @@ const HOLE: f64 = 6.6;
 /// A block, 20 mm at the least at its far edge and 40 mm broad at the most, and its two bolts: the
 /// first 12 mm from the square end, the second as far from it as leaves 9 mm to the face, 70 mm at
 /// the most. Both are 15 mm from the front edge, nearer where a block is less than 30 mm broad.
-struct Blocks {
+struct BlockSizes {
     angles: Vec<f64>,
     length: f64,
     bolts: [f64; 2],
@@ -85,12 +83,14 @@ fn has_room(length: f64, angle: f64) -> bool {
     broad >= 18.0 && last_bolt(length, (broad / 2.0).min(15.0), angle) >= 32.0
 }
 
-impl Blocks {
-    fn of(angles: Vec<f64>, wished: f64) -> Blocks {
+impl BlockSizes {
+    fn of(angles: Vec<f64>, wished: f64) -> BlockSizes {
         let mut length = wished.max(80.0);
         for angle in &angles {
             if !has_room(length, *angle) {
-                let (mut short, mut long) = (length, 1e6);
+                // Halved a hundred times no `f64` lies between the two any more.
+                let mut short = length;
+                let mut long = 1e6;
                 for _ in 0..100 {
                     let middle = f64::midpoint(short, long);
                     if has_room(middle, *angle) {
@@ -110,7 +110,7 @@ impl Blocks {
         for angle in &angles {
             second = second.min(last_bolt(length, bolts_in, *angle));
         }
-        Blocks {
+        BlockSizes {
             angles,
             length,
             bolts: [12.0, second],
@@ -119,20 +119,24 @@ impl Blocks {
     }
 }
 
-fn hole(from: (f64, f64), to: (f64, f64)) -> Vec<Point> {
-    let half = HOLE / 2.0;
-    let (left, right) = (from.0 - half, to.0 + half);
-    let (low, high) = (from.1 - half, to.1 + half);
-    ring(&[(left, low), (right, low), (right, high), (left, high)])
+/// A hole for a bolt.
+fn bolt_hole(at: (f64, f64)) -> Vec<Point> {
+    slot(at.0, at.0, at.1)
 }
 
-fn plate(length: f64, breadth: f64) -> Vec<Point> {
-    ring(&[(0.0, 0.0), (length, 0.0), (length, breadth), (0.0, breadth)])
+/// A hole as high as a bolt's, in which a bolt goes from one x to another.
+fn slot(from: f64, to: f64, y: f64) -> Vec<Point> {
+    let half = HOLE / 2.0;
+    let left = from - half;
+    let right = to + half;
+    let low = y - half;
+    let high = y + half;
+    points(&[(left, low), (right, low), (right, high), (left, high)])
 }
 
 impl GuideOrder<'_> {
-    fn parts(&self) -> Blocks {
-        Blocks::of(block_angles(self.filled), self.guides.block_length)
+    fn block_sizes(&self) -> BlockSizes {
+        BlockSizes::of(block_angles(self.filled), self.guides.block_length)
     }
 
     /// The fewest layers that are no lower than the strips are deep.
@@ -146,29 +150,29 @@ impl GuideOrder<'_> {
 
     /// The guide blocks, one for each jig angle in as many layers as it takes: the front edge below,
     /// from the square end to the sharp corner, where the face leans back over it at the angle.
-    pub fn blocks(&self, labels: Labels) -> Vec<Wanted> {
-        let Blocks {
-            angles,
-            length,
-            bolts,
-            bolts_in,
-        } = self.parts();
-        let block = |angle: f64| {
-            let broad = breadth(length, angle);
-            let far = length - broad / angle.tan();
-            let words = figure(angle.to_degrees(), 3);
-            let words = words.trim_end_matches('0').trim_end_matches('.');
-            let label = Text::about(words, far / 2.0, far / 4.0);
-            Wanted {
-                name: format!("block of {words} deg"),
-                ring: ring(&[(0.0, 0.0), (length, 0.0), (far, broad), (0.0, broad)]),
-                holes: bolts.map(|at| hole((at, bolts_in), (at, bolts_in))).into(),
-                engraved: Some(labels.engraved(vec![label, Text::anywhere("50 MM")])),
-                laid_edge: true,
-                count: self.layers(),
-            }
-        };
-        angles.into_iter().map(block).collect()
+    pub fn blocks(&self, labels: Labels) -> Vec<WantedPart> {
+        let sizes = self.block_sizes();
+        let angles = sizes.angles.iter();
+        angles
+            .map(|angle| self.block(*angle, &sizes, labels))
+            .collect()
+    }
+
+    fn block(&self, angle: f64, sizes: &BlockSizes, labels: Labels) -> WantedPart {
+        let length = sizes.length;
+        let broad = breadth(length, angle);
+        let far = length - broad / angle.tan();
+        let words = figure(angle.to_degrees(), 3);
+        let words = words.trim_end_matches('0').trim_end_matches('.');
+        let texts = vec![
+            EngravedText::about(words, far / 2.0, far / 4.0),
+            EngravedText::anywhere("50 MM"),
+        ];
+        let ring = points(&[(0.0, 0.0), (length, 0.0), (far, broad), (0.0, broad)]);
+        WantedPart::plain(format!("block of {words} deg"), ring, self.layers())
+            .with_holes(sizes.bolts.map(|at| bolt_hole((at, sizes.bolts_in))).into())
+            .with_engraving(labels.engraved(texts))
+            .on_laid_edge()
     }
 
     /// What the blocks go with. The stop, 40 mm by 30 mm with a hole in its middle, and the fence, 40 mm
@@ -176,58 +180,29 @@ impl GuideOrder<'_> {
     /// farthest from a block's corner, end where the base begins. The base reaches 40 mm beyond the
     /// corner and 40 mm before the front edges: its slot lets the stop's bolt, 15 mm before the
     /// front edges, from that place to where the stop's face is at the corner.
-    pub fn rest(&self, labels: Labels) -> Vec<Wanted> {
-        let Blocks {
-            length,
-            bolts,
-            bolts_in,
-            ..
-        } = self.parts();
+    pub fn rest(&self, labels: Labels) -> Vec<WantedPart> {
+        let sizes = self.block_sizes();
         let lengths = self.filled.kinds.iter().map(|kind| kind.figures.length);
         let longest = lengths.map(|length| length + self.allowance);
         let reach = longest.fold(self.guides.stop_farthest, f64::max);
-        let fence = (reach + 40.0 - length).max(40.0);
-        let corner = fence + length;
-        let slot = hole((corner - reach - 20.0, 25.0), (corner - 20.0, 25.0));
-        let mut holes = vec![slot];
-        for bolt in bolts {
-            let at = (fence + bolt, 40.0 + bolts_in);
-            holes.push(hole(at, at));
+        let fence = (reach + 40.0 - sizes.length).max(40.0);
+        let corner = fence + sizes.length;
+        let mut holes = vec![slot(corner - reach - 20.0, corner - 20.0, 25.0)];
+        for bolt in sizes.bolts {
+            holes.push(bolt_hole((fence + bolt, 40.0 + sizes.bolts_in)));
         }
-        let part = |name: &str, ring, holes, engraved, laid_edge, count| Wanted {
-            name: name.into(),
-            ring,
-            holes,
-            engraved: Some(engraved),
-            laid_edge,
-            count,
-        };
-        let middle = (20.0, 15.0);
+        let base_texts = vec![EngravedText::anywhere("50 MM")];
         vec![
-            part(
-                "base",
-                plate(corner + 40.0, 80.0),
-                holes,
-                labels.engraved(vec![Text::anywhere("50 MM")]),
-                false,
-                1,
-            ),
-            part(
-                "fence",
-                plate(fence, 40.0),
-                Vec::new(),
-                Engraved::default(),
-                true,
-                self.layers(),
-            ),
-            part(
-                "stop",
-                plate(40.0, 30.0),
-                vec![hole(middle, middle)],
-                Engraved::default(),
-                true,
-                self.layers(),
-            ),
+            WantedPart::plain("base", rectangle(corner + 40.0, 80.0), 1)
+                .with_holes(holes)
+                .with_engraving(labels.engraved(base_texts)),
+            WantedPart::plain("fence", rectangle(fence, 40.0), self.layers())
+                .with_engraving(Engraved::default())
+                .on_laid_edge(),
+            WantedPart::plain("stop", rectangle(40.0, 30.0), self.layers())
+                .with_holes(vec![bolt_hole((20.0, 15.0))])
+                .with_engraving(Engraved::default())
+                .on_laid_edge(),
         ]
     }
 }

@@ -1,9 +1,11 @@
 //! Which contour of the file is which of the finished parts, and how far off it is.
 
 use super::contours::Contour;
-use super::undo::shrunk;
-use super::{Meant, OutlineFault, TOLERANCE_MM, called, mm};
-use crate::geometry::{Point, bounds};
+use super::kerf::shrunk;
+use super::meant_sheet::MeantSheet;
+use super::report::{OutlineFault, TOLERANCE_MM, called, mm};
+use super::rings::{middle, vertex_distance};
+use crate::geometry::Point;
 use crate::instructions::outline::{Part, Work};
 use std::collections::HashMap;
 
@@ -12,20 +14,20 @@ use std::collections::HashMap;
 const NEAR_MM: f64 = 1.0;
 
 /// A ring or stroke as it is after cutting.
-struct Finished {
+struct FinishedContour {
     work: Work,
     points: Vec<Point>,
     middle: Point,
 }
 
 /// A contour that must be there.
-struct Wanted<'a> {
+struct WantedContour<'a> {
     part: &'a Part,
     work: Work,
     points: &'a [Point],
 }
 
-impl Wanted<'_> {
+impl WantedContour<'_> {
     fn name(&self) -> String {
         let what = match self.work {
             Work::Letters | Work::Bridges => "label stroke",
@@ -37,9 +39,13 @@ impl Wanted<'_> {
 }
 
 /// Compares all contours with all parts; the greatest distance of a vertex, mm.
-pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<OutlineFault>) -> f64 {
+pub(super) fn check(
+    contours: &[Contour],
+    meant: &MeantSheet,
+    faults: &mut Vec<OutlineFault>,
+) -> f64 {
     let finished = finished(contours, meant.kerf_mm, faults);
-    let mut cells: HashMap<(Work, Cell), Vec<usize>> = HashMap::new();
+    let mut cells: HashMap<(Work, GridCell), Vec<usize>> = HashMap::new();
     for (index, ring) in finished.iter().enumerate() {
         cells
             .entry((ring.work, cell(ring.middle)))
@@ -54,7 +60,7 @@ pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<Outlin
             let ring = finished.get(index).filter(|_| free)?;
             Some((
                 index,
-                distance(wanted.points, &ring.points, wanted.work != Work::Letters),
+                vertex_distance(wanted.points, &ring.points, wanted.work != Work::Letters),
             ))
         });
         let Some((index, off)) = candidates.min_by(|(_, a), (_, b)| a.total_cmp(b)) else {
@@ -89,7 +95,11 @@ pub(super) fn check(contours: &[Contour], meant: &Meant, faults: &mut Vec<Outlin
 }
 
 /// The contours without the kerf.
-fn finished(contours: &[Contour], kerf: f64, faults: &mut Vec<OutlineFault>) -> Vec<Finished> {
+fn finished(
+    contours: &[Contour],
+    kerf: f64,
+    faults: &mut Vec<OutlineFault>,
+) -> Vec<FinishedContour> {
     let mut all = Vec::with_capacity(contours.len());
     // Bridges are no part of the parts.
     for contour in contours
@@ -102,10 +112,9 @@ fn finished(contours: &[Contour], kerf: f64, faults: &mut Vec<OutlineFault>) -> 
             Work::Outlines => shrunk(&contour.points, kerf / 2.0),
         };
         let ring = points.and_then(|points| {
-            let (low, high) = bounds(points.iter().copied())?;
-            Some(Finished {
+            Some(FinishedContour {
                 work: contour.work,
-                middle: low.plus(low.to(high).times(0.5)),
+                middle: middle(&points)?,
                 points,
             })
         });
@@ -121,59 +130,33 @@ fn finished(contours: &[Contour], kerf: f64, faults: &mut Vec<OutlineFault>) -> 
     all
 }
 
-fn wanted(part: &Part) -> impl Iterator<Item = Wanted<'_>> {
+fn wanted(part: &Part) -> impl Iterator<Item = WantedContour<'_>> {
     let marks = part.strokes.iter().map(|points| (Work::Letters, points));
     let holes = part.holes.iter().map(|points| (Work::Openings, points));
     let all = marks.chain(holes).chain([(Work::Outlines, &part.outer)]);
-    all.map(move |(work, points)| Wanted { part, work, points })
+    all.map(move |(work, points)| WantedContour { part, work, points })
 }
 
-type Cell = (i64, i64);
+type GridCell = (i64, i64);
 
 #[allow(clippy::cast_possible_truncation)] // saturates; then nothing is found near
-fn cell(at: Point) -> Cell {
+fn cell(at: Point) -> GridCell {
     (
         (at.x / NEAR_MM).floor() as i64,
         (at.y / NEAR_MM).floor() as i64,
     )
 }
 
-/// Finished contours of the same work in the cell of a wanted one and the eight around it.
+/// FinishedContour contours of the same work in the cell of a wanted one and the eight around it.
 fn nearby<'a>(
-    cells: &'a HashMap<(Work, Cell), Vec<usize>>,
-    wanted: &Wanted,
+    cells: &'a HashMap<(Work, GridCell), Vec<usize>>,
+    wanted: &WantedContour,
 ) -> impl Iterator<Item = usize> + 'a {
-    let (low, high) = bounds(wanted.points.iter().copied()).unwrap_or_default();
-    let (x, y) = cell(low.plus(low.to(high).times(0.5)));
+    let (x, y) = cell(middle(wanted.points).unwrap_or_default());
     let work = wanted.work;
     let around = (-1..=1).flat_map(move |i| (-1..=1).map(move |j| (x + i, y + j)));
     around
         .filter_map(move |cell| cells.get(&(work, cell)))
         .flatten()
         .copied()
-}
-
-/// Greatest distance between corresponding vertices, for the start and direction that make it
-/// least; infinite where the numbers of vertices differ.
-pub(super) fn distance(wanted: &[Point], found: &[Point], closed: bool) -> f64 {
-    if wanted.len() != found.len() {
-        return f64::INFINITY;
-    }
-    let starts = if closed { found.len() } else { 1 };
-    let backward: Vec<Point> = found.iter().rev().copied().collect();
-    let mut least = f64::INFINITY;
-    for way in [found, &backward] {
-        for start in 0..starts {
-            let turned = way.iter().cycle().skip(start);
-            let mut worst = 0.0_f64;
-            for (p, q) in wanted.iter().zip(turned) {
-                worst = worst.max(p.to(*q).length());
-                if worst >= least {
-                    break;
-                }
-            }
-            least = least.min(worst);
-        }
-    }
-    least
 }

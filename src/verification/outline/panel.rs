@@ -1,7 +1,10 @@
 //! Whether a drawing of the assembled panel shows what is seen of its strips and pieces, and nothing
 //! else.
 
-use super::{OutlineFault, TOLERANCE_MM, check_extents, contours, place, tags};
+use super::contours;
+use super::dxf_survey::{check_extents, survey};
+use super::report::{OutlineFault, TOLERANCE_MM, place};
+use super::rings::{Edge, edges};
 use crate::geometry::{Point, Vector};
 use crate::infill::{FilledCell, Infilling, PlacedPiece};
 use crate::instructions::outline::Work;
@@ -13,23 +16,28 @@ const UNSEEN_MM: f64 = 2e-3;
 
 /// Whether a drawing has something to cut, so that it is none of the assembled panel. One that cannot
 /// be read has not.
-pub fn cuts(bytes: &[u8]) -> bool {
+pub fn has_cuts(bytes: &[u8]) -> bool {
     let found = contours::read(bytes, &mut Vec::new()).unwrap_or_default();
     found.iter().any(|contour| contour.work.cuts())
 }
 
-/// Reads a DXF file of the panel from the front: lines of layer LETTERS, since nothing of it is to be
-/// cut, along all that is seen of the outlines of strips, a thickness wide about their centre lines,
-/// and of pieces. What lies behind a strip that laps over it, or behind a piece, is not to be there.
+/// Checks a DXF file of the assembled panel, drawn from the front.
 ///
-/// Codes as for [`super::check`]; `missing`, `surplus` and `duplicate` for lines.
+/// In: the file's bytes, the lattice, and its pieces where it has some. Out: all that is wrong. Not
+/// checked: lines shorter than can be seen, and in how many strokes an edge is drawn.
+///
+/// It must have lines of layer LETTERS, since nothing of it is to be cut, along all that is seen of
+/// the outlines of strips, a thickness wide about their centre lines, and of pieces. What lies behind
+/// a strip that laps over it, or behind a piece, is not to be there.
+///
+/// Codes as for [`super::check_sheet`]; `missing`, `surplus` and `duplicate` for lines.
 pub fn check_panel(
     bytes: &[u8],
     lattice: &Lattice,
     filled: Option<&Infilling>,
 ) -> Vec<OutlineFault> {
     let mut faults = Vec::new();
-    let read = tags::survey(bytes, &mut faults)
+    let read = survey(bytes, &mut faults)
         .and_then(|survey| Ok((survey, contours::read(bytes, &mut faults)?)));
     let (survey, found) = match read {
         Ok(read) => read,
@@ -48,13 +56,13 @@ pub fn check_panel(
     let (marks, others): (Vec<_>, Vec<_>) = found
         .iter()
         .partition(|contour| contour.work == Work::Letters);
-    let drawn = Lines::of(marks.into_iter().flat_map(|contour| {
+    let drawn = DrawnLines::of(marks.into_iter().flat_map(|contour| {
         let first = contour.points.first().filter(|_| contour.closed);
         let next = contour.points.iter().skip(1).chain(first);
         let pairs = contour.points.iter().zip(next);
-        pairs.map(|(p, q)| Segment { from: *p, to: *q })
+        pairs.map(|(p, q)| Edge { from: *p, to: *q })
     }));
-    let seen = Lines::of(seen(lattice, filled));
+    let seen = DrawnLines::of(seen(lattice, filled));
     let lacking = seen.all.iter().filter(|line| drawn.lacks(line));
     told("missing", "lines are not there", lacking, &mut faults);
     let lost = drawn.all.iter().filter(|line| seen.lacks(line));
@@ -78,7 +86,7 @@ pub fn check_panel(
 fn told<'a>(
     code: &'static str,
     what: &str,
-    lines: impl Iterator<Item = &'a Segment>,
+    lines: impl Iterator<Item = &'a Edge>,
     faults: &mut Vec<OutlineFault>,
 ) {
     let mut lines = lines.peekable();
@@ -89,34 +97,21 @@ fn told<'a>(
     }
 }
 
-/// A straight line.
-#[derive(Clone, Copy)]
-struct Segment {
-    from: Point,
-    to: Point,
-}
-
-impl Segment {
-    fn length(&self) -> f64 {
-        self.from.to(self.to).length()
-    }
-
-    /// The point at a share of the way.
-    fn at(&self, share: f64) -> Point {
-        self.from.plus(self.from.to(self.to).times(share))
-    }
-
+impl Edge {
     /// Which share of the way a point is abreast of, and how far beside the line it lies.
     fn abreast(&self, point: Point) -> (f64, f64) {
-        let (way, to) = (self.from.to(self.to), self.from.to(point));
+        let way = self.from.to(self.to);
+        let to = self.from.to(point);
         let long = self.length();
         (way.dot(to) / (long * long), (way.cross(to) / long).abs())
     }
 
     /// Which part of it another line covers, as shares of the way.
-    fn covered(&self, other: &Segment) -> Option<[f64; 2]> {
-        let ((a, _), (b, _)) = (self.abreast(other.from), self.abreast(other.to));
-        let (from, to) = (a.min(b).max(0.0), a.max(b).min(1.0));
+    fn covered(&self, other: &Edge) -> Option<[f64; 2]> {
+        let (a, _) = self.abreast(other.from);
+        let (b, _) = self.abreast(other.to);
+        let from = a.min(b).max(0.0);
+        let to = a.max(b).min(1.0);
         if (to - from) * self.length() < UNSEEN_MM {
             return None;
         }
@@ -129,27 +124,27 @@ impl Segment {
 /// Breadth of the columns that lines are sorted into, mm.
 const COLUMN_MM: f64 = 10.0;
 
-/// Lines that are found by where they lie.
-struct Lines {
-    all: Vec<Segment>,
+/// DrawnLines that are found by where they lie.
+struct DrawnLines {
+    all: Vec<Edge>,
     columns: HashMap<i64, Vec<usize>>,
 }
 
-impl Lines {
-    fn of(lines: impl IntoIterator<Item = Segment>) -> Lines {
-        let long = |line: &Segment| line.length() > 0.0;
-        let all: Vec<Segment> = lines.into_iter().filter(long).collect();
+impl DrawnLines {
+    fn of(lines: impl IntoIterator<Item = Edge>) -> DrawnLines {
+        let long = |line: &Edge| line.length() > 0.0;
+        let all: Vec<Edge> = lines.into_iter().filter(long).collect();
         let mut columns: HashMap<i64, Vec<usize>> = HashMap::new();
         for (index, line) in all.iter().enumerate() {
             for column in columns_of(line) {
                 columns.entry(column).or_default().push(index);
             }
         }
-        Lines { all, columns }
+        DrawnLines { all, columns }
     }
 
     /// Indices of those that may lie on a line.
-    fn near(&self, line: &Segment) -> Vec<usize> {
+    fn near(&self, line: &Edge) -> Vec<usize> {
         let (low, high) = heights(line);
         let columns = columns_of(line).filter_map(|column| self.columns.get(&column));
         let reaches = |at: &&usize| {
@@ -163,19 +158,18 @@ impl Lines {
     }
 
     /// Whether part of a line is covered by none of these.
-    fn lacks(&self, line: &Segment) -> bool {
+    fn lacks(&self, line: &Edge) -> bool {
         let near = self.near(line).into_iter();
         let near = near.filter_map(|at| line.covered(self.all.get(at)?));
         let mut covers: Vec<[f64; 2]> = near.collect();
         covers.sort_by(|a, b| a[0].total_cmp(&b[0]));
         let slack = UNSEEN_MM / line.length();
-        let end = covers.iter().fold(0.0_f64, |end, [from, to]| {
-            if *from <= end + slack {
-                end.max(*to)
-            } else {
-                end
+        let mut end = 0.0_f64;
+        for [from, to] in covers {
+            if from <= end + slack {
+                end = end.max(to);
             }
-        });
+        }
         end < 1.0 - slack
     }
 
@@ -190,29 +184,30 @@ impl Lines {
 }
 
 #[allow(clippy::cast_possible_truncation)] // saturates; then nothing is found near
-fn columns_of(line: &Segment) -> impl Iterator<Item = i64> + use<> {
-    let (low, high) = (line.from.x.min(line.to.x), line.from.x.max(line.to.x));
+fn columns_of(line: &Edge) -> impl Iterator<Item = i64> + use<> {
+    let low = line.from.x.min(line.to.x);
+    let high = line.from.x.max(line.to.x);
     let column = |x: f64| (x / COLUMN_MM).floor() as i64;
     column(low - 1.0)..=column(high + 1.0)
 }
 
-fn heights(line: &Segment) -> (f64, f64) {
+fn heights(line: &Edge) -> (f64, f64) {
     (line.from.y.min(line.to.y), line.from.y.max(line.to.y))
 }
 
 /// What is seen of the edges of strips and pieces.
-fn seen(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<Segment> {
+fn seen(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<Edge> {
     let mut seen = Vec::new();
     for strip in &lattice.strips {
         let laps = lattice.crossings.iter();
         let fronts = laps.filter(|lap| lap.back == strip.id);
         let fronts = fronts.filter_map(|lap| lattice.strips.iter().find(|s| s.id == lap.front));
         let over: Vec<Vec<Point>> = fronts.map(|front| band(lattice, front)).collect();
-        edges(&band(lattice, strip), &over, &mut seen);
+        seen_edges(&band(lattice, strip), &over, &mut seen);
     }
     for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
         for piece in &cell.pieces {
-            edges(&piece.outline, &over(cell, piece), &mut seen);
+            seen_edges(&piece.outline, &over(cell, piece), &mut seen);
         }
     }
     seen
@@ -230,34 +225,27 @@ fn over(cell: &FilledCell, piece: &PlacedPiece) -> Vec<Vec<Point>> {
 
 fn band(lattice: &Lattice, strip: &Strip) -> Vec<Point> {
     let half = lattice.section.thickness / 2.0;
-    let (from, to) = (strip.start, strip.end);
+    let from = strip.start;
+    let to = strip.end;
     let long = (to.x - from.x).hypot(to.y - from.y);
     let side = Vector::new((from.y - to.y) / long * half, (to.x - from.x) / long * half);
-    let other = side.times(-1.0);
-    vec![
-        from.plus(other),
-        to.plus(other),
-        to.plus(side),
-        from.plus(side),
-    ]
+    vec![from - side, to - side, to + side, from + side]
 }
 
 /// Adds the parts of a ring's edges of which no ring over it hides the middle, between the places
 /// where lines of those rings cross them.
-fn edges(ring: &[Point], over: &[Vec<Point>], seen: &mut Vec<Segment>) {
-    for (from, to) in ring.iter().zip(ring.iter().cycle().skip(1)) {
-        let (from, to) = (*from, *to);
-        let edge = Segment { from, to };
+fn seen_edges(ring: &[Point], over: &[Vec<Point>], seen: &mut Vec<Edge>) {
+    for edge in edges(ring) {
         let mut cuts = vec![0.0, 1.0];
-        for hider in over {
-            let sides = hider.iter().zip(hider.iter().cycle().skip(1));
-            cuts.extend(sides.filter_map(|(p, q)| {
-                // Where the distance from the side's line, growing evenly, is nothing.
-                let side = p.to(*q);
-                let (start, end) = (side.cross(p.to(from)), side.cross(p.to(to)));
-                let share = start / (start - end);
-                (share > 0.0 && share < 1.0).then_some(share)
-            }));
+        for side in over.iter().flat_map(|hider| edges(hider)) {
+            // Where the distance from the side's line, growing evenly, is nothing.
+            let way = side.from.to(side.to);
+            let start = way.cross(side.from.to(edge.from));
+            let end = way.cross(side.from.to(edge.to));
+            let share = start / (start - end);
+            if share > 0.0 && share < 1.0 {
+                cuts.push(share);
+            }
         }
         cuts.sort_by(f64::total_cmp);
         for pair in cuts.windows(2) {
@@ -265,8 +253,10 @@ fn edges(ring: &[Point], over: &[Vec<Point>], seen: &mut Vec<Segment>) {
             let middle = edge.at(f64::midpoint(start, end));
             let long = (end - start) * edge.length() > UNSEEN_MM;
             if long && !over.iter().any(|hider| holds(hider, middle)) {
-                let (from, to) = (edge.at(start), edge.at(end));
-                seen.push(Segment { from, to });
+                seen.push(Edge {
+                    from: edge.at(start),
+                    to: edge.at(end),
+                });
             }
         }
     }
@@ -274,9 +264,8 @@ fn edges(ring: &[Point], over: &[Vec<Point>], seen: &mut Vec<Segment>) {
 
 /// Whether a point lies inside a convex ring, clear of its edge.
 fn holds(ring: &[Point], point: Point) -> bool {
-    let mut sides = ring.iter().zip(ring.iter().cycle().skip(1));
-    sides.all(|(p, q)| {
-        let side = p.to(*q);
-        side.cross(p.to(point)) > TOLERANCE_MM * side.length()
+    edges(ring).all(|side| {
+        let way = side.from.to(side.to);
+        way.cross(side.from.to(point)) > TOLERANCE_MM * way.length()
     })
 }

@@ -1,7 +1,6 @@
 //! The pieces that a panel takes, and the guide blocks that pare them.
 
-use super::drawings::alike_together;
-use super::wanted::Wanted;
+use super::wanted_part::{WantedPart, alike_together};
 use crate::infill::Infilling;
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -9,14 +8,16 @@ use std::f64::consts::{FRAC_PI_2, PI};
 const SAME_ANGLE: f64 = 1e-9;
 
 /// All pieces of a panel as plan polygons, equal outlines counted together.
-pub fn pieces_wanted(filled: &Infilling) -> Vec<Wanted> {
+pub fn pieces_wanted(filled: &Infilling) -> Vec<WantedPart> {
     let kinds = filled.kinds.iter();
-    alike_together(kinds.map(|kind| Wanted::plain(&kind.name, kind.outline.clone(), kind.count)))
+    alike_together(
+        kinds.map(|kind| WantedPart::plain(&kind.name, kind.outline.clone(), kind.count)),
+    )
 }
 
 /// Angles of the guide blocks that a panel's pieces need, each once, rising, rad: the sharp angle
 /// between a facet and the piece's axis. Square ends need none.
-pub fn block_angles(filled: &Infilling) -> Vec<f64> {
+pub(super) fn block_angles(filled: &Infilling) -> Vec<f64> {
     let mut angles: Vec<f64> = Vec::new();
     for kind in &filled.kinds {
         for facet in kind.figures.ends().iter().flat_map(|end| &end.facets) {

@@ -1,8 +1,9 @@
 //! The clamped bundle as planes of wood.
 
-use super::profile::Profile;
-use super::sweep::Piece;
-use crate::verification::inputs::Workpiece;
+use super::interval::distance_outside;
+use super::sweep::MovePiece;
+use super::wood_profile::WoodProfile;
+use crate::verification::workpiece::Workpiece;
 
 /// Contact with wood that is lower, mm, than this above the cutter's end is a brush, not a cut:
 /// programs carry three decimals.
@@ -16,7 +17,7 @@ const MOST_PLANES: usize = 200;
 
 /// A plane along the strips.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Plane {
+pub struct WoodPlane {
     /// Its y, program frame, mm.
     pub y: f64,
     /// Number of its strip from 0; `None` in a backer.
@@ -26,16 +27,16 @@ pub struct Plane {
     /// x of the strip's datum end, mm.
     pub start: f64,
     /// The wood on the plane itself, exactly.
-    pub wood: Profile,
+    pub wood: WoodProfile,
     /// The least that is left of the wood around the plane, halfway to its neighbours: less than
     /// on the plane where a path ends or an arc turns back between two planes.
-    pub around: Profile,
+    pub around: WoodProfile,
 }
 
 /// The bundle.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Bundle {
-    planes: Vec<Plane>,
+pub struct SimulatedBundle {
+    planes: Vec<WoodPlane>,
     radius: f64,
     /// Spreads of y of the whole bundle, backers included.
     y: [f64; 2],
@@ -43,41 +44,87 @@ pub struct Bundle {
     x: [f64; 2],
     /// Whether a path has ended in the wood, where a cut may be narrower than on the planes beside.
     ends_inside: bool,
-    /// Room for [`Bundle::remove`] to work in.
-    cuts: Vec<Reach>,
+    /// Room for [`SimulatedBundle::remove`] to work in.
+    cuts: Vec<SweptInterval>,
 }
 
-/// A plane's number, whether it is met itself rather than its surroundings, and the interval of x.
-type Reach = (usize, bool, [f64; 2]);
+/// A strip or a backer before anything is cut.
+struct Bar {
+    /// y of its front face, mm.
+    front: f64,
+    /// How thick it is, mm.
+    wide: f64,
+    strip: Option<usize>,
+    /// Where it begins and ends along x, mm.
+    ends: [f64; 2],
+}
 
-impl Bundle {
+impl Bar {
+    fn planes(&self, depth: f64, apart: f64) -> Vec<WoodPlane> {
+        let wood = WoodProfile::new(self.ends, -depth);
+        let offsets = offsets(self.wide, apart).into_iter();
+        offsets
+            .map(|in_strip| WoodPlane {
+                y: self.front + in_strip,
+                strip: self.strip,
+                in_strip,
+                start: self.ends[0],
+                around: wood.clone(),
+                wood: wood.clone(),
+            })
+            .collect()
+    }
+}
+
+/// What a piece of a move sweeps on one plane or around it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct SweptInterval {
+    /// The plane's number.
+    plane: usize,
+    wood: WhichWood,
+    /// Along x, mm.
+    interval: [f64; 2],
+}
+
+/// Which of a plane's two profiles.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum WhichWood {
+    /// That of the plane itself.
+    OnPlane,
+    /// That of its surroundings.
+    Around,
+}
+
+impl SimulatedBundle {
     /// Uncut strips (but for what was cut before), and the radius of the cutter. Its planes stand
     /// a radius apart, which is enough for paths that run right across.
     pub fn new(workpiece: &Workpiece, radius: f64) -> Self {
-        Bundle::with_planes(workpiece, radius, radius)
+        SimulatedBundle::with_planes(workpiece, radius, radius)
     }
 
     /// The same with planes close together. Two paths whose ends face each other over a gap g
     /// leave cusps of r - sqrt(r*r - g*g/4) on both walls; where no plane stands in the gap, g is
     /// at most r/12, and a cusp less than 0.001 r.
     pub fn with_close_planes(workpiece: &Workpiece, radius: f64) -> Self {
-        Bundle::with_planes(workpiece, radius, radius / 12.0)
+        SimulatedBundle::with_planes(workpiece, radius, radius / 12.0)
     }
 
     /// A single piece of wood with planes at the given y, from front to back, mm.
     pub fn at_planes(workpiece: &Workpiece, radius: f64, ys: &[f64]) -> Self {
-        let mut bundle = Bundle::with_planes(workpiece, radius, radius);
+        let mut bundle = SimulatedBundle::with_planes(workpiece, radius, radius);
         let start = workpiece.strip_start(0);
-        let wood = Profile::new([start, start + workpiece.length_mm], -workpiece.depth_mm);
-        let plane = |y: &f64| Plane {
-            y: *y,
-            strip: Some(0),
-            in_strip: *y,
-            start,
-            around: wood.clone(),
-            wood: wood.clone(),
-        };
-        bundle.planes = ys.iter().map(plane).collect();
+        let wood = WoodProfile::new([start, start + workpiece.length_mm], -workpiece.depth_mm);
+        bundle.planes.clear();
+        for y in ys {
+            bundle.planes.push(WoodPlane {
+                y: *y,
+                strip: Some(0),
+                in_strip: *y,
+                start,
+                around: wood.clone(),
+                wood: wood.clone(),
+            });
+        }
         bundle
     }
 
@@ -85,29 +132,32 @@ impl Bundle {
         let [x, y] = workpiece.hull();
         let [front, back] = workpiece.backers_mm;
         let t = workpiece.thickness_mm;
-        let mut planes = Vec::new();
-        let mut add = |low: f64, wide: f64, strip: Option<usize>, ends: [f64; 2]| {
-            for in_strip in offsets(wide, apart) {
-                let wood = Profile::new(ends, -workpiece.depth_mm);
-                planes.push(Plane {
-                    y: low + in_strip,
-                    strip,
-                    in_strip,
-                    start: ends[0],
-                    around: wood.clone(),
-                    wood,
-                });
-            }
-        };
-        add(-front, front, None, x);
+        let mut bars = vec![Bar {
+            front: -front,
+            wide: front,
+            strip: None,
+            ends: x,
+        }];
         for strip in 0..workpiece.count {
             let start = workpiece.strip_start(strip);
-            let ends = [start, start + workpiece.length_mm];
-            add(strip as f64 * t, t, Some(strip), ends);
+            bars.push(Bar {
+                front: strip as f64 * t,
+                wide: t,
+                strip: Some(strip),
+                ends: [start, start + workpiece.length_mm],
+            });
         }
-        add(y[1], back, None, x);
+        bars.push(Bar {
+            front: y[1],
+            wide: back,
+            strip: None,
+            ends: x,
+        });
+        let depth = workpiece.depth_mm;
+        let planes = bars.iter().flat_map(|bar| bar.planes(depth, apart));
+        let planes = planes.collect();
         let y = [y[0] - front, y[1] + back];
-        let mut bundle = Bundle {
+        let mut bundle = SimulatedBundle {
             planes,
             radius,
             y,
@@ -131,24 +181,37 @@ impl Bundle {
     }
 
     /// The planes from front to back.
-    pub fn planes(&self) -> &[Plane] {
+    pub fn planes(&self) -> &[WoodPlane] {
         &self.planes
     }
 
-    /// The planes that a piece reaches with a cutter of radius `r`, and what it sweeps on each
-    /// (true), or between it and its neighbours where the swept area is widest (false).
-    fn reached(&self, piece: &Piece, r: f64, each: &mut dyn FnMut(Reach)) {
+    /// The planes that a piece reaches with a cutter of radius `r`, and what it sweeps on each.
+    /// Where the swept area is widest between two planes, as at a path's end, no plane shows how wide:
+    /// that counts as the surroundings of the nearest one.
+    fn reached(&self, piece: &MovePiece, r: f64, each: &mut dyn FnMut(SweptInterval)) {
         let footprint = &piece.footprint;
         let [low, high] = footprint.y_range();
         let first = self.planes.partition_point(|plane| plane.y < low - r);
         let last = self.planes.partition_point(|plane| plane.y <= high + r);
         let planes = self.planes.iter().enumerate();
         for (place, plane) in planes.take(last).skip(first) {
-            footprint.swept(plane.y, r, &mut |interval| each((place, true, interval)));
+            footprint.swept(plane.y, r, &mut |interval| {
+                each(SweptInterval {
+                    plane: place,
+                    wood: WhichWood::OnPlane,
+                    interval,
+                });
+            });
         }
         for y in footprint.widest().into_iter().flatten() {
             if let Some(place) = self.nearest(y) {
-                footprint.swept(y, r, &mut |interval| each((place, false, interval)));
+                footprint.swept(y, r, &mut |interval| {
+                    each(SweptInterval {
+                        plane: place,
+                        wood: WhichWood::Around,
+                        interval,
+                    });
+                });
             }
         }
     }
@@ -157,22 +220,26 @@ impl Bundle {
     fn nearest(&self, y: f64) -> Option<usize> {
         let after = self.planes.partition_point(|plane| plane.y < y);
         let before = after.checked_sub(1)?;
-        let (a, b) = (self.planes.get(before)?, self.planes.get(after)?);
+        let a = self.planes.get(before)?;
+        let b = self.planes.get(after)?;
         Some(if y - a.y < b.y - y { before } else { after })
+    }
+
+    fn wood(&self, swept: &SweptInterval) -> Option<&WoodProfile> {
+        let plane = self.planes.get(swept.plane)?;
+        Some(match swept.wood {
+            WhichWood::OnPlane => &plane.wood,
+            WhichWood::Around => &plane.around,
+        })
     }
 
     /// By how much the wood that a piece touches is higher than the piece, mm; `None` where it
     /// touches none. The cutter is taken `wider` mm larger in radius.
-    pub fn contact(&self, piece: &Piece, wider: f64) -> Option<f64> {
+    pub fn contact(&self, piece: &MovePiece, wider: f64) -> Option<f64> {
         let mut tallest: Option<f64> = None;
-        self.reached(piece, self.radius + wider, &mut |(
-            place,
-            on_plane,
-            interval,
-        )| {
-            let plane = self.planes.get(place);
-            let wood = plane.map(|plane| if on_plane { &plane.wood } else { &plane.around });
-            let height = wood.and_then(|wood| wood.tallest(interval, BRUSH_WIDTH_MM));
+        self.reached(piece, self.radius + wider, &mut |swept| {
+            let wood = self.wood(&swept);
+            let height = wood.and_then(|wood| wood.tallest(swept.interval, BRUSH_WIDTH_MM));
             tallest = [tallest, height].into_iter().flatten().reduce(f64::max);
         });
         tallest
@@ -181,14 +248,12 @@ impl Bundle {
     }
 
     /// How wide the wood that a piece takes away is along x at most, on any plane, mm.
-    pub fn wood_across(&self, piece: &Piece) -> f64 {
+    pub fn wood_across(&self, piece: &MovePiece) -> f64 {
         let mut widest = 0.0_f64;
-        self.reached(piece, self.radius, &mut |(place, on_plane, interval)| {
-            let plane = self.planes.get(place);
-            let wood = plane.map(|plane| if on_plane { &plane.wood } else { &plane.around });
-            let across = wood.map_or(0.0, |wood| {
-                wood.width_above(interval, piece.z + BRUSH_HEIGHT_MM)
-            });
+        self.reached(piece, self.radius, &mut |swept| {
+            let above = piece.z + BRUSH_HEIGHT_MM;
+            let wood = self.wood(&swept);
+            let across = wood.map_or(0.0, |wood| wood.width_above(swept.interval, above));
             widest = widest.max(across);
         });
         widest
@@ -200,18 +265,23 @@ impl Bundle {
     }
 
     /// Takes away what a piece sweeps.
-    pub fn remove(&mut self, piece: &Piece, line: usize) {
+    pub fn remove(&mut self, piece: &MovePiece, line: usize) {
         let [low, high] = [self.y[0] - self.radius, self.y[1] + self.radius];
         let mut ends = piece.footprint.widest().into_iter().flatten();
         self.ends_inside |= ends.any(|y| low < y && y < high);
         let mut cuts = std::mem::take(&mut self.cuts);
-        self.reached(piece, self.radius, &mut |reach| cuts.push(reach));
-        for (place, on_plane, interval) in cuts.drain(..) {
-            let Some(plane) = self.planes.get_mut(place) else {
+        self.reached(piece, self.radius, &mut |swept| cuts.push(swept));
+        for SweptInterval {
+            plane,
+            wood,
+            interval,
+        } in cuts.drain(..)
+        {
+            let Some(plane) = self.planes.get_mut(plane) else {
                 continue;
             };
             plane.around.lower(interval, piece.z, line);
-            if on_plane {
+            if wood == WhichWood::OnPlane {
                 plane.wood.lower(interval, piece.z, line);
             }
         }
@@ -226,8 +296,7 @@ impl Bundle {
 
     /// Whether a cutter at this place, seen from above, overlaps the bundle with its backers.
     pub fn is_over(&self, [x, y]: [f64; 2]) -> bool {
-        let off = |value: f64, [low, high]: [f64; 2]| (low - value).max(value - high).max(0.0);
-        off(x, self.x).hypot(off(y, self.y)) < self.radius
+        distance_outside(x, self.x).hypot(distance_outside(y, self.y)) < self.radius
     }
 }
 
@@ -249,8 +318,8 @@ mod tests {
     use super::super::footprint::Footprint;
     use super::*;
 
-    fn piece(ends: [[f64; 2]; 2], z: f64) -> Piece {
-        Piece {
+    fn piece(ends: [[f64; 2]; 2], z: f64) -> MovePiece {
+        MovePiece {
             footprint: Footprint::Segment(ends),
             z,
         }
@@ -258,7 +327,7 @@ mod tests {
 
     #[test]
     fn a_slot_right_across_is_the_same_on_every_plane() {
-        let mut bundle = Bundle::new(&Workpiece::plain(4, 3.0, 12.0, 200.0), 1.0);
+        let mut bundle = SimulatedBundle::new(&Workpiece::plain(4, 3.0, 12.0, 200.0), 1.0);
         let slot = piece([[50.0, -2.5], [50.0, 14.5]], -6.0);
         assert_eq!(bundle.contact(&slot, 0.0), Some(6.0));
         bundle.remove(&slot, 7);
@@ -271,7 +340,7 @@ mod tests {
 
     #[test]
     fn a_small_cutter_cannot_hide_inside_a_strip() {
-        let bundle = Bundle::new(&Workpiece::plain(2, 6.0, 12.0, 200.0), 0.4);
+        let bundle = SimulatedBundle::new(&Workpiece::plain(2, 6.0, 12.0, 200.0), 0.4);
         for step in 0..120 {
             let y = f64::from(step) * 0.1;
             let plunge = piece([[20.0, y]; 2], -1.0);
@@ -289,7 +358,7 @@ mod tests {
         let mut workpiece = Workpiece::plain(2, 3.0, 12.0, 100.0);
         workpiece.step_back_mm = 2.0;
         workpiece.backers_mm = [5.0, 0.0];
-        let bundle = Bundle::new(&workpiece, 1.0);
+        let bundle = SimulatedBundle::new(&workpiece, 1.0);
         assert!(
             bundle
                 .contact(&piece([[50.0, -5.5]; 2], -1.0), 0.0)

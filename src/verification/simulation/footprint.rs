@@ -1,5 +1,6 @@
 //! What a cutter sweeps in plan, and where a line across it is swept: closed form, no raster.
 
+use super::interval::distance_outside;
 use crate::verification::gcode::arc::Arc;
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -58,7 +59,7 @@ impl Footprint {
             }
             Footprint::Arc(arc) => bent_capsule(arc, y, r, each),
             Footprint::Anywhere([[left, right], [low, high]]) => {
-                let off = (low - y).max(y - high).max(0.0);
+                let off = distance_outside(y, [*low, *high]);
                 if let Some(half) = half_chord(r, off) {
                     each([left - half, right + half]);
                 }
@@ -70,7 +71,8 @@ impl Footprint {
 /// Lowest and highest coordinate of an arc along one of its plane's axes (0 or 1): its ends, and
 /// the quarter points that it passes.
 pub fn arc_range(arc: &Arc, axis: usize) -> [f64; 2] {
-    let (a, b) = (arc.at(0.0)[axis], arc.at(1.0)[axis]);
+    let a = arc.at(0.0)[axis];
+    let b = arc.at(1.0)[axis];
     let mut range = [a.min(b), a.max(b)];
     for quarter in 0..4 {
         let angle = f64::from(quarter) * FRAC_PI_2;
@@ -96,7 +98,8 @@ fn capsule([a, b]: [[f64; 2]; 2], y: f64, r: f64) -> Option<[f64; 2]> {
             add(end[0] - half, end[0] + half);
         }
     }
-    let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+    let dx = b[0] - a[0];
+    let dy = b[1] - a[1];
     let length = dx.hypot(dy);
     if length > 0.0 && dy != 0.0 {
         for side in [r / length, -r / length] {
@@ -148,7 +151,7 @@ fn bent_capsule(arc: &Arc, y: f64, r: f64, each: &mut dyn FnMut([f64; 2])) {
 mod tests {
     use super::*;
     use crate::verification::gcode::arc::Centre;
-    use crate::verification::gcode::codes::Plane;
+    use crate::verification::gcode::codes::ArcPlane;
     use float_cmp::approx_eq;
     use proptest::prelude::*;
 
@@ -197,7 +200,8 @@ mod tests {
             x in -15.0..15.0_f64, y in -15.0..15.0_f64, r in 0.2..4.0_f64,
         ) {
             let [a, b] = [[ends[0], ends[1]], [ends[2], ends[3]]];
-            let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+            let dx = b[0] - a[0];
+            let dy = b[1] - a[1];
             let along = ((x - a[0]) * dx + (y - a[1]) * dy) / (dx * dx + dy * dy);
             let along = along.clamp(0.0, 1.0);
             let distance = (x - a[0] - along * dx).hypot(y - a[1] - along * dy);
@@ -214,7 +218,7 @@ mod tests {
             prop_assume!((start - end).abs() > 0.01);
             let point = |angle: f64| [radius * angle.cos(), radius * angle.sin()];
             let ends = [point(start), point(end)];
-            let arc = Arc::new(Plane::Xy, ends, Centre::At([0.0; 2]), clockwise).unwrap();
+            let arc = Arc::new(ArcPlane::Xy, ends, Centre::At([0.0; 2]), clockwise).unwrap();
             let distance = near_arc(&arc, [x, y]);
             prop_assume!((distance - r).abs() > 0.01);
             prop_assert_eq!(covered(&Footprint::Arc(arc), y, r, x), distance < r);

@@ -2,9 +2,10 @@
 //! the strips, in closed form, without a raster.
 //!
 //! Every strip is looked at on both its faces and on planes between them, close enough together
-//! that no cutter fits between two. On each plane the wood is a [`profile::Profile`].
+//! that no cutter fits between two. On each plane the wood is a [`wood_profile::WoodProfile`].
 
 pub mod bundle;
 pub mod footprint;
-pub mod profile;
+pub mod interval;
 pub mod sweep;
+pub mod wood_profile;

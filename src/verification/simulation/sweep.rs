@@ -5,7 +5,7 @@
 
 use super::footprint::Footprint;
 use crate::verification::gcode::arc::Arc;
-use crate::verification::gcode::codes::Plane;
+use crate::verification::gcode::codes::ArcPlane;
 use crate::verification::gcode::state::Point3;
 
 /// A slanted move is cut into pieces of at most this height, mm, ...
@@ -19,16 +19,23 @@ const SAGITTA_MM: f64 = 0.0005;
 
 /// A part of a move.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Piece {
+pub struct MovePiece {
     /// In plan.
     pub footprint: Footprint,
     /// Height of the cutter's end, mm.
     pub z: f64,
 }
 
+impl MovePiece {
+    /// The same at another height.
+    pub fn at_height(self, z: f64) -> Self {
+        MovePiece { z, ..self }
+    }
+}
+
 /// A move whose ends are known.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Way {
+pub struct KnownMove {
     /// Start.
     pub from: Point3,
     /// End.
@@ -37,7 +44,7 @@ pub struct Way {
     pub arc: Option<Arc>,
 }
 
-impl Way {
+impl KnownMove {
     /// Length along the path, mm.
     pub fn length(&self) -> f64 {
         let [x, y, z] = std::array::from_fn(|axis| self.to[axis] - self.from[axis]);
@@ -61,7 +68,8 @@ impl Way {
                 return super::footprint::arc_range(arc, 1);
             }
         }
-        let (a, b) = (self.from[axis], self.to[axis]);
+        let a = self.from[axis];
+        let b = self.to[axis];
         [a.min(b), a.max(b)]
     }
 
@@ -90,27 +98,32 @@ impl Way {
     /// The greatest share of its length that goes down, anywhere on the way; 0 where it never
     /// does.
     pub fn steepest_fall(&self) -> f64 {
-        let fall = |from: Point3, to: Point3, length: f64| ((from[2] - to[2]) / length).max(0.0);
         match &self.arc {
-            Some(arc) if arc.plane != Plane::Xy => chords(arc, self.from, self.to)
-                .windows(2)
-                .filter_map(|pair| match pair {
-                    &[from, to] => {
+            Some(arc) if arc.plane != ArcPlane::Xy => {
+                let mut steepest = 0.0_f64;
+                for pair in chords(arc, self.from, self.to).windows(2) {
+                    if let &[from, to] = pair {
                         let arc = None;
-                        Some(fall(from, to, Way { from, to, arc }.length()))
+                        steepest = steepest.max(KnownMove { from, to, arc }.even_fall());
                     }
-                    _ => None,
-                })
-                .fold(0.0, f64::max),
-            _ => fall(self.from, self.to, self.length()),
+                }
+                steepest
+            }
+            // A helix climbs evenly, as a straight move does.
+            Some(_) | None => self.even_fall(),
         }
     }
 
+    /// The share of its length that goes down where it does so evenly.
+    fn even_fall(&self) -> f64 {
+        ((self.from[2] - self.to[2]) / self.length()).max(0.0)
+    }
+
     /// The parts of the move whose lower end is below `top`, each at one height.
-    pub fn pieces_below(&self, top: f64, each: &mut dyn FnMut(Piece)) {
+    pub fn pieces_below(&self, top: f64, each: &mut dyn FnMut(MovePiece)) {
         match self.arc {
             None => straight_pieces(self.from, self.to, top, each),
-            Some(arc) if arc.plane == Plane::Xy => {
+            Some(arc) if arc.plane == ArcPlane::Xy => {
                 helix_pieces(&arc, [self.from[2], self.to[2]], top, each);
             }
             Some(arc) => {
@@ -147,20 +160,21 @@ fn climb_pieces([z0, z1]: [f64; 2], top: f64, each: &mut dyn FnMut(f64, f64, f64
         .clamp(1.0, MOST_PIECES as f64) as usize;
     for piece in 0..count {
         let at = |step: usize| begin + (end - begin) * step as f64 / count as f64;
-        let (a, b) = (at(piece), at(piece + 1));
+        let a = at(piece);
+        let b = at(piece + 1);
         each(a, b, (z0 + a * rise).min(z0 + b * rise));
     }
 }
 
 #[allow(clippy::float_cmp)] // exact: a move along an axis leaves the others as they are
-fn straight_pieces(from: Point3, to: Point3, top: f64, each: &mut dyn FnMut(Piece)) {
+fn straight_pieces(from: Point3, to: Point3, top: f64, each: &mut dyn FnMut(MovePiece)) {
     let plan =
         |fraction: f64| [0, 1].map(|axis: usize| from[axis] + fraction * (to[axis] - from[axis]));
     if from[0] == to[0] && from[1] == to[1] {
         let z = from[2].min(to[2]);
         if z < top {
             let footprint = Footprint::Segment([plan(0.0); 2]);
-            each(Piece { footprint, z });
+            each(MovePiece { footprint, z });
         }
         return;
     }
@@ -171,11 +185,11 @@ fn straight_pieces(from: Point3, to: Point3, top: f64, each: &mut dyn FnMut(Piec
             [plan(a), plan(b)]
         };
         let footprint = Footprint::Segment(ends);
-        each(Piece { footprint, z });
+        each(MovePiece { footprint, z });
     });
 }
 
-fn helix_pieces(arc: &Arc, heights: [f64; 2], top: f64, each: &mut dyn FnMut(Piece)) {
+fn helix_pieces(arc: &Arc, heights: [f64; 2], top: f64, each: &mut dyn FnMut(MovePiece)) {
     climb_pieces(heights, top, &mut |a, b, z| {
         let part = Arc {
             start_angle: arc.start_angle + a * arc.sweep,
@@ -183,7 +197,7 @@ fn helix_pieces(arc: &Arc, heights: [f64; 2], top: f64, each: &mut dyn FnMut(Pie
             ..*arc
         };
         let footprint = Footprint::Arc(part);
-        each(Piece { footprint, z });
+        each(MovePiece { footprint, z });
     });
 }
 
@@ -216,15 +230,15 @@ mod tests {
     use crate::verification::gcode::arc::Centre;
     use float_cmp::approx_eq;
 
-    fn pieces(way: Way) -> Vec<Piece> {
+    fn pieces(way: KnownMove) -> Vec<MovePiece> {
         let mut found = Vec::new();
         way.pieces_below(0.0, &mut |piece| found.push(piece));
         found
     }
 
-    fn straight(from: Point3, to: Point3) -> Way {
+    fn straight(from: Point3, to: Point3) -> KnownMove {
         let arc = None;
-        Way { from, to, arc }
+        KnownMove { from, to, arc }
     }
 
     #[test]
@@ -261,7 +275,7 @@ mod tests {
     #[test]
     fn upright_arcs_are_followed_by_chords() {
         let arc = Arc::new(
-            Plane::Zx,
+            ArcPlane::Zx,
             [[0.0, 0.0], [0.0, 10.0]],
             Centre::At([0.0, 5.0]),
             false,
@@ -275,7 +289,7 @@ mod tests {
             );
         }
         assert!(points.len() > 100);
-        let way = Way {
+        let way = KnownMove {
             from: [0.0, 3.0, 0.0],
             to: [10.0, 3.0, 0.0],
             arc: Some(arc),

@@ -7,7 +7,7 @@ use lapwright::instructions::safety::SafetyNotes;
 use lapwright::machines::{Colours, Sheet};
 use lapwright::planning::sheet_cutting::nesting::nest_parts;
 use lapwright::planning::sheet_cutting::outlines::{outline_boxes, sheet_drawing};
-use lapwright::verification::outline::{Meant, OutlineReport, check};
+use lapwright::verification::outline::{MeantSheet, OutlineReport, check_sheet};
 use lapwright::writing::dxf::{DxfVersion, dxf};
 use std::num::NonZeroU8;
 
@@ -105,13 +105,13 @@ pub(super) fn laid_out(parts: &[Part]) -> Vec<Vec<Part>> {
 }
 
 pub(super) fn report(bytes: &[u8], parts: &[Part]) -> OutlineReport {
-    let meant = Meant {
+    let meant = MeantSheet {
         parts,
         kerf_mm: KERF,
         cutter_mm: None,
         sheet: SHEET,
     };
-    check(bytes, &meant)
+    check_sheet(bytes, &meant)
 }
 
 /// One sheet of parts at their places, and its file.

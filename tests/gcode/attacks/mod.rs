@@ -7,9 +7,7 @@ use lapwright::lattice::Lattice;
 use lapwright::machines::{Machine, Router};
 use lapwright::planning::plan_router;
 use lapwright::reading::{read_job, read_machine, shipped_machine};
-use lapwright::verification::inputs::Tolerances;
-use lapwright::verification::task::{Held, Task};
-use lapwright::verification::{ProgramReport, prove_program};
+use lapwright::verification::{HeldBundle, NotchingTask, ProgramReport, Tolerances, prove_program};
 use lapwright::writing::gcode;
 use rows::{frames, paths, process, spelling};
 
@@ -52,11 +50,11 @@ impl Bench {
     }
 
     fn prove(&self, text: &[u8]) -> ProgramReport {
-        let task = Task::of(
+        let task = NotchingTask::of(
             &self.lattice,
             &self.lattice.bundles[0],
             &self.router,
-            &Held::all(&self.lattice.bundles[0]),
+            &HeldBundle::all(&self.lattice.bundles[0]),
         );
         prove_program(
             text,

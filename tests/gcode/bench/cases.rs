@@ -1,7 +1,7 @@
 //! Every code of a fault: a program that has it, and a near twin that has not.
 
 use super::{FOOT, HEAD, limits, notch_moves, program};
-use lapwright::verification::inputs::{DwellUnit, Limits};
+use lapwright::verification::{DwellUnit, Limits};
 
 /// A program that has a fault, and a near twin that has not.
 pub struct Case {

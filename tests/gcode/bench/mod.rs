@@ -5,10 +5,10 @@
 pub mod cases;
 pub mod oracle;
 
-use lapwright::verification::inputs::{
-    Comments, DwellUnit, ExpectedNotch, KeepOut, Limits, Tolerances, Workpiece,
+use lapwright::verification::{
+    Comments, DwellUnit, ExpectedNotch, KeepOut, Limits, ProgramReport, Tolerances, Workpiece,
+    prove_program,
 };
-use lapwright::verification::{ProgramReport, prove_program};
 use std::f64::consts::FRAC_PI_2;
 
 /// Eight strips of 3 x 12 mm, 150 mm long.

@@ -2,10 +2,10 @@
 //! the rules of a careful machinist one after the other. It shares the reader with the proof (the
 //! reference interpreter checks that) and nothing else.
 
-use lapwright::verification::gcode::codes::{Stop, Turn};
-use lapwright::verification::gcode::machine::Machine;
+use lapwright::verification::gcode::codes::{ProgramStop, SpindleTurn};
+use lapwright::verification::gcode::interpreter::Interpreter;
 use lapwright::verification::gcode::program::blocks;
-use lapwright::verification::gcode::state::{Event, Move, Settings, known};
+use lapwright::verification::gcode::state::{Event, StoredPositions, ToolMove, known};
 
 const R: f64 = 1.0;
 const SHANK: f64 = 3.175 / 2.0;
@@ -84,7 +84,7 @@ impl Oracle {
                 }
             }
             Event::Spindle { spindle, line } => {
-                let turning = spindle.turn != Turn::Stopped;
+                let turning = spindle.turn != SpindleTurn::Stopped;
                 if turning != self.turning {
                     self.waited = 0.0;
                     let [x, y, z] = self.at;
@@ -98,7 +98,7 @@ impl Oracle {
                 }
             }
             Event::Stop {
-                stop: Stop::End,
+                stop: ProgramStop::End,
                 line,
             } => {
                 self.ended = true;
@@ -113,7 +113,7 @@ impl Oracle {
         }
     }
 
-    fn see_move(&mut self, step: &Move) {
+    fn see_move(&mut self, step: &ToolMove) {
         let said = step.stated;
         if !(said.units && said.distance && said.work_zero && (said.feed_mode || step.rapid)) {
             self.blame("mode not stated", step.line);
@@ -136,7 +136,7 @@ impl Oracle {
         self.at = to;
     }
 
-    fn check_rates(&mut self, step: &Move, from: [f64; 3], to: [f64; 3]) {
+    fn check_rates(&mut self, step: &ToolMove, from: [f64; 3], to: [f64; 3]) {
         let machine = [[-300.0, 0.0], [-180.0, 0.0], [-45.0, 0.0]];
         for ((range, zero), place) in machine.iter().zip([-200.0, -100.0, -20.0]).zip(to) {
             if place + zero < range[0] - FINE || place + zero > range[1] + FINE {
@@ -154,7 +154,7 @@ impl Oracle {
         }
     }
 
-    fn cut(&mut self, step: &Move, a: [f64; 3], b: [f64; 3]) {
+    fn cut(&mut self, step: &ToolMove, a: [f64; 3], b: [f64; 3]) {
         let z = a[2].min(b[2]);
         let clamp = [[30.0, 42.0], [-30.0, -6.0]];
         let steps = 200;
@@ -192,7 +192,7 @@ impl Oracle {
             let fine = !step.rapid
                 && b[2] >= a[2]
                 && taken < 3.0 + FINE
-                && step.spindle.turn == Turn::Clockwise
+                && step.spindle.turn == SpindleTurn::Clockwise
                 && step.spindle.rpm > 0.0
                 && self.waited >= 3.0
                 && step.feed.is_some_and(|feed| feed >= 500.0);
@@ -215,12 +215,12 @@ pub fn harm(text: &str, centres: &[f64], y_end: f64) -> Option<String> {
         harm: None,
     };
     // Left 2.5 mm above the stock by whoever set the zero.
-    let settings = Settings {
+    let settings = StoredPositions {
         start: [Some(60.0), Some(3.0), Some(2.5)],
         machine_zero: [Some(200.0), Some(100.0), Some(20.0)],
-        ..Settings::default()
+        ..StoredPositions::default()
     };
-    let mut machine = Machine::new(settings);
+    let mut machine = Interpreter::new(settings);
     for block in blocks(text.as_bytes()) {
         let Ok(block) = block else {
             return Some("unreadable".to_owned());

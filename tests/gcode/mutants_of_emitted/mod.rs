@@ -11,9 +11,7 @@ use lapwright::lattice::{Face, Lattice};
 use lapwright::machines::{Machine, Router};
 use lapwright::planning::plan_router;
 use lapwright::reading::{read_job, read_machine, shipped_machine};
-use lapwright::verification::inputs::Tolerances;
-use lapwright::verification::task::Task;
-use lapwright::verification::{ProgramReport, prove_program};
+use lapwright::verification::{NotchingTask, ProgramReport, Tolerances, prove_program};
 use lapwright::writing::gcode;
 use oracle::Oracle;
 use std::collections::BTreeMap;
@@ -50,7 +48,7 @@ fn lamp(router: &str) -> (Lattice, Router) {
     demo("reading-lamp", &changes, router)
 }
 
-fn prove(text: &str, task: &Task) -> ProgramReport {
+fn prove(text: &str, task: &NotchingTask) -> ProgramReport {
     prove_program(
         text.as_bytes(),
         &task.workpiece,
@@ -148,7 +146,7 @@ fn mutants(text: &str) -> Vec<Mutant> {
 type Counts = BTreeMap<&'static str, [usize; 4]>;
 
 /// Passes all mutants of one program; gives back what slipped through.
-fn pass(text: &str, oracle: &Oracle, task: &Task, counts: &mut Counts) -> Vec<String> {
+fn pass(text: &str, oracle: &Oracle, task: &NotchingTask, counts: &mut Counts) -> Vec<String> {
     assert_eq!(oracle.harm(text), None);
     let report = prove(text, task);
     assert!(report.ok(), "{:?}", report.faults);
@@ -186,7 +184,7 @@ fn pass_all(name: &str, (lattice, router): (Lattice, Router)) {
         let bundle = &lattice.bundles[setup.bundle - 1];
         let held = routers::held(setup);
         let oracle = Oracle::new(&lattice, bundle, &router, &held);
-        let task = Task::of(&lattice, bundle, &router, &held);
+        let task = NotchingTask::of(&lattice, bundle, &router, &held);
         slipped.extend(pass(&text, &oracle, &task, &mut counts));
     }
     println!("{name}: mutants, harmful, of these found, blamed without harm");

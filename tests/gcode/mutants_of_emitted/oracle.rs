@@ -5,7 +5,7 @@ use super::control::{Act, Modes};
 use lapwright::dialects::DwellUnit;
 use lapwright::lattice::{Bundle, Face, Lattice, Notch};
 use lapwright::machines::Router;
-use lapwright::verification::task::Held;
+use lapwright::verification::HeldBundle;
 
 /// What a hand's breadth is to a house: 0.01 mm.
 const FINE: f64 = 0.01;
@@ -97,7 +97,12 @@ struct Run<'a> {
 
 impl<'a> Oracle<'a> {
     /// `held` says which notches are cut, which were before, and which face lies up.
-    pub(crate) fn new(lattice: &Lattice, bundle: &Bundle, router: &'a Router, held: &Held) -> Self {
+    pub(crate) fn new(
+        lattice: &Lattice,
+        bundle: &Bundle,
+        router: &'a Router,
+        held: &HeldBundle,
+    ) -> Self {
         let thickness = lattice.section.thickness;
         let width = held.strips as f64 * thickness;
         assert!(width <= router.fixture.widest_bundle, "one run");

@@ -12,7 +12,7 @@ use lapwright::planning::{Batch, plan_pieces, plan_sheets};
 use lapwright::reading::{
     PatternFile, SHIPPED_PATTERNS, read_job, read_machine, read_pattern, shipped_machine,
 };
-use lapwright::verification::outline::{GuideOrder, Labels, Wanted, prove_drawings};
+use lapwright::verification::outline::{GuideOrder, Labels, WantedPart, prove_drawings};
 use lapwright::writing::dxf::{DxfVersion, dxf};
 use proptest::prelude::*;
 
@@ -79,7 +79,7 @@ fn square_patterns() -> Vec<PatternFile> {
         .collect()
 }
 
-fn proves(plan: &LaserPlan, wanted: &[Wanted], laser: &Laser, version: DxfVersion) -> bool {
+fn proves(plan: &LaserPlan, wanted: &[WantedPart], laser: &Laser, version: DxfVersion) -> bool {
     let write = |file: &SheetFile| dxf(&file.drawing, version, laser.colours).unwrap();
     let files: Vec<Vec<u8>> = plan.files.iter().map(write).collect();
     let bytes: Vec<&[u8]> = files.iter().map(Vec::as_slice).collect();
@@ -87,9 +87,9 @@ fn proves(plan: &LaserPlan, wanted: &[Wanted], laser: &Laser, version: DxfVersio
     prove_drawings(&bytes, wanted, laser.kerf, sheet).ok()
 }
 
-fn pieces(filled: &Infilling) -> Vec<Wanted> {
+fn pieces(filled: &Infilling) -> Vec<WantedPart> {
     let kinds = filled.kinds.iter();
-    let wanted = kinds.map(|kind| Wanted::plain(&kind.name, kind.outline.clone(), kind.count));
+    let wanted = kinds.map(|kind| WantedPart::plain(&kind.name, kind.outline.clone(), kind.count));
     wanted.collect()
 }
 
@@ -98,7 +98,7 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
     let (laser, guides) = machines();
     let patterns = square_patterns();
     let name = |at: usize, _| format!("{at}.dxf");
-    let (mut drawn, mut before): (usize, Option<Vec<Wanted>>) = (0, None);
+    let (mut drawn, mut before): (usize, Option<Vec<WantedPart>>) = (0, None);
     for (number, job) in samples(&infilled(), JOBS).iter().enumerate() {
         let pattern = &patterns[number % patterns.len()];
         let text = job.toml(&pattern.pattern.name);

@@ -1,9 +1,9 @@
 //! A program by hand: every fault of one, and a near twin that has it not.
 
-use lapwright::verification::ProgramReport;
 use lapwright::verification::faults::MORTISE_CODES;
-use lapwright::verification::inputs::{ExpectedPocket, Limits, Tolerances, Workpiece};
-use lapwright::verification::pockets::prove_pockets;
+use lapwright::verification::{
+    ExpectedMortise, Limits, ProgramReport, Tolerances, Workpiece, prove_mortises,
+};
 
 /// One mortise of 3.1 by 12 mm, 1 mm deep, with a cutter of 2 mm.
 const BY_HAND: &str = "\
@@ -30,14 +30,14 @@ M2
 fn prove_by_hand(text: &str, limits: &Limits) -> ProgramReport {
     let mut workpiece = Workpiece::plain(1, 22.0, 50.0, 200.0);
     workpiece.datum_mm = -50.0;
-    let pocket = ExpectedPocket {
+    let pocket = ExpectedMortise {
         index: 1,
         x_mm: [30.0, 33.1],
         y_mm: [4.0, 16.0],
         depth_mm: 1.0,
     };
     let tolerances = Tolerances::default();
-    prove_pockets(text.as_bytes(), &workpiece, &[pocket], limits, &tolerances)
+    prove_mortises(text.as_bytes(), &workpiece, &[pocket], limits, &tolerances)
 }
 
 /// A text of the program by hand, and what stands there instead.

@@ -15,10 +15,7 @@ use lapwright::lattice::{Frame, Lattice, Rail};
 use lapwright::machines::Router;
 use lapwright::planning::{plan_mortises, rail_names};
 use lapwright::reading::read_job;
-use lapwright::verification::ProgramReport;
-use lapwright::verification::inputs::Tolerances;
-use lapwright::verification::pockets::prove_pockets;
-use lapwright::verification::rail_task::RailTask;
+use lapwright::verification::{MortisingTask, ProgramReport, Tolerances, prove_mortises};
 use lapwright::writing::gcode;
 use proptest::prelude::*;
 
@@ -77,8 +74,8 @@ fn written(program: &RailProgram, router: &Router) -> String {
     gcode::program(&program.path, &router.controller).unwrap()
 }
 
-fn prove(text: &str, task: &RailTask) -> ProgramReport {
-    prove_pockets(
+fn prove(text: &str, task: &MortisingTask) -> ProgramReport {
+    prove_mortises(
         text.as_bytes(),
         &task.workpiece,
         &task.expected,
@@ -100,7 +97,7 @@ fn proven(lattice: &Lattice, frame: &Frame, router: &Router) -> Vec<(Rail, RailP
             continue;
         };
         let text = written(program, router);
-        let report = prove(&text, &RailTask::of(lattice, frame, &rail, router));
+        let report = prove(&text, &MortisingTask::of(lattice, frame, &rail, router));
         assert!(report.ok(), "{name}: {:?}\n{text}", report.faults);
         assert_eq!(report.notches.len(), rail.mortises.len());
         all.push((rail, program.clone(), text));

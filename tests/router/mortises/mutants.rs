@@ -2,7 +2,7 @@
 
 use super::{EXACT, SQUARE, job, prove, proven};
 use crate::support::routers::router;
-use lapwright::verification::rail_task::RailTask;
+use lapwright::verification::MortisingTask;
 
 /// Every figure of one axis, changed.
 fn shifted(text: &str, axis: char, by: f64) -> String {
@@ -38,7 +38,7 @@ fn mutants_of_what_is_written_are_found() {
     let machine = router(&[EXACT]);
     let (lattice, frame) = job(SQUARE);
     let (rail, _, text) = proven(&lattice, &frame, &machine).swap_remove(0);
-    let task = RailTask::of(&lattice, &frame, &rail, &machine);
+    let task = MortisingTask::of(&lattice, &frame, &rail, &machine);
     let found = |text: &str, code: &str| {
         let report = prove(text, &task);
         assert!(

@@ -1,0 +1,107 @@
+//! The cuts that a simulated bundle shows, whatever was wanted.
+
+use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, SimulatedBundle, WoodPlane};
+use crate::verification::simulation::wood_profile::{WoodProfile, WoodStep};
+
+/// A cut that runs from plane to plane through one or more strips.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FoundSlot {
+    /// First and last strip that it is in, from 0.
+    pub strips: [usize; 2],
+    /// y of the first and last plane on which it is seen, program frame, mm.
+    pub y_mm: [f64; 2],
+    /// x of its middle there, program frame, mm.
+    pub centre_mm: [f64; 2],
+    /// Least and greatest width along the strips, at the top, mm.
+    pub width_mm: [f64; 2],
+    /// Least and greatest depth of its floor, plane by plane, mm.
+    pub depth_mm: [f64; 2],
+    /// Line that cut it first.
+    pub line: usize,
+    /// y, and the lowest and highest x at the top, on every plane on which it is seen, mm.
+    pub outline_mm: Vec<[f64; 3]>,
+}
+
+impl FoundSlot {
+    fn new(plane: &WoodPlane, run: &WoodStep) -> Self {
+        let strip = plane.strip.unwrap_or_default();
+        FoundSlot {
+            strips: [strip; 2],
+            y_mm: [plane.y; 2],
+            centre_mm: [middle(run); 2],
+            width_mm: [width(run); 2],
+            depth_mm: [-run.height; 2],
+            line: run.line,
+            outline_mm: vec![outline(plane, run)],
+        }
+    }
+
+    fn grow(&mut self, plane: &WoodPlane, run: &WoodStep) {
+        self.strips[1] = plane.strip.unwrap_or_default();
+        self.y_mm[1] = plane.y;
+        self.centre_mm[1] = middle(run);
+        widen(&mut self.width_mm, width(run));
+        widen(&mut self.depth_mm, -run.height);
+        self.outline_mm.push(outline(plane, run));
+    }
+
+    /// From the strips' direction to the slot's, rad; `None` where it is seen on one plane only.
+    pub fn angle_rad(&self) -> Option<f64> {
+        let dx = self.centre_mm[1] - self.centre_mm[0];
+        let dy = self.y_mm[1] - self.y_mm[0];
+        (dy > 0.0).then(|| dy.atan2(dx))
+    }
+}
+
+fn outline(plane: &WoodPlane, run: &WoodStep) -> [f64; 3] {
+    [plane.y, run.ends[0], run.ends[1]]
+}
+
+fn middle(run: &WoodStep) -> f64 {
+    (run.ends[0] + run.ends[1]) / 2.0
+}
+
+fn width(run: &WoodStep) -> f64 {
+    run.ends[1] - run.ends[0]
+}
+
+fn widen(range: &mut [f64; 2], value: f64) {
+    *range = [range[0].min(value), range[1].max(value)];
+}
+
+/// The cuts of a profile: where wood is missing from the top.
+pub(super) fn cuts(wood: &WoodProfile) -> Vec<WoodStep> {
+    wood.runs_below(-BRUSH_HEIGHT_MM)
+}
+
+/// The slots in the strips of a bundle, by x, of those cuts that `wanted` lets through.
+pub(in crate::verification) fn find_slots(
+    bundle: &SimulatedBundle,
+    mut wanted: impl FnMut(&WoodPlane, &WoodStep) -> bool,
+) -> Vec<FoundSlot> {
+    let mut done: Vec<FoundSlot> = Vec::new();
+    let mut open: Vec<(FoundSlot, WoodStep)> = Vec::new();
+    for plane in bundle.planes().iter().filter(|plane| plane.strip.is_some()) {
+        let mut still_open = Vec::new();
+        for run in cuts(&plane.around) {
+            if !wanted(plane, &run) {
+                continue;
+            }
+            let before = open.iter().position(|(_, last)| last.overlaps(run.ends));
+            let slot = match before {
+                Some(place) => {
+                    let (mut slot, _) = open.swap_remove(place);
+                    slot.grow(plane, &run);
+                    slot
+                }
+                None => FoundSlot::new(plane, &run),
+            };
+            still_open.push((slot, run));
+        }
+        done.extend(open.drain(..).map(|(slot, _)| slot));
+        open = still_open;
+    }
+    done.extend(open.into_iter().map(|(slot, _)| slot));
+    done.sort_by(|a, b| a.centre_mm[0].total_cmp(&b.centre_mm[0]));
+    done
+}

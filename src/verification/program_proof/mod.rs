@@ -1,0 +1,14 @@
+//! Programs: read afresh, carried out on a simulated bundle under watch, and what comes out
+//! compared with what was wanted.
+
+mod carry_out;
+mod mortising;
+mod notching;
+mod parts;
+mod report;
+
+pub use carry_out::{Program, Until};
+pub use mortising::prove_mortises;
+pub use notching::prove_program;
+pub use parts::{PartTask, prove_parts};
+pub use report::ProgramReport;

@@ -1,0 +1,98 @@
+//! What lies on the machine, and the notches or mortises that it should get.
+//!
+//! Program frame: x along the strips from the first strip's datum end, y across the bundle from
+//! its front face, z up from the top of the stock. Lengths in mm, angles in rad.
+
+/// The clamped bundle. Strip `i` (from 0) lies at y from `i * thickness_mm`, and at x from
+/// `datum_mm + i * step_back_mm`; its top is at z 0 and its bottom at `-depth_mm`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Workpiece {
+    /// Thickness of one strip, across the bundle.
+    pub thickness_mm: f64,
+    /// Number of strips.
+    pub count: usize,
+    /// Depth of the strips, downward.
+    pub depth_mm: f64,
+    /// Length of each strip.
+    pub length_mm: f64,
+    /// By how much each strip lies farther along x than the one before it.
+    pub step_back_mm: f64,
+    /// Where the first strip's datum end is; 0 unless the bundle has been moved along.
+    pub datum_mm: f64,
+    /// Width of scrap clamped before the first and behind the last strip, 0 for none; as long
+    /// and as deep as the bundle.
+    pub backers_mm: [f64; 2],
+    /// Notches that are there before the program runs.
+    pub cut_before: Vec<ExpectedNotch>,
+}
+
+impl Workpiece {
+    /// A bundle without steps, backers or notches.
+    pub fn plain(count: usize, thickness_mm: f64, depth_mm: f64, length_mm: f64) -> Self {
+        Workpiece {
+            thickness_mm,
+            count,
+            depth_mm,
+            length_mm,
+            step_back_mm: 0.0,
+            datum_mm: 0.0,
+            backers_mm: [0.0; 2],
+            cut_before: Vec::new(),
+        }
+    }
+
+    /// x of a strip's datum end.
+    pub fn strip_start(&self, strip: usize) -> f64 {
+        self.datum_mm + strip as f64 * self.step_back_mm
+    }
+
+    /// The rectangle that the strips lie in, without backers: x and y, low and high.
+    pub fn hull(&self) -> [[f64; 2]; 2] {
+        let first = self.strip_start(0);
+        let last = self.strip_start(self.count.saturating_sub(1));
+        let width = self.count as f64 * self.thickness_mm;
+        [
+            [first.min(last), first.max(last) + self.length_mm],
+            [0.0, width],
+        ]
+    }
+}
+
+/// A notch as it should be, on every strip of the bundle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ExpectedNotch {
+    /// Its number, for the report.
+    pub index: usize,
+    /// From the strip's datum end to its centre, on the strip's centre line.
+    pub centre_mm: f64,
+    /// Width along the strip.
+    pub width_mm: f64,
+    /// Depth from the top.
+    pub depth_mm: f64,
+    /// From the strips' direction (x) to the slot's, counter-clockwise; a right angle is straight
+    /// across. At y above the strip's centre line the notch lies farther along x by y / tan.
+    pub angle_rad: f64,
+}
+
+impl ExpectedNotch {
+    /// Its ends along the strip, from the datum end, `across` mm off the strip's centre line.
+    pub fn ends(&self, across: f64) -> [f64; 2] {
+        let centre = self.centre_mm + across * self.angle_rad.cos() / self.angle_rad.sin();
+        let half = self.width_mm / 2.0;
+        [centre - half, centre + half]
+    }
+}
+
+/// A mortise as it should be: a pocket in the stock, program frame, mm. The cutter's radius stays in
+/// its corners.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ExpectedMortise {
+    /// Its number, for the report.
+    pub index: usize,
+    /// Low and high wall across x.
+    pub x_mm: [f64; 2],
+    /// Low and high wall across y.
+    pub y_mm: [f64; 2],
+    /// Depth from the top.
+    pub depth_mm: f64,
+}
