@@ -1,7 +1,7 @@
 //! Convex polygons: rings that run counter-clockwise and turn left at every corner.
 
-use super::{PARALLEL_SINE, Point, Vector};
-use crate::geometry::tolerance::DIRECTION;
+use super::point::{Point, Vector};
+use super::tolerance::{DIRECTION, PARALLEL_SINE};
 use float_cmp::ApproxEq;
 
 /// The edges of a ring, each from corner to corner.

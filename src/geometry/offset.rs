@@ -1,7 +1,8 @@
 //! Moving a contour sideways by a fixed distance, corners kept sharp: from the finished contour
 //! to the line along which the middle of a beam runs.
 
-use super::{Point, SAME_POSITION_MM, Vector};
+use super::point::{Point, Vector};
+use super::tolerance::SAME_POSITION_MM;
 use std::fmt;
 
 /// Tips sharper than this, in rad, are cut square: the mitre of a 20 degree tip already reaches

@@ -1,6 +1,6 @@
 //! Numbers as people write them, read as exact fractions of whole numbers.
 
-use super::parse::{Problem, QuantityError};
+use super::problem::{Problem, QuantityError};
 use nom::{
     IResult, Parser,
     branch::alt,

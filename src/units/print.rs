@@ -1,20 +1,7 @@
 //! Printing of numbers: rounded once, never `-0.00`, never `NaN`.
 
-use super::digits::{Digits, TIE_NOISE};
-use super::{AtLeast, Brief, MM_PER_INCH, Mm, Rad, UnitSystem};
-use std::fmt;
-
-/// A value that no file and no sheet may show: not finite, or beyond what the writer can hold.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct NotPrintable;
-
-impl fmt::Display for NotPrintable {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a figure came out as not a number; nothing was written")
-    }
-}
-
-impl std::error::Error for NotPrintable {}
+use super::digits::{Digits, NotPrintable, TIE_NOISE};
+use super::quantities::{AtLeast, Brief, MM_PER_INCH, Mm, Rad, UnitSystem};
 
 /// `value` with exactly `places` decimals (at most 9), ties away from zero, without a negative
 /// zero.
