@@ -164,9 +164,9 @@ impl Cell {
     /// rhomb, and square from wall to wall.
     pub fn opening(&self) -> (f64, f64) {
         let (width, height) = self.size();
-        match (self.shape, self.corners.get(1)) {
-            (CellShape::Rhomb, Some(end)) => (end.x, height),
-            _ => (width, height),
+        match self.shape {
+            CellShape::Square | CellShape::Triangle => (width, height),
+            CellShape::Rhomb => (self.corners.get(1).map_or(width, |end| end.x), height),
         }
     }
 }

@@ -14,7 +14,7 @@ use crate::finding::Finding;
 use crate::geometry::convex::{chord, edges};
 use crate::geometry::offset::offset;
 use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::lattice::{Grid, GridCell, Panel, Strip};
+use crate::lattice::{CellMeasures, GridCell, Panel, Strip};
 use crate::phrase;
 use crate::phrase::Phrase;
 use std::f64::consts::PI;
@@ -125,12 +125,7 @@ pub fn fill_to(
             thickness: panel.design().strip.thickness,
             clearance: panel.design().strip.clearance,
         },
-        lies: Lies::of(
-            &panel.design().grid,
-            &cells,
-            pattern.cell,
-            pattern.neighbours,
-        ),
+        lies: Lies::of(&cells, pattern.cell, pattern.neighbours),
         sizes: Vec::new(),
         kinds: Kinds::default(),
         cells: Vec::new(),
@@ -193,7 +188,7 @@ struct Filling<'a> {
 
 impl Filling<'_> {
     fn add(&mut self, index: usize, cell: &GridCell) -> Result<(), Vec<Finding>> {
-        let Some(clear) = opening(self.panel, cell) else {
+        let Some(clear) = opening(cell, self.stock.thickness) else {
             return Ok(());
         };
         let lie = self.lies.lie(cell);
@@ -355,10 +350,13 @@ const EDGE_FIELD: &str = "infill.edge";
 
 /// Why whole cells are left open, and what would fill them.
 fn left_open(shape: CellShape, open: usize, whole: usize, pattern: &str) -> (Phrase, &'static str) {
-    let what = if shape == CellShape::Rhomb {
-        "rhombs"
-    } else {
-        "longer than wide"
+    let (what, hint) = match shape {
+        CellShape::Rhomb => ("rhombs", "choose a pattern that holds in rhombs"),
+        CellShape::Square | CellShape::Triangle => (
+            "longer than wide",
+            "make the pitches of both directions the same, or choose a pattern that also holds in \
+             rectangles",
+        ),
     };
     let text = phrase!(
         "{} of {} cells are {} and are left open: the figure of `{}` needs squares",
@@ -367,28 +365,17 @@ fn left_open(shape: CellShape, open: usize, whole: usize, pattern: &str) -> (Phr
         what,
         pattern
     );
-    let hint = if shape == CellShape::Rhomb {
-        "choose a pattern that holds in rhombs"
-    } else {
-        "make the pitches of both directions the same, or choose a pattern that also holds in \
-         rectangles"
-    };
     (text, hint)
 }
 
 /// A cell's clear opening as it lies, its first corner at the origin, its first wall along x.
-///
-/// It is worked out from the grid's measures, not from where the cell lies, so that equal pitches
-/// make equal openings, bit by bit.
-fn opening(panel: &Panel, cell: &GridCell) -> Option<Cell> {
-    let t = panel.design().strip.thickness;
-    match &panel.design().grid {
-        Grid::Square(grid) => Cell::rectangle(
-            grid.pitches_x.get(cell.column.checked_sub(1)?)? - t,
-            grid.pitches_y.get(cell.row.checked_sub(1)?)? - t,
-        ),
-        Grid::Diamond(grid) => Cell::rhomb_of_grid(grid.pitch, grid.angle, t),
-        Grid::Triangular(grid) => Cell::triangle_of_grid(grid.side, t),
+fn opening(cell: &GridCell, thickness: f64) -> Option<Cell> {
+    match cell.measures {
+        CellMeasures::Rectangle { width, height } => {
+            Cell::rectangle(width - thickness, height - thickness)
+        }
+        CellMeasures::Rhomb { pitch, angle } => Cell::rhomb_of_grid(pitch, angle, thickness),
+        CellMeasures::Triangle { side } => Cell::triangle_of_grid(side, thickness),
     }
 }
 

@@ -71,9 +71,13 @@ pub fn measured(
     opening: Opening,
 ) -> Result<MeasuredCell, Vec<Finding>> {
     let Opening { width, height } = opening;
-    let distance = |cell: &Cell| match (cell.shape(), cell.opening()) {
-        (CellShape::Square, drawn) => (drawn.0 - width).hypot(drawn.1 - height),
-        (_, (side, _)) => (side - width).abs(),
+    let distance = |cell: &Cell| {
+        let (wide, high) = cell.opening();
+        match cell.shape() {
+            CellShape::Square => (wide - width).hypot(high - height),
+            // One figure is measured: the clear side.
+            CellShape::Triangle | CellShape::Rhomb => (wide - width).abs(),
+        }
     };
     let nearest = filled
         .kinds
@@ -129,7 +133,7 @@ fn lies(pattern: &Pattern, cell: &Cell) -> Vec<Lie> {
         (CellShape::Rhomb, CellShape::Square) if pattern.neighbours != Neighbours::Same => {
             vec![Lie::default(), turned]
         }
-        _ => vec![Lie::default()],
+        (CellShape::Square | CellShape::Triangle | CellShape::Rhomb, _) => vec![Lie::default()],
     }
 }
 

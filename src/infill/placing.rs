@@ -4,7 +4,7 @@ use super::cell_shape::CellShape;
 use super::lie::Lie;
 use super::pattern::Neighbours;
 use crate::geometry::{Point, Vector};
-use crate::lattice::{Grid, GridCell};
+use crate::lattice::{CellMeasures, GridCell};
 use std::f64::consts::FRAC_PI_2;
 
 /// A rigid motion from a pattern's own cell to the panel.
@@ -82,26 +82,20 @@ pub(super) struct Lies {
     shape: CellShape,
     neighbours: Neighbours,
     /// Corner 0 of the first cell, and the steps from node to node along its first and last wall;
-    /// none for a square grid, where columns and rows count.
+    /// none where cells are rectangles: there columns and rows count.
     steps: Option<(Point, Vector, Vector)>,
 }
 
 impl Lies {
     /// For patterns drawn for cells of `shape`.
-    pub(super) fn of(
-        grid: &Grid,
-        cells: &[GridCell],
-        shape: CellShape,
-        neighbours: Neighbours,
-    ) -> Lies {
-        let first = cells.first().map(|cell| cell.corners.as_slice());
-        let steps = match (grid, first) {
-            (Grid::Square(_), _) => None,
-            (_, Some([corner, along, .., back])) => {
-                Some((*corner, corner.to(*along), corner.to(*back)))
-            }
-            _ => None,
-        };
+    pub(super) fn of(cells: &[GridCell], shape: CellShape, neighbours: Neighbours) -> Lies {
+        let steps = cells.first().and_then(|cell| match cell.measures {
+            CellMeasures::Rectangle { .. } => None,
+            CellMeasures::Rhomb { .. } | CellMeasures::Triangle { .. } => match cell.corners[..] {
+                [corner, along, .., back] => Some((corner, corner.to(along), corner.to(back))),
+                _ => None,
+            },
+        });
         Lies {
             shape,
             neighbours,
@@ -180,7 +174,7 @@ fn is_blunt(cell: &GridCell) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::lattice::{Region, TriangularGrid, TriangularStance};
+    use crate::lattice::{Grid, Region, TriangularGrid, TriangularStance};
     use float_cmp::approx_eq;
 
     #[test]
@@ -193,7 +187,7 @@ mod tests {
                 overhang: 10.0,
             });
             let cells = grid.cells();
-            let lies = Lies::of(&grid, &cells, CellShape::Triangle, Neighbours::Mirror);
+            let lies = Lies::of(&cells, CellShape::Triangle, Neighbours::Mirror);
             let mut corners: Vec<(Point, usize)> = Vec::new();
             for cell in &cells {
                 let lie = lies.lie(cell);
@@ -218,6 +212,7 @@ mod tests {
             row: 1,
             corners: corners.map(|(x, y)| Point::new(x, y)).to_vec(),
             whole: true,
+            measures: CellMeasures::Triangle { side: 40.0 },
         };
         for (first, mirrored) in [(0, false), (1, false), (2, true)] {
             let frame = Frame::of(&cell, Lie { first, mirrored }, 3.0);

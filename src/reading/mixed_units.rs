@@ -2,7 +2,7 @@
 
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::lattice::{Grid, Panel};
+use crate::lattice::Panel;
 use crate::phrase;
 use crate::units::{Mm, Quantity};
 
@@ -98,7 +98,7 @@ fn pitches(lengths: &[(String, Quantity)], panel: &Panel) -> Vec<Finding> {
 
 /// Bays in the direction that a pitch is for; of a pitch for both the greater number.
 fn bays_of(field: &str, panel: &Panel) -> usize {
-    let Grid::Square(grid) = &panel.design().grid else {
+    let Some(grid) = panel.design().grid.with_uneven_pitches() else {
         return 1;
     };
     let (columns, rows) = (grid.pitches_x.len(), grid.pitches_y.len());
