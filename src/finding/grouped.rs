@@ -63,7 +63,8 @@ fn together(kind: Vec<Finding>) -> Option<Finding> {
         least, greatest, ..
     }) = range
     {
-        let (least, greatest) = (Mm(least), Mm(greatest));
+        let least = Mm(least);
+        let greatest = Mm(greatest);
         message.append(phrase!(", {} to {}, this the worst", least, greatest));
     }
     message.append(phrase!(": {}", words(&places)));

@@ -98,7 +98,7 @@ impl Vector {
     /// The same direction with length 1; `None` for the zero vector.
     pub fn unit(self) -> Option<Vector> {
         let length = self.length();
-        (length > 0.0).then(|| self.times(1.0 / length))
+        (length > 0.0).then(|| self * (1.0 / length))
     }
 }
 

@@ -9,7 +9,9 @@ use float_cmp::ApproxEq;
 ///
 /// Solves `a + s (b - a) = c + t (d - c)` by Cramer's rule.
 pub fn crossing_fractions(a: Point, b: Point, c: Point, d: Point) -> Option<(f64, f64)> {
-    let (along, across, between) = (a.to(b), c.to(d), a.to(c));
+    let along = a.to(b);
+    let across = c.to(d);
+    let between = a.to(c);
     let sine = along.unit()?.cross(across.unit()?);
     if sine.approx_eq(0.0, DIRECTION) {
         return None;

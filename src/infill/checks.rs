@@ -130,7 +130,7 @@ fn edges_of(polygon: &Polygon, tag: Contact) -> impl Iterator<Item = (Point, Poi
         .map(|((p, _), (q, _))| (*p, *q))
 }
 
-fn is_on(point: Point, (p, q): (Point, Point)) -> bool {
+fn is_on(point: Point, p: Point, q: Point) -> bool {
     let length = p.to(q).length();
     let along = p.to(q).dot(p.to(point)) / length;
     let aside = p.to(q).cross(p.to(point)) / length;
@@ -161,7 +161,7 @@ fn against_fault(
         };
         let sides = [Side::Left, Side::Right].map(|side| {
             edges_of(mate, Contact::OwnSide(side))
-                .any(|edge| is_on(facet.0, edge) && is_on(facet.1, edge))
+                .any(|(p, q)| is_on(facet.0, p, q) && is_on(facet.1, p, q))
         });
         (!sides.contains(&true)).then(|| {
             let text = format!(
@@ -185,7 +185,7 @@ fn end_fault(skeleton: &Skeleton, bar: &Bar, polygon: &Polygon, thickness: f64) 
                 return false;
             };
             match tag {
-                Contact::Wall(_) => is_on(point, (*p, *q)),
+                Contact::Wall(_) => is_on(point, *p, *q),
                 Contact::SideOf(mate) => skeleton.bars.get(*mate).is_some_and(|mate| {
                     mate.offset(point).abs() < thickness / 2.0 + SAME_POSITION_MM
                 }),
@@ -214,14 +214,13 @@ fn facet_fault(facing: &Facing, bars: &[Bar], polygons: &[Polygon]) -> Option<Fi
         let edge = edges_of(polygon, Contact::FacetOf(mate)).next();
         Some(edge.map_or(0.0, |(p, q)| p.to(q).length()))
     };
-    let (own, other) = (
-        length(facing.bar, facing.mate)?,
-        length(facing.mate, facing.bar)?,
-    );
+    let own = length(facing.bar, facing.mate)?;
+    let other = length(facing.mate, facing.bar)?;
     if own > 0.0 && other > 0.0 && own.approx_eq(other, POSITION) {
         return None;
     }
-    let (bar, mate) = (bars.get(facing.bar)?, bars.get(facing.mate)?);
+    let bar = bars.get(facing.bar)?;
+    let mate = bars.get(facing.mate)?;
     let text = phrase!(
         "`{}` and `{}` do not share a whole facet: it is {} long on one and {} on the other",
         &bar.name,

@@ -49,7 +49,8 @@ pub(super) fn parts(
     region: &[Point],
     thickness: f64,
 ) -> (Vec<Part>, usize) {
-    let (mut parts, mut left_out) = (Vec::new(), 0);
+    let mut parts = Vec::new();
+    let mut left_out = 0;
     for piece in pieces {
         match at_edge(piece, frame, region, thickness) {
             AtEdge::Part(part) => parts.push(*part),
@@ -98,7 +99,8 @@ fn at_edge(piece: &SolvedPiece, frame: &Frame, region: &[Point], thickness: f64)
         })
         .collect();
     for (p, q) in edges(region) {
-        let (p, q) = (own.local(p), own.local(q));
+        let p = own.local(p);
+        let q = own.local(q);
         let (from, to) = if own.mirrors() { (q, p) } else { (p, q) };
         let Some(along) = from.to(to).unit() else {
             continue;
@@ -145,7 +147,7 @@ fn own_frame(piece: &SolvedPiece, frame: &Frame) -> Option<Frame> {
         .iter()
         .map(|edge| from.to(edge.start).dot(along));
     let start = start.fold(f64::INFINITY, f64::min);
-    Some(frame.within(from.plus(along.times(start)), along))
+    Some(frame.within(from + along * start, along))
 }
 
 /// The cuts at the edges that the region's edge has made.
@@ -159,7 +161,7 @@ fn cuts(left: &Tagged<Made>) -> Vec<TrimCut> {
         // Counter-clockwise, the piece lies to the left: toward the first end of a cut that rises.
         let way = p.to(q).unit()?;
         let keeps_first = way.y > 0.0;
-        let rising = if keeps_first { way } else { way.times(-1.0) };
+        let rising = if keeps_first { way } else { -way };
         (rising.y > PARALLEL_SINE).then(|| TrimCut {
             at: p.x - p.y * way.x / way.y,
             angle: rising.y.atan2(rising.x),

@@ -240,8 +240,9 @@ impl Filling<'_> {
             let Some([from, to]) = inside else {
                 return true;
             };
-            let (from, to) = (from.max(0.0), to.min(p.to(q).length()));
-            let middle = p.plus(along.times(f64::midpoint(from, to)));
+            let from = from.max(0.0);
+            let to = to.min(p.to(q).length());
+            let middle = p + along * f64::midpoint(from, to);
             let lies_on = |strip: &Strip| {
                 let way = strip.start.to(strip.end).unit().unwrap_or_default();
                 let to_middle = strip.start.to(middle);
@@ -309,7 +310,8 @@ impl Filling<'_> {
         let cells: Vec<FilledCell> = self.cells.into_iter().map(|(_, cell)| cell).collect();
         let open = |cell: &&FilledCell| cell.whole && cell.pieces.is_empty();
         let unfilled = cells.iter().find(open);
-        let (mut warnings, mut faults) = (Vec::new(), Vec::new());
+        let mut warnings = Vec::new();
+        let mut faults = Vec::new();
         if let Some(shape) = unfilled.map(|cell| cell.shape) {
             let whole = cells.iter().filter(|cell| cell.whole).count();
             let open = cells.iter().filter(open).count();

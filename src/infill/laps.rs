@@ -30,7 +30,8 @@ pub(super) fn laps(
     polygons: &[Polygon],
     stock: Stock,
 ) -> Result<Vec<Crossing>, Vec<Finding>> {
-    let (mut all, mut found) = (Vec::new(), Vec::new());
+    let mut all = Vec::new();
+    let mut found = Vec::new();
     for (behind, bar) in bars.iter().enumerate() {
         for name in &bar.laps {
             let mate = bars.iter().position(|bar| bar.name == *name);
@@ -83,7 +84,8 @@ fn lap_fault(
     polygons: &[Polygon],
     thickness: f64,
 ) -> Option<Finding> {
-    let (behind, in_front) = (bars.get(crossing.behind)?, bars.get(crossing.in_front)?);
+    let behind = bars.get(crossing.behind)?;
+    let in_front = bars.get(crossing.in_front)?;
     let one = corners(polygons.get(crossing.behind)?);
     let other = corners(polygons.get(crossing.in_front)?);
     // Two bands of thickness t that cross at an angle A share a rhombus of area t^2 / sin A.
@@ -108,7 +110,8 @@ fn laps_fault(
     bars: &[Bar],
     polygons: &[Polygon],
 ) -> Option<Finding> {
-    let (a, b) = ((one.behind, one.in_front), (other.behind, other.in_front));
+    let a = (one.behind, one.in_front);
+    let b = (other.behind, other.in_front);
     let shared = [a.0, a.1].into_iter().find(|at| [b.0, b.1].contains(at))?;
     let mates = [a.0 + a.1 - shared, b.0 + b.1 - shared];
     let polygon = |at: usize| polygons.get(at).map(corners);

@@ -89,7 +89,8 @@ pub fn measured(
         return Err(vec![Finding::error("no-cell-filled", "opening", text)]);
     };
     let cell = built_cell(pattern, drawn, opening)?;
-    let (mut warnings, mut pieces) = (Vec::new(), Vec::new());
+    let mut warnings = Vec::new();
+    let mut pieces = Vec::new();
     let lies = lies(pattern, drawn);
     for lie in &lies {
         if let Some((built, drawn)) = cell.seen(*lie).zip(drawn.seen(*lie)) {

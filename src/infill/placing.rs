@@ -30,11 +30,11 @@ impl Frame {
         let x = direction(first, corner(1));
         let last = direction(first, corner(count.saturating_sub(1)));
         let left = Vector::new(-x.y, x.x);
-        let y = if lie.mirrored { left.times(-1.0) } else { left };
+        let y = if lie.mirrored { -left } else { left };
         let along = (1.0 + x.dot(last)) / x.cross(last).abs();
         let half = thickness / 2.0;
         Frame {
-            origin: first.plus(x.times(half * along)).plus(y.times(half)),
+            origin: first + x * (half * along) + y * half,
             x,
             y,
         }
@@ -42,7 +42,7 @@ impl Frame {
 
     /// That of a figure with its own origin and axis, both in this frame.
     pub(super) fn within(&self, origin: Point, along: Vector) -> Frame {
-        let way = |v: Vector| self.x.times(v.x).plus(self.y.times(v.y));
+        let way = |v: Vector| self.x * v.x + self.y * v.y;
         Frame {
             origin: self.place(origin),
             x: way(along),
@@ -51,7 +51,7 @@ impl Frame {
     }
 
     pub(super) fn place(&self, p: Point) -> Point {
-        self.origin.plus(self.x.times(p.x)).plus(self.y.times(p.y))
+        self.origin + self.x * p.x + self.y * p.y
     }
 
     /// The opposite of [`Frame::place`].
@@ -154,7 +154,8 @@ impl Lies {
         let Some((origin, along, back)) = self.steps else {
             return (0, 0);
         };
-        let (to, area) = (origin.to(p), along.cross(back));
+        let to = origin.to(p);
+        let area = along.cross(back);
         let whole = |part: f64| (part / area).round() as i64;
         (whole(to.cross(back)), whole(along.cross(to)))
     }
@@ -164,7 +165,8 @@ impl Lies {
 fn is_blunt(cell: &GridCell) -> bool {
     match cell.corners[..] {
         [corner, along, .., back] => {
-            let (u, v) = (corner.to(along), corner.to(back));
+            let u = corner.to(along);
+            let v = corner.to(back);
             u.cross(v).atan2(u.dot(v)) > FRAC_PI_2 + 1e-9
         }
         _ => false,

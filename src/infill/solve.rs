@@ -117,7 +117,8 @@ pub fn solve(pattern: &Pattern, cell: &Cell, stock: Stock) -> Result<SolvedCell,
 }
 
 fn all_facings(skeleton: &Skeleton, thickness: f64) -> Result<Vec<Facing>, Vec<Finding>> {
-    let (mut all, mut found) = (Vec::new(), Vec::new());
+    let mut all = Vec::new();
+    let mut found = Vec::new();
     for joint in &skeleton.joints {
         match facings(joint, &skeleton.bars, thickness) {
             Ok(facings) => all.extend(facings),
@@ -181,15 +182,15 @@ fn polygon(
 /// The bar as a rectangle that reaches beyond the cell at both ends.
 fn band(bar: &Bar, cell: &Cell, thickness: f64) -> Polygon {
     let (width, height) = cell.size();
-    let beyond = bar.along.times(2.0 * (width + height) + thickness);
-    let out = bar.left().times(thickness / 2.0);
-    let (start, end) = (bar.from.plus(beyond.times(-1.0)), bar.to.plus(beyond));
-    let (left, right) = (Contact::OwnSide(Side::Left), Contact::OwnSide(Side::Right));
+    let beyond = bar.along * (2.0 * (width + height) + thickness);
+    let out = bar.left() * (thickness / 2.0);
+    let start = bar.from - beyond;
+    let end = bar.to + beyond;
     // The ends of the rectangle lie outside the cell: its walls cut them off.
     vec![
-        (start.plus(out.times(-1.0)), right),
-        (end.plus(out.times(-1.0)), Contact::Wall(usize::MAX)),
-        (end.plus(out), left),
-        (start.plus(out), Contact::Wall(usize::MAX)),
+        (start - out, Contact::OwnSide(Side::Right)),
+        (end - out, Contact::Wall(usize::MAX)),
+        (end + out, Contact::OwnSide(Side::Left)),
+        (start + out, Contact::Wall(usize::MAX)),
     ]
 }

@@ -194,7 +194,8 @@ impl Part {
     }
 
     fn turned(&self, turn: Turn) -> Part {
-        let (ends, over) = (turn.swaps_ends(), turn.is_over());
+        let ends = turn.swaps_ends();
+        let over = turn.is_over();
         let slot = |slot: &Slot| Slot {
             centre: if ends {
                 self.length - slot.centre

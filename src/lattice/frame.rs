@@ -198,11 +198,12 @@ impl Frame {
     /// The rail at an edge of the counter-clockwise inner outline.
     fn rail(&self, lattice: &Lattice, edge: (Point, Point), entries: &[Entry]) -> Rail {
         let section = &lattice.section;
-        let (start, end) = from_datum(edge);
+        let (start, end) = from_datum(edge.0, edge.1);
         let round = edge.0.to(edge.1).unit().unwrap_or_default();
         let outward = Vector::new(round.y, -round.x);
         let length = start.to(end).length();
-        let (mut mortises, mut flush): (Vec<Mortise>, Vec<StripId>) = (Vec::new(), Vec::new());
+        let mut mortises: Vec<Mortise> = Vec::new();
+        let mut flush: Vec<StripId> = Vec::new();
         for entry in entries {
             let half = (section.thickness + self.clearance) / 2.0 / entry.sine;
             let drift = self.mortise_depth * entry.cosine / entry.sine;
@@ -317,14 +318,15 @@ impl Frame {
 
 /// Where strips pass one rail's inner face, an edge of the counter-clockwise inner outline.
 fn entries(strips: &[Strip], edge: (Point, Point)) -> Vec<Entry> {
-    let side = from_datum(edge);
+    let (rail_start, rail_end) = from_datum(edge.0, edge.1);
     let round = edge.0.to(edge.1);
-    let (rail, length) = (side.0.to(side.1), side.0.to(side.1).length());
+    let rail = rail_start.to(rail_end);
+    let length = rail.length();
     let along = rail.unit().unwrap_or_default();
     let slack = SAME_POSITION_MM / length;
     let mut found = Vec::new();
     for strip in strips {
-        let Some((on_strip, on_rail)) = crossing_fractions(strip.start, strip.end, side.0, side.1)
+        let Some((on_strip, on_rail)) = crossing_fractions(strip.start, strip.end, rail_start, rail_end)
         else {
             continue;
         };
@@ -349,7 +351,7 @@ fn entries(strips: &[Strip], edge: (Point, Point)) -> Vec<Entry> {
 }
 
 /// An edge from its datum end.
-fn from_datum((from, to): (Point, Point)) -> (Point, Point) {
+fn from_datum(from: Point, to: Point) -> (Point, Point) {
     if is_backward(from.to(to)) {
         (to, from)
     } else {

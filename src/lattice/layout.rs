@@ -166,7 +166,8 @@ fn node_notches(
     let notch = |(at, mate): &(f64, &Line)| {
         let place = before(mate.place) + usize::from(line.place < mate.place);
         let lap = parting.lap(own, place, mates.len() + 1)?;
-        let (along, other) = (line.along(), mate.along());
+        let along = line.along();
+        let other = mate.along();
         let angle = along.cross(other).atan2(along.dot(other)).rem_euclid(PI);
         Some(Notch {
             mate: id(mate),

@@ -200,7 +200,8 @@ fn lengthen(lines: &mut [Line], section: &StripSection) -> bool {
     let thickness = section.thickness + section.clearance.max(0.0);
     let mut wanted: Vec<[f64; 2]> = lines.iter().map(|line| line.ends).collect();
     for ((i, a, on_a), (j, b, on_b)) in pairs(lines) {
-        let (sine, cosine) = (a.along.cross(b.along).abs(), a.along.dot(b.along).abs());
+        let sine = a.along.cross(b.along).abs();
+        let cosine = a.along.dot(b.along).abs();
         let reach = thickness * (1.0 + cosine) / (2.0 * sine);
         let touches = |at: f64, ends: [f64; 2]| at > ends[0] - reach && at < ends[1] + reach;
         if !touches(on_a, a.ends) || !touches(on_b, b.ends) {

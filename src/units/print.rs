@@ -25,7 +25,8 @@ pub fn sixty_fourths(mm: f64) -> (String, f64) {
     let cost = count * MM_PER_INCH / 64.0 - mm;
     let total = count as i64;
     let sign = if total < 0 { "-" } else { "" };
-    let (whole, mut top) = (total.abs() / 64, total.abs() % 64);
+    let whole = total.abs() / 64;
+    let mut top = total.abs() % 64;
     let mut bottom = 64;
     while top != 0 && top % 2 == 0 {
         top /= 2;

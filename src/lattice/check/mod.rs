@@ -177,8 +177,10 @@ fn section_faults(strip: &StripSection) -> Vec<Finding> {
 
 /// Too little wood at a node, or shares that do not make up the depth.
 fn floor_faults(design: &Design) -> Vec<Finding> {
-    let (strip, layers) = (&design.strip, design.grid.families().len());
-    let (depth, least) = (strip.depth, strip.joinery.least_floor);
+    let strip = &design.strip;
+    let layers = design.grid.families().len();
+    let depth = strip.depth;
+    let least = strip.joinery.least_floor;
     let field = "strip.keeps";
     // Shares are drawn as the depth is.
     let (drawn_depth, drawn_kept) = match &strip.drawn {

@@ -95,7 +95,9 @@ fn number(mut found: Vec<(i64, Vec<Point>, bool)>, measures: CellMeasures) -> Ve
     let left = |corners: &[Point]| corners.iter().map(|p| p.x).sum::<f64>();
     found.sort_by(|(row, a, _), (other, b, _)| row.cmp(other).then(left(a).total_cmp(&left(b))));
     let mut cells: Vec<GridCell> = Vec::with_capacity(found.len());
-    let (mut row, mut column, mut key) = (0, 0, None);
+    let mut row = 0;
+    let mut column = 0;
+    let mut key = None;
     for (of_row, corners, whole) in found {
         if key != Some(of_row) {
             (row, column, key) = (row + 1, 0, Some(of_row));
