@@ -1,7 +1,7 @@
 //! Findings that repeat, told once: the worst of them, how many there are and where.
 
 use super::record::Finding;
-use super::spot::{Extent, Place, Spot};
+use super::spot::{Extent, FindingPlace, Spot};
 use crate::phrase;
 use crate::units::Mm;
 
@@ -34,7 +34,7 @@ pub fn grouped(findings: Vec<Finding>) -> Vec<Finding> {
 
 fn together(kind: Vec<Finding>) -> Option<Finding> {
     let count = kind.len();
-    let mut places: Vec<Place> = kind.iter().flat_map(|one| one.places().to_vec()).collect();
+    let mut places: Vec<FindingPlace> = kind.iter().flat_map(|one| one.places().to_vec()).collect();
     places.sort_unstable();
     places.dedup();
     let extents = kind.iter().filter_map(Finding::extent);
@@ -76,8 +76,8 @@ fn together(kind: Vec<Finding>) -> Option<Finding> {
 }
 
 /// `bundle 1 notches 2-5, 7; bundle 2`.
-fn words(places: &[Place]) -> String {
-    let bundles: Vec<&[Place]> = places.chunk_by(|a, b| a.bundle == b.bundle).collect();
+fn words(places: &[FindingPlace]) -> String {
+    let bundles: Vec<&[FindingPlace]> = places.chunk_by(|a, b| a.bundle == b.bundle).collect();
     let named = bundles.iter().take(MOST_NAMED).map(|of_bundle| {
         let bundle = of_bundle.first().map_or(0, |place| place.bundle);
         let notches: Vec<usize> = of_bundle.iter().filter_map(|place| place.notch).collect();

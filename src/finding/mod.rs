@@ -6,4 +6,4 @@ mod spot;
 
 pub use grouped::grouped;
 pub use record::{Finding, Severity};
-pub use spot::{Extent, Place, Spot};
+pub use spot::{Extent, FindingPlace, Spot};

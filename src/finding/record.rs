@@ -1,6 +1,6 @@
 //! One thing that is wrong.
 
-use super::spot::{Extent, Place, Spot};
+use super::spot::{Extent, FindingPlace, Spot};
 use crate::phrase::Phrase;
 use std::ops::Range;
 
@@ -89,7 +89,7 @@ impl Finding {
     /// The same about a notch, from 1, of a bundle that is named by [`Finding::in_bundle`].
     #[must_use]
     pub fn at_notch(mut self, notch: usize) -> Self {
-        self.spot().places = vec![Place {
+        self.spot().places = vec![FindingPlace {
             bundle: 0,
             notch: Some(notch),
         }];
@@ -101,7 +101,7 @@ impl Finding {
     pub fn in_bundle(mut self, bundle: usize) -> Self {
         let places = &mut self.spot().places;
         if places.is_empty() {
-            places.push(Place {
+            places.push(FindingPlace {
                 bundle,
                 notch: None,
             });
@@ -128,7 +128,7 @@ impl Finding {
     }
 
     /// Where it is.
-    pub fn places(&self) -> &[Place] {
+    pub fn places(&self) -> &[FindingPlace] {
         self.spot.as_ref().map_or(&[], |spot| &spot.places)
     }
 

@@ -2,7 +2,7 @@
 
 /// Where a finding is in a lattice; numbers count from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Place {
+pub struct FindingPlace {
     /// Number of the bundle.
     pub bundle: usize,
     /// Number of the notch in it; none where it is about the bundle.
@@ -24,7 +24,7 @@ pub struct Extent {
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Spot {
     /// Where it is, in order; empty where it is about no bundle.
-    pub places: Vec<Place>,
+    pub places: Vec<FindingPlace>,
     /// The figures that are too much, or too little.
     pub extent: Option<Extent>,
 }

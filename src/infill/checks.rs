@@ -3,8 +3,8 @@
 use super::clipping::{OVERLAP_MM2, common_area, corners};
 use super::contact::{Contact, Polygon};
 use super::joint::Facing;
-use super::laps::Crossing;
-use super::pattern::Side;
+use super::laps::PieceCrossing;
+use super::pattern::PieceSide;
 use super::skeleton::{Bar, Skeleton, same};
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
@@ -20,7 +20,7 @@ pub(super) fn shape_fault(bar: &Bar, polygon: &Polygon) -> Option<Finding> {
             .iter()
             .any(|(_, tag)| *tag == Contact::OwnSide(side))
     };
-    if !is_there(Side::Left) || !is_there(Side::Right) {
+    if !is_there(PieceSide::Left) || !is_there(PieceSide::Right) {
         let what = if polygon.is_empty() {
             "nothing is left of it"
         } else {
@@ -55,14 +55,14 @@ fn facets_by_end(polygon: &Polygon) -> [(&'static str, Vec<usize>); 2] {
             .get(at)
             .is_some_and(|(_, tag)| *tag == Contact::OwnSide(side))
     };
-    let after = |from: Side, until: Side| -> Vec<usize> {
+    let after = |from: PieceSide, until: PieceSide| -> Vec<usize> {
         let start = (0..count).find(|at| is_own(*at, from)).unwrap_or(0);
         let around = (1..count).map(|step| (start + step) % count.max(1));
         around.take_while(|at| !is_own(*at, until)).collect()
     };
     [
-        ("from", after(Side::Left, Side::Right)),
-        ("to", after(Side::Right, Side::Left)),
+        ("from", after(PieceSide::Left, PieceSide::Right)),
+        ("to", after(PieceSide::Right, PieceSide::Left)),
     ]
 }
 
@@ -71,7 +71,7 @@ pub(super) fn faults(
     skeleton: &Skeleton,
     polygons: &[Polygon],
     facings: &[Facing],
-    laps: &[Crossing],
+    laps: &[PieceCrossing],
     thickness: f64,
 ) -> Vec<Finding> {
     let bars = &skeleton.bars;
@@ -92,7 +92,7 @@ pub(super) fn faults(
     found
 }
 
-fn overlaps(bars: &[Bar], polygons: &[Polygon], laps: &[Crossing]) -> Vec<Finding> {
+fn overlaps(bars: &[Bar], polygons: &[Polygon], laps: &[PieceCrossing]) -> Vec<Finding> {
     let all: Vec<(usize, &Bar, Vec<Point>)> = bars
         .iter()
         .zip(polygons)
@@ -102,7 +102,7 @@ fn overlaps(bars: &[Bar], polygons: &[Polygon], laps: &[Crossing]) -> Vec<Findin
     let mut found = Vec::new();
     for (at, bar, polygon) in &all {
         for (before, other, taken) in all.iter().take(*at) {
-            let is_lap = |lap: &Crossing| {
+            let is_lap = |lap: &PieceCrossing| {
                 [(*at, *before), (*before, *at)].contains(&(lap.behind, lap.in_front))
             };
             let area = common_area(polygon, taken);
@@ -159,7 +159,7 @@ fn against_fault(
                     .hint("leave it out of `against`, or move the end there"),
             );
         };
-        let sides = [Side::Left, Side::Right].map(|side| {
+        let sides = [PieceSide::Left, PieceSide::Right].map(|side| {
             edges_of(mate, Contact::OwnSide(side))
                 .any(|(p, q)| is_on(facet.0, p, q) && is_on(facet.1, p, q))
         });

@@ -2,14 +2,14 @@
 
 use super::cell::Cell;
 use super::cell_shape::CellShape;
-use super::edge::{EdgeCells, Part, parts};
+use super::edge::{EdgeCells, PlacedPart, parts};
 use super::lie::Lie;
 use super::pattern::Pattern;
 use super::piece_figures::PieceLap;
-use super::piece_kinds::{Kinds, PieceKind};
-use super::placing::{Frame, Lies};
+use super::piece_kinds::{PieceKind, PieceKinds};
+use super::placing::{CellFrame, Lies};
 use super::solve::{SolvedCell, SolvedPiece, solve};
-use super::stock::Stock;
+use super::stock::PieceStock;
 use crate::finding::Finding;
 use crate::geometry::convex::{chord, edges};
 use crate::geometry::offset::offset;
@@ -25,7 +25,7 @@ pub struct Infilling {
     /// Name of the pattern.
     pub pattern: String,
     /// The wood that was reckoned with.
-    pub stock: Stock,
+    pub stock: PieceStock,
     /// Row by row from the bottom, each from the left.
     pub cells: Vec<FilledCell>,
     /// The distinct pieces, in the order of the cells and of the pattern; those that are trimmed at
@@ -121,13 +121,13 @@ pub fn fill_to(
         region,
         pattern,
         edge,
-        stock: Stock {
+        stock: PieceStock {
             thickness: panel.design().strip.thickness,
             clearance: panel.design().strip.clearance,
         },
         lies: Lies::of(&cells, pattern.cell, pattern.neighbours),
         sizes: Vec::new(),
-        kinds: Kinds::default(),
+        kinds: PieceKinds::default(),
         cells: Vec::new(),
         left_out: 0,
         unheld: 0,
@@ -175,10 +175,10 @@ struct Filling<'a> {
     region: Vec<Point>,
     pattern: &'a Pattern,
     edge: EdgeCells,
-    stock: Stock,
+    stock: PieceStock,
     lies: Lies,
     sizes: Vec<Sized>,
-    kinds: Kinds,
+    kinds: PieceKinds,
     /// With their places among the grid's cells.
     cells: Vec<(usize, FilledCell)>,
     left_out: usize,
@@ -198,12 +198,16 @@ impl Filling<'_> {
             && let Some(seen) = clear.seen(lie)
         {
             let at = self.solve(&clear, seen)?;
-            pieces = self.pieces(at, &Frame::of(cell, lie, self.stock.thickness), cell.whole);
+            pieces = self.pieces(
+                at,
+                &CellFrame::of(cell, lie, self.stock.thickness),
+                cell.whole,
+            );
         }
         for piece in &pieces {
             self.kinds.count(piece.kind, index);
         }
-        let as_it_lies = Frame::of(cell, Lie::default(), self.stock.thickness);
+        let as_it_lies = CellFrame::of(cell, Lie::default(), self.stock.thickness);
         let corners = clear.corners().iter();
         let filled = FilledCell {
             column: cell.column,
@@ -271,7 +275,7 @@ impl Filling<'_> {
     }
 
     /// The pieces of a kind of cell where they lie.
-    fn pieces(&mut self, at: usize, frame: &Frame, whole: bool) -> Vec<PlacedPiece> {
+    fn pieces(&mut self, at: usize, frame: &CellFrame, whole: bool) -> Vec<PlacedPiece> {
         let Some(size) = self.sizes.get_mut(at) else {
             return Vec::new();
         };
@@ -287,7 +291,7 @@ impl Filling<'_> {
         let thickness = self.stock.thickness;
         let (parts, left_out) = parts(&size.solved.pieces, frame, &self.region, thickness);
         self.left_out += left_out;
-        let part = |part: Part| {
+        let part = |part: PlacedPart| {
             let mut kind = self.kinds.of(&part.whole, &size.cell);
             if !part.cuts.is_empty() {
                 let trimmed = SolvedPiece {
@@ -381,7 +385,7 @@ fn opening(cell: &GridCell, thickness: f64) -> Option<Cell> {
     }
 }
 
-fn placed(piece: &SolvedPiece, kind: usize, frame: &Frame) -> PlacedPiece {
+fn placed(piece: &SolvedPiece, kind: usize, frame: &CellFrame) -> PlacedPiece {
     let polygon = piece.polygon();
     let mut outline: Vec<Point> = polygon.into_iter().map(|p| frame.place(p)).collect();
     let mut laps = piece.figures.laps.clone();

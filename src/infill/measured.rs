@@ -6,7 +6,7 @@ use super::fill::Infilling;
 use super::lie::Lie;
 use super::pattern::{Neighbours, Pattern};
 use super::piece_figures::Figures;
-use super::piece_kinds::Kinds;
+use super::piece_kinds::PieceKinds;
 use super::solve::{SolvedPiece, solve};
 use crate::finding::Finding;
 use crate::geometry::Point;
@@ -171,7 +171,7 @@ fn built_cell(pattern: &Pattern, drawn: &Cell, opening: Opening) -> Result<Cell,
 /// Distinct pieces with their like in the drawing. Pieces that are the same part as built and as
 /// drawn are counted together.
 fn distinct(cell: &Cell, pieces: &[(SolvedPiece, SolvedPiece)]) -> Vec<MeasuredPiece> {
-    let mut kinds = Kinds::default();
+    let mut kinds = PieceKinds::default();
     let mut found: Vec<MeasuredPiece> = Vec::new();
     for (piece, like) in pieces {
         let at = kinds.of(piece, cell);

@@ -9,18 +9,18 @@ use std::f64::consts::FRAC_PI_2;
 
 /// A rigid motion from a pattern's own cell to the panel.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Frame {
+pub(super) struct CellFrame {
     origin: Point,
     x: Vector,
     y: Vector,
 }
 
-impl Frame {
+impl CellFrame {
     /// That of a pattern in a cell whose corners lie on the strips' centre lines.
     ///
     /// The clear opening's corner lies half a thickness inside both walls: as much along y and,
     /// where the walls enclose the angle A, `(1 + cos A) / sin A` times as much along x.
-    pub(super) fn of(cell: &GridCell, lie: Lie, thickness: f64) -> Frame {
+    pub(super) fn of(cell: &GridCell, lie: Lie, thickness: f64) -> CellFrame {
         let count = cell.corners.len();
         let corner = |at: usize| {
             let index = lie.corner(at % count.max(1), count);
@@ -33,7 +33,7 @@ impl Frame {
         let y = if lie.mirrored { -left } else { left };
         let along = (1.0 + x.dot(last)) / x.cross(last).abs();
         let half = thickness / 2.0;
-        Frame {
+        CellFrame {
             origin: first + x * (half * along) + y * half,
             x,
             y,
@@ -41,9 +41,9 @@ impl Frame {
     }
 
     /// That of a figure with its own origin and axis, both in this frame.
-    pub(super) fn within(&self, origin: Point, along: Vector) -> Frame {
+    pub(super) fn within(&self, origin: Point, along: Vector) -> CellFrame {
         let way = |v: Vector| self.x * v.x + self.y * v.y;
-        Frame {
+        CellFrame {
             origin: self.place(origin),
             x: way(along),
             y: way(Vector::new(-along.y, along.x)),
@@ -54,7 +54,7 @@ impl Frame {
         self.origin + self.x * p.x + self.y * p.y
     }
 
-    /// The opposite of [`Frame::place`].
+    /// The opposite of [`CellFrame::place`].
     pub(super) fn local(&self, p: Point) -> Point {
         let way = self.origin.to(p);
         Point::new(way.dot(self.x), way.dot(self.y))
@@ -217,7 +217,7 @@ mod tests {
             measures: CellMeasures::Triangle { side: 40.0 },
         };
         for (first, mirrored) in [(0, false), (1, false), (2, true)] {
-            let frame = Frame::of(&cell, Lie { first, mirrored }, 3.0);
+            let frame = CellFrame::of(&cell, Lie { first, mirrored }, 3.0);
             assert_eq!(frame.mirrors(), mirrored);
             // Corner of the opening: twice half a thickness from the node, along the bisector.
             let corner = frame.place(Point::default());

@@ -2,7 +2,7 @@
 
 use super::cell::Cell;
 use super::clipping::HalfPlane;
-use super::pattern::{Line, MirrorRule, Pattern, PieceRule, Place, Side};
+use super::pattern::{MirrorRule, Pattern, PatternLine, PatternPoint, PieceRule, PieceSide};
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, crossing_fractions};
@@ -52,10 +52,10 @@ impl Bar {
     }
 
     /// The half plane of a long side that holds the piece.
-    pub(super) fn side(&self, side: Side, thickness: f64) -> HalfPlane {
+    pub(super) fn side(&self, side: PieceSide, thickness: f64) -> HalfPlane {
         let out = match side {
-            Side::Left => self.left(),
-            Side::Right => -self.left(),
+            PieceSide::Left => self.left(),
+            PieceSide::Right => -self.left(),
         };
         HalfPlane {
             on: self.from + out * (thickness / 2.0),
@@ -212,9 +212,9 @@ impl Points<'_> {
             })
         };
         match place {
-            Place::Fraction { x, y } => Ok(self.cell.at(*x, *y)),
-            Place::Meet([a, b]) => meet(a, b),
-            Place::Incentre([a, b, c]) => incentre([meet(b, c)?, meet(c, a)?, meet(a, b)?])
+            PatternPoint::Fraction { x, y } => Ok(self.cell.at(*x, *y)),
+            PatternPoint::Meet([a, b]) => meet(a, b),
+            PatternPoint::Incentre([a, b, c]) => incentre([meet(b, c)?, meet(c, a)?, meet(a, b)?])
                 .ok_or_else(|| {
                     Finding::error("no-length", &field, "the three lines run through one point")
                         .hint("name lines that form a triangle")
@@ -222,9 +222,9 @@ impl Points<'_> {
         }
     }
 
-    fn line(&self, field: &str, line: &Line, bars: &[Bar]) -> Result<PointedLine, Finding> {
+    fn line(&self, field: &str, line: &PatternLine, bars: &[Bar]) -> Result<PointedLine, Finding> {
         let found = match line {
-            Line::Wall(name) => {
+            PatternLine::Wall(name) => {
                 let mut walls = self.cell.shape().walls().iter().zip(self.cell.walls());
                 let wall = walls.find(|(n, _)| *n == name).map(|(_, wall)| wall);
                 wall.and_then(|(on, end)| {
@@ -232,7 +232,7 @@ impl Points<'_> {
                     Some(PointedLine { on, along })
                 })
             }
-            Line::Side { piece, side } => {
+            PatternLine::Side { piece, side } => {
                 let bar = bars.iter().find(|bar| bar.name == *piece);
                 bar.map(|bar| PointedLine {
                     on: bar.side(*side, self.thickness).on,

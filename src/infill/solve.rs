@@ -6,10 +6,10 @@ use super::clipping::{HalfPlane, cut};
 use super::contact::{Contact, Polygon};
 use super::joint::{Facing, facings};
 use super::laps::{laps, laps_of};
-use super::pattern::{Pattern, Side};
+use super::pattern::{Pattern, PieceSide};
 use super::piece_figures::{Figures, figures, own_frame};
 use super::skeleton::{Bar, Skeleton, skeleton};
-use super::stock::Stock;
+use super::stock::PieceStock;
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::phrase;
@@ -61,7 +61,11 @@ pub struct SolvedCell {
 /// # Errors
 /// Why the pattern does not fit this cell with this wood: each with the field of the pattern, the
 /// piece and the reason.
-pub fn solve(pattern: &Pattern, cell: &Cell, stock: Stock) -> Result<SolvedCell, Vec<Finding>> {
+pub fn solve(
+    pattern: &Pattern,
+    cell: &Cell,
+    stock: PieceStock,
+) -> Result<SolvedCell, Vec<Finding>> {
     let t = stock.thickness;
     if !(t.is_finite() && t > 0.0) {
         let text = phrase!("{} leaves no wood", Mm(t));
@@ -163,9 +167,9 @@ fn polygon(
                 .hint(format!("choose ends on one side of `{name}`, or a lap")));
         }
         let near = if offset > 0.0 {
-            Side::Left
+            PieceSide::Left
         } else {
-            Side::Right
+            PieceSide::Right
         };
         polygon = cut(
             &polygon,
@@ -188,9 +192,9 @@ fn band(bar: &Bar, cell: &Cell, thickness: f64) -> Polygon {
     let end = bar.to + beyond;
     // The ends of the rectangle lie outside the cell: its walls cut them off.
     vec![
-        (start - out, Contact::OwnSide(Side::Right)),
+        (start - out, Contact::OwnSide(PieceSide::Right)),
         (end - out, Contact::Wall(usize::MAX)),
-        (end + out, Contact::OwnSide(Side::Left)),
+        (end + out, Contact::OwnSide(PieceSide::Left)),
         (start + out, Contact::Wall(usize::MAX)),
     ]
 }

@@ -1,6 +1,6 @@
 //! JSON answers: a schema name, the plan as it stands, warnings, safety notes.
 
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, FindingPlace};
 use crate::instructions::missing::Missing;
 use crate::phrase::Phrase;
 use crate::units::{NotPrintable, UnitSystem};
@@ -78,9 +78,9 @@ pub fn missing(all: &[Missing]) -> Value {
 }
 
 /// Bundle by bundle, with the notches in it where it is about these.
-fn places(places: &[Place]) -> Value {
+fn places(places: &[FindingPlace]) -> Value {
     let bundles = places.chunk_by(|a, b| a.bundle == b.bundle);
-    let one = |of_bundle: &[Place]| {
+    let one = |of_bundle: &[FindingPlace]| {
         let notches: Vec<usize> = of_bundle.iter().filter_map(|place| place.notch).collect();
         json!({ "bundle": of_bundle.first().map(|place| place.bundle), "notches": notches })
     };

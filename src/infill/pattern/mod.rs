@@ -4,7 +4,8 @@ mod design;
 mod names;
 
 pub use design::{
-    JunctionRule, Line, MirrorRule, Neighbours, PatternDesign, PieceRule, Place, Side,
+    JunctionRule, MirrorRule, Neighbours, PatternDesign, PatternLine, PatternPoint, PieceRule,
+    PieceSide,
 };
 
 use super::cell::Cell;
