@@ -222,6 +222,17 @@ fn lengthen(lines: &mut [StripLine], section: &StripSection) -> bool {
     moved
 }
 
+/// Of a family's strips, mm.
+fn mean_length(lines: &[StripLine], family: usize) -> f64 {
+    let mut count = 0_u32;
+    let mut sum = 0.0;
+    for line in lines.iter().filter(|line| line.family == family) {
+        count += 1;
+        sum += line.length();
+    }
+    sum / f64::from(count.max(1))
+}
+
 /// Which strips lie in front of which.
 ///
 /// Strips do not bend: two strips of one family and two of another that pass over and under each
@@ -231,19 +242,12 @@ fn lengthen(lines: &mut [StripLine], section: &StripSection) -> bool {
 /// turn. Of three families the first one's strips lie in front and at the back in turn.
 fn lay(lines: &mut [StripLine], weave: Weave) {
     let families = lines.iter().map(|line| line.family + 1).max().unwrap_or(0);
-    let mean = |family: usize| {
-        let lengths = lines
-            .iter()
-            .filter(|line| line.family == family)
-            .map(StripLine::length);
-        let (count, sum) = lengths.fold((0_u32, 0.0), |(n, sum), length| (n + 1, sum + length));
-        sum / f64::from(count.max(1))
-    };
-    let shorter = if families == 2 && mean(1) < mean(0) - SAME_POSITION_MM {
-        1
-    } else {
-        0
-    };
+    let shorter =
+        if families == 2 && mean_length(lines, 1) < mean_length(lines, 0) - SAME_POSITION_MM {
+            1
+        } else {
+            0
+        };
     for line in lines {
         let odd = line.number % 2 == 1;
         line.place = match (weave, line.family == shorter) {
