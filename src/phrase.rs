@@ -131,18 +131,70 @@ pub fn plural(count: usize, noun: &str) -> String {
     format!("{noun}{}", if count == 1 { "" } else { "s" })
 }
 
+/// How many `{}` a sentence has, for [`crate::phrase!`] to count while it compiles.
+#[must_use]
+pub const fn places(sentence: &str) -> usize {
+    let mut rest = sentence.as_bytes();
+    let mut count = 0;
+    while let [first, after @ ..] = rest {
+        rest = after;
+        if let (b'{', [b'}', beyond @ ..]) = (*first, after) {
+            count += 1;
+            rest = beyond;
+        }
+    }
+    count
+}
+
 /// A [`phrase::Phrase`](crate::phrase::Phrase) from a sentence and what stands for each `{}` in
 /// it: texts, counts, [`Mm`], [`Brief`], [`AtLeast`] and [`Rad`] values.
+///
+/// ```
+/// use lapwright::{phrase, units::{Mm, UnitSystem}};
+///
+/// let set = phrase!("set the stop {} from the {}", Mm(6.0), "blade");
+/// assert_eq!(set.text(UnitSystem::Millimetres), "set the stop 6.00 mm from the blade");
+/// ```
+///
+/// A sentence that is given too little or too much does not compile: a figure that is left out, or
+/// that nobody sees, is no small thing in a set-up sheet.
+///
+/// ```compile_fail,E0080
+/// use lapwright::{phrase, units::Mm};
+///
+/// let set = phrase!("set the stop {} from the {}", Mm(6.0));
+/// ```
+///
+/// ```compile_fail,E0080
+/// use lapwright::{phrase, units::Mm};
+///
+/// let set = phrase!("set the stop {} from the blade", Mm(6.0), Mm(7.0));
+/// ```
 #[macro_export]
 macro_rules! phrase {
-    ($sentence:literal $(, $word:expr)* $(,)?) => {
+    ($sentence:literal $(, $word:expr)* $(,)?) => {{
+        const _: () = assert!(
+            $crate::phrase::places($sentence) == <[&str]>::len(&[$(stringify!($word)),*]),
+            "a sentence needs one value for each `{{}}` in it"
+        );
         $crate::phrase::Phrase::compose($sentence, [$($crate::phrase::Word::from($word)),*])
-    };
+    }};
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn places_are_counted_as_they_are_filled() {
+        for sentence in ["", "{}", "{}{} and {", "{{}}", "} {}{", "a {} b"] {
+            assert_eq!(
+                places(sentence),
+                sentence.matches("{}").count(),
+                "{sentence}"
+            );
+        }
+    }
 
     #[test]
     fn quantities_follow_the_readers_units() {

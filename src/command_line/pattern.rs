@@ -4,7 +4,7 @@ use super::answers::{Failure, Outcome, Shown, print};
 use super::arguments::{Format, PatternAction, PatternArguments};
 use super::files::write;
 use super::inputs;
-use crate::infill::{Cell, CellShape, SolvedCell, Stock, solve};
+use crate::infill::{Cell, CellShape, PieceStock, SolvedCell, solve};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::reading::{SHIPPED_PATTERNS, read_pattern};
@@ -114,7 +114,7 @@ fn solved(
             "a cell of this pitch and thickness has no opening",
         ));
     };
-    let stock = Stock {
+    let stock = PieceStock {
         thickness,
         clearance: 0.0,
     };

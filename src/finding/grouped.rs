@@ -1,97 +1,12 @@
 //! Findings that repeat, told once: the worst of them, how many there are and where.
 
-use super::Finding;
+use super::record::Finding;
+use super::spot::{Extent, FindingPlace, Spot};
 use crate::phrase;
 use crate::units::Mm;
 
-/// Where a finding is in a lattice; numbers count from 1.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Place {
-    /// Number of the bundle.
-    pub bundle: usize,
-    /// Number of the notch in it; none where it is about the bundle.
-    pub notch: Option<usize>,
-}
-
-/// Figures that a machine does not allow, mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Extent {
-    /// The least of them.
-    pub least: f64,
-    /// The greatest.
-    pub greatest: f64,
-    /// How far the worst of them lies beyond what is allowed.
-    pub beyond: f64,
-}
-
-/// What sets a finding apart from others like it. In a box: most findings have none.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Spot {
-    /// Where it is, in order; empty where it is about no bundle.
-    pub places: Vec<Place>,
-    /// The figures that are too much, or too little.
-    pub extent: Option<Extent>,
-}
-
 /// More bundles than this are counted, not named.
 const MOST_NAMED: usize = 6;
-
-impl Finding {
-    /// The same about a notch, from 1, of a bundle that is named by [`Finding::in_bundle`].
-    #[must_use]
-    pub fn at_notch(mut self, notch: usize) -> Self {
-        self.spot().places = vec![Place {
-            bundle: 0,
-            notch: Some(notch),
-        }];
-        self
-    }
-
-    /// The same about this bundle, from 1.
-    #[must_use]
-    pub fn in_bundle(mut self, bundle: usize) -> Self {
-        let places = &mut self.spot().places;
-        if places.is_empty() {
-            places.push(Place {
-                bundle,
-                notch: None,
-            });
-        }
-        for place in places {
-            place.bundle = bundle;
-        }
-        self
-    }
-
-    /// The same with the figure that is not allowed, mm, and by how much.
-    #[must_use]
-    pub fn figure(mut self, mm: f64, beyond: f64) -> Self {
-        self.spot().extent = Some(Extent {
-            least: mm,
-            greatest: mm,
-            beyond,
-        });
-        self
-    }
-
-    fn spot(&mut self) -> &mut Spot {
-        self.spot.get_or_insert_default()
-    }
-
-    /// Where it is.
-    pub fn places(&self) -> &[Place] {
-        self.spot.as_ref().map_or(&[], |spot| &spot.places)
-    }
-
-    /// The figures that are not allowed.
-    pub fn extent(&self) -> Option<Extent> {
-        self.spot.as_ref()?.extent
-    }
-
-    fn beyond(&self) -> f64 {
-        self.extent().map_or(0.0, |extent| extent.beyond)
-    }
-}
 
 /// Findings with places, of one code at one field, as one: the worst of them, with their number, the
 /// least and the greatest figure and where they are. They come in the order of the first of each
@@ -119,7 +34,7 @@ pub fn grouped(findings: Vec<Finding>) -> Vec<Finding> {
 
 fn together(kind: Vec<Finding>) -> Option<Finding> {
     let count = kind.len();
-    let mut places: Vec<Place> = kind.iter().flat_map(|one| one.places().to_vec()).collect();
+    let mut places: Vec<FindingPlace> = kind.iter().flat_map(|one| one.places().to_vec()).collect();
     places.sort_unstable();
     places.dedup();
     let extents = kind.iter().filter_map(Finding::extent);
@@ -148,7 +63,8 @@ fn together(kind: Vec<Finding>) -> Option<Finding> {
         least, greatest, ..
     }) = range
     {
-        let (least, greatest) = (Mm(least), Mm(greatest));
+        let least = Mm(least);
+        let greatest = Mm(greatest);
         message.append(phrase!(", {} to {}, this the worst", least, greatest));
     }
     message.append(phrase!(": {}", words(&places)));
@@ -160,8 +76,8 @@ fn together(kind: Vec<Finding>) -> Option<Finding> {
 }
 
 /// `bundle 1 notches 2-5, 7; bundle 2`.
-fn words(places: &[Place]) -> String {
-    let bundles: Vec<&[Place]> = places.chunk_by(|a, b| a.bundle == b.bundle).collect();
+fn words(places: &[FindingPlace]) -> String {
+    let bundles: Vec<&[FindingPlace]> = places.chunk_by(|a, b| a.bundle == b.bundle).collect();
     let named = bundles.iter().take(MOST_NAMED).map(|of_bundle| {
         let bundle = of_bundle.first().map_or(0, |place| place.bundle);
         let notches: Vec<usize> = of_bundle.iter().filter_map(|place| place.notch).collect();

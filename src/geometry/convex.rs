@@ -1,7 +1,7 @@
 //! Convex polygons: rings that run counter-clockwise and turn left at every corner.
 
-use super::{PARALLEL_SINE, Point, Vector};
-use crate::geometry::tolerance::DIRECTION;
+use super::point::{Point, Vector};
+use super::tolerance::{DIRECTION, PARALLEL_SINE};
 use float_cmp::ApproxEq;
 
 /// The edges of a ring, each from corner to corner.
@@ -26,7 +26,7 @@ pub fn is_convex(ring: &[Point]) -> bool {
 }
 
 /// Unit vector square to an edge of a counter-clockwise ring, pointing into it.
-fn inward((from, to): (Point, Point)) -> Vector {
+fn inward(from: Point, to: Point) -> Vector {
     let along = from.to(to).unit().unwrap_or_default();
     Vector::new(-along.y, along.x)
 }
@@ -34,7 +34,7 @@ fn inward((from, to): (Point, Point)) -> Vector {
 /// Least distance of a point from the edges' lines, mm; positive inside.
 pub fn depth(ring: &[Point], point: Point) -> f64 {
     edges(ring)
-        .map(|edge| edge.0.to(point).dot(inward(edge)))
+        .map(|(from, to)| from.to(point).dot(inward(from, to)))
         .fold(f64::INFINITY, f64::min)
 }
 
@@ -44,9 +44,10 @@ pub fn depth(ring: &[Point], point: Point) -> f64 {
 /// corner.
 pub fn chord(ring: &[Point], on: Point, along: Vector, tolerance: f64) -> Option<[f64; 2]> {
     let mut ends = [f64::NEG_INFINITY, f64::INFINITY];
-    for edge in edges(ring) {
-        let inward = inward(edge);
-        let (depth, rate) = (edge.0.to(on).dot(inward), along.dot(inward));
+    for (from, to) in edges(ring) {
+        let inward = inward(from, to);
+        let depth = from.to(on).dot(inward);
+        let rate = along.dot(inward);
         if rate.approx_eq(0.0, DIRECTION) {
             if depth < -tolerance {
                 return None;
@@ -64,17 +65,18 @@ pub fn chord(ring: &[Point], on: Point, along: Vector, tolerance: f64) -> Option
 /// What two convex polygons have in common; fewer than three corners where that is nothing.
 pub fn common(ring: &[Point], other: &[Point]) -> Vec<Point> {
     let mut left = ring.to_vec();
-    for edge in edges(other) {
-        let inward = inward(edge);
-        let depth = |point: Point| edge.0.to(point).dot(inward);
+    for (from, to) in edges(other) {
+        let inward = inward(from, to);
+        let depth = |point: Point| from.to(point).dot(inward);
         let mut kept = Vec::with_capacity(left.len() + 1);
         for (p, q) in edges(&left) {
-            let (here, there) = (depth(p), depth(q));
+            let here = depth(p);
+            let there = depth(q);
             if here >= 0.0 {
                 kept.push(p);
             }
             if (here > 0.0 && there < 0.0) || (here < 0.0 && there > 0.0) {
-                kept.push(p.plus(p.to(q).times(here / (here - there))));
+                kept.push(p + p.to(q) * (here / (here - there)));
             }
         }
         left = kept;
@@ -88,26 +90,25 @@ pub fn common(ring: &[Point], other: &[Point]) -> Vec<Point> {
 /// then the shortest way between them starts at a corner of one.
 pub fn gap(ring: &[Point], other: &[Point]) -> f64 {
     let outside = |a: &[Point], b: &[Point]| {
-        edges(a).any(|edge| b.iter().all(|p| edge.0.to(*p).dot(inward(edge)) < 0.0))
+        edges(a).any(|(from, to)| b.iter().all(|p| from.to(*p).dot(inward(from, to)) < 0.0))
     };
     if !outside(ring, other) && !outside(other, ring) {
         return 0.0;
     }
     let nearest = |a: &[Point], b: &[Point]| {
         edges(a)
-            .flat_map(|edge| b.iter().map(move |p| from_segment(*p, edge)))
+            .flat_map(|(from, to)| b.iter().map(move |p| from_segment(*p, from, to)))
             .fold(f64::INFINITY, f64::min)
     };
     nearest(ring, other).min(nearest(other, ring))
 }
 
 /// Distance of a point from a segment.
-fn from_segment(point: Point, (from, to): (Point, Point)) -> f64 {
+fn from_segment(point: Point, from: Point, to: Point) -> f64 {
     let along = from.to(to);
     let share = from.to(point).dot(along) / along.dot(along).max(f64::MIN_POSITIVE);
-    from.plus(along.times(share.clamp(0.0, 1.0)))
-        .to(point)
-        .length()
+    let nearest = from + along * share.clamp(0.0, 1.0);
+    nearest.to(point).length()
 }
 
 #[cfg(test)]
@@ -170,7 +171,8 @@ mod tests {
 
     #[test]
     fn what_is_common_and_what_is_between() {
-        let (a, b) = (square(0.0, 0.0, 2.0), square(1.0, 1.0, 3.0));
+        let a = square(0.0, 0.0, 2.0);
+        let b = square(1.0, 1.0, 3.0);
         assert!(approx_eq!(
             f64,
             signed_area(&common(&a, &b)),

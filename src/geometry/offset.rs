@@ -1,7 +1,8 @@
 //! Moving a contour sideways by a fixed distance, corners kept sharp: from the finished contour
 //! to the line along which the middle of a beam runs.
 
-use super::{Point, SAME_POSITION_MM, Vector};
+use super::point::{Point, Vector};
+use super::tolerance::SAME_POSITION_MM;
 use std::fmt;
 
 /// Tips sharper than this, in rad, are cut square: the mitre of a 20 degree tip already reaches
@@ -152,7 +153,8 @@ enum Corner {
 /// The moved corner; `None` where the edges run back on each other.
 fn corner(p: Point, u: Vector, v: Vector, distance: f64) -> Option<Corner> {
     let cosine = u.dot(v);
-    let (n1, n2) = (Vector::new(u.y, -u.x), Vector::new(v.y, -v.x));
+    let n1 = Vector::new(u.y, -u.x);
+    let n2 = Vector::new(v.y, -v.x);
     // The angle between the edges, as seen from the inside of the tip, is pi less the turn:
     // its half has sine sqrt((1 + u.v) / 2).
     let half_sine = ((1.0 + cosine) / 2.0).max(0.0).sqrt();
@@ -166,12 +168,12 @@ fn corner(p: Point, u: Vector, v: Vector, distance: f64) -> Option<Corner> {
         let half_cosine = ((1.0 - cosine) / 2.0).max(0.0).sqrt();
         let t = distance.abs() * (SQUARE_REACH - half_sine) / half_cosine;
         return Some(Corner::Square(
-            p.plus(n1.times(distance)).plus(u.times(t)),
-            p.plus(n2.times(distance)).plus(v.times(-t)),
+            p + n1 * distance + u * t,
+            p + n2 * distance - v * t,
         ));
     }
-    let way = n1.plus(n2).times(distance / (1.0 + cosine));
-    Some(Corner::Sharp(p.plus(way)))
+    let way = (n1 + n2) * (distance / (1.0 + cosine));
+    Some(Corner::Sharp(p + way))
 }
 
 /// Whether no two edges of a ring touch or cross but neighbours at their common corner.
@@ -196,7 +198,9 @@ fn first_crossing(ring: &[Point]) -> Option<(usize, usize)> {
 }
 
 /// Whether two segments have a point in common.
-fn touch((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
+fn touch(one: (Point, Point), other: (Point, Point)) -> bool {
+    let (a, b) = one;
+    let (c, d) = other;
     let apart = |a: f64, b: f64, c: f64, d: f64| a.max(b) < c.min(d) || c.max(d) < a.min(b);
     if apart(a.x, b.x, c.x, d.x) || apart(a.y, b.y, c.y, d.y) {
         return false;

@@ -5,8 +5,15 @@
 //! figure that cannot be printed is refused before a file is written. That matters, since two that
 //! are no numbers would count as equal.
 
-use super::{Point, SAME_POSITION_MM};
+use super::point::Point;
 use float_cmp::{ApproxEq, F64Margin};
+
+/// Two positions closer than this, in mm, are the same position. A ten-thousandth of what any
+/// machine of this trade can set, and ten thousand times the rounding of `f64` at 2 m.
+pub const SAME_POSITION_MM: f64 = 1e-6;
+
+/// Two directions whose cross product (sine of the angle between them) is below this are parallel.
+pub const PARALLEL_SINE: f64 = 1e-9;
 
 /// Positions and lengths, mm: see [`SAME_POSITION_MM`].
 pub const POSITION: F64Margin = F64Margin {
@@ -15,9 +22,9 @@ pub const POSITION: F64Margin = F64Margin {
 };
 
 /// Directions by the sine of the angle between them, and small angles by themselves, rad: see
-/// [`super::PARALLEL_SINE`].
+/// [`PARALLEL_SINE`].
 pub const DIRECTION: F64Margin = F64Margin {
-    epsilon: super::PARALLEL_SINE,
+    epsilon: PARALLEL_SINE,
     ulps: 0,
 };
 

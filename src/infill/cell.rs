@@ -55,7 +55,8 @@ impl Cell {
         if cosine.approx_eq(0.0, DIRECTION) {
             return Cell::rectangle(side, side);
         }
-        let (x, y) = (side * cosine, side * sine);
+        let x = side * cosine;
+        let y = side * sine;
         (is_size(side) && is_size(y)).then(|| Cell {
             shape: CellShape::Rhomb,
             corners: vec![
@@ -122,7 +123,8 @@ impl Cell {
     pub fn angle(&self) -> f64 {
         match self.corners[..] {
             [corner, along, .., back] => {
-                let (u, v) = (corner.to(along), corner.to(back));
+                let u = corner.to(along);
+                let v = corner.to(back);
                 u.cross(v).atan2(u.dot(v))
             }
             _ => 0.0,
@@ -144,9 +146,7 @@ impl Cell {
     /// along its first and its last wall.
     pub(super) fn at(&self, x: f64, y: f64) -> Point {
         match self.corners[..] {
-            [corner, along, _, back] => corner
-                .plus(corner.to(along).times(x))
-                .plus(corner.to(back).times(y)),
+            [corner, along, _, back] => corner + corner.to(along) * x + corner.to(back) * y,
             _ => {
                 let (width, height) = self.size();
                 Point::new(x * width, y * height)
@@ -164,9 +164,9 @@ impl Cell {
     /// rhomb, and square from wall to wall.
     pub fn opening(&self) -> (f64, f64) {
         let (width, height) = self.size();
-        match (self.shape, self.corners.get(1)) {
-            (CellShape::Rhomb, Some(end)) => (end.x, height),
-            _ => (width, height),
+        match self.shape {
+            CellShape::Square | CellShape::Triangle => (width, height),
+            CellShape::Rhomb => (self.corners.get(1).map_or(width, |end| end.x), height),
         }
     }
 }

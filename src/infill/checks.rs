@@ -3,8 +3,8 @@
 use super::clipping::{OVERLAP_MM2, common_area, corners};
 use super::contact::{Contact, Polygon};
 use super::joint::Facing;
-use super::laps::Crossing;
-use super::pattern::Side;
+use super::laps::PieceCrossing;
+use super::pattern::PieceSide;
 use super::skeleton::{Bar, Skeleton, same};
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
@@ -20,7 +20,7 @@ pub(super) fn shape_fault(bar: &Bar, polygon: &Polygon) -> Option<Finding> {
             .iter()
             .any(|(_, tag)| *tag == Contact::OwnSide(side))
     };
-    if !is_there(Side::Left) || !is_there(Side::Right) {
+    if !is_there(PieceSide::Left) || !is_there(PieceSide::Right) {
         let what = if polygon.is_empty() {
             "nothing is left of it"
         } else {
@@ -55,14 +55,14 @@ fn facets_by_end(polygon: &Polygon) -> [(&'static str, Vec<usize>); 2] {
             .get(at)
             .is_some_and(|(_, tag)| *tag == Contact::OwnSide(side))
     };
-    let after = |from: Side, until: Side| -> Vec<usize> {
+    let after = |from: PieceSide, until: PieceSide| -> Vec<usize> {
         let start = (0..count).find(|at| is_own(*at, from)).unwrap_or(0);
         let around = (1..count).map(|step| (start + step) % count.max(1));
         around.take_while(|at| !is_own(*at, until)).collect()
     };
     [
-        ("from", after(Side::Left, Side::Right)),
-        ("to", after(Side::Right, Side::Left)),
+        ("from", after(PieceSide::Left, PieceSide::Right)),
+        ("to", after(PieceSide::Right, PieceSide::Left)),
     ]
 }
 
@@ -71,7 +71,7 @@ pub(super) fn faults(
     skeleton: &Skeleton,
     polygons: &[Polygon],
     facings: &[Facing],
-    laps: &[Crossing],
+    laps: &[PieceCrossing],
     thickness: f64,
 ) -> Vec<Finding> {
     let bars = &skeleton.bars;
@@ -92,7 +92,7 @@ pub(super) fn faults(
     found
 }
 
-fn overlaps(bars: &[Bar], polygons: &[Polygon], laps: &[Crossing]) -> Vec<Finding> {
+fn overlaps(bars: &[Bar], polygons: &[Polygon], laps: &[PieceCrossing]) -> Vec<Finding> {
     let all: Vec<(usize, &Bar, Vec<Point>)> = bars
         .iter()
         .zip(polygons)
@@ -102,7 +102,7 @@ fn overlaps(bars: &[Bar], polygons: &[Polygon], laps: &[Crossing]) -> Vec<Findin
     let mut found = Vec::new();
     for (at, bar, polygon) in &all {
         for (before, other, taken) in all.iter().take(*at) {
-            let is_lap = |lap: &Crossing| {
+            let is_lap = |lap: &PieceCrossing| {
                 [(*at, *before), (*before, *at)].contains(&(lap.behind, lap.in_front))
             };
             let area = common_area(polygon, taken);
@@ -130,7 +130,7 @@ fn edges_of(polygon: &Polygon, tag: Contact) -> impl Iterator<Item = (Point, Poi
         .map(|((p, _), (q, _))| (*p, *q))
 }
 
-fn is_on(point: Point, (p, q): (Point, Point)) -> bool {
+fn is_on(point: Point, p: Point, q: Point) -> bool {
     let length = p.to(q).length();
     let along = p.to(q).dot(p.to(point)) / length;
     let aside = p.to(q).cross(p.to(point)) / length;
@@ -159,9 +159,9 @@ fn against_fault(
                     .hint("leave it out of `against`, or move the end there"),
             );
         };
-        let sides = [Side::Left, Side::Right].map(|side| {
+        let sides = [PieceSide::Left, PieceSide::Right].map(|side| {
             edges_of(mate, Contact::OwnSide(side))
-                .any(|edge| is_on(facet.0, edge) && is_on(facet.1, edge))
+                .any(|(p, q)| is_on(facet.0, p, q) && is_on(facet.1, p, q))
         });
         (!sides.contains(&true)).then(|| {
             let text = format!(
@@ -185,7 +185,7 @@ fn end_fault(skeleton: &Skeleton, bar: &Bar, polygon: &Polygon, thickness: f64) 
                 return false;
             };
             match tag {
-                Contact::Wall(_) => is_on(point, (*p, *q)),
+                Contact::Wall(_) => is_on(point, *p, *q),
                 Contact::SideOf(mate) => skeleton.bars.get(*mate).is_some_and(|mate| {
                     mate.offset(point).abs() < thickness / 2.0 + SAME_POSITION_MM
                 }),
@@ -214,14 +214,13 @@ fn facet_fault(facing: &Facing, bars: &[Bar], polygons: &[Polygon]) -> Option<Fi
         let edge = edges_of(polygon, Contact::FacetOf(mate)).next();
         Some(edge.map_or(0.0, |(p, q)| p.to(q).length()))
     };
-    let (own, other) = (
-        length(facing.bar, facing.mate)?,
-        length(facing.mate, facing.bar)?,
-    );
+    let own = length(facing.bar, facing.mate)?;
+    let other = length(facing.mate, facing.bar)?;
     if own > 0.0 && other > 0.0 && own.approx_eq(other, POSITION) {
         return None;
     }
-    let (bar, mate) = (bars.get(facing.bar)?, bars.get(facing.mate)?);
+    let bar = bars.get(facing.bar)?;
+    let mate = bars.get(facing.mate)?;
     let text = phrase!(
         "`{}` and `{}` do not share a whole facet: it is {} long on one and {} on the other",
         &bar.name,

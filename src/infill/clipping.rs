@@ -32,7 +32,7 @@ impl HalfPlane {
     /// The other side of the same line.
     pub(super) fn flipped(self) -> Self {
         HalfPlane {
-            inward: self.inward.times(-1.0),
+            inward: -self.inward,
             ..self
         }
     }
@@ -64,8 +64,9 @@ pub(super) fn cut<T: Copy>(polygon: &Tagged<T>, by: HalfPlane, tag: T) -> Tagged
     let mut kept = Vec::with_capacity(polygon.len() + 1);
     let next = polygon.iter().cycle().skip(1);
     for (&(p, edge), &(q, _)) in polygon.iter().zip(next) {
-        let (here, there) = (depth(p), depth(q));
-        let crossing = || p.plus(p.to(q).times(here / (here - there)));
+        let here = depth(p);
+        let there = depth(q);
+        let crossing = || p + p.to(q) * (here / (here - there));
         if here > 0.0 || (here == 0.0 && there >= 0.0) {
             kept.push((p, edge));
         } else if here == 0.0 {
@@ -92,7 +93,8 @@ fn tidy<T: Copy>(mut polygon: Tagged<T>) -> Tagged<T> {
         else {
             break;
         };
-        let (u, v) = (before.to(here), here.to(after));
+        let u = before.to(here);
+        let v = here.to(after);
         let is_short = v.length() < SHORTEST_EDGE_MM;
         let is_straight = u
             .unit()
@@ -191,7 +193,7 @@ mod tests {
     fn common_areas() {
         let one = corners(&square());
         let moved =
-            |x: f64| -> Vec<Point> { one.iter().map(|p| p.plus(Vector::new(x, 1.0))).collect() };
+            |x: f64| -> Vec<Point> { one.iter().map(|p| *p + Vector::new(x, 1.0)).collect() };
         assert!(approx_eq!(
             f64,
             common_area(&one, &moved(1.0)),

@@ -1,13 +1,13 @@
 //! What the edges of a piece touch.
 
 use super::clipping::Tagged;
-use super::pattern::Side;
+use super::pattern::PieceSide;
 
 /// What an edge of a piece is, or what it touches.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Contact {
     /// A long side of the piece itself.
-    OwnSide(Side),
+    OwnSide(PieceSide),
     /// A wall of the cell: its place in [`super::CellShape::walls`].
     Wall(usize),
     /// The side of another piece of the cell: its index.

@@ -2,8 +2,8 @@
 
 use super::clipping::{HalfPlane, Tagged, cut};
 use super::contact::Contact;
-use super::pattern::Side;
-use super::placing::Frame;
+use super::pattern::PieceSide;
+use super::placing::CellFrame;
 use super::solve::SolvedPiece;
 use crate::geometry::convex::edges;
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
@@ -30,7 +30,7 @@ pub struct TrimCut {
 }
 
 /// What lies in the panel of one piece of a cut cell.
-pub(super) struct Part {
+pub(super) struct PlacedPart {
     /// Counter-clockwise, panel frame.
     pub(super) placed: Vec<Point>,
     /// The whole piece, with those laps only whose mates are there too.
@@ -45,14 +45,15 @@ pub(super) struct Part {
 /// little of them does.
 pub(super) fn parts(
     pieces: &[SolvedPiece],
-    frame: &Frame,
+    frame: &CellFrame,
     region: &[Point],
     thickness: f64,
-) -> (Vec<Part>, usize) {
-    let (mut parts, mut left_out) = (Vec::new(), 0);
+) -> (Vec<PlacedPart>, usize) {
+    let mut parts = Vec::new();
+    let mut left_out = 0;
     for piece in pieces {
         match at_edge(piece, frame, region, thickness) {
-            AtEdge::Part(part) => parts.push(*part),
+            AtEdge::PlacedPart(part) => parts.push(*part),
             AtEdge::Nothing => {}
             AtEdge::TooLittle => left_out += 1,
         }
@@ -68,7 +69,7 @@ pub(super) fn parts(
 enum AtEdge {
     Nothing,
     TooLittle,
-    Part(Box<Part>),
+    PlacedPart(Box<PlacedPart>),
 }
 
 /// A part of a piece shorter than so many thicknesses cannot be held, nor can one that is not as
@@ -83,7 +84,7 @@ enum Made {
 }
 
 /// Cuts a piece that lies in a frame off at the edge of a convex region.
-fn at_edge(piece: &SolvedPiece, frame: &Frame, region: &[Point], thickness: f64) -> AtEdge {
+fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point], thickness: f64) -> AtEdge {
     let Some(own) = own_frame(piece, frame) else {
         return AtEdge::Nothing;
     };
@@ -98,7 +99,8 @@ fn at_edge(piece: &SolvedPiece, frame: &Frame, region: &[Point], thickness: f64)
         })
         .collect();
     for (p, q) in edges(region) {
-        let (p, q) = (own.local(p), own.local(q));
+        let p = own.local(p);
+        let q = own.local(q);
         let (from, to) = if own.mirrors() { (q, p) } else { (p, q) };
         let Some(along) = from.to(to).unit() else {
             continue;
@@ -119,8 +121,9 @@ fn at_edge(piece: &SolvedPiece, frame: &Frame, region: &[Point], thickness: f64)
         left.iter()
             .any(|(_, made)| *made == Made::Before(Contact::OwnSide(side)))
     };
-    let holds =
-        length >= SHORTEST_PART * thickness && has_side(Side::Left) && has_side(Side::Right);
+    let holds = length >= SHORTEST_PART * thickness
+        && has_side(PieceSide::Left)
+        && has_side(PieceSide::Right);
     if is_cut && !holds {
         return AtEdge::TooLittle;
     }
@@ -128,7 +131,7 @@ fn at_edge(piece: &SolvedPiece, frame: &Frame, region: &[Point], thickness: f64)
     if own.mirrors() {
         placed.reverse();
     }
-    AtEdge::Part(Box::new(Part {
+    AtEdge::PlacedPart(Box::new(PlacedPart {
         placed,
         whole: piece.clone(),
         outline: left.iter().map(|(p, _)| *p).collect(),
@@ -137,7 +140,7 @@ fn at_edge(piece: &SolvedPiece, frame: &Frame, region: &[Point], thickness: f64)
 }
 
 /// A piece's own frame in the panel: axis along x, its first extreme point at x = 0.
-fn own_frame(piece: &SolvedPiece, frame: &Frame) -> Option<Frame> {
+fn own_frame(piece: &SolvedPiece, frame: &CellFrame) -> Option<CellFrame> {
     let (from, to) = piece.axis;
     let along = from.to(to).unit()?;
     let start = piece
@@ -145,7 +148,7 @@ fn own_frame(piece: &SolvedPiece, frame: &Frame) -> Option<Frame> {
         .iter()
         .map(|edge| from.to(edge.start).dot(along));
     let start = start.fold(f64::INFINITY, f64::min);
-    Some(frame.within(from.plus(along.times(start)), along))
+    Some(frame.within(from + along * start, along))
 }
 
 /// The cuts at the edges that the region's edge has made.
@@ -159,7 +162,7 @@ fn cuts(left: &Tagged<Made>) -> Vec<TrimCut> {
         // Counter-clockwise, the piece lies to the left: toward the first end of a cut that rises.
         let way = p.to(q).unit()?;
         let keeps_first = way.y > 0.0;
-        let rising = if keeps_first { way } else { way.times(-1.0) };
+        let rising = if keeps_first { way } else { -way };
         (rising.y > PARALLEL_SINE).then(|| TrimCut {
             at: p.x - p.y * way.x / way.y,
             angle: rising.y.atan2(rising.x),

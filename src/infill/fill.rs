@@ -2,19 +2,19 @@
 
 use super::cell::Cell;
 use super::cell_shape::CellShape;
-use super::edge::{EdgeCells, Part, parts};
+use super::edge::{EdgeCells, PlacedPart, parts};
 use super::lie::Lie;
 use super::pattern::Pattern;
 use super::piece_figures::PieceLap;
-use super::piece_kinds::{Kinds, PieceKind};
-use super::placing::{Frame, Lies};
+use super::piece_kinds::{PieceKind, PieceKinds};
+use super::placing::{CellFrame, Lies};
 use super::solve::{SolvedCell, SolvedPiece, solve};
-use super::stock::Stock;
+use super::stock::PieceStock;
 use crate::finding::{Document, Finding};
 use crate::geometry::convex::{chord, edges};
 use crate::geometry::offset::offset;
 use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::lattice::{Grid, GridCell, Panel, Strip};
+use crate::lattice::{CellMeasures, GridCell, Panel, Strip};
 use crate::phrase;
 use crate::phrase::Phrase;
 use std::f64::consts::PI;
@@ -25,7 +25,7 @@ pub struct Infilling {
     /// Name of the pattern.
     pub pattern: String,
     /// The wood that was reckoned with.
-    pub stock: Stock,
+    pub stock: PieceStock,
     /// Row by row from the bottom, each from the left.
     pub cells: Vec<FilledCell>,
     /// The distinct pieces, in the order of the cells and of the pattern; those that are trimmed at
@@ -121,18 +121,13 @@ pub fn fill_to(
         region,
         pattern,
         edge,
-        stock: Stock {
+        stock: PieceStock {
             thickness: panel.design().strip.thickness,
             clearance: panel.design().strip.clearance,
         },
-        lies: Lies::of(
-            &panel.design().grid,
-            &cells,
-            pattern.cell,
-            pattern.neighbours,
-        ),
+        lies: Lies::of(&cells, pattern.cell, pattern.neighbours),
         sizes: Vec::new(),
-        kinds: Kinds::default(),
+        kinds: PieceKinds::default(),
         cells: Vec::new(),
         left_out: 0,
         unheld: 0,
@@ -181,10 +176,10 @@ struct Filling<'a> {
     region: Vec<Point>,
     pattern: &'a Pattern,
     edge: EdgeCells,
-    stock: Stock,
+    stock: PieceStock,
     lies: Lies,
     sizes: Vec<Sized>,
-    kinds: Kinds,
+    kinds: PieceKinds,
     /// With their places among the grid's cells.
     cells: Vec<(usize, FilledCell)>,
     left_out: usize,
@@ -194,7 +189,7 @@ struct Filling<'a> {
 
 impl Filling<'_> {
     fn add(&mut self, index: usize, cell: &GridCell) -> Result<(), Vec<Finding>> {
-        let Some(clear) = opening(self.panel, cell) else {
+        let Some(clear) = opening(cell, self.stock.thickness) else {
             return Ok(());
         };
         let lie = self.lies.lie(cell);
@@ -204,12 +199,16 @@ impl Filling<'_> {
             && let Some(seen) = clear.seen(lie)
         {
             let at = self.solve(&clear, seen)?;
-            pieces = self.pieces(at, &Frame::of(cell, lie, self.stock.thickness), cell.whole);
+            pieces = self.pieces(
+                at,
+                &CellFrame::of(cell, lie, self.stock.thickness),
+                cell.whole,
+            );
         }
         for piece in &pieces {
             self.kinds.count(piece.kind, index);
         }
-        let as_it_lies = Frame::of(cell, Lie::default(), self.stock.thickness);
+        let as_it_lies = CellFrame::of(cell, Lie::default(), self.stock.thickness);
         let corners = clear.corners().iter();
         let filled = FilledCell {
             column: cell.column,
@@ -246,8 +245,9 @@ impl Filling<'_> {
             let Some([from, to]) = inside else {
                 return true;
             };
-            let (from, to) = (from.max(0.0), to.min(p.to(q).length()));
-            let middle = p.plus(along.times(f64::midpoint(from, to)));
+            let from = from.max(0.0);
+            let to = to.min(p.to(q).length());
+            let middle = p + along * f64::midpoint(from, to);
             let lies_on = |strip: &Strip| {
                 let way = strip.start.to(strip.end).unit().unwrap_or_default();
                 let to_middle = strip.start.to(middle);
@@ -276,7 +276,7 @@ impl Filling<'_> {
     }
 
     /// The pieces of a kind of cell where they lie.
-    fn pieces(&mut self, at: usize, frame: &Frame, whole: bool) -> Vec<PlacedPiece> {
+    fn pieces(&mut self, at: usize, frame: &CellFrame, whole: bool) -> Vec<PlacedPiece> {
         let Some(size) = self.sizes.get_mut(at) else {
             return Vec::new();
         };
@@ -292,7 +292,7 @@ impl Filling<'_> {
         let thickness = self.stock.thickness;
         let (parts, left_out) = parts(&size.solved.pieces, frame, &self.region, thickness);
         self.left_out += left_out;
-        let part = |part: Part| {
+        let part = |part: PlacedPart| {
             let mut kind = self.kinds.of(&part.whole, &size.cell);
             if !part.cuts.is_empty() {
                 let trimmed = SolvedPiece {
@@ -315,7 +315,8 @@ impl Filling<'_> {
         let cells: Vec<FilledCell> = self.cells.into_iter().map(|(_, cell)| cell).collect();
         let open = |cell: &&FilledCell| cell.whole && cell.pieces.is_empty();
         let unfilled = cells.iter().find(open);
-        let (mut warnings, mut faults) = (Vec::new(), Vec::new());
+        let mut warnings = Vec::new();
+        let mut faults = Vec::new();
         if let Some(shape) = unfilled.map(|cell| cell.shape) {
             let whole = cells.iter().filter(|cell| cell.whole).count();
             let open = cells.iter().filter(open).count();
@@ -358,10 +359,13 @@ const EDGE_FIELD: &str = "infill.edge";
 
 /// Why whole cells are left open, and what would fill them.
 fn left_open(shape: CellShape, open: usize, whole: usize, pattern: &str) -> (Phrase, &'static str) {
-    let what = if shape == CellShape::Rhomb {
-        "rhombs"
-    } else {
-        "longer than wide"
+    let (what, hint) = match shape {
+        CellShape::Rhomb => ("rhombs", "choose a pattern that holds in rhombs"),
+        CellShape::Square | CellShape::Triangle => (
+            "longer than wide",
+            "make the pitches of both directions the same, or choose a pattern that also holds in \
+             rectangles",
+        ),
     };
     let text = phrase!(
         "{} of {} cells are {} and are left open: the figure of `{}` needs squares",
@@ -370,32 +374,21 @@ fn left_open(shape: CellShape, open: usize, whole: usize, pattern: &str) -> (Phr
         what,
         pattern
     );
-    let hint = if shape == CellShape::Rhomb {
-        "choose a pattern that holds in rhombs"
-    } else {
-        "make the pitches of both directions the same, or choose a pattern that also holds in \
-         rectangles"
-    };
     (text, hint)
 }
 
 /// A cell's clear opening as it lies, its first corner at the origin, its first wall along x.
-///
-/// It is worked out from the grid's measures, not from where the cell lies, so that equal pitches
-/// make equal openings, bit by bit.
-fn opening(panel: &Panel, cell: &GridCell) -> Option<Cell> {
-    let t = panel.design().strip.thickness;
-    match &panel.design().grid {
-        Grid::Square(grid) => Cell::rectangle(
-            grid.pitches_x.get(cell.column.checked_sub(1)?)? - t,
-            grid.pitches_y.get(cell.row.checked_sub(1)?)? - t,
-        ),
-        Grid::Diamond(grid) => Cell::rhomb_of_grid(grid.pitch, grid.angle, t),
-        Grid::Triangular(grid) => Cell::triangle_of_grid(grid.side, t),
+fn opening(cell: &GridCell, thickness: f64) -> Option<Cell> {
+    match cell.measures {
+        CellMeasures::Rectangle { width, height } => {
+            Cell::rectangle(width - thickness, height - thickness)
+        }
+        CellMeasures::Rhomb { pitch, angle } => Cell::rhomb_of_grid(pitch, angle, thickness),
+        CellMeasures::Triangle { side } => Cell::triangle_of_grid(side, thickness),
     }
 }
 
-fn placed(piece: &SolvedPiece, kind: usize, frame: &Frame) -> PlacedPiece {
+fn placed(piece: &SolvedPiece, kind: usize, frame: &CellFrame) -> PlacedPiece {
     let polygon = piece.polygon();
     let mut outline: Vec<Point> = polygon.into_iter().map(|p| frame.place(p)).collect();
     let mut laps = piece.figures.laps.clone();

@@ -81,7 +81,7 @@ pub(super) fn facings(
     let planes = planes(joint, &arms, bars)?;
     let is_given = arms.iter().any(|arm| arm.given.0.is_some());
     let meet = if is_given {
-        joint.at.plus(flush(joint, &arms, &planes, thickness)?)
+        joint.at + flush(joint, &arms, &planes, thickness)?
     } else {
         joint.at
     };
@@ -120,10 +120,7 @@ fn arms(joint: &Joint, bars: &[Bar]) -> Result<Vec<Arm>, Vec<Finding>> {
             (bar.along, given)
         } else if same(bar.to, joint.at) {
             // Looking back along the piece, its left is on the right.
-            (
-                bar.along.times(-1.0),
-                given.map(|[left, right]| [right, left]),
-            )
+            (-bar.along, given.map(|[left, right]| [right, left]))
         } else {
             continue;
         };
@@ -289,8 +286,9 @@ fn flush(
         .zip(around)
         .zip(planes)
         .map(|((arm, next), plane)| {
-            let (left, right) = (1.0 / plane.left.sin(), 1.0 / plane.next_right.sin());
-            let row = normal(arm).times(left).plus(normal(next).times(right));
+            let left = 1.0 / plane.left.sin();
+            let right = 1.0 / plane.next_right.sin();
+            let row = normal(arm) * left + normal(next) * right;
             (row, thickness / 2.0 * (left - right))
         })
         .collect();
@@ -316,7 +314,8 @@ fn flush(
 /// shortest solution is `b / trace M`.
 fn least_squares(rows: &[(Vector, f64)]) -> Vector {
     let sum = |term: &dyn Fn(&(Vector, f64)) -> f64| rows.iter().map(term).sum::<f64>();
-    let (xx, yy) = (sum(&|(r, _)| r.x * r.x), sum(&|(r, _)| r.y * r.y));
+    let xx = sum(&|(r, _)| r.x * r.x);
+    let yy = sum(&|(r, _)| r.y * r.y);
     let xy = sum(&|(r, _)| r.x * r.y);
     let right = Vector::new(sum(&|(r, c)| c * r.x), sum(&|(r, c)| c * r.y));
     let trace = xx + yy;
@@ -326,7 +325,7 @@ fn least_squares(rows: &[(Vector, f64)]) -> Vector {
         return Vector::default();
     }
     if determinant < 1e-12 * trace * trace {
-        return right.times(1.0 / trace);
+        return right * (1.0 / trace);
     }
     Vector::new(
         (yy * right.x - xy * right.y) / determinant,
@@ -357,7 +356,7 @@ mod tests {
                 name: format!("p{at}"),
                 field: format!("piece[{at}]"),
                 from: Point::default(),
-                to: Point::default().plus(along.times(30.0)),
+                to: Point::default() + along * 30.0,
                 along,
                 against: vec![],
                 laps: vec![],

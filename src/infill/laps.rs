@@ -4,7 +4,7 @@ use super::clipping::{OVERLAP_MM2, common, common_area, corners};
 use super::contact::Polygon;
 use super::piece_figures::PieceLap;
 use super::skeleton::Bar;
-use super::stock::Stock;
+use super::stock::PieceStock;
 use crate::finding::Finding;
 use crate::geometry::crossing_fractions;
 use crate::lattice::Face;
@@ -12,7 +12,7 @@ use std::f64::consts::PI;
 
 /// A crossing of two pieces.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Crossing {
+pub(super) struct PieceCrossing {
     /// The piece notched from the front.
     pub(super) behind: usize,
     /// The piece notched from the back.
@@ -28,9 +28,10 @@ pub(super) struct Crossing {
 pub(super) fn laps(
     bars: &[Bar],
     polygons: &[Polygon],
-    stock: Stock,
-) -> Result<Vec<Crossing>, Vec<Finding>> {
-    let (mut all, mut found) = (Vec::new(), Vec::new());
+    stock: PieceStock,
+) -> Result<Vec<PieceCrossing>, Vec<Finding>> {
+    let mut all = Vec::new();
+    let mut found = Vec::new();
     for (behind, bar) in bars.iter().enumerate() {
         for name in &bar.laps {
             let mate = bars.iter().position(|bar| bar.name == *name);
@@ -40,7 +41,7 @@ pub(super) fn laps(
             match crossing_fractions(bar.from, bar.to, mate.from, mate.to) {
                 Some((s, t)) if (0.0..=1.0).contains(&s) && (0.0..=1.0).contains(&t) => {
                     let sine = bar.along.cross(mate.along);
-                    let crossing = Crossing {
+                    let crossing = PieceCrossing {
                         behind,
                         in_front,
                         at: (
@@ -78,12 +79,13 @@ pub(super) fn laps(
 
 /// A lap too near an end: the mate must lie wholly in the piece, side to side.
 fn lap_fault(
-    crossing: &Crossing,
+    crossing: &PieceCrossing,
     bars: &[Bar],
     polygons: &[Polygon],
     thickness: f64,
 ) -> Option<Finding> {
-    let (behind, in_front) = (bars.get(crossing.behind)?, bars.get(crossing.in_front)?);
+    let behind = bars.get(crossing.behind)?;
+    let in_front = bars.get(crossing.in_front)?;
     let one = corners(polygons.get(crossing.behind)?);
     let other = corners(polygons.get(crossing.in_front)?);
     // Two bands of thickness t that cross at an angle A share a rhombus of area t^2 / sin A.
@@ -103,12 +105,13 @@ fn lap_fault(
 
 /// Two laps that take the same wood from one piece.
 fn laps_fault(
-    one: &Crossing,
-    other: &Crossing,
+    one: &PieceCrossing,
+    other: &PieceCrossing,
     bars: &[Bar],
     polygons: &[Polygon],
 ) -> Option<Finding> {
-    let (a, b) = ((one.behind, one.in_front), (other.behind, other.in_front));
+    let a = (one.behind, one.in_front);
+    let b = (other.behind, other.in_front);
     let shared = [a.0, a.1].into_iter().find(|at| [b.0, b.1].contains(at))?;
     let mates = [a.0 + a.1 - shared, b.0 + b.1 - shared];
     let polygon = |at: usize| polygons.get(at).map(corners);
@@ -131,8 +134,13 @@ fn laps_fault(
 }
 
 /// The laps of one piece; `start` is the axial position of its first extreme point.
-pub(super) fn laps_of(index: usize, all: &[Crossing], bars: &[Bar], start: f64) -> Vec<PieceLap> {
-    let lap = |crossing: &Crossing| {
+pub(super) fn laps_of(
+    index: usize,
+    all: &[PieceCrossing],
+    bars: &[Bar],
+    start: f64,
+) -> Vec<PieceLap> {
+    let lap = |crossing: &PieceCrossing| {
         let (mate, at, face, angle) = if crossing.behind == index {
             (
                 crossing.in_front,

@@ -6,7 +6,7 @@ use super::fill::Infilling;
 use super::lie::Lie;
 use super::pattern::{Neighbours, Pattern};
 use super::piece_figures::Figures;
-use super::piece_kinds::Kinds;
+use super::piece_kinds::PieceKinds;
 use super::solve::{SolvedPiece, solve};
 use crate::finding::Finding;
 use crate::geometry::Point;
@@ -71,9 +71,13 @@ pub fn measured(
     opening: Opening,
 ) -> Result<MeasuredCell, Vec<Finding>> {
     let Opening { width, height } = opening;
-    let distance = |cell: &Cell| match (cell.shape(), cell.opening()) {
-        (CellShape::Square, drawn) => (drawn.0 - width).hypot(drawn.1 - height),
-        (_, (side, _)) => (side - width).abs(),
+    let distance = |cell: &Cell| {
+        let (wide, high) = cell.opening();
+        match cell.shape() {
+            CellShape::Square => (wide - width).hypot(high - height),
+            // One figure is measured: the clear side.
+            CellShape::Triangle | CellShape::Rhomb => (wide - width).abs(),
+        }
     };
     let nearest = filled
         .kinds
@@ -85,7 +89,8 @@ pub fn measured(
         return Err(vec![Finding::error("no-cell-filled", "opening", text)]);
     };
     let cell = built_cell(pattern, drawn, opening)?;
-    let (mut warnings, mut pieces) = (Vec::new(), Vec::new());
+    let mut warnings = Vec::new();
+    let mut pieces = Vec::new();
     let lies = lies(pattern, drawn);
     for lie in &lies {
         if let Some((built, drawn)) = cell.seen(*lie).zip(drawn.seen(*lie)) {
@@ -129,7 +134,7 @@ fn lies(pattern: &Pattern, cell: &Cell) -> Vec<Lie> {
         (CellShape::Rhomb, CellShape::Square) if pattern.neighbours != Neighbours::Same => {
             vec![Lie::default(), turned]
         }
-        _ => vec![Lie::default()],
+        (CellShape::Square | CellShape::Triangle | CellShape::Rhomb, _) => vec![Lie::default()],
     }
 }
 
@@ -166,7 +171,7 @@ fn built_cell(pattern: &Pattern, drawn: &Cell, opening: Opening) -> Result<Cell,
 /// Distinct pieces with their like in the drawing. Pieces that are the same part as built and as
 /// drawn are counted together.
 fn distinct(cell: &Cell, pieces: &[(SolvedPiece, SolvedPiece)]) -> Vec<MeasuredPiece> {
-    let mut kinds = Kinds::default();
+    let mut kinds = PieceKinds::default();
     let mut found: Vec<MeasuredPiece> = Vec::new();
     for (piece, like) in pieces {
         let at = kinds.of(piece, cell);

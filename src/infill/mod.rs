@@ -38,9 +38,10 @@ pub use fill::{FilledCell, Infilling, PlacedPiece, fill, fill_to};
 pub use lie::Lie;
 pub use measured::{MeasuredCell, MeasuredPiece, Opening, measured};
 pub use pattern::{
-    JunctionRule, Line, MirrorRule, Neighbours, Pattern, PatternDesign, PieceRule, Place, Side,
+    JunctionRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine, PatternPoint,
+    PieceRule, PieceSide,
 };
 pub use piece_figures::{End, Facet, FacetSide, Figures, PieceLap};
 pub use piece_kinds::PieceKind;
 pub use solve::{Edge, SolvedCell, SolvedPiece, solve};
-pub use stock::Stock;
+pub use stock::PieceStock;

@@ -1,7 +1,7 @@
 //! What a piece's polygon says about making it.
 
 use super::contact::{Contact, Polygon};
-use super::pattern::Side;
+use super::pattern::PieceSide;
 use super::skeleton::Bar;
 use serde::Serialize;
 
@@ -56,8 +56,8 @@ impl FacetSide {
     /// `left`, `right` or `across`.
     pub fn name(self) -> &'static str {
         match self {
-            FacetSide::Left => Side::Left.name(),
-            FacetSide::Right => Side::Right.name(),
+            FacetSide::Left => PieceSide::Left.name(),
+            FacetSide::Right => PieceSide::Right.name(),
             FacetSide::Across => "across",
         }
     }
@@ -130,11 +130,11 @@ pub(super) fn figures(outline: &Polygon) -> Option<Figures> {
     let mut ring = outline.clone();
     let right = ring
         .iter()
-        .position(|(_, tag)| *tag == Contact::OwnSide(Side::Right))?;
+        .position(|(_, tag)| *tag == Contact::OwnSide(PieceSide::Right))?;
     ring.rotate_left(right);
     let left = ring
         .iter()
-        .position(|(_, tag)| *tag == Contact::OwnSide(Side::Left))?;
+        .position(|(_, tag)| *tag == Contact::OwnSide(PieceSide::Left))?;
     let length = ring.iter().map(|(p, _)| p.x).fold(0.0, f64::max);
     // Counter-clockwise: right side, `to` end from right to left, left side, `from` end back.
     let to = ring.get(1..=left)?;

@@ -42,26 +42,26 @@ impl PieceKind {
 
 /// A way to lay a piece on another.
 #[derive(Clone, Copy)]
-struct Turn {
+struct PieceTurn {
     end_for_end: bool,
     over: bool,
 }
 
-impl Turn {
-    const ALL: [Turn; 4] = [
-        Turn {
+impl PieceTurn {
+    const ALL: [PieceTurn; 4] = [
+        PieceTurn {
             end_for_end: false,
             over: false,
         },
-        Turn {
+        PieceTurn {
             end_for_end: true,
             over: false,
         },
-        Turn {
+        PieceTurn {
             end_for_end: false,
             over: true,
         },
-        Turn {
+        PieceTurn {
             end_for_end: true,
             over: true,
         },
@@ -99,13 +99,13 @@ pub(super) fn same_part(one: &SolvedPiece, other: &SolvedPiece) -> bool {
     length.approx_eq(other.figures.length, POSITION)
         && one.outline.len() == other.outline.len()
         && one.figures.laps.len() == other.figures.laps.len()
-        && Turn::ALL
+        && PieceTurn::ALL
             .iter()
             .any(|turn| lies_on(one, other, *turn, length))
 }
 
 /// Convex polygons are the same where their corners are.
-fn lies_on(one: &SolvedPiece, other: &SolvedPiece, turn: Turn, length: f64) -> bool {
+fn lies_on(one: &SolvedPiece, other: &SolvedPiece, turn: PieceTurn, length: f64) -> bool {
     let has_corner = |p: &Point| {
         let turned = turn.point(*p, length);
         other
@@ -128,11 +128,11 @@ fn lies_on(one: &SolvedPiece, other: &SolvedPiece, turn: Turn, length: f64) -> b
 
 /// The distinct pieces found so far, each with the first one of its kind.
 #[derive(Default)]
-pub(super) struct Kinds {
+pub(super) struct PieceKinds {
     known: Vec<(SolvedPiece, PieceKind)>,
 }
 
-impl Kinds {
+impl PieceKinds {
     /// The place of the part that `piece` is, added if it is new. Parts for different openings are
     /// kept apart.
     pub(super) fn of(&mut self, piece: &SolvedPiece, cell: &Cell) -> usize {

@@ -4,23 +4,23 @@ use super::cell_shape::CellShape;
 use super::lie::Lie;
 use super::pattern::Neighbours;
 use crate::geometry::{Point, Vector};
-use crate::lattice::{Grid, GridCell};
+use crate::lattice::{CellMeasures, GridCell};
 use std::f64::consts::FRAC_PI_2;
 
 /// A rigid motion from a pattern's own cell to the panel.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Frame {
+pub(super) struct CellFrame {
     origin: Point,
     x: Vector,
     y: Vector,
 }
 
-impl Frame {
+impl CellFrame {
     /// That of a pattern in a cell whose corners lie on the strips' centre lines.
     ///
     /// The clear opening's corner lies half a thickness inside both walls: as much along y and,
     /// where the walls enclose the angle A, `(1 + cos A) / sin A` times as much along x.
-    pub(super) fn of(cell: &GridCell, lie: Lie, thickness: f64) -> Frame {
+    pub(super) fn of(cell: &GridCell, lie: Lie, thickness: f64) -> CellFrame {
         let count = cell.corners.len();
         let corner = |at: usize| {
             let index = lie.corner(at % count.max(1), count);
@@ -30,20 +30,20 @@ impl Frame {
         let x = direction(first, corner(1));
         let last = direction(first, corner(count.saturating_sub(1)));
         let left = Vector::new(-x.y, x.x);
-        let y = if lie.mirrored { left.times(-1.0) } else { left };
+        let y = if lie.mirrored { -left } else { left };
         let along = (1.0 + x.dot(last)) / x.cross(last).abs();
         let half = thickness / 2.0;
-        Frame {
-            origin: first.plus(x.times(half * along)).plus(y.times(half)),
+        CellFrame {
+            origin: first + x * (half * along) + y * half,
             x,
             y,
         }
     }
 
     /// That of a figure with its own origin and axis, both in this frame.
-    pub(super) fn within(&self, origin: Point, along: Vector) -> Frame {
-        let way = |v: Vector| self.x.times(v.x).plus(self.y.times(v.y));
-        Frame {
+    pub(super) fn within(&self, origin: Point, along: Vector) -> CellFrame {
+        let way = |v: Vector| self.x * v.x + self.y * v.y;
+        CellFrame {
             origin: self.place(origin),
             x: way(along),
             y: way(Vector::new(-along.y, along.x)),
@@ -51,10 +51,10 @@ impl Frame {
     }
 
     pub(super) fn place(&self, p: Point) -> Point {
-        self.origin.plus(self.x.times(p.x)).plus(self.y.times(p.y))
+        self.origin + self.x * p.x + self.y * p.y
     }
 
-    /// The opposite of [`Frame::place`].
+    /// The opposite of [`CellFrame::place`].
     pub(super) fn local(&self, p: Point) -> Point {
         let way = self.origin.to(p);
         Point::new(way.dot(self.x), way.dot(self.y))
@@ -82,26 +82,20 @@ pub(super) struct Lies {
     shape: CellShape,
     neighbours: Neighbours,
     /// Corner 0 of the first cell, and the steps from node to node along its first and last wall;
-    /// none for a square grid, where columns and rows count.
+    /// none where cells are rectangles: there columns and rows count.
     steps: Option<(Point, Vector, Vector)>,
 }
 
 impl Lies {
     /// For patterns drawn for cells of `shape`.
-    pub(super) fn of(
-        grid: &Grid,
-        cells: &[GridCell],
-        shape: CellShape,
-        neighbours: Neighbours,
-    ) -> Lies {
-        let first = cells.first().map(|cell| cell.corners.as_slice());
-        let steps = match (grid, first) {
-            (Grid::Square(_), _) => None,
-            (_, Some([corner, along, .., back])) => {
-                Some((*corner, corner.to(*along), corner.to(*back)))
-            }
-            _ => None,
-        };
+    pub(super) fn of(cells: &[GridCell], shape: CellShape, neighbours: Neighbours) -> Lies {
+        let steps = cells.first().and_then(|cell| match cell.measures {
+            CellMeasures::Rectangle { .. } => None,
+            CellMeasures::Rhomb { .. } | CellMeasures::Triangle { .. } => match cell.corners[..] {
+                [corner, along, .., back] => Some((corner, corner.to(along), corner.to(back))),
+                _ => None,
+            },
+        });
         Lies {
             shape,
             neighbours,
@@ -160,7 +154,8 @@ impl Lies {
         let Some((origin, along, back)) = self.steps else {
             return (0, 0);
         };
-        let (to, area) = (origin.to(p), along.cross(back));
+        let to = origin.to(p);
+        let area = along.cross(back);
         let whole = |part: f64| (part / area).round() as i64;
         (whole(to.cross(back)), whole(along.cross(to)))
     }
@@ -170,7 +165,8 @@ impl Lies {
 fn is_blunt(cell: &GridCell) -> bool {
     match cell.corners[..] {
         [corner, along, .., back] => {
-            let (u, v) = (corner.to(along), corner.to(back));
+            let u = corner.to(along);
+            let v = corner.to(back);
             u.cross(v).atan2(u.dot(v)) > FRAC_PI_2 + 1e-9
         }
         _ => false,
@@ -180,7 +176,7 @@ fn is_blunt(cell: &GridCell) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::lattice::{Region, TriangularGrid, TriangularStance};
+    use crate::lattice::{Grid, Region, TriangularGrid, TriangularStance};
     use float_cmp::approx_eq;
 
     #[test]
@@ -193,7 +189,7 @@ mod tests {
                 overhang: 10.0,
             });
             let cells = grid.cells();
-            let lies = Lies::of(&grid, &cells, CellShape::Triangle, Neighbours::Mirror);
+            let lies = Lies::of(&cells, CellShape::Triangle, Neighbours::Mirror);
             let mut corners: Vec<(Point, usize)> = Vec::new();
             for cell in &cells {
                 let lie = lies.lie(cell);
@@ -218,9 +214,10 @@ mod tests {
             row: 1,
             corners: corners.map(|(x, y)| Point::new(x, y)).to_vec(),
             whole: true,
+            measures: CellMeasures::Triangle { side: 40.0 },
         };
         for (first, mirrored) in [(0, false), (1, false), (2, true)] {
-            let frame = Frame::of(&cell, Lie { first, mirrored }, 3.0);
+            let frame = CellFrame::of(&cell, Lie { first, mirrored }, 3.0);
             assert_eq!(frame.mirrors(), mirrored);
             // Corner of the opening: twice half a thickness from the node, along the bisector.
             let corner = frame.place(Point::default());

@@ -2,7 +2,7 @@
 
 use super::cell::Cell;
 use super::clipping::HalfPlane;
-use super::pattern::{Line, MirrorRule, Pattern, PieceRule, Place, Side};
+use super::pattern::{MirrorRule, Pattern, PatternLine, PatternPoint, PieceRule, PieceSide};
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, crossing_fractions};
@@ -52,14 +52,14 @@ impl Bar {
     }
 
     /// The half plane of a long side that holds the piece.
-    pub(super) fn side(&self, side: Side, thickness: f64) -> HalfPlane {
+    pub(super) fn side(&self, side: PieceSide, thickness: f64) -> HalfPlane {
         let out = match side {
-            Side::Left => self.left(),
-            Side::Right => self.left().times(-1.0),
+            PieceSide::Left => self.left(),
+            PieceSide::Right => -self.left(),
         };
         HalfPlane {
-            on: self.from.plus(out.times(thickness / 2.0)),
-            inward: out.times(-1.0),
+            on: self.from + out * (thickness / 2.0),
+            inward: -out,
         }
     }
 }
@@ -200,7 +200,8 @@ impl Points<'_> {
             ));
         };
         let meet = |a, b| -> Result<Point, Finding> {
-            let (a, b) = (self.line(&field, a, bars)?, self.line(&field, b, bars)?);
+            let a = self.line(&field, a, bars)?;
+            let b = self.line(&field, b, bars)?;
             meeting(a, b).ok_or_else(|| {
                 Finding::error(
                     "lines-do-not-meet",
@@ -211,9 +212,9 @@ impl Points<'_> {
             })
         };
         match place {
-            Place::Fraction { x, y } => Ok(self.cell.at(*x, *y)),
-            Place::Meet([a, b]) => meet(a, b),
-            Place::Incentre([a, b, c]) => incentre([meet(b, c)?, meet(c, a)?, meet(a, b)?])
+            PatternPoint::Fraction { x, y } => Ok(self.cell.at(*x, *y)),
+            PatternPoint::Meet([a, b]) => meet(a, b),
+            PatternPoint::Incentre([a, b, c]) => incentre([meet(b, c)?, meet(c, a)?, meet(a, b)?])
                 .ok_or_else(|| {
                     Finding::error("no-length", &field, "the three lines run through one point")
                         .hint("name lines that form a triangle")
@@ -221,33 +222,50 @@ impl Points<'_> {
         }
     }
 
-    fn line(&self, field: &str, line: &Line, bars: &[Bar]) -> Result<(Point, Vector), Finding> {
+    fn line(&self, field: &str, line: &PatternLine, bars: &[Bar]) -> Result<PointedLine, Finding> {
         let found = match line {
-            Line::Wall(name) => {
+            PatternLine::Wall(name) => {
                 let mut walls = self.cell.shape().walls().iter().zip(self.cell.walls());
                 let wall = walls.find(|(n, _)| *n == name).map(|(_, wall)| wall);
-                wall.and_then(|(p, q)| Some((p, p.to(q).unit()?)))
+                wall.and_then(|(on, end)| {
+                    let along = on.to(end).unit()?;
+                    Some(PointedLine { on, along })
+                })
             }
-            Line::Side { piece, side } => {
+            PatternLine::Side { piece, side } => {
                 let bar = bars.iter().find(|bar| bar.name == *piece);
-                bar.map(|bar| (bar.side(*side, self.thickness).on, bar.along))
+                bar.map(|bar| PointedLine {
+                    on: bar.side(*side, self.thickness).on,
+                    along: bar.along,
+                })
             }
         };
         found.ok_or_else(|| Finding::error("unknown-line", field, "there is no such line"))
     }
 }
 
-/// Where two lines, each a point and a direction, meet.
-fn meeting(one: (Point, Vector), other: (Point, Vector)) -> Option<Point> {
-    let (a, b) = (one.0, one.0.plus(one.1));
-    let (c, d) = (other.0, other.0.plus(other.1));
-    crossing_fractions(a, b, c, d).map(|(along, _)| a.plus(one.1.times(along)))
+/// A line without ends.
+#[derive(Clone, Copy)]
+struct PointedLine {
+    on: Point,
+    /// A unit vector.
+    along: Vector,
+}
+
+/// Where two lines meet.
+fn meeting(one: PointedLine, other: PointedLine) -> Option<Point> {
+    let one_end = one.on + one.along;
+    let other_end = other.on + other.along;
+    crossing_fractions(one.on, one_end, other.on, other_end).map(|(at, _)| one.on + one.along * at)
 }
 
 /// Centre of a triangle's inscribed circle: the corners weighted with the lengths of the sides
 /// that lie opposite (standard plane geometry; from memory).
-fn incentre([a, b, c]: [Point; 3]) -> Option<Point> {
-    let (u, v, w) = (b.to(c).length(), c.to(a).length(), a.to(b).length());
+fn incentre(corners: [Point; 3]) -> Option<Point> {
+    let [a, b, c] = corners;
+    let u = b.to(c).length();
+    let v = c.to(a).length();
+    let w = a.to(b).length();
     let around = u + v + w;
     (around > SAME_POSITION_MM).then(|| {
         Point::new(
@@ -261,8 +279,8 @@ fn incentre([a, b, c]: [Point; 3]) -> Option<Point> {
 /// junctions at which the copies end, with jig angles whose sides are swapped.
 fn mirror(skeleton: &mut Skeleton, rule: &MirrorRule, field: &str, on: Point, along: Vector) {
     // A vector's part along the line stays, the part square to it turns round.
-    let reflected = |v: Vector| along.times(2.0 * v.dot(along)).plus(v.times(-1.0));
-    let image = |p: Point| on.plus(reflected(on.to(p)));
+    let reflected = |v: Vector| along * (2.0 * v.dot(along)) - v;
+    let image = |p: Point| on + reflected(on.to(p));
     let renamed = |name: &String| {
         let copy = rule.copies.iter().find(|(original, _)| original == name);
         copy.map_or(name, |(_, copy)| copy).clone()

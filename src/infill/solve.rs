@@ -6,10 +6,10 @@ use super::clipping::{HalfPlane, cut};
 use super::contact::{Contact, Polygon};
 use super::joint::{Facing, facings};
 use super::laps::{laps, laps_of};
-use super::pattern::{Pattern, Side};
+use super::pattern::{Pattern, PieceSide};
 use super::piece_figures::{Figures, figures, own_frame};
 use super::skeleton::{Bar, Skeleton, skeleton};
-use super::stock::Stock;
+use super::stock::PieceStock;
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::phrase;
@@ -61,7 +61,11 @@ pub struct SolvedCell {
 /// # Errors
 /// Why the pattern does not fit this cell with this wood: each with the field of the pattern, the
 /// piece and the reason.
-pub fn solve(pattern: &Pattern, cell: &Cell, stock: Stock) -> Result<SolvedCell, Vec<Finding>> {
+pub fn solve(
+    pattern: &Pattern,
+    cell: &Cell,
+    stock: PieceStock,
+) -> Result<SolvedCell, Vec<Finding>> {
     let t = stock.thickness;
     if !(t.is_finite() && t > 0.0) {
         let text = phrase!("{} leaves no wood", Mm(t));
@@ -117,7 +121,8 @@ pub fn solve(pattern: &Pattern, cell: &Cell, stock: Stock) -> Result<SolvedCell,
 }
 
 fn all_facings(skeleton: &Skeleton, thickness: f64) -> Result<Vec<Facing>, Vec<Finding>> {
-    let (mut all, mut found) = (Vec::new(), Vec::new());
+    let mut all = Vec::new();
+    let mut found = Vec::new();
     for joint in &skeleton.joints {
         match facings(joint, &skeleton.bars, thickness) {
             Ok(facings) => all.extend(facings),
@@ -162,9 +167,9 @@ fn polygon(
                 .hint(format!("choose ends on one side of `{name}`, or a lap")));
         }
         let near = if offset > 0.0 {
-            Side::Left
+            PieceSide::Left
         } else {
-            Side::Right
+            PieceSide::Right
         };
         polygon = cut(
             &polygon,
@@ -181,15 +186,15 @@ fn polygon(
 /// The bar as a rectangle that reaches beyond the cell at both ends.
 fn band(bar: &Bar, cell: &Cell, thickness: f64) -> Polygon {
     let (width, height) = cell.size();
-    let beyond = bar.along.times(2.0 * (width + height) + thickness);
-    let out = bar.left().times(thickness / 2.0);
-    let (start, end) = (bar.from.plus(beyond.times(-1.0)), bar.to.plus(beyond));
-    let (left, right) = (Contact::OwnSide(Side::Left), Contact::OwnSide(Side::Right));
+    let beyond = bar.along * (2.0 * (width + height) + thickness);
+    let out = bar.left() * (thickness / 2.0);
+    let start = bar.from - beyond;
+    let end = bar.to + beyond;
     // The ends of the rectangle lie outside the cell: its walls cut them off.
     vec![
-        (start.plus(out.times(-1.0)), right),
-        (end.plus(out.times(-1.0)), Contact::Wall(usize::MAX)),
-        (end.plus(out), left),
-        (start.plus(out), Contact::Wall(usize::MAX)),
+        (start - out, Contact::OwnSide(PieceSide::Right)),
+        (end - out, Contact::Wall(usize::MAX)),
+        (end + out, Contact::OwnSide(PieceSide::Left)),
+        (start + out, Contact::Wall(usize::MAX)),
     ]
 }

@@ -132,8 +132,8 @@ impl Bundle {
 
     /// How this bundle's strips have to be turned to be the same part as another's, if they can.
     pub fn same_part(&self, other: &Bundle) -> Option<Turn> {
-        let wanted = Part::of(other.length, &other.notches);
-        let own = Part::of(self.length, &self.notches);
+        let wanted = StripPart::of(other.length, &other.notches);
+        let own = StripPart::of(self.length, &self.notches);
         [Turn::AsIs, Turn::Over, Turn::EndForEnd, Turn::OverEndForEnd]
             .into_iter()
             .find(|turn| own.turned(*turn).is(&wanted))
@@ -142,8 +142,8 @@ impl Bundle {
     /// Turned so that it is the same part as another: for each of that one's notches, in its order,
     /// the index of the own notch that lies there.
     pub fn notch_for_notch(&self, other: &Bundle, turn: Turn) -> Vec<usize> {
-        let own = Part::of(self.length, &self.notches).turned(turn);
-        let wanted = Part::of(other.length, &other.notches);
+        let own = StripPart::of(self.length, &self.notches).turned(turn);
+        let wanted = StripPart::of(other.length, &other.notches);
         let mut pairs: Vec<(usize, usize)> = (wanted.slots.iter().zip(&own.slots))
             .map(|(theirs, own)| (theirs.index, own.index))
             .collect();
@@ -159,13 +159,13 @@ impl Bundle {
 }
 
 /// A strip seen as a part, apart from who its mates are.
-struct Part {
+struct StripPart {
     length: f64,
-    slots: Vec<Slot>,
+    slots: Vec<PartSlot>,
 }
 
 #[derive(Clone, Copy)]
-struct Slot {
+struct PartSlot {
     /// Of the notch.
     index: usize,
     centre: f64,
@@ -175,8 +175,8 @@ struct Slot {
     angle: f64,
 }
 
-impl Slot {
-    fn is(&self, other: &Slot) -> bool {
+impl PartSlot {
+    fn is(&self, other: &PartSlot) -> bool {
         same(self.centre, other.centre)
             && same(self.width, other.width)
             && same(self.depth, other.depth)
@@ -185,9 +185,9 @@ impl Slot {
     }
 }
 
-impl Part {
-    fn of(length: f64, notches: &[Notch]) -> Part {
-        let slot = |(index, notch): (usize, &Notch)| Slot {
+impl StripPart {
+    fn of(length: f64, notches: &[Notch]) -> StripPart {
+        let slot = |(index, notch): (usize, &Notch)| PartSlot {
             index,
             centre: notch.centre,
             width: notch.width,
@@ -196,11 +196,11 @@ impl Part {
             angle: notch.angle,
         };
         let slots = notches.iter().enumerate().map(slot).collect();
-        Part { length, slots }.sorted()
+        StripPart { length, slots }.sorted()
     }
 
     /// Slots at one place in an order that does not depend on their mates.
-    fn sorted(mut self) -> Part {
+    fn sorted(mut self) -> StripPart {
         self.slots.sort_by(|a, b| a.centre.total_cmp(&b.centre));
         for node in self.slots.chunk_by_mut(|a, b| same(a.centre, b.centre)) {
             node.sort_by(|a, b| a.face.cmp(&b.face).then(a.angle.total_cmp(&b.angle)));
@@ -208,9 +208,10 @@ impl Part {
         self
     }
 
-    fn turned(&self, turn: Turn) -> Part {
-        let (ends, over) = (turn.swaps_ends(), turn.is_over());
-        let slot = |slot: &Slot| Slot {
+    fn turned(&self, turn: Turn) -> StripPart {
+        let ends = turn.swaps_ends();
+        let over = turn.is_over();
+        let slot = |slot: &PartSlot| PartSlot {
             centre: if ends {
                 self.length - slot.centre
             } else {
@@ -225,14 +226,14 @@ impl Part {
             ..*slot
         };
         let slots = self.slots.iter().map(slot).collect();
-        Part {
+        StripPart {
             length: self.length,
             slots,
         }
         .sorted()
     }
 
-    fn is(&self, other: &Part) -> bool {
+    fn is(&self, other: &StripPart) -> bool {
         same(self.length, other.length)
             && self.slots.len() == other.slots.len()
             && self.slots.iter().zip(&other.slots).all(|(a, b)| a.is(b))
@@ -240,22 +241,22 @@ impl Part {
 
     /// Where in a longer part this one can be cut out of, from that one's datum end: its slots
     /// are a run of the longer one's, and no other slot of the longer one touches it.
-    fn within(&self, longer: &Part, thickness: f64) -> Option<f64> {
+    fn within(&self, longer: &StripPart, thickness: f64) -> Option<f64> {
         let first = self.slots.first()?;
         let mut starts = longer.slots.iter().map(|slot| slot.centre - first.centre);
         let fits = |start: &f64| {
             let end = start + self.length;
-            let overlaps = |slot: &&Slot| {
+            let overlaps = |slot: &&PartSlot| {
                 let reach = slot.width / 2.0 + thickness / 2.0 / slot.angle.tan().abs();
                 slot.centre + reach > start - SAME_POSITION_MM
                     && slot.centre - reach < end + SAME_POSITION_MM
             };
             let inside = longer.slots.iter().filter(overlaps);
-            let moved = inside.map(|slot| Slot {
+            let moved = inside.map(|slot| PartSlot {
                 centre: slot.centre - start,
                 ..*slot
             });
-            let run = Part {
+            let run = StripPart {
                 length: self.length,
                 slots: moved.collect(),
             };
@@ -276,9 +277,9 @@ pub(super) fn bundles(strips: &[Strip], section: &StripSection) -> Vec<Bundle> {
 }
 
 fn equal_bundles(strips: &[Strip]) -> Vec<Bundle> {
-    let mut bundles: Vec<(Part, Bundle)> = Vec::new();
+    let mut bundles: Vec<(StripPart, Bundle)> = Vec::new();
     for strip in strips {
-        let part = Part::of(strip.length, &strip.notches);
+        let part = StripPart::of(strip.length, &strip.notches);
         let turned = part.turned(Turn::EndForEnd);
         let mut of_family = bundles
             .iter_mut()
@@ -308,9 +309,9 @@ fn equal_bundles(strips: &[Strip]) -> Vec<Bundle> {
 fn ride(mut equal: Vec<Bundle>, thickness: f64) -> Vec<Bundle> {
     let place = |bundle: &Bundle| bundle.strips.first().copied();
     equal.sort_by(|a, b| b.length.total_cmp(&a.length).then(place(a).cmp(&place(b))));
-    let mut kept: Vec<(Part, Bundle)> = Vec::new();
+    let mut kept: Vec<(StripPart, Bundle)> = Vec::new();
     for bundle in equal {
-        let part = Part::of(bundle.length, &bundle.notches);
+        let part = StripPart::of(bundle.length, &bundle.notches);
         let turned = part.turned(Turn::EndForEnd);
         let mut of_family = kept
             .iter_mut()

@@ -94,7 +94,7 @@ pub struct Rails {
 }
 
 /// Where an end of a strip passes a rail's inner face.
-struct Entry {
+struct StripEntry {
     strip: StripId,
     /// 0 for the datum end.
     end: usize,
@@ -107,7 +107,7 @@ struct Entry {
     beyond: f64,
 }
 
-impl Entry {
+impl StripEntry {
     /// Between rail and strip, in (0, pi/2].
     fn angle(&self) -> f64 {
         self.sine.atan2(self.cosine.abs())
@@ -129,7 +129,7 @@ impl Frame {
         let Ok(inner) = offset(&lattice.region, self.margin) else {
             return Err(faults);
         };
-        let entries: Vec<Vec<Entry>> = edges(&inner)
+        let entries: Vec<Vec<StripEntry>> = edges(&inner)
             .map(|edge| entries(&lattice.strips, edge))
             .collect();
         faults.extend(self.too_short(lattice.overhang, &entries));
@@ -152,7 +152,7 @@ impl Frame {
         &self,
         strip: &Strip,
         thickness: f64,
-        entries: &[Vec<Entry>],
+        entries: &[Vec<StripEntry>],
         rails: &[Rail],
     ) -> TrimmedEnds {
         let along = strip.start.to(strip.end).unit().unwrap_or_default();
@@ -199,13 +199,14 @@ impl Frame {
     }
 
     /// The rail at an edge of the counter-clockwise inner outline.
-    fn rail(&self, lattice: &Lattice, edge: (Point, Point), entries: &[Entry]) -> Rail {
+    fn rail(&self, lattice: &Lattice, edge: (Point, Point), entries: &[StripEntry]) -> Rail {
         let section = &lattice.section;
-        let (start, end) = from_datum(edge);
+        let (start, end) = from_datum(edge.0, edge.1);
         let round = edge.0.to(edge.1).unit().unwrap_or_default();
         let outward = Vector::new(round.y, -round.x);
         let length = start.to(end).length();
-        let (mut mortises, mut flush): (Vec<Mortise>, Vec<StripId>) = (Vec::new(), Vec::new());
+        let mut mortises: Vec<Mortise> = Vec::new();
+        let mut flush: Vec<StripId> = Vec::new();
         for entry in entries {
             let half = (section.thickness + self.clearance) / 2.0 / entry.sine;
             let drift = self.mortise_depth * entry.cosine / entry.sine;
@@ -303,8 +304,8 @@ impl Frame {
     }
 
     /// Strips that do not come so far into the mortises.
-    fn too_short(&self, overhang: f64, entries: &[Vec<Entry>]) -> Option<Finding> {
-        let lacking = |entry: &Entry| self.let_in() / entry.sine - entry.beyond;
+    fn too_short(&self, overhang: f64, entries: &[Vec<StripEntry>]) -> Option<Finding> {
+        let lacking = |entry: &StripEntry| self.let_in() / entry.sine - entry.beyond;
         let worst = entries.iter().flatten().map(lacking).fold(0.0, f64::max);
         (worst > SAME_POSITION_MM).then(|| {
             let text = phrase!(
@@ -319,15 +320,17 @@ impl Frame {
 }
 
 /// Where strips pass one rail's inner face, an edge of the counter-clockwise inner outline.
-fn entries(strips: &[Strip], edge: (Point, Point)) -> Vec<Entry> {
-    let side = from_datum(edge);
+fn entries(strips: &[Strip], edge: (Point, Point)) -> Vec<StripEntry> {
+    let (rail_start, rail_end) = from_datum(edge.0, edge.1);
     let round = edge.0.to(edge.1);
-    let (rail, length) = (side.0.to(side.1), side.0.to(side.1).length());
+    let rail = rail_start.to(rail_end);
+    let length = rail.length();
     let along = rail.unit().unwrap_or_default();
     let slack = SAME_POSITION_MM / length;
     let mut found = Vec::new();
     for strip in strips {
-        let Some((on_strip, on_rail)) = crossing_fractions(strip.start, strip.end, side.0, side.1)
+        let Some((on_strip, on_rail)) =
+            crossing_fractions(strip.start, strip.end, rail_start, rail_end)
         else {
             continue;
         };
@@ -339,7 +342,7 @@ fn entries(strips: &[Strip], edge: (Point, Point)) -> Vec<Entry> {
         let end = usize::from(round.cross(from_datum) < 0.0);
         let outward = if end == 0 { -from_datum } else { from_datum };
         let beyond = if end == 0 { on_strip } else { 1.0 - on_strip } * strip.length;
-        found.push(Entry {
+        found.push(StripEntry {
             strip: strip.id,
             end,
             at: on_rail * length,
@@ -352,7 +355,7 @@ fn entries(strips: &[Strip], edge: (Point, Point)) -> Vec<Entry> {
 }
 
 /// An edge from its datum end.
-fn from_datum((from, to): (Point, Point)) -> (Point, Point) {
+fn from_datum(from: Point, to: Point) -> (Point, Point) {
     if is_backward(from.to(to)) {
         (to, from)
     } else {

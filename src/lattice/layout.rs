@@ -5,7 +5,7 @@ use super::bundle::{Bundle, Riding, bundles, riding};
 use super::design::{Design, StripSection};
 use super::grid_types::Family;
 use super::laps::Parting;
-use super::lines::{Line, Meeting, lines};
+use super::lines::{Meeting, StripLine, lines};
 use super::strip::{Notch, Strip, StripId, notch_width};
 use crate::geometry::{Point, SAME_POSITION_MM};
 use std::f64::consts::PI;
@@ -109,14 +109,14 @@ impl Lattice {
     }
 }
 
-fn id(line: &Line) -> StripId {
+fn id(line: &StripLine) -> StripId {
     StripId {
         family: line.family,
         number: line.number,
     }
 }
 
-fn crossings(lines: &[Line]) -> Vec<Crossing> {
+fn crossings(lines: &[StripLine]) -> Vec<Crossing> {
     let mut found = Vec::new();
     for front in lines {
         for meeting in &front.meetings {
@@ -136,7 +136,12 @@ fn crossings(lines: &[Line]) -> Vec<Crossing> {
     found
 }
 
-fn strip(line: &Line, lines: &[Line], parting: &Parting, section: &StripSection) -> Strip {
+fn strip(
+    line: &StripLine,
+    lines: &[StripLine],
+    parting: &Parting,
+    section: &StripSection,
+) -> Strip {
     let nodes = nodes(&line.meetings).map(|node| {
         let mates = node.iter();
         mates
@@ -156,17 +161,18 @@ fn strip(line: &Line, lines: &[Line], parting: &Parting, section: &StripSection)
 
 /// A strip's notches at one node, for its mates there and their positions along it.
 fn node_notches(
-    line: &Line,
-    mates: &[(f64, &Line)],
+    line: &StripLine,
+    mates: &[(f64, &StripLine)],
     parting: &Parting,
     section: &StripSection,
 ) -> Vec<Notch> {
     let before = |place: usize| mates.iter().filter(|(_, mate)| mate.place < place).count();
     let own = before(line.place);
-    let notch = |(at, mate): &(f64, &Line)| {
+    let notch = |(at, mate): &(f64, &StripLine)| {
         let place = before(mate.place) + usize::from(line.place < mate.place);
         let lap = parting.lap(own, place, mates.len() + 1)?;
-        let (along, other) = (line.along(), mate.along());
+        let along = line.along();
+        let other = mate.along();
         let angle = along.cross(other).atan2(along.dot(other)).rem_euclid(PI);
         Some(Notch {
             mate: id(mate),

@@ -10,7 +10,7 @@ use float_cmp::ApproxEq;
 
 /// The centre line of one strip.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Line {
+pub(super) struct StripLine {
     /// Index of its family.
     pub(super) family: usize,
     /// Number within the family, from 1, in the order of their positions.
@@ -40,7 +40,7 @@ pub(super) struct Meeting {
     pub(super) inside: bool,
 }
 
-impl Line {
+impl StripLine {
     /// A point of it, so far from its datum end.
     pub(super) fn point(&self, at: f64) -> Point {
         self.on + self.along * (self.ends[0] + at)
@@ -58,20 +58,20 @@ impl Line {
 }
 
 /// The lines of a grid, and what was left out.
-pub(super) struct Lines {
+pub(super) struct StripLines {
     /// Family by family.
-    pub(super) lines: Vec<Line>,
+    pub(super) lines: Vec<StripLine>,
     /// Lines that meet fewer than two others inside the region, and hold nothing.
     pub(super) left_out: usize,
     /// Whether some overhangs reach so far that they meet ever more strips.
     pub(super) tangled: bool,
 }
 
-impl Lines {
+impl StripLines {
     /// Whether all lines are as long as others and meet their mates at the same places.
-    pub(super) fn lies_like(&self, other: &Lines) -> bool {
+    pub(super) fn lies_like(&self, other: &StripLines) -> bool {
         let near = |a: f64, b: f64| a.approx_eq(b, POSITION);
-        let same = |(a, b): (&Line, &Line)| {
+        let same = |(a, b): (&StripLine, &StripLine)| {
             let mut meetings = a.meetings.iter().zip(&b.meetings);
             near(a.length(), b.length())
                 && a.meetings.len() == b.meetings.len()
@@ -85,7 +85,7 @@ impl Lines {
 const MOST_ROUNDS: usize = 8;
 
 /// All strips' lines of a grid.
-pub(super) fn lines(grid: &Grid, section: &StripSection) -> Lines {
+pub(super) fn lines(grid: &Grid, section: &StripSection) -> StripLines {
     let ruling = grid.ruling();
     let mut lines = chords(&ruling);
     let all = lines.len();
@@ -101,7 +101,7 @@ pub(super) fn lines(grid: &Grid, section: &StripSection) -> Lines {
     }
     lay(&mut lines, section.joinery.weave);
     meet(&mut lines);
-    Lines {
+    StripLines {
         lines,
         left_out,
         tangled,
@@ -109,7 +109,7 @@ pub(super) fn lines(grid: &Grid, section: &StripSection) -> Lines {
 }
 
 /// The lines' parts inside the region, with their overhangs.
-fn chords(ruling: &Ruling) -> Vec<Line> {
+fn chords(ruling: &Ruling) -> Vec<StripLine> {
     let mut lines = Vec::new();
     for (family, centres) in ruling.families.iter().enumerate() {
         let across = across(centres.along);
@@ -118,7 +118,7 @@ fn chords(ruling: &Ruling) -> Vec<Line> {
             let Some(inside) = chord(&ruling.region, on, centres.along, SAME_POSITION_MM) else {
                 continue;
             };
-            lines.push(Line {
+            lines.push(StripLine {
                 family,
                 number: 0,
                 on,
@@ -134,7 +134,7 @@ fn chords(ruling: &Ruling) -> Vec<Line> {
 }
 
 /// Where two lines of different families meet, as positions along each.
-fn meeting(a: &Line, b: &Line) -> Option<(f64, f64)> {
+fn meeting(a: &StripLine, b: &StripLine) -> Option<(f64, f64)> {
     let sine = a.along.cross(b.along);
     if a.family == b.family || sine.approx_eq(0.0, DIRECTION) {
         return None;
@@ -144,10 +144,10 @@ fn meeting(a: &Line, b: &Line) -> Option<(f64, f64)> {
 }
 
 /// A line that meets another: its index, itself, and where on it.
-type Met<'a> = (usize, &'a Line, f64);
+type Met<'a> = (usize, &'a StripLine, f64);
 
 /// All pairs of lines that meet, wherever on them.
-fn pairs(lines: &[Line]) -> impl Iterator<Item = (Met<'_>, Met<'_>)> {
+fn pairs(lines: &[StripLine]) -> impl Iterator<Item = (Met<'_>, Met<'_>)> {
     let numbered = || lines.iter().enumerate();
     numbered().flat_map(move |(i, a)| {
         numbered().skip(i + 1).filter_map(move |(j, b)| {
@@ -164,7 +164,7 @@ fn within(at: f64, ends: [f64; 2]) -> bool {
 
 /// Takes out the lines that meet others at fewer than two places inside the region, until all do:
 /// such a strip is held at one place only.
-fn keep_what_holds(lines: &mut Vec<Line>) {
+fn keep_what_holds(lines: &mut Vec<StripLine>) {
     let mut nodes: Vec<Vec<(f64, usize)>> = vec![Vec::new(); lines.len()];
     for ((i, a, on_a), (j, b, on_b)) in pairs(lines) {
         if within(on_a, a.inside) && within(on_b, b.inside) {
@@ -196,11 +196,12 @@ fn keep_what_holds(lines: &mut Vec<Line>) {
 /// Seen along a strip, one of thickness t that crosses it at angle A covers
 /// t (1 + |cos A|) / (2 sin A) to both sides of the crossing; so does, on both its faces, its
 /// notch.
-fn lengthen(lines: &mut [Line], section: &StripSection) -> bool {
+fn lengthen(lines: &mut [StripLine], section: &StripSection) -> bool {
     let thickness = section.thickness + section.clearance.max(0.0);
     let mut wanted: Vec<[f64; 2]> = lines.iter().map(|line| line.ends).collect();
     for ((i, a, on_a), (j, b, on_b)) in pairs(lines) {
-        let (sine, cosine) = (a.along.cross(b.along).abs(), a.along.dot(b.along).abs());
+        let sine = a.along.cross(b.along).abs();
+        let cosine = a.along.dot(b.along).abs();
         let reach = thickness * (1.0 + cosine) / (2.0 * sine);
         let touches = |at: f64, ends: [f64; 2]| at > ends[0] - reach && at < ends[1] + reach;
         if !touches(on_a, a.ends) || !touches(on_b, b.ends) {
@@ -221,6 +222,17 @@ fn lengthen(lines: &mut [Line], section: &StripSection) -> bool {
     moved
 }
 
+/// Of a family's strips, mm.
+fn mean_length(lines: &[StripLine], family: usize) -> f64 {
+    let mut count = 0_u32;
+    let mut sum = 0.0;
+    for line in lines.iter().filter(|line| line.family == family) {
+        count += 1;
+        sum += line.length();
+    }
+    sum / f64::from(count.max(1))
+}
+
 /// Which strips lie in front of which.
 ///
 /// Strips do not bend: two strips of one family and two of another that pass over and under each
@@ -228,21 +240,14 @@ fn lengthen(lines: &mut [Line], section: &StripSection) -> bool {
 /// and keeps it all along; of two families, every other strip of the one lies in front of the
 /// other family, the rest behind, and it is the longer strips that are notched from both faces in
 /// turn. Of three families the first one's strips lie in front and at the back in turn.
-fn lay(lines: &mut [Line], weave: Weave) {
+fn lay(lines: &mut [StripLine], weave: Weave) {
     let families = lines.iter().map(|line| line.family + 1).max().unwrap_or(0);
-    let mean = |family: usize| {
-        let lengths = lines
-            .iter()
-            .filter(|line| line.family == family)
-            .map(Line::length);
-        let (count, sum) = lengths.fold((0_u32, 0.0), |(n, sum), length| (n + 1, sum + length));
-        sum / f64::from(count.max(1))
-    };
-    let shorter = if families == 2 && mean(1) < mean(0) - SAME_POSITION_MM {
-        1
-    } else {
-        0
-    };
+    let shorter =
+        if families == 2 && mean_length(lines, 1) < mean_length(lines, 0) - SAME_POSITION_MM {
+            1
+        } else {
+            0
+        };
     for line in lines {
         let odd = line.number % 2 == 1;
         line.place = match (weave, line.family == shorter) {
@@ -261,7 +266,7 @@ fn lay(lines: &mut [Line], weave: Weave) {
 }
 
 /// Notes where the lines meet.
-fn meet(lines: &mut [Line]) {
+fn meet(lines: &mut [StripLine]) {
     let mut meetings: Vec<Vec<Meeting>> = vec![Vec::new(); lines.len()];
     for ((i, a, on_a), (j, b, on_b)) in pairs(lines) {
         if within(on_a, a.ends) && within(on_b, b.ends) {

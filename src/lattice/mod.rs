@@ -26,8 +26,8 @@ pub use design::{
 pub use direction::PanelEnd;
 pub use frame::{Frame, Mortise, Rail, Rails, TrimmedEnds};
 pub use grid_types::{
-    DiamondGrid, DiamondStance, Family, Grid, GridCell, Region, SquareGrid, TriangularGrid,
-    TriangularStance,
+    CellMeasures, DiamondGrid, DiamondStance, Family, Grid, GridCell, Region, SquareGrid,
+    TriangularGrid, TriangularStance,
 };
 pub use laps::{Face, Lap, Parting};
 pub use layout::{Crossing, Lattice};

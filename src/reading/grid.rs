@@ -9,12 +9,18 @@ use crate::lattice::{
 };
 use crate::units::Kind;
 
-#[derive(Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 enum GridKind {
     Square,
     Diamond,
     Triangular,
 }
+
+const GRID_KINDS: [(&str, GridKind); 3] = [
+    ("square", GridKind::Square),
+    ("diamond", GridKind::Diamond),
+    ("triangular", GridKind::Triangular),
+];
 
 #[derive(Clone, Copy)]
 enum RegionKind {
@@ -24,12 +30,7 @@ enum RegionKind {
 }
 
 pub(super) fn read_grid(fields: Fields<'_>) -> Option<Grid> {
-    let kinds = [
-        ("square", GridKind::Square),
-        ("diamond", GridKind::Diamond),
-        ("triangular", GridKind::Triangular),
-    ];
-    let grid = match fields.required_choice("kind", &kinds) {
+    let grid = match fields.required_choice("kind", &GRID_KINDS) {
         Some(GridKind::Square) => read_square(&fields).map(Grid::Square),
         Some(GridKind::Diamond) => read_diamond(&fields).map(Grid::Diamond),
         Some(GridKind::Triangular) => read_triangular(&fields).map(Grid::Triangular),
@@ -206,4 +207,43 @@ fn read_pitches(
         );
     }
     Some(pitches)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reading::read_job;
+
+    /// A grid type that nobody taught this file does not compile here.
+    fn kind_of(grid: &Grid) -> GridKind {
+        match grid {
+            Grid::Square(_) => GridKind::Square,
+            Grid::Diamond(_) => GridKind::Diamond,
+            Grid::Triangular(_) => GridKind::Triangular,
+        }
+    }
+
+    fn measures(kind: GridKind) -> &'static str {
+        match kind {
+            GridKind::Square => "pitch = \"40 mm\"\ncolumns = 3\nrows = 2",
+            GridKind::Diamond => {
+                "pitch = \"40 mm\"\nangle = \"60 deg\"\nregion = \"rectangle\"\ncolumns = 3\nrows = 2"
+            }
+            GridKind::Triangular => "side = \"60 mm\"\nregion = \"hexagon\"\nrings = 2",
+        }
+    }
+
+    #[test]
+    fn each_kind_makes_its_own_grid() {
+        for (name, kind) in GRID_KINDS {
+            let job = format!(
+                "title = \"a panel\"\n[grid]\nkind = \"{name}\"\noverhang = \"18 mm\"\n{}\n\
+                 [strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\nclearance = \"0.05 mm\"\n\
+                 least_web = \"2 mm\"\n",
+                measures(kind)
+            );
+            let read = read_job("job.toml", &job).unwrap();
+            assert_eq!(kind_of(&read.panel.design().grid), kind);
+        }
+    }
 }

@@ -3,7 +3,7 @@
 use super::fields::LengthRead;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::lattice::{Grid, Panel};
+use crate::lattice::Panel;
 use crate::phrase;
 use crate::units::Mm;
 
@@ -104,7 +104,7 @@ fn pitches(lengths: &[LengthRead], panel: &Panel) -> Vec<Finding> {
 
 /// Bays in the direction that a pitch is for; of a pitch for both the greater number.
 fn bays_of(field: &str, panel: &Panel) -> usize {
-    let Grid::Square(grid) = &panel.design().grid else {
+    let Some(grid) = panel.design().grid.with_uneven_pitches() else {
         return 1;
     };
     let columns = grid.pitches_x.len();

@@ -18,8 +18,8 @@ use super::fields::{FieldValue, Fields, every, with_document};
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::infill::{
-    CellShape, JunctionRule, Line, MirrorRule, Neighbours, Pattern, PatternDesign, PieceRule,
-    Place, Side,
+    CellShape, JunctionRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine,
+    PatternPoint, PieceRule, PieceSide,
 };
 use crate::units::Kind;
 
@@ -91,7 +91,7 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
     })
 }
 
-fn read_points(top: &Fields<'_>) -> Option<Vec<(String, Place)>> {
+fn read_points(top: &Fields<'_>) -> Option<Vec<(String, PatternPoint)>> {
     let entries = top.entries("points")?;
     every(
         entries
@@ -103,21 +103,21 @@ fn read_points(top: &Fields<'_>) -> Option<Vec<(String, Place)>> {
 const PLACE: &str = "write fractions of the opening's width and height, such as [0.5, 0]; or \
                      { meet = [line, line] }; or { incentre = [line, line, line] }";
 
-fn read_place(item: &FieldValue<'_, '_>) -> Option<Place> {
+fn read_place(item: &FieldValue<'_, '_>) -> Option<PatternPoint> {
     let Some(fields) = item.as_table() else {
         let numbers = item.numbers(PLACE)?;
         let [x, y] = numbers[..] else {
             item.report("wrong-count", "a point has two fractions", PLACE);
             return None;
         };
-        return Some(Place::Fraction { x, y });
+        return Some(PatternPoint::Fraction { x, y });
     };
     let meet = fields.names("meet").map(lines);
     let incentre = fields.names("incentre").map(lines);
     fields.finish();
     match (meet?.as_slice(), incentre?.as_slice()) {
-        ([a, b], []) => Some(Place::Meet([a.clone(), b.clone()])),
-        ([], [a, b, c]) => Some(Place::Incentre([a.clone(), b.clone(), c.clone()])),
+        ([a, b], []) => Some(PatternPoint::Meet([a.clone(), b.clone()])),
+        ([], [a, b, c]) => Some(PatternPoint::Incentre([a.clone(), b.clone(), c.clone()])),
         _ => {
             let text = "a point is where two lines `meet`, or the `incentre` of three";
             item.report("wrong-count", text, PLACE);
@@ -126,20 +126,20 @@ fn read_place(item: &FieldValue<'_, '_>) -> Option<Place> {
     }
 }
 
-fn lines(names: Vec<String>) -> Vec<Line> {
+fn lines(names: Vec<String>) -> Vec<PatternLine> {
     names.into_iter().map(line).collect()
 }
 
-fn line(name: String) -> Line {
-    for side in [Side::Left, Side::Right] {
+fn line(name: String) -> PatternLine {
+    for side in [PieceSide::Left, PieceSide::Right] {
         if let Some((piece, end)) = name.rsplit_once('.')
             && end == side.name()
         {
             let piece = piece.to_owned();
-            return Line::Side { piece, side };
+            return PatternLine::Side { piece, side };
         }
     }
-    Line::Wall(name)
+    PatternLine::Wall(name)
 }
 
 fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {

@@ -1,7 +1,6 @@
 //! Decimal figures from whole numbers: what a value is in units of the last place is worked out
 //! once, and its digits follow by division, without an allocation or a float printer.
 
-use super::print::NotPrintable;
 use std::fmt;
 
 /// In units of the last place; far below what a reader could tell apart.
@@ -24,6 +23,18 @@ const SCALES: [i64; 10] = [
     100_000_000,
     1_000_000_000,
 ];
+
+/// A value that no file and no sheet may show: not finite, or beyond what the writer can hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NotPrintable;
+
+impl fmt::Display for NotPrintable {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a figure came out as not a number; nothing was written")
+    }
+}
+
+impl std::error::Error for NotPrintable {}
 
 /// A value rounded to a number of decimals: ties away from zero, no negative zero.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

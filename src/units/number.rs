@@ -1,6 +1,6 @@
 //! Numbers as people write them, read as exact fractions of whole numbers.
 
-use super::parse::{Problem, QuantityError};
+use super::problem::{Problem, QuantityError};
 use nom::{
     IResult, Parser,
     branch::alt,
@@ -51,11 +51,9 @@ pub(super) fn number<'a>(
 ) -> Result<(&'a str, Number<'a>), QuantityError> {
     if let Ok((rest, (whole, (top, bottom)))) = mixed_text(input) {
         let part = &input[input.len() - rest.len() - top.len() - bottom.len() - 1..];
-        let (whole, top, bottom) = (
-            digits(whole, input, fail)?,
-            digits(top, part, fail)?,
-            digits(bottom, part, fail)?,
-        );
+        let whole = digits(whole, input, fail)?;
+        let top = digits(top, part, fail)?;
+        let bottom = digits(bottom, part, fail)?;
         let bottom = not_zero(bottom, part, rest, fail)?;
         let top = whole * bottom + top;
         return Ok((
@@ -71,7 +69,8 @@ pub(super) fn number<'a>(
     if let Ok((rest, (top, bottom))) = fraction_text(input)
         && !rest.starts_with('.')
     {
-        let (top, bottom) = (digits(top, input, fail)?, digits(bottom, input, fail)?);
+        let top = digits(top, input, fail)?;
+        let bottom = digits(bottom, input, fail)?;
         let bottom = not_zero(bottom, input, rest, fail)?;
         return Ok((
             rest,
@@ -126,7 +125,8 @@ fn not_zero(bottom: i128, at: &str, rest: &str, fail: Fail<'_>) -> Result<i128, 
 
 /// In lowest terms.
 pub(super) fn reduce(top: i128, bottom: i128) -> (i128, i128) {
-    let (mut a, mut b) = (top, bottom);
+    let mut a = top;
+    let mut b = bottom;
     while b != 0 {
         (a, b) = (b, a % b);
     }

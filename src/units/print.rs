@@ -1,20 +1,7 @@
 //! Printing of numbers: rounded once, never `-0.00`, never `NaN`.
 
-use super::digits::{Digits, TIE_NOISE};
-use super::{AtLeast, Brief, MM_PER_INCH, Mm, Rad, UnitSystem};
-use std::fmt;
-
-/// A value that no file and no sheet may show: not finite, or beyond what the writer can hold.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct NotPrintable;
-
-impl fmt::Display for NotPrintable {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a figure came out as not a number; nothing was written")
-    }
-}
-
-impl std::error::Error for NotPrintable {}
+use super::digits::{Digits, NotPrintable, TIE_NOISE};
+use super::quantities::{AtLeast, Brief, MM_PER_INCH, Mm, Rad, UnitSystem};
 
 /// `value` with exactly `places` decimals (at most 9), ties away from zero, without a negative
 /// zero.
@@ -38,7 +25,8 @@ pub fn sixty_fourths(mm: f64) -> (String, f64) {
     let cost = count * MM_PER_INCH / 64.0 - mm;
     let total = count as i64;
     let sign = if total < 0 { "-" } else { "" };
-    let (whole, mut top) = (total.abs() / 64, total.abs() % 64);
+    let whole = total.abs() / 64;
+    let mut top = total.abs() % 64;
     let mut bottom = 64;
     while top != 0 && top % 2 == 0 {
         top /= 2;

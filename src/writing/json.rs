@@ -1,6 +1,6 @@
 //! JSON answers: a schema name, the plan as it stands, warnings, safety notes.
 
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, FindingPlace};
 use crate::instructions::missing::Missing;
 use crate::phrase::Phrase;
 use crate::units::{NotPrintable, UnitSystem};
@@ -87,7 +87,7 @@ fn text(phrase: &Phrase) -> Value {
 }
 
 /// Bundle by bundle, with the notches in it where it is about these.
-fn by_bundle(places: &[Place]) -> Value {
+fn by_bundle(places: &[FindingPlace]) -> Value {
     let mut list = Vec::new();
     for of_bundle in places.chunk_by(|a, b| a.bundle == b.bundle) {
         let notches: Vec<usize> = of_bundle.iter().filter_map(|place| place.notch).collect();

@@ -1,6 +1,6 @@
 //! Patterns that cannot be: each is refused with its code at the line at fault, which is marked.
 
-use lapwright::infill::{Cell, CellShape, Stock, solve};
+use lapwright::infill::{Cell, CellShape, PieceStock, solve};
 use lapwright::reading::{SHIPPED_PATTERNS, read_pattern};
 use lapwright::units::UnitSystem;
 
@@ -17,7 +17,7 @@ fn refusal(text: &str) -> (Vec<&'static str>, String) {
                 CellShape::Triangle => Cell::triangle(50.0),
                 CellShape::Rhomb => Cell::rhomb(50.0, 1.0),
             };
-            let stock = Stock {
+            let stock = PieceStock {
                 thickness: 2.8,
                 clearance: 0.0,
             };

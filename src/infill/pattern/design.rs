@@ -18,7 +18,7 @@ pub struct PatternDesign {
     /// Whether a figure for squares also holds in a rhomb, sharp or blunt at its first corner.
     pub rhombs: bool,
     /// Named points, besides the cell's corners.
-    pub points: Vec<(String, Place)>,
+    pub points: Vec<(String, PatternPoint)>,
     /// The pieces that are described one by one.
     pub pieces: Vec<PieceRule>,
     /// Where ends of pieces meet.
@@ -43,7 +43,7 @@ pub enum Neighbours {
 
 /// Where a named point lies.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Place {
+pub enum PatternPoint {
     /// Fractions of the clear opening's width and height, from its lower left.
     Fraction {
         /// Of the width.
@@ -52,14 +52,14 @@ pub enum Place {
         y: f64,
     },
     /// Where two lines meet.
-    Meet([Line; 2]),
+    Meet([PatternLine; 2]),
     /// Centre of the circle that touches three lines from inside the triangle that they form.
-    Incentre([Line; 3]),
+    Incentre([PatternLine; 3]),
 }
 
 /// A straight line in a cell.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Line {
+pub enum PatternLine {
     /// A wall, by its name.
     Wall(String),
     /// A long side of a piece.
@@ -67,25 +67,25 @@ pub enum Line {
         /// Its name.
         piece: String,
         /// Which side.
-        side: Side,
+        side: PieceSide,
     },
 }
 
 /// Sides of a piece, seen from its `from` to its `to`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Side {
+pub enum PieceSide {
     /// To the left.
     Left,
     /// To the right.
     Right,
 }
 
-impl Side {
+impl PieceSide {
     /// `left` or `right`.
     pub fn name(self) -> &'static str {
         match self {
-            Side::Left => "left",
-            Side::Right => "right",
+            PieceSide::Left => "left",
+            PieceSide::Right => "right",
         }
     }
 }

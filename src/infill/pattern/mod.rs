@@ -4,7 +4,8 @@ mod design;
 mod names;
 
 pub use design::{
-    JunctionRule, Line, MirrorRule, Neighbours, PatternDesign, PieceRule, Place, Side,
+    JunctionRule, MirrorRule, Neighbours, PatternDesign, PatternLine, PatternPoint, PieceRule,
+    PieceSide,
 };
 
 use super::cell::Cell;
@@ -35,8 +36,9 @@ impl Pattern {
     /// Whether its figure holds in a cell of that shape.
     pub fn holds_in(&self, cell: &Cell) -> bool {
         match (self.cell, cell.shape()) {
-            (CellShape::Triangle, shape) => shape == CellShape::Triangle,
-            (_, CellShape::Triangle) => false,
+            (CellShape::Triangle, CellShape::Triangle) => true,
+            (CellShape::Triangle, CellShape::Square | CellShape::Rhomb)
+            | (CellShape::Square | CellShape::Rhomb, CellShape::Triangle) => false,
             (CellShape::Square, CellShape::Square) => self.rectangles || cell.is_square(),
             (CellShape::Square, CellShape::Rhomb) => self.rhombs,
             (CellShape::Rhomb, CellShape::Square) => cell.is_square(),

@@ -1,6 +1,6 @@
 //! Whether a pattern's names are known, unique and used in order.
 
-use super::design::{Line, Neighbours, PatternDesign, PieceRule, Place};
+use super::design::{Neighbours, PatternDesign, PatternLine, PatternPoint, PieceRule};
 use crate::finding::Finding;
 use crate::infill::cell_shape::CellShape;
 use crate::phrase;
@@ -93,19 +93,19 @@ fn name_faults(design: &PatternDesign) -> Vec<Finding> {
     found
 }
 
-fn lines(place: &Place) -> &[Line] {
+fn lines(place: &PatternPoint) -> &[PatternLine] {
     match place {
-        Place::Fraction { .. } => &[],
-        Place::Meet(lines) => lines,
-        Place::Incentre(lines) => lines,
+        PatternPoint::Fraction { .. } => &[],
+        PatternPoint::Meet(lines) => lines,
+        PatternPoint::Incentre(lines) => lines,
     }
 }
 
-fn place_faults(design: &PatternDesign, field: &str, place: &Place) -> Vec<Finding> {
+fn place_faults(design: &PatternDesign, field: &str, place: &PatternPoint) -> Vec<Finding> {
     let mut found = Vec::new();
     for (at, line) in lines(place).iter().enumerate() {
         match line {
-            Line::Wall(wall) if !design.cell.walls().contains(&wall.as_str()) => {
+            PatternLine::Wall(wall) if !design.cell.walls().contains(&wall.as_str()) => {
                 let walls = design.cell.walls().iter().copied();
                 let hint = format!(
                     "{}; a piece's side is written `piece.left` or `piece.right`",
@@ -114,7 +114,7 @@ fn place_faults(design: &PatternDesign, field: &str, place: &Place) -> Vec<Findi
                 let text = format!("there is no wall `{wall}`");
                 found.push(Finding::error("unknown-wall", field, text).hint(hint));
             }
-            Line::Side { piece, .. } if !design.pieces.iter().any(|p| p.name == *piece) => {
+            PatternLine::Side { piece, .. } if !design.pieces.iter().any(|p| p.name == *piece) => {
                 found.push(unknown_piece(design, field, piece));
             }
             line if lines(place).iter().take(at).any(|other| other == line) => {
@@ -192,11 +192,11 @@ fn piece_faults(
 fn order_fault(design: &PatternDesign, field: &str, index: usize, point: &str) -> Option<Finding> {
     let (_, place) = design.points.iter().find(|(name, _)| name == point)?;
     let later = lines(place).iter().find_map(|line| match line {
-        Line::Side { piece, .. } => {
+        PatternLine::Side { piece, .. } => {
             let at = design.pieces.iter().position(|p| p.name == *piece)?;
             (at >= index).then_some(piece)
         }
-        Line::Wall(_) => None,
+        PatternLine::Wall(_) => None,
     })?;
     let text = format!("`{point}` lies on a side of `{later}`, which is not defined yet here");
     let hint = format!("write `{later}` above this piece, or choose another point");

@@ -1,5 +1,6 @@
 //! What keeps a design from being built, and what is unusual about it.
 
+mod by_grid;
 mod limits;
 mod slanted;
 mod solid;
@@ -9,7 +10,6 @@ mod stock;
 pub use limits::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
 
 use super::design::{Design, LapRule, StripSection, Weave};
-use super::grid_types::Grid;
 use super::laps::Parting;
 use super::layout::Lattice;
 
@@ -37,11 +37,7 @@ const USUAL_DEPTH_MM: std::ops::RangeInclusive<f64> = 6.0..=30.0;
 pub(super) fn measures(design: &Design) -> Result<(), Vec<Finding>> {
     let mut found = section_faults(&design.strip);
     found.extend(floor_faults(design));
-    found.extend(match &design.grid {
-        Grid::Square(grid) => square::faults(grid, &design.strip),
-        Grid::Diamond(grid) => slanted::diamond_faults(grid, &design.strip),
-        Grid::Triangular(grid) => slanted::triangular_faults(grid, &design.strip),
-    });
+    found.extend(by_grid::measure_faults(design));
     none_of(found)
 }
 
@@ -181,8 +177,10 @@ fn section_faults(strip: &StripSection) -> Vec<Finding> {
 
 /// Too little wood at a node, or shares that do not make up the depth.
 fn floor_faults(design: &Design) -> Vec<Finding> {
-    let (strip, layers) = (&design.strip, design.grid.families().len());
-    let (depth, least) = (strip.depth, strip.joinery.least_floor);
+    let strip = &design.strip;
+    let layers = design.grid.families().len();
+    let depth = strip.depth;
+    let least = strip.joinery.least_floor;
     let field = "strip.keeps";
     // Shares are drawn as the depth is.
     let (drawn_depth, drawn_kept) = match &strip.drawn {

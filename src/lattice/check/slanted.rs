@@ -14,6 +14,31 @@ use std::f64::consts::{FRAC_PI_3, PI};
 /// Sharper crossings than this cannot be notched: the slots run along the strips.
 const SHARPEST: f64 = PI / 9.0;
 
+/// What widens the webs between slots of a slanted grid.
+pub(super) struct Spacing {
+    /// Where it stands.
+    pub(super) field: &'static str,
+    /// The least that leaves the webs, mm.
+    pub(super) least: f64,
+}
+
+/// Slots of equal slant lie a pitch apart, square to them.
+pub(super) fn diamond_spacing(strip: &StripSection) -> Spacing {
+    Spacing {
+        field: "grid.pitch",
+        least: strip.thickness + strip.clearance + strip.least_web,
+    }
+}
+
+/// Slots of both slants lie a side apart, along the strip.
+pub(super) fn triangular_spacing(strip: &StripSection) -> Spacing {
+    let width = notch_width(strip.thickness, strip.clearance, FRAC_PI_3);
+    Spacing {
+        field: "grid.side",
+        least: slanted_step(width, strip),
+    }
+}
+
 pub(super) fn diamond_faults(grid: &DiamondGrid, strip: &StripSection) -> Vec<Finding> {
     if !(SHARPEST..=PI - SHARPEST).contains(&grid.angle) {
         let text = phrase!(
@@ -24,10 +49,8 @@ pub(super) fn diamond_faults(grid: &DiamondGrid, strip: &StripSection) -> Vec<Fi
         return vec![Finding::error("angle-out-of-range", "grid.angle", text).hint(hint)];
     }
     let measures = Measures {
-        field: "grid.pitch",
-        spacing: grid.pitch,
-        // Slots of equal slant lie a pitch apart, square to them.
-        least: strip.thickness + strip.clearance + strip.least_web,
+        spacing: diamond_spacing(strip),
+        drawn: grid.pitch,
         pitch: grid.pitch,
         angle: grid.angle,
         cell: grid.cell(),
@@ -38,11 +61,9 @@ pub(super) fn diamond_faults(grid: &DiamondGrid, strip: &StripSection) -> Vec<Fi
 }
 
 pub(super) fn triangular_faults(grid: &TriangularGrid, strip: &StripSection) -> Vec<Finding> {
-    let width = notch_width(strip.thickness, strip.clearance, FRAC_PI_3);
     let measures = Measures {
-        field: "grid.side",
-        spacing: grid.side,
-        least: slanted_step(width, strip),
+        spacing: triangular_spacing(strip),
+        drawn: grid.side,
         pitch: grid.pitch(),
         angle: FRAC_PI_3,
         cell: grid.cell(),
@@ -55,17 +76,15 @@ pub(super) fn triangular_faults(grid: &TriangularGrid, strip: &StripSection) -> 
 /// A step that leaves the least web between slots that slant against each other at 60 degrees:
 /// each reaches half its width and half its slant, t / tan 60, toward the other, and a web that
 /// stands at 60 degrees to the strip is seen along it through the sine.
-pub(super) fn slanted_step(width: f64, strip: &StripSection) -> f64 {
+fn slanted_step(width: f64, strip: &StripSection) -> f64 {
     width + strip.thickness / FRAC_PI_3.tan() + strip.least_web / FRAC_PI_3.sin()
 }
 
 /// What both kinds of grid have.
 struct Measures {
-    /// Where the spacing stands.
-    field: &'static str,
-    spacing: f64,
-    /// Least spacing that leaves the webs.
-    least: f64,
+    spacing: Spacing,
+    /// The spacing as it was drawn.
+    drawn: f64,
     pitch: f64,
     angle: f64,
     cell: Vector,
@@ -75,9 +94,9 @@ struct Measures {
 
 impl Measures {
     fn faults(&self, region: &Region, strip: &StripSection) -> Vec<Finding> {
-        if self.spacing <= 0.0 {
-            let text = phrase!("{} leaves no opening", Mm(self.spacing));
-            let fault = Finding::error("not-positive", self.field, text);
+        if self.drawn <= 0.0 {
+            let text = phrase!("{} leaves no opening", Mm(self.drawn));
+            let fault = Finding::error("not-positive", self.spacing.field, text);
             return vec![fault.hint("give a size above zero")];
         }
         let mut found = Vec::new();
@@ -87,8 +106,10 @@ impl Measures {
                 Mm(self.pitch),
                 Mm(strip.thickness)
             );
-            let hint = phrase!("make it {} or more", AtLeast(self.least));
-            found.push(Finding::error("pitch-within-thickness", self.field, text).hint(hint));
+            let hint = phrase!("make it {} or more", AtLeast(self.spacing.least));
+            found.push(
+                Finding::error("pitch-within-thickness", self.spacing.field, text).hint(hint),
+            );
         }
         found.extend(self.overhang_fault(strip));
         found.extend(self.region_faults(region));
@@ -162,7 +183,7 @@ impl Measures {
         let (field, extent) = match region {
             Region::Cells { columns, rows } => {
                 let size = (*columns as f64 * self.cell.x).hypot(*rows as f64 * self.cell.y);
-                (self.field, size)
+                (self.spacing.field, size)
             }
             Region::Hexagon { rings } => ("grid.rings", 2.0 * *rings as f64 * self.step),
             Region::Rectangle { width, height } => ("grid.width", width.hypot(*height)),
@@ -189,7 +210,7 @@ impl Measures {
         (bays > 2.0 * MOST_BAYS as f64).then(|| {
             let text = format!("{bays:.0} bays across the panel");
             let hint = phrase!("at most {} can be built", 2 * MOST_BAYS);
-            Finding::error("bays-out-of-range", self.field, text).hint(hint)
+            Finding::error("bays-out-of-range", self.spacing.field, text).hint(hint)
         })
     }
 }

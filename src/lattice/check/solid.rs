@@ -1,18 +1,17 @@
 //! The wood that notches leave, taken as solids.
 
-use super::slanted::slanted_step;
+use super::by_grid;
+use super::slanted::Spacing;
 use crate::finding::Finding;
 use crate::geometry::convex::gap;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::assembly::assembly;
 use crate::lattice::design::Design;
-use crate::lattice::grid_types::Grid;
 use crate::lattice::laps::Face;
 use crate::lattice::layout::Lattice;
-use crate::lattice::strip::{Notch, notch_width};
+use crate::lattice::strip::Notch;
 use crate::phrase;
 use crate::units::{AtLeast, Mm};
-use std::f64::consts::FRAC_PI_3;
 
 /// What a design's strips show that its measures do not.
 pub(super) fn faults(design: &Design, lattice: &Lattice) -> Vec<Finding> {
@@ -21,8 +20,8 @@ pub(super) fn faults(design: &Design, lattice: &Lattice) -> Vec<Finding> {
         let hint = "a larger region, or a smaller spacing";
         return vec![Finding::error("region-too-small", "grid.region", text).hint(hint)];
     }
-    if !matches!(design.grid, Grid::Square(_))
-        && let Some(web) = thin_web(design, lattice)
+    if let Some(spacing) = by_grid::spacing(design)
+        && let Some(web) = thin_web(design, lattice, &spacing)
     {
         return vec![web];
     }
@@ -45,7 +44,7 @@ pub(super) fn faults(design: &Design, lattice: &Lattice) -> Vec<Finding> {
 }
 
 /// The thinnest web between notches of neighbouring nodes, if it is too thin.
-fn thin_web(design: &Design, lattice: &Lattice) -> Option<Finding> {
+fn thin_web(design: &Design, lattice: &Lattice, spacing: &Spacing) -> Option<Finding> {
     let strip = &design.strip;
     let mut thinnest: Option<(f64, String)> = None;
     for bundle in &lattice.bundles {
@@ -66,24 +65,14 @@ fn thin_web(design: &Design, lattice: &Lattice) -> Option<Finding> {
     if web >= strip.least_web - SAME_POSITION_MM {
         return None;
     }
-    let (field, least) = match &design.grid {
-        Grid::Triangular(_) => {
-            let width = notch_width(strip.thickness, strip.clearance, FRAC_PI_3);
-            ("grid.side", slanted_step(width, strip))
-        }
-        _ => (
-            "grid.pitch",
-            strip.thickness + strip.clearance + strip.least_web,
-        ),
-    };
     let text = phrase!(
         "strip {} keeps {} of wood between two notches; at least {} must stay",
         label,
         Mm(web),
         Mm(strip.least_web)
     );
-    let hint = phrase!("make it {} or more", AtLeast(least));
-    Some(Finding::error("web-too-thin", field, text).hint(hint))
+    let hint = phrase!("make it {} or more", AtLeast(spacing.least));
+    Some(Finding::error("web-too-thin", spacing.field, text).hint(hint))
 }
 
 /// Distance between two notches as solids, mm: slots are prisms, so it is made up of the distance
@@ -116,7 +105,7 @@ mod tests {
     use super::*;
     use crate::lattice::StripId;
     use float_cmp::approx_eq;
-    use std::f64::consts::FRAC_PI_2;
+    use std::f64::consts::{FRAC_PI_2, FRAC_PI_3};
 
     fn notch(centre: f64, angle: f64, depth: f64, face: Face) -> Notch {
         let mate = StripId {

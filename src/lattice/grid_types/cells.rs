@@ -4,6 +4,31 @@ use super::region::Placed;
 use crate::geometry::convex::{common, depth};
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds, signed_area};
 
+/// What a cell measures between the strips' centre lines. It is taken from the grid's own measures,
+/// not from where the cell lies, so that equal cells are equal bit by bit. Millimetres, radians.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum CellMeasures {
+    /// Right angles, columns and rows of any widths.
+    Rectangle {
+        /// Along x.
+        width: f64,
+        /// Along y.
+        height: f64,
+    },
+    /// Equal rhombs.
+    Rhomb {
+        /// Between opposite sides, square to them.
+        pitch: f64,
+        /// Between the families.
+        angle: f64,
+    },
+    /// Equal triangles with equal sides.
+    Triangle {
+        /// From node to node.
+        side: f64,
+    },
+}
+
 /// What a cell between the strips' centre lines is.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GridCell {
@@ -17,6 +42,8 @@ pub struct GridCell {
     pub corners: Vec<Point>,
     /// Whether all of it lies in the region.
     pub whole: bool,
+    /// How large it is, whole.
+    pub measures: CellMeasures,
 }
 
 /// A share of a cell below this is rounding.
@@ -30,6 +57,7 @@ pub(super) fn cells(
     axes: [Vector; 2],
     shapes: &[&[(f64, f64)]],
     row: impl Fn(i64, i64, usize) -> i64,
+    measures: CellMeasures,
 ) -> Vec<GridCell> {
     let [e1, e2] = axes;
     let area = e1.cross(e2);
@@ -59,15 +87,17 @@ pub(super) fn cells(
             }
         }
     }
-    number(found)
+    number(found, measures)
 }
 
 /// Rows from the bottom, columns from the left.
-fn number(mut found: Vec<(i64, Vec<Point>, bool)>) -> Vec<GridCell> {
+fn number(mut found: Vec<(i64, Vec<Point>, bool)>, measures: CellMeasures) -> Vec<GridCell> {
     let left = |corners: &[Point]| corners.iter().map(|p| p.x).sum::<f64>();
     found.sort_by(|(row, a, _), (other, b, _)| row.cmp(other).then(left(a).total_cmp(&left(b))));
     let mut cells: Vec<GridCell> = Vec::with_capacity(found.len());
-    let (mut row, mut column, mut key) = (0, 0, None);
+    let mut row = 0;
+    let mut column = 0;
+    let mut key = None;
     for (of_row, corners, whole) in found {
         if key != Some(of_row) {
             (row, column, key) = (row + 1, 0, Some(of_row));
@@ -78,6 +108,7 @@ fn number(mut found: Vec<(i64, Vec<Point>, bool)>) -> Vec<GridCell> {
             row,
             corners,
             whole,
+            measures,
         });
     }
     cells

@@ -1,6 +1,6 @@
 //! Two families at any angle.
 
-use super::cells::{self, GridCell};
+use super::cells::{self, CellMeasures, GridCell};
 use super::family::{CROSS_STRIP, FALLING, Family, RISING, UPRIGHT};
 use super::region::{Placed, Region, Repeat};
 use super::ruling::{Ruling, centre_lines};
@@ -105,6 +105,10 @@ impl DiamondGrid {
             DiamondStance::OnPoint => ([first, second], |i, j, _| i + j),
         };
         let rhomb: &[(f64, f64)] = &[(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
-        cells::cells(&self.placed(), axes, &[rhomb], row)
+        let measures = CellMeasures::Rhomb {
+            pitch: self.pitch,
+            angle: self.angle,
+        };
+        cells::cells(&self.placed(), axes, &[rhomb], row, measures)
     }
 }

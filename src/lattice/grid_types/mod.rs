@@ -12,7 +12,7 @@ mod ruling;
 mod square;
 mod triangular;
 
-pub use cells::GridCell;
+pub use cells::{CellMeasures, GridCell};
 pub use diamond::{DiamondGrid, DiamondStance};
 pub use family::Family;
 pub use region::Region;
@@ -49,6 +49,14 @@ impl Grid {
             Grid::Square(grid) => grid.overhang,
             Grid::Diamond(grid) => grid.overhang,
             Grid::Triangular(grid) => grid.overhang,
+        }
+    }
+
+    /// The grid, where its pitches may differ from bay to bay and each has a field of its own.
+    pub fn with_uneven_pitches(&self) -> Option<&SquareGrid> {
+        match self {
+            Grid::Square(grid) => Some(grid),
+            Grid::Diamond(_) | Grid::Triangular(_) => None,
         }
     }
 

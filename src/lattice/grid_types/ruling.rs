@@ -34,10 +34,8 @@ pub(super) fn centre_lines(angle: f64, pitch: f64, node: Point, region: &[Point]
     let high = region.iter().map(steps).fold(f64::NEG_INFINITY, f64::max);
     let slack = SAME_POSITION_MM / pitch;
     #[allow(clippy::cast_possible_truncation)] // bays were counted before
-    let (first, last) = ((low - slack).ceil() as i64, (high + slack).floor() as i64);
-    let offsets = (first..=last)
-        .map(|step| base + step as f64 * pitch)
-        .collect();
+    let numbers = (low - slack).ceil() as i64..=(high + slack).floor() as i64;
+    let offsets = numbers.map(|step| base + step as f64 * pitch).collect();
     CentreLines { along, offsets }
 }
 

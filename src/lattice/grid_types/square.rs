@@ -1,6 +1,6 @@
 //! Two families at right angles.
 
-use super::cells::GridCell;
+use super::cells::{CellMeasures, GridCell};
 use super::family::{CROSS_STRIP, Family, UPRIGHT};
 use super::ruling::{CentreLines, Ruling, rectangle};
 use crate::geometry::{Point, Vector};
@@ -58,14 +58,18 @@ impl SquareGrid {
         let xs = positions(self.overhang, &self.pitches_x);
         let ys = positions(self.overhang, &self.pitches_y);
         let mut cells = Vec::new();
-        for (row, y) in ys.windows(2).enumerate() {
-            for (column, x) in xs.windows(2).enumerate() {
+        for (row, (y, height)) in ys.windows(2).zip(&self.pitches_y).enumerate() {
+            for (column, (x, width)) in xs.windows(2).zip(&self.pitches_x).enumerate() {
                 if let (&[left, right], &[bottom, top]) = (x, y) {
                     cells.push(GridCell {
                         column: column + 1,
                         row: row + 1,
                         corners: rectangle(Point::new(left, bottom), Point::new(right, top)),
                         whole: true,
+                        measures: CellMeasures::Rectangle {
+                            width: *width,
+                            height: *height,
+                        },
                     });
                 }
             }

@@ -1,6 +1,6 @@
 //! Three families at 60 degrees, all three through every node.
 
-use super::cells::{self, GridCell};
+use super::cells::{self, CellMeasures, GridCell};
 use super::family::{FALLING, Family, LEVEL, RISING, UPRIGHT};
 use super::region::{Placed, Region, Repeat};
 use super::ruling::{Ruling, centre_lines};
@@ -96,6 +96,7 @@ impl TriangularGrid {
             &[(0.0, 0.0), (1.0, 0.0), (0.0, 1.0)],
             &[(1.0, 1.0), (0.0, 1.0), (1.0, 0.0)],
         ];
-        cells::cells(&self.placed(), axes, &shapes, row)
+        let measures = CellMeasures::Triangle { side: self.side };
+        cells::cells(&self.placed(), axes, &shapes, row, measures)
     }
 }

@@ -163,7 +163,7 @@ fn the_other_shipped_figures() {
 #[test]
 fn crossed_diagonals_lap_in_their_middle() {
     let pattern = pattern("crossed-diagonals");
-    let stock = Stock {
+    let stock = PieceStock {
         thickness: 3.0,
         clearance: 0.1,
     };

@@ -7,7 +7,7 @@ mod slanted;
 
 use float_cmp::approx_eq;
 use lapwright::infill::{
-    Cell, CellShape, Facet, FacetSide, Figures, Pattern, SolvedCell, SolvedPiece, Stock, solve,
+    Cell, CellShape, Facet, FacetSide, Figures, Pattern, PieceStock, SolvedCell, SolvedPiece, solve,
 };
 use lapwright::reading::{read_pattern, shipped_pattern};
 use lapwright::units::UnitSystem;
@@ -26,8 +26,8 @@ fn pattern(name: &str) -> Pattern {
     read(name, shipped_pattern(name).unwrap().text)
 }
 
-fn stock(thickness: f64) -> Stock {
-    Stock {
+fn stock(thickness: f64) -> PieceStock {
+    PieceStock {
         thickness,
         clearance: 0.0,
     }

@@ -6,7 +6,7 @@ mod slanted;
 use crate::support::check_pieces;
 use lapwright::geometry::Point;
 use lapwright::infill::{
-    Cell, CellShape, Contact, EdgeCells, FilledCell, Pattern, SolvedCell, Stock, fill, solve,
+    Cell, CellShape, Contact, EdgeCells, FilledCell, Pattern, PieceStock, SolvedCell, fill, solve,
 };
 use lapwright::lattice::{Design, Grid, Joinery, Panel, SquareGrid, StripSection};
 use lapwright::reading::{SHIPPED_PATTERNS, read_pattern};
@@ -27,7 +27,7 @@ fn ring(points: &[Point]) -> Value {
 }
 
 fn solved(pattern: &Pattern, cell: &Cell, thickness: f64) -> Option<SolvedCell> {
-    let stock = Stock {
+    let stock = PieceStock {
         thickness,
         clearance: 0.0,
     };

@@ -2,6 +2,7 @@
 
 use super::*;
 use lapwright::geometry::Vector;
+use lapwright::lattice::CellMeasures;
 use lapwright::reading::read_job;
 
 fn slanted_job(grid: &str, t: f64) -> Panel {
@@ -56,10 +57,10 @@ fn slanted_panel(pattern: &Pattern, panel: &Panel, name: &str) -> Option<Value> 
 
 fn clear_cell(panel: &Panel) -> Cell {
     let t = panel.design().strip.thickness;
-    match &panel.design().grid {
-        Grid::Diamond(grid) => Cell::rhomb_of_grid(grid.pitch, grid.angle, t),
-        Grid::Triangular(grid) => Cell::triangle_of_grid(grid.side, t),
-        Grid::Square(_) => None,
+    match panel.design().grid.cells()[0].measures {
+        CellMeasures::Rhomb { pitch, angle } => Cell::rhomb_of_grid(pitch, angle, t),
+        CellMeasures::Triangle { side } => Cell::triangle_of_grid(side, t),
+        CellMeasures::Rectangle { .. } => None,
     }
     .unwrap()
 }
