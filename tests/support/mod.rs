@@ -12,6 +12,7 @@
 )]
 
 pub mod cli;
+pub mod cores;
 pub mod cutting;
 pub mod jobs;
 pub mod profiles;
