@@ -23,8 +23,9 @@ pub mod slanted;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use cores::on_all_cores;
 use python::run_script;
-use serde_json::Value;
+use serde_json::{Value, json};
 
 /// One call that the reference RS274/NGC interpreter makes to a machine. Numbers are printed by it
 /// with four decimals, in the units that the program has set.
@@ -137,7 +138,7 @@ pub fn check_strips(description: &Value) -> Result<(), String> {
 /// Whether panels of pieces fit (form of the description: `tests/reference/check_pieces.py`), by an
 /// independent calculation; else why not.
 pub fn check_pieces(description: &Value) -> Result<(), String> {
-    check("check_pieces.py", description)
+    check_each("check_pieces.py", "panels", description)
 }
 
 /// Whether drawings of panels show what is seen of them (form of the description:
@@ -155,19 +156,26 @@ pub fn measure_parts(request: &Value) -> Value {
 /// Whether lattices go together as solids (form of the description:
 /// `tests/reference/check_lattices.py`), by an independent calculation; else why not.
 pub fn check_lattices(description: &Value) -> Result<(), String> {
-    check("check_lattices.py", description)
+    check_each("check_lattices.py", "lattices", description)
 }
 
 /// Whether trimmed strips fit their frame's mortises (form of the description:
 /// `tests/reference/check_rails.py`), by an independent calculation; else why not.
 pub fn check_rails(description: &Value) -> Result<(), String> {
-    check("check_rails.py", description)
+    check_each("check_rails.py", "frames", description)
 }
 
 /// Whether drawings of slanted lattices' strips are right (form of the description:
 /// `tests/reference/check_profiles.py`), by an independent calculation; else why not.
 pub fn check_profiles(description: &Value) -> Result<(), String> {
     check("check_profiles.py", description)
+}
+
+/// As [`check`], the members of the description's one list on all cores.
+fn check_each(name: &str, list: &str, description: &Value) -> Result<(), String> {
+    let members: Vec<&[Value]> = description[list].as_array().unwrap().chunks(4).collect();
+    let ends = on_all_cores(&members, |some| check(name, &json!({ list: some })));
+    ends.into_iter().collect()
 }
 
 fn check(name: &str, description: &Value) -> Result<(), String> {
