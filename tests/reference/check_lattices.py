@@ -113,23 +113,25 @@ def check(lattice):
     for i, j, _ in nodes:
         met[i].add(j)
         met[j].add(i)
+    slack = max(0.0, clearance) / 2 + LENGTH
+    mates = [shapely.union_all([strips[k].body for k in others]) for others in met]
+    rooms = [union.buffer(slack, join_style="mitre") for union in mates]
+    thirds = [
+        [k for k in met[i] & met[j] if strips[k].body.intersects(common)] for i, j, common in nodes
+    ]
     for low, high in slabs:
         z = (low + high) / 2
         there = [strip.slab(z) for strip in strips]
         for i, strip in enumerate(strips):
             cut = strip.body.difference(there[i])
-            mates = [strips[k].body for k in met[i]]
-            slack = max(0.0, clearance) / 2 + LENGTH
-            room = shapely.union_all(mates).buffer(slack, join_style="mitre")
-            if cut.difference(room).area > AREA:
+            if cut.difference(rooms[i]).area > AREA:
                 raise Refusal(f"strip {i}, z {z:.3f}: a cut beside its mates")
-        for i, j, common in nodes:
+        for (i, j, common), third in zip(nodes, thirds):
             where = f"strips {i} and {j}, z {z:.3f}"
             both = there[i].intersection(there[j])
             pressed = both.buffer(-max(0.0, -clearance) / 2 - LENGTH)
             if not pressed.is_empty:
                 raise Refusal(f"{where}: wood in wood, {both.area:.6f} mm^2")
-            third = [k for k in met[i] & met[j] if strips[k].body.intersects(common)]
             around = [there[k] for k in (i, j, *third)]
             empty = common.difference(shapely.union_all(around))
             gap = empty.buffer(-max(0.0, clearance) / 2 - LENGTH)

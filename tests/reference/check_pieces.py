@@ -34,6 +34,7 @@ Exits 0 if so; else 1, with the reason on stderr after "refused: ".
 """
 
 import json
+import math
 import sys
 
 import numpy
@@ -98,13 +99,19 @@ def split(where, shape, thickness):
 
 def lies_on(edge, other):
     """Whether an edge lies on another with its full length."""
-    line = LineString(other)
-    return all(line.distance(Point(p)) < LENGTH for p in edge)
+    (ax, ay), (bx, by) = other
+    dx, dy = bx - ax, by - ay
+    for x, y in edge:
+        along = ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)
+        along = min(max(along, 0.0), 1.0)
+        if math.hypot(x - ax - along * dx, y - ay - along * dy) >= LENGTH:
+            return False
+    return True
 
 
 def same_edge(one, other):
     """Whether two edges have both ends in common, opposite ways round."""
-    return all(numpy.hypot(*(p - q)) < LENGTH for p, q in zip(one, other[::-1]))
+    return all(math.dist(p, q) < LENGTH for p, q in zip(one, other[::-1]))
 
 
 def check_lap(where, one, other, lap, thickness):

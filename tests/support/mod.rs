@@ -12,17 +12,20 @@
 )]
 
 pub mod cli;
+pub mod cores;
 pub mod cutting;
 pub mod jobs;
 pub mod profiles;
+mod python;
 pub mod routers;
 pub mod slanted;
 
-use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
+use std::process::{Command, Output};
 
-use serde_json::Value;
+use cores::on_all_cores;
+use python::run_script;
+use serde_json::{Value, json};
 
 /// One call that the reference RS274/NGC interpreter makes to a machine. Numbers are printed by it
 /// with four decimals, in the units that the program has set.
@@ -71,11 +74,6 @@ pub enum LengthUnits {
     Inches,
 }
 
-/// The Python that has the outside readers.
-pub fn reference_python() -> PathBuf {
-    tool("LAPWRIGHT_REFERENCE_PYTHON")
-}
-
 /// The calls of a whole program, run by the reference interpreter. Panics with the interpreter's
 /// message where it refuses the program.
 pub fn rs274(program: &Path) -> Vec<Canonical> {
@@ -86,7 +84,7 @@ pub fn rs274(program: &Path) -> Vec<Canonical> {
 ///
 /// The calls start where the program does: the interpreter's own first settings are left out.
 pub fn try_rs274(program: &Path) -> Result<Vec<Canonical>, String> {
-    let output = run(Command::new(tool("LAPWRIGHT_RS274")).arg(program), "");
+    let output = run(Command::new(tool("LAPWRIGHT_RS274")).arg(program));
     // 1 is the interpreter's own exit status; any other is a fault of the tools.
     match output.status.code() {
         Some(0) => {}
@@ -99,34 +97,30 @@ pub fn try_rs274(program: &Path) -> Result<Vec<Canonical>, String> {
 /// What ezdxf (strict) and GDAL see in drawings: an object from each path as given to the readers'
 /// findings, described in `tests/reference/read_dxf.py`. Panics where a reader refuses a drawing.
 pub fn read_dxf(drawings: &[impl AsRef<Path>]) -> Value {
-    let output = run(
-        script("read_dxf.py").args(drawings.iter().map(AsRef::as_ref)),
-        "",
-    );
-    assert!(output.status.success(), "{}", text(&output.stderr));
-    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("read_dxf.py: {error}"))
+    let drawings: Vec<&Path> = drawings.iter().map(AsRef::as_ref).collect();
+    run_script("read_dxf.py", &drawings, "").json()
 }
 
 /// What a browser and axe-core find in a page; form of the answer: `tests/reference/browser.py`.
 pub fn browse(page: &Path) -> Value {
-    let mut command = script("browser.py");
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference/browser.py");
+    let mut command = Command::new(tool("LAPWRIGHT_REFERENCE_PYTHON"));
+    command.arg(script);
     command.arg(tool("LAPWRIGHT_BROWSER"));
     command.arg(tool("LAPWRIGHT_AXE"));
-    let output = run(command.arg(page), "");
+    let output = run(command.arg(page));
     assert!(output.status.success(), "{}", text(&output.stderr));
     serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("browser.py: {error}"))
 }
 
 /// Outline and links of a PDF, by pypdf (their form: `tests/reference/read_ways.py`).
 pub fn read_ways(document: &Path) -> Value {
-    let output = run(script("read_ways.py").arg(document), "");
-    assert!(output.status.success(), "{}", text(&output.stderr));
-    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("read_ways.py: {error}"))
+    run_script("read_ways.py", &[document], "").json()
 }
 
 /// What one of poppler's programs, which must be on the path, prints.
 pub fn poppler(program: &str, args: &[&str]) -> Vec<u8> {
-    let output = run(Command::new(program).args(args), "");
+    let output = run(Command::new(program).args(args));
     assert!(
         output.status.success(),
         "{program}: {}",
@@ -144,7 +138,7 @@ pub fn check_strips(description: &Value) -> Result<(), String> {
 /// Whether panels of pieces fit (form of the description: `tests/reference/check_pieces.py`), by an
 /// independent calculation; else why not.
 pub fn check_pieces(description: &Value) -> Result<(), String> {
-    check("check_pieces.py", description)
+    check_each("check_pieces.py", "panels", description)
 }
 
 /// Whether drawings of panels show what is seen of them (form of the description:
@@ -156,21 +150,19 @@ pub fn check_panels(description: &Value) -> Result<(), String> {
 /// The finished parts of drawings as shapely measures them; forms of request and answer:
 /// `tests/reference/measure_parts.py`.
 pub fn measure_parts(request: &Value) -> Value {
-    let output = run(&mut script("measure_parts.py"), &request.to_string());
-    assert!(output.status.success(), "{}", text(&output.stderr));
-    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("measure_parts: {error}"))
+    run_script("measure_parts.py", &[], &request.to_string()).json()
 }
 
 /// Whether lattices go together as solids (form of the description:
 /// `tests/reference/check_lattices.py`), by an independent calculation; else why not.
 pub fn check_lattices(description: &Value) -> Result<(), String> {
-    check("check_lattices.py", description)
+    check_each("check_lattices.py", "lattices", description)
 }
 
 /// Whether trimmed strips fit their frame's mortises (form of the description:
 /// `tests/reference/check_rails.py`), by an independent calculation; else why not.
 pub fn check_rails(description: &Value) -> Result<(), String> {
-    check("check_rails.py", description)
+    check_each("check_rails.py", "frames", description)
 }
 
 /// Whether drawings of slanted lattices' strips are right (form of the description:
@@ -179,13 +171,19 @@ pub fn check_profiles(description: &Value) -> Result<(), String> {
     check("check_profiles.py", description)
 }
 
+/// As [`check`], the members of the description's one list on all cores.
+fn check_each(name: &str, list: &str, description: &Value) -> Result<(), String> {
+    let members: Vec<&[Value]> = description[list].as_array().unwrap().chunks(4).collect();
+    let ends = on_all_cores(&members, |some| check(name, &json!({ list: some })));
+    ends.into_iter().collect()
+}
+
 fn check(name: &str, description: &Value) -> Result<(), String> {
-    let output = run(&mut script(name), &description.to_string());
-    let message = text(&output.stderr);
-    match message.strip_prefix("refused: ") {
+    let ran = run_script(name, &[], &description.to_string());
+    match ran.err.strip_prefix("refused: ") {
         Some(reason) => Err(reason.trim_end().to_owned()),
-        None if output.status.success() => Ok(()),
-        None => panic!("{name} broke: {message}"),
+        None if ran.succeeded => Ok(()),
+        None => panic!("{name} broke: {}", ran.err),
     }
 }
 
@@ -198,35 +196,15 @@ fn tool(variable: &str) -> PathBuf {
         })
 }
 
-fn script(name: &str) -> Command {
-    let mut command = Command::new(reference_python());
-    command.arg(
-        Path::new(env!("CARGO_MANIFEST_DIR"))
-            .join("tests/reference")
-            .join(name),
-    );
-    command
-}
-
 /// Red, green and blue that ezdxf shows for the colour numbers 1 to 255.
 pub fn colours_of_numbers() -> Vec<[u8; 3]> {
-    let output = run(&mut script("colours.py"), "");
-    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("{error}: {output:?}"))
+    serde_json::from_value(run_script("colours.py", &[], "").json()).unwrap()
 }
 
-/// Runs a command to its end with a text on its standard input.
-fn run(command: &mut Command, input: &str) -> Output {
+/// Runs a command to its end.
+fn run(command: &mut Command) -> Output {
     command
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .and_then(|mut child| {
-            if let Some(mut stdin) = child.stdin.take() {
-                stdin.write_all(input.as_bytes())?;
-            }
-            child.wait_with_output()
-        })
+        .output()
         .unwrap_or_else(|error| panic!("{}: {error}", command.get_program().display()))
 }
 

@@ -5,6 +5,7 @@
 mod control;
 mod oracle;
 
+use crate::support::cores::on_all_cores;
 use crate::support::routers;
 use crate::support::slanted;
 use lapwright::lattice::{Face, Lattice};
@@ -151,9 +152,11 @@ fn pass(text: &str, oracle: &Oracle, task: &NotchingTask, counts: &mut Counts) -
     let report = prove(text, task);
     assert!(report.ok(), "{:?}", report.faults);
     let mut slipped = Vec::new();
-    for mutant in mutants(text) {
-        let ok = prove(&mutant.text, task).ok();
-        let harm = oracle.harm(&mutant.text);
+    let mutants = mutants(text);
+    let told = on_all_cores(&mutants, |mutant| {
+        (prove(&mutant.text, task).ok(), oracle.harm(&mutant.text))
+    });
+    for (mutant, (ok, harm)) in mutants.iter().zip(told) {
         let count = counts.entry(mutant.kind).or_default();
         count[0] += 1;
         match harm {
