@@ -2,8 +2,8 @@
 
 use super::pencil::{Beside, drawn};
 use crate::instructions::drawing::{Anchor, Role};
-use crate::instructions::page::Picture;
 use crate::instructions::saw::SawSetting;
+use crate::instructions::sheet::Picture;
 use crate::instructions::sled::{NotchFigures, SledPlan};
 use crate::machines::Sled;
 use crate::phrase;

@@ -7,10 +7,10 @@
 use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::drawing::{Anchor, Drawing, Role};
-use crate::instructions::page::Picture;
 use crate::instructions::pare::{
     EndLetter, FacetFigures, GuideFigures, OnFence, OnStop, ParePlan, PieceFigures,
 };
+use crate::instructions::sheet::Picture;
 use crate::phrase;
 use crate::planning::sheet_cutting::{GuidePlan, guide_plan};
 use crate::sheets::paring::{SQUARE, in_working_order};

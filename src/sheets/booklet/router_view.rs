@@ -4,8 +4,8 @@
 use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role};
-use crate::instructions::page::{Picture, Play, PlayStop};
 use crate::instructions::router::{Registered, RouterSetup};
+use crate::instructions::sheet::{Picture, Play, PlayStop};
 use crate::instructions::tool_path::Motion;
 use crate::machines::{Clamp, Router};
 use crate::phrase;

@@ -3,8 +3,8 @@
 use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role, Shape};
-use crate::instructions::page::Picture;
 use crate::instructions::saw::{Hand, SawSetting};
+use crate::instructions::sheet::Picture;
 use crate::instructions::sled::{NotchFigures, Register, SledBundle, Step};
 use crate::machines::Sled;
 use crate::phrase;
