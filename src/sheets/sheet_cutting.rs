@@ -236,7 +236,8 @@ fn follows(one: &Unlabelled, next: &Unlabelled) -> bool {
 
 /// Pieces that follow each other.
 fn run(parts: &[&Unlabelled]) -> Vec<Cell> {
-    let (first, last) = (parts.first(), parts.last());
+    let first = parts.first();
+    let last = parts.last();
     let text = first.map_or(String::new(), |part| part.name.clone());
     let at = |part: Option<&&Unlabelled>, axis: fn([f64; 2]) -> f64| {
         Cell::length(part.map(|part| axis(part.at_mm)))
