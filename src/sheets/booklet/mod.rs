@@ -17,6 +17,7 @@ mod work;
 
 use crate::instructions::booklet::Booklet;
 use crate::instructions::safety::SafetyNotes;
+use crate::machines::Station;
 use crate::sheets::rail_sheet;
 
 pub use work::Work;
@@ -24,13 +25,16 @@ pub use work::Work;
 /// The sheet for a job.
 pub fn booklet(work: &Work<'_>) -> Booklet {
     let mut sheets = Vec::new();
-    sheets.extend(work.sled.map(|(plan, sled)| sled::sheet(work, plan, sled)));
-    sheets.extend(machines::laser(work.laser));
-    sheets.extend(
-        work.router
-            .map(|(plan, router)| router::sheet(work, plan, router)),
-    );
-    sheets.extend(work.pare.map(machines::guides));
+    for station in Station::ALL {
+        sheets.extend(match station {
+            Station::Sled => work.sled.map(|(plan, sled)| sled::sheet(work, plan, sled)),
+            Station::Laser => machines::laser(work.laser),
+            Station::Router => work
+                .router
+                .map(|(plan, router)| router::sheet(work, plan, router)),
+            Station::Guides => work.pare.map(machines::guides),
+        });
+    }
     sheets.extend(work.rails.map(rail_sheet));
     sheets.push(assembly::sheet(work));
     Booklet {
