@@ -171,12 +171,12 @@ pub(super) fn shipped_names() -> String {
 }
 
 /// A machine that a command works for, with the profile that describes it.
-pub(super) struct Found<M> {
+pub(super) struct FoundMachine<M> {
     pub(super) profile: MachineProfile,
     pub(super) machine: M,
 }
 
-impl<M: AtStation> Found<M> {
+impl<M: AtStation> FoundMachine<M> {
     /// As plans are made for it.
     pub(super) fn chosen(&self) -> Chosen<'_, M> {
         Chosen {
@@ -218,10 +218,10 @@ pub(super) fn machine_for<M: AtStation + Clone>(
     flags: &MachineFlags<'_>,
     job: Option<(&Job, &Path)>,
     shown: Shown,
-) -> Result<Found<M>, Failure> {
+) -> Result<FoundMachine<M>, Failure> {
     let profile = profile_for(inputs, M::STATION, flags, job, shown)?;
     match M::of(&profile.machine).cloned() {
-        Some(machine) => Ok(Found { profile, machine }),
+        Some(machine) => Ok(FoundMachine { profile, machine }),
         // `profile_for` gives none that stands elsewhere.
         None => Err(Failure::input(format!(
             "a {} cannot do this",

@@ -3,7 +3,7 @@
 use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, PareArguments};
 use super::files::write;
-use super::inputs::{self, Found, MachineFlags};
+use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::finding::{Document, all_in_document};
 use crate::infill::{Opening, measured};
 use crate::inputs::Inputs;
@@ -25,7 +25,7 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
     let flags = MachineFlags::machine(asked.machine.as_deref());
     let with_path = Some((&job, asked.job.as_path()));
     let wanted = flags.given.is_some() || job.machines.at(Station::Guides).is_some();
-    let guides: Option<Found<Guides>> = wanted
+    let guides: Option<FoundMachine<Guides>> = wanted
         .then(|| inputs::machine_for(inputs, &flags, with_path, shown))
         .transpose()?;
     let documents = match &guides {

@@ -3,7 +3,7 @@
 use super::answers::{Failure, Outcome, Shown, tell};
 use super::arguments::ProveArguments;
 use super::files::write;
-use super::inputs::{self, Found, MachineFlags};
+use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::Work;
@@ -27,7 +27,8 @@ pub(super) fn beside_job(
     shown: Shown,
 ) -> Result<ProgramProof, Failure> {
     let flags = MachineFlags::machine(asked.machine.as_deref());
-    let router: Found<Router> = inputs::machine_for(inputs, &flags, Some((job, path)), shown)?;
+    let router: FoundMachine<Router> =
+        inputs::machine_for(inputs, &flags, Some((job, path)), shown)?;
     let question = ProgramQuestion {
         file: &asked.file.display().to_string(),
         bytes,

@@ -33,7 +33,7 @@ mod workshop;
 pub use drawings::{DrawingFiles, Drawings, SheetOrder, panel_dxf};
 pub use file_names::numbered;
 pub use infill::{filled, panel_picture};
-pub use made::{FileKind, Made, MadeFile, Order};
+pub use made::{FileKind, JobOrder, Made, MadeFile};
 pub use not_made::{Disproved, Lacking, NotMade};
 pub use plans::Plans;
 pub use programs::{ProgramFile, proven_programs};

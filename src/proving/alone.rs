@@ -1,6 +1,6 @@
 //! A program alone, with nothing known but the stock and the tool.
 
-use super::answer::{Found, answer_of};
+use super::answer::{FoundPart, answer_of};
 use super::program::{ProgramProof, ProvenPart};
 use crate::verification::gcode::block::GcodeBlock;
 use crate::verification::gcode::program::blocks;
@@ -19,7 +19,7 @@ pub fn prove_alone(file: &str, bytes: &[u8], workpiece: Workpiece, tool: f64) ->
             "; it stops {count} times for a hand, and all that follows is taken as cut into the same stock"
         )),
     }
-    let found = Found {
+    let found = FoundPart {
         setup: 1,
         part: None,
         again: false,

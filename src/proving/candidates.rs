@@ -54,14 +54,14 @@ impl Candidate {
 }
 
 /// A job's strips and frame on a router.
-pub(super) struct Sought<'a> {
+pub(super) struct JobPrograms<'a> {
     pub(super) lattice: &'a Lattice,
     pub(super) frame: Option<&'a Frame>,
     pub(super) machine: &'a str,
     pub(super) router: &'a Router,
 }
 
-impl Sought<'_> {
+impl JobPrograms<'_> {
     pub(super) fn candidates(&self) -> Vec<Candidate> {
         let mut all = self.of_bundles();
         all.extend(self.of_rails());

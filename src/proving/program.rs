@@ -1,7 +1,7 @@
 //! A program beside a job: which of its set-ups it is for, and whether it does that.
 
-use super::answer::{Found, answer_of};
-use super::candidates::{Candidate, Sought};
+use super::answer::{FoundPart, answer_of};
+use super::candidates::{Candidate, JobPrograms};
 use super::remarks::disagreeing;
 use crate::dialects::SetUps;
 use crate::instructions::proof::{FaultFound, ProofAnswer};
@@ -81,7 +81,7 @@ pub struct ProvenPart {
 /// A question about something that is not there.
 pub fn prove_program(question: &ProgramQuestion<'_>) -> Result<ProgramProof, NoAnswer> {
     question.check_bundle()?;
-    let sought = Sought {
+    let sought = JobPrograms {
         lattice: question.lattice,
         frame: question.frame,
         machine: question.router.name,
@@ -180,12 +180,12 @@ impl Proven<'_> {
     }
 
     /// A part, once for each bundle that shares it.
-    fn found(&self, at: usize) -> Vec<Found<'_>> {
+    fn found(&self, at: usize) -> Vec<FoundPart<'_>> {
         let (Some(tasks), Some(reports)) = (self.best.parts.get(at), self.reports.get(at)) else {
             return Vec::new();
         };
         let shared = (0..).zip(tasks.iter().zip(reports));
-        let found = shared.map(|(nth, ((setup, _), report))| Found {
+        let found = shared.map(|(nth, ((setup, _), report))| FoundPart {
             setup: *setup,
             part: self.number_of(at),
             again: nth > 0,
@@ -211,11 +211,11 @@ impl Proven<'_> {
 
     fn whole(&self) -> ProofAnswer {
         let all = (0..self.reports.len()).flat_map(|at| self.found(at));
-        let all: Vec<Found<'_>> = all.collect();
+        let all: Vec<FoundPart<'_>> = all.collect();
         self.answer(self.best.against.clone(), &all)
     }
 
-    fn answer(&self, against: String, found: &[Found<'_>]) -> ProofAnswer {
+    fn answer(&self, against: String, found: &[FoundPart<'_>]) -> ProofAnswer {
         let mut answer = answer_of(self.question.file, against, found);
         answer.work = self.best.work;
         answer

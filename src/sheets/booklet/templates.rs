@@ -1,6 +1,6 @@
 //! Drawings to be laid on wood, at true size.
 
-use super::work::Work;
+use super::work::BookletWork;
 use crate::geometry::Point;
 use crate::geometry::tolerance::DIRECTION;
 use crate::infill::{CellKind, FilledCell, Infilling};
@@ -21,7 +21,7 @@ use std::f64::consts::FRAC_PI_2;
 const CAPITALS: f64 = 2.4;
 
 /// All templates of a job.
-pub(super) fn templates(work: &Work<'_>) -> Vec<Drawing> {
+pub(super) fn templates(work: &BookletWork<'_>) -> Vec<Drawing> {
     let mut all = Vec::new();
     let key = work.sled.and_then(|(plan, _)| plan.key.as_ref());
     all.extend(key.map(rack));
