@@ -45,7 +45,7 @@ pub fn plan_pieces(
     };
     let pieces = filled.kinds.iter().enumerate().map(|(at, kind)| {
         let (width, height) = kind.opening();
-        let figures = Piece {
+        let figures = DistinctPiece {
             number: at + 1,
             name: &kind.name,
             count: kind.count,
@@ -78,7 +78,7 @@ pub fn plan_measured(
 ) -> (ParePlan, Vec<Finding>) {
     let opening = [measured.opening.width, measured.opening.height];
     let pieces = measured.pieces.iter().enumerate().map(|(at, piece)| {
-        let figures = Piece {
+        let figures = DistinctPiece {
             number: at + 1,
             name: &piece.name,
             count: piece.count,
@@ -138,7 +138,7 @@ fn plan(
 }
 
 /// A distinct piece, from a drawing or from a measured opening.
-struct Piece<'a> {
+struct DistinctPiece<'a> {
     number: usize,
     name: &'a str,
     count: usize,
@@ -147,7 +147,7 @@ struct Piece<'a> {
     outline: &'a [Point],
 }
 
-impl Piece<'_> {
+impl DistinctPiece<'_> {
     fn plan(&self, panel: &Panel, allowance: f64) -> PieceFigures {
         let first = first_end(self.figures);
         let end = |(at, end): (usize, &End)| {

@@ -1,8 +1,8 @@
 //! What a router cannot do for a bundle.
 
+use super::clamped_bundle::ClampedBundle;
 use super::clamps::holder_fault;
-use super::held::Held;
-use super::{MOST_PASSES, Setting};
+use super::planner::{MOST_PASSES, NotchingPlanner};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::machines::Router;
@@ -10,10 +10,10 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm, Rad};
 
-impl Setting<'_> {
+impl NotchingPlanner<'_> {
     /// All that stands against cutting a clamping's notches, however they are shared out over
     /// set-ups.
-    pub(super) fn faults(&self, held: &Held<'_>) -> Vec<Finding> {
+    pub(super) fn faults(&self, held: &ClampedBundle<'_>) -> Vec<Finding> {
         let mut faults = self.tool_faults(held);
         faults.extend(self.pass_faults(held));
         faults.extend(self.room_faults(held));
@@ -22,7 +22,7 @@ impl Setting<'_> {
     }
 
     /// A strip that the fixture does not hold, a tool that does not do the notches.
-    fn tool_faults(&self, held: &Held<'_>) -> Vec<Finding> {
+    fn tool_faults(&self, held: &ClampedBundle<'_>) -> Vec<Finding> {
         let Router { tool, .. } = self.router;
         let mut faults = Vec::new();
         let thickness = self.lattice.section.thickness;
@@ -66,7 +66,7 @@ impl Setting<'_> {
     }
 
     /// Notches that would take more passes than anybody waits for.
-    fn pass_faults(&self, held: &Held<'_>) -> Vec<Finding> {
+    fn pass_faults(&self, held: &ClampedBundle<'_>) -> Vec<Finding> {
         let Router { tool, cutting, .. } = self.router;
         let mut faults = Vec::new();
         let depth = held.depth();
@@ -99,7 +99,7 @@ impl Setting<'_> {
     }
 
     /// Room beside the bundle, at its ends, and along Y and Z; X is a matter of set-ups.
-    fn room_faults(&self, held: &Held<'_>) -> Vec<Finding> {
+    fn room_faults(&self, held: &ClampedBundle<'_>) -> Vec<Finding> {
         let Router {
             travel,
             tool,
@@ -166,7 +166,7 @@ impl Setting<'_> {
     }
 
     /// Why no set-ups reach all notches along X.
-    pub(super) fn reach_fault(&self, held: &Held<'_>) -> Option<Finding> {
+    pub(super) fn reach_fault(&self, held: &ClampedBundle<'_>) -> Option<Finding> {
         if let Some(fault) = self.clamp_fault(held) {
             return Some(fault);
         }

@@ -1,8 +1,8 @@
 //! What stands in the way of the tool, of its holder, and of the key.
 
-use super::Setting;
-use super::bed::Bed;
-use super::held::Held;
+use super::bed::StripBed;
+use super::clamped_bundle::ClampedBundle;
+use super::planner::NotchingPlanner;
 use crate::finding::Finding;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::Notch;
@@ -14,11 +14,11 @@ use crate::units::{AtLeast, Mm};
 /// source, mm.
 pub(super) const BESIDE_CLAMPS_MM: f64 = 0.5;
 
-impl Setting<'_> {
+impl NotchingPlanner<'_> {
     /// The clamp in the way of a notch of strips that lie so, with its number from 0: the tool's way
     /// from one side of the bundle to the other, as wide as the notch, comes too near to it below
     /// its top, or the holder does.
-    pub(super) fn clamp_in_way(&self, bed: Bed, notch: &Notch) -> Option<(usize, &Clamp)> {
+    pub(super) fn clamp_in_way(&self, bed: StripBed, notch: &Notch) -> Option<(usize, &Clamp)> {
         let Router { tool, fixture, .. } = self.router;
         let radius = tool.diameter / 2.0;
         let wall = (notch.width * bed.angle.sin() / 2.0 - radius).max(0.0);
@@ -48,7 +48,7 @@ impl Setting<'_> {
     }
 
     /// The first clamp in the way of a set-up against the end stop.
-    pub(super) fn clamp_fault(&self, held: &Held<'_>) -> Option<Finding> {
+    pub(super) fn clamp_fault(&self, held: &ClampedBundle<'_>) -> Option<Finding> {
         let met = |notch| Some((notch, self.clamp_in_way(held.bed, notch)?));
         let (notch, (at, clamp)) = held.notches().find_map(met)?;
         let text = phrase!(
@@ -65,12 +65,12 @@ impl Setting<'_> {
     }
 
     /// A clamp where the key lies: it reaches right across the bed, as wide as the notch on it.
-    pub(super) fn key_fault(&self, parts: &[Held<'_>]) -> Option<Finding> {
+    pub(super) fn key_fault(&self, parts: &[ClampedBundle<'_>]) -> Option<Finding> {
         let fixture = &self.router.fixture;
         let key = fixture.key?.x - fixture.zero_x;
         parts.iter().find_map(|part| {
-            let (index, _) = part.on_key?;
-            let notch = part.bundle.notches.get(index)?;
+            let on_key = part.on_key?;
+            let notch = part.bundle.notches.get(on_key.notch)?;
             let half = notch.width / 2.0;
             let under = |clamp: &Clamp| {
                 clamp.top > -notch.depth && clamp.x[0] < key + half && clamp.x[1] > key - half
@@ -87,8 +87,8 @@ impl Setting<'_> {
     }
 
     /// A holder of which too little is known to say that it clears the fixture and all clamps.
-    pub(super) fn holder_warnings(&self, all: &[Held<'_>]) -> Vec<Finding> {
-        let depth = all.iter().map(Held::depth).fold(0.0, f64::max);
+    pub(super) fn holder_warnings(&self, all: &[ClampedBundle<'_>]) -> Vec<Finding> {
+        let depth = all.iter().map(ClampedBundle::depth).fold(0.0, f64::max);
         let found = [self.over_fixture(depth), self.beside_clamps(depth)];
         found.into_iter().flatten().collect()
     }

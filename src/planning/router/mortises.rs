@@ -5,11 +5,11 @@ use super::clamps::{BESIDE_CLAMPS_MM, holder_fault};
 use super::cutting::{CuttingData, deflection, deflection_warning};
 use super::notch_path::levels;
 use super::passes::depth_steps;
-use super::pocket_path::{Pocket, Pockets, Rows, ramp, ramp_legs};
+use super::planner::{MOST_PASSES, safe_height};
+use super::pocket_path::{Pocket, PocketRows, Pockets, ramp, ramp_legs};
 use super::remarks::{job_remarks, rail_remarks};
 use super::setup::tool_figures;
 use super::time::ways;
-use super::{MOST_PASSES, safe_height};
 use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
@@ -61,7 +61,7 @@ pub fn plan_mortises(
     let made = frame.rails(lattice)?;
     let beds = beds(&made.rails);
     let front = frame.setback - frame.clearance / 2.0;
-    let setting = Setting {
+    let setting = RailPlanner {
         title: &lattice.title,
         machine,
         router,
@@ -108,7 +108,7 @@ pub fn plan_mortises(
 }
 
 /// Rails that lie alike: walls of their mortises along X.
-struct Bed {
+struct RailBed {
     rails: Vec<LyingRail>,
     length: f64,
     mortises: Vec<[f64; 2]>,
@@ -117,12 +117,12 @@ struct Bed {
 /// How the rails with mortises lie. Seen from the front, a right-handed frame with Z out of the
 /// inner face and Y to the back has X counter-clockwise round the panel: from the left or lower end
 /// of bottom rail and right stile, but from the right or upper end of top rail and left stile.
-fn beds(rails: &[Rail]) -> Vec<Bed> {
+fn beds(rails: &[Rail]) -> Vec<RailBed> {
     let corners = || rails.iter().flat_map(|rail| [rail.start, rail.end]);
     let count = corners().count().max(1) as f64;
     let mean = |of: fn(Point) -> f64| corners().map(of).sum::<f64>() / count;
     let inside = Point::new(mean(|p| p.x), mean(|p| p.y));
-    let mut beds: Vec<Bed> = Vec::new();
+    let mut beds: Vec<RailBed> = Vec::new();
     for (rail, name) in rails.iter().zip(rail_names(rails)) {
         if rail.mortises.is_empty() {
             continue;
@@ -141,7 +141,7 @@ fn beds(rails: &[Rail]) -> Vec<Bed> {
             name,
             zero_corner: zero_corner(rail, counter_clockwise),
         };
-        let alike = |bed: &&mut Bed| {
+        let alike = |bed: &&mut RailBed| {
             let pairs = bed.mortises.iter().flatten().zip(mortises.iter().flatten());
             bed.length.approx_eq(length, POSITION)
                 && bed.mortises.len() == mortises.len()
@@ -149,7 +149,7 @@ fn beds(rails: &[Rail]) -> Vec<Bed> {
         };
         match beds.iter_mut().find(alike) {
             Some(bed) => bed.rails.push(lying),
-            None => beds.push(Bed {
+            None => beds.push(RailBed {
                 rails: vec![lying],
                 length,
                 mortises,
@@ -170,7 +170,7 @@ fn zero_corner(rail: &Rail, from_start: bool) -> RailCorner {
     }
 }
 
-struct Setting<'a> {
+struct RailPlanner<'a> {
     title: &'a str,
     machine: &'a str,
     router: &'a Router,
@@ -182,7 +182,7 @@ struct Setting<'a> {
     depth: f64,
 }
 
-impl Setting<'_> {
+impl RailPlanner<'_> {
     /// Depth of a pass, and how many there are before the floor's own.
     fn depth_per_pass(&self) -> (f64, usize) {
         let cutting = self.router.cutting;
@@ -191,13 +191,13 @@ impl Setting<'_> {
         (roughed / steps as f64, steps)
     }
 
-    fn rows(&self, [near, far]: [f64; 2]) -> Rows {
+    fn rows(&self, [near, far]: [f64; 2]) -> PocketRows {
         let sides = [far - near, self.y[1] - self.y[0]];
         let Router { tool, cutting, .. } = self.router;
-        Rows::of(sides, tool.diameter, cutting.wall_allowance)
+        PocketRows::of(sides, tool.diameter, cutting.wall_allowance)
     }
 
-    fn program(&self, bed: &Bed, file: String, after_stop: Option<usize>) -> RailProgram {
+    fn program(&self, bed: &RailBed, file: String, after_stop: Option<usize>) -> RailProgram {
         let Router { tool, cutting, .. } = self.router;
         let (depth_per_pass, steps) = self.depth_per_pass();
         let safe_height = safe_height(self.router);
@@ -263,7 +263,7 @@ impl Setting<'_> {
     }
 
     /// All that stands against cutting the mortises.
-    fn faults(&self, beds: &[Bed]) -> Vec<Finding> {
+    fn faults(&self, beds: &[RailBed]) -> Vec<Finding> {
         let mut faults = self.tool_faults(beds);
         if faults.is_empty() {
             faults.extend(self.pass_faults(beds));
@@ -272,7 +272,7 @@ impl Setting<'_> {
         faults
     }
 
-    fn tool_faults(&self, beds: &[Bed]) -> Vec<Finding> {
+    fn tool_faults(&self, beds: &[RailBed]) -> Vec<Finding> {
         let tool = self.router.tool;
         let widths = beds.iter().flat_map(|bed| &bed.mortises);
         let narrowest = widths
@@ -301,11 +301,11 @@ impl Setting<'_> {
     }
 
     /// No way to ramp down, or more passes than anybody waits for.
-    fn pass_faults(&self, beds: &[Bed]) -> Vec<Finding> {
+    fn pass_faults(&self, beds: &[RailBed]) -> Vec<Finding> {
         let Router { tool, cutting, .. } = self.router;
         let mut faults = Vec::new();
         let rows = beds.iter().flat_map(|bed| &bed.mortises);
-        let rows: Vec<Rows> = rows.map(|edges| self.rows(*edges)).collect();
+        let rows: Vec<PocketRows> = rows.map(|edges| self.rows(*edges)).collect();
         let reach = rows.iter().map(|rows| rows.reach);
         let shortest = 2.0 * reach.fold(f64::INFINITY, f64::min);
         let slope = ramp(self.data.feed, self.data.plunge);
@@ -386,7 +386,7 @@ impl Setting<'_> {
     }
 
     /// Beds whose mortises can all be reached, and the others with what stands against them.
-    fn within_reach(&self, beds: Vec<Bed>) -> (Vec<Bed>, Vec<(Bed, Vec<Finding>)>) {
+    fn within_reach(&self, beds: Vec<RailBed>) -> (Vec<RailBed>, Vec<(RailBed, Vec<Finding>)>) {
         let mut within = Vec::new();
         let mut beyond = Vec::new();
         for bed in beds {
@@ -401,7 +401,7 @@ impl Setting<'_> {
     }
 
     /// Mortises that lie too far along, or under a clamp.
-    fn reach_faults(&self, bed: &Bed) -> Vec<Finding> {
+    fn reach_faults(&self, bed: &RailBed) -> Vec<Finding> {
         let Router {
             travel,
             tool,

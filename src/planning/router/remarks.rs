@@ -1,7 +1,7 @@
 //! What stands at the head of programs, for strips and for rails. The sheets say the same in the same
 //! words.
 
-use super::lying::lying;
+use super::lying_words::lying;
 use crate::instructions::rails::RailProgram;
 use crate::instructions::router::{ClampFigures, Registered, RouterSetup, ToolFigures};
 use crate::phrase;

@@ -1,8 +1,8 @@
 //! Pieces as plan polygons, grain along the piece, from sheet as thick as the strips are deep.
 
 use super::super::measured_stock::stock_of;
-use super::batch::Batch;
-use super::marks::Letters;
+use super::batch::WareBatch;
+use super::labels::Letters;
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::geometry::tolerance::POSITION;
@@ -16,12 +16,12 @@ use crate::phrase;
 use crate::phrase::counted;
 use float_cmp::ApproxEq;
 
-impl Batch {
+impl WareBatch {
     /// A panel's pieces as parts.
     ///
     /// The slot that fitted has no say in them: it tells how much wider than a strip a slot must be,
     /// and a piece sits in no slot.
-    pub fn pieces(panel: &Panel, filled: &Infilling, laser: &Laser) -> Batch {
+    pub fn pieces(panel: &Panel, filled: &Infilling, laser: &Laser) -> WareBatch {
         let letters = Letters::of(laser);
         let (mut parts, mut labels) = (Vec::new(), Vec::new());
         for (kind, number) in filled.kinds.iter().zip(1_usize..) {
@@ -54,10 +54,10 @@ impl Batch {
         };
         let mut warnings: Vec<Finding> = lapped.map(warn).collect();
         warnings.extend(no_room(&parts, &letters, laser));
-        Batch {
+        WareBatch {
             labels,
             warnings,
-            ..Batch::new(
+            ..WareBatch::new(
                 Ware::Pieces,
                 Some(panel.design().strip.depth),
                 stock_of(panel),

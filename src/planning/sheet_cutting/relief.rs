@@ -29,13 +29,13 @@ pub enum ReliefError {
 }
 
 /// A ring with the part on its left: a corner that turns right is concave.
-struct Corner {
+struct RingCorner {
     at: Point,
     /// Direction and length of the side that leads to it, and of the one that leads away.
     sides: [(Vector, f64); 2],
 }
 
-impl Corner {
+impl RingCorner {
     fn is_concave(&self) -> bool {
         let [(u, _), (v, _)] = self.sides;
         u.cross(v) < -PARALLEL_SINE
@@ -148,7 +148,7 @@ fn contains(ring: &[Point], p: Point) -> bool {
     crossed.count() % 2 == 1
 }
 
-fn corners(ring: &[Point]) -> Vec<Corner> {
+fn corners(ring: &[Point]) -> Vec<RingCorner> {
     let before = ring.iter().cycle().skip(ring.len().saturating_sub(1));
     let after = ring.iter().cycle().skip(1);
     let side = |from: &Point, to: &Point| {
@@ -157,7 +157,7 @@ fn corners(ring: &[Point]) -> Vec<Corner> {
     };
     ring.iter()
         .zip(before.zip(after))
-        .map(|(at, (before, after))| Corner {
+        .map(|(at, (before, after))| RingCorner {
             at: *at,
             sides: [side(before, at), side(at, after)],
         })
@@ -166,7 +166,7 @@ fn corners(ring: &[Point]) -> Vec<Corner> {
 
 /// Whether every side has room for the reliefs at its ends, and the cutter between them.
 fn room(
-    corners: &[Corner],
+    corners: &[RingCorner],
     circles: &[Option<(Point, [f64; 2])>],
     cutter: &Cutter,
 ) -> Result<(), ReliefError> {

@@ -79,11 +79,11 @@ pub(super) fn key_size(
     for step in steps(lattice) {
         if !found.iter().any(|known| known.is(&step)) {
             let slot = nearest_slot(rack, step.square);
-            found.push(Distance { slot, ..step });
+            found.push(KeyDistance { slot, ..step });
         }
     }
     found.sort_by(|a, b| a.along.total_cmp(&b.along));
-    let position = |step: &Distance| {
+    let position = |step: &KeyDistance| {
         let slanted = |length: f64| step.slanted.then_some(length);
         KeyPosition {
             centre_to_centre_mm: step.square,
@@ -102,7 +102,7 @@ pub(super) fn key_size(
 
 /// From the key to the kerf, centre to centre.
 #[derive(Clone, Copy)]
-struct Distance {
+struct KeyDistance {
     square: f64,
     along: f64,
     /// Whether both are not the same figure.
@@ -110,15 +110,15 @@ struct Distance {
     slot: Option<f64>,
 }
 
-impl Distance {
-    fn is(&self, other: &Distance) -> bool {
+impl KeyDistance {
+    fn is(&self, other: &KeyDistance) -> bool {
         let same = |a: f64, b: f64| a.approx_eq(b, POSITION);
         same(self.square, other.square) && same(self.along, other.along)
     }
 }
 
 /// Each distinct distance that is cut over the key, with its slot.
-fn used(bundles: &[SledBundle]) -> Vec<Distance> {
+fn used(bundles: &[SledBundle]) -> Vec<KeyDistance> {
     let own = (bundles.iter()).filter(|bundle| bundle.same_as_bundle.is_none());
     let hop = |step: &Step| match step.register {
         Register::Key {
@@ -126,7 +126,7 @@ fn used(bundles: &[SledBundle]) -> Vec<Distance> {
             key_along_fence_mm,
             slot_mm,
             ..
-        } => Some(Distance {
+        } => Some(KeyDistance {
             square: key_mm,
             along: key_along_fence_mm.unwrap_or(key_mm),
             slanted: key_along_fence_mm.is_some(),
@@ -134,7 +134,7 @@ fn used(bundles: &[SledBundle]) -> Vec<Distance> {
         }),
         _ => None,
     };
-    let mut found: Vec<Distance> = Vec::new();
+    let mut found: Vec<KeyDistance> = Vec::new();
     for hop in own.flat_map(|bundle| &bundle.steps).filter_map(hop) {
         if !(found.iter()).any(|known| known.is(&hop) && known.slot == hop.slot) {
             found.push(hop);
@@ -145,8 +145,8 @@ fn used(bundles: &[SledBundle]) -> Vec<Distance> {
 
 /// Each distinct step between neighbouring slots of one clamping; opposite slants have the same
 /// figures.
-fn steps(lattice: &Lattice) -> Vec<Distance> {
-    let mut steps: Vec<Distance> = Vec::new();
+fn steps(lattice: &Lattice) -> Vec<KeyDistance> {
+    let mut steps: Vec<KeyDistance> = Vec::new();
     for bundle in &lattice.bundles {
         for clamping in bundle.clampings() {
             let slant = Slant::new(clamping.face, clamping.angle);
@@ -155,7 +155,7 @@ fn steps(lattice: &Lattice) -> Vec<Distance> {
                 .collect();
             for pair in centres.windows(2) {
                 let &[a, b] = pair else { continue };
-                let step = Distance {
+                let step = KeyDistance {
                     square: slant.square(b - a),
                     along: b - a,
                     slanted: !slant.is_square(),

@@ -1,10 +1,8 @@
 //! A lattice's strips on a sled: registering, blade, fence, loads.
 
-mod bench;
 pub(crate) mod blade;
-mod fit;
 mod key;
-mod loads;
+mod lap_fit;
 mod passes;
 mod planner;
 mod register;
@@ -12,6 +10,8 @@ mod route;
 mod settings;
 mod slant;
 mod stop;
+mod strips_at_once;
+mod take_away;
 
 use super::measured_stock::measured_stock;
 use super::panel_facts::panel_facts;
@@ -24,13 +24,13 @@ use crate::lattice::{Bundle, Lattice};
 use crate::machines::Sled;
 use crate::phrase;
 use crate::units::Mm;
-use bench::clear_the_way;
 use blade::{blade_faults, blade_setting};
-use fit::{lap_fit, notches_as_cut};
 use key::{key_size, rack_that_serves};
-use planner::Planner;
+use lap_fit::{lap_fit, notches_as_cut};
+use planner::SledPlanner;
 use register::OnKey;
 use settings::{give_work, saw_settings, steep_fence, works};
+use take_away::clear_the_way;
 
 /// Works out how a lattice's strips are notched on a sled called `machine`.
 ///
@@ -57,14 +57,14 @@ pub fn plan_sled(
         warnings.push(unused);
         None
     });
-    let planner = Planner {
+    let planner = SledPlanner {
         lattice,
         sled,
         stop,
         rack,
         settings: &settings,
     };
-    let Planned { mut bundles, work } = planner.bundles(&mut faults, &mut warnings);
+    let PlannedBundles { mut bundles, work } = planner.bundles(&mut faults, &mut warnings);
     if !faults.is_empty() {
         return Err(grouped(faults));
     }
@@ -132,16 +132,16 @@ fn limits(lattice: &Lattice, sled: &Sled) -> Vec<Finding> {
 
 /// Bundles, and what is cut at which setting (from 0).
 #[derive(Default)]
-struct Planned {
+struct PlannedBundles {
     bundles: Vec<SledBundle>,
     work: Vec<(usize, SettingWork)>,
 }
 
-impl Planner<'_> {
+impl SledPlanner<'_> {
     /// All bundles. One that is the same part as an earlier one is cut with it: of that there is
     /// no work of its own and nothing new to say.
-    fn bundles(&self, faults: &mut Vec<Finding>, warnings: &mut Vec<Finding>) -> Planned {
-        let mut planned = Planned::default();
+    fn bundles(&self, faults: &mut Vec<Finding>, warnings: &mut Vec<Finding>) -> PlannedBundles {
+        let mut planned = PlannedBundles::default();
         let mut told: Vec<(usize, OnKey)> = Vec::new();
         for (at, bundle) in self.lattice.bundles.iter().enumerate() {
             let earlier = self.lattice.bundles.iter().take(at);
@@ -203,10 +203,5 @@ impl Planner<'_> {
             same_as_bundle: None,
         };
         Ok((plan, way.on_key))
-    }
-
-    fn has_slants(&self) -> bool {
-        let mut fences = self.settings.iter().map(|setting| &setting.fence);
-        fences.any(|fence| fence.slanted.is_some())
     }
 }

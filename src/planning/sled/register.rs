@@ -2,8 +2,8 @@
 
 use super::blade::cut_width;
 use super::key::shortest_step;
-use super::planner::Planner;
-use super::route::{Hop, Place, Reached, missing_slots, route, unreached};
+use super::planner::SledPlanner;
+use super::route::{NotchOnRack, RackHop, Reached, missing_slots, route, unreached};
 use super::settings::setting_of;
 use super::slant::{Slant, bearing_share};
 use crate::finding::Finding;
@@ -16,7 +16,7 @@ use crate::units::Mm;
 use float_cmp::ApproxEq;
 
 /// The recommended way through a bundle's notches.
-pub(super) struct Way {
+pub(super) struct RegisteredSteps {
     pub(super) steps: Vec<Step>,
     pub(super) on_key: OnKey,
 }
@@ -72,20 +72,20 @@ struct KeyHop {
 }
 
 /// What the key does for a bundle.
-struct Keyed {
+struct KeyedBundle {
     /// Notch by notch.
     hops: Vec<Option<KeyHop>>,
     told: OnKey,
 }
 
-impl Planner<'_> {
+impl SledPlanner<'_> {
     /// The recommended way through the notches in working order, and slots to add.
     pub(super) fn steps(
         &self,
         bundle: &Bundle,
         works: &[(usize, SettingWork)],
         spacers: Option<&SpacerSettings>,
-    ) -> Result<Way, Vec<Finding>> {
+    ) -> Result<RegisteredSteps, Vec<Finding>> {
         let keyed = self.keyed(bundle);
         let mut steps = Vec::new();
         let mut faults = Vec::new();
@@ -100,15 +100,15 @@ impl Planner<'_> {
         if !faults.is_empty() {
             return Err(faults);
         }
-        Ok(Way {
+        Ok(RegisteredSteps {
             steps,
             on_key: keyed.told,
         })
     }
 
     /// Hops over the key, clamping by clamping: only slots of the same face and slant fit it.
-    fn keyed(&self, bundle: &Bundle) -> Keyed {
-        let mut keyed = Keyed {
+    fn keyed(&self, bundle: &Bundle) -> KeyedBundle {
+        let mut keyed = KeyedBundle {
             hops: vec![None; bundle.notches.len()],
             told: OnKey {
                 notches: bundle.notches.len(),
@@ -121,7 +121,7 @@ impl Planner<'_> {
         keyed
     }
 
-    fn key_clamping(&self, bundle: &Bundle, clamping: &Clamping, keyed: &mut Keyed) {
+    fn key_clamping(&self, bundle: &Bundle, clamping: &Clamping, keyed: &mut KeyedBundle) {
         let Some(rack) = self.rack else {
             return;
         };
@@ -133,8 +133,8 @@ impl Planner<'_> {
         let shares: Vec<f64> = (cut.iter())
             .map(|(_, notch)| self.share_that_bears(bundle, notch))
             .collect();
-        let places: Vec<Place> = (cut.iter().zip(&shares))
-            .map(|((_, notch), share)| Place {
+        let places: Vec<NotchOnRack> = (cut.iter().zip(&shares))
+            .map(|((_, notch), share)| NotchOnRack {
                 at: slant.square(notch.centre),
                 bears: *share > 0.0,
                 by_stop: self.stop_reaches(self.stop_to_kerf(notch), notch),
@@ -147,7 +147,7 @@ impl Planner<'_> {
             keyed.told.lacks(slot);
         }
         for ((at, _), reached) in cut.iter().zip(route) {
-            let whole = |hop: Hop| {
+            let whole = |hop: RackHop| {
                 Some(KeyHop {
                     on: cut.get(hop.on)?.0,
                     slot: hop.slot,
@@ -192,7 +192,7 @@ impl Planner<'_> {
         bundle: &Bundle,
         at: usize,
         setting: usize,
-        keyed: &Keyed,
+        keyed: &KeyedBundle,
         spacers: Option<&SpacerSettings>,
     ) -> Result<Option<Step>, Box<Finding>> {
         let Some(notch) = bundle.notches.get(at) else {

@@ -1,7 +1,7 @@
 //! The stop, and spacers between it and the strip.
 
 use super::key::{rack_that_serves, shortest_step};
-use super::planner::Planner;
+use super::planner::SledPlanner;
 use super::settings::setting_of;
 use super::slant::Slant;
 use crate::finding::Finding;
@@ -11,7 +11,7 @@ use crate::lattice::{Bundle, Notch};
 use crate::phrase;
 use crate::units::Mm;
 
-impl Planner<'_> {
+impl SledPlanner<'_> {
     /// Face of the stop to the near side of the kerf, along the fence: the strip's end lies on the
     /// stop, so its datum and the stop's face are one; at the fence the slot's middle lies at
     /// [`Slant::at_fence`], and the kerf's near side half of what the kerf opens along the fence

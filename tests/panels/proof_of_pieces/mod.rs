@@ -8,7 +8,7 @@ use crate::support::jobs::{Length, length, quoted, samples};
 use lapwright::infill::{CellShape, EdgeCells, Infilling, fill};
 use lapwright::instructions::laser::{LaserPlan, SheetFile};
 use lapwright::machines::{Guides, Laser, Machine};
-use lapwright::planning::{Batch, plan_pieces, plan_sheets};
+use lapwright::planning::{WareBatch, plan_pieces, plan_sheets};
 use lapwright::reading::{
     PatternFile, SHIPPED_PATTERNS, read_job, read_machine, read_pattern, shipped_machine,
 };
@@ -112,7 +112,7 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
         let (plan, _) = plan_sheets(
             "",
             "laser",
-            vec![Batch::pieces(&read.panel, &filled, &laser)],
+            vec![WareBatch::pieces(&read.panel, &filled, &laser)],
             &laser,
             &name,
         )
@@ -127,8 +127,8 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
             "",
             "laser",
             vec![
-                Batch::blocks(&pare, &laser, 3.0),
-                Batch::guide(&pare, &laser, 3.0),
+                WareBatch::blocks(&pare, &laser, 3.0),
+                WareBatch::guide(&pare, &laser, 3.0),
             ],
             &laser,
             &name,

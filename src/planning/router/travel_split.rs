@@ -3,7 +3,7 @@
 
 /// Notches that one program cuts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Part {
+pub(super) struct SetUpPart {
     /// The first, and the one after the last.
     pub(super) notches: (usize, usize),
     /// The notch on the key; none where the strips' ends lie against the end stop.
@@ -60,8 +60,8 @@ impl Reach<'_> {
     }
 
     /// The set-ups: as few as can be, and among these, one by one, over the fewest keys.
-    pub(super) fn parts(&self) -> Option<Vec<Part>> {
-        let first = Part {
+    pub(super) fn parts(&self) -> Option<Vec<SetUpPart>> {
+        let first = SetUpPart {
             notches: (0, self.end(0, 0.0)),
             on_key: None,
             hops: 0,
@@ -71,14 +71,16 @@ impl Reach<'_> {
         while done < self.spans.len() {
             let most = self.fewest(done)?;
             let hops = |notch: usize| {
-                let cut = parts.iter().find(|part: &&Part| notch < part.notches.1);
+                let cut = parts
+                    .iter()
+                    .find(|part: &&SetUpPart| notch < part.notches.1);
                 cut.map_or(0, |part| part.hops + 1)
             };
             let next = (0..done)
                 .filter_map(|notch| {
                     let end = self.end(done, self.datum(notch)?);
                     let enough = end > done && self.fewest(end)? < most;
-                    enough.then(|| Part {
+                    enough.then(|| SetUpPart {
                         notches: (done, end),
                         on_key: Some(notch),
                         hops: hops(notch),
@@ -101,7 +103,7 @@ mod tests {
     use proptest::prelude::*;
 
     /// `count` notches 50 mm apart, the first at 20.
-    fn reach(count: usize, travel: f64, key: Option<f64>) -> Option<Vec<Part>> {
+    fn reach(count: usize, travel: f64, key: Option<f64>) -> Option<Vec<SetUpPart>> {
         let centres: Vec<f64> = (0..count).map(|at| 20.0 + 50.0 * at as f64).collect();
         let spans: Vec<[f64; 2]> = centres.iter().map(|x| [x - 0.5, x + 0.5]).collect();
         Reach {

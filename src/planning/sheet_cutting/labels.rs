@@ -1,6 +1,5 @@
 //! Labels and the check line of parts that are made to measure by.
 
-use super::LABEL_MARGIN_MM;
 use super::relief::ROOM_MM;
 use crate::finding::Finding;
 use crate::geometry::Point;
@@ -8,6 +7,9 @@ use crate::instructions::lettering;
 use crate::machines::Laser;
 use crate::phrase;
 use crate::units::{AtLeast, Mm};
+
+/// Free room around an engraved label. Common practice, no source, mm.
+pub(super) const LABEL_MARGIN_MM: f64 = 1.0;
 
 /// Length of the check line, mm.
 pub(super) const CHECK_LINE_MM: f64 = 50.0;

@@ -2,10 +2,11 @@
 //! check them.
 
 use super::super::measured_stock::measured_stock;
-use super::LABEL_MARGIN_MM;
-use super::batch::Batch;
-use super::fit::fitted;
-use super::marks::{across, check_label, check_line, fitting, letter_height, plate, upward};
+use super::batch::WareBatch;
+use super::fitted_notches::fitted;
+use super::labels::{
+    LABEL_MARGIN_MM, across, check_label, check_line, fitting, letter_height, plate, upward,
+};
 use crate::finding::Finding;
 use crate::geometry::tolerance::DIRECTION;
 use crate::geometry::{Point, SAME_POSITION_MM};
@@ -38,13 +39,13 @@ const CHECK_MM: f64 = 49.5;
 /// Where the heading stands, mm.
 const HEADING_MM: f64 = 54.5;
 
-impl Batch {
+impl WareBatch {
     /// The sticks as parts: notches are marked as wide as this machine cuts them, which is what the
     /// slot that fitted asks for, where one was tried.
     ///
     /// # Errors
     /// All that keeps them from being cut; fields are those of the laser's profile.
-    pub fn sticks(lattice: &Lattice, laser: &Laser) -> Result<Batch, Vec<Finding>> {
+    pub fn sticks(lattice: &Lattice, laser: &Laser) -> Result<WareBatch, Vec<Finding>> {
         let mut parts: Vec<Part> = Vec::new();
         for (at, bundle) in lattice.bundles.iter().enumerate() {
             let twin = |other: &Bundle| serves(bundle, other);
@@ -64,9 +65,9 @@ impl Batch {
                 laser,
             )?);
         }
-        Ok(Batch {
+        Ok(WareBatch {
             fitted: true,
-            ..Batch::new(Ware::Sticks, None, measured_stock(lattice), parts)
+            ..WareBatch::new(Ware::Sticks, None, measured_stock(lattice), parts)
         })
     }
 }

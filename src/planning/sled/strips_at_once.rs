@@ -1,6 +1,6 @@
 //! How many strips are cut at once.
 
-use super::planner::Planner;
+use super::planner::SledPlanner;
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::instructions::saw::SawSetting;
@@ -8,7 +8,7 @@ use crate::instructions::sled::Loads;
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
-impl Planner<'_> {
+impl SledPlanner<'_> {
     /// Strips at once: as many as the sled holds and its travel carries clear of the blade, at the
     /// setting (of those that a bundle needs) that allows fewest.
     pub(super) fn loads(

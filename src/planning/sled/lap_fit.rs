@@ -10,7 +10,7 @@ use crate::instructions::sled::{LapFit, NotchFigures};
 use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::Sled;
 use crate::phrase;
-use crate::planning::notch_figures;
+use crate::planning::notch_figures::notch_figures;
 use crate::units::{Mm, Rad};
 use float_cmp::ApproxEq;
 use std::f64::consts::FRAC_PI_2;
