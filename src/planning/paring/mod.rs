@@ -29,12 +29,21 @@ use settings::{
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
 const SAME_ANGLE: f64 = 1.75e-4;
 
-/// Pieces for the panel as drawn. `guides` with their name, if there are any.
+/// Guides with the name of their profile.
+#[derive(Debug, Clone, Copy)]
+pub struct NamedGuides<'a> {
+    /// The profile's.
+    pub name: &'a str,
+    /// What they can do.
+    pub guides: &'a Guides,
+}
+
+/// Pieces for the panel as drawn, on `guides` where there are any.
 pub fn plan_pieces(
     panel: &Panel,
     filled: &Infilling,
     allowance: f64,
-    guides: Option<(&str, &Guides)>,
+    guides: Option<NamedGuides<'_>>,
 ) -> (ParePlan, Vec<Finding>) {
     let made = |at: usize, kind: &PieceKind| match kind.whole {
         Some(_) => 0,
@@ -74,7 +83,7 @@ pub fn plan_measured(
     filled: &Infilling,
     measured: &MeasuredCell,
     allowance: f64,
-    guides: Option<(&str, &Guides)>,
+    guides: Option<NamedGuides<'_>>,
 ) -> (ParePlan, Vec<Finding>) {
     let opening = [measured.opening.width, measured.opening.height];
     let pieces = measured.pieces.iter().enumerate().map(|(at, piece)| {
@@ -98,9 +107,9 @@ fn plan(
     panel: &Panel,
     filled: &Infilling,
     mut pieces: Vec<PieceFigures>,
-    guides: Option<(&str, &Guides)>,
+    guides: Option<NamedGuides<'_>>,
 ) -> (ParePlan, Vec<Finding>) {
-    if let Some((_, guides)) = guides {
+    if let Some(NamedGuides { guides, .. }) = guides {
         let ends = pieces.iter_mut().flat_map(|piece| &mut piece.ends);
         for facet in ends.flat_map(|end| &mut end.facets) {
             facet.beyond_stop = !guides.stop_goes_to(facet.stop_mm);
@@ -112,17 +121,22 @@ fn plan(
             |cell: &&FilledCell| cell.whole == whole && cell.pieces.is_empty() != has_pieces;
         cells.filter(alike).count()
     };
-    let blocks = blocks(filled, guides.map(|(_, guides)| guides));
-    let warnings = guides.map_or_else(Vec::new, |(_, guides)| {
-        guide_warnings(&pieces, &blocks, guides, panel.design().strip.thickness)
+    let blocks = blocks(filled, guides.map(|named| named.guides));
+    let warnings = guides.map_or_else(Vec::new, |named| {
+        guide_warnings(
+            &pieces,
+            &blocks,
+            named.guides,
+            panel.design().strip.thickness,
+        )
     });
     let usual = Guides::usual();
-    let sizes = guides.map_or(&usual, |(_, guides)| guides);
+    let sizes = guides.map_or(&usual, |named| named.guides);
     let plan = ParePlan {
         guide: guide_figures(&blocks, &pieces, sizes, panel.design().strip.depth),
         title: panel.design().title.clone(),
         pattern: filled.pattern.clone(),
-        machine: guides.map(|(name, _)| name.to_owned()),
+        machine: guides.map(|named| named.name.to_owned()),
         measured_stock: stock_of(panel),
         cell: (filled.cells.first()).map_or(CellShape::Square, |cell| cell.shape),
         cells_filled: count(true, true),

@@ -104,7 +104,8 @@ pub fn heavier_facet(end: &End) -> Option<FacetSide> {
         return None;
     };
     let taken = |facet: &Facet| facet.width * facet.width / (2.0 * facet.jig_angle.tan());
-    let (a, b) = (taken(one), taken(other));
+    let a = taken(one);
+    let b = taken(other);
     if (a - b).abs() < SAME_LENGTH {
         return None;
     }

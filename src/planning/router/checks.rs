@@ -5,7 +5,7 @@ use super::clamps::holder_fault;
 use super::planner::{MOST_PASSES, NotchingPlanner};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::machines::Router;
+use crate::machines::{Router, Travel};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm, Rad};
@@ -120,7 +120,8 @@ impl NotchingPlanner<'_> {
             );
         }
         let [low, high] = held.bed.x();
-        let (low, high) = (low - fixture.clear_ends, high + fixture.clear_ends);
+        let low = low - fixture.clear_ends;
+        let high = high + fixture.clear_ends;
         let radius = tool.diameter / 2.0;
         let past_end = held.notches().find(|notch| {
             let [least, most] = self.span(held, notch);
@@ -139,15 +140,13 @@ impl NotchingPlanner<'_> {
         }
         let [y_low, y_high] = self.turns(held.bed);
         faults.extend(axis_fault(
-            ("Y", "travel.y"),
+            Axis::y(travel),
             [y_low + fixture.zero_y, y_high + fixture.zero_y],
-            travel.y,
             "a narrower bundle (fixture.widest_bundle), or another place for the fixture (fixture.zero_y)",
         ));
         faults.extend(axis_fault(
-            ("Z", "travel.z"),
+            Axis::z(travel),
             [0.0, self.safe_height() + held.depth()],
-            travel.z,
             self.lower_moves(),
         ));
         faults
@@ -186,21 +185,58 @@ impl NotchingPlanner<'_> {
             }
         };
         axis_fault(
-            ("X", "travel.x"),
+            Axis::x(travel),
             [low + fixture.zero_x, high + fixture.zero_x],
-            travel.x,
             hint,
         )
     }
 }
 
-/// An axis that does not reach so far.
-pub(super) fn axis_fault(
-    (name, field): (&str, &str),
-    [from, to]: [f64; 2],
+/// An axis of the machine.
+pub(super) struct Axis {
+    name: &'static str,
+    /// Of the profile, where its length stands.
+    field: &'static str,
     length: f64,
+}
+
+impl Axis {
+    pub(super) fn x(travel: &Travel) -> Axis {
+        Axis {
+            name: "X",
+            field: "travel.x",
+            length: travel.x,
+        }
+    }
+
+    pub(super) fn y(travel: &Travel) -> Axis {
+        Axis {
+            name: "Y",
+            field: "travel.y",
+            length: travel.y,
+        }
+    }
+
+    pub(super) fn z(travel: &Travel) -> Axis {
+        Axis {
+            name: "Z",
+            field: "travel.z",
+            length: travel.z,
+        }
+    }
+}
+
+/// An axis that does not reach from the least to the greatest place of the tool's centre on it.
+pub(super) fn axis_fault(
+    axis: Axis,
+    [from, to]: [f64; 2],
     hint: impl Into<Phrase>,
 ) -> Option<Finding> {
+    let Axis {
+        name,
+        field,
+        length,
+    } = axis;
     if from >= -SAME_POSITION_MM && to <= length + SAME_POSITION_MM {
         return None;
     }
@@ -212,7 +248,8 @@ pub(super) fn axis_fault(
         Mm(0.0),
         Mm(length)
     );
-    let (below, above) = (-from, to - length);
+    let below = -from;
+    let above = to - length;
     let fault = Finding::error("travel-too-short", field, text).hint(hint);
     Some(if below > above {
         fault.figure(from, below)

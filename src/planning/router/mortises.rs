@@ -1,6 +1,6 @@
 //! The mortises of a frame's rails on a router: how the rails lie, what the tool does.
 
-use super::checks::axis_fault;
+use super::checks::{Axis, axis_fault};
 use super::clamps::{BESIDE_CLAMPS_MM, holder_fault};
 use super::cutting::{CuttingData, deflection, deflection_warning};
 use super::notch_path::levels;
@@ -53,7 +53,8 @@ pub struct MortisePrograms {
 pub fn plan_mortises(
     lattice: &Lattice,
     frame: &Frame,
-    (machine, router): (&str, &Router),
+    machine: &str,
+    router: &Router,
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<(MortisePrograms, Vec<Finding>), Vec<Finding>> {
     let mut warnings = Vec::new();
@@ -368,18 +369,16 @@ impl RailPlanner<'_> {
         let radius = tool.diameter / 2.0;
         faults.extend(holder_fault(self.router, self.depth));
         faults.extend(axis_fault(
-            ("Y", "travel.y"),
+            Axis::y(travel),
             [
                 self.y[0] + radius + fixture.zero_y,
                 self.y[1] - radius + fixture.zero_y,
             ],
-            travel.y,
             "another place for the fixture (fixture.zero_y)",
         ));
         faults.extend(axis_fault(
-            ("Z", "travel.z"),
+            Axis::z(travel),
             [0.0, safe_height(self.router) + self.depth],
-            travel.z,
             "a lower safe height",
         ));
         faults
@@ -418,9 +417,8 @@ impl RailPlanner<'_> {
             names.join(", ")
         );
         let axis = axis_fault(
-            ("X", "travel.x"),
+            Axis::x(travel),
             [low + fixture.zero_x, high + fixture.zero_x],
-            travel.x,
             hint,
         );
         let clamps = bed.mortises.iter().filter_map(|x| self.clamp_fault(*x));

@@ -66,10 +66,8 @@ impl<'a> NotchingPlanner<'a> {
     }
 
     pub(super) fn wall_feed(&self, square_width: f64) -> f64 {
-        let (diameter, left) = (
-            self.router.tool.diameter,
-            self.router.cutting.wall_allowance,
-        );
+        let diameter = self.router.tool.diameter;
+        let left = self.router.cutting.wall_allowance;
         // The slice lies between two passes whose places are written rounded, half a last place each.
         let last_place = 0.1_f64.powf(f64::from(self.router.controller.decimals));
         let slice = wall_slice(square_width, diameter, left).map(|slice| slice + last_place);

@@ -172,7 +172,8 @@ impl PocketWay<'_> {
         let nearer = -self.other_end(reach);
         self.cut([across, nearer], self.z);
         let slope = ramp(self.pocket.feed, self.pocket.plunge_feed);
-        let (top, step) = (self.z, level + self.z);
+        let top = self.z;
+        let step = level + self.z;
         let legs = ramp_legs(step, reach, slope);
         let mut leg = 1.0;
         while leg <= legs {

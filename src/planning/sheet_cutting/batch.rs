@@ -2,7 +2,7 @@
 
 use super::labels::Letters;
 use super::lay_out::{SheetOrder, lay_out};
-use super::sheet_faults;
+use super::sheet_faults::{SheetNeed, too_thick, two_sheets};
 use crate::finding::Finding;
 use crate::geometry::bounds;
 use crate::geometry::tolerance::POSITION;
@@ -55,6 +55,14 @@ impl WareBatch {
             warnings: Vec::new(),
         }
     }
+
+    /// The sheet that they ask for, if any will not do.
+    fn need(&self) -> Option<SheetNeed> {
+        Some(SheetNeed {
+            ware: self.ware,
+            thickness: self.thickness?,
+        })
+    }
 }
 
 /// Lays batches out together for a laser called `machine`; `file_name` gives the name of sheet n
@@ -70,25 +78,24 @@ pub fn plan_sheets(
     laser: &Laser,
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let thick = |batch: &WareBatch| Some((batch.ware, batch.thickness?));
-    let thicknesses: Vec<(Ware, f64)> = batches.iter().filter_map(thick).collect();
-    if let Some((first, rest)) = thicknesses.split_first() {
-        let unlike = |other: &&(Ware, f64)| other.1.approx_ne(first.1, POSITION);
-        if let Some(other) = rest.iter().find(unlike) {
-            return Err(vec![sheet_faults::two_sheets(*first, *other)]);
+    let needs: Vec<SheetNeed> = batches.iter().filter_map(WareBatch::need).collect();
+    if let Some((first, rest)) = needs.split_first() {
+        for other in rest {
+            if other.thickness.approx_ne(first.thickness, POSITION) {
+                return Err(vec![two_sheets(*first, *other)]);
+            }
         }
     }
-    let too_thick = thicknesses
-        .iter()
-        .filter(|(_, needed)| *needed > laser.thickest);
-    if let Some((ware, needed)) = too_thick.clone().next() {
-        return Err(vec![sheet_faults::too_thick(*ware, *needed, laser)]);
+    for need in &needs {
+        if need.thickness > laser.thickest {
+            return Err(vec![too_thick(*need, laser)]);
+        }
     }
     let order = SheetOrder {
         title,
         machine,
         wares: batches.iter().map(|batch| batch.ware).collect(),
-        sheet_thickness: thicknesses.first().map(|(_, needed)| *needed),
+        sheet_thickness: needs.first().map(|need| need.thickness),
         measured_stock: batches.iter().find_map(|batch| batch.stock.clone()),
     };
     let fitted = laser
@@ -96,7 +103,9 @@ pub fn plan_sheets(
         .filter(|_| batches.iter().any(|batch| batch.fitted));
     let mut warnings: Vec<Finding> = Letters::of(laser).warning.into_iter().collect();
     let stack = batches.iter().find_map(|batch| batch.stack);
-    let (mut parts, mut square_cuts, mut assembly) = (Vec::new(), Vec::new(), Vec::new());
+    let mut parts = Vec::new();
+    let mut square_cuts = Vec::new();
+    let mut assembly = Vec::new();
     let mut labels = HashMap::new();
     for batch in batches {
         for (part, label) in batch.parts.iter().zip(batch.labels) {

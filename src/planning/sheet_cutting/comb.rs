@@ -85,7 +85,8 @@ fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<Part, Vec<Finding>>
             .fold(height, |height, text| fitting(text, room, height))
     };
     let height = letter_height(laser, longest(TOOTH_MM), "combs")?;
-    let (mut ring, mut strokes) = (vec![p(0.0, 0.0)], Vec::new());
+    let mut ring = vec![p(0.0, 0.0)];
+    let mut strokes = Vec::new();
     let mut at = SIDE_MM;
     for (width, label) in widths.iter().zip(&labels) {
         let far = at + width;

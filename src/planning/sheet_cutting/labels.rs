@@ -29,12 +29,12 @@ const SMALLEST_MM: f64 = 1.0;
 /// A line of known length, with a mark at either end that points up: who measures it in the
 /// finished part, or in the laser's program, sees whether the scale is right.
 pub(super) fn check_line(left: Point) -> Vec<Point> {
-    let (x, y) = (left.x, left.y);
-    let (right, top) = (x + CHECK_LINE_MM, y + CHECK_END_MM);
+    let right = left.x + CHECK_LINE_MM;
+    let top = left.y + CHECK_END_MM;
     vec![
-        Point::new(x, top),
-        Point::new(x, y),
-        Point::new(right, y),
+        Point::new(left.x, top),
+        left,
+        Point::new(right, left.y),
         Point::new(right, top),
     ]
 }

@@ -52,8 +52,14 @@ pub(super) fn lay_out(
     let count = sheets.len();
     let mut files = Vec::new();
     for ((at, finished), usage) in sheets.into_iter().enumerate().zip(&layout.sheets) {
-        let named = (file_name(at, count), at + 1);
-        files.push(sheet_file(named, finished, usage.utilisation, laser)?);
+        let path = file_name(at, count);
+        files.push(sheet_file(
+            path,
+            at + 1,
+            finished,
+            usage.utilisation,
+            laser,
+        )?);
     }
     Ok(LaserPlan {
         title: order.title.to_owned(),
@@ -94,7 +100,8 @@ pub(super) fn lay_out(
 
 /// One sheet's file, its name and number given.
 fn sheet_file(
-    (path, sheet): (String, usize),
+    path: String,
+    sheet: usize,
     finished: Vec<Part>,
     utilisation: f64,
     laser: &Laser,
@@ -168,7 +175,8 @@ fn offcut_from(high: Point, laser: &Laser) -> Point {
         .cutter
         .map_or(laser.kerf / 2.0, |cutter| cutter.diameter);
     let Sheet { length, width, .. } = laser.sheet;
-    let (right, top) = (high.x + half, high.y + half);
+    let right = high.x + half;
+    let top = high.y + half;
     if (length - right) * width > (width - top) * length {
         Point::new(right, 0.0)
     } else {

@@ -50,14 +50,12 @@ impl RingCorner {
         let [(u, before), (v, after)] = self.sides;
         match form {
             Relief::Bone => {
-                let bisector = v.plus(u.times(-1.0)).unit()?;
+                let bisector = (v - u).unit()?;
                 let reach = 2.0 * radius * bisector.dot(v);
-                Some((self.at.plus(bisector.times(radius)), [reach; 2]))
+                Some((self.at + bisector * radius, [reach; 2]))
             }
-            Relief::Tee if before > after => {
-                Some((self.at.plus(u.times(-radius)), [2.0 * radius, 0.0]))
-            }
-            Relief::Tee => Some((self.at.plus(v.times(radius)), [0.0, 2.0 * radius])),
+            Relief::Tee if before > after => Some((self.at - u * radius, [2.0 * radius, 0.0])),
+            Relief::Tee => Some((self.at + v * radius, [0.0, 2.0 * radius])),
         }
     }
 }
@@ -99,8 +97,8 @@ pub fn relieved(
             None => points.push(corner.at),
             Some((middle, [before, after])) => {
                 let [(u, _), (v, _)] = corner.sides;
-                let first = corner.at.plus(u.times(-before));
-                let last = corner.at.plus(v.times(*after));
+                let first = corner.at - u * *before;
+                let last = corner.at + v * *after;
                 arc(&mut points, *middle, first, corner.at, radius);
                 points.push(corner.at);
                 let mut rest = Vec::new();
@@ -135,7 +133,7 @@ fn too_near(middles: &[Point], radius: f64, ring: &[Point], part_inside: bool) -
         .flat_map(|(at, a)| middles.iter().skip(at + 1).map(move |b| (*a, *b)));
     let near = pairs.filter(|(a, b)| a.to(*b).length() < far - SAME_POSITION_MM);
     // Across a notch there is no wood between them.
-    near.map(|(a, b)| a.plus(a.to(b).times(0.5)))
+    near.map(|(a, b)| a + a.to(b) * 0.5)
         .any(|half_way| contains(ring, half_way) == part_inside)
 }
 
@@ -197,7 +195,8 @@ fn arc(points: &mut Vec<Point>, middle: Point, first: Point, last: Point, radius
     if first.approx_eq(last, POSITION) {
         return;
     }
-    let (from, to) = (angle(first), angle(last));
+    let from = angle(first);
+    let to = angle(last);
     let sweep = (from - to).rem_euclid(2.0 * PI);
     // A chord over the angle 2 a lies radius (1 - cos a) inside the circle.
     let half_step = (1.0 - SAGITTA_MM / radius).max(0.0).acos();

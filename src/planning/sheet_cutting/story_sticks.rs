@@ -74,7 +74,8 @@ impl WareBatch {
 
 /// The first strip of each bundle that the stick is for, and how many strips there are.
 fn heading<'a>(lattice: &Lattice, alike: impl Iterator<Item = &'a Bundle>) -> String {
-    let (mut text, mut count) = (String::new(), 0);
+    let mut text = String::new();
+    let mut count = 0;
     for bundle in alike {
         if let Some(first) = bundle.strips.first() {
             text += &format!("{} ", lattice.label(*first));
@@ -148,7 +149,8 @@ fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<P
 
 /// The notch's two edges, joined at the top.
 fn notch_box(notch: &Notch) -> Vec<Point> {
-    let (near, far) = (notch.near_edge(), notch.far_edge());
+    let near = notch.near_edge();
+    let far = notch.far_edge();
     let p = Point::new;
     vec![
         p(near, FOOT_MM),

@@ -211,7 +211,8 @@ impl SledPlanner<'_> {
         if let Some(hop) = keyed.hops.get(at).copied().flatten()
             && let (Some(slot), Some(from)) = (slots.get(hop.slot), bundle.notches.get(hop.on))
         {
-            let (slant, along) = (Slant::of(notch), notch.centre - from.centre);
+            let slant = Slant::of(notch);
+            let along = notch.centre - from.centre;
             let register = Register::Key {
                 key_mm: slant.square(along),
                 key_along_fence_mm: (!slant.is_square()).then_some(along),

@@ -127,7 +127,8 @@ impl SledPlanner<'_> {
     }
 
     pub(super) fn out_of_reach(&self, bundle: &Bundle, at: usize, notch: &Notch) -> Finding {
-        let (setting, outer) = (self.stop_to_kerf(notch), self.to_outer_pass(notch));
+        let setting = self.stop_to_kerf(notch);
+        let outer = self.to_outer_pass(notch);
         let needed = if outer > 0.0 {
             phrase!("{} to {}", Mm(setting - outer), Mm(setting + outer))
         } else {

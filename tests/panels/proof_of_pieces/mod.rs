@@ -8,7 +8,7 @@ use crate::support::jobs::{Length, length, quoted, samples};
 use lapwright::infill::{CellShape, EdgeCells, Infilling, fill};
 use lapwright::instructions::laser::{LaserPlan, SheetFile};
 use lapwright::machines::{Guides, Laser, Machine};
-use lapwright::planning::{WareBatch, plan_pieces, plan_sheets};
+use lapwright::planning::{NamedGuides, WareBatch, plan_pieces, plan_sheets};
 use lapwright::reading::{
     PatternFile, SHIPPED_PATTERNS, read_job, read_machine, read_pattern, shipped_machine,
 };
@@ -122,7 +122,15 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
         if let Some(before) = before.replace(wanted) {
             assert!(!proves(&plan, &before, &laser, version), "{text}");
         }
-        let (pare, _) = plan_pieces(&read.panel, &filled, 4.0, Some(("guides", &guides)));
+        let (pare, _) = plan_pieces(
+            &read.panel,
+            &filled,
+            4.0,
+            Some(NamedGuides {
+                name: "guides",
+                guides: &guides,
+            }),
+        );
         let (plan, _) = plan_sheets(
             "",
             "laser",

@@ -11,8 +11,8 @@ use crate::geometry::{Point, signed_area};
 use crate::instructions::outline::Part;
 use crate::machines::Sheet;
 pub use bounds::{Bounds, LeastRows};
+pub use rectangle::{Extent, Placement, Rectangle};
 use rectangle::{FITS_BY, between_margins};
-pub use rectangle::{Placement, Rectangle};
 pub use refusal::NestError;
 use rows::Rows;
 use shelves::{bars, best_fit};
@@ -90,7 +90,8 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
     };
     let mut best = laid(0);
     for other in (1..=rows.len()).map(laid) {
-        let (before, now) = (best.sheets.len(), other.sheets.len());
+        let before = best.sheets.len();
+        let now = other.sheets.len();
         if now < before || (now == before && other.width < best.width - FITS_BY) {
             best = other;
         }
@@ -138,8 +139,8 @@ fn by_height(rectangles: &[Rectangle]) -> Vec<Vec<usize>> {
 fn rows_of(rectangles: &[Rectangle], class: &[usize], sheet: &Sheet) -> Rows {
     let parts = class.iter().filter_map(|at| rectangles.get(*at));
     let lengths: Vec<f64> = parts.map(|part| part.length + sheet.gap).collect();
-    let (length, _) = between_margins(sheet);
-    let mut rows = Rows::of(&lengths, length + sheet.gap);
+    let room = between_margins(sheet).along + sheet.gap;
+    let mut rows = Rows::of(&lengths, room);
     for member in rows.rows.iter_mut().flatten() {
         *member = class.get(*member).copied().unwrap_or(*member);
     }
@@ -147,19 +148,23 @@ fn rows_of(rectangles: &[Rectangle], class: &[usize], sheet: &Sheet) -> Rows {
 }
 
 fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
-    let room @ (length, width) = between_margins(sheet);
+    let room = between_margins(sheet);
+    let Extent { along, across } = room;
     let sound = sheet.margin >= 0.0 && sheet.gap >= 0.0 && sheet.gap.is_finite();
-    let roomy = length > 0.0 && width > 0.0 && length.is_finite() && width.is_finite();
+    let roomy = along > 0.0 && across > 0.0 && along.is_finite() && across.is_finite();
     if !(sound && roomy) {
         return Err(NestError::NoRoom(*sheet));
     }
     for rectangle in rectangles {
-        let size @ (long, high) = (rectangle.length, rectangle.height);
+        let size = Extent {
+            along: rectangle.length,
+            across: rectangle.height,
+        };
         let name = rectangle.name.to_owned();
-        if !(long > 0.0 && high > 0.0) {
+        if !(size.along > 0.0 && size.across > 0.0) {
             return Err(NestError::NoSize { name });
         }
-        if long > length + FITS_BY || high > width + FITS_BY {
+        if size.along > along + FITS_BY || size.across > across + FITS_BY {
             return Err(NestError::TooLarge { name, size, room });
         }
     }

@@ -1,6 +1,6 @@
 //! Bars on shelves along the grain: what is laid out in one piece goes where it fits best.
 
-use super::rectangle::{FITS_BY, Placement, Rectangle, between_margins};
+use super::rectangle::{Extent, FITS_BY, Placement, Rectangle, between_margins};
 use super::rows::Rows;
 use crate::geometry::Point;
 use crate::machines::Sheet;
@@ -123,8 +123,8 @@ fn best_shelf(shelves: &[Shelf], bar: &Bar) -> Option<usize> {
 
 /// A shelf on the first sheet that has room for it above its other shelves; `tops` is where the
 /// next shelf of each sheet would begin.
-fn open_shelf(tops: &mut Vec<f64>, height: f64, (length, width): (f64, f64), gap: f64) -> Shelf {
-    let fits = |top: &f64| top + height <= width + FITS_BY;
+fn open_shelf(tops: &mut Vec<f64>, height: f64, room: Extent, gap: f64) -> Shelf {
+    let fits = |top: &f64| top + height <= room.across + FITS_BY;
     let sheet = tops.iter().position(fits).unwrap_or_else(|| {
         tops.push(0.0);
         tops.len() - 1
@@ -139,6 +139,6 @@ fn open_shelf(tops: &mut Vec<f64>, height: f64, (length, width): (f64, f64), gap
         bottom,
         height,
         next: 0.0,
-        end: length,
+        end: room.along,
     }
 }
