@@ -54,14 +54,15 @@ pub struct FacetSetting {
 /// leans past square meets the other side `thickness / tan(PI - a)` nearer to the stop.
 pub fn stop_settings(end: &End, rough: f64, thickness: f64) -> Vec<FacetSetting> {
     let heavier = heavier_facet(end);
-    let setting = |facet: &Facet| {
+    let mut settings = Vec::new();
+    for facet in &end.facets {
         let leans = facet.jig_angle > FRAC_PI_2 + SAME_ANGLE;
         let nearer = if leans {
             thickness / block_angle(facet).tan()
         } else {
             0.0
         };
-        FacetSetting {
+        settings.push(FacetSetting {
             on_fence: match (leans, facet.side) {
                 (true, FacetSide::Left) => FacetSide::Right,
                 (true, FacetSide::Right) => FacetSide::Left,
@@ -70,9 +71,9 @@ pub fn stop_settings(end: &End, rough: f64, thickness: f64) -> Vec<FacetSetting>
             block_angle: block_angle(facet),
             stop: facet.shoulder - nearer + rough,
             heavier: heavier == Some(facet.side),
-        }
-    };
-    end.facets.iter().map(setting).collect()
+        });
+    }
+    settings
 }
 
 /// The angle between the sides that meet in an end's extreme point; a square end is as blunt as can
@@ -215,17 +216,18 @@ impl NearestBlock {
 
 /// The nearest block for each angle; none where the set is empty.
 pub fn nearest_blocks(needed: &[f64], blocks: &[f64]) -> Vec<NearestBlock> {
-    let nearest = |needed: &f64| {
-        let distance = |block: &f64| (block - needed).abs();
-        let block = blocks
-            .iter()
-            .min_by(|a, b| distance(a).total_cmp(&distance(b)))?;
-        Some(NearestBlock {
-            needed: *needed,
-            block: *block,
-        })
-    };
-    needed.iter().filter_map(nearest).collect()
+    let mut found = Vec::new();
+    for &needed in needed {
+        let mut nearest: Option<f64> = None;
+        for &block in blocks {
+            let off = (block - needed).abs();
+            if nearest.is_none_or(|known| off < (known - needed).abs()) {
+                nearest = Some(block);
+            }
+        }
+        found.extend(nearest.map(|block| NearestBlock { needed, block }));
+    }
+    found
 }
 
 #[cfg(test)]
