@@ -132,9 +132,10 @@ impl<'a> ClampedBundle<'a> {
 
     /// Where the notches that are cut lie in the program's frame, on the front strip's centre line.
     pub(super) fn figures(&self) -> Vec<NotchFigures> {
-        let figures = |(index, notch): (&usize, &'a Notch)| {
+        let mut all = Vec::new();
+        for (index, notch) in self.cut.iter().zip(self.notches()) {
             let centre = self.bed.datum + notch.centre;
-            NotchFigures {
+            all.push(NotchFigures {
                 index: index + 1,
                 centre_mm: centre,
                 near_edge_mm: centre - notch.width / 2.0,
@@ -144,9 +145,9 @@ impl<'a> ClampedBundle<'a> {
                 depth_mm: notch.depth,
                 face: notch.face,
                 angle: self.bed.angle,
-            }
-        };
-        self.cut.iter().zip(self.notches()).map(figures).collect()
+            });
+        }
+        all
     }
 
     /// Where a notch's middle meets the bundle's front edge, from the front strip's datum end: the

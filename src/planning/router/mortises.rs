@@ -18,7 +18,7 @@ use crate::instructions::rails::{LyingRail, PocketFigures, RailCorner, RailProgr
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::{ToolPath, Work};
 use crate::lattice::{Frame, Lattice, Rail};
-use crate::machines::{Clamp, Router};
+use crate::machines::Router;
 use crate::phrase;
 use crate::planning::rails::rail_names;
 use crate::units::{AtLeast, Mm};
@@ -115,14 +115,25 @@ struct RailBed {
     mortises: Vec<[f64; 2]>,
 }
 
+impl RailBed {
+    /// Whether a rail so long, with such mortises, lies just as these do.
+    fn holds(&self, length: f64, mortises: &[[f64; 2]]) -> bool {
+        let mut pairs = self
+            .mortises
+            .iter()
+            .flatten()
+            .zip(mortises.iter().flatten());
+        self.length.approx_eq(length, POSITION)
+            && self.mortises.len() == mortises.len()
+            && pairs.all(|(a, b)| a.approx_eq(*b, POSITION))
+    }
+}
+
 /// How the rails with mortises lie. Seen from the front, a right-handed frame with Z out of the
 /// inner face and Y to the back has X counter-clockwise round the panel: from the left or lower end
 /// of bottom rail and right stile, but from the right or upper end of top rail and left stile.
 fn beds(rails: &[Rail]) -> Vec<RailBed> {
-    let corners = || rails.iter().flat_map(|rail| [rail.start, rail.end]);
-    let count = corners().count().max(1) as f64;
-    let mean = |of: fn(Point) -> f64| corners().map(of).sum::<f64>() / count;
-    let inside = Point::new(mean(|p| p.x), mean(|p| p.y));
+    let inside = middle(rails);
     let mut beds: Vec<RailBed> = Vec::new();
     for (rail, name) in rails.iter().zip(rail_names(rails)) {
         if rail.mortises.is_empty() {
@@ -142,13 +153,7 @@ fn beds(rails: &[Rail]) -> Vec<RailBed> {
             name,
             zero_corner: zero_corner(rail, counter_clockwise),
         };
-        let alike = |bed: &&mut RailBed| {
-            let pairs = bed.mortises.iter().flatten().zip(mortises.iter().flatten());
-            bed.length.approx_eq(length, POSITION)
-                && bed.mortises.len() == mortises.len()
-                && pairs.into_iter().all(|(a, b)| a.approx_eq(*b, POSITION))
-        };
-        match beds.iter_mut().find(alike) {
+        match beds.iter_mut().find(|bed| bed.holds(length, &mortises)) {
             Some(bed) => bed.rails.push(lying),
             None => beds.push(RailBed {
                 rails: vec![lying],
@@ -158,6 +163,15 @@ fn beds(rails: &[Rail]) -> Vec<RailBed> {
         }
     }
     beds
+}
+
+/// The mean of the rails' corners: a point inside the panel, which is convex.
+fn middle(rails: &[Rail]) -> Point {
+    let corners = || rails.iter().flat_map(|rail| [rail.start, rail.end]);
+    let count = corners().count().max(1) as f64;
+    let x: f64 = corners().map(|corner| corner.x).sum();
+    let y: f64 = corners().map(|corner| corner.y).sum();
+    Point::new(x / count, y / count)
 }
 
 /// A rail starts at its left end or, a steep one, at its lower.
@@ -204,25 +218,29 @@ impl RailPlanner<'_> {
         let safe_height = safe_height(self.router);
         let levels = levels(self.depth, steps, cutting.floor_allowance);
         let exact = self.router.controller.path_mode == Some(PathMode::ExactPath);
-        let pocket = |x: &[f64; 2]| Pocket {
-            x: *x,
-            y: self.y,
-            levels: levels.clone(),
-            tool_diameter: tool.diameter,
-            safe_height,
-            wall_allowance: cutting.wall_allowance,
-            spring_pass: cutting.spring_pass,
-            rest: (!exact).then_some(REST_S),
-            feed: self.data.feed,
-            plunge_feed: self.data.plunge,
-        };
-        let pockets = Pockets(bed.mortises.iter().map(pocket).collect());
+        let mut pockets = Vec::new();
+        let mut figures = Vec::new();
+        for (index, x) in (1..).zip(&bed.mortises) {
+            pockets.push(Pocket {
+                x: *x,
+                y: self.y,
+                levels: levels.clone(),
+                tool_diameter: tool.diameter,
+                safe_height,
+                wall_allowance: cutting.wall_allowance,
+                spring_pass: cutting.spring_pass,
+                rest: (!exact).then_some(REST_S),
+                feed: self.data.feed,
+                plunge_feed: self.data.plunge,
+            });
+            figures.push(PocketFigures {
+                index,
+                near_edge_mm: x[0],
+                far_edge_mm: x[1],
+            });
+        }
+        let pockets = Pockets(pockets);
         let ways = ways(self.router, &pockets);
-        let figures = |(index, [near, far]): (usize, &[f64; 2])| PocketFigures {
-            index,
-            near_edge_mm: *near,
-            far_edge_mm: *far,
-        };
         let mut program = RailProgram {
             file,
             after_stop,
@@ -230,7 +248,7 @@ impl RailPlanner<'_> {
             inner_length_mm: bed.length,
             stock_y_mm: [0.0, self.thickness],
             y_mm: self.y,
-            mortises: (1..).zip(&bed.mortises).map(figures).collect(),
+            mortises: figures,
             depth_mm: self.depth,
             tool: tool_figures(self.router),
             wall_allowance_mm: bed
@@ -428,16 +446,13 @@ impl RailPlanner<'_> {
     /// A clamp too near a mortise, or so near that the holder meets it.
     fn clamp_fault(&self, x: [f64; 2]) -> Option<Finding> {
         let tool = self.router.tool;
-        let within = |clamp: &Clamp, by: f64| {
-            let near = |a: [f64; 2], b: [f64; 2]| a[0] < b[1] + by && b[0] < a[1] + by;
-            near(clamp.x, x) && near(clamp.y, self.y)
-        };
         let wider = tool.holder_diameter.unwrap_or(tool.diameter) - tool.diameter;
         let clamps = self.router.fixture.clamps.iter().enumerate();
         let mut in_way = clamps.filter(|(_, clamp)| {
-            clamp.top > -self.depth && within(clamp, BESIDE_CLAMPS_MM)
+            let within = |by: f64| overlap(clamp.x, x, by) && overlap(clamp.y, self.y, by);
+            clamp.top > -self.depth && within(BESIDE_CLAMPS_MM)
                 || clamp.top > tool.length() - self.depth
-                    && within(clamp, BESIDE_CLAMPS_MM + wider.max(0.0) / 2.0)
+                    && within(BESIDE_CLAMPS_MM + wider.max(0.0) / 2.0)
         });
         let (at, clamp) = in_way.next()?;
         let text = phrase!(
@@ -448,4 +463,9 @@ impl RailPlanner<'_> {
         let field = format!("fixture.clamps[{at}]");
         Some(Finding::error("clamp-in-the-way", field, text).hint("move it"))
     }
+}
+
+/// Whether two stretches come nearer to each other than `by`.
+fn overlap(a: [f64; 2], b: [f64; 2], by: f64) -> bool {
+    a[0] < b[1] + by && b[0] < a[1] + by
 }

@@ -14,7 +14,7 @@ use crate::instructions::router::{
 };
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::{ToolPath, Work};
-use crate::lattice::{StripId, Trim};
+use crate::lattice::StripId;
 use crate::machines::{Clamp, Router};
 use float_cmp::ApproxEq;
 use std::sync::Arc;
@@ -196,14 +196,19 @@ impl NotchingPlanner<'_> {
     /// What is kept of strips that are notched longer, from the end toward the stop.
     fn trims(&self, one: &Sharer<'_>) -> Vec<Trimmed> {
         let length = one.bundle.length;
-        let trimmed = |trim: &Trim| Trimmed {
-            strip: self.lattice.label(trim.strip),
-            kept_mm: match (trim.kept, one.turn.swaps_ends()) {
-                (kept, false) => kept,
-                ([low, high], true) => [length - high, length - low],
-            },
-        };
-        one.bundle.trims.iter().map(trimmed).collect()
+        let mut trimmed = Vec::new();
+        for trim in &one.bundle.trims {
+            let [low, high] = trim.kept;
+            trimmed.push(Trimmed {
+                strip: self.lattice.label(trim.strip),
+                kept_mm: if one.turn.swaps_ends() {
+                    [length - high, length - low]
+                } else {
+                    [low, high]
+                },
+            });
+        }
+        trimmed
     }
 
     /// The ways of the notches that a program cuts, in their order.
@@ -263,20 +268,25 @@ impl NotchingPlanner<'_> {
 
     /// Notches that look down, where a key bar under the bundle would find them.
     fn below(&self, held: &ClampedBundle<'_>) -> Vec<NotchBelow> {
-        let found = |index: &usize| {
-            let notch = held.bundle.notches.get(*index)?;
-            let angle = program_angle(held.clamping.face, notch.angle);
-            // Only slots along the present ones line up from strip to strip.
-            let in_line = angle.approx_eq(held.bed.angle, DIRECTION);
-            let x = held.bed.slot_x(notch.centre, 0.0, held.bed.centre_y());
+        let bed = held.bed;
+        let mut found = Vec::new();
+        for &index in &held.below {
+            let Some(notch) = held.bundle.notches.get(index) else {
+                continue;
+            };
+            let x = bed.slot_x(notch.centre, 0.0, bed.centre_y());
             let machine_x = x + self.router.fixture.zero_x;
-            let within = (0.0..=self.router.travel.x).contains(&machine_x);
-            (in_line && within).then_some(NotchBelow {
-                index: index + 1,
-                x_mm: x,
-                machine_x_mm: machine_x,
-            })
-        };
-        held.below.iter().filter_map(found).collect()
+            // Only slots along the present ones line up from strip to strip.
+            let angle = program_angle(held.clamping.face, notch.angle);
+            let in_line = angle.approx_eq(bed.angle, DIRECTION);
+            if in_line && (0.0..=self.router.travel.x).contains(&machine_x) {
+                found.push(NotchBelow {
+                    index: index + 1,
+                    x_mm: x,
+                    machine_x_mm: machine_x,
+                });
+            }
+        }
+        found
     }
 }
