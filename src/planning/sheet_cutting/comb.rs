@@ -79,12 +79,11 @@ fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<Part, Vec<Finding>>
     let labels: Vec<String> = widths.iter().map(|width| width_label(*width)).collect();
     let clear = Letters::of(laser).clear;
     let room = BACK_MM - LINE_MM - clear;
-    let longest = |height: f64| {
-        labels
-            .iter()
-            .fold(height, |height, text| fitting(text, room, height))
-    };
-    let height = letter_height(laser, longest(TOOTH_MM), "combs")?;
+    let mut fits = TOOTH_MM;
+    for label in &labels {
+        fits = fitting(label, room, fits);
+    }
+    let height = letter_height(laser, fits, "combs")?;
     let mut ring = vec![p(0.0, 0.0)];
     let mut strokes = Vec::new();
     let mut at = SIDE_MM;

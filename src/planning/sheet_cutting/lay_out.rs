@@ -121,11 +121,6 @@ fn sheet_file(
     let before = outline_starts(&drawing.paths);
     drawing.paths = shortened(drawing.paths);
     let finished = as_cut(finished, &before, &outline_starts(&drawing.paths));
-    let name = |part: &Part| PartName {
-        name: part.name.clone(),
-        copy: part.copy,
-        layer: Work::Outlines.layer(),
-    };
     let points = drawing
         .paths
         .iter()
@@ -144,10 +139,18 @@ fn sheet_file(
             laser.sheet.width - offcut_from.y,
         ],
         offcut_from_mm: [offcut_from.x, offcut_from.y],
-        parts: finished.iter().map(name).collect(),
+        parts: finished.iter().map(part_name).collect(),
         finished,
         drawing,
     })
+}
+
+fn part_name(part: &Part) -> PartName {
+    PartName {
+        name: part.name.clone(),
+        copy: part.copy,
+        layer: Work::Outlines.layer(),
+    }
 }
 
 /// Where each outline begins.

@@ -85,21 +85,27 @@ pub(super) fn slots(notches: &[Notch], thickness: f64) -> Vec<ProfileSlot> {
 /// A strip seen from its side: x along it from the datum end, y from the back face (0) to the
 /// front face (its depth); counter-clockwise from the datum end's back corner.
 pub(super) fn side_profile(length: f64, depth: f64, slots: &[ProfileSlot]) -> Vec<Point> {
-    let wall = |face: Face| -> Vec<Point> {
-        let height = |below: f64| match face {
-            Face::Back => below,
-            Face::Front => depth - below,
-        };
-        let on_face = slots.iter().filter(|slot| slot.face == face);
-        let inner = on_face.flat_map(|slot| around(slot).into_iter());
-        let ends = |x: f64| std::iter::once((x, 0.0));
-        let line = ends(0.0).chain(inner).chain(ends(length));
-        line.map(|(x, below)| Point::new(x, height(below)))
-            .collect()
-    };
-    let mut ring = wall(Face::Back);
-    ring.extend(wall(Face::Front).into_iter().rev());
+    let mut ring = face_line(length, depth, slots, Face::Back);
+    ring.extend(
+        face_line(length, depth, slots, Face::Front)
+            .into_iter()
+            .rev(),
+    );
     ring
+}
+
+/// One face of it, in and out of the slots, from the datum end.
+fn face_line(length: f64, depth: f64, slots: &[ProfileSlot], face: Face) -> Vec<Point> {
+    let mut line = vec![(0.0, 0.0)];
+    for slot in slots.iter().filter(|slot| slot.face == face) {
+        line.extend(around(slot));
+    }
+    line.push((length, 0.0));
+    let points = line.into_iter().map(|(x, below)| match face {
+        Face::Back => Point::new(x, below),
+        Face::Front => Point::new(x, depth - below),
+    });
+    points.collect()
 }
 
 /// A slot's corners from its near to its far edge, as positions along the strip and depths.

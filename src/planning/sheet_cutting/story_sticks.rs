@@ -91,8 +91,8 @@ fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<P
     // Two notches of a node may have the same edges.
     for edges in bundle.notches.iter().map(notch_box) {
         let same = |known: &Vec<Point>| {
-            let pairs = known.iter().zip(&edges);
-            pairs.fold(0.0, |off: f64, (p, q)| off.max(p.to(*q).length())) < SAME_POSITION_MM
+            let mut pairs = known.iter().zip(&edges);
+            pairs.all(|(p, q)| p.to(*q).length() < SAME_POSITION_MM)
         };
         if !strokes.iter().any(same) {
             strokes.push(edges);
@@ -116,15 +116,13 @@ fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<P
     let steps = places.clone().zip(places.skip(1)).map(|(a, b)| b - a);
     let narrowest = steps.fold(f64::INFINITY, f64::min);
     let [foot, top] = LABELS_MM;
-    let longest = |height| {
-        labels.iter().fold(height, |height, (_, text)| {
-            fitting(text, top - foot, height)
-        })
-    };
+    let mut beside_each_other = narrowest - LABEL_MARGIN_MM - laser.letter_line;
+    for (_, text) in &labels {
+        beside_each_other = fitting(text, top - foot, beside_each_other);
+    }
     let room = length - 6.0;
     let heading_height = fitting(heading, room, 3.5);
     let unreadable = Some(heading_height).filter(|height| *height < laser.least_letters());
-    let beside_each_other = longest(narrowest - LABEL_MARGIN_MM - laser.letter_line);
     let height = letter_height(
         laser,
         unreadable.unwrap_or(beside_each_other),

@@ -23,6 +23,7 @@ use crate::instructions::sled::{BladeSetting, SledBundle, SledPlan};
 use crate::lattice::{Bundle, Lattice};
 use crate::machines::Sled;
 use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::Mm;
 use blade::{blade_faults, blade_setting};
 use key::{key_size, rack_that_serves};
@@ -93,21 +94,27 @@ pub fn plan_sled(
 
 /// Strips that are too short or too long for the sled: the worst of each, and how many bundles.
 fn limits(lattice: &Lattice, sled: &Sled) -> Vec<Finding> {
-    let lengths = || lattice.bundles.iter().map(|bundle| bundle.length);
-    let short = || lengths().filter(|length| *length < sled.shortest_strip - SAME_POSITION_MM);
-    let long = || lengths().filter(|length| *length > sled.longest_strip + SAME_POSITION_MM);
-    let bundles = |count: usize| match count {
-        1 => phrase!(""),
-        _ => phrase!(" (the worst of {} such bundles)", count),
-    };
+    let shortest = sled.shortest_strip - SAME_POSITION_MM;
+    let longest = sled.longest_strip + SAME_POSITION_MM;
+    let lengths = lattice.bundles.iter().map(|bundle| bundle.length);
+    let lengths: Vec<f64> = lengths.collect();
+    let short: Vec<f64> = lengths
+        .iter()
+        .copied()
+        .filter(|length| *length < shortest)
+        .collect();
+    let long: Vec<f64> = lengths
+        .into_iter()
+        .filter(|length| *length > longest)
+        .collect();
     let mut faults = Vec::new();
-    if let Some(length) = short().reduce(f64::min) {
+    if let Some(length) = short.iter().copied().reduce(f64::min) {
         let mut text = phrase!(
             "strips {} long are shorter than the {} that this sled holds safely",
             Mm(length),
             Mm(sled.shortest_strip)
         );
-        text.append(bundles(short().count()));
+        text.append(worst_of(short.len()));
         let riding = lattice.riding();
         let hint = if riding.together < riding.apart {
             "bundling = \"runs\" in the job's [strip] notches short strips as long as others of \
@@ -117,17 +124,24 @@ fn limits(lattice: &Lattice, sled: &Sled) -> Vec<Finding> {
         };
         faults.push(Finding::error("strip-too-short", "sled.shortest_strip", text).hint(hint));
     }
-    if let Some(length) = long().reduce(f64::max) {
+    if let Some(length) = long.iter().copied().reduce(f64::max) {
         let mut text = phrase!(
             "strips {} long are longer than the {} that this sled holds",
             Mm(length),
             Mm(sled.longest_strip)
         );
-        text.append(bundles(long().count()));
+        text.append(worst_of(long.len()));
         let fault = Finding::error("strip-too-long", "sled.longest_strip", text);
         faults.push(fault.hint("use a longer sled, or build the panel in parts"));
     }
     faults
+}
+
+fn worst_of(bundles: usize) -> Phrase {
+    match bundles {
+        1 => phrase!(""),
+        _ => phrase!(" (the worst of {} such bundles)", bundles),
+    }
 }
 
 /// Bundles, and what is cut at which setting (from 0).

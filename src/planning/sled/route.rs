@@ -109,29 +109,24 @@ fn candidates(
         .filter(|(_, (_, place))| place.bears && place.at < to)
         .collect();
     from.sort_by(|(_, (_, a)), (_, (_, b))| b.at.total_cmp(&a.at));
-    let hop = |on: usize, start: &Standing, distance: f64, slot: usize, measured: f64| {
-        let misfit = measured - distance;
-        if misfit.abs() > rack.greatest_misfit + SAME_POSITION_MM {
-            return None;
-        }
-        let standing = Standing {
-            bias: start.bias + misfit,
-            variance: start.variance + rack.repeatability * rack.repeatability,
-        };
-        let worst_error = standing.worst();
-        let hop = RackHop {
-            on,
-            slot,
-            worst_error,
-        };
-        Some((hop, standing))
-    };
     let mut found = Vec::new();
     for (on, (start, place)) in from {
-        let slots = rack.slots.iter().enumerate();
-        found.extend(
-            slots.filter_map(|(slot, key)| hop(on, start, to - place.at, slot, key.measured)),
-        );
+        for (slot, key) in rack.slots.iter().enumerate() {
+            let misfit = key.measured - (to - place.at);
+            if misfit.abs() > rack.greatest_misfit + SAME_POSITION_MM {
+                continue;
+            }
+            let standing = Standing {
+                bias: start.bias + misfit,
+                variance: start.variance + rack.repeatability * rack.repeatability,
+            };
+            let hop = RackHop {
+                on,
+                slot,
+                worst_error: standing.worst(),
+            };
+            found.push((hop, standing));
+        }
     }
     found
 }

@@ -15,7 +15,7 @@ pub use rectangle::{Extent, Placement, Rectangle};
 use rectangle::{FITS_BY, between_margins};
 pub use refusal::NestError;
 use rows::Rows;
-use shelves::{bars, best_fit};
+use shelves::{Bar, bars, best_fit};
 use std::collections::HashSet;
 
 /// What is taken of one sheet.
@@ -75,21 +75,12 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
         ([_], Some(rows)) => bounds.with_rows(rows.fewest, sheet),
         _ => bounds,
     };
-    let laid = |in_rows: usize| {
+    let none_in_rows = bars(rectangles, &classes, &[], sheet.gap);
+    let mut best = laid_out(rectangles, &none_in_rows, bounds, sheet);
+    for in_rows in 1..=rows.len() {
         let rows = rows.get(..in_rows).unwrap_or_default();
         let bars = bars(rectangles, &classes, rows, sheet.gap);
-        let places = best_fit(rectangles, &bars, sheet);
-        let sheets = uses(rectangles, &places, sheet);
-        Layout {
-            width: sheets.iter().map(|used| used.used_width).sum(),
-            sheets,
-            bounds,
-            rows: bounds.rows.map(|_| rows_taken(&places)),
-            places,
-        }
-    };
-    let mut best = laid(0);
-    for other in (1..=rows.len()).map(laid) {
+        let other = laid_out(rectangles, &bars, bounds, sheet);
         let before = best.sheets.len();
         let now = other.sheets.len();
         if now < before || (now == before && other.width < best.width - FITS_BY) {
@@ -97,6 +88,18 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
         }
     }
     Ok(best)
+}
+
+fn laid_out(rectangles: &[Rectangle], bars: &[Bar], bounds: Bounds, sheet: &Sheet) -> Layout {
+    let places = best_fit(rectangles, bars, sheet);
+    let sheets = uses(rectangles, &places, sheet);
+    Layout {
+        width: sheets.iter().map(|used| used.used_width).sum(),
+        sheets,
+        bounds,
+        rows: bounds.rows.map(|_| rows_taken(&places)),
+        places,
+    }
 }
 
 /// Of parts of one height: in how many rows they lie, each at its own place across the grain.

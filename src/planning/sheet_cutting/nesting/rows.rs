@@ -146,15 +146,13 @@ impl Kinds {
 
     /// The lengths themselves, in the order in which they were given where they are equal.
     fn named(&self, rows: &[Row]) -> Vec<Vec<usize>> {
-        let mut next = vec![0; self.members.len()];
-        let mut take = |kind: usize| -> Option<usize> {
-            let at = next.get_mut(kind)?;
-            let member = self.members.get(kind)?.get(*at).copied();
-            *at += 1;
-            member
-        };
-        let named = |row: &Row| row.iter().filter_map(|kind| take(*kind)).collect();
-        rows.iter().map(named).collect()
+        let mut left: Vec<_> = self.members.iter().map(|kind| kind.iter()).collect();
+        let mut named = Vec::with_capacity(rows.len());
+        for row in rows {
+            let lengths = row.iter().filter_map(|kind| left.get_mut(*kind)?.next());
+            named.push(lengths.copied().collect());
+        }
+        named
     }
 }
 
@@ -356,11 +354,7 @@ impl Filling<'_> {
         }
         // The shortest first.
         let left: Vec<u64> = std::iter::once(shortest).chain(left).collect();
-        let better = |instead: u64, several: bool| {
-            let too_short = |size: &u64| *size < instead || (*size == instead && !several);
-            let next = left.get(left.partition_point(too_short));
-            next.is_some_and(|size| *size <= instead + free)
-        };
+        let better = |instead, several| has_longer(&left, instead, several, free);
         let sizes: Vec<u64> = beside.iter().map(|kind| self.kinds.size(*kind)).collect();
         if better(sizes.iter().sum(), sizes.len() > 1) {
             return true;
@@ -370,4 +364,12 @@ impl Filling<'_> {
             better(*one, false) || others.into_iter().any(|other| better(one + other, true))
         })
     }
+}
+
+/// Whether there is a length that takes the place of such, one or `several` together as long as
+/// `instead`, and no more than is `free` besides: longer than one, as long as several or longer.
+/// `left` has the shortest first.
+fn has_longer(left: &[u64], instead: u64, several: bool, free: u64) -> bool {
+    let next = left.partition_point(|size| *size < instead || (*size == instead && !several));
+    left.get(next).is_some_and(|size| *size <= instead + free)
 }
