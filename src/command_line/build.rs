@@ -32,7 +32,8 @@ pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outc
     if !old.is_empty() {
         manifest["left_over"] = json!(old);
     }
-    let (warnings, safety) = (made.warnings.all(), whole.all_safety());
+    let warnings = made.warnings.all();
+    let safety = whole.all_safety();
     let manifest = json::answer("lapwright/build/1", &manifest, warnings, &safety)?;
     let summary = summary(&made, &asked.output);
     let files = std::mem::take(&mut made.files);

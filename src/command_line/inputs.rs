@@ -117,7 +117,8 @@ impl Named<'_> {
         shipped: &str,
         shown: Shown,
     ) -> Result<(PathBuf, String), Failure> {
-        let (path, what) = (self.path(name), what(kind));
+        let path = self.path(name);
+        let what = what(kind);
         let looks_like_path = name.ends_with(".toml") || name.contains(['/', '\\']);
         if !looks_like_path && !path.is_file() {
             let message = format!("no {what} is called `{name}`");

@@ -21,6 +21,19 @@ const USUAL_THICKNESS_MM: f64 = 3.0;
 /// Sharp angle of the rhomb in which a pattern for rhombs is shown: two triangles of equal sides.
 const USUAL_RHOMB: f64 = std::f64::consts::FRAC_PI_3;
 
+/// The cell that a pattern is shown in, as far as it is given.
+#[derive(Clone, Copy)]
+struct CellSizes<'a> {
+    pitch: Option<&'a str>,
+    thickness: Option<&'a str>,
+}
+
+impl<'a> CellSizes<'a> {
+    fn of(pitch: Option<&'a str>, thickness: Option<&'a str>) -> Self {
+        CellSizes { pitch, thickness }
+    }
+}
+
 pub(super) fn run(asked: &PatternArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     match &asked.action {
         PatternAction::List => list(shown),
@@ -30,10 +43,10 @@ pub(super) fn run(asked: &PatternArguments, inputs: &Inputs, shown: Shown) -> Ou
             pitch,
             thickness,
         } => show(
-            (pattern, inputs),
+            pattern,
+            inputs,
             output.as_deref(),
-            pitch.as_deref(),
-            thickness.as_deref(),
+            CellSizes::of(pitch.as_deref(), thickness.as_deref()),
             shown,
         ),
         PatternAction::Check {
@@ -41,9 +54,9 @@ pub(super) fn run(asked: &PatternArguments, inputs: &Inputs, shown: Shown) -> Ou
             pitch,
             thickness,
         } => check(
-            (pattern, inputs),
-            pitch.as_deref(),
-            thickness.as_deref(),
+            pattern,
+            inputs,
+            CellSizes::of(pitch.as_deref(), thickness.as_deref()),
             shown,
         ),
     }
@@ -83,9 +96,9 @@ fn list(shown: Shown) -> Outcome {
 
 /// A pattern's pieces in one cell, with the sizes given or usual ones.
 fn solved(
-    (name, inputs): (&str, &Inputs),
-    pitch: Option<&str>,
-    thickness: Option<&str>,
+    name: &str,
+    inputs: &Inputs,
+    sizes: CellSizes<'_>,
     shown: Shown,
 ) -> Result<(SolvedCell, String), Failure> {
     let file = inputs::pattern(inputs, name, &inputs::Named::Argument, shown)?;
@@ -102,8 +115,8 @@ fn solved(
             ))),
         },
     };
-    let pitch = size("--pitch", pitch, USUAL_PITCH_MM)?;
-    let thickness = size("--thickness", thickness, USUAL_THICKNESS_MM)?;
+    let pitch = size("--pitch", sizes.pitch, USUAL_PITCH_MM)?;
+    let thickness = size("--thickness", sizes.thickness, USUAL_THICKNESS_MM)?;
     let cell = match file.pattern.cell {
         CellShape::Square => Cell::rectangle(pitch - thickness, pitch - thickness),
         CellShape::Triangle => Cell::triangle_of_grid(pitch, thickness),
@@ -124,13 +137,13 @@ fn solved(
 }
 
 fn show(
-    (name, inputs): (&str, &Inputs),
+    name: &str,
+    inputs: &Inputs,
     output: Option<&Path>,
-    pitch: Option<&str>,
-    thickness: Option<&str>,
+    sizes: CellSizes<'_>,
     shown: Shown,
 ) -> Outcome {
-    let (cell, toml) = solved((name, inputs), pitch, thickness, shown)?;
+    let (cell, toml) = solved(name, inputs, sizes, shown)?;
     let drawing = svg::svg(
         &cell_drawing(&cell, name),
         &SafetyNotes::for_guides(),
@@ -158,13 +171,8 @@ fn show(
     }
 }
 
-fn check(
-    (name, inputs): (&str, &Inputs),
-    pitch: Option<&str>,
-    thickness: Option<&str>,
-    shown: Shown,
-) -> Outcome {
-    let (cell, _) = solved((name, inputs), pitch, thickness, shown)?;
+fn check(name: &str, inputs: &Inputs, sizes: CellSizes<'_>, shown: Shown) -> Outcome {
+    let (cell, _) = solved(name, inputs, sizes, shown)?;
     match shown.format {
         Format::Text => {
             let (wide, tall) = cell.cell.size();

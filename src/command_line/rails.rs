@@ -41,7 +41,7 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
     if let (Some(output), Some(router)) = (&asked.output, &router) {
         let name = |at, count| numbered(output, at, count);
         let work = RailWork {
-            lattice: lattice,
+            lattice,
             frame,
             router: router.chosen(),
         };

@@ -150,7 +150,7 @@ mod tests {
     use super::*;
     use crate::finding::Document;
     use crate::instructions::missing::Missing;
-    use crate::instructions::page::PartName;
+    use crate::instructions::sheet::SheetPart;
     use crate::making::Disproved;
     use crate::reading::{read_machine, shipped_machine};
 
@@ -162,7 +162,7 @@ mod tests {
     fn lacking(why: Vec<Finding>, cause: NotMade) -> Lacking {
         Lacking {
             missing: Missing {
-                part: PartName::Router,
+                part: SheetPart::Router,
                 what: "notching programs".into(),
                 machine: "small-router".into(),
                 why,

@@ -130,7 +130,8 @@ pub fn text_box(shape: &Shape) -> Option<[Point; 2]> {
         Anchor::End => at.x - width,
     };
     // Below the line hang letters such as g and p.
-    let (low, high) = (at.y - 0.85 * height, at.y + 0.6 * height);
+    let low = at.y - 0.85 * height;
+    let high = at.y + 0.6 * height;
     Some([Point::new(left, low), Point::new(left + width, high)])
 }
 

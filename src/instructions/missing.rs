@@ -1,13 +1,13 @@
 //! What a job asks for and is not made, beside all that is.
 
-use super::page::PartName;
+use super::sheet::SheetPart;
 use crate::finding::Finding;
 
 /// Something that a machine cannot make, or that its proof did not find right.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Missing {
     /// The part of the sheet that it belongs to.
-    pub part: PartName,
+    pub part: SheetPart,
     /// What: `notching programs`.
     pub what: String,
     /// The profile that was to make it.

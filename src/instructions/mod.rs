@@ -3,12 +3,12 @@
 //! The plans serialise as they stand: field names carry their units (`_mm`, `_deg`), lists are
 //! in working order.
 
+pub mod booklet;
 pub mod drawing;
 pub mod laser;
 pub mod lettering;
 pub mod missing;
 pub mod outline;
-pub mod page;
 pub mod panel;
 pub mod pare;
 pub mod proof;

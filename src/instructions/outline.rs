@@ -60,7 +60,7 @@ impl Part {
     /// The same part, displaced with its holes and strokes.
     #[must_use]
     pub fn moved(&self, by: Vector) -> Part {
-        let moved = |points: &Vec<Point>| points.iter().map(|p| p.plus(by)).collect();
+        let moved = |points: &Vec<Point>| points.iter().map(|p| *p + by).collect();
         Part {
             name: self.name.clone(),
             copy: self.copy,

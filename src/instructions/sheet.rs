@@ -1,19 +1,64 @@
 //! A set-up sheet: what a person does at one machine, figures apart from the way they are shown.
 
+use super::drawing::Drawing;
 use super::safety::SafetyNotes;
+use super::tool_path::Position;
 use crate::phrase::{Phrase, Word};
+use std::fmt;
 
-/// The sheet for one machine. It cannot be made without its safety notes.
+/// What is done at one machine, or at the bench. It cannot be made without its safety notes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SetupSheet {
-    /// What is made.
+    /// Unlike that of any other sheet of the job.
+    pub part: SheetPart,
+    /// Where it stands alone: the job and the machine.
     pub title: String,
-    /// At which machine.
-    pub machine: String,
+    /// Among others of the job: `Sled: key-sled`.
+    pub heading: String,
     /// Shown first; of an answer on the screen the worst first, all at the end.
     pub safety: SafetyNotes,
     /// In working order.
     pub sections: Vec<Section>,
+}
+
+/// What a sheet is about, and where its files, links and lists have their names from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SheetPart {
+    /// What is not made.
+    Missing,
+    /// Strips on a sled.
+    Sled,
+    /// What is cut from sheet.
+    Laser,
+    /// Strips on a router.
+    Router,
+    /// Pieces and their guides.
+    Pieces,
+    /// The frame.
+    Rails,
+    /// The panel's.
+    Assembly,
+}
+
+impl SheetPart {
+    /// As files, links and lists have it.
+    pub fn name(self) -> &'static str {
+        match self {
+            SheetPart::Missing => "missing",
+            SheetPart::Sled => "sled",
+            SheetPart::Laser => "laser",
+            SheetPart::Router => "router",
+            SheetPart::Pieces => "pieces",
+            SheetPart::Rails => "rails",
+            SheetPart::Assembly => "assembly",
+        }
+    }
+}
+
+impl fmt::Display for SheetPart {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
 }
 
 /// A part of a sheet.
@@ -25,7 +70,7 @@ pub struct Section {
     pub blocks: Vec<Block>,
 }
 
-/// One thing that a section says.
+/// One thing in a section, in the order in which it is needed.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Block {
     /// Settings, one a line.
@@ -36,6 +81,18 @@ pub enum Block {
     Steps(Vec<Phrase>),
     /// Sentences.
     Remarks(Vec<Phrase>),
+    /// What has to lie ready, each with a box to tick.
+    Ready(Vec<Phrase>),
+    /// A picture to scale.
+    Picture(Picture),
+    /// A program over the picture of its bundle.
+    Play(Play),
+    /// What is done several times, to be counted.
+    Tally(Tally),
+    /// Check cuts.
+    Checks(Vec<Check>),
+    /// Pieces with their outlines.
+    Pieces(Vec<Piece>),
 }
 
 /// A setting, and what it is measured from.
@@ -107,5 +164,104 @@ impl Cell {
     /// A length, or nothing.
     pub fn length(mm: Option<f64>) -> Cell {
         mm.map_or(Cell::Empty, Cell::Length)
+    }
+}
+
+/// A drawing with words under it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Picture {
+    /// To scale.
+    pub drawing: Drawing,
+    /// How it is to be read.
+    pub caption: Phrase,
+}
+
+/// The tool's way over the picture of its bundle, seen from above.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Play {
+    /// The bundle, in the program's frame.
+    pub picture: Picture,
+    /// Of the tool.
+    pub diameter: f64,
+    /// Where each move ends.
+    pub stops: Vec<PlayStop>,
+}
+
+/// The end of one move.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlayStop {
+    /// Of the tool's tip centre.
+    pub at: Position,
+    /// Index of the notch that it belongs to, from 1.
+    pub notch: usize,
+    /// Whether it may go through wood.
+    pub cuts: bool,
+}
+
+/// Something that is counted while it is done.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tally {
+    /// What: `blocks cut`.
+    pub what: String,
+    /// How many it takes.
+    pub count: usize,
+}
+
+/// Something to be measured before work goes on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Check {
+    /// What is measured, and how.
+    pub what: Phrase,
+    /// What it should come to.
+    pub should: Word,
+    /// What to do where it does not.
+    pub otherwise: Phrase,
+}
+
+/// A kind of piece with its outline.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Piece {
+    /// Its number in pictures, from 1.
+    pub number: usize,
+    /// In the pattern.
+    pub name: String,
+    /// How many the panel takes.
+    pub count: usize,
+    /// From extreme point to extreme point, mm.
+    pub length: f64,
+    /// From the front, its axis lying; true shape.
+    pub outline: Drawing,
+}
+
+impl Tally {
+    /// More than this are counted in figures: boxes to tick would fill pages.
+    const MOST_BOXES: usize = 60;
+
+    /// Boxes to tick in groups of five; none where there would be too many.
+    pub fn groups(&self) -> Vec<usize> {
+        if self.count > Self::MOST_BOXES {
+            return Vec::new();
+        }
+        let groups = (0..self.count).step_by(5);
+        groups.map(|from| (self.count - from).min(5)).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn boxes_stand_in_groups_of_five() {
+        let groups = |count| {
+            Tally {
+                what: "x".into(),
+                count,
+            }
+            .groups()
+        };
+        assert_eq!(groups(12), [5, 5, 2]);
+        assert_eq!(groups(60).len(), 12);
+        assert!(groups(61).is_empty() && groups(0).is_empty());
     }
 }

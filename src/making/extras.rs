@@ -9,7 +9,7 @@ use crate::finding::{Document, Finding};
 use crate::geometry::tolerance::DIRECTION;
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
-use crate::instructions::page::PartName;
+use crate::instructions::sheet::SheetPart;
 use crate::machines::{Guides, Laser, Sled, Station};
 use crate::phrase;
 use crate::units::Mm;
@@ -95,7 +95,7 @@ impl Made {
                     Ware::Pieces => "outlines of pieces",
                     other => other.name(),
                 };
-                self.lacks(PartName::Laser, what, machine, cause);
+                self.lacks(SheetPart::Laser, what, machine, cause);
             }
         }
     }

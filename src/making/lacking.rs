@@ -5,13 +5,13 @@ use super::not_made::{Lacking, NotMade};
 use super::workshop::Workshop;
 use crate::finding::{Document, Finding};
 use crate::instructions::missing::Missing;
-use crate::instructions::page::PartName;
+use crate::instructions::sheet::SheetPart;
 use crate::machines::Station;
 use crate::reading::MachineProfile;
 
 impl Lacking {
     /// What the machine of this profile was to make for a part of the sheet.
-    pub(super) fn new(part: PartName, what: &str, machine: &str, cause: NotMade) -> Self {
+    pub(super) fn new(part: SheetPart, what: &str, machine: &str, cause: NotMade) -> Self {
         let why = match &cause {
             NotMade::Cannot(faults) => faults.clone(),
             NotMade::Disproved(_) | NotMade::Unwritable(_) | NotMade::Nothing(_) => {
@@ -53,12 +53,12 @@ fn not_proved() -> Finding {
 }
 
 /// The part of the sheet that a machine's own work stands in.
-fn part_of(station: Station) -> PartName {
+fn part_of(station: Station) -> SheetPart {
     match station {
-        Station::Sled => PartName::Sled,
-        Station::Laser => PartName::Laser,
-        Station::Router => PartName::Router,
-        Station::Guides => PartName::Pieces,
+        Station::Sled => SheetPart::Sled,
+        Station::Laser => SheetPart::Laser,
+        Station::Router => SheetPart::Router,
+        Station::Guides => SheetPart::Pieces,
     }
 }
 
@@ -93,7 +93,7 @@ impl Made {
     }
 
     /// Something that a machine does not make.
-    pub(super) fn lacks(&mut self, part: PartName, what: &str, machine: &str, cause: NotMade) {
+    pub(super) fn lacks(&mut self, part: SheetPart, what: &str, machine: &str, cause: NotMade) {
         let lacking = Lacking::new(part, what, machine, cause);
         self.lacking.push(lacking);
     }
@@ -129,7 +129,7 @@ mod tests {
         made.keep_files(file("b.dxf"), FileKind::Outline, "tube-laser");
         made.keep_files(file("panel.svg"), FileKind::Picture, "");
         made.lacks(
-            PartName::Rails,
+            SheetPart::Rails,
             "programs for the rails",
             "small-router",
             disproved(),
@@ -155,7 +155,7 @@ mod tests {
             ]
         );
         assert_eq!(made.missing()[0].why[0].code, "not-proved");
-        assert_eq!(made.missing()[1].part, PartName::Router);
+        assert_eq!(made.missing()[1].part, SheetPart::Router);
     }
 
     #[test]
@@ -164,7 +164,7 @@ mod tests {
         let picture = [("panel.svg".to_owned(), b"x".to_vec())];
         made.keep_files(picture, FileKind::Picture, "");
         made.lacks(
-            PartName::Router,
+            SheetPart::Router,
             "notching programs",
             "small-router",
             disproved(),

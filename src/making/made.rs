@@ -6,8 +6,7 @@ use super::warnings::Warnings;
 use super::workshop::Workshop;
 use crate::infill::Pattern;
 use crate::instructions::missing::Missing;
-use crate::instructions::page::PartName;
-use crate::instructions::sheet::SetupSheet;
+use crate::instructions::sheet::{SetupSheet, SheetPart};
 use crate::reading::Job;
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
@@ -113,7 +112,7 @@ impl FileKind {
 #[derive(Debug)]
 pub(super) struct PlainSheet {
     /// The part that it belongs to; its files are called after it.
-    pub(super) part: PartName,
+    pub(super) part: SheetPart,
     /// The profile's name; empty where it is nobody's.
     pub(super) machine: String,
     pub(super) sheet: SetupSheet,

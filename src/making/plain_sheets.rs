@@ -20,8 +20,9 @@ impl PlainSheet {
             part: missing.part,
             machine: missing.machine.clone(),
             sheet: SetupSheet {
-                title: title.to_owned(),
-                machine: missing.machine.clone(),
+                part: missing.part,
+                title: format!("{title} - {}", missing.machine),
+                heading: missing.machine.clone(),
                 safety: safety_at(&profile.machine),
                 sections: Vec::new(),
             },

@@ -3,11 +3,12 @@
 use super::workshop::Workshop;
 use crate::finding::Finding;
 use crate::infill::Infilling;
+use crate::instructions::booklet::Booklet;
 use crate::instructions::laser::LaserPlan;
-use crate::instructions::page::{Booklet, PartName};
 use crate::instructions::pare::ParePlan;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
+use crate::instructions::sheet::SheetPart;
 use crate::instructions::sled::SledPlan;
 use crate::reading::Job;
 use crate::sheets::{Work, booklet, mind_in};
@@ -28,7 +29,7 @@ pub struct Plans {
     /// The cells with their pieces.
     pub filled: Option<Infilling>,
     /// Warnings by the part of the sheet that they belong to.
-    pub told: Vec<(PartName, Vec<Finding>)>,
+    pub told: Vec<(SheetPart, Vec<Finding>)>,
 }
 
 impl Plans {
@@ -38,7 +39,7 @@ impl Plans {
         let sled = workshop.machine().map(|sled| sled.machine);
         let router = workshop.machine().map(|router| router.machine);
         let mut made = booklet(&Work {
-            lattice: lattice,
+            lattice,
             sled: self.sled.as_ref().zip(sled),
             router: self.router.as_ref().zip(router),
             laser: &self.laser,
@@ -50,7 +51,7 @@ impl Plans {
             mind_in(&mut made, *part, findings);
         }
         if self.told.is_empty() {
-            mind_in(&mut made, PartName::Assembly, &job.warnings);
+            mind_in(&mut made, SheetPart::Assembly, &job.warnings);
         }
         made
     }

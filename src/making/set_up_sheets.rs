@@ -1,6 +1,6 @@
 //! The booklet as a file.
 
-use crate::instructions::page::Booklet;
+use crate::instructions::booklet::Booklet;
 use crate::units::{NotPrintable, UnitSystem};
 use crate::writing::{html, pdf};
 

@@ -114,7 +114,8 @@ impl<'a> SheetParts<'a> {
     /// What drawings of a kind must hold that is drawn together with others; nothing where the job
     /// has none of it.
     pub fn wanted(&self, ware: Ware, with: &[Ware]) -> Vec<WantedPart> {
-        let (fit, usual) = (self.laser.fit, Guides::usual());
+        let fit = self.laser.fit;
+        let usual = Guides::usual();
         match (ware, self.filled, self.sled) {
             (Ware::Strips, ..) => strips_wanted(self.lattice, fit),
             (Ware::Sticks, ..) => gauge_wanted(self.lattice, fit),

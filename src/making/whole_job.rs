@@ -13,10 +13,11 @@ use super::warnings::Warnings;
 use super::workshop::{Chosen, Workshop};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::Infilling;
+use crate::instructions::booklet::Booklet;
 use crate::instructions::laser::Ware;
-use crate::instructions::page::{Booklet, PartName};
 use crate::instructions::rails::RailPlan;
 use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::SheetPart;
 use crate::machines::{Guides, Laser, Router, Sled, Station};
 use crate::planning::{NamedGuides, plan_pieces, plan_router, plan_sled};
 use crate::reading::Job;
@@ -123,7 +124,7 @@ impl Made {
                 let safety = SafetyNotes::for_sled(powered);
                 let answer = json::answer("lapwright/sled/1", &plan, &own, safety.notes())?;
                 let plain = PlainSheet {
-                    part: PartName::Sled,
+                    part: SheetPart::Sled,
                     machine: name.to_owned(),
                     sheet: sled_sheet(&plan, powered),
                     answer: Some(answer),
@@ -134,7 +135,7 @@ impl Made {
             }
             Err(faults) => {
                 let cause = NotMade::Cannot(all_in_document(faults, document));
-                self.lacks(PartName::Sled, "sled settings", name, cause);
+                self.lacks(SheetPart::Sled, "sled settings", name, cause);
             }
         }
         Ok(())
@@ -157,7 +158,7 @@ impl Made {
                 let answer =
                     json::answer("lapwright/outline/1", &drawings.plan, &own, safety.notes())?;
                 let plain = PlainSheet {
-                    part: PartName::Laser,
+                    part: SheetPart::Laser,
                     machine: name.to_owned(),
                     sheet: laser_sheet(&drawings.plan),
                     answer: Some(answer),
@@ -167,7 +168,7 @@ impl Made {
                 self.keep_files(drawings.files, FileKind::Outline, name);
                 self.plans.laser.push(drawings.plan);
             }
-            Err(cause) => self.lacks(PartName::Laser, "outlines of strips", name, cause),
+            Err(cause) => self.lacks(SheetPart::Laser, "outlines of strips", name, cause),
         }
         Ok(())
     }
@@ -192,7 +193,7 @@ impl Made {
                 let safety = SafetyNotes::for_router();
                 let answer = json::answer("lapwright/notch/1", &plan, &own, safety.notes())?;
                 let plain = PlainSheet {
-                    part: PartName::Router,
+                    part: SheetPart::Router,
                     machine: name.to_owned(),
                     sheet: router_sheet(&plan),
                     answer: Some(answer),
@@ -202,7 +203,7 @@ impl Made {
                 self.keep_files(programs, FileKind::Program, name);
                 self.plans.router = Some(plan);
             }
-            Err(cause) => self.lacks(PartName::Router, "notching programs", name, cause),
+            Err(cause) => self.lacks(SheetPart::Router, "notching programs", name, cause),
         }
         Ok(())
     }
@@ -224,7 +225,7 @@ impl Made {
         let list = csv::csv(&piece_list(&plan)?).into_bytes();
         self.keep_files([("pieces.csv".to_owned(), list)], FileKind::List, &machine);
         self.plain.push(PlainSheet {
-            part: PartName::Pieces,
+            part: SheetPart::Pieces,
             machine,
             sheet: pare_sheet(&plan),
             answer: Some(answer),
@@ -249,7 +250,7 @@ impl Made {
         let mut plan = planned_rails(lattice, frame, router.map(|one| one.machine), &mut own)?;
         if let Some(router) = router {
             let work = RailWork {
-                lattice: lattice,
+                lattice,
                 frame,
                 router,
             };
@@ -262,7 +263,7 @@ impl Made {
         let safety = SafetyNotes::for_mortises(!plan.programs.is_empty());
         let answer = json::answer("lapwright/rails/1", &plan, own.all(), safety.notes())?;
         let plain = PlainSheet {
-            part: PartName::Rails,
+            part: SheetPart::Rails,
             machine: String::new(),
             sheet: rail_sheet(&plan),
             answer: Some(answer),
@@ -288,12 +289,12 @@ impl Made {
                 if !unreached.is_empty() {
                     let what =
                         format!("program for the {}", plan.without_program.join(" and the "));
-                    self.lacks(PartName::Rails, &what, machine, NotMade::Cannot(unreached));
+                    self.lacks(SheetPart::Rails, &what, machine, NotMade::Cannot(unreached));
                 }
                 true
             }
             Err(cause) => {
-                self.lacks(PartName::Rails, "programs for the rails", machine, cause);
+                self.lacks(SheetPart::Rails, "programs for the rails", machine, cause);
                 false
             }
         }

@@ -110,10 +110,8 @@ pub(super) fn ends_words(alike: &AlikeBundles) -> &'static str {
 }
 
 fn riding_words(riding: &RidingFacts) -> Phrase {
-    let (apart, together) = (
-        riding.bundles_apart,
-        counted(riding.bundles_together, "bundle"),
-    );
+    let apart = riding.bundles_apart;
+    let together = counted(riding.bundles_together, "bundle");
     if riding.done {
         phrase!(
             "Shorter strips ride with longer ones: {} to set up for instead of {}, for {} of wood more, which is trimmed off.",

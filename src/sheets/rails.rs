@@ -4,7 +4,7 @@ use super::measured_stock::stock_section;
 use super::router::program_sections;
 use crate::instructions::rails::{MortiseFigures, RailFigures, RailPlan, TrimFigures};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, SheetPart, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};
@@ -23,8 +23,9 @@ pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
     sections.extend(program_sections(&plan.programs));
     sections.push(trim_section(plan));
     SetupSheet {
-        title: plan.title.clone(),
-        machine: "frame rails".into(),
+        part: SheetPart::Rails,
+        title: format!("{} - frame rails", plan.title),
+        heading: "Frame: mortises in the rails".into(),
         safety: SafetyNotes::for_mortises(!plan.programs.is_empty()),
         sections,
     }

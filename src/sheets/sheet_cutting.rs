@@ -4,7 +4,7 @@ use super::measured_stock::stock_section;
 use super::panel::assembly_block;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::laser::{LaserPlan, RowsFound, SheetFile, Unlabelled, Ware};
-use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, SheetPart, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm, Rad, decimal};
@@ -16,10 +16,24 @@ pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     sections.push(cutting_section(plan));
     sections.extend(parts_sections(plan));
     SetupSheet {
-        title: plan.title.clone(),
-        machine: plan.machine.clone(),
-        safety: plan.safety(),
         sections,
+        ..blank_sheet(plan)
+    }
+}
+
+/// The sheet of what cuts a plan, with nothing on it yet.
+pub(in crate::sheets) fn blank_sheet(plan: &LaserPlan) -> SetupSheet {
+    let kind = if plan.cutter_mm.is_some() {
+        "Sheet router"
+    } else {
+        "Laser"
+    };
+    SetupSheet {
+        part: SheetPart::Laser,
+        title: format!("{} - {}", plan.title, plan.machine),
+        heading: format!("{kind}: {}", plan.machine),
+        safety: plan.safety(),
+        sections: Vec::new(),
     }
 }
 
@@ -222,7 +236,8 @@ fn follows(one: &Unlabelled, next: &Unlabelled) -> bool {
 
 /// Pieces that follow each other.
 fn run(parts: &[&Unlabelled]) -> Vec<Cell> {
-    let (first, last) = (parts.first(), parts.last());
+    let first = parts.first();
+    let last = parts.last();
     let text = first.map_or(String::new(), |part| part.name.clone());
     let at = |part: Option<&&Unlabelled>, axis: fn([f64; 2]) -> f64| {
         Cell::length(part.map(|part| axis(part.at_mm)))

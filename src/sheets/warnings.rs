@@ -1,10 +1,10 @@
 //! Warnings where they are read: on the sheet at the machine, not on the screen alone.
 
 use crate::finding::Finding;
+use crate::instructions::booklet::Booklet;
 use crate::instructions::missing::Missing;
-use crate::instructions::page::{Booklet, Item, Leaf, Part, PartName};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Section};
+use crate::instructions::sheet::{Block, Section, SetupSheet, SheetPart};
 use crate::phrase;
 use crate::phrase::Phrase;
 
@@ -20,16 +20,14 @@ pub fn mind_section(findings: &[Finding]) -> Option<Section> {
 
 /// Puts findings first on the part of a booklet that has this name; on the last part where there
 /// is none.
-pub fn mind_in(booklet: &mut Booklet, part: PartName, findings: &[Finding]) {
+pub fn mind_in(booklet: &mut Booklet, part: SheetPart, findings: &[Finding]) {
     let Some(section) = mind_section(findings) else {
         return;
     };
-    let last = booklet.parts.len().saturating_sub(1);
-    let at = booklet.parts.iter().position(|known| known.name == part);
-    if let Some(part) = booklet.parts.get_mut(at.unwrap_or(last)) {
-        let items = section.blocks.into_iter().map(Item::Block).collect();
-        let heading = section.heading;
-        part.leaves.insert(0, Leaf { heading, items });
+    let last = booklet.sheets.len().saturating_sub(1);
+    let at = booklet.sheets.iter().position(|known| known.part == part);
+    if let Some(sheet) = booklet.sheets.get_mut(at.unwrap_or(last)) {
+        sheet.sections.insert(0, section);
     }
 }
 
@@ -47,19 +45,18 @@ pub fn missing_first(booklet: &mut Booklet, missing: &[Missing]) {
     if missing.is_empty() {
         return;
     }
-    let leaf = |lacking: &Missing| Leaf {
+    let section = |lacking: &Missing| Section {
         heading: format!("No {}", lacking.name()),
-        items: vec![Item::Block(Block::Remarks(
-            lacking.why.iter().map(words).collect(),
-        ))],
+        blocks: vec![Block::Remarks(lacking.why.iter().map(words).collect())],
     };
-    let part = Part {
-        name: PartName::Missing,
+    let sheet = SetupSheet {
+        part: SheetPart::Missing,
+        title: booklet.title.clone(),
         heading: "Not made".into(),
         safety: SafetyNotes::for_other_ways(),
-        leaves: missing.iter().map(leaf).collect(),
+        sections: missing.iter().map(section).collect(),
     };
-    booklet.parts.insert(0, part);
+    booklet.sheets.insert(0, sheet);
 }
 
 fn reasons(missing: &Missing) -> impl Iterator<Item = Phrase> {

@@ -264,7 +264,8 @@ mod tests {
     #[test]
     fn inputs_are_never_overwritten_and_nothing_appears_before_the_end() {
         let folder = tempfile::tempdir().unwrap();
-        let (input, output) = (folder.path().join("job.toml"), folder.path().join("out.nc"));
+        let input = folder.path().join("job.toml");
+        let output = folder.path().join("out.nc");
         fs::write(&input, "x").unwrap();
         let inputs = Inputs::default();
         inputs.read(&input, InputKind::Job, 100).unwrap();

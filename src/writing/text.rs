@@ -1,7 +1,7 @@
 //! Sheets as plain text, no wider than 100 columns.
 
 use super::columns;
-use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::instructions::sheet::{Block, Cell, Check, Figure, Piece, Section, SetupSheet, Table};
 use crate::phrase::Phrase;
 use crate::units::{Mm, UnitSystem};
 
@@ -90,9 +90,8 @@ impl TextPage {
             text: String::new(),
             units,
         };
-        let heading = format!("{} - {}", sheet.title, sheet.machine);
-        out.wrapped("", &heading);
-        out.line(&"=".repeat(heading.chars().count().min(WIDTH)));
+        out.wrapped("", &sheet.title);
+        out.line(&"=".repeat(sheet.title.chars().count().min(WIDTH)));
         out.line("");
         out
     }
@@ -160,8 +159,43 @@ impl TextPage {
                         self.phrase("  ", remark);
                     }
                 }
+                Block::Ready(things) => {
+                    for thing in things {
+                        self.phrase("  [ ] ", thing);
+                    }
+                }
+                // What is drawn cannot be shown; what is said of it can.
+                Block::Picture(picture) => self.phrase("  ", &picture.caption),
+                Block::Play(play) => self.phrase("  ", &play.picture.caption),
+                Block::Tally(tally) => {
+                    self.wrapped("  ", &format!("Count: {}, of {}", tally.what, tally.count));
+                }
+                Block::Checks(checks) => checks.iter().for_each(|check| self.check(check)),
+                Block::Pieces(pieces) => pieces.iter().for_each(|piece| self.piece(piece)),
             }
         }
+    }
+
+    fn check(&mut self, check: &Check) {
+        let mut words = check.what.clone();
+        words.append(Phrase(vec![" ".into(), check.should.clone()]));
+        self.phrase("  [ ] ", &words);
+        let mut otherwise = Phrase::from("If it is not: ");
+        otherwise.append(check.otherwise.clone());
+        otherwise.append(".".into());
+        self.phrase("      ", &otherwise);
+    }
+
+    fn piece(&mut self, piece: &Piece) {
+        let Piece {
+            number,
+            name,
+            count,
+            ..
+        } = piece;
+        let length = Mm(piece.length).text(self.units);
+        let words = format!("{number} {name}, {count} of {length} over points");
+        self.wrapped("  ", &words);
     }
 
     /// Settings in three columns: name, value, what it is measured from.

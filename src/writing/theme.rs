@@ -198,7 +198,8 @@ mod tests {
 
     /// Contrast ratio after WCAG 2.1, success criterion 1.4.3.
     fn contrast(a: Colour, b: Colour) -> f64 {
-        let (a, b) = (luminance(a), luminance(b));
+        let a = luminance(a);
+        let b = luminance(b);
         (a.max(b) + 0.05) / (a.min(b) + 0.05)
     }
 

@@ -1,14 +1,12 @@
 //! Putting the panel together: its picture, its pieces, the order of strips and pieces.
 
 use super::guide_view;
-use super::machines::leaf;
 use super::work::Work;
 use crate::geometry::tolerance::POSITION;
-use crate::instructions::page::{Item, Leaf, Part, PartName, Picture, Piece};
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::pare::{ParePlan, PieceFigures};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::Block;
+use crate::instructions::sheet::{Block, Picture, Piece, Section, SetupSheet, SheetPart};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::measured_stock::measured_stock;
@@ -21,35 +19,36 @@ use crate::sheets::paring::cells_section;
 use crate::units::Mm;
 use float_cmp::ApproxEq;
 
-pub(super) fn part(work: &Work<'_>) -> Part {
-    let mut leaves = vec![Leaf {
+pub(super) fn sheet(work: &Work<'_>) -> SetupSheet {
+    let mut sections = vec![Section {
         heading: "The panel".into(),
-        items: vec![Item::Picture(panel(work))],
+        blocks: vec![Block::Picture(panel(work))],
     }];
     let stock = measured_stock(work.lattice);
-    leaves.extend(stock_section(stock.as_ref()).map(leaf));
+    sections.extend(stock_section(stock.as_ref()));
     if let Some(plan) = work.pare {
-        leaves.push(Leaf {
+        sections.push(Section {
             heading: "List of pieces".into(),
-            items: vec![Item::Pieces(pieces(plan))],
+            blocks: vec![Block::Pieces(pieces(plan))],
         });
     }
-    leaves.extend(kinds_of_cells(work));
+    sections.extend(kinds_of_cells(work));
     let facts = panel_facts(work.lattice);
     // Its steps are said below, with what else is done at each.
     let said = panel_section(&facts).blocks.into_iter();
     let said = said.filter(|block| !matches!(block, Block::Steps(_)));
-    let mut items: Vec<Item> = said.map(Item::Block).collect();
-    items.push(Item::Block(Block::Steps(steps(work, &facts))));
-    leaves.push(Leaf {
+    let mut blocks: Vec<Block> = said.collect();
+    blocks.push(Block::Steps(steps(work, &facts)));
+    sections.push(Section {
         heading: "Putting it together".into(),
-        items,
+        blocks,
     });
-    Part {
-        name: PartName::Assembly,
+    SetupSheet {
+        part: SheetPart::Assembly,
+        title: work.lattice.title.clone(),
         heading: "Bench: putting the panel together".into(),
         safety: SafetyNotes::for_assembly(),
-        leaves,
+        sections,
     }
 }
 
@@ -69,9 +68,8 @@ fn panel(work: &Work<'_>) -> Picture {
 }
 
 /// Which cells take which pieces, with a picture of each kind, where there are several.
-fn kinds_of_cells(work: &Work<'_>) -> Option<Leaf> {
-    let section = work.pare.and_then(cells_section)?;
-    let mut leaf = leaf(section);
+fn kinds_of_cells(work: &Work<'_>) -> Option<Section> {
+    let mut section = work.pare.and_then(cells_section)?;
     let drawings = work
         .filled
         .map(|filled| kinds_drawing(work.lattice, filled));
@@ -79,8 +77,8 @@ fn kinds_of_cells(work: &Work<'_>) -> Option<Leaf> {
         drawing,
         caption: phrase!("One cell of each kind from the front, all equally broad."),
     };
-    leaf.illustrate(drawings.into_iter().flatten().map(picture));
-    Some(leaf)
+    section.illustrate(drawings.into_iter().flatten().map(picture));
+    Some(section)
 }
 
 fn pieces(plan: &ParePlan) -> Vec<Piece> {

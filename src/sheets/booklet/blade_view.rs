@@ -2,8 +2,8 @@
 
 use super::pencil::{Beside, drawn};
 use crate::instructions::drawing::{Anchor, Role};
-use crate::instructions::page::Picture;
 use crate::instructions::saw::SawSetting;
+use crate::instructions::sheet::Picture;
 use crate::instructions::sled::{NotchFigures, SledPlan};
 use crate::machines::Sled;
 use crate::phrase;
@@ -23,7 +23,8 @@ pub(super) fn blade(
     let kerf = slanted.map_or(sled.blade.kerf, |fence| fence.kerf_along_fence_mm);
     let half = 1.2 * (base + depth).max(24.0);
     let notch = first_notch(plan, setting)?;
-    let (left, rim) = (-half, 0.15 * half);
+    let left = -half;
+    let rim = 0.15 * half;
     let title = format!(
         "Blade against a strip's section, setting {}",
         setting.number

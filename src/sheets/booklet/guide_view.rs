@@ -7,10 +7,10 @@
 use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::drawing::{Anchor, Drawing, Role};
-use crate::instructions::page::Picture;
 use crate::instructions::pare::{
     EndLetter, FacetFigures, GuideFigures, OnFence, OnStop, ParePlan, PieceFigures,
 };
+use crate::instructions::sheet::Picture;
 use crate::phrase;
 use crate::planning::sheet_cutting::{GuidePlan, guide_plan};
 use crate::sheets::paring::{SQUARE, in_working_order};
@@ -34,7 +34,8 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
         block: ring,
     } = guide_plan(guide, block.jig_angle, guide.reach_mm / 2.0);
     let [length, _] = guide.base_mm;
-    let (corner, front) = (guide.corner_mm(), guide.front_mm());
+    let corner = guide.corner_mm();
+    let front = guide.front_mm();
     let drawing = drawn("The guide from above", |pencil| {
         let capitals = pencil.capitals;
         pencil.drawing.area(Role::Ground, base.clone());
@@ -167,7 +168,8 @@ impl Blank {
         let (low, high) = bounds(corners).unwrap_or_default();
         let half = (high.y - low.y) / 2.0;
         let over = (piece.rough_length_mm - piece.length_over_points_mm) / 2.0;
-        let (from, to) = (-over, piece.length_over_points_mm + over);
+        let from = -over;
+        let to = piece.length_over_points_mm + over;
         let p = Point::new;
         Blank {
             ring: vec![p(from, -half), p(to, -half), p(to, half), p(from, half)],
@@ -185,12 +187,13 @@ impl Blank {
         let next = self.ring.iter().cycle().skip(1);
         let mut kept = Vec::new();
         for (p, q) in self.ring.iter().zip(next) {
-            let (here, there) = (out(p), out(q));
+            let here = out(p);
+            let there = out(q);
             if here <= 0.0 {
                 kept.push(*p);
             }
             if (here < 0.0 && there > 0.0) || (here > 0.0 && there < 0.0) {
-                kept.push(p.plus(p.to(*q).times(here / (here - there))));
+                kept.push(*p + p.to(*q) * (here / (here - there)));
             }
         }
         self.ring = kept;
@@ -212,7 +215,7 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
     );
     let drawing = drawn(&title, |pencil| {
         let capitals = pencil.capitals;
-        holders(pencil, facet, guide, (low, high));
+        holders(pencil, facet, guide, low, high);
         pencil.drawing.area(Role::Cut, rough.clone());
         pencil.drawing.area(Role::Piece, finished.clone());
         chisel(pencil, laid, -low.y);
@@ -241,7 +244,8 @@ fn holders(
     pencil: &mut Pencil,
     facet: &FacetFigures,
     guide: &GuideFigures,
-    (low, high): (Point, Point),
+    low: Point,
+    high: Point,
 ) {
     let capitals = pencil.capitals;
     let broad = (0.2 * high.x + 4.0)
@@ -281,15 +285,13 @@ fn chisel(pencil: &mut Pencil, laid: &Laid<'_>, thickness: f64) {
     let (foot, along) = laid.plane();
     let [on_block, beyond, thick] = CHISEL_MM;
     let facet = thickness / laid.facet.block_angle.sin();
-    let out = Vector::new(-along.y, along.x).times(thick);
-    let (from, to) = (
-        foot.plus(along.times(-on_block)),
-        foot.plus(along.times(facet + beyond)),
-    );
-    let bevel = from.plus(out);
+    let out = Vector::new(-along.y, along.x) * thick;
+    let from = foot + along * -on_block;
+    let to = foot + along * (facet + beyond);
+    let bevel = from + out;
     pencil
         .drawing
-        .area(Role::Tool, vec![from, to, to.plus(out), bevel]);
+        .area(Role::Tool, vec![from, to, to + out, bevel]);
     let beside = (bevel.x + pencil.capitals, bevel.y);
     pencil.name(Anchor::Start, beside, "chisel, its back to the block");
 }

@@ -5,76 +5,59 @@ use super::guide_view;
 use crate::geometry::Point;
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::laser::{LaserPlan, SheetFile};
-use crate::instructions::page::{Check, Item, Leaf, Part, PartName, Picture, Tally};
 use crate::instructions::pare::{ParePlan, PieceFigures};
-use crate::instructions::rails::RailPlan;
-use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Section};
+use crate::instructions::sheet::{Block, Check, Picture, Section, SetupSheet, Tally};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
 use crate::sheets::measured_stock::stock_section;
 use crate::sheets::paring::pare_sections;
-use crate::sheets::rail_sheet;
 use crate::sheets::sheet_cutting::{cutting_section, parts_sections};
+use crate::sheets::{paring, sheet_cutting};
 use crate::units::{AtLeast, Mm, Rad};
 
-pub(super) fn leaf(section: Section) -> Leaf {
-    Leaf {
-        heading: section.heading,
-        items: section.blocks.into_iter().map(Item::Block).collect(),
-    }
-}
-
-pub(super) fn ready(items: Vec<Phrase>) -> Leaf {
-    Leaf {
+pub(super) fn ready(items: Vec<Phrase>) -> Section {
+    Section {
         heading: "Have ready".into(),
-        items: vec![Item::Ready(items)],
+        blocks: vec![Block::Ready(items)],
     }
 }
 
-impl Leaf {
+impl Section {
     /// Puts pictures behind the settings, before the first steps and the remark that leads to them.
     pub(super) fn illustrate(&mut self, pictures: impl IntoIterator<Item = Picture>) {
-        let is_steps = |item: &Item| matches!(item, Item::Block(Block::Steps(_)));
-        let steps = self.items.iter().position(is_steps);
-        let mut at = steps.unwrap_or(self.items.len());
-        let before = self.items.get(..at).and_then(<[Item]>::last);
-        if steps.is_some() && matches!(before, Some(Item::Block(Block::Remarks(_)))) {
+        let is_steps = |block: &Block| matches!(block, Block::Steps(_));
+        let steps = self.blocks.iter().position(is_steps);
+        let mut at = steps.unwrap_or(self.blocks.len());
+        let before = self.blocks.get(..at).and_then(<[Block]>::last);
+        if steps.is_some() && matches!(before, Some(Block::Remarks(_))) {
             at -= 1;
         }
-        let pictures = pictures.into_iter().map(Item::Picture);
-        self.items.splice(at..at, pictures);
+        let pictures = pictures.into_iter().map(Block::Picture);
+        self.blocks.splice(at..at, pictures);
     }
 }
 
-pub(super) fn laser(plans: &[LaserPlan]) -> Option<Part> {
+pub(super) fn laser(plans: &[LaserPlan]) -> Option<SetupSheet> {
     let first = plans.first()?;
-    let mut leaves = Vec::new();
+    let mut sections = Vec::new();
     for plan in plans {
-        let mut cutting = leaf(cutting_section(plan));
+        let mut cutting = cutting_section(plan);
         cutting.illustrate(plan.files.iter().map(|file| layout(plan, file)));
-        cutting.items.push(Item::Tally(Tally {
+        cutting.blocks.push(Block::Tally(Tally {
             what: format!("sheets of {} cut", plan.what),
             count: plan.files.len(),
         }));
-        leaves.push(cutting);
-        leaves.extend(parts_sections(plan).into_iter().map(leaf));
+        sections.push(cutting);
+        sections.extend(parts_sections(plan));
     }
-    let stock = stock_section(first.measured_stock.as_ref()).map(leaf);
-    leaves.splice(
+    let stock = stock_section(first.measured_stock.as_ref());
+    sections.splice(
         0..0,
         std::iter::once(ready(laser_ready(plans))).chain(stock),
     );
-    let kind = if first.cutter_mm.is_some() {
-        "Sheet router"
-    } else {
-        "Laser"
-    };
-    Some(Part {
-        name: PartName::Laser,
-        heading: format!("{kind}: {}", first.machine),
-        safety: first.safety(),
-        leaves,
+    Some(SetupSheet {
+        sections,
+        ..sheet_cutting::blank_sheet(first)
     })
 }
 
@@ -125,46 +108,31 @@ fn laser_ready(plans: &[LaserPlan]) -> Vec<Phrase> {
     items
 }
 
-pub(super) fn rails(plan: &RailPlan) -> Part {
-    let sheet = rail_sheet(plan);
-    Part {
-        name: PartName::Rails,
-        heading: "Frame: mortises in the rails".into(),
-        safety: sheet.safety,
-        leaves: sheet.sections.into_iter().map(leaf).collect(),
-    }
-}
-
-pub(super) fn guides(plan: &ParePlan) -> Part {
+pub(super) fn guides(plan: &ParePlan) -> SetupSheet {
     let told = pare_sections(plan);
-    let mut leaves = vec![ready(guides_ready(plan))];
-    leaves.extend(told.stock.map(leaf));
-    let mut blocks = leaf(told.blocks);
+    let mut sections = vec![ready(guides_ready(plan))];
+    sections.extend(told.stock);
+    let mut blocks = told.blocks;
     blocks
-        .items
-        .extend(guide_view::whole(plan).map(Item::Picture));
-    leaves.extend([leaf(told.list), blocks]);
-    for (piece, section) in told.pieces {
-        let mut leaf = leaf(section);
-        leaf.illustrate(guide_view::settings(piece, &plan.guide));
-        leaf.items.push(Item::Tally(Tally {
+        .blocks
+        .extend(guide_view::whole(plan).map(Block::Picture));
+    sections.extend([told.list, blocks]);
+    for (piece, mut section) in told.pieces {
+        section.illustrate(guide_view::settings(piece, &plan.guide));
+        section.blocks.push(Block::Tally(Tally {
             what: format!("{} finished", plural(2, &piece.name)),
             count: piece.count,
         }));
-        leaf.items.push(Item::Checks(vec![length_check(piece)]));
-        leaves.push(leaf);
+        section
+            .blocks
+            .push(Block::Checks(vec![length_check(piece)]));
+        sections.push(section);
     }
-    leaves.extend(told.trims.map(leaf));
-    leaves.push(leaf(told.take_off));
-    let heading = match &plan.machine {
-        Some(machine) => format!("Pieces: {machine}"),
-        None => "Pieces".into(),
-    };
-    Part {
-        name: PartName::Pieces,
-        heading,
-        safety: SafetyNotes::for_guides(),
-        leaves,
+    sections.extend(told.trims);
+    sections.push(told.take_off);
+    SetupSheet {
+        sections,
+        ..paring::blank_sheet(plan)
     }
 }
 

@@ -15,29 +15,31 @@ mod sled_view;
 mod templates;
 mod work;
 
-use crate::instructions::page::Booklet;
+use crate::instructions::booklet::Booklet;
 use crate::instructions::safety::SafetyNotes;
+use crate::machines::Station;
+use crate::sheets::rail_sheet;
 
 pub use work::Work;
 
 /// The sheet for a job.
 pub fn booklet(work: &Work<'_>) -> Booklet {
-    let mut parts = Vec::new();
-    parts.extend(
-        work.sled
-            .map(|(plan, sled)| sled::part_of(work, plan, sled)),
-    );
-    parts.extend(machines::laser(work.laser));
-    parts.extend(
-        work.router
-            .map(|(plan, router)| router::part_of(work, plan, router)),
-    );
-    parts.extend(work.pare.map(machines::guides));
-    parts.extend(work.rails.map(machines::rails));
-    parts.push(assembly::part(work));
+    let mut sheets = Vec::new();
+    for station in Station::ALL {
+        sheets.extend(match station {
+            Station::Sled => work.sled.map(|(plan, sled)| sled::sheet(work, plan, sled)),
+            Station::Laser => machines::laser(work.laser),
+            Station::Router => work
+                .router
+                .map(|(plan, router)| router::sheet(work, plan, router)),
+            Station::Guides => work.pare.map(machines::guides),
+        });
+    }
+    sheets.extend(work.rails.map(rail_sheet));
+    sheets.push(assembly::sheet(work));
     Booklet {
         title: work.lattice.title.clone(),
-        parts,
+        sheets,
         templates: templates::templates(work),
         templates_safety: SafetyNotes::for_assembly(),
     }

@@ -49,10 +49,8 @@ pub(super) fn drawn(title: &str, draw: impl Fn(&mut Pencil)) -> Drawing {
 
 impl Pencil {
     pub(super) fn rectangle(&mut self, role: Role, (x0, y0): (f64, f64), (x1, y1): (f64, f64)) {
-        let (low, high) = (
-            Point::new(x0.min(x1), y0.min(y1)),
-            Point::new(x0.max(x1), y0.max(y1)),
-        );
+        let low = Point::new(x0.min(x1), y0.min(y1));
+        let high = Point::new(x0.max(x1), y0.max(y1));
         self.drawing.rectangle(role, low, high);
     }
 
@@ -125,7 +123,8 @@ impl Pencil {
         let (b0, b1) = (beyond(from_x), beyond(to_x));
         self.line(Role::Measure, (from_x, from), (x + b0, from));
         self.line(Role::Measure, (to_x, to), (x + b1, to));
-        let (low, high) = (from.min(to), from.max(to));
+        let low = from.min(to);
+        let high = from.max(to);
         self.arrows(Point::new(x, low), Point::new(x, high));
         let (anchor, shift) = if to_left {
             (Anchor::End, -self.capitals)
@@ -149,15 +148,15 @@ impl Pencil {
             self.drawing.line(Role::Measure, vec![from, to]);
         } else {
             for (end, out) in [(from, -1.0), (to, 1.0)] {
-                let tail = end.plus(along.times(out * 1.6 * tip));
+                let tail = end + along * (out * 1.6 * tip);
                 self.drawing.line(Role::Measure, vec![end, tail]);
             }
         }
         let into = if inside { 1.0 } else { -1.0 };
-        for (end, way) in [(from, along.times(into)), (to, along.times(-into))] {
-            let back = end.plus(way.times(tip));
-            let half = Vector::new(-way.y, way.x).times(0.28 * tip);
-            let ring = vec![end, back.plus(half), back.plus(half.times(-1.0))];
+        for (end, way) in [(from, along * into), (to, along * -into)] {
+            let back = end + way * tip;
+            let half = Vector::new(-way.y, way.x) * (0.28 * tip);
+            let ring = vec![end, back + half, back - half];
             self.drawing.area(Role::Measure, ring);
         }
     }
@@ -179,7 +178,7 @@ fn circle(middle: Point, radius: f64, closed: bool) -> Vec<Point> {
     (0..SIDES + usize::from(closed))
         .map(|at| {
             let turn = std::f64::consts::TAU * at as f64 / SIDES as f64;
-            middle.plus(Vector::new(turn.cos(), turn.sin()).times(radius))
+            middle + Vector::new(turn.cos(), turn.sin()) * radius
         })
         .collect()
 }

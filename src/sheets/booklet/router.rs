@@ -1,31 +1,28 @@
 //! The router's part of the sheet.
 
-use super::machines::{leaf, ready};
+use super::machines::ready;
 use super::router_view;
 use super::work::Work;
-use crate::instructions::page::{Check, Item, Part, PartName, Picture, Tally};
 use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
-use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Figure, Section};
+use crate::instructions::sheet::{Block, Check, Figure, Picture, Section, SetupSheet, Tally};
 use crate::machines::Router;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::phrase::plural;
 use crate::sheets::measured_stock::stock_section;
-use crate::sheets::router::setup_section;
+use crate::sheets::router::{blank_sheet, setup_section};
 use crate::units::{Mm, UnitSystem};
 
-pub(super) fn part_of(work: &Work<'_>, plan: &RouterPlan, router: &Router) -> Part {
-    let mut leaves = vec![ready(router_ready(work, plan))];
-    leaves.extend(stock_section(plan.measured_stock.as_ref()).map(leaf));
-    let sections = (1..).zip(&plan.setups);
-    let mut sections: Vec<Section> = sections
+pub(super) fn sheet(work: &Work<'_>, plan: &RouterPlan, router: &Router) -> SetupSheet {
+    let mut sections = vec![ready(router_ready(work, plan))];
+    sections.extend(stock_section(plan.measured_stock.as_ref()));
+    let setups = (1..).zip(&plan.setups);
+    let mut of_setups: Vec<Section> = setups
         .map(|(number, setup)| setup_section(number, setup, plan))
         .collect();
-    leaves.extend(same_for_all(&mut sections).map(leaf));
+    sections.extend(same_for_all(&mut of_setups));
     let mut ends: Vec<(usize, Picture)> = Vec::new();
-    for ((number, setup), section) in (1..).zip(&plan.setups).zip(sections) {
-        let mut leaf = leaf(section);
+    for ((number, setup), mut section) in (1..).zip(&plan.setups).zip(of_setups) {
         let mut above = router_view::from_above(setup, router);
         let end = router_view::from_the_end(setup, router);
         let known = ends.iter().find(|(_, known)| looks_like(known, &end));
@@ -34,26 +31,24 @@ pub(super) fn part_of(work: &Work<'_>, plan: &RouterPlan, router: &Router) -> Pa
                 " From the datum end it looks as in set-up {}.",
                 *known
             ));
-            leaf.illustrate([above]);
+            section.illustrate([above]);
         } else {
-            leaf.illustrate([above, end.clone()]);
+            section.illustrate([above, end.clone()]);
             ends.push((number, end));
         }
-        leaf.items.extend([
-            Item::Tally(Tally {
+        section.blocks.extend([
+            Block::Tally(Tally {
                 what: "bundles run".into(),
                 count: setup.runs,
             }),
-            Item::Play(router_view::play(setup)),
-            Item::Checks(router_checks(setup)),
+            Block::Play(router_view::play(setup)),
+            Block::Checks(router_checks(setup)),
         ]);
-        leaves.push(leaf);
+        sections.push(section);
     }
-    Part {
-        name: PartName::Router,
-        heading: format!("Router: {}", plan.machine),
-        safety: SafetyNotes::for_router(),
-        leaves,
+    SetupSheet {
+        sections,
+        ..blank_sheet(plan)
     }
 }
 

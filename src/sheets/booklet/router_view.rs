@@ -4,8 +4,8 @@
 use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role};
-use crate::instructions::page::{Picture, Play, PlayStop};
 use crate::instructions::router::{Registered, RouterSetup};
+use crate::instructions::sheet::{Picture, Play, PlayStop};
 use crate::instructions::tool_path::Motion;
 use crate::machines::{Clamp, Router};
 use crate::phrase;
@@ -89,7 +89,8 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
 const NEAR_MM: f64 = 80.0;
 
 fn near<'a>(router: &'a Router, setup: &RouterSetup) -> impl Iterator<Item = &'a Clamp> {
-    let (x, y) = (setup.stock.x_mm, setup.stock.y_mm);
+    let x = setup.stock.x_mm;
+    let y = setup.stock.y_mm;
     let within = |a: [f64; 2], b: [f64; 2]| a[0] < b[1] + NEAR_MM && a[1] > b[0] - NEAR_MM;
     let clamps = router.fixture.clamps.iter();
     clamps.filter(move |clamp| within(clamp.x, x) && within(clamp.y, y))
@@ -127,7 +128,8 @@ fn registered(pencil: &mut Pencil, setup: &RouterSetup, left: f64, below: f64) {
                 .map_or(1.0, |notch| notch.width_mm / 2.0);
             let lean = 1.0 / setup.angle.tan();
             let at = |x: f64, y: f64| Point::new(x + lean * (y - front), y);
-            let (low, high) = (front - 3.0, back + 3.0);
+            let low = front - 3.0;
+            let high = back + 3.0;
             let ring = [(-half, low), (half, low), (half, high), (-half, high)];
             let ring = ring.map(|(x, y)| at(x_mm + x, y)).to_vec();
             pencil.drawing.area(Role::Key, ring);
@@ -163,17 +165,16 @@ fn strips(pencil: &mut Pencil, setup: &RouterSetup) {
     let [front, back] = setup.stock.y_mm;
     let (thickness, (start, end)) = (thickness(setup), front_strip(setup));
     for at in 0..setup.strips_per_run.max(1) {
-        let (y, step) = (
-            front + at as f64 * thickness,
-            at as f64 * setup.step_back_mm,
-        );
+        let y = front + at as f64 * thickness;
+        let step = at as f64 * setup.step_back_mm;
         pencil.rectangle(Role::Wood, (start + step, y), (end + step, y + thickness));
     }
     // Positions hold on the front strip's centre line.
     let middle = front + thickness / 2.0;
     for notch in &setup.notches {
         let lean = 1.0 / setup.angle.tan();
-        let (near, far) = (notch.near_edge_mm, notch.far_edge_mm);
+        let near = notch.near_edge_mm;
+        let far = notch.far_edge_mm;
         let ring = [(near, front), (far, front), (far, back), (near, back)];
         let ring = ring.map(|(x, y)| Point::new(x + lean * (y - middle), y));
         pencil.drawing.area(Role::Cut, ring.to_vec());
@@ -184,7 +185,8 @@ fn strips(pencil: &mut Pencil, setup: &RouterSetup) {
 pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
     let ([front, back], [bottom, _]) = (setup.stock.y_mm, setup.stock.z_mm);
     let clear = router.fixture.clear_beside;
-    let (low, high) = (front - clear - CLAMP_MM, back + clear + CLAMP_MM);
+    let low = front - clear - CLAMP_MM;
+    let high = back + clear + CLAMP_MM;
     let drawing = drawn(
         &format!("Bundle from its datum end: {}", setup.names()),
         |pencil| {
@@ -207,7 +209,8 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
                 (front - clear / 2.0, -depth),
                 (back + clear / 2.0, -depth),
             );
-            let (radius, safe) = (setup.tool.cuts_mm / 2.0, setup.safe_height_mm);
+            let radius = setup.tool.cuts_mm / 2.0;
+            let safe = setup.safe_height_mm;
             let start = front - router.cutting.run_out - radius;
             let shank = safe + 0.6 * (safe - bottom);
             pencil.rectangle(Role::Tool, (start - radius, safe), (start + radius, shank));

@@ -1,70 +1,64 @@
 //! The sled's part of the sheet.
 
-use super::machines::{leaf, ready};
+use super::machines::ready;
 use super::work::Work;
 use super::{blade_view, sled_view};
 use crate::geometry::tolerance::POSITION;
-use crate::instructions::page::{Check, Item, Part, PartName, Picture, Tally};
-use crate::instructions::safety::SafetyNotes;
 use crate::instructions::saw::SawSetting;
+use crate::instructions::sheet::{Block, Check, Picture, SetupSheet, Tally};
 use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan, Step};
 use crate::machines::Sled;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::phrase::plural;
-use crate::sheets::sled::sled_sections;
+use crate::sheets::sled::{blank_sheet, sled_sections};
 use crate::units::{Brief, Mm};
 use float_cmp::ApproxEq;
 
-/// Pictures from above for one setting of the saw, or for one bundle where that has a leaf of its
+/// Pictures from above for one setting of the saw, or for one bundle where that has a section of its
 /// own; its steps say what the others would.
 const MOST_PICTURES: usize = 6;
 
-pub(super) fn part_of(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Part {
+pub(super) fn sheet(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> SetupSheet {
     let powered = sled.blade.powered.is_some();
     let told = sled_sections(plan, powered);
     let apart = !told.settings.is_empty();
     let blade = |setting| blade_view::blade(plan, setting, sled, work.lattice.section.depth);
-    let mut saw = leaf(told.saw);
+    let mut saw = told.saw;
     // Where a plan has one setting, its steps stand with the bundles.
     let only = plan.settings.iter().filter(|_| !apart);
     saw.illustrate(only.clone().filter_map(blade));
-    let mut leaves = vec![ready(sled_ready(work, plan, sled))];
-    leaves.extend(told.stock.map(leaf));
-    leaves.push(saw);
-    leaves.extend(told.key.map(leaf));
-    for (setting, section) in told.settings {
-        let mut leaf = leaf(section);
+    let mut sections = vec![ready(sled_ready(work, plan, sled))];
+    sections.extend(told.stock);
+    sections.push(saw);
+    sections.extend(told.key);
+    for (setting, mut section) in told.settings {
         let above = from_above(&plan.bundles, setting, sled);
-        leaf.illustrate(blade(setting).into_iter().chain(above));
-        leaves.push(leaf);
+        section.illustrate(blade(setting).into_iter().chain(above));
+        sections.push(section);
     }
-    for (number, (bundle, section)) in (1..).zip(told.bundles) {
-        let mut leaf = leaf(section);
+    for (number, (bundle, mut section)) in (1..).zip(told.bundles) {
         let bundle_alone = std::slice::from_ref(bundle);
         let above = only
             .clone()
             .flat_map(|setting| from_above(bundle_alone, setting, sled));
-        leaf.illustrate(above);
-        leaf.items.extend(blocks_tally(number, bundle));
-        leaves.push(leaf);
+        section.illustrate(above);
+        section.blocks.extend(blocks_tally(number, bundle));
+        sections.push(section);
     }
-    leaves.extend(told.panel.map(leaf));
-    let mut check = leaf(told.check);
-    check.items.push(Item::Checks(sled_checks(plan, powered)));
-    leaves.push(check);
-    let kind = if powered { "Sled" } else { "Bench hook" };
-    Part {
-        name: PartName::Sled,
-        heading: format!("{kind}: {}", plan.machine),
-        safety: SafetyNotes::for_sled(powered),
-        leaves,
+    sections.extend(told.panel);
+    let mut check = told.check;
+    check.blocks.push(Block::Checks(sled_checks(plan, powered)));
+    sections.push(check);
+    SetupSheet {
+        sections,
+        ..blank_sheet(plan, powered)
     }
 }
 
-fn blocks_tally(number: usize, bundle: &SledBundle) -> Option<Item> {
+fn blocks_tally(number: usize, bundle: &SledBundle) -> Option<Block> {
     bundle.same_as_bundle.is_none().then(|| {
-        Item::Tally(Tally {
+        Block::Tally(Tally {
             what: format!("blocks of bundle {number} notched"),
             count: bundle.loads.blocks,
         })

@@ -3,8 +3,8 @@
 use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role, Shape};
-use crate::instructions::page::Picture;
 use crate::instructions::saw::{Hand, SawSetting};
+use crate::instructions::sheet::Picture;
 use crate::instructions::sled::{NotchFigures, Register, SledBundle, Step};
 use crate::machines::Sled;
 use crate::phrase;
@@ -155,7 +155,8 @@ impl<'a> View<'a> {
             let shift = at as f64 * self.step;
             let low = at as f64 * self.thickness();
             let high = low + self.thickness();
-            let (left, right) = (self.datum + shift, self.right + shift);
+            let left = self.datum + shift;
+            let right = self.right + shift;
             let mut ring = vec![
                 Point::new(right, high),
                 Point::new(left, high),
@@ -191,10 +192,8 @@ impl<'a> View<'a> {
             before_now = notch.index != self.notch.index;
             // Stated on the centre line of the strip at the fence.
             let back = self.lean * self.thickness() / 2.0;
-            let (near, far) = (
-                self.datum + notch.near_edge_mm,
-                self.datum + notch.far_edge_mm,
-            );
+            let near = self.datum + notch.near_edge_mm;
+            let far = self.datum + notch.far_edge_mm;
             if far > self.right {
                 continue;
             }
@@ -219,7 +218,8 @@ impl<'a> View<'a> {
             .half_chord_mm
             .map_or(40.0, |half_chord| 2.0 * half_chord);
         let long = chord * self.setting.fence.slot_angle.sin();
-        let (low, high) = (self.width() + gap, self.width() + gap + long.min(120.0));
+        let low = self.width() + gap;
+        let high = self.width() + gap + long.min(120.0);
         for side in [-half, half] {
             let way = vec![self.on_cut(side, -FENCE_MM), self.on_cut(side, low)];
             pencil.drawing.line(Role::Tool, way);
@@ -254,7 +254,8 @@ impl<'a> View<'a> {
                 self.stop(pencil, self.datum);
                 let distance = first_pass(self.bundle, step, stop_to_kerf_mm);
                 let text = phrase!("stop to kerf {}", Brief(distance));
-                let (from, to) = ((self.datum, 0.0), (-self.half_kerf, 0.0));
+                let from = (self.datum, 0.0);
+                let to = (-self.half_kerf, 0.0);
                 pencil.across(from, to, below, text, beside);
             }
             Register::Spacers { spacer_mm, .. } => {

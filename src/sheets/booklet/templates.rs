@@ -64,7 +64,8 @@ fn rack(key: &KeySize) -> Drawing {
     let mut drawing = blank("Key positions, square to the kerf".into());
     let half = key.width_mm / 2.0;
     for (at, position) in key.positions.iter().enumerate() {
-        let (low, high) = (-(at as f64) * ROW - 8.0, -(at as f64) * ROW);
+        let low = -(at as f64) * ROW - 8.0;
+        let high = -(at as f64) * ROW;
         let centre = -position.centre_to_centre_mm;
         for (middle, role) in [(centre, Role::Key), (0.0, Role::Tool)] {
             drawing.rectangle(
@@ -151,7 +152,8 @@ fn slot(notch: &NotchFigures, tall: f64) -> Vec<Point> {
     } else {
         (tall, tall - notch.depth_mm)
     };
-    let (near, far) = (notch.near_edge_mm, notch.far_edge_mm);
+    let near = notch.near_edge_mm;
+    let far = notch.far_edge_mm;
     [(near, open), (near, floor), (far, floor), (far, open)]
         .map(|(x, y)| Point::new(x, y))
         .to_vec()

@@ -111,13 +111,13 @@ pub(super) fn draw(drawing: &mut Drawing, lines: &[Line], map: impl Fn(Point) ->
 /// A strip as seen from the front.
 pub(super) fn band(strip: &Strip, thickness: f64) -> Vec<Point> {
     let along = strip.start.to(strip.end).unit().unwrap_or_default();
-    let half = Vector::new(-along.y, along.x).times(thickness / 2.0);
-    let back = half.times(-1.0);
+    let half = Vector::new(-along.y, along.x) * (thickness / 2.0);
+    let back = -half;
     vec![
-        strip.start.plus(back),
-        strip.end.plus(back),
-        strip.end.plus(half),
-        strip.start.plus(half),
+        strip.start + back,
+        strip.end + back,
+        strip.end + half,
+        strip.start + half,
     ]
 }
 

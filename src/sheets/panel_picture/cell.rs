@@ -27,7 +27,7 @@ pub fn cell_drawing(cell: &SolvedCell, title: &str) -> Drawing {
     let mut at = outer_low.y - 1.5 * text;
     let mut told: Vec<&str> = Vec::new();
     for piece in &cell.pieces {
-        let middle = label_place(piece.axis, &piece.figures.laps);
+        let middle = label_place(piece.axis.0, piece.axis.1, &piece.figures.laps);
         drawing.text(Role::Label, middle, text, piece.name.as_str());
         if told.iter().all(|name| *name != piece.name) {
             told.push(&piece.name);
@@ -52,9 +52,9 @@ fn keeps_front(laps: &[PieceLap]) -> bool {
 }
 
 /// The middle of a piece, or beside it where another piece crosses there.
-fn label_place((from, to): (Point, Point), laps: &[PieceLap]) -> Point {
+fn label_place(from: Point, to: Point, laps: &[PieceLap]) -> Point {
     let share = if laps.is_empty() { 0.5 } else { 0.3 };
-    from.plus(from.to(to).times(share))
+    from + from.to(to) * share
 }
 
 /// A ring's corners moved away from its middle, for a rim of about `by`.

@@ -52,7 +52,8 @@ const BREADTH_MM: f64 = 60.0;
 
 /// A cell of each kind to the right of the panel, in columns no higher than it.
 pub(super) fn beside(drawing: &mut Drawing, filled: &Infilling, lattice: &Lattice) {
-    let (top, height) = (drawing.high.y, drawing.high.y - drawing.low.y);
+    let top = drawing.high.y;
+    let height = drawing.high.y - drawing.low.y;
     let gap = GAP * height;
     let plates = plates(filled, lattice);
     let share = if plates.len() > 1 {
@@ -63,7 +64,8 @@ pub(super) fn beside(drawing: &mut Drawing, filled: &Infilling, lattice: &Lattic
     };
     // Room between them shrinks with them.
     let between = gap * share / ENLARGED;
-    let (mut left, mut at) = (drawing.high.x + gap, top);
+    let mut left = drawing.high.x + gap;
+    let mut at = top;
     for plate in plates {
         let plate = plate.as_large_as(share * height);
         let (breadth, tall) = plate.size();
@@ -257,7 +259,8 @@ fn told(cell: &FilledCell, kind: &CellKind, filled: &Infilling, several: bool) -
     if several {
         return told_of_several(cell, kind, filled);
     }
-    let (first, second) = (Mm(cell.opening.0), Mm(cell.opening.1));
+    let first = Mm(cell.opening.0);
+    let second = Mm(cell.opening.1);
     let mut lines = match cell.shape {
         CellShape::Square => vec![phrase!("clear opening {} x {}", first, second)],
         CellShape::Triangle => vec![
@@ -281,7 +284,8 @@ fn told(cell: &FilledCell, kind: &CellKind, filled: &Infilling, several: bool) -
 
 /// The same in short lines, each piece with how many of it one cell takes.
 fn told_of_several(cell: &FilledCell, kind: &CellKind, filled: &Infilling) -> Vec<Phrase> {
-    let (first, second) = (Brief(cell.opening.0), Brief(cell.opening.1));
+    let first = Brief(cell.opening.0);
+    let second = Brief(cell.opening.1);
     let count = counted(kind.cells.len(), "cell");
     let mut lines = vec![phrase!("kind {}: {}", kind.name.as_str(), count)];
     lines.extend(match cell.shape {

@@ -71,9 +71,10 @@ impl Label {
     /// Where its middle comes when its room begins so far off a place, one way.
     fn middle(&self, at: Point, way: Vector, off: f64) -> Point {
         let [low, high] = self.corners();
-        let (wide, high) = ((high.x - low.x) / 2.0, (high.y - low.y) / 2.0);
+        let wide = (high.x - low.x) / 2.0;
+        let high = (high.y - low.y) / 2.0;
         let reach = way.x.abs() * wide + way.y.abs() * high + 2.0 * CLEAR * self.height;
-        at.plus(way.times(reach + off))
+        at + way * (reach + off)
     }
 
     fn room(&self, at: Point, way: Vector, off: f64) -> Vec<Point> {
@@ -136,7 +137,7 @@ pub(super) fn inside(
     if !others.is_empty() {
         shares.rotate_left(7);
     }
-    let places = shares.map(|share| middle.plus(along.times(from + (to - from) * share)));
+    let places = shares.map(|share| middle + along * (from + (to - from) * share));
     for smaller in 0..SMALLER {
         let height = height * 0.8_f64.powi(smaller);
         // A ring that is cut off aslant may have its middle beside the chord's.
@@ -149,10 +150,8 @@ pub(super) fn inside(
 }
 
 fn figures_room(at: Point, figures: usize, height: f64) -> Vec<Point> {
-    let (half, tall) = (
-        figures as f64 * FIGURE * height / 2.0,
-        FIGURES_HIGH * height / 2.0,
-    );
+    let half = figures as f64 * FIGURE * height / 2.0;
+    let tall = FIGURES_HIGH * height / 2.0;
     rectangle(
         Point::new(at.x - half, at.y - tall),
         Point::new(at.x + half, at.y + tall),
@@ -224,12 +223,8 @@ mod tests {
     #[test]
     fn figures_are_made_small_enough_for_their_piece() {
         let slant = Vector::new(0.5, 0.75_f64.sqrt());
-        let side = Vector::new(-slant.y, slant.x).times(1.5);
-        let p = |along: f64, share: f64| {
-            Point::default()
-                .plus(slant.times(along))
-                .plus(side.times(share))
-        };
+        let side = Vector::new(-slant.y, slant.x) * 1.5;
+        let p = |along: f64, share: f64| Point::default() + slant * along + side * share;
         let ring = [p(0.0, -1.0), p(30.0, -1.0), p(30.0, 1.0), p(0.0, 1.0)];
         let (at, height) = inside(&ring, slant, &[], 1, 1.86);
         assert!(

@@ -96,7 +96,8 @@ struct Stretch {
 }
 
 impl Stretch {
-    fn of((from, to): Segment) -> Stretch {
+    fn of(segment: Segment) -> Stretch {
+        let (from, to) = segment;
         let way = from.to(to);
         Stretch {
             from,
@@ -112,20 +113,22 @@ impl Stretch {
         } else if place >= self.length {
             self.to
         } else {
-            self.from.plus(self.along.times(place))
+            self.from + self.along * place
         }
     }
 
     /// What of it lies inside a ring, not along its edge.
     fn behind(&self, ring: &[Point]) -> Option<[f64; 2]> {
         let [from, to] = chord(ring, self.from, self.along, SAME_POSITION_MM)?;
-        let (from, to) = (from.max(0.0), to.min(self.length));
+        let from = from.max(0.0);
+        let to = to.min(self.length);
         let middle = self.at(f64::midpoint(from, to));
         (to > from && depth(ring, middle) > SAME_POSITION_MM).then_some([from, to])
     }
 
     /// What of it another line runs along.
-    fn along(&self, (p, q): Segment) -> Option<[f64; 2]> {
+    fn along(&self, segment: Segment) -> Option<[f64; 2]> {
+        let (p, q) = segment;
         let off = |point: Point| self.along.cross(self.from.to(point)).abs();
         let on = |point: Point| self.along.dot(self.from.to(point));
         let same = off(p) < SAME_POSITION_MM && off(q) < SAME_POSITION_MM;

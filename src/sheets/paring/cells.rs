@@ -63,7 +63,8 @@ fn places(bays: &[Bay]) -> String {
         }
     }
     let words = alike.iter().map(|(rows, columns)| {
-        let (columns, rows) = (numbers("column", columns), numbers("row", rows));
+        let columns = numbers("column", columns);
+        let rows = numbers("row", rows);
         format!("{columns} of {rows}")
     });
     words.collect::<Vec<_>>().join("; ")

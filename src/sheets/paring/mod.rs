@@ -10,7 +10,7 @@ use crate::instructions::pare::{
     BlockFigures, LapFigures, ParePlan, PieceFigures, TakeOff, TrimFigures,
 };
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, SheetPart, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::phrase::counted;
@@ -66,13 +66,23 @@ pub fn pare_sheet(plan: &ParePlan) -> SetupSheet {
     sections.extend(told.trims);
     sections.push(told.take_off);
     SetupSheet {
-        title: plan.title.clone(),
-        machine: plan
-            .machine
-            .clone()
-            .unwrap_or_else(|| "paring guides".into()),
-        safety: SafetyNotes::for_guides(),
         sections,
+        ..blank_sheet(plan)
+    }
+}
+
+/// A plan's sheet with nothing on it yet.
+pub(in crate::sheets) fn blank_sheet(plan: &ParePlan) -> SetupSheet {
+    let machine = plan.machine.as_deref();
+    SetupSheet {
+        part: SheetPart::Pieces,
+        title: format!("{} - {}", plan.title, machine.unwrap_or("paring guides")),
+        heading: match machine {
+            Some(machine) => format!("Pieces: {machine}"),
+            None => "Pieces".into(),
+        },
+        safety: SafetyNotes::for_guides(),
+        sections: Vec::new(),
     }
 }
 

@@ -6,7 +6,7 @@ mod words;
 use super::measured_stock::stock_section;
 use crate::instructions::router::{Passes, Registered, RouterPlan, RouterSetup, Trimmed};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, SheetPart, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::router::lying_words::{lying, marking};
@@ -22,10 +22,19 @@ pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
     sections.extend(setups.map(|(at, setup)| setup_section(at + 1, setup, plan)));
     SetupSheet {
-        title: plan.title.clone(),
-        machine: plan.machine.clone(),
-        safety: SafetyNotes::for_router(),
         sections,
+        ..blank_sheet(plan)
+    }
+}
+
+/// A plan's sheet with nothing on it yet.
+pub(in crate::sheets) fn blank_sheet(plan: &RouterPlan) -> SetupSheet {
+    SetupSheet {
+        part: SheetPart::Router,
+        title: format!("{} - {}", plan.title, plan.machine),
+        heading: format!("Router: {}", plan.machine),
+        safety: SafetyNotes::for_router(),
+        sections: Vec::new(),
     }
 }
 

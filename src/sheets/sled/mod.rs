@@ -16,7 +16,7 @@ use crate::geometry::tolerance::POSITION;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::saw::SawSetting;
-use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, Table};
+use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, SheetPart, Table};
 use crate::instructions::sled::{KeyPosition, KeySize, SledBundle, SledPlan};
 use crate::phrase;
 use crate::planning::sled::blade::PRINTED_MM;
@@ -74,7 +74,10 @@ pub fn sled_sheet(plan: &SledPlan, powered: bool) -> SetupSheet {
     sections.extend(told.bundles.into_iter().map(|(_, section)| section));
     sections.extend(told.panel);
     sections.push(told.check);
-    with_sections(plan, powered, sections)
+    SetupSheet {
+        sections,
+        ..blank_sheet(plan, powered)
+    }
 }
 
 /// The same for somebody who stands at the saw and wants a figure: settings, tables and steps before
@@ -88,15 +91,21 @@ pub fn sled_answer(plan: &SledPlan, powered: bool) -> SetupSheet {
     sections.extend(told.stock);
     sections.extend(told.panel);
     sections.push(told.check);
-    with_sections(plan, powered, sections)
+    SetupSheet {
+        sections,
+        ..blank_sheet(plan, powered)
+    }
 }
 
-fn with_sections(plan: &SledPlan, powered: bool, sections: Vec<Section>) -> SetupSheet {
+/// A plan's sheet with nothing on it yet.
+pub(in crate::sheets) fn blank_sheet(plan: &SledPlan, powered: bool) -> SetupSheet {
+    let kind = if powered { "Sled" } else { "Bench hook" };
     SetupSheet {
-        title: plan.title.clone(),
-        machine: plan.machine.clone(),
+        part: SheetPart::Sled,
+        title: format!("{} - {}", plan.title, plan.machine),
+        heading: format!("{kind}: {}", plan.machine),
         safety: SafetyNotes::for_sled(powered),
-        sections,
+        sections: Vec::new(),
     }
 }
 

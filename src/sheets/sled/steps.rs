@@ -239,7 +239,8 @@ fn cut_words(
     plan: &SledPlan,
     powered: bool,
 ) -> Phrase {
-    let (passes, shift) = (setting.passes_per_notch, setting.pass_shift_along_fence_mm);
+    let passes = setting.passes_per_notch;
+    let shift = setting.pass_shift_along_fence_mm;
     let mut words = match step.register {
         Register::Stop { stop_to_kerf_mm } => phrase!(
             "Notch {}: set the stop's face {} from the near side of the kerf; push the datum end against it and cut",

@@ -426,7 +426,8 @@ mod tests {
             safe_height: 8.0,
             ..ToolPath::default()
         };
-        let (first, second) = (path(9000.0), path(8000.0));
+        let first = path(9000.0);
+        let second = path(8000.0);
         let part = |path, message: &str| Part {
             path,
             message: message.into(),

@@ -6,9 +6,9 @@
 use super::svg;
 use super::theme::{self, Colour, ROLES, TYPE_FAMILY, Tone, size, style_of};
 use crate::geometry::Point;
+use crate::instructions::booklet::Booklet;
 use crate::instructions::drawing::Drawing;
-use crate::instructions::page::{Booklet, Item, Play};
-use crate::instructions::sheet::{Block, Cell, Table};
+use crate::instructions::sheet::{Block, Cell, Play, Table};
 use crate::instructions::tool_path::Position;
 use crate::phrase::{Phrase, Word};
 use crate::units::{Brief, MM_PER_INCH, Mm, NotPrintable, UnitSystem, decimal};
@@ -20,7 +20,6 @@ use std::fmt::Write;
 struct HtmlPage<'a> {
     booklet: &'a Booklet,
     units: &'static str,
-    job: String,
     style: String,
     script: &'static str,
 }
@@ -36,21 +35,25 @@ pub fn html(booklet: &Booklet, units: UnitSystem) -> Result<String, NotPrintable
             UnitSystem::Millimetres => "mm",
             UnitSystem::Inches => "in",
         },
-        job: fingerprint(booklet),
         style: style(),
         script: include_str!("script.js").trim_end(),
     };
-    page.render().map_err(|_| NotPrintable)
+    let page = page.render().map_err(|_| NotPrintable)?;
+    with_fingerprint(&page).ok_or(NotPrintable)
 }
 
-/// Tells jobs apart, so that the ticks of one are not shown on another or on a changed one: FNV-1a
-/// over all that the sheet says.
-fn fingerprint(booklet: &Booklet) -> String {
-    let text = format!("{booklet:?}");
-    let hash = text.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
+/// Where the page has its fingerprint.
+const NO_FINGERPRINT: &str = "data-job=\"\"";
+
+/// Puts the fingerprint in: it tells jobs apart, so that the ticks of one are not shown on another or
+/// on a changed one. FNV-1a over all that follows, so over all that the sheet says; what units are
+/// shown first stands before it.
+fn with_fingerprint(page: &str) -> Option<String> {
+    let (before, after) = page.split_once(NO_FINGERPRINT)?;
+    let hash = after.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
         (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
     });
-    format!("{hash:016x}")
+    Some(format!("{before}data-job=\"{hash:016x}\"{after}"))
 }
 
 /// The theme as a style sheet, and how the page is laid out.

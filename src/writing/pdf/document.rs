@@ -12,7 +12,7 @@ use super::paper::Paper;
 use super::templates;
 use super::typesetter::Typesetter;
 use crate::geometry::Point;
-use crate::instructions::page::Booklet;
+use crate::instructions::booklet::Booklet;
 use crate::units::{NotPrintable, UnitSystem};
 use crate::writing::theme::{self, size};
 use std::collections::BTreeSet;
@@ -44,17 +44,17 @@ pub fn pdf(
     };
     let mut paginator = Paginator::new(paper);
     let mut chapters: Vec<Chapter> = Vec::new();
-    for part in &booklet.parts {
+    for sheet in &booklet.sheets {
         paginator.page();
         let own = ContentsEntry {
-            heading: part.heading.clone(),
-            place: paginator.section(&typesetter.opening(part)),
+            heading: sheet.heading.clone(),
+            place: paginator.section(&typesetter.opening(sheet)),
         };
         let mut sections = Vec::new();
-        for leaf in &part.leaves {
+        for section in &sheet.sections {
             sections.push(ContentsEntry {
-                heading: leaf.heading.clone(),
-                place: paginator.section(&typesetter.leaf(leaf)),
+                heading: section.heading.clone(),
+                place: paginator.section(&typesetter.blocks_of(section)),
             });
         }
         chapters.push(Chapter { own, sections });

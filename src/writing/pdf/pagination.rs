@@ -107,7 +107,8 @@ mod tests {
     use std::rc::Rc;
 
     fn sized(height: f64) -> LayoutBox {
-        let (low, high) = (Point::new(0.0, 0.0), Point::new(10.0, height));
+        let low = Point::new(0.0, 0.0);
+        let high = Point::new(10.0, height);
         LayoutBox {
             elements: vec![PageElement::filled(low, high, theme::INK.light)],
             height,

@@ -8,15 +8,14 @@ use super::tick_lists::AFTER_TICK;
 use super::typesetter::{Typesetter, keep_with_next};
 use crate::geometry::Point;
 use crate::instructions::drawing::Drawing;
-use crate::instructions::page::{Item, Leaf, Part, Picture, Piece};
-use crate::instructions::sheet::Block;
+use crate::instructions::sheet::{Block, Picture, Piece, Section, SetupSheet};
 use crate::units::Brief;
 use crate::writing::theme::{self, size};
 
 impl Typesetter<'_> {
-    /// A part's name and its safety notes.
-    pub(super) fn opening(&self, part: &Part) -> Vec<LayoutBox> {
-        let mut boxes = self.heading(&part.heading, size::PART, theme::ACCENT.light);
+    /// A sheet's name and its safety notes.
+    pub(super) fn opening(&self, sheet: &SetupSheet) -> Vec<LayoutBox> {
+        let mut boxes = self.heading(&sheet.heading, size::PART, theme::ACCENT.light);
         if let Some(last) = boxes.last_mut() {
             let rule = PageElement::filled(
                 Point::new(0.0, last.height - 0.5),
@@ -26,12 +25,12 @@ impl Typesetter<'_> {
             last.elements.push(rule);
             last.height += 3.0;
         }
-        boxes.push(self.caution(part));
+        boxes.push(self.caution(sheet));
         boxes
     }
 
-    /// The safety notes of a part, on a ground of their own.
-    fn caution(&self, part: &Part) -> LayoutBox {
+    /// The safety notes of a sheet, on a ground of their own.
+    fn caution(&self, sheet: &SetupSheet) -> LayoutBox {
         let ink = theme::CAUTION_INK.light;
         let mut inner = self.inset(10.0).text(
             "Safety first",
@@ -39,7 +38,7 @@ impl Typesetter<'_> {
             0.0,
             1.0,
         );
-        for note in part.safety.notes() {
+        for note in sheet.safety.notes() {
             let mut lines =
                 self.inset(13.0)
                     .text(note, TextStyle::plain(size::TEXT - 0.5, ink), 0.0, 0.8);
@@ -78,18 +77,12 @@ impl Typesetter<'_> {
     }
 
     /// A section.
-    pub(super) fn leaf(&self, leaf: &Leaf) -> Vec<LayoutBox> {
-        let mut boxes = self.heading(&leaf.heading, size::SECTION, theme::INK.light);
-        let nexts = leaf.items.iter().skip(1).map(Some).chain([None]);
-        for (item, next) in leaf.items.iter().zip(nexts) {
-            boxes.extend(self.item(item));
-            let leads = matches!(
-                (item, next),
-                (
-                    Item::Block(Block::Remarks(_)),
-                    Some(Item::Block(Block::Steps(_)))
-                )
-            );
+    pub(super) fn blocks_of(&self, section: &Section) -> Vec<LayoutBox> {
+        let mut boxes = self.heading(&section.heading, size::SECTION, theme::INK.light);
+        let nexts = section.blocks.iter().skip(1).map(Some).chain([None]);
+        for (block, next) in section.blocks.iter().zip(nexts) {
+            boxes.extend(self.block(block));
+            let leads = matches!((block, next), (Block::Remarks(_), Some(Block::Steps(_))));
             if let Some(last) = boxes.last_mut() {
                 last.with_next |= leads;
             }
@@ -97,22 +90,22 @@ impl Typesetter<'_> {
         boxes
     }
 
-    fn item(&self, item: &Item) -> Vec<LayoutBox> {
-        match item {
-            Item::Block(Block::Figures(figures)) => self.figures(figures),
-            Item::Block(Block::Table(rows)) => table(self, rows),
-            Item::Block(Block::Steps(steps)) => self.numbered_steps(steps),
-            Item::Block(Block::Remarks(remarks)) => remarks
+    fn block(&self, block: &Block) -> Vec<LayoutBox> {
+        match block {
+            Block::Figures(figures) => self.figures(figures),
+            Block::Table(rows) => table(self, rows),
+            Block::Steps(steps) => self.numbered_steps(steps),
+            Block::Remarks(remarks) => remarks
                 .iter()
                 .flat_map(|remark| self.paragraph(remark))
                 .collect(),
-            Item::Ready(things) => self.ticked_things(things),
-            Item::Picture(picture) => self.picture(picture),
+            Block::Ready(things) => self.ticked_things(things),
+            Block::Picture(picture) => self.picture(picture),
             // It moves on a screen; still, it shows what the bundle's picture shows.
-            Item::Play(_) => Vec::new(),
-            Item::Tally(tally) => vec![self.tally(tally)],
-            Item::Checks(checks) => self.checks(checks),
-            Item::Pieces(pieces) => pieces.iter().map(|piece| self.piece(piece)).collect(),
+            Block::Play(_) => Vec::new(),
+            Block::Tally(tally) => vec![self.tally(tally)],
+            Block::Checks(checks) => self.checks(checks),
+            Block::Pieces(pieces) => pieces.iter().map(|piece| self.piece(piece)).collect(),
         }
     }
 

@@ -8,8 +8,8 @@ use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::paper::{PageSize, Paper};
 use crate::geometry::Point;
+use crate::instructions::booklet::Booklet;
 use crate::instructions::drawing::Drawing;
-use crate::instructions::page::Booklet;
 use crate::units::{MM_PER_INCH, UnitSystem};
 use crate::writing::theme::{self, size};
 

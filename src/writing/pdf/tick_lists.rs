@@ -4,7 +4,7 @@ use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::typesetter::{BASELINE, Typesetter, keep_with_next, line_step};
 use crate::geometry::Point;
-use crate::instructions::page::{Check, Tally};
+use crate::instructions::sheet::{Check, Tally};
 use crate::phrase::Phrase;
 use crate::writing::theme::{self, size};
 

@@ -5,10 +5,10 @@ use lapwright::geometry::convex::{common, is_convex};
 use lapwright::geometry::{Point, signed_area};
 use lapwright::infill::{EdgeCells, Infilling, PieceKind, fill};
 use lapwright::instructions::drawing::{Drawing, Role, Shape};
-use lapwright::instructions::page::{Item, PartName, Picture};
 use lapwright::instructions::pare::{
     EndLetter, FacetFigures, OnFence, OnStop, ParePlan, PieceFigures,
 };
+use lapwright::instructions::sheet::{Block, Picture, SheetPart};
 use lapwright::lattice::Lattice;
 use lapwright::planning::plan_pieces;
 use lapwright::reading::{SHIPPED_PATTERNS, read_job, read_pattern};
@@ -226,13 +226,13 @@ fn pictures(made: &Made) -> Vec<Picture> {
         filled: Some(&made.filled),
     });
     let part = booklet
-        .parts
+        .sheets
         .into_iter()
-        .find(|part| part.name == PartName::Pieces)
+        .find(|sheet| sheet.part == SheetPart::Pieces)
         .unwrap();
-    let items = part.leaves.into_iter().flat_map(|leaf| leaf.items);
-    let pictures = items.filter_map(|item| match item {
-        Item::Picture(picture) if picture.drawing.title.contains(" on the fence") => Some(picture),
+    let blocks = part.sections.into_iter().flat_map(|section| section.blocks);
+    let pictures = blocks.filter_map(|block| match block {
+        Block::Picture(picture) if picture.drawing.title.contains(" on the fence") => Some(picture),
         _ => None,
     });
     pictures.collect()
