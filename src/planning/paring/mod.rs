@@ -361,7 +361,7 @@ fn missing_block(right: f64, guides: &Guides, thickness: f64) -> Finding {
                 Mm(gap.map_or(0.0, |gap| gap.width)),
                 match gap.map(|gap| gap.at) {
                     Some(GapAt::Shoulder) => "at its shoulders",
-                    _ => "at its tip",
+                    Some(GapAt::Tip) | None => "at its tip",
                 }
             ))
         }

@@ -11,7 +11,7 @@ use float_cmp::ApproxEq;
 /// on an end or a facet. A cutter's width away from every corner, spread along the part, below and
 /// above in turn; only above where the lower side is laid against something, so that no nib is left
 /// on it. `None` where there is no room for all of them.
-pub fn bridges(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
+pub(super) fn bridges(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
     let outer = &part.outer;
     let Some(Bridges { count, width }) = cutter.bridges else {
         return Some(Vec::new());

@@ -2,7 +2,7 @@
 
 mod base_inserts;
 mod batch;
-pub mod bridges;
+mod bridges;
 mod comb;
 mod fitted_notches;
 mod guide;
@@ -11,13 +11,13 @@ mod lay_out;
 pub mod nesting;
 pub mod outlines;
 mod pieces;
-pub mod relief;
+pub(crate) mod relief;
 mod reliefs_and_bridges;
 mod sheet_faults;
 mod side_profile;
 mod story_sticks;
 mod strips;
-pub mod travel;
+mod travel;
 
 pub use base_inserts::RackOrder;
 pub use batch::{WareBatch, plan_sheets};

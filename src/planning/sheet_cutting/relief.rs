@@ -9,7 +9,7 @@ use std::f64::consts::PI;
 
 /// How much larger than the cutter a relief is: with the cutter's own radius its middle could not
 /// enter what chords leave of the circle. Common practice, no source, mm.
-pub const ROOM_MM: f64 = 0.05;
+pub(super) const ROOM_MM: f64 = 0.05;
 
 /// How far a chord lies inside its circle at most, mm.
 const SAGITTA_MM: f64 = 0.005;
@@ -19,7 +19,7 @@ const LEAST_WOOD_MM: f64 = 1.0;
 
 /// Why corners cannot be relieved.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum ReliefError {
+pub(crate) enum ReliefError {
     /// A side between two corners, mm long, is shorter than the cutter is wide.
     TooNarrow(f64),
     /// The reliefs at the ends of a side, mm long, take more than it has: how much.
@@ -65,7 +65,7 @@ impl RingCorner {
 ///
 /// # Errors
 /// [`ReliefError`] for the first corner that has no room.
-pub fn relieved(
+pub(crate) fn relieved(
     ring: &[Point],
     part_inside: bool,
     cutter: &Cutter,

@@ -207,6 +207,6 @@ fn serves(bundle: &Bundle, other: &Bundle) -> bool {
     match other.same_part(bundle) {
         Some(Turn::AsIs) => true,
         Some(Turn::Over) => bundle.face().is_some() && bundle.notches.iter().all(is_square),
-        _ => false,
+        Some(Turn::EndForEnd | Turn::OverEndForEnd) | None => false,
     }
 }

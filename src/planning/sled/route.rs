@@ -68,7 +68,8 @@ impl Standing {
 /// every notch that no slot reaches, and those that it reaches with less error than the best hop.
 /// It scatters by `stop_scatter`, square to the kerf as all lengths here are.
 ///
-/// A notch drops over a key on the datum's side of the kerf, so only notches nearer the datum end
+/// The way is chosen notch by notch: no notch is placed worse than it could be in the hope that a
+/// slot that is off the other way makes up for it at a later one. A notch drops over a key on the datum's side of the kerf, so only notches nearer the datum end
 /// serve. Each notch is cut once, so the way to a later notch starts from the error that the
 /// earlier one really has; hops from every earlier notch are tried, not from the last one only. Of
 /// equal errors the hop from the nearest notch wins.

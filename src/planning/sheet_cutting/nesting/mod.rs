@@ -109,7 +109,8 @@ fn rows_taken(places: &[Placement]) -> usize {
     rows.len()
 }
 
-/// Kinds of parts by height that are put in rows before they are laid out.
+/// Kinds of parts by height that are put in rows before they are laid out: each costs a search and a
+/// layout.
 const MOST_IN_ROWS: usize = 6;
 
 /// Parts as high as each other, the tallest first; in each the longest first, then as given.

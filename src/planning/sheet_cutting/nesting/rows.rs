@@ -40,6 +40,8 @@ impl Rows {
         let kinds = Kinds::of(lengths, room);
         let mut best = best_fit(&kinds);
         let mut fewest = kinds.lower_bound(&kinds.counts);
+        // A number gone through in vain raises the bound only where all below it have been: what takes
+        // fewer rows also goes into more, but a search that was broken off shows nothing.
         let mut gapless = true;
         let mut rows = fewest;
         while rows < best.len() && lengths.len() <= MOST_PARTS {
@@ -239,12 +241,15 @@ impl<'a> Search<'a> {
     fn hopeless(&mut self, counts: &[usize], left: usize) -> bool {
         // A bound takes as long as many a step where there are many kinds.
         self.steps += counts.len() * counts.len() / STEPS_OF_A_BOUND;
+        // What did not go into so many rows does not go into fewer.
         let failed = self.failed.get(counts).copied().unwrap_or_default();
         left == 0 || left <= failed || left < self.kinds.lower_bound(counts)
     }
 
     /// The ways of filling a row round the longest length that is left: those that leave the least
-    /// free are tried first.
+    /// free are tried first. It lies in one row or another, so nothing is lost by filling its row
+    /// first, and no order of the same rows is gone through twice. What all rows that are left have
+    /// more than the lengths is all that they may leave free together.
     fn level(&mut self, counts: &[usize], left: usize) -> Level {
         let room = left as u64 * self.kinds.room;
         let Some(spare) = room.checked_sub(self.kinds.sum(counts)) else {
