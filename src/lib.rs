@@ -31,7 +31,7 @@
 //! [`Made::of`] does all that for a job with all its machines, and tells what some of them cannot make:
 //!
 //! ```
-//! use lapwright::{Made, JobOrder, Workshop, read_job, read_machine, shipped_machine};
+//! use lapwright::{JobOrder, Made, Workshop, read_job, read_machine, shipped_machine};
 //!
 //! # let text = include_str!("../demo/reading-lamp.toml");
 //! let job = read_job("lamp.toml", text).expect("a job that can be built");
@@ -89,7 +89,7 @@ pub use finding::{Document, Finding};
 pub use lattice::{Design, Lattice, Panel};
 pub use machines::{Guides, Laser, Machine, Router, Sled};
 pub use making::{JobOrder, Made, NotMade, Workshop, filled, proven_programs};
-pub use planning::{plan_pieces, plan_router, plan_sled};
+pub use planning::{NamedGuides, plan_pieces, plan_router, plan_sled};
 pub use reading::{
     Documents, Job, MachineProfile, Source, Unreadable, read_job, read_machine, read_pattern,
     shipped_machine, shipped_pattern,

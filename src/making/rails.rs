@@ -55,7 +55,7 @@ pub fn proven_rail_programs(
     told: &mut Warnings,
 ) -> Result<(Vec<ProgramFile>, Vec<Finding>), NotMade> {
     let Chosen { name, machine } = work.router;
-    let planned = plan_mortises(work.lattice, work.frame, (name, machine), file_name);
+    let planned = plan_mortises(work.lattice, work.frame, name, machine, file_name);
     let (planned, warnings) =
         planned.map_err(|faults| NotMade::Cannot(all_in_document(faults, ROUTER)))?;
     told.add(ROUTER, warnings);

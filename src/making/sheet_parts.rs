@@ -5,7 +5,7 @@ use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::lattice::{Lattice, Panel};
 use crate::machines::{Guides, Laser, Sled};
-use crate::planning::{Batch, RackOrder, plan_pieces, plan_sled};
+use crate::planning::{NamedGuides, RackOrder, WareBatch, plan_pieces, plan_sled};
 use crate::verification::outline::{
     GuideOrder, Labels, WantedPart, comb_wanted, gauge_wanted, pieces_wanted, rack_wanted,
     strips_wanted,
@@ -83,24 +83,26 @@ impl<'a> SheetParts<'a> {
     ///
     /// # Errors
     /// All that keeps them from being cut.
-    pub fn batch(&self, ware: Ware, with: &[Ware]) -> Result<Batch, Vec<Finding>> {
+    pub fn batch(&self, ware: Ware, with: &[Ware]) -> Result<WareBatch, Vec<Finding>> {
         match (ware, self.filled, self.sled) {
-            (Ware::Strips, ..) => Batch::strips(self.lattice, self.laser),
-            (Ware::Sticks, ..) => Batch::sticks(self.lattice, self.laser),
-            (Ware::Comb, ..) => Batch::comb(self.lattice, self.slots, self.laser),
-            (Ware::Pieces, Some(filled), _) => Ok(Batch::pieces(self.panel, filled, self.laser)),
+            (Ware::Strips, ..) => WareBatch::strips(self.lattice, self.laser),
+            (Ware::Sticks, ..) => WareBatch::sticks(self.lattice, self.laser),
+            (Ware::Comb, ..) => WareBatch::comb(self.lattice, self.slots, self.laser),
+            (Ware::Pieces, Some(filled), _) => {
+                Ok(WareBatch::pieces(self.panel, filled, self.laser))
+            }
             (Ware::Blocks | Ware::Guide, Some(filled), _) => {
-                let guides = self.guides.map(|guides| ("", guides));
+                let guides = self.guides.map(|guides| NamedGuides { name: "", guides });
                 let (pare, _) = plan_pieces(self.panel, filled, self.allowance(), guides);
                 Ok(match ware {
-                    Ware::Blocks => Batch::blocks(&pare, self.laser, self.sheet(with)),
-                    _ => Batch::guide(&pare, self.laser, self.sheet(with)),
+                    Ware::Blocks => WareBatch::blocks(&pare, self.laser, self.sheet(with)),
+                    _ => WareBatch::guide(&pare, self.laser, self.sheet(with)),
                 })
             }
             (Ware::Inserts, _, Some(sled)) => {
                 let distances = self.key_distances(sled);
                 let distances = distances.as_deref();
-                Batch::inserts(self.lattice, &RackOrder { sled, distances }, self.laser)
+                WareBatch::inserts(self.lattice, &RackOrder { sled, distances }, self.laser)
             }
             (Ware::Pieces | Ware::Blocks | Ware::Guide, None, _) => {
                 Err(lacking("infill", "the job has no pieces"))

@@ -19,7 +19,7 @@ use crate::instructions::rails::RailPlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SheetPart;
 use crate::machines::{Guides, Laser, Router, Sled, Station};
-use crate::planning::{plan_pieces, plan_router, plan_sled};
+use crate::planning::{NamedGuides, plan_pieces, plan_router, plan_sled};
 use crate::reading::Job;
 use crate::sheets::{
     laser_sheet, missing_first, pare_sheet, piece_list, rail_sheet, router_sheet, sled_sheet,
@@ -212,7 +212,10 @@ impl Made {
     fn add_pared(&mut self, order: &JobOrder<'_>, filled: &Infilling) -> Result<(), NotPrintable> {
         let job = order.job;
         let guides = order.workshop.machine::<Guides>();
-        let with_name = guides.map(|guides| (guides.name, guides.machine));
+        let with_name = guides.map(|guides| NamedGuides {
+            name: guides.name,
+            guides: guides.machine,
+        });
         let infill = job.panel.design().infill.as_ref();
         let allowance = infill.map_or(0.0, |infill| infill.allowance);
         let (plan, warnings) = plan_pieces(&job.panel, filled, allowance, with_name);

@@ -2,6 +2,7 @@
 //! their heads. The sheets tell them to people.
 
 pub(crate) mod measured_stock;
+mod notch_figures;
 pub(crate) mod panel_facts;
 pub mod paring;
 mod rails;
@@ -9,27 +10,9 @@ pub(crate) mod router;
 pub mod sheet_cutting;
 pub(crate) mod sled;
 
-use crate::instructions::sled::NotchFigures;
-use crate::lattice::Notch;
-
-pub use paring::{plan_measured, plan_pieces};
+pub(crate) use notch_figures::notch_figures;
+pub use paring::{NamedGuides, plan_measured, plan_pieces};
 pub use rails::{plan_rails, rail_names};
 pub use router::{MortisePrograms, plan_mortises, plan_router};
-pub use sheet_cutting::{Batch, RackOrder, plan_sheets};
+pub use sheet_cutting::{RackOrder, WareBatch, plan_sheets};
 pub use sled::plan_sled;
-
-/// The figures of a strip's notches as they are given, from its datum end.
-pub(crate) fn notch_figures(notches: &[Notch]) -> Vec<NotchFigures> {
-    let figures = |(at, notch): (usize, &Notch)| NotchFigures {
-        index: at + 1,
-        centre_mm: notch.centre,
-        near_edge_mm: notch.near_edge(),
-        far_edge_mm: notch.far_edge(),
-        width_mm: notch.width,
-        drawn_width_mm: None,
-        depth_mm: notch.depth,
-        face: notch.face,
-        angle: notch.angle,
-    };
-    notches.iter().enumerate().map(figures).collect()
-}

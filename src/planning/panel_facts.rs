@@ -7,7 +7,7 @@ use crate::instructions::panel::{
     AlikeBundles, AssemblyStep, FamilyDatum, LeastSection, PanelFacts, PanelSide, RidingFacts,
     TrimmedStrips, TurnedStrips,
 };
-use crate::lattice::{Bundle, Bundling, Face, Family, Lattice, Notch, PanelEnd, StripId};
+use crate::lattice::{Bundle, Bundling, Face, Lattice, Notch, PanelEnd, StripId};
 use float_cmp::ApproxEq;
 use std::f64::consts::PI;
 
@@ -26,13 +26,14 @@ pub(crate) fn panel_facts(lattice: &Lattice) -> PanelFacts {
 
 /// Steep strips are numbered from the left, flat ones from the bottom.
 fn datums(lattice: &Lattice) -> Vec<FamilyDatum> {
-    let of_family = |(index, family): (usize, &Family)| {
-        let strip = lattice
-            .strips
-            .iter()
-            .find(|strip| strip.id.family == index)?;
+    let mut datums = Vec::new();
+    for (index, family) in lattice.families.iter().enumerate() {
+        let mut strips = lattice.strips.iter();
+        let Some(strip) = strips.find(|strip| strip.id.family == index) else {
+            continue;
+        };
         let datum = strip.datum_end();
-        Some(FamilyDatum {
+        datums.push(FamilyDatum {
             family: family.name,
             letter: family.letter,
             datum,
@@ -41,10 +42,9 @@ fn datums(lattice: &Lattice) -> Vec<FamilyDatum> {
                 PanelEnd::Lower | PanelEnd::Upper => PanelSide::Left,
                 PanelEnd::Left | PanelEnd::Right => PanelSide::Bottom,
             },
-        })
-    };
-    let families = lattice.families.iter().enumerate();
-    families.filter_map(of_family).collect()
+        });
+    }
+    datums
 }
 
 /// The order of assembly.
@@ -65,32 +65,37 @@ fn labels(lattice: &Lattice, strips: &[StripId]) -> String {
     label_runs(&labels)
 }
 
-/// What a strip keeps at a node: its depth less the deepest slot of either face, which overlap in
-/// the middle of the node. Where that is least, family by family.
+/// Where a strip keeps least at a node, family by family.
 fn least_sections(lattice: &Lattice) -> Vec<LeastSection> {
-    let depth = lattice.section.depth;
-    let deepest = |node: &[Notch], face: Face| {
-        let depths = node.iter().filter(|notch| notch.face == face);
-        depths.map(|notch| notch.depth).fold(0.0, f64::max)
-    };
-    let kept = |bundle: &Bundle| {
-        let together = |a: &Notch, b: &Notch| b.centre.approx_eq(a.centre, POSITION);
-        let nodes = bundle.notches.chunk_by(together);
-        nodes
-            .map(|node| depth - deepest(node, Face::Front) - deepest(node, Face::Back))
-            .fold(depth, f64::min)
-    };
-    let of_family = |family: usize| {
+    let mut found = Vec::new();
+    for family in 0..lattice.families.len() {
         let bundles = lattice.bundles.iter();
         let own = bundles.filter(|bundle| bundle.family == family);
-        let least = own.map(kept).min_by(f64::total_cmp)?;
-        Some(LeastSection {
+        let kept = own.map(|bundle| least_kept(bundle, lattice.section.depth));
+        found.extend(kept.min_by(f64::total_cmp).map(|least| LeastSection {
             family: lattice.family_name(family),
             depth_kept_mm: least,
             thickness_mm: lattice.section.thickness,
-        })
-    };
-    (0..lattice.families.len()).filter_map(of_family).collect()
+        }));
+    }
+    found
+}
+
+/// What a bundle's strips, `depth` deep, keep at a node: their depth less the deepest slot of either
+/// face, which overlap in the middle of the node.
+fn least_kept(bundle: &Bundle, depth: f64) -> f64 {
+    let together = |a: &Notch, b: &Notch| b.centre.approx_eq(a.centre, POSITION);
+    let mut least = depth;
+    for node in bundle.notches.chunk_by(together) {
+        let kept = depth - deepest(node, Face::Front) - deepest(node, Face::Back);
+        least = least.min(kept);
+    }
+    least
+}
+
+fn deepest(node: &[Notch], face: Face) -> f64 {
+    let depths = node.iter().filter(|notch| notch.face == face);
+    depths.map(|notch| notch.depth).fold(0.0, f64::max)
 }
 
 fn turned(lattice: &Lattice) -> Vec<TurnedStrips> {

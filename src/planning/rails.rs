@@ -5,7 +5,7 @@ use crate::finding::Finding;
 use crate::geometry::{SAME_POSITION_MM, Vector};
 use crate::instructions::label_runs;
 use crate::instructions::rails::{MortiseFigures, RailFigures, RailPlan, TrimFigures};
-use crate::lattice::{Frame, Lattice, Mortise, Rail, StripId, TrimmedEnds};
+use crate::lattice::{Frame, Lattice, Rail, StripId, TrimmedEnds};
 use crate::machines::Router;
 use crate::phrase;
 use crate::units::Mm;
@@ -100,61 +100,74 @@ fn side(outward: Vector) -> &'static str {
 }
 
 fn figures(lattice: &Lattice, rail: &Rail, name: String) -> RailFigures {
-    let labels = |strips: &[StripId]| strips.iter().map(|id| lattice.label(*id)).collect();
-    let mortise = |(at, mortise): (usize, &Mortise)| {
+    let mut mortises = Vec::new();
+    for (index, mortise) in (1..).zip(&rail.mortises) {
         let [near, far] = mortise.edges;
-        MortiseFigures {
-            index: at + 1,
-            strips: labels(&mortise.strips),
+        mortises.push(MortiseFigures {
+            index,
+            strips: labels(lattice, &mortise.strips),
             centre_mm: f64::midpoint(near, far),
             near_edge_mm: near,
             far_edge_mm: far,
             width_mm: far - near,
             angle: mortise.angle,
-        }
-    };
+        });
+    }
     RailFigures {
         name,
         datum: rail.datum_end(),
         inner_length_mm: rail.length(),
-        mortises: rail.mortises.iter().enumerate().map(mortise).collect(),
-        flush: labels(&rail.flush),
+        mortises,
+        flush: labels(lattice, &rail.flush),
     }
+}
+
+fn labels(lattice: &Lattice, strips: &[StripId]) -> Vec<String> {
+    strips.iter().map(|id| lattice.label(*id)).collect()
 }
 
 /// Strips that are trimmed alike, together.
 fn trims(lattice: &Lattice, trimmed: &[TrimmedEnds], rails: &[String]) -> Vec<TrimFigures> {
-    let alike = |a: &TrimmedEnds, b: &TrimmedEnds| {
-        let near =
-            |a: [f64; 2], b: [f64; 2], by: f64| a.iter().zip(b).all(|(a, b)| (a - b).abs() < by);
-        a.strip.family == b.strip.family
-            && near(a.at, b.at, SAME_POSITION_MM)
-            && near(a.angles, b.angles, 1e-9)
-            && a.corners == b.corners
-    };
-    let mut groups: Vec<(TrimmedEnds, Vec<String>)> = Vec::new();
+    let mut groups: Vec<(&TrimmedEnds, Vec<String>)> = Vec::new();
     for ends in trimmed {
         let label = lattice.label(ends.strip);
-        match groups.iter_mut().find(|(first, _)| alike(first, ends)) {
+        match groups
+            .iter_mut()
+            .find(|(first, _)| trimmed_alike(first, ends))
+        {
             Some((_, labels)) => labels.push(label),
-            None => groups.push((ends.clone(), vec![label])),
+            None => groups.push((ends, vec![label])),
         }
     }
-    let corners = |reached: &[usize]| {
-        reached
-            .iter()
-            .filter_map(|at| rails.get(*at).cloned())
-            .collect()
-    };
-    let figures = |(ends, labels): (TrimmedEnds, Vec<String>)| TrimFigures {
-        strips: label_runs(&labels),
-        from: ends.datum_end,
-        datum_end_corners: corners(&ends.corners[0]),
-        other_end_corners: corners(&ends.corners[1]),
-        datum_end_mm: ends.at[0],
-        other_end_mm: ends.at[1],
-        datum_angle: ends.angles[0],
-        other_angle: ends.angles[1],
-    };
-    groups.into_iter().map(figures).collect()
+    let mut all = Vec::new();
+    for (ends, labels) in groups {
+        let [datum_corners, other_corners] = &ends.corners;
+        all.push(TrimFigures {
+            strips: label_runs(&labels),
+            from: ends.datum_end,
+            datum_end_corners: named(rails, datum_corners),
+            other_end_corners: named(rails, other_corners),
+            datum_end_mm: ends.at[0],
+            other_end_mm: ends.at[1],
+            datum_angle: ends.angles[0],
+            other_angle: ends.angles[1],
+        });
+    }
+    all
+}
+
+fn trimmed_alike(a: &TrimmedEnds, b: &TrimmedEnds) -> bool {
+    a.strip.family == b.strip.family
+        && apart_by_less(a.at, b.at, SAME_POSITION_MM)
+        && apart_by_less(a.angles, b.angles, 1e-9)
+        && a.corners == b.corners
+}
+
+fn apart_by_less(a: [f64; 2], b: [f64; 2], by: f64) -> bool {
+    a.iter().zip(b).all(|(a, b)| (a - b).abs() < by)
+}
+
+/// Names of the rails at these places.
+fn named(rails: &[String], at: &[usize]) -> Vec<String> {
+    at.iter().filter_map(|at| rails.get(*at).cloned()).collect()
 }

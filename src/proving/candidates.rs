@@ -186,7 +186,7 @@ impl JobPrograms<'_> {
                 task: task(rail),
             })
             .collect();
-        let planned = plan_mortises(self.lattice, frame, (self.machine, self.router), &|_, _| {
+        let planned = plan_mortises(self.lattice, frame, self.machine, self.router, &|_, _| {
             String::new()
         });
         let programs = planned.map_or_else(|_| Vec::new(), |(planned, _)| planned.programs);

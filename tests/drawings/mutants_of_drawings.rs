@@ -3,7 +3,7 @@
 #![allow(clippy::print_stdout)]
 
 use lapwright::machines::{Laser, Machine};
-use lapwright::planning::{Batch, plan_sheets};
+use lapwright::planning::{WareBatch, plan_sheets};
 use lapwright::reading::{read_job, read_machine, shipped_machine};
 use lapwright::verification::outline::{WantedPart, prove_drawings, strips_wanted};
 use lapwright::writing::dxf::{DxfVersion, dxf};
@@ -42,7 +42,7 @@ impl Bench {
         let Machine::Laser(laser) = read_machine("laser.toml", text).unwrap().machine else {
             panic!("no laser")
         };
-        let strips = Batch::strips(&lattice, &laser).unwrap();
+        let strips = WareBatch::strips(&lattice, &laser).unwrap();
         let plan = plan_sheets("", "laser", vec![strips], &laser, &|at, _| {
             format!("{at}.dxf")
         });

@@ -4,7 +4,7 @@
 use lapwright::infill::fill;
 use lapwright::instructions::laser::LaserPlan;
 use lapwright::machines::{Guides, Laser, Machine, Sled};
-use lapwright::planning::{Batch, RackOrder, plan_pieces, plan_sheets};
+use lapwright::planning::{RackOrder, WareBatch, plan_pieces, plan_sheets};
 use lapwright::reading::{read_job, read_machine, read_pattern, shipped_machine, shipped_pattern};
 use lapwright::verification::outline::{
     GuideOrder, Labels, WantedPart, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
@@ -67,7 +67,7 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
     let rack = |distances| {
         let order = RackOrder { sled, distances };
         Case {
-            plan: laid(Batch::inserts(lattice, &order, laser).unwrap()),
+            plan: laid(WareBatch::inserts(lattice, &order, laser).unwrap()),
             wanted: rack_wanted(lattice, sled, laser.fit, distances),
         }
     };
@@ -87,19 +87,19 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
         rack(None),
         rack(Some(&list)),
         Case {
-            plan: laid(Batch::sticks(lattice, laser).unwrap()),
+            plan: laid(WareBatch::sticks(lattice, laser).unwrap()),
             wanted: gauge_wanted(lattice, laser.fit),
         },
         Case {
-            plan: laid(Batch::comb(lattice, None, laser).unwrap()),
+            plan: laid(WareBatch::comb(lattice, None, laser).unwrap()),
             wanted: comb_wanted(lattice, None),
         },
         Case {
-            plan: laid(Batch::blocks(&pare, laser, 5.0)),
+            plan: laid(WareBatch::blocks(&pare, laser, 5.0)),
             wanted: order.blocks(Labels::All),
         },
         Case {
-            plan: laid(Batch::guide(&pare, laser, 5.0)),
+            plan: laid(WareBatch::guide(&pare, laser, 5.0)),
             wanted: order.rest(Labels::All),
         },
     ]
@@ -280,7 +280,7 @@ fn sticks_of_slanting_grids_prove_clean_and_not_for_each_other() {
     for text in [DIAMOND, TRIANGULAR] {
         let job = read_job("job.toml", text).unwrap_or_else(|bad| panic!("{:?}", bad.findings));
         let lattice = job.panel.lattice();
-        let sticks = Batch::sticks(lattice, &laser).unwrap();
+        let sticks = WareBatch::sticks(lattice, &laser).unwrap();
         let (plan, _) = plan_sheets("", "laser", vec![sticks], &laser, &name).unwrap();
         let wanted = gauge_wanted(lattice, laser.fit);
         assert!(wanted.len() > 4);

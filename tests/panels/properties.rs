@@ -4,7 +4,7 @@ use crate::support::jobs::{Job, Length, jobs, length};
 use crate::support::profiles::{laser_jobs, router_jobs};
 use lapwright::lattice::{Face, Lattice, Notch, Strip};
 use lapwright::machines::Machine;
-use lapwright::planning::{Batch, plan_router, plan_sheets};
+use lapwright::planning::{WareBatch, plan_router, plan_sheets};
 use lapwright::reading::{Job as ReadJob, read_job, read_machine};
 use lapwright::units::{Kind, exact_mm, parse};
 use lapwright::writing::dxf::{DxfVersion, dxf};
@@ -257,7 +257,7 @@ fn drawings(job: &str, laser: &str) -> Vec<Vec<u8>> {
         panic!("no laser");
     };
     let name = |at, _| format!("{at}.dxf");
-    let strips = vec![Batch::strips(&lattice, &laser).unwrap()];
+    let strips = vec![WareBatch::strips(&lattice, &laser).unwrap()];
     let (plan, _) = plan_sheets("", "laser", strips, &laser, &name).unwrap();
     let both = [DxfVersion::R2000, DxfVersion::R12];
     let drawing = |version| {

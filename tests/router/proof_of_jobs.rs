@@ -7,7 +7,7 @@ use crate::support::profiles;
 use crate::support::routers;
 use lapwright::lattice::Lattice;
 use lapwright::machines::{Machine, Router};
-use lapwright::planning::{Batch, plan_router, plan_sheets};
+use lapwright::planning::{WareBatch, plan_router, plan_sheets};
 use lapwright::reading::{read_job, read_machine, shipped_machine};
 use lapwright::verification::outline::{prove_drawings, strips_wanted};
 use lapwright::verification::trace::{Trace, trace};
@@ -88,7 +88,7 @@ fn drawings_of_a_thousand_jobs_prove_clean() {
             panic!()
         };
         let name = |at: usize, _| format!("{at}.dxf");
-        let strips = vec![Batch::strips(&lattice, &laser).unwrap()];
+        let strips = vec![WareBatch::strips(&lattice, &laser).unwrap()];
         let (plan, _) = plan_sheets("", "laser", strips, &laser, &name).unwrap();
         let version = if at % 2 == 0 {
             DxfVersion::R2000
@@ -310,7 +310,7 @@ fn changed_digits_of_an_emitted_drawing_are_found() {
     let Machine::Laser(laser) = profile.unwrap().machine else {
         panic!()
     };
-    let strips = vec![Batch::strips(&lattice, &laser).unwrap()];
+    let strips = vec![WareBatch::strips(&lattice, &laser).unwrap()];
     let name = |at, _| format!("{at}.dxf");
     let (plan, _) = plan_sheets("", "laser", strips, &laser, &name).unwrap();
     let wanted = strips_wanted(&lattice, None);

@@ -29,23 +29,25 @@ use settings::{
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
 const SAME_ANGLE: f64 = 1.75e-4;
 
-/// Pieces for the panel as drawn. `guides` with their name, if there are any.
+/// Guides with the name of their profile.
+#[derive(Debug, Clone, Copy)]
+pub struct NamedGuides<'a> {
+    /// The profile's.
+    pub name: &'a str,
+    /// What they can do.
+    pub guides: &'a Guides,
+}
+
+/// Pieces for the panel as drawn, on `guides` where there are any.
 pub fn plan_pieces(
     panel: &Panel,
     filled: &Infilling,
     allowance: f64,
-    guides: Option<(&str, &Guides)>,
+    guides: Option<NamedGuides<'_>>,
 ) -> (ParePlan, Vec<Finding>) {
-    let made = |at: usize, kind: &PieceKind| match kind.whole {
-        Some(_) => 0,
-        None => {
-            let of_this = filled.kinds.iter().filter(|other| other.whole == Some(at));
-            kind.count + of_this.map(|kind| kind.count).sum::<usize>()
-        }
-    };
     let pieces = filled.kinds.iter().enumerate().map(|(at, kind)| {
         let (width, height) = kind.opening();
-        let figures = Piece {
+        let figures = DistinctPiece {
             number: at + 1,
             name: &kind.name,
             count: kind.count,
@@ -53,12 +55,14 @@ pub fn plan_pieces(
             figures: &kind.figures,
             outline: &kind.outline,
         };
-        let trim = |trim: &TrimCut| {
-            trim_figures(trim, kind.figures.length, panel.design().strip.thickness)
-        };
+        let length = kind.figures.length;
+        let thickness = panel.design().strip.thickness;
+        let trims = kind.trims.iter();
         PieceFigures {
-            made: made(at, kind),
-            trims: kind.trims.iter().map(trim).collect(),
+            made: pieces_made(filled, at, kind),
+            trims: trims
+                .map(|trim| trim_figures(trim, length, thickness))
+                .collect(),
             trimmed_from: kind.whole.map(|whole| whole + 1),
             ..figures.plan(panel, allowance)
         }
@@ -68,17 +72,27 @@ pub fn plan_pieces(
     (ParePlan { cell_kinds, ..plan }, warnings)
 }
 
+/// How many are made whole of a kind: of one that is trimmed none, of one that others are trimmed
+/// from theirs too.
+fn pieces_made(filled: &Infilling, at: usize, kind: &PieceKind) -> usize {
+    if kind.whole.is_some() {
+        return 0;
+    }
+    let of_this = filled.kinds.iter().filter(|other| other.whole == Some(at));
+    kind.count + of_this.map(|kind| kind.count).sum::<usize>()
+}
+
 /// Pieces for one cell of the panel as it was built and measured.
 pub fn plan_measured(
     panel: &Panel,
     filled: &Infilling,
     measured: &MeasuredCell,
     allowance: f64,
-    guides: Option<(&str, &Guides)>,
+    guides: Option<NamedGuides<'_>>,
 ) -> (ParePlan, Vec<Finding>) {
     let opening = [measured.opening.width, measured.opening.height];
     let pieces = measured.pieces.iter().enumerate().map(|(at, piece)| {
-        let figures = Piece {
+        let figures = DistinctPiece {
             number: at + 1,
             name: &piece.name,
             count: piece.count,
@@ -98,37 +112,38 @@ fn plan(
     panel: &Panel,
     filled: &Infilling,
     mut pieces: Vec<PieceFigures>,
-    guides: Option<(&str, &Guides)>,
+    guides: Option<NamedGuides<'_>>,
 ) -> (ParePlan, Vec<Finding>) {
-    if let Some((_, guides)) = guides {
+    if let Some(NamedGuides { guides, .. }) = guides {
         let ends = pieces.iter_mut().flat_map(|piece| &mut piece.ends);
         for facet in ends.flat_map(|end| &mut end.facets) {
             facet.beyond_stop = !guides.stop_goes_to(facet.stop_mm);
         }
     }
-    let count = |whole: bool, has_pieces: bool| {
-        let cells = filled.cells.iter();
-        let alike =
-            |cell: &&FilledCell| cell.whole == whole && cell.pieces.is_empty() != has_pieces;
-        cells.filter(alike).count()
-    };
-    let blocks = blocks(filled, guides.map(|(_, guides)| guides));
-    let warnings = guides.map_or_else(Vec::new, |(_, guides)| {
-        guide_warnings(&pieces, &blocks, guides, panel.design().strip.thickness)
+    let cut = filled.cells.iter().filter(|cell| !cell.whole).count();
+    let trimmed = count_cells(filled, |cell| !cell.whole && !cell.pieces.is_empty());
+    let blocks = blocks(filled, guides.map(|named| named.guides));
+    let warnings = guides.map_or_else(Vec::new, |named| {
+        guide_warnings(
+            &pieces,
+            &blocks,
+            named.guides,
+            panel.design().strip.thickness,
+        )
     });
     let usual = Guides::usual();
-    let sizes = guides.map_or(&usual, |(_, guides)| guides);
+    let sizes = guides.map_or(&usual, |named| named.guides);
     let plan = ParePlan {
         guide: guide_figures(&blocks, &pieces, sizes, panel.design().strip.depth),
         title: panel.design().title.clone(),
         pattern: filled.pattern.clone(),
-        machine: guides.map(|(name, _)| name.to_owned()),
+        machine: guides.map(|named| named.name.to_owned()),
         measured_stock: stock_of(panel),
         cell: (filled.cells.first()).map_or(CellShape::Square, |cell| cell.shape),
-        cells_filled: count(true, true),
-        cells_open: count(true, false),
-        cells_cut: count(false, true) + count(false, false),
-        cells_trimmed: count(false, true),
+        cells_filled: count_cells(filled, |cell| cell.whole && !cell.pieces.is_empty()),
+        cells_open: count_cells(filled, |cell| cell.whole && cell.pieces.is_empty()),
+        cells_cut: cut,
+        cells_trimmed: trimmed,
         pieces_left_out: filled.left_out,
         pieces,
         cell_kinds: Vec::new(),
@@ -137,8 +152,12 @@ fn plan(
     (plan, warnings)
 }
 
+fn count_cells(filled: &Infilling, is_counted: impl Fn(&FilledCell) -> bool) -> usize {
+    filled.cells.iter().filter(|cell| is_counted(cell)).count()
+}
+
 /// A distinct piece, from a drawing or from a measured opening.
-struct Piece<'a> {
+struct DistinctPiece<'a> {
     number: usize,
     name: &'a str,
     count: usize,
@@ -147,21 +166,13 @@ struct Piece<'a> {
     outline: &'a [Point],
 }
 
-impl Piece<'_> {
+impl DistinctPiece<'_> {
     fn plan(&self, panel: &Panel, allowance: f64) -> PieceFigures {
         let first = first_end(self.figures);
-        let end = |(at, end): (usize, &End)| {
-            // Half of what the rough piece is longer stands at either end until that one is pared.
-            let rough = if at == first { allowance / 2.0 } else { 0.0 };
-            EndFigures {
-                on_stop: if at == first {
-                    OnStop::SquareEnd
-                } else {
-                    OnStop::Point
-                },
-                ..end_figures(end, rough, panel.design().strip.thickness)
-            }
-        };
+        let strip = &panel.design().strip;
+        let ends = self.figures.ends().into_iter().enumerate();
+        let laps = self.figures.laps.iter();
+        let outline = self.outline.iter();
         PieceFigures {
             first_end: if first == 0 {
                 EndLetter::A
@@ -176,26 +187,16 @@ impl Piece<'_> {
             length_over_points_mm: self.figures.length,
             rough_length_mm: self.figures.length + allowance,
             drawn_length_mm: None,
-            ends: self
-                .figures
-                .ends()
-                .into_iter()
-                .enumerate()
-                .map(end)
+            ends: ends
+                .map(|(at, end)| match at == first {
+                    true => rough_end_figures(end, allowance, strip.thickness),
+                    false => end_figures(end, 0.0, strip.thickness),
+                })
                 .collect(),
-            laps: self
-                .figures
-                .laps
-                .iter()
-                .map(|lap| lap_figures(lap, panel.design().strip.depth))
-                .collect(),
+            laps: laps.map(|lap| lap_figures(lap, strip.depth)).collect(),
             trimmed_from: None,
             trims: Vec::new(),
-            outline_mm: self
-                .outline
-                .iter()
-                .map(|point| [point.x, point.y])
-                .collect(),
+            outline_mm: outline.map(|point| [point.x, point.y]).collect(),
         }
     }
 }
@@ -229,11 +230,37 @@ fn first_end(figures: &Figures) -> usize {
     usize::from(b > a + SAME_ANGLE)
 }
 
+/// The end that is pared first, its other one still square: half of what the rough piece is longer
+/// stands at either end until that one is pared.
+fn rough_end_figures(end: &End, allowance: f64, thickness: f64) -> EndFigures {
+    EndFigures {
+        on_stop: OnStop::SquareEnd,
+        ..end_figures(end, allowance / 2.0, thickness)
+    }
+}
+
 /// An end that is pared while the other one, finished or `rough` longer, stands on the stop.
 pub(crate) fn end_figures(end: &End, rough: f64, thickness: f64) -> EndFigures {
     let settings = stop_settings(end, rough, thickness);
     let has_heavier = settings.iter().any(|setting| setting.heavier);
-    let facet = |(facet, setting): (&Facet, FacetSetting)| FacetFigures {
+    let facets = end.facets.iter().zip(settings);
+    let take_off = shortening_table(end).map(|(pared_mm, shortens_mm)| TakeOff {
+        pared_mm,
+        shortens_mm,
+    });
+    EndFigures {
+        on_stop: OnStop::Point,
+        tip_angle: tip_angle(end),
+        facets: facets
+            .map(|(facet, setting)| facet_figures(facet, setting, has_heavier))
+            .collect(),
+        ridge_offset_mm: end.ridge_offset,
+        take_off: take_off.into(),
+    }
+}
+
+fn facet_figures(facet: &Facet, setting: FacetSetting, has_heavier: bool) -> FacetFigures {
+    FacetFigures {
         side: facet.side,
         jig_angle: facet.jig_angle,
         block_angle: setting.block_angle,
@@ -250,17 +277,6 @@ pub(crate) fn end_figures(end: &End, rough: f64, thickness: f64) -> EndFigures {
             (true, true) => Cut::Heavy,
             (true, false) => Cut::Light,
         },
-    };
-    let take_off = |(pared_mm, shortens_mm)| TakeOff {
-        pared_mm,
-        shortens_mm,
-    };
-    EndFigures {
-        on_stop: OnStop::Point,
-        tip_angle: tip_angle(end),
-        facets: end.facets.iter().zip(settings).map(facet).collect(),
-        ridge_offset_mm: end.ridge_offset,
-        take_off: shortening_table(end).map(take_off).into(),
     }
 }
 
@@ -277,17 +293,19 @@ fn lap_figures(lap: &PieceLap, depth: f64) -> LapFigures {
 
 /// The blocks that the pieces need, the sharpest first. A square end needs none.
 fn blocks(filled: &Infilling, guides: Option<&Guides>) -> Vec<BlockFigures> {
-    let has = |guides: &Guides, angle: f64| {
-        guides
-            .angles
-            .iter()
-            .any(|known| (known - angle).abs() < SAME_ANGLE)
-    };
-    let block = |angle: f64| BlockFigures {
-        jig_angle: angle,
-        at_hand: guides.map(|guides| has(guides, angle)),
-    };
-    jig_angles(&filled.kinds).into_iter().map(block).collect()
+    let mut blocks = Vec::new();
+    for angle in jig_angles(&filled.kinds) {
+        blocks.push(BlockFigures {
+            jig_angle: angle,
+            at_hand: guides.map(|guides| has_block(guides, angle)),
+        });
+    }
+    blocks
+}
+
+fn has_block(guides: &Guides, angle: f64) -> bool {
+    let mut angles = guides.angles.iter();
+    angles.any(|known| (known - angle).abs() < SAME_ANGLE)
 }
 
 fn guide_warnings(
@@ -343,7 +361,7 @@ fn missing_block(right: f64, guides: &Guides, thickness: f64) -> Finding {
                 Mm(gap.map_or(0.0, |gap| gap.width)),
                 match gap.map(|gap| gap.at) {
                     Some(GapAt::Shoulder) => "at its shoulders",
-                    _ => "at its tip",
+                    Some(GapAt::Tip) | None => "at its tip",
                 }
             ))
         }

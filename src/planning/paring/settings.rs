@@ -11,11 +11,11 @@ const SAME_ANGLE: f64 = 1e-9;
 const SAME_LENGTH: f64 = 1e-6;
 
 /// Depths of paring, mm, for which the shortening is tabled.
-pub const PARED_MM: [f64; 5] = [0.05, 0.1, 0.2, 0.3, 0.5];
+const PARED_MM: [f64; 5] = [0.05, 0.1, 0.2, 0.3, 0.5];
 
 /// The angle of the guide block that serves a facet, in (0, pi/2]: a facet that leans past square
 /// is pared on the block of the remaining angle, turned round.
-pub fn block_angle(facet: &Facet) -> f64 {
+fn block_angle(facet: &Facet) -> f64 {
     facet.jig_angle.min(PI - facet.jig_angle)
 }
 
@@ -54,14 +54,15 @@ pub struct FacetSetting {
 /// leans past square meets the other side `thickness / tan(PI - a)` nearer to the stop.
 pub fn stop_settings(end: &End, rough: f64, thickness: f64) -> Vec<FacetSetting> {
     let heavier = heavier_facet(end);
-    let setting = |facet: &Facet| {
+    let mut settings = Vec::new();
+    for facet in &end.facets {
         let leans = facet.jig_angle > FRAC_PI_2 + SAME_ANGLE;
         let nearer = if leans {
             thickness / block_angle(facet).tan()
         } else {
             0.0
         };
-        FacetSetting {
+        settings.push(FacetSetting {
             on_fence: match (leans, facet.side) {
                 (true, FacetSide::Left) => FacetSide::Right,
                 (true, FacetSide::Right) => FacetSide::Left,
@@ -70,15 +71,15 @@ pub fn stop_settings(end: &End, rough: f64, thickness: f64) -> Vec<FacetSetting>
             block_angle: block_angle(facet),
             stop: facet.shoulder - nearer + rough,
             heavier: heavier == Some(facet.side),
-        }
-    };
-    end.facets.iter().map(setting).collect()
+        });
+    }
+    settings
 }
 
 /// The angle between the sides that meet in an end's extreme point; a square end is as blunt as can
 /// be. Two facets meet in a ridge at the sum of their angles; where one leans past square, its corner
 /// with the long side lies farthest out.
-pub fn tip_angle(end: &End) -> f64 {
+pub(super) fn tip_angle(end: &End) -> f64 {
     match end.facets.as_slice() {
         [one] if one.side == FacetSide::Across => PI,
         [one] => block_angle(one),
@@ -104,7 +105,8 @@ pub fn heavier_facet(end: &End) -> Option<FacetSide> {
         return None;
     };
     let taken = |facet: &Facet| facet.width * facet.width / (2.0 * facet.jig_angle.tan());
-    let (a, b) = (taken(one), taken(other));
+    let a = taken(one);
+    let b = taken(other);
     if (a - b).abs() < SAME_LENGTH {
         return None;
     }
@@ -119,14 +121,14 @@ pub fn heavier_facet(end: &End) -> Option<FacetSide> {
 /// way `v` has `v.n = x` for both. Adding `cos b` times the first to `cos a` times the second
 /// leaves `-v_x sin(a + b) = x (cos a + cos b)`, so the piece loses
 /// `x (cos a + cos b) / sin(a + b)`: with equal angles `2 cos a / sin 2a`, which is `x / sin a`.
-pub fn shortening(x: f64, left: f64, right: f64) -> f64 {
+fn shortening(x: f64, left: f64, right: f64) -> f64 {
     // (cos a + cos b) / sin(a + b) = cos((a - b)/2) / sin((a + b)/2): no 0/0 for a straight end.
     x * ((left - right) / 2.0).cos() / ((left + right) / 2.0).sin()
 }
 
 /// What paring `x` off every facet of an end shortens the piece by. A single facet takes its tip
 /// back by `x / sin a` along the side.
-pub fn end_shortening(end: &End, x: f64) -> f64 {
+fn end_shortening(end: &End, x: f64) -> f64 {
     match end.facets.as_slice() {
         [one] => x / one.jig_angle.sin(),
         [left, right] => shortening(x, left.jig_angle, right.jig_angle),
@@ -135,7 +137,7 @@ pub fn end_shortening(end: &End, x: f64) -> f64 {
 }
 
 /// For each depth of [`PARED_MM`]: the depth pared off every facet, and what the piece loses.
-pub fn shortening_table(end: &End) -> [(f64, f64); 5] {
+pub(super) fn shortening_table(end: &End) -> [(f64, f64); 5] {
     PARED_MM.map(|x| (x, end_shortening(end, x)))
 }
 
@@ -151,7 +153,7 @@ pub fn paring_for(end: &End, excess: f64) -> f64 {
 
 /// Where the gap opens that a wrong block leaves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum GapAt {
+pub(super) enum GapAt {
     /// Between the piece's tip and the corner: the facets are too steep, their shoulders touch
     /// first.
     Tip,
@@ -161,7 +163,7 @@ pub enum GapAt {
 
 /// What a block at the wrong angle leaves open at one facet.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct BlockGap {
+pub(super) struct BlockGap {
     /// Right angle less the angle cut: positive where the facet is too flat.
     pub angle: f64,
     /// Where it is widest.
@@ -176,7 +178,7 @@ pub struct BlockGap {
 /// Too steep (`cut > right`): the shoulder, `width` from the axis, touches the face; the corner
 /// lies `width / tan right` beyond it, the tip only `width / tan cut`. Too flat: the tip touches,
 /// and the facet, `width / sin cut` long, leaves the face by the sine of the difference.
-pub fn block_gap(right: f64, cut: f64, width: f64) -> Option<BlockGap> {
+pub(super) fn block_gap(right: f64, cut: f64, width: f64) -> Option<BlockGap> {
     let angle = right - cut;
     if angle.abs() < SAME_ANGLE {
         return None;
@@ -191,40 +193,34 @@ pub fn block_gap(right: f64, cut: f64, width: f64) -> Option<BlockGap> {
 
 /// What a set of jig angles leaves of the corner that they should fill, rad: positive where the
 /// corner stays open, negative where the facets are too steep for it; zero where they close it.
-pub fn corner_gap(corner: f64, jig_angles: &[f64]) -> f64 {
+pub(super) fn corner_gap(corner: f64, jig_angles: &[f64]) -> f64 {
     let gap = corner - jig_angles.iter().sum::<f64>();
     if gap.abs() < SAME_ANGLE { 0.0 } else { gap }
 }
 
 /// A jig angle that is needed, and the nearest block of a set.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct NearestBlock {
+pub(super) struct NearestBlock {
     /// Needed.
     pub needed: f64,
     /// At hand.
     pub block: f64,
 }
 
-impl NearestBlock {
-    /// Whether the block serves.
-    pub fn fits(&self) -> bool {
-        (self.needed - self.block).abs() < SAME_ANGLE
-    }
-}
-
 /// The nearest block for each angle; none where the set is empty.
-pub fn nearest_blocks(needed: &[f64], blocks: &[f64]) -> Vec<NearestBlock> {
-    let nearest = |needed: &f64| {
-        let distance = |block: &f64| (block - needed).abs();
-        let block = blocks
-            .iter()
-            .min_by(|a, b| distance(a).total_cmp(&distance(b)))?;
-        Some(NearestBlock {
-            needed: *needed,
-            block: *block,
-        })
-    };
-    needed.iter().filter_map(nearest).collect()
+pub(super) fn nearest_blocks(needed: &[f64], blocks: &[f64]) -> Vec<NearestBlock> {
+    let mut found = Vec::new();
+    for &needed in needed {
+        let mut nearest: Option<f64> = None;
+        for &block in blocks {
+            let off = (block - needed).abs();
+            if nearest.is_none_or(|known| off < (known - needed).abs()) {
+                nearest = Some(block);
+            }
+        }
+        found.extend(nearest.map(|block| NearestBlock { needed, block }));
+    }
+    found
 }
 
 #[cfg(test)]
@@ -369,7 +365,10 @@ mod tests {
     fn the_nearest_block_is_found() {
         let found = nearest_blocks(&[0.4, 0.8], &[0.39, 0.8, 1.2]);
         assert_eq!(
-            found.iter().map(NearestBlock::fits).collect::<Vec<_>>(),
+            found
+                .iter()
+                .map(|near| (near.needed - near.block).abs() < SAME_ANGLE)
+                .collect::<Vec<_>>(),
             [false, true]
         );
         assert!(nearest_blocks(&[0.4], &[]).is_empty());

@@ -8,7 +8,7 @@ use std::f64::consts::PI;
 
 /// Strips on edge side by side, stepped so that one straight slot crosses all of them.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Bed {
+pub(super) struct StripBed {
     /// How many.
     pub(super) strips: usize,
     /// Of each, across the bundle.
@@ -31,7 +31,7 @@ pub(super) fn program_angle(face: Face, angle: f64) -> f64 {
     }
 }
 
-impl Bed {
+impl StripBed {
     /// Cotangent of the slots' angle, exactly 0 where they run straight across.
     pub(super) fn cotangent(&self) -> f64 {
         let cosine = self.angle.cos();
@@ -81,8 +81,8 @@ mod tests {
     use float_cmp::approx_eq;
     use std::f64::consts::FRAC_PI_2;
 
-    fn bed(angle: f64) -> Bed {
-        Bed {
+    fn bed(angle: f64) -> StripBed {
+        StripBed {
             strips: 5,
             thickness: 3.0,
             length: 200.0,

@@ -1,19 +1,19 @@
 //! What a router cannot do for a bundle.
 
+use super::clamped_bundle::ClampedBundle;
 use super::clamps::holder_fault;
-use super::held::Held;
-use super::{MOST_PASSES, Setting};
+use super::planner::{MOST_PASSES, NotchingPlanner};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::machines::Router;
+use crate::machines::{Router, Travel};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm, Rad};
 
-impl Setting<'_> {
+impl NotchingPlanner<'_> {
     /// All that stands against cutting a clamping's notches, however they are shared out over
     /// set-ups.
-    pub(super) fn faults(&self, held: &Held<'_>) -> Vec<Finding> {
+    pub(super) fn faults(&self, held: &ClampedBundle<'_>) -> Vec<Finding> {
         let mut faults = self.tool_faults(held);
         faults.extend(self.pass_faults(held));
         faults.extend(self.room_faults(held));
@@ -22,7 +22,7 @@ impl Setting<'_> {
     }
 
     /// A strip that the fixture does not hold, a tool that does not do the notches.
-    fn tool_faults(&self, held: &Held<'_>) -> Vec<Finding> {
+    fn tool_faults(&self, held: &ClampedBundle<'_>) -> Vec<Finding> {
         let Router { tool, .. } = self.router;
         let mut faults = Vec::new();
         let thickness = self.lattice.section.thickness;
@@ -66,7 +66,7 @@ impl Setting<'_> {
     }
 
     /// Notches that would take more passes than anybody waits for.
-    fn pass_faults(&self, held: &Held<'_>) -> Vec<Finding> {
+    fn pass_faults(&self, held: &ClampedBundle<'_>) -> Vec<Finding> {
         let Router { tool, cutting, .. } = self.router;
         let mut faults = Vec::new();
         let depth = held.depth();
@@ -99,7 +99,7 @@ impl Setting<'_> {
     }
 
     /// Room beside the bundle, at its ends, and along Y and Z; X is a matter of set-ups.
-    fn room_faults(&self, held: &Held<'_>) -> Vec<Finding> {
+    fn room_faults(&self, held: &ClampedBundle<'_>) -> Vec<Finding> {
         let Router {
             travel,
             tool,
@@ -120,7 +120,8 @@ impl Setting<'_> {
             );
         }
         let [low, high] = held.bed.x();
-        let (low, high) = (low - fixture.clear_ends, high + fixture.clear_ends);
+        let low = low - fixture.clear_ends;
+        let high = high + fixture.clear_ends;
         let radius = tool.diameter / 2.0;
         let past_end = held.notches().find(|notch| {
             let [least, most] = self.span(held, notch);
@@ -139,15 +140,13 @@ impl Setting<'_> {
         }
         let [y_low, y_high] = self.turns(held.bed);
         faults.extend(axis_fault(
-            ("Y", "travel.y"),
+            Axis::y(travel),
             [y_low + fixture.zero_y, y_high + fixture.zero_y],
-            travel.y,
             "a narrower bundle (fixture.widest_bundle), or another place for the fixture (fixture.zero_y)",
         ));
         faults.extend(axis_fault(
-            ("Z", "travel.z"),
+            Axis::z(travel),
             [0.0, self.safe_height() + held.depth()],
-            travel.z,
             self.lower_moves(),
         ));
         faults
@@ -166,7 +165,7 @@ impl Setting<'_> {
     }
 
     /// Why no set-ups reach all notches along X.
-    pub(super) fn reach_fault(&self, held: &Held<'_>) -> Option<Finding> {
+    pub(super) fn reach_fault(&self, held: &ClampedBundle<'_>) -> Option<Finding> {
         if let Some(fault) = self.clamp_fault(held) {
             return Some(fault);
         }
@@ -186,21 +185,58 @@ impl Setting<'_> {
             }
         };
         axis_fault(
-            ("X", "travel.x"),
+            Axis::x(travel),
             [low + fixture.zero_x, high + fixture.zero_x],
-            travel.x,
             hint,
         )
     }
 }
 
-/// An axis that does not reach so far.
-pub(super) fn axis_fault(
-    (name, field): (&str, &str),
-    [from, to]: [f64; 2],
+/// An axis of the machine.
+pub(super) struct Axis {
+    name: &'static str,
+    /// Of the profile, where its length stands.
+    field: &'static str,
     length: f64,
+}
+
+impl Axis {
+    pub(super) fn x(travel: &Travel) -> Axis {
+        Axis {
+            name: "X",
+            field: "travel.x",
+            length: travel.x,
+        }
+    }
+
+    pub(super) fn y(travel: &Travel) -> Axis {
+        Axis {
+            name: "Y",
+            field: "travel.y",
+            length: travel.y,
+        }
+    }
+
+    pub(super) fn z(travel: &Travel) -> Axis {
+        Axis {
+            name: "Z",
+            field: "travel.z",
+            length: travel.z,
+        }
+    }
+}
+
+/// An axis that does not reach from the least to the greatest place of the tool's centre on it.
+pub(super) fn axis_fault(
+    axis: Axis,
+    [from, to]: [f64; 2],
     hint: impl Into<Phrase>,
 ) -> Option<Finding> {
+    let Axis {
+        name,
+        field,
+        length,
+    } = axis;
     if from >= -SAME_POSITION_MM && to <= length + SAME_POSITION_MM {
         return None;
     }
@@ -212,7 +248,8 @@ pub(super) fn axis_fault(
         Mm(0.0),
         Mm(length)
     );
-    let (below, above) = (-from, to - length);
+    let below = -from;
+    let above = to - length;
     let fault = Finding::error("travel-too-short", field, text).hint(hint);
     Some(if below > above {
         fault.figure(from, below)

@@ -1,10 +1,10 @@
 //! What stands in the way of the tool, of its holder, and of the key.
 
-use super::Setting;
-use super::bed::Bed;
-use super::held::Held;
+use super::bed::StripBed;
+use super::clamped_bundle::ClampedBundle;
+use super::planner::NotchingPlanner;
 use crate::finding::Finding;
-use crate::geometry::{Point, SAME_POSITION_MM};
+use crate::geometry::{Point, SAME_POSITION_MM, Vector};
 use crate::lattice::Notch;
 use crate::machines::{Clamp, Router};
 use crate::phrase;
@@ -14,41 +14,28 @@ use crate::units::{AtLeast, Mm};
 /// source, mm.
 pub(super) const BESIDE_CLAMPS_MM: f64 = 0.5;
 
-impl Setting<'_> {
+impl NotchingPlanner<'_> {
     /// The clamp in the way of a notch of strips that lie so, with its number from 0: the tool's way
     /// from one side of the bundle to the other, as wide as the notch, comes too near to it below
     /// its top, or the holder does.
-    pub(super) fn clamp_in_way(&self, bed: Bed, notch: &Notch) -> Option<(usize, &Clamp)> {
+    pub(super) fn clamp_in_way(&self, bed: StripBed, notch: &Notch) -> Option<(usize, &Clamp)> {
         let Router { tool, fixture, .. } = self.router;
         let radius = tool.diameter / 2.0;
         let wall = (notch.width * bed.angle.sin() / 2.0 - radius).max(0.0);
         let [low, high] = self.turns(bed);
-        let place = |offset, y| Point::new(bed.slot_x(notch.centre, offset, y), y);
-        let way = [
-            place(-wall, low),
-            place(wall, low),
-            place(wall, high),
-            place(-wall, high),
-        ];
+        let corners = [(-wall, low), (wall, low), (wall, high), (-wall, high)];
+        let way = corners.map(|(offset, y)| Point::new(bed.slot_x(notch.centre, offset, y), y));
         let holder = tool.holder_diameter.map_or(radius, |width| width / 2.0);
-        let is_met = |clamp: &Clamp| {
-            let [x, y] = [clamp.x, clamp.y];
-            let corners = [
-                Point::new(x[0], y[0]),
-                Point::new(x[1], y[0]),
-                Point::new(x[1], y[1]),
-                Point::new(x[0], y[1]),
-            ];
-            let apart = gap(&way, &corners) - BESIDE_CLAMPS_MM;
+        let mut clamps = fixture.clamps.iter().enumerate();
+        clamps.find(|(_, clamp)| {
+            let apart = gap(&way, &outline(clamp)) - BESIDE_CLAMPS_MM;
             clamp.top > -notch.depth && apart < radius
                 || clamp.top > tool.length() - notch.depth && apart < holder
-        };
-        let clamps = fixture.clamps.iter().enumerate();
-        clamps.into_iter().find(|(_, clamp)| is_met(clamp))
+        })
     }
 
     /// The first clamp in the way of a set-up against the end stop.
-    pub(super) fn clamp_fault(&self, held: &Held<'_>) -> Option<Finding> {
+    pub(super) fn clamp_fault(&self, held: &ClampedBundle<'_>) -> Option<Finding> {
         let met = |notch| Some((notch, self.clamp_in_way(held.bed, notch)?));
         let (notch, (at, clamp)) = held.notches().find_map(met)?;
         let text = phrase!(
@@ -65,12 +52,12 @@ impl Setting<'_> {
     }
 
     /// A clamp where the key lies: it reaches right across the bed, as wide as the notch on it.
-    pub(super) fn key_fault(&self, parts: &[Held<'_>]) -> Option<Finding> {
+    pub(super) fn key_fault(&self, parts: &[ClampedBundle<'_>]) -> Option<Finding> {
         let fixture = &self.router.fixture;
         let key = fixture.key?.x - fixture.zero_x;
         parts.iter().find_map(|part| {
-            let (index, _) = part.on_key?;
-            let notch = part.bundle.notches.get(index)?;
+            let on_key = part.on_key?;
+            let notch = part.bundle.notches.get(on_key.notch)?;
             let half = notch.width / 2.0;
             let under = |clamp: &Clamp| {
                 clamp.top > -notch.depth && clamp.x[0] < key + half && clamp.x[1] > key - half
@@ -87,8 +74,8 @@ impl Setting<'_> {
     }
 
     /// A holder of which too little is known to say that it clears the fixture and all clamps.
-    pub(super) fn holder_warnings(&self, all: &[Held<'_>]) -> Vec<Finding> {
-        let depth = all.iter().map(Held::depth).fold(0.0, f64::max);
+    pub(super) fn holder_warnings(&self, all: &[ClampedBundle<'_>]) -> Vec<Finding> {
+        let depth = all.iter().map(ClampedBundle::depth).fold(0.0, f64::max);
         let found = [self.over_fixture(depth), self.beside_clamps(depth)];
         found.into_iter().flatten().collect()
     }
@@ -144,20 +131,47 @@ pub(super) fn holder_fault(router: &Router, depth: f64) -> Option<Finding> {
     })
 }
 
+/// A clamp as it is seen from above.
+fn outline(clamp: &Clamp) -> [Point; 4] {
+    let [left, right] = clamp.x;
+    let [front, back] = clamp.y;
+    [
+        Point::new(left, front),
+        Point::new(right, front),
+        Point::new(right, back),
+        Point::new(left, back),
+    ]
+}
+
 /// The widest strip between two convex rings along an edge of either, 0 where there is none: never
-/// more than their distance, and less where two corners are nearest.
+/// more than their distance, and less where two corners are nearest. That is on the safe side: a
+/// clamp is then said to stand nearer than it does, by less than what its corner is away.
 fn gap(a: &[Point], b: &[Point]) -> f64 {
-    let apart = |of: &[Point], ring: &[Point], other: &[Point]| {
-        let ends = of.iter().zip(of.iter().cycle().skip(1));
-        let along = ends.filter_map(|(start, end)| Some((*start, start.to(*end).unit()?)));
-        along
-            .map(|(start, along)| {
-                let side = |p: &Point| along.cross(start.to(*p));
-                let least = |ring: &[Point]| ring.iter().map(side).fold(f64::INFINITY, f64::min);
-                let most = |ring: &[Point]| ring.iter().map(side).fold(f64::NEG_INFINITY, f64::max);
-                (least(ring) - most(other)).max(least(other) - most(ring))
-            })
-            .fold(0.0, f64::max)
-    };
-    apart(a, a, b).max(apart(b, a, b))
+    gap_along_edges(a, a, b).max(gap_along_edges(b, a, b))
+}
+
+/// The same along the edges of one of them.
+fn gap_along_edges(edges: &[Point], a: &[Point], b: &[Point]) -> f64 {
+    let mut widest = 0.0_f64;
+    for (start, end) in edges.iter().zip(edges.iter().cycle().skip(1)) {
+        let Some(along) = start.to(*end).unit() else {
+            continue;
+        };
+        let [least_a, most_a] = beside_line(*start, along, a);
+        let [least_b, most_b] = beside_line(*start, along, b);
+        widest = widest.max((least_a - most_b).max(least_b - most_a));
+    }
+    widest
+}
+
+/// How far points lie to the left of a line, the least and the most.
+fn beside_line(start: Point, along: Vector, points: &[Point]) -> [f64; 2] {
+    let mut least = f64::INFINITY;
+    let mut most = f64::NEG_INFINITY;
+    for point in points {
+        let left = along.cross(start.to(*point));
+        least = least.min(left);
+        most = most.max(left);
+    }
+    [least, most]
 }

@@ -89,10 +89,15 @@ impl CuttingData {
 const MOST_FASTER: f64 = 2.0;
 
 /// The thickest part of a chip as a share of the feed per edge, where a cutter of `diameter` takes
-/// slices `slice` wide. An edge leaves the wood at the angle p from where it is square to the feed,
-/// cos p = 1 - 2 slice / diameter, and its chip is sin p times the feed per edge thick there:
-/// 2 sqrt(s - s^2) with s = slice / diameter, and 1 from half the diameter on. Derived; handbooks
-/// of milling have the same relation (from memory).
+/// slices `slice` wide.
+///
+/// From one edge to the next the cutter moves on by the feed per edge, f, along the wall. Where the
+/// radius to an edge stands square to the wall, that move runs along the cut just made and the chip
+/// has no thickness; at the angle p from there it lies f sin p farther into the wood. The slice
+/// reaches to where the radius has come away from the wall by its width, R - R cos p = slice, so
+/// cos p = 1 - 2 s with s = slice / diameter, and the chip there is sin p = 2 sqrt(s - s^2) of f, the
+/// whole of it from half the diameter on. Derived; handbooks of milling have the same relation (from
+/// memory).
 pub(super) fn thickest_chip(slice: f64, diameter: f64) -> f64 {
     let share = slice / diameter;
     if share >= 0.5 {

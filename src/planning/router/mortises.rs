@@ -1,15 +1,15 @@
 //! The mortises of a frame's rails on a router: how the rails lie, what the tool does.
 
-use super::checks::axis_fault;
+use super::checks::{Axis, axis_fault};
 use super::clamps::{BESIDE_CLAMPS_MM, holder_fault};
 use super::cutting::{CuttingData, deflection, deflection_warning};
 use super::notch_path::levels;
 use super::passes::depth_steps;
-use super::pocket_path::{Pocket, Pockets, Rows, ramp, ramp_legs};
+use super::planner::{MOST_PASSES, safe_height};
+use super::pocket_path::{Pocket, PocketRows, Pockets, ramp, ramp_legs};
 use super::remarks::{job_remarks, rail_remarks};
 use super::setup::tool_figures;
 use super::time::ways;
-use super::{MOST_PASSES, safe_height};
 use crate::dialects::{PathMode, SetUps};
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
@@ -18,7 +18,7 @@ use crate::instructions::rails::{LyingRail, PocketFigures, RailCorner, RailProgr
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::{ToolPath, Work};
 use crate::lattice::{Frame, Lattice, Rail};
-use crate::machines::{Clamp, Router};
+use crate::machines::Router;
 use crate::phrase;
 use crate::planning::rails::rail_names;
 use crate::units::{AtLeast, Mm};
@@ -53,7 +53,8 @@ pub struct MortisePrograms {
 pub fn plan_mortises(
     lattice: &Lattice,
     frame: &Frame,
-    (machine, router): (&str, &Router),
+    machine: &str,
+    router: &Router,
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<(MortisePrograms, Vec<Finding>), Vec<Finding>> {
     let mut warnings = Vec::new();
@@ -61,7 +62,7 @@ pub fn plan_mortises(
     let made = frame.rails(lattice)?;
     let beds = beds(&made.rails);
     let front = frame.setback - frame.clearance / 2.0;
-    let setting = Setting {
+    let setting = RailPlanner {
         title: &lattice.title,
         machine,
         router,
@@ -108,21 +109,32 @@ pub fn plan_mortises(
 }
 
 /// Rails that lie alike: walls of their mortises along X.
-struct Bed {
+struct RailBed {
     rails: Vec<LyingRail>,
     length: f64,
     mortises: Vec<[f64; 2]>,
 }
 
+impl RailBed {
+    /// Whether a rail so long, with such mortises, lies just as these do.
+    fn holds(&self, length: f64, mortises: &[[f64; 2]]) -> bool {
+        let mut pairs = self
+            .mortises
+            .iter()
+            .flatten()
+            .zip(mortises.iter().flatten());
+        self.length.approx_eq(length, POSITION)
+            && self.mortises.len() == mortises.len()
+            && pairs.all(|(a, b)| a.approx_eq(*b, POSITION))
+    }
+}
+
 /// How the rails with mortises lie. Seen from the front, a right-handed frame with Z out of the
 /// inner face and Y to the back has X counter-clockwise round the panel: from the left or lower end
 /// of bottom rail and right stile, but from the right or upper end of top rail and left stile.
-fn beds(rails: &[Rail]) -> Vec<Bed> {
-    let corners = || rails.iter().flat_map(|rail| [rail.start, rail.end]);
-    let count = corners().count().max(1) as f64;
-    let mean = |of: fn(Point) -> f64| corners().map(of).sum::<f64>() / count;
-    let inside = Point::new(mean(|p| p.x), mean(|p| p.y));
-    let mut beds: Vec<Bed> = Vec::new();
+fn beds(rails: &[Rail]) -> Vec<RailBed> {
+    let inside = middle(rails);
+    let mut beds: Vec<RailBed> = Vec::new();
     for (rail, name) in rails.iter().zip(rail_names(rails)) {
         if rail.mortises.is_empty() {
             continue;
@@ -141,15 +153,9 @@ fn beds(rails: &[Rail]) -> Vec<Bed> {
             name,
             zero_corner: zero_corner(rail, counter_clockwise),
         };
-        let alike = |bed: &&mut Bed| {
-            let pairs = bed.mortises.iter().flatten().zip(mortises.iter().flatten());
-            bed.length.approx_eq(length, POSITION)
-                && bed.mortises.len() == mortises.len()
-                && pairs.into_iter().all(|(a, b)| a.approx_eq(*b, POSITION))
-        };
-        match beds.iter_mut().find(alike) {
+        match beds.iter_mut().find(|bed| bed.holds(length, &mortises)) {
             Some(bed) => bed.rails.push(lying),
-            None => beds.push(Bed {
+            None => beds.push(RailBed {
                 rails: vec![lying],
                 length,
                 mortises,
@@ -157,6 +163,15 @@ fn beds(rails: &[Rail]) -> Vec<Bed> {
         }
     }
     beds
+}
+
+/// The mean of the rails' corners: a point inside the panel, which is convex.
+fn middle(rails: &[Rail]) -> Point {
+    let corners = || rails.iter().flat_map(|rail| [rail.start, rail.end]);
+    let count = corners().count().max(1) as f64;
+    let x: f64 = corners().map(|corner| corner.x).sum();
+    let y: f64 = corners().map(|corner| corner.y).sum();
+    Point::new(x / count, y / count)
 }
 
 /// A rail starts at its left end or, a steep one, at its lower.
@@ -170,7 +185,7 @@ fn zero_corner(rail: &Rail, from_start: bool) -> RailCorner {
     }
 }
 
-struct Setting<'a> {
+struct RailPlanner<'a> {
     title: &'a str,
     machine: &'a str,
     router: &'a Router,
@@ -182,7 +197,7 @@ struct Setting<'a> {
     depth: f64,
 }
 
-impl Setting<'_> {
+impl RailPlanner<'_> {
     /// Depth of a pass, and how many there are before the floor's own.
     fn depth_per_pass(&self) -> (f64, usize) {
         let cutting = self.router.cutting;
@@ -191,37 +206,41 @@ impl Setting<'_> {
         (roughed / steps as f64, steps)
     }
 
-    fn rows(&self, [near, far]: [f64; 2]) -> Rows {
+    fn rows(&self, [near, far]: [f64; 2]) -> PocketRows {
         let sides = [far - near, self.y[1] - self.y[0]];
         let Router { tool, cutting, .. } = self.router;
-        Rows::of(sides, tool.diameter, cutting.wall_allowance)
+        PocketRows::of(sides, tool.diameter, cutting.wall_allowance)
     }
 
-    fn program(&self, bed: &Bed, file: String, after_stop: Option<usize>) -> RailProgram {
+    fn program(&self, bed: &RailBed, file: String, after_stop: Option<usize>) -> RailProgram {
         let Router { tool, cutting, .. } = self.router;
         let (depth_per_pass, steps) = self.depth_per_pass();
         let safe_height = safe_height(self.router);
         let levels = levels(self.depth, steps, cutting.floor_allowance);
         let exact = self.router.controller.path_mode == Some(PathMode::ExactPath);
-        let pocket = |x: &[f64; 2]| Pocket {
-            x: *x,
-            y: self.y,
-            levels: levels.clone(),
-            tool_diameter: tool.diameter,
-            safe_height,
-            wall_allowance: cutting.wall_allowance,
-            spring_pass: cutting.spring_pass,
-            rest: (!exact).then_some(REST_S),
-            feed: self.data.feed,
-            plunge_feed: self.data.plunge,
-        };
-        let pockets = Pockets(bed.mortises.iter().map(pocket).collect());
+        let mut pockets = Vec::new();
+        let mut figures = Vec::new();
+        for (index, x) in (1..).zip(&bed.mortises) {
+            pockets.push(Pocket {
+                x: *x,
+                y: self.y,
+                levels: levels.clone(),
+                tool_diameter: tool.diameter,
+                safe_height,
+                wall_allowance: cutting.wall_allowance,
+                spring_pass: cutting.spring_pass,
+                rest: (!exact).then_some(REST_S),
+                feed: self.data.feed,
+                plunge_feed: self.data.plunge,
+            });
+            figures.push(PocketFigures {
+                index,
+                near_edge_mm: x[0],
+                far_edge_mm: x[1],
+            });
+        }
+        let pockets = Pockets(pockets);
         let ways = ways(self.router, &pockets);
-        let figures = |(index, [near, far]): (usize, &[f64; 2])| PocketFigures {
-            index,
-            near_edge_mm: *near,
-            far_edge_mm: *far,
-        };
         let mut program = RailProgram {
             file,
             after_stop,
@@ -229,7 +248,7 @@ impl Setting<'_> {
             inner_length_mm: bed.length,
             stock_y_mm: [0.0, self.thickness],
             y_mm: self.y,
-            mortises: (1..).zip(&bed.mortises).map(figures).collect(),
+            mortises: figures,
             depth_mm: self.depth,
             tool: tool_figures(self.router),
             wall_allowance_mm: bed
@@ -263,7 +282,7 @@ impl Setting<'_> {
     }
 
     /// All that stands against cutting the mortises.
-    fn faults(&self, beds: &[Bed]) -> Vec<Finding> {
+    fn faults(&self, beds: &[RailBed]) -> Vec<Finding> {
         let mut faults = self.tool_faults(beds);
         if faults.is_empty() {
             faults.extend(self.pass_faults(beds));
@@ -272,7 +291,7 @@ impl Setting<'_> {
         faults
     }
 
-    fn tool_faults(&self, beds: &[Bed]) -> Vec<Finding> {
+    fn tool_faults(&self, beds: &[RailBed]) -> Vec<Finding> {
         let tool = self.router.tool;
         let widths = beds.iter().flat_map(|bed| &bed.mortises);
         let narrowest = widths
@@ -301,11 +320,11 @@ impl Setting<'_> {
     }
 
     /// No way to ramp down, or more passes than anybody waits for.
-    fn pass_faults(&self, beds: &[Bed]) -> Vec<Finding> {
+    fn pass_faults(&self, beds: &[RailBed]) -> Vec<Finding> {
         let Router { tool, cutting, .. } = self.router;
         let mut faults = Vec::new();
         let rows = beds.iter().flat_map(|bed| &bed.mortises);
-        let rows: Vec<Rows> = rows.map(|edges| self.rows(*edges)).collect();
+        let rows: Vec<PocketRows> = rows.map(|edges| self.rows(*edges)).collect();
         let reach = rows.iter().map(|rows| rows.reach);
         let shortest = 2.0 * reach.fold(f64::INFINITY, f64::min);
         let slope = ramp(self.data.feed, self.data.plunge);
@@ -368,25 +387,23 @@ impl Setting<'_> {
         let radius = tool.diameter / 2.0;
         faults.extend(holder_fault(self.router, self.depth));
         faults.extend(axis_fault(
-            ("Y", "travel.y"),
+            Axis::y(travel),
             [
                 self.y[0] + radius + fixture.zero_y,
                 self.y[1] - radius + fixture.zero_y,
             ],
-            travel.y,
             "another place for the fixture (fixture.zero_y)",
         ));
         faults.extend(axis_fault(
-            ("Z", "travel.z"),
+            Axis::z(travel),
             [0.0, safe_height(self.router) + self.depth],
-            travel.z,
             "a lower safe height",
         ));
         faults
     }
 
     /// Beds whose mortises can all be reached, and the others with what stands against them.
-    fn within_reach(&self, beds: Vec<Bed>) -> (Vec<Bed>, Vec<(Bed, Vec<Finding>)>) {
+    fn within_reach(&self, beds: Vec<RailBed>) -> (Vec<RailBed>, Vec<(RailBed, Vec<Finding>)>) {
         let mut within = Vec::new();
         let mut beyond = Vec::new();
         for bed in beds {
@@ -401,7 +418,7 @@ impl Setting<'_> {
     }
 
     /// Mortises that lie too far along, or under a clamp.
-    fn reach_faults(&self, bed: &Bed) -> Vec<Finding> {
+    fn reach_faults(&self, bed: &RailBed) -> Vec<Finding> {
         let Router {
             travel,
             tool,
@@ -418,9 +435,8 @@ impl Setting<'_> {
             names.join(", ")
         );
         let axis = axis_fault(
-            ("X", "travel.x"),
+            Axis::x(travel),
             [low + fixture.zero_x, high + fixture.zero_x],
-            travel.x,
             hint,
         );
         let clamps = bed.mortises.iter().filter_map(|x| self.clamp_fault(*x));
@@ -430,16 +446,13 @@ impl Setting<'_> {
     /// A clamp too near a mortise, or so near that the holder meets it.
     fn clamp_fault(&self, x: [f64; 2]) -> Option<Finding> {
         let tool = self.router.tool;
-        let within = |clamp: &Clamp, by: f64| {
-            let near = |a: [f64; 2], b: [f64; 2]| a[0] < b[1] + by && b[0] < a[1] + by;
-            near(clamp.x, x) && near(clamp.y, self.y)
-        };
         let wider = tool.holder_diameter.unwrap_or(tool.diameter) - tool.diameter;
         let clamps = self.router.fixture.clamps.iter().enumerate();
         let mut in_way = clamps.filter(|(_, clamp)| {
-            clamp.top > -self.depth && within(clamp, BESIDE_CLAMPS_MM)
+            let within = |by: f64| overlap(clamp.x, x, by) && overlap(clamp.y, self.y, by);
+            clamp.top > -self.depth && within(BESIDE_CLAMPS_MM)
                 || clamp.top > tool.length() - self.depth
-                    && within(clamp, BESIDE_CLAMPS_MM + wider.max(0.0) / 2.0)
+                    && within(BESIDE_CLAMPS_MM + wider.max(0.0) / 2.0)
         });
         let (at, clamp) = in_way.next()?;
         let text = phrase!(
@@ -450,4 +463,9 @@ impl Setting<'_> {
         let field = format!("fixture.clamps[{at}]");
         Some(Finding::error("clamp-in-the-way", field, text).hint("move it"))
     }
+}
+
+/// Whether two stretches come nearer to each other than `by`.
+fn overlap(a: [f64; 2], b: [f64; 2], by: f64) -> bool {
+    a[0] < b[1] + by && b[0] < a[1] + by
 }

@@ -2,7 +2,7 @@
 //! any angle to the strips. The way turns round on two lines along X, one before and one behind the
 //! bundle.
 
-use super::bed::Bed;
+use super::bed::StripBed;
 use crate::geometry::SAME_POSITION_MM;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::tool_path::{Motion, Move, NotchPath, Notches, Position};
@@ -10,9 +10,9 @@ use float_cmp::ApproxEq;
 
 /// What the path of a notch depends on. Millimetres in the program's frame, mm/min.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Slot {
+pub(super) struct NotchCut {
     /// Where the strips lie, and at which angle the slot crosses them.
-    pub(super) bed: Bed,
+    pub(super) bed: StripBed,
     /// Of the notch, from the strip's datum end.
     pub(super) centre: f64,
     /// Square to its walls.
@@ -43,9 +43,9 @@ pub(super) struct Slot {
 
 /// The notches of a program by their index, from 1, in the order in which they are cut.
 #[derive(Debug)]
-pub(super) struct Slots(pub(super) Vec<(usize, Slot)>);
+pub(super) struct NotchCuts(pub(super) Vec<(usize, NotchCut)>);
 
-impl Notches for Slots {
+impl Notches for NotchCuts {
     fn notch(&self, at: usize) -> Option<NotchPath> {
         let (index, slot) = self.0.get(at)?;
         Some(NotchPath {
@@ -107,7 +107,7 @@ pub(super) fn levels(depth: f64, steps: usize, floor_allowance: f64) -> Vec<f64>
 /// in the climb direction. With a clockwise spindle (seen from above) an edge on the tool's right
 /// moves backwards, with the work's relative motion, so stock lies on the right of a climb cut:
 /// the right wall, of larger X, is cut toward larger Y, the other one back.
-pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
+pub(super) fn notch_moves(slot: &NotchCut) -> Vec<Move> {
     let (roughing, wall) = lateral(slot.width, slot.tool_diameter, slot.wall_allowance);
     let first = roughing.first().copied().unwrap_or(0.0);
     let y = if slot.from_behind {
@@ -120,7 +120,7 @@ pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
         y,
         z: slot.safe_height,
     };
-    let mut path = Path {
+    let mut path = NotchWay {
         moves: Vec::new(),
         at: start,
         offset: first,
@@ -158,15 +158,15 @@ pub(super) fn notch_moves(slot: &Slot) -> Vec<Move> {
     path.moves
 }
 
-struct Path {
+struct NotchWay {
     moves: Vec<Move>,
     at: Position,
     /// Of the tool's centre, to the right of the slot's middle, seen along the slot toward the back.
     offset: f64,
-    slot: Slot,
+    slot: NotchCut,
 }
 
-impl Path {
+impl NotchWay {
     fn go(&mut self, motion: Motion, to: Position) {
         self.moves.push(Move { motion, to });
         self.at = to;
@@ -240,9 +240,9 @@ mod tests {
     use super::*;
     use float_cmp::approx_eq;
 
-    fn at_angle(width: f64, tool_diameter: f64, degrees: f64) -> Slot {
-        Slot {
-            bed: Bed {
+    fn at_angle(width: f64, tool_diameter: f64, degrees: f64) -> NotchCut {
+        NotchCut {
+            bed: StripBed {
                 strips: 5,
                 thickness: 3.0,
                 length: 200.0,
@@ -268,7 +268,7 @@ mod tests {
         }
     }
 
-    fn slot(width: f64, tool_diameter: f64) -> Slot {
+    fn slot(width: f64, tool_diameter: f64) -> NotchCut {
         at_angle(width, tool_diameter, 90.0)
     }
 
@@ -371,7 +371,7 @@ mod tests {
 
     #[test]
     fn the_floor_has_a_pass_of_its_own_and_the_last_passes_are_made_twice() {
-        let wanted = Slot {
+        let wanted = NotchCut {
             floor_allowance: 0.4,
             spring_pass: true,
             ..slot(2.0, 2.0)
@@ -390,7 +390,7 @@ mod tests {
     #[test]
     fn roughing_that_returns_in_air_always_runs_to_the_back() {
         for width in [2.0, 3.0, 7.0] {
-            let wanted = Slot {
+            let wanted = NotchCut {
                 returns_in_air: true,
                 ..slot(width, 2.0)
             };
@@ -419,7 +419,7 @@ mod tests {
     #[test]
     fn a_notch_begun_behind_is_the_same_notch() {
         let there = notch_moves(&slot(3.0, 2.0));
-        let behind = notch_moves(&Slot {
+        let behind = notch_moves(&NotchCut {
             from_behind: true,
             ..slot(3.0, 2.0)
         });

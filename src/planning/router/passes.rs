@@ -1,9 +1,9 @@
 //! The passes of a notch: how deep, how many, how fast.
 
-use super::Setting;
+use super::clamped_bundle::ClampedBundle;
 use super::cutting;
-use super::held::Held;
-use super::notch_path::{lateral, wall_slice};
+use super::notch_path::lateral;
+use super::planner::NotchingPlanner;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::router::Passes;
@@ -11,38 +11,16 @@ use crate::machines::Router;
 use crate::phrase;
 use crate::units::Mm;
 
-impl Setting<'_> {
-    /// Over all notches, no slower than roughing.
-    pub(super) fn fastest_wall_feed(&self) -> f64 {
-        let notches = self
-            .lattice
-            .bundles
-            .iter()
-            .flat_map(|bundle| &bundle.notches);
-        let feeds = notches.map(|notch| self.wall_feed(notch.width * notch.angle.sin()));
-        feeds.fold(self.data.feed, f64::max)
-    }
-
-    pub(super) fn wall_feed(&self, square_width: f64) -> f64 {
-        let (diameter, left) = (
-            self.router.tool.diameter,
-            self.router.cutting.wall_allowance,
-        );
-        // The slice lies between two passes whose places are written rounded, half a last place each.
-        let last_place = 0.1_f64.powf(f64::from(self.router.controller.decimals));
-        let slice = wall_slice(square_width, diameter, left).map(|slice| slice + last_place);
-        self.data.wall_feed(self.router, slice)
-    }
-
+impl NotchingPlanner<'_> {
     /// Of the first notch, where it is not that of the roughing.
-    pub(super) fn first_wall_feed(&self, held: &Held<'_>) -> Option<f64> {
+    pub(super) fn first_wall_feed(&self, held: &ClampedBundle<'_>) -> Option<f64> {
         let first = held.notches().next()?;
         let feed = self.wall_feed(held.square_width(first));
         (feed > self.data.feed).then_some(feed)
     }
 
     /// The cutter may bend too far in the deepest passes of all.
-    pub(super) fn bending(&self, held: &[Held<'_>]) -> Option<Finding> {
+    pub(super) fn bending(&self, held: &[ClampedBundle<'_>]) -> Option<Finding> {
         let depth = held
             .iter()
             .map(|held| self.depth_per_pass(held).0)
@@ -51,9 +29,12 @@ impl Setting<'_> {
     }
 
     /// Keys whose errors add up to more than the laps' clearance takes.
-    pub(super) fn adding_up(&self, held: &[Held<'_>]) -> Option<Finding> {
+    pub(super) fn adding_up(&self, held: &[ClampedBundle<'_>]) -> Option<Finding> {
         let error = self.router.fixture.key?.error;
-        let hops = held.iter().filter_map(|held| Some(held.on_key?.1)).max()?;
+        let hops = held
+            .iter()
+            .filter_map(|held| Some(held.on_key?.hops))
+            .max()?;
         let worst = hops as f64 * error;
         let clearance = self.lattice.section.clearance.max(0.0);
         if worst <= clearance + SAME_POSITION_MM {
@@ -71,7 +52,7 @@ impl Setting<'_> {
     }
 
     /// Depth of a pass, and how many there are before the floor's own.
-    pub(super) fn depth_per_pass(&self, held: &Held<'_>) -> (f64, usize) {
+    pub(super) fn depth_per_pass(&self, held: &ClampedBundle<'_>) -> (f64, usize) {
         let cutting = self.router.cutting;
         let roughed = (held.depth() - cutting.floor_allowance).max(0.0);
         let steps = depth_steps(roughed, cutting.depth_per_pass);
@@ -83,7 +64,7 @@ impl Setting<'_> {
     }
 
     /// How the first notch is cut; all notches of a set-up are alike.
-    pub(super) fn passes(&self, held: &Held<'_>, depth_steps: usize) -> Passes {
+    pub(super) fn passes(&self, held: &ClampedBundle<'_>, depth_steps: usize) -> Passes {
         let Router { tool, cutting, .. } = self.router;
         let width = held
             .notches()

@@ -44,7 +44,7 @@ impl Notches for Pockets {
 
 /// The ways of the tool's centre in a pocket, from its middle. The long side may lie along X or Y.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Rows {
+pub(super) struct PocketRows {
     /// Roughing passes: their places across the long side.
     pub(super) across: Vec<f64>,
     /// How far they reach along it to either side.
@@ -55,16 +55,16 @@ pub(super) struct Rows {
     pub(super) left: f64,
 }
 
-impl Rows {
+impl PocketRows {
     /// For a pocket of these sides, no shorter than the tool is wide. The wall pass takes the same
     /// off all four walls, never more than half a radius: what stands between the ends of two rows,
     /// up to 0.4 of a radius before them, is then within its reach too.
-    pub(super) fn of(sides: [f64; 2], diameter: f64, allowance: f64) -> Rows {
+    pub(super) fn of(sides: [f64; 2], diameter: f64, allowance: f64) -> PocketRows {
         let [short, long] = [sides[0].min(sides[1]), sides[0].max(sides[1])];
         let half = ((long - diameter) / 2.0).max(0.0);
         let left = allowance.min(diameter / 4.0);
         let (across, wall) = lateral(short, diameter, left);
-        Rows {
+        PocketRows {
             across,
             reach: wall.map_or(half, |wall| half - left.min(wall)),
             wall: wall.map(|wall| [wall, half]),
@@ -89,9 +89,9 @@ pub(super) fn ramp_legs(step: f64, reach: f64, slope: f64) -> f64 {
 /// (see `notch_path`), so the way inside a pocket runs counter-clockwise seen from above.
 fn pocket_moves(pocket: &Pocket) -> Vec<Move> {
     let sides = [pocket.x, pocket.y].map(|[low, high]| high - low);
-    let rows = Rows::of(sides, pocket.tool_diameter, pocket.wall_allowance);
+    let rows = PocketRows::of(sides, pocket.tool_diameter, pocket.wall_allowance);
     let first = rows.across.first().copied().unwrap_or(0.0);
-    let mut path = Path {
+    let mut path = PocketWay {
         pocket,
         moves: Vec::new(),
         at: [first, -rows.reach],
@@ -115,7 +115,7 @@ fn pocket_moves(pocket: &Pocket) -> Vec<Move> {
     path.moves
 }
 
-struct Path<'a> {
+struct PocketWay<'a> {
     pocket: &'a Pocket,
     moves: Vec<Move>,
     /// Across and along the long side, from the pocket's middle.
@@ -123,7 +123,7 @@ struct Path<'a> {
     z: f64,
 }
 
-impl Path<'_> {
+impl PocketWay<'_> {
     /// Across is X where the long side lies along Y; else the pocket is turned by a right angle, so
     /// that counter-clockwise stays so.
     fn place(&self, [across, along]: [f64; 2], z: f64) -> Position {
@@ -172,7 +172,8 @@ impl Path<'_> {
         let nearer = -self.other_end(reach);
         self.cut([across, nearer], self.z);
         let slope = ramp(self.pocket.feed, self.pocket.plunge_feed);
-        let (top, step) = (self.z, level + self.z);
+        let top = self.z;
+        let step = level + self.z;
         let legs = ramp_legs(step, reach, slope);
         let mut leg = 1.0;
         while leg <= legs {
@@ -183,19 +184,19 @@ impl Path<'_> {
     }
 
     /// Every row from end to end; the first begins where the ramp ended.
-    fn rough(&mut self, rows: &Rows, level: f64) {
+    fn rough(&mut self, rows: &PocketRows, level: f64) {
         for &across in &rows.across {
             self.cut([across, self.at[1]], -level);
             self.along(rows, level);
         }
     }
 
-    fn along(&mut self, rows: &Rows, level: f64) {
+    fn along(&mut self, rows: &PocketRows, level: f64) {
         self.cut([self.at[0], self.other_end(rows.reach)], -level);
     }
 
     /// Round the walls, from the corner next to the last row's end back to it.
-    fn round(&mut self, rows: &Rows, level: f64) {
+    fn round(&mut self, rows: &PocketRows, level: f64) {
         let Some([wall, half]) = rows.wall else {
             return;
         };
@@ -250,9 +251,9 @@ mod tests {
 
     #[test]
     fn a_tool_as_wide_as_the_pocket_runs_to_and_fro_in_it() {
-        let rows = Rows::of([2.0, 12.0], 2.0, 0.2);
+        let rows = PocketRows::of([2.0, 12.0], 2.0, 0.2);
         assert_eq!((rows.across, rows.reach, rows.wall), (vec![0.0], 5.0, None));
-        let rows = Rows::of([3.05, 12.05], 2.0, 0.2);
+        let rows = PocketRows::of([3.05, 12.05], 2.0, 0.2);
         assert_eq!(rows.across.len(), 2);
         assert!(approx_eq!(f64, rows.reach, 4.825, epsilon = 1e-12));
         let [wall, half] = rows.wall.unwrap();

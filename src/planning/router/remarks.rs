@@ -1,7 +1,7 @@
 //! What stands at the head of programs, for strips and for rails. The sheets say the same in the same
 //! words.
 
-use super::lying::lying;
+use super::lying_words::lying;
 use crate::instructions::rails::RailProgram;
 use crate::instructions::router::{ClampFigures, Registered, RouterSetup, ToolFigures};
 use crate::phrase;
@@ -159,7 +159,8 @@ pub(crate) fn runs_words(setup: &RouterSetup) -> String {
 
 /// Where a clamp must stand for the program to be right about it.
 pub(crate) fn clamp_words(clamp: &ClampFigures) -> Phrase {
-    let ([x_from, x_to], [y_from, y_to]) = (clamp.x_mm, clamp.y_mm);
+    let [x_from, x_to] = clamp.x_mm;
+    let [y_from, y_to] = clamp.y_mm;
     phrase!(
         "In the tool's room, from program zero: {}, X {} to {}, Y {} to {}, its top {} over the stock. The program is right only while it stands there.",
         &clamp.name,

@@ -1,19 +1,21 @@
 //! What a set-up tells: of the strips, of how they lie, of what is done to them.
 
 use super::bed::program_angle;
-use super::held::{Held, Sharer};
+use super::clamped_bundle::ClampedBundle;
+use super::notch_path::{NotchCut, NotchCuts, notch_moves};
+use super::planner::{NotchingPlanner, Runs};
 use super::remarks::{job_remarks, program_remarks};
+use super::sharing::Sharer;
 use super::time::ways;
-use super::{Runs, Setting, clamp_figures};
 use crate::geometry::tolerance::DIRECTION;
 use crate::instructions::label_runs;
 use crate::instructions::router::{
-    LyingBundle, NotchBelow, Registered, RouterSetup, Stock, ToolFigures, Trimmed,
+    ClampFigures, LyingBundle, NotchBelow, Registered, RouterSetup, Stock, ToolFigures, Trimmed,
 };
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::{ToolPath, Work};
-use crate::lattice::{StripId, Trim};
-use crate::machines::Router;
+use crate::lattice::StripId;
+use crate::machines::{Clamp, Router};
 use float_cmp::ApproxEq;
 use std::sync::Arc;
 
@@ -29,19 +31,30 @@ pub(super) fn tool_figures(router: &Router) -> ToolFigures {
     }
 }
 
+/// A clamp as it is told of.
+pub(super) fn clamp_figures(clamp: &Clamp) -> ClampFigures {
+    ClampFigures {
+        name: clamp.name.clone(),
+        x_mm: clamp.x,
+        y_mm: clamp.y,
+        top_mm: clamp.top,
+    }
+}
+
 /// A rapid way that is shorter by less than this is not shorter, mm: sheets tell centimetres.
 const TOLD_MM: f64 = 10.0;
 
-impl Setting<'_> {
+impl NotchingPlanner<'_> {
     /// All that is told of one program, and its moves.
     pub(super) fn setup(
         &self,
-        held: &Held<'_>,
+        held: &ClampedBundle<'_>,
         machine: &str,
-        (file, stop_back): (String, bool),
+        file: String,
+        stop_back: bool,
     ) -> RouterSetup {
         let cutting = self.router.cutting;
-        let Held { bundle, bed, .. } = held;
+        let ClampedBundle { bundle, bed, .. } = held;
         let count = held.count();
         let Runs {
             runs,
@@ -55,8 +68,8 @@ impl Setting<'_> {
             after_stop: None,
             stop_back,
             bundle: held.sharers.first().map_or(0, |first| first.number),
-            part: held.part.0,
-            parts: held.part.1,
+            part: held.part,
+            parts: held.parts,
             strips: self.all_labels(held),
             lying: held
                 .sharers
@@ -120,7 +133,7 @@ impl Setting<'_> {
     }
 
     /// Ways and time.
-    fn sum_up(&self, setup: &mut RouterSetup, held: &Held<'_>, steps: usize) {
+    fn sum_up(&self, setup: &mut RouterSetup, held: &ClampedBundle<'_>, steps: usize) {
         let cutting = self.router.cutting;
         let all = ways(self.router, &*setup.path.cuts);
         setup.cutting_mm = all.cutting_mm;
@@ -139,7 +152,7 @@ impl Setting<'_> {
     }
 
     /// Labels of all strips that share a program, bundle by bundle.
-    pub(super) fn all_labels(&self, held: &Held<'_>) -> String {
+    pub(super) fn all_labels(&self, held: &ClampedBundle<'_>) -> String {
         let sharers = held.sharers.iter();
         let labels: Vec<String> = sharers
             .flat_map(|one| self.lattice.labels(one.bundle))
@@ -149,7 +162,7 @@ impl Setting<'_> {
 
     /// How a bundle's strips lie where the first one's lie as its clamping says; nothing of a bundle
     /// of no strips.
-    fn lying(&self, held: &Held<'_>, one: &Sharer<'_>) -> Option<LyingBundle> {
+    fn lying(&self, held: &ClampedBundle<'_>, one: &Sharer<'_>) -> Option<LyingBundle> {
         let bundle = one.bundle;
         let face = held.clamping.face;
         let face_up = if one.turn.is_over() {
@@ -183,49 +196,97 @@ impl Setting<'_> {
     /// What is kept of strips that are notched longer, from the end toward the stop.
     fn trims(&self, one: &Sharer<'_>) -> Vec<Trimmed> {
         let length = one.bundle.length;
-        let trimmed = |trim: &Trim| Trimmed {
-            strip: self.lattice.label(trim.strip),
-            kept_mm: match (trim.kept, one.turn.swaps_ends()) {
-                (kept, false) => kept,
-                ([low, high], true) => [length - high, length - low],
-            },
-        };
-        one.bundle.trims.iter().map(trimmed).collect()
+        let mut trimmed = Vec::new();
+        for trim in &one.bundle.trims {
+            let [low, high] = trim.kept;
+            trimmed.push(Trimmed {
+                strip: self.lattice.label(trim.strip),
+                kept_mm: if one.turn.swaps_ends() {
+                    [length - high, length - low]
+                } else {
+                    [low, high]
+                },
+            });
+        }
+        trimmed
+    }
+
+    /// The ways of the notches that a program cuts, in their order.
+    fn slots(
+        &self,
+        held: &ClampedBundle<'_>,
+        depth_steps: usize,
+        safe_height: f64,
+        short_ways: bool,
+    ) -> NotchCuts {
+        let Router { tool, cutting, .. } = self.router;
+        let [low_y, high_y] = self.turns(held.bed);
+        let mut behind = false;
+        let mut slots = Vec::new();
+        for (index, notch) in held.cut.iter().zip(held.notches()) {
+            let slot = NotchCut {
+                bed: held.bed,
+                centre: notch.centre,
+                width: held.square_width(notch),
+                depth: notch.depth,
+                tool_diameter: tool.diameter,
+                low_y,
+                high_y,
+                safe_height,
+                depth_steps,
+                wall_allowance: cutting.wall_allowance,
+                floor_allowance: cutting.floor_allowance,
+                returns_in_air: cutting.returns_in_air,
+                spring_pass: cutting.spring_pass,
+                from_behind: behind && short_ways && !cutting.returns_in_air,
+                feed: self.data.feed,
+                wall_feed: self.wall_feed(held.square_width(notch)),
+                plunge_feed: self.data.plunge,
+            };
+            behind = (notch_moves(&slot).last()).is_some_and(|step| step.to.y > 0.0);
+            slots.push((index + 1, slot));
+        }
+        NotchCuts(slots)
     }
 
     /// What the strips lie against.
-    fn registered(&self, held: &Held<'_>) -> Registered {
-        let key = held.on_key.zip(self.router.fixture.key);
-        match key {
-            None => Registered::EndStop,
-            Some(((notch, hops), key)) => Registered::Key {
-                on_notch: notch + 1,
-                x_mm: key.x - self.router.fixture.zero_x,
-                machine_x_mm: key.x,
-                near_edge_mm: held.bundle.notches.get(notch).map_or(0.0, |on_key| {
-                    held.bed.datum + on_key.centre - on_key.width / 2.0
-                }),
-                worst_error_mm: hops as f64 * key.error,
-            },
+    fn registered(&self, held: &ClampedBundle<'_>) -> Registered {
+        let (Some(on_key), Some(key)) = (held.on_key, self.router.fixture.key) else {
+            return Registered::EndStop;
+        };
+        let notch = held.bundle.notches.get(on_key.notch);
+        Registered::Key {
+            on_notch: on_key.notch + 1,
+            x_mm: key.x - self.router.fixture.zero_x,
+            machine_x_mm: key.x,
+            near_edge_mm: notch.map_or(0.0, |notch| {
+                held.bed.datum + notch.centre - notch.width / 2.0
+            }),
+            worst_error_mm: on_key.hops as f64 * key.error,
         }
     }
 
     /// Notches that look down, where a key bar under the bundle would find them.
-    fn below(&self, held: &Held<'_>) -> Vec<NotchBelow> {
-        let found = |index: &usize| {
-            let notch = held.bundle.notches.get(*index)?;
-            let angle = program_angle(held.clamping.face, notch.angle);
-            // Only slots along the present ones line up from strip to strip.
-            let in_line = angle.approx_eq(held.bed.angle, DIRECTION);
-            let x = held.bed.slot_x(notch.centre, 0.0, held.bed.centre_y());
+    fn below(&self, held: &ClampedBundle<'_>) -> Vec<NotchBelow> {
+        let bed = held.bed;
+        let mut found = Vec::new();
+        for &index in &held.below {
+            let Some(notch) = held.bundle.notches.get(index) else {
+                continue;
+            };
+            let x = bed.slot_x(notch.centre, 0.0, bed.centre_y());
             let machine_x = x + self.router.fixture.zero_x;
-            let within = (0.0..=self.router.travel.x).contains(&machine_x);
-            (in_line && within).then_some(NotchBelow {
-                index: index + 1,
-                x_mm: x,
-                machine_x_mm: machine_x,
-            })
-        };
-        held.below.iter().filter_map(found).collect()
+            // Only slots along the present ones line up from strip to strip.
+            let angle = program_angle(held.clamping.face, notch.angle);
+            let in_line = angle.approx_eq(bed.angle, DIRECTION);
+            if in_line && (0.0..=self.router.travel.x).contains(&machine_x) {
+                found.push(NotchBelow {
+                    index: index + 1,
+                    x_mm: x,
+                    machine_x_mm: machine_x,
+                });
+            }
+        }
+        found
     }
 }

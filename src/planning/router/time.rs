@@ -130,19 +130,23 @@ impl Clock {
         let pairs = legs.iter().zip(legs.iter().skip(1));
         corners.extend(pairs.map(|(a, b)| corner_speed(a, b, self.acceleration, self.rounds)));
         corners.push(0.0);
-        let reachable =
-            |from: f64, leg: &Leg| (from * from + 2.0 * self.acceleration * leg.length).sqrt();
         let mut from = self.enters;
         for (corner, leg) in corners.iter_mut().skip(1).zip(legs) {
-            *corner = corner.min(reachable(from, leg));
+            *corner = corner.min(self.reachable(from, leg));
             from = *corner;
         }
         let mut from = 0.0_f64;
         for (corner, leg) in corners.iter_mut().rev().skip(1).zip(legs.iter().rev()) {
-            *corner = corner.min(reachable(from, leg));
+            *corner = corner.min(self.reachable(from, leg));
             from = *corner;
         }
         corners
+    }
+
+    /// The speed that a move ends with at most if it is entered with `from`: v^2 = u^2 + 2 a s. The
+    /// same holds backwards, for the speed that it may be entered with.
+    fn reachable(&self, from: f64, leg: &Leg) -> f64 {
+        (from * from + 2.0 * self.acceleration * leg.length).sqrt()
     }
 
     /// Times the first `count` moves and lets go of them.

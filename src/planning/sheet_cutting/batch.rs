@@ -1,7 +1,8 @@
 //! Parts of one kind, and several kinds together on the same sheets.
 
-use super::marks::Letters;
-use super::{Order, lay_out, refused};
+use super::labels::Letters;
+use super::lay_out::{SheetOrder, lay_out};
+use super::sheet_faults::{SheetNeed, too_thick, two_sheets};
 use crate::finding::Finding;
 use crate::geometry::bounds;
 use crate::geometry::tolerance::POSITION;
@@ -15,7 +16,7 @@ use std::collections::HashMap;
 
 /// Parts of one kind with what has to be told of them.
 #[derive(Debug, Clone)]
-pub struct Batch {
+pub struct WareBatch {
     /// What they are.
     pub ware: Ware,
     /// Thickness of the sheet that they need, mm; none where any will do.
@@ -34,14 +35,14 @@ pub struct Batch {
     pub(super) warnings: Vec<Finding>,
 }
 
-impl Batch {
+impl WareBatch {
     pub(super) fn new(
         ware: Ware,
         thickness: Option<f64>,
         stock: Option<MeasuredStock>,
         parts: Vec<Part>,
     ) -> Self {
-        Batch {
+        WareBatch {
             ware,
             thickness,
             stock,
@@ -54,6 +55,14 @@ impl Batch {
             warnings: Vec::new(),
         }
     }
+
+    /// The sheet that they ask for, if any will not do.
+    fn need(&self) -> Option<SheetNeed> {
+        Some(SheetNeed {
+            ware: self.ware,
+            thickness: self.thickness?,
+        })
+    }
 }
 
 /// Lays batches out together for a laser called `machine`; `file_name` gives the name of sheet n
@@ -65,29 +74,28 @@ impl Batch {
 pub fn plan_sheets(
     title: &str,
     machine: &str,
-    batches: Vec<Batch>,
+    batches: Vec<WareBatch>,
     laser: &Laser,
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<(LaserPlan, Vec<Finding>), Vec<Finding>> {
-    let thick = |batch: &Batch| Some((batch.ware, batch.thickness?));
-    let thicknesses: Vec<(Ware, f64)> = batches.iter().filter_map(thick).collect();
-    if let Some((first, rest)) = thicknesses.split_first() {
-        let unlike = |other: &&(Ware, f64)| other.1.approx_ne(first.1, POSITION);
-        if let Some(other) = rest.iter().find(unlike) {
-            return Err(vec![refused::two_sheets(*first, *other)]);
+    let needs: Vec<SheetNeed> = batches.iter().filter_map(WareBatch::need).collect();
+    if let Some((first, rest)) = needs.split_first() {
+        for other in rest {
+            if other.thickness.approx_ne(first.thickness, POSITION) {
+                return Err(vec![two_sheets(*first, *other)]);
+            }
         }
     }
-    let too_thick = thicknesses
-        .iter()
-        .filter(|(_, needed)| *needed > laser.thickest);
-    if let Some((ware, needed)) = too_thick.clone().next() {
-        return Err(vec![refused::too_thick(*ware, *needed, laser)]);
+    for need in &needs {
+        if need.thickness > laser.thickest {
+            return Err(vec![too_thick(*need, laser)]);
+        }
     }
-    let order = Order {
+    let order = SheetOrder {
         title,
         machine,
         wares: batches.iter().map(|batch| batch.ware).collect(),
-        sheet_thickness: thicknesses.first().map(|(_, needed)| *needed),
+        sheet_thickness: needs.first().map(|need| need.thickness),
         measured_stock: batches.iter().find_map(|batch| batch.stock.clone()),
     };
     let fitted = laser
@@ -95,11 +103,13 @@ pub fn plan_sheets(
         .filter(|_| batches.iter().any(|batch| batch.fitted));
     let mut warnings: Vec<Finding> = Letters::of(laser).warning.into_iter().collect();
     let stack = batches.iter().find_map(|batch| batch.stack);
-    let (mut parts, mut square_cuts, mut assembly) = (Vec::new(), Vec::new(), Vec::new());
+    let mut parts = Vec::new();
+    let mut square_cuts = Vec::new();
+    let mut assembly = Vec::new();
     let mut labels = HashMap::new();
     for batch in batches {
         for (part, label) in batch.parts.iter().zip(batch.labels) {
-            let label = Label {
+            let label = WantedLabel {
                 ware: batch.ware,
                 text: label,
             };
@@ -123,13 +133,13 @@ pub fn plan_sheets(
 }
 
 /// What stands on a part, or would if it had room.
-struct Label {
+struct WantedLabel {
     ware: Ware,
     text: String,
 }
 
 /// Where those parts lie on which their label has no room, row by row from the lower left.
-fn unlabelled(plan: &LaserPlan, labels: &HashMap<(String, usize), Label>) -> Vec<Unlabelled> {
+fn unlabelled(plan: &LaserPlan, labels: &HashMap<(String, usize), WantedLabel>) -> Vec<Unlabelled> {
     let mut all = Vec::new();
     for file in &plan.files {
         let bare = file.finished.iter().filter(|part| part.strokes.is_empty());

@@ -11,7 +11,7 @@ use float_cmp::ApproxEq;
 /// on an end or a facet. A cutter's width away from every corner, spread along the part, below and
 /// above in turn; only above where the lower side is laid against something, so that no nib is left
 /// on it. `None` where there is no room for all of them.
-pub fn bridges(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
+pub(super) fn bridges(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
     let outer = &part.outer;
     let Some(Bridges { count, width }) = cutter.bridges else {
         return Some(Vec::new());
@@ -21,46 +21,46 @@ pub fn bridges(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
     let mut taken: Vec<(usize, f64)> = Vec::new();
     for number in 0..count {
         let target = low.x + (high.x - low.x) * (number as f64 + 0.5) / count as f64 - width / 2.0;
-        let preferred = number % 2;
-        let sides_in_turn: &[usize] = match preferred {
-            _ if part.laid_edge => &[1],
-            0 => &[0, 1],
-            _ => &[1, 0],
+        let sides_in_turn: &[usize] = if part.laid_edge {
+            &[1]
+        } else if number % 2 == 0 {
+            &[0, 1]
+        } else {
+            &[1, 0]
         };
-        let places = sides_in_turn.iter().copied().filter_map(|side| {
-            let least = width + cutter.diameter;
-            let there: Vec<f64> = taken
-                .iter()
-                .filter(|(on, _)| *on == side)
-                .map(|(_, at)| *at)
-                .collect();
-            // As near as can be, or right beside one that is there already.
-            let beside = there.iter().flat_map(|at| [at - least, at + least]);
-            let wished: Vec<f64> = beside.chain([target]).collect();
-            let stretches = sides.get(side)?.iter();
-            let near = stretches
-                .flat_map(|(from, to)| wished.iter().map(move |wish| wish.clamp(*from, *to)));
-            let apart = |at: &f64| {
-                let far = |other: &f64| (at - other).abs() >= least - SAME_POSITION_MM;
-                there.iter().all(far)
-            };
-            let free = near.filter(apart);
-            let best = free.min_by(|a, b| (a - target).abs().total_cmp(&(b - target).abs()))?;
-            Some((side, best))
-        });
-        // The other side only where this one has nothing within a bridge's width.
-        let mut places: Vec<(usize, f64)> = places.collect();
-        places.sort_by(|(_, a), (_, b)| {
-            let off = |at: f64| ((at - target).abs() > 2.0 * width) as u8;
-            off(*a).cmp(&off(*b))
-        });
+        let mut places: Vec<(usize, f64)> = Vec::new();
+        for &side in sides_in_turn {
+            let there = taken.iter().filter(|(on, _)| *on == side);
+            let there: Vec<f64> = there.map(|(_, at)| *at).collect();
+            let stretches = sides.get(side).map_or(&[][..], Vec::as_slice);
+            let best = nearest_free(stretches, &there, target, width + cutter.diameter);
+            places.extend(best.map(|at| (side, at)));
+        }
+        // The other side only where this one has nothing within two bridges' width.
+        places.sort_by_key(|(_, at)| (at - target).abs() > 2.0 * width);
         taken.push(*places.first()?);
     }
-    let stroke = |(side, at): (usize, f64)| {
+    let strokes = taken.into_iter().map(|(side, at)| {
         let y = if side == 0 { low.y } else { high.y };
         [Point::new(at, y), Point::new(at + width, y)]
-    };
-    Some(taken.into_iter().map(stroke).collect())
+    });
+    Some(strokes.collect())
+}
+
+/// Where a bridge begins nearest to `target` on one of the stretches, at least `apart` from those that
+/// are `there`. As near as can be is at the target itself, at a stretch's end, or right beside one that
+/// is there already.
+fn nearest_free(stretches: &[(f64, f64)], there: &[f64], target: f64, apart: f64) -> Option<f64> {
+    let beside = there.iter().flat_map(|at| [at - apart, at + apart]);
+    let wished: Vec<f64> = beside.chain([target]).collect();
+    let near = stretches
+        .iter()
+        .flat_map(|(from, to)| wished.iter().map(|wish| wish.clamp(*from, *to)));
+    let free = near.filter(|at| {
+        let mut others = there.iter();
+        others.all(|other| (at - other).abs() >= apart - SAME_POSITION_MM)
+    });
+    free.min_by(|a, b| (a - target).abs().total_cmp(&(b - target).abs()))
 }
 
 /// Where along the sides at a height a bridge may begin: from and to.

@@ -2,8 +2,8 @@
 //! together, found by trying.
 
 use super::super::measured_stock::measured_stock;
-use super::batch::Batch;
-use super::marks::{Letters, check_label, check_line, fitting, letter_height, upward};
+use super::batch::WareBatch;
+use super::labels::{Letters, check_label, check_line, fitting, letter_height, upward};
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::instructions::laser::Ware;
@@ -31,7 +31,7 @@ const BACK_MM: f64 = 24.0;
 /// What the check line takes of that, mm.
 const LINE_MM: f64 = 8.0;
 
-impl Batch {
+impl WareBatch {
     /// The comb as a part: its slots as wide as their labels say, whatever slot fitted before.
     ///
     /// # Errors
@@ -40,7 +40,7 @@ impl Batch {
         lattice: &Lattice,
         widths: Option<&[f64]>,
         laser: &Laser,
-    ) -> Result<Batch, Vec<Finding>> {
+    ) -> Result<WareBatch, Vec<Finding>> {
         let thickness = lattice.section.thickness;
         let widths = widths.map_or_else(|| steps(thickness), <[f64]>::to_vec);
         for width in &widths {
@@ -56,7 +56,7 @@ impl Batch {
         let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
         let depth = notches.map(|notch: &Notch| notch.depth).fold(0.0, f64::max);
         let part = comb(&widths, depth, laser)?;
-        Ok(Batch::new(
+        Ok(WareBatch::new(
             Ware::Comb,
             Some(thickness),
             measured_stock(lattice),
@@ -79,13 +79,13 @@ fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<Part, Vec<Finding>>
     let labels: Vec<String> = widths.iter().map(|width| width_label(*width)).collect();
     let clear = Letters::of(laser).clear;
     let room = BACK_MM - LINE_MM - clear;
-    let longest = |height: f64| {
-        labels
-            .iter()
-            .fold(height, |height, text| fitting(text, room, height))
-    };
-    let height = letter_height(laser, longest(TOOTH_MM), "combs")?;
-    let (mut ring, mut strokes) = (vec![p(0.0, 0.0)], Vec::new());
+    let mut fits = TOOTH_MM;
+    for label in &labels {
+        fits = fitting(label, room, fits);
+    }
+    let height = letter_height(laser, fits, "combs")?;
+    let mut ring = vec![p(0.0, 0.0)];
+    let mut strokes = Vec::new();
     let mut at = SIDE_MM;
     for (width, label) in widths.iter().zip(&labels) {
         let far = at + width;

@@ -5,8 +5,8 @@
 //! at, the fence along its upper side. So the drawn parts go together without being turned, their
 //! labels up.
 
-use super::batch::Batch;
-use super::marks::{
+use super::batch::WareBatch;
+use super::labels::{
     CHECK_LETTERS_MM, CHECK_LINE_MM, Letters, across, check_label, check_line, fitting, plate,
     rectangle,
 };
@@ -27,10 +27,10 @@ const CHECK_MM: f64 = 1.5;
 /// Sheets that are thinner by less than this are as thick as a layer has to be, of a layer.
 const SAME_THICKNESS: f64 = 1e-9;
 
-impl Batch {
+impl WareBatch {
     /// Guide blocks, from sheet `sheet` mm thick: as many layers of each as stand as high as the
     /// strips are deep.
-    pub fn blocks(pare: &ParePlan, laser: &Laser, sheet: f64) -> Batch {
+    pub fn blocks(pare: &ParePlan, laser: &Laser, sheet: f64) -> WareBatch {
         let letters = Letters::of(laser);
         let stack = stack(&pare.guide, sheet);
         let kinds = pare.blocks.iter();
@@ -46,21 +46,21 @@ impl Batch {
             );
             Finding::warning("no-room-for-label", Letters::field(laser), text)
         });
-        Batch {
+        WareBatch {
             warnings: warning.into_iter().collect(),
             stack: Some(stack),
-            ..Batch::new(Ware::Blocks, None, pare.measured_stock.clone(), parts)
+            ..WareBatch::new(Ware::Blocks, None, pare.measured_stock.clone(), parts)
         }
     }
 
     /// What the blocks go with: a base, and a fence and a stop in as many layers as the blocks.
-    pub fn guide(pare: &ParePlan, laser: &Laser, sheet: f64) -> Batch {
+    pub fn guide(pare: &ParePlan, laser: &Laser, sheet: f64) -> WareBatch {
         let stack = stack(&pare.guide, sheet);
         let mut parts = vec![base(&pare.guide, &Letters::of(laser))];
         parts.extend(layered([fence(&pare.guide), stop(&pare.guide)], stack));
-        Batch {
+        WareBatch {
             stack: Some(stack),
-            ..Batch::new(Ware::Guide, None, pare.measured_stock.clone(), parts)
+            ..WareBatch::new(Ware::Guide, None, pare.measured_stock.clone(), parts)
         }
     }
 }

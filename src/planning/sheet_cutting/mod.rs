@@ -1,204 +1,24 @@
 //! Parts on sheets for a laser.
 
+mod base_inserts;
 mod batch;
-pub mod bridges;
+mod bridges;
 mod comb;
-mod fit;
-mod gauge;
+mod fitted_notches;
 mod guide;
-mod marks;
+mod labels;
+mod lay_out;
 pub mod nesting;
 pub mod outlines;
 mod pieces;
-mod profile;
-mod rack;
-mod refused;
-pub mod relief;
-mod routed;
+pub(crate) mod relief;
+mod reliefs_and_bridges;
+mod sheet_faults;
+mod side_profile;
+mod story_sticks;
 mod strips;
-pub mod travel;
+mod travel;
 
-use crate::finding::Finding;
-use crate::geometry::{Point, bounds};
-use crate::instructions::laser::{LaserPlan, PartName, RowsFound, SheetFile, Ware};
-use crate::instructions::outline::{Part, Path, Work};
-use crate::instructions::safety::SafetyNotes;
-use crate::instructions::stock::MeasuredStock;
-use crate::machines::{Laser, Sheet};
-use nesting::nest_parts;
-use outlines::{OutlineError, outline_boxes, sheet_drawing};
-use travel::{shortened, travel};
-
-pub use batch::{Batch, plan_sheets};
+pub use base_inserts::RackOrder;
+pub use batch::{WareBatch, plan_sheets};
 pub(crate) use guide::{GuidePlan, guide_plan, template_parts};
-pub use rack::RackOrder;
-
-/// Free room around an engraved label. Common practice, no source, mm.
-const LABEL_MARGIN_MM: f64 = 1.0;
-
-/// What is laid out.
-struct Order<'a> {
-    title: &'a str,
-    machine: &'a str,
-    wares: Vec<Ware>,
-    /// Thickness of the sheet that the parts need; any where it does not matter.
-    sheet_thickness: Option<f64>,
-    measured_stock: Option<MeasuredStock>,
-}
-
-/// Lays parts out on as many sheets as they need.
-fn lay_out(
-    order: &Order<'_>,
-    parts: &[Part],
-    laser: &Laser,
-    file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<LaserPlan, Vec<Finding>> {
-    let relieved = match &laser.cutter {
-        None => parts.to_vec(),
-        Some(cutter) => routed::with_relief(parts, cutter)?,
-    };
-    // What has no room for its bridges is refused before the long work.
-    if let Some(cutter) = &laser.cutter {
-        routed::bridge_paths(&relieved, cutter)?;
-    }
-    // What is laid out are the paths: where a tip's mitre reaches out beyond the part, it keeps the
-    // margin and its distance too. A beam's path has lost half a kerf of the gap on either side;
-    // from it the groove, which stays out of the margin, reaches out by what is left.
-    let sheet = Sheet {
-        margin: laser.sheet.margin + laser.groove() - laser.kerf / 2.0,
-        gap: laser.sheet.gap - laser.kerf,
-        ..laser.sheet
-    };
-    let boxes = outline_boxes(&relieved, laser.kerf).map_err(|error| vec![kerf_fault(&error)])?;
-    let (sheets, layout) = nest_parts(&relieved, &boxes, &sheet)
-        .map_err(|error| vec![refused::nest_fault(&error, &order.wares)])?;
-    let count = sheets.len();
-    let mut files = Vec::new();
-    for ((at, finished), usage) in sheets.into_iter().enumerate().zip(&layout.sheets) {
-        let named = (file_name(at, count), at + 1);
-        files.push(sheet_file(named, finished, usage.utilisation, laser)?);
-    }
-    Ok(LaserPlan {
-        title: order.title.to_owned(),
-        machine: order.machine.to_owned(),
-        measured_stock: order.measured_stock.clone(),
-        what: Ware::in_words(&order.wares),
-        wares: order.wares.clone(),
-        kerf_mm: laser.kerf,
-        cutter_mm: laser.cutter.map(|cutter| cutter.diameter),
-        letter_line_mm: laser
-            .cutter
-            .filter(|cutter| cutter.diameter > laser.letter_line)
-            .map(|_| laser.letter_line),
-        bridges_of_each_part: laser.cutter.and_then(|cutter| Some(cutter.bridges?.count)),
-        fitted_clearance_mm: None,
-        sheet_thickness_mm: order.sheet_thickness,
-        stack: None,
-        sheet_mm: [laser.sheet.length, laser.sheet.width],
-        fewest_sheets: layout.bounds.sheets(),
-        fewest_sheets_by_area: layout.bounds.sheets_by_area,
-        fewest_sheets_by_length: layout.bounds.sheets_by_length,
-        width_taken_mm: layout.width,
-        least_width_mm: layout.bounds.width(count),
-        rows: layout
-            .rows
-            .zip(layout.bounds.rows)
-            .map(|(taken, least)| RowsFound {
-                taken,
-                fewest: least.rows,
-                proved: taken == least.rows,
-            }),
-        square_cuts: Vec::new(),
-        unlabelled: Vec::new(),
-        assembly: Vec::new(),
-        files,
-    })
-}
-
-/// One sheet's file, its name and number given.
-fn sheet_file(
-    (path, sheet): (String, usize),
-    finished: Vec<Part>,
-    utilisation: f64,
-    laser: &Laser,
-) -> Result<SheetFile, Vec<Finding>> {
-    let mut drawing = sheet_drawing(
-        &finished,
-        laser.kerf,
-        SafetyNotes::for_sheet(laser.cutter.is_some()),
-    )
-    .map_err(|error| vec![kerf_fault(&error)])?;
-    if let Some(cutter) = &laser.cutter {
-        drawing
-            .paths
-            .extend(routed::bridge_paths(&finished, cutter)?);
-    }
-    let travel_before_mm = travel(&drawing.paths);
-    let before = outline_starts(&drawing.paths);
-    drawing.paths = shortened(drawing.paths);
-    let finished = as_cut(finished, &before, &outline_starts(&drawing.paths));
-    let name = |part: &Part| PartName {
-        name: part.name.clone(),
-        copy: part.copy,
-        layer: Work::Outlines.layer(),
-    };
-    let points = drawing
-        .paths
-        .iter()
-        .flat_map(|path| path.points.iter().copied());
-    let (low, high) = bounds(points).unwrap_or_default();
-    let offcut_from = offcut_from(high, laser);
-    Ok(SheetFile {
-        path,
-        sheet,
-        used_mm: [high.x - low.x, high.y - low.y],
-        utilisation,
-        travel_before_mm,
-        travel_mm: travel(&drawing.paths),
-        offcut_mm: [
-            laser.sheet.length - offcut_from.x,
-            laser.sheet.width - offcut_from.y,
-        ],
-        offcut_from_mm: [offcut_from.x, offcut_from.y],
-        parts: finished.iter().map(name).collect(),
-        finished,
-        drawing,
-    })
-}
-
-/// Where each outline begins.
-fn outline_starts(paths: &[Path]) -> Vec<Point> {
-    let outlines = paths.iter().filter(|path| path.work == Work::Outlines);
-    outlines
-        .filter_map(|path| path.points.first().copied())
-        .collect()
-}
-
-/// The parts, whose outlines began at `before` in this order, in the order in which they are cut
-/// free now.
-fn as_cut(parts: Vec<Part>, before: &[Point], now: &[Point]) -> Vec<Part> {
-    let place = |start: &Point| now.iter().position(|other| other == start);
-    let mut placed: Vec<_> = before.iter().map(place).zip(parts).collect();
-    placed.sort_by_key(|(place, _)| *place);
-    placed.into_iter().map(|(_, part)| part).collect()
-}
-
-/// Lower left corner of the larger of the two rectangles above and to the right of all paths, the
-/// last of which runs through `high`.
-fn offcut_from(high: Point, laser: &Laser) -> Point {
-    // A beam runs in the middle of its groove, a cutter beside the line drawn.
-    let half = laser
-        .cutter
-        .map_or(laser.kerf / 2.0, |cutter| cutter.diameter);
-    let Sheet { length, width, .. } = laser.sheet;
-    let (right, top) = (high.x + half, high.y + half);
-    if (length - right) * width > (width - top) * length {
-        Point::new(right, 0.0)
-    } else {
-        Point::new(0.0, top)
-    }
-}
-
-fn kerf_fault(error: &OutlineError) -> Finding {
-    Finding::error("kerf-too-wide", "laser.kerf", error.to_string())
-}

@@ -47,13 +47,6 @@ pub fn sheet_drawing(
     safety: SafetyNotes,
 ) -> Result<SheetDrawing, OutlineError> {
     let half = kerf_mm / 2.0;
-    let closed = |part: &Part, hole: Option<usize>, ring, distance| {
-        Ok(Path {
-            work: hole.map_or(Work::Outlines, |_| Work::Openings),
-            closed: true,
-            points: moved_out(part, hole, ring, distance)?,
-        })
-    };
     let mut paths = Vec::new();
     for part in parts {
         paths.extend(part.strokes.iter().map(|stroke| Path {
@@ -62,12 +55,17 @@ pub fn sheet_drawing(
             points: stroke.clone(),
         }));
         for (index, hole) in part.holes.iter().enumerate() {
-            paths.push(closed(part, Some(index), hole, -half)?);
+            paths.push(closed_path(
+                Work::Openings,
+                moved_out(part, Some(index), hole, -half)?,
+            ));
         }
-        paths.push(closed(part, None, &part.outer, half)?);
+        paths.push(closed_path(
+            Work::Outlines,
+            moved_out(part, None, &part.outer, half)?,
+        ));
     }
-    let rank = |path: &Path| Work::IN_ORDER.iter().position(|work| *work == path.work);
-    paths.sort_by_key(rank);
+    paths.sort_by_key(|path| Work::IN_ORDER.iter().position(|work| *work == path.work));
     Ok(SheetDrawing { safety, paths })
 }
 
@@ -77,11 +75,20 @@ pub fn sheet_drawing(
 /// # Errors
 /// [`OutlineError`] for the first outline that has no room for the kerf.
 pub fn outline_boxes(parts: &[Part], kerf_mm: f64) -> Result<Vec<(Point, Point)>, OutlineError> {
-    let path = |part: &Part| {
+    let mut boxes = Vec::with_capacity(parts.len());
+    for part in parts {
         let path = moved_out(part, None, &part.outer, kerf_mm / 2.0)?;
-        Ok(bounds(path).unwrap_or_default())
-    };
-    parts.iter().map(path).collect()
+        boxes.push(bounds(path).unwrap_or_default());
+    }
+    Ok(boxes)
+}
+
+fn closed_path(work: Work, points: Vec<Point>) -> Path {
+    Path {
+        work,
+        closed: true,
+        points,
+    }
 }
 
 fn moved_out(

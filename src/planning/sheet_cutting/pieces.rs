@@ -1,8 +1,8 @@
 //! Pieces as plan polygons, grain along the piece, from sheet as thick as the strips are deep.
 
 use super::super::measured_stock::stock_of;
-use super::batch::Batch;
-use super::marks::Letters;
+use super::batch::WareBatch;
+use super::labels::Letters;
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::geometry::tolerance::POSITION;
@@ -16,14 +16,15 @@ use crate::phrase;
 use crate::phrase::counted;
 use float_cmp::ApproxEq;
 
-impl Batch {
+impl WareBatch {
     /// A panel's pieces as parts.
     ///
     /// The slot that fitted has no say in them: it tells how much wider than a strip a slot must be,
     /// and a piece sits in no slot.
-    pub fn pieces(panel: &Panel, filled: &Infilling, laser: &Laser) -> Batch {
+    pub fn pieces(panel: &Panel, filled: &Infilling, laser: &Laser) -> WareBatch {
         let letters = Letters::of(laser);
-        let (mut parts, mut labels) = (Vec::new(), Vec::new());
+        let mut parts = Vec::new();
+        let mut labels = Vec::new();
         for (kind, number) in filled.kinds.iter().zip(1_usize..) {
             let strokes = label(
                 &number.to_string(),
@@ -54,10 +55,10 @@ impl Batch {
         };
         let mut warnings: Vec<Finding> = lapped.map(warn).collect();
         warnings.extend(no_room(&parts, &letters, laser));
-        Batch {
+        WareBatch {
             labels,
             warnings,
-            ..Batch::new(
+            ..WareBatch::new(
                 Ware::Pieces,
                 Some(panel.design().strip.depth),
                 stock_of(panel),
@@ -101,12 +102,15 @@ fn label(text: &str, kind: &PieceKind, thickness: f64, letters: &Letters) -> Vec
 
 /// Where along its axis a piece has both its long sides.
 fn whole_thickness(outline: &[Point], thickness: f64) -> [f64; 2] {
-    let side = |y: f64| {
-        let on_side = outline.iter().filter(|p| p.y.approx_eq(y, POSITION));
-        on_side.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], p| {
-            [low.min(p.x), high.max(p.x)]
-        })
-    };
-    let (left, right) = (side(thickness / 2.0), side(-thickness / 2.0));
+    let left = long_side(outline, thickness / 2.0);
+    let right = long_side(outline, -thickness / 2.0);
     [left[0].max(right[0]), left[1].min(right[1])]
+}
+
+/// Where the side at a height begins and ends.
+fn long_side(outline: &[Point], y: f64) -> [f64; 2] {
+    let on_side = outline.iter().filter(|p| p.y.approx_eq(y, POSITION));
+    on_side.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], p| {
+        [low.min(p.x), high.max(p.x)]
+    })
 }

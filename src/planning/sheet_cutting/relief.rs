@@ -9,7 +9,7 @@ use std::f64::consts::PI;
 
 /// How much larger than the cutter a relief is: with the cutter's own radius its middle could not
 /// enter what chords leave of the circle. Common practice, no source, mm.
-pub const ROOM_MM: f64 = 0.05;
+pub(super) const ROOM_MM: f64 = 0.05;
 
 /// How far a chord lies inside its circle at most, mm.
 const SAGITTA_MM: f64 = 0.005;
@@ -19,7 +19,7 @@ const LEAST_WOOD_MM: f64 = 1.0;
 
 /// Why corners cannot be relieved.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum ReliefError {
+pub(crate) enum ReliefError {
     /// A side between two corners, mm long, is shorter than the cutter is wide.
     TooNarrow(f64),
     /// The reliefs at the ends of a side, mm long, take more than it has: how much.
@@ -29,13 +29,13 @@ pub enum ReliefError {
 }
 
 /// A ring with the part on its left: a corner that turns right is concave.
-struct Corner {
+struct RingCorner {
     at: Point,
     /// Direction and length of the side that leads to it, and of the one that leads away.
     sides: [(Vector, f64); 2],
 }
 
-impl Corner {
+impl RingCorner {
     fn is_concave(&self) -> bool {
         let [(u, _), (v, _)] = self.sides;
         u.cross(v) < -PARALLEL_SINE
@@ -50,14 +50,12 @@ impl Corner {
         let [(u, before), (v, after)] = self.sides;
         match form {
             Relief::Bone => {
-                let bisector = v.plus(u.times(-1.0)).unit()?;
+                let bisector = (v - u).unit()?;
                 let reach = 2.0 * radius * bisector.dot(v);
-                Some((self.at.plus(bisector.times(radius)), [reach; 2]))
+                Some((self.at + bisector * radius, [reach; 2]))
             }
-            Relief::Tee if before > after => {
-                Some((self.at.plus(u.times(-radius)), [2.0 * radius, 0.0]))
-            }
-            Relief::Tee => Some((self.at.plus(v.times(radius)), [0.0, 2.0 * radius])),
+            Relief::Tee if before > after => Some((self.at - u * radius, [2.0 * radius, 0.0])),
+            Relief::Tee => Some((self.at + v * radius, [0.0, 2.0 * radius])),
         }
     }
 }
@@ -67,7 +65,7 @@ impl Corner {
 ///
 /// # Errors
 /// [`ReliefError`] for the first corner that has no room.
-pub fn relieved(
+pub(crate) fn relieved(
     ring: &[Point],
     part_inside: bool,
     cutter: &Cutter,
@@ -99,8 +97,8 @@ pub fn relieved(
             None => points.push(corner.at),
             Some((middle, [before, after])) => {
                 let [(u, _), (v, _)] = corner.sides;
-                let first = corner.at.plus(u.times(-before));
-                let last = corner.at.plus(v.times(*after));
+                let first = corner.at - u * *before;
+                let last = corner.at + v * *after;
                 arc(&mut points, *middle, first, corner.at, radius);
                 points.push(corner.at);
                 let mut rest = Vec::new();
@@ -135,7 +133,7 @@ fn too_near(middles: &[Point], radius: f64, ring: &[Point], part_inside: bool) -
         .flat_map(|(at, a)| middles.iter().skip(at + 1).map(move |b| (*a, *b)));
     let near = pairs.filter(|(a, b)| a.to(*b).length() < far - SAME_POSITION_MM);
     // Across a notch there is no wood between them.
-    near.map(|(a, b)| a.plus(a.to(b).times(0.5)))
+    near.map(|(a, b)| a + a.to(b) * 0.5)
         .any(|half_way| contains(ring, half_way) == part_inside)
 }
 
@@ -148,7 +146,7 @@ fn contains(ring: &[Point], p: Point) -> bool {
     crossed.count() % 2 == 1
 }
 
-fn corners(ring: &[Point]) -> Vec<Corner> {
+fn corners(ring: &[Point]) -> Vec<RingCorner> {
     let before = ring.iter().cycle().skip(ring.len().saturating_sub(1));
     let after = ring.iter().cycle().skip(1);
     let side = |from: &Point, to: &Point| {
@@ -157,7 +155,7 @@ fn corners(ring: &[Point]) -> Vec<Corner> {
     };
     ring.iter()
         .zip(before.zip(after))
-        .map(|(at, (before, after))| Corner {
+        .map(|(at, (before, after))| RingCorner {
             at: *at,
             sides: [side(before, at), side(at, after)],
         })
@@ -166,7 +164,7 @@ fn corners(ring: &[Point]) -> Vec<Corner> {
 
 /// Whether every side has room for the reliefs at its ends, and the cutter between them.
 fn room(
-    corners: &[Corner],
+    corners: &[RingCorner],
     circles: &[Option<(Point, [f64; 2])>],
     cutter: &Cutter,
 ) -> Result<(), ReliefError> {
@@ -197,7 +195,8 @@ fn arc(points: &mut Vec<Point>, middle: Point, first: Point, last: Point, radius
     if first.approx_eq(last, POSITION) {
         return;
     }
-    let (from, to) = (angle(first), angle(last));
+    let from = angle(first);
+    let to = angle(last);
     let sweep = (from - to).rem_euclid(2.0 * PI);
     // A chord over the angle 2 a lies radius (1 - cos a) inside the circle.
     let half_step = (1.0 - SAGITTA_MM / radius).max(0.0).acos();

@@ -2,10 +2,10 @@
 
 use super::super::measured_stock::measured_stock;
 use super::super::panel_facts::assembly;
-use super::batch::Batch;
-use super::fit::{fitted, too_little_wood};
-use super::marks::Letters;
-use super::profile::{Slot, side_profile, slots, square_cuts, thin_web};
+use super::batch::WareBatch;
+use super::fitted_notches::{fitted, too_little_wood};
+use super::labels::Letters;
+use super::side_profile::{ProfileSlot, side_profile, slots, square_cuts, thin_web};
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::instructions::laser::{SquareCut, Ware};
@@ -16,12 +16,12 @@ use crate::machines::Laser;
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
-impl Batch {
+impl WareBatch {
     /// A lattice's strips as parts.
     ///
     /// # Errors
     /// All that keeps them from being cut; fields are those of the laser's profile.
-    pub fn strips(lattice: &Lattice, laser: &Laser) -> Result<Batch, Vec<Finding>> {
+    pub fn strips(lattice: &Lattice, laser: &Laser) -> Result<WareBatch, Vec<Finding>> {
         if let Some(fault) = too_little_wood(lattice, laser) {
             return Err(vec![fault]);
         }
@@ -32,7 +32,7 @@ impl Batch {
             .iter()
             .map(|strip| drawn(lattice, laser, strip));
         let drawn: Vec<Strip> = drawn.collect();
-        let strips: Vec<(&Strip, Vec<Slot>)> = drawn
+        let strips: Vec<(&Strip, Vec<ProfileSlot>)> = drawn
             .iter()
             .map(|strip| (strip, slots(&strip.notches, thickness)))
             .collect();
@@ -56,7 +56,7 @@ impl Batch {
         }
         let square_cuts = square_cuts(lattice, &strips);
         warnings.extend(square_cuts.iter().map(cut_square));
-        Ok(Batch {
+        Ok(WareBatch {
             labels: lattice
                 .strips
                 .iter()
@@ -66,7 +66,7 @@ impl Batch {
             square_cuts,
             fitted: true,
             warnings,
-            ..Batch::new(
+            ..WareBatch::new(
                 Ware::Strips,
                 Some(thickness),
                 measured_stock(lattice),
@@ -96,7 +96,7 @@ fn drawn(lattice: &Lattice, laser: &Laser, strip: &Strip) -> Strip {
     }
 }
 
-fn part(lattice: &Lattice, strip: &Strip, slots: &[Slot], letters: &Letters) -> Part {
+fn part(lattice: &Lattice, strip: &Strip, slots: &[ProfileSlot], letters: &Letters) -> Part {
     let family = lattice.family_name(strip.id.family);
     Part {
         laid_edge: false,
@@ -119,12 +119,15 @@ fn part(lattice: &Lattice, strip: &Strip, slots: &[Slot], letters: &Letters) -> 
 fn label(
     text: &str,
     length: f64,
-    slots: &[Slot],
+    slots: &[ProfileSlot],
     depth: f64,
     letters: &Letters,
 ) -> Vec<Vec<Point>> {
     let Letters { height, clear, .. } = *letters;
-    let overhang = slots.iter().map(Slot::near_edge).fold(length, f64::min);
+    let overhang = slots
+        .iter()
+        .map(ProfileSlot::near_edge)
+        .fold(length, f64::min);
     let width = lettering::width(text, height);
     let fits = width + 2.0 * clear <= overhang && height + 2.0 * clear <= depth;
     if height <= 0.0 || !fits {

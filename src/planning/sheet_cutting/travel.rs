@@ -5,7 +5,7 @@ use crate::instructions::outline::{Path, Work};
 
 /// Way from path to path, mm: from the sheet's corner to the first, and from where one ends to
 /// where the next begins. Bridges are not followed.
-pub fn travel(paths: &[Path]) -> f64 {
+pub(super) fn travel(paths: &[Path]) -> f64 {
     let followed = paths.iter().filter(|path| path.work != Work::Bridges);
     let mut at = Point::default();
     let mut way = 0.0;
@@ -27,7 +27,7 @@ fn ends(path: &Path) -> [Point; 2] {
 /// The same paths, each kind of work still before the next, ordered by going from each to the
 /// nearest that is left; open strokes may be turned round. Of the given order and this the one with
 /// less way.
-pub fn shortened(paths: Vec<Path>) -> Vec<Path> {
+pub(super) fn shortened(paths: Vec<Path>) -> Vec<Path> {
     let mut at = Point::default();
     let mut ordered = Vec::with_capacity(paths.len());
     for work in Work::IN_ORDER {

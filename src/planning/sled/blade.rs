@@ -148,7 +148,8 @@ pub(super) fn blade_faults(
 
 fn height_faults(lattice: &Lattice, sled: &Sled, setting: &SawSetting) -> Vec<Finding> {
     let mut faults = Vec::new();
-    let (height, above_table) = (setting.height_above_base_mm, setting.height_above_table_mm);
+    let height = setting.height_above_base_mm;
+    let above_table = setting.height_above_table_mm;
     if height <= 0.0 {
         let text = phrase!(
             "a correction of {} leaves no height of a notch {} deep",

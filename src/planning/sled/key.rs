@@ -79,30 +79,20 @@ pub(super) fn key_size(
     for step in steps(lattice) {
         if !found.iter().any(|known| known.is(&step)) {
             let slot = nearest_slot(rack, step.square);
-            found.push(Distance { slot, ..step });
+            found.push(KeyDistance { slot, ..step });
         }
     }
     found.sort_by(|a, b| a.along.total_cmp(&b.along));
-    let position = |step: &Distance| {
-        let slanted = |length: f64| step.slanted.then_some(length);
-        KeyPosition {
-            centre_to_centre_mm: step.square,
-            face_to_kerf_mm: step.square - kerf,
-            along_fence_mm: slanted(step.along),
-            key_along_fence_mm: slanted(kerf * step.along / step.square),
-            slot_mm: step.slot,
-        }
-    };
     KeySize {
         width_mm: kerf,
         below_mm: shallowest - floor_ridge(kerf, sled.blade.tooth),
-        positions: found.iter().map(position).collect(),
+        positions: found.iter().map(|step| step.position(kerf)).collect(),
     }
 }
 
 /// From the key to the kerf, centre to centre.
 #[derive(Clone, Copy)]
-struct Distance {
+struct KeyDistance {
     square: f64,
     along: f64,
     /// Whether both are not the same figure.
@@ -110,32 +100,51 @@ struct Distance {
     slot: Option<f64>,
 }
 
-impl Distance {
-    fn is(&self, other: &Distance) -> bool {
+impl KeyDistance {
+    fn is(&self, other: &KeyDistance) -> bool {
         let same = |a: f64, b: f64| a.approx_eq(b, POSITION);
         same(self.square, other.square) && same(self.along, other.along)
+    }
+
+    /// What is told of it: the figures along the fence only where they are others.
+    fn position(&self, kerf: f64) -> KeyPosition {
+        let KeyDistance { square, along, .. } = *self;
+        KeyPosition {
+            centre_to_centre_mm: square,
+            face_to_kerf_mm: square - kerf,
+            along_fence_mm: self.slanted.then_some(along),
+            key_along_fence_mm: self.slanted.then_some(kerf * along / square),
+            slot_mm: self.slot,
+        }
+    }
+
+    /// The distance that a step has over the key, if it is cut over it.
+    fn of_step(step: &Step) -> Option<KeyDistance> {
+        match step.register {
+            Register::Key {
+                key_mm,
+                key_along_fence_mm,
+                slot_mm,
+                ..
+            } => Some(KeyDistance {
+                square: key_mm,
+                along: key_along_fence_mm.unwrap_or(key_mm),
+                slanted: key_along_fence_mm.is_some(),
+                slot: Some(slot_mm),
+            }),
+            Register::Stop { .. } | Register::Spacers { .. } => None,
+        }
     }
 }
 
 /// Each distinct distance that is cut over the key, with its slot.
-fn used(bundles: &[SledBundle]) -> Vec<Distance> {
+fn used(bundles: &[SledBundle]) -> Vec<KeyDistance> {
     let own = (bundles.iter()).filter(|bundle| bundle.same_as_bundle.is_none());
-    let hop = |step: &Step| match step.register {
-        Register::Key {
-            key_mm,
-            key_along_fence_mm,
-            slot_mm,
-            ..
-        } => Some(Distance {
-            square: key_mm,
-            along: key_along_fence_mm.unwrap_or(key_mm),
-            slanted: key_along_fence_mm.is_some(),
-            slot: Some(slot_mm),
-        }),
-        _ => None,
-    };
-    let mut found: Vec<Distance> = Vec::new();
-    for hop in own.flat_map(|bundle| &bundle.steps).filter_map(hop) {
+    let mut found: Vec<KeyDistance> = Vec::new();
+    for hop in own
+        .flat_map(|bundle| &bundle.steps)
+        .filter_map(KeyDistance::of_step)
+    {
         if !(found.iter()).any(|known| known.is(&hop) && known.slot == hop.slot) {
             found.push(hop);
         }
@@ -145,8 +154,8 @@ fn used(bundles: &[SledBundle]) -> Vec<Distance> {
 
 /// Each distinct step between neighbouring slots of one clamping; opposite slants have the same
 /// figures.
-fn steps(lattice: &Lattice) -> Vec<Distance> {
-    let mut steps: Vec<Distance> = Vec::new();
+fn steps(lattice: &Lattice) -> Vec<KeyDistance> {
+    let mut steps: Vec<KeyDistance> = Vec::new();
     for bundle in &lattice.bundles {
         for clamping in bundle.clampings() {
             let slant = Slant::new(clamping.face, clamping.angle);
@@ -155,7 +164,7 @@ fn steps(lattice: &Lattice) -> Vec<Distance> {
                 .collect();
             for pair in centres.windows(2) {
                 let &[a, b] = pair else { continue };
-                let step = Distance {
+                let step = KeyDistance {
                     square: slant.square(b - a),
                     along: b - a,
                     slanted: !slant.is_square(),

@@ -1,10 +1,8 @@
 //! A lattice's strips on a sled: registering, blade, fence, loads.
 
-mod bench;
 pub(crate) mod blade;
-mod fit;
 mod key;
-mod loads;
+mod lap_fit;
 mod passes;
 mod planner;
 mod register;
@@ -12,6 +10,8 @@ mod route;
 mod settings;
 mod slant;
 mod stop;
+mod strips_at_once;
+mod take_away;
 
 use super::measured_stock::measured_stock;
 use super::panel_facts::panel_facts;
@@ -23,14 +23,15 @@ use crate::instructions::sled::{BladeSetting, SledBundle, SledPlan};
 use crate::lattice::{Bundle, Lattice};
 use crate::machines::Sled;
 use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::Mm;
-use bench::clear_the_way;
 use blade::{blade_faults, blade_setting};
-use fit::{lap_fit, notches_as_cut};
 use key::{key_size, rack_that_serves};
-use planner::Planner;
+use lap_fit::{lap_fit, notches_as_cut};
+use planner::SledPlanner;
 use register::OnKey;
 use settings::{give_work, saw_settings, steep_fence, works};
+use take_away::clear_the_way;
 
 /// Works out how a lattice's strips are notched on a sled called `machine`.
 ///
@@ -57,14 +58,14 @@ pub fn plan_sled(
         warnings.push(unused);
         None
     });
-    let planner = Planner {
+    let planner = SledPlanner {
         lattice,
         sled,
         stop,
         rack,
         settings: &settings,
     };
-    let Planned { mut bundles, work } = planner.bundles(&mut faults, &mut warnings);
+    let PlannedBundles { mut bundles, work } = planner.bundles(&mut faults, &mut warnings);
     if !faults.is_empty() {
         return Err(grouped(faults));
     }
@@ -93,21 +94,27 @@ pub fn plan_sled(
 
 /// Strips that are too short or too long for the sled: the worst of each, and how many bundles.
 fn limits(lattice: &Lattice, sled: &Sled) -> Vec<Finding> {
-    let lengths = || lattice.bundles.iter().map(|bundle| bundle.length);
-    let short = || lengths().filter(|length| *length < sled.shortest_strip - SAME_POSITION_MM);
-    let long = || lengths().filter(|length| *length > sled.longest_strip + SAME_POSITION_MM);
-    let bundles = |count: usize| match count {
-        1 => phrase!(""),
-        _ => phrase!(" (the worst of {} such bundles)", count),
-    };
+    let shortest = sled.shortest_strip - SAME_POSITION_MM;
+    let longest = sled.longest_strip + SAME_POSITION_MM;
+    let lengths = lattice.bundles.iter().map(|bundle| bundle.length);
+    let lengths: Vec<f64> = lengths.collect();
+    let short: Vec<f64> = lengths
+        .iter()
+        .copied()
+        .filter(|length| *length < shortest)
+        .collect();
+    let long: Vec<f64> = lengths
+        .into_iter()
+        .filter(|length| *length > longest)
+        .collect();
     let mut faults = Vec::new();
-    if let Some(length) = short().reduce(f64::min) {
+    if let Some(length) = short.iter().copied().reduce(f64::min) {
         let mut text = phrase!(
             "strips {} long are shorter than the {} that this sled holds safely",
             Mm(length),
             Mm(sled.shortest_strip)
         );
-        text.append(bundles(short().count()));
+        text.append(worst_of(short.len()));
         let riding = lattice.riding();
         let hint = if riding.together < riding.apart {
             "bundling = \"runs\" in the job's [strip] notches short strips as long as others of \
@@ -117,31 +124,38 @@ fn limits(lattice: &Lattice, sled: &Sled) -> Vec<Finding> {
         };
         faults.push(Finding::error("strip-too-short", "sled.shortest_strip", text).hint(hint));
     }
-    if let Some(length) = long().reduce(f64::max) {
+    if let Some(length) = long.iter().copied().reduce(f64::max) {
         let mut text = phrase!(
             "strips {} long are longer than the {} that this sled holds",
             Mm(length),
             Mm(sled.longest_strip)
         );
-        text.append(bundles(long().count()));
+        text.append(worst_of(long.len()));
         let fault = Finding::error("strip-too-long", "sled.longest_strip", text);
         faults.push(fault.hint("use a longer sled, or build the panel in parts"));
     }
     faults
 }
 
+fn worst_of(bundles: usize) -> Phrase {
+    match bundles {
+        1 => phrase!(""),
+        _ => phrase!(" (the worst of {} such bundles)", bundles),
+    }
+}
+
 /// Bundles, and what is cut at which setting (from 0).
 #[derive(Default)]
-struct Planned {
+struct PlannedBundles {
     bundles: Vec<SledBundle>,
     work: Vec<(usize, SettingWork)>,
 }
 
-impl Planner<'_> {
+impl SledPlanner<'_> {
     /// All bundles. One that is the same part as an earlier one is cut with it: of that there is
     /// no work of its own and nothing new to say.
-    fn bundles(&self, faults: &mut Vec<Finding>, warnings: &mut Vec<Finding>) -> Planned {
-        let mut planned = Planned::default();
+    fn bundles(&self, faults: &mut Vec<Finding>, warnings: &mut Vec<Finding>) -> PlannedBundles {
+        let mut planned = PlannedBundles::default();
         let mut told: Vec<(usize, OnKey)> = Vec::new();
         for (at, bundle) in self.lattice.bundles.iter().enumerate() {
             let earlier = self.lattice.bundles.iter().take(at);
@@ -203,10 +217,5 @@ impl Planner<'_> {
             same_as_bundle: None,
         };
         Ok((plan, way.on_key))
-    }
-
-    fn has_slants(&self) -> bool {
-        let mut fences = self.settings.iter().map(|setting| &setting.fence);
-        fences.any(|fence| fence.slanted.is_some())
     }
 }

@@ -42,7 +42,8 @@ pub(super) fn drawn_width(lattice: &Lattice) -> f64 {
 /// Passes and the shift between them, square to the kerf: the same at every angle, since kerf,
 /// overlap and notch all open along the strip by the same factor.
 pub(super) fn notch_passes(lattice: &Lattice, sled: &Sled) -> (usize, f64) {
-    let (width, kerf) = (drawn_width(lattice), sled.blade.kerf);
+    let width = drawn_width(lattice);
+    let kerf = sled.blade.kerf;
     let settable = sled.stop.map_or(0.0, |stop| stop.repeatability);
     match sled.blade.powered {
         Some(powered) => passes(width, kerf, powered.overlap, settable),

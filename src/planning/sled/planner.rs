@@ -5,11 +5,19 @@ use crate::lattice::Lattice;
 use crate::machines::{Rack, Sled, Stop};
 
 /// What all bundles share.
-pub(super) struct Planner<'a> {
+pub(super) struct SledPlanner<'a> {
     pub(super) lattice: &'a Lattice,
     pub(super) sled: &'a Sled,
     pub(super) stop: Stop,
     /// Where its key serves these notches.
     pub(super) rack: Option<&'a Rack>,
     pub(super) settings: &'a [SawSetting],
+}
+
+impl SledPlanner<'_> {
+    /// Whether any notch is cut with the fence turned.
+    pub(super) fn has_slants(&self) -> bool {
+        let mut fences = self.settings.iter().map(|setting| &setting.fence);
+        fences.any(|fence| fence.slanted.is_some())
+    }
 }

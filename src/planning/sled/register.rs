@@ -2,8 +2,8 @@
 
 use super::blade::cut_width;
 use super::key::shortest_step;
-use super::planner::Planner;
-use super::route::{Hop, Place, Reached, missing_slots, route, unreached};
+use super::planner::SledPlanner;
+use super::route::{NotchOnRack, Reached, missing_slots, route, unreached};
 use super::settings::setting_of;
 use super::slant::{Slant, bearing_share};
 use crate::finding::Finding;
@@ -16,7 +16,7 @@ use crate::units::Mm;
 use float_cmp::ApproxEq;
 
 /// The recommended way through a bundle's notches.
-pub(super) struct Way {
+pub(super) struct RegisteredSteps {
     pub(super) steps: Vec<Step>,
     pub(super) on_key: OnKey,
 }
@@ -72,20 +72,20 @@ struct KeyHop {
 }
 
 /// What the key does for a bundle.
-struct Keyed {
+struct KeyedBundle {
     /// Notch by notch.
     hops: Vec<Option<KeyHop>>,
     told: OnKey,
 }
 
-impl Planner<'_> {
+impl SledPlanner<'_> {
     /// The recommended way through the notches in working order, and slots to add.
     pub(super) fn steps(
         &self,
         bundle: &Bundle,
         works: &[(usize, SettingWork)],
         spacers: Option<&SpacerSettings>,
-    ) -> Result<Way, Vec<Finding>> {
+    ) -> Result<RegisteredSteps, Vec<Finding>> {
         let keyed = self.keyed(bundle);
         let mut steps = Vec::new();
         let mut faults = Vec::new();
@@ -100,15 +100,15 @@ impl Planner<'_> {
         if !faults.is_empty() {
             return Err(faults);
         }
-        Ok(Way {
+        Ok(RegisteredSteps {
             steps,
             on_key: keyed.told,
         })
     }
 
     /// Hops over the key, clamping by clamping: only slots of the same face and slant fit it.
-    fn keyed(&self, bundle: &Bundle) -> Keyed {
-        let mut keyed = Keyed {
+    fn keyed(&self, bundle: &Bundle) -> KeyedBundle {
+        let mut keyed = KeyedBundle {
             hops: vec![None; bundle.notches.len()],
             told: OnKey {
                 notches: bundle.notches.len(),
@@ -121,7 +121,7 @@ impl Planner<'_> {
         keyed
     }
 
-    fn key_clamping(&self, bundle: &Bundle, clamping: &Clamping, keyed: &mut Keyed) {
+    fn key_clamping(&self, bundle: &Bundle, clamping: &Clamping, keyed: &mut KeyedBundle) {
         let Some(rack) = self.rack else {
             return;
         };
@@ -133,8 +133,8 @@ impl Planner<'_> {
         let shares: Vec<f64> = (cut.iter())
             .map(|(_, notch)| self.share_that_bears(bundle, notch))
             .collect();
-        let places: Vec<Place> = (cut.iter().zip(&shares))
-            .map(|((_, notch), share)| Place {
+        let places: Vec<NotchOnRack> = (cut.iter().zip(&shares))
+            .map(|((_, notch), share)| NotchOnRack {
                 at: slant.square(notch.centre),
                 bears: *share > 0.0,
                 by_stop: self.stop_reaches(self.stop_to_kerf(notch), notch),
@@ -147,24 +147,26 @@ impl Planner<'_> {
             keyed.told.lacks(slot);
         }
         for ((at, _), reached) in cut.iter().zip(route) {
-            let whole = |hop: Hop| {
-                Some(KeyHop {
-                    on: cut.get(hop.on)?.0,
-                    slot: hop.slot,
-                    worst_error: slant.along(hop.worst_error),
-                    share: shares.get(hop.on).copied()?,
-                })
-            };
             if let Reached::StopRather(hop) = reached {
                 let spared = slant.along(hop.worst_error);
                 keyed.told.rather_by_stop += 1;
                 keyed.told.worst_spared = keyed.told.worst_spared.max(spared);
             }
-            let hop = reached.hop().and_then(whole);
-            let worst = hop.map_or(0.0, |hop| hop.worst_error);
-            keyed.told.worst = keyed.told.worst.max(worst);
+            let Some(hop) = reached.hop() else {
+                continue;
+            };
+            let (Some((on, _)), Some(share)) = (cut.get(hop.on), shares.get(hop.on)) else {
+                continue;
+            };
+            let worst_error = slant.along(hop.worst_error);
+            keyed.told.worst = keyed.told.worst.max(worst_error);
             if let Some(place) = keyed.hops.get_mut(*at) {
-                *place = hop;
+                *place = Some(KeyHop {
+                    on: *on,
+                    slot: hop.slot,
+                    worst_error,
+                    share: *share,
+                });
             }
         }
     }
@@ -192,50 +194,73 @@ impl Planner<'_> {
         bundle: &Bundle,
         at: usize,
         setting: usize,
-        keyed: &Keyed,
+        keyed: &KeyedBundle,
         spacers: Option<&SpacerSettings>,
     ) -> Result<Option<Step>, Box<Finding>> {
         let Some(notch) = bundle.notches.get(at) else {
             return Ok(None);
         };
-        let step = |register: Register, worst_error_mm: f64| {
-            Ok(Some(Step {
-                notch: at + 1,
-                setting: setting + 1,
-                take_away: Vec::new(),
-                register,
-                worst_error_mm,
-            }))
+        let registered = self
+            .on_key(bundle, at, notch, keyed)
+            .or_else(|| self.by_stop(notch))
+            .or_else(|| self.by_spacers(bundle, at, spacers));
+        let Some((register, worst_error_mm)) = registered else {
+            return Err(Box::new(self.out_of_reach(bundle, at, notch)));
         };
-        let slots = self.rack.map_or(&[][..], |rack| &rack.slots);
-        if let Some(hop) = keyed.hops.get(at).copied().flatten()
-            && let (Some(slot), Some(from)) = (slots.get(hop.slot), bundle.notches.get(hop.on))
-        {
-            let (slant, along) = (Slant::of(notch), notch.centre - from.centre);
-            let register = Register::Key {
-                key_mm: slant.square(along),
-                key_along_fence_mm: (!slant.is_square()).then_some(along),
-                slot_mm: slot.nominal,
-                on_notch: hop.on + 1,
-                bearing_share: (hop.share < 1.0).then_some(hop.share),
-            };
-            return step(register, hop.worst_error);
-        }
+        Ok(Some(Step {
+            notch: at + 1,
+            setting: setting + 1,
+            take_away: Vec::new(),
+            register,
+            worst_error_mm,
+        }))
+    }
+
+    /// Over the key, with the greatest error to expect.
+    fn on_key(
+        &self,
+        bundle: &Bundle,
+        at: usize,
+        notch: &Notch,
+        keyed: &KeyedBundle,
+    ) -> Option<(Register, f64)> {
+        let hop = keyed.hops.get(at).copied().flatten()?;
+        let slot = self.rack?.slots.get(hop.slot)?;
+        let from = bundle.notches.get(hop.on)?;
+        let slant = Slant::of(notch);
+        let along = notch.centre - from.centre;
+        let register = Register::Key {
+            key_mm: slant.square(along),
+            key_along_fence_mm: (!slant.is_square()).then_some(along),
+            slot_mm: slot.nominal,
+            on_notch: hop.on + 1,
+            bearing_share: (hop.share < 1.0).then_some(hop.share),
+        };
+        Some((register, hop.worst_error))
+    }
+
+    /// Against the stop alone.
+    fn by_stop(&self, notch: &Notch) -> Option<(Register, f64)> {
         let stop_to_kerf_mm = self.stop_to_kerf(notch);
-        if self.stop_reaches(stop_to_kerf_mm, notch) {
-            let register = Register::Stop { stop_to_kerf_mm };
-            return step(register, self.stop.repeatability);
-        }
-        if let Some(blocks) = self.sled.spacers
-            && let Some((stop_to_kerf_mm, spacer_mm)) = self.spaced(bundle, at, spacers)
-        {
-            let register = Register::Spacers {
-                stop_to_kerf_mm,
-                spacer_mm,
-            };
-            return step(register, self.stop.repeatability + blocks.tolerance);
-        }
-        Err(Box::new(self.out_of_reach(bundle, at, notch)))
+        let register = Register::Stop { stop_to_kerf_mm };
+        self.stop_reaches(stop_to_kerf_mm, notch)
+            .then_some((register, self.stop.repeatability))
+    }
+
+    /// Against spacers before the stop, where the sled has some.
+    fn by_spacers(
+        &self,
+        bundle: &Bundle,
+        at: usize,
+        spacers: Option<&SpacerSettings>,
+    ) -> Option<(Register, f64)> {
+        let blocks = self.sled.spacers?;
+        let (stop_to_kerf_mm, spacer_mm) = self.spaced(bundle, at, spacers)?;
+        let register = Register::Spacers {
+            stop_to_kerf_mm,
+            spacer_mm,
+        };
+        Some((register, self.stop.repeatability + blocks.tolerance))
     }
 
     /// What is to be said of the key for a family's bundles.

@@ -5,7 +5,7 @@ use crate::machines::Rack;
 
 /// A notch as the rack sees it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Place {
+pub(super) struct NotchOnRack {
     /// Of its centre, square to the kerf, mm from the datum end.
     pub(super) at: f64,
     /// Whether its walls, as they are when the later notches are cut, bear on a key at all.
@@ -18,16 +18,16 @@ pub(super) struct Place {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Reached {
     /// Over the key.
-    Key(Hop),
+    Key(RackHop),
     /// By the stop, which does better than this hop, the best over the key.
-    StopRather(Hop),
+    StopRather(RackHop),
     /// By the stop: it is the first, or no slot reaches it.
     Stop,
 }
 
 impl Reached {
     /// The hop that places it.
-    pub(super) fn hop(self) -> Option<Hop> {
+    pub(super) fn hop(self) -> Option<RackHop> {
         match self {
             Reached::Key(hop) => Some(hop),
             Reached::StopRather(_) | Reached::Stop => None,
@@ -37,7 +37,7 @@ impl Reached {
 
 /// A notch reached by dropping an earlier one over the key.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Hop {
+pub(super) struct RackHop {
     /// Index of the earlier notch, from 0.
     pub(super) on: usize,
     /// Index of the slot, from 0.
@@ -68,11 +68,12 @@ impl Standing {
 /// every notch that no slot reaches, and those that it reaches with less error than the best hop.
 /// It scatters by `stop_scatter`, square to the kerf as all lengths here are.
 ///
-/// A notch drops over a key on the datum's side of the kerf, so only notches nearer the datum end
+/// The way is chosen notch by notch: no notch is placed worse than it could be in the hope that a
+/// slot that is off the other way makes up for it at a later one. A notch drops over a key on the datum's side of the kerf, so only notches nearer the datum end
 /// serve. Each notch is cut once, so the way to a later notch starts from the error that the
 /// earlier one really has; hops from every earlier notch are tried, not from the last one only. Of
 /// equal errors the hop from the nearest notch wins.
-pub(super) fn route(places: &[Place], rack: &Rack, stop_scatter: f64) -> Vec<Reached> {
+pub(super) fn route(places: &[NotchOnRack], rack: &Rack, stop_scatter: f64) -> Vec<Reached> {
     // Both the first notch's and a later one's setting of the stop scatter.
     let by_stop = Standing {
         bias: 0.0,
@@ -101,43 +102,42 @@ pub(super) fn route(places: &[Place], rack: &Rack, stop_scatter: f64) -> Vec<Rea
 /// All hops to `to` from the notches that stand already, the nearest first.
 fn candidates(
     standings: &[Standing],
-    places: &[Place],
+    places: &[NotchOnRack],
     to: f64,
     rack: &Rack,
-) -> Vec<(Hop, Standing)> {
+) -> Vec<(RackHop, Standing)> {
     let mut from: Vec<_> = (standings.iter().zip(places).enumerate())
         .filter(|(_, (_, place))| place.bears && place.at < to)
         .collect();
     from.sort_by(|(_, (_, a)), (_, (_, b))| b.at.total_cmp(&a.at));
-    let hop = |on: usize, start: &Standing, distance: f64, slot: usize, measured: f64| {
-        let misfit = measured - distance;
-        if misfit.abs() > rack.greatest_misfit + SAME_POSITION_MM {
-            return None;
-        }
-        let standing = Standing {
-            bias: start.bias + misfit,
-            variance: start.variance + rack.repeatability * rack.repeatability,
-        };
-        let worst_error = standing.worst();
-        let hop = Hop {
-            on,
-            slot,
-            worst_error,
-        };
-        Some((hop, standing))
-    };
     let mut found = Vec::new();
     for (on, (start, place)) in from {
-        let slots = rack.slots.iter().enumerate();
-        found.extend(
-            slots.filter_map(|(slot, key)| hop(on, start, to - place.at, slot, key.measured)),
-        );
+        for (slot, key) in rack.slots.iter().enumerate() {
+            let misfit = key.measured - (to - place.at);
+            if misfit.abs() > rack.greatest_misfit + SAME_POSITION_MM {
+                continue;
+            }
+            let standing = Standing {
+                bias: start.bias + misfit,
+                variance: start.variance + rack.repeatability * rack.repeatability,
+            };
+            let hop = RackHop {
+                on,
+                slot,
+                worst_error: standing.worst(),
+            };
+            found.push((hop, standing));
+        }
     }
     found
 }
 
 /// Distances to a notch from those cut before it that a key could stand on.
-fn distances(places: &[Place], index: usize, shortest: f64) -> impl Iterator<Item = f64> + '_ {
+fn distances(
+    places: &[NotchOnRack],
+    index: usize,
+    shortest: f64,
+) -> impl Iterator<Item = f64> + '_ {
     let to = places.get(index).map_or(f64::NAN, |place| place.at);
     let before = places.iter().take(index).filter(|place| place.bears);
     before
@@ -147,7 +147,7 @@ fn distances(places: &[Place], index: usize, shortest: f64) -> impl Iterator<Ite
 
 /// Notches that no slot reaches, though a slot could: those that lie far enough behind one cut
 /// before them.
-pub(super) fn unreached(places: &[Place], route: &[Reached], shortest: f64) -> Vec<usize> {
+pub(super) fn unreached(places: &[NotchOnRack], route: &[Reached], shortest: f64) -> Vec<usize> {
     (1..places.len())
         .filter(|&index| route.get(index) == Some(&Reached::Stop))
         .filter(|&index| distances(places, index, shortest).next().is_some())
@@ -157,7 +157,7 @@ pub(super) fn unreached(places: &[Place], route: &[Reached], shortest: f64) -> V
 /// Key distances to add to a rack so that every unreached notch is reached: each time the distance
 /// that serves most of them, of equals the shortest. No distance below `shortest`, where the key
 /// would stand in the kerf.
-pub(super) fn missing_slots(places: &[Place], route: &[Reached], shortest: f64) -> Vec<f64> {
+pub(super) fn missing_slots(places: &[NotchOnRack], route: &[Reached], shortest: f64) -> Vec<f64> {
     let mut unreached = unreached(places, route, shortest);
     let mut slots = Vec::new();
     while !unreached.is_empty() {
@@ -197,8 +197,8 @@ mod tests {
         }
     }
 
-    fn places(centres: &[f64]) -> Vec<Place> {
-        let place = |at: &f64| Place {
+    fn places(centres: &[f64]) -> Vec<NotchOnRack> {
+        let place = |at: &f64| NotchOnRack {
             at: *at,
             bears: true,
             by_stop: false,
@@ -206,7 +206,7 @@ mod tests {
         centres.iter().map(place).collect()
     }
 
-    fn hops_of(places: &[Place], rack: &Rack) -> Vec<Option<Hop>> {
+    fn hops_of(places: &[NotchOnRack], rack: &Rack) -> Vec<Option<RackHop>> {
         let route = route(places, rack, 0.1);
         route.into_iter().map(Reached::hop).collect()
     }
@@ -282,7 +282,7 @@ mod tests {
         // Deeper notches at 70 and 170 are cut first, then those at 20, 120 and 220.
         let mut order = places(&[70.0, 170.0, 20.0, 120.0, 220.0]);
         let rack = rack(&[(50.0, 50.0), (100.0, 100.0)]);
-        let on = |order: &[Place]| -> Vec<Option<usize>> {
+        let on = |order: &[NotchOnRack]| -> Vec<Option<usize>> {
             let hops = hops_of(order, &rack);
             hops.iter().map(|hop| hop.map(|hop| hop.on)).collect()
         };
@@ -297,9 +297,14 @@ mod tests {
     }
 
     /// Least worst-case error of any way to each notch, all others held as `route` left them.
-    fn brute_force(centres: &[f64], rack: &Rack, hops: &[Option<Hop>], at: usize) -> Option<f64> {
+    fn brute_force(
+        centres: &[f64],
+        rack: &Rack,
+        hops: &[Option<RackHop>],
+        at: usize,
+    ) -> Option<f64> {
         fn bias_and_count(
-            hops: &[Option<Hop>],
+            hops: &[Option<RackHop>],
             centres: &[f64],
             rack: &Rack,
             at: usize,

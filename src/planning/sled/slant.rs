@@ -138,12 +138,19 @@ pub(super) fn bearing_share(first: Slant, second: Slant, width: f64, thickness: 
         return 0.0;
     }
     let half = width / 2.0;
-    let wall = |side: f64| (side * thickness / 2.0 - half * second.0.cos()) / second.0.sin();
-    let gone = |side: f64| (side * half - half * between.cos()) / between.sin();
-    let (low, high) = (wall(-1.0), wall(1.0));
-    let (from, to) = (gone(-1.0).min(gone(1.0)), gone(-1.0).max(gone(1.0)));
+    let wall = reach_along(second.0, thickness / 2.0, half);
+    let gone = reach_along(between, half, half);
+    let [low, high] = wall;
+    let from = gone[0].min(gone[1]);
+    let to = gone[0].max(gone[1]);
     let lost = (high.min(to) - low.max(from)).max(0.0);
     1.0 - lost / (high - low)
+}
+
+/// Where a line that runs at an angle to another, `beside` it at its foot, comes to lie `far` from
+/// that other one, before and behind: the way along it.
+fn reach_along(angle: f64, far: f64, beside: f64) -> [f64; 2] {
+    [-1.0, 1.0].map(|side| (side * far - beside * angle.cos()) / angle.sin())
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! The stop, and spacers between it and the strip.
 
 use super::key::{rack_that_serves, shortest_step};
-use super::planner::Planner;
+use super::planner::SledPlanner;
 use super::settings::setting_of;
 use super::slant::Slant;
 use crate::finding::Finding;
@@ -11,7 +11,7 @@ use crate::lattice::{Bundle, Notch};
 use crate::phrase;
 use crate::units::Mm;
 
-impl Planner<'_> {
+impl SledPlanner<'_> {
     /// Face of the stop to the near side of the kerf, along the fence: the strip's end lies on the
     /// stop, so its datum and the stop's face are one; at the fence the slot's middle lies at
     /// [`Slant::at_fence`], and the kerf's near side half of what the kerf opens along the fence
@@ -127,7 +127,8 @@ impl Planner<'_> {
     }
 
     pub(super) fn out_of_reach(&self, bundle: &Bundle, at: usize, notch: &Notch) -> Finding {
-        let (setting, outer) = (self.stop_to_kerf(notch), self.to_outer_pass(notch));
+        let setting = self.stop_to_kerf(notch);
+        let outer = self.to_outer_pass(notch);
         let needed = if outer > 0.0 {
             phrase!("{} to {}", Mm(setting - outer), Mm(setting + outer))
         } else {

@@ -9,7 +9,7 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::planning::router::lying::{lying, marking};
+use crate::planning::router::lying_words::{lying, marking};
 use crate::planning::router::remarks::{clamp_words, each, plural, runs_words, which, whole, zero};
 use crate::units::{Mm, decimal};
 use words::{fit_tool, program_words, tool_words};

@@ -8,7 +8,7 @@ use crate::support::jobs::{Length, length, quoted, samples};
 use lapwright::infill::{CellShape, EdgeCells, Infilling, fill};
 use lapwright::instructions::laser::{LaserPlan, SheetFile};
 use lapwright::machines::{Guides, Laser, Machine};
-use lapwright::planning::{Batch, plan_pieces, plan_sheets};
+use lapwright::planning::{NamedGuides, WareBatch, plan_pieces, plan_sheets};
 use lapwright::reading::{
     PatternFile, SHIPPED_PATTERNS, read_job, read_machine, read_pattern, shipped_machine,
 };
@@ -112,7 +112,7 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
         let (plan, _) = plan_sheets(
             "",
             "laser",
-            vec![Batch::pieces(&read.panel, &filled, &laser)],
+            vec![WareBatch::pieces(&read.panel, &filled, &laser)],
             &laser,
             &name,
         )
@@ -122,13 +122,21 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
         if let Some(before) = before.replace(wanted) {
             assert!(!proves(&plan, &before, &laser, version), "{text}");
         }
-        let (pare, _) = plan_pieces(&read.panel, &filled, 4.0, Some(("guides", &guides)));
+        let (pare, _) = plan_pieces(
+            &read.panel,
+            &filled,
+            4.0,
+            Some(NamedGuides {
+                name: "guides",
+                guides: &guides,
+            }),
+        );
         let (plan, _) = plan_sheets(
             "",
             "laser",
             vec![
-                Batch::blocks(&pare, &laser, 3.0),
-                Batch::guide(&pare, &laser, 3.0),
+                WareBatch::blocks(&pare, &laser, 3.0),
+                WareBatch::guide(&pare, &laser, 3.0),
             ],
             &laser,
             &name,

@@ -67,7 +67,7 @@ fn plan(
     router: &Router,
 ) -> Result<Vec<RailProgram>, Vec<Finding>> {
     let name = |at, _| format!("{at}.nc");
-    plan_mortises(lattice, frame, ("router", router), &name).map(|(planned, _)| planned.programs)
+    plan_mortises(lattice, frame, "router", router, &name).map(|(planned, _)| planned.programs)
 }
 
 fn written(program: &RailProgram, router: &Router) -> String {

@@ -8,7 +8,7 @@ use lapwright::instructions::lettering;
 use lapwright::instructions::outline::Part;
 use lapwright::lattice::Face;
 use lapwright::machines::{Laser, Machine};
-use lapwright::planning::{Batch, plan_sheets};
+use lapwright::planning::{WareBatch, plan_sheets};
 use lapwright::reading::{read_job, read_machine};
 
 /// Triangles: front strips, back strips, and such that are notched in both faces.
@@ -113,7 +113,7 @@ fn a_story_stick_tells_the_face_and_its_sheet_what_boxes_and_degrees_are() {
         .lattice()
         .clone();
     let laser = laser();
-    let sticks = vec![Batch::sticks(&lattice, &laser).unwrap()];
+    let sticks = vec![WareBatch::sticks(&lattice, &laser).unwrap()];
     let (plan, _) = plan_sheets("", "laser", sticks, &laser, &|_, _| "x.dxf".into()).unwrap();
     let longest = "13 FRONT/14 BACK 285.00 120/60 DEG";
     let height = 41.0 / lettering::width(longest, 1.0);
@@ -217,7 +217,7 @@ fn the_sheet_for_cut_strips_says_how_a_label_stands_and_what_is_laid_first() {
     );
     let lattice = read_job("job.toml", JOB).unwrap().panel.lattice().clone();
     let laser = laser();
-    let strips = vec![Batch::strips(&lattice, &laser).unwrap()];
+    let strips = vec![WareBatch::strips(&lattice, &laser).unwrap()];
     let (plan, _) = plan_sheets("", "laser", strips, &laser, &|_, _| "x.dxf".into()).unwrap();
     assert_eq!(plan.assembly.len(), lattice.assembly.len());
     let mut seen = 0;

@@ -34,23 +34,22 @@ impl Bounds {
     /// Half a gap is added all around each part, and around what is used of a sheet: then boxes may
     /// touch.
     pub(super) fn of(rectangles: &[Rectangle], sheet: &Sheet) -> Self {
-        let (length, width) = between_margins(sheet);
-        let (length, width) = (length + sheet.gap, width + sheet.gap);
-        let stacked = |above: f64, share: &dyn Fn(f64) -> f64| -> f64 {
-            let taken = |r: &Rectangle| share((r.length + sheet.gap) / length) * (r.height + above);
-            rectangles.iter().map(taken).sum()
-        };
-        let by_length = |above: f64| {
-            (1..=MOST_BESIDE)
-                .map(|beside| stacked(above, &|share| share_of_row(share, beside)))
-                .fold(0.0, f64::max)
-        };
-        let [area, rows] = [stacked(sheet.gap, &|share| share), by_length(sheet.gap)];
+        let room = between_margins(sheet);
+        let width = room.across + sheet.gap;
+        let row = room.along + sheet.gap;
+        let shares = rectangles
+            .iter()
+            .map(|part| (part.length + sheet.gap) / row);
+        let shares: Vec<f64> = shares.collect();
+        let area = stacked(rectangles, &shares, sheet.gap);
+        let rows = stacked_in_rows(rectangles, &shares, sheet.gap);
+        let bare_area = stacked(rectangles, &shares, 0.0);
+        let bare_rows = stacked_in_rows(rectangles, &shares, 0.0);
         Bounds {
             sheets_by_area: whole(area / width),
             sheets_by_length: whole(rows / width),
             with_gaps: area.max(rows),
-            without: stacked(0.0, &|share| share).max(by_length(0.0)),
+            without: bare_area.max(bare_rows),
             tallest: rectangles.iter().map(|r| r.height).fold(0.0, f64::max),
             gap: sheet.gap,
             rows: None,
@@ -65,7 +64,7 @@ impl Bounds {
     /// and would go into one row. So there are at least as many such lines in what is used of all
     /// sheets as there are rows in the best of all layouts in rows.
     pub(super) fn with_rows(self, rows: usize, sheet: &Sheet) -> Self {
-        let (_, width) = between_margins(sheet);
+        let width = between_margins(sheet).across;
         let on_a_sheet = (width + self.gap) / (self.tallest + self.gap);
         let on_a_sheet = whole_down(on_a_sheet).max(1);
         Bounds {
@@ -99,6 +98,24 @@ impl Bounds {
             .map_or(0, |least| least.rows.div_ceil(least.on_a_sheet));
         self.sheets_by_area.max(self.sheets_by_length).max(in_rows)
     }
+}
+
+/// Heights with what is left `above` each, every one times what its part is counted as.
+fn stacked(rectangles: &[Rectangle], counts: &[f64], above: f64) -> f64 {
+    let parts = rectangles.iter().zip(counts);
+    let taken = parts.map(|(part, count)| count * (part.height + above));
+    taken.sum()
+}
+
+/// The greatest of these sums over all ways of counting parts by how many go beside each other.
+fn stacked_in_rows(rectangles: &[Rectangle], shares: &[f64], above: f64) -> f64 {
+    let mut most = 0.0_f64;
+    for beside in 1..=MOST_BESIDE {
+        let counts = shares.iter().map(|share| share_of_row(*share, beside));
+        let counts: Vec<f64> = counts.collect();
+        most = most.max(stacked(rectangles, &counts, above));
+    }
+    most
 }
 
 /// More parts than this beside each other leave so little unused that the area tells all.

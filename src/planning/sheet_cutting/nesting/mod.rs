@@ -11,11 +11,11 @@ use crate::geometry::{Point, signed_area};
 use crate::instructions::outline::Part;
 use crate::machines::Sheet;
 pub use bounds::{Bounds, LeastRows};
+pub use rectangle::{Extent, Placement, Rectangle};
 use rectangle::{FITS_BY, between_margins};
-pub use rectangle::{Placement, Rectangle};
 pub use refusal::NestError;
 use rows::Rows;
-use shelves::{bars, best_fit};
+use shelves::{Bar, bars, best_fit};
 use std::collections::HashSet;
 
 /// What is taken of one sheet.
@@ -75,27 +75,31 @@ pub fn nest(rectangles: &[Rectangle], sheet: &Sheet) -> Result<Layout, NestError
         ([_], Some(rows)) => bounds.with_rows(rows.fewest, sheet),
         _ => bounds,
     };
-    let laid = |in_rows: usize| {
+    let none_in_rows = bars(rectangles, &classes, &[], sheet.gap);
+    let mut best = laid_out(rectangles, &none_in_rows, bounds, sheet);
+    for in_rows in 1..=rows.len() {
         let rows = rows.get(..in_rows).unwrap_or_default();
         let bars = bars(rectangles, &classes, rows, sheet.gap);
-        let places = best_fit(rectangles, &bars, sheet);
-        let sheets = uses(rectangles, &places, sheet);
-        Layout {
-            width: sheets.iter().map(|used| used.used_width).sum(),
-            sheets,
-            bounds,
-            rows: bounds.rows.map(|_| rows_taken(&places)),
-            places,
-        }
-    };
-    let mut best = laid(0);
-    for other in (1..=rows.len()).map(laid) {
-        let (before, now) = (best.sheets.len(), other.sheets.len());
+        let other = laid_out(rectangles, &bars, bounds, sheet);
+        let before = best.sheets.len();
+        let now = other.sheets.len();
         if now < before || (now == before && other.width < best.width - FITS_BY) {
             best = other;
         }
     }
     Ok(best)
+}
+
+fn laid_out(rectangles: &[Rectangle], bars: &[Bar], bounds: Bounds, sheet: &Sheet) -> Layout {
+    let places = best_fit(rectangles, bars, sheet);
+    let sheets = uses(rectangles, &places, sheet);
+    Layout {
+        width: sheets.iter().map(|used| used.used_width).sum(),
+        sheets,
+        bounds,
+        rows: bounds.rows.map(|_| rows_taken(&places)),
+        places,
+    }
 }
 
 /// Of parts of one height: in how many rows they lie, each at its own place across the grain.
@@ -105,7 +109,8 @@ fn rows_taken(places: &[Placement]) -> usize {
     rows.len()
 }
 
-/// Kinds of parts by height that are put in rows before they are laid out.
+/// Kinds of parts by height that are put in rows before they are laid out: each costs a search and a
+/// layout.
 const MOST_IN_ROWS: usize = 6;
 
 /// Parts as high as each other, the tallest first; in each the longest first, then as given.
@@ -138,8 +143,8 @@ fn by_height(rectangles: &[Rectangle]) -> Vec<Vec<usize>> {
 fn rows_of(rectangles: &[Rectangle], class: &[usize], sheet: &Sheet) -> Rows {
     let parts = class.iter().filter_map(|at| rectangles.get(*at));
     let lengths: Vec<f64> = parts.map(|part| part.length + sheet.gap).collect();
-    let (length, _) = between_margins(sheet);
-    let mut rows = Rows::of(&lengths, length + sheet.gap);
+    let room = between_margins(sheet).along + sheet.gap;
+    let mut rows = Rows::of(&lengths, room);
     for member in rows.rows.iter_mut().flatten() {
         *member = class.get(*member).copied().unwrap_or(*member);
     }
@@ -147,19 +152,23 @@ fn rows_of(rectangles: &[Rectangle], class: &[usize], sheet: &Sheet) -> Rows {
 }
 
 fn check(rectangles: &[Rectangle], sheet: &Sheet) -> Result<(), NestError> {
-    let room @ (length, width) = between_margins(sheet);
+    let room = between_margins(sheet);
+    let Extent { along, across } = room;
     let sound = sheet.margin >= 0.0 && sheet.gap >= 0.0 && sheet.gap.is_finite();
-    let roomy = length > 0.0 && width > 0.0 && length.is_finite() && width.is_finite();
+    let roomy = along > 0.0 && across > 0.0 && along.is_finite() && across.is_finite();
     if !(sound && roomy) {
         return Err(NestError::NoRoom(*sheet));
     }
     for rectangle in rectangles {
-        let size @ (long, high) = (rectangle.length, rectangle.height);
+        let size = Extent {
+            along: rectangle.length,
+            across: rectangle.height,
+        };
         let name = rectangle.name.to_owned();
-        if !(long > 0.0 && high > 0.0) {
+        if !(size.along > 0.0 && size.across > 0.0) {
             return Err(NestError::NoSize { name });
         }
-        if long > length + FITS_BY || high > width + FITS_BY {
+        if size.along > along + FITS_BY || size.across > across + FITS_BY {
             return Err(NestError::TooLarge { name, size, room });
         }
     }

@@ -7,12 +7,21 @@ use crate::machines::Sheet;
 /// exactly carry rounding of this order.
 pub(super) const FITS_BY: f64 = 1e-9;
 
-/// What lies between a sheet's margins, along and across the grain, mm.
-pub(super) fn between_margins(sheet: &Sheet) -> (f64, f64) {
-    (
-        sheet.length - 2.0 * sheet.margin,
-        sheet.width - 2.0 * sheet.margin,
-    )
+/// How much something takes, or has room for, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Extent {
+    /// Along the grain.
+    pub along: f64,
+    /// Across it.
+    pub across: f64,
+}
+
+/// What lies between a sheet's margins.
+pub(super) fn between_margins(sheet: &Sheet) -> Extent {
+    Extent {
+        along: sheet.length - 2.0 * sheet.margin,
+        across: sheet.width - 2.0 * sheet.margin,
+    }
 }
 
 /// What is to be laid out: the box of a part.

@@ -1,5 +1,6 @@
 //! Why parts cannot be laid out, in words.
 
+use super::rectangle::Extent;
 use crate::machines::Sheet;
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -15,9 +16,9 @@ pub enum NestError {
         /// Which part.
         name: String,
         /// Its length and height.
-        size: (f64, f64),
+        size: Extent,
         /// Room between the margins.
-        room: (f64, f64),
+        room: Extent,
     },
     /// A part's size is not a positive number.
     NoSize {
@@ -40,10 +41,10 @@ impl NestError {
             NestError::TooLarge { name, size, room } => phrase!(
                 "{} takes {} along the grain by {}, cut path included, but between the sheet's margins its path has {} by {}",
                 name,
-                Mm(size.0),
-                Mm(size.1),
-                Mm(room.0),
-                Mm(room.1)
+                Mm(size.along),
+                Mm(size.across),
+                Mm(room.along),
+                Mm(room.across)
             ),
             NestError::NoSize { name } => phrase!("{} has no size", name),
         }

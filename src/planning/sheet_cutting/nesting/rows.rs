@@ -40,6 +40,8 @@ impl Rows {
         let kinds = Kinds::of(lengths, room);
         let mut best = best_fit(&kinds);
         let mut fewest = kinds.lower_bound(&kinds.counts);
+        // A number gone through in vain raises the bound only where all below it have been: what takes
+        // fewer rows also goes into more, but a search that was broken off shows nothing.
         let mut gapless = true;
         let mut rows = fewest;
         while rows < best.len() && lengths.len() <= MOST_PARTS {
@@ -146,15 +148,13 @@ impl Kinds {
 
     /// The lengths themselves, in the order in which they were given where they are equal.
     fn named(&self, rows: &[Row]) -> Vec<Vec<usize>> {
-        let mut next = vec![0; self.members.len()];
-        let mut take = |kind: usize| -> Option<usize> {
-            let at = next.get_mut(kind)?;
-            let member = self.members.get(kind)?.get(*at).copied();
-            *at += 1;
-            member
-        };
-        let named = |row: &Row| row.iter().filter_map(|kind| take(*kind)).collect();
-        rows.iter().map(named).collect()
+        let mut left: Vec<_> = self.members.iter().map(|kind| kind.iter()).collect();
+        let mut named = Vec::with_capacity(rows.len());
+        for row in rows {
+            let lengths = row.iter().filter_map(|kind| left.get_mut(*kind)?.next());
+            named.push(lengths.copied().collect());
+        }
+        named
     }
 }
 
@@ -241,12 +241,15 @@ impl<'a> Search<'a> {
     fn hopeless(&mut self, counts: &[usize], left: usize) -> bool {
         // A bound takes as long as many a step where there are many kinds.
         self.steps += counts.len() * counts.len() / STEPS_OF_A_BOUND;
+        // What did not go into so many rows does not go into fewer.
         let failed = self.failed.get(counts).copied().unwrap_or_default();
         left == 0 || left <= failed || left < self.kinds.lower_bound(counts)
     }
 
     /// The ways of filling a row round the longest length that is left: those that leave the least
-    /// free are tried first.
+    /// free are tried first. It lies in one row or another, so nothing is lost by filling its row
+    /// first, and no order of the same rows is gone through twice. What all rows that are left have
+    /// more than the lengths is all that they may leave free together.
     fn level(&mut self, counts: &[usize], left: usize) -> Level {
         let room = left as u64 * self.kinds.room;
         let Some(spare) = room.checked_sub(self.kinds.sum(counts)) else {
@@ -356,11 +359,7 @@ impl Filling<'_> {
         }
         // The shortest first.
         let left: Vec<u64> = std::iter::once(shortest).chain(left).collect();
-        let better = |instead: u64, several: bool| {
-            let too_short = |size: &u64| *size < instead || (*size == instead && !several);
-            let next = left.get(left.partition_point(too_short));
-            next.is_some_and(|size| *size <= instead + free)
-        };
+        let better = |instead, several| has_longer(&left, instead, several, free);
         let sizes: Vec<u64> = beside.iter().map(|kind| self.kinds.size(*kind)).collect();
         if better(sizes.iter().sum(), sizes.len() > 1) {
             return true;
@@ -370,4 +369,12 @@ impl Filling<'_> {
             better(*one, false) || others.into_iter().any(|other| better(one + other, true))
         })
     }
+}
+
+/// Whether there is a length that takes the place of such, one or `several` together as long as
+/// `instead`, and no more than is `free` besides: longer than one, as long as several or longer.
+/// `left` has the shortest first.
+fn has_longer(left: &[u64], instead: u64, several: bool, free: u64) -> bool {
+    let next = left.partition_point(|size| *size < instead || (*size == instead && !several));
+    left.get(next).is_some_and(|size| *size <= instead + free)
 }

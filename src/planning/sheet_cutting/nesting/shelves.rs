@@ -1,9 +1,10 @@
 //! Bars on shelves along the grain: what is laid out in one piece goes where it fits best.
 
-use super::rectangle::{FITS_BY, Placement, Rectangle, between_margins};
+use super::rectangle::{Extent, FITS_BY, Placement, Rectangle, between_margins};
 use super::rows::Rows;
 use crate::geometry::Point;
 use crate::machines::Sheet;
+use std::cmp::Ordering;
 
 struct Shelf {
     sheet: usize,
@@ -100,31 +101,42 @@ pub(super) fn best_fit(rectangles: &[Rectangle], bars: &[Bar], sheet: &Sheet) ->
     placed.into_iter().map(|(_, place)| place).collect()
 }
 
+/// What a bar leaves of a shelf.
+struct LeftOver {
+    height: f64,
+    length: f64,
+}
+
+impl LeftOver {
+    /// Heights that differ by rounding only are the same.
+    fn of(shelf: &Shelf, bar: &Bar) -> LeftOver {
+        LeftOver {
+            height: ((shelf.height - bar.height) / FITS_BY).round() * FITS_BY,
+            length: shelf.end - shelf.next - bar.length,
+        }
+    }
+
+    fn is_there(&self) -> bool {
+        self.height >= -FITS_BY && self.length >= -FITS_BY
+    }
+
+    fn order(&self, other: &LeftOver) -> Ordering {
+        let by_height = self.height.total_cmp(&other.height);
+        by_height.then(self.length.total_cmp(&other.length))
+    }
+}
+
 fn best_shelf(shelves: &[Shelf], bar: &Bar) -> Option<usize> {
-    // Heights that differ by rounding only are the same.
-    let left_over = |shelf: &Shelf| {
-        (
-            ((shelf.height - bar.height) / FITS_BY).round() * FITS_BY,
-            shelf.end - shelf.next - bar.length,
-        )
-    };
-    let fitting = shelves.iter().enumerate().filter(|(_, shelf)| {
-        let (height, length) = left_over(shelf);
-        height >= -FITS_BY && length >= -FITS_BY
-    });
-    let best = fitting.min_by(|(_, a), (_, b)| {
-        let ((height_a, length_a), (height_b, length_b)) = (left_over(a), left_over(b));
-        height_a
-            .total_cmp(&height_b)
-            .then(length_a.total_cmp(&length_b))
-    });
+    let all = shelves.iter().map(|shelf| LeftOver::of(shelf, bar));
+    let fitting = all.enumerate().filter(|(_, left)| left.is_there());
+    let best = fitting.min_by(|(_, a), (_, b)| a.order(b));
     best.map(|(index, _)| index)
 }
 
 /// A shelf on the first sheet that has room for it above its other shelves; `tops` is where the
 /// next shelf of each sheet would begin.
-fn open_shelf(tops: &mut Vec<f64>, height: f64, (length, width): (f64, f64), gap: f64) -> Shelf {
-    let fits = |top: &f64| top + height <= width + FITS_BY;
+fn open_shelf(tops: &mut Vec<f64>, height: f64, room: Extent, gap: f64) -> Shelf {
+    let fits = |top: &f64| top + height <= room.across + FITS_BY;
     let sheet = tops.iter().position(fits).unwrap_or_else(|| {
         tops.push(0.0);
         tops.len() - 1
@@ -139,6 +151,6 @@ fn open_shelf(tops: &mut Vec<f64>, height: f64, (length, width): (f64, f64), gap
         bottom,
         height,
         next: 0.0,
-        end: length,
+        end: room.along,
     }
 }

@@ -1,6 +1,6 @@
 //! Why parts cannot be cut from the sheets that there are, and what would help.
 
-use super::nesting::NestError;
+use super::nesting::{Extent, NestError};
 use crate::finding::{Document, Finding};
 use crate::instructions::laser::Ware;
 use crate::machines::Laser;
@@ -8,11 +8,19 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm};
 
-pub(super) fn too_thick(ware: Ware, needed: f64, laser: &Laser) -> Finding {
+/// What a kind of parts is cut from.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct SheetNeed {
+    pub(super) ware: Ware,
+    /// Of the sheet, mm.
+    pub(super) thickness: f64,
+}
+
+pub(super) fn too_thick(need: SheetNeed, laser: &Laser) -> Finding {
     let text = phrase!(
         "{} are cut from sheet {} thick; this machine cuts up to {}",
-        ware.name(),
-        Mm(needed),
+        need.ware.name(),
+        Mm(need.thickness),
         Mm(laser.thickest)
     );
     let field = if laser.cutter.is_some() {
@@ -27,13 +35,13 @@ pub(super) fn too_thick(ware: Ware, needed: f64, laser: &Laser) -> Finding {
 /// Kinds of parts that no sheet serves together. A strip lies on its side, so that its thickness
 /// as seen from the front is the sheet's; a piece lies as seen from the front, so that the sheet is
 /// as thick as the panel is deep.
-pub(super) fn two_sheets((one, thick): (Ware, f64), (other, thicker): (Ware, f64)) -> Finding {
+pub(super) fn two_sheets(one: SheetNeed, other: SheetNeed) -> Finding {
     let text = phrase!(
         "{} are cut from sheet {} thick, {} from sheet {} thick: they cannot share one",
-        one.name(),
-        Mm(thick),
-        other.name(),
-        Mm(thicker)
+        one.ware.name(),
+        Mm(one.thickness),
+        other.ware.name(),
+        Mm(other.thickness)
     );
     Finding::error("two-sheets", "what", text)
         .in_document(Document::Request)
@@ -48,7 +56,8 @@ pub(super) fn nest_fault(error: &NestError, wares: &[Ware]) -> Finding {
         return Finding::error("does-not-fit-sheet", "sheet.length", error.phrase())
             .hint("larger sheets, or less margin");
     };
-    let (long, wide) = (size.0 - room.0, size.1 - room.1);
+    let long = size.along - room.along;
+    let wide = size.across - room.across;
     let mut hint = match (long > 0.0, wide > 0.0) {
         (true, true) => phrase!(
             "a sheet {} longer along the grain and {} wider across it",
@@ -73,8 +82,8 @@ pub(super) fn nest_fault(error: &NestError, wares: &[Ware]) -> Finding {
     Finding::error("does-not-fit-sheet", field, error.phrase()).hint(hint)
 }
 
-fn turning(size: (f64, f64), room: (f64, f64), wares: &[Ware]) -> Phrase {
-    if size.1 > room.0 || size.0 > room.1 {
+fn turning(size: Extent, room: Extent, wares: &[Ware]) -> Phrase {
+    if size.across > room.along || size.along > room.across {
         return phrase!("; turning it does not help");
     }
     if wares

@@ -23,14 +23,14 @@ use std::f64::consts::PI;
 
 /// A slot about one centre.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Slot {
+pub(super) struct ProfileSlot {
     centre: f64,
     face: Face,
     /// Width and depth of its steps, the widest first, each deeper than the one before.
     steps: Vec<[f64; 2]>,
 }
 
-impl Slot {
+impl ProfileSlot {
     fn width(&self) -> f64 {
         self.steps.first().map_or(0.0, |[width, _]| *width)
     }
@@ -51,7 +51,7 @@ fn slant(notch: &Notch, thickness: f64) -> f64 {
 }
 
 /// The slots of a strip, in order from the datum end.
-pub(super) fn slots(notches: &[Notch], thickness: f64) -> Vec<Slot> {
+pub(super) fn slots(notches: &[Notch], thickness: f64) -> Vec<ProfileSlot> {
     let mut slots = Vec::new();
     let is_one_node = |a: &Notch, b: &Notch| b.centre - a.centre < SAME_POSITION_MM;
     for node in notches.chunk_by(is_one_node) {
@@ -71,7 +71,7 @@ pub(super) fn slots(notches: &[Notch], thickness: f64) -> Vec<Slot> {
                 }
             }
             if let (Some(first), false) = (node.first(), steps.is_empty()) {
-                slots.push(Slot {
+                slots.push(ProfileSlot {
                     centre: first.centre,
                     face,
                     steps,
@@ -84,26 +84,32 @@ pub(super) fn slots(notches: &[Notch], thickness: f64) -> Vec<Slot> {
 
 /// A strip seen from its side: x along it from the datum end, y from the back face (0) to the
 /// front face (its depth); counter-clockwise from the datum end's back corner.
-pub(super) fn side_profile(length: f64, depth: f64, slots: &[Slot]) -> Vec<Point> {
-    let wall = |face: Face| -> Vec<Point> {
-        let height = |below: f64| match face {
-            Face::Back => below,
-            Face::Front => depth - below,
-        };
-        let on_face = slots.iter().filter(|slot| slot.face == face);
-        let inner = on_face.flat_map(|slot| around(slot).into_iter());
-        let ends = |x: f64| std::iter::once((x, 0.0));
-        let line = ends(0.0).chain(inner).chain(ends(length));
-        line.map(|(x, below)| Point::new(x, height(below)))
-            .collect()
-    };
-    let mut ring = wall(Face::Back);
-    ring.extend(wall(Face::Front).into_iter().rev());
+pub(super) fn side_profile(length: f64, depth: f64, slots: &[ProfileSlot]) -> Vec<Point> {
+    let mut ring = face_line(length, depth, slots, Face::Back);
+    ring.extend(
+        face_line(length, depth, slots, Face::Front)
+            .into_iter()
+            .rev(),
+    );
     ring
 }
 
+/// One face of it, in and out of the slots, from the datum end.
+fn face_line(length: f64, depth: f64, slots: &[ProfileSlot], face: Face) -> Vec<Point> {
+    let mut line = vec![(0.0, 0.0)];
+    for slot in slots.iter().filter(|slot| slot.face == face) {
+        line.extend(around(slot));
+    }
+    line.push((length, 0.0));
+    let points = line.into_iter().map(|(x, below)| match face {
+        Face::Back => Point::new(x, below),
+        Face::Front => Point::new(x, depth - below),
+    });
+    points.collect()
+}
+
 /// A slot's corners from its near to its far edge, as positions along the strip and depths.
-fn around(slot: &Slot) -> Vec<(f64, f64)> {
+fn around(slot: &ProfileSlot) -> Vec<(f64, f64)> {
     let mut near = Vec::new();
     let mut above = 0.0;
     for [width, depth] in &slot.steps {
@@ -117,7 +123,10 @@ fn around(slot: &Slot) -> Vec<(f64, f64)> {
 
 /// The strip in which slots that were widened leave the least wood between two nodes, if that is
 /// too little.
-pub(super) fn thin_web(lattice: &Lattice, strips: &[(&Strip, Vec<Slot>)]) -> Option<Finding> {
+pub(super) fn thin_web(
+    lattice: &Lattice,
+    strips: &[(&Strip, Vec<ProfileSlot>)],
+) -> Option<Finding> {
     let section = &lattice.section;
     let mut thinnest: Option<(f64, f64, &Strip)> = None;
     for (strip, slots) in strips.iter().filter(|(strip, _)| is_slanted(strip)) {
@@ -151,7 +160,7 @@ pub(super) fn thin_web(lattice: &Lattice, strips: &[(&Strip, Vec<Slot>)]) -> Opt
 }
 
 /// Wood between two slots, mm; negative where they run into each other.
-fn web(a: &Slot, b: &Slot, depth: f64) -> f64 {
+fn web(a: &ProfileSlot, b: &ProfileSlot, depth: f64) -> f64 {
     let along = (b.centre - a.centre) - (a.width() + b.width()) / 2.0;
     let through = depth - a.depth() - b.depth();
     if a.face == b.face || through <= 0.0 {
@@ -170,12 +179,15 @@ fn is_slanted_notch(notch: &Notch) -> bool {
 }
 
 /// What cutting slanted notches square leaves open, angle by angle.
-pub(super) fn square_cuts(lattice: &Lattice, strips: &[(&Strip, Vec<Slot>)]) -> Vec<SquareCut> {
+pub(super) fn square_cuts(
+    lattice: &Lattice,
+    strips: &[(&Strip, Vec<ProfileSlot>)],
+) -> Vec<SquareCut> {
     let thickness = lattice.section.thickness;
     let mut found: Vec<SquareCut> = Vec::new();
     for (strip, slots) in strips {
         for notch in strip.notches.iter().filter(|notch| is_slanted_notch(notch)) {
-            let is_its = |slot: &&Slot| {
+            let is_its = |slot: &&ProfileSlot| {
                 slot.face == notch.face && slot.centre.approx_eq(notch.centre, POSITION)
             };
             let Some(slot) = slots.iter().find(is_its) else {

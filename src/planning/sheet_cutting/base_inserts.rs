@@ -1,8 +1,8 @@
 //! Base inserts of a sled: the blade's slot and the key's slots at the steps of a lattice.
 
 use super::super::measured_stock::measured_stock;
-use super::batch::Batch;
-use super::marks::{
+use super::batch::WareBatch;
+use super::labels::{
     Letters, across, check_label, check_line, fitting, letter_height, plate, rectangle, upward,
 };
 use crate::finding::{Document, Finding};
@@ -37,7 +37,7 @@ pub struct RackOrder<'a> {
     pub distances: Option<&'a [f64]>,
 }
 
-impl Batch {
+impl WareBatch {
     /// The inserts as parts. Where a slot was tried on a comb, a key's slot is drawn wider than the key
     /// by as much as that slot was wider than its strip.
     ///
@@ -48,8 +48,8 @@ impl Batch {
         lattice: &Lattice,
         rack: &RackOrder<'_>,
         laser: &Laser,
-    ) -> Result<Batch, Vec<Finding>> {
-        let slots = Slots::of(lattice, rack.sled, laser)?;
+    ) -> Result<WareBatch, Vec<Finding>> {
+        let slots = InsertSlots::of(lattice, rack.sled, laser)?;
         let distances = match rack.distances {
             Some(given) => given.to_vec(),
             None => steps(lattice),
@@ -58,9 +58,9 @@ impl Batch {
         for group in shared_out(distances, slots)? {
             parts.push(insert(&group, slots, parts.len() + 1, laser)?);
         }
-        Ok(Batch {
+        Ok(WareBatch {
             fitted: true,
-            ..Batch::new(Ware::Inserts, None, measured_stock(lattice), parts)
+            ..WareBatch::new(Ware::Inserts, None, measured_stock(lattice), parts)
         })
     }
 }
@@ -84,7 +84,7 @@ fn steps(lattice: &Lattice) -> Vec<f64> {
 
 /// Sizes of the slots, mm.
 #[derive(Debug, Clone, Copy)]
-struct Slots {
+struct InsertSlots {
     kerf: f64,
     /// The blade runs in it from the first touch of the strips to the last.
     blade_length: f64,
@@ -95,8 +95,8 @@ struct Slots {
     key_length: f64,
 }
 
-impl Slots {
-    fn of(lattice: &Lattice, sled: &Sled, laser: &Laser) -> Result<Slots, Vec<Finding>> {
+impl InsertSlots {
+    fn of(lattice: &Lattice, sled: &Sled, laser: &Laser) -> Result<InsertSlots, Vec<Finding>> {
         let notches = || lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
         if notches().any(|notch: &Notch| notch.angle.cos().approx_ne(0.0, DIRECTION)) {
             let text = "key slots stand square to the blade's distance: they serve square notches";
@@ -116,7 +116,7 @@ impl Slots {
                 key_length + chord(height) + chord(height + sled.base_thickness)
             }
         };
-        Ok(Slots {
+        Ok(InsertSlots {
             kerf,
             blade_length,
             key_slot: kerf + laser.fit.map_or(0.0, |fit| fit.slot - fit.strip),
@@ -126,7 +126,7 @@ impl Slots {
 }
 
 /// Groups of distances that go on one insert each.
-fn shared_out(mut distances: Vec<f64>, slots: Slots) -> Result<Vec<Vec<f64>>, Vec<Finding>> {
+fn shared_out(mut distances: Vec<f64>, slots: InsertSlots) -> Result<Vec<Vec<f64>>, Vec<Finding>> {
     distances.sort_by(f64::total_cmp);
     let nearest = (slots.key_slot + slots.kerf) / 2.0 + WEB_MM;
     if let Some(distance) = distances.iter().find(|d| **d < nearest - SAME_POSITION_MM) {
@@ -157,7 +157,12 @@ fn shared_out(mut distances: Vec<f64>, slots: Slots) -> Result<Vec<Vec<f64>>, Ve
 }
 
 /// One insert: x from its edge on the blade's side, y along the cut.
-fn insert(group: &[f64], slots: Slots, copy: usize, laser: &Laser) -> Result<Part, Vec<Finding>> {
+fn insert(
+    group: &[f64],
+    slots: InsertSlots,
+    copy: usize,
+    laser: &Laser,
+) -> Result<Part, Vec<Finding>> {
     let letters = Letters::of(laser);
     let blade = SIDE_MM + slots.kerf / 2.0;
     let farthest = group.last().copied().unwrap_or(0.0);
@@ -205,7 +210,7 @@ fn insert(group: &[f64], slots: Slots, copy: usize, laser: &Laser) -> Result<Par
 /// line's length.
 fn room_for_letters(
     group: &[f64],
-    slots: Slots,
+    slots: InsertSlots,
     [above, depth]: [f64; 2],
     letters: &Letters,
     sizes: &str,
@@ -227,7 +232,7 @@ fn room_for_letters(
 mod tests {
     use super::*;
 
-    const SLOTS: Slots = Slots {
+    const SLOTS: InsertSlots = InsertSlots {
         kerf: 2.8,
         blade_length: 200.0,
         key_slot: 2.8,

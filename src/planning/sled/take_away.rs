@@ -6,17 +6,17 @@ use crate::instructions::sled::{Register, SledBundle};
 
 /// What the work so far left where strips go.
 #[derive(Default)]
-struct Bench {
+struct LeftOnSled {
     key: bool,
     stop: bool,
     spacers: bool,
 }
 
-impl Bench {
+impl LeftOnSled {
     /// Sets the sled for a way of registering. A key stands under solid wood when the strip is
     /// pushed against a stop, and a stop or spacers hold it off the key.
     fn set_for(&mut self, register: &Register) -> Vec<Obstacle> {
-        let wanted = Bench {
+        let wanted = LeftOnSled {
             key: matches!(register, Register::Key { .. }),
             stop: !matches!(register, Register::Key { .. }),
             spacers: matches!(register, Register::Spacers { .. }),
@@ -39,11 +39,11 @@ impl Bench {
 
 /// Tells every setting and every step what has to come away first, in the order of the work.
 pub(super) fn clear_the_way(settings: &mut [SawSetting], bundles: &mut [SledBundle]) {
-    let mut bench = Bench::default();
+    let mut left = LeftOnSled::default();
     let mut fence = None;
     for setting in settings {
         if fence.is_some_and(|before| before != setting.fence) {
-            setting.take_away = bench.turn_fence();
+            setting.take_away = left.turn_fence();
         }
         fence = Some(setting.fence.clone());
         for work in &setting.work {
@@ -54,7 +54,7 @@ pub(super) fn clear_the_way(settings: &mut [SawSetting], bundles: &mut [SledBund
                 step.setting == setting.number && work.notches.contains(&step.notch)
             });
             for step in own {
-                step.take_away = bench.set_for(&step.register);
+                step.take_away = left.set_for(&step.register);
             }
         }
     }

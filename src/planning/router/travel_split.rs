@@ -3,7 +3,7 @@
 
 /// Notches that one program cuts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Part {
+pub(super) struct SetUpPart {
     /// The first, and the one after the last.
     pub(super) notches: (usize, usize),
     /// The notch on the key; none where the strips' ends lie against the end stop.
@@ -46,8 +46,11 @@ impl Reach<'_> {
     }
 
     /// Fewest set-ups for the notches from `from` on, each with the notch on the key that lets it
-    /// get farthest: what it cuts needs no later one, and is there for the key. `None` where they
-    /// cannot be made.
+    /// get farthest. `None` where they cannot be made.
+    ///
+    /// Going as far as can be is never worse: a set-up that ends later leaves fewer notches to cut,
+    /// and every notch that one that ends sooner could lay on the key is there for the next one too.
+    /// So whatever set-ups would follow the nearer end reach at least as far from the farther one.
     fn fewest(&self, mut from: usize) -> Option<usize> {
         let mut count = 0;
         while from < self.spans.len() {
@@ -59,9 +62,11 @@ impl Reach<'_> {
         Some(count)
     }
 
-    /// The set-ups: as few as can be, and among these, one by one, over the fewest keys.
-    pub(super) fn parts(&self) -> Option<Vec<Part>> {
-        let first = Part {
+    /// The set-ups: as few as can be, and among these, one by one, over the fewest keys. A set-up need
+    /// not get as far as any notch on the key would let it: one that hangs on fewer keys is taken where
+    /// no more set-ups have to follow, as errors add up from key to key.
+    pub(super) fn parts(&self) -> Option<Vec<SetUpPart>> {
+        let first = SetUpPart {
             notches: (0, self.end(0, 0.0)),
             on_key: None,
             hops: 0,
@@ -70,18 +75,14 @@ impl Reach<'_> {
         let mut done = first.notches.1;
         while done < self.spans.len() {
             let most = self.fewest(done)?;
-            let hops = |notch: usize| {
-                let cut = parts.iter().find(|part: &&Part| notch < part.notches.1);
-                cut.map_or(0, |part| part.hops + 1)
-            };
             let next = (0..done)
                 .filter_map(|notch| {
                     let end = self.end(done, self.datum(notch)?);
                     let enough = end > done && self.fewest(end)? < most;
-                    enough.then(|| Part {
+                    enough.then(|| SetUpPart {
                         notches: (done, end),
                         on_key: Some(notch),
-                        hops: hops(notch),
+                        hops: hops_to(&parts, notch),
                     })
                 })
                 .min_by_key(|part| (part.hops, usize::MAX - part.notches.1, part.on_key))?;
@@ -90,6 +91,13 @@ impl Reach<'_> {
         }
         (done > 0 && first.notches.1 > 0).then_some(parts)
     }
+}
+
+/// Keys between the end stop and what a notch on the key brings within reach: one more than lie
+/// before the set-up that cut it.
+fn hops_to(parts: &[SetUpPart], notch: usize) -> usize {
+    let cut = parts.iter().find(|part| notch < part.notches.1);
+    cut.map_or(0, |part| part.hops + 1)
 }
 
 /// Reaching this much farther than the travel is reaching it.
@@ -101,7 +109,7 @@ mod tests {
     use proptest::prelude::*;
 
     /// `count` notches 50 mm apart, the first at 20.
-    fn reach(count: usize, travel: f64, key: Option<f64>) -> Option<Vec<Part>> {
+    fn reach(count: usize, travel: f64, key: Option<f64>) -> Option<Vec<SetUpPart>> {
         let centres: Vec<f64> = (0..count).map(|at| 20.0 + 50.0 * at as f64).collect();
         let spans: Vec<[f64; 2]> = centres.iter().map(|x| [x - 0.5, x + 0.5]).collect();
         Reach {

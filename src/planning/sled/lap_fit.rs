@@ -10,7 +10,7 @@ use crate::instructions::sled::{LapFit, NotchFigures};
 use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::Sled;
 use crate::phrase;
-use crate::planning::notch_figures;
+use crate::planning::notch_figures::notch_figures;
 use crate::units::{Mm, Rad};
 use float_cmp::ApproxEq;
 use std::f64::consts::FRAC_PI_2;
@@ -42,20 +42,11 @@ pub(super) fn lap_fit(lattice: &Lattice, sled: &Sled, warnings: &mut Vec<Finding
     let drawn = drawn_width(lattice);
     let thickness = lattice.section.thickness;
     let width = cut_width(lattice, sled);
-    // Straight strips in triangles cannot turn against each other.
-    let stiff = lattice.families.len() > 2;
-    let racks = |width| {
-        if stiff {
-            0.0
-        } else {
-            grid_racking(lattice, width)
-        }
-    };
-    let racking = racks(width);
+    let racking = grid_racking(lattice, width);
     let fit = LapFit {
         clearance_mm: width - thickness,
         racking,
-        racking_within: racks(width + TOLD_MM) - racking,
+        racking_within: grid_racking(lattice, width + TOLD_MM) - racking,
     };
     if width > drawn + SAME_POSITION_MM {
         warnings.push(kerf_wider_than_notch(&fit, sled, drawn, thickness));
@@ -89,8 +80,11 @@ fn kerf_wider_than_notch(fit: &LapFit, sled: &Sled, drawn: f64, thickness: f64) 
 
 /// How far the angles of a grid can change whose notches are `width` wide square to themselves. All
 /// nodes turn together, like the joints of parallelograms side by side, so the grid turns as far as
-/// one lap does.
+/// one lap does. Straight strips in triangles cannot turn against each other.
 fn grid_racking(lattice: &Lattice, width: f64) -> f64 {
+    if lattice.families.len() > 2 {
+        return 0.0;
+    }
     let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
     let racks = notches.map(|notch| {
         let slant = Slant::of(notch);

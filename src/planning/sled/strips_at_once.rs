@@ -1,6 +1,6 @@
 //! How many strips are cut at once.
 
-use super::planner::Planner;
+use super::planner::SledPlanner;
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::instructions::saw::SawSetting;
@@ -8,7 +8,7 @@ use crate::instructions::sled::Loads;
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
-impl Planner<'_> {
+impl SledPlanner<'_> {
     /// Strips at once: as many as the sled holds and its travel carries clear of the blade, at the
     /// setting (of those that a bundle needs) that allows fewest.
     pub(super) fn loads(
@@ -22,20 +22,16 @@ impl Planner<'_> {
         }
         let blocks = count.div_ceil(most.max(1));
         let strips_per_block = count.div_ceil(blocks.max(1));
-        let greatest = |of: &dyn Fn(&SawSetting) -> Option<f64>| {
-            let each = settings.iter().filter_map(|setting| of(setting));
-            each.max_by(f64::total_cmp)
-        };
-        let width = |strips: usize| strips as f64 * self.lattice.section.thickness;
+        let single_width = self.lattice.section.thickness;
+        let block_width = strips_per_block as f64 * single_width;
+        let along_fence = settings.iter();
+        let along_fence = along_fence.map(|setting| slant(setting).along(block_width));
         Ok(Loads {
             strips_per_block,
             blocks,
-            block_width_mm: greatest(&|setting| {
-                Some(slant(setting).along(width(strips_per_block)))
-            })
-            .unwrap_or(0.0),
-            block_travel_mm: greatest(&|setting| self.travel(setting, width(strips_per_block))),
-            single_travel_mm: greatest(&|setting| self.travel(setting, width(1))),
+            block_width_mm: along_fence.max_by(f64::total_cmp).unwrap_or(0.0),
+            block_travel_mm: self.most_travel(settings, block_width),
+            single_travel_mm: self.most_travel(settings, single_width),
         })
     }
 
@@ -43,6 +39,12 @@ impl Planner<'_> {
     fn travel(&self, setting: &SawSetting, width: f64) -> Option<f64> {
         let half_chord = setting.half_chord_mm?;
         Some(slant(setting).cut_length(width, self.sled.blade.kerf) + 2.0 * half_chord)
+    }
+
+    fn most_travel(&self, settings: &[&SawSetting], width: f64) -> Option<f64> {
+        let each = settings.iter();
+        let each = each.filter_map(|setting| self.travel(setting, width));
+        each.max_by(f64::total_cmp)
     }
 
     fn strips_at_once(&self, setting: &SawSetting) -> Result<usize, Box<Finding>> {

@@ -1,6 +1,5 @@
 //! Labels and the check line of parts that are made to measure by.
 
-use super::LABEL_MARGIN_MM;
 use super::relief::ROOM_MM;
 use crate::finding::Finding;
 use crate::geometry::Point;
@@ -8,6 +7,9 @@ use crate::instructions::lettering;
 use crate::machines::Laser;
 use crate::phrase;
 use crate::units::{AtLeast, Mm};
+
+/// Free room around an engraved label. Common practice, no source, mm.
+pub(super) const LABEL_MARGIN_MM: f64 = 1.0;
 
 /// Length of the check line, mm.
 pub(super) const CHECK_LINE_MM: f64 = 50.0;
@@ -27,12 +29,12 @@ const SMALLEST_MM: f64 = 1.0;
 /// A line of known length, with a mark at either end that points up: who measures it in the
 /// finished part, or in the laser's program, sees whether the scale is right.
 pub(super) fn check_line(left: Point) -> Vec<Point> {
-    let (x, y) = (left.x, left.y);
-    let (right, top) = (x + CHECK_LINE_MM, y + CHECK_END_MM);
+    let right = left.x + CHECK_LINE_MM;
+    let top = left.y + CHECK_END_MM;
     vec![
-        Point::new(x, top),
-        Point::new(x, y),
-        Point::new(right, y),
+        Point::new(left.x, top),
+        left,
+        Point::new(right, left.y),
         Point::new(right, top),
     ]
 }

@@ -2,10 +2,11 @@
 //! check them.
 
 use super::super::measured_stock::measured_stock;
-use super::LABEL_MARGIN_MM;
-use super::batch::Batch;
-use super::fit::fitted;
-use super::marks::{across, check_label, check_line, fitting, letter_height, plate, upward};
+use super::batch::WareBatch;
+use super::fitted_notches::fitted;
+use super::labels::{
+    LABEL_MARGIN_MM, across, check_label, check_line, fitting, letter_height, plate, upward,
+};
 use crate::finding::Finding;
 use crate::geometry::tolerance::DIRECTION;
 use crate::geometry::{Point, SAME_POSITION_MM};
@@ -38,13 +39,13 @@ const CHECK_MM: f64 = 49.5;
 /// Where the heading stands, mm.
 const HEADING_MM: f64 = 54.5;
 
-impl Batch {
+impl WareBatch {
     /// The sticks as parts: notches are marked as wide as this machine cuts them, which is what the
     /// slot that fitted asks for, where one was tried.
     ///
     /// # Errors
     /// All that keeps them from being cut; fields are those of the laser's profile.
-    pub fn sticks(lattice: &Lattice, laser: &Laser) -> Result<Batch, Vec<Finding>> {
+    pub fn sticks(lattice: &Lattice, laser: &Laser) -> Result<WareBatch, Vec<Finding>> {
         let mut parts: Vec<Part> = Vec::new();
         for (at, bundle) in lattice.bundles.iter().enumerate() {
             let twin = |other: &Bundle| serves(bundle, other);
@@ -64,16 +65,17 @@ impl Batch {
                 laser,
             )?);
         }
-        Ok(Batch {
+        Ok(WareBatch {
             fitted: true,
-            ..Batch::new(Ware::Sticks, None, measured_stock(lattice), parts)
+            ..WareBatch::new(Ware::Sticks, None, measured_stock(lattice), parts)
         })
     }
 }
 
 /// The first strip of each bundle that the stick is for, and how many strips there are.
 fn heading<'a>(lattice: &Lattice, alike: impl Iterator<Item = &'a Bundle>) -> String {
-    let (mut text, mut count) = (String::new(), 0);
+    let mut text = String::new();
+    let mut count = 0;
     for bundle in alike {
         if let Some(first) = bundle.strips.first() {
             text += &format!("{} ", lattice.label(*first));
@@ -89,8 +91,8 @@ fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<P
     // Two notches of a node may have the same edges.
     for edges in bundle.notches.iter().map(notch_box) {
         let same = |known: &Vec<Point>| {
-            let pairs = known.iter().zip(&edges);
-            pairs.fold(0.0, |off: f64, (p, q)| off.max(p.to(*q).length())) < SAME_POSITION_MM
+            let mut pairs = known.iter().zip(&edges);
+            pairs.all(|(p, q)| p.to(*q).length() < SAME_POSITION_MM)
         };
         if !strokes.iter().any(same) {
             strokes.push(edges);
@@ -114,15 +116,13 @@ fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<P
     let steps = places.clone().zip(places.skip(1)).map(|(a, b)| b - a);
     let narrowest = steps.fold(f64::INFINITY, f64::min);
     let [foot, top] = LABELS_MM;
-    let longest = |height| {
-        labels.iter().fold(height, |height, (_, text)| {
-            fitting(text, top - foot, height)
-        })
-    };
+    let mut beside_each_other = narrowest - LABEL_MARGIN_MM - laser.letter_line;
+    for (_, text) in &labels {
+        beside_each_other = fitting(text, top - foot, beside_each_other);
+    }
     let room = length - 6.0;
     let heading_height = fitting(heading, room, 3.5);
     let unreadable = Some(heading_height).filter(|height| *height < laser.least_letters());
-    let beside_each_other = longest(narrowest - LABEL_MARGIN_MM - laser.letter_line);
     let height = letter_height(
         laser,
         unreadable.unwrap_or(beside_each_other),
@@ -147,7 +147,8 @@ fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<P
 
 /// The notch's two edges, joined at the top.
 fn notch_box(notch: &Notch) -> Vec<Point> {
-    let (near, far) = (notch.near_edge(), notch.far_edge());
+    let near = notch.near_edge();
+    let far = notch.far_edge();
     let p = Point::new;
     vec![
         p(near, FOOT_MM),
@@ -206,6 +207,6 @@ fn serves(bundle: &Bundle, other: &Bundle) -> bool {
     match other.same_part(bundle) {
         Some(Turn::AsIs) => true,
         Some(Turn::Over) => bundle.face().is_some() && bundle.notches.iter().all(is_square),
-        _ => false,
+        Some(Turn::EndForEnd | Turn::OverEndForEnd) | None => false,
     }
 }
