@@ -87,9 +87,9 @@ pub mod writing;
 
 pub use finding::{Document, Finding};
 pub use lattice::{Design, Lattice, Panel};
-pub use machines::{Guides, Laser, Machine, Router, Sled};
+pub use machines::{Chosen, Guides, Laser, Machine, Router, Sled};
 pub use making::{JobOrder, Made, NotMade, Workshop, filled, proven_programs};
-pub use planning::{NamedGuides, plan_pieces, plan_router, plan_sled};
+pub use planning::{plan_pieces, plan_router, plan_sled};
 pub use reading::{
     Documents, Job, MachineProfile, Source, Unreadable, read_job, read_machine, read_pattern,
     shipped_machine, shipped_pattern,

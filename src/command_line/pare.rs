@@ -10,7 +10,7 @@ use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::{Guides, Station};
 use crate::making::{NotMade, Warnings, filled};
-use crate::planning::{NamedGuides, plan_measured, plan_pieces};
+use crate::planning::{plan_measured, plan_pieces};
 use crate::reading::Documents;
 use crate::sheets::{pare_sheet, piece_list};
 use crate::units::{Kind, parse};
@@ -32,10 +32,7 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
         Some(guides) => guides.among(documents),
         None => documents,
     };
-    let with_name = guides.as_ref().map(|guides| NamedGuides {
-        name: &guides.profile.name,
-        guides: &guides.machine,
-    });
+    let with_name = guides.as_ref().map(FoundMachine::chosen);
     let mut told = Warnings::default();
     told.add(Document::Job, job.warnings.clone());
     told.add(Document::Job, filled.warnings.clone());

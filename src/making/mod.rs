@@ -42,7 +42,7 @@ pub use safety::safety_at;
 pub use set_up_sheets::{SetUpFile, SheetFormat, set_up_file};
 pub use sheet_parts::SheetParts;
 pub use warnings::Warnings;
-pub use workshop::{Chosen, Workshop};
+pub use workshop::Workshop;
 
 pub(crate) use drawings::report;
 pub(crate) use programs::task;

@@ -1,11 +1,11 @@
 //! Programs written out of the way and read back, part by part, before anybody gets them.
 
 use super::not_made::NotMade;
-use super::workshop::Chosen;
 use crate::dialects::Controller;
 use crate::instructions::router::{LyingBundle, Registered, RouterPlan, RouterSetup};
 use crate::instructions::tool_path::Part;
 use crate::lattice::{Bundle, Lattice};
+use crate::machines::Chosen;
 use crate::machines::Router;
 use crate::units::UnitSystem;
 use crate::verification::ProgramReport;

@@ -3,10 +3,10 @@
 use super::not_made::NotMade;
 use super::programs::{ProgramFile, written};
 use super::warnings::Warnings;
-use super::workshop::Chosen;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::lattice::{Frame, Lattice, Rail};
+use crate::machines::Chosen;
 use crate::machines::{Router, Station};
 use crate::planning::{MortisePrograms, plan_mortises, plan_rails, rail_names};
 use crate::verification::MortisingTask;

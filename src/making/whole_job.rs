@@ -10,7 +10,7 @@ use super::rails::{RailWork, planned_rails, proven_rail_programs};
 use super::set_up_sheets::{SheetFormat, set_up_file};
 use super::sheet_parts::SheetParts;
 use super::warnings::Warnings;
-use super::workshop::{Chosen, Workshop};
+use super::workshop::Workshop;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::Infilling;
 use crate::instructions::booklet::Booklet;
@@ -18,8 +18,9 @@ use crate::instructions::laser::Ware;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SheetPart;
+use crate::machines::Chosen;
 use crate::machines::{Guides, Laser, Router, Sled, Station};
-use crate::planning::{NamedGuides, plan_pieces, plan_router, plan_sled};
+use crate::planning::{plan_pieces, plan_router, plan_sled};
 use crate::reading::Job;
 use crate::sheets::{
     laser_sheet, missing_first, pare_sheet, piece_list, rail_sheet, router_sheet, sled_sheet,
@@ -212,13 +213,9 @@ impl Made {
     fn add_pared(&mut self, order: &JobOrder<'_>, filled: &Infilling) -> Result<(), NotPrintable> {
         let job = order.job;
         let guides = order.workshop.machine::<Guides>();
-        let with_name = guides.map(|guides| NamedGuides {
-            name: guides.name,
-            guides: guides.machine,
-        });
         let infill = job.panel.design().infill.as_ref();
         let allowance = infill.map_or(0.0, |infill| infill.allowance);
-        let (plan, warnings) = plan_pieces(&job.panel, filled, allowance, with_name);
+        let (plan, warnings) = plan_pieces(&job.panel, filled, allowance, guides);
         let safety = SafetyNotes::for_guides();
         let answer = json::answer("lapwright/pare/1", &plan, &warnings, safety.notes())?;
         let machine = plan.machine.clone().unwrap_or_default();
