@@ -2,7 +2,7 @@
 
 use crate::instructions::proof::{FaultFound, MotionFound, NotchProof, ProofAnswer, SlotFound};
 use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
-use crate::instructions::tool_path::Work;
+use crate::instructions::tool_path::ProgramWork;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, UnitSystem, decimal};
@@ -19,8 +19,8 @@ pub(super) fn report(answer: &ProofAnswer, units: UnitSystem) -> String {
     if !answer.notches.is_empty() {
         sections.push(Section {
             heading: match answer.work {
-                Work::Notches => "Notches, the worst first".into(),
-                Work::Mortises => "Mortises, the worst first".into(),
+                ProgramWork::Notches => "Notches, the worst first".into(),
+                ProgramWork::Mortises => "Mortises, the worst first".into(),
             },
             blocks: vec![Block::Table(notch_table(answer))],
         });
@@ -139,11 +139,11 @@ fn notch_table(answer: &ProofAnswer) -> Table {
         row
     });
     let (caption, name) = match answer.work {
-        Work::Notches => (
+        ProgramWork::Notches => (
             "Off, in mm, where each notch is worst of all strips, both their sides, top and floor: found less wanted.",
             "notch",
         ),
-        Work::Mortises => (
+        ProgramWork::Mortises => (
             "Off, in mm: centre and width along X at the widest place, the depth where it is worst: found less wanted.",
             "mortise",
         ),

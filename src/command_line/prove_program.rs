@@ -6,7 +6,7 @@ use super::files::write;
 use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::tool_path::Work;
+use crate::instructions::tool_path::ProgramWork;
 use crate::machines::Router;
 use crate::proving::{
     NoAnswer, ProgramProof, ProgramQuestion, ProvenPart, proof_picture, prove_alone, prove_program,
@@ -112,10 +112,10 @@ fn length(flag: &str, text: &str) -> Result<f64, Failure> {
 }
 
 /// The cautions for the router that runs a program.
-pub(super) fn safety_of(work: Work) -> SafetyNotes {
+pub(super) fn safety_of(work: ProgramWork) -> SafetyNotes {
     match work {
-        Work::Notches => SafetyNotes::for_router(),
-        Work::Mortises => SafetyNotes::for_mortises(true),
+        ProgramWork::Notches => SafetyNotes::for_router(),
+        ProgramWork::Mortises => SafetyNotes::for_mortises(true),
     }
 }
 

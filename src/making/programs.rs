@@ -3,7 +3,7 @@
 use super::not_made::NotMade;
 use crate::dialects::Controller;
 use crate::instructions::router::{LyingBundle, Registered, RouterPlan, RouterSetup};
-use crate::instructions::tool_path::Part;
+use crate::instructions::tool_path::ProgramPart;
 use crate::lattice::{Bundle, Lattice};
 use crate::machines::Chosen;
 use crate::machines::Router;
@@ -77,12 +77,12 @@ fn tasks(
 /// right for all tasks.
 pub(super) fn written<'a>(
     file: &str,
-    parts: impl IntoIterator<Item = Part<'a>>,
+    parts: impl IntoIterator<Item = ProgramPart<'a>>,
     controller: &Controller,
     tasks: &[PartTask],
 ) -> Result<ProgramFile, NotMade> {
     let unwritten = |error: io::Error| NotMade::Unwritable(format!("{file}: {error}"));
-    let parts: Vec<Part<'_>> = parts.into_iter().collect();
+    let parts: Vec<ProgramPart<'_>> = parts.into_iter().collect();
     let at_once = parts.len().max(1);
     let spool = Spool::of(|out| gcode::write_program(parts, controller, out));
     let mut spool = spool.map_err(unwritten)?;

@@ -1,7 +1,7 @@
 //! What proofs of a program's parts come to.
 
 use crate::instructions::proof::{FaultFound, MotionFound, NotchProof, ProofAnswer, SlotFound};
-use crate::instructions::tool_path::Work;
+use crate::instructions::tool_path::ProgramWork;
 use crate::units::UnitSystem;
 use crate::verification::ProgramReport;
 
@@ -102,7 +102,7 @@ pub(super) fn answer_of(file: &str, against: String, found: &[FoundPart<'_>]) ->
     ProofAnswer {
         file: file.to_owned(),
         against,
-        work: Work::Notches,
+        work: ProgramWork::Notches,
         ok: reports().all(ProgramReport::ok),
         notches: found.iter().flat_map(FoundPart::notches).collect(),
         slots: once().flat_map(FoundPart::slots).collect(),

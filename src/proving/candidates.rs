@@ -5,7 +5,7 @@ use super::remarks::Remarks;
 use crate::dialects::SetUps;
 use crate::instructions::rails::RailProgram;
 use crate::instructions::router::{RouterPlan, RouterSetup};
-use crate::instructions::tool_path::{Part, Work};
+use crate::instructions::tool_path::{ProgramPart, ProgramWork};
 use crate::lattice::{Bundle, Frame, Lattice, Rail};
 use crate::machines::Router;
 use crate::making::task;
@@ -20,7 +20,7 @@ use std::iter::repeat_n;
 
 /// What a program may be for.
 pub(super) struct Candidate {
-    pub(super) work: Work,
+    pub(super) work: ProgramWork,
     /// What is told of it.
     pub(super) against: String,
     /// Part by part, for each of the bundles that share it: number of the bundle or rail, from 1,
@@ -69,7 +69,7 @@ impl JobPrograms<'_> {
     }
 
     /// What would be written for these parts; nothing where it cannot be.
-    fn remarks<'p>(&self, parts: impl IntoIterator<Item = Part<'p>>) -> Remarks {
+    fn remarks<'p>(&self, parts: impl IntoIterator<Item = ProgramPart<'p>>) -> Remarks {
         Remarks::of(parts, &self.router.controller).unwrap_or_default()
     }
 
@@ -106,7 +106,7 @@ impl JobPrograms<'_> {
     fn whole(&self, number: usize, bundle: &Bundle) -> Candidate {
         let task = NotchingTask::of(self.lattice, bundle, self.router, &HeldBundle::all(bundle));
         Candidate {
-            work: Work::Notches,
+            work: ProgramWork::Notches,
             against: self.bundle_words(number, bundle),
             parts: vec![vec![(number, PartTask::Notches(task))]],
             rail: None,
@@ -135,7 +135,7 @@ impl JobPrograms<'_> {
         });
         let words: Vec<String> = words.collect::<Option<_>>()?;
         Some(Candidate {
-            work: Work::Notches,
+            work: ProgramWork::Notches,
             against: words.join(", and ") + &about(setup, all),
             parts: vec![self.tasks(setup)?],
             rail: None,
@@ -150,7 +150,7 @@ impl JobPrograms<'_> {
             parts.extend(repeat_n(self.tasks(setup)?, setup.part_count()));
         }
         Some(Candidate {
-            work: Work::Notches,
+            work: ProgramWork::Notches,
             against: format!(
                 "all {} set-ups of the job, {} runs",
                 plan.setups.len(),
@@ -193,7 +193,7 @@ impl JobPrograms<'_> {
         let part = |rail: &RailSought| vec![(rail.number, PartTask::Mortises(rail.task.clone()))];
         if self.router.controller.set_ups == SetUps::Files {
             let one = |rail: &RailSought| Candidate {
-                work: Work::Mortises,
+                work: ProgramWork::Mortises,
                 against: rail.words(&rails),
                 parts: vec![part(rail)],
                 rail: Some(rail.name.clone()),
@@ -208,7 +208,7 @@ impl JobPrograms<'_> {
         let lying = programs.iter().flat_map(|program| &program.rails);
         let found = lying.filter_map(|lying| rails.iter().find(|rail| rail.name == lying.name));
         vec![Candidate {
-            work: Work::Mortises,
+            work: ProgramWork::Mortises,
             against: format!("all {} rails of the job with mortises", rails.len()),
             parts: found.map(part).collect(),
             rail: None,

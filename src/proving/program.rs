@@ -5,7 +5,7 @@ use super::candidates::{Candidate, JobPrograms};
 use super::remarks::disagreeing;
 use crate::dialects::SetUps;
 use crate::instructions::proof::{FaultFound, ProofAnswer};
-use crate::instructions::tool_path::Work;
+use crate::instructions::tool_path::ProgramWork;
 use crate::lattice::{Frame, Lattice};
 use crate::machines::Chosen;
 use crate::machines::Router;
@@ -116,7 +116,7 @@ impl ProgramQuestion<'_> {
         let is_bundle = |number: usize| {
             let is_shared =
                 |part: &Vec<(usize, PartTask)>| part.iter().any(|(of, _)| *of == number);
-            candidate.work == Work::Notches && candidate.parts.iter().all(is_shared)
+            candidate.work == ProgramWork::Notches && candidate.parts.iter().all(is_shared)
         };
         self.bundle.is_none_or(is_bundle)
             && self

@@ -5,7 +5,7 @@ use crate::geometry::Point;
 use crate::geometry::tolerance::DIRECTION;
 use crate::infill::{CellKind, FilledCell, Infilling};
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::instructions::sled::{KeySize, NotchFigures};
 use crate::lattice::Face;
 use crate::lattice::{Bundle, Notch};
@@ -159,7 +159,7 @@ fn slot(notch: &NotchFigures, tall: f64) -> Vec<Point> {
         .to_vec()
 }
 
-fn part_of_guide(part: &Part) -> Drawing {
+fn part_of_guide(part: &CutPart) -> Drawing {
     let mut drawing = blank(match part.name.strip_prefix("block ") {
         Some(angle) => format!("Guide block {angle} deg"),
         None => format!("Guide: {}", part.name),
