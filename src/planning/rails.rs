@@ -70,33 +70,67 @@ pub fn rail_names(rails: &[Rail]) -> Vec<String> {
     rails
         .iter()
         .enumerate()
-        .map(|(at, rail)| match (is_rectangle, side(rail.outward)) {
-            (true, "bottom") => "bottom rail".into(),
-            (true, "top") => "top rail".into(),
-            (true, side) => format!("{side} stile"),
-            (false, side) => format!("rail {} ({side})", at + 1),
+        .map(|(at, rail)| {
+            let side = RailSide::of(rail.outward);
+            match (is_rectangle, side) {
+                (true, RailSide::Top | RailSide::Bottom) => format!("{} rail", side.words()),
+                (true, _) => format!("{} stile", side.words()),
+                (false, _) => format!("rail {} ({})", at + 1, side.words()),
+            }
         })
         .collect()
 }
 
-/// The side of the panel on which something lies, seen from the front, by its direction from the
-/// inside.
-fn side(outward: Vector) -> &'static str {
-    const SIDES: [&str; 8] = [
-        "right",
-        "upper right",
-        "top",
-        "upper left",
-        "left",
-        "lower left",
-        "bottom",
-        "lower right",
+/// A side of the panel, seen from the front.
+#[derive(Debug, Clone, Copy)]
+enum RailSide {
+    Right,
+    UpperRight,
+    Top,
+    UpperLeft,
+    Left,
+    LowerLeft,
+    Bottom,
+    LowerRight,
+}
+
+impl RailSide {
+    /// Counter-clockwise.
+    const ALL: [RailSide; 8] = [
+        RailSide::Right,
+        RailSide::UpperRight,
+        RailSide::Top,
+        RailSide::UpperLeft,
+        RailSide::Left,
+        RailSide::LowerLeft,
+        RailSide::Bottom,
+        RailSide::LowerRight,
     ];
-    let eighths = (outward.y.atan2(outward.x) / FRAC_PI_4)
-        .round()
-        .rem_euclid(8.0);
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 7
-    SIDES.get(eighths as usize).copied().unwrap_or("right")
+
+    /// Where something lies, by its direction from the inside, to the nearest eighth of a turn.
+    fn of(outward: Vector) -> RailSide {
+        let eighths = (outward.y.atan2(outward.x) / FRAC_PI_4)
+            .round()
+            .rem_euclid(8.0);
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 7
+        RailSide::ALL
+            .get(eighths as usize)
+            .copied()
+            .unwrap_or(RailSide::Right)
+    }
+
+    fn words(self) -> &'static str {
+        match self {
+            RailSide::Right => "right",
+            RailSide::UpperRight => "upper right",
+            RailSide::Top => "top",
+            RailSide::UpperLeft => "upper left",
+            RailSide::Left => "left",
+            RailSide::LowerLeft => "lower left",
+            RailSide::Bottom => "bottom",
+            RailSide::LowerRight => "lower right",
+        }
+    }
 }
 
 fn figures(lattice: &Lattice, rail: &Rail, name: String) -> RailFigures {

@@ -172,10 +172,13 @@ impl NotchingPlanner<'_> {
         let Router {
             travel, fixture, ..
         } = self.router;
-        let spans = held.notches().map(|notch| self.span(held, notch));
-        let [low, high] = spans.fold([f64::INFINITY, f64::NEG_INFINITY], |all, span| {
-            [all[0].min(span[0]), all[1].max(span[1])]
-        });
+        let mut low = f64::INFINITY;
+        let mut high = f64::NEG_INFINITY;
+        for notch in held.notches() {
+            let [least, most] = self.span(held, notch);
+            low = low.min(least);
+            high = high.max(most);
+        }
         let hint = match fixture.key {
             None => {
                 "a key bar (fixture.key_x and fixture.key_error) lets later set-ups register a notch already cut; or a longer machine, or the sled"
@@ -193,6 +196,7 @@ impl NotchingPlanner<'_> {
 }
 
 /// An axis of the machine.
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Axis {
     name: &'static str,
     /// Of the profile, where its length stands.
