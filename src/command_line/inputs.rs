@@ -3,8 +3,7 @@
 use super::answers::{Failure, Shown};
 use crate::finding::Finding;
 use crate::inputs::{InputKind, Inputs, Unread};
-use crate::machines::Chosen;
-use crate::machines::{AtStation, Station};
+use crate::machines::{AtStation, Chosen, Station};
 use crate::reading::{
     Documents, Job, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Unreadable,
     read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,

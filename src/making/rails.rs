@@ -6,11 +6,9 @@ use super::warnings::Warnings;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::lattice::{Frame, Lattice, Rail};
-use crate::machines::Chosen;
-use crate::machines::{Router, Station};
+use crate::machines::{Chosen, Router, Station};
 use crate::planning::{MortisePrograms, plan_mortises, plan_rails, rail_names};
-use crate::verification::MortisingTask;
-use crate::verification::PartTask;
+use crate::verification::{MortisingTask, PartTask};
 
 /// Where a router's findings are.
 const ROUTER: Document = Document::Profile(Station::Router);

@@ -18,8 +18,7 @@ use crate::instructions::laser::Ware;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SheetPart;
-use crate::machines::Chosen;
-use crate::machines::{Guides, Laser, Router, Sled, Station};
+use crate::machines::{Chosen, Guides, Laser, Router, Sled, Station};
 use crate::planning::{plan_pieces, plan_router, plan_sled};
 use crate::reading::Job;
 use crate::sheets::{

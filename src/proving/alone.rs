@@ -4,8 +4,7 @@ use super::answer::{FoundPart, answer_of};
 use super::program::{ProgramProof, ProvenPart};
 use crate::verification::gcode::block::GcodeBlock;
 use crate::verification::gcode::program::blocks;
-use crate::verification::prove_program;
-use crate::verification::{Limits, Tolerances, Workpiece};
+use crate::verification::{Limits, Tolerances, Workpiece, prove_program};
 
 /// Proves a program on a piece of stock with a tool of this diameter, mm.
 pub fn prove_alone(file: &str, bytes: &[u8], workpiece: Workpiece, tool: f64) -> ProgramProof {

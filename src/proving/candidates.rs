@@ -11,10 +11,9 @@ use crate::machines::Router;
 use crate::making::task;
 use crate::planning::{plan_mortises, plan_router, rail_names};
 use crate::units::Rad;
-use crate::verification::MortisingTask;
-use crate::verification::ProgramReport;
-use crate::verification::{HeldBundle, NotchingTask};
-use crate::verification::{PartTask, prove_parts};
+use crate::verification::{
+    HeldBundle, MortisingTask, NotchingTask, PartTask, ProgramReport, prove_parts,
+};
 use std::io::Cursor;
 use std::iter::repeat_n;
 

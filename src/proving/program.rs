@@ -7,11 +7,8 @@ use crate::dialects::SetUps;
 use crate::instructions::proof::{FaultFound, ProofAnswer};
 use crate::instructions::tool_path::ProgramWork;
 use crate::lattice::{Frame, Lattice};
-use crate::machines::Chosen;
-use crate::machines::Router;
-use crate::verification::PartTask;
-use crate::verification::ProgramReport;
-use crate::verification::Workpiece;
+use crate::machines::{Chosen, Router};
+use crate::verification::{PartTask, ProgramReport, Workpiece};
 
 /// A program, and what may be asked of it.
 #[derive(Debug)]

@@ -12,8 +12,7 @@ use crate::instructions::pare::{
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
-use crate::phrase::Phrase;
-use crate::phrase::counted;
+use crate::phrase::{Phrase, counted};
 use crate::units::{Mm, Rad};
 use std::f64::consts::FRAC_PI_2;
 use steps::{on_stop, steps};

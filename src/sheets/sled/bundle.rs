@@ -6,8 +6,7 @@ use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
 use crate::instructions::sled::{NotchFigures, NotchedFaces, Register, SledBundle, SledPlan};
 use crate::lattice::Turn;
 use crate::phrase;
-use crate::phrase::Phrase;
-use crate::phrase::counted;
+use crate::phrase::{Phrase, counted};
 use crate::sheets::panel::ends_words;
 use crate::units::{Brief, Mm, Rad};
 
