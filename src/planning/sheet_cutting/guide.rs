@@ -77,13 +77,14 @@ fn stack(guide: &GuideFigures, sheet: f64) -> Stack {
 }
 
 fn layered(kinds: impl IntoIterator<Item = Part>, stack: Stack) -> Vec<Part> {
-    let layers = |part: Part| {
-        (1..=stack.layers).map(move |copy| Part {
+    let mut parts = Vec::new();
+    for part in kinds {
+        parts.extend((1..=stack.layers).map(|copy| Part {
             copy,
             ..part.clone()
-        })
-    };
-    kinds.into_iter().flat_map(layers).collect()
+        }));
+    }
+    parts
 }
 
 /// One of each part, without letters, for templates.
