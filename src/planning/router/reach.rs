@@ -8,8 +8,8 @@ use crate::lattice::Notch;
 use crate::machines::Router;
 
 impl NotchingPlanner<'_> {
-    /// A clamping's notches shared out over set-ups; `None` where the travel does not reach its notches, or clamps stand in
-    /// the way.
+    /// A clamping's notches shared out over set-ups; `None` where the travel does not reach all of
+    /// them, or clamps stand in the way.
     pub(super) fn within_reach<'a>(
         &self,
         whole: &ClampedBundle<'a>,

@@ -105,12 +105,14 @@ impl Clock {
         let fastest = self.legs.iter().map(|leg| leg.speed).fold(0.0, f64::max);
         let to_rest = fastest * fastest / (2.0 * self.acceleration);
         let mut room = 0.0;
-        let within = |leg: &&Leg| {
-            let is_short = room < to_rest;
+        self.kept = 0;
+        for leg in self.legs.iter().rev() {
+            if room >= to_rest {
+                break;
+            }
             room += leg.length;
-            is_short
-        };
-        self.kept = self.legs.iter().rev().take_while(within).count();
+            self.kept += 1;
+        }
         let corners = self.corners();
         self.time(self.legs.len() - self.kept, &corners);
     }

@@ -178,17 +178,19 @@ fn insert(
         room_for_letters(group, slots, [above, depth], &letters, &sizes),
         "base inserts",
     )?;
-    let slot = |x: f64, width: f64, long: f64| {
-        rectangle(
-            Point::new(x - width / 2.0, middle - long / 2.0),
-            Point::new(x + width / 2.0, middle + long / 2.0),
-        )
-    };
-    let mut holes = vec![slot(blade, slots.kerf, slots.blade_length)];
+    let mut holes = vec![slot(
+        Point::new(blade, middle),
+        slots.kerf,
+        slots.blade_length,
+    )];
     let mut strokes = upward("BLADE", SIDE_MM / 2.0, END_MM, height);
     for distance in group {
         let x = blade + distance;
-        holes.push(slot(x, slots.key_slot, slots.key_length));
+        holes.push(slot(
+            Point::new(x, middle),
+            slots.key_slot,
+            slots.key_length,
+        ));
         strokes.extend(upward(&figure(*distance), x, above, height));
     }
     let line = Point::new(beside, END_MM);
@@ -203,6 +205,14 @@ fn insert(
         strokes,
         laid_edge: false,
     })
+}
+
+/// A slot about its middle, along the cut.
+fn slot(middle: Point, width: f64, length: f64) -> Vec<Point> {
+    rectangle(
+        Point::new(middle.x - width / 2.0, middle.y - length / 2.0),
+        Point::new(middle.x + width / 2.0, middle.y + length / 2.0),
+    )
 }
 
 /// How high letters may be: those above key slots beside each other, and the first of them beside

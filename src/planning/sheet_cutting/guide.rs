@@ -77,13 +77,14 @@ fn stack(guide: &GuideFigures, sheet: f64) -> Stack {
 }
 
 fn layered(kinds: impl IntoIterator<Item = CutPart>, stack: Stack) -> Vec<CutPart> {
-    let layers = |part: CutPart| {
-        (1..=stack.layers).map(move |copy| CutPart {
+    let mut parts = Vec::new();
+    for part in kinds {
+        parts.extend((1..=stack.layers).map(|copy| CutPart {
             copy,
             ..part.clone()
-        })
-    };
-    kinds.into_iter().flat_map(layers).collect()
+        }));
+    }
+    parts
 }
 
 /// One of each part, without letters, for templates.

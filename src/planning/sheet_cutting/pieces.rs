@@ -46,14 +46,7 @@ impl WareBatch {
             .kinds
             .iter()
             .filter(|kind| kind.whole.is_none() && !kind.figures.laps.is_empty());
-        let warn = |kind: &PieceKind| {
-            let text = phrase!(
-                "the half laps of the {} are not in its outline: saw them",
-                kind.name.as_str()
-            );
-            Finding::warning("lap-not-drawn", "laser", text)
-        };
-        let mut warnings: Vec<Finding> = lapped.map(warn).collect();
+        let mut warnings: Vec<Finding> = lapped.map(lap_not_drawn).collect();
         warnings.extend(no_room(&parts, &letters, laser));
         WareBatch {
             labels,
@@ -66,6 +59,14 @@ impl WareBatch {
             )
         }
     }
+}
+
+fn lap_not_drawn(kind: &PieceKind) -> Finding {
+    let text = phrase!(
+        "the half laps of the {} are not in its outline: saw them",
+        kind.name.as_str()
+    );
+    Finding::warning("lap-not-drawn", "laser", text)
 }
 
 /// Where letters are asked for and some pieces have no room for them.

@@ -149,10 +149,6 @@ fn contains(ring: &[Point], p: Point) -> bool {
 fn corners(ring: &[Point]) -> Vec<RingCorner> {
     let before = ring.iter().cycle().skip(ring.len().saturating_sub(1));
     let after = ring.iter().cycle().skip(1);
-    let side = |from: &Point, to: &Point| {
-        let way = from.to(*to);
-        (way.unit().unwrap_or_default(), way.length())
-    };
     ring.iter()
         .zip(before.zip(after))
         .map(|(at, (before, after))| RingCorner {
@@ -160,6 +156,12 @@ fn corners(ring: &[Point]) -> Vec<RingCorner> {
             sides: [side(before, at), side(at, after)],
         })
         .collect()
+}
+
+/// Direction and length.
+fn side(from: &Point, to: &Point) -> (Vector, f64) {
+    let way = from.to(*to);
+    (way.unit().unwrap_or_default(), way.length())
 }
 
 /// Whether every side has room for the reliefs at its ends, and the cutter between them.

@@ -9,6 +9,7 @@ use crate::instructions::sled::BladeSetting;
 use crate::lattice::Lattice;
 use crate::machines::{Sled, Tooth};
 use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::Mm;
 use float_cmp::ApproxEq;
 
@@ -37,12 +38,13 @@ fn one_pass_short(lattice: &Lattice, sled: &Sled) -> Option<f64> {
     (short >= PRINTED_MM).then_some(short)
 }
 
+fn fit(clearance: f64) -> Phrase {
+    let word = if clearance < 0.0 { "tight" } else { "loose" };
+    phrase!("{} {}", Mm(clearance.abs()), word)
+}
+
 /// What one pass in place of two costs.
 fn one_pass_warning(short: f64, lattice: &Lattice, sled: &Sled) -> Finding {
-    let fit = |clearance: f64| {
-        let word = if clearance < 0.0 { "tight" } else { "loose" };
-        phrase!("{} {}", Mm(clearance.abs()), word)
-    };
     let settable = sled.stop.map_or(0.0, |stop| stop.repeatability);
     let section = &lattice.section;
     let mut text = phrase!(
