@@ -31,7 +31,7 @@
 //!     depth = "12 mm"
 //! "#;
 //! match read_job("panel.toml", text) {
-//!     Ok(job) => assert_eq!(job.panel.strip.thickness, 6.0),
+//!     Ok(job) => assert_eq!(job.panel.design().strip.thickness, 6.0),
 //!     Err(bad) => panic!("{}", bad.source.report(&bad.findings, UnitSystem::Millimetres)),
 //! }
 //!

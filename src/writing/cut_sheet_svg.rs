@@ -14,7 +14,7 @@ use std::fmt::Write;
 const LINE_MM: f64 = 0.1;
 
 /// The drawing on a sheet of this length and width, mm, with at most 6 decimals. Paths stand in the
-/// order of [`Work::IN_ORDER`], else in the drawing's; colours are those of the DXF file's layers.
+/// order of [`CutWork::IN_ORDER`], else in the drawing's; colours are those of the DXF file's layers.
 ///
 /// # Errors
 /// [`NotPrintable`] where a coordinate is not finite.

@@ -26,7 +26,7 @@ pub fn dxf(
 }
 
 /// Writes the drawing as a DXF file in mm, at most 6 decimals; paths grouped by work in the order
-/// of [`Work::IN_ORDER`], else in the drawing's order. It begins with the short safety notes as
+/// of [`CutWork::IN_ORDER`], else in the drawing's order. It begins with the short safety notes as
 /// comments (group 999). Portion by portion, so that it needs no room
 /// of its own that grows with the drawing.
 ///
