@@ -31,13 +31,13 @@
 //! [`Made::of`] does all that for a job with all its machines, and tells what some of them cannot make:
 //!
 //! ```
-//! use lapwright::{Made, Order, Workshop, read_job, read_machine, shipped_machine};
+//! use lapwright::{JobOrder, Made, Workshop, read_job, read_machine, shipped_machine};
 //!
 //! # let text = include_str!("../demo/reading-lamp.toml");
 //! let job = read_job("lamp.toml", text).expect("a job that can be built");
 //! let sled = shipped_machine("key-sled").expect("it comes with the library");
 //! let workshop = Workshop::new([read_machine(sled.name, sled.text).expect("it is sound")]);
-//! let made = Made::of(&Order::new(&job, &workshop)).expect("a job that the sled can make");
+//! let made = Made::of(&JobOrder::new(&job, &workshop)).expect("a job that the sled can make");
 //! let picture = &made.files[0];
 //! assert_eq!((picture.name.as_str(), made.lacking.len()), ("panel.svg", 0));
 //! ```
@@ -87,9 +87,9 @@ pub mod writing;
 
 pub use finding::{Document, Finding};
 pub use lattice::{Design, Lattice, Panel};
-pub use machines::{Guides, Laser, Machine, Router, Sled};
-pub use making::{Made, NotMade, Order, Workshop, filled, proven_programs};
-pub use planning::{NamedGuides, plan_pieces, plan_router, plan_sled};
+pub use machines::{Chosen, Guides, Laser, Machine, Router, Sled};
+pub use making::{JobOrder, Made, NotMade, Workshop, filled, proven_programs};
+pub use planning::{plan_pieces, plan_router, plan_sled};
 pub use reading::{
     Documents, Job, MachineProfile, Source, Unreadable, read_job, read_machine, read_pattern,
     shipped_machine, shipped_pattern,

@@ -3,8 +3,7 @@
 use super::answers::{Failure, Shown};
 use crate::finding::Finding;
 use crate::inputs::{InputKind, Inputs, Unread};
-use crate::machines::{AtStation, Station};
-use crate::making::Chosen;
+use crate::machines::{AtStation, Chosen, Station};
 use crate::reading::{
     Documents, Job, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Unreadable,
     read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,
@@ -171,12 +170,12 @@ pub(super) fn shipped_names() -> String {
 }
 
 /// A machine that a command works for, with the profile that describes it.
-pub(super) struct Found<M> {
+pub(super) struct FoundMachine<M> {
     pub(super) profile: MachineProfile,
     pub(super) machine: M,
 }
 
-impl<M: AtStation> Found<M> {
+impl<M: AtStation> FoundMachine<M> {
     /// As plans are made for it.
     pub(super) fn chosen(&self) -> Chosen<'_, M> {
         Chosen {
@@ -218,10 +217,10 @@ pub(super) fn machine_for<M: AtStation + Clone>(
     flags: &MachineFlags<'_>,
     job: Option<(&Job, &Path)>,
     shown: Shown,
-) -> Result<Found<M>, Failure> {
+) -> Result<FoundMachine<M>, Failure> {
     let profile = profile_for(inputs, M::STATION, flags, job, shown)?;
     match M::of(&profile.machine).cloned() {
-        Some(machine) => Ok(Found { profile, machine }),
+        Some(machine) => Ok(FoundMachine { profile, machine }),
         // `profile_for` gives none that stands elsewhere.
         None => Err(Failure::input(format!(
             "a {} cannot do this",

@@ -3,7 +3,7 @@
 use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, NotchArguments};
 use super::files::write;
-use super::inputs::{self, Found, MachineFlags};
+use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::finding::{Document, all_in_document};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
@@ -18,7 +18,7 @@ pub(super) fn run(asked: &NotchArguments, inputs: &Inputs, shown: Shown) -> Outc
     let job = inputs::job(inputs, &asked.job, shown)?;
     let flags = MachineFlags::machine(asked.machine.as_deref());
     let with_path = Some((&job, asked.job.as_path()));
-    let router: Found<Router> = inputs::machine_for(inputs, &flags, with_path, shown)?;
+    let router: FoundMachine<Router> = inputs::machine_for(inputs, &flags, with_path, shown)?;
     let documents = router.among(Documents::of_job(&job.source));
     let refused = |error| Failure::not_made(error, &documents, shown);
     let of_router = Document::Profile(Station::Router);

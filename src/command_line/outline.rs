@@ -3,7 +3,7 @@
 use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, OutlineArguments, What};
 use super::files::write;
-use super::inputs::{self, Found, MachineFlags};
+use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::finding::Document;
 use crate::inputs::Inputs;
 use crate::instructions::laser::Ware;
@@ -21,15 +21,15 @@ use serde_json::json;
 use std::path::Path;
 
 pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Outcome {
-    let sought = Sought::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
+    let sought = SoughtDrawing::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
     let job = inputs::job(inputs, &asked.job, shown)?;
-    let Sought::Wares { wares, slots } = sought else {
+    let SoughtDrawing::Wares { wares, slots } = sought else {
         return panel(asked, inputs, &job, shown);
     };
     let with_path = Some((&job, asked.job.as_path()));
     let flags = MachineFlags::machine(asked.machine.as_deref());
-    let laser: Found<Laser> = inputs::machine_for(inputs, &flags, with_path, shown)?;
-    let sled: Option<Found<Sled>> = wares
+    let laser: FoundMachine<Laser> = inputs::machine_for(inputs, &flags, with_path, shown)?;
+    let sled: Option<FoundMachine<Sled>> = wares
         .contains(&Ware::Inserts)
         .then(|| inputs::machine_for(inputs, &sled_flags(asked.sled.as_deref()), with_path, shown))
         .transpose()?;
@@ -54,7 +54,7 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
         && wares
             .iter()
             .any(|ware| matches!(ware, Ware::Blocks | Ware::Guide));
-    let guides: Option<Found<Guides>> = with_guides
+    let guides: Option<FoundMachine<Guides>> = with_guides
         .then(|| inputs::machine_for(inputs, &MachineFlags::default(), with_path, shown))
         .transpose()?;
     let lattice = job.panel.lattice();
@@ -111,7 +111,7 @@ fn has_ending(path: &Path, wanted: &str) -> bool {
 }
 
 /// What `--what` and the flags that go with it ask for.
-pub(super) enum Sought {
+pub(super) enum SoughtDrawing {
     /// The assembled panel.
     Panel,
     /// Kinds of parts, each once, and the lengths of `--slots`.
@@ -121,7 +121,7 @@ pub(super) enum Sought {
     },
 }
 
-impl Sought {
+impl SoughtDrawing {
     /// # Errors
     /// Kinds that do not go together, and flags that would do nothing.
     pub(super) fn of(
@@ -149,9 +149,9 @@ impl Sought {
             });
         }
         match (what.contains(&What::Panel), wares.is_empty()) {
-            (true, true) => Ok(Sought::Panel),
+            (true, true) => Ok(SoughtDrawing::Panel),
             (true, false) => refuse("--what: the assembled panel is a drawing of its own"),
-            (false, _) => Ok(Sought::Wares {
+            (false, _) => Ok(SoughtDrawing::Wares {
                 wares,
                 slots: slots.map(lengths).transpose()?,
             }),

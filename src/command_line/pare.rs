@@ -3,14 +3,14 @@
 use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, PareArguments};
 use super::files::write;
-use super::inputs::{self, Found, MachineFlags};
+use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::finding::{Document, all_in_document};
 use crate::infill::{Opening, measured};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::{Guides, Station};
 use crate::making::{NotMade, Warnings, filled};
-use crate::planning::{NamedGuides, plan_measured, plan_pieces};
+use crate::planning::{plan_measured, plan_pieces};
 use crate::reading::Documents;
 use crate::sheets::{pare_sheet, piece_list};
 use crate::units::{Kind, parse};
@@ -25,17 +25,14 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
     let flags = MachineFlags::machine(asked.machine.as_deref());
     let with_path = Some((&job, asked.job.as_path()));
     let wanted = flags.given.is_some() || job.machines.at(Station::Guides).is_some();
-    let guides: Option<Found<Guides>> = wanted
+    let guides: Option<FoundMachine<Guides>> = wanted
         .then(|| inputs::machine_for(inputs, &flags, with_path, shown))
         .transpose()?;
     let documents = match &guides {
         Some(guides) => guides.among(documents),
         None => documents,
     };
-    let with_name = guides.as_ref().map(|guides| NamedGuides {
-        name: &guides.profile.name,
-        guides: &guides.machine,
-    });
+    let with_name = guides.as_ref().map(FoundMachine::chosen);
     let mut told = Warnings::default();
     told.add(Document::Job, job.warnings.clone());
     told.add(Document::Job, filled.warnings.clone());

@@ -1,8 +1,8 @@
 //! What a proof found, as text.
 
 use crate::instructions::proof::{FaultFound, MotionFound, NotchProof, ProofAnswer, SlotFound};
-use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
-use crate::instructions::tool_path::Work;
+use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
+use crate::instructions::tool_path::ProgramWork;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, UnitSystem, decimal};
@@ -19,8 +19,8 @@ pub(super) fn report(answer: &ProofAnswer, units: UnitSystem) -> String {
     if !answer.notches.is_empty() {
         sections.push(Section {
             heading: match answer.work {
-                Work::Notches => "Notches, the worst first".into(),
-                Work::Mortises => "Mortises, the worst first".into(),
+                ProgramWork::Notches => "Notches, the worst first".into(),
+                ProgramWork::Mortises => "Mortises, the worst first".into(),
             },
             blocks: vec![Block::Table(notch_table(answer))],
         });
@@ -116,18 +116,18 @@ fn notch_table(answer: &ProofAnswer) -> Table {
     let shared = (answer.notches.windows(2))
         .any(|pair| pair[0].part == pair[1].part && pair[0].setup != pair[1].setup);
     let off = |mm: Option<f64>| {
-        Cell::Text(mm.map_or("-".into(), |mm| decimal(mm, 4).unwrap_or_default()))
+        TableCell::Text(mm.map_or("-".into(), |mm| decimal(mm, 4).unwrap_or_default()))
     };
     let rows = notches.iter().map(|notch| {
-        let mut row = Vec::from_iter(notch.part.map(Cell::Count));
-        row.extend(shared.then_some(Cell::Count(notch.setup)));
+        let mut row = Vec::from_iter(notch.part.map(TableCell::Count));
+        row.extend(shared.then_some(TableCell::Count(notch.setup)));
         let there = |mm: f64| notch.centre_error_mm.map(|_| mm);
         row.extend([
-            Cell::Count(notch.index),
+            TableCell::Count(notch.index),
             off(notch.centre_error_mm),
             off(there(notch.width_error_mm)),
             off(there(notch.depth_error_mm)),
-            Cell::Text(
+            TableCell::Text(
                 match (notch.ok, notch.centre_error_mm) {
                     (true, _) => "right",
                     (false, Some(_)) => "WRONG",
@@ -139,11 +139,11 @@ fn notch_table(answer: &ProofAnswer) -> Table {
         row
     });
     let (caption, name) = match answer.work {
-        Work::Notches => (
+        ProgramWork::Notches => (
             "Off, in mm, where each notch is worst of all strips, both their sides, top and floor: found less wanted.",
             "notch",
         ),
-        Work::Mortises => (
+        ProgramWork::Mortises => (
             "Off, in mm: centre and width along X at the widest place, the depth where it is worst: found less wanted.",
             "mortise",
         ),
@@ -165,11 +165,11 @@ fn notch_table(answer: &ProofAnswer) -> Table {
 fn slot_table(slots: &[SlotFound]) -> Table {
     let rows = slots.iter().map(|slot| {
         vec![
-            Cell::Length(slot.centre_mm[0]),
-            Cell::Length(slot.centre_mm[1]),
-            Cell::Length(slot.width_mm[1]),
-            Cell::Length(slot.depth_mm[1]),
-            Cell::Count(slot.line),
+            TableCell::Length(slot.centre_mm[0]),
+            TableCell::Length(slot.centre_mm[1]),
+            TableCell::Length(slot.width_mm[1]),
+            TableCell::Length(slot.depth_mm[1]),
+            TableCell::Count(slot.line),
         ]
     });
     Table {

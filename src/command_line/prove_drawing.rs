@@ -2,8 +2,8 @@
 
 use super::answers::{Failure, Shown, tell};
 use super::arguments::ProveArguments;
-use super::inputs::{self, Found, MachineFlags};
-use super::outline::{Sought, sled_flags};
+use super::inputs::{self, FoundMachine, MachineFlags};
+use super::outline::{SoughtDrawing, sled_flags};
 use super::proved_files::read;
 use crate::infill::Infilling;
 use crate::inputs::Inputs;
@@ -30,7 +30,7 @@ pub(super) fn proof(
         sheets.push(read(inputs, sheet)?);
     }
     let files: Vec<&[u8]> = sheets.iter().map(Vec::as_slice).collect();
-    let sought = Sought::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
+    let sought = SoughtDrawing::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
     let lattice = job.panel.lattice();
     let filled = filled_of(inputs, job, path, shown);
     // Where nothing is said of the drawing, a pattern or sled that cannot be used only means that
@@ -40,17 +40,18 @@ pub(super) fn proof(
     } else {
         filled?
     };
-    if let Sought::Panel = sought {
+    if let SoughtDrawing::Panel = sought {
         return Ok(prove_panel(&names, &files, lattice, filled.as_ref()));
     }
-    let Sought::Wares { wares, slots } = sought else {
+    let SoughtDrawing::Wares { wares, slots } = sought else {
         return Err(Failure::input("--what: nothing that can be drawn"));
     };
     let with_path = Some((job, path));
     let flags = MachineFlags::machine(asked.machine.as_deref());
-    let laser: Found<Laser> = inputs::machine_for(inputs, &flags, with_path, shown)?;
+    let laser: FoundMachine<Laser> = inputs::machine_for(inputs, &flags, with_path, shown)?;
     let flags = sled_flags(asked.sled.as_deref());
-    let sled: Result<Found<Sled>, Failure> = inputs::machine_for(inputs, &flags, with_path, shown);
+    let sled: Result<FoundMachine<Sled>, Failure> =
+        inputs::machine_for(inputs, &flags, with_path, shown);
     let sled = if wares.contains(&Ware::Inserts) {
         Some(sled?)
     } else {

@@ -3,10 +3,10 @@
 use super::answers::{Failure, Outcome, Shown, tell};
 use super::arguments::ProveArguments;
 use super::files::write;
-use super::inputs::{self, Found, MachineFlags};
+use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::tool_path::Work;
+use crate::instructions::tool_path::ProgramWork;
 use crate::machines::Router;
 use crate::proving::{
     NoAnswer, ProgramProof, ProgramQuestion, ProvenPart, proof_picture, prove_alone, prove_program,
@@ -27,7 +27,8 @@ pub(super) fn beside_job(
     shown: Shown,
 ) -> Result<ProgramProof, Failure> {
     let flags = MachineFlags::machine(asked.machine.as_deref());
-    let router: Found<Router> = inputs::machine_for(inputs, &flags, Some((job, path)), shown)?;
+    let router: FoundMachine<Router> =
+        inputs::machine_for(inputs, &flags, Some((job, path)), shown)?;
     let question = ProgramQuestion {
         file: &asked.file.display().to_string(),
         bytes,
@@ -111,10 +112,10 @@ fn length(flag: &str, text: &str) -> Result<f64, Failure> {
 }
 
 /// The cautions for the router that runs a program.
-pub(super) fn safety_of(work: Work) -> SafetyNotes {
+pub(super) fn safety_of(work: ProgramWork) -> SafetyNotes {
     match work {
-        Work::Notches => SafetyNotes::for_router(),
-        Work::Mortises => SafetyNotes::for_mortises(true),
+        ProgramWork::Notches => SafetyNotes::for_router(),
+        ProgramWork::Mortises => SafetyNotes::for_mortises(true),
     }
 }
 

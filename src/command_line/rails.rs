@@ -3,7 +3,7 @@
 use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, RailsArguments};
 use super::files::write;
-use super::inputs::{self, Found, MachineFlags};
+use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::finding::{Document, Finding};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
@@ -24,9 +24,10 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
     let needed = asked.output.is_some() || asked.machine.is_some();
     let flags = MachineFlags::machine(asked.machine.as_deref());
     let with_path = Some((&job, asked.job.as_path()));
-    let router: Option<Found<Router>> = (needed || job.machines.at(Station::Router).is_some())
-        .then(|| inputs::machine_for(inputs, &flags, with_path, shown))
-        .transpose()?;
+    let router: Option<FoundMachine<Router>> = (needed
+        || job.machines.at(Station::Router).is_some())
+    .then(|| inputs::machine_for(inputs, &flags, with_path, shown))
+    .transpose()?;
     let documents = Documents::of_job(&job.source);
     let documents = match &router {
         Some(router) => router.among(documents),

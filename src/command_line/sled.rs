@@ -2,7 +2,7 @@
 
 use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, SledArguments};
-use super::inputs::{self, Found, MachineFlags};
+use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::finding::{Document, all_in_document};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
@@ -35,7 +35,7 @@ pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outco
         usual: Some(USUAL_SLED),
         ..MachineFlags::machine(asked.machine.as_deref())
     };
-    let sled: Found<Sled> = inputs::machine_for(inputs, &flags, with_path, shown)?;
+    let sled: FoundMachine<Sled> = inputs::machine_for(inputs, &flags, with_path, shown)?;
     let documents = sled.among(Documents::of_job(&source));
     let of_sled = Document::Profile(Station::Sled);
     let planned = plan_sled(panel.lattice(), &sled.profile.name, &sled.machine);

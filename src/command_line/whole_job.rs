@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::Station;
-use crate::making::{Lacking, Made, NotMade, Order, Workshop};
+use crate::making::{JobOrder, Lacking, Made, NotMade, Workshop};
 use crate::reading::{Documents, Job, MachineProfile, PatternFile};
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
@@ -35,8 +35,8 @@ impl WholeJob {
     }
 
     /// What is to be made of it.
-    pub(super) fn order(&self, dxf: DxfVersion, units: UnitSystem) -> Order<'_> {
-        Order {
+    pub(super) fn order(&self, dxf: DxfVersion, units: UnitSystem) -> JobOrder<'_> {
+        JobOrder {
             job: &self.job,
             pattern: self.pattern.as_ref().map(|file| &file.pattern),
             workshop: &self.workshop,
@@ -46,7 +46,7 @@ impl WholeJob {
     }
 
     /// All that can be made of it.
-    pub(super) fn made(&self, order: &Order<'_>, shown: Shown) -> Result<Made, Failure> {
+    pub(super) fn made(&self, order: &JobOrder<'_>, shown: Shown) -> Result<Made, Failure> {
         Made::of(order).map_err(|error| Failure::not_made(error, &self.documents(), shown))
     }
 

@@ -1,7 +1,7 @@
 //! What a laser cuts, sheet by sheet. Millimetres.
 
 use super::degrees;
-use super::outline::{Part, SheetDrawing};
+use super::outline::{CutPart, SheetDrawing};
 use super::panel::AssemblyStep;
 use super::safety::SafetyNotes;
 use super::stock::MeasuredStock;
@@ -205,7 +205,7 @@ pub struct SheetFile {
     pub parts: Vec<PartName>,
     /// The finished parts at their places on the sheet.
     #[serde(skip)]
-    pub finished: Vec<Part>,
+    pub finished: Vec<CutPart>,
     /// The beam's paths.
     #[serde(skip)]
     pub drawing: SheetDrawing,

@@ -6,7 +6,7 @@ use crate::geometry::{Point, Vector};
 
 /// What is done along a contour or stroke; each becomes a layer of the drawing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Work {
+pub enum CutWork {
     /// Engrave, do not cut through.
     Letters,
     /// Leave a bridge standing along this stroke of an outline, where a cutter holds parts by them.
@@ -17,30 +17,35 @@ pub enum Work {
     Outlines,
 }
 
-impl Work {
+impl CutWork {
     /// All kinds in the order in which they are done on a sheet: a part that is cut free first
     /// would move under the beam.
-    pub const IN_ORDER: [Work; 4] = [Work::Letters, Work::Bridges, Work::Openings, Work::Outlines];
+    pub const IN_ORDER: [CutWork; 4] = [
+        CutWork::Letters,
+        CutWork::Bridges,
+        CutWork::Openings,
+        CutWork::Outlines,
+    ];
 
     /// Whether something is cut along it, in a closed contour.
     pub fn cuts(self) -> bool {
-        matches!(self, Work::Openings | Work::Outlines)
+        matches!(self, CutWork::Openings | CutWork::Outlines)
     }
 
     /// Name of the layer: the work itself, in plain capitals.
     pub fn layer(self) -> &'static str {
         match self {
-            Work::Letters => "LETTERS",
-            Work::Bridges => "BRIDGES",
-            Work::Openings => "OPENINGS",
-            Work::Outlines => "OUTLINES",
+            CutWork::Letters => "LETTERS",
+            CutWork::Bridges => "BRIDGES",
+            CutWork::Openings => "OPENINGS",
+            CutWork::Outlines => "OUTLINES",
         }
     }
 }
 
 /// One part of a sheet as it is meant to be after cutting, at its place on the sheet.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Part {
+pub struct CutPart {
     /// Name of the part, such as `upright`; the same for all copies.
     pub name: String,
     /// Which copy, from 1.
@@ -56,12 +61,12 @@ pub struct Part {
     pub laid_edge: bool,
 }
 
-impl Part {
+impl CutPart {
     /// The same part, displaced with its holes and strokes.
     #[must_use]
-    pub fn moved(&self, by: Vector) -> Part {
+    pub fn moved(&self, by: Vector) -> CutPart {
         let moved = |points: &Vec<Point>| points.iter().map(|p| *p + by).collect();
-        Part {
+        CutPart {
             name: self.name.clone(),
             copy: self.copy,
             outer: moved(&self.outer),
@@ -74,9 +79,9 @@ impl Part {
 
 /// One path of the file: the line along which the beam's centre runs.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Path {
+pub struct CutPath {
     /// What is done along it.
-    pub work: Work,
+    pub work: CutWork,
     /// Closed contour or open stroke.
     pub closed: bool,
     /// Vertices; the first is not repeated at the end of a closed path.
@@ -90,5 +95,5 @@ pub struct SheetDrawing {
     /// For what cuts it.
     pub safety: SafetyNotes,
     /// Paths, kerf already taken into account.
-    pub paths: Vec<Path>,
+    pub paths: Vec<CutPath>,
 }

@@ -1,6 +1,6 @@
 //! What a proof found, for people and programs. Millimetres.
 
-use super::tool_path::Work;
+use super::tool_path::ProgramWork;
 use serde::Serialize;
 
 /// The outcome of a proof.
@@ -12,7 +12,7 @@ pub struct ProofAnswer {
     pub against: String,
     /// What was looked for in a program.
     #[serde(skip)]
-    pub work: Work,
+    pub work: ProgramWork,
     /// Whether nothing is wrong.
     pub ok: bool,
     /// Of a program compared with a job: notch by notch, or mortise by mortise.

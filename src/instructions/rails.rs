@@ -3,7 +3,7 @@
 use super::degrees;
 use super::router::ToolFigures;
 use super::stock::MeasuredStock;
-use super::tool_path::{Part, ToolPath};
+use super::tool_path::{ProgramPart, ToolPath};
 use crate::lattice::PanelEnd;
 use serde::Serialize;
 
@@ -100,13 +100,13 @@ pub struct RailProgram {
 
 impl RailProgram {
     /// The program's parts: one for every rail where a program has all of them, else one.
-    pub fn parts(&self) -> impl Iterator<Item = Part<'_>> {
+    pub fn parts(&self) -> impl Iterator<Item = ProgramPart<'_>> {
         let count = if self.after_stop.is_some() {
             self.rails.len()
         } else {
             1
         };
-        self.rails.iter().take(count).map(|rail| Part {
+        self.rails.iter().take(count).map(|rail| ProgramPart {
             path: &self.path,
             message: format!(
                 "Next the {}, {} corner at X zero",

@@ -3,7 +3,7 @@
 use super::degrees;
 use super::sled::NotchFigures;
 use super::stock::MeasuredStock;
-use super::tool_path::{Part, ToolPath};
+use super::tool_path::{ProgramPart, ToolPath};
 use crate::lattice::{Face, PanelEnd};
 use crate::units::Rad;
 use serde::Serialize;
@@ -202,7 +202,7 @@ impl RouterSetup {
     }
 
     /// The program's parts for this set-up, the `number`th (from 1) of `count`.
-    pub fn parts(&self, number: usize, count: usize) -> impl Iterator<Item = Part<'_>> {
+    pub fn parts(&self, number: usize, count: usize) -> impl Iterator<Item = ProgramPart<'_>> {
         let runs = self.part_count();
         (1..=runs).map(move |run| {
             let mut message = format!("Set-up {number} of {count}");
@@ -223,7 +223,7 @@ impl RouterSetup {
             }
             let lying = self.lying.iter();
             message.extend(lying.map(|one| format!(", {}, {} up", one.strips, one.face_up.name())));
-            Part {
+            ProgramPart {
                 path: &self.path,
                 message,
             }

@@ -92,7 +92,7 @@ pub enum Block {
     /// Check cuts.
     Checks(Vec<Check>),
     /// Pieces with their outlines.
-    Pieces(Vec<Piece>),
+    Pieces(Vec<DrawnPiece>),
 }
 
 /// A setting, and what it is measured from.
@@ -114,12 +114,12 @@ pub struct Table {
     /// A heading for each column.
     pub columns: Vec<&'static str>,
     /// Cells row by row, as many as there are columns.
-    pub rows: Vec<Vec<Cell>>,
+    pub rows: Vec<Vec<TableCell>>,
 }
 
 /// One cell.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Cell {
+pub enum TableCell {
     /// A length in mm.
     Length(f64),
     /// A count or an index.
@@ -144,26 +144,26 @@ impl Figure {
 impl Table {
     /// Whether a column holds lengths: its heading then names their unit.
     pub fn holds_lengths(&self, column: usize) -> bool {
-        self.holds(column, |cell| matches!(cell, Cell::Length(_)))
+        self.holds(column, |cell| matches!(cell, TableCell::Length(_)))
     }
 
     /// Whether a column holds figures: they stand flush right and are never broken.
     pub fn holds_figures(&self, column: usize) -> bool {
         self.holds(column, |cell| {
-            matches!(cell, Cell::Length(_) | Cell::Count(_))
+            matches!(cell, TableCell::Length(_) | TableCell::Count(_))
         })
     }
 
-    fn holds(&self, column: usize, kind: fn(&Cell) -> bool) -> bool {
+    fn holds(&self, column: usize, kind: fn(&TableCell) -> bool) -> bool {
         let mut cells = self.rows.iter().filter_map(|row| row.get(column));
         cells.any(kind)
     }
 }
 
-impl Cell {
+impl TableCell {
     /// A length, or nothing.
-    pub fn length(mm: Option<f64>) -> Cell {
-        mm.map_or(Cell::Empty, Cell::Length)
+    pub fn length(mm: Option<f64>) -> TableCell {
+        mm.map_or(TableCell::Empty, TableCell::Length)
     }
 }
 
@@ -220,7 +220,7 @@ pub struct Check {
 
 /// A kind of piece with its outline.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Piece {
+pub struct DrawnPiece {
     /// Its number in pictures, from 1.
     pub number: usize,
     /// In the pattern.

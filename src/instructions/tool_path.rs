@@ -39,7 +39,7 @@ pub enum Motion {
 
 /// What a program cuts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Work {
+pub enum ProgramWork {
     /// Notches in strips.
     #[default]
     Notches,
@@ -89,7 +89,7 @@ impl Notches for Vec<NotchPath> {
 #[derive(Debug, Clone)]
 pub struct ToolPath {
     /// What it cuts.
-    pub work: Work,
+    pub work: ProgramWork,
     /// Sentences for the head of the program: of the job and the machine.
     pub job: Vec<String>,
     /// And of this set-up.
@@ -109,7 +109,7 @@ pub struct ToolPath {
 impl Default for ToolPath {
     fn default() -> Self {
         ToolPath {
-            work: Work::default(),
+            work: ProgramWork::default(),
             job: Vec::new(),
             set_up: Vec::new(),
             safety: SafetyNotes::for_router(),
@@ -123,7 +123,7 @@ impl Default for ToolPath {
 
 /// A part of a program: what is done between two stops, once.
 #[derive(Debug, Clone)]
-pub struct Part<'a> {
+pub struct ProgramPart<'a> {
     /// The way of the tool.
     pub path: &'a ToolPath,
     /// What the person at the machine is told at the stop before it.

@@ -1,11 +1,13 @@
 //! What a machine is, what it can do and what was measured on it. Millimetres, radians.
 
+mod chosen;
 mod guides;
 mod kind;
 mod laser;
 mod router;
 mod sled;
 
+pub use chosen::Chosen;
 pub use guides::Guides;
 pub use kind::{AtStation, Machine, MachineKind, Station};
 pub use laser::{Bridges, Colours, Cutter, Fit, Laser, Relief, Sheet};

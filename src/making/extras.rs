@@ -2,15 +2,14 @@
 
 use super::drawings::{DrawingFiles, SheetOrder};
 use super::file_names::numbered;
-use super::made::{FileKind, Made, Order};
+use super::made::{FileKind, JobOrder, Made};
 use super::sheet_parts::SheetParts;
-use super::workshop::Chosen;
 use crate::finding::{Document, Finding};
 use crate::geometry::tolerance::DIRECTION;
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::instructions::sheet::SheetPart;
-use crate::machines::{Guides, Laser, Sled, Station};
+use crate::machines::{Chosen, Guides, Laser, Sled, Station};
 use crate::phrase;
 use crate::units::Mm;
 use float_cmp::ApproxEq;
@@ -19,7 +18,7 @@ use std::path::Path;
 impl Made {
     /// What the laser cuts to set up by: story sticks, and base inserts for a sled with key slots.
     /// A comb belongs to setting the laser up, not to a job.
-    pub(super) fn add_jigs(&mut self, order: &Order<'_>) {
+    pub(super) fn add_jigs(&mut self, order: &JobOrder<'_>) {
         let Some(laser) = self.trusted_laser(order) else {
             return;
         };
@@ -39,7 +38,7 @@ impl Made {
 
     /// Guide blocks, with what they go with where the sheet has room, and the pieces where the laser
     /// cuts so deep.
-    pub(super) fn add_pieces(&mut self, order: &Order<'_>, filled: &Infilling) {
+    pub(super) fn add_pieces(&mut self, order: &JobOrder<'_>, filled: &Infilling) {
         let Some(laser) = self.trusted_laser(order) else {
             return;
         };
@@ -63,7 +62,7 @@ impl Made {
     }
 
     /// What cuts sheet, as long as none of its work was found wrong.
-    fn trusted_laser<'a>(&self, order: &Order<'a>) -> Option<Chosen<'a, Laser>> {
+    fn trusted_laser<'a>(&self, order: &JobOrder<'a>) -> Option<Chosen<'a, Laser>> {
         let laser = order.workshop.machine::<Laser>()?;
         (!self.distrusts(laser.name)).then_some(laser)
     }
@@ -71,7 +70,7 @@ impl Made {
     /// Parts of one kind, if they can be cut.
     fn add_ware(
         &mut self,
-        order: &Order<'_>,
+        order: &JobOrder<'_>,
         machine: &str,
         parts: SheetParts<'_>,
         ware: Ware,

@@ -14,7 +14,7 @@ use crate::writing::files::Content;
 
 /// What is to be made, and how it is written.
 #[derive(Debug, Clone, Copy)]
-pub struct Order<'a> {
+pub struct JobOrder<'a> {
     /// The job.
     pub job: &'a Job,
     /// The pattern of its pieces, where it has any.
@@ -27,10 +27,10 @@ pub struct Order<'a> {
     pub units: UnitSystem,
 }
 
-impl<'a> Order<'a> {
+impl<'a> JobOrder<'a> {
     /// A job without pieces; drawings and lengths as they usually are.
     pub fn new(job: &'a Job, workshop: &'a Workshop) -> Self {
-        Order {
+        JobOrder {
             job,
             pattern: None,
             workshop,
@@ -42,7 +42,7 @@ impl<'a> Order<'a> {
     /// The same with the pattern of its pieces.
     #[must_use]
     pub fn with_pattern(self, pattern: &'a Pattern) -> Self {
-        Order {
+        JobOrder {
             pattern: Some(pattern),
             ..self
         }

@@ -33,7 +33,7 @@ mod workshop;
 pub use drawings::{DrawingFiles, Drawings, SheetOrder, panel_dxf};
 pub use file_names::numbered;
 pub use infill::{filled, panel_picture};
-pub use made::{FileKind, Made, MadeFile, Order};
+pub use made::{FileKind, JobOrder, Made, MadeFile};
 pub use not_made::{Disproved, Lacking, NotMade};
 pub use plans::Plans;
 pub use programs::{ProgramFile, proven_programs};
@@ -42,7 +42,7 @@ pub use safety::safety_at;
 pub use set_up_sheets::{SetUpFile, SheetFormat, set_up_file};
 pub use sheet_parts::SheetParts;
 pub use warnings::Warnings;
-pub use workshop::{Chosen, Workshop};
+pub use workshop::Workshop;
 
 pub(crate) use drawings::report;
 pub(crate) use programs::task;

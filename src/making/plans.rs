@@ -11,7 +11,7 @@ use crate::instructions::router::RouterPlan;
 use crate::instructions::sheet::SheetPart;
 use crate::instructions::sled::SledPlan;
 use crate::reading::Job;
-use crate::sheets::{Work, booklet, mind_in};
+use crate::sheets::{BookletWork, booklet, mind_in};
 
 /// What a job's machines have to do, as far as it is known.
 #[derive(Debug, Default)]
@@ -38,7 +38,7 @@ impl Plans {
         let lattice = job.panel.lattice();
         let sled = workshop.machine().map(|sled| sled.machine);
         let router = workshop.machine().map(|router| router.machine);
-        let mut made = booklet(&Work {
+        let mut made = booklet(&BookletWork {
             lattice,
             sled: self.sled.as_ref().zip(sled),
             router: self.router.as_ref().zip(router),

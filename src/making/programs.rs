@@ -1,16 +1,13 @@
 //! Programs written out of the way and read back, part by part, before anybody gets them.
 
 use super::not_made::NotMade;
-use super::workshop::Chosen;
 use crate::dialects::Controller;
 use crate::instructions::router::{LyingBundle, Registered, RouterPlan, RouterSetup};
-use crate::instructions::tool_path::Part;
+use crate::instructions::tool_path::ProgramPart;
 use crate::lattice::{Bundle, Lattice};
-use crate::machines::Router;
+use crate::machines::{Chosen, Router};
 use crate::units::UnitSystem;
-use crate::verification::ProgramReport;
-use crate::verification::{HeldBundle, NotchingTask};
-use crate::verification::{PartTask, prove_parts};
+use crate::verification::{HeldBundle, NotchingTask, PartTask, ProgramReport, prove_parts};
 use crate::writing::files::Spool;
 use crate::writing::gcode;
 use std::io;
@@ -77,12 +74,12 @@ fn tasks(
 /// right for all tasks.
 pub(super) fn written<'a>(
     file: &str,
-    parts: impl IntoIterator<Item = Part<'a>>,
+    parts: impl IntoIterator<Item = ProgramPart<'a>>,
     controller: &Controller,
     tasks: &[PartTask],
 ) -> Result<ProgramFile, NotMade> {
     let unwritten = |error: io::Error| NotMade::Unwritable(format!("{file}: {error}"));
-    let parts: Vec<Part<'_>> = parts.into_iter().collect();
+    let parts: Vec<ProgramPart<'_>> = parts.into_iter().collect();
     let at_once = parts.len().max(1);
     let spool = Spool::of(|out| gcode::write_program(parts, controller, out));
     let mut spool = spool.map_err(unwritten)?;

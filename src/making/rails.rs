@@ -3,14 +3,12 @@
 use super::not_made::NotMade;
 use super::programs::{ProgramFile, written};
 use super::warnings::Warnings;
-use super::workshop::Chosen;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::lattice::{Frame, Lattice, Rail};
-use crate::machines::{Router, Station};
+use crate::machines::{Chosen, Router, Station};
 use crate::planning::{MortisePrograms, plan_mortises, plan_rails, rail_names};
-use crate::verification::MortisingTask;
-use crate::verification::PartTask;
+use crate::verification::{MortisingTask, PartTask};
 
 /// Where a router's findings are.
 const ROUTER: Document = Document::Profile(Station::Router);

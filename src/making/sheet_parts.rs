@@ -4,8 +4,8 @@ use crate::finding::{Document, Finding};
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::lattice::{Lattice, Panel};
-use crate::machines::{Guides, Laser, Sled};
-use crate::planning::{NamedGuides, RackOrder, WareBatch, plan_pieces, plan_sled};
+use crate::machines::{Chosen, Guides, Laser, Sled};
+use crate::planning::{RackOrder, WareBatch, plan_pieces, plan_sled};
 use crate::verification::outline::{
     GuideOrder, Labels, WantedPart, comb_wanted, gauge_wanted, pieces_wanted, rack_wanted,
     strips_wanted,
@@ -92,7 +92,10 @@ impl<'a> SheetParts<'a> {
                 Ok(WareBatch::pieces(self.panel, filled, self.laser))
             }
             (Ware::Blocks | Ware::Guide, Some(filled), _) => {
-                let guides = self.guides.map(|guides| NamedGuides { name: "", guides });
+                let guides = self.guides.map(|guides| Chosen {
+                    name: "",
+                    machine: guides,
+                });
                 let (pare, _) = plan_pieces(self.panel, filled, self.allowance(), guides);
                 Ok(match ware {
                     Ware::Blocks => WareBatch::blocks(&pare, self.laser, self.sheet(with)),

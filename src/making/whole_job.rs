@@ -3,14 +3,14 @@
 use super::drawings::{DrawingFiles, SheetOrder};
 use super::file_names::numbered;
 use super::infill::{filled, panel_picture};
-use super::made::{FileKind, Made, Order, PlainSheet};
+use super::made::{FileKind, JobOrder, Made, PlainSheet};
 use super::not_made::NotMade;
 use super::programs::proven_programs;
 use super::rails::{RailWork, planned_rails, proven_rail_programs};
 use super::set_up_sheets::{SheetFormat, set_up_file};
 use super::sheet_parts::SheetParts;
 use super::warnings::Warnings;
-use super::workshop::{Chosen, Workshop};
+use super::workshop::Workshop;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::Infilling;
 use crate::instructions::booklet::Booklet;
@@ -18,8 +18,8 @@ use crate::instructions::laser::Ware;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SheetPart;
-use crate::machines::{Guides, Laser, Router, Sled, Station};
-use crate::planning::{NamedGuides, plan_pieces, plan_router, plan_sled};
+use crate::machines::{Chosen, Guides, Laser, Router, Sled, Station};
+use crate::planning::{plan_pieces, plan_router, plan_sled};
 use crate::reading::Job;
 use crate::sheets::{
     laser_sheet, missing_first, pare_sheet, piece_list, rail_sheet, router_sheet, sled_sheet,
@@ -35,8 +35,8 @@ impl Made {
     /// # Errors
     /// What is wrong with the design, before anything is made of it; and where no machine can make
     /// anything.
-    pub fn of(order: &Order<'_>) -> Result<Made, NotMade> {
-        let Order { job, workshop, .. } = *order;
+    pub fn of(order: &JobOrder<'_>) -> Result<Made, NotMade> {
+        let JobOrder { job, workshop, .. } = *order;
         let mut made = Made::default();
         made.warnings.add(Document::Job, job.warnings.clone());
         if job.panel.design().infill.is_some() && order.pattern.is_none() {
@@ -91,7 +91,7 @@ impl Made {
     /// Where a figure is not finite.
     pub fn add_sheets(
         &mut self,
-        order: &Order<'_>,
+        order: &JobOrder<'_>,
         paper: Paper,
     ) -> Result<Vec<(String, Vec<char>)>, NotPrintable> {
         self.write_plain_sheets(order.job, order.workshop, order.units);
@@ -112,7 +112,7 @@ impl Made {
     }
 
     /// Every machine has its sheet as text, and its figures as JSON where there are any.
-    fn add_sled(&mut self, order: &Order<'_>) -> Result<(), NotPrintable> {
+    fn add_sled(&mut self, order: &JobOrder<'_>) -> Result<(), NotPrintable> {
         let Some(Chosen { name, machine }) = order.workshop.machine::<Sled>() else {
             return Ok(());
         };
@@ -141,7 +141,7 @@ impl Made {
         Ok(())
     }
 
-    fn add_strips(&mut self, order: &Order<'_>) -> Result<(), NotPrintable> {
+    fn add_strips(&mut self, order: &JobOrder<'_>) -> Result<(), NotPrintable> {
         let Some(Chosen { name, machine }) = order.workshop.machine::<Laser>() else {
             return Ok(());
         };
@@ -173,7 +173,7 @@ impl Made {
         Ok(())
     }
 
-    fn add_router(&mut self, order: &Order<'_>) -> Result<(), NotPrintable> {
+    fn add_router(&mut self, order: &JobOrder<'_>) -> Result<(), NotPrintable> {
         let Some(router) = order.workshop.machine::<Router>() else {
             return Ok(());
         };
@@ -209,16 +209,12 @@ impl Made {
     }
 
     /// The pieces, pared by guides or without.
-    fn add_pared(&mut self, order: &Order<'_>, filled: &Infilling) -> Result<(), NotPrintable> {
+    fn add_pared(&mut self, order: &JobOrder<'_>, filled: &Infilling) -> Result<(), NotPrintable> {
         let job = order.job;
         let guides = order.workshop.machine::<Guides>();
-        let with_name = guides.map(|guides| NamedGuides {
-            name: guides.name,
-            guides: guides.machine,
-        });
         let infill = job.panel.design().infill.as_ref();
         let allowance = infill.map_or(0.0, |infill| infill.allowance);
-        let (plan, warnings) = plan_pieces(&job.panel, filled, allowance, with_name);
+        let (plan, warnings) = plan_pieces(&job.panel, filled, allowance, guides);
         let safety = SafetyNotes::for_guides();
         let answer = json::answer("lapwright/pare/1", &plan, &warnings, safety.notes())?;
         let machine = plan.machine.clone().unwrap_or_default();
@@ -239,7 +235,7 @@ impl Made {
     }
 
     /// The frame's rails, if it has any, with programs as far as a router can cut them.
-    fn add_rails(&mut self, order: &Order<'_>) -> Result<(), NotMade> {
+    fn add_rails(&mut self, order: &JobOrder<'_>) -> Result<(), NotMade> {
         let Some(frame) = &order.job.frame else {
             return Ok(());
         };
@@ -327,7 +323,7 @@ mod tests {
         let job = read_job("tea-cabinet.toml", text).unwrap();
         let sled = shipped_machine("key-sled").unwrap();
         let workshop = Workshop::new([read_machine(sled.name, sled.text).unwrap()]);
-        match Made::of(&Order::new(&job, &workshop)) {
+        match Made::of(&JobOrder::new(&job, &workshop)) {
             Err(NotMade::Cannot(faults)) => assert_eq!(faults[0].code, "no-pattern"),
             other => panic!("{other:?}"),
         }

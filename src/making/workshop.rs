@@ -2,30 +2,12 @@
 
 use super::safety::safety_at;
 use crate::instructions::safety::SafetyNotes;
-use crate::machines::{AtStation, Station};
+use crate::machines::{AtStation, Chosen, Station};
 use crate::reading::MachineProfile;
 
 /// The machines that are there for a job, at most one at each station.
 #[derive(Debug, Clone, Default)]
 pub struct Workshop(Vec<MachineProfile>);
-
-/// A machine with the name of its profile.
-#[derive(Debug)]
-pub struct Chosen<'a, M> {
-    /// What the job calls it.
-    pub name: &'a str,
-    /// What it is and can do.
-    pub machine: &'a M,
-}
-
-// By hand: a derived one would ask the machine itself to be copied.
-impl<M> Clone for Chosen<'_, M> {
-    fn clone(&self) -> Self {
-        *self
-    }
-}
-
-impl<M> Copy for Chosen<'_, M> {}
 
 impl Workshop {
     /// Of several for a station the first stays. They are kept in the order in which a job goes

@@ -11,7 +11,7 @@ pub mod sheet_cutting;
 pub(crate) mod sled;
 
 pub(crate) use notch_figures::notch_figures;
-pub use paring::{NamedGuides, plan_measured, plan_pieces};
+pub use paring::{plan_measured, plan_pieces};
 pub use rails::{plan_rails, rail_names};
 pub use router::{MortisePrograms, plan_mortises, plan_router};
 pub use sheet_cutting::{RackOrder, WareBatch, plan_sheets};

@@ -1,11 +1,10 @@
 //! A program alone, with nothing known but the stock and the tool.
 
-use super::answer::{Found, answer_of};
+use super::answer::{FoundPart, answer_of};
 use super::program::{ProgramProof, ProvenPart};
 use crate::verification::gcode::block::GcodeBlock;
 use crate::verification::gcode::program::blocks;
-use crate::verification::prove_program;
-use crate::verification::{Limits, Tolerances, Workpiece};
+use crate::verification::{Limits, Tolerances, Workpiece, prove_program};
 
 /// Proves a program on a piece of stock with a tool of this diameter, mm.
 pub fn prove_alone(file: &str, bytes: &[u8], workpiece: Workpiece, tool: f64) -> ProgramProof {
@@ -19,7 +18,7 @@ pub fn prove_alone(file: &str, bytes: &[u8], workpiece: Workpiece, tool: f64) ->
             "; it stops {count} times for a hand, and all that follows is taken as cut into the same stock"
         )),
     }
-    let found = Found {
+    let found = FoundPart {
         setup: 1,
         part: None,
         again: false,

@@ -1,12 +1,12 @@
 //! What proofs of a program's parts come to.
 
 use crate::instructions::proof::{FaultFound, MotionFound, NotchProof, ProofAnswer, SlotFound};
-use crate::instructions::tool_path::Work;
+use crate::instructions::tool_path::ProgramWork;
 use crate::units::UnitSystem;
 use crate::verification::ProgramReport;
 
 /// A part of a program, or a program that is all of one part, and what its proof found.
-pub(super) struct Found<'a> {
+pub(super) struct FoundPart<'a> {
     /// Number of the bundle, or of the rail.
     pub(super) setup: usize,
     /// Which part, from 1; none where there is one.
@@ -17,7 +17,7 @@ pub(super) struct Found<'a> {
     pub(super) report: &'a ProgramReport,
 }
 
-impl Found<'_> {
+impl FoundPart<'_> {
     fn notches(&self) -> impl Iterator<Item = NotchProof> {
         self.report.notches.iter().map(|notch| NotchProof {
             part: self.part,
@@ -67,7 +67,7 @@ impl Found<'_> {
 }
 
 /// What is wrong with all of them; what is wrong for another bundle in the same way is told once.
-fn faults(found: &[Found<'_>]) -> Vec<FaultFound> {
+fn faults(found: &[FoundPart<'_>]) -> Vec<FaultFound> {
     let mut told: Vec<FaultFound> = Vec::new();
     for part in found {
         if !part.again {
@@ -87,7 +87,7 @@ fn faults(found: &[Found<'_>]) -> Vec<FaultFound> {
 }
 
 /// What is told of a program.
-pub(super) fn answer_of(file: &str, against: String, found: &[Found<'_>]) -> ProofAnswer {
+pub(super) fn answer_of(file: &str, against: String, found: &[FoundPart<'_>]) -> ProofAnswer {
     let reports = || found.iter().map(|part| part.report);
     let once = || found.iter().filter(|part| !part.again);
     let moved = || once().map(|part| part.report);
@@ -102,10 +102,10 @@ pub(super) fn answer_of(file: &str, against: String, found: &[Found<'_>]) -> Pro
     ProofAnswer {
         file: file.to_owned(),
         against,
-        work: Work::Notches,
+        work: ProgramWork::Notches,
         ok: reports().all(ProgramReport::ok),
-        notches: found.iter().flat_map(Found::notches).collect(),
-        slots: once().flat_map(Found::slots).collect(),
+        notches: found.iter().flat_map(FoundPart::notches).collect(),
+        slots: once().flat_map(FoundPart::slots).collect(),
         motion: Some(MotionFound {
             moves: moved().map(|report| report.moves).sum(),
             cutting_mm: sum(|report| report.cutting_mm),

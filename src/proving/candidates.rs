@@ -5,22 +5,21 @@ use super::remarks::Remarks;
 use crate::dialects::SetUps;
 use crate::instructions::rails::RailProgram;
 use crate::instructions::router::{RouterPlan, RouterSetup};
-use crate::instructions::tool_path::{Part, Work};
+use crate::instructions::tool_path::{ProgramPart, ProgramWork};
 use crate::lattice::{Bundle, Frame, Lattice, Rail};
 use crate::machines::Router;
 use crate::making::task;
 use crate::planning::{plan_mortises, plan_router, rail_names};
 use crate::units::Rad;
-use crate::verification::MortisingTask;
-use crate::verification::ProgramReport;
-use crate::verification::{HeldBundle, NotchingTask};
-use crate::verification::{PartTask, prove_parts};
+use crate::verification::{
+    HeldBundle, MortisingTask, NotchingTask, PartTask, ProgramReport, prove_parts,
+};
 use std::io::Cursor;
 use std::iter::repeat_n;
 
 /// What a program may be for.
 pub(super) struct Candidate {
-    pub(super) work: Work,
+    pub(super) work: ProgramWork,
     /// What is told of it.
     pub(super) against: String,
     /// Part by part, for each of the bundles that share it: number of the bundle or rail, from 1,
@@ -54,14 +53,14 @@ impl Candidate {
 }
 
 /// A job's strips and frame on a router.
-pub(super) struct Sought<'a> {
+pub(super) struct JobPrograms<'a> {
     pub(super) lattice: &'a Lattice,
     pub(super) frame: Option<&'a Frame>,
     pub(super) machine: &'a str,
     pub(super) router: &'a Router,
 }
 
-impl Sought<'_> {
+impl JobPrograms<'_> {
     pub(super) fn candidates(&self) -> Vec<Candidate> {
         let mut all = self.of_bundles();
         all.extend(self.of_rails());
@@ -69,7 +68,7 @@ impl Sought<'_> {
     }
 
     /// What would be written for these parts; nothing where it cannot be.
-    fn remarks<'p>(&self, parts: impl IntoIterator<Item = Part<'p>>) -> Remarks {
+    fn remarks<'p>(&self, parts: impl IntoIterator<Item = ProgramPart<'p>>) -> Remarks {
         Remarks::of(parts, &self.router.controller).unwrap_or_default()
     }
 
@@ -106,7 +105,7 @@ impl Sought<'_> {
     fn whole(&self, number: usize, bundle: &Bundle) -> Candidate {
         let task = NotchingTask::of(self.lattice, bundle, self.router, &HeldBundle::all(bundle));
         Candidate {
-            work: Work::Notches,
+            work: ProgramWork::Notches,
             against: self.bundle_words(number, bundle),
             parts: vec![vec![(number, PartTask::Notches(task))]],
             rail: None,
@@ -135,7 +134,7 @@ impl Sought<'_> {
         });
         let words: Vec<String> = words.collect::<Option<_>>()?;
         Some(Candidate {
-            work: Work::Notches,
+            work: ProgramWork::Notches,
             against: words.join(", and ") + &about(setup, all),
             parts: vec![self.tasks(setup)?],
             rail: None,
@@ -150,7 +149,7 @@ impl Sought<'_> {
             parts.extend(repeat_n(self.tasks(setup)?, setup.part_count()));
         }
         Some(Candidate {
-            work: Work::Notches,
+            work: ProgramWork::Notches,
             against: format!(
                 "all {} set-ups of the job, {} runs",
                 plan.setups.len(),
@@ -193,7 +192,7 @@ impl Sought<'_> {
         let part = |rail: &RailSought| vec![(rail.number, PartTask::Mortises(rail.task.clone()))];
         if self.router.controller.set_ups == SetUps::Files {
             let one = |rail: &RailSought| Candidate {
-                work: Work::Mortises,
+                work: ProgramWork::Mortises,
                 against: rail.words(&rails),
                 parts: vec![part(rail)],
                 rail: Some(rail.name.clone()),
@@ -208,7 +207,7 @@ impl Sought<'_> {
         let lying = programs.iter().flat_map(|program| &program.rails);
         let found = lying.filter_map(|lying| rails.iter().find(|rail| rail.name == lying.name));
         vec![Candidate {
-            work: Work::Mortises,
+            work: ProgramWork::Mortises,
             against: format!("all {} rails of the job with mortises", rails.len()),
             parts: found.map(part).collect(),
             rail: None,

@@ -4,7 +4,7 @@ use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::instructions::proof::{FaultFound, OutlinesFound, ProofAnswer};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::tool_path::Work;
+use crate::instructions::tool_path::ProgramWork;
 use crate::lattice::Lattice;
 use crate::machines::Laser;
 use crate::making::{SheetParts, report};
@@ -187,7 +187,7 @@ fn told(names: &[String], tried: Tried) -> DrawingProof {
     let answer = ProofAnswer {
         file: names.join(", "),
         against: tried.against,
-        work: Work::Notches,
+        work: ProgramWork::Notches,
         ok: tried.faults.is_empty(),
         notches: Vec::new(),
         slots: Vec::new(),

@@ -1,17 +1,14 @@
 //! A program beside a job: which of its set-ups it is for, and whether it does that.
 
-use super::answer::{Found, answer_of};
-use super::candidates::{Candidate, Sought};
+use super::answer::{FoundPart, answer_of};
+use super::candidates::{Candidate, JobPrograms};
 use super::remarks::disagreeing;
 use crate::dialects::SetUps;
 use crate::instructions::proof::{FaultFound, ProofAnswer};
-use crate::instructions::tool_path::Work;
+use crate::instructions::tool_path::ProgramWork;
 use crate::lattice::{Frame, Lattice};
-use crate::machines::Router;
-use crate::making::Chosen;
-use crate::verification::PartTask;
-use crate::verification::ProgramReport;
-use crate::verification::Workpiece;
+use crate::machines::{Chosen, Router};
+use crate::verification::{PartTask, ProgramReport, Workpiece};
 
 /// A program, and what may be asked of it.
 #[derive(Debug)]
@@ -81,7 +78,7 @@ pub struct ProvenPart {
 /// A question about something that is not there.
 pub fn prove_program(question: &ProgramQuestion<'_>) -> Result<ProgramProof, NoAnswer> {
     question.check_bundle()?;
-    let sought = Sought {
+    let sought = JobPrograms {
         lattice: question.lattice,
         frame: question.frame,
         machine: question.router.name,
@@ -116,7 +113,7 @@ impl ProgramQuestion<'_> {
         let is_bundle = |number: usize| {
             let is_shared =
                 |part: &Vec<(usize, PartTask)>| part.iter().any(|(of, _)| *of == number);
-            candidate.work == Work::Notches && candidate.parts.iter().all(is_shared)
+            candidate.work == ProgramWork::Notches && candidate.parts.iter().all(is_shared)
         };
         self.bundle.is_none_or(is_bundle)
             && self
@@ -180,12 +177,12 @@ impl Proven<'_> {
     }
 
     /// A part, once for each bundle that shares it.
-    fn found(&self, at: usize) -> Vec<Found<'_>> {
+    fn found(&self, at: usize) -> Vec<FoundPart<'_>> {
         let (Some(tasks), Some(reports)) = (self.best.parts.get(at), self.reports.get(at)) else {
             return Vec::new();
         };
         let shared = (0..).zip(tasks.iter().zip(reports));
-        let found = shared.map(|(nth, ((setup, _), report))| Found {
+        let found = shared.map(|(nth, ((setup, _), report))| FoundPart {
             setup: *setup,
             part: self.number_of(at),
             again: nth > 0,
@@ -211,11 +208,11 @@ impl Proven<'_> {
 
     fn whole(&self) -> ProofAnswer {
         let all = (0..self.reports.len()).flat_map(|at| self.found(at));
-        let all: Vec<Found<'_>> = all.collect();
+        let all: Vec<FoundPart<'_>> = all.collect();
         self.answer(self.best.against.clone(), &all)
     }
 
-    fn answer(&self, against: String, found: &[Found<'_>]) -> ProofAnswer {
+    fn answer(&self, against: String, found: &[FoundPart<'_>]) -> ProofAnswer {
         let mut answer = answer_of(self.question.file, against, found);
         answer.work = self.best.work;
         answer

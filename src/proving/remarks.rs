@@ -3,7 +3,7 @@
 
 use crate::dialects::Controller;
 use crate::instructions::proof::FaultFound;
-use crate::instructions::tool_path::{NotchPath, Part, ToolPath};
+use crate::instructions::tool_path::{NotchPath, ProgramPart, ToolPath};
 use crate::verification::ProgramReport;
 use crate::writing::gcode;
 use std::collections::BTreeSet;
@@ -89,16 +89,16 @@ impl Remarks {
     /// # Errors
     /// A figure that cannot be printed.
     pub(super) fn of<'a>(
-        parts: impl IntoIterator<Item = Part<'a>>,
+        parts: impl IntoIterator<Item = ProgramPart<'a>>,
         controller: &Controller,
     ) -> io::Result<Remarks> {
-        let without_moves = |part: Part<'a>| {
+        let without_moves = |part: ProgramPart<'a>| {
             let cuts = Arc::new(Vec::<NotchPath>::new());
             let path = part.path.clone();
             (ToolPath { cuts, ..path }, part.message)
         };
         let bare: Vec<(ToolPath, String)> = parts.into_iter().map(without_moves).collect();
-        let parts = bare.iter().map(|(path, message)| Part {
+        let parts = bare.iter().map(|(path, message)| ProgramPart {
             path,
             message: message.clone(),
         });

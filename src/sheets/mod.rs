@@ -12,7 +12,7 @@ mod sheet_cutting;
 mod sled;
 mod warnings;
 
-pub use booklet::{Work, booklet};
+pub use booklet::{BookletWork, booklet};
 pub use panel_picture::{cell_drawing, panel_drawing, panel_outlines};
 pub use paring::{pare_sheet, piece_list};
 pub use rails::rail_sheet;

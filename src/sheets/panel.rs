@@ -6,8 +6,7 @@ use crate::instructions::panel::{
 use crate::instructions::sheet::{Block, Figure, Section};
 use crate::lattice::Turn;
 use crate::phrase;
-use crate::phrase::Phrase;
-use crate::phrase::counted;
+use crate::phrase::{Phrase, counted};
 use crate::units::Mm;
 
 /// What the bench must be told, as a part of any machine's sheet.

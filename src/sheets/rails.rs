@@ -4,7 +4,7 @@ use super::measured_stock::stock_section;
 use super::router::program_sections;
 use crate::instructions::rails::{MortiseFigures, RailFigures, RailPlan, TrimFigures};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, SheetPart, Table};
+use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};
@@ -92,13 +92,13 @@ fn mortise_section(plan: &RailPlan) -> Section {
 fn rail_section(rail: &RailFigures) -> Section {
     let row = |mortise: &MortiseFigures| {
         vec![
-            Cell::Count(mortise.index),
-            Cell::Length(mortise.near_edge_mm),
-            Cell::Length(mortise.centre_mm),
-            Cell::Length(mortise.far_edge_mm),
-            Cell::Length(mortise.width_mm),
-            Cell::Text(Rad(mortise.angle).text()),
-            Cell::Text(mortise.strips.join(", ")),
+            TableCell::Count(mortise.index),
+            TableCell::Length(mortise.near_edge_mm),
+            TableCell::Length(mortise.centre_mm),
+            TableCell::Length(mortise.far_edge_mm),
+            TableCell::Length(mortise.width_mm),
+            TableCell::Text(Rad(mortise.angle).text()),
+            TableCell::Text(mortise.strips.join(", ")),
         ]
     };
     let caption = phrase!(
@@ -148,12 +148,12 @@ fn rail_section(rail: &RailFigures) -> Section {
 fn trim_section(plan: &RailPlan) -> Section {
     let row = |trim: &TrimFigures| {
         vec![
-            Cell::Text(trim.strips.clone()),
-            Cell::Text(trim.from.name().into()),
-            Cell::Length(trim.datum_end_mm),
-            Cell::Text(Rad(trim.datum_angle).text()),
-            Cell::Length(trim.other_end_mm),
-            Cell::Text(Rad(trim.other_angle).text()),
+            TableCell::Text(trim.strips.clone()),
+            TableCell::Text(trim.from.name().into()),
+            TableCell::Length(trim.datum_end_mm),
+            TableCell::Text(Rad(trim.datum_angle).text()),
+            TableCell::Length(trim.other_end_mm),
+            TableCell::Text(Rad(trim.other_angle).text()),
         ]
     };
     let table = Table {

@@ -4,7 +4,7 @@ use super::measured_stock::stock_section;
 use super::panel::assembly_block;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::laser::{LaserPlan, RowsFound, SheetFile, Unlabelled, Ware};
-use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, SheetPart, Table};
+use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm, Rad, decimal};
@@ -122,14 +122,14 @@ pub(in crate::sheets) fn cutting_section(plan: &LaserPlan) -> Section {
     let rows = plan.files.iter().map(|file| {
         let [x, y] = file.used_mm;
         vec![
-            Cell::Count(file.sheet),
-            Cell::Text(file.path.clone()),
-            Cell::Count(file.parts.len()),
-            Cell::Length(x),
-            Cell::Length(y),
-            Cell::Text(percent(file.utilisation)),
-            Cell::Length(file.offcut_mm[0]),
-            Cell::Length(file.offcut_mm[1]),
+            TableCell::Count(file.sheet),
+            TableCell::Text(file.path.clone()),
+            TableCell::Count(file.parts.len()),
+            TableCell::Length(x),
+            TableCell::Length(y),
+            TableCell::Text(percent(file.utilisation)),
+            TableCell::Length(file.offcut_mm[0]),
+            TableCell::Length(file.offcut_mm[1]),
         ]
     });
     let table = Table {
@@ -206,10 +206,10 @@ fn key(plan: &LaserPlan, ware: Ware) -> Option<Section> {
     } else {
         let row = |part: &&Unlabelled| {
             vec![
-                Cell::Count(part.sheet),
-                Cell::Text(part.label.clone()),
-                Cell::Length(part.at_mm[0]),
-                Cell::Length(part.at_mm[1]),
+                TableCell::Count(part.sheet),
+                TableCell::Text(part.label.clone()),
+                TableCell::Length(part.at_mm[0]),
+                TableCell::Length(part.at_mm[1]),
             ]
         };
         Table {
@@ -235,17 +235,17 @@ fn follows(one: &Unlabelled, next: &Unlabelled) -> bool {
 }
 
 /// Pieces that follow each other.
-fn run(parts: &[&Unlabelled]) -> Vec<Cell> {
+fn run(parts: &[&Unlabelled]) -> Vec<TableCell> {
     let first = parts.first();
     let last = parts.last();
     let text = first.map_or(String::new(), |part| part.name.clone());
     let at = |part: Option<&&Unlabelled>, axis: fn([f64; 2]) -> f64| {
-        Cell::length(part.map(|part| axis(part.at_mm)))
+        TableCell::length(part.map(|part| axis(part.at_mm)))
     };
     vec![
-        first.map_or(Cell::Empty, |part| Cell::Count(part.sheet)),
-        Cell::Text(text),
-        Cell::Count(parts.len()),
+        first.map_or(TableCell::Empty, |part| TableCell::Count(part.sheet)),
+        TableCell::Text(text),
+        TableCell::Count(parts.len()),
         at(first, |[along, _]| along),
         at(last, |[along, _]| along),
         at(first, |[_, across]| across),
@@ -256,11 +256,11 @@ fn run(parts: &[&Unlabelled]) -> Vec<Cell> {
 fn slants(plan: &LaserPlan) -> Section {
     let rows = plan.square_cuts.iter().map(|cut| {
         vec![
-            Cell::Text(Rad(cut.angle).text()),
-            Cell::Length(cut.notch_mm),
-            Cell::Length(cut.slot_mm),
-            Cell::Length(cut.gap_mm),
-            Cell::Length(cut.floor_gap_mm),
+            TableCell::Text(Rad(cut.angle).text()),
+            TableCell::Length(cut.notch_mm),
+            TableCell::Length(cut.slot_mm),
+            TableCell::Length(cut.gap_mm),
+            TableCell::Length(cut.floor_gap_mm),
         ]
     });
     let table = Table {

@@ -5,7 +5,7 @@ use super::colour_index::rgb;
 use super::dxf::layer_colour;
 use super::svg::described;
 use crate::geometry::Point;
-use crate::instructions::outline::{Path, SheetDrawing, Work};
+use crate::instructions::outline::{CutPath, CutWork, SheetDrawing};
 use crate::machines::Colours;
 use crate::units::{NotPrintable, decimal};
 use std::fmt::Write;
@@ -31,7 +31,7 @@ pub fn cut_sheet_svg(
     );
     let title = format!("Outlines on a sheet of {long} mm by {wide} mm");
     out.push_str(&described(&title, &drawing.safety));
-    for work in Work::IN_ORDER {
+    for work in CutWork::IN_ORDER {
         let mut paths = drawing
             .paths
             .iter()
@@ -57,7 +57,7 @@ pub fn cut_sheet_svg(
 }
 
 /// y points down in this format.
-fn element(out: &mut String, path: &Path, width: f64) -> Result<(), NotPrintable> {
+fn element(out: &mut String, path: &CutPath, width: f64) -> Result<(), NotPrintable> {
     out.push_str(if path.closed {
         "<polygon points=\""
     } else {
@@ -89,7 +89,7 @@ mod tests {
     #[test]
     fn a_group_for_each_layer_and_y_turned_over() {
         let p = Point::new;
-        let path = |work, closed, points: &[Point]| Path {
+        let path = |work, closed, points: &[Point]| CutPath {
             work,
             closed,
             points: points.to_vec(),
@@ -98,11 +98,11 @@ mod tests {
             safety: SafetyNotes::for_laser(),
             paths: vec![
                 path(
-                    Work::Outlines,
+                    CutWork::Outlines,
                     true,
                     &[p(1.0, 0.25), p(9.5, 0.25), p(5.0, 4.123_456_7)],
                 ),
-                path(Work::Letters, false, &[p(2.0, 1.0), p(3.0, 1.0)]),
+                path(CutWork::Letters, false, &[p(2.0, 1.0), p(3.0, 1.0)]),
             ],
         };
         let number = |n| NonZeroU8::new(n).unwrap();

@@ -1,7 +1,9 @@
 //! Sheets as plain text, no wider than 100 columns.
 
 use super::columns;
-use crate::instructions::sheet::{Block, Cell, Check, Figure, Piece, Section, SetupSheet, Table};
+use crate::instructions::sheet::{
+    Block, Check, DrawnPiece, Figure, Section, SetupSheet, Table, TableCell,
+};
 use crate::phrase::Phrase;
 use crate::units::{Mm, UnitSystem};
 
@@ -186,8 +188,8 @@ impl TextPage {
         self.phrase("      ", &otherwise);
     }
 
-    fn piece(&mut self, piece: &Piece) {
-        let Piece {
+    fn piece(&mut self, piece: &DrawnPiece) {
+        let DrawnPiece {
             number,
             name,
             count,
@@ -242,12 +244,12 @@ impl TextPage {
         self.phrase("  ", &table.caption);
     }
 
-    fn cell(&self, cell: &Cell) -> String {
+    fn cell(&self, cell: &TableCell) -> String {
         match cell {
-            Cell::Length(mm) => Mm(*mm).figure(self.units),
-            Cell::Count(count) => count.to_string(),
-            Cell::Text(text) => text.clone(),
-            Cell::Empty => String::new(),
+            TableCell::Length(mm) => Mm(*mm).figure(self.units),
+            TableCell::Count(count) => count.to_string(),
+            TableCell::Text(text) => text.clone(),
+            TableCell::Empty => String::new(),
         }
     }
 }

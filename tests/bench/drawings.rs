@@ -9,7 +9,7 @@
 mod timing;
 
 use lapwright::geometry::Point;
-use lapwright::instructions::outline::{Path, SheetDrawing, Work};
+use lapwright::instructions::outline::{CutPath, CutWork, SheetDrawing};
 use lapwright::instructions::safety::SafetyNotes;
 use lapwright::machines::Colours;
 use lapwright::writing::dxf::{DxfVersion, dxf, write_dxf};
@@ -60,8 +60,8 @@ fn outlines(count: usize) -> SheetDrawing {
         let place = |(x, y): (f64, f64)| {
             Point::new(left + x * cosine - y * sine, low + x * sine + y * cosine)
         };
-        Path {
-            work: Work::Outlines,
+        CutPath {
+            work: CutWork::Outlines,
             closed: true,
             points: RING.map(place).to_vec(),
         }

@@ -14,7 +14,7 @@ mod timing;
 
 use lapwright::dialects::{Controller, ProgramEnd};
 use lapwright::instructions::tool_path::{
-    Motion, Move, NotchPath, Notches, Part, Position, ToolPath,
+    Motion, Move, NotchPath, Notches, Position, ProgramPart, ToolPath,
 };
 use lapwright::verification::gcode::program::blocks;
 use lapwright::verification::{
@@ -93,8 +93,8 @@ fn path(moves: usize) -> ToolPath {
     }
 }
 
-fn part(path: &ToolPath) -> Part<'_> {
-    Part {
+fn part(path: &ToolPath) -> ProgramPart<'_> {
+    ProgramPart {
         path,
         message: String::new(),
     }

@@ -352,8 +352,8 @@ fn a_strip_that_is_half_a_kerf_off_is_seen() {
 fn colours_of_numbers_are_those_of_other_readers() {
     let shown = colours_of_numbers();
     assert_eq!(shown.len(), 255);
-    let path = lapwright::instructions::outline::Path {
-        work: lapwright::instructions::outline::Work::Outlines,
+    let path = lapwright::instructions::outline::CutPath {
+        work: lapwright::instructions::outline::CutWork::Outlines,
         closed: true,
         points: [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0)]
             .map(|(x, y)| lapwright::geometry::Point::new(x, y))

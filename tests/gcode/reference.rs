@@ -4,8 +4,7 @@
 //! `LAPWRIGHT_RS274` names a program that takes a file and prints the canonical calls
 //! (NISTIR 6556, section 4) of that program.
 
-use crate::support::jobs;
-use crate::support::profiles;
+use crate::support::{jobs, profiles};
 use float_cmp::approx_eq;
 use lapwright::machines::Machine as AnyMachine;
 use lapwright::planning::plan_router;

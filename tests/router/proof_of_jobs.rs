@@ -2,9 +2,7 @@
 //! emitted program that change what is cut are found.
 #![allow(clippy::print_stdout)]
 
-use crate::support::jobs;
-use crate::support::profiles;
-use crate::support::routers;
+use crate::support::{jobs, profiles, routers};
 use lapwright::lattice::Lattice;
 use lapwright::machines::{Machine, Router};
 use lapwright::planning::{WareBatch, plan_router, plan_sheets};

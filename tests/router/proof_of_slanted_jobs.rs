@@ -2,10 +2,8 @@
 //! clean, set-up by set-up, and not as another set-up of the same bundle.
 #![allow(clippy::print_stdout)]
 
-use crate::support::jobs;
-use crate::support::profiles;
-use crate::support::routers;
 use crate::support::routers::{prove, task, tasks};
+use crate::support::{jobs, profiles, routers};
 use lapwright::machines::{Machine, Router};
 use lapwright::planning::plan_router;
 use lapwright::reading::{read_job, read_machine};

@@ -1,10 +1,9 @@
 //! Ways to cut a notch, backers and clamps: whatever the profile asks for, the program proves clean,
 //! and cuts the same notches.
 
-use crate::support::routers;
 use crate::support::routers::{all_prove, plan, prove, roomy, task};
-use crate::support::slanted;
 use crate::support::slanted::Strips;
+use crate::support::{routers, slanted};
 use float_cmp::approx_eq;
 use lapwright::instructions::tool_path::Motion;
 use lapwright::lattice::{Face, Lattice};

@@ -1,7 +1,8 @@
 //! Bundles made by hand whose notches enter at any angle and from both faces.
 
-use lapwright::lattice::{Bundle, Face, Lattice, Notch, SquareGrid, StripId};
-use lapwright::lattice::{Design, Grid, Joinery, Panel, StripSection};
+use lapwright::lattice::{
+    Bundle, Design, Face, Grid, Joinery, Lattice, Notch, Panel, SquareGrid, StripId, StripSection,
+};
 
 /// One notch: centre, angle in degrees as seen from the front, face.
 pub type NotchSpec = (f64, f64, Face);

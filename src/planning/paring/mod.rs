@@ -16,7 +16,7 @@ use crate::instructions::pare::{
     PieceFigures, TakeOff, TrimFigures,
 };
 use crate::lattice::Panel;
-use crate::machines::Guides;
+use crate::machines::{Chosen, Guides};
 use crate::phrase;
 use crate::units::{Mm, Rad};
 
@@ -29,21 +29,12 @@ use settings::{
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
 const SAME_ANGLE: f64 = 1.75e-4;
 
-/// Guides with the name of their profile.
-#[derive(Debug, Clone, Copy)]
-pub struct NamedGuides<'a> {
-    /// The profile's.
-    pub name: &'a str,
-    /// What they can do.
-    pub guides: &'a Guides,
-}
-
 /// Pieces for the panel as drawn, on `guides` where there are any.
 pub fn plan_pieces(
     panel: &Panel,
     filled: &Infilling,
     allowance: f64,
-    guides: Option<NamedGuides<'_>>,
+    guides: Option<Chosen<'_, Guides>>,
 ) -> (ParePlan, Vec<Finding>) {
     let pieces = filled.kinds.iter().enumerate().map(|(at, kind)| {
         let (width, height) = kind.opening();
@@ -88,7 +79,7 @@ pub fn plan_measured(
     filled: &Infilling,
     measured: &MeasuredCell,
     allowance: f64,
-    guides: Option<NamedGuides<'_>>,
+    guides: Option<Chosen<'_, Guides>>,
 ) -> (ParePlan, Vec<Finding>) {
     let opening = [measured.opening.width, measured.opening.height];
     let pieces = measured.pieces.iter().enumerate().map(|(at, piece)| {
@@ -112,9 +103,12 @@ fn plan(
     panel: &Panel,
     filled: &Infilling,
     mut pieces: Vec<PieceFigures>,
-    guides: Option<NamedGuides<'_>>,
+    guides: Option<Chosen<'_, Guides>>,
 ) -> (ParePlan, Vec<Finding>) {
-    if let Some(NamedGuides { guides, .. }) = guides {
+    if let Some(Chosen {
+        machine: guides, ..
+    }) = guides
+    {
         let ends = pieces.iter_mut().flat_map(|piece| &mut piece.ends);
         for facet in ends.flat_map(|end| &mut end.facets) {
             facet.beyond_stop = !guides.stop_goes_to(facet.stop_mm);
@@ -122,17 +116,17 @@ fn plan(
     }
     let cut = filled.cells.iter().filter(|cell| !cell.whole).count();
     let trimmed = count_cells(filled, |cell| !cell.whole && !cell.pieces.is_empty());
-    let blocks = blocks(filled, guides.map(|named| named.guides));
+    let blocks = blocks(filled, guides.map(|named| named.machine));
     let warnings = guides.map_or_else(Vec::new, |named| {
         guide_warnings(
             &pieces,
             &blocks,
-            named.guides,
+            named.machine,
             panel.design().strip.thickness,
         )
     });
     let usual = Guides::usual();
-    let sizes = guides.map_or(&usual, |named| named.guides);
+    let sizes = guides.map_or(&usual, |named| named.machine);
     let plan = ParePlan {
         guide: guide_figures(&blocks, &pieces, sizes, panel.design().strip.depth),
         title: panel.design().title.clone(),

@@ -16,7 +16,7 @@ use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::rails::{LyingRail, PocketFigures, RailCorner, RailProgram};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::tool_path::{ToolPath, Work};
+use crate::instructions::tool_path::{ProgramWork, ToolPath};
 use crate::lattice::{Frame, Lattice, Rail};
 use crate::machines::Router;
 use crate::phrase;
@@ -267,7 +267,7 @@ impl RailPlanner<'_> {
             rapid_mm: ways.rapid_mm,
             time_s: self.router.spindle.spin_up + ways.time_s,
             path: ToolPath {
-                work: Work::Mortises,
+                work: ProgramWork::Mortises,
                 job: job_remarks(self.title, self.machine),
                 set_up: Vec::new(),
                 safety: SafetyNotes::for_mortises(true),

@@ -13,7 +13,7 @@ use crate::instructions::router::{
     ClampFigures, LyingBundle, NotchBelow, Registered, RouterSetup, Stock, ToolFigures, Trimmed,
 };
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::tool_path::{ToolPath, Work};
+use crate::instructions::tool_path::{ProgramWork, ToolPath};
 use crate::lattice::StripId;
 use crate::machines::{Clamp, Router};
 use float_cmp::ApproxEq;
@@ -114,7 +114,7 @@ impl NotchingPlanner<'_> {
             rapid_from_front_mm: None,
             time_s: 0.0,
             path: ToolPath {
-                work: Work::Notches,
+                work: ProgramWork::Notches,
                 job: job_remarks(&self.lattice.title, machine),
                 set_up: Vec::new(),
                 safety: SafetyNotes::for_router(),

@@ -9,7 +9,7 @@ use crate::finding::{Document, Finding};
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::laser::Ware;
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::lattice::{Lattice, Notch};
 use crate::machines::{Laser, Sled, Station};
 use crate::phrase;
@@ -162,7 +162,7 @@ fn insert(
     slots: InsertSlots,
     copy: usize,
     laser: &Laser,
-) -> Result<Part, Vec<Finding>> {
+) -> Result<CutPart, Vec<Finding>> {
     let letters = Letters::of(laser);
     let blade = SIDE_MM + slots.kerf / 2.0;
     let farthest = group.last().copied().unwrap_or(0.0);
@@ -197,7 +197,7 @@ fn insert(
     strokes.push(check_line(line));
     strokes.extend(check_label(line, height));
     strokes.extend(across(&sizes, Point::new(beside, END_MM + 5.0), height));
-    Ok(Part {
+    Ok(CutPart {
         name: format!("base insert {copy}"),
         copy: 1,
         outer: plate(length, depth),

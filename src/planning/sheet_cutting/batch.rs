@@ -7,7 +7,7 @@ use crate::finding::Finding;
 use crate::geometry::bounds;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::laser::{LaserPlan, SquareCut, Stack, Unlabelled, Ware};
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::instructions::panel::AssemblyStep;
 use crate::instructions::stock::MeasuredStock;
 use crate::machines::Laser;
@@ -23,7 +23,7 @@ pub struct WareBatch {
     pub(super) thickness: Option<f64>,
     /// The stock of the strips that they are, or belong to, where it is not as drawn.
     pub(super) stock: Option<MeasuredStock>,
-    pub(super) parts: Vec<Part>,
+    pub(super) parts: Vec<CutPart>,
     /// Of a guide: how its layers are glued.
     pub(super) stack: Option<Stack>,
     /// Of strips and pieces: the labels of the parts, in their order.
@@ -40,7 +40,7 @@ impl WareBatch {
         ware: Ware,
         thickness: Option<f64>,
         stock: Option<MeasuredStock>,
-        parts: Vec<Part>,
+        parts: Vec<CutPart>,
     ) -> Self {
         WareBatch {
             ware,

@@ -2,7 +2,7 @@
 
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, bounds};
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::machines::{Bridges, Cutter};
 use float_cmp::ApproxEq;
 
@@ -11,7 +11,7 @@ use float_cmp::ApproxEq;
 /// on an end or a facet. A cutter's width away from every corner, spread along the part, below and
 /// above in turn; only above where the lower side is laid against something, so that no nib is left
 /// on it. `None` where there is no room for all of them.
-pub(super) fn bridges(part: &Part, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
+pub(super) fn bridges(part: &CutPart, cutter: &Cutter) -> Option<Vec<[Point; 2]>> {
     let outer = &part.outer;
     let Some(Bridges { count, width }) = cutter.bridges else {
         return Some(Vec::new());
@@ -85,8 +85,8 @@ mod tests {
         }
     }
 
-    fn part(outer: &[Point], laid_edge: bool) -> Part {
-        Part {
+    fn part(outer: &[Point], laid_edge: bool) -> CutPart {
+        CutPart {
             name: "bar".into(),
             copy: 1,
             outer: outer.to_vec(),

@@ -7,7 +7,7 @@ use super::labels::{Letters, check_label, check_line, fitting, letter_height, up
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::instructions::laser::Ware;
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::lattice::{Lattice, Notch};
 use crate::machines::Laser;
 use crate::phrase;
@@ -74,7 +74,7 @@ fn steps(thickness: f64) -> Vec<f64> {
         .collect()
 }
 
-fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<Part, Vec<Finding>> {
+fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<CutPart, Vec<Finding>> {
     let p = Point::new;
     let labels: Vec<String> = widths.iter().map(|width| width_label(*width)).collect();
     let clear = Letters::of(laser).clear;
@@ -100,7 +100,7 @@ fn comb(widths: &[f64], depth: f64, laser: &Laser) -> Result<Part, Vec<Finding>>
     let line = p(3.0, top - 5.5);
     strokes.push(check_line(line));
     strokes.extend(check_label(line, height));
-    Ok(Part {
+    Ok(CutPart {
         name: "comb".into(),
         copy: 1,
         outer: ring,

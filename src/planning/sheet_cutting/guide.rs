@@ -14,7 +14,7 @@ use crate::finding::Finding;
 use crate::geometry::{Point, Vector};
 use crate::instructions::laser::{Stack, Ware};
 use crate::instructions::lettering;
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::instructions::pare::{GuideFigures, ParePlan};
 use crate::machines::Laser;
 use crate::phrase;
@@ -76,10 +76,10 @@ fn stack(guide: &GuideFigures, sheet: f64) -> Stack {
     }
 }
 
-fn layered(kinds: impl IntoIterator<Item = Part>, stack: Stack) -> Vec<Part> {
+fn layered(kinds: impl IntoIterator<Item = CutPart>, stack: Stack) -> Vec<CutPart> {
     let mut parts = Vec::new();
     for part in kinds {
-        parts.extend((1..=stack.layers).map(|copy| Part {
+        parts.extend((1..=stack.layers).map(|copy| CutPart {
             copy,
             ..part.clone()
         }));
@@ -88,7 +88,7 @@ fn layered(kinds: impl IntoIterator<Item = Part>, stack: Stack) -> Vec<Part> {
 }
 
 /// One of each part, without letters, for templates.
-pub(crate) fn template_parts(pare: &ParePlan) -> Vec<Part> {
+pub(crate) fn template_parts(pare: &ParePlan) -> Vec<CutPart> {
     let guide = &pare.guide;
     let blocks = pare.blocks.iter();
     let blocks = blocks.map(|needed| block(guide, needed.jig_angle, &Letters::none()));
@@ -126,8 +126,8 @@ pub(crate) fn guide_plan(guide: &GuideFigures, angle: f64, set: f64) -> GuidePla
     }
 }
 
-fn plain(name: &str, size: [f64; 2], holes: Vec<Vec<Point>>) -> Part {
-    Part {
+fn plain(name: &str, size: [f64; 2], holes: Vec<Vec<Point>>) -> CutPart {
+    CutPart {
         name: name.into(),
         copy: 1,
         outer: plate(size[0], size[1]),
@@ -146,11 +146,11 @@ fn hole(guide: &GuideFigures, middle: Point, longer: f64) -> Vec<Point> {
     )
 }
 
-fn fence(guide: &GuideFigures) -> Part {
+fn fence(guide: &GuideFigures) -> CutPart {
     plain("fence", guide.fence_mm, Vec::new())
 }
 
-fn stop(guide: &GuideFigures) -> Part {
+fn stop(guide: &GuideFigures) -> CutPart {
     let [length, breadth] = guide.stop_mm;
     let bolt = hole(guide, Point::new(length / 2.0, breadth / 2.0), 0.0);
     plain("stop", guide.stop_mm, vec![bolt])
@@ -158,7 +158,7 @@ fn stop(guide: &GuideFigures) -> Part {
 
 /// The slot lets the stop's bolt from where the stop touches a block's corner to its reach; two holes
 /// lie under those of every block.
-fn base(guide: &GuideFigures, letters: &Letters) -> Part {
+fn base(guide: &GuideFigures, letters: &Letters) -> CutPart {
     let [stop_length, stop_breadth] = guide.stop_mm;
     let [fence, _] = guide.fence_mm;
     let front = guide.front_mm();
@@ -175,7 +175,7 @@ fn base(guide: &GuideFigures, letters: &Letters) -> Part {
         strokes.push(check_line(line));
         strokes.extend(check_label(line, letters.height));
     }
-    Part {
+    CutPart {
         strokes,
         laid_edge: false,
         ..plain("base", guide.base_mm, holes)
@@ -184,7 +184,7 @@ fn base(guide: &GuideFigures, letters: &Letters) -> Part {
 
 /// A block: the front edge below, from the square end at the left to the sharp corner, from where the
 /// face runs back at the jig angle.
-fn block(guide: &GuideFigures, angle: f64, letters: &Letters) -> Part {
+fn block(guide: &GuideFigures, angle: f64, letters: &Letters) -> CutPart {
     let length = guide.block_length_mm;
     let breadth = block_breadth(length, angle);
     let far = length - breadth / angle.tan();
@@ -192,7 +192,7 @@ fn block(guide: &GuideFigures, angle: f64, letters: &Letters) -> Part {
     let bolts = guide.bolts_mm;
     let bolt = |at| hole(guide, Point::new(at, guide.bolts_in_mm), 0.0);
     let p = Point::new;
-    Part {
+    CutPart {
         outer: vec![
             p(0.0, 0.0),
             p(length, 0.0),

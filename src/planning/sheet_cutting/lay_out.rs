@@ -8,7 +8,7 @@ use super::travel::{shortened, travel};
 use crate::finding::Finding;
 use crate::geometry::{Point, bounds};
 use crate::instructions::laser::{LaserPlan, PartName, RowsFound, SheetFile, Ware};
-use crate::instructions::outline::{Part, Path, Work};
+use crate::instructions::outline::{CutPart, CutPath, CutWork};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::stock::MeasuredStock;
 use crate::machines::{Laser, Sheet};
@@ -26,7 +26,7 @@ pub(super) struct SheetOrder<'a> {
 /// Lays parts out on as many sheets as they need.
 pub(super) fn lay_out(
     order: &SheetOrder<'_>,
-    parts: &[Part],
+    parts: &[CutPart],
     laser: &Laser,
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<LaserPlan, Vec<Finding>> {
@@ -102,7 +102,7 @@ pub(super) fn lay_out(
 fn sheet_file(
     path: String,
     sheet: usize,
-    finished: Vec<Part>,
+    finished: Vec<CutPart>,
     utilisation: f64,
     laser: &Laser,
 ) -> Result<SheetFile, Vec<Finding>> {
@@ -145,17 +145,17 @@ fn sheet_file(
     })
 }
 
-fn part_name(part: &Part) -> PartName {
+fn part_name(part: &CutPart) -> PartName {
     PartName {
         name: part.name.clone(),
         copy: part.copy,
-        layer: Work::Outlines.layer(),
+        layer: CutWork::Outlines.layer(),
     }
 }
 
 /// Where each outline begins.
-fn outline_starts(paths: &[Path]) -> Vec<Point> {
-    let outlines = paths.iter().filter(|path| path.work == Work::Outlines);
+fn outline_starts(paths: &[CutPath]) -> Vec<Point> {
+    let outlines = paths.iter().filter(|path| path.work == CutWork::Outlines);
     outlines
         .filter_map(|path| path.points.first().copied())
         .collect()
@@ -163,7 +163,7 @@ fn outline_starts(paths: &[Path]) -> Vec<Point> {
 
 /// The parts, whose outlines began at `before` in this order, in the order in which they are cut
 /// free now.
-fn as_cut(parts: Vec<Part>, before: &[Point], now: &[Point]) -> Vec<Part> {
+fn as_cut(parts: Vec<CutPart>, before: &[Point], now: &[Point]) -> Vec<CutPart> {
     let place = |start: &Point| now.iter().position(|other| other == start);
     let mut placed: Vec<_> = before.iter().map(place).zip(parts).collect();
     placed.sort_by_key(|(place, _)| *place);

@@ -2,7 +2,7 @@
 
 use crate::geometry::offset::{OffsetError, offset};
 use crate::geometry::{Point, bounds};
-use crate::instructions::outline::{Part, Path, SheetDrawing, Work};
+use crate::instructions::outline::{CutPart, CutPath, CutWork, SheetDrawing};
 use crate::instructions::safety::SafetyNotes;
 use std::fmt;
 
@@ -42,30 +42,30 @@ impl std::error::Error for OutlineError {
 /// # Errors
 /// [`OutlineError`] for the first contour that has no room for the kerf.
 pub fn sheet_drawing(
-    parts: &[Part],
+    parts: &[CutPart],
     kerf_mm: f64,
     safety: SafetyNotes,
 ) -> Result<SheetDrawing, OutlineError> {
     let half = kerf_mm / 2.0;
     let mut paths = Vec::new();
     for part in parts {
-        paths.extend(part.strokes.iter().map(|stroke| Path {
-            work: Work::Letters,
+        paths.extend(part.strokes.iter().map(|stroke| CutPath {
+            work: CutWork::Letters,
             closed: false,
             points: stroke.clone(),
         }));
         for (index, hole) in part.holes.iter().enumerate() {
             paths.push(closed_path(
-                Work::Openings,
+                CutWork::Openings,
                 moved_out(part, Some(index), hole, -half)?,
             ));
         }
         paths.push(closed_path(
-            Work::Outlines,
+            CutWork::Outlines,
             moved_out(part, None, &part.outer, half)?,
         ));
     }
-    paths.sort_by_key(|path| Work::IN_ORDER.iter().position(|work| *work == path.work));
+    paths.sort_by_key(|path| CutWork::IN_ORDER.iter().position(|work| *work == path.work));
     Ok(SheetDrawing { safety, paths })
 }
 
@@ -74,7 +74,7 @@ pub fn sheet_drawing(
 ///
 /// # Errors
 /// [`OutlineError`] for the first outline that has no room for the kerf.
-pub fn outline_boxes(parts: &[Part], kerf_mm: f64) -> Result<Vec<(Point, Point)>, OutlineError> {
+pub fn outline_boxes(parts: &[CutPart], kerf_mm: f64) -> Result<Vec<(Point, Point)>, OutlineError> {
     let mut boxes = Vec::with_capacity(parts.len());
     for part in parts {
         let path = moved_out(part, None, &part.outer, kerf_mm / 2.0)?;
@@ -83,8 +83,8 @@ pub fn outline_boxes(parts: &[Part], kerf_mm: f64) -> Result<Vec<(Point, Point)>
     Ok(boxes)
 }
 
-fn closed_path(work: Work, points: Vec<Point>) -> Path {
-    Path {
+fn closed_path(work: CutWork, points: Vec<Point>) -> CutPath {
+    CutPath {
         work,
         closed: true,
         points,
@@ -92,7 +92,7 @@ fn closed_path(work: Work, points: Vec<Point>) -> Path {
 }
 
 fn moved_out(
-    part: &Part,
+    part: &CutPart,
     hole: Option<usize>,
     ring: &[Point],
     distance: f64,
@@ -116,8 +116,8 @@ mod tests {
         vec![p(at, at), p(to, at), p(to, to), p(at, to)]
     }
 
-    fn plate(hole: f64) -> Part {
-        Part {
+    fn plate(hole: f64) -> CutPart {
+        CutPart {
             name: "plate".into(),
             copy: 2,
             outer: square(0.0, 10.0),
@@ -131,8 +131,8 @@ mod tests {
     fn labels_then_holes_then_outlines_each_on_the_right_side() {
         let drawing =
             sheet_drawing(&[plate(2.0), plate(3.0)], 0.2, SafetyNotes::for_laser()).unwrap();
-        let works: Vec<Work> = drawing.paths.iter().map(|path| path.work).collect();
-        use Work::{Letters, Openings, Outlines};
+        let works: Vec<CutWork> = drawing.paths.iter().map(|path| path.work).collect();
+        use CutWork::{Letters, Openings, Outlines};
         assert_eq!(
             works,
             [Letters, Letters, Openings, Openings, Outlines, Outlines]

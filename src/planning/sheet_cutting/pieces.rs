@@ -9,7 +9,7 @@ use crate::geometry::tolerance::POSITION;
 use crate::infill::{Infilling, PieceKind};
 use crate::instructions::laser::Ware;
 use crate::instructions::lettering;
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::lattice::Panel;
 use crate::machines::Laser;
 use crate::phrase;
@@ -32,7 +32,7 @@ impl WareBatch {
                 panel.design().strip.thickness,
                 &letters,
             );
-            parts.extend((1..=kind.count).map(|copy| Part {
+            parts.extend((1..=kind.count).map(|copy| CutPart {
                 name: format!("{number} {}", kind.name),
                 copy,
                 outer: kind.outline.clone(),
@@ -70,7 +70,7 @@ fn lap_not_drawn(kind: &PieceKind) -> Finding {
 }
 
 /// Where letters are asked for and some pieces have no room for them.
-fn no_room(parts: &[Part], letters: &Letters, laser: &Laser) -> Option<Finding> {
+fn no_room(parts: &[CutPart], letters: &Letters, laser: &Laser) -> Option<Finding> {
     let bare = parts.iter().filter(|part| part.strokes.is_empty()).count();
     (letters.height > 0.0 && bare > 0).then(|| {
         let text = phrase!(

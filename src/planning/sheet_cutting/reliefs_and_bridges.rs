@@ -3,20 +3,23 @@
 use super::bridges::bridges;
 use super::relief::{ReliefError, relieved};
 use crate::finding::Finding;
-use crate::instructions::outline::{Part, Path, Work};
+use crate::instructions::outline::{CutPart, CutPath, CutWork};
 use crate::machines::Cutter;
 use crate::phrase;
 use crate::units::Mm;
 
 /// The parts with a relief in every concave corner.
-pub(super) fn with_relief(parts: &[Part], cutter: &Cutter) -> Result<Vec<Part>, Vec<Finding>> {
+pub(super) fn with_relief(
+    parts: &[CutPart],
+    cutter: &Cutter,
+) -> Result<Vec<CutPart>, Vec<Finding>> {
     let mut all = Vec::with_capacity(parts.len());
     for part in parts {
         let ring = |ring, inside| {
             relieved(ring, inside, cutter).map_err(|error| vec![fault(part, error, cutter)])
         };
         let holes: Result<Vec<_>, _> = part.holes.iter().map(|hole| ring(hole, false)).collect();
-        all.push(Part {
+        all.push(CutPart {
             outer: ring(&part.outer, true)?,
             holes: holes?,
             ..part.clone()
@@ -25,7 +28,7 @@ pub(super) fn with_relief(parts: &[Part], cutter: &Cutter) -> Result<Vec<Part>, 
     Ok(all)
 }
 
-fn fault(part: &Part, error: ReliefError, cutter: &Cutter) -> Finding {
+fn fault(part: &CutPart, error: ReliefError, cutter: &Cutter) -> Finding {
     let name = part.name.as_str();
     let (code, text, hint) = match error {
         ReliefError::TooNarrow(side) => (
@@ -62,7 +65,10 @@ fn fault(part: &Part, error: ReliefError, cutter: &Cutter) -> Finding {
 }
 
 /// The strokes of the bridges.
-pub(super) fn bridge_paths(parts: &[Part], cutter: &Cutter) -> Result<Vec<Path>, Vec<Finding>> {
+pub(super) fn bridge_paths(
+    parts: &[CutPart],
+    cutter: &Cutter,
+) -> Result<Vec<CutPath>, Vec<Finding>> {
     let mut paths = Vec::new();
     for part in parts {
         let Some(strokes) = bridges(part, cutter) else {
@@ -79,8 +85,8 @@ pub(super) fn bridge_paths(parts: &[Part], cutter: &Cutter) -> Result<Vec<Path>,
                 "fewer or narrower bridges; or hold the sheet down by tape and leave [bridges] out",
             )]);
         };
-        paths.extend(strokes.into_iter().map(|points| Path {
-            work: Work::Bridges,
+        paths.extend(strokes.into_iter().map(|points| CutPath {
+            work: CutWork::Bridges,
             closed: false,
             points: points.to_vec(),
         }));

@@ -11,7 +11,7 @@ use crate::finding::Finding;
 use crate::geometry::tolerance::DIRECTION;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::instructions::laser::Ware;
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
 use crate::machines::Laser;
 use crate::phrase::counted;
@@ -46,7 +46,7 @@ impl WareBatch {
     /// # Errors
     /// All that keeps them from being cut; fields are those of the laser's profile.
     pub fn sticks(lattice: &Lattice, laser: &Laser) -> Result<WareBatch, Vec<Finding>> {
-        let mut parts: Vec<Part> = Vec::new();
+        let mut parts: Vec<CutPart> = Vec::new();
         for (at, bundle) in lattice.bundles.iter().enumerate() {
             let twin = |other: &Bundle| serves(bundle, other);
             if lattice.bundles.iter().take(at).any(twin) {
@@ -85,7 +85,12 @@ fn heading<'a>(lattice: &Lattice, alike: impl Iterator<Item = &'a Bundle>) -> St
     text + &counted(count, "strip").to_uppercase()
 }
 
-fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<Part, Vec<Finding>> {
+fn stick(
+    bundle: &Bundle,
+    heading: &str,
+    copy: usize,
+    laser: &Laser,
+) -> Result<CutPart, Vec<Finding>> {
     let length = bundle.length.max(SHORTEST_MM);
     let mut strokes: Vec<Vec<Point>> = Vec::new();
     // Two notches of a node may have the same edges.
@@ -135,7 +140,7 @@ fn stick(bundle: &Bundle, heading: &str, copy: usize, laser: &Laser) -> Result<P
     strokes.extend(check_label(Point::new(3.0, CHECK_MM), height));
     let heading_height = heading_height.min(height);
     strokes.extend(across(heading, Point::new(3.0, HEADING_MM), heading_height));
-    Ok(Part {
+    Ok(CutPart {
         name: format!("story stick {copy}"),
         copy: 1,
         outer: plate(length, HEIGHT_MM),

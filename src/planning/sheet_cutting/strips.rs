@@ -10,7 +10,7 @@ use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::instructions::laser::{SquareCut, Ware};
 use crate::instructions::lettering;
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::lattice::{Lattice, Strip};
 use crate::machines::Laser;
 use crate::phrase;
@@ -40,7 +40,7 @@ impl WareBatch {
             return Err(vec![fault]);
         }
         let letters = Letters::of(laser);
-        let parts: Vec<Part> = strips
+        let parts: Vec<CutPart> = strips
             .iter()
             .map(|(strip, slots)| part(lattice, strip, slots, &letters))
             .collect();
@@ -96,9 +96,9 @@ fn drawn(lattice: &Lattice, laser: &Laser, strip: &Strip) -> Strip {
     }
 }
 
-fn part(lattice: &Lattice, strip: &Strip, slots: &[ProfileSlot], letters: &Letters) -> Part {
+fn part(lattice: &Lattice, strip: &Strip, slots: &[ProfileSlot], letters: &Letters) -> CutPart {
     let family = lattice.family_name(strip.id.family);
-    Part {
+    CutPart {
         laid_edge: false,
         name: family.to_owned(),
         copy: strip.id.number,

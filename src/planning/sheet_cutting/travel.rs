@@ -1,12 +1,12 @@
 //! The order of paths on a sheet: little way from one to the next.
 
 use crate::geometry::Point;
-use crate::instructions::outline::{Path, Work};
+use crate::instructions::outline::{CutPath, CutWork};
 
 /// Way from path to path, mm: from the sheet's corner to the first, and from where one ends to
 /// where the next begins. Bridges are not followed.
-pub(super) fn travel(paths: &[Path]) -> f64 {
-    let followed = paths.iter().filter(|path| path.work != Work::Bridges);
+pub(super) fn travel(paths: &[CutPath]) -> f64 {
+    let followed = paths.iter().filter(|path| path.work != CutWork::Bridges);
     let mut at = Point::default();
     let mut way = 0.0;
     for path in followed {
@@ -18,7 +18,7 @@ pub(super) fn travel(paths: &[Path]) -> f64 {
 }
 
 /// A closed path ends where it begins.
-fn ends(path: &Path) -> [Point; 2] {
+fn ends(path: &CutPath) -> [Point; 2] {
     let first = path.points.first().copied().unwrap_or_default();
     let last = path.points.last().copied().unwrap_or_default();
     [first, if path.closed { first } else { last }]
@@ -27,18 +27,18 @@ fn ends(path: &Path) -> [Point; 2] {
 /// The same paths, each kind of work still before the next, ordered by going from each to the
 /// nearest that is left; open strokes may be turned round. Of the given order and this the one with
 /// less way.
-pub(super) fn shortened(paths: Vec<Path>) -> Vec<Path> {
+pub(super) fn shortened(paths: Vec<CutPath>) -> Vec<CutPath> {
     let mut at = Point::default();
     let mut ordered = Vec::with_capacity(paths.len());
-    for work in Work::IN_ORDER {
-        let mut left: Vec<&Path> = paths.iter().filter(|path| path.work == work).collect();
+    for work in CutWork::IN_ORDER {
+        let mut left: Vec<&CutPath> = paths.iter().filter(|path| path.work == work).collect();
         while let Some((place, turned)) = nearest(&left, at) {
             let mut path = left.swap_remove(place).clone();
             if turned {
                 path.points.reverse();
             }
             let [_, end] = ends(&path);
-            if work != Work::Bridges {
+            if work != CutWork::Bridges {
                 at = end;
             }
             ordered.push(path);
@@ -52,7 +52,7 @@ pub(super) fn shortened(paths: Vec<Path>) -> Vec<Path> {
 }
 
 /// The path that begins nearest, and whether that is an open stroke's end.
-fn nearest(left: &[&Path], at: Point) -> Option<(usize, bool)> {
+fn nearest(left: &[&CutPath], at: Point) -> Option<(usize, bool)> {
     let starts = left.iter().enumerate().flat_map(|(place, path)| {
         let [begin, end] = ends(path);
         [(place, false, begin), (place, true, end)]
@@ -69,8 +69,8 @@ mod tests {
     use super::*;
     use float_cmp::approx_eq;
 
-    fn path(work: Work, closed: bool, points: &[(f64, f64)]) -> Path {
-        Path {
+    fn path(work: CutWork, closed: bool, points: &[(f64, f64)]) -> CutPath {
+        CutPath {
             work,
             closed,
             points: points.iter().map(|&(x, y)| Point::new(x, y)).collect(),
@@ -80,16 +80,16 @@ mod tests {
     #[test]
     fn the_way_by_hand() {
         let far = path(
-            Work::Outlines,
+            CutWork::Outlines,
             true,
             &[(30.0, 0.0), (31.0, 0.0), (31.0, 1.0)],
         );
         let near = path(
-            Work::Outlines,
+            CutWork::Outlines,
             true,
             &[(10.0, 0.0), (11.0, 0.0), (11.0, 1.0)],
         );
-        let stroke = path(Work::Letters, false, &[(0.0, 50.0), (0.0, 5.0)]);
+        let stroke = path(CutWork::Letters, false, &[(0.0, 50.0), (0.0, 5.0)]);
         let given = vec![stroke, far, near];
         let back = 5.0_f64.hypot(30.0);
         assert!(approx_eq!(
@@ -113,8 +113,14 @@ mod tests {
     #[test]
     fn a_given_order_that_is_shorter_stays() {
         // Nearest first goes back and forth: 1, then -2, then 4, then -8.
-        let at = |x: f64| path(Work::Openings, true, &[(x, 0.0), (x, 1.0), (x + 0.1, 1.0)]);
-        let given: Vec<Path> = [-8.0, -2.0, 1.0, 4.0].map(at).into();
+        let at = |x: f64| {
+            path(
+                CutWork::Openings,
+                true,
+                &[(x, 0.0), (x, 1.0), (x + 0.1, 1.0)],
+            )
+        };
+        let given: Vec<CutPath> = [-8.0, -2.0, 1.0, 4.0].map(at).into();
         assert_eq!(shortened(given.clone()), given);
     }
 }

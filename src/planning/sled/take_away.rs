@@ -1,7 +1,6 @@
 //! What stands on the sled from step to step, and what has to come away first.
 
-use crate::instructions::saw::Obstacle;
-use crate::instructions::saw::SawSetting;
+use crate::instructions::saw::{Obstacle, SawSetting};
 use crate::instructions::sled::{Register, SledBundle};
 
 /// What the work so far left where strips go.

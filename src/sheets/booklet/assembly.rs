@@ -1,12 +1,12 @@
 //! Putting the panel together: its picture, its pieces, the order of strips and pieces.
 
 use super::guide_view;
-use super::work::Work;
+use super::work::BookletWork;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::pare::{ParePlan, PieceFigures};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Picture, Piece, Section, SetupSheet, SheetPart};
+use crate::instructions::sheet::{Block, DrawnPiece, Picture, Section, SetupSheet, SheetPart};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::measured_stock::measured_stock;
@@ -19,7 +19,7 @@ use crate::sheets::paring::cells_section;
 use crate::units::Mm;
 use float_cmp::ApproxEq;
 
-pub(super) fn sheet(work: &Work<'_>) -> SetupSheet {
+pub(super) fn sheet(work: &BookletWork<'_>) -> SetupSheet {
     let mut sections = vec![Section {
         heading: "The panel".into(),
         blocks: vec![Block::Picture(panel(work))],
@@ -53,7 +53,7 @@ pub(super) fn sheet(work: &Work<'_>) -> SetupSheet {
 }
 
 /// The whole panel. Its enlarged cells stand apart where there are several kinds of them.
-fn panel(work: &Work<'_>) -> Picture {
+fn panel(work: &BookletWork<'_>) -> Picture {
     let mut caption = phrase!(
         "From the front, to scale. Strips of the front layer are light, those behind dark."
     );
@@ -68,7 +68,7 @@ fn panel(work: &Work<'_>) -> Picture {
 }
 
 /// Which cells take which pieces, with a picture of each kind, where there are several.
-fn kinds_of_cells(work: &Work<'_>) -> Option<Section> {
+fn kinds_of_cells(work: &BookletWork<'_>) -> Option<Section> {
     let mut section = work.pare.and_then(cells_section)?;
     let drawings = work
         .filled
@@ -81,8 +81,8 @@ fn kinds_of_cells(work: &Work<'_>) -> Option<Section> {
     Some(section)
 }
 
-fn pieces(plan: &ParePlan) -> Vec<Piece> {
-    let piece = |(at, piece): (usize, &PieceFigures)| Piece {
+fn pieces(plan: &ParePlan) -> Vec<DrawnPiece> {
+    let piece = |(at, piece): (usize, &PieceFigures)| DrawnPiece {
         number: at + 1,
         name: piece.name.clone(),
         count: piece.count,
@@ -93,7 +93,7 @@ fn pieces(plan: &ParePlan) -> Vec<Piece> {
 }
 
 /// Strips first without glue, then glued in the same order; pieces in the order of their list.
-fn steps(work: &Work<'_>, facts: &PanelFacts) -> Vec<Phrase> {
+fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
     let mut steps = Vec::new();
     for laid in &facts.assembly {
         let strips = laid.strips.as_str();

@@ -20,10 +20,10 @@ use crate::instructions::safety::SafetyNotes;
 use crate::machines::Station;
 use crate::sheets::rail_sheet;
 
-pub use work::Work;
+pub use work::BookletWork;
 
 /// The sheet for a job.
-pub fn booklet(work: &Work<'_>) -> Booklet {
+pub fn booklet(work: &BookletWork<'_>) -> Booklet {
     let mut sheets = Vec::new();
     for station in Station::ALL {
         sheets.extend(match station {

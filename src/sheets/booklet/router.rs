@@ -2,18 +2,17 @@
 
 use super::machines::ready;
 use super::router_view;
-use super::work::Work;
+use super::work::BookletWork;
 use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
 use crate::instructions::sheet::{Block, Check, Figure, Picture, Section, SetupSheet, Tally};
 use crate::machines::Router;
 use crate::phrase;
-use crate::phrase::Phrase;
-use crate::phrase::plural;
+use crate::phrase::{Phrase, plural};
 use crate::sheets::measured_stock::stock_section;
 use crate::sheets::router::{blank_sheet, setup_section};
 use crate::units::{Mm, UnitSystem};
 
-pub(super) fn sheet(work: &Work<'_>, plan: &RouterPlan, router: &Router) -> SetupSheet {
+pub(super) fn sheet(work: &BookletWork<'_>, plan: &RouterPlan, router: &Router) -> SetupSheet {
     let mut sections = vec![ready(router_ready(work, plan))];
     sections.extend(stock_section(plan.measured_stock.as_ref()));
     let setups = (1..).zip(&plan.setups);
@@ -96,7 +95,7 @@ fn looks_like(a: &Picture, b: &Picture) -> bool {
     (&a.drawing.shapes, &a.caption) == (&b.drawing.shapes, &b.caption)
 }
 
-fn router_ready(work: &Work<'_>, plan: &RouterPlan) -> Vec<Phrase> {
+fn router_ready(work: &BookletWork<'_>, plan: &RouterPlan) -> Vec<Phrase> {
     let section = &work.lattice.section;
     let strips = |setups: &[RouterSetup]| {
         let setup = setups.first()?;

@@ -1,7 +1,7 @@
 //! The sled's part of the sheet.
 
 use super::machines::ready;
-use super::work::Work;
+use super::work::BookletWork;
 use super::{blade_view, sled_view};
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::saw::SawSetting;
@@ -9,8 +9,7 @@ use crate::instructions::sheet::{Block, Check, Picture, SetupSheet, Tally};
 use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan, Step};
 use crate::machines::Sled;
 use crate::phrase;
-use crate::phrase::Phrase;
-use crate::phrase::plural;
+use crate::phrase::{Phrase, plural};
 use crate::sheets::sled::{blank_sheet, sled_sections};
 use crate::units::{Brief, Mm};
 use float_cmp::ApproxEq;
@@ -19,7 +18,7 @@ use float_cmp::ApproxEq;
 /// own; its steps say what the others would.
 const MOST_PICTURES: usize = 6;
 
-pub(super) fn sheet(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> SetupSheet {
+pub(super) fn sheet(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> SetupSheet {
     let powered = sled.blade.powered.is_some();
     let told = sled_sections(plan, powered);
     let apart = !told.settings.is_empty();
@@ -116,7 +115,7 @@ fn distinct<'a>(
     told
 }
 
-fn sled_ready(work: &Work<'_>, plan: &SledPlan, sled: &Sled) -> Vec<Phrase> {
+fn sled_ready(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Vec<Phrase> {
     let section = &work.lattice.section;
     let mut items: Vec<Phrase> = plan
         .bundles

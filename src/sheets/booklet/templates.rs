@@ -1,14 +1,13 @@
 //! Drawings to be laid on wood, at true size.
 
-use super::work::Work;
+use super::work::BookletWork;
 use crate::geometry::Point;
 use crate::geometry::tolerance::DIRECTION;
 use crate::infill::{CellKind, FilledCell, Infilling};
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::instructions::sled::{KeySize, NotchFigures};
-use crate::lattice::Face;
-use crate::lattice::{Bundle, Notch};
+use crate::lattice::{Bundle, Face, Notch};
 use crate::phrase;
 use crate::planning::notch_figures;
 use crate::planning::sheet_cutting::template_parts;
@@ -21,7 +20,7 @@ use std::f64::consts::FRAC_PI_2;
 const CAPITALS: f64 = 2.4;
 
 /// All templates of a job.
-pub(super) fn templates(work: &Work<'_>) -> Vec<Drawing> {
+pub(super) fn templates(work: &BookletWork<'_>) -> Vec<Drawing> {
     let mut all = Vec::new();
     let key = work.sled.and_then(|(plan, _)| plan.key.as_ref());
     all.extend(key.map(rack));
@@ -159,7 +158,7 @@ fn slot(notch: &NotchFigures, tall: f64) -> Vec<Point> {
         .to_vec()
 }
 
-fn part_of_guide(part: &Part) -> Drawing {
+fn part_of_guide(part: &CutPart) -> Drawing {
     let mut drawing = blank(match part.name.strip_prefix("block ") {
         Some(angle) => format!("Guide block {angle} deg"),
         None => format!("Guide: {}", part.name),

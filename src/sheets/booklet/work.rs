@@ -12,7 +12,7 @@ use crate::machines::{Router, Sled};
 
 /// A job and what its machines have to do.
 #[derive(Debug, Clone, Copy)]
-pub struct Work<'a> {
+pub struct BookletWork<'a> {
     /// What is built.
     pub lattice: &'a Lattice,
     /// The sled, if the job names one.
@@ -29,7 +29,7 @@ pub struct Work<'a> {
     pub filled: Option<&'a Infilling>,
 }
 
-impl Work<'_> {
+impl BookletWork<'_> {
     pub(super) fn labels(&self, bundle: &Bundle) -> String {
         label_runs(&self.lattice.labels(bundle))
     }

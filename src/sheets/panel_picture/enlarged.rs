@@ -14,8 +14,7 @@ use crate::infill::{CellKind, CellShape, FilledCell, Infilling};
 use crate::instructions::drawing::{Drawing, Role};
 use crate::lattice::Lattice;
 use crate::phrase;
-use crate::phrase::Phrase;
-use crate::phrase::counted;
+use crate::phrase::{Phrase, counted};
 use crate::units::{Brief, Mm, UnitSystem};
 use float_cmp::ApproxEq;
 

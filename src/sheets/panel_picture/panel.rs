@@ -10,7 +10,7 @@ use super::seen::{self, Line};
 use crate::geometry::{Point, bounds};
 use crate::infill::{FilledCell, Infilling};
 use crate::instructions::drawing::{Drawing, Role};
-use crate::instructions::outline::{Path, SheetDrawing, Work};
+use crate::instructions::outline::{CutPath, CutWork, SheetDrawing};
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Lattice;
 
@@ -62,8 +62,8 @@ pub(in crate::sheets) fn panel_alone(lattice: &Lattice, filled: Option<&Infillin
 /// What is seen of strips and pieces as lines of layer LETTERS: nothing of it is to be cut. No line lies
 /// behind a strip or piece, and none is there twice.
 pub fn panel_outlines(lattice: &Lattice, filled: Option<&Infilling>) -> SheetDrawing {
-    let path = |line: Line| Path {
-        work: Work::Letters,
+    let path = |line: Line| CutPath {
+        work: CutWork::Letters,
         closed: line.closed,
         points: line.points,
     };

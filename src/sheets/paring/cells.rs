@@ -1,7 +1,7 @@
 //! Which cells take which pieces.
 
 use crate::instructions::pare::{Bay, CellKindFigures, CellPieces, ParePlan};
-use crate::instructions::sheet::{Block, Cell, Section, Table};
+use crate::instructions::sheet::{Block, Section, Table, TableCell};
 
 /// One list for each kind of cell, where there is more than one kind.
 pub(in crate::sheets) fn cells_section(plan: &ParePlan) -> Option<Section> {
@@ -11,10 +11,10 @@ pub(in crate::sheets) fn cells_section(plan: &ParePlan) -> Option<Section> {
     let row = |kind: &CellKindFigures| {
         let pieces: Vec<String> = kind.pieces.iter().map(piece).collect();
         vec![
-            Cell::Text(kind.kind.clone()),
-            Cell::Count(kind.count),
-            Cell::Text(places(&kind.bays)),
-            Cell::Text(pieces.join(", ")),
+            TableCell::Text(kind.kind.clone()),
+            TableCell::Count(kind.count),
+            TableCell::Text(places(&kind.bays)),
+            TableCell::Text(pieces.join(", ")),
         ]
     };
     let caption = if plan.cells_trimmed > 0 {

@@ -10,10 +10,9 @@ use crate::instructions::pare::{
     BlockFigures, LapFigures, ParePlan, PieceFigures, TakeOff, TrimFigures,
 };
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, SheetPart, Table};
+use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
-use crate::phrase::Phrase;
-use crate::phrase::counted;
+use crate::phrase::{Phrase, counted};
 use crate::units::{Mm, Rad};
 use std::f64::consts::FRAC_PI_2;
 use steps::{on_stop, steps};
@@ -90,16 +89,16 @@ fn list_section(plan: &ParePlan) -> Section {
     let whole = plan.pieces.iter().filter(|piece| piece.made > 0);
     let rows = whole.map(|piece| {
         let mut row = vec![
-            Cell::Text(piece.name.clone()),
-            Cell::Count(piece.made),
-            Cell::Length(piece.opening_mm[0]),
-            Cell::Length(piece.opening_mm[1]),
-            Cell::Length(piece.rough_length_mm),
-            Cell::Length(piece.length_over_points_mm),
+            TableCell::Text(piece.name.clone()),
+            TableCell::Count(piece.made),
+            TableCell::Length(piece.opening_mm[0]),
+            TableCell::Length(piece.opening_mm[1]),
+            TableCell::Length(piece.rough_length_mm),
+            TableCell::Length(piece.length_over_points_mm),
         ];
         if measured(plan) {
-            row.push(Cell::length(piece.drawn_length_mm));
-            row.push(Cell::length(
+            row.push(TableCell::length(piece.drawn_length_mm));
+            row.push(TableCell::length(
                 piece
                     .drawn_length_mm
                     .map(|drawn| piece.length_over_points_mm - drawn),
@@ -216,17 +215,17 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
     let mut rows = Vec::new();
     for (letter, end, facet) in in_working_order(piece) {
         rows.push(vec![
-            Cell::Text(letter.name().into()),
-            Cell::Text(facet.on_fence.name().into()),
-            Cell::Text(on_stop(letter, end)),
-            Cell::Text(if facet.block_angle < FRAC_PI_2 - SQUARE {
+            TableCell::Text(letter.name().into()),
+            TableCell::Text(facet.on_fence.name().into()),
+            TableCell::Text(on_stop(letter, end)),
+            TableCell::Text(if facet.block_angle < FRAC_PI_2 - SQUARE {
                 Rad(facet.block_angle).text()
             } else {
                 "none".into()
             }),
-            Cell::Length(facet.stop_mm),
-            Cell::Text(facet.cut.name().into()),
-            Cell::length(end.ridge_offset_mm),
+            TableCell::Length(facet.stop_mm),
+            TableCell::Text(facet.cut.name().into()),
+            TableCell::length(end.ridge_offset_mm),
         ]);
     }
     let table = Table {
@@ -285,13 +284,13 @@ fn trims_section(plan: &ParePlan, pieces: &[(usize, &PieceFigures)]) -> Section 
     let row = |number: usize, piece: &PieceFigures, trim: &TrimFigures| {
         let lean = trim.angle - FRAC_PI_2;
         vec![
-            Cell::Text(number.to_string()),
-            Cell::Text(made_of(piece)),
-            Cell::Count(piece.count),
-            Cell::Text(trim.keeps.name().into()),
-            Cell::length(trim.left_mm),
-            Cell::length(trim.right_mm),
-            Cell::Text(Rad(FRAC_PI_2 - lean.abs()).text()),
+            TableCell::Text(number.to_string()),
+            TableCell::Text(made_of(piece)),
+            TableCell::Count(piece.count),
+            TableCell::Text(trim.keeps.name().into()),
+            TableCell::length(trim.left_mm),
+            TableCell::length(trim.right_mm),
+            TableCell::Text(Rad(FRAC_PI_2 - lean.abs()).text()),
         ]
     };
     let rows = pieces.iter().flat_map(|(number, piece)| {
@@ -342,8 +341,12 @@ fn take_off_section(plan: &ParePlan) -> Section {
         }
     }
     let cells = |(names, take_off): (String, Vec<&TakeOff>)| {
-        let mut cells = vec![Cell::Text(names)];
-        cells.extend(take_off.iter().map(|row| Cell::Length(row.shortens_mm)));
+        let mut cells = vec![TableCell::Text(names)];
+        cells.extend(
+            take_off
+                .iter()
+                .map(|row| TableCell::Length(row.shortens_mm)),
+        );
         cells
     };
     let columns = ["0.05", "0.1", "0.2", "0.3", "0.5"];

@@ -6,7 +6,7 @@ mod words;
 use super::measured_stock::stock_section;
 use crate::instructions::router::{Passes, Registered, RouterPlan, RouterSetup, Trimmed};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, SheetPart, Table};
+use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::router::lying_words::{lying, marking};
@@ -51,11 +51,11 @@ pub(in crate::sheets) fn setup_section(
     );
     let rows = setup.notches.iter().map(|notch| {
         vec![
-            Cell::Count(notch.index),
-            Cell::Length(notch.centre_mm),
-            Cell::Length(notch.near_edge_mm),
-            Cell::Length(notch.far_edge_mm),
-            Cell::Length(notch.depth_mm),
+            TableCell::Count(notch.index),
+            TableCell::Length(notch.centre_mm),
+            TableCell::Length(notch.near_edge_mm),
+            TableCell::Length(notch.far_edge_mm),
+            TableCell::Length(notch.depth_mm),
         ]
     });
     let table = Table {

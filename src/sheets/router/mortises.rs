@@ -2,7 +2,7 @@
 
 use super::words::{fit_tool, program_words, tool_words};
 use crate::instructions::rails::{PocketFigures, RailProgram};
-use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
+use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::router::remarks::{rail_list, rail_runs, rail_zeros, whole};
@@ -21,10 +21,10 @@ pub(in crate::sheets) fn program_sections(programs: &[RailProgram]) -> Vec<Secti
 fn program_section(program: &RailProgram) -> Section {
     let row = |mortise: &PocketFigures| {
         vec![
-            Cell::Count(mortise.index),
-            Cell::Length(mortise.near_edge_mm),
-            Cell::Length(mortise.far_edge_mm),
-            Cell::Length(mortise.far_edge_mm - mortise.near_edge_mm),
+            TableCell::Count(mortise.index),
+            TableCell::Length(mortise.near_edge_mm),
+            TableCell::Length(mortise.far_edge_mm),
+            TableCell::Length(mortise.far_edge_mm - mortise.near_edge_mm),
         ]
     };
     let table = Table {

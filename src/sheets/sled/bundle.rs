@@ -2,12 +2,11 @@
 
 use super::steps::steps;
 use crate::instructions::panel::AlikeBundles;
-use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
+use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
 use crate::instructions::sled::{NotchFigures, NotchedFaces, Register, SledBundle, SledPlan};
 use crate::lattice::Turn;
 use crate::phrase;
-use crate::phrase::Phrase;
-use crate::phrase::counted;
+use crate::phrase::{Phrase, counted};
 use crate::sheets::panel::ends_words;
 use crate::units::{Brief, Mm, Rad};
 
@@ -137,14 +136,14 @@ fn slot_table(bundle: &SledBundle, plan: &SledPlan) -> Table {
     };
     let row = |notch: &NotchFigures| {
         vec![
-            Cell::Count(notch.index),
-            Cell::Text(notch.face.name().into()),
-            Cell::Text(Rad(notch.angle).text()),
-            Cell::Length(notch.centre_mm),
-            Cell::Length(notch.near_edge_mm),
-            Cell::Length(notch.far_edge_mm),
-            Cell::Length(notch.depth_mm),
-            Cell::Count(setting(notch)),
+            TableCell::Count(notch.index),
+            TableCell::Text(notch.face.name().into()),
+            TableCell::Text(Rad(notch.angle).text()),
+            TableCell::Length(notch.centre_mm),
+            TableCell::Length(notch.near_edge_mm),
+            TableCell::Length(notch.far_edge_mm),
+            TableCell::Length(notch.depth_mm),
+            TableCell::Count(setting(notch)),
         ]
     };
     let mut caption = phrase!(
@@ -198,20 +197,22 @@ fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
     }
     columns.push("error");
     let row = |(at, notch): (usize, &NotchFigures)| {
-        let mut cells = vec![Cell::Count(notch.index)];
+        let mut cells = vec![TableCell::Count(notch.index)];
         if plain {
             let edges = [notch.centre_mm, notch.near_edge_mm, notch.far_edge_mm];
-            cells.extend(edges.map(Cell::Length));
+            cells.extend(edges.map(TableCell::Length));
         }
         let stop = bundle.by_stop.get(at);
         if passes > 1 {
             let passes = stop.map_or(&[][..], |stop| &stop.passes_mm);
-            cells.extend([passes.first(), passes.last()].map(|pass| Cell::length(pass.copied())));
+            cells.extend(
+                [passes.first(), passes.last()].map(|pass| TableCell::length(pass.copied())),
+            );
         } else {
-            cells.push(Cell::length(stop.map(|stop| stop.stop_to_kerf_mm)));
+            cells.push(TableCell::length(stop.map(|stop| stop.stop_to_kerf_mm)));
         }
         if let Some(spacers) = &bundle.by_spacers {
-            cells.push(Cell::length(spacers.spacers_mm.get(at).copied()));
+            cells.push(TableCell::length(spacers.spacers_mm.get(at).copied()));
         }
         let mut steps = bundle.steps.iter();
         let step = steps.find(|step| step.notch == notch.index);
@@ -219,12 +220,14 @@ fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
             cells.extend(match step.map(|step| &step.register) {
                 Some(Register::Key {
                     on_notch, slot_mm, ..
-                }) => [Cell::Count(*on_notch), Cell::Length(*slot_mm)],
-                Some(Register::Spacers { .. }) => [Cell::Text("spacers".into()), Cell::Empty],
-                _ => [Cell::Text("stop".into()), Cell::Empty],
+                }) => [TableCell::Count(*on_notch), TableCell::Length(*slot_mm)],
+                Some(Register::Spacers { .. }) => {
+                    [TableCell::Text("spacers".into()), TableCell::Empty]
+                }
+                _ => [TableCell::Text("stop".into()), TableCell::Empty],
             });
         }
-        cells.push(Cell::length(step.map(|step| step.worst_error_mm)));
+        cells.push(TableCell::length(step.map(|step| step.worst_error_mm)));
         cells
     };
     let rows = bundle.notches.iter().enumerate().map(row).collect();

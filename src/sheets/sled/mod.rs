@@ -16,7 +16,7 @@ use crate::geometry::tolerance::POSITION;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::saw::SawSetting;
-use crate::instructions::sheet::{Block, Cell, Figure, Section, SetupSheet, SheetPart, Table};
+use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::instructions::sled::{KeyPosition, KeySize, SledBundle, SledPlan};
 use crate::phrase;
 use crate::planning::sled::blade::PRINTED_MM;
@@ -141,16 +141,18 @@ fn key_section(key: &KeySize, plan: &SledPlan) -> Section {
     columns.push("slot");
     let row = |position: &KeyPosition| {
         let mut cells = vec![
-            Cell::Length(position.centre_to_centre_mm),
-            Cell::Length(position.face_to_kerf_mm),
+            TableCell::Length(position.centre_to_centre_mm),
+            TableCell::Length(position.face_to_kerf_mm),
         ];
         if slanted {
             let square = position.centre_to_centre_mm;
-            cells.push(Cell::Length(position.along_fence_mm.unwrap_or(square)));
+            cells.push(TableCell::Length(position.along_fence_mm.unwrap_or(square)));
             let width = position.key_along_fence_mm.unwrap_or(key.width_mm);
-            cells.push(Cell::Length(width));
+            cells.push(TableCell::Length(width));
         }
-        cells.push((position.slot_mm).map_or(Cell::Text("none: add it".into()), Cell::Length));
+        cells.push(
+            (position.slot_mm).map_or(TableCell::Text("none: add it".into()), TableCell::Length),
+        );
         cells
     };
     let table = Table {

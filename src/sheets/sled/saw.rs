@@ -4,7 +4,7 @@ use super::setting_words::{checked_first, off, set_words};
 use super::steps::work_blocks;
 use crate::geometry::tolerance::DIRECTION;
 use crate::instructions::saw::{FenceSetting, Hand, SawSetting, SlantedFence, Wedge};
-use crate::instructions::sheet::{Block, Cell, Figure, Section, Table};
+use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
 use crate::instructions::sled::{BladeSetting, SledPlan};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -88,20 +88,20 @@ pub(super) fn overview_section(plan: &SledPlan, powered: bool) -> Section {
         &["cut depth"][..]
     });
     let row = |setting: &SawSetting| {
-        let mut cells = vec![Cell::Count(setting.number)];
+        let mut cells = vec![TableCell::Count(setting.number)];
         if slanted {
             let fence = &setting.fence;
             let away = fence.slanted.as_ref().map(|fence| fence.end_away.name());
             cells.extend([
-                Cell::Text(Rad(fence.from_square).text()),
-                Cell::Text(Rad(fence.to_blade).text()),
-                Cell::Text(away.map_or("-".into(), |end| format!("{end} end"))),
+                TableCell::Text(Rad(fence.from_square).text()),
+                TableCell::Text(Rad(fence.to_blade).text()),
+                TableCell::Text(away.map_or("-".into(), |end| format!("{end} end"))),
             ]);
         }
-        cells.push(Cell::Length(setting.height_above_base_mm));
+        cells.push(TableCell::Length(setting.height_above_base_mm));
         if powered {
-            cells.push(Cell::Length(setting.height_above_table_mm));
-            cells.push(Cell::length(setting.half_chord_mm));
+            cells.push(TableCell::Length(setting.height_above_table_mm));
+            cells.push(TableCell::length(setting.half_chord_mm));
         }
         cells
     };

@@ -6,8 +6,7 @@ use crate::instructions::saw::{SawSetting, SettingWork};
 use crate::instructions::sheet::Block;
 use crate::instructions::sled::{Register, SledBundle, SledPlan, Step};
 use crate::phrase;
-use crate::phrase::Phrase;
-use crate::phrase::counted;
+use crate::phrase::{Phrase, counted};
 use crate::units::Mm;
 use float_cmp::ApproxEq;
 

@@ -4,7 +4,7 @@ use super::contours::Contour;
 use super::report::{OutlineFault, TOLERANCE_MM, mm, place};
 use super::rings::{Edge, edges};
 use crate::geometry::bounds;
-use crate::instructions::outline::{Part, Work};
+use crate::instructions::outline::{CutPart, CutWork};
 use crate::machines::{Bridges, Cutter};
 
 /// Gives each bridge to the part on whose outline it lies and checks them: as many on each part as
@@ -12,7 +12,7 @@ use crate::machines::{Bridges, Cutter};
 /// cutter's width from every corner; none on a lowest side that is laid against something.
 pub(super) fn check_bridges(
     contours: &[Contour],
-    parts: &[Part],
+    parts: &[CutPart],
     cutter: &Cutter,
     faults: &mut Vec<OutlineFault>,
 ) {
@@ -22,7 +22,7 @@ pub(super) fn check_bridges(
     });
     let mut found = vec![0; parts.len()];
     let bridges = contours.iter();
-    for bridge in bridges.filter(|contour| contour.work == Work::Bridges) {
+    for bridge in bridges.filter(|contour| contour.work == CutWork::Bridges) {
         let [from, to] = bridge.points[..] else {
             let text = "a bridge that is no straight stroke";
             faults.push(OutlineFault::new("bridge-place", text));
@@ -51,21 +51,23 @@ pub(super) fn check_bridges(
             faults.push(OutlineFault::new("bridge-place", text));
         }
     }
-    for (Part { name, .. }, found) in parts.iter().zip(found).filter(|(_, found)| *found != count) {
+    for (CutPart { name, .. }, found) in
+        parts.iter().zip(found).filter(|(_, found)| *found != count)
+    {
         let text = format!("{name}: {found} bridges, {count} wanted");
         faults.push(OutlineFault::new("bridge-count", text));
     }
 }
 
 /// Whether a stroke lies on one of the sides of a part's outline.
-fn lies_on(stroke: &Edge, part: &Part) -> bool {
+fn lies_on(stroke: &Edge, part: &CutPart) -> bool {
     edges(&part.outer).any(|side| {
         side.distance(stroke.from) <= TOLERANCE_MM && side.distance(stroke.to) <= TOLERANCE_MM
     })
 }
 
 /// Whether a bridge on a part's outline is on a side where one may be, and clear of its corners.
-fn may_stand(stroke: &Edge, part: &Part, clear: f64) -> bool {
+fn may_stand(stroke: &Edge, part: &CutPart, clear: f64) -> bool {
     let ring = &part.outer;
     let (low, high) = bounds(ring.iter().copied()).unwrap_or_default();
     let below = is_level(stroke, low.y) && !part.laid_edge;
@@ -91,7 +93,7 @@ mod tests {
     fn bridges_are_counted_and_kept_from_corners() {
         let bridges_of = |strokes: &[[(f64, f64); 2]], laid_edge: bool| {
             let contour = |stroke: &[(f64, f64); 2]| Contour {
-                work: Work::Bridges,
+                work: CutWork::Bridges,
                 closed: false,
                 points: stroke.iter().map(|&(x, y)| Point::new(x, y)).collect(),
             };
@@ -104,7 +106,7 @@ mod tests {
                 ..cutter(1.5, Relief::Bone)
             };
             let mut faults = Vec::new();
-            let part = Part {
+            let part = CutPart {
                 name: "bar".into(),
                 copy: 1,
                 outer: bar(3.0),

@@ -6,7 +6,7 @@
 
 use super::report::{OutlineFault, TOLERANCE_MM, called};
 use crate::geometry::Point;
-use crate::instructions::outline::Work;
+use crate::instructions::outline::CutWork;
 use dxf::Drawing;
 use dxf::entities::{Entity, EntityType};
 use dxf::enums::{AcadVersion, DrawingUnits, Units};
@@ -14,7 +14,7 @@ use std::collections::HashSet;
 
 /// One polyline of the file.
 pub(super) struct Contour {
-    pub(super) work: Work,
+    pub(super) work: CutWork,
     pub(super) closed: bool,
     pub(super) points: Vec<Point>,
 }
@@ -52,7 +52,7 @@ pub(super) fn read(
 /// wrong.
 fn contour(entity: &Entity) -> Option<Contour> {
     let layer = &entity.common.layer;
-    let work = Work::IN_ORDER
+    let work = CutWork::IN_ORDER
         .into_iter()
         .find(|work| work.layer() == layer)?;
     let (closed, points): (bool, Vec<Point>) = match &entity.specific {
@@ -79,7 +79,11 @@ fn contour(entity: &Entity) -> Option<Contour> {
 
 /// What can be wrong with contours whatever they are meant to be.
 pub(super) fn check(contours: &[Contour], faults: &mut Vec<OutlineFault>) {
-    let rank = |contour: &Contour| Work::IN_ORDER.iter().position(|work| *work == contour.work);
+    let rank = |contour: &Contour| {
+        CutWork::IN_ORDER
+            .iter()
+            .position(|work| *work == contour.work)
+    };
     if !contours.is_sorted_by_key(rank) {
         let text = "labels, holes and outlines do not follow each other in this order";
         faults.push(OutlineFault::new("order", text));

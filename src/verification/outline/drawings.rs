@@ -8,7 +8,7 @@ use super::meant_sheet::MeantSheet;
 use super::report::{OutlineFault, OutlineReport};
 use super::sheet_drawing::check_sheet;
 use super::wanted_part::WantedPart;
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::machines::{Cutter, Sheet};
 
 /// What was found in a job's drawings.
@@ -136,7 +136,7 @@ fn prove_file(
             part.check_reliefs(&contours, cutter, &mut faults);
         }
     }
-    let parts: Vec<Part> = found.into_iter().map(|found| found.part).collect();
+    let parts: Vec<CutPart> = found.into_iter().map(|found| found.part).collect();
     if let Some(cutter) = &tool.cutter {
         check_bridges(&contours, &parts, cutter, &mut faults);
     }

@@ -3,7 +3,7 @@
 
 use super::dxf_tags::{Tag, fault, records};
 use super::report::OutlineFault;
-use crate::instructions::outline::Work;
+use crate::instructions::outline::CutWork;
 use std::collections::HashSet;
 
 /// Group codes that an entity may carry here; `None` for an entity that does not belong. Anything
@@ -37,7 +37,7 @@ pub(super) fn check(
         };
         check_groups(body, groups, &mut report);
         let layer = only(body, 8).unwrap_or_default();
-        if !Work::IN_ORDER.iter().any(|work| work.layer() == layer) || !layers.contains(layer) {
+        if !CutWork::IN_ORDER.iter().any(|work| work.layer() == layer) || !layers.contains(layer) {
             report("layer", &format!("there is no layer {layer:?} for work"));
         }
         let begins = matches!(kind, "LWPOLYLINE" | "POLYLINE");

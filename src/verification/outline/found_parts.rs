@@ -8,7 +8,7 @@ use super::report::{OutlineFault, TOLERANCE_MM, called};
 use super::rings::{is_inside, middle, moved, placed, to_corner, vertex_distance};
 use super::wanted_part::WantedPart;
 use crate::geometry::{Point, Vector};
-use crate::instructions::outline::{Part, Work};
+use crate::instructions::outline::{CutPart, CutWork};
 use crate::machines::Cutter;
 
 /// A contour farther than this from every part's outline, in mm, is none of them.
@@ -35,7 +35,7 @@ impl PathTool {
 /// A part that an outline of the file is taken for.
 pub(super) struct FoundPart<'w> {
     /// The finished part at its place in the file.
-    pub(super) part: Part,
+    pub(super) part: CutPart,
     /// The part wanted.
     kind: &'w WantedPart,
 }
@@ -50,7 +50,7 @@ pub(super) fn find_parts<'w>(
 ) -> Vec<FoundPart<'w>> {
     let mut found = Vec::new();
     let outlines = contours.iter();
-    for contour in outlines.filter(|contour| contour.work == Work::Outlines) {
+    for contour in outlines.filter(|contour| contour.work == CutWork::Outlines) {
         let Some(ring) = shrunk(&contour.points, tool.kerf_mm / 2.0) else {
             continue;
         };
@@ -68,7 +68,7 @@ pub(super) fn find_parts<'w>(
         };
         *count += 1;
         let by = to_corner(&kind.ring, &ring);
-        let part = Part {
+        let part = CutPart {
             name: kind.name.clone(),
             copy: *count,
             outer: match tool.cutter {
@@ -87,8 +87,8 @@ pub(super) fn find_parts<'w>(
 /// How far the part's holes and marks are from the nearest contours that could be them, mm.
 fn unlikeness(part: &WantedPart, by: Vector, contours: &[Contour]) -> f64 {
     let marks = part.engraved.iter().flat_map(|engraved| &engraved.marks);
-    let all = part.holes.iter().map(|hole| (Work::Openings, hole));
-    let all = all.chain(marks.map(|mark| (Work::Letters, mark)));
+    let all = part.holes.iter().map(|hole| (CutWork::Openings, hole));
+    let all = all.chain(marks.map(|mark| (CutWork::Letters, mark)));
     let mut farthest = 0.0_f64;
     for (work, points) in all {
         let at = middle(points).unwrap_or_default() + by;
@@ -100,13 +100,13 @@ fn unlikeness(part: &WantedPart, by: Vector, contours: &[Contour]) -> f64 {
 }
 
 /// How many faults a part's strokes would be if it were of a kind.
-fn wrong_strokes(part: &Part, kind: &WantedPart) -> usize {
+fn wrong_strokes(part: &CutPart, kind: &WantedPart) -> usize {
     let mut faults = Vec::new();
     check_strokes(part, kind, &mut faults);
     faults.len()
 }
 
-fn check_strokes(part: &Part, kind: &WantedPart, faults: &mut Vec<OutlineFault>) {
+fn check_strokes(part: &CutPart, kind: &WantedPart, faults: &mut Vec<OutlineFault>) {
     let Some(engraved) = &kind.engraved else {
         return;
     };
@@ -162,7 +162,7 @@ impl<'w> FoundPart<'w> {
         check_reliefs(&part.name, &ring, &part.outer, outline, cutter, faults);
         for hole in &mut part.holes {
             let openings = contours.iter();
-            let openings = openings.filter(|contour| contour.work == Work::Openings);
+            let openings = openings.filter(|contour| contour.work == CutWork::Openings);
             // The hole's corners are among its vertices; a file without it is told by the count.
             let found = openings.map(|contour| &contour.points).find(|ring| {
                 vertex_distance(hole, &without_reliefs(ring, hole), true) <= TOLERANCE_MM
@@ -183,7 +183,7 @@ pub(super) fn share_out_marks(contours: &[Contour], found: &mut [FoundPart]) -> 
         return faults;
     }
     let marks = contours.iter();
-    for mark in marks.filter(|contour| contour.work == Work::Letters) {
+    for mark in marks.filter(|contour| contour.work == CutWork::Letters) {
         let below = found.iter_mut().find(|found| {
             let mut points = mark.points.iter();
             points.all(|point| is_inside(*point, &found.part.outer))
@@ -191,7 +191,7 @@ pub(super) fn share_out_marks(contours: &[Contour], found: &mut [FoundPart]) -> 
         match below {
             Some(found) => found.part.strokes.push(mark.points.clone()),
             None => {
-                let name = called(Work::Letters, mark.points.first().copied());
+                let name = called(CutWork::Letters, mark.points.first().copied());
                 let text = format!("{name} is not on a part");
                 faults.push(OutlineFault::new("mark-outside", text));
             }

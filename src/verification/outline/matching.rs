@@ -6,7 +6,7 @@ use super::meant_sheet::MeantSheet;
 use super::report::{OutlineFault, TOLERANCE_MM, called, mm};
 use super::rings::{middle, vertex_distance};
 use crate::geometry::Point;
-use crate::instructions::outline::{Part, Work};
+use crate::instructions::outline::{CutPart, CutWork};
 use std::collections::HashMap;
 
 /// A contour of the file belongs to one of the parts only if the middles of their boxes are
@@ -15,24 +15,24 @@ const NEAR_MM: f64 = 1.0;
 
 /// A ring or stroke as it is after cutting.
 struct FinishedContour {
-    work: Work,
+    work: CutWork,
     points: Vec<Point>,
     middle: Point,
 }
 
 /// A contour that must be there.
 struct WantedContour<'a> {
-    part: &'a Part,
-    work: Work,
+    part: &'a CutPart,
+    work: CutWork,
     points: &'a [Point],
 }
 
 impl WantedContour<'_> {
     fn name(&self) -> String {
         let what = match self.work {
-            Work::Letters | Work::Bridges => "label stroke",
-            Work::Openings => "hole",
-            Work::Outlines => "outline",
+            CutWork::Letters | CutWork::Bridges => "label stroke",
+            CutWork::Openings => "hole",
+            CutWork::Outlines => "outline",
         };
         format!("{what} of {}, copy {}", self.part.name, self.part.copy)
     }
@@ -45,7 +45,7 @@ pub(super) fn check(
     faults: &mut Vec<OutlineFault>,
 ) -> f64 {
     let finished = finished(contours, meant.kerf_mm, faults);
-    let mut cells: HashMap<(Work, GridCell), Vec<usize>> = HashMap::new();
+    let mut cells: HashMap<(CutWork, GridCell), Vec<usize>> = HashMap::new();
     for (index, ring) in finished.iter().enumerate() {
         cells
             .entry((ring.work, cell(ring.middle)))
@@ -60,7 +60,7 @@ pub(super) fn check(
             let ring = finished.get(index).filter(|_| free)?;
             Some((
                 index,
-                vertex_distance(wanted.points, &ring.points, wanted.work != Work::Letters),
+                vertex_distance(wanted.points, &ring.points, wanted.work != CutWork::Letters),
             ))
         });
         let Some((index, off)) = candidates.min_by(|(_, a), (_, b)| a.total_cmp(b)) else {
@@ -104,12 +104,12 @@ fn finished(
     // Bridges are no part of the parts.
     for contour in contours
         .iter()
-        .filter(|contour| contour.work != Work::Bridges)
+        .filter(|contour| contour.work != CutWork::Bridges)
     {
         let points = match contour.work {
-            Work::Letters | Work::Bridges => Some(contour.points.clone()),
-            Work::Openings => shrunk(&contour.points, -kerf / 2.0),
-            Work::Outlines => shrunk(&contour.points, kerf / 2.0),
+            CutWork::Letters | CutWork::Bridges => Some(contour.points.clone()),
+            CutWork::Openings => shrunk(&contour.points, -kerf / 2.0),
+            CutWork::Outlines => shrunk(&contour.points, kerf / 2.0),
         };
         let ring = points.and_then(|points| {
             Some(FinishedContour {
@@ -130,10 +130,10 @@ fn finished(
     all
 }
 
-fn wanted(part: &Part) -> impl Iterator<Item = WantedContour<'_>> {
-    let marks = part.strokes.iter().map(|points| (Work::Letters, points));
-    let holes = part.holes.iter().map(|points| (Work::Openings, points));
-    let all = marks.chain(holes).chain([(Work::Outlines, &part.outer)]);
+fn wanted(part: &CutPart) -> impl Iterator<Item = WantedContour<'_>> {
+    let marks = part.strokes.iter().map(|points| (CutWork::Letters, points));
+    let holes = part.holes.iter().map(|points| (CutWork::Openings, points));
+    let all = marks.chain(holes).chain([(CutWork::Outlines, &part.outer)]);
     all.map(move |(work, points)| WantedContour { part, work, points })
 }
 
@@ -149,7 +149,7 @@ fn cell(at: Point) -> GridCell {
 
 /// FinishedContour contours of the same work in the cell of a wanted one and the eight around it.
 fn nearby<'a>(
-    cells: &'a HashMap<(Work, GridCell), Vec<usize>>,
+    cells: &'a HashMap<(CutWork, GridCell), Vec<usize>>,
     wanted: &WantedContour,
 ) -> impl Iterator<Item = usize> + 'a {
     let (x, y) = cell(middle(wanted.points).unwrap_or_default());

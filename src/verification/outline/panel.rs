@@ -7,7 +7,7 @@ use super::report::{OutlineFault, TOLERANCE_MM, place};
 use super::rings::{Edge, edges};
 use crate::geometry::{Point, Vector};
 use crate::infill::{FilledCell, Infilling, PlacedPiece};
-use crate::instructions::outline::Work;
+use crate::instructions::outline::CutWork;
 use crate::lattice::{Face, Lattice, Strip};
 use std::collections::HashMap;
 
@@ -55,7 +55,7 @@ pub fn check_panel(
     }
     let (marks, others): (Vec<_>, Vec<_>) = found
         .iter()
-        .partition(|contour| contour.work == Work::Letters);
+        .partition(|contour| contour.work == CutWork::Letters);
     let drawn = DrawnLines::of(marks.into_iter().flat_map(|contour| {
         let first = contour.points.first().filter(|_| contour.closed);
         let next = contour.points.iter().skip(1).chain(first);

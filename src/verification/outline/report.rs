@@ -1,7 +1,7 @@
 //! What is said of a drawing, and how exact a drawing must be.
 
 use crate::geometry::Point;
-use crate::instructions::outline::Work;
+use crate::instructions::outline::CutWork;
 use crate::units::decimal;
 
 /// Greatest distance in mm of a vertex from where it is meant to be: twenty times the rounding of
@@ -44,7 +44,7 @@ pub(super) fn place(point: Point) -> String {
 }
 
 /// How a contour is called in a message.
-pub(super) fn called(work: Work, at: Option<Point>) -> String {
+pub(super) fn called(work: CutWork, at: Option<Point>) -> String {
     let at = at.map_or_else(String::new, |at| format!(" at {}", place(at)));
     format!("{} contour{at}", work.layer())
 }

@@ -5,7 +5,7 @@ use super::dxf_survey::{check_extents, survey};
 use super::meant_sheet::MeantSheet;
 use super::report::{OutlineFault, OutlineReport};
 use super::{matching, spacing};
-use crate::instructions::outline::Work;
+use crate::instructions::outline::CutWork;
 
 /// Checks one sheet's DXF file against the parts at the places that they were given.
 ///
@@ -54,7 +54,7 @@ pub fn check_sheet(bytes: &[u8], meant: &MeantSheet) -> OutlineReport {
     contours::check(&contours, &mut report.faults);
     let bridges = contours
         .iter()
-        .filter(|contour| contour.work == Work::Bridges);
+        .filter(|contour| contour.work == CutWork::Bridges);
     if meant.cutter_mm.is_none() && bridges.count() > 0 {
         let text = "bridges, although no cutter follows the outlines";
         report.faults.push(OutlineFault::new("layer", text));

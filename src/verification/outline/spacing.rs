@@ -5,12 +5,12 @@ use super::meant_sheet::MeantSheet;
 use super::report::{OutlineFault, TOLERANCE_MM, called, mm};
 use super::rings::{edges, is_inside};
 use crate::geometry::{Point, bounds};
-use crate::instructions::outline::Work;
+use crate::instructions::outline::CutWork;
 use crate::machines::Sheet;
 
 /// A contour that is cut, and the box around it.
 struct CutPath<'a> {
-    work: Work,
+    work: CutWork,
     points: &'a [Point],
     low: Point,
     high: Point,
@@ -51,7 +51,7 @@ pub(super) fn check(contours: &[Contour], meant: &MeantSheet, faults: &mut Vec<O
     }
     // Strips are low: going up, few are beside each other.
     paths.sort_by(|a, b| a.low.y.total_cmp(&b.low.y));
-    let most = gap_of_paths(meant).max(2.0 * reach(Work::Outlines, meant));
+    let most = gap_of_paths(meant).max(2.0 * reach(CutWork::Outlines, meant));
     for (index, path) in paths.iter().enumerate() {
         let above = paths.iter().skip(index + 1);
         for other in above.take_while(|other| other.low.y < path.high.y + most.max(TOLERANCE_MM)) {
@@ -70,13 +70,13 @@ fn gap_of_paths(meant: &MeantSheet) -> f64 {
 }
 
 /// How far two paths must be apart.
-fn least_apart(one: Work, other: Work, meant: &MeantSheet) -> f64 {
+fn least_apart(one: CutWork, other: CutWork, meant: &MeantSheet) -> f64 {
     if meant.cutter_mm.is_some() && one != other {
         // A cutter's groove beside a hole lies in the hole.
         return TOLERANCE_MM;
     }
     let grooves = reach(one, meant) + reach(other, meant);
-    let both = if one == Work::Outlines && other == Work::Outlines {
+    let both = if one == CutWork::Outlines && other == CutWork::Outlines {
         grooves.max(gap_of_paths(meant))
     } else {
         grooves
@@ -86,11 +86,11 @@ fn least_apart(one: Work, other: Work, meant: &MeantSheet) -> f64 {
 
 /// How far the groove reaches beyond a path, away from the part: a beam runs in its middle, a
 /// cutter wholly beside an outline and inside a hole.
-fn reach(work: Work, meant: &MeantSheet) -> f64 {
+fn reach(work: CutWork, meant: &MeantSheet) -> f64 {
     match (work, meant.cutter_mm) {
-        (Work::Letters | Work::Bridges, _) | (Work::Openings, Some(_)) => 0.0,
-        (Work::Outlines, Some(diameter)) => diameter,
-        (Work::Openings | Work::Outlines, None) => meant.kerf_mm / 2.0,
+        (CutWork::Letters | CutWork::Bridges, _) | (CutWork::Openings, Some(_)) => 0.0,
+        (CutWork::Outlines, Some(diameter)) => diameter,
+        (CutWork::Openings | CutWork::Outlines, None) => meant.kerf_mm / 2.0,
     }
 }
 
@@ -139,7 +139,7 @@ fn room(path: &CutPath, other: &CutPath, least: f64, faults: &mut Vec<OutlineFau
             mm(least)
         );
         faults.push(OutlineFault::new("too-close", text));
-    } else if path.work == Work::Outlines && other.work == Work::Outlines {
+    } else if path.work == CutWork::Outlines && other.work == CutWork::Outlines {
         // Their edges do not cross, so that one point tells of all.
         if path.encloses(other) || other.encloses(path) {
             let text = format!("{} lie one in the other", names());
@@ -152,7 +152,7 @@ fn room(path: &CutPath, other: &CutPath, least: f64, faults: &mut Vec<OutlineFau
 mod tests {
     use super::*;
 
-    fn square(work: Work, at: f64, side: f64) -> Contour {
+    fn square(work: CutWork, at: f64, side: f64) -> Contour {
         let p = Point::new;
         let to = at + side;
         Contour {
@@ -185,7 +185,7 @@ mod tests {
 
     #[test]
     fn paths_keep_gap_and_margin() {
-        let outer = Work::Outlines;
+        let outer = CutWork::Outlines;
         let meant = |kerf_mm, cutter_mm| MeantSheet {
             parts: &[],
             kerf_mm,
@@ -224,7 +224,7 @@ mod tests {
 
     #[test]
     fn paths_keep_a_kerf_apart() {
-        let outer = Work::Outlines;
+        let outer = CutWork::Outlines;
         let diagonal = |gap: f64| {
             let other = 5.0 + gap / 2f64.sqrt();
             codes(&[square(outer, 1.0, 4.0), square(outer, other, 4.0)])
@@ -238,15 +238,15 @@ mod tests {
     fn one_part_in_another_is_an_overlap_and_a_hole_is_not() {
         assert_eq!(
             codes(&[
-                square(Work::Outlines, 1.0, 9.0),
-                square(Work::Outlines, 3.0, 2.0)
+                square(CutWork::Outlines, 1.0, 9.0),
+                square(CutWork::Outlines, 3.0, 2.0)
             ]),
             ["overlap"]
         );
         assert!(
             codes(&[
-                square(Work::Outlines, 1.0, 9.0),
-                square(Work::Openings, 3.0, 2.0)
+                square(CutWork::Outlines, 1.0, 9.0),
+                square(CutWork::Openings, 3.0, 2.0)
             ])
             .is_empty()
         );
@@ -254,9 +254,15 @@ mod tests {
 
     #[test]
     fn grooves_stay_on_the_sheet() {
-        assert!(codes(&[square(Work::Outlines, 0.1, 19.8)]).is_empty());
-        assert_eq!(codes(&[square(Work::Outlines, 0.1, 19.9)]), ["off-sheet"]);
-        assert_eq!(codes(&[square(Work::Outlines, 0.05, 10.0)]), ["off-sheet"]);
-        assert!(codes(&[square(Work::Letters, 0.0, 20.0)]).is_empty());
+        assert!(codes(&[square(CutWork::Outlines, 0.1, 19.8)]).is_empty());
+        assert_eq!(
+            codes(&[square(CutWork::Outlines, 0.1, 19.9)]),
+            ["off-sheet"]
+        );
+        assert_eq!(
+            codes(&[square(CutWork::Outlines, 0.05, 10.0)]),
+            ["off-sheet"]
+        );
+        assert!(codes(&[square(CutWork::Letters, 0.0, 20.0)]).is_empty());
     }
 }

@@ -5,7 +5,7 @@ use super::dxf_survey::survey;
 use super::report::{OutlineFault, TOLERANCE_MM, called};
 use super::rings::vertex_distance;
 use crate::geometry::Point;
-use crate::instructions::outline::Work;
+use crate::instructions::outline::CutWork;
 
 /// Checks that an SVG file shows what the DXF file of the same sheet does: reads both and compares
 /// them path by path, in order.
@@ -61,7 +61,9 @@ fn read(
         let closed = line.starts_with("<polygon ");
         if line.starts_with("<g ") && group.is_none() {
             let id = attribute(line, "id").unwrap_or_default();
-            let work = Work::IN_ORDER.into_iter().find(|work| work.layer() == id);
+            let work = CutWork::IN_ORDER
+                .into_iter()
+                .find(|work| work.layer() == id);
             group = Some(work.ok_or_else(|| strange(number, "no layer of work"))?);
         } else if line == "</g>" && group.is_some() {
             group = None;

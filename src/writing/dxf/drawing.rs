@@ -5,7 +5,7 @@ use super::skeleton::{self, Extents};
 use super::tag_writer::{TagWriter, fits, invalid};
 use super::version::DxfVersion;
 use crate::geometry::bounds;
-use crate::instructions::outline::{Path, SheetDrawing, Work};
+use crate::instructions::outline::{CutPath, CutWork, SheetDrawing};
 use crate::machines::Colours;
 use crate::units::NotPrintable;
 use std::io::{self, Write};
@@ -48,7 +48,7 @@ pub fn write_dxf(
     }
     skeleton::head(&mut file, version, &extents, drawing.paths.len(), &layers)?;
     let mut handle = skeleton::FIRST_ENTITY;
-    for work in Work::IN_ORDER {
+    for work in CutWork::IN_ORDER {
         for path in drawing.paths.iter().filter(|path| path.work == work) {
             match version {
                 DxfVersion::R2000 => lwpolyline(&mut file, path, handle)?,
@@ -74,7 +74,7 @@ fn extents(drawing: &SheetDrawing) -> Result<Extents, NotPrintable> {
     Ok(Extents { low, high })
 }
 
-fn lwpolyline(file: &mut TagWriter<'_>, path: &Path, handle: u64) -> io::Result<()> {
+fn lwpolyline(file: &mut TagWriter<'_>, path: &CutPath, handle: u64) -> io::Result<()> {
     file.raw("0\nLWPOLYLINE\n5\n");
     file.digits(handle, 16);
     file.raw("\n330\n1F\n100\nAcDbEntity\n8\n");
@@ -97,7 +97,7 @@ fn lwpolyline(file: &mut TagWriter<'_>, path: &Path, handle: u64) -> io::Result<
     Ok(())
 }
 
-fn polyline(file: &mut TagWriter<'_>, path: &Path) -> io::Result<()> {
+fn polyline(file: &mut TagWriter<'_>, path: &CutPath) -> io::Result<()> {
     let layer = path.work.layer();
     file.raw("0\nPOLYLINE\n8\n");
     file.raw(layer);
@@ -138,7 +138,7 @@ mod tests {
 
     fn drawing() -> SheetDrawing {
         let p = Point::new;
-        let path = |work, closed, points: &[Point]| Path {
+        let path = |work, closed, points: &[Point]| CutPath {
             work,
             closed,
             points: points.to_vec(),
@@ -147,11 +147,11 @@ mod tests {
             safety: SafetyNotes::for_sheet_router(),
             paths: vec![
                 path(
-                    Work::Outlines,
+                    CutWork::Outlines,
                     true,
                     &[p(-0.075, 0.0), p(20.0, 0.0), p(20.0, 10.5)],
                 ),
-                path(Work::Letters, false, &[p(1.0, 2.0), p(3.0, 2.0)]),
+                path(CutWork::Letters, false, &[p(1.0, 2.0), p(3.0, 2.0)]),
             ],
         }
     }

@@ -3,7 +3,7 @@
 use super::comment::plain_text;
 use super::numbers::{WrittenPosition, number, rounded_down, rounded_up};
 use crate::dialects::{Controller, DwellUnit, PathMode, ProgramEnd};
-use crate::instructions::tool_path::{Motion, Move, NotchPath, Part, ToolPath, Work};
+use crate::instructions::tool_path::{Motion, Move, NotchPath, ProgramPart, ProgramWork, ToolPath};
 use crate::units::NotPrintable;
 use std::io::{self, Write};
 
@@ -18,7 +18,7 @@ const PORTION: usize = 1 << 16;
 /// # Errors
 /// [`NotPrintable`] where a figure is not finite.
 pub fn program(path: &ToolPath, controller: &Controller) -> Result<String, NotPrintable> {
-    let part = Part {
+    let part = ProgramPart {
         path,
         message: String::new(),
     };
@@ -37,7 +37,7 @@ pub fn program(path: &ToolPath, controller: &Controller) -> Result<String, NotPr
 /// Those of `out`, and [`NotPrintable`] as [`io::ErrorKind::InvalidData`] where a figure is not
 /// finite.
 pub fn write_program<'a>(
-    parts: impl IntoIterator<Item = Part<'a>>,
+    parts: impl IntoIterator<Item = ProgramPart<'a>>,
     controller: &Controller,
     out: &mut impl Write,
 ) -> io::Result<()> {
@@ -50,7 +50,7 @@ pub fn write_program<'a>(
     if controller.percent_signs {
         program.line(b"%")?;
     }
-    for (at, Part { path, message }) in parts.into_iter().enumerate() {
+    for (at, ProgramPart { path, message }) in parts.into_iter().enumerate() {
         if at == 0 {
             program.title(path)?;
         } else {
@@ -125,8 +125,8 @@ impl<W: Write> ProgramWriter<'_, W> {
     /// What is said once, before anything else.
     fn title(&mut self, path: &ToolPath) -> io::Result<()> {
         self.comment(match path.work {
-            Work::Notches => "Lapwright notching program",
-            Work::Mortises => "Lapwright mortising program",
+            ProgramWork::Notches => "Lapwright notching program",
+            ProgramWork::Mortises => "Lapwright mortising program",
         })?;
         for remark in path.job.iter().chain(&path.set_up) {
             self.comment(remark)?;
@@ -155,8 +155,8 @@ impl<W: Write> ProgramWriter<'_, W> {
     fn part(&mut self, path: &ToolPath) -> io::Result<()> {
         self.head(path)?;
         let one = match path.work {
-            Work::Notches => "Notch",
-            Work::Mortises => "Mortise",
+            ProgramWork::Notches => "Notch",
+            ProgramWork::Mortises => "Mortise",
         };
         for notch in path.cuts.all() {
             self.notch(one, &notch)?;
@@ -428,7 +428,7 @@ mod tests {
         };
         let first = path(9000.0);
         let second = path(8000.0);
-        let part = |path, message: &str| Part {
+        let part = |path, message: &str| ProgramPart {
             path,
             message: message.into(),
         };

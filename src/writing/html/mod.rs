@@ -8,7 +8,7 @@ use super::theme::{self, Colour, ROLES, TYPE_FAMILY, Tone, size, style_of};
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::drawing::Drawing;
-use crate::instructions::sheet::{Block, Cell, Play, Table};
+use crate::instructions::sheet::{Block, Play, Table, TableCell};
 use crate::instructions::tool_path::Position;
 use crate::phrase::{Phrase, Word};
 use crate::units::{Brief, MM_PER_INCH, Mm, NotPrintable, UnitSystem, decimal};

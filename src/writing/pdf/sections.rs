@@ -8,7 +8,7 @@ use super::tick_lists::AFTER_TICK;
 use super::typesetter::{Typesetter, keep_with_next};
 use crate::geometry::Point;
 use crate::instructions::drawing::Drawing;
-use crate::instructions::sheet::{Block, Picture, Piece, Section, SetupSheet};
+use crate::instructions::sheet::{Block, DrawnPiece, Picture, Section, SetupSheet};
 use crate::units::Brief;
 use crate::writing::theme::{self, size};
 
@@ -131,7 +131,7 @@ impl Typesetter<'_> {
     }
 
     /// A piece: its figures, and its outline at true size where it fits.
-    fn piece(&self, piece: &Piece) -> LayoutBox {
+    fn piece(&self, piece: &DrawnPiece) -> LayoutBox {
         let words = format!(
             "{}  {}, {} of {} over points",
             piece.number,

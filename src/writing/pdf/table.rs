@@ -5,7 +5,7 @@ use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::typesetter::{BASELINE, Typesetter, line_step};
 use crate::geometry::Point;
-use crate::instructions::sheet::{Cell, Table};
+use crate::instructions::sheet::{Table, TableCell};
 use crate::units::{Mm, UnitSystem};
 use crate::writing::theme::{self, size};
 use std::rc::Rc;
@@ -108,12 +108,12 @@ fn heading(typesetter: &Typesetter<'_>, table: &Table, column: usize) -> String 
     }
 }
 
-fn text(typesetter: &Typesetter<'_>, cell: &Cell) -> String {
+fn text(typesetter: &Typesetter<'_>, cell: &TableCell) -> String {
     match cell {
-        Cell::Length(mm) => Mm(*mm).figure(typesetter.units),
-        Cell::Count(count) => count.to_string(),
-        Cell::Text(text) => text.clone(),
-        Cell::Empty => String::new(),
+        TableCell::Length(mm) => Mm(*mm).figure(typesetter.units),
+        TableCell::Count(count) => count.to_string(),
+        TableCell::Text(text) => text.clone(),
+        TableCell::Empty => String::new(),
     }
 }
 

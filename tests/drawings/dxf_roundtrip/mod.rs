@@ -3,14 +3,14 @@
 mod damage;
 mod samples;
 
-use lapwright::instructions::outline::Part;
+use lapwright::instructions::outline::CutPart;
 use lapwright::instructions::safety::SafetyNotes;
 use lapwright::planning::sheet_cutting::outlines::sheet_drawing;
 use lapwright::writing::dxf::dxf;
 use proptest::prelude::*;
 use samples::{BOTH, KERF, Notch, colours, laid_out, report, sample, strip};
 
-fn strips() -> impl Strategy<Value = Vec<Part>> {
+fn strips() -> impl Strategy<Value = Vec<CutPart>> {
     let notch = (5.0..20.0_f64, 0.4..4.0_f64, any::<bool>());
     let one = (6.0..30.0_f64, prop::collection::vec(notch, 0..12));
     prop::collection::vec(one, 1..30).prop_map(|strips| {

@@ -2,7 +2,7 @@
 
 use lapwright::geometry::Point;
 use lapwright::instructions::lettering;
-use lapwright::instructions::outline::Part;
+use lapwright::instructions::outline::CutPart;
 use lapwright::instructions::safety::SafetyNotes;
 use lapwright::machines::{Colours, Sheet};
 use lapwright::planning::sheet_cutting::nesting::nest_parts;
@@ -33,7 +33,13 @@ pub(super) fn colours() -> Colours {
 pub(super) type Notch = (f64, f64, bool);
 
 /// A strip's side: notches to half its depth, from below or from above.
-pub(super) fn strip(name: &str, copy: usize, length: f64, depth: f64, notches: &[Notch]) -> Part {
+pub(super) fn strip(
+    name: &str,
+    copy: usize,
+    length: f64,
+    depth: f64,
+    notches: &[Notch],
+) -> CutPart {
     let p = Point::new;
     let side = |from_above: bool, face: f64| {
         let of_side = notches.iter().filter(move |notch| notch.2 == from_above);
@@ -54,7 +60,7 @@ pub(super) fn strip(name: &str, copy: usize, length: f64, depth: f64, notches: &
     above.reverse();
     outer.extend(above);
     outer.push(p(0.0, depth));
-    Part {
+    CutPart {
         name: name.to_owned(),
         copy,
         outer,
@@ -65,12 +71,12 @@ pub(super) fn strip(name: &str, copy: usize, length: f64, depth: f64, notches: &
 }
 
 /// An insert with two slots and a mitred piece with a 15 degree tip, which no mitre reaches.
-pub(super) fn odd_parts() -> [Part; 2] {
+pub(super) fn odd_parts() -> [CutPart; 2] {
     let p = Point::new;
     let slot = |x: f64| vec![p(x, 10.0), p(x + 3.0, 10.0), p(x + 3.0, 30.0), p(x, 30.0)];
     let (sine, cosine) = 7.5_f64.to_radians().sin_cos();
     [
-        Part {
+        CutPart {
             name: "insert".into(),
             copy: 1,
             outer: vec![p(0.0, 0.0), p(80.0, 0.0), p(80.0, 40.0), p(0.0, 40.0)],
@@ -78,7 +84,7 @@ pub(super) fn odd_parts() -> [Part; 2] {
             strokes: lettering::strokes("X/8", p(50.0, 10.0), 5.0),
             laid_edge: false,
         },
-        Part {
+        CutPart {
             name: "point".into(),
             copy: 1,
             outer: vec![
@@ -94,7 +100,7 @@ pub(super) fn odd_parts() -> [Part; 2] {
 }
 
 /// The parts sheet by sheet, their paths a gap apart and out of the margin.
-pub(super) fn laid_out(parts: &[Part]) -> Vec<Vec<Part>> {
+pub(super) fn laid_out(parts: &[CutPart]) -> Vec<Vec<CutPart>> {
     let for_paths = Sheet {
         margin: SHEET.margin + KERF / 2.0,
         gap: SHEET.gap - KERF,
@@ -104,7 +110,7 @@ pub(super) fn laid_out(parts: &[Part]) -> Vec<Vec<Part>> {
     nest_parts(parts, &boxes, &for_paths).unwrap().0
 }
 
-pub(super) fn report(bytes: &[u8], parts: &[Part]) -> OutlineReport {
+pub(super) fn report(bytes: &[u8], parts: &[CutPart]) -> OutlineReport {
     let meant = MeantSheet {
         parts,
         kerf_mm: KERF,
@@ -115,7 +121,7 @@ pub(super) fn report(bytes: &[u8], parts: &[Part]) -> OutlineReport {
 }
 
 /// One sheet of parts at their places, and its file.
-pub(super) fn sample(version: DxfVersion) -> (Vec<Part>, String) {
+pub(super) fn sample(version: DxfVersion) -> (Vec<CutPart>, String) {
     let mut parts = vec![
         strip(
             "upright",

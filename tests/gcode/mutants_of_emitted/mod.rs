@@ -6,8 +6,7 @@ mod control;
 mod oracle;
 
 use crate::support::cores::on_all_cores;
-use crate::support::routers;
-use crate::support::slanted;
+use crate::support::{routers, slanted};
 use lapwright::lattice::{Face, Lattice};
 use lapwright::machines::{Machine, Router};
 use lapwright::planning::plan_router;

@@ -12,7 +12,7 @@ use lapwright::instructions::sheet::{Block, Picture, SheetPart};
 use lapwright::lattice::Lattice;
 use lapwright::planning::plan_pieces;
 use lapwright::reading::{SHIPPED_PATTERNS, read_job, read_pattern};
-use lapwright::sheets::{Work, booklet};
+use lapwright::sheets::{BookletWork, booklet};
 
 const ALLOWANCE: f64 = 4.0;
 const NEAR: f64 = 1e-6;
@@ -216,7 +216,7 @@ fn areas(drawing: &Drawing, wanted: Role) -> Vec<Vec<Point>> {
 }
 
 fn pictures(made: &Made) -> Vec<Picture> {
-    let booklet = booklet(&Work {
+    let booklet = booklet(&BookletWork {
         lattice: &made.lattice,
         sled: None,
         router: None,

@@ -7,8 +7,8 @@ mod at_the_guide;
 use crate::support::jobs::{Length, length, quoted, samples};
 use lapwright::infill::{CellShape, EdgeCells, Infilling, fill};
 use lapwright::instructions::laser::{LaserPlan, SheetFile};
-use lapwright::machines::{Guides, Laser, Machine};
-use lapwright::planning::{NamedGuides, WareBatch, plan_pieces, plan_sheets};
+use lapwright::machines::{Chosen, Guides, Laser, Machine};
+use lapwright::planning::{WareBatch, plan_pieces, plan_sheets};
 use lapwright::reading::{
     PatternFile, SHIPPED_PATTERNS, read_job, read_machine, read_pattern, shipped_machine,
 };
@@ -126,9 +126,9 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
             &read.panel,
             &filled,
             4.0,
-            Some(NamedGuides {
+            Some(Chosen {
                 name: "guides",
-                guides: &guides,
+                machine: &guides,
             }),
         );
         let (plan, _) = plan_sheets(

@@ -7,7 +7,7 @@ use lapwright::instructions::safety::SafetyNotes;
 use lapwright::machines::Machine;
 use lapwright::planning::plan_sled;
 use lapwright::reading::{read_job, read_machine};
-use lapwright::sheets::{Work, booklet, sled_answer, sled_sheet};
+use lapwright::sheets::{BookletWork, booklet, sled_answer, sled_sheet};
 use lapwright::units::UnitSystem;
 use lapwright::writing::text;
 
@@ -180,7 +180,7 @@ fn a_template_says_where_the_saw_cuts_wider() {
             panic!("no sled")
         };
         let (plan, _) = plan_sled(&lattice, "mine", &sled).unwrap();
-        let booklet = booklet(&Work {
+        let booklet = booklet(&BookletWork {
             lattice: &lattice,
             sled: Some((&plan, &sled)),
             router: None,

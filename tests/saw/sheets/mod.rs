@@ -5,7 +5,7 @@ mod at_the_saw;
 use crate::support::cli::{Bench, FLAGS, JOB};
 use lapwright::geometry::{Point, bounds};
 use lapwright::instructions::lettering;
-use lapwright::instructions::outline::Part;
+use lapwright::instructions::outline::CutPart;
 use lapwright::lattice::Face;
 use lapwright::machines::{Laser, Machine};
 use lapwright::planning::{WareBatch, plan_sheets};
@@ -117,7 +117,7 @@ fn a_story_stick_tells_the_face_and_its_sheet_what_boxes_and_degrees_are() {
     let (plan, _) = plan_sheets("", "laser", sticks, &laser, &|_, _| "x.dxf".into()).unwrap();
     let longest = "13 FRONT/14 BACK 285.00 120/60 DEG";
     let height = 41.0 / lettering::width(longest, 1.0);
-    let engraved = |part: &Part, text: &str, x: f64| {
+    let engraved = |part: &CutPart, text: &str, x: f64| {
         let (corner, _) = bounds(part.outer.iter().copied()).unwrap();
         let letters = lettering::strokes(text, Point::default(), height);
         letters.iter().all(|letter| {

@@ -3,8 +3,7 @@
 use super::sled;
 use float_cmp::approx_eq;
 use lapwright::instructions::saw::Hand;
-use lapwright::instructions::sled::NotchedFaces;
-use lapwright::instructions::sled::{Register, SledPlan};
+use lapwright::instructions::sled::{NotchedFaces, Register, SledPlan};
 use lapwright::lattice::{Face, Lattice, Turn};
 use lapwright::planning::plan_sled;
 use lapwright::reading::read_job;

@@ -8,7 +8,7 @@ mod rows;
 mod shelves;
 
 use crate::geometry::{Point, signed_area};
-use crate::instructions::outline::Part;
+use crate::instructions::outline::CutPart;
 use crate::machines::Sheet;
 pub use bounds::{Bounds, LeastRows};
 pub use rectangle::{Extent, Placement, Rectangle};
@@ -198,10 +198,10 @@ fn uses(rectangles: &[Rectangle], places: &[Placement], sheet: &Sheet) -> Vec<Sh
 /// # Errors
 /// [`NestError`], naming the first part that does not fit.
 pub fn nest_parts(
-    parts: &[Part],
+    parts: &[CutPart],
     boxes: &[(Point, Point)],
     sheet: &Sheet,
-) -> Result<(Vec<Vec<Part>>, Layout), NestError> {
+) -> Result<(Vec<Vec<CutPart>>, Layout), NestError> {
     let rectangles: Vec<Rectangle> = parts
         .iter()
         .zip(boxes)
@@ -338,7 +338,7 @@ mod tests {
     #[test]
     fn parts_move_with_all_that_belongs_to_them() {
         let p = Point::new;
-        let part = Part {
+        let part = CutPart {
             name: "plate".into(),
             copy: 1,
             outer: vec![p(10.0, 10.0), p(20.0, 10.0), p(20.0, 20.0), p(10.0, 20.0)],
