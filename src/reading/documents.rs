@@ -64,3 +64,57 @@ impl<'a> Documents<'a> {
         reports.collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reading::{read_machine, shipped_machine};
+
+    /// A finding at the first line of a text called `name`.
+    fn text(name: &str) -> Source {
+        let mut source = Source::new(name, "own = 1\n");
+        source.note("own", 6..7);
+        source
+    }
+
+    fn about(document: Document) -> Finding {
+        Finding::error("any", "own", "told").in_document(document)
+    }
+
+    #[test]
+    fn every_finding_is_shown_in_its_own_text() {
+        let job = text("panel.toml");
+        let sled = text("my-sled.toml");
+        let pattern = text("my-leaf.toml");
+        let documents = Documents::of_job(&job)
+            .with_profile(Station::Sled, &sled)
+            .with_pattern(&pattern);
+        let places = [
+            (Document::Job, "panel.toml:1:7"),
+            (Document::Profile(Station::Sled), "my-sled.toml:1:7"),
+            (Document::Pattern, "my-leaf.toml:1:7"),
+        ];
+        let all: Vec<Finding> = places
+            .iter()
+            .map(|(document, _)| about(*document))
+            .collect();
+        let report = documents.report(&all, UnitSystem::Millimetres);
+        let report = anstream::adapter::strip_str(&report).to_string();
+        for (_, place) in places {
+            assert_eq!(report.matches(place).count(), 1, "{report}");
+        }
+    }
+
+    #[test]
+    fn of_a_text_that_is_not_known_only_the_field_is_told() {
+        let shipped = shipped_machine("key-sled").unwrap();
+        let profile = read_machine(shipped.name, shipped.text).unwrap();
+        let documents = Documents::default().with_profile(Station::Sled, &profile.source);
+        let fault = about(Document::Profile(Station::Router));
+        let report = documents.report(&[fault], UnitSystem::Millimetres);
+        assert!(
+            report.contains("own: told") && !report.contains("key-sled"),
+            "{report}"
+        );
+    }
+}

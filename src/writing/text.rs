@@ -253,3 +253,54 @@ impl TextPage {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Point;
+    use crate::instructions::drawing::Drawing;
+    use crate::instructions::sheet::{Picture, Tally};
+
+    /// What stands on a sheet with pictures is told as far as words can.
+    #[test]
+    fn what_is_ticked_counted_checked_and_drawn_is_told() {
+        let drawing = Drawing::new("x", Point::default(), Point::new(1.0, 1.0));
+        let section = Section {
+            heading: "All of it".into(),
+            blocks: vec![
+                Block::Ready(vec!["A caliper.".into()]),
+                Block::Picture(Picture {
+                    drawing: drawing.clone(),
+                    caption: "From above.".into(),
+                }),
+                Block::Tally(Tally {
+                    what: "blocks cut".into(),
+                    count: 4,
+                }),
+                Block::Checks(vec![Check {
+                    what: "First notch:".into(),
+                    should: Mm(2.5).into(),
+                    otherwise: "move the stop".into(),
+                }]),
+                Block::Pieces(vec![DrawnPiece {
+                    number: 1,
+                    name: "leaf".into(),
+                    count: 8,
+                    length: 30.0,
+                    outline: drawing,
+                }]),
+            ],
+        };
+        let told = sections(&[section], UnitSystem::Millimetres);
+        let wanted = "
+ALL OF IT
+  [ ] A caliper.
+  From above.
+  Count: blocks cut, of 4
+  [ ] First notch: 2.50 mm
+      If it is not: move the stop.
+  1 leaf, 8 of 30.00 mm over points
+";
+        assert_eq!(told, wanted);
+    }
+}

@@ -229,3 +229,29 @@ fn way_inches(play: &Play) -> Result<String, askama::Error> {
     let stops = play.stops.iter().map(|stop| place(stop.at, MM_PER_INCH, 4));
     Ok(stops.collect::<Result<Vec<_>, _>>()?.join(";"))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::instructions::safety::SafetyNotes;
+
+    fn job_of(title: &str, units: UnitSystem) -> String {
+        let booklet = Booklet {
+            title: title.into(),
+            sheets: Vec::new(),
+            templates: Vec::new(),
+            templates_safety: SafetyNotes::for_assembly(),
+        };
+        let page = html(&booklet, units).unwrap();
+        let (_, after) = page.split_once("data-job=\"").unwrap();
+        after.split('"').next().unwrap().to_owned()
+    }
+
+    #[test]
+    fn a_job_is_the_same_whatever_units_are_shown_first() {
+        let own = job_of("a lamp", UnitSystem::Millimetres);
+        assert_eq!(own.len(), 16);
+        assert_eq!(job_of("a lamp", UnitSystem::Inches), own);
+        assert_ne!(job_of("a door", UnitSystem::Millimetres), own);
+    }
+}
