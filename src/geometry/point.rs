@@ -30,11 +30,6 @@ impl Point {
     pub fn to(self, other: Point) -> Vector {
         other - self
     }
-
-    /// The point displaced by `by`.
-    pub fn plus(self, by: Vector) -> Point {
-        self + by
-    }
 }
 
 /// The point displaced.
@@ -73,16 +68,6 @@ impl Vector {
     /// Its length.
     pub fn length(self) -> f64 {
         self.x.hypot(self.y)
-    }
-
-    /// Scaled by `factor`.
-    pub fn times(self, factor: f64) -> Vector {
-        self * factor
-    }
-
-    /// Sum of both.
-    pub fn plus(self, other: Vector) -> Vector {
-        self + other
     }
 
     /// Dot product.

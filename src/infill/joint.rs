@@ -343,9 +343,7 @@ mod tests {
     fn meeting_point(joint: &Joint, bars: &[Bar], thickness: f64) -> Point {
         let arms = arms(joint, bars).unwrap();
         let planes = planes(joint, &arms, bars).unwrap();
-        joint
-            .at
-            .plus(flush(joint, &arms, &planes, thickness).unwrap())
+        joint.at + flush(joint, &arms, &planes, thickness).unwrap()
     }
 
     /// Pieces that run out from the origin at these angles, in degrees.

@@ -196,13 +196,13 @@ fn bodies(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<Value> {
     let ring = |points: &[Point]| -> Value { points.iter().map(|p| json!([p.x, p.y])).collect() };
     let band = |strip: &Strip| {
         let along = strip.start.to(strip.end).unit().unwrap();
-        let half = Vector::new(-along.y, along.x).times(lattice.section.thickness / 2.0);
-        let back = half.times(-1.0);
+        let half = Vector::new(-along.y, along.x) * (lattice.section.thickness / 2.0);
+        let back = -half;
         let corners = [
-            strip.start.plus(back),
-            strip.end.plus(back),
-            strip.end.plus(half),
-            strip.start.plus(half),
+            strip.start + back,
+            strip.end + back,
+            strip.end + half,
+            strip.start + half,
         ];
         ring(&corners)
     };

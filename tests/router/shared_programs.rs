@@ -276,11 +276,11 @@ fn cuts(program: &str, y: f64, radius: f64) -> Vec<Cut> {
 /// seen from above.
 fn notch_on_bench(lattice: &Lattice, strip: &Strip, notch: &Notch, lies: Lies) -> (bool, Cut, f64) {
     let along = strip.start.to(strip.end).unit().unwrap();
-    let middle = strip.start.plus(along.times(notch.centre));
+    let middle = strip.start + along * notch.centre;
     let (stop, axis) = if lies.datum_at_stop {
         (strip.start, along)
     } else {
-        (strip.end, along.times(-1.0))
+        (strip.end, -along)
     };
     let mate = lattice.strips.iter().find(|other| other.id == notch.mate);
     let mate: Vector = mate.map(|mate| mate.start.to(mate.end)).unwrap();

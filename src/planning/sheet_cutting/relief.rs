@@ -208,7 +208,7 @@ fn arc(points: &mut Vec<Point>, middle: Point, first: Point, last: Point, radius
     points.push(first);
     for step in 1..steps {
         let at = from - sweep * f64::from(step) / count;
-        points.push(middle.plus(Vector::new(at.cos(), at.sin()).times(radius)));
+        points.push(middle + Vector::new(at.cos(), at.sin()) * radius);
     }
 }
 

@@ -81,7 +81,7 @@ fn kept(ring: &[Point], foot: Point, over: (f64, f64)) -> Vec<Point> {
             left.push(*p);
         }
         if here * there < 0.0 {
-            left.push(p.plus(p.to(*q).times(here / (here - there))));
+            left.push(*p + p.to(*q) * (here / (here - there)));
         }
     }
     left

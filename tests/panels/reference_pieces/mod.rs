@@ -61,7 +61,7 @@ fn laps<'a>(
         let start = start.fold(f64::INFINITY, f64::min);
         for (mate, centre) in laps {
             let mate = pieces.iter().position(|(name, ..)| name == mate).unwrap();
-            let p = axis.0.plus(along.times(start + centre));
+            let p = axis.0 + along * (start + centre);
             found.push(json!([at, mate, p.x, p.y]));
         }
     }
@@ -150,7 +150,7 @@ fn single_cell(pattern: &Pattern, cell: &SolvedCell, t: f64) -> Value {
             before.to(here).unit().unwrap(),
             here.to(after).unit().unwrap(),
         );
-        here.plus(u.plus(v.times(-1.0)).times(t / u.cross(v)))
+        here + (u - v) * (t / u.cross(v))
     };
     let strip = |at: usize| {
         let next = (at + 1) % count;

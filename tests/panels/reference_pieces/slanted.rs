@@ -26,13 +26,13 @@ fn slanted_panel(pattern: &Pattern, panel: &Panel, name: &str) -> Option<Value> 
     let filled = fill(panel, pattern, EdgeCells::Fill).unwrap();
     let strip = |line: &lapwright::lattice::Strip| {
         let along = line.start.to(line.end).unit().unwrap();
-        let half = Vector::new(-along.y, along.x).times(t / 2.0);
-        let back = half.times(-1.0);
+        let half = Vector::new(-along.y, along.x) * (t / 2.0);
+        let back = -half;
         ring(&[
-            line.start.plus(back),
-            line.end.plus(back),
-            line.end.plus(half),
-            line.start.plus(half),
+            line.start + back,
+            line.end + back,
+            line.end + half,
+            line.start + half,
         ])
     };
     let touching = |cell: &FilledCell| {
@@ -71,12 +71,12 @@ fn cut_cell(cell: &FilledCell, whole: &[&FilledCell], open: bool) -> Option<Valu
     let moved = |like: &&&FilledCell| {
         let by = like.outline[0].to(cell.outline[0]);
         let mut corners = like.outline.iter().zip(&cell.outline);
-        like.lie == cell.lie && corners.all(|(p, q)| p.plus(by).to(*q).length() < 1e-6)
+        like.lie == cell.lie && corners.all(|(p, q)| (*p + by).to(*q).length() < 1e-6)
     };
     let like = whole.iter().find(moved)?;
     let by = like.outline[0].to(cell.outline[0]);
     let before = like.pieces.iter().filter(|_| !open).map(|piece| {
-        let moved: Vec<Point> = piece.outline.iter().map(|p| p.plus(by)).collect();
+        let moved: Vec<Point> = piece.outline.iter().map(|p| *p + by).collect();
         ring(&moved)
     });
     let place = |name: &str| cell.pieces.iter().position(|piece| piece.name == name);
