@@ -5,6 +5,7 @@ mod arguments;
 mod build;
 mod files;
 mod inputs;
+mod lengths;
 mod machine;
 mod notch;
 mod outline;

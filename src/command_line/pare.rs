@@ -4,7 +4,8 @@ use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, PareArguments};
 use super::files::write;
 use super::inputs::{self, FoundMachine, MachineFlags};
-use crate::finding::{Document, all_in_document};
+use super::lengths::above_zero;
+use crate::finding::Document;
 use crate::infill::{Opening, measured};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
@@ -13,7 +14,6 @@ use crate::making::{NotMade, Warnings, filled};
 use crate::planning::{plan_measured, plan_pieces};
 use crate::reading::Documents;
 use crate::sheets::{pare_sheet, piece_list};
-use crate::units::{Kind, parse};
 use crate::writing::{csv, json, text};
 
 pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outcome {
@@ -42,7 +42,7 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
         None => plan_pieces(&job.panel, &filled, allowance, with_name),
         Some(text) => {
             let cell = measured(&filled, &pattern.pattern, opening(text)?).map_err(|faults| {
-                let error = NotMade::Cannot(all_in_document(faults, Document::Pattern));
+                let error = NotMade::cannot(faults, Document::Pattern);
                 Failure::not_made(error, &documents, shown)
             })?;
             told.add(Document::Job, cell.warnings.clone());
@@ -68,16 +68,7 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
 
 /// `35.6mm`, or width and height: `35.6mm,35.3mm`.
 fn opening(text: &str) -> Result<Opening, Failure> {
-    let length = |part: &str| match parse(part, Kind::Length) {
-        Ok(quantity) if quantity.value > 0.0 => Ok(quantity.value),
-        Ok(_) => Err(Failure::input(format!(
-            "--opening `{text}`: this must be above zero"
-        ))),
-        Err(error) => Err(Failure::input(format!(
-            "--opening `{text}`: {error}; {}",
-            error.hint()
-        ))),
-    };
+    let length = |part: &str| above_zero("--opening", text, part);
     match text.split_once(',') {
         None => length(text).map(|side| Opening {
             width: side,

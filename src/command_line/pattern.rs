@@ -4,12 +4,13 @@ use super::answers::{Failure, Outcome, Shown, print};
 use super::arguments::{Format, PatternAction, PatternArguments};
 use super::files::write;
 use super::inputs;
+use super::lengths::above_zero;
 use crate::infill::{Cell, CellShape, PieceStock, SolvedCell, solve};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::reading::{SHIPPED_PATTERNS, read_pattern};
 use crate::sheets::cell_drawing;
-use crate::units::{Kind, Mm, parse};
+use crate::units::Mm;
 use crate::writing::{json, svg};
 use serde_json::json;
 use std::path::Path;
@@ -102,18 +103,8 @@ fn solved(
     shown: Shown,
 ) -> Result<(SolvedCell, String), Failure> {
     let file = inputs::pattern(inputs, name, &inputs::Named::Argument, shown)?;
-    let size = |flag: &str, given: Option<&str>, usual: f64| match given {
-        None => Ok(usual),
-        Some(text) => match parse(text, Kind::Length) {
-            Ok(quantity) if quantity.value > 0.0 => Ok(quantity.value),
-            Ok(_) => Err(Failure::input(format!(
-                "{flag} `{text}`: this must be above zero"
-            ))),
-            Err(error) => Err(Failure::input(format!(
-                "{flag} `{text}`: {error}; {}",
-                error.hint()
-            ))),
-        },
+    let size = |flag: &str, given: Option<&str>, usual: f64| {
+        given.map_or(Ok(usual), |text| above_zero(flag, text, text))
     };
     let pitch = size("--pitch", sizes.pitch, USUAL_PITCH_MM)?;
     let thickness = size("--thickness", sizes.thickness, USUAL_THICKNESS_MM)?;

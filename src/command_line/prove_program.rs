@@ -4,6 +4,7 @@ use super::answers::{Failure, Outcome, Shown, tell};
 use super::arguments::ProveArguments;
 use super::files::write;
 use super::inputs::{self, FoundMachine, MachineFlags};
+use super::lengths::above_zero;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::ProgramWork;
@@ -12,7 +13,7 @@ use crate::proving::{
     NoAnswer, ProgramProof, ProgramQuestion, ProvenPart, proof_picture, prove_alone, prove_program,
 };
 use crate::reading::Job;
-use crate::units::{Kind, UnitSystem, parse};
+use crate::units::UnitSystem;
 use crate::verification::Workpiece;
 use crate::writing::svg;
 use std::path::Path;
@@ -98,17 +99,7 @@ pub(super) fn alone(asked: &ProveArguments, bytes: &[u8]) -> Result<ProgramProof
 }
 
 fn length(flag: &str, text: &str) -> Result<f64, Failure> {
-    let value = parse(text.trim(), Kind::Length).map(|quantity| quantity.value);
-    match value {
-        Ok(value) if value > 0.0 => Ok(value),
-        Ok(_) => Err(Failure::input(format!(
-            "{flag} `{text}`: this must be above zero"
-        ))),
-        Err(error) => Err(Failure::input(format!(
-            "{flag} `{text}`: {error}; {}",
-            error.hint()
-        ))),
-    }
+    above_zero(flag, text, text.trim())
 }
 
 /// The cautions for the router that runs a program.

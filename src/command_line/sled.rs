@@ -3,12 +3,11 @@
 use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, SledArguments};
 use super::inputs::{self, FoundMachine, MachineFlags};
-use crate::finding::{Document, all_in_document};
+use crate::finding::Document;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::{Sled, Station};
-use crate::making::{NotMade, Warnings};
-use crate::planning::plan_sled;
+use crate::making::{Warnings, planned_sled};
 use crate::reading::{Documents, GridFlags, panel_from_flags};
 use crate::sheets::sled_answer;
 use crate::writing::{json, text};
@@ -22,12 +21,13 @@ pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outco
         .as_ref()
         .map(|path| inputs::job(inputs, path, shown))
         .transpose()?;
+    let of_flags;
     let (panel, source, warnings) = match &job {
-        Some(job) => (job.panel.clone(), job.source.clone(), job.warnings.clone()),
+        Some(job) => (&job.panel, &job.source, job.warnings.as_slice()),
         None => {
-            let (panel, source) = panel_from_flags(&flags(asked)).map_err(|bad| (bad, shown))?;
-            let warnings = panel.warnings().to_vec();
-            (panel, source, warnings)
+            of_flags = panel_from_flags(&flags(asked)).map_err(|bad| (bad, shown))?;
+            let (panel, source) = &of_flags;
+            (panel, source, panel.warnings())
         }
     };
     let with_path = job.as_ref().zip(asked.job.as_deref());
@@ -36,17 +36,13 @@ pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outco
         ..MachineFlags::machine(asked.machine.as_deref())
     };
     let sled: FoundMachine<Sled> = inputs::machine_for(inputs, &flags, with_path, shown)?;
-    let documents = sled.among(Documents::of_job(&source));
-    let of_sled = Document::Profile(Station::Sled);
-    let planned = plan_sled(panel.lattice(), &sled.profile.name, &sled.machine);
-    let (plan, own) = planned.map_err(|faults| {
-        let error = NotMade::Cannot(all_in_document(faults, of_sled));
-        Failure::not_made(error, &documents, shown)
-    })?;
+    let documents = sled.among(Documents::of_job(source));
+    let planned = planned_sled(panel.lattice(), sled.chosen());
+    let (plan, own) = planned.map_err(|error| Failure::not_made(error, &documents, shown))?;
     let powered = sled.machine.blade.powered.is_some();
     let mut told = Warnings::default();
-    told.add(Document::Job, warnings);
-    told.add(of_sled, own);
+    told.add(Document::Job, warnings.to_vec());
+    told.add(Document::Profile(Station::Sled), own);
     let answer = match shown.format {
         Format::Text => {
             let worst = SafetyNotes::worst_at_sled(powered);

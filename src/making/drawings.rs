@@ -62,7 +62,7 @@ impl SheetOrder<'_> {
     /// # Errors
     /// What keeps them from being cut, and drawings that are not what was meant.
     pub fn drawn(&self, wares: &[Ware]) -> Result<(Drawings, Vec<Finding>), NotMade> {
-        let cannot = |faults| NotMade::Cannot(all_in_document(faults, LASER));
+        let cannot = |faults| NotMade::cannot(faults, LASER);
         let mut batches = Vec::new();
         let mut wanted = Vec::new();
         for ware in wares {

@@ -1,7 +1,7 @@
 //! A job's cells with their pieces, and the picture of it all.
 
 use super::not_made::NotMade;
-use crate::finding::{Document, all_in_document};
+use crate::finding::Document;
 use crate::infill::{Infilling, Pattern, fill_to};
 use crate::instructions::safety::SafetyNotes;
 use crate::reading::Job;
@@ -16,7 +16,7 @@ use crate::writing::svg;
 pub fn filled(job: &Job, pattern: &Pattern) -> Result<Infilling, NotMade> {
     let margin = job.frame.map_or(0.0, |frame| frame.margin);
     fill_to(&job.panel, pattern, job.edge, margin)
-        .map_err(|faults| NotMade::Cannot(all_in_document(faults, Document::Pattern)))
+        .map_err(|faults| NotMade::cannot(faults, Document::Pattern))
 }
 
 /// The assembled panel as SVG, with its pieces if it has any.

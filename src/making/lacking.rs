@@ -86,7 +86,7 @@ impl Made {
                 Station::Guides => {}
             }
             let part = part_of(station);
-            self.plain.retain(|plain| plain.part != part);
+            self.plain.retain(|plain| plain.sheet.part != part);
             self.plans.told.retain(|(name, _)| *name != part);
             self.lacking.push(withdrawn(profile));
         }

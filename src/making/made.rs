@@ -6,7 +6,7 @@ use super::warnings::Warnings;
 use super::workshop::Workshop;
 use crate::infill::Pattern;
 use crate::instructions::missing::Missing;
-use crate::instructions::sheet::{SetupSheet, SheetPart};
+use crate::instructions::sheet::SetupSheet;
 use crate::reading::Job;
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
@@ -111,8 +111,6 @@ impl FileKind {
 /// A sheet and, where there are any, its figures as JSON.
 #[derive(Debug)]
 pub(super) struct PlainSheet {
-    /// The part that it belongs to; its files are called after it.
-    pub(super) part: SheetPart,
     /// The profile's name; empty where it is nobody's.
     pub(super) machine: String,
     pub(super) sheet: SetupSheet,

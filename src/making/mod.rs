@@ -4,7 +4,8 @@
 //! | what | by |
 //! | --- | --- |
 //! | everything for a job, as far as its machines can make it | [`Made::of`] |
-//! | a router's programs | [`proven_programs`] |
+//! | settings of a sled | [`planned_sled`] |
+//! | a router's plan and programs | [`planned_programs`], [`proven_programs`] |
 //! | the mortises' programs of a frame | [`proven_rail_programs`] |
 //! | drawings of parts that are cut from sheet | [`SheetOrder::drawn`] |
 //! | the cells of a panel with their pieces | [`filled`] |
@@ -26,6 +27,7 @@ mod rails;
 mod safety;
 mod set_up_sheets;
 mod sheet_parts;
+mod sled;
 mod warnings;
 mod whole_job;
 mod workshop;
@@ -36,11 +38,12 @@ pub use infill::{filled, panel_picture};
 pub use made::{FileKind, JobOrder, Made, MadeFile};
 pub use not_made::{Disproved, Lacking, NotMade};
 pub use plans::Plans;
-pub use programs::{ProgramFile, proven_programs};
+pub use programs::{ProgramFile, RouterPrograms, planned_programs, proven_programs};
 pub use rails::{RailWork, planned_rails, proven_rail_programs};
 pub use safety::safety_at;
 pub use set_up_sheets::{SetUpFile, SheetFormat, set_up_file};
 pub use sheet_parts::SheetParts;
+pub use sled::planned_sled;
 pub use warnings::Warnings;
 pub use workshop::Workshop;
 

@@ -1,6 +1,6 @@
 //! Why something is not made.
 
-use crate::finding::Finding;
+use crate::finding::{Document, Finding, all_in_document};
 use crate::instructions::missing::Missing;
 use crate::units::NotPrintable;
 use std::fmt;
@@ -38,6 +38,11 @@ pub struct Lacking {
 }
 
 impl NotMade {
+    /// Faults about this text, but for those that say that they are about another one.
+    pub fn cannot(faults: Vec<Finding>, document: Document) -> Self {
+        NotMade::Cannot(all_in_document(faults, document))
+    }
+
     /// A machine's work that is not what was meant.
     pub(super) fn disproved(what: &str, faults: Vec<String>) -> Self {
         NotMade::Disproved(Disproved {

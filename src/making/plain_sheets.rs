@@ -17,7 +17,6 @@ impl PlainSheet {
     fn without_settings(missing: &Missing, title: &str, workshop: &Workshop) -> Option<Self> {
         let profile = workshop.profile_called(&missing.machine)?;
         Some(PlainSheet {
-            part: missing.part,
             machine: missing.machine.clone(),
             sheet: SetupSheet {
                 part: missing.part,
@@ -36,7 +35,7 @@ impl Made {
     pub(super) fn keep_sheet(&mut self, job: &Job, own: &[Finding], mut plain: PlainSheet) {
         let findings = [&job.warnings, own].concat();
         plain.sheet.sections.splice(0..0, mind_section(&findings));
-        self.plans.told.push((plain.part, findings));
+        self.plans.told.push((plain.sheet.part, findings));
         self.plain.push(plain);
     }
 
@@ -45,16 +44,18 @@ impl Made {
         let missing = self.missing();
         let mut all = std::mem::take(&mut self.plain);
         for lacking in &missing {
-            if !all.iter().any(|plain| plain.part == lacking.part) {
+            if !all.iter().any(|plain| plain.sheet.part == lacking.part) {
                 let title = &job.panel.design().title;
                 all.extend(PlainSheet::without_settings(lacking, title, workshop));
             }
         }
         for mut plain in all {
-            let own = missing.iter().filter(|lacking| lacking.part == plain.part);
+            let own = missing
+                .iter()
+                .filter(|lacking| lacking.part == plain.sheet.part);
             plain.sheet.sections.splice(0..0, missing_section(own));
             let text = text::sheet(&plain.sheet, units).into_bytes();
-            let name = |ending| format!("{}.{ending}", plain.part.name());
+            let name = |ending| format!("{}.{ending}", plain.sheet.part.name());
             self.keep_files([(name("txt"), text)], FileKind::SetUpSheet, &plain.machine);
             let figures = plain
                 .answer

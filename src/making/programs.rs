@@ -2,10 +2,12 @@
 
 use super::not_made::NotMade;
 use crate::dialects::Controller;
+use crate::finding::{Document, Finding, all_in_document};
 use crate::instructions::router::{LyingBundle, Registered, RouterPlan, RouterSetup};
 use crate::instructions::tool_path::ProgramPart;
 use crate::lattice::{Bundle, Lattice};
-use crate::machines::{Chosen, Router};
+use crate::machines::{Chosen, Router, Station};
+use crate::planning::plan_router;
 use crate::units::UnitSystem;
 use crate::verification::{HeldBundle, NotchingTask, PartTask, ProgramReport, prove_parts};
 use crate::writing::files::Spool;
@@ -15,6 +17,38 @@ use std::iter::repeat_n;
 
 /// A program's file: its name and content.
 pub type ProgramFile = (String, Spool);
+
+/// Where a router's findings are.
+const ROUTER: Document = Document::Profile(Station::Router);
+
+/// A router's plan with its programs, each read back and found right.
+#[derive(Debug)]
+pub struct RouterPrograms {
+    /// What is done in which set-up.
+    pub plan: RouterPlan,
+    /// Names and contents.
+    pub files: Vec<ProgramFile>,
+    /// What is unusual about it.
+    pub warnings: Vec<Finding>,
+}
+
+/// Plans a lattice's strips for a router and writes the programs.
+///
+/// # Errors
+/// What the router cannot do, at the fields of its profile; and as for [`proven_programs`].
+pub fn planned_programs(
+    lattice: &Lattice,
+    router: Chosen<'_, Router>,
+    file_name: &dyn Fn(usize, usize) -> String,
+) -> Result<RouterPrograms, NotMade> {
+    let planned = plan_router(lattice, router.name, router.machine, file_name);
+    let (plan, warnings) = planned.map_err(|faults| NotMade::cannot(faults, ROUTER))?;
+    Ok(RouterPrograms {
+        files: proven_programs(&plan, lattice, router)?,
+        plan,
+        warnings: all_in_document(warnings, ROUTER),
+    })
+}
 
 /// The programs of a plan for this router, each read back and found right.
 ///

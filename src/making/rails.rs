@@ -35,8 +35,7 @@ pub fn planned_rails(
     told: &mut Warnings,
 ) -> Result<RailPlan, NotMade> {
     let planned = plan_rails(lattice, frame, router);
-    let (plan, warnings) =
-        planned.map_err(|faults| NotMade::Cannot(all_in_document(faults, Document::Job)))?;
+    let (plan, warnings) = planned.map_err(|faults| NotMade::cannot(faults, Document::Job))?;
     told.add(Document::Job, warnings);
     Ok(plan)
 }
@@ -54,8 +53,7 @@ pub fn proven_rail_programs(
 ) -> Result<(Vec<ProgramFile>, Vec<Finding>), NotMade> {
     let Chosen { name, machine } = work.router;
     let planned = plan_mortises(work.lattice, work.frame, name, machine, file_name);
-    let (planned, warnings) =
-        planned.map_err(|faults| NotMade::Cannot(all_in_document(faults, ROUTER)))?;
+    let (planned, warnings) = planned.map_err(|faults| NotMade::cannot(faults, ROUTER))?;
     told.add(ROUTER, warnings);
     let proven = work.proven(&planned)?;
     plan.programs = planned.programs;

@@ -5,13 +5,14 @@ use super::file_names::numbered;
 use super::infill::{filled, panel_picture};
 use super::made::{FileKind, JobOrder, Made, PlainSheet};
 use super::not_made::NotMade;
-use super::programs::proven_programs;
+use super::programs::{RouterPrograms, planned_programs};
 use super::rails::{RailWork, planned_rails, proven_rail_programs};
 use super::set_up_sheets::{SheetFormat, set_up_file};
 use super::sheet_parts::SheetParts;
+use super::sled::planned_sled;
 use super::warnings::Warnings;
 use super::workshop::Workshop;
-use crate::finding::{Document, Finding, all_in_document};
+use crate::finding::{Document, Finding};
 use crate::infill::Infilling;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::laser::Ware;
@@ -19,7 +20,7 @@ use crate::instructions::rails::RailPlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SheetPart;
 use crate::machines::{Chosen, Guides, Laser, Router, Sled, Station};
-use crate::planning::{plan_pieces, plan_router, plan_sled};
+use crate::planning::plan_pieces;
 use crate::reading::Job;
 use crate::sheets::{
     laser_sheet, missing_first, pare_sheet, piece_list, rail_sheet, router_sheet, sled_sheet,
@@ -113,18 +114,16 @@ impl Made {
 
     /// Every machine has its sheet as text, and its figures as JSON where there are any.
     fn add_sled(&mut self, order: &JobOrder<'_>) -> Result<(), NotPrintable> {
-        let Some(Chosen { name, machine }) = order.workshop.machine::<Sled>() else {
+        let Some(sled) = order.workshop.machine::<Sled>() else {
             return Ok(());
         };
-        let document = Document::Profile(Station::Sled);
-        match plan_sled(order.job.panel.lattice(), name, machine) {
-            Ok((plan, warnings)) => {
+        let Chosen { name, machine } = sled;
+        match planned_sled(order.job.panel.lattice(), sled) {
+            Ok((plan, own)) => {
                 let powered = machine.blade.powered.is_some();
-                let own = all_in_document(warnings, document);
                 let safety = SafetyNotes::for_sled(powered);
                 let answer = json::answer("lapwright/sled/1", &plan, &own, safety.notes())?;
                 let plain = PlainSheet {
-                    part: SheetPart::Sled,
                     machine: name.to_owned(),
                     sheet: sled_sheet(&plan, powered),
                     answer: Some(answer),
@@ -133,10 +132,7 @@ impl Made {
                 self.tell(own);
                 self.plans.sled = Some(plan);
             }
-            Err(faults) => {
-                let cause = NotMade::Cannot(all_in_document(faults, document));
-                self.lacks(SheetPart::Sled, "sled settings", name, cause);
-            }
+            Err(cause) => self.lacks(SheetPart::Sled, "sled settings", name, cause),
         }
         Ok(())
     }
@@ -158,7 +154,6 @@ impl Made {
                 let answer =
                     json::answer("lapwright/outline/1", &drawings.plan, &own, safety.notes())?;
                 let plain = PlainSheet {
-                    part: SheetPart::Laser,
                     machine: name.to_owned(),
                     sheet: laser_sheet(&drawings.plan),
                     answer: Some(answer),
@@ -177,30 +172,24 @@ impl Made {
         let Some(router) = order.workshop.machine::<Router>() else {
             return Ok(());
         };
-        let Chosen { name, machine } = router;
-        let lattice = order.job.panel.lattice();
+        let name = router.name;
         let file_name = |at, count| numbered(Path::new("notches.nc"), at, count);
-        let document = Document::Profile(Station::Router);
-        let planned = plan_router(lattice, name, machine, &file_name);
-        let planned = planned.map_err(|faults| NotMade::Cannot(all_in_document(faults, document)));
-        let proven = planned.and_then(|(plan, warnings)| {
-            let programs = proven_programs(&plan, lattice, router)?;
-            Ok((plan, warnings, programs))
-        });
-        match proven {
-            Ok((plan, warnings, programs)) => {
-                let own = all_in_document(warnings, document);
+        match planned_programs(order.job.panel.lattice(), router, &file_name) {
+            Ok(RouterPrograms {
+                plan,
+                files,
+                warnings: own,
+            }) => {
                 let safety = SafetyNotes::for_router();
                 let answer = json::answer("lapwright/notch/1", &plan, &own, safety.notes())?;
                 let plain = PlainSheet {
-                    part: SheetPart::Router,
                     machine: name.to_owned(),
                     sheet: router_sheet(&plan),
                     answer: Some(answer),
                 };
                 self.keep_sheet(order.job, &own, plain);
                 self.tell(own);
-                self.keep_files(programs, FileKind::Program, name);
+                self.keep_files(files, FileKind::Program, name);
                 self.plans.router = Some(plan);
             }
             Err(cause) => self.lacks(SheetPart::Router, "notching programs", name, cause),
@@ -221,7 +210,6 @@ impl Made {
         let list = csv::csv(&piece_list(&plan)?).into_bytes();
         self.keep_files([("pieces.csv".to_owned(), list)], FileKind::List, &machine);
         self.plain.push(PlainSheet {
-            part: SheetPart::Pieces,
             machine,
             sheet: pare_sheet(&plan),
             answer: Some(answer),
@@ -259,7 +247,6 @@ impl Made {
         let safety = SafetyNotes::for_mortises(!plan.programs.is_empty());
         let answer = json::answer("lapwright/rails/1", &plan, own.all(), safety.notes())?;
         let plain = PlainSheet {
-            part: SheetPart::Rails,
             machine: String::new(),
             sheet: rail_sheet(&plan),
             answer: Some(answer),

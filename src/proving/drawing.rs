@@ -8,6 +8,7 @@ use crate::instructions::tool_path::ProgramWork;
 use crate::lattice::Lattice;
 use crate::machines::Laser;
 use crate::making::{SheetParts, report};
+use crate::phrase::counted;
 use crate::verification::outline::{
     DrawingsReport, OutlineFault, WantedPart, check_panel, has_cuts, holds_any,
 };
@@ -115,7 +116,7 @@ fn of_wares(files: &[&[u8]], parts: &SheetParts<'_>, wares: &[Ware]) -> Tried {
     let counted = wares
         .iter()
         .zip(&counts)
-        .map(|(ware, count)| counted(*ware, *count));
+        .map(|(ware, count)| counted(*count, noun(*ware)));
     let names: Vec<String> = counted.collect();
     let all_of_them = if counts.iter().sum::<usize>() == 1 {
         ""
@@ -149,9 +150,9 @@ fn of_wares(files: &[&[u8]], parts: &SheetParts<'_>, wares: &[Ware]) -> Tried {
     }
 }
 
-/// So many of a kind.
-fn counted(ware: Ware, count: usize) -> String {
-    let noun = match ware {
+/// One of a kind.
+fn noun(ware: Ware) -> &'static str {
+    match ware {
         Ware::Strips => "strip",
         Ware::Pieces => "piece",
         Ware::Blocks => "guide block",
@@ -159,8 +160,7 @@ fn counted(ware: Ware, count: usize) -> String {
         Ware::Sticks => "story stick",
         Ware::Inserts => "base insert",
         Ware::Comb => "comb of slots",
-    };
-    format!("{count} {noun}{}", if count == 1 { "" } else { "s" })
+    }
 }
 
 fn panel(files: &[&[u8]], lattice: &Lattice, filled: Option<&Infilling>) -> Tried {
