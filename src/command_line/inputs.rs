@@ -188,6 +188,14 @@ impl<M: AtStation> FoundMachine<M> {
     pub(super) fn among<'a>(&'a self, documents: Documents<'a>) -> Documents<'a> {
         documents.with_profile(M::STATION, &self.profile.source)
     }
+
+    /// The same where there may be no machine.
+    pub(super) fn among_if<'a>(found: Option<&'a Self>, documents: Documents<'a>) -> Documents<'a> {
+        match found {
+            Some(found) => found.among(documents),
+            None => documents,
+        }
+    }
 }
 
 /// What names a machine beside a job.

@@ -38,13 +38,9 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
         .any(|ware| matches!(ware, Ware::Pieces | Ware::Blocks | Ware::Guide))
         .then(|| inputs::pattern_of(inputs, &job, &asked.job, shown))
         .transpose()?;
-    let mut documents = laser.among(Documents::of_job(&job.source));
-    if let Some(pattern) = &pattern {
-        documents = documents.with_pattern(&pattern.source);
-    }
-    if let Some(sled) = &sled {
-        documents = sled.among(documents);
-    }
+    let of_pattern = pattern.as_ref().map(|pattern| &pattern.source);
+    let documents = Documents::of_job(&job.source).with_pattern(of_pattern);
+    let documents = FoundMachine::among_if(sled.as_ref(), laser.among(documents));
     let refused = |error| Failure::not_made(error, &documents, shown);
     let filled = pattern
         .as_ref()
@@ -192,11 +188,8 @@ fn lengths(text: &str) -> Result<Vec<f64>, Failure> {
 /// The assembled panel: a picture, or its outlines as DXF.
 fn panel(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> Outcome {
     let pattern = inputs::pattern_if_any(inputs, job, &asked.job, shown)?;
-    let documents = Documents::of_job(&job.source);
-    let documents = match &pattern {
-        Some(pattern) => documents.with_pattern(&pattern.source),
-        None => documents,
-    };
+    let of_pattern = pattern.as_ref().map(|pattern| &pattern.source);
+    let documents = Documents::of_job(&job.source).with_pattern(of_pattern);
     let refused = |error| Failure::not_made(error, &documents, shown);
     let filled = pattern
         .as_ref()

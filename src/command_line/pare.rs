@@ -28,10 +28,7 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
     let guides: Option<FoundMachine<Guides>> = wanted
         .then(|| inputs::machine_for(inputs, &flags, with_path, shown))
         .transpose()?;
-    let documents = match &guides {
-        Some(guides) => guides.among(documents),
-        None => documents,
-    };
+    let documents = FoundMachine::among_if(guides.as_ref(), documents);
     let with_name = guides.as_ref().map(FoundMachine::chosen);
     let mut told = Warnings::default();
     told.add(Document::Job, job.warnings.clone());

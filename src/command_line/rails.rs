@@ -29,16 +29,14 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
     .then(|| inputs::machine_for(inputs, &flags, with_path, shown))
     .transpose()?;
     let documents = Documents::of_job(&job.source);
-    let documents = match &router {
-        Some(router) => router.among(documents),
-        None => documents,
-    };
+    let documents = FoundMachine::among_if(router.as_ref(), documents);
     let refused = |error| Failure::not_made(error, &documents, shown);
     let mut told = Warnings::default();
     told.add(Document::Job, job.warnings.clone());
     let lattice = job.panel.lattice();
     let machine = router.as_ref().map(|router| &router.machine);
-    let mut plan = planned_rails(lattice, frame, machine, &mut told).map_err(refused)?;
+    let (mut plan, warnings) = planned_rails(lattice, frame, machine).map_err(refused)?;
+    told.add(Document::Job, warnings);
     if let (Some(output), Some(router)) = (&asked.output, &router) {
         let name = |at, count| numbered(output, at, count);
         let work = RailWork {
@@ -46,18 +44,18 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
             frame,
             router: router.chosen(),
         };
-        let programs = proven_rail_programs(&work, &mut plan, &name, &mut told);
-        let (programs, unreached) = programs.map_err(refused)?;
-        let as_warning = |fault: Finding| fault.as_warning("no program for this: ");
+        let programs = proven_rail_programs(&work, &mut plan, &name).map_err(refused)?;
         let of_router = Document::Profile(Station::Router);
-        told.add(of_router, unreached.into_iter().map(as_warning));
-        if programs.is_empty() {
+        told.add(of_router, programs.warnings);
+        let as_warning = |fault: Finding| fault.as_warning("no program for this: ");
+        told.add(of_router, programs.unreached.into_iter().map(as_warning));
+        if programs.files.is_empty() {
             return Err(Failure::input(format!(
                 "{}: no strip meets a rail far enough from its corners for a mortise: there is nothing to cut",
                 asked.job.display()
             )));
         }
-        write(inputs, programs)?;
+        write(inputs, programs.files)?;
     }
     let answer = match shown.format {
         Format::Text => text::sheet(&rail_sheet(&plan), shown.units),

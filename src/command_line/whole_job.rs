@@ -52,10 +52,8 @@ impl WholeJob {
 
     /// The texts that findings may be about.
     pub(super) fn documents(&self) -> Documents<'_> {
-        let mut documents = Documents::of_job(&self.job.source);
-        if let Some(pattern) = &self.pattern {
-            documents = documents.with_pattern(&pattern.source);
-        }
+        let of_pattern = self.pattern.as_ref().map(|pattern| &pattern.source);
+        let mut documents = Documents::of_job(&self.job.source).with_pattern(of_pattern);
         for profile in self.workshop.profiles() {
             documents = documents.with_profile(profile.station(), &profile.source);
         }

@@ -2,7 +2,6 @@
 
 use super::not_made::NotMade;
 use super::programs::{ProgramFile, written};
-use super::warnings::Warnings;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::lattice::{Frame, Lattice, Rail};
@@ -24,7 +23,18 @@ pub struct RailWork<'a> {
     pub router: Chosen<'a, Router>,
 }
 
-/// The plan of a frame; `router` is the one that would cut it.
+/// A frame's programs, each read back and found right.
+#[derive(Debug)]
+pub struct RailPrograms {
+    /// Names and contents; none where no rail has a mortise.
+    pub files: Vec<ProgramFile>,
+    /// Why some rails have none.
+    pub unreached: Vec<Finding>,
+    /// What is unusual about them.
+    pub warnings: Vec<Finding>,
+}
+
+/// The plan of a frame, and what is unusual about it; `router` is the one that would cut it.
 ///
 /// # Errors
 /// What cannot be made, at the job's fields.
@@ -32,16 +42,14 @@ pub fn planned_rails(
     lattice: &Lattice,
     frame: &Frame,
     router: Option<&Router>,
-    told: &mut Warnings,
-) -> Result<RailPlan, NotMade> {
-    let planned = plan_rails(lattice, frame, router);
-    let (plan, warnings) = planned.map_err(|faults| NotMade::cannot(faults, Document::Job))?;
-    told.add(Document::Job, warnings);
-    Ok(plan)
+) -> Result<(RailPlan, Vec<Finding>), NotMade> {
+    match plan_rails(lattice, frame, router) {
+        Ok((plan, warnings)) => Ok((plan, all_in_document(warnings, Document::Job))),
+        Err(faults) => Err(NotMade::cannot(faults, Document::Job)),
+    }
 }
 
-/// The programs that were found right, none where no rail has a mortise; and why some rails have none.
-/// The plan takes the programs' figures.
+/// The programs of a frame; the plan takes their figures.
 ///
 /// # Errors
 /// What the router cannot do, at the fields of its profile; programs that are not what was meant.
@@ -49,16 +57,18 @@ pub fn proven_rail_programs(
     work: &RailWork<'_>,
     plan: &mut RailPlan,
     file_name: &dyn Fn(usize, usize) -> String,
-    told: &mut Warnings,
-) -> Result<(Vec<ProgramFile>, Vec<Finding>), NotMade> {
+) -> Result<RailPrograms, NotMade> {
     let Chosen { name, machine } = work.router;
     let planned = plan_mortises(work.lattice, work.frame, name, machine, file_name);
     let (planned, warnings) = planned.map_err(|faults| NotMade::cannot(faults, ROUTER))?;
-    told.add(ROUTER, warnings);
-    let proven = work.proven(&planned)?;
+    let files = work.proven(&planned)?;
     plan.programs = planned.programs;
     plan.without_program = planned.left_out;
-    Ok((proven, all_in_document(planned.unreached, ROUTER)))
+    Ok(RailPrograms {
+        files,
+        unreached: all_in_document(planned.unreached, ROUTER),
+        warnings: all_in_document(warnings, ROUTER),
+    })
 }
 
 impl RailWork<'_> {

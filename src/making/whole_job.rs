@@ -19,6 +19,7 @@ use crate::instructions::laser::Ware;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SheetPart;
+use crate::lattice::Frame;
 use crate::machines::{Chosen, Guides, Laser, Router, Sled, Station};
 use crate::planning::plan_pieces;
 use crate::reading::Job;
@@ -48,10 +49,10 @@ impl Made {
             made.warnings.add(Document::Job, filled.warnings.clone());
             made.plans.filled = Some(filled);
         }
-        if let Some(frame) = &job.frame {
-            let lattice = job.panel.lattice();
-            planned_rails(lattice, frame, None, &mut Warnings::default())?;
-        }
+        let by_hand = match &job.frame {
+            Some(frame) => Some(planned_rails(job.panel.lattice(), frame, None)?),
+            None => None,
+        };
         for station in Station::ALL {
             match station {
                 Station::Sled => made.add_sled(order)?,
@@ -64,7 +65,9 @@ impl Made {
         let picture = panel_picture(job, made.plans.filled.as_ref(), order.units)?;
         let picture = [("panel.svg".to_owned(), picture.into_bytes())];
         made.keep_files(picture, FileKind::Picture, "");
-        made.add_rails(order)?;
+        if let (Some(frame), Some(by_hand)) = (&job.frame, by_hand) {
+            made.add_rails(order, frame, by_hand)?;
+        }
         made.add_jigs(order);
         if let Some(filled) = made.plans.filled.take() {
             made.add_pared(order, &filled)?;
@@ -222,28 +225,26 @@ impl Made {
         Ok(())
     }
 
-    /// The frame's rails, if it has any, with programs as far as a router can cut them.
-    fn add_rails(&mut self, order: &JobOrder<'_>) -> Result<(), NotMade> {
-        let Some(frame) = &order.job.frame else {
-            return Ok(());
-        };
-        let lattice = order.job.panel.lattice();
+    /// The frame's rails, with programs as far as a router can cut them; else as they are made by hand.
+    fn add_rails(
+        &mut self,
+        order: &JobOrder<'_>,
+        frame: &Frame,
+        by_hand: (RailPlan, Vec<Finding>),
+    ) -> Result<(), NotMade> {
         let router = order.workshop.machine::<Router>();
         let router = router.filter(|router| !self.distrusts(router.name));
-        let mut own = Warnings::default();
-        let mut plan = planned_rails(lattice, frame, router.map(|one| one.machine), &mut own)?;
-        if let Some(router) = router {
-            let work = RailWork {
-                lattice,
+        let by_router = match router {
+            Some(router) => self.add_rail_programs(&RailWork {
+                lattice: order.job.panel.lattice(),
                 frame,
                 router,
-            };
-            if !self.add_rail_programs(&work, &mut plan, &mut own) {
-                // They are made by hand.
-                own = Warnings::default();
-                plan = planned_rails(lattice, frame, None, &mut own)?;
-            }
-        }
+            })?,
+            None => None,
+        };
+        let (plan, warnings) = by_router.unwrap_or(by_hand);
+        let mut own = Warnings::default();
+        own.add(Document::Job, warnings);
         let safety = SafetyNotes::for_mortises(!plan.programs.is_empty());
         let answer = json::answer("lapwright/rails/1", &plan, own.all(), safety.notes())?;
         let plain = PlainSheet {
@@ -257,28 +258,29 @@ impl Made {
         Ok(())
     }
 
-    /// Whether there are any.
+    /// The plan of the rails with their programs; nothing where the router makes none.
     fn add_rail_programs(
         &mut self,
         work: &RailWork<'_>,
-        plan: &mut RailPlan,
-        own: &mut Warnings,
-    ) -> bool {
-        let machine = work.router.name;
-        let name = |at, count| numbered(Path::new("rails.nc"), at, count);
-        match proven_rail_programs(work, plan, &name, own) {
-            Ok((programs, unreached)) => {
-                self.keep_files(programs, FileKind::Program, machine);
-                if !unreached.is_empty() {
+    ) -> Result<Option<(RailPlan, Vec<Finding>)>, NotMade> {
+        let Chosen { name, machine } = work.router;
+        let (mut plan, mut own) = planned_rails(work.lattice, work.frame, Some(machine))?;
+        let file_name = |at, count| numbered(Path::new("rails.nc"), at, count);
+        match proven_rail_programs(work, &mut plan, &file_name) {
+            Ok(programs) => {
+                own.extend(programs.warnings);
+                self.keep_files(programs.files, FileKind::Program, name);
+                if !programs.unreached.is_empty() {
                     let what =
                         format!("program for the {}", plan.without_program.join(" and the "));
-                    self.lacks(SheetPart::Rails, &what, machine, NotMade::Cannot(unreached));
+                    let cause = NotMade::Cannot(programs.unreached);
+                    self.lacks(SheetPart::Rails, &what, name, cause);
                 }
-                true
+                Ok(Some((plan, own)))
             }
             Err(cause) => {
-                self.lacks(SheetPart::Rails, "programs for the rails", machine, cause);
-                false
+                self.lacks(SheetPart::Rails, "programs for the rails", name, cause);
+                Ok(None)
             }
         }
     }

@@ -29,10 +29,10 @@ impl<'a> Documents<'a> {
         self
     }
 
-    /// The same with the pattern of the pieces.
+    /// The same with the pattern of the pieces, if there is one.
     #[must_use]
-    pub fn with_pattern(mut self, pattern: &'a Source) -> Self {
-        self.pattern = Some(pattern);
+    pub fn with_pattern(mut self, pattern: impl Into<Option<&'a Source>>) -> Self {
+        self.pattern = pattern.into();
         self
     }
 
