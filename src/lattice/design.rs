@@ -1,6 +1,7 @@
 //! A panel's design: all that the lattice is worked out from.
 
 use super::grid_types::Grid;
+use serde::Serialize;
 
 /// A panel as drawn; not yet known to be buildable. See [`super::Panel::new`].
 #[derive(Debug, Clone, PartialEq)]
@@ -185,6 +186,43 @@ pub struct Infill {
     pub pattern: String,
     /// What a rough piece is longer than the finished one, mm.
     pub allowance: f64,
+    /// How the mitres of its pieces are made.
+    pub way: PieceWay,
+}
+
+/// How the mitres of a panel's pieces are made. What a way cannot make of a piece is pared on guides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PieceWay {
+    /// All pared, piece by piece.
+    #[default]
+    Guides,
+    /// Sawn in rows on long sticks, a skin holding them together.
+    Rows,
+    /// Sawn on the end of a stick, each piece then cut off by hand.
+    StickEnds,
+    /// Routed in rows on long sticks.
+    RoutedRows,
+}
+
+impl PieceWay {
+    /// All, in the order in which they are told.
+    pub const ALL: [PieceWay; 4] = [
+        PieceWay::Guides,
+        PieceWay::Rows,
+        PieceWay::StickEnds,
+        PieceWay::RoutedRows,
+    ];
+
+    /// As a job, a flag and the JSON answer have it.
+    pub fn name(self) -> &'static str {
+        match self {
+            PieceWay::Guides => "guides",
+            PieceWay::Rows => "rows",
+            PieceWay::StickEnds => "stick-ends",
+            PieceWay::RoutedRows => "routed-rows",
+        }
+    }
 }
 
 #[cfg(test)]

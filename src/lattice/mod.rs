@@ -20,8 +20,8 @@ pub use assembly::assembly;
 pub use bundle::{Bundle, Clamping, Riding, Trim, Turn};
 pub use check::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
 pub use design::{
-    Bundling, Design, DrawnSection, Infill, Joinery, LapRule, StripSection, USUAL_LEAST_FLOOR_MM,
-    Weave,
+    Bundling, Design, DrawnSection, Infill, Joinery, LapRule, PieceWay, StripSection,
+    USUAL_LEAST_FLOOR_MM, Weave,
 };
 pub use direction::PanelEnd;
 pub use frame::{Frame, Mortise, Rail, Rails, TrimmedEnds};

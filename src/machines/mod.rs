@@ -4,6 +4,7 @@ mod chosen;
 mod guides;
 mod kind;
 mod laser;
+mod long_sticks;
 mod router;
 mod sled;
 
@@ -11,5 +12,6 @@ pub use chosen::Chosen;
 pub use guides::Guides;
 pub use kind::{AtStation, Machine, MachineKind, Station};
 pub use laser::{Bridges, Colours, Cutter, Fit, Laser, Relief, Sheet};
+pub use long_sticks::{LongSticks, SledMitres};
 pub use router::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 pub use sled::{Blade, Powered, Rack, RackSlot, Sled, Spacers, Stop, Tooth};

@@ -1,6 +1,8 @@
 //! A crosscut sled on a table saw; a bench hook with a hand saw is the same geometry without a
 //! motor. Millimetres.
 
+use super::long_sticks::SledMitres;
+
 /// A sled and how strips are registered on it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sled {
@@ -26,6 +28,8 @@ pub struct Sled {
     pub spacers: Option<Spacers>,
     /// Slots for a key.
     pub rack: Option<Rack>,
+    /// What it has for mitres of pieces, where it makes any.
+    pub mitres: Option<SledMitres>,
 }
 
 /// A saw blade.

@@ -2,6 +2,7 @@
 //! their heads. The sheets tell them to people.
 
 pub(crate) mod measured_stock;
+pub(crate) mod mitres;
 mod notch_figures;
 pub(crate) mod panel_facts;
 pub mod paring;

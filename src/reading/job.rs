@@ -7,7 +7,7 @@ use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::EdgeCells;
 use crate::lattice::{
-    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, Panel, StripSection,
+    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, Panel, PieceWay, StripSection,
     USUAL_LEAST_FLOOR_MM, Weave,
 };
 use crate::machines::Station;
@@ -188,11 +188,13 @@ fn read_infill(fields: Fields<'_>) -> Option<InfillTable> {
     let allowance = fields.quantity_or("allowance", Kind::Length, USUAL_ALLOWANCE_MM);
     let edges = [("leave", EdgeCells::Leave), ("fill", EdgeCells::Fill)];
     let edge = fields.choice_or_usual("edge", &edges);
+    let way = fields.choice_or_usual("way", &PieceWay::ALL.map(|way| (way.name(), way)));
     fields.finish();
     Some(InfillTable {
         infill: Infill {
             pattern: pattern?,
             allowance: allowance?,
+            way: way?,
         },
         edge: edge?,
     })

@@ -3,6 +3,7 @@
 mod controller;
 mod guides;
 mod laser;
+mod long_sticks;
 mod profile;
 mod router;
 mod sled;

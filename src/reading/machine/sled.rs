@@ -1,5 +1,6 @@
 //! Profiles of sleds and bench hooks.
 
+use super::long_sticks::read_sled_mitres;
 use crate::finding::Finding;
 use crate::machines::{Blade, Powered, Rack, RackSlot, Sled, Spacers, Stop, Tooth};
 use crate::phrase;
@@ -20,6 +21,7 @@ pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
         })
     });
     let rack = top.optional_table("rack", read_rack);
+    let mitres = top.optional_table("mitres", read_sled_mitres);
     if matches!(stop, Some(None)) {
         let message = "a sled without a stop has nothing to place the first notch by";
         top.report(
@@ -39,6 +41,7 @@ pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
         stop: stop?,
         spacers: spacers?,
         rack: rack?,
+        mitres: mitres?,
     })
 }
 
