@@ -1,4 +1,4 @@
 //! Mitres of pieces by machine: in rows on long sticks, or on a stick's end.
 
-mod lying;
-mod row;
+pub(in crate::planning) mod lying;
+pub(in crate::planning) mod row;

@@ -65,7 +65,7 @@ pub fn plan_pieces(
 
 /// How many are made whole of a kind: of one that is trimmed none, of one that others are trimmed
 /// from theirs too.
-fn pieces_made(filled: &Infilling, at: usize, kind: &PieceKind) -> usize {
+pub(in crate::planning) fn pieces_made(filled: &Infilling, at: usize, kind: &PieceKind) -> usize {
     if kind.whole.is_some() {
         return 0;
     }
