@@ -14,6 +14,6 @@ pub(crate) mod sled;
 pub(crate) use notch_figures::notch_figures;
 pub use paring::{plan_measured, plan_pieces};
 pub use rails::{plan_rails, rail_names};
-pub use router::{MortisePrograms, plan_mortises, plan_router, plan_rows};
+pub use router::{MortisePrograms, PlannedRows, plan_mortises, plan_router, plan_rows};
 pub use sheet_cutting::{RackOrder, WareBatch, plan_sheets};
 pub use sled::plan_sled;

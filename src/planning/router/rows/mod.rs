@@ -5,4 +5,4 @@ mod faults;
 mod order;
 mod planner;
 
-pub use planner::plan_rows;
+pub use planner::{PlannedRows, plan_rows};

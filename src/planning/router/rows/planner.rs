@@ -35,12 +35,17 @@ const SPACER_STEP_MM: f64 = 0.5;
 /// Longer rows than this nobody cuts.
 const MOST_IN_ROW: usize = 400;
 
-/// Rows, those of its kinds of pieces that the router cannot cut, and why not.
-pub type PlannedRows = (RoutedRows, Vec<Finding>, Vec<Finding>);
+/// A panel's rows.
+#[derive(Debug, Clone)]
+pub struct PlannedRows {
+    /// What the router cuts.
+    pub plan: RoutedRows,
+    /// Why it does not cut some kinds of pieces.
+    pub unmade: Vec<Finding>,
+}
 
 /// Works out how a panel's pieces are cut on a router in rows on long sticks; `file_name` gives the
-/// name of program n (from 0) of how many. Gives the plan, why some kinds of pieces are left out, and
-/// warnings.
+/// name of program n (from 0) of how many. Kinds of pieces that it cannot cut are left out.
 ///
 /// # Errors
 /// All that the router cannot do, at the fields of its profile; also where it cuts no kind of piece.
@@ -49,7 +54,7 @@ pub fn plan_rows(
     filled: &Infilling,
     router: Chosen<'_, Router>,
     file_name: &dyn Fn(usize, usize) -> String,
-) -> Result<PlannedRows, Vec<Finding>> {
+) -> Result<(PlannedRows, Vec<Finding>), Vec<Finding>> {
     let Chosen { name, machine } = router;
     let Some(sticks) = machine.mitres else {
         return Err(vec![no_mitres()]);
@@ -108,7 +113,7 @@ pub fn plan_rows(
         left_out,
         clamps: machine.fixture.clamps.iter().map(clamp_figures).collect(),
     };
-    Ok((plan, unmade, warnings))
+    Ok((PlannedRows { plan, unmade }, warnings))
 }
 
 /// A kind of piece, shared out over sticks and runs.
@@ -121,7 +126,6 @@ pub(super) struct SharedOut<'a> {
 }
 
 pub(super) struct RowPlanner<'a> {
-    pub(super) filled: &'a Infilling,
     pub(super) router: &'a Router,
     pub(super) sticks: LongSticks,
     pub(super) notching: NotchingPlanner<'a>,
@@ -135,7 +139,7 @@ pub(super) struct RowPlanner<'a> {
 impl<'a> RowPlanner<'a> {
     fn of(
         panel: &'a Panel,
-        filled: &'a Infilling,
+        filled: &Infilling,
         router: &'a Router,
         sticks: LongSticks,
         data: CuttingData,
@@ -150,7 +154,6 @@ impl<'a> RowPlanner<'a> {
         let run_out = slanted.fold(notching.run_out(FRAC_PI_2), f64::max);
         let section = &panel.design().strip;
         RowPlanner {
-            filled,
             router,
             sticks,
             notching,
