@@ -25,10 +25,6 @@ use crate::planning::paring::pieces_made;
 use std::f64::consts::FRAC_PI_2;
 use std::sync::Arc;
 
-/// Between the tool's edge, where it turns round, and the next stick: nobody lays a stick to a tenth.
-/// Common practice, no source, mm.
-const BESIDE_STICKS_MM: f64 = 0.5;
-
 /// Spacers between sticks are so many millimetres wide, or a multiple: people make them.
 const SPACER_STEP_MM: f64 = 0.5;
 
@@ -182,10 +178,10 @@ impl<'a> RowPlanner<'a> {
         }
     }
 
-    /// Between neighbouring sticks: room for the tool to turn round in air, as a spacer that a person
-    /// can make.
+    /// Between neighbouring sticks: the tool turns round in air, as far from the next stick as from its
+    /// own; as a spacer that a person can make.
     pub(super) fn apart(&self) -> f64 {
-        let room = self.router.tool.diameter + self.run_out + BESIDE_STICKS_MM;
+        let room = self.router.tool.diameter + 2.0 * self.run_out;
         (room / SPACER_STEP_MM - SAME_POSITION_MM).ceil() * SPACER_STEP_MM
     }
 
