@@ -2,7 +2,7 @@
 //! their heads. The sheets tell them to people.
 
 pub(crate) mod measured_stock;
-pub(crate) mod mitres;
+pub mod mitres;
 mod notch_figures;
 pub(crate) mod panel_facts;
 pub mod paring;
@@ -11,8 +11,9 @@ pub(crate) mod router;
 pub mod sheet_cutting;
 pub(crate) mod sled;
 
+pub use mitres::plan_mitres;
 pub(crate) use notch_figures::notch_figures;
-pub use paring::{plan_measured, plan_pieces};
+pub use paring::{MachinedEnds, plan_measured, plan_pieces, plan_rest};
 pub use rails::{plan_rails, rail_names};
 pub use router::{MortisePrograms, plan_mortises, plan_router};
 pub use sheet_cutting::{RackOrder, WareBatch, plan_sheets};

@@ -3,6 +3,7 @@
 
 mod booklet;
 mod measured_stock;
+mod mitres;
 mod panel;
 mod panel_picture;
 mod paring;
@@ -13,6 +14,7 @@ mod sled;
 mod warnings;
 
 pub use booklet::{BookletWork, booklet};
+pub use mitres::mitre_sheet;
 pub use panel_picture::{cell_drawing, panel_drawing, panel_outlines};
 pub use paring::{pare_sheet, piece_list};
 pub use rails::rail_sheet;

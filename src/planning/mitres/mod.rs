@@ -1,4 +1,12 @@
 //! Mitres of pieces by machine: in rows on long sticks, or on a stick's end.
 
+mod kinds;
 mod lying;
+mod reach;
 mod row;
+mod rows;
+mod settings;
+mod sled;
+mod stick_ends;
+
+pub use sled::plan_mitres;

@@ -15,7 +15,7 @@ use crate::instructions::pare::{
     BlockFigures, Cut, EndFigures, EndLetter, FacetFigures, LapFigures, OnFence, OnStop, ParePlan,
     PieceFigures, TakeOff, TrimFigures,
 };
-use crate::lattice::Panel;
+use crate::lattice::{Panel, PieceWay};
 use crate::machines::{Chosen, Guides};
 use crate::phrase;
 use crate::units::{Mm, Rad};
@@ -29,12 +29,23 @@ use settings::{
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
 const SAME_ANGLE: f64 = 1.75e-4;
 
-/// Pieces for the panel as drawn, on `guides` where there are any.
+/// Pieces for the panel as drawn, all pared, on `guides` where there are any.
 pub fn plan_pieces(
     panel: &Panel,
     filled: &Infilling,
     allowance: f64,
     guides: Option<Chosen<'_, Guides>>,
+) -> (ParePlan, Vec<Finding>) {
+    plan_rest(panel, filled, allowance, guides, &[])
+}
+
+/// The same where a machine has cut some ends: what stays for the guides.
+pub fn plan_rest(
+    panel: &Panel,
+    filled: &Infilling,
+    allowance: f64,
+    guides: Option<Chosen<'_, Guides>>,
+    machined: &[MachinedEnds],
 ) -> (ParePlan, Vec<Finding>) {
     let pieces = filled.kinds.iter().enumerate().map(|(at, kind)| {
         let (width, height) = kind.opening();
@@ -45,6 +56,7 @@ pub fn plan_pieces(
             opening: [width, height],
             figures: &kind.figures,
             outline: &kind.outline,
+            machined: ends_of(machined, at + 1),
         };
         let length = kind.figures.length;
         let thickness = panel.design().strip.thickness;
@@ -65,7 +77,7 @@ pub fn plan_pieces(
 
 /// How many are made whole of a kind: of one that is trimmed none, of one that others are trimmed
 /// from theirs too.
-fn pieces_made(filled: &Infilling, at: usize, kind: &PieceKind) -> usize {
+pub(super) fn pieces_made(filled: &Infilling, at: usize, kind: &PieceKind) -> usize {
     if kind.whole.is_some() {
         return 0;
     }
@@ -90,6 +102,7 @@ pub fn plan_measured(
             opening,
             figures: &piece.built,
             outline: &piece.outline,
+            machined: Vec::new(),
         };
         PieceFigures {
             drawn_length_mm: Some(piece.drawn.length),
@@ -141,6 +154,8 @@ fn plan(
         pieces_left_out: filled.left_out,
         pieces,
         cell_kinds: Vec::new(),
+        way: (panel.design().infill.as_ref()).map_or(PieceWay::Guides, |infill| infill.way),
+        ways: Vec::new(),
         blocks,
     };
     (plan, warnings)
@@ -158,11 +173,33 @@ struct DistinctPiece<'a> {
     opening: [f64; 2],
     figures: &'a Figures,
     outline: &'a [Point],
+    /// Ends that a machine cuts.
+    machined: Vec<EndLetter>,
+}
+
+/// Ends of a kind of piece that a machine cuts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MachinedEnds {
+    /// Number of the piece, from 1.
+    pub piece: usize,
+    /// The ends.
+    pub ends: Vec<EndLetter>,
+}
+
+fn ends_of(machined: &[MachinedEnds], piece: usize) -> Vec<EndLetter> {
+    let mut all = machined.iter();
+    let found = all.find(|ends| ends.piece == piece);
+    found.map_or_else(Vec::new, |found| found.ends.clone())
 }
 
 impl DistinctPiece<'_> {
     fn plan(&self, panel: &Panel, allowance: f64) -> PieceFigures {
-        let first = first_end(self.figures);
+        let first = match self.machined.as_slice() {
+            // It is finished, and stands on the stop.
+            [one] => usize::from(*one == EndLetter::B),
+            _ => first_end(self.figures),
+        };
+        let is_machined = !self.machined.is_empty();
         let strip = &panel.design().strip;
         let ends = self.figures.ends().into_iter().enumerate();
         let laps = self.figures.laps.iter();
@@ -176,13 +213,14 @@ impl DistinctPiece<'_> {
             number: self.number,
             name: self.name.to_owned(),
             count: self.count,
+            machined: self.machined.clone(),
             made: self.count,
             opening_mm: self.opening,
             length_over_points_mm: self.figures.length,
             rough_length_mm: self.figures.length + allowance,
             drawn_length_mm: None,
             ends: ends
-                .map(|(at, end)| match at == first {
+                .map(|(at, end)| match at == first && !is_machined {
                     true => rough_end_figures(end, allowance, strip.thickness),
                     false => end_figures(end, 0.0, strip.thickness),
                 })
