@@ -8,12 +8,14 @@ use super::lengths::above_zero;
 use crate::finding::Document;
 use crate::infill::{Opening, measured};
 use crate::inputs::Inputs;
+use crate::instructions::pare::ParePlan;
 use crate::instructions::safety::SafetyNotes;
-use crate::machines::{Guides, Station};
-use crate::making::{NotMade, Warnings, filled};
-use crate::planning::{plan_measured, plan_pieces};
-use crate::reading::Documents;
-use crate::sheets::{pare_sheet, piece_list};
+use crate::lattice::PieceWay;
+use crate::machines::{Guides, Sled, Station};
+use crate::making::{NotMade, PieceOrder, Warnings, filled};
+use crate::planning::plan_measured;
+use crate::reading::{Documents, Job};
+use crate::sheets::{mitre_sheet, pare_sheet, piece_list};
 use crate::writing::{csv, json, text};
 
 pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outcome {
@@ -22,37 +24,56 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
     let documents = Documents::of_job(&job.source).with_pattern(&pattern.source);
     let filled = filled(&job, &pattern.pattern)
         .map_err(|error| Failure::not_made(error, &documents, shown))?;
-    let flags = MachineFlags::machine(asked.machine.as_deref());
-    let with_path = Some((&job, asked.job.as_path()));
-    let wanted = flags.given.is_some() || job.machines.at(Station::Guides).is_some();
-    let guides: Option<FoundMachine<Guides>> = wanted
-        .then(|| inputs::machine_for(inputs, &flags, with_path, shown))
-        .transpose()?;
-    let documents = FoundMachine::among_if(guides.as_ref(), documents);
-    let with_name = guides.as_ref().map(FoundMachine::chosen);
+    let machines = Machines::found(asked, inputs, &job, shown)?;
+    let documents = FoundMachine::among_if(machines.guides.as_ref(), documents);
+    let documents = FoundMachine::among_if(machines.sled.as_ref(), documents);
     let mut told = Warnings::default();
     told.add(Document::Job, job.warnings.clone());
     told.add(Document::Job, filled.warnings.clone());
     let infill = job.panel.design().infill.as_ref();
-    let allowance = infill.map_or(0.0, |infill| infill.allowance);
     let (plan, warnings) = match &asked.opening {
-        None => plan_pieces(&job.panel, &filled, allowance, with_name),
+        None => {
+            let of_job = infill.map_or(PieceWay::Guides, |infill| infill.way);
+            let order = PieceOrder {
+                panel: &job.panel,
+                filled: &filled,
+                way: asked.way.map_or(of_job, PieceWay::from),
+                sled: machines.sled.as_ref().map(FoundMachine::chosen),
+                guides: machines.guides.as_ref().map(FoundMachine::chosen),
+            };
+            let plans = order
+                .planned()
+                .map_err(|error| Failure::not_made(error, &documents, shown))?;
+            told.add(Document::Profile(Station::Sled), plans.at_saw);
+            (plans.pare, plans.at_guides)
+        }
         Some(text) => {
             let cell = measured(&filled, &pattern.pattern, opening(text)?).map_err(|faults| {
                 let error = NotMade::cannot(faults, Document::Pattern);
                 Failure::not_made(error, &documents, shown)
             })?;
             told.add(Document::Job, cell.warnings.clone());
-            plan_measured(&job.panel, &filled, &cell, allowance, with_name)
+            let allowance = infill.map_or(0.0, |infill| infill.allowance);
+            let guides = machines.guides.as_ref().map(FoundMachine::chosen);
+            plan_measured(&job.panel, &filled, &cell, allowance, guides)
         }
     };
-    if guides.is_some() {
+    if machines.guides.is_some() {
         told.add(Document::Profile(Station::Guides), warnings);
     }
-    let safety = SafetyNotes::for_guides();
     let answer = match shown.format {
-        Format::Text => text::sheet(&pare_sheet(&plan), shown.units),
-        Format::Json => json::answer("lapwright/pare/1", &plan, told.all(), safety.notes())?,
+        Format::Text => told_by_sheets(&plan, shown),
+        Format::Json => {
+            let safety = safety(&plan);
+            let notes = safety.iter().flat_map(SafetyNotes::notes);
+            let mut all: Vec<&'static str> = Vec::new();
+            for note in notes.copied() {
+                if !all.contains(&note) {
+                    all.push(note);
+                }
+            }
+            json::answer("lapwright/pare/1", &plan, told.all(), &all)?
+        }
     };
     if let Some(path) = &asked.csv {
         let list = csv::csv(&piece_list(&plan)?);
@@ -61,6 +82,57 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
     }
     warn(&told, &documents, shown);
     print(&answer)
+}
+
+/// The machines that are named, by flags or the job.
+struct Machines {
+    guides: Option<FoundMachine<Guides>>,
+    sled: Option<FoundMachine<Sled>>,
+}
+
+impl Machines {
+    fn found(
+        asked: &PareArguments,
+        inputs: &Inputs,
+        job: &Job,
+        shown: Shown,
+    ) -> Result<Machines, Failure> {
+        let with_path = Some((job, asked.job.as_path()));
+        let at_guides = MachineFlags::machine(asked.machine.as_deref());
+        let wanted = at_guides.given.is_some() || job.machines.at(Station::Guides).is_some();
+        let guides = wanted
+            .then(|| inputs::machine_for(inputs, &at_guides, with_path, shown))
+            .transpose()?;
+        let at_saw = MachineFlags {
+            flag: Some("--sled"),
+            given: asked.sled.as_deref(),
+            usual: None,
+        };
+        let wanted = at_saw.given.is_some() || job.machines.at(Station::Sled).is_some();
+        let sled = wanted
+            .then(|| inputs::machine_for(inputs, &at_saw, with_path, shown))
+            .transpose()?;
+        Ok(Machines { guides, sled })
+    }
+}
+
+/// What is to be minded at the saw, where it cuts some of it, and at the guides.
+fn safety(plan: &ParePlan) -> Vec<SafetyNotes> {
+    let sawn = plan.mitres.as_ref();
+    let sawn = sawn.map(|mitres| SafetyNotes::for_piece_mitres(mitres.way));
+    sawn.into_iter()
+        .chain([SafetyNotes::for_guides()])
+        .collect()
+}
+
+/// The saw's sheet, where it cuts some of it, before that of the pieces.
+fn told_by_sheets(plan: &ParePlan, shown: Shown) -> String {
+    let sawn = plan.mitres.iter().map(mitre_sheet);
+    let sheets = sawn.chain([pare_sheet(plan)]);
+    let texts: Vec<String> = sheets
+        .map(|sheet| text::sheet(&sheet, shown.units))
+        .collect();
+    texts.join("\n")
 }
 
 /// `35.6mm`, or width and height: `35.6mm,35.3mm`.

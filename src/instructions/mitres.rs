@@ -161,6 +161,15 @@ pub struct MitreSetting {
 }
 
 impl MitreSetting {
+    /// Cuts through blocks of one kind of sticks.
+    pub fn cuts_of(&self, sticks: &StickFigures) -> usize {
+        let rows = self.work.iter().filter(|work| work.sticks == sticks.number);
+        let rows: usize = rows.map(|work| work.stops_mm.len()).sum();
+        let ends = self.ends.iter().filter(|work| work.sticks == sticks.number);
+        let ends: usize = ends.map(|work| work.lies.len()).sum();
+        (rows + ends * sticks.pieces_per_stick) * sticks.blocks
+    }
+
     /// Whether half laps are cut, and no mitres.
     pub fn is_lap(&self) -> bool {
         matches!(self.cut, MitreCut::Lap { .. })
@@ -200,17 +209,7 @@ pub enum Reach {
     /// Along the fence, which is turned so far.
     Fence,
     /// Along a straight board that is fixed square to the fence.
-    CrossBoard {
-        /// How far the fence is turned from square, radians.
-        #[serde(rename = "fence_from_square_deg", serialize_with = "degrees")]
-        fence_from_square: f64,
-        /// The end of the fence that goes away from the operator.
-        fence_end_away: Hand,
-        /// The side of the board that sticks lie on, looked at from the operator's place.
-        sticks_on: Hand,
-        /// Whether the sticks' left end, at the stop, is the one near the operator.
-        stop_near_you: bool,
-    },
+    CrossBoard(CrossBoard),
     /// Along a wedge on the fence, which is turned as far as it goes.
     Wedge {
         /// How far the fence is turned from square, radians.
@@ -219,6 +218,30 @@ pub enum Reach {
         /// What is missing.
         wedge: Wedge,
     },
+}
+
+/// A straight board square to the fence, which sticks lie along.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct CrossBoard {
+    /// How far the fence is turned from square, radians.
+    #[serde(rename = "fence_from_square_deg", serialize_with = "degrees")]
+    pub fence_from_square: f64,
+    /// The end of the fence that goes away from the operator.
+    pub fence_end_away: Hand,
+    /// The side of the board that sticks lie on, looked at from the operator's place.
+    pub sticks_on: Hand,
+    /// Where the sticks' left ends and the stop are.
+    pub stop_end: StopEnd,
+}
+
+/// An end of a board that points away from the operator.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum StopEnd {
+    /// The one near the operator.
+    Near,
+    /// The other one.
+    Far,
 }
 
 /// Sticks of one kind at one setting.

@@ -1,6 +1,7 @@
 //! The pieces of a panel and what their guides have to be set to. Millimetres.
 
 use super::degrees;
+use super::mitres::MitrePlan;
 use super::stock::MeasuredStock;
 use crate::infill::{CellShape, FacetSide};
 use crate::lattice::{Face, PieceWay};
@@ -42,6 +43,9 @@ pub struct ParePlan {
     /// What each way of the machines at hand would make of each piece.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub ways: Vec<WayFigures>,
+    /// What a sled does of it, where that is the way.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mitres: Option<MitrePlan>,
     /// Every angle that a guide block is needed for.
     pub blocks: Vec<BlockFigures>,
     /// Sizes of the guide that these pieces can be pared on.
@@ -190,6 +194,28 @@ pub struct PieceFigures {
     pub trims: Vec<TrimFigures>,
     /// Its outline, trimmed: axis along x from the first end's extreme point, y to the left.
     pub outline_mm: Vec<[f64; 2]>,
+}
+
+impl PieceFigures {
+    /// Whether an end is pared; else a machine cuts it.
+    pub fn is_pared(&self, end: EndLetter) -> bool {
+        !self.machined.contains(&end)
+    }
+
+    /// The facets that are pared.
+    pub fn pared(&self) -> impl Iterator<Item = &FacetFigures> {
+        let ends = EndLetter::BOTH.into_iter().zip(&self.ends);
+        let pared = ends.filter(|(letter, _)| self.is_pared(*letter));
+        pared.flat_map(|(_, end)| &end.facets)
+    }
+
+    /// The same, to be told more of.
+    pub(crate) fn pared_mut(&mut self) -> impl Iterator<Item = &mut FacetFigures> {
+        let machined = self.machined.clone();
+        let ends = EndLetter::BOTH.into_iter().zip(&mut self.ends);
+        let pared = ends.filter(move |(letter, _)| !machined.contains(letter));
+        pared.flat_map(|(_, end)| &mut end.facets)
+    }
 }
 
 /// One end of a piece.

@@ -11,7 +11,7 @@ pub(crate) mod router;
 pub mod sheet_cutting;
 pub(crate) mod sled;
 
-pub use mitres::plan_mitres;
+pub use mitres::{machined_ends, pared_ways, plan_mitres, sawn_ways};
 pub(crate) use notch_figures::notch_figures;
 pub use paring::{MachinedEnds, plan_measured, plan_pieces, plan_rest};
 pub use rails::{plan_rails, rail_names};

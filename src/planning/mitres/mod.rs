@@ -8,5 +8,7 @@ mod rows;
 mod settings;
 mod sled;
 mod stick_ends;
+mod ways;
 
 pub use sled::plan_mitres;
+pub use ways::{machined_ends, pared_ways, sawn_ways};

@@ -133,24 +133,13 @@ pub fn plan_mitres(
     Ok((plan, warnings))
 }
 
-/// Cuts through blocks: each stop of a row once for each block; each facet of a stick's end once for
-/// each piece of a stick and block.
+/// Cuts through blocks of all sticks.
 fn block_cuts(planned: &Planned) -> usize {
-    let of = |number: usize| planned.sticks.iter().find(|one| one.number == number);
-    let blocks = |number| of(number).map_or(0, |sticks| sticks.blocks);
-    let mut cuts = 0;
-    for setting in &planned.settings {
-        let rows = setting.work.iter();
-        cuts += rows
-            .map(|work| work.stops_mm.len() * blocks(work.sticks))
-            .sum::<usize>();
-        let ends = setting.ends.iter();
-        let rounds = |number| of(number).map_or(0, |sticks| sticks.pieces_per_stick);
-        cuts += ends
-            .map(|work| work.lies.len() * blocks(work.sticks) * rounds(work.sticks))
-            .sum::<usize>();
-    }
-    cuts
+    let of = |setting: &MitreSetting| -> usize {
+        let sticks = planned.sticks.iter();
+        sticks.map(|sticks| setting.cuts_of(sticks)).sum()
+    };
+    planned.settings.iter().map(of).sum()
 }
 
 /// For each angle of the mitres, the sharpest first.

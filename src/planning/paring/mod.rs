@@ -19,11 +19,12 @@ use crate::lattice::{Panel, PieceWay};
 use crate::machines::{Chosen, Guides};
 use crate::phrase;
 use crate::units::{Mm, Rad};
+use std::f64::consts::FRAC_PI_2;
 
 pub(crate) use guide::{block_breadth, guide_figures};
 use settings::{
-    FacetSetting, GapAt, block_gap, corner_gap, jig_angles, nearest_blocks, shortening_table,
-    stop_settings, tip_angle,
+    FacetSetting, GapAt, block_gap, corner_gap, nearest_blocks, shortening_table, stop_settings,
+    tip_angle,
 };
 
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
@@ -122,14 +123,13 @@ fn plan(
         machine: guides, ..
     }) = guides
     {
-        let ends = pieces.iter_mut().flat_map(|piece| &mut piece.ends);
-        for facet in ends.flat_map(|end| &mut end.facets) {
+        for facet in pieces.iter_mut().flat_map(PieceFigures::pared_mut) {
             facet.beyond_stop = !guides.stop_goes_to(facet.stop_mm);
         }
     }
     let cut = filled.cells.iter().filter(|cell| !cell.whole).count();
     let trimmed = count_cells(filled, |cell| !cell.whole && !cell.pieces.is_empty());
-    let blocks = blocks(filled, guides.map(|named| named.machine));
+    let blocks = blocks(&pieces, guides.map(|named| named.machine));
     let warnings = guides.map_or_else(Vec::new, |named| {
         guide_warnings(
             &pieces,
@@ -156,6 +156,7 @@ fn plan(
         cell_kinds: Vec::new(),
         way: (panel.design().infill.as_ref()).map_or(PieceWay::Guides, |infill| infill.way),
         ways: Vec::new(),
+        mitres: None,
         blocks,
     };
     (plan, warnings)
@@ -324,9 +325,14 @@ fn lap_figures(lap: &PieceLap, depth: f64) -> LapFigures {
 }
 
 /// The blocks that the pieces need, the sharpest first. A square end needs none.
-fn blocks(filled: &Infilling, guides: Option<&Guides>) -> Vec<BlockFigures> {
-    let mut blocks = Vec::new();
-    for angle in jig_angles(&filled.kinds) {
+fn blocks(pieces: &[PieceFigures], guides: Option<&Guides>) -> Vec<BlockFigures> {
+    let pared = pieces.iter().flat_map(PieceFigures::pared);
+    let mut angles: Vec<f64> = pared.map(|facet| facet.block_angle).collect();
+    angles.sort_by(f64::total_cmp);
+    angles.dedup_by(|a, b| (*a - *b).abs() < SAME_ANGLE);
+    angles.retain(|angle| *angle < FRAC_PI_2 - SAME_ANGLE);
+    let mut blocks = Vec::with_capacity(angles.len());
+    for angle in angles {
         blocks.push(BlockFigures {
             jig_angle: angle,
             at_hand: guides.map(|guides| has_block(guides, angle)),
@@ -352,8 +358,8 @@ fn guide_warnings(
     }
     // A trimmed piece was pared as the whole one that it was.
     for piece in pieces.iter().filter(|piece| piece.trimmed_from.is_none()) {
-        let facets = piece.ends.iter().flat_map(|end| &end.facets);
-        let out = facets
+        let out = piece
+            .pared()
             .filter(|facet| facet.beyond_stop)
             .map(|facet| facet.stop_mm);
         if let Some(stop) = out.min_by(f64::total_cmp) {

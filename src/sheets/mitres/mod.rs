@@ -23,9 +23,9 @@ pub fn mitre_sheet(plan: &MitrePlan) -> SetupSheet {
     let mut sections = vec![held_section(plan)];
     sections.extend(stock_section(plan.measured_stock.as_ref()));
     sections.push(sticks_section(plan));
+    sections.push(check_section(plan));
     sections.extend(settings_sections(plan));
     sections.push(after_section(plan));
-    sections.push(check_section(plan));
     SetupSheet {
         part: SheetPart::Mitres,
         title: format!("{} - mitres, {}", plan.title, plan.machine),

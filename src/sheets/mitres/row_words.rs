@@ -1,11 +1,10 @@
 //! What is said of rows on long sticks.
 
-use super::settings::reach_words;
+use super::settings::{other_hand, reach_words};
 use crate::instructions::mitres::{
-    MitreCut, MitrePlan, MitreSetting, MitreStop, MitreWork, SkinFigures,
+    MitreCut, MitrePlan, MitreSetting, MitreStop, MitreWork, SkinFigures, StickFigures,
 };
 use crate::instructions::sheet::TableCell;
-use crate::lattice::Face;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
@@ -26,14 +25,23 @@ pub(super) fn held(skin: &SkinFigures, thickness: f64) -> Vec<Phrase> {
     ]
 }
 
-/// How a block lies and is cut at a setting, kind of sticks by kind of sticks.
+/// How blocks lie and are cut at a setting, kind of sticks by kind of sticks.
 pub(super) fn steps(setting: &MitreSetting, plan: &MitrePlan) -> Vec<Phrase> {
     let mut steps = vec![set_words(setting, plan)];
-    for work in &setting.work {
-        steps.push(lay_words(work, setting, plan));
-        steps.push(cut_words(work, setting, plan));
-    }
+    steps.extend(setting.work.iter().map(|work| {
+        let mut words = lay_words(work, setting, plan);
+        words.append(cut_words(work, setting));
+        words.append(others_words(work, plan));
+        words
+    }));
     steps
+}
+
+/// What is done at every stop, once for all of them.
+pub(super) fn each_cut() -> Phrase {
+    phrase!(
+        "At every stop: set it, push the sticks home, clamp them, cut; hands off until the blade stands. Side by side means on the fence and on each other, the steps of a block as they are named."
+    )
 }
 
 /// What is set, and that sticks are not rolled over from hand to hand: that would put the skins of
@@ -44,37 +52,36 @@ fn set_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
         setting.number,
         Mm(setting.height_above_base_mm)
     );
-    words.append(reach_words(&setting.fence));
-    let before = plan.settings.iter();
-    let before = before.filter(|one| one.number + 1 == setting.number);
-    if before.into_iter().any(|one| !one.is_lap()) && !setting.is_lap() {
+    words.append(reach_words(setting, plan));
+    if other_hand(setting, plan).is_some() && !setting.is_lap() {
         words.append(phrase!(
-            " The fence swings, the sticks stay as they are: same face down, left ends to the stop. Never roll them over now: the second cuts would go through the skins, and every piece would drop."
+            " The sticks keep the same face down and their left ends at the stop. Never roll them over now: these cuts would go through the skins, and every piece would drop."
         ));
     }
     words
 }
 
+fn sticks_of<'a>(work: &MitreWork, plan: &'a MitrePlan) -> Option<&'a StickFigures> {
+    plan.sticks.iter().find(|one| one.number == work.sticks)
+}
+
 fn lay_words(work: &MitreWork, setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
-    let at_once = plan
-        .sticks
-        .iter()
-        .find(|sticks| sticks.number == work.sticks)
-        .map_or(1, |sticks| sticks.sticks_per_block);
-    let mut words = phrase!(
-        "Lay {} sticks {} side by side on the fence, {} faces down, left ends to the stop",
-        at_once,
-        work.sticks,
-        face(work.face_down)
-    );
-    words.append(match (plan.stop, at_once) {
-        (MitreStop::Board, _) => phrase!(
-            ", which is a straight board parallel to the blade: each left end touches it. Clamp them."
+    let at_once = sticks_of(work, plan).map_or(1, |sticks| sticks.sticks_per_block);
+    let mut words = match at_once {
+        1 => phrase!("Sticks {}, one at a time, ", work.sticks),
+        _ => phrase!("Sticks {}, {} side by side, ", work.sticks, at_once),
+    };
+    words.append(phrase!(
+        "{} faces down, left ends to the stop",
+        work.face_down.name()
+    ));
+    words.append(match plan.stop {
+        MitreStop::Board => phrase!(
+            ", a straight board parallel to the blade that each of them touches: "
         ),
-        (MitreStop::Block, 1) => phrase!(", and clamp it."),
-        (MitreStop::Block, _) if setting.fence.step_mm < 0.005 => phrase!(". Clamp them."),
-        (MitreStop::Block, _) => phrase!(
-            "; each stick farther from the fence lies {} farther to the {} than its neighbour, and only the one at the fence touches the stop. Clamp them.",
+        MitreStop::Block if at_once == 1 || setting.fence.step_mm < 0.005 => phrase!(": "),
+        MitreStop::Block => phrase!(
+            ", each stick farther from the fence {} farther to the {}, only the one at the fence on the stop: ",
             Mm(setting.fence.step_mm),
             setting.fence.step_toward.name()
         ),
@@ -82,47 +89,45 @@ fn lay_words(work: &MitreWork, setting: &MitreSetting, plan: &MitrePlan) -> Phra
     words
 }
 
-fn cut_words(work: &MitreWork, setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
-    let sticks = plan.sticks.iter().find(|one| one.number == work.sticks);
-    let blocks = sticks.map_or(1, |sticks| sticks.blocks);
-    let mut words = match setting.cut {
+fn cut_words(work: &MitreWork, setting: &MitreSetting) -> Phrase {
+    let stops = work.stops_mm.len();
+    match setting.cut {
         MitreCut::Facet => phrase!(
-            "Cut at every stop of sticks {} in the column of setting {}: {} cuts. For each set the stop, push the sticks home, clamp, cut; hands off until the blade stands.",
+            "cut at the {} stops of sticks {} in the column of setting {}.",
+            stops,
             work.sticks,
-            setting.number,
-            work.stops_mm.len()
+            setting.number
         ),
         MitreCut::Lap { passes: 1, .. } => phrase!(
-            "Cut a lap at every stop of sticks {} in the column of setting {}: {} cuts.",
+            "cut a half lap at the {} stops of sticks {} in the column of setting {}.",
+            stops,
             work.sticks,
-            setting.number,
-            work.stops_mm.len()
+            setting.number
         ),
         MitreCut::Lap {
             passes,
             pass_shift_along_fence_mm,
             ..
         } => phrase!(
-            "Cut a lap at every stop of sticks {} in the column of setting {}: {} laps of {} passes, the first at the stop that is named, each next one with the stop {} farther.",
+            "cut a half lap at the {} stops of sticks {} in the column of setting {}, in {} passes, for each next one the stop {} farther.",
+            stops,
             work.sticks,
             setting.number,
-            work.stops_mm.len(),
             passes,
             Mm(pass_shift_along_fence_mm)
         ),
-    };
-    match blocks {
-        1 => {}
-        2 => words.append(phrase!(" The same with the other block.")),
-        _ => words.append(phrase!(" The same with the other {} blocks.", blocks - 1)),
     }
-    words
 }
 
-fn face(face: Face) -> &'static str {
-    match face {
-        Face::Front => "front",
-        Face::Back => "back",
+fn others_words(work: &MitreWork, plan: &MitrePlan) -> Phrase {
+    let Some(sticks) = sticks_of(work, plan) else {
+        return Phrase::default();
+    };
+    match (sticks.sticks_per_block, sticks.blocks) {
+        (_, 1) => Phrase::default(),
+        (1, blocks) => phrase!(" {} sticks in all.", blocks),
+        (_, 2) => phrase!(" The same with the other block."),
+        (_, blocks) => phrase!(" The same with the other {} blocks.", blocks - 1),
     }
 }
 

@@ -3,9 +3,9 @@
 use super::{in_rows, joint_view, row_words, stick_words};
 use crate::geometry::tolerance::DIRECTION;
 use crate::instructions::mitres::{
-    MitreCut, MitreFence, MitrePlan, MitreSetting, MitreStop, Reach,
+    CrossBoard, MitreCut, MitrePlan, MitreSetting, MitreStop, Reach, StopEnd,
 };
-use crate::instructions::saw::Hand;
+use crate::instructions::saw::{Hand, Wedge};
 use crate::instructions::sheet::{Block, Figure, Section, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -58,6 +58,9 @@ fn section(settings: &[MitreSetting], plan: &MitrePlan) -> Section {
     blocks.extend(joint_view::picture(first, plan).map(Block::Picture));
     if in_rows(plan) {
         blocks.push(Block::Table(stop_table(&these, plan)));
+    }
+    if in_rows(plan) {
+        blocks.push(Block::Remarks(vec![row_words::each_cut()]));
     }
     for setting in &these {
         blocks.push(Block::Steps(if in_rows(plan) {
@@ -162,8 +165,25 @@ fn column(number: usize) -> &'static str {
     NAMES.get(number.wrapping_sub(1)).copied().unwrap_or("stop")
 }
 
+/// The setting before, where it cuts the same angle by the other hand.
+pub(super) fn other_hand<'a>(
+    setting: &MitreSetting,
+    plan: &'a MitrePlan,
+) -> Option<&'a MitreSetting> {
+    let before = |one: &&MitreSetting| {
+        one.number + 1 == setting.number
+            && one.is_lap() == setting.is_lap()
+            && one
+                .fence
+                .to_blade
+                .approx_eq(setting.fence.to_blade, DIRECTION)
+    };
+    plan.settings.iter().find(before)
+}
+
 /// How the fence is set so that sticks lie at their angle.
-pub(super) fn reach_words(fence: &MitreFence) -> Phrase {
+pub(super) fn reach_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
+    let fence = &setting.fence;
     let away = fence.end_away.map_or("right", Hand::name);
     match &fence.reach {
         Reach::Fence if fence.end_away.is_none() => phrase!("the fence square to it."),
@@ -172,19 +192,7 @@ pub(super) fn reach_words(fence: &MitreFence) -> Phrase {
             Rad(fence.from_square),
             away
         ),
-        Reach::CrossBoard {
-            fence_from_square,
-            fence_end_away,
-            sticks_on,
-            stop_near_you,
-        } => phrase!(
-            "the fence {} from square, its {} end away from you; fix a straight board to it, square to it, pointing away from you across the blade's line. Sticks lie along the board, on its {} side, their {} ends away from you, the stop at the end {} you: that board is now the fence.",
-            Rad(*fence_from_square),
-            fence_end_away.name(),
-            sticks_on.name(),
-            away,
-            if *stop_near_you { "near" } else { "far from" }
-        ),
+        Reach::CrossBoard(board) => board_words(board, away),
         Reach::Wedge {
             fence_from_square,
             wedge,
@@ -198,15 +206,47 @@ pub(super) fn reach_words(fence: &MitreFence) -> Phrase {
             } else {
                 phrase!("the fence square, ")
             };
-            words.append(phrase!(
-                "with a wedge of {} between it and the sticks, thick end to the {}: the sticks' {} ends go away from you. The wedge: on a board with a straight edge mark {} from one end, square to that {}, and saw to the line; screw it to the fence from behind. It is now the fence, and the stop goes on it.",
-                Rad(wedge.angle),
-                wedge.thick_end.name(),
-                away,
-                Mm(wedge.along_mm),
-                Mm(wedge.rise_mm)
-            ));
+            words.append(wedge_words(wedge, other_hand(setting, plan), away));
             words
         }
     }
+}
+
+fn board_words(board: &CrossBoard, away: &'static str) -> Phrase {
+    phrase!(
+        "the fence {} from square, its {} end away from you; fix a straight board to it, square to it, pointing away from you across the blade's line. Sticks lie along the board, on its {} side, their {} ends away from you, the stop at the end {} you: that board is now the fence.",
+        Rad(board.fence_from_square),
+        board.fence_end_away.name(),
+        board.sticks_on.name(),
+        away,
+        match board.stop_end {
+            StopEnd::Near => "near",
+            StopEnd::Far => "far from",
+        }
+    )
+}
+
+/// How a wedge is made and lies; one that the setting before has is turned over end for end.
+fn wedge_words(wedge: &Wedge, before: Option<&MitreSetting>, away: &'static str) -> Phrase {
+    let mut words = match before {
+        Some(before) => phrase!(
+            "with the wedge of setting {} turned over end for end, thick end to the {}: ",
+            before.number,
+            wedge.thick_end.name()
+        ),
+        None => phrase!(
+            "with a wedge of {} between it and the sticks, thick end to the {}: ",
+            Rad(wedge.angle),
+            wedge.thick_end.name()
+        ),
+    };
+    words.append(phrase!("the sticks' {} ends go away from you.", away));
+    if before.is_none() {
+        words.append(phrase!(
+            " The wedge: on a board with a straight edge mark {} from one end, square to that {}, and saw to the line; screw it to the fence from behind. It is now the fence, and the stop goes on it.",
+            Mm(wedge.along_mm),
+            Mm(wedge.rise_mm)
+        ));
+    }
+    words
 }

@@ -16,7 +16,7 @@ pub(super) fn held() -> Vec<Phrase> {
 
 /// How ends are cut at a setting, kind of sticks by kind of sticks.
 pub(super) fn steps(setting: &MitreSetting, plan: &MitrePlan) -> Vec<Phrase> {
-    let mut steps = vec![set_words(setting)];
+    let mut steps = vec![set_words(setting, plan)];
     for work in &setting.ends {
         let (at_once, rounds, blocks) = counts(work, plan);
         for (at, lie) in work.lies.iter().enumerate() {
@@ -50,13 +50,13 @@ fn counts(work: &EndWork, plan: &MitrePlan) -> (usize, usize, usize) {
     })
 }
 
-fn set_words(setting: &MitreSetting) -> Phrase {
+fn set_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
     let mut words = phrase!(
         "Setting {}: set the blade {} over the base, ",
         setting.number,
         Mm(setting.height_above_base_mm)
     );
-    words.append(reach_words(&setting.fence));
+    words.append(reach_words(setting, plan));
     words
 }
 
