@@ -1,13 +1,15 @@
 //! The pieces of a panel and what their guides have to be set to. Millimetres.
 
 use super::degrees;
+use super::mitres::MitrePlan;
+use super::routed_rows::RoutedRows;
 use super::stock::MeasuredStock;
 use crate::infill::{CellShape, FacetSide};
-use crate::lattice::Face;
+use crate::lattice::{Face, PieceWay};
 use serde::Serialize;
 
 /// All distinct pieces of a panel.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct ParePlan {
     /// What is made.
     pub title: String,
@@ -37,10 +39,45 @@ pub struct ParePlan {
     /// measured.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cell_kinds: Vec<CellKindFigures>,
+    /// How the job asks for its mitres to be made.
+    pub way: PieceWay,
+    /// What each way of the machines at hand would make of each piece.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub ways: Vec<WayFigures>,
+    /// What a sled does of it, where that is the way.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mitres: Option<MitrePlan>,
+    /// What a router does of it, where that is the way.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub routed: Option<RoutedRows>,
     /// Every angle that a guide block is needed for.
     pub blocks: Vec<BlockFigures>,
     /// Sizes of the guide that these pieces can be pared on.
     pub guide: GuideFigures,
+}
+
+/// One way to make the mitres of a kind of piece.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WayFigures {
+    /// Number of the piece, from 1.
+    pub piece: usize,
+    /// Its name in the pattern.
+    pub name: String,
+    /// The way.
+    pub way: PieceWay,
+    /// On which machine; none for guides that nobody named.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub machine: Option<String>,
+    /// Settings of fence and blade that it needs, or programs.
+    pub settings: usize,
+    /// Cuts through blocks of sticks.
+    pub cuts: usize,
+    /// Sticks that it takes.
+    pub sticks: usize,
+    /// Facets that the machine makes, of all such pieces.
+    pub facets_cut: usize,
+    /// Facets that are pared one by one.
+    pub facets_pared: usize,
 }
 
 /// A guide to be built from sheet, seen from above as it is worked at.
@@ -142,8 +179,11 @@ pub struct PieceFigures {
     /// That of the drawing, where this is for an opening as measured.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub drawn_length_mm: Option<f64>,
+    /// The ends that a machine cuts; the others are pared.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub machined: Vec<EndLetter>,
     /// The end that is pared first, A or B: the blunter one, since it stands on the stop while the
-    /// other is pared.
+    /// other is pared; where a machine cuts one, that.
     pub first_end: EndLetter,
     /// Both ends, A first.
     pub ends: Vec<EndFigures>,
@@ -158,6 +198,28 @@ pub struct PieceFigures {
     pub trims: Vec<TrimFigures>,
     /// Its outline, trimmed: axis along x from the first end's extreme point, y to the left.
     pub outline_mm: Vec<[f64; 2]>,
+}
+
+impl PieceFigures {
+    /// Whether an end is pared; else a machine cuts it.
+    pub fn is_pared(&self, end: EndLetter) -> bool {
+        !self.machined.contains(&end)
+    }
+
+    /// The facets that are pared.
+    pub fn pared(&self) -> impl Iterator<Item = &FacetFigures> {
+        let ends = EndLetter::BOTH.into_iter().zip(&self.ends);
+        let pared = ends.filter(|(letter, _)| self.is_pared(*letter));
+        pared.flat_map(|(_, end)| &end.facets)
+    }
+
+    /// The same, to be told more of.
+    pub(crate) fn pared_mut(&mut self) -> impl Iterator<Item = &mut FacetFigures> {
+        let machined = self.machined.clone();
+        let ends = EndLetter::BOTH.into_iter().zip(&mut self.ends);
+        let pared = ends.filter(move |(letter, _)| !machined.contains(letter));
+        pared.flat_map(|(_, end)| &mut end.facets)
+    }
 }
 
 /// One end of a piece.

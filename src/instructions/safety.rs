@@ -5,6 +5,8 @@
 //! the full set; drawings, pages to be laid on wood and answers of a line or two carry the short one.
 //! Whatever writes one of these takes the notes with it: none can be made without.
 
+use crate::lattice::PieceWay;
+
 /// Cautions for one machine; never empty.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SafetyNotes {
@@ -33,6 +35,29 @@ const SAW: &[&str] = &[
 ];
 
 const SAW_SHORT: &str = "Saw bundles only as one rigid block, hands clear of the blade; refit the guards after notching; wear eye, ear and dust protection.";
+
+/// Mitres in rows on long sticks at a table saw: cuts that do not go through.
+const ROW_MITRES: &[&str] = &[
+    "A cut that leaves a skin is grooving: guard and riving knife come down or off for it. Put a sled cover, tunnel guard or crown guard and an exit block in their place, and refit both directly after. Where local codes forbid grooving on a saw bench, do not do it there.", // 29 CFR 1910.213(c); HSE information sheet WIS16; HSE L114, 2nd ed. 2014
+    "A bare skin does not hold: every stick is taped to its batten all along, battens and block are clamped to the fence. If a piece comes loose, switch off and wait for the blade to stop before anything else.",
+    "Cut a block only as one rigid, clamped whole. Never cut a piece out of the stick with the blade: it would lie loose beside it.",
+    "Hands stay on the sled, 300 mm from the blade; clamps, fence and sticks clear of it over all of the travel, at every angle of the fence.", // HSE web page on cross-cut saws, 2019: hands 300 mm from the blade
+    "Clear dust, slivers and offcuts only with a stick, and only when the blade stands.", // HSE web page on cross-cut saws, 2019
+    "Disconnect the saw before you change or measure the blade, or turn the fence past it. Cut a test joint in scrap first.",
+];
+
+const ROW_MITRES_SHORT: &str = "Mitre rows only taped to their battens and clamped; hands 300 mm from the blade, off until it stands; refit the guards after grooving; wear eye, ear and dust protection.";
+
+/// Mitres on the end of a stick at a table saw: cuts that go through.
+const END_MITRES: &[&str] = &[
+    "A mitre on a stick's end goes through the wood: riving knife on, and the guard as the machine's manual allows, or the sled's own cover and exit block.", // table saw warnings after EN/IEC 62841-3-1, number from memory
+    "Only the long part of the stick is held, clamped to the fence. The stop at the right is taken away before the cut: nothing may lie between stop and blade.",
+    "Pointing makes small sharp off-cuts that jam or fly: leave them until the blade stands, then clear them with a stick.", // HSE web page on cross-cut saws, 2019
+    "Hands stay on the sled, 300 mm from the blade. Do not cut a stick that is shorter than the sled's stated minimum, and cut no piece off with the blade: that is done by hand.", // HSE web page on cross-cut saws, 2019
+    "Disconnect the saw before you change or measure the blade, or turn the fence past it. Cut a test end in scrap first.",
+];
+
+const END_MITRES_SHORT: &str = "Through cuts on clamped sticks only, riving knife on; hands 300 mm from the blade, off-cuts left until it stands; wear eye, ear and dust protection.";
 
 /// Bench hook with a hand saw.
 const HAND_SAW: &[&str] = &[
@@ -148,6 +173,16 @@ impl SafetyNotes {
             Self::of(SAW, &[EYES_EARS_DUST], SAW_SHORT)
         } else {
             Self::of(HAND_SAW, &[], HAND_SAW_SHORT)
+        }
+    }
+
+    /// For mitres of pieces at a table saw, in rows or on sticks' ends.
+    pub fn for_piece_mitres(way: PieceWay) -> Self {
+        match way {
+            PieceWay::StickEnds => Self::of(END_MITRES, &[EYES_EARS_DUST], END_MITRES_SHORT),
+            PieceWay::Rows | PieceWay::Guides | PieceWay::RoutedRows => {
+                Self::of(ROW_MITRES, &[EYES_EARS_DUST], ROW_MITRES_SHORT)
+            }
         }
     }
 

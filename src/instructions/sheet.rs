@@ -32,6 +32,8 @@ pub enum SheetPart {
     Laser,
     /// Strips on a router.
     Router,
+    /// Mitres of pieces at a sled.
+    Mitres,
     /// Pieces and their guides.
     Pieces,
     /// The frame.
@@ -48,6 +50,7 @@ impl SheetPart {
             SheetPart::Sled => "sled",
             SheetPart::Laser => "laser",
             SheetPart::Router => "router",
+            SheetPart::Mitres => "mitres",
             SheetPart::Pieces => "pieces",
             SheetPart::Rails => "rails",
             SheetPart::Assembly => "assembly",

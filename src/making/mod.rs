@@ -10,6 +10,7 @@
 //! | a router's programs for pieces in rows on long sticks | [`planned_mitre_programs`] |
 //! | drawings of parts that are cut from sheet | [`SheetOrder::drawn`] |
 //! | the cells of a panel with their pieces | [`filled`] |
+//! | how these get their mitres | [`PieceOrder::planned`] |
 //!
 //! Nothing is written to a disk here but temporary files, and nothing is shown. What is wrong says in
 //! which text it is ([`crate::finding::Document`]); [`crate::reading::Documents`] shows it there.
@@ -20,6 +21,7 @@ mod file_names;
 mod infill;
 mod lacking;
 mod made;
+mod mitres;
 mod not_made;
 mod plain_sheets;
 mod plans;
@@ -38,6 +40,7 @@ pub use drawings::{DrawingFiles, Drawings, SheetOrder, panel_dxf};
 pub use file_names::numbered;
 pub use infill::{filled, panel_picture};
 pub use made::{FileKind, JobOrder, Made, MadeFile};
+pub use mitres::{PieceOrder, PiecePlans};
 pub use not_made::{Disproved, Lacking, NotMade};
 pub use plans::Plans;
 pub use programs::{ProgramFile, RouterPrograms, planned_programs, proven_programs};

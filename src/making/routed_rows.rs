@@ -105,9 +105,10 @@ pub(crate) fn row_task(
 fn too_few(plan: &RoutedRows, filled: &Infilling) -> Option<String> {
     for (at, kind) in filled.kinds.iter().enumerate() {
         // Trimmed ones are cut from whole ones.
-        let takes = filled.kinds.iter().enumerate().filter(|(other, kind)| {
-            kind.whole == Some(at) || *other == at && kind.whole.is_none()
-        });
+        let takes =
+            filled.kinds.iter().enumerate().filter(|(other, kind)| {
+                kind.whole == Some(at) || *other == at && kind.whole.is_none()
+            });
         let needed: usize = takes.map(|(_, kind)| kind.count).sum();
         let rows = plan.rows.iter().filter(|row| row.number == at + 1);
         let yielded: usize = rows

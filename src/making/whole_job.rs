@@ -4,6 +4,7 @@ use super::drawings::{DrawingFiles, SheetOrder};
 use super::file_names::numbered;
 use super::infill::{filled, panel_picture};
 use super::made::{FileKind, JobOrder, Made, PlainSheet};
+use super::mitres::PieceOrder;
 use super::not_made::NotMade;
 use super::programs::{RouterPrograms, planned_programs};
 use super::rails::{RailWork, planned_rails, proven_rail_programs};
@@ -19,12 +20,12 @@ use crate::instructions::laser::Ware;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SheetPart;
-use crate::lattice::Frame;
-use crate::machines::{Chosen, Guides, Laser, Router, Sled, Station};
-use crate::planning::plan_pieces;
+use crate::lattice::{Frame, PieceWay};
+use crate::machines::{Chosen, Laser, Router, Sled, Station};
 use crate::reading::Job;
 use crate::sheets::{
-    laser_sheet, missing_first, pare_sheet, piece_list, rail_sheet, router_sheet, sled_sheet,
+    laser_sheet, missing_first, mitre_sheet, pare_sheet, piece_list, rail_sheet, routed_rows_sheet,
+    router_sheet, sled_sheet,
 };
 use crate::units::NotPrintable;
 use crate::writing::pdf::Paper;
@@ -200,18 +201,74 @@ impl Made {
         Ok(())
     }
 
-    /// The pieces, pared by guides or without.
-    fn add_pared(&mut self, order: &JobOrder<'_>, filled: &Infilling) -> Result<(), NotPrintable> {
+    /// The pieces, their mitres made as the job asks; where its machines cannot, pared.
+    fn add_pared(&mut self, order: &JobOrder<'_>, filled: &Infilling) -> Result<(), NotMade> {
         let job = order.job;
-        let guides = order.workshop.machine::<Guides>();
         let infill = job.panel.design().infill.as_ref();
-        let allowance = infill.map_or(0.0, |infill| infill.allowance);
-        let (plan, warnings) = plan_pieces(&job.panel, filled, allowance, guides);
+        let mut pieces = PieceOrder {
+            panel: &job.panel,
+            filled,
+            way: infill.map_or(PieceWay::Guides, |infill| infill.way),
+            sled: order.workshop.machine(),
+            router: (order.workshop.machine()).filter(|router| !self.distrusts(router.name)),
+            programs: Path::new("pieces.nc"),
+            guides: order.workshop.machine(),
+        };
+        let plans = match pieces.planned() {
+            Ok(plans) => plans,
+            Err(cause) => {
+                let machine = match pieces.way {
+                    PieceWay::RoutedRows => pieces.router.map(|router| router.name),
+                    _ => pieces.sled.map(|sled| sled.name),
+                };
+                let machine = machine.unwrap_or_default();
+                self.lacks(SheetPart::Mitres, "mitres of the pieces", machine, cause);
+                pieces.way = PieceWay::Guides;
+                pieces.planned()?
+            }
+        };
+        let guides = pieces.guides;
+        let plan = plans.pare;
+        let warnings = plans.at_guides;
         let safety = SafetyNotes::for_guides();
         let answer = json::answer("lapwright/pare/1", &plan, &warnings, safety.notes())?;
         let machine = plan.machine.clone().unwrap_or_default();
         let list = csv::csv(&piece_list(&plan)?).into_bytes();
         self.keep_files([("pieces.csv".to_owned(), list)], FileKind::List, &machine);
+        if let Some(mitres) = &plan.mitres {
+            let plain = PlainSheet {
+                machine: mitres.machine.clone(),
+                sheet: mitre_sheet(mitres),
+                answer: None,
+            };
+            self.keep_sheet(job, &plans.at_saw, plain);
+            self.tell(plans.at_saw);
+        }
+        if let Some(routed) = &plan.routed {
+            let name = routed.machine.as_str();
+            let safety = SafetyNotes::for_routed_rows();
+            let answer = json::answer(
+                "lapwright/routed-rows/1",
+                routed,
+                &plans.at_router,
+                safety.notes(),
+            )?;
+            let plain = PlainSheet {
+                machine: name.to_owned(),
+                sheet: routed_rows_sheet(routed),
+                answer: Some(answer),
+            };
+            self.keep_sheet(job, &plans.at_router, plain);
+            self.tell(plans.at_router);
+            self.keep_files(plans.programs, FileKind::Program, name);
+            if !plans.unrouted.is_empty() {
+                let left = routed.left_out.iter();
+                let left: Vec<&str> = left.map(|piece| piece.name.as_str()).collect();
+                let what = format!("programs for the pieces {}", left.join(" and "));
+                let cause = NotMade::Cannot(plans.unrouted);
+                self.lacks(SheetPart::Mitres, &what, name, cause);
+            }
+        }
         self.plain.push(PlainSheet {
             machine,
             sheet: pare_sheet(&plan),

@@ -2,7 +2,7 @@
 //! their heads. The sheets tell them to people.
 
 pub(crate) mod measured_stock;
-pub(crate) mod mitres;
+pub mod mitres;
 mod notch_figures;
 pub(crate) mod panel_facts;
 pub mod paring;
@@ -11,9 +11,12 @@ pub(crate) mod router;
 pub mod sheet_cutting;
 pub(crate) mod sled;
 
+pub use mitres::{machined_ends, pared_ways, plan_mitres, sawn_ways};
 pub(crate) use notch_figures::notch_figures;
-pub use paring::{plan_measured, plan_pieces};
+pub use paring::{MachinedEnds, plan_measured, plan_pieces, plan_rest};
 pub use rails::{plan_rails, rail_names};
-pub use router::{MortisePrograms, PlannedRows, plan_mortises, plan_router, plan_rows};
+pub use router::{
+    MortisePrograms, PlannedRows, plan_mortises, plan_router, plan_rows, routed_ends, routed_ways,
+};
 pub use sheet_cutting::{RackOrder, WareBatch, plan_sheets};
 pub use sled::plan_sled;

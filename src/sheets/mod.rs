@@ -3,19 +3,23 @@
 
 mod booklet;
 mod measured_stock;
+mod mitres;
 mod panel;
 mod panel_picture;
 mod paring;
 mod rails;
+mod routed_rows;
 mod router;
 mod sheet_cutting;
 mod sled;
 mod warnings;
 
 pub use booklet::{BookletWork, booklet};
+pub use mitres::mitre_sheet;
 pub use panel_picture::{cell_drawing, panel_drawing, panel_outlines};
 pub use paring::{pare_sheet, piece_list};
 pub use rails::rail_sheet;
+pub use routed_rows::routed_rows_sheet;
 pub use router::router_sheet;
 pub use sheet_cutting::laser_sheet;
 pub use sled::{sled_answer, sled_sheet};

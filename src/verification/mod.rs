@@ -25,7 +25,8 @@ mod workpiece;
 pub use limits::{Comments, DwellUnit, KeepOut, Limits};
 pub use notches::{FoundSlot, NotchReport};
 pub use program_proof::{
-    PartTask, Program, ProgramReport, Until, prove_mitres, prove_mortises, prove_parts, prove_program,
+    PartTask, Program, ProgramReport, Until, prove_mitres, prove_mortises, prove_parts,
+    prove_program,
 };
 pub use tasks::{HeldBundle, HeldPiece, HeldRow, MitringTask, MortisingTask, NotchingTask};
 pub use tolerances::Tolerances;

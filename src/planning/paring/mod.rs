@@ -15,26 +15,38 @@ use crate::instructions::pare::{
     BlockFigures, Cut, EndFigures, EndLetter, FacetFigures, LapFigures, OnFence, OnStop, ParePlan,
     PieceFigures, TakeOff, TrimFigures,
 };
-use crate::lattice::Panel;
+use crate::lattice::{Panel, PieceWay};
 use crate::machines::{Chosen, Guides};
 use crate::phrase;
 use crate::units::{Mm, Rad};
+use std::f64::consts::FRAC_PI_2;
 
 pub(crate) use guide::{block_breadth, guide_figures};
 use settings::{
-    FacetSetting, GapAt, block_gap, corner_gap, jig_angles, nearest_blocks, shortening_table,
-    stop_settings, tip_angle,
+    FacetSetting, GapAt, block_gap, corner_gap, nearest_blocks, shortening_table, stop_settings,
+    tip_angle,
 };
 
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
 const SAME_ANGLE: f64 = 1.75e-4;
 
-/// Pieces for the panel as drawn, on `guides` where there are any.
+/// Pieces for the panel as drawn, all pared, on `guides` where there are any.
 pub fn plan_pieces(
     panel: &Panel,
     filled: &Infilling,
     allowance: f64,
     guides: Option<Chosen<'_, Guides>>,
+) -> (ParePlan, Vec<Finding>) {
+    plan_rest(panel, filled, allowance, guides, &[])
+}
+
+/// The same where a machine has cut some ends: what stays for the guides.
+pub fn plan_rest(
+    panel: &Panel,
+    filled: &Infilling,
+    allowance: f64,
+    guides: Option<Chosen<'_, Guides>>,
+    machined: &[MachinedEnds],
 ) -> (ParePlan, Vec<Finding>) {
     let pieces = filled.kinds.iter().enumerate().map(|(at, kind)| {
         let (width, height) = kind.opening();
@@ -45,6 +57,7 @@ pub fn plan_pieces(
             opening: [width, height],
             figures: &kind.figures,
             outline: &kind.outline,
+            machined: ends_of(machined, at + 1),
         };
         let length = kind.figures.length;
         let thickness = panel.design().strip.thickness;
@@ -90,6 +103,7 @@ pub fn plan_measured(
             opening,
             figures: &piece.built,
             outline: &piece.outline,
+            machined: Vec::new(),
         };
         PieceFigures {
             drawn_length_mm: Some(piece.drawn.length),
@@ -109,14 +123,13 @@ fn plan(
         machine: guides, ..
     }) = guides
     {
-        let ends = pieces.iter_mut().flat_map(|piece| &mut piece.ends);
-        for facet in ends.flat_map(|end| &mut end.facets) {
+        for facet in pieces.iter_mut().flat_map(PieceFigures::pared_mut) {
             facet.beyond_stop = !guides.stop_goes_to(facet.stop_mm);
         }
     }
     let cut = filled.cells.iter().filter(|cell| !cell.whole).count();
     let trimmed = count_cells(filled, |cell| !cell.whole && !cell.pieces.is_empty());
-    let blocks = blocks(filled, guides.map(|named| named.machine));
+    let blocks = blocks(&pieces, guides.map(|named| named.machine));
     let warnings = guides.map_or_else(Vec::new, |named| {
         guide_warnings(
             &pieces,
@@ -141,6 +154,10 @@ fn plan(
         pieces_left_out: filled.left_out,
         pieces,
         cell_kinds: Vec::new(),
+        way: (panel.design().infill.as_ref()).map_or(PieceWay::Guides, |infill| infill.way),
+        ways: Vec::new(),
+        mitres: None,
+        routed: None,
         blocks,
     };
     (plan, warnings)
@@ -158,11 +175,33 @@ struct DistinctPiece<'a> {
     opening: [f64; 2],
     figures: &'a Figures,
     outline: &'a [Point],
+    /// Ends that a machine cuts.
+    machined: Vec<EndLetter>,
+}
+
+/// Ends of a kind of piece that a machine cuts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MachinedEnds {
+    /// Number of the piece, from 1.
+    pub piece: usize,
+    /// The ends.
+    pub ends: Vec<EndLetter>,
+}
+
+fn ends_of(machined: &[MachinedEnds], piece: usize) -> Vec<EndLetter> {
+    let mut all = machined.iter();
+    let found = all.find(|ends| ends.piece == piece);
+    found.map_or_else(Vec::new, |found| found.ends.clone())
 }
 
 impl DistinctPiece<'_> {
     fn plan(&self, panel: &Panel, allowance: f64) -> PieceFigures {
-        let first = first_end(self.figures);
+        let first = match self.machined.as_slice() {
+            // It is finished, and stands on the stop.
+            [one] => usize::from(*one == EndLetter::B),
+            _ => first_end(self.figures),
+        };
+        let is_machined = !self.machined.is_empty();
         let strip = &panel.design().strip;
         let ends = self.figures.ends().into_iter().enumerate();
         let laps = self.figures.laps.iter();
@@ -176,13 +215,14 @@ impl DistinctPiece<'_> {
             number: self.number,
             name: self.name.to_owned(),
             count: self.count,
+            machined: self.machined.clone(),
             made: self.count,
             opening_mm: self.opening,
             length_over_points_mm: self.figures.length,
             rough_length_mm: self.figures.length + allowance,
             drawn_length_mm: None,
             ends: ends
-                .map(|(at, end)| match at == first {
+                .map(|(at, end)| match at == first && !is_machined {
                     true => rough_end_figures(end, allowance, strip.thickness),
                     false => end_figures(end, 0.0, strip.thickness),
                 })
@@ -286,9 +326,14 @@ fn lap_figures(lap: &PieceLap, depth: f64) -> LapFigures {
 }
 
 /// The blocks that the pieces need, the sharpest first. A square end needs none.
-fn blocks(filled: &Infilling, guides: Option<&Guides>) -> Vec<BlockFigures> {
-    let mut blocks = Vec::new();
-    for angle in jig_angles(&filled.kinds) {
+fn blocks(pieces: &[PieceFigures], guides: Option<&Guides>) -> Vec<BlockFigures> {
+    let pared = pieces.iter().flat_map(PieceFigures::pared);
+    let mut angles: Vec<f64> = pared.map(|facet| facet.block_angle).collect();
+    angles.sort_by(f64::total_cmp);
+    angles.dedup_by(|a, b| (*a - *b).abs() < SAME_ANGLE);
+    angles.retain(|angle| *angle < FRAC_PI_2 - SAME_ANGLE);
+    let mut blocks = Vec::with_capacity(angles.len());
+    for angle in angles {
         blocks.push(BlockFigures {
             jig_angle: angle,
             at_hand: guides.map(|guides| has_block(guides, angle)),
@@ -314,8 +359,8 @@ fn guide_warnings(
     }
     // A trimmed piece was pared as the whole one that it was.
     for piece in pieces.iter().filter(|piece| piece.trimmed_from.is_none()) {
-        let facets = piece.ends.iter().flat_map(|end| &end.facets);
-        let out = facets
+        let out = piece
+            .pared()
             .filter(|facet| facet.beyond_stop)
             .map(|facet| facet.stop_mm);
         if let Some(stop) = out.min_by(f64::total_cmp) {

@@ -119,8 +119,7 @@ pub(super) fn clamp_beside<'r>(
     let mut clamps = fixture.clamps.iter().enumerate();
     clamps.find(|(_, clamp)| {
         let apart = gap(way, &outline(clamp)) - BESIDE_CLAMPS_MM;
-        clamp.top > -depth && apart < radius
-            || clamp.top > tool.length() - depth && apart < holder
+        clamp.top > -depth && apart < radius || clamp.top > tool.length() - depth && apart < holder
     })
 }
 

@@ -19,7 +19,7 @@ pub(crate) const PRINTED_MM: f64 = 0.005;
 /// Half the length of blade that stands above a plane at `depth` below its crown, for a blade of
 /// radius `radius`: half the chord at that plane, `sqrt(2 R h - h^2)` (Pythagoras on the radius,
 /// the chord and the distance of the plane from the centre).
-pub(super) fn half_chord(radius: f64, depth: f64) -> f64 {
+pub(in crate::planning) fn half_chord(radius: f64, depth: f64) -> f64 {
     (2.0 * radius * depth - depth * depth).max(0.0).sqrt()
 }
 
@@ -81,7 +81,7 @@ fn too_many_passes(count: usize, width: f64, kerf: f64, overlap: f64) -> Option<
 
 /// How much higher the floor is in the middle of a kerf cut by teeth bevelled left and right:
 /// each tip slopes away over half the kerf.
-pub(super) fn floor_ridge(kerf: f64, tooth: Tooth) -> f64 {
+pub(in crate::planning) fn floor_ridge(kerf: f64, tooth: Tooth) -> f64 {
     match tooth {
         Tooth::FlatTop => 0.0,
         Tooth::AlternateBevel(bevel) => kerf / 2.0 * bevel.tan(),

@@ -3,12 +3,12 @@
 pub(crate) mod blade;
 mod key;
 mod lap_fit;
-mod passes;
+pub(super) mod passes;
 mod planner;
 mod register;
 mod route;
 mod settings;
-mod slant;
+pub(super) mod slant;
 mod stop;
 mod strips_at_once;
 mod take_away;

@@ -5,7 +5,7 @@ use crate::lattice::Lattice;
 use crate::machines::Sled;
 
 /// More passes than this for one notch nobody saws.
-pub(super) const MOST_PASSES: usize = 40;
+pub(in crate::planning) const MOST_PASSES: usize = 40;
 
 /// Number of passes that widen a kerf to a notch, neighbouring passes overlapping by at least
 /// `overlap`, and the distance from one to the next. One pass where the kerf is as wide or wider,
@@ -41,7 +41,7 @@ pub(super) fn drawn_width(lattice: &Lattice) -> f64 {
 
 /// Passes and the shift between them, square to the kerf: the same at every angle, since kerf,
 /// overlap and notch all open along the strip by the same factor.
-pub(super) fn notch_passes(lattice: &Lattice, sled: &Sled) -> (usize, f64) {
+pub(in crate::planning) fn notch_passes(lattice: &Lattice, sled: &Sled) -> (usize, f64) {
     let width = drawn_width(lattice);
     let kerf = sled.blade.kerf;
     let settable = sled.stop.map_or(0.0, |stop| stop.repeatability);

@@ -22,25 +22,25 @@ use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI};
 
 /// The angle from the strips' direction to the cut, in (0, pi).
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Slant(pub(super) f64);
+pub(in crate::planning) struct Slant(pub(in crate::planning) f64);
 
 impl Slant {
-    pub(super) fn new(face: Face, angle: f64) -> Slant {
+    pub(in crate::planning) fn new(face: Face, angle: f64) -> Slant {
         Slant(match face {
             Face::Back => angle,
             Face::Front => PI - angle,
         })
     }
 
-    pub(super) fn of(notch: &Notch) -> Slant {
+    pub(in crate::planning) fn of(notch: &Notch) -> Slant {
         Slant::new(notch.face, notch.angle)
     }
 
-    pub(super) fn is_square(self) -> bool {
+    pub(in crate::planning) fn is_square(self) -> bool {
         self.turn() < PARALLEL_SINE
     }
 
-    pub(super) fn is(self, other: Slant) -> bool {
+    pub(in crate::planning) fn is(self, other: Slant) -> bool {
         self.0.approx_eq(other.0, DIRECTION)
     }
 
@@ -51,7 +51,7 @@ impl Slant {
 
     /// How far the cut moves along the fence for each millimetre across the strips; exactly 0 for
     /// a square cut.
-    pub(super) fn lean(self) -> f64 {
+    pub(in crate::planning) fn lean(self) -> f64 {
         if self.is_square() {
             0.0
         } else {
@@ -61,57 +61,57 @@ impl Slant {
 
     /// What is `square` wide square to the cut opens `square / sin` along the fence: the kerf, the
     /// shift from pass to pass, the overlap, a key, a pitch.
-    pub(super) fn along(self, square: f64) -> f64 {
+    pub(in crate::planning) fn along(self, square: f64) -> f64 {
         square / self.sine()
     }
 
     /// The width square to the cut of what lies `along` the fence.
-    pub(super) fn square(self, along: f64) -> f64 {
+    pub(in crate::planning) fn square(self, along: f64) -> f64 {
         along * self.sine()
     }
 
     /// Where a slot's centre lies at the fence, from the datum end: the fence touches the strip
     /// half a thickness to the near side of its centre line, and there the slanting slot lies
     /// `t / 2 / tan` nearer the datum end (farther from it for obtuse cuts).
-    pub(super) fn at_fence(self, centre: f64, thickness: f64) -> f64 {
+    pub(in crate::planning) fn at_fence(self, centre: f64, thickness: f64) -> f64 {
         centre - thickness / 2.0 * self.lean()
     }
 
     /// How far each strip of a block has to be moved along the fence against its neighbour nearer
     /// the fence, so that one straight cut meets all at the same place: their centre lines lie
     /// `thickness` apart, and over that the cut moves by `t / tan`. Above zero: to the right.
-    pub(super) fn step_back(self, thickness: f64) -> f64 {
+    pub(in crate::planning) fn step_back(self, thickness: f64) -> f64 {
         thickness * self.lean()
     }
 
     /// Length of the cut through strips that are `width` wide together, and until a kerf that is
     /// `kerf` wide is out of them on both sides: its near corner enters, and its far corner leaves,
     /// half of `kerf / tan` later than its middle.
-    pub(super) fn cut_length(self, width: f64, kerf: f64) -> f64 {
+    pub(in crate::planning) fn cut_length(self, width: f64, kerf: f64) -> f64 {
         self.along(width) + kerf * self.lean().abs()
     }
 
     /// How far the fence is turned from square.
-    pub(super) fn turn(self) -> f64 {
+    pub(in crate::planning) fn turn(self) -> f64 {
         (FRAC_PI_2 - self.0).abs()
     }
 
     /// The acute angle between fence and blade.
-    pub(super) fn to_blade(self) -> f64 {
+    pub(in crate::planning) fn to_blade(self) -> f64 {
         self.0.min(PI - self.0)
     }
 
     /// Whether the far end of the strips is the one that is turned away from the operator, at a
     /// sled: the blade runs straight away from the operator, so the strips' direction lies pi / 2
     /// less the angle above the operator's own left to right.
-    pub(super) fn far_end_away(self) -> bool {
+    pub(in crate::planning) fn far_end_away(self) -> bool {
         self.0 < FRAC_PI_2
     }
 }
 
 /// Legs of a wedge of `angle` to be marked on a board: the longer is `length`, and their ratio is
 /// the tangent. Along the side that lies on the fence; square to it.
-pub(super) fn wedge_legs(angle: f64, length: f64) -> (f64, f64) {
+pub(in crate::planning) fn wedge_legs(angle: f64, length: f64) -> (f64, f64) {
     if angle <= FRAC_PI_4 {
         (length, length * angle.tan())
     } else {
@@ -132,7 +132,12 @@ pub(super) fn wedge_legs(angle: f64, length: f64) -> (f64, f64) {
 /// from `(-w/2 - w/2 cos d) / sin d` to `(w/2 - w/2 cos d) / sin d` (the other way round where
 /// sin d is negative). The other wall is the same turned half round the node. For 60 and 120
 /// degrees with w = t: -0.289 t to 0.866 t, of which -0.866 t to 0.289 t is gone: half stays.
-pub(super) fn bearing_share(first: Slant, second: Slant, width: f64, thickness: f64) -> f64 {
+pub(in crate::planning) fn bearing_share(
+    first: Slant,
+    second: Slant,
+    width: f64,
+    thickness: f64,
+) -> f64 {
     let between = second.0 - first.0;
     if between.sin().approx_eq(0.0, DIRECTION) {
         return 0.0;

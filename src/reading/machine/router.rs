@@ -3,9 +3,7 @@
 use super::controller::read_controller;
 use super::long_sticks::read_sticks;
 use crate::finding::Finding;
-use crate::machines::{
-    Clamp, Cutting, Fixture, Key, LongSticks, Router, Spindle, Tool, Travel,
-};
+use crate::machines::{Clamp, Cutting, Fixture, Key, LongSticks, Router, Spindle, Tool, Travel};
 use crate::phrase;
 use crate::reading::fields::{Bound, Fields};
 use crate::units::{AtLeast, Kind, Mm};

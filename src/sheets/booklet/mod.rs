@@ -18,7 +18,7 @@ mod work;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::Station;
-use crate::sheets::rail_sheet;
+use crate::sheets::{mitre_sheet, rail_sheet, routed_rows_sheet};
 
 pub use work::BookletWork;
 
@@ -26,14 +26,25 @@ pub use work::BookletWork;
 pub fn booklet(work: &BookletWork<'_>) -> Booklet {
     let mut sheets = Vec::new();
     for station in Station::ALL {
-        sheets.extend(match station {
-            Station::Sled => work.sled.map(|(plan, sled)| sled::sheet(work, plan, sled)),
-            Station::Laser => machines::laser(work.laser),
-            Station::Router => work
-                .router
-                .map(|(plan, router)| router::sheet(work, plan, router)),
-            Station::Guides => work.pare.map(machines::guides),
-        });
+        match station {
+            Station::Sled => {
+                let sled = work.sled.map(|(plan, sled)| sled::sheet(work, plan, sled));
+                sheets.extend(sled);
+            }
+            Station::Laser => sheets.extend(machines::laser(work.laser)),
+            Station::Router => {
+                let router = work.router;
+                let router = router.map(|(plan, router)| router::sheet(work, plan, router));
+                sheets.extend(router);
+            }
+            Station::Guides => {
+                let sawn = work.pare.and_then(|pare| pare.mitres.as_ref());
+                sheets.extend(sawn.map(mitre_sheet));
+                let routed = work.pare.and_then(|pare| pare.routed.as_ref());
+                sheets.extend(routed.map(routed_rows_sheet));
+                sheets.extend(work.pare.map(machines::guides));
+            }
+        }
     }
     sheets.extend(work.rails.map(rail_sheet));
     sheets.push(assembly::sheet(work));

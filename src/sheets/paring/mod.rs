@@ -3,6 +3,7 @@
 mod cells;
 mod list;
 mod steps;
+mod ways;
 
 use super::measured_stock::stock_section;
 use crate::infill::CellShape;
@@ -16,6 +17,7 @@ use crate::phrase::{Phrase, counted};
 use crate::units::{Mm, Rad};
 use std::f64::consts::FRAC_PI_2;
 use steps::{on_stop, steps};
+use ways::ways_section;
 
 pub(super) use cells::cells_section;
 pub use list::piece_list;
@@ -25,6 +27,8 @@ pub(super) use steps::{SQUARE, in_working_order};
 pub(in crate::sheets) struct PareSections<'a> {
     pub(in crate::sheets) stock: Option<Section>,
     pub(in crate::sheets) list: Section,
+    /// The ways to make the mitres, where there are several.
+    pub(in crate::sheets) ways: Option<Section>,
     /// Which cells take which pieces, where they do not all take the same.
     pub(in crate::sheets) cells: Option<Section>,
     pub(in crate::sheets) blocks: Section,
@@ -44,6 +48,7 @@ pub(in crate::sheets) fn pare_sections(plan: &ParePlan) -> PareSections<'_> {
     PareSections {
         stock: stock_section(plan.measured_stock.as_ref()),
         list: list_section(plan),
+        ways: ways_section(plan),
         cells: cells_section(plan),
         blocks: blocks_section(plan),
         pieces: pieces
@@ -59,6 +64,7 @@ pub fn pare_sheet(plan: &ParePlan) -> SetupSheet {
     let told = pare_sections(plan);
     let mut sections = Vec::from_iter(told.stock);
     sections.push(told.list);
+    sections.extend(told.ways);
     sections.extend(told.cells);
     sections.push(told.blocks);
     sections.extend(told.pieces.into_iter().map(|(_, section)| section));
@@ -233,21 +239,19 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
         columns: vec!["end", "on fence", "on stop", "block", "stop", "cut", "ridge"],
         rows,
     };
-    let mut blocks = vec![
-        Block::Figures(vec![
-            Figure::new(
-                "rough length",
-                Mm(piece.rough_length_mm),
-                "both ends square",
-            ),
-            Figure::new(
-                "over points",
-                Mm(piece.length_over_points_mm),
-                "along the axis, when both ends are pared",
-            ),
-        ]),
-        Block::Table(table),
-    ];
+    let mut figures = vec![Figure::new(
+        "over points",
+        Mm(piece.length_over_points_mm),
+        "along the axis, when both ends are finished",
+    )];
+    if piece.machined.is_empty() {
+        let rough = Mm(piece.rough_length_mm);
+        figures.insert(0, Figure::new("rough length", rough, "both ends square"));
+    }
+    let mut blocks = vec![Block::Figures(figures)];
+    if !table.rows.is_empty() {
+        blocks.push(Block::Table(table));
+    }
     blocks.extend(lap_remarks(piece));
     blocks.push(Block::Steps(steps(piece)));
     Section {

@@ -17,11 +17,11 @@ pub(super) fn on_stop(letter: EndLetter, end: &EndFigures) -> String {
 
 /// First one piece by itself, then the stop is left and the rest follow.
 pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
-    let mut steps = vec![phrase!(
-        "Cut {} to {}, both ends square.",
-        piece.made,
-        Mm(piece.rough_length_mm)
-    )];
+    let mut steps = vec![begin(piece)];
+    if in_working_order(piece).is_empty() {
+        steps.push(phrase!("Try one in its cell."));
+        return steps;
+    }
     steps.extend(order_step(piece));
     // Whether a piece is too long shows in its cell, once both its ends are pared.
     if piece.made > 1 {
@@ -77,6 +77,26 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
     steps
 }
 
+/// What a piece is before it is pared.
+fn begin(piece: &PieceFigures) -> Phrase {
+    match piece.machined.as_slice() {
+        [] => phrase!(
+            "Cut {} to {}, both ends square.",
+            piece.made,
+            Mm(piece.rough_length_mm)
+        ),
+        [end] => phrase!(
+            "Take {} as they come from their sticks, end {} finished by machine.",
+            piece.made,
+            end.name()
+        ),
+        _ => phrase!(
+            "{} come from their sticks with both ends finished by machine.",
+            piece.made
+        ),
+    }
+}
+
 /// Facets nearer to square than this are square, rad.
 pub(in crate::sheets) const SQUARE: f64 = 1e-9;
 
@@ -115,7 +135,7 @@ fn order_step(piece: &PieceFigures) -> Option<Phrase> {
     }
 }
 
-/// The end that is pared first before the other; of each the heavier cut first, so that the lighter
+/// What is pared: the end that is pared first before the other; of each the heavier cut first, so that the lighter
 /// one meets it at the ridge.
 pub(in crate::sheets) fn in_working_order(
     piece: &PieceFigures,
@@ -124,6 +144,9 @@ pub(in crate::sheets) fn in_working_order(
     ends.sort_by_key(|(letter, _)| *letter != piece.first_end);
     let mut all = Vec::new();
     for (letter, end) in ends {
+        if !piece.is_pared(letter) {
+            continue;
+        }
         let mut facets: Vec<&FacetFigures> = end.facets.iter().collect();
         facets.sort_by_key(|facet| facet.cut != Cut::Heavy);
         all.extend(facets.into_iter().map(|facet| (letter, end, facet)));

@@ -95,9 +95,8 @@ fn meets(outline: &[Point], a: Point3, b: Point3) -> bool {
     let turn: f64 = sides(outline).map(|(p, q)| p.x * q.y - p.y * q.x).sum();
     let mut part = [0.0_f64, 1.0_f64];
     for (p, q) in sides(outline) {
-        let inside = |x: f64, y: f64| {
-            ((q.x - p.x) * (y - p.y) - (q.y - p.y) * (x - p.x)) * turn.signum()
-        };
+        let inside =
+            |x: f64, y: f64| ((q.x - p.x) * (y - p.y) - (q.y - p.y) * (x - p.x)) * turn.signum();
         let start = inside(a[0], a[1]);
         let rate = inside(b[0], b[1]) - start;
         if rate.abs() < f64::EPSILON {
@@ -139,9 +138,15 @@ mod tests {
         ExpectedPiece {
             index: 1,
             stick: 0,
-            outline: [[0.0, 0.0], [10.0, 0.0], [13.0, 3.0], [10.0, 6.0], [0.0, 6.0]]
-                .map(|[x, y]| Point::new(x, y))
-                .to_vec(),
+            outline: [
+                [0.0, 0.0],
+                [10.0, 0.0],
+                [13.0, 3.0],
+                [10.0, 6.0],
+                [0.0, 6.0],
+            ]
+            .map(|[x, y]| Point::new(x, y))
+            .to_vec(),
             laps: Vec::new(),
         }
     }

@@ -32,8 +32,7 @@ impl<R: BufRead + Seek> Program<R> {
     ) -> ProgramReport {
         let radius = limits.tool_radius_mm();
         let planes = planes(expected, radius);
-        let bundle =
-            SimulatedBundle::of_sticks(workpiece, radius, &expected.sticks_y_mm, &planes);
+        let bundle = SimulatedBundle::of_sticks(workpiece, radius, &expected.sticks_y_mm, &planes);
         let mut watch = Watch::new(workpiece, limits, bundle);
         let [along, _] = workpiece.hull();
         let sticks = expected.sticks_y_mm.iter();
@@ -84,7 +83,9 @@ fn planes(expected: &ExpectedRows, radius: f64) -> Vec<f64> {
         .map(|step| wide * step as f64 / count as f64)
         .collect();
     let first = expected.pieces.iter().filter(|piece| piece.stick == 0);
-    let corners = first.flat_map(|piece| &piece.outline).map(|corner| corner.y - front);
+    let corners = first
+        .flat_map(|piece| &piece.outline)
+        .map(|corner| corner.y - front);
     places.extend(corners.filter(|y| (0.0..=wide).contains(y)));
     places.sort_by(f64::total_cmp);
     places.dedup_by(|a, b| (*a - *b).abs() < 1e-9);

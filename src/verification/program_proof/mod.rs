@@ -4,9 +4,9 @@
 mod carry_out;
 mod mitring;
 mod mortising;
-mod piece_measure;
 mod notching;
 mod parts;
+mod piece_measure;
 mod report;
 
 pub use carry_out::{Program, Until};

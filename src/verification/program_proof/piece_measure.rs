@@ -79,7 +79,8 @@ impl CutOrder {
 
     /// The line of a lap that came too late.
     fn late(self) -> Option<usize> {
-        self.last_lap.filter(|lap| self.first_mitre.is_some_and(|mitre| mitre < *lap))
+        self.last_lap
+            .filter(|lap| self.first_mitre.is_some_and(|mitre| mitre < *lap))
     }
 }
 
@@ -243,7 +244,11 @@ impl PieceMeasure<'_> {
         let [near, far] = self.ends.map(|end| end.along_x);
         let lap_depth = self.laps.iter().map(|lap| lap.depth_error);
         let depth_error = lap_depth.fold(-self.shallow, |worst, error| {
-            if error.abs() > worst.abs() { error } else { worst }
+            if error.abs() > worst.abs() {
+                error
+            } else {
+                worst
+            }
         });
         let report = NotchReport {
             index: number,
@@ -297,7 +302,10 @@ impl PieceMeasure<'_> {
     fn lap_fault(&self, at: usize, lap: &ExpectedLap, found: &LapFound) -> Option<Fault> {
         let number = self.piece.index;
         let (code, text) = if found.standing > lap.width_mm / 2.0 {
-            ("lap-missing", format!("piece {number}: lap {at} is not cut"))
+            (
+                "lap-missing",
+                format!("piece {number}: lap {at} is not cut"),
+            )
         } else if found.standing > 0.0 {
             (
                 "lap-width",

@@ -63,8 +63,9 @@ impl MitringTask {
     ) -> Option<MitringTask> {
         let long_sticks = router.mitres?;
         let wide = section.thickness;
-        let sticks_y_mm: Vec<[f64; 2]> =
-            (held.front_edges_mm.iter()).map(|front| [*front, front + wide]).collect();
+        let sticks_y_mm: Vec<[f64; 2]> = (held.front_edges_mm.iter())
+            .map(|front| [*front, front + wide])
+            .collect();
         let apart = |pair: &[[f64; 2]]| matches!(pair, [a, b] if a[1] <= b[0]);
         if !sticks_y_mm.windows(2).all(apart) {
             return None;
@@ -81,7 +82,11 @@ impl MitringTask {
                 pieces.push(ExpectedPiece {
                     index: pieces.len() + 1,
                     stick,
-                    outline: kind.outline.iter().map(|corner| laid.place(*corner)).collect(),
+                    outline: kind
+                        .outline
+                        .iter()
+                        .map(|corner| laid.place(*corner))
+                        .collect(),
                     laps: laps
                         .map(|lap| laid.lap(lap, section.depth))
                         .collect::<Option<_>>()?,

@@ -36,7 +36,9 @@ pub fn case(pattern: &str, grid: &str, [thickness, depth]: [f64; 2]) -> Case {
 }
 
 pub fn square(pitch: f64, cells: u32) -> String {
-    format!("kind = \"square\"\npitch = \"{pitch} mm\"\ncolumns = {cells}\nrows = {cells}\noverhang = \"14 mm\"")
+    format!(
+        "kind = \"square\"\npitch = \"{pitch} mm\"\ncolumns = {cells}\nrows = {cells}\noverhang = \"14 mm\""
+    )
 }
 
 pub fn triangles(side: f64) -> String {
@@ -82,7 +84,10 @@ pub fn place(row: &RoutedRow, piece: &RowPlace, front: f64, [x, y]: [f64; 2]) ->
         x
     };
     let across = if piece.left_in_front { -y } else { y };
-    [piece.from_mm + along, front + row.thickness_mm / 2.0 + across]
+    [
+        piece.from_mm + along,
+        front + row.thickness_mm / 2.0 + across,
+    ]
 }
 
 pub fn kind<'a>(case: &'a Case, row: &RoutedRow) -> &'a PieceKind {
@@ -97,7 +102,12 @@ pub fn description(case: &Case, row: &RoutedRow, moves: &[[[f64; 3]; 2]], tolera
     for front in &row.front_edges_mm {
         let back = front + row.thickness_mm;
         let end = row.stick_mm;
-        sticks.push(json!([[0.0, front], [end, front], [end, back], [0.0, back]]));
+        sticks.push(json!([
+            [0.0, front],
+            [end, front],
+            [end, back],
+            [0.0, back]
+        ]));
         for piece in &row.pieces {
             let at = |p: [f64; 2]| place(row, piece, *front, p);
             let outline: Vec<_> = kind.outline.iter().map(|p| at([p.x, p.y])).collect();

@@ -27,7 +27,10 @@ fn what_is_left_of_the_sticks_are_the_pieces() {
     let mut laps = 0;
     for case in cases() {
         for cutter in ["2.000 mm", "1.500 mm"] {
-            let router = long_cutter(&[("diameter = \"2.000 mm\"", &format!("diameter = \"{cutter}\""))]);
+            let router = long_cutter(&[(
+                "diameter = \"2.000 mm\"",
+                &format!("diameter = \"{cutter}\""),
+            )]);
             let made = programs(&case, &router);
             assert!(made.unmade.is_empty(), "{:?}", made.unmade);
             for row in &plan(&made).rows {
@@ -96,7 +99,11 @@ fn the_reference_sees_what_is_wrong() {
     check(&good).unwrap();
     let level = |step: &&[[f64; 3]; 2]| step[0][2] == step[1][2] && step[0][2] < 0.0;
     let floor = row.skin_mm - row.depth_mm;
-    let last = good.iter().filter(level).map(|step| step[0][2]).fold(0.0, f64::min);
+    let last = good
+        .iter()
+        .filter(level)
+        .map(|step| step[0][2])
+        .fold(0.0, f64::min);
     assert!((last - floor).abs() < 1e-9);
     let lap = -row.laps[0].depth_mm;
     for (what, at, by) in [
@@ -106,7 +113,9 @@ fn the_reference_sees_what_is_wrong() {
         ("a lap higher", lap, [0.0, 0.0, 1e-4]),
     ] {
         let mut moves = good.clone();
-        for step in moves.iter_mut().filter(|step| level(&&**step) && (step[0][2] - at).abs() < 1e-9)
+        for step in moves
+            .iter_mut()
+            .filter(|step| level(&&**step) && (step[0][2] - at).abs() < 1e-9)
         {
             for end in step.iter_mut() {
                 for (value, by) in end.iter_mut().zip(by) {

@@ -4,5 +4,7 @@ mod cuts;
 mod faults;
 mod order;
 mod planner;
+mod ways;
 
 pub use planner::{PlannedRows, plan_rows};
+pub use ways::{routed_ends, routed_ways};

@@ -192,9 +192,10 @@ impl RowSticks<'_> {
     /// Least and greatest X of the tool's centre on its way through a cut so wide, square to it.
     fn span(&self, centre: f64, angle: f64, width: f64) -> [f64; 2] {
         let way = self.way(centre, angle, width);
-        way.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |all, [x, _]| {
-            [all[0].min(*x), all[1].max(*x)]
-        })
+        way.iter()
+            .fold([f64::INFINITY, f64::NEG_INFINITY], |all, [x, _]| {
+                [all[0].min(*x), all[1].max(*x)]
+            })
     }
 
     /// Corners of what the tool's centre goes over in a cut so wide, square to it, in a stick whose

@@ -1,0 +1,82 @@
+//! Which pieces a sled is asked for, and which of their ends it reaches.
+
+use super::reach::reach;
+use crate::infill::{End, Infilling, PieceKind};
+use crate::instructions::mitres::{LeftBecause, LeftForGuides};
+use crate::instructions::pare::EndLetter;
+use crate::machines::{Sled, SledMitres};
+use crate::planning::paring::pieces_made;
+use crate::planning::sled::slant::Slant;
+
+/// A kind of piece that is made whole.
+#[derive(Clone, Copy)]
+pub(super) struct MadeKind<'a> {
+    /// From 1, as in pictures.
+    pub(super) number: usize,
+    pub(super) kind: &'a PieceKind,
+    pub(super) made: usize,
+}
+
+/// Kinds of pieces that are made whole; those that are trimmed later are among them.
+pub(super) fn made_kinds(filled: &Infilling) -> Vec<MadeKind<'_>> {
+    let kinds = filled.kinds.iter().enumerate();
+    let made = kinds.map(|(at, kind)| MadeKind {
+        number: at + 1,
+        kind,
+        made: pieces_made(filled, at, kind),
+    });
+    made.filter(|kind| kind.made > 0).collect()
+}
+
+impl MadeKind<'_> {
+    /// Which of its ends the sled reaches with all their facets, the first end first.
+    pub(super) fn reached(&self, sled: &Sled, mitres: &SledMitres) -> [bool; 2] {
+        let ends = self.kind.figures.ends();
+        ends.map(|end| not_reached(end, sled, mitres).is_none())
+    }
+
+    /// How many facets some of its ends have.
+    pub(super) fn facets_of(&self, ends: [bool; 2]) -> usize {
+        let both = self.kind.figures.ends().into_iter().zip(ends);
+        let counted = both.filter(|(_, counted)| *counted);
+        counted.map(|(end, _)| end.facets.len()).sum()
+    }
+
+    /// Some of its ends, which stay for guides.
+    pub(super) fn left(&self, ends: [bool; 2], why: LeftBecause) -> LeftForGuides {
+        let both = EndLetter::BOTH.into_iter().zip(self.kind.figures.ends());
+        let left = both.zip(ends).filter(|(_, left)| *left);
+        let left: Vec<(EndLetter, &End)> = left.map(|(end, _)| end).collect();
+        let facets: usize = left.iter().map(|(_, end)| end.facets.len()).sum();
+        LeftForGuides {
+            piece: self.number,
+            name: self.kind.name.clone(),
+            ends: left.into_iter().map(|(letter, _)| letter).collect(),
+            facets: facets * self.made,
+            why,
+        }
+    }
+
+    /// Why ends that are not reached stay for guides.
+    pub(super) fn out_of_reach(
+        &self,
+        reached: [bool; 2],
+        sled: &Sled,
+        mitres: &SledMitres,
+    ) -> Option<LeftForGuides> {
+        let ends = self.kind.figures.ends().into_iter();
+        let angles = ends.filter_map(|end| not_reached(end, sled, mitres));
+        let jig_angle = angles.reduce(f64::min)?;
+        Some(self.left(
+            reached.map(|reached| !reached),
+            LeftBecause::NotReached { jig_angle },
+        ))
+    }
+}
+
+/// The sharpest angle of an end that is out of reach, radians in (0, pi/2].
+fn not_reached(end: &End, sled: &Sled, mitres: &SledMitres) -> Option<f64> {
+    let slants = end.facets.iter().map(|facet| Slant(facet.jig_angle));
+    let out = slants.filter(|slant| reach(*slant, sled, mitres).is_none());
+    out.map(Slant::to_blade).reduce(f64::min)
+}

@@ -1,0 +1,102 @@
+//! What is said of mitres on sticks' ends.
+
+use super::settings::reach_words;
+use crate::infill::FacetSide;
+use crate::instructions::mitres::{EndLie, EndWork, MitrePlan, MitreSetting};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::Mm;
+
+/// What stays long enough to be held.
+pub(super) fn held() -> Vec<Phrase> {
+    vec![phrase!(
+        "Only the long part of a stick is held, at the left of the blade, clamped to the fence; nothing is cut off at the saw but dust and crumbs. A finished end is sawn off by hand, away from the table saw. Never cut a piece off with the blade: it would lie loose beside it."
+    )]
+}
+
+/// How ends are cut at a setting, kind of sticks by kind of sticks.
+pub(super) fn steps(setting: &MitreSetting, plan: &MitrePlan) -> Vec<Phrase> {
+    let mut steps = vec![set_words(setting, plan)];
+    for work in &setting.ends {
+        let (at_once, rounds, blocks) = counts(work, plan);
+        for (at, lie) in work.lies.iter().enumerate() {
+            steps.push(lie_words(work, lie, setting, (at, at_once)));
+        }
+        let mut words = phrase!(
+            "Take the sticks to the bench and saw each off by hand, square, {} from its point.",
+            Mm(work.cut_off_mm)
+        );
+        words.append(phrase!(
+            " Again from the second step of these, {} times in all",
+            rounds
+        ));
+        if blocks > 1 {
+            words.append(phrase!(", with each of {} blocks", blocks));
+        }
+        words.append(phrase!("."));
+        steps.push(words);
+    }
+    steps
+}
+
+fn counts(work: &EndWork, plan: &MitrePlan) -> (usize, usize, usize) {
+    let sticks = plan.sticks.iter().find(|one| one.number == work.sticks);
+    sticks.map_or((1, 1, 1), |sticks| {
+        (
+            sticks.sticks_per_block,
+            sticks.pieces_per_stick,
+            sticks.blocks,
+        )
+    })
+}
+
+fn set_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
+    let mut words = phrase!(
+        "Setting {}: set the blade {} over the base, ",
+        setting.number,
+        Mm(setting.height_above_base_mm)
+    );
+    words.append(reach_words(setting, plan));
+    words
+}
+
+fn lie_words(
+    work: &EndWork,
+    lie: &EndLie,
+    setting: &MitreSetting,
+    (at, at_once): (usize, usize),
+) -> Phrase {
+    let mut words = if at == 0 {
+        phrase!(
+            "Lay {} sticks {} on the fence, the end that is to be made to the right, the side that becomes the {} one on the fence, ",
+            at_once,
+            work.sticks,
+            side(lie.on_fence)
+        )
+    } else {
+        phrase!(
+            "Roll every stick over along its length, the same end to the right, the {} side on the fence, ",
+            side(lie.on_fence)
+        )
+    };
+    if at_once > 1 && setting.fence.step_mm >= 0.005 {
+        words.append(phrase!(
+            "each farther from the fence {} farther to the {}, ",
+            Mm(setting.fence.step_mm),
+            setting.fence.step_toward.name()
+        ));
+    }
+    words.append(phrase!(
+        "the end at the fence against a stop at the right, its face {} from the near side of the kerf. Clamp the sticks, take the stop away, cut; hands off until the blade stands.",
+        Mm(lie.stop_mm)
+    ));
+    words
+}
+
+fn side(side: FacetSide) -> &'static str {
+    match side {
+        FacetSide::Left => "left",
+        FacetSide::Right => "right",
+        FacetSide::Across => "one or the other",
+    }
+}
