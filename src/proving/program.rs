@@ -2,6 +2,7 @@
 
 use super::answer::{FoundPart, answer_of};
 use super::candidates::{Candidate, JobPrograms};
+use super::pieces::JobPieces;
 use super::remarks::disagreeing;
 use crate::dialects::SetUps;
 use crate::instructions::proof::{FaultFound, ProofAnswer};
@@ -21,6 +22,8 @@ pub struct ProgramQuestion<'a> {
     pub lattice: &'a Lattice,
     /// The job's frame.
     pub frame: Option<&'a Frame>,
+    /// The job's pieces.
+    pub pieces: Option<JobPieces<'a>>,
     /// The router that it is for.
     pub router: Chosen<'a, Router>,
     /// Only for this bundle, from 1.
@@ -81,6 +84,7 @@ pub fn prove_program(question: &ProgramQuestion<'_>) -> Result<ProgramProof, NoA
     let sought = JobPrograms {
         lattice: question.lattice,
         frame: question.frame,
+        pieces: question.pieces,
         machine: question.router.name,
         router: question.router.machine,
     };
@@ -252,6 +256,8 @@ fn badness(reports: &[Vec<ProgramReport>]) -> (bool, usize, usize, usize) {
         let surplus = [
             "notch-surplus",
             "mortise-surplus",
+            "piece-cut",
+            "facet-missing",
             "set-up-missing",
             "plunge",
         ];
