@@ -1,6 +1,7 @@
 //! Pieces cut on a router in rows on long sticks.
 
 mod bad_input;
+mod commands;
 mod mutants;
 mod reference;
 
