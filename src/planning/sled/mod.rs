@@ -7,7 +7,7 @@ pub(super) mod passes;
 mod planner;
 mod register;
 mod route;
-mod settings;
+pub(super) mod settings;
 pub(super) mod slant;
 mod stop;
 mod strips_at_once;

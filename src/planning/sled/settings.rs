@@ -23,7 +23,7 @@ const WEDGE_MARK_MM: f64 = 200.0;
 /// which the bundles ask for them, under each the blade's heights, deepest first. Fence and blade
 /// could not be set less often: each angle and each depth under it must stand at some time. Which
 /// face is notched changes nothing on the saw.
-pub(super) fn saw_settings(lattice: &Lattice, sled: &Sled) -> Vec<SawSetting> {
+pub(in crate::planning) fn saw_settings(lattice: &Lattice, sled: &Sled) -> Vec<SawSetting> {
     let mut found: Vec<(Slant, Vec<f64>)> = Vec::new();
     for bundle in &lattice.bundles {
         for clamping in bundle.clampings() {

@@ -55,7 +55,7 @@ fn section(settings: &[MitreSetting], plan: &MitrePlan) -> Section {
         Rad(first.fence.to_blade).text()
     );
     let mut blocks = vec![Block::Figures(figures(first))];
-    blocks.extend(joint_view::picture(first, plan).map(Block::Picture));
+    blocks.extend(joint_view::picture(&these, plan).map(Block::Picture));
     if in_rows(plan) {
         blocks.push(Block::Table(stop_table(&these, plan)));
     }
@@ -188,9 +188,14 @@ pub(super) fn reach_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
     match &fence.reach {
         Reach::Fence if fence.end_away.is_none() => phrase!("the fence square to it."),
         Reach::Fence => phrase!(
-            "the fence {} from square, the sticks' {} ends away from you.",
+            "the fence {} from square, the sticks' {} ends away from you{}.",
             Rad(fence.from_square),
-            away
+            away,
+            if setting.number == 1 && plan.as_it_stands {
+                ", as it stands after the strips"
+            } else {
+                ""
+            }
         ),
         Reach::CrossBoard(board) => board_words(board, away),
         Reach::Wedge {
