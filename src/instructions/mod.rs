@@ -8,6 +8,7 @@ pub mod drawing;
 pub mod laser;
 pub mod lettering;
 pub mod missing;
+pub mod mitres;
 pub mod outline;
 pub mod panel;
 pub mod pare;

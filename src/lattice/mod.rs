@@ -13,6 +13,7 @@ mod grid_types;
 mod laps;
 mod layout;
 mod lines;
+mod mitres;
 mod panel;
 mod strip;
 
@@ -31,5 +32,6 @@ pub use grid_types::{
 };
 pub use laps::{Face, Lap, Parting};
 pub use layout::{Crossing, Lattice};
+pub use mitres::{Member, MemberWidths, mitre};
 pub use panel::Panel;
 pub use strip::{Notch, Strip, StripId};

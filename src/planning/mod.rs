@@ -2,6 +2,7 @@
 //! their heads. The sheets tell them to people.
 
 pub(crate) mod measured_stock;
+mod mitres;
 mod notch_figures;
 pub(crate) mod panel_facts;
 pub mod paring;
@@ -15,4 +16,5 @@ pub use paring::{plan_measured, plan_pieces};
 pub use rails::{plan_rails, rail_names};
 pub use router::{MortisePrograms, plan_mortises, plan_router};
 pub use sheet_cutting::{RackOrder, WareBatch, plan_sheets};
+pub(crate) use sled::add_mitre_settings;
 pub use sled::plan_sled;

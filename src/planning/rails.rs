@@ -1,6 +1,7 @@
 //! The frame's rails: mortises, stop list, where the strips are trimmed.
 
 use super::measured_stock::measured_stock;
+use super::mitres::mitre_plan;
 use crate::finding::Finding;
 use crate::geometry::{SAME_POSITION_MM, Vector};
 use crate::instructions::label_runs;
@@ -52,6 +53,7 @@ pub fn plan_rails(
             thickness_mm: frame.thickness,
             corner_radius_mm: fits.map(|diameter| diameter / 2.0),
             rails,
+            mitres: mitre_plan(&made.rails, &names),
             trims: trims(lattice, &made.trimmed, &names),
             programs: Vec::new(),
             without_program: Vec::new(),

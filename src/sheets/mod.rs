@@ -3,6 +3,7 @@
 
 mod booklet;
 mod measured_stock;
+mod mitres;
 mod panel;
 mod panel_picture;
 mod paring;

@@ -3,6 +3,7 @@
 pub(crate) mod blade;
 mod key;
 mod lap_fit;
+mod mitres;
 mod passes;
 mod planner;
 mod register;
@@ -27,6 +28,8 @@ use crate::phrase::Phrase;
 use crate::units::Mm;
 use blade::{blade_faults, blade_setting};
 use key::{key_size, rack_that_serves};
+pub(crate) use mitres::add_mitre_settings;
+
 use lap_fit::{lap_fit, notches_as_cut};
 use planner::SledPlanner;
 use register::OnKey;
