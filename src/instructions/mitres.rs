@@ -175,6 +175,9 @@ pub enum StopContact {
     /// The long point of the first mitre, at the fence.
     #[serde(rename = "long point")]
     LongPoint,
+    /// The first end, finished, where that is square.
+    #[serde(rename = "finished end")]
+    FinishedEnd,
 }
 
 /// A long edge of a member.

@@ -104,19 +104,20 @@ fn cut_table(sawing: &MitreSawing) -> Table {
     let mut rows = Vec::new();
     for setting in &sawing.settings {
         for cut in &setting.cuts {
-            for (face, ends) in by_face(cut) {
-                rows.push(vec![
-                    TableCell::Count(setting.number),
-                    TableCell::Text(Rad(setting.from_square).text()),
-                    TableCell::Text(Rad(setting.to_blade).text()),
-                    TableCell::Text(setting.end_away.map_or("-".into(), away)),
-                    TableCell::Length(cut.stop_to_kerf_mm),
-                    TableCell::Text(at_stop(cut.at_stop).into()),
-                    TableCell::Text(format!("{} edge", cut.edge_on_fence.name())),
-                    TableCell::Text(face.name().into()),
-                    TableCell::Text(ends.join(", ")),
-                ]);
-            }
+            let lies = cut.members.iter().map(|lie| {
+                let (end, name) = (lie.end.name(), &lie.name);
+                format!("{name}: {end}, {} down", lie.face_down.name())
+            });
+            rows.push(vec![
+                TableCell::Count(setting.number),
+                TableCell::Text(Rad(setting.from_square).text()),
+                TableCell::Text(Rad(setting.to_blade).text()),
+                TableCell::Text(setting.end_away.map_or("-".into(), away)),
+                TableCell::Length(cut.stop_to_kerf_mm),
+                TableCell::Text(at_stop(cut.at_stop).into()),
+                TableCell::Text(format!("{} edge", cut.edge_on_fence.name())),
+                TableCell::Text(lies.collect::<Vec<_>>().join("; ")),
+            ]);
         }
     }
     Table {
@@ -129,8 +130,7 @@ fn cut_table(sawing: &MitreSawing) -> Table {
             "stop",
             "on the stop",
             "on the fence",
-            "face down",
-            "cut this end",
+            "end cut, face down",
         ],
         rows,
     }
@@ -144,6 +144,7 @@ fn at_stop(contact: StopContact) -> &'static str {
     match contact {
         StopContact::BlankEnd => "blank's end",
         StopContact::LongPoint => "long point",
+        StopContact::FinishedEnd => "finished end",
     }
 }
 
@@ -181,7 +182,7 @@ fn remarks(plan: &MitrePlan, sawing: &MitreSawing) -> Vec<Phrase> {
         )
     });
     remarks.push(phrase!(
-        "Ends of one row, and of rows with the same stop, are cut without touching stop or fence: so opposite members come out equally long, even where the stop is a little off."
+        "All ends of one row are cut before stop or fence is touched: so members that are alike come out equally long, even where the stop is a little off."
     ));
     remarks
 }
@@ -244,6 +245,7 @@ fn cut_words(cut: &MitreCut) -> Phrase {
             "the blank's other end, still square (the one marked from), on the stop"
         }
         StopContact::LongPoint => "the long point of the finished mitre on the stop, at the fence",
+        StopContact::FinishedEnd => "the finished square end on the stop",
     };
     let mut words = phrase!(
         "Stop {} from the near side of the kerf. {} edge on the fence, {}.",
@@ -295,7 +297,7 @@ fn closing(plan: &MitrePlan) -> Section {
         phrase!(".")
     });
     check.append(phrase!(
-        " Where corners are open at the inner edge all mitres are too sharp, at the outer edge too blunt: turn the fence by what the last corner stands open, divided by twice the number of corners; plane no single one."
+        " Where corners are open at the inner edge all mitres are too sharp, at the outer edge too blunt: turn the fence by the angle that the last corner stands open, divided by twice the number of corners; plane no single one."
     ));
     Section {
         heading: "Closing the frame".into(),

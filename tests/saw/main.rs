@@ -7,6 +7,7 @@
 )]
 
 mod made_up;
+mod mitres;
 mod sheets;
 mod sled_slanted;
 mod virtual_saw;

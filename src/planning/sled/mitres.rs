@@ -126,6 +126,10 @@ impl<'a> Cut<'a> {
         }
     }
 
+    fn is_first(&self) -> bool {
+        self.at_stop == StopContact::BlankEnd
+    }
+
     /// Along the cut, through the member.
     fn length(&self) -> f64 {
         self.slant.along(self.member.width_mm)
@@ -161,7 +165,11 @@ impl MitrePlanner<'_> {
         let edge = other.long_edge().or(marked.long_edge());
         let edge = edge.unwrap_or(MemberEdge::Outer);
         let first = (other, StopContact::BlankEnd);
-        let second = (marked, StopContact::LongPoint);
+        let finished = match other.long_edge() {
+            Some(_) => StopContact::LongPoint,
+            None => StopContact::FinishedEnd,
+        };
+        let second = (marked, finished);
         [first, second].map(|(mitre, at_stop)| {
             let mut cut = Cut::new(member, mitre, at_stop, edge);
             cut.stop = self.stop_to_kerf(&cut);
@@ -173,7 +181,7 @@ impl MitrePlanner<'_> {
         let [marked, other] = &cut.member.mitres;
         let (at_stop, rough) = match cut.at_stop {
             StopContact::BlankEnd => (marked, self.allowance),
-            StopContact::LongPoint => (other, 0.0),
+            StopContact::LongPoint | StopContact::FinishedEnd => (other, 0.0),
         };
         let corner = match cut.edge {
             MemberEdge::Outer => cut.mitre.reach_mm,
@@ -219,9 +227,9 @@ impl MitrePlanner<'_> {
         for (number, kind) in (1..).zip(apart) {
             // All first mitres, then all second ones; else as the members come.
             let mut same: Vec<&Cut<'_>> = Vec::new();
-            for at_stop in [StopContact::BlankEnd, StopContact::LongPoint] {
+            for first in [true, false] {
                 let of_kind = cuts.iter().filter(|cut| cut.slant.is(kind.slant));
-                same.extend(of_kind.filter(|cut| cut.at_stop == at_stop));
+                same.extend(of_kind.filter(|cut| cut.is_first() == first));
             }
             settings.extend(self.setting(number, &same));
         }
