@@ -116,8 +116,7 @@ const MITRES_BY_HAND: &[&str] = &[
     "Clamp the member against the hook's fence, a scrap board under it; saw away from the hand that holds.",
 ];
 
-const MITRES_BY_HAND_SHORT: &str =
-    "Clamp members and rails, never hold them by hand under a machine; saw away from the hand that holds.";
+const MITRES_BY_HAND_SHORT: &str = "Clamp members and rails, never hold them by hand under a machine; saw away from the hand that holds.";
 
 /// Paring guides.
 const GUIDES: &[&str] = &[

@@ -109,22 +109,26 @@ impl MemberWidths {
         let neighbours = before.zip(after).zip(ends);
         let made = edges(inner).zip(&widths).zip(neighbours);
         let members: Vec<Member> = made
-            .map(|(((from, to), width), ((before, after), (near, far)))| Member {
-                width: *width,
-                inner_length: from.to(to).length(),
-                corners: [*near, *far],
-                // What is left of the corner by the mitre of the member before, so that both
-                // make it up.
-                mitres: [
-                    near - mitre(*near, *before, *width),
-                    mitre(*far, *width, *after),
-                ],
-            })
+            .map(
+                |(((from, to), width), ((before, after), (near, far)))| Member {
+                    width: *width,
+                    inner_length: from.to(to).length(),
+                    corners: [*near, *far],
+                    // What is left of the corner by the mitre of the member before, so that both
+                    // make it up.
+                    mitres: [
+                        near - mitre(*near, *before, *width),
+                        mitre(*far, *width, *after),
+                    ],
+                },
+            )
             .collect();
-        let lost = members.iter().enumerate().filter_map(|(at, member)| {
-            (member.outer_length() <= SAME_POSITION_MM).then(|| self.lost(at, member))
-        });
-        let lost: Vec<Finding> = lost.collect();
+        let mut lost = Vec::new();
+        for (at, member) in members.iter().enumerate() {
+            if member.outer_length() <= SAME_POSITION_MM {
+                lost.push(self.lost(at, member));
+            }
+        }
         if lost.is_empty() {
             Ok(members)
         } else {

@@ -6,7 +6,7 @@ use crate::finding::{Document, Finding, all_in_document};
 use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::lattice::{Frame, Lattice, Rail};
 use crate::machines::{Chosen, Router, Sled, Station};
-use crate::planning::{add_mitre_settings, MortisePrograms, plan_mortises, plan_rails, rail_names};
+use crate::planning::{MortisePrograms, add_mitre_settings, plan_mortises, plan_rails, rail_names};
 use crate::verification::{MortisingTask, PartTask};
 
 /// Where a router's findings are.

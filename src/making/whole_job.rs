@@ -305,7 +305,10 @@ impl Made {
 fn unsawn(plan: &RailPlan) -> String {
     let members = plan.mitres.iter().flat_map(|plan| &plan.without_settings);
     let members: Vec<&str> = members.map(String::as_str).collect();
-    format!("settings for the mitres of the {}", members.join(" and the "))
+    format!(
+        "settings for the mitres of the {}",
+        members.join(" and the ")
+    )
 }
 
 /// A job with pieces is not made without them.

@@ -256,10 +256,13 @@ fn read_widths(fields: &Fields<'_>) -> Option<Option<MemberWidths>> {
     let none: Vec<usize> = none.map(|(at, _)| at).collect();
     for at in &none {
         let text = "this must be above zero";
-        fields.report(Finding::error("not-positive", format!("{path}[{at}]"), text));
+        fields.report(Finding::error(
+            "not-positive",
+            format!("{path}[{at}]"),
+            text,
+        ));
     }
-    none.is_empty()
-        .then_some(Some(MemberWidths::Each(widths)))
+    none.is_empty().then_some(Some(MemberWidths::Each(widths)))
 }
 
 fn read_machines(fields: Fields<'_>) -> MachineNames {

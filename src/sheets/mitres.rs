@@ -47,8 +47,12 @@ pub(super) fn member_section(plan: &MitrePlan) -> Section {
         rows: plan.members.iter().map(row).collect(),
     };
     let steps = vec![
-        phrase!("Cut all blanks square, those of one length with one stop; mark front face and inner edge on each."),
-        phrase!("Mark both inner corners on every blank, both from the end named: that end stands at the stop for the first mitre. The second corner lies the inner edge's length beyond the first."),
+        phrase!(
+            "Cut all blanks square, those of one length with one stop; mark front face and inner edge on each."
+        ),
+        phrase!(
+            "Mark both inner corners on every blank, both from the end named: that end stands at the stop for the first mitre. The second corner lies the inner edge's length beyond the first."
+        ),
         phrase!("Cut the mortises now, counted from these marks; the mitres after them."),
     ];
     Section {
@@ -106,7 +110,7 @@ fn cut_table(sawing: &MitreSawing) -> Table {
         for cut in &setting.cuts {
             let lies = cut.members.iter().map(|lie| {
                 let (end, name) = (lie.end.name(), &lie.name);
-                format!("{name}: {end}, {} down", lie.face_down.name())
+                format!("{name}: {end} ({})", lie.face_down.name())
             });
             rows.push(vec![
                 TableCell::Count(setting.number),
@@ -130,7 +134,7 @@ fn cut_table(sawing: &MitreSawing) -> Table {
             "stop",
             "on the stop",
             "on the fence",
-            "end cut, face down",
+            "end cut (face down)",
         ],
         rows,
     }
@@ -184,13 +188,17 @@ fn remarks(plan: &MitrePlan, sawing: &MitreSawing) -> Vec<Phrase> {
     remarks.push(phrase!(
         "All ends of one row are cut before stop or fence is touched: so members that are alike come out equally long, even where the stop is a little off."
     ));
+    // Common practice, no source.
+    remarks.push(phrase!(
+        "Brush fence and stop before each cut, and slide a long point on gently: it is a fine edge, and dust or a blow shortens the member."
+    ));
     remarks
 }
 
 fn steps(sawing: &MitreSawing) -> Vec<Phrase> {
     let mut steps = vec![match sawing.blade {
         Some(blade) => phrase!(
-            "Take off what was set for notches. Set the blade {} over the base: it goes through.",
+            "Take off what was set for notches; riving knife on, guard as the manual allows. Set the blade {} over the base and square to it: it goes through.",
             Mm(blade.height_above_base_mm)
         ),
         None => phrase!("Saw right through, into a scrap board under the member."),
@@ -283,7 +291,11 @@ fn closing(plan: &MitrePlan) -> Section {
     )];
     for (number, diagonal) in (1..).zip(plan.diagonals_mm.into_iter().flatten()) {
         figures.push(Figure::new(
-            if number == 1 { "diagonal" } else { "other diagonal" },
+            if number == 1 {
+                "diagonal"
+            } else {
+                "other diagonal"
+            },
             Mm(diagonal),
             "inner corner to opposite inner corner",
         ));

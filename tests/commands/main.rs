@@ -6,6 +6,7 @@ mod bad_input;
 mod command_line;
 mod diamond_is_square;
 mod measured_stock;
+mod mitres;
 mod pare;
 mod reference_facts;
 

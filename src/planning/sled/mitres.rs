@@ -190,6 +190,8 @@ impl MitrePlanner<'_> {
         rough + at_stop.reach_mm.max(0.0) + cut.member.inner_length_mm + corner
     }
 
+    /// Of the blade over the base. The correction that notches need makes up for tenths of a millimetre,
+    /// which a cut right through does not ask for.
     fn height(&self) -> f64 {
         self.thickness + BEYOND_MM
     }

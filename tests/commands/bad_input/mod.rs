@@ -5,6 +5,7 @@
 //! that must be named (else the new lines), and after each `|` what else must be said.
 
 mod grids;
+mod mitres;
 #[cfg(unix)]
 mod overwriting;
 mod partly;
