@@ -1,6 +1,7 @@
 //! From strips and a machine to what the machine has to do: figures, paths and what programs say at
 //! their heads. The sheets tell them to people.
 
+mod frame_mitres;
 pub(crate) mod measured_stock;
 pub mod mitres;
 mod notch_figures;
@@ -17,4 +18,5 @@ pub use paring::{MachinedEnds, plan_measured, plan_pieces, plan_rest};
 pub use rails::{plan_rails, rail_names};
 pub use router::{MortisePrograms, plan_mortises, plan_router};
 pub use sheet_cutting::{RackOrder, WareBatch, plan_sheets};
+pub(crate) use sled::add_mitre_settings;
 pub use sled::plan_sled;

@@ -2,6 +2,7 @@
 //! for all of them. No figure is worked out here.
 
 mod booklet;
+mod frame_mitres;
 mod measured_stock;
 mod mitres;
 mod panel;

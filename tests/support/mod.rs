@@ -165,6 +165,12 @@ pub fn check_rails(description: &Value) -> Result<(), String> {
     check_each("check_rails.py", "frames", description)
 }
 
+/// Whether mitred frames close and their members come off a saw as drawn (form of the description:
+/// `tests/reference/check_mitred_frames.py`), by an independent calculation; else why not.
+pub fn check_mitred_frames(description: &Value) -> Result<(), String> {
+    check_each("check_mitred_frames.py", "frames", description)
+}
+
 /// Whether drawings of slanted lattices' strips are right (form of the description:
 /// `tests/reference/check_profiles.py`), by an independent calculation; else why not.
 pub fn check_profiles(description: &Value) -> Result<(), String> {

@@ -396,6 +396,7 @@ mod tests {
             length_over_points_mm: 40.0,
             rough_length_mm: 44.0,
             drawn_length_mm: None,
+            machined: Vec::new(),
             first_end: EndLetter::A,
             ends: vec![
                 end_figures(&leaning, 0.0, 2.8),
@@ -421,6 +422,9 @@ mod tests {
             pieces_left_out: 0,
             pieces: vec![piece],
             cell_kinds: Vec::new(),
+            way: crate::lattice::PieceWay::Guides,
+            ways: Vec::new(),
+            mitres: None,
             blocks: Vec::new(),
         };
         let sheet = pare_sheet(&plan);
