@@ -17,11 +17,18 @@ pub(super) fn on_stop(letter: EndLetter, end: &EndFigures) -> String {
 
 /// First one piece by itself, then the stop is left and the rest follow.
 pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
-    let mut steps = vec![phrase!(
-        "Cut {} to {}, both ends square.",
+    let mut cut = phrase!(
+        "Cut {} to {}, both ends square",
         piece.made,
         Mm(piece.rough_length_mm)
-    )];
+    );
+    cut.append(match piece.laps.len() {
+        0 => phrase!("."),
+        _ => phrase!(
+            "; or take the blanks that were cut from sheet as long, with their half laps in them (outline --what lapped): their labels stand at end A, heads of the letters to the front face."
+        ),
+    });
+    let mut steps = vec![cut];
     steps.extend(order_step(piece));
     // Whether a piece is too long shows in its cell, once both its ends are pared.
     if piece.made > 1 {
@@ -63,9 +70,11 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
     // Laps are counted from a finished point.
     match piece.laps.len() {
         0 => {}
-        1 => steps.push(phrase!("Cut its half lap, as it is said above.")),
+        1 => steps.push(phrase!(
+            "Cut its half lap, as it is said above; a blank cut from sheet has it already."
+        )),
         laps => steps.push(phrase!(
-            "Cut its {} half laps, as they are said above.",
+            "Cut its {} half laps, as they are said above; a blank cut from sheet has them already.",
             laps
         )),
     }
