@@ -39,7 +39,7 @@ pub(super) fn lapped_section(plan: &LaserPlan) -> Section {
 /// Which end and which face are which.
 fn drawn_so(plan: &LaserPlan) -> Phrase {
     let mut text = phrase!(
-        "Each blank lies on the sheet with end A at the left and its front face up along the sheet's width, its back face below; you look at its right side, as seen from end A to end B."
+        "Each blank lies on the sheet with end A at the left, its front face toward the sheet's far edge and its back face toward the near one; the side that lies up is its right one, as seen from end A to end B."
     );
     let bare = plan.unlabelled.iter().filter(|part| part.ware == Ware::Lapped);
     let blanks: usize = plan.lapped.iter().map(|blank| blank.count).sum();

@@ -275,19 +275,19 @@ fn slants(plan: &LaserPlan) -> Section {
         ]
     });
     let table = Table {
-        caption: "Angle: between the strips. Notch: as drawn, its clearance included; slot: as cut; both along the strip. Gap: slot less notch. Below: from a mate to the floor, at most, where it shares its slot with one that lies deeper.".into(),
+        caption: "Angle: between the two that cross. Notch: as drawn, its clearance included; slot: as cut; both along the strip or piece. Gap: slot less notch. Below: from a mate to the floor, at most, where it shares its slot with one that lies deeper.".into(),
         columns: vec!["angle", "notch", "slot", "gap", "below"],
         rows: rows.collect(),
     };
     let remarks = vec![
         phrase!(
-            "A beam, or an upright cutter, cuts square to the strip's side, so each slot is as long as its mate's slant needs. The mate touches one end of it at one side of the strip and the other end at the other side: that holds it at its place and angle."
+            "A beam, or an upright cutter, cuts square to the side of a strip or a piece, so each slot is as long as its mate's slant needs. The mate touches one end of it at one side and the other end at the other side: that holds it at its place and angle."
         ),
         phrase!(
-            "Two wedges stay open beside it, as long as the gap at one side of the strip, nothing at the other. They show on the face that the slot enters only."
+            "Two wedges stay open beside it, as long as the gap at one side of the strip or piece, nothing at the other. They show on the face that the slot enters only."
         ),
         phrase!(
-            "Leave them, or glue in wedges from off-cuts. Where they must not be, notch the strips on a saw or a router, which follow the slant."
+            "Leave them, or glue in wedges from off-cuts. Where they must not be, saw the notches, or notch strips on a router: a saw and a router follow the slant."
         ),
     ];
     Section {
