@@ -35,10 +35,12 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
         .transpose()?;
     let pattern = wares
         .iter()
-        .any(|ware| matches!(
+        .any(|ware| {
+            matches!(
                 ware,
                 Ware::Pieces | Ware::Lapped | Ware::Blocks | Ware::Guide
-            ))
+            )
+        })
         .then(|| inputs::pattern_of(inputs, &job, &asked.job, shown))
         .transpose()?;
     let of_pattern = pattern.as_ref().map(|pattern| &pattern.source);

@@ -7,8 +7,8 @@ use crate::lattice::{Lattice, Panel};
 use crate::machines::{Chosen, Guides, Laser, Sled};
 use crate::planning::{RackOrder, WareBatch, plan_pieces, plan_sled};
 use crate::verification::outline::{
-    GuideOrder, Labels, LappedOrder, WantedPart, comb_wanted, gauge_wanted, pieces_wanted, rack_wanted,
-    strips_wanted,
+    GuideOrder, Labels, LappedOrder, WantedPart, comb_wanted, gauge_wanted, pieces_wanted,
+    rack_wanted, strips_wanted,
 };
 
 /// A job beside what cuts it.

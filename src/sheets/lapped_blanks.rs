@@ -41,7 +41,10 @@ fn drawn_so(plan: &LaserPlan) -> Phrase {
     let mut text = phrase!(
         "Each blank lies on the sheet with end A at the left, its front face toward the sheet's far edge and its back face toward the near one; the side that lies up is its right one, as seen from end A to end B."
     );
-    let bare = plan.unlabelled.iter().filter(|part| part.ware == Ware::Lapped);
+    let bare = plan
+        .unlabelled
+        .iter()
+        .filter(|part| part.ware == Ware::Lapped);
     let blanks: usize = plan.lapped.iter().map(|blank| blank.count).sum();
     if bare.count() < blanks {
         text.append(phrase!(
@@ -64,7 +67,12 @@ fn square_ends(blank: &LappedBlank) -> Phrase {
 /// How the finished pieces lie in the panel.
 fn turned(blank: &LappedBlank) -> Phrase {
     let names = |names: &[String]| names.join(", ");
-    let LappedBlank { number, count, turned_over, .. } = blank;
+    let LappedBlank {
+        number,
+        count,
+        turned_over,
+        ..
+    } = blank;
     let as_drawn = count.saturating_sub(*turned_over);
     match (as_drawn, turned_over) {
         (_, 0) => phrase!(

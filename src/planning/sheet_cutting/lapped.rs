@@ -19,8 +19,7 @@ use crate::instructions::laser::{BlankSlot, LappedBlank, SquareCut, Ware};
 use crate::instructions::lettering;
 use crate::instructions::outline::CutPart;
 use crate::instructions::pare::{EndLetter, LapFigures, ParePlan, PieceFigures};
-use crate::lattice::Panel;
-use crate::lattice::StripSection;
+use crate::lattice::{Panel, StripSection};
 use crate::machines::Laser;
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -42,9 +41,7 @@ impl WareBatch {
         let strip = &panel.design().strip;
         let made = |piece: &&PieceFigures| piece.made > 0 && !piece.laps.is_empty();
         let blanks = pare.pieces.iter().filter(made);
-        let blanks: Vec<Blank> = blanks
-            .map(|piece| Blank::of(piece, strip, laser))
-            .collect();
+        let blanks: Vec<Blank> = blanks.map(|piece| Blank::of(piece, strip, laser)).collect();
         if blanks.is_empty() {
             return Err(vec![no_laps()]);
         }
@@ -53,7 +50,10 @@ impl WareBatch {
             return Err(faults);
         }
         let letters = Letters::of(laser);
-        let parts: Vec<CutPart> = blanks.iter().flat_map(|blank| blank.parts(&letters)).collect();
+        let parts: Vec<CutPart> = blanks
+            .iter()
+            .flat_map(|blank| blank.parts(&letters))
+            .collect();
         let labels = blanks.iter();
         let labels = labels.flat_map(|blank| vec![blank.label(); blank.piece.made]);
         let square_cuts = square_cuts(&blanks);
@@ -134,7 +134,10 @@ impl<'a> Blank<'a> {
     /// nothing where there is no room.
     fn strokes(&self, letters: &Letters) -> Vec<Vec<Point>> {
         let [from, _] = self.whole_thickness();
-        let to = self.slots.first().map_or(from, |(_, slot)| slot.near_edge());
+        let to = self
+            .slots
+            .first()
+            .map_or(from, |(_, slot)| slot.near_edge());
         let room = to - from - 2.0 * letters.clear;
         let height = letters.height.min(self.section.depth - 2.0 * letters.clear);
         if height <= 0.0 || room <= 0.0 {
@@ -163,7 +166,11 @@ impl<'a> Blank<'a> {
             }
         }
         let [from, to] = self.whole_thickness();
-        for (lap, slot) in self.slots.iter().filter(|(lap, slot)| self.is_widened(lap, slot)) {
+        for (lap, slot) in self
+            .slots
+            .iter()
+            .filter(|(lap, slot)| self.is_widened(lap, slot))
+        {
             let far_edge = 2.0 * lap.centre - slot.near_edge();
             for (wood, end) in [
                 (slot.near_edge() - from, EndLetter::A),

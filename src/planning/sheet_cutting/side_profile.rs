@@ -291,6 +291,32 @@ mod tests {
         ));
     }
 
+    /// (2.4 + 0.05) / sin 60 = 2.8290, and 2.9 / tan 60 = 1.6743 more.
+    #[test]
+    fn a_lap_for_a_thinner_mate_is_widened_by_the_own_thickness() {
+        let lap = SlantedLap {
+            centre: 20.0,
+            width: 2.45 / FRAC_PI_3.sin(),
+            depth: 4.0,
+            angle: FRAC_PI_3,
+            face: Face::Back,
+        };
+        let slot = ProfileSlot::alone(lap, 2.9);
+        assert!(approx_eq!(f64, slot.width(), 4.5033, epsilon = 5e-5));
+        assert!(approx_eq!(
+            f64,
+            slant(lap.angle, 2.9),
+            1.6743,
+            epsilon = 5e-5
+        ));
+        assert!(approx_eq!(
+            f64,
+            slot.near_edge(),
+            20.0 - 4.5033 / 2.0,
+            epsilon = 5e-5
+        ));
+    }
+
     #[test]
     fn slots_of_one_node_become_one_in_steps() {
         let node = [

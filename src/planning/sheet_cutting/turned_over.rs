@@ -71,4 +71,3 @@ fn is_same(laps: &[PieceLap], kind: &[PieceLap], length: f64) -> bool {
     };
     all(|at, _| at) || all(|at, length| length - at)
 }
-

@@ -35,7 +35,11 @@ impl LappedOrder<'_> {
     }
 
     fn blank(&self, at: usize, kind: &PieceKind, labels: Labels) -> WantedPart {
-        let trimmed = self.filled.kinds.iter().filter(|other| other.whole == Some(at));
+        let trimmed = self
+            .filled
+            .kinds
+            .iter()
+            .filter(|other| other.whole == Some(at));
         let count = kind.count + trimmed.map(|kind| kind.count).sum::<usize>();
         let (low, high) = bounds(kind.outline.iter().copied()).unwrap_or_default();
         let end = self.allowance / 2.0;
@@ -51,7 +55,12 @@ impl LappedOrder<'_> {
                 Face::Back => lower.extend([(from, 0.0), (from, deep), (to, deep), (to, 0.0)]),
                 Face::Front => {
                     let floor = self.depth - deep;
-                    upper.extend([(from, self.depth), (from, floor), (to, floor), (to, self.depth)]);
+                    upper.extend([
+                        (from, self.depth),
+                        (from, floor),
+                        (to, floor),
+                        (to, self.depth),
+                    ]);
                 }
             }
         }

@@ -38,7 +38,9 @@ fn blanks_hold_the_laps_and_pared_pieces_go_together() {
     let cases = cases();
     let folders: Vec<_> = cases.iter().map(Case::folder).collect();
     let described = cases.iter().zip(&folders);
-    let described: Value = described.map(|(case, folder)| case.described(folder)).collect();
+    let described: Value = described
+        .map(|(case, folder)| case.described(folder))
+        .collect();
     check_blanks(&described).unwrap_or_else(|reason| panic!("{reason}"));
 }
 
@@ -49,7 +51,10 @@ fn a_slot_is_as_wide_as_by_hand() {
     let described = case.described(&case.folder());
     let near = |value: &Value, wanted: f64| {
         let value = value.as_f64().unwrap();
-        assert!(approx_eq!(f64, value, wanted, epsilon = 5e-5), "{value} {wanted}");
+        assert!(
+            approx_eq!(f64, value, wanted, epsilon = 5e-5),
+            "{value} {wanted}"
+        );
     };
     near(&described["square_cuts"][0]["notch_mm"], 2.3491);
     near(&described["told"][0]["slots"][0]["slot_mm"], 3.0091);
@@ -66,13 +71,19 @@ fn changed_blanks_are_refused() {
     let cases: [(Change, &str); 8] = [
         (|job| job["thickness"] = json!(2.61), "told"),
         (|job| job["clearance"] = json!(0.09), "told"),
-        (|job| job["allowance"] = json!(3.1), "told"),
+        (|job| job["allowance"] = json!(3.1), "length"),
         (|job| job["depth"] = json!(9.1), "told"),
-        (|job| job["told"][0]["slots"][0]["face"] = json!("back"), "from the"),
-        (|job| job["told"][0]["turned_over"] = json!(3), "turned over"),
+        (
+            |job| job["told"][0]["slots"][0]["face"] = json!("back"),
+            "from the",
+        ),
+        (
+            |job| job["told"][0]["turned_over"] = json!(3),
+            "turned over",
+        ),
         (|job| job["square_cuts"][0]["gap_mm"] = json!(0.1), "gap_mm"),
         (
-            |job| job["cells"][1]["pieces"][0]["laps"][0]["face"] = json!("back"),
+            |job| job["cells"][1]["pieces"][2]["laps"][0]["face"] = json!("front"),
             "not all of it",
         ),
     ];

@@ -23,7 +23,9 @@ impl Bench {
         let case = Case::posts("same");
         let job = case.job();
         let filled = case.filled();
-        let machine = read_machine("laser.toml", &case.laser_text()).unwrap().machine;
+        let machine = read_machine("laser.toml", &case.laser_text())
+            .unwrap()
+            .machine;
         let Machine::Laser(laser) = machine else {
             panic!("no laser")
         };
@@ -52,7 +54,10 @@ impl Bench {
         let bytes = dxf(drawing, DxfVersion::R2000, self.laser.colours).unwrap();
         let report = prove_drawings(&[&bytes], &self.wanted, self.laser.kerf, self.laser.sheet);
         let of_files = report.files.iter().flat_map(|file| &file.faults);
-        of_files.chain(&report.faults).map(|fault| fault.code).collect()
+        of_files
+            .chain(&report.faults)
+            .map(|fault| fault.code)
+            .collect()
     }
 
     /// The drawing with one outline's points put elsewhere: each as seen from the lower left corner
@@ -63,7 +68,9 @@ impl Bench {
         let path = drawing.paths.iter_mut().filter(is_outline).nth(at).unwrap();
         let axis = |of: fn(&Point) -> f64| {
             let all = path.points.iter().map(of);
-            all.fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], x| [a.min(x), b.max(x)])
+            all.fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], x| {
+                [a.min(x), b.max(x)]
+            })
         };
         let ([left, right], [low, high]) = (axis(|p| p.x), axis(|p| p.y));
         let size = Point::new(right - left, high - low);
@@ -85,7 +92,9 @@ fn moved_turned_and_resized_slots_are_found() {
     let bench = Bench::new();
     assert_eq!(bench.codes(&bench.drawing), [""; 0]);
     let outlines = bench.drawing.paths.iter();
-    let outlines = outlines.filter(|path| path.work == CutWork::Outlines).count();
+    let outlines = outlines
+        .filter(|path| path.work == CutWork::Outlines)
+        .count();
     assert_eq!(outlines, 12, "two posts and a rail in each of four cells");
     type Change = fn(Point, Point) -> Point;
     let changes: [(&str, Change); 9] = [
@@ -95,9 +104,13 @@ fn moved_turned_and_resized_slots_are_found() {
         ("slots 0.01 toward end A", |p, size| {
             Point::new(if is_slot(p, size) { p.x - 0.01 } else { p.x }, p.y)
         }),
-        ("slots from the other face", |p, size| Point::new(p.x, size.y - p.y)),
+        ("slots from the other face", |p, size| {
+            Point::new(p.x, size.y - p.y)
+        }),
         ("end for end", |p, size| Point::new(size.x - p.x, p.y)),
-        ("turned round", |p, size| Point::new(size.x - p.x, size.y - p.y)),
+        ("turned round", |p, size| {
+            Point::new(size.x - p.x, size.y - p.y)
+        }),
         ("floors 0.1 higher", |p, size| {
             let floor = p.y > 1.0 && p.y < size.y - 1.0;
             Point::new(p.x, if floor { p.y + 0.1 } else { p.y })
@@ -127,7 +140,13 @@ fn moved_turned_and_resized_slots_are_found() {
 fn a_wall_of_a_slot_that_is_off_is_found() {
     let bench = Bench::new();
     let is_outline = |path: &&CutPath| path.work == CutWork::Outlines;
-    for (at, path) in bench.drawing.paths.iter().enumerate().filter(|(_, path)| is_outline(path)) {
+    for (at, path) in bench
+        .drawing
+        .paths
+        .iter()
+        .enumerate()
+        .filter(|(_, path)| is_outline(path))
+    {
         for (one, next) in (0..path.points.len()).zip(1..path.points.len()) {
             let upright = (path.points[one].x - path.points[next].x).abs() < 1e-9;
             for by in [-0.1, 0.1] {
@@ -162,7 +181,11 @@ fn labels_at_the_other_end_or_on_their_heads_are_found() {
     };
     assert!(bench.codes(&letters(&|p| p)).is_empty());
     let far = letters(&|p| Point::new(p.x + 20.0, p.y));
-    assert!(bench.codes(&far).contains(&"words"), "{:?}", bench.codes(&far));
+    assert!(
+        bench.codes(&far).contains(&"words"),
+        "{:?}",
+        bench.codes(&far)
+    );
     // Every row of blanks lies a blank's depth and a gap above the other; each is turned in itself.
     let low = 6.0;
     let row = bench.depth + bench.laser.sheet.gap;

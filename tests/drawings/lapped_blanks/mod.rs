@@ -51,7 +51,7 @@ impl Case {
         Case {
             pattern: format!(
                 "about = \"posts\"\ncell = \"square\"\nneighbours = \"{neighbours}\"\n[points]\n\
-                 a = [0.25, 0]\nb = [0.25, 1]\nc = [0.75, 0]\nd = [0.75, 1]\n\
+                 a = [0.25, 0]\nb = [0.25, 1]\nc = [0.7, 0]\nd = [0.7, 1]\n\
                  west = [0, 0.2]\nhigh = [1, 0.6]\n\
                  [[piece]]\nname = \"left\"\nfrom = \"a\"\nto = \"b\"\nlap = \"rail\"\n\
                  [[piece]]\nname = \"right\"\nfrom = \"c\"\nto = \"d\"\n\
@@ -109,8 +109,17 @@ impl Case {
 
     /// What `tests/reference/check_blanks.py` compares: whole cells and what was drawn and told.
     fn described(&self, folder: &Bench) -> Value {
-        let what = ["outline", "job.toml", "--what", "lapped", "-o", "lapped.dxf"];
-        let drawn = folder.ok(&[&["--format", "json"][..], &what].concat()).json();
+        let what = [
+            "outline",
+            "job.toml",
+            "--what",
+            "lapped",
+            "-o",
+            "lapped.dxf",
+        ];
+        let drawn = folder
+            .ok(&[&["--format", "json"][..], &what].concat())
+            .json();
         let files = drawn["files"].as_array().unwrap().iter();
         let files = files.map(|file| json!(folder.path(file["path"].as_str().unwrap())));
         let job = self.job();
@@ -162,5 +171,8 @@ impl Case {
 }
 
 fn shipped_pattern(name: &str) -> String {
-    lapwright::reading::shipped_pattern(name).unwrap().text.to_owned()
+    lapwright::reading::shipped_pattern(name)
+        .unwrap()
+        .text
+        .to_owned()
 }
