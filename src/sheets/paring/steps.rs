@@ -17,18 +17,7 @@ pub(super) fn on_stop(letter: EndLetter, end: &EndFigures) -> String {
 
 /// First one piece by itself, then the stop is left and the rest follow.
 pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
-    let mut cut = phrase!(
-        "Cut {} to {}, both ends square",
-        piece.made,
-        Mm(piece.rough_length_mm)
-    );
-    cut.append(match piece.laps.len() {
-        0 => phrase!("."),
-        _ => phrase!(
-            "; or take the blanks that were cut from sheet as long, with their half laps in them (outline --what lapped): their labels stand at end A, heads of the letters to the front face."
-        ),
-    });
-    let mut steps = vec![cut];
+    let mut steps = vec![rough_step(piece)];
     steps.extend(order_step(piece));
     // Whether a piece is too long shows in its cell, once both its ends are pared.
     if piece.made > 1 {
@@ -67,23 +56,49 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
             )
         });
     }
-    // Laps are counted from a finished point.
-    match piece.laps.len() {
-        0 => {}
-        1 => steps.push(phrase!(
-            "Cut its half lap, as it is said above; a blank cut from sheet has it already."
-        )),
-        laps => steps.push(phrase!(
-            "Cut its {} half laps, as they are said above; a blank cut from sheet has them already.",
-            laps
-        )),
-    }
+    steps.extend(laps_step(piece));
     if piece.made <= 1 {
         steps.push(phrase!(
             "Try it in its cell. Too long: pare its last end once more, after the last table."
         ));
     }
     steps
+}
+
+/// Whether a piece may be pared from a blank that was cut from sheet with its half laps in it. For an
+/// opening as measured there is none as long.
+fn has_blank(piece: &PieceFigures) -> bool {
+    !piece.laps.is_empty() && piece.drawn_length_mm.is_none()
+}
+
+/// Where a piece's wood comes from.
+fn rough_step(piece: &PieceFigures) -> Phrase {
+    let mut step = phrase!(
+        "Cut {} to {}, both ends square",
+        piece.made,
+        Mm(piece.rough_length_mm)
+    );
+    step.append(match has_blank(piece) {
+        false => phrase!("."),
+        true => phrase!(
+            "; or take the blanks that were cut from sheet as long, with their half laps in them (outline --what lapped): labels, where there is room for them, stand at end A, the letters' heads toward the front face."
+        ),
+    });
+    step
+}
+
+/// Laps are counted from a finished point.
+fn laps_step(piece: &PieceFigures) -> Option<Phrase> {
+    let mut step = match piece.laps.len() {
+        0 => return None,
+        1 => phrase!("Cut its half lap, as it is said above"),
+        laps => phrase!("Cut its {} half laps, as they are said above", laps),
+    };
+    step.append(match has_blank(piece) {
+        false => phrase!("."),
+        true => phrase!("; a blank that was cut from sheet for it has that already."),
+    });
+    Some(step)
 }
 
 /// Facets nearer to square than this are square, rad.

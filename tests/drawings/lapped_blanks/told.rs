@@ -48,11 +48,18 @@ fn the_sheet_says_which_end_which_face_and_which_are_turned_over() {
     let (pared, _) = drawn(&folder, &["pare", "job.toml"]);
     for words in [
         "or take the blanks that were cut from sheet as long, with their half laps in them",
-        "a blank cut from sheet has it already",
+        "a blank that was cut from sheet for it has that already",
         "one from the back lies underneath",
     ] {
         assert!(pared.contains(words), "{words}: {pared}");
     }
+    // For an opening as measured no blank is as long.
+    let opening = ["pare", "job.toml", "--opening", "33mm,44.1mm"];
+    let (measured, _) = drawn(&folder, &opening);
+    assert!(
+        measured.contains("Cut its half lap, as it is said above.") && !measured.contains("blank"),
+        "{measured}"
+    );
 }
 
 #[test]
