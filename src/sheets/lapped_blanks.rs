@@ -28,8 +28,8 @@ pub(super) fn lapped_section(plan: &LaserPlan) -> Section {
         rows: rows.collect(),
     };
     let mut remarks = vec![drawn_so(plan)];
-    remarks.extend(plan.lapped.iter().map(square_ends));
-    remarks.extend(plan.lapped.iter().map(turned));
+    remarks.extend(plan.lapped.first().map(square_ends));
+    remarks.extend(turned(plan));
     Section {
         heading: "Lapped blanks".into(),
         blocks: vec![Block::Table(table), Block::Remarks(remarks)],
@@ -54,45 +54,52 @@ fn drawn_so(plan: &LaserPlan) -> Phrase {
     text
 }
 
-/// What is still to be pared.
+/// What is still to be pared, the same at all ends.
 fn square_ends(blank: &LappedBlank) -> Phrase {
     phrase!(
-        "{} {}: both ends are square yet, each {} longer than the piece's point there. Pare them after the sheet for the pieces; the half laps are in already.",
-        blank.number,
-        blank.name.as_str(),
+        "Both ends of every blank are square yet, each {} longer than the piece's point there. Pare them after the sheet for the pieces; the half laps are in already.",
         Mm(blank.rough_end_mm)
     )
 }
 
 /// How the finished pieces lie in the panel.
-fn turned(blank: &LappedBlank) -> Phrase {
-    let names = |names: &[String]| names.join(", ");
-    let LappedBlank {
-        number,
-        count,
-        turned_over,
-        ..
-    } = blank;
-    let as_drawn = count.saturating_sub(*turned_over);
-    match (as_drawn, turned_over) {
-        (_, 0) => phrase!(
-            "{} {}: all lie in the panel with their front faces in front.",
-            *number,
-            blank.name.as_str()
-        ),
-        (0, _) => phrase!(
-            "{} {}: all are turned over in the panel, their back faces in front.",
-            *number,
-            blank.name.as_str()
-        ),
+fn turned(plan: &LaserPlan) -> Vec<Phrase> {
+    let (over, none): (Vec<_>, Vec<_>) =
+        (plan.lapped.iter()).partition(|blank| blank.turned_over > 0);
+    let mut told: Vec<Phrase> = over.into_iter().map(turned_over).collect();
+    told.extend((!none.is_empty()).then(|| {
+        phrase!(
+            "{} lie in the panel with their front faces in front.",
+            if told.is_empty() { "All" } else { "All others" }
+        )
+    }));
+    told
+}
+
+/// How pieces lie of which some are turned over. A name on both sides comes of cells in which the
+/// pattern lies mirrored.
+fn turned_over(blank: &LappedBlank) -> Phrase {
+    let front = blank.count.saturating_sub(blank.turned_over);
+    let mirrored = (blank.turned_names.iter()).any(|name| blank.as_drawn_names.contains(name));
+    let names = |names: &[String]| match mirrored || front == 0 {
+        true => String::new(),
+        false => format!(" ({})", names.join(", ")),
+    };
+    let mut text = phrase!("{} {}: ", blank.number, blank.name.as_str());
+    text.append(match front {
+        0 => phrase!("all are turned over in the panel, their back faces in front."),
         _ => phrase!(
-            "{} {}: one part for both sides of the lap. {} of them ({}) lie in the panel with their front faces in front; {} ({}) are turned over, their back faces in front.",
-            *number,
-            blank.name.as_str(),
-            as_drawn,
+            "{} of them{} lie in the panel with their front faces in front; {}{} are the same part turned over, their back faces in front.",
+            front,
             names(&blank.as_drawn_names),
-            *turned_over,
+            blank.turned_over,
             names(&blank.turned_names)
         ),
+    });
+    if mirrored {
+        text.append(phrase!(
+            " A cell in which the pattern lies mirrored takes all its pieces turned over."
+        ));
     }
+    text
 }

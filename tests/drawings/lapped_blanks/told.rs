@@ -33,7 +33,7 @@ fn the_sheet_says_which_end_which_face_and_which_are_turned_over() {
         "strip.measured_thickness",
         "with end A at the left, its front face toward the sheet's far edge",
         "each 1.50 mm longer than the piece's point there",
-        "4 of them (rising) lie in the panel with their front faces in front; 4 (falling) are turned over",
+        "4 of them (rising) lie in the panel with their front faces in front; 4 (falling) are the same part turned over",
         "73.3 deg 2.35 3.01 0.66",
         "cut them from one of the two drawings only",
     ] {
@@ -59,6 +59,23 @@ fn the_sheet_says_which_end_which_face_and_which_are_turned_over() {
     assert!(
         measured.contains("Cut its half lap, as it is said above.") && !measured.contains("blank"),
         "{measured}"
+    );
+}
+
+#[test]
+fn mirrored_cells_take_their_pieces_turned_over() {
+    let (sheet, _) = drawn(&Case::posts("mirror").folder(), &DRAW);
+    for words in [
+        "1 left: 2 of them lie in the panel with their front faces in front; 2 are the same part turned over",
+        "A cell in which the pattern lies mirrored takes all its pieces turned over.",
+    ] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+    let (sheet, _) = drawn(&Case::posts("same").folder(), &DRAW);
+    assert!(
+        sheet.contains("All lie in the panel with their front faces in front.")
+            && !sheet.contains("turned over"),
+        "{sheet}"
     );
 }
 
@@ -123,6 +140,20 @@ fn they_prove_without_being_named_and_share_a_sheet_with_strips() {
     folder.write("other.dxf", other.read("a.dxf"));
     let ran = folder.run(&["prove", "other.dxf", "job.toml", "--what", "lapped"]);
     assert_eq!(ran.code, 1, "{}", ran.out);
+}
+
+/// An SVG alone is compared with its drawing before it is written; its polygons are the blanks.
+#[test]
+fn a_picture_holds_the_same_blanks() {
+    let folder = Case::crossed([45.0, 45.0], STRIP).folder();
+    folder.ok(&["outline", "job.toml", "--what", "lapped", "-o", "a.svg"]);
+    let svg = folder.read("a.svg");
+    let (_, outlines) = svg.split_once("id=\"OUTLINES\"").unwrap();
+    let corners: Vec<usize> = (outlines.split("points=\"").skip(1))
+        .map(|rest| rest.split('"').next().unwrap().split(' ').count())
+        .collect();
+    // Four corners of the blank, four of its slot.
+    assert_eq!(corners, [8; 8]);
 }
 
 #[test]
