@@ -3,6 +3,7 @@
 
 mod booklet;
 mod frame_mitres;
+mod lapped_blanks;
 mod measured_stock;
 mod mitres;
 mod panel;

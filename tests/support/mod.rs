@@ -177,6 +177,13 @@ pub fn check_profiles(description: &Value) -> Result<(), String> {
     check("check_profiles.py", description)
 }
 
+/// Whether drawings of lapped blanks are right, and the pieces that are made of them fit each other
+/// (form of the description: `tests/reference/check_blanks.py`), by an independent calculation; else
+/// why not.
+pub fn check_blanks(description: &Value) -> Result<(), String> {
+    check("check_blanks.py", description)
+}
+
 /// As [`check`], the members of the description's one list on all cores.
 fn check_each(name: &str, list: &str, description: &Value) -> Result<(), String> {
     let members: Vec<&[Value]> = description[list].as_array().unwrap().chunks(4).collect();

@@ -237,6 +237,8 @@ pub(super) enum What {
     Strips,
     /// Plan outlines of all pieces, true size
     Pieces,
+    /// Blanks of the pieces that lap each other, their half laps in them, both ends square
+    Lapped,
     /// The assembled panel from the front: a picture (SVG), or its outlines (DXF)
     Panel,
     /// A guide block for each jig angle of the pieces, in as many layers as it takes
