@@ -5,18 +5,19 @@ use super::arguments::{Format, PareArguments};
 use super::files::write;
 use super::inputs::{self, FoundMachine, MachineFlags};
 use super::lengths::above_zero;
-use crate::finding::Document;
+use crate::finding::{Document, Finding};
 use crate::infill::{Opening, measured};
 use crate::inputs::Inputs;
 use crate::instructions::pare::ParePlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::PieceWay;
-use crate::machines::{Guides, Sled, Station};
+use crate::machines::{Guides, Router, Sled, Station};
 use crate::making::{NotMade, PieceOrder, Warnings, filled};
 use crate::planning::plan_measured;
 use crate::reading::{Documents, Job};
-use crate::sheets::{mitre_sheet, pare_sheet, piece_list};
+use crate::sheets::{mitre_sheet, pare_sheet, piece_list, routed_rows_sheet};
 use crate::writing::{csv, json, text};
+use std::path::Path;
 
 pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let job = inputs::job(inputs, &asked.job, shown)?;
@@ -27,24 +28,39 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
     let machines = Machines::found(asked, inputs, &job, shown)?;
     let documents = FoundMachine::among_if(machines.guides.as_ref(), documents);
     let documents = FoundMachine::among_if(machines.sled.as_ref(), documents);
+    let documents = FoundMachine::among_if(machines.router.as_ref(), documents);
     let mut told = Warnings::default();
     told.add(Document::Job, job.warnings.clone());
     told.add(Document::Job, filled.warnings.clone());
     let infill = job.panel.design().infill.as_ref();
+    let of_job = infill.map_or(PieceWay::Guides, |infill| infill.way);
+    let way = asked.way.map_or(of_job, PieceWay::from);
+    if asked.output.is_some() && (way != PieceWay::RoutedRows || asked.opening.is_some()) {
+        return Err(Failure::input(
+            "-o: programs are for pieces as drawn that a router cuts: add --way routed-rows, without --opening",
+        ));
+    }
+    let mut programs = Vec::new();
     let (plan, warnings) = match &asked.opening {
         None => {
-            let of_job = infill.map_or(PieceWay::Guides, |infill| infill.way);
             let order = PieceOrder {
                 panel: &job.panel,
                 filled: &filled,
-                way: asked.way.map_or(of_job, PieceWay::from),
+                way,
                 sled: machines.sled.as_ref().map(FoundMachine::chosen),
+                router: machines.router.as_ref().map(FoundMachine::chosen),
+                programs: asked.output.as_deref().unwrap_or(Path::new("pieces.nc")),
                 guides: machines.guides.as_ref().map(FoundMachine::chosen),
             };
             let plans = order
                 .planned()
                 .map_err(|error| Failure::not_made(error, &documents, shown))?;
             told.add(Document::Profile(Station::Sled), plans.at_saw);
+            told.add(Document::Profile(Station::Router), plans.at_router);
+            let as_warning = |fault: Finding| fault.as_warning("no program for this: ");
+            let unrouted = plans.unrouted.into_iter().map(as_warning);
+            told.add(Document::Profile(Station::Router), unrouted);
+            programs = plans.programs;
             (plans.pare, plans.at_guides)
         }
         Some(text) => {
@@ -80,14 +96,35 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
         let files = [(path.display().to_string(), list.into_bytes())];
         write(inputs, files)?;
     }
+    if asked.output.is_some() {
+        write(inputs, programs)?;
+    }
     warn(&told, &documents, shown);
-    print(&answer)
+    print(&answer)?;
+    left_out(&plan)
+}
+
+/// Kinds of pieces that a router was asked for and does not cut.
+fn left_out(plan: &ParePlan) -> Outcome {
+    let routed = plan.routed.iter().flat_map(|routed| &routed.left_out);
+    let names: Vec<&str> = routed.map(|piece| piece.name.as_str()).collect();
+    if names.is_empty() {
+        return Ok(());
+    }
+    Err(Failure {
+        code: 1,
+        text: format!(
+            "not made: programs for the pieces {}\n",
+            names.join(" and ")
+        ),
+    })
 }
 
 /// The machines that are named, by flags or the job.
 struct Machines {
     guides: Option<FoundMachine<Guides>>,
     sled: Option<FoundMachine<Sled>>,
+    router: Option<FoundMachine<Router>>,
 }
 
 impl Machines {
@@ -112,7 +149,20 @@ impl Machines {
         let sled = wanted
             .then(|| inputs::machine_for(inputs, &at_saw, with_path, shown))
             .transpose()?;
-        Ok(Machines { guides, sled })
+        let at_router = MachineFlags {
+            flag: Some("--router"),
+            given: asked.router.as_deref(),
+            usual: None,
+        };
+        let wanted = at_router.given.is_some() || job.machines.at(Station::Router).is_some();
+        let router = wanted
+            .then(|| inputs::machine_for(inputs, &at_router, with_path, shown))
+            .transpose()?;
+        Ok(Machines {
+            guides,
+            sled,
+            router,
+        })
     }
 }
 
@@ -120,7 +170,9 @@ impl Machines {
 fn safety(plan: &ParePlan) -> Vec<SafetyNotes> {
     let sawn = plan.mitres.as_ref();
     let sawn = sawn.map(|mitres| SafetyNotes::for_piece_mitres(mitres.way));
-    sawn.into_iter()
+    let routed = plan.routed.as_ref();
+    let routed = routed.map(|_| SafetyNotes::for_routed_rows());
+    (sawn.into_iter().chain(routed))
         .chain([SafetyNotes::for_guides()])
         .collect()
 }
@@ -128,7 +180,8 @@ fn safety(plan: &ParePlan) -> Vec<SafetyNotes> {
 /// The saw's sheet, where it cuts some of it, before that of the pieces.
 fn told_by_sheets(plan: &ParePlan, shown: Shown) -> String {
     let sawn = plan.mitres.iter().map(mitre_sheet);
-    let sheets = sawn.chain([pare_sheet(plan)]);
+    let routed = plan.routed.iter().map(routed_rows_sheet);
+    let sheets = sawn.chain(routed).chain([pare_sheet(plan)]);
     let texts: Vec<String> = sheets
         .map(|sheet| text::sheet(&sheet, shown.units))
         .collect();

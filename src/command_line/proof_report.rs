@@ -21,6 +21,7 @@ pub(super) fn report(answer: &ProofAnswer, units: UnitSystem) -> String {
             heading: match answer.work {
                 ProgramWork::Notches => "Notches, the worst first".into(),
                 ProgramWork::Mortises => "Mortises, the worst first".into(),
+                ProgramWork::Mitres => "Pieces, the worst first".into(),
             },
             blocks: vec![Block::Table(notch_table(answer))],
         });
@@ -146,6 +147,10 @@ fn notch_table(answer: &ProofAnswer) -> Table {
         ProgramWork::Mortises => (
             "Off, in mm: centre and width along X at the widest place, the depth where it is worst: found less wanted.",
             "mortise",
+        ),
+        ProgramWork::Mitres => (
+            "Off, in mm, where each piece is worst: centre and width along X between its facets, the depth of its mitres' floor: found less wanted. Pieces count from the datum end, stick by stick from the front.",
+            "piece",
         ),
     };
     let of_parts = answer.notches.iter().any(|notch| notch.part.is_some());

@@ -107,6 +107,7 @@ pub(super) fn safety_of(work: ProgramWork) -> SafetyNotes {
     match work {
         ProgramWork::Notches => SafetyNotes::for_router(),
         ProgramWork::Mortises => SafetyNotes::for_mortises(true),
+        ProgramWork::Mitres => SafetyNotes::for_routed_rows(),
     }
 }
 

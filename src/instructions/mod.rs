@@ -15,6 +15,7 @@ pub mod panel;
 pub mod pare;
 pub mod proof;
 pub mod rails;
+pub mod routed_rows;
 pub mod router;
 pub mod safety;
 pub mod saw;

@@ -2,13 +2,14 @@
 
 use super::degrees;
 use super::mitres::MitrePlan;
+use super::routed_rows::RoutedRows;
 use super::stock::MeasuredStock;
 use crate::infill::{CellShape, FacetSide};
 use crate::lattice::{Face, PieceWay};
 use serde::Serialize;
 
 /// All distinct pieces of a panel.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct ParePlan {
     /// What is made.
     pub title: String,
@@ -46,6 +47,9 @@ pub struct ParePlan {
     /// What a sled does of it, where that is the way.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub mitres: Option<MitrePlan>,
+    /// What a router does of it, where that is the way.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub routed: Option<RoutedRows>,
     /// Every angle that a guide block is needed for.
     pub blocks: Vec<BlockFigures>,
     /// Sizes of the guide that these pieces can be pared on.

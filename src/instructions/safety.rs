@@ -92,6 +92,15 @@ const ROUTER: &[&str] = &[
 
 const ROUTER_SHORT: &str = "Run the program in the air first, a hand at the stop; hands out while the spindle turns; wear eye, ear and dust protection.";
 
+/// Rows of pieces on long sticks under a router: common practice, no source.
+const ROUTED_ROWS: &[&str] = &[
+    "A bare skin does not hold a piece: tape every stick to the waste board with double-sided tape over its full length, and clamp both its ends, before the first cut. A piece that comes free is thrown.",
+    "No clamp, screw or hand stands between the grips: the tool goes there. Leave chips and off-cuts until the spindle is still.",
+    "Slit the skins with a knife at the bench, the pieces still taped down: cut away from the hand that holds.",
+];
+
+const ROUTED_ROWS_SHORT: &str = "Tape sticks down over their full length and clamp both ends; run the program in the air first; hands out while the spindle turns; wear eye, ear and dust protection.";
+
 /// Laser cutter.
 const LASER: &[&str] = &[
     "Never leave a running laser alone; have an extinguisher for it at hand.",
@@ -220,6 +229,13 @@ impl SafetyNotes {
         Self::of(ROUTER, &[EYES_EARS_DUST], ROUTER_SHORT)
     }
 
+    /// For pieces that a router cuts in rows on long sticks: how they are held comes first.
+    pub fn for_routed_rows() -> Self {
+        let router = ROUTER.iter().filter(|note| **note != CLAMP_BUNDLE);
+        let notes: Vec<&'static str> = ROUTED_ROWS.iter().chain(router).copied().collect();
+        Self::of(&notes, &[EYES_EARS_DUST], ROUTED_ROWS_SHORT)
+    }
+
     /// For what cuts sheet: a laser, or a router where there is a cutter.
     pub fn for_sheet(with_cutter: bool) -> Self {
         if with_cutter {
@@ -314,6 +330,7 @@ mod tests {
             SafetyNotes::for_mortises(true),
             SafetyNotes::for_mitred_rails(true, MitreSaw::Table),
             SafetyNotes::for_mitred_rails(false, MitreSaw::Hand),
+            SafetyNotes::for_routed_rows(),
             SafetyNotes::for_guides(),
             SafetyNotes::for_assembly(),
             SafetyNotes::for_other_ways(),

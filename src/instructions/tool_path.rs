@@ -45,6 +45,8 @@ pub enum ProgramWork {
     Notches,
     /// Mortises in a rail.
     Mortises,
+    /// Mitres and laps of pieces in rows on long sticks.
+    Mitres,
 }
 
 /// One straight move.

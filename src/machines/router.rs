@@ -1,5 +1,6 @@
 //! A three-axis router. Millimetres, millimetres a minute, revolutions a minute, seconds.
 
+use super::long_sticks::LongSticks;
 use crate::dialects::Controller;
 
 /// A router with the tool that notches.
@@ -17,6 +18,8 @@ pub struct Router {
     pub fixture: Fixture,
     /// What its controller understands.
     pub controller: Controller,
+    /// Rows of pieces on long sticks, where it cuts any; their skin stays over the waste board.
+    pub mitres: Option<LongSticks>,
 }
 
 /// The room that the tool's centre can reach.

@@ -1,13 +1,20 @@
 //! How a panel's pieces get their mitres: by the way that is asked for, and what stays to pare.
 
+use super::file_names::numbered;
 use super::not_made::NotMade;
+use super::programs::ProgramFile;
+use super::routed_rows::{MitrePrograms, planned_mitre_programs};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::Infilling;
 use crate::instructions::mitres::MitrePlan;
 use crate::instructions::pare::{ParePlan, WayFigures};
 use crate::lattice::{Panel, PieceWay};
-use crate::machines::{Chosen, Guides, Sled, Station};
-use crate::planning::{machined_ends, pared_ways, plan_mitres, plan_pieces, plan_rest, sawn_ways};
+use crate::machines::{Chosen, Guides, Router, Sled, Station};
+use crate::planning::{
+    MachinedEnds, machined_ends, pared_ways, plan_mitres, plan_pieces, plan_rest, plan_rows,
+    routed_ends, routed_ways, sawn_ways,
+};
+use std::path::Path;
 
 /// Where a sled's findings are.
 const SLED: Document = Document::Profile(Station::Sled);
@@ -23,6 +30,10 @@ pub struct PieceOrder<'a> {
     pub way: PieceWay,
     /// What saws them.
     pub sled: Option<Chosen<'a, Sled>>,
+    /// What routs them.
+    pub router: Option<Chosen<'a, Router>>,
+    /// What the router's programs are called; several get numbers.
+    pub programs: &'a Path,
     /// What pares them.
     pub guides: Option<Chosen<'a, Guides>>,
 }
@@ -34,6 +45,12 @@ pub struct PiecePlans {
     pub pare: ParePlan,
     /// What is unusual about sawing.
     pub at_saw: Vec<Finding>,
+    /// A router's programs, where one is asked.
+    pub programs: Vec<ProgramFile>,
+    /// Why it has none for some kinds of pieces.
+    pub unrouted: Vec<Finding>,
+    /// What is unusual about routing.
+    pub at_router: Vec<Finding>,
     /// What is unusual about paring; of the guides' profile.
     pub at_guides: Vec<Finding>,
 }
@@ -51,8 +68,15 @@ impl<'a> PieceOrder<'a> {
             }
             (PieceWay::Guides | PieceWay::RoutedRows, _) => None,
         };
+        let routed = match (self.way, self.router) {
+            (PieceWay::RoutedRows, Some(router)) => Some(self.routed(router)?),
+            (PieceWay::RoutedRows, None) => return Err(NotMade::Cannot(vec![no_router()])),
+            _ => None,
+        };
         let (mitres, at_saw) = mitres.unzip();
-        let machined = mitres.as_ref().map(machined_ends);
+        let plan = routed.as_ref().map(|routed| &routed.plan);
+        let machined: Option<Vec<MachinedEnds>> =
+            (mitres.as_ref().map(machined_ends)).or_else(|| plan.map(routed_ends));
         let (pare, at_guides) = plan_rest(
             self.panel,
             self.filled,
@@ -64,11 +88,18 @@ impl<'a> PieceOrder<'a> {
             way: self.way,
             ways: self.ways(mitres.as_ref()),
             mitres,
+            routed: plan.cloned(),
             ..pare
         };
+        let (programs, unrouted, at_router) = routed.map_or_else(Default::default, |made| {
+            (made.files, made.unmade, made.warnings)
+        });
         Ok(PiecePlans {
             pare,
             at_saw: at_saw.unwrap_or_default(),
+            programs,
+            unrouted,
+            at_router,
             at_guides,
         })
     }
@@ -89,6 +120,11 @@ impl<'a> PieceOrder<'a> {
         }
     }
 
+    fn routed(&self, router: Chosen<'_, Router>) -> Result<MitrePrograms, NotMade> {
+        let name = |at, count| numbered(self.programs, at, count);
+        planned_mitre_programs(self.panel, self.filled, router, &name)
+    }
+
     /// What every way makes of every piece, as far as the machines at hand go it; nothing where only
     /// guides could.
     fn ways(&self, chosen: Option<&MitrePlan>) -> Vec<WayFigures> {
@@ -107,6 +143,14 @@ impl<'a> PieceOrder<'a> {
                     .flat_map(|plan| sawn_ways(plan, &alone.pieces)),
             );
         }
+        let routed = self.router.and_then(|router| {
+            plan_rows(self.panel, self.filled, router, &|_, _| String::new()).ok()
+        });
+        ways.extend(
+            routed
+                .iter()
+                .flat_map(|(routed, _)| routed_ways(&routed.plan, &alone.pieces)),
+        );
         if ways.len() == by_guides {
             return Vec::new();
         }
@@ -124,5 +168,12 @@ fn no_sled(way: PieceWay) -> Finding {
         .hint(
             "add `sled = \"...\"` to [machines] in the job; or write way = \"guides\" in [infill]",
         )
+        .in_document(Document::Job)
+}
+
+fn no_router() -> Finding {
+    let text = "`routed-rows` cuts the pieces on a router, and no router is named";
+    Finding::error("no-router", "machines.router", text)
+        .hint("add `router = \"...\"` to [machines] in the job; or write way = \"guides\" in [infill]")
         .in_document(Document::Job)
 }

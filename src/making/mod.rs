@@ -7,6 +7,7 @@
 //! | settings of a sled | [`planned_sled`] |
 //! | a router's plan and programs | [`planned_programs`], [`proven_programs`] |
 //! | the mortises' programs of a frame | [`proven_rail_programs`] |
+//! | a router's programs for pieces in rows on long sticks | [`planned_mitre_programs`] |
 //! | drawings of parts that are cut from sheet | [`SheetOrder::drawn`] |
 //! | the cells of a panel with their pieces | [`filled`] |
 //! | how these get their mitres | [`PieceOrder::planned`] |
@@ -26,6 +27,7 @@ mod plain_sheets;
 mod plans;
 mod programs;
 mod rails;
+mod routed_rows;
 mod safety;
 mod set_up_sheets;
 mod sheet_parts;
@@ -45,6 +47,7 @@ pub use programs::{ProgramFile, RouterPrograms, planned_programs, proven_program
 pub use rails::{
     MitreFindings, RailPrograms, RailWork, planned_rails, proven_rail_programs, saw_mitres,
 };
+pub use routed_rows::{MitrePrograms, planned_mitre_programs, proven_mitre_programs};
 pub use safety::safety_at;
 pub use set_up_sheets::{SetUpFile, SheetFormat, set_up_file};
 pub use sheet_parts::SheetParts;
@@ -54,3 +57,4 @@ pub use workshop::Workshop;
 
 pub(crate) use drawings::report;
 pub(crate) use programs::task;
+pub(crate) use routed_rows::row_task;

@@ -24,8 +24,8 @@ use crate::lattice::{Frame, PieceWay};
 use crate::machines::{Chosen, Laser, Router, Sled, Station};
 use crate::reading::Job;
 use crate::sheets::{
-    laser_sheet, missing_first, mitre_sheet, pare_sheet, piece_list, rail_sheet, router_sheet,
-    sled_sheet,
+    laser_sheet, missing_first, mitre_sheet, pare_sheet, piece_list, rail_sheet, routed_rows_sheet,
+    router_sheet, sled_sheet,
 };
 use crate::units::NotPrintable;
 use crate::writing::pdf::Paper;
@@ -210,13 +210,19 @@ impl Made {
             filled,
             way: infill.map_or(PieceWay::Guides, |infill| infill.way),
             sled: order.workshop.machine(),
+            router: (order.workshop.machine()).filter(|router| !self.distrusts(router.name)),
+            programs: Path::new("pieces.nc"),
             guides: order.workshop.machine(),
         };
         let plans = match pieces.planned() {
             Ok(plans) => plans,
             Err(cause) => {
-                let sled = pieces.sled.map_or("", |sled| sled.name);
-                self.lacks(SheetPart::Mitres, "mitres of the pieces", sled, cause);
+                let machine = match pieces.way {
+                    PieceWay::RoutedRows => pieces.router.map(|router| router.name),
+                    _ => pieces.sled.map(|sled| sled.name),
+                };
+                let machine = machine.unwrap_or_default();
+                self.lacks(SheetPart::Mitres, "mitres of the pieces", machine, cause);
                 pieces.way = PieceWay::Guides;
                 pieces.planned()?
             }
@@ -237,6 +243,31 @@ impl Made {
             };
             self.keep_sheet(job, &plans.at_saw, plain);
             self.tell(plans.at_saw);
+        }
+        if let Some(routed) = &plan.routed {
+            let name = routed.machine.as_str();
+            let safety = SafetyNotes::for_routed_rows();
+            let answer = json::answer(
+                "lapwright/routed-rows/1",
+                routed,
+                &plans.at_router,
+                safety.notes(),
+            )?;
+            let plain = PlainSheet {
+                machine: name.to_owned(),
+                sheet: routed_rows_sheet(routed),
+                answer: Some(answer),
+            };
+            self.keep_sheet(job, &plans.at_router, plain);
+            self.tell(plans.at_router);
+            self.keep_files(plans.programs, FileKind::Program, name);
+            if !plans.unrouted.is_empty() {
+                let left = routed.left_out.iter();
+                let left: Vec<&str> = left.map(|piece| piece.name.as_str()).collect();
+                let what = format!("programs for the pieces {}", left.join(" and "));
+                let cause = NotMade::Cannot(plans.unrouted);
+                self.lacks(SheetPart::Mitres, &what, name, cause);
+            }
         }
         self.plain.push(PlainSheet {
             machine,

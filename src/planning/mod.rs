@@ -16,7 +16,9 @@ pub use mitres::{machined_ends, pared_ways, plan_mitres, sawn_ways};
 pub(crate) use notch_figures::notch_figures;
 pub use paring::{MachinedEnds, plan_measured, plan_pieces, plan_rest};
 pub use rails::{plan_rails, rail_names};
-pub use router::{MortisePrograms, plan_mortises, plan_router};
+pub use router::{
+    MortisePrograms, PlannedRows, plan_mortises, plan_router, plan_rows, routed_ends, routed_ways,
+};
 pub use sheet_cutting::{RackOrder, WareBatch, plan_sheets};
 pub(crate) use sled::add_mitre_settings;
 pub use sled::plan_sled;

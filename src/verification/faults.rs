@@ -134,6 +134,25 @@ pub const MORTISE_CODES: &[(&str, &str)] = &[
     ("mortise-depth", "a mortise of the wrong depth"),
 ];
 
+/// Codes of faults that only programs for rows of pieces have, and what they mean.
+pub const MITRE_CODES: &[(&str, &str)] = &[
+    ("piece-cut", "a way of the tool that comes into a piece"),
+    (
+        "skin-cut",
+        "a way of the tool into the skin that joins pieces",
+    ),
+    ("facet-missing", "a facet that is not cut"),
+    ("facet-off", "a facet that is not cut far enough"),
+    ("mitre-depth", "a mitre that is not deep enough"),
+    ("lap-missing", "a lap that is not cut"),
+    ("lap-width", "a lap whose walls stand too far in"),
+    ("lap-depth", "a lap of the wrong depth"),
+    (
+        "lap-late",
+        "a lap cut after mitres of its stick, when only a skin holds the piece",
+    ),
+];
+
 /// Codes of faults that only files and programs of several parts have, and what they mean.
 pub const PART_CODES: &[(&str, &str)] = &[
     ("unreadable", "a file that cannot be read to its end"),

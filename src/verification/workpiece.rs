@@ -3,6 +3,8 @@
 //! Program frame: x along the strips from the first strip's datum end, y across the bundle from
 //! its front face, z up from the top of the stock. Lengths in mm, angles in rad.
 
+use crate::geometry::Point;
+
 /// The clamped bundle. Strip `i` (from 0) lies at y from `i * thickness_mm`, and at x from
 /// `datum_mm + i * step_back_mm`; its top is at z 0 and its bottom at `-depth_mm`.
 #[derive(Debug, Clone, PartialEq)]
@@ -95,4 +97,62 @@ pub struct ExpectedMortise {
     pub y_mm: [f64; 2],
     /// Depth from the top.
     pub depth_mm: f64,
+}
+
+/// Pieces as they should lie in sticks that lie apart, front edges from y 0, tops at z 0. Mm, program
+/// frame.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ExpectedRows {
+    /// y of the sticks' front and back edges.
+    pub sticks_y_mm: Vec<[f64; 2]>,
+    /// All of them, stick by stick.
+    pub pieces: Vec<ExpectedPiece>,
+    /// Depth of the mitres from the top; what is below it stays.
+    pub mitre_depth_mm: f64,
+}
+
+/// A piece in a stick, program frame, mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ExpectedPiece {
+    /// Its number, for the report.
+    pub index: usize,
+    /// Number of its stick, from 0.
+    pub stick: usize,
+    /// Corners of its plan: convex, either way round.
+    pub outline: Vec<Point>,
+    /// Its laps, all from the top.
+    pub laps: Vec<ExpectedLap>,
+}
+
+/// A lap right across a piece, program frame, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ExpectedLap {
+    /// A point in the middle between its walls.
+    pub middle: Point,
+    /// Along the stick, from wall to wall.
+    pub width_mm: f64,
+    /// Depth from the top.
+    pub depth_mm: f64,
+    /// From x to its walls, counter-clockwise, in (0, pi).
+    pub angle_rad: f64,
+}
+
+impl ExpectedLap {
+    /// Its walls along x at a y.
+    pub fn walls(&self, y: f64) -> [f64; 2] {
+        let (sine, cosine) = self.angle_rad.sin_cos();
+        let centre = self.middle.x + (y - self.middle.y) * cosine / sine;
+        [centre - self.width_mm / 2.0, centre + self.width_mm / 2.0]
+    }
+
+    /// How far a place in plan is from its middle line, square to it.
+    pub fn off(&self, [x, y]: [f64; 2]) -> f64 {
+        let (sine, cosine) = self.angle_rad.sin_cos();
+        ((x - self.middle.x) * sine - (y - self.middle.y) * cosine).abs()
+    }
+
+    /// From its middle line to a wall, square to it.
+    pub fn half_width(&self) -> f64 {
+        self.width_mm * self.angle_rad.sin() / 2.0
+    }
 }

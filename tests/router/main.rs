@@ -9,6 +9,7 @@ mod proof_of_slanted_jobs;
 mod reference_programs;
 mod reference_set_ups;
 mod room;
+mod routed_rows;
 mod router_strategies;
 mod shared_programs;
 

@@ -372,6 +372,7 @@ impl From<Way> for PieceWay {
 Examples:
   lapwright pare panel.toml --machine paring-guides
   lapwright pare panel.toml --way rows
+  lapwright pare panel.toml --way routed-rows -o pieces.nc
   lapwright pare panel.toml --opening 35.6mm
   lapwright pare panel.toml --csv pieces.csv")]
 pub(super) struct PareArguments {
@@ -384,6 +385,12 @@ pub(super) struct PareArguments {
     /// Profile of the sled that saws mitres: a shipped name or a path; else the job's
     #[arg(long)]
     pub(super) sled: Option<String>,
+    /// Profile of the router that cuts rows: a shipped name or a path; else the job's
+    #[arg(long)]
+    pub(super) router: Option<String>,
+    /// Programs that cut the pieces on a router; several get numbers
+    #[arg(short, long, value_name = "FILE", value_parser = text_path)]
+    pub(super) output: Option<PathBuf>,
     /// Profile of the guides: a shipped name or a path; else the job's
     #[arg(long)]
     pub(super) machine: Option<String>,

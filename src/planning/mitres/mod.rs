@@ -1,9 +1,9 @@
 //! Mitres of pieces by machine: in rows on long sticks, or on a stick's end.
 
 mod kinds;
-mod lying;
+pub(in crate::planning) mod lying;
 mod reach;
-mod row;
+pub(in crate::planning) mod row;
 mod rows;
 mod settings;
 mod sled;

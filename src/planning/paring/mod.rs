@@ -78,7 +78,7 @@ pub fn plan_rest(
 
 /// How many are made whole of a kind: of one that is trimmed none, of one that others are trimmed
 /// from theirs too.
-pub(super) fn pieces_made(filled: &Infilling, at: usize, kind: &PieceKind) -> usize {
+pub(in crate::planning) fn pieces_made(filled: &Infilling, at: usize, kind: &PieceKind) -> usize {
     if kind.whole.is_some() {
         return 0;
     }
@@ -157,6 +157,7 @@ fn plan(
         way: (panel.design().infill.as_ref()).map_or(PieceWay::Guides, |infill| infill.way),
         ways: Vec::new(),
         mitres: None,
+        routed: None,
         blocks,
     };
     (plan, warnings)

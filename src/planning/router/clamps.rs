@@ -19,19 +19,12 @@ impl NotchingPlanner<'_> {
     /// from one side of the bundle to the other, as wide as the notch, comes too near to it below
     /// its top, or the holder does.
     pub(super) fn clamp_in_way(&self, bed: StripBed, notch: &Notch) -> Option<(usize, &Clamp)> {
-        let Router { tool, fixture, .. } = self.router;
-        let radius = tool.diameter / 2.0;
+        let radius = self.router.tool.diameter / 2.0;
         let wall = (notch.width * bed.angle.sin() / 2.0 - radius).max(0.0);
         let [low, high] = self.turns(bed);
         let corners = [(-wall, low), (wall, low), (wall, high), (-wall, high)];
         let way = corners.map(|(offset, y)| Point::new(bed.slot_x(notch.centre, offset, y), y));
-        let holder = tool.holder_diameter.map_or(radius, |width| width / 2.0);
-        let mut clamps = fixture.clamps.iter().enumerate();
-        clamps.find(|(_, clamp)| {
-            let apart = gap(&way, &outline(clamp)) - BESIDE_CLAMPS_MM;
-            clamp.top > -notch.depth && apart < radius
-                || clamp.top > tool.length() - notch.depth && apart < holder
-        })
+        clamp_beside(self.router, &way, notch.depth)
     }
 
     /// The first clamp in the way of a set-up against the end stop.
@@ -111,6 +104,23 @@ impl NotchingPlanner<'_> {
         let finding = Finding::warning("holder-unknown", "tool.diameter", text);
         Some(finding.hint("give its nut's diameter as holder_diameter, and stick_out"))
     }
+}
+
+/// The first clamp, with its number from 0, that a tool so deep comes too near to while its centre goes
+/// all over a convex ring, or that its holder does.
+pub(super) fn clamp_beside<'r>(
+    router: &'r Router,
+    way: &[Point],
+    depth: f64,
+) -> Option<(usize, &'r Clamp)> {
+    let Router { tool, fixture, .. } = router;
+    let radius = tool.diameter / 2.0;
+    let holder = tool.holder_diameter.map_or(radius, |width| width / 2.0);
+    let mut clamps = fixture.clamps.iter().enumerate();
+    clamps.find(|(_, clamp)| {
+        let apart = gap(way, &outline(clamp)) - BESIDE_CLAMPS_MM;
+        clamp.top > -depth && apart < radius || clamp.top > tool.length() - depth && apart < holder
+    })
 }
 
 /// A holder that comes down to the fixture beside the stock where the tool is so deep in it.

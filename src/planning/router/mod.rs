@@ -13,6 +13,7 @@ mod planner;
 mod pocket_path;
 mod reach;
 pub(crate) mod remarks;
+mod rows;
 mod setup;
 mod sharing;
 mod time;
@@ -31,6 +32,7 @@ use setup::clamp_figures;
 use sharing::{SharedPart, sharing, strips_of};
 
 pub use mortises::{MortisePrograms, plan_mortises};
+pub use rows::{PlannedRows, plan_rows, routed_ends, routed_ways};
 
 /// Works out how a lattice's strips are notched on a router called `machine`; `file_name` gives
 /// the name of the program of set-up n (from 0) of how many. The set-ups come in working order:

@@ -3,6 +3,7 @@
 
 use super::lying_words::lying;
 use crate::instructions::rails::RailProgram;
+use crate::instructions::routed_rows::RoutedRow;
 use crate::instructions::router::{ClampFigures, Registered, RouterSetup, ToolFigures};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -69,6 +70,69 @@ pub(super) fn rail_remarks(program: &RailProgram) -> Vec<String> {
             mm(program.depth_mm)
         ),
     ]
+}
+
+/// What the program of a row says of it.
+pub(super) fn row_remarks(row: &RoutedRow, clamps: &[ClampFigures]) -> Vec<String> {
+    let mm = |value: f64| Mm(value).text(UnitSystem::Millimetres);
+    let mut remarks = vec![
+        format!(
+            "Pieces {} {}, {} on a stick, {} wanted, {} spare",
+            row.number, row.piece, row.pieces_a_stick, row.wanted, row.spare
+        ),
+        format!(
+            "Sticks {} on edge, {} across, {} deep, {} long or more, {}, {}",
+            row.sticks_a_run,
+            mm(row.thickness_mm),
+            mm(row.depth_mm),
+            mm(row.stick_mm),
+            row_face(row),
+            row_runs(row)
+        ),
+        "Tape every stick to the waste board over its full length, a bare skin does not hold a piece"
+            .into(),
+        format!(
+            "Clamp both ends of every stick, the tool stays out of {} at either end",
+            mm(row.grip_mm)
+        ),
+        tool_remark(&row.tool, row.spindle_rpm),
+        "Zero X at the sticks' datum ends, all in one line, Y at the front edge of the first stick, Z at the top of the sticks".into(),
+    ];
+    if row.sticks_a_run > 1 {
+        let fronts: Vec<String> = row.front_edges_mm.iter().map(|y| mm(*y)).collect();
+        remarks.push(format!(
+            "Spacers {} wide between the sticks, front edges at Y {}",
+            mm(row.apart_mm),
+            fronts.join(", ")
+        ));
+    }
+    if !row.laps.is_empty() {
+        remarks.push(format!("Laps {} on a stick, cut first", row.laps.len()));
+    }
+    remarks.push(format!(
+        "Mitres {} on a stick, depth {}, {} of skin stay over the waste board",
+        row.mitres.len(),
+        mm(row.depth_mm - row.skin_mm),
+        mm(row.skin_mm)
+    ));
+    let clamps = clamps.iter().map(clamp_words);
+    remarks.extend(clamps.map(|said| said.text(UnitSystem::Millimetres)));
+    remarks
+}
+
+/// Which face of a row's pieces lies up.
+pub(crate) fn row_face(row: &RoutedRow) -> String {
+    match row.face_up {
+        Some(face) => format!("the pieces' {} face up", face.name()),
+        None => "either face up".into(),
+    }
+}
+
+pub(crate) fn row_runs(row: &RoutedRow) -> String {
+    match row.runs {
+        1 => "one run".into(),
+        runs => format!("{runs} runs, new sticks for each"),
+    }
 }
 
 /// Without decimals.

@@ -1,8 +1,9 @@
 //! Profiles of routers.
 
 use super::controller::read_controller;
+use super::long_sticks::read_sticks;
 use crate::finding::Finding;
-use crate::machines::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
+use crate::machines::{Clamp, Cutting, Fixture, Key, LongSticks, Router, Spindle, Tool, Travel};
 use crate::phrase;
 use crate::reading::fields::{Bound, Fields};
 use crate::units::{AtLeast, Kind, Mm};
@@ -17,6 +18,7 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
     let cutting = top.required_table("cutting").and_then(read_cutting);
     let fixture = top.required_table("fixture").and_then(read_fixture);
     let controller = top.required_table("controller").and_then(read_controller);
+    let mitres = top.optional_table("mitres", read_mitres);
     if let (Some(cutting), Some(fixture)) = (&cutting, &fixture) {
         check_safe_height(top, cutting, fixture);
     }
@@ -30,7 +32,15 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
         cutting: cutting?,
         fixture: fixture?,
         controller: controller?,
+        mitres: mitres?,
     })
+}
+
+/// Rows of pieces on long sticks.
+fn read_mitres(fields: Fields<'_>) -> Option<LongSticks> {
+    let sticks = read_sticks(&fields);
+    fields.finish();
+    sticks
 }
 
 fn check_safe_height(top: &Fields<'_>, cutting: &Cutting, fixture: &Fixture) {

@@ -18,7 +18,7 @@ mod work;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::Station;
-use crate::sheets::{mitre_sheet, rail_sheet};
+use crate::sheets::{mitre_sheet, rail_sheet, routed_rows_sheet};
 
 pub use work::BookletWork;
 
@@ -40,6 +40,8 @@ pub fn booklet(work: &BookletWork<'_>) -> Booklet {
             Station::Guides => {
                 let sawn = work.pare.and_then(|pare| pare.mitres.as_ref());
                 sheets.extend(sawn.map(mitre_sheet));
+                let routed = work.pare.and_then(|pare| pare.routed.as_ref());
+                sheets.extend(routed.map(routed_rows_sheet));
                 sheets.extend(work.pare.map(machines::guides));
             }
         }

@@ -12,7 +12,7 @@ use crate::phrase::Phrase;
 use crate::planning::router::lying_words::{lying, marking};
 use crate::planning::router::remarks::{clamp_words, each, plural, runs_words, which, whole, zero};
 use crate::units::{Mm, decimal};
-use words::{fit_tool, program_words, tool_words};
+pub(super) use words::{fit_tool, program_words, tool_words};
 
 pub(super) use mortises::program_sections;
 

@@ -6,7 +6,7 @@ use crate::phrase::Phrase;
 use crate::units::Mm;
 
 /// Where a set-up's runs are in a program that has all set-ups.
-pub(super) fn program_words(after_stop: Option<usize>, runs: usize) -> Option<String> {
+pub(in crate::sheets) fn program_words(after_stop: Option<usize>, runs: usize) -> Option<String> {
     const ALL: &str = "load this file; it has all set-ups and stops between them";
     Some(match (after_stop?, runs) {
         (0, 1) => ALL.into(),
@@ -31,7 +31,7 @@ fn stops(count: usize) -> String {
 }
 
 /// What a cutter's diameter is measured over, and what it cuts where that is something else.
-pub(super) fn tool_words(tool: &ToolFigures) -> Phrase {
+pub(in crate::sheets) fn tool_words(tool: &ToolFigures) -> Phrase {
     let mut words = phrase!("diameter over the edges, measured");
     if tool.over_edges_mm.is_some() {
         words.append(phrase!(
@@ -42,7 +42,7 @@ pub(super) fn tool_words(tool: &ToolFigures) -> Phrase {
     words
 }
 
-pub(super) fn fit_tool(tool: &ToolFigures) -> Phrase {
+pub(in crate::sheets) fn fit_tool(tool: &ToolFigures) -> Phrase {
     let mut words = phrase!("Fit the tool of {}", Mm(tool.measured_mm()));
     if let Some(out) = tool.stick_out_mm {
         words.append(phrase!(", {} from the holder to its end", Mm(out)));

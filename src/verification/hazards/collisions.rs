@@ -157,7 +157,7 @@ fn near(a: Rectangle, b: Rectangle, radius: f64) -> bool {
 }
 
 /// The part of a straight way that is below `top`.
-fn below(a: Point3, b: Point3, top: f64) -> Option<[Point3; 2]> {
+pub(super) fn below(a: Point3, b: Point3, top: f64) -> Option<[Point3; 2]> {
     if a[2].min(b[2]) >= top {
         return None;
     }
@@ -188,7 +188,7 @@ fn segment_gap(a: Point3, b: Point3, [x, y]: Rectangle) -> f64 {
         .fold(f64::INFINITY, f64::min)
 }
 
-fn point_gap(p: [f64; 2], a: Point3, b: Point3) -> f64 {
+pub(super) fn point_gap(p: [f64; 2], a: Point3, b: Point3) -> f64 {
     let dx = b[0] - a[0];
     let dy = b[1] - a[1];
     let square = dx * dx + dy * dy;

@@ -75,7 +75,10 @@ impl Watch<'_> {
 
     /// Whether the cutter, up to `reach` from this place, touches a strip as seen from above.
     fn is_near(&self, place: Point3, reach: f64) -> bool {
-        let off = [0, 1].map(|axis: usize| distance_outside(place[axis], self.hull[axis]));
-        off[0].hypot(off[1]) < self.limits.tool_radius_mm() + reach
+        let near = |hull: &[[f64; 2]; 2]| {
+            let off = [0, 1].map(|axis: usize| distance_outside(place[axis], hull[axis]));
+            off[0].hypot(off[1]) < self.limits.tool_radius_mm() + reach
+        };
+        self.wood_in.iter().any(near)
     }
 }

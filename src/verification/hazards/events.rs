@@ -35,6 +35,7 @@ impl Watch<'_> {
                 self.sum_up(step, &way);
                 self.check_keep_outs(step, &way);
                 self.check_corner(step, &way);
+                self.check_rows(step, &way);
                 self.cut(step, &way);
             }
             None => {

@@ -6,6 +6,7 @@ mod corners;
 mod cutting;
 pub(super) mod dialect;
 mod events;
+mod rows;
 mod spindle_and_feed;
 mod watch;
 mod ways_in;

@@ -7,7 +7,7 @@ use crate::verification::gcode::codes::{PathControl, SpindleTurn};
 use crate::verification::gcode::state::{Point3, Position, Stated};
 use crate::verification::limits::Limits;
 use crate::verification::simulation::bundle::SimulatedBundle;
-use crate::verification::workpiece::Workpiece;
+use crate::verification::workpiece::{ExpectedRows, Workpiece};
 
 /// Heights within this of the stock's top, mm, are at the top.
 pub(super) const AT_TOP_MM: f64 = 1e-6;
@@ -29,7 +29,10 @@ pub(super) struct MoveBefore {
 pub(in crate::verification) struct Watch<'a> {
     pub(in crate::verification) limits: &'a Limits,
     pub(in crate::verification) ways_in: WaysIn<'a>,
-    pub(super) hull: [[f64; 2]; 2],
+    /// Rectangles with wood in them, seen from above.
+    pub(in crate::verification) wood_in: Vec<[[f64; 2]; 2]>,
+    /// Pieces that the tool must not come into.
+    pub(in crate::verification) rows: Option<&'a ExpectedRows>,
     pub(in crate::verification) bundle: SimulatedBundle,
     pub(in crate::verification) faults: FaultLedger,
     /// Where the cutter is, as the program tells it.
@@ -69,7 +72,8 @@ impl<'a> Watch<'a> {
         Watch {
             limits,
             ways_in: WaysIn::default(),
-            hull: workpiece.hull(),
+            wood_in: vec![workpiece.hull()],
+            rows: None,
             bundle,
             faults: FaultLedger::default(),
             place: [None; 3],

@@ -4,7 +4,7 @@ use super::carry_out::{Program, Until};
 use super::report::ProgramReport;
 use crate::phrase::Phrase;
 use crate::verification::faults::Fault;
-use crate::verification::tasks::{MortisingTask, NotchingTask};
+use crate::verification::tasks::{MitringTask, MortisingTask, NotchingTask};
 use crate::verification::tolerances::Tolerances;
 use crate::verification::workpiece::Workpiece;
 use std::io::{BufRead, Seek};
@@ -16,6 +16,8 @@ pub enum PartTask {
     Notches(NotchingTask),
     /// To cut a rail's mortises.
     Mortises(MortisingTask),
+    /// To cut pieces in rows.
+    Mitres(MitringTask),
 }
 
 impl PartTask {
@@ -24,6 +26,7 @@ impl PartTask {
         match self {
             PartTask::Notches(task) => &task.workpiece,
             PartTask::Mortises(task) => &task.workpiece,
+            PartTask::Mitres(task) => &task.workpiece,
         }
     }
 
@@ -40,6 +43,11 @@ impl PartTask {
                 expected,
                 limits,
             }) => program.prove_mortises(workpiece, expected, limits, &tolerances, until),
+            PartTask::Mitres(MitringTask {
+                workpiece,
+                expected,
+                limits,
+            }) => program.prove_mitres(workpiece, expected, limits, &tolerances, until),
         }
     }
 }

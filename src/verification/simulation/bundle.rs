@@ -128,6 +128,30 @@ impl SimulatedBundle {
         bundle
     }
 
+    /// Sticks that lie apart, between the workpiece's front and back, with planes `in_stick` mm from
+    /// the front edge of each.
+    pub fn of_sticks(
+        workpiece: &Workpiece,
+        radius: f64,
+        sticks_y: &[[f64; 2]],
+        in_stick: &[f64],
+    ) -> Self {
+        let mut bundle = SimulatedBundle::at_planes(workpiece, radius, &[]);
+        let start = workpiece.strip_start(0);
+        let wood = WoodProfile::new([start, start + workpiece.length_mm], -workpiece.depth_mm);
+        for (stick, [front, _]) in sticks_y.iter().enumerate() {
+            bundle.planes.extend(in_stick.iter().map(|off| WoodPlane {
+                y: front + off,
+                strip: Some(stick),
+                in_strip: *off,
+                start,
+                around: wood.clone(),
+                wood: wood.clone(),
+            }));
+        }
+        bundle
+    }
+
     fn with_planes(workpiece: &Workpiece, radius: f64, apart: f64) -> Self {
         let [x, y] = workpiece.hull();
         let [front, back] = workpiece.backers_mm;
@@ -216,12 +240,15 @@ impl SimulatedBundle {
         }
     }
 
-    /// The plane next to a y inside the bundle.
+    /// The plane next to a y inside the bundle; none between sticks that lie apart.
     fn nearest(&self, y: f64) -> Option<usize> {
         let after = self.planes.partition_point(|plane| plane.y < y);
         let before = after.checked_sub(1)?;
         let a = self.planes.get(before)?;
         let b = self.planes.get(after)?;
+        if a.strip != b.strip {
+            return None;
+        }
         Some(if y - a.y < b.y - y { before } else { after })
     }
 

@@ -39,6 +39,7 @@ pub(super) fn machine_limits(router: &Router) -> Limits {
         cutting,
         fixture,
         controller,
+        mitres: _,
     } = router;
     let clamps = fixture.clamps.iter();
     let clamps = clamps.map(|clamp| standing(&clamp.name, clamp.x, clamp.y, clamp.top));

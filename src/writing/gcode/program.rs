@@ -127,6 +127,7 @@ impl<W: Write> ProgramWriter<'_, W> {
         self.comment(match path.work {
             ProgramWork::Notches => "Lapwright notching program",
             ProgramWork::Mortises => "Lapwright mortising program",
+            ProgramWork::Mitres => "Lapwright mitring program",
         })?;
         for remark in path.job.iter().chain(&path.set_up) {
             self.comment(remark)?;
@@ -157,6 +158,7 @@ impl<W: Write> ProgramWriter<'_, W> {
         let one = match path.work {
             ProgramWork::Notches => "Notch",
             ProgramWork::Mortises => "Mortise",
+            ProgramWork::Mitres => "Cut",
         };
         for notch in path.cuts.all() {
             self.notch(one, &notch)?;
