@@ -432,6 +432,7 @@ mod tests {
             way: crate::lattice::PieceWay::Guides,
             ways: Vec::new(),
             mitres: None,
+            routed: None,
             blocks: Vec::new(),
         };
         let sheet = pare_sheet(&plan);
