@@ -237,18 +237,6 @@ pub struct CrossBoard {
     pub fence_end_away: Hand,
     /// The side of the board that sticks lie on, looked at from the operator's place.
     pub sticks_on: Hand,
-    /// Where the sticks' left ends and the stop are.
-    pub stop_end: StopEnd,
-}
-
-/// An end of a board that points away from the operator.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum StopEnd {
-    /// The one near the operator.
-    Near,
-    /// The other one.
-    Far,
 }
 
 /// Sticks of one kind at one setting.

@@ -7,7 +7,7 @@ use crate::instructions::sheet::Picture;
 use crate::phrase;
 
 /// What is shown beside the cut's crossing, in thicknesses of the stick.
-const BESIDE: f64 = 4.0;
+const BESIDE: f64 = 8.0;
 
 /// The cuts of one angle, by one hand and the other, through a joint of the first sticks that they
 /// cut; nothing for sticks' ends.
@@ -30,7 +30,7 @@ pub(super) fn picture(settings: &[&MitreSetting], plan: &MitrePlan) -> Option<Pi
     Some(Picture {
         drawing,
         caption: phrase!(
-            "Cut {} of sticks {}, to scale, seen from above: the fence below, the stop far to the left. Pale: the stick; darker: pieces; bands: kerfs, named by their settings.",
+            "Cut {} of sticks {} from above, to scale: the fence below, the stop far to the left; white: kerfs, by their settings.",
             at + 1,
             sticks.number
         ),
@@ -104,12 +104,12 @@ fn draw(
     let beyond = 0.4 * thickness;
     for (at, band) in bands.iter().enumerate() {
         drawing.area(Role::Cut, band.ring(-beyond / 4.0, thickness + beyond));
-        let up = thickness + beyond + 0.35 * thickness * (1 + at) as f64;
+        let up = thickness + beyond + 0.6 * thickness * (1 + at) as f64;
         let name = Point::new(band.at(thickness + beyond), up);
         drawing.text(
             Role::Name,
             name,
-            thickness / 4.0,
+            thickness / 2.5,
             phrase!("setting {}", band.setting),
         );
     }
