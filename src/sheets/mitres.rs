@@ -237,7 +237,7 @@ fn set_words(setting: &MitreSetting, earlier: &[MitreSetting]) -> Phrase {
             wedge.thick_end.name()
         ),
         None => phrase!(
-            " The fence does not turn that far: leave it square, with a wedge of {} between it and the member, thick end to the {} ({} along the fence from the thin end, {} square to it), screwed on clear of the kerf; stop and figures then go by the wedge's face.",
+            " The fence does not turn that far: set it square, with a wedge of {} between it and the member, thick end to the {} ({} along the fence from the thin end, {} square to it), screwed on clear of the kerf; stop and figures then go by the wedge's face.",
             Rad(wedge.angle),
             wedge.thick_end.name(),
             Mm(wedge.along_mm),
@@ -300,19 +300,19 @@ fn closing(plan: &MitrePlan) -> Section {
             "inner corner to opposite inner corner",
         ));
     }
-    let mut check = phrase!(
+    // Common practice, no source.
+    let test = phrase!(
+        "Test the settings on a frame of scrap of the same widths, no shorter than the sled allows, before the first member: it shows the same angle. Open at the inner edge the mitres are too sharp, at the outer edge too blunt: turn the fence by the angle that the last corner stands open, divided by twice the number of corners. Finished members are not cut again: their inner edges would come out too short."
+    );
+    let mut fit = phrase!(
         "Before gluing: lay members that are alike beside each other, their points must be flush. Dry fit the frame round the panel with a band clamp"
     );
-    check.append(if plan.diagonals_mm.is_some() {
-        phrase!(" and measure both diagonals.")
-    } else {
-        phrase!(".")
+    fit.append(match plan.diagonals_mm {
+        Some(_) => phrase!(" and measure both diagonals."),
+        None => phrase!("."),
     });
-    check.append(phrase!(
-        " Where corners are open at the inner edge all mitres are too sharp, at the outer edge too blunt: turn the fence by the angle that the last corner stands open, divided by twice the number of corners; plane no single one."
-    ));
     Section {
         heading: "Closing the frame".into(),
-        blocks: vec![Block::Figures(figures), Block::Remarks(vec![check])],
+        blocks: vec![Block::Figures(figures), Block::Remarks(vec![test, fit])],
     }
 }

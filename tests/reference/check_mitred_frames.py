@@ -4,7 +4,8 @@
 
 The description, mm, radians: {"frames": [{"name": text, "inner": [[x, y], ...], "widths": [w, ...],
     "names": [what each member is called], "kerf": k, "powered": bool, "rough": r,
-    "members": [{"inner_length": l, "outer_length": l, "mitres": [J, J]}, ...],
+    "members": [{"inner_length": l, "outer_length": l, "mitres": [J, J],
+                 "mortises": [[near edge, far edge], ...]}, ...], "depth": of the mortises, "web": w,
     "plan": the object "mitres" of the JSON answer, "steps": [sentence of the sheet, ...]}, ...]}
 
 "inner" is the frame's inner outline, counter-clockwise, its edges in the members' order; "members"
@@ -12,7 +13,7 @@ are told as they run there. "rough": blanks are longer by it than told, at the e
 measured from. Per frame:
 - both mitres at a corner make up the interior angle, all of them (n - 2) 180 degrees;
 - members from inner length and mitres, laid at the inner outline, do not overlap, leave no gap
-  in the ring to the outer outline, and have its lengths;
+  in the ring to the outer outline, and have its lengths; mortises keep the web to both mitres;
 - blanks cut as the JSON says, and again as the sentences say, become the members. A saw knows what a
   person knows: how far the fence is turned, which end goes away, where the stop is, what lies on
   the fence, on the stop and down. Kept is what lies at the stop.
@@ -111,6 +112,10 @@ def check_shape(frame, outline):
             raise Refusal(f"member {i}: outer length {member['outer_length']}")
         points = [(0, 0), (length, 0), (length + far, width), (-near, width)]
         laid.append(Polygon([outline.inner[i] + outline.along[i] * u + outline.out[i] * v for u, v in points]))
+        wood = Polygon(points).buffer(LENGTH)
+        for edges in member["mortises"]:
+            if not wood.covers(box(edges[0] - frame["web"], 0, edges[1] + frame["web"], frame["depth"])):
+                raise Refusal(f"member {i}: the mortise {edges} comes too near a mitre")
         true = numpy.linalg.norm(outline.outer[j] - outline.outer[i])
         if abs(true - member["outer_length"]) > AREA:
             raise Refusal(f"member {i}: outer length {member['outer_length']}, not {true}")
