@@ -371,6 +371,17 @@ fn wrong_settings_are_found() {
     assert!(refused(&sentence("left end away", "right end away")).is_some());
     assert!(refused(&sentence("Back face down", "Front face down")).is_some());
     assert!(refused(&sentence("Outer edge", "Inner edge")).is_some());
+    for key in [
+        "closes_off_deg",
+        "each_corner_open_mm",
+        "last_corner_miss_mm",
+    ] {
+        let more = |frame: &mut Value| {
+            let figure = &mut frame["plan"]["closing"][key];
+            *figure = (figure.as_f64().unwrap() * 1.001).into();
+        };
+        assert!(refused(&more).is_some(), "{key} slips");
+    }
     let mitre = |frame: &mut Value| {
         let mitre = &mut frame["members"][0]["mitres"][0];
         *mitre = (mitre.as_f64().unwrap() + 1e-8).into();
