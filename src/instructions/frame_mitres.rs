@@ -78,11 +78,18 @@ pub struct ClosingFigures {
     /// Each mitre, radians.
     #[serde(rename = "off_deg", serialize_with = "degrees")]
     pub off: f64,
-    /// How far the last corner is then from closing where all others are closed, radians.
+    /// With all corners but one closed tight: what the faces of the last one are from lying on each
+    /// other, radians.
     #[serde(rename = "closes_off_deg", serialize_with = "degrees")]
     pub closes_off: f64,
-    /// What stands open there at the end of the longest mitre.
-    pub open_mm: f64,
+    /// With the frame held true: what each corner stands open at one end of the longest mitre, its
+    /// faces touching at the other.
+    pub each_corner_open_mm: f64,
+    /// With all corners but one closed tight and the mitres too blunt: how far apart the outer corners
+    /// of the last one are, for the corner where that is most. Only where all long points are on the
+    /// outer edge: then members are cut to their outer edge whatever the fence is off by.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub last_corner_miss_mm: Option<f64>,
 }
 
 /// The mitres at a sled, or at a bench hook.

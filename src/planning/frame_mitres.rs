@@ -1,11 +1,13 @@
 //! The members of a frame: lengths, blanks, mitres, and what mitres that are off come to.
 
-use crate::geometry::SAME_POSITION_MM;
 use crate::geometry::tolerance::DIRECTION;
-use crate::instructions::frame_mitres::{ClosingFigures, MemberFigures, MitreFigures, MitrePlan};
+use crate::geometry::{SAME_POSITION_MM, Vector};
+use crate::instructions::frame_mitres::{
+    ClosingFigures, MemberEdge, MemberFigures, MitreFigures, MitrePlan,
+};
 use crate::lattice::{Member, Rail};
 use float_cmp::ApproxEq;
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_PI_2, PI};
 
 /// A blank is so much longer at each end than the finished member over its points: a kerf, and enough
 /// beside it that the saw does not run out of the wood. Common practice, no source, mm.
@@ -69,12 +71,11 @@ fn is_cut_first(datum: &MitreFigures, other: &MitreFigures) -> bool {
 }
 
 /// Every mitre that is off by d takes or gives d at its corner, two of them at each of n corners: where
-/// all corners but the last are closed, that one is 2 n d from closing. Its two mitres are equally
-/// long, so that where they touch at one end they stand apart at the other by the chord
-/// `2 m sin (n d)`, m the mitre's length `w / sin J`.
+/// all corners but the last are closed, the faces of that one are 2 n d from lying on each other. A frame
+/// that is held true has 2 d at each corner: the faces, m = w / sin J long, touch at one end and stand
+/// the chord `2 m sin d` apart at the other.
 fn closing(members: &[MemberFigures]) -> ClosingFigures {
     let off = OFF_DEG.to_radians();
-    let corners = members.len() as f64;
     let mitres = members.iter().flat_map(|member| {
         let lengths = member.mitres.iter();
         lengths.map(|mitre| member.width_mm / mitre.mitre.sin())
@@ -82,9 +83,36 @@ fn closing(members: &[MemberFigures]) -> ClosingFigures {
     let longest = mitres.fold(0.0, f64::max);
     ClosingFigures {
         off,
-        closes_off: 2.0 * corners * off,
-        open_mm: 2.0 * longest * (corners * off).sin(),
+        closes_off: 2.0 * members.len() as f64 * off,
+        each_corner_open_mm: 2.0 * longest * off.sin(),
+        last_corner_miss_mm: last_corner_miss(members, off),
     }
+}
+
+/// How far apart the outer corners at the last corner are where the members, each as long as it should
+/// be, are put together face to face from one to the next, all mitres too blunt by `off`: they turn at
+/// each corner by 2 d less than they should, so that the way along their outer edges does not come
+/// back to where it began. The greatest, whichever corner is left for the last.
+fn last_corner_miss(members: &[MemberFigures], off: f64) -> Option<f64> {
+    let mut sides = Vec::new();
+    for member in members {
+        let outer = |mitre: &MitreFigures| mitre.long_edge() == Some(MemberEdge::Outer);
+        let round_end = member.mitres.iter().find(|at| at.end == member.round_end)?;
+        if !member.mitres.iter().all(outer) {
+            return None;
+        }
+        sides.push((member.outer_length_mm, round_end.corner));
+    }
+    let from = |first: usize| {
+        let (mut angle, mut reached) = (0.0, Vector::new(0.0, 0.0));
+        let round = sides.iter().cycle().skip(first).take(sides.len());
+        for (length, corner) in round {
+            reached = reached + Vector::new(f64::cos(angle), f64::sin(angle)) * *length;
+            angle += PI - corner - 2.0 * off;
+        }
+        reached.length()
+    };
+    (0..sides.len()).map(from).max_by(f64::total_cmp)
 }
 
 /// Between opposite inner corners of a frame of four members, from that at the first rail's first end
@@ -132,14 +160,13 @@ mod tests {
             mitres: [mitre, mitre],
             round_end: PanelEnd::Left,
         };
-        // 8 x 0.1 deg; 30 / sin 45 = 42.4264 turned by 0.8 deg: 0.59237.
+        let near = |found: f64, wanted| assert!(approx_eq!(f64, found, wanted, epsilon = 5e-6));
         let found = closing(&vec![member; 4]);
-        assert!(approx_eq!(
-            f64,
-            found.closes_off.to_degrees(),
-            0.8,
-            epsilon = 1e-12
-        ));
-        assert!(approx_eq!(f64, found.open_mm, 0.592_37, epsilon = 5e-6));
+        near(found.closes_off.to_degrees(), 0.8);
+        // 30 / sin 45 = 42.4264, opened by 0.2 deg: 0.14810.
+        near(found.each_corner_open_mm, 0.148_10);
+        // Sides of 260 at 0, 89.8, 179.6 and 269.4 deg add up to (-1.80876, 1.82780): 2.57147.
+        let miss = found.last_corner_miss_mm.unwrap();
+        assert!(approx_eq!(f64, miss, 2.57147, epsilon = 5e-6), "{miss}");
     }
 }

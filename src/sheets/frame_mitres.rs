@@ -237,7 +237,7 @@ fn set_words(setting: &MitreSetting, earlier: &[MitreSetting]) -> Phrase {
             wedge.thick_end.name()
         ),
         None => phrase!(
-            " The fence does not turn that far: leave it square, with a wedge of {} between it and the member, thick end to the {} ({} along the fence from the thin end, {} square to it), screwed on clear of the kerf; stop and figures then go by the wedge's face.",
+            " The fence does not turn that far: set it square, with a wedge of {} between it and the member, thick end to the {} ({} along the fence from the thin end, {} square to it), screwed on clear of the kerf; stop and figures then go by the wedge's face.",
             Rad(wedge.angle),
             wedge.thick_end.name(),
             Mm(wedge.along_mm),
@@ -280,15 +280,24 @@ fn cut_words(cut: &MitreCut) -> Phrase {
 fn closing(plan: &MitrePlan) -> Section {
     let closing = &plan.closing;
     let mut figures = vec![Figure::new(
-        "last corner",
-        Mm(closing.open_mm),
+        "each corner",
+        Mm(closing.each_corner_open_mm),
         phrase!(
-            "open at one end of the longest mitre, all other corners closed, where every mitre is off by {} the same way: two at each of {} corners, {} in all",
-            Rad(closing.off),
-            plan.members.len(),
-            Rad(closing.closes_off)
+            "open at one end of the longest mitre, the frame held true, where every mitre is off by {} the same way",
+            Rad(closing.off)
         ),
     )];
+    if let Some(miss) = closing.last_corner_miss_mm {
+        figures.push(Figure::new(
+            "last corner",
+            Mm(miss),
+            phrase!(
+                "between its outer corners, all others closed tight, where every mitre is {} too blunt; its faces are {} from lying on each other",
+                Rad(closing.off),
+                Rad(closing.closes_off)
+            ),
+        ));
+    }
     for (number, diagonal) in (1..).zip(plan.diagonals_mm.into_iter().flatten()) {
         figures.push(Figure::new(
             if number == 1 {
@@ -300,19 +309,21 @@ fn closing(plan: &MitrePlan) -> Section {
             "inner corner to opposite inner corner",
         ));
     }
-    let mut check = phrase!(
+    // Common practice, no source.
+    let test = phrase!(
+        "Test the settings on a frame of scrap of the same widths, no shorter than the sled allows, before the first member. Held true, corners open at the inner edge say that mitres are too sharp, at the outer edge too blunt. With all corners but one closed tight the faces of the last are {} mitres' errors apart: turn the fence by that angle, divided by {}. Finished members are not cut again: their inner edges would come out too short.",
+        2 * plan.members.len(),
+        2 * plan.members.len()
+    );
+    let mut fit = phrase!(
         "Before gluing: lay members that are alike beside each other, their points must be flush. Dry fit the frame round the panel with a band clamp"
     );
-    check.append(if plan.diagonals_mm.is_some() {
-        phrase!(" and measure both diagonals.")
-    } else {
-        phrase!(".")
+    fit.append(match plan.diagonals_mm {
+        Some(_) => phrase!(" and measure both diagonals."),
+        None => phrase!("."),
     });
-    check.append(phrase!(
-        " Where corners are open at the inner edge all mitres are too sharp, at the outer edge too blunt: turn the fence by the angle that the last corner stands open, divided by twice the number of corners; plane no single one."
-    ));
     Section {
         heading: "Closing the frame".into(),
-        blocks: vec![Block::Figures(figures), Block::Remarks(vec![check])],
+        blocks: vec![Block::Figures(figures), Block::Remarks(vec![test, fit])],
     }
 }

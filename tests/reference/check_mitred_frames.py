@@ -4,7 +4,8 @@
 
 The description, mm, radians: {"frames": [{"name": text, "inner": [[x, y], ...], "widths": [w, ...],
     "names": [what each member is called], "kerf": k, "powered": bool, "rough": r,
-    "members": [{"inner_length": l, "outer_length": l, "mitres": [J, J]}, ...],
+    "members": [{"inner_length": l, "outer_length": l, "mitres": [J, J],
+                 "mortises": [[near edge, far edge], ...]}, ...], "depth": of the mortises, "web": w,
     "plan": the object "mitres" of the JSON answer, "steps": [sentence of the sheet, ...]}, ...]}
 
 "inner" is the frame's inner outline, counter-clockwise, its edges in the members' order; "members"
@@ -12,7 +13,8 @@ are told as they run there. "rough": blanks are longer by it than told, at the e
 measured from. Per frame:
 - both mitres at a corner make up the interior angle, all of them (n - 2) 180 degrees;
 - members from inner length and mitres, laid at the inner outline, do not overlap, leave no gap
-  in the ring to the outer outline, and have its lengths;
+  in the ring to the outer outline, and have its lengths; mortises keep the web to both mitres;
+- mitres that are off close as the JSON says;
 - blanks cut as the JSON says, and again as the sentences say, become the members. A saw knows what a
   person knows: how far the fence is turned, which end goes away, where the stop is, what lies on
   the fence, on the stop and down. Kept is what lies at the stop.
@@ -111,6 +113,10 @@ def check_shape(frame, outline):
             raise Refusal(f"member {i}: outer length {member['outer_length']}")
         points = [(0, 0), (length, 0), (length + far, width), (-near, width)]
         laid.append(Polygon([outline.inner[i] + outline.along[i] * u + outline.out[i] * v for u, v in points]))
+        wood = Polygon(points).buffer(LENGTH)
+        for edges in member["mortises"]:
+            if not wood.covers(box(edges[0] - frame["web"], 0, edges[1] + frame["web"], frame["depth"])):
+                raise Refusal(f"member {i}: the mortise {edges} comes too near a mitre")
         true = numpy.linalg.norm(outline.outer[j] - outline.outer[i])
         if abs(true - member["outer_length"]) > AREA:
             raise Refusal(f"member {i}: outer length {member['outer_length']}, not {true}")
@@ -124,6 +130,42 @@ def check_shape(frame, outline):
     gap = ring.area - sum(one.area for one in laid)
     if abs(gap) > AREA or ring.difference(shapely.union_all(laid).buffer(AREA)).area > AREA:
         raise Refusal(f"members leave {gap} mm^2 of the ring open")
+
+
+def check_closing(frame, outline):
+    """Members with every mitre too blunt, put together face to face, all corners but one."""
+    closing = frame["plan"]["closing"]
+    off = math.radians(closing["off_deg"])
+    n = outline.count
+    each = [member["mitres"] for member in frame["members"]]
+    longest = max(outline.widths[i] / math.sin(mitre) for i in range(n) for mitre in each[i])
+    # Two faces from one tip, each turned by what it is off.
+    faces = [numpy.array([math.cos(a), math.sin(a)]) * longest for a in (off, -off)]
+    if abs(numpy.linalg.norm(faces[0] - faces[1]) - closing["each_corner_open_mm"]) > LENGTH:
+        raise Refusal(f"each corner stands {closing['each_corner_open_mm']} open")
+    if any(mitre > math.pi / 2 - 1e-9 for mitres in each for mitre in mitres):
+        if closing.get("last_corner_miss_mm") is not None:
+            raise Refusal("a miss is told of members that are cut by their inner edges")
+        return
+    missed = []
+    for first in range(n):
+        tip, along = numpy.array([0.0, 0.0]), 0.0
+        for i in [(first + k) % n for k in range(n)]:
+            # The face where the member begins lies at its own angle to the edge, to the left of it.
+            face = along + each[i][0] + off
+            if i == first:
+                start, start_face = tip, face
+            tip = tip + frame["members"][i]["outer_length"] * numpy.array([math.cos(along), math.sin(along)])
+            end_face = along + math.pi - each[i][1] - off
+            # The next one's face on this one.
+            along = end_face - each[(i + 1) % n][0] - off
+        missed.append(numpy.linalg.norm(tip - start))
+        apart = (end_face - start_face) % (2 * math.pi)
+        apart = min(apart, 2 * math.pi - apart)
+        if abs(apart - math.radians(closing["closes_off_deg"])) > 1e-9:
+            raise Refusal(f"the last faces are {math.degrees(apart)} deg apart")
+    if abs(max(missed) - closing["last_corner_miss_mm"]) > LENGTH:
+        raise Refusal(f"the last corner misses by {max(missed)}")
 
 
 def from_json(plan):
@@ -280,6 +322,7 @@ def play(frame, outline, orders, within):
 def check(frame):
     outline = Outline(frame)
     check_shape(frame, outline)
+    check_closing(frame, outline)
     play(frame, outline, list(from_json(frame["plan"])), lambda width, sharp: LENGTH)
     words = list(from_words(frame["steps"]))
     if len(words) != 2 * outline.count:

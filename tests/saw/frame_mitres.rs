@@ -147,8 +147,17 @@ fn round(rail: &Rail) -> Value {
         mitres.reverse();
         start = rail.end;
     }
+    let turned = |edges: &[f64; 2]| {
+        if backward {
+            [edges[1], edges[0]].map(|edge| rail.length() - edge)
+        } else {
+            *edges
+        }
+    };
+    let mortises = rail.mortises.iter();
     json!({
         "start": [start.x, start.y],
+        "mortises": mortises.map(|mortise| turned(&mortise.edges)).collect::<Vec<_>>(),
         "width": member.width,
         "inner_length": member.inner_length,
         "outer_length": member.outer_length(),
@@ -170,6 +179,8 @@ fn described(name: &str, frame: &Frame, sled: &Sled, rough: f64) -> Value {
         "kerf": sled.blade.kerf,
         "powered": sled.blade.powered.is_some(),
         "rough": rough,
+        "depth": frame.plan.mortise_depth_mm,
+        "web": 2.0,
         "members": members,
         "plan": answer["mitres"],
         "steps": steps(&rail_sheet(&frame.plan)),
@@ -228,9 +239,8 @@ fn members_meet_and_come_off_the_saw_as_drawn() {
     check_mitred_frames(&json!({ "frames": frames })).unwrap();
 }
 
-/// A square end, and members whose inner corner is the long point at one end or both.
-#[test]
-fn blunt_corners_come_off_the_saw_as_drawn() {
+/// Corners of a hexagon that lies on an edge, its sides 200 long.
+fn hexagon() -> [Point; 6] {
     let across = 200.0;
     let high = across * 3_f64.sqrt() / 2.0;
     let hexagon = [
@@ -241,7 +251,35 @@ fn blunt_corners_come_off_the_saw_as_drawn() {
         (-across / 2.0, -high),
         (across / 2.0, -high),
     ];
-    let hexagon = hexagon.map(|(x, y)| Point::new(x, y));
+    hexagon.map(|(x, y)| Point::new(x, y))
+}
+
+/// A wide member between narrow ones: its mitres run in under the inner edge, 12 deep by 2.08,
+/// and a web of 2 stays. A strip whose mortise would begin 3.12 from the corner has none there, one
+/// whose begins 5.12 from it has.
+#[test]
+fn mortises_keep_clear_of_mitres_that_run_in_under_them() {
+    let sled = sled(true, 75.0);
+    let job = job(&hexagon(), &[14.7, 42.0, 14.7, 42.0, 14.7, 42.0]);
+    let deep = job.replace("mortise_depth = \"4 mm\"", "mortise_depth = \"12 mm\"");
+    let mut all = Vec::new();
+    for (x, first) in [(-96.25, 70.0), (-94.25, 0.0)] {
+        let node = format!("node = [\"{x} mm\", \"0 mm\"]\noverhang");
+        let frame = framed(&deep.replace("overhang", &node), &sled).unwrap();
+        let top = &frame.rails.rails[1];
+        // The inner corner lies half a strip's thickness beyond the region, 1.5 tan 30 of it along.
+        let near = x + 100.0 + 1.5 * (1.0_f64 / 3.0).sqrt() - 1.5 + first;
+        let found = top.mortises[0].edges[0];
+        assert!((found - near).abs() < 1e-6, "{found} {near}");
+        all.push(described("deep mortises", &frame, &sled, 0.0));
+    }
+    check_mitred_frames(&json!({ "frames": all })).unwrap();
+}
+
+/// A square end, and members whose inner corner is the long point at one end or both.
+#[test]
+fn blunt_corners_come_off_the_saw_as_drawn() {
+    let hexagon = hexagon();
     let mut all = Vec::new();
     for (at, widths) in [
         [30.0, 15.0, 30.0, 15.0, 30.0, 15.0],
@@ -262,8 +300,10 @@ fn blunt_corners_come_off_the_saw_as_drawn() {
     check_mitred_frames(&json!({ "frames": all })).unwrap();
 }
 
+type Change = fn(&mut Value);
+
 /// What goes wrong with a setting.
-const WRONG: [(&str, fn(&mut Value)); 6] = [
+const WRONG: [(&str, Change); 6] = [
     ("stop", |setting| {
         let stop = &mut setting["cuts"][0]["stop_to_kerf_mm"];
         *stop = (stop.as_f64().unwrap() + 0.05).into();
@@ -331,6 +371,17 @@ fn wrong_settings_are_found() {
     assert!(refused(&sentence("left end away", "right end away")).is_some());
     assert!(refused(&sentence("Back face down", "Front face down")).is_some());
     assert!(refused(&sentence("Outer edge", "Inner edge")).is_some());
+    for key in [
+        "closes_off_deg",
+        "each_corner_open_mm",
+        "last_corner_miss_mm",
+    ] {
+        let more = |frame: &mut Value| {
+            let figure = &mut frame["plan"]["closing"][key];
+            *figure = (figure.as_f64().unwrap() * 1.001).into();
+        };
+        assert!(refused(&more).is_some(), "{key} slips");
+    }
     let mitre = |frame: &mut Value| {
         let mitre = &mut frame["members"][0]["mitres"][0];
         *mitre = (mitre.as_f64().unwrap() + 1e-8).into();

@@ -78,7 +78,8 @@ pub(super) enum Command {
     Notch(NotchArguments),
     /// Mitred pieces: counts, lengths, jig angles and stops of the paring guides
     Pare(PareArguments),
-    /// Mortises in the frame's rails that take the strips' ends, and where to trim these
+    /// Mortises in the frame's rails that take the strips' ends, where to trim these, and the rails'
+    /// mitres
     Rails(RailsArguments),
     /// Patterns of pieces: list, show, check
     Pattern(PatternArguments),
