@@ -35,7 +35,12 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
         .transpose()?;
     let pattern = wares
         .iter()
-        .any(|ware| matches!(ware, Ware::Pieces | Ware::Blocks | Ware::Guide))
+        .any(|ware| {
+            matches!(
+                ware,
+                Ware::Pieces | Ware::Lapped | Ware::Blocks | Ware::Guide
+            )
+        })
         .then(|| inputs::pattern_of(inputs, &job, &asked.job, shown))
         .transpose()?;
     let of_pattern = pattern.as_ref().map(|pattern| &pattern.source);
@@ -236,6 +241,7 @@ impl What {
         match self {
             What::Strips => Some(Ware::Strips),
             What::Pieces => Some(Ware::Pieces),
+            What::Lapped => Some(Ware::Lapped),
             What::Panel => None,
             What::Blocks => Some(Ware::Blocks),
             What::Guide => Some(Ware::Guide),

@@ -5,6 +5,9 @@ use super::outline::{CutPart, SheetDrawing};
 use super::panel::AssemblyStep;
 use super::safety::SafetyNotes;
 use super::stock::MeasuredStock;
+use crate::geometry::tolerance::{DIRECTION, POSITION};
+use crate::lattice::Face;
+use float_cmp::ApproxEq;
 use serde::Serialize;
 
 /// What is cut from sheet.
@@ -14,6 +17,8 @@ pub enum Ware {
     Strips,
     /// Infill pieces.
     Pieces,
+    /// Side profiles of infill pieces with half laps, their ends still square.
+    Lapped,
     /// Guide blocks.
     Blocks,
     /// Base, fence and stop that guide blocks go with.
@@ -32,6 +37,7 @@ impl Ware {
         match self {
             Ware::Strips => "strips",
             Ware::Pieces => "pieces",
+            Ware::Lapped => "lapped blanks",
             Ware::Blocks => "guide blocks",
             Ware::Guide => "guide parts",
             Ware::Sticks => "story sticks",
@@ -92,9 +98,12 @@ pub struct LaserPlan {
     pub sheet_mm: [f64; 2],
     /// No layout needs fewer sheets than this.
     pub fewest_sheets: usize,
-    /// What it leaves open that strips' slanted notches are cut square.
+    /// What it leaves open that slanted notches of strips, and half laps of pieces, are cut square.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub square_cuts: Vec<SquareCut>,
+    /// Blanks of pieces, cut with their half laps in them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub lapped: Vec<LappedBlank>,
     /// Where strips and pieces lie that have no label.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub unlabelled: Vec<Unlabelled>,
@@ -163,10 +172,53 @@ pub struct Unlabelled {
     pub at_mm: [f64; 2],
 }
 
+/// A piece's blank, cut in its side profile with the half laps in it: both ends are square yet, and
+/// are pared after that.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LappedBlank {
+    /// The piece's number in pictures and lists, from 1.
+    pub number: usize,
+    /// Its name in the pattern.
+    pub name: String,
+    /// What stands at its end A, where there is room.
+    pub label: String,
+    /// How many.
+    pub count: usize,
+    /// From square end to square end.
+    pub length_mm: f64,
+    /// What either end is longer than the piece's point there.
+    pub rough_end_mm: f64,
+    /// In order from end A.
+    pub slots: Vec<BlankSlot>,
+    /// How many of them lie turned over in the panel, so that their back faces are in front.
+    pub turned_over: usize,
+    /// The names of those, in the pattern.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub turned_names: Vec<String>,
+    /// The names of those that lie as they are drawn.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub as_drawn_names: Vec<String>,
+}
+
+/// A half lap as it is cut in a blank.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BlankSlot {
+    /// The piece that lies in it.
+    pub mate: String,
+    /// From the blank's square end A to its middle.
+    pub centre_mm: f64,
+    /// Along the blank, as cut: of a slanted lap more than the lap.
+    pub slot_mm: f64,
+    /// From the face.
+    pub depth_mm: f64,
+    /// The face that it enters.
+    pub face: Face,
+}
+
 /// Slanted notches that are cut square.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct SquareCut {
-    /// Between the strips, radians; degrees when serialised.
+    /// Between the strips or pieces, radians; degrees when serialised.
     #[serde(rename = "angle_deg", serialize_with = "degrees")]
     pub angle: f64,
     /// Width of the slanted notch along the strip.
@@ -178,6 +230,15 @@ pub struct SquareCut {
     pub gap_mm: f64,
     /// Between a mate and the floor of a slot that it shares with one that lies deeper, at most.
     pub floor_gap_mm: f64,
+}
+
+impl SquareCut {
+    /// Whether nothing of it differs but for rounding.
+    pub fn is_like(&self, other: &SquareCut) -> bool {
+        let figures = |cut: &SquareCut| [cut.notch_mm, cut.slot_mm, cut.gap_mm, cut.floor_gap_mm];
+        let mut both = figures(self).into_iter().zip(figures(other));
+        self.angle.approx_eq(other.angle, DIRECTION) && both.all(|(a, b)| a.approx_eq(b, POSITION))
+    }
 }
 
 /// One sheet and its file.

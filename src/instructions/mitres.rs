@@ -7,6 +7,7 @@ use super::degrees;
 use super::pare::EndLetter;
 use super::saw::{Hand, Wedge};
 use super::stock::MeasuredStock;
+use crate::geometry::Point;
 use crate::infill::FacetSide;
 use crate::lattice::{Face, PieceWay};
 use serde::Serialize;
@@ -32,6 +33,8 @@ pub struct MitrePlan {
     pub skin: Option<SkinFigures>,
     /// Whether stops are a board parallel to the blade, or a flat block square to the fence.
     pub stop: MitreStop,
+    /// Whether the first setting's fence is as the strips' last setting leaves it.
+    pub as_it_stands: bool,
     /// Kinds of sticks.
     pub sticks: Vec<StickFigures>,
     /// In working order.
@@ -107,7 +110,7 @@ impl StickFigures {
 }
 
 /// A piece in a stick, as it lies when its mitres are cut.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PieceInStick {
     /// From the stick's left end to the piece's leftmost point.
     pub from_mm: f64,
@@ -115,6 +118,10 @@ pub struct PieceInStick {
     pub first_end: Hand,
     /// The side that lies on the fence, seen from end A to end B.
     pub on_fence: FacetSide,
+    /// Its corners in the stick: x from the left end, y from the fence. For pictures; who reads figures
+    /// has them from the list of pieces.
+    #[serde(skip)]
+    pub outline: Vec<Point>,
 }
 
 /// What is cut with one setting.
@@ -230,18 +237,6 @@ pub struct CrossBoard {
     pub fence_end_away: Hand,
     /// The side of the board that sticks lie on, looked at from the operator's place.
     pub sticks_on: Hand,
-    /// Where the sticks' left ends and the stop are.
-    pub stop_end: StopEnd,
-}
-
-/// An end of a board that points away from the operator.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum StopEnd {
-    /// The one near the operator.
-    Near,
-    /// The other one.
-    Far,
 }
 
 /// Sticks of one kind at one setting.

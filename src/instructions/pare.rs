@@ -182,6 +182,9 @@ pub struct PieceFigures {
     /// The ends that a machine cuts; the others are pared.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub machined: Vec<EndLetter>,
+    /// Whether it cuts the half laps too.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub laps_machined: bool,
     /// The end that is pared first, A or B: the blunter one, since it stands on the stop while the
     /// other is pared; where a machine cuts one, that.
     pub first_end: EndLetter,

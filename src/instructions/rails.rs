@@ -1,7 +1,9 @@
 //! The frame's rails and their mortises. Millimetres.
 
 use super::degrees;
+use super::frame_mitres::MitrePlan;
 use super::router::ToolFigures;
+use super::safety::{MitreSaw, SafetyNotes};
 use super::stock::MeasuredStock;
 use super::tool_path::{ProgramPart, ToolPath};
 use crate::lattice::PanelEnd;
@@ -30,6 +32,9 @@ pub struct RailPlan {
     pub corner_radius_mm: Option<f64>,
     /// Round the panel counter-clockwise.
     pub rails: Vec<RailFigures>,
+    /// The members' lengths and mitres, where the job says how wide they are.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mitres: Option<MitrePlan>,
     /// Where strips are trimmed after glue-up.
     pub trims: Vec<TrimFigures>,
     /// A router's programs for the mortises, where they were asked for.
@@ -38,6 +43,23 @@ pub struct RailPlan {
     /// Rails whose mortises the router does not reach, where it cuts others.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub without_program: Vec<String>,
+}
+
+impl RailPlan {
+    /// What is to be minded at the rails.
+    pub fn safety(&self) -> SafetyNotes {
+        let by_program = !self.programs.is_empty();
+        let Some(mitres) = &self.mitres else {
+            return SafetyNotes::for_mortises(by_program);
+        };
+        let by_hand = (mitres.sled.as_ref()).is_some_and(|sawing| sawing.blade.is_none());
+        let saw = if by_hand {
+            MitreSaw::Hand
+        } else {
+            MitreSaw::Table
+        };
+        SafetyNotes::for_mitred_rails(by_program, saw)
+    }
 }
 
 /// A router's program for the mortises of one rail, or of several that are alike. Program frame: the

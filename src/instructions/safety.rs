@@ -132,6 +132,26 @@ const MORTISES: &[&str] = &[
 
 const MORTISES_SHORT: &str = "Clamp the rail, never hold it by hand; let the tool stop before you reach in; wear eye, ear and dust protection.";
 
+/// Mitres at a table saw's sled: unlike a notch they go through. The saw's notes on notches do not
+/// stand beside them.
+const MITRES: &[&str] = &[
+    "A mitre goes through the wood: riving knife on, and the guard as the machine's manual allows; where it comes off for a sled, a sled cover or tunnel guard and an exit block in its place. They were off for notches: refit them first.", // table saw warnings after EN/IEC 62841-3-1, number from memory
+    "Clamp the member to the sled's fence: at a turned fence the blade pulls it along. Never cut what is too small to be clamped.", // after AS/NZS 62841.3.9:2020, for mitre saws
+    "Hands stay on the sled's fence, 300 mm from the blade and out of its line.", // HSE web page "Cross-cut saw", 2019; OSHA Woodworking eTool, table saws (29 CFR 1910.213(s)(9))
+    "Only the kept part stands on a stop. The off-cut lies free: nothing between it and a stop or fence end, or it is caught and thrown. Never use the rip fence as a length stop.", // common practice, no source
+    "Mitres make small sharp off-cuts that jam or fly: leave them until the blade stands, then push them off with a stick.", // HSE web page "Cross-cut saw", 2019
+    "Disconnect the saw before you change or measure the blade. Cut a pair of mitres in scrap first.",
+];
+
+const MITRES_SHORT: &str = "Clamp members and rails; a mitre goes through: riving knife on, off-cut free, hands 300 mm from the blade; wear eye, ear and dust protection.";
+
+/// Mitres with a hand saw on a bench hook.
+const MITRES_BY_HAND: &[&str] = &[
+    "Clamp the member against the hook's fence, a scrap board under it; saw away from the hand that holds.",
+];
+
+const MITRES_BY_HAND_SHORT: &str = "Clamp members and rails, never hold them by hand under a machine; saw away from the hand that holds.";
+
 /// Paring guides.
 const GUIDES: &[&str] = &[
     "Clamp the guide block; keep both hands behind the chisel's edge and out of its path.",
@@ -158,6 +178,15 @@ const OTHER_WAY: &[&str] = &[
 
 const OTHER_WAY_SHORT: &str =
     "Do not force on a machine what it cannot do; read the cautions for the other way first.";
+
+/// What saws mitres; where that is not known, as at a table saw.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MitreSaw {
+    /// A table saw with a sled.
+    Table,
+    /// A hand saw.
+    Hand,
+}
 
 impl SafetyNotes {
     fn of(notes: &[&'static str], more: &[&'static str], short: &'static str) -> Self {
@@ -234,6 +263,19 @@ impl SafetyNotes {
         Self::of(&notes, &[EYES_EARS_DUST], MORTISES_SHORT)
     }
 
+    /// For the rails of a frame with mitres: their mortises, as [`SafetyNotes::for_mortises`] has
+    /// them, and the saw.
+    pub fn for_mitred_rails(by_program: bool, saw: MitreSaw) -> Self {
+        let mut notes = Self::for_mortises(by_program);
+        let (more, short) = match saw {
+            MitreSaw::Table => (MITRES, MITRES_SHORT),
+            MitreSaw::Hand => (MITRES_BY_HAND, MITRES_BY_HAND_SHORT),
+        };
+        let last = notes.all.len() - 1;
+        notes.all.splice(last..last, more.iter().copied());
+        SafetyNotes { short, ..notes }
+    }
+
     /// For paring guides.
     pub fn for_guides() -> Self {
         Self::of(GUIDES, &[], GUIDES_SHORT)
@@ -286,6 +328,8 @@ mod tests {
             SafetyNotes::for_laser(),
             SafetyNotes::for_sheet_router(),
             SafetyNotes::for_mortises(true),
+            SafetyNotes::for_mitred_rails(true, MitreSaw::Table),
+            SafetyNotes::for_mitred_rails(false, MitreSaw::Hand),
             SafetyNotes::for_routed_rows(),
             SafetyNotes::for_guides(),
             SafetyNotes::for_assembly(),

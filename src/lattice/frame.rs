@@ -1,6 +1,7 @@
 //! The frame around a panel: rails whose mortises take the strips' trimmed ends.
 
 use super::direction::{PanelEnd, datum_end, is_backward};
+use super::frame_mitres::{Member, MemberWidths};
 use super::layout::Lattice;
 use super::strip::{Strip, StripId};
 use crate::finding::Finding;
@@ -10,9 +11,10 @@ use crate::geometry::{Point, SAME_POSITION_MM, Vector, crossing_fractions};
 use crate::phrase;
 use crate::units::{AtLeast, Mm};
 use std::f64::consts::FRAC_PI_2;
+use std::iter::repeat;
 
 /// Rails round the panel. Millimetres.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Frame {
     /// From the region's edge (the centre line of the outermost strips of an upright grid) out to
     /// the rails' inner faces.
@@ -27,6 +29,8 @@ pub struct Frame {
     pub clearance: f64,
     /// From a trimmed end to its mortise's floor, square to the rail.
     pub end_gap: f64,
+    /// Of its members, where they are mitred.
+    pub widths: Option<MemberWidths>,
 }
 
 /// One side of the frame.
@@ -42,6 +46,8 @@ pub struct Rail {
     pub flush: Vec<StripId>,
     /// From the panel's inside to the rail, a unit vector.
     pub outward: Vector,
+    /// The rail as a mitred piece of wood, where the job says how wide it is.
+    pub member: Option<Member>,
 }
 
 /// A hole for the ends of one strip, or of strips that meet the rail side by side.
@@ -59,6 +65,17 @@ impl Rail {
     /// The end that positions are measured from.
     pub fn datum_end(&self) -> PanelEnd {
         datum_end(self.start.to(self.end))
+    }
+
+    /// The end at which one arrives who goes round the panel counter-clockwise, seen from the
+    /// front.
+    pub fn round_end(&self) -> PanelEnd {
+        let datum = self.datum_end();
+        if self.start.to(self.end).cross(self.outward) < 0.0 {
+            datum.opposite()
+        } else {
+            datum
+        }
     }
 
     /// Length of the inner edge, mm.
@@ -133,12 +150,18 @@ impl Frame {
             .map(|edge| entries(&lattice.strips, edge))
             .collect();
         faults.extend(self.too_short(lattice.overhang, &entries));
+        let members = self.members(&inner, lattice.section.least_web);
+        let members = members.unwrap_or_else(|found| {
+            faults.extend(found);
+            Vec::new()
+        });
         if !faults.is_empty() {
             return Err(faults);
         }
-        let made = edges(&inner).zip(&entries);
+        let members = members.into_iter().map(Some).chain(repeat(None));
+        let made = edges(&inner).zip(&entries).zip(members);
         let rails: Vec<Rail> = made
-            .map(|(side, found)| self.rail(lattice, side, found))
+            .map(|((side, found), member)| self.rail(lattice, side, found, member))
             .collect();
         let trimmed = lattice.strips.iter();
         let trimmed = trimmed
@@ -198,10 +221,71 @@ impl Frame {
         }
     }
 
-    /// The rail at an edge of the counter-clockwise inner outline.
-    fn rail(&self, lattice: &Lattice, edge: (Point, Point), entries: &[StripEntry]) -> Rail {
+    /// The members round the inner outline, as they run there; none where no width is given.
+    fn members(&self, inner: &[Point], least_web: f64) -> Result<Vec<Member>, Vec<Finding>> {
+        let Some(widths) = &self.widths else {
+            return Ok(Vec::new());
+        };
+        let members = widths.members(inner)?;
+        let thin = |(at, member): (usize, &Member)| {
+            let behind = member.width - self.mortise_depth;
+            (behind < least_web - SAME_POSITION_MM)
+                .then(|| self.too_narrow(widths.field(at), behind, least_web))
+        };
+        let mut faults: Vec<Finding> = members.iter().enumerate().filter_map(thin).collect();
+        if let MemberWidths::Same(_) = widths {
+            faults.truncate(1);
+        }
+        if faults.is_empty() {
+            Ok(members)
+        } else {
+            Err(faults)
+        }
+    }
+
+    fn too_narrow(&self, field: String, behind: f64, least_web: f64) -> Finding {
+        let text = phrase!(
+            "a member this narrow keeps {} behind mortises {} deep",
+            Mm(behind.max(0.0)),
+            Mm(self.mortise_depth)
+        );
+        let hint = phrase!(
+            "make it {} or more: at least {} must stay behind them",
+            AtLeast(self.mortise_depth + least_web),
+            Mm(least_web)
+        );
+        Finding::error("rail-too-narrow", field, text).hint(hint)
+    }
+
+    /// What a mortise keeps clear of a rail's inner corners: the least web, and where the mitre runs
+    /// in under the inner edge, what it takes there as deep as the mortise is.
+    fn clear_of_corners(&self, least_web: f64, member: Option<&Member>) -> [f64; 2] {
+        let Some(member) = member else {
+            return [least_web; 2];
+        };
+        member
+            .reaches()
+            .map(|reach| least_web + (-reach).max(0.0) * self.mortise_depth / member.width)
+    }
+
+    /// The rail at an edge of the counter-clockwise inner outline; `member` as it runs there.
+    fn rail(
+        &self,
+        lattice: &Lattice,
+        edge: (Point, Point),
+        entries: &[StripEntry],
+        member: Option<Member>,
+    ) -> Rail {
         let section = &lattice.section;
         let (start, end) = from_datum(edge.0, edge.1);
+        let member = member.map(|member| {
+            if is_backward(edge.0.to(edge.1)) {
+                member.turned()
+            } else {
+                member
+            }
+        });
+        let clear = self.clear_of_corners(section.least_web, member.as_ref());
         let round = edge.0.to(edge.1).unit().unwrap_or_default();
         let outward = Vector::new(round.y, -round.x);
         let length = start.to(end).length();
@@ -214,7 +298,7 @@ impl Frame {
                 entry.at - half + drift.min(0.0),
                 entry.at + half + drift.max(0.0),
             ];
-            if edges[0] < section.least_web || edges[1] > length - section.least_web {
+            if edges[0] < clear[0] || edges[1] > length - clear[1] {
                 flush.push(entry.strip);
                 continue;
             }
@@ -242,6 +326,7 @@ impl Frame {
             mortises: apart,
             flush,
             outward,
+            member,
         }
     }
 

@@ -9,6 +9,7 @@ mod check;
 mod design;
 mod direction;
 mod frame;
+mod frame_mitres;
 mod grid_types;
 mod laps;
 mod layout;
@@ -25,6 +26,7 @@ pub use design::{
 };
 pub use direction::PanelEnd;
 pub use frame::{Frame, Mortise, Rail, Rails, TrimmedEnds};
+pub use frame_mitres::{Member, MemberWidths, mitre};
 pub use grid_types::{
     CellMeasures, DiamondGrid, DiamondStance, Family, Grid, GridCell, Region, SquareGrid,
     TriangularGrid, TriangularStance,

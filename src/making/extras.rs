@@ -36,8 +36,8 @@ impl Made {
         }
     }
 
-    /// Guide blocks, with what they go with where the sheet has room, and the pieces where the laser
-    /// cuts so deep.
+    /// Guide blocks, with what they go with where the sheet has room, blanks of pieces that lap each
+    /// other, and the pieces where the laser cuts so deep.
     pub(super) fn add_pieces(&mut self, order: &JobOrder<'_>, filled: &Infilling) {
         let Some(laser) = self.trusted_laser(order) else {
             return;
@@ -52,6 +52,9 @@ impl Made {
         };
         self.add_ware(order, laser.name, parts, Ware::Blocks, "guide-blocks.dxf");
         self.add_ware(order, laser.name, parts, Ware::Guide, "guide.dxf");
+        if !parts.wanted(Ware::Lapped, &[]).is_empty() {
+            self.add_ware(order, laser.name, parts, Ware::Lapped, "lapped.dxf");
+        }
         if panel.design().strip.depth <= laser.machine.thickest {
             self.add_ware(order, laser.name, parts, Ware::Pieces, "pieces.dxf");
         } else {

@@ -44,7 +44,9 @@ pub use mitres::{PieceOrder, PiecePlans};
 pub use not_made::{Disproved, Lacking, NotMade};
 pub use plans::Plans;
 pub use programs::{ProgramFile, RouterPrograms, planned_programs, proven_programs};
-pub use rails::{RailPrograms, RailWork, planned_rails, proven_rail_programs};
+pub use rails::{
+    MitreFindings, RailPrograms, RailWork, planned_rails, proven_rail_programs, saw_mitres,
+};
 pub use routed_rows::{MitrePrograms, planned_mitre_programs, proven_mitre_programs};
 pub use safety::safety_at;
 pub use set_up_sheets::{SetUpFile, SheetFormat, set_up_file};

@@ -5,12 +5,15 @@ use super::programs::{ProgramFile, written};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::instructions::rails::{LyingRail, RailPlan, RailProgram};
 use crate::lattice::{Frame, Lattice, Rail};
-use crate::machines::{Chosen, Router, Station};
-use crate::planning::{MortisePrograms, plan_mortises, plan_rails, rail_names};
+use crate::machines::{Chosen, Router, Sled, Station};
+use crate::planning::{MortisePrograms, add_mitre_settings, plan_mortises, plan_rails, rail_names};
 use crate::verification::{MortisingTask, PartTask};
 
 /// Where a router's findings are.
 const ROUTER: Document = Document::Profile(Station::Router);
+
+/// Where a sled's are.
+const SLED: Document = Document::Profile(Station::Sled);
 
 /// A frame and the router that cuts its mortises.
 #[derive(Debug, Clone, Copy)]
@@ -21,6 +24,15 @@ pub struct RailWork<'a> {
     pub frame: &'a Frame,
     /// The router.
     pub router: Chosen<'a, Router>,
+}
+
+/// What is to be told of mitres at a sled.
+#[derive(Debug, Default)]
+pub struct MitreFindings {
+    /// Why some members have no settings.
+    pub unsawn: Vec<Finding>,
+    /// What is unusual.
+    pub warnings: Vec<Finding>,
 }
 
 /// A frame's programs, each read back and found right.
@@ -46,6 +58,20 @@ pub fn planned_rails(
     match plan_rails(lattice, frame, router) {
         Ok((plan, warnings)) => Ok((plan, all_in_document(warnings, Document::Job))),
         Err(faults) => Err(NotMade::cannot(faults, Document::Job)),
+    }
+}
+
+/// Gives a plan the settings of a sled for the members' mitres, where there are any; what the sled does
+/// not saw is named in the plan.
+pub fn saw_mitres(plan: &mut RailPlan, sled: Chosen<'_, Sled>) -> MitreFindings {
+    let thickness = plan.thickness_mm;
+    let Some(mitres) = &mut plan.mitres else {
+        return MitreFindings::default();
+    };
+    let (unsawn, warnings) = add_mitre_settings(mitres, thickness, sled);
+    MitreFindings {
+        unsawn: all_in_document(unsawn, SLED),
+        warnings: all_in_document(warnings, SLED),
     }
 }
 

@@ -7,8 +7,8 @@ use crate::lattice::{Lattice, Panel};
 use crate::machines::{Chosen, Guides, Laser, Sled};
 use crate::planning::{RackOrder, WareBatch, plan_pieces, plan_sled};
 use crate::verification::outline::{
-    GuideOrder, Labels, WantedPart, comb_wanted, gauge_wanted, pieces_wanted, rack_wanted,
-    strips_wanted,
+    GuideOrder, Labels, LappedOrder, WantedPart, comb_wanted, gauge_wanted, pieces_wanted,
+    rack_wanted, strips_wanted,
 };
 
 /// A job beside what cuts it.
@@ -47,7 +47,7 @@ impl<'a> SheetParts<'a> {
     /// How thick the sheet is that a guide's layers are cut from: what strips, comb or pieces
     /// ask for that share it, else the thickest that the machine cuts.
     fn sheet(&self, wares: &[Ware]) -> f64 {
-        let as_thick = |ware: &Ware| matches!(ware, Ware::Strips | Ware::Comb);
+        let as_thick = |ware: &Ware| matches!(ware, Ware::Strips | Ware::Comb | Ware::Lapped);
         if wares.iter().any(as_thick) {
             self.panel.design().strip.thickness
         } else if wares.contains(&Ware::Pieces) {
@@ -91,6 +91,10 @@ impl<'a> SheetParts<'a> {
             (Ware::Pieces, Some(filled), _) => {
                 Ok(WareBatch::pieces(self.panel, filled, self.laser))
             }
+            (Ware::Lapped, Some(filled), _) => {
+                let (pare, _) = plan_pieces(self.panel, filled, self.allowance(), None);
+                WareBatch::lapped(self.panel, filled, &pare, self.laser)
+            }
             (Ware::Blocks | Ware::Guide, Some(filled), _) => {
                 let guides = self.guides.map(|guides| Chosen {
                     name: "",
@@ -107,7 +111,7 @@ impl<'a> SheetParts<'a> {
                 let distances = distances.as_deref();
                 WareBatch::inserts(self.lattice, &RackOrder { sled, distances }, self.laser)
             }
-            (Ware::Pieces | Ware::Blocks | Ware::Guide, None, _) => {
+            (Ware::Pieces | Ware::Lapped | Ware::Blocks | Ware::Guide, None, _) => {
                 Err(lacking("infill", "the job has no pieces"))
             }
             (Ware::Inserts, _, None) => Err(lacking("machines.sled", "no sled is named")),
@@ -124,6 +128,13 @@ impl<'a> SheetParts<'a> {
             (Ware::Sticks, ..) => gauge_wanted(self.lattice, fit),
             (Ware::Comb, ..) => comb_wanted(self.lattice, self.slots),
             (Ware::Pieces, Some(filled), _) => pieces_wanted(filled),
+            (Ware::Lapped, Some(filled), _) => LappedOrder {
+                filled,
+                allowance: self.allowance(),
+                depth: self.panel.design().strip.depth,
+                fit,
+            }
+            .blanks(Labels::of(self.laser)),
             (Ware::Blocks | Ware::Guide, Some(filled), _) => {
                 let order = GuideOrder {
                     filled,

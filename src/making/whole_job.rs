@@ -7,7 +7,7 @@ use super::made::{FileKind, JobOrder, Made, PlainSheet};
 use super::mitres::PieceOrder;
 use super::not_made::NotMade;
 use super::programs::{RouterPrograms, planned_programs};
-use super::rails::{RailWork, planned_rails, proven_rail_programs};
+use super::rails::{RailWork, planned_rails, proven_rail_programs, saw_mitres};
 use super::set_up_sheets::{SheetFormat, set_up_file};
 use super::sheet_parts::SheetParts;
 use super::sled::planned_sled;
@@ -299,10 +299,18 @@ impl Made {
             })?,
             None => None,
         };
-        let (plan, warnings) = by_router.unwrap_or(by_hand);
+        let (mut plan, warnings) = by_router.unwrap_or(by_hand);
         let mut own = Warnings::default();
         own.add(Document::Job, warnings);
-        let safety = SafetyNotes::for_mortises(!plan.programs.is_empty());
+        if let Some(sled) = order.workshop.machine::<Sled>() {
+            let mitres = saw_mitres(&mut plan, sled);
+            own.add(Document::Profile(Station::Sled), mitres.warnings);
+            if !mitres.unsawn.is_empty() {
+                let cause = NotMade::Cannot(mitres.unsawn);
+                self.lacks(SheetPart::Rails, &unsawn(&plan), sled.name, cause);
+            }
+        }
+        let safety = plan.safety();
         let answer = json::answer("lapwright/rails/1", &plan, own.all(), safety.notes())?;
         let plain = PlainSheet {
             machine: String::new(),
@@ -348,6 +356,16 @@ impl Made {
         own.add(Document::Job, findings);
         self.warnings.append(own);
     }
+}
+
+/// Settings that a sled does not have.
+fn unsawn(plan: &RailPlan) -> String {
+    let members = plan.mitres.iter().flat_map(|plan| &plan.without_settings);
+    let members: Vec<&str> = members.map(String::as_str).collect();
+    format!(
+        "settings for the mitres of the {}",
+        members.join(" and the ")
+    )
 }
 
 /// A job with pieces is not made without them.

@@ -1,6 +1,7 @@
 //! From strips and a machine to what the machine has to do: figures, paths and what programs say at
 //! their heads. The sheets tell them to people.
 
+mod frame_mitres;
 pub(crate) mod measured_stock;
 pub mod mitres;
 mod notch_figures;
@@ -19,4 +20,5 @@ pub use router::{
     MortisePrograms, PlannedRows, plan_mortises, plan_router, plan_rows, routed_ends, routed_ways,
 };
 pub use sheet_cutting::{RackOrder, WareBatch, plan_sheets};
+pub(crate) use sled::add_mitre_settings;
 pub use sled::plan_sled;

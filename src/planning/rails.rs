@@ -1,5 +1,6 @@
 //! The frame's rails: mortises, stop list, where the strips are trimmed.
 
+use super::frame_mitres::mitre_plan;
 use super::measured_stock::measured_stock;
 use crate::finding::Finding;
 use crate::geometry::{SAME_POSITION_MM, Vector};
@@ -52,6 +53,7 @@ pub fn plan_rails(
             thickness_mm: frame.thickness,
             corner_radius_mm: fits.map(|diameter| diameter / 2.0),
             rails,
+            mitres: mitre_plan(&made.rails, &names),
             trims: trims(lattice, &made.trimmed, &names),
             programs: Vec::new(),
             without_program: Vec::new(),

@@ -13,9 +13,10 @@ use crate::verification::outline::{
     DrawingsReport, OutlineFault, WantedPart, check_panel, has_cuts, holds_any,
 };
 
-const ALL: [Ware; 7] = [
+const ALL: [Ware; 8] = [
     Ware::Strips,
     Ware::Pieces,
+    Ware::Lapped,
     Ware::Blocks,
     Ware::Guide,
     Ware::Sticks,
@@ -155,6 +156,7 @@ fn noun(ware: Ware) -> &'static str {
     match ware {
         Ware::Strips => "strip",
         Ware::Pieces => "piece",
+        Ware::Lapped => "lapped blank",
         Ware::Blocks => "guide block",
         Ware::Guide => "guide part",
         Ware::Sticks => "story stick",

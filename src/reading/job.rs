@@ -7,8 +7,8 @@ use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::EdgeCells;
 use crate::lattice::{
-    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, Panel, PieceWay, StripSection,
-    USUAL_LEAST_FLOOR_MM, Weave,
+    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, MemberWidths, Panel, PieceWay,
+    StripSection, USUAL_LEAST_FLOOR_MM, Weave,
 };
 use crate::machines::Station;
 use crate::units::Kind;
@@ -218,6 +218,7 @@ fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Option<Frame>
     let clearance = fields.quantity_or("clearance", Kind::Length, 0.0);
     fields.alias(fields.path("end_gap"), fields.path("mortise_depth"));
     let end_gap = fields.quantity_or("end_gap", Kind::Length, USUAL_END_GAP_MM);
+    let widths = read_widths(&fields);
     fields.finish();
     Some(Frame {
         margin: margin?,
@@ -226,7 +227,44 @@ fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Option<Frame>
         mortise_depth: mortise_depth?,
         clearance: clearance?,
         end_gap: end_gap?,
+        widths: widths?,
     })
+}
+
+/// `width` for all members, or `widths`, one for each; a frame without is told without its mitres.
+fn read_widths(fields: &Fields<'_>) -> Option<Option<MemberWidths>> {
+    let each = fields.has("widths");
+    if fields.has("width") && each {
+        fields.report(
+            Finding::error(
+                "both-given",
+                fields.path("widths"),
+                "`width` is given as well",
+            )
+            .hint("leave one out: `width` is that of all members, `widths` has one for each"),
+        );
+        return None;
+    }
+    if fields.has("width") {
+        let width = fields.positive_length("width")?;
+        return Some(Some(MemberWidths::Same(width)));
+    }
+    if !each {
+        return Some(None);
+    }
+    let widths = fields.quantities("widths", Kind::Length)?;
+    let path = fields.path("widths");
+    let none = (0..).zip(&widths).filter(|(_, width)| **width <= 0.0);
+    let none: Vec<usize> = none.map(|(at, _)| at).collect();
+    for at in &none {
+        let text = "this must be above zero";
+        fields.report(Finding::error(
+            "not-positive",
+            format!("{path}[{at}]"),
+            text,
+        ));
+    }
+    none.is_empty().then_some(Some(MemberWidths::Each(widths)))
 }
 
 fn read_machines(fields: Fields<'_>) -> MachineNames {

@@ -2,6 +2,8 @@
 //! for all of them. No figure is worked out here.
 
 mod booklet;
+mod frame_mitres;
+mod lapped_blanks;
 mod measured_stock;
 mod mitres;
 mod panel;

@@ -1,9 +1,9 @@
 //! The sheet for the frame's rails.
 
+use super::frame_mitres::{member_section, mitre_sections};
 use super::measured_stock::stock_section;
 use super::router::program_sections;
 use crate::instructions::rails::{MortiseFigures, RailFigures, RailPlan, TrimFigures};
-use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -12,21 +12,27 @@ use std::f64::consts::FRAC_PI_2;
 
 /// The sheet for a plan.
 pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
+    let heading = match &plan.mitres {
+        Some(_) => "Frame: mortises and mitres of the rails",
+        None => "Frame: mortises in the rails",
+    };
     let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
     let lie = phrase!(
         "Where the job gives no margin, the rails' inner faces lie against the outermost strips as measured; where it gives no setback, the strips as measured lie in the middle of the rails."
     );
     let stock = sections.iter_mut();
     stock.for_each(|stock| stock.blocks.push(Block::Remarks(vec![lie.clone()])));
+    sections.extend(plan.mitres.as_ref().map(member_section));
     sections.push(mortise_section(plan));
     sections.extend(plan.rails.iter().map(rail_section));
     sections.extend(program_sections(&plan.programs));
+    sections.extend(plan.mitres.iter().flat_map(mitre_sections));
     sections.push(trim_section(plan));
     SetupSheet {
         part: SheetPart::Rails,
         title: format!("{} - frame rails", plan.title),
-        heading: "Frame: mortises in the rails".into(),
-        safety: SafetyNotes::for_mortises(!plan.programs.is_empty()),
+        heading: heading.into(),
+        safety: plan.safety(),
         sections,
     }
 }

@@ -1,5 +1,6 @@
 //! The set-up sheet for a laser.
 
+use super::lapped_blanks::lapped_section;
 use super::measured_stock::stock_section;
 use super::panel::assembly_block;
 use crate::geometry::tolerance::POSITION;
@@ -40,10 +41,12 @@ pub(in crate::sheets) fn blank_sheet(plan: &LaserPlan) -> SetupSheet {
 /// What must be known about the parts once they are cut.
 pub(in crate::sheets) fn parts_sections(plan: &LaserPlan) -> Vec<Section> {
     let slants = (!plan.square_cuts.is_empty()).then(|| slants(plan));
-    let key = [Ware::Strips, Ware::Pieces].map(|ware| key(plan, ware));
+    let blanks = (!plan.lapped.is_empty()).then(|| lapped_section(plan));
+    let key = [Ware::Strips, Ware::Lapped, Ware::Pieces].map(|ware| key(plan, ware));
     let panel = (!plan.assembly.is_empty()).then(|| panel(plan));
     let key = key.into_iter().flatten();
-    slants.into_iter().chain(key).chain(panel).collect()
+    let slants = slants.into_iter().chain(blanks);
+    slants.chain(key).chain(panel).collect()
 }
 
 /// How the sheets are cut.
@@ -196,7 +199,14 @@ fn key(plan: &LaserPlan, ware: Ware) -> Option<Section> {
     if parts.is_empty() {
         return None;
     }
-    let table = if ware == Ware::Pieces {
+    let table = if ware == Ware::Lapped {
+        let runs = parts.chunk_by(|a, b| follows(a, b)).map(run);
+        Table {
+            caption: "Lower left corners of blanks on their sheet, from the sheet's, each its end A and back face: those of one piece that follow each other along the grain, from the first to the last. Write its number on each beside end A before it leaves the sheet.".into(),
+            columns: vec!["sheet", "blank", "count", "along: first", "last", "across"],
+            rows: runs.collect(),
+        }
+    } else if ware == Ware::Pieces {
         let runs = parts.chunk_by(|a, b| follows(a, b)).map(run);
         Table {
             caption: "Lower left corners of pieces on their sheet, from the sheet's: those of one number that follow each other along the grain, from the first to the last. Write its number on each before it leaves the sheet.".into(),
@@ -220,6 +230,7 @@ fn key(plan: &LaserPlan, ware: Ware) -> Option<Section> {
     };
     let heading = match ware {
         Ware::Pieces => "Pieces without numbers",
+        Ware::Lapped => "Blanks without labels",
         _ => "Strips without labels",
     };
     Some(Section {
@@ -264,19 +275,19 @@ fn slants(plan: &LaserPlan) -> Section {
         ]
     });
     let table = Table {
-        caption: "Angle: between the strips. Notch: as drawn, its clearance included; slot: as cut; both along the strip. Gap: slot less notch. Below: from a mate to the floor, at most, where it shares its slot with one that lies deeper.".into(),
+        caption: "Angle: between the two that cross. Notch: as drawn, its clearance included; slot: as cut; both along the strip or piece. Gap: slot less notch. Below: from a mate to the floor, at most, where it shares its slot with one that lies deeper.".into(),
         columns: vec!["angle", "notch", "slot", "gap", "below"],
         rows: rows.collect(),
     };
     let remarks = vec![
         phrase!(
-            "A beam, or an upright cutter, cuts square to the strip's side, so each slot is as long as its mate's slant needs. The mate touches one end of it at one side of the strip and the other end at the other side: that holds it at its place and angle."
+            "A beam, or an upright cutter, cuts square to the side of a strip or a piece, so each slot is as long as its mate's slant needs. The mate touches one end of it at one side and the other end at the other side: that holds it at its place and angle."
         ),
         phrase!(
-            "Two wedges stay open beside it, as long as the gap at one side of the strip, nothing at the other. They show on the face that the slot enters only."
+            "Two wedges stay open beside it, as long as the gap at one side of the strip or piece, nothing at the other. They show on the face that the slot enters only."
         ),
         phrase!(
-            "Leave them, or glue in wedges from off-cuts. Where they must not be, notch the strips on a saw or a router, which follow the slant."
+            "Leave them, or glue in wedges from off-cuts. Where they must not be, saw the notches, or notch strips on a router: a saw and a router follow the slant."
         ),
     ];
     Section {
@@ -339,7 +350,7 @@ fn steps(plan: &LaserPlan) -> Vec<Phrase> {
     if plan
         .wares
         .iter()
-        .any(|ware| !matches!(ware, Ware::Strips | Ware::Pieces))
+        .any(|ware| !matches!(ware, Ware::Strips | Ware::Pieces | Ware::Lapped))
     {
         steps.push(phrase!(
             "Measure the check line in the first part that has one: it must be {} long.",
@@ -358,6 +369,9 @@ fn what_to_do(ware: Ware) -> Phrase {
         Ware::Pieces => {
             phrase!("Cut the pieces of one cell first and try them before you cut the rest.")
         }
+        Ware::Lapped => phrase!(
+            "Cut two blanks that lap first, push them together, and check the fit before you cut the rest. A drawing of pieces shows the same pieces pared, without their laps: cut them from one of the two drawings only."
+        ),
         Ware::Blocks => {
             phrase!("Check each block against a bevel gauge or a drawing that you trust.")
         }

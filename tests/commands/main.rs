@@ -5,6 +5,7 @@
 mod bad_input;
 mod command_line;
 mod diamond_is_square;
+mod frame_mitres;
 mod measured_stock;
 mod pare;
 mod reference_facts;

@@ -201,6 +201,7 @@ fn frame_of(panel: &Panel, clearance: f64) -> Frame {
         mortise_depth: 3.0,
         end_gap: 0.0,
         clearance,
+        widths: None,
     }
 }
 

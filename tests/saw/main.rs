@@ -6,6 +6,7 @@
     clippy::panic
 )]
 
+mod frame_mitres;
 mod made_up;
 mod sheets;
 mod sled_slanted;

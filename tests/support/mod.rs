@@ -165,6 +165,12 @@ pub fn check_rails(description: &Value) -> Result<(), String> {
     check_each("check_rails.py", "frames", description)
 }
 
+/// Whether mitred frames close and their members come off a saw as drawn (form of the description:
+/// `tests/reference/check_mitred_frames.py`), by an independent calculation; else why not.
+pub fn check_mitred_frames(description: &Value) -> Result<(), String> {
+    check_each("check_mitred_frames.py", "frames", description)
+}
+
 /// Whether what a router leaves of sticks are the pieces of their rows (form of the description:
 /// `tests/reference/check_rows.py`), by an independent calculation; else why not.
 pub fn check_rows(description: &Value) -> Result<(), String> {
@@ -175,6 +181,13 @@ pub fn check_rows(description: &Value) -> Result<(), String> {
 /// `tests/reference/check_profiles.py`), by an independent calculation; else why not.
 pub fn check_profiles(description: &Value) -> Result<(), String> {
     check("check_profiles.py", description)
+}
+
+/// Whether drawings of lapped blanks are right, and the pieces that are made of them fit each other
+/// (form of the description: `tests/reference/check_blanks.py`), by an independent calculation; else
+/// why not.
+pub fn check_blanks(description: &Value) -> Result<(), String> {
+    check("check_blanks.py", description)
 }
 
 /// As [`check`], the members of the description's one list on all cores.

@@ -78,7 +78,8 @@ pub(super) enum Command {
     Notch(NotchArguments),
     /// Mitred pieces: counts, lengths, jig angles and stops of the paring guides
     Pare(PareArguments),
-    /// Mortises in the frame's rails that take the strips' ends, and where to trim these
+    /// Mortises in the frame's rails that take the strips' ends, where to trim these, and the rails'
+    /// mitres
     Rails(RailsArguments),
     /// Patterns of pieces: list, show, check
     Pattern(PatternArguments),
@@ -237,6 +238,8 @@ pub(super) enum What {
     Strips,
     /// Plan outlines of all pieces, true size
     Pieces,
+    /// Blanks of the pieces that lap each other, their half laps in them, both ends square
+    Lapped,
     /// The assembled panel from the front: a picture (SVG), or its outlines (DXF)
     Panel,
     /// A guide block for each jig angle of the pieces, in as many layers as it takes

@@ -1,7 +1,7 @@
 //! How sticks come to lie at an angle to the blade.
 
 use crate::geometry::PARALLEL_SINE;
-use crate::instructions::mitres::{CrossBoard, MitreFence, Reach, StopEnd};
+use crate::instructions::mitres::{CrossBoard, MitreFence, Reach};
 use crate::instructions::saw::{Hand, Wedge};
 use crate::machines::{Sled, SledMitres};
 use crate::planning::sled::slant::{Slant, wedge_legs};
@@ -45,16 +45,10 @@ pub(super) fn reach(slant: Slant, sled: &Sled, mitres: &SledMitres) -> Option<Re
 /// board on the side of them that the fence would have, which is their right. For obtuse ones all
 /// is mirrored, and the datum end is the far one.
 fn cross_board(slant: Slant) -> Reach {
-    let (sticks_on, stop_end) = if slant.far_end_away() {
-        (Hand::Left, StopEnd::Near)
-    } else {
-        (Hand::Right, StopEnd::Far)
-    };
     Reach::CrossBoard(CrossBoard {
         fence_from_square: slant.to_blade(),
         fence_end_away: away(slant).other(),
-        sticks_on,
-        stop_end,
+        sticks_on: away(slant).other(),
     })
 }
 

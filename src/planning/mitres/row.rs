@@ -239,6 +239,15 @@ impl RowOrder<'_> {
         row
     }
 
+    /// The corners of a piece in its stick.
+    pub(crate) fn placed(&self, piece: &InRow) -> Vec<Point> {
+        let at = |p: &Point| {
+            let p = piece.lying.place(*p, self.length, self.thickness);
+            Point::new(piece.from + p.x, p.y)
+        };
+        self.outline.iter().map(at).collect()
+    }
+
     /// The most pieces in a row on a stick of a length.
     pub(crate) fn most(&self, stick: f64) -> usize {
         let mut count = 0;
@@ -387,11 +396,7 @@ mod tests {
                 };
                 let row = order.row(3);
                 for piece in &row.pieces {
-                    let corners = outline.iter().map(|p| {
-                        let p = piece.lying.place(*p, 30.0, 3.0);
-                        Point::new(piece.from + p.x, p.y)
-                    });
-                    for p in corners {
+                    for p in order.placed(piece) {
                         for cut in &row.cuts {
                             let into = p.x - (cut.near + p.y / cut.angle.tan());
                             let inside = into > 1e-6 && into < 2.2 / cut.angle.sin() - 1e-6;

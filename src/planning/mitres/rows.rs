@@ -44,7 +44,7 @@ pub(super) fn rows(order: &MitreOrder<'_>, saw: MitreSaw<'_>) -> Planned {
             None => planned.left.push(kind.left(reached, LeftBecause::NoRoom)),
         }
     }
-    planned.settings = settings.in_order();
+    planned.settings = settings.in_order(order.stands());
     planned
 }
 
@@ -94,6 +94,7 @@ impl RowWork<'_> {
                 Hand::Left
             },
             on_fence: piece.lying.on_fence(),
+            outline: row_order.placed(piece),
         });
         let figures = StickFigures {
             number,
@@ -220,9 +221,11 @@ impl RowWork<'_> {
     }
 
     fn face_down(&self) -> Face {
-        let laps = &self.kind.kind.figures.laps;
         // Without laps a piece and its mirror image are one part: the good face is kept from the knife.
-        laps.first().map_or(Face::Front, |lap| lap.face)
+        match self.kind.kind.figures.laps.is_empty() {
+            true => Face::Front,
+            false => self.lying().face_down(),
+        }
     }
 
     /// What stands between stop and kerf where `near` is the kerf's near side from the stick's end.

@@ -94,29 +94,47 @@ impl<'a> Settings<'a> {
         Some(setting)
     }
 
-    /// All of them, laps before mitres; of mitres the two hands of an angle one after the other.
-    pub(super) fn in_order(self) -> Vec<MitreSetting> {
-        let Settings { mut found, .. } = self;
-        let first_with = |found: &[MitreSetting], to_blade: f64| {
-            let same = |known: &MitreSetting| known.fence.to_blade.approx_eq(to_blade, DIRECTION);
-            found.iter().position(same)
-        };
-        let firsts: Vec<_> = (found.iter())
-            .map(|setting| first_with(&found, setting.fence.to_blade))
-            .collect();
-        let mut order: Vec<usize> = (0..found.len()).collect();
-        let is_facet = |at: &usize| found.get(*at).map(|one| one.cut == MitreCut::Facet);
-        order.sort_by_key(|at| (is_facet(at), firsts.get(*at).copied().flatten(), *at));
-        let mut sorted = Vec::with_capacity(found.len());
-        for (number, at) in (1..).zip(order) {
-            if let Some(setting) = found.get_mut(at) {
-                sorted.push(MitreSetting {
-                    number,
-                    ..setting.clone()
-                });
-            }
+    /// All of them, laps before mitres; of mitres the two hands of an angle one after the other. The
+    /// angle at which the fence stands already comes first.
+    pub(super) fn in_order(self, stands: Option<Slant>) -> Vec<MitreSetting> {
+        let Settings { found, .. } = self;
+        let mut order: Vec<(SettingRank, MitreSetting)> = Vec::with_capacity(found.len());
+        for setting in &found {
+            order.push((SettingRank::of(setting, &found, stands), setting.clone()));
         }
-        sorted
+        // Settings of one rank stay as they were asked for.
+        order.sort_by_key(|(rank, _)| *rank);
+        let numbered = (1..).zip(order);
+        numbered
+            .map(|(number, (_, setting))| MitreSetting { number, ..setting })
+            .collect()
+    }
+}
+
+/// Where a setting comes among the others; the lowest first.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct SettingRank {
+    is_mitre: bool,
+    /// Whether the fence would have to be set to this angle anew.
+    is_new: bool,
+    /// Place of the first setting with this angle.
+    first: usize,
+    /// Whether the fence would have to swing to the other hand.
+    is_other_hand: bool,
+}
+
+impl SettingRank {
+    fn of(setting: &MitreSetting, all: &[MitreSetting], stands: Option<Slant>) -> SettingRank {
+        let to_blade = setting.fence.to_blade;
+        let same = |one: &MitreSetting| one.fence.to_blade.approx_eq(to_blade, DIRECTION);
+        let at_angle = stands.is_some_and(|at| at.to_blade().approx_eq(to_blade, DIRECTION));
+        let at_hand = stands.is_some_and(|at| at.0.approx_eq(setting.fence.cut_angle, DIRECTION));
+        SettingRank {
+            is_mitre: !setting.is_lap(),
+            is_new: !at_angle,
+            first: all.iter().position(same).unwrap_or(all.len()),
+            is_other_hand: at_angle && !at_hand,
+        }
     }
 }
 

@@ -14,6 +14,8 @@ use crate::machines::{Chosen, Sled, SledMitres};
 use crate::phrase;
 use crate::planning::measured_stock::stock_of;
 use crate::planning::sled::blade::floor_ridge;
+use crate::planning::sled::settings::saw_settings;
+use crate::planning::sled::slant::Slant;
 use crate::units::{Mm, Rad};
 use std::f64::consts::FRAC_PI_4;
 
@@ -30,10 +32,18 @@ const KERF_OFF_MM: f64 = 0.1;
 pub(super) struct MitreOrder<'a> {
     pub(super) panel: &'a Panel,
     pub(super) filled: &'a Infilling,
+    pub(super) sled: &'a Sled,
     pub(super) mitres: &'a SledMitres,
 }
 
 impl MitreOrder<'_> {
+    /// Where the fence stands once the strips are notched, if they are notched on this sled too.
+    pub(super) fn stands(&self) -> Option<Slant> {
+        let settings = saw_settings(self.panel.lattice(), self.sled);
+        let last = settings.last()?;
+        (last.fence.slanted.is_some()).then_some(Slant(last.fence.slot_angle))
+    }
+
     pub(super) fn depth(&self) -> f64 {
         self.panel.design().strip.depth
     }
@@ -88,6 +98,7 @@ pub fn plan_mitres(
     let order = MitreOrder {
         panel,
         filled,
+        sled: machine,
         mitres,
     };
     let in_rows = way != PieceWay::StickEnds;
@@ -122,6 +133,7 @@ pub fn plan_mitres(
             thickest_mm: sticks.thickest_skin(ridge),
         }),
         stop: order.stop(),
+        as_it_stands: as_it_stands(&order, &planned.settings),
         facets_left: planned.left.iter().map(|left| left.facets).sum(),
         block_cuts: block_cuts(&planned),
         errors: errors(&planned.settings, machine),
@@ -162,6 +174,17 @@ fn errors(settings: &[MitreSetting], sled: &Sled) -> Vec<MitreErrors> {
             ridge_by_stops_mm: repeats * jig_angle.tan(),
         })
         .collect()
+}
+
+/// Whether the first setting's fence is that of the strips' last one.
+fn as_it_stands(order: &MitreOrder<'_>, settings: &[MitreSetting]) -> bool {
+    let first = settings
+        .first()
+        .map(|setting| Slant(setting.fence.cut_angle));
+    let stands = order.stands();
+    first
+        .zip(stands)
+        .is_some_and(|(first, stands)| first.is(stands))
 }
 
 fn by_hand() -> Finding {

@@ -52,7 +52,7 @@ pub(super) fn stick_ends(order: &MitreOrder<'_>, saw: MitreSaw<'_>) -> Planned {
             Err(why) => planned.left.push(kind.left(reached, why)),
         }
     }
-    planned.settings = settings.in_order();
+    planned.settings = settings.in_order(order.stands());
     planned
 }
 

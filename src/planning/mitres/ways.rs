@@ -59,6 +59,7 @@ pub fn machined_ends(plan: &MitrePlan) -> Vec<MachinedEnds> {
     let ends = |sticks: &StickFigures| MachinedEnds {
         piece: sticks.piece,
         ends: sticks.cut_ends.clone(),
+        laps: plan.way == PieceWay::Rows,
     };
     plan.sticks.iter().map(ends).collect()
 }

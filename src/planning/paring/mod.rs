@@ -57,7 +57,7 @@ pub fn plan_rest(
             opening: [width, height],
             figures: &kind.figures,
             outline: &kind.outline,
-            machined: ends_of(machined, at + 1),
+            machined: of_piece(machined, at + 1),
         };
         let length = kind.figures.length;
         let thickness = panel.design().strip.thickness;
@@ -103,7 +103,7 @@ pub fn plan_measured(
             opening,
             figures: &piece.built,
             outline: &piece.outline,
-            machined: Vec::new(),
+            machined: None,
         };
         PieceFigures {
             drawn_length_mm: Some(piece.drawn.length),
@@ -175,8 +175,8 @@ struct DistinctPiece<'a> {
     opening: [f64; 2],
     figures: &'a Figures,
     outline: &'a [Point],
-    /// Ends that a machine cuts.
-    machined: Vec<EndLetter>,
+    /// What a machine cuts of it.
+    machined: Option<&'a MachinedEnds>,
 }
 
 /// Ends of a kind of piece that a machine cuts.
@@ -186,22 +186,23 @@ pub struct MachinedEnds {
     pub piece: usize,
     /// The ends.
     pub ends: Vec<EndLetter>,
+    /// Whether it cuts the half laps too.
+    pub laps: bool,
 }
 
-fn ends_of(machined: &[MachinedEnds], piece: usize) -> Vec<EndLetter> {
-    let mut all = machined.iter();
-    let found = all.find(|ends| ends.piece == piece);
-    found.map_or_else(Vec::new, |found| found.ends.clone())
+fn of_piece(machined: &[MachinedEnds], piece: usize) -> Option<&MachinedEnds> {
+    machined.iter().find(|ends| ends.piece == piece)
 }
 
 impl DistinctPiece<'_> {
     fn plan(&self, panel: &Panel, allowance: f64) -> PieceFigures {
-        let first = match self.machined.as_slice() {
+        let ends_machined = self.machined.map_or(&[][..], |machined| &machined.ends);
+        let first = match ends_machined {
             // It is finished, and stands on the stop.
             [one] => usize::from(*one == EndLetter::B),
             _ => first_end(self.figures),
         };
-        let is_machined = !self.machined.is_empty();
+        let is_machined = !ends_machined.is_empty();
         let strip = &panel.design().strip;
         let ends = self.figures.ends().into_iter().enumerate();
         let laps = self.figures.laps.iter();
@@ -215,7 +216,8 @@ impl DistinctPiece<'_> {
             number: self.number,
             name: self.name.to_owned(),
             count: self.count,
-            machined: self.machined.clone(),
+            machined: ends_machined.to_vec(),
+            laps_machined: self.machined.is_some_and(|machined| machined.laps),
             made: self.count,
             opening_mm: self.opening,
             length_over_points_mm: self.figures.length,

@@ -6,7 +6,7 @@ use super::sheet_faults::{SheetNeed, too_thick, two_sheets};
 use crate::finding::Finding;
 use crate::geometry::bounds;
 use crate::geometry::tolerance::POSITION;
-use crate::instructions::laser::{LaserPlan, SquareCut, Stack, Unlabelled, Ware};
+use crate::instructions::laser::{LappedBlank, LaserPlan, SquareCut, Stack, Unlabelled, Ware};
 use crate::instructions::outline::CutPart;
 use crate::instructions::panel::AssemblyStep;
 use crate::instructions::stock::MeasuredStock;
@@ -26,9 +26,10 @@ pub struct WareBatch {
     pub(super) parts: Vec<CutPart>,
     /// Of a guide: how its layers are glued.
     pub(super) stack: Option<Stack>,
-    /// Of strips and pieces: the labels of the parts, in their order.
+    /// Of strips, pieces and lapped blanks: the labels of the parts, in their order.
     pub(super) labels: Vec<String>,
     pub(super) square_cuts: Vec<SquareCut>,
+    pub(super) lapped: Vec<LappedBlank>,
     pub(super) assembly: Vec<AssemblyStep>,
     /// Whether the slot that fitted has a say in them.
     pub(super) fitted: bool,
@@ -50,6 +51,7 @@ impl WareBatch {
             stack: None,
             labels: Vec::new(),
             square_cuts: Vec::new(),
+            lapped: Vec::new(),
             assembly: Vec::new(),
             fitted: false,
             warnings: Vec::new(),
@@ -104,7 +106,8 @@ pub fn plan_sheets(
     let mut warnings: Vec<Finding> = Letters::of(laser).warning.into_iter().collect();
     let stack = batches.iter().find_map(|batch| batch.stack);
     let mut parts = Vec::new();
-    let mut square_cuts = Vec::new();
+    let mut square_cuts: Vec<SquareCut> = Vec::new();
+    let mut lapped = Vec::new();
     let mut assembly = Vec::new();
     let mut labels = HashMap::new();
     for batch in batches {
@@ -116,7 +119,12 @@ pub fn plan_sheets(
             labels.insert((part.name.clone(), part.copy), label);
         }
         parts.extend(batch.parts);
-        square_cuts.extend(batch.square_cuts);
+        lapped.extend(batch.lapped);
+        for cut in batch.square_cuts {
+            if !square_cuts.iter().any(|known| known.is_like(&cut)) {
+                square_cuts.push(cut);
+            }
+        }
         assembly.extend(batch.assembly);
         warnings.extend(batch.warnings);
     }
@@ -125,6 +133,7 @@ pub fn plan_sheets(
         stack,
         assembly,
         square_cuts,
+        lapped,
         fitted_clearance_mm: fitted.map(|fit| fit.slot - fit.strip),
         unlabelled: unlabelled(&laid, &labels),
         ..laid

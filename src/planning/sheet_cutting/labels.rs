@@ -24,7 +24,7 @@ const TALLEST_MM: f64 = 4.0;
 pub(super) const CHECK_LETTERS_MM: f64 = 2.5;
 
 /// Smallest letters that are engraved readably. Common practice, no source, mm.
-const SMALLEST_MM: f64 = 1.0;
+pub(super) const SMALLEST_MM: f64 = 1.0;
 
 /// A line of known length, with a mark at either end that points up: who measures it in the
 /// finished part, or in the laser's program, sees whether the scale is right.

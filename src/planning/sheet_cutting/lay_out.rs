@@ -92,6 +92,7 @@ pub(super) fn lay_out(
                 proved: taken == least.rows,
             }),
         square_cuts: Vec::new(),
+        lapped: Vec::new(),
         unlabelled: Vec::new(),
         assembly: Vec::new(),
         files,

@@ -7,6 +7,7 @@ mod comb;
 mod fitted_notches;
 mod guide;
 mod labels;
+mod lapped;
 mod lay_out;
 pub mod nesting;
 pub mod outlines;
@@ -18,6 +19,7 @@ mod side_profile;
 mod story_sticks;
 mod strips;
 mod travel;
+mod turned_over;
 
 pub use base_inserts::RackOrder;
 pub use batch::{WareBatch, plan_sheets};

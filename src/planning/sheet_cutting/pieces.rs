@@ -66,7 +66,9 @@ fn lap_not_drawn(kind: &PieceKind) -> Finding {
         "the half laps of the {} are not in its outline: saw them",
         kind.name.as_str()
     );
-    Finding::warning("lap-not-drawn", "laser", text)
+    Finding::warning("lap-not-drawn", "laser", text).hint(
+        "or cut those as blanks with their laps in them, both ends square, and pare them after that: `lapwright outline JOB --what lapped -o lapped.dxf`",
+    )
 }
 
 /// Where letters are asked for and some pieces have no room for them.
@@ -102,14 +104,14 @@ fn label(text: &str, kind: &PieceKind, thickness: f64, letters: &Letters) -> Vec
 }
 
 /// Where along its axis a piece has both its long sides.
-fn whole_thickness(outline: &[Point], thickness: f64) -> [f64; 2] {
+pub(super) fn whole_thickness(outline: &[Point], thickness: f64) -> [f64; 2] {
     let left = long_side(outline, thickness / 2.0);
     let right = long_side(outline, -thickness / 2.0);
     [left[0].max(right[0]), left[1].min(right[1])]
 }
 
 /// Where the side at a height begins and ends.
-fn long_side(outline: &[Point], y: f64) -> [f64; 2] {
+pub(super) fn long_side(outline: &[Point], y: f64) -> [f64; 2] {
     let on_side = outline.iter().filter(|p| p.y.approx_eq(y, POSITION));
     on_side.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], p| {
         [low.min(p.x), high.max(p.x)]

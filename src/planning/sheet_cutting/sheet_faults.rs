@@ -88,7 +88,7 @@ fn turning(size: Extent, room: Extent, wares: &[Ware]) -> Phrase {
     }
     if wares
         .iter()
-        .any(|ware| matches!(ware, Ware::Strips | Ware::Pieces))
+        .any(|ware| matches!(ware, Ware::Strips | Ware::Pieces | Ware::Lapped))
     {
         return phrase!(
             "; it would fit turned, but parts are not turned: the grain runs along them"

@@ -31,7 +31,17 @@ pub(super) struct ProfileSlot {
 }
 
 impl ProfileSlot {
-    fn width(&self) -> f64 {
+    /// A slot of one step: a lap `width` wide along the axis, cut square where it lies at an angle to
+    /// a strip `thickness` thick.
+    pub(super) fn alone(lap: SlantedLap, thickness: f64) -> Self {
+        ProfileSlot {
+            centre: lap.centre,
+            face: lap.face,
+            steps: vec![[lap.width + slant(lap.angle, thickness), lap.depth]],
+        }
+    }
+
+    pub(super) fn width(&self) -> f64 {
         self.steps.first().map_or(0.0, |[width, _]| *width)
     }
 
@@ -45,9 +55,22 @@ impl ProfileSlot {
     }
 }
 
-/// What a mate moves along a strip from one side of it to the other.
-fn slant(notch: &Notch, thickness: f64) -> f64 {
-    thickness / notch.angle.tan().abs()
+/// A lap as it is drawn. Millimetres, radians.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct SlantedLap {
+    /// From the profile's left end.
+    pub(super) centre: f64,
+    /// Along the axis.
+    pub(super) width: f64,
+    pub(super) depth: f64,
+    /// Between the axes, in (0, pi).
+    pub(super) angle: f64,
+    pub(super) face: Face,
+}
+
+/// What a mate that crosses at an angle moves along a strip from one side of it to the other.
+pub(super) fn slant(angle: f64, thickness: f64) -> f64 {
+    thickness / angle.tan().abs()
 }
 
 /// The slots of a strip, in order from the datum end.
@@ -58,7 +81,7 @@ pub(super) fn slots(notches: &[Notch], thickness: f64) -> Vec<ProfileSlot> {
         for face in [Face::Front, Face::Back] {
             let on_face = node.iter().filter(|notch| notch.face == face);
             let mut wanted: Vec<[f64; 2]> = on_face
-                .map(|notch| [notch.width + slant(notch, thickness), notch.depth])
+                .map(|notch| [notch.width + slant(notch.angle, thickness), notch.depth])
                 .collect();
             wanted.sort_by(|a, b| b[0].total_cmp(&a[0]).then(b[1].total_cmp(&a[1])));
             let mut steps: Vec<[f64; 2]> = Vec::new();
@@ -160,7 +183,7 @@ pub(super) fn thin_web(
 }
 
 /// Wood between two slots, mm; negative where they run into each other.
-fn web(a: &ProfileSlot, b: &ProfileSlot, depth: f64) -> f64 {
+pub(super) fn web(a: &ProfileSlot, b: &ProfileSlot, depth: f64) -> f64 {
     let along = (b.centre - a.centre) - (a.width() + b.width()) / 2.0;
     let through = depth - a.depth() - b.depth();
     if a.face == b.face || through <= 0.0 {
@@ -203,8 +226,8 @@ pub(super) fn square_cuts(
                 None => found.push(SquareCut {
                     angle,
                     notch_mm: notch.width,
-                    slot_mm: notch.width + slant(notch, thickness),
-                    gap_mm: slant(notch, thickness),
+                    slot_mm: notch.width + slant(notch.angle, thickness),
+                    gap_mm: slant(notch.angle, thickness),
                     floor_gap_mm: below,
                 }),
             }
@@ -265,6 +288,32 @@ mod tests {
             slots[0].width(),
             3.0 * 3_f64.sqrt(),
             epsilon = 1e-12
+        ));
+    }
+
+    /// (2.4 + 0.05) / sin 60 = 2.8290, and 2.9 / tan 60 = 1.6743 more.
+    #[test]
+    fn a_lap_for_a_thinner_mate_is_widened_by_the_own_thickness() {
+        let lap = SlantedLap {
+            centre: 20.0,
+            width: 2.45 / FRAC_PI_3.sin(),
+            depth: 4.0,
+            angle: FRAC_PI_3,
+            face: Face::Back,
+        };
+        let slot = ProfileSlot::alone(lap, 2.9);
+        assert!(approx_eq!(f64, slot.width(), 4.5033, epsilon = 5e-5));
+        assert!(approx_eq!(
+            f64,
+            slant(lap.angle, 2.9),
+            1.6743,
+            epsilon = 5e-5
+        ));
+        assert!(approx_eq!(
+            f64,
+            slot.near_edge(),
+            20.0 - 4.5033 / 2.0,
+            epsilon = 5e-5
         ));
     }
 

@@ -55,7 +55,7 @@ impl WareBatch {
             );
         }
         let square_cuts = square_cuts(lattice, &strips);
-        warnings.extend(square_cuts.iter().map(cut_square));
+        warnings.extend(square_cuts.iter().map(|cut| cut_square(cut, Ware::Strips)));
         Ok(WareBatch {
             labels: lattice
                 .strips
@@ -76,13 +76,22 @@ impl WareBatch {
     }
 }
 
-fn cut_square(cut: &SquareCut) -> Finding {
-    let text = phrase!(
-        "notches at {} are cut square, {} wide along the strip: {} more than the notch as drawn",
-        Rad(cut.angle),
-        Mm(cut.slot_mm),
-        Mm(cut.gap_mm)
-    );
+/// What is told of slanted notches of strips, or half laps of pieces, that are cut square.
+pub(super) fn cut_square(cut: &SquareCut, ware: Ware) -> Finding {
+    let text = match ware {
+        Ware::Lapped => phrase!(
+            "half laps at {} are cut square, {} wide along the piece: {} more than the lap as drawn",
+            Rad(cut.angle),
+            Mm(cut.slot_mm),
+            Mm(cut.gap_mm)
+        ),
+        _ => phrase!(
+            "notches at {} are cut square, {} wide along the strip: {} more than the notch as drawn",
+            Rad(cut.angle),
+            Mm(cut.slot_mm),
+            Mm(cut.gap_mm)
+        ),
+    };
     Finding::warning("slant-cut-square", "laser", text)
         .hint("the set-up sheet says what stays open; a saw or a router follows the slant")
 }

@@ -1,13 +1,14 @@
 //! A lattice's strips on a sled: registering, blade, fence, loads.
 
 pub(crate) mod blade;
+mod frame_mitres;
 mod key;
 mod lap_fit;
 pub(super) mod passes;
 mod planner;
 mod register;
 mod route;
-mod settings;
+pub(super) mod settings;
 pub(super) mod slant;
 mod stop;
 mod strips_at_once;
@@ -26,7 +27,9 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
 use blade::{blade_faults, blade_setting};
+pub(crate) use frame_mitres::add_mitre_settings;
 use key::{key_size, rack_that_serves};
+
 use lap_fit::{lap_fit, notches_as_cut};
 use planner::SledPlanner;
 use register::OnKey;

@@ -23,7 +23,7 @@ const WEDGE_MARK_MM: f64 = 200.0;
 /// which the bundles ask for them, under each the blade's heights, deepest first. Fence and blade
 /// could not be set less often: each angle and each depth under it must stand at some time. Which
 /// face is notched changes nothing on the saw.
-pub(super) fn saw_settings(lattice: &Lattice, sled: &Sled) -> Vec<SawSetting> {
+pub(in crate::planning) fn saw_settings(lattice: &Lattice, sled: &Sled) -> Vec<SawSetting> {
     let mut found: Vec<(Slant, Vec<f64>)> = Vec::new();
     for bundle in &lattice.bundles {
         for clamping in bundle.clampings() {
@@ -83,32 +83,13 @@ fn setting(number: usize, slant: Slant, depth: f64, lattice: &Lattice, sled: &Sl
 
 fn fence(slant: Slant, thickness: f64, sled: &Sled) -> FenceSetting {
     let step = slant.step_back(thickness);
-    // A wedge's thick end lifts that end of the strips off the fence, wherever that stands.
-    let lifted = if slant.far_end_away() {
-        Hand::Right
-    } else {
-        Hand::Left
-    };
-    let turns = sled.swing >= slant.turn() - PARALLEL_SINE;
     let slanted = SlantedFence {
-        end_away: if sled.blade.powered.is_some() {
-            lifted
-        } else {
-            lifted.other()
-        },
+        end_away: end_away(slant, sled),
         slot_at_fence_mm: slant.at_fence(0.0, thickness),
         kerf_along_fence_mm: slant.along(sled.blade.kerf),
         step_mm: step.abs(),
         step_toward: if step > 0.0 { Hand::Right } else { Hand::Left },
-        wedge: (!turns).then(|| {
-            let (along_mm, rise_mm) = wedge_legs(slant.turn(), WEDGE_MARK_MM);
-            Wedge {
-                angle: slant.turn(),
-                along_mm,
-                rise_mm,
-                thick_end: lifted,
-            }
-        }),
+        wedge: wedge(slant, sled),
     };
     FenceSetting {
         slot_angle: slant.0,
@@ -116,6 +97,39 @@ fn fence(slant: Slant, thickness: f64, sled: &Sled) -> FenceSetting {
         to_blade: slant.to_blade(),
         slanted: (!slant.is_square()).then_some(slanted),
     }
+}
+
+/// The end that is lifted off a square fence to lie at a slant.
+fn lifted(slant: Slant) -> Hand {
+    if slant.far_end_away() {
+        Hand::Right
+    } else {
+        Hand::Left
+    }
+}
+
+/// The end that is turned away from the operator.
+pub(super) fn end_away(slant: Slant, sled: &Sled) -> Hand {
+    if sled.blade.powered.is_some() {
+        lifted(slant)
+    } else {
+        lifted(slant).other()
+    }
+}
+
+/// The wedge for a fence that does not turn that far. Its thick end lifts that end of the wood off the
+/// fence, wherever that stands.
+pub(super) fn wedge(slant: Slant, sled: &Sled) -> Option<Wedge> {
+    let turns = sled.swing >= slant.turn() - PARALLEL_SINE;
+    (!turns).then(|| {
+        let (along_mm, rise_mm) = wedge_legs(slant.turn(), WEDGE_MARK_MM);
+        Wedge {
+            angle: slant.turn(),
+            along_mm,
+            rise_mm,
+            thick_end: lifted(slant),
+        }
+    })
 }
 
 /// The setting that a notch is cut with: its index, from 0.

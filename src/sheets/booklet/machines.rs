@@ -146,20 +146,33 @@ fn length_check(piece: &PieceFigures) -> Check {
     }
 }
 
+/// A piece before it is pared; nothing of one that comes finished from its stick.
+fn piece_ready(piece: &PieceFigures) -> Option<Phrase> {
+    let named = plural(piece.count, &piece.name);
+    match piece.machined.as_slice() {
+        [] => Some(phrase!(
+            "{} {}, cut square to {}.",
+            piece.count,
+            named,
+            Mm(piece.rough_length_mm)
+        )),
+        [end] => Some(phrase!(
+            "{} {} from their sticks, end {} finished.",
+            piece.count,
+            named,
+            end.name()
+        )),
+        _ => None,
+    }
+}
+
 fn guides_ready(plan: &ParePlan) -> Vec<Phrase> {
     let mut items: Vec<Phrase> = plan
         .blocks
         .iter()
         .map(|block| phrase!("Guide block of {}.", Rad(block.jig_angle)))
         .collect();
-    items.extend(plan.pieces.iter().map(|piece| {
-        phrase!(
-            "{} {}, cut square to {}.",
-            piece.count,
-            plural(piece.count, &piece.name),
-            Mm(piece.rough_length_mm)
-        )
-    }));
+    items.extend(plan.pieces.iter().filter_map(piece_ready));
     items.push(phrase!(
         "Guide with fence and stop; a stick to hold pieces by; a sharp chisel, wider than a facet and as much of the block; caliper."
     ));

@@ -1,10 +1,10 @@
 //! What comes after the saw, and what is checked before it.
 
 use super::in_rows;
-use crate::instructions::mitres::{MitreErrors, MitrePlan, StickFigures};
+use crate::instructions::mitres::{MitreErrors, MitrePlan};
 use crate::instructions::sheet::{Block, Check, Section, Table, TableCell};
 use crate::phrase;
-use crate::phrase::{Phrase, counted};
+use crate::phrase::counted;
 use crate::units::{Mm, Rad};
 
 /// How pieces come apart, and what is still to be done to them.
@@ -12,13 +12,9 @@ pub(super) fn after_section(plan: &MitrePlan) -> Section {
     let mut steps = Vec::new();
     if in_rows(plan) {
         steps.push(phrase!(
-            "Saw off, blade down. Pull the battens off along the sticks, and cut the skins with a knife from the side of the cuts, along the facets; saw through by hand between ends that are still square."
-        ));
-        steps.push(phrase!(
-            "Pare what is left of a skin flush with its facet: the facet itself is as it was sawn."
+            "Saw off, blade down. Pull the battens off along the sticks, cut the skins with a knife from the side of the cuts, along the facets, and pare what is left of them flush: the facets themselves are as they were sawn. Between ends that are still square saw through by hand."
         ));
     }
-    steps.extend(plan.sticks.iter().map(yield_words));
     steps.push(match plan.facets_left {
         0 => phrase!("Try one in its cell; then the rest."),
         left => phrase!(
@@ -32,22 +28,6 @@ pub(super) fn after_section(plan: &MitrePlan) -> Section {
     }
 }
 
-fn yield_words(sticks: &StickFigures) -> Phrase {
-    let made = sticks.count * sticks.pieces_per_stick;
-    let mut words = phrase!(
-        "Sticks {}: {} of piece {}, {}",
-        sticks.number,
-        made,
-        sticks.piece,
-        sticks.name.as_str()
-    );
-    if sticks.spare() > 0 {
-        words.append(phrase!(", {} to spare", sticks.spare()));
-    }
-    words.append(phrase!("."));
-    words
-}
-
 /// A joint in scrap, and what shows there.
 pub(super) fn check_section(plan: &MitrePlan) -> Section {
     let row = |errors: &MitreErrors| {
@@ -59,7 +39,7 @@ pub(super) fn check_section(plan: &MitrePlan) -> Section {
     };
     let table = Table {
         caption: phrase!(
-            "Angle: between sticks and blade, J. Shorter: a piece, where the kerf is 0.1 mm wider than {}, 0.1 / sin J. Ridge: how far it moves across where the stops of its two facets are off by what the stop repeats to, one each way, half their difference times tan J. For ridges off the middle set one stop and make the others by spacers before it: then all are off alike, and the test shows by how much.",
+            "Shorter: a piece, where the kerf is 0.1 mm wider than {}: 0.1 / sin J. Ridge: how far it moves across where the stops of its two facets are off by what the stop repeats to, one each way: half their difference times tan J. For ridges off the middle set one stop and make the others by spacers before it: then all are off alike, and the test shows by how much.",
             Mm(plan.kerf_mm)
         ),
         columns: vec!["angle", "shorter", "ridge"],

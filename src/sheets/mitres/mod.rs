@@ -63,8 +63,19 @@ fn sticks_section(plan: &MitrePlan) -> Section {
     figures.push(Figure::new(
         "kerf",
         Mm(plan.kerf_mm),
-        "square to it, measured on a test groove: every stop is reckoned with it",
+        "measured on a test groove: every stop is reckoned with it",
     ));
+    let lowest = plan.settings.iter().filter(|setting| !setting.is_lap());
+    if let Some(mitres) = lowest.last() {
+        figures.insert(
+            0,
+            Figure::new(
+                "blade over the base",
+                Mm(mitres.height_above_base_mm),
+                "for mitres: top of the sled's base to the top of the highest tooth",
+            ),
+        );
+    }
     let mut blocks = vec![Block::Table(sticks_table(plan)), Block::Figures(figures)];
     let mut remarks = vec![phrase!(
         "Of {} the sled cuts {} in {} through blocks; {} stay for the guides.",
@@ -97,7 +108,7 @@ fn sticks_table(plan: &MitrePlan) -> Table {
     };
     Table {
         caption: phrase!(
-            "Sticks as thick and as deep as the strips. Piece: number and name as in the list of pieces. Length: end to end, at least; all sticks of a kind alike, both ends square. In each: pieces a stick. At once: sticks in a block. Spare: pieces more than the panel needs. Ends: those that the sled cuts."
+            "Sticks as thick and as deep as the strips. Length: end to end, at least; all of a kind alike, both ends square. In each: pieces a stick. At once: sticks in a block. Spare: pieces more than the panel needs. Ends: those that the sled cuts."
         ),
         columns: vec![
             "sticks", "piece", "count", "length", "in each", "at once", "blocks", "spare", "ends",

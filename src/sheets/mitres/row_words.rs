@@ -29,7 +29,7 @@ pub(super) fn held(skin: &SkinFigures, thickness: f64) -> Vec<Phrase> {
 pub(super) fn steps(setting: &MitreSetting, plan: &MitrePlan) -> Vec<Phrase> {
     let mut steps = vec![set_words(setting, plan)];
     steps.extend(setting.work.iter().map(|work| {
-        let mut words = lay_words(work, setting, plan);
+        let mut words = lay_words(work, plan);
         words.append(cut_words(work, setting));
         words.append(others_words(work, plan));
         words
@@ -40,7 +40,7 @@ pub(super) fn steps(setting: &MitreSetting, plan: &MitrePlan) -> Vec<Phrase> {
 /// What is done at every stop, once for all of them.
 pub(super) fn each_cut() -> Phrase {
     phrase!(
-        "At every stop: set it, push the sticks home, clamp them, cut; hands off until the blade stands. Side by side means on the fence and on each other, the steps of a block as they are named."
+        "At every stop: set it, push the sticks home, clamp them, cut; hands off until the blade stands."
     )
 }
 
@@ -48,60 +48,58 @@ pub(super) fn each_cut() -> Phrase {
 /// both cuts on opposite faces, and every piece would drop.
 fn set_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
     let mut words = phrase!(
-        "Setting {}: set the blade {} over the base, ",
+        "Setting {}: blade {} over the base; ",
         setting.number,
         Mm(setting.height_above_base_mm)
     );
     words.append(reach_words(setting, plan));
+    words.append(step_words(setting, plan));
     if other_hand(setting, plan).is_some() && !setting.is_lap() {
         words.append(phrase!(
-            " The sticks keep the same face down and their left ends at the stop. Never roll them over now: these cuts would go through the skins, and every piece would drop."
+            " The sticks keep the same face down and their left ends at the stop: rolled over, these cuts would go through the skins, and every piece would drop."
         ));
     }
     words
+}
+
+/// How sticks lie beside each other.
+fn step_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
+    match plan.stop {
+        MitreStop::Board => {
+            phrase!(" Every left end touches the stop, a straight board parallel to the blade.")
+        }
+        MitreStop::Block if setting.fence.step_mm < 0.005 => {
+            phrase!(" Left ends to the stop.")
+        }
+        MitreStop::Block => phrase!(
+            " Left ends to the stop, which only the stick at the fence touches: each stick farther from the fence lies {} farther to the {}.",
+            Mm(setting.fence.step_mm),
+            setting.fence.step_toward.name()
+        ),
+    }
 }
 
 fn sticks_of<'a>(work: &MitreWork, plan: &'a MitrePlan) -> Option<&'a StickFigures> {
     plan.sticks.iter().find(|one| one.number == work.sticks)
 }
 
-fn lay_words(work: &MitreWork, setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
+fn lay_words(work: &MitreWork, plan: &MitrePlan) -> Phrase {
     let at_once = sticks_of(work, plan).map_or(1, |sticks| sticks.sticks_per_block);
     let mut words = match at_once {
         1 => phrase!("Sticks {}, one at a time, ", work.sticks),
         _ => phrase!("Sticks {}, {} side by side, ", work.sticks, at_once),
     };
-    words.append(phrase!(
-        "{} faces down, left ends to the stop",
-        work.face_down.name()
-    ));
-    words.append(match plan.stop {
-        MitreStop::Board => phrase!(
-            ", a straight board parallel to the blade that each of them touches: "
-        ),
-        MitreStop::Block if at_once == 1 || setting.fence.step_mm < 0.005 => phrase!(": "),
-        MitreStop::Block => phrase!(
-            ", each stick farther from the fence {} farther to the {}, only the one at the fence on the stop: ",
-            Mm(setting.fence.step_mm),
-            setting.fence.step_toward.name()
-        ),
-    });
+    words.append(phrase!("{} faces down: ", work.face_down.name()));
     words
 }
 
 fn cut_words(work: &MitreWork, setting: &MitreSetting) -> Phrase {
     let stops = work.stops_mm.len();
     match setting.cut {
-        MitreCut::Facet => phrase!(
-            "cut at the {} stops of sticks {} in the column of setting {}.",
-            stops,
-            work.sticks,
-            setting.number
-        ),
+        MitreCut::Facet => phrase!("cut at the {} stops of setting {}.", stops, setting.number),
         MitreCut::Lap { passes: 1, .. } => phrase!(
-            "cut a half lap at the {} stops of sticks {} in the column of setting {}.",
+            "cut a half lap at the {} stops of setting {}.",
             stops,
-            work.sticks,
             setting.number
         ),
         MitreCut::Lap {
@@ -109,9 +107,8 @@ fn cut_words(work: &MitreWork, setting: &MitreSetting) -> Phrase {
             pass_shift_along_fence_mm,
             ..
         } => phrase!(
-            "cut a half lap at the {} stops of sticks {} in the column of setting {}, in {} passes, for each next one the stop {} farther.",
+            "cut a half lap at the {} stops of setting {}, in {} passes, for each next one the stop {} farther.",
             stops,
-            work.sticks,
             setting.number,
             passes,
             Mm(pass_shift_along_fence_mm)

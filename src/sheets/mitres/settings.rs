@@ -1,117 +1,135 @@
 //! Settings of the saw for mitres, the two hands of an angle side by side.
 
 use super::{in_rows, joint_view, row_words, stick_words};
-use crate::geometry::tolerance::DIRECTION;
-use crate::instructions::mitres::{
-    CrossBoard, MitreCut, MitrePlan, MitreSetting, MitreStop, Reach, StopEnd,
-};
-use crate::instructions::saw::{Hand, Wedge};
-use crate::instructions::sheet::{Block, Figure, Section, Table};
+use crate::geometry::tolerance::{DIRECTION, POSITION};
+use crate::instructions::mitres::{MitreCut, MitrePlan, MitreSetting, MitreStop, Reach};
+use crate::instructions::saw::Hand;
+use crate::instructions::sheet::{Block, Section, Table, TableCell};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};
 use float_cmp::ApproxEq;
 
-/// A section for every angle, with one or two settings.
+/// All settings in a table, then the stops and steps of every angle.
 pub(super) fn settings_sections(plan: &MitrePlan) -> Vec<Section> {
-    let mut sections = Vec::new();
+    let mut sections = vec![overview(plan)];
     let mut rest = plan.settings.as_slice();
     while let Some(first) = rest.first() {
         let same = |one: &&MitreSetting| {
             one.is_lap() == first.is_lap()
-                && one
-                    .fence
-                    .to_blade
-                    .approx_eq(first.fence.to_blade, DIRECTION)
-                && (one.height_above_base_mm - first.height_above_base_mm).abs() < 1e-9
+                && (one.fence.to_blade).approx_eq(first.fence.to_blade, DIRECTION)
+                && (one.height_above_base_mm).approx_eq(first.height_above_base_mm, POSITION)
         };
         let count = rest.iter().take_while(same).count().clamp(1, 2);
         let (these, others) = rest.split_at(count);
-        rest = others;
         sections.push(section(these, plan));
+        rest = others;
     }
     sections
+}
+
+/// What is set, setting by setting.
+fn overview(plan: &MitrePlan) -> Section {
+    let row = |setting: &MitreSetting| {
+        let fence = &setting.fence;
+        vec![
+            TableCell::Count(setting.number),
+            TableCell::Text(if setting.is_lap() { "laps" } else { "mitres" }.into()),
+            TableCell::Text(Rad(fence.to_blade).text()),
+            TableCell::Text(Rad(fence.from_square).text()),
+            TableCell::Text(fence.end_away.map_or("-", Hand::name).into()),
+            TableCell::Length(setting.height_above_base_mm),
+            TableCell::Length(setting.height_above_table_mm),
+            TableCell::Length(fence.kerf_along_fence_mm),
+            TableCell::Length(fence.step_mm),
+            TableCell::Length(setting.travel_mm),
+        ]
+    };
+    let table = Table {
+        caption: phrase!(
+            "To blade, J: the acute angle between sticks and blade; from square: the same said the other way. Away: the end of the sticks that goes away from you. Over base, over table: top of the highest tooth. Kerf: what it opens along the fence, k / sin J. Step: along the fence from stick to stick of a block, t / tan J. Travel: least, for the widest block to come clear of the blade; all of a block has to pass the arbor's line."
+        ),
+        columns: vec![
+            "setting",
+            "for",
+            "to blade",
+            "from square",
+            "away",
+            "over base",
+            "over table",
+            "kerf",
+            "step",
+            "travel",
+        ],
+        rows: plan.settings.iter().map(row).collect(),
+    };
+    let mut blocks = vec![Block::Table(table)];
+    let wedges = wedge_remarks(plan);
+    if !wedges.is_empty() {
+        blocks.push(Block::Remarks(wedges));
+    }
+    Section {
+        heading: "Settings of saw and fence, in working order".into(),
+        blocks,
+    }
+}
+
+/// How every wedge is made, once.
+fn wedge_remarks(plan: &MitrePlan) -> Vec<Phrase> {
+    let mut angles: Vec<f64> = Vec::new();
+    let mut remarks = Vec::new();
+    for setting in &plan.settings {
+        let Reach::Wedge { wedge, .. } = &setting.fence.reach else {
+            continue;
+        };
+        if angles
+            .iter()
+            .any(|known| known.approx_eq(wedge.angle, DIRECTION))
+        {
+            continue;
+        }
+        angles.push(wedge.angle);
+        remarks.push(phrase!(
+            "Wedge of {}: on a board with a straight edge mark {} from one end, square to that {}, and saw to the line, long enough to carry the sticks on both sides of the kerf. Screw it to the fence from behind: it is now the fence, and the stop goes on it. Turned over end for end it serves the other hand.",
+            Rad(wedge.angle),
+            Mm(wedge.along_mm),
+            Mm(wedge.rise_mm)
+        ));
+    }
+    remarks
 }
 
 fn section(settings: &[MitreSetting], plan: &MitrePlan) -> Section {
     let these: Vec<&MitreSetting> = settings.iter().collect();
     let numbers: Vec<String> = these.iter().map(|one| one.number.to_string()).collect();
-    let Some(first) = these.first() else {
-        return Section {
-            heading: String::new(),
-            blocks: Vec::new(),
-        };
-    };
-    let what = if first.is_lap() {
+    let first = these.first();
+    let what = if first.is_some_and(|first| first.is_lap()) {
         "half laps"
     } else {
         "mitres"
     };
     let heading = format!(
-        "Setting{} {} of {}: {what}, {} between sticks and blade",
+        "Setting{} {}: {what}, {} to the blade",
         if these.len() == 1 { "" } else { "s" },
         numbers.join(" and "),
-        plan.settings.len(),
-        Rad(first.fence.to_blade).text()
+        Rad(first.map_or(0.0, |first| first.fence.to_blade)).text()
     );
-    let mut blocks = vec![Block::Figures(figures(first))];
-    blocks.extend(joint_view::picture(first, plan).map(Block::Picture));
+    let mut blocks = Vec::new();
     if in_rows(plan) {
+        if first.is_some_and(|first| first.number == 1) {
+            blocks.extend(joint_view::picture(&these, plan).map(Block::Picture));
+        }
         blocks.push(Block::Table(stop_table(&these, plan)));
     }
-    if in_rows(plan) {
-        blocks.push(Block::Remarks(vec![row_words::each_cut()]));
-    }
-    for setting in &these {
-        blocks.push(Block::Steps(if in_rows(plan) {
+    let steps = these.iter().flat_map(|setting| {
+        if in_rows(plan) {
             row_words::steps(setting, plan)
         } else {
             stick_words::steps(setting, plan)
-        }));
-    }
+        }
+    });
+    blocks.push(Block::Steps(steps.collect()));
     Section { heading, blocks }
-}
-
-fn figures(setting: &MitreSetting) -> Vec<Figure> {
-    let fence = &setting.fence;
-    let mut figures = vec![
-        Figure::new(
-            "blade over the base",
-            Mm(setting.height_above_base_mm),
-            "top of the sled's base to the top of the highest tooth",
-        ),
-        Figure::new(
-            "blade over the table",
-            Mm(setting.height_above_table_mm),
-            "saw table to the top of the highest tooth, sled taken off",
-        ),
-        Figure::new(
-            "sticks to blade",
-            Rad(fence.to_blade),
-            phrase!(
-                "the acute angle between them; {} from square",
-                Rad(fence.from_square)
-            ),
-        ),
-    ];
-    if fence.step_mm > 0.0 {
-        figures.push(Figure::new(
-            "step of a block",
-            Mm(fence.step_mm),
-            "along the fence from stick to stick, t / tan J",
-        ));
-    }
-    figures.push(Figure::new(
-        "kerf along the fence",
-        Mm(fence.kerf_along_fence_mm),
-        "k / sin J: what the blade opens along a stick",
-    ));
-    figures.push(Figure::new(
-        "travel of the sled",
-        Mm(setting.travel_mm),
-        "least, for the widest block to come clear of the blade; all of it passes the arbor's line",
-    ));
-    figures
 }
 
 fn stop_table(settings: &[&MitreSetting], plan: &MitrePlan) -> Table {
@@ -119,23 +137,20 @@ fn stop_table(settings: &[&MitreSetting], plan: &MitrePlan) -> Table {
         MitreStop::Block => phrase!("the stop's face"),
         MitreStop::Board => phrase!("the stop board's edge"),
     };
-    let mut caption = phrase!("Stops, from ");
+    let mut caption = phrase!("Stop: from ");
     caption.append(from);
     caption.append(phrase!(
-        " to the near side of the kerf, along the fence, on the sticks' side of it. "
+        " to the near side of the kerf, along the fence, on the sticks' side of it."
     ));
+    if settings.first().is_some_and(|first| !first.is_lap()) {
+        caption.append(phrase!(" "));
+        caption.append(row_words::each_cut());
+    }
     let passes = settings
         .iter()
         .any(|setting| matches!(setting.cut, MitreCut::Lap { passes, .. } if passes > 1));
     if passes {
-        caption.append(phrase!("Of each lap the first pass. "));
-    }
-    for setting in settings {
-        caption.append(phrase!("Setting {}: ", setting.number));
-        caption.append(match setting.fence.end_away {
-            Some(end) => phrase!("{} ends away from you. ", end.name()),
-            None => phrase!("sticks square to the blade. "),
-        });
+        caption.append(phrase!(" Of each lap the first pass."));
     }
     let mut columns = vec!["sticks", "cut"];
     columns.extend(settings.iter().map(|setting| column(setting.number)));
@@ -186,67 +201,44 @@ pub(super) fn reach_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
     let fence = &setting.fence;
     let away = fence.end_away.map_or("right", Hand::name);
     match &fence.reach {
-        Reach::Fence if fence.end_away.is_none() => phrase!("the fence square to it."),
+        Reach::Fence if fence.end_away.is_none() => phrase!("fence square."),
         Reach::Fence => phrase!(
-            "the fence {} from square, the sticks' {} ends away from you.",
+            "fence {} from square, {} ends away from you{}.",
             Rad(fence.from_square),
+            away,
+            if setting.number == 1 && plan.as_it_stands {
+                ", as it stands after the strips"
+            } else {
+                ""
+            }
+        ),
+        Reach::CrossBoard(board) => phrase!(
+            "fence {} from square, its {} end away from you, and a straight board fixed to it, square to it, that points away from you across the blade's line: sticks lie along this board, on its {} side, {} ends away from you.",
+            Rad(board.fence_from_square),
+            board.fence_end_away.name(),
+            board.sticks_on.name(),
             away
         ),
-        Reach::CrossBoard(board) => board_words(board, away),
         Reach::Wedge {
             fence_from_square,
             wedge,
         } => {
             let mut words = if *fence_from_square > 0.0 {
                 phrase!(
-                    "the fence {} from square, as far as it turns, its {} end away from you, ",
+                    "fence {} from square, as far as it turns, its {} end away from you, ",
                     Rad(*fence_from_square),
                     away
                 )
             } else {
-                phrase!("the fence square, ")
+                phrase!("fence square, ")
             };
-            words.append(wedge_words(wedge, other_hand(setting, plan), away));
+            words.append(phrase!(
+                "on it the wedge of {}, thick end to the {}: {} ends away from you.",
+                Rad(wedge.angle),
+                wedge.thick_end.name(),
+                away
+            ));
             words
         }
     }
-}
-
-fn board_words(board: &CrossBoard, away: &'static str) -> Phrase {
-    phrase!(
-        "the fence {} from square, its {} end away from you; fix a straight board to it, square to it, pointing away from you across the blade's line. Sticks lie along the board, on its {} side, their {} ends away from you, the stop at the end {} you: that board is now the fence.",
-        Rad(board.fence_from_square),
-        board.fence_end_away.name(),
-        board.sticks_on.name(),
-        away,
-        match board.stop_end {
-            StopEnd::Near => "near",
-            StopEnd::Far => "far from",
-        }
-    )
-}
-
-/// How a wedge is made and lies; one that the setting before has is turned over end for end.
-fn wedge_words(wedge: &Wedge, before: Option<&MitreSetting>, away: &'static str) -> Phrase {
-    let mut words = match before {
-        Some(before) => phrase!(
-            "with the wedge of setting {} turned over end for end, thick end to the {}: ",
-            before.number,
-            wedge.thick_end.name()
-        ),
-        None => phrase!(
-            "with a wedge of {} between it and the sticks, thick end to the {}: ",
-            Rad(wedge.angle),
-            wedge.thick_end.name()
-        ),
-    };
-    words.append(phrase!("the sticks' {} ends go away from you.", away));
-    if before.is_none() {
-        words.append(phrase!(
-            " The wedge: on a board with a straight edge mark {} from one end, square to that {}, and saw to the line; screw it to the fence from behind. It is now the fence, and the stop goes on it.",
-            Mm(wedge.along_mm),
-            Mm(wedge.rise_mm)
-        ));
-    }
-    words
 }

@@ -23,15 +23,15 @@ pub(super) fn steps(setting: &MitreSetting, plan: &MitrePlan) -> Vec<Phrase> {
             steps.push(lie_words(work, lie, setting, (at, at_once)));
         }
         let mut words = phrase!(
-            "Take the sticks to the bench and saw each off by hand, square, {} from its point.",
-            Mm(work.cut_off_mm)
-        );
-        words.append(phrase!(
-            " Again from the second step of these, {} times in all",
+            "At the bench saw the finished ends of sticks {} off by hand, square, {} from their points: a piece of each. Then lay the sticks down again for the next, {} of each stick in all",
+            work.sticks,
+            Mm(work.cut_off_mm),
             rounds
-        ));
-        if blocks > 1 {
-            words.append(phrase!(", with each of {} blocks", blocks));
+        );
+        match blocks {
+            1 => {}
+            2 => words.append(phrase!(", and as many of the other block")),
+            _ => words.append(phrase!(", and as many of the other {} blocks", blocks - 1)),
         }
         words.append(phrase!("."));
         steps.push(words);
@@ -52,7 +52,7 @@ fn counts(work: &EndWork, plan: &MitrePlan) -> (usize, usize, usize) {
 
 fn set_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
     let mut words = phrase!(
-        "Setting {}: set the blade {} over the base, ",
+        "Setting {}: blade {} over the base; ",
         setting.number,
         Mm(setting.height_above_base_mm)
     );
@@ -68,7 +68,7 @@ fn lie_words(
 ) -> Phrase {
     let mut words = if at == 0 {
         phrase!(
-            "Lay {} sticks {} on the fence, the end that is to be made to the right, the side that becomes the {} one on the fence, ",
+            "Lay {} sticks {} on the fence, the end that is to be made to the right, the side that is to be the {} one on the fence (mark it), ",
             at_once,
             work.sticks,
             side(lie.on_fence)

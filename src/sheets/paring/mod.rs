@@ -273,8 +273,14 @@ fn lap_remarks(piece: &PieceFigures) -> Option<Block> {
             Rad(lap.angle)
         )
     };
-    let remarks: Vec<Phrase> = piece.laps.iter().map(remark).collect();
-    (!remarks.is_empty()).then_some(Block::Remarks(remarks))
+    let mut remarks: Vec<Phrase> = piece.laps.iter().map(remark).collect();
+    if remarks.is_empty() {
+        return None;
+    }
+    remarks.push(phrase!(
+        "Sides are named with the front face up: a half lap from the front is seen then, one from the back lies underneath."
+    ));
+    Some(Block::Remarks(remarks))
 }
 
 /// How finished pieces are cut off at the panel's edge, one row for each cut.
@@ -396,6 +402,8 @@ mod tests {
             length_over_points_mm: 40.0,
             rough_length_mm: 44.0,
             drawn_length_mm: None,
+            machined: Vec::new(),
+            laps_machined: false,
             first_end: EndLetter::A,
             ends: vec![
                 end_figures(&leaning, 0.0, 2.8),
@@ -421,6 +429,10 @@ mod tests {
             pieces_left_out: 0,
             pieces: vec![piece],
             cell_kinds: Vec::new(),
+            way: crate::lattice::PieceWay::Guides,
+            ways: Vec::new(),
+            mitres: None,
+            routed: None,
             blocks: Vec::new(),
         };
         let sheet = pare_sheet(&plan);

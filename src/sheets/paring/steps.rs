@@ -17,8 +17,9 @@ pub(super) fn on_stop(letter: EndLetter, end: &EndFigures) -> String {
 
 /// First one piece by itself, then the stop is left and the rest follow.
 pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
-    let mut steps = vec![begin(piece)];
+    let mut steps = vec![rough_step(piece)];
     if in_working_order(piece).is_empty() {
+        steps.extend(laps_step(piece));
         steps.push(phrase!("Try one in its cell."));
         return steps;
     }
@@ -60,15 +61,7 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
             )
         });
     }
-    // Laps are counted from a finished point.
-    match piece.laps.len() {
-        0 => {}
-        1 => steps.push(phrase!("Cut its half lap, as it is said above.")),
-        laps => steps.push(phrase!(
-            "Cut its {} half laps, as they are said above.",
-            laps
-        )),
-    }
+    steps.extend(laps_step(piece));
     if piece.made <= 1 {
         steps.push(phrase!(
             "Try it in its cell. Too long: pare its last end once more, after the last table."
@@ -77,24 +70,57 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
     steps
 }
 
-/// What a piece is before it is pared.
-fn begin(piece: &PieceFigures) -> Phrase {
+/// Whether a piece may be pared from a blank that was cut from sheet with its half laps in it. For an
+/// opening as measured there is none as long.
+fn has_blank(piece: &PieceFigures) -> bool {
+    !piece.laps.is_empty() && piece.drawn_length_mm.is_none() && piece.machined.is_empty()
+}
+
+/// Where a piece's wood comes from.
+fn rough_step(piece: &PieceFigures) -> Phrase {
     match piece.machined.as_slice() {
-        [] => phrase!(
-            "Cut {} to {}, both ends square.",
-            piece.made,
-            Mm(piece.rough_length_mm)
-        ),
-        [end] => phrase!(
-            "Take {} as they come from their sticks, end {} finished by machine.",
-            piece.made,
-            end.name()
-        ),
-        _ => phrase!(
-            "{} come from their sticks with both ends finished by machine.",
-            piece.made
-        ),
+        [] => {}
+        [end] => {
+            return phrase!(
+                "Take {} as they come from their sticks, end {} finished by machine.",
+                piece.made,
+                end.name()
+            );
+        }
+        _ => {
+            return phrase!(
+                "{} come from their sticks with both ends finished by machine.",
+                piece.made
+            );
+        }
     }
+    let mut step = phrase!(
+        "Cut {} to {}, both ends square",
+        piece.made,
+        Mm(piece.rough_length_mm)
+    );
+    step.append(match has_blank(piece) {
+        false => phrase!("."),
+        true => phrase!(
+            "; or take the blanks that were cut from sheet as long, with their half laps in them (outline --what lapped): labels, where there is room for them, stand at end A, the letters' heads toward the front face."
+        ),
+    });
+    step
+}
+
+/// Laps are counted from a finished point.
+fn laps_step(piece: &PieceFigures) -> Option<Phrase> {
+    let mut step = match piece.laps.len() {
+        0 => return None,
+        _ if piece.laps_machined => return None,
+        1 => phrase!("Cut its half lap, as it is said above"),
+        laps => phrase!("Cut its {} half laps, as they are said above", laps),
+    };
+    step.append(match has_blank(piece) {
+        false => phrase!("."),
+        true => phrase!("; a blank that was cut from sheet for it has that already."),
+    });
+    Some(step)
 }
 
 /// Facets nearer to square than this are square, rad.

@@ -4,6 +4,7 @@
 //! A row of a table is one case: what is put in for lines of a good file, behind `@` the places
 //! that must be named (else the new lines), and after each `|` what else must be said.
 
+mod frame_mitres;
 mod grids;
 #[cfg(unix)]
 mod overwriting;

@@ -30,6 +30,7 @@ pub fn routed_ends(plan: &RoutedRows) -> Vec<MachinedEnds> {
     let ends = |row: &RoutedRow| MachinedEnds {
         piece: row.number,
         ends: EndLetter::BOTH.to_vec(),
+        laps: true,
     };
     plan.rows.iter().map(ends).collect()
 }
