@@ -68,6 +68,8 @@ pub struct ProvenPart {
     pub answer: ProofAnswer,
     /// What it was cut into.
     pub workpiece: Workpiece,
+    /// Where wood lies, seen from above: x and y, low and high.
+    pub wood: Vec<[[f64; 2]; 2]>,
     /// Its first and its last line.
     pub lines: [usize; 2],
     /// Which part it is and of how many, where there are several.
@@ -205,6 +207,7 @@ impl Proven<'_> {
         Some(ProvenPart {
             answer: self.answer(against, &found),
             workpiece: task.workpiece().clone(),
+            wood: task.wood(),
             lines: found.first()?.report.lines,
             of_parts: self.number_of(at).map(|part| (part, self.best.parts.len())),
         })
