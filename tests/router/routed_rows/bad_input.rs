@@ -1,6 +1,6 @@
 //! What a router cannot do, told at the fields of its profile.
 
-use super::{Case, case, long_cutter, square};
+use super::{Case, case, long_cutter, own_case, programs, rungs, square};
 use crate::support::routers::router;
 use lapwright::finding::Finding;
 use lapwright::machines::{Chosen, Router};
@@ -126,4 +126,22 @@ fn a_skin_that_may_be_cut_through_is_no_profile() {
             wrong.findings
         );
     }
+}
+
+/// The piece alone is left out and named; the others are made.
+#[test]
+fn laps_in_both_faces_are_left_to_the_bench() {
+    let text = rungs(["low", "", "long"]);
+    let case = own_case("rungs", &text, &square(63.0, 2), [2.9, 10.0]);
+    let made = programs(&case, &long_cutter(&[]));
+    let codes: Vec<&str> = made.unmade.iter().map(|fault| fault.code).collect();
+    assert_eq!(codes, ["laps-in-both-faces"]);
+    let names: Vec<&str> = made
+        .plan
+        .left_out
+        .iter()
+        .map(|one| one.name.as_str())
+        .collect();
+    assert_eq!(names, ["long"]);
+    assert!(made.plan.rows.len() >= 2);
 }

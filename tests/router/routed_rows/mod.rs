@@ -22,13 +22,23 @@ pub(super) struct Case {
     pub(super) filled: Infilling,
 }
 
-pub(super) fn case(pattern: &str, grid: &str, [thickness, depth]: [f64; 2]) -> Case {
+pub(super) fn case(pattern: &str, grid: &str, section: [f64; 2]) -> Case {
+    let file = shipped_pattern(pattern).unwrap();
+    own_case(file.name, file.text, grid, section)
+}
+
+/// The same with a pattern that is none of the shipped ones.
+pub(super) fn own_case(
+    pattern: &str,
+    pattern_text: &str,
+    grid: &str,
+    [thickness, depth]: [f64; 2],
+) -> Case {
     let text = format!(
         "title = \"rows\"\n[grid]\n{grid}\n[strip]\nthickness = \"{thickness} mm\"\ndepth = \"{depth} mm\"\nclearance = \"0.04 mm\"\n[infill]\npattern = \"{pattern}\"\nway = \"routed-rows\"\n"
     );
     let job = read_job("job.toml", &text).unwrap();
-    let file = shipped_pattern(pattern).unwrap();
-    let pattern_file = read_pattern(file.name, file.text).unwrap();
+    let pattern_file = read_pattern(pattern, pattern_text).unwrap();
     Case {
         name: format!("{pattern}, {grid}, {thickness} by {depth}"),
         filled: filled(&job, &pattern_file.pattern).unwrap(),
@@ -39,6 +49,23 @@ pub(super) fn case(pattern: &str, grid: &str, [thickness, depth]: [f64; 2]) -> C
 pub(super) fn square(pitch: f64, cells: u32) -> String {
     format!(
         "kind = \"square\"\npitch = \"{pitch} mm\"\ncolumns = {cells}\nrows = {cells}\noverhang = \"14 mm\""
+    )
+}
+
+pub(super) fn diamonds(pitch: f64) -> String {
+    format!(
+        "kind = \"diamond\"\npitch = \"{pitch} mm\"\nangle = \"60 deg\"\nregion = \"rectangle\"\ncolumns = 2\nrows = 3\noverhang = \"14 mm\""
+    )
+}
+
+/// A diagonal with two rungs across; which of them lie in front of it, `laps` says.
+pub(super) fn rungs(laps: [&str; 3]) -> String {
+    let [long, low, high] = laps.map(|name| match name {
+        "" => String::new(),
+        name => format!("lap = \"{name}\"\n"),
+    });
+    format!(
+        "about = \"rungs\"\ncell = \"square\"\nneighbours = \"same\"\n[points]\nsouth = [0.6, 0]\nwest = [0, 0.4]\nnorth = [0.45, 1]\neast = [1, 0.45]\n[[piece]]\nname = \"long\"\nfrom = \"south-west\"\nto = \"north-east\"\n{long}[[piece]]\nname = \"low\"\nfrom = \"west\"\nto = \"south\"\n{low}[[piece]]\nname = \"high\"\nfrom = \"north\"\nto = \"east\"\n{high}"
     )
 }
 
