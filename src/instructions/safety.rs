@@ -39,10 +39,8 @@ const SAW_SHORT: &str = "Saw bundles only as one rigid block, hands clear of the
 /// Mitres in rows on long sticks at a table saw: cuts that do not go through.
 const ROW_MITRES: &[&str] = &[
     "A cut that leaves a skin is grooving: guard and riving knife come down or off for it. Put a sled cover, tunnel guard or crown guard and an exit block in their place, and refit both directly after. Where local codes forbid grooving on a saw bench, do not do it there.", // 29 CFR 1910.213(c); HSE information sheet WIS16; HSE L114, 2nd ed. 2014
-    "A bare skin does not hold: every stick is taped to its batten all along, battens and block are clamped to the fence. If a piece comes loose, switch off and wait for the blade to stop before anything else.",
-    "Cut a block only as one rigid, clamped whole. Never cut a piece out of the stick with the blade: it would lie loose beside it.",
-    "Hands stay on the sled, 300 mm from the blade; clamps, fence and sticks clear of it over all of the travel, at every angle of the fence.", // HSE web page on cross-cut saws, 2019: hands 300 mm from the blade
-    "Clear dust, slivers and offcuts only with a stick, and only when the blade stands.", // HSE web page on cross-cut saws, 2019
+    "A bare skin does not hold: only sticks taped to their battens, clamped as one rigid block. Never cut a piece out of the stick with the blade; if one comes loose, switch off and wait.",
+    "Hands stay on the sled, 300 mm from the blade; clamps, fence and sticks clear of it over all of the travel, at every angle of the fence. Clear slivers with a stick, when the blade stands.", // HSE web page on cross-cut saws, 2019
     "Disconnect the saw before you change or measure the blade, or turn the fence past it. Cut a test joint in scrap first.",
 ];
 

@@ -2,60 +2,81 @@
 
 use super::in_rows;
 use crate::instructions::mitres::{MitreErrors, MitrePlan};
-use crate::instructions::sheet::{Block, Check, Section, Table, TableCell};
+use crate::instructions::sheet::{Block, Section};
 use crate::phrase;
-use crate::phrase::counted;
+use crate::phrase::{Phrase, counted};
 use crate::units::{Mm, Rad};
 
 /// How pieces come apart, and what is still to be done to them.
-pub(super) fn after_section(plan: &MitrePlan) -> Section {
+pub(super) fn after_steps(plan: &MitrePlan) -> Vec<Phrase> {
     let mut steps = Vec::new();
     if in_rows(plan) {
         steps.push(phrase!(
-            "Saw off, blade down. Pull the battens off along the sticks, cut the skins with a knife from the side of the cuts, along the facets, and pare what is left of them flush: the facets themselves are as they were sawn. Between ends that are still square saw through by hand."
+            "Saw off, blade down. Pull the battens off along the sticks, cut the skins with a knife from the side of the cuts, along the facets, and pare what is left of them flush: the facets stay as they were sawn. Between ends that are still square saw through by hand."
         ));
     }
     steps.push(match plan.facets_left {
-        0 => phrase!("Try one in its cell; then the rest."),
+        0 => phrase!("Try one of each kind in its cell; then the rest."),
         left => phrase!(
             "Pare the {} on the guides, the sawn end on the stop; then try one in its cell.",
             counted(left, "facet")
         ),
     });
-    Section {
-        heading: "After the saw".into(),
-        blocks: vec![Block::Steps(steps)],
-    }
+    steps
 }
 
 /// A joint in scrap, and what shows there.
 pub(super) fn check_section(plan: &MitrePlan) -> Section {
-    let row = |errors: &MitreErrors| {
-        vec![
-            TableCell::Text(Rad(errors.jig_angle).text()),
-            TableCell::Length(errors.shorter_by_kerf_mm),
-            TableCell::Length(errors.ridge_by_stops_mm),
-        ]
+    let mut remark = Phrase::default();
+    if in_rows(plan) {
+        remark.append(kerf_words(&plan.errors));
+    }
+    remark.append(phrase!(
+        "Stops of two facets that are off as they repeat, one each way, move the ridge by half their difference times tan J"
+    ));
+    for (at, errors) in plan.errors.iter().enumerate() {
+        remark.append(if at == 0 {
+            phrase!(": ")
+        } else {
+            phrase!(", ")
+        });
+        let moved = Mm(errors.ridge_by_stops_mm);
+        remark.append(phrase!("{} at {}", moved, Rad(errors.jig_angle)));
+    }
+    remark.append(phrase!(
+        ". For ridges off the middle one stop, the others by spacers before it: all are off alike, as the test shows."
+    ));
+    let mut check = if in_rows(plan) {
+        phrase!("Cut one joint in scrap by both hands, and measure facets and length.")
+    } else {
+        phrase!("Cut one end in scrap, and measure its facets.")
     };
-    let table = Table {
-        caption: phrase!(
-            "Shorter: a piece, where the kerf is 0.1 mm wider than {}: 0.1 / sin J. Ridge: how far it moves across where the stops of its two facets are off by what the stop repeats to, one each way: half their difference times tan J. For ridges off the middle set one stop and make the others by spacers before it: then all are off alike, and the test shows by how much.",
-            Mm(plan.kerf_mm)
-        ),
-        columns: vec!["angle", "shorter", "ridge"],
-        rows: plan.errors.iter().map(row).collect(),
-    };
-    let check = Check {
-        what: phrase!(
-            "One joint in scrap, before the first block: both facets of an end, the ridge from the side on the fence, and the angle between facet and side"
-        ),
-        should: "as drawn".into(),
-        otherwise: phrase!(
-            "ridge off: move one stop by twice that over tan J; angle off: the fence; length off with the right ridge: the kerf, measured again"
-        ),
-    };
+    check.append(phrase!(
+        " Ridge off: move one stop by twice that over tan J. Angle off: the fence."
+    ));
+    if in_rows(plan) {
+        check.append(phrase!(
+            " Length off with the right ridge: the kerf, measured again."
+        ));
+    }
     Section {
         heading: "Check first".into(),
-        blocks: vec![Block::Checks(vec![check]), Block::Table(table)],
+        blocks: vec![Block::Steps(vec![check]), Block::Remarks(vec![remark])],
     }
+}
+
+/// What a wider kerf takes off the pieces on its right side.
+fn kerf_words(errors: &[MitreErrors]) -> Phrase {
+    let mut words = phrase!("A kerf 0.1 mm wider makes a piece shorter by 0.1 / sin J");
+    for (at, errors) in errors.iter().enumerate() {
+        words.append(if at == 0 {
+            phrase!(": ")
+        } else {
+            phrase!(", ")
+        });
+        let shorter = Mm(errors.shorter_by_kerf_mm);
+        words.append(phrase!("{} at {}", shorter, Rad(errors.jig_angle)));
+    }
+    words.append(phrase!(". "));
+    words
 }

@@ -1,13 +1,13 @@
 //! A joint of two pieces in a stick, seen from above as it lies on the saw.
 
 use crate::geometry::Point;
-use crate::instructions::drawing::{Drawing, Role};
+use crate::instructions::drawing::{Anchor, Drawing, Role};
 use crate::instructions::mitres::{MitrePlan, MitreSetting, MitreStop, StickFigures};
 use crate::instructions::sheet::Picture;
 use crate::phrase;
 
 /// What is shown beside the cut's crossing, in thicknesses of the stick.
-const BESIDE: f64 = 8.0;
+const BESIDE: f64 = 11.0;
 
 /// The cuts of one angle, by one hand and the other, through a joint of the first sticks that they
 /// cut; nothing for sticks' ends.
@@ -26,7 +26,7 @@ pub(super) fn picture(settings: &[&MitreSetting], plan: &MitrePlan) -> Option<Pi
     let title = format!("Sticks {} from above, a joint", sticks.number);
     let mut drawing = Drawing::new(title, Point::default(), Point::default());
     draw(&mut drawing, sticks, &bands, (middle, plan.thickness_mm));
-    drawing.fit(plan.thickness_mm / 4.0);
+    drawing.fit(0.1 * plan.thickness_mm);
     Some(Picture {
         drawing,
         caption: phrase!(
@@ -101,16 +101,21 @@ fn draw(
             drawing.area(Role::Piece, ring);
         }
     }
-    let beyond = 0.4 * thickness;
-    for (at, band) in bands.iter().enumerate() {
-        drawing.area(Role::Cut, band.ring(-beyond / 4.0, thickness + beyond));
-        let up = thickness + beyond + 0.6 * thickness * (1 + at) as f64;
-        let name = Point::new(band.at(thickness + beyond), up);
-        drawing.text(
-            Role::Name,
-            name,
-            thickness / 2.5,
-            phrase!("setting {}", band.setting),
-        );
+    let beyond = 0.2 * thickness;
+    for band in bands {
+        drawing.area(Role::Cut, band.ring(-beyond, thickness + beyond));
+    }
+    // Each beside its band's upper end, away from the other one.
+    for band in bands {
+        let leans_right = band.lean > 0.0;
+        let (side, anchor) = if leans_right {
+            (band.opens / 2.0 + beyond, Anchor::Start)
+        } else {
+            (-band.opens / 2.0 - beyond, Anchor::End)
+        };
+        let height = thickness / 2.0;
+        let at = Point::new(band.at(thickness + beyond) + side, thickness + height);
+        let words = phrase!("setting {}", band.setting);
+        drawing.text_from(Role::Name, anchor, at, height, words);
     }
 }

@@ -5,18 +5,19 @@ mod joint_view;
 mod row_words;
 mod settings;
 mod stick_words;
+mod stops;
 
 use crate::instructions::mitres::{LeftBecause, LeftForGuides, MitrePlan, StickFigures};
 use crate::instructions::pare::EndLetter;
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
+use crate::instructions::sheet::{Block, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::lattice::PieceWay;
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
 use crate::sheets::measured_stock::stock_section;
 use crate::units::{Mm, Rad};
-use after::{after_section, check_section};
-use settings::settings_sections;
+use after::check_section;
+use settings::{blade_words, settings_sections};
 
 /// The sheet for a plan.
 pub fn mitre_sheet(plan: &MitrePlan) -> SetupSheet {
@@ -25,7 +26,6 @@ pub fn mitre_sheet(plan: &MitrePlan) -> SetupSheet {
     sections.push(sticks_section(plan));
     sections.push(check_section(plan));
     sections.extend(settings_sections(plan));
-    sections.push(after_section(plan));
     SetupSheet {
         part: SheetPart::Mitres,
         title: format!("{} - mitres, {}", plan.title, plan.machine),
@@ -48,43 +48,23 @@ fn held_section(plan: &MitrePlan) -> Section {
 }
 
 fn sticks_section(plan: &MitrePlan) -> Section {
-    let mut figures = Vec::new();
-    if let Some(skin) = &plan.skin {
-        figures.push(Figure::new(
-            "skin",
-            Mm(skin.set_mm),
-            phrase!(
-                "from the floor of every mitre's cut to the upper face; {} to {} with all that can be off",
-                Mm(skin.thinnest_mm),
-                Mm(skin.thickest_mm)
-            ),
-        ));
-    }
-    figures.push(Figure::new(
-        "kerf",
-        Mm(plan.kerf_mm),
-        "measured on a test groove: every stop is reckoned with it",
-    ));
-    let lowest = plan.settings.iter().filter(|setting| !setting.is_lap());
-    if let Some(mitres) = lowest.last() {
-        figures.insert(
-            0,
-            Figure::new(
-                "blade over the base",
-                Mm(mitres.height_above_base_mm),
-                "for mitres: top of the sled's base to the top of the highest tooth",
-            ),
-        );
-    }
-    let mut blocks = vec![Block::Table(sticks_table(plan)), Block::Figures(figures)];
-    let mut remarks = vec![phrase!(
-        "Of {} the sled cuts {} in {} through blocks; {} stay for the guides.",
+    let mut blocks = vec![Block::Table(sticks_table(plan))];
+    let first = phrase!(
+        "Of {} the sled cuts {} in {} through blocks; {} stay for the guides. Kerf {}, measured on a test groove: every stop is reckoned with it.",
         counted(plan.facets_cut + plan.facets_left, "facet"),
         plan.facets_cut,
         counted(plan.block_cuts, "cut"),
-        plan.facets_left
-    )];
-    remarks.extend(plan.left.iter().map(left_words));
+        plan.facets_left,
+        Mm(plan.kerf_mm)
+    );
+    let mut remarks = vec![first];
+    remarks.extend(blade_words(plan));
+    let left = plan.left.iter().map(left_words);
+    remarks.extend(left.reduce(|mut all, one| {
+        all.append(phrase!(" "));
+        all.append(one);
+        all
+    }));
     blocks.push(Block::Remarks(remarks));
     Section {
         heading: "Sticks".into(),
@@ -108,7 +88,7 @@ fn sticks_table(plan: &MitrePlan) -> Table {
     };
     Table {
         caption: phrase!(
-            "Sticks as thick and as deep as the strips. Length: end to end, at least; all of a kind alike, both ends square. In each: pieces a stick. At once: sticks in a block. Spare: pieces more than the panel needs. Ends: those that the sled cuts."
+            "Sticks as thick and deep as the strips. Length: at least, end to end, both square, all of a kind alike. In each: pieces a stick. At once: sticks in a block. Spare: pieces more than needed. Ends: those that the sled cuts."
         ),
         columns: vec![
             "sticks", "piece", "count", "length", "in each", "at once", "blocks", "spare", "ends",
@@ -126,16 +106,16 @@ fn ends_words(ends: &[EndLetter]) -> String {
 pub(super) fn left_words(left: &LeftForGuides) -> Phrase {
     let ends = ends_words(&left.ends);
     let mut words = phrase!(
-        "The {} ({}): {} {} for the guides, {}: ",
-        left.name.as_str(),
+        "{} of {} {} stay, {} {}: ",
+        counted(left.facets, "facet"),
         left.piece,
+        left.name.as_str(),
         if left.ends.len() == 1 { "end" } else { "ends" },
-        ends.as_str(),
-        counted(left.facets, "facet")
+        ends.as_str()
     );
     words.append(match left.why {
         LeftBecause::NotReached { jig_angle } => phrase!(
-            "sticks would lie {} to the blade, which this fence does not reach.",
+            "sticks do not come to lie {} to the blade here.",
             Rad(jig_angle)
         ),
         LeftBecause::NoRoom => phrase!("no stick takes one."),

@@ -52,7 +52,7 @@ fn counts(work: &EndWork, plan: &MitrePlan) -> (usize, usize, usize) {
 
 fn set_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
     let mut words = phrase!(
-        "Setting {}: blade {} over the base; ",
+        "Setting {}, blade {} over the base: ",
         setting.number,
         Mm(setting.height_above_base_mm)
     );

@@ -99,7 +99,10 @@ fn list_section(plan: &ParePlan) -> Section {
             TableCell::Count(piece.made),
             TableCell::Length(piece.opening_mm[0]),
             TableCell::Length(piece.opening_mm[1]),
-            TableCell::Length(piece.rough_length_mm),
+            match piece.machined.is_empty() {
+                true => TableCell::Length(piece.rough_length_mm),
+                false => TableCell::Empty,
+            },
             TableCell::Length(piece.length_over_points_mm),
         ];
         if measured(plan) {

@@ -1,0 +1,116 @@
+//! Stops of rows on long sticks, the two hands of an angle side by side.
+
+use crate::geometry::tolerance::{DIRECTION, POSITION};
+use crate::instructions::mitres::{MitreCut, MitrePlan, MitreSetting, MitreStop};
+use crate::instructions::saw::Hand;
+use crate::instructions::sheet::{Table, TableCell};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::units::Rad;
+use float_cmp::ApproxEq;
+
+/// The stops of one cut of one kind of sticks, by the end that goes away; of square cuts the first.
+struct Stops {
+    sticks: usize,
+    to_blade: f64,
+    cut: usize,
+    by_hand: [Option<f64>; 2],
+}
+
+/// A row for each cut of each kind of sticks at each angle.
+pub(super) fn table(settings: &[&MitreSetting], plan: &MitrePlan) -> Table {
+    let all = stops(settings);
+    let alike = all.iter().all(|stops| match stops.by_hand {
+        [Some(one), Some(other)] => one.approx_eq(other, POSITION),
+        _ => true,
+    });
+    let row = |stops: &Stops| {
+        let mut cells = vec![
+            TableCell::Count(stops.sticks),
+            TableCell::Text(Rad(stops.to_blade).text()),
+            TableCell::Count(stops.cut),
+        ];
+        let [right, left] = stops.by_hand;
+        if alike {
+            cells.push(TableCell::length(right.or(left)));
+        } else {
+            cells.extend([right, left].map(TableCell::length));
+        }
+        cells
+    };
+    let mut columns = vec!["sticks", "angle", "cut"];
+    columns.extend(if alike {
+        &["stop"][..]
+    } else {
+        &["right", "left"]
+    });
+    Table {
+        caption: caption(settings, plan, alike),
+        columns,
+        rows: all.iter().map(row).collect(),
+    }
+}
+
+fn caption(settings: &[&MitreSetting], plan: &MitrePlan, alike: bool) -> Phrase {
+    let mut caption = match plan.stop {
+        MitreStop::Block => phrase!("Stop: from its face"),
+        MitreStop::Board => phrase!("Stop: from the edge of the stop board"),
+    };
+    caption.append(phrase!(
+        " to the near side of the kerf, along the fence's face"
+    ));
+    caption.append(if alike {
+        phrase!(", the same whichever end goes away. Angle: to the blade.")
+    } else {
+        phrase!(", by the end that goes away from you. Angle: to the blade.")
+    });
+    let several =
+        |one: &&MitreSetting| matches!(one.cut, MitreCut::Lap { passes, .. } if passes > 1);
+    if settings.iter().any(several) {
+        caption.append(phrase!(" Of each lap the first pass."));
+    }
+    caption
+}
+
+/// All stops: angle by angle in working order, of each the sticks in theirs.
+fn stops(settings: &[&MitreSetting]) -> Vec<Stops> {
+    let mut all: Vec<Stops> = Vec::new();
+    for setting in settings {
+        for work in &setting.work {
+            for (cut, stop) in (1..).zip(&work.stops_mm) {
+                add(&mut all, setting, (work.sticks, cut), *stop);
+            }
+        }
+    }
+    all
+}
+
+/// Adds a stop to the row of its cut, where the other hand has one already, or to a new row.
+fn add(all: &mut Vec<Stops>, setting: &MitreSetting, of: (usize, usize), stop: f64) {
+    let (sticks, cut) = of;
+    let to_blade = setting.fence.to_blade;
+    let hand = usize::from(setting.fence.end_away == Some(Hand::Left));
+    let place = |by_hand: &mut [Option<f64>; 2]| {
+        if let Some(place) = by_hand.get_mut(hand) {
+            *place = Some(stop);
+        }
+    };
+    let same = |known: &&mut Stops| {
+        known.sticks == sticks
+            && known.cut == cut
+            && known.to_blade.approx_eq(to_blade, DIRECTION)
+            && known.by_hand.get(hand) == Some(&None)
+    };
+    if let Some(known) = all.iter_mut().find(same) {
+        place(&mut known.by_hand);
+        return;
+    }
+    let mut by_hand = [None, None];
+    place(&mut by_hand);
+    all.push(Stops {
+        sticks,
+        to_blade,
+        cut,
+        by_hand,
+    });
+}
