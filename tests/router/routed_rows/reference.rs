@@ -109,7 +109,7 @@ fn the_reference_sees_what_is_wrong() {
         check_rows(&json!({ "rows": [description(&case, row, moves, 1e-6)] }))
     };
     check(&good).unwrap();
-    let level = |step: &&[[f64; 3]; 2]| step[0][2] == step[1][2] && step[0][2] < 0.0;
+    let level = |step: &&[[f64; 3]; 2]| (step[0][2] - step[1][2]).abs() < 1e-12 && step[0][2] < 0.0;
     let floor = row.skin_mm - row.depth_mm;
     let last = good
         .iter()
