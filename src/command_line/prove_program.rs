@@ -5,14 +5,17 @@ use super::arguments::ProveArguments;
 use super::files::write;
 use super::inputs::{self, FoundMachine, MachineFlags};
 use super::lengths::above_zero;
+use crate::infill::Infilling;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::ProgramWork;
 use crate::machines::Router;
+use crate::making::filled;
 use crate::proving::{
-    NoAnswer, ProgramProof, ProgramQuestion, ProvenPart, proof_picture, prove_alone, prove_program,
+    JobPieces, NoAnswer, ProgramProof, ProgramQuestion, ProvenPart, proof_picture, prove_alone,
+    prove_program,
 };
-use crate::reading::Job;
+use crate::reading::{Documents, Job};
 use crate::units::UnitSystem;
 use crate::verification::Workpiece;
 use crate::writing::svg;
@@ -30,17 +33,42 @@ pub(super) fn beside_job(
     let flags = MachineFlags::machine(asked.machine.as_deref());
     let router: FoundMachine<Router> =
         inputs::machine_for(inputs, &flags, Some((job, path)), shown)?;
+    let filled = pieces_of(inputs, job, path, &router.machine, shown)?;
+    let pieces = filled.as_ref().map(|filled| JobPieces {
+        panel: &job.panel,
+        filled,
+    });
     let question = ProgramQuestion {
         file: &asked.file.display().to_string(),
         bytes,
         lattice: job.panel.lattice(),
         frame: job.frame.as_ref(),
+        pieces,
         router: router.chosen(),
         bundle: asked.bundle,
         rail: asked.rail.as_deref(),
         part: asked.part,
     };
     prove_program(&question).map_err(|none| no_answer(asked, &none))
+}
+
+/// The job's pieces, where the router may cut them in rows.
+fn pieces_of(
+    inputs: &Inputs,
+    job: &Job,
+    path: &Path,
+    router: &Router,
+    shown: Shown,
+) -> Result<Option<Infilling>, Failure> {
+    if job.panel.design().infill.is_none() || router.mitres.is_none() {
+        return Ok(None);
+    }
+    let pattern = inputs::pattern_of(inputs, job, path, shown)?;
+    let documents = Documents::of_job(&job.source).with_pattern(&pattern.source);
+    let filled = filled(job, &pattern.pattern);
+    filled
+        .map(Some)
+        .map_err(|error| Failure::not_made(error, &documents, shown))
 }
 
 /// Why there is no answer, at the flag that asks for what is not there.

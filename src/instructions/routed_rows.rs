@@ -123,7 +123,7 @@ pub struct RoutedRow {
 }
 
 /// A piece in a stick.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct RowPlace {
     /// From the stick's datum end to the piece's point that is nearest to it.
     pub from_mm: f64,
@@ -133,6 +133,8 @@ pub struct RowPlace {
     pub turned: bool,
     /// Whether the side on its left lies at the stick's front edge.
     pub left_in_front: bool,
+    /// Its corners, seen from above: x from the stick's datum end, y from its front edge.
+    pub outline_mm: Vec<[f64; 2]>,
 }
 
 /// A lap of a piece in a stick.

@@ -205,12 +205,19 @@ impl Made {
     fn add_pared(&mut self, order: &JobOrder<'_>, filled: &Infilling) -> Result<(), NotMade> {
         let job = order.job;
         let infill = job.panel.design().infill.as_ref();
+        let asked = infill.map_or(PieceWay::Guides, |infill| infill.way);
+        let router: Option<Chosen<'_, Router>> = order.workshop.machine();
+        // What is lacking of a machine whose work was found wrong is told of all of it.
+        let distrusted = router.is_some_and(|router| self.distrusts(router.name));
         let mut pieces = PieceOrder {
             panel: &job.panel,
             filled,
-            way: infill.map_or(PieceWay::Guides, |infill| infill.way),
+            way: match asked {
+                PieceWay::RoutedRows if distrusted => PieceWay::Guides,
+                asked => asked,
+            },
             sled: order.workshop.machine(),
-            router: (order.workshop.machine()).filter(|router| !self.distrusts(router.name)),
+            router: router.filter(|_| !distrusted),
             programs: Path::new("pieces.nc"),
             guides: order.workshop.machine(),
         };

@@ -28,6 +28,7 @@ pub fn prove_alone(file: &str, bytes: &[u8], workpiece: Workpiece, tool: f64) ->
     ProgramProof {
         part: Some(ProvenPart {
             answer: answer.clone(),
+            wood: workpiece.strips(),
             workpiece,
             lines: report.lines,
             of_parts: None,

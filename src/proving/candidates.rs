@@ -1,14 +1,16 @@
 //! What a program may be for: the set-ups of a job's strips and of its rails.
 
+use super::pieces::JobPieces;
 use super::rails::{RailSought, program_of};
 use super::remarks::Remarks;
 use crate::dialects::SetUps;
 use crate::instructions::rails::RailProgram;
+use crate::instructions::routed_rows::RoutedRow;
 use crate::instructions::router::{RouterPlan, RouterSetup};
 use crate::instructions::tool_path::{ProgramPart, ProgramWork};
 use crate::lattice::{Bundle, Frame, Lattice, Rail};
 use crate::machines::Router;
-use crate::making::task;
+use crate::making::{row_task, task};
 use crate::planning::{plan_mortises, plan_router, rail_names};
 use crate::units::Rad;
 use crate::verification::{
@@ -56,6 +58,7 @@ impl Candidate {
 pub(super) struct JobPrograms<'a> {
     pub(super) lattice: &'a Lattice,
     pub(super) frame: Option<&'a Frame>,
+    pub(super) pieces: Option<JobPieces<'a>>,
     pub(super) machine: &'a str,
     pub(super) router: &'a Router,
 }
@@ -64,6 +67,7 @@ impl JobPrograms<'_> {
     pub(super) fn candidates(&self) -> Vec<Candidate> {
         let mut all = self.of_bundles();
         all.extend(self.of_rails());
+        all.extend(self.of_pieces());
         all
     }
 
@@ -212,6 +216,49 @@ impl JobPrograms<'_> {
             parts: found.map(part).collect(),
             rail: None,
             remarks: self.remarks(programs.iter().flat_map(RailProgram::parts)),
+        }]
+    }
+}
+
+impl JobPrograms<'_> {
+    /// The kinds of pieces that the router cuts in rows.
+    fn of_pieces(&self) -> Vec<Candidate> {
+        let Some(pieces) = self.pieces else {
+            return Vec::new();
+        };
+        let rows = pieces.rows(self.machine, self.router);
+        let one = |row: &RoutedRow| {
+            let task = row_task(row, pieces.panel, pieces.filled, self.router)?;
+            let part = vec![(row.number, PartTask::Mitres(task))];
+            Some(Candidate {
+                work: ProgramWork::Mitres,
+                against: format!(
+                    "piece {} of the job, {}: {} on each of {} sticks",
+                    row.number, row.piece, row.pieces_a_stick, row.sticks_a_run
+                ),
+                parts: vec![part; row.part_count()],
+                rail: None,
+                remarks: self.remarks(row.parts()),
+            })
+        };
+        let each = rows.iter().filter_map(one);
+        if self.router.controller.set_ups == SetUps::Files {
+            return each.collect();
+        }
+        let parts: Vec<_> = each.flat_map(|row| row.parts).collect();
+        if parts.is_empty() {
+            return Vec::new();
+        }
+        vec![Candidate {
+            work: ProgramWork::Mitres,
+            against: format!(
+                "all {} kinds of pieces in rows of the job, {} runs",
+                rows.len(),
+                parts.len()
+            ),
+            parts,
+            rail: None,
+            remarks: self.remarks(rows.iter().flat_map(RoutedRow::parts)),
         }]
     }
 }

@@ -5,7 +5,7 @@ use super::program::ProvenPart;
 use crate::geometry::Point;
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::proof::{ProofAnswer, SlotFound};
-use crate::verification::Workpiece;
+use crate::instructions::tool_path::ProgramWork;
 use crate::verification::trace::{Trace, trace};
 
 /// Room around the bundle, mm.
@@ -20,24 +20,22 @@ pub fn proof_picture(bytes: &[u8], part: &ProvenPart) -> Drawing {
     let mut traces = trace(bytes, last);
     traces.retain(|step| step.line >= first);
     traces.truncate(MOST_DRAWN);
-    picture(&part.answer, &part.workpiece, &traces)
+    picture(part, &traces)
 }
 
-fn picture(answer: &ProofAnswer, workpiece: &Workpiece, traces: &[Trace]) -> Drawing {
-    let [[left, right], [front, back]] = workpiece.hull();
+fn picture(part: &ProvenPart, traces: &[Trace]) -> Drawing {
+    let answer = &part.answer;
+    let [[left, right], [front, back]] = part.workpiece.hull();
     let low = Point::new(left - AROUND_MM, front - AROUND_MM);
     let high = Point::new(right + AROUND_MM, back + AROUND_MM);
     let mut drawing = Drawing::new(format!("Proof of {}", answer.file), low, high);
-    for strip in 0..workpiece.count {
-        let role = if strip % 2 == 0 {
+    for (at, [x, y]) in part.wood.iter().enumerate() {
+        let role = if at % 2 == 0 {
             Role::Wood
         } else {
             Role::WoodBehind
         };
-        let x = workpiece.strip_start(strip);
-        let y = strip as f64 * workpiece.thickness_mm;
-        let corner = Point::new(x + workpiece.length_mm, y + workpiece.thickness_mm);
-        drawing.rectangle(role, Point::new(x, y), corner);
+        drawing.rectangle(role, Point::new(x[0], y[0]), Point::new(x[1], y[1]));
     }
     for slot in &answer.slots {
         drawing.area(Role::Cut, slot_ring(slot));
@@ -48,7 +46,10 @@ fn picture(answer: &ProofAnswer, workpiece: &Workpiece, traces: &[Trace]) -> Dra
     for (at, lines) in places(answer, traces) {
         mark(&mut drawing, at, &lines);
     }
-    for notch in answer.notches.iter().filter(|notch| !notch.ok) {
+    // Pieces of a row have no slot of their own.
+    let in_order = answer.work != ProgramWork::Mitres;
+    let wrong = answer.notches.iter().filter(|notch| !notch.ok && in_order);
+    for notch in wrong {
         let text = format!("notch {} is wrong", notch.index);
         let x = notch
             .centre_error_mm

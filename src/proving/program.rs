@@ -2,6 +2,7 @@
 
 use super::answer::{FoundPart, answer_of};
 use super::candidates::{Candidate, JobPrograms};
+use super::pieces::JobPieces;
 use super::remarks::disagreeing;
 use crate::dialects::SetUps;
 use crate::instructions::proof::{FaultFound, ProofAnswer};
@@ -21,6 +22,8 @@ pub struct ProgramQuestion<'a> {
     pub lattice: &'a Lattice,
     /// The job's frame.
     pub frame: Option<&'a Frame>,
+    /// The job's pieces.
+    pub pieces: Option<JobPieces<'a>>,
     /// The router that it is for.
     pub router: Chosen<'a, Router>,
     /// Only for this bundle, from 1.
@@ -65,6 +68,8 @@ pub struct ProvenPart {
     pub answer: ProofAnswer,
     /// What it was cut into.
     pub workpiece: Workpiece,
+    /// Where wood lies, seen from above: x and y, low and high.
+    pub wood: Vec<[[f64; 2]; 2]>,
     /// Its first and its last line.
     pub lines: [usize; 2],
     /// Which part it is and of how many, where there are several.
@@ -81,6 +86,7 @@ pub fn prove_program(question: &ProgramQuestion<'_>) -> Result<ProgramProof, NoA
     let sought = JobPrograms {
         lattice: question.lattice,
         frame: question.frame,
+        pieces: question.pieces,
         machine: question.router.name,
         router: question.router.machine,
     };
@@ -201,6 +207,7 @@ impl Proven<'_> {
         Some(ProvenPart {
             answer: self.answer(against, &found),
             workpiece: task.workpiece().clone(),
+            wood: task.wood(),
             lines: found.first()?.report.lines,
             of_parts: self.number_of(at).map(|part| (part, self.best.parts.len())),
         })
@@ -252,6 +259,8 @@ fn badness(reports: &[Vec<ProgramReport>]) -> (bool, usize, usize, usize) {
         let surplus = [
             "notch-surplus",
             "mortise-surplus",
+            "piece-cut",
+            "facet-missing",
             "set-up-missing",
             "plunge",
         ];

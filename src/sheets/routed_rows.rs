@@ -12,13 +12,18 @@ use crate::units::{Mm, decimal};
 
 /// The sheet for a plan.
 pub fn routed_rows_sheet(plan: &RoutedRows) -> SetupSheet {
+    sheet_with(plan, plan.rows.iter().map(row_section).collect())
+}
+
+/// The sheet with these sections for its rows.
+pub(super) fn sheet_with(plan: &RoutedRows, rows: Vec<Section>) -> SetupSheet {
     let mut sections = Vec::new();
     let first = plan.rows.first();
     sections.extend(first.map(held_section));
     sections.extend(stock_section(plan.measured_stock.as_ref()));
     sections.push(sticks_section(plan));
     sections.extend(first.map(|row| common_section(row, plan)));
-    sections.extend(plan.rows.iter().map(row_section));
+    sections.extend(rows);
     sections.push(after_section(plan));
     SetupSheet {
         part: SheetPart::Mitres,
@@ -190,7 +195,8 @@ fn steps(row: &RoutedRow) -> Vec<Phrase> {
     steps
 }
 
-fn row_section(row: &RoutedRow) -> Section {
+/// What is told of a row.
+pub(super) fn row_section(row: &RoutedRow) -> Section {
     let minutes = decimal(row.time_s / 60.0, 1).unwrap_or_default();
     let figures = vec![
         Figure::new(

@@ -48,6 +48,19 @@ impl Workpiece {
         self.datum_mm + strip as f64 * self.step_back_mm
     }
 
+    /// The rectangles of its strips: x and y, low and high.
+    pub fn strips(&self) -> Vec<[[f64; 2]; 2]> {
+        let strip = |at: usize| {
+            let start = self.strip_start(at);
+            let front = at as f64 * self.thickness_mm;
+            [
+                [start, start + self.length_mm],
+                [front, front + self.thickness_mm],
+            ]
+        };
+        (0..self.count).map(strip).collect()
+    }
+
     /// The rectangle that the strips lie in, without backers: x and y, low and high.
     pub fn hull(&self) -> [[f64; 2]; 2] {
         let first = self.strip_start(0);

@@ -10,6 +10,7 @@ mod machines;
 mod pencil;
 mod router;
 mod router_view;
+mod rows;
 mod sled;
 mod sled_view;
 mod templates;
@@ -18,7 +19,7 @@ mod work;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::Station;
-use crate::sheets::{mitre_sheet, rail_sheet, routed_rows_sheet};
+use crate::sheets::{mitre_sheet, rail_sheet};
 
 pub use work::BookletWork;
 
@@ -41,7 +42,7 @@ pub fn booklet(work: &BookletWork<'_>) -> Booklet {
                 let sawn = work.pare.and_then(|pare| pare.mitres.as_ref());
                 sheets.extend(sawn.map(mitre_sheet));
                 let routed = work.pare.and_then(|pare| pare.routed.as_ref());
-                sheets.extend(routed.map(routed_rows_sheet));
+                sheets.extend(routed.map(rows::sheet));
                 sheets.extend(work.pare.map(machines::guides));
             }
         }

@@ -30,6 +30,19 @@ impl PartTask {
         }
     }
 
+    /// Where wood lies, seen from above: x and y, low and high.
+    pub fn wood(&self) -> Vec<[[f64; 2]; 2]> {
+        match self {
+            PartTask::Notches(task) => task.workpiece.strips(),
+            PartTask::Mortises(task) => task.workpiece.strips(),
+            PartTask::Mitres(task) => {
+                let [along, _] = task.workpiece.hull();
+                let sticks = task.expected.sticks_y_mm.iter();
+                sticks.map(|across| [along, *across]).collect()
+            }
+        }
+    }
+
     fn prove<R: BufRead + Seek>(&self, program: &mut Program<R>, until: Until) -> ProgramReport {
         let tolerances = Tolerances::default();
         match self {

@@ -252,7 +252,7 @@ impl PieceMeasure<'_> {
         });
         let report = NotchReport {
             index: number,
-            centre_error_mm: Some((far - near) / 2.0),
+            centre_error_mm: (near.max(far) <= NOT_CUT_MM).then_some((far - near) / 2.0),
             width_mm: self.length,
             width_error_mm: far + near,
             depth_error_mm: depth_error,

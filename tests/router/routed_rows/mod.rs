@@ -1,6 +1,7 @@
 //! Pieces cut on a router in rows on long sticks.
 
 mod bad_input;
+mod commands;
 mod mutants;
 mod reference;
 
@@ -15,19 +16,29 @@ use serde_json::{Value, json};
 use std::io::Read;
 
 /// A panel with pieces.
-pub struct Case {
-    pub name: String,
-    pub job: Job,
-    pub filled: Infilling,
+pub(super) struct Case {
+    pub(super) name: String,
+    pub(super) job: Job,
+    pub(super) filled: Infilling,
 }
 
-pub fn case(pattern: &str, grid: &str, [thickness, depth]: [f64; 2]) -> Case {
+pub(super) fn case(pattern: &str, grid: &str, section: [f64; 2]) -> Case {
+    let file = shipped_pattern(pattern).unwrap();
+    own_case(file.name, file.text, grid, section)
+}
+
+/// The same with a pattern that is none of the shipped ones.
+pub(super) fn own_case(
+    pattern: &str,
+    pattern_text: &str,
+    grid: &str,
+    [thickness, depth]: [f64; 2],
+) -> Case {
     let text = format!(
         "title = \"rows\"\n[grid]\n{grid}\n[strip]\nthickness = \"{thickness} mm\"\ndepth = \"{depth} mm\"\nclearance = \"0.04 mm\"\n[infill]\npattern = \"{pattern}\"\nway = \"routed-rows\"\n"
     );
     let job = read_job("job.toml", &text).unwrap();
-    let file = shipped_pattern(pattern).unwrap();
-    let pattern_file = read_pattern(file.name, file.text).unwrap();
+    let pattern_file = read_pattern(pattern, pattern_text).unwrap();
     Case {
         name: format!("{pattern}, {grid}, {thickness} by {depth}"),
         filled: filled(&job, &pattern_file.pattern).unwrap(),
@@ -35,26 +46,43 @@ pub fn case(pattern: &str, grid: &str, [thickness, depth]: [f64; 2]) -> Case {
     }
 }
 
-pub fn square(pitch: f64, cells: u32) -> String {
+pub(super) fn square(pitch: f64, cells: u32) -> String {
     format!(
         "kind = \"square\"\npitch = \"{pitch} mm\"\ncolumns = {cells}\nrows = {cells}\noverhang = \"14 mm\""
     )
 }
 
-pub fn triangles(side: f64) -> String {
+pub(super) fn diamonds(pitch: f64) -> String {
+    format!(
+        "kind = \"diamond\"\npitch = \"{pitch} mm\"\nangle = \"60 deg\"\nregion = \"rectangle\"\ncolumns = 2\nrows = 3\noverhang = \"14 mm\""
+    )
+}
+
+/// A diagonal with two rungs across; which of them lie in front of it, `laps` says.
+pub(super) fn rungs(laps: [&str; 3]) -> String {
+    let [long, low, high] = laps.map(|name| match name {
+        "" => String::new(),
+        name => format!("lap = \"{name}\"\n"),
+    });
+    format!(
+        "about = \"rungs\"\ncell = \"square\"\nneighbours = \"same\"\n[points]\nsouth = [0.6, 0]\nwest = [0, 0.4]\nnorth = [0.45, 1]\neast = [1, 0.45]\n[[piece]]\nname = \"long\"\nfrom = \"south-west\"\nto = \"north-east\"\n{long}[[piece]]\nname = \"low\"\nfrom = \"west\"\nto = \"south\"\n{low}[[piece]]\nname = \"high\"\nfrom = \"north\"\nto = \"east\"\n{high}"
+    )
+}
+
+pub(super) fn triangles(side: f64) -> String {
     format!(
         "kind = \"triangular\"\nside = \"{side} mm\"\nregion = \"hexagon\"\nrings = 2\noverhang = \"14 mm\""
     )
 }
 
 /// The small router with edges long enough for all depths here.
-pub fn long_cutter(changes: &[(&str, &str)]) -> Router {
+pub(super) fn long_cutter(changes: &[(&str, &str)]) -> Router {
     let mut all = vec![("flute_length = \"10 mm\"", "flute_length = \"14 mm\"")];
     all.extend(changes);
     router(&all)
 }
 
-pub fn programs(case: &Case, router: &Router) -> MitrePrograms {
+pub(super) fn programs(case: &Case, router: &Router) -> MitrePrograms {
     let chosen = Chosen {
         name: "router",
         machine: router,
@@ -67,7 +95,7 @@ pub fn programs(case: &Case, router: &Router) -> MitrePrograms {
 }
 
 /// Contents of the files, by their names.
-pub fn texts(made: &mut MitrePrograms) -> Vec<(String, String)> {
+pub(super) fn texts(made: &mut MitrePrograms) -> Vec<(String, String)> {
     let text = |(name, spool): &mut (String, lapwright::writing::files::Spool)| {
         let mut text = String::new();
         spool.reader().unwrap().read_to_string(&mut text).unwrap();
@@ -77,7 +105,7 @@ pub fn texts(made: &mut MitrePrograms) -> Vec<(String, String)> {
 }
 
 /// A place of a piece's own frame, as the sheet says that the piece lies.
-pub fn place(row: &RoutedRow, piece: &RowPlace, front: f64, [x, y]: [f64; 2]) -> [f64; 2] {
+pub(super) fn place(row: &RoutedRow, piece: &RowPlace, front: f64, [x, y]: [f64; 2]) -> [f64; 2] {
     let along = if piece.turned {
         row.length_over_points_mm - x
     } else {
@@ -90,12 +118,17 @@ pub fn place(row: &RoutedRow, piece: &RowPlace, front: f64, [x, y]: [f64; 2]) ->
     ]
 }
 
-pub fn kind<'a>(case: &'a Case, row: &RoutedRow) -> &'a PieceKind {
+pub(super) fn kind<'a>(case: &'a Case, row: &RoutedRow) -> &'a PieceKind {
     &case.filled.kinds[row.number - 1]
 }
 
 /// A row as `check_rows.py` takes it.
-pub fn description(case: &Case, row: &RoutedRow, moves: &[[[f64; 3]; 2]], tolerance: f64) -> Value {
+pub(super) fn description(
+    case: &Case,
+    row: &RoutedRow,
+    moves: &[[[f64; 3]; 2]],
+    tolerance: f64,
+) -> Value {
     let kind = kind(case, row);
     let mut sticks = Vec::new();
     let mut pieces = Vec::new();
@@ -140,7 +173,7 @@ pub fn description(case: &Case, row: &RoutedRow, moves: &[[[f64; 3]; 2]], tolera
 }
 
 /// The moves at a feed of a tool path, unrounded.
-pub fn exact_moves(path: &ToolPath) -> Vec<[[f64; 3]; 2]> {
+pub(super) fn exact_moves(path: &ToolPath) -> Vec<[[f64; 3]; 2]> {
     let mut at: Option<Position> = None;
     let mut moves = Vec::new();
     for step in path.cuts.all().flat_map(|notch| notch.moves) {
@@ -153,6 +186,6 @@ pub fn exact_moves(path: &ToolPath) -> Vec<[[f64; 3]; 2]> {
     moves
 }
 
-pub fn plan(made: &MitrePrograms) -> &RoutedRows {
+pub(super) fn plan(made: &MitrePrograms) -> &RoutedRows {
     &made.plan
 }

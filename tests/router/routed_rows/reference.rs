@@ -1,13 +1,14 @@
 //! What is left of the sticks, by the reference RS274/NGC interpreter's way and a geometry library.
 
 use super::{
-    Case, case, description, exact_moves, long_cutter, plan, programs, square, texts, triangles,
+    Case, case, description, diamonds, exact_moves, long_cutter, own_case, plan, programs, rungs,
+    square, texts, triangles,
 };
 use crate::support::{Canonical, check_rows, rs274};
 use serde_json::json;
 use tempfile::TempDir;
 
-/// Three patterns, two sizes and two sections each.
+/// Three patterns in two sizes and sections each; all other shipped ones; one with two laps.
 fn cases() -> Vec<Case> {
     let sections = [[2.6, 9.0], [3.4, 12.3]];
     let mut cases = Vec::new();
@@ -18,6 +19,17 @@ fn cases() -> Vec<Case> {
         let flat = "kind = \"square\"\npitches_x = [\"36 mm\", \"36 mm\"]\npitches_y = [\"47 mm\", \"47 mm\"]\noverhang = \"14 mm\"";
         cases.push(case("crossed-diagonals", flat, section));
     }
+    let section = [2.9, 10.0];
+    for pattern in ["corner-brace", "nested-square", "single-diagonal"] {
+        cases.push(case(pattern, &square(44.1, 2), section));
+    }
+    for pattern in ["central-triangle", "wall-spokes"] {
+        cases.push(case(pattern, &triangles(61.0), section));
+    }
+    cases.push(case("diamond-hemp-leaf", &diamonds(47.0), section));
+    // Two laps in one face, at different angles.
+    let rungs = rungs(["", "long", "long"]);
+    cases.push(own_case("rungs", &rungs, &square(63.0, 2), section));
     cases
 }
 
@@ -97,7 +109,7 @@ fn the_reference_sees_what_is_wrong() {
         check_rows(&json!({ "rows": [description(&case, row, moves, 1e-6)] }))
     };
     check(&good).unwrap();
-    let level = |step: &&[[f64; 3]; 2]| step[0][2] == step[1][2] && step[0][2] < 0.0;
+    let level = |step: &&[[f64; 3]; 2]| (step[0][2] - step[1][2]).abs() < 1e-12 && step[0][2] < 0.0;
     let floor = row.skin_mm - row.depth_mm;
     let last = good
         .iter()

@@ -12,38 +12,30 @@ use crate::machines::Router;
 use crate::phrase;
 use crate::units::{AtLeast, Mm};
 
-/// A profile that says nothing of sticks.
-pub(super) fn no_mitres() -> Finding {
-    let text = "the profile does not say how this router cuts pieces in rows on long sticks";
-    Finding::error("no-mitres", "mitres", text).hint(
-        "add the table [mitres] with skin, least_skin, height_error, depth_spread, grip and longest_stick; small-router has an example (lapwright machine show small-router)",
-    )
-}
-
 impl RowPlanner<'_> {
     /// All that stands against mitres on this router, whichever piece it is.
     pub(super) fn faults(&self) -> Vec<Finding> {
-        let Router {
-            tool,
-            cutting,
-            travel,
-            fixture,
-            ..
-        } = self.router;
         let depth = self.mitre_depth();
-        let mut faults = Vec::new();
         if depth <= SAME_POSITION_MM {
             let text = phrase!(
                 "a skin of {} is as thick as the strips are deep, {}",
                 Mm(self.sticks.skin),
                 Mm(self.depth)
             );
-            faults.push(
-                Finding::error("skin-too-thick", "mitres.skin", text)
-                    .hint("some tenths of a millimetre"),
-            );
-            return faults;
+            let fault = Finding::error("skin-too-thick", "mitres.skin", text);
+            return vec![fault.hint("some tenths of a millimetre")];
         }
+        let mut faults = self.depth_faults();
+        faults.extend(self.room_faults());
+        faults.extend(holder_fault(self.router, depth));
+        faults
+    }
+
+    /// A tool too short for a mitre, or more passes than anybody waits for.
+    fn depth_faults(&self) -> Vec<Finding> {
+        let Router { tool, cutting, .. } = self.router;
+        let depth = self.mitre_depth();
+        let mut faults = Vec::new();
         if tool.flute_length < depth - SAME_POSITION_MM {
             let text = phrase!(
                 "edges {} long do not reach a mitre's floor, {} below the top of a stick {} deep: the shank would rub",
@@ -51,11 +43,9 @@ impl RowPlanner<'_> {
                 Mm(depth),
                 Mm(self.depth)
             );
-            faults.push(
-                Finding::error("flute-too-short", "tool.flute_length", text)
-                    .figure(depth, depth - tool.flute_length)
-                    .hint("use a tool with longer edges"),
-            );
+            let fault = Finding::error("flute-too-short", "tool.flute_length", text);
+            let fault = fault.figure(depth, depth - tool.flute_length);
+            faults.push(fault.hint("use a tool with longer edges"));
         }
         if depth > MOST_PASSES * cutting.depth_per_pass {
             let text = phrase!(
@@ -63,10 +53,22 @@ impl RowPlanner<'_> {
                 Mm(cutting.depth_per_pass),
                 Mm(depth)
             );
-            let hint = phrase!("make it {} or more", AtLeast(depth / MOST_PASSES));
-            faults
-                .push(Finding::error("too-many-passes", "cutting.depth_per_pass", text).hint(hint));
+            let fault = Finding::error("too-many-passes", "cutting.depth_per_pass", text);
+            let least = AtLeast(depth / MOST_PASSES);
+            faults.push(fault.hint(phrase!("make it {} or more", least)));
         }
+        faults
+    }
+
+    /// Room beside the sticks, and along Y and Z; X is a matter of each kind of piece.
+    fn room_faults(&self) -> Vec<Finding> {
+        let Router {
+            tool,
+            travel,
+            fixture,
+            ..
+        } = self.router;
+        let mut faults = Vec::new();
         let beyond = tool.diameter / 2.0 + self.run_out;
         let room = beyond + tool.diameter / 2.0;
         if room > fixture.clear_beside + SAME_POSITION_MM {
@@ -75,10 +77,9 @@ impl RowPlanner<'_> {
                 Mm(room),
                 Mm(fixture.clear_beside)
             );
-            faults.push(
-                Finding::error("no-room-beside", "fixture.clear_beside", text)
-                    .hint("less run-out, exact-path mode or a slower feed, or a fixture cut away"),
-            );
+            let fault = Finding::error("no-room-beside", "fixture.clear_beside", text);
+            let hint = "less run-out, exact-path mode or a slower feed, or a fixture cut away";
+            faults.push(fault.hint(hint));
         }
         if self.thickness > fixture.widest_bundle + SAME_POSITION_MM {
             let text = phrase!(
@@ -86,24 +87,19 @@ impl RowPlanner<'_> {
                 Mm(self.thickness),
                 Mm(fixture.widest_bundle)
             );
-            faults.push(Finding::error(
-                "bundle-too-wide",
-                "fixture.widest_bundle",
-                text,
-            ));
+            let field = "fixture.widest_bundle";
+            faults.push(Finding::error("bundle-too-wide", field, text));
         }
-        faults.extend(holder_fault(self.router, depth));
+        let front = fixture.zero_y - beyond;
+        let back = fixture.zero_y + self.thickness + beyond;
         faults.extend(axis_fault(
             Axis::y(travel),
-            [
-                fixture.zero_y - beyond,
-                fixture.zero_y + self.thickness + beyond,
-            ],
+            [front, back],
             "another place for the fixture (fixture.zero_y)",
         ));
         faults.extend(axis_fault(
             Axis::z(travel),
-            [0.0, safe_height(self.router) + depth],
+            [0.0, safe_height(self.router) + self.mitre_depth()],
             "a lower safe height",
         ));
         faults

@@ -128,6 +128,7 @@ impl RowSticks<'_> {
                 to_mm: from_mm + length,
                 turned: piece.lying.reversed,
                 left_in_front: !piece.lying.left_away,
+                outline_mm: self.outline(piece.lying, from_mm),
             });
             let laps = self.kind.figures.laps.iter();
             let mut own: Vec<RowLap> = laps
@@ -144,6 +145,14 @@ impl RowSticks<'_> {
             laid.reach = [laid.reach[0].min(low), laid.reach[1].max(high)];
         }
         laid
+    }
+
+    /// Corners of a piece as it lies, its leftmost point at `from`.
+    fn outline(&self, lying: Lying, from: f64) -> Vec<[f64; 2]> {
+        let length = self.kind.figures.length;
+        let corners = self.kind.outline.iter();
+        let laid = corners.map(|corner| lying.place(*corner, length, self.thickness));
+        laid.map(|place| [from + place.x, place.y]).collect()
     }
 
     fn mitre(&self, cut: &RowCut, shift: f64) -> RowMitre {

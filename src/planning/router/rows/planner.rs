@@ -8,7 +8,6 @@ use super::super::remarks::{job_remarks, row_remarks};
 use super::super::setup::{clamp_figures, tool_figures};
 use super::super::time::ways;
 use super::cuts::{StickCut, StickCuts};
-use super::faults::no_mitres;
 use super::order::{LaidRow, RowSticks, most, no_longer, square_width};
 use crate::dialects::SetUps;
 use crate::finding::Finding;
@@ -401,4 +400,12 @@ impl<'a> RowPlanner<'a> {
             plunge_feed: self.data.plunge,
         }
     }
+}
+
+/// A profile that says nothing of sticks.
+fn no_mitres() -> Finding {
+    let text = "the profile does not say how this router cuts pieces in rows on long sticks";
+    Finding::error("no-mitres", "mitres", text).hint(
+        "add the table [mitres] with skin, least_skin, height_error, depth_spread, grip and longest_stick; small-router has an example (lapwright machine show small-router)",
+    )
 }
