@@ -19,6 +19,7 @@ pub(super) fn steps(setting: &MitreSetting, plan: &MitrePlan) -> Vec<Phrase> {
     let mut steps = vec![set_words(setting, plan)];
     for work in &setting.ends {
         let (at_once, rounds, blocks) = counts(work, plan);
+        let laid_at = steps.len() + 1;
         for (at, lie) in work.lies.iter().enumerate() {
             steps.push(lie_words(work, lie, setting, (at, at_once)));
         }
@@ -27,7 +28,8 @@ pub(super) fn steps(setting: &MitreSetting, plan: &MitrePlan) -> Vec<Phrase> {
             Mm(work.cut_off_mm)
         );
         words.append(phrase!(
-            " Again from the second step of these, {} times in all",
+            " Again from step {}, {} times in all",
+            laid_at,
             rounds
         ));
         if blocks > 1 {
@@ -87,7 +89,7 @@ fn lie_words(
         ));
     }
     words.append(phrase!(
-        "the end at the fence against a stop at the right, its face {} from the near side of the kerf. Clamp the sticks, take the stop away, cut; hands off until the blade stands.",
+        "the end at the fence against a stop at the right, its face {} from the left side of the kerf, the side far from it, along the fence. Clamp the sticks, take the stop away, cut; hands off until the blade stands.",
         Mm(lie.stop_mm)
     ));
     words
