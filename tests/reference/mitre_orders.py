@@ -331,9 +331,9 @@ class Sheet:
             raise Unclear(rest)
         rest = rest[remarks.end() :]
         left = (
-            r" The [\w-]+ \(\d+\): ends? [AB](?: and B)?, \d+ facets? for the guides?: REST"
-            r"| The [\w-]+ \(\d+\): ends? [AB](?: and B)? for the guides, \d+ facets?: (?:"
+            r" The [\w-]+ \(\d+\): ends? [AB](?: and B)? for the guides, \d+ facets?: (?:"
             r"sticks would lie [\d.]+ deg to the blade, which this fence does not reach\."
+            r"|for its half lap sticks would lie [\d.]+ deg to the blade, which this fence does not reach\."
             r"|no stick takes one\.|its two facets have two angles, and a stick's end is cut with one\."
             r"|the piece is too short to be held at the saw\.)"
         )

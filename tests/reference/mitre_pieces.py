@@ -111,6 +111,16 @@ def _diagonal(corners, t, name="diagonal", ends=(0, 2)):
     return Bar(name, p, q, _band(p, q, t).intersection(Polygon(corners)))
 
 
+def _single_diagonal(corners, t):
+    """In every other cell the other one; in a rhomb that is another piece, and of how many there
+    are nothing is said here."""
+    one, other = _diagonal(corners, t), _diagonal(corners, t, ends=(1, 3))
+    if abs(math.dist(one.start, one.end) - math.dist(other.start, other.end)) < 1e-9:
+        return [one]
+    one.copies = other.copies = 0
+    return [one, other]
+
+
 def _square_hemp_leaf(corners, t):
     s = corners[2][0]
     diagonal = _diagonal(corners, t)
@@ -230,7 +240,7 @@ PATTERNS = {
     "triangular-hemp-leaf": _triangular_hemp_leaf,
     "diamond-hemp-leaf": _diamond_hemp_leaf,
     "crossed-diagonals": _crossed,
-    "single-diagonal": lambda corners, t: [_diagonal(corners, t)],
+    "single-diagonal": _single_diagonal,
     "nested-square": _nested,
     "central-triangle": _central_triangle,
     "corner-brace": _corner_brace,
@@ -294,7 +304,7 @@ def same_solid(one, other, thickness):
 
 
 class Wanted:
-    """Pieces that are one part."""
+    """Pieces that are one part; `count` of them, 0 where that is not known here."""
 
     def __init__(self, name, solid, thickness, depth):
         self.name, self.count = name, 0
@@ -352,5 +362,5 @@ def stops_of(piece, thickness):
             # where it has come nearer the other end; S' on the other one.
             both = sorted([at_zero, at_zero + thickness * lean])
             told.append((math.degrees(math.atan(1 / abs(lean))), both[0], both[1]))
-        found.append(sorted(told))
+        found.append(sorted(told, key=lambda one: (round(one[0], 6), one[1])))
     return found

@@ -9,6 +9,7 @@
 mod made_up;
 mod sheets;
 mod sled_slanted;
+mod virtual_mitres;
 mod virtual_saw;
 
 #[path = "../support/mod.rs"]
