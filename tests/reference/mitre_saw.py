@@ -68,6 +68,7 @@ def components(slabs, dust, bare=False):
         if not bare or z1 - z0 >= BARE:
             nodes.extend((z0, z1, part) for part in parts(shape) if part.area > dust)
     root = list(range(len(nodes)))
+    spans = [part.bounds for _, _, part in nodes]
 
     def find(k):
         while root[k] != k:
@@ -81,7 +82,7 @@ def components(slabs, dust, bare=False):
             touch = abs(a0 - b1) < CLEAR or abs(b0 - a1) < CLEAR
             if not touch or find(i) == find(j):
                 continue
-            (al, _, ar, _), (bl, _, br, _) = a.bounds, b.bounds
+            (al, _, ar, _), (bl, _, br, _) = spans[i], spans[j]
             if ar < bl or br < al:
                 continue
             if a.intersection(b).area > dust:
@@ -153,8 +154,9 @@ class Saw:
                 self.batten_on = upper
             if self.batten and self.batten_on != upper:
                 raise Unsafe("the batten lies under the stick")
+        # No cut of a row takes what lies against the stop.
+        dx, flipped, lean = self._place(stick, order, position)
         for stop in order.stops:
-            dx, flipped, lean = self._place(stick, order, position)
             for at in range(order.passes):
                 region = self._kerf(dx, flipped, lean, stop + at * order.shift, position)
                 self._cut(stick, region, order.face == "back", order.height)
