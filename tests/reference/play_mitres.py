@@ -146,10 +146,11 @@ class Play:
                     found.append(stick.saw_off(last - order.from_point, HAND_KERF))
         if done != kind.in_each:
             raise Wrong(f"{done} pieces are sawn off")
+        piece = self.compared(self.on_end(kind, found), allowed)
         first, last = stick.bounds()
         if self.told_to == JSON_OFF and last - first < self.case["least"] - 1e-6:
             raise Wrong(f"the stick's rest, {last - first}, is shorter than may be held")
-        return self.compared(self.on_end(kind, found), allowed)
+        return piece
 
     def compared(self, best, allowed):
         """The wanted piece that fits best, if it does."""

@@ -146,23 +146,25 @@ fn stop_table(settings: &[&MitreSetting], plan: &MitrePlan) -> Table {
     }
 }
 
+macro_rules! headings {
+    ($($number:literal)*) => {
+        &[$(concat!("stop, setting ", $number)),*]
+    };
+}
+
+/// Headings of the settings' columns. A setting for each slant of each size of cell: more than these
+/// nobody sets.
+const HEADINGS: &[&str] = headings![
+    1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20 21 22 23 24 25 26 27 28 29 30 31
+    32 33 34 35 36 37 38 39 40 41 42 43 44 45 46 47 48 49 50 51 52 53 54 55 56 57 58 59
+    60 61 62 63 64 65 66 67 68 69 70 71 72 73 74 75 76 77 78 79 80 81 82 83 84 85 86 87
+    88 89 90 91 92 93 94 95 96
+];
+
 /// The heading of a setting's column.
 fn column(number: usize) -> &'static str {
-    const NAMES: [&str; 12] = [
-        "stop, setting 1",
-        "stop, setting 2",
-        "stop, setting 3",
-        "stop, setting 4",
-        "stop, setting 5",
-        "stop, setting 6",
-        "stop, setting 7",
-        "stop, setting 8",
-        "stop, setting 9",
-        "stop, setting 10",
-        "stop, setting 11",
-        "stop, setting 12",
-    ];
-    NAMES.get(number.wrapping_sub(1)).copied().unwrap_or("stop")
+    let heading = HEADINGS.get(number.wrapping_sub(1));
+    heading.copied().unwrap_or("stop")
 }
 
 /// The setting before, where it cuts the same angle by the other hand.
