@@ -1,6 +1,6 @@
 //! What is said of rows on long sticks.
 
-use super::settings::{other_hand, reach_words};
+use super::settings::reach_words;
 use crate::instructions::mitres::{
     MitreCut, MitrePlan, MitreSetting, MitreStop, MitreWork, SkinFigures, StickFigures,
 };
@@ -44,7 +44,7 @@ pub(super) fn each_cut() -> Phrase {
     )
 }
 
-/// What is set, and that sticks are not rolled over from hand to hand: that would put the skins of
+/// What is set, and that sticks are not rolled over from mitre to mitre: that would put the skins of
 /// both cuts on opposite faces, and every piece would drop.
 fn set_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
     let mut words = phrase!(
@@ -53,7 +53,8 @@ fn set_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
         Mm(setting.height_above_base_mm)
     );
     words.append(reach_words(setting, plan));
-    if other_hand(setting, plan).is_some() && !setting.is_lap() {
+    let mitred_before = |one: &MitreSetting| one.number < setting.number && !one.is_lap();
+    if !setting.is_lap() && plan.settings.iter().any(mitred_before) {
         words.append(phrase!(
             " The sticks keep the same face down and their left ends at the stop. Never roll them over now: these cuts would go through the skins, and every piece would drop."
         ));
