@@ -403,9 +403,12 @@ class Sheet:
         """Where the sticks point; the wedge of a setting is kept for the next one."""
         if words.endswith(SAME_FACE):
             words = words[: -len(SAME_FACE)]
-        if words == "the fence square to it.":
+        if words == "the fence square to it, on your side of the sticks.":
             return fence_seat(0.0)
-        told = _is("the fence {N} deg from square, the sticks' {HAND} ends away from you.", words)
+        told = _is(
+            "the fence {N} deg from square, on your side of the sticks, their {HAND} ends away from you.",
+            words,
+        )
         if told:
             return fence_seat(_up(told.group(1), told.group(2)))
         board = _is(
@@ -419,15 +422,16 @@ class Sheet:
             angle, fence_end, side, ends = board.groups()
             near = "the end near you" in words
             return board_seat(_up(angle, fence_end), side == "left", ends == "right", near)
+        on_your_side = "on your side of the sticks, with "
         turned = _is(
-            "the fence {N} deg from square, as far as it turns, its {HAND} end away from you, with ",
+            "the fence {N} deg from square, as far as it turns, its {HAND} end away from you, " + on_your_side,
             words.split("the wedge of")[0].split("a wedge of")[0],
         )
-        square = words.startswith("the fence square, with ")
+        square = words.startswith("the fence square, " + on_your_side)
         if not turned and not square:
             raise Unclear(words)
         fence = _up(*turned.groups()) if turned else 0.0
-        words = words[turned.end() if turned else len("the fence square, with ") :]
+        words = words[turned.end() if turned else len("the fence square, " + on_your_side) :]
         ends = "thick end to the {HAND}: the sticks' {HAND} ends go away from you."
         new = _is("a wedge of {N} deg between it and the sticks, " + ends + WEDGE, words)
         again = _is("the wedge of setting {N} turned over end for end, " + ends, words)

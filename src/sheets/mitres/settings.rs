@@ -188,9 +188,11 @@ pub(super) fn reach_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
     let fence = &setting.fence;
     let away = fence.end_away.map_or("right", Hand::name);
     match &fence.reach {
-        Reach::Fence if fence.end_away.is_none() => phrase!("the fence square to it."),
+        Reach::Fence if fence.end_away.is_none() => {
+            phrase!("the fence square to it, on your side of the sticks.")
+        }
         Reach::Fence => phrase!(
-            "the fence {} from square, the sticks' {} ends away from you.",
+            "the fence {} from square, on your side of the sticks, their {} ends away from you.",
             Rad(fence.from_square),
             away
         ),
@@ -201,12 +203,12 @@ pub(super) fn reach_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
         } => {
             let mut words = if *fence_from_square > 0.0 {
                 phrase!(
-                    "the fence {} from square, as far as it turns, its {} end away from you, ",
+                    "the fence {} from square, as far as it turns, its {} end away from you, on your side of the sticks, ",
                     Rad(*fence_from_square),
                     away
                 )
             } else {
-                phrase!("the fence square, ")
+                phrase!("the fence square, on your side of the sticks, ")
             };
             words.append(wedge_words(wedge, other_hand(setting, plan), away));
             words
