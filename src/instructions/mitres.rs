@@ -276,7 +276,7 @@ pub struct EndLie {
     /// The side that lies on the fence, of the piece seen from end A to end B.
     pub on_fence: FacetSide,
     /// From the face of a stop at the right of the blade, which the stick's end is pushed against, to
-    /// the near side of the kerf, at the fence: the left one.
+    /// the kerf's left side, the one far from the stop, along the fence.
     pub stop_mm: f64,
 }
 
@@ -299,7 +299,9 @@ impl LeftForGuides {
     /// The angle that is out of reach, radians.
     pub fn sharpest(&self) -> Option<f64> {
         match self.why {
-            LeftBecause::NotReached { jig_angle } => Some(jig_angle),
+            LeftBecause::NotReached { jig_angle } | LeftBecause::LapNotReached { jig_angle } => {
+                Some(jig_angle)
+            }
             LeftBecause::NoRoom | LeftBecause::TwoAngles | LeftBecause::OtherEnd => None,
         }
     }
@@ -312,6 +314,13 @@ pub enum LeftBecause {
     /// Fence, board and wedge do not reach an angle.
     NotReached {
         /// Between facet and axis, the one that is farthest from reach, radians.
+        #[serde(rename = "jig_angle_deg", serialize_with = "degrees")]
+        jig_angle: f64,
+    },
+    /// They do not reach the angle of a half lap, which has to be cut on the long stick, before
+    /// the mitres.
+    LapNotReached {
+        /// Between the lap and the axis, radians.
         #[serde(rename = "jig_angle_deg", serialize_with = "degrees")]
         jig_angle: f64,
     },

@@ -10,6 +10,7 @@ mod frame_mitres;
 mod made_up;
 mod sheets;
 mod sled_slanted;
+mod virtual_mitres;
 mod virtual_saw;
 
 #[path = "../support/mod.rs"]

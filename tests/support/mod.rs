@@ -153,6 +153,12 @@ pub fn measure_parts(request: &Value) -> Value {
     run_script("measure_parts.py", &[], &request.to_string()).json()
 }
 
+/// What comes off a virtual saw that does what is told of mitres; forms of request and answer:
+/// `tests/reference/play_mitres.py`.
+pub fn play_mitres(request: &Value) -> Value {
+    run_script("play_mitres.py", &[], &request.to_string()).json()
+}
+
 /// Whether lattices go together as solids (form of the description:
 /// `tests/reference/check_lattices.py`), by an independent calculation; else why not.
 pub fn check_lattices(description: &Value) -> Result<(), String> {

@@ -72,6 +72,16 @@ impl MadeKind<'_> {
             LeftBecause::NotReached { jig_angle },
         ))
     }
+
+    /// Why none of its ends is cut in a row, where one of its half laps is out of reach: laps are cut on
+    /// the long stick, before the mitres.
+    pub(super) fn lap_out_of_reach(&self, sled: &Sled, mitres: &SledMitres) -> Option<LeftBecause> {
+        let laps = self.kind.figures.laps.iter();
+        let slants = laps.map(|lap| Slant::new(lap.face, lap.angle));
+        let out = slants.filter(|slant| reach(*slant, sled, mitres).is_none());
+        let jig_angle = out.map(Slant::to_blade).reduce(f64::min)?;
+        Some(LeftBecause::LapNotReached { jig_angle })
+    }
 }
 
 /// The sharpest angle of an end that is out of reach, radians in (0, pi/2].

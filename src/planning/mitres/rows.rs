@@ -29,6 +29,10 @@ pub(super) fn rows(order: &MitreOrder<'_>, saw: MitreSaw<'_>) -> Planned {
         if reached == [false, false] {
             continue;
         }
+        if let Some(why) = kind.lap_out_of_reach(saw.sled, saw.mitres) {
+            planned.left.push(kind.left(reached, why));
+            continue;
+        }
         let work = RowWork {
             order,
             saw,

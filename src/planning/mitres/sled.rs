@@ -7,7 +7,8 @@ use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::infill::Infilling;
 use crate::instructions::mitres::{
-    LeftForGuides, MitreErrors, MitrePlan, MitreSetting, MitreStop, SkinFigures, StickFigures,
+    LeftBecause, LeftForGuides, MitreErrors, MitrePlan, MitreSetting, MitreStop, SkinFigures,
+    StickFigures,
 };
 use crate::lattice::{Panel, PieceWay};
 use crate::machines::{Chosen, Sled, SledMitres};
@@ -215,17 +216,28 @@ fn skin_in_stick(order: &MitreOrder<'_>) -> Option<Finding> {
 
 fn nothing_reached(planned: &Planned) -> Finding {
     let sharpest = planned.left.iter().filter_map(|left| left.sharpest());
-    let text = match sharpest.reduce(f64::min) {
-        Some(angle) => phrase!(
-            "no end of a piece can be cut here: {} between sticks and blade is out of this fence's reach",
-            Rad(angle)
+    let two_angles = |left: &LeftForGuides| left.why == LeftBecause::TwoAngles;
+    let (text, hint) = match sharpest.reduce(f64::min) {
+        Some(angle) => (
+            phrase!(
+                "no end of a piece can be cut here: {} between sticks and blade is out of this fence's reach",
+                Rad(angle)
+            ),
+            "a fence that turns (swing), a board square to it (cross_board) or a wedge (wedge) in the \
+             profile; or way = \"guides\" in the job's [infill]",
         ),
-        None => phrase!("no end of a piece can be cut here: no stick takes one"),
+        None if planned.left.iter().any(two_angles) => (
+            phrase!(
+                "no end of a piece can be cut here: its two facets have two angles, and a stick's end is cut with one"
+            ),
+            "way = \"rows\" or way = \"guides\" in the job's [infill]",
+        ),
+        None => (
+            phrase!("no end of a piece can be cut here: no stick takes one"),
+            "a longer longest_stick in the profile's [mitres]; or way = \"guides\" in the job's [infill]",
+        ),
     };
-    Finding::error("no-mitre-reached", "fence.swing", text).hint(
-        "a fence that turns (swing), a board square to it (cross_board) or a wedge (wedge) in the \
-         profile; or way = \"guides\" in the job's [infill]",
-    )
+    Finding::error("no-mitre-reached", "fence.swing", text).hint(hint)
 }
 
 fn heights(settings: &[MitreSetting], sled: &Sled, highest: f64) -> Option<Finding> {

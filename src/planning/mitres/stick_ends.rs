@@ -115,10 +115,16 @@ impl OnEnd<'_> {
         let heights = sides.map(|side| (side, self.from_fence(side, ridge)));
         let heights: Vec<(FacetSide, f64)> = heights.collect();
         let taken = self.taken(slant, &heights);
-        let lies = heights.iter().map(|(side, height)| EndLie {
-            on_fence: *side,
-            stop_mm: taken.0 + height * slant.lean(),
-        });
+        let mut at_fence = taken.0;
+        let mut lies = Vec::new();
+        for (side, height) in &heights {
+            let back = height * slant.lean();
+            lies.push(EndLie {
+                on_fence: *side,
+                stop_mm: at_fence + back,
+            });
+            at_fence = at_fence.min(self.after_first(slant, *height));
+        }
         let letter = if self.end == 0 {
             EndLetter::A
         } else {
@@ -128,7 +134,7 @@ impl OnEnd<'_> {
         let work = EndWork {
             sticks: number,
             end: letter,
-            lies: lies.collect(),
+            lies,
             cut_off_mm: length + self.order.allowance() / 2.0,
             taken_mm: taken.0,
             off_cut: taken.1,
@@ -146,6 +152,13 @@ impl OnEnd<'_> {
             FacetSide::Right => half + ridge,
             FacetSide::Across => 0.0,
         }
+    }
+
+    /// From the point to what stands out farthest on the other side of a stick's end, along it, once a
+    /// facet is cut whose ridge lies `height` from the fence: where the cut leaves the stick. Rolled
+    /// over, the stick comes to the stop with that, unless its square end stands out less.
+    fn after_first(&self, slant: Slant, height: f64) -> f64 {
+        (self.saw.thickness - height) * slant.lean()
     }
 
     /// What is taken off at the point, and whether a piece of wood comes off with it: none where the

@@ -118,6 +118,10 @@ pub(super) fn left_words(left: &LeftForGuides) -> Phrase {
             "sticks do not come to lie {} to the blade here.",
             Rad(jig_angle)
         ),
+        LeftBecause::LapNotReached { jig_angle } => phrase!(
+            "for its half lap sticks would lie {} to the blade, which this fence does not reach.",
+            Rad(jig_angle)
+        ),
         LeftBecause::NoRoom => phrase!("no stick takes one."),
         LeftBecause::TwoAngles => {
             phrase!("its two facets have two angles, and a stick's end is cut with one.")

@@ -36,10 +36,10 @@ pub(super) fn step(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
 pub(super) fn each_cut(settings: &[&MitreSetting], plan: &MitrePlan) -> Phrase {
     let mut words = match plan.stop {
         MitreStop::Board => phrase!(
-            "The stop is a straight board parallel to the blade; every left end touches it."
+            "The fence stands on your side of the sticks. The stop is a straight board parallel to the blade; every left end touches it."
         ),
         MitreStop::Block => phrase!(
-            "Left ends to the stop, which only the stick at the fence touches; the others are stepped."
+            "The fence stands on your side of the sticks. Left ends to the stop, which only the stick at the fence touches; the others are stepped."
         ),
     };
     words.append(phrase!(

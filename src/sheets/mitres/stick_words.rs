@@ -10,7 +10,7 @@ use crate::units::Mm;
 /// What stays long enough to be held.
 pub(super) fn held() -> Vec<Phrase> {
     vec![phrase!(
-        "Only the long part of a stick is held, at the left of the blade, clamped to the fence; nothing is cut off at the saw but dust and crumbs. A finished end is sawn off by hand, away from the table saw. Never cut a piece off with the blade: it would lie loose beside it."
+        "Only the long part of a stick is held, at the left of the blade, clamped to the fence, which stands on your side of it; nothing is cut off at the saw but dust and crumbs. A finished end is sawn off by hand, away from the table saw. Never cut a piece off with the blade: it would lie loose beside it."
     )]
 }
 
@@ -87,7 +87,7 @@ fn lie_words(
         ));
     }
     words.append(phrase!(
-        "the end at the fence against a stop at the right, its face {} from the near side of the kerf. Clamp the sticks, take the stop away, cut; hands off until the blade stands.",
+        "the end at the fence against a stop at the right, its face {} from the left side of the kerf, along the fence. Clamp the sticks, take the stop away, cut; hands off until the blade stands.",
         Mm(lie.stop_mm)
     ));
     words

@@ -1,0 +1,570 @@
+"""Plays what is told of pieces' mitres at a sled, and compares what comes off the saw with pieces
+constructed here (shapely).
+
+    python play_mitres.py < CASES.json
+
+{"cases": [{"name", "pattern", "grid" (see mitre_pieces.openings), "thickness", "depth", "clearance",
+  "kerf", "base", "blade" (diameter), "least" (shortest part held by itself), "correction",
+  "lap_width", "rough" (what ends that are not cut are longer), "text": what `pare` prints, "json": what it
+  answers, "mutations": [name, ...],
+  "stops": {setting: {sticks: [mm, ...]}} and "table": {name: [L, [[J, S, S'], ...]]}, worked out before, "figures":
+  {setting: {label: mm}} likewise}, ...]}
+
+Prints {"cases": [{"name", "faults": [text, ...], "json_off", "text_off", "pieces", "settings", "reaches",
+"mutants": {name: {"json": what gave it away, or null, "text": likewise}}}, ...]}.
+"""
+
+import copy
+import json
+import math
+import sys
+
+import numpy
+from shapely import affinity, distance, points
+from shapely.geometry import box
+
+from mitre_orders import Seat, Unclear, from_json, from_text
+from mitre_pieces import span, stops_of, wanted
+from mitre_saw import Saw, Stick, Unsafe, components, merged, parts, reach, shifted
+
+HAND_KERF = 1.0
+JSON_OFF = 1e-6
+TEXT_OFF = 0.03
+TEXT_STEP_OFF = 0.013  # a step is told to 0.005; each stick adds that, and tan J / 2 of it across
+
+
+class Wrong(Exception):
+    """What comes off the saw is not what is drawn."""
+
+
+def vertices(shape):
+    found = []
+    for part in parts(shape):
+        found.extend(part.exterior.coords)
+    return numpy.array(found)
+
+
+def apart(corners, others):
+    """The farthest that a corner lies from its nearest among others."""
+    if not len(corners) or not len(others):
+        return 0.0
+    ways = numpy.hypot(*(corners[:, None, :] - others[None, :, :]).transpose(2, 0, 1))
+    return float(ways.min(axis=1).max())
+
+
+def off(found, meant, t, dust, window=None):
+    """How far two solids differ: area over thickness, corners that are meant, corners found beside
+    what is meant, faces. A window looks only at u
+    below it."""
+    one, other = merged(found, dust), merged(meant, dust)
+    if window is not None:
+        clip = box(-1e3, -1, window, t + 1)
+        one, other = ([(a, b, s.intersection(clip)) for a, b, s in x] for x in (one, other))
+        one, other = merged(one, dust), merged(other, dust)
+    if len(one) != len(other):
+        return math.inf
+    worst = 0.0
+    for (a0, a1, a), (b0, b1, b) in zip(one, other):
+        worst = max(worst, abs(a0 - b0), abs(a1 - b1))
+        worst = max(worst, a.symmetric_difference(b).area / t)
+        corners = vertices(a)
+        worst = max(worst, apart(vertices(b.simplify(1e-7)), corners))
+        worst = max(worst, float(distance(points(corners), b.boundary).max(initial=0.0)))
+    return worst
+
+
+def mirrored(solid, length):
+    """Looked at from the other end; only for comparing both alike."""
+    return [
+        (a, b, affinity.translate(affinity.scale(s, -1, 1, origin=(0, 0)), length, 0))
+        for a, b, s in solid
+    ]
+
+
+class Play:
+    """One job on one saw."""
+
+    def __init__(self, case, job, told_to, **opts):
+        self.case, self.job, self.told_to = case, job, told_to
+        self.opts = opts
+        self.t, self.depth = case["thickness"], case["depth"]
+        self.dust = 1e-6 if told_to == JSON_OFF else 0.05
+        self.wanted = wanted(case)
+        self.worst, self.pieces = 0.0, 0
+
+    def saw(self):
+        return Saw(
+            kerf=self.opts.get("kerf", self.case["kerf"]),
+            thickness=self.t,
+            depth=self.depth,
+            least=self.case["least"],
+            correction=self.case.get("correction", 0.0),
+            batten=self.job.batten and self.opts.get("batten", True),
+            retape=self.opts.get("retape", False),
+            dust=self.dust,
+            read=1e-6 if self.told_to == JSON_OFF else 0.05,
+        )
+
+    def run(self):
+        made = {}
+        for kind in self.job.kinds.values():
+            if kind.at_once * kind.blocks < kind.count:
+                raise Wrong(f"sticks {kind.number}: {kind.blocks} blocks of {kind.at_once}")
+            if self.job.pieces[kind.number] != kind.count * kind.in_each:
+                raise Wrong(f"sticks {kind.number}: {self.job.pieces[kind.number]} pieces")
+            orders = [order for order in self.job.orders if order.sticks == kind.number]
+            if not orders:
+                raise Wrong(f"nothing is done with sticks {kind.number}")
+            # The stick at the fence and the one farthest from it: steps add up to the last one.
+            for position in sorted({0, kind.at_once - 1}):
+                piece = self.one(kind, orders, position)
+            made[piece.name, piece.length] = kind.count * kind.in_each
+            if piece.count and made[piece.name, piece.length] - kind.spare != piece.count:
+                raise Wrong(f"{kind.count} x {kind.in_each} - {kind.spare} of {piece.count} {piece.name}")
+        return self.worst
+
+    def one(self, kind, orders, position):
+        stick = Stick(kind.length, self.t, self.depth)
+        allowed = self.told_to
+        if self.told_to != JSON_OFF and not any(order.board for order in orders):
+            allowed += position * TEXT_STEP_OFF
+        self.allowed = allowed
+        saw = self.saw()
+        if self.job.in_rows:
+            for order in orders:
+                saw.row(stick, order, position)
+            return self.compared(self.in_row(kind, saw.parted(stick), stick), allowed)
+        found = []
+        done = 0
+        for _ in range(kind.in_each):
+            for order in orders:
+                if order.does == "end":
+                    saw.end(stick, order, position, kind.ends == ["A"])
+                else:
+                    done += 1
+                    last = stick.bounds()[1]
+                    found.append(stick.saw_off(last - order.from_point, HAND_KERF))
+        if done != kind.in_each:
+            raise Wrong(f"{done} pieces are sawn off")
+        piece = self.compared(self.on_end(kind, found), allowed)
+        first, last = stick.bounds()
+        if self.told_to == JSON_OFF and last - first < self.case["least"] - 1e-6:
+            raise Wrong(f"the stick's rest, {last - first}, is shorter than may be held")
+        return piece
+
+    def compared(self, best, allowed):
+        """The wanted piece that fits best, if it does."""
+        worst, piece, count = best
+        if worst > allowed:
+            raise Wrong(f"{piece.name} is {worst:.7f} off")
+        if allowed == self.told_to:
+            self.worst = max(self.worst, worst)
+        self.pieces += count
+        return piece
+
+    def candidates(self, kind):
+        named = [piece for piece in self.wanted if piece.name == kind.name]
+        if not named:
+            raise Wrong(f"no piece is called {kind.name}")
+        return named
+
+    def in_row(self, kind, found, stick):
+        """How far the pieces of a parted row are off, at best."""
+        results = []
+        for piece in self.candidates(kind):
+            try:
+                if len(kind.ends) == 2:
+                    results.append((self.whole(kind, found, stick, piece), piece, kind.in_each))
+                else:
+                    results.append((self.half_done(kind, found, stick, piece), piece, kind.in_each))
+            except Wrong:
+                if piece is self.candidates(kind)[-1] and not results:
+                    raise
+        return min(results, key=lambda result: result[0])
+
+    def whole(self, kind, found, stick, piece):
+        worst, count = 0.0, 0
+        area = max(s.area for _, _, s in piece.solid)
+        for part in found:
+            first, last = reach(part)
+            largest = max(s.area for _, _, s in part)
+            grip = first < 1.0 or last > stick.length - 1.0
+            if grip or largest < 0.3 * area:
+                continue
+            solid = shifted(part, -first)
+            worst = max(worst, self.best(solid, piece))
+            count += 1
+        if count != kind.in_each:
+            raise Wrong(f"{count} pieces in a stick of {kind.in_each}")
+        return worst
+
+    def best(self, solid, piece):
+        """How far a part is off the piece, as it lies best."""
+        least = math.inf
+        for way in piece.ways:
+            if abs(span(way)[1] - reach(solid)[1]) < 0.5:
+                least = min(least, off(solid, way, self.t, self.dust))
+            if least < self.told_to:
+                break
+        return least
+
+    def margin(self, way, to_right):
+        """How far back an end's facets reach."""
+        shape = max((s for _, _, s in way), key=lambda s: s.area)
+        first, _, last, _ = shape.bounds
+        middle = (first + last) / 2
+        if to_right:
+            return max(last - u for u, _ in vertices(shape) if u > middle)
+        return max(u - first for u, _ in vertices(shape) if u < middle)
+
+    def half_done(self, kind, found, stick, piece):
+        """Pieces with one end cut: looked at from that end, up to the facets of the other."""
+        cut_b = kind.ends == ["B"]
+        worst, count = 0.0, 0
+        rough = piece.length + self.case["rough"]
+        for part in found:
+            first, last = reach(part)
+            here = []
+            for from_right in (False, True):
+                solid = shifted(part, -first)
+                if from_right:
+                    solid = mirrored(solid, last - first)
+                ways = []
+                for at, way in enumerate(piece.ways):
+                    reversed_way = at >= 2
+                    cut_end_right = cut_b != reversed_way
+                    if cut_end_right != from_right:
+                        continue
+                    seen = mirrored(way, piece.length) if from_right else way
+                    window = piece.length - self.margin(seen, True) - 0.01
+                    clip = box(-1, -1, window, self.t + 1)
+                    if max(s.intersection(clip).area for _, _, s in solid) < self.t:
+                        continue
+                    ways.append(off(solid, seen, self.t, self.dust, window))
+                if ways:
+                    here.append(min(ways))
+            # A grip's own square end, and a rough end, are no cut ends.
+            grip = first < 1.0 or last > stick.length - 1.0
+            cut = [off_here for off_here in here if off_here < (self.allowed if grip else 0.5)]
+            if not cut:
+                continue
+            needed = rough if len(cut) == 1 else 2 * rough + HAND_KERF
+            if last - first < needed - len(cut) * self.told_to:
+                if grip:
+                    continue  # the grip that a row's last cuts part off has an end like a piece
+                raise Wrong(f"{last - first} is too short for {len(cut)} x {rough}")
+            count += len(cut)
+            worst = max([worst, *cut])
+        if count < kind.in_each:
+            raise Wrong(f"{count} ends in a stick of {kind.in_each}")
+        return worst
+
+    def on_end(self, kind, found):
+        results = []
+        for piece in self.candidates(kind):
+            worst = 0.0
+            for off_stick in found:
+                whole = [part for part in components(off_stick, self.dust)]
+                if len(whole) != 1:
+                    raise Wrong(f"{len(whole)} parts sawn off at once")
+                first, last = reach(whole[0])
+                solid = mirrored(shifted(whole[0], -first), last - first)
+                if last - first < piece.length + self.case["rough"] - self.told_to:
+                    worst = math.inf
+                    continue
+                tried = []
+                for at, way in enumerate(piece.ways):
+                    if (kind.ends == ["B"]) == (at >= 2):
+                        continue
+                    plain = max((s for _, _, s in way), key=lambda s: s.area)
+                    seen = mirrored([(0.0, self.depth, plain)], piece.length)
+                    window = piece.length - self.margin(seen, True) - 0.01
+                    tried.append(off(solid, seen, self.t, self.dust, window))
+                worst = max(worst, min(tried))
+            results.append((worst, piece, len(found)))
+        return min(results, key=lambda result: result[0])
+
+
+def figures_wrong(case, job):
+    """What is told beside the steps, worked out again."""
+    faults = []
+    for number, told in job.figures.items():
+        orders = [o for o in job.orders if o.setting == number]
+        height = orders[0].height
+        angle = orders[0].seat.cut()
+        acute = min(angle, math.pi - angle)
+        radius = case["blade"] / 2
+        chord = math.sqrt(radius**2 - (radius - height) ** 2)
+        widest = max(o.at_once for o in orders) * case["thickness"]
+        meant = {
+            "blade over the base": height,
+            "blade over the table": case["base"] + height,
+            "half chord": chord,
+            "travel of the sled": widest / math.sin(acute) + case["kerf"] / math.tan(acute) + 2 * chord,
+            "kerf along the fence": case["kerf"] / math.sin(acute),
+            "step of a block": case["thickness"] / math.tan(acute),
+            "between": math.degrees(acute),
+            "cut": math.degrees(angle),
+        }
+        exact = "cut" in told
+        for label, value in told.items():
+            if label in meant and abs(meant[label] - value) > (1e-6 if exact else 0.0055):
+                faults.append(f"setting {number}, {label}: {value}, not {meant[label]}")
+    return faults
+
+
+def paring_wrong(case, answer):
+    """The guides' shoulders: S of every facet that is told."""
+    faults = []
+    meant = wanted(case)
+    for told in answer["pieces"]:
+        if not told["made"]:
+            continue
+        same = [
+            piece
+            for piece in meant
+            if piece.name == told["name"] and abs(piece.length - told["length_over_points_mm"]) < 1e-6
+        ]
+        if len(same) != 1:
+            faults.append(f"{told['name']}, {told['length_over_points_mm']}: no such piece")
+            continue
+        for end, own in zip(told["ends"], stops_of(same[0], case["thickness"])):
+            figures = sorted((round(f["jig_angle_deg"], 6), f["shoulder_mm"]) for f in end["facets"])
+            for (angle, stop), (own_angle, s, _) in zip(figures, own):
+                if abs(angle - own_angle) > 1e-6 or abs(stop - s) > 1e-6:
+                    faults.append(f"{told['name']}: {angle} at {stop}, not {own_angle} at {s}")
+    return faults
+
+
+# ---------------------------------------------------------------- mutants
+
+
+def facets(job, does=("cut", "end")):
+    return [o for o in job.orders if o.does in does and not o.lap]
+
+
+def stop_off(job, case):
+    facets(job)[0].stops[0] += 0.05
+
+
+def second_end_off(job, case):
+    for order in [o for o in facets(job) if len(o.stops) > 1][-1:]:
+        order.stops[-1] -= 0.05
+
+
+def turned(seat, sticks):
+    """The same seat with its sticks another way round."""
+    return Seat(sticks, seat.away_from_fence + sticks - seat.sticks)
+
+
+def other_angle(job, case):
+    """The angle from square where that to the blade is meant, by the same hand."""
+    for order in facets(job):
+        up = math.asin(math.sin(order.seat.sticks))
+        order.seat = turned(order.seat, math.copysign(math.pi / 2, up) - up)
+
+
+def hand_swapped(job, case):
+    setting = facets(job)[0].setting
+    for order in facets(job):
+        if order.setting == setting:
+            order.seat = turned(order.seat, -order.seat.sticks)
+
+
+def step_swapped(job, case):
+    for order in facets(job):
+        order.step = -order.step
+
+
+def rolled(job, case):
+    setting = facets(job)[0].setting
+    for order in facets(job):
+        if order.setting != setting:
+            order.face = "front" if order.face == "back" else "back"
+
+
+def no_skin(job, case):
+    for order in facets(job):
+        order.height = case["depth"]
+
+
+def laps_faced_over(job, case):
+    for order in job.orders:
+        if order.lap:
+            order.face = "front" if order.face == "back" else "back"
+
+
+def facets_faced_over(job, case):
+    for order in facets(job):
+        order.face = "front" if order.face == "back" else "back"
+
+
+def laps_slanted_over(job, case):
+    for order in job.orders:
+        if order.lap:
+            order.seat = turned(order.seat, -order.seat.sticks)
+
+
+def lap_moved(job, case):
+    for order in job.orders:
+        if order.lap:
+            order.stops = [stop + 0.05 for stop in order.stops]
+
+
+def lap_shallow(job, case):
+    for order in job.orders:
+        if order.lap:
+            order.height -= 0.05
+
+
+def ridge_from_other_side(job, case):
+    """h measured from the side off the fence: facets of an end with an offset ridge."""
+    for piece in wanted(case):
+        for end in stops_of(piece, case["thickness"]):
+            if len(end) == 2 and abs(end[0][1] - end[1][1]) > 1e-3 and abs(end[0][0] - end[1][0]) < 1e-6:
+                between = end[1][1] - end[0][1]
+                for order in facets(job):
+                    acute = min(order.seat.cut(), math.pi - order.seat.cut())
+                    if abs(math.degrees(acute) - end[0][0]) < 1e-6:
+                        sign = 1 if order.seat.cut() < math.pi / 2 else -1
+                        if order.does == "end":
+                            sign = 1 if order.roll else -1
+                        order.stops = [stop - sign * between for stop in order.stops]
+
+
+def sides_swapped(job, case):
+    ends = facets(job, ("end",))
+    for first, second in zip(ends, ends[1:]):
+        if second.roll:
+            first.stops, second.stops = second.stops, first.stops
+
+
+def not_rolled(job, case):
+    before = None
+    for order in facets(job, ("end",)):
+        if order.roll:
+            order.roll, order.side = False, before.side
+        before = order
+
+
+def square_end_twice(job, case):
+    """Rolled over, as if the square end still stood against the stop."""
+    before = None
+    for order in facets(job, ("end",)):
+        if order.roll and order.setting == before.setting:
+            back = case["thickness"] / math.tan(order.seat.cut())
+            order.stops = [max(order.stops[0], 1.0 + back / 2)]
+        before = order
+
+
+def far_side_of_kerf(job, case):
+    for order in facets(job):
+        order.stops = [stop + case["kerf"] / math.sin(order.seat.cut()) for stop in order.stops]
+
+
+MUTANTS = {
+    "stop-off": (stop_off, {}),
+    "second-end-off": (second_end_off, {}),
+    "other-angle": (other_angle, {}),
+    "hand-swapped": (hand_swapped, {}),
+    "step-swapped": (step_swapped, {}),
+    "kerf-wider": (lambda job, case: None, {"kerf": 0.1}),
+    "kerf-narrower": (lambda job, case: None, {"kerf": -0.1}),
+    "rolled-with-batten": (rolled, {}),
+    "rolled-over": (rolled, {"retape": True}),
+    "no-skin": (no_skin, {}),
+    "no-batten": (lambda job, case: None, {"batten": False}),
+    "laps-faced-over": (laps_faced_over, {}),
+    "facets-faced-over": (facets_faced_over, {"retape": True}),
+    "laps-slanted-over": (laps_slanted_over, {}),
+    "lap-moved": (lap_moved, {}),
+    "lap-shallow": (lap_shallow, {}),
+    "ridge-from-other-side": (ridge_from_other_side, {}),
+    "sides-swapped": (sides_swapped, {}),
+    "not-rolled": (not_rolled, {}),
+    "square-end-twice": (square_end_twice, {}),
+    "far-side-of-kerf": (far_side_of_kerf, {}),
+}
+
+
+def mutant(name, case, job, told_to):
+    change, opts = MUTANTS[name]
+    job = copy.deepcopy(job)
+    change(job, case)
+    if "kerf" in opts:
+        opts = {"kerf": case["kerf"] + opts["kerf"]}
+    try:
+        Play(case, job, told_to, **opts).run()
+    except (Wrong, Unsafe) as why:
+        return str(why)
+    return None
+
+
+def table_wrong(case):
+    """Lengths, S and S' that were worked out before: {name: [L, [[J, S, S'], ...]]}."""
+    faults = []
+    meant = {piece.name: piece for piece in wanted(case)}
+    for name, (length, rows) in case.get("table", {}).items():
+        piece = meant[name]
+        own = [row for end in stops_of(piece, case["thickness"]) for row in end]
+        if abs(piece.length - length) > 1e-4:
+            faults.append(f"{name}: {piece.length} over points, not {length}")
+        for row in rows:
+            if not any(max(abs(a - b) for a, b in zip(row, one)) < 1e-4 for one in own):
+                faults.append(f"{name}: no facet with {row} in {own}")
+    return faults
+
+
+def expected_stops(case, job):
+    faults = []
+    for setting, kinds in case.get("stops", {}).items():
+        for sticks, meant in kinds.items():
+            found = [
+                o.stops
+                for o in job.orders
+                if o.setting == int(setting) and o.sticks == int(sticks) and o.does == "cut"
+            ]
+            if len(found) != 1 or len(found[0]) != len(meant):
+                faults.append(f"setting {setting}, sticks {sticks}: {found}")
+            elif max(abs(a - b) for a, b in zip(found[0], meant)) > 1e-4:
+                faults.append(f"setting {setting}, sticks {sticks}: {found[0]}, not {meant}")
+    for setting, figures in case.get("figures", {}).items():
+        for label, value in figures.items():
+            found = job.figures[int(setting)][label]
+            if abs(found - value) > 0.005:
+                faults.append(f"setting {setting}, {label}: {found}, not {value}")
+    return faults
+
+
+def check(case):
+    told = {"name": case["name"], "faults": [], "mutants": {}}
+    answer = case["json"]
+    told["faults"] += paring_wrong(case, answer) + table_wrong(case)
+    jobs = {}
+    for source, tolerance in (("json", JSON_OFF), ("text", TEXT_OFF)):
+        try:
+            job = from_json(answer["mitres"]) if source == "json" else from_text(case["text"])
+            jobs[source] = job
+            told["faults"] += [f"{source}: {fault}" for fault in figures_wrong(case, job)]
+            play = Play(case, job, tolerance)
+            told[f"{source}_off"] = play.run()
+            told["pieces"] = play.pieces
+        except (Unclear, Unsafe, Wrong) as why:
+            told["faults"].append(f"{source}: {type(why).__name__}: {why}")
+    if "json" in jobs:
+        job = jobs["json"]
+        told["faults"] += expected_stops(case, job)
+        told["settings"] = len(job.figures)
+        reaches = {s["fence"]["reach"]["by"] for s in answer["mitres"]["settings"]}
+        told["reaches"] = sorted(reaches | {answer["mitres"]["stop"]})
+    if not told["faults"]:
+        for name in case.get("mutations", []):
+            told["mutants"][name] = {
+                "json": mutant(name, case, jobs["json"], JSON_OFF),
+                "text": mutant(name, case, jobs["text"], TEXT_OFF),
+            }
+    return told
+
+
+if __name__ == "__main__":
+    print(json.dumps({"cases": [check(case) for case in json.load(sys.stdin)["cases"]]}))

@@ -1,0 +1,342 @@
+//! Mitres of pieces played on a table saw that knows nothing of the program: once from the text that is
+//! printed, once from the figures. The saw, the reader of the sheet and the pieces that ought to come off
+//! are `tests/reference/play_mitres.py` and what it imports; here is what is asked of them.
+
+mod cases;
+
+use crate::support::cores::on_all_cores;
+use crate::support::play_mitres;
+use cases::{Case, Grid, SLED, SLEDS, Sled};
+use serde_json::{Value, json};
+use std::collections::BTreeSet;
+
+/// The shipped patterns in grids that fit them.
+fn patterns() -> Vec<(&'static str, Grid, f64)> {
+    let rectangles = || Grid::Square(vec![33.6; 3], vec![46.032; 2]);
+    vec![
+        ("square-hemp-leaf", Grid::even(37.3, 3, 3), 3.4),
+        ("triangular-hemp-leaf", Grid::Triangular(58.0), 2.9),
+        ("diamond-hemp-leaf", Grid::Diamond(41.0, 60.0), 2.4),
+        ("diamond-hemp-leaf", Grid::Diamond(47.7, 67.3), 2.4),
+        ("crossed-diagonals", rectangles(), 2.2),
+        ("crossed-diagonals", Grid::Diamond(41.0, 67.0), 2.7),
+        ("single-diagonal", rectangles(), 2.6),
+        ("single-diagonal", Grid::Diamond(41.0, 71.0), 2.4),
+        ("nested-square", Grid::even(33.0, 3, 2), 1.9),
+        ("nested-square", Grid::Diamond(44.3, 64.0), 2.4),
+        ("corner-brace", Grid::even(52.4, 2, 3), 3.1),
+        ("central-triangle", Grid::Triangular(61.3), 2.9),
+        ("wall-spokes", Grid::Triangular(58.0), 2.9),
+    ]
+}
+
+/// What the saw says of each case that the sled takes on.
+fn played(cases: &[Case]) -> Vec<Value> {
+    let some: Vec<&[Case]> = cases.chunks(12).collect();
+    let found = on_all_cores(&some, |some| {
+        let told: Vec<Value> = some.iter().filter_map(Case::told).collect();
+        let mut found = play_mitres(&json!({ "cases": told }));
+        let Value::Array(found) = found["cases"].take() else {
+            panic!("no answer for each case")
+        };
+        assert_eq!(found.len(), told.len());
+        found
+    });
+    found.into_iter().flatten().collect()
+}
+
+fn all_right(found: &[Value]) {
+    let wrong: Vec<String> = (found.iter())
+        .filter(|case| case["faults"] != json!([]))
+        .map(|case| format!("{}: {:#}", case["name"], case["faults"]))
+        .collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Which ways to bring sticks to an angle, and which stops, were met.
+fn met(found: &[Value]) -> BTreeSet<&str> {
+    let reaches = found
+        .iter()
+        .flat_map(|case| case["reaches"].as_array().unwrap());
+    reaches.map(|reach| reach.as_str().unwrap()).collect()
+}
+
+fn pieces(found: &[Value]) -> u64 {
+    found
+        .iter()
+        .map(|case| case["pieces"].as_u64().unwrap())
+        .sum()
+}
+
+fn every_pattern(way: impl Fn(Case) -> Case) -> Vec<Case> {
+    let patterns = patterns();
+    let cases = patterns.iter().flat_map(|(pattern, grid, thickness)| {
+        let case = |sled: &Sled| Case::new(pattern, grid.clone(), *thickness, *sled);
+        SLEDS.iter().map(case).collect::<Vec<Case>>()
+    });
+    cases.map(way).collect()
+}
+
+#[test]
+fn every_pattern_comes_off_every_sled_in_rows() {
+    let found = played(&every_pattern(|case| case));
+    all_right(&found);
+    assert!(found.len() > 65 && pieces(&found) > 1000);
+    let all = ["block", "board", "cross_board", "fence", "wedge"];
+    assert_eq!(met(&found), BTreeSet::from(all));
+}
+
+#[test]
+fn every_pattern_that_has_two_alike_facets_comes_off_sticks_ends() {
+    let found = played(&every_pattern(Case::on_ends));
+    all_right(&found);
+    assert!(found.len() > 45 && pieces(&found) > 1000);
+    assert!(met(&found).is_superset(&BTreeSet::from(["fence", "wedge", "cross_board"])));
+}
+
+/// Ugly figures; thick pieces leave least room for a kerf in a joint, kerfs are from 2.2 to 3.2.
+#[test]
+fn pitches_thicknesses_and_kerfs_of_all_sorts() {
+    let mut cases = Vec::new();
+    for (at, pitch) in [31.37, 37.3, 41.013, 45.0, 52.469, 61.9]
+        .into_iter()
+        .enumerate()
+    {
+        for (of, thickness) in [1.7, 2.6, 3.175, 4.2].into_iter().enumerate() {
+            let kerf = [2.2, 2.37, 2.6, 3.2][(at + of) % 4];
+            let sled = Sled {
+                kerf,
+                ..SLEDS[(at + 2 * of) % SLEDS.len()]
+            };
+            let depth = [9.0, 11.3, 12.7][at % 3];
+            for pattern in ["square-hemp-leaf", "crossed-diagonals"] {
+                let grid = Grid::Square(vec![pitch; 2], vec![pitch; 3]);
+                let case = Case::new(pattern, grid, thickness, sled);
+                let case = Case { depth, ..case };
+                let ends = case.clone().on_ends();
+                cases.extend([case, ends]);
+            }
+        }
+    }
+    let found = played(&cases);
+    all_right(&found);
+    assert!(found.len() > 85);
+}
+
+#[test]
+fn cells_of_several_sizes_are_several_pieces() {
+    let grid = || Grid::Square(vec![31.0, 43.7], vec![37.2, 52.9]);
+    let cases: Vec<Case> = (SLEDS.iter())
+        .flat_map(|sled| {
+            ["crossed-diagonals", "single-diagonal"]
+                .map(|pattern| Case::new(pattern, grid(), 2.6, *sled))
+        })
+        .collect();
+    let found = played(&cases);
+    all_right(&found);
+    assert!(found.len() > 8);
+}
+
+/// Lengths L, and where a facet drawn on meets the fence from the other point: on the side that it leaves
+/// (S) and on the other one (S'). Worked out beside this program as polygons.
+#[test]
+fn lengths_and_stops_are_those_worked_out_before() {
+    let case = |pattern: &'static str, grid: Grid, thickness: f64, table: Value| Case {
+        known: json!({ "table": table }),
+        ..Case::new(pattern, grid, thickness, SLED)
+    };
+    let cases = [
+        case(
+            "square-hemp-leaf",
+            Grid::even(37.3, 2, 2),
+            3.4,
+            json!({
+                "diagonal": [47.9418, [[45, 46.2418, 49.6418]]],
+                "lock": [13.6101, [[45, 11.9101, 15.3101]]],
+                "hinge": [23.8900, [[22.5, 19.7858, 27.9942], [67.5, 23.4017, 24.8100], [67.5, 22.9700, 24.3783]]],
+            }),
+        ),
+        case(
+            "square-hemp-leaf",
+            Grid::even(61.9, 2, 2),
+            2.1,
+            json!({
+                "diagonal": [84.5700, [[45, 83.5200, 85.6200]]],
+                "lock": [24.5033, [[45, 23.4533, 25.5533]]],
+                "hinge": [44.4991, [[22.5, 41.9642, 47.0340], [67.5, 44.1975, 45.0674], [67.5, 43.9308, 44.8007]]],
+            }),
+        ),
+        case(
+            "triangular-hemp-leaf",
+            Grid::Triangular(58.0),
+            2.9,
+            json!({
+                "leaf": [30.5863, [[30, 28.0748, 33.0978], [60, 29.7492, 31.4235]]],
+            }),
+        ),
+        case(
+            "diamond-hemp-leaf",
+            Grid::Diamond(41.0, 60.0),
+            2.4,
+            json!({
+                "diagonal": [44.5714, [[60, 43.8786, 45.2643]]],
+            }),
+        ),
+        case(
+            "crossed-diagonals",
+            Grid::Square(vec![33.6; 2], vec![46.032; 2]),
+            2.2,
+            json!({
+                "rising": [53.9185, [[35.6167, 52.3830, 55.4540], [54.3833, 53.1305, 54.7065]]],
+            }),
+        ),
+        case(
+            "nested-square",
+            Grid::even(33.0, 2, 2),
+            1.9,
+            json!({
+                "bar": [21.9910, [[45, 21.0410, 22.9410]]],
+            }),
+        ),
+        case(
+            "corner-brace",
+            Grid::even(52.4, 2, 2),
+            3.1,
+            json!({
+                "brace": [20.5302, [[45, 17.4302, 20.5302]]],
+            }),
+        ),
+    ];
+    let found = played(&cases);
+    assert_eq!(found.len(), cases.len());
+    all_right(&found);
+}
+
+fn in_steps(first: f64, step: f64, count: u8) -> Vec<f64> {
+    (0..count).map(|at| first + step * f64::from(at)).collect()
+}
+
+/// Four by four cells, worked out beside this program: all stops of a panel.
+#[test]
+fn the_stops_of_a_panel_are_those_worked_out_before() {
+    let figures = json!({
+        "blade over the base": 8.6, "blade over the table": 20.6, "half chord": 45.94,
+        "travel of the sled": 108.79,
+    });
+    let diagonals = |first: f64| in_steps(first, 63.0739, 5);
+    let keys = |first: f64| in_steps(first, 20.343_77, 17);
+    let sled = Sled {
+        swing: 45.0,
+        ..SLED
+    };
+    let panel = |grip: f64| {
+        let sled = Sled { grip, ..sled };
+        Case::new("square-hemp-leaf", Grid::even(45.0, 4, 4), 2.6, sled)
+    };
+    let cases = [
+        Case {
+            known: json!({
+                "stops": {
+                    "1": { "1": diagonals(53.7), "3": keys(53.7) },
+                    "2": { "1": diagonals(56.3), "3": keys(56.3) },
+                },
+                "figures": { "1": figures, "2": figures },
+                "table": {
+                    "diagonal": [59.9627, []], "hinge": [30.8794, []], "lock": [17.2325, []],
+                },
+            }),
+            ..panel(55.0)
+        },
+        Case {
+            known: json!({ "stops": {
+                "3": { "2": in_steps(72.1758, 69.14, 5) },
+                "4": { "2": in_steps(73.5829, 69.14, 5) },
+            }}),
+            ..panel(40.0)
+        },
+    ];
+    let found = played(&cases);
+    assert_eq!(found.len(), 2);
+    all_right(&found);
+}
+
+const IN_ROWS: &[&str] = &[
+    "stop-off",
+    "second-end-off",
+    "hand-swapped",
+    "kerf-wider",
+    "kerf-narrower",
+    "rolled-with-batten",
+    "rolled-over",
+    "no-skin",
+    "no-batten",
+];
+
+const ON_ENDS: &[&str] = &[
+    "stop-off",
+    "hand-swapped",
+    "other-angle",
+    "step-swapped",
+    "not-rolled",
+    "far-side-of-kerf",
+];
+
+/// What may be lost in the rounding of what is printed.
+const FINE: &[&str] = &["stop-off", "lap-shallow"];
+
+/// Every order that is wrong in one way is told from the right one, by its figures and by its text.
+#[test]
+fn wrong_orders_give_themselves_away() {
+    let hemp = || Grid::even(45.0, 4, 4);
+    let rectangles = || Grid::Square(vec![33.6; 4], vec![46.032; 4]);
+    let with = |case: Case, sets: &[&[&'static str]]| Case {
+        mutations: Vec::leak(sets.concat()),
+        ..case
+    };
+    let leaf = |sled: Sled| Case::new("square-hemp-leaf", hemp(), 2.6, sled);
+    let crossed = |sled: Sled| Case::new("crossed-diagonals", rectangles(), 2.6, sled);
+    let narrow = Sled {
+        grip: 40.0,
+        swing: 45.0,
+        ..SLED
+    };
+    let board = SLEDS[2];
+    let (turned, ridge, steps) = ("other-angle", "ridge-from-other-side", "step-swapped");
+    let laps = &[
+        "laps-faced-over",
+        "facets-faced-over",
+        "laps-slanted-over",
+        "lap-moved",
+        "lap-shallow",
+    ];
+    let cases = [
+        with(leaf(SLED), &[IN_ROWS, &[turned, ridge, steps]]),
+        with(leaf(narrow), &[IN_ROWS, &[ridge, steps]]),
+        with(leaf(board), &[IN_ROWS, &[turned, ridge]]),
+        with(crossed(SLED), &[IN_ROWS, laps, &[turned, steps]]),
+        with(crossed(board), &[IN_ROWS, laps, &[turned]]),
+        with(
+            leaf(SLED).on_ends(),
+            &[ON_ENDS, &[ridge, "sides-swapped", "square-end-twice"]],
+        ),
+        with(
+            Case::new("triangular-hemp-leaf", Grid::Triangular(58.0), 2.9, board).on_ends(),
+            &[ON_ENDS],
+        ),
+    ];
+    let found = played(&cases);
+    assert_eq!(found.len(), cases.len());
+    all_right(&found);
+    for (case, found) in cases.iter().zip(&found) {
+        for mutation in case.mutations {
+            let gives_away = &found["mutants"][mutation];
+            assert!(gives_away["json"].is_string(), "{mutation}: {case:?}");
+            // Figures with two decimals leave 0.03 mm.
+            let fine = FINE.contains(mutation) && gives_away["text"].is_null();
+            assert!(
+                gives_away["text"].is_string() || fine,
+                "{mutation}: {case:?}"
+            );
+        }
+    }
+}
