@@ -4,7 +4,7 @@
 //! Sticks lie as strips do: x along the fence from the stop at the left, y away from the fence.
 
 use super::degrees;
-use super::pare::EndLetter;
+use super::end_letter::EndLetter;
 use super::saw::{Hand, Wedge};
 use super::stock::MeasuredStock;
 use crate::geometry::Point;
@@ -49,6 +49,13 @@ pub struct MitrePlan {
     pub block_cuts: usize,
     /// What goes wrong by how much, for each angle that is cut.
     pub errors: Vec<MitreErrors>,
+}
+
+impl MitrePlan {
+    /// Whether pieces lie in rows; else they are made on the ends of sticks.
+    pub fn in_rows(&self) -> bool {
+        self.way != PieceWay::StickEnds
+    }
 }
 
 /// What holds a row's pieces together. Measured square to the stick's face.

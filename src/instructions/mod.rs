@@ -5,6 +5,7 @@
 
 pub mod booklet;
 pub mod drawing;
+pub mod end_letter;
 pub mod frame_mitres;
 pub mod laser;
 pub mod lettering;

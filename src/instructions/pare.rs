@@ -1,6 +1,7 @@
 //! The pieces of a panel and what their guides have to be set to. Millimetres.
 
 use super::degrees;
+use super::end_letter::EndLetter;
 use super::mitres::MitrePlan;
 use super::routed_rows::RoutedRows;
 use super::stock::MeasuredStock;
@@ -271,37 +272,6 @@ pub struct FacetFigures {
     pub beyond_stop: bool,
     /// Beside the other facet of this end.
     pub cut: Cut,
-}
-
-/// An end of a piece.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-pub enum EndLetter {
-    /// The first.
-    A,
-    /// The second.
-    B,
-}
-
-impl EndLetter {
-    /// Both, in order.
-    pub const BOTH: [EndLetter; 2] = [EndLetter::A, EndLetter::B];
-
-    /// `A` or `B`.
-    pub fn name(self) -> &'static str {
-        match self {
-            EndLetter::A => "A",
-            EndLetter::B => "B",
-        }
-    }
-
-    /// The other end of the piece.
-    #[must_use]
-    pub fn other(self) -> EndLetter {
-        match self {
-            EndLetter::A => EndLetter::B,
-            EndLetter::B => EndLetter::A,
-        }
-    }
 }
 
 /// The side of a piece that lies on the fence, seen from end A to end B.

@@ -2,8 +2,8 @@
 
 use super::reach::reach;
 use crate::infill::{End, Infilling, PieceKind};
+use crate::instructions::end_letter::EndLetter;
 use crate::instructions::mitres::{LeftBecause, LeftForGuides};
-use crate::instructions::pare::EndLetter;
 use crate::machines::{Sled, SledMitres};
 use crate::planning::paring::pieces_made;
 use crate::planning::sled::slant::Slant;

@@ -2,6 +2,7 @@
 
 mod kinds;
 pub(in crate::planning) mod lying;
+mod order;
 mod reach;
 pub(in crate::planning) mod row;
 mod rows;

@@ -2,15 +2,15 @@
 
 use super::kinds::{MadeKind, made_kinds};
 use super::lying::Lying;
+use super::order::{HAND_KERF_MM, MitreOrder, Planned};
 use super::row::{Row, RowCut, RowOrder};
 use super::settings::{MitreSaw, Settings};
-use super::sled::{HAND_KERF_MM, MitreOrder, Planned};
 use crate::geometry::tolerance::DIRECTION;
 use crate::infill::PieceLap;
+use crate::instructions::end_letter::EndLetter;
 use crate::instructions::mitres::{
     LeftBecause, MitreCut, MitreStop, MitreWork, PieceInStick, StickFigures,
 };
-use crate::instructions::pare::EndLetter;
 use crate::instructions::saw::Hand;
 use crate::lattice::Face;
 use crate::planning::sled::passes::{MOST_PASSES, notch_passes};
@@ -202,7 +202,7 @@ impl RowWork<'_> {
                     lap.centre
                 };
                 let middle = slant.at_fence(piece.from + along, self.saw.thickness);
-                self.from_stop(slant, middle - half_kerf - first)
+                self.stop_to_kerf(slant, middle - half_kerf - first)
             });
             let work = MitreWork {
                 sticks: number,
@@ -213,7 +213,7 @@ impl RowWork<'_> {
             settings.add(slant, cut, self.lap_depth(lap), (work, at_once));
         }
         for (slant, cuts) in by_angle(&sticks.row.cuts) {
-            let stops = cuts.iter().map(|cut| self.from_stop(slant, cut.near));
+            let stops = cuts.iter().map(|cut| self.stop_to_kerf(slant, cut.near));
             let work = MitreWork {
                 sticks: number,
                 face_down: self.face_down(),
@@ -237,7 +237,7 @@ impl RowWork<'_> {
     /// A flat stop touches the end of the stick at the fence. A board parallel to the blade touches
     /// it at the corner that stands out toward it: at the fence where the board leans left, else a
     /// thickness farther across, where the board has come `t / tan J` nearer.
-    fn from_stop(&self, slant: Slant, near: f64) -> f64 {
+    fn stop_to_kerf(&self, slant: Slant, near: f64) -> f64 {
         match self.order.stop() {
             MitreStop::Block => near,
             MitreStop::Board => near + (self.saw.thickness * slant.lean()).max(0.0),
@@ -256,6 +256,6 @@ fn by_angle(cuts: &[RowCut]) -> Vec<(Slant, Vec<RowCut>)> {
         }
     }
     // The right end goes away first.
-    groups.sort_by(|(a, _), (b, _)| (!a.far_end_away()).cmp(&!b.far_end_away()));
+    groups.sort_by_key(|(slant, _)| !slant.far_end_away());
     groups
 }

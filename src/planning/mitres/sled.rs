@@ -1,5 +1,6 @@
 //! Mitres of a panel's pieces at a sled, by one way or the other.
 
+use super::order::{MitreOrder, Planned};
 use super::rows::rows;
 use super::settings::MitreSaw;
 use super::stick_ends::stick_ends;
@@ -7,70 +8,19 @@ use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::infill::Infilling;
 use crate::instructions::mitres::{
-    LeftBecause, LeftForGuides, MitreErrors, MitrePlan, MitreSetting, MitreStop, SkinFigures,
-    StickFigures,
+    LeftBecause, LeftForGuides, MitreErrors, MitrePlan, MitreSetting, SkinFigures,
 };
 use crate::lattice::{Panel, PieceWay};
-use crate::machines::{Chosen, Sled, SledMitres};
+use crate::machines::{Chosen, Sled};
 use crate::phrase;
 use crate::planning::measured_stock::stock_of;
 use crate::planning::sled::blade::floor_ridge;
-use crate::planning::sled::settings::saw_settings;
 use crate::planning::sled::slant::Slant;
 use crate::units::{Mm, Rad};
 use std::f64::consts::FRAC_PI_4;
 
-/// What a fine hand saw takes; common practice, no source, mm.
-pub(super) const HAND_KERF_MM: f64 = 1.0;
-
-/// The blade stands so far out of the wood where it cuts through: common practice, no source, mm.
-pub(super) const THROUGH_MM: f64 = 3.0;
-
 /// A wider kerf by this is told, mm.
 const KERF_OFF_MM: f64 = 0.1;
-
-/// Pieces and what is to cut them.
-pub(super) struct MitreOrder<'a> {
-    pub(super) panel: &'a Panel,
-    pub(super) filled: &'a Infilling,
-    pub(super) sled: &'a Sled,
-    pub(super) mitres: &'a SledMitres,
-}
-
-impl MitreOrder<'_> {
-    /// Where the fence stands once the strips are notched, if they are notched on this sled too.
-    pub(super) fn stands(&self) -> Option<Slant> {
-        let settings = saw_settings(self.panel.lattice(), self.sled);
-        let last = settings.last()?;
-        (last.fence.slanted.is_some()).then_some(Slant(last.fence.slot_angle))
-    }
-
-    pub(super) fn depth(&self) -> f64 {
-        self.panel.design().strip.depth
-    }
-
-    pub(super) fn allowance(&self) -> f64 {
-        let infill = self.panel.design().infill.as_ref();
-        infill.map_or(0.0, |infill| infill.allowance)
-    }
-
-    pub(super) fn stop(&self) -> MitreStop {
-        if self.mitres.stop_board {
-            MitreStop::Board
-        } else {
-            MitreStop::Block
-        }
-    }
-}
-
-/// What a way makes of the pieces.
-#[derive(Default)]
-pub(super) struct Planned {
-    pub(super) sticks: Vec<StickFigures>,
-    pub(super) settings: Vec<MitreSetting>,
-    pub(super) left: Vec<LeftForGuides>,
-    pub(super) facets_cut: usize,
-}
 
 /// Works out how a panel's pieces get their mitres on a sled, in rows or on sticks' ends.
 ///
@@ -215,7 +165,7 @@ fn skin_in_stick(order: &MitreOrder<'_>) -> Option<Finding> {
 }
 
 fn nothing_reached(planned: &Planned) -> Finding {
-    let sharpest = planned.left.iter().filter_map(|left| left.sharpest());
+    let sharpest = planned.left.iter().filter_map(LeftForGuides::sharpest);
     let two_angles = |left: &LeftForGuides| left.why == LeftBecause::TwoAngles;
     let (text, hint) = match sharpest.reduce(f64::min) {
         Some(angle) => (

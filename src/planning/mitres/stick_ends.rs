@@ -2,12 +2,12 @@
 //! between them, then the piece is cut off by hand and its other end pared.
 
 use super::kinds::{MadeKind, made_kinds};
+use super::order::{HAND_KERF_MM, MitreOrder, Planned, THROUGH_MM};
 use super::settings::{MitreSaw, Settings};
-use super::sled::{HAND_KERF_MM, MitreOrder, Planned, THROUGH_MM};
 use crate::geometry::tolerance::DIRECTION;
 use crate::infill::{End, FacetSide};
+use crate::instructions::end_letter::EndLetter;
 use crate::instructions::mitres::{EndLie, EndWork, LeftBecause, StickFigures};
-use crate::instructions::pare::EndLetter;
 use crate::planning::sled::slant::Slant;
 use float_cmp::ApproxEq;
 use std::f64::consts::FRAC_PI_2;
@@ -112,7 +112,7 @@ impl OnEnd<'_> {
             _ => half,
         });
         let sides = facets.iter().map(|facet| facet.side);
-        let heights = sides.map(|side| (side, self.from_fence(side, ridge)));
+        let heights = sides.map(|side| (side, self.fence_to_ridge(side, ridge)));
         let heights: Vec<(FacetSide, f64)> = heights.collect();
         let taken = self.taken(slant, &heights);
         let mut at_fence = taken.0;
@@ -145,7 +145,7 @@ impl OnEnd<'_> {
     }
 
     /// From the fence to the ridge where a side lies on it.
-    fn from_fence(&self, side: FacetSide, ridge: f64) -> f64 {
+    fn fence_to_ridge(&self, side: FacetSide, ridge: f64) -> f64 {
         let half = self.saw.thickness / 2.0;
         match side {
             FacetSide::Left => half - ridge,

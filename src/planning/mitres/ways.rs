@@ -1,7 +1,8 @@
 //! The ways to make a piece's mitres, side by side.
 
+use crate::instructions::end_letter::EndLetter;
 use crate::instructions::mitres::{MitrePlan, MitreSetting, StickFigures};
-use crate::instructions::pare::{EndLetter, ParePlan, PieceFigures, WayFigures};
+use crate::instructions::pare::{ParePlan, PieceFigures, WayFigures};
 use crate::lattice::PieceWay;
 use crate::planning::paring::MachinedEnds;
 

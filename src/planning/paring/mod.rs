@@ -11,8 +11,9 @@ use crate::infill::{
     CellShape, End, Facet, FacetSide, Figures, FilledCell, Infilling, MeasuredCell, PieceKind,
     PieceLap, TrimCut,
 };
+use crate::instructions::end_letter::EndLetter;
 use crate::instructions::pare::{
-    BlockFigures, Cut, EndFigures, EndLetter, FacetFigures, LapFigures, OnFence, OnStop, ParePlan,
+    BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, OnFence, OnStop, ParePlan,
     PieceFigures, TakeOff, TrimFigures,
 };
 use crate::lattice::{Panel, PieceWay};

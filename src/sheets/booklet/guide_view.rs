@@ -7,8 +7,9 @@
 use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::drawing::{Anchor, Drawing, Role};
+use crate::instructions::end_letter::EndLetter;
 use crate::instructions::pare::{
-    EndLetter, FacetFigures, GuideFigures, OnFence, OnStop, ParePlan, PieceFigures,
+    FacetFigures, GuideFigures, OnFence, OnStop, ParePlan, PieceFigures,
 };
 use crate::instructions::sheet::Picture;
 use crate::phrase;

@@ -1,6 +1,5 @@
 //! What comes after the saw, and what is checked before it.
 
-use super::in_rows;
 use crate::instructions::mitres::{MitreErrors, MitrePlan};
 use crate::instructions::sheet::{Block, Section};
 use crate::phrase;
@@ -10,7 +9,7 @@ use crate::units::{Mm, Rad};
 /// How pieces come apart, and what is still to be done to them.
 pub(super) fn after_steps(plan: &MitrePlan) -> Vec<Phrase> {
     let mut steps = Vec::new();
-    if in_rows(plan) {
+    if plan.in_rows() {
         steps.push(phrase!(
             "Saw off, blade down. Pull the battens off along the sticks, cut the skins with a knife from the side of the cuts, along the facets, and pare what is left of them flush: the facets stay as they were sawn. Between ends that are still square saw through by hand."
         ));
@@ -28,7 +27,7 @@ pub(super) fn after_steps(plan: &MitrePlan) -> Vec<Phrase> {
 /// A joint in scrap, and what shows there.
 pub(super) fn check_section(plan: &MitrePlan) -> Section {
     let mut remark = Phrase::default();
-    if in_rows(plan) {
+    if plan.in_rows() {
         remark.append(kerf_words(&plan.errors));
     }
     remark.append(phrase!(
@@ -46,7 +45,7 @@ pub(super) fn check_section(plan: &MitrePlan) -> Section {
     remark.append(phrase!(
         ". For ridges off the middle one stop, the others by spacers before it: all are off alike, as the test shows."
     ));
-    let mut check = if in_rows(plan) {
+    let mut check = if plan.in_rows() {
         phrase!("Cut one joint in scrap by both hands, and measure facets and length.")
     } else {
         phrase!("Cut one end in scrap, and measure its facets.")
@@ -54,7 +53,7 @@ pub(super) fn check_section(plan: &MitrePlan) -> Section {
     check.append(phrase!(
         " Ridge off: move one stop by twice that over tan J. Angle off: the fence."
     ));
-    if in_rows(plan) {
+    if plan.in_rows() {
         check.append(phrase!(
             " Length off with the right ridge: the kerf, measured again."
         ));

@@ -1,7 +1,7 @@
 //! Settings of the saw for mitres, the two hands of an angle side by side.
 
 use super::after::after_steps;
-use super::{in_rows, joint_view, row_words, stick_words, stops};
+use super::{joint_view, row_words, stick_words, stops};
 use crate::geometry::tolerance::DIRECTION;
 use crate::instructions::mitres::{MitrePlan, MitreSetting, Reach};
 use crate::instructions::saw::{Hand, Wedge};
@@ -69,19 +69,19 @@ fn wedge_remarks(settings: &[&MitreSetting]) -> Vec<Phrase> {
 
 fn section(heading: &str, settings: &[&MitreSetting], plan: &MitrePlan) -> Section {
     let mut blocks = Vec::new();
-    if in_rows(plan) {
+    if plan.in_rows() {
         blocks.extend(joint_view::picture(settings, plan).map(Block::Picture));
         blocks.push(Block::Table(stops::table(settings, plan)));
     }
     let mut remarks = wedge_remarks(settings);
-    if in_rows(plan) {
+    if plan.in_rows() {
         remarks.push(row_words::each_cut(settings, plan));
     }
     if !remarks.is_empty() {
         blocks.push(Block::Remarks(remarks));
     }
     let steps = settings.iter().flat_map(|setting| {
-        if in_rows(plan) {
+        if plan.in_rows() {
             vec![row_words::step(setting, plan)]
         } else {
             stick_words::steps(setting, plan)

@@ -378,7 +378,7 @@ fn take_off_section(plan: &ParePlan) -> Section {
 mod tests {
     use super::*;
     use crate::infill::{End, Facet, FacetSide};
-    use crate::instructions::pare::EndLetter;
+    use crate::instructions::end_letter::EndLetter;
     use crate::machines::Guides;
     use crate::planning::paring::{end_figures, guide_figures};
     use crate::units::UnitSystem;

@@ -1,6 +1,7 @@
 //! The steps by which a piece is pared, in working order.
 
-use crate::instructions::pare::{Cut, EndFigures, EndLetter, FacetFigures, OnStop, PieceFigures};
+use crate::instructions::end_letter::EndLetter;
+use crate::instructions::pare::{Cut, EndFigures, FacetFigures, OnStop, PieceFigures};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};

@@ -5,9 +5,8 @@ use lapwright::geometry::convex::{common, is_convex};
 use lapwright::geometry::{Point, signed_area};
 use lapwright::infill::{EdgeCells, Infilling, PieceKind, fill};
 use lapwright::instructions::drawing::{Drawing, Role, Shape};
-use lapwright::instructions::pare::{
-    EndLetter, FacetFigures, OnFence, OnStop, ParePlan, PieceFigures,
-};
+use lapwright::instructions::end_letter::EndLetter;
+use lapwright::instructions::pare::{FacetFigures, OnFence, OnStop, ParePlan, PieceFigures};
 use lapwright::instructions::sheet::{Block, Picture, SheetPart};
 use lapwright::lattice::Lattice;
 use lapwright::planning::plan_pieces;

@@ -1,6 +1,7 @@
 //! What a router makes of pieces, beside other ways.
 
-use crate::instructions::pare::{EndLetter, PieceFigures, WayFigures};
+use crate::instructions::end_letter::EndLetter;
+use crate::instructions::pare::{PieceFigures, WayFigures};
 use crate::instructions::routed_rows::{RoutedRow, RoutedRows};
 use crate::lattice::PieceWay;
 use crate::planning::paring::MachinedEnds;
