@@ -83,6 +83,8 @@ class Job:
     in_rows: bool
     figures: dict  # setting -> label -> value, where they are told beside the steps
     pieces: dict = field(default_factory=dict)  # kind -> pieces after the saw
+    skin: float = None
+    counted: tuple = ()  # facets cut, block cuts, facets left
 
 
 def fence_seat(elevation):
@@ -111,6 +113,8 @@ SECTION = re.compile(r"^[A-Z0-9][A-Z0-9 ,.:]+$")
 FIGURE = re.compile(r"^  (\S(?: ?\S)*)  +" + N + r" (mm|deg)  +(\S.*)$")
 
 FIGURES = {
+    "thickness": "by caliper; drawn N mm, so the stock is N mm (?:thicker|thinner)",
+    "depth": "by caliper; drawn N mm, so the stock is N mm (?:deeper|shallower)",
     "skin": "from the floor of every mitre's cut to the upper face; N mm to N mm with all that can "
     "be off",
     "kerf": "square to it, measured on a test groove: every stop is reckoned with it",
@@ -170,6 +174,7 @@ def _pattern(sentence):
     """A sentence as a pattern: N is a number, {N} one that is caught, {HAND} left or right."""
     text = re.escape(sentence)
     text = text.replace(re.escape("{N}"), N).replace(re.escape("{HAND}"), HAND)
+    text = re.sub(r"\\\(\\\?:(\w+)\\\|(\w+)\\\)", r"(?:\1|\2)", text)
     return re.sub(r"\bN\b", r"\\d+(?:\\.\\d+)?", text)
 
 
@@ -289,6 +294,9 @@ class Sheet:
             heading = section.heading
             if heading == "FIRST: WHAT HOLDS THE PIECES":
                 self.held(section.text)
+            elif heading == "STOCK AS MEASURED":
+                if not section.text.startswith("Notches, laps, bundles, mortises and pieces follow the "):
+                    raise Unclear(section.text)
             elif heading == "STICKS":
                 self.sticks(section)
             elif heading == "CHECK FIRST":
@@ -329,6 +337,10 @@ class Sheet:
         remarks = re.match(first, rest)
         if not remarks:
             raise Unclear(rest)
+        total, cut, cuts, stay = map(int, remarks.groups())
+        if cut + stay != total:
+            raise Unclear(remarks.group(0))
+        self.job.counted, self.job.skin = (cut, cuts, stay), section.figures.get("skin")
         rest = rest[remarks.end() :]
         left = (
             r" The [\w-]+ \(\d+\): ends? [AB](?: and B)? for the guides, \d+ facets?: (?:"
@@ -610,6 +622,8 @@ def _seat(fence):
 def from_json(plan):
     in_rows = plan["way"] != "stick-ends"
     job = Job({}, [], plan["kerf_mm"], in_rows, in_rows, {})
+    job.skin = plan["skin"]["set_mm"] if in_rows else None
+    job.counted = (plan["facets_cut"], plan["block_cuts"], plan["facets_left"])
     for one in plan["sticks"]:
         made = one["count"] * one["pieces_per_stick"]
         job.kinds[one["number"]] = Kind(

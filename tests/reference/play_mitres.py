@@ -30,7 +30,7 @@ from mitre_saw import Saw, Stick, Unsafe, components, merged, parts, reach, shif
 HAND_KERF = 1.0
 JSON_OFF = 1e-6
 TEXT_OFF = 0.03
-TEXT_STEP_OFF = 0.013  # a step is told to 0.005; each stick adds that, and tan J / 2 of it across
+TEXT_STEP_OFF = 0.02  # a step is told to 0.005; each stick adds that, and tan J / 2 of it across
 
 
 class Wrong(Exception):
@@ -313,6 +313,37 @@ def figures_wrong(case, job):
     return faults
 
 
+def counts_wrong(case, job):
+    """Facets and cuts, counted again; the skin, from the blade's height."""
+    faults = []
+    meant = wanted(case)
+    exact = "cut" in job.figures[1]
+    for order in job.orders:
+        if order.does == "cut" and not order.lap:
+            skin = case["depth"] - (order.height - case["correction"])
+            if abs(skin - job.skin) > (1e-6 if exact else 0.0105):
+                faults.append(f"a skin of {job.skin}, not {skin}")
+    cuts = 0
+    for order in job.orders:
+        kind = job.kinds[order.sticks]
+        if order.does == "cut":
+            cuts += len(order.stops) * kind.blocks
+        elif order.does == "end":
+            cuts += kind.in_each * kind.blocks
+    if cuts != job.counted[1]:
+        faults.append(f"{job.counted[1]} cuts, not {cuts}")
+    if any(not piece.count for piece in meant):
+        return faults
+    facets = {}
+    for piece in meant:
+        ends = [len(end) for end in stops_of(piece, case["thickness"])]
+        facets[piece.name] = facets.get(piece.name, 0) + sum(ends) * piece.count
+    total = sum(facets.values())
+    if job.counted[0] + job.counted[2] != total:
+        faults.append(f"{job.counted[0]} + {job.counted[2]} facets, not {total}")
+    return faults
+
+
 def paring_wrong(case, answer):
     """The guides' shoulders: S of every facet that is told."""
     faults = []
@@ -545,7 +576,8 @@ def check(case):
         try:
             job = from_json(answer["mitres"]) if source == "json" else from_text(case["text"])
             jobs[source] = job
-            told["faults"] += [f"{source}: {fault}" for fault in figures_wrong(case, job)]
+            wrong = figures_wrong(case, job) + counts_wrong(case, job)
+            told["faults"] += [f"{source}: {fault}" for fault in wrong]
             play = Play(case, job, tolerance)
             told[f"{source}_off"] = play.run()
             told["pieces"] = play.pieces

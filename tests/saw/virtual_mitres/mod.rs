@@ -68,18 +68,18 @@ fn pieces(found: &[Value]) -> u64 {
         .sum()
 }
 
-fn every_pattern(way: impl Fn(Case) -> Case) -> Vec<Case> {
+fn every_pattern(sleds: &[Sled], way: impl Fn(Case) -> Case) -> Vec<Case> {
     let patterns = patterns();
     let cases = patterns.iter().flat_map(|(pattern, grid, thickness)| {
         let case = |sled: &Sled| Case::new(pattern, grid.clone(), *thickness, *sled);
-        SLEDS.iter().map(case).collect::<Vec<Case>>()
+        sleds.iter().map(case).collect::<Vec<Case>>()
     });
     cases.map(way).collect()
 }
 
 #[test]
 fn every_pattern_comes_off_every_sled_in_rows() {
-    let found = played(&every_pattern(|case| case));
+    let found = played(&every_pattern(&SLEDS, |case| case));
     all_right(&found);
     assert!(found.len() > 65 && pieces(&found) > 1000);
     let all = ["block", "board", "cross_board", "fence", "wedge"];
@@ -88,9 +88,9 @@ fn every_pattern_comes_off_every_sled_in_rows() {
 
 #[test]
 fn every_pattern_that_has_two_alike_facets_comes_off_sticks_ends() {
-    let found = played(&every_pattern(Case::on_ends));
+    let found = played(&every_pattern(&SLEDS[1..5], Case::on_ends));
     all_right(&found);
-    assert!(found.len() > 45 && pieces(&found) > 1000);
+    assert!(found.len() > 30 && pieces(&found) > 500);
     assert!(met(&found).is_superset(&BTreeSet::from(["fence", "wedge", "cross_board"])));
 }
 
@@ -178,6 +178,26 @@ fn pieces_whose_half_laps_are_out_of_reach_stay_for_the_guides() {
             .contains("for its half lap sticks would lie 50.084 deg to the blade")
     );
     all_right(&played(&[case]));
+}
+
+#[test]
+fn pieces_follow_the_stock_as_measured() {
+    let measured = |pattern, ends: bool| {
+        let case = Case::new(pattern, Grid::even(45.0, 3, 3), 2.6, SLEDS[2]);
+        let case = Case {
+            measured: Some([2.68, 9.1]),
+            ..case
+        };
+        if ends { case.on_ends() } else { case }
+    };
+    let cases = [
+        measured("square-hemp-leaf", false),
+        measured("crossed-diagonals", false),
+        measured("square-hemp-leaf", true),
+    ];
+    let found = played(&cases);
+    assert_eq!(found.len(), cases.len());
+    all_right(&found);
 }
 
 #[test]
