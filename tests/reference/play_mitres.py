@@ -23,14 +23,16 @@ import numpy
 from shapely import affinity, distance, points
 from shapely.geometry import box
 
-from mitre_orders import Seat, Unclear, from_json, from_text
+from mitre_mutants import MUTANTS
+from mitre_orders import Unclear, from_json
 from mitre_pieces import span, stops_of, wanted
 from mitre_saw import Saw, Stick, Unsafe, components, merged, parts, reach, shifted
+from mitre_sheet import from_text
 
 HAND_KERF = 1.0
 JSON_OFF = 1e-6
 TEXT_OFF = 0.03
-TEXT_STEP_OFF = 0.013  # a step is told to 0.005; each stick adds that, and tan J / 2 of it across
+TEXT_STEP_OFF = 0.02  # a step is told to 0.005; each stick adds that, and tan J / 2 of it across
 
 
 class Wrong(Exception):
@@ -313,6 +315,37 @@ def figures_wrong(case, job):
     return faults
 
 
+def counts_wrong(case, job):
+    """Facets and cuts, counted again; the skin, from the blade's height."""
+    faults = []
+    meant = wanted(case)
+    exact = "cut" in job.figures[1]
+    for order in job.orders:
+        if order.does == "cut" and not order.lap:
+            skin = case["depth"] - (order.height - case["correction"])
+            if abs(skin - job.skin) > (1e-6 if exact else 0.0105):
+                faults.append(f"a skin of {job.skin}, not {skin}")
+    cuts = 0
+    for order in job.orders:
+        kind = job.kinds[order.sticks]
+        if order.does == "cut":
+            cuts += len(order.stops) * kind.blocks
+        elif order.does == "end":
+            cuts += kind.in_each * kind.blocks
+    if cuts != job.counted[1]:
+        faults.append(f"{job.counted[1]} cuts, not {cuts}")
+    if any(not piece.count for piece in meant):
+        return faults
+    facets = {}
+    for piece in meant:
+        ends = [len(end) for end in stops_of(piece, case["thickness"])]
+        facets[piece.name] = facets.get(piece.name, 0) + sum(ends) * piece.count
+    total = sum(facets.values())
+    if job.counted[0] + job.counted[2] != total:
+        faults.append(f"{job.counted[0]} + {job.counted[2]} facets, not {total}")
+    return faults
+
+
 def paring_wrong(case, answer):
     """The guides' shoulders: S of every facet that is told."""
     faults = []
@@ -334,157 +367,6 @@ def paring_wrong(case, answer):
                 if abs(angle - own_angle) > 1e-6 or abs(stop - s) > 1e-6:
                     faults.append(f"{told['name']}: {angle} at {stop}, not {own_angle} at {s}")
     return faults
-
-
-# ---------------------------------------------------------------- mutants
-
-
-def facets(job, does=("cut", "end")):
-    return [o for o in job.orders if o.does in does and not o.lap]
-
-
-def stop_off(job, case):
-    facets(job)[0].stops[0] += 0.05
-
-
-def second_end_off(job, case):
-    for order in [o for o in facets(job) if len(o.stops) > 1][-1:]:
-        order.stops[-1] -= 0.05
-
-
-def turned(seat, sticks):
-    """The same seat with its sticks another way round."""
-    return Seat(sticks, seat.away_from_fence + sticks - seat.sticks)
-
-
-def other_angle(job, case):
-    """The angle from square where that to the blade is meant, by the same hand."""
-    for order in facets(job):
-        up = math.asin(math.sin(order.seat.sticks))
-        order.seat = turned(order.seat, math.copysign(math.pi / 2, up) - up)
-
-
-def hand_swapped(job, case):
-    setting = facets(job)[0].setting
-    for order in facets(job):
-        if order.setting == setting:
-            order.seat = turned(order.seat, -order.seat.sticks)
-
-
-def step_swapped(job, case):
-    for order in facets(job):
-        order.step = -order.step
-
-
-def rolled(job, case):
-    setting = facets(job)[0].setting
-    for order in facets(job):
-        if order.setting != setting:
-            order.face = "front" if order.face == "back" else "back"
-
-
-def no_skin(job, case):
-    for order in facets(job):
-        order.height = case["depth"]
-
-
-def laps_faced_over(job, case):
-    for order in job.orders:
-        if order.lap:
-            order.face = "front" if order.face == "back" else "back"
-
-
-def facets_faced_over(job, case):
-    for order in facets(job):
-        order.face = "front" if order.face == "back" else "back"
-
-
-def laps_slanted_over(job, case):
-    for order in job.orders:
-        if order.lap:
-            order.seat = turned(order.seat, -order.seat.sticks)
-
-
-def lap_moved(job, case):
-    for order in job.orders:
-        if order.lap:
-            order.stops = [stop + 0.05 for stop in order.stops]
-
-
-def lap_shallow(job, case):
-    for order in job.orders:
-        if order.lap:
-            order.height -= 0.05
-
-
-def ridge_from_other_side(job, case):
-    """h measured from the side off the fence: facets of an end with an offset ridge."""
-    for piece in wanted(case):
-        for end in stops_of(piece, case["thickness"]):
-            if len(end) == 2 and abs(end[0][1] - end[1][1]) > 1e-3 and abs(end[0][0] - end[1][0]) < 1e-6:
-                between = end[1][1] - end[0][1]
-                for order in facets(job):
-                    acute = min(order.seat.cut(), math.pi - order.seat.cut())
-                    if abs(math.degrees(acute) - end[0][0]) < 1e-6:
-                        sign = 1 if order.seat.cut() < math.pi / 2 else -1
-                        if order.does == "end":
-                            sign = 1 if order.roll else -1
-                        order.stops = [stop - sign * between for stop in order.stops]
-
-
-def sides_swapped(job, case):
-    ends = facets(job, ("end",))
-    for first, second in zip(ends, ends[1:]):
-        if second.roll:
-            first.stops, second.stops = second.stops, first.stops
-
-
-def not_rolled(job, case):
-    before = None
-    for order in facets(job, ("end",)):
-        if order.roll:
-            order.roll, order.side = False, before.side
-        before = order
-
-
-def square_end_twice(job, case):
-    """Rolled over, as if the square end still stood against the stop."""
-    before = None
-    for order in facets(job, ("end",)):
-        if order.roll and order.setting == before.setting:
-            back = case["thickness"] / math.tan(order.seat.cut())
-            order.stops = [max(order.stops[0], 1.0 + back / 2)]
-        before = order
-
-
-def far_side_of_kerf(job, case):
-    for order in facets(job):
-        order.stops = [stop + case["kerf"] / math.sin(order.seat.cut()) for stop in order.stops]
-
-
-MUTANTS = {
-    "stop-off": (stop_off, {}),
-    "second-end-off": (second_end_off, {}),
-    "other-angle": (other_angle, {}),
-    "hand-swapped": (hand_swapped, {}),
-    "step-swapped": (step_swapped, {}),
-    "kerf-wider": (lambda job, case: None, {"kerf": 0.1}),
-    "kerf-narrower": (lambda job, case: None, {"kerf": -0.1}),
-    "rolled-with-batten": (rolled, {}),
-    "rolled-over": (rolled, {"retape": True}),
-    "no-skin": (no_skin, {}),
-    "no-batten": (lambda job, case: None, {"batten": False}),
-    "laps-faced-over": (laps_faced_over, {}),
-    "facets-faced-over": (facets_faced_over, {"retape": True}),
-    "laps-slanted-over": (laps_slanted_over, {}),
-    "lap-moved": (lap_moved, {}),
-    "lap-shallow": (lap_shallow, {}),
-    "ridge-from-other-side": (ridge_from_other_side, {}),
-    "sides-swapped": (sides_swapped, {}),
-    "not-rolled": (not_rolled, {}),
-    "square-end-twice": (square_end_twice, {}),
-    "far-side-of-kerf": (far_side_of_kerf, {}),
-}
 
 
 def mutant(name, case, job, told_to):
@@ -545,7 +427,8 @@ def check(case):
         try:
             job = from_json(answer["mitres"]) if source == "json" else from_text(case["text"])
             jobs[source] = job
-            told["faults"] += [f"{source}: {fault}" for fault in figures_wrong(case, job)]
+            wrong = figures_wrong(case, job) + counts_wrong(case, job)
+            told["faults"] += [f"{source}: {fault}" for fault in wrong]
             play = Play(case, job, tolerance)
             told[f"{source}_off"] = play.run()
             told["pieces"] = play.pieces

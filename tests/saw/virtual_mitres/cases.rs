@@ -149,6 +149,8 @@ pub struct Case {
     pub grid: Grid,
     pub thickness: f64,
     pub depth: f64,
+    /// What the caliper says of both, where it says something else.
+    pub measured: Option<[f64; 2]>,
     pub sled: Sled,
     pub way: &'static str,
     pub mutations: &'static [&'static str],
@@ -167,6 +169,7 @@ impl Case {
             grid,
             thickness,
             depth: 9.0,
+            measured: None,
             sled,
             way: "rows",
             mutations: &[],
@@ -182,10 +185,13 @@ impl Case {
     }
 
     fn job(&self) -> String {
+        let measured = self.measured.map_or(String::new(), |[thickness, depth]| {
+            format!("measured_thickness = \"{thickness} mm\"\nmeasured_depth = \"{depth} mm\"\n")
+        });
         format!(
             "title = \"Panel\"\n[grid]\n{}\noverhang = \"18 mm\"\n\
              [strip]\nthickness = \"{} mm\"\ndepth = \"{} mm\"\nclearance = \"{CLEARANCE} mm\"\n\
-             [infill]\npattern = \"{}\"\nallowance = \"{ALLOWANCE} mm\"\nway = \"{}\"\n\
+             {measured}[infill]\npattern = \"{}\"\nallowance = \"{ALLOWANCE} mm\"\nway = \"{}\"\n\
              [machines]\nsled = \"sled.toml\"\n",
             self.grid.toml(),
             self.thickness,
@@ -208,14 +214,15 @@ impl Case {
         }
         let answer = bench.ok(&["pare", "job.toml", "--format", "json"]).json();
         // One pass makes a lap as wide as its kerf, where that is as good as the stop repeats.
-        let drawn = self.thickness + CLEARANCE;
+        let [thickness, depth] = self.measured.unwrap_or([self.thickness, self.depth]);
+        let drawn = thickness + CLEARANCE;
         let one_pass = drawn - self.sled.kerf <= 0.1;
         let told = json!({
             "name": format!("{self:?}"),
             "pattern": self.pattern,
             "grid": self.grid.told(&answer["cells_filled"]),
-            "thickness": self.thickness,
-            "depth": self.depth,
+            "thickness": thickness,
+            "depth": depth,
             "clearance": CLEARANCE,
             "lap_width": if one_pass { self.sled.kerf } else { drawn },
             "kerf": self.sled.kerf,

@@ -68,18 +68,18 @@ fn pieces(found: &[Value]) -> u64 {
         .sum()
 }
 
-fn every_pattern(way: impl Fn(Case) -> Case) -> Vec<Case> {
+fn every_pattern(sleds: &[Sled], way: impl Fn(Case) -> Case) -> Vec<Case> {
     let patterns = patterns();
     let cases = patterns.iter().flat_map(|(pattern, grid, thickness)| {
         let case = |sled: &Sled| Case::new(pattern, grid.clone(), *thickness, *sled);
-        SLEDS.iter().map(case).collect::<Vec<Case>>()
+        sleds.iter().map(case).collect::<Vec<Case>>()
     });
     cases.map(way).collect()
 }
 
 #[test]
 fn every_pattern_comes_off_every_sled_in_rows() {
-    let found = played(&every_pattern(|case| case));
+    let found = played(&every_pattern(&SLEDS, |case| case));
     all_right(&found);
     assert!(found.len() > 65 && pieces(&found) > 1000);
     let all = ["block", "board", "cross_board", "fence", "wedge"];
@@ -88,9 +88,9 @@ fn every_pattern_comes_off_every_sled_in_rows() {
 
 #[test]
 fn every_pattern_that_has_two_alike_facets_comes_off_sticks_ends() {
-    let found = played(&every_pattern(Case::on_ends));
+    let found = played(&every_pattern(&SLEDS[1..5], Case::on_ends));
     all_right(&found);
-    assert!(found.len() > 45 && pieces(&found) > 1000);
+    assert!(found.len() > 30 && pieces(&found) > 500);
     assert!(met(&found).is_superset(&BTreeSet::from(["fence", "wedge", "cross_board"])));
 }
 
@@ -109,18 +109,95 @@ fn pitches_thicknesses_and_kerfs_of_all_sorts() {
                 ..SLEDS[(at + 2 * of) % SLEDS.len()]
             };
             let depth = [9.0, 11.3, 12.7][at % 3];
-            for pattern in ["square-hemp-leaf", "crossed-diagonals"] {
+            let made = |pattern| {
                 let grid = Grid::Square(vec![pitch; 2], vec![pitch; 3]);
                 let case = Case::new(pattern, grid, thickness, sled);
-                let case = Case { depth, ..case };
-                let ends = case.clone().on_ends();
-                cases.extend([case, ends]);
-            }
+                Case { depth, ..case }
+            };
+            cases.push(made("square-hemp-leaf"));
+            cases.push(if (at + of) % 2 == 0 {
+                made("crossed-diagonals")
+            } else {
+                made("square-hemp-leaf").on_ends()
+            });
         }
     }
     let found = played(&cases);
     all_right(&found);
-    assert!(found.len() > 85);
+    assert!(found.len() > 42);
+}
+
+/// More sticks than lie side by side, and more settings than anybody hopes for.
+#[test]
+fn large_panels_take_several_blocks_and_many_settings() {
+    let leaf = |sled: Sled| Case::new("square-hemp-leaf", Grid::even(38.0, 8, 8), 2.6, sled);
+    let sizes = Grid::Square(vec![31.0, 43.7, 60.1], vec![37.2, 52.9]);
+    let longer = Sled {
+        longest_stick: 700.0,
+        ..SLED
+    };
+    let cases = [
+        leaf(SLED),
+        leaf(SLEDS[2]),
+        leaf(SLED).on_ends(),
+        Case::new("crossed-diagonals", sizes, 2.6, longer),
+    ];
+    let found = played(&cases);
+    assert_eq!(found.len(), cases.len());
+    all_right(&found);
+    assert_eq!(found[3]["settings"], 18);
+}
+
+/// A lap has to be cut on the long stick: where the fence does not come to its angle, the piece is not
+/// begun at the saw, and that is told.
+#[test]
+fn pieces_whose_half_laps_are_out_of_reach_stay_for_the_guides() {
+    // Clear 23.5 by 50.3 mm: facets of 25.0 and 65.0 degrees, 25 from the blade or from square; laps of
+    // 50.1, 39.9 from square. Clear 32.7 by 50.3 mm: laps of 66.1.
+    let grid = Grid::Square(vec![26.1, 35.3], vec![52.9; 2]);
+    let sled = Sled {
+        swing: 35.0,
+        ..SLEDS[5]
+    };
+    let case = Case::new("crossed-diagonals", grid, 2.6, sled);
+    let told = case.told().unwrap();
+    let plan = &told["json"]["mitres"];
+    let left = plan["left"].as_array().unwrap();
+    assert_eq!(left.len(), 1);
+    assert_eq!(left[0]["why"]["because"], "lap_not_reached");
+    let angle = 2.0 * (23.5_f64 / 50.3).atan().to_degrees();
+    let found = left[0]["why"]["jig_angle_deg"].as_f64().unwrap();
+    assert!((found - angle).abs() < 1e-6, "{found} {angle}");
+    let sticks = plan["sticks"].as_array().unwrap();
+    assert!(sticks.len() == 1 && sticks[0]["piece"] != left[0]["piece"]);
+    let text = told["text"].as_str().unwrap();
+    let words: Vec<&str> = text.split_whitespace().collect();
+    assert!(
+        words
+            .join(" ")
+            .contains("for its half lap sticks would lie 50.084 deg to the blade")
+    );
+    all_right(&played(&[case]));
+}
+
+#[test]
+fn pieces_follow_the_stock_as_measured() {
+    let measured = |pattern, ends: bool| {
+        let case = Case::new(pattern, Grid::even(45.0, 3, 3), 2.6, SLEDS[2]);
+        let case = Case {
+            measured: Some([2.68, 9.1]),
+            ..case
+        };
+        if ends { case.on_ends() } else { case }
+    };
+    let cases = [
+        measured("square-hemp-leaf", false),
+        measured("crossed-diagonals", false),
+        measured("square-hemp-leaf", true),
+    ];
+    let found = played(&cases);
+    assert_eq!(found.len(), cases.len());
+    all_right(&found);
 }
 
 #[test]
