@@ -2,6 +2,7 @@
 
 mod after;
 mod joint_view;
+mod reach_words;
 mod row_words;
 mod settings;
 mod sheet;

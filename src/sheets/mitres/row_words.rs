@@ -1,6 +1,6 @@
 //! What is said of rows on long sticks.
 
-use super::settings::reach_words;
+use super::reach_words::reach_words;
 use crate::instructions::mitres::{
     MitreCut, MitrePlan, MitreSetting, MitreStop, MitreWork, SkinFigures, StickFigures,
 };

@@ -4,7 +4,7 @@ use super::after::after_steps;
 use super::{joint_view, row_words, stick_words, stops};
 use crate::geometry::tolerance::DIRECTION;
 use crate::instructions::mitres::{MitrePlan, MitreSetting, Reach};
-use crate::instructions::saw::{Hand, Wedge};
+use crate::instructions::saw::Wedge;
 use crate::instructions::sheet::{Block, Section};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -95,53 +95,5 @@ fn section(heading: &str, settings: &[&MitreSetting], plan: &MitrePlan) -> Secti
     Section {
         heading: heading.into(),
         blocks,
-    }
-}
-
-/// How the fence is set so that sticks lie at their angle.
-pub(super) fn reach_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
-    let fence = &setting.fence;
-    let away = fence.end_away.map_or("right", Hand::name);
-    match &fence.reach {
-        Reach::Fence if fence.end_away.is_none() => phrase!("fence square."),
-        Reach::Fence => phrase!(
-            "fence {} from square ({} to the blade), {} ends away from you{}.",
-            Rad(fence.from_square),
-            Rad(fence.to_blade),
-            away,
-            if setting.number == 1 && plan.as_it_stands {
-                ", as it stands after the strips"
-            } else {
-                ""
-            }
-        ),
-        Reach::CrossBoard(board) => phrase!(
-            "fence {} from square, its {} end away from you, and a straight board fixed to it, square to it, that points away from you across the blade's line: sticks lie along this board, on its {} side, {} ends away from you.",
-            Rad(board.fence_from_square),
-            board.fence_end_away.name(),
-            board.sticks_on.name(),
-            away
-        ),
-        Reach::Wedge {
-            fence_from_square,
-            wedge,
-        } => {
-            let mut words = if *fence_from_square > 0.0 {
-                phrase!(
-                    "fence {} from square, as far as it turns, its {} end away from you, ",
-                    Rad(*fence_from_square),
-                    away
-                )
-            } else {
-                phrase!("fence square, ")
-            };
-            words.append(phrase!(
-                "on it the wedge of {}, thick end to the {}; {} ends away from you.",
-                Rad(wedge.angle),
-                wedge.thick_end.name(),
-                away
-            ));
-            words
-        }
     }
 }

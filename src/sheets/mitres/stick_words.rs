@@ -1,6 +1,6 @@
 //! What is said of mitres on sticks' ends.
 
-use super::settings::reach_words;
+use super::reach_words::reach_words;
 use crate::infill::FacetSide;
 use crate::instructions::mitres::{EndLie, EndWork, MitrePlan, MitreSetting};
 use crate::phrase;
