@@ -495,5 +495,9 @@ class Sheet:
 
 
 def from_text(text):
-    """What a text tells to do."""
-    return Sheet(text).job
+    """What a text tells to do. A table without a column, a setting that nobody made and the like are as
+    unclear as a sentence that is not known."""
+    try:
+        return Sheet(text).job
+    except (AttributeError, IndexError, KeyError, ValueError) as missing:
+        raise Unclear(repr(missing)) from missing

@@ -3,6 +3,7 @@
 //! are `tests/reference/play_mitres.py` and what it imports; here is what is asked of them.
 
 mod cases;
+mod wrong;
 
 use crate::support::cores::on_all_cores;
 use crate::support::play_mitres;
@@ -335,85 +336,4 @@ fn the_stops_of_a_panel_are_those_worked_out_before() {
     let found = played(&cases);
     assert_eq!(found.len(), 2);
     all_right(&found);
-}
-
-const IN_ROWS: &[&str] = &[
-    "stop-off",
-    "second-end-off",
-    "hand-swapped",
-    "kerf-wider",
-    "kerf-narrower",
-    "rolled-with-batten",
-    "rolled-over",
-    "no-skin",
-    "no-batten",
-];
-
-const ON_ENDS: &[&str] = &[
-    "stop-off",
-    "hand-swapped",
-    "other-angle",
-    "step-swapped",
-    "not-rolled",
-    "far-side-of-kerf",
-];
-
-/// What may be lost in the rounding of what is printed.
-const FINE: &[&str] = &["stop-off", "lap-shallow"];
-
-/// Every order that is wrong in one way is told from the right one, by its figures and by its text.
-#[test]
-fn wrong_orders_give_themselves_away() {
-    let hemp = || Grid::even(45.0, 4, 4);
-    let rectangles = || Grid::Square(vec![33.6; 4], vec![46.032; 4]);
-    let with = |case: Case, sets: &[&[&'static str]]| Case {
-        mutations: Vec::leak(sets.concat()),
-        ..case
-    };
-    let leaf = |sled: Sled| Case::new("square-hemp-leaf", hemp(), 2.6, sled);
-    let crossed = |sled: Sled| Case::new("crossed-diagonals", rectangles(), 2.6, sled);
-    let narrow = Sled {
-        grip: 40.0,
-        swing: 45.0,
-        ..SLED
-    };
-    let board = SLEDS[2];
-    let (turned, ridge, steps) = ("other-angle", "ridge-from-other-side", "step-swapped");
-    let laps = &[
-        "laps-faced-over",
-        "facets-faced-over",
-        "laps-slanted-over",
-        "lap-moved",
-        "lap-shallow",
-    ];
-    let cases = [
-        with(leaf(SLED), &[IN_ROWS, &[turned, ridge, steps]]),
-        with(leaf(narrow), &[IN_ROWS, &[ridge, steps]]),
-        with(leaf(board), &[IN_ROWS, &[turned, ridge]]),
-        with(crossed(SLED), &[IN_ROWS, laps, &[turned, steps]]),
-        with(crossed(board), &[IN_ROWS, laps, &[turned]]),
-        with(
-            leaf(SLED).on_ends(),
-            &[ON_ENDS, &[ridge, "sides-swapped", "square-end-twice"]],
-        ),
-        with(
-            Case::new("triangular-hemp-leaf", Grid::Triangular(58.0), 2.9, board).on_ends(),
-            &[ON_ENDS],
-        ),
-    ];
-    let found = played(&cases);
-    assert_eq!(found.len(), cases.len());
-    all_right(&found);
-    for (case, found) in cases.iter().zip(&found) {
-        for mutation in case.mutations {
-            let gives_away = &found["mutants"][mutation];
-            assert!(gives_away["json"].is_string(), "{mutation}: {case:?}");
-            // Figures with two decimals leave 0.03 mm.
-            let fine = FINE.contains(mutation) && gives_away["text"].is_null();
-            assert!(
-                gives_away["text"].is_string() || fine,
-                "{mutation}: {case:?}"
-            );
-        }
-    }
 }
