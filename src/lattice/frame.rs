@@ -3,10 +3,10 @@
 use super::direction::{PanelEnd, datum_end, is_backward};
 use super::frame_mitres::{Member, MemberWidths};
 use super::layout::Lattice;
+use super::margins::Margins;
 use super::strip::{Strip, StripId};
 use crate::finding::Finding;
 use crate::geometry::convex::edges;
-use crate::geometry::offset::offset;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, crossing_fractions};
 use crate::phrase;
 use crate::units::{AtLeast, Mm};
@@ -18,7 +18,7 @@ use std::iter::repeat;
 pub struct Frame {
     /// From the region's edge (the centre line of the outermost strips of an upright grid) out to
     /// the rails' inner faces.
-    pub margin: f64,
+    pub margins: Margins,
     /// Front to back of a rail.
     pub thickness: f64,
     /// From the rails' front face back to the strips' front face.
@@ -143,7 +143,7 @@ impl Frame {
     /// What cannot be made, at the job's fields.
     pub fn rails(&self, lattice: &Lattice) -> Result<Rails, Vec<Finding>> {
         let mut faults = self.faults(lattice);
-        let Ok(inner) = offset(&lattice.region, self.margin) else {
+        let Some(inner) = self.margins.around(&lattice.region) else {
             return Err(faults);
         };
         let entries: Vec<Vec<StripEntry>> = edges(&inner)
@@ -345,10 +345,11 @@ impl Frame {
                 off(strip.start) < SAME_POSITION_MM && off(strip.end) < SAME_POSITION_MM
             })
         };
-        if self.margin < least - SAME_POSITION_MM && lattice.strips.iter().any(on_edge) {
+        let margin = self.margins.x.min(self.margins.y);
+        if margin < least - SAME_POSITION_MM && lattice.strips.iter().any(on_edge) {
             let text = phrase!(
                 "rails {} from the region's edge run into the strips that lie on it",
-                Mm(self.margin)
+                Mm(margin)
             );
             let hint = phrase!(
                 "make it {} or more, half a strip's thickness",

@@ -14,6 +14,7 @@ mod grid_types;
 mod laps;
 mod layout;
 mod lines;
+mod margins;
 mod panel;
 mod strip;
 
@@ -33,5 +34,6 @@ pub use grid_types::{
 };
 pub use laps::{Face, Lap, Parting};
 pub use layout::{Crossing, Lattice};
+pub use margins::Margins;
 pub use panel::Panel;
 pub use strip::{Notch, Strip, StripId};

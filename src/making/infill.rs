@@ -14,7 +14,8 @@ use crate::writing::svg;
 /// # Errors
 /// What is wrong with the pattern in a cell of this panel, or with what the job asks of it.
 pub fn filled(job: &Job, pattern: &Pattern) -> Result<Infilling, NotMade> {
-    let margin = job.frame.as_ref().map_or(0.0, |frame| frame.margin);
+    // Only slanted grids have cells that the edge cuts, and their margin is the same all round.
+    let margin = job.frame.as_ref().map_or(0.0, |frame| frame.margins.x);
     fill_to(&job.panel, pattern, job.edge, margin)
         .map_err(|faults| NotMade::cannot(faults, Document::Pattern))
 }

@@ -7,7 +7,7 @@ use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::EdgeCells;
 use crate::lattice::{
-    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, MemberWidths, Panel, PieceWay,
+    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, Margins, MemberWidths, Panel, PieceWay,
     StripSection, USUAL_LEAST_FLOOR_MM, Weave,
 };
 use crate::machines::Station;
@@ -221,7 +221,7 @@ fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Option<Frame>
     let widths = read_widths(&fields);
     fields.finish();
     Some(Frame {
-        margin: margin?,
+        margins: Margins::even(margin?),
         thickness: thickness?,
         setback: setback?,
         mortise_depth: mortise_depth?,

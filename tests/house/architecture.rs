@@ -21,13 +21,17 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("finding", &["units", "phrase", "machines"]),
     ("lattice", &["units", "phrase", "finding", "geometry"]),
     (
+        "opening",
+        &["units", "phrase", "finding", "geometry", "lattice"],
+    ),
+    (
         "infill",
         &["units", "phrase", "finding", "geometry", "lattice"],
     ),
     (
         "instructions",
         &[
-            "units", "phrase", "finding", "geometry", "lattice", "infill",
+            "units", "phrase", "finding", "geometry", "lattice", "opening", "infill",
         ],
     ),
     (
@@ -39,7 +43,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "geometry",
             "dialects",
             "machines",
-            "lattice",
+            "lattice", "opening",
             "infill",
             "instructions",
         ],
@@ -52,7 +56,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "finding",
             "geometry",
             "machines",
-            "lattice",
+            "lattice", "opening",
             "infill",
             "instructions",
             "planning",
@@ -89,7 +93,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "reading",
         &[
-            "units", "phrase", "finding", "geometry", "dialects", "machines", "lattice", "infill",
+            "units", "phrase", "finding", "geometry", "dialects", "machines", "lattice", "opening", "infill",
         ],
     ),
     (
@@ -101,7 +105,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "geometry",
             "dialects",
             "machines",
-            "lattice",
+            "lattice", "opening",
             "infill",
             "instructions",
             "planning",
@@ -120,7 +124,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "geometry",
             "dialects",
             "machines",
-            "lattice",
+            "lattice", "opening",
             "infill",
             "instructions",
             "planning",
@@ -139,7 +143,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "inputs",
             "geometry",
             "machines",
-            "lattice",
+            "lattice", "opening",
             "infill",
             "instructions",
             "planning",

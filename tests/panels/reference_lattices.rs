@@ -3,7 +3,7 @@
 use crate::support::{check_lattices, check_rails};
 use lapwright::geometry::Point;
 use lapwright::geometry::convex::edges;
-use lapwright::lattice::{
+use lapwright::lattice::{Margins,
     Design, DiamondGrid, DiamondStance, Face, Frame, Grid, Joinery, LapRule, Mortise, Notch, Panel,
     Rail, Region, SquareGrid, Strip, StripId, StripSection, TriangularGrid, TriangularStance,
     Weave,
@@ -195,7 +195,7 @@ fn mates_fill_each_others_slots() {
 /// A frame that a panel's overhangs reach into.
 fn frame_of(panel: &Panel, clearance: f64) -> Frame {
     Frame {
-        margin: panel.design().strip.thickness / 2.0,
+        margins: Margins::even(panel.design().strip.thickness / 2.0),
         thickness: panel.design().strip.depth + 10.0,
         setback: 4.0,
         mortise_depth: 3.0,
