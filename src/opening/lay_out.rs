@@ -23,6 +23,35 @@ pub struct Fitted {
     pub margins: Margins,
     /// Opening, panel and inside.
     pub sizes: Sizes,
+    /// What was measured.
+    pub opening: Opening,
+}
+
+/// Diagonals that disagree with the sides by less than this are as good as a tape. Common practice, no
+/// source, mm.
+const DISAGREES_MM: f64 = 1.0;
+
+impl Fitted {
+    /// What is to be minded about the opening.
+    pub fn warnings(&self) -> Vec<Finding> {
+        let mut found = Vec::new();
+        let rectangle = &self.sizes.rectangle;
+        if rectangle.skew_is_guessed {
+            let text = "widths or heights differ and no diagonals are given, so nobody knows how far the opening leans: both sides are taken to lean alike";
+            let hint = "measure both diagonals and add `diagonals = [from lower left, from lower right]`";
+            found.push(Finding::warning("skew-unknown", "opening", text).hint(hint));
+        }
+        if rectangle.disagreement.abs() > DISAGREES_MM {
+            let text = phrase!(
+                "with these sides and the diagonal from the lower right, that from the lower left would be {} {}: the panel fits both",
+                Mm(rectangle.disagreement.abs()),
+                if rectangle.disagreement > 0.0 { "longer" } else { "shorter" }
+            );
+            let hint = "measure again: a panel that fits both is smaller than it need be";
+            found.push(Finding::warning("diagonals-disagree", "opening.diagonals", text).hint(hint));
+        }
+        found
+    }
 }
 
 /// What a grid has to fit besides the opening. Millimetres.
@@ -80,6 +109,7 @@ pub fn fit(
         grid,
         margins,
         sizes,
+        opening: opening.clone(),
     })
 }
 

@@ -171,8 +171,8 @@ mod tests {
         near(up, 94.0256);
         // A node in the middle: what stays above the highest node on the centre line, and above the
         // highest of all.
-        near(260.0 - up * (260.0 / up).floor(), 71.949);
-        near(260.0 - up / 2.0 * (520.0 / up).floor(), 24.936);
+        near(260.0 - up * (260.0 / up).floor(), 71.9488);
+        near(260.0 - up / 2.0 * (520.0 / up).floor(), 24.9360);
         // Nodes by brute force: rows b / 2 apart, every other one shifted by half a.
         let mut count = 0;
         for row in -20_i32..=20 {
@@ -198,15 +198,15 @@ mod tests {
         assert_eq!(line_count(450.0, 330.0, slope, row), 15);
         assert_eq!(line_count(450.0, 330.0, 0.0, row), 9);
         // The shortest of the rising lines is the seventh from the middle.
-        near(longest_at(450.0, 330.0, slope, 7.0 * row), 10.526);
+        near(longest_at(450.0, 330.0, slope, 7.0 * row), 10.5256);
         // Eight rows up.
         let side = triangle_by_rows(330.0, 8);
         near(side, 47.6314);
         let row = side * 0.75_f64.sqrt();
         near(row, 41.25);
         // Beside the rows with a node in the middle, and beside the others.
-        near(225.0 - 4.0 * side, 34.474);
-        near(225.0 - 4.5 * side, 10.659);
+        near(225.0 - 4.0 * side, 34.4744);
+        near(225.0 - 4.5 * side, 10.6587);
         assert_eq!(line_count(450.0, 330.0, 0.0, row), 7, "the edges only touch");
         assert_eq!(line_count(450.0, 330.0, slope, row), 13);
         assert_eq!(triangle_nodes(450.0, 330.0, side), 85);
