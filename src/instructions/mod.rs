@@ -12,6 +12,7 @@ pub mod missing;
 pub mod mitres;
 pub mod outline;
 pub mod panel;
+pub mod panel_size;
 pub mod pare;
 pub mod proof;
 pub mod rails;

@@ -2,6 +2,7 @@
 
 use super::degrees;
 use super::frame_mitres::MitrePlan;
+use super::panel_size::PanelSize;
 use super::router::ToolFigures;
 use super::safety::{MitreSaw, SafetyNotes};
 use super::stock::MeasuredStock;
@@ -37,6 +38,9 @@ pub struct RailPlan {
     pub mitres: Option<MitrePlan>,
     /// Where strips are trimmed after glue-up.
     pub trims: Vec<TrimFigures>,
+    /// How large the panel comes out, where a job says what is round it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub size: Option<PanelSize>,
     /// A router's programs for the mortises, where they were asked for.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub programs: Vec<RailProgram>,

@@ -1,5 +1,6 @@
 //! What a job's machines have to do, and the booklet that tells it.
 
+use super::size::size_of;
 use super::workshop::Workshop;
 use crate::finding::Finding;
 use crate::infill::Infilling;
@@ -38,6 +39,7 @@ impl Plans {
         let lattice = job.panel.lattice();
         let sled = workshop.machine().map(|sled| sled.machine);
         let router = workshop.machine().map(|router| router.machine);
+        let size = size_of(job);
         let mut made = booklet(&BookletWork {
             lattice,
             sled: self.sled.as_ref().zip(sled),
@@ -45,6 +47,7 @@ impl Plans {
             laser: &self.laser,
             pare: self.pare.as_ref(),
             rails: self.rails.as_ref(),
+            size: Some(&size),
             filled: self.filled.as_ref(),
         });
         for (part, findings) in &self.told {

@@ -6,6 +6,7 @@ pub(crate) mod measured_stock;
 pub mod mitres;
 mod notch_figures;
 pub(crate) mod panel_facts;
+mod panel_size;
 pub mod paring;
 mod rails;
 pub(crate) mod router;
@@ -14,6 +15,7 @@ pub(crate) mod sled;
 
 pub use mitres::{machined_ends, pared_ways, plan_mitres, sawn_ways};
 pub(crate) use notch_figures::notch_figures;
+pub use panel_size::{SizedPanel, panel_size};
 pub use paring::{MachinedEnds, plan_measured, plan_pieces, plan_rest};
 pub use rails::{plan_rails, rail_names};
 pub use router::{

@@ -55,6 +55,7 @@ pub fn plan_rails(
             rails,
             mitres: mitre_plan(&made.rails, &names),
             trims: trims(lattice, &made.trimmed, &names),
+            size: None,
             programs: Vec::new(),
             without_program: Vec::new(),
         },

@@ -8,6 +8,7 @@ mod measured_stock;
 mod mitres;
 mod panel;
 mod panel_picture;
+mod panel_size;
 mod paring;
 mod rails;
 mod routed_rows;

@@ -2,6 +2,7 @@
 
 use super::frame_mitres::{member_section, mitre_sections};
 use super::measured_stock::stock_section;
+use super::panel_size::size_section;
 use super::router::program_sections;
 use crate::instructions::rails::{MortiseFigures, RailFigures, RailPlan, TrimFigures};
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
@@ -22,6 +23,7 @@ pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
     );
     let stock = sections.iter_mut();
     stock.for_each(|stock| stock.blocks.push(Block::Remarks(vec![lie.clone()])));
+    sections.extend(plan.size.as_ref().map(size_section));
     sections.extend(plan.mitres.as_ref().map(member_section));
     sections.push(mortise_section(plan));
     sections.extend(plan.rails.iter().map(rail_section));

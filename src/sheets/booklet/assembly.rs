@@ -14,6 +14,7 @@ use crate::planning::panel_facts::panel_facts;
 use crate::sheets::measured_stock::stock_section;
 use crate::sheets::panel::panel_section;
 use crate::sheets::panel_drawing;
+use crate::sheets::panel_size::size_section;
 use crate::sheets::panel_picture::{kinds_drawing, panel_alone};
 use crate::sheets::paring::cells_section;
 use crate::units::Mm;
@@ -24,6 +25,7 @@ pub(super) fn sheet(work: &BookletWork<'_>) -> SetupSheet {
         heading: "The panel".into(),
         blocks: vec![Block::Picture(panel(work))],
     }];
+    sections.extend(work.size.map(size_section));
     let stock = measured_stock(work.lattice);
     sections.extend(stock_section(stock.as_ref()));
     if let Some(plan) = work.pare {
@@ -122,6 +124,10 @@ fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
         steps.push(if work.rails.is_some() {
             phrase!(
                 "When the glue is hard, trim the ends to the lengths under Trim, with the frame's rails: they are let into the mortises."
+            )
+        } else if work.size.is_some() && at_first {
+            phrase!(
+                "When the glue is hard, trim the overhangs: what comes off each end stands under Size."
             )
         } else if at_first {
             phrase!(

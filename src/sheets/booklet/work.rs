@@ -3,6 +3,7 @@
 use crate::infill::Infilling;
 use crate::instructions::label_runs;
 use crate::instructions::laser::LaserPlan;
+use crate::instructions::panel_size::PanelSize;
 use crate::instructions::pare::ParePlan;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
@@ -25,6 +26,8 @@ pub struct BookletWork<'a> {
     pub pare: Option<&'a ParePlan>,
     /// The frame's rails, where the job has a frame.
     pub rails: Option<&'a RailPlan>,
+    /// How large the panel comes out.
+    pub size: Option<&'a PanelSize>,
     /// The cells with their pieces.
     pub filled: Option<&'a Infilling>,
 }

@@ -222,7 +222,8 @@ fn pictures(made: &Made) -> Vec<Picture> {
         router: None,
         laser: &[],
         pare: Some(&made.pare),
-        rails: None,
+        size: None,
+            rails: None,
         filled: Some(&made.filled),
     });
     let part = booklet

@@ -186,6 +186,7 @@ fn a_template_says_where_the_saw_cuts_wider() {
             router: None,
             laser: &[],
             pare: None,
+            size: None,
             rails: None,
             filled: None,
         });
