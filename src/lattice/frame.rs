@@ -1,6 +1,7 @@
 //! The frame around a panel: rails whose mortises take the strips' trimmed ends.
 
 use super::direction::{PanelEnd, datum_end, is_backward};
+use super::frame_joint::{CornerJoint, Recess};
 use super::frame_mitres::{Member, MemberWidths};
 use super::layout::Lattice;
 use super::margins::Margins;
@@ -29,8 +30,12 @@ pub struct Frame {
     pub clearance: f64,
     /// From a trimmed end to its mortise's floor, square to the rail.
     pub end_gap: f64,
-    /// Of its members, where they are mitred.
+    /// Of its members, where the job gives them.
     pub widths: Option<MemberWidths>,
+    /// How its members meet.
+    pub joint: CornerJoint,
+    /// What is cut along their inner edges.
+    pub recess: Option<Recess>,
 }
 
 /// One side of the frame.
@@ -221,7 +226,7 @@ impl Frame {
         }
     }
 
-    /// The members round the inner outline, as they run there; none where no width is given.
+    /// The mitred members round the inner outline, as they run there; none where no width is given.
     fn members(&self, inner: &[Point], least_web: f64) -> Result<Vec<Member>, Vec<Finding>> {
         let Some(widths) = &self.widths else {
             return Ok(Vec::new());
@@ -236,10 +241,11 @@ impl Frame {
         if let MemberWidths::Same(_) = widths {
             faults.truncate(1);
         }
-        if faults.is_empty() {
-            Ok(members)
-        } else {
-            Err(faults)
+        match (faults.is_empty(), self.joint) {
+            (true, CornerJoint::Mitre) => Ok(members),
+            // They end square.
+            (true, CornerJoint::Tenon(_)) => Ok(Vec::new()),
+            (false, _) => Err(faults),
         }
     }
 

@@ -2,7 +2,9 @@
 
 use super::fields::Fields;
 use crate::finding::Finding;
-use crate::lattice::{Frame, Margins, MemberWidths, StripSection};
+use crate::lattice::{
+    CornerJoint, Frame, Margins, MemberWidths, Recess, RecessKind, StripSection, TenonWish,
+};
 use crate::opening::{Framing, MemberFaces};
 use crate::units::Kind;
 
@@ -32,6 +34,8 @@ pub(super) fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Op
     fields.alias(fields.path("end_gap"), fields.path("mortise_depth"));
     let end_gap = fields.quantity_or("end_gap", Kind::Length, USUAL_END_GAP_MM);
     let widths = read_widths(&fields);
+    let joint = read_joint(&fields);
+    let recess = read_recess(&fields, thickness);
     fields.finish();
     let frame = Frame {
         margins: Margins::even(margin?),
@@ -41,6 +45,8 @@ pub(super) fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Op
         clearance: clearance?,
         end_gap: end_gap?,
         widths: widths?,
+        joint: joint?,
+        recess: recess?,
     };
     Some(FrameTable {
         frame,
@@ -113,4 +119,93 @@ fn read_widths(fields: &Fields<'_>) -> Option<Option<MemberWidths>> {
         ));
     }
     none.is_empty().then_some(Some(MemberWidths::Each(widths)))
+}
+
+#[derive(Clone, Copy, Default, PartialEq)]
+enum JointKey {
+    #[default]
+    Mitre,
+    Tenon,
+}
+
+/// Keys that say something of tenons.
+const TENON_KEYS: [&str; 3] = ["tenon_thickness", "tenon_length", "haunch"];
+
+fn read_joint(fields: &Fields<'_>) -> Option<CornerJoint> {
+    let words = [
+        ("mitre", JointKey::Mitre),
+        ("mortise-and-tenon", JointKey::Tenon),
+    ];
+    let joint = fields.choice_or_usual("joint", &words)?;
+    if joint == JointKey::Mitre {
+        let given = TENON_KEYS.into_iter().filter(|key| fields.has_foreign(key));
+        let given: Vec<&str> = given.collect();
+        for key in &given {
+            let text = "mitred members have no tenons";
+            let hint = "add `joint = \"mortise-and-tenon\"`, or leave this out";
+            fields.report(Finding::error("needs-tenons", fields.path(key), text).hint(hint));
+        }
+        return given.is_empty().then_some(CornerJoint::Mitre);
+    }
+    for key in TENON_KEYS {
+        fields.alias(fields.path(key), fields.path("joint"));
+    }
+    let thickness = optional(fields, "tenon_thickness");
+    let length = optional(fields, "tenon_length");
+    let haunch = if fields.has("haunch") {
+        fields.quantity("haunch", Kind::Length).map(Some)
+    } else {
+        Some(None)
+    };
+    Some(CornerJoint::Tenon(TenonWish {
+        thickness: thickness?,
+        length: length?,
+        haunch: haunch?,
+    }))
+}
+
+/// A length above zero that may be left out.
+fn optional(fields: &Fields<'_>, key: &'static str) -> Option<Option<f64>> {
+    if fields.has(key) {
+        fields.positive_length(key).map(Some)
+    } else {
+        Some(None)
+    }
+}
+
+/// `rebate` or `groove`, each a table on its line; `thickness` is the members'.
+fn read_recess(fields: &Fields<'_>, thickness: Option<f64>) -> Option<Option<Recess>> {
+    let rebate = fields.optional_table("rebate", |table| {
+        let width = table.positive_length("width");
+        let depth = table.positive_length("depth");
+        table.finish();
+        let depth = depth?;
+        Some(Recess {
+            kind: RecessKind::Rebate,
+            width: width?,
+            depth,
+            from_front: thickness? - depth,
+        })
+    });
+    let groove = fields.optional_table("groove", |table| {
+        let width = table.positive_length("width");
+        let depth = table.positive_length("depth");
+        let from_front = table.required_quantity("from_front", Kind::Length);
+        table.finish();
+        Some(Recess {
+            kind: RecessKind::Groove,
+            width: width?,
+            depth: depth?,
+            from_front: from_front?,
+        })
+    });
+    match (rebate?, groove?) {
+        (Some(_), Some(_)) => {
+            let text = "`rebate` is given as well";
+            let hint = "leave one out: paper or glass lies in a rebate or in a groove";
+            fields.report(Finding::error("both-given", fields.path("groove"), text).hint(hint));
+            None
+        }
+        (rebate, groove) => Some(rebate.or(groove)),
+    }
 }

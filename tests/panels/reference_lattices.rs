@@ -3,7 +3,7 @@
 use crate::support::{check_lattices, check_rails};
 use lapwright::geometry::Point;
 use lapwright::geometry::convex::edges;
-use lapwright::lattice::{Margins,
+use lapwright::lattice::{CornerJoint, Margins,
     Design, DiamondGrid, DiamondStance, Face, Frame, Grid, Joinery, LapRule, Mortise, Notch, Panel,
     Rail, Region, SquareGrid, Strip, StripId, StripSection, TriangularGrid, TriangularStance,
     Weave,
@@ -201,6 +201,8 @@ fn frame_of(panel: &Panel, clearance: f64) -> Frame {
         mortise_depth: 3.0,
         end_gap: 0.0,
         clearance,
+        joint: CornerJoint::Mitre,
+        recess: None,
         widths: None,
     }
 }
