@@ -5,6 +5,7 @@
 
 pub mod booklet;
 pub mod drawing;
+pub mod frame_joint;
 pub mod frame_mitres;
 pub mod laser;
 pub mod lettering;

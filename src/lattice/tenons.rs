@@ -78,8 +78,8 @@ const TENON_IN_STILE: f64 = 2.0 / 3.0;
 impl Frame {
     /// The tenons at the corners of an upright rectangle, where the job asks for them.
     ///
-    /// The old rule for the tenon's width, "one-half the width of the rail, minus the groove" (Charles G.
-    /// Noyes's joint 42 of "Handwork in Wood", William Noyes, 1910, has it so), reads two ways: half of
+    /// The old rule for the tenon's width, "one-half the width of the rail, minus the groove" (William
+    /// Noyes, Handwork in Wood, 1910, joint 42), reads two ways: half of
     /// what the groove leaves, `(w - g) / 2`, or half the width and from that the groove, `w / 2 - g`. The
     /// first is taken: tenon and haunch are then equally wide. Both are told.
     ///

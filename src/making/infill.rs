@@ -4,6 +4,7 @@ use super::not_made::NotMade;
 use crate::finding::Document;
 use crate::infill::{Infilling, Pattern, fill_to};
 use crate::instructions::safety::SafetyNotes;
+use crate::planning::frame_outlines;
 use crate::reading::Job;
 use crate::sheets::panel_drawing;
 use crate::units::{NotPrintable, UnitSystem};
@@ -29,6 +30,9 @@ pub fn panel_picture(
     filled: Option<&Infilling>,
     units: UnitSystem,
 ) -> Result<String, NotPrintable> {
-    let drawing = panel_drawing(job.panel.lattice(), filled);
+    let lattice = job.panel.lattice();
+    let frame = job.frame.as_ref();
+    let frame = frame.and_then(|frame| frame_outlines(lattice, frame));
+    let drawing = panel_drawing(lattice, filled, frame.as_ref());
     svg::svg(&drawing, &SafetyNotes::for_assembly(), units)
 }

@@ -2,6 +2,7 @@
 //! for all of them. No figure is worked out here.
 
 mod booklet;
+mod frame_joint;
 mod frame_mitres;
 mod lapped_blanks;
 mod measured_stock;

@@ -62,9 +62,9 @@ fn panel(work: &BookletWork<'_>) -> Picture {
     let several = work.pare.is_some_and(|plan| plan.cell_kinds.len() > 1);
     let drawing = if several {
         caption.append(phrase!(" Roman numerals are kinds of cells."));
-        panel_alone(work.lattice, work.filled)
+        panel_alone(work.lattice, work.filled, work.frame)
     } else {
-        panel_drawing(work.lattice, work.filled)
+        panel_drawing(work.lattice, work.filled, work.frame)
     };
     Picture { drawing, caption }
 }

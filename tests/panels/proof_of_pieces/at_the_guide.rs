@@ -223,6 +223,7 @@ fn pictures(made: &Made) -> Vec<Picture> {
         laser: &[],
         pare: Some(&made.pare),
         size: None,
+            frame: None,
             rails: None,
         filled: Some(&made.filled),
     });

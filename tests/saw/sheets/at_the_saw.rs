@@ -187,6 +187,7 @@ fn a_template_says_where_the_saw_cuts_wider() {
             laser: &[],
             pare: None,
             size: None,
+            frame: None,
             rails: None,
             filled: None,
         });
