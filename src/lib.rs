@@ -76,6 +76,7 @@ pub mod instructions;
 pub mod lattice;
 pub mod machines;
 pub mod making;
+pub mod opening;
 pub mod phrase;
 pub mod planning;
 pub mod proving;

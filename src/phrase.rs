@@ -1,7 +1,7 @@
 //! Sentences with lengths and angles in them that are printed only when the reader's units are
 //! known.
 
-use crate::units::{AtLeast, Brief, Mm, Rad, UnitSystem};
+use crate::units::{AtLeast, AtMost, Brief, Mm, Rad, UnitSystem};
 
 /// One part of a [`Phrase`].
 #[derive(Debug, Clone, PartialEq)]
@@ -14,6 +14,8 @@ pub enum Word {
     Brief(Brief),
     /// The least length that will do, in mm.
     AtLeast(AtLeast),
+    /// The most length that will do, in mm.
+    AtMost(AtMost),
     /// An angle in rad.
     Angle(Rad),
 }
@@ -56,6 +58,7 @@ impl Word {
             Word::Length(length) => length.text(units),
             Word::Brief(length) => length.text(units),
             Word::AtLeast(length) => length.text(units),
+            Word::AtMost(length) => length.text(units),
             Word::Angle(angle) => angle.text(),
         }
     }
@@ -94,6 +97,12 @@ impl From<Mm> for Word {
 impl From<Brief> for Word {
     fn from(length: Brief) -> Self {
         Word::Brief(length)
+    }
+}
+
+impl From<AtMost> for Word {
+    fn from(length: AtMost) -> Self {
+        Word::AtMost(length)
     }
 }
 
@@ -147,7 +156,7 @@ pub const fn places(sentence: &str) -> usize {
 }
 
 /// A [`phrase::Phrase`](crate::phrase::Phrase) from a sentence and what stands for each `{}` in
-/// it: texts, counts, [`Mm`], [`Brief`], [`AtLeast`] and [`Rad`] values.
+/// it: texts, counts, [`Mm`], [`Brief`], [`AtLeast`], [`AtMost`] and [`Rad`] values.
 ///
 /// ```
 /// use lapwright::{phrase, units::{Mm, UnitSystem}};

@@ -8,7 +8,7 @@ use crate::finding::{Document, Finding};
 use crate::inputs::Inputs;
 use crate::machines::{Router, Sled, Station};
 use crate::making::{
-    RailWork, Warnings, numbered, planned_rails, proven_rail_programs, saw_mitres,
+    RailWork, Warnings, numbered, planned_rails, proven_rail_programs, saw_mitres, size_of,
 };
 use crate::reading::Documents;
 use crate::sheets::rail_sheet;
@@ -42,6 +42,7 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
     let lattice = job.panel.lattice();
     let machine = router.as_ref().map(|router| &router.machine);
     let (mut plan, warnings) = planned_rails(lattice, frame, machine).map_err(refused)?;
+    plan.size = Some(size_of(&job));
     told.add(Document::Job, warnings);
     if let Some(sled) = &sled {
         let of_sled = Document::Profile(Station::Sled);

@@ -6,6 +6,7 @@
 pub mod booklet;
 pub mod drawing;
 pub mod end_letter;
+pub mod frame_joint;
 pub mod frame_mitres;
 pub mod laser;
 pub mod lettering;
@@ -13,6 +14,7 @@ pub mod missing;
 pub mod mitres;
 pub mod outline;
 pub mod panel;
+pub mod panel_size;
 pub mod pare;
 pub mod proof;
 pub mod rails;

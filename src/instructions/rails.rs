@@ -1,7 +1,9 @@
 //! The frame's rails and their mortises. Millimetres.
 
 use super::degrees;
+use super::frame_joint::{RecessFigures, TenonFigures};
 use super::frame_mitres::MitrePlan;
+use super::panel_size::PanelSize;
 use super::router::ToolFigures;
 use super::safety::{MitreSaw, SafetyNotes};
 use super::stock::MeasuredStock;
@@ -35,8 +37,17 @@ pub struct RailPlan {
     /// The members' lengths and mitres, where the job says how wide they are.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub mitres: Option<MitrePlan>,
+    /// The members' lengths and tenons, where they are tenoned.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tenons: Option<TenonFigures>,
+    /// A rebate or groove along the members.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub recess: Option<RecessFigures>,
     /// Where strips are trimmed after glue-up.
     pub trims: Vec<TrimFigures>,
+    /// How large the panel comes out, where a job says what is round it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub size: Option<PanelSize>,
     /// A router's programs for the mortises, where they were asked for.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub programs: Vec<RailProgram>,

@@ -2,6 +2,7 @@
 
 use super::degrees;
 use super::panel::PanelFacts;
+use super::panel_size::PanelSize;
 use super::saw::{Obstacle, SawSetting};
 use super::stock::MeasuredStock;
 use crate::lattice::Face;
@@ -30,6 +31,9 @@ pub struct SledPlan {
     pub key: Option<KeySize>,
     /// What the bench must be told about the panel.
     pub panel: PanelFacts,
+    /// How large the panel comes out, where a job says what is round it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub size: Option<PanelSize>,
 }
 
 /// The faces that notches enter.

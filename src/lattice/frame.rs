@@ -1,12 +1,13 @@
 //! The frame around a panel: rails whose mortises take the strips' trimmed ends.
 
 use super::direction::{PanelEnd, datum_end, is_backward};
+use super::frame_joint::{CornerJoint, Recess};
 use super::frame_mitres::{Member, MemberWidths};
 use super::layout::Lattice;
+use super::margins::Margins;
 use super::strip::{Strip, StripId};
 use crate::finding::Finding;
 use crate::geometry::convex::edges;
-use crate::geometry::offset::offset;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, crossing_fractions};
 use crate::phrase;
 use crate::units::{AtLeast, Mm};
@@ -18,7 +19,7 @@ use std::iter::repeat;
 pub struct Frame {
     /// From the region's edge (the centre line of the outermost strips of an upright grid) out to
     /// the rails' inner faces.
-    pub margin: f64,
+    pub margins: Margins,
     /// Front to back of a rail.
     pub thickness: f64,
     /// From the rails' front face back to the strips' front face.
@@ -29,8 +30,12 @@ pub struct Frame {
     pub clearance: f64,
     /// From a trimmed end to its mortise's floor, square to the rail.
     pub end_gap: f64,
-    /// Of its members, where they are mitred.
+    /// Of its members, where the job gives them.
     pub widths: Option<MemberWidths>,
+    /// How its members meet.
+    pub joint: CornerJoint,
+    /// What is cut along their inner edges.
+    pub recess: Option<Recess>,
 }
 
 /// One side of the frame.
@@ -143,7 +148,7 @@ impl Frame {
     /// What cannot be made, at the job's fields.
     pub fn rails(&self, lattice: &Lattice) -> Result<Rails, Vec<Finding>> {
         let mut faults = self.faults(lattice);
-        let Ok(inner) = offset(&lattice.region, self.margin) else {
+        let Some(inner) = self.margins.around(&lattice.region) else {
             return Err(faults);
         };
         let entries: Vec<Vec<StripEntry>> = edges(&inner)
@@ -221,7 +226,7 @@ impl Frame {
         }
     }
 
-    /// The members round the inner outline, as they run there; none where no width is given.
+    /// The mitred members round the inner outline, as they run there; none where no width is given.
     fn members(&self, inner: &[Point], least_web: f64) -> Result<Vec<Member>, Vec<Finding>> {
         let Some(widths) = &self.widths else {
             return Ok(Vec::new());
@@ -236,10 +241,11 @@ impl Frame {
         if let MemberWidths::Same(_) = widths {
             faults.truncate(1);
         }
-        if faults.is_empty() {
-            Ok(members)
-        } else {
-            Err(faults)
+        match (faults.is_empty(), self.joint) {
+            (true, CornerJoint::Mitre) => Ok(members),
+            // They end square.
+            (true, CornerJoint::Tenon(_)) => Ok(Vec::new()),
+            (false, _) => Err(faults),
         }
     }
 
@@ -345,10 +351,11 @@ impl Frame {
                 off(strip.start) < SAME_POSITION_MM && off(strip.end) < SAME_POSITION_MM
             })
         };
-        if self.margin < least - SAME_POSITION_MM && lattice.strips.iter().any(on_edge) {
+        let margin = self.margins.x.min(self.margins.y);
+        if margin < least - SAME_POSITION_MM && lattice.strips.iter().any(on_edge) {
             let text = phrase!(
                 "rails {} from the region's edge run into the strips that lie on it",
-                Mm(self.margin)
+                Mm(margin)
             );
             let hint = phrase!(
                 "make it {} or more, half a strip's thickness",

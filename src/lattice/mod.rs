@@ -9,13 +9,18 @@ mod check;
 mod design;
 mod direction;
 mod frame;
+mod frame_joint;
 mod frame_mitres;
+mod frame_outlines;
+mod frame_recess;
 mod grid_types;
 mod laps;
 mod layout;
 mod lines;
+mod margins;
 mod panel;
 mod strip;
+mod tenons;
 
 pub use assembly::assembly;
 pub use bundle::{Bundle, Clamping, Riding, Trim, Turn};
@@ -26,12 +31,16 @@ pub use design::{
 };
 pub use direction::PanelEnd;
 pub use frame::{Frame, Mortise, Rail, Rails, TrimmedEnds};
+pub use frame_joint::{CornerJoint, Recess, RecessKind, TenonWish};
 pub use frame_mitres::{Member, MemberWidths, mitre};
+pub use frame_outlines::FrameOutlines;
 pub use grid_types::{
     CellMeasures, DiamondGrid, DiamondStance, Family, Grid, GridCell, Region, SquareGrid,
     TriangularGrid, TriangularStance,
 };
 pub use laps::{Face, Lap, Parting};
 pub use layout::{Crossing, Lattice};
+pub use margins::Margins;
 pub use panel::Panel;
 pub use strip::{Notch, Strip, StripId};
+pub use tenons::{MortisedStile, TenonedRail, Tenons};

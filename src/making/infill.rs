@@ -4,6 +4,7 @@ use super::not_made::NotMade;
 use crate::finding::Document;
 use crate::infill::{Infilling, Pattern, fill_to};
 use crate::instructions::safety::SafetyNotes;
+use crate::planning::frame_outlines;
 use crate::reading::Job;
 use crate::sheets::panel_drawing;
 use crate::units::{NotPrintable, UnitSystem};
@@ -14,7 +15,8 @@ use crate::writing::svg;
 /// # Errors
 /// What is wrong with the pattern in a cell of this panel, or with what the job asks of it.
 pub fn filled(job: &Job, pattern: &Pattern) -> Result<Infilling, NotMade> {
-    let margin = job.frame.as_ref().map_or(0.0, |frame| frame.margin);
+    // Only slanted grids have cells that the edge cuts, and their margin is the same all round.
+    let margin = job.frame.as_ref().map_or(0.0, |frame| frame.margins.x);
     fill_to(&job.panel, pattern, job.edge, margin)
         .map_err(|faults| NotMade::cannot(faults, Document::Pattern))
 }
@@ -28,6 +30,9 @@ pub fn panel_picture(
     filled: Option<&Infilling>,
     units: UnitSystem,
 ) -> Result<String, NotPrintable> {
-    let drawing = panel_drawing(job.panel.lattice(), filled);
+    let lattice = job.panel.lattice();
+    let frame = job.frame.as_ref();
+    let frame = frame.and_then(|frame| frame_outlines(lattice, frame));
+    let drawing = panel_drawing(lattice, filled, frame.as_ref());
     svg::svg(&drawing, &SafetyNotes::for_assembly(), units)
 }

@@ -31,6 +31,7 @@ mod routed_rows;
 mod safety;
 mod set_up_sheets;
 mod sheet_parts;
+mod size;
 mod sled;
 mod warnings;
 mod whole_job;
@@ -51,6 +52,7 @@ pub use routed_rows::{MitrePrograms, planned_mitre_programs, proven_mitre_progra
 pub use safety::safety_at;
 pub use set_up_sheets::{SetUpFile, SheetFormat, set_up_file};
 pub use sheet_parts::SheetParts;
+pub use size::size_of;
 pub use sled::planned_sled;
 pub use warnings::Warnings;
 pub use workshop::Workshop;

@@ -1,5 +1,6 @@
 //! What a job's machines have to do, and the booklet that tells it.
 
+use super::size::size_of;
 use super::workshop::Workshop;
 use crate::finding::Finding;
 use crate::infill::Infilling;
@@ -10,6 +11,7 @@ use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
 use crate::instructions::sheet::SheetPart;
 use crate::instructions::sled::SledPlan;
+use crate::planning::frame_outlines;
 use crate::reading::Job;
 use crate::sheets::{BookletWork, booklet, mind_in};
 
@@ -38,6 +40,9 @@ impl Plans {
         let lattice = job.panel.lattice();
         let sled = workshop.machine().map(|sled| sled.machine);
         let router = workshop.machine().map(|router| router.machine);
+        let size = size_of(job);
+        let frame = job.frame.as_ref();
+        let frame = frame.and_then(|frame| frame_outlines(lattice, frame));
         let mut made = booklet(&BookletWork {
             lattice,
             sled: self.sled.as_ref().zip(sled),
@@ -45,6 +50,8 @@ impl Plans {
             laser: &self.laser,
             pare: self.pare.as_ref(),
             rails: self.rails.as_ref(),
+            frame: frame.as_ref(),
+            size: Some(&size),
             filled: self.filled.as_ref(),
         });
         for (part, findings) in &self.told {

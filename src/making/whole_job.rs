@@ -10,6 +10,7 @@ use super::programs::{RouterPrograms, planned_programs};
 use super::rails::{RailWork, planned_rails, proven_rail_programs, saw_mitres};
 use super::set_up_sheets::{SheetFormat, set_up_file};
 use super::sheet_parts::SheetParts;
+use super::size::size_of;
 use super::sled::planned_sled;
 use super::warnings::Warnings;
 use super::workshop::Workshop;
@@ -123,7 +124,8 @@ impl Made {
         };
         let Chosen { name, machine } = sled;
         match planned_sled(order.job.panel.lattice(), sled) {
-            Ok((plan, own)) => {
+            Ok((mut plan, own)) => {
+                plan.size = Some(size_of(order.job));
                 let powered = machine.blade.powered.is_some();
                 let safety = SafetyNotes::for_sled(powered);
                 let answer = json::answer("lapwright/sled/1", &plan, &own, safety.notes())?;
@@ -307,6 +309,7 @@ impl Made {
             None => None,
         };
         let (mut plan, warnings) = by_router.unwrap_or(by_hand);
+        plan.size = Some(size_of(order.job));
         let mut own = Warnings::default();
         own.add(Document::Job, warnings);
         if let Some(sled) = order.workshop.machine::<Sled>() {

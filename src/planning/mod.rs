@@ -1,11 +1,13 @@
 //! From strips and a machine to what the machine has to do: figures, paths and what programs say at
 //! their heads. The sheets tell them to people.
 
+mod frame_joint;
 mod frame_mitres;
 pub(crate) mod measured_stock;
 pub mod mitres;
 mod notch_figures;
 pub(crate) mod panel_facts;
+mod panel_size;
 pub mod paring;
 mod rails;
 pub(crate) mod router;
@@ -14,8 +16,9 @@ pub(crate) mod sled;
 
 pub use mitres::{machined_ends, pared_ways, plan_mitres, sawn_ways};
 pub(crate) use notch_figures::notch_figures;
+pub use panel_size::{SizedPanel, panel_size};
 pub use paring::{MachinedEnds, plan_measured, plan_pieces, plan_rest};
-pub use rails::{plan_rails, rail_names};
+pub use rails::{frame_outlines, plan_rails, rail_names};
 pub use router::{
     MortisePrograms, PlannedRows, plan_mortises, plan_router, plan_rows, routed_ends, routed_ways,
 };

@@ -1,12 +1,13 @@
 //! The frame's rails: mortises, stop list, where the strips are trimmed.
 
+use super::frame_joint::{recess_figures, tenon_figures};
 use super::frame_mitres::mitre_plan;
 use super::measured_stock::measured_stock;
 use crate::finding::Finding;
 use crate::geometry::{SAME_POSITION_MM, Vector};
 use crate::instructions::label_runs;
 use crate::instructions::rails::{MortiseFigures, RailFigures, RailPlan, TrimFigures};
-use crate::lattice::{Frame, Lattice, Rail, StripId, TrimmedEnds};
+use crate::lattice::{Frame, FrameOutlines, Lattice, Rail, StripId, Tenons, TrimmedEnds};
 use crate::machines::Router;
 use crate::phrase;
 use crate::units::Mm;
@@ -22,6 +23,7 @@ pub fn plan_rails(
     router: Option<&Router>,
 ) -> Result<(RailPlan, Vec<Finding>), Vec<Finding>> {
     let made = frame.rails(lattice)?;
+    let tenons = corners(lattice, frame, &made.rails)?;
     let names = rail_names(&made.rails);
     let rails = made.rails.iter().zip(&names);
     let rails: Vec<RailFigures> = rails
@@ -54,12 +56,45 @@ pub fn plan_rails(
             corner_radius_mm: fits.map(|diameter| diameter / 2.0),
             rails,
             mitres: mitre_plan(&made.rails, &names),
+            tenons: tenons.as_ref().map(|tenons| tenon_figures(tenons, &names)),
+            recess: recess_figures(frame, &made.rails),
             trims: trims(lattice, &made.trimmed, &names),
+            size: None,
             programs: Vec::new(),
             without_program: Vec::new(),
         },
         warnings,
     ))
+}
+
+/// The frame's tenons, where it has any, once neither they nor a rebate or groove run into mortises.
+fn corners(
+    lattice: &Lattice,
+    frame: &Frame,
+    rails: &[Rail],
+) -> Result<Option<Tenons>, Vec<Finding>> {
+    let section = &lattice.section;
+    let mut faults = frame.recess_faults(section.depth, section.least_web);
+    let tenons = frame.tenons(rails, section.least_web);
+    match tenons {
+        Ok(tenons) if faults.is_empty() => Ok(tenons),
+        Ok(_) => Err(faults),
+        Err(more) => {
+            faults.extend(more);
+            Err(faults)
+        }
+    }
+}
+
+/// What is seen of a frame from the front, where its members' widths are known; nothing where it cannot be
+/// made, which [`plan_rails`] tells.
+pub fn frame_outlines(lattice: &Lattice, frame: &Frame) -> Option<FrameOutlines> {
+    let made = frame.rails(lattice).ok()?;
+    let outlines = match corners(lattice, frame, &made.rails).ok()? {
+        Some(tenons) => FrameOutlines::tenoned(&made.rails, &tenons),
+        None => FrameOutlines::mitred(&made.rails),
+    };
+    (!outlines.members.is_empty()).then_some(outlines)
 }
 
 /// The rails of a rectangle by their side; of other regions by number and side, counted from the

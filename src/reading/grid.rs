@@ -10,13 +10,13 @@ use crate::lattice::{
 use crate::units::Kind;
 
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum GridKind {
+pub(super) enum GridKind {
     Square,
     Diamond,
     Triangular,
 }
 
-const GRID_KINDS: [(&str, GridKind); 3] = [
+pub(super) const GRID_KINDS: [(&str, GridKind); 3] = [
     ("square", GridKind::Square),
     ("diamond", GridKind::Diamond),
     ("triangular", GridKind::Triangular),
@@ -29,7 +29,26 @@ enum RegionKind {
     Polygon,
 }
 
+/// Keys of a grid that say something only beside an opening.
+const OPENING_KEYS: [&str; 8] = [
+    "pitch_about",
+    "side_about",
+    "cells",
+    "rest",
+    "least_border",
+    "edge",
+    "least_margin",
+    "centre",
+];
+
 pub(super) fn read_grid(fields: Fields<'_>) -> Option<Grid> {
+    for key in OPENING_KEYS {
+        if fields.has_foreign(key) {
+            let text = "this says how a grid fills an opening, and the job has none";
+            let hint = "add [opening] with `measured`, `width` and `height`, or leave this out";
+            fields.report(Finding::error("needs-opening", fields.path(key), text).hint(hint));
+        }
+    }
     let grid = match fields.required_choice("kind", &GRID_KINDS) {
         Some(GridKind::Square) => read_square(&fields).map(Grid::Square),
         Some(GridKind::Diamond) => read_diamond(&fields).map(Grid::Diamond),
@@ -112,12 +131,12 @@ fn read_triangular(fields: &Fields<'_>) -> Option<TriangularGrid> {
 fn read_region(fields: &Fields<'_>, kinds: &[(&'static str, RegionKind)]) -> Option<Region> {
     match fields.required_choice("region", kinds) {
         Some(RegionKind::Hexagon) => Some(Region::Hexagon {
-            rings: count(fields, "rings")?,
+            rings: count_of(fields, "rings")?,
         }),
         Some(RegionKind::Polygon) => read_polygon(fields),
         Some(RegionKind::Rectangle) if fields.has("columns") || fields.has("rows") => {
-            let columns = count(fields, "columns");
-            let rows = count(fields, "rows");
+            let columns = count_of(fields, "columns");
+            let rows = count_of(fields, "rows");
             Some(Region::Cells {
                 columns: columns?,
                 rows: rows?,
@@ -143,7 +162,7 @@ fn read_region(fields: &Fields<'_>, kinds: &[(&'static str, RegionKind)]) -> Opt
     }
 }
 
-fn count(fields: &Fields<'_>, key: &'static str) -> Option<usize> {
+pub(super) fn count_of(fields: &Fields<'_>, key: &'static str) -> Option<usize> {
     let most = u32::try_from(MOST_BAYS).unwrap_or(u32::MAX);
     fields
         .required_count(key, 1..=most)

@@ -1,16 +1,19 @@
 //! The job file: a panel's design and the machines that make it.
 
 use super::fields::{Fields, with_document};
+use super::frame::{FrameTable, read_frame};
 use super::grid::read_grid;
 use super::mixed_units::mixed_units;
+use super::opening::{read_opening, read_wish};
 use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::EdgeCells;
 use crate::lattice::{
-    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, MemberWidths, Panel, PieceWay,
-    StripSection, USUAL_LEAST_FLOOR_MM, Weave,
+    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, Panel, PieceWay, StripSection,
+    USUAL_LEAST_FLOOR_MM, Weave,
 };
 use crate::machines::Station;
+use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
 use crate::units::Kind;
 use std::collections::BTreeMap;
 
@@ -24,6 +27,8 @@ pub struct Job {
     pub panel: Panel,
     /// The frame that takes the strips' ends, if there is one.
     pub frame: Option<Frame>,
+    /// How it goes into the opening that the job starts from, if it does.
+    pub fitted: Option<Fitted>,
     /// What becomes of cells that the panel's edge cuts.
     pub edge: EdgeCells,
     /// Names or paths of profiles, as written.
@@ -75,9 +80,11 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
     };
     let mut warnings = panel.warnings().to_vec();
     warnings.extend(mixed_units(&lengths, &panel));
+    warnings.extend(tables.fitted.iter().flat_map(Fitted::warnings));
     Ok(Job {
         panel,
         frame: tables.frame,
+        fitted: tables.fitted,
         edge,
         machines: tables.machines,
         source,
@@ -92,12 +99,26 @@ struct JobTables {
     strip: StripSection,
     infill: Option<InfillTable>,
     frame: Option<Frame>,
+    fitted: Option<Fitted>,
     machines: MachineNames,
+}
+
+/// The grid as drawn, or as wished for in an opening.
+enum GridTable {
+    Drawn(Grid),
+    Wished(GridWish),
 }
 
 fn read_tables(top: Fields<'_>) -> Option<JobTables> {
     let title = top.required_text("title");
-    let grid = top.required_table("grid").and_then(read_grid);
+    let opening = top.optional_table("opening", read_opening);
+    let grid = top.required_table("grid").and_then(|fields| {
+        if top.has("opening") {
+            read_wish(fields).map(GridTable::Wished)
+        } else {
+            read_grid(fields).map(GridTable::Drawn)
+        }
+    });
     let strip = top.required_table("strip").and_then(read_strip);
     let infill = top.optional_table("infill", read_infill);
     let frame = top.optional_table("frame", |fields| read_frame(fields, strip.as_ref()));
@@ -105,15 +126,87 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         Some(fields) => read_machines(fields),
         None => MachineNames::default(),
     };
+    let laid = match (grid, opening, strip.as_ref(), frame) {
+        (Some(GridTable::Drawn(grid)), _, _, Some(frame)) => Some(LaidGrid {
+            grid,
+            frame: frame.map(|table| table.frame),
+            fitted: None,
+        }),
+        (Some(GridTable::Wished(wish)), Some(Some(opening)), Some(strip), Some(frame)) => {
+            in_opening(&top, &opening, &wish, strip, frame)
+        }
+        _ => None,
+    };
     top.finish();
+    let LaidGrid {
+        grid,
+        frame,
+        fitted,
+    } = laid?;
     Some(JobTables {
         title: title?,
-        grid: grid?,
+        grid,
         strip: strip?,
         infill: infill?,
-        frame: frame?,
+        frame,
+        fitted,
         machines,
     })
+}
+
+/// A grid with the frame round it.
+struct LaidGrid {
+    grid: Grid,
+    frame: Option<Frame>,
+    fitted: Option<Fitted>,
+}
+
+/// The grid that is wished for in the opening; the frame's margins follow.
+fn in_opening(
+    top: &Fields<'_>,
+    opening: &Opening,
+    wish: &GridWish,
+    strip: &StripSection,
+    frame: Option<FrameTable>,
+) -> Option<LaidGrid> {
+    if frame.as_ref().is_some_and(|frame| frame.margin_is_given) {
+        let text = "the margin follows from the opening";
+        let hint = "leave it out; the least that it may be is `least_margin` in [grid]";
+        top.report(Finding::error("said-twice", "frame.margin", text).hint(hint));
+        return None;
+    }
+    let framing = match &frame {
+        None => Framing::Flush,
+        Some(frame) => frame.framing(top)?,
+    };
+    if opening.play > 0.0 && opening.at == MeasuredAt::Inside && frame.is_some() {
+        let text = "play inside a frame that holds the strips in mortises is none";
+        let hint = "leave it out; between a frame and the hole it is measured = \"hole\"";
+        top.report(Finding::error("said-twice", "opening.play", text).hint(hint));
+        return None;
+    }
+    let frame = frame.map(|table| table.frame);
+    let around = Surroundings {
+        thickness: strip.thickness,
+        framing,
+        let_in: frame
+            .as_ref()
+            .map_or(0.0, |frame| frame.mortise_depth - frame.end_gap),
+    };
+    match fit(opening, wish, around) {
+        Ok(fitted) => Some(LaidGrid {
+            grid: fitted.grid.clone(),
+            frame: frame.map(|frame| Frame {
+                margins: fitted.margins,
+                ..frame
+            }),
+            fitted: Some(fitted),
+        }),
+        Err(faults) => {
+            faults.into_iter().for_each(|fault| top.report(fault));
+            None
+        }
+    }
 }
 
 /// The section of the stock at hand: what is measured of it goes before what is drawn.
@@ -198,73 +291,6 @@ fn read_infill(fields: Fields<'_>) -> Option<InfillTable> {
         },
         edge: edge?,
     })
-}
-
-/// Trimmed ends stop so far before their mortises' floors where a job does not say: room for glue and
-/// dust, so that the rails come home. Common practice, no source, mm.
-const USUAL_END_GAP_MM: f64 = 0.5;
-
-/// A frame; its rails start at the outermost strips and hold the panel in their middle where the
-/// job does not say. `strip`: nothing where it is wrong, which is told already; what follows from it
-/// is then wrong as well, and goes nowhere.
-fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Option<Frame> {
-    let strip_thickness = strip.map_or(0.0, |strip| strip.thickness);
-    let strip_depth = strip.map_or(0.0, |strip| strip.depth);
-    let thickness = fields.required_quantity("thickness", Kind::Length);
-    let mortise_depth = fields.required_quantity("mortise_depth", Kind::Length);
-    let margin = fields.quantity_or("margin", Kind::Length, strip_thickness / 2.0);
-    let middle = (thickness.unwrap_or_default() - strip_depth) / 2.0;
-    let setback = fields.quantity_or("setback", Kind::Length, middle);
-    let clearance = fields.quantity_or("clearance", Kind::Length, 0.0);
-    fields.alias(fields.path("end_gap"), fields.path("mortise_depth"));
-    let end_gap = fields.quantity_or("end_gap", Kind::Length, USUAL_END_GAP_MM);
-    let widths = read_widths(&fields);
-    fields.finish();
-    Some(Frame {
-        margin: margin?,
-        thickness: thickness?,
-        setback: setback?,
-        mortise_depth: mortise_depth?,
-        clearance: clearance?,
-        end_gap: end_gap?,
-        widths: widths?,
-    })
-}
-
-/// `width` for all members, or `widths`, one for each; a frame without is told without its mitres.
-fn read_widths(fields: &Fields<'_>) -> Option<Option<MemberWidths>> {
-    let each = fields.has("widths");
-    if fields.has("width") && each {
-        fields.report(
-            Finding::error(
-                "both-given",
-                fields.path("widths"),
-                "`width` is given as well",
-            )
-            .hint("leave one out: `width` is that of all members, `widths` has one for each"),
-        );
-        return None;
-    }
-    if fields.has("width") {
-        let width = fields.positive_length("width")?;
-        return Some(Some(MemberWidths::Same(width)));
-    }
-    if !each {
-        return Some(None);
-    }
-    let widths = fields.quantities("widths", Kind::Length)?;
-    let path = fields.path("widths");
-    let none = (0..).zip(&widths).filter(|(_, width)| **width <= 0.0);
-    let none: Vec<usize> = none.map(|(at, _)| at).collect();
-    for at in &none {
-        let text = "this must be above zero";
-        fields.report(Finding::error(
-            "not-positive",
-            format!("{path}[{at}]"),
-            text,
-        ));
-    }
-    none.is_empty().then_some(Some(MemberWidths::Each(widths)))
 }
 
 fn read_machines(fields: Fields<'_>) -> MachineNames {

@@ -44,10 +44,12 @@
 mod documents;
 mod fields;
 mod flags;
+mod frame;
 mod grid;
 mod job;
 mod machine;
 mod mixed_units;
+mod opening;
 mod pattern;
 mod quantity;
 mod shipped;

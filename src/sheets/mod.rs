@@ -2,12 +2,14 @@
 //! for all of them. No figure is worked out here.
 
 mod booklet;
+mod frame_joint;
 mod frame_mitres;
 mod lapped_blanks;
 mod measured_stock;
 mod mitres;
 mod panel;
 mod panel_picture;
+mod panel_size;
 mod paring;
 mod rails;
 mod routed_rows;

@@ -1,7 +1,9 @@
 //! The sheet for the frame's rails.
 
+use super::frame_joint::{recess_section, tenon_sections};
 use super::frame_mitres::{member_section, mitre_sections};
 use super::measured_stock::stock_section;
+use super::panel_size::size_section;
 use super::router::program_sections;
 use crate::instructions::rails::{MortiseFigures, RailFigures, RailPlan, TrimFigures};
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
@@ -12,9 +14,10 @@ use std::f64::consts::FRAC_PI_2;
 
 /// The sheet for a plan.
 pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
-    let heading = match &plan.mitres {
-        Some(_) => "Frame: mortises and mitres of the rails",
-        None => "Frame: mortises in the rails",
+    let heading = match (&plan.mitres, &plan.tenons) {
+        (Some(_), _) => "Frame: mortises and mitres of the rails",
+        (None, Some(_)) => "Frame: mortises and tenons of rails and stiles",
+        (None, None) => "Frame: mortises in the rails",
     };
     let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
     let lie = phrase!(
@@ -22,7 +25,10 @@ pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
     );
     let stock = sections.iter_mut();
     stock.for_each(|stock| stock.blocks.push(Block::Remarks(vec![lie.clone()])));
+    sections.extend(plan.size.as_ref().map(size_section));
     sections.extend(plan.mitres.as_ref().map(member_section));
+    sections.extend(plan.tenons.iter().flat_map(tenon_sections));
+    sections.extend(plan.recess.as_ref().map(recess_section));
     sections.push(mortise_section(plan));
     sections.extend(plan.rails.iter().map(rail_section));
     sections.extend(program_sections(&plan.programs));

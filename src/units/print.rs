@@ -1,7 +1,7 @@
 //! Printing of numbers: rounded once, never `-0.00`, never `NaN`.
 
 use super::digits::{Digits, NotPrintable, TIE_NOISE};
-use super::quantities::{AtLeast, Brief, MM_PER_INCH, Mm, Rad, UnitSystem};
+use super::quantities::{AtLeast, AtMost, Brief, MM_PER_INCH, Mm, Rad, UnitSystem};
 
 /// `value` with exactly `places` decimals (at most 9), ties away from zero, without a negative
 /// zero.
@@ -95,6 +95,21 @@ impl AtLeast {
         match units {
             UnitSystem::Millimetres => format!("{} mm", up(self.0, 2)),
             UnitSystem::Inches => format!("{} in", up(self.0 / MM_PER_INCH, 4)),
+        }
+    }
+}
+
+impl AtMost {
+    /// The length with its unit, rounded down to two decimals of a millimetre or four of an inch.
+    pub fn text(self, units: UnitSystem) -> String {
+        // A figure that is whole but for binary noise is not pushed down.
+        let down = |value: f64, places: u32| {
+            let scale = 10_f64.powi(places.cast_signed());
+            or_refusal(decimal((value * scale + TIE_NOISE).floor() / scale, places))
+        };
+        match units {
+            UnitSystem::Millimetres => format!("{} mm", down(self.0, 2)),
+            UnitSystem::Inches => format!("{} in", down(self.0 / MM_PER_INCH, 4)),
         }
     }
 }

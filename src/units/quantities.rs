@@ -32,3 +32,7 @@ pub enum UnitSystem {
     /// Decimal inches, with the nearest 1/64 and what taking it would cost.
     Inches,
 }
+
+/// The most length that will do, in mm; printed rounded down.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AtMost(pub f64);

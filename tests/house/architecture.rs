@@ -21,13 +21,17 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("finding", &["units", "phrase", "machines"]),
     ("lattice", &["units", "phrase", "finding", "geometry"]),
     (
+        "opening",
+        &["units", "phrase", "finding", "geometry", "lattice"],
+    ),
+    (
         "infill",
         &["units", "phrase", "finding", "geometry", "lattice"],
     ),
     (
         "instructions",
         &[
-            "units", "phrase", "finding", "geometry", "lattice", "infill",
+            "units", "phrase", "finding", "geometry", "lattice", "opening", "infill",
         ],
     ),
     (
@@ -40,6 +44,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "dialects",
             "machines",
             "lattice",
+            "opening",
             "infill",
             "instructions",
         ],
@@ -53,6 +58,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "geometry",
             "machines",
             "lattice",
+            "opening",
             "infill",
             "instructions",
             "planning",
@@ -89,7 +95,8 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "reading",
         &[
-            "units", "phrase", "finding", "geometry", "dialects", "machines", "lattice", "infill",
+            "units", "phrase", "finding", "geometry", "dialects", "machines", "lattice", "opening",
+            "infill",
         ],
     ),
     (
@@ -102,6 +109,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "dialects",
             "machines",
             "lattice",
+            "opening",
             "infill",
             "instructions",
             "planning",
@@ -121,6 +129,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "dialects",
             "machines",
             "lattice",
+            "opening",
             "infill",
             "instructions",
             "planning",
@@ -140,6 +149,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "geometry",
             "machines",
             "lattice",
+            "opening",
             "infill",
             "instructions",
             "planning",

@@ -4,9 +4,9 @@ use crate::support::{check_lattices, check_rails};
 use lapwright::geometry::Point;
 use lapwright::geometry::convex::edges;
 use lapwright::lattice::{
-    Design, DiamondGrid, DiamondStance, Face, Frame, Grid, Joinery, LapRule, Mortise, Notch, Panel,
-    Rail, Region, SquareGrid, Strip, StripId, StripSection, TriangularGrid, TriangularStance,
-    Weave,
+    CornerJoint, Design, DiamondGrid, DiamondStance, Face, Frame, Grid, Joinery, LapRule, Margins,
+    Mortise, Notch, Panel, Rail, Region, SquareGrid, Strip, StripId, StripSection, TriangularGrid,
+    TriangularStance, Weave,
 };
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -195,12 +195,14 @@ fn mates_fill_each_others_slots() {
 /// A frame that a panel's overhangs reach into.
 fn frame_of(panel: &Panel, clearance: f64) -> Frame {
     Frame {
-        margin: panel.design().strip.thickness / 2.0,
+        margins: Margins::even(panel.design().strip.thickness / 2.0),
         thickness: panel.design().strip.depth + 10.0,
         setback: 4.0,
         mortise_depth: 3.0,
         end_gap: 0.0,
         clearance,
+        joint: CornerJoint::Mitre,
+        recess: None,
         widths: None,
     }
 }

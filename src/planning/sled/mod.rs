@@ -91,6 +91,7 @@ pub fn plan_sled(
         fit: lap_fit(lattice, sled, &mut warnings),
         key,
         panel: panel_facts(lattice),
+        size: None,
     };
     Ok((plan, warnings))
 }

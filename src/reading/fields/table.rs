@@ -64,6 +64,11 @@ impl<'a> Fields<'a> {
         self.get(key).is_some()
     }
 
+    /// Whether a key is written that nobody would suggest here: it does not count as known.
+    pub(in crate::reading) fn has_foreign(&self, key: &'static str) -> bool {
+        self.table.contains_key(key) && self.has(key)
+    }
+
     /// A key's value; nothing where it is not written.
     pub(super) fn get(&self, key: &'static str) -> Option<Value<'a>> {
         self.asked.borrow_mut().push(key);

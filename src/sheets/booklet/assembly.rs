@@ -15,6 +15,7 @@ use crate::sheets::measured_stock::stock_section;
 use crate::sheets::panel::panel_section;
 use crate::sheets::panel_drawing;
 use crate::sheets::panel_picture::{kinds_drawing, panel_alone};
+use crate::sheets::panel_size::size_section;
 use crate::sheets::paring::cells_section;
 use crate::units::Mm;
 use float_cmp::ApproxEq;
@@ -24,6 +25,7 @@ pub(super) fn sheet(work: &BookletWork<'_>) -> SetupSheet {
         heading: "The panel".into(),
         blocks: vec![Block::Picture(panel(work))],
     }];
+    sections.extend(work.size.map(size_section));
     let stock = measured_stock(work.lattice);
     sections.extend(stock_section(stock.as_ref()));
     if let Some(plan) = work.pare {
@@ -60,9 +62,9 @@ fn panel(work: &BookletWork<'_>) -> Picture {
     let several = work.pare.is_some_and(|plan| plan.cell_kinds.len() > 1);
     let drawing = if several {
         caption.append(phrase!(" Roman numerals are kinds of cells."));
-        panel_alone(work.lattice, work.filled)
+        panel_alone(work.lattice, work.filled, work.frame)
     } else {
-        panel_drawing(work.lattice, work.filled)
+        panel_drawing(work.lattice, work.filled, work.frame)
     };
     Picture { drawing, caption }
 }
@@ -122,6 +124,10 @@ fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
         steps.push(if work.rails.is_some() {
             phrase!(
                 "When the glue is hard, trim the ends to the lengths under Trim, with the frame's rails: they are let into the mortises."
+            )
+        } else if work.size.is_some() && at_first {
+            phrase!(
+                "When the glue is hard, trim the overhangs: what comes off each end stands under Size."
             )
         } else if at_first {
             phrase!(

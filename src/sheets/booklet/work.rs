@@ -3,11 +3,12 @@
 use crate::infill::Infilling;
 use crate::instructions::label_runs;
 use crate::instructions::laser::LaserPlan;
+use crate::instructions::panel_size::PanelSize;
 use crate::instructions::pare::ParePlan;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
 use crate::instructions::sled::SledPlan;
-use crate::lattice::{Bundle, Lattice};
+use crate::lattice::{Bundle, FrameOutlines, Lattice};
 use crate::machines::{Router, Sled};
 
 /// A job and what its machines have to do.
@@ -25,6 +26,10 @@ pub struct BookletWork<'a> {
     pub pare: Option<&'a ParePlan>,
     /// The frame's rails, where the job has a frame.
     pub rails: Option<&'a RailPlan>,
+    /// Its members from the front, where their widths are known.
+    pub frame: Option<&'a FrameOutlines>,
+    /// How large the panel comes out.
+    pub size: Option<&'a PanelSize>,
     /// The cells with their pieces.
     pub filled: Option<&'a Infilling>,
 }

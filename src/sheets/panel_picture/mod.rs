@@ -3,6 +3,7 @@
 mod bodies;
 mod cell;
 mod enlarged;
+mod frame;
 mod labels;
 mod panel;
 mod seen;

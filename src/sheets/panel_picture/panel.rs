@@ -12,14 +12,18 @@ use crate::infill::{FilledCell, Infilling};
 use crate::instructions::drawing::{Drawing, Role};
 use crate::instructions::outline::{CutPath, CutWork, SheetDrawing};
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Lattice;
+use crate::lattice::{FrameOutlines, Lattice};
 
 /// The panel as it is seen from the front, each strip with its name at its datum end, pieces in their
 /// cells numbered by kind; beside it one cell of each kind enlarged, with its opening and its pieces'
 /// lengths. Where there are several kinds every cell bears its kind's name, rows and columns are
-/// numbered.
-pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>) -> Drawing {
-    let mut drawing = panel_alone(lattice, filled);
+/// numbered. A frame's members are drawn over the strips' ends.
+pub fn panel_drawing(
+    lattice: &Lattice,
+    filled: Option<&Infilling>,
+    frame: Option<&FrameOutlines>,
+) -> Drawing {
+    let mut drawing = panel_alone(lattice, filled, frame);
     if let Some(filled) = filled {
         enlarged::beside(&mut drawing, filled, lattice);
     }
@@ -27,7 +31,11 @@ pub fn panel_drawing(lattice: &Lattice, filled: Option<&Infilling>) -> Drawing {
 }
 
 /// The same without enlarged cells.
-pub(in crate::sheets) fn panel_alone(lattice: &Lattice, filled: Option<&Infilling>) -> Drawing {
+pub(in crate::sheets) fn panel_alone(
+    lattice: &Lattice,
+    filled: Option<&Infilling>,
+    frame: Option<&FrameOutlines>,
+) -> Drawing {
     let ends = lattice
         .strips
         .iter()
@@ -51,6 +59,9 @@ pub(in crate::sheets) fn panel_alone(lattice: &Lattice, filled: Option<&Infillin
     }
     for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
         numbers(&mut drawing, cell, |point| point, 1.0);
+    }
+    if let Some(frame) = frame {
+        super::frame::add(&mut drawing, &mut taken, frame);
     }
     names(&mut drawing, &mut taken, lattice);
     if let Some(filled) = filled {

@@ -12,6 +12,7 @@ mod steps;
 
 use super::measured_stock::stock_section;
 use super::panel::panel_section;
+use super::panel_size::size_section;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::safety::SafetyNotes;
@@ -37,6 +38,7 @@ pub(in crate::sheets) struct SledSections<'a> {
     pub(in crate::sheets) settings: Vec<(&'a SawSetting, Section)>,
     pub(in crate::sheets) bundles: Vec<(&'a SledBundle, Section)>,
     pub(in crate::sheets) panel: Option<Section>,
+    pub(in crate::sheets) size: Option<Section>,
     pub(in crate::sheets) check: Section,
 }
 
@@ -60,6 +62,7 @@ pub(in crate::sheets) fn sled_sections(plan: &SledPlan, powered: bool) -> SledSe
             .map(|(number, bundle)| (bundle, bundle_section(number, bundle, plan, powered, plain)))
             .collect(),
         panel: (!plain || is_peculiar(&plan.panel)).then(|| panel_section(&plan.panel)),
+        size: plan.size.as_ref().map(size_section),
         check: check_section(plan, powered),
     }
 }
@@ -73,6 +76,7 @@ pub fn sled_sheet(plan: &SledPlan, powered: bool) -> SetupSheet {
     sections.extend(told.settings.into_iter().map(|(_, section)| section));
     sections.extend(told.bundles.into_iter().map(|(_, section)| section));
     sections.extend(told.panel);
+    sections.extend(told.size);
     sections.push(told.check);
     SetupSheet {
         sections,
@@ -90,6 +94,7 @@ pub fn sled_answer(plan: &SledPlan, powered: bool) -> SetupSheet {
     sections.extend(told.settings.into_iter().map(|(_, section)| section));
     sections.extend(told.stock);
     sections.extend(told.panel);
+    sections.extend(told.size);
     sections.push(told.check);
     SetupSheet {
         sections,

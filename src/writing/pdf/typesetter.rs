@@ -126,6 +126,7 @@ impl Typesetter<'_> {
             | Word::Text(_)
             | Word::Brief(_)
             | Word::AtLeast(_)
+            | Word::AtMost(_)
             | Word::Angle(_) => SettingText {
                 value: word.text(self.units),
                 nearest_fraction: None,

@@ -221,6 +221,8 @@ fn pictures(made: &Made) -> Vec<Picture> {
         router: None,
         laser: &[],
         pare: Some(&made.pare),
+        size: None,
+        frame: None,
         rails: None,
         filled: Some(&made.filled),
     });

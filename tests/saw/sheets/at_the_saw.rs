@@ -186,6 +186,8 @@ fn a_template_says_where_the_saw_cuts_wider() {
             router: None,
             laser: &[],
             pare: None,
+            size: None,
+            frame: None,
             rails: None,
             filled: None,
         });

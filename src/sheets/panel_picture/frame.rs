@@ -1,0 +1,37 @@
+//! The frame round a panel, over its strips' ends.
+
+use super::labels::Taken;
+use crate::geometry::{Point, Vector, bounds};
+use crate::instructions::drawing::{Drawing, Role};
+use crate::lattice::FrameOutlines;
+
+/// So far beside a line no label is written, as a share of the panel's larger side.
+const CLEAR_SHARE: f64 = 0.002;
+
+/// The members' outlines with their mitres or shoulders, and tenons that are not seen, thin.
+pub(super) fn add(drawing: &mut Drawing, taken: &mut Taken, frame: &FrameOutlines) {
+    let points = frame.members.iter().flatten().copied();
+    let Some((low, high)) = bounds(points.chain([drawing.low, drawing.high])) else {
+        return;
+    };
+    drawing.low = low;
+    drawing.high = high;
+    let clear = (high.x - low.x).max(high.y - low.y) * CLEAR_SHARE;
+    for ring in frame.members.iter().chain(&frame.hidden) {
+        let mut closed = ring.clone();
+        closed.extend(ring.first().copied());
+        for side in closed.windows(2) {
+            if let &[from, to] = side {
+                taken.add(beside(from, to, clear));
+            }
+        }
+        drawing.line(Role::Measure, closed);
+    }
+}
+
+/// A line with a little room on both sides.
+fn beside(from: Point, to: Point, clear: f64) -> Vec<Point> {
+    let along = from.to(to).unit().unwrap_or_default();
+    let aside = Vector::new(-along.y, along.x) * clear;
+    vec![from - aside, to - aside, to + aside, from + aside]
+}
