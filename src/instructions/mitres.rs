@@ -102,6 +102,10 @@ pub struct StickFigures {
     pub sticks_per_block: usize,
     /// Whether neighbours are each other's mirror images.
     pub mirrored: bool,
+    /// From point to point between two ends that are left square, both rough lengths and a hand saw's
+    /// kerf; nothing where no two such ends meet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub between_rough_ends_mm: Option<f64>,
     /// The ends that are cut here.
     pub cut_ends: Vec<EndLetter>,
     /// The pieces in a row, from the stick's left end; of stick ends none.

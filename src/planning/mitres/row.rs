@@ -193,7 +193,7 @@ fn gap(left: &Laid, right: &Laid, order: &RowOrder<'_>) -> f64 {
     if gap.is_finite() {
         gap
     } else {
-        2.0 * order.rough + order.hand_kerf
+        order.between_rough_ends().unwrap_or_default()
     }
 }
 
@@ -206,6 +206,12 @@ fn before(laid: &Laid, on_right: bool, order: &RowOrder<'_>) -> f64 {
 }
 
 impl RowOrder<'_> {
+    /// From point to point where two ends meet that are not cut here, if any do.
+    pub(crate) fn between_rough_ends(&self) -> Option<f64> {
+        let one_left = self.cut_ends[0] != self.cut_ends[1];
+        (one_left && self.mirrored).then_some(2.0 * self.rough + self.hand_kerf)
+    }
+
     /// So many pieces in a row.
     pub(crate) fn row(&self, count: usize) -> Row {
         let first = Laid::of(self, self.first);

@@ -111,6 +111,7 @@ impl RowWork<'_> {
             blocks,
             sticks_per_block: count.div_ceil(blocks),
             mirrored: row_order.mirrored,
+            between_rough_ends_mm: row_order.between_rough_ends(),
             cut_ends: letters
                 .filter(|(_, cut)| *cut)
                 .map(|(end, _)| end)

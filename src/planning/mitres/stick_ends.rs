@@ -213,6 +213,7 @@ impl OnEnd<'_> {
             blocks,
             sticks_per_block: count.div_ceil(blocks),
             mirrored: false,
+            between_rough_ends_mm: None,
             cut_ends: vec![end],
             pieces: Vec::new(),
         })

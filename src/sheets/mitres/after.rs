@@ -10,9 +10,19 @@ use crate::units::{Mm, Rad};
 pub(super) fn after_steps(plan: &MitrePlan) -> Vec<Phrase> {
     let mut steps = Vec::new();
     if plan.in_rows() {
-        steps.push(phrase!(
-            "Saw off, blade down. Pull the battens off along the sticks, cut the skins with a knife from the side of the cuts, along the facets, and pare what is left of them flush: the facets stay as they were sawn. Between ends that are still square saw through by hand."
-        ));
+        let mut words = phrase!(
+            "Saw off, blade down. Pull the battens off along the sticks, cut the skins with a knife along the facets, and pare what is left of them flush; the facets stay as they were sawn."
+        );
+        let rough = plan.sticks.iter();
+        let rough = rough.filter_map(|sticks| Some((sticks.number, sticks.between_rough_ends_mm?)));
+        for (sticks, between) in rough {
+            words.append(phrase!(
+                " Sticks {}: saw through by hand, square, midway between points {} apart.",
+                sticks,
+                Mm(between)
+            ));
+        }
+        steps.push(words);
     }
     steps.push(match plan.facets_left {
         0 => phrase!("Try one of each kind in its cell; then the rest."),

@@ -7,7 +7,7 @@ use crate::instructions::sheet::Picture;
 use crate::phrase;
 
 /// What is shown beside the cut's crossing, in thicknesses of the stick.
-const BESIDE: f64 = 11.0;
+const BESIDE: f64 = 13.0;
 
 /// The cuts of one angle, by one hand and the other, through a joint of the first sticks that they
 /// cut; nothing for sticks' ends.

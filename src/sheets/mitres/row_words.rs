@@ -47,7 +47,7 @@ pub(super) fn each_cut(settings: &[&MitreSetting], plan: &MitrePlan) -> Phrase {
     ));
     if settings.iter().any(|setting| !setting.is_lap()) {
         words.append(phrase!(
-            " From setting to setting never roll sticks over: the next cuts would go through the skins, and every piece would drop."
+            " Never roll sticks over between settings: cuts would go through the skins, and every piece would drop."
         ));
     }
     words

@@ -90,6 +90,11 @@ fn lie_words(
         "the end at the fence against a stop at the right, its face {} from the left side of the kerf, along the fence. Clamp the sticks, take the stop away, cut; hands off until the blade stands.",
         Mm(lie.stop_mm)
     ));
+    if work.off_cut {
+        words.append(phrase!(
+            " A small wedge of wood comes off: leave it until then, and clear it with a stick."
+        ));
+    }
     words
 }
 
