@@ -62,7 +62,7 @@ fn wedge_remarks(settings: &[&MitreSetting]) -> Vec<Phrase> {
         ));
     }
     words.append(phrase!(
-        ". Screwed to the fence from behind it carries sticks and stop; turned end for end it serves the other hand."
+        ". Screwed to the fence from behind it carries sticks and stop; turned over end for end it serves the other hand."
     ));
     vec![words]
 }
