@@ -18,7 +18,7 @@ pub(super) fn after_steps(plan: &MitrePlan) -> Vec<Phrase> {
             rough.filter_map(|sticks| Some((sticks.number, sticks.rough_end_from_point_mm?)));
         for (sticks, from_point) in rough {
             words.append(phrase!(
-                " Sticks {}: saw through by hand, square, {} from each sawn point, midway where two rough ends meet.",
+                " Sticks {}: saw through by hand, square, {} from every sawn point.",
                 sticks,
                 Mm(from_point)
             ));
