@@ -24,6 +24,14 @@ HELD_AT_ENDS = (
     "sawn off by hand, away from the table saw. Never cut a piece off with the blade: it would lie "
     "loose beside it."
 )
+MEASURED = (
+    " {LABEL} +{N} mm  (?:as drawn|by caliper; drawn {N} mm, so the stock is {N} mm ({OVER}|{UNDER}))"
+)
+MEASURED_FOLLOWS = (
+    " Notches, laps, bundles, mortises and pieces follow the stock as measured(?:; between neighbouring "
+    "parallel strips there is {N} mm (less|more) room)?; centre lines stay where they are drawn, so a "
+    "story stick for the drawn section still holds for the notches' middles, but not for their edges."
+)
 STICKS_CAPTION = (
     "Sticks as thick and deep as the strips. Length: at least, end to end, both square, all of a "
     "kind alike. In each: pieces a stick. At once: sticks in a block. Spare: pieces more than needed. "
@@ -108,8 +116,7 @@ AFTER_ROWS = (
     "facets, and pare what is left of them flush; the facets stay as they were sawn."
 )
 ROUGH_ENDS = (
-    " Sticks {I}: saw through by hand, square, {N} mm from each sawn point, midway where two rough "
-    "ends meet."
+    " Sticks {I}: saw through by hand, square, {N} mm from every sawn point."
 )
 LAY_END = (
     "Lay {I} sticks {I} on the fence, the end that is to be made to the right, (?:the side that is to "

@@ -7,6 +7,7 @@ import math
 import re
 
 from mitre_orders import Job, Kind, Order, Unclear, board_seat, fence_seat, up
+from mitre_sections import sections_of
 from mitre_sentences import (
     AFTER_ROWS,
     ALIKE,
@@ -31,6 +32,8 @@ from mitre_sentences import (
     LAY_END,
     LAY_ROW,
     LEFT,
+    MEASURED,
+    MEASURED_FOLLOWS,
     N,
     NEVER_ROLL,
     OFF_CUT,
@@ -53,86 +56,6 @@ from mitre_sentences import (
     WHY_LEFT,
     Words,
 )
-
-SECTION = re.compile(r"^[A-Z0-9][A-Z0-9 ,.:]+$")
-
-
-class Section:
-    """A heading with its sentences, steps and tables, all lines accounted for."""
-
-    def __init__(self, heading):
-        self.heading, self.text, self.steps, self.tables = heading, "", [], []
-
-    def take(self, lines):
-        at = 0
-        while at < len(lines):
-            line = lines[at]
-            at += 1
-            step = re.match(r"^  \[ \] +(\d+)\. (.*)$", line)
-            table = self._table_at(lines, at - 1)
-            if not line.strip():
-                continue
-            if step:
-                told, indent = step.group(2), line.index(step.group(2))
-                while at < len(lines) and re.match(rf"^ {{{indent}}}\S", lines[at]):
-                    told += " " + lines[at].strip()
-                    at += 1
-                self.steps.append(told)
-                if int(step.group(1)) != len(self.steps):
-                    raise Unclear(f"step {step.group(1)} after {len(self.steps) - 1}")
-            elif table:
-                rows, at = table
-                self.tables.append(rows)
-            elif re.match(r"^  \S", line):
-                self.text += line[1:]
-            else:
-                raise Unclear(f"{self.heading}: {line!r}")
-
-    @staticmethod
-    def _table_at(lines, at):
-        """A heading of columns, its rows under it: cells end where the headings end."""
-        columns = [(m.group(0), m.end()) for m in re.finditer(r"\S+(?: \S+)*", lines[at])]
-        if len(columns) < 2 or columns[0][0] != "sticks":
-            return None
-        rows, at = [], at + 1
-        while at < len(lines) and lines[at].strip() and not re.match(r"^  [A-Z]", lines[at]):
-            cells = {m.end(): m.group(0) for m in re.finditer(r"\S+(?: \S+)*", lines[at])}
-            row = {name: cells.pop(end, "") for name, end in columns}
-            if cells:
-                raise Unclear(f"cells beside their columns: {lines[at]!r}")
-            rows.append(row)
-            at += 1
-        return rows, at
-
-
-def _sections(text):
-    lines = text.splitlines()
-    starts = (
-        k for k, line in enumerate(lines) if re.match(r"^=+$", line) and " - mitres, " in lines[k - 1]
-    )
-    start = next(starts, None)
-    if start is None:
-        raise Unclear("no sheet for mitres")
-    sections = []
-    for k in range(start + 1, len(lines)):
-        if k + 1 < len(lines) and re.match(r"^=+$", lines[k + 1]):
-            break
-        if SECTION.match(lines[k]):
-            sections.append((lines[k], []))
-        elif sections:
-            sections[-1][1].append(lines[k])
-        elif lines[k]:
-            raise Unclear(f"before the first heading: {lines[k]!r}")
-    told = []
-    for heading, lines in sections:
-        if heading == "SAFETY FIRST":
-            if not all(re.match(r"^(  ! |    \S|$)", line) for line in lines):
-                raise Unclear("safety notes")
-            continue
-        section = Section(heading)
-        section.take(lines)
-        told.append(section)
-    return told
 
 
 def _alike(one, other):
@@ -177,7 +100,7 @@ class Sheet:
         self.job = Job({}, [], 0.0, False, False, {})
         self.checked = set()  # angles of the check
         self.stay = 0  # facets
-        sections = _sections(text)
+        sections = sections_of(text)
         headings = [section.heading for section in sections]
         known = [
             ("FIRST: WHAT HOLDS THE PIECES", self.held),
@@ -212,8 +135,21 @@ class Sheet:
             raise Unclear(f"steps or a table at {section.heading}")
 
     def stock(self, section):
-        if not section.text.startswith(" Notches, laps, bundles, mortises and pieces follow the "):
-            raise Unclear(section.text)
+        words = Words(section.text)
+        found = []
+        for label, over, under in (("thickness", "thicker", "thinner"), ("depth", "deeper", "shallower")):
+            told = MEASURED.replace("{LABEL}", label)
+            stock, drawn, more, which = words.take(told.replace("{OVER}", over).replace("{UNDER}", under))
+            more = float(more or 0) * (1 if which == over else -1)
+            if drawn and abs(float(stock) - float(drawn) - more) > 1e-6:
+                raise Unclear(f"{label}: {stock} mm, {drawn} mm drawn, {more} mm more")
+            found.append((float(stock), more))
+        self.job.section = [stock for stock, _ in found]
+        room, which = words.take(MEASURED_FOLLOWS)
+        if float(room or 0) * (1 if which == "less" else -1) != found[0][1]:
+            raise Unclear(f"{room} mm {which} room")
+        words.end()
+        self.plain(section)
 
     def sticks(self, section):
         (table,) = section.tables

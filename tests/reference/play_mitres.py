@@ -332,6 +332,7 @@ def figures_wrong(case, job):
         ("travel", job.travel, max(travels)),
         ("width of battens", job.batten_width, case["thickness"]),
         ("kerf", job.kerf, case["kerf"]),
+        *zip(("thickness", "depth"), job.section or (), (case["thickness"], case["depth"])),
     ]
     for label, value, meant in once:
         if value is not None and abs(value - meant) > 0.0055:
