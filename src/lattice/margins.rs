@@ -35,7 +35,8 @@ impl Margins {
         let (low, high) = bounds(region.iter().copied())?;
         let middle = low + low.to(high) * 0.5;
         let at = |value: f64, ends: [f64; 2]| {
-            ends.iter().any(|end| (value - end).abs() < SAME_POSITION_MM)
+            ends.iter()
+                .any(|end| (value - end).abs() < SAME_POSITION_MM)
         };
         let is_corner = |p: &Point| at(p.x, [low.x, high.x]) && at(p.y, [low.y, high.y]);
         if region.len() != 4 || !region.iter().all(is_corner) {

@@ -32,8 +32,8 @@ pub use design::{
 pub use direction::PanelEnd;
 pub use frame::{Frame, Mortise, Rail, Rails, TrimmedEnds};
 pub use frame_joint::{CornerJoint, Recess, RecessKind, TenonWish};
-pub use frame_outlines::FrameOutlines;
 pub use frame_mitres::{Member, MemberWidths, mitre};
+pub use frame_outlines::FrameOutlines;
 pub use grid_types::{
     CellMeasures, DiamondGrid, DiamondStance, Family, Grid, GridCell, Region, SquareGrid,
     TriangularGrid, TriangularStance,

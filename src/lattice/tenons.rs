@@ -85,17 +85,14 @@ impl Frame {
     ///
     /// # Errors
     /// What cannot be made, at the job's fields.
-    pub fn tenons(
-        &self,
-        rails: &[Rail],
-        least_web: f64,
-    ) -> Result<Option<Tenons>, Vec<Finding>> {
+    pub fn tenons(&self, rails: &[Rail], least_web: f64) -> Result<Option<Tenons>, Vec<Finding>> {
         let CornerJoint::Tenon(wish) = self.joint else {
             return Ok(None);
         };
         let Some(widths) = &self.widths else {
             let text = "tenons need the members' widths";
-            let hint = "add `width`, or `widths` for lower rail, right stile, upper rail, left stile";
+            let hint =
+                "add `width`, or `widths` for lower rail, right stile, upper rail, left stile";
             return Err(vec![
                 Finding::error("missing", "frame.width", text).hint(hint),
             ]);
@@ -155,14 +152,19 @@ impl Frame {
             })
             .min_by(f64::total_cmp)
             .map(|nearest| nearest + groove);
-        if let Some(between) = least_between.filter(|between| *between < least_web - SAME_POSITION_MM)
+        if let Some(between) =
+            least_between.filter(|between| *between < least_web - SAME_POSITION_MM)
         {
             let text = phrase!(
                 "a strip's mortise comes within {} of a tenon's; at least {} must stay",
                 Mm(between),
                 Mm(least_web)
             );
-            return Err(vec![Finding::error("mortise-in-mortise", "frame.joint", text)]);
+            return Err(vec![Finding::error(
+                "mortise-in-mortise",
+                "frame.joint",
+                text,
+            )]);
         }
         Ok(Some(Tenons {
             thickness: size.thickness,

@@ -38,17 +38,23 @@ impl Fitted {
         let rectangle = &self.sizes.rectangle;
         if rectangle.skew_is_guessed {
             let text = "widths or heights differ and no diagonals are given, so nobody knows how far the opening leans: both sides are taken to lean alike";
-            let hint = "measure both diagonals and add `diagonals = [from lower left, from lower right]`";
+            let hint =
+                "measure both diagonals and add `diagonals = [from lower left, from lower right]`";
             found.push(Finding::warning("skew-unknown", "opening", text).hint(hint));
         }
         if rectangle.disagreement.abs() > DISAGREES_MM {
             let text = phrase!(
                 "with these sides and the diagonal from the lower right, that from the lower left would be {} {}: the panel fits both",
                 Mm(rectangle.disagreement.abs()),
-                if rectangle.disagreement > 0.0 { "longer" } else { "shorter" }
+                if rectangle.disagreement > 0.0 {
+                    "longer"
+                } else {
+                    "shorter"
+                }
             );
             let hint = "measure again: a panel that fits both is smaller than it need be";
-            found.push(Finding::warning("diagonals-disagree", "opening.diagonals", text).hint(hint));
+            found
+                .push(Finding::warning("diagonals-disagree", "opening.diagonals", text).hint(hint));
         }
         found
     }

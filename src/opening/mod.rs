@@ -22,8 +22,8 @@ pub use slanted::{
     triangle_nodes,
 };
 pub use square::{
-    BorderFit, Edge, MarginRange, SlotFit, SquareFit, TwoSlotFit, border_bays, equal_margins, margin, most_bays,
-    nearly_square, on_one_slot, on_two_slots, pitch_of,
+    BorderFit, Edge, MarginRange, SlotFit, SquareFit, TwoSlotFit, border_bays, equal_margins,
+    margin, most_bays, nearly_square, on_one_slot, on_two_slots, pitch_of,
 };
 pub use wish::{
     DiamondWish, GridWish, NodePlace, Rest, SquareCells, SquareWish, TriangularWish, Wanted,

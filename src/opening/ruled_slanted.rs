@@ -121,7 +121,8 @@ fn given(
                 rows,
                 Mm(by_height(rows))
             );
-            let hint = "leave out one of `columns`, `rows`; or the `angle`: it then follows from both";
+            let hint =
+                "leave out one of `columns`, `rows`; or the `angle`: it then follows from both";
             return Err(Finding::error("said-twice", "grid.rows", text).hint(hint));
         }
         _ => return Err(pitch_and_count("grid.pitch", counts)),

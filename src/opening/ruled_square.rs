@@ -158,11 +158,7 @@ impl SquareRuler<'_> {
                     Mm(direction.inside),
                     direction.names.size
                 );
-                found.push(Finding::error(
-                    "margin-too-wide",
-                    "grid.least_margin",
-                    text,
-                ));
+                found.push(Finding::error("margin-too-wide", "grid.least_margin", text));
             }
             if let (Edge::Frame { .. }, Some(count @ ..3)) = (self.edge, direction.count) {
                 let text = phrase!(
@@ -256,9 +252,7 @@ impl SquareRuler<'_> {
         }
         let wanted = match (self.wish.pitch, x.count, y.count) {
             (Wanted::Exactly(pitch) | Wanted::About(pitch), ..) => pitch,
-            (Wanted::Free, Some(columns), Some(rows)) => {
-                over / (columns as f64 - rows as f64)
-            }
+            (Wanted::Free, Some(columns), Some(rows)) => over / (columns as f64 - rows as f64),
             (Wanted::Free, ..) => return Err(vec![self.no_measure()]),
         };
         let mut all: Vec<f64> = self.even_pitches(over).collect();
@@ -355,9 +349,7 @@ impl SquareRuler<'_> {
         // The given count, or the one with which the other direction has room too.
         let base = self.directions.iter().zip(counts);
         let given = base.clone().find(|(way, _)| way.count.is_some());
-        let shorter = counts
-            .into_iter()
-            .min_by(|a, b| a.0.total_cmp(&b.0));
+        let shorter = counts.into_iter().min_by(|a, b| a.0.total_cmp(&b.0));
         let (inside, count) = match (given, shorter) {
             (Some((_, known)), _) | (None, Some(known)) => known,
             (None, None) => return 0,
@@ -367,7 +359,12 @@ impl SquareRuler<'_> {
         ((count as f64 + more).max(0.0) as usize)
     }
 
-    fn counted(&self, direction: &Direction<'_>, pitch: f64, count: usize) -> Result<Bays, Finding> {
+    fn counted(
+        &self,
+        direction: &Direction<'_>,
+        pitch: f64,
+        count: usize,
+    ) -> Result<Bays, Finding> {
         if count > MOST_BAYS {
             let text = phrase!("{} bays in one direction", count);
             let hint = phrase!("1 to {} can be built", MOST_BAYS);
@@ -425,9 +422,7 @@ impl SquareRuler<'_> {
             Some(count @ ..2) => {
                 let text = phrase!("{} {} has no bay at each side", count, names.count);
                 let hint = "with border bays at least 2, and 3 for a bay of the pitch between them";
-                return Err(
-                    Finding::error("bays-out-of-range", names.count_field, text).hint(hint)
-                );
+                return Err(Finding::error("bays-out-of-range", names.count_field, text).hint(hint));
             }
             Some(count) => {
                 let inner = count - 2;

@@ -158,7 +158,10 @@ mod tests {
         let fit = free_rhomb(DiamondStance::Upright, 400.0, 300.0, 10, 6).unwrap();
         near(fit.pitch, 40.0);
         near(fit.angle.sin(), 0.8);
-        assert_eq!(free_rhomb(DiamondStance::Upright, 400.0, 300.0, 6, 10), None);
+        assert_eq!(
+            free_rhomb(DiamondStance::Upright, 400.0, 300.0, 6, 10),
+            None
+        );
     }
 
     #[test]
@@ -207,7 +210,11 @@ mod tests {
         // Beside the rows with a node in the middle, and beside the others.
         near(225.0 - 4.0 * side, 34.4744);
         near(225.0 - 4.5 * side, 10.6587);
-        assert_eq!(line_count(450.0, 330.0, 0.0, row), 7, "the edges only touch");
+        assert_eq!(
+            line_count(450.0, 330.0, 0.0, row),
+            7,
+            "the edges only touch"
+        );
         assert_eq!(line_count(450.0, 330.0, slope, row), 13);
         assert_eq!(triangle_nodes(450.0, 330.0, side), 85);
     }

@@ -64,7 +64,11 @@ pub fn margin(inside: f64, pitch: f64, cells: usize, edge: Edge) -> f64 {
 fn whole(room: f64, length: f64) -> usize {
     let times = ((room + SAME_POSITION_MM) / length).floor();
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // `as` saturates
-    if length > 0.0 { times.max(0.0) as usize } else { 0 }
+    if length > 0.0 {
+        times.max(0.0) as usize
+    } else {
+        0
+    }
 }
 
 /// Bays of a pitch, and one bay at each side that takes what is left over.

@@ -100,7 +100,13 @@ impl SizedPanel<'_> {
         let kept = match self.frame {
             Some(frame) => frame.rails(lattice).map_or_else(
                 |_| Vec::new(),
-                |rails| rails.trimmed.into_iter().map(|trimmed| trimmed.at).collect(),
+                |rails| {
+                    rails
+                        .trimmed
+                        .into_iter()
+                        .map(|trimmed| trimmed.at)
+                        .collect()
+                },
             ),
             None => self.flush(margins),
         };

@@ -67,11 +67,12 @@ impl FrameTable {
             })),
             Some(MemberWidths::Each(widths)) => {
                 let &[bottom, right, top, left] = widths.as_slice() else {
-                    let text = format!("{} widths for the four members round an opening", widths.len());
-                    let hint = "in this order: lower rail, right stile, upper rail, left stile; or `width` for all of them";
-                    fields.report(
-                        Finding::error("lists-differ", "frame.widths", text).hint(hint),
+                    let text = format!(
+                        "{} widths for the four members round an opening",
+                        widths.len()
                     );
+                    let hint = "in this order: lower rail, right stile, upper rail, left stile; or `width` for all of them";
+                    fields.report(Finding::error("lists-differ", "frame.widths", text).hint(hint));
                     return None;
                 };
                 Some(Framing::Members(MemberFaces {

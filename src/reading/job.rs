@@ -9,8 +9,8 @@ use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::EdgeCells;
 use crate::lattice::{
-    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, Panel, PieceWay,
-    StripSection, USUAL_LEAST_FLOOR_MM, Weave,
+    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, Panel, PieceWay, StripSection,
+    USUAL_LEAST_FLOOR_MM, Weave,
 };
 use crate::machines::Station;
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
@@ -183,6 +183,12 @@ fn in_opening(
         let text = "play inside a frame that holds the strips in mortises is none";
         let hint = "leave it out; between a frame and the hole it is measured = \"hole\"";
         top.report(Finding::error("said-twice", "opening.play", text).hint(hint));
+        return None;
+    }
+    if opening.at == MeasuredAt::Inside && frame.is_some() && !opening.measures.is_plain() {
+        let text = "a frame that is made for this panel is made square";
+        let hint = "give `width` and `height` alone; for a frame that is there and out of square leave [frame] out: the panel is cut off flush to go into it";
+        top.report(Finding::error("frame-is-square", "opening", text).hint(hint));
         return None;
     }
     let frame = frame.map(|table| table.frame);

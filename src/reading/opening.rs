@@ -35,7 +35,8 @@ pub(super) fn read_opening(fields: Fields<'_>) -> Option<Opening> {
         for key in ["widths", "heights", "diagonals", "play"] {
             if fields.has(key) {
                 let text = "the finished panel is made square, to the size that is wanted";
-                let hint = "give `width` and `height` alone; what it goes into is measured = \"hole\"";
+                let hint =
+                    "give `width` and `height` alone; what it goes into is measured = \"hole\"";
                 fields.report(Finding::error("panel-is-square", fields.path(key), text).hint(hint));
             }
         }
@@ -125,7 +126,8 @@ pub(super) fn read_wish(fields: Fields<'_>) -> Option<GridWish> {
 fn read_wanted(fields: &Fields<'_>, exact: &'static str, about: &'static str) -> Option<Wanted> {
     if fields.has(exact) && fields.has(about) {
         let text = format!("`{exact}` is given as well");
-        let hint = format!("leave one out: `{exact}` is kept as it is, `{about}` gives way to whole bays");
+        let hint =
+            format!("leave one out: `{exact}` is kept as it is, `{about}` gives way to whole bays");
         fields.report(Finding::error("both-given", fields.path(about), text).hint(hint));
         return None;
     }
@@ -174,7 +176,8 @@ fn read_square(fields: &Fields<'_>) -> Option<SquareWish> {
             }
         }
         if matches!(cells, Some(SquareCells::Square(Rest::BorderBays(_)))) {
-            let text = "where the frame closes the outermost cells, what is left over goes to these";
+            let text =
+                "where the frame closes the outermost cells, what is left over goes to these";
             let hint = "leave out `rest`, or leave out `edge`";
             fields.report(Finding::error("said-twice", fields.path("rest"), text).hint(hint));
             return None;
@@ -270,10 +273,8 @@ fn read_cells(fields: &Fields<'_>) -> Option<SquareCells> {
     })
 }
 
-const CENTRES: [(&str, NodePlace); 2] = [
-    ("node", NodePlace::Middle),
-    ("corner", NodePlace::Corner),
-];
+const CENTRES: [(&str, NodePlace); 2] =
+    [("node", NodePlace::Middle), ("corner", NodePlace::Corner)];
 
 fn read_diamond(fields: &Fields<'_>) -> Option<DiamondWish> {
     let stances = [

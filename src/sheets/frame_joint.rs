@@ -136,9 +136,15 @@ fn remarks(tenons: &TenonFigures) -> Vec<Phrase> {
 
 fn steps(tenons: &TenonFigures) -> Vec<Phrase> {
     let mut steps = vec![
-        phrase!("Cut the stiles to their blank lengths, the rails to their cut lengths, ends square; mark front face and inner edge on each."),
-        phrase!("Lay both stiles beside each other, mark their finished ends and their mortises together; rails likewise with their shoulders."),
-        phrase!("Cut the mortises first, then the tenons to fit them: they go in by hand, not by blows."),
+        phrase!(
+            "Cut the stiles to their blank lengths, the rails to their cut lengths, ends square; mark front face and inner edge on each."
+        ),
+        phrase!(
+            "Lay both stiles beside each other, mark their finished ends and their mortises together; rails likewise with their shoulders."
+        ),
+        phrase!(
+            "Cut the mortises first, then the tenons to fit them: they go in by hand, not by blows."
+        ),
     ];
     if tenons.haunch_mm > 0.0 {
         steps.push(phrase!(

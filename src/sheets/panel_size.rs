@@ -83,9 +83,16 @@ fn trim_figure(trim: &EndTrim) -> Option<Figure> {
             cut,
             Mm(from_notch)
         ),
-        None => phrase!("off each end, {}: from the strip's end to the cut, along the strip", cut),
+        None => phrase!(
+            "off each end, {}: from the strip's end to the cut, along the strip",
+            cut
+        ),
     };
-    Some(Figure::new(&format!("trim {}", trim.family), Mm(from_end), of))
+    Some(Figure::new(
+        &format!("trim {}", trim.family),
+        Mm(from_end),
+        of,
+    ))
 }
 
 fn opening_words(opening: &OpeningFigures) -> Phrase {
@@ -97,14 +104,20 @@ fn opening_words(opening: &OpeningFigures) -> Phrase {
         Mm(height)
     );
     if opening.scribe.is_some() {
-        words.append(phrase!(", the largest upright rectangle that goes into what was measured"));
+        words.append(phrase!(
+            ", the largest upright rectangle that goes into what was measured"
+        ));
     }
     if opening.play_mm > 0.0 {
         let into = match opening.measured {
             MeasuredPlace::Hole => "between panel and hole",
             MeasuredPlace::Inside | MeasuredPlace::Panel => "between panel and frame",
         };
-        words.append(phrase!(", with a play of {} {} at every side", Mm(opening.play_mm), into));
+        words.append(phrase!(
+            ", with a play of {} {} at every side",
+            Mm(opening.play_mm),
+            into
+        ));
     }
     words.append(phrase!("."));
     words

@@ -3,10 +3,10 @@
 use crate::support::{check_lattices, check_rails};
 use lapwright::geometry::Point;
 use lapwright::geometry::convex::edges;
-use lapwright::lattice::{CornerJoint, Margins,
-    Design, DiamondGrid, DiamondStance, Face, Frame, Grid, Joinery, LapRule, Mortise, Notch, Panel,
-    Rail, Region, SquareGrid, Strip, StripId, StripSection, TriangularGrid, TriangularStance,
-    Weave,
+use lapwright::lattice::{
+    CornerJoint, Design, DiamondGrid, DiamondStance, Face, Frame, Grid, Joinery, LapRule, Margins,
+    Mortise, Notch, Panel, Rail, Region, SquareGrid, Strip, StripId, StripSection, TriangularGrid,
+    TriangularStance, Weave,
 };
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;

@@ -85,7 +85,10 @@ fn walls_that_bow_in() {
     };
     let found = hole.largest().unwrap();
     assert!(found.skew_is_guessed);
-    assert!(found.size.width < 590.0 && found.size.width > 586.0, "{found:?}");
+    assert!(
+        found.size.width < 590.0 && found.size.width > 586.0,
+        "{found:?}"
+    );
 }
 
 #[test]

@@ -44,11 +44,12 @@ fn openings() {
         play -> widths = ["600 mm", "600 mm", "600 mm"] | opening.widths | `width` is given as well
         play -> diagonals = ["721 mm"] | opening.diagonals | 1 lengths where 2 are wanted | from the lower left corner
         play -> diagonals = ["721 mm", "760 mm"] | opening.diagonals | with these sides and the diagonal from the lower right, that from the lower left is | not 721.00 mm | measure again
-        play -> diagonals = ["7210 mm", "72 mm"] | @opening | no hole has these sides and diagonals
+        play -> diagonals = ["7210 mm", "72 mm"] @ [opening] | no hole has these sides and diagonals
         width -> widths = ["600 mm", "500 mm", "400 mm"] @ [opening] | out of square by more than 1 in 10 | bottom, middle, top
         width = "55 mm" @ [opening] | leaves nothing inside
         play = "200 mm" @ [opening] | leaves nothing inside
         measured = "panel" @ play | opening.play | the finished panel is made square
+        measured = "inside" ;; play -> diagonals = ["721 mm", "721.1 mm"] @ [opening] | is made square | leave [frame] out
         measured = "inside" @ play | opening.play | play inside a frame that holds the strips
         measured -> measurd = "hole" | opening.measurd | did you mean `measured`?
         end_gap -> margin = "4 mm" | frame.margin | the margin follows from the opening | least_margin
@@ -63,7 +64,6 @@ fn square_grids() {
         OPENING,
         r#"
         pitch_about = "2 mm"     | grid.pitch_about | leaves no opening between strips 3.00 mm thick
-        pitch_about -> columns = 9 @ [grid] | rows 
         pitch_about -> pitch = "800 mm" | grid.pitch | do not go into an inside 536.00 mm wide with margins of 1.50 mm | a pitch of 533.00 mm or less would
         pitch_about -> pitch = "0.4 mm" | grid.pitch | leaves no opening
         overhang -> pitch = "38 mm" @ pitch_about | grid.pitch_about | `pitch` is given as well
@@ -75,7 +75,7 @@ fn square_grids() {
         overhang -> least_border = "20 mm" | grid.least_border | no border bays
         overhang -> least_margin = "400 mm" | grid.least_margin | leave nothing of an inside
         pitch_about -> pitch = "40 mm" ;; overhang -> columns = 14 @ columns | grid.columns | 14 columns at a pitch of 40.00 mm do not go into an inside 536.00 mm wide | at most 13 do | a pitch of 38.07 mm or less
-        pitch_about -> pitch = "40 mm" ;; overhang -> rest = "even-margins" @ pitch | grid.pitch | do not leave four equal margins | the nearest pitch that does is 40.00 mm
+        pitch_about -> pitch = "39 mm" ;; overhang -> rest = "even-margins" @ pitch | grid.pitch | do not leave four equal margins | the nearest pitch that does is 40.00 mm
         pitch_about -> edge = "frame" ;; overhang -> columns = 2 @ columns | grid.columns | 2 columns leave no bay between strips | 3 or more
         overhang -> region = "rectangle" | grid.region | the opening is what the grid fills
         pitch_about -> pitches_x = ["100 mm", "500 mm"] ;; overhang -> rows = 6 @ pitches_x | grid.pitches_x | add up to 600.00 mm | they may add up to 533.00 mm
@@ -89,7 +89,7 @@ fn slanted_grids() {
     check_rows(
         &diamond,
         r#"
-        overhang -> rows = 4 @ pitch_about | grid.angle | an angle, or how many cells fill the opening, is missing
+        overhang -> rows = 4 @ [grid] | grid.angle | an angle, or how many cells fill the opening, is missing
         overhang -> angle = "0 deg" | grid.angle | cross
         pitch_about -> angle = "60 deg" ;; overhang -> stance = "lying" @ stance | grid.stance | upright, on-point
         overhang -> centre = "left" | grid.centre | node, corner
@@ -135,11 +135,21 @@ fn joints_and_recesses() {
         end_gap -> rebate = { width = "8 mm" } | frame.rebate.depth | this is missing
         end_gap -> rebate = "8 mm" | frame.rebate | a value of type string cannot stand here
         end_gap -> rebate = { width = "8 mm", depth = "5 mm" } | frame.rebate | lies 19.00 mm to 24.00 mm behind the front face | 1.00 mm stay between them | a setback of 5.00 mm or less
-        end_gap -> rebate = { width = "29 mm", depth = "3 mm" } @ width | goes 29.00 mm into a member 30.00 mm wide | 31.00 mm wide or more
         end_gap -> groove = { width = "4 mm", depth = "6 mm", from_front = "8 mm" } | frame.groove | 0.00 mm stay between them
         end_gap -> groove = { width = "4 mm", depth = "6 mm", from_front = "22 mm" } | frame.groove | does not lie in members 24.00 mm thick
         "#;
     check(&rows(table).map(case).collect::<Vec<_>>());
+    let wide = OPENING.replace(
+        "end_gap = \"0.5 mm\"",
+        "rebate = { width = \"29 mm\", depth = \"3 mm\" }",
+    );
+    let says = [
+        "frame.width",
+        "job.toml:21:9",
+        "goes 29.00 mm into a member 30.00 mm wide",
+        "31.00 mm wide or more",
+    ];
+    check(&[Case::args(&["rails", "job.toml"], &says).file("job.toml", wide)]);
     let tenoned = format!("{OPENING}joint = \"mortise-and-tenon\"\n");
     let case = |row| Case::row(row, "job.toml", &tenoned, &["rails", "job.toml"]);
     let table = r#"

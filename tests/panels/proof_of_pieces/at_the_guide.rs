@@ -223,8 +223,8 @@ fn pictures(made: &Made) -> Vec<Picture> {
         laser: &[],
         pare: Some(&made.pare),
         size: None,
-            frame: None,
-            rails: None,
+        frame: None,
+        rails: None,
         filled: Some(&made.filled),
     });
     let part = booklet
