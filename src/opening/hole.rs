@@ -1,6 +1,6 @@
 //! The largest upright rectangle in a hole that is out of square.
 
-use super::sizes::Size;
+use super::size::Size;
 use crate::finding::Finding;
 use crate::geometry::{Point, Vector};
 use crate::phrase;
