@@ -9,6 +9,7 @@ mod hole;
 mod lay_out;
 mod ruled_slanted;
 mod ruled_square;
+mod size;
 mod sizes;
 mod slanted;
 mod square;
@@ -16,7 +17,8 @@ mod wish;
 
 pub use hole::{HoleMeasures, Scribe, UprightRectangle};
 pub use lay_out::{Fitted, Surroundings, fit};
-pub use sizes::{Framing, MeasuredAt, MemberFaces, Opening, Size, Sizes};
+pub use size::Size;
+pub use sizes::{Framing, MeasuredAt, MemberFaces, Opening, Sizes};
 pub use slanted::{
     RhombFit, clear_rhomb, free_rhomb, given_rhomb, line_count, longest_at, triangle_by_rows,
     triangle_nodes,

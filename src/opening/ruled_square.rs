@@ -1,6 +1,6 @@
 //! Uprights and cross strips for an inside, as wished.
 
-use super::sizes::Size;
+use super::size::Size;
 use super::square::{Edge, border_bays, margin, most_bays, pitch_of};
 use super::wish::{Rest, SquareCells, SquareWish, Wanted};
 use crate::finding::Finding;

@@ -5,7 +5,7 @@ use crate::geometry::{Point, SAME_POSITION_MM, bounds};
 use crate::instructions::panel_size::{
     EndTrim, MeasuredPlace, OpeningFigures, PanelSize, ScribeFigures, TrimmedEnd,
 };
-use crate::lattice::{Frame, Grid, Margins, MemberWidths, Panel, Strip};
+use crate::lattice::{Family, Frame, Grid, Margins, MemberWidths, Panel, Strip};
 use crate::opening::{Fitted, MeasuredAt, Scribe};
 
 /// A panel with what goes round it.
@@ -97,52 +97,63 @@ impl SizedPanel<'_> {
 
     fn trims(&self, margins: Margins) -> Vec<EndTrim> {
         let lattice = self.panel.lattice();
-        let let_in = self
-            .frame
-            .map_or(0.0, |frame| frame.mortise_depth - frame.end_gap);
+        let kept = match self.frame {
+            Some(frame) => frame.rails(lattice).map_or_else(
+                |_| Vec::new(),
+                |rails| {
+                    rails
+                        .trimmed
+                        .into_iter()
+                        .map(|trimmed| trimmed.at)
+                        .collect()
+                },
+            ),
+            None => self.flush(margins),
+        };
         let ends = match self.frame {
             Some(_) => TrimmedEnd::LetIn,
             None => TrimmedEnd::Flush,
         };
-        let is_upright = matches!(self.panel.design().grid, Grid::Square(_));
         let families = lattice.families.iter().enumerate();
-        families
-            .map(|(at, family)| {
-                // Uprights end above and below, cross strips at the left and right.
-                let margin = if at == 0 { margins.y } else { margins.x };
-                let beyond = is_upright.then_some(margin + let_in);
-                EndTrim {
-                    family: format!("{}s", family.name),
-                    ends,
-                    from_end_mm: match beyond {
-                        Some(beyond) => Some(lattice.overhang - beyond),
-                        None => self.off_each_end(at),
-                    },
-                    from_last_notch_mm: beyond,
-                }
-            })
+        let of = |(at, family): (usize, &Family)| {
+            let own = lattice.strips.iter().zip(&kept);
+            let own: Vec<(&Strip, [f64; 2])> = own
+                .filter(|(strip, _)| strip.id.family == at)
+                .map(|(strip, kept)| (strip, *kept))
+                .collect();
+            let off = own
+                .iter()
+                .flat_map(|(strip, [from, to])| [*from, strip.length - to]);
+            let beyond = own.iter().flat_map(|(strip, [from, to])| {
+                let first = strip.notches.first().map(|notch| notch.centre - from);
+                let last = strip.notches.last().map(|notch| to - notch.centre);
+                [first, last].into_iter().flatten()
+            });
+            EndTrim {
+                family: format!("{}s", family.name),
+                ends,
+                from_end_mm: all_alike(off),
+                from_last_notch_mm: all_alike(beyond),
+            }
+        };
+        families.map(of).collect()
+    }
+
+    /// What is kept of every strip that is cut off flush, from its datum end.
+    fn flush(&self, margins: Margins) -> Vec<[f64; 2]> {
+        let lattice = self.panel.lattice();
+        let ring = margins.around(&lattice.region).unwrap_or_default();
+        let kept = lattice.strips.iter();
+        kept.map(|strip| within(strip, &ring).unwrap_or([0.0, strip.length]))
             .collect()
     }
 }
 
-impl SizedPanel<'_> {
-    /// What lies beyond the region at every end of a family's strips; nothing where it differs, since
-    /// strips that lap beyond the edge are longer, or where a frame takes more of them.
-    fn off_each_end(&self, family: usize) -> Option<f64> {
-        let lattice = self.panel.lattice();
-        let own = lattice.strips.iter();
-        let own = own.filter(|strip| strip.id.family == family);
-        let ends: Option<Vec<[f64; 2]>> = own
-            .map(|strip| {
-                let [from, to] = within(strip, &lattice.region)?;
-                Some([from, strip.length - to])
-            })
-            .collect();
-        let ends = ends.filter(|_| self.frame.is_none())?;
-        let first = ends.first().map(|[near, _]| *near)?;
-        let same = |end: &f64| (end - first).abs() < SAME_POSITION_MM;
-        ends.iter().flatten().all(same).then_some(first)
-    }
+/// The figure that all of them are; nothing where they differ.
+fn all_alike(mut figures: impl Iterator<Item = f64>) -> Option<f64> {
+    let first = figures.next()?;
+    let same = |figure: f64| (figure - first).abs() < SAME_POSITION_MM;
+    figures.all(same).then_some(first)
 }
 
 fn opening(fitted: &Fitted) -> OpeningFigures {

@@ -185,6 +185,12 @@ fn in_opening(
         top.report(Finding::error("said-twice", "opening.play", text).hint(hint));
         return None;
     }
+    if opening.at == MeasuredAt::Inside && frame.is_some() && !opening.measures.is_plain() {
+        let text = "a frame that is made for this panel is made square";
+        let hint = "give `width` and `height` alone; for a frame that is there and out of square leave [frame] out: the panel is cut off flush to go into it";
+        top.report(Finding::error("frame-is-square", "opening", text).hint(hint));
+        return None;
+    }
     let frame = frame.map(|table| table.frame);
     let around = Surroundings {
         thickness: strip.thickness,

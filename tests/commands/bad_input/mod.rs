@@ -7,6 +7,7 @@
 mod frame_mitres;
 mod grids;
 mod mitres;
+mod openings;
 #[cfg(unix)]
 mod overwriting;
 mod partly;
