@@ -1,11 +1,11 @@
 //! How large a panel comes out.
 
-use crate::geometry::convex::chord;
+use crate::geometry::convex::{chord, edges};
 use crate::geometry::{Point, SAME_POSITION_MM, bounds};
 use crate::instructions::panel_size::{
     EndTrim, MeasuredPlace, OpeningFigures, PanelSize, ScribeFigures, TrimmedEnd,
 };
-use crate::lattice::{Family, Frame, Grid, Margins, MemberWidths, Panel, Strip};
+use crate::lattice::{Family, Frame, Lattice, Margins, MemberWidths, Panel, Strip};
 use crate::opening::{Fitted, MeasuredAt, Scribe};
 
 /// A panel with what goes round it.
@@ -19,8 +19,8 @@ pub struct SizedPanel<'a> {
     pub fitted: Option<&'a Fitted>,
 }
 
-/// The panel's sizes. Without frame or opening the ends are cut flush with the region; on upright grids
-/// with the outer faces of the outermost strips, half a strip beyond their centre lines.
+/// The panel's sizes. Without frame or opening the ends are cut flush: with the outer faces of strips that
+/// lie along the region's edge, half a strip beyond their centre lines; else with the edge.
 pub fn panel_size(sized: SizedPanel<'_>) -> PanelSize {
     let grid = &sized.panel.design().grid;
     let lattice = sized.panel.lattice();
@@ -41,6 +41,7 @@ pub fn panel_size(sized: SizedPanel<'_>) -> PanelSize {
         margin_mm: [margins.x, margins.y],
         reveal_mm: grid
             .with_uneven_pitches()
+            .filter(|_| sized.frame.is_some() || sized.fitted.is_some())
             .map(|_| [margins.x - half, margins.y - half]),
         trims: sized.trims(margins),
         whole_cells: whole,
@@ -67,17 +68,54 @@ fn upright(region: &[Point], margins: Margins) -> Option<[f64; 2]> {
     (ring.len() == 4 && ring.iter().all(is_corner)).then(|| [high.x - low.x, high.y - low.y])
 }
 
+/// What a panel without a frame keeps beyond its region: half a strip where strips lie along the edge,
+/// nothing where they only end there. A region whose edges do not lie level or upright keeps half a
+/// strip where every edge has one along it.
+fn flush_margins(lattice: &Lattice) -> Margins {
+    let half = lattice.section.thickness / 2.0;
+    let mut all = true;
+    let mut level = false;
+    let mut upright = false;
+    let mut other = false;
+    for (from, to) in edges(&lattice.region) {
+        let way = from.to(to);
+        let has_strip = lattice
+            .strips
+            .iter()
+            .any(|strip| lies_along(strip, from, to));
+        all &= has_strip;
+        if way.y.abs() < SAME_POSITION_MM {
+            level |= has_strip;
+        } else if way.x.abs() < SAME_POSITION_MM {
+            upright |= has_strip;
+        } else {
+            other = true;
+        }
+    }
+    let kept = |has_strips: bool| if has_strips { half } else { 0.0 };
+    if other {
+        Margins::even(kept(all))
+    } else {
+        Margins {
+            x: kept(upright),
+            y: kept(level),
+        }
+    }
+}
+
+/// Whether a strip's centre line lies on an edge.
+fn lies_along(strip: &Strip, from: Point, to: Point) -> bool {
+    let along = from.to(to).unit().unwrap_or_default();
+    let off = |p: Point| along.cross(from.to(p)).abs();
+    off(strip.start) < SAME_POSITION_MM && off(strip.end) < SAME_POSITION_MM
+}
+
 impl SizedPanel<'_> {
     fn margins(&self) -> Margins {
-        let half = self.panel.lattice().section.thickness / 2.0;
-        let flush = match &self.panel.design().grid {
-            Grid::Square(_) => half,
-            Grid::Diamond(_) | Grid::Triangular(_) => 0.0,
-        };
         match (self.fitted, self.frame) {
             (Some(fitted), _) => fitted.margins,
             (None, Some(frame)) => frame.margins,
-            (None, None) => Margins::even(flush),
+            (None, None) => flush_margins(self.panel.lattice()),
         }
     }
 
