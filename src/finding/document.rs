@@ -9,8 +9,8 @@ pub enum Document {
     Job,
     /// The profile of the machine that stands there.
     Profile(Station),
-    /// The pattern of the pieces.
-    Pattern,
+    /// The pattern of the pieces with that index among those that the job names.
+    Pattern(usize),
     /// What was asked for beside the job: which kinds of parts.
     Request,
 }

@@ -15,6 +15,7 @@ mod laps;
 mod layout;
 mod lines;
 mod panel;
+mod piece_section;
 mod strip;
 
 pub use assembly::assembly;
@@ -34,4 +35,5 @@ pub use grid_types::{
 pub use laps::{Face, Lap, Parting};
 pub use layout::{Crossing, Lattice};
 pub use panel::Panel;
+pub use piece_section::PieceSection;
 pub use strip::{Notch, Strip, StripId};

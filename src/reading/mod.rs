@@ -45,6 +45,8 @@ mod documents;
 mod fields;
 mod flags;
 mod grid;
+mod infill;
+mod infill_map;
 mod job;
 mod machine;
 mod mixed_units;

@@ -1,6 +1,7 @@
 //! What can be asked for.
 
 mod machine;
+mod pattern;
 mod text_path;
 
 use crate::lattice::PieceWay;
@@ -10,6 +11,7 @@ use crate::writing::pdf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
+pub(super) use pattern::{PatternAction, PatternArguments};
 use std::path::PathBuf;
 use text_path::text_path;
 
@@ -80,7 +82,7 @@ pub(super) enum Command {
     Pare(PareArguments),
     /// Mortises in the frame's rails that take the strips' ends, and where to trim these
     Rails(RailsArguments),
-    /// Patterns of pieces: list, show, check
+    /// Patterns of pieces: list, show, check; which cell of a job takes which
     Pattern(PatternArguments),
     /// Whether a program or drawing does what the job needs, read afresh
     Prove(ProveArguments),
@@ -373,7 +375,7 @@ Examples:
   lapwright pare panel.toml --machine paring-guides
   lapwright pare panel.toml --way rows
   lapwright pare panel.toml --way routed-rows -o pieces.nc
-  lapwright pare panel.toml --opening 35.6mm
+  lapwright pare panel.toml --cell-opening 35.6mm,35.3mm,50.2mm
   lapwright pare panel.toml --csv pieces.csv")]
 pub(super) struct PareArguments {
     /// Job file with a table [infill]
@@ -394,54 +396,17 @@ pub(super) struct PareArguments {
     /// Profile of the guides: a shipped name or a path; else the job's
     #[arg(long)]
     pub(super) machine: Option<String>,
-    /// A clear opening as it was built and measured: one length, or width,height
-    #[arg(long, value_name = "LENGTH")]
-    pub(super) opening: Option<String>,
+    /// A cell's clear opening as it was built and measured: one length, width,height or
+    /// width,height,diagonal; or diagonal=LENGTH alone, from corner to corner
+    #[arg(long, value_name = "LENGTHS")]
+    pub(super) cell_opening: Option<String>,
+    /// The kind of cell that it was measured of, as the panel's picture names it; else all whose opening
+    /// is the nearest
+    #[arg(long, value_name = "KIND", requires = "cell_opening")]
+    pub(super) cell_kind: Option<String>,
     /// Write the list of pieces as comma-separated values as well
     #[arg(long, value_name = "FILE", value_parser = text_path)]
     pub(super) csv: Option<PathBuf>,
-}
-
-#[derive(Debug, Args)]
-#[command(after_help = "\
-Examples:
-  lapwright pattern list
-  lapwright pattern show square-hemp-leaf -o leaf.svg
-  lapwright pattern check my-pattern.toml --pitch 38mm --thickness 3mm")]
-pub(super) struct PatternArguments {
-    #[command(subcommand)]
-    pub(super) action: PatternAction,
-}
-
-#[derive(Debug, Subcommand)]
-pub(super) enum PatternAction {
-    /// The patterns that come with the program
-    List,
-    /// A pattern with its comments, and a drawing of it
-    Show {
-        /// A shipped name or a path
-        pattern: String,
-        /// Write a drawing (SVG) of one cell
-        #[arg(short, long, value_name = "FILE", value_parser = text_path)]
-        output: Option<PathBuf>,
-        /// Pitch of the grid, or side of its triangles
-        #[arg(long, value_name = "LENGTH")]
-        pitch: Option<String>,
-        /// Thickness of strips and pieces
-        #[arg(long, value_name = "LENGTH")]
-        thickness: Option<String>,
-    },
-    /// Whether a pattern is sound in a cell
-    Check {
-        /// A shipped name or a path
-        pattern: String,
-        /// Pitch of the grid, or side of its triangles
-        #[arg(long, value_name = "LENGTH")]
-        pitch: Option<String>,
-        /// Thickness of strips and pieces
-        #[arg(long, value_name = "LENGTH")]
-        thickness: Option<String>,
-    },
 }
 
 #[derive(Debug, Args)]

@@ -45,7 +45,7 @@ impl MitreOrder<'_> {
     }
 
     pub(super) fn depth(&self) -> f64 {
-        self.panel.design().strip.depth
+        self.panel.piece_section().depth
     }
 
     pub(super) fn allowance(&self) -> f64 {
@@ -93,7 +93,7 @@ pub fn plan_mitres(
         sled: machine,
         mitres,
         powered,
-        thickness: panel.design().strip.thickness,
+        thickness: panel.piece_section().thickness,
     };
     let order = MitreOrder {
         panel,

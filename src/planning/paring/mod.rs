@@ -60,7 +60,7 @@ pub fn plan_rest(
             machined: of_piece(machined, at + 1),
         };
         let length = kind.figures.length;
-        let thickness = panel.design().strip.thickness;
+        let thickness = panel.piece_section().thickness;
         let trims = kind.trims.iter();
         PieceFigures {
             made: pieces_made(filled, at, kind),
@@ -135,15 +135,15 @@ fn plan(
             &pieces,
             &blocks,
             named.machine,
-            panel.design().strip.thickness,
+            panel.piece_section().thickness,
         )
     });
     let usual = Guides::usual();
     let sizes = guides.map_or(&usual, |named| named.machine);
     let plan = ParePlan {
-        guide: guide_figures(&blocks, &pieces, sizes, panel.design().strip.depth),
+        guide: guide_figures(&blocks, &pieces, sizes, panel.piece_section().depth),
         title: panel.design().title.clone(),
-        pattern: filled.pattern.clone(),
+        pattern: filled.pattern_names(),
         machine: guides.map(|named| named.name.to_owned()),
         measured_stock: stock_of(panel),
         cell: (filled.cells.first()).map_or(CellShape::Square, |cell| cell.shape),
@@ -203,7 +203,7 @@ impl DistinctPiece<'_> {
             _ => first_end(self.figures),
         };
         let is_machined = !ends_machined.is_empty();
-        let strip = &panel.design().strip;
+        let section = panel.piece_section();
         let ends = self.figures.ends().into_iter().enumerate();
         let laps = self.figures.laps.iter();
         let outline = self.outline.iter();
@@ -225,11 +225,11 @@ impl DistinctPiece<'_> {
             drawn_length_mm: None,
             ends: ends
                 .map(|(at, end)| match at == first && !is_machined {
-                    true => rough_end_figures(end, allowance, strip.thickness),
-                    false => end_figures(end, 0.0, strip.thickness),
+                    true => rough_end_figures(end, allowance, section.thickness),
+                    false => end_figures(end, 0.0, section.thickness),
                 })
                 .collect(),
-            laps: laps.map(|lap| lap_figures(lap, strip.depth)).collect(),
+            laps: laps.map(|lap| lap_figures(lap, section.depth)).collect(),
             trimmed_from: None,
             trims: Vec::new(),
             outline_mm: outline.map(|point| [point.x, point.y]).collect(),

@@ -30,7 +30,7 @@ pub fn case(pattern: &str, grid: &str, [thickness, depth]: [f64; 2]) -> Case {
     let pattern_file = read_pattern(file.name, file.text).unwrap();
     Case {
         name: format!("{pattern}, {grid}, {thickness} by {depth}"),
-        filled: filled(&job, &pattern_file.pattern).unwrap(),
+        filled: filled(&job, std::slice::from_ref(&pattern_file.pattern)).unwrap(),
         job,
     }
 }
