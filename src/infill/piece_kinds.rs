@@ -14,8 +14,8 @@ use std::f64::consts::PI;
 /// One distinct piece of a panel.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PieceKind {
-    /// Name of the first such piece in its pattern; where the panel has several patterns with those in
-    /// which it occurs.
+    /// Name of the first such piece in its pattern, with the pattern's name where other pieces of another
+    /// pattern are called the same.
     pub name: String,
     /// Indices of the map's patterns in which it occurs.
     pub patterns: Vec<usize>,
@@ -232,18 +232,21 @@ impl PieceKinds {
         }
     }
 
-    /// All of them, where several of the `patterns` have pieces with the names of theirs.
-    pub(super) fn all(mut self, patterns: &[&str]) -> Vec<PieceKind> {
-        let mut used: Vec<usize> = (self.known.iter())
-            .flat_map(|known| known.kind.patterns.clone())
-            .collect();
-        used.sort_unstable();
-        used.dedup();
-        if used.len() > 1 {
-            for known in &mut self.known {
-                known.kind.name = known.full_name(patterns);
-            }
-        }
-        self.known.into_iter().map(|known| known.kind).collect()
+    /// All of them. A name that pieces of different `patterns` have in common goes with the names of theirs.
+    pub(super) fn all(self, patterns: &[&str]) -> Vec<PieceKind> {
+        let clashes = |known: &KnownKind| {
+            let same_name = |other: &&KnownKind| other.kind.name == known.kind.name;
+            let mut others = self.known.iter().filter(same_name);
+            others.any(|other| other.kind.patterns != known.kind.patterns)
+        };
+        let name = |known: &KnownKind| match clashes(known) {
+            true => known.full_name(patterns),
+            false => known.kind.name.clone(),
+        };
+        let names: Vec<String> = self.known.iter().map(name).collect();
+        let kinds = self.known.into_iter().zip(names);
+        kinds
+            .map(|(known, name)| PieceKind { name, ..known.kind })
+            .collect()
     }
 }

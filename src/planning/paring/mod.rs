@@ -13,7 +13,7 @@ use crate::infill::{
 };
 use crate::instructions::pare::{
     BlockFigures, Cut, EndFigures, EndLetter, FacetFigures, LapFigures, OnFence, OnStop, ParePlan,
-    PieceFigures, TakeOff, TrimFigures,
+    PieceFigures, PieceWood, TakeOff, TrimFigures,
 };
 use crate::lattice::{Panel, PieceWay};
 use crate::machines::{Chosen, Guides};
@@ -146,6 +146,7 @@ fn plan(
         pattern: filled.pattern_names(),
         machine: guides.map(|named| named.name.to_owned()),
         measured_stock: stock_of(panel),
+        wood: own_wood(panel),
         cell: (filled.cells.first()).map_or(CellShape::Square, |cell| cell.shape),
         cells_filled: count_cells(filled, |cell| cell.whole && !cell.pieces.is_empty()),
         cells_open: count_cells(filled, |cell| cell.whole && cell.pieces.is_empty()),
@@ -161,6 +162,19 @@ fn plan(
         blocks,
     };
     (plan, warnings)
+}
+
+/// The pieces' wood where it is not the strips'.
+fn own_wood(panel: &Panel) -> Option<PieceWood> {
+    let section = panel.piece_section();
+    let strip = &panel.design().strip;
+    (section != strip.for_pieces()).then_some(PieceWood {
+        thickness_mm: section.thickness,
+        depth_mm: section.depth,
+        setback_mm: section.setback,
+        behind_mm: strip.depth - section.setback - section.depth,
+        fit_mm: section.fit,
+    })
 }
 
 fn count_cells(filled: &Infilling, is_counted: impl Fn(&FilledCell) -> bool) -> usize {

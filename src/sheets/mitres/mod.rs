@@ -97,7 +97,7 @@ fn sticks_table(plan: &MitrePlan) -> Table {
     };
     Table {
         caption: phrase!(
-            "Sticks as thick and as deep as the strips. Piece: number and name as in the list of pieces. Length: end to end, at least; all sticks of a kind alike, both ends square. In each: pieces a stick. At once: sticks in a block. Spare: pieces more than the panel needs. Ends: those that the sled cuts."
+            "Sticks as thick and as deep as the pieces. Piece: number and name as in the list of pieces. Length: end to end, at least; all sticks of a kind alike, both ends square. In each: pieces a stick. At once: sticks in a block. Spare: pieces more than the panel needs. Ends: those that the sled cuts."
         ),
         columns: vec![
             "sticks", "piece", "count", "length", "in each", "at once", "blocks", "spare", "ends",

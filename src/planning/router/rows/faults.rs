@@ -34,7 +34,7 @@ impl RowPlanner<'_> {
         let mut faults = Vec::new();
         if depth <= SAME_POSITION_MM {
             let text = phrase!(
-                "a skin of {} is as thick as the strips are deep, {}",
+                "a skin of {} is as thick as the sticks are deep, {}",
                 Mm(self.sticks.skin),
                 Mm(self.depth)
             );
