@@ -23,10 +23,25 @@ fn read(text: &str) -> Job {
 fn patterns(job: &Job) -> Vec<Pattern> {
     job.pattern_names()
         .map(|name| {
-            let text = shipped_pattern(name).unwrap().text;
-            read_pattern(name, text).unwrap().pattern
+            let text = match name.strip_suffix("-bar.toml") {
+                Some(cell) => bar(cell),
+                None => shipped_pattern(name).unwrap().text.to_owned(),
+            };
+            read_pattern(name, &text).unwrap().pattern
         })
         .collect()
+}
+
+/// A pattern that no turn and no mirror brings onto itself: one bar across a cell, out of its middle.
+fn bar(cell: &str) -> String {
+    let to = if cell == "triangle" {
+        "[0.75, 0.5]"
+    } else {
+        "[0.4, 1]"
+    };
+    format!(
+        "about = \"a bar\"\ncell = \"{cell}\"\nneighbours = \"same\"\n[points]\nlow = [0.3, 0]\nhigh = {to}\n[[piece]]\nname = \"bar\"\nfrom = \"low\"\nto = \"high\"\n"
+    )
 }
 
 fn filling(job: &Job, text: &str) -> Infilling {
@@ -152,7 +167,7 @@ fn what_lies_in_the_cells_of_50_panels_is_what_the_map_says() {
         pieces += check_panel(&made, &job, &filled);
         several += usize::from(filled.patterns.len() > 1);
     }
-    assert!(pieces > 5_000 && several > 25, "{pieces} {several}");
+    assert!(pieces > 1_500 && several > 25, "{pieces} {several}");
 }
 
 #[test]
@@ -214,7 +229,7 @@ fn a_rule_says_what_a_map_would() {
     let open = "patterns = [\".\", { pattern = \"corner-brace\", turn = \"90 deg\" }]";
     assert_eq!(
         of("border", open),
-        [".....", ".AAA.", ".AAA.", ".AAA.", "....."]
+        [".....", ".BBB.", ".BBB.", ".BBB.", "....."]
     );
     assert!(job(&format!("rule = \"border\"\n{open}")).contains("turn = \"90 deg\""));
 }
