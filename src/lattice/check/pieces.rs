@@ -64,7 +64,11 @@ fn stands_out(section: &PieceSection, strips: f64) -> Option<Finding> {
         Mm(behind - strips),
         Mm(strips)
     );
-    let hint = phrase!("set them back by {} at most", Mm(strips - section.depth));
+    let hint = phrase!(
+        "set them back by {} at most, or make them {} deep at most",
+        Mm(strips - section.depth),
+        Mm((strips - section.setback).max(0.0))
+    );
     Some(Finding::error("pieces-stand-out", "infill.setback", text).hint(hint))
 }
 

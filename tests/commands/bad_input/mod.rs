@@ -6,6 +6,7 @@
 
 mod frame_mitres;
 mod grids;
+mod maps;
 #[cfg(unix)]
 mod overwriting;
 mod partly;
