@@ -115,7 +115,7 @@ fn a_fit_makes_all_pieces_as_for_a_wider_cell_and_says_what_it_adds_up_to() {
     near(&answer["pieces"][0]["opening_mm"][0], 37.0);
     let warnings = answer["warnings"].to_string();
     assert!(
-        warnings.contains("push the outermost strips 0.15 mm apart over 3 filled cells")
+        warnings.contains("push the outermost strips 0.15 mm apart where all 3 bays are filled")
             && warnings.contains("their notches give 0.05 mm"),
         "{warnings}"
     );

@@ -62,7 +62,7 @@ fn none_of(faults: Vec<Finding>) -> Result<(), Vec<Finding>> {
 /// What is unusual about a design that can be built.
 pub(super) fn warnings(design: &Design, lattice: &Lattice) -> Vec<Finding> {
     let mut found = section_warnings(&design.strip);
-    found.extend(pieces::warnings(design));
+    found.extend(pieces::warnings(design, lattice));
     let longest = lattice
         .strips
         .iter()

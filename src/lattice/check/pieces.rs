@@ -3,6 +3,7 @@
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
 use crate::lattice::design::Design;
+use crate::lattice::layout::Lattice;
 use crate::lattice::piece_section::PieceSection;
 use crate::phrase;
 use crate::units::Mm;
@@ -72,20 +73,28 @@ fn stands_out(section: &PieceSection, strips: f64) -> Option<Finding> {
     Some(Finding::error("pieces-stand-out", "infill.setback", text).hint(hint))
 }
 
-/// What a fit adds up to along a row.
+/// What a fit adds up to across the panel.
 ///
-/// Cells that take pieces longer than their openings push the strips beside them apart: `n` cells in
-/// a row the outermost ones by `n` times as much. Each of these two lies in notches that are wider
-/// than it by the clearance, so that it gives way by half of that before wood is pressed.
-pub(super) fn warnings(design: &Design) -> Vec<Finding> {
+/// Pieces longer than their openings push the strips beside them apart: every bay of a family grows by the
+/// fit, on triangular grids by one and a half of it, since a triangle's height is three inradii and each of
+/// its walls moves out by half the fit. The outermost strips of a family lie in notches that are wider than
+/// they are by the clearance, so that each gives way by half of that before wood is pressed.
+pub(super) fn warnings(design: &Design, lattice: &Lattice) -> Vec<Finding> {
     let section = design.infill.as_ref().and_then(|infill| infill.section);
     let Some(PieceSection { fit, .. }) = section.filter(|section| section.fit != 0.0) else {
         return Vec::new();
     };
-    let cells = design.grid.cells();
-    let row = cells.iter().map(|cell| cell.column).max().unwrap_or(0);
-    let column = cells.iter().map(|cell| cell.row).max().unwrap_or(0);
-    let most = row.max(column);
+    let families = 0..design.grid.families().len();
+    let strips = |family| {
+        let of_it = lattice.strips.iter();
+        of_it.filter(|strip| strip.id.family == family).count()
+    };
+    let bays = families.map(strips).max().unwrap_or(0).saturating_sub(1);
+    let a_bay = if design.grid.families().len() == 3 {
+        1.5 * fit
+    } else {
+        fit
+    };
     if fit < 0.0 {
         let text = phrase!(
             "pieces are {} shorter from wall to wall than their openings: loose, without any push on the strips",
@@ -94,10 +103,10 @@ pub(super) fn warnings(design: &Design) -> Vec<Finding> {
         return vec![Finding::warning("fit-loose", "infill.fit", text)];
     }
     let text = phrase!(
-        "pieces {} longer than their openings from wall to wall push the outermost strips {} apart over {} filled cells in line; their notches give {}, the rest is taken up by wood that is pressed, or the panel grows",
+        "pieces {} longer than their openings from wall to wall push the outermost strips {} apart where all {} bays are filled; their notches give {}, the rest is taken up by wood that is pressed, or the panel grows",
         Mm(fit),
-        Mm(fit * most as f64),
-        most,
+        Mm(a_bay * bays as f64),
+        bays,
         Mm(design.strip.clearance.max(0.0))
     );
     let mut found = vec![Finding::warning("fit-adds-up", "infill.fit", text).hint(

@@ -34,13 +34,18 @@ fn patterns(job: &Job) -> Vec<Pattern> {
 
 /// A pattern that no turn and no mirror brings onto itself: one bar across a cell, out of its middle.
 fn bar(cell: &str) -> String {
+    // A bar that neighbours mirror, or one that lies alike in all cells.
+    let (cell, rule) = match cell.strip_prefix("mirrored-") {
+        Some(cell) => (cell, "mirror"),
+        None => (cell, "same"),
+    };
     let to = if cell == "triangle" {
         "[0.75, 0.5]"
     } else {
         "[0.4, 1]"
     };
     format!(
-        "about = \"a bar\"\ncell = \"{cell}\"\nneighbours = \"same\"\n[points]\nlow = [0.3, 0]\nhigh = {to}\n[[piece]]\nname = \"bar\"\nfrom = \"low\"\nto = \"high\"\n"
+        "about = \"a bar\"\ncell = \"{cell}\"\nneighbours = \"{rule}\"\n[points]\nlow = [0.3, 0]\nhigh = {to}\n[[piece]]\nname = \"bar\"\nfrom = \"low\"\nto = \"high\"\n"
     )
 }
 
@@ -292,4 +297,60 @@ fn a_mirrored_figure_without_its_like_is_told_once_and_counted() {
     );
     assert_eq!(told("\"AAA\", \"AAA\""), Vec::<String>::new());
     assert_eq!(told("\"BBB\", \"BBB\""), Vec::<String>::new());
+}
+
+#[test]
+fn pieces_with_a_fit_reach_half_of_it_into_every_wall() {
+    for (fit, grid, pattern) in [
+        (
+            "0.1 mm",
+            "kind = \"square\"\npitches_x = [\"40 mm\", \"50 mm\"]\npitches_y = [\"40 mm\"]\n",
+            "crossed-diagonals",
+        ),
+        (
+            "-0.1 mm",
+            "kind = \"square\"\npitches_x = [\"40 mm\", \"40 mm\"]\npitches_y = [\"40 mm\"]\n",
+            "square-hemp-leaf",
+        ),
+        (
+            "0.1 mm",
+            "kind = \"triangular\"\nside = \"60 mm\"\nregion = \"hexagon\"\nrings = 1\n",
+            "triangular-hemp-leaf",
+        ),
+        (
+            "0.1 mm",
+            "kind = \"diamond\"\npitch = \"40 mm\"\nangle = \"66 deg\"\nregion = \"rectangle\"\nwidth = \"220 mm\"\nheight = \"200 mm\"\n",
+            "diamond-hemp-leaf",
+        ),
+    ] {
+        let text = format!(
+            "title = \"x\"\n[grid]\n{grid}overhang = \"14 mm\"\n[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\n[infill]\npattern = \"{pattern}\"\nfit = \"{fit}\"\n"
+        );
+        let job = read(&text);
+        let filled = filling(&job, &text);
+        let grid = job.panel.design().grid.cells();
+        let half = if fit.starts_with('-') { -0.05 } else { 0.05 };
+        let mut walls = 0;
+        for (cell, place) in filled.cells.iter().zip(&grid) {
+            let outlines = cell.pieces.iter().flat_map(|piece| ring(&piece.outline));
+            let outlines: Vec<(f64, f64)> = outlines.collect();
+            if outlines.is_empty() {
+                continue;
+            }
+            // Each wall by itself: a cell of which the others are far away.
+            let corners = ring(&place.corners);
+            for at in 0..corners.len() {
+                let (p, q) = (corners[at], corners[(at + 1) % corners.len()]);
+                let length = (q.0 - p.0).hypot(q.1 - p.1);
+                let inside = |r: &(f64, f64)| {
+                    ((q.0 - p.0) * (r.1 - p.1) - (q.1 - p.1) * (r.0 - p.0)) / length
+                };
+                let nearest = outlines.iter().map(inside).fold(f64::INFINITY, f64::min);
+                let beyond = 1.5 - nearest;
+                assert!((beyond - half).abs() < 1e-9, "{beyond} {text}");
+                walls += 1;
+            }
+        }
+        assert!(walls >= 8, "{text}");
+    }
 }

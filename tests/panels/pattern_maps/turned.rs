@@ -176,3 +176,22 @@ fn turns_that_a_cell_does_not_allow_are_refused() {
         }
     }
 }
+
+#[test]
+fn turned_figures_of_neighbours_that_mirror_are_still_mirrored_in_their_wall() {
+    let case = &CASES[0];
+    for turn in ["0 deg", "90 deg", "180 deg", "270 deg"] {
+        for mirror in [false, true] {
+            let entry = format!(
+                "{{ pattern = \"mirrored-square-bar.toml\", mirror = {mirror}, turn = \"{turn}\" }}"
+            );
+            let text = panel(case, &entry);
+            let filled = filling(&read(&text), &text);
+            // Uprights stand 14, 58 and 102 mm from the ends of cross strips: the wall is at 58.
+            let [left, right] = [0, 1].map(|at| &filled.cells[at]);
+            let reflected = left.pieces.iter().flat_map(|piece| &piece.outline);
+            let reflected = corners(reflected.map(|p| (2.0 * 58.0 - p.x, p.y)));
+            assert!(same(&points(right), &reflected), "{text}");
+        }
+    }
+}
