@@ -294,7 +294,7 @@ impl Filling<'_> {
             return Ok(at);
         }
         let solved = solve(chosen.pattern, &wanted.made_for, self.stock)
-            .map_err(|faults| all_in_document(faults, Document::Pattern(pattern)))?;
+            .map_err(|faults| all_in_document(faults, Document::pattern(pattern)))?;
         self.sizes.push(Sized {
             pattern,
             cell: wanted.cell,

@@ -122,7 +122,7 @@ pub fn measured(
             if let Some((built, drawn)) = wide(&cell).zip(wide(&meant.drawn)) {
                 let solved = |cell: &Cell| {
                     solve(pattern, cell, filled.stock)
-                        .map_err(|faults| all_in_document(faults, Document::Pattern(*at)))
+                        .map_err(|faults| all_in_document(faults, Document::pattern(*at)))
                 };
                 let both = solved(&built)?
                     .pieces
@@ -175,7 +175,7 @@ fn meant(
         None => true,
     };
     let kinds = filled.kinds.iter();
-    let kinds = kinds.filter(|kind| kind.cells.iter().any(|at| is_meant(at)));
+    let kinds = kinds.filter(|kind| kind.cells.iter().any(&is_meant));
     let nearest = kinds
         .map(|kind| (distance(&kind.cell, asked), &kind.cell))
         .min_by(|a, b| a.0.total_cmp(&b.0));

@@ -44,7 +44,7 @@ impl<'a> Documents<'a> {
                     .find(|(at, _)| *at == station)
                     .map(|(_, source)| *source)
             }
-            Some(Document::Pattern(at)) => self.patterns.get(at).copied(),
+            Some(Document::Pattern(number)) => self.patterns.get(number.index()).copied(),
             Some(Document::Request) => None,
             Some(Document::Job) | None => self.job,
         }
@@ -93,7 +93,7 @@ mod tests {
         let places = [
             (Document::Job, "panel.toml:1:7"),
             (Document::Profile(Station::Sled), "my-sled.toml:1:7"),
-            (Document::Pattern(1), "my-leaf.toml:1:7"),
+            (Document::pattern(1), "my-leaf.toml:1:7"),
         ];
         let all: Vec<Finding> = places
             .iter()

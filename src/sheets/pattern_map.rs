@@ -44,10 +44,10 @@ pub fn pattern_map(map: &PatternMap, cells: &[GridCell]) -> String {
 
 /// Numbers of the columns above their letters: their last digits, and the tens above those.
 fn ruler(columns: usize) -> String {
-    let digits = (1..=columns).map(|column| char::from(b'0' + (column % 10) as u8));
+    let digits = (1..=columns).map(|column| (column % 10).to_string());
     let ten = |column: usize| match column % 10 {
-        0 => char::from(b'0' + (column / 10 % 10) as u8),
-        _ => ' ',
+        0 => (column / 10 % 10).to_string(),
+        _ => " ".to_owned(),
     };
     let mut text = String::new();
     if columns >= 10 {

@@ -30,7 +30,7 @@ impl Dice {
     }
 
     fn of<'a, T>(&mut self, choices: &'a [T]) -> &'a T {
-        &choices[self.below(choices.len() as u32)]
+        &choices[self.0.next_u32() as usize % choices.len()]
     }
 }
 

@@ -84,6 +84,7 @@ fn first(filled: &[FilledCell]) -> usize {
 }
 
 /// Corners of all pieces, sorted, to a thousandth of a millimetre.
+#[allow(clippy::cast_possible_truncation)] // a panel is small
 fn corners(pieces: impl Iterator<Item = (f64, f64)>) -> Vec<(i64, i64)> {
     let mut all: Vec<(i64, i64)> = pieces
         .map(|(x, y)| ((x * 1e3).round() as i64, (y * 1e3).round() as i64))
