@@ -46,6 +46,8 @@ mod fields;
 mod flags;
 mod frame;
 mod grid;
+mod infill;
+mod infill_map;
 mod job;
 mod machine;
 mod mixed_units;

@@ -6,6 +6,7 @@ mod bad_patterns;
 mod infill;
 mod lattices;
 mod openings;
+mod pattern_maps;
 mod proof_of_pieces;
 mod properties;
 mod reference_lattices;

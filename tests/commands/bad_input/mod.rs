@@ -6,6 +6,7 @@
 
 mod frame_mitres;
 mod grids;
+mod maps;
 mod mitres;
 mod openings;
 #[cfg(unix)]
