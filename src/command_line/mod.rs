@@ -17,6 +17,7 @@ mod prove_drawing;
 mod prove_program;
 mod proved_files;
 mod rails;
+mod reference;
 mod sheet;
 mod sled;
 mod whole_job;
@@ -56,6 +57,9 @@ pub fn run() -> ExitCode {
         Command::Build(asked) => build::run(asked, &inputs, shown),
         Command::Sheet(asked) => sheet::run(asked, &inputs, shown),
         Command::Machine(asked) => machine::run(asked, &inputs, shown),
+        Command::Help(asked) => reference::help(asked),
+        Command::Schema(asked) => reference::schema(asked),
+        Command::Man(asked) => reference::man(asked, &inputs),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(*shell, &mut Arguments::command(), "lapwright", &mut script);

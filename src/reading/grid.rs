@@ -178,9 +178,10 @@ fn read_polygon(fields: &Fields<'_>) -> Option<Region> {
     } else {
         Some(None)
     };
-    if !fields.has("corners") {
-        fields.require("corners", "a list such as [[\"0 mm\", \"0 mm\"], [\"300 mm\", \"0 mm\"], [\"150 mm\", \"200 mm\"]]");
-    }
+    fields.require(
+        "corners",
+        "a list such as [[\"0 mm\", \"0 mm\"], [\"300 mm\", \"0 mm\"], [\"150 mm\", \"200 mm\"]]",
+    );
     let first = corners.as_ref()?.first().copied();
     if let Some(corners) = corners.as_mut().filter(|ring| signed_area(ring) < 0.0) {
         corners.reverse();

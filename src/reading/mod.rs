@@ -54,6 +54,7 @@ mod mixed_units;
 mod opening;
 mod pattern;
 mod quantity;
+mod reference;
 mod shipped;
 mod source;
 
@@ -62,6 +63,7 @@ pub(crate) use flags::{GridFlags, panel_from_flags};
 pub use job::{Job, MachineNames, read_job};
 pub use machine::{MachineProfile, read_machine};
 pub use pattern::{PatternFile, read_pattern};
+pub use reference::{Field, Holds, JOB, Needed, PATTERN, Reference, Rule, Shipped, Table, When};
 pub use shipped::{
     SHIPPED_MACHINES, SHIPPED_PATTERNS, ShippedProfile, shipped_machine, shipped_pattern,
 };

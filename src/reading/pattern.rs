@@ -187,9 +187,7 @@ fn read_angles(item: &FieldValue<'_, '_>) -> Option<[f64; 2]> {
 
 fn read_mirror(fields: Fields<'_>) -> Option<MirrorRule> {
     let across = fields.names("across");
-    if !fields.has("across") {
-        fields.require("across", "a list of two points on the mirror's line");
-    }
+    fields.require("across", "a list of two points on the mirror's line");
     let copies = fields.entries("copies").and_then(|entries| {
         every(
             entries

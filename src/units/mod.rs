@@ -4,6 +4,7 @@
 //! radians. Units exist here only.
 
 mod digits;
+mod expression;
 mod number;
 mod parse;
 mod print;
@@ -11,6 +12,7 @@ mod problem;
 mod quantities;
 
 pub use digits::{Digits, NotPrintable};
+pub use expression::expression;
 pub use parse::{Quantity, parse};
 pub use print::{decimal, exact_mm, sixty_fourths};
 pub use problem::{Kind, Problem, QuantityError};

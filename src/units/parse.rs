@@ -70,6 +70,27 @@ impl Kind {
     }
 }
 
+/// Names of feet, then of inches: both together are one length, 2' 3 1/2".
+pub(super) const IMPERIAL_LENGTHS: [&[&str]; 2] = [FOOT.names, INCH.names];
+
+/// A unit as it may be written.
+pub(super) struct UnitName {
+    pub(super) name: &'static str,
+    /// Of inches and feet, which may have fractions.
+    pub(super) imperial: bool,
+}
+
+/// All units of a kind, as they may be written.
+pub(super) fn unit_names(kind: Kind) -> impl Iterator<Item = UnitName> {
+    let named = |unit: &'static Unit| {
+        unit.names.iter().map(|name| UnitName {
+            name,
+            imperial: unit.imperial,
+        })
+    };
+    kind.units().iter().flat_map(named)
+}
+
 /// Reads `text` as a quantity of the given kind.
 ///
 /// # Errors

@@ -11,6 +11,7 @@ mod measured_stock;
 mod pare;
 mod piece_wood;
 mod reference_facts;
+mod schema;
 
 #[path = "../support/mod.rs"]
 mod support;

@@ -3,6 +3,7 @@
 mod machine;
 mod pare;
 mod pattern;
+mod reference;
 mod text_path;
 
 use crate::units::UnitSystem;
@@ -13,6 +14,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
 pub(super) use pare::PareArguments;
 pub(super) use pattern::{PatternAction, PatternArguments};
+pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArguments};
 use std::path::PathBuf;
 use text_path::text_path;
 
@@ -22,6 +24,7 @@ use text_path::text_path;
     name = "lapwright",
     version,
     max_term_width = 100,
+    disable_help_subcommand = true,
     after_help = "\
 Examples:
   lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm
@@ -95,6 +98,12 @@ pub(super) enum Command {
     Sheet(SheetArguments),
     /// Machine profiles: list, show, check, new
     Machine(MachineArguments),
+    /// What a command does, and what may stand in a job, a profile, a pattern
+    Help(HelpArguments),
+    /// A schema (JSON) by which editors check and complete jobs, profiles and patterns
+    Schema(SchemaArguments),
+    /// Pages of the manual
+    Man(ManArguments),
     /// Completion script for a shell
     #[command(after_help = "\
 Example:

@@ -1,5 +1,6 @@
 //! Lists of tables, and tables whose keys are names that the writer gives.
 
+use super::asked::{Asked, record};
 use super::table::{Fields, Value};
 use crate::finding::Finding;
 use crate::geometry::Point;
@@ -44,6 +45,7 @@ impl<'a> Fields<'a> {
         key: &'static str,
         wanted: &'static str,
     ) -> Option<Vec<FieldValue<'_, 'a>>> {
+        record(&self.path(key), Asked::List);
         let Some(value) = self.get(key) else {
             return Some(Vec::new());
         };
@@ -62,6 +64,7 @@ impl<'a> Fields<'a> {
         &self,
         key: &'static str,
     ) -> Option<Vec<(String, FieldValue<'_, 'a>)>> {
+        record(&self.path(key), Asked::Entries);
         let Some(value) = self.get(key) else {
             return Some(Vec::new());
         };
@@ -82,6 +85,7 @@ impl<'a> Fields<'a> {
 
     /// A list of names, or one name alone; empty where it is not written.
     pub(in crate::reading) fn names(&self, key: &'static str) -> Option<Vec<String>> {
+        record(&self.path(key), Asked::Names);
         let Some(value) = self.get(key) else {
             return Some(Vec::new());
         };
@@ -90,6 +94,7 @@ impl<'a> Fields<'a> {
 
     /// A list of points, each a pair of lengths; empty where it is not written.
     pub(in crate::reading) fn points(&self, key: &'static str) -> Option<Vec<Point>> {
+        record(&self.path(key), Asked::Points);
         let items = self.items(key, POINTS)?;
         if items.len() > MOST_CORNERS {
             let message = format!("{} corners", items.len());
@@ -102,6 +107,7 @@ impl<'a> Fields<'a> {
 
     /// A pair of lengths; nothing where it is not written.
     pub(in crate::reading) fn point(&self, key: &'static str) -> Option<Option<Point>> {
+        record(&self.path(key), Asked::Point);
         let Some(value) = self.get(key) else {
             return Some(None);
         };
@@ -164,6 +170,7 @@ impl<'a> FieldValue<'_, 'a> {
     }
 
     pub(in crate::reading) fn text(&self) -> Option<String> {
+        record(&self.path, Asked::Text);
         self.fields.read_text(self.path.clone(), self.value)
     }
 
@@ -177,6 +184,7 @@ impl<'a> FieldValue<'_, 'a> {
 
     /// One quantity, or a list of them.
     pub(in crate::reading) fn quantities(&self, kind: Kind) -> Option<Vec<f64>> {
+        record(&self.path, Asked::Quantities(kind));
         if !matches!(self.value.get_ref(), DeValue::Array(_)) {
             return self.quantity(kind).map(|value| vec![value]);
         }
@@ -189,6 +197,7 @@ impl<'a> FieldValue<'_, 'a> {
 
     /// A list of plain numbers; a fraction such as "1/3" stands in quotes.
     pub(in crate::reading) fn numbers(&self, wanted: &'static str) -> Option<Vec<f64>> {
+        record(&self.path, Asked::Numbers);
         every(self.list(wanted)?.iter().map(|item| item.number(wanted)))
     }
 

@@ -4,6 +4,7 @@
 //! Every accessor of [`Fields`] notes where its value stands and reports what is wrong with it; it
 //! returns `None` then, so that a reader can go on and tell all problems of a file at once.
 
+mod asked;
 mod document;
 mod limits;
 mod lists;
@@ -12,6 +13,8 @@ mod quantities;
 mod table;
 mod words;
 
+#[cfg(test)]
+pub(super) use asked::{Asked, taken};
 pub(super) use document::with_document;
 pub(super) use limits::Bound;
 pub(super) use lists::{FieldValue, every};

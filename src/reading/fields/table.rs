@@ -1,5 +1,6 @@
 //! A table of a file: its keys, those that were asked for, and what is wrong with them.
 
+use super::asked::{Asked, record};
 use super::log::Log;
 use crate::finding::Finding;
 use std::cell::RefCell;
@@ -72,6 +73,7 @@ impl<'a> Fields<'a> {
     /// A key's value; nothing where it is not written.
     pub(super) fn get(&self, key: &'static str) -> Option<Value<'a>> {
         self.asked.borrow_mut().push(key);
+        record(&self.path(key), Asked::Presence);
         let value = self.table.get(key)?;
         self.log
             .borrow_mut()
@@ -87,6 +89,7 @@ impl<'a> Fields<'a> {
         example: &'static str,
         value: Option<T>,
     ) -> Option<T> {
+        record(&self.path(key), Asked::Required);
         if value.is_none() && self.table.get(key).is_none() {
             self.missing.borrow_mut().push(MissingKey { key, example });
         }
@@ -101,6 +104,7 @@ impl<'a> Fields<'a> {
 
     /// A sub-table that may be left out.
     pub(in crate::reading) fn table(&self, key: &'static str) -> Option<Fields<'a>> {
+        record(&self.path(key), Asked::Table);
         let value = self.get(key)?;
         let DeValue::Table(table) = value.get_ref() else {
             self.wrong_type(

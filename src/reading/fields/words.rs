@@ -1,5 +1,6 @@
 //! Fields that hold counts, yes or no, text, or one of a few words.
 
+use super::asked::{Asked, record};
 use super::table::{Fields, Value, nearest};
 use crate::finding::Finding;
 use std::ops::RangeInclusive;
@@ -12,6 +13,8 @@ impl Fields<'_> {
         key: &'static str,
         range: RangeInclusive<u32>,
     ) -> Option<u32> {
+        let asked = Asked::Count(*range.start(), *range.end());
+        record(&self.path(key), asked);
         let value = self.get(key)?;
         let field = self.path(key);
         let number = match value.get_ref() {
@@ -40,6 +43,7 @@ impl Fields<'_> {
 
     /// Yes or no.
     pub(in crate::reading) fn flag(&self, key: &'static str) -> Option<bool> {
+        record(&self.path(key), Asked::Flag);
         let value = self.get(key)?;
         match value.get_ref() {
             DeValue::Boolean(flag) => Some(*flag),
@@ -60,6 +64,7 @@ impl Fields<'_> {
 
     /// Text for people: printable, no longer than 200 characters.
     pub(in crate::reading) fn text(&self, key: &'static str) -> Option<String> {
+        record(&self.path(key), Asked::Text);
         let value = self.get(key)?;
         self.read_text(self.path(key), value)
     }
@@ -100,10 +105,12 @@ impl Fields<'_> {
         key: &'static str,
         choices: &[(&'static str, T)],
     ) -> Option<T> {
+        let words = || choices.iter().map(|(name, _)| *name);
+        record(&self.path(key), Asked::Words(words().collect()));
         let text = self.text(key)?;
         let found = choices.iter().find(|(name, _)| *name == text);
         if found.is_none() {
-            let names: Vec<_> = choices.iter().map(|(name, _)| *name).collect();
+            let names: Vec<_> = words().collect();
             let mut hint = format!("one of: {}", names.join(", "));
             if let Some(near) = nearest(&text, names.iter().copied()) {
                 hint = format!("did you mean `{near}`? {hint}");

@@ -8,12 +8,10 @@ use crate::units::Kind;
 pub(super) fn read_guides(top: &Fields<'_>) -> Option<Guides> {
     let fields = top.required_table("guides")?;
     let angles = fields.quantities("angles", Kind::Angle);
-    if !fields.has("angles") {
-        fields.report(
-            Finding::error("missing", fields.path("angles"), "this is missing")
-                .hint("add `angles`, such as [\"22.5 deg\", \"45 deg\"]"),
-        );
-    }
+    fields.require(
+        "angles",
+        "a list of angles, such as [\"22.5 deg\", \"45 deg\"]",
+    );
     if angles.as_ref().is_some_and(Vec::is_empty) {
         fields.report(Finding::error(
             "empty-list",

@@ -22,13 +22,10 @@ pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
     });
     let rack = top.optional_table("rack", read_rack);
     let mitres = top.optional_table("mitres", read_sled_mitres);
-    if matches!(stop, Some(None)) {
-        let message = "a sled without a stop has nothing to place the first notch by";
-        top.report(
-            Finding::error("missing", "stop", message)
-                .hint("add a table [stop] with nearest, farthest and repeatability"),
-        );
-    }
+    top.require(
+        "stop",
+        "a table with nearest, farthest and repeatability; without a stop nothing places the first notch",
+    );
     let base = base?;
     Some(Sled {
         blade: blade?,
@@ -187,13 +184,10 @@ fn read_fence(fields: Fields<'_>) -> Option<f64> {
 
 fn read_rack(fields: Fields<'_>) -> Option<Rack> {
     let nominal = fields.quantities("slots", Kind::Length);
-    if !fields.has("slots") {
-        fields.report(
-            Finding::error("missing", fields.path("slots"), "this is missing").hint(
-                "add `slots`: a list of distances from the key's centre to the kerf's centre",
-            ),
-        );
-    }
+    fields.require(
+        "slots",
+        "a list of distances from the key's centre to the kerf's centre",
+    );
     let measured = if fields.has("measured") {
         fields.quantities("measured", Kind::Length)
     } else {

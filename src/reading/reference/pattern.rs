@@ -1,0 +1,159 @@
+//! What may stand in a pattern file.
+
+use super::field::{Holds, Reference, Rule, Table, field, table};
+use crate::units::Kind::Angle;
+
+/// Patterns.
+pub const PATTERN: Reference = Reference {
+    name: "pattern",
+    about: "\
+A pattern is a text file of rules for the pieces of a cell; there is no table of lengths in it. The \
+cell's corners have names: south-west, south-east, north-east, north-west of squares and rhombs; \
+bottom-left, bottom-right, top of triangles, which lie with their base down. A line is a wall (south, east, north, west; \
+base, right, left) or a side of a piece, seen from its `from` to its `to`: diagonal.left, \
+diagonal.right. `lapwright pattern show NAME` prints one to begin with.",
+    tables: &[TOP, POINTS, PIECE, JUNCTION, JIG, MIRROR, COPIES],
+};
+
+const TOP: Table = table(
+    "",
+    "",
+    &[
+        field(
+            "about",
+            Holds::Text,
+            "\"hemp leaf for square cells\"",
+            "One line about it",
+        )
+        .needed(),
+        field(
+            "cell",
+            Holds::Word(&["square", "triangle", "rhomb"]),
+            "\"square\"",
+            "The cells that it is drawn for: squares, triangles with their base down, or rhombs with a sharp \
+             corner at the south-west",
+        )
+        .needed(),
+        field(
+            "neighbours",
+            Holds::Word(&["same", "mirror", "turn"]),
+            "\"mirror\"",
+            "How it lies in the next cell: the same; mirrored, so that like corners meet; or turned, as on a \
+             chessboard",
+        )
+        .needed(),
+        field(
+            "rectangles",
+            Holds::Flag,
+            "true",
+            "Whether the figure also holds in oblong cells",
+        )
+        .usual("false"),
+        field(
+            "rhombs",
+            Holds::Flag,
+            "true",
+            "Whether a figure for squares also holds in rhombs",
+        )
+        .usual("false"),
+    ],
+)
+.needed();
+
+const POINTS: Table = table(
+    "points.*",
+    "Points under names of their own, besides the cell's corners: fractions of the clear opening's width and \
+     height from its lower left, in a rhomb along its walls (low = [0.25, 0], or \"1/3\"); or a table.",
+    &[
+        field(
+            "meet",
+            Holds::Names(2, 2),
+            "[\"south\", \"diagonal.right\"]",
+            "Where two lines meet",
+        ),
+        field(
+            "incentre",
+            Holds::Names(3, 3),
+            "[\"south\", \"east\", \"diagonal.right\"]",
+            "The centre of the circle that touches three lines from inside",
+        ),
+    ],
+)
+.or(Holds::Fractions)
+.rules(&[Rule::OneOf(&["meet", "incentre"])]);
+
+const PIECE: Table = table(
+    "piece[]",
+    "A piece: [[piece]], as often as needed.",
+    &[
+        field(
+            "name",
+            Holds::Text,
+            "\"diagonal\"",
+            "What the rest calls it",
+        )
+        .needed(),
+        field(
+            "from",
+            Holds::Text,
+            "\"south-west\"",
+            "The point or corner at which it begins",
+        )
+        .needed(),
+        field(
+            "to",
+            Holds::Text,
+            "\"north-east\"",
+            "The point or corner at which it ends",
+        )
+        .needed(),
+        field(
+            "against",
+            Holds::Names(0, 100),
+            "\"diagonal\"",
+            "Pieces before it that it ends against",
+        ),
+        field(
+            "lap",
+            Holds::Names(0, 100),
+            "\"rising\"",
+            "Pieces before it that it crosses in a half lap: it is notched from the front, they from the back",
+        ),
+    ],
+);
+
+const JUNCTION: Table = table(
+    "junction[]",
+    "A point at which ends of pieces meet: [[junction]].",
+    &[field("at", Holds::Text, "\"centre\"", "The point").needed()],
+);
+
+const JIG: Table = table(
+    "junction[].jig",
+    "Angles of the guides that pieces keep there, under the piece's name; those of the others follow, and so \
+     does the place of the junction. jig = { hinge = \"67.5 deg\" }",
+    &[field(
+        "*",
+        Holds::OneOrTwo(Angle),
+        "\"67.5 deg\"",
+        "One angle for both sides of the end, or a list of left and right, seen from `from` to `to`",
+    )],
+);
+
+const MIRROR: Table = table(
+    "mirror[]",
+    "Mirrored copies of pieces: [[mirror]], one after the other; a copy can be copied again.",
+    &[field(
+        "across",
+        Holds::Names(2, 2),
+        "[\"south-east\", \"north-west\"]",
+        "Two points on the mirror's line",
+    )
+    .needed()],
+);
+
+const COPIES: Table = table(
+    "mirror[].copies",
+    "Names of the copies, under the names of what they are copies of. copies = { hinge = \"hinge-2\" }",
+    &[field("*", Holds::Text, "\"hinge-2\"", "The copy's name")],
+);
