@@ -27,6 +27,12 @@ use cores::on_all_cores;
 use python::run_script;
 use serde_json::{Value, json};
 
+/// What the validator of JSON Schemas says of files: the description as `tests/reference/check_schema.py`
+/// has it. Panics where a schema is none.
+pub fn check_schemas(description: &Value) -> Value {
+    run_script("check_schema.py", &[], &description.to_string()).json()
+}
+
 /// One call that the reference RS274/NGC interpreter makes to a machine. Numbers are printed by it
 /// with four decimals, in the units that the program has set.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,5 +1,6 @@
 //! What `lapwright machine` is asked.
 
+use super::named::MACHINE;
 use super::text_path::text_path;
 use clap::{Args, Subcommand};
 use std::path::PathBuf;
@@ -24,19 +25,21 @@ pub(in crate::command_line) enum MachineAction {
     #[command(after_help = "Example:\n  lapwright machine show key-sled")]
     Show {
         /// A shipped name or a path
+        #[arg(value_parser = MACHINE, hide_possible_values = true)]
         profile: String,
     },
     /// Whether a profile is sound
     #[command(after_help = "Example:\n  lapwright machine check my-sled.toml")]
     Check {
         /// A shipped name or a path
+        #[arg(value_parser = MACHINE, hide_possible_values = true)]
         profile: String,
     },
     /// A profile of your own, begun from a shipped one
     #[command(after_help = "Example:\n  lapwright machine new --like key-sled -o my-sled.toml")]
     New {
         /// The shipped profile to begin from
-        #[arg(long, value_name = "NAME")]
+        #[arg(long, value_name = "NAME", value_parser = MACHINE, hide_possible_values = true)]
         like: String,
         /// The file to write; an existing one is left alone
         #[arg(short, long, value_name = "FILE", value_parser = text_path)]

@@ -1,6 +1,7 @@
 //! What can be asked for.
 
 mod machine;
+mod named;
 mod pare;
 mod pattern;
 mod reference;
@@ -12,6 +13,7 @@ use crate::writing::pdf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
+use named::MACHINE;
 pub(super) use pare::PareArguments;
 pub(super) use pattern::{PatternAction, PatternArguments};
 pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArguments};
@@ -127,7 +129,7 @@ pub(super) struct RailsArguments {
     #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(super) output: Option<PathBuf>,
     /// Profile of the router: a shipped name or a path; else the one that the job names
-    #[arg(long)]
+    #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(super) machine: Option<String>,
 }
 
@@ -142,7 +144,7 @@ pub(super) struct SledArguments {
     /// Job file; or leave it out and give the grid by flags
     pub(super) job: Option<PathBuf>,
     /// Profile of the sled: a shipped name or a path
-    #[arg(long)]
+    #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(super) machine: Option<String>,
     /// Distance between neighbouring centre lines
     #[arg(
@@ -218,7 +220,7 @@ pub(super) struct OutlineArguments {
     /// Job file
     pub(super) job: PathBuf,
     /// Profile of the laser or sheet router: a shipped name or a path; else the job's laser
-    #[arg(long)]
+    #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(super) machine: Option<String>,
     /// What to draw; several are laid out together, as far as they are cut from sheet of one
     /// thickness
@@ -231,7 +233,7 @@ pub(super) struct OutlineArguments {
     )]
     pub(super) what: Vec<What>,
     /// Of a rack: the sled that it is for, a shipped name or a path; else the job's
-    #[arg(long)]
+    #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(super) sled: Option<String>,
     /// Of a rack: distances from key to blade; of a comb: widths of its slots
     #[arg(long, value_name = "LENGTH,LENGTH,...", allow_hyphen_values = true)]
@@ -293,7 +295,7 @@ pub(super) struct NotchArguments {
     /// Job file
     pub(super) job: PathBuf,
     /// Profile of the router: a shipped name or a path; else the job's
-    #[arg(long)]
+    #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(super) machine: Option<String>,
     /// The file to write
     #[arg(short, long, value_name = "FILE", value_parser = text_path)]
@@ -371,7 +373,7 @@ pub(super) struct ProveArguments {
     /// Job file that it should fulfil
     pub(super) job: Option<PathBuf>,
     /// Profile of the router or laser: a shipped name or a path; else the job's
-    #[arg(long, requires = "job")]
+    #[arg(long, requires = "job", value_parser = MACHINE, hide_possible_values = true)]
     pub(super) machine: Option<String>,
     /// The job's bundle that a program is for; else the one that it fits best
     #[arg(long, value_name = "NUMBER", requires = "job")]
@@ -400,7 +402,7 @@ pub(super) struct ProveArguments {
     )]
     pub(super) what: Vec<What>,
     /// Of a rack: the sled that it is for, a shipped name or a path; else the job's
-    #[arg(long, requires = "what")]
+    #[arg(long, requires = "what", value_parser = MACHINE, hide_possible_values = true)]
     pub(super) sled: Option<String>,
     /// Of a rack or a comb: the lengths that it was drawn with
     #[arg(

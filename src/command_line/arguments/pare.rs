@@ -1,5 +1,6 @@
 //! What `lapwright pare` is asked.
 
+use super::named::MACHINE;
 use super::text_path::text_path;
 use crate::lattice::PieceWay;
 use clap::{Args, ValueEnum};
@@ -45,7 +46,7 @@ pub(in crate::command_line) struct PareArguments {
     #[arg(long, value_enum)]
     pub(in crate::command_line) way: Option<Way>,
     /// Profile of the sled that saws mitres: a shipped name or a path; else the job's
-    #[arg(long)]
+    #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(in crate::command_line) sled: Option<String>,
     /// Profile of the router that cuts rows: a shipped name or a path; else the job's
     #[arg(long)]
@@ -54,7 +55,7 @@ pub(in crate::command_line) struct PareArguments {
     #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(in crate::command_line) output: Option<PathBuf>,
     /// Profile of the guides: a shipped name or a path; else the job's
-    #[arg(long)]
+    #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(in crate::command_line) machine: Option<String>,
     /// A cell's clear opening as it was built and measured: one length, width,height or
     /// width,height,diagonal; or diagonal=LENGTH alone, from corner to corner

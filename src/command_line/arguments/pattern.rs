@@ -1,5 +1,6 @@
 //! Arguments of `lapwright pattern`.
 
+use super::named::PATTERN;
 use super::text_path::text_path;
 use clap::{Args, Subcommand};
 use std::path::PathBuf;
@@ -23,6 +24,7 @@ pub(in crate::command_line) enum PatternAction {
     /// A pattern with its comments, and a drawing of it
     Show {
         /// A shipped name or a path
+        #[arg(value_parser = PATTERN, hide_possible_values = true)]
         pattern: String,
         /// Write a drawing (SVG) of one cell
         #[arg(short, long, value_name = "FILE", value_parser = text_path)]
@@ -37,6 +39,7 @@ pub(in crate::command_line) enum PatternAction {
     /// Whether a pattern is sound in a cell
     Check {
         /// A shipped name or a path
+        #[arg(value_parser = PATTERN, hide_possible_values = true)]
         pattern: String,
         /// Pitch of the grid, or side of its triangles
         #[arg(long, value_name = "LENGTH")]

@@ -99,11 +99,7 @@ pub(super) const BAD: &[Bad] = &[
     ),
     bad(HALL, "mortise_depth = \"6 mm\"\n", ""),
     bad(HALL, "width = \"30 mm\"", "width = \"0 mm\""),
-    unseen(
-        HALL,
-        "measured_depth = \"12.1 mm\"",
-        "measured_depth = \"24 mm\"",
-    ),
+    unseen(HALL, "[strip]", "[strip]\nkeeps = [\"2 mm\", \"2 mm\"]"),
     // Profiles.
     bad(SLED, "kind = \"sled\"", "kind = \"slide\""),
     bad(SLED, "kind = \"sled\"", "kind = \"laser\""),

@@ -3,7 +3,7 @@
 mod bad_files;
 
 use crate::support::cli::Bench;
-use crate::support::run_script;
+use crate::support::check_schemas;
 use bad_files::BAD;
 use lapwright::reading::{read_job, read_machine, read_pattern};
 use serde_json::{Value, json};
@@ -42,7 +42,7 @@ fn judged(files: &[Value]) -> BTreeMap<String, Option<String>> {
         "job": schema("job"), "machine": schema("machine"), "pattern": schema("pattern"),
     });
     let description = json!({ "schemas": schemas, "files": files });
-    let told = run_script("check_schema.py", &[], &description.to_string()).json();
+    let told = check_schemas(&description);
     let of_file = |file: &Value| {
         let name = file["name"].as_str().unwrap().to_owned();
         (name, file["why"].as_str().map(str::to_owned))
@@ -214,4 +214,17 @@ fn pages_of_the_manual_are_written_for_all_commands() {
             "{page}"
         );
     }
+}
+
+#[test]
+fn shells_complete_names_that_come_with_the_program() {
+    let bench = Bench::new();
+    let script = bench.ok(&["completions", "bash"]).out;
+    for name in ["paring-guides", "sheet-router", "nested-square"] {
+        assert!(script.contains(name), "{name}");
+    }
+    // Any other text is a path still.
+    let ran = bench.run(&["machine", "check", "mine.toml"]);
+    assert!(ran.code == 2 && ran.err.contains("mine.toml"), "{}", ran.err);
+    assert!(!bench.ok(&["machine", "check", "--help"]).out.contains("paring-guides"));
 }

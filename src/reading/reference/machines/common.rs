@@ -7,7 +7,7 @@ use crate::units::Kind::Length;
 pub(super) const ABOUT: Field = field(
     "about",
     Holds::Text,
-    "\"crosscut sled with a rack of key slots, 10 in table saw\"",
+    "\"the machine by the window, with the new blade\"",
     "One line about the machine",
 )
 .needed();

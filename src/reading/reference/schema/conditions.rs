@@ -1,6 +1,6 @@
 //! What stands there only beside something else, as JSON Schema at the top of the file.
 
-use super::values::told;
+use super::values::values;
 use crate::reading::reference::field::{Field, Needed, Reference, Rule, Table, When};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -30,7 +30,7 @@ fn of_fields(table: &Table) -> Vec<Value> {
         let none = within(table.path, json!({ "properties": { key: false } }));
         all.push(json!({ "if": { "not": { "anyOf": any } }, "then": none }));
         for row in rows {
-            let mut says = json!({ "properties": { key: told(&table.path_of(key), row) } });
+            let mut says = json!({ "properties": { key: values(row.holds) } });
             if row.needed == Needed::Yes {
                 says["required"] = json!([key]);
             }

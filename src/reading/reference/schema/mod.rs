@@ -10,7 +10,7 @@ use super::field::{Field, Needed, Reference, Table};
 use conditions::{apart, conditions};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
-use values::{told, values};
+use values::{definitions, told, values};
 
 const DRAFT: &str = "http://json-schema.org/draft-07/schema#";
 
@@ -24,18 +24,20 @@ impl Reference {
         });
         merge(&mut schema, self.object(""));
         add_all(&mut schema, conditions(self));
+        schema["definitions"] = Value::Object(definitions());
         schema
     }
 
     /// The schema of a file that is one of several kinds, told by the word under `kind`.
     pub fn schema_of_kinds(name: &str, kinds: &[&Reference]) -> Value {
         let names: Vec<&str> = kinds.iter().map(|kind| kind.name).collect();
-        let mut definitions = Map::new();
+        let mut definitions = definitions();
         let mut all = Vec::new();
         for kind in kinds {
             let mut own = kind.schema();
             if let Some(own) = own.as_object_mut() {
                 own.remove("$schema");
+                own.remove("definitions");
             }
             definitions.insert(kind.name.to_owned(), own);
             let is =

@@ -3,7 +3,7 @@
 use crate::reading::reference::field::{Field, Holds, Shipped};
 use crate::reading::shipped::{SHIPPED_MACHINES, SHIPPED_PATTERNS};
 use crate::units::{Kind, expression};
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 /// Text for people: what the reader takes for printable, U+FEFF included in what is not.
 const PRINTABLE: &str =
@@ -16,7 +16,7 @@ pub(super) fn values(holds: Holds) -> Value {
         // Any digit but zero: a length that is not none.
         Holds::AboveZero => json!({
             "type": "string",
-            "allOf": [{ "pattern": expression(Kind::Length) }, { "pattern": "[1-9]" }],
+            "allOf": [reference("length"), { "pattern": "[1-9]" }],
         }),
         Holds::Quantities(kind) => {
             json!({ "type": "array", "items": quantity(kind), "minItems": 1, "maxItems": 1000 })
@@ -81,7 +81,41 @@ fn example(written: &str) -> Option<Value> {
 }
 
 fn quantity(kind: Kind) -> Value {
-    json!({ "type": "string", "pattern": expression(kind) })
+    json!({ "type": "string", "allOf": [reference(name_of(kind))] })
+}
+
+fn reference(name: &str) -> Value {
+    json!({ "$ref": format!("#/definitions/{name}") })
+}
+
+const fn name_of(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Length => "length",
+        Kind::SignedLength => "signed-length",
+        Kind::Angle => "angle",
+        Kind::Feed => "feed",
+        Kind::Spin => "spin",
+        Kind::Time => "time",
+        Kind::Acceleration => "acceleration",
+    }
+}
+
+/// What values refer to: how quantities and texts are written.
+pub(super) fn definitions() -> Map<String, Value> {
+    let kinds = [
+        Kind::Length,
+        Kind::SignedLength,
+        Kind::Angle,
+        Kind::Feed,
+        Kind::Spin,
+        Kind::Time,
+        Kind::Acceleration,
+    ];
+    let of_kind = |kind| (name_of(kind).to_owned(), json!({ "pattern": expression(kind) }));
+    let printable = json!({ "maxLength": 200, "pattern": PRINTABLE });
+    let mut all: Map<String, Value> = kinds.into_iter().map(of_kind).collect();
+    all.insert("text".to_owned(), printable);
+    all
 }
 
 fn pair(item: &Value) -> Value {
@@ -89,7 +123,7 @@ fn pair(item: &Value) -> Value {
 }
 
 fn text() -> Value {
-    json!({ "type": "string", "maxLength": 200, "pattern": PRINTABLE })
+    json!({ "type": "string", "allOf": [reference("text")] })
 }
 
 /// A name that comes with the program, which editors offer, or a path.
