@@ -64,7 +64,8 @@ fn upright(region: &[Point], margins: Margins) -> Option<[f64; 2]> {
         ends.iter().any(near)
     };
     let is_corner = |p: &Point| at(p.x, [low.x, high.x]) && at(p.y, [low.y, high.y]);
-    (ring.len() == 4 && ring.iter().all(is_corner)).then(|| [high.x - low.x, high.y - low.y])
+    let is_upright = ring.len() == 4 && ring.iter().all(is_corner);
+    is_upright.then_some([high.x - low.x, high.y - low.y])
 }
 
 impl SizedPanel<'_> {
