@@ -96,7 +96,7 @@ impl HoleMeasures {
     ///
     /// **Largest.** The rectangle touches all four walls: `x0` is the farthest that the left wall comes in
     /// between `y0` and `y1`, and so on; each of the four depends on the others only through the walls'
-    /// slopes, which are at most [`STEEPEST`], so that the four settle at once. Giving up height h for width
+    /// slopes, which are at most a tenth, so that the four settle at once. Giving up height h for width
     /// gives at most what both walls lean over h, s h, and changes the area by `s h H - h W`: nothing is gained
     /// while `s H < W`, and likewise for sill and head. Holes that lean more are refused.
     ///
