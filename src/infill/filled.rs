@@ -54,7 +54,7 @@ pub struct FilledCell {
     pub whole: bool,
     /// The clear opening, counter-clockwise, panel frame; of a cut cell as if it were whole.
     pub outline: Vec<Point>,
-    /// What is measured of the opening: see [`Cell::opening`].
+    /// What is measured of the opening: see [`Cell::opening`](super::Cell::opening).
     pub opening: (f64, f64),
     /// What the opening is.
     pub shape: CellShape,

@@ -12,7 +12,6 @@ use crate::finding::{Document, Finding, all_in_document};
 use crate::geometry::Point;
 use crate::geometry::tolerance::POSITION;
 use crate::phrase;
-use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};
 use float_cmp::ApproxEq;
 use std::f64::consts::FRAC_PI_2;
@@ -264,62 +263,60 @@ fn squared(
     drawn: &Cell,
     asked: OpeningAsMeasured,
 ) -> Result<(Opening, Vec<Finding>), Vec<Finding>> {
-    let refuse = |code, text: Phrase, hint: &str| {
-        Err(vec![
-            Finding::error(code, FIELD, text).hint(hint.to_owned()),
-        ])
-    };
-    let (opening, diagonal) = match asked {
-        OpeningAsMeasured::Walls {
-            opening,
-            diagonal: None,
-        } => return Ok((opening, Vec::new())),
-        OpeningAsMeasured::Walls {
-            opening,
-            diagonal: Some(diagonal),
-        } => (opening, diagonal),
+    match asked {
+        OpeningAsMeasured::Walls { opening, diagonal } => {
+            let told = diagonal.map(|diagonal| out_of_true(drawn, opening, diagonal));
+            let told = told.transpose().map_err(|fault| vec![*fault])?;
+            Ok((opening, told.flatten().into_iter().collect()))
+        }
         OpeningAsMeasured::Diagonal(diagonal) => {
-            let Some(long) = longer_diagonal(drawn) else {
-                return refuse(
-                    "no-diagonal",
-                    "a triangle has no diagonal".into(),
-                    "measure its clear side, from corner to corner",
-                );
-            };
-            if drawn.shape() == CellShape::Square && !drawn.is_square() {
-                return refuse(
-                    "sides-not-known",
-                    "these cells are longer than wide: a diagonal alone says nothing of their sides".into(),
-                    "give width, height and diagonal: --cell-opening 35.6mm,30.2mm,46.7mm",
-                );
-            }
-            // Sides grow as the diagonal does where the angles stay.
-            let side = drawn.opening().0 * diagonal / long;
+            let side = side_of(drawn, diagonal).map_err(|fault| vec![*fault])?;
             let opening = Opening {
                 width: side,
                 height: side,
             };
-            return Ok((opening, Vec::new()));
+            Ok((opening, Vec::new()))
         }
-    };
-    let Some(true_cell) = (match drawn.shape() {
+    }
+}
+
+fn no_diagonal() -> Box<Finding> {
+    let hint = "measure its clear side, from corner to corner";
+    Box::new(Finding::error("no-diagonal", FIELD, "a triangle has no diagonal").hint(hint))
+}
+
+/// The walls of a cell with the angles of a drawn one and that longer diagonal, mm: sides grow as the
+/// diagonal does where the angles stay.
+fn side_of(drawn: &Cell, diagonal: f64) -> Result<f64, Box<Finding>> {
+    let long = longer_diagonal(drawn).ok_or_else(no_diagonal)?;
+    if drawn.shape() == CellShape::Square && !drawn.is_square() {
+        let text = "these cells are longer than wide: a diagonal alone says nothing of their sides";
+        let hint = "give width, height and diagonal: --cell-opening 35.6mm,30.2mm,46.7mm";
+        let fault = Finding::error("sides-not-known", FIELD, text);
+        return Err(Box::new(fault.hint(hint)));
+    }
+    Ok(drawn.opening().0 * diagonal / long)
+}
+
+/// What a diagonal says of a cell's corners where they are not those of the drawing.
+fn out_of_true(
+    drawn: &Cell,
+    opening: Opening,
+    diagonal: f64,
+) -> Result<Option<Finding>, Box<Finding>> {
+    let true_cell = match drawn.shape() {
         CellShape::Square => Cell::rectangle(opening.width, opening.height),
         CellShape::Rhomb => drawn.resized(opening.width),
-        CellShape::Triangle => {
-            return refuse(
-                "no-diagonal",
-                "a triangle has no diagonal".into(),
-                "measure its clear side, from corner to corner",
-            );
-        }
-    }) else {
-        // Told with the pattern.
-        return Ok((opening, Vec::new()));
+        CellShape::Triangle => return Err(no_diagonal()),
     };
-    let long = longer_diagonal(&true_cell).unwrap_or_default();
+    // An opening that is none is told with its pattern.
+    let Some(true_cell) = true_cell else {
+        return Ok(None);
+    };
+    let long = longer_diagonal(&true_cell).ok_or_else(no_diagonal)?;
     let [a, b] = match true_cell.shape() {
         CellShape::Rhomb => [opening.width; 2],
-        _ => [opening.width, opening.height],
+        CellShape::Square | CellShape::Triangle => [opening.width, opening.height],
     };
     let skew = corner(a, b, diagonal) - corner(a, b, long);
     if skew.is_nan() || skew.abs() > MOST_SKEW {
@@ -330,33 +327,32 @@ fn squared(
             Mm(b),
             Mm(long)
         );
-        return refuse(
-            "diagonal-does-not-fit",
-            text,
-            "measure again, from corner to corner of the clear opening; the longer way in a rhomb",
-        );
+        let hint =
+            "measure again, from corner to corner of the clear opening; the longer way in a rhomb";
+        let fault = Finding::error("diagonal-does-not-fit", FIELD, text);
+        return Err(Box::new(fault.hint(hint)));
+    }
+    if (diagonal - long).abs() <= SAME_DIAGONAL_MM {
+        return Ok(None);
     }
     // Of a parallelogram: the squares of both diagonals are twice those of its sides.
-    let other = (2.0 * (a * a + b * b) - diagonal * diagonal).sqrt();
-    let true_other = (2.0 * (a * a + b * b) - long * long).max(0.0).sqrt();
-    let mut warnings = Vec::new();
-    if (diagonal - long).abs() > SAME_DIAGONAL_MM {
-        let text = phrase!(
-            "the cell is out of true by {}: its diagonals are {} and {}, those of a true cell {} and {}",
-            Rad(skew.abs()),
-            Mm(diagonal),
-            Mm(other),
-            Mm(long),
-            Mm(true_other)
-        );
-        let hint = phrase!(
-            "pieces are worked out for a true cell with these walls: push it true before they go in; one from corner to corner along the measured diagonal would have to be {} {}",
-            Mm((diagonal - long).abs()),
-            if diagonal > long { "longer" } else { "shorter" }
-        );
-        warnings.push(Finding::warning("cell-out-of-true", FIELD, text).hint(hint));
-    }
-    Ok((opening, warnings))
+    let squares = 2.0 * (a * a + b * b);
+    let other = |diagonal: f64| (squares - diagonal * diagonal).max(0.0).sqrt();
+    let text = phrase!(
+        "the cell is out of true by {}: its diagonals are {} and {}, those of a true cell {} and {}",
+        Rad(skew.abs()),
+        Mm(diagonal),
+        Mm(other(diagonal)),
+        Mm(long),
+        Mm(other(long))
+    );
+    let hint = phrase!(
+        "pieces are worked out for a true cell with these walls: push it true before they go in; one from corner to corner along the measured diagonal would have to be {} {}",
+        Mm((diagonal - long).abs()),
+        if diagonal > long { "longer" } else { "shorter" }
+    );
+    let warning = Finding::warning("cell-out-of-true", FIELD, text);
+    Ok(Some(warning.hint(hint)))
 }
 
 /// Angle between two sides of which the ends are `diagonal` apart, rad (law of cosines).

@@ -65,7 +65,8 @@ fn upright(region: &[Point], margins: Margins) -> Option<[f64; 2]> {
         ends.iter().any(near)
     };
     let is_corner = |p: &Point| at(p.x, [low.x, high.x]) && at(p.y, [low.y, high.y]);
-    (ring.len() == 4 && ring.iter().all(is_corner)).then(|| [high.x - low.x, high.y - low.y])
+    let is_upright = ring.len() == 4 && ring.iter().all(is_corner);
+    is_upright.then_some([high.x - low.x, high.y - low.y])
 }
 
 /// What a panel without a frame keeps beyond its region: half a strip where strips lie along the edge,

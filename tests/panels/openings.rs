@@ -108,7 +108,7 @@ proptest! {
             for rows in 1..=120 {
                 let difference = f64::from(columns - rows);
                 let pitch = over / difference;
-                if difference == 0.0 || pitch <= t {
+                if columns == rows || pitch <= t {
                     continue;
                 }
                 let margin = (size.width - f64::from(columns) * pitch) / 2.0;
@@ -268,7 +268,7 @@ proptest! {
         let Region::Polygon { corners, node } = region else {
             panic!("the opening is a polygon");
         };
-        prop_assert_eq!(corners[2].x, size.width);
+        prop_assert!((corners[2].x - size.width).abs() < 1e-9);
         let wanted = if at_corner { 0.0 } else { 0.5 };
         prop_assert!((node.x - wanted * size.width).abs() < 1e-9);
         prop_assert!((node.y - wanted * size.height).abs() < 1e-9);
@@ -516,7 +516,8 @@ fn a_rebate_by_hand() {
     ));
     let plan = plan(&job).unwrap();
     let recess = plan.recess.unwrap();
-    assert_eq!(recess.from_front_mm, [18.0, 24.0]);
+    near(recess.from_front_mm[0], 18.0);
+    near(recess.from_front_mm[1], 24.0);
     let [width, height] = recess.clear_mm.unwrap();
     near(width, 424.0 + 18.0);
     near(height, 624.0 + 18.0);

@@ -33,7 +33,7 @@ MEASURED_FOLLOWS = (
     "story stick for the drawn section still holds for the notches' middles, but not for their edges."
 )
 STICKS_CAPTION = (
-    "Sticks as thick and deep as the strips. Length: at least, end to end, both square, all of a "
+    "Sticks as thick and deep as the pieces. Length: at least, end to end, both square, all of a "
     "kind alike. In each: pieces a stick. At once: sticks in a block. Spare: pieces more than needed. "
     "Ends: those that the sled cuts."
 )
@@ -79,8 +79,8 @@ ALIKE = "the same whichever end goes away. Angle: to the blade."
 BY_HAND = "by the end that goes away from you. Angle: to the blade."
 FIRST_WEDGE = " Wedge of {N} deg: on a board with a straight edge mark {N} mm from one end, square to that {N} mm, and saw to the line"
 WEDGES_USE = (
-    ". Screwed to the fence from behind it carries sticks and stop; turned end for end it serves the "
-    "other hand."
+    ". Screwed to the fence from behind it carries sticks and stop; turned over end for end it serves "
+    "the other hand."
 )
 ON_YOUR_SIDE = " The fence stands on your side of the sticks."
 AT_BOARD = " The stop is a straight board parallel to the blade; every left end touches it."

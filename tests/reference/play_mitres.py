@@ -269,6 +269,8 @@ class Play:
     def parted_midway(self, kind, piece, long):
         """A hand saw parts two pieces at their rough ends as it is told, and leaves both long enough."""
         rough, told_to = self.case["rough"], self.told_to
+        if kind.from_point is None or told_to == JSON_OFF and kind.between is None:
+            raise Wrong(f"where the rough ends of sticks {kind.number} are parted is not told")
         if self.told_to == JSON_OFF and abs(2 * piece.length + kind.between - long) > told_to:
             raise Wrong(f"{kind.between} between rough ends, not {long - 2 * piece.length}")
         if abs(kind.from_point - long / 2) > told_to:

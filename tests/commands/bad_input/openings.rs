@@ -84,6 +84,16 @@ fn square_grids() {
 }
 
 #[test]
+fn a_square_inside_with_unlike_counts_has_no_even_margins() {
+    let counts = "columns = 5\nrows = 4\nrest = \"even-margins\"";
+    let job = OPENING
+        .replace("height = \"400 mm\"", "height = \"600 mm\"")
+        .replace("pitch_about = \"40 mm\"", counts);
+    let says = ["grid.columns", "job.toml:11:", "four equal margins"];
+    check(&[Case::job(job, &says)]);
+}
+
+#[test]
 fn slanted_grids() {
     let diamond = OPENING.replace("\"square\"", "\"diamond\"");
     check_rows(

@@ -1,8 +1,9 @@
-//! The largest upright rectangle in a hole that is out of square.
+//! What a tape says of a hole, and the largest upright rectangle that goes into every hole of which it
+//! would say so.
 
-use super::size::Size;
 use crate::finding::Finding;
 use crate::geometry::{Point, Vector};
+use crate::opening::size::Size;
 use crate::phrase;
 use crate::units::Mm;
 
@@ -95,7 +96,7 @@ impl HoleMeasures {
     ///
     /// **Largest.** The rectangle touches all four walls: `x0` is the farthest that the left wall comes in
     /// between `y0` and `y1`, and so on; each of the four depends on the others only through the walls'
-    /// slopes, which are at most [`STEEPEST`], so that the four settle at once. Giving up height h for width
+    /// slopes, which are at most a tenth, so that the four settle at once. Giving up height h for width
     /// gives at most what both walls lean over h, s h, and changes the area by `s h H - h W`: nothing is gained
     /// while `s H < W`, and likewise for sill and head. Holes that lean more are refused.
     ///
@@ -201,8 +202,8 @@ impl HoleMeasures {
         let [left, _, right] = self.heights;
         let a = Point::default();
         let b = Point::new(bottom, 0.0);
-        let d = apex(Reach::new(a, left), Reach::new(b, diagonal))?;
-        let c = apex(Reach::new(d, top), Reach::new(b, right))?;
+        let d = apex(&Reach::new(a, left), &Reach::new(b, diagonal))?;
+        let c = apex(&Reach::new(d, top), &Reach::new(b, right))?;
         Some(Corners { a, b, c, d })
     }
 
@@ -211,8 +212,8 @@ impl HoleMeasures {
         let [left, _, right] = self.heights;
         let a = Point::default();
         let b = Point::new(bottom, 0.0);
-        let c = apex(Reach::new(a, diagonal), Reach::new(b, right))?;
-        let d = apex(Reach::new(a, left), Reach::new(c, top))?;
+        let c = apex(&Reach::new(a, diagonal), &Reach::new(b, right))?;
+        let d = apex(&Reach::new(a, left), &Reach::new(c, top))?;
         Some(Corners { a, b, c, d })
     }
 
@@ -253,7 +254,7 @@ impl Reach {
 }
 
 /// The point that two tapes reach, to the left of the way from the first one's start to the second's.
-fn apex(first: Reach, second: Reach) -> Option<Point> {
+fn apex(first: &Reach, second: &Reach) -> Option<Point> {
     let base = first.from.to(second.from);
     let length = base.length();
     let along = (first.far * first.far - second.far * second.far + length * length) / 2.0 / length;
@@ -400,6 +401,3 @@ impl Walls {
         Touching { x, y }
     }
 }
-
-#[cfg(test)]
-mod tests;
