@@ -43,3 +43,24 @@ pub fn expression(kind: Kind) -> String {
 fn escaped(name: &str) -> String {
     name.replace('^', r"\^")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The tests of schemas hold expressions against what is read, text by text; here that every unit is in
+    /// its kind's, and its signs do not mean something else.
+    #[test]
+    fn every_unit_is_in_its_expression() {
+        let angle = expression(Kind::Angle);
+        assert!(angle.contains("deg|degree|degrees|\u{b0}"), "{angle}");
+        assert!(!angle.contains("mm"), "{angle}");
+        let acceleration = expression(Kind::Acceleration);
+        assert!(
+            acceleration.contains(r"mm/s2|mm/s\^2|in/s2|in/s\^2"),
+            "{acceleration}"
+        );
+        let signed = expression(Kind::SignedLength);
+        assert!(signed.starts_with("^\\s*[-+\u{2212}]?"), "{signed}");
+    }
+}

@@ -86,16 +86,14 @@ fn all_read() -> Vec<Read> {
     for shipped in SHIPPED_PATTERNS {
         all.push(read(&PATTERN, shipped.name, shipped.text));
     }
-    for entry in std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/demo")).unwrap() {
-        let path = entry.unwrap().path();
-        let text = std::fs::read_to_string(&path).unwrap();
+    for (at, text) in corpus::DEMOS.iter().enumerate() {
         let toml: Toml = text.parse().unwrap();
         let reference = if toml.contains_key("grid") {
             &JOB
         } else {
-            of_machine(&text)
+            of_machine(text)
         };
-        all.push(read(reference, path.to_str().unwrap(), &text));
+        all.push(read(reference, &format!("demo {at}"), text));
     }
     for (at, text) in corpus::jobs().iter().enumerate() {
         all.push(read(&JOB, &format!("crafted job {at}"), text));

@@ -2,8 +2,8 @@
 
 mod bad_files;
 
-use crate::support::cli::Bench;
 use crate::support::check_schemas;
+use crate::support::cli::Bench;
 use bad_files::BAD;
 use lapwright::reading::{read_job, read_machine, read_pattern};
 use serde_json::{Value, json};
@@ -225,6 +225,15 @@ fn shells_complete_names_that_come_with_the_program() {
     }
     // Any other text is a path still.
     let ran = bench.run(&["machine", "check", "mine.toml"]);
-    assert!(ran.code == 2 && ran.err.contains("mine.toml"), "{}", ran.err);
-    assert!(!bench.ok(&["machine", "check", "--help"]).out.contains("paring-guides"));
+    assert!(
+        ran.code == 2 && ran.err.contains("mine.toml"),
+        "{}",
+        ran.err
+    );
+    assert!(
+        !bench
+            .ok(&["machine", "check", "--help"])
+            .out
+            .contains("paring-guides")
+    );
 }

@@ -111,7 +111,12 @@ pub(super) fn definitions() -> Map<String, Value> {
         Kind::Time,
         Kind::Acceleration,
     ];
-    let of_kind = |kind| (name_of(kind).to_owned(), json!({ "pattern": expression(kind) }));
+    let of_kind = |kind| {
+        (
+            name_of(kind).to_owned(),
+            json!({ "pattern": expression(kind) }),
+        )
+    };
     let printable = json!({ "maxLength": 200, "pattern": PRINTABLE });
     let mut all: Map<String, Value> = kinds.into_iter().map(of_kind).collect();
     all.insert("text".to_owned(), printable);

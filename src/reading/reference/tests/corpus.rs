@@ -145,3 +145,17 @@ from = \"left\"
 to = \"right\"
 lap = \"one\"
 "];
+
+/// Files of `demo/`.
+pub(super) const DEMOS: &[&str] = &[
+    include_str!("../../../../demo/attic-window.toml"),
+    include_str!("../../../../demo/hall-router.toml"),
+    include_str!("../../../../demo/hall-screen.toml"),
+    include_str!("../../../../demo/pantry-door.toml"),
+    include_str!("../../../../demo/porch-window.toml"),
+    include_str!("../../../../demo/reading-lamp.toml"),
+    include_str!("../../../../demo/stair-window.toml"),
+    include_str!("../../../../demo/tea-cabinet.toml"),
+    include_str!("../../../../demo/tray-insert.toml"),
+    include_str!("../../../../demo/wardrobe-vent.toml"),
+];
