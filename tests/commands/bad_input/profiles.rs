@@ -39,7 +39,8 @@ fn sleds() {
         height_correction = "-6 mm"      | sled.height_correction | no height
         height_correction = "6 mm"       | sled.height_correction | cuts strips 12.00 mm deep through
         farthest = "4 mm" @ nearest      | stop.nearest | `nearest` is above `farthest`
-        [stop] -> [stopp]                | did you mean `stop`? | has nothing to place
+        [stop] -> [stopp]                | did you mean `stop`?
+        [stop] -> [halt]                 | stop: this is missing | nothing places the first notch
         slots = []                       | rack.slots | at least one slot
         slots ->  @ [rack]               | rack.slots | missing
         slots = ["20"] @ slots           | rack.slots[0] | no unit
