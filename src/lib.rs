@@ -67,6 +67,7 @@
 
 #[doc(hidden)]
 pub mod command_line;
+pub mod choosing;
 pub mod dialects;
 pub mod finding;
 pub mod geometry;

@@ -1,0 +1,277 @@
+//! The few panels worth making.
+
+use super::around::JobAround;
+use super::draft::{grid_table, is_drawn};
+use super::machines::{cannot, share, shares};
+use super::reason::reason;
+use crate::finding::Finding;
+use crate::infill::Pattern;
+use crate::instructions::choice::{Choice, MachineShare, PanelOption, RackChoice};
+use crate::machines::{Guides, Rack, Sled, Station};
+use crate::making::{NotMade, Workshop, filled, size_of};
+use crate::opening::{BayWish, Candidate, Ruling, candidates, worth_showing};
+use crate::phrase;
+use crate::phrase::counted;
+use crate::planning::plan_pieces;
+use crate::reading::{Job, read_job};
+use crate::units::{AtMost, Mm, UnitSystem};
+
+/// As many are told side by side as a terminal of 100 columns holds.
+const MOST_OPTIONS: usize = 6;
+
+/// What the order of the options goes by.
+const RANKED_BY: [&str; 4] = [
+    "what all machines named can make",
+    "every step over the key in one slot of the rack, then in two slots, then square cells by the stop, then cells that are not square",
+    "least sum of: millimetres off the wanted pitch, difference of the margins, difference of the outermost bays",
+    "fewer cells",
+];
+
+/// What is to be chosen for.
+#[derive(Debug, Clone)]
+pub struct PanelRequest<'a> {
+    /// The job but for its grid.
+    pub around: JobAround,
+    /// About this pitch, mm.
+    pub pitch: Option<f64>,
+    /// So many bays side by side.
+    pub columns: Option<usize>,
+    /// So many bays above each other.
+    pub rows: Option<usize>,
+    /// Least margin, mm; where it is not given, what leaves the job's least web outside the last notch.
+    pub least_margin: Option<f64>,
+    /// Greatest margin, mm; where it is not given, one pitch more than the least.
+    pub most_margin: Option<f64>,
+    /// The machines at hand.
+    pub workshop: &'a Workshop,
+    /// Of the pieces.
+    pub pattern: Option<&'a Pattern>,
+}
+
+/// What there is to choose from, with a job for each.
+#[derive(Debug, Clone)]
+pub struct ChosenPanels {
+    /// What is told.
+    pub choice: Choice,
+    /// Of each option the text of its job, which was read and planned.
+    pub jobs: Vec<String>,
+}
+
+/// The panels worth making for an opening, best first.
+///
+/// # Errors
+/// Where nothing fits, with what would; where what fits cannot be built.
+pub fn choose(request: &PanelRequest<'_>) -> Result<ChosenPanels, Vec<Finding>> {
+    let rack = request.workshop.machine::<Sled>().and_then(|sled| sled.machine.rack.as_ref());
+    let wish = request.wish(rack);
+    request.check(&wish)?;
+    let all = candidates(request.around.inside, &wish);
+    let shown = worth_showing(all, wish.pitch, MOST_OPTIONS);
+    if shown.is_empty() {
+        return Err(vec![request.nothing_fits(&wish)]);
+    }
+    let mut made: Vec<(PanelOption, String)> = Vec::new();
+    let mut faults = Vec::new();
+    for candidate in &shown {
+        match request.made(candidate, &wish, rack) {
+            Ok(option) => made.push(option),
+            Err(found) => faults.push(found),
+        }
+    }
+    if made.is_empty() {
+        return Err(faults.into_iter().next().unwrap_or_default());
+    }
+    made.sort_by_key(|(option, _)| option.lacking());
+    let (mut options, jobs): (Vec<PanelOption>, Vec<String>) = made.into_iter().unzip();
+    for (number, option) in (1..).zip(&mut options) {
+        option.option = number;
+    }
+    let inside = request.around.inside;
+    Ok(ChosenPanels {
+        choice: Choice {
+            inside_mm: [inside.width, inside.height],
+            wanted_pitch_mm: wish.pitch,
+            least_margin_mm: wish.least_margin,
+            most_margin_mm: wish.most_margin,
+            ranked_by: RANKED_BY.to_vec(),
+            options,
+        },
+        jobs,
+    })
+}
+
+impl PanelRequest<'_> {
+    fn wish(&self, rack: Option<&Rack>) -> BayWish {
+        let slots = rack.map(|rack| rack.slots.iter().map(|slot| slot.measured).collect());
+        BayWish {
+            pitch: self.pitch,
+            columns: self.columns,
+            rows: self.rows,
+            least_margin: self.least_margin.unwrap_or(self.around.least_margin),
+            most_margin: self.most_margin,
+            thickness: self.around.thickness,
+            slots: slots.unwrap_or_default(),
+        }
+    }
+
+    fn check(&self, wish: &BayWish) -> Result<(), Vec<Finding>> {
+        let mut found = Vec::new();
+        let has_rack = !wish.slots.is_empty();
+        if wish.pitch.is_none() && wish.columns.is_none() && wish.rows.is_none() && !has_rack {
+            let text = "nothing says how large the cells should be";
+            let hint = "give --pitch 40mm, which is taken as about 40 mm, or --columns and --rows; a sled with a rack decides by itself";
+            found.push(Finding::error("missing", "grid.pitch_about", text).hint(hint));
+        }
+        if let Some(pitch) = wish.pitch.filter(|pitch| *pitch <= wish.thickness) {
+            let text = phrase!(
+                "a pitch of {} leaves no opening between strips {} thick",
+                Mm(pitch),
+                Mm(wish.thickness)
+            );
+            let hint = "pitch is measured from centre line to centre line";
+            found.push(Finding::error("pitch-within-thickness", "grid.pitch_about", text).hint(hint));
+        }
+        if let Some(most) = wish.most_margin.filter(|most| *most < wish.least_margin) {
+            let text = phrase!(
+                "the greatest margin, {}, is below the least one, {}",
+                Mm(most),
+                Mm(wish.least_margin)
+            );
+            let hint = "both are measured from the inside's edge to the outermost centre line; without --least-margin it is half a strip and the least wood outside a notch";
+            found.push(Finding::error("margins-cross", "grid.most_margin", text).hint(hint));
+        }
+        if found.is_empty() { Ok(()) } else { Err(found) }
+    }
+
+    fn nothing_fits(&self, wish: &BayWish) -> Finding {
+        let inside = self.around.inside;
+        let room = inside.width.min(inside.height) - 2.0 * wish.least_margin;
+        let text = phrase!(
+            "no bays of what you want go into an inside {} by {} with margins of {} or more",
+            Mm(inside.width),
+            Mm(inside.height),
+            Mm(wish.least_margin)
+        );
+        let hint = match (wish.pitch, wish.most_margin) {
+            (Some(pitch), _) if pitch > room => phrase!(
+                "the largest square cell that does has a pitch of {}: ask for less, or for smaller margins",
+                AtMost(room.max(0.0))
+            ),
+            (_, Some(most)) => phrase!(
+                "margins of at most {} rule all of them out: leave out --most-margin, or ask for other bays",
+                Mm(most)
+            ),
+            _ => phrase!("ask for fewer bays, another pitch or smaller margins"),
+        };
+        Finding::error("nothing-fits", "grid.pitch_about", text).hint(hint)
+    }
+
+    /// A candidate as a job that was read, with what its machines would do.
+    fn made(
+        &self,
+        candidate: &Candidate,
+        wish: &BayWish,
+        rack: Option<&Rack>,
+    ) -> Result<(PanelOption, String), Vec<Finding>> {
+        let why = reason(candidate, wish, rack);
+        let grid = grid_table(candidate, wish, &why.text(UnitSystem::Millimetres));
+        let text = self.around.with_grid(&grid);
+        let job = read_job("panel.toml", &text).map_err(|unreadable| unreadable.findings)?;
+        if !is_drawn(&job, candidate) {
+            let text = "what was written of this panel reads as another one: a fault of this program";
+            return Err(vec![Finding::error("draft-differs", "grid", text)]);
+        }
+        let lattice = job.panel.lattice();
+        let mut at_machines = shares(&job, self.workshop);
+        let pieces = self.pieces(&job);
+        at_machines.extend(pieces.share);
+        let [across, up] = candidate.pitch;
+        let option = PanelOption {
+            option: 0,
+            pitch_mm: candidate.pitch,
+            border_mm: matches!(candidate.ruling, Ruling::TwoSlots { .. })
+                .then_some(candidate.border),
+            columns: candidate.columns,
+            rows: candidate.rows,
+            margin_mm: candidate.margin,
+            finished_mm: size_of(&job).finished_mm,
+            square: (across - up).abs() < crate::geometry::SAME_POSITION_MM,
+            rack: rack.and_then(|rack| rack_choice(candidate, rack)),
+            piece_kinds: pieces.kinds,
+            pieces: pieces.count,
+            cells_open: pieces.cells_open,
+            strips: lattice.strips.len(),
+            strip_metres: lattice.strips.iter().map(|strip| strip.length).sum::<f64>() / 1000.0,
+            set_ups: at_machines.iter().map(|share| share.set_ups).sum(),
+            at_machines,
+            reason: why,
+        };
+        Ok((option, text))
+    }
+
+    fn pieces(&self, job: &Job) -> Pieces {
+        let Some(pattern) = self.pattern else {
+            return Pieces::default();
+        };
+        let guides = self.workshop.machine::<Guides>();
+        let name = guides.map_or("", |guides| guides.name);
+        match filled(job, pattern) {
+            Ok(filled) => {
+                let infill = job.panel.design().infill.as_ref();
+                let allowance = infill.map_or(0.0, |infill| infill.allowance);
+                let (plan, _) = plan_pieces(&job.panel, &filled, allowance, guides);
+                let blocks = plan.blocks.len();
+                Pieces {
+                    kinds: plan.pieces.len(),
+                    count: plan.pieces.iter().map(|piece| piece.count).sum(),
+                    cells_open: plan.cells_open,
+                    share: guides.map(|_| {
+                        let what = format!("{} for all mitres", counted(blocks, "block"));
+                        share(Station::Guides, name, blocks, what)
+                    }),
+                }
+            }
+            Err(NotMade::Cannot(faults)) => Pieces {
+                share: Some(cannot(Station::Guides, name, &faults)),
+                ..Pieces::default()
+            },
+            Err(_) => Pieces {
+                share: Some(cannot(Station::Guides, name, &[])),
+                ..Pieces::default()
+            },
+        }
+    }
+}
+
+/// The pattern's share.
+#[derive(Default)]
+struct Pieces {
+    kinds: usize,
+    count: usize,
+    cells_open: usize,
+    share: Option<MachineShare>,
+}
+
+/// The slots that a candidate is drawn to; where it is not, the one that comes nearest.
+fn rack_choice(candidate: &Candidate, rack: &Rack) -> Option<RackChoice> {
+    let slot = |at: usize| rack.slots.get(at).copied();
+    let [across, _] = candidate.pitch;
+    let (inner, reached, border) = match candidate.ruling {
+        Ruling::OneSlot { slot: at } => (slot(at)?, true, None),
+        Ruling::TwoSlots { inner, border: [x, y] } => {
+            let border = [slot(x)?.nominal, slot(y)?.nominal];
+            (slot(inner)?, true, Some(border))
+        }
+        _ => {
+            let off = |slot: &&crate::machines::RackSlot| (slot.measured - across).abs();
+            let nearest = rack.slots.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;
+            (*nearest, false, None)
+        }
+    };
+    Some(RackChoice {
+        slot_mm: inner.nominal,
+        bay_mm: inner.measured,
+        reached,
+        border_slot_mm: border,
+    })
+}
