@@ -65,9 +65,9 @@
     )
 )]
 
+pub mod choosing;
 #[doc(hidden)]
 pub mod command_line;
-pub mod choosing;
 pub mod dialects;
 pub mod finding;
 pub mod geometry;

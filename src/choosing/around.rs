@@ -132,7 +132,9 @@ fn around_table(text: &str, name: &str) -> Option<[String; 2]> {
 
 /// Whether a line opens a table; one of a list of lists has quotes or commas.
 fn is_heading(line: &str) -> bool {
-    let name = line.strip_prefix('[').and_then(|rest| rest.strip_suffix(']'));
+    let name = line
+        .strip_prefix('[')
+        .and_then(|rest| rest.strip_suffix(']'));
     let plain = |letter: char| letter.is_alphanumeric() || "_-.[] ".contains(letter);
     name.is_some_and(|name| {
         !name.is_empty() && name.chars().all(plain) && name.contains(char::is_alphabetic)
@@ -159,7 +161,11 @@ impl PanelFigures {
         let _ = writeln!(text, "width = {width}");
         let _ = writeln!(text, "height = {height}");
         if let Some(play) = &self.play {
-            let _ = writeln!(text, "play = {}          # air at every side", quoted(&play.text));
+            let _ = writeln!(
+                text,
+                "play = {}          # air at every side",
+                quoted(&play.text)
+            );
         }
         text.push('\n');
         text
@@ -214,7 +220,10 @@ mod tests {
     #[test]
     fn what_a_person_typed_stays_a_string() {
         assert_eq!(quoted("24 1/8 in"), "\"24 1/8 in\"");
-        let back: toml::Value = format!("a = {}", quoted("24 \"\\ '")).parse::<toml::Table>().unwrap()["a"].clone();
+        let back: toml::Value = format!("a = {}", quoted("24 \"\\ '"))
+            .parse::<toml::Table>()
+            .unwrap()["a"]
+            .clone();
         assert_eq!(back.as_str(), Some("24 \"\\ '"));
     }
 }

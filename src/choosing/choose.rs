@@ -62,7 +62,10 @@ pub struct ChosenPanels {
 /// # Errors
 /// Where nothing fits, with what would; where what fits cannot be built.
 pub fn choose(request: &PanelRequest<'_>) -> Result<ChosenPanels, Vec<Finding>> {
-    let rack = request.workshop.machine::<Sled>().and_then(|sled| sled.machine.rack.as_ref());
+    let rack = request
+        .workshop
+        .machine::<Sled>()
+        .and_then(|sled| sled.machine.rack.as_ref());
     let wish = request.wish(rack);
     request.check(&wish)?;
     let all = candidates(request.around.inside, &wish);
@@ -129,7 +132,9 @@ impl PanelRequest<'_> {
                 Mm(wish.thickness)
             );
             let hint = "pitch is measured from centre line to centre line";
-            found.push(Finding::error("pitch-within-thickness", "grid.pitch_about", text).hint(hint));
+            found.push(
+                Finding::error("pitch-within-thickness", "grid.pitch_about", text).hint(hint),
+            );
         }
         if let Some(most) = wish.most_margin.filter(|most| *most < wish.least_margin) {
             let text = phrase!(
@@ -178,7 +183,8 @@ impl PanelRequest<'_> {
         let text = self.around.with_grid(&grid);
         let job = read_job("panel.toml", &text).map_err(|unreadable| unreadable.findings)?;
         if !is_drawn(&job, candidate) {
-            let text = "what was written of this panel reads as another one: a fault of this program";
+            let text =
+                "what was written of this panel reads as another one: a fault of this program";
             return Err(vec![Finding::error("draft-differs", "grid", text)]);
         }
         let lattice = job.panel.lattice();
@@ -258,7 +264,10 @@ fn rack_choice(candidate: &Candidate, rack: &Rack) -> Option<RackChoice> {
     let [across, _] = candidate.pitch;
     let (inner, reached, border) = match candidate.ruling {
         Ruling::OneSlot { slot: at } => (slot(at)?, true, None),
-        Ruling::TwoSlots { inner, border: [x, y] } => {
+        Ruling::TwoSlots {
+            inner,
+            border: [x, y],
+        } => {
             let border = [slot(x)?.nominal, slot(y)?.nominal];
             (slot(inner)?, true, Some(border))
         }

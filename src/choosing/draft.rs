@@ -15,7 +15,10 @@ pub(super) fn grid_table(candidate: &Candidate, wish: &BayWish, why: &str) -> St
     let least = exact_mm(wish.least_margin);
     match candidate.ruling {
         Ruling::TwoSlots { .. } => {
-            let lists = [("pitches_x", 0, candidate.columns), ("pitches_y", 1, candidate.rows)];
+            let lists = [
+                ("pitches_x", 0, candidate.columns),
+                ("pitches_y", 1, candidate.rows),
+            ];
             for (key, axis, count) in lists {
                 let _ = writeln!(text, "{key} = [{}]", bays(candidate, axis, count));
             }
@@ -38,7 +41,10 @@ pub(super) fn grid_table(candidate: &Candidate, wish: &BayWish, why: &str) -> St
             );
         }
         Ruling::LeastMargins => {
-            let _ = writeln!(text, "# the pitch, {across:.4} mm, follows from the least margin");
+            let _ = writeln!(
+                text,
+                "# the pitch, {across:.4} mm, follows from the least margin"
+            );
         }
         Ruling::Fill => {
             let _ = writeln!(

@@ -13,7 +13,11 @@ use std::path::Path;
 
 /// The shares of all machines that notch or cut strips.
 pub(super) fn shares(job: &Job, workshop: &Workshop) -> Vec<MachineShare> {
-    let all = [at_sled(job, workshop), at_laser(job, workshop), at_router(job, workshop)];
+    let all = [
+        at_sled(job, workshop),
+        at_laser(job, workshop),
+        at_router(job, workshop),
+    ];
     all.into_iter().flatten().collect()
 }
 
@@ -50,7 +54,10 @@ fn at_sled(job: &Job, workshop: &Workshop) -> Option<MachineShare> {
 
 fn sawn(plan: &SledPlan, name: &str) -> MachineShare {
     let own = (plan.bundles.iter()).filter(|bundle| bundle.same_as_bundle.is_none());
-    let steps: Vec<&Register> = own.flat_map(|bundle| &bundle.steps).map(|step| &step.register).collect();
+    let steps: Vec<&Register> = own
+        .flat_map(|bundle| &bundle.steps)
+        .map(|step| &step.register)
+        .collect();
     let over_key = |step: &&&Register| matches!(step, Register::Key { .. });
     let keyed = steps.iter().filter(over_key).count();
     let what = format!(
@@ -75,11 +82,13 @@ fn sawn(plan: &SledPlan, name: &str) -> MachineShare {
 fn at_laser(job: &Job, workshop: &Workshop) -> Option<MachineShare> {
     let laser = workshop.machine::<Laser>()?;
     let parts = SheetParts::of_strips(&job.panel, job.panel.lattice(), laser.machine);
-    let planned = parts.batch(Ware::Strips, &[Ware::Strips]).and_then(|batch| {
-        let title = &job.panel.design().title;
-        let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
-        plan_sheets(title, laser.name, vec![batch], laser.machine, &name)
-    });
+    let planned = parts
+        .batch(Ware::Strips, &[Ware::Strips])
+        .and_then(|batch| {
+            let title = &job.panel.design().title;
+            let name = |at, count| numbered(Path::new("strips.dxf"), at, count);
+            plan_sheets(title, laser.name, vec![batch], laser.machine, &name)
+        });
     Some(match planned {
         Ok((plan, _)) => {
             let sheets = plan.files.len();

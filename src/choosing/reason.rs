@@ -80,10 +80,16 @@ fn by_what(candidate: &Candidate, rack: Option<&Rack>) -> Phrase {
         }
         Ruling::Pitch => phrase!("square cells, equal bays"),
         Ruling::EvenMargins => {
-            phrase!("square cells of the pitch that leaves even margins{}", stop(rack))
+            phrase!(
+                "square cells of the pitch that leaves even margins{}",
+                stop(rack)
+            )
         }
         Ruling::LeastMargins => {
-            phrase!("the largest square cells that leave the least margin{}", stop(rack))
+            phrase!(
+                "the largest square cells that leave the least margin{}",
+                stop(rack)
+            )
         }
         Ruling::Fill => phrase!(
             "cells {} by {} that fill the inside, not square{}",

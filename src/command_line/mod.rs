@@ -3,6 +3,7 @@
 mod answers;
 mod arguments;
 mod build;
+mod choose;
 mod files;
 mod inputs;
 mod lengths;
@@ -46,6 +47,7 @@ pub fn run() -> ExitCode {
     };
     let inputs = Inputs::default();
     let outcome = match &arguments.command {
+        Command::Choose(asked) => choose::run(asked, &inputs, shown),
         Command::Sled(asked) => sled::run(asked, &inputs, shown),
         Command::Outline(asked) => outline::run(asked, &inputs, shown),
         Command::Notch(asked) => notch::run(asked, &inputs, shown),

@@ -50,6 +50,7 @@ mod job;
 mod machine;
 mod mixed_units;
 mod opening;
+mod panel_flags;
 mod pattern;
 mod quantity;
 mod shipped;
@@ -59,6 +60,8 @@ pub use documents::Documents;
 pub(crate) use flags::{GridFlags, panel_from_flags};
 pub use job::{Job, MachineNames, read_job};
 pub use machine::{MachineProfile, read_machine};
+pub use panel_flags::Written;
+pub(crate) use panel_flags::{PanelFlags, read_panel_flags};
 pub use pattern::{PatternFile, read_pattern};
 pub use shipped::{
     SHIPPED_MACHINES, SHIPPED_PATTERNS, ShippedProfile, shipped_machine, shipped_pattern,

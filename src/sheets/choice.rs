@@ -22,16 +22,29 @@ pub fn choice_sections(choice: &Choice, units: UnitSystem) -> Vec<Section> {
             " Slot: of the rack, by name; its bay: centre of the key to centre of the kerf, as measured."
         ));
     }
+    let mut rows = Rows {
+        options: &choice.options,
+        units,
+        rows: Vec::new(),
+    };
+    rows.add_panel();
+    rows.add_rack();
+    rows.add_parts();
+    rows.add_machines();
     let mut columns = vec![""];
     columns.extend(NUMBERS.iter().take(choice.options.len()));
     let table = Table {
         caption,
         columns,
-        rows: rows(choice, units),
+        rows: rows.rows,
     };
     let mut blocks = vec![Block::Table(table)];
     blocks.push(Block::Steps(
-        choice.options.iter().map(|option| option.reason.clone()).collect(),
+        choice
+            .options
+            .iter()
+            .map(|option| option.reason.clone())
+            .collect(),
     ));
     let mut remarks: Vec<Phrase> = choice.options.iter().flat_map(lacking).collect();
     let order: Vec<String> = (1..)
@@ -49,98 +62,114 @@ pub fn choice_sections(choice: &Choice, units: UnitSystem) -> Vec<Section> {
 fn lacking(option: &PanelOption) -> Vec<Phrase> {
     let of_one = |share: &MachineShare| {
         let why = share.cannot.clone()?;
-        let mut text = phrase!("Panel {}: {} {} cannot do it: ", option.option, share.station, share.machine.clone());
+        let mut text = phrase!(
+            "Panel {}: {} {} cannot do it: ",
+            option.option,
+            share.station,
+            share.machine.clone()
+        );
         text.append(why);
         Some(text)
     };
     option.at_machines.iter().filter_map(of_one).collect()
 }
 
-/// A row of the table: what it tells, and how.
-type Row<'a> = (String, &'a dyn Fn(&PanelOption) -> String);
+/// The table's rows on their way.
+struct Rows<'c> {
+    options: &'c [PanelOption],
+    units: UnitSystem,
+    rows: Vec<Vec<TableCell>>,
+}
 
-fn rows(choice: &Choice, units: UnitSystem) -> Vec<Vec<TableCell>> {
-    let unit = match units {
-        UnitSystem::Millimetres => "mm",
-        UnitSystem::Inches => "in",
-    };
-    let length = |mm: f64| Mm(mm).figure(units);
-    let both = |[x, y]: [f64; 2]| {
-        let (x, y) = (length(x), length(y));
-        if x == y { x } else { format!("{x} by {y}") }
-    };
-    let pieces = |option: &PanelOption| match option.pieces {
-        0 => "none".to_owned(),
-        count => format!("{count} in {} kinds", option.piece_kinds),
-    };
-    let mut rows: Vec<Row<'_>> = vec![
-        (format!("pitch {unit}"), &|option| both(option.pitch_mm)),
-        ("bays".into(), &|option| format!("{} by {}", option.columns, option.rows)),
-        (format!("outer bays {unit}"), &|option| {
-            option.border_mm.map_or_else(|| "as inner".into(), both)
-        }),
-        ("square cells".into(), &|option| yes(option.square)),
-        (format!("margins {unit}"), &|option| both(option.margin_mm)),
-        (format!("finished {unit}"), &|option| {
-            let size = option.finished_mm;
-            size.map_or_else(|| "not known".into(), |[x, y]| format!("{} by {}", length(x), length(y)))
-        }),
-        (format!("slot {unit}"), &|option| {
-            let rack = option.rack.as_ref();
-            rack.map_or_else(String::new, |rack| match rack.reached {
-                true => length(rack.slot_mm),
-                false => "none".into(),
-            })
-        }),
-        (format!("its bay {unit}"), &|option| {
-            let rack = option.rack.as_ref().filter(|rack| rack.reached);
-            rack.map_or_else(String::new, |rack| length(rack.bay_mm))
-        }),
-        ("pieces".into(), &pieces),
-        ("cells open".into(), &|option| option.cells_open.to_string()),
-        ("strips".into(), &|option| option.strips.to_string()),
-        ("metres of strip".into(), &|option| format!("{:.1}", option.strip_metres)),
-    ];
-    let any = |of: &dyn Fn(&PanelOption) -> bool| choice.options.iter().any(of);
-    let has_rack = any(&|option| option.rack.is_some());
-    let has_border = any(&|option| option.border_mm.is_some());
-    let has_pieces = any(&|option| option.pieces > 0 || option.cells_open > 0);
-    rows.retain(|(name, _)| match name.split(' ').next() {
-        Some("slot" | "its") => has_rack,
-        Some("outer") => has_border,
-        Some("pieces" | "cells") => has_pieces,
-        _ => true,
-    });
-    let mut table: Vec<Vec<TableCell>> = rows
-        .iter()
-        .map(|(name, cell)| line(choice, name, *cell))
-        .collect();
-    let machines = choice.options.iter().flat_map(|option| &option.at_machines);
-    let mut seen = Vec::new();
-    for share in machines {
-        if seen.contains(&share.station) {
-            continue;
-        }
-        seen.push(share.station);
-        table.push(line(choice, share.station, &|option| {
-            let mut shares = option.at_machines.iter();
-            let found = shares.find(|other| other.station == share.station);
-            found.map_or_else(String::new, |share| share.what.clone())
-        }));
+impl Rows<'_> {
+    /// Adds what is told of every panel.
+    fn add(&mut self, name: &str, cell: impl Fn(&PanelOption) -> String) {
+        let mut cells = vec![TableCell::Text(name.to_owned())];
+        let told = self.options.iter();
+        cells.extend(told.map(|option| TableCell::Text(cell(option))));
+        self.rows.push(cells);
     }
-    table
+
+    /// The same of lengths: the unit stands beside the name.
+    fn add_lengths(&mut self, name: &str, cell: impl Fn(&PanelOption) -> String) {
+        let unit = match self.units {
+            UnitSystem::Millimetres => "mm",
+            UnitSystem::Inches => "in",
+        };
+        self.add(&format!("{name} {unit}"), cell);
+    }
+
+    fn add_panel(&mut self) {
+        let units = self.units;
+        let both = |lengths| by(lengths, units);
+        self.add_lengths("pitch", |option| both(option.pitch_mm));
+        self.add("bays", |option| {
+            format!("{} by {}", option.columns, option.rows)
+        });
+        if self.options.iter().any(|option| option.border_mm.is_some()) {
+            self.add_lengths("outer bays", |option| {
+                option.border_mm.map_or_else(|| "as inner".into(), both)
+            });
+        }
+        self.add("square cells", |option| yes(option.square));
+        self.add_lengths("margins", |option| both(option.margin_mm));
+        self.add_lengths("finished", |option| {
+            option.finished_mm.map_or_else(|| "not known".into(), both)
+        });
+    }
+
+    fn add_rack(&mut self) {
+        let units = self.units;
+        if self.options.iter().all(|option| option.rack.is_none()) {
+            return;
+        }
+        self.add_lengths("slot", |option| match &option.rack {
+            Some(rack) if rack.reached => Mm(rack.slot_mm).figure(units),
+            _ => "none".to_owned(),
+        });
+        self.add_lengths("its bay", |option| match &option.rack {
+            Some(rack) if rack.reached => Mm(rack.bay_mm).figure(units),
+            _ => String::new(),
+        });
+    }
+
+    fn add_parts(&mut self) {
+        let has_pieces = |option: &PanelOption| option.pieces > 0 || option.cells_open > 0;
+        if self.options.iter().any(has_pieces) {
+            self.add("pieces", |option| match option.pieces {
+                0 => "none".to_owned(),
+                count => format!("{count}, kinds: {}", option.piece_kinds),
+            });
+            self.add("cells left open", |option| option.cells_open.to_string());
+        }
+        self.add("strips", |option| {
+            format!("{}, {:.1} m", option.strips, option.strip_metres)
+        });
+    }
+
+    fn add_machines(&mut self) {
+        let mut stations: Vec<&'static str> = Vec::new();
+        for share in self.options.iter().flat_map(|option| &option.at_machines) {
+            if !stations.contains(&share.station) {
+                stations.push(share.station);
+            }
+        }
+        for station in stations {
+            self.add(station, |option| {
+                let mut shares = option.at_machines.iter();
+                let share = shares.find(|share| share.station == station);
+                share.map_or_else(String::new, |share| share.what.clone())
+            });
+        }
+    }
+}
+
+/// Two lengths; one where they read the same.
+fn by([x, y]: [f64; 2], units: UnitSystem) -> String {
+    let (x, y) = (Mm(x).figure(units), Mm(y).figure(units));
+    if x == y { x } else { format!("{x} by {y}") }
 }
 
 fn yes(is: bool) -> String {
     if is { "yes" } else { "no" }.to_owned()
-}
-
-fn line(
-    choice: &Choice,
-    name: &str,
-    cell: &dyn Fn(&PanelOption) -> String,
-) -> Vec<TableCell> {
-    let mut cells = vec![TableCell::Text(name.to_owned())];
-    cells.extend(choice.options.iter().map(|option| TableCell::Text(cell(option))));
-    cells
 }

@@ -1,5 +1,6 @@
 //! What can be asked for.
 
+mod choose;
 mod machine;
 mod pare;
 mod text_path;
@@ -8,6 +9,7 @@ use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::pdf;
 
+pub(super) use choose::{ChooseArguments, Measured};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
 pub(super) use pare::PareArguments;
@@ -71,6 +73,8 @@ impl From<Units> for UnitSystem {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// The few panels worth making for an opening, side by side; writes the one that is picked as a job
+    Choose(Box<ChooseArguments>),
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
     Sled(SledArguments),
     /// Outlines for a laser or a sheet router, as DXF or SVG

@@ -1,0 +1,316 @@
+//! `lapwright choose`
+
+use super::answers::{Failure, Outcome, Shown, print};
+use super::arguments::{ChooseArguments, Format, Measured};
+use super::files::write;
+use super::inputs::{self, MachineFlags, Named};
+use crate::choosing::{ChosenPanels, JobAround, PanelFigures, PanelRequest, choose};
+use crate::finding::Finding;
+use crate::inputs::Inputs;
+use crate::instructions::safety::SafetyNotes;
+use crate::lattice::Grid;
+use crate::machines::Station;
+use crate::making::Workshop;
+use crate::opening::MeasuredAt;
+use crate::reading::{
+    Job, MachineProfile, PanelFlags, PatternFile, Source, read_panel_flags, shipped_machine,
+    shipped_pattern,
+};
+use crate::sheets::choice_sections;
+use crate::writing::{json, text};
+use serde_json::{Value, json};
+use std::path::Path;
+
+impl From<Measured> for MeasuredAt {
+    fn from(measured: Measured) -> Self {
+        match measured {
+            Measured::Hole => MeasuredAt::Hole,
+            Measured::Inside => MeasuredAt::Inside,
+            Measured::Panel => MeasuredAt::Panel,
+        }
+    }
+}
+
+/// What the panels are made with.
+struct AtHand {
+    workshop: Workshop,
+    pattern: Option<PatternFile>,
+}
+
+pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Outcome {
+    if let Some(output) = &asked.output {
+        not_there_yet(output)?;
+    }
+    let job = match &asked.job {
+        Some(path) => Some((inputs::job(inputs, path, shown)?, path.as_path())),
+        None => None,
+    };
+    let flags = read_panel_flags(&panel_flags(asked), job.is_some());
+    let flags = flags.map_err(|unreadable| (unreadable, shown))?;
+    let at_hand = at_hand(asked, inputs, job.as_ref(), shown)?;
+    let (around, source) = match (&job, flags.section) {
+        (Some((job, path)), _) => (of_job(asked, job, path, shown)?, &job.source),
+        (None, Some(section)) => {
+            let figures = PanelFigures {
+                opening: section.opening,
+                measured: asked.measured.into(),
+                play: section.play,
+                thickness: section.thickness,
+                depth: section.depth,
+                clearance: section.clearance,
+                pattern: asked
+                    .pattern
+                    .as_deref()
+                    .map(|name| seen_from(asked, name, is_pattern)),
+                machines: named_machines(asked),
+            };
+            let around = JobAround::of_figures(&figures);
+            let around =
+                around.map_err(|faults| Failure::findings(&flags.source, &faults, shown))?;
+            (around, &flags.source)
+        }
+        // No flag is missing where they were read.
+        (None, None) => return Err(Failure::input("give a job file or --opening")),
+    };
+    let request = PanelRequest {
+        around,
+        pitch: flags.pitch,
+        columns: flags.columns,
+        rows: flags.rows,
+        least_margin: flags.least_margin,
+        most_margin: flags.most_margin,
+        workshop: &at_hand.workshop,
+        pattern: at_hand.pattern.as_ref().map(|file| &file.pattern),
+    };
+    let source = told_of(source, &flags.source, &request);
+    let panels = choose(&request).map_err(|faults| Failure::findings(source, &faults, shown))?;
+    let picked = match &asked.output {
+        Some(output) => Some(keep(asked, output, &panels, &at_hand, inputs)?),
+        None => None,
+    };
+    tell(&panels, picked.as_ref(), &at_hand, shown)
+}
+
+/// What was asked for by a flag is told of at the flag.
+fn told_of<'a>(job: &'a Source, flags: &'a Source, request: &PanelRequest<'_>) -> &'a Source {
+    let by_flag = request.pitch.is_some() || request.columns.is_some() || request.rows.is_some();
+    if by_flag { flags } else { job }
+}
+
+/// A job that somebody may have edited is no place for another one.
+fn not_there_yet(output: &Path) -> Outcome {
+    if output.exists() {
+        return Err(Failure::input(format!(
+            "{}: this is there already; choose another name",
+            output.display()
+        )));
+    }
+    Ok(())
+}
+
+fn panel_flags(asked: &ChooseArguments) -> PanelFlags {
+    PanelFlags {
+        opening: asked.opening.clone(),
+        play: asked.play.clone(),
+        thickness: asked.thickness.clone(),
+        depth: asked.depth.clone(),
+        clearance: asked.clearance.clone(),
+        pitch: asked.pitch.clone(),
+        columns: asked.columns.clone(),
+        rows: asked.rows.clone(),
+        least_margin: asked.least_margin.clone(),
+        most_margin: asked.most_margin.clone(),
+    }
+}
+
+/// The profiles that flags name, with the flags.
+fn machine_flags(asked: &ChooseArguments) -> [(Station, &'static str, Option<&str>); 4] {
+    [
+        (Station::Sled, "--sled", asked.sled.as_deref()),
+        (Station::Laser, "--laser", asked.laser.as_deref()),
+        (Station::Router, "--router", asked.router.as_deref()),
+        (Station::Guides, "--guides", asked.guides.as_deref()),
+    ]
+}
+
+/// The machines and the pattern; all problems at once.
+fn at_hand(
+    asked: &ChooseArguments,
+    inputs: &Inputs,
+    job: Option<&(Job, &Path)>,
+    shown: Shown,
+) -> Result<AtHand, Failure> {
+    let mut found: Vec<MachineProfile> = Vec::new();
+    let mut failures = Vec::new();
+    for (station, flag, given) in machine_flags(asked) {
+        let in_job = job.and_then(|(job, _)| job.machines.at(station));
+        if given.is_none() && in_job.is_none() {
+            continue;
+        }
+        let flags = MachineFlags {
+            flag: Some(flag),
+            given,
+            usual: None,
+        };
+        let job = job.map(|(job, path)| (job, *path));
+        match inputs::profile_for(inputs, station, &flags, job, shown) {
+            Ok(profile) => found.push(profile),
+            Err(failure) => failures.push(failure),
+        }
+    }
+    let pattern = match (&asked.pattern, job) {
+        (Some(name), _) => {
+            inputs::pattern(inputs, name, &Named::Flag("--pattern"), shown).map(Some)
+        }
+        (None, Some((job, path))) => inputs::pattern_if_any(inputs, job, path, shown),
+        (None, None) => Ok(None),
+    };
+    let pattern = match pattern {
+        Ok(pattern) => pattern,
+        Err(failure) => {
+            failures.push(failure);
+            None
+        }
+    };
+    if failures.is_empty() {
+        Ok(AtHand {
+            workshop: Workshop::new(found),
+            pattern,
+        })
+    } else {
+        Err(Failure::joined(failures))
+    }
+}
+
+fn is_machine(name: &str) -> bool {
+    shipped_machine(name).is_some()
+}
+
+fn is_pattern(name: &str) -> bool {
+    shipped_pattern(name).is_some()
+}
+
+/// A profile's name as it is seen from the job that is written: a path in a job starts from its folder.
+fn seen_from(asked: &ChooseArguments, name: &str, is_shipped: fn(&str) -> bool) -> String {
+    let folder = asked.output.as_deref().and_then(Path::parent);
+    let stays = folder.is_none_or(|folder| folder.as_os_str().is_empty());
+    if stays || is_shipped(name) {
+        return name.to_owned();
+    }
+    let whole = std::path::absolute(name);
+    whole.map_or_else(|_| name.to_owned(), |path| path.display().to_string())
+}
+
+fn named_machines(asked: &ChooseArguments) -> Vec<(Station, String)> {
+    let named = machine_flags(asked).into_iter();
+    named
+        .filter_map(|(station, _, name)| Some((station, seen_from(asked, name?, is_machine))))
+        .collect()
+}
+
+/// The text of a job but for its grid.
+fn of_job(
+    asked: &ChooseArguments,
+    job: &Job,
+    path: &Path,
+    shown: Shown,
+) -> Result<JobAround, Failure> {
+    let refuse = |faults: Vec<Finding>| Failure::findings(&job.source, &faults, shown);
+    if !matches!(job.panel.design().grid, Grid::Square(_)) {
+        let text = "panels are chosen for square grids only";
+        let hint = "say how large the cells are with `pitch_about` or `side_about`: whole cells follow from the opening";
+        return Err(refuse(vec![
+            Finding::error("not-square", "grid.kind", text).hint(hint),
+        ]));
+    }
+    let folder = |path: &Path| path.parent().map(Path::to_owned).unwrap_or_default();
+    if let Some(output) = &asked.output
+        && folder(output) != folder(path)
+        && let Some(field) = named_by_path(job)
+    {
+        let text = "this file is named from the job's folder, and another folder is asked for";
+        let hint = "write the new job beside this one, or name the file by its whole path";
+        return Err(refuse(vec![
+            Finding::error("moved", field, text).hint(hint),
+        ]));
+    }
+    JobAround::of_job(job).map_err(refuse)
+}
+
+/// A field of a job that names a file by a path from the job's folder.
+fn named_by_path(job: &Job) -> Option<String> {
+    let relative = |name: &str| Path::new(name).is_relative();
+    let mut stations = job.machines.stations();
+    let machine = stations.find(|station| {
+        let name = job.machines.at(*station);
+        name.is_some_and(|name| !is_machine(name) && relative(name))
+    });
+    let infill = job.panel.design().infill.as_ref();
+    let pattern = infill.filter(|infill| !is_pattern(&infill.pattern) && relative(&infill.pattern));
+    let machine = machine.map(|station| format!("machines.{}", station.name()));
+    machine.or(pattern.map(|_| "infill.pattern".to_owned()))
+}
+
+/// What was written.
+struct Picked {
+    number: usize,
+    path: String,
+}
+
+/// Writes the job of the one that is picked.
+fn keep(
+    asked: &ChooseArguments,
+    output: &Path,
+    panels: &ChosenPanels,
+    at_hand: &AtHand,
+    inputs: &Inputs,
+) -> Result<Picked, Failure> {
+    let number = asked.pick;
+    let count = panels.jobs.len();
+    let Some(text) = number.checked_sub(1).and_then(|at| panels.jobs.get(at)) else {
+        return Err(Failure::input(format!(
+            "--pick {number}: there are {count} to choose from, numbered from 1"
+        )));
+    };
+    if at_hand.workshop.profiles().next().is_none() {
+        return Err(Failure::input(format!(
+            "{}: a job without a machine cannot be built: name what you have with --sled, --laser or --router\n  `lapwright machine list` shows what there is to begin with",
+            output.display()
+        )));
+    }
+    let path = output.display().to_string();
+    write(inputs, [(path.clone(), text.clone().into_bytes())])?;
+    Ok(Picked { number, path })
+}
+
+fn tell(panels: &ChosenPanels, picked: Option<&Picked>, at_hand: &AtHand, shown: Shown) -> Outcome {
+    let safety = at_hand.workshop.safety();
+    match shown.format {
+        Format::Json => {
+            let mut notes: Vec<&str> = Vec::new();
+            for note in safety.iter().flat_map(|notes| notes.notes()) {
+                if !notes.contains(note) {
+                    notes.push(note);
+                }
+            }
+            let mut answer = serde_json::to_value(&panels.choice).unwrap_or(Value::Null);
+            if let Some(picked) = picked {
+                answer["written"] = json!({ "path": picked.path, "option": picked.number });
+            }
+            print(&json::answer("lapwright/choose/1", &answer, &[], &notes)?)
+        }
+        Format::Text => {
+            let mut told =
+                text::sections(&choice_sections(&panels.choice, shown.units), shown.units);
+            told.push('\n');
+            told.push_str(&match picked {
+                Some(Picked { number, path }) => format!(
+                    "Panel {number} is written to {path}: it was read and planned. Next: lapwright build {path} -o FOLDER\n"
+                ),
+                None => "To keep one: the same again with -o panel.toml, and --pick NUMBER for another than the first\n".to_owned(),
+            });
+            told.push_str(&text::safety_in_short(&SafetyNotes::short_of(&safety)));
+            print(&told)
+        }
+    }
+}
