@@ -2,7 +2,7 @@
 
 use super::around::JobAround;
 use super::draft::{grid_table, is_drawn};
-use super::machines::{cannot, share, shares};
+use super::machines::{share, shares};
 use super::reason::reason;
 use crate::finding::Finding;
 use crate::infill::Pattern;
@@ -17,15 +17,21 @@ use crate::reading::{Job, read_job};
 use crate::units::{AtMost, Mm, UnitSystem};
 
 /// As many are told side by side as a terminal of 100 columns holds.
-const MOST_OPTIONS: usize = 6;
+const MOST_OPTIONS: usize = 5;
 
-/// What the order of the options goes by.
-const RANKED_BY: [&str; 4] = [
-    "what all machines named can make",
-    "every step over the key in one slot of the rack, then in two slots, then square cells by the stop, then cells that are not square",
-    "least sum of: millimetres off the wanted pitch, difference of the margins, difference of the outermost bays",
-    "fewer cells",
-];
+/// What the order of the options goes by, with a rack and without.
+fn ranked_by(has_rack: bool) -> Vec<&'static str> {
+    vec![
+        "the most machines that can make it",
+        if has_rack {
+            "one slot for every step, then two slots, then square cells by the stop, then cells that are not square"
+        } else {
+            "square cells before others"
+        },
+        "the least sum of what the pitch is off, what the margins differ and what the outermost bays differ",
+        "fewer cells",
+    ]
+}
 
 /// What is to be chosen for.
 #[derive(Debug, Clone)]
@@ -40,7 +46,7 @@ pub struct PanelRequest<'a> {
     pub rows: Option<usize>,
     /// Least margin, mm; where it is not given, what leaves the job's least web outside the last notch.
     pub least_margin: Option<f64>,
-    /// Greatest margin, mm; where it is not given, one pitch more than the least.
+    /// Greatest margin, mm; where it is not given, half a pitch more than the least.
     pub most_margin: Option<f64>,
     /// The machines at hand.
     pub workshop: &'a Workshop,
@@ -84,7 +90,7 @@ pub fn choose(request: &PanelRequest<'_>) -> Result<ChosenPanels, Vec<Finding>> 
     if made.is_empty() {
         return Err(faults.into_iter().next().unwrap_or_default());
     }
-    made.sort_by_key(|(option, _)| option.lacking());
+    made.sort_by_key(|(option, _)| option.lacking().len());
     let (mut options, jobs): (Vec<PanelOption>, Vec<String>) = made.into_iter().unzip();
     for (number, option) in (1..).zip(&mut options) {
         option.option = number;
@@ -96,7 +102,7 @@ pub fn choose(request: &PanelRequest<'_>) -> Result<ChosenPanels, Vec<Finding>> 
             wanted_pitch_mm: wish.pitch,
             least_margin_mm: wish.least_margin,
             most_margin_mm: wish.most_margin,
-            ranked_by: RANKED_BY.to_vec(),
+            ranked_by: ranked_by(rack.is_some()),
             options,
         },
         jobs,
@@ -189,7 +195,7 @@ impl PanelRequest<'_> {
         }
         let lattice = job.panel.lattice();
         let mut at_machines = shares(&job, self.workshop);
-        let pieces = self.pieces(&job);
+        let pieces = self.pieces(&job)?;
         at_machines.extend(pieces.share);
         let [across, up] = candidate.pitch;
         let option = PanelOption {
@@ -215,37 +221,28 @@ impl PanelRequest<'_> {
         Ok((option, text))
     }
 
-    fn pieces(&self, job: &Job) -> Pieces {
+    /// What the pattern makes of it; a panel whose cells do not take it is none that was asked for.
+    fn pieces(&self, job: &Job) -> Result<Pieces, Vec<Finding>> {
         let Some(pattern) = self.pattern else {
-            return Pieces::default();
+            return Ok(Pieces::default());
+        };
+        let filled = match filled(job, pattern) {
+            Ok(filled) => filled,
+            Err(NotMade::Cannot(faults)) => return Err(faults),
+            Err(_) => return Err(Vec::new()),
         };
         let guides = self.workshop.machine::<Guides>();
-        let name = guides.map_or("", |guides| guides.name);
-        match filled(job, pattern) {
-            Ok(filled) => {
-                let infill = job.panel.design().infill.as_ref();
-                let allowance = infill.map_or(0.0, |infill| infill.allowance);
-                let (plan, _) = plan_pieces(&job.panel, &filled, allowance, guides);
-                let blocks = plan.blocks.len();
-                Pieces {
-                    kinds: plan.pieces.len(),
-                    count: plan.pieces.iter().map(|piece| piece.count).sum(),
-                    cells_open: plan.cells_open,
-                    share: guides.map(|_| {
-                        let what = format!("{} for all mitres", counted(blocks, "block"));
-                        share(Station::Guides, name, blocks, what)
-                    }),
-                }
-            }
-            Err(NotMade::Cannot(faults)) => Pieces {
-                share: Some(cannot(Station::Guides, name, &faults)),
-                ..Pieces::default()
-            },
-            Err(_) => Pieces {
-                share: Some(cannot(Station::Guides, name, &[])),
-                ..Pieces::default()
-            },
-        }
+        let infill = job.panel.design().infill.as_ref();
+        let allowance = infill.map_or(0.0, |infill| infill.allowance);
+        let (plan, _) = plan_pieces(&job.panel, &filled, allowance, guides);
+        let blocks = plan.blocks.len();
+        let what = format!("{} for all mitres", counted(blocks, "block"));
+        Ok(Pieces {
+            kinds: plan.pieces.len(),
+            count: plan.pieces.iter().map(|piece| piece.count).sum(),
+            cells_open: plan.cells_open,
+            share: guides.map(|guides| share(Station::Guides, guides.name, blocks, what)),
+        })
     }
 }
 

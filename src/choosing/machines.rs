@@ -35,7 +35,7 @@ pub(super) fn share(station: Station, machine: &str, set_ups: usize, what: Strin
 }
 
 /// One that cannot, for the first of these reasons.
-pub(super) fn cannot(station: Station, machine: &str, faults: &[Finding]) -> MachineShare {
+fn cannot(station: Station, machine: &str, faults: &[Finding]) -> MachineShare {
     let why = faults.first().map(|fault| fault.message.clone());
     MachineShare {
         cannot: Some(why.unwrap_or_else(|| Phrase::from("it cannot be planned"))),
@@ -60,19 +60,15 @@ fn sawn(plan: &SledPlan, name: &str) -> MachineShare {
         .collect();
     let over_key = |step: &&&Register| matches!(step, Register::Key { .. });
     let keyed = steps.iter().filter(over_key).count();
+    let by_key = plan
+        .key
+        .as_ref()
+        .map_or(String::new(), |_| format!(", {keyed} of them over the key"));
     let what = format!(
-        "{}: {}, {keyed} of them over the key",
-        counted(plan.settings.len(), "setting"),
+        "{}{by_key}; {}",
         counted(steps.len(), "step"),
+        counted(plan.settings.len(), "setting")
     );
-    let what = match plan.key {
-        Some(_) => what,
-        None => format!(
-            "{}: {} by stop or spacers",
-            counted(plan.settings.len(), "setting"),
-            counted(steps.len(), "step")
-        ),
-    };
     MachineShare {
         steps_over_key: plan.key.as_ref().map(|_| keyed),
         ..share(Station::Sled, name, plan.settings.len(), what)

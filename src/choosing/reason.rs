@@ -15,8 +15,8 @@ pub(super) fn reason(candidate: &Candidate, wish: &BayWish, rack: Option<&Rack>)
     if let Some(wanted) = wish.pitch {
         let off = candidate.off_pitch(Some(wanted));
         text.append(match off > SEEN_MM {
-            true => phrase!("; {} off the {} that you want", Mm(off), Mm(wanted)),
-            false => phrase!("; the pitch that you want"),
+            true => phrase!("; {} off the {} that is wanted", Mm(off), Mm(wanted)),
+            false => phrase!("; the pitch that is wanted"),
         });
     }
     let [beside, above] = candidate.margin;
@@ -47,7 +47,7 @@ fn by_what(candidate: &Candidate, rack: Option<&Rack>) -> Phrase {
                 return phrase!("equal bays");
             };
             phrase!(
-                "drawn to the rack's slot {}, which measures {}: every step over the key in one slot, equal bays",
+                "drawn to the rack's slot {}, which measures {}: one slot for every step, equal bays",
                 Mm(slot.nominal),
                 Mm(slot.measured)
             )
@@ -57,7 +57,7 @@ fn by_what(candidate: &Candidate, rack: Option<&Rack>) -> Phrase {
                 return phrase!("two slots");
             };
             let mut text = phrase!(
-                "every step over the key in the rack's slots: inner bays in {}, which measures {}",
+                "drawn to two of the rack's slots: inner bays in {}, which measures {}",
                 Mm(inner.nominal),
                 Mm(inner.measured)
             );

@@ -7,13 +7,14 @@ use super::inputs::{self, MachineFlags, Named};
 use crate::choosing::{ChosenPanels, JobAround, PanelFigures, PanelRequest, choose};
 use crate::finding::Finding;
 use crate::inputs::Inputs;
+use crate::instructions::choice::PanelOption;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Grid;
 use crate::machines::Station;
 use crate::making::Workshop;
-use crate::opening::MeasuredAt;
+use crate::opening::{GridWish, MeasuredAt, SquareWish, Wanted};
 use crate::reading::{
-    Job, MachineProfile, PanelFlags, PatternFile, Source, read_panel_flags, shipped_machine,
+    Job, MachineProfile, PanelFlags, PatternFile, read_panel_flags, shipped_machine,
     shipped_pattern,
 };
 use crate::sheets::choice_sections;
@@ -72,17 +73,20 @@ pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Out
         // No flag is missing where they were read.
         (None, None) => return Err(Failure::input("give a job file or --opening")),
     };
+    let wished = wished(job.as_ref().map(|(job, _)| job));
+    let bays_by_flag = flags.pitch.is_some() || flags.columns.is_some() || flags.rows.is_some();
+    let of_job = wished.filter(|_| !bays_by_flag);
     let request = PanelRequest {
         around,
-        pitch: flags.pitch,
-        columns: flags.columns,
-        rows: flags.rows,
-        least_margin: flags.least_margin,
+        pitch: flags.pitch.or(of_job.and_then(pitch_of)),
+        columns: flags.columns.or(of_job.and_then(|wish| wish.columns)),
+        rows: flags.rows.or(of_job.and_then(|wish| wish.rows)),
+        least_margin: (flags.least_margin).or(wished.and_then(|wish| wish.least_margin)),
         most_margin: flags.most_margin,
         workshop: &at_hand.workshop,
         pattern: at_hand.pattern.as_ref().map(|file| &file.pattern),
     };
-    let source = told_of(source, &flags.source, &request);
+    let source = if bays_by_flag { &flags.source } else { source };
     let panels = choose(&request).map_err(|faults| Failure::findings(source, &faults, shown))?;
     let picked = match &asked.output {
         Some(output) => Some(keep(asked, output, &panels, &at_hand, inputs)?),
@@ -91,10 +95,19 @@ pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Out
     tell(&panels, picked.as_ref(), &at_hand, shown)
 }
 
-/// What was asked for by a flag is told of at the flag.
-fn told_of<'a>(job: &'a Source, flags: &'a Source, request: &PanelRequest<'_>) -> &'a Source {
-    let by_flag = request.pitch.is_some() || request.columns.is_some() || request.rows.is_some();
-    if by_flag { flags } else { job }
+/// What a job wishes for its opening.
+fn wished(job: Option<&Job>) -> Option<&SquareWish> {
+    match &job?.fitted.as_ref()?.wish {
+        GridWish::Square(wish) => Some(wish),
+        GridWish::Diamond(_) | GridWish::Triangular(_) => None,
+    }
+}
+
+fn pitch_of(wish: &SquareWish) -> Option<f64> {
+    match wish.pitch {
+        Wanted::Exactly(pitch) | Wanted::About(pitch) => Some(pitch),
+        Wanted::Free => None,
+    }
 }
 
 /// A job that somebody may have edited is no place for another one.
@@ -272,10 +285,22 @@ fn keep(
             "--pick {number}: there are {count} to choose from, numbered from 1"
         )));
     };
-    if at_hand.workshop.profiles().next().is_none() {
+    let mut stations = at_hand.workshop.profiles().map(MachineProfile::station);
+    if stations.all(|station| station == Station::Guides) {
         return Err(Failure::input(format!(
             "{}: a job without a machine cannot be built: name what you have with --sled, --laser or --router\n  `lapwright machine list` shows what there is to begin with",
             output.display()
+        )));
+    }
+    let option = number
+        .checked_sub(1)
+        .and_then(|at| panels.choice.options.get(at));
+    let at_machines = option.map_or(&[][..], |option| option.at_machines.as_slice());
+    let guides = Station::Guides.name();
+    let mut making = at_machines.iter().filter(|share| share.station != guides);
+    if making.all(|share| share.cannot.is_some()) {
+        return Err(Failure::input(format!(
+            "--pick {number}: none of the machines that notch or cut strips can make this panel, so it is not written; the same without -o says why"
         )));
     }
     let path = output.display().to_string();
@@ -304,13 +329,33 @@ fn tell(panels: &ChosenPanels, picked: Option<&Picked>, at_hand: &AtHand, shown:
                 text::sections(&choice_sections(&panels.choice, shown.units), shown.units);
             told.push('\n');
             told.push_str(&match picked {
-                Some(Picked { number, path }) => format!(
-                    "Panel {number} is written to {path}: it was read and planned. Next: lapwright build {path} -o FOLDER\n"
-                ),
+                Some(picked) => written(picked, panels),
                 None => "To keep one: the same again with -o panel.toml, and --pick NUMBER for another than the first\n".to_owned(),
             });
             told.push_str(&text::safety_in_short(&SafetyNotes::short_of(&safety)));
             print(&told)
         }
     }
+}
+
+/// What is said of a job that was written.
+fn written(picked: &Picked, panels: &ChosenPanels) -> String {
+    let Picked { number, path } = picked;
+    let option = panels
+        .choice
+        .options
+        .iter()
+        .find(|option| option.option == *number);
+    let lacking = option.map(PanelOption::lacking).unwrap_or_default();
+    let machines: Vec<&str> = lacking.iter().map(|share| share.machine.as_str()).collect();
+    let without = match machines.is_empty() {
+        true => String::new(),
+        false => format!(
+            "What {} cannot make will be missing there; `build` says so, and exits with 1.\n",
+            machines.join(" and ")
+        ),
+    };
+    format!(
+        "Panel {number} is written to {path}; it was read back and planned at the machines first.\nNext: lapwright build {path} -o FOLDER\n{without}"
+    )
 }

@@ -4,10 +4,12 @@ mod answers;
 mod arguments;
 mod build;
 mod choose;
+mod file;
 mod files;
 mod inputs;
 mod lengths;
 mod machine;
+mod new;
 mod notch;
 mod outline;
 mod pare;
@@ -32,7 +34,7 @@ use std::process::ExitCode;
 /// something is missing beside what was made; 2 wrong input or usage, or nothing can be made: nothing
 /// written.
 pub fn run() -> ExitCode {
-    let arguments = match Arguments::try_parse() {
+    let arguments = match Arguments::try_parse_from(file::with_verb(std::env::args_os())) {
         Ok(arguments) => arguments,
         Err(error) => {
             // Help and version are answers, everything else is wrong usage.
@@ -58,6 +60,8 @@ pub fn run() -> ExitCode {
         Command::Build(asked) => build::run(asked, &inputs, shown),
         Command::Sheet(asked) => sheet::run(asked, &inputs, shown),
         Command::Machine(asked) => machine::run(asked, &inputs, shown),
+        Command::New(asked) => new::run(asked, &inputs, shown),
+        Command::File { file } => file::run(file, &inputs, shown),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(*shell, &mut Arguments::command(), "lapwright", &mut script);

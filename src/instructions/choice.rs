@@ -15,7 +15,7 @@ pub struct Choice {
     pub wanted_pitch_mm: Option<f64>,
     /// From the inside's edge to the outermost centre line.
     pub least_margin_mm: f64,
-    /// Where there is one; else one pitch more than the least.
+    /// Where one is asked for; else half a pitch more than the least: as many bays as go in.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub most_margin_mm: Option<f64>,
     /// What decides, the first before the second.
@@ -106,9 +106,9 @@ pub struct MachineShare {
 
 impl PanelOption {
     /// Machines that cannot do their share.
-    pub fn lacking(&self) -> usize {
-        let cannot = |share: &&MachineShare| share.cannot.is_some();
-        self.at_machines.iter().filter(cannot).count()
+    pub fn lacking(&self) -> Vec<&MachineShare> {
+        let all = self.at_machines.iter();
+        all.filter(|share| share.cannot.is_some()).collect()
     }
 }
 

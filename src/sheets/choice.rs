@@ -1,13 +1,14 @@
 //! Panels to choose from, side by side.
 
+use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::choice::{Choice, MachineShare, PanelOption};
 use crate::instructions::sheet::{Block, Section, Table, TableCell};
 use crate::phrase;
-use crate::phrase::Phrase;
+use crate::phrase::{Phrase, counted};
 use crate::units::{Mm, UnitSystem};
 
 /// Headings: the options' numbers.
-const NUMBERS: [&str; 6] = ["1", "2", "3", "4", "5", "6"];
+const NUMBERS: [&str; 5] = ["1", "2", "3", "4", "5"];
 
 /// What there is to choose from: a table with a column for each panel, and the reasons.
 pub fn choice_sections(choice: &Choice, units: UnitSystem) -> Vec<Section> {
@@ -17,6 +18,13 @@ pub fn choice_sections(choice: &Choice, units: UnitSystem) -> Vec<Section> {
         Mm(width),
         Mm(height)
     );
+    if let Some([width, height]) = one_size(&choice.options) {
+        caption.append(phrase!(
+            " All of them come out {} by {} over all.",
+            Mm(width),
+            Mm(height)
+        ));
+    }
     if choice.options.iter().any(|option| option.rack.is_some()) {
         caption.append(phrase!(
             " Slot: of the rack, by name; its bay: centre of the key to centre of the kerf, as measured."
@@ -39,14 +47,8 @@ pub fn choice_sections(choice: &Choice, units: UnitSystem) -> Vec<Section> {
         rows: rows.rows,
     };
     let mut blocks = vec![Block::Table(table)];
-    blocks.push(Block::Steps(
-        choice
-            .options
-            .iter()
-            .map(|option| option.reason.clone())
-            .collect(),
-    ));
-    let mut remarks: Vec<Phrase> = choice.options.iter().flat_map(lacking).collect();
+    let mut remarks: Vec<Phrase> = choice.options.iter().map(told_why).collect();
+    remarks.extend(lacking(choice));
     let order: Vec<String> = (1..)
         .zip(&choice.ranked_by)
         .map(|(number, by)| format!("({number}) {by}"))
@@ -59,19 +61,52 @@ pub fn choice_sections(choice: &Choice, units: UnitSystem) -> Vec<Section> {
     }]
 }
 
-fn lacking(option: &PanelOption) -> Vec<Phrase> {
-    let of_one = |share: &MachineShare| {
-        let why = share.cannot.clone()?;
-        let mut text = phrase!(
-            "Panel {}: {} {} cannot do it: ",
-            option.option,
-            share.station,
-            share.machine.clone()
-        );
-        text.append(why);
-        Some(text)
+/// The size over all, where it is the same for all of them.
+fn one_size(options: &[PanelOption]) -> Option<[f64; 2]> {
+    let size = options.first()?.finished_mm?;
+    let same = |option: &PanelOption| {
+        option.finished_mm.is_some_and(|other| {
+            let pairs = size.into_iter().zip(other);
+            pairs
+                .into_iter()
+                .all(|(a, b)| (a - b).abs() < SAME_POSITION_MM)
+        })
     };
-    option.at_machines.iter().filter_map(of_one).collect()
+    options.iter().all(same).then_some(size)
+}
+
+fn told_why(option: &PanelOption) -> Phrase {
+    let mut text = phrase!("{}: ", option.option);
+    text.append(option.reason.clone());
+    text
+}
+
+/// What machines cannot make, each machine once, with the reason that it has at the first of them.
+fn lacking(choice: &Choice) -> Vec<Phrase> {
+    let mut told: Vec<(&MachineShare, Vec<String>)> = Vec::new();
+    for option in &choice.options {
+        for share in option.lacking() {
+            let number = option.option.to_string();
+            match told
+                .iter_mut()
+                .find(|(first, _)| first.station == share.station)
+            {
+                Some((_, numbers)) => numbers.push(number),
+                None => told.push((share, vec![number])),
+            }
+        }
+    }
+    let in_words = told.into_iter().map(|(share, numbers)| {
+        let mut text = phrase!(
+            "The {} {} cannot make {}: ",
+            share.station,
+            share.machine.clone(),
+            numbers.join(", ")
+        );
+        text.append(share.cannot.clone().unwrap_or_default());
+        text
+    });
+    in_words.collect()
 }
 
 /// The table's rows on their way.
@@ -113,9 +148,11 @@ impl Rows<'_> {
         }
         self.add("square cells", |option| yes(option.square));
         self.add_lengths("margins", |option| both(option.margin_mm));
-        self.add_lengths("finished", |option| {
-            option.finished_mm.map_or_else(|| "not known".into(), both)
-        });
+        if one_size(self.options).is_none() {
+            self.add_lengths("finished", |option| {
+                option.finished_mm.map_or_else(|| "not known".into(), both)
+            });
+        }
     }
 
     fn add_rack(&mut self) {
@@ -138,9 +175,11 @@ impl Rows<'_> {
         if self.options.iter().any(has_pieces) {
             self.add("pieces", |option| match option.pieces {
                 0 => "none".to_owned(),
-                count => format!("{count}, kinds: {}", option.piece_kinds),
+                count => format!("{count} of {}", counted(option.piece_kinds, "kind")),
             });
-            self.add("cells left open", |option| option.cells_open.to_string());
+        }
+        if self.options.iter().any(|option| option.cells_open > 0) {
+            self.add("cells open", |option| option.cells_open.to_string());
         }
         self.add("strips", |option| {
             format!("{}, {:.1} m", option.strips, option.strip_metres)

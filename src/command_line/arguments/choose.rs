@@ -13,8 +13,8 @@ Examples:
   lapwright choose --opening '24 1/8 in,15 1/4 in' --columns 15 --rows 9 --thickness 1/8in --depth 1/2in
   lapwright choose porch.toml --pitch 36mm -o porch-2.toml --pick 2
 
-A pitch is taken as about that; a slot of the sled's rack as it measures. Panels that another one is no
-worse than in any respect are left out.")]
+A pitch is taken as about that, and a slot of the sled's rack as it measures. What another panel
+beats in every respect is left out.")]
 pub(in super::super) struct ChooseArguments {
     /// Job file with an [opening]: its strips, frame, pattern and machines stay, its grid is chosen
     pub(in super::super) job: Option<PathBuf>,
@@ -23,7 +23,7 @@ pub(in super::super) struct ChooseArguments {
     pub(in super::super) opening: Option<String>,
     /// Where the tape was held: in the hole that the panel goes into, inside the frame, over the
     /// finished panel
-    #[arg(long, value_enum, default_value = "hole")]
+    #[arg(long, value_enum, default_value = "hole", conflicts_with = "job")]
     pub(in super::super) measured: Measured,
     /// Air between panel and opening, at every side
     #[arg(
@@ -45,7 +45,7 @@ pub(in super::super) struct ChooseArguments {
     /// Least distance from the inside's edge to the outermost centre line
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(in super::super) least_margin: Option<String>,
-    /// Greatest such distance; else one pitch more than the least
+    /// Greatest such distance; else as many bays go in as there is room for
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(in super::super) most_margin: Option<String>,
     /// Width of a strip as seen from the front

@@ -5,11 +5,13 @@ mod machine;
 mod pare;
 mod text_path;
 
+use crate::reading::SHIPPED_STARTERS;
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::pdf;
 
 pub(super) use choose::{ChooseArguments, Measured};
+use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
 pub(super) use pare::PareArguments;
@@ -25,6 +27,9 @@ use text_path::text_path;
     after_help = "\
 Examples:
   lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm
+  lapwright choose --opening 612mm,388mm --pitch 40mm --thickness 3mm --depth 12mm \
+      --sled my-sled.toml -o panel.toml
+  lapwright panel.toml
   lapwright sled panel.toml --format json
   lapwright outline panel.toml --what strips -o strips.dxf
   lapwright notch panel.toml -o strips.nc
@@ -97,6 +102,14 @@ pub(super) enum Command {
     Sheet(SheetArguments),
     /// Machine profiles: list, show, check, new
     Machine(MachineArguments),
+    /// A starter job, commented, that can be built as it stands
+    New(NewArguments),
+    /// What can be done with a file
+    #[command(hide = true)]
+    File {
+        /// Job, profile, pattern, program or drawing
+        file: PathBuf,
+    },
     /// Completion script for a shell
     #[command(after_help = "\
 Example:
@@ -288,6 +301,20 @@ pub(super) struct NotchArguments {
     /// Profile of the router: a shipped name or a path; else the job's
     #[arg(long)]
     pub(super) machine: Option<String>,
+    /// The file to write
+    #[arg(short, long, value_name = "FILE", value_parser = text_path)]
+    pub(super) output: PathBuf,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  lapwright new square -o panel.toml
+  lapwright new opening -o panel.toml")]
+pub(super) struct NewArguments {
+    /// Kind of panel
+    #[arg(value_parser = PossibleValuesParser::new(SHIPPED_STARTERS.iter().map(|starter| starter.name)))]
+    pub(super) kind: String,
     /// The file to write
     #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(super) output: PathBuf,
