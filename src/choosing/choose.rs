@@ -46,7 +46,7 @@ pub struct PanelRequest<'a> {
     pub rows: Option<usize>,
     /// Least margin, mm; where it is not given, what leaves the job's least web outside the last notch.
     pub least_margin: Option<f64>,
-    /// Greatest margin, mm; where it is not given, half a pitch more than the least.
+    /// Greatest margin, mm; where it is not given, one pitch more than the least.
     pub most_margin: Option<f64>,
     /// The machines at hand.
     pub workshop: &'a Workshop,

@@ -28,6 +28,7 @@ pub(super) fn share(station: Station, machine: &str, set_ups: usize, what: Strin
         machine: machine.to_owned(),
         set_ups,
         what,
+        steps: None,
         steps_over_key: None,
         time_s: None,
         cannot: None,
@@ -70,6 +71,7 @@ fn sawn(plan: &SledPlan, name: &str) -> MachineShare {
         counted(plan.settings.len(), "setting")
     );
     MachineShare {
+        steps: Some(steps.len()),
         steps_over_key: plan.key.as_ref().map(|_| keyed),
         ..share(Station::Sled, name, plan.settings.len(), what)
     }

@@ -114,20 +114,19 @@ fn of_job(job: &Job, shown: Shown) -> Vec<String> {
     let length = |mm: f64| Mm(mm).text(shown.units);
     let strips = counted(lattice.strips.len(), "strip");
     let mut about = vec![design.title.clone()];
-    let mut line = format!(
+    about.push(format!(
         "{} grid of {strips} {} thick and {} deep",
         kind(&design.grid),
         length(design.strip.thickness),
         length(design.strip.depth)
-    );
+    ));
     if let Some([width, height]) = size_of(job).finished_mm {
-        line.push_str(&format!(
-            "; finished {} by {}",
+        about.push(format!(
+            "finished size: {} by {}",
             length(width),
             length(height)
         ));
     }
-    about.push(line);
     let pieces = design
         .infill
         .as_ref()

@@ -15,7 +15,7 @@ pub struct Choice {
     pub wanted_pitch_mm: Option<f64>,
     /// From the inside's edge to the outermost centre line.
     pub least_margin_mm: f64,
-    /// Where one is asked for; else half a pitch more than the least: as many bays as go in.
+    /// Where one is asked for; else one pitch more than the least.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub most_margin_mm: Option<f64>,
     /// What decides, the first before the second.
@@ -92,7 +92,10 @@ pub struct MachineShare {
     pub set_ups: usize,
     /// The same in words.
     pub what: String,
-    /// Notches that the sled's plan cuts over the key, each counted once for its bundle.
+    /// Of a sled: notches that its plan cuts, those of a bundle once.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub steps: Option<usize>,
+    /// Of these, where it has a rack, those that are cut over the key.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub steps_over_key: Option<usize>,
     /// Estimated, without clamping; only where the plan has an estimate, s.

@@ -47,6 +47,12 @@ pub fn choice_sections(choice: &Choice, units: UnitSystem) -> Vec<Section> {
         rows: rows.rows,
     };
     let mut blocks = vec![Block::Table(table)];
+    if (choice.options.iter().flat_map(|option| &option.at_machines))
+        .any(|share| share.time_s.is_some())
+    {
+        let rough = "The router's minutes are its plan's estimate, without clamping; no plan has the time at saw or bench.";
+        blocks.push(Block::Remarks(vec![rough.into()]));
+    }
     let mut remarks: Vec<Phrase> = choice.options.iter().map(told_why).collect();
     remarks.extend(lacking(choice));
     let order: Vec<String> = (1..)
@@ -173,16 +179,15 @@ impl Rows<'_> {
     fn add_parts(&mut self) {
         let has_pieces = |option: &PanelOption| option.pieces > 0 || option.cells_open > 0;
         if self.options.iter().any(has_pieces) {
-            self.add("pieces", |option| match option.pieces {
-                0 => "none".to_owned(),
-                count => format!("{count} of {}", counted(option.piece_kinds, "kind")),
-            });
+            self.add("pieces", |option| option.pieces.to_string());
+            self.add("their kinds", |option| option.piece_kinds.to_string());
         }
         if self.options.iter().any(|option| option.cells_open > 0) {
             self.add("cells open", |option| option.cells_open.to_string());
         }
-        self.add("strips", |option| {
-            format!("{}, {:.1} m", option.strips, option.strip_metres)
+        self.add("strips", |option| option.strips.to_string());
+        self.add("their metres", |option| {
+            format!("{:.1}", option.strip_metres)
         });
     }
 
@@ -194,12 +199,43 @@ impl Rows<'_> {
             }
         }
         for station in stations {
-            self.add(station, |option| {
+            let share = |option: &PanelOption| {
                 let mut shares = option.at_machines.iter();
-                let share = shares.find(|share| share.station == station);
-                share.map_or_else(String::new, |share| share.what.clone())
+                shares.find(|share| share.station == station).cloned()
+            };
+            self.add(counted_at(station), |option| match share(option) {
+                Some(share) if share.cannot.is_some() => "cannot".to_owned(),
+                Some(share) => share.set_ups.to_string(),
+                None => String::new(),
             });
+            let any = |of: fn(&MachineShare) -> bool| {
+                let mut shares = self.options.iter().filter_map(share);
+                shares.any(|share| of(&share))
+            };
+            if any(|share| share.steps_over_key.is_some()) {
+                self.add("over the key", |option| {
+                    let steps =
+                        share(option).and_then(|share| share.steps_over_key.zip(share.steps));
+                    steps.map_or_else(String::new, |(keyed, all)| format!("{keyed} of {all}"))
+                });
+            }
+            if any(|share| share.time_s.is_some()) {
+                self.add("roughly min", |option| {
+                    let time = share(option).and_then(|share| share.time_s);
+                    time.map_or_else(String::new, |time| format!("{:.0}", (time / 60.0).ceil()))
+                });
+            }
         }
+    }
+}
+
+/// What is counted at a station, in the fewest words.
+fn counted_at(station: &str) -> &'static str {
+    match station {
+        "sled" => "sled settings",
+        "laser" => "laser sheets",
+        "router" => "router set-ups",
+        _ => "guide blocks",
     }
 }
 

@@ -45,7 +45,7 @@ pub(in super::super) struct ChooseArguments {
     /// Least distance from the inside's edge to the outermost centre line
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(in super::super) least_margin: Option<String>,
-    /// Greatest such distance; else as many bays go in as there is room for
+    /// Greatest such distance; else one pitch more than the least
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(in super::super) most_margin: Option<String>,
     /// Width of a strip as seen from the front

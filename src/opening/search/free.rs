@@ -59,13 +59,13 @@ impl Direction {
     }
 
     /// Least and greatest pitch that leaves margins which will do and is near: `m = (W - n p) / 2`, at
-    /// least the least margin and at most the greatest; where that is the least one and half a
-    /// pitch more, `(W - n p) / 2 <= g + p / 2` gives `p >= (W - 2 g) / (n + 1)`.
+    /// least the least margin and at most the greatest; where that is the least one and a pitch
+    /// more, `(W - n p) / 2 <= g + p` gives `p >= (W - 2 g) / (n + 2)`.
     fn pitches(self, wish: &BayWish) -> [f64; 2] {
         let [least, most] = wish.near();
         let narrowest = match wish.most_margin {
             Some(margin) => (self.side - 2.0 * margin) / self.bays(),
-            None => (self.side - 2.0 * wish.least_margin) / (self.bays() + 1.0),
+            None => (self.side - 2.0 * wish.least_margin) / (self.bays() + 2.0),
         };
         [narrowest.max(least), self.filling(wish).min(most)]
     }

@@ -26,8 +26,8 @@ pub struct BayWish {
     pub rows: Option<usize>,
     /// Least margin, inner face to the outermost centre line.
     pub least_margin: f64,
-    /// Greatest margin; where it is not given, half a pitch more than the least: with more there would be
-    /// room for another bay.
+    /// Greatest margin; where it is not given, one pitch more than the least: with more there would be
+    /// room for two bays more.
     pub most_margin: Option<f64>,
     /// Of a strip, seen from the front.
     pub thickness: f64,
@@ -50,7 +50,7 @@ impl BayWish {
 
     /// Greatest margin beside bays of a pitch.
     pub(super) fn most_margin(&self, pitch: f64) -> f64 {
-        self.most_margin.unwrap_or(self.least_margin + pitch / 2.0)
+        self.most_margin.unwrap_or(self.least_margin + pitch)
     }
 
     /// Whether a margin beside bays of a pitch will do.

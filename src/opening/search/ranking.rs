@@ -6,6 +6,10 @@ use std::cmp::Ordering;
 /// Differences below this say nothing, mm: binary fractions differ by less, and nobody sees it.
 const SAME_OFF: f64 = 1e-6;
 
+/// A candidate that is better than one before it in no respect by more than this, mm, shows nobody
+/// anything new. Common practice, no source.
+const WORTH_SEEING: f64 = 0.5;
+
 /// What candidates are ordered by, the first that differs decides:
 ///
 /// 1. the tier of the ruling ([`super::Ruling::tier`]);
@@ -43,16 +47,16 @@ impl Rank {
             .then(self.cells.cmp(&other.cells))
     }
 
-    /// Whether the other one is worse in nothing that is seen.
-    fn is_no_worse(&self, other: &Rank) -> bool {
-        self.tier <= other.tier
-            && self.off_pitch <= other.off_pitch + SAME_OFF
-            && self.unevenness <= other.unevenness + SAME_OFF
+    /// Whether one that comes after it is better in nothing by as much as is worth seeing.
+    fn covers(&self, later: &Rank) -> bool {
+        self.tier <= later.tier
+            && self.off_pitch <= later.off_pitch + WORTH_SEEING
+            && self.unevenness <= later.unevenness + WORTH_SEEING
     }
 }
 
-/// Candidates best first, and of these no more than `most`: those that another one is no worse than in
-/// any respect are left out (where no pitch is wanted, only by another one of their own pitch), and the
+/// Candidates best first, and of these no more than `most`: those that are hardly better in any respect
+/// than one before them are left out (where no pitch is wanted, than one of their own pitch), and the
 /// best of every tier stays.
 pub fn worth_showing(mut all: Vec<Candidate>, wanted: Option<f64>, most: usize) -> Vec<Candidate> {
     let rank = |candidate: &Candidate| Rank::of(candidate, wanted);
@@ -64,7 +68,7 @@ pub fn worth_showing(mut all: Vec<Candidate>, wanted: Option<f64>, most: usize) 
         };
         let beaten = front
             .iter()
-            .any(|kept| alike(kept) && rank(kept).is_no_worse(&rank(&candidate)));
+            .any(|kept| alike(kept) && rank(kept).covers(&rank(&candidate)));
         if !beaten {
             front.push(candidate);
         }
