@@ -29,7 +29,7 @@ fn ranked_by(has_rack: bool) -> Vec<&'static str> {
             "square cells before others"
         },
         "the least sum of what the pitch is off, what the margins differ and what the outermost bays differ",
-        "fewer cells",
+        "smaller margins, that is more cells",
     ]
 }
 

@@ -4,7 +4,7 @@ use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::choice::{Choice, MachineShare, PanelOption};
 use crate::instructions::sheet::{Block, Section, Table, TableCell};
 use crate::phrase;
-use crate::phrase::{Phrase, counted};
+use crate::phrase::Phrase;
 use crate::units::{Mm, UnitSystem};
 
 /// Headings: the options' numbers.

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod bad_input;
+mod choose;
 mod command_line;
 mod diamond_is_square;
 mod frame_mitres;

@@ -15,7 +15,8 @@ const WORTH_SEEING: f64 = 0.5;
 /// 1. the tier of the ruling ([`super::Ruling::tier`]);
 /// 2. the millimetres that a person would see: how far the pitch is from the one wanted, plus by how much
 ///    the margins (and the outermost bays) along x differ from those along y;
-/// 3. fewer cells.
+/// 3. more cells, that is smaller margins: one as wide as a cell looks like a row that is missing (common
+///    practice, no source).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rank {
     /// See [`super::Ruling::tier`].
@@ -44,7 +45,7 @@ impl Rank {
         let off = |rank: &Rank| ((rank.off_pitch + rank.unevenness) / SAME_OFF).round();
         (self.tier.cmp(&other.tier))
             .then(off(self).total_cmp(&off(other)))
-            .then(self.cells.cmp(&other.cells))
+            .then(other.cells.cmp(&self.cells))
     }
 
     /// Whether one that comes after it is better in nothing by as much as is worth seeing.
