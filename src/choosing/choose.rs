@@ -142,6 +142,22 @@ impl PanelRequest<'_> {
                 Finding::error("pitch-within-thickness", "grid.pitch_about", text).hint(hint),
             );
         }
+        let inside = self.around.inside;
+        let room = inside.width.min(inside.height) - 2.0 * wish.least_margin;
+        if let Some(pitch) = wish.pitch.filter(|pitch| *pitch > room) {
+            let text = phrase!(
+                "not one cell with a pitch of {} goes into an inside {} by {} with margins of {}",
+                Mm(pitch),
+                Mm(inside.width),
+                Mm(inside.height),
+                Mm(wish.least_margin)
+            );
+            let hint = phrase!(
+                "the largest square cell that does has a pitch of {}",
+                AtMost(room.max(0.0))
+            );
+            found.push(Finding::error("pitch-too-wide", "grid.pitch_about", text).hint(hint));
+        }
         if let Some(most) = wish.most_margin.filter(|most| *most < wish.least_margin) {
             let text = phrase!(
                 "the greatest margin, {}, is below the least one, {}",
@@ -156,23 +172,18 @@ impl PanelRequest<'_> {
 
     fn nothing_fits(&self, wish: &BayWish) -> Finding {
         let inside = self.around.inside;
-        let room = inside.width.min(inside.height) - 2.0 * wish.least_margin;
         let text = phrase!(
             "no bays of what you want go into an inside {} by {} with margins of {} or more",
             Mm(inside.width),
             Mm(inside.height),
             Mm(wish.least_margin)
         );
-        let hint = match (wish.pitch, wish.most_margin) {
-            (Some(pitch), _) if pitch > room => phrase!(
-                "the largest square cell that does has a pitch of {}: ask for less, or for smaller margins",
-                AtMost(room.max(0.0))
-            ),
-            (_, Some(most)) => phrase!(
+        let hint = match wish.most_margin {
+            Some(most) => phrase!(
                 "margins of at most {} rule all of them out: leave out --most-margin, or ask for other bays",
                 Mm(most)
             ),
-            _ => phrase!("ask for fewer bays, another pitch or smaller margins"),
+            None => phrase!("ask for fewer bays, another pitch or smaller margins"),
         };
         Finding::error("nothing-fits", "grid.pitch_about", text).hint(hint)
     }
