@@ -15,6 +15,8 @@ pub struct JobAround {
     pub(super) inside: Size,
     /// Of a strip, seen from the front, as the stock has it.
     pub(super) thickness: f64,
+    /// Least pitch that leaves the wood that the job wants between notches.
+    pub(super) least_pitch: f64,
     /// Least margin that leaves the wood that the job wants outside the last notch.
     pub(super) least_margin: f64,
 }
@@ -63,6 +65,7 @@ impl JobAround {
             after: figures.after(),
             inside: sizes.inside,
             thickness: figures.thickness.mm,
+            least_pitch: figures.thickness.mm + clearance + LEAST_WOOD_MM,
             least_margin: (figures.thickness.mm + clearance) / 2.0 + LEAST_WOOD_MM,
         })
     }
@@ -88,6 +91,7 @@ impl JobAround {
             after,
             inside: fitted.sizes.inside,
             thickness: strip.thickness,
+            least_pitch: strip.thickness + strip.clearance + strip.least_web,
             least_margin: (strip.thickness + strip.clearance) / 2.0 + strip.least_web,
         })
     }

@@ -7,6 +7,7 @@ use super::reason::reason;
 use crate::finding::Finding;
 use crate::infill::Pattern;
 use crate::instructions::choice::{Choice, MachineShare, PanelOption, RackChoice};
+use crate::lattice::MOST_BAYS;
 use crate::machines::{Guides, Rack, Sled, Station};
 use crate::making::{NotMade, Workshop, filled, size_of};
 use crate::opening::{BayWish, Candidate, Ruling, candidates, worth_showing};
@@ -18,6 +19,9 @@ use crate::units::{AtMost, Mm, UnitSystem};
 
 /// As many are told side by side as a terminal of 100 columns holds.
 const MOST_OPTIONS: usize = 5;
+
+/// So often panels that cannot be built are replaced by others.
+const MOST_ROUNDS: usize = 6;
 
 /// What the order of the options goes by, with a rack and without.
 fn ranked_by(has_rack: bool) -> Vec<&'static str> {
@@ -74,22 +78,7 @@ pub fn choose(request: &PanelRequest<'_>) -> Result<ChosenPanels, Vec<Finding>> 
         .and_then(|sled| sled.machine.rack.as_ref());
     let wish = request.wish(rack);
     request.check(&wish)?;
-    let all = candidates(request.around.inside, &wish);
-    let shown = worth_showing(all, wish.pitch, MOST_OPTIONS);
-    if shown.is_empty() {
-        return Err(vec![request.nothing_fits(&wish)]);
-    }
-    let mut made: Vec<(PanelOption, String)> = Vec::new();
-    let mut faults = Vec::new();
-    for candidate in &shown {
-        match request.made(candidate, &wish, rack) {
-            Ok(option) => made.push(option),
-            Err(found) => faults.push(found),
-        }
-    }
-    if made.is_empty() {
-        return Err(faults.into_iter().next().unwrap_or_default());
-    }
+    let mut made = request.buildable(&wish, rack)?;
     made.sort_by_key(|(option, _)| option.lacking().len());
     let (mut options, jobs): (Vec<PanelOption>, Vec<String>) = made.into_iter().unzip();
     for (number, option) in (1..).zip(&mut options) {
@@ -110,6 +99,46 @@ pub fn choose(request: &PanelRequest<'_>) -> Result<ChosenPanels, Vec<Finding>> 
 }
 
 impl PanelRequest<'_> {
+    /// The jobs worth showing. What cannot be built makes room for what can, a few times over.
+    fn buildable(
+        &self,
+        wish: &BayWish,
+        rack: Option<&Rack>,
+    ) -> Result<Vec<(PanelOption, String)>, Vec<Finding>> {
+        let mut all = candidates(self.around.inside, wish);
+        if all.is_empty() {
+            return Err(vec![self.nothing_fits(wish)]);
+        }
+        let mut first_faults = None;
+        for round in 1.. {
+            let shown = worth_showing(all.clone(), wish.pitch, MOST_OPTIONS);
+            let mut made = Vec::new();
+            let mut failed = Vec::new();
+            for candidate in shown {
+                match self.made(&candidate, wish, rack) {
+                    Ok(option) => made.push(option),
+                    Err(faults) => {
+                        first_faults.get_or_insert(faults);
+                        failed.push(candidate);
+                    }
+                }
+            }
+            let is_last = round == MOST_ROUNDS || failed.is_empty();
+            match (is_last, made.is_empty()) {
+                (true, false) => return Ok(made),
+                (true, true) => break,
+                (false, _) => {}
+            }
+            // What keeps one panel with long cells from being built keeps all of them.
+            let no_filling = failed.iter().any(|one| one.ruling == Ruling::Fill);
+            let is_out = |one: &Candidate| {
+                failed.contains(one) || (no_filling && one.ruling == Ruling::Fill)
+            };
+            all.retain(|one| !is_out(one));
+        }
+        Err(first_faults.unwrap_or_else(|| vec![self.nothing_fits(wish)]))
+    }
+
     fn wish(&self, rack: Option<&Rack>) -> BayWish {
         let slots = rack.map(|rack| rack.slots.iter().map(|slot| slot.measured).collect());
         BayWish {
@@ -118,7 +147,7 @@ impl PanelRequest<'_> {
             rows: self.rows,
             least_margin: self.least_margin.unwrap_or(self.around.least_margin),
             most_margin: self.most_margin,
-            thickness: self.around.thickness,
+            least_pitch: self.around.least_pitch,
             slots: slots.unwrap_or_default(),
         }
     }
@@ -131,11 +160,11 @@ impl PanelRequest<'_> {
             let hint = "give --pitch 40mm, which is taken as about 40 mm, or --columns and --rows; a sled with a rack decides by itself";
             found.push(Finding::error("missing", "grid.pitch_about", text).hint(hint));
         }
-        if let Some(pitch) = wish.pitch.filter(|pitch| *pitch <= wish.thickness) {
+        if let Some(pitch) = wish.pitch.filter(|pitch| *pitch <= self.around.thickness) {
             let text = phrase!(
                 "a pitch of {} leaves no opening between strips {} thick",
                 Mm(pitch),
-                Mm(wish.thickness)
+                Mm(self.around.thickness)
             );
             let hint = "pitch is measured from centre line to centre line";
             found.push(
@@ -183,7 +212,10 @@ impl PanelRequest<'_> {
                 "margins of at most {} rule all of them out: leave out --most-margin, or ask for other bays",
                 Mm(most)
             ),
-            None => phrase!("ask for fewer bays, another pitch or smaller margins"),
+            None => phrase!(
+                "ask for fewer bays, another pitch or smaller margins; 1 to {} bays in one direction can be built",
+                MOST_BAYS
+            ),
         };
         Finding::error("nothing-fits", "grid.pitch_about", text).hint(hint)
     }
@@ -240,7 +272,11 @@ impl PanelRequest<'_> {
         let filled = match filled(job, pattern) {
             Ok(filled) => filled,
             Err(NotMade::Cannot(faults)) => return Err(faults),
-            Err(_) => return Err(Vec::new()),
+            // Nothing is written or proved while cells are filled.
+            Err(_) => {
+                let text = "the pattern cannot be worked out in these cells";
+                return Err(vec![Finding::error("not-filled", "infill.pattern", text)]);
+            }
         };
         let guides = self.workshop.machine::<Guides>();
         let infill = job.panel.design().infill.as_ref();

@@ -313,7 +313,7 @@ fn tell(panels: &ChosenPanels, picked: Option<&Picked>, at_hand: &AtHand, shown:
     match shown.format {
         Format::Json => {
             let mut notes: Vec<&str> = Vec::new();
-            for note in safety.iter().flat_map(|notes| notes.notes()) {
+            for note in safety.iter().flat_map(SafetyNotes::notes) {
                 if !notes.contains(note) {
                     notes.push(note);
                 }

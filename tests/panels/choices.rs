@@ -141,7 +141,7 @@ proptest! {
             rows: None,
             least_margin,
             most_margin: most.map(|more| least_margin + more),
-            thickness,
+            least_pitch: thickness + 2.0,
             slots,
         };
         let all = candidates(inside, &wish);
@@ -201,7 +201,7 @@ fn wish(pitch: Option<f64>, margins: [f64; 2]) -> BayWish {
         rows: None,
         least_margin: margins[0],
         most_margin: Some(margins[1]),
-        thickness: 3.0,
+        least_pitch: 5.0,
         slots: SLOTS.to_vec(),
     }
 }

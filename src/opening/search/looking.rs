@@ -29,16 +29,16 @@ pub struct BayWish {
     /// Greatest margin; where it is not given, one pitch more than the least: with more there would be
     /// room for two bays more.
     pub most_margin: Option<f64>,
-    /// Of a strip, seen from the front.
-    pub thickness: f64,
+    /// Least pitch that can be built: a strip, what its notch is wider, and the least wood between notches.
+    pub least_pitch: f64,
     /// The rack's slots as measured, centre of the key to centre of the kerf; none without a rack.
     pub slots: Vec<f64>,
 }
 
 impl BayWish {
-    /// The pitches that count as near, and are no narrower than a strip.
+    /// The pitches that count as near and can be built.
     pub(super) fn near(&self) -> [f64; 2] {
-        let all = [self.thickness + SAME_POSITION_MM, f64::INFINITY];
+        let all = [self.least_pitch, f64::INFINITY];
         let near = |pitch: f64| [(pitch * (1.0 - NEAR)).max(all[0]), pitch * (1.0 + NEAR)];
         self.pitch.map_or(all, near)
     }
@@ -73,10 +73,13 @@ impl BayWish {
 }
 
 /// All candidates: at each slot of the rack that is near, alone and with outermost bays at another one;
-/// square cells of the pitch that is best for each number of columns and rows, whether a slot has it or
-/// not; and cells that are not square and fill the inside.
+/// and, where a pitch or a number of bays is wanted, square cells of the pitch that is best for each
+/// number of columns and rows, whether a slot has it or not, and cells that are not square and fill the
+/// inside.
 pub fn candidates(inside: Size, wish: &BayWish) -> Vec<Candidate> {
     let mut all = slot_candidates(inside, wish);
-    all.extend(free_candidates(inside, wish));
+    if wish.pitch.is_some() || wish.columns.is_some() || wish.rows.is_some() {
+        all.extend(free_candidates(inside, wish));
+    }
     all
 }
