@@ -31,7 +31,7 @@ pub(super) fn grid_table(candidate: &Candidate, wish: &BayWish, why: &str) -> St
                 exact_mm(across)
             );
         }
-        Ruling::Pitch => {
+        Ruling::Pitch | Ruling::LastAllowed => {
             let _ = writeln!(text, "pitch = \"{}\"", exact_mm(across));
         }
         Ruling::EvenMargins => {

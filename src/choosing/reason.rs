@@ -79,6 +79,12 @@ fn by_what(candidate: &Candidate, rack: Option<&Rack>) -> Phrase {
             phrase!("square cells of a pitch that no slot gives: by the stop")
         }
         Ruling::Pitch => phrase!("square cells, equal bays"),
+        Ruling::LastAllowed => {
+            phrase!(
+                "square cells of the last pitch that the margins allow{}",
+                stop(rack)
+            )
+        }
         Ruling::EvenMargins => {
             phrase!(
                 "square cells of the pitch that leaves even margins{}",

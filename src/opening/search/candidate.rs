@@ -15,8 +15,10 @@ pub enum Ruling {
         /// Of the outer bays along x and along y; the inner one where there are none of their own.
         border: [usize; 2],
     },
-    /// Square cells of a pitch that was asked for, or as near to it as the margins allow.
+    /// Square cells of the pitch that was asked for.
     Pitch,
+    /// Square cells of the last pitch on the way to a better one that the margins, or what is near, allow.
+    LastAllowed,
     /// Square cells of the pitch that leaves the same margin all round.
     EvenMargins,
     /// The largest square cells that leave the least margin in both directions.
@@ -33,7 +35,7 @@ impl Ruling {
         match self {
             Ruling::OneSlot { .. } => 0,
             Ruling::TwoSlots { .. } => 1,
-            Ruling::Pitch | Ruling::EvenMargins | Ruling::LeastMargins => 2,
+            Ruling::Pitch | Ruling::LastAllowed | Ruling::EvenMargins | Ruling::LeastMargins => 2,
             Ruling::Fill => 3,
         }
     }

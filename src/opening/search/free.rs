@@ -137,7 +137,7 @@ impl Cells<'_> {
         let steps = pitch * STEPS_PER_MM;
         let full = [steps.ceil(), steps.floor()].map(|steps| steps / STEPS_PER_MM);
         let fits = full.into_iter().find(|full| (least..=most).contains(full));
-        (Ruling::Pitch, fits.unwrap_or(pitch))
+        (Ruling::LastAllowed, fits.unwrap_or(pitch))
     }
 
     /// Cells that fill the inside but for the least margins.

@@ -1,6 +1,6 @@
 //! Which candidate is better, and which of them are worth looking at.
 
-use super::candidate::Candidate;
+use super::candidate::{Candidate, Ruling};
 use std::cmp::Ordering;
 
 /// Differences below this say nothing, mm: binary fractions differ by less, and nobody sees it.
@@ -62,6 +62,14 @@ impl Rank {
 pub fn worth_showing(mut all: Vec<Candidate>, wanted: Option<f64>, most: usize) -> Vec<Candidate> {
     let rank = |candidate: &Candidate| Rank::of(candidate, wanted);
     all.sort_by(|a, b| rank(a).order(&rank(b)));
+    // A pitch between a wanted and a better one that only a limit stopped is worth a look where it is the
+    // best there is.
+    let mut known = 0;
+    all.retain(|candidate| {
+        let is_first = candidate.ruling.tier() >= known;
+        known = known.max(candidate.ruling.tier() + 1);
+        is_first || candidate.ruling != Ruling::LastAllowed
+    });
     let mut front: Vec<Candidate> = Vec::new();
     for candidate in all {
         let alike = |kept: &Candidate| {
