@@ -1,20 +1,20 @@
 //! `lapwright choose`
 
-use super::answers::{Failure, Outcome, Shown, print};
+use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{ChooseArguments, Format, Measured};
 use super::files::write;
 use super::inputs::{self, MachineFlags, Named};
 use crate::choosing::{ChosenPanels, JobAround, PanelFigures, PanelRequest, choose};
-use crate::finding::Finding;
+use crate::finding::{Document, Finding};
 use crate::inputs::Inputs;
 use crate::instructions::choice::PanelOption;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::Grid;
 use crate::machines::Station;
-use crate::making::Workshop;
+use crate::making::{Warnings, Workshop};
 use crate::opening::{GridWish, MeasuredAt, SquareWish, Wanted};
 use crate::reading::{
-    Job, MachineProfile, PanelFlags, PatternFile, read_panel_flags, shipped_machine,
+    Documents, Job, MachineProfile, PanelFlags, PatternFile, read_panel_flags, shipped_machine,
     shipped_pattern,
 };
 use crate::sheets::choice_sections;
@@ -92,7 +92,18 @@ pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Out
         Some(output) => Some(keep(asked, output, &panels, &at_hand, inputs)?),
         None => None,
     };
-    tell(&panels, picked.as_ref(), &at_hand, shown)
+    let mut told = Warnings::default();
+    if let Some((job, _)) = &job {
+        // Those of its grid go with the grid.
+        let of_opening = |warning: &&Finding| warning.field.starts_with("opening");
+        let kept = job.warnings.iter().filter(of_opening).cloned();
+        told.add(Document::Job, kept.collect());
+    }
+    tell(&panels, picked.as_ref(), &at_hand, &told, shown)?;
+    if let Some((job, _)) = &job {
+        warn(&told, &Documents::of_job(&job.source), shown);
+    }
+    Ok(())
 }
 
 /// What a job wishes for its opening.
@@ -308,7 +319,13 @@ fn keep(
     Ok(Picked { number, path })
 }
 
-fn tell(panels: &ChosenPanels, picked: Option<&Picked>, at_hand: &AtHand, shown: Shown) -> Outcome {
+fn tell(
+    panels: &ChosenPanels,
+    picked: Option<&Picked>,
+    at_hand: &AtHand,
+    warnings: &Warnings,
+    shown: Shown,
+) -> Outcome {
     let safety = at_hand.workshop.safety();
     match shown.format {
         Format::Json => {
@@ -322,7 +339,12 @@ fn tell(panels: &ChosenPanels, picked: Option<&Picked>, at_hand: &AtHand, shown:
             if let Some(picked) = picked {
                 answer["written"] = json!({ "path": picked.path, "option": picked.number });
             }
-            print(&json::answer("lapwright/choose/1", &answer, &[], &notes)?)
+            print(&json::answer(
+                "lapwright/choose/1",
+                &answer,
+                warnings.all(),
+                &notes,
+            )?)
         }
         Format::Text => {
             let mut told =

@@ -188,7 +188,13 @@ fn a_job_keeps_all_but_its_grid() {
     let bench = bench();
     let job = "title = \"Porch\"\n\n[opening]\nmeasured = \"hole\"\nwidths = [\"613 mm\", \"612.5 mm\", \"614 mm\"]\nheight = \"388 mm\"\nplay = \"1 mm\" # mine\n\n[grid] # to be chosen\nkind = \"square\"\npitch_about = \"40 mm\"\n\n# of the strip\n[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\n\n[frame]\nthickness = \"20 mm\"\nwidth = \"30 mm\"\nmortise_depth = \"6 mm\"\n\n[machines]\nsled = \"my-sled.toml\"\n";
     bench.write("porch.toml", job);
-    bench.ok(&["choose", "porch.toml", "-o", "new.toml"]);
+    // Its widths differ and it has no diagonals: what the opening's own job warns of is told here too.
+    let told = bench.ok(&["choose", "porch.toml", "-o", "new.toml", "--format", "json"]);
+    assert!(told.err.contains("skew-unknown"), "{}", told.err);
+    let written = told.json();
+    assert_eq!(written["warnings"][0]["code"], "skew-unknown");
+    assert_eq!(written["written"]["path"], "new.toml");
+    assert_eq!(written["written"]["option"], 1);
     let new = bench.read("new.toml");
     let [before, after] =
         ["title = \"Porch\"", "# of the strip\n[strip]"].map(|text| new.find(text).unwrap());

@@ -1,7 +1,7 @@
 //! Square cells of any pitch, and cells that fill the inside.
 
+use super::bay_wish::BayWish;
 use super::candidate::{Candidate, Ruling};
-use super::looking::BayWish;
 use crate::geometry::SAME_POSITION_MM;
 use crate::opening::sizes::Size;
 

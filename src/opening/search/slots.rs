@@ -1,7 +1,7 @@
 //! Bays that a rack's slots give.
 
+use super::bay_wish::{BayWish, WIDEST_BORDER};
 use super::candidate::{Candidate, Ruling};
-use super::looking::{BayWish, WIDEST_BORDER};
 use crate::geometry::SAME_POSITION_MM;
 use crate::lattice::MOST_BAYS;
 use crate::opening::sizes::Size;
