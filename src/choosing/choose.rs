@@ -54,8 +54,8 @@ pub struct PanelRequest<'a> {
     pub most_margin: Option<f64>,
     /// The machines at hand.
     pub workshop: &'a Workshop,
-    /// Of the pieces.
-    pub pattern: Option<&'a Pattern>,
+    /// Of the pieces, in the order in which the job names them.
+    pub patterns: &'a [Pattern],
 }
 
 /// What there is to choose from, with a job for each.
@@ -266,10 +266,10 @@ impl PanelRequest<'_> {
 
     /// What the pattern makes of it; a panel whose cells do not take it is none that was asked for.
     fn pieces(&self, job: &Job) -> Result<Pieces, Vec<Finding>> {
-        let Some(pattern) = self.pattern else {
+        if job.map.is_none() {
             return Ok(Pieces::default());
-        };
-        let filled = match filled(job, pattern) {
+        }
+        let filled = match filled(job, self.patterns) {
             Ok(filled) => filled,
             Err(NotMade::Cannot(faults)) => return Err(faults),
             // Nothing is written or proved while cells are filled.

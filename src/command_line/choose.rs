@@ -3,7 +3,7 @@
 use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{ChooseArguments, Format, Measured};
 use super::files::write;
-use super::inputs::{self, MachineFlags, Named};
+use super::inputs::{self, MachineFlags, PatternFiles};
 use crate::choosing::{ChosenPanels, JobAround, PanelFigures, PanelRequest, choose};
 use crate::finding::{Document, Finding};
 use crate::inputs::Inputs;
@@ -14,8 +14,7 @@ use crate::machines::Station;
 use crate::making::{Warnings, Workshop};
 use crate::opening::{GridWish, MeasuredAt, SquareWish, Wanted};
 use crate::reading::{
-    Documents, Job, MachineProfile, PanelFlags, PatternFile, read_panel_flags, shipped_machine,
-    shipped_pattern,
+    Documents, Job, MachineProfile, PanelFlags, read_panel_flags, shipped_machine, shipped_pattern,
 };
 use crate::sheets::choice_sections;
 use crate::writing::{json, text};
@@ -35,7 +34,7 @@ impl From<Measured> for MeasuredAt {
 /// What the panels are made with.
 struct AtHand {
     workshop: Workshop,
-    pattern: Option<PatternFile>,
+    patterns: PatternFiles,
 }
 
 pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Outcome {
@@ -84,7 +83,7 @@ pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Out
         least_margin: (flags.least_margin).or(wished.and_then(|wish| wish.least_margin)),
         most_margin: flags.most_margin,
         workshop: &at_hand.workshop,
-        pattern: at_hand.pattern.as_ref().map(|file| &file.pattern),
+        patterns: &at_hand.patterns.patterns,
     };
     let source = if bays_by_flag { &flags.source } else { source };
     let panels = choose(&request).map_err(|faults| Failure::findings(source, &faults, shown))?;
@@ -97,7 +96,7 @@ pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Out
         // Those of its grid go with the grid.
         let of_opening = |warning: &&Finding| warning.field.starts_with("opening");
         let kept = job.warnings.iter().filter(of_opening).cloned();
-        told.add(Document::Job, kept.collect());
+        told.add(Document::Job, kept.collect::<Vec<_>>());
     }
     tell(&panels, picked.as_ref(), &at_hand, &told, shown)?;
     if let Some((job, _)) = &job {
@@ -182,27 +181,21 @@ fn at_hand(
             Err(failure) => failures.push(failure),
         }
     }
-    let pattern = match (&asked.pattern, job) {
-        (Some(name), _) => {
-            inputs::pattern(inputs, name, &Named::Flag("--pattern"), shown).map(Some)
-        }
-        (None, Some((job, path))) => inputs::pattern_if_any(inputs, job, path, shown),
-        (None, None) => Ok(None),
+    let patterns = match (&asked.pattern, job) {
+        (Some(name), _) => inputs::pattern_alone(inputs, name, "--pattern", shown),
+        (None, Some((job, path))) => inputs::patterns_if_any(inputs, job, path, shown),
+        (None, None) => Ok(PatternFiles::default()),
     };
-    let pattern = match pattern {
-        Ok(pattern) => pattern,
-        Err(failure) => {
-            failures.push(failure);
-            None
-        }
-    };
-    if failures.is_empty() {
-        Ok(AtHand {
+    match (patterns, failures.is_empty()) {
+        (Ok(patterns), true) => Ok(AtHand {
             workshop: Workshop::new(found),
-            pattern,
-        })
-    } else {
-        Err(Failure::joined(failures))
+            patterns,
+        }),
+        (Ok(_), false) => Err(Failure::joined(failures)),
+        (Err(failure), _) => {
+            failures.push(failure);
+            Err(Failure::joined(failures))
+        }
     }
 }
 
@@ -269,10 +262,10 @@ fn named_by_path(job: &Job) -> Option<String> {
         let name = job.machines.at(*station);
         name.is_some_and(|name| !is_machine(name) && relative(name))
     });
-    let infill = job.panel.design().infill.as_ref();
-    let pattern = infill.filter(|infill| !is_pattern(&infill.pattern) && relative(&infill.pattern));
     let machine = machine.map(|station| format!("machines.{}", station.name()));
-    machine.or(pattern.map(|_| "infill.pattern".to_owned()))
+    let mut patterns = job.map.iter().flat_map(|map| &map.patterns);
+    let pattern = patterns.find(|pattern| !is_pattern(&pattern.name) && relative(&pattern.name));
+    machine.or(pattern.map(|pattern| pattern.field.clone()))
 }
 
 /// What was written.

@@ -127,11 +127,12 @@ fn of_job(job: &Job, shown: Shown) -> Vec<String> {
             length(height)
         ));
     }
-    let pieces = design
-        .infill
-        .as_ref()
-        .map(|infill| format!("pieces: {}", infill.pattern));
-    about.push(pieces.unwrap_or_else(|| "no pieces in its cells".into()));
+    let patterns = job.map.iter().flat_map(|map| &map.patterns);
+    let patterns: Vec<&str> = patterns.map(|pattern| pattern.name.as_str()).collect();
+    about.push(match patterns.is_empty() {
+        true => "no pieces in its cells".into(),
+        false => format!("pieces: {}", patterns.join(", ")),
+    });
     let machines: Vec<String> = Station::ALL
         .into_iter()
         .filter_map(|station| Some(format!("{} {}", station.name(), job.machines.at(station)?)))
@@ -182,7 +183,7 @@ fn job_suggestions(job: &Job, name: &str) -> Vec<Suggestion> {
         "notch JOB -o strips.nc",
         "notching programs",
     );
-    let pieces = job.panel.design().infill.is_some();
+    let pieces = job.map.is_some();
     add(pieces, "pare JOB", "pieces: counts, lengths, angles, stops");
     add(
         job.frame.is_some(),

@@ -1,13 +1,13 @@
 //! What `build` and `sheet` share: a job with all its machines, and how it is told what they lack.
 
 use super::answers::{Failure, Outcome, Shown};
-use super::inputs::{self, MachineFlags};
+use super::inputs::{self, MachineFlags, PatternFiles};
 use crate::finding::Finding;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::Station;
 use crate::making::{JobOrder, Lacking, Made, NotMade, Workshop};
-use crate::reading::{Documents, Job, MachineProfile, PatternFile};
+use crate::reading::{Documents, Job, MachineProfile};
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::text;
@@ -17,20 +17,20 @@ use std::path::Path;
 pub(super) struct WholeJob {
     pub(super) job: Job,
     pub(super) workshop: Workshop,
-    pattern: Option<PatternFile>,
+    patterns: PatternFiles,
 }
 
 impl WholeJob {
     /// # Errors
-    /// All problems of the job; all of its machines' profiles at once; those of its pattern.
+    /// All problems of the job; all of its machines' profiles at once; those of its patterns.
     pub(super) fn read(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Self, Failure> {
         let job = inputs::job(inputs, path, shown)?;
         let workshop = workshop(inputs, &job, path, shown)?;
-        let pattern = inputs::pattern_if_any(inputs, &job, path, shown)?;
+        let patterns = inputs::patterns_if_any(inputs, &job, path, shown)?;
         Ok(WholeJob {
             job,
             workshop,
-            pattern,
+            patterns,
         })
     }
 
@@ -38,7 +38,7 @@ impl WholeJob {
     pub(super) fn order(&self, dxf: DxfVersion, units: UnitSystem) -> JobOrder<'_> {
         JobOrder {
             job: &self.job,
-            pattern: self.pattern.as_ref().map(|file| &file.pattern),
+            patterns: &self.patterns.patterns,
             workshop: &self.workshop,
             dxf,
             units,
@@ -52,8 +52,8 @@ impl WholeJob {
 
     /// The texts that findings may be about.
     pub(super) fn documents(&self) -> Documents<'_> {
-        let of_pattern = self.pattern.as_ref().map(|pattern| &pattern.source);
-        let mut documents = Documents::of_job(&self.job.source).with_pattern(of_pattern);
+        let of_patterns = self.patterns.sources();
+        let mut documents = Documents::of_job(&self.job.source).with_patterns(of_patterns);
         for profile in self.workshop.profiles() {
             documents = documents.with_profile(profile.station(), &profile.source);
         }

@@ -11,6 +11,7 @@ mod lay_out;
 mod ruled_slanted;
 mod ruled_square;
 mod search;
+mod size;
 mod sizes;
 mod slanted;
 mod square;
@@ -21,7 +22,8 @@ pub use lay_out::{Fitted, Surroundings, fit};
 pub use search::{
     BayWish, Candidate, NEAR, Rank, Ruling, WIDEST_BORDER, candidates, worth_showing,
 };
-pub use sizes::{Framing, MeasuredAt, MemberFaces, Opening, Size, Sizes};
+pub use size::Size;
+pub use sizes::{Framing, MeasuredAt, MemberFaces, Opening, Sizes};
 pub use slanted::{
     RhombFit, clear_rhomb, free_rhomb, given_rhomb, line_count, longest_at, triangle_by_rows,
     triangle_nodes,

@@ -47,6 +47,8 @@ mod fields;
 mod flags;
 mod frame;
 mod grid;
+mod infill;
+mod infill_map;
 mod job;
 mod machine;
 mod mixed_units;

@@ -6,6 +6,8 @@ mod bad_patterns;
 mod choices;
 mod infill;
 mod lattices;
+mod openings;
+mod pattern_maps;
 mod proof_of_pieces;
 mod properties;
 mod reference_lattices;

@@ -3,6 +3,7 @@
 mod choose;
 mod machine;
 mod pare;
+mod pattern;
 mod text_path;
 
 use crate::reading::SHIPPED_STARTERS;
@@ -15,6 +16,7 @@ use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
 pub(super) use pare::PareArguments;
+pub(super) use pattern::{PatternAction, PatternArguments};
 use std::path::PathBuf;
 use text_path::text_path;
 
@@ -91,7 +93,7 @@ pub(super) enum Command {
     /// Mortises in the frame's rails that take the strips' ends, where to trim these, and the rails'
     /// mitres
     Rails(RailsArguments),
-    /// Patterns of pieces: list, show, check
+    /// Patterns of pieces: list, show, check; which cell of a job takes which
     Pattern(PatternArguments),
     /// Whether a program or drawing does what the job needs, read afresh
     Prove(ProveArguments),
@@ -374,48 +376,6 @@ impl From<Paper> for pdf::Paper {
             Paper::Letter => pdf::Paper::Letter,
         }
     }
-}
-
-#[derive(Debug, Args)]
-#[command(after_help = "\
-Examples:
-  lapwright pattern list
-  lapwright pattern show square-hemp-leaf -o leaf.svg
-  lapwright pattern check my-pattern.toml --pitch 38mm --thickness 3mm")]
-pub(super) struct PatternArguments {
-    #[command(subcommand)]
-    pub(super) action: PatternAction,
-}
-
-#[derive(Debug, Subcommand)]
-pub(super) enum PatternAction {
-    /// The patterns that come with the program
-    List,
-    /// A pattern with its comments, and a drawing of it
-    Show {
-        /// A shipped name or a path
-        pattern: String,
-        /// Write a drawing (SVG) of one cell
-        #[arg(short, long, value_name = "FILE", value_parser = text_path)]
-        output: Option<PathBuf>,
-        /// Pitch of the grid, or side of its triangles
-        #[arg(long, value_name = "LENGTH")]
-        pitch: Option<String>,
-        /// Thickness of strips and pieces
-        #[arg(long, value_name = "LENGTH")]
-        thickness: Option<String>,
-    },
-    /// Whether a pattern is sound in a cell
-    Check {
-        /// A shipped name or a path
-        pattern: String,
-        /// Pitch of the grid, or side of its triangles
-        #[arg(long, value_name = "LENGTH")]
-        pitch: Option<String>,
-        /// Thickness of strips and pieces
-        #[arg(long, value_name = "LENGTH")]
-        thickness: Option<String>,
-    },
 }
 
 #[derive(Debug, Args)]

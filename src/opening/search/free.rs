@@ -3,7 +3,7 @@
 use super::bay_wish::BayWish;
 use super::candidate::{Candidate, Ruling};
 use crate::geometry::SAME_POSITION_MM;
-use crate::opening::sizes::Size;
+use crate::opening::size::Size;
 
 /// A pitch that is chosen here, and not asked for or found by a rule, has this many steps in a millimetre:
 /// finer than any machine sets it.

@@ -4,7 +4,7 @@ use super::bay_wish::BayWish;
 use super::candidate::Candidate;
 use super::free::free_candidates;
 use super::slots::slot_candidates;
-use crate::opening::sizes::Size;
+use crate::opening::size::Size;
 
 /// All candidates: at each slot of the rack that is near, alone and with outermost bays at another one;
 /// and, where a pitch or a number of bays is wanted, square cells of the pitch that is best for each

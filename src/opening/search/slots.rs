@@ -4,7 +4,7 @@ use super::bay_wish::{BayWish, WIDEST_BORDER};
 use super::candidate::{Candidate, Ruling};
 use crate::geometry::SAME_POSITION_MM;
 use crate::lattice::MOST_BAYS;
-use crate::opening::sizes::Size;
+use crate::opening::size::Size;
 
 /// One direction laid out: so many bays in all, the outermost by a slot of their own or not.
 #[derive(Clone, Copy)]
