@@ -170,7 +170,7 @@ fn job_suggestions(job: &Job, name: &str) -> Vec<Suggestion> {
     add(
         any,
         "sheet JOB -o set-up.html",
-        "the sheet that hangs beside the machines",
+        "the sheet beside the machines",
     );
     add(true, "sled JOB", "settings of the sled");
     add(

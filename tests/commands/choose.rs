@@ -28,7 +28,7 @@ fn my_sled() -> String {
     let measured: Vec<String> = slots.iter().map(|slot| format!("\"{slot} mm\"")).collect();
     let named: Vec<String> = slots
         .iter()
-        .map(|slot| format!("\"{:.0} mm\"", slot))
+        .map(|slot| format!("\"{slot:.0} mm\""))
         .collect();
     let text = shipped("key-sled");
     let text = with_line(&text, "slots", &format!("slots = [{}]", named.join(", ")));
