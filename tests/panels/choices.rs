@@ -1,5 +1,6 @@
 //! Panels chosen for an opening against a brute force over slots, counts and pitches, with arithmetic of
 //! its own.
+#![allow(clippy::float_cmp, reason = "slots are compared with themselves")]
 
 use lapwright::opening::{BayWish, Candidate, Ruling, Size, candidates, worth_showing};
 use proptest::prelude::*;
