@@ -29,8 +29,7 @@ use text_path::text_path;
     after_help = "\
 Examples:
   lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm
-  lapwright choose --opening 612mm,388mm --pitch 40mm --thickness 3mm --depth 12mm \
-      --sled my-sled.toml -o panel.toml
+  lapwright choose --opening 612mm,388mm --pitch 40mm --thickness 3mm --depth 12mm
   lapwright panel.toml
   lapwright sled panel.toml --format json
   lapwright outline panel.toml --what strips -o strips.dxf
