@@ -37,6 +37,40 @@ pub(super) fn job(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Job, Fai
     Ok(job)
 }
 
+/// A file of which nobody said what it is.
+pub(super) enum NamedFile {
+    Job(Box<Job>),
+    /// The kind of its machine.
+    Profile(&'static str),
+    Pattern,
+    /// By its name a program or a drawing.
+    Made,
+}
+
+/// Endings of programs and drawings.
+const MADE: [&str; 6] = ["nc", "ngc", "gcode", "tap", "dxf", "svg"];
+
+/// What a file is: by its ending, else by the keys that only profiles and patterns have.
+pub(super) fn kind_of(inputs: &Inputs, path: &Path, shown: Shown) -> Result<NamedFile, Failure> {
+    let ending = path.extension().unwrap_or_default().to_ascii_lowercase();
+    if path.is_file() && MADE.iter().any(|made| *made == ending) {
+        return Ok(NamedFile::Made);
+    }
+    let name = path.display().to_string();
+    let keys = text(inputs, path, InputKind::Job).unwrap_or_default();
+    let keys: toml::Table = keys.parse().unwrap_or_default();
+    let has = |key| keys.contains_key(key);
+    if has("grid") || !has("about") {
+        return job(inputs, path, shown).map(|job| NamedFile::Job(Box::new(job)));
+    }
+    if has("kind") {
+        let profile = machine(inputs, &name, &Named::Argument, shown)?;
+        return Ok(NamedFile::Profile(profile.machine.kind().name()));
+    }
+    pattern(inputs, &name, &Named::Argument, shown)?;
+    Ok(NamedFile::Pattern)
+}
+
 /// Why a file gives no text, and what to do.
 struct Refused {
     message: String,
@@ -335,6 +369,20 @@ pub(super) fn patterns_of(
         1 => Err(failures.remove(0)),
         _ => Err(Failure::joined(failures)),
     }
+}
+
+/// A pattern that a flag names, where there is no job.
+pub(super) fn pattern_alone(
+    inputs: &Inputs,
+    name: &str,
+    flag: &'static str,
+    shown: Shown,
+) -> Result<PatternFiles, Failure> {
+    let file = pattern(inputs, name, &Named::Flag(flag), shown)?;
+    Ok(PatternFiles {
+        patterns: vec![file.pattern],
+        sources: vec![file.source],
+    })
 }
 
 /// The patterns that a job names, none if it has no pieces.

@@ -3,10 +3,13 @@
 mod answers;
 mod arguments;
 mod build;
+mod choose;
+mod file;
 mod files;
 mod inputs;
 mod lengths;
 mod machine;
+mod new;
 mod notch;
 mod outline;
 mod pare;
@@ -32,7 +35,7 @@ use std::process::ExitCode;
 /// something is missing beside what was made; 2 wrong input or usage, or nothing can be made: nothing
 /// written.
 pub fn run() -> ExitCode {
-    let arguments = match Arguments::try_parse() {
+    let arguments = match Arguments::try_parse_from(file::with_verb(std::env::args_os())) {
         Ok(arguments) => arguments,
         Err(error) => {
             // Help and version are answers, everything else is wrong usage.
@@ -47,6 +50,7 @@ pub fn run() -> ExitCode {
     };
     let inputs = Inputs::default();
     let outcome = match &arguments.command {
+        Command::Choose(asked) => choose::run(asked, &inputs, shown),
         Command::Sled(asked) => sled::run(asked, &inputs, shown),
         Command::Outline(asked) => outline::run(asked, &inputs, shown),
         Command::Notch(asked) => notch::run(asked, &inputs, shown),
@@ -60,6 +64,8 @@ pub fn run() -> ExitCode {
         Command::Help(asked) => reference::help(asked),
         Command::Schema(asked) => reference::schema(asked),
         Command::Man(asked) => reference::man(asked, &inputs),
+        Command::New(asked) => new::run(asked, &inputs, shown),
+        Command::File { file } => file::run(file, &inputs, shown),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(*shell, &mut Arguments::command(), "lapwright", &mut script);

@@ -2,6 +2,7 @@
 //! for all of them. No figure is worked out here.
 
 mod booklet;
+mod choice;
 mod frame_joint;
 mod frame_mitres;
 mod lapped_blanks;
@@ -20,6 +21,7 @@ mod sled;
 mod warnings;
 
 pub use booklet::{BookletWork, booklet};
+pub use choice::choice_sections;
 pub use mitres::mitre_sheet;
 pub use panel_picture::{cell_drawing, panel_drawing, panel_outlines};
 pub use paring::{pare_sheet, piece_list};

@@ -4,6 +4,7 @@
 
 mod bad_input;
 mod cell_opening;
+mod choose;
 mod command_line;
 mod diamond_is_square;
 mod frame_mitres;

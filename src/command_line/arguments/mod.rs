@@ -1,5 +1,6 @@
 //! What can be asked for.
 
+mod choose;
 mod machine;
 mod named;
 mod pare;
@@ -7,10 +8,13 @@ mod pattern;
 mod reference;
 mod text_path;
 
+use crate::reading::SHIPPED_STARTERS;
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::pdf;
 
+pub(super) use choose::{ChooseArguments, Measured};
+use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
 use named::MACHINE;
@@ -30,11 +34,14 @@ use text_path::text_path;
     after_help = "\
 Examples:
   lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm
+  lapwright choose --opening 612mm,388mm --pitch 40mm --thickness 3mm --depth 12mm
+  lapwright panel.toml
   lapwright sled panel.toml --format json
   lapwright outline panel.toml --what strips -o strips.dxf
   lapwright notch panel.toml -o strips.nc
   lapwright build panel.toml -o panel-parts
   lapwright sheet panel.toml -o set-up.html
+  lapwright help job
 
 Exit codes: 0 done; 1 done, and the answer is no: a proof finds faults, or build and sheet lack what
 a machine cannot make; 2 wrong input or usage, or nothing can be made: nothing written.
@@ -78,6 +85,8 @@ impl From<Units> for UnitSystem {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// The few panels worth making for an opening, side by side; writes the one that is picked as a job
+    Choose(Box<ChooseArguments>),
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
     Sled(SledArguments),
     /// Outlines for a laser or a sheet router, as DXF or SVG
@@ -106,6 +115,14 @@ pub(super) enum Command {
     Schema(SchemaArguments),
     /// Pages of the manual
     Man(ManArguments),
+    /// A starter job, commented, that can be built as it stands
+    New(NewArguments),
+    /// What can be done with a file
+    #[command(hide = true)]
+    File {
+        /// Job, profile, pattern, program or drawing
+        file: PathBuf,
+    },
     /// Completion script for a shell
     #[command(after_help = "\
 Example:
@@ -297,6 +314,20 @@ pub(super) struct NotchArguments {
     /// Profile of the router: a shipped name or a path; else the job's
     #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(super) machine: Option<String>,
+    /// The file to write
+    #[arg(short, long, value_name = "FILE", value_parser = text_path)]
+    pub(super) output: PathBuf,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  lapwright new square -o panel.toml
+  lapwright new opening -o panel.toml")]
+pub(super) struct NewArguments {
+    /// Kind of panel
+    #[arg(value_parser = PossibleValuesParser::new(SHIPPED_STARTERS.iter().map(|starter| starter.name)))]
+    pub(super) kind: String,
     /// The file to write
     #[arg(short, long, value_name = "FILE", value_parser = text_path)]
     pub(super) output: PathBuf,

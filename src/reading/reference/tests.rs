@@ -3,7 +3,9 @@
 use super::{Field, Holds, JOB, Needed, PATTERN, Reference, Rule, Table, When};
 use crate::machines::MachineKind;
 use crate::reading::fields::{Asked, taken};
-use crate::reading::{SHIPPED_MACHINES, SHIPPED_PATTERNS, read_job, read_machine, read_pattern};
+use crate::reading::{
+    SHIPPED_MACHINES, SHIPPED_PATTERNS, SHIPPED_STARTERS, read_job, read_machine, read_pattern,
+};
 use crate::units::Kind;
 use std::collections::{BTreeMap, BTreeSet};
 use toml::{Table as Toml, Value};
@@ -82,6 +84,9 @@ fn all_read() -> Vec<Read> {
     };
     for shipped in SHIPPED_MACHINES {
         all.push(read(of_machine(shipped.text), shipped.name, shipped.text));
+    }
+    for shipped in SHIPPED_STARTERS {
+        all.push(read(&JOB, shipped.name, shipped.text));
     }
     for shipped in SHIPPED_PATTERNS {
         all.push(read(&PATTERN, shipped.name, shipped.text));

@@ -26,7 +26,7 @@ fn kind_of(path: &Path, text: &str) -> &'static str {
 fn shipped_files() -> Vec<PathBuf> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut files = Vec::new();
-    for folder in ["demo", "profiles", "profiles/patterns"] {
+    for folder in ["demo", "profiles", "profiles/patterns", "profiles/starters"] {
         let entries = fs::read_dir(root.join(folder)).unwrap();
         let paths = entries.map(|entry| entry.unwrap().path());
         files.extend(paths.filter(|path| path.extension().is_some_and(|end| end == "toml")));
