@@ -34,6 +34,13 @@ pub(in crate::reading) enum Asked {
 }
 
 #[cfg(test)]
+pub(in crate::reading) use kept::{record, taken};
+
+/// Nobody looks at it outside tests.
+#[cfg(not(test))]
+pub(in crate::reading) fn record(_path: &str, _asked: Asked) {}
+
+#[cfg(test)]
 mod kept {
     use super::Asked;
     use std::cell::RefCell;
@@ -51,10 +58,3 @@ mod kept {
         ALL.take()
     }
 }
-
-#[cfg(test)]
-pub(in crate::reading) use kept::{record, taken};
-
-/// Nobody looks at it outside tests.
-#[cfg(not(test))]
-pub(in crate::reading) fn record(_path: &str, _asked: Asked) {}
