@@ -3,7 +3,9 @@
 mod answers;
 mod arguments;
 mod build;
+mod compare;
 mod files;
+mod glance;
 mod inputs;
 mod lengths;
 mod machine;
@@ -18,6 +20,7 @@ mod prove_program;
 mod proved_files;
 mod rails;
 mod sheet;
+mod show;
 mod sled;
 mod whole_job;
 
@@ -46,6 +49,8 @@ pub fn run() -> ExitCode {
     };
     let inputs = Inputs::default();
     let outcome = match &arguments.command {
+        Command::Show(asked) => show::run(asked, &inputs, shown),
+        Command::Compare(asked) => compare::run(asked, &inputs, shown),
         Command::Sled(asked) => sled::run(asked, &inputs, shown),
         Command::Outline(asked) => outline::run(asked, &inputs, shown),
         Command::Notch(asked) => notch::run(asked, &inputs, shown),

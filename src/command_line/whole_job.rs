@@ -3,6 +3,7 @@
 use super::answers::{Failure, Outcome, Shown};
 use super::inputs::{self, MachineFlags};
 use crate::finding::Finding;
+use crate::infill::Pattern;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::Station;
@@ -25,6 +26,26 @@ impl WholeJob {
     /// All problems of the job; all of its machines' profiles at once; those of its pattern.
     pub(super) fn read(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Self, Failure> {
         let job = inputs::job(inputs, path, shown)?;
+        let whole = Self::of(inputs, job, path, shown)?;
+        if whole.workshop.profiles().next().is_none() {
+            return Err(Failure::input(format!(
+                "{}: the job names no machine: add a table [machines], such as sled = \"key-sled\"",
+                path.display()
+            )));
+        }
+        Ok(whole)
+    }
+
+    /// The same of a job that was read and need not name a machine.
+    ///
+    /// # Errors
+    /// All problems of its machines' profiles at once; those of its pattern.
+    pub(super) fn of(
+        inputs: &Inputs,
+        job: Job,
+        path: &Path,
+        shown: Shown,
+    ) -> Result<Self, Failure> {
         let workshop = workshop(inputs, &job, path, shown)?;
         let pattern = inputs::pattern_if_any(inputs, &job, path, shown)?;
         Ok(WholeJob {
@@ -34,11 +55,16 @@ impl WholeJob {
         })
     }
 
+    /// The pattern of its pieces, if it has any.
+    pub(super) fn pattern(&self) -> Option<&Pattern> {
+        self.pattern.as_ref().map(|file| &file.pattern)
+    }
+
     /// What is to be made of it.
     pub(super) fn order(&self, dxf: DxfVersion, units: UnitSystem) -> JobOrder<'_> {
         JobOrder {
             job: &self.job,
-            pattern: self.pattern.as_ref().map(|file| &file.pattern),
+            pattern: self.pattern(),
             workshop: &self.workshop,
             dxf,
             units,
@@ -100,12 +126,6 @@ fn workshop(inputs: &Inputs, job: &Job, path: &Path, shown: Shown) -> Result<Wor
     }
     if !failures.is_empty() {
         return Err(Failure::joined(failures));
-    }
-    if found.is_empty() {
-        return Err(Failure::input(format!(
-            "{}: the job names no machine: add a table [machines], such as sled = \"key-sled\"",
-            path.display()
-        )));
     }
     Ok(Workshop::new(found))
 }

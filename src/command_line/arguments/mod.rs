@@ -2,6 +2,7 @@
 
 mod machine;
 mod pare;
+mod show;
 mod text_path;
 
 use crate::units::UnitSystem;
@@ -11,6 +12,7 @@ use crate::writing::pdf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
 pub(super) use pare::PareArguments;
+pub(super) use show::{CompareArguments, ShowArguments};
 use std::path::PathBuf;
 use text_path::text_path;
 
@@ -71,6 +73,10 @@ impl From<Units> for UnitSystem {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// The panel on one screen: picture, sizes, trim, parts, weight, what each machine would do
+    Show(ShowArguments),
+    /// The same of two panels, what differs first
+    Compare(CompareArguments),
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
     Sled(SledArguments),
     /// Outlines for a laser or a sheet router, as DXF or SVG

@@ -1,0 +1,8 @@
+//! A panel at a glance: what there is of it, and what it weighs.
+
+mod parts;
+mod trimmed;
+mod weight;
+mod woods;
+
+pub use parts::{OverviewOrder, overview};

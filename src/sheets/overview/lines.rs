@@ -1,0 +1,436 @@
+//! The figures of a panel, one thing a line.
+
+use super::stations::station_words;
+use crate::instructions::overview::{
+    Density, GridFigures, Metres, Overview, PieceCount, StripKind, Weight,
+};
+use crate::instructions::panel_size::{EndTrim, PanelSize, TrimmedEnd};
+use crate::phrase;
+use crate::phrase::{Phrase, counted, plural};
+use crate::units::{Brief, Mm, Rad, decimal};
+
+/// One thing that is told of a panel.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OverviewLine {
+    /// What it is about; unlike that of any other line.
+    pub label: String,
+    /// What is said.
+    pub words: Phrase,
+}
+
+/// More kinds of strips of a family than this, and of pieces, are summed up.
+const MOST_KINDS: usize = 4;
+
+/// All that is told of a panel, in the order in which it is asked for.
+pub fn overview_lines(overview: &Overview) -> Vec<OverviewLine> {
+    let mut lines = Vec::new();
+    let mut tell = |label: &str, words: Phrase| {
+        lines.push(OverviewLine {
+            label: label.to_owned(),
+            words,
+        });
+    };
+    tell("grid", grid_words(&overview.grid));
+    tell("section", section_words(overview));
+    tell("finished", finished_words(overview));
+    if let Some(words) = opening_words(&overview.size) {
+        tell("opening", words);
+    }
+    if let Some(words) = frame_words(overview) {
+        tell("frame", words);
+    }
+    if let Some(words) = reveal_words(overview) {
+        tell("open", words);
+    }
+    match &overview.trim {
+        Some(trim) => {
+            let ends = overview.size.trims.first().map(|trim| trim.ends);
+            let words = trim_words(trim.from_end_mm, trim.from_last_notch_mm, ends);
+            tell("trim", words);
+        }
+        None => {
+            for trim in &overview.size.trims {
+                tell(&format!("trim {}", trim.family), family_trim_words(trim));
+            }
+        }
+    }
+    tell("strips", strip_words(&overview.strips));
+    if !overview.pieces.is_empty() {
+        tell("pieces", piece_words(&overview.pieces));
+    }
+    tell("cells", cell_words(overview));
+    tell("joints", joint_words(overview));
+    tell("wood", wood_words(overview.metres));
+    let wood = overview.section.wood.as_deref();
+    tell("weight", weight_words(&overview.weight, wood));
+    for station in &overview.machines {
+        tell(station.station, station_words(station));
+    }
+    lines
+}
+
+fn grid_words(grid: &GridFigures) -> Phrase {
+    match grid {
+        GridFigures::Square {
+            pitches_x_mm,
+            pitches_y_mm,
+        } => {
+            let mut words = phrase!(
+                "square, {} by {}; between centre lines ",
+                counted(pitches_x_mm.len(), "column"),
+                counted(pitches_y_mm.len(), "row")
+            );
+            words.append(pitch_words(pitches_x_mm));
+            words.append(" across, ".into());
+            words.append(pitch_words(pitches_y_mm));
+            words.append(" up".into());
+            words
+        }
+        GridFigures::Diamond { pitch_mm, angle } => phrase!(
+            "diamond, {} between centre lines, square to them; {} between the families",
+            Mm(*pitch_mm),
+            Rad(*angle)
+        ),
+        GridFigures::Triangular { side_mm } => {
+            phrase!("triangular, {} from node to node", Mm(*side_mm))
+        }
+    }
+}
+
+/// Runs of equal pitches are told once.
+fn pitch_words(pitches: &[f64]) -> Phrase {
+    let same = |a: &f64, b: &f64| (a - b).abs() < crate::geometry::SAME_POSITION_MM;
+    let runs: Vec<&[f64]> = pitches.chunk_by(same).collect();
+    let mut words = Phrase::default();
+    for (at, run) in runs.iter().enumerate() {
+        let pitch = run.first().copied().unwrap_or_default();
+        let lead = if at == 0 { "" } else { " + " };
+        words.append(match (runs.len(), run.len()) {
+            (1, _) | (_, 1) => phrase!("{}{}", lead, Brief(pitch)),
+            (_, count) => phrase!("{}{} x {}", lead, count, Brief(pitch)),
+        });
+    }
+    words
+}
+
+fn section_words(overview: &Overview) -> Phrase {
+    let section = &overview.section;
+    let mut words = phrase!(
+        "{} thick as seen from the front, {} deep; notches {} wider than their mates",
+        Mm(section.thickness_mm),
+        Mm(section.depth_mm),
+        Mm(section.clearance_mm)
+    );
+    if let Some(stock) = &overview.measured_stock {
+        words.append(phrase!(
+            "; as measured, drawn {} by {}",
+            Brief(stock.drawn_thickness_mm),
+            Brief(stock.drawn_depth_mm)
+        ));
+    }
+    words
+}
+
+fn finished_words(overview: &Overview) -> Phrase {
+    let framed = overview.frame.is_some();
+    let over = |framed| match framed {
+        true => "over the frame's outer faces",
+        false => "over the strips' ends, cut off flush",
+    };
+    match (overview.finished_mm, overview.over_all_mm) {
+        (Some([width, height]), _) => {
+            phrase!("{} wide, {} high {}", Mm(width), Mm(height), over(framed))
+        }
+        (None, [width, height]) if framed && overview.size.inside_mm.is_some() => phrase!(
+            "{} wide, {} high between the frame's inner faces; how wide its members are is not said",
+            Mm(width),
+            Mm(height)
+        ),
+        (None, [width, height]) => phrase!(
+            "no upright rectangle; the least one round it is {} wide, {} high",
+            Mm(width),
+            Mm(height)
+        ),
+    }
+}
+
+fn opening_words(size: &PanelSize) -> Option<Phrase> {
+    let opening = size.opening.as_ref()?;
+    let [width, height] = opening.opening_mm;
+    let mut words = phrase!(
+        "{} wide, {} high, measured at {}",
+        Mm(width),
+        Mm(height),
+        opening.measured.words()
+    );
+    if opening.play_mm > 0.0 {
+        words.append(phrase!("; play {} at every side", Mm(opening.play_mm)));
+    }
+    if opening.scribe.is_some() {
+        words.append("; out of square: the sheets say what to scribe".into());
+    }
+    Some(words)
+}
+
+fn frame_words(overview: &Overview) -> Option<Phrase> {
+    let frame = overview.frame.as_ref()?;
+    let mut words = phrase!(
+        "{}, {} thick, {}",
+        counted(frame.members, "member"),
+        Mm(frame.thickness_mm),
+        frame.joint.words()
+    );
+    if let Some([width, height]) = overview.size.inside_mm {
+        words.append(phrase!(
+            "; inside {} wide, {} high",
+            Mm(width),
+            Mm(height)
+        ));
+    }
+    Some(words)
+}
+
+fn reveal_words(overview: &Overview) -> Option<Phrase> {
+    let [beside, above] = overview.size.reveal_mm?;
+    let is_flush = |mm: f64| mm.abs() < crate::geometry::SAME_POSITION_MM;
+    if is_flush(beside) && is_flush(above) {
+        return None;
+    }
+    let from = match overview.frame {
+        Some(_) => "from the frame's inner faces",
+        None => "from the strips' trimmed ends",
+    };
+    Some(phrase!(
+        "{} at the sides, {} above and below: {} to the outermost strips' faces",
+        Mm(beside),
+        Mm(above),
+        from
+    ))
+}
+
+fn trim_words(
+    from_end: f64,
+    from_last_notch: Option<f64>,
+    ends: Option<TrimmedEnd>,
+) -> Phrase {
+    let how = match ends {
+        Some(TrimmedEnd::LetIn) => "to its length in the mortises",
+        _ => "flush",
+    };
+    let mut words = phrase!(
+        "{} off each end, {}: from the strip's end to the cut",
+        Mm(from_end),
+        how
+    );
+    if let Some(from_notch) = from_last_notch {
+        words.append(phrase!(
+            ", which lies {} beyond the middle of its last notch",
+            Mm(from_notch)
+        ));
+    }
+    words
+}
+
+fn family_trim_words(trim: &EndTrim) -> Phrase {
+    match trim.from_end_mm {
+        Some(from_end) => trim_words(from_end, trim.from_last_notch_mm, Some(trim.ends)),
+        None => match trim.ends {
+            TrimmedEnd::LetIn => "differs from strip to strip: `lapwright rails` has the list".into(),
+            TrimmedEnd::Flush => {
+                "differs from strip to strip: cut off flush with the region's edge".into()
+            }
+        },
+    }
+}
+
+/// By family; a family of many lengths is summed up.
+fn strip_words(strips: &[StripKind]) -> Phrase {
+    let mut words = Phrase::default();
+    for (at, kinds) in strips.chunk_by(|a, b| a.kind == b.kind).enumerate() {
+        if at > 0 {
+            words.append("; ".into());
+        }
+        if kinds.len() > MOST_KINDS {
+            words.append(many_strips(kinds));
+            continue;
+        }
+        for (at, kind) in kinds.iter().enumerate() {
+            let lead = if at == 0 { "" } else { ", " };
+            words.append(phrase!(
+                "{}{} of {}, {} once trimmed",
+                lead,
+                counted(kind.count, kind.kind),
+                Mm(kind.length_mm),
+                Mm(kind.trimmed_mm)
+            ));
+        }
+    }
+    words
+}
+
+fn many_strips(kinds: &[StripKind]) -> Phrase {
+    let name = kinds.first().map_or("strip", |kind| kind.kind);
+    let count = kinds.iter().map(|kind| kind.count).sum();
+    let lengths = || kinds.iter().map(|kind| kind.length_mm);
+    phrase!(
+        "{} of {} lengths from {} to {}",
+        counted(count, name),
+        kinds.len(),
+        Mm(lengths().fold(f64::INFINITY, f64::min)),
+        Mm(lengths().fold(0.0, f64::max))
+    )
+}
+
+fn piece_words(pieces: &[PieceCount]) -> Phrase {
+    let made = || pieces.iter().filter(|piece| piece.made > 0);
+    let all = made().map(|piece| piece.made).sum();
+    let mut words = phrase!(
+        "{} of {}, over points: ",
+        counted(all, "piece"),
+        counted(made().count(), "kind")
+    );
+    for (at, piece) in made().take(MOST_KINDS).enumerate() {
+        let lead = if at == 0 { "" } else { ", " };
+        words.append(phrase!(
+            "{}{} {} {}",
+            lead,
+            piece.made,
+            &piece.kind,
+            Mm(piece.length_mm)
+        ));
+    }
+    let more = made().count().saturating_sub(MOST_KINDS);
+    if more > 0 {
+        words.append(phrase!(
+            ", and {} more {}: `lapwright pare` has the list",
+            more,
+            plural(more, "kind")
+        ));
+    }
+    let trimmed = pieces.iter().filter(|piece| piece.trimmed_from.is_some());
+    let trimmed: usize = trimmed.map(|piece| piece.count).sum();
+    if trimmed > 0 {
+        words.append(phrase!("; {} of them trimmed at the panel's edge", trimmed));
+    }
+    words
+}
+
+fn cell_words(overview: &Overview) -> Phrase {
+    let cells = &overview.cells;
+    let mut patterns: Vec<(&str, usize)> = Vec::new();
+    for name in cells.iter().filter_map(|cell| cell.pattern.as_deref()) {
+        match patterns.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, count)) => *count += 1,
+            None => patterns.push((name, 1)),
+        }
+    }
+    let filled: usize = patterns.iter().map(|(_, count)| count).sum();
+    let mut words = phrase!("{}", cells.len());
+    for (at, (name, count)) in patterns.iter().enumerate() {
+        words.append(phrase!(
+            "{}{} {}",
+            if at == 0 { ": " } else { ", " },
+            *count,
+            *name
+        ));
+    }
+    let lead = if patterns.is_empty() { ": " } else { ", " };
+    words.append(phrase!("{}{} open", lead, cells.len() - filled));
+    let cut = cells.iter().filter(|cell| !cell.whole).count();
+    if cut > 0 {
+        words.append(phrase!("; the panel's edge cuts {}", cut));
+    }
+    words
+}
+
+fn joint_words(overview: &Overview) -> Phrase {
+    let mut words = phrase!(
+        "{} at {}",
+        counted(overview.joints, "lap"),
+        counted(overview.nodes, "node")
+    );
+    if overview.joints_trimmed_off > 0 {
+        words.append(phrase!(
+            "; {} more are cut and go with the overhangs",
+            overview.joints_trimmed_off
+        ));
+    }
+    words
+}
+
+/// Feet in a metre: 1 ft = 0.3048 m, exactly.
+const METRES_PER_FOOT: f64 = 0.3048;
+
+/// Pounds: 1 lb = 0.45359237 kg, exactly.
+const KG_PER_POUND: f64 = 0.453_592_37;
+
+fn figure(value: f64, places: u32) -> String {
+    decimal(value, places).unwrap_or_else(|_| "(not a number)".into())
+}
+
+fn length(metres: f64) -> String {
+    let feet = metres / METRES_PER_FOOT;
+    format!("{} m ({} ft)", figure(metres, 2), figure(feet, 1))
+}
+
+fn wood_words(metres: Metres) -> Phrase {
+    let mut words = phrase!("{} of strips with their overhangs", length(metres.strips));
+    if metres.pieces > 0.0 {
+        words.append(phrase!(
+            ", {} of pieces at rough lengths",
+            length(metres.pieces)
+        ));
+    }
+    words.append("; kerfs and spares not counted".into());
+    words
+}
+
+fn weight_words(weight: &Weight, wood: Option<&str>) -> Phrase {
+    let volume = figure(weight.volume_cm3, 1);
+    let Some((kg, density)) = weight.kg.zip(weight.density) else {
+        let mut words = phrase!("not known; {} cm3 of wood stay in the panel. ", volume);
+        words.append(unknown_words(weight, wood));
+        return words;
+    };
+    phrase!(
+        "about {}: {} cm3 in the panel, of {}; no frame, glue, finish",
+        weighed(kg),
+        volume,
+        density_words(density)
+    )
+}
+
+fn unknown_words(weight: &Weight, wood: Option<&str>) -> Phrase {
+    match wood {
+        None => "Name the wood in [strip]: wood = \"...\"".into(),
+        Some(wood) if weight.like.is_empty() => {
+            phrase!("No density is known here for `{}`", wood)
+        }
+        Some(wood) => phrase!(
+            "`{}` is not in the table; {} would be",
+            wood,
+            weight.like.join(", ")
+        ),
+    }
+}
+
+fn density_words(density: Density) -> String {
+    format!(
+        "{} at {} kg/m3 and {} % moisture ({}: {})",
+        density.wood,
+        figure(density.kg_per_m3, 0),
+        figure(density.moisture_percent, 0),
+        density.basis.words(),
+        density.source
+    )
+}
+
+/// In grams below a kilogram; pounds beside it.
+fn weighed(kg: f64) -> String {
+    let pounds = figure(kg / KG_PER_POUND, 2);
+    if kg < 1.0 {
+        format!("{} g ({pounds} lb)", figure(kg * 1e3, 0))
+    } else {
+        format!("{} kg ({pounds} lb)", figure(kg, 2))
+    }
+}
