@@ -15,9 +15,13 @@ use std::path::Path;
 pub(super) fn run(asked: &CompareArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let first = Glance::read(inputs, &asked.first, shown)?;
     let second = Glance::read(inputs, &asked.second, shown)?;
-    let found = compared([&first.overview, &second.overview]);
+    let units = match shown.format {
+        Format::Text => shown.units,
+        Format::Json => UnitSystem::Millimetres,
+    };
+    let found = compared([&first.overview, &second.overview], units);
     let answer = match shown.format {
-        Format::Text => told(asked, &found, shown.units),
+        Format::Text => told(asked, &found, units),
         Format::Json => {
             let answer = json!({
                 "files": [name(&asked.first), name(&asked.second)],

@@ -9,6 +9,9 @@ use crate::sheets::{LetterPicture, Room, letter_picture, overview_lines};
 use crate::writing::{json, text};
 use std::io::{IsTerminal, stdout};
 
+/// Clears a terminal and goes to its upper left corner (ECMA-48, ED and CUP).
+const EMPTY_SCREEN: &str = "\x1b[2J\x1b[H";
+
 /// Lines of a screen that a panel is shown on, as long as its words leave room for the picture.
 const SCREEN_LINES: usize = 40;
 
@@ -22,6 +25,9 @@ pub(super) fn run(asked: &ShowArguments, inputs: &Inputs, shown: Shown) -> Outco
     let glance = Glance::read(inputs, &asked.job, shown)?;
     let safety = SafetyNotes::for_assembly();
     let answer = match shown.format {
+        Format::Text if asked.watch && stdout().is_terminal() => {
+            format!("{EMPTY_SCREEN}{}", with_picture(asked, &glance, shown))
+        }
         Format::Text => with_picture(asked, &glance, shown),
         Format::Json => json::answer(
             "lapwright/show/1",
@@ -37,7 +43,7 @@ pub(super) fn run(asked: &ShowArguments, inputs: &Inputs, shown: Shown) -> Outco
 
 /// Title, picture, figures, safety notes in short.
 fn with_picture(asked: &ShowArguments, glance: &Glance, shown: Shown) -> String {
-    let lines = overview_lines(&glance.overview);
+    let lines = overview_lines(&glance.overview, shown.units);
     let lines = lines.iter().map(|line| (line.label.as_str(), &line.words));
     let title = text::title(&glance.overview.title);
     let figures = text::labelled(lines, shown.units);

@@ -11,6 +11,7 @@ use crate::making::{JobOrder, Lacking, Made, NotMade, Workshop};
 use crate::reading::{Documents, Job, MachineProfile, PatternFile};
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
+use crate::writing::html::Renewal;
 use crate::writing::text;
 use std::path::Path;
 
@@ -61,13 +62,19 @@ impl WholeJob {
     }
 
     /// What is to be made of it.
-    pub(super) fn order(&self, dxf: DxfVersion, units: UnitSystem) -> JobOrder<'_> {
+    pub(super) fn order(
+        &self,
+        dxf: DxfVersion,
+        units: UnitSystem,
+        renewal: Renewal,
+    ) -> JobOrder<'_> {
         JobOrder {
             job: &self.job,
             pattern: self.pattern(),
             workshop: &self.workshop,
             dxf,
             units,
+            renewal,
         }
     }
 

@@ -7,6 +7,7 @@ mod text_path;
 
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
+use crate::writing::html::Renewal;
 use crate::writing::pdf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -24,6 +25,7 @@ use text_path::text_path;
     max_term_width = 100,
     after_help = "\
 Examples:
+  lapwright show panel.toml
   lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm
   lapwright sled panel.toml --format json
   lapwright outline panel.toml --what strips -o strips.dxf
@@ -107,6 +109,19 @@ Example:
         /// Which shell
         shell: clap_complete::Shell,
     },
+}
+
+impl Command {
+    /// Whether it goes on until somebody ends it.
+    pub(super) fn is_watched(&self) -> bool {
+        match self {
+            Command::Show(asked) => asked.watch,
+            Command::Outline(asked) => asked.watch,
+            Command::Build(asked) => asked.watch,
+            Command::Sheet(asked) => asked.watch,
+            _ => false,
+        }
+    }
 }
 
 #[derive(Debug, Args)]
@@ -237,6 +252,10 @@ pub(super) struct OutlineArguments {
     /// Edition of the drawing format; r12 for old machines' software
     #[arg(long, value_enum, default_value = "r2000")]
     pub(super) dxf: Dxf,
+    /// Write it again whenever the job, a profile or the pattern changes; Ctrl-C ends. An edit that is
+    /// wrong is told, and the files stay as they are
+    #[arg(long)]
+    pub(super) watch: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -313,12 +332,17 @@ pub(super) struct BuildArguments {
     /// Size of paper for the set-up sheet
     #[arg(long, value_enum, default_value = "a4")]
     pub(super) paper: Paper,
+    /// Write all again whenever the job, a profile or the pattern changes; Ctrl-C ends. An edit that is
+    /// wrong is told, and the files stay as they are; the page reloads itself
+    #[arg(long)]
+    pub(super) watch: bool,
 }
 
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
   lapwright sheet panel.toml -o set-up.html
+  lapwright sheet panel.toml -o set-up.html --watch
   lapwright sheet panel.toml -o set-up.pdf --paper letter --units in
 
 It begins with what a machine cannot make, if there is anything: exit code 1.")]
@@ -331,6 +355,19 @@ pub(super) struct SheetArguments {
     /// Size of paper
     #[arg(long, value_enum, default_value = "a4")]
     pub(super) paper: Paper,
+    /// Write it again whenever the job, a profile or the pattern changes; Ctrl-C ends. An edit that is
+    /// wrong is told, and the files stay as they are; a page (.html) reloads itself
+    #[arg(long)]
+    pub(super) watch: bool,
+}
+
+/// How a page behaves whose file is written again and again, or once.
+pub(super) fn renewal(watch: bool) -> Renewal {
+    if watch {
+        Renewal::WhenRewritten
+    } else {
+        Renewal::Never
+    }
 }
 
 /// Sizes of paper.

@@ -4,6 +4,7 @@ use super::lines::{OverviewLine, overview_lines};
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::overview::Overview;
 use crate::phrase::{Phrase, Word};
+use crate::units::UnitSystem;
 use float_cmp::ApproxEq;
 
 /// What two panels are, figure by figure.
@@ -17,8 +18,8 @@ pub struct Compared {
 }
 
 /// Holds two panels side by side.
-pub fn compared(panels: [&Overview; 2]) -> Compared {
-    let [first, second] = panels.map(overview_lines);
+pub fn compared(panels: [&Overview; 2], units: UnitSystem) -> Compared {
+    let [first, second] = panels.map(|panel| overview_lines(panel, units));
     let mut found = Compared {
         differs: Vec::new(),
         equal: Vec::new(),

@@ -7,7 +7,7 @@ use crate::instructions::overview::{
 use crate::instructions::panel_size::{EndTrim, PanelSize, TrimmedEnd};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
-use crate::units::{Brief, Mm, Rad, decimal};
+use crate::units::{Brief, Mm, Rad, UnitSystem, decimal};
 
 /// One thing that is told of a panel.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,8 +21,9 @@ pub struct OverviewLine {
 /// More kinds of strips of a family than this, and of pieces, are summed up.
 const MOST_KINDS: usize = 4;
 
-/// All that is told of a panel, in the order in which it is asked for.
-pub fn overview_lines(overview: &Overview) -> Vec<OverviewLine> {
+/// All that is told of a panel, in the order in which it is asked for. Metres and kilograms are told
+/// in feet and pounds to whom reads inches.
+pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLine> {
     let mut lines = Vec::new();
     let mut tell = |label: &str, words: Phrase| {
         lines.push(OverviewLine {
@@ -60,9 +61,9 @@ pub fn overview_lines(overview: &Overview) -> Vec<OverviewLine> {
     }
     tell("cells", cell_words(overview));
     tell("joints", joint_words(overview));
-    tell("wood", wood_words(overview.metres));
+    tell("wood", wood_words(overview.metres, units));
     let wood = overview.section.wood.as_deref();
-    tell("weight", weight_words(&overview.weight, wood));
+    tell("weight", weight_words(&overview.weight, wood, units));
     for station in &overview.machines {
         tell(station.station, station_words(station));
     }
@@ -116,7 +117,7 @@ fn pitch_words(pitches: &[f64]) -> Phrase {
 fn section_words(overview: &Overview) -> Phrase {
     let section = &overview.section;
     let mut words = phrase!(
-        "{} thick as seen from the front, {} deep; notches {} wider than their mates",
+        "{} thick as seen from the front, {} deep; clearance of laps {}",
         Mm(section.thickness_mm),
         Mm(section.depth_mm),
         Mm(section.clearance_mm)
@@ -167,7 +168,7 @@ fn opening_words(size: &PanelSize) -> Option<Phrase> {
         words.append(phrase!("; play {} at every side", Mm(opening.play_mm)));
     }
     if opening.scribe.is_some() {
-        words.append("; out of square: the sheets say what to scribe".into());
+        words.append("; out of square".into());
     }
     Some(words)
 }
@@ -201,7 +202,7 @@ fn reveal_words(overview: &Overview) -> Option<Phrase> {
         None => "from the strips' trimmed ends",
     };
     Some(phrase!(
-        "{} at the sides, {} above and below: {} to the outermost strips' faces",
+        "{} at the sides, {} above, below: {} to the outer strips",
         Mm(beside),
         Mm(above),
         from
@@ -213,18 +214,14 @@ fn trim_words(
     from_last_notch: Option<f64>,
     ends: Option<TrimmedEnd>,
 ) -> Phrase {
-    let how = match ends {
-        Some(TrimmedEnd::LetIn) => "to its length in the mortises",
-        _ => "flush",
+    let cut = match ends {
+        Some(TrimmedEnd::LetIn) => "the cut in the mortise",
+        _ => "the flush cut",
     };
-    let mut words = phrase!(
-        "{} off each end, {}: from the strip's end to the cut",
-        Mm(from_end),
-        how
-    );
+    let mut words = phrase!("{} from the strip's end to {}", Mm(from_end), cut);
     if let Some(from_notch) = from_last_notch {
         words.append(phrase!(
-            ", which lies {} beyond the middle of its last notch",
+            ", {} from the last notch's middle",
             Mm(from_notch)
         ));
     }
@@ -257,7 +254,7 @@ fn strip_words(strips: &[StripKind]) -> Phrase {
         for (at, kind) in kinds.iter().enumerate() {
             let lead = if at == 0 { "" } else { ", " };
             words.append(phrase!(
-                "{}{} of {}, {} once trimmed",
+                "{}{} {} (trimmed {})",
                 lead,
                 counted(kind.count, kind.kind),
                 Mm(kind.length_mm),
@@ -283,12 +280,8 @@ fn many_strips(kinds: &[StripKind]) -> Phrase {
 
 fn piece_words(pieces: &[PieceCount]) -> Phrase {
     let made = || pieces.iter().filter(|piece| piece.made > 0);
-    let all = made().map(|piece| piece.made).sum();
-    let mut words = phrase!(
-        "{} of {}, over points: ",
-        counted(all, "piece"),
-        counted(made().count(), "kind")
-    );
+    let all: usize = made().map(|piece| piece.made).sum();
+    let mut words = phrase!("{}, over points: ", all);
     for (at, piece) in made().take(MOST_KINDS).enumerate() {
         let lead = if at == 0 { "" } else { ", " };
         words.append(phrase!(
@@ -358,34 +351,40 @@ fn joint_words(overview: &Overview) -> Phrase {
     words
 }
 
-/// Feet in a metre: 1 ft = 0.3048 m, exactly.
-const METRES_PER_FOOT: f64 = 0.3048;
-
-/// Pounds: 1 lb = 0.45359237 kg, exactly.
-const KG_PER_POUND: f64 = 0.453_592_37;
-
 fn figure(value: f64, places: u32) -> String {
     decimal(value, places).unwrap_or_else(|_| "(not a number)".into())
 }
 
-fn length(metres: f64) -> String {
-    let feet = metres / METRES_PER_FOOT;
-    format!("{} m ({} ft)", figure(metres, 2), figure(feet, 1))
+/// Metres, or feet: 1 ft = 0.3048 m, exactly.
+fn length(metres: f64, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::Millimetres => format!("{} m", figure(metres, 2)),
+        UnitSystem::Inches => format!("{} ft", figure(metres / 0.3048, 1)),
+    }
 }
 
-fn wood_words(metres: Metres) -> Phrase {
-    let mut words = phrase!("{} of strips with their overhangs", length(metres.strips));
+/// Grams or kilograms, or pounds: 1 lb = 0.45359237 kg, exactly.
+fn weighed(kg: f64, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::Millimetres if kg < 1.0 => format!("{} g", figure(kg * 1e3, 0)),
+        UnitSystem::Millimetres => format!("{} kg", figure(kg, 2)),
+        UnitSystem::Inches => format!("{} lb", figure(kg / 0.453_592_37, 2)),
+    }
+}
+
+fn wood_words(metres: Metres, units: UnitSystem) -> Phrase {
+    let mut words = phrase!("{} of strips with overhangs", length(metres.strips, units));
     if metres.pieces > 0.0 {
         words.append(phrase!(
-            ", {} of pieces at rough lengths",
-            length(metres.pieces)
+            ", {} of rough pieces",
+            length(metres.pieces, units)
         ));
     }
     words.append("; kerfs and spares not counted".into());
     words
 }
 
-fn weight_words(weight: &Weight, wood: Option<&str>) -> Phrase {
+fn weight_words(weight: &Weight, wood: Option<&str>, units: UnitSystem) -> Phrase {
     let volume = figure(weight.volume_cm3, 1);
     let Some((kg, density)) = weight.kg.zip(weight.density) else {
         let mut words = phrase!("not known; {} cm3 of wood stay in the panel. ", volume);
@@ -393,8 +392,8 @@ fn weight_words(weight: &Weight, wood: Option<&str>) -> Phrase {
         return words;
     };
     phrase!(
-        "about {}: {} cm3 in the panel, of {}; no frame, glue, finish",
-        weighed(kg),
+        "about {} without frame, glue, finish: {} cm3 of {}",
+        weighed(kg, units),
         volume,
         density_words(density)
     )
@@ -416,21 +415,11 @@ fn unknown_words(weight: &Weight, wood: Option<&str>) -> Phrase {
 
 fn density_words(density: Density) -> String {
     format!(
-        "{} at {} kg/m3 and {} % moisture ({}: {})",
+        "{}, {} kg/m3 at {} % moisture ({}: {})",
         density.wood,
         figure(density.kg_per_m3, 0),
         figure(density.moisture_percent, 0),
         density.basis.words(),
         density.source
     )
-}
-
-/// In grams below a kilogram; pounds beside it.
-fn weighed(kg: f64) -> String {
-    let pounds = figure(kg / KG_PER_POUND, 2);
-    if kg < 1.0 {
-        format!("{} g ({pounds} lb)", figure(kg * 1e3, 0))
-    } else {
-        format!("{} kg ({pounds} lb)", figure(kg, 2))
-    }
 }
