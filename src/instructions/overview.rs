@@ -25,7 +25,9 @@ pub struct Overview {
     /// widths are not known, or where the panel is no upright rectangle.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub finished_mm: Option<[f64; 2]>,
-    /// Of the least upright rectangle round the panel, members included whose widths are known.
+    /// Of the least upright rectangle round all wood that stays: strips trimmed, and the frame's members
+    /// where their widths are known. Strips that lie along the edge of a slanted grid's region reach
+    /// half their thickness beyond it.
     pub over_all_mm: [f64; 2],
     /// The largest upright rectangle that goes into the opening that the job starts from.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -6,6 +6,7 @@ use super::sheet_parts::SheetParts;
 use super::sled::planned_sled;
 use super::workshop::Workshop;
 use crate::finding::{Document, Finding};
+use crate::geometry::SAME_POSITION_MM;
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::instructions::overview::{Overview, StationOverview, Work};
@@ -228,7 +229,7 @@ fn slots_to_add(plan: &SledPlan) -> usize {
         .flat_map(|bundle| bundle.slots_to_add_mm.iter().copied())
         .collect();
     all.sort_by(f64::total_cmp);
-    all.dedup_by(|a, b| (*a - *b).abs() < crate::geometry::SAME_POSITION_MM);
+    all.dedup_by(|a, b| (*a - *b).abs() < SAME_POSITION_MM);
     all.len()
 }
 

@@ -1,6 +1,6 @@
 //! A panel's parts, counted.
 
-use super::trimmed::kept;
+use super::trimmed::{KeptStrip, kept};
 use super::weight::weight;
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
@@ -42,7 +42,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
     let size = panel_size(order.sized);
     let [x, y] = size.margin_mm;
     let margins = Margins { x, y };
-    let kept = kept(lattice, frame, margins).unwrap_or_default();
+    let kept = kept(lattice, frame, margins).ok_or_else(|| vec![no_outline()])?;
     let inside = lattice.crossings.iter().filter(|crossing| crossing.inside);
     let inside: Vec<&Crossing> = inside.collect();
     let section = &lattice.section;
@@ -57,7 +57,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
         },
         measured_stock: measured_stock(lattice),
         finished_mm: size.finished_mm,
-        over_all_mm: over_all(lattice, frame, margins),
+        over_all_mm: over_all(lattice, frame, &kept),
         opening_mm: size.opening.as_ref().map(|opening| opening.opening_mm),
         trim: trim(&size),
         frame: frame.map(|frame| framed(frame, &size, lattice)),
@@ -74,6 +74,11 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
     })
 }
 
+fn no_outline() -> Finding {
+    let text = "no outline lies so far round the region that the strips' ends could be cut off there";
+    Finding::error("no-outline", "grid.region", text)
+}
+
 fn grid(grid: &Grid) -> GridFigures {
     match grid {
         Grid::Square(grid) => GridFigures::Square {
@@ -88,15 +93,15 @@ fn grid(grid: &Grid) -> GridFigures {
     }
 }
 
-/// Of the members' outer corners where these are known, else of the outline that the ends are cut to:
-/// the frame's inner faces, or the flush ends.
-fn over_all(lattice: &Lattice, frame: Option<&Frame>, margins: Margins) -> [f64; 2] {
+/// Of the members' outer corners where these are known, else of what stays of the strips, those in
+/// mortises included.
+fn over_all(lattice: &Lattice, frame: Option<&Frame>, kept: &[KeptStrip]) -> [f64; 2] {
     let members = frame.and_then(|frame| frame_outlines(lattice, frame));
-    let corners: Vec<Point> = match members {
-        Some(outlines) => outlines.members.into_iter().flatten().collect(),
-        None => margins.around(&lattice.region).unwrap_or_default(),
-    };
-    bounds(corners).map_or([0.0; 2], |(low, high)| [high.x - low.x, high.y - low.y])
+    let members = members.into_iter().flat_map(|outlines| outlines.members);
+    let strips = lattice.strips.iter().zip(kept);
+    let strips = strips.flat_map(|(strip, kept)| kept.corners(strip));
+    bounds(members.flatten().chain(strips))
+        .map_or([0.0; 2], |(low, high)| [high.x - low.x, high.y - low.y])
 }
 
 /// Nothing where families differ.
@@ -137,11 +142,11 @@ fn framed(frame: &Frame, size: &PanelSize, lattice: &Lattice) -> FrameOverview {
 }
 
 /// By family and by what is cut and kept of them, in the order of the lattice.
-fn strips(lattice: &Lattice, kept: &[[f64; 2]]) -> Vec<StripKind> {
+fn strips(lattice: &Lattice, kept: &[KeptStrip]) -> Vec<StripKind> {
     let mut kinds: Vec<(StripKind, usize, Vec<StripId>)> = Vec::new();
-    for (strip, [from, to]) in lattice.strips.iter().zip(kept) {
+    for (strip, kept) in lattice.strips.iter().zip(kept) {
         let cut = cut_length(lattice, strip.id).unwrap_or(strip.length);
-        let trimmed = to - from;
+        let trimmed = kept.length();
         let is_same = |(kind, family, _): &&mut (StripKind, usize, Vec<StripId>)| {
             *family == strip.id.family
                 && kind.length_mm.approx_eq(cut, POSITION)

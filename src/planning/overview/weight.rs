@@ -1,5 +1,6 @@
 //! How much wood stays in a panel, and what it weighs.
 
+use super::trimmed::KeptStrip;
 use super::woods::{KnownWood, known_wood};
 use crate::geometry::convex::common;
 use crate::geometry::{Point, SAME_POSITION_MM, signed_area};
@@ -7,14 +8,14 @@ use crate::infill::Infilling;
 use crate::instructions::overview::Weight;
 use crate::lattice::{Face, Lattice, Notch};
 
-/// What strips and pieces weigh; `kept` says from where to where each strip stays, mm.
+/// What strips and pieces weigh; `kept` says what stays of each strip.
 pub(super) fn weight(
     lattice: &Lattice,
-    kept: &[[f64; 2]],
+    kept: &[KeptStrip],
     filled: Option<&Infilling>,
 ) -> Weight {
     let strips = lattice.strips.iter().zip(kept);
-    let strips = strips.map(|(strip, kept)| strip_volume(lattice, &strip.notches, *kept));
+    let strips = strips.map(|(strip, kept)| strip_volume(lattice, &strip.notches, &kept.outline));
     let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, |filled| piece_volume(lattice, filled));
     let (density, like) = match lattice.section.wood.as_deref().map(known_wood) {
         Some(KnownWood::Known(density)) => (Some(density), Vec::new()),
@@ -29,28 +30,25 @@ pub(super) fn weight(
     }
 }
 
-/// A strip's band less its notches, mm3.
-fn strip_volume(lattice: &Lattice, notches: &[Notch], [from, to]: [f64; 2]) -> f64 {
+/// What stays of a strip less its notches, mm3.
+fn strip_volume(lattice: &Lattice, notches: &[Notch], outline: &[Point]) -> f64 {
     let section = &lattice.section;
-    let whole = (to - from) * section.thickness * section.depth;
-    let band = ring([
-        (from, -section.thickness / 2.0),
-        (to, -section.thickness / 2.0),
-        (to, section.thickness / 2.0),
-        (from, section.thickness / 2.0),
-    ]);
+    let whole = signed_area(outline) * section.depth;
     let together = |a: &Notch, b: &Notch| b.centre - a.centre < SAME_POSITION_MM;
     let nodes = notches.chunk_by(together);
-    whole - nodes.map(|node| node_volume(node, &band, section.thickness)).sum::<f64>()
+    whole
+        - nodes
+            .map(|node| node_volume(node, outline, section.thickness))
+            .sum::<f64>()
 }
 
 /// What a strip loses at one node. Slots of one face that cross there are taken out once: of two that
 /// have an area in common, the deeper one counts in it. A node has two mates at most.
-fn node_volume(node: &[Notch], band: &[Point], thickness: f64) -> f64 {
+fn node_volume(node: &[Notch], outline: &[Point], thickness: f64) -> f64 {
     let slots: Vec<(Vec<Point>, f64, Face)> = node
         .iter()
         .map(|notch| {
-            let slot = common(&slot(notch, thickness), band);
+            let slot = common(&slot(notch, thickness), outline);
             (slot, notch.depth, notch.face)
         })
         .collect();

@@ -1,6 +1,7 @@
 //! The figures of a panel, one thing a line.
 
 use super::stations::station_words;
+use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::overview::{
     Density, GridFigures, Metres, Overview, PieceCount, StripKind, Weight,
 };
@@ -18,7 +19,10 @@ pub struct OverviewLine {
     pub words: Phrase,
 }
 
-/// More kinds of strips of a family than this, and of pieces, are summed up.
+/// More lengths of a family's strips than this are summed up.
+const MOST_LENGTHS: usize = 2;
+
+/// More kinds of pieces than this are told elsewhere.
 const MOST_KINDS: usize = 4;
 
 /// All that is told of a panel, in the order in which it is asked for. Metres and kilograms are told
@@ -100,7 +104,7 @@ fn grid_words(grid: &GridFigures) -> Phrase {
 
 /// Runs of equal pitches are told once.
 fn pitch_words(pitches: &[f64]) -> Phrase {
-    let same = |a: &f64, b: &f64| (a - b).abs() < crate::geometry::SAME_POSITION_MM;
+    let same = |a: &f64, b: &f64| (a - b).abs() < SAME_POSITION_MM;
     let runs: Vec<&[f64]> = pitches.chunk_by(same).collect();
     let mut words = Phrase::default();
     for (at, run) in runs.iter().enumerate() {
@@ -133,24 +137,33 @@ fn section_words(overview: &Overview) -> Phrase {
 }
 
 fn finished_words(overview: &Overview) -> Phrase {
-    let framed = overview.frame.is_some();
-    let over = |framed| match framed {
-        true => "over the frame's outer faces",
-        false => "over the strips' ends, cut off flush",
-    };
-    match (overview.finished_mm, overview.over_all_mm) {
+    let [wide, high] = overview.over_all_mm;
+    match (overview.finished_mm, overview.size.inside_mm) {
         (Some([width, height]), _) => {
-            phrase!("{} wide, {} high {}", Mm(width), Mm(height), over(framed))
+            let over = match overview.frame {
+                Some(_) => "over the frame's outer faces",
+                None => "over the strips' ends, cut off flush",
+            };
+            let mut words = phrase!("{} wide, {} high {}", Mm(width), Mm(height), over);
+            let is_more = |a: f64, b: f64| (a - b).abs() > SAME_POSITION_MM;
+            if is_more(wide, width) || is_more(high, height) {
+                words.append(phrase!(
+                    "; over the outer faces of strips along the edge {} wide, {} high",
+                    Mm(wide),
+                    Mm(high)
+                ));
+            }
+            words
         }
-        (None, [width, height]) if framed && overview.size.inside_mm.is_some() => phrase!(
-            "{} wide, {} high between the frame's inner faces; how wide its members are is not said",
+        (None, Some([width, height])) if overview.frame.is_some() => phrase!(
+            "{} wide, {} high inside the frame; the job does not say how wide its members are",
             Mm(width),
             Mm(height)
         ),
-        (None, [width, height]) => phrase!(
-            "no upright rectangle; the least one round it is {} wide, {} high",
-            Mm(width),
-            Mm(height)
+        (None, _) => phrase!(
+            "no upright rectangle; the least one round all wood is {} wide, {} high",
+            Mm(wide),
+            Mm(high)
         ),
     }
 }
@@ -193,7 +206,7 @@ fn frame_words(overview: &Overview) -> Option<Phrase> {
 
 fn reveal_words(overview: &Overview) -> Option<Phrase> {
     let [beside, above] = overview.size.reveal_mm?;
-    let is_flush = |mm: f64| mm.abs() < crate::geometry::SAME_POSITION_MM;
+    let is_flush = |mm: f64| mm.abs() < SAME_POSITION_MM;
     if is_flush(beside) && is_flush(above) {
         return None;
     }
@@ -247,7 +260,7 @@ fn strip_words(strips: &[StripKind]) -> Phrase {
         if at > 0 {
             words.append("; ".into());
         }
-        if kinds.len() > MOST_KINDS {
+        if kinds.len() > MOST_LENGTHS {
             words.append(many_strips(kinds));
             continue;
         }
@@ -268,14 +281,25 @@ fn strip_words(strips: &[StripKind]) -> Phrase {
 fn many_strips(kinds: &[StripKind]) -> Phrase {
     let name = kinds.first().map_or("strip", |kind| kind.kind);
     let count = kinds.iter().map(|kind| kind.count).sum();
-    let lengths = || kinds.iter().map(|kind| kind.length_mm);
-    phrase!(
-        "{} of {} lengths from {} to {}",
-        counted(count, name),
-        kinds.len(),
-        Mm(lengths().fold(f64::INFINITY, f64::min)),
-        Mm(lengths().fold(0.0, f64::max))
-    )
+    let lengths = kinds.iter().map(|kind| kind.length_mm);
+    let trimmed = kinds.iter().map(|kind| kind.trimmed_mm);
+    let mut words = phrase!("{} ", counted(count, name));
+    words.append(range(lengths));
+    words.append(" (trimmed ".into());
+    words.append(range(trimmed));
+    words.append(")".into());
+    words
+}
+
+/// From the least to the greatest, or the one that they all are.
+fn range(lengths: impl Iterator<Item = f64> + Clone) -> Phrase {
+    let least = lengths.clone().fold(f64::INFINITY, f64::min);
+    let most = lengths.fold(0.0, f64::max);
+    if most - least < SAME_POSITION_MM {
+        phrase!("{}", Mm(most))
+    } else {
+        phrase!("{} to {}", Brief(least), Mm(most))
+    }
 }
 
 fn piece_words(pieces: &[PieceCount]) -> Phrase {
