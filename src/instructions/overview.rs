@@ -1,7 +1,7 @@
 //! A panel at a glance: sizes, parts, weight, and what its machines would do. Millimetres, metres,
 //! kilograms.
 
-use super::panel_size::PanelSize;
+use super::panel_size::{PanelSize, TrimmedEnd};
 use super::stock::MeasuredStock;
 use crate::finding::Finding;
 use crate::geometry::Point;
@@ -32,9 +32,11 @@ pub struct Overview {
     /// The largest upright rectangle that goes into the opening that the job starts from.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub opening_mm: Option<[f64; 2]>,
-    /// Where the strips' ends are cut off, as far as it is the same at all of them.
+    /// Where the strips' ends are cut off, if it is the same at all of them.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub trim: Option<TrimPlace>,
+    /// The same family by family, strips that are cut off alike together.
+    pub trims: Vec<TrimKind>,
     /// Sizes, as the sled's and the rails' answers have them.
     pub size: PanelSize,
     /// The frame, if there is one.
@@ -105,9 +107,21 @@ pub struct SectionFigures {
 pub struct TrimPlace {
     /// From the strip's end to the cut, along the strip.
     pub from_end_mm: f64,
-    /// From the middle of the strip's last notch out to the cut.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub from_last_notch_mm: Option<f64>,
+    /// From the middle of the strip's last notch that stays out to the cut.
+    pub from_last_notch_mm: f64,
+    /// How the end lies afterwards.
+    pub ends: TrimmedEnd,
+}
+
+/// Strips of a family whose ends are cut off alike.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TrimKind {
+    /// What one is called.
+    pub kind: &'static str,
+    /// Their labels, runs shortened.
+    pub strips: String,
+    /// At the datum end and at the other one.
+    pub places: [TrimPlace; 2],
 }
 
 /// A frame at a glance.

@@ -5,6 +5,7 @@
 mod bad_patterns;
 mod infill;
 mod lattices;
+mod overviews;
 mod proof_of_pieces;
 mod properties;
 mod reference_lattices;

@@ -171,6 +171,12 @@ pub fn check_rails(description: &Value) -> Result<(), String> {
     check_each("check_rails.py", "frames", description)
 }
 
+/// Whether what is told of panels at a glance is what they are, put together (form of the description:
+/// `tests/reference/check_overviews.py`), by an independent calculation; else why not.
+pub fn check_overviews(description: &Value) -> Result<(), String> {
+    check_each("check_overviews.py", "panels", description)
+}
+
 /// Whether mitred frames close and their members come off a saw as drawn (form of the description:
 /// `tests/reference/check_mitred_frames.py`), by an independent calculation; else why not.
 pub fn check_mitred_frames(description: &Value) -> Result<(), String> {

@@ -1,5 +1,6 @@
 //! A panel at a glance: what there is of it, and what it weighs.
 
+mod cuts;
 mod parts;
 mod trimmed;
 mod weight;

@@ -1,5 +1,6 @@
 //! A panel's parts, counted.
 
+use super::cuts::{trim, trims};
 use super::trimmed::{KeptStrip, kept};
 use super::weight::weight;
 use crate::finding::Finding;
@@ -9,7 +10,7 @@ use crate::infill::Infilling;
 use crate::instructions::label_runs;
 use crate::instructions::overview::{
     CellOverview, FrameJointKind, FrameOverview, GridFigures, Metres, Overview, PieceCount,
-    SectionFigures, StripKind, TrimPlace,
+    SectionFigures, StripKind,
 };
 use crate::instructions::panel_size::PanelSize;
 use crate::instructions::pare::ParePlan;
@@ -43,6 +44,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
     let [x, y] = size.margin_mm;
     let margins = Margins { x, y };
     let kept = kept(lattice, frame, margins).ok_or_else(|| vec![no_outline()])?;
+    let cut_off = trims(lattice, &kept);
     let inside = lattice.crossings.iter().filter(|crossing| crossing.inside);
     let inside: Vec<&Crossing> = inside.collect();
     let section = &lattice.section;
@@ -59,7 +61,8 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
         finished_mm: size.finished_mm,
         over_all_mm: over_all(lattice, frame, &kept),
         opening_mm: size.opening.as_ref().map(|opening| opening.opening_mm),
-        trim: trim(&size),
+        trim: trim(&cut_off),
+        trims: cut_off,
         frame: frame.map(|frame| framed(frame, &size, lattice)),
         size,
         strips: strips(lattice, &kept),
@@ -102,31 +105,6 @@ fn over_all(lattice: &Lattice, frame: Option<&Frame>, kept: &[KeptStrip]) -> [f6
     let strips = strips.flat_map(|(strip, kept)| kept.corners(strip));
     bounds(members.flatten().chain(strips))
         .map_or([0.0; 2], |(low, high)| [high.x - low.x, high.y - low.y])
-}
-
-/// Nothing where families differ.
-fn trim(size: &PanelSize) -> Option<TrimPlace> {
-    let places: Option<Vec<TrimPlace>> = size
-        .trims
-        .iter()
-        .map(|trim| {
-            Some(TrimPlace {
-                from_end_mm: trim.from_end_mm?,
-                from_last_notch_mm: trim.from_last_notch_mm,
-            })
-        })
-        .collect();
-    let places = places?;
-    let first = places.first()?;
-    let same = |a: Option<f64>, b: Option<f64>| match (a, b) {
-        (Some(a), Some(b)) => a.approx_eq(b, POSITION),
-        (a, b) => a.is_none() && b.is_none(),
-    };
-    let alike = |place: &TrimPlace| {
-        place.from_end_mm.approx_eq(first.from_end_mm, POSITION)
-            && same(place.from_last_notch_mm, first.from_last_notch_mm)
-    };
-    places.iter().all(alike).then_some(*first)
 }
 
 fn framed(frame: &Frame, size: &PanelSize, lattice: &Lattice) -> FrameOverview {

@@ -2,13 +2,16 @@
 
 use crate::geometry::convex::{chord, edges};
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM, Vector};
-use crate::lattice::{Frame, Lattice, Margins, Strip};
+use crate::instructions::panel_size::TrimmedEnd;
+use crate::lattice::{Frame, Lattice, Margins, Rail, Rails, Strip};
 
 /// What stays of a strip.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct KeptStrip {
     /// From and to on its centre line, from its datum end, mm.
     pub(super) ends: [f64; 2],
+    /// How both lie.
+    pub(super) how: [TrimmedEnd; 2],
     /// As seen from the front, counter-clockwise, in its own frame: along it from its datum end, and
     /// to the left.
     pub(super) outline: Vec<Point>,
@@ -40,20 +43,42 @@ pub(super) fn kept(
     let half = lattice.section.thickness / 2.0;
     if let Some(frame) = frame {
         let rails = frame.rails(lattice).ok()?;
-        let trimmed = rails.trimmed.iter();
         // In a mortise: square through the middle of a slanted cut, which takes as much wood.
-        return Some(trimmed.map(|ends| square(ends.at, half)).collect());
+        let trimmed = lattice.strips.iter().zip(&rails.trimmed);
+        let kept = trimmed.map(|(strip, trimmed)| {
+            square(trimmed.at, framed(&rails, strip, trimmed.at), half)
+        });
+        return Some(kept.collect());
     }
     let outline = margins.around(&lattice.region)?;
     let strips = lattice.strips.iter();
     strips.map(|strip| flush(strip, &outline, half)).collect()
 }
 
-fn square(ends: [f64; 2], half: f64) -> KeptStrip {
+/// Whether a strip's ends come into mortises: one that meets a rail too near the rail's end is cut flush
+/// with its inner face.
+fn framed(rails: &Rails, strip: &Strip, ends: [f64; 2]) -> [TrimmedEnd; 2] {
+    let along = strip.start.to(strip.end).unit().unwrap_or_default();
+    ends.map(|end| {
+        let cut = strip.start + along * end;
+        let is_flush = |rail: &Rail| {
+            let beyond = rail.start.to(cut).dot(rail.outward);
+            rail.flush.contains(&strip.id) && beyond.abs() < SAME_POSITION_MM
+        };
+        if rails.rails.iter().any(is_flush) {
+            TrimmedEnd::Flush
+        } else {
+            TrimmedEnd::LetIn
+        }
+    })
+}
+
+fn square(ends: [f64; 2], how: [TrimmedEnd; 2], half: f64) -> KeptStrip {
     let [from, to] = ends;
     let corners = [(from, -half), (to, -half), (to, half), (from, half)];
     KeptStrip {
         ends,
+        how,
         outline: corners.map(|(x, y)| Point::new(x, y)).to_vec(),
     }
 }
@@ -64,11 +89,12 @@ fn flush(strip: &Strip, outline: &[Point], half: f64) -> Option<KeptStrip> {
     let left = Vector::new(-along.y, along.x);
     let [from, to] = chord(outline, strip.start, along, SAME_POSITION_MM)?;
     let ends = [from.max(0.0), to.min(strip.length)];
+    let how = [TrimmedEnd::Flush; 2];
     let own = |p: Point| {
         let way = strip.start.to(p);
         Point::new(way.dot(along), way.dot(left))
     };
-    let mut left_over = square([0.0, strip.length], half).outline;
+    let mut left_over = square([0.0, strip.length], how, half).outline;
     for (from, to) in edges(outline) {
         let edge = from.to(to).unit()?;
         if along.cross(edge).abs() > PARALLEL_SINE {
@@ -77,6 +103,7 @@ fn flush(strip: &Strip, outline: &[Point], half: f64) -> Option<KeptStrip> {
     }
     Some(KeptStrip {
         ends,
+        how,
         outline: left_over,
     })
 }

@@ -3,9 +3,9 @@
 use super::stations::station_words;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::overview::{
-    Density, GridFigures, Metres, Overview, PieceCount, StripKind, Weight,
+    Density, GridFigures, Metres, Overview, PieceCount, StripKind, TrimKind, TrimPlace, Weight,
 };
-use crate::instructions::panel_size::{EndTrim, PanelSize, TrimmedEnd};
+use crate::instructions::panel_size::{PanelSize, TrimmedEnd};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
 use crate::units::{Brief, Mm, Rad, UnitSystem, decimal};
@@ -48,14 +48,11 @@ pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLin
         tell("open", words);
     }
     match &overview.trim {
-        Some(trim) => {
-            let ends = overview.size.trims.first().map(|trim| trim.ends);
-            let words = trim_words(trim.from_end_mm, trim.from_last_notch_mm, ends);
-            tell("trim", words);
-        }
+        Some(trim) => tell("trim", place_words(trim)),
         None => {
-            for trim in &overview.size.trims {
-                tell(&format!("trim {}", trim.family), family_trim_words(trim));
+            for kinds in overview.trims.chunk_by(|a, b| a.kind == b.kind) {
+                let name = kinds.first().map_or("strip", |kind| kind.kind);
+                tell(&format!("trim {name}s"), family_trim_words(kinds));
             }
         }
     }
@@ -222,35 +219,44 @@ fn reveal_words(overview: &Overview) -> Option<Phrase> {
     ))
 }
 
-fn trim_words(
-    from_end: f64,
-    from_last_notch: Option<f64>,
-    ends: Option<TrimmedEnd>,
-) -> Phrase {
-    let cut = match ends {
-        Some(TrimmedEnd::LetIn) => "the cut in the mortise",
-        _ => "the flush cut",
+fn place_words(place: &TrimPlace) -> Phrase {
+    let cut = match place.ends {
+        TrimmedEnd::LetIn => "the cut in the mortise",
+        TrimmedEnd::Flush => "the flush cut",
     };
-    let mut words = phrase!("{} from the strip's end to {}", Mm(from_end), cut);
-    if let Some(from_notch) = from_last_notch {
-        words.append(phrase!(
-            ", {} from the last notch's middle",
-            Mm(from_notch)
-        ));
-    }
-    words
+    phrase!(
+        "{} from the strip's end to {}, {} from the last notch's middle",
+        Mm(place.from_end_mm),
+        cut,
+        Mm(place.from_last_notch_mm)
+    )
 }
 
-fn family_trim_words(trim: &EndTrim) -> Phrase {
-    match trim.from_end_mm {
-        Some(from_end) => trim_words(from_end, trim.from_last_notch_mm, Some(trim.ends)),
-        None => match trim.ends {
-            TrimmedEnd::LetIn => "differs from strip to strip: `lapwright rails` has the list".into(),
-            TrimmedEnd::Flush => {
-                "differs from strip to strip: cut off flush with the region's edge".into()
-            }
-        },
+/// Strip by strip where there are few kinds, and each is cut off alike at both ends.
+fn family_trim_words(kinds: &[TrimKind]) -> Phrase {
+    let is_even = |kind: &TrimKind| {
+        let [near, far] = &kind.places;
+        (near.from_end_mm - far.from_end_mm).abs() < SAME_POSITION_MM
+            && (near.from_last_notch_mm - far.from_last_notch_mm).abs() < SAME_POSITION_MM
+    };
+    if kinds.len() > MOST_LENGTHS || !kinds.iter().all(is_even) {
+        let list = match kinds.first().map(|kind| kind.places[0].ends) {
+            Some(TrimmedEnd::LetIn) => "; `lapwright rails` has the list",
+            _ => ", flush with the region's edge",
+        };
+        return phrase!("differs from strip to strip{}", list);
     }
+    let mut words = Phrase::default();
+    for (at, kind) in kinds.iter().enumerate() {
+        if at > 0 {
+            words.append("; ".into());
+        }
+        if kinds.len() > 1 {
+            words.append(phrase!("{} ", &kind.strips));
+        }
+        words.append(place_words(&kind.places[0]));
+    }
+    words
 }
 
 /// By family; a family of many lengths is summed up.
