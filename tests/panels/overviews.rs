@@ -92,7 +92,6 @@ impl Told {
             "flush": flush,
             "finished": is_square && (frame.is_none() || self.members().is_some()),
             "strips": strips.collect::<Vec<_>>(),
-            "layers": lattice.families.len(),
             "laps": laps.collect::<Vec<_>>(),
             "pieces": pieces.map(|piece| ring(&piece.outline)).collect::<Vec<_>>(),
             "told": serde_json::to_value(&self.overview).unwrap(),

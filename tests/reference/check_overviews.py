@@ -7,7 +7,7 @@ The description, mm, radians: {"panels": [{"name": text, "thickness": t, "depth"
     "members": null or [bottom, right, top, left], "flush": f,
     "strips": [{"start": [x, y], "end": [x, y], "keeps": number of its layer from the front,
                 "flush": [[inner corner, inner corner] of a rail that it is cut flush with, ...]}, ...],
-    "layers": how many at a node, "laps": [[front, back], ...], "pieces": [[[x, y], ...], ...],
+    "laps": [[front, back], ...], "pieces": [[[x, y], ...], ...],
     "told": the JSON answer}, ...]}
 
 "inner": the frame's inner outline, null without a frame; "let_in": how far strips come into mortises;
@@ -96,13 +96,31 @@ def framed_outline(inner, let_in, flush):
     return shapely.geometry.polygon.orient(found)
 
 
-def layers_cut(own, mate, layers):
-    """The layers that a strip loses at a mate: those that the mate keeps, and between three the ones
-    that lie beyond the middle of the joint as far as the smallest cuts go."""
-    if layers == 2:
-        return [mate]
-    smallest = {(0, 1): [1, 2], (0, 2): [2], (1, 0): [0], (1, 2): [2], (2, 0): [0], (2, 1): [0, 1]}
-    return smallest[own, mate]
+# Layers in which wood is added up: halves and thirds of the depth begin and end with one.
+SIXTHS = 6
+
+
+def layers_cut(own, mate, at_node):
+    """The sixths of the depth, from the front, that a strip loses for a mate, told by their places from
+    the front among the strips of their node. Two part in the middle. Of three the middle one keeps the
+    middle third, and what lies before and behind it is its mates'; these two part in the middle."""
+    if at_node == 2:
+        return range(3) if own > mate else range(3, 6)
+    return {
+        (0, 1): range(2, 6), (0, 2): range(3, 6), (1, 0): range(2), (1, 2): range(4, 6),
+        (2, 0): range(3), (2, 1): range(4),
+    }[own, mate]
+
+
+def mates_at(crossings, at):
+    """The strips that meet at a place."""
+    near = [(a, b) for a, b, other in crossings if numpy.linalg.norm(other - at) < 1e-4]
+    return {strip for pair in near for strip in pair}
+
+
+def rounded(pairs):
+    """In an order that rounding does not change."""
+    return sorted(tuple(round(float(part), 4) for part in pair) for pair in pairs)
 
 
 def counted(told, key):
@@ -111,7 +129,7 @@ def counted(told, key):
 
 def check(panel):
     told = panel["told"]
-    thickness, depth, layers = panel["thickness"], panel["depth"], panel["layers"]
+    thickness, depth = panel["thickness"], panel["depth"]
     strips = [Strip(strip) for strip in panel["strips"]]
     region = shapely.geometry.polygon.orient(Polygon(panel["region"]))
     framed = panel["inner"] is not None
@@ -165,21 +183,21 @@ def check(panel):
         own = [numpy.dot(at - strip.start, strip.along)
                for front, back, at in crossings if number in (front, back)]
         own = [at for at in own if low - 1e-5 < at < high + 1e-5]
-        found.append(sorted([(low, min(own) - low), (strip.length - high, high - max(own))]))
+        found.append(rounded([(low, min(own) - low), (strip.length - high, high - max(own))]))
     places = [
-        sorted((place["from_end_mm"], place["from_last_notch_mm"]) for place in kind["places"])
+        rounded((place["from_end_mm"], place["from_last_notch_mm"]) for place in kind["places"])
         for kind in told["trims"]
     ]
     for ends in found:
-        if not any(numpy.allclose(ends, kind, rtol=0, atol=1e-5) for kind in places):
+        if not any(numpy.allclose(ends, kind, rtol=0, atol=1e-3) for kind in places):
             raise Refusal(f"trims: {ends} of {places}")
     for kind in places:
-        if not any(numpy.allclose(ends, kind, rtol=0, atol=1e-5) for ends in found):
+        if not any(numpy.allclose(ends, kind, rtol=0, atol=1e-3) for ends in found):
             raise Refusal(f"trims: {kind} of none")
     every = numpy.array(found)
-    if numpy.ptp(every[:, :, 0]) < 1e-5 and numpy.ptp(every[:, :, 1]) < 1e-5:
-        near("trim", told["trim"]["from_end_mm"], every[0, 0, 0], 1e-5)
-        near("trim from the notch", told["trim"]["from_last_notch_mm"], every[0, 0, 1], 1e-5)
+    if numpy.ptp(every[:, :, 0]) < 1e-3 and numpy.ptp(every[:, :, 1]) < 1e-3:
+        near("trim", told["trim"]["from_end_mm"], every[0, 0, 0], 1e-3)
+        near("trim from the notch", told["trim"]["from_last_notch_mm"], every[0, 0, 1], 1e-3)
     elif "trim" in told:
         raise Refusal("one trim for all")
 
@@ -196,17 +214,18 @@ def check(panel):
     # Wood, layer by layer.
     volume = sum(Polygon(piece).area for piece in panel["pieces"]) * depth
     for number, (strip, (_, stays)) in enumerate(zip(strips, cuts)):
-        for layer in range(layers):
-            slots = []
-            for front, back, at in crossings:
-                if number not in (front, back):
-                    continue
-                mate = strips[back if number == front else front]
-                if layer in layers_cut(strip.layer, mate.layer, layers):
-                    side = mate.left * (thickness + panel["clearance"]) / 2
-                    a, b = at - mate.along * 1e3, at + mate.along * 1e3
-                    slots.append(Polygon([a - side, b - side, b + side, a + side]))
-            volume += stays.difference(shapely.union_all(slots)).area * depth / layers
+        own = [(front, back, at) for front, back, at in crossings if number in (front, back)]
+        lost = {layer: [] for layer in range(SIXTHS)}
+        for front, back, at in own:
+            mate = back if number == front else front
+            order = sorted(mates_at(crossings, at), key=lambda one: strips[one].layer)
+            side = strips[mate].left * (thickness + panel["clearance"]) / 2
+            a, b = (at + strips[mate].along * way for way in (-1e3, 1e3))
+            slot = Polygon([a - side, b - side, b + side, a + side])
+            for layer in layers_cut(order.index(number), order.index(mate), len(order)):
+                lost[layer].append(slot)
+        for slots in lost.values():
+            volume += stays.difference(shapely.union_all(slots)).area * depth / SIXTHS
     near("volume", told["weight"]["volume_cm3"], volume / 1e3, SHARE * volume / 1e3)
     if "kg" in told["weight"]:
         density = told["weight"]["density"]["kg_per_m3"]

@@ -104,7 +104,7 @@ fn flush(strip: &Strip, outline: &[Point], half: f64) -> Option<KeptStrip> {
     Some(KeptStrip {
         ends,
         how,
-        outline: left_over,
+        outline: without_doubles(left_over),
     })
 }
 
@@ -123,4 +123,15 @@ fn cut(ring: &[Point], from: Point, to: Point) -> Vec<Point> {
         }
     }
     kept
+}
+
+/// A ring without corners that fall on the one before but for rounding: the edge between two such has no
+/// direction, and a ring that is clipped by it may lose anything.
+pub(super) fn without_doubles(mut ring: Vec<Point>) -> Vec<Point> {
+    let is_same = |a: &Point, b: &Point| a.to(*b).length() < SAME_POSITION_MM;
+    ring.dedup_by(|later, earlier| is_same(later, earlier));
+    while ring.len() > 1 && ring.first().zip(ring.last()).is_some_and(|(a, b)| is_same(a, b)) {
+        ring.pop();
+    }
+    ring
 }

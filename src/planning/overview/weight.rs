@@ -1,6 +1,6 @@
 //! How much wood stays in a panel, and what it weighs.
 
-use super::trimmed::KeptStrip;
+use super::trimmed::{KeptStrip, without_doubles};
 use super::woods::{KnownWood, known_wood};
 use crate::geometry::convex::common;
 use crate::geometry::{Point, SAME_POSITION_MM, signed_area};
@@ -48,7 +48,7 @@ fn node_volume(node: &[Notch], outline: &[Point], thickness: f64) -> f64 {
     let slots: Vec<(Vec<Point>, f64, Face)> = node
         .iter()
         .map(|notch| {
-            let slot = common(&slot(notch, thickness), outline);
+            let slot = without_doubles(common(&slot(notch, thickness), outline));
             (slot, notch.depth, notch.face)
         })
         .collect();
