@@ -74,9 +74,12 @@ fn told(asked: &CompareArguments, found: &Compared, units: UnitSystem) -> String
     let nothing = Phrase::from("-");
     for (figure, both) in &found.differs {
         out.push_str(&format!("\n{figure}\n"));
-        let both = SIDES.into_iter().zip(both);
-        let lines = both.map(|(side, words)| (side, words.as_ref().unwrap_or(&nothing)));
+        let lines = SIDES.into_iter().zip(both);
+        let lines = lines.map(|(side, words)| (side, words.as_ref().unwrap_or(&nothing)));
         out.push_str(&text::labelled(lines, units));
+        if is_hidden(both, units) {
+            out.push_str("   (they differ by less than is printed)\n");
+        }
     }
     if !found.equal.is_empty() && !found.differs.is_empty() {
         out.push('\n');
@@ -84,4 +87,12 @@ fn told(asked: &CompareArguments, found: &Compared, units: UnitSystem) -> String
         out.push_str(&text::labelled([("the same", &equal)], units));
     }
     out
+}
+
+/// Whether what differs reads the same.
+fn is_hidden(both: &[Option<Phrase>; 2], units: UnitSystem) -> bool {
+    match both {
+        [Some(first), Some(second)] => first.text(units) == second.text(units),
+        _ => false,
+    }
 }

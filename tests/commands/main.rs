@@ -9,6 +9,8 @@ mod frame_mitres;
 mod measured_stock;
 mod pare;
 mod reference_facts;
+mod show;
+mod watch;
 
 #[path = "../support/mod.rs"]
 mod support;

@@ -35,7 +35,12 @@ pub(super) fn letters(
 ) -> Option<Letters> {
     let [across, up] = [grid.ruled(0, room.columns)?, grid.ruled(1, room.lines)?];
     let scale = grid.scale([&across, &up]);
-    let scales = [scale, scale / HIGHER];
+    // Equal bays are equally many letters; a bay that is square stays as nearly so as letters allow.
+    let lines = up.whole(scale / HIGHER);
+    let scales = [
+        across.nearest(lines.map_or(scale, |lines| lines * HIGHER)),
+        lines.unwrap_or_default(),
+    ];
     let mut is_to_scale = true;
     let mut drawn = Vec::new();
     for (axis, scale) in [across, up].iter().zip(scales) {
@@ -128,6 +133,24 @@ impl Axis<'_> {
         let beyond = if self.sticks_out { 2.0 * self.margin } else { 0.0 };
         let length = self.pitches.iter().sum::<f64>() + beyond;
         (self.room as f64 - 3.0).max(1.0) / length.max(f64::MIN_POSITIVE)
+    }
+
+    /// The narrowest bay, mm.
+    fn least(&self) -> f64 {
+        let least = self.pitches.iter().copied().fold(f64::INFINITY, f64::min);
+        least.max(f64::MIN_POSITIVE)
+    }
+
+    /// The greatest scale up to this one at which the narrowest bay is a whole number of letters; nothing
+    /// where strips would touch.
+    fn whole(&self, scale: f64) -> Option<f64> {
+        let letters = (self.least() * scale).floor();
+        (letters >= 2.0).then_some(letters / self.least())
+    }
+
+    /// The nearest such scale at which they do not.
+    fn nearest(&self, scale: f64) -> f64 {
+        (self.least() * scale).round().max(2.0) / self.least()
     }
 
     /// At so many letters for a millimetre; nothing where strips would touch.
