@@ -253,12 +253,18 @@ mod tests {
         inputs.read(&path("job.toml"), InputKind::Job, 100).unwrap();
         inputs.named(&path("mine.toml"), InputKind::Profile);
         inputs.named(&path("later.toml"), InputKind::Pattern);
-        assert!(inputs.read(&path("gone.toml"), InputKind::Pattern, 100).is_err());
+        assert!(
+            inputs
+                .read(&path("gone.toml"), InputKind::Pattern, 100)
+                .is_err()
+        );
         let changed = || {
             let states = inputs.states().into_iter();
             let changed = states.filter(|(path, state)| State::of(path) != *state);
             let names = changed.map(|(path, _)| path.file_name().unwrap().to_owned());
-            names.map(|name| name.into_string().unwrap()).collect::<Vec<_>>()
+            names
+                .map(|name| name.into_string().unwrap())
+                .collect::<Vec<_>>()
         };
         assert_eq!(changed(), Vec::<String>::new());
         // The same length, and within the grain of any clock.

@@ -80,6 +80,9 @@ fn next_change(before: &[(PathBuf, State)], ended: &AtomicBool) -> Option<Vec<Pa
 }
 
 fn listed(paths: &[PathBuf]) -> String {
-    let names: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
+    let names: Vec<String> = paths
+        .iter()
+        .map(|path| path.display().to_string())
+        .collect();
     names.join(", ")
 }

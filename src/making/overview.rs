@@ -51,7 +51,8 @@ impl GlanceOrder<'_> {
             filled: self.filled,
             pare: list.as_ref(),
         };
-        let at_glance = overview(&order).map_err(|faults| NotMade::cannot(faults, Document::Job))?;
+        let at_glance =
+            overview(&order).map_err(|faults| NotMade::cannot(faults, Document::Job))?;
         Ok(Overview {
             machines: self.stations(),
             ..at_glance
@@ -212,7 +213,10 @@ impl Mitres {
 }
 
 fn sawn(plan: &SledPlan) -> Work {
-    let own = plan.bundles.iter().filter(|bundle| bundle.same_as_bundle.is_none());
+    let own = plan
+        .bundles
+        .iter()
+        .filter(|bundle| bundle.same_as_bundle.is_none());
     Work::SawnNotches {
         settings: plan.settings.len(),
         notches: own.map(|bundle| bundle.notches.len()).sum(),
@@ -253,9 +257,7 @@ fn by_machine(plan: &ParePlan) -> usize {
 /// Facets that stay for the guides.
 fn pared(plan: &ParePlan) -> usize {
     let pieces = plan.pieces.iter();
-    pieces
-        .map(|piece| piece.made * piece.pared().count())
-        .sum()
+    pieces.map(|piece| piece.made * piece.pared().count()).sum()
 }
 
 /// Why something is not made.

@@ -66,7 +66,13 @@ impl<'a> Watching<'a> {
     /// Ctrl-C; what was told until then.
     fn end(mut self) -> String {
         let pid = self.child.id().to_string();
-        assert!(Command::new("kill").args(["-INT", &pid]).status().unwrap().success());
+        assert!(
+            Command::new("kill")
+                .args(["-INT", &pid])
+                .status()
+                .unwrap()
+                .success()
+        );
         for _ in 0..LOOKS {
             if let Some(status) = self.child.try_wait().unwrap() {
                 assert_eq!(status.code(), Some(0), "{}", self.told());
@@ -92,12 +98,18 @@ fn bytes(bench: &Bench, name: &str) -> Vec<u8> {
 #[test]
 fn an_edit_is_drawn_again_and_a_wrong_one_is_told() {
     let bench = Bench::new();
-    let leaf = lapwright::reading::shipped_pattern("square-hemp-leaf").unwrap().text;
-    let brace = lapwright::reading::shipped_pattern("corner-brace").unwrap().text;
+    let leaf = lapwright::reading::shipped_pattern("square-hemp-leaf")
+        .unwrap()
+        .text;
+    let brace = lapwright::reading::shipped_pattern("corner-brace")
+        .unwrap()
+        .text;
     bench.write("mine.toml", leaf);
     let job = format!("{JOB}\n[infill]\npattern = \"mine.toml\"\n");
     bench.write("job.toml", &job);
-    let args = ["outline", "job.toml", "--what", "panel", "-o", "p.svg", "--watch"];
+    let args = [
+        "outline", "job.toml", "--what", "panel", "-o", "p.svg", "--watch",
+    ];
     let watching = Watching::start(&bench, &args);
     let first = bytes(&bench, "p.svg");
     // The job.
@@ -128,13 +140,18 @@ fn a_profile_that_changes_or_comes_is_taken_in() {
     let bench = Bench::new();
     let profile = shipped("tube-laser");
     bench.write("job.toml", JOB.replace("\"tube-laser\"", "\"mine.toml\""));
-    let args = ["outline", "job.toml", "--what", "strips", "-o", "s.dxf", "--watch"];
+    let args = [
+        "outline", "job.toml", "--what", "strips", "-o", "s.dxf", "--watch",
+    ];
     // The profile is not there yet.
     let watching = Watching::start(&bench, &args);
     assert!(watching.told().contains("nothing was written") && !bench.path("s.dxf").exists());
     watching.edited("mine.toml", &profile);
     let first = watching.rewritten("s.dxf", b"");
-    let kerf = profile.lines().find(|line| line.starts_with("kerf")).unwrap();
+    let kerf = profile
+        .lines()
+        .find(|line| line.starts_with("kerf"))
+        .unwrap();
     watching.edited("mine.toml", &profile.replace(kerf, "kerf = \"0.31 mm\""));
     watching.rewritten("s.dxf", &first);
     watching.end();

@@ -122,7 +122,8 @@ pub fn renewed(page: &Path, another: &Path) -> Value {
     command.arg(tool("LAPWRIGHT_BROWSER"));
     let output = run(command.args([page, another]));
     assert!(output.status.success(), "{}", text(&output.stderr));
-    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("renewed_page.py: {error}"))
+    serde_json::from_slice(&output.stdout)
+        .unwrap_or_else(|error| panic!("renewed_page.py: {error}"))
 }
 
 /// Outline and links of a PDF, by pypdf (their form: `tests/reference/read_ways.py`).

@@ -70,6 +70,7 @@ fn place(from_end: f64, from_last_notch: f64, ends: TrimmedEnd) -> TrimPlace {
 
 fn is_alike(a: &TrimPlace, b: &TrimPlace) -> bool {
     a.from_end_mm.approx_eq(b.from_end_mm, POSITION)
-        && a.from_last_notch_mm.approx_eq(b.from_last_notch_mm, POSITION)
+        && a.from_last_notch_mm
+            .approx_eq(b.from_last_notch_mm, POSITION)
         && a.ends == b.ends
 }

@@ -78,7 +78,8 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
 }
 
 fn no_outline() -> Finding {
-    let text = "no outline lies so far round the region that the strips' ends could be cut off there";
+    let text =
+        "no outline lies so far round the region that the strips' ends could be cut off there";
     Finding::error("no-outline", "grid.region", text)
 }
 

@@ -45,9 +45,8 @@ pub(super) fn kept(
         let rails = frame.rails(lattice).ok()?;
         // In a mortise: square through the middle of a slanted cut, which takes as much wood.
         let trimmed = lattice.strips.iter().zip(&rails.trimmed);
-        let kept = trimmed.map(|(strip, trimmed)| {
-            square(trimmed.at, framed(&rails, strip, trimmed.at), half)
-        });
+        let kept = trimmed
+            .map(|(strip, trimmed)| square(trimmed.at, framed(&rails, strip, trimmed.at), half));
         return Some(kept.collect());
     }
     let outline = margins.around(&lattice.region)?;
@@ -130,7 +129,12 @@ fn cut(ring: &[Point], from: Point, to: Point) -> Vec<Point> {
 pub(super) fn without_doubles(mut ring: Vec<Point>) -> Vec<Point> {
     let is_same = |a: &Point, b: &Point| a.to(*b).length() < SAME_POSITION_MM;
     ring.dedup_by(|later, earlier| is_same(later, earlier));
-    while ring.len() > 1 && ring.first().zip(ring.last()).is_some_and(|(a, b)| is_same(a, b)) {
+    while ring.len() > 1
+        && ring
+            .first()
+            .zip(ring.last())
+            .is_some_and(|(a, b)| is_same(a, b))
+    {
         ring.pop();
     }
     ring

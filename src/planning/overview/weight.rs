@@ -9,11 +9,7 @@ use crate::instructions::overview::Weight;
 use crate::lattice::{Face, Lattice, Notch};
 
 /// What strips and pieces weigh; `kept` says what stays of each strip.
-pub(super) fn weight(
-    lattice: &Lattice,
-    kept: &[KeptStrip],
-    filled: Option<&Infilling>,
-) -> Weight {
+pub(super) fn weight(lattice: &Lattice, kept: &[KeptStrip], filled: Option<&Infilling>) -> Weight {
     let strips = lattice.strips.iter().zip(kept);
     let strips = strips.map(|(strip, kept)| strip_volume(lattice, &strip.notches, &kept.outline));
     let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, |filled| piece_volume(lattice, filled));
@@ -52,7 +48,10 @@ fn node_volume(node: &[Notch], outline: &[Point], thickness: f64) -> f64 {
             (slot, notch.depth, notch.face)
         })
         .collect();
-    let alone: f64 = slots.iter().map(|(slot, depth, _)| signed_area(slot) * depth).sum();
+    let alone: f64 = slots
+        .iter()
+        .map(|(slot, depth, _)| signed_area(slot) * depth)
+        .sum();
     let twice: f64 = match slots.as_slice() {
         [(a, deep, face), (b, other_deep, other_face)] if face == other_face => {
             signed_area(&common(a, b)) * deep.min(*other_deep)

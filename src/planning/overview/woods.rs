@@ -46,10 +46,7 @@ const WOODS: &[Wood] = &[
         basis: Basis::Published,
         source: "technology sheet of the USDA Forest Products Laboratory",
     },
-    remembered(
-        &["Port-Orford-cedar", "Chamaecyparis lawsoniana"],
-        0.43,
-    ),
+    remembered(&["Port-Orford-cedar", "Chamaecyparis lawsoniana"], 0.43),
     remembered(&["incense-cedar", "Calocedrus decurrens"], 0.37),
     remembered(&["eastern white pine", "Pinus strobus"], 0.35),
     remembered(&["western white pine", "Pinus monticola"], 0.38),
@@ -81,10 +78,7 @@ const WOODS: &[Wood] = &[
         source: "a flooring trade association's page",
     },
     remembered(&["white ash", "Fraxinus americana"], 0.60),
-    remembered(
-        &["northern red oak", "Quercus rubra"],
-        0.63,
-    ),
+    remembered(&["northern red oak", "Quercus rubra"], 0.63),
     retold(&["white oak", "Quercus alba"], 0.68),
     remembered(&["yellow birch", "Betula alleghaniensis"], 0.62),
     remembered(&["American beech", "Fagus grandifolia"], 0.72),
@@ -142,10 +136,13 @@ pub(super) fn known_wood(name: &str) -> KnownWood {
             let own = words(name);
             asked.iter().all(|word| own.contains(word))
         };
-        !asked.is_empty() && wood.names.iter().any(|name| has(&name))
+        !asked.is_empty() && wood.names.iter().any(has)
     };
     let like = WOODS.iter().filter(has_words);
-    KnownWood::Unknown(like.filter_map(|wood| wood.names.first().copied()).collect())
+    KnownWood::Unknown(
+        like.filter_map(|wood| wood.names.first().copied())
+            .collect(),
+    )
 }
 
 /// Density at M percent moisture is 1000 G (1 + M / 100) kg/m3, G being oven-dry mass by volume at M
@@ -197,7 +194,10 @@ mod tests {
             ("cedar, Port Orford", 481.6),
         ] {
             let density = found(name).kg_per_m3;
-            assert!(approx_eq!(f64, density, wanted, epsilon = 1e-9), "{name}: {density}");
+            assert!(
+                approx_eq!(f64, density, wanted, epsilon = 1e-9),
+                "{name}: {density}"
+            );
         }
         assert_eq!(found("lime").wood, "linden");
         assert_eq!(found("white ash").basis, Basis::FromMemory);
@@ -212,7 +212,11 @@ mod tests {
             KnownWood::Known(density) => panic!("{density:?}"),
         }
         for unknown in ["hinoki", "", "-"] {
-            assert_eq!(known_wood(unknown), KnownWood::Unknown(Vec::new()), "{unknown}");
+            assert_eq!(
+                known_wood(unknown),
+                KnownWood::Unknown(Vec::new()),
+                "{unknown}"
+            );
         }
     }
 

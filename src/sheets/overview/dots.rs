@@ -1,6 +1,6 @@
 //! Any lattice in braille dots (Unicode, block 2800 to 28FF): two by four of them in a letter.
 
-use super::picture::Room;
+use super::room::Room;
 use crate::geometry::convex::{chord, edges};
 use crate::geometry::{Point, SAME_POSITION_MM, bounds};
 use crate::lattice::Lattice;

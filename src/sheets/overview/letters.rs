@@ -1,6 +1,6 @@
 //! An upright grid in box-drawing letters (Unicode, block 2500 to 257F).
 
-use super::picture::Room;
+use super::room::Room;
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::overview::CellOverview;
 
@@ -130,7 +130,11 @@ impl Places {
 impl Axis<'_> {
     /// Letters for a millimetre, if all of them were taken.
     fn most(&self) -> f64 {
-        let beyond = if self.sticks_out { 2.0 * self.margin } else { 0.0 };
+        let beyond = if self.sticks_out {
+            2.0 * self.margin
+        } else {
+            0.0
+        };
         let length = self.pitches.iter().sum::<f64>() + beyond;
         (self.room as f64 - 3.0).max(1.0) / length.max(f64::MIN_POSITIVE)
     }
@@ -163,7 +167,10 @@ impl Axis<'_> {
         }
         let apart = |pair: &[usize]| matches!(pair, [a, b] if b - a >= 2);
         let beyond = letters_for(self.margin * scale).max(1);
-        places.windows(2).all(apart).then(|| self.placed(&places, beyond))?
+        places
+            .windows(2)
+            .all(apart)
+            .then(|| self.placed(&places, beyond))?
     }
 
     /// Every other letter.

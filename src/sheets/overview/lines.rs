@@ -192,11 +192,7 @@ fn frame_words(overview: &Overview) -> Option<Phrase> {
         frame.joint.words()
     );
     if let Some([width, height]) = overview.size.inside_mm {
-        words.append(phrase!(
-            "; inside {} wide, {} high",
-            Mm(width),
-            Mm(height)
-        ));
+        words.append(phrase!("; inside {} wide, {} high", Mm(width), Mm(height)));
     }
     Some(words)
 }

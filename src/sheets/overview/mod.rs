@@ -6,8 +6,10 @@ mod dots;
 mod letters;
 mod lines;
 mod picture;
+mod room;
 mod stations;
 
 pub use compared::{Compared, compared};
 pub use lines::{OverviewLine, overview_lines};
-pub use picture::{LetterPicture, Room, letter_picture};
+pub use picture::{LetterPicture, letter_picture};
+pub use room::Room;

@@ -2,17 +2,9 @@
 
 use super::dots::dots;
 use super::letters::{LetterGrid, letters};
+use super::room::Room;
 use crate::instructions::overview::{CellOverview, GridFigures, Overview};
 use crate::lattice::Lattice;
-
-/// What a picture may take.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Room {
-    /// Letters beside each other.
-    pub columns: usize,
-    /// Lines.
-    pub lines: usize,
-}
 
 /// A picture made of letters, or why there is none.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -264,7 +264,7 @@ mod tests {
             templates: Vec::new(),
             templates_safety: SafetyNotes::for_assembly(),
         };
-        let page = html(&booklet, units).unwrap();
+        let page = html(&booklet, units, Renewal::Never).unwrap();
         let (_, after) = page.split_once("data-job=\"").unwrap();
         after.split('"').next().unwrap().to_owned()
     }

@@ -57,7 +57,10 @@ fn assert_to_scale(places: &[usize], pitches: &[f64], name: &str) {
     for (place, pitch) in places[1..].iter().zip(pitches) {
         at += pitch;
         let wanted = places[0] as f64 + at / total * length;
-        assert!((*place as f64 - wanted).abs() <= 1.0, "{name}: {places:?} {pitches:?}");
+        assert!(
+            (*place as f64 - wanted).abs() <= 1.0,
+            "{name}: {places:?} {pitches:?}"
+        );
     }
 }
 
@@ -99,11 +102,20 @@ fn assert_read_back(told: &Told, lines: &[Vec<char>]) {
         assert_to_scale(&xs, pitches_x_mm, &told.name);
         assert_to_scale(&ys, &up, &told.name);
     }
-    let double = lines.iter().flatten().filter(|letter| "╔╗╚╝".contains(**letter));
+    let double = lines
+        .iter()
+        .flatten()
+        .filter(|letter| "╔╗╚╝".contains(**letter));
     let corners = if told.overview.frame.is_some() { 4 } else { 0 };
     assert_eq!(double.count(), corners, "{}", told.name);
     if corners > 0 {
-        let count = |wanted: char| lines.iter().flatten().filter(|found| **found == wanted).count();
+        let count = |wanted: char| {
+            lines
+                .iter()
+                .flatten()
+                .filter(|found| **found == wanted)
+                .count()
+        };
         assert_eq!([count('╤'), count('╧')], [xs.len(); 2], "{}", told.name);
         assert_eq!([count('╟'), count('╢')], [ys.len(); 2], "{}", told.name);
     }
@@ -114,7 +126,10 @@ fn upright_grids_are_drawn_node_by_node() {
     let mut letters = 0;
     for (number, job) in samples(&jobs(), 60).iter().enumerate() {
         let frame = if number % 2 == 0 { "" } else { super::FRAME };
-        let told = Told::of(&format!("upright {number}"), &format!("{}{frame}", job.toml()));
+        let told = Told::of(
+            &format!("upright {number}"),
+            &format!("{}{frame}", job.toml()),
+        );
         let lines = drawn(&told, ROOM).unwrap();
         let is_dots = lines.iter().flatten().any(|letter| *letter >= '\u{2800}');
         if !is_dots {
@@ -128,22 +143,42 @@ fn upright_grids_are_drawn_node_by_node() {
 #[test]
 fn cells_have_their_patterns_letter() {
     let text = |pitches: &str| {
-        format!("title = \"x\"\n[grid]\nkind = \"square\"\npitches_x = {pitches}\npitches_y = [\"40 mm\", \"40 mm\"]\noverhang = \"14 mm\"\n{}[infill]\npattern = \"square-hemp-leaf\"\n", super::STRIP)
+        format!(
+            "title = \"x\"\n[grid]\nkind = \"square\"\npitches_x = {pitches}\npitches_y = [\"40 mm\", \"40 mm\"]\noverhang = \"14 mm\"\n{}[infill]\npattern = \"square-hemp-leaf\"\n",
+            super::STRIP
+        )
     };
     // A pattern drawn for squares leaves longer cells open.
     let told = Told::of("x", &text("[\"40 mm\", \"60 mm\", \"40 mm\"]"));
     let lines = drawn(&told, ROOM).unwrap();
     let rows: Vec<String> = lines
         .iter()
-        .map(|line| line.iter().filter(|letter| "ab·".contains(**letter)).collect())
+        .map(|line| {
+            line.iter()
+                .filter(|letter| "ab·".contains(**letter))
+                .collect()
+        })
         .collect();
-    let rows: Vec<&str> = rows.iter().map(String::as_str).filter(|row| !row.is_empty()).collect();
+    let rows: Vec<&str> = rows
+        .iter()
+        .map(String::as_str)
+        .filter(|row| !row.is_empty())
+        .collect();
     assert_eq!(rows, ["a·a", "a·a"]);
 }
 
 /// Dots of a picture, x to the right and y down.
 fn dots(lines: &[Vec<char>]) -> Vec<(f64, f64)> {
-    let bits = [(0, 0), (0, 1), (0, 2), (1, 0), (1, 1), (1, 2), (0, 3), (1, 3)];
+    let bits = [
+        (0, 0),
+        (0, 1),
+        (0, 2),
+        (1, 0),
+        (1, 1),
+        (1, 2),
+        (0, 3),
+        (1, 3),
+    ];
     let mut found = Vec::new();
     for (line, letters) in lines.iter().enumerate() {
         for (column, letter) in letters.iter().enumerate() {
@@ -164,9 +199,9 @@ fn dots(lines: &[Vec<char>]) -> Vec<(f64, f64)> {
 #[test]
 fn slanted_grids_are_drawn_line_by_line() {
     let slanted = super::others();
-    let slanted = slanted.iter().filter(|told| {
-        !matches!(told.overview.grid, GridFigures::Square { .. })
-    });
+    let slanted = slanted
+        .iter()
+        .filter(|told| !matches!(told.overview.grid, GridFigures::Square { .. }));
     let mut count = 0;
     for told in slanted {
         count += 1;
@@ -177,7 +212,8 @@ fn slanted_grids_are_drawn_line_by_line() {
         let scale = widest / (high.x - low.x);
         let near = |p: Point| {
             let (x, y) = ((p.x - low.x) * scale, (high.y - p.y) * scale);
-            dots.iter().any(|dot| (dot.0 - x).abs() <= 1.5 && (dot.1 - y).abs() <= 1.5)
+            dots.iter()
+                .any(|dot| (dot.0 - x).abs() <= 1.5 && (dot.1 - y).abs() <= 1.5)
         };
         for crossing in lattice.crossings.iter().filter(|crossing| crossing.inside) {
             assert!(near(crossing.at), "{}: {:?}", told.name, crossing.at);
@@ -200,7 +236,10 @@ fn slanted_grids_are_drawn_line_by_line() {
 #[test]
 fn where_there_is_no_room_there_is_no_picture() {
     let text = |columns: usize| {
-        format!("title = \"x\"\n[grid]\nkind = \"square\"\npitch = \"12 mm\"\ncolumns = {columns}\nrows = 60\noverhang = \"14 mm\"\n{}", super::STRIP)
+        format!(
+            "title = \"x\"\n[grid]\nkind = \"square\"\npitch = \"12 mm\"\ncolumns = {columns}\nrows = 60\noverhang = \"14 mm\"\n{}",
+            super::STRIP
+        )
     };
     let told = Told::of("fine", &text(70));
     assert_eq!(drawn(&told, ROOM), None);

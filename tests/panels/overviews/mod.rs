@@ -62,7 +62,13 @@ impl Told {
         } else {
             0.0
         };
-        let index = |id| lattice.strips.iter().position(|strip| strip.id == id).unwrap();
+        let index = |id| {
+            lattice
+                .strips
+                .iter()
+                .position(|strip| strip.id == id)
+                .unwrap()
+        };
         let rails = frame.map(|frame| frame.rails(lattice).unwrap());
         let strips = lattice.strips.iter().map(|strip| {
             let rails = rails.iter().flat_map(|rails| &rails.rails);
@@ -106,7 +112,8 @@ impl Told {
 
 const MEMBERS: [f64; 4] = [40.0, 32.0, 28.0, 30.0];
 
-const FRAME: &str = "[frame]\nthickness = \"40 mm\"\nmortise_depth = \"2 mm\"\nend_gap = \"0.5 mm\"\n";
+const FRAME: &str =
+    "[frame]\nthickness = \"40 mm\"\nmortise_depth = \"2 mm\"\nend_gap = \"0.5 mm\"\n";
 const WIDTHS: &str = "widths = [\"40 mm\", \"32 mm\", \"28 mm\", \"30 mm\"]\n";
 
 fn at(point: Point) -> [f64; 2] {
@@ -145,11 +152,17 @@ fn others() -> Vec<Told> {
     let opening = "[opening]\nmeasured = \"panel\"\nwidth = \"400 mm\"\nheight = \"300 mm\"\n";
     add(
         "opening",
-        &format!("{opening}[grid]\nkind = \"square\"\npitch_about = \"41 mm\"\nrest = \"even-margins\"\n"),
+        &format!(
+            "{opening}[grid]\nkind = \"square\"\npitch_about = \"41 mm\"\nrest = \"even-margins\"\n"
+        ),
         "",
     );
     let square = "[grid]\nkind = \"square\"\npitch = \"42 mm\"\ncolumns = 3\nrows = 2\noverhang = \"14 mm\"\n";
-    add("square hemp leaf", square, "[infill]\npattern = \"square-hemp-leaf\"\n");
+    add(
+        "square hemp leaf",
+        square,
+        "[infill]\npattern = \"square-hemp-leaf\"\n",
+    );
     let frame = format!("{FRAME}{WIDTHS}[infill]\npattern = \"corner-brace\"\n");
     add("members and pieces", square, &frame);
     for (side, rings) in [(40, 1), (45, 2), (38, 3)] {
@@ -166,7 +179,12 @@ fn others() -> Vec<Told> {
         );
         add(&format!("triangles {stance}"), &grid, "");
     }
-    for (stance, angle) in [("upright", 60), ("upright", 75), ("on-point", 50), ("on-point", 90)] {
+    for (stance, angle) in [
+        ("upright", 60),
+        ("upright", 75),
+        ("on-point", 50),
+        ("on-point", 90),
+    ] {
         let grid = format!(
             "[grid]\nkind = \"diamond\"\nstance = \"{stance}\"\npitch = \"34 mm\"\nangle = \"{angle} deg\"\nregion = \"rectangle\"\ncolumns = 3\nrows = 3\noverhang = \"15 mm\"\n"
         );
@@ -197,7 +215,9 @@ fn panels_put_together_are_what_is_told() {
 fn a_false_figure_is_found() {
     let told = Told::of(
         "plain",
-        &format!("title = \"x\"\n[grid]\nkind = \"square\"\npitch = \"42 mm\"\ncolumns = 3\nrows = 2\noverhang = \"14 mm\"\n{STRIP}"),
+        &format!(
+            "title = \"x\"\n[grid]\nkind = \"square\"\npitch = \"42 mm\"\ncolumns = 3\nrows = 2\noverhang = \"14 mm\"\n{STRIP}"
+        ),
     );
     let good = told.description();
     check_overviews(&json!({ "panels": [good] })).unwrap();
@@ -216,7 +236,10 @@ fn a_false_figure_is_found() {
         let mut bad = good.clone();
         let figure = bad.pointer_mut(place).unwrap();
         *figure = json!(figure.as_f64().unwrap() + more);
-        assert!(check_overviews(&json!({ "panels": [bad] })).is_err(), "{place}");
+        assert!(
+            check_overviews(&json!({ "panels": [bad] })).is_err(),
+            "{place}"
+        );
     }
 }
 
@@ -230,6 +253,9 @@ fn a_weight_by_hand() {
     assert!((told.weight.volume_cm3 - 23.94).abs() < 1e-9);
     assert!((told.weight.kg.unwrap() * 1e3 - 9.920_736).abs() < 1e-9);
     assert_eq!(told.finished_mm, Some([123.0, 83.0]));
-    assert_eq!((told.joints, told.nodes, told.joints_trimmed_off), (12, 12, 0));
+    assert_eq!(
+        (told.joints, told.nodes, told.joints_trimmed_off),
+        (12, 12, 0)
+    );
     assert!((told.metres.strips - (4.0 * 110.0 + 3.0 * 150.0) / 1e3).abs() < 1e-12);
 }
