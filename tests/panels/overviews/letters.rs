@@ -92,6 +92,22 @@ fn assert_read_back(told: &Told, lines: &[Vec<char>]) {
             }
         }
     }
+    // Strips that end at the outermost ones leave these no way beyond them.
+    let reveal = told.overview.size.reveal_mm.unwrap();
+    let ends = told.overview.frame.is_none() && reveal[0].abs() < 1e-6;
+    for (row, y) in ys.iter().enumerate() {
+        for (column, x) in xs.iter().enumerate() {
+            let at = |place: usize, all: &[usize]| match place {
+                _ if !ends => 1,
+                0 => 0,
+                place if place + 1 == all.len() => 2,
+                _ => 1,
+            };
+            let wanted = ["┌┬┐", "├┼┤", "└┴┘"][at(row, &ys)];
+            let wanted = wanted.chars().nth(at(column, &xs)).unwrap();
+            assert_eq!(letter(lines, *x, *y), wanted, "{} {lines:?}", told.name);
+        }
+    }
     let mut up = pitches_y_mm.clone();
     up.reverse();
     let legend = match letter_picture(lattice, &told.overview, ROOM) {
