@@ -5,7 +5,9 @@ use super::panel_size::{PanelSize, TrimmedEnd};
 use super::stock::MeasuredStock;
 use crate::finding::Finding;
 use crate::geometry::Point;
+use crate::geometry::tolerance::POSITION;
 use crate::units::UnitSystem;
+use float_cmp::ApproxEq;
 use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
 
@@ -107,10 +109,32 @@ pub struct SectionFigures {
 pub struct TrimPlace {
     /// From the strip's end to the cut, along the strip.
     pub from_end_mm: f64,
-    /// From the middle of the strip's last notch that stays out to the cut.
-    pub from_last_notch_mm: f64,
+    /// From the middle of the strip's last notch that stays out to the cut; nothing where this stands for
+    /// several ends and differs among them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from_last_notch_mm: Option<f64>,
     /// How the end lies afterwards.
     pub ends: TrimmedEnd,
+}
+
+impl TrimPlace {
+    /// What several ends have in common; nothing where they are not cut off at the same distance from
+    /// the strip's end.
+    pub fn shared<'a>(places: impl IntoIterator<Item = &'a TrimPlace>) -> Option<TrimPlace> {
+        let mut places = places.into_iter();
+        let mut shared = *places.next()?;
+        for place in places {
+            if !place.from_end_mm.approx_eq(shared.from_end_mm, POSITION)
+                || place.ends != shared.ends
+            {
+                return None;
+            }
+            let both = shared.from_last_notch_mm.zip(place.from_last_notch_mm);
+            let same = both.is_some_and(|(a, b)| a.approx_eq(b, POSITION));
+            shared.from_last_notch_mm = shared.from_last_notch_mm.filter(|_| same);
+        }
+        Some(shared)
+    }
 }
 
 /// Strips of a family whose ends are cut off alike.

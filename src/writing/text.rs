@@ -68,6 +68,16 @@ pub fn title(title: &str) -> String {
     out.text
 }
 
+/// How inches are to be read, where lengths are told in them.
+pub fn fractions(units: UnitSystem) -> String {
+    let mut out = TextPage {
+        text: String::new(),
+        units,
+    };
+    out.fractions();
+    out.text
+}
+
 /// Sentences behind their labels, which stand flush left in a column of their own.
 pub fn labelled<'a>(
     lines: impl IntoIterator<Item = (&'a str, &'a Phrase)>,

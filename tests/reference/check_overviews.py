@@ -195,9 +195,14 @@ def check(panel):
         if not any(numpy.allclose(ends, kind, rtol=0, atol=1e-3) for ends in found):
             raise Refusal(f"trims: {kind} of none")
     every = numpy.array(found)
-    if numpy.ptp(every[:, :, 0]) < 1e-3 and numpy.ptp(every[:, :, 1]) < 1e-3:
+    hows = {place["ends"] for kind in told["trims"] for place in kind["places"]}
+    if numpy.ptp(every[:, :, 0]) < 1e-3 and len(hows) == 1:
         near("trim", told["trim"]["from_end_mm"], every[0, 0, 0], 1e-3)
-        near("trim from the notch", told["trim"]["from_last_notch_mm"], every[0, 0, 1], 1e-3)
+        alike = numpy.ptp(every[:, :, 1]) < 1e-3
+        if alike != ("from_last_notch_mm" in told["trim"]):
+            raise Refusal("trim from the notch, of all")
+        if alike:
+            near("trim from the notch", told["trim"]["from_last_notch_mm"], every[0, 0, 1], 1e-3)
     elif "trim" in told:
         raise Refusal("one trim for all")
 

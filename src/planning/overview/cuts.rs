@@ -2,12 +2,10 @@
 
 use super::trimmed::KeptStrip;
 use crate::geometry::SAME_POSITION_MM;
-use crate::geometry::tolerance::POSITION;
 use crate::instructions::label_runs;
 use crate::instructions::overview::{TrimKind, TrimPlace};
 use crate::instructions::panel_size::TrimmedEnd;
 use crate::lattice::{Lattice, Strip};
-use float_cmp::ApproxEq;
 
 /// The strips of each family, those that are cut off alike together.
 pub(super) fn trims(lattice: &Lattice, kept: &[KeptStrip]) -> Vec<TrimKind> {
@@ -38,13 +36,6 @@ pub(super) fn trims(lattice: &Lattice, kept: &[KeptStrip]) -> Vec<TrimKind> {
     told.collect()
 }
 
-/// The one place where all ends are cut off; nothing where they differ.
-pub(super) fn trim(trims: &[TrimKind]) -> Option<TrimPlace> {
-    let first = trims.first()?.places[0];
-    let mut places = trims.iter().flat_map(|kind| &kind.places);
-    places.all(|place| is_alike(place, &first)).then_some(first)
-}
-
 /// At the datum end and at the other one.
 fn places(strip: &Strip, kept: &KeptStrip) -> [TrimPlace; 2] {
     let [from, to] = kept.ends;
@@ -63,14 +54,11 @@ fn places(strip: &Strip, kept: &KeptStrip) -> [TrimPlace; 2] {
 fn place(from_end: f64, from_last_notch: f64, ends: TrimmedEnd) -> TrimPlace {
     TrimPlace {
         from_end_mm: from_end,
-        from_last_notch_mm: from_last_notch,
+        from_last_notch_mm: Some(from_last_notch),
         ends,
     }
 }
 
 fn is_alike(a: &TrimPlace, b: &TrimPlace) -> bool {
-    a.from_end_mm.approx_eq(b.from_end_mm, POSITION)
-        && a.from_last_notch_mm
-            .approx_eq(b.from_last_notch_mm, POSITION)
-        && a.ends == b.ends
+    TrimPlace::shared([a, b]).is_some_and(|shared| shared.from_last_notch_mm.is_some())
 }

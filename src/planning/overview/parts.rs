@@ -1,6 +1,6 @@
 //! A panel's parts, counted.
 
-use super::cuts::{trim, trims};
+use super::cuts::trims;
 use super::trimmed::{KeptStrip, kept};
 use super::weight::weight;
 use crate::finding::Finding;
@@ -10,7 +10,7 @@ use crate::infill::Infilling;
 use crate::instructions::label_runs;
 use crate::instructions::overview::{
     CellOverview, FrameJointKind, FrameOverview, GridFigures, Metres, Overview, PieceCount,
-    SectionFigures, StripKind,
+    SectionFigures, StripKind, TrimPlace,
 };
 use crate::instructions::panel_size::PanelSize;
 use crate::instructions::pare::ParePlan;
@@ -61,7 +61,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
         finished_mm: size.finished_mm,
         over_all_mm: over_all(lattice, frame, &kept),
         opening_mm: size.opening.as_ref().map(|opening| opening.opening_mm),
-        trim: trim(&cut_off),
+        trim: TrimPlace::shared(cut_off.iter().flat_map(|kind| &kind.places)),
         trims: cut_off,
         frame: frame.map(|frame| framed(frame, &size, lattice)),
         size,

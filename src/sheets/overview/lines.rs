@@ -121,7 +121,7 @@ fn section_words(overview: &Overview) -> Phrase {
         "{} thick as seen from the front, {} deep; clearance of laps {}",
         Mm(section.thickness_mm),
         Mm(section.depth_mm),
-        Mm(section.clearance_mm)
+        Brief(section.clearance_mm)
     );
     if let Some(stock) = &overview.measured_stock {
         words.append(phrase!(
@@ -220,37 +220,38 @@ fn place_words(place: &TrimPlace) -> Phrase {
         TrimmedEnd::LetIn => "the cut in the mortise",
         TrimmedEnd::Flush => "the flush cut",
     };
-    phrase!(
-        "{} from the strip's end to {}, {} from the last notch's middle",
-        Mm(place.from_end_mm),
-        cut,
-        Mm(place.from_last_notch_mm)
-    )
+    let mut words = phrase!("{} from the strip's end to {}", Mm(place.from_end_mm), cut);
+    match place.from_last_notch_mm {
+        Some(mm) => words.append(phrase!(", {} from the last notch's middle", Mm(mm))),
+        None => words.append("; from the last notch it differs".into()),
+    }
+    words
 }
 
-/// Strip by strip where there are few kinds, and each is cut off alike at both ends.
+/// All strips together where they are cut off alike, else one kind after the other where there are few.
 fn family_trim_words(kinds: &[TrimKind]) -> Phrase {
-    let is_even = |kind: &TrimKind| {
-        let [near, far] = &kind.places;
-        (near.from_end_mm - far.from_end_mm).abs() < SAME_POSITION_MM
-            && (near.from_last_notch_mm - far.from_last_notch_mm).abs() < SAME_POSITION_MM
-    };
-    if kinds.len() > MOST_LENGTHS || !kinds.iter().all(is_even) {
-        let list = match kinds.first().map(|kind| kind.places[0].ends) {
-            Some(TrimmedEnd::LetIn) => "; `lapwright rails` has the list",
-            _ => ", flush with the region's edge",
+    if let Some(shared) = TrimPlace::shared(kinds.iter().flat_map(|kind| &kind.places)) {
+        return place_words(&shared);
+    }
+    let alone = kinds
+        .iter()
+        .map(|kind| Some((kind, TrimPlace::shared(&kind.places)?)));
+    let alone: Option<Vec<(&TrimKind, TrimPlace)>> = alone.collect();
+    let Some(alone) = alone.filter(|alone| alone.len() <= MOST_LENGTHS) else {
+        let is_let_in = |place: &TrimPlace| place.ends == TrimmedEnd::LetIn;
+        let let_in = kinds.iter().flat_map(|kind| &kind.places).any(is_let_in);
+        let list = if let_in {
+            "; `lapwright rails` has the list"
+        } else {
+            ", flush with the panel's edge"
         };
         return phrase!("differs from strip to strip{}", list);
-    }
+    };
     let mut words = Phrase::default();
-    for (at, kind) in kinds.iter().enumerate() {
-        if at > 0 {
-            words.append("; ".into());
-        }
-        if kinds.len() > 1 {
-            words.append(phrase!("{} ", &kind.strips));
-        }
-        words.append(place_words(&kind.places[0]));
+    for (at, (kind, place)) in alone.iter().enumerate() {
+        let lead = if at == 0 { "" } else { "; " };
+        words.append(phrase!("{}{} ", lead, &kind.strips));
+        words.append(place_words(place));
     }
     words
 }
