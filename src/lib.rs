@@ -65,6 +65,7 @@
     )
 )]
 
+pub mod choosing;
 #[doc(hidden)]
 pub mod command_line;
 pub mod dialects;

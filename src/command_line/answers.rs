@@ -83,12 +83,16 @@ fn is_request(fault: &Finding) -> bool {
     fault.document == Some(Document::Request)
 }
 
-/// Faults of the list of kinds that was asked for.
+/// Faults of what was asked for with a flag, which is the field.
 fn asked_for(faults: &[Finding], shown: Shown) -> Failure {
     let lines = faults.iter().map(|fault| {
         let hint = fault.hint.as_ref().map(|hint| hint.text(shown.units));
         let hint = hint.map_or(String::new(), |hint| format!("\n  {hint}"));
-        format!("--what: {}{hint}", fault.message.text(shown.units))
+        format!(
+            "--{}: {}{hint}",
+            fault.field,
+            fault.message.text(shown.units)
+        )
     });
     Failure::input(lines.collect::<Vec<_>>().join("\n"))
 }

@@ -23,7 +23,8 @@ impl Glance {
         let job = inputs::job(inputs, path, shown)?;
         let whole = WholeJob::of(inputs, job, path, shown)?;
         let refused = |error| Failure::not_made(error, &whole.documents(), shown);
-        let filled = whole.pattern().map(|pattern| filled(&whole.job, pattern));
+        let has_pieces = whole.job.panel.design().infill.is_some();
+        let filled = has_pieces.then(|| filled(&whole.job, whole.patterns()));
         let filled = filled.transpose().map_err(refused)?;
         let order = GlanceOrder {
             job: &whole.job,

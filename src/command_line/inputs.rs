@@ -2,11 +2,12 @@
 
 use super::answers::{Failure, Shown};
 use crate::finding::Finding;
+use crate::infill::Pattern;
 use crate::inputs::{InputKind, Inputs, Unread};
 use crate::machines::{AtStation, Chosen, Station};
 use crate::reading::{
-    Documents, Job, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Unreadable,
-    read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,
+    Documents, Job, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Source,
+    Unreadable, read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,
 };
 use std::path::{Path, PathBuf};
 
@@ -29,16 +30,45 @@ pub(super) fn job(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Job, Fai
     for profile in profiles.filter(|name| shipped_machine(name).is_none()) {
         inputs.named(&path.with_file_name(profile), InputKind::Profile);
     }
-    let pattern = job
-        .panel
-        .design()
-        .infill
-        .iter()
-        .map(|infill| &infill.pattern);
-    for pattern in pattern.filter(|name| shipped_pattern(name).is_none()) {
+    let patterns = job.pattern_names();
+    for pattern in patterns.filter(|name| shipped_pattern(name).is_none()) {
         inputs.named(&path.with_file_name(pattern), InputKind::Pattern);
     }
     Ok(job)
+}
+
+/// A file of which nobody said what it is.
+pub(super) enum NamedFile {
+    Job(Box<Job>),
+    /// The kind of its machine.
+    Profile(&'static str),
+    Pattern,
+    /// By its name a program or a drawing.
+    Made,
+}
+
+/// Endings of programs and drawings.
+const MADE: [&str; 6] = ["nc", "ngc", "gcode", "tap", "dxf", "svg"];
+
+/// What a file is: by its ending, else by the keys that only profiles and patterns have.
+pub(super) fn kind_of(inputs: &Inputs, path: &Path, shown: Shown) -> Result<NamedFile, Failure> {
+    let ending = path.extension().unwrap_or_default().to_ascii_lowercase();
+    if path.is_file() && MADE.iter().any(|made| *made == ending) {
+        return Ok(NamedFile::Made);
+    }
+    let name = path.display().to_string();
+    let keys = text(inputs, path, InputKind::Job).unwrap_or_default();
+    let keys: toml::Table = keys.parse().unwrap_or_default();
+    let has = |key| keys.contains_key(key);
+    if has("grid") || !has("about") {
+        return job(inputs, path, shown).map(|job| NamedFile::Job(Box::new(job)));
+    }
+    if has("kind") {
+        let profile = machine(inputs, &name, &Named::Argument, shown)?;
+        return Ok(NamedFile::Profile(profile.machine.kind().name()));
+    }
+    pattern(inputs, &name, &Named::Argument, shown)?;
+    Ok(NamedFile::Pattern)
 }
 
 /// Why a file gives no text, and what to do.
@@ -297,34 +327,75 @@ pub(super) fn pattern(
     file.map_err(|unreadable| (unreadable, shown).into())
 }
 
-/// The pattern that a job names.
-pub(super) fn pattern_of(
-    inputs: &Inputs,
-    job: &Job,
-    path: &Path,
-    shown: Shown,
-) -> Result<PatternFile, Failure> {
-    match &job.panel.design().infill {
-        Some(infill) => {
-            let named = Named::Job(job, path, "infill.pattern".into());
-            pattern(inputs, &infill.pattern, &named, shown)
-        }
-        None => Err(Failure::input(format!(
-            "{}: the job has no pieces: add a table [infill] with pattern = \"square-hemp-leaf\", or another that `lapwright pattern list` shows",
-            path.display()
-        ))),
+/// The patterns that a job names, in its order.
+#[derive(Default)]
+pub(super) struct PatternFiles {
+    pub(super) patterns: Vec<Pattern>,
+    sources: Vec<Source>,
+}
+
+impl PatternFiles {
+    /// Where findings about them point.
+    pub(super) fn sources(&self) -> impl Iterator<Item = &Source> {
+        self.sources.iter()
     }
 }
 
-/// The pattern that a job names, if it has pieces.
-pub(super) fn pattern_if_any(
+/// The patterns that a job names; all problems of all of them at once.
+pub(super) fn patterns_of(
     inputs: &Inputs,
     job: &Job,
     path: &Path,
     shown: Shown,
-) -> Result<Option<PatternFile>, Failure> {
-    let has_pieces = job.panel.design().infill.is_some();
-    has_pieces
-        .then(|| pattern_of(inputs, job, path, shown))
-        .transpose()
+) -> Result<PatternFiles, Failure> {
+    let Some(map) = &job.map else {
+        return Err(Failure::input(format!(
+            "{}: the job has no pieces: add a table [infill] with pattern = \"square-hemp-leaf\", or another that `lapwright pattern list` shows",
+            path.display()
+        )));
+    };
+    let mut files = PatternFiles::default();
+    let mut failures = Vec::new();
+    for asked in &map.patterns {
+        let named = Named::Job(job, path, asked.field.clone());
+        match pattern(inputs, &asked.name, &named, shown) {
+            Ok(file) => {
+                files.patterns.push(file.pattern);
+                files.sources.push(file.source);
+            }
+            Err(failure) => failures.push(failure),
+        }
+    }
+    match failures.len() {
+        0 => Ok(files),
+        1 => Err(failures.remove(0)),
+        _ => Err(Failure::joined(failures)),
+    }
+}
+
+/// A pattern that a flag names, where there is no job.
+pub(super) fn pattern_alone(
+    inputs: &Inputs,
+    name: &str,
+    flag: &'static str,
+    shown: Shown,
+) -> Result<PatternFiles, Failure> {
+    let file = pattern(inputs, name, &Named::Flag(flag), shown)?;
+    Ok(PatternFiles {
+        patterns: vec![file.pattern],
+        sources: vec![file.source],
+    })
+}
+
+/// The patterns that a job names, none if it has no pieces.
+pub(super) fn patterns_if_any(
+    inputs: &Inputs,
+    job: &Job,
+    path: &Path,
+    shown: Shown,
+) -> Result<PatternFiles, Failure> {
+    if job.map.is_none() {
+        return Ok(PatternFiles::default());
+    }
+    patterns_of(inputs, job, path, shown)
 }

@@ -3,12 +3,15 @@
 mod answers;
 mod arguments;
 mod build;
+mod choose;
 mod compare;
+mod file;
 mod files;
 mod glance;
 mod inputs;
 mod lengths;
 mod machine;
+mod new;
 mod notch;
 mod outline;
 mod pare;
@@ -35,7 +38,7 @@ use std::process::ExitCode;
 /// something is missing beside what was made; 2 wrong input or usage, or nothing can be made: nothing
 /// written.
 pub fn run() -> ExitCode {
-    let arguments = match Arguments::try_parse() {
+    let arguments = match Arguments::try_parse_from(file::with_verb(std::env::args_os())) {
         Ok(arguments) => arguments,
         Err(error) => {
             // Help and version are answers, everything else is wrong usage.
@@ -66,6 +69,9 @@ pub fn run() -> ExitCode {
 /// Does what a command asks for, once.
 fn carry_out(command: &Command, inputs: &Inputs, shown: Shown) -> Outcome {
     match command {
+        Command::Choose(asked) => choose::run(asked, inputs, shown),
+        Command::New(asked) => new::run(asked, inputs, shown),
+        Command::File { file } => file::run(file, inputs, shown),
         Command::Show(asked) => show::run(asked, inputs, shown),
         Command::Compare(asked) => compare::run(asked, inputs, shown),
         Command::Sled(asked) => sled::run(asked, inputs, shown),

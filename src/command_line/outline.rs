@@ -33,23 +33,20 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
         .contains(&Ware::Inserts)
         .then(|| inputs::machine_for(inputs, &sled_flags(asked.sled.as_deref()), with_path, shown))
         .transpose()?;
-    let pattern = wares
-        .iter()
-        .any(|ware| {
-            matches!(
-                ware,
-                Ware::Pieces | Ware::Lapped | Ware::Blocks | Ware::Guide
-            )
-        })
-        .then(|| inputs::pattern_of(inputs, &job, &asked.job, shown))
-        .transpose()?;
-    let of_pattern = pattern.as_ref().map(|pattern| &pattern.source);
-    let documents = Documents::of_job(&job.source).with_pattern(of_pattern);
+    let with_pieces = wares.iter().any(|ware| {
+        matches!(
+            ware,
+            Ware::Pieces | Ware::Lapped | Ware::Blocks | Ware::Guide
+        )
+    });
+    let patterns = with_pieces
+        .then(|| inputs::patterns_of(inputs, &job, &asked.job, shown))
+        .transpose()?
+        .unwrap_or_default();
+    let documents = Documents::of_job(&job.source).with_patterns(patterns.sources());
     let documents = FoundMachine::among_if(sled.as_ref(), laser.among(documents));
     let refused = |error| Failure::not_made(error, &documents, shown);
-    let filled = pattern
-        .as_ref()
-        .map(|pattern| filled(&job, &pattern.pattern));
+    let filled = with_pieces.then(|| filled(&job, &patterns.patterns));
     let filled = filled.transpose().map_err(refused)?;
     let with_guides = job.machines.at(Station::Guides).is_some()
         && wares
@@ -192,13 +189,10 @@ fn lengths(text: &str) -> Result<Vec<f64>, Failure> {
 
 /// The assembled panel: a picture, or its outlines as DXF.
 fn panel(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> Outcome {
-    let pattern = inputs::pattern_if_any(inputs, job, &asked.job, shown)?;
-    let of_pattern = pattern.as_ref().map(|pattern| &pattern.source);
-    let documents = Documents::of_job(&job.source).with_pattern(of_pattern);
+    let patterns = inputs::patterns_if_any(inputs, job, &asked.job, shown)?;
+    let documents = Documents::of_job(&job.source).with_patterns(patterns.sources());
     let refused = |error| Failure::not_made(error, &documents, shown);
-    let filled = pattern
-        .as_ref()
-        .map(|pattern| filled(job, &pattern.pattern));
+    let filled = (job.map.as_ref()).map(|_| filled(job, &patterns.patterns));
     let filled = filled.transpose().map_err(refused)?;
     let mut told = Warnings::default();
     told.add(Document::Job, job.warnings.clone());

@@ -6,7 +6,7 @@ use super::files::write;
 use super::inputs::{self, FoundMachine, MachineFlags};
 use super::lengths::above_zero;
 use crate::finding::{Document, Finding};
-use crate::infill::{Opening, measured};
+use crate::infill::{Opening, OpeningAsMeasured, measured};
 use crate::inputs::Inputs;
 use crate::instructions::pare::ParePlan;
 use crate::instructions::safety::SafetyNotes;
@@ -21,9 +21,9 @@ use std::path::Path;
 
 pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let job = inputs::job(inputs, &asked.job, shown)?;
-    let pattern = inputs::pattern_of(inputs, &job, &asked.job, shown)?;
-    let documents = Documents::of_job(&job.source).with_pattern(&pattern.source);
-    let filled = filled(&job, &pattern.pattern)
+    let patterns = inputs::patterns_of(inputs, &job, &asked.job, shown)?;
+    let documents = Documents::of_job(&job.source).with_patterns(patterns.sources());
+    let filled = filled(&job, &patterns.patterns)
         .map_err(|error| Failure::not_made(error, &documents, shown))?;
     let machines = Machines::found(asked, inputs, &job, shown)?;
     let documents = FoundMachine::among_if(machines.guides.as_ref(), documents);
@@ -35,13 +35,13 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
     let infill = job.panel.design().infill.as_ref();
     let of_job = infill.map_or(PieceWay::Guides, |infill| infill.way);
     let way = asked.way.map_or(of_job, PieceWay::from);
-    if asked.output.is_some() && (way != PieceWay::RoutedRows || asked.opening.is_some()) {
+    if asked.output.is_some() && (way != PieceWay::RoutedRows || asked.cell_opening.is_some()) {
         return Err(Failure::input(
-            "-o: programs are for pieces as drawn that a router cuts: add --way routed-rows, without --opening",
+            "-o: programs are for pieces as drawn that a router cuts: add --way routed-rows, without --cell-opening",
         ));
     }
     let mut programs = Vec::new();
-    let (plan, warnings) = match &asked.opening {
+    let (plan, warnings) = match &asked.cell_opening {
         None => {
             let order = PieceOrder {
                 panel: &job.panel,
@@ -64,8 +64,10 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
             (plans.pare, plans.at_guides)
         }
         Some(text) => {
-            let cell = measured(&filled, &pattern.pattern, opening(text)?).map_err(|faults| {
-                let error = NotMade::cannot(faults, Document::Pattern);
+            let opening = opening(text)?;
+            let kind = asked.cell_kind.as_deref();
+            let cell = measured(&filled, &patterns.patterns, opening, kind).map_err(|faults| {
+                let error = NotMade::cannot(faults, Document::Request);
                 Failure::not_made(error, &documents, shown)
             })?;
             told.add(Document::Job, cell.warnings.clone());
@@ -188,17 +190,26 @@ fn told_by_sheets(plan: &ParePlan, shown: Shown) -> String {
     texts.join("\n")
 }
 
-/// `35.6mm`, or width and height: `35.6mm,35.3mm`.
-fn opening(text: &str) -> Result<Opening, Failure> {
-    let length = |part: &str| above_zero("--opening", text, part);
-    match text.split_once(',') {
-        None => length(text).map(|side| Opening {
-            width: side,
-            height: side,
-        }),
-        Some((width, height)) => Ok(Opening {
-            width: length(width)?,
-            height: length(height)?,
-        }),
+/// `35.6mm`; width and height, `35.6mm,35.3mm`; with the diagonal, `35.6mm,35.3mm,50.2mm`; that alone,
+/// `diagonal=50.2mm`.
+fn opening(text: &str) -> Result<OpeningAsMeasured, Failure> {
+    let length = |part: &str| above_zero("--cell-opening", text, part);
+    if let Some(diagonal) = text.strip_prefix("diagonal=") {
+        return Ok(OpeningAsMeasured::Diagonal(length(diagonal)?));
     }
+    let lengths: Result<Vec<f64>, Failure> = text.split(',').map(length).collect();
+    let (width, height, diagonal) = match lengths?[..] {
+        [side] => (side, side, None),
+        [width, height] => (width, height, None),
+        [width, height, diagonal] => (width, height, Some(diagonal)),
+        _ => {
+            return Err(Failure::input(format!(
+                "--cell-opening `{text}`: give one length, width,height or width,height,diagonal; or diagonal=50.2mm alone"
+            )));
+        }
+    };
+    Ok(OpeningAsMeasured::Walls {
+        opening: Opening { width, height },
+        diagonal,
+    })
 }

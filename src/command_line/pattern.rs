@@ -1,15 +1,17 @@
 //! `lapwright pattern`
 
-use super::answers::{Failure, Outcome, Shown, print};
+use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, PatternAction, PatternArguments};
 use super::files::write;
 use super::inputs;
 use super::lengths::above_zero;
+use crate::finding::Document;
 use crate::infill::{Cell, CellShape, PieceStock, SolvedCell, solve};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
-use crate::reading::{SHIPPED_PATTERNS, read_pattern};
-use crate::sheets::cell_drawing;
+use crate::making::{Warnings, filled};
+use crate::reading::{Documents, SHIPPED_PATTERNS, read_pattern};
+use crate::sheets::{cell_drawing, pattern_map};
 use crate::units::Mm;
 use crate::writing::{json, svg};
 use serde_json::json;
@@ -60,6 +62,38 @@ pub(super) fn run(asked: &PatternArguments, inputs: &Inputs, shown: Shown) -> Ou
             CellSizes::of(pitch.as_deref(), thickness.as_deref()),
             shown,
         ),
+        PatternAction::Map { job } => map(job, inputs, shown),
+    }
+}
+
+/// Which cell of a job takes which pattern. The patterns are read, so that what is printed can be used.
+fn map(path: &Path, inputs: &Inputs, shown: Shown) -> Outcome {
+    let job = inputs::job(inputs, path, shown)?;
+    let patterns = inputs::patterns_of(inputs, &job, path, shown)?;
+    let documents = Documents::of_job(&job.source).with_patterns(patterns.sources());
+    let filled = filled(&job, &patterns.patterns)
+        .map_err(|error| Failure::not_made(error, &documents, shown))?;
+    let mut told = Warnings::default();
+    told.add(Document::Job, job.warnings.clone());
+    told.add(Document::Job, filled.warnings.clone());
+    let toml = pattern_map(&filled.map, &job.panel.design().grid.cells());
+    warn(&told, &documents, shown);
+    match shown.format {
+        Format::Text => print(&toml),
+        Format::Json => {
+            let kinds = filled.cell_kinds();
+            let kinds: Vec<_> = kinds
+                .iter()
+                .map(|kind| json!({ "kind": kind.name, "cells": kind.cells.len() }))
+                .collect();
+            let answer = json!({ "toml": toml, "cell_kinds": kinds });
+            print(&json::answer(
+                "lapwright/pattern-map/1",
+                &answer,
+                told.all(),
+                &[],
+            )?)
+        }
     }
 }
 

@@ -90,11 +90,12 @@ fn filled_of(
     path: &Path,
     shown: Shown,
 ) -> Result<Option<Infilling>, Failure> {
-    let Some(pattern) = inputs::pattern_if_any(inputs, job, path, shown)? else {
+    if job.map.is_none() {
         return Ok(None);
-    };
-    let documents = Documents::of_job(&job.source).with_pattern(&pattern.source);
-    let filled = filled(job, &pattern.pattern);
+    }
+    let patterns = inputs::patterns_of(inputs, job, path, shown)?;
+    let documents = Documents::of_job(&job.source).with_patterns(patterns.sources());
+    let filled = filled(job, &patterns.patterns);
     let filled = filled.map_err(|error| Failure::not_made(error, &documents, shown))?;
     Ok(Some(filled))
 }

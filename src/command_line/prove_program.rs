@@ -63,9 +63,9 @@ fn pieces_of(
     if job.panel.design().infill.is_none() || router.mitres.is_none() {
         return Ok(None);
     }
-    let pattern = inputs::pattern_of(inputs, job, path, shown)?;
-    let documents = Documents::of_job(&job.source).with_pattern(&pattern.source);
-    let filled = filled(job, &pattern.pattern);
+    let patterns = inputs::patterns_of(inputs, job, path, shown)?;
+    let documents = Documents::of_job(&job.source).with_patterns(patterns.sources());
+    let filled = filled(job, &patterns.patterns);
     filled
         .map(Some)
         .map_err(|error| Failure::not_made(error, &documents, shown))

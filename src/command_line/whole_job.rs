@@ -1,14 +1,14 @@
 //! What `build` and `sheet` share: a job with all its machines, and how it is told what they lack.
 
 use super::answers::{Failure, Outcome, Shown};
-use super::inputs::{self, MachineFlags};
+use super::inputs::{self, MachineFlags, PatternFiles};
 use crate::finding::Finding;
 use crate::infill::Pattern;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::Station;
 use crate::making::{JobOrder, Lacking, Made, NotMade, Workshop};
-use crate::reading::{Documents, Job, MachineProfile, PatternFile};
+use crate::reading::{Documents, Job, MachineProfile};
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::html::Renewal;
@@ -19,12 +19,12 @@ use std::path::Path;
 pub(super) struct WholeJob {
     pub(super) job: Job,
     pub(super) workshop: Workshop,
-    pattern: Option<PatternFile>,
+    patterns: PatternFiles,
 }
 
 impl WholeJob {
     /// # Errors
-    /// All problems of the job; all of its machines' profiles at once; those of its pattern.
+    /// All problems of the job; all of its machines' profiles at once; those of its patterns.
     pub(super) fn read(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Self, Failure> {
         let job = inputs::job(inputs, path, shown)?;
         let whole = Self::of(inputs, job, path, shown)?;
@@ -48,17 +48,17 @@ impl WholeJob {
         shown: Shown,
     ) -> Result<Self, Failure> {
         let workshop = workshop(inputs, &job, path, shown)?;
-        let pattern = inputs::pattern_if_any(inputs, &job, path, shown)?;
+        let patterns = inputs::patterns_if_any(inputs, &job, path, shown)?;
         Ok(WholeJob {
             job,
             workshop,
-            pattern,
+            patterns,
         })
     }
 
-    /// The pattern of its pieces, if it has any.
-    pub(super) fn pattern(&self) -> Option<&Pattern> {
-        self.pattern.as_ref().map(|file| &file.pattern)
+    /// The patterns of its pieces, in the order in which the job names them; none where it has no pieces.
+    pub(super) fn patterns(&self) -> &[Pattern] {
+        &self.patterns.patterns
     }
 
     /// What is to be made of it.
@@ -70,7 +70,7 @@ impl WholeJob {
     ) -> JobOrder<'_> {
         JobOrder {
             job: &self.job,
-            pattern: self.pattern(),
+            patterns: &self.patterns.patterns,
             workshop: &self.workshop,
             dxf,
             units,
@@ -85,8 +85,8 @@ impl WholeJob {
 
     /// The texts that findings may be about.
     pub(super) fn documents(&self) -> Documents<'_> {
-        let of_pattern = self.pattern.as_ref().map(|pattern| &pattern.source);
-        let mut documents = Documents::of_job(&self.job.source).with_pattern(of_pattern);
+        let of_patterns = self.patterns.sources();
+        let mut documents = Documents::of_job(&self.job.source).with_patterns(of_patterns);
         for profile in self.workshop.profiles() {
             documents = documents.with_profile(profile.station(), &profile.source);
         }

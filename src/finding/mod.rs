@@ -5,7 +5,7 @@ mod grouped;
 mod record;
 mod spot;
 
-pub use document::Document;
+pub use document::{Document, PatternNumber};
 pub use grouped::grouped;
 pub use record::{Finding, Severity, all_in_document};
 pub use spot::{Extent, FindingPlace, Spot};

@@ -102,6 +102,20 @@ impl Cell {
         }
     }
 
+    /// The same cell with opposite walls `by` mm farther apart; of a triangle, as if the strips were so much
+    /// thinner.
+    pub fn widened(&self, by: f64) -> Option<Cell> {
+        if by == 0.0 {
+            return Some(self.clone());
+        }
+        let (width, height) = self.opening();
+        match self.shape {
+            CellShape::Triangle => Cell::triangle(width + 3_f64.sqrt() * by),
+            CellShape::Square => Cell::rectangle(width + by, height + by),
+            CellShape::Rhomb => Cell::rhomb(width + by / self.angle().sin(), self.angle()),
+        }
+    }
+
     /// What it is.
     pub fn shape(&self) -> CellShape {
         self.shape

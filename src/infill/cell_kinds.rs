@@ -1,7 +1,7 @@
 //! Which cells of a panel are filled alike: same shape, same pieces.
 
 use super::cell_shape::CellShape;
-use super::fill::{FilledCell, Infilling};
+use super::filled::{FilledCell, Infilling};
 use crate::geometry::tolerance::POSITION;
 use float_cmp::ApproxEq;
 
@@ -19,6 +19,17 @@ pub struct CellKind {
 }
 
 impl Infilling {
+    /// Letters of the map's entries that cells of a kind take.
+    pub fn letters(&self, kind: &CellKind) -> String {
+        let cells = kind.cells.iter().filter_map(|at| self.cells.get(*at));
+        let mut entries: Vec<usize> = cells.filter_map(|cell| cell.entry).collect();
+        entries.sort_unstable();
+        entries.dedup();
+        let entries = entries.iter().filter_map(|at| self.map.entries.get(*at));
+        let letters = entries.map(|entry| entry.letter.to_string());
+        letters.collect::<Vec<_>>().join(", ")
+    }
+
     /// The kinds of cells that take pieces, those that are whole first.
     ///
     /// Pieces are the same where they are equal turned end for end or over, so cells that are the

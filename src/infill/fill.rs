@@ -1,131 +1,90 @@
-//! A pattern in all cells of a panel.
+//! Patterns in the cells of a panel.
 
 use super::cell::Cell;
-use super::cell_shape::CellShape;
 use super::edge::{EdgeCells, PlacedPart, parts};
+use super::filled::{FilledCell, Infilling, PlacedPiece};
 use super::lie::Lie;
+use super::open_cells;
 use super::pattern::Pattern;
-use super::piece_figures::PieceLap;
-use super::piece_kinds::{PieceKind, PieceKinds};
+use super::pattern_map::{LegendEntry, PatternMap};
+use super::piece_kinds::PieceKinds;
 use super::placing::{CellFrame, Lies};
 use super::solve::{SolvedCell, SolvedPiece, solve};
 use super::stock::PieceStock;
-use crate::finding::{Document, Finding};
+use crate::finding::{Document, Finding, all_in_document};
 use crate::geometry::convex::{chord, edges};
 use crate::geometry::offset::offset;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::{CellMeasures, GridCell, Panel, Strip};
-use crate::phrase;
-use crate::phrase::Phrase;
 use std::f64::consts::PI;
 
-/// A panel's cells and the pieces in them.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Infilling {
-    /// Name of the pattern.
-    pub pattern: String,
-    /// The wood that was reckoned with.
-    pub stock: PieceStock,
-    /// Row by row from the bottom, each from the left.
-    pub cells: Vec<FilledCell>,
-    /// The distinct pieces, in the order of the cells and of the pattern; those that are trimmed at
-    /// the panel's edge last.
-    pub kinds: Vec<PieceKind>,
-    /// Pieces at the panel's edge of which too little is left to be held, and which are left out.
-    pub left_out: usize,
-    /// What is unusual, such as cells that are left open.
-    pub warnings: Vec<Finding>,
+/// Fills all cells of a panel with one pattern; see [`fill_map`].
+///
+/// # Errors
+/// As for [`fill_map`].
+pub fn fill(panel: &Panel, pattern: &Pattern, edge: EdgeCells) -> Result<Infilling, Vec<Finding>> {
+    let map = PatternMap::everywhere(&pattern.name, panel.design().grid.cells().len());
+    fill_map(panel, &FillOrder::new(&map, &[pattern], edge))
 }
 
-impl Infilling {
-    /// Whether a piece is cut off at the panel's edge.
-    pub fn is_trimmed(&self, piece: &PlacedPiece) -> bool {
-        (self.kinds.get(piece.kind)).is_some_and(|kind| !kind.trims.is_empty())
+/// What fills a panel's cells.
+#[derive(Debug, Clone, Copy)]
+pub struct FillOrder<'a> {
+    /// Which cell takes which pattern.
+    pub map: &'a PatternMap,
+    /// The map's patterns, in its order.
+    pub patterns: &'a [&'a Pattern],
+    /// What becomes of cells that the panel's edge cuts.
+    pub edge: EdgeCells,
+    /// From the region's edge to a frame's rails, mm: pieces of cut cells reach to them.
+    pub margin: f64,
+}
+
+impl<'a> FillOrder<'a> {
+    /// Without a frame.
+    pub fn new(map: &'a PatternMap, patterns: &'a [&'a Pattern], edge: EdgeCells) -> Self {
+        FillOrder {
+            map,
+            patterns,
+            edge,
+            margin: 0.0,
+        }
     }
 }
 
-/// A cell of a panel.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FilledCell {
-    /// From 1, from the left.
-    pub column: usize,
-    /// From 1, from the bottom.
-    pub row: usize,
-    /// Whether the panel's edge leaves it whole.
-    pub whole: bool,
-    /// The clear opening, counter-clockwise, panel frame; of a cut cell as if it were whole.
-    pub outline: Vec<Point>,
-    /// What is measured of the opening: see [`Cell::opening`].
-    pub opening: (f64, f64),
-    /// What the opening is.
-    pub shape: CellShape,
-    /// How the pattern lies in it.
-    pub lie: Lie,
-    /// The pattern's pieces; none where the cell is left open.
-    pub pieces: Vec<PlacedPiece>,
-}
-
-/// A piece in its cell.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PlacedPiece {
-    /// Its name in the pattern.
-    pub name: String,
-    /// Index of the distinct piece that it is a copy of.
-    pub kind: usize,
-    /// Counter-clockwise, panel frame.
-    pub outline: Vec<Point>,
-    /// Points of its axis that the pattern names, `from` and `to`, panel frame.
-    pub axis: (Point, Point),
-    /// Its laps as it lies in the panel, from its `from` end.
-    pub laps: Vec<PieceLap>,
-}
-
-const PATTERN_FIELD: &str = "infill.pattern";
-
-/// Fills a panel's cells.
+/// Fills a panel's cells with the patterns of a map.
 ///
 /// A pattern is used in the cells in which its figure holds ([`Pattern::holds_in`]); other cells
 /// are left open, with a warning. It is worked out once for each size of cell and laid into the
-/// cells by rigid motions. Pieces of cells of different size are different pieces. Cells that the
-/// panel's edge cuts stay open, or take what of the pieces lies in the panel; without a strip on
-/// each of their walls they stay open in any case.
+/// cells by rigid motions. Pieces of cells of different size are different pieces; equal pieces of
+/// two patterns are one. Cells that the panel's edge cuts stay open, or take what of the pieces lies in
+/// the panel; without a strip on each of their walls they stay open in any case.
+///
+/// Pieces are worked out for openings that are wider by the fit of [`Panel::piece_section`], and laid
+/// into those that the strips leave.
 ///
 /// # Errors
-/// A pattern for cells of another shape, or one that fits no cell of the panel (field
-/// `infill.pattern`); what is wrong with the pattern in a cell of this panel (fields of the
-/// pattern).
-pub fn fill(panel: &Panel, pattern: &Pattern, edge: EdgeCells) -> Result<Infilling, Vec<Finding>> {
-    fill_to(panel, pattern, edge, 0.0)
-}
-
-/// The same where a frame's rails stand `margin` mm outside the region: pieces of cut cells reach
-/// to them.
-///
-/// # Errors
-/// As for [`fill`].
-pub fn fill_to(
-    panel: &Panel,
-    pattern: &Pattern,
-    edge: EdgeCells,
-    margin: f64,
-) -> Result<Infilling, Vec<Finding>> {
+/// A pattern for cells of another shape, a turn that a cell does not allow, or patterns that fit no
+/// cell of the panel (fields of the job); what is wrong with a pattern in a cell of this panel (fields
+/// of that pattern).
+pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<Finding>> {
     let region = panel.design().grid.region();
-    let region = offset(&region, margin).unwrap_or(region);
+    let region = offset(&region, order.margin).unwrap_or(region);
     let cells = panel.design().grid.cells();
-    if let Some(fault) = other_walls(pattern, &cells) {
-        return Err(vec![fault]);
-    }
+    let entries = chosen(order, &cells)?;
+    let section = panel.piece_section();
     let is_cut = |cell: &GridCell| !cell.whole;
     let mut filling = Filling {
         panel,
         region,
-        pattern,
-        edge,
+        map: order.map,
+        entries,
+        edge: order.edge,
         stock: PieceStock {
-            thickness: panel.design().strip.thickness,
-            clearance: panel.design().strip.clearance,
+            thickness: section.thickness,
+            clearance: section.clearance,
         },
-        lies: Lies::of(&cells, pattern.cell, pattern.neighbours),
+        fit: section.fit,
         sizes: Vec::new(),
         kinds: PieceKinds::default(),
         cells: Vec::new(),
@@ -138,30 +97,59 @@ pub fn fill_to(
     for (index, cell) in in_order {
         filling.add(index, cell)?;
     }
-    filling.finish()
+    filling.finish(&cells)
 }
 
-fn other_walls(pattern: &Pattern, cells: &[GridCell]) -> Option<Finding> {
-    let walls = cells.first()?.corners.len();
-    let drawn = pattern.cell.walls().len();
-    let (code, hint) = match drawn {
-        _ if drawn == walls => return None,
-        3 => (
-            "pattern-for-triangles",
-            "the cells of this grid have four walls: choose a pattern for those",
-        ),
-        _ => (
-            "pattern-for-squares",
-            "the cells of this grid are triangles: choose a pattern for those",
-        ),
-    };
-    let text = format!("`{}` is drawn for cells with {drawn} walls", pattern.name);
-    let fault = Finding::error(code, PATTERN_FIELD, text);
-    Some(fault.hint(hint).in_document(Document::Job))
+/// The entries of a map with their patterns, as they lie in a grid.
+fn chosen<'a>(
+    order: &FillOrder<'a>,
+    cells: &[GridCell],
+) -> Result<Vec<ChosenPattern<'a>>, Vec<Finding>> {
+    let mut chosen = Vec::with_capacity(order.map.entries.len());
+    let mut faults = Vec::new();
+    for entry in &order.map.entries {
+        let Some(pattern) = order.patterns.get(entry.pattern).copied() else {
+            let text = "the job has pieces, and their pattern was not handed over with it";
+            let fault = Finding::error("no-pattern", entry.field.as_str(), text);
+            faults.push(fault.hint("read the pattern that this field names, and fill with it"));
+            continue;
+        };
+        faults.extend(open_cells::other_walls(pattern, cells, &entry.field));
+        chosen.push(ChosenPattern {
+            entry,
+            pattern,
+            lies: Lies::of(cells, pattern.cell, pattern.neighbours),
+        });
+    }
+    if faults.is_empty() {
+        Ok(chosen)
+    } else {
+        Err(all_in_document(faults, Document::Job))
+    }
 }
 
-/// The pattern worked out for one kind of cell.
+/// An entry of the map with its pattern.
+struct ChosenPattern<'a> {
+    entry: &'a LegendEntry,
+    pattern: &'a Pattern,
+    lies: Lies,
+}
+
+impl ChosenPattern<'_> {
+    /// How it lies in a cell.
+    fn lie(&self, cell: &GridCell) -> Result<Lie, Vec<Finding>> {
+        let by_rule = self.lies.lie(cell);
+        match self.entry.pose.lie(cell.measures) {
+            Some(own) => Ok(by_rule.after(own, cell.corners.len())),
+            None => Err(vec![self.entry.cannot_lie(cell)]),
+        }
+    }
+}
+
+/// A pattern worked out for one kind of cell.
 struct Sized {
+    /// Index of the pattern.
+    pattern: usize,
     /// The cell as it lies in the panel.
     cell: Cell,
     /// As the pattern sees it.
@@ -171,13 +159,26 @@ struct Sized {
     kinds: Vec<Option<usize>>,
 }
 
+/// A cell that takes a pattern: what is solved, and for what.
+struct Wanted {
+    /// Index of the entry.
+    entry: usize,
+    /// The clear opening as it lies.
+    cell: Cell,
+    /// As the pattern sees it.
+    seen: Cell,
+    /// The same, as wide as pieces are made for.
+    made_for: Cell,
+}
+
 struct Filling<'a> {
     panel: &'a Panel,
     region: Vec<Point>,
-    pattern: &'a Pattern,
+    map: &'a PatternMap,
+    entries: Vec<ChosenPattern<'a>>,
     edge: EdgeCells,
     stock: PieceStock,
-    lies: Lies,
+    fit: f64,
     sizes: Vec<Sized>,
     kinds: PieceKinds,
     /// With their places among the grid's cells.
@@ -188,27 +189,32 @@ struct Filling<'a> {
 }
 
 impl Filling<'_> {
+    /// Thickness of the strips, mm.
+    fn strip(&self) -> f64 {
+        self.panel.design().strip.thickness
+    }
+
     fn add(&mut self, index: usize, cell: &GridCell) -> Result<(), Vec<Finding>> {
-        let Some(clear) = opening(cell, self.stock.thickness) else {
+        let Some(clear) = opening(cell, self.strip()) else {
             return Ok(());
         };
-        let lie = self.lies.lie(cell);
+        let entry = self.map.entry(index).map(|(at, _)| at);
+        let lie = match entry.and_then(|at| self.entries.get(at)) {
+            Some(chosen) => chosen.lie(cell)?,
+            None => Lie::default(),
+        };
         let mut pieces = Vec::new();
-        if self.pattern.holds_in(&clear)
+        if let Some(wanted) = self.wanted(index, &clear, lie)
             && self.is_filled(cell)
-            && let Some(seen) = clear.seen(lie)
         {
-            let at = self.solve(&clear, seen)?;
-            pieces = self.pieces(
-                at,
-                &CellFrame::of(cell, lie, self.stock.thickness),
-                cell.whole,
-            );
+            let at = self.solve(wanted)?;
+            let frame = CellFrame::of(cell, lie, self.strip() - self.fit);
+            pieces = self.pieces(at, &frame, cell.whole);
         }
         for piece in &pieces {
             self.kinds.count(piece.kind, index);
         }
-        let as_it_lies = CellFrame::of(cell, Lie::default(), self.stock.thickness);
+        let as_it_lies = CellFrame::of(cell, Lie::default(), self.strip());
         let corners = clear.corners().iter();
         let filled = FilledCell {
             column: cell.column,
@@ -217,11 +223,25 @@ impl Filling<'_> {
             outline: corners.map(|p| as_it_lies.place(*p)).collect(),
             opening: clear.opening(),
             shape: clear.shape(),
+            entry,
             lie,
             pieces,
         };
         self.cells.push((index, filled));
         Ok(())
+    }
+
+    /// What a cell is to take; nothing where it is to stay open or the figure does not hold in it.
+    fn wanted(&self, index: usize, clear: &Cell, lie: Lie) -> Option<Wanted> {
+        let (entry, _) = self.map.entry(index)?;
+        let holds = self.entries.get(entry)?.pattern.holds_in(clear);
+        let made_for = clear.widened(self.fit)?;
+        (holds).then_some(Wanted {
+            entry,
+            cell: clear.clone(),
+            seen: clear.seen(lie)?,
+            made_for: made_for.seen(lie)?,
+        })
     }
 
     fn is_filled(&mut self, cell: &GridCell) -> bool {
@@ -255,20 +275,30 @@ impl Filling<'_> {
                     && way.cross(along).abs() < SAME_POSITION_MM
                     && (0.0..=strip.length).contains(&way.dot(to_middle))
             };
-            to - from < self.stock.thickness || strips.iter().any(lies_on)
+            to - from < self.strip() || strips.iter().any(lies_on)
         })
     }
 
-    /// Works the pattern out for a kind of cell, once; gives its place.
-    fn solve(&mut self, cell: &Cell, seen: Cell) -> Result<usize, Vec<Finding>> {
-        let known = |size: &Sized| size.cell.is_like(cell) && size.seen.is_like(&seen);
+    /// Works a pattern out for a kind of cell, once; gives its place.
+    fn solve(&mut self, wanted: Wanted) -> Result<usize, Vec<Finding>> {
+        let Some(chosen) = self.entries.get(wanted.entry) else {
+            return Ok(self.sizes.len());
+        };
+        let pattern = chosen.entry.pattern;
+        let known = |size: &Sized| {
+            size.pattern == pattern
+                && size.cell.is_like(&wanted.cell)
+                && size.seen.is_like(&wanted.seen)
+        };
         if let Some(at) = self.sizes.iter().position(known) {
             return Ok(at);
         }
-        let solved = solve(self.pattern, &seen, self.stock)?;
+        let solved = solve(chosen.pattern, &wanted.made_for, self.stock)
+            .map_err(|faults| all_in_document(faults, Document::pattern(pattern)))?;
         self.sizes.push(Sized {
-            cell: cell.clone(),
-            seen,
+            pattern,
+            cell: wanted.cell,
+            seen: wanted.seen,
             kinds: vec![None; solved.pieces.len()],
             solved,
         });
@@ -284,7 +314,7 @@ impl Filling<'_> {
             let pieces = size.solved.pieces.iter().zip(&mut size.kinds);
             let at_home = pieces.map(|(piece, kind)| {
                 let kinds = &mut self.kinds;
-                let kind = *kind.get_or_insert_with(|| kinds.of(piece, &size.cell));
+                let kind = *kind.get_or_insert_with(|| kinds.of(piece, &size.cell, size.pattern));
                 placed(piece, kind, frame)
             });
             return at_home.collect();
@@ -293,14 +323,14 @@ impl Filling<'_> {
         let (parts, left_out) = parts(&size.solved.pieces, frame, &self.region, thickness);
         self.left_out += left_out;
         let part = |part: PlacedPart| {
-            let mut kind = self.kinds.of(&part.whole, &size.cell);
+            let mut kind = self.kinds.of(&part.whole, &size.cell, size.pattern);
             if !part.cuts.is_empty() {
                 let trimmed = SolvedPiece {
                     outline: part.outline,
                     ..part.whole.clone()
                 };
                 let kinds = &mut self.kinds;
-                kind = kinds.trimmed(&trimmed, &size.cell, &part.cuts, kind);
+                kind = kinds.trimmed((&trimmed, size.pattern), &size.cell, &part.cuts, kind);
             }
             PlacedPiece {
                 outline: part.placed,
@@ -310,71 +340,31 @@ impl Filling<'_> {
         parts.into_iter().map(part).collect()
     }
 
-    fn finish(mut self) -> Result<Infilling, Vec<Finding>> {
+    fn finish(mut self, grid: &[GridCell]) -> Result<Infilling, Vec<Finding>> {
         self.cells.sort_by_key(|(index, _)| *index);
         let cells: Vec<FilledCell> = self.cells.into_iter().map(|(_, cell)| cell).collect();
-        let open = |cell: &&FilledCell| cell.whole && cell.pieces.is_empty();
-        let unfilled = cells.iter().find(open);
-        let mut warnings = Vec::new();
-        let mut faults = Vec::new();
-        if let Some(shape) = unfilled.map(|cell| cell.shape) {
-            let whole = cells.iter().filter(|cell| cell.whole).count();
-            let open = cells.iter().filter(open).count();
-            let (text, hint) = left_open(shape, open, whole, &self.pattern.name);
-            if open == whole {
-                let fault = Finding::error("no-cell-filled", PATTERN_FIELD, text).hint(hint);
-                faults.push(fault.in_document(Document::Job));
-            } else {
-                let warning = Finding::warning("cells-left-open", PATTERN_FIELD, text);
-                warnings.push(warning.hint(hint));
-            }
-        } else if cells.iter().all(|cell| cell.pieces.is_empty()) {
-            let text = "no cell of this panel is whole, and none is filled";
-            let hint = "make the panel larger; or write edge = \"fill\" for trimmed pieces";
-            let fault = Finding::error("no-cell-filled", PATTERN_FIELD, text).hint(hint);
-            faults.push(fault.in_document(Document::Job));
-        }
-        if self.unheld > 0 {
-            let text = format!(
-                "{} cells at the edge stay open: a strip is missing on one of their walls",
-                self.unheld
-            );
-            warnings.push(Finding::warning("edge-cells-left-open", EDGE_FIELD, text));
-        }
-        if !faults.is_empty() {
-            return Err(faults);
-        }
-        Ok(Infilling {
-            pattern: self.pattern.name.clone(),
+        let names: Vec<&str> = (self.map.patterns.iter())
+            .map(|named| named.name.as_str())
+            .collect();
+        let kinds = self.kinds.all(&names);
+        let used = |at: &usize| kinds.iter().any(|kind| kind.patterns.contains(at));
+        let mut infilling = Infilling {
+            patterns: (0..names.len())
+                .filter(used)
+                .filter_map(|at| names.get(at).map(|name| (*name).to_owned()))
+                .collect(),
             stock: self.stock,
+            fit: self.fit,
+            map: self.map.clone(),
             cells,
-            kinds: self.kinds.all(),
+            kinds,
             left_out: self.left_out,
-            warnings,
-        })
+            warnings: Vec::new(),
+        };
+        let figures: Vec<&Pattern> = self.entries.iter().map(|chosen| chosen.pattern).collect();
+        infilling.warnings = open_cells::told(&infilling, grid, &figures, self.unheld)?;
+        Ok(infilling)
     }
-}
-
-const EDGE_FIELD: &str = "infill.edge";
-
-/// Why whole cells are left open, and what would fill them.
-fn left_open(shape: CellShape, open: usize, whole: usize, pattern: &str) -> (Phrase, &'static str) {
-    let (what, hint) = match shape {
-        CellShape::Rhomb => ("rhombs", "choose a pattern that holds in rhombs"),
-        CellShape::Square | CellShape::Triangle => (
-            "longer than wide",
-            "make the pitches of both directions the same, or choose a pattern that also holds in \
-             rectangles",
-        ),
-    };
-    let text = phrase!(
-        "{} of {} cells are {} and are left open: the figure of `{}` needs squares",
-        open,
-        whole,
-        what,
-        pattern
-    );
-    (text, hint)
 }
 
 /// A cell's clear opening as it lies, its first corner at the origin, its first wall along x.

@@ -20,4 +20,13 @@ impl Lie {
         };
         (self.first + back) % count.max(1)
     }
+
+    /// The same of a pattern that lies in its own cell as `own` says, before it is laid so into one with
+    /// `count` corners.
+    pub(super) fn after(self, own: Lie, count: usize) -> Lie {
+        Lie {
+            first: self.corner(own.first, count),
+            mirrored: self.mirrored != own.mirrored,
+        }
+    }
 }

@@ -17,14 +17,18 @@ mod clipping;
 mod contact;
 mod edge;
 mod fill;
+mod filled;
 mod joint;
 mod laps;
 mod lie;
 mod measured;
+mod open_cells;
 mod pattern;
+mod pattern_map;
 mod piece_figures;
 mod piece_kinds;
 mod placing;
+mod rules;
 mod skeleton;
 mod solve;
 mod stock;
@@ -34,14 +38,17 @@ pub use cell_kinds::CellKind;
 pub use cell_shape::CellShape;
 pub use contact::Contact;
 pub use edge::{EdgeCells, TrimCut};
-pub use fill::{FilledCell, Infilling, PlacedPiece, fill, fill_to};
+pub use fill::{FillOrder, fill, fill_map};
+pub use filled::{FilledCell, Infilling, PlacedPiece};
 pub use lie::Lie;
-pub use measured::{MeasuredCell, MeasuredPiece, Opening, measured};
+pub use measured::{MeasuredCell, MeasuredPiece, Opening, OpeningAsMeasured, measured};
 pub use pattern::{
     JunctionRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine, PatternPoint,
     PieceRule, PieceSide,
 };
+pub use pattern_map::{LegendEntry, MapForm, NamedPattern, PatternMap, Pose};
 pub use piece_figures::{End, Facet, FacetSide, Figures, PieceLap};
 pub use piece_kinds::PieceKind;
+pub use rules::CellRule;
 pub use solve::{Edge, SolvedCell, SolvedPiece, solve};
 pub use stock::PieceStock;

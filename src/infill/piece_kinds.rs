@@ -14,8 +14,11 @@ use std::f64::consts::PI;
 /// One distinct piece of a panel.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PieceKind {
-    /// Name of the first such piece in the pattern.
+    /// Name of the first such piece in its pattern, with the pattern's name where other pieces of another
+    /// pattern are called the same.
     pub name: String,
+    /// Indices of the map's patterns in which it occurs.
+    pub patterns: Vec<usize>,
     /// How many the panel takes of just this one.
     pub count: usize,
     /// Clear opening of the cells that take it, as it lies in the panel.
@@ -129,20 +132,52 @@ fn lies_on(one: &SolvedPiece, other: &SolvedPiece, turn: PieceTurn, length: f64)
 /// The distinct pieces found so far, each with the first one of its kind.
 #[derive(Default)]
 pub(super) struct PieceKinds {
-    known: Vec<(SolvedPiece, PieceKind)>,
+    known: Vec<KnownKind>,
+}
+
+struct KnownKind {
+    first: SolvedPiece,
+    kind: PieceKind,
+    /// What it is called in each of the kind's patterns.
+    names: Vec<String>,
+}
+
+impl KnownKind {
+    /// It occurs in a pattern too.
+    fn occurs(&mut self, pattern: usize, name: &str) {
+        if !self.kind.patterns.contains(&pattern) {
+            self.kind.patterns.push(pattern);
+            self.names.push(name.to_owned());
+        }
+    }
+
+    /// Its name with those of its patterns.
+    fn full_name(&self, patterns: &[&str]) -> String {
+        let mut told: Vec<(&str, Vec<&str>)> = Vec::new();
+        for (at, name) in self.kind.patterns.iter().zip(&self.names) {
+            let pattern = patterns.get(*at).copied().unwrap_or_default();
+            match told.iter_mut().find(|(known, _)| known == name) {
+                Some((_, among)) => among.push(pattern),
+                None => told.push((name, vec![pattern])),
+            }
+        }
+        let told = told.iter();
+        let each = told.map(|(name, among)| format!("{name} ({})", among.join(", ")));
+        each.collect::<Vec<_>>().join(", ")
+    }
 }
 
 impl PieceKinds {
-    /// The place of the part that `piece` is, added if it is new. Parts for different openings are
-    /// kept apart.
-    pub(super) fn of(&mut self, piece: &SolvedPiece, cell: &Cell) -> usize {
-        self.place(piece, cell, &[], None)
+    /// The place of the part that `piece` of a pattern is, added if it is new. Parts for different openings
+    /// are kept apart.
+    pub(super) fn of(&mut self, piece: &SolvedPiece, cell: &Cell, pattern: usize) -> usize {
+        self.place((piece, pattern), cell, &[], None)
     }
 
     /// The same for a part that is made as `whole` and then trimmed.
     pub(super) fn trimmed(
         &mut self,
-        piece: &SolvedPiece,
+        piece: (&SolvedPiece, usize),
         cell: &Cell,
         trims: &[TrimCut],
         whole: usize,
@@ -152,19 +187,25 @@ impl PieceKinds {
 
     fn place(
         &mut self,
-        piece: &SolvedPiece,
+        (piece, pattern): (&SolvedPiece, usize),
         cell: &Cell,
         trims: &[TrimCut],
         whole: Option<usize>,
     ) -> usize {
-        let is_same = |(first, kind): &(SolvedPiece, PieceKind)| {
-            kind.whole == whole && kind.cell.is_like(cell) && same_part(first, piece)
+        let is_same = |known: &KnownKind| {
+            known.kind.whole == whole
+                && known.kind.cell.is_like(cell)
+                && same_part(&known.first, piece)
         };
         if let Some(at) = self.known.iter().position(is_same) {
+            if let Some(known) = self.known.get_mut(at) {
+                known.occurs(pattern, &piece.name);
+            }
             return at;
         }
         let kind = PieceKind {
             name: piece.name.clone(),
+            patterns: vec![pattern],
             count: 0,
             cell: cell.clone(),
             cells: Vec::new(),
@@ -173,13 +214,17 @@ impl PieceKinds {
             whole,
             outline: piece.outline.clone(),
         };
-        self.known.push((piece.clone(), kind));
+        self.known.push(KnownKind {
+            first: piece.clone(),
+            kind,
+            names: vec![piece.name.clone()],
+        });
         self.known.len() - 1
     }
 
     /// Counts one more, in the cell with that index.
     pub(super) fn count(&mut self, kind: usize, cell: usize) {
-        if let Some((_, kind)) = self.known.get_mut(kind) {
+        if let Some(KnownKind { kind, .. }) = self.known.get_mut(kind) {
             kind.count += 1;
             if kind.cells.last() != Some(&cell) {
                 kind.cells.push(cell);
@@ -187,8 +232,21 @@ impl PieceKinds {
         }
     }
 
-    /// All of them.
-    pub(super) fn all(self) -> Vec<PieceKind> {
-        self.known.into_iter().map(|(_, kind)| kind).collect()
+    /// All of them. A name that pieces of different `patterns` have in common goes with the names of theirs.
+    pub(super) fn all(self, patterns: &[&str]) -> Vec<PieceKind> {
+        let clashes = |known: &KnownKind| {
+            let same_name = |other: &&KnownKind| other.kind.name == known.kind.name;
+            let mut others = self.known.iter().filter(same_name);
+            others.any(|other| other.kind.patterns != known.kind.patterns)
+        };
+        let name = |known: &KnownKind| match clashes(known) {
+            true => known.full_name(patterns),
+            false => known.kind.name.clone(),
+        };
+        let names: Vec<String> = self.known.iter().map(name).collect();
+        let kinds = self.known.into_iter().zip(names);
+        kinds
+            .map(|(known, name)| PieceKind { name, ..known.kind })
+            .collect()
     }
 }

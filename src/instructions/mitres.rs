@@ -106,6 +106,10 @@ pub struct StickFigures {
     /// kerf; nothing where no two such ends meet.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub between_rough_ends_mm: Option<f64>,
+    /// From a sawn point to the middle of a hand saw's kerf beyond the same piece's rough end, which is midway
+    /// between two rough ends; nothing where both ends are cut here.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rough_end_from_point_mm: Option<f64>,
     /// The ends that are cut here.
     pub cut_ends: Vec<EndLetter>,
     /// The pieces in a row, from the stick's left end; of stick ends none.

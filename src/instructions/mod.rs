@@ -4,6 +4,7 @@
 //! in working order.
 
 pub mod booklet;
+pub mod choice;
 pub mod drawing;
 pub mod end_letter;
 pub mod frame_joint;

@@ -99,6 +99,9 @@ pub struct SectionFigures {
     pub depth_mm: f64,
     /// Notch less mate.
     pub clearance_mm: f64,
+    /// Thickness and depth of the pieces, where they are not those of the strips.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pieces_mm: Option<[f64; 2]>,
     /// Species, as the job calls it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub wood: Option<String>,

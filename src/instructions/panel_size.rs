@@ -39,7 +39,8 @@ pub struct EndTrim {
     pub family: String,
     /// How the end lies afterwards.
     pub ends: TrimmedEnd,
-    /// From the strip's end to the cut; nothing where it differs from strip to strip.
+    /// From the strip's end to the cut; nothing where it differs from strip to strip: strips that meet a
+    /// frame too near its corner for a mortise end flush.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub from_end_mm: Option<f64>,
     /// From the middle of the strip's first or last notch out to the cut; nothing where it differs from

@@ -22,6 +22,9 @@ pub struct ParePlan {
     /// Of the strips, where it is not as drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_stock: Option<MeasuredStock>,
+    /// The pieces' own wood, where it is not that of the strips.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wood: Option<PieceWood>,
     /// What the cells are.
     pub cell: CellShape,
     /// Whole cells that the pattern fills.
@@ -55,6 +58,23 @@ pub struct ParePlan {
     pub blocks: Vec<BlockFigures>,
     /// Sizes of the guide that these pieces can be pared on.
     pub guide: GuideFigures,
+}
+
+/// Wood of pieces that are not as thick and as deep as the strips, flush in front and as large as their
+/// cells.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct PieceWood {
+    /// As seen from the front.
+    pub thickness_mm: f64,
+    /// Front to back.
+    pub depth_mm: f64,
+    /// From the strips' front face to the pieces'.
+    pub setback_mm: f64,
+    /// From the pieces' back face to the strips'.
+    pub behind_mm: f64,
+    /// What the openings that pieces are made for are wider, from wall to wall, than those that the strips
+    /// leave; below zero narrower.
+    pub fit_mm: f64,
 }
 
 /// One way to make the mitres of a kind of piece.
@@ -126,6 +146,9 @@ impl GuideFigures {
 pub struct CellKindFigures {
     /// What it is called in pictures and lists: I, II, III.
     pub kind: String,
+    /// The letters that its cells have in the map, where a map or a rule says which cell takes what.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub letters: Option<String>,
     /// How many there are.
     pub count: usize,
     /// Clear opening, see [`PieceFigures::opening_mm`]; of cells that the panel's edge cuts as if

@@ -1,6 +1,7 @@
 //! A panel's design: all that the lattice is worked out from.
 
 use super::grid_types::Grid;
+use super::piece_section::PieceSection;
 use serde::Serialize;
 
 /// A panel as drawn; not yet known to be buildable. See [`super::Panel::new`].
@@ -78,6 +79,17 @@ impl StripSection {
             drawn: Some(drawn),
             joinery,
             ..self
+        }
+    }
+
+    /// Of pieces made of the same wood: as thick and as deep, flush in front, as large as their cells.
+    pub fn for_pieces(&self) -> PieceSection {
+        PieceSection {
+            thickness: self.thickness,
+            depth: self.depth,
+            setback: 0.0,
+            fit: 0.0,
+            clearance: self.clearance,
         }
     }
 
@@ -182,10 +194,10 @@ pub enum Bundling {
 /// The pieces in the cells, as far as the grid's makers need to know of them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Infill {
-    /// Name of the pattern.
-    pub pattern: String,
     /// What a rough piece is longer than the finished one, mm.
     pub allowance: f64,
+    /// The pieces' own section; nothing where they are made of the strips' wood.
+    pub section: Option<PieceSection>,
     /// How the mitres of its pieces are made.
     pub way: PieceWay,
 }

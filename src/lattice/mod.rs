@@ -19,6 +19,7 @@ mod layout;
 mod lines;
 mod margins;
 mod panel;
+mod piece_section;
 mod strip;
 mod tenons;
 
@@ -42,5 +43,6 @@ pub use laps::{Face, Lap, Parting};
 pub use layout::{Crossing, Lattice};
 pub use margins::Margins;
 pub use panel::Panel;
+pub use piece_section::PieceSection;
 pub use strip::{Notch, Strip, StripId};
 pub use tenons::{MortisedStile, TenonedRail, Tenons};

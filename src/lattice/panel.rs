@@ -3,6 +3,7 @@
 use super::check;
 use super::design::Design;
 use super::layout::Lattice;
+use super::piece_section::PieceSection;
 use crate::finding::Finding;
 
 /// A design that can be built, every notch inside its strip and enough wood between them, with the
@@ -35,6 +36,14 @@ impl Panel {
     /// What was drawn.
     pub fn design(&self) -> &Design {
         &self.design
+    }
+
+    /// The section of the pieces in its cells: their own, else that of the strips. Whatever is worked
+    /// out for pieces takes their wood from here.
+    pub fn piece_section(&self) -> PieceSection {
+        let own = self.design.infill.as_ref();
+        own.and_then(|infill| infill.section)
+            .unwrap_or_else(|| self.design.strip.for_pieces())
     }
 
     /// Its strips, with their notches and bundles.

@@ -1,24 +1,96 @@
 //! A job's cells with their pieces, and the picture of it all.
 
 use super::not_made::NotMade;
-use crate::finding::Document;
-use crate::infill::{Infilling, Pattern, fill_to};
+use crate::finding::{Document, Finding};
+use crate::infill::{EdgeCells, FillOrder, Infilling, Pattern, fill, fill_map};
 use crate::instructions::safety::SafetyNotes;
+use crate::lattice::Panel;
 use crate::planning::frame_outlines;
-use crate::reading::Job;
+use crate::reading::{Job, SHIPPED_PATTERNS, read_pattern};
 use crate::sheets::panel_drawing;
 use crate::units::{NotPrintable, UnitSystem};
 use crate::writing::svg;
 
-/// A job's cells with the pieces of a pattern. Its warnings are about the job.
+/// A job's cells with the pieces of its patterns, which come in the order of [`Job::pattern_names`]. Its
+/// warnings are about the job.
 ///
 /// # Errors
-/// What is wrong with the pattern in a cell of this panel, or with what the job asks of it.
-pub fn filled(job: &Job, pattern: &Pattern) -> Result<Infilling, NotMade> {
+/// A job without pieces; what is wrong with a pattern in a cell of this panel, or with what the job asks
+/// of it.
+pub fn filled(job: &Job, patterns: &[Pattern]) -> Result<Infilling, NotMade> {
+    let Some(map) = &job.map else {
+        let text = "the job has no pieces";
+        let fault = Finding::error("no-pieces", "infill", text);
+        return Err(NotMade::cannot(vec![fault], Document::Job));
+    };
+    let patterns: Vec<&Pattern> = patterns.iter().collect();
     // Only slanted grids have cells that the edge cuts, and their margin is the same all round.
-    let margin = job.frame.as_ref().map_or(0.0, |frame| frame.margins.x);
-    fill_to(&job.panel, pattern, job.edge, margin)
-        .map_err(|faults| NotMade::cannot(faults, Document::Pattern))
+    let order = FillOrder {
+        margin: job.frame.as_ref().map_or(0.0, |frame| frame.margins.x),
+        ..FillOrder::new(map, &patterns, job.edge)
+    };
+    let told = |findings| would_hold(findings, job, &patterns);
+    match fill_map(&job.panel, &order) {
+        Ok(filled) => Ok(Infilling {
+            warnings: told(filled.warnings.clone()),
+            ..filled
+        }),
+        Err(faults) => Err(NotMade::cannot(told(faults), Document::Job)),
+    }
+}
+
+/// Findings about cells that stay open, with the shipped patterns that would fill them.
+fn would_hold(findings: Vec<Finding>, job: &Job, known: &[&Pattern]) -> Vec<Finding> {
+    if !findings.iter().any(is_open) {
+        return findings;
+    }
+    let panel = &job.panel;
+    let mut holding = Vec::new();
+    for shipped in SHIPPED_PATTERNS {
+        let Ok(file) = read_pattern(shipped.name, shipped.text) else {
+            continue;
+        };
+        let is_used = known.iter().any(|pattern| pattern.name == shipped.name);
+        if !is_used && fills_all(panel, &file.pattern) {
+            holding.push(shipped.name);
+        }
+    }
+    if holding.is_empty() {
+        return findings;
+    }
+    let more = format!(
+        "; shipped patterns that fill every whole cell of this panel: {}",
+        holding.join(", ")
+    );
+    let with_more = |mut finding: Finding| {
+        if is_open(&finding)
+            && let Some(hint) = &mut finding.hint
+        {
+            hint.append(more.as_str().into());
+        }
+        finding
+    };
+    findings.into_iter().map(with_more).collect()
+}
+
+/// Whether it is about cells in which a figure does not hold.
+fn is_open(finding: &Finding) -> bool {
+    let codes = [
+        "cells-left-open",
+        "no-cell-filled",
+        "pattern-for-triangles",
+        "pattern-for-squares",
+    ];
+    codes.contains(&finding.code)
+}
+
+/// Whether a pattern alone fills every whole cell of a panel.
+fn fills_all(panel: &Panel, pattern: &Pattern) -> bool {
+    let filled = fill(panel, pattern, EdgeCells::Leave);
+    filled.is_ok_and(|filled| {
+        let mut whole = filled.cells.iter().filter(|cell| cell.whole);
+        whole.all(|cell| !cell.pieces.is_empty())
+    })
 }
 
 /// The assembled panel as SVG, with its pieces if it has any.

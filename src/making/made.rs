@@ -18,8 +18,8 @@ use crate::writing::html::Renewal;
 pub struct JobOrder<'a> {
     /// The job.
     pub job: &'a Job,
-    /// The pattern of its pieces, where it has any.
-    pub pattern: Option<&'a Pattern>,
+    /// The patterns of its pieces, in the order of [`Job::pattern_names`](crate::reading::Job::pattern_names).
+    pub patterns: &'a [Pattern],
     /// The machines that it is made with.
     pub workshop: &'a Workshop,
     /// Of its drawings.
@@ -35,7 +35,7 @@ impl<'a> JobOrder<'a> {
     pub fn new(job: &'a Job, workshop: &'a Workshop) -> Self {
         JobOrder {
             job,
-            pattern: None,
+            patterns: &[],
             workshop,
             dxf: DxfVersion::default(),
             units: UnitSystem::Millimetres,
@@ -43,13 +43,10 @@ impl<'a> JobOrder<'a> {
         }
     }
 
-    /// The same with the pattern of its pieces.
+    /// The same with the patterns of its pieces.
     #[must_use]
-    pub fn with_pattern(self, pattern: &'a Pattern) -> Self {
-        JobOrder {
-            pattern: Some(pattern),
-            ..self
-        }
+    pub fn with_patterns(self, patterns: &'a [Pattern]) -> Self {
+        JobOrder { patterns, ..self }
     }
 }
 

@@ -8,6 +8,7 @@ use crate::instructions::routed_rows::{RoutedRow, RoutedRows};
 use crate::lattice::Panel;
 use crate::machines::{Chosen, Router, Station};
 use crate::planning::plan_rows;
+use crate::verification::outline::wood_of_pieces;
 use crate::verification::{HeldPiece, HeldRow, MitringTask, PartTask};
 use std::iter::repeat_n;
 
@@ -97,7 +98,7 @@ pub(crate) fn row_task(
         front_edges_mm: row.front_edges_mm.clone(),
         pieces: pieces.collect(),
     };
-    MitringTask::of(kind, &panel.design().strip, router, &held)
+    MitringTask::of(kind, wood_of_pieces(panel), router, &held)
 }
 
 /// A kind of piece of which the panel takes more than the sticks yield, and that is not told as left

@@ -8,7 +8,7 @@ use crate::machines::{Chosen, Guides, Laser, Sled};
 use crate::planning::{RackOrder, WareBatch, plan_pieces, plan_sled};
 use crate::verification::outline::{
     GuideOrder, Labels, LappedOrder, WantedPart, comb_wanted, gauge_wanted, pieces_wanted,
-    rack_wanted, strips_wanted,
+    rack_wanted, strips_wanted, wood_of_pieces,
 };
 
 /// A job beside what cuts it.
@@ -47,11 +47,14 @@ impl<'a> SheetParts<'a> {
     /// How thick the sheet is that a guide's layers are cut from: what strips, comb or pieces
     /// ask for that share it, else the thickest that the machine cuts.
     fn sheet(&self, wares: &[Ware]) -> f64 {
-        let as_thick = |ware: &Ware| matches!(ware, Ware::Strips | Ware::Comb | Ware::Lapped);
+        let as_thick = |ware: &Ware| matches!(ware, Ware::Strips | Ware::Comb);
+        let pieces = self.panel.piece_section();
         if wares.iter().any(as_thick) {
             self.panel.design().strip.thickness
+        } else if wares.contains(&Ware::Lapped) {
+            pieces.thickness
         } else if wares.contains(&Ware::Pieces) {
-            self.panel.design().strip.depth
+            pieces.depth
         } else {
             self.laser.thickest
         }
@@ -131,7 +134,7 @@ impl<'a> SheetParts<'a> {
             (Ware::Lapped, Some(filled), _) => LappedOrder {
                 filled,
                 allowance: self.allowance(),
-                depth: self.panel.design().strip.depth,
+                depth: wood_of_pieces(self.panel).1,
                 fit,
             }
             .blanks(Labels::of(self.laser)),
@@ -139,7 +142,7 @@ impl<'a> SheetParts<'a> {
                 let order = GuideOrder {
                     filled,
                     allowance: self.allowance(),
-                    depth: self.panel.design().strip.depth,
+                    depth: wood_of_pieces(self.panel).1,
                     sheet: self.sheet(with),
                     guides: self.guides.unwrap_or(&usual),
                 };

@@ -43,11 +43,8 @@ impl Made {
         let JobOrder { job, workshop, .. } = *order;
         let mut made = Made::default();
         made.warnings.add(Document::Job, job.warnings.clone());
-        if job.panel.design().infill.is_some() && order.pattern.is_none() {
-            return Err(NotMade::Cannot(vec![no_pattern()]));
-        }
-        if let Some(pattern) = order.pattern {
-            let filled = filled(job, pattern)?;
+        if job.map.is_some() {
+            let filled = filled(job, order.patterns)?;
             made.warnings.add(Document::Job, filled.warnings.clone());
             made.plans.filled = Some(filled);
         }
@@ -376,14 +373,6 @@ fn unsawn(plan: &RailPlan) -> String {
         "settings for the mitres of the {}",
         members.join(" and the ")
     )
-}
-
-/// A job with pieces is not made without them.
-fn no_pattern() -> Finding {
-    let text = "the job has pieces, and their pattern was not handed over with it";
-    Finding::error("no-pattern", "infill.pattern", text)
-        .hint("read the pattern that this field names, and make the job with it")
-        .in_document(Document::Job)
 }
 
 #[cfg(test)]

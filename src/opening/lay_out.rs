@@ -25,6 +25,8 @@ pub struct Fitted {
     pub sizes: Sizes,
     /// What was measured.
     pub opening: Opening,
+    /// What was wished for.
+    pub wish: GridWish,
 }
 
 /// Diagonals that disagree with the sides by less than this are as good as a tape. Common practice, no
@@ -116,6 +118,7 @@ pub fn fit(
         margins,
         sizes,
         opening: opening.clone(),
+        wish: wish.clone(),
     })
 }
 

@@ -3,12 +3,15 @@
 //! A person starts with a hole. What is measured of it gives the largest upright rectangle that goes into
 //! it (`hole`), less play the outside of what is made, less the frame's members its inside (`sizes`).
 //! The inside is then ruled: with squares (`square`), or with slanted lines (`slanted`); `lay_out` makes
-//! of that the ordinary grid of a design and the frame's margins. Millimetres, radians.
+//! of that the ordinary grid of a design and the frame's margins; `search` finds the panels among which a
+//! person may choose. Millimetres, radians.
 
 mod hole;
 mod lay_out;
 mod ruled_slanted;
 mod ruled_square;
+mod search;
+mod size;
 mod sizes;
 mod slanted;
 mod square;
@@ -16,7 +19,11 @@ mod wish;
 
 pub use hole::{HoleMeasures, Scribe, UprightRectangle};
 pub use lay_out::{Fitted, Surroundings, fit};
-pub use sizes::{Framing, MeasuredAt, MemberFaces, Opening, Size, Sizes};
+pub use search::{
+    BayWish, Candidate, NEAR, Rank, Ruling, WIDEST_BORDER, candidates, worth_showing,
+};
+pub use size::Size;
+pub use sizes::{Framing, MeasuredAt, MemberFaces, Opening, Sizes};
 pub use slanted::{
     RhombFit, clear_rhomb, free_rhomb, given_rhomb, line_count, longest_at, triangle_by_rows,
     triangle_nodes,

@@ -1,6 +1,6 @@
 //! Rhombs and triangles for an inside, as wished.
 
-use super::sizes::Size;
+use super::size::Size;
 use super::slanted::{RhombFit, free_rhomb, given_rhomb};
 use super::wish::{DiamondWish, NodePlace, TriangularWish, Wanted};
 use crate::finding::Finding;

@@ -1,6 +1,6 @@
 //! Uprights and cross strips for an inside, as wished.
 
-use super::sizes::Size;
+use super::size::Size;
 use super::square::{Edge, border_bays, margin, most_bays, pitch_of};
 use super::wish::{Rest, SquareCells, SquareWish, Wanted};
 use crate::finding::Finding;
@@ -109,7 +109,11 @@ impl SquareRuler<'_> {
             SquareCells::Square(rest) => self.common_pitch(rest)?,
         };
         let [x, y] = &self.directions;
+        let is_even = self.wish.cells == SquareCells::Square(Rest::EvenMargins);
         match (self.bays(x, pitch), self.bays(y, pitch)) {
+            (Ok(x), Ok(y)) if is_even && (x.margin - y.margin).abs() > SAME_POSITION_MM => {
+                Err(vec![self.no_even_margins(None)])
+            }
             (Ok(x), Ok(y)) => Ok(RuledSquare {
                 pitches_x: x.pitches,
                 pitches_y: y.pitches,
@@ -266,37 +270,28 @@ impl SquareRuler<'_> {
         }
     }
 
-    /// The pitches that leave four equal margins and the counts that are given.
+    /// The pitches that leave four equal margins, with the counts that are given.
     fn even_pitches(&self, over: f64) -> impl Iterator<Item = f64> + '_ {
-        let [x, y] = &self.directions;
-        let fits = move |pitch: &f64| {
-            let difference = (over / pitch).round();
-            let most = [x, y].map(|way| most_bays(way.inside, *pitch, self.edge));
-            let least = self.least_count();
-            // The longer side holds as many more.
-            let columns = x.count.map_or(most[0], |count| count);
-            let rows = columns as f64 - difference;
-            let counts = columns <= most[0]
-                && rows >= least as f64
-                && columns >= least
-                && y.count.is_none_or(|count| count as f64 == rows);
-            counts || self.rows_give_columns(y, difference, most)
-        };
         (1..=MOST_BAYS)
-            .map(move |difference| over.abs() / difference as f64)
-            .take_while(|pitch| *pitch > self.thickness)
-            .filter(fits)
+            .map(move |more| (more, over.abs() / more as f64))
+            .take_while(|(_, pitch)| *pitch > self.thickness)
+            .filter(move |(more, pitch)| self.has_room(over, *more, *pitch))
+            .map(|(_, pitch)| pitch)
     }
 
-    fn rows_give_columns(&self, y: &Direction<'_>, difference: f64, most: [usize; 2]) -> bool {
-        let Some(rows) = y.count else {
-            return false;
+    /// Whether the longer direction with so many more cells than the shorter one, and the shorter one, hold
+    /// the counts that are given, or any.
+    fn has_room(&self, over: f64, more: usize, pitch: f64) -> bool {
+        let [x, y] = &self.directions;
+        let (long, short) = if over > 0.0 { (x, y) } else { (y, x) };
+        let most = most_bays(short.inside, pitch, self.edge);
+        let from_long = long.count.map(|count| count.saturating_sub(more));
+        let count = match (short.count, from_long) {
+            (Some(count), Some(other)) if count != other => return false,
+            (Some(count), _) | (None, Some(count)) => count,
+            (None, None) => most,
         };
-        let columns = rows as f64 + difference;
-        let given = self.directions[0].count;
-        rows <= most[1]
-            && columns >= self.least_count() as f64
-            && given.is_none_or(|count| count as f64 == columns)
+        (self.least_count()..=most).contains(&count)
     }
 
     fn no_even_margins(&self, near: Option<f64>) -> Finding {

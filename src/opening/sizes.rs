@@ -1,30 +1,11 @@
 //! What was measured, and the sizes that follow from it.
 
 use super::hole::{HoleMeasures, UprightRectangle};
+use super::size::Size;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::phrase;
 use crate::units::Mm;
-
-/// An upright rectangle, mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Size {
-    /// Along x.
-    pub width: f64,
-    /// Along y.
-    pub height: f64,
-}
-
-impl Size {
-    /// The same with so much taken off at every side, mm.
-    #[must_use]
-    pub fn less(self, all_round: f64) -> Size {
-        Size {
-            width: self.width - 2.0 * all_round,
-            height: self.height - 2.0 * all_round,
-        }
-    }
-}
 
 /// Where a person held the tape.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

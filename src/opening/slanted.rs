@@ -186,7 +186,8 @@ mod tests {
                 count += usize::from(y.abs() <= 260.0 && x.abs() <= 190.0 + 1e-9);
             }
         }
-        assert_eq!(count, 75);
+        // Five rows of 7 and six of 8, the outer two of these on the edge.
+        assert_eq!(count, 83);
     }
 
     #[test]

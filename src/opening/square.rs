@@ -4,7 +4,7 @@
 //! margin from the frame to the outermost centre line. With n bays between the outermost strips
 //! `W = n p + 2 m`. Where the frame itself closes the outermost cells, N cells stand between N - 1 strips.
 
-use super::sizes::Size;
+use super::size::Size;
 use crate::geometry::SAME_POSITION_MM;
 
 /// What closes the outermost cells.

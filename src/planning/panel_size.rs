@@ -1,11 +1,11 @@
 //! How large a panel comes out.
 
-use crate::geometry::convex::chord;
+use crate::geometry::convex::{chord, edges};
 use crate::geometry::{Point, SAME_POSITION_MM, bounds};
 use crate::instructions::panel_size::{
     EndTrim, MeasuredPlace, OpeningFigures, PanelSize, ScribeFigures, TrimmedEnd,
 };
-use crate::lattice::{Frame, Grid, Margins, MemberWidths, Panel, Strip};
+use crate::lattice::{Family, Frame, Lattice, Margins, MemberWidths, Panel, Strip};
 use crate::opening::{Fitted, MeasuredAt, Scribe};
 
 /// A panel with what goes round it.
@@ -19,8 +19,8 @@ pub struct SizedPanel<'a> {
     pub fitted: Option<&'a Fitted>,
 }
 
-/// The panel's sizes. Without frame or opening the ends are cut flush with the region; on upright grids
-/// with the outer faces of the outermost strips, half a strip beyond their centre lines.
+/// The panel's sizes. Without frame or opening the ends are cut flush: with the outer faces of strips that
+/// lie along the region's edge, half a strip beyond their centre lines; else with the edge.
 pub fn panel_size(sized: SizedPanel<'_>) -> PanelSize {
     let grid = &sized.panel.design().grid;
     let lattice = sized.panel.lattice();
@@ -41,6 +41,7 @@ pub fn panel_size(sized: SizedPanel<'_>) -> PanelSize {
         margin_mm: [margins.x, margins.y],
         reveal_mm: grid
             .with_uneven_pitches()
+            .filter(|_| sized.frame.is_some() || sized.fitted.is_some())
             .map(|_| [margins.x - half, margins.y - half]),
         trims: sized.trims(margins),
         whole_cells: whole,
@@ -64,20 +65,58 @@ fn upright(region: &[Point], margins: Margins) -> Option<[f64; 2]> {
         ends.iter().any(near)
     };
     let is_corner = |p: &Point| at(p.x, [low.x, high.x]) && at(p.y, [low.y, high.y]);
-    (ring.len() == 4 && ring.iter().all(is_corner)).then(|| [high.x - low.x, high.y - low.y])
+    let is_upright = ring.len() == 4 && ring.iter().all(is_corner);
+    is_upright.then_some([high.x - low.x, high.y - low.y])
+}
+
+/// What a panel without a frame keeps beyond its region: half a strip where strips lie along the edge,
+/// nothing where they only end there. A region whose edges do not lie level or upright keeps half a
+/// strip where every edge has one along it.
+fn flush_margins(lattice: &Lattice) -> Margins {
+    let half = lattice.section.thickness / 2.0;
+    let mut all = true;
+    let mut level = false;
+    let mut upright = false;
+    let mut other = false;
+    for (from, to) in edges(&lattice.region) {
+        let way = from.to(to);
+        let has_strip = lattice
+            .strips
+            .iter()
+            .any(|strip| lies_along(strip, from, to));
+        all &= has_strip;
+        if way.y.abs() < SAME_POSITION_MM {
+            level |= has_strip;
+        } else if way.x.abs() < SAME_POSITION_MM {
+            upright |= has_strip;
+        } else {
+            other = true;
+        }
+    }
+    let kept = |has_strips: bool| if has_strips { half } else { 0.0 };
+    if other {
+        Margins::even(kept(all))
+    } else {
+        Margins {
+            x: kept(upright),
+            y: kept(level),
+        }
+    }
+}
+
+/// Whether a strip's centre line lies on an edge.
+fn lies_along(strip: &Strip, from: Point, to: Point) -> bool {
+    let along = from.to(to).unit().unwrap_or_default();
+    let off = |p: Point| along.cross(from.to(p)).abs();
+    off(strip.start) < SAME_POSITION_MM && off(strip.end) < SAME_POSITION_MM
 }
 
 impl SizedPanel<'_> {
     fn margins(&self) -> Margins {
-        let half = self.panel.lattice().section.thickness / 2.0;
-        let flush = match &self.panel.design().grid {
-            Grid::Square(_) => half,
-            Grid::Diamond(_) | Grid::Triangular(_) => 0.0,
-        };
         match (self.fitted, self.frame) {
             (Some(fitted), _) => fitted.margins,
             (None, Some(frame)) => frame.margins,
-            (None, None) => Margins::even(flush),
+            (None, None) => flush_margins(self.panel.lattice()),
         }
     }
 
@@ -97,52 +136,63 @@ impl SizedPanel<'_> {
 
     fn trims(&self, margins: Margins) -> Vec<EndTrim> {
         let lattice = self.panel.lattice();
-        let let_in = self
-            .frame
-            .map_or(0.0, |frame| frame.mortise_depth - frame.end_gap);
+        let kept = match self.frame {
+            Some(frame) => frame.rails(lattice).map_or_else(
+                |_| Vec::new(),
+                |rails| {
+                    rails
+                        .trimmed
+                        .into_iter()
+                        .map(|trimmed| trimmed.at)
+                        .collect()
+                },
+            ),
+            None => self.flush(margins),
+        };
         let ends = match self.frame {
             Some(_) => TrimmedEnd::LetIn,
             None => TrimmedEnd::Flush,
         };
-        let is_upright = matches!(self.panel.design().grid, Grid::Square(_));
         let families = lattice.families.iter().enumerate();
-        families
-            .map(|(at, family)| {
-                // Uprights end above and below, cross strips at the left and right.
-                let margin = if at == 0 { margins.y } else { margins.x };
-                let beyond = is_upright.then_some(margin + let_in);
-                EndTrim {
-                    family: format!("{}s", family.name),
-                    ends,
-                    from_end_mm: match beyond {
-                        Some(beyond) => Some(lattice.overhang - beyond),
-                        None => self.off_each_end(at),
-                    },
-                    from_last_notch_mm: beyond,
-                }
-            })
+        let of = |(at, family): (usize, &Family)| {
+            let own = lattice.strips.iter().zip(&kept);
+            let own: Vec<(&Strip, [f64; 2])> = own
+                .filter(|(strip, _)| strip.id.family == at)
+                .map(|(strip, kept)| (strip, *kept))
+                .collect();
+            let off = own
+                .iter()
+                .flat_map(|(strip, [from, to])| [*from, strip.length - to]);
+            let beyond = own.iter().flat_map(|(strip, [from, to])| {
+                let first = strip.notches.first().map(|notch| notch.centre - from);
+                let last = strip.notches.last().map(|notch| to - notch.centre);
+                [first, last].into_iter().flatten()
+            });
+            EndTrim {
+                family: format!("{}s", family.name),
+                ends,
+                from_end_mm: all_alike(off),
+                from_last_notch_mm: all_alike(beyond),
+            }
+        };
+        families.map(of).collect()
+    }
+
+    /// What is kept of every strip that is cut off flush, from its datum end.
+    fn flush(&self, margins: Margins) -> Vec<[f64; 2]> {
+        let lattice = self.panel.lattice();
+        let ring = margins.around(&lattice.region).unwrap_or_default();
+        let kept = lattice.strips.iter();
+        kept.map(|strip| within(strip, &ring).unwrap_or([0.0, strip.length]))
             .collect()
     }
 }
 
-impl SizedPanel<'_> {
-    /// What lies beyond the region at every end of a family's strips; nothing where it differs, since
-    /// strips that lap beyond the edge are longer, or where a frame takes more of them.
-    fn off_each_end(&self, family: usize) -> Option<f64> {
-        let lattice = self.panel.lattice();
-        let own = lattice.strips.iter();
-        let own = own.filter(|strip| strip.id.family == family);
-        let ends: Option<Vec<[f64; 2]>> = own
-            .map(|strip| {
-                let [from, to] = within(strip, &lattice.region)?;
-                Some([from, strip.length - to])
-            })
-            .collect();
-        let ends = ends.filter(|_| self.frame.is_none())?;
-        let first = ends.first().map(|[near, _]| *near)?;
-        let same = |end: &f64| (end - first).abs() < SAME_POSITION_MM;
-        ends.iter().flatten().all(same).then_some(first)
-    }
+/// The figure that all of them are; nothing where they differ.
+fn all_alike(mut figures: impl Iterator<Item = f64>) -> Option<f64> {
+    let first = figures.next()?;
+    let same = |figure: f64| (figure - first).abs() < SAME_POSITION_MM;
+    figures.all(same).then_some(first)
 }
 
 fn opening(fitted: &Fitted) -> OpeningFigures {

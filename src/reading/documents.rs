@@ -10,7 +10,7 @@ use crate::units::UnitSystem;
 pub struct Documents<'a> {
     job: Option<&'a Source>,
     profiles: Vec<(Station, &'a Source)>,
-    pattern: Option<&'a Source>,
+    patterns: Vec<&'a Source>,
 }
 
 impl<'a> Documents<'a> {
@@ -29,10 +29,10 @@ impl<'a> Documents<'a> {
         self
     }
 
-    /// The same with the pattern of the pieces, if there is one.
+    /// The same with the patterns of the pieces, in the order in which the job names them.
     #[must_use]
-    pub fn with_pattern(mut self, pattern: impl Into<Option<&'a Source>>) -> Self {
-        self.pattern = pattern.into();
+    pub fn with_patterns(mut self, patterns: impl IntoIterator<Item = &'a Source>) -> Self {
+        self.patterns = patterns.into_iter().collect();
         self
     }
 
@@ -44,7 +44,7 @@ impl<'a> Documents<'a> {
                     .find(|(at, _)| *at == station)
                     .map(|(_, source)| *source)
             }
-            Some(Document::Pattern) => self.pattern,
+            Some(Document::Pattern(number)) => self.patterns.get(number.index()).copied(),
             Some(Document::Request) => None,
             Some(Document::Job) | None => self.job,
         }
@@ -86,13 +86,14 @@ mod tests {
         let job = text("panel.toml");
         let sled = text("my-sled.toml");
         let pattern = text("my-leaf.toml");
+        let other = text("other.toml");
         let documents = Documents::of_job(&job)
             .with_profile(Station::Sled, &sled)
-            .with_pattern(&pattern);
+            .with_patterns([&other, &pattern]);
         let places = [
             (Document::Job, "panel.toml:1:7"),
             (Document::Profile(Station::Sled), "my-sled.toml:1:7"),
-            (Document::Pattern, "my-leaf.toml:1:7"),
+            (Document::pattern(1), "my-leaf.toml:1:7"),
         ];
         let all: Vec<Finding> = places
             .iter()

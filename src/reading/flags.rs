@@ -38,12 +38,12 @@ pub(crate) struct GridFlags {
 /// # Errors
 /// All that is wrong with the flags; they point into a command line written out again.
 pub(crate) fn panel_from_flags(flags: &GridFlags) -> Result<(Panel, Source), Unreadable> {
-    let mut reader = FlagReader {
-        source: Source::new("command line", ""),
-        findings: Vec::new(),
-    };
+    let missing = "give a job file, or all of --pitch --bays --overhang --thickness --depth";
+    let mut reader = FlagReader::new(missing);
     let design = read_design(&mut reader, flags);
-    let FlagReader { source, findings } = reader;
+    let FlagReader {
+        source, findings, ..
+    } = reader;
     let Some(design) = design else {
         return Err(Unreadable { source, findings });
     };
@@ -119,14 +119,55 @@ fn grid(pitch: f64, bays: usize, angle: f64, overhang: f64) -> Grid {
 }
 
 /// The flags on their way to values: the command line written out again, and what is wrong with it.
-struct FlagReader {
-    source: Source,
-    findings: Vec<Finding>,
+pub(super) struct FlagReader {
+    pub(super) source: Source,
+    pub(super) findings: Vec<Finding>,
+    /// What would be right where a flag is missing.
+    missing: &'static str,
 }
 
 impl FlagReader {
-    fn length(&mut self, flag: &str, given: &Option<String>, field: &str) -> Option<f64> {
+    /// No flags yet.
+    pub(super) fn new(missing: &'static str) -> Self {
+        FlagReader {
+            source: Source::new("command line", ""),
+            findings: Vec::new(),
+            missing,
+        }
+    }
+
+    /// A length that stands alone in its flag.
+    pub(super) fn length(
+        &mut self,
+        flag: &str,
+        given: &Option<String>,
+        field: &str,
+    ) -> Option<f64> {
         self.quantity(flag, given, field, Kind::Length)
+    }
+
+    /// The same, and it may be below zero.
+    pub(super) fn signed(
+        &mut self,
+        flag: &str,
+        given: &Option<String>,
+        field: &str,
+    ) -> Option<f64> {
+        self.quantity(flag, given, field, Kind::SignedLength)
+    }
+
+    /// A length that is one of several in a flag.
+    pub(super) fn part(&mut self, flag: &str, text: &str) -> Option<f64> {
+        quantity(flag, text, Kind::Length)
+            .map_err(|finding| {
+                // It points into the part, and the flag has more than that.
+                self.findings.push(Finding {
+                    part: None,
+                    ..finding
+                });
+            })
+            .ok()
+            .map(|quantity| quantity.value)
     }
 
     fn quantity(
@@ -159,14 +200,15 @@ impl FlagReader {
     }
 
     /// Writes the flag into the source, so that findings can point at it.
-    fn note(&mut self, flag: &str, given: &Option<String>, field: &str) -> Option<String> {
+    pub(super) fn note(
+        &mut self,
+        flag: &str,
+        given: &Option<String>,
+        field: &str,
+    ) -> Option<String> {
         let Some(text) = given else {
             let finding = Finding::error("missing", flag, "this flag is missing");
-            self.findings.push(
-                finding.hint(
-                    "give a job file, or all of --pitch --bays --overhang --thickness --depth",
-                ),
-            );
+            self.findings.push(finding.hint(self.missing));
             return None;
         };
         let line = &mut self.source.text;

@@ -3,14 +3,16 @@
 use super::fields::{Fields, with_document};
 use super::frame::{FrameTable, read_frame};
 use super::grid::read_grid;
+use super::infill::{InfillTable, read_infill};
+use super::infill_map::unused;
 use super::mixed_units::mixed_units;
 use super::opening::{read_opening, read_wish};
 use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
-use crate::infill::EdgeCells;
+use crate::infill::{EdgeCells, PatternMap};
 use crate::lattice::{
-    Bundling, Design, Frame, Grid, Infill, Joinery, LapRule, Panel, PieceWay, StripSection,
-    USUAL_LEAST_FLOOR_MM, Weave,
+    Bundling, Design, Frame, Grid, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
+    Weave,
 };
 use crate::machines::Station;
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
@@ -29,6 +31,8 @@ pub struct Job {
     pub frame: Option<Frame>,
     /// How it goes into the opening that the job starts from, if it does.
     pub fitted: Option<Fitted>,
+    /// Which cell takes which pattern, if there are pieces.
+    pub map: Option<PatternMap>,
     /// What becomes of cells that the panel's edge cuts.
     pub edge: EdgeCells,
     /// Names or paths of profiles, as written.
@@ -37,6 +41,14 @@ pub struct Job {
     pub source: Source,
     /// What is unusual.
     pub warnings: Vec<Finding>,
+}
+
+impl Job {
+    /// Names or paths of the patterns of its pieces, as written, each once.
+    pub fn pattern_names(&self) -> impl Iterator<Item = &str> {
+        let named = self.map.iter().flat_map(|map| &map.patterns);
+        named.map(|named| named.name.as_str())
+    }
 }
 
 /// The profiles that a job names, by where the machines stand.
@@ -65,9 +77,9 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
     let (mut log, read) = with_document(name, text, read_tables);
     let lengths = std::mem::take(&mut log.lengths);
     let (tables, source) = log.outcome(read)?;
-    let (infill, edge) = match tables.infill {
-        Some(read) => (Some(read.infill), read.edge),
-        None => (None, EdgeCells::default()),
+    let (infill, edge, choice) = match tables.infill {
+        Some(read) => (Some(read.infill), read.edge, Some(read.choice)),
+        None => (None, EdgeCells::default(), None),
     };
     let panel = match Panel::new(Design {
         title: tables.title,
@@ -78,13 +90,19 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         Ok(panel) => panel,
         Err(findings) => return Err(Unreadable { source, findings }),
     };
+    let map = match choice.map(|choice| choice.map(&panel, edge)).transpose() {
+        Ok(map) => map,
+        Err(findings) => return Err(Unreadable { source, findings }),
+    };
     let mut warnings = panel.warnings().to_vec();
+    warnings.extend(map.iter().flat_map(unused));
     warnings.extend(mixed_units(&lengths, &panel));
     warnings.extend(tables.fitted.iter().flat_map(Fitted::warnings));
     Ok(Job {
         panel,
         frame: tables.frame,
         fitted: tables.fitted,
+        map,
         edge,
         machines: tables.machines,
         source,
@@ -120,7 +138,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         }
     });
     let strip = top.required_table("strip").and_then(read_strip);
-    let infill = top.optional_table("infill", read_infill);
+    let infill = top.optional_table("infill", |fields| read_infill(fields, strip.as_ref()));
     let frame = top.optional_table("frame", |fields| read_frame(fields, strip.as_ref()));
     let machines = match top.table("machines") {
         Some(fields) => read_machines(fields),
@@ -183,6 +201,12 @@ fn in_opening(
         let text = "play inside a frame that holds the strips in mortises is none";
         let hint = "leave it out; between a frame and the hole it is measured = \"hole\"";
         top.report(Finding::error("said-twice", "opening.play", text).hint(hint));
+        return None;
+    }
+    if opening.at == MeasuredAt::Inside && frame.is_some() && !opening.measures.is_plain() {
+        let text = "a frame that is made for this panel is made square";
+        let hint = "give `width` and `height` alone; for a frame that is there and out of square leave [frame] out: the panel is cut off flush to go into it";
+        top.report(Finding::error("frame-is-square", "opening", text).hint(hint));
         return None;
     }
     let frame = frame.map(|table| table.frame);
@@ -259,37 +283,6 @@ fn read_joinery(fields: &Fields<'_>) -> Option<Joinery> {
         rule: rule?,
         weave: weave?,
         bundling: bundling?,
-    })
-}
-
-/// Rough pieces are this much longer where a job does not say, mm.
-///
-/// What paring needs, twice, since a piece has two ends: half a millimetre that the saw has torn, and
-/// three last strokes of 0.15 mm to fit it (both common practice, no source). A stroke of depth x
-/// takes x / sin J off the length, most at the sharpest of the common jig angles, 22.5 degrees:
-/// 2 x (0.5 + 3 x 0.15 / sin 22.5) = 3.35, and a little over.
-const USUAL_ALLOWANCE_MM: f64 = 3.5;
-
-/// The table `[infill]`.
-struct InfillTable {
-    infill: Infill,
-    edge: EdgeCells,
-}
-
-fn read_infill(fields: Fields<'_>) -> Option<InfillTable> {
-    let pattern = fields.required_text("pattern");
-    let allowance = fields.quantity_or("allowance", Kind::Length, USUAL_ALLOWANCE_MM);
-    let edges = [("leave", EdgeCells::Leave), ("fill", EdgeCells::Fill)];
-    let edge = fields.choice_or_usual("edge", &edges);
-    let way = fields.choice_or_usual("way", &PieceWay::ALL.map(|way| (way.name(), way)));
-    fields.finish();
-    Some(InfillTable {
-        infill: Infill {
-            pattern: pattern?,
-            allowance: allowance?,
-            way: way?,
-        },
-        edge: edge?,
     })
 }
 

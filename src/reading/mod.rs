@@ -12,7 +12,8 @@
 //! text, never a part of either. [`Documents::report`] shows findings at their places in the texts,
 //! also those that planning has later about a job or a machine.
 //!
-//! What comes with the program is text as well: [`shipped_machine`], [`shipped_pattern`].
+//! What comes with the program is text as well: [`shipped_machine`], [`shipped_pattern`],
+//! [`shipped_starter`].
 //!
 //! ```
 //! use lapwright::reading::read_job;
@@ -46,10 +47,13 @@ mod fields;
 mod flags;
 mod frame;
 mod grid;
+mod infill;
+mod infill_map;
 mod job;
 mod machine;
 mod mixed_units;
 mod opening;
+mod panel_flags;
 mod pattern;
 mod quantity;
 mod shipped;
@@ -59,8 +63,11 @@ pub use documents::Documents;
 pub(crate) use flags::{GridFlags, panel_from_flags};
 pub use job::{Job, MachineNames, read_job};
 pub use machine::{MachineProfile, read_machine};
+pub use panel_flags::Written;
+pub(crate) use panel_flags::{PanelFlags, read_panel_flags};
 pub use pattern::{PatternFile, read_pattern};
 pub use shipped::{
-    SHIPPED_MACHINES, SHIPPED_PATTERNS, ShippedProfile, shipped_machine, shipped_pattern,
+    SHIPPED_MACHINES, SHIPPED_PATTERNS, SHIPPED_STARTERS, ShippedProfile, shipped_machine,
+    shipped_pattern, shipped_starter,
 };
 pub use source::{Source, Unreadable};

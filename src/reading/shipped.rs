@@ -1,6 +1,6 @@
-//! The profiles and patterns that come with the program, built into it.
+//! The profiles, patterns and starter jobs that come with the program, built into it.
 
-/// A profile or a pattern as it is shipped.
+/// A profile, a pattern or a starter job as it is shipped.
 #[derive(Debug, Clone, Copy)]
 pub struct ShippedProfile {
     /// What jobs call it.
@@ -46,6 +46,22 @@ pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "wall-spokes",
     "diamond-hemp-leaf",
 ];
+
+/// Starter jobs: one for each kind of grid, and for what is put round it.
+pub const SHIPPED_STARTERS: &[ShippedProfile] = shipped![
+    "starters/",
+    "square",
+    "diamond",
+    "triangular",
+    "hexagon",
+    "opening",
+    "frame",
+];
+
+/// The shipped starter job of that name.
+pub fn shipped_starter(name: &str) -> Option<&'static ShippedProfile> {
+    SHIPPED_STARTERS.iter().find(|starter| starter.name == name)
+}
 
 /// The shipped pattern of that name.
 pub fn shipped_pattern(name: &str) -> Option<&'static ShippedProfile> {

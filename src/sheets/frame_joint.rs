@@ -175,6 +175,11 @@ pub(super) fn recess_section(recess: &RecessFigures) -> Section {
     }
     Section {
         heading: format!("A {} along all inner edges", recess.kind),
-        blocks: vec![Block::Figures(figures)],
+        blocks: vec![
+            Block::Figures(figures),
+            Block::Remarks(vec![phrase!(
+                "Cut it along the whole inner edge of every member, after the mortises for the strips and before the frame is put together."
+            )]),
+        ],
     }
 }

@@ -2,6 +2,7 @@
 //! for all of them. No figure is worked out here.
 
 mod booklet;
+mod choice;
 mod frame_joint;
 mod frame_mitres;
 mod lapped_blanks;
@@ -12,6 +13,7 @@ mod panel;
 mod panel_picture;
 mod panel_size;
 mod paring;
+mod pattern_map;
 mod rails;
 mod routed_rows;
 mod router;
@@ -20,12 +22,14 @@ mod sled;
 mod warnings;
 
 pub use booklet::{BookletWork, booklet};
+pub use choice::choice_sections;
 pub use mitres::mitre_sheet;
 pub use overview::{
     Compared, LetterPicture, OverviewLine, Room, compared, letter_picture, overview_lines,
 };
 pub use panel_picture::{cell_drawing, panel_drawing, panel_outlines};
 pub use paring::{pare_sheet, piece_list};
+pub use pattern_map::pattern_map;
 pub use rails::rail_sheet;
 pub use routed_rows::routed_rows_sheet;
 pub use router::router_sheet;

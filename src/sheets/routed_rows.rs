@@ -71,7 +71,7 @@ fn sticks_section(plan: &RoutedRows) -> Section {
         ]
     };
     let table = Table {
-        caption: "Sticks as thick and as deep as the strips. Piece: number and name as in the list of pieces. Length: end to end, at least, the datum end square. In each: pieces a stick. At once: sticks that lie on the router in a run. Spare: pieces more than the panel takes.".into(),
+        caption: "Sticks as thick and as deep as the pieces. Piece: number and name as in the list of pieces. Length: end to end, at least, the datum end square. In each: pieces a stick. At once: sticks that lie on the router in a run. Spare: pieces more than the panel takes.".into(),
         columns: vec![
             "piece", "sticks", "length", "in each", "at once", "runs", "wanted", "spare",
         ],

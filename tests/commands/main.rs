@@ -3,11 +3,14 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod bad_input;
+mod cell_opening;
+mod choose;
 mod command_line;
 mod diamond_is_square;
 mod frame_mitres;
 mod measured_stock;
 mod pare;
+mod piece_wood;
 mod reference_facts;
 mod show;
 mod watch;

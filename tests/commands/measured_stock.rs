@@ -120,7 +120,7 @@ fn all_of(text: &str) -> BTreeMap<String, Vec<u8>> {
     }
     if text.contains("square-hemp-leaf") {
         asked.push(vec!["outline", "--what", "pieces", "-o", "pieces.dxf"]);
-        asked.push(vec!["pare", "--opening", "36.4mm"]);
+        asked.push(vec!["pare", "--cell-opening", "36.4mm"]);
     }
     for (at, words) in asked.iter().enumerate() {
         for format in ["text", "json"] {

@@ -92,12 +92,12 @@ fn a_hemp_leaf_in_a_door_of_35_bays() {
 #[test]
 fn a_measured_opening_changes_the_lengths_and_says_by_how_much() {
     let folder = tempfile::tempdir().unwrap();
-    let answer = json(folder.path(), &["pare", DOOR, "--opening", "35.6mm"]);
+    let answer = json(folder.path(), &["pare", DOOR, "--cell-opening", "35.6mm"]);
     let diagonal = &answer["pieces"][0];
     near(&diagonal["length_over_points_mm"], 35.6 * 2_f64.sqrt());
     near(&diagonal["drawn_length_mm"], 35.4 * 2_f64.sqrt());
     for bad in ["35.6", "0 mm", "35.6mm,40mm", "x"] {
-        let output = run(folder.path(), &["pare", DOOR, "--opening", bad]);
+        let output = run(folder.path(), &["pare", DOOR, "--cell-opening", bad]);
         assert_eq!(output.status.code(), Some(2), "{bad}");
         assert!(output.stdout.is_empty());
     }
@@ -230,7 +230,7 @@ fn every_column_of_the_list_is_a_figure_of_the_answer() {
     )
     .unwrap();
     let mut seen = Vec::new();
-    let measured: &[&str] = &["--opening", "35.6mm"];
+    let measured: &[&str] = &["--cell-opening", "35.6mm"];
     for (job, more) in [
         ("door.toml", &[][..]),
         ("door.toml", measured),
@@ -331,7 +331,7 @@ fn each_kind_of_cell_has_its_own_list() {
         let kinds = answer["cell_kinds"].as_array().unwrap();
         assert!(kinds.len() > 1, "{text}");
         let job = lapwright::reading::read_job("job.toml", &text).unwrap();
-        let pattern = &job.panel.design().infill.as_ref().unwrap().pattern;
+        let pattern = job.pattern_names().next().unwrap();
         let pattern = lapwright::reading::shipped_pattern(pattern).unwrap();
         let pattern = lapwright::reading::read_pattern("pattern", pattern.text).unwrap();
         let filled = lapwright::infill::fill(&job.panel, &pattern.pattern, job.edge).unwrap();

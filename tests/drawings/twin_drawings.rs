@@ -328,8 +328,8 @@ fn what_lies_behind_is_not_drawn_and_nothing_twice() {
             answer(folder.path(), &arguments);
         }
         let job = read_job("job.toml", &text).unwrap();
-        let filled = job.panel.design().infill.as_ref().map(|infill| {
-            let pattern = shipped_pattern(&infill.pattern).unwrap();
+        let filled = job.pattern_names().next().map(|name| {
+            let pattern = shipped_pattern(name).unwrap();
             let pattern = read_pattern("pattern", pattern.text).unwrap();
             fill(&job.panel, &pattern.pattern, job.edge).unwrap()
         });

@@ -120,6 +120,23 @@ const MAY_USE: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "choosing",
+        &[
+            "units",
+            "phrase",
+            "finding",
+            "geometry",
+            "machines",
+            "lattice",
+            "opening",
+            "infill",
+            "instructions",
+            "planning",
+            "reading",
+            "making",
+        ],
+    ),
+    (
         "proving",
         &[
             "units",
@@ -158,6 +175,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "verification",
             "reading",
             "making",
+            "choosing",
             "proving",
         ],
     ),

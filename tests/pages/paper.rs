@@ -251,3 +251,19 @@ fn titles_are_extractable_as_they_were_given() {
     let ran = bench.ok(&["sheet", "job.toml", "-o", "set-up.pdf"]);
     assert!(ran.err.contains("lacks \u{7d44}"), "{}", ran.err);
 }
+
+/// Who stands at the saw has it all before them on two sheets of paper, or one that is printed on both sides.
+#[test]
+fn the_sheet_for_mitres_takes_two_pages() {
+    let bench = printed(&demo("tray-insert"), &["--paper", "a4"]);
+    let starts = |heading: &str| {
+        let found = (1..=pages(&bench)).find(|page| {
+            let number = page.to_string();
+            let text = read(&bench, "pdftotext", &["-f", &number, "-l", &number]);
+            text.starts_with(heading)
+        });
+        found.unwrap_or_else(|| panic!("no page starts with {heading:?}"))
+    };
+    let [mitres, pieces] = ["Mitres: key-sled", "Pieces: paring-guides"].map(starts);
+    assert_eq!(pieces - mitres, 2);
+}

@@ -3,9 +3,12 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod bad_patterns;
+mod choices;
 mod infill;
 mod lattices;
+mod openings;
 mod overviews;
+mod pattern_maps;
 mod proof_of_pieces;
 mod properties;
 mod reference_lattices;

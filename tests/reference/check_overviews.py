@@ -2,16 +2,17 @@
 
     python check_overviews.py < DESCRIPTION.json
 
-The description, mm, radians: {"panels": [{"name": text, "thickness": t, "depth": d, "clearance": c,
+The description, mm, radians: {"panels": [{"name": text, "thickness": t, "depth": d, "piece_depth": d, "clearance": c,
     "overhang": o, "inner": null or [[x, y], ...], "region": [[x, y], ...], "let_in": l,
-    "members": null or [bottom, right, top, left], "flush": f,
+    "members": null or [bottom, right, top, left], "flush": null or [x, y],
     "strips": [{"start": [x, y], "end": [x, y], "keeps": number of its layer from the front,
                 "flush": [[inner corner, inner corner] of a rail that it is cut flush with, ...]}, ...],
     "laps": [[front, back], ...], "pieces": [[[x, y], ...], ...],
     "told": the JSON answer}, ...]}
 
 "inner": the frame's inner outline, null without a frame; "let_in": how far strips come into mortises;
-"flush": without a frame, how far beyond the region's edge the ends are cut off. "laps" are pairs of
+"flush": how far beyond the region's edges an opening has the ends cut off; else it follows from the
+strips. "laps" are pairs of
 indices of strips. Per panel:
 - strips of a family and length are as many as told, and as long once trimmed;
 - all wood put together lies in the rectangle that is told; an upright panel is finished as told;
@@ -46,6 +47,10 @@ def unit(v):
     return v / numpy.linalg.norm(v)
 
 
+def cross(a, b):
+    return a[0] * b[1] - a[1] * b[0]
+
+
 class Strip:
     def __init__(self, told):
         self.start, self.end = (numpy.array(told[key], dtype=float) for key in ("start", "end"))
@@ -76,8 +81,35 @@ class Strip:
         return (ends[0], ends[1]), stays
 
 
-def grown(outline, by):
-    return outline.buffer(by, join_style="mitre", mitre_limit=100) if by else outline
+def moved(region, beyond):
+    """A region's edges moved out: upright ones by the first figure, all others by the second."""
+    found = shapely.box(-1e4, -1e4, 1e4, 1e4)
+    ring = [numpy.array(p) for p in region.exterior.coords]
+    for p, q in zip(ring, ring[1:]):
+        edge = unit(q - p)
+        inward = numpy.array([-edge[1], edge[0]])
+        out = inward * beyond[0 if abs(edge[0]) < 1e-9 else 1]
+        a, b = p - edge * 1e5 - out, q + edge * 1e5 - out
+        found = found.intersection(Polygon([a, b, b + inward * 1e5, a + inward * 1e5]))
+    return shapely.geometry.polygon.orient(found)
+
+
+def flush(region, strips, thickness):
+    """How far beyond a region ends are cut off: with the outer faces of strips that lie along its edge.
+    A region with slanted edges keeps half a strip where every edge has one."""
+    ring = [numpy.array(p) for p in region.exterior.coords]
+    kinds = {"upright": set(), "level": set(), "slanted": set()}
+    for p, q in zip(ring, ring[1:]):
+        edge = unit(q - p)
+        kind = "upright" if abs(edge[0]) < 1e-9 else "level" if abs(edge[1]) < 1e-9 else "slanted"
+        kinds[kind].add(any(
+            max(abs(cross(edge, strip.start - p)), abs(cross(edge, strip.end - p))) < 1e-6
+            for strip in strips
+        ))
+    half = thickness / 2
+    if kinds["slanted"]:
+        return [half if all(kinds["upright"] | kinds["level"] | kinds["slanted"]) else 0] * 2
+    return [half if True in kinds[kind] else 0 for kind in ("upright", "level")]
 
 
 def framed_outline(inner, let_in, flush):
@@ -137,7 +169,8 @@ def check(panel):
         inner = shapely.geometry.polygon.orient(Polygon(panel["inner"]))
         outlines = [framed_outline(inner, panel["let_in"], strip.flush) for strip in strips]
     else:
-        outlines = [shapely.geometry.polygon.orient(grown(region, panel["flush"]))] * len(strips)
+        beyond = panel["flush"] or flush(region, strips, thickness)
+        outlines = [moved(region, beyond)] * len(strips)
     cuts = [strip.cut(outline, thickness) for strip, outline in zip(strips, outlines)]
     if framed:
         # In a mortise: square through the middle of a slanted cut.
@@ -217,7 +250,7 @@ def check(panel):
         raise Refusal(f"nodes: told {told['nodes']}, found {len(places)}")
 
     # Wood, layer by layer.
-    volume = sum(Polygon(piece).area for piece in panel["pieces"]) * depth
+    volume = sum(Polygon(piece).area for piece in panel["pieces"]) * panel["piece_depth"]
     for number, (strip, (_, stays)) in enumerate(zip(strips, cuts)):
         own = [(front, back, at) for front, back, at in crossings if number in (front, back)]
         lost = {layer: [] for layer in range(SIXTHS)}

@@ -70,6 +70,8 @@ class Kind:
     blocks: int
     spare: int
     ends: list
+    between: float = None  # from point to point where two rough ends meet
+    from_point: float = None  # from a sawn point to the hand saw's cut at the rough end
 
 
 @dataclass
@@ -83,6 +85,9 @@ class Job:
     pieces: dict = field(default_factory=dict)  # kind -> pieces after the saw
     skin: float = None
     counted: tuple = ()  # facets cut, block cuts, facets left
+    travel: float = None  # of the widest block at any setting
+    batten_width: float = None
+    section: list = None  # thickness and depth of the stock, where it is measured
 
 
 def fence_seat(elevation):
@@ -90,15 +95,15 @@ def fence_seat(elevation):
     return Seat(elevation, elevation + math.pi / 2)
 
 
-def board_seat(fence, board_left, sticks_right_away, stop_near):
-    """Along a board square to the fence, pointing away from the operator."""
+def board_seat(fence, board_left, sticks_right_away):
+    """Along a board square to the fence, pointing away from the operator. Right and left are those of
+    whoever stands behind the board, which is then the fence."""
     board = fence + math.pi / 2
     sticks = board if sticks_right_away else board + math.pi
     looks = board + math.pi / 2 if board_left else board - math.pi / 2
     seat = Seat(sticks, looks)
-    left_end_is_near = math.sin(sticks) > 0
-    if left_end_is_near != stop_near:
-        raise Unclear("the stop is not at the sticks' left ends")
+    if not seat.seen_from_above():
+        raise Unclear("left and right are not those of whoever stands behind the board")
     return seat
 
 
@@ -115,9 +120,7 @@ def _seat(fence):
         return fence_seat(up(fence["from_square_deg"], fence.get("end_away", "right")))
     if reach["by"] == "cross_board":
         turned = up(reach["fence_from_square_deg"], reach["fence_end_away"])
-        return board_seat(
-            turned, reach["sticks_on"] == "left", right_away, reach["stop_end"] == "near"
-        )
+        return board_seat(turned, reach["sticks_on"] == "left", right_away)
     wedge = reach["wedge"]
     turned = up(reach["fence_from_square_deg"], fence["end_away"])
     return fence_seat(turned + up(wedge["angle_deg"], wedge["thick_end"]))
@@ -141,6 +144,8 @@ def from_json(plan):
             one["blocks"],
             made - one["needed"],
             one["cut_ends"],
+            one.get("between_rough_ends_mm"),
+            one.get("rough_end_from_point_mm"),
         )
         job.pieces[one["number"]] = made
     for setting in plan["settings"]:

@@ -109,6 +109,8 @@ class Saw:
     retape: bool = False  # moved to the upper face, whatever that is
     dust: float = 1e-6
     read: float = 1e-6  # how closely the sticks' lengths come out
+    sliver: float = 1e-6  # the largest area that is swept away unannounced
+    crumbs: int = 0  # small wedges of wood that came off
     batten_on: str = None  # the face that it is taped to
 
     def _place(self, stick, order, position):
@@ -199,6 +201,9 @@ class Saw:
             if left < 1.0:
                 held.extend(part)
                 continue
+            if max(shape.area for _, _, shape in part) <= self.sliver:
+                continue
+            self.crumbs += 1
             crumb = right - left <= 2 * self.thickness
             if not (crumb and order.off_cut):
                 raise Unsafe(f"loose piece beside the blade, {left:.2f} to {right:.2f}")

@@ -105,6 +105,7 @@ class Play:
             retape=self.opts.get("retape", False),
             dust=self.dust,
             read=1e-6 if self.told_to == JSON_OFF else 0.05,
+            sliver=self.dust if self.told_to == JSON_OFF else 0.2,
         )
 
     def run(self):
@@ -146,6 +147,8 @@ class Play:
                     done += 1
                     last = stick.bounds()[1]
                     found.append(stick.saw_off(last - order.from_point, HAND_KERF))
+        if saw.crumbs == 0 and any(order.off_cut for order in orders if order.does == "end"):
+            raise Wrong("no wedge of wood comes off, as it is told")
         if done != kind.in_each:
             raise Wrong(f"{done} pieces are sawn off")
         piece = self.compared(self.on_end(kind, found), allowed)
@@ -255,11 +258,25 @@ class Play:
                 if grip:
                     continue  # the grip that a row's last cuts part off has an end like a piece
                 raise Wrong(f"{last - first} is too short for {len(cut)} x {rough}")
+            if len(cut) == 2:
+                self.parted_midway(kind, piece, last - first)
             count += len(cut)
             worst = max([worst, *cut])
         if count < kind.in_each:
             raise Wrong(f"{count} ends in a stick of {kind.in_each}")
         return worst
+
+    def parted_midway(self, kind, piece, long):
+        """A hand saw parts two pieces at their rough ends as it is told, and leaves both long enough."""
+        rough, told_to = self.case["rough"], self.told_to
+        if kind.from_point is None or told_to == JSON_OFF and kind.between is None:
+            raise Wrong(f"where the rough ends of sticks {kind.number} are parted is not told")
+        if self.told_to == JSON_OFF and abs(2 * piece.length + kind.between - long) > told_to:
+            raise Wrong(f"{kind.between} between rough ends, not {long - 2 * piece.length}")
+        if abs(kind.from_point - long / 2) > told_to:
+            raise Wrong(f"sawn {kind.from_point} from the point, not midway of {long}")
+        if kind.from_point - HAND_KERF / 2 < piece.length + rough - told_to:
+            raise Wrong(f"sawn {kind.from_point} from the point, too short for {rough}")
 
     def on_end(self, kind, found):
         results = []
@@ -289,7 +306,7 @@ class Play:
 
 def figures_wrong(case, job):
     """What is told beside the steps, worked out again."""
-    faults = []
+    faults, travels = [], []
     for number, told in job.figures.items():
         orders = [o for o in job.orders if o.setting == number]
         height = orders[0].height
@@ -308,10 +325,23 @@ def figures_wrong(case, job):
             "between": math.degrees(acute),
             "cut": math.degrees(angle),
         }
+        travels.append(meant["travel of the sled"])
         exact = "cut" in told
         for label, value in told.items():
             if label in meant and abs(meant[label] - value) > (1e-6 if exact else 0.0055):
                 faults.append(f"setting {number}, {label}: {value}, not {meant[label]}")
+    once = [
+        ("travel", job.travel, max(travels)),
+        ("width of battens", job.batten_width, case["thickness"]),
+        ("kerf", job.kerf, case["kerf"]),
+        *zip(("thickness", "depth"), job.section or (), (case["thickness"], case["depth"])),
+    ]
+    for label, value, meant in once:
+        if value is not None and abs(value - meant) > 0.0055:
+            faults.append(f"{label}: {value}, not {meant}")
+    for kind in job.kinds.values():
+        if (kind.between is not None) and (len(kind.ends) == 2 or kind.in_each < 3):
+            faults.append(f"sticks {kind.number}: no rough ends meet")
     return faults
 
 

@@ -196,6 +196,12 @@ pub fn check_mitred_frames(description: &Value) -> Result<(), String> {
     check_each("check_mitred_frames.py", "frames", description)
 }
 
+/// Whether panels for openings have the sizes that are told (form of the description:
+/// `tests/reference/check_openings.py`), by an independent calculation; else why not.
+pub fn check_openings(description: &Value) -> Result<(), String> {
+    check_each("check_openings.py", "openings", description)
+}
+
 /// Whether what a router leaves of sticks are the pieces of their rows (form of the description:
 /// `tests/reference/check_rows.py`), by an independent calculation; else why not.
 pub fn check_rows(description: &Value) -> Result<(), String> {

@@ -1,18 +1,24 @@
 //! What can be asked for.
 
+mod choose;
 mod machine;
 mod pare;
+mod pattern;
 mod show;
 mod text_path;
 
+use crate::reading::SHIPPED_STARTERS;
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::html::Renewal;
 use crate::writing::pdf;
 
+pub(super) use choose::{ChooseArguments, Measured};
+use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
 pub(super) use pare::PareArguments;
+pub(super) use pattern::{PatternAction, PatternArguments};
 pub(super) use show::{CompareArguments, ShowArguments};
 use std::path::PathBuf;
 use text_path::text_path;
@@ -27,6 +33,8 @@ use text_path::text_path;
 Examples:
   lapwright show panel.toml
   lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm
+  lapwright choose --opening 612mm,388mm --pitch 40mm --thickness 3mm --depth 12mm
+  lapwright panel.toml
   lapwright sled panel.toml --format json
   lapwright outline panel.toml --what strips -o strips.dxf
   lapwright notch panel.toml -o strips.nc
@@ -75,6 +83,8 @@ impl From<Units> for UnitSystem {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// The few panels worth making for an opening, side by side; writes the one that is picked as a job
+    Choose(Box<ChooseArguments>),
     /// The panel on one screen: picture, sizes, trim, parts, weight, what each machine would do
     Show(ShowArguments),
     /// The same of two panels, what differs first
@@ -90,7 +100,7 @@ pub(super) enum Command {
     /// Mortises in the frame's rails that take the strips' ends, where to trim these, and the rails'
     /// mitres
     Rails(RailsArguments),
-    /// Patterns of pieces: list, show, check
+    /// Patterns of pieces: list, show, check; which cell of a job takes which
     Pattern(PatternArguments),
     /// Whether a program or drawing does what the job needs, read afresh
     Prove(ProveArguments),
@@ -101,6 +111,14 @@ pub(super) enum Command {
     Sheet(SheetArguments),
     /// Machine profiles: list, show, check, new
     Machine(MachineArguments),
+    /// A starter job, commented, that can be built as it stands
+    New(NewArguments),
+    /// What can be done with a file
+    #[command(hide = true)]
+    File {
+        /// Job, profile, pattern, program or drawing
+        file: PathBuf,
+    },
     /// Completion script for a shell
     #[command(after_help = "\
 Example:
@@ -316,6 +334,20 @@ pub(super) struct NotchArguments {
 
 #[derive(Debug, Args)]
 #[command(after_help = "\
+Examples:
+  lapwright new square -o panel.toml
+  lapwright new opening -o panel.toml")]
+pub(super) struct NewArguments {
+    /// Kind of panel
+    #[arg(value_parser = PossibleValuesParser::new(SHIPPED_STARTERS.iter().map(|starter| starter.name)))]
+    pub(super) kind: String,
+    /// The file to write
+    #[arg(short, long, value_name = "FILE", value_parser = text_path)]
+    pub(super) output: PathBuf,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
 Example:
   lapwright build panel.toml -o panel-parts
 
@@ -386,48 +418,6 @@ impl From<Paper> for pdf::Paper {
             Paper::Letter => pdf::Paper::Letter,
         }
     }
-}
-
-#[derive(Debug, Args)]
-#[command(after_help = "\
-Examples:
-  lapwright pattern list
-  lapwright pattern show square-hemp-leaf -o leaf.svg
-  lapwright pattern check my-pattern.toml --pitch 38mm --thickness 3mm")]
-pub(super) struct PatternArguments {
-    #[command(subcommand)]
-    pub(super) action: PatternAction,
-}
-
-#[derive(Debug, Subcommand)]
-pub(super) enum PatternAction {
-    /// The patterns that come with the program
-    List,
-    /// A pattern with its comments, and a drawing of it
-    Show {
-        /// A shipped name or a path
-        pattern: String,
-        /// Write a drawing (SVG) of one cell
-        #[arg(short, long, value_name = "FILE", value_parser = text_path)]
-        output: Option<PathBuf>,
-        /// Pitch of the grid, or side of its triangles
-        #[arg(long, value_name = "LENGTH")]
-        pitch: Option<String>,
-        /// Thickness of strips and pieces
-        #[arg(long, value_name = "LENGTH")]
-        thickness: Option<String>,
-    },
-    /// Whether a pattern is sound in a cell
-    Check {
-        /// A shipped name or a path
-        pattern: String,
-        /// Pitch of the grid, or side of its triangles
-        #[arg(long, value_name = "LENGTH")]
-        pitch: Option<String>,
-        /// Thickness of strips and pieces
-        #[arg(long, value_name = "LENGTH")]
-        thickness: Option<String>,
-    },
 }
 
 #[derive(Debug, Args)]

@@ -35,7 +35,7 @@ Examples:
   lapwright pare panel.toml --machine paring-guides
   lapwright pare panel.toml --way rows
   lapwright pare panel.toml --way routed-rows -o pieces.nc
-  lapwright pare panel.toml --opening 35.6mm
+  lapwright pare panel.toml --cell-opening 35.6mm,35.3mm,50.2mm
   lapwright pare panel.toml --csv pieces.csv")]
 pub(in crate::command_line) struct PareArguments {
     /// Job file with a table [infill]
@@ -56,9 +56,14 @@ pub(in crate::command_line) struct PareArguments {
     /// Profile of the guides: a shipped name or a path; else the job's
     #[arg(long)]
     pub(in crate::command_line) machine: Option<String>,
-    /// A clear opening as it was built and measured: one length, or width,height
-    #[arg(long, value_name = "LENGTH")]
-    pub(in crate::command_line) opening: Option<String>,
+    /// A cell's clear opening as it was built and measured: one length, width,height or
+    /// width,height,diagonal; or diagonal=LENGTH alone, from corner to corner
+    #[arg(long, value_name = "LENGTHS")]
+    pub(in crate::command_line) cell_opening: Option<String>,
+    /// The kind of cell that it was measured of, as the panel's picture names it; else all whose opening
+    /// is the nearest
+    #[arg(long, value_name = "KIND", requires = "cell_opening")]
+    pub(in crate::command_line) cell_kind: Option<String>,
     /// Write the list of pieces as comma-separated values as well
     #[arg(long, value_name = "FILE", value_parser = text_path)]
     pub(in crate::command_line) csv: Option<PathBuf>,

@@ -2,6 +2,7 @@
 
 mod by_grid;
 mod limits;
+mod pieces;
 mod slanted;
 mod solid;
 mod square;
@@ -37,6 +38,7 @@ const USUAL_DEPTH_MM: std::ops::RangeInclusive<f64> = 6.0..=30.0;
 pub(super) fn measures(design: &Design) -> Result<(), Vec<Finding>> {
     let mut found = section_faults(&design.strip);
     found.extend(floor_faults(design));
+    found.extend(pieces::faults(design));
     found.extend(by_grid::measure_faults(design));
     none_of(found)
 }
@@ -60,6 +62,7 @@ fn none_of(faults: Vec<Finding>) -> Result<(), Vec<Finding>> {
 /// What is unusual about a design that can be built.
 pub(super) fn warnings(design: &Design, lattice: &Lattice) -> Vec<Finding> {
     let mut found = section_warnings(&design.strip);
+    found.extend(pieces::warnings(design, lattice));
     let longest = lattice
         .strips
         .iter()

@@ -1,6 +1,8 @@
 //! Holes drawn by hand, and the largest rectangle in them by trying.
 
-use super::*;
+use super::{HoleMeasures, Scribe};
+use crate::geometry::Point;
+use crate::opening::size::Size;
 use proptest::prelude::*;
 
 /// A hole with straight walls and what a tape says of it.

@@ -30,7 +30,7 @@ impl MitreOrder<'_> {
     }
 
     pub(super) fn depth(&self) -> f64 {
-        self.panel.design().strip.depth
+        self.panel.piece_section().depth
     }
 
     pub(super) fn allowance(&self) -> f64 {

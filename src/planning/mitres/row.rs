@@ -212,6 +212,13 @@ impl RowOrder<'_> {
         (one_left && self.mirrored).then_some(2.0 * self.rough + self.hand_kerf)
     }
 
+    /// From the point of an end that is cut here to the middle of a hand saw's kerf beyond the other end, where
+    /// that one is not. The point of an end that is still square is not seen in the wood.
+    pub(crate) fn rough_end_from_point(&self) -> Option<f64> {
+        let one_left = self.cut_ends[0] != self.cut_ends[1];
+        one_left.then_some(self.length + self.rough + self.hand_kerf / 2.0)
+    }
+
     /// So many pieces in a row.
     pub(crate) fn row(&self, count: usize) -> Row {
         let first = Laid::of(self, self.first);

@@ -100,6 +100,8 @@ impl RowWork<'_> {
             on_fence: piece.lying.on_fence(),
             outline: row_order.placed(piece),
         });
+        // The first piece's rough end lies toward the grip, the next ones' cut ends together.
+        let rough_ends_meet = row.pieces.len() > 2;
         let figures = StickFigures {
             number,
             piece: self.kind.number,
@@ -111,7 +113,8 @@ impl RowWork<'_> {
             blocks,
             sticks_per_block: count.div_ceil(blocks),
             mirrored: row_order.mirrored,
-            between_rough_ends_mm: row_order.between_rough_ends(),
+            between_rough_ends_mm: row_order.between_rough_ends().filter(|_| rough_ends_meet),
+            rough_end_from_point_mm: row_order.rough_end_from_point(),
             cut_ends: letters
                 .filter(|(_, cut)| *cut)
                 .map(|(end, _)| end)

@@ -44,7 +44,7 @@ pub fn plan_mitres(
         sled: machine,
         mitres,
         powered,
-        thickness: panel.design().strip.thickness,
+        thickness: panel.piece_section().thickness,
     };
     let order = MitreOrder {
         panel,

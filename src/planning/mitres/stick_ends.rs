@@ -214,6 +214,7 @@ impl OnEnd<'_> {
             sticks_per_block: count.div_ceil(blocks),
             mirrored: false,
             between_rough_ends_mm: None,
+            rough_end_from_point_mm: None,
             cut_ends: vec![end],
             pieces: Vec::new(),
         })

@@ -55,6 +55,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
             thickness_mm: section.thickness,
             depth_mm: section.depth,
             clearance_mm: section.clearance,
+            pieces_mm: order.filled.and(own_section(panel)),
             wood: section.wood.clone(),
         },
         measured_stock: measured_stock(lattice),
@@ -71,10 +72,17 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
         joints: inside.len(),
         joints_trimmed_off: lattice.crossings.len() - inside.len(),
         metres: metres(lattice, order.pare),
-        weight: weight(lattice, &kept, order.filled),
+        weight: weight(panel, &kept, order.filled),
         machines: Vec::new(),
         cells: cells(panel, order.filled),
     })
+}
+
+/// Thickness and depth of pieces that are not made of the strips' wood.
+fn own_section(panel: &Panel) -> Option<[f64; 2]> {
+    panel.design().infill.as_ref()?.section?;
+    let section = panel.piece_section();
+    Some([section.thickness, section.depth])
 }
 
 fn no_outline() -> Finding {
@@ -213,18 +221,20 @@ fn metres(lattice: &Lattice, pare: Option<&ParePlan>) -> Metres {
 fn cells(panel: &Panel, filled: Option<&Infilling>) -> Vec<CellOverview> {
     let cells = panel.design().grid.cells();
     let cells = cells.into_iter().map(|cell| {
-        let in_cells = filled.iter().flat_map(|filled| {
-            let cells = filled.cells.iter();
-            cells.map(|cell| (cell, &filled.pattern))
+        let own = filled.and_then(|filled| {
+            let mut cells = filled.cells.iter();
+            let own = cells.find(|own| (own.row, own.column) == (cell.row, cell.column))?;
+            let is_filled = !own.pieces.is_empty();
+            let entry = own.entry.filter(|_| is_filled)?;
+            let entry = filled.map.entries.get(entry)?;
+            filled.map.patterns.get(entry.pattern)
         });
-        let mut own = in_cells.filter(|(own, _)| (own.row, own.column) == (cell.row, cell.column));
-        let pattern = own.find(|(own, _)| !own.pieces.is_empty());
         CellOverview {
             row: cell.row,
             column: cell.column,
             corners_mm: cell.corners,
             whole: cell.whole,
-            pattern: pattern.map(|(_, name)| name.clone()),
+            pattern: own.map(|pattern| pattern.name.clone()),
         }
     });
     cells.collect()

@@ -6,13 +6,14 @@ use crate::geometry::convex::common;
 use crate::geometry::{Point, SAME_POSITION_MM, signed_area};
 use crate::infill::Infilling;
 use crate::instructions::overview::Weight;
-use crate::lattice::{Face, Lattice, Notch};
+use crate::lattice::{Face, Lattice, Notch, Panel};
 
 /// What strips and pieces weigh; `kept` says what stays of each strip.
-pub(super) fn weight(lattice: &Lattice, kept: &[KeptStrip], filled: Option<&Infilling>) -> Weight {
+pub(super) fn weight(panel: &Panel, kept: &[KeptStrip], filled: Option<&Infilling>) -> Weight {
+    let lattice = panel.lattice();
     let strips = lattice.strips.iter().zip(kept);
     let strips = strips.map(|(strip, kept)| strip_volume(lattice, &strip.notches, &kept.outline));
-    let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, |filled| piece_volume(lattice, filled));
+    let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, |filled| piece_volume(panel, filled));
     let (density, like) = match lattice.section.wood.as_deref().map(known_wood) {
         Some(KnownWood::Known(density)) => (Some(density), Vec::new()),
         Some(KnownWood::Unknown(like)) => (None, like),
@@ -79,8 +80,8 @@ fn ring(corners: [(f64, f64); 4]) -> Vec<Point> {
 }
 
 /// Pieces as they lie in the cells less their laps, mm3.
-fn piece_volume(lattice: &Lattice, filled: &Infilling) -> f64 {
-    let section = &lattice.section;
+fn piece_volume(panel: &Panel, filled: &Infilling) -> f64 {
+    let section = panel.piece_section();
     let pieces = filled.cells.iter().flat_map(|cell| &cell.pieces);
     let volumes = pieces.map(|piece| {
         let laps = piece.laps.iter();

@@ -1,6 +1,6 @@
 //! Which cells take which pieces.
 
-use crate::infill::{CellKind, FilledCell, Infilling};
+use crate::infill::{CellKind, FilledCell, Infilling, MapForm};
 use crate::instructions::pare::{Bay, CellKindFigures, CellPieces};
 
 /// The kinds of cells of a panel, with their places and pieces.
@@ -28,7 +28,9 @@ fn kind_figures(filled: &Infilling, kind: CellKind) -> CellKindFigures {
             count: *count,
         });
     }
+    let mapped = filled.map.form != MapForm::Same;
     CellKindFigures {
+        letters: mapped.then(|| filled.letters(&kind)),
         kind: kind.name,
         count: cells.len(),
         opening_mm: [wide, high],

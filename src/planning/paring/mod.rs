@@ -14,7 +14,7 @@ use crate::infill::{
 use crate::instructions::end_letter::EndLetter;
 use crate::instructions::pare::{
     BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, OnFence, OnStop, ParePlan,
-    PieceFigures, TakeOff, TrimFigures,
+    PieceFigures, PieceWood, TakeOff, TrimFigures,
 };
 use crate::lattice::{Panel, PieceWay};
 use crate::machines::{Chosen, Guides};
@@ -61,7 +61,7 @@ pub fn plan_rest(
             machined: of_piece(machined, at + 1),
         };
         let length = kind.figures.length;
-        let thickness = panel.design().strip.thickness;
+        let thickness = panel.piece_section().thickness;
         let trims = kind.trims.iter();
         PieceFigures {
             made: pieces_made(filled, at, kind),
@@ -136,17 +136,18 @@ fn plan(
             &pieces,
             &blocks,
             named.machine,
-            panel.design().strip.thickness,
+            panel.piece_section().thickness,
         )
     });
     let usual = Guides::usual();
     let sizes = guides.map_or(&usual, |named| named.machine);
     let plan = ParePlan {
-        guide: guide_figures(&blocks, &pieces, sizes, panel.design().strip.depth),
+        guide: guide_figures(&blocks, &pieces, sizes, panel.piece_section().depth),
         title: panel.design().title.clone(),
-        pattern: filled.pattern.clone(),
+        pattern: filled.pattern_names(),
         machine: guides.map(|named| named.name.to_owned()),
         measured_stock: stock_of(panel),
+        wood: own_wood(panel),
         cell: (filled.cells.first()).map_or(CellShape::Square, |cell| cell.shape),
         cells_filled: count_cells(filled, |cell| cell.whole && !cell.pieces.is_empty()),
         cells_open: count_cells(filled, |cell| cell.whole && cell.pieces.is_empty()),
@@ -162,6 +163,19 @@ fn plan(
         blocks,
     };
     (plan, warnings)
+}
+
+/// The pieces' wood where it is not the strips'.
+fn own_wood(panel: &Panel) -> Option<PieceWood> {
+    let section = panel.piece_section();
+    let strip = &panel.design().strip;
+    (section != strip.for_pieces()).then_some(PieceWood {
+        thickness_mm: section.thickness,
+        depth_mm: section.depth,
+        setback_mm: section.setback,
+        behind_mm: strip.depth - section.setback - section.depth,
+        fit_mm: section.fit,
+    })
 }
 
 fn count_cells(filled: &Infilling, is_counted: impl Fn(&FilledCell) -> bool) -> usize {
@@ -204,7 +218,7 @@ impl DistinctPiece<'_> {
             _ => first_end(self.figures),
         };
         let is_machined = !ends_machined.is_empty();
-        let strip = &panel.design().strip;
+        let section = panel.piece_section();
         let ends = self.figures.ends().into_iter().enumerate();
         let laps = self.figures.laps.iter();
         let outline = self.outline.iter();
@@ -226,11 +240,11 @@ impl DistinctPiece<'_> {
             drawn_length_mm: None,
             ends: ends
                 .map(|(at, end)| match at == first && !is_machined {
-                    true => rough_end_figures(end, allowance, strip.thickness),
-                    false => end_figures(end, 0.0, strip.thickness),
+                    true => rough_end_figures(end, allowance, section.thickness),
+                    false => end_figures(end, 0.0, section.thickness),
                 })
                 .collect(),
-            laps: laps.map(|lap| lap_figures(lap, strip.depth)).collect(),
+            laps: laps.map(|lap| lap_figures(lap, section.depth)).collect(),
             trimmed_from: None,
             trims: Vec::new(),
             outline_mm: outline.map(|point| [point.x, point.y]).collect(),

@@ -20,7 +20,7 @@ use crate::instructions::laser::{BlankSlot, LappedBlank, SquareCut, Ware};
 use crate::instructions::lettering;
 use crate::instructions::outline::CutPart;
 use crate::instructions::pare::{LapFigures, ParePlan, PieceFigures};
-use crate::lattice::{Panel, StripSection};
+use crate::lattice::{Panel, PieceSection};
 use crate::machines::Laser;
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -39,10 +39,10 @@ impl WareBatch {
         pare: &ParePlan,
         laser: &Laser,
     ) -> Result<WareBatch, Vec<Finding>> {
-        let strip = &panel.design().strip;
+        let section = panel.piece_section();
         let made = |piece: &&PieceFigures| piece.made > 0 && !piece.laps.is_empty();
         let blanks = pare.pieces.iter().filter(made);
-        let blanks: Vec<Blank> = blanks.map(|piece| Blank::of(piece, strip, laser)).collect();
+        let blanks: Vec<Blank> = blanks.map(|piece| Blank::of(piece, panel, laser)).collect();
         if blanks.is_empty() {
             return Err(vec![no_laps()]);
         }
@@ -67,7 +67,12 @@ impl WareBatch {
             fitted: true,
             warnings,
             lapped: blanks.iter().map(told).collect(),
-            ..WareBatch::new(Ware::Lapped, Some(strip.thickness), stock_of(panel), parts)
+            ..WareBatch::new(
+                Ware::Lapped,
+                Some(section.thickness),
+                stock_of(panel),
+                parts,
+            )
         })
     }
 }
@@ -75,7 +80,9 @@ impl WareBatch {
 /// A piece's blank: x from its square end A, y from the back face (0) to the front face.
 struct Blank<'a> {
     piece: &'a PieceFigures,
-    section: &'a StripSection,
+    section: PieceSection,
+    /// Least wood beside a lap, mm.
+    least_web: f64,
     /// What either end is longer than the piece's point there, mm.
     rough: f64,
     /// The laps as they are drawn, and the slots that are cut for them, in order from end A.
@@ -83,7 +90,8 @@ struct Blank<'a> {
 }
 
 impl<'a> Blank<'a> {
-    fn of(piece: &'a PieceFigures, section: &'a StripSection, laser: &Laser) -> Self {
+    fn of(piece: &'a PieceFigures, panel: &Panel, laser: &Laser) -> Self {
+        let section = panel.piece_section();
         let rough = (piece.rough_length_mm - piece.length_over_points_mm) / 2.0;
         let wider = laser
             .fit
@@ -101,6 +109,7 @@ impl<'a> Blank<'a> {
         Blank {
             piece,
             section,
+            least_web: panel.design().strip.least_web,
             rough,
             slots: piece.laps.iter().map(slot).collect(),
         }
@@ -181,7 +190,7 @@ impl<'a> Blank<'a> {
                 webs.push((wood, between));
             }
         }
-        let least = self.section.least_web;
+        let least = self.least_web;
         let thinnest = webs.into_iter().min_by(|(a, _), (b, _)| a.total_cmp(b));
         let (wood, between) = thinnest.filter(|(wood, _)| *wood < least - SAME_POSITION_MM)?;
         Some(self.too_thin(wood, &between))
@@ -202,7 +211,7 @@ impl<'a> Blank<'a> {
         text.append(between.clone());
         text.append(phrase!(
             ", which is cut square; at least {} must stay",
-            Mm(self.section.least_web)
+            Mm(self.least_web)
         ));
         Finding::error("square-cut-web-too-thin", "laser", text)
             .hint("saw these laps, which follows the slant: `lapwright pare JOB` has their figures")

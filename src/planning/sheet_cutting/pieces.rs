@@ -29,7 +29,7 @@ impl WareBatch {
             let strokes = label(
                 &number.to_string(),
                 kind,
-                panel.design().strip.thickness,
+                panel.piece_section().thickness,
                 &letters,
             );
             parts.extend((1..=kind.count).map(|copy| CutPart {
@@ -53,7 +53,7 @@ impl WareBatch {
             warnings,
             ..WareBatch::new(
                 Ware::Pieces,
-                Some(panel.design().strip.depth),
+                Some(panel.piece_section().depth),
                 stock_of(panel),
                 parts,
             )

@@ -39,7 +39,11 @@ impl<'a> Fields<'a> {
     }
 
     /// Entries of a list; empty where it is not written.
-    fn items(&self, key: &'static str, wanted: &'static str) -> Option<Vec<FieldValue<'_, 'a>>> {
+    pub(in crate::reading) fn items(
+        &self,
+        key: &'static str,
+        wanted: &'static str,
+    ) -> Option<Vec<FieldValue<'_, 'a>>> {
         let Some(value) = self.get(key) else {
             return Some(Vec::new());
         };
@@ -152,6 +156,11 @@ impl<'a> FieldValue<'_, 'a> {
             DeValue::Table(table) => Some(self.fields.inner(self.path.clone(), table)),
             _ => None,
         }
+    }
+
+    /// Whether text stands there.
+    pub(in crate::reading) fn is_text(&self) -> bool {
+        matches!(self.value.get_ref(), DeValue::String(_))
     }
 
     pub(in crate::reading) fn text(&self) -> Option<String> {

@@ -4,7 +4,7 @@ use super::guide_view;
 use super::work::BookletWork;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::panel::PanelFacts;
-use crate::instructions::pare::{ParePlan, PieceFigures};
+use crate::instructions::pare::{ParePlan, PieceFigures, PieceWood};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, DrawnPiece, Picture, Section, SetupSheet, SheetPart};
 use crate::phrase;
@@ -107,10 +107,11 @@ fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
     }
     steps.push(phrase!("Lay a straight edge over the laps: no strip may stand proud. Measure both diagonals: equal ones mean square."));
     if work.filled.is_some() {
-        steps.push(phrase!("Measure the clear opening of some cells. Where they differ from the picture's, work out the pieces again for what was measured (pare --opening)."));
+        steps.push(phrase!("Measure the clear opening of some cells. Where they differ from the picture's, work out the pieces again for what was measured (pare --cell-opening)."));
     }
     steps.push(phrase!("Take it apart in the reverse order. Glue the laps thinly, in the same order as before; square it by its diagonals before the glue sets; let it dry flat under weight."));
     if let Some(plan) = work.pare {
+        steps.extend(plan.wood.as_ref().and_then(spacers));
         steps.push(fill_one(plan));
         steps.push(phrase!("Then cell by cell in the same order, a drop of glue on facets only; wipe off what comes out."));
     }
@@ -145,6 +146,18 @@ fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
 }
 
 /// How the first cells are filled.
+/// Pieces that do not reach to the back of the strips lie on something while they go in.
+fn spacers(wood: &PieceWood) -> Option<Phrase> {
+    if wood.behind_mm < POSITION.epsilon {
+        return None;
+    }
+    Some(phrase!(
+        "Lay spacers {} thick under the cells, less broad than they are, with the panel's back face down: pieces that stand on them lie {} behind the strips' front face.",
+        Mm(wood.behind_mm),
+        Mm(wood.setback_mm)
+    ))
+}
+
 fn fill_one(plan: &ParePlan) -> Phrase {
     if plan.cell_kinds.len() > 1 {
         return phrase!(

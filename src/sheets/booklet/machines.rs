@@ -141,7 +141,7 @@ fn length_check(piece: &PieceFigures) -> Check {
         what: phrase!("First {}: length over points", &piece.name),
         should: Mm(piece.length_over_points_mm).into(),
         otherwise: phrase!(
-            "too long: pare once more, the table of what it takes off is the last of this part; too short: measure the cell and work out the pieces for it (pare --opening)"
+            "too long: pare once more, the table of what it takes off is the last of this part; too short: measure the cell and work out the pieces for it (pare --cell-opening)"
         ),
     }
 }

@@ -14,12 +14,13 @@ pub(super) fn after_steps(plan: &MitrePlan) -> Vec<Phrase> {
             "Saw off, blade down. Pull the battens off along the sticks, cut the skins with a knife along the facets, and pare what is left of them flush; the facets stay as they were sawn."
         );
         let rough = plan.sticks.iter();
-        let rough = rough.filter_map(|sticks| Some((sticks.number, sticks.between_rough_ends_mm?)));
-        for (sticks, between) in rough {
+        let rough =
+            rough.filter_map(|sticks| Some((sticks.number, sticks.rough_end_from_point_mm?)));
+        for (sticks, from_point) in rough {
             words.append(phrase!(
-                " Sticks {}: saw through by hand, square, midway between points {} apart.",
+                " Sticks {}: saw through by hand, square, {} from every sawn point.",
                 sticks,
-                Mm(between)
+                Mm(from_point)
             ));
         }
         steps.push(words);

@@ -24,7 +24,7 @@ pub(super) fn reach_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
             }
         ),
         Reach::CrossBoard(board) => phrase!(
-            "fence {} from square, its {} end away from you, and a straight board fixed to it, square to it, that points away from you across the blade's line: sticks lie along this board, on its {} side, {} ends away from you.",
+            "fence {} from square, its {} end away from you, and a straight board fixed to it, square to it, that points away from you across the blade's line: this board is now the fence, right and left as seen from behind it. Sticks lie along it, on its {} side, {} ends away from you.",
             Rad(board.fence_from_square),
             board.fence_end_away.name(),
             board.sticks_on.name(),

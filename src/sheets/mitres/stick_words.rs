@@ -68,15 +68,15 @@ fn lie_words(
 ) -> Phrase {
     let mut words = if at == 0 {
         phrase!(
-            "Lay {} sticks {} on the fence, the end that is to be made to the right, the side that is to be the {} one on the fence (mark it), ",
+            "Lay {} sticks {} on the fence, the end that is to be made to the right, {}, ",
             at_once,
             work.sticks,
-            side(lie.on_fence)
+            first_side(lie.on_fence)
         )
     } else {
         phrase!(
             "Roll every stick over along its length, the same end to the right, the {} side on the fence, ",
-            side(lie.on_fence)
+            lie.on_fence.name()
         )
     };
     if at_once > 1 && setting.fence.step_mm >= 0.005 {
@@ -98,10 +98,11 @@ fn lie_words(
     words
 }
 
-fn side(side: FacetSide) -> &'static str {
+/// A stick has no sides of its own before its first facet; a square end has none at all.
+fn first_side(side: FacetSide) -> &'static str {
     match side {
-        FacetSide::Left => "left",
-        FacetSide::Right => "right",
-        FacetSide::Across => "one or the other",
+        FacetSide::Left => "the side that is to be the left one on the fence (mark it)",
+        FacetSide::Right => "the side that is to be the right one on the fence (mark it)",
+        FacetSide::Across => "one side or the other on the fence",
     }
 }

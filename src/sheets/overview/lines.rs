@@ -123,6 +123,9 @@ fn section_words(overview: &Overview) -> Phrase {
         Mm(section.depth_mm),
         Brief(section.clearance_mm)
     );
+    if let Some([thickness, depth]) = section.pieces_mm {
+        words.append(phrase!("; pieces {} by {}", Brief(thickness), Brief(depth)));
+    }
     if let Some(stock) = &overview.measured_stock {
         words.append(phrase!(
             "; as measured, drawn {} by {}",

@@ -10,7 +10,7 @@ use crate::geometry::convex::common;
 use crate::geometry::offset::offset;
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds, signed_area};
-use crate::infill::{CellKind, CellShape, FilledCell, Infilling};
+use crate::infill::{CellKind, CellShape, FilledCell, Infilling, MapForm};
 use crate::instructions::drawing::{Drawing, Role};
 use crate::lattice::Lattice;
 use crate::phrase;
@@ -286,7 +286,11 @@ fn told_of_several(cell: &FilledCell, kind: &CellKind, filled: &Infilling) -> Ve
     let first = Brief(cell.opening.0);
     let second = Brief(cell.opening.1);
     let count = counted(kind.cells.len(), "cell");
-    let mut lines = vec![phrase!("kind {}: {}", kind.name.as_str(), count)];
+    let mut first_line = phrase!("kind {}: {}", kind.name.as_str(), count);
+    if filled.map.form != MapForm::Same {
+        first_line.append(phrase!(", {} in the map", filled.letters(kind)));
+    }
+    let mut lines = vec![first_line];
     lines.extend(match cell.shape {
         CellShape::Square => [phrase!("clear {} wide", first), phrase!("{} high", second)],
         CellShape::Triangle => [
@@ -330,8 +334,9 @@ fn span(drawing: &mut Drawing, ends: [f64; 2], at: f64, text: f64) {
     drawing.line(Role::Measure, line.to_vec());
 }
 
-/// Where there are several kinds: the name of its kind in every cell that takes pieces, the rows'
-/// numbers at their right ends and, on a square grid, the columns' numbers above.
+/// Where there are several kinds: the name of its kind in every cell that takes pieces. There, and where
+/// a map or a rule says which cells take what: the rows' numbers at their right ends and, on a square
+/// grid, the columns' numbers above.
 pub(super) fn marks(
     drawing: &mut Drawing,
     taken: &mut Taken,
@@ -339,11 +344,12 @@ pub(super) fn marks(
     lattice: &Lattice,
 ) {
     let kinds = filled.cell_kinds();
-    if kinds.len() < 2 {
+    let several = kinds.len() > 1;
+    if !several && filled.map.form == MapForm::Same {
         return;
     }
     let height = name_height(lattice.section.thickness);
-    for kind in &kinds {
+    for kind in kinds.iter().filter(|_| several) {
         for cell in kind.cells.iter().filter_map(|at| filled.cells.get(*at)) {
             let pieces = cell.pieces.iter().map(|piece| &piece.outline[..]);
             let pieces: Vec<&[Point]> = pieces.collect();

@@ -35,3 +35,35 @@ fn beside(from: Point, to: Point, clear: f64) -> Vec<Point> {
     let aside = Vector::new(-along.y, along.x) * clear;
     vec![from - aside, to - aside, to + aside, from + aside]
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::instructions::drawing::Shape;
+
+    fn ring(low: Point, high: Point) -> Vec<Point> {
+        vec![
+            low,
+            Point::new(high.x, low.y),
+            high,
+            Point::new(low.x, high.y),
+        ]
+    }
+
+    #[test]
+    fn members_are_drawn_closed_and_the_picture_grows_to_hold_them() {
+        let mut drawing = Drawing::new("panel", Point::default(), Point::new(10.0, 10.0));
+        let frame = FrameOutlines {
+            members: vec![ring(Point::new(-5.0, -5.0), Point::new(15.0, 0.0))],
+            hidden: vec![ring(Point::new(-3.0, 0.0), Point::new(0.0, 4.0))],
+        };
+        add(&mut drawing, &mut Taken::default(), &frame);
+        assert_eq!(drawing.low, Point::new(-5.0, -5.0));
+        assert_eq!(drawing.high, Point::new(15.0, 10.0));
+        let closed = |shape: &&Shape| match shape {
+            Shape::Line { points, .. } => points.len() == 5 && points.first() == points.last(),
+            _ => false,
+        };
+        assert_eq!(drawing.shapes.iter().filter(closed).count(), 2);
+    }
+}

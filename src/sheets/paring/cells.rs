@@ -11,7 +11,7 @@ pub(in crate::sheets) fn cells_section(plan: &ParePlan) -> Option<Section> {
     let row = |kind: &CellKindFigures| {
         let pieces: Vec<String> = kind.pieces.iter().map(piece).collect();
         vec![
-            TableCell::Text(kind.kind.clone()),
+            TableCell::Text(named(kind)),
             TableCell::Count(kind.count),
             TableCell::Text(places(&kind.bays)),
             TableCell::Text(pieces.join(", ")),
@@ -31,6 +31,14 @@ pub(in crate::sheets) fn cells_section(plan: &ParePlan) -> Option<Section> {
         heading: "Kinds of cells".into(),
         blocks: vec![Block::Table(table)],
     })
+}
+
+/// `II`, or `II (B)` with its letters in the map.
+fn named(kind: &CellKindFigures) -> String {
+    match &kind.letters {
+        Some(letters) => format!("{} ({letters})", kind.kind),
+        None => kind.kind.clone(),
+    }
 }
 
 /// `2 hinge x4`.

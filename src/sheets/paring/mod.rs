@@ -4,6 +4,7 @@ mod cells;
 mod list;
 mod steps;
 mod ways;
+mod wood;
 
 use super::measured_stock::stock_section;
 use crate::infill::CellShape;
@@ -141,6 +142,7 @@ fn list_section(plan: &ParePlan) -> Section {
         counted(plan.cells_filled, "cell"),
         plan.cells_open
     )];
+    remarks.extend(plan.wood.as_ref().map(wood::remark));
     remarks.extend(edge_remark(plan));
     Section {
         heading: "Pieces".into(),
@@ -194,7 +196,10 @@ fn blocks_section(plan: &ParePlan) -> Section {
     figures.push(Figure::new(
         "height",
         Mm(plan.guide.height_mm),
-        "of blocks, fence and stop over the base at least: the strips' depth",
+        match plan.wood {
+            None => "of blocks, fence and stop over the base at least: the strips' depth",
+            Some(_) => "of blocks, fence and stop over the base at least: the pieces' depth",
+        },
     ));
     Section {
         heading: "Guide blocks".into(),
@@ -431,6 +436,7 @@ mod tests {
             cells_trimmed: 0,
             pieces_left_out: 0,
             pieces: vec![piece],
+            wood: None,
             cell_kinds: Vec::new(),
             way: crate::lattice::PieceWay::Guides,
             ways: Vec::new(),

@@ -2,7 +2,19 @@
 
 use super::wanted_part::{WantedPart, alike_together};
 use crate::infill::Infilling;
+use crate::lattice::Panel;
 use std::f64::consts::{FRAC_PI_2, PI};
+
+/// Thickness and depth of the wood that a panel's pieces are made of, mm: what the job says of them,
+/// else the strips'.
+pub fn wood_of_pieces(panel: &Panel) -> (f64, f64) {
+    let design = panel.design();
+    let own = design.infill.as_ref().and_then(|infill| infill.section);
+    match own {
+        Some(own) => (own.thickness, own.depth),
+        None => (design.strip.thickness, design.strip.depth),
+    }
+}
 
 /// Angles closer than this are one, rad.
 const SAME_ANGLE: f64 = 1e-9;

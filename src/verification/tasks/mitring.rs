@@ -3,7 +3,7 @@
 use super::router_limits::{EVERYWHERE, FAR_MM, machine_limits, standing};
 use crate::geometry::Point;
 use crate::infill::{PieceKind, PieceLap};
-use crate::lattice::{Face, StripSection};
+use crate::lattice::Face;
 use crate::machines::{LongSticks, Router};
 use crate::verification::limits::Limits;
 use crate::verification::workpiece::{ExpectedLap, ExpectedPiece, ExpectedRows, Workpiece};
@@ -57,12 +57,12 @@ impl MitringTask {
     /// profile for it, sticks on top of each other, a lap that looks down.
     pub fn of(
         kind: &PieceKind,
-        section: &StripSection,
+        (thickness, depth): (f64, f64),
         router: &Router,
         held: &HeldRow,
     ) -> Option<MitringTask> {
         let long_sticks = router.mitres?;
-        let wide = section.thickness;
+        let wide = thickness;
         let sticks_y_mm: Vec<[f64; 2]> = (held.front_edges_mm.iter())
             .map(|front| [*front, front + wide])
             .collect();
@@ -88,19 +88,19 @@ impl MitringTask {
                         .map(|corner| laid.place(*corner))
                         .collect(),
                     laps: laps
-                        .map(|lap| laid.lap(lap, section.depth))
+                        .map(|lap| laid.lap(lap, depth))
                         .collect::<Option<_>>()?,
                 });
             }
         }
         let block = sticks_y_mm.last().map_or(0.0, |last| last[1]);
-        let workpiece = Workpiece::plain(1, block, section.depth, held.stick_mm);
+        let workpiece = Workpiece::plain(1, block, depth, held.stick_mm);
         Some(MitringTask {
             limits: limits(router, &long_sticks, &workpiece),
             expected: ExpectedRows {
                 sticks_y_mm,
                 pieces,
-                mitre_depth_mm: section.depth - long_sticks.skin,
+                mitre_depth_mm: depth - long_sticks.skin,
             },
             workpiece,
         })

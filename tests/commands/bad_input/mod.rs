@@ -6,7 +6,9 @@
 
 mod frame_mitres;
 mod grids;
+mod maps;
 mod mitres;
+mod openings;
 #[cfg(unix)]
 mod overwriting;
 mod partly;

@@ -92,7 +92,7 @@ impl Case {
 
     fn filled(&self) -> Infilling {
         let pattern = read_pattern("pattern.toml", &self.pattern).unwrap().pattern;
-        filled(&self.job(), &pattern).unwrap()
+        filled(&self.job(), &[pattern]).unwrap()
     }
 
     /// The faces by which a piece is notched, as its pattern says, for the pieces of its cell.

@@ -54,7 +54,7 @@ fn the_sheet_says_which_end_which_face_and_which_are_turned_over() {
         assert!(pared.contains(words), "{words}: {pared}");
     }
     // For an opening as measured no blank is as long.
-    let opening = ["pare", "job.toml", "--opening", "33mm,44.1mm"];
+    let opening = ["pare", "job.toml", "--cell-opening", "33mm,44.1mm"];
     let (measured, _) = drawn(&folder, &opening);
     assert!(
         measured.contains("Cut its half lap, as it is said above.") && !measured.contains("blank"),

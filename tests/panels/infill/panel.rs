@@ -202,7 +202,13 @@ fn a_measured_opening_changes_every_piece() {
     let pattern = pattern("square-hemp-leaf");
     let filled = two_by_two("square-hemp-leaf");
     let opening = |width, height| Opening { width, height };
-    let found = measured(&filled, &pattern, opening(43.5, 43.5)).unwrap();
+    let found = measured(
+        &filled,
+        std::slice::from_ref(&pattern),
+        opening(43.5, 43.5),
+        None,
+    )
+    .unwrap();
     near(found.drawn.width, 43.3);
     assert!(found.warnings.is_empty());
     let pieces: Vec<_> = found
@@ -219,10 +225,28 @@ fn a_measured_opening_changes_every_piece() {
         r / 22.5_f64.to_radians().sin(),
     );
     near(found.pieces[2].difference(), r * 2_f64.sqrt());
-    let refused = measured(&filled, &pattern, opening(43.5, 43.1)).unwrap_err();
+    let refused = measured(
+        &filled,
+        std::slice::from_ref(&pattern),
+        opening(43.5, 43.1),
+        None,
+    )
+    .unwrap_err();
     assert_eq!(refused[0].code, "opening-not-square");
-    let refused = measured(&filled, &pattern, opening(0.0, 0.0)).unwrap_err();
+    let refused = measured(
+        &filled,
+        std::slice::from_ref(&pattern),
+        opening(0.0, 0.0),
+        None,
+    )
+    .unwrap_err();
     assert_eq!(refused[0].code, "not-positive");
-    let far = measured(&filled, &pattern, opening(47.1, 47.1)).unwrap();
+    let far = measured(
+        &filled,
+        std::slice::from_ref(&pattern),
+        opening(47.1, 47.1),
+        None,
+    )
+    .unwrap();
     assert_eq!(far.warnings[0].code, "opening-far-off");
 }

@@ -250,20 +250,44 @@ fn measured_triangles_and_rhombs_take_one_figure() {
     let (panel, pattern) = (hexagon(), pattern("triangular-hemp-leaf"));
     let filled = fill(&panel, &pattern, EdgeCells::Leave).unwrap();
     let opening = |width, height| Opening { width, height };
-    let found = measured(&filled, &pattern, opening(55.0, 55.0)).unwrap();
+    let found = measured(
+        &filled,
+        std::slice::from_ref(&pattern),
+        opening(55.0, 55.0),
+        None,
+    )
+    .unwrap();
     assert_eq!((found.pieces.len(), found.pieces[0].count), (1, 3));
     near(found.pieces[0].built.length, 55.0 / 3_f64.sqrt());
     near(found.opening.height, 55.0 * 0.75_f64.sqrt());
     assert!(found.warnings.is_empty());
-    let refused = measured(&filled, &pattern, opening(55.0, 50.0)).unwrap_err();
+    let refused = measured(
+        &filled,
+        std::slice::from_ref(&pattern),
+        opening(55.0, 50.0),
+        None,
+    )
+    .unwrap_err();
     assert_eq!(refused[0].code, "opening-not-square");
     let pattern = super::pattern("diamond-hemp-leaf");
     let filled = fill(&diamonds(120.0, "upright", 3.0), &pattern, EdgeCells::Leave).unwrap();
-    let found = measured(&filled, &pattern, opening(43.0, 43.0)).unwrap();
+    let found = measured(
+        &filled,
+        std::slice::from_ref(&pattern),
+        opening(43.0, 43.0),
+        None,
+    )
+    .unwrap();
     near(found.pieces[0].built.length, 43.0);
     let pattern = super::pattern("single-diagonal");
     let filled = fill(&diamonds(60.0, "upright", 3.0), &pattern, EdgeCells::Leave).unwrap();
-    let found = measured(&filled, &pattern, opening(43.0, 43.0)).unwrap();
+    let found = measured(
+        &filled,
+        std::slice::from_ref(&pattern),
+        opening(43.0, 43.0),
+        None,
+    )
+    .unwrap();
     assert_eq!(found.pieces.len(), 2);
     assert_eq!(found.warnings[0].code, "counts-of-two-cells");
 }

@@ -27,11 +27,12 @@ impl Told {
         let job = read_job(name, text).unwrap_or_else(|bad| {
             panic!("{name}: {:?}\n{text}", bad.findings);
         });
-        let infill = job.panel.design().infill.as_ref();
-        let filled = infill.map(|infill| {
-            let shipped = shipped_pattern(&infill.pattern).unwrap();
-            let pattern = read_pattern(shipped.name, shipped.text).unwrap().pattern;
-            filled(&job, &pattern).unwrap()
+        let filled = job.map.as_ref().map(|map| {
+            let patterns = map.patterns.iter().map(|named| {
+                let shipped = shipped_pattern(&named.name).unwrap();
+                read_pattern(shipped.name, shipped.text).unwrap().pattern
+            });
+            filled(&job, &patterns.collect::<Vec<_>>()).unwrap()
         });
         let workshop = Workshop::default();
         let order = GlanceOrder {
@@ -55,13 +56,8 @@ impl Told {
         let frame = self.job.frame.as_ref();
         let inner = frame.map(|frame| frame.margins.around(&lattice.region).unwrap());
         let is_square = matches!(self.job.panel.design().grid, Grid::Square(_));
-        let flush = if let Some(fitted) = &self.job.fitted {
-            fitted.margins.x
-        } else if is_square {
-            section.thickness / 2.0
-        } else {
-            0.0
-        };
+        let fitted = self.job.fitted.as_ref();
+        let flush = fitted.map(|fitted| [fitted.margins.x, fitted.margins.y]);
         let index = |id| {
             lattice
                 .strips
@@ -89,6 +85,7 @@ impl Told {
             "name": self.name,
             "thickness": section.thickness,
             "depth": section.depth,
+            "piece_depth": self.job.panel.piece_section().depth,
             "clearance": section.clearance,
             "overhang": lattice.overhang,
             "region": ring(&lattice.region),
@@ -162,6 +159,11 @@ fn others() -> Vec<Told> {
         "square hemp leaf",
         square,
         "[infill]\npattern = \"square-hemp-leaf\"\n",
+    );
+    add(
+        "pieces of their own",
+        square,
+        "[infill]\nthickness = \"2 mm\"\ndepth = \"8 mm\"\npattern = \"square-hemp-leaf\"\n",
     );
     let frame = format!("{FRAME}{WIDTHS}[infill]\npattern = \"corner-brace\"\n");
     add("members and pieces", square, &frame);

@@ -41,7 +41,7 @@ pub(super) fn own_case(
     let pattern_file = read_pattern(pattern, pattern_text).unwrap();
     Case {
         name: format!("{pattern}, {grid}, {thickness} by {depth}"),
-        filled: filled(&job, &pattern_file.pattern).unwrap(),
+        filled: filled(&job, std::slice::from_ref(&pattern_file.pattern)).unwrap(),
         job,
     }
 }

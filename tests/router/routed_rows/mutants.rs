@@ -29,12 +29,9 @@ fn held(row: &RoutedRow) -> HeldRow {
 }
 
 fn task(case: &Case, row: &RoutedRow, router: &Router, held: &HeldRow) -> Option<MitringTask> {
-    MitringTask::of(
-        kind(case, row),
-        &case.job.panel.design().strip,
-        router,
-        held,
-    )
+    let strip = &case.job.panel.design().strip;
+    let wood = (strip.thickness, strip.depth);
+    MitringTask::of(kind(case, row), wood, router, held)
 }
 
 fn good(case: &Case, router: &Router, number: usize) -> Good {

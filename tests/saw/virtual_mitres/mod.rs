@@ -337,3 +337,25 @@ fn the_stops_of_a_panel_are_those_worked_out_before() {
     assert_eq!(found.len(), 2);
     all_right(&found);
 }
+
+/// Nothing comes to 22.5 degrees: the sharp ends of 64 hinges, two facets each, stay for the guides.
+#[test]
+fn what_a_fence_of_45_degrees_makes_of_a_hemp_leaf() {
+    let sled = Sled {
+        swing: 45.0,
+        ..SLED
+    };
+    let case = Case::new("square-hemp-leaf", Grid::even(45.0, 4, 4), 2.6, sled);
+    let told = case.told().unwrap();
+    let plan = &told["json"]["mitres"];
+    assert_eq!(
+        (&plan["facets_cut"], &plan["facets_left"]),
+        (&json!(320), &json!(128))
+    );
+    let hinges = &plan["sticks"][1];
+    // 30.8794 over points, 2 mm left at the rough end, half of what a hand saw takes.
+    let from_point = hinges["rough_end_from_point_mm"].as_f64().unwrap();
+    assert!((from_point - 33.3794).abs() < 1e-4, "{from_point}");
+    assert_eq!(hinges["between_rough_ends_mm"], 5.0);
+    all_right(&played(&[case]));
+}

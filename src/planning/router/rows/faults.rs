@@ -18,7 +18,7 @@ impl RowPlanner<'_> {
         let depth = self.mitre_depth();
         if depth <= SAME_POSITION_MM {
             let text = phrase!(
-                "a skin of {} is as thick as the strips are deep, {}",
+                "a skin of {} is as thick as the sticks are deep, {}",
                 Mm(self.sticks.skin),
                 Mm(self.depth)
             );

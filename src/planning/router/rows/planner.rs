@@ -147,7 +147,7 @@ impl<'a> RowPlanner<'a> {
         // Sideways from pass to pass at a slant only laps take the tool, beside the stick.
         let slanted = laps().map(|lap| notching.run_out(lap.angle));
         let run_out = slanted.fold(notching.run_out(FRAC_PI_2), f64::max);
-        let section = &panel.design().strip;
+        let section = panel.piece_section();
         RowPlanner {
             router,
             sticks,

@@ -1,13 +1,13 @@
-//! The largest upright rectangle in a hole that is out of square.
+//! What a tape says of a hole, and the largest upright rectangle that goes into every hole of which it
+//! would say so.
 
-use super::sizes::Size;
 use crate::finding::Finding;
 use crate::geometry::{Point, Vector};
+use crate::opening::size::Size;
 use crate::phrase;
 use crate::units::Mm;
 
-/// A wall that leans or falls by more than this of its length is a slip of the tape: within it the
-/// rectangle that touches all walls is the largest one. A tenth is 6 degrees.
+/// A wall that leans or falls by more than this of its length is a slip of the tape. A tenth is 6 degrees.
 const STEEPEST: f64 = 0.1;
 
 /// Diagonals may disagree with the sides by so much of their length. Six figures read off a tape, each
@@ -96,8 +96,9 @@ impl HoleMeasures {
     ///
     /// **Largest.** The rectangle touches all four walls: `x0` is the farthest that the left wall comes in
     /// between `y0` and `y1`, and so on; each of the four depends on the others only through the walls'
-    /// slopes, which are below [`STEEPEST`], so that the four settle at once. Giving up height h for width
-    /// gives at most `2 STEEPEST h`, so nothing is gained while neither side is ten times the other.
+    /// slopes, which are at most a tenth, so that the four settle at once. Giving up height h for width
+    /// gives at most what both walls lean over h, s h, and changes the area by `s h H - h W`: nothing is gained
+    /// while `s H < W`, and likewise for sill and head. Holes that lean more are refused.
     ///
     /// # Errors
     /// Figures that make no hole, or one far out of square.
@@ -129,6 +130,13 @@ impl HoleMeasures {
             disagreement: self.disagreement(&first),
             skew_is_guessed: self.diagonals.is_none() && !self.is_even(),
         })
+    }
+
+    /// Whether nothing but one width and one height is known.
+    #[allow(clippy::float_cmp)] // One figure, three times.
+    pub fn is_plain(&self) -> bool {
+        let alike = |[a, b, c]: [f64; 3]| a == b && b == c;
+        self.diagonals.is_none() && alike(self.widths) && alike(self.heights)
     }
 
     #[allow(clippy::float_cmp)] // Read from the same figures.
@@ -194,8 +202,8 @@ impl HoleMeasures {
         let [left, _, right] = self.heights;
         let a = Point::default();
         let b = Point::new(bottom, 0.0);
-        let d = apex(Reach::new(a, left), Reach::new(b, diagonal))?;
-        let c = apex(Reach::new(d, top), Reach::new(b, right))?;
+        let d = apex(&Reach::new(a, left), &Reach::new(b, diagonal))?;
+        let c = apex(&Reach::new(d, top), &Reach::new(b, right))?;
         Some(Corners { a, b, c, d })
     }
 
@@ -204,8 +212,8 @@ impl HoleMeasures {
         let [left, _, right] = self.heights;
         let a = Point::default();
         let b = Point::new(bottom, 0.0);
-        let c = apex(Reach::new(a, diagonal), Reach::new(b, right))?;
-        let d = apex(Reach::new(a, left), Reach::new(c, top))?;
+        let c = apex(&Reach::new(a, diagonal), &Reach::new(b, right))?;
+        let d = apex(&Reach::new(a, left), &Reach::new(c, top))?;
         Some(Corners { a, b, c, d })
     }
 
@@ -246,7 +254,7 @@ impl Reach {
 }
 
 /// The point that two tapes reach, to the left of the way from the first one's start to the second's.
-fn apex(first: Reach, second: Reach) -> Option<Point> {
+fn apex(first: &Reach, second: &Reach) -> Option<Point> {
     let base = first.from.to(second.from);
     let length = base.length();
     let along = (first.far * first.far - second.far * second.far + length * length) / 2.0 / length;
@@ -266,12 +274,23 @@ struct Corners {
 }
 
 impl Corners {
+    /// Neither wall nor head is steeper than [`STEEPEST`], and giving up height for width, or width for
+    /// height, gains nothing.
     fn are_nearly_square(&self) -> bool {
+        let head = self.d.to(self.c);
+        if self.d.y <= 0.0 || self.c.y <= 0.0 || head.x <= 0.0 {
+            return false;
+        }
         let lean = |from: Point, to: Point| (from.to(to).x / from.to(to).y).abs();
-        let fall = self.d.to(self.c);
-        let level = (fall.y / fall.x).abs();
-        let upright = self.d.y > 0.0 && self.c.y > 0.0 && fall.x > 0.0;
-        upright && lean(self.a, self.d).max(lean(self.b, self.c)).max(level) <= STEEPEST
+        let leans = [lean(self.a, self.d), lean(self.b, self.c)];
+        let fall = (head.y / head.x).abs();
+        let steepest = leans[0].max(leans[1]).max(fall);
+        let width = self.b.x.min(head.x);
+        let height = self.d.y.min(self.c.y);
+        let longest = self.d.y.max(self.c.y);
+        steepest <= STEEPEST
+            && (leans[0] + leans[1]) * longest < width
+            && fall * self.b.x.max(head.x) < height
     }
 
     /// What the middle figures lack against straight walls: of the width, and of the height.
@@ -382,6 +401,3 @@ impl Walls {
         Touching { x, y }
     }
 }
-
-#[cfg(test)]
-mod tests;

@@ -1,0 +1,82 @@
+//! A panel's cells with their pieces.
+
+use super::cell_shape::CellShape;
+use super::lie::Lie;
+use super::pattern_map::PatternMap;
+use super::piece_figures::PieceLap;
+use super::piece_kinds::PieceKind;
+use super::stock::PieceStock;
+use crate::finding::Finding;
+use crate::geometry::Point;
+
+/// A panel's cells and the pieces in them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Infilling {
+    /// Names of the patterns whose pieces it holds, in the order of the job.
+    pub patterns: Vec<String>,
+    /// The wood that was reckoned with.
+    pub stock: PieceStock,
+    /// What the openings that pieces are made for are wider than those that the strips leave, mm.
+    pub fit: f64,
+    /// Which cells were to take which pattern.
+    pub map: PatternMap,
+    /// Row by row from the bottom, each from the left.
+    pub cells: Vec<FilledCell>,
+    /// The distinct pieces, in the order of the cells and of the pattern; those that are trimmed at
+    /// the panel's edge last.
+    pub kinds: Vec<PieceKind>,
+    /// Pieces at the panel's edge of which too little is left to be held, and which are left out.
+    pub left_out: usize,
+    /// What is unusual, such as cells that are left open.
+    pub warnings: Vec<Finding>,
+}
+
+impl Infilling {
+    /// Names of the patterns, as sheets tell them.
+    pub fn pattern_names(&self) -> String {
+        self.patterns.join(", ")
+    }
+
+    /// Whether a piece is cut off at the panel's edge.
+    pub fn is_trimmed(&self, piece: &PlacedPiece) -> bool {
+        (self.kinds.get(piece.kind)).is_some_and(|kind| !kind.trims.is_empty())
+    }
+}
+
+/// A cell of a panel.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FilledCell {
+    /// From 1, from the left.
+    pub column: usize,
+    /// From 1, from the bottom.
+    pub row: usize,
+    /// Whether the panel's edge leaves it whole.
+    pub whole: bool,
+    /// The clear opening, counter-clockwise, panel frame; of a cut cell as if it were whole.
+    pub outline: Vec<Point>,
+    /// What is measured of the opening: see [`Cell::opening`](super::Cell::opening).
+    pub opening: (f64, f64),
+    /// What the opening is.
+    pub shape: CellShape,
+    /// Index of its entry in the map; nothing where it is to stay open.
+    pub entry: Option<usize>,
+    /// How the pattern lies in it.
+    pub lie: Lie,
+    /// The pattern's pieces; none where the cell is left open.
+    pub pieces: Vec<PlacedPiece>,
+}
+
+/// A piece in its cell.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlacedPiece {
+    /// Its name in the pattern.
+    pub name: String,
+    /// Index of the distinct piece that it is a copy of.
+    pub kind: usize,
+    /// Counter-clockwise, panel frame.
+    pub outline: Vec<Point>,
+    /// Points of its axis that the pattern names, `from` and `to`, panel frame.
+    pub axis: (Point, Point),
+    /// Its laps as it lies in the panel, from its `from` end.
+    pub laps: Vec<PieceLap>,
+}
