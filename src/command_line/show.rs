@@ -45,7 +45,7 @@ pub(super) fn run(asked: &ShowArguments, inputs: &Inputs, shown: Shown) -> Outco
 fn with_picture(asked: &ShowArguments, glance: &Glance, shown: Shown) -> String {
     let lines = overview_lines(&glance.overview, shown.units);
     let lines = lines.iter().map(|line| (line.label.as_str(), &line.words));
-    let mut title = text::title(&glance.overview.title);
+    let mut title = text::wrapped(&glance.overview.title);
     title.push_str(&text::fractions(shown.units));
     let figures = text::labelled(lines, shown.units);
     let safety = text::safety_in_short(&SafetyNotes::for_assembly().short());

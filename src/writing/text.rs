@@ -56,16 +56,23 @@ pub fn sections(sections: &[Section], units: UnitSystem) -> String {
     out.text
 }
 
-/// A title, underlined, no wider than a line.
-pub fn title(title: &str) -> String {
+/// A sentence on as many lines as it takes.
+pub fn wrapped(sentence: &str) -> String {
     let mut out = TextPage {
         text: String::new(),
         units: UnitSystem::Millimetres,
     };
-    out.wrapped("", title);
-    let longest = widest(out.text.lines());
-    out.line(&"=".repeat(longest));
+    out.wrapped("", sentence);
     out.text
+}
+
+/// A title, underlined, no wider than a line.
+pub fn title(title: &str) -> String {
+    let mut text = wrapped(title);
+    let longest = widest(text.lines());
+    text.push_str(&"=".repeat(longest));
+    text.push('\n');
+    text
 }
 
 /// How inches are to be read, where lengths are told in them.
