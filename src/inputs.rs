@@ -2,6 +2,7 @@
 
 use std::cell::RefCell;
 use std::fs::{self, Metadata};
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -10,6 +11,41 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, Default)]
 pub struct Inputs {
     known: RefCell<Vec<Input>>,
+    /// Every path that was asked for, whether there was a file or not, and what the run found in it.
+    states: RefCell<Vec<(PathBuf, State)>>,
+}
+
+/// What a file holds at some time, to be compared with another time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum State {
+    /// There is none, or it cannot be read.
+    Missing,
+    /// Of these bytes.
+    Holds {
+        /// How many.
+        length: u64,
+        /// All of them, as one number.
+        hash: u64,
+    },
+}
+
+impl State {
+    /// What a file holds now.
+    pub fn of(path: &Path) -> State {
+        match fs::read(path) {
+            Ok(bytes) => State::of_bytes(&bytes),
+            Err(_) => State::Missing,
+        }
+    }
+
+    fn of_bytes(bytes: &[u8]) -> State {
+        let mut hasher = DefaultHasher::new();
+        bytes.hash(&mut hasher);
+        State::Holds {
+            length: bytes.len() as u64,
+            hash: hasher.finish(),
+        }
+    }
 }
 
 /// What an input is to the run.
@@ -70,6 +106,17 @@ impl Inputs {
     /// # Errors
     /// [`Unread`].
     pub fn read(&self, path: &Path, kind: InputKind, most: u64) -> Result<Vec<u8>, Unread> {
+        let read = self.bytes(path, kind, most);
+        let state = match &read {
+            Ok(bytes) => State::of_bytes(bytes),
+            Err(Unread::Io(_)) => State::Missing,
+            Err(Unread::NoFile) => State::of(path),
+        };
+        self.saw(path, state);
+        read
+    }
+
+    fn bytes(&self, path: &Path, kind: InputKind, most: u64) -> Result<Vec<u8>, Unread> {
         let about = fs::metadata(path).map_err(Unread::Io)?;
         if !about.is_file() || about.len() > most {
             return Err(Unread::NoFile);
@@ -78,8 +125,24 @@ impl Inputs {
         fs::read(path).map_err(Unread::Io)
     }
 
+    /// Every path that was asked for, and what the run found there: what was read in it, else what it
+    /// held when it was named. Whoever looks later and finds something else has an input that changed.
+    pub fn states(&self) -> Vec<(PathBuf, State)> {
+        self.states.borrow().clone()
+    }
+
+    /// What was read last counts.
+    fn saw(&self, path: &Path, state: State) {
+        let mut states = self.states.borrow_mut();
+        match states.iter_mut().find(|(known, _)| known == path) {
+            Some((_, known)) => *known = state,
+            None => states.push((path.to_owned(), state)),
+        }
+    }
+
     /// Takes in a file that an input names, whether it is going to be read or not.
     pub fn named(&self, path: &Path, kind: InputKind) {
+        self.saw(path, State::of(path));
         if let Ok(about) = fs::metadata(path)
             && about.is_file()
         {
@@ -178,6 +241,40 @@ mod tests {
         // An editor that saves by renaming puts another file in its place.
         fs::rename(path("other.toml"), path("job.toml")).unwrap();
         assert_eq!(refused("job.toml"), Some(InputKind::Job));
+    }
+
+    #[test]
+    fn what_changed_since_it_was_read_is_seen() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = |name: &str| folder.path().join(name);
+        fs::write(path("job.toml"), "a").unwrap();
+        fs::write(path("mine.toml"), "a").unwrap();
+        let inputs = Inputs::default();
+        inputs.read(&path("job.toml"), InputKind::Job, 100).unwrap();
+        inputs.named(&path("mine.toml"), InputKind::Profile);
+        inputs.named(&path("later.toml"), InputKind::Pattern);
+        assert!(
+            inputs
+                .read(&path("gone.toml"), InputKind::Pattern, 100)
+                .is_err()
+        );
+        let changed = || {
+            let states = inputs.states().into_iter();
+            let changed = states.filter(|(path, state)| State::of(path) != *state);
+            let names = changed.map(|(path, _)| path.file_name().unwrap().to_owned());
+            names
+                .map(|name| name.into_string().unwrap())
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(changed(), Vec::<String>::new());
+        // The same length, and within the grain of any clock.
+        fs::write(path("job.toml"), "b").unwrap();
+        fs::write(path("gone.toml"), "").unwrap();
+        assert_eq!(changed(), ["job.toml", "gone.toml"]);
+        fs::write(path("job.toml"), "a").unwrap();
+        fs::write(path("later.toml"), "x").unwrap();
+        fs::remove_file(path("mine.toml")).unwrap();
+        assert_eq!(changed(), ["mine.toml", "later.toml", "gone.toml"]);
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! `lapwright build`
 
 use super::answers::{Outcome, Shown, print, tell, warn};
-use super::arguments::{BuildArguments, Format};
+use super::arguments::{BuildArguments, Format, renewal};
 use super::files::{spare, write_into};
 use super::sheet::tell_lacking;
 use super::whole_job::WholeJob;
@@ -18,7 +18,7 @@ const MANIFEST: &str = "manifest.json";
 pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let whole = WholeJob::read(inputs, &asked.job, shown)?;
     spare(inputs, &asked.output)?;
-    let order = whole.order(asked.dxf.into(), shown.units);
+    let order = whole.order(asked.dxf.into(), shown.units, renewal(asked.watch));
     let mut made = whole.made(&order, shown)?;
     for (name, letters) in made.add_sheets(&order, asked.paper.into())? {
         tell_lacking(&name, &letters);

@@ -150,6 +150,8 @@ impl Named<'_> {
         let what = what(kind);
         let looks_like_path = name.ends_with(".toml") || name.contains(['/', '\\']);
         if !looks_like_path && !path.is_file() {
+            // It may come to be there while somebody waits for it.
+            inputs.named(&path, kind);
             let message = format!("no {what} is called `{name}`");
             let hint = format!(
                 "shipped: {shipped}; or give a path to a file of your own, such as my-{what}.toml"

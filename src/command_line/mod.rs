@@ -4,8 +4,10 @@ mod answers;
 mod arguments;
 mod build;
 mod choose;
+mod compare;
 mod file;
 mod files;
+mod glance;
 mod inputs;
 mod lengths;
 mod machine;
@@ -22,11 +24,13 @@ mod proved_files;
 mod rails;
 mod reference;
 mod sheet;
+mod show;
 mod sled;
+mod watch;
 mod whole_job;
 
 use crate::inputs::Inputs;
-use answers::{Failure, Shown};
+use answers::{Failure, Outcome, Shown};
 use arguments::{Arguments, Command};
 use clap::{CommandFactory, Parser};
 use std::process::ExitCode;
@@ -48,35 +52,46 @@ pub fn run() -> ExitCode {
         format: arguments.format,
         units: arguments.units.into(),
     };
-    let inputs = Inputs::default();
-    let outcome = match &arguments.command {
-        Command::Choose(asked) => choose::run(asked, &inputs, shown),
-        Command::Sled(asked) => sled::run(asked, &inputs, shown),
-        Command::Outline(asked) => outline::run(asked, &inputs, shown),
-        Command::Notch(asked) => notch::run(asked, &inputs, shown),
-        Command::Pare(asked) => pare::run(asked, &inputs, shown),
-        Command::Rails(asked) => rails::run(asked, &inputs, shown),
-        Command::Pattern(asked) => pattern::run(asked, &inputs, shown),
-        Command::Prove(asked) => prove::run(asked, &inputs, shown),
-        Command::Build(asked) => build::run(asked, &inputs, shown),
-        Command::Sheet(asked) => sheet::run(asked, &inputs, shown),
-        Command::Machine(asked) => machine::run(asked, &inputs, shown),
-        Command::Help(asked) => reference::help(asked),
-        Command::Schema(asked) => reference::schema(asked),
-        Command::Man(asked) => reference::man(asked, &inputs),
-        Command::New(asked) => new::run(asked, &inputs, shown),
-        Command::File { file } => file::run(file, &inputs, shown),
-        Command::Completions { shell } => {
-            let mut script = Vec::new();
-            clap_complete::generate(*shell, &mut Arguments::command(), "lapwright", &mut script);
-            answers::print(&String::from_utf8_lossy(&script))
-        }
+    let run = |inputs: &Inputs| carry_out(&arguments.command, inputs, shown);
+    let outcome = if arguments.command.is_watched() {
+        watch::watch(run)
+    } else {
+        run(&Inputs::default())
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,
         Err(Failure { code, text }) => {
             answers::tell(&text);
             ExitCode::from(code)
+        }
+    }
+}
+
+/// Does what a command asks for, once.
+fn carry_out(command: &Command, inputs: &Inputs, shown: Shown) -> Outcome {
+    match command {
+        Command::Choose(asked) => choose::run(asked, inputs, shown),
+        Command::Help(asked) => reference::help(asked),
+        Command::Schema(asked) => reference::schema(asked),
+        Command::Man(asked) => reference::man(asked, inputs),
+        Command::New(asked) => new::run(asked, inputs, shown),
+        Command::File { file } => file::run(file, inputs, shown),
+        Command::Show(asked) => show::run(asked, inputs, shown),
+        Command::Compare(asked) => compare::run(asked, inputs, shown),
+        Command::Sled(asked) => sled::run(asked, inputs, shown),
+        Command::Outline(asked) => outline::run(asked, inputs, shown),
+        Command::Notch(asked) => notch::run(asked, inputs, shown),
+        Command::Pare(asked) => pare::run(asked, inputs, shown),
+        Command::Rails(asked) => rails::run(asked, inputs, shown),
+        Command::Pattern(asked) => pattern::run(asked, inputs, shown),
+        Command::Prove(asked) => prove::run(asked, inputs, shown),
+        Command::Build(asked) => build::run(asked, inputs, shown),
+        Command::Sheet(asked) => sheet::run(asked, inputs, shown),
+        Command::Machine(asked) => machine::run(asked, inputs, shown),
+        Command::Completions { shell } => {
+            let mut script = Vec::new();
+            clap_complete::generate(*shell, &mut Arguments::command(), "lapwright", &mut script);
+            answers::print(&String::from_utf8_lossy(&script))
         }
     }
 }

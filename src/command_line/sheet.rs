@@ -1,7 +1,7 @@
 //! `lapwright sheet`
 
 use super::answers::{Failure, Outcome, Shown, print, tell, warn};
-use super::arguments::{Format, Paper, SheetArguments};
+use super::arguments::{Format, SheetArguments, renewal};
 use super::files::{spare, write};
 use super::whole_job::WholeJob;
 use crate::inputs::Inputs;
@@ -9,13 +9,12 @@ use crate::making::{SheetFormat, set_up_file};
 use crate::writing::dxf::DxfVersion;
 use crate::writing::json;
 use serde_json::json;
-use std::path::Path;
 
 pub(super) fn run(asked: &SheetArguments, inputs: &Inputs, shown: Shown) -> Outcome {
-    let format = format_of(&asked.output, asked.paper)?;
+    let format = format_of(asked)?;
     let whole = WholeJob::read(inputs, &asked.job, shown)?;
     spare(inputs, &asked.output)?;
-    let order = whole.order(DxfVersion::R2000, shown.units);
+    let order = whole.order(DxfVersion::R2000, shown.units, renewal(asked.watch));
     let made = whole.made(&order, shown)?;
     let booklet = made.booklet(&whole.job, &whole.workshop);
     let file = set_up_file(&booklet, format, shown.units)?;
@@ -47,11 +46,12 @@ pub(super) fn run(asked: &SheetArguments, inputs: &Inputs, shown: Shown) -> Outc
 }
 
 /// What the file's name asks for.
-fn format_of(output: &Path, paper: Paper) -> Result<SheetFormat, Failure> {
+fn format_of(asked: &SheetArguments) -> Result<SheetFormat, Failure> {
+    let output = &asked.output;
     let ending = output.extension().unwrap_or_default().to_ascii_lowercase();
     match ending.to_str() {
-        Some("html") => Ok(SheetFormat::Page),
-        Some("pdf") => Ok(SheetFormat::Document(paper.into())),
+        Some("html") => Ok(SheetFormat::Page(renewal(asked.watch))),
+        Some("pdf") => Ok(SheetFormat::Document(asked.paper.into())),
         _ => Err(Failure::input(format!(
             "{}: a sheet is a page or a document: give a file that ends in .html or .pdf",
             output.display()

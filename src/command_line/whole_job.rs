@@ -3,6 +3,7 @@
 use super::answers::{Failure, Outcome, Shown};
 use super::inputs::{self, MachineFlags, PatternFiles};
 use crate::finding::Finding;
+use crate::infill::Pattern;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::Station;
@@ -10,6 +11,7 @@ use crate::making::{JobOrder, Lacking, Made, NotMade, Workshop};
 use crate::reading::{Documents, Job, MachineProfile};
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
+use crate::writing::html::Renewal;
 use crate::writing::text;
 use std::path::Path;
 
@@ -25,6 +27,26 @@ impl WholeJob {
     /// All problems of the job; all of its machines' profiles at once; those of its patterns.
     pub(super) fn read(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Self, Failure> {
         let job = inputs::job(inputs, path, shown)?;
+        let whole = Self::of(inputs, job, path, shown)?;
+        if whole.workshop.profiles().next().is_none() {
+            return Err(Failure::input(format!(
+                "{}: the job names no machine: add a table [machines], such as sled = \"key-sled\"",
+                path.display()
+            )));
+        }
+        Ok(whole)
+    }
+
+    /// The same of a job that was read and need not name a machine.
+    ///
+    /// # Errors
+    /// All problems of its machines' profiles at once; those of its pattern.
+    pub(super) fn of(
+        inputs: &Inputs,
+        job: Job,
+        path: &Path,
+        shown: Shown,
+    ) -> Result<Self, Failure> {
         let workshop = workshop(inputs, &job, path, shown)?;
         let patterns = inputs::patterns_if_any(inputs, &job, path, shown)?;
         Ok(WholeJob {
@@ -34,14 +56,25 @@ impl WholeJob {
         })
     }
 
+    /// The patterns of its pieces, in the order in which the job names them; none where it has no pieces.
+    pub(super) fn patterns(&self) -> &[Pattern] {
+        &self.patterns.patterns
+    }
+
     /// What is to be made of it.
-    pub(super) fn order(&self, dxf: DxfVersion, units: UnitSystem) -> JobOrder<'_> {
+    pub(super) fn order(
+        &self,
+        dxf: DxfVersion,
+        units: UnitSystem,
+        renewal: Renewal,
+    ) -> JobOrder<'_> {
         JobOrder {
             job: &self.job,
             patterns: &self.patterns.patterns,
             workshop: &self.workshop,
             dxf,
             units,
+            renewal,
         }
     }
 
@@ -100,12 +133,6 @@ fn workshop(inputs: &Inputs, job: &Job, path: &Path, shown: Shown) -> Result<Wor
     }
     if !failures.is_empty() {
         return Err(Failure::joined(failures));
-    }
-    if found.is_empty() {
-        return Err(Failure::input(format!(
-            "{}: the job names no machine: add a table [machines], such as sled = \"key-sled\"",
-            path.display()
-        )));
     }
     Ok(Workshop::new(found))
 }

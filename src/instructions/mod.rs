@@ -14,6 +14,7 @@ pub mod lettering;
 pub mod missing;
 pub mod mitres;
 pub mod outline;
+pub mod overview;
 pub mod panel;
 pub mod panel_size;
 pub mod pare;

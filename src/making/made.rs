@@ -11,6 +11,7 @@ use crate::reading::Job;
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::files::Content;
+use crate::writing::html::Renewal;
 
 /// What is to be made, and how it is written.
 #[derive(Debug, Clone, Copy)]
@@ -25,6 +26,8 @@ pub struct JobOrder<'a> {
     pub dxf: DxfVersion,
     /// Lengths of sheets and pictures.
     pub units: UnitSystem,
+    /// Of the sheet for a screen.
+    pub renewal: Renewal,
 }
 
 impl<'a> JobOrder<'a> {
@@ -36,6 +39,7 @@ impl<'a> JobOrder<'a> {
             workshop,
             dxf: DxfVersion::default(),
             units: UnitSystem::Millimetres,
+            renewal: Renewal::default(),
         }
     }
 

@@ -23,6 +23,7 @@ mod lacking;
 mod made;
 mod mitres;
 mod not_made;
+mod overview;
 mod plain_sheets;
 mod plans;
 mod programs;
@@ -43,6 +44,7 @@ pub use infill::{filled, panel_picture};
 pub use made::{FileKind, JobOrder, Made, MadeFile};
 pub use mitres::{PieceOrder, PiecePlans};
 pub use not_made::{Disproved, Lacking, NotMade};
+pub use overview::GlanceOrder;
 pub use plans::Plans;
 pub use programs::{ProgramFile, RouterPrograms, planned_programs, proven_programs};
 pub use rails::{

@@ -8,7 +8,7 @@ use crate::writing::{html, pdf};
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SheetFormat {
     /// A screen: HTML.
-    Page,
+    Page(html::Renewal),
     /// Paper: PDF.
     Document(pdf::Paper),
 }
@@ -32,8 +32,8 @@ pub fn set_up_file(
     units: UnitSystem,
 ) -> Result<SetUpFile, NotPrintable> {
     Ok(match format {
-        SheetFormat::Page => SetUpFile {
-            bytes: html::html(booklet, units)?.into_bytes(),
+        SheetFormat::Page(renewal) => SetUpFile {
+            bytes: html::html(booklet, units, renewal)?.into_bytes(),
             lacking: Vec::new(),
         },
         SheetFormat::Document(paper) => {

@@ -100,7 +100,7 @@ impl Made {
         self.write_plain_sheets(order.job, order.workshop, order.units);
         let booklet = self.booklet(order.job, order.workshop);
         let formats = [
-            ("set-up.html", SheetFormat::Page),
+            ("set-up.html", SheetFormat::Page(order.renewal)),
             ("set-up.pdf", SheetFormat::Document(paper)),
         ];
         let mut lacking = Vec::new();

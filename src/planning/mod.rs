@@ -6,6 +6,7 @@ mod frame_mitres;
 pub(crate) mod measured_stock;
 pub mod mitres;
 mod notch_figures;
+mod overview;
 pub(crate) mod panel_facts;
 mod panel_size;
 pub mod paring;
@@ -16,6 +17,7 @@ pub(crate) mod sled;
 
 pub use mitres::{machined_ends, pared_ways, plan_mitres, sawn_ways};
 pub(crate) use notch_figures::notch_figures;
+pub use overview::{OverviewOrder, overview};
 pub use panel_size::{SizedPanel, panel_size};
 pub use paring::{MachinedEnds, plan_measured, plan_pieces, plan_rest};
 pub use rails::{frame_outlines, plan_rails, rail_names};

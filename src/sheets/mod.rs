@@ -8,6 +8,7 @@ mod frame_mitres;
 mod lapped_blanks;
 mod measured_stock;
 mod mitres;
+mod overview;
 mod panel;
 mod panel_picture;
 mod panel_size;
@@ -23,6 +24,9 @@ mod warnings;
 pub use booklet::{BookletWork, booklet};
 pub use choice::choice_sections;
 pub use mitres::mitre_sheet;
+pub use overview::{
+    Compared, LetterPicture, OverviewLine, Room, compared, letter_picture, overview_lines,
+};
 pub use panel_picture::{cell_drawing, panel_drawing, panel_outlines};
 pub use paring::{pare_sheet, piece_list};
 pub use pattern_map::pattern_map;

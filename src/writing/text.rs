@@ -56,6 +56,52 @@ pub fn sections(sections: &[Section], units: UnitSystem) -> String {
     out.text
 }
 
+/// A sentence on as many lines as it takes.
+pub fn wrapped(sentence: &str) -> String {
+    let mut out = TextPage {
+        text: String::new(),
+        units: UnitSystem::Millimetres,
+    };
+    out.wrapped("", sentence);
+    out.text
+}
+
+/// A title, underlined, no wider than a line.
+pub fn title(title: &str) -> String {
+    let mut text = wrapped(title);
+    let longest = widest(text.lines());
+    text.push_str(&"=".repeat(longest));
+    text.push('\n');
+    text
+}
+
+/// How inches are to be read, where lengths are told in them.
+pub fn fractions(units: UnitSystem) -> String {
+    let mut out = TextPage {
+        text: String::new(),
+        units,
+    };
+    out.fractions();
+    out.text
+}
+
+/// Sentences behind their labels, which stand flush left in a column of their own.
+pub fn labelled<'a>(
+    lines: impl IntoIterator<Item = (&'a str, &'a Phrase)>,
+    units: UnitSystem,
+) -> String {
+    let lines: Vec<(&str, &Phrase)> = lines.into_iter().collect();
+    let labels_width = widest(lines.iter().map(|(label, _)| *label));
+    let mut out = TextPage {
+        text: String::new(),
+        units,
+    };
+    for (label, words) in lines {
+        out.phrase(&format!("{label:<labels_width$}  "), words);
+    }
+    out.text
+}
+
 /// The short safety notes under an answer that is no sheet.
 pub fn safety_in_short(lines: &[&str]) -> String {
     let mut out = TextPage {

@@ -13,6 +13,8 @@ mod pare;
 mod piece_wood;
 mod reference_facts;
 mod schema;
+mod show;
+mod watch;
 
 #[path = "../support/mod.rs"]
 mod support;

@@ -7,6 +7,7 @@ mod choices;
 mod infill;
 mod lattices;
 mod openings;
+mod overviews;
 mod pattern_maps;
 mod proof_of_pieces;
 mod properties;

@@ -289,4 +289,5 @@ def main():
     print(json.dumps(found))
 
 
-main()
+if __name__ == "__main__":
+    main()

@@ -119,6 +119,19 @@ pub fn browse(page: &Path) -> Value {
     serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("browser.py: {error}"))
 }
 
+/// What a browser shows of a page that loads itself again, once another takes its file's place; form of
+/// the answer: `tests/reference/renewed_page.py`.
+pub fn renewed(page: &Path, another: &Path) -> Value {
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference/renewed_page.py");
+    let mut command = Command::new(tool("LAPWRIGHT_REFERENCE_PYTHON"));
+    command.arg("-B").arg(script);
+    command.arg(tool("LAPWRIGHT_BROWSER"));
+    let output = run(command.args([page, another]));
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    serde_json::from_slice(&output.stdout)
+        .unwrap_or_else(|error| panic!("renewed_page.py: {error}"))
+}
+
 /// Outline and links of a PDF, by pypdf (their form: `tests/reference/read_ways.py`).
 pub fn read_ways(document: &Path) -> Value {
     run_script("read_ways.py", &[document], "").json()
@@ -175,6 +188,12 @@ pub fn check_lattices(description: &Value) -> Result<(), String> {
 /// `tests/reference/check_rails.py`), by an independent calculation; else why not.
 pub fn check_rails(description: &Value) -> Result<(), String> {
     check_each("check_rails.py", "frames", description)
+}
+
+/// Whether what is told of panels at a glance is what they are, put together (form of the description:
+/// `tests/reference/check_overviews.py`), by an independent calculation; else why not.
+pub fn check_overviews(description: &Value) -> Result<(), String> {
+    check_each("check_overviews.py", "panels", description)
 }
 
 /// Whether mitred frames close and their members come off a saw as drawn (form of the description:

@@ -6,11 +6,13 @@ mod named;
 mod pare;
 mod pattern;
 mod reference;
+mod show;
 mod text_path;
 
 use crate::reading::SHIPPED_STARTERS;
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
+use crate::writing::html::Renewal;
 use crate::writing::pdf;
 
 pub(super) use choose::{ChooseArguments, Measured};
@@ -21,6 +23,7 @@ use named::MACHINE;
 pub(super) use pare::PareArguments;
 pub(super) use pattern::{PatternAction, PatternArguments};
 pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArguments};
+pub(super) use show::{CompareArguments, ShowArguments};
 use std::path::PathBuf;
 use text_path::text_path;
 
@@ -33,6 +36,7 @@ use text_path::text_path;
     disable_help_subcommand = true,
     after_help = "\
 Examples:
+  lapwright show panel.toml
   lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm
   lapwright choose --opening 612mm,388mm --pitch 40mm --thickness 3mm --depth 12mm
   lapwright panel.toml
@@ -87,6 +91,10 @@ impl From<Units> for UnitSystem {
 pub(super) enum Command {
     /// The few panels worth making for an opening, side by side; writes the one that is picked as a job
     Choose(Box<ChooseArguments>),
+    /// The panel on one screen: picture, sizes, trim, parts, weight, what each machine would do
+    Show(ShowArguments),
+    /// The same of two panels, what differs first
+    Compare(CompareArguments),
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
     Sled(SledArguments),
     /// Outlines for a laser or a sheet router, as DXF or SVG
@@ -131,6 +139,19 @@ Example:
         /// Which shell
         shell: clap_complete::Shell,
     },
+}
+
+impl Command {
+    /// Whether it goes on until somebody ends it.
+    pub(super) fn is_watched(&self) -> bool {
+        match self {
+            Command::Show(asked) => asked.watch,
+            Command::Outline(asked) => asked.watch,
+            Command::Build(asked) => asked.watch,
+            Command::Sheet(asked) => asked.watch,
+            _ => false,
+        }
+    }
 }
 
 #[derive(Debug, Args)]
@@ -261,6 +282,10 @@ pub(super) struct OutlineArguments {
     /// Edition of the drawing format; r12 for old machines' software
     #[arg(long, value_enum, default_value = "r2000")]
     pub(super) dxf: Dxf,
+    /// Write it again whenever the job, a profile or the pattern changes; Ctrl-C ends. An edit that is
+    /// wrong is told, and the files stay as they are
+    #[arg(long)]
+    pub(super) watch: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -351,12 +376,17 @@ pub(super) struct BuildArguments {
     /// Size of paper for the set-up sheet
     #[arg(long, value_enum, default_value = "a4")]
     pub(super) paper: Paper,
+    /// Write all again whenever the job, a profile or the pattern changes; Ctrl-C ends. An edit that is
+    /// wrong is told, and the files stay as they are; the page reloads itself
+    #[arg(long)]
+    pub(super) watch: bool,
 }
 
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
   lapwright sheet panel.toml -o set-up.html
+  lapwright sheet panel.toml -o set-up.html --watch
   lapwright sheet panel.toml -o set-up.pdf --paper letter --units in
 
 It begins with what a machine cannot make, if there is anything: exit code 1.")]
@@ -369,6 +399,19 @@ pub(super) struct SheetArguments {
     /// Size of paper
     #[arg(long, value_enum, default_value = "a4")]
     pub(super) paper: Paper,
+    /// Write it again whenever the job, a profile or the pattern changes; Ctrl-C ends. An edit that is
+    /// wrong is told, and the files stay as they are; a page (.html) reloads itself
+    #[arg(long)]
+    pub(super) watch: bool,
+}
+
+/// How a page behaves whose file is written again and again, or once.
+pub(super) fn renewal(watch: bool) -> Renewal {
+    if watch {
+        Renewal::WhenRewritten
+    } else {
+        Renewal::Never
+    }
 }
 
 /// Sizes of paper.

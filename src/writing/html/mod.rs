@@ -20,20 +20,40 @@ use std::fmt::Write;
 struct HtmlPage<'a> {
     booklet: &'a Booklet,
     units: &'static str,
+    /// What reloads it, if anything does.
+    live: Option<&'static str>,
     style: String,
     script: &'static str,
+}
+
+/// Whether a page loads itself again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Renewal {
+    /// It stays as it was opened.
+    #[default]
+    Never,
+    /// Whenever its file is written anew with something else in it.
+    WhenRewritten,
 }
 
 /// The sheet as an HTML file; lengths are in it in both systems of units, `units` are shown first.
 ///
 /// # Errors
 /// [`NotPrintable`] where a figure is not finite.
-pub fn html(booklet: &Booklet, units: UnitSystem) -> Result<String, NotPrintable> {
+pub fn html(
+    booklet: &Booklet,
+    units: UnitSystem,
+    renewal: Renewal,
+) -> Result<String, NotPrintable> {
     let page = HtmlPage {
         booklet,
         units: match units {
             UnitSystem::Millimetres => "mm",
             UnitSystem::Inches => "in",
+        },
+        live: match renewal {
+            Renewal::Never => None,
+            Renewal::WhenRewritten => Some(include_str!("live.js").trim_end()),
         },
         style: style(),
         script: include_str!("script.js").trim_end(),
@@ -244,7 +264,7 @@ mod tests {
             templates: Vec::new(),
             templates_safety: SafetyNotes::for_assembly(),
         };
-        let page = html(&booklet, units).unwrap();
+        let page = html(&booklet, units, Renewal::Never).unwrap();
         let (_, after) = page.split_once("data-job=\"").unwrap();
         after.split('"').next().unwrap().to_owned()
     }
