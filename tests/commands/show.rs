@@ -37,8 +37,8 @@ fn a_panel_fits_on_one_screen() {
     }
     let shown = bench.ok(&["show", "job.toml", "--picture"]).out;
     for said in [
-        "├───┼───┼───┼───┤",
-        "│ a │ a │ a │ a │",
+        "├─────┼─────┼─────┼─────┤",
+        "│  a  │  a  │  a  │  a  │",
         "finished  163.00 mm wide, 203.00 mm high over the strips' ends, cut off flush",
         "13.50 mm from the strip's end to the flush cut, 1.50 mm from the last notch's middle",
         "5 uprights 230.00 mm (trimmed 203.00 mm); 6 cross strips 190.00 mm (trimmed 163.00 mm)",

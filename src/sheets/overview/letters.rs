@@ -130,13 +130,14 @@ impl Places {
 impl Axis<'_> {
     /// Letters for a millimetre, if all of them were taken.
     fn most(&self) -> f64 {
-        let beyond = if self.sticks_out {
-            2.0 * self.margin
+        // What sticks out is a letter at least on either side.
+        let (beyond, taken) = if self.sticks_out {
+            (2.0 * self.margin, 3.0)
         } else {
-            0.0
+            (0.0, 1.0)
         };
         let length = self.pitches.iter().sum::<f64>() + beyond;
-        (self.room as f64 - 3.0).max(1.0) / length.max(f64::MIN_POSITIVE)
+        (self.room as f64 - taken).max(1.0) / length.max(f64::MIN_POSITIVE)
     }
 
     /// The narrowest bay, mm.
@@ -148,7 +149,8 @@ impl Axis<'_> {
     /// The greatest scale up to this one at which the narrowest bay is a whole number of letters; nothing
     /// where strips would touch.
     fn whole(&self, scale: f64) -> Option<f64> {
-        let letters = (self.least() * scale).floor();
+        // What is whole but for rounding is whole.
+        let letters = (self.least() * scale + 1e-9).floor();
         (letters >= 2.0).then_some(letters / self.least())
     }
 

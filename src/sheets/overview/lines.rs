@@ -118,7 +118,7 @@ fn pitch_words(pitches: &[f64]) -> Phrase {
 fn section_words(overview: &Overview) -> Phrase {
     let section = &overview.section;
     let mut words = phrase!(
-        "{} thick as seen from the front, {} deep; clearance of laps {}",
+        "{} thick as seen, {} deep, clearance {}",
         Mm(section.thickness_mm),
         Mm(section.depth_mm),
         Brief(section.clearance_mm)
