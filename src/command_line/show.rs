@@ -15,8 +15,8 @@ const EMPTY_SCREEN: &str = "\x1b[2J\x1b[H";
 /// Lines of a screen that a panel is shown on, as long as its words leave room for the picture.
 const SCREEN_LINES: usize = 40;
 
-/// Beside the picture's own lines: a legend, and an empty line above and below.
-const ROUND_PICTURE: usize = 3;
+/// Beside the picture's own lines: a legend, and an empty line below.
+const ROUND_PICTURE: usize = 2;
 
 /// A picture of fewer lines shows nothing.
 const LEAST_LINES: usize = 5;
@@ -70,7 +70,7 @@ fn picture(glance: &Glance, room: Room) -> String {
     }
     match letter_picture(glance.whole.job.panel.lattice(), &glance.overview, room) {
         LetterPicture::Drawn { lines, legend } => {
-            format!("\n{}\n{legend}\n", lines.join("\n"))
+            format!("{}\n{legend}\n", lines.join("\n"))
         }
         LetterPicture::TooFine => too_fine.to_owned(),
     }

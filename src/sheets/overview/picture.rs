@@ -37,7 +37,7 @@ pub fn letter_picture(lattice: &Lattice, overview: &Overview, room: Room) -> Let
         };
         if let Some(drawn) = letters(&grid, &overview.cells, &|cell| marks.mark(cell), room) {
             let scale = if drawn.is_to_scale {
-                "to scale as far as letters go"
+                "about to scale"
             } else {
                 "not to scale"
             };
