@@ -28,6 +28,8 @@ pub struct MitrePlan {
     pub kerf_mm: f64,
     /// Of the sticks, as the pieces are seen from the front.
     pub thickness_mm: f64,
+    /// Of the sticks, front to back.
+    pub depth_mm: f64,
     /// What rows keep standing; nothing where cuts go through.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub skin: Option<SkinFigures>,

@@ -87,7 +87,7 @@ class Job:
     counted: tuple = ()  # facets cut, block cuts, facets left
     travel: float = None  # of the widest block at any setting
     batten_width: float = None
-    section: list = None  # thickness and depth of the stock, where it is measured
+    section: list = None  # thickness and depth of the stock, where they are told
 
 
 def fence_seat(elevation):

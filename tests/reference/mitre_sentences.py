@@ -33,7 +33,7 @@ MEASURED_FOLLOWS = (
     "story stick for the drawn section still holds for the notches' middles, but not for their edges."
 )
 STICKS_CAPTION = (
-    "Sticks as thick and deep as the pieces. Length: at least, end to end, both square, all of a "
+    "Sticks {N} mm thick, {N} mm deep. Length: at least, end to end, both square, all of a "
     "kind alike. In each: pieces a stick. At once: sticks in a block. Spare: pieces more than needed. "
     "Ends: those that the sled cuts."
 )

@@ -167,7 +167,10 @@ class Sheet:
             )
             self.job.pieces[number] = count * each
         words = Words(section.text)
-        words.take(" " + STICKS_CAPTION)
+        wood = list(map(float, words.take(" " + STICKS_CAPTION)))
+        if self.job.section not in (None, wood):
+            raise Unclear(f"sticks of {wood}, the stock is {self.job.section}")
+        self.job.section = wood
         *counts, self.job.kerf = words.take(COUNTED)
         self.job.kerf = float(self.job.kerf)
         total, cut, cuts, self.stay = map(int, counts)

@@ -78,6 +78,7 @@ pub fn plan_mitres(
         measured_stock: stock_of(panel),
         kerf_mm: machine.blade.kerf,
         thickness_mm: saw.thickness,
+        depth_mm: order.depth(),
         skin: in_rows.then(|| SkinFigures {
             set_mm: sticks.skin,
             thinnest_mm: sticks.thinnest_skin(),

@@ -81,7 +81,9 @@ fn sticks_table(plan: &MitrePlan) -> Table {
     };
     Table {
         caption: phrase!(
-            "Sticks as thick and deep as the pieces. Length: at least, end to end, both square, all of a kind alike. In each: pieces a stick. At once: sticks in a block. Spare: pieces more than needed. Ends: those that the sled cuts."
+            "Sticks {} thick, {} deep. Length: at least, end to end, both square, all of a kind alike. In each: pieces a stick. At once: sticks in a block. Spare: pieces more than needed. Ends: those that the sled cuts.",
+            Mm(plan.thickness_mm),
+            Mm(plan.depth_mm)
         ),
         columns: vec![
             "sticks", "piece", "count", "length", "in each", "at once", "blocks", "spare", "ends",
