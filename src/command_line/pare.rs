@@ -9,7 +9,6 @@ use crate::finding::{Document, Finding};
 use crate::infill::{Opening, OpeningAsMeasured, measured};
 use crate::inputs::Inputs;
 use crate::instructions::pare::ParePlan;
-use crate::instructions::safety::SafetyNotes;
 use crate::lattice::PieceWay;
 use crate::machines::{Guides, Router, Sled, Station};
 use crate::making::{NotMade, PieceOrder, Warnings, filled};
@@ -81,17 +80,7 @@ pub(super) fn run(asked: &PareArguments, inputs: &Inputs, shown: Shown) -> Outco
     }
     let answer = match shown.format {
         Format::Text => told_by_sheets(&plan, shown),
-        Format::Json => {
-            let safety = safety(&plan);
-            let notes = safety.iter().flat_map(SafetyNotes::notes);
-            let mut all: Vec<&'static str> = Vec::new();
-            for note in notes.copied() {
-                if !all.contains(&note) {
-                    all.push(note);
-                }
-            }
-            json::answer("lapwright/pare/1", &plan, told.all(), &all)?
-        }
+        Format::Json => json::answer("lapwright/pare/1", &plan, told.all(), &plan.safety())?,
     };
     if let Some(path) = &asked.csv {
         let list = csv::csv(&piece_list(&plan)?);
@@ -166,17 +155,6 @@ impl Machines {
             router,
         })
     }
-}
-
-/// What is to be minded at the saw, where it cuts some of it, and at the guides.
-fn safety(plan: &ParePlan) -> Vec<SafetyNotes> {
-    let sawn = plan.mitres.as_ref();
-    let sawn = sawn.map(|mitres| SafetyNotes::for_piece_mitres(mitres.way));
-    let routed = plan.routed.as_ref();
-    let routed = routed.map(|_| SafetyNotes::for_routed_rows());
-    (sawn.into_iter().chain(routed))
-        .chain([SafetyNotes::for_guides()])
-        .collect()
 }
 
 /// The saw's sheet, where it cuts some of it, before that of the pieces.

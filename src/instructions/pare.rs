@@ -4,6 +4,7 @@ use super::degrees;
 use super::end_letter::EndLetter;
 use super::mitres::MitrePlan;
 use super::routed_rows::RoutedRows;
+use super::safety::SafetyNotes;
 use super::stock::MeasuredStock;
 use crate::infill::{CellShape, FacetSide};
 use crate::lattice::{Face, PieceWay};
@@ -75,6 +76,25 @@ pub struct PieceWood {
     /// What the openings that pieces are made for are wider, from wall to wall, than those that the strips
     /// leave; below zero narrower.
     pub fit_mm: f64,
+}
+
+impl ParePlan {
+    /// What is to be minded at the saw or the router, where these cut some of it, and at the guides; no
+    /// note twice.
+    pub fn safety(&self) -> Vec<&'static str> {
+        let sawn = self.mitres.as_ref();
+        let sawn = sawn.map(|mitres| SafetyNotes::for_piece_mitres(mitres.way));
+        let routed = self.routed.as_ref();
+        let routed = routed.map(|_| SafetyNotes::for_routed_rows());
+        let machines = sawn.into_iter().chain(routed);
+        let mut all: Vec<&'static str> = Vec::new();
+        for machine in machines.chain([SafetyNotes::for_guides()]) {
+            let new = machine.notes().iter().filter(|note| !all.contains(note));
+            let new: Vec<&'static str> = new.copied().collect();
+            all.extend(new);
+        }
+        all
+    }
 }
 
 /// One way to make the mitres of a kind of piece.

@@ -344,13 +344,8 @@ impl Frame {
             found.push(Finding::error("not-positive", "frame.mortise_depth", text));
         }
         let least = section.thickness / 2.0;
-        let on_edge = |strip: &Strip| {
-            edges(&lattice.region).any(|(from, to)| {
-                let along = from.to(to).unit().unwrap_or_default();
-                let off = |p: Point| along.cross(from.to(p)).abs();
-                off(strip.start) < SAME_POSITION_MM && off(strip.end) < SAME_POSITION_MM
-            })
-        };
+        let on_edge =
+            |strip: &Strip| edges(&lattice.region).any(|(from, to)| strip.lies_along(from, to));
         let margin = self.margins.x.min(self.margins.y);
         if margin < least - SAME_POSITION_MM && lattice.strips.iter().any(on_edge) {
             let text = phrase!(

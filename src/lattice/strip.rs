@@ -2,7 +2,7 @@
 
 use super::direction::{PanelEnd, datum_end};
 use super::laps::Face;
-use crate::geometry::Point;
+use crate::geometry::{Point, SAME_POSITION_MM};
 
 /// Which strip: its family and its number within it, from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -60,6 +60,13 @@ pub struct Strip {
 }
 
 impl Strip {
+    /// Whether its centre line lies on the line through two points.
+    pub fn lies_along(&self, from: Point, to: Point) -> bool {
+        let along = from.to(to).unit().unwrap_or_default();
+        let off = |p: Point| along.cross(from.to(p)).abs();
+        off(self.start) < SAME_POSITION_MM && off(self.end) < SAME_POSITION_MM
+    }
+
     /// The end that it is measured from, as it lies in the panel.
     pub fn datum_end(&self) -> PanelEnd {
         datum_end(self.start.to(self.end))

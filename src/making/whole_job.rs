@@ -236,8 +236,7 @@ impl Made {
         let guides = pieces.guides;
         let plan = plans.pare;
         let warnings = plans.at_guides;
-        let safety = SafetyNotes::for_guides();
-        let answer = json::answer("lapwright/pare/1", &plan, &warnings, safety.notes())?;
+        let answer = json::answer("lapwright/pare/1", &plan, &warnings, &plan.safety())?;
         let machine = plan.machine.clone().unwrap_or_default();
         let list = csv::csv(&piece_list(&plan)?).into_bytes();
         self.keep_files([("pieces.csv".to_owned(), list)], FileKind::List, &machine);

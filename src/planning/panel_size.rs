@@ -83,7 +83,7 @@ fn flush_margins(lattice: &Lattice) -> Margins {
         let has_strip = lattice
             .strips
             .iter()
-            .any(|strip| lies_along(strip, from, to));
+            .any(|strip| strip.lies_along(from, to));
         all &= has_strip;
         if way.y.abs() < SAME_POSITION_MM {
             level |= has_strip;
@@ -102,13 +102,6 @@ fn flush_margins(lattice: &Lattice) -> Margins {
             y: kept(level),
         }
     }
-}
-
-/// Whether a strip's centre line lies on an edge.
-fn lies_along(strip: &Strip, from: Point, to: Point) -> bool {
-    let along = from.to(to).unit().unwrap_or_default();
-    let off = |p: Point| along.cross(from.to(p)).abs();
-    off(strip.start) < SAME_POSITION_MM && off(strip.end) < SAME_POSITION_MM
 }
 
 impl SizedPanel<'_> {

@@ -675,3 +675,23 @@ fn a_stop_setting_is_one_figure_everywhere() {
     // of the 3.5 mm that it is rough longer.
     assert!(flowing.contains("end B on the stop: block of 45 deg, stop at 50.51 mm"));
 }
+
+#[test]
+fn figures_of_sawn_pieces_carry_the_cautions_of_the_saw() {
+    let folder = tempfile::tempdir().unwrap();
+    let tray = concat!(env!("CARGO_MANIFEST_DIR"), "/demo/tray-insert.toml");
+    let built = run(folder.path(), &["build", tray, "-o", "built"]);
+    assert!(built.status.success());
+    let figures = fs::read(folder.path().join("built/pieces.json")).unwrap();
+    let figures: Value = serde_json::from_slice(&figures).unwrap();
+    assert_eq!(figures["mitres"]["way"], "rows");
+    let answer = json(folder.path(), &["pare", tray]);
+    assert_eq!(figures["safety"], answer["safety"]);
+    let notes = figures["safety"].as_array().unwrap();
+    let told = |words: &str| {
+        notes
+            .iter()
+            .any(|note| note.as_str().unwrap().contains(words))
+    };
+    assert!(told("A bare skin does not hold") && told("Clamp the guide block"));
+}

@@ -2,12 +2,10 @@
 
 use crate::geometry::PARALLEL_SINE;
 use crate::instructions::mitres::{CrossBoard, MitreFence, Reach};
-use crate::instructions::saw::{Hand, Wedge};
+use crate::instructions::saw::Hand;
 use crate::machines::{Sled, SledMitres};
-use crate::planning::sled::slant::{Slant, wedge_legs};
-
-/// Wedges are marked over this length; common practice, no source, mm.
-const WEDGE_MARK_MM: f64 = 200.0;
+use crate::planning::sled::settings::{lifted, wedge_of};
+use crate::planning::sled::slant::Slant;
 
 /// The way in which a sled brings sticks to a slant; nothing where it does not.
 ///
@@ -27,15 +25,9 @@ pub(super) fn reach(slant: Slant, sled: &Sled, mitres: &SledMitres) -> Option<Re
     if mitres.steepest_wedge < rest - PARALLEL_SINE {
         return None;
     }
-    let (along_mm, rise_mm) = wedge_legs(rest, WEDGE_MARK_MM);
     Some(Reach::Wedge {
         fence_from_square: sled.swing,
-        wedge: Wedge {
-            angle: rest,
-            along_mm,
-            rise_mm,
-            thick_end: away(slant),
-        },
+        wedge: wedge_of(rest, lifted(slant)),
     })
 }
 
@@ -47,18 +39,9 @@ pub(super) fn reach(slant: Slant, sled: &Sled, mitres: &SledMitres) -> Option<Re
 fn cross_board(slant: Slant) -> Reach {
     Reach::CrossBoard(CrossBoard {
         fence_from_square: slant.to_blade(),
-        fence_end_away: away(slant).other(),
-        sticks_on: away(slant).other(),
+        fence_end_away: lifted(slant).other(),
+        sticks_on: lifted(slant).other(),
     })
-}
-
-/// The end of the sticks that goes away from the operator.
-fn away(slant: Slant) -> Hand {
-    if slant.far_end_away() {
-        Hand::Right
-    } else {
-        Hand::Left
-    }
 }
 
 /// The fence for a slant that is reached.
@@ -68,7 +51,7 @@ pub(super) fn fence(slant: Slant, reach: Reach, thickness: f64, kerf: f64) -> Mi
         cut_angle: slant.0,
         from_square: slant.turn(),
         to_blade: slant.to_blade(),
-        end_away: (!slant.is_square()).then(|| away(slant)),
+        end_away: (!slant.is_square()).then(|| lifted(slant)),
         kerf_along_fence_mm: slant.along(kerf),
         step_mm: step.abs(),
         step_toward: if step > 0.0 { Hand::Right } else { Hand::Left },

@@ -10,8 +10,8 @@
 use super::lying::Lying;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{Point, SAME_POSITION_MM};
+use crate::planning::sled::slant::Slant;
 use float_cmp::ApproxEq;
-use std::f64::consts::FRAC_PI_2;
 
 /// What is put in a row. Millimetres.
 #[derive(Debug, Clone, Copy)]
@@ -86,23 +86,14 @@ impl FacetLine {
         let angle = way.y.atan2(way.x);
         FacetLine {
             angle,
-            at_fence: low.x - low.y * lean(angle),
+            at_fence: low.x - low.y * Slant(angle).lean(),
             on_right,
         }
     }
 
     /// Where it lies at a distance from the fence.
     fn at(&self, y: f64) -> f64 {
-        self.at_fence + y * lean(self.angle)
-    }
-}
-
-/// How far a cut moves along the stick for each millimetre across it; exactly 0 for a square one.
-fn lean(angle: f64) -> f64 {
-    if (angle - FRAC_PI_2).approx_eq(0.0, DIRECTION) {
-        0.0
-    } else {
-        1.0 / angle.tan()
+        self.at_fence + y * Slant(self.angle).lean()
     }
 }
 
@@ -219,24 +210,35 @@ impl RowOrder<'_> {
         one_left.then_some(self.length + self.rough + self.hand_kerf / 2.0)
     }
 
+    /// How the pieces of a row lie in turn: the first one and its neighbour.
+    fn laid(&self) -> [Laid; 2] {
+        let second = if self.mirrored {
+            self.first.mirrored()
+        } else {
+            self.first
+        };
+        [Laid::of(self, self.first), Laid::of(self, second)]
+    }
+
+    /// From each of them to the next piece.
+    fn gaps(&self, [first, second]: &[Laid; 2]) -> [f64; 2] {
+        [gap(first, second, self), gap(second, first, self)]
+    }
+
     /// So many pieces in a row.
     pub(crate) fn row(&self, count: usize) -> Row {
-        let first = Laid::of(self, self.first);
-        let second = if self.mirrored {
-            Laid::of(self, self.first.mirrored())
-        } else {
-            Laid::of(self, self.first)
-        };
-        let gaps = [gap(&first, &second, self), gap(&second, &first, self)];
+        let both = self.laid();
+        let gaps = self.gaps(&both);
+        let [first, second] = &both;
         let mut row = Row {
             pieces: Vec::new(),
             cuts: Vec::new(),
             length: 0.0,
         };
-        let mut from = self.grip + before(&first, false, self);
+        let mut from = self.grip + before(first, false, self);
         for at in 0..count {
             let odd = at % 2 == 1;
-            let laid = if odd { &second } else { &first };
+            let laid = if odd { second } else { first };
             row.pieces.push(InRow {
                 lying: laid.lying,
                 from,
@@ -263,12 +265,20 @@ impl RowOrder<'_> {
 
     /// The most pieces in a row on a stick of a length.
     pub(crate) fn most(&self, stick: f64) -> usize {
-        let mut count = 0;
-        // A piece is longer than nothing, so this ends; rows of thousands are no sticks.
-        while count < MOST_IN_ROW && self.row(count + 1).length <= stick + SAME_POSITION_MM {
-            count += 1;
+        let both = self.laid();
+        let gaps = self.gaps(&both);
+        let [first, second] = &both;
+        let mut from = self.grip + before(first, false, self);
+        for count in 0..MOST_IN_ROW {
+            let odd = count % 2 == 1;
+            let last = if odd { second } else { first };
+            let length = from + self.length + before(last, true, self) + self.grip;
+            if length > stick + SAME_POSITION_MM {
+                return count;
+            }
+            from += self.length + gaps[usize::from(odd)];
         }
-        count
+        MOST_IN_ROW
     }
 
     fn cut(&self, facet: &FacetLine, from: f64) -> RowCut {

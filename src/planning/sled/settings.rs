@@ -100,7 +100,7 @@ fn fence(slant: Slant, thickness: f64, sled: &Sled) -> FenceSetting {
 }
 
 /// The end that is lifted off a square fence to lie at a slant.
-fn lifted(slant: Slant) -> Hand {
+pub(in crate::planning) fn lifted(slant: Slant) -> Hand {
     if slant.far_end_away() {
         Hand::Right
     } else {
@@ -121,15 +121,18 @@ pub(super) fn end_away(slant: Slant, sled: &Sled) -> Hand {
 /// fence, wherever that stands.
 pub(super) fn wedge(slant: Slant, sled: &Sled) -> Option<Wedge> {
     let turns = sled.swing >= slant.turn() - PARALLEL_SINE;
-    (!turns).then(|| {
-        let (along_mm, rise_mm) = wedge_legs(slant.turn(), WEDGE_MARK_MM);
-        Wedge {
-            angle: slant.turn(),
-            along_mm,
-            rise_mm,
-            thick_end: lifted(slant),
-        }
-    })
+    (!turns).then(|| wedge_of(slant.turn(), lifted(slant)))
+}
+
+/// A wedge of an angle, and how it is marked.
+pub(in crate::planning) fn wedge_of(angle: f64, thick_end: Hand) -> Wedge {
+    let (along_mm, rise_mm) = wedge_legs(angle, WEDGE_MARK_MM);
+    Wedge {
+        angle,
+        along_mm,
+        rise_mm,
+        thick_end,
+    }
 }
 
 /// The setting that a notch is cut with: its index, from 0.

@@ -1,13 +1,24 @@
-//! How the fence is told.
+//! How saw and fence are set for mitres.
 
 use crate::instructions::mitres::{MitrePlan, MitreSetting, Reach};
 use crate::instructions::saw::Hand;
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::units::Rad;
+use crate::units::{Mm, Rad};
+
+/// What is set.
+pub(super) fn set_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
+    let mut words = phrase!(
+        "Setting {}, blade {} over the base: ",
+        setting.number,
+        Mm(setting.height_above_base_mm)
+    );
+    words.append(reach_words(setting, plan));
+    words
+}
 
 /// How the fence is set so that sticks lie at their angle.
-pub(super) fn reach_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
+fn reach_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
     let fence = &setting.fence;
     let away = fence.end_away.map_or("right", Hand::name);
     match &fence.reach {

@@ -1,6 +1,6 @@
 //! What is said of rows on long sticks.
 
-use super::reach_words::reach_words;
+use super::reach_words::set_words;
 use crate::instructions::mitres::{
     MitreCut, MitrePlan, MitreSetting, MitreStop, MitreWork, SkinFigures, StickFigures,
 };
@@ -22,7 +22,7 @@ pub(super) fn held(skin: &SkinFigures, thickness: f64) -> Vec<Phrase> {
 
 /// How blocks lie and are cut at a setting, kind of sticks by kind of sticks.
 pub(super) fn step(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
-    let mut words = set_words(setting, plan);
+    let mut words = set_and_stepped(setting, plan);
     for work in &setting.work {
         words.append(lay_words(work, plan));
         words.append(cut_words(work, setting));
@@ -53,14 +53,9 @@ pub(super) fn each_cut(settings: &[&MitreSetting], plan: &MitrePlan) -> Phrase {
     words
 }
 
-/// What is set.
-fn set_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
-    let mut words = phrase!(
-        "Setting {}, blade {} over the base: ",
-        setting.number,
-        Mm(setting.height_above_base_mm)
-    );
-    words.append(reach_words(setting, plan));
+/// What is set, and how sticks lie beside each other.
+fn set_and_stepped(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
+    let mut words = set_words(setting, plan);
     if plan.stop == MitreStop::Block && setting.fence.step_mm >= 0.005 {
         words.append(phrase!(
             " Each stick farther from the fence {} farther to the {}.",

@@ -1,6 +1,6 @@
 //! What is said of mitres on sticks' ends.
 
-use super::reach_words::reach_words;
+use super::reach_words::set_words;
 use crate::infill::FacetSide;
 use crate::instructions::mitres::{EndLie, EndWork, MitrePlan, MitreSetting};
 use crate::phrase;
@@ -48,16 +48,6 @@ fn counts(work: &EndWork, plan: &MitrePlan) -> (usize, usize, usize) {
             sticks.blocks,
         )
     })
-}
-
-fn set_words(setting: &MitreSetting, plan: &MitrePlan) -> Phrase {
-    let mut words = phrase!(
-        "Setting {}, blade {} over the base: ",
-        setting.number,
-        Mm(setting.height_above_base_mm)
-    );
-    words.append(reach_words(setting, plan));
-    words
 }
 
 fn lie_words(
