@@ -80,10 +80,12 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
         map: order.map,
         entries,
         edge: order.edge,
-        stock: PieceStock {
-            thickness: section.thickness,
-            clearance: section.clearance,
-        },
+        stock: PieceStock::of(&section),
+        own_section: panel
+            .design()
+            .infill
+            .as_ref()
+            .is_some_and(|infill| infill.section.is_some()),
         fit: section.fit,
         sizes: Vec::new(),
         kinds: PieceKinds::default(),
@@ -178,6 +180,8 @@ struct Filling<'a> {
     entries: Vec<ChosenPattern<'a>>,
     edge: EdgeCells,
     stock: PieceStock,
+    /// Whether the job says how thick and deep pieces are: then no pattern does.
+    own_section: bool,
     fit: f64,
     sizes: Vec<Sized>,
     kinds: PieceKinds,
@@ -293,7 +297,11 @@ impl Filling<'_> {
         if let Some(at) = self.sizes.iter().position(known) {
             return Ok(at);
         }
-        let solved = solve(chosen.pattern, &wanted.made_for, self.stock)
+        let stock = match self.own_section {
+            true => self.stock,
+            false => self.stock.share(chosen.pattern.section),
+        };
+        let solved = solve(chosen.pattern, &wanted.made_for, stock)
             .map_err(|faults| all_in_document(faults, Document::pattern(pattern)))?;
         self.sizes.push(Sized {
             pattern,
@@ -319,8 +327,7 @@ impl Filling<'_> {
             });
             return at_home.collect();
         }
-        let thickness = self.stock.thickness;
-        let (parts, left_out) = parts(&size.solved.pieces, frame, &self.region, thickness);
+        let (parts, left_out) = parts(&size.solved.pieces, frame, &self.region);
         self.left_out += left_out;
         let part = |part: PlacedPart| {
             let mut kind = self.kinds.of(&part.whole, &size.cell, size.pattern);

@@ -1,9 +1,9 @@
 //! The infill: exact mitred pieces in the cells of a lattice, from patterns that are data.
 //!
-//! A piece is the band of the strip's thickness about its axis, cut by planes square to the panel:
-//! the cell's walls, the near sides of the pieces that it stands against, and the facet planes that
-//! it shares with its neighbours where pieces meet. What is left is a convex polygon, and all
-//! figures are read off that polygon.
+//! A piece is the band of its wood's thickness about its axis, cut by planes square to the panel:
+//! the cell's walls, the near sides of the pieces that it stands against, the facet planes that
+//! it shares with its neighbours where pieces meet, and the square end of a horn. What is left is a
+//! convex polygon, and all figures are read off that polygon.
 //!
 //! Cell frame: x to the right, y up, origin at the lower left corner of the clear opening (the
 //! left corner of a triangle that stands on its base, the sharp corner of a rhomb). Left and right
@@ -44,7 +44,7 @@ pub use lie::Lie;
 pub use measured::{MeasuredCell, MeasuredPiece, Opening, OpeningAsMeasured, measured};
 pub use pattern::{
     JunctionRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine, PatternPoint,
-    PieceRule, PieceSide,
+    PieceRule, PieceSide, SectionShare,
 };
 pub use pattern_map::{LegendEntry, MapForm, NamedPattern, PatternMap, Pose};
 pub use piece_figures::{End, Facet, FacetSide, Figures, PieceLap};

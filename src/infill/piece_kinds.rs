@@ -5,6 +5,7 @@ use super::cell::Cell;
 use super::edge::TrimCut;
 use super::piece_figures::{Figures, PieceLap};
 use super::solve::SolvedPiece;
+use super::stock::PieceStock;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::Face;
@@ -25,6 +26,8 @@ pub struct PieceKind {
     pub cell: Cell,
     /// Indices of the panel's cells that hold one or more.
     pub cells: Vec<usize>,
+    /// Its wood.
+    pub stock: PieceStock,
     /// Its figures; of a trimmed one those of the whole piece.
     pub figures: Figures,
     /// Where it is cut off at the panel's edge.
@@ -100,6 +103,7 @@ impl PieceTurn {
 pub(super) fn same_part(one: &SolvedPiece, other: &SolvedPiece) -> bool {
     let length = one.figures.length;
     length.approx_eq(other.figures.length, POSITION)
+        && one.stock.depth.approx_eq(other.stock.depth, POSITION)
         && one.outline.len() == other.outline.len()
         && one.figures.laps.len() == other.figures.laps.len()
         && PieceTurn::ALL
@@ -209,6 +213,7 @@ impl PieceKinds {
             count: 0,
             cell: cell.clone(),
             cells: Vec::new(),
+            stock: piece.stock,
             figures: piece.figures.clone(),
             trims: trims.to_vec(),
             whole,

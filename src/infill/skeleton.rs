@@ -3,6 +3,7 @@
 use super::cell::Cell;
 use super::clipping::HalfPlane;
 use super::pattern::{MirrorRule, Pattern, PatternLine, PatternPoint, PieceRule, PieceSide};
+use super::stock::PieceStock;
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, crossing_fractions};
@@ -22,6 +23,10 @@ pub(super) struct Bar {
     pub(super) along: Vector,
     pub(super) against: Vec<String>,
     pub(super) laps: Vec<String>,
+    /// Its own wood.
+    pub(super) stock: PieceStock,
+    /// Whether it ends as a horn: at `from`, at `to`.
+    pub(super) horns: [bool; 2],
 }
 
 /// A point where ends share facet planes, and the jig angles (left, right) that are given there.
@@ -51,16 +56,28 @@ impl Bar {
         self.from.to(point).dot(self.left())
     }
 
+    /// Half as thick as it is, mm.
+    pub(super) fn half(&self) -> f64 {
+        self.stock.thickness / 2.0
+    }
+
     /// The half plane of a long side that holds the piece.
-    pub(super) fn side(&self, side: PieceSide, thickness: f64) -> HalfPlane {
+    pub(super) fn side(&self, side: PieceSide) -> HalfPlane {
         let out = match side {
             PieceSide::Left => self.left(),
             PieceSide::Right => -self.left(),
         };
         HalfPlane {
-            on: self.from + out * (thickness / 2.0),
+            on: self.from + out * self.half(),
             inward: -out,
         }
+    }
+
+    /// The planes square to the axis in which its horns end.
+    pub(super) fn horn_ends(&self) -> impl Iterator<Item = HalfPlane> {
+        let ends = [(self.from, self.along), (self.to, -self.along)];
+        let ends = ends.into_iter().zip(self.horns);
+        ends.filter_map(|((on, inward), is_horn)| is_horn.then_some(HalfPlane { on, inward }))
     }
 }
 
@@ -76,14 +93,14 @@ pub(super) fn same(one: Point, other: Point) -> bool {
 pub(super) fn skeleton(
     pattern: &Pattern,
     cell: &Cell,
-    thickness: f64,
+    stock: PieceStock,
 ) -> Result<Skeleton, Vec<Finding>> {
     let mut found = Vec::new();
     let mut skeleton = Skeleton::default();
     let points = Points {
         pattern,
         cell,
-        thickness,
+        stock,
     };
     for (index, rule) in pattern.pieces.iter().enumerate() {
         let field = format!("piece[{index}]");
@@ -164,7 +181,7 @@ fn point_right_of(on: Point, along: Vector, point: Point) -> f64 {
 struct Points<'a> {
     pattern: &'a Pattern,
     cell: &'a Cell,
-    thickness: f64,
+    stock: PieceStock,
 }
 
 impl Points<'_> {
@@ -174,14 +191,18 @@ impl Points<'_> {
         let along = from.to(to).unit().filter(|_| !same(from, to));
         let along = along
             .ok_or_else(|| no_length(field.to_owned(), &format!("the piece `{}`", rule.name)))?;
+        let stock = self.stock.share(rule.section);
+        let [before, beyond] = rule.horns.map(|horn| horn.unwrap_or(0.0) * stock.thickness);
         Ok(Bar {
             name: rule.name.clone(),
             field: field.to_owned(),
-            from,
-            to,
+            from: from - along * before,
+            to: to + along * beyond,
             along,
             against: rule.against.clone(),
             laps: rule.laps.clone(),
+            stock,
+            horns: rule.horns.map(|horn| horn.is_some()),
         })
     }
 
@@ -235,7 +256,7 @@ impl Points<'_> {
             PatternLine::Side { piece, side } => {
                 let bar = bars.iter().find(|bar| bar.name == *piece);
                 bar.map(|bar| PointedLine {
-                    on: bar.side(*side, self.thickness).on,
+                    on: bar.side(*side).on,
                     along: bar.along,
                 })
             }
@@ -298,6 +319,8 @@ fn mirror(skeleton: &mut Skeleton, rule: &MirrorRule, field: &str, on: Point, al
             along: reflected(bar.along),
             against: bar.against.iter().map(renamed).collect(),
             laps: bar.laps.iter().map(renamed).collect(),
+            stock: bar.stock,
+            horns: bar.horns,
         });
     }
     for mut joint in skeleton.joints.clone() {

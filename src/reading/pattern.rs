@@ -7,8 +7,9 @@
 //! | `neighbours` | `same`, `mirror` or `turn`: see [`Neighbours`] |
 //! | `rectangles` | `true` where the figure also holds in oblong cells |
 //! | `rhombs` | `true` where a figure for squares also holds in rhombs |
+//! | `thickness`, `depth` | the pieces' wood as parts of the strips', where the job says nothing of it |
 //! | `[points]` | name = `[x, y]` as fractions of the clear opening (`0.5` or `"1/3"`), in a rhomb along its walls, `{ meet = [line, line] }`, or `{ incentre = [line, line, line] }` |
-//! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces |
+//! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces; `horn`, how far it runs on beyond `from`, `to`, in thicknesses of its own; `thickness`, `depth`, parts of the pattern's |
 //! | `[[junction]]` | `at`, a point; `jig`, a table: piece = angle, or `[left, right]` |
 //! | `[[mirror]]` | `across`, two points; `copies`, a table: piece = name of its copy |
 //!
@@ -19,7 +20,7 @@ use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::infill::{
     CellShape, JunctionRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine,
-    PatternPoint, PieceRule, PieceSide,
+    PatternPoint, PieceRule, PieceSide, SectionShare,
 };
 use crate::units::Kind;
 
@@ -66,6 +67,7 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
     );
     let rectangles = top.flag_or("rectangles", false);
     let rhombs = top.flag_or("rhombs", false);
+    let section = read_share(&top);
     let points = read_points(&top);
     let pieces = top
         .tables("piece")
@@ -84,6 +86,7 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
         neighbours: neighbours?,
         rectangles: rectangles?,
         rhombs: rhombs?,
+        section: section?,
         points: points?,
         pieces: pieces?,
         junctions: junctions?,
@@ -148,6 +151,8 @@ fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
     let to = fields.required_text("to");
     let against = fields.names("against");
     let laps = fields.names("lap");
+    let horns = read_horns(&fields);
+    let section = read_share(&fields);
     fields.finish();
     Some(PieceRule {
         name: name?,
@@ -155,7 +160,30 @@ fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
         to: to?,
         against: against?,
         laps: laps?,
+        horns: horns?,
+        section: section?,
     })
+}
+
+/// Thickness and depth as parts of others.
+fn read_share(fields: &Fields<'_>) -> Option<SectionShare> {
+    let thickness = fields.part_within("thickness", "0.1", "1");
+    let depth = fields.part_within("depth", "0.1", "1");
+    Some(SectionShare {
+        thickness: thickness?.unwrap_or(1.0),
+        depth: depth?.unwrap_or(1.0),
+    })
+}
+
+fn read_horns(fields: &Fields<'_>) -> Option<[Option<f64>; 2]> {
+    if !fields.has("horn") {
+        return Some([None; 2]);
+    }
+    let horns = fields.table("horn")?;
+    let from = horns.part_within("from", "0", "20");
+    let to = horns.part_within("to", "0", "20");
+    horns.finish();
+    Some([from?, to?])
 }
 
 fn read_junction(fields: Fields<'_>) -> Option<JunctionRule> {

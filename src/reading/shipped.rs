@@ -39,6 +39,7 @@ pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "square-hemp-leaf",
     "single-diagonal",
     "crossed-diagonals",
+    "horned-well-curb",
     "corner-brace",
     "nested-square",
     "triangular-hemp-leaf",

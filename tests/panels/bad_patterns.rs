@@ -18,6 +18,7 @@ fn refusal(text: &str) -> (Vec<&'static str>, String) {
                 CellShape::Rhomb => Cell::rhomb(50.0, 1.0),
             };
             let stock = PieceStock {
+                depth: 12.0,
                 thickness: 2.8,
                 clearance: 0.0,
             };

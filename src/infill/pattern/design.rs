@@ -17,6 +17,8 @@ pub struct PatternDesign {
     pub rectangles: bool,
     /// Whether a figure for squares also holds in a rhomb, sharp or blunt at its first corner.
     pub rhombs: bool,
+    /// The wood of its pieces as parts of the strips', where a job gives no section of its own.
+    pub section: SectionShare,
     /// Named points, besides the cell's corners.
     pub points: Vec<(String, PatternPoint)>,
     /// The pieces that are described one by one.
@@ -25,6 +27,23 @@ pub struct PatternDesign {
     pub junctions: Vec<JunctionRule>,
     /// Which pieces have mirrored copies.
     pub mirrors: Vec<MirrorRule>,
+}
+
+/// A section as parts of another one's.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SectionShare {
+    /// Of the thickness.
+    pub thickness: f64,
+    /// Of the depth.
+    pub depth: f64,
+}
+
+impl SectionShare {
+    /// The same section.
+    pub const WHOLE: SectionShare = SectionShare {
+        thickness: 1.0,
+        depth: 1.0,
+    };
 }
 
 /// How the pattern lies in the cell beside another.
@@ -91,7 +110,7 @@ impl PieceSide {
 }
 
 /// One piece.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PieceRule {
     /// Unique in the pattern.
     pub name: String,
@@ -103,6 +122,11 @@ pub struct PieceRule {
     pub against: Vec<String>,
     /// Pieces that it crosses in a half lap: it is notched from the front, they from the back.
     pub laps: Vec<String>,
+    /// How far it runs on as a horn beyond its `from` and its `to`, in thicknesses of its own: such
+    /// an end is cut square there and touches nothing; a lap holds the piece.
+    pub horns: [Option<f64>; 2],
+    /// Its wood as parts of that of the pattern's pieces.
+    pub section: SectionShare,
 }
 
 /// A point where ends of pieces meet and share facet planes.

@@ -5,7 +5,7 @@ mod names;
 
 pub use design::{
     JunctionRule, MirrorRule, Neighbours, PatternDesign, PatternLine, PatternPoint, PieceRule,
-    PieceSide,
+    PieceSide, SectionShare,
 };
 
 use super::cell::Cell;

@@ -29,7 +29,7 @@ pub(in crate::reading) struct FieldValue<'f, 'a> {
 }
 
 impl<'a> Fields<'a> {
-    fn item(&self, path: String, value: Value<'a>) -> FieldValue<'_, 'a> {
+    pub(super) fn item(&self, path: String, value: Value<'a>) -> FieldValue<'_, 'a> {
         let mut log = self.log.borrow_mut();
         log.source.note(path.clone(), value.span());
         FieldValue {
@@ -201,7 +201,7 @@ impl<'a> FieldValue<'_, 'a> {
         every(self.list(wanted)?.iter().map(|item| item.number(wanted)))
     }
 
-    fn number(&self, wanted: &'static str) -> Option<f64> {
+    pub(super) fn number(&self, wanted: &'static str) -> Option<f64> {
         let number = match self.value.get_ref() {
             DeValue::Integer(number) => i64::from_str_radix(number.as_str(), number.radix())
                 .ok()

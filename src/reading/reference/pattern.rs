@@ -12,7 +12,7 @@ cell's corners have names: south-west, south-east, north-east, north-west of squ
 bottom-left, bottom-right, top of triangles, which lie with their base down. A line is a wall (south, east, north, west; \
 base, right, left) or a side of a piece, seen from its `from` to its `to`: diagonal.left, \
 diagonal.right. `lapwright pattern show NAME` prints one to begin with.",
-    tables: &[TOP, POINTS, PIECE, JUNCTION, JIG, MIRROR, COPIES],
+    tables: &[TOP, POINTS, PIECE, HORN, JUNCTION, JIG, MIRROR, COPIES],
 };
 
 const TOP: Table = table(
@@ -56,6 +56,21 @@ const TOP: Table = table(
             "Whether a figure for squares also holds in rhombs",
         )
         .usual("false"),
+        field(
+            "thickness",
+            Holds::Part("0.1", "1"),
+            "0.8",
+            "How thick its pieces are as a part of the strips' thickness, where the job says nothing of it",
+        )
+        .usual("1"),
+        field(
+            "depth",
+            Holds::Part("0.1", "1"),
+            "\"3/4\"",
+            "How deep its pieces are as a part of the strips' depth, where the job says nothing of it; flush in \
+             front",
+        )
+        .usual("1"),
     ],
 )
 .needed();
@@ -118,6 +133,39 @@ const PIECE: Table = table(
             Holds::Names(0, 100),
             "\"rising\"",
             "Pieces before it that it crosses in a half lap: it is notched from the front, they from the back",
+        ),
+        field(
+            "thickness",
+            Holds::Part("0.1", "1"),
+            "0.8",
+            "How thick it is as a part of the thickness of the pattern's pieces",
+        )
+        .usual("1"),
+        field(
+            "depth",
+            Holds::Part("0.1", "1"),
+            "\"3/4\"",
+            "How deep it is as a part of the depth of the pattern's pieces; flush with them in front",
+        )
+        .usual("1"),
+    ],
+);
+
+const HORN: Table = table(
+    "piece[].horn",
+    "Ends that stand free, cut square: a lap holds the piece. horn = { from = 1.5, to = 1.5 }",
+    &[
+        field(
+            "from",
+            Holds::Part("0", "20"),
+            "1.5",
+            "How far the piece runs on beyond `from`, in thicknesses of its own",
+        ),
+        field(
+            "to",
+            Holds::Part("0", "20"),
+            "1.5",
+            "How far the piece runs on beyond `to`, in thicknesses of its own",
         ),
     ],
 );

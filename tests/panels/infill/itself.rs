@@ -28,6 +28,11 @@ fn every_pattern_is_solved_from_1_to_25_percent_of_the_pitch() {
                 assert!(found.iter().all(|fault| fault.code == "piece-vanishes"));
                 continue;
             }
+            // Horns of two thicknesses end at the walls where those are a third of the opening.
+            if shipped.name == "horned-well-curb" && 6.0 * t > pitch - t {
+                assert_eq!(result.unwrap_err()[0].code, "leaves-cell");
+                continue;
+            }
             let solved = result.unwrap_or_else(|found| panic!("{} {t}: {found:#?}", shipped.name));
             assert_eq!(solved.pieces.len(), pattern.piece_names().len());
         }

@@ -29,6 +29,7 @@ fn pattern(name: &str) -> Pattern {
 fn stock(thickness: f64) -> PieceStock {
     PieceStock {
         thickness,
+        depth: 12.0,
         clearance: 0.0,
     }
 }

@@ -28,6 +28,7 @@ fn ring(points: &[Point]) -> Value {
 
 fn solved(pattern: &Pattern, cell: &Cell, thickness: f64) -> Option<SolvedCell> {
     let stock = PieceStock {
+        depth: 12.0,
         thickness,
         clearance: 0.0,
     };

@@ -46,12 +46,19 @@ pub(super) fn values(holds: Holds) -> Value {
             let point = pair(&quantity(Kind::SignedLength));
             json!({ "type": "array", "items": point, "minItems": 3, "maxItems": 100 })
         }
-        Holds::Fractions => {
-            let fraction =
-                json!({ "type": "string", "pattern": r"^\s*[0-9]+\s*/\s*0*[1-9][0-9]*\s*$" });
-            pair(&json!({ "anyOf": [{ "type": "number" }, fraction] }))
+        Holds::Fractions => pair(&json!({ "anyOf": [{ "type": "number" }, fraction()] })),
+        Holds::Part(least, most) => {
+            let limit = |text: &str| text.parse::<f64>().unwrap_or_default();
+            let number =
+                json!({ "type": "number", "minimum": limit(least), "maximum": limit(most) });
+            json!({ "anyOf": [number, fraction()] })
         }
     }
+}
+
+/// Two whole numbers.
+fn fraction() -> Value {
+    json!({ "type": "string", "pattern": r"^\s*[0-9]+\s*/\s*0*[1-9][0-9]*\s*$" })
 }
 
 /// A field's values with what an editor tells of it.

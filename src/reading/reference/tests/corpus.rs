@@ -130,6 +130,8 @@ cell = \"square\"
 neighbours = \"same\"
 rectangles = false
 rhombs = false
+thickness = 0.8
+depth = \"3/4\"
 [points]
 low = [0.5, 0]
 high = [0.5, 1]
@@ -144,6 +146,9 @@ name = \"two\"
 from = \"left\"
 to = \"right\"
 lap = \"one\"
+thickness = 1
+depth = 0.5
+horn = { from = 0, to = \"1/2\" }
 "];
 
 /// Files of `demo/`.
