@@ -7,7 +7,7 @@ use super::lie::Lie;
 use super::open_cells;
 use super::pattern::Pattern;
 use super::pattern_map::{LegendEntry, PatternMap};
-use super::piece_kinds::PieceKinds;
+use super::piece_kinds::{PieceKind, PieceKinds};
 use super::placing::{CellFrame, Lies};
 use super::solve::{SolvedCell, SolvedPiece, solve};
 use super::stock::PieceStock;
@@ -360,7 +360,9 @@ impl Filling<'_> {
                 .filter(used)
                 .filter_map(|at| names.get(at).map(|name| (*name).to_owned()))
                 .collect(),
+            most_stock: most_stock(&kinds).unwrap_or(self.stock),
             stock: self.stock,
+            own_stock: self.own_section,
             fit: self.fit,
             map: self.map.clone(),
             cells,
@@ -372,6 +374,17 @@ impl Filling<'_> {
         infilling.warnings = open_cells::told(&infilling, grid, &figures, self.unheld)?;
         Ok(infilling)
     }
+}
+
+/// The wood that most pieces are made of, of equals the first.
+fn most_stock(kinds: &[PieceKind]) -> Option<PieceStock> {
+    let like = |stock: &PieceStock| {
+        let of_it = kinds.iter().filter(|kind| kind.stock.is_like(stock));
+        of_it.map(|kind| kind.count).sum::<usize>()
+    };
+    let most = kinds.iter().map(|kind| like(&kind.stock)).max()?;
+    let mut stocks = kinds.iter().map(|kind| kind.stock);
+    stocks.find(|stock| like(stock) == most)
 }
 
 /// A cell's clear opening as it lies, its first corner at the origin, its first wall along x.

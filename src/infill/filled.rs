@@ -2,20 +2,27 @@
 
 use super::cell_shape::CellShape;
 use super::lie::Lie;
+use super::pattern::Pattern;
 use super::pattern_map::PatternMap;
 use super::piece_figures::PieceLap;
 use super::piece_kinds::PieceKind;
 use super::stock::PieceStock;
 use crate::finding::Finding;
 use crate::geometry::Point;
+use crate::geometry::tolerance::POSITION;
+use float_cmp::ApproxEq;
 
 /// A panel's cells and the pieces in them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Infilling {
     /// Names of the patterns whose pieces it holds, in the order of the job.
     pub patterns: Vec<String>,
-    /// The wood that was reckoned with.
+    /// The wood that pieces are shares of: that of the job, or of the strips.
     pub stock: PieceStock,
+    /// Whether that is the job's: then no pattern has a say in it.
+    pub own_stock: bool,
+    /// The wood that most pieces are made of.
+    pub most_stock: PieceStock,
     /// What the openings that pieces are made for are wider than those that the strips leave, mm.
     pub fit: f64,
     /// Which cells were to take which pattern.
@@ -35,6 +42,40 @@ impl Infilling {
     /// Names of the patterns, as sheets tell them.
     pub fn pattern_names(&self) -> String {
         self.patterns.join(", ")
+    }
+
+    /// The wood that a pattern's pieces are shares of.
+    pub(super) fn stock_for(&self, pattern: &Pattern) -> PieceStock {
+        match self.own_stock {
+            true => self.stock,
+            false => self.stock.share(pattern.section),
+        }
+    }
+
+    /// The wood of a piece.
+    pub fn stock_of(&self, piece: &PlacedPiece) -> PieceStock {
+        (self.kinds.get(piece.kind)).map_or(self.stock, |kind| kind.stock)
+    }
+
+    /// The depths of its pieces, each once, the most frequent wood's first.
+    pub fn depths(&self) -> Vec<f64> {
+        self.each_once(|stock| stock.depth)
+    }
+
+    /// The thicknesses of its pieces, each once, the most frequent wood's first.
+    pub fn thicknesses(&self) -> Vec<f64> {
+        self.each_once(|stock| stock.thickness)
+    }
+
+    fn each_once(&self, figure: fn(&PieceStock) -> f64) -> Vec<f64> {
+        let mut found = vec![figure(&self.most_stock)];
+        for kind in &self.kinds {
+            let own = figure(&kind.stock);
+            if !found.iter().any(|known| known.approx_eq(own, POSITION)) {
+                found.push(own);
+            }
+        }
+        found
     }
 
     /// Whether a piece is cut off at the panel's edge.

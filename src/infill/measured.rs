@@ -8,6 +8,7 @@ use super::pattern::{Neighbours, Pattern};
 use super::piece_figures::Figures;
 use super::piece_kinds::PieceKinds;
 use super::solve::{SolvedPiece, solve};
+use super::stock::PieceStock;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::geometry::Point;
 use crate::geometry::tolerance::POSITION;
@@ -74,6 +75,8 @@ pub struct MeasuredPiece {
     pub outline: Vec<Point>,
     /// As drawn.
     pub drawn: Figures,
+    /// Its wood.
+    pub stock: PieceStock,
 }
 
 impl MeasuredPiece {
@@ -120,7 +123,7 @@ pub fn measured(
             let wide = |cell: &Cell| cell.widened(filled.fit)?.seen(*lie);
             if let Some((built, drawn)) = wide(&cell).zip(wide(&meant.drawn)) {
                 let solved = |cell: &Cell| {
-                    solve(pattern, cell, filled.stock)
+                    solve(pattern, cell, filled.stock_for(pattern))
                         .map_err(|faults| all_in_document(faults, Document::pattern(*at)))
                 };
                 let both = solved(&built)?
@@ -447,6 +450,7 @@ fn distinct(cell: &Cell, pieces: &[Pair], filled: &Infilling) -> Vec<MeasuredPie
                 built: pair.built.figures.clone(),
                 outline: pair.built.outline.clone(),
                 drawn: pair.drawn.figures.clone(),
+                stock: pair.built.stock,
             }),
         }
     }
