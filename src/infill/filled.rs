@@ -10,6 +10,7 @@ use super::stock::PieceStock;
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::geometry::tolerance::POSITION;
+use crate::lattice::{Notch, StripId};
 use float_cmp::ApproxEq;
 
 /// A panel's cells and the pieces in them.
@@ -34,6 +35,9 @@ pub struct Infilling {
     pub kinds: Vec<PieceKind>,
     /// Pieces at the panel's edge of which too little is left to be held, and which are left out.
     pub left_out: usize,
+    /// Notches that strips get for pieces that run over them; a panel has them once it
+    /// [has its crossing pieces](crate::lattice::Panel::with_crossing_pieces).
+    pub crossed: Vec<(StripId, Notch)>,
     /// What is unusual, such as cells that are left open.
     pub warnings: Vec<Finding>,
 }
@@ -118,6 +122,25 @@ pub struct PlacedPiece {
     pub outline: Vec<Point>,
     /// Points of its axis that the pattern names, `from` and `to`, panel frame.
     pub axis: (Point, Point),
-    /// Its laps as it lies in the panel, from its `from` end.
+    /// Its laps as it lies in the panel, from its `from` end; of the first part of one that runs over
+    /// strips those of the whole piece.
     pub laps: Vec<PieceLap>,
+    /// Where it is a part of a piece that runs over strips: its outline then reaches to the next cell.
+    pub run: Option<PieceRun>,
+}
+
+impl PlacedPiece {
+    /// Whether it counts as a piece: of one that runs over strips the first part does.
+    pub fn counts(&self) -> bool {
+        self.run.is_none_or(|run| run.first)
+    }
+}
+
+/// A part of a piece that runs over strips.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PieceRun {
+    /// Whether it is the first part of its piece.
+    pub first: bool,
+    /// Whether it runs over a strip at its `from` and at its `to`.
+    pub over: [bool; 2],
 }

@@ -116,6 +116,9 @@ pub fn measured(
         let Some(pattern) = patterns.get(*at) else {
             continue;
         };
+        if pattern.runs_over() {
+            return Err(vec![over_strips(pattern)]);
+        }
         cell = built_cell(pattern, &meant.drawn, opening)?;
         let lies = lies(pattern, &meant.drawn, &cell, parities);
         lies_seen = lies_seen.max(lies.len());
@@ -154,6 +157,15 @@ pub fn measured(
         pieces: distinct(&cell, &pieces, filled),
         warnings,
     })
+}
+
+fn over_strips(pattern: &Pattern) -> Finding {
+    let text = format!(
+        "pieces of `{}` run over the strips from cell to cell: one cell's opening does not say how long they are",
+        pattern.name
+    );
+    let hint = "mark them on the panel itself, or draw the pitches as they were measured into the job";
+    Finding::error("runs-over-strips", FIELD, text).hint(hint)
 }
 
 const FIELD: &str = "cell-opening";

@@ -27,6 +27,8 @@ pub(super) struct Bar {
     pub(super) stock: PieceStock,
     /// Whether it ends as a horn: at `from`, at `to`.
     pub(super) horns: [bool; 2],
+    /// Whether it runs on over the strip there.
+    pub(super) over: [bool; 2],
 }
 
 /// A point where ends share facet planes, and the jig angles (left, right) that are given there.
@@ -203,6 +205,7 @@ impl Points<'_> {
             laps: rule.laps.clone(),
             stock,
             horns: rule.horns.map(|horn| horn.is_some()),
+            over: rule.over,
         })
     }
 
@@ -321,6 +324,7 @@ fn mirror(skeleton: &mut Skeleton, rule: &MirrorRule, field: &str, on: Point, al
             laps: bar.laps.iter().map(renamed).collect(),
             stock: bar.stock,
             horns: bar.horns,
+            over: bar.over,
         });
     }
     for mut joint in skeleton.joints.clone() {

@@ -82,11 +82,13 @@ fn ring(corners: [(f64, f64); 4]) -> Vec<Point> {
 /// Pieces as they lie in the cells less their laps, mm3.
 fn piece_volume(filled: &Infilling) -> f64 {
     let pieces = filled.cells.iter().flat_map(|cell| &cell.pieces);
-    let volumes = pieces.map(|piece| {
+    let volumes = pieces.filter(|piece| piece.counts()).map(|piece| {
         let section = filled.stock_of(piece);
         let laps = piece.laps.iter();
+        let kind = filled.kinds.get(piece.kind).filter(|_| piece.run.is_some());
+        let outline = kind.map_or(&piece.outline, |kind| &kind.outline);
         let lost = laps.map(|lap| lap.width * section.thickness * lap.fraction);
-        (signed_area(&piece.outline).abs() - lost.sum::<f64>()) * section.depth
+        (signed_area(outline).abs() - lost.sum::<f64>()) * section.depth
     });
     volumes.sum()
 }
