@@ -56,6 +56,11 @@ impl Infilling {
         }
     }
 
+    /// Whether pieces of it run over strips.
+    pub fn runs_over(&self) -> bool {
+        !self.crossed.is_empty()
+    }
+
     /// The wood of a piece.
     pub fn stock_of(&self, piece: &PlacedPiece) -> PieceStock {
         (self.kinds.get(piece.kind)).map_or(self.stock, |kind| kind.stock)
