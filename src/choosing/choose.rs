@@ -332,4 +332,3 @@ fn faults_of(cause: NotMade) -> Vec<Finding> {
         }
     }
 }
-

@@ -4,8 +4,8 @@ use super::answers::{Failure, Shown};
 use crate::finding::Finding;
 use crate::infill::Pattern;
 use crate::inputs::{InputKind, Inputs, Unread};
-use crate::making::with_crossing_pieces;
 use crate::machines::{AtStation, Chosen, Station};
+use crate::making::with_crossing_pieces;
 use crate::reading::{
     Documents, Job, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Source,
     Unreadable, read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,

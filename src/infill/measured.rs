@@ -164,7 +164,8 @@ fn over_strips(pattern: &Pattern) -> Finding {
         "pieces of `{}` run over the strips from cell to cell: one cell's opening does not say how long they are",
         pattern.name
     );
-    let hint = "mark them on the panel itself, or draw the pitches as they were measured into the job";
+    let hint =
+        "mark them on the panel itself, or draw the pitches as they were measured into the job";
     Finding::error("runs-over-strips", FIELD, text).hint(hint)
 }
 

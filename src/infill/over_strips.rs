@@ -149,7 +149,7 @@ pub(super) fn join(
             continue;
         }
         let chain = chain(parts, &links, first, &mut taken);
-        place(panel, &chain, cells, kinds);
+        place(panel, (&chain, first), cells, kinds);
     }
     joined
 }
@@ -277,12 +277,12 @@ fn strip_laps(panel: &Panel, chain: &Chain<'_>, along: impl Fn(Point) -> f64) ->
 }
 
 /// What a lap's mate is called that is a strip; no piece can be called so.
-pub(super) const STRIP: &str = "the strip";
+pub(super) const STRIP: &str = "strip below";
 
-/// Puts a chain's piece to the kinds and tells its parts.
+/// Puts a chain's piece, known by the `number` of its first part, to the kinds and tells its parts.
 fn place(
     panel: &Panel,
-    chain: &Chain<'_>,
+    (chain, number): (&Chain<'_>, usize),
     cells: &mut [(usize, FilledCell)],
     kinds: &mut PieceKinds,
 ) {
@@ -311,6 +311,7 @@ fn place(
         }
         piece.outline = stretched(panel, part, over);
         piece.run = Some(PieceRun {
+            piece: number,
             first: nth == 0,
             over,
         });
@@ -320,7 +321,9 @@ fn place(
 /// A part's outline over the strips that it crosses, as far as the next cell.
 fn stretched(panel: &Panel, part: &RunningPart, over: [bool; 2]) -> Vec<Point> {
     let across = |end: usize| {
-        let crossed = part.crossed(panel, end).filter(|_| over.get(end) == Some(&true));
+        let crossed = part
+            .crossed(panel, end)
+            .filter(|_| over.get(end) == Some(&true));
         crossed.map_or(Vector::default(), |(strip, _)| {
             let out = part.outward(end);
             let way = strip.start.to(strip.end).unit().unwrap_or_default();
@@ -354,9 +357,17 @@ fn whole<'r>(panel: &Panel, chain: &Chain<'r>) -> Option<(SolvedPiece, &'r Runni
     // Counter-clockwise: the right side from the first part's end, the far end and the left side of the
     // last part, the first part's end again.
     let mut polygon: Polygon = Vec::new();
-    polygon.extend(of_first.iter().filter(|(_, tag)| is_side(*tag, PieceSide::Right)));
+    polygon.extend(
+        of_first
+            .iter()
+            .filter(|(_, tag)| is_side(*tag, PieceSide::Right)),
+    );
     polygon.extend(end_of(&of_last, PieceSide::Right));
-    polygon.extend(of_last.iter().filter(|(_, tag)| is_side(*tag, PieceSide::Left)));
+    polygon.extend(
+        of_last
+            .iter()
+            .filter(|(_, tag)| is_side(*tag, PieceSide::Left)),
+    );
     polygon.extend(end_of(&of_first, PieceSide::Left));
     let (outline, start) = own_frame(from, along, &polygon);
     let mut figures = figures(&outline)?;

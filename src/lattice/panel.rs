@@ -38,7 +38,10 @@ impl Panel {
     ///
     /// # Errors
     /// Strips that keep too little wood then.
-    pub fn with_crossing_pieces(&self, crossed: &[(StripId, Notch)]) -> Result<Panel, Vec<Finding>> {
+    pub fn with_crossing_pieces(
+        &self,
+        crossed: &[(StripId, Notch)],
+    ) -> Result<Panel, Vec<Finding>> {
         let lattice = self.lattice.clone().with_crossing_pieces(crossed);
         check::crossed_strips(&self.design, &lattice)?;
         Ok(Panel {

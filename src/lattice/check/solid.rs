@@ -60,13 +60,23 @@ pub(super) fn crossed_faults(design: &Design, lattice: &Lattice) -> Vec<Finding>
             let is_crossed = notch.mate == NotchMate::Piece;
             if is_crossed {
                 let floor = strip.depth - notch.depth;
-                let text = phrase!("strip {} keeps {} of its depth under a piece that runs over it; at least {} must stay", label.as_str(), Mm(floor), Mm(strip.joinery.least_floor));
+                let text = phrase!(
+                    "strip {} keeps {} of its depth under a piece that runs over it; at least {} must stay",
+                    label.as_str(),
+                    Mm(floor),
+                    Mm(strip.joinery.least_floor)
+                );
                 add(floor - strip.joinery.least_floor, text);
             }
             for other in bundle.notches.iter().skip(at + 1) {
                 if is_crossed || other.mate == NotchMate::Piece {
                     let web = web(notch, other, strip.thickness, strip.depth);
-                    let text = phrase!("strip {} keeps {} of wood beside a notch for a piece that runs over it; at least {} must stay", label.as_str(), Mm(web), Mm(strip.least_web));
+                    let text = phrase!(
+                        "strip {} keeps {} of wood beside a notch for a piece that runs over it; at least {} must stay",
+                        label.as_str(),
+                        Mm(web),
+                        Mm(strip.least_web)
+                    );
                     add(web - strip.least_web, text);
                 }
             }

@@ -27,8 +27,8 @@ use crate::machines::Sled;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
-use float_cmp::ApproxEq;
 use blade::{blade_faults, blade_setting};
+use float_cmp::ApproxEq;
 pub(crate) use frame_mitres::add_mitre_settings;
 use key::{key_size, rack_that_serves};
 
@@ -56,7 +56,9 @@ pub fn plan_sled(
     let deepest = settings.iter().filter(of_strips);
     let deepest = deepest.max_by(|a, b| a.depth_mm.total_cmp(&b.depth_mm));
     let widest = (settings.iter()).map(|setting| (setting.width, setting.passes_per_notch));
-    let widest = widest.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or_default();
+    let widest = widest
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .unwrap_or_default();
     let blade = deepest.map(|deepest| blade_setting(lattice, sled, deepest, &mut warnings));
     let (Some(stop), Some(blade)) = (sled.stop, blade) else {
         let message = "the sled has no stop to place the first notch by";

@@ -56,7 +56,8 @@ pub(super) fn of_one_width(bundle: &Bundle) -> Vec<Clamping> {
             let own = width(at);
             let like = |known: &&mut Clamping| {
                 let other = known.notches.first().and_then(width);
-                own.zip(other).is_some_and(|(a, b)| a.approx_eq(b, POSITION))
+                own.zip(other)
+                    .is_some_and(|(a, b)| a.approx_eq(b, POSITION))
             };
             let known = found.get_mut(start..).unwrap_or_default();
             match known.iter_mut().find(like) {

@@ -1,8 +1,8 @@
 //! What a strip is registered by, notch by notch.
 
 use super::blade::cut_width;
-use super::passes::{of_one_width, width_of};
 use super::key::shortest_step;
+use super::passes::{of_one_width, width_of};
 use super::planner::SledPlanner;
 use super::route::{NotchOnRack, Reached, missing_slots, route, unreached};
 use super::settings::setting_of;

@@ -41,7 +41,10 @@ pub(in crate::planning) fn saw_settings(lattice: &Lattice, sled: &Sled) -> Vec<S
             };
             for notch in clamped(bundle, &clamping) {
                 let size = [notch.depth, width_of(notch)];
-                if !sizes.iter().any(|[d, w]| same(*d, size[0]) && same(*w, size[1])) {
+                if !sizes
+                    .iter()
+                    .any(|[d, w]| same(*d, size[0]) && same(*w, size[1]))
+                {
                     sizes.push(size);
                 }
             }
@@ -149,7 +152,9 @@ pub(in crate::planning) fn wedge_of(angle: f64, thick_end: Hand) -> Wedge {
 pub(super) fn setting_of(settings: &[SawSetting], notch: &Notch) -> Option<usize> {
     let slant = Slant::of(notch);
     settings.iter().position(|setting| {
-        slant.is(Slant(setting.fence.slot_angle)) && same(setting.depth_mm, notch.depth) && same(setting.width, width_of(notch))
+        slant.is(Slant(setting.fence.slot_angle))
+            && same(setting.depth_mm, notch.depth)
+            && same(setting.width, width_of(notch))
     })
 }
 

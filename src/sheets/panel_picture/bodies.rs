@@ -113,7 +113,9 @@ pub(super) fn crossing_bodies<'c>(
     }
     // Two parts of one piece cover each other where they cross the same strip: no line parts them.
     for (at, kind) in &running {
-        let mates = running.iter().filter(|(other, of)| other != at && of == kind);
+        let mates = running
+            .iter()
+            .filter(|(other, of)| other != at && of == kind);
         let mates: Vec<usize> = mates.map(|(other, _)| *other).collect();
         if let Some(body) = all.get_mut(*at) {
             body.under.extend(mates);

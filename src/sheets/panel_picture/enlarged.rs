@@ -1,8 +1,8 @@
 //! One cell of each kind enlarged, and the kinds' names in the panel's picture.
 
 use super::bodies::{
-    band, crossing_bodies, draw, faces, from_the_back, is_square, name_height, numbers, piece_bodies, strip_bodies,
-    tone,
+    band, crossing_bodies, draw, faces, from_the_back, is_square, name_height, numbers,
+    piece_bodies, strip_bodies, tone,
 };
 use super::labels::{self, Label, Taken};
 use super::seen;

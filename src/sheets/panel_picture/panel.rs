@@ -1,8 +1,8 @@
 //! The assembled panel from the front.
 
 use super::bodies::{
-    band, crossing_bodies, draw, faces, from_the_back, is_square, name_height, numbers, piece_bodies, strip_bodies,
-    tone,
+    band, crossing_bodies, draw, faces, from_the_back, is_square, name_height, numbers,
+    piece_bodies, strip_bodies, tone,
 };
 use super::enlarged;
 use super::labels::{Label, Taken};
