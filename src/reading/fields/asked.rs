@@ -27,6 +27,8 @@ pub(in crate::reading) enum Asked {
     Entries,
     /// A name or a list of names.
     Names,
+    /// A plain number or a fraction in quotes.
+    Number,
     /// Plain numbers.
     Numbers,
     Point,

@@ -92,6 +92,19 @@ impl<'a> Fields<'a> {
         self.item(self.path(key), value).names()
     }
 
+    /// A plain number that may be left out: `Some(None)` then, `None` where it is written wrong.
+    pub(in crate::reading) fn number_if_any(
+        &self,
+        key: &'static str,
+        wanted: &'static str,
+    ) -> Option<Option<f64>> {
+        record(&self.path(key), Asked::Number);
+        let Some(value) = self.get(key) else {
+            return Some(None);
+        };
+        self.item(self.path(key), value).number(wanted).map(Some)
+    }
+
     /// A list of points, each a pair of lengths; empty where it is not written.
     pub(in crate::reading) fn points(&self, key: &'static str) -> Option<Vec<Point>> {
         record(&self.path(key), Asked::Points);
@@ -148,7 +161,8 @@ impl<'a> FieldValue<'_, 'a> {
         Some(Point::new(x?, y?))
     }
 
-    fn table(&self, wanted: &'static str) -> Option<Fields<'a>> {
+    /// The table; what else stands there is reported.
+    pub(in crate::reading) fn table(&self, wanted: &'static str) -> Option<Fields<'a>> {
         let DeValue::Table(table) = self.value.get_ref() else {
             self.fields.wrong_type(&self.path, self.value, wanted);
             return None;
@@ -174,7 +188,9 @@ impl<'a> FieldValue<'_, 'a> {
         self.fields.read_text(self.path.clone(), self.value)
     }
 
-    fn names(&self) -> Option<Vec<String>> {
+    /// A name, or a list of names.
+    pub(in crate::reading) fn names(&self) -> Option<Vec<String>> {
+        record(&self.path, Asked::Names);
         if matches!(self.value.get_ref(), DeValue::String(_)) {
             return self.text().map(|text| vec![text]);
         }

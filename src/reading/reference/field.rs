@@ -81,6 +81,8 @@ pub enum Holds {
     Point,
     /// A list of pairs of lengths.
     Points,
+    /// A plain number or a fraction in quotes.
+    Fraction,
     /// A pair of plain numbers or of fractions in quotes.
     Fractions,
 }

@@ -172,6 +172,7 @@ fn holds_words(holds: Holds) -> String {
         Holds::Texts => "List of texts".into(),
         Holds::Point => "Point: a pair of lengths".into(),
         Holds::Points => "List of points, each a pair of lengths".into(),
+        Holds::Fraction => "Number".into(),
         Holds::Fractions => "Pair of fractions".into(),
     }
 }

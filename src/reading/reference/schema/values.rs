@@ -46,11 +46,8 @@ pub(super) fn values(holds: Holds) -> Value {
             let point = pair(&quantity(Kind::SignedLength));
             json!({ "type": "array", "items": point, "minItems": 3, "maxItems": 100 })
         }
-        Holds::Fractions => {
-            let fraction =
-                json!({ "type": "string", "pattern": r"^\s*[0-9]+\s*/\s*0*[1-9][0-9]*\s*$" });
-            pair(&json!({ "anyOf": [{ "type": "number" }, fraction] }))
-        }
+        Holds::Fraction => fraction(),
+        Holds::Fractions => pair(&fraction()),
     }
 }
 
@@ -121,6 +118,12 @@ pub(super) fn definitions() -> Map<String, Value> {
     let mut all: Map<String, Value> = kinds.into_iter().map(of_kind).collect();
     all.insert("text".to_owned(), printable);
     all
+}
+
+/// A plain number, or two whole ones as in "1/3".
+fn fraction() -> Value {
+    let parts = json!({ "type": "string", "pattern": r"^\s*[0-9]+\s*/\s*0*[1-9][0-9]*\s*$" });
+    json!({ "anyOf": [{ "type": "number" }, parts] })
 }
 
 fn pair(item: &Value) -> Value {

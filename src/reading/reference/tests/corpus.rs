@@ -124,7 +124,8 @@ pub(super) fn machines() -> Vec<String> {
     ]
 }
 
-pub(super) const PATTERNS: &[&str] = &["\
+pub(super) const PATTERNS: &[&str] = &[
+    "\
 about = \"crossed\"
 cell = \"square\"
 neighbours = \"same\"
@@ -144,7 +145,31 @@ name = \"two\"
 from = \"left\"
 to = \"right\"
 lap = \"one\"
-"];
+",
+    "\
+about = \"turned\"
+cell = \"triangle\"
+neighbours = \"mirror\"
+greatest = 0.2
+locks = [\"spoke\"]
+[lines]
+upright = { through = [\"top\", \"base\"] }
+slope = { from = \"bottom-right\", angle = \"30 deg\", off = \"right\" }
+[points]
+base = [0.5, 0]
+centre = { meet = [\"upright\", \"slope\"] }
+[[piece]]
+name = \"spoke\"
+from = \"base\"
+to = \"centre\"
+[[junction]]
+at = \"centre\"
+[[turn]]
+round = \"centre\"
+steps = 3
+copies = { spoke = [\"spoke-2\", \"spoke-3\"] }
+",
+];
 
 /// Files of `demo/`.
 pub(super) const DEMOS: &[&str] = &[

@@ -141,6 +141,7 @@ fn forms(holds: Holds) -> Vec<Asked> {
         Holds::Texts => vec![Asked::List],
         Holds::Point => vec![Asked::Point],
         Holds::Points => vec![Asked::Points, Asked::List],
+        Holds::Fraction => vec![Asked::Number],
         Holds::Fractions => vec![Asked::Numbers],
     }
 }
@@ -349,6 +350,7 @@ fn examples_are_values_of_their_kind() {
                 Holds::Word(words) => assert!(words.contains(&value.as_str().unwrap()), "{path}"),
                 Holds::Text | Holds::Named(_) => assert!(value.is_str(), "{path}"),
                 Holds::Names(..) => assert!(value.is_str() || value.is_array(), "{path}"),
+                Holds::Fraction => assert!(value.is_float(), "{path}"),
                 Holds::Texts | Holds::Point | Holds::Points | Holds::Fractions => {
                     assert!(value.is_array(), "{path}");
                 }
