@@ -148,9 +148,9 @@ fn pieces_of_triangles_and_rhombs_fit_and_are_trimmed_at_the_edge() {
         } else {
             of_rhombs.collect()
         };
-        // Each pattern in every third panel: regions, stances, angles and thicknesses go by other steps.
+        // Each pattern in every fourth panel: regions, stances, angles and thicknesses go by other steps.
         let in_turn = all.into_iter().enumerate();
-        let in_turn = in_turn.filter(|(at, _)| (at + number).is_multiple_of(3));
+        let in_turn = in_turn.filter(|(at, _)| (at + number).is_multiple_of(4));
         for (_, pattern) in in_turn {
             let described = slanted_panel(pattern, &panel, name);
             let Some(described) = described else {
