@@ -30,7 +30,16 @@ def base(name):
 
 
 def corners(shape):
-    return list(shape.simplify(1e-9).exterior.coords)[:-1]
+    """Without points that are their neighbours, or lie on the line between them."""
+    ring = list(shape.exterior.coords)[:-1]
+    ring = [p for at, p in enumerate(ring) if math.dist(p, ring[at - 1]) > LENGTH]
+    kept = []
+    for at, (x, y) in enumerate(ring):
+        (px, py), (qx, qy) = ring[at - 1], ring[(at + 1) % len(ring)]
+        area = (qx - px) * (y - py) - (qy - py) * (x - px)
+        if abs(area) > LENGTH * math.hypot(qx - px, qy - py):
+            kept.append((x, y))
+    return kept
 
 
 def farthest(found, meant):
