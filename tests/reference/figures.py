@@ -3,7 +3,8 @@ this file, bands about them, what others cut off. Millimetres, radians; corners 
 one the pattern's.
 
 A figure is a list of bars (`mitre_pieces.Bar`), each piece of a cell one of them, and who laps whom: pairs
-(notched from the front, notched from the back). `FIGURES` has those that `mitre_pieces` does not."""
+(notched from the front, notched from the back). `FIGURES` has those that `mitre_pieces` does not; whoever
+imports this file finds them among `mitre_pieces.PATTERNS` as well."""
 
 import math
 
@@ -496,8 +497,25 @@ FIGURES = {
 }
 
 
+def _bars(name):
+    """As `mitre_pieces` has its patterns: pieces of a cell, their laps with them, what lies below first."""
+
+    def made(corners, thickness):
+        built = figure(name, corners, thickness)
+        for front, back in built.laps:
+            front.laps.append((back.start, back.end, "front"))
+            back.laps.append((front.start, front.end, "back"))
+        notched = [front for front, _ in built.laps]
+        return sorted(built.bars, key=lambda bar: -notched.count(bar))
+
+    return made
+
+
 def figure(name, corners, thickness):
     """The figure in a cell."""
     made = Figure(corners, thickness)
     FIGURES[name](made)
     return made
+
+
+PATTERNS.update({name: _bars(name) for name in FIGURES})

@@ -70,7 +70,7 @@ class Bar:
 
     def __init__(self, name, start, end, shape, copies=1):
         self.name, self.start, self.end, self.shape, self.copies = name, start, end, shape, copies
-        self.lap = None  # (mate's start, mate's end, "front" or "back")
+        self.laps = []  # (mate's start, mate's end, "front" or "back") each
 
     def solid(self, thickness, depth, lap_width):
         turn = -_to(self.start, self.end)
@@ -80,14 +80,17 @@ class Bar:
             shape = affinity.rotate(shape, turn, origin=(0, 0), use_radians=True)
             return affinity.translate(shape, 0, thickness / 2)
 
-        whole = laid(self.shape)
-        if not self.lap:
-            return [(0.0, depth, whole)]
-        mate_start, mate_end, face = self.lap
-        part = laid(self.shape.difference(_band(mate_start, mate_end, lap_width)))
-        if face == "front":
-            return [(0.0, depth / 2, part), (depth / 2, depth, whole)]
-        return [(0.0, depth / 2, whole), (depth / 2, depth, part)]
+        if not self.laps:
+            return [(0.0, depth, laid(self.shape))]
+
+        def half(face):
+            shape = self.shape
+            for mate_start, mate_end, at in self.laps:
+                if at == face:
+                    shape = shape.difference(_band(mate_start, mate_end, lap_width))
+            return laid(shape)
+
+        return [(0.0, depth / 2, half("front")), (depth / 2, depth, half("back"))]
 
 
 def _rectangle(w, h):
@@ -187,9 +190,9 @@ def _diamond_hemp_leaf(corners, t):
 def _crossed(corners, t):
     rising = _diagonal(corners, t, "rising", (0, 2))
     falling = _diagonal(corners, t, "falling", (3, 1))
-    rising.lap = (falling.start, falling.end, "back")
-    falling.lap = (rising.start, rising.end, "front")
-    return [rising, falling]
+    rising.laps = [(falling.start, falling.end, "back")]
+    falling.laps = [(rising.start, rising.end, "front")]
+    return [falling, rising]
 
 
 def _in_ring(points, cell, t, names):

@@ -23,6 +23,7 @@ import numpy
 from shapely import affinity, distance, points
 from shapely.geometry import box
 
+import figures  # noqa: F401  (its patterns)
 from mitre_mutants import MUTANTS
 from mitre_orders import Unclear, from_json
 from mitre_pieces import span, stops_of, wanted
