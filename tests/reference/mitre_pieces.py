@@ -7,7 +7,7 @@ polygon as the front shows it, axis along u, one long side on v = 0 and the othe
 
 import math
 
-from shapely import affinity
+from shapely import affinity, union_all
 from shapely.geometry import Polygon
 
 FAR = 1e4
@@ -344,7 +344,8 @@ def stops_of(piece, thickness):
     """Per end (that of the axis' start first): the point's distance from the other one, S and S'
     of each of its facets, by drawing on each facet's edge to the fence. Sides: v = 0 is the right
     one of a piece that runs along u."""
-    shape = max((slab[2] for slab in piece.ways[0]), key=lambda shape: shape.area)
+    # Laps go half through, from either face: both halves together are the whole plan.
+    shape = union_all([slab[2] for slab in piece.ways[0]])
     ring = list(shape.simplify(1e-9).exterior.coords)
     ends = [[], []]
     for (x0, y0), (x1, y1) in zip(ring, ring[1:]):

@@ -30,8 +30,9 @@ fn patterns() -> Vec<(&'static str, Grid, f64)> {
         ("corner-brace", Grid::even(52.4, 2, 3), 3.1),
         ("central-triangle", Grid::Triangular(61.3), 2.9),
         ("wall-spokes", Grid::Triangular(58.0), 2.9),
-        // Ends of 90 degrees, and 45 on both sides; laps from both faces.
+        // Ends of 90 degrees, and 45 on both sides; several laps in a piece, also from both faces.
         ("well-curb-locks", Grid::even(61.7, 2, 2), 2.8),
+        ("braced-diagonals", Grid::even(63.9, 2, 2), 2.4),
         // Mitres of 45 on one side, 67.5 on the other, and of 67.5 on both.
         ("octagons", Grid::even(71.3, 2, 2), 2.9),
         // 22.5 on both sides at one end, one facet of 67.5 at the other.
