@@ -170,7 +170,10 @@ fn crossed_diagonals_lap_in_their_middle() {
     };
     let cell = Cell::rectangle(40.0, 60.0).unwrap();
     let solved = solve(&pattern, &cell, stock).unwrap();
-    let (rising, falling) = (&solved.pieces[0].figures, &solved.pieces[1].figures);
+    let (rising, falling) = (
+        &piece(&solved, "rising").figures,
+        &piece(&solved, "falling").figures,
+    );
     let length = 40_f64.hypot(60.0);
     // The diagonals of a rectangle cross at twice the angle of one to a side.
     let angle = 2.0 * 40_f64.atan2(60.0);
