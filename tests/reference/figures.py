@@ -9,7 +9,7 @@ imports this file finds them among `mitre_pieces.PATTERNS` as well."""
 import math
 
 from shapely import affinity
-from shapely.geometry import Point, Polygon
+from shapely.geometry import LineString, Point, Polygon
 
 from mitre_pieces import PATTERNS, Bar, _band, _beside, _incentre, _leaves, _to, _unit
 
@@ -42,6 +42,15 @@ class Figure:
     def bar(self, name, p, q):
         """A band as far as the cell goes."""
         self.bars.append(Bar(name, p, q, _band(p, q, self.t).intersection(self.cell)))
+        return self.bars[-1]
+
+    def horned(self, name, p, q, before, beyond):
+        """A bar cut square so many thicknesses before p and beyond q."""
+        way = _unit(_to(p, q))
+        start = (p[0] - before * self.t * way[0], p[1] - before * self.t * way[1])
+        end = (q[0] + beyond * self.t * way[0], q[1] + beyond * self.t * way[1])
+        shape = LineString([start, end]).buffer(self.t / 2, cap_style="flat")
+        self.bars.append(Bar(name, start, end, shape.intersection(self.cell)))
         return self.bars[-1]
 
     def ring(self, name, p, q, steps):
@@ -112,6 +121,30 @@ def _well_curb_locks(f):
     crossings = [(1, 1, left, low), (2, 1, right, low), (2, 2, right, high), (1, 2, left, high)]
     for corner, (x, y, post, rail) in zip(f.corners, crossings):
         f.against(f.bar("lock", corner, f.at(x / 3, y / 3)), post, rail)
+
+
+def _horned_well_curb(f):
+    low, high = 1 / 3, 2 / 3
+    posts = [f.horned("post", f.at(x, low), f.at(x, high), 2, 2) for x in (low, high)]
+    rails = [f.horned("rail", f.at(low, y), f.at(high, y), 2, 2) for y in (low, high)]
+    for rail in rails:
+        f.lap(rail, *posts)
+    for corner, (x, y) in zip(f.corners, [(0, 0), (1, 0), (1, 1), (0, 1)]):
+        key = f.bar("key", corner, f.at((1 + x) / 3, (1 + y) / 3))
+        f.against(key, posts[x], rails[y])
+
+
+def _horned_crossings(f):
+    """Parts in one cell: quarters of a square about each of its corners."""
+    keys = []
+    for x, y in [(0, 0), (1, 0), (1, 1), (0, 1)]:
+        u, v = 0.3 + 0.4 * x, 0.3 + 0.4 * y
+        post = f.horned("post", f.at(u, y), f.at(u, v), 0, 2)
+        rail = f.horned("rail", f.at(x, v), f.at(u, v), 0, 2)
+        f.lap(rail, post)
+        keys.append(f.bar("key", f.at(u, v), f.at(0.5, 0.5)))
+        f.against(keys[-1], post, rail)
+    f.meet(f.at(0.5, 0.5), *keys)
 
 
 def _turned_slats(f):
@@ -456,6 +489,8 @@ def _nested_rhomb(f):
 FIGURES = {
     "upright-cross": _upright_cross,
     "double-lines": _double_lines,
+    "horned-well-curb": _horned_well_curb,
+    "horned-crossings": _horned_crossings,
     "turned-slats": _turned_slats,
     "well-curb": _well_curb,
     "well-curb-locks": _well_curb_locks,

@@ -299,7 +299,7 @@ fn a_piece_may_be_thinner_and_shallower_than_its_mates() {
     let cell = Cell::rectangle(40.0, 40.0).unwrap();
     let pattern = read("thin", text);
     let solved = solve(&pattern, &cell, stock(3.0)).unwrap();
-    let [post, rail] = solved.pieces.as_slice() else {
+    let [rail, post] = solved.pieces.as_slice() else {
         panic!("{solved:?}")
     };
     near(rail.stock.thickness, 1.5);
