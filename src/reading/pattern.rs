@@ -8,6 +8,7 @@
 //! | `rectangles` | `true` where the figure also holds in oblong cells |
 //! | `rhombs` | `true` where a figure for squares also holds in rhombs |
 //! | `thickness`, `depth` | the pieces' wood as parts of the strips', where the job says nothing of it |
+//! | `middle` | the corner that lies at the panel's middle, where cells are mirrored |
 //! | `greatest` | greatest thickness of its pieces as a share of the pitch (`0.15`): above it it is refused |
 //! | `locks` | pieces that go in last and hold the others |
 //! | `[lines]` | name = `{ through = [point, point] }`, or `{ from = point, angle = "22.5 deg", off = wall }`, counter-clockwise from the wall; without `off` from `south` or `base` |
@@ -77,6 +78,7 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
     let rectangles = top.flag_or("rectangles", false);
     let rhombs = top.flag_or("rhombs", false);
     let section = read_share(&top);
+    let middle = read_middle(&top);
     let greatest = top.part_within("greatest", "0.001", "1");
     let locks = top.names("locks");
     let lines = read_lines(&top);
@@ -102,6 +104,7 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
         rectangles: rectangles?,
         rhombs: rhombs?,
         section: section?,
+        middle: middle?,
         greatest: greatest?,
         locks: locks?,
         lines: lines?,
@@ -240,6 +243,15 @@ fn read_share(fields: &Fields<'_>) -> Option<SectionShare> {
         thickness: thickness?.unwrap_or(1.0),
         depth: depth?.unwrap_or(1.0),
     })
+}
+
+/// The corner for the panel's middle, if one is named.
+fn read_middle(top: &Fields<'_>) -> Option<Option<String>> {
+    if top.has("middle") {
+        top.text("middle").map(Some)
+    } else {
+        Some(None)
+    }
 }
 
 /// Ends by their names: `from`, `to` or both.

@@ -19,6 +19,8 @@ pub struct PatternDesign {
     pub rhombs: bool,
     /// The wood of its pieces as parts of the strips', where a job gives no section of its own.
     pub section: SectionShare,
+    /// The corner of its cell that lies at the panel's middle; else it follows from how the cells lie.
+    pub middle: Option<String>,
     /// Greatest thickness of its pieces, as a share of the pitch, where it says one: see
     /// [`super::Pattern::thickness_at`].
     pub greatest: Option<f64>,

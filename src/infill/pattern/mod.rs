@@ -49,6 +49,15 @@ impl Pattern {
         }
     }
 
+    /// Index of the corner that is to lie at the panel's middle, if one is.
+    pub(super) fn middle_corner(&self) -> Option<usize> {
+        let name = self.middle.as_deref()?;
+        self.cell
+            .corners()
+            .iter()
+            .position(|corner| *corner == name)
+    }
+
     /// Whether pieces of it run on over strips.
     pub fn runs_over(&self) -> bool {
         let mut pieces = self.pieces.iter();

@@ -23,6 +23,7 @@ pub(super) fn faults(design: &PatternDesign) -> Vec<Finding> {
     }
     found.extend(name_faults(design));
     found.extend(head_faults(design));
+    found.extend(middle_fault(design));
     for (name, rule) in &design.lines {
         found.extend(line_faults(design, &format!("lines.{name}"), rule));
     }
@@ -36,6 +37,22 @@ pub(super) fn faults(design: &PatternDesign) -> Vec<Finding> {
     found.extend(copies::faults(design));
     found.extend(junction_faults(design));
     found
+}
+
+/// A corner for the panel's middle that the cell does not have, or that none but another one could take.
+fn middle_fault(design: &PatternDesign) -> Option<Finding> {
+    let middle = design.middle.as_deref()?;
+    let corners = design.cell.corners();
+    if !corners.contains(&middle) {
+        let text = format!("the cell has no corner `{middle}`");
+        let fault = Finding::error("unknown-corner", "middle", text);
+        return Some(fault.hint(known(corners.iter().copied())));
+    }
+    (design.neighbours != Neighbours::Mirror).then(|| {
+        let text = "like corners of all cells meet only where cells are mirrored";
+        let hint = "leave it out, or write neighbours = \"mirror\"";
+        Finding::error("not-mirrored", "middle", text).hint(hint)
+    })
 }
 
 /// What the top of the file says of the cell and of the pieces.

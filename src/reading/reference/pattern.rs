@@ -75,6 +75,14 @@ const TOP: Table = table(
         )
         .usual("1"),
         field(
+            "middle",
+            Holds::Text,
+            "\"top\"",
+            "The corner of the cell that lies at the node nearest to the panel's middle, where cells are mirrored: so \
+             that a figure of several cells has its own middle there, whatever the panel's size",
+        )
+        .usual("as the first cell lies"),
+        field(
             "greatest",
             Holds::Part("0.001", "1"),
             "0.15",

@@ -150,11 +150,13 @@ lap = \"one\"
 thickness = 1
 depth = 0.5
 horn = { from = 0, to = \"1/2\" }
+over = \"from\"
 ",
     "\
 about = \"turned\"
 cell = \"triangle\"
 neighbours = \"mirror\"
+middle = \"top\"
 greatest = 0.2
 locks = [\"spoke\"]
 [lines]
