@@ -193,8 +193,8 @@ fn laps_overlap(pieces: &[usize], bars: &[Bar]) -> Finding {
     let named = pieces.iter().filter_map(|at| bars.get(*at));
     let names: Vec<String> = named.clone().map(|bar| format!("`{}`", bar.name)).collect();
     let text = format!("the laps of {} take the same wood", names.join(", "));
-    let lapping = named.filter(|bar| !bar.laps.is_empty());
-    let field = lapping.last().map_or("piece", |bar| &bar.field);
+    let mut lapping = named.filter(|bar| !bar.laps.is_empty());
+    let field = lapping.next_back().map_or("piece", |bar| &bar.field);
     Finding::error("laps-overlap", field, text).hint(
         "let no more than four pieces cross there, all in one point, each lapping every one that lies before it; or move one of them",
     )

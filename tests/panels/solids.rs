@@ -185,7 +185,7 @@ fn a_piece_that_runs_over_a_strip_is_two_parts_and_the_strip() {
     let lengths: Vec<(f64, usize)> = filled
         .kinds
         .iter()
-        .filter(|kind| kind.name != "key")
+        .filter(|kind| kind.name != "lock")
         .map(|kind| (kind.figures.length, kind.count))
         .collect();
     let near = |a: f64, b: f64| (a - b).abs() < 1e-9;

@@ -130,21 +130,21 @@ def _horned_well_curb(f):
     for rail in rails:
         f.lap(rail, *posts)
     for corner, (x, y) in zip(f.corners, [(0, 0), (1, 0), (1, 1), (0, 1)]):
-        key = f.bar("key", corner, f.at((1 + x) / 3, (1 + y) / 3))
-        f.against(key, posts[x], rails[y])
+        lock = f.bar("lock", corner, f.at((1 + x) / 3, (1 + y) / 3))
+        f.against(lock, posts[x], rails[y])
 
 
 def _horned_crossings(f):
     """Parts in one cell: quarters of a square about each of its corners."""
-    keys = []
+    locks = []
     for x, y in [(0, 0), (1, 0), (1, 1), (0, 1)]:
         u, v = 0.3 + 0.4 * x, 0.3 + 0.4 * y
         post = f.horned("post", f.at(u, y), f.at(u, v), 0, 2)
         rail = f.horned("rail", f.at(x, v), f.at(u, v), 0, 2)
         f.lap(rail, post)
-        keys.append(f.bar("key", f.at(u, v), f.at(0.5, 0.5)))
-        f.against(keys[-1], post, rail)
-    f.meet(f.at(0.5, 0.5), *keys)
+        locks.append(f.bar("lock", f.at(u, v), f.at(0.5, 0.5)))
+        f.against(locks[-1], post, rail)
+    f.meet(f.at(0.5, 0.5), *locks)
 
 
 def _turned_slats(f):

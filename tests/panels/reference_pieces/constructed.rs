@@ -130,7 +130,7 @@ const LENGTHS: &[(&str, &[(&str, f64)])] = &[
         &[("post", 12.72), ("rail", 12.72), ("rising", 23.99)],
     ),
     // A third of the opening and four thicknesses; by hand.
-    ("horned-well-curb", &[("post", 24.53), ("key", 18.15)]),
+    ("horned-well-curb", &[("post", 24.53), ("lock", 18.15)]),
     // Three tenths and two thicknesses.
     ("horned-crossings", &[("post", 17.92)]),
     ("crossing-squares", &[("post", 14.02), ("rail", 14.02)]),

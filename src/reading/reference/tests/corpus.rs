@@ -181,6 +181,7 @@ copies = { spoke = [\"spoke-2\", \"spoke-3\"] }
 /// Files of `demo/`.
 pub(super) const DEMOS: &[&str] = &[
     include_str!("../../../../demo/attic-window.toml"),
+    include_str!("../../../../demo/bookcase-back.toml"),
     include_str!("../../../../demo/hall-router.toml"),
     include_str!("../../../../demo/hall-screen.toml"),
     include_str!("../../../../demo/pantry-door.toml"),
