@@ -25,7 +25,7 @@ pub use search::{
 pub use size::Size;
 pub use sizes::{Framing, MeasuredAt, MemberFaces, Opening, Sizes};
 pub use slanted::{
-    RhombFit, clear_rhomb, free_rhomb, given_rhomb, line_count, longest_at, triangle_by_rows,
+    RhombFit, SlantedRoom, clear_rhomb, free_rhomb, given_rhomb, given_triangle, line_count, longest_at, triangle_by_rows,
     triangle_nodes,
 };
 pub use square::{
@@ -33,5 +33,5 @@ pub use square::{
     margin, most_bays, nearly_square, on_one_slot, on_two_slots, pitch_of,
 };
 pub use wish::{
-    DiamondWish, GridWish, NodePlace, Rest, SquareCells, SquareWish, TriangularWish, Wanted,
+    DiamondWish, GridWish, NodePlace, Rest, SlantedRest, SquareCells, SquareWish, TriangularWish, Wanted,
 };

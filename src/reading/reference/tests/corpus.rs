@@ -84,7 +84,7 @@ fn wishes() -> Vec<String> {
         ),
         wish(
             "kind = \"diamond\"\npitch_about = \"40 mm\"\nangle = \"60 deg\"\nstance = \"upright\"\n\
-              centre = \"corner\"",
+              centre = \"corner\"\nrest = \"margins\"\nleast_margin = \"4 mm\"",
         ),
         wish("kind = \"diamond\"\npitch = \"40 mm\"\nangle = \"60 deg\"\noverhang = \"80 mm\""),
         wish("kind = \"diamond\"\ncolumns = 5\nrows = 4\nstance = \"on-point\""),
