@@ -5,8 +5,8 @@ use super::grid::{GRID_KINDS, GridKind, count_of};
 use crate::finding::Finding;
 use crate::lattice::{DiamondStance, TriangularStance};
 use crate::opening::{
-    DiamondWish, GridWish, HoleMeasures, MeasuredAt, NodePlace, Opening, Rest, SlantedRest, SquareCells,
-    SquareWish, TriangularWish, Wanted,
+    DiamondWish, GridWish, HoleMeasures, MeasuredAt, NodePlace, Opening, Rest, SlantedRest,
+    SquareCells, SquareWish, TriangularWish, Wanted,
 };
 use crate::units::Kind;
 

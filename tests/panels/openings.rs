@@ -7,8 +7,8 @@ use lapwright::lattice::{DiamondStance, Grid, Region, TriangularStance};
 use lapwright::making::size_of;
 use lapwright::opening::{
     DiamondWish, Framing, GridWish, HoleMeasures, MarginRange, MeasuredAt, NodePlace, Opening,
-    Rest, Size, SlantedRest, SquareCells, SquareWish, Surroundings, TriangularWish, Wanted, equal_margins, fit,
-    on_one_slot,
+    Rest, Size, SlantedRest, SquareCells, SquareWish, Surroundings, TriangularWish, Wanted,
+    equal_margins, fit, on_one_slot,
 };
 use lapwright::planning::plan_rails;
 use lapwright::reading::{Job, read_job};

@@ -43,7 +43,8 @@ pub(super) fn jobs() -> Vec<String> {
          least_web = \"2 mm\"\nwood = \"ash\"\nkeeps = [\"6 mm\", \"6 mm\"]\nleast_floor = \"1 mm\"\n\
          lap = \"least-cut\"\nweave = \"one-face\"\nbundling = \"equal\"\n\
          [machines]\nsled = \"key-sled\"\nlaser = \"tube-laser\"\nrouter = \"small-router\"\n\
-         guides = \"paring-guides\"",
+         guides = \"paring-guides\"\n[rates]\nsetting = \"12 min\"\ncut = \"40 s\"\nblock = \"5 min\"\n\
+         facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"",
     ));
     all.push(job(
         SQUARE,
