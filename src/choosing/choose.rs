@@ -15,6 +15,9 @@ use crate::units::UnitSystem;
 /// As many are told side by side as a terminal of 100 columns holds.
 const MOST_OPTIONS: usize = 5;
 
+/// Of slanted grids so many are tried: many have stubs in their corners that no sled holds.
+const MOST_TRIED: usize = 15;
+
 /// So often panels that cannot be built are replaced by others.
 const MOST_ROUNDS: usize = 6;
 
@@ -38,13 +41,13 @@ pub fn choose(request: &PanelRequest<'_>) -> Result<ChosenPanels, Vec<Finding>> 
     let made = match request.slanted {
         None => {
             let all = candidates(inside, &wish);
-            let pick = |all| worth_showing(all, wish.pitch, MOST_OPTIONS);
+            let pick = |all, _| worth_showing(all, wish.pitch, MOST_OPTIONS);
             request.buildable(&wish, all, &pick)?
         }
         Some(grid) => {
             let slanted = request.slanted_wish(grid);
             let all = slanted_candidates(inside, &slanted);
-            let pick = |all| slanted_worth_showing(all, wish.pitch, MOST_OPTIONS);
+            let pick = |all, most| slanted_worth_showing(all, wish.pitch, most);
             request.buildable(&slanted, all, &pick)?
         }
     };
@@ -74,6 +77,22 @@ pub fn choose(request: &PanelRequest<'_>) -> Result<ChosenPanels, Vec<Finding>> 
 
 /// An option and its job.
 type Made = (PanelOption, String);
+
+/// Of those that were tried, those that all machines can make, then others, as far as there is room.
+fn best<C: Draft>(tried: Vec<(C, Made)>, pick: &dyn Fn(Vec<C>, usize) -> Vec<C>) -> Vec<Made> {
+    let (can, cannot): (Vec<_>, Vec<_>) =
+        (tried.into_iter()).partition(|(_, (option, _))| option.lacking().is_empty());
+    let mut kept: Vec<Made> = Vec::new();
+    for some in [can, cannot] {
+        let candidates = some.iter().map(|(candidate, _)| candidate.clone());
+        for one in pick(candidates.collect(), MOST_OPTIONS) {
+            let made = some.iter().find(|(candidate, _)| *candidate == one);
+            let room = kept.len() < MOST_OPTIONS;
+            kept.extend(made.filter(|_| room).map(|(_, made)| made.clone()));
+        }
+    }
+    kept
+}
 
 impl PanelRequest<'_> {
     /// What the order of the options goes by, with a rack and without.
@@ -120,15 +139,15 @@ impl PanelRequest<'_> {
         &self,
         wish: &C::Wish,
         mut all: Vec<C>,
-        pick: &dyn Fn(Vec<C>) -> Vec<C>,
+        pick: &dyn Fn(Vec<C>, usize) -> Vec<C>,
     ) -> Result<Option<Vec<Made>>, Vec<Finding>> {
         let mut first_faults = None;
         for round in 1..=MOST_ROUNDS {
             let mut made = Vec::new();
             let mut failed = Vec::new();
-            for candidate in pick(all.clone()) {
+            for candidate in pick(all.clone(), MOST_TRIED) {
                 match self.made(&candidate, wish) {
-                    Ok(option) => made.push(option),
+                    Ok(option) => made.push((candidate, option)),
                     Err(faults) => {
                         first_faults.get_or_insert(faults);
                         failed.push(candidate);
@@ -137,7 +156,7 @@ impl PanelRequest<'_> {
             }
             let is_last = round == MOST_ROUNDS || failed.is_empty();
             if is_last && !made.is_empty() {
-                return Ok(Some(made));
+                return Ok(Some(best(made, pick)));
             }
             if failed.is_empty() {
                 break;

@@ -7,7 +7,7 @@ use crate::phrase::Phrase;
 use crate::reading::Job;
 
 /// A candidate on its way to a job.
-pub(super) trait Draft: Clone {
+pub(super) trait Draft: Clone + PartialEq {
     /// What is asked for.
     type Wish;
 

@@ -256,8 +256,8 @@ impl Looking<'_> {
         })
     }
 
-    /// Counts that are asked for, margins, and no slit between the frame and a strip along it: one
-    /// narrower than the strip looks like a mistake (common practice, no source).
+    /// Counts that are asked for, margins, and no slit between the frame and a strip along it that is
+    /// narrower than the margin that square cells have.
     fn will_do(&self, candidate: &SlantedCandidate) -> bool {
         let bays = &self.wish.bays;
         let counted = bays.columns.is_none_or(|count| count == candidate.columns)
@@ -267,12 +267,11 @@ impl Looking<'_> {
             .along_edge();
         let slit = |axis: usize| {
             let left = pick(candidate.left_over, axis);
-            left > SAME_POSITION_MM && left < self.wish.thickness
+            let least = bays.least_margin - self.wish.thickness / 2.0;
+            left > SAME_POSITION_MM && left < least - SAME_POSITION_MM
         };
-        let slits = along
-            .into_iter()
-            .enumerate()
-            .any(|(axis, has)| has && slit(axis));
+        let mut edges = along.into_iter().enumerate();
+        let slits = self.wish.least_margin.is_none() && edges.any(|(axis, has)| has && slit(axis));
         let margins = candidate.rest == SlantedRest::CutCells
             || bays.most_margin.is_none_or(|most| {
                 let mut margins = candidate.margin.iter();

@@ -8,7 +8,10 @@ use std::cmp::Ordering;
 const SAME_OFF: f64 = 1e-6;
 
 /// Rhombs whose angles differ by less, rad, look alike. Common practice, no source.
-const SAME_LOOK: f64 = 10.0 * std::f64::consts::PI / 180.0;
+const SAME_ANGLE: f64 = 10.0 * std::f64::consts::PI / 180.0;
+
+/// Cells whose pitches differ by less, mm, look alike. Common practice, no source.
+const SAME_PITCH: f64 = 1.0;
 
 /// What slanted candidates are ordered by, the first that differs decides:
 ///
@@ -57,7 +60,7 @@ impl SlantedRank {
 }
 
 /// Candidates best first, and of these no more than `most`: the best of every kind of ruling, then those
-/// that look otherwise than all that are there already.
+/// whose cells look otherwise than all that are there already, then those that lie otherwise.
 pub fn slanted_worth_showing(
     mut all: Vec<SlantedCandidate>,
     wanted: Option<f64>,
@@ -66,25 +69,24 @@ pub fn slanted_worth_showing(
     let rank = |candidate: &SlantedCandidate| SlantedRank::of(candidate, wanted);
     all.sort_by(|a, b| rank(a).order(&rank(b)));
     let mut kept: Vec<SlantedCandidate> = Vec::new();
-    for candidate in &all {
-        let is_new = |old: &SlantedCandidate| kind(old.ruling) != kind(candidate.ruling);
-        if kept.len() < most && kept.iter().all(is_new) {
-            kept.push(*candidate);
-        }
-    }
-    for candidate in &all {
-        let differs = |old: &SlantedCandidate| {
-            old.node != candidate.node
-                || old.rest != candidate.rest
-                || (old.angle - candidate.angle).abs() >= SAME_LOOK
-                || old.ruling != candidate.ruling
-        };
-        if kept.len() < most && kept.iter().all(differs) {
-            kept.push(*candidate);
+    let differing: [fn(&SlantedCandidate, &SlantedCandidate) -> bool; 3] = [
+        |a, b| kind(a.ruling) != kind(b.ruling),
+        looks_otherwise,
+        |a, b| looks_otherwise(a, b) || a.node != b.node || a.rest != b.rest,
+    ];
+    for differs in differing {
+        for candidate in &all {
+            if kept.len() < most && kept.iter().all(|old| differs(old, candidate)) {
+                kept.push(*candidate);
+            }
         }
     }
     kept.sort_by(|a, b| rank(a).order(&rank(b)));
     kept
+}
+
+fn looks_otherwise(a: &SlantedCandidate, b: &SlantedCandidate) -> bool {
+    (a.angle - b.angle).abs() >= SAME_ANGLE || (a.pitch - b.pitch).abs() >= SAME_PITCH
 }
 
 /// Rulings of which one is shown each.

@@ -7,7 +7,7 @@ use super::wish::{Slanted, SlantedBayWish};
 use crate::lattice::{DiamondStance, TriangularStance};
 use crate::opening::search::bay_wish::BayWish;
 use crate::opening::size::Size;
-use crate::opening::wish::{NodePlace, SlantedRest};
+use crate::opening::wish::NodePlace;
 use proptest::prelude::*;
 
 #[track_caller]
@@ -103,7 +103,8 @@ fn triangles_fill_the_width_or_the_height() {
     assert_eq!(one.rows, 8);
     near(one.shortest, 10.5256);
     let all = slanted_candidates(inside, &counted(wish(LYING, None), [None, Some(8)]));
-    let one = all.first().unwrap();
+    let high = |one: &&SlantedCandidate| one.ruling == SlantedRuling::Fills(Filled::Height);
+    let one = all.iter().find(high).unwrap();
     near(one.side(), 47.6314);
     near(one.left_over[0], 10.6587);
     near(one.left_over[1], 0.0);
@@ -228,7 +229,6 @@ proptest! {
         let all = slanted_candidates(inside, &asked);
         for one in slanted_worth_showing(all, Some(pitch), 5) {
             let all = nodes(inside, &one);
-            let ends = grid.room(one.node, SlantedRest::Margins);
             for (axis, side) in [width, height].into_iter().enumerate() {
                 // Upright rhombs have no level rows of nodes.
                 let upright = matches!(grid, Slanted::Diamond { stance: DiamondStance::Upright, .. });
@@ -247,7 +247,6 @@ proptest! {
                     prop_assert!((off - off.round()).abs() < 1e-6 && off > -1e-6 && off < 2.1,
                         "{one:?} {axis}: {beyond}");
                 }
-                let _ = ends;
             }
             let filled = size(width - 2.0 * one.margin[0], height - 2.0 * one.margin[1]);
             let base = match one.node {
