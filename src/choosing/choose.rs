@@ -7,7 +7,7 @@ use super::request::PanelRequest;
 use super::slanted::kind_of;
 use crate::finding::Finding;
 use crate::instructions::choice::{Choice, PanelOption, RateFigures};
-use crate::making::size_of;
+use crate::making::{NotMade, planned_rails, size_of};
 use crate::opening::{candidates, slanted_candidates, slanted_worth_showing, worth_showing};
 use crate::reading::read_job;
 use crate::units::UnitSystem;
@@ -179,6 +179,11 @@ impl PanelRequest<'_> {
             return Err(vec![Finding::error("draft-differs", "grid", text)]);
         }
         let lattice = job.panel.lattice();
+        if let Some(frame) = &job.frame
+            && let Err(NotMade::Cannot(faults)) = planned_rails(lattice, frame, None)
+        {
+            return Err(faults);
+        }
         let rates = &self.around.rates;
         let mut at_machines = shares(&job, self.workshop);
         let pieces = pieces(&job, self.patterns, self.workshop, &mut at_machines)?;
