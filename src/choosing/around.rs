@@ -2,6 +2,7 @@
 
 use super::figures::PanelFigures;
 use crate::finding::Finding;
+use crate::lattice::PieceWay;
 use crate::machines::Rates;
 use crate::opening::{Framing, HoleMeasures, MeasuredAt, MemberFaces, Opening, Size};
 use crate::reading::Job;
@@ -21,6 +22,8 @@ pub struct JobAround {
     pub(super) least_margin: f64,
     /// Whether there are inner faces of a frame that could close the outermost cells.
     pub(super) has_frame: bool,
+    /// How the pieces' mitres are made.
+    pub(super) way: PieceWay,
     /// How long work by hand takes.
     pub(super) rates: Rates,
 }
@@ -51,6 +54,13 @@ impl JobAround {
                 left: width.mm,
             }),
         };
+        if framing == Framing::Unmeasured && figures.measured != MeasuredAt::Inside {
+            let text = "how wide the frame's members are is not said, so what is left between them is not known";
+            let hint = "add --frame-width, or measure between the inner faces: --measured inside";
+            return Err(vec![
+                Finding::error("missing", "frame.width", text).hint(hint),
+            ]);
+        }
         let sizes = opening.sizes(framing)?;
         let clearance = figures.clearance.as_ref().map_or(0.0, |read| read.mm);
         Ok(JobAround {
@@ -61,6 +71,7 @@ impl JobAround {
             least_pitch: figures.thickness.mm + clearance + LEAST_WOOD_MM,
             least_margin: (figures.thickness.mm + clearance) / 2.0 + LEAST_WOOD_MM,
             has_frame: figures.frame.is_some() || figures.measured == MeasuredAt::Inside,
+            way: figures.way,
             rates: Rates::default(),
         })
     }
@@ -81,6 +92,7 @@ impl JobAround {
             return Err(vec![Finding::error("not-a-table", "grid", text).hint(hint)]);
         };
         let strip = &job.panel.design().strip;
+        let infill = job.panel.design().infill.as_ref();
         Ok(JobAround {
             before,
             after,
@@ -89,6 +101,7 @@ impl JobAround {
             least_pitch: strip.thickness + strip.clearance + strip.least_web,
             least_margin: (strip.thickness + strip.clearance) / 2.0 + strip.least_web,
             has_frame: job.frame.is_some() || fitted.opening.at == MeasuredAt::Inside,
+            way: infill.map_or(PieceWay::Guides, |infill| infill.way),
             rates: job.rates,
         })
     }

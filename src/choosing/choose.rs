@@ -6,10 +6,11 @@ use super::pieces::pieces;
 use super::request::PanelRequest;
 use super::slanted::kind_of;
 use crate::finding::Finding;
-use crate::instructions::choice::{Choice, PanelOption, RateFigures};
+use crate::instructions::choice::{Choice, MachineShare, PanelOption, RateFigures};
 use crate::making::{NotMade, planned_rails, size_of};
 use crate::opening::{candidates, slanted_candidates, slanted_worth_showing, worth_showing};
-use crate::reading::read_job;
+use crate::phrase::Phrase;
+use crate::reading::{Job, read_job};
 use crate::units::UnitSystem;
 
 /// As many are told side by side as a terminal of 100 columns holds.
@@ -78,17 +79,29 @@ pub fn choose(request: &PanelRequest<'_>) -> Result<ChosenPanels, Vec<Finding>> 
 /// An option and its job.
 type Made = (PanelOption, String);
 
+/// How candidates are picked: of these the best, so many at most.
+type Pick<'p, C> = &'p dyn Fn(Vec<C>, usize) -> Vec<C>;
+
+/// A candidate as a job that was read, with what its machines would do with the strips.
+struct Drafted<C> {
+    candidate: C,
+    why: Phrase,
+    text: String,
+    job: Job,
+    at_machines: Vec<MachineShare>,
+}
+
 /// Of those that were tried, those that all machines can make, then others, as far as there is room.
-fn best<C: Draft>(tried: Vec<(C, Made)>, pick: &dyn Fn(Vec<C>, usize) -> Vec<C>) -> Vec<Made> {
-    let (can, cannot): (Vec<_>, Vec<_>) =
-        (tried.into_iter()).partition(|(_, (option, _))| option.lacking().is_empty());
-    let mut kept: Vec<Made> = Vec::new();
-    for some in [can, cannot] {
-        let candidates = some.iter().map(|(candidate, _)| candidate.clone());
-        for one in pick(candidates.collect(), MOST_OPTIONS) {
-            let made = some.iter().find(|(candidate, _)| *candidate == one);
+fn best<C: Draft>(tried: Vec<Drafted<C>>, pick: Pick<'_, C>) -> Vec<Drafted<C>> {
+    let can_make = |one: &Drafted<C>| one.at_machines.iter().all(|share| share.cannot.is_none());
+    let (can, cannot): (Vec<_>, Vec<_>) = tried.into_iter().partition(can_make);
+    let mut kept = Vec::new();
+    for mut some in [can, cannot] {
+        let candidates = some.iter().map(|one| one.candidate.clone());
+        for picked in pick(candidates.collect(), MOST_OPTIONS) {
+            let at = some.iter().position(|one| one.candidate == picked);
             let room = kept.len() < MOST_OPTIONS;
-            kept.extend(made.filter(|_| room).map(|(_, made)| made.clone()));
+            kept.extend(at.filter(|_| room).map(|at| some.swap_remove(at)));
         }
     }
     kept
@@ -139,24 +152,33 @@ impl PanelRequest<'_> {
         &self,
         wish: &C::Wish,
         mut all: Vec<C>,
-        pick: &dyn Fn(Vec<C>, usize) -> Vec<C>,
+        pick: Pick<'_, C>,
     ) -> Result<Option<Vec<Made>>, Vec<Finding>> {
         let mut first_faults = None;
         for round in 1..=MOST_ROUNDS {
-            let mut made = Vec::new();
             let mut failed = Vec::new();
+            let mut fails = |candidate: C, faults| {
+                first_faults.get_or_insert(faults);
+                failed.push(candidate);
+            };
+            let mut drafted = Vec::new();
             for candidate in pick(all.clone(), MOST_TRIED) {
-                match self.made(&candidate, wish) {
-                    Ok(option) => made.push((candidate, option)),
-                    Err(faults) => {
-                        first_faults.get_or_insert(faults);
-                        failed.push(candidate);
-                    }
+                match self.drafted(candidate.clone(), wish) {
+                    Ok(draft) => drafted.push(draft),
+                    Err(faults) => fails(candidate, faults),
+                }
+            }
+            let mut made = Vec::new();
+            for draft in best(drafted, pick) {
+                let candidate = draft.candidate.clone();
+                match self.made(draft) {
+                    Ok(option) => made.push(option),
+                    Err(faults) => fails(candidate, faults),
                 }
             }
             let is_last = round == MOST_ROUNDS || failed.is_empty();
             if is_last && !made.is_empty() {
-                return Ok(Some(best(made, pick)));
+                return Ok(Some(made));
             }
             if failed.is_empty() {
                 break;
@@ -166,10 +188,9 @@ impl PanelRequest<'_> {
         first_faults.map_or(Ok(None), Err)
     }
 
-    /// A candidate as a job that was read, with what its machines would do.
-    fn made<C: Draft>(&self, candidate: &C, wish: &C::Wish) -> Result<Made, Vec<Finding>> {
-        let rack = self.rack();
-        let why = candidate.reason(wish, rack);
+    /// A candidate as a job whose panel and frame can be made.
+    fn drafted<C: Draft>(&self, candidate: C, wish: &C::Wish) -> Result<Drafted<C>, Vec<Finding>> {
+        let why = candidate.reason(wish, self.rack());
         let grid = candidate.grid_table(wish, &why.text(UnitSystem::Millimetres));
         let text = self.around.with_grid(&grid);
         let job = read_job("panel.toml", &text).map_err(|unreadable| unreadable.findings)?;
@@ -178,17 +199,34 @@ impl PanelRequest<'_> {
                 "what was written of this panel reads as another one: a fault of this program";
             return Err(vec![Finding::error("draft-differs", "grid", text)]);
         }
-        let lattice = job.panel.lattice();
         if let Some(frame) = &job.frame
-            && let Err(NotMade::Cannot(faults)) = planned_rails(lattice, frame, None)
+            && let Err(NotMade::Cannot(faults)) = planned_rails(job.panel.lattice(), frame, None)
         {
             return Err(faults);
         }
+        Ok(Drafted {
+            candidate,
+            why,
+            text,
+            at_machines: shares(&job, self.workshop),
+            job,
+        })
+    }
+
+    /// The same with its pieces, as it is told.
+    fn made<C: Draft>(&self, drafted: Drafted<C>) -> Result<Made, Vec<Finding>> {
+        let Drafted {
+            candidate,
+            why,
+            text,
+            job,
+            mut at_machines,
+        } = drafted;
         let rates = &self.around.rates;
-        let mut at_machines = shares(&job, self.workshop);
         let pieces = pieces(&job, self.patterns, self.workshop, &mut at_machines)?;
         add_saw_time(&mut at_machines, rates);
-        let figures = candidate.figures(&job, rack);
+        let figures = candidate.figures(&job, self.rack());
+        let strips = &job.panel.lattice().strips;
         let set_ups = at_machines.iter();
         let set_ups = set_ups.map(|share| share.set_ups + share.mitre_set_ups.unwrap_or(0));
         let option = PanelOption {
@@ -206,10 +244,10 @@ impl PanelRequest<'_> {
             piece_kinds: pieces.kinds,
             pieces: pieces.count,
             cells_open: pieces.cells_open,
-            strips: lattice.strips.len(),
-            strip_metres: lattice.strips.iter().map(|strip| strip.length).sum::<f64>() / 1000.0,
+            strips: strips.len(),
+            strip_metres: strips.iter().map(|strip| strip.length).sum::<f64>() / 1000.0,
             set_ups: set_ups.sum(),
-            at_bench: pieces.at_bench(lattice.strips.len(), rates),
+            at_bench: pieces.at_bench(strips.len(), rates),
             at_machines,
             reason: why,
         };

@@ -3,12 +3,13 @@
 use super::around::JobAround;
 use crate::finding::Finding;
 use crate::infill::Pattern;
-use crate::lattice::MOST_BAYS;
-use crate::machines::{Rack, Sled};
+use crate::lattice::{MOST_BAYS, PieceWay, SHARPEST};
+use crate::machines::{Rack, Sled, Station};
 use crate::making::Workshop;
-use crate::opening::{BayWish, NodePlace, Size, Slanted, SlantedBayWish, SlantedRest};
+use crate::opening::{BayWish, FREE_ANGLES, NodePlace, Size, Slanted, SlantedBayWish, SlantedRest};
 use crate::phrase;
-use crate::units::{AtMost, Mm};
+use crate::units::{AtMost, Mm, Rad};
+use std::f64::consts::PI;
 
 /// What is to be chosen for.
 #[derive(Debug, Clone)]
@@ -107,6 +108,8 @@ impl PanelRequest<'_> {
             );
         }
         found.extend(self.too_wide(wish));
+        found.extend(self.too_sharp());
+        found.extend(self.no_machine());
         if let Some(most) = wish.most_margin.filter(|most| *most < wish.least_margin) {
             let text = phrase!(
                 "the greatest margin, {}, is below the least one, {}",
@@ -117,6 +120,52 @@ impl PanelRequest<'_> {
             found.push(Finding::error("margins-cross", "grid.most_margin", text).hint(hint));
         }
         if found.is_empty() { Ok(()) } else { Err(found) }
+    }
+
+    /// An angle at which strips cannot be notched.
+    fn too_sharp(&self) -> Option<Finding> {
+        let Some(Slanted::Diamond {
+            angle: Some(angle), ..
+        }) = self.slanted
+        else {
+            return None;
+        };
+        if (SHARPEST..=PI - SHARPEST).contains(&angle) {
+            return None;
+        }
+        let text = phrase!("families at {} cross too sharply to be notched", Rad(angle));
+        let hint = phrase!("{} to {} can be built", Rad(SHARPEST), Rad(PI - SHARPEST));
+        Some(Finding::error("angle-out-of-range", "grid.angle", text).hint(hint))
+    }
+
+    /// A way of making mitres whose machine is not at hand.
+    fn no_machine(&self) -> Option<Finding> {
+        let station = match self.around.way {
+            _ if self.patterns.is_empty() => return None,
+            PieceWay::Guides => return None,
+            PieceWay::Rows | PieceWay::StickEnds => Station::Sled,
+            PieceWay::RoutedRows => Station::Router,
+        };
+        if self.workshop.profile_at(station).is_some() {
+            return None;
+        }
+        let way = self.around.way.name();
+        let name = station.name();
+        let text = phrase!(
+            "`{}` makes the pieces' mitres on a {}, and none is named",
+            way,
+            name
+        );
+        let hint = phrase!(
+            "add --{}, or `{}` to [machines] of the job; or have them pared: guides",
+            name,
+            name
+        );
+        let code = match station {
+            Station::Sled => "no-sled",
+            _ => "no-router",
+        };
+        Some(Finding::error(code, "infill.way", text).hint(hint))
     }
 
     /// A pitch of which not one cell has room.
@@ -161,9 +210,18 @@ impl PanelRequest<'_> {
                 Mm(most)
             ),
             (None, Some(Slanted::Diamond { angle: Some(_), .. })) => phrase!(
-                "an angle with both --columns and --rows seldom fits: leave out one of the three; 1 to {} bays in one direction can be built",
+                "leave out the angle: it then follows from whole cells; or ask for smaller cells, or for only one of --columns and --rows; 1 to {} bays in one direction can be built",
                 MOST_BAYS
             ),
+            (None, Some(Slanted::Diamond { angle: None, .. })) => {
+                let [sharp, blunt] = FREE_ANGLES;
+                phrase!(
+                    "without --angle, families at {} to {} are looked for: give another one, or ask for other bays; 1 to {} in one direction can be built",
+                    Rad(sharp),
+                    Rad(blunt),
+                    MOST_BAYS
+                )
+            }
             (None, Some(Slanted::Triangular { .. })) => phrase!(
                 "triangles fill the width or the height, never both: leave out --columns or --rows; 1 to {} in one direction can be built",
                 MOST_BAYS

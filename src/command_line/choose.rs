@@ -94,7 +94,8 @@ pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Out
         workshop: &at_hand.workshop,
         patterns: &at_hand.patterns.patterns,
     };
-    let source = if bays_by_flag { &flags.source } else { source };
+    let by_flag = bays_by_flag || asked.angle.is_some();
+    let source = if by_flag { &flags.source } else { source };
     let panels = choose(&request).map_err(|faults| Failure::findings(source, &faults, shown))?;
     let picked = match &asked.output {
         Some(output) => Some(keep(asked, output, &panels, &at_hand, inputs)?),

@@ -20,8 +20,8 @@ mod wish;
 pub use hole::{HoleMeasures, Scribe, UprightRectangle};
 pub use lay_out::{Fitted, Surroundings, fit};
 pub use search::{
-    BayWish, Candidate, Filled, NEAR, Rank, Ruling, Slanted, SlantedBayWish, SlantedCandidate,
-    SlantedRank, SlantedRuling, WIDEST_BORDER, candidates, slanted_candidates,
+    BayWish, Candidate, FREE_ANGLES, Filled, NEAR, Rank, Ruling, Slanted, SlantedBayWish,
+    SlantedCandidate, SlantedRank, SlantedRuling, WIDEST_BORDER, candidates, slanted_candidates,
     slanted_worth_showing, worth_showing,
 };
 pub use size::Size;

@@ -15,6 +15,6 @@ pub use candidate::{Candidate, Ruling};
 pub use looking::candidates;
 pub use ranking::{Rank, worth_showing};
 pub use slanted::{
-    Filled, Slanted, SlantedBayWish, SlantedCandidate, SlantedRank, SlantedRuling,
+    FREE_ANGLES, Filled, Slanted, SlantedBayWish, SlantedCandidate, SlantedRank, SlantedRuling,
     slanted_candidates, slanted_worth_showing,
 };

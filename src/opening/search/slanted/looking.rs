@@ -13,7 +13,7 @@ use std::f64::consts::{FRAC_PI_3, FRAC_PI_4, PI};
 
 /// Where no angle is wanted, rhombs have one from 45 to 135 degrees: sharper ones are another design, and
 /// hard to notch. Common practice, no source.
-const FREE_ANGLES: [f64; 2] = [FRAC_PI_4, 3.0 * FRAC_PI_4];
+pub const FREE_ANGLES: [f64; 2] = [FRAC_PI_4, 3.0 * FRAC_PI_4];
 
 /// A slanted grid that is ruled, but not laid out yet.
 #[derive(Clone, Copy)]

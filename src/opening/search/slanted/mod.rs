@@ -9,6 +9,6 @@ mod tests;
 mod wish;
 
 pub use candidate::{Filled, SlantedCandidate, SlantedRuling};
-pub use looking::slanted_candidates;
+pub use looking::{FREE_ANGLES, slanted_candidates};
 pub use ranking::{SlantedRank, slanted_worth_showing};
 pub use wish::{Slanted, SlantedBayWish};
