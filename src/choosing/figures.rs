@@ -127,7 +127,7 @@ impl FrameWritten {
             text,
             "mortise_depth = {mortise}  # for the strips' ends, from the members' inner faces"
         );
-        if let Some([width, depth]) = self.rebate.as_ref().map(|both| both.each_ref()) {
+        if let Some([width, depth]) = self.rebate.as_ref().map(<[Written; 2]>::each_ref) {
             let [width, depth] = [width, depth].map(|of| quoted(&of.text));
             let _ = writeln!(
                 text,

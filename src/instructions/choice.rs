@@ -91,7 +91,8 @@ pub struct RackChoice {
     pub slot_mm: f64,
     /// What it gives: centre of the key to centre of the kerf as measured.
     pub bay_mm: f64,
-    /// Whether every step of the panel is one that a slot gives as measured.
+    /// Whether every step of the panel is one that a slot gives as measured. Of notches in overhangs, which
+    /// are trimmed off, some may lie elsewhere.
     pub reached: bool,
     /// The slot of the outermost bays along x and y, where they are not like the others.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -198,6 +198,7 @@ const SLOTS: [f64; 4] = [27.96, 34.05, 41.02, 47.93];
 
 fn wish(pitch: Option<f64>, margins: [f64; 2]) -> BayWish {
     BayWish {
+        frame_closes: None,
         pitch,
         columns: None,
         rows: None,

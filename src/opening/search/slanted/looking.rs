@@ -190,9 +190,13 @@ impl Looking<'_> {
         }
         let along = self.wish.grid.room(new.node, new.rest).along_edge();
         let odd = match (self.wish.grid, along) {
-            (Slanted::Diamond { stance, .. }, _) if stance == DiamondStance::Upright => {
-                return false;
-            }
+            (
+                Slanted::Diamond {
+                    stance: DiamondStance::Upright,
+                    ..
+                },
+                _,
+            ) => return false,
             (_, [false, false]) => (old.columns + old.rows) % 2 == 1,
             // Rows between middle and edge, each shifted by half a column.
             (_, [false, true]) => old.rows % 2 == 1 || (old.rows / 2 + old.columns) % 2 == 1,
