@@ -34,7 +34,8 @@ pub(super) fn read_rates(fields: Fields<'_>) -> Option<Rates> {
 
 #[cfg(test)]
 mod tests {
-    use crate::reading::read_job;
+    use crate::machines::Rates;
+    use crate::reading::{JOB as JOB_KEYS, read_job};
 
     const JOB: &str = "title = \"x\"\n[grid]\nkind = \"square\"\npitch = \"40 mm\"\ncolumns = 3\nrows = 2\n\
                        overhang = \"15 mm\"\n[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\n";
@@ -50,6 +51,25 @@ mod tests {
         assert_eq!(own, ["setting"]);
         let none = read_job("job.toml", JOB).unwrap();
         assert!(none.rates.named().iter().all(|(_, rate)| !rate.is_own));
+    }
+
+    /// What is told of a key that is left out is what holds then.
+    #[test]
+    fn examples_are_told_as_they_are() {
+        let table = JOB_KEYS
+            .tables
+            .iter()
+            .find(|table| table.path == "rates")
+            .unwrap();
+        let rows = table.fields.iter();
+        let lines: Vec<String> = rows
+            .map(|row| format!("{} = \"{}\"", row.key, row.usual))
+            .collect();
+        let job = read_job("job.toml", &format!("{JOB}[rates]\n{}\n", lines.join("\n"))).unwrap();
+        for ((name, told), (_, example)) in job.rates.named().iter().zip(Rates::default().named()) {
+            assert!((told.seconds - example.seconds).abs() < 1e-9, "{name}");
+            assert!(told.is_own);
+        }
     }
 
     #[test]
