@@ -2,12 +2,12 @@
 
 use super::draft::Draft;
 use super::machines::{add_saw_time, shares};
-use super::pieces::pieces;
+use super::pieces::{faults_of, pieces};
 use super::request::PanelRequest;
 use super::slanted::kind_of;
 use crate::finding::Finding;
 use crate::instructions::choice::{Choice, MachineShare, PanelOption, RateFigures};
-use crate::making::{NotMade, planned_rails, size_of};
+use crate::making::{NotMade, planned_rails, size_of, with_crossing_pieces};
 use crate::opening::{candidates, slanted_candidates, slanted_worth_showing, worth_showing};
 use crate::phrase::Phrase;
 use crate::reading::{Job, read_job};
@@ -194,6 +194,7 @@ impl PanelRequest<'_> {
         let grid = candidate.grid_table(wish, &why.text(UnitSystem::Millimetres));
         let text = self.around.with_grid(&grid);
         let job = read_job("panel.toml", &text).map_err(|unreadable| unreadable.findings)?;
+        let job = with_crossing_pieces(job, self.patterns).map_err(faults_of)?;
         if !candidate.is_drawn(&job) {
             let text =
                 "what was written of this panel reads as another one: a fault of this program";

@@ -39,12 +39,7 @@ pub(super) fn pieces(
     if job.map.is_none() {
         return Ok(Pieces::default());
     }
-    let filled = match filled(job, patterns) {
-        Ok(filled) => filled,
-        Err(NotMade::Cannot(faults)) => return Err(faults),
-        // Nothing is written or proved while cells are filled.
-        Err(_) => return Err(vec![not_filled()]),
-    };
+    let filled = filled(job, patterns).map_err(faults_of)?;
     let infill = job.panel.design().infill.as_ref();
     let asked = infill.map_or(PieceWay::Guides, |infill| infill.way);
     let order = PieceOrder {
@@ -93,6 +88,15 @@ fn pared(plan: &ParePlan) -> usize {
     pieces
         .map(|piece: &PieceFigures| piece.made * piece.pared().count())
         .sum()
+}
+
+/// What keeps a pattern from these cells.
+pub(super) fn faults_of(cause: NotMade) -> Vec<Finding> {
+    match cause {
+        NotMade::Cannot(faults) => faults,
+        // Nothing is written or proved while cells are filled.
+        _ => vec![not_filled()],
+    }
 }
 
 fn not_filled() -> Finding {
