@@ -181,7 +181,7 @@ pub struct BenchShare {
 /// How long one of a kind of work takes.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct RateFigures {
-    /// As [rates] calls it.
+    /// As a job's table of rates calls it.
     pub name: &'static str,
     /// For each, s.
     pub seconds: f64,
