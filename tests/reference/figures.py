@@ -329,6 +329,14 @@ def _crossed_parallels(f):
     f.lap(three, one, two)
 
 
+def _three_way_star(f):
+    one = f.bar("bar", f.at(1 / 3, 2 / 3), f.at(2 / 3, 0))
+    two = f.bar("bar", f.at(1 / 3, 0), f.at(2 / 3, 2 / 3))
+    three = f.bar("bar", f.at(1 / 6, 1 / 3), f.at(5 / 6, 1 / 3))
+    f.lap(two, one)
+    f.lap(three, one, two)
+
+
 def _hemp(f):
     bars = f.ring("leaf", f.corners[0], f.middle, 3)
     f.meet(f.middle, *bars)
@@ -513,6 +521,7 @@ FIGURES = {
     "corner-bars": _corner_bars,
     "double-hexagons": _double_hexagons,
     "crossed-parallels": _crossed_parallels,
+    "three-way-star": _three_way_star,
     "triangle-locks": _triangle_locks,
     "triangle-leaves": _triangle_leaves,
     "floating-triangle": _floating_triangle,

@@ -142,6 +142,8 @@ const LENGTHS: &[(&str, &[(&str, f64)])] = &[
         &[("inner-bar", 12.69), ("outer-bar", 23.65)],
     ),
     ("crossed-parallels", &[("bar", 45.58)]),
+    // Two thirds of the clear side and what the walls' slant takes at both ends, t / tan 60; by hand.
+    ("three-way-star", &[("bar", 38.27)]),
     // The hemp leaf of triangles itself: D. King, "Asa-no-ha and Goma-gara".
     ("hemp-hexagons", &[("leaf", 31.64), ("bar", 20.00)]),
     ("leaf-spokes", &[("leaf", 31.64), ("spoke", 14.09)]),
