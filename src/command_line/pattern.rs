@@ -6,13 +6,13 @@ use super::files::write;
 use super::inputs;
 use super::lengths::above_zero;
 use crate::finding::Document;
-use crate::infill::{Cell, CellShape, PieceStock, SolvedCell, solve};
+use crate::infill::{Cell, CellShape, Pattern, PieceStock, SolvedCell, solve};
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::making::{Warnings, filled};
-use crate::reading::{Documents, SHIPPED_PATTERNS, read_pattern};
+use crate::reading::{Documents, PatternFile, SHIPPED_PATTERNS, read_pattern};
 use crate::sheets::{cell_drawing, pattern_map};
-use crate::units::Mm;
+use crate::units::{AtMost, Mm};
 use crate::writing::{json, svg};
 use serde_json::json;
 use std::path::Path;
@@ -136,7 +136,7 @@ fn solved(
     inputs: &Inputs,
     sizes: CellSizes<'_>,
     shown: Shown,
-) -> Result<(SolvedCell, String), Failure> {
+) -> Result<(SolvedCell, PatternFile), Failure> {
     let file = inputs::pattern(inputs, name, &inputs::Named::Argument, shown)?;
     let size = |flag: &str, given: Option<&str>, usual: f64| {
         given.map_or(Ok(usual), |text| above_zero(flag, text, text))
@@ -160,7 +160,7 @@ fn solved(
     };
     let solved = solve(&file.pattern, &cell, stock)
         .map_err(|faults| Failure::findings(&file.source, &faults, shown))?;
-    Ok((solved, file.source.text))
+    Ok((solved, file))
 }
 
 fn show(
@@ -170,7 +170,8 @@ fn show(
     sizes: CellSizes<'_>,
     shown: Shown,
 ) -> Outcome {
-    let (cell, toml) = solved(name, inputs, sizes, shown)?;
+    let (cell, file) = solved(name, inputs, sizes, shown)?;
+    let toml = file.source.text;
     let drawing = svg::svg(
         &cell_drawing(&cell, name),
         &SafetyNotes::for_guides(),
@@ -199,7 +200,8 @@ fn show(
 }
 
 fn check(name: &str, inputs: &Inputs, sizes: CellSizes<'_>, shown: Shown) -> Outcome {
-    let (cell, _) = solved(name, inputs, sizes, shown)?;
+    let (cell, file) = solved(name, inputs, sizes, shown)?;
+    let greatest = file.pattern.greatest;
     match shown.format {
         Format::Text => {
             let (wide, tall) = cell.cell.size();
@@ -208,6 +210,13 @@ fn check(name: &str, inputs: &Inputs, sizes: CellSizes<'_>, shown: Shown) -> Out
                 Mm(wide).text(shown.units),
                 Mm(tall).text(shown.units)
             );
+            if let Some(greatest) = greatest {
+                let thickest = Pattern::thickness_at(&cell.cell, greatest);
+                text.push_str(&format!(
+                    "  pieces up to {} thick ({greatest} of the pitch, strips as thick)\n",
+                    AtMost(thickest).text(shown.units)
+                ));
+            }
             for piece in &cell.pieces {
                 text.push_str(&format!(
                     "  {:<16}{} over points\n",
@@ -218,7 +227,13 @@ fn check(name: &str, inputs: &Inputs, sizes: CellSizes<'_>, shown: Shown) -> Out
             print(&text)
         }
         Format::Json => {
-            let answer = json!({ "name": name, "ok": true, "pieces": cell.pieces.len() });
+            let thickest = greatest.map(|share| Pattern::thickness_at(&cell.cell, share));
+            let answer = json!({
+                "name": name,
+                "ok": true,
+                "pieces": cell.pieces.len(),
+                "greatest_thickness_mm": thickest,
+            });
             print(&json::answer(
                 "lapwright/pattern-check/1",
                 &answer,

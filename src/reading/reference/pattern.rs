@@ -87,7 +87,7 @@ const TOP: Table = table(
             Holds::Part("0.001", "1"),
             "0.15",
             "Greatest thickness of its pieces as a share of the pitch, which is the distance of the grid's centre \
-             lines, square to them, of oblong cells the lesser one. Thicker pieces are refused by that name",
+             lines, square to them, of oblong cells the lesser one. Thicker pieces are refused",
         )
         .usual("as far as the pieces' shapes allow"),
         field(

@@ -23,6 +23,7 @@ const SIDES: [FacetSide; 3] = [FacetSide::Left, FacetSide::Right, FacetSide::Acr
 pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
     let most = |count: fn(&PieceFigures) -> usize| plan.pieces.iter().map(count).max().unwrap_or(0);
     let shape = Shape {
+        locks: plan.pieces.iter().any(|piece| piece.locks),
         drawn: plan.pieces.iter().any(|p| p.drawn_length_mm.is_some()),
         wood: plan.pieces.iter().any(|p| p.wood_mm.is_some()),
         laps: most(|piece| piece.laps.len()),
@@ -53,6 +54,8 @@ fn is_cut(plan: &ParePlan, side: FacetSide) -> bool {
 /// Which columns a list has beside those that all lists have.
 struct Shape {
     sides: Vec<FacetSide>,
+    /// Whether some go in last and hold the others.
+    locks: bool,
     drawn: bool,
     /// Pieces of other wood than most.
     wood: bool,
@@ -92,6 +95,10 @@ fn row(piece: &PieceFigures, shape: &Shape) -> Result<Row, NotPrintable> {
     }
     row.extend(laps(piece, shape.laps)?);
     row.extend(trims(piece, shape.trims)?);
+    if shape.locks {
+        let locks = if piece.locks { "true" } else { "" };
+        row.push(("locks".to_owned(), locks.to_owned()));
+    }
     Ok(row)
 }
 

@@ -361,6 +361,7 @@ fn arguments_and_outputs() {
         pare job.toml                          | job.toml | the job has no pieces | [infill]
         pattern show nothing                   | `nothing` | shipped: square-hemp-leaf
         pattern check job.toml                 | job.toml
+        pattern check fine-hemp-leaf --pitch 40mm --thickness 6mm | greatest | too-thick | too thick for this figure | 0.12 of the pitch
         prove none.nc job.toml                 | none.nc | No such file
         prove out                              | out | at most 1 GB
         outline job.toml --what strips -o x --dxf r9    | --dxf | r2000
