@@ -250,6 +250,7 @@ Examples:
   lapwright outline panel.toml --what strips,blocks,gauge -o sheet.dxf
   lapwright outline panel.toml --what guide,blocks -o guide.dxf
   lapwright outline panel.toml --what panel -o panel.svg
+  lapwright outline panel.toml --what frame -o frame.dxf
   lapwright outline panel.toml --what comb --slots 2.7mm,2.8mm,2.9mm -o comb.dxf
   lapwright outline panel.toml --what rack --sled key-sled -o rack.dxf
 
@@ -298,6 +299,9 @@ pub(super) enum What {
     Lapped,
     /// The assembled panel from the front: a picture (SVG), or its outlines (DXF)
     Panel,
+    /// The frame's members as finished parts, true size, their joints on layers of their own; for no
+    /// machine of its own: no kerf
+    Frame,
     /// A guide block for each jig angle of the pieces, in as many layers as it takes
     Blocks,
     /// Base, fence and stop that the guide blocks go with
