@@ -171,7 +171,9 @@ def check_shoulders(rail, inner, rebate, groove, width):
     """Front shoulders at the stiles' inner faces, those at the back a rebate farther out."""
     for name, out in (("SHOULDERS", 0), ("BACK-SHOULDERS", rebate)):
         lines = rail.lines[name]
-        ensure(bool(lines) == (name == "SHOULDERS" or rebate > 0), f"{len(lines)} on {name}")
+        # A rebate wider than the tenon ends in the outline itself.
+        inside_outline = name == "SHOULDERS" or 0 < rebate < groove + (width - groove) / 2
+        ensure(bool(lines) == inside_outline, f"{len(lines)} on {name}")
         for line in lines:
             (x, y), (to_x, to_y) = line.coords
             near(x, to_x, name)
