@@ -244,6 +244,7 @@ fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
     let clearance = fields.quantity_or("clearance", Kind::SignedLength, 0.0);
     let least_web = fields.quantity_or("least_web", Kind::Length, USUAL_LEAST_WEB_MM);
     let wood = fields.text("wood");
+    let density = fields.density();
     let joinery = read_joinery(&fields);
     fields.finish();
     let drawn = StripSection {
@@ -253,6 +254,7 @@ fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
         drawn: None,
         least_web: least_web?,
         wood,
+        density: density?,
         joinery: joinery?,
     };
     Some(drawn.in_stock(stock_thickness?, stock_depth?))

@@ -108,6 +108,7 @@ fn first_unit(kind: Kind) -> &'static str {
         Kind::Spin => "rpm",
         Kind::Time => "s",
         Kind::Acceleration => "mm/s2",
+        Kind::Density => "kg/m3",
     }
 }
 
@@ -119,5 +120,6 @@ fn example(kind: Kind) -> &'static str {
         Kind::Spin => "a speed in quotes, such as \"18000 rpm\"",
         Kind::Time => "a time in quotes, such as \"3 s\"",
         Kind::Acceleration => "an acceleration in quotes, such as \"300 mm/s2\"",
+        Kind::Density => "a density in quotes, such as \"450 kg/m3\"",
     }
 }

@@ -3,6 +3,7 @@
 //! ask for.
 
 mod field;
+mod frame;
 mod grid;
 mod job;
 mod machines;

@@ -140,6 +140,7 @@ fn kind_words(kind: Kind) -> &'static str {
         Kind::Spin => "turns a minute",
         Kind::Time => "time",
         Kind::Acceleration => "acceleration",
+        Kind::Density => "density",
     }
 }
 
