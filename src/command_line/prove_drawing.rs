@@ -9,7 +9,7 @@ use crate::infill::Infilling;
 use crate::inputs::Inputs;
 use crate::instructions::laser::Ware;
 use crate::machines::{Guides, Laser, Sled, Station};
-use crate::making::{SheetParts, filled};
+use crate::making::{SheetParts, filled, no_members};
 use crate::proving::{DrawingProof, are_members, prove_drawings, prove_members, prove_panel};
 use crate::reading::{Documents, Job};
 use std::path::Path;
@@ -41,17 +41,25 @@ pub(super) fn proof(
         filled?
     };
     let frame = job.frame.as_ref();
-    if let Some(frame) = frame.filter(|_| asked.what.is_empty() && are_members(&files)) {
-        return Ok(prove_members(&names, &files, lattice, frame));
+    let members = || {
+        let frame = frame_of(job, path)?;
+        if let Some(why) = no_members(lattice, frame) {
+            return Err(Failure::not_made(
+                why,
+                &Documents::of_job(&job.source),
+                shown,
+            ));
+        }
+        Ok(prove_members(&names, &files, lattice, frame))
+    };
+    if asked.what.is_empty() && are_members(&files) {
+        return members();
     }
     let (wares, slots) = match sought {
         SoughtDrawing::Panel => {
             return Ok(prove_panel(&names, &files, lattice, filled.as_ref(), frame));
         }
-        SoughtDrawing::Frame => {
-            let frame = frame_of(job, path)?;
-            return Ok(prove_members(&names, &files, lattice, frame));
-        }
+        SoughtDrawing::Frame => return members(),
         SoughtDrawing::Wares { wares, slots } => (wares, slots),
     };
     let with_path = Some((job, path));
@@ -82,6 +90,12 @@ pub(super) fn proof(
         slots: slots.as_deref(),
         ..SheetParts::of_strips(&job.panel, lattice, &laser.machine)
     };
+    for ware in &wares {
+        if let Some(why) = parts.none_of(*ware, &wares) {
+            let documents = laser.among(Documents::of_job(&job.source));
+            return Err(Failure::not_made(why, &documents, shown));
+        }
+    }
     let proof = prove_drawings(&names, &files, &parts, frame, &wares);
     if asked.slots.is_none() && !proof.answer.ok && proof.has_slots {
         tell(

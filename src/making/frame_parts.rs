@@ -85,6 +85,13 @@ pub fn member_names(lattice: &Lattice, frame: &Frame) -> Vec<String> {
     made.map_or(Vec::new(), |made| rail_names(&made.rails))
 }
 
+/// Why a frame has no members that could be drawn, where it has none.
+pub fn no_members(lattice: &Lattice, frame: &Frame) -> Option<NotMade> {
+    let planned = plan_frame_parts(lattice, frame, frame_safety(lattice, frame));
+    let faults = planned.err()?;
+    Some(NotMade::cannot(faults, Document::Job))
+}
+
 /// For whoever makes a frame's members.
 pub fn frame_safety(lattice: &Lattice, frame: &Frame) -> SafetyNotes {
     let planned = plan_rails(lattice, frame, None);

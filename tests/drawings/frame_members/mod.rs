@@ -277,3 +277,48 @@ fn what_has_no_members_to_draw_is_refused() {
     assert_eq!(bench.read("made/frame.dxf"), bench.read("frame.dxf"));
     assert!(bench.read("made/frame.svg").contains("id=\"MORTISES\""));
 }
+
+/// What a job has none of is told for what it is, not proved as nothing.
+#[test]
+fn none_of_a_kind_is_refused() {
+    let bench = Bench::new();
+    let pieces = |pattern: &str| format!("{JOB}[infill]\npattern = \"{pattern}\"\n");
+    bench.write("job.toml", pieces("square-hemp-leaf"));
+    bench.ok(&[
+        "outline",
+        "job.toml",
+        "--what",
+        "strips",
+        "-o",
+        "strips.dxf",
+    ]);
+    let refused = |what: &str, said: &str| {
+        let refused = bench.run(&["prove", "strips.dxf", "job.toml", "--what", what]);
+        assert_eq!(refused.code, 2, "{}{}", refused.out, refused.err);
+        assert!(refused.err.contains(said), "{}", refused.err);
+        assert_eq!(refused.out, "");
+    };
+    refused("lapped", "no pieces of this pattern lap each other");
+    refused("strips,lapped", "no pieces of this pattern lap each other");
+    refused("frame", "no [frame]");
+    bench.write("job.toml", JOB);
+    refused("pieces", "the job has no pieces");
+    refused("lapped", "the job has no pieces");
+    bench.ok(&["prove", "strips.dxf", "job.toml", "--what", "strips"]);
+    // A drawing of members, and no job with members.
+    let frame = "[frame]\nthickness = \"20 mm\"\nmortise_depth = \"6 mm\"\n";
+    bench.write("framed.toml", format!("{JOB}{frame}width = \"30 mm\"\n"));
+    bench.ok(&[
+        "outline",
+        "framed.toml",
+        "--what",
+        "frame",
+        "-o",
+        "frame.dxf",
+    ]);
+    let stranger = bench.run(&["prove", "frame.dxf", "job.toml"]);
+    assert!(stranger.err.contains("no [frame]"), "{}", stranger.err);
+    bench.write("job.toml", format!("{JOB}{frame}"));
+    let stranger = bench.run(&["prove", "frame.dxf", "job.toml"]);
+    assert!(stranger.err.contains("add `width`"), "{}", stranger.err);
+}
