@@ -7,6 +7,7 @@ use super::infill::{InfillTable, read_infill};
 use super::infill_map::unused;
 use super::mixed_units::mixed_units;
 use super::opening::{read_opening, read_wish};
+use super::reference::JOB;
 use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
@@ -74,7 +75,7 @@ impl MachineNames {
 /// # Errors
 /// All that is wrong with it: with the text, or, where that is sound, with the panel.
 pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
-    let (mut log, read) = with_document(name, text, read_tables);
+    let (mut log, read) = with_document(name, text, |_| Some(&JOB), read_tables);
     let lengths = std::mem::take(&mut log.lengths);
     let (tables, source) = log.outcome(read)?;
     let (infill, edge, choice) = match tables.infill {

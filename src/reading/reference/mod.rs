@@ -8,6 +8,7 @@ mod grid;
 mod job;
 mod machines;
 mod pattern;
+mod row;
 mod schema;
 mod text;
 
