@@ -14,6 +14,9 @@ use crate::writing::cut_sheet_svg::outlines_svg;
 use crate::writing::dxf::{DxfVersion, dxf};
 use std::path::Path;
 
+/// A file's name and content.
+type NamedFile = (String, Vec<u8>);
+
 /// What to draw of a frame.
 #[derive(Debug, Clone, Copy)]
 pub struct FrameDrawing<'a> {
@@ -33,7 +36,7 @@ impl FrameDrawing<'_> {
         &self,
         output: &Path,
         files: DrawingFiles,
-    ) -> Result<(FrameParts, Vec<(String, Vec<u8>)>), NotMade> {
+    ) -> Result<(FrameParts, Vec<NamedFile>), NotMade> {
         let planned = plan_frame_parts(
             self.lattice,
             self.frame,

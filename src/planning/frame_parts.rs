@@ -169,7 +169,7 @@ fn between_stiles(
         rail.from_inner_edge,
         rail.from_inner_edge + rail.tenon_width,
     ];
-    let mut depths = vec![0.0, tenon[0], tenon[1], behind, rail.width];
+    let mut depths = [0.0, tenon[0], tenon[1], behind, rail.width];
     depths.sort_by(f64::total_cmp);
     let mut bands: Vec<Band> = Vec::new();
     for pair in depths.windows(2) {

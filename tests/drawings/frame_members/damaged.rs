@@ -128,7 +128,7 @@ fn lines_on_members_are_compared() {
     });
     assert_eq!(shifted, ["missing", "surplus"]);
     let other = codes(&job, |paths| {
-        of(paths, MORTISES)[2].work = CutWork::Frame(FrameLine::Rebates)
+        of(paths, MORTISES)[2].work = CutWork::Frame(FrameLine::Rebates);
     });
     assert_eq!(other, ["missing", "surplus"]);
     let fewer = codes(&job, |paths| {
@@ -157,7 +157,7 @@ fn lines_on_members_are_compared() {
     assert_eq!(stray, ["surplus"]);
     // No name at all is a member without room for one.
     let bare = codes(&job, |paths| {
-        paths.retain(|path| path.work != CutWork::Letters)
+        paths.retain(|path| path.work != CutWork::Letters);
     });
     assert!(bare.is_empty(), "{bare:?}");
 }
