@@ -1,7 +1,7 @@
 //! The figures of a panel, one thing a line.
 
 use super::stations::station_words;
-use super::weights::weight_lines;
+use super::weights::{figure, weight_lines};
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::overview::{
     FrameOverview, GridFigures, Metres, Overview, PieceCount, StripKind, TrimKind, TrimPlace,
@@ -9,7 +9,7 @@ use crate::instructions::overview::{
 use crate::instructions::panel_size::{PanelSize, TrimmedEnd};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
-use crate::units::{Brief, Mm, Rad, UnitSystem, decimal};
+use crate::units::{Brief, Mm, Rad, UnitSystem};
 
 /// One thing that is told of a panel.
 #[derive(Debug, Clone, PartialEq)]
@@ -406,10 +406,6 @@ fn joint_words(overview: &Overview) -> Phrase {
         ));
     }
     words
-}
-
-pub(super) fn figure(value: f64, places: u32) -> String {
-    decimal(value, places).unwrap_or_else(|_| "(not a number)".into())
 }
 
 /// Metres, or feet: 1 ft = 0.3048 m, exactly.

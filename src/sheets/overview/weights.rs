@@ -1,10 +1,9 @@
 //! What a panel weighs, in words.
 
-use super::lines::figure;
 use crate::instructions::overview::{Density, FrameWeight, Overview, Weight};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::units::UnitSystem;
+use crate::units::{UnitSystem, decimal};
 
 /// The lattice's weight, and the frame's where there is one; their sum where both are known.
 pub(super) fn weight_lines(overview: &Overview, units: UnitSystem) -> Vec<(&'static str, Phrase)> {
@@ -119,4 +118,9 @@ fn weighed(kg: f64, units: UnitSystem) -> String {
         UnitSystem::Millimetres => format!("{} kg", figure(kg, 2)),
         UnitSystem::Inches => format!("{} lb", figure(kg / 0.453_592_37, 2)),
     }
+}
+
+/// A number with so many decimals.
+pub(super) fn figure(value: f64, places: u32) -> String {
+    decimal(value, places).unwrap_or_else(|_| "(not a number)".into())
 }
