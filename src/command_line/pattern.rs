@@ -20,6 +20,7 @@ use std::path::Path;
 /// Pitch and thickness that a pattern is shown with, where no others are given.
 const USUAL_PITCH_MM: f64 = 50.0;
 const USUAL_THICKNESS_MM: f64 = 3.0;
+const USUAL_DEPTH_MM: f64 = 12.0;
 
 /// Sharp angle of the rhomb in which a pattern for rhombs is shown: two triangles of equal sides.
 const USUAL_RHOMB: f64 = std::f64::consts::FRAC_PI_3;
@@ -154,6 +155,7 @@ fn solved(
     };
     let stock = PieceStock {
         thickness,
+        depth: USUAL_DEPTH_MM,
         clearance: 0.0,
     };
     let solved = solve(&file.pattern, &cell, stock)

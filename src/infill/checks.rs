@@ -72,13 +72,15 @@ pub(super) fn faults(
     polygons: &[Polygon],
     facings: &[Facing],
     laps: &[PieceCrossing],
-    thickness: f64,
 ) -> Vec<Finding> {
     let bars = &skeleton.bars;
     let mut found = Vec::new();
-    for (bar, polygon) in bars.iter().zip(polygons) {
+    for (at, (bar, polygon)) in bars.iter().zip(polygons).enumerate() {
         found.extend(against_fault(bar, bars, polygon, polygons));
-        found.extend(end_fault(skeleton, bar, polygon, thickness));
+        let lapped = laps
+            .iter()
+            .any(|lap| lap.behind == at || lap.in_front == at);
+        found.extend(end_fault(skeleton, bar, polygon, lapped));
     }
     found.extend(
         facings
@@ -175,7 +177,7 @@ fn against_fault(
 }
 
 /// An end that runs on beyond its point because nothing there cuts it.
-fn end_fault(skeleton: &Skeleton, bar: &Bar, polygon: &Polygon, thickness: f64) -> Option<Finding> {
+fn end_fault(skeleton: &Skeleton, bar: &Bar, polygon: &Polygon, lapped: bool) -> Option<Finding> {
     let [from, to] = facets_by_end(polygon);
     [(bar.from, from), (bar.to, to)].into_iter().find_map(|(point, (end, facets))| {
         let at_joint = skeleton.joints.iter().any(|joint| same(joint.at, point));
@@ -187,9 +189,10 @@ fn end_fault(skeleton: &Skeleton, bar: &Bar, polygon: &Polygon, thickness: f64) 
             match tag {
                 Contact::Wall(_) => is_on(point, *p, *q),
                 Contact::SideOf(mate) => skeleton.bars.get(*mate).is_some_and(|mate| {
-                    mate.offset(point).abs() < thickness / 2.0 + SAME_POSITION_MM
+                    mate.offset(point).abs() < mate.half() + SAME_POSITION_MM
                 }),
                 Contact::FacetOf(_) => at_joint,
+                Contact::Free => lapped,
                 Contact::OwnSide(_) => false,
             }
         });

@@ -14,6 +14,8 @@ pub enum Contact {
     SideOf(usize),
     /// A facet of another piece of the cell, at a junction: its index.
     FacetOf(usize),
+    /// Nothing: the end of a horn.
+    Free,
 }
 
 /// A piece's polygon: each edge knows what it touches.

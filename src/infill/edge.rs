@@ -47,12 +47,11 @@ pub(super) fn parts(
     pieces: &[SolvedPiece],
     frame: &CellFrame,
     region: &[Point],
-    thickness: f64,
 ) -> (Vec<PlacedPart>, usize) {
     let mut parts = Vec::new();
     let mut left_out = 0;
     for piece in pieces {
-        match at_edge(piece, frame, region, thickness) {
+        match at_edge(piece, frame, region) {
             AtEdge::PlacedPart(part) => parts.push(*part),
             AtEdge::Nothing => {}
             AtEdge::TooLittle => left_out += 1,
@@ -84,7 +83,7 @@ enum Made {
 }
 
 /// Cuts a piece that lies in a frame off at the edge of a convex region.
-fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point], thickness: f64) -> AtEdge {
+fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point]) -> AtEdge {
     let Some(own) = own_frame(piece, frame) else {
         return AtEdge::Nothing;
     };
@@ -121,7 +120,7 @@ fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point], thickness: 
         left.iter()
             .any(|(_, made)| *made == Made::Before(Contact::OwnSide(side)))
     };
-    let holds = length >= SHORTEST_PART * thickness
+    let holds = length >= SHORTEST_PART * piece.stock.thickness
         && has_side(PieceSide::Left)
         && has_side(PieceSide::Right);
     if is_cut && !holds {

@@ -3,16 +3,18 @@
 use super::cell::Cell;
 use super::edge::{EdgeCells, PlacedPart, parts};
 use super::filled::{FilledCell, Infilling, PlacedPiece};
+use super::going_in::going_in;
 use super::lie::Lie;
 use super::open_cells;
+use super::over_strips::{self, RunningPart};
 use super::pattern::Pattern;
 use super::pattern_map::{LegendEntry, PatternMap};
-use super::piece_kinds::PieceKinds;
+use super::piece_kinds::{PieceKind, PieceKinds};
 use super::placing::{CellFrame, Lies};
 use super::solve::{SolvedCell, SolvedPiece, solve};
 use super::stock::PieceStock;
 use crate::finding::{Document, Finding, all_in_document};
-use crate::geometry::convex::{chord, edges};
+use crate::geometry::convex::{chord, depth, edges};
 use crate::geometry::offset::offset;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::{CellMeasures, GridCell, Panel, Strip};
@@ -26,6 +28,9 @@ pub fn fill(panel: &Panel, pattern: &Pattern, edge: EdgeCells) -> Result<Infilli
     let map = PatternMap::everywhere(&pattern.name, panel.design().grid.cells().len());
     fill_map(panel, &FillOrder::new(&map, &[pattern], edge))
 }
+
+/// The kind of a part whose piece is not put together yet.
+const NOT_YET: usize = usize::MAX;
 
 /// What fills a panel's cells.
 #[derive(Debug, Clone, Copy)]
@@ -71,7 +76,7 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
     let region = panel.design().grid.region();
     let region = offset(&region, order.margin).unwrap_or(region);
     let cells = panel.design().grid.cells();
-    let entries = chosen(order, &cells)?;
+    let entries = chosen(order, &cells, middle_of(&panel.design().grid.region()))?;
     let section = panel.piece_section();
     let is_cut = |cell: &GridCell| !cell.whole;
     let mut filling = Filling {
@@ -80,12 +85,15 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
         map: order.map,
         entries,
         edge: order.edge,
-        stock: PieceStock {
-            thickness: section.thickness,
-            clearance: section.clearance,
-        },
+        stock: PieceStock::of(&section),
+        own_section: panel
+            .design()
+            .infill
+            .as_ref()
+            .is_some_and(|infill| infill.section.is_some()),
         fit: section.fit,
         sizes: Vec::new(),
+        running: Vec::new(),
         kinds: PieceKinds::default(),
         cells: Vec::new(),
         left_out: 0,
@@ -100,10 +108,20 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
     filling.finish(&cells)
 }
 
-/// The entries of a map with their patterns, as they lie in a grid.
+/// The middle of a region's corners.
+fn middle_of(region: &[Point]) -> Point {
+    let count = region.len().max(1) as f64;
+    let sum = region
+        .iter()
+        .fold((0.0, 0.0), |(x, y), p| (x + p.x, y + p.y));
+    Point::new(sum.0 / count, sum.1 / count)
+}
+
+/// The entries of a map with their patterns, as they lie in a grid whose `middle` some of them ask for.
 fn chosen<'a>(
     order: &FillOrder<'a>,
     cells: &[GridCell],
+    middle: Point,
 ) -> Result<Vec<ChosenPattern<'a>>, Vec<Finding>> {
     let mut chosen = Vec::with_capacity(order.map.entries.len());
     let mut faults = Vec::new();
@@ -115,10 +133,14 @@ fn chosen<'a>(
             continue;
         };
         faults.extend(open_cells::other_walls(pattern, cells, &entry.field));
+        let lies = Lies::of(cells, pattern.cell, pattern.neighbours);
         chosen.push(ChosenPattern {
             entry,
             pattern,
-            lies: Lies::of(cells, pattern.cell, pattern.neighbours),
+            lies: match pattern.middle_corner() {
+                Some(corner) => lies.with_middle(cells, corner, middle),
+                None => lies,
+            },
         });
     }
     if faults.is_empty() {
@@ -178,8 +200,12 @@ struct Filling<'a> {
     entries: Vec<ChosenPattern<'a>>,
     edge: EdgeCells,
     stock: PieceStock,
+    /// Whether the job says how thick and deep pieces are: then no pattern does.
+    own_section: bool,
     fit: f64,
     sizes: Vec<Sized>,
+    /// Parts of pieces that run over strips.
+    running: Vec<RunningPart>,
     kinds: PieceKinds,
     /// With their places among the grid's cells.
     cells: Vec<(usize, FilledCell)>,
@@ -209,9 +235,9 @@ impl Filling<'_> {
         {
             let at = self.solve(wanted)?;
             let frame = CellFrame::of(cell, lie, self.strip() - self.fit);
-            pieces = self.pieces(at, &frame, cell.whole);
+            pieces = self.pieces((at, index), &frame, cell.whole);
         }
-        for piece in &pieces {
+        for piece in pieces.iter().filter(|piece| piece.kind != NOT_YET) {
             self.kinds.count(piece.kind, index);
         }
         let as_it_lies = CellFrame::of(cell, Lie::default(), self.strip());
@@ -293,7 +319,11 @@ impl Filling<'_> {
         if let Some(at) = self.sizes.iter().position(known) {
             return Ok(at);
         }
-        let solved = solve(chosen.pattern, &wanted.made_for, self.stock)
+        let stock = match self.own_section {
+            true => self.stock,
+            false => self.stock.share(chosen.pattern.section),
+        };
+        let solved = solve(chosen.pattern, &wanted.made_for, stock)
             .map_err(|faults| all_in_document(faults, Document::pattern(pattern)))?;
         self.sizes.push(Sized {
             pattern,
@@ -306,21 +336,32 @@ impl Filling<'_> {
     }
 
     /// The pieces of a kind of cell where they lie.
-    fn pieces(&mut self, at: usize, frame: &CellFrame, whole: bool) -> Vec<PlacedPiece> {
+    fn pieces(
+        &mut self,
+        (at, index): (usize, usize),
+        frame: &CellFrame,
+        whole: bool,
+    ) -> Vec<PlacedPiece> {
         let Some(size) = self.sizes.get_mut(at) else {
             return Vec::new();
         };
         if whole {
-            let pieces = size.solved.pieces.iter().zip(&mut size.kinds);
-            let at_home = pieces.map(|(piece, kind)| {
+            let pieces = size.solved.pieces.iter().zip(&mut size.kinds).enumerate();
+            let at_home = pieces.map(|(nth, (piece, kind))| {
+                if piece.over.contains(&true) {
+                    let part = placed(piece, NOT_YET, frame);
+                    let of = (piece, size.pattern);
+                    let running = RunningPart::of(of, &size.cell, &part, frame, (index, nth));
+                    self.running.push(running);
+                    return part;
+                }
                 let kinds = &mut self.kinds;
                 let kind = *kind.get_or_insert_with(|| kinds.of(piece, &size.cell, size.pattern));
                 placed(piece, kind, frame)
             });
             return at_home.collect();
         }
-        let thickness = self.stock.thickness;
-        let (parts, left_out) = parts(&size.solved.pieces, frame, &self.region, thickness);
+        let (parts, left_out) = parts(&size.solved.pieces, frame, &self.region);
         self.left_out += left_out;
         let part = |part: PlacedPart| {
             let mut kind = self.kinds.of(&part.whole, &size.cell, size.pattern);
@@ -342,6 +383,16 @@ impl Filling<'_> {
 
     fn finish(mut self, grid: &[GridCell]) -> Result<Infilling, Vec<Finding>> {
         self.cells.sort_by_key(|(index, _)| *index);
+        let is_in = |p: Point| grid.iter().any(|cell| depth(&cell.corners, p) > 0.0);
+        let joined = over_strips::join(
+            self.panel,
+            &self.running,
+            &mut self.cells,
+            &mut self.kinds,
+            is_in,
+        );
+        let going_in = going_in(&self.cells, &self.running);
+        let going_in = going_in.map_err(|name| vec![hold_each_other(&name)])?;
         let cells: Vec<FilledCell> = self.cells.into_iter().map(|(_, cell)| cell).collect();
         let names: Vec<&str> = (self.map.patterns.iter())
             .map(|named| named.name.as_str())
@@ -353,18 +404,53 @@ impl Filling<'_> {
                 .filter(used)
                 .filter_map(|at| names.get(at).map(|name| (*name).to_owned()))
                 .collect(),
+            most_stock: most_stock(&kinds).unwrap_or(self.stock),
             stock: self.stock,
+            own_stock: self.own_section,
             fit: self.fit,
             map: self.map.clone(),
             cells,
             kinds,
             left_out: self.left_out,
+            crossed: joined.notches,
+            going_in,
             warnings: Vec::new(),
         };
         let figures: Vec<&Pattern> = self.entries.iter().map(|chosen| chosen.pattern).collect();
         infilling.warnings = open_cells::told(&infilling, grid, &figures, self.unheld)?;
+        let alone = joined.alone.iter();
+        (infilling.warnings).extend(alone.filter_map(|(pattern, ends)| {
+            let entry = infilling
+                .map
+                .entries
+                .iter()
+                .find(|entry| entry.pattern == *pattern)?;
+            Some(open_cells::without_mate(entry, names.get(*pattern)?, *ends))
+        }));
         Ok(infilling)
     }
+}
+
+/// Pieces of which each lies behind another one where they lap.
+fn hold_each_other(name: &str) -> Finding {
+    let text = format!(
+        "pieces that run over the strips hold each other, `{name}` among them: none of them can go in first"
+    );
+    let hint = "let the pieces of one direction lie over those of the other everywhere";
+    Finding::error("pieces-hold-each-other", "infill", text)
+        .hint(hint)
+        .in_document(Document::Job)
+}
+
+/// The wood that most pieces are made of, of equals the first.
+fn most_stock(kinds: &[PieceKind]) -> Option<PieceStock> {
+    let like = |stock: &PieceStock| {
+        let of_it = kinds.iter().filter(|kind| kind.stock.is_like(stock));
+        of_it.map(|kind| kind.count).sum::<usize>()
+    };
+    let most = kinds.iter().map(|kind| like(&kind.stock)).max()?;
+    let mut stocks = kinds.iter().map(|kind| kind.stock);
+    stocks.find(|stock| like(stock) == most)
 }
 
 /// A cell's clear opening as it lies, its first corner at the origin, its first wall along x.
@@ -394,5 +480,6 @@ fn placed(piece: &SolvedPiece, kind: usize, frame: &CellFrame) -> PlacedPiece {
         outline,
         axis: (frame.place(piece.axis.0), frame.place(piece.axis.1)),
         laps,
+        run: None,
     }
 }

@@ -5,8 +5,8 @@
 //! piece has a plane to its left at the jig angle L and one to its right at R. Neighbours whose
 //! axes enclose the angle A share a plane, so `L + R' = A`.
 //!
-//! Where the pattern gives no jig angle, `L = R' = A / 2` and P is where the axes meet: the pieces
-//! are equally thick, so their corners are flush.
+//! Where the pattern gives no jig angle, `L = R' = A / 2` and P is where the axes meet: where the
+//! pieces are equally thick their corners are flush, and others are refused.
 //!
 //! Where it gives some, every plane follows from a neighbour whose angle is given, and P follows
 //! from the flush corners. With `n` a piece's unit normal to the left of its axis (away from the
@@ -15,16 +15,16 @@
 //! axis the plane rises with the sine of the jig angle. Equal facet lengths on both sides of a
 //! plane mean
 //!
-//! `(t/2 - n.d) / sin L = (t/2 + n'.d) / sin R'`
+//! `(t/2 - n.d) / sin L = (t'/2 + n'.d) / sin R'`
 //!
-//! or `(n / sin L + n' / sin R').d = t/2 (1 / sin L - 1 / sin R')`: linear in `d`, one equation a
+//! or `(n / sin L + n' / sin R').d = t/2 / sin L - t'/2 / sin R'`: linear in `d`, one equation a
 //! plane. Least squares solves them; what is left over means that no P makes all corners flush.
 
 use super::clipping::HalfPlane;
 use super::skeleton::{Bar, Joint, same};
 use crate::finding::Finding;
 use crate::geometry::Vector;
-use crate::geometry::tolerance::DIRECTION;
+use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::phrase;
 use crate::units::{Mm, Rad};
 use float_cmp::ApproxEq;
@@ -55,6 +55,8 @@ struct Arm {
     bar: usize,
     /// Unit vector along the axis, away from the junction.
     away: Vector,
+    /// Half as thick as the piece is, mm.
+    half: f64,
     /// To the next arm counter-clockwise, rad.
     sector: f64,
     /// Given jig angles, left and right of `away`.
@@ -72,17 +74,16 @@ struct Plane {
 ///
 /// # Errors
 /// Fewer than two pieces, angles that do not close, corners that cannot be flush.
-pub(super) fn facings(
-    joint: &Joint,
-    bars: &[Bar],
-    thickness: f64,
-) -> Result<Vec<Facing>, Vec<Finding>> {
+pub(super) fn facings(joint: &Joint, bars: &[Bar]) -> Result<Vec<Facing>, Vec<Finding>> {
     let arms = arms(joint, bars)?;
     let planes = planes(joint, &arms, bars)?;
     let is_given = arms.iter().any(|arm| arm.given.0.is_some());
     let meet = if is_given {
-        joint.at + flush(joint, &arms, &planes, thickness)?
+        joint.at + flush(joint, &arms, &planes)?
     } else {
+        if let Some(fault) = unequal(joint, &arms, bars) {
+            return Err(vec![fault]);
+        }
         joint.at
     };
     let around = arms.iter().cycle().skip(1);
@@ -116,9 +117,9 @@ fn arms(joint: &Joint, bars: &[Bar]) -> Result<Vec<Arm>, Vec<Finding>> {
     for (index, bar) in bars.iter().enumerate() {
         let given = joint.jig.iter().find(|(name, _)| *name == bar.name);
         let given = given.map(|(_, angles)| *angles);
-        let (away, given) = if same(bar.from, joint.at) {
+        let (away, given) = if !bar.horns[0] && same(bar.from, joint.at) {
             (bar.along, given)
-        } else if same(bar.to, joint.at) {
+        } else if !bar.horns[1] && same(bar.to, joint.at) {
             // Looking back along the piece, its left is on the right.
             (-bar.along, given.map(|[left, right]| [right, left]))
         } else {
@@ -127,6 +128,7 @@ fn arms(joint: &Joint, bars: &[Bar]) -> Result<Vec<Arm>, Vec<Finding>> {
         arms.push(Arm {
             bar: index,
             away,
+            half: bar.half(),
             sector: 0.0,
             given: (given.map(|[left, _]| left), given.map(|[_, right]| right)),
         });
@@ -239,6 +241,24 @@ fn planes(joint: &Joint, arms: &[Arm], bars: &[Bar]) -> Result<Vec<Plane>, Vec<F
     }
 }
 
+/// Pieces that are not equally thick where no jig angle is given: bisecting planes would leave steps.
+fn unequal(joint: &Joint, arms: &[Arm], bars: &[Bar]) -> Option<Finding> {
+    let first = arms.first()?;
+    let other = arms
+        .iter()
+        .find(|arm| !arm.half.approx_eq(first.half, POSITION))?;
+    let text = phrase!(
+        "`{}` and `{}` meet here and are not equally thick: {} and {}",
+        name_of(bars, first.bar),
+        name_of(bars, other.bar),
+        Mm(2.0 * first.half),
+        Mm(2.0 * other.half)
+    );
+    let hint =
+        "give jig angles here, make the pieces equally thick, or let one stand `against` the other";
+    Some(Finding::error("not-equally-thick", format!("{}.at", joint.field), text).hint(hint))
+}
+
 fn open(joint: &Joint, names: (&str, &str), sector: f64, gap: f64) -> Finding {
     let mut text = phrase!(
         "the angles between `{}` and `{}` do not close: their axes enclose {}, ",
@@ -273,12 +293,7 @@ fn reentrant(joint: &Joint, arms: &[Arm], planes: &[Plane], bars: &[Bar]) -> Opt
 /// The way from the junction's named point to the point P from which its planes run out, so that
 /// all corners are flush: see the head of this file. Where the equations leave a direction free,
 /// the shortest way.
-fn flush(
-    joint: &Joint,
-    arms: &[Arm],
-    planes: &[Plane],
-    thickness: f64,
-) -> Result<Vector, Vec<Finding>> {
+fn flush(joint: &Joint, arms: &[Arm], planes: &[Plane]) -> Result<Vector, Vec<Finding>> {
     let normal = |arm: &Arm| Vector::new(-arm.away.y, arm.away.x);
     let around = arms.iter().cycle().skip(1);
     let rows: Vec<(Vector, f64)> = arms
@@ -289,7 +304,7 @@ fn flush(
             let left = 1.0 / plane.left.sin();
             let right = 1.0 / plane.next_right.sin();
             let row = normal(arm) * left + normal(next) * right;
-            (row, thickness / 2.0 * (left - right))
+            (row, arm.half * left - next.half * right)
         })
         .collect();
     let way = least_squares(&rows);
@@ -337,17 +352,18 @@ fn least_squares(rows: &[(Vector, f64)]) -> Vector {
 mod tests {
     use super::*;
     use crate::geometry::Point;
+    use crate::infill::stock::PieceStock;
     use float_cmp::approx_eq;
 
     /// P: the named point moved by [`flush`].
-    fn meeting_point(joint: &Joint, bars: &[Bar], thickness: f64) -> Point {
+    fn meeting_point(joint: &Joint, bars: &[Bar]) -> Point {
         let arms = arms(joint, bars).unwrap();
         let planes = planes(joint, &arms, bars).unwrap();
-        joint.at + flush(joint, &arms, &planes, thickness).unwrap()
+        joint.at + flush(joint, &arms, &planes).unwrap()
     }
 
     /// Pieces that run out from the origin at these angles, in degrees.
-    fn star(degrees: &[f64]) -> Vec<Bar> {
+    fn star(degrees: &[f64], thickness: f64) -> Vec<Bar> {
         let bar = |(at, angle): (usize, &f64)| {
             let along = turned(Vector::new(1.0, 0.0), angle.to_radians());
             Bar {
@@ -358,6 +374,13 @@ mod tests {
                 along,
                 against: vec![],
                 laps: vec![],
+                stock: PieceStock {
+                    thickness,
+                    depth: 10.0,
+                    clearance: 0.0,
+                },
+                horns: [false; 2],
+                over: [false; 2],
             }
         };
         degrees.iter().enumerate().map(bar).collect()
@@ -375,15 +398,15 @@ mod tests {
     }
 
     fn code(angles: &[f64], jig: &[(&str, f64, f64)]) -> &'static str {
-        facings(&joint(jig), &star(angles), 2.8).unwrap_err()[0].code
+        facings(&joint(jig), &star(angles, 2.8)).unwrap_err()[0].code
     }
 
     #[test]
     fn hinges_at_67_5_move_the_junction_away_from_the_key() {
         // Two pieces at 135 degrees to each other, the third between them on the other side.
-        let bars = star(&[0.0, 112.5, 247.5]);
+        let bars = star(&[0.0, 112.5, 247.5], 2.8);
         let jig = [("p1", 67.5, 67.5), ("p2", 67.5, 67.5)];
-        let at = meeting_point(&joint(&jig), &bars, 2.8);
+        let at = meeting_point(&joint(&jig), &bars);
         // e = t (sin 67.5 / sqrt 2 - 1/2), and P lies e / sin 67.5 along the key's axis, beyond.
         let sine = 67.5_f64.to_radians().sin();
         let e = 2.8 * (sine / 2_f64.sqrt() - 0.5);
@@ -396,7 +419,7 @@ mod tests {
 
     #[test]
     fn mitres_bisect() {
-        let facings = facings(&joint(&[]), &star(&[0.0, 90.0]), 2.0).unwrap();
+        let facings = facings(&joint(&[]), &star(&[0.0, 90.0], 2.0)).unwrap();
         for facing in &facings {
             let diagonal = Vector::new(0.5_f64.sqrt(), 0.5_f64.sqrt());
             assert!(facing.keeps.inward.dot(diagonal).abs() < 1e-12);
@@ -424,7 +447,7 @@ mod tests {
 
     #[test]
     fn a_scarf_of_two_pieces_in_line_stays_at_its_point() {
-        let at = meeting_point(&joint(&[("p0", 30.0, 150.0)]), &star(&[0.0, 180.0]), 3.0);
+        let at = meeting_point(&joint(&[("p0", 30.0, 150.0)]), &star(&[0.0, 180.0], 3.0));
         assert!(same(at, Point::default()));
     }
 }

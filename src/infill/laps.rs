@@ -19,17 +19,28 @@ pub(super) struct PieceCrossing {
     pub(super) in_front: usize,
     /// Where the axes cross, from each piece's `from`, mm.
     at: (f64, f64),
-    /// Along either axis.
-    width: f64,
+    /// Along either axis: of the slot in the piece behind, and in the one in front.
+    width: (f64, f64),
+    /// From the front, part of the depth that the piece behind loses, and part that the one in front
+    /// keeps: see [`shares`].
+    shares: (f64, f64),
     /// From the direction of the piece behind to that of the one in front, in (0, pi).
     angle: f64,
 }
 
-pub(super) fn laps(
-    bars: &[Bar],
-    polygons: &[Polygon],
-    stock: PieceStock,
-) -> Result<Vec<PieceCrossing>, Vec<Finding>> {
+/// Width of a slot for a piece, square to that piece, mm.
+fn slot(mate: PieceStock) -> f64 {
+    mate.thickness + mate.clearance
+}
+
+/// Pieces with their front faces in one plane meet in a lap half as far behind it as the shallower is
+/// deep: that as a part of the depth of the one behind, and of the one in front.
+fn shares(behind: f64, in_front: f64) -> (f64, f64) {
+    let meet = behind.min(in_front) / 2.0;
+    (meet / behind, meet / in_front)
+}
+
+pub(super) fn laps(bars: &[Bar], polygons: &[Polygon]) -> Result<Vec<PieceCrossing>, Vec<Finding>> {
     let mut all = Vec::new();
     let mut found = Vec::new();
     for (behind, bar) in bars.iter().enumerate() {
@@ -48,10 +59,11 @@ pub(super) fn laps(
                             s * bar.from.to(bar.to).length(),
                             t * mate.from.to(mate.to).length(),
                         ),
-                        width: (stock.thickness + stock.clearance) / sine.abs(),
+                        width: (slot(mate.stock) / sine.abs(), slot(bar.stock) / sine.abs()),
+                        shares: shares(bar.stock.depth, mate.stock.depth),
                         angle: sine.atan2(bar.along.dot(mate.along)).rem_euclid(PI),
                     };
-                    found.extend(lap_fault(&crossing, bars, polygons, stock.thickness));
+                    found.extend(lap_fault(&crossing, bars, polygons));
                     all.push(crossing);
                 }
                 _ => {
@@ -78,18 +90,14 @@ pub(super) fn laps(
 }
 
 /// A lap too near an end: the mate must lie wholly in the piece, side to side.
-fn lap_fault(
-    crossing: &PieceCrossing,
-    bars: &[Bar],
-    polygons: &[Polygon],
-    thickness: f64,
-) -> Option<Finding> {
+fn lap_fault(crossing: &PieceCrossing, bars: &[Bar], polygons: &[Polygon]) -> Option<Finding> {
     let behind = bars.get(crossing.behind)?;
     let in_front = bars.get(crossing.in_front)?;
     let one = corners(polygons.get(crossing.behind)?);
     let other = corners(polygons.get(crossing.in_front)?);
-    // Two bands of thickness t that cross at an angle A share a rhombus of area t^2 / sin A.
-    let whole = thickness * thickness / behind.along.cross(in_front.along).abs();
+    // Bands t and t' thick that cross at an angle A share a parallelogram of area t t' / sin A.
+    let whole = behind.stock.thickness * in_front.stock.thickness
+        / behind.along.cross(in_front.along).abs();
     if (common_area(&one, &other) - whole).abs() < OVERLAP_MM2.max(whole * 1e-12) {
         return None;
     }
@@ -141,29 +149,24 @@ pub(super) fn laps_of(
     start: f64,
 ) -> Vec<PieceLap> {
     let lap = |crossing: &PieceCrossing| {
-        let (mate, at, face, angle) = if crossing.behind == index {
-            (
-                crossing.in_front,
-                crossing.at.0,
-                Face::Front,
-                crossing.angle,
-            )
-        } else if crossing.in_front == index {
-            (
-                crossing.behind,
-                crossing.at.1,
-                Face::Back,
-                PI - crossing.angle,
-            )
-        } else {
+        let is_behind = crossing.behind == index;
+        if !is_behind && crossing.in_front != index {
             return None;
+        }
+        let (mate, at, width) = match is_behind {
+            true => (crossing.in_front, crossing.at.0, crossing.width.0),
+            false => (crossing.behind, crossing.at.1, crossing.width.1),
+        };
+        let (angle, fraction, face) = match is_behind {
+            true => (crossing.angle, crossing.shares.0, Face::Front),
+            false => (PI - crossing.angle, 1.0 - crossing.shares.1, Face::Back),
         };
         Some(PieceLap {
             mate: bars.get(mate)?.name.clone(),
             centre: at - start,
-            width: crossing.width,
+            width,
             angle,
-            fraction: 0.5,
+            fraction,
             face,
         })
     };

@@ -1,28 +1,33 @@
 //! The infill: exact mitred pieces in the cells of a lattice, from patterns that are data.
 //!
-//! A piece is the band of the strip's thickness about its axis, cut by planes square to the panel:
-//! the cell's walls, the near sides of the pieces that it stands against, and the facet planes that
-//! it shares with its neighbours where pieces meet. What is left is a convex polygon, and all
-//! figures are read off that polygon.
+//! A piece is the band of its wood's thickness about its axis, cut by planes square to the panel:
+//! the cell's walls, the near sides of the pieces that it stands against, the facet planes that
+//! it shares with its neighbours where pieces meet, and the square end of a horn. What is left is a
+//! convex polygon, and all figures are read off that polygon.
 //!
 //! Cell frame: x to the right, y up, origin at the lower left corner of the clear opening (the
 //! left corner of a triangle that stands on its base, the sharp corner of a rhomb). Left and right
 //! of a piece are seen from its `from` to its `to`. Millimetres, radians.
 
+mod bar;
 mod cell;
 mod cell_kinds;
 mod cell_shape;
 mod checks;
 mod clipping;
 mod contact;
+mod copies;
 mod edge;
 mod fill;
 mod filled;
+mod going_in;
 mod joint;
 mod laps;
 mod lie;
 mod measured;
 mod open_cells;
+mod order;
+mod over_strips;
 mod pattern;
 mod pattern_map;
 mod piece_figures;
@@ -39,12 +44,12 @@ pub use cell_shape::CellShape;
 pub use contact::Contact;
 pub use edge::{EdgeCells, TrimCut};
 pub use fill::{FillOrder, fill, fill_map};
-pub use filled::{FilledCell, Infilling, PlacedPiece};
+pub use filled::{FilledCell, Infilling, PieceRun, PlacedPiece};
 pub use lie::Lie;
 pub use measured::{MeasuredCell, MeasuredPiece, Opening, OpeningAsMeasured, measured};
 pub use pattern::{
-    JunctionRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine, PatternPoint,
-    PieceRule, PieceSide,
+    JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine,
+    PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
 };
 pub use pattern_map::{LegendEntry, MapForm, NamedPattern, PatternMap, Pose};
 pub use piece_figures::{End, Facet, FacetSide, Figures, PieceLap};

@@ -5,6 +5,7 @@ use super::cell::Cell;
 use super::edge::TrimCut;
 use super::piece_figures::{Figures, PieceLap};
 use super::solve::SolvedPiece;
+use super::stock::PieceStock;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::Face;
@@ -17,6 +18,8 @@ pub struct PieceKind {
     /// Name of the first such piece in its pattern, with the pattern's name where other pieces of another
     /// pattern are called the same.
     pub name: String,
+    /// Whether it goes into its cell last and holds the others.
+    pub locks: bool,
     /// Indices of the map's patterns in which it occurs.
     pub patterns: Vec<usize>,
     /// How many the panel takes of just this one.
@@ -25,6 +28,8 @@ pub struct PieceKind {
     pub cell: Cell,
     /// Indices of the panel's cells that hold one or more.
     pub cells: Vec<usize>,
+    /// Its wood.
+    pub stock: PieceStock,
     /// Its figures; of a trimmed one those of the whole piece.
     pub figures: Figures,
     /// Where it is cut off at the panel's edge.
@@ -100,6 +105,7 @@ impl PieceTurn {
 pub(super) fn same_part(one: &SolvedPiece, other: &SolvedPiece) -> bool {
     let length = one.figures.length;
     length.approx_eq(other.figures.length, POSITION)
+        && one.stock.depth.approx_eq(other.stock.depth, POSITION)
         && one.outline.len() == other.outline.len()
         && one.figures.laps.len() == other.figures.laps.len()
         && PieceTurn::ALL
@@ -205,10 +211,12 @@ impl PieceKinds {
         }
         let kind = PieceKind {
             name: piece.name.clone(),
+            locks: piece.locks,
             patterns: vec![pattern],
             count: 0,
             cell: cell.clone(),
             cells: Vec::new(),
+            stock: piece.stock,
             figures: piece.figures.clone(),
             trims: trims.to_vec(),
             whole,
@@ -229,6 +237,17 @@ impl PieceKinds {
             if kind.cells.last() != Some(&cell) {
                 kind.cells.push(cell);
             }
+        }
+    }
+
+    /// Counts a part of one in the cell with that index; the `first` of its parts counts it.
+    pub(super) fn count_part(&mut self, kind: usize, cell: usize, first: bool) {
+        let before = self.known.get(kind).map_or(0, |known| known.kind.count);
+        self.count(kind, cell);
+        if let Some(KnownKind { kind, .. }) = self.known.get_mut(kind)
+            && !first
+        {
+            kind.count = before;
         }
     }
 

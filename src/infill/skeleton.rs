@@ -1,73 +1,16 @@
-//! From a pattern's points to the axes of all pieces of a cell, mirrored copies included.
+//! From a pattern's points to the axes of all pieces of a cell, copies included.
 
 use super::cell::Cell;
-use super::clipping::HalfPlane;
-use super::pattern::{MirrorRule, Pattern, PatternLine, PatternPoint, PieceRule, PieceSide};
+use super::copies::{Motion, mirror, turn};
+use super::order::order;
+use super::pattern::{LineRule, MirrorRule, Pattern, PatternLine, PatternPoint, PieceRule};
+use super::stock::PieceStock;
 use crate::finding::Finding;
-use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, crossing_fractions};
 use crate::phrase;
-use crate::units::Mm;
-use float_cmp::ApproxEq;
+use crate::units::{AtMost, Mm};
 
-/// A piece before its ends are cut: a band about an axis.
-#[derive(Debug, Clone)]
-pub(super) struct Bar {
-    pub(super) name: String,
-    /// Field of the pattern that describes it.
-    pub(super) field: String,
-    pub(super) from: Point,
-    pub(super) to: Point,
-    /// Unit vector from `from` to `to`.
-    pub(super) along: Vector,
-    pub(super) against: Vec<String>,
-    pub(super) laps: Vec<String>,
-}
-
-/// A point where ends share facet planes, and the jig angles (left, right) that are given there.
-#[derive(Debug, Clone)]
-pub(super) struct Joint {
-    /// Field of the pattern that describes it.
-    pub(super) field: String,
-    pub(super) at: Point,
-    pub(super) jig: Vec<(String, [f64; 2])>,
-}
-
-/// All pieces and junctions of a cell.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Skeleton {
-    pub(super) bars: Vec<Bar>,
-    pub(super) joints: Vec<Joint>,
-}
-
-impl Bar {
-    /// Unit vector to the left.
-    pub(super) fn left(&self) -> Vector {
-        Vector::new(-self.along.y, self.along.x)
-    }
-
-    /// Signed distance of a point from the axis, positive to the left.
-    pub(super) fn offset(&self, point: Point) -> f64 {
-        self.from.to(point).dot(self.left())
-    }
-
-    /// The half plane of a long side that holds the piece.
-    pub(super) fn side(&self, side: PieceSide, thickness: f64) -> HalfPlane {
-        let out = match side {
-            PieceSide::Left => self.left(),
-            PieceSide::Right => -self.left(),
-        };
-        HalfPlane {
-            on: self.from + out * (thickness / 2.0),
-            inward: -out,
-        }
-    }
-}
-
-/// Two positions that are one.
-pub(super) fn same(one: Point, other: Point) -> bool {
-    one.approx_eq(other, POSITION)
-}
+pub(super) use super::bar::{Bar, Joint, Skeleton, same};
 
 /// Works out all axes.
 ///
@@ -76,14 +19,14 @@ pub(super) fn same(one: Point, other: Point) -> bool {
 pub(super) fn skeleton(
     pattern: &Pattern,
     cell: &Cell,
-    thickness: f64,
+    stock: PieceStock,
 ) -> Result<Skeleton, Vec<Finding>> {
     let mut found = Vec::new();
     let mut skeleton = Skeleton::default();
     let points = Points {
         pattern,
         cell,
-        thickness,
+        stock,
     };
     for (index, rule) in pattern.pieces.iter().enumerate() {
         let field = format!("piece[{index}]");
@@ -103,26 +46,32 @@ pub(super) fn skeleton(
             Err(fault) => found.push(fault),
         }
     }
-    for (index, rule) in pattern.mirrors.iter().enumerate() {
-        let field = format!("mirror[{index}]");
-        let line = rule
-            .across
-            .each_ref()
-            .map(|name| points.find(name, &skeleton.bars));
-        match line {
-            [Ok(p), Ok(q)] => match p.to(q).unit() {
-                Some(along) if !same(p, q) => mirror(&mut skeleton, rule, &field, p, along),
-                _ => found.push(no_length(format!("{field}.across"), "the mirror's line")),
-            },
-            [one, other] => found.extend(one.err().into_iter().chain(other.err())),
-        }
-    }
+    found.extend(points.copies(&mut skeleton));
     found.extend(skeleton.bars.iter().filter_map(|bar| outside(cell, bar)));
+    found.extend(too_thick(pattern, cell, stock.thickness));
+    found.extend(order(pattern, &mut skeleton.bars));
     if found.is_empty() {
         Ok(skeleton)
     } else {
         Err(found)
     }
+}
+
+/// Pieces thicker than the pattern is made for.
+fn too_thick(pattern: &Pattern, cell: &Cell, thickness: f64) -> Option<Finding> {
+    let greatest = pattern.greatest?;
+    let thickest = Pattern::thickness_at(cell, greatest);
+    if thickness < thickest + SAME_POSITION_MM {
+        return None;
+    }
+    let text = phrase!(
+        "pieces {} thick are too thick for this figure: in this opening it holds up to {}, with strips as thick {} of the pitch",
+        Mm(thickness),
+        AtMost(thickest),
+        format!("{greatest}")
+    );
+    let hint = "take thinner pieces ([infill] thickness), a greater pitch, or another pattern";
+    Some(Finding::error("too-thick", "greatest", text).hint(hint))
 }
 
 fn no_length(field: String, what: &str) -> Finding {
@@ -164,24 +113,68 @@ fn point_right_of(on: Point, along: Vector, point: Point) -> f64 {
 struct Points<'a> {
     pattern: &'a Pattern,
     cell: &'a Cell,
-    thickness: f64,
+    stock: PieceStock,
 }
 
 impl Points<'_> {
+    /// Adds all copies, mirrored ones first; gives what is wrong with the mirrors' lines and with the
+    /// points that pieces turn about.
+    fn copies(&self, skeleton: &mut Skeleton) -> Vec<Finding> {
+        let mut found = Vec::new();
+        for (index, rule) in self.pattern.mirrors.iter().enumerate() {
+            let table = format!("mirror[{index}]");
+            match self.line_of(&table, rule, &skeleton.bars) {
+                Ok(motion) => mirror(skeleton, &table, rule, motion),
+                Err(faults) => found.extend(faults),
+            }
+        }
+        for (index, rule) in self.pattern.turns.iter().enumerate() {
+            match self.find(&rule.round, &skeleton.bars) {
+                Ok(about) => turn(skeleton, &format!("turn[{index}]"), rule, about),
+                Err(fault) => found.push(fault),
+            }
+        }
+        found
+    }
+
+    fn line_of(
+        &self,
+        table: &str,
+        rule: &MirrorRule,
+        bars: &[Bar],
+    ) -> Result<Motion, Vec<Finding>> {
+        let line = rule.across.each_ref().map(|name| self.find(name, bars));
+        match line {
+            [Ok(p), Ok(q)] => match p.to(q).unit() {
+                Some(along) if !same(p, q) => Ok(Motion::mirror(p, along)),
+                _ => Err(vec![no_length(
+                    format!("{table}.across"),
+                    "the mirror's line",
+                )]),
+            },
+            [one, other] => Err(one.err().into_iter().chain(other.err()).collect()),
+        }
+    }
+
     fn bar(&self, field: &str, rule: &PieceRule, bars: &[Bar]) -> Result<Bar, Finding> {
         let from = self.find(&rule.from, bars)?;
         let to = self.find(&rule.to, bars)?;
         let along = from.to(to).unit().filter(|_| !same(from, to));
         let along = along
             .ok_or_else(|| no_length(field.to_owned(), &format!("the piece `{}`", rule.name)))?;
+        let stock = self.stock.share(rule.section);
+        let [before, beyond] = rule.horns.map(|horn| horn.unwrap_or(0.0) * stock.thickness);
         Ok(Bar {
             name: rule.name.clone(),
             field: field.to_owned(),
-            from,
-            to,
+            from: from - along * before,
+            to: to + along * beyond,
             along,
             against: rule.against.clone(),
             laps: rule.laps.clone(),
+            stock,
+            horns: rule.horns.map(|horn| horn.is_some()),
+            over: rule.over,
         })
     }
 
@@ -224,23 +217,62 @@ impl Points<'_> {
 
     fn line(&self, field: &str, line: &PatternLine, bars: &[Bar]) -> Result<PointedLine, Finding> {
         let found = match line {
-            PatternLine::Wall(name) => {
-                let mut walls = self.cell.shape().walls().iter().zip(self.cell.walls());
-                let wall = walls.find(|(n, _)| *n == name).map(|(_, wall)| wall);
-                wall.and_then(|(on, end)| {
-                    let along = on.to(end).unit()?;
-                    Some(PointedLine { on, along })
+            PatternLine::Named(name) => {
+                let rule = self.pattern.lines.iter().find(|(n, _)| n == name);
+                match rule {
+                    Some((_, rule)) => Some(self.named_line(name, rule, bars)?),
+                    None => self.wall(name),
+                }
+            }
+            PatternLine::Axis { piece } => {
+                let bar = bars.iter().find(|bar| bar.name == *piece);
+                bar.map(|bar| PointedLine {
+                    on: bar.from,
+                    along: bar.along,
                 })
             }
             PatternLine::Side { piece, side } => {
                 let bar = bars.iter().find(|bar| bar.name == *piece);
                 bar.map(|bar| PointedLine {
-                    on: bar.side(*side, self.thickness).on,
+                    on: bar.side(*side).on,
                     along: bar.along,
                 })
             }
         };
         found.ok_or_else(|| Finding::error("unknown-line", field, "there is no such line"))
+    }
+
+    fn wall(&self, name: &str) -> Option<PointedLine> {
+        let mut walls = self.cell.shape().walls().iter().zip(self.cell.walls());
+        let (_, (on, end)) = walls.find(|(wall, _)| **wall == name)?;
+        let along = on.to(end).unit()?;
+        Some(PointedLine { on, along })
+    }
+
+    fn named_line(
+        &self,
+        name: &str,
+        rule: &LineRule,
+        bars: &[Bar],
+    ) -> Result<PointedLine, Finding> {
+        let field = format!("lines.{name}");
+        match rule {
+            LineRule::Through([one, other]) => {
+                let on = self.find(one, bars)?;
+                let end = self.find(other, bars)?;
+                let along = on.to(end).unit().filter(|_| !same(on, end));
+                let along = along.ok_or_else(|| no_length(field, "this line"))?;
+                Ok(PointedLine { on, along })
+            }
+            LineRule::Slanted { from, angle, off } => {
+                let on = self.find(from, bars)?;
+                let first = self.cell.shape().walls().first().copied();
+                let wall = off.as_deref().or(first).and_then(|wall| self.wall(wall));
+                let wall = wall.ok_or_else(|| no_length(field, "the wall"))?;
+                let along = Motion::turn(on, *angle).vector(wall.along);
+                Ok(PointedLine { on, along })
+            }
+        }
     }
 }
 
@@ -273,53 +305,4 @@ fn incentre(corners: [Point; 3]) -> Option<Point> {
             (u * a.y + v * b.y + w * c.y) / around,
         )
     })
-}
-
-/// Adds the copies of one mirror: pieces with their ends, what they stand against and lap, and the
-/// junctions at which the copies end, with jig angles whose sides are swapped.
-fn mirror(skeleton: &mut Skeleton, rule: &MirrorRule, field: &str, on: Point, along: Vector) {
-    // A vector's part along the line stays, the part square to it turns round.
-    let reflected = |v: Vector| along * (2.0 * v.dot(along)) - v;
-    let image = |p: Point| on + reflected(on.to(p));
-    let renamed = |name: &String| {
-        let copy = rule.copies.iter().find(|(original, _)| original == name);
-        copy.map_or(name, |(_, copy)| copy).clone()
-    };
-    let mut copies = Vec::new();
-    for (original, copy) in &rule.copies {
-        let Some(bar) = skeleton.bars.iter().find(|bar| bar.name == *original) else {
-            continue;
-        };
-        copies.push(Bar {
-            name: copy.clone(),
-            field: format!("{field}.copies.{original}"),
-            from: image(bar.from),
-            to: image(bar.to),
-            along: reflected(bar.along),
-            against: bar.against.iter().map(renamed).collect(),
-            laps: bar.laps.iter().map(renamed).collect(),
-        });
-    }
-    for mut joint in skeleton.joints.clone() {
-        let is_copied = |(name, _): &(String, _)| rule.copies.iter().any(|(o, _)| o == name);
-        joint.jig.retain(is_copied);
-        for (name, angles) in &mut joint.jig {
-            *name = renamed(name);
-            angles.reverse();
-        }
-        joint.at = image(joint.at);
-        let ends_here = |bar: &Bar| same(bar.from, joint.at) || same(bar.to, joint.at);
-        if !copies.iter().any(ends_here) {
-            continue;
-        }
-        match skeleton
-            .joints
-            .iter_mut()
-            .find(|known| same(known.at, joint.at))
-        {
-            Some(known) => known.jig.extend(joint.jig),
-            None => skeleton.joints.push(joint),
-        }
-    }
-    skeleton.bars.extend(copies);
 }

@@ -29,6 +29,8 @@ pub struct Edge {
 pub struct SolvedPiece {
     /// Its name in the pattern.
     pub name: String,
+    /// Whether it goes in last and holds the others.
+    pub locks: bool,
     /// Counter-clockwise, cell frame.
     pub edges: Vec<Edge>,
     /// Points of its axis that the pattern names, `from` and `to`, cell frame.
@@ -38,6 +40,10 @@ pub struct SolvedPiece {
     pub outline: Vec<Point>,
     /// Read off the polygon.
     pub figures: Figures,
+    /// Its own wood.
+    pub stock: PieceStock,
+    /// Whether it runs on over the strip at its `from` and its `to`.
+    pub over: [bool; 2],
 }
 
 impl SolvedPiece {
@@ -47,12 +53,12 @@ impl SolvedPiece {
     }
 }
 
-/// All pieces of a cell, in the pattern's order.
+/// All pieces of a cell, in the order in which they go in.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SolvedCell {
     /// The clear opening that they fill.
     pub cell: Cell,
-    /// Those described first, then the copies.
+    /// As the pattern has them, but what lies below what it laps first, and what locks last.
     pub pieces: Vec<SolvedPiece>,
 }
 
@@ -77,12 +83,12 @@ pub fn solve(
         let hint = "choose a pattern for cells of this shape";
         return Err(vec![Finding::error("wrong-cell", "cell", text).hint(hint)]);
     }
-    let skeleton = skeleton(pattern, cell, t)?;
-    let facings = all_facings(&skeleton, t)?;
+    let skeleton = skeleton(pattern, cell, stock)?;
+    let facings = all_facings(&skeleton)?;
     let mut found = Vec::new();
     let mut polygons = Vec::new();
     for (index, bar) in skeleton.bars.iter().enumerate() {
-        match polygon(index, &skeleton.bars, cell, &facings, t) {
+        match polygon(index, &skeleton.bars, cell, &facings) {
             Ok(polygon) => {
                 found.extend(checks::shape_fault(bar, &polygon));
                 polygons.push(polygon);
@@ -93,17 +99,18 @@ pub fn solve(
     if !found.is_empty() {
         return Err(found);
     }
-    let laps = laps(&skeleton.bars, &polygons, stock)?;
-    found.extend(checks::faults(&skeleton, &polygons, &facings, &laps, t));
+    let laps = laps(&skeleton.bars, &polygons)?;
+    found.extend(checks::faults(&skeleton, &polygons, &facings, &laps));
     if !found.is_empty() {
         return Err(found);
     }
     let piece = |(index, (bar, polygon)): (usize, (&Bar, &Polygon))| {
-        let (outline, start) = own_frame(bar, polygon);
+        let (outline, start) = own_frame(bar.from, bar.along, polygon);
         let mut figures = figures(&outline)?;
         figures.laps = laps_of(index, &laps, &skeleton.bars, start);
         Some(SolvedPiece {
             name: bar.name.clone(),
+            locks: pattern.locks(&bar.name),
             edges: polygon
                 .iter()
                 .map(|&(start, contact)| Edge { start, contact })
@@ -111,6 +118,8 @@ pub fn solve(
             axis: (bar.from, bar.to),
             outline: outline.iter().map(|(p, _)| *p).collect(),
             figures,
+            stock: bar.stock,
+            over: bar.over,
         })
     };
     let pieces = skeleton.bars.iter().zip(&polygons).enumerate();
@@ -120,11 +129,11 @@ pub fn solve(
     })
 }
 
-fn all_facings(skeleton: &Skeleton, thickness: f64) -> Result<Vec<Facing>, Vec<Finding>> {
+fn all_facings(skeleton: &Skeleton) -> Result<Vec<Facing>, Vec<Finding>> {
     let mut all = Vec::new();
     let mut found = Vec::new();
     for joint in &skeleton.joints {
-        match facings(joint, &skeleton.bars, thickness) {
+        match facings(joint, &skeleton.bars) {
             Ok(facings) => all.extend(facings),
             Err(faults) => found.extend(faults),
         }
@@ -142,15 +151,17 @@ fn polygon(
     bars: &[Bar],
     cell: &Cell,
     facings: &[Facing],
-    thickness: f64,
 ) -> Result<Polygon, Finding> {
     let vanishes = || Finding::error("piece-vanishes", "", "nothing is left of the piece");
     let bar = bars.get(index).ok_or_else(vanishes)?;
-    let mut polygon = band(bar, cell, thickness);
+    let mut polygon = band(bar, cell);
     for (at, (p, q)) in cell.walls().enumerate() {
         let along = p.to(q).unit().ok_or_else(vanishes)?;
         let wall = HalfPlane::left_of(p, along);
         polygon = cut(&polygon, wall, Contact::Wall(at));
+    }
+    for end in bar.horn_ends() {
+        polygon = cut(&polygon, end, Contact::Free);
     }
     for name in &bar.against {
         let Some((at, mate)) = bars.iter().enumerate().find(|(_, bar)| bar.name == *name) else {
@@ -158,7 +169,7 @@ fn polygon(
         };
         let middle = Point::new((bar.from.x + bar.to.x) / 2.0, (bar.from.y + bar.to.y) / 2.0);
         let offset = mate.offset(middle);
-        if offset.abs() <= thickness / 2.0 {
+        if offset.abs() <= mate.half() {
             let text = format!(
                 "the middle of `{}` lies on `{name}`, so it has no near side to stand against",
                 bar.name
@@ -171,11 +182,7 @@ fn polygon(
         } else {
             PieceSide::Right
         };
-        polygon = cut(
-            &polygon,
-            mate.side(near, thickness).flipped(),
-            Contact::SideOf(at),
-        );
+        polygon = cut(&polygon, mate.side(near).flipped(), Contact::SideOf(at));
     }
     for facing in facings.iter().filter(|facing| facing.bar == index) {
         polygon = cut(&polygon, facing.keeps, Contact::FacetOf(facing.mate));
@@ -184,10 +191,10 @@ fn polygon(
 }
 
 /// The bar as a rectangle that reaches beyond the cell at both ends.
-fn band(bar: &Bar, cell: &Cell, thickness: f64) -> Polygon {
+fn band(bar: &Bar, cell: &Cell) -> Polygon {
     let (width, height) = cell.size();
-    let beyond = bar.along * (2.0 * (width + height) + thickness);
-    let out = bar.left() * (thickness / 2.0);
+    let beyond = bar.along * (2.0 * (width + height) + bar.stock.thickness);
+    let out = bar.left() * bar.half();
     let start = bar.from - beyond;
     let end = bar.to + beyond;
     // The ends of the rectangle lie outside the cell: its walls cut them off.

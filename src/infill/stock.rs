@@ -1,10 +1,43 @@
 //! The wood of the pieces.
 
+use super::pattern::SectionShare;
+use crate::geometry::tolerance::POSITION;
+use crate::lattice::PieceSection;
+use float_cmp::ApproxEq;
+
 /// The wood of the pieces. Millimetres.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PieceStock {
     /// Width of a piece as seen from the front.
     pub thickness: f64,
+    /// Front to back.
+    pub depth: f64,
     /// What a notch of a lap is wider than the piece in it; negative for a press fit.
     pub clearance: f64,
+}
+
+impl PieceStock {
+    /// Of a section.
+    pub fn of(section: &PieceSection) -> Self {
+        PieceStock {
+            thickness: section.thickness,
+            depth: section.depth,
+            clearance: section.clearance,
+        }
+    }
+
+    /// Whether it is the same wood.
+    pub fn is_like(&self, other: &PieceStock) -> bool {
+        self.thickness.approx_eq(other.thickness, POSITION)
+            && self.depth.approx_eq(other.depth, POSITION)
+    }
+
+    /// A part of it.
+    pub(super) fn share(self, share: SectionShare) -> Self {
+        PieceStock {
+            thickness: self.thickness * share.thickness,
+            depth: self.depth * share.depth,
+            ..self
+        }
+    }
 }

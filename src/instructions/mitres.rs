@@ -319,7 +319,10 @@ impl LeftForGuides {
             LeftBecause::NotReached { jig_angle } | LeftBecause::LapNotReached { jig_angle } => {
                 Some(jig_angle)
             }
-            LeftBecause::NoRoom | LeftBecause::TwoAngles | LeftBecause::OtherEnd => None,
+            LeftBecause::NoRoom
+            | LeftBecause::TwoAngles
+            | LeftBecause::OtherEnd
+            | LeftBecause::OtherWood => None,
         }
     }
 }
@@ -347,6 +350,8 @@ pub enum LeftBecause {
     TwoAngles,
     /// The other end is sawn, and then held.
     OtherEnd,
+    /// Its wood is not the one that most pieces are made of.
+    OtherWood,
 }
 
 /// What small errors do to a piece whose mitres have one angle.

@@ -7,20 +7,31 @@
 //! | `neighbours` | `same`, `mirror` or `turn`: see [`Neighbours`] |
 //! | `rectangles` | `true` where the figure also holds in oblong cells |
 //! | `rhombs` | `true` where a figure for squares also holds in rhombs |
+//! | `thickness`, `depth` | the pieces' wood as parts of the strips', where the job says nothing of it |
+//! | `middle` | the corner that lies at the panel's middle, where cells are mirrored |
+//! | `greatest` | greatest thickness of its pieces as a share of the pitch (`0.15`): above it it is refused |
+//! | `locks` | pieces that go in last and hold the others |
+//! | `[lines]` | name = `{ through = [point, point] }`, or `{ from = point, angle = "22.5 deg", off = wall }`, counter-clockwise from the wall; without `off` from `south` or `base` |
 //! | `[points]` | name = `[x, y]` as fractions of the clear opening (`0.5` or `"1/3"`), in a rhomb along its walls, `{ meet = [line, line] }`, or `{ incentre = [line, line, line] }` |
-//! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces |
+//! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces; `horn`, how far it runs on beyond `from`, `to`, in thicknesses of its own; `over`, the ends at which it runs on over the strip; `thickness`, `depth`, parts of the pattern's |
 //! | `[[junction]]` | `at`, a point; `jig`, a table: piece = angle, or `[left, right]` |
 //! | `[[mirror]]` | `across`, two points; `copies`, a table: piece = name of its copy |
+//! | `[[turn]]` | `round`, a point; `steps`, equal steps of a full turn; `copies`, a table: piece = list of names, one for each further step |
 //!
-//! A line is a wall (`south`, or `base`) or a side of a piece (`diagonal.left`).
+//! A line is a wall (`south`, or `base`), one of `[lines]`, or a side or the axis of a piece
+//! (`diagonal.left`, `diagonal.axis`). All mirrors come before all turns, so that a part of the figure can be
+//! mirrored and then turned about the middle. What a copy ends against, laps and meets is copied with it.
+//!
+//! Pieces go in as they are written, but those notched from the front before what lies over them, and
+//! `locks` last.
 
 use super::fields::{FieldValue, Fields, every, with_document};
 use super::reference::PATTERN;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::infill::{
-    CellShape, JunctionRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine,
-    PatternPoint, PieceRule, PieceSide,
+    CellShape, JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine,
+    PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
 };
 use crate::units::Kind;
 
@@ -67,6 +78,11 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
     );
     let rectangles = top.flag_or("rectangles", false);
     let rhombs = top.flag_or("rhombs", false);
+    let section = read_share(&top);
+    let middle = read_middle(&top);
+    let greatest = top.part_within("greatest", "0.001", "1");
+    let locks = top.names("locks");
+    let lines = read_lines(&top);
     let points = read_points(&top);
     let pieces = top
         .tables("piece")
@@ -77,6 +93,9 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
     let mirrors = top
         .tables("mirror")
         .and_then(|tables| every(tables.into_iter().map(read_mirror)));
+    let turns = top
+        .tables("turn")
+        .and_then(|tables| every(tables.into_iter().map(read_turn)));
     top.finish();
     Some(PatternDesign {
         name: name.to_owned(),
@@ -85,11 +104,56 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
         neighbours: neighbours?,
         rectangles: rectangles?,
         rhombs: rhombs?,
+        section: section?,
+        middle: middle?,
+        greatest: greatest?,
+        locks: locks?,
+        lines: lines?,
         points: points?,
         pieces: pieces?,
         junctions: junctions?,
         mirrors: mirrors?,
+        turns: turns?,
     })
+}
+
+fn read_lines(top: &Fields<'_>) -> Option<Vec<(String, LineRule)>> {
+    let entries = top.entries("lines")?;
+    every(
+        entries
+            .into_iter()
+            .map(|(name, item)| Some((name, read_line(&item)?))),
+    )
+}
+
+const LINE: &str = "write { through = [point, point] }; or { from = point, angle = \"22.5 deg\" }, \
+                    with off = wall where the angle is not to the first wall";
+
+fn read_line(item: &FieldValue<'_, '_>) -> Option<LineRule> {
+    let fields = item.table(LINE)?;
+    let through = fields.names("through")?;
+    let from = fields.text("from");
+    let angle = fields.quantity("angle", Kind::Angle);
+    let off = fields.text("off");
+    let written = ["through", "from", "angle", "off"].map(|key| fields.has(key));
+    fields.finish();
+    match (through.as_slice(), written) {
+        ([one, other], [true, false, false, false]) => {
+            Some(LineRule::Through([one.clone(), other.clone()]))
+        }
+        (_, [false, true, true, has_off]) => {
+            if has_off && off.is_none() {
+                return None;
+            }
+            let (from, angle) = (from?, angle?);
+            Some(LineRule::Slanted { from, angle, off })
+        }
+        _ => {
+            let text = "a line runs `through` two points, or `from` one at an `angle`";
+            item.report("wrong-count", text, LINE);
+            None
+        }
+    }
 }
 
 fn read_points(top: &Fields<'_>) -> Option<Vec<(String, PatternPoint)>> {
@@ -132,15 +196,22 @@ fn lines(names: Vec<String>) -> Vec<PatternLine> {
 }
 
 fn line(name: String) -> PatternLine {
-    for side in [PieceSide::Left, PieceSide::Right] {
-        if let Some((piece, end)) = name.rsplit_once('.')
-            && end == side.name()
-        {
-            let piece = piece.to_owned();
-            return PatternLine::Side { piece, side };
-        }
+    let Some((piece, end)) = name.rsplit_once('.') else {
+        return PatternLine::Named(name);
+    };
+    let piece = piece.to_owned();
+    match end {
+        "left" => PatternLine::Side {
+            piece,
+            side: PieceSide::Left,
+        },
+        "right" => PatternLine::Side {
+            piece,
+            side: PieceSide::Right,
+        },
+        "axis" => PatternLine::Axis { piece },
+        _ => PatternLine::Named(name),
     }
-    PatternLine::Wall(name)
 }
 
 fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
@@ -149,6 +220,9 @@ fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
     let to = fields.required_text("to");
     let against = fields.names("against");
     let laps = fields.names("lap");
+    let horns = read_horns(&fields);
+    let over = read_ends(&fields, "over");
+    let section = read_share(&fields);
     fields.finish();
     Some(PieceRule {
         name: name?,
@@ -156,7 +230,53 @@ fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
         to: to?,
         against: against?,
         laps: laps?,
+        horns: horns?,
+        over: over?,
+        section: section?,
     })
+}
+
+/// Thickness and depth as parts of others.
+fn read_share(fields: &Fields<'_>) -> Option<SectionShare> {
+    let thickness = fields.part_within("thickness", "0.1", "1");
+    let depth = fields.part_within("depth", "0.1", "1");
+    Some(SectionShare {
+        thickness: thickness?.unwrap_or(1.0),
+        depth: depth?.unwrap_or(1.0),
+    })
+}
+
+/// The corner for the panel's middle, if one is named.
+fn read_middle(top: &Fields<'_>) -> Option<Option<String>> {
+    if top.has("middle") {
+        top.text("middle").map(Some)
+    } else {
+        Some(None)
+    }
+}
+
+/// Ends by their names: `from`, `to` or both.
+fn read_ends(fields: &Fields<'_>, key: &'static str) -> Option<[bool; 2]> {
+    let names = fields.names(key)?;
+    let is_end = |name: &String| ["from", "to"].contains(&name.as_str());
+    if let Some(other) = names.iter().find(|name| !is_end(name)) {
+        let text = format!("a piece has no end `{other}`");
+        let finding = Finding::error("no-such-end", fields.path(key), text);
+        fields.report(finding.hint("write \"from\", \"to\" or a list of both"));
+        return None;
+    }
+    Some(["from", "to"].map(|end| names.iter().any(|name| name == end)))
+}
+
+fn read_horns(fields: &Fields<'_>) -> Option<[Option<f64>; 2]> {
+    if !fields.has("horn") {
+        return Some([None; 2]);
+    }
+    let horns = fields.table("horn")?;
+    let from = horns.part_within("from", "0", "20");
+    let to = horns.part_within("to", "0", "20");
+    horns.finish();
+    Some([from?, to?])
 }
 
 fn read_junction(fields: Fields<'_>) -> Option<JunctionRule> {
@@ -209,6 +329,27 @@ fn read_mirror(fields: Fields<'_>) -> Option<MirrorRule> {
     fields.finish();
     Some(MirrorRule {
         across: across?,
+        copies: copies?,
+    })
+}
+
+/// A turn has so many steps at most: twelve are a twelfth of a full turn, 30 degrees.
+const MOST_STEPS: u32 = 12;
+
+fn read_turn(fields: Fields<'_>) -> Option<TurnRule> {
+    let round = fields.required_text("round");
+    let steps = fields.required_count("steps", 2..=MOST_STEPS);
+    let copies = fields.entries("copies").and_then(|entries| {
+        every(
+            entries
+                .into_iter()
+                .map(|(name, item)| Some((name, item.names()?))),
+        )
+    });
+    fields.finish();
+    Some(TurnRule {
+        round: round?,
+        steps: steps?,
         copies: copies?,
     })
 }

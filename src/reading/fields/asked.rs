@@ -29,6 +29,8 @@ pub(in crate::reading) enum Asked {
     Names,
     /// Plain numbers.
     Numbers,
+    /// A plain number between these.
+    Part(&'static str, &'static str),
     Point,
     Points,
 }

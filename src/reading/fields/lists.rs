@@ -29,7 +29,7 @@ pub(in crate::reading) struct FieldValue<'f, 'a> {
 }
 
 impl<'a> Fields<'a> {
-    fn item(&self, path: String, value: Value<'a>) -> FieldValue<'_, 'a> {
+    pub(super) fn item(&self, path: String, value: Value<'a>) -> FieldValue<'_, 'a> {
         let mut log = self.log.borrow_mut();
         log.source.note(path.clone(), value.span());
         FieldValue {
@@ -148,7 +148,8 @@ impl<'a> FieldValue<'_, 'a> {
         Some(Point::new(x?, y?))
     }
 
-    fn table(&self, wanted: &'static str) -> Option<Fields<'a>> {
+    /// The table; what else stands there is reported.
+    pub(in crate::reading) fn table(&self, wanted: &'static str) -> Option<Fields<'a>> {
         let DeValue::Table(table) = self.value.get_ref() else {
             self.fields.wrong_type(&self.path, self.value, wanted);
             return None;
@@ -174,7 +175,9 @@ impl<'a> FieldValue<'_, 'a> {
         self.fields.read_text(self.path.clone(), self.value)
     }
 
-    fn names(&self) -> Option<Vec<String>> {
+    /// A name, or a list of names.
+    pub(in crate::reading) fn names(&self) -> Option<Vec<String>> {
+        record(&self.path, Asked::Names);
         if matches!(self.value.get_ref(), DeValue::String(_)) {
             return self.text().map(|text| vec![text]);
         }
@@ -201,7 +204,7 @@ impl<'a> FieldValue<'_, 'a> {
         every(self.list(wanted)?.iter().map(|item| item.number(wanted)))
     }
 
-    fn number(&self, wanted: &'static str) -> Option<f64> {
+    pub(super) fn number(&self, wanted: &'static str) -> Option<f64> {
         let number = match self.value.get_ref() {
             DeValue::Integer(number) => i64::from_str_radix(number.as_str(), number.radix())
                 .ok()

@@ -9,6 +9,7 @@ mod document;
 mod limits;
 mod lists;
 mod log;
+mod parts;
 mod quantities;
 mod table;
 mod words;

@@ -83,6 +83,8 @@ pub enum Holds {
     Points,
     /// A pair of plain numbers or of fractions in quotes.
     Fractions,
+    /// A plain number or a fraction in quotes, between two others.
+    Part(&'static str, &'static str),
 }
 
 /// What a name that comes with the program stands for.

@@ -10,9 +10,12 @@ pub const PATTERN: Reference = Reference {
 A pattern is a text file of rules for the pieces of a cell; there is no table of lengths in it. The \
 cell's corners have names: south-west, south-east, north-east, north-west of squares and rhombs; \
 bottom-left, bottom-right, top of triangles, which lie with their base down. A line is a wall (south, east, north, west; \
-base, right, left) or a side of a piece, seen from its `from` to its `to`: diagonal.left, \
-diagonal.right. `lapwright pattern show NAME` prints one to begin with.",
-    tables: &[TOP, POINTS, PIECE, JUNCTION, JIG, MIRROR, COPIES],
+base, right, left), one of [lines], or of a piece a side, seen from its `from` to its `to`, or the axis: \
+diagonal.left, diagonal.right, diagonal.axis. Pieces go in as they are written, but those notched from the \
+front before what lies over them, and those that lock last. `lapwright pattern show NAME` prints one to begin with.",
+    tables: &[
+        TOP, LINES, POINTS, PIECE, HORN, JUNCTION, JIG, MIRROR, COPIES, TURN, TURNED,
+    ],
 };
 
 const TOP: Table = table(
@@ -56,9 +59,79 @@ const TOP: Table = table(
             "Whether a figure for squares also holds in rhombs",
         )
         .usual("false"),
+        field(
+            "thickness",
+            Holds::Part("0.1", "1"),
+            "0.8",
+            "How thick its pieces are as a part of the strips' thickness, where the job says nothing of it",
+        )
+        .usual("1"),
+        field(
+            "depth",
+            Holds::Part("0.1", "1"),
+            "\"3/4\"",
+            "How deep its pieces are as a part of the strips' depth, where the job says nothing of it; flush in \
+             front",
+        )
+        .usual("1"),
+        field(
+            "middle",
+            Holds::Text,
+            "\"top\"",
+            "The corner of the cell that lies at the node nearest to the panel's middle, where cells are mirrored: so \
+             that a figure of several cells has its own middle there, whatever the panel's size",
+        )
+        .usual("as the first cell lies"),
+        field(
+            "greatest",
+            Holds::Part("0.001", "1"),
+            "0.15",
+            "Greatest thickness of its pieces as a share of the pitch, which is the distance of the grid's centre \
+             lines, square to them, of oblong cells the lesser one. Thicker pieces are refused by that name",
+        )
+        .usual("as far as the pieces' shapes allow"),
+        field(
+            "locks",
+            Holds::Names(0, 100),
+            "\"lock\"",
+            "Pieces that go in last and hold the others; their copies as well",
+        ),
     ],
 )
 .needed();
+
+const LINES: Table = table(
+    "lines.*",
+    "Lines under names of their own: through two points (upright = { through = [\"low\", \"high\"] }), or from \
+     one at an angle (slope = { from = \"south-west\", angle = \"22.5 deg\" }).",
+    &[
+        field(
+            "through",
+            Holds::Names(2, 2),
+            "[\"low\", \"high\"]",
+            "Two points on it",
+        ),
+        field(
+            "from",
+            Holds::Text,
+            "\"south-west\"",
+            "The point or corner from which it runs, on both sides",
+        ),
+        field(
+            "angle",
+            Holds::Quantity(Angle),
+            "\"22.5 deg\"",
+            "Its angle to a wall, counter-clockwise, less than 180 deg; walls run counter-clockwise round the \
+             cell. From south-west \"22.5 deg\" rises, from south-east \"157.5 deg\" rises as much",
+        ),
+        field("off", Holds::Text, "\"south\"", "That wall").usual("south or base"),
+    ],
+)
+.rules(&[
+    Rule::OneOf(&["through", "from"]),
+    Rule::Together(&["from", "angle"]),
+    Rule::Takes("off", "from"),
+]);
 
 const POINTS: Table = table(
     "points.*",
@@ -69,7 +142,7 @@ const POINTS: Table = table(
             "meet",
             Holds::Names(2, 2),
             "[\"south\", \"diagonal.right\"]",
-            "Where two lines meet",
+            "Where two lines meet; those of pieces stand before the piece that ends there",
         ),
         field(
             "incentre",
@@ -119,6 +192,46 @@ const PIECE: Table = table(
             "\"rising\"",
             "Pieces before it that it crosses in a half lap: it is notched from the front, they from the back",
         ),
+        field(
+            "over",
+            Holds::Names(0, 2),
+            "[\"from\", \"to\"]",
+            "Ends, from or to, at which it runs on over the strip to its like in the next cell, half-lapped with \
+             the strip, which is notched from the front",
+        ),
+        field(
+            "thickness",
+            Holds::Part("0.1", "1"),
+            "0.8",
+            "How thick it is as a part of the thickness of the pattern's pieces",
+        )
+        .usual("1"),
+        field(
+            "depth",
+            Holds::Part("0.1", "1"),
+            "\"3/4\"",
+            "How deep it is as a part of the depth of the pattern's pieces; flush with them in front",
+        )
+        .usual("1"),
+    ],
+);
+
+const HORN: Table = table(
+    "piece[].horn",
+    "Ends that stand free, cut square: a lap holds the piece. horn = { from = 1.5, to = 1.5 }",
+    &[
+        field(
+            "from",
+            Holds::Part("0", "20"),
+            "1.5",
+            "How far the piece runs on beyond `from`, in thicknesses of its own",
+        ),
+        field(
+            "to",
+            Holds::Part("0", "20"),
+            "1.5",
+            "How far the piece runs on beyond `to`, in thicknesses of its own",
+        ),
     ],
 );
 
@@ -156,4 +269,37 @@ const COPIES: Table = table(
     "mirror[].copies",
     "Names of the copies, under the names of what they are copies of. copies = { hinge = \"hinge-2\" }",
     &[field("*", Holds::Text, "\"hinge-2\"", "The copy's name")],
+);
+
+const TURN: Table = table(
+    "turn[]",
+    "Copies of pieces in equal steps of a full turn: [[turn]], all of them after all mirrors.",
+    &[
+        field(
+            "round",
+            Holds::Text,
+            "\"centre\"",
+            "The point about which they are turned, counter-clockwise",
+        )
+        .needed(),
+        field(
+            "steps",
+            Holds::Count(2, 12),
+            "3",
+            "Equal steps of a full turn: 2 are half turns, 3 a triangle's thirds, 4 a square's quarters",
+        )
+        .needed(),
+    ],
+);
+
+const TURNED: Table = table(
+    "turn[].copies",
+    "Names of the copies, one step on, two steps on and so forth, under the names of what they are copies \
+     of. copies = { leaf = [\"leaf-2\", \"leaf-3\"] }",
+    &[field(
+        "*",
+        Holds::Names(1, 11),
+        "[\"leaf-2\", \"leaf-3\"]",
+        "The names: one less than there are steps",
+    )],
 );

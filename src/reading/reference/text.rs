@@ -215,6 +215,7 @@ fn holds_words(holds: Holds) -> String {
         Holds::Point => "Point: a pair of lengths".into(),
         Holds::Points => "List of points, each a pair of lengths".into(),
         Holds::Fractions => "Pair of fractions".into(),
+        Holds::Part(least, most) => format!("Number or fraction, {least} to {most}"),
     }
 }
 

@@ -3,6 +3,7 @@
 use super::guide_view;
 use super::work::BookletWork;
 use crate::geometry::tolerance::POSITION;
+use crate::infill::Infilling;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::pare::{ParePlan, PieceFigures, PieceWood};
 use crate::instructions::safety::SafetyNotes;
@@ -110,9 +111,14 @@ fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
         steps.push(phrase!("Measure the clear opening of some cells. Where they differ from the picture's, work out the pieces again for what was measured (pare --cell-opening)."));
     }
     steps.push(phrase!("Take it apart in the reverse order. Glue the laps thinly, in the same order as before; square it by its diagonals before the glue sets; let it dry flat under weight."));
+    if let Some(filled) = work.filled {
+        steps.extend(run_over(filled));
+    }
     if let Some(plan) = work.pare {
         steps.extend(plan.wood.as_ref().and_then(spacers));
         steps.push(fill_one(plan));
+        steps.extend(over_each_other(plan));
+        steps.extend(fit_locks(plan));
         steps.push(phrase!("Then cell by cell in the same order, a drop of glue on facets only; wipe off what comes out."));
     }
     let overhang = work.lattice.overhang;
@@ -145,7 +151,26 @@ fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
     steps
 }
 
-/// How the first cells are filled.
+/// Pieces that run over the strips go into the glued grid from the front.
+fn run_over(filled: &Infilling) -> Option<Phrase> {
+    let named = |kinds: &Vec<usize>| {
+        let kinds = kinds
+            .iter()
+            .filter_map(|at| Some((at, filled.kinds.get(*at)?)));
+        let names = kinds.map(|(at, kind)| format!("{} (number {})", kind.name, at + 1));
+        names.collect::<Vec<_>>().join(", ")
+    };
+    let (first, rest) = filled.going_in.split_first()?;
+    let mut order = named(first);
+    for kinds in rest {
+        order = format!("{order}; over them {}", named(kinds));
+    }
+    Some(phrase!(
+        "Pieces that run over the strips come first, from the front, notch over notch: {}. Without glue; then take them out and put a drop of glue into each lap.",
+        order
+    ))
+}
+
 /// Pieces that do not reach to the back of the strips lie on something while they go in.
 fn spacers(wood: &PieceWood) -> Option<Phrase> {
     if wood.behind_mm < POSITION.epsilon {
@@ -158,17 +183,40 @@ fn spacers(wood: &PieceWood) -> Option<Phrase> {
     ))
 }
 
+/// Pieces with half laps: those notched from the front lie below.
+fn over_each_other(plan: &ParePlan) -> Option<Phrase> {
+    let laps = plan.pieces.iter().any(|piece| !piece.laps.is_empty());
+    laps.then(|| {
+        phrase!("Where two of them lap, first goes the one notched from the front, over it the one notched from the back.")
+    })
+}
+
+/// What closes a cell is left a hair too long and fitted (common practice, no source).
+fn fit_locks(plan: &ParePlan) -> Option<Phrase> {
+    let locks = plan.pieces.iter().filter(|piece| piece.locks);
+    let locks: Vec<String> = locks.map(numbered).collect();
+    if locks.is_empty() {
+        return None;
+    }
+    Some(phrase!(
+        "Last of all go the locks, which hold the rest: {}. Leave them a hair too long at the end pared second, and take it off here until they close the cell without bending what they hold.",
+        locks.join(", ")
+    ))
+}
+
+/// `lock (number 3)`.
+fn numbered(piece: &PieceFigures) -> String {
+    format!("{} (number {})", piece.name, piece.number)
+}
+
+/// How the first cells are filled.
 fn fill_one(plan: &ParePlan) -> Phrase {
     if plan.cell_kinds.len() > 1 {
         return phrase!(
             "Fill one cell of each kind without glue, its pieces in the order of the list under Kinds of cells. Pare until they close without force."
         );
     }
-    let order: Vec<String> = plan
-        .pieces
-        .iter()
-        .map(|piece| format!("{} (number {})", piece.name, piece.number))
-        .collect();
+    let order: Vec<String> = plan.pieces.iter().map(numbered).collect();
     phrase!(
         "Fill one cell without glue, in this order: {}. Pare until it closes without force.",
         order.join(", ")

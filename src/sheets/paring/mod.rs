@@ -256,6 +256,13 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
         let rough = Mm(piece.rough_length_mm);
         figures.insert(0, Figure::new("rough length", rough, "both ends square"));
     }
+    if let Some([thickness, depth]) = piece.wood_mm {
+        let words = phrase!(
+            "thick as seen from the front, {} deep: not the wood of the others",
+            Mm(depth)
+        );
+        figures.insert(0, Figure::new("wood", Mm(thickness), words));
+    }
     let mut blocks = vec![Block::Figures(figures)];
     if !table.rows.is_empty() {
         blocks.push(Block::Table(table));
@@ -403,8 +410,10 @@ mod tests {
             ridge_offset: Some(0.0),
         };
         let piece = PieceFigures {
+            wood_mm: None,
             number: 1,
             name: "bar".into(),
+            locks: false,
             count: 2,
             opening_mm: [47.0; 2],
             length_over_points_mm: 40.0,

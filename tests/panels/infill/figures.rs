@@ -164,12 +164,16 @@ fn the_other_shipped_figures() {
 fn crossed_diagonals_lap_in_their_middle() {
     let pattern = pattern("crossed-diagonals");
     let stock = PieceStock {
+        depth: 12.0,
         thickness: 3.0,
         clearance: 0.1,
     };
     let cell = Cell::rectangle(40.0, 60.0).unwrap();
     let solved = solve(&pattern, &cell, stock).unwrap();
-    let (rising, falling) = (&solved.pieces[0].figures, &solved.pieces[1].figures);
+    let (rising, falling) = (
+        &piece(&solved, "rising").figures,
+        &piece(&solved, "falling").figures,
+    );
     let length = 40_f64.hypot(60.0);
     // The diagonals of a rectangle cross at twice the angle of one to a side.
     let angle = 2.0 * 40_f64.atan2(60.0);
@@ -251,4 +255,60 @@ fn the_junction_of_the_square_hemp_leaf() {
     let around =
         at("lock", left) + at("lock", right) + 2.0 * (at("hinge", left) + at("hinge", right));
     near(around, 360.0);
+}
+
+/// Four bars half-lapped with horns, keys between them and the corners.
+const HORNED: &str = "horned-well-curb";
+
+#[test]
+fn a_horn_runs_on_beyond_its_point_and_thin_wood_is_reckoned_with() {
+    let strip = 3.0;
+    let t = 0.8 * strip;
+    let opening = 47.0;
+    let cell = Cell::rectangle(opening, opening).unwrap();
+    let pattern = pattern(HORNED);
+    let stock = PieceStock {
+        thickness: t,
+        depth: 12.0,
+        clearance: 0.0,
+    };
+    let solved = solve(&pattern, &cell, stock).unwrap();
+    let rail = &solved.pieces[2].figures;
+    // A third of the opening and two thicknesses at either end.
+    near(rail.length, opening / 3.0 + 4.0 * t);
+    near_angles(rail, [&[90.0], &[90.0]]);
+    assert_eq!(rail.to.facets[0].touches, lapwright::infill::Contact::Free);
+    for (lap, centre) in rail.laps.iter().zip([2.0 * t, opening / 3.0 + 2.0 * t]) {
+        near(lap.centre, centre);
+        near(lap.width, t);
+    }
+    // The key's axis runs from the corner to where the bars' near sides meet, half a thickness square to
+    // both from the crossing.
+    let key = &solved.pieces[4].figures;
+    near(key.length, (opening / 3.0 - t / 2.0) * 2_f64.sqrt());
+    near_angles(key, [&[45.0, 45.0], &[45.0, 45.0]]);
+}
+
+#[test]
+fn a_piece_may_be_thinner_and_shallower_than_its_mates() {
+    let text = "about = \"x\"\ncell = \"square\"\nneighbours = \"same\"\n\
+        [points]\nsouth-middle = [0.5, 0]\nnorth-middle = [0.5, 1]\nwest-middle = [0, 0.5]\neast-middle = [1, 0.5]\n\
+        [[piece]]\nname = \"post\"\nfrom = \"south-middle\"\nto = \"north-middle\"\n\
+        [[piece]]\nname = \"rail\"\nfrom = \"west-middle\"\nto = \"east-middle\"\nlap = \"post\"\n\
+        thickness = 0.5\ndepth = \"3/4\"\n";
+    let cell = Cell::rectangle(40.0, 40.0).unwrap();
+    let pattern = read("thin", text);
+    let solved = solve(&pattern, &cell, stock(3.0)).unwrap();
+    let [rail, post] = solved.pieces.as_slice() else {
+        panic!("{solved:?}")
+    };
+    near(rail.stock.thickness, 1.5);
+    near(rail.stock.depth, 9.0);
+    // The slot in the post is as wide as the rail, the rail's as the post.
+    near(post.figures.laps[0].width, 1.5);
+    near(rail.figures.laps[0].width, 3.0);
+    // They meet half of the shallower one's depth behind the front: 4.5 mm. The rail, behind, loses the
+    // front half of its 9 mm; the post keeps 4.5 of its 12 mm.
+    near(rail.figures.laps[0].fraction, 0.5);
+    near(post.figures.laps[0].fraction, 7.5 / 12.0);
 }

@@ -2,6 +2,7 @@
 
 mod figures;
 mod itself;
+mod language;
 mod panel;
 mod slanted;
 
@@ -29,6 +30,7 @@ fn pattern(name: &str) -> Pattern {
 fn stock(thickness: f64) -> PieceStock {
     PieceStock {
         thickness,
+        depth: 12.0,
         clearance: 0.0,
     }
 }

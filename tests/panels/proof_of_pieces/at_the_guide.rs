@@ -172,7 +172,7 @@ fn pared_at_the_settings_a_rough_piece_becomes_the_patterns() {
     let mut settings = 0;
     for made in all() {
         for (kind, piece) in made.filled.kinds.iter().zip(&made.pare.pieces) {
-            let mut ring = rough(kind, made.lattice.section.thickness);
+            let mut ring = rough(kind, kind.stock.thickness);
             for (end, facet) in in_order(piece) {
                 let lay = Lay::of(&ring, end, facet.on_fence);
                 let laid: Vec<Point> = ring.iter().map(|p| lay.to(*p)).collect();

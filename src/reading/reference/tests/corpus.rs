@@ -124,12 +124,15 @@ pub(super) fn machines() -> Vec<String> {
     ]
 }
 
-pub(super) const PATTERNS: &[&str] = &["\
+pub(super) const PATTERNS: &[&str] = &[
+    "\
 about = \"crossed\"
 cell = \"square\"
 neighbours = \"same\"
 rectangles = false
 rhombs = false
+thickness = 0.8
+depth = \"3/4\"
 [points]
 low = [0.5, 0]
 high = [0.5, 1]
@@ -144,7 +147,36 @@ name = \"two\"
 from = \"left\"
 to = \"right\"
 lap = \"one\"
-"];
+thickness = 1
+depth = 0.5
+horn = { from = 0, to = \"1/2\" }
+over = \"from\"
+",
+    "\
+about = \"turned\"
+cell = \"triangle\"
+neighbours = \"mirror\"
+middle = \"top\"
+greatest = 0.2
+locks = [\"spoke\"]
+[lines]
+upright = { through = [\"top\", \"base\"] }
+slope = { from = \"bottom-right\", angle = \"30 deg\", off = \"right\" }
+[points]
+base = [0.5, 0]
+centre = { meet = [\"upright\", \"slope\"] }
+[[piece]]
+name = \"spoke\"
+from = \"base\"
+to = \"centre\"
+[[junction]]
+at = \"centre\"
+[[turn]]
+round = \"centre\"
+steps = 3
+copies = { spoke = [\"spoke-2\", \"spoke-3\"] }
+",
+];
 
 /// Files of `demo/`.
 pub(super) const DEMOS: &[&str] = &[

@@ -142,6 +142,7 @@ fn forms(holds: Holds) -> Vec<Asked> {
         Holds::Point => vec![Asked::Point],
         Holds::Points => vec![Asked::Points, Asked::List],
         Holds::Fractions => vec![Asked::Numbers],
+        Holds::Part(least, most) => vec![Asked::Part(least, most)],
     }
 }
 
@@ -398,6 +399,11 @@ fn examples_are_values_of_their_kind() {
                     assert!(range.contains(&value.as_integer().unwrap()), "{path}");
                 }
                 Holds::Word(words) => assert!(words.contains(&value.as_str().unwrap()), "{path}"),
+                Holds::Part(least, most) => {
+                    let limits = [least, most].map(|text| text.parse::<f64>().unwrap());
+                    let value = value.as_float().unwrap_or(0.5);
+                    assert!(limits[0] <= value && value <= limits[1], "{path}");
+                }
                 Holds::Text | Holds::Named(_) => assert!(value.is_str(), "{path}"),
                 Holds::Names(..) => assert!(value.is_str() || value.is_array(), "{path}"),
                 Holds::Texts | Holds::Point | Holds::Points | Holds::Fractions => {
