@@ -19,7 +19,7 @@ pub(super) fn weight(
     let lattice = panel.lattice();
     let strips = lattice.strips.iter().zip(kept);
     let strips = strips.map(|(strip, kept)| strip_volume(lattice, &strip.notches, &kept.outline));
-    let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, |filled| piece_volume(filled));
+    let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, piece_volume);
     let section = &lattice.section;
     let wood = section.wood.as_deref();
     let (density, like) = weighed(wood, section.density);
