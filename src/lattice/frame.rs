@@ -36,6 +36,10 @@ pub struct Frame {
     pub joint: CornerJoint,
     /// What is cut along their inner edges.
     pub recess: Option<Recess>,
+    /// Species, where it is not the strips'.
+    pub wood: Option<String>,
+    /// Its mass by volume, kg/m3, where the job says so; only for telling.
+    pub density: Option<f64>,
 }
 
 /// One side of the frame.

@@ -81,6 +81,7 @@ fn read_design(reader: &mut FlagReader, flags: &GridFlags) -> Option<Design> {
             drawn: None,
             least_web: USUAL_LEAST_WEB_MM,
             wood: None,
+            density: None,
             joinery: Joinery::default(),
         },
         infill: None,

@@ -8,6 +8,7 @@ use super::infill_map::unused;
 use super::mixed_units::mixed_units;
 use super::opening::{read_opening, read_wish};
 use super::rates::read_rates;
+use super::reference::JOB;
 use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
@@ -77,7 +78,7 @@ impl MachineNames {
 /// # Errors
 /// All that is wrong with it: with the text, or, where that is sound, with the panel.
 pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
-    let (mut log, read) = with_document(name, text, read_tables);
+    let (mut log, read) = with_document(name, text, |_| Some(&JOB), read_tables);
     let lengths = std::mem::take(&mut log.lengths);
     let (tables, source) = log.outcome(read)?;
     let (infill, edge, choice) = match tables.infill {
@@ -251,6 +252,7 @@ fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
     let clearance = fields.quantity_or("clearance", Kind::SignedLength, 0.0);
     let least_web = fields.quantity_or("least_web", Kind::Length, USUAL_LEAST_WEB_MM);
     let wood = fields.text("wood");
+    let density = fields.density();
     let joinery = read_joinery(&fields);
     fields.finish();
     let drawn = StripSection {
@@ -260,6 +262,7 @@ fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
         drawn: None,
         least_web: least_web?,
         wood,
+        density: density?,
         joinery: joinery?,
     };
     Some(drawn.in_stock(stock_thickness?, stock_depth?))

@@ -26,6 +26,7 @@
 //! `locks` last.
 
 use super::fields::{FieldValue, Fields, every, with_document};
+use super::reference::PATTERN;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::infill::{
@@ -49,7 +50,7 @@ pub struct PatternFile {
 /// All that is wrong with it. Whether its pieces fit a cell shows when it is solved; findings of
 /// [`crate::infill::solve`] are about the fields of the same source.
 pub fn read_pattern(name: &str, text: &str) -> Result<PatternFile, Unreadable> {
-    let (log, read) = with_document(name, text, |top| read_design(name, top));
+    let (log, read) = with_document(name, text, |_| Some(&PATTERN), |top| read_design(name, top));
     let (design, source) = log.outcome(read)?;
     match Pattern::new(design) {
         Ok(pattern) => Ok(PatternFile { pattern, source }),

@@ -219,9 +219,10 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
         holders(pencil, facet, guide, low, high);
         pencil.drawing.area(Role::Cut, rough.clone());
         pencil.drawing.area(Role::Piece, finished.clone());
-        chisel(pencil, laid, -low.y);
+        let tip = chisel(pencil, laid, -low.y);
         let text = phrase!("stop's face to sharp corner {}", Brief(facet.stop_mm));
-        let y = low.y - 3.0 * capitals;
+        // Below the chisel, whose tip would stand in the words.
+        let y = (low.y - 3.0 * capitals).min(tip - 1.5 * capitals);
         pencil.across((0.0, low.y), (facet.stop_mm, 0.0), y, text, Beside::Right);
         let (from, to) = bounds(finished.iter().copied()).unwrap_or_default();
         let text = phrase!("over points {}", Brief(piece.length_over_points_mm));
@@ -281,8 +282,9 @@ fn holders(
     pencil.name(Anchor::End, (-capitals, deep / 2.0), "stop");
 }
 
-/// The blade when the facet is finished: its back in the guide plane, over block and facet.
-fn chisel(pencil: &mut Pencil, laid: &Laid<'_>, thickness: f64) {
+/// The blade when the facet is finished: its back in the guide plane, over block and facet. Gives the y of
+/// its tip.
+fn chisel(pencil: &mut Pencil, laid: &Laid<'_>, thickness: f64) -> f64 {
     let (foot, along) = laid.plane();
     let [on_block, beyond, thick] = CHISEL_MM;
     let facet = thickness / laid.facet.block_angle.sin();
@@ -295,6 +297,7 @@ fn chisel(pencil: &mut Pencil, laid: &Laid<'_>, thickness: f64) {
         .area(Role::Tool, vec![from, to, to + out, bevel]);
     let beside = (bevel.x + pencil.capitals, bevel.y);
     pencil.name(Anchor::Start, beside, "chisel, its back to the block");
+    to.y.min((to + out).y)
 }
 
 /// A piece's outline from the front, true shape.

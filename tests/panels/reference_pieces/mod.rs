@@ -117,6 +117,7 @@ fn square_panel(pattern: &Pattern, xs: &[f64], ys: &[f64], t: f64) -> Value {
             drawn: None,
             least_web: 2.0,
             wood: None,
+            density: None,
             joinery: Joinery::default(),
         },
         infill: None,

@@ -40,7 +40,7 @@ pub(super) fn jobs() -> Vec<String> {
     all.push(job(
         SQUARE,
         "measured_thickness = \"3.1 mm\"\nmeasured_depth = \"11.9 mm\"\nclearance = \"-0.05 mm\"\n\
-         least_web = \"2 mm\"\nwood = \"ash\"\nkeeps = [\"6 mm\", \"6 mm\"]\nleast_floor = \"1 mm\"\n\
+         least_web = \"2 mm\"\nwood = \"ash\"\ndensity = \"0.6 g/cm3\"\nkeeps = [\"6 mm\", \"6 mm\"]\nleast_floor = \"1 mm\"\n\
          lap = \"least-cut\"\nweave = \"one-face\"\nbundling = \"equal\"\n\
          [machines]\nsled = \"key-sled\"\nlaser = \"tube-laser\"\nrouter = \"small-router\"\n\
          guides = \"paring-guides\"\n[rates]\nsetting = \"12 min\"\ncut = \"40 s\"\nblock = \"5 min\"\n\
@@ -50,7 +50,7 @@ pub(super) fn jobs() -> Vec<String> {
         SQUARE,
         "[frame]\nthickness = \"24 mm\"\nmortise_depth = \"6 mm\"\nmargin = \"4 mm\"\nsetback = \"4 mm\"\n\
          clearance = \"0.1 mm\"\nend_gap = \"0.5 mm\"\nwidth = \"36 mm\"\njoint = \"mortise-and-tenon\"\n\
-         tenon_thickness = \"8 mm\"\ntenon_length = \"20 mm\"\nhaunch = \"6 mm\"\n\
+         tenon_thickness = \"8 mm\"\ntenon_length = \"20 mm\"\nhaunch = \"6 mm\"\nwood = \"oak\"\ndensity = \"45 lb/ft3\"\n\
          groove = { width = \"4 mm\", depth = \"6 mm\", from_front = \"18 mm\" }",
     ));
     all.push(job(
