@@ -1,6 +1,6 @@
 //! Where pieces lap each other.
 
-use super::clipping::{OVERLAP_MM2, common, common_area, corners};
+use super::clipping::{OVERLAP_MM2, common_area, common_parts, corners};
 use super::contact::Polygon;
 use super::piece_figures::PieceLap;
 use super::skeleton::Bar;
@@ -123,8 +123,10 @@ fn laps_fault(
     let shared = [a.0, a.1].into_iter().find(|at| [b.0, b.1].contains(at))?;
     let mates = [a.0 + a.1 - shared, b.0 + b.1 - shared];
     let polygon = |at: usize| polygons.get(at).map(corners);
-    let first = common(&polygon(shared)?, &polygon(mates[0])?);
-    if common_area(&first, &polygon(mates[1])?) <= OVERLAP_MM2 {
+    let first = common_parts(&polygon(shared)?, &polygon(mates[0])?);
+    let second = polygon(mates[1])?;
+    let areas = first.iter().map(|part| common_area(part, &second));
+    if areas.sum::<f64>() <= OVERLAP_MM2 {
         return None;
     }
     let name = |at: usize| bars.get(at).map(|bar| bar.name.as_str());

@@ -27,6 +27,8 @@ pub(super) struct Bar {
     pub(super) stock: PieceStock,
     /// Whether it ends as a horn: at `from`, at `to`.
     pub(super) horns: [bool; 2],
+    /// The pieces whose corner it takes in a mouth: at `from`, at `to`.
+    pub(super) mouths: [Option<[String; 2]>; 2],
 }
 
 /// A point where ends share facet planes, and the jig angles (left, right) that are given there.
@@ -54,6 +56,21 @@ impl Bar {
     /// Signed distance of a point from the axis, positive to the left.
     pub(super) fn offset(&self, point: Point) -> f64 {
         self.from.to(point).dot(self.left())
+    }
+
+    /// The middle of its axis.
+    pub(super) fn middle(&self) -> Point {
+        Point::new(
+            f64::midpoint(self.from.x, self.to.x),
+            f64::midpoint(self.from.y, self.to.y),
+        )
+    }
+
+    /// Whether an end, 0 for `from`, shares facets with others at its point: neither horns nor mouths do.
+    pub(super) fn joins(&self, end: usize) -> bool {
+        let is_horn = self.horns.get(end).is_some_and(|horn| *horn);
+        let is_mouth = self.mouths.get(end).is_some_and(Option::is_some);
+        !is_horn && !is_mouth
     }
 
     /// Half as thick as it is, mm.
@@ -203,6 +220,7 @@ impl Points<'_> {
             laps: rule.laps.clone(),
             stock,
             horns: rule.horns.map(|horn| horn.is_some()),
+            mouths: rule.mouths.clone(),
         })
     }
 
@@ -321,6 +339,8 @@ fn mirror(skeleton: &mut Skeleton, rule: &MirrorRule, field: &str, on: Point, al
             laps: bar.laps.iter().map(renamed).collect(),
             stock: bar.stock,
             horns: bar.horns,
+            mouths: (bar.mouths.each_ref())
+                .map(|mates| mates.as_ref().map(|mates| mates.each_ref().map(renamed))),
         });
     }
     for mut joint in skeleton.joints.clone() {
@@ -331,7 +351,10 @@ fn mirror(skeleton: &mut Skeleton, rule: &MirrorRule, field: &str, on: Point, al
             angles.reverse();
         }
         joint.at = image(joint.at);
-        let ends_here = |bar: &Bar| same(bar.from, joint.at) || same(bar.to, joint.at);
+        let ends_here = |bar: &Bar| {
+            let at_from = bar.joins(0) && same(bar.from, joint.at);
+            at_from || bar.joins(1) && same(bar.to, joint.at)
+        };
         if !copies.iter().any(ends_here) {
             continue;
         }

@@ -40,6 +40,7 @@ pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "single-diagonal",
     "crossed-diagonals",
     "horned-well-curb",
+    "keyed-square",
     "corner-brace",
     "nested-square",
     "triangular-hemp-leaf",

@@ -12,7 +12,9 @@ cell's corners have names: south-west, south-east, north-east, north-west of squ
 bottom-left, bottom-right, top of triangles, which lie with their base down. A line is a wall (south, east, north, west; \
 base, right, left) or a side of a piece, seen from its `from` to its `to`: diagonal.left, \
 diagonal.right. `lapwright pattern show NAME` prints one to begin with.",
-    tables: &[TOP, POINTS, PIECE, HORN, JUNCTION, JIG, MIRROR, COPIES],
+    tables: &[
+        TOP, POINTS, PIECE, HORN, MOUTH, JUNCTION, JIG, MIRROR, COPIES,
+    ],
 };
 
 const TOP: Table = table(
@@ -166,6 +168,26 @@ const HORN: Table = table(
             Holds::Part("0", "20"),
             "1.5",
             "How far the piece runs on beyond `to`, in thicknesses of its own",
+        ),
+    ],
+);
+
+const MOUTH: Table = table(
+    "piece[].mouth",
+    "Ends cut as a bird's mouth over a corner that two other pieces form toward this one, joined in a \
+     [[junction]]. mouth = { to = [\"bar\", \"bar-2\"] }",
+    &[
+        field(
+            "from",
+            Holds::Names(2, 2),
+            "[\"bar\", \"bar-2\"]",
+            "The two pieces whose corner the `from` end takes; nothing else cuts that end",
+        ),
+        field(
+            "to",
+            Holds::Names(2, 2),
+            "[\"bar\", \"bar-2\"]",
+            "The two pieces whose corner the `to` end takes; nothing else cuts that end",
         ),
     ],
 );

@@ -149,6 +149,11 @@ lap = \"one\"
 thickness = 1
 depth = 0.5
 horn = { from = 0, to = \"1/2\" }
+[[piece]]
+name = \"three\"
+from = \"left\"
+to = \"right\"
+mouth = { from = [\"one\", \"two\"], to = [\"two\", \"one\"] }
 "];
 
 /// Files of `demo/`.
