@@ -1,12 +1,15 @@
 //! Pieces of cells that the panel's edge cuts: worked out for the whole cell, then cut off there.
 
-use super::clipping::{HalfPlane, Tagged, cut};
+use super::clipping::{HalfPlane, Tagged, corners, cut};
 use super::contact::Contact;
 use super::pattern::PieceSide;
 use super::placing::CellFrame;
 use super::solve::SolvedPiece;
 use crate::geometry::convex::edges;
+use crate::geometry::offset::is_simple;
+use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
+use float_cmp::ApproxEq;
 
 /// What becomes of cells that the panel's edge cuts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -72,7 +75,8 @@ enum AtEdge {
 }
 
 /// A part of a piece shorter than so many thicknesses cannot be held, nor can one that is not as
-/// thick as the piece anywhere. Common practice, no source.
+/// thick as the piece anywhere, nor the two points of a mouth without what joins them. Common practice, no
+/// source.
 const SHORTEST_PART: f64 = 2.0;
 
 /// An edge of what is left of a piece.
@@ -122,7 +126,8 @@ fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point]) -> AtEdge {
     };
     let holds = length >= SHORTEST_PART * piece.stock.thickness
         && has_side(PieceSide::Left)
-        && has_side(PieceSide::Right);
+        && has_side(PieceSide::Right)
+        && is_simple(&corners(&left));
     if is_cut && !holds {
         return AtEdge::TooLittle;
     }
@@ -168,5 +173,20 @@ fn cuts(left: &Tagged<Made>) -> Vec<TrimCut> {
             keeps_first,
         })
     };
-    made.filter_map(|((p, _), (q, _))| cut((*p, *q))).collect()
+    let mut cuts: Vec<TrimCut> = made.filter_map(|((p, _), (q, _))| cut((*p, *q))).collect();
+    // One line may cut off both points of a mouth.
+    let same = |a: &TrimCut, b: &TrimCut| {
+        a.keeps_first == b.keeps_first
+            && a.at.approx_eq(b.at, POSITION)
+            && a.angle.approx_eq(b.angle, DIRECTION)
+    };
+    for at in (0..cuts.len()).rev() {
+        let twice = cuts
+            .get(at)
+            .is_some_and(|own| cuts.iter().take(at).any(|other| same(own, other)));
+        if twice {
+            cuts.remove(at);
+        }
+    }
+    cuts
 }

@@ -380,6 +380,7 @@ mod tests {
                     clearance: 0.0,
                 },
                 horns: [false; 2],
+                mouths: [None, None],
             }
         };
         degrees.iter().enumerate().map(bar).collect()

@@ -319,7 +319,10 @@ impl LeftForGuides {
             LeftBecause::NotReached { jig_angle } | LeftBecause::LapNotReached { jig_angle } => {
                 Some(jig_angle)
             }
-            LeftBecause::NoRoom | LeftBecause::TwoAngles | LeftBecause::OtherEnd => None,
+            LeftBecause::NoRoom
+            | LeftBecause::TwoAngles
+            | LeftBecause::OtherEnd
+            | LeftBecause::Mouth => None,
         }
     }
 }
@@ -341,6 +344,8 @@ pub enum LeftBecause {
         #[serde(rename = "jig_angle_deg", serialize_with = "degrees")]
         jig_angle: f64,
     },
+    /// It is a bird's mouth: a blade goes on beyond its apex.
+    Mouth,
     /// No stick takes one.
     NoRoom,
     /// Both facets of a stick's end need one angle.
