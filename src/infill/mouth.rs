@@ -113,7 +113,17 @@ impl MouthEnd<'_> {
                 .hint("name the two pieces whose corner the end takes; for one of them alone write `against`")
         })?;
         let middle = |side: &Side| bars.get(side.mate).map(Bar::middle).unwrap_or_default();
-        if one.before.depth(middle(&other)) > 0.0 || other.before.depth(middle(&one)) > 0.0 {
+        let before =
+            [(one, other), (other, one)].map(|(side, mate)| side.before.depth(middle(&mate)) > 0.0);
+        if before[0] != before[1] {
+            let text = format!(
+                "the sides of `{a}` and `{b}` toward `{name}` form no corner: one lies before the other"
+            );
+            return Err(self.error("no-corner", text).hint(
+                "name the two pieces whose corner the end takes; for one of them alone write `against`",
+            ));
+        }
+        if before[0] {
             let text = format!(
                 "the corner of `{a}` and `{b}` is hollow toward `{name}`: an ordinary point fills it"
             );

@@ -281,7 +281,11 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
         pencil.drawing.area(Role::Cut, rough.clone());
         pencil.drawing.area(Role::Piece, finished.clone());
         chisel(pencil, laid, -low.y);
-        let text = phrase!("stop's face to sharp corner {}", Brief(facet.stop_mm));
+        let corner = match laid.mouth {
+            None => "sharp",
+            Some(_) => "block's",
+        };
+        let text = phrase!("stop's face to {} corner {}", corner, Brief(facet.stop_mm));
         let y = low.y - 3.0 * capitals;
         pencil.across((0.0, low.y), (facet.stop_mm, 0.0), y, text, Beside::Right);
         let (from, to) = bounds(finished.iter().copied()).unwrap_or_default();
@@ -290,12 +294,16 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
         pencil.across((from.x, low.y), (to.x, low.y), y, text, Beside::Right);
     });
     let caption = phrase!(
-        "End {}, {} side, from above, to scale: that side against fence and block, {} on the stop. What lies past the chisel goes.",
+        "End {}, {} side, from above, to scale: that side against fence and block, {} on the stop. What lies past the chisel goes{}.",
         end,
         facet.on_fence.name(),
         match laid.rough > 0.0 {
             true => "the other end, still square,",
             false => "the other end's point",
+        },
+        match laid.mouth {
+            None => "",
+            Some(_) => ", no farther than the apex",
         }
     );
     Picture { drawing, caption }
@@ -354,9 +362,14 @@ fn chisel(pencil: &mut Pencil, laid: &Laid<'_>, thickness: f64) {
     let from = foot + along * -on_block;
     let to = foot + along * (facet + beyond);
     let bevel = from + out;
+    // In a mouth its bevelled side is toward the other facet.
+    let side = match laid.mouth {
+        Some(_) => along * thick,
+        None => Vector::default(),
+    };
     pencil
         .drawing
-        .area(Role::Tool, vec![from, to, to + out, bevel]);
+        .area(Role::Tool, vec![from, to, to + out - side, bevel]);
     let beside = (bevel.x + pencil.capitals, bevel.y);
     pencil.name(Anchor::Start, beside, "chisel, its back to the block");
 }

@@ -106,7 +106,7 @@ fn mouth_step(
         }
     });
     step.append(phrase!(
-        ". Pare one side in thin shavings that end at the mark and split off along the grain there, then the other side onto it; clean the apex with the chisel's corner."
+        ". Take a bevel-edged chisel, its side at the mark: pare one side in thin shavings, which split off along the grain there, then the other side; clean the apex with the chisel's corner."
     ));
     Some(step)
 }
