@@ -9,7 +9,7 @@ use crate::infill::Pattern;
 use crate::instructions::choice::{Choice, MachineShare, PanelOption, RackChoice};
 use crate::lattice::MOST_BAYS;
 use crate::machines::{Guides, Rack, Sled, Station};
-use crate::making::{NotMade, Workshop, filled, size_of};
+use crate::making::{NotMade, Workshop, filled, size_of, with_crossing_pieces};
 use crate::opening::{BayWish, Candidate, Ruling, candidates, worth_showing};
 use crate::phrase;
 use crate::phrase::counted;
@@ -231,6 +231,7 @@ impl PanelRequest<'_> {
         let grid = grid_table(candidate, wish, &why.text(UnitSystem::Millimetres));
         let text = self.around.with_grid(&grid);
         let job = read_job("panel.toml", &text).map_err(|unreadable| unreadable.findings)?;
+        let job = with_crossing_pieces(job, self.patterns).map_err(faults_of)?;
         if !is_drawn(&job, candidate) {
             let text =
                 "what was written of this panel reads as another one: a fault of this program";
@@ -269,15 +270,7 @@ impl PanelRequest<'_> {
         if job.map.is_none() {
             return Ok(Pieces::default());
         }
-        let filled = match filled(job, self.patterns) {
-            Ok(filled) => filled,
-            Err(NotMade::Cannot(faults)) => return Err(faults),
-            // Nothing is written or proved while cells are filled.
-            Err(_) => {
-                let text = "the pattern cannot be worked out in these cells";
-                return Err(vec![Finding::error("not-filled", "infill.pattern", text)]);
-            }
-        };
+        let filled = filled(job, self.patterns).map_err(faults_of)?;
         let guides = self.workshop.machine::<Guides>();
         let infill = job.panel.design().infill.as_ref();
         let allowance = infill.map_or(0.0, |infill| infill.allowance);
@@ -327,4 +320,15 @@ fn rack_choice(candidate: &Candidate, rack: &Rack) -> Option<RackChoice> {
         reached,
         border_slot_mm: border,
     })
+}
+/// What keeps a pattern from these cells.
+fn faults_of(cause: NotMade) -> Vec<Finding> {
+    match cause {
+        NotMade::Cannot(faults) => faults,
+        // Nothing is written or proved while cells are filled.
+        _ => {
+            let text = "the pattern cannot be worked out in these cells";
+            vec![Finding::error("not-filled", "infill.pattern", text)]
+        }
+    }
 }

@@ -5,6 +5,7 @@ use crate::finding::Finding;
 use crate::infill::Pattern;
 use crate::inputs::{InputKind, Inputs, Unread};
 use crate::machines::{AtStation, Chosen, Station};
+use crate::making::with_crossing_pieces;
 use crate::reading::{
     Documents, Job, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Source,
     Unreadable, read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,
@@ -34,7 +35,20 @@ pub(super) fn job(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Job, Fai
     for pattern in patterns.filter(|name| shipped_pattern(name).is_none()) {
         inputs.named(&path.with_file_name(pattern), InputKind::Pattern);
     }
-    Ok(job)
+    crossed(inputs, job, path, shown)
+}
+
+/// The job with notches for pieces that run over its strips: its patterns have a say in the strips.
+fn crossed(inputs: &Inputs, job: Job, path: &Path, shown: Shown) -> Result<Job, Failure> {
+    let files = patterns_if_any(inputs, &job, path, shown)?;
+    if !files.patterns.iter().any(Pattern::runs_over) {
+        return Ok(job);
+    }
+    let source = job.source.clone();
+    with_crossing_pieces(job, &files.patterns).map_err(|error| {
+        let documents = Documents::of_job(&source).with_patterns(files.sources());
+        Failure::not_made(error, &documents, shown)
+    })
 }
 
 /// A file of which nobody said what it is.

@@ -5,14 +5,15 @@ use super::edge::{EdgeCells, PlacedPart, parts};
 use super::filled::{FilledCell, Infilling, PlacedPiece};
 use super::lie::Lie;
 use super::open_cells;
+use super::over_strips::{self, RunningPart};
 use super::pattern::Pattern;
 use super::pattern_map::{LegendEntry, PatternMap};
-use super::piece_kinds::PieceKinds;
+use super::piece_kinds::{PieceKind, PieceKinds};
 use super::placing::{CellFrame, Lies};
 use super::solve::{SolvedCell, SolvedPiece, solve};
 use super::stock::PieceStock;
 use crate::finding::{Document, Finding, all_in_document};
-use crate::geometry::convex::{chord, edges};
+use crate::geometry::convex::{chord, depth, edges};
 use crate::geometry::offset::offset;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::{CellMeasures, GridCell, Panel, Strip};
@@ -26,6 +27,9 @@ pub fn fill(panel: &Panel, pattern: &Pattern, edge: EdgeCells) -> Result<Infilli
     let map = PatternMap::everywhere(&pattern.name, panel.design().grid.cells().len());
     fill_map(panel, &FillOrder::new(&map, &[pattern], edge))
 }
+
+/// The kind of a part whose piece is not put together yet.
+const NOT_YET: usize = usize::MAX;
 
 /// What fills a panel's cells.
 #[derive(Debug, Clone, Copy)]
@@ -88,6 +92,7 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
             .is_some_and(|infill| infill.section.is_some()),
         fit: section.fit,
         sizes: Vec::new(),
+        running: Vec::new(),
         kinds: PieceKinds::default(),
         cells: Vec::new(),
         left_out: 0,
@@ -184,6 +189,8 @@ struct Filling<'a> {
     own_section: bool,
     fit: f64,
     sizes: Vec<Sized>,
+    /// Parts of pieces that run over strips.
+    running: Vec<RunningPart>,
     kinds: PieceKinds,
     /// With their places among the grid's cells.
     cells: Vec<(usize, FilledCell)>,
@@ -213,9 +220,9 @@ impl Filling<'_> {
         {
             let at = self.solve(wanted)?;
             let frame = CellFrame::of(cell, lie, self.strip() - self.fit);
-            pieces = self.pieces(at, &frame, cell.whole);
+            pieces = self.pieces((at, index), &frame, cell.whole);
         }
-        for piece in &pieces {
+        for piece in pieces.iter().filter(|piece| piece.kind != NOT_YET) {
             self.kinds.count(piece.kind, index);
         }
         let as_it_lies = CellFrame::of(cell, Lie::default(), self.strip());
@@ -314,13 +321,25 @@ impl Filling<'_> {
     }
 
     /// The pieces of a kind of cell where they lie.
-    fn pieces(&mut self, at: usize, frame: &CellFrame, whole: bool) -> Vec<PlacedPiece> {
+    fn pieces(
+        &mut self,
+        (at, index): (usize, usize),
+        frame: &CellFrame,
+        whole: bool,
+    ) -> Vec<PlacedPiece> {
         let Some(size) = self.sizes.get_mut(at) else {
             return Vec::new();
         };
         if whole {
-            let pieces = size.solved.pieces.iter().zip(&mut size.kinds);
-            let at_home = pieces.map(|(piece, kind)| {
+            let pieces = size.solved.pieces.iter().zip(&mut size.kinds).enumerate();
+            let at_home = pieces.map(|(nth, (piece, kind))| {
+                if piece.over.contains(&true) {
+                    let part = placed(piece, NOT_YET, frame);
+                    let of = (piece, size.pattern);
+                    let running = RunningPart::of(of, &size.cell, &part, frame, (index, nth));
+                    self.running.push(running);
+                    return part;
+                }
                 let kinds = &mut self.kinds;
                 let kind = *kind.get_or_insert_with(|| kinds.of(piece, &size.cell, size.pattern));
                 placed(piece, kind, frame)
@@ -349,6 +368,14 @@ impl Filling<'_> {
 
     fn finish(mut self, grid: &[GridCell]) -> Result<Infilling, Vec<Finding>> {
         self.cells.sort_by_key(|(index, _)| *index);
+        let is_in = |p: Point| grid.iter().any(|cell| depth(&cell.corners, p) > 0.0);
+        let joined = over_strips::join(
+            self.panel,
+            &self.running,
+            &mut self.cells,
+            &mut self.kinds,
+            is_in,
+        );
         let cells: Vec<FilledCell> = self.cells.into_iter().map(|(_, cell)| cell).collect();
         let names: Vec<&str> = (self.map.patterns.iter())
             .map(|named| named.name.as_str())
@@ -360,18 +387,41 @@ impl Filling<'_> {
                 .filter(used)
                 .filter_map(|at| names.get(at).map(|name| (*name).to_owned()))
                 .collect(),
+            most_stock: most_stock(&kinds).unwrap_or(self.stock),
             stock: self.stock,
+            own_stock: self.own_section,
             fit: self.fit,
             map: self.map.clone(),
             cells,
             kinds,
             left_out: self.left_out,
+            crossed: joined.notches,
             warnings: Vec::new(),
         };
         let figures: Vec<&Pattern> = self.entries.iter().map(|chosen| chosen.pattern).collect();
         infilling.warnings = open_cells::told(&infilling, grid, &figures, self.unheld)?;
+        let alone = joined.alone.iter();
+        (infilling.warnings).extend(alone.filter_map(|(pattern, ends)| {
+            let entry = infilling
+                .map
+                .entries
+                .iter()
+                .find(|entry| entry.pattern == *pattern)?;
+            Some(open_cells::without_mate(entry, names.get(*pattern)?, *ends))
+        }));
         Ok(infilling)
     }
+}
+
+/// The wood that most pieces are made of, of equals the first.
+fn most_stock(kinds: &[PieceKind]) -> Option<PieceStock> {
+    let like = |stock: &PieceStock| {
+        let of_it = kinds.iter().filter(|kind| kind.stock.is_like(stock));
+        of_it.map(|kind| kind.count).sum::<usize>()
+    };
+    let most = kinds.iter().map(|kind| like(&kind.stock)).max()?;
+    let mut stocks = kinds.iter().map(|kind| kind.stock);
+    stocks.find(|stock| like(stock) == most)
 }
 
 /// A cell's clear opening as it lies, its first corner at the origin, its first wall along x.
@@ -401,5 +451,6 @@ fn placed(piece: &SolvedPiece, kind: usize, frame: &CellFrame) -> PlacedPiece {
         outline,
         axis: (frame.place(piece.axis.0), frame.place(piece.axis.1)),
         laps,
+        run: None,
     }
 }

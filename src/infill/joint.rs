@@ -381,6 +381,7 @@ mod tests {
                 },
                 horns: [false; 2],
                 mouths: [None, None],
+                over: [false; 2],
             }
         };
         degrees.iter().enumerate().map(bar).collect()

@@ -8,6 +8,7 @@ use super::pattern::{Neighbours, Pattern};
 use super::piece_figures::Figures;
 use super::piece_kinds::PieceKinds;
 use super::solve::{SolvedPiece, solve};
+use super::stock::PieceStock;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::geometry::Point;
 use crate::geometry::tolerance::POSITION;
@@ -74,6 +75,8 @@ pub struct MeasuredPiece {
     pub outline: Vec<Point>,
     /// As drawn.
     pub drawn: Figures,
+    /// Its wood.
+    pub stock: PieceStock,
 }
 
 impl MeasuredPiece {
@@ -113,6 +116,9 @@ pub fn measured(
         let Some(pattern) = patterns.get(*at) else {
             continue;
         };
+        if pattern.runs_over() {
+            return Err(vec![over_strips(pattern)]);
+        }
         cell = built_cell(pattern, &meant.drawn, opening)?;
         let lies = lies(pattern, &meant.drawn, &cell, parities);
         lies_seen = lies_seen.max(lies.len());
@@ -120,7 +126,7 @@ pub fn measured(
             let wide = |cell: &Cell| cell.widened(filled.fit)?.seen(*lie);
             if let Some((built, drawn)) = wide(&cell).zip(wide(&meant.drawn)) {
                 let solved = |cell: &Cell| {
-                    solve(pattern, cell, filled.stock)
+                    solve(pattern, cell, filled.stock_for(pattern))
                         .map_err(|faults| all_in_document(faults, Document::pattern(*at)))
                 };
                 let both = solved(&built)?
@@ -151,6 +157,16 @@ pub fn measured(
         pieces: distinct(&cell, &pieces, filled),
         warnings,
     })
+}
+
+fn over_strips(pattern: &Pattern) -> Finding {
+    let text = format!(
+        "pieces of `{}` run over the strips from cell to cell: one cell's opening does not say how long they are",
+        pattern.name
+    );
+    let hint =
+        "mark them on the panel itself, or draw the pitches as they were measured into the job";
+    Finding::error("runs-over-strips", FIELD, text).hint(hint)
 }
 
 const FIELD: &str = "cell-opening";
@@ -447,6 +463,7 @@ fn distinct(cell: &Cell, pieces: &[Pair], filled: &Infilling) -> Vec<MeasuredPie
                 built: pair.built.figures.clone(),
                 outline: pair.built.outline.clone(),
                 drawn: pair.drawn.figures.clone(),
+                stock: pair.built.stock,
             }),
         }
     }

@@ -26,6 +26,7 @@ mod measured;
 mod mouth;
 mod near_side;
 mod open_cells;
+mod over_strips;
 mod pattern;
 mod pattern_map;
 mod piece_figures;
@@ -42,7 +43,7 @@ pub use cell_shape::CellShape;
 pub use contact::Contact;
 pub use edge::{EdgeCells, TrimCut};
 pub use fill::{FillOrder, fill, fill_map};
-pub use filled::{FilledCell, Infilling, PlacedPiece};
+pub use filled::{FilledCell, Infilling, PieceRun, PlacedPiece};
 pub use lie::Lie;
 pub use measured::{MeasuredCell, MeasuredPiece, Opening, OpeningAsMeasured, measured};
 pub use pattern::{

@@ -134,6 +134,20 @@ fn left_open(
     Some(warning.hint(hint))
 }
 
+/// Ends that were to run over a strip and find nothing of their like on its other side.
+pub(super) fn without_mate(entry: &LegendEntry, pattern: &str, ends: usize) -> Finding {
+    let text = phrase!(
+        "pieces of `{}` run over the strips to their like in the next cell; {} inside the panel: they end at the strip, flush and without a lap",
+        pattern,
+        match ends {
+            1 => "1 end finds none".to_owned(),
+            ends => format!("{ends} ends find none"),
+        }
+    );
+    let hint = "put the same pattern in cells beside each other where pieces are to run on";
+    Finding::warning("runs-on-alone", entry.field.as_str(), text).hint(hint)
+}
+
 /// What lies beyond the walls of an entry's cells where its figure would go on mirrored.
 fn without_like(
     filled: &Infilling,

@@ -2,7 +2,6 @@
 
 use super::contact::{Contact, Polygon};
 use super::pattern::PieceSide;
-use super::skeleton::Bar;
 use serde::Serialize;
 
 use crate::geometry::tolerance::{DIRECTION, POSITION};
@@ -132,11 +131,12 @@ pub struct PieceLap {
 
 /// A piece's outline in its own frame: axis along x, extreme point of the first end at x = 0, y to
 /// the left; counter-clockwise from the lowest of its leftmost corners. And the position of the
-/// first extreme point along the axis from the bar's `from`.
-pub(super) fn own_frame(bar: &Bar, polygon: &Polygon) -> (Polygon, f64) {
+/// first extreme point along the axis, which runs from `from` in the direction `along`.
+pub(super) fn own_frame(from: Point, along: Vector, polygon: &Polygon) -> (Polygon, f64) {
+    let left = Vector::new(-along.y, along.x);
     let local = |p: Point| {
-        let way = bar.from.to(p);
-        Point::new(way.dot(bar.along), way.dot(bar.left()))
+        let way = from.to(p);
+        Point::new(way.dot(along), way.dot(left))
     };
     let mut outline: Polygon = polygon.iter().map(|(p, tag)| (local(*p), *tag)).collect();
     let first = outline

@@ -241,6 +241,17 @@ impl PieceKinds {
         }
     }
 
+    /// Counts a part of one in the cell with that index; the `first` of its parts counts it.
+    pub(super) fn count_part(&mut self, kind: usize, cell: usize, first: bool) {
+        let before = self.known.get(kind).map_or(0, |known| known.kind.count);
+        self.count(kind, cell);
+        if let Some(KnownKind { kind, .. }) = self.known.get_mut(kind)
+            && !first
+        {
+            kind.count = before;
+        }
+    }
+
     /// All of them. A name that pieces of different `patterns` have in common goes with the names of theirs.
     pub(super) fn all(self, patterns: &[&str]) -> Vec<PieceKind> {
         let clashes = |known: &KnownKind| {

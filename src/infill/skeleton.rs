@@ -29,6 +29,8 @@ pub(super) struct Bar {
     pub(super) horns: [bool; 2],
     /// The pieces whose corner it takes in a mouth: at `from`, at `to`.
     pub(super) mouths: [Option<[String; 2]>; 2],
+    /// Whether it runs on over the strip there.
+    pub(super) over: [bool; 2],
 }
 
 /// A point where ends share facet planes, and the jig angles (left, right) that are given there.
@@ -221,6 +223,7 @@ impl Points<'_> {
             stock,
             horns: rule.horns.map(|horn| horn.is_some()),
             mouths: rule.mouths.clone(),
+            over: rule.over,
         })
     }
 
@@ -341,6 +344,7 @@ fn mirror(skeleton: &mut Skeleton, rule: &MirrorRule, field: &str, on: Point, al
             horns: bar.horns,
             mouths: (bar.mouths.each_ref())
                 .map(|mates| mates.as_ref().map(|mates| mates.each_ref().map(renamed))),
+            over: bar.over,
         });
     }
     for mut joint in skeleton.joints.clone() {

@@ -42,6 +42,8 @@ pub struct SolvedPiece {
     pub figures: Figures,
     /// Its own wood.
     pub stock: PieceStock,
+    /// Whether it runs on over the strip at its `from` and its `to`.
+    pub over: [bool; 2],
 }
 
 impl SolvedPiece {
@@ -103,7 +105,7 @@ pub fn solve(
         return Err(found);
     }
     let piece = |(index, (bar, polygon)): (usize, (&Bar, &Polygon))| {
-        let (outline, start) = own_frame(bar, polygon);
+        let (outline, start) = own_frame(bar.from, bar.along, polygon);
         let mut figures = figures(&outline)?;
         figures.laps = laps_of(index, &laps, &skeleton.bars, start);
         Some(SolvedPiece {
@@ -116,6 +118,7 @@ pub fn solve(
             outline: outline.iter().map(|(p, _)| *p).collect(),
             figures,
             stock: bar.stock,
+            over: bar.over,
         })
     };
     let pieces = skeleton.bars.iter().zip(&polygons).enumerate();

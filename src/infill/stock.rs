@@ -1,7 +1,9 @@
 //! The wood of the pieces.
 
 use super::pattern::SectionShare;
+use crate::geometry::tolerance::POSITION;
 use crate::lattice::PieceSection;
+use float_cmp::ApproxEq;
 
 /// The wood of the pieces. Millimetres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -22,6 +24,12 @@ impl PieceStock {
             depth: section.depth,
             clearance: section.clearance,
         }
+    }
+
+    /// Whether it is the same wood.
+    pub fn is_like(&self, other: &PieceStock) -> bool {
+        self.thickness.approx_eq(other.thickness, POSITION)
+            && self.depth.approx_eq(other.depth, POSITION)
     }
 
     /// A part of it.

@@ -322,6 +322,7 @@ impl LeftForGuides {
             LeftBecause::NoRoom
             | LeftBecause::TwoAngles
             | LeftBecause::OtherEnd
+            | LeftBecause::OtherWood
             | LeftBecause::Mouth => None,
         }
     }
@@ -352,6 +353,8 @@ pub enum LeftBecause {
     TwoAngles,
     /// The other end is sawn, and then held.
     OtherEnd,
+    /// Its wood is not the one that most pieces are made of.
+    OtherWood,
 }
 
 /// What small errors do to a piece whose mitres have one angle.

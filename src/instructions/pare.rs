@@ -213,6 +213,9 @@ pub struct PieceFigures {
     pub count: usize,
     /// How many are made, those that are trimmed later included; none of a trimmed one.
     pub made: usize,
+    /// Thickness and depth of its wood, where that is not the wood that most pieces are made of.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wood_mm: Option<[f64; 2]>,
     /// Clear width and height of the cells that take it; base and height of a triangle; side of a
     /// rhomb, and square from wall to wall.
     pub opening_mm: [f64; 2],

@@ -16,6 +16,10 @@ pub struct SawSetting {
     pub fence: FenceSetting,
     /// Depth of the notches that are cut with it.
     pub depth_mm: f64,
+    /// Width of those notches as drawn, square to the cut, mm: the planner's way to know them; what is told
+    /// stands beside each notch.
+    #[serde(skip)]
+    pub width: f64,
     /// Top of the sled's base to the top of the blade, correction included.
     pub height_above_base_mm: f64,
     /// Table to the top of the blade.

@@ -23,7 +23,10 @@ pub fn assembly(strips: &[Strip]) -> Result<Vec<Vec<StripId>>, Vec<StripId>> {
             .filter(|notch| notch.face == Face::Back);
         let mut count = 0;
         for notch in behind {
-            frees.entry(notch.mate).or_default().push(strip.id);
+            let Some(mate) = notch.mate.strip() else {
+                continue;
+            };
+            frees.entry(mate).or_default().push(strip.id);
             count += 1;
         }
         waits.insert(strip.id, count);
@@ -60,7 +63,7 @@ pub fn assembly(strips: &[Strip]) -> Result<Vec<Vec<StripId>>, Vec<StripId>> {
 mod tests {
     use super::*;
     use crate::geometry::Point;
-    use crate::lattice::strip::Notch;
+    use crate::lattice::strip::{Notch, NotchMate};
 
     /// Two uprights and two cross strips; `front[i][j]` where upright i lies before cross strip j.
     fn woven(front: [[bool; 2]; 2]) -> Vec<Strip> {
@@ -72,10 +75,10 @@ mod tests {
                     !front[mate][at]
                 };
                 Notch {
-                    mate: StripId {
+                    mate: NotchMate::Strip(StripId {
                         family: 1 - family,
                         number: mate + 1,
-                    },
+                    }),
                     centre: 20.0 + 50.0 * mate as f64,
                     width: 3.0,
                     depth: 6.0,

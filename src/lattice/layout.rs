@@ -6,7 +6,7 @@ use super::design::{Design, StripSection};
 use super::grid_types::Family;
 use super::laps::Parting;
 use super::lines::{Meeting, StripLine, lines};
-use super::strip::{Notch, Strip, StripId, notch_width};
+use super::strip::{Notch, NotchMate, Strip, StripId, notch_width};
 use crate::geometry::{Point, SAME_POSITION_MM};
 use std::f64::consts::PI;
 
@@ -78,6 +78,20 @@ impl Lattice {
             assembly: assembly(&strips).unwrap_or_default(),
             strips,
         }
+    }
+
+    /// The same with notches for pieces that run over the strips.
+    pub(super) fn with_crossing_pieces(mut self, crossed: &[(StripId, Notch)]) -> Lattice {
+        for strip in &mut self.strips {
+            let own = crossed.iter().filter(|(id, _)| *id == strip.id);
+            let before = strip.notches.len();
+            strip.notches.extend(own.map(|(_, notch)| *notch));
+            if strip.notches.len() > before {
+                strip.notches.sort_by(|a, b| a.centre.total_cmp(&b.centre));
+            }
+        }
+        self.bundles = bundles(&self.strips, &self.section);
+        self
     }
 
     /// What it saves and costs to notch shorter strips with longer ones.
@@ -175,7 +189,7 @@ fn node_notches(
         let other = mate.along();
         let angle = along.cross(other).atan2(along.dot(other)).rem_euclid(PI);
         Some(Notch {
-            mate: id(mate),
+            mate: NotchMate::Strip(id(mate)),
             centre: *at,
             width: notch_width(section.thickness, section.clearance, angle),
             depth: lap.depth,

@@ -44,5 +44,5 @@ pub use layout::{Crossing, Lattice};
 pub use margins::Margins;
 pub use panel::Panel;
 pub use piece_section::PieceSection;
-pub use strip::{Notch, Strip, StripId};
+pub use strip::{Notch, NotchMate, Strip, StripId};
 pub use tenons::{MortisedStile, TenonedRail, Tenons};

@@ -4,6 +4,7 @@ use super::check;
 use super::design::Design;
 use super::layout::Lattice;
 use super::piece_section::PieceSection;
+use super::strip::{Notch, StripId};
 use crate::finding::Finding;
 
 /// A design that can be built, every notch inside its strip and enough wood between them, with the
@@ -30,6 +31,22 @@ impl Panel {
             design,
             lattice,
             warnings,
+        })
+    }
+
+    /// The same with notches in its strips for pieces that run over them.
+    ///
+    /// # Errors
+    /// Strips that keep too little wood then.
+    pub fn with_crossing_pieces(
+        &self,
+        crossed: &[(StripId, Notch)],
+    ) -> Result<Panel, Vec<Finding>> {
+        let lattice = self.lattice.clone().with_crossing_pieces(crossed);
+        check::crossed_strips(&self.design, &lattice)?;
+        Ok(Panel {
+            lattice,
+            ..self.clone()
         })
     }
 

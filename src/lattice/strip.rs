@@ -16,8 +16,8 @@ pub struct StripId {
 /// One straight slot in a strip. Millimetres along the strip from its datum end; radians.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Notch {
-    /// The strip that lies in it.
-    pub mate: StripId,
+    /// What lies in it.
+    pub mate: NotchMate,
     /// Position of its centre on the strip's centre line.
     pub centre: f64,
     /// Along the strip.
@@ -39,6 +39,25 @@ impl Notch {
     /// Position of the edge farther from the datum end.
     pub fn far_edge(&self) -> f64 {
         self.centre + self.width / 2.0
+    }
+}
+
+/// What lies in a notch.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum NotchMate {
+    /// Another strip.
+    Strip(StripId),
+    /// A piece that runs over the strip from cell to cell.
+    Piece,
+}
+
+impl NotchMate {
+    /// The strip, if it is one.
+    pub fn strip(self) -> Option<StripId> {
+        match self {
+            NotchMate::Strip(id) => Some(id),
+            NotchMate::Piece => None,
+        }
     }
 }
 

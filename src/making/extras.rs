@@ -55,10 +55,10 @@ impl Made {
         if !parts.wanted(Ware::Lapped, &[]).is_empty() {
             self.add_ware(order, laser.name, parts, Ware::Lapped, "lapped.dxf");
         }
-        if panel.piece_section().depth <= laser.machine.thickest {
+        if filled.most_stock.depth <= laser.machine.thickest {
             self.add_ware(order, laser.name, parts, Ware::Pieces, "pieces.dxf");
         } else {
-            let warning = pieces_too_thick(panel.piece_section().depth, laser.machine);
+            let warning = pieces_too_thick(filled.most_stock.depth, laser.machine);
             self.warnings
                 .add(Document::Profile(Station::Laser), [warning]);
         }

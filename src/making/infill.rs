@@ -4,7 +4,7 @@ use super::not_made::NotMade;
 use crate::finding::{Document, Finding};
 use crate::infill::{EdgeCells, FillOrder, Infilling, Pattern, fill, fill_map};
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Panel;
+use crate::lattice::{NotchMate, Panel};
 use crate::planning::frame_outlines;
 use crate::reading::{Job, SHIPPED_PATTERNS, read_pattern};
 use crate::sheets::panel_drawing;
@@ -18,6 +18,43 @@ use crate::writing::svg;
 /// A job without pieces; what is wrong with a pattern in a cell of this panel, or with what the job asks
 /// of it.
 pub fn filled(job: &Job, patterns: &[Pattern]) -> Result<Infilling, NotMade> {
+    let filled = filled_as_is(job, patterns)?;
+    let bundles = job.panel.lattice().strips.iter();
+    let notches = bundles.flat_map(|strip| &strip.notches);
+    let crossed = notches.filter(|notch| notch.mate == NotchMate::Piece);
+    if crossed.count() != filled.crossed.len() {
+        let text = "pieces run over strips that have no notches for them";
+        let fault = Finding::error("strips-not-crossed", "infill", text);
+        let hint = "take the job through `with_crossing_pieces` first";
+        return Err(NotMade::cannot(vec![fault.hint(hint)], Document::Job));
+    }
+    Ok(filled)
+}
+
+/// A job whose strips have notches for those pieces of its patterns that run over them. Without such
+/// pieces, or without any, it is the same.
+///
+/// # Errors
+/// As for [`filled`]; strips that keep too little wood; a fit, since such pieces are not made for one cell.
+pub fn with_crossing_pieces(job: Job, patterns: &[Pattern]) -> Result<Job, NotMade> {
+    if job.map.is_none() || !patterns.iter().any(Pattern::runs_over) {
+        return Ok(job);
+    }
+    let cannot = |faults| NotMade::cannot(faults, Document::Job);
+    if job.panel.piece_section().fit != 0.0 {
+        let text = "pieces that run over strips go through several cells: none is longer for a fit";
+        let fault = Finding::error("fit-over-strips", "infill.fit", text);
+        return Err(cannot(vec![fault.hint("leave `fit` out")]));
+    }
+    let filled = filled_as_is(&job, patterns)?;
+    let panel = job.panel.with_crossing_pieces(&filled.crossed);
+    Ok(Job {
+        panel: panel.map_err(cannot)?,
+        ..job
+    })
+}
+
+fn filled_as_is(job: &Job, patterns: &[Pattern]) -> Result<Infilling, NotMade> {
     let Some(map) = &job.map else {
         let text = "the job has no pieces";
         let fault = Finding::error("no-pieces", "infill", text);

@@ -40,7 +40,7 @@ mod workshop;
 
 pub use drawings::{DrawingFiles, Drawings, SheetOrder, panel_dxf};
 pub use file_names::numbered;
-pub use infill::{filled, panel_picture};
+pub use infill::{filled, panel_picture, with_crossing_pieces};
 pub use made::{FileKind, JobOrder, Made, MadeFile};
 pub use mitres::{PieceOrder, PiecePlans};
 pub use not_made::{Disproved, Lacking, NotMade};

@@ -8,7 +8,6 @@ use crate::instructions::routed_rows::{RoutedRow, RoutedRows};
 use crate::lattice::Panel;
 use crate::machines::{Chosen, Router, Station};
 use crate::planning::plan_rows;
-use crate::verification::outline::wood_of_pieces;
 use crate::verification::{HeldPiece, HeldRow, MitringTask, PartTask};
 use std::iter::repeat_n;
 
@@ -41,7 +40,7 @@ pub fn planned_mitre_programs(
     let planned = plan_rows(panel, filled, router, file_name);
     let (planned, warnings) = planned.map_err(|faults| NotMade::cannot(faults, ROUTER))?;
     Ok(MitrePrograms {
-        files: proven_mitre_programs(&planned.plan, panel, filled, router.machine)?,
+        files: proven_mitre_programs(&planned.plan, filled, router.machine)?,
         plan: planned.plan,
         unmade: all_in_document(planned.unmade, ROUTER),
         warnings: all_in_document(warnings, ROUTER),
@@ -55,7 +54,6 @@ pub fn planned_mitre_programs(
 /// and a temporary file that cannot be written.
 pub fn proven_mitre_programs(
     plan: &RoutedRows,
-    panel: &Panel,
     filled: &Infilling,
     router: &Router,
 ) -> Result<Vec<ProgramFile>, NotMade> {
@@ -66,7 +64,7 @@ pub fn proven_mitre_programs(
     for rows in plan.rows.chunk_by(|a, b| a.file == b.file) {
         let mut tasks = Vec::new();
         for row in rows {
-            let Some(task) = row_task(row, panel, filled, router) else {
+            let Some(task) = row_task(row, filled, router) else {
                 let text = format!("the sticks of {} do not lie as its pieces need", row.file);
                 return Err(NotMade::disproved(&text, Vec::new()));
             };
@@ -83,7 +81,6 @@ pub fn proven_mitre_programs(
 /// What a row's program has to do; `None` where that cannot be right for the panel.
 pub(crate) fn row_task(
     row: &RoutedRow,
-    panel: &Panel,
     filled: &Infilling,
     router: &Router,
 ) -> Option<MitringTask> {
@@ -98,7 +95,12 @@ pub(crate) fn row_task(
         front_edges_mm: row.front_edges_mm.clone(),
         pieces: pieces.collect(),
     };
-    MitringTask::of(kind, wood_of_pieces(panel), router, &held)
+    MitringTask::of(
+        kind,
+        (kind.stock.thickness, kind.stock.depth),
+        router,
+        &held,
+    )
 }
 
 /// A kind of piece of which the panel takes more than the sticks yield, and that is not told as left

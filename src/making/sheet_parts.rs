@@ -1,14 +1,14 @@
 //! What a job gives to cut from sheet: parts as they are planned, and what their drawings must hold.
 
 use crate::finding::{Document, Finding};
-use crate::infill::Infilling;
+use crate::infill::{Infilling, PieceStock};
 use crate::instructions::laser::Ware;
 use crate::lattice::{Lattice, Panel};
 use crate::machines::{Chosen, Guides, Laser, Sled};
 use crate::planning::{RackOrder, WareBatch, plan_pieces, plan_sled};
 use crate::verification::outline::{
-    GuideOrder, Labels, LappedOrder, WantedPart, comb_wanted, gauge_wanted, pieces_wanted,
-    rack_wanted, strips_wanted, wood_of_pieces,
+    GuideOrder, Labels, LappedOrder, WantedPart, comb_wanted, deepest_piece, gauge_wanted,
+    pieces_wanted, rack_wanted, strips_wanted,
 };
 
 /// A job beside what cuts it.
@@ -48,7 +48,10 @@ impl<'a> SheetParts<'a> {
     /// ask for that share it, else the thickest that the machine cuts.
     fn sheet(&self, wares: &[Ware]) -> f64 {
         let as_thick = |ware: &Ware| matches!(ware, Ware::Strips | Ware::Comb);
-        let pieces = self.panel.piece_section();
+        let pieces = self.filled.map_or_else(
+            || PieceStock::of(&self.panel.piece_section()),
+            |filled| filled.most_stock,
+        );
         if wares.iter().any(as_thick) {
             self.panel.design().strip.thickness
         } else if wares.contains(&Ware::Lapped) {
@@ -134,7 +137,6 @@ impl<'a> SheetParts<'a> {
             (Ware::Lapped, Some(filled), _) => LappedOrder {
                 filled,
                 allowance: self.allowance(),
-                depth: wood_of_pieces(self.panel).1,
                 fit,
             }
             .blanks(Labels::of(self.laser)),
@@ -142,7 +144,7 @@ impl<'a> SheetParts<'a> {
                 let order = GuideOrder {
                     filled,
                     allowance: self.allowance(),
-                    depth: wood_of_pieces(self.panel).1,
+                    depth: deepest_piece(filled),
                     sheet: self.sheet(with),
                     guides: self.guides.unwrap_or(&usual),
                 };

@@ -228,7 +228,7 @@ impl JobPrograms<'_> {
         };
         let rows = pieces.rows(self.machine, self.router);
         let one = |row: &RoutedRow| {
-            let task = row_task(row, pieces.panel, pieces.filled, self.router)?;
+            let task = row_task(row, pieces.filled, self.router)?;
             let part = vec![(row.number, PartTask::Mitres(task))];
             Some(Candidate {
                 work: ProgramWork::Mitres,

@@ -9,7 +9,7 @@
 //! | `rhombs` | `true` where a figure for squares also holds in rhombs |
 //! | `thickness`, `depth` | the pieces' wood as parts of the strips', where the job says nothing of it |
 //! | `[points]` | name = `[x, y]` as fractions of the clear opening (`0.5` or `"1/3"`), in a rhomb along its walls, `{ meet = [line, line] }`, or `{ incentre = [line, line, line] }` |
-//! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces; `horn`, how far it runs on beyond `from`, `to`, in thicknesses of its own; `mouth`, the two pieces whose corner its `from`, its `to` takes as a bird's mouth; `thickness`, `depth`, parts of the pattern's |
+//! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces; `horn`, how far it runs on beyond `from`, `to`, in thicknesses of its own; `mouth`, the two pieces whose corner its `from`, its `to` takes as a bird's mouth; `over`, the ends at which it runs on over the strip; `thickness`, `depth`, parts of the pattern's |
 //! | `[[junction]]` | `at`, a point; `jig`, a table: piece = angle, or `[left, right]` |
 //! | `[[mirror]]` | `across`, two points; `copies`, a table: piece = name of its copy |
 //!
@@ -153,6 +153,7 @@ fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
     let laps = fields.names("lap");
     let horns = read_horns(&fields);
     let mouths = read_mouths(&fields);
+    let over = read_ends(&fields, "over");
     let section = read_share(&fields);
     fields.finish();
     Some(PieceRule {
@@ -163,6 +164,7 @@ fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
         laps: laps?,
         horns: horns?,
         mouths: mouths?,
+        over: over?,
         section: section?,
     })
 }
@@ -175,6 +177,19 @@ fn read_share(fields: &Fields<'_>) -> Option<SectionShare> {
         thickness: thickness?.unwrap_or(1.0),
         depth: depth?.unwrap_or(1.0),
     })
+}
+
+/// Ends by their names: `from`, `to` or both.
+fn read_ends(fields: &Fields<'_>, key: &'static str) -> Option<[bool; 2]> {
+    let names = fields.names(key)?;
+    let is_end = |name: &String| ["from", "to"].contains(&name.as_str());
+    if let Some(other) = names.iter().find(|name| !is_end(name)) {
+        let text = format!("a piece has no end `{other}`");
+        let finding = Finding::error("no-such-end", fields.path(key), text);
+        fields.report(finding.hint("write \"from\", \"to\" or a list of both"));
+        return None;
+    }
+    Some(["from", "to"].map(|end| names.iter().any(|name| name == end)))
 }
 
 fn read_horns(fields: &Fields<'_>) -> Option<[Option<f64>; 2]> {

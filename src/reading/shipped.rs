@@ -41,6 +41,7 @@ pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "crossed-diagonals",
     "horned-well-curb",
     "keyed-square",
+    "crossing-squares",
     "corner-brace",
     "nested-square",
     "triangular-hemp-leaf",

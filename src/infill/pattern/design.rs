@@ -127,6 +127,8 @@ pub struct PieceRule {
     pub horns: [Option<f64>; 2],
     /// The two pieces in whose corner its `from` and its `to` sit as a bird's mouth.
     pub mouths: [Option<[String; 2]>; 2],
+    /// Whether it runs on over the strip at its `from` and its `to` to its like in the next cell.
+    pub over: [bool; 2],
     /// Its wood as parts of that of the pattern's pieces.
     pub section: SectionShare,
 }

@@ -46,6 +46,12 @@ impl Pattern {
         }
     }
 
+    /// Whether pieces of it run on over strips.
+    pub fn runs_over(&self) -> bool {
+        let mut pieces = self.pieces.iter();
+        pieces.any(|piece| piece.over.contains(&true))
+    }
+
     /// Names of all pieces: those described, then the copies, mirror by mirror.
     pub fn piece_names(&self) -> Vec<&str> {
         let listed = self.pieces.iter().map(|piece| &piece.name);

@@ -193,8 +193,8 @@ fn piece_faults(
 fn mouth_faults(design: &PatternDesign, field: &str, piece: &PieceRule) -> Vec<Finding> {
     let pieces = names_given(design).1;
     let mut found = Vec::new();
-    let ends = ["from", "to"].iter().zip(&piece.mouths).zip(&piece.horns);
-    for ((key, mouth), horn) in ends {
+    let ends = ["from", "to"].iter().zip(&piece.mouths);
+    for ((key, mouth), (horn, over)) in ends.zip(piece.horns.iter().zip(piece.over)) {
         let Some(mates) = mouth else {
             continue;
         };
@@ -205,6 +205,15 @@ fn mouth_faults(design: &PatternDesign, field: &str, piece: &PieceRule) -> Vec<F
                 Finding::error("horn-and-mouth", &field, text)
                     .hint("a horn touches nothing, a mouth takes a corner: leave one of them out"),
             );
+        }
+        if over {
+            let text = format!(
+                "the `{key}` end of `{}` runs on over the strip as well",
+                piece.name
+            );
+            found.push(Finding::error("over-and-mouth", &field, text).hint(
+                "such an end goes on in the next cell, a mouth ends here: leave one of them out",
+            ));
         }
         for (at, other) in mates.iter().enumerate() {
             let field = format!("{field}[{at}]");

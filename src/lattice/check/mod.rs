@@ -51,6 +51,14 @@ pub(super) fn strips(design: &Design, lattice: &Lattice) -> Result<(), Vec<Findi
     none_of(solid::faults(design, lattice))
 }
 
+/// Whether strips with notches for pieces that run over them keep enough wood.
+///
+/// # Errors
+/// The worst place where one does not.
+pub(super) fn crossed_strips(design: &Design, lattice: &Lattice) -> Result<(), Vec<Finding>> {
+    none_of(solid::crossed_faults(design, lattice))
+}
+
 fn none_of(faults: Vec<Finding>) -> Result<(), Vec<Finding>> {
     if faults.is_empty() {
         Ok(())

@@ -9,8 +9,9 @@ use crate::lattice::assembly::assembly;
 use crate::lattice::design::Design;
 use crate::lattice::laps::Face;
 use crate::lattice::layout::Lattice;
-use crate::lattice::strip::Notch;
+use crate::lattice::strip::{Notch, NotchMate};
 use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::{AtLeast, Mm};
 
 /// What a design's strips show that its measures do not.
@@ -41,6 +42,53 @@ pub(super) fn faults(design: &Design, lattice: &Lattice) -> Vec<Finding> {
             vec![Finding::error("cannot-be-assembled", "strip.weave", text)]
         }
     }
+}
+
+/// What notches for pieces that run over strips leave too thin: the worst of it.
+pub(super) fn crossed_faults(design: &Design, lattice: &Lattice) -> Vec<Finding> {
+    let strip = &design.strip;
+    let mut worst: Option<(f64, Phrase)> = None;
+    let mut add = |left: f64, text: Phrase| {
+        if worst.as_ref().is_none_or(|(least, _)| left < *least) {
+            worst = Some((left, text));
+        }
+    };
+    for bundle in &lattice.bundles {
+        let label = bundle.strips.first().map(|id| lattice.label(*id));
+        let label = label.unwrap_or_default();
+        for (at, notch) in bundle.notches.iter().enumerate() {
+            let is_crossed = notch.mate == NotchMate::Piece;
+            if is_crossed {
+                let floor = strip.depth - notch.depth;
+                let text = phrase!(
+                    "strip {} keeps {} of its depth under a piece that runs over it; at least {} must stay",
+                    label.as_str(),
+                    Mm(floor),
+                    Mm(strip.joinery.least_floor)
+                );
+                add(floor - strip.joinery.least_floor, text);
+            }
+            for other in bundle.notches.iter().skip(at + 1) {
+                if is_crossed || other.mate == NotchMate::Piece {
+                    let web = web(notch, other, strip.thickness, strip.depth);
+                    let text = phrase!(
+                        "strip {} keeps {} of wood beside a notch for a piece that runs over it; at least {} must stay",
+                        label.as_str(),
+                        Mm(web),
+                        Mm(strip.least_web)
+                    );
+                    add(web - strip.least_web, text);
+                }
+            }
+        }
+    }
+    let thin = worst.filter(|(left, _)| *left < -SAME_POSITION_MM);
+    let fault = |(_, text)| {
+        let hint = "a larger pitch, thinner pieces, or a pattern whose pieces cross the strips farther from \
+                    the nodes and from each other";
+        Finding::error("crossed-strip-too-thin", "infill", text).hint(hint)
+    };
+    thin.map(fault).into_iter().collect()
 }
 
 /// The thinnest web between notches of neighbouring nodes, if it is too thin.
@@ -103,15 +151,15 @@ fn outline(notch: &Notch, thickness: f64) -> Vec<Point> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::lattice::StripId;
+    use crate::lattice::{NotchMate, StripId};
     use float_cmp::approx_eq;
     use std::f64::consts::{FRAC_PI_2, FRAC_PI_3};
 
     fn notch(centre: f64, angle: f64, depth: f64, face: Face) -> Notch {
-        let mate = StripId {
+        let mate = NotchMate::Strip(StripId {
             family: 1,
             number: 1,
-        };
+        });
         Notch {
             mate,
             centre,

@@ -36,6 +36,12 @@ impl MadeKind<'_> {
         ends.map(|end| end.mouth().is_none() && not_reached(end, sled, mitres).is_none())
     }
 
+    /// Why all of it stays for the guides, where it does: sticks of one section are sawn.
+    pub(super) fn other_wood(&self, filled: &Infilling) -> Option<LeftForGuides> {
+        let other = !self.kind.stock.is_like(&filled.most_stock);
+        other.then(|| self.left([true, true], LeftBecause::OtherWood))
+    }
+
     /// How many facets some of its ends have.
     pub(super) fn facets_of(&self, ends: [bool; 2]) -> usize {
         let both = self.kind.figures.ends().into_iter().zip(ends);

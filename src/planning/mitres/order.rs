@@ -30,7 +30,7 @@ impl MitreOrder<'_> {
     }
 
     pub(super) fn depth(&self) -> f64 {
-        self.panel.piece_section().depth
+        self.filled.most_stock.depth
     }
 
     pub(super) fn allowance(&self) -> f64 {

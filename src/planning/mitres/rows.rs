@@ -22,6 +22,10 @@ pub(super) fn rows(order: &MitreOrder<'_>, saw: MitreSaw<'_>) -> Planned {
     let mut planned = Planned::default();
     let mut settings = Settings::new(saw);
     for kind in made_kinds(order.filled) {
+        if let Some(left) = kind.other_wood(order.filled) {
+            planned.left.push(left);
+            continue;
+        }
         let reached = kind.reached(saw.sled, saw.mitres);
         planned.left.extend(kind.out_of_reach(saw.sled, saw.mitres));
         if reached == [false, false] {
@@ -188,7 +192,7 @@ impl RowWork<'_> {
         let at_once = sticks.figures.sticks_per_block;
         for lap in &self.kind.kind.figures.laps {
             let slant = Slant::new(lap.face, lap.angle);
-            let (passes, shift) = notch_passes(self.order.panel.lattice(), self.saw.sled);
+            let (passes, shift) = notch_passes(lap.width * lap.angle.sin(), self.saw.sled);
             let shift = slant.along(shift);
             let cut = MitreCut::Lap {
                 depth_mm: self.lap_depth(lap),

@@ -44,7 +44,7 @@ pub fn plan_mitres(
         sled: machine,
         mitres,
         powered,
-        thickness: panel.piece_section().thickness,
+        thickness: filled.most_stock.thickness,
     };
     let order = MitreOrder {
         panel,

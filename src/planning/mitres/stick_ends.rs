@@ -24,6 +24,10 @@ pub(super) fn stick_ends(order: &MitreOrder<'_>, saw: MitreSaw<'_>) -> Planned {
     let mut planned = Planned::default();
     let mut settings = Settings::new(saw);
     for kind in made_kinds(order.filled) {
+        if let Some(left) = kind.other_wood(order.filled) {
+            planned.left.push(left);
+            continue;
+        }
         let reached = kind.reached(saw.sled, saw.mitres);
         planned.left.extend(kind.out_of_reach(saw.sled, saw.mitres));
         let Some(end) = blunter(&kind, reached) else {

@@ -6,7 +6,7 @@ use super::weight::weight;
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, bounds};
-use crate::infill::Infilling;
+use crate::infill::{Infilling, PieceStock};
 use crate::instructions::label_runs;
 use crate::instructions::overview::{
     CellOverview, FrameJointKind, FrameOverview, GridFigures, Metres, Overview, PieceCount,
@@ -55,7 +55,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
             thickness_mm: section.thickness,
             depth_mm: section.depth,
             clearance_mm: section.clearance,
-            pieces_mm: order.filled.and(own_section(panel)),
+            pieces_mm: order.filled.and_then(|filled| own_section(panel, filled)),
             wood: section.wood.clone(),
         },
         measured_stock: measured_stock(lattice),
@@ -79,10 +79,11 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
 }
 
 /// Thickness and depth of pieces that are not made of the strips' wood.
-fn own_section(panel: &Panel) -> Option<[f64; 2]> {
-    panel.design().infill.as_ref()?.section?;
-    let section = panel.piece_section();
-    Some([section.thickness, section.depth])
+fn own_section(panel: &Panel, filled: &Infilling) -> Option<[f64; 2]> {
+    let given = (panel.design().infill.as_ref()).is_some_and(|infill| infill.section.is_some());
+    let section = filled.most_stock;
+    let strips = PieceStock::of(&panel.design().strip.for_pieces());
+    (given || !section.is_like(&strips)).then_some([section.thickness, section.depth])
 }
 
 fn no_outline() -> Finding {

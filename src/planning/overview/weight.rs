@@ -13,7 +13,7 @@ pub(super) fn weight(panel: &Panel, kept: &[KeptStrip], filled: Option<&Infillin
     let lattice = panel.lattice();
     let strips = lattice.strips.iter().zip(kept);
     let strips = strips.map(|(strip, kept)| strip_volume(lattice, &strip.notches, &kept.outline));
-    let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, |filled| piece_volume(panel, filled));
+    let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, |filled| piece_volume(filled));
     let (density, like) = match lattice.section.wood.as_deref().map(known_wood) {
         Some(KnownWood::Known(density)) => (Some(density), Vec::new()),
         Some(KnownWood::Unknown(like)) => (None, like),
@@ -80,13 +80,15 @@ fn ring(corners: [(f64, f64); 4]) -> Vec<Point> {
 }
 
 /// Pieces as they lie in the cells less their laps, mm3.
-fn piece_volume(panel: &Panel, filled: &Infilling) -> f64 {
-    let section = panel.piece_section();
+fn piece_volume(filled: &Infilling) -> f64 {
     let pieces = filled.cells.iter().flat_map(|cell| &cell.pieces);
-    let volumes = pieces.map(|piece| {
+    let volumes = pieces.filter(|piece| piece.counts()).map(|piece| {
+        let section = filled.stock_of(piece);
         let laps = piece.laps.iter();
+        let kind = filled.kinds.get(piece.kind).filter(|_| piece.run.is_some());
+        let outline = kind.map_or(&piece.outline, |kind| &kind.outline);
         let lost = laps.map(|lap| lap.width * section.thickness * lap.fraction);
-        (signed_area(&piece.outline).abs() - lost.sum::<f64>()) * section.depth
+        (signed_area(outline).abs() - lost.sum::<f64>()) * section.depth
     });
     volumes.sum()
 }

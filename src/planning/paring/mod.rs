@@ -9,7 +9,7 @@ use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::infill::{
     CellShape, End, Facet, FacetSide, Figures, FilledCell, Infilling, MeasuredCell, Mouth,
-    PieceKind, PieceLap, TrimCut,
+    PieceKind, PieceLap, PieceStock, TrimCut,
 };
 use crate::instructions::end_letter::EndLetter;
 use crate::instructions::pare::{
@@ -58,10 +58,11 @@ pub fn plan_rest(
             opening: [width, height],
             figures: &kind.figures,
             outline: &kind.outline,
+            stock: kind.stock,
             machined: of_piece(machined, at + 1),
         };
         let length = kind.figures.length;
-        let thickness = panel.piece_section().thickness;
+        let thickness = kind.stock.thickness;
         let trims = kind.trims.iter();
         PieceFigures {
             made: pieces_made(filled, at, kind),
@@ -69,7 +70,7 @@ pub fn plan_rest(
                 .map(|trim| trim_figures(trim, length, thickness))
                 .collect(),
             trimmed_from: kind.whole.map(|whole| whole + 1),
-            ..figures.plan(panel, allowance)
+            ..figures.plan(filled, allowance)
         }
     });
     let (plan, warnings) = plan(panel, filled, pieces.collect(), guides);
@@ -104,11 +105,12 @@ pub fn plan_measured(
             opening,
             figures: &piece.built,
             outline: &piece.outline,
+            stock: piece.stock,
             machined: None,
         };
         PieceFigures {
             drawn_length_mm: Some(piece.drawn.length),
-            ..figures.plan(panel, allowance)
+            ..figures.plan(filled, allowance)
         }
     });
     plan(panel, filled, pieces.collect(), guides)
@@ -132,22 +134,17 @@ fn plan(
     let trimmed = count_cells(filled, |cell| !cell.whole && !cell.pieces.is_empty());
     let blocks = blocks(&pieces, guides.map(|named| named.machine));
     let warnings = guides.map_or_else(Vec::new, |named| {
-        guide_warnings(
-            &pieces,
-            &blocks,
-            named.machine,
-            panel.piece_section().thickness,
-        )
+        guide_warnings(&pieces, &blocks, named.machine, filled.most_stock.thickness)
     });
     let usual = Guides::usual();
     let sizes = guides.map_or(&usual, |named| named.machine);
     let plan = ParePlan {
-        guide: guide_figures(&blocks, &pieces, sizes, panel.piece_section().depth),
+        guide: guide_figures(&blocks, &pieces, sizes, deepest(filled)),
         title: panel.design().title.clone(),
         pattern: filled.pattern_names(),
         machine: guides.map(|named| named.name.to_owned()),
         measured_stock: stock_of(panel),
-        wood: own_wood(panel),
+        wood: own_wood(panel, filled),
         cell: (filled.cells.first()).map_or(CellShape::Square, |cell| cell.shape),
         cells_filled: count_cells(filled, |cell| cell.whole && !cell.pieces.is_empty()),
         cells_open: count_cells(filled, |cell| cell.whole && cell.pieces.is_empty()),
@@ -166,16 +163,23 @@ fn plan(
 }
 
 /// The pieces' wood where it is not the strips'.
-fn own_wood(panel: &Panel) -> Option<PieceWood> {
+fn own_wood(panel: &Panel, filled: &Infilling) -> Option<PieceWood> {
     let section = panel.piece_section();
     let strip = &panel.design().strip;
-    (section != strip.for_pieces()).then_some(PieceWood {
-        thickness_mm: section.thickness,
-        depth_mm: section.depth,
+    let most = filled.most_stock;
+    let as_strips = most.is_like(&PieceStock::of(&strip.for_pieces()));
+    (section != strip.for_pieces() || !as_strips).then_some(PieceWood {
+        thickness_mm: most.thickness,
+        depth_mm: most.depth,
         setback_mm: section.setback,
-        behind_mm: strip.depth - section.setback - section.depth,
+        behind_mm: strip.depth - section.setback - most.depth,
         fit_mm: section.fit,
     })
+}
+
+/// As deep as the deepest piece, mm.
+fn deepest(filled: &Infilling) -> f64 {
+    filled.depths().into_iter().fold(0.0, f64::max)
 }
 
 fn count_cells(filled: &Infilling, is_counted: impl Fn(&FilledCell) -> bool) -> usize {
@@ -190,6 +194,7 @@ struct DistinctPiece<'a> {
     opening: [f64; 2],
     figures: &'a Figures,
     outline: &'a [Point],
+    stock: PieceStock,
     /// What a machine cuts of it.
     machined: Option<&'a MachinedEnds>,
 }
@@ -210,7 +215,7 @@ fn of_piece(machined: &[MachinedEnds], piece: usize) -> Option<&MachinedEnds> {
 }
 
 impl DistinctPiece<'_> {
-    fn plan(&self, panel: &Panel, allowance: f64) -> PieceFigures {
+    fn plan(&self, filled: &Infilling, allowance: f64) -> PieceFigures {
         let ends_machined = self.machined.map_or(&[][..], |machined| &machined.ends);
         let first = match ends_machined {
             // It is finished, and stands on the stop.
@@ -218,7 +223,8 @@ impl DistinctPiece<'_> {
             _ => first_end(self.figures),
         };
         let is_machined = !ends_machined.is_empty();
-        let section = panel.piece_section();
+        let section = self.stock;
+        let own = !section.is_like(&filled.most_stock);
         let ends = self.figures.ends().into_iter().enumerate();
         let laps = self.figures.laps.iter();
         let outline = self.outline.iter();
@@ -234,6 +240,7 @@ impl DistinctPiece<'_> {
             machined: ends_machined.to_vec(),
             laps_machined: self.machined.is_some_and(|machined| machined.laps),
             made: self.count,
+            wood_mm: own.then_some([section.thickness, section.depth]),
             opening_mm: self.opening,
             length_over_points_mm: self.figures.length,
             rough_length_mm: self.figures.length + allowance,

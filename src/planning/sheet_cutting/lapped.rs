@@ -13,18 +13,20 @@ use super::side_profile::{ProfileSlot, SlantedLap, side_profile, slant, web};
 use super::strips::cut_square;
 use super::turned_over::{TurnedOver, turned_over};
 use crate::finding::{Document, Finding};
+use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::infill::Infilling;
+use crate::infill::{Infilling, PieceStock};
 use crate::instructions::end_letter::EndLetter;
 use crate::instructions::laser::{BlankSlot, LappedBlank, SquareCut, Ware};
 use crate::instructions::lettering;
 use crate::instructions::outline::CutPart;
 use crate::instructions::pare::{LapFigures, ParePlan, PieceFigures};
-use crate::lattice::{Panel, PieceSection};
+use crate::lattice::Panel;
 use crate::machines::Laser;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
+use float_cmp::ApproxEq;
 use std::f64::consts::PI;
 
 impl WareBatch {
@@ -39,10 +41,28 @@ impl WareBatch {
         pare: &ParePlan,
         laser: &Laser,
     ) -> Result<WareBatch, Vec<Finding>> {
-        let section = panel.piece_section();
+        let stock = |piece: &PieceFigures| {
+            let kind = piece
+                .number
+                .checked_sub(1)
+                .and_then(|at| filled.kinds.get(at));
+            kind.map_or(filled.most_stock, |kind| kind.stock)
+        };
+        let thickness = filled.most_stock.thickness;
+        let on_sheet =
+            |piece: &&PieceFigures| stock(piece).thickness.approx_eq(thickness, POSITION);
         let made = |piece: &&PieceFigures| piece.made > 0 && !piece.laps.is_empty();
-        let blanks = pare.pieces.iter().filter(made);
-        let blanks: Vec<Blank> = blanks.map(|piece| Blank::of(piece, panel, laser)).collect();
+        let others = pare
+            .pieces
+            .iter()
+            .filter(made)
+            .filter(|piece| !on_sheet(piece));
+        let others = others.map(|piece| not_on_sheet(piece, stock(piece).thickness, thickness));
+        let others: Vec<Finding> = others.collect();
+        let blanks = pare.pieces.iter().filter(made).filter(on_sheet);
+        let blanks: Vec<Blank> = blanks
+            .map(|piece| Blank::of(piece, (stock(piece), panel.design().strip.least_web), laser))
+            .collect();
         if blanks.is_empty() {
             return Err(vec![no_laps()]);
         }
@@ -59,6 +79,7 @@ impl WareBatch {
         let labels = labels.flat_map(|blank| vec![blank.label(); blank.piece.made]);
         let square_cuts = square_cuts(&blanks);
         let mut warnings = Vec::from_iter(no_room(&parts, &letters, laser));
+        warnings.extend(others);
         warnings.extend(square_cuts.iter().map(|cut| cut_square(cut, Ware::Lapped)));
         let told = |blank: &Blank| blank.told(turned_over(filled, blank.piece.number));
         Ok(WareBatch {
@@ -67,12 +88,7 @@ impl WareBatch {
             fitted: true,
             warnings,
             lapped: blanks.iter().map(told).collect(),
-            ..WareBatch::new(
-                Ware::Lapped,
-                Some(section.thickness),
-                stock_of(panel),
-                parts,
-            )
+            ..WareBatch::new(Ware::Lapped, Some(thickness), stock_of(panel), parts)
         })
     }
 }
@@ -80,7 +96,7 @@ impl WareBatch {
 /// A piece's blank: x from its square end A, y from the back face (0) to the front face.
 struct Blank<'a> {
     piece: &'a PieceFigures,
-    section: PieceSection,
+    section: PieceStock,
     /// Least wood beside a lap, mm.
     least_web: f64,
     /// What either end is longer than the piece's point there, mm.
@@ -90,8 +106,7 @@ struct Blank<'a> {
 }
 
 impl<'a> Blank<'a> {
-    fn of(piece: &'a PieceFigures, panel: &Panel, laser: &Laser) -> Self {
-        let section = panel.piece_section();
+    fn of(piece: &'a PieceFigures, (section, least_web): (PieceStock, f64), laser: &Laser) -> Self {
         let rough = (piece.rough_length_mm - piece.length_over_points_mm) / 2.0;
         let wider = laser
             .fit
@@ -109,7 +124,7 @@ impl<'a> Blank<'a> {
         Blank {
             piece,
             section,
-            least_web: panel.design().strip.least_web,
+            least_web,
             rough,
             slots: piece.laps.iter().map(slot).collect(),
         }
@@ -198,8 +213,12 @@ impl<'a> Blank<'a> {
 
     /// Whether a slot is wider than the lap as the job draws it.
     fn is_widened(&self, lap: &SlantedLap, slot: &ProfileSlot) -> bool {
-        let drawn = (self.section.thickness + self.section.clearance) / lap.angle.sin();
-        slot.width() > drawn + SAME_POSITION_MM
+        let drawn = self
+            .piece
+            .laps
+            .iter()
+            .find(|own| (self.rough + own.centre_mm).approx_eq(lap.centre, POSITION));
+        drawn.is_some_and(|drawn| slot.width() > drawn.width_mm + SAME_POSITION_MM)
     }
 
     fn too_thin(&self, wood: f64, between: &Phrase) -> Finding {
@@ -239,6 +258,16 @@ impl<'a> Blank<'a> {
             as_drawn_names: turned.as_drawn,
         }
     }
+}
+
+fn not_on_sheet(piece: &PieceFigures, thick: f64, sheet: f64) -> Finding {
+    let text = phrase!(
+        "the {} is {} thick and no part of a sheet {} thick: its blank is not drawn",
+        piece.name.as_str(),
+        Mm(thick),
+        Mm(sheet)
+    );
+    Finding::warning("piece-not-on-sheet", "laser", text).hint("saw its half laps")
 }
 
 /// What cutting slanted laps square leaves open, angle by angle.

@@ -14,6 +14,7 @@ use crate::lattice::Panel;
 use crate::machines::Laser;
 use crate::phrase;
 use crate::phrase::counted;
+use crate::units::Mm;
 use float_cmp::ApproxEq;
 
 impl WareBatch {
@@ -25,13 +26,14 @@ impl WareBatch {
         let letters = Letters::of(laser);
         let mut parts = Vec::new();
         let mut labels = Vec::new();
-        for (kind, number) in filled.kinds.iter().zip(1_usize..) {
-            let strokes = label(
-                &number.to_string(),
-                kind,
-                panel.piece_section().thickness,
-                &letters,
-            );
+        let on_sheet = |kind: &PieceKind| {
+            kind.stock
+                .depth
+                .approx_eq(filled.most_stock.depth, POSITION)
+        };
+        let kinds = filled.kinds.iter().zip(1_usize..);
+        for (kind, number) in kinds.filter(|(kind, _)| on_sheet(kind)) {
+            let strokes = label(&number.to_string(), kind, kind.stock.thickness, &letters);
             parts.extend((1..=kind.count).map(|copy| CutPart {
                 name: format!("{number} {}", kind.name),
                 copy,
@@ -47,18 +49,30 @@ impl WareBatch {
             .iter()
             .filter(|kind| kind.whole.is_none() && !kind.figures.laps.is_empty());
         let mut warnings: Vec<Finding> = lapped.map(lap_not_drawn).collect();
+        let others = filled.kinds.iter().filter(|kind| !on_sheet(kind));
+        warnings.extend(others.map(|kind| not_on_sheet(kind, filled.most_stock.depth)));
         warnings.extend(no_room(&parts, &letters, laser));
         WareBatch {
             labels,
             warnings,
             ..WareBatch::new(
                 Ware::Pieces,
-                Some(panel.piece_section().depth),
+                Some(filled.most_stock.depth),
                 stock_of(panel),
                 parts,
             )
         }
     }
+}
+
+fn not_on_sheet(kind: &PieceKind, sheet: f64) -> Finding {
+    let text = phrase!(
+        "the {} is {} deep and no part of a sheet {} thick: it is not drawn",
+        kind.name.as_str(),
+        Mm(kind.stock.depth),
+        Mm(sheet)
+    );
+    Finding::warning("piece-not-on-sheet", "laser", text).hint("saw and pare it")
 }
 
 fn lap_not_drawn(kind: &PieceKind) -> Finding {

@@ -26,7 +26,7 @@ pub(super) fn turned_over(filled: &Infilling, number: usize) -> TurnedOver {
         return found;
     };
     for cell in &filled.cells {
-        for piece in &cell.pieces {
+        for piece in cell.pieces.iter().filter(|piece| piece.counts()) {
             let trimmed_from = filled.kinds.get(piece.kind).and_then(|kind| kind.whole);
             if piece.kind != at && trimmed_from != Some(at) {
                 continue;

@@ -23,18 +23,19 @@ pub(in crate::planning) fn half_chord(radius: f64, depth: f64) -> f64 {
     (2.0 * radius * depth - depth * depth).max(0.0).sqrt()
 }
 
-/// The width that a notch comes out with, square to the kerf: a single pass makes it as wide as
-/// the kerf, several as wide as drawn.
-pub(super) fn cut_width(lattice: &Lattice, sled: &Sled) -> f64 {
-    match notch_passes(lattice, sled) {
+/// The width that a notch drawn with a width comes out with, both square to the kerf: a single pass makes it
+/// as wide as the kerf, several as wide as drawn.
+pub(super) fn cut_width(drawn: f64, sled: &Sled) -> f64 {
+    match notch_passes(drawn, sled) {
         (1, _) => sled.blade.kerf,
-        _ => drawn_width(lattice),
+        _ => drawn,
     }
 }
 
 /// What a single pass leaves of the drawn width, where that can be seen in print.
 fn one_pass_short(lattice: &Lattice, sled: &Sled) -> Option<f64> {
-    let short = drawn_width(lattice) - cut_width(lattice, sled);
+    let drawn = drawn_width(lattice);
+    let short = drawn - cut_width(drawn, sled);
     (short >= PRINTED_MM).then_some(short)
 }
 
@@ -106,7 +107,7 @@ pub(super) fn blade_setting(
                 .hint("a flat-top blade leaves a flat floor; or pare the ridge before assembly"),
         );
     }
-    let (_, pass_shift_mm) = notch_passes(lattice, sled);
+    let (_, pass_shift_mm) = notch_passes(drawn_width(lattice), sled);
     let one_pass_short_mm = one_pass_short(lattice, sled);
     warnings.extend(one_pass_short_mm.map(|short| one_pass_warning(short, lattice, sled)));
     BladeSetting {
@@ -137,10 +138,12 @@ pub(super) fn blade_faults(
         }
     }
     if let Some(powered) = sled.blade.powered {
-        let (count, _) = notch_passes(lattice, sled);
+        let widths = settings.iter().map(|setting| setting.width);
+        let width = widths.fold(drawn_width(lattice), f64::max);
+        let (count, _) = notch_passes(width, sled);
         faults.extend(too_many_passes(
             count,
-            drawn_width(lattice),
+            width,
             sled.blade.kerf,
             powered.overlap,
         ));

@@ -9,7 +9,7 @@
 //! outer passes need. A third pass between them takes waste only. More are not registered by it.
 
 use super::blade::floor_ridge;
-use super::passes::drawn_width;
+use super::passes::of_one_width;
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
@@ -28,14 +28,14 @@ pub(super) const LEAST_KEY_GAP_MM: f64 = 2.0;
 /// The outer passes, and one between them.
 const MOST_PASSES_ON_KEY: usize = 3;
 
-/// The rack, if the sled has one whose key can register notches of so many passes.
+/// The rack, if the sled has one whose key can register notches of so many passes, the most that the widest
+/// notch takes.
 ///
 /// # Errors
 /// Why a rack that is there is not used, as a warning.
 pub(super) fn rack_that_serves<'a>(
-    lattice: &Lattice,
+    (widest, passes): (f64, usize),
     sled: &'a Sled,
-    passes: usize,
 ) -> Result<Option<&'a Rack>, Finding> {
     let Some(rack) = &sled.rack else {
         return Ok(None);
@@ -53,7 +53,7 @@ pub(super) fn rack_that_serves<'a>(
             MOST_PASSES_ON_KEY
         );
         // Three passes make 3 k - 2 overlap.
-        let kerf = (drawn_width(lattice) + 2.0 * powered.overlap) / 3.0;
+        let kerf = (widest + 2.0 * powered.overlap) / 3.0;
         let hint = phrase!("a kerf of at least {} takes fewer", AtLeast(kerf));
         return Err(unused(text).hint(hint));
     }
@@ -157,7 +157,7 @@ fn used(bundles: &[SledBundle]) -> Vec<KeyDistance> {
 fn steps(lattice: &Lattice) -> Vec<KeyDistance> {
     let mut steps: Vec<KeyDistance> = Vec::new();
     for bundle in &lattice.bundles {
-        for clamping in bundle.clampings() {
+        for clamping in of_one_width(bundle) {
             let slant = Slant::new(clamping.face, clamping.angle);
             let centres: Vec<f64> = (clamping.notches.iter())
                 .filter_map(|&at| Some(bundle.notches.get(at)?.centre))

@@ -1,13 +1,13 @@
 //! How wide the notches come out, and how the laps fit. Millimetres, radians.
 
 use super::blade::cut_width;
-use super::passes::drawn_width;
+use super::passes::{drawn_width, width_of};
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::sled::{LapFit, NotchFigures};
-use crate::lattice::{Bundle, Lattice, Notch};
+use crate::lattice::{Bundle, Lattice, Notch, NotchMate};
 use crate::machines::Sled;
 use crate::phrase;
 use crate::planning::notch_figures::notch_figures;
@@ -21,18 +21,19 @@ const TOLD_MM: f64 = 0.01;
 
 /// A bundle's notches as they are cut. One pass has the notch's middle: what it cuts more or less than
 /// drawn lies half at either edge.
-pub(super) fn notches_as_cut(bundle: &Bundle, lattice: &Lattice, sled: &Sled) -> Vec<NotchFigures> {
-    let cut = cut_width(lattice, sled);
-    if cut.approx_eq(drawn_width(lattice), POSITION) {
-        return notch_figures(&bundle.notches);
-    }
-    let as_cut = bundle.notches.iter().map(|notch| Notch {
-        width: Slant::of(notch).along(cut),
-        ..*notch
+pub(super) fn notches_as_cut(bundle: &Bundle, sled: &Sled) -> Vec<NotchFigures> {
+    let as_cut = bundle.notches.iter().map(|notch| {
+        let drawn = width_of(notch);
+        let cut = cut_width(drawn, sled);
+        let differs = cut.approx_ne(drawn, POSITION);
+        let width = Slant::of(notch).along(cut);
+        let width = if differs { width } else { notch.width };
+        (Notch { width, ..*notch }, differs.then_some(notch.width))
     });
-    let mut figures = notch_figures(&as_cut.collect::<Vec<_>>());
-    for (figures, notch) in figures.iter_mut().zip(&bundle.notches) {
-        figures.drawn_width_mm = Some(notch.width);
+    let (notches, drawn): (Vec<Notch>, Vec<Option<f64>>) = as_cut.unzip();
+    let mut figures = notch_figures(&notches);
+    for (figures, drawn) in figures.iter_mut().zip(drawn) {
+        figures.drawn_width_mm = drawn;
     }
     figures
 }
@@ -41,7 +42,7 @@ pub(super) fn notches_as_cut(bundle: &Bundle, lattice: &Lattice, sled: &Sled) ->
 pub(super) fn lap_fit(lattice: &Lattice, sled: &Sled, warnings: &mut Vec<Finding>) -> LapFit {
     let drawn = drawn_width(lattice);
     let thickness = lattice.section.thickness;
-    let width = cut_width(lattice, sled);
+    let width = cut_width(drawn, sled);
     let racking = grid_racking(lattice, width);
     let fit = LapFit {
         clearance_mm: width - thickness,
@@ -51,7 +52,26 @@ pub(super) fn lap_fit(lattice: &Lattice, sled: &Sled, warnings: &mut Vec<Finding
     if width > drawn + SAME_POSITION_MM {
         warnings.push(kerf_wider_than_notch(&fit, sled, drawn, thickness));
     }
+    warnings.extend(loose_pieces(lattice, sled));
     fit
+}
+
+/// A kerf wider than notches for pieces that run over the strips: of those the narrowest.
+fn loose_pieces(lattice: &Lattice, sled: &Sled) -> Option<Finding> {
+    let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
+    let of_pieces = notches.filter(|notch| notch.mate == NotchMate::Piece);
+    let drawn = of_pieces.map(width_of).reduce(f64::min)?;
+    let loose = cut_width(drawn, sled) - drawn;
+    let text = phrase!(
+        "the kerf of {} is {} wider than the notch of {} for pieces that run over the strips: they will be so much looser there than drawn",
+        Mm(sled.blade.kerf),
+        Mm(loose),
+        Mm(drawn)
+    );
+    let hint = "a thinner blade for these notches, pieces as thick as the kerf, or a router or laser for the \
+                strips";
+    let warning = Finding::warning("kerf-wider-than-piece", "blade.kerf", text).hint(hint);
+    (loose >= TOLD_MM).then_some(warning)
 }
 
 fn kerf_wider_than_notch(fit: &LapFit, sled: &Sled, drawn: f64, thickness: f64) -> Finding {
@@ -86,7 +106,8 @@ fn grid_racking(lattice: &Lattice, width: f64) -> f64 {
         return 0.0;
     }
     let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
-    let racks = notches.map(|notch| {
+    let of_strips = notches.filter(|notch| notch.mate != NotchMate::Piece);
+    let racks = of_strips.map(|notch| {
         let slant = Slant::of(notch);
         let acute = if slant.is_square() {
             FRAC_PI_2

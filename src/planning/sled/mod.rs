@@ -18,6 +18,7 @@ use super::measured_stock::measured_stock;
 use super::panel_facts::panel_facts;
 use crate::finding::{Finding, grouped};
 use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::label_runs;
 use crate::instructions::saw::{SawSetting, SettingWork};
 use crate::instructions::sled::{BladeSetting, SledBundle, SledPlan};
@@ -27,10 +28,12 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
 use blade::{blade_faults, blade_setting};
+use float_cmp::ApproxEq;
 pub(crate) use frame_mitres::add_mitre_settings;
 use key::{key_size, rack_that_serves};
 
 use lap_fit::{lap_fit, notches_as_cut};
+use passes::drawn_width;
 use planner::SledPlanner;
 use register::OnKey;
 use settings::{give_work, saw_settings, steep_fence, works};
@@ -49,14 +52,20 @@ pub fn plan_sled(
     let mut warnings = Vec::new();
     let mut settings = saw_settings(lattice, sled);
     faults.extend(blade_faults(lattice, sled, &settings));
-    let deepest = (settings.iter()).max_by(|a, b| a.depth_mm.total_cmp(&b.depth_mm));
+    let of_strips = |setting: &&SawSetting| setting.width.approx_eq(drawn_width(lattice), POSITION);
+    let deepest = settings.iter().filter(of_strips);
+    let deepest = deepest.max_by(|a, b| a.depth_mm.total_cmp(&b.depth_mm));
+    let widest = (settings.iter()).map(|setting| (setting.width, setting.passes_per_notch));
+    let widest = widest
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .unwrap_or_default();
     let blade = deepest.map(|deepest| blade_setting(lattice, sled, deepest, &mut warnings));
     let (Some(stop), Some(blade)) = (sled.stop, blade) else {
         let message = "the sled has no stop to place the first notch by";
         faults.push(Finding::error("no-stop", "stop", message));
         return Err(faults);
     };
-    let rack = rack_that_serves(lattice, sled, blade.passes_per_notch);
+    let rack = rack_that_serves(widest, sled);
     let rack = rack.unwrap_or_else(|unused| {
         warnings.push(unused);
         None
@@ -210,7 +219,7 @@ impl SledPlanner<'_> {
             count: bundle.strips.len(),
             strips: label_runs(&labels),
             length_mm: bundle.length,
-            notches: notches_as_cut(bundle, self.lattice, self.sled),
+            notches: notches_as_cut(bundle, self.sled),
             steps: way.steps,
             by_stop: by_stop
                 .map(|(at, notch)| self.stop_setting(at, notch))

@@ -1,8 +1,10 @@
 //! How many passes make a notch, and how far they lie apart.
 
 use crate::geometry::SAME_POSITION_MM;
-use crate::lattice::Lattice;
+use crate::geometry::tolerance::POSITION;
+use crate::lattice::{Bundle, Clamping, Lattice, Notch};
 use crate::machines::Sled;
+use float_cmp::ApproxEq;
 
 /// More passes than this for one notch nobody saws.
 pub(in crate::planning) const MOST_PASSES: usize = 40;
@@ -34,15 +36,45 @@ pub(super) fn hand_passes(width: f64, kerf: f64, settable: f64) -> (usize, f64) 
     }
 }
 
-/// The width that is drawn, square to the kerf.
+/// The width that is drawn of notches for strips, square to the kerf.
 pub(super) fn drawn_width(lattice: &Lattice) -> f64 {
     lattice.section.thickness + lattice.section.clearance
 }
 
-/// Passes and the shift between them, square to the kerf: the same at every angle, since kerf,
-/// overlap and notch all open along the strip by the same factor.
-pub(in crate::planning) fn notch_passes(lattice: &Lattice, sled: &Sled) -> (usize, f64) {
-    let width = drawn_width(lattice);
+/// The drawn width of a notch, square to the kerf.
+pub(super) fn width_of(notch: &Notch) -> f64 {
+    notch.width * notch.angle.sin()
+}
+
+/// A bundle's clampings, those with notches of several widths parted by these.
+pub(super) fn of_one_width(bundle: &Bundle) -> Vec<Clamping> {
+    let mut found: Vec<Clamping> = Vec::new();
+    for clamping in bundle.clampings() {
+        let start = found.len();
+        for at in &clamping.notches {
+            let width = |at: &usize| bundle.notches.get(*at).map(width_of);
+            let own = width(at);
+            let like = |known: &&mut Clamping| {
+                let other = known.notches.first().and_then(width);
+                own.zip(other)
+                    .is_some_and(|(a, b)| a.approx_eq(b, POSITION))
+            };
+            let known = found.get_mut(start..).unwrap_or_default();
+            match known.iter_mut().find(like) {
+                Some(known) => known.notches.push(*at),
+                None => found.push(Clamping {
+                    notches: vec![*at],
+                    ..clamping.clone()
+                }),
+            }
+        }
+    }
+    found
+}
+
+/// Passes for a notch of that width and the shift between them, both square to the kerf: the same at every
+/// angle, since kerf, overlap and notch all open along the strip by the same factor.
+pub(in crate::planning) fn notch_passes(width: f64, sled: &Sled) -> (usize, f64) {
     let kerf = sled.blade.kerf;
     let settable = sled.stop.map_or(0.0, |stop| stop.repeatability);
     match sled.blade.powered {

@@ -2,6 +2,7 @@
 
 use super::blade::cut_width;
 use super::key::shortest_step;
+use super::passes::{of_one_width, width_of};
 use super::planner::SledPlanner;
 use super::route::{NotchOnRack, Reached, missing_slots, route, unreached};
 use super::settings::setting_of;
@@ -106,7 +107,7 @@ impl SledPlanner<'_> {
         })
     }
 
-    /// Hops over the key, clamping by clamping: only slots of the same face and slant fit it.
+    /// Hops over the key, clamping by clamping: only slots of the same face, slant and width fit it.
     fn keyed(&self, bundle: &Bundle) -> KeyedBundle {
         let mut keyed = KeyedBundle {
             hops: vec![None; bundle.notches.len()],
@@ -115,7 +116,7 @@ impl SledPlanner<'_> {
                 ..OnKey::default()
             },
         };
-        for clamping in bundle.clampings() {
+        for clamping in of_one_width(bundle) {
             self.key_clamping(bundle, &clamping, &mut keyed);
         }
         keyed
@@ -175,7 +176,7 @@ impl SledPlanner<'_> {
     /// node in the same face takes some of them away, if it is cut before.
     fn share_that_bears(&self, bundle: &Bundle, notch: &Notch) -> f64 {
         let section = &self.lattice.section;
-        let width = cut_width(self.lattice, self.sled);
+        let width = cut_width(width_of(notch), self.sled);
         let second = Slant::of(notch);
         let own = setting_of(self.settings, notch);
         let before = bundle.notches.iter().filter(|other| {

@@ -1,7 +1,7 @@
 //! Settings of fence and blade, in an order that changes them least.
 
 use super::blade::half_chord;
-use super::passes::{MOST_PASSES, notch_passes};
+use super::passes::{MOST_PASSES, notch_passes, width_of};
 use super::slant::{Slant, wedge_legs};
 use crate::finding::Finding;
 use crate::geometry::PARALLEL_SINE;
@@ -22,9 +22,10 @@ const WEDGE_MARK_MM: f64 = 200.0;
 /// Every setting that the lattice's bundles need, once each: the fence's angles in the order in
 /// which the bundles ask for them, under each the blade's heights, deepest first. Fence and blade
 /// could not be set less often: each angle and each depth under it must stand at some time. Which
-/// face is notched changes nothing on the saw.
+/// face is notched changes nothing on the saw. Notches of another width, for pieces that run over the
+/// strips, are a setting of their own: they take other passes, and no key serves both.
 pub(in crate::planning) fn saw_settings(lattice: &Lattice, sled: &Sled) -> Vec<SawSetting> {
-    let mut found: Vec<(Slant, Vec<f64>)> = Vec::new();
+    let mut found: Vec<(Slant, Vec<[f64; 2]>)> = Vec::new();
     for bundle in &lattice.bundles {
         for clamping in bundle.clampings() {
             let slant = Slant::new(clamping.face, clamping.angle);
@@ -35,21 +36,26 @@ pub(in crate::planning) fn saw_settings(lattice: &Lattice, sled: &Sled) -> Vec<S
                     found.len() - 1
                 }
             };
-            let Some((_, depths)) = found.get_mut(at) else {
+            let Some((_, sizes)) = found.get_mut(at) else {
                 continue;
             };
             for notch in clamped(bundle, &clamping) {
-                if !depths.iter().any(|depth| same(*depth, notch.depth)) {
-                    depths.push(notch.depth);
+                let size = [notch.depth, width_of(notch)];
+                if !sizes
+                    .iter()
+                    .any(|[d, w]| same(*d, size[0]) && same(*w, size[1]))
+                {
+                    sizes.push(size);
                 }
             }
         }
     }
     let mut settings = Vec::new();
-    for (slant, mut depths) in found {
-        depths.sort_by(|a, b| b.total_cmp(a));
-        for depth in depths {
-            settings.push(setting(settings.len() + 1, slant, depth, lattice, sled));
+    for (slant, mut sizes) in found {
+        // Of one depth as they come: sorting keeps that order.
+        sizes.sort_by(|a, b| b[0].total_cmp(&a[0]));
+        for size in sizes {
+            settings.push(setting(settings.len() + 1, slant, size, lattice, sled));
         }
     }
     settings
@@ -62,14 +68,21 @@ fn clamped<'a>(bundle: &'a Bundle, clamping: &'a Clamping) -> impl Iterator<Item
         .filter_map(|&at| bundle.notches.get(at))
 }
 
-fn setting(number: usize, slant: Slant, depth: f64, lattice: &Lattice, sled: &Sled) -> SawSetting {
+fn setting(
+    number: usize,
+    slant: Slant,
+    [depth, width]: [f64; 2],
+    lattice: &Lattice,
+    sled: &Sled,
+) -> SawSetting {
     let height = depth + sled.height_correction;
-    let (passes_per_notch, shift) = notch_passes(lattice, sled);
+    let (passes_per_notch, shift) = notch_passes(width, sled);
     SawSetting {
         number,
         take_away: Vec::new(),
         fence: fence(slant, lattice.section.thickness, sled),
         depth_mm: depth,
+        width,
         height_above_base_mm: height,
         height_above_table_mm: sled.base_thickness + height,
         half_chord_mm: (sled.blade.powered)
@@ -139,7 +152,9 @@ pub(in crate::planning) fn wedge_of(angle: f64, thick_end: Hand) -> Wedge {
 pub(super) fn setting_of(settings: &[SawSetting], notch: &Notch) -> Option<usize> {
     let slant = Slant::of(notch);
     settings.iter().position(|setting| {
-        slant.is(Slant(setting.fence.slot_angle)) && same(setting.depth_mm, notch.depth)
+        slant.is(Slant(setting.fence.slot_angle))
+            && same(setting.depth_mm, notch.depth)
+            && same(setting.width, width_of(notch))
     })
 }
 

@@ -1,15 +1,18 @@
 //! The stop, and spacers between it and the strip.
 
 use super::key::{rack_that_serves, shortest_step};
+use super::passes::width_of;
 use super::planner::SledPlanner;
 use super::settings::setting_of;
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
+use crate::geometry::tolerance::POSITION;
 use crate::instructions::sled::{SpacerSettings, StopSetting};
 use crate::lattice::{Bundle, Notch};
 use crate::phrase;
 use crate::units::Mm;
+use float_cmp::ApproxEq;
 
 impl SledPlanner<'_> {
     /// Face of the stop to the near side of the kerf, along the fence: the strip's end lies on the
@@ -169,9 +172,10 @@ impl SledPlanner<'_> {
         let before = |other: &Notch| {
             other.face == notch.face
                 && Slant::of(other).is(slant)
+                && width_of(other).approx_eq(width_of(notch), POSITION)
                 && slant.square(notch.centre - other.centre) >= shortest_step(self.sled)
         };
-        rack_that_serves(self.lattice, self.sled, self.passes(notch).0).is_ok()
+        rack_that_serves((width_of(notch), self.passes(notch).0), self.sled).is_ok()
             && self.sled.blade.powered.is_some()
             && bundle.notches.iter().any(before)
     }

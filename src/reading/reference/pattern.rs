@@ -137,6 +137,13 @@ const PIECE: Table = table(
             "Pieces before it that it crosses in a half lap: it is notched from the front, they from the back",
         ),
         field(
+            "over",
+            Holds::Names(0, 2),
+            "[\"from\", \"to\"]",
+            "Ends, from or to, at which it runs on over the strip to its like in the next cell, half-lapped with \
+             the strip, which is notched from the front",
+        ),
+        field(
             "thickness",
             Holds::Part("0.1", "1"),
             "0.8",

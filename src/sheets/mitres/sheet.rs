@@ -124,6 +124,9 @@ pub(super) fn left_words(left: &LeftForGuides) -> Phrase {
         LeftBecause::TwoAngles => {
             phrase!("its two facets have two angles, and a stick's end is cut with one.")
         }
+        LeftBecause::OtherWood => {
+            phrase!("its wood is not as thick and as deep as that of most pieces, for which the sled is set.")
+        }
         LeftBecause::OtherEnd => phrase!("the piece is too short to be held at the saw."),
     });
     words

@@ -92,6 +92,46 @@ pub(super) fn piece_bodies(cell: &FilledCell, map: impl Fn(Point) -> Point) -> V
     pieces.iter().map(body).collect()
 }
 
+/// Pieces that run over strips with the strips below them, those in front first; `strips` come in that
+/// order too.
+pub(super) fn crossing_bodies<'c>(
+    cells: impl Iterator<Item = &'c FilledCell>,
+    strips: Vec<Body>,
+) -> Vec<Body> {
+    let mut all: Vec<Body> = Vec::new();
+    let mut running: Vec<(usize, usize)> = Vec::new();
+    for cell in cells {
+        let before = all.len();
+        let of_cell = from_the_front(cell).into_iter().enumerate();
+        let runs = of_cell.filter(|(_, piece)| piece.run.is_some());
+        running.extend(runs.map(|(at, piece)| (before + at, piece.kind)));
+        let bodies = piece_bodies(cell, |point| point).into_iter();
+        all.extend(bodies.map(|body| Body {
+            under: body.under.iter().map(|at| before + at).collect(),
+            ..body
+        }));
+    }
+    // Two parts of one piece cover each other where they cross the same strip: no line parts them.
+    for (at, kind) in &running {
+        let mates = running
+            .iter()
+            .filter(|(other, of)| other != at && of == kind);
+        let mates: Vec<usize> = mates.map(|(other, _)| *other).collect();
+        if let Some(body) = all.get_mut(*at) {
+            body.under.extend(mates);
+        }
+    }
+    let before = all.len();
+    all.extend(strips.into_iter().map(|body| {
+        let strips = body.under.iter().map(|at| before + at);
+        Body {
+            under: strips.chain(running.iter().map(|(at, _)| *at)).collect(),
+            ..body
+        }
+    }));
+    all
+}
+
 /// The faces of a cell's pieces, those at the back first.
 pub(super) fn faces(drawing: &mut Drawing, cell: &FilledCell, map: impl Fn(Point) -> Point) {
     for body in piece_bodies(cell, map).into_iter().rev() {

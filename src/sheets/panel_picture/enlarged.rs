@@ -1,8 +1,8 @@
 //! One cell of each kind enlarged, and the kinds' names in the panel's picture.
 
 use super::bodies::{
-    band, draw, faces, from_the_back, is_square, name_height, numbers, piece_bodies, strip_bodies,
-    tone,
+    band, crossing_bodies, draw, faces, from_the_back, is_square, name_height, numbers,
+    piece_bodies, strip_bodies, tone,
 };
 use super::labels::{self, Label, Taken};
 use super::seen;
@@ -234,12 +234,19 @@ impl Plate<'_> {
             self.cell.outline.iter().map(|p| map(*p)).collect(),
         );
         faces(drawing, self.cell, &map);
-        let strips = seen::lines(&strip_bodies(self.lattice, shown), &[]);
-        let mut drawn = seen::segments(&strips);
-        let pieces = seen::lines(&piece_bodies(self.cell, |p| p), &drawn);
-        drawn.extend(seen::segments(&pieces));
-        draw(drawing, &strips, &map);
-        draw(drawing, &pieces, &map);
+        let strips = strip_bodies(self.lattice, shown);
+        let runs = self.cell.pieces.iter().any(|piece| piece.run.is_some());
+        let lines = if runs {
+            let cell = std::iter::once(self.cell);
+            seen::lines(&crossing_bodies(cell, strips), &[])
+        } else {
+            let mut lines = seen::lines(&strips, &[]);
+            let drawn = seen::segments(&lines);
+            lines.extend(seen::lines(&piece_bodies(self.cell, |p| p), &drawn));
+            lines
+        };
+        let drawn = seen::segments(&lines);
+        draw(drawing, &lines, &map);
         if !self.cell.whole {
             let edge = common(&self.lattice.region, &self.rim);
             draw(

@@ -1,8 +1,8 @@
 //! The assembled panel from the front.
 
 use super::bodies::{
-    band, draw, faces, from_the_back, is_square, name_height, numbers, piece_bodies, strip_bodies,
-    tone,
+    band, crossing_bodies, draw, faces, from_the_back, is_square, name_height, numbers,
+    piece_bodies, strip_bodies, tone,
 };
 use super::enlarged;
 use super::labels::{Label, Taken};
@@ -88,7 +88,11 @@ pub fn panel_outlines(lattice: &Lattice, filled: Option<&Infilling>) -> SheetDra
 /// The lines that are seen of the strips and of the pieces.
 fn panel_lines(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<Line> {
     let thickness = lattice.section.thickness;
-    let mut lines = seen::lines(&strip_bodies(lattice, |strip| band(strip, thickness)), &[]);
+    let strips = strip_bodies(lattice, |strip| band(strip, thickness));
+    if let Some(filled) = filled.filter(|filled| filled.runs_over()) {
+        return seen::lines(&crossing_bodies(filled.cells.iter(), strips), &[]);
+    }
+    let mut lines = seen::lines(&strips, &[]);
     let of_strips = seen::segments(&lines);
     for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
         let bodies = piece_bodies(cell, |point| point);

@@ -24,6 +24,7 @@ pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
     let most = |count: fn(&PieceFigures) -> usize| plan.pieces.iter().map(count).max().unwrap_or(0);
     let shape = Shape {
         drawn: plan.pieces.iter().any(|p| p.drawn_length_mm.is_some()),
+        wood: plan.pieces.iter().any(|p| p.wood_mm.is_some()),
         laps: most(|piece| piece.laps.len()),
         trims: most(|piece| piece.trims.len()),
         mouths: (plan.pieces.iter().flat_map(|piece| &piece.ends)).any(|end| end.mouth.is_some()),
@@ -56,6 +57,8 @@ struct Shape {
     drawn: bool,
     /// Whether some end is a bird's mouth.
     mouths: bool,
+    /// Pieces of other wood than most.
+    wood: bool,
     laps: usize,
     trims: usize,
 }
@@ -80,6 +83,11 @@ fn row(piece: &PieceFigures, shape: &Shape) -> Result<Row, NotPrintable> {
     add("length_over_points_mm", mm(Some(length))?);
     if shape.drawn {
         add("drawn_length_mm", mm(piece.drawn_length_mm)?);
+    }
+    if shape.wood {
+        let [thickness, depth] = piece.wood_mm.map_or([None; 2], |wood| wood.map(Some));
+        add("own_thickness_mm", mm(thickness)?);
+        add("own_depth_mm", mm(depth)?);
     }
     add("first_end", piece.first_end.name().to_owned());
     for (at, letter) in ENDS.into_iter().enumerate() {

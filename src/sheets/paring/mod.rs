@@ -265,6 +265,13 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
         let rough = Mm(piece.rough_length_mm);
         figures.insert(0, Figure::new("rough length", rough, "both ends square"));
     }
+    if let Some([thickness, depth]) = piece.wood_mm {
+        let words = phrase!(
+            "thick as seen from the front, {} deep: not the wood of the others",
+            Mm(depth)
+        );
+        figures.insert(0, Figure::new("wood", Mm(thickness), words));
+    }
     let mut blocks = vec![Block::Figures(figures)];
     if !table.rows.is_empty() {
         blocks.push(Block::Table(table));
@@ -412,6 +419,7 @@ mod tests {
             ridge_offset: Some(0.0),
         };
         let piece = PieceFigures {
+            wood_mm: None,
             number: 1,
             name: "bar".into(),
             count: 2,

@@ -5,6 +5,7 @@
 //! the four corners in which the sides of both meet.
 
 use super::guide::Labels;
+use super::pieces::SAME_SIZE_MM;
 use super::rings::points;
 use super::wanted_part::{Engraved, EngravedText, WantedPart, alike_together};
 use crate::geometry::{Vector, bounds};
@@ -19,8 +20,6 @@ pub struct LappedOrder<'a> {
     pub filled: &'a Infilling,
     /// What rough pieces are longer: half of it at either end.
     pub allowance: f64,
-    /// Of the strips.
-    pub depth: f64,
     /// The slot that was tried: a mate has as much room in a lap as the strip had there.
     pub fit: Option<Fit>,
 }
@@ -30,7 +29,11 @@ impl LappedOrder<'_> {
     /// whole ones that they are made of. Seen with end A at the left and the front face up.
     pub fn blanks(&self, labels: Labels) -> Vec<WantedPart> {
         let kinds = self.filled.kinds.iter().enumerate();
-        let whole = kinds.filter(|(_, kind)| kind.whole.is_none() && !kind.figures.laps.is_empty());
+        let most = self.filled.most_stock.thickness;
+        let whole = kinds.filter(|(_, kind)| {
+            let on_sheet = (kind.stock.thickness - most).abs() < SAME_SIZE_MM;
+            kind.whole.is_none() && !kind.figures.laps.is_empty() && on_sheet
+        });
         alike_together(whole.map(|(at, kind)| self.blank(at, kind, labels)))
     }
 
@@ -42,30 +45,26 @@ impl LappedOrder<'_> {
             .filter(|other| other.whole == Some(at));
         let count = kind.count + trimmed.map(|kind| kind.count).sum::<usize>();
         let (low, high) = bounds(kind.outline.iter().copied()).unwrap_or_default();
+        let depth = kind.stock.depth;
         let end = self.allowance / 2.0;
         let length = high.x - low.x + 2.0 * end;
         let mut lower = vec![(0.0, 0.0)];
-        let mut upper = vec![(0.0, self.depth)];
+        let mut upper = vec![(0.0, depth)];
         let mut first = length;
         for lap in &kind.figures.laps {
-            let [from, to] = self.room(lap).map(|x| end + lap.centre + x);
+            let [from, to] = self.room(kind, lap).map(|x| end + lap.centre + x);
             first = first.min(from);
-            let deep = lap.fraction * self.depth;
+            let deep = lap.fraction * depth;
             match lap.face {
                 Face::Back => lower.extend([(from, 0.0), (from, deep), (to, deep), (to, 0.0)]),
                 Face::Front => {
-                    let floor = self.depth - deep;
-                    upper.extend([
-                        (from, self.depth),
-                        (from, floor),
-                        (to, floor),
-                        (to, self.depth),
-                    ]);
+                    let floor = depth - deep;
+                    upper.extend([(from, depth), (from, floor), (to, floor), (to, depth)]);
                 }
             }
         }
         lower.push((length, 0.0));
-        upper.push((length, self.depth));
+        upper.push((length, depth));
         lower.extend(upper.into_iter().rev());
         let number = at + 1;
         let name = format!("blanks of {number} {}", kind.name);
@@ -82,16 +81,18 @@ impl LappedOrder<'_> {
     }
 
     /// From where to where along a piece its mate lies in a lap, from the lap's centre.
-    fn room(&self, lap: &PieceLap) -> [f64; 2] {
-        let stock = self.filled.stock;
+    fn room(&self, kind: &PieceKind, lap: &PieceLap) -> [f64; 2] {
+        let stock = kind.stock;
         let clearance = self.fit.map_or(stock.clearance, |fit| fit.slot - fit.strip);
+        // Of the mate: the lap as it is drawn, less the job's clearance.
+        let thick = lap.width * lap.angle.sin() - stock.clearance;
         let mate = Vector::new(lap.angle.cos(), lap.angle.sin());
         let mut ends = [f64::INFINITY, f64::NEG_INFINITY];
         for side in [-stock.thickness / 2.0, stock.thickness / 2.0] {
             for edge in [-0.5, 0.5] {
                 // A point u along the piece's side lies so far to the right of the mate's middle:
                 // u sin A - side cos A.
-                let off = edge * (stock.thickness + clearance);
+                let off = edge * (thick + clearance);
                 let u = (off + side * mate.x) / mate.y;
                 ends = [ends[0].min(u), ends[1].max(u)];
             }

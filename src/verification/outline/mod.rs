@@ -40,7 +40,7 @@ pub use guide::{GuideOrder, Labels};
 pub use lapped::LappedOrder;
 pub use meant_sheet::MeantSheet;
 pub use panel::{check_panel, has_cuts};
-pub use pieces::{pieces_wanted, wood_of_pieces};
+pub use pieces::{deepest_piece, pieces_wanted};
 pub use rack::rack_wanted;
 pub use report::{OutlineFault, OutlineReport};
 pub use sheet_drawing::check_sheet;

@@ -198,19 +198,42 @@ fn heights(line: &Edge) -> (f64, f64) {
 /// What is seen of the edges of strips and pieces.
 fn seen(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<Edge> {
     let mut seen = Vec::new();
+    let cells = || filled.into_iter().flat_map(|filled| &filled.cells);
+    // Parts of pieces that run over strips, with where each runs.
+    let running: Vec<&PlacedPiece> = cells()
+        .flat_map(|cell| &cell.pieces)
+        .filter(|piece| piece.run.is_some())
+        .collect();
     for strip in &lattice.strips {
         let laps = lattice.crossings.iter();
         let fronts = laps.filter(|lap| lap.back == strip.id);
         let fronts = fronts.filter_map(|lap| lattice.strips.iter().find(|s| s.id == lap.front));
-        let over: Vec<Vec<Point>> = fronts.map(|front| band(lattice, front)).collect();
+        let mut over: Vec<Vec<Point>> = fronts.map(|front| band(lattice, front)).collect();
+        over.extend(running.iter().map(|part| part.outline.clone()));
         seen_edges(&band(lattice, strip), &over, &mut seen);
     }
-    for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
+    for cell in cells() {
         for piece in &cell.pieces {
-            seen_edges(&piece.outline, &over(cell, piece), &mut seen);
+            let mut hiders = over(cell, piece);
+            if piece.run.is_some() {
+                // The next part of the same piece goes on in line.
+                let next = running.iter().filter(|part| in_line(piece, part));
+                hiders.extend(next.map(|part| part.outline.clone()));
+            }
+            seen_edges(&piece.outline, &hiders, &mut seen);
         }
     }
     seen
+}
+
+/// Whether another part's axis lies on the line of a part's, and it is not the same part.
+fn in_line(part: &PlacedPiece, other: &PlacedPiece) -> bool {
+    let (from, to) = part.axis;
+    let way = from.to(to);
+    let off = |p: Point| (way.cross(from.to(p)) / way.x.hypot(way.y)).abs();
+    let (start, end) = other.axis;
+    let same = from.to(start).dot(from.to(start)) + to.to(end).dot(to.to(end)) < TOLERANCE_MM;
+    off(start) < TOLERANCE_MM && off(end) < TOLERANCE_MM && !same
 }
 
 /// The pieces that lap over one: those notched from behind for it.

@@ -2,26 +2,26 @@
 
 use super::wanted_part::{WantedPart, alike_together};
 use crate::infill::Infilling;
-use crate::lattice::Panel;
 use std::f64::consts::{FRAC_PI_2, PI};
 
-/// Thickness and depth of the wood that a panel's pieces are made of, mm: what the job says of them,
-/// else the strips'.
-pub fn wood_of_pieces(panel: &Panel) -> (f64, f64) {
-    let design = panel.design();
-    let own = design.infill.as_ref().and_then(|infill| infill.section);
-    match own {
-        Some(own) => (own.thickness, own.depth),
-        None => (design.strip.thickness, design.strip.depth),
-    }
+/// Wood that differs by less is the same, mm.
+pub(super) const SAME_SIZE_MM: f64 = 1e-9;
+
+/// As deep as the deepest of a panel's pieces, mm.
+pub fn deepest_piece(filled: &Infilling) -> f64 {
+    let depths = filled.kinds.iter().map(|kind| kind.stock.depth);
+    depths.fold(0.0, f64::max)
 }
 
 /// Angles closer than this are one, rad.
 const SAME_ANGLE: f64 = 1e-9;
 
-/// All pieces of a panel as plan polygons, equal outlines counted together.
+/// All pieces of a panel that are as deep as most as plan polygons, equal outlines counted together: one
+/// sheet is of one thickness.
 pub fn pieces_wanted(filled: &Infilling) -> Vec<WantedPart> {
+    let most = filled.most_stock.depth;
     let kinds = filled.kinds.iter();
+    let kinds = kinds.filter(|kind| (kind.stock.depth - most).abs() < SAME_SIZE_MM);
     alike_together(
         kinds.map(|kind| WantedPart::plain(&kind.name, kind.outline.clone(), kind.count)),
     )

@@ -7,7 +7,7 @@
 use super::wanted_part::{WantedPart, alike_together};
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector};
-use crate::lattice::{Face, Lattice, Strip, StripId};
+use crate::lattice::{Face, Lattice, Notch, NotchMate, Strip, StripId};
 use crate::machines::Fit;
 use float_cmp::ApproxEq;
 use std::collections::HashMap;
@@ -45,8 +45,17 @@ fn profile(
     let mut back = Vec::new();
     let mut front = Vec::new();
     for notch in &strip.notches {
-        let mate = by_id.get(&notch.mate);
-        let Some([from, to]) = mate.and_then(|mate| room(thickness, clearance, strip, mate)) else {
+        let found = match notch.mate {
+            NotchMate::Strip(id) => {
+                let mate = by_id.get(&id);
+                mate.and_then(|mate| room(thickness, clearance, strip, mate))
+            }
+            NotchMate::Piece => {
+                let wider = clearance - lattice.section.clearance;
+                Some(room_of_piece(thickness, wider, notch))
+            }
+        };
+        let Some([from, to]) = found else {
             continue;
         };
         let depth = notch.depth;
@@ -60,6 +69,13 @@ fn profile(
     let front = skyline(&front, length).into_iter().rev();
     ring.extend(front.map(|p| Point::new(p.x, depth - p.y)));
     ring
+}
+
+/// From where to where along a strip a piece runs over it that has `wider` more room than is drawn.
+fn room_of_piece(thickness: f64, wider: f64, notch: &Notch) -> [f64; 2] {
+    let (sine, cosine) = notch.angle.sin_cos();
+    let half = (notch.width + wider / sine) / 2.0 + thickness / 2.0 * (cosine / sine).abs();
+    [notch.centre - half, notch.centre + half]
 }
 
 /// From where to where along a strip its mate, with the clearance on both its sides, lies within

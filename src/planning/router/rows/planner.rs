@@ -19,8 +19,10 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::{ProgramWork, ToolPath};
 use crate::lattice::Panel;
 use crate::machines::{Chosen, LongSticks, Router};
+use crate::phrase;
 use crate::planning::measured_stock::measured_stock;
 use crate::planning::paring::pieces_made;
+use crate::units::Mm;
 use std::f64::consts::FRAC_PI_2;
 use std::sync::Arc;
 
@@ -70,7 +72,11 @@ pub fn plan_rows(
         if wanted == 0 {
             continue;
         }
-        match planner.shared_out(kind, wanted) {
+        let shared_out = match kind.stock.is_like(&filled.most_stock) {
+            true => planner.shared_out(kind, wanted),
+            false => Err(vec![other_wood(kind)]),
+        };
+        match shared_out {
             Ok(row) => rows.push((at, row)),
             Err(found) => {
                 unmade.extend(found);
@@ -111,6 +117,17 @@ pub fn plan_rows(
     Ok((PlannedRows { plan, unmade }, warnings))
 }
 
+/// A kind of piece of other wood than the sticks.
+fn other_wood(kind: &PieceKind) -> Finding {
+    let text = phrase!(
+        "the {} is {} thick and {} deep: not the wood of most pieces, for whose sticks the router is set",
+        kind.name.as_str(),
+        Mm(kind.stock.thickness),
+        Mm(kind.stock.depth)
+    );
+    Finding::warning("piece-of-other-wood", "mitres", text).hint("it is pared on the guides")
+}
+
 /// A kind of piece, shared out over sticks and runs.
 pub(super) struct SharedOut<'a> {
     kind: &'a PieceKind,
@@ -147,7 +164,7 @@ impl<'a> RowPlanner<'a> {
         // Sideways from pass to pass at a slant only laps take the tool, beside the stick.
         let slanted = laps().map(|lap| notching.run_out(lap.angle));
         let run_out = slanted.fold(notching.run_out(FRAC_PI_2), f64::max);
-        let section = panel.piece_section();
+        let section = filled.most_stock;
         RowPlanner {
             router,
             sticks,
