@@ -237,4 +237,42 @@ mod tests {
         assert!(approx_eq!(f64, gap(&a, &diamond), 2.0, epsilon = 1e-15));
         assert!(approx_eq!(f64, gap(&diamond, &a), 2.0, epsilon = 1e-15));
     }
+
+    #[test]
+    fn hollow_rings_fall_into_convex_parts() {
+        // A bar with a mouth at one end, one with a mouth at both, a square ring cut open.
+        let mouth = ring(&[(0.0, 0.0), (9.0, 0.0), (7.5, 1.5), (9.0, 3.0), (0.0, 3.0)]);
+        let both = [
+            (0.0, 0.0),
+            (9.0, 0.0),
+            (7.0, 2.0),
+            (8.0, 3.0),
+            (0.0, 3.0),
+            (1.0, 1.0),
+        ];
+        let hook = [
+            (0.0, 0.0),
+            (9.0, 0.0),
+            (9.0, 9.0),
+            (6.0, 9.0),
+            (6.0, 3.0),
+            (3.0, 3.0),
+            (3.0, 9.0),
+            (0.0, 9.0),
+        ];
+        for (ring, area, least) in [
+            (mouth, 24.75, 2),
+            (ring(&both), 22.0, 3),
+            (ring(&hook), 63.0, 3),
+        ] {
+            let found = parts(&ring);
+            assert_eq!(found.len(), least);
+            assert!(found.iter().all(|part| is_convex(part)), "{found:?}");
+            let sum: f64 = found.iter().map(|part| signed_area(part)).sum();
+            assert!(approx_eq!(f64, sum, area, epsilon = 1e-9), "{sum}");
+            assert!(approx_eq!(f64, signed_area(&ring), area, epsilon = 1e-9));
+        }
+        let square = ring(&[(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)]);
+        assert_eq!(parts(&square), std::slice::from_ref(&square));
+    }
 }

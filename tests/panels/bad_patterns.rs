@@ -360,7 +360,7 @@ fn mirrors() {
 /// A mitred square in the middle and a key from a corner, its last lines as given.
 fn keyed(key: &str) -> String {
     let points = "[points]\na = [0.35, 0.35]\nb = [0.65, 0.35]\nc = [0.65, 0.65]\nd = [0.35, 0.65]\n\
-                  west-middle = [0, 0.5]\nlow-west = [0, 0.1]\nlow = [0.5, 0.1]\n";
+                  west-middle = [0, 0.5]\nlow-west = [0, 0.1]\nunder = [0.5, 0.1]\n";
     let bars = [("bar", "a", "b"), ("bar-2", "b", "c"), ("bar-3", "c", "d")];
     let bars = bars
         .map(|(name, from, to)| piece(name, from, to, ""))
@@ -414,7 +414,7 @@ fn birds_mouths() {
     let beside = piece(
         "key",
         "low-west",
-        "low",
+        "under",
         "mouth = { to = [\"bar-4\", \"bar\"] } ##\n",
     );
     check("corner-beside", &keyed(&beside));
@@ -432,7 +432,7 @@ fn birds_mouths() {
     let inside = "[[piece]]\nname = \"key\"\nfrom = \"a\"\nto = \"c\"\nmouth = { from = [\"bar\", \"bar-4\"] } ##\n";
     check("corner-hollow", &keyed(inside));
     // Another piece cuts the key's end off before the corner.
-    let before = "[points]\nlow = [0.3, 0]\nleft = [0, 0.3]\n";
+    let before = "[points]\nlow = [0.5, 0]\nleft = [0, 0.5]\n";
     let cut = keyed(
         &(piece("brace", "left", "low", "")
             + &key(

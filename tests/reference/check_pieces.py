@@ -179,7 +179,9 @@ def check_cell(where, cell, thickness):
 
 
 def too_little(whole, part, thickness):
-    """Whether what the panel holds of a piece cannot be held."""
+    """Whether what the panel holds of a piece cannot be held; of a mouth it may hold both points alone."""
+    if part.geom_type != "Polygon":
+        return all(too_little(whole, one, thickness) for one in part.geoms)
     sides, _ = split("before", whole, thickness)
     along = direction(sides[0])
     reach = [along @ numpy.array(p) for p in part.exterior.coords]

@@ -360,6 +360,32 @@ mod tests {
         near(settings[1].stop, 30.0);
     }
 
+    /// Points at 30 and at 32 from the far end, sides at 60 and 30 to the axis: the left one is shorter.
+    #[test]
+    fn a_mouth_is_pared_from_its_own_sides() {
+        let mut mouth = end((120.0, 1.4), (150.0, 1.4));
+        mouth.facets[1].shoulder = 30.0 - 1.4 / 3_f64.sqrt() + 1.4 * 3_f64.sqrt();
+        let found = mouth.mouth().unwrap();
+        near(found.angle, FRAC_PI_2);
+        near(found.depth, 1.4 * 3_f64.sqrt());
+        let settings = stop_settings(&mouth, 0.5, 2.8);
+        assert_eq!(settings[0].on_fence, FacetSide::Left);
+        near(settings[0].block_angle, 120_f64.to_radians());
+        near(settings[0].stop, 30.5);
+        near(settings[1].block_angle, 150_f64.to_radians());
+        // The right one takes 1.4^2 / (2 tan 30), three times as much.
+        assert_eq!(heavier_facet(&mouth), Some(FacetSide::Right));
+        near(tip_angle(&mouth), 30_f64.to_radians());
+        // Points go back by x / sin 60 and by x / sin 30; the right one stays the farther one.
+        near(end_shortening(&mouth, 0.1), 0.2);
+        // By more than the left one lies behind, 4 / sqrt 3 * 1.4 / 2, it would not.
+        let behind = mouth.facets[1].shoulder - 30.0;
+        near(
+            end_shortening(&mouth, 2.0),
+            behind + 2.0 / 60_f64.to_radians().sin(),
+        );
+    }
+
     #[test]
     fn a_tip_is_as_sharp_as_its_facets_leave_it() {
         near(

@@ -270,7 +270,7 @@ mod tests {
 
     #[test]
     fn a_blocks_face_stands_at_its_angle() {
-        for degrees in [22.5_f64, 30.0, 45.0, 60.0, 67.5] {
+        for degrees in [22.5_f64, 30.0, 45.0, 60.0, 67.5, 120.0, 135.0, 150.0] {
             let part = block(&guide(8.0), degrees.to_radians(), &Letters::beam(2.5));
             let [_, foot, head, _] = part.outer[..] else {
                 panic!()

@@ -276,7 +276,7 @@ fn a_horn_runs_on_beyond_its_point_and_thin_wood_is_reckoned_with() {
     // A third of the opening and two thicknesses at either end.
     near(rail.length, opening / 3.0 + 4.0 * t);
     near_angles(rail, [&[90.0], &[90.0]]);
-    assert_eq!(rail.to.facets[0].touches, lapwright::infill::Contact::Free);
+    assert_eq!(rail.to.facets[0].touches, Contact::Free);
     for (lap, centre) in rail.laps.iter().zip([2.0 * t, opening / 3.0 + 2.0 * t]) {
         near(lap.centre, centre);
         near(lap.width, t);

@@ -1,6 +1,7 @@
 //! Pieces of every pattern checked by shapely: they fit each other, their cells and the strips.
 #![allow(clippy::print_stdout)]
 
+mod mouths;
 mod slanted;
 
 use crate::support::check_pieces;

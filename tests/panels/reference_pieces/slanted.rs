@@ -19,7 +19,7 @@ fn slanted_job(grid: &str, t: f64) -> Panel {
 /// A filled panel of a slanted grid, trimmed at its region's edge. Where short grid lines have no
 /// strip, strips and cells do not fill the region. `None` where no whole cell shows what a cut one
 /// would hold.
-fn slanted_panel(pattern: &Pattern, panel: &Panel, name: &str) -> Option<Value> {
+pub(super) fn slanted_panel(pattern: &Pattern, panel: &Panel, name: &str) -> Option<Value> {
     let lattice = panel.lattice();
     let t = panel.design().strip.thickness;
     let gaps = lattice.left_out > 0;
@@ -94,7 +94,7 @@ fn cut_cell(cell: &FilledCell, whole: &[&FilledCell], open: bool) -> Option<Valu
 }
 
 /// Regions that leave cells whole, and ones that cut them in every way.
-fn slanted_panels() -> Vec<(&'static str, Panel)> {
+pub(super) fn slanted_panels() -> Vec<(&'static str, Panel)> {
     let mut all = Vec::new();
     for (stance, other) in [("lying", "upright"), ("upright", "on-point")] {
         let hexagon = format!(
