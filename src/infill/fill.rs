@@ -3,6 +3,7 @@
 use super::cell::Cell;
 use super::edge::{EdgeCells, PlacedPart, parts};
 use super::filled::{FilledCell, Infilling, PlacedPiece};
+use super::going_in::going_in;
 use super::lie::Lie;
 use super::open_cells;
 use super::over_strips::{self, RunningPart};
@@ -376,6 +377,8 @@ impl Filling<'_> {
             &mut self.kinds,
             is_in,
         );
+        let going_in = going_in(&self.cells, &self.running);
+        let going_in = going_in.map_err(|name| vec![hold_each_other(&name)])?;
         let cells: Vec<FilledCell> = self.cells.into_iter().map(|(_, cell)| cell).collect();
         let names: Vec<&str> = (self.map.patterns.iter())
             .map(|named| named.name.as_str())
@@ -396,6 +399,7 @@ impl Filling<'_> {
             kinds,
             left_out: self.left_out,
             crossed: joined.notches,
+            going_in,
             warnings: Vec::new(),
         };
         let figures: Vec<&Pattern> = self.entries.iter().map(|chosen| chosen.pattern).collect();
@@ -411,6 +415,17 @@ impl Filling<'_> {
         }));
         Ok(infilling)
     }
+}
+
+/// Pieces of which each lies behind another one where they lap.
+fn hold_each_other(name: &str) -> Finding {
+    let text = format!(
+        "pieces that run over the strips hold each other, `{name}` among them: none of them can go in first"
+    );
+    let hint = "let the pieces of one direction lie over those of the other everywhere";
+    Finding::error("pieces-hold-each-other", "infill", text)
+        .hint(hint)
+        .in_document(Document::Job)
 }
 
 /// The wood that most pieces are made of, of equals the first.

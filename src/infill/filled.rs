@@ -38,6 +38,8 @@ pub struct Infilling {
     /// Notches that strips get for pieces that run over them; a panel has them once it
     /// [has its crossing pieces](crate::lattice::Panel::with_crossing_pieces).
     pub crossed: Vec<(StripId, Notch)>,
+    /// The kinds of the pieces that run over strips, in the order in which they go in from the front.
+    pub going_in: Vec<Vec<usize>>,
     /// What is unusual, such as cells that are left open.
     pub warnings: Vec<Finding>,
 }
@@ -144,6 +146,8 @@ impl PlacedPiece {
 /// A part of a piece that runs over strips.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct PieceRun {
+    /// Which piece, from 0: its parts have the same number.
+    pub piece: usize,
     /// Whether it is the first part of its piece.
     pub first: bool,
     /// Whether it runs over a strip at its `from` and at its `to`.

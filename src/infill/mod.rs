@@ -19,6 +19,7 @@ mod contact;
 mod edge;
 mod fill;
 mod filled;
+mod going_in;
 mod joint;
 mod laps;
 mod lie;

@@ -149,7 +149,7 @@ pub(super) fn join(
             continue;
         }
         let chain = chain(parts, &links, first, &mut taken);
-        place(panel, &chain, cells, kinds);
+        place(panel, (&chain, first), cells, kinds);
     }
     joined
 }
@@ -277,12 +277,12 @@ fn strip_laps(panel: &Panel, chain: &Chain<'_>, along: impl Fn(Point) -> f64) ->
 }
 
 /// What a lap's mate is called that is a strip; no piece can be called so.
-pub(super) const STRIP: &str = "the strip";
+pub(super) const STRIP: &str = "strip below";
 
-/// Puts a chain's piece to the kinds and tells its parts.
+/// Puts a chain's piece, known by the `number` of its first part, to the kinds and tells its parts.
 fn place(
     panel: &Panel,
-    chain: &Chain<'_>,
+    (chain, number): (&Chain<'_>, usize),
     cells: &mut [(usize, FilledCell)],
     kinds: &mut PieceKinds,
 ) {
@@ -311,6 +311,7 @@ fn place(
         }
         piece.outline = stretched(panel, part, over);
         piece.run = Some(PieceRun {
+            piece: number,
             first: nth == 0,
             over,
         });

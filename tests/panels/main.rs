@@ -13,6 +13,7 @@ mod proof_of_pieces;
 mod properties;
 mod reference_lattices;
 mod reference_pieces;
+mod solids;
 
 #[path = "../support/mod.rs"]
 mod support;

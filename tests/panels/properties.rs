@@ -139,8 +139,8 @@ proptest! {
         let strip = |id| lattice.strips.iter().find(|strip| strip.id == id).unwrap();
         for crossing in &lattice.crossings {
             let (front, back) = (strip(crossing.front), strip(crossing.back));
-            let in_front = front.notches.iter().find(|notch| notch.mate == back.id).unwrap();
-            let in_back = back.notches.iter().find(|notch| notch.mate == front.id).unwrap();
+            let in_front = front.notches.iter().find(|notch| notch.mate.strip() == Some(back.id)).unwrap();
+            let in_back = back.notches.iter().find(|notch| notch.mate.strip() == Some(front.id)).unwrap();
             prop_assert!(close(in_front.depth + in_back.depth, job.depth.mm));
             prop_assert_eq!((in_front.face, in_back.face), (Face::Back, Face::Front));
             // Uprights stand at their x, cross strips at their y.

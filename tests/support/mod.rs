@@ -160,6 +160,12 @@ pub fn check_pieces(description: &Value) -> Result<(), String> {
     check_each("check_pieces.py", "panels", description)
 }
 
+/// Whether strips and pieces go together as solids (form of the description:
+/// `tests/reference/check_solids.py`), by an independent calculation; else why not.
+pub fn check_solids(description: &Value) -> Result<(), String> {
+    check_each("check_solids.py", "panels", description)
+}
+
 /// Whether drawings of panels show what is seen of them (form of the description:
 /// `tests/reference/check_panel.py`), by an independent calculation; else why not.
 pub fn check_panels(description: &Value) -> Result<(), String> {

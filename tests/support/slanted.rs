@@ -44,7 +44,7 @@ pub fn lattice(strips: Strips, notches: &[NotchSpec]) -> Lattice {
     let notch = |(centre, degrees, face): &NotchSpec| {
         let angle = degrees.to_radians();
         Notch {
-            mate: id(1),
+            mate: lapwright::lattice::NotchMate::Strip(id(1)),
             centre: *centre,
             width: (strips.thickness + 0.05) / angle.sin(),
             depth: strips.depth / 2.0,

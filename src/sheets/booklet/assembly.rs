@@ -3,6 +3,7 @@
 use super::guide_view;
 use super::work::BookletWork;
 use crate::geometry::tolerance::POSITION;
+use crate::infill::Infilling;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::pare::{ParePlan, PieceFigures, PieceWood};
 use crate::instructions::safety::SafetyNotes;
@@ -110,6 +111,9 @@ fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
         steps.push(phrase!("Measure the clear opening of some cells. Where they differ from the picture's, work out the pieces again for what was measured (pare --cell-opening)."));
     }
     steps.push(phrase!("Take it apart in the reverse order. Glue the laps thinly, in the same order as before; square it by its diagonals before the glue sets; let it dry flat under weight."));
+    if let Some(filled) = work.filled {
+        steps.extend(run_over(filled));
+    }
     if let Some(plan) = work.pare {
         steps.extend(plan.wood.as_ref().and_then(spacers));
         steps.push(fill_one(plan));
@@ -145,7 +149,26 @@ fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
     steps
 }
 
-/// How the first cells are filled.
+/// Pieces that run over the strips go into the glued grid from the front.
+fn run_over(filled: &Infilling) -> Option<Phrase> {
+    let named = |kinds: &Vec<usize>| {
+        let kinds = kinds
+            .iter()
+            .filter_map(|at| Some((at, filled.kinds.get(*at)?)));
+        let names = kinds.map(|(at, kind)| format!("{} (number {})", kind.name, at + 1));
+        names.collect::<Vec<_>>().join(", ")
+    };
+    let (first, rest) = filled.going_in.split_first()?;
+    let mut order = named(first);
+    for kinds in rest {
+        order = format!("{order}; over them {}", named(kinds));
+    }
+    Some(phrase!(
+        "Pieces that run over the strips come first, from the front, notch over notch: {}. Without glue; then take them out and put a drop of glue into each lap.",
+        order
+    ))
+}
+
 /// Pieces that do not reach to the back of the strips lie on something while they go in.
 fn spacers(wood: &PieceWood) -> Option<Phrase> {
     if wood.behind_mm < POSITION.epsilon {
@@ -158,6 +181,7 @@ fn spacers(wood: &PieceWood) -> Option<Phrase> {
     ))
 }
 
+/// How the first cells are filled.
 fn fill_one(plan: &ParePlan) -> Phrase {
     if plan.cell_kinds.len() > 1 {
         return phrase!(

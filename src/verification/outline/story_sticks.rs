@@ -80,7 +80,7 @@ fn label(bundle: &Bundle, centre: f64) -> String {
 
 fn stick(lattice: &Lattice, fit: Option<Fit>, bundle: &Bundle, twins: &[&Bundle]) -> WantedPart {
     let section = &lattice.section;
-    let room = section.thickness + fit.map_or(section.clearance, |fit| fit.slot - fit.strip);
+    let wider = fit.map_or(0.0, |fit| fit.slot - fit.strip - section.clearance);
     let length = bundle.length.max(60.0);
     let mut centres: Vec<f64> = Vec::new();
     let mut marks: Vec<Vec<Point>> = Vec::new();
@@ -91,7 +91,8 @@ fn stick(lattice: &Lattice, fit: Option<Fit>, bundle: &Bundle, twins: &[&Bundle]
         {
             centres.push(notch.centre);
         }
-        let half = room / notch.angle.sin() / 2.0;
+        // As drawn for the strip or piece that lies in it, and what the slot that fitted adds.
+        let half = (notch.width + wider / notch.angle.sin()) / 2.0;
         let a = notch.centre - half;
         let b = notch.centre + half;
         let mark = points(&[(a, 0.2), (a, 6.0), (b, 6.0), (b, 0.2)]);

@@ -19,8 +19,14 @@ fn patterns(shape: CellShape) -> Vec<Pattern> {
     SHIPPED_PATTERNS
         .iter()
         .map(|shipped| read_pattern(shipped.name, shipped.text).unwrap().pattern)
-        .filter(|pattern| pattern.cell == shape)
+        .filter(|pattern| pattern.cell == shape && is_in_one_cell(pattern))
         .collect()
+}
+
+/// Whether its pieces end at what they touch, in their own cell; others are checked as solids.
+fn is_in_one_cell(pattern: &Pattern) -> bool {
+    let mut pieces = pattern.pieces.iter();
+    !pattern.runs_over() && pieces.all(|piece| piece.horns == [None; 2])
 }
 
 fn ring(points: &[Point]) -> Value {
