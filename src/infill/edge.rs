@@ -1,14 +1,13 @@
 //! Pieces of cells that the panel's edge cuts: worked out for the whole cell, then cut off there.
 
-use super::clipping::{HalfPlane, Tagged, corners, cut};
+use super::clipping::{HalfPlane, Tagged, cut};
 use super::contact::Contact;
 use super::pattern::PieceSide;
 use super::placing::CellFrame;
 use super::solve::SolvedPiece;
 use crate::geometry::convex::edges;
-use crate::geometry::offset::is_simple;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
-use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
+use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM, Vector};
 use float_cmp::ApproxEq;
 
 /// What becomes of cells that the panel's edge cuts.
@@ -101,6 +100,7 @@ fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point]) -> AtEdge {
             )
         })
         .collect();
+    let mut apart = false;
     for (p, q) in edges(region) {
         let p = own.local(p);
         let q = own.local(q);
@@ -112,6 +112,7 @@ fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point]) -> AtEdge {
         let reaches_over = |(p, _): &(Point, Made)| keeps.depth(*p) < -SAME_POSITION_MM;
         if left.iter().any(reaches_over) {
             left = cut(&left, keeps, Made::ByEdge);
+            apart |= falls_apart(&left, keeps, along);
         }
     }
     if left.is_empty() {
@@ -127,7 +128,7 @@ fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point]) -> AtEdge {
     let holds = length >= SHORTEST_PART * piece.stock.thickness
         && has_side(PieceSide::Left)
         && has_side(PieceSide::Right)
-        && is_simple(&corners(&left));
+        && !apart;
     if is_cut && !holds {
         return AtEdge::TooLittle;
     }
@@ -141,6 +142,17 @@ fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point]) -> AtEdge {
         outline: left.iter().map(|(p, _)| *p).collect(),
         cuts: cuts(&left),
     }))
+}
+
+/// Whether a cut has left parts that only its own line joins, such as both points of a mouth. What is kept
+/// lies to the left of the line, and so do its edges there run along it; the one that goes from part to part
+/// runs back.
+fn falls_apart(left: &Tagged<Made>, keeps: HalfPlane, along: Vector) -> bool {
+    let next = left.iter().cycle().skip(1);
+    let on_line = |p: Point| keeps.depth(p).abs() < SAME_POSITION_MM;
+    left.iter()
+        .zip(next)
+        .any(|((p, _), (q, _))| on_line(*p) && on_line(*q) && p.to(*q).dot(along) < 0.0)
 }
 
 /// A piece's own frame in the panel: axis along x, its first extreme point at x = 0.

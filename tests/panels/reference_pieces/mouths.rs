@@ -1,6 +1,6 @@
 //! Birds' mouths in cells of every shape, and trimmed at a panel's edge.
 
-use super::slanted::{slanted_panel, slanted_panels};
+use super::slanted::{REGIONS, slanted_job, slanted_panel, slanted_panels};
 use super::*;
 
 fn keyed() -> Pattern {
@@ -38,7 +38,16 @@ fn mouths_in_rhombs_are_trimmed_at_the_edge() {
     let pattern = keyed();
     let mut panels = Vec::new();
     let mut cut = 0;
-    for (name, panel) in slanted_panels() {
+    // In corners this sharp a mouth is deeper than two thicknesses: an edge may leave both its points, which
+    // nothing joins.
+    let sharp = REGIONS.iter().flat_map(|region| {
+        [20.0, 25.0].map(|angle| {
+            let grid =
+                format!("kind = \"diamond\"\npitch = \"18 mm\"\nangle = \"{angle} deg\"\n{region}");
+            ("sharp rhombs", slanted_job(&grid, 1.0))
+        })
+    });
+    for (name, panel) in slanted_panels().into_iter().chain(sharp) {
         if matches!(panel.design().grid, Grid::Triangular(_)) {
             continue;
         }

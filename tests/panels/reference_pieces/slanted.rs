@@ -5,7 +5,7 @@ use lapwright::geometry::Vector;
 use lapwright::lattice::CellMeasures;
 use lapwright::reading::read_job;
 
-fn slanted_job(grid: &str, t: f64) -> Panel {
+pub(super) fn slanted_job(grid: &str, t: f64) -> Panel {
     let text = format!(
         "title = \"t\"\n[grid]\n{grid}\noverhang = \"40 mm\"\n\
          [strip]\nthickness = \"{t} mm\"\ndepth = \"12 mm\"\n"
@@ -123,7 +123,7 @@ pub(super) fn slanted_panels() -> Vec<(&'static str, Panel)> {
     all
 }
 
-const REGIONS: [&str; 4] = [
+pub(super) const REGIONS: [&str; 4] = [
     "region = \"rectangle\"\nwidth = \"260 mm\"\nheight = \"217 mm\"",
     "region = \"rectangle\"\nwidth = \"300 mm\"\nheight = \"240 mm\"",
     "region = \"polygon\"\ncorners = [[\"0 mm\", \"0 mm\"], [\"300 mm\", \"20 mm\"], \
