@@ -76,7 +76,7 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
     let region = panel.design().grid.region();
     let region = offset(&region, order.margin).unwrap_or(region);
     let cells = panel.design().grid.cells();
-    let entries = chosen(order, &cells)?;
+    let entries = chosen(order, &cells, middle_of(&panel.design().grid.region()))?;
     let section = panel.piece_section();
     let is_cut = |cell: &GridCell| !cell.whole;
     let mut filling = Filling {
@@ -108,10 +108,20 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
     filling.finish(&cells)
 }
 
-/// The entries of a map with their patterns, as they lie in a grid.
+/// The middle of a region's corners.
+fn middle_of(region: &[Point]) -> Point {
+    let count = region.len().max(1) as f64;
+    let sum = region
+        .iter()
+        .fold((0.0, 0.0), |(x, y), p| (x + p.x, y + p.y));
+    Point::new(sum.0 / count, sum.1 / count)
+}
+
+/// The entries of a map with their patterns, as they lie in a grid whose `middle` some of them ask for.
 fn chosen<'a>(
     order: &FillOrder<'a>,
     cells: &[GridCell],
+    middle: Point,
 ) -> Result<Vec<ChosenPattern<'a>>, Vec<Finding>> {
     let mut chosen = Vec::with_capacity(order.map.entries.len());
     let mut faults = Vec::new();
@@ -123,10 +133,14 @@ fn chosen<'a>(
             continue;
         };
         faults.extend(open_cells::other_walls(pattern, cells, &entry.field));
+        let lies = Lies::of(cells, pattern.cell, pattern.neighbours);
         chosen.push(ChosenPattern {
             entry,
             pattern,
-            lies: Lies::of(cells, pattern.cell, pattern.neighbours),
+            lies: match pattern.middle_corner() {
+                Some(corner) => lies.with_middle(cells, corner, middle),
+                None => lies,
+            },
         });
     }
     if faults.is_empty() {

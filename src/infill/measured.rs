@@ -67,6 +67,8 @@ pub struct MeasuredCell {
 pub struct MeasuredPiece {
     /// Its name.
     pub name: String,
+    /// Whether it goes in last and holds the others.
+    pub locks: bool,
     /// How many the cell takes.
     pub count: usize,
     /// For the opening as measured.
@@ -459,6 +461,7 @@ fn distinct(cell: &Cell, pieces: &[Pair], filled: &Infilling) -> Vec<MeasuredPie
             Some(known) => known.count += 1,
             None => found.push(MeasuredPiece {
                 name: String::new(),
+                locks: pair.built.locks,
                 count: 1,
                 built: pair.built.figures.clone(),
                 outline: pair.built.outline.clone(),

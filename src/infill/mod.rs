@@ -10,12 +10,14 @@
 //! left corner of a triangle that stands on its base, the sharp corner of a rhomb). Left and right
 //! of a piece are seen from its `from` to its `to`. Millimetres, radians.
 
+mod bar;
 mod cell;
 mod cell_kinds;
 mod cell_shape;
 mod checks;
 mod clipping;
 mod contact;
+mod copies;
 mod edge;
 mod fill;
 mod filled;
@@ -27,6 +29,7 @@ mod measured;
 mod mouth;
 mod near_side;
 mod open_cells;
+mod order;
 mod over_strips;
 mod pattern;
 mod pattern_map;
@@ -48,8 +51,8 @@ pub use filled::{FilledCell, Infilling, PieceRun, PlacedPiece};
 pub use lie::Lie;
 pub use measured::{MeasuredCell, MeasuredPiece, Opening, OpeningAsMeasured, measured};
 pub use pattern::{
-    JunctionRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine, PatternPoint,
-    PieceRule, PieceSide, SectionShare,
+    JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine,
+    PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
 };
 pub use pattern_map::{LegendEntry, MapForm, NamedPattern, PatternMap, Pose};
 pub use piece_figures::{End, Facet, FacetSide, Figures, Mouth, PieceLap};

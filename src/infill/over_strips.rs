@@ -393,6 +393,7 @@ fn whole<'r>(panel: &Panel, chain: &Chain<'r>) -> Option<(SolvedPiece, &'r Runni
         figures,
         stock: first.piece.stock,
         over: [false; 2],
+        locks: first.piece.locks,
     };
     Some((piece, first))
 }

@@ -19,6 +19,8 @@ pub struct PieceKind {
     /// Name of the first such piece in its pattern, with the pattern's name where other pieces of another
     /// pattern are called the same.
     pub name: String,
+    /// Whether it goes into its cell last and holds the others.
+    pub locks: bool,
     /// Indices of the map's patterns in which it occurs.
     pub patterns: Vec<usize>,
     /// How many the panel takes of just this one.
@@ -213,6 +215,7 @@ impl PieceKinds {
         }
         let kind = PieceKind {
             name: piece.name.clone(),
+            locks: piece.locks,
             patterns: vec![pattern],
             count: 0,
             cell: cell.clone(),

@@ -3,7 +3,7 @@
 use super::cell_shape::CellShape;
 use super::lie::Lie;
 use super::pattern::Neighbours;
-use crate::geometry::{Point, Vector};
+use crate::geometry::{Point, SAME_POSITION_MM, Vector};
 use crate::lattice::{CellMeasures, GridCell};
 use std::f64::consts::FRAC_PI_2;
 
@@ -84,6 +84,8 @@ pub(super) struct Lies {
     /// Corner 0 of the first cell, and the steps from node to node along its first and last wall;
     /// none where cells are rectangles: there columns and rows count.
     steps: Option<(Point, Vector, Vector)>,
+    /// Which corner lies at which of the nodes where like corners meet: added to a node's place.
+    shift: [i64; 2],
 }
 
 impl Lies {
@@ -100,7 +102,40 @@ impl Lies {
             shape,
             neighbours,
             steps,
+            shift: [0; 2],
         }
+    }
+
+    /// The same with a corner of the pattern at the node nearest to a point, of equals the first of the cells.
+    ///
+    /// Where cells are mirrored, nodes fall into as many kinds as a cell has corners, and each takes one of
+    /// them: of squares by whether column and row are even, of triangles as in [`Lies::kind`].
+    pub(super) fn with_middle(self, cells: &[GridCell], corner: usize, middle: Point) -> Lies {
+        let nodes = cells.iter().filter(|cell| cell.whole).flat_map(|cell| {
+            let corners = cell.corners.iter().enumerate();
+            corners.map(move |(at, p)| (cell, at, *p))
+        });
+        let mut nearest: Option<(f64, &GridCell, usize)> = None;
+        for (cell, at, p) in nodes {
+            let away = p.to(middle).length();
+            if nearest.is_none_or(|(least, ..)| away < least - SAME_POSITION_MM) {
+                nearest = Some((away, cell, at));
+            }
+        }
+        let Some((_, cell, at)) = nearest else {
+            return self;
+        };
+        let here = cell.corners.get(at).copied().unwrap_or_default();
+        let shift = if cell.corners.len() == 3 {
+            [corner as i64 - self.kind(here), 0]
+        } else {
+            const OF_CORNERS: [[i64; 2]; 4] = [[0, 0], [1, 0], [1, 1], [0, 1]];
+            let of = |at: usize| OF_CORNERS.get(at).copied().unwrap_or_default();
+            let [column, row] = self.place(cell);
+            let [[x, y], [u, v]] = [of(at), of(corner)];
+            [u - column - x, v - row - y]
+        };
+        Lies { shift, ..self }
     }
 
     /// In one cell.
@@ -108,11 +143,8 @@ impl Lies {
         if cell.corners.len() == 3 {
             return self.in_triangle(cell);
         }
-        let corner = cell.corners.first().copied().unwrap_or_default();
-        let (column, row) = match self.steps {
-            None => (cell.column as i64 - 1, cell.row as i64 - 1),
-            Some(_) => self.node(corner),
-        };
+        let [column, row] = self.place(cell);
+        let (column, row) = (column + self.shift[0], row + self.shift[1]);
         let odd = |n: i64| n.rem_euclid(2) == 1;
         let lie = |first, mirrored| Lie { first, mirrored };
         // A rhomb's own figure starts at a sharp corner.
@@ -128,18 +160,29 @@ impl Lies {
         }
     }
 
+    /// Column and row of a cell, from 0; on slanted grids steps to its first corner.
+    fn place(&self, cell: &GridCell) -> [i64; 2] {
+        if self.steps.is_none() {
+            return [cell.column as i64 - 1, cell.row as i64 - 1];
+        }
+        let corner = cell.corners.first().copied().unwrap_or_default();
+        let (column, row) = self.node(corner);
+        [column, row]
+    }
+
     /// The nodes of a triangular grid fall into three kinds, of which every triangle has one each:
     /// of node (i, j) it is (i - j) mod 3. Neighbours that are mirrored in the wall between them
-    /// have like corners at like nodes.
+    /// have like corners at like nodes: a pattern's corner k at those of kind k.
+    fn kind(&self, p: Point) -> i64 {
+        let (i, j) = self.node(p);
+        (i - j + self.shift[0]).rem_euclid(3)
+    }
+
     fn in_triangle(&self, cell: &GridCell) -> Lie {
         if self.neighbours != Neighbours::Mirror {
             return Lie::default();
         }
-        let kind = |p: &Point| {
-            let (i, j) = self.node(*p);
-            (i - j).rem_euclid(3)
-        };
-        let kinds: Vec<i64> = cell.corners.iter().map(kind).collect();
+        let kinds: Vec<i64> = cell.corners.iter().map(|p| self.kind(*p)).collect();
         let first = kinds.iter().position(|kind| *kind == 0).unwrap_or(0);
         let next = kinds.get((first + 1) % 3);
         Lie {
@@ -229,6 +272,34 @@ mod tests {
             ));
             let p = Point::new(7.0, 3.0);
             assert!(frame.local(frame.place(p)).to(p).length() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn the_corner_that_is_asked_for_lies_at_the_middle() {
+        use crate::lattice::{Grid, SquareGrid};
+        let squares = |columns: usize, rows: usize| {
+            let grid = SquareGrid {
+                pitches_x: vec![40.0; columns],
+                pitches_y: vec![40.0; rows],
+                overhang: 10.0,
+            };
+            Grid::Square(grid).cells()
+        };
+        for (columns, rows) in [(2, 2), (4, 2), (6, 4), (3, 5)] {
+            let cells = squares(columns, rows);
+            let middle = Point::new(10.0 + 20.0 * columns as f64, 10.0 + 20.0 * rows as f64);
+            for corner in 0..4 {
+                let lies = Lies::of(&cells, CellShape::Square, Neighbours::Mirror);
+                let lies = lies.with_middle(&cells, corner, middle);
+                let at = |cell: &GridCell| cell.corners[lies.lie(cell).corner(corner, 4)];
+                let away = |cell: &GridCell| middle.to(at(cell)).length();
+                let nearest = cells.iter().map(away).fold(f64::INFINITY, f64::min);
+                let node = |p: &Point| middle.to(*p).length();
+                let nodes = cells.iter().flat_map(|cell| &cell.corners);
+                let least = nodes.map(node).fold(f64::INFINITY, f64::min);
+                assert!((nearest - least).abs() < 1e-9, "{columns} {rows} {corner}");
+            }
         }
     }
 }

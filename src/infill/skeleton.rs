@@ -1,109 +1,16 @@
-//! From a pattern's points to the axes of all pieces of a cell, mirrored copies included.
+//! From a pattern's points to the axes of all pieces of a cell, copies included.
 
 use super::cell::Cell;
-use super::clipping::HalfPlane;
-use super::pattern::{MirrorRule, Pattern, PatternLine, PatternPoint, PieceRule, PieceSide};
+use super::copies::{Motion, mirror, turn};
+use super::order::order;
+use super::pattern::{LineRule, MirrorRule, Pattern, PatternLine, PatternPoint, PieceRule};
 use super::stock::PieceStock;
 use crate::finding::Finding;
-use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, crossing_fractions};
 use crate::phrase;
-use crate::units::Mm;
-use float_cmp::ApproxEq;
+use crate::units::{AtMost, Mm};
 
-/// A piece before its ends are cut: a band about an axis.
-#[derive(Debug, Clone)]
-pub(super) struct Bar {
-    pub(super) name: String,
-    /// Field of the pattern that describes it.
-    pub(super) field: String,
-    pub(super) from: Point,
-    pub(super) to: Point,
-    /// Unit vector from `from` to `to`.
-    pub(super) along: Vector,
-    pub(super) against: Vec<String>,
-    pub(super) laps: Vec<String>,
-    /// Its own wood.
-    pub(super) stock: PieceStock,
-    /// Whether it ends as a horn: at `from`, at `to`.
-    pub(super) horns: [bool; 2],
-    /// The pieces whose corner it takes in a mouth: at `from`, at `to`.
-    pub(super) mouths: [Option<[String; 2]>; 2],
-    /// Whether it runs on over the strip there.
-    pub(super) over: [bool; 2],
-}
-
-/// A point where ends share facet planes, and the jig angles (left, right) that are given there.
-#[derive(Debug, Clone)]
-pub(super) struct Joint {
-    /// Field of the pattern that describes it.
-    pub(super) field: String,
-    pub(super) at: Point,
-    pub(super) jig: Vec<(String, [f64; 2])>,
-}
-
-/// All pieces and junctions of a cell.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Skeleton {
-    pub(super) bars: Vec<Bar>,
-    pub(super) joints: Vec<Joint>,
-}
-
-impl Bar {
-    /// Unit vector to the left.
-    pub(super) fn left(&self) -> Vector {
-        Vector::new(-self.along.y, self.along.x)
-    }
-
-    /// Signed distance of a point from the axis, positive to the left.
-    pub(super) fn offset(&self, point: Point) -> f64 {
-        self.from.to(point).dot(self.left())
-    }
-
-    /// The middle of its axis.
-    pub(super) fn middle(&self) -> Point {
-        Point::new(
-            f64::midpoint(self.from.x, self.to.x),
-            f64::midpoint(self.from.y, self.to.y),
-        )
-    }
-
-    /// Whether an end, 0 for `from`, shares facets with others at its point: neither horns nor mouths do.
-    pub(super) fn joins(&self, end: usize) -> bool {
-        let is_horn = self.horns.get(end).is_some_and(|horn| *horn);
-        let is_mouth = self.mouths.get(end).is_some_and(Option::is_some);
-        !is_horn && !is_mouth
-    }
-
-    /// Half as thick as it is, mm.
-    pub(super) fn half(&self) -> f64 {
-        self.stock.thickness / 2.0
-    }
-
-    /// The half plane of a long side that holds the piece.
-    pub(super) fn side(&self, side: PieceSide) -> HalfPlane {
-        let out = match side {
-            PieceSide::Left => self.left(),
-            PieceSide::Right => -self.left(),
-        };
-        HalfPlane {
-            on: self.from + out * self.half(),
-            inward: -out,
-        }
-    }
-
-    /// The planes square to the axis in which its horns end.
-    pub(super) fn horn_ends(&self) -> impl Iterator<Item = HalfPlane> {
-        let ends = [(self.from, self.along), (self.to, -self.along)];
-        let ends = ends.into_iter().zip(self.horns);
-        ends.filter_map(|((on, inward), is_horn)| is_horn.then_some(HalfPlane { on, inward }))
-    }
-}
-
-/// Two positions that are one.
-pub(super) fn same(one: Point, other: Point) -> bool {
-    one.approx_eq(other, POSITION)
-}
+pub(super) use super::bar::{Bar, Joint, Skeleton, same};
 
 /// Works out all axes.
 ///
@@ -139,26 +46,32 @@ pub(super) fn skeleton(
             Err(fault) => found.push(fault),
         }
     }
-    for (index, rule) in pattern.mirrors.iter().enumerate() {
-        let field = format!("mirror[{index}]");
-        let line = rule
-            .across
-            .each_ref()
-            .map(|name| points.find(name, &skeleton.bars));
-        match line {
-            [Ok(p), Ok(q)] => match p.to(q).unit() {
-                Some(along) if !same(p, q) => mirror(&mut skeleton, rule, &field, p, along),
-                _ => found.push(no_length(format!("{field}.across"), "the mirror's line")),
-            },
-            [one, other] => found.extend(one.err().into_iter().chain(other.err())),
-        }
-    }
+    found.extend(points.copies(&mut skeleton));
     found.extend(skeleton.bars.iter().filter_map(|bar| outside(cell, bar)));
+    found.extend(too_thick(pattern, cell, stock.thickness));
+    found.extend(order(pattern, &mut skeleton.bars));
     if found.is_empty() {
         Ok(skeleton)
     } else {
         Err(found)
     }
+}
+
+/// Pieces thicker than the pattern is made for.
+fn too_thick(pattern: &Pattern, cell: &Cell, thickness: f64) -> Option<Finding> {
+    let greatest = pattern.greatest?;
+    let thickest = Pattern::thickness_at(cell, greatest);
+    if thickness < thickest + SAME_POSITION_MM {
+        return None;
+    }
+    let text = phrase!(
+        "pieces {} thick are too thick for this figure: in this opening it holds up to {}, with strips as thick {} of the pitch",
+        Mm(thickness),
+        AtMost(thickest),
+        format!("{greatest}")
+    );
+    let hint = "take thinner pieces ([infill] thickness), a greater pitch, or another pattern";
+    Some(Finding::error("too-thick", "greatest", text).hint(hint))
 }
 
 fn no_length(field: String, what: &str) -> Finding {
@@ -204,6 +117,45 @@ struct Points<'a> {
 }
 
 impl Points<'_> {
+    /// Adds all copies, mirrored ones first; gives what is wrong with the mirrors' lines and with the
+    /// points that pieces turn about.
+    fn copies(&self, skeleton: &mut Skeleton) -> Vec<Finding> {
+        let mut found = Vec::new();
+        for (index, rule) in self.pattern.mirrors.iter().enumerate() {
+            let table = format!("mirror[{index}]");
+            match self.line_of(&table, rule, &skeleton.bars) {
+                Ok(motion) => mirror(skeleton, &table, rule, motion),
+                Err(faults) => found.extend(faults),
+            }
+        }
+        for (index, rule) in self.pattern.turns.iter().enumerate() {
+            match self.find(&rule.round, &skeleton.bars) {
+                Ok(about) => turn(skeleton, &format!("turn[{index}]"), rule, about),
+                Err(fault) => found.push(fault),
+            }
+        }
+        found
+    }
+
+    fn line_of(
+        &self,
+        table: &str,
+        rule: &MirrorRule,
+        bars: &[Bar],
+    ) -> Result<Motion, Vec<Finding>> {
+        let line = rule.across.each_ref().map(|name| self.find(name, bars));
+        match line {
+            [Ok(p), Ok(q)] => match p.to(q).unit() {
+                Some(along) if !same(p, q) => Ok(Motion::mirror(p, along)),
+                _ => Err(vec![no_length(
+                    format!("{table}.across"),
+                    "the mirror's line",
+                )]),
+            },
+            [one, other] => Err(one.err().into_iter().chain(other.err()).collect()),
+        }
+    }
+
     fn bar(&self, field: &str, rule: &PieceRule, bars: &[Bar]) -> Result<Bar, Finding> {
         let from = self.find(&rule.from, bars)?;
         let to = self.find(&rule.to, bars)?;
@@ -266,12 +218,18 @@ impl Points<'_> {
 
     fn line(&self, field: &str, line: &PatternLine, bars: &[Bar]) -> Result<PointedLine, Finding> {
         let found = match line {
-            PatternLine::Wall(name) => {
-                let mut walls = self.cell.shape().walls().iter().zip(self.cell.walls());
-                let wall = walls.find(|(n, _)| *n == name).map(|(_, wall)| wall);
-                wall.and_then(|(on, end)| {
-                    let along = on.to(end).unit()?;
-                    Some(PointedLine { on, along })
+            PatternLine::Named(name) => {
+                let rule = self.pattern.lines.iter().find(|(n, _)| n == name);
+                match rule {
+                    Some((_, rule)) => Some(self.named_line(name, rule, bars)?),
+                    None => self.wall(name),
+                }
+            }
+            PatternLine::Axis { piece } => {
+                let bar = bars.iter().find(|bar| bar.name == *piece);
+                bar.map(|bar| PointedLine {
+                    on: bar.from,
+                    along: bar.along,
                 })
             }
             PatternLine::Side { piece, side } => {
@@ -283,6 +241,39 @@ impl Points<'_> {
             }
         };
         found.ok_or_else(|| Finding::error("unknown-line", field, "there is no such line"))
+    }
+
+    fn wall(&self, name: &str) -> Option<PointedLine> {
+        let mut walls = self.cell.shape().walls().iter().zip(self.cell.walls());
+        let (_, (on, end)) = walls.find(|(wall, _)| **wall == name)?;
+        let along = on.to(end).unit()?;
+        Some(PointedLine { on, along })
+    }
+
+    fn named_line(
+        &self,
+        name: &str,
+        rule: &LineRule,
+        bars: &[Bar],
+    ) -> Result<PointedLine, Finding> {
+        let field = format!("lines.{name}");
+        match rule {
+            LineRule::Through([one, other]) => {
+                let on = self.find(one, bars)?;
+                let end = self.find(other, bars)?;
+                let along = on.to(end).unit().filter(|_| !same(on, end));
+                let along = along.ok_or_else(|| no_length(field, "this line"))?;
+                Ok(PointedLine { on, along })
+            }
+            LineRule::Slanted { from, angle, off } => {
+                let on = self.find(from, bars)?;
+                let first = self.cell.shape().walls().first().copied();
+                let wall = off.as_deref().or(first).and_then(|wall| self.wall(wall));
+                let wall = wall.ok_or_else(|| no_length(field, "the wall"))?;
+                let along = Motion::turn(on, *angle).vector(wall.along);
+                Ok(PointedLine { on, along })
+            }
+        }
     }
 }
 
@@ -315,61 +306,4 @@ fn incentre(corners: [Point; 3]) -> Option<Point> {
             (u * a.y + v * b.y + w * c.y) / around,
         )
     })
-}
-
-/// Adds the copies of one mirror: pieces with their ends, what they stand against and lap, and the
-/// junctions at which the copies end, with jig angles whose sides are swapped.
-fn mirror(skeleton: &mut Skeleton, rule: &MirrorRule, field: &str, on: Point, along: Vector) {
-    // A vector's part along the line stays, the part square to it turns round.
-    let reflected = |v: Vector| along * (2.0 * v.dot(along)) - v;
-    let image = |p: Point| on + reflected(on.to(p));
-    let renamed = |name: &String| {
-        let copy = rule.copies.iter().find(|(original, _)| original == name);
-        copy.map_or(name, |(_, copy)| copy).clone()
-    };
-    let mut copies = Vec::new();
-    for (original, copy) in &rule.copies {
-        let Some(bar) = skeleton.bars.iter().find(|bar| bar.name == *original) else {
-            continue;
-        };
-        copies.push(Bar {
-            name: copy.clone(),
-            field: format!("{field}.copies.{original}"),
-            from: image(bar.from),
-            to: image(bar.to),
-            along: reflected(bar.along),
-            against: bar.against.iter().map(renamed).collect(),
-            laps: bar.laps.iter().map(renamed).collect(),
-            stock: bar.stock,
-            horns: bar.horns,
-            mouths: (bar.mouths.each_ref())
-                .map(|mates| mates.as_ref().map(|mates| mates.each_ref().map(renamed))),
-            over: bar.over,
-        });
-    }
-    for mut joint in skeleton.joints.clone() {
-        let is_copied = |(name, _): &(String, _)| rule.copies.iter().any(|(o, _)| o == name);
-        joint.jig.retain(is_copied);
-        for (name, angles) in &mut joint.jig {
-            *name = renamed(name);
-            angles.reverse();
-        }
-        joint.at = image(joint.at);
-        let ends_here = |bar: &Bar| {
-            let at_from = bar.joins(0) && same(bar.from, joint.at);
-            at_from || bar.joins(1) && same(bar.to, joint.at)
-        };
-        if !copies.iter().any(ends_here) {
-            continue;
-        }
-        match skeleton
-            .joints
-            .iter_mut()
-            .find(|known| same(known.at, joint.at))
-        {
-            Some(known) => known.jig.extend(joint.jig),
-            None => skeleton.joints.push(joint),
-        }
-    }
-    skeleton.bars.extend(copies);
 }

@@ -31,6 +31,8 @@ pub struct Edge {
 pub struct SolvedPiece {
     /// Its name in the pattern.
     pub name: String,
+    /// Whether it goes in last and holds the others.
+    pub locks: bool,
     /// Counter-clockwise, cell frame.
     pub edges: Vec<Edge>,
     /// Points of its axis that the pattern names, `from` and `to`, cell frame.
@@ -53,12 +55,12 @@ impl SolvedPiece {
     }
 }
 
-/// All pieces of a cell, in the pattern's order.
+/// All pieces of a cell, in the order in which they go in.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SolvedCell {
     /// The clear opening that they fill.
     pub cell: Cell,
-    /// Those described first, then the copies.
+    /// As the pattern has them, but what lies below what it laps first, and what locks last.
     pub pieces: Vec<SolvedPiece>,
 }
 
@@ -110,6 +112,7 @@ pub fn solve(
         figures.laps = laps_of(index, &laps, &skeleton.bars, start);
         Some(SolvedPiece {
             name: bar.name.clone(),
+            locks: pattern.locks(&bar.name),
             edges: polygon
                 .iter()
                 .map(|&(start, contact)| Edge { start, contact })

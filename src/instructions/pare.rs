@@ -209,6 +209,9 @@ pub struct PieceFigures {
     pub number: usize,
     /// Its name in the pattern.
     pub name: String,
+    /// Whether it goes into its cell last and holds the others.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub locks: bool,
     /// How many the panel takes of just this one.
     pub count: usize,
     /// How many are made, those that are trimmed later included; none of a trimmed one.

@@ -377,13 +377,14 @@ fn same_angle(a: f64, b: f64) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::lattice::strip::NotchMate;
 
     fn strip(number: usize, length: f64, centres: &[f64], angle: f64, face: Face) -> Strip {
         let notch = |centre: &f64| Notch {
-            mate: StripId {
+            mate: NotchMate::Strip(StripId {
                 family: 1,
                 number: 1,
-            },
+            }),
             centre: *centre,
             width: 3.0,
             depth: 6.0,

@@ -8,19 +8,29 @@
 //! | `rectangles` | `true` where the figure also holds in oblong cells |
 //! | `rhombs` | `true` where a figure for squares also holds in rhombs |
 //! | `thickness`, `depth` | the pieces' wood as parts of the strips', where the job says nothing of it |
+//! | `middle` | the corner that lies at the panel's middle, where cells are mirrored |
+//! | `greatest` | greatest thickness of its pieces as a share of the pitch (`0.15`): above it it is refused |
+//! | `locks` | pieces that go in last and hold the others |
+//! | `[lines]` | name = `{ through = [point, point] }`, or `{ from = point, angle = "22.5 deg", off = wall }`, counter-clockwise from the wall; without `off` from `south` or `base` |
 //! | `[points]` | name = `[x, y]` as fractions of the clear opening (`0.5` or `"1/3"`), in a rhomb along its walls, `{ meet = [line, line] }`, or `{ incentre = [line, line, line] }` |
 //! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces; `horn`, how far it runs on beyond `from`, `to`, in thicknesses of its own; `mouth`, the two pieces whose corner its `from`, its `to` takes as a bird's mouth; `over`, the ends at which it runs on over the strip; `thickness`, `depth`, parts of the pattern's |
 //! | `[[junction]]` | `at`, a point; `jig`, a table: piece = angle, or `[left, right]` |
 //! | `[[mirror]]` | `across`, two points; `copies`, a table: piece = name of its copy |
+//! | `[[turn]]` | `round`, a point; `steps`, equal steps of a full turn; `copies`, a table: piece = list of names, one for each further step |
 //!
-//! A line is a wall (`south`, or `base`) or a side of a piece (`diagonal.left`).
+//! A line is a wall (`south`, or `base`), one of `[lines]`, or a side or the axis of a piece
+//! (`diagonal.left`, `diagonal.axis`). All mirrors come before all turns, so that a part of the figure can be
+//! mirrored and then turned about the middle. What a copy ends against, laps and meets is copied with it.
+//!
+//! Pieces go in as they are written, but those notched from the front before what lies over them, and
+//! `locks` last.
 
 use super::fields::{FieldValue, Fields, every, with_document};
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::infill::{
-    CellShape, JunctionRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine,
-    PatternPoint, PieceRule, PieceSide, SectionShare,
+    CellShape, JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine,
+    PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
 };
 use crate::units::Kind;
 
@@ -68,6 +78,10 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
     let rectangles = top.flag_or("rectangles", false);
     let rhombs = top.flag_or("rhombs", false);
     let section = read_share(&top);
+    let middle = read_middle(&top);
+    let greatest = top.part_within("greatest", "0.001", "1");
+    let locks = top.names("locks");
+    let lines = read_lines(&top);
     let points = read_points(&top);
     let pieces = top
         .tables("piece")
@@ -78,6 +92,9 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
     let mirrors = top
         .tables("mirror")
         .and_then(|tables| every(tables.into_iter().map(read_mirror)));
+    let turns = top
+        .tables("turn")
+        .and_then(|tables| every(tables.into_iter().map(read_turn)));
     top.finish();
     Some(PatternDesign {
         name: name.to_owned(),
@@ -87,11 +104,55 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
         rectangles: rectangles?,
         rhombs: rhombs?,
         section: section?,
+        middle: middle?,
+        greatest: greatest?,
+        locks: locks?,
+        lines: lines?,
         points: points?,
         pieces: pieces?,
         junctions: junctions?,
         mirrors: mirrors?,
+        turns: turns?,
     })
+}
+
+fn read_lines(top: &Fields<'_>) -> Option<Vec<(String, LineRule)>> {
+    let entries = top.entries("lines")?;
+    every(
+        entries
+            .into_iter()
+            .map(|(name, item)| Some((name, read_line(&item)?))),
+    )
+}
+
+const LINE: &str = "write { through = [point, point] }; or { from = point, angle = \"22.5 deg\" }, \
+                    with off = wall where the angle is not to the first wall";
+
+fn read_line(item: &FieldValue<'_, '_>) -> Option<LineRule> {
+    let fields = item.table(LINE)?;
+    let through = fields.names("through")?;
+    let from = fields.text("from");
+    let angle = fields.quantity("angle", Kind::Angle);
+    let off = fields.text("off");
+    let written = ["through", "from", "angle", "off"].map(|key| fields.has(key));
+    fields.finish();
+    match (through.as_slice(), written) {
+        ([one, other], [true, false, false, false]) => {
+            Some(LineRule::Through([one.clone(), other.clone()]))
+        }
+        (_, [false, true, true, has_off]) => {
+            if has_off && off.is_none() {
+                return None;
+            }
+            let (from, angle) = (from?, angle?);
+            Some(LineRule::Slanted { from, angle, off })
+        }
+        _ => {
+            let text = "a line runs `through` two points, or `from` one at an `angle`";
+            item.report("wrong-count", text, LINE);
+            None
+        }
+    }
 }
 
 fn read_points(top: &Fields<'_>) -> Option<Vec<(String, PatternPoint)>> {
@@ -134,15 +195,22 @@ fn lines(names: Vec<String>) -> Vec<PatternLine> {
 }
 
 fn line(name: String) -> PatternLine {
-    for side in [PieceSide::Left, PieceSide::Right] {
-        if let Some((piece, end)) = name.rsplit_once('.')
-            && end == side.name()
-        {
-            let piece = piece.to_owned();
-            return PatternLine::Side { piece, side };
-        }
+    let Some((piece, end)) = name.rsplit_once('.') else {
+        return PatternLine::Named(name);
+    };
+    let piece = piece.to_owned();
+    match end {
+        "left" => PatternLine::Side {
+            piece,
+            side: PieceSide::Left,
+        },
+        "right" => PatternLine::Side {
+            piece,
+            side: PieceSide::Right,
+        },
+        "axis" => PatternLine::Axis { piece },
+        _ => PatternLine::Named(name),
     }
-    PatternLine::Wall(name)
 }
 
 fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
@@ -177,6 +245,15 @@ fn read_share(fields: &Fields<'_>) -> Option<SectionShare> {
         thickness: thickness?.unwrap_or(1.0),
         depth: depth?.unwrap_or(1.0),
     })
+}
+
+/// The corner for the panel's middle, if one is named.
+fn read_middle(top: &Fields<'_>) -> Option<Option<String>> {
+    if top.has("middle") {
+        top.text("middle").map(Some)
+    } else {
+        Some(None)
+    }
 }
 
 /// Ends by their names: `from`, `to` or both.
@@ -281,6 +358,27 @@ fn read_mirror(fields: Fields<'_>) -> Option<MirrorRule> {
     fields.finish();
     Some(MirrorRule {
         across: across?,
+        copies: copies?,
+    })
+}
+
+/// A turn has so many steps at most: twelve are a twelfth of a full turn, 30 degrees.
+const MOST_STEPS: u32 = 12;
+
+fn read_turn(fields: Fields<'_>) -> Option<TurnRule> {
+    let round = fields.required_text("round");
+    let steps = fields.required_count("steps", 2..=MOST_STEPS);
+    let copies = fields.entries("copies").and_then(|entries| {
+        every(
+            entries
+                .into_iter()
+                .map(|(name, item)| Some((name, item.names()?))),
+        )
+    });
+    fields.finish();
+    Some(TurnRule {
+        round: round?,
+        steps: steps?,
         copies: copies?,
     })
 }

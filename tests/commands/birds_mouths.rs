@@ -10,7 +10,7 @@ fn job(folder: &Path, way: &str, machines: &str) -> &'static str {
     let text = format!(
         "title = \"Keyed squares\"\n[grid]\nkind = \"square\"\npitch = \"46 mm\"\ncolumns = 2\nrows = 2\n\
          overhang = \"14 mm\"\n[strip]\nthickness = \"2.6 mm\"\ndepth = \"9 mm\"\n[infill]\n\
-         pattern = \"keyed-square\"\nallowance = \"4 mm\"\nway = \"{way}\"\n[machines]\n{machines}\n"
+         pattern = \"held-square\"\nallowance = \"4 mm\"\nway = \"{way}\"\n[machines]\n{machines}\n"
     );
     fs::write(folder.join("job.toml"), text).unwrap();
     "job.toml"
@@ -56,10 +56,10 @@ fn at_the_guides_a_mouth_is_marked_and_pared_from_both_sides() {
     }
     let list = fs::read_to_string(folder.path().join("pieces.csv")).unwrap();
     let rows: Vec<Vec<&str>> = list.lines().map(|line| line.split(',').collect()).collect();
-    let key = rows.iter().position(|row| row.contains(&"key")).unwrap();
+    let lock = rows.iter().position(|row| row.contains(&"lock")).unwrap();
     let cell = |name: &str| {
         let column = rows[0].iter().position(|heading| *heading == name).unwrap();
-        rows[key][column]
+        rows[lock][column]
     };
     assert_eq!(cell("end_b_mouth_angle_deg"), "90.0000");
     assert_eq!(cell("end_b_mouth_depth_mm"), "1.300");
@@ -74,7 +74,7 @@ fn blades_and_routers_leave_mouths_for_the_guides() {
         let machines = "sled = \"key-sled\"\nguides = \"paring-guides\"";
         let job = job(folder.path(), way, machines);
         let told = words(folder.path(), &["pare", job]);
-        let left = "32 facets of 2 key stay, end B: a bird's mouth, and a blade does not stop at its apex.";
+        let left = "32 facets of 2 lock stay, end B: a bird's mouth, and a blade does not stop at its apex.";
         assert!(told.contains(left), "{told}");
         let answer = run(folder.path(), &["pare", job, "--format", "json"]).stdout;
         let answer: Value = serde_json::from_slice(&answer).unwrap();
@@ -84,7 +84,7 @@ fn blades_and_routers_leave_mouths_for_the_guides() {
     let job = job(folder.path(), "routed-rows", machines);
     let told = words(folder.path(), &["pare", job]);
     assert!(told.contains("mouth-in-row"), "{told}");
-    assert!(told.contains("`key` has a bird's mouth"), "{told}");
+    assert!(told.contains("`lock` has a bird's mouth"), "{told}");
     assert!(told.contains("Cut 16 to"), "{told}");
 }
 

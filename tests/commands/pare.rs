@@ -226,7 +226,7 @@ fn every_column_of_the_list_is_a_figure_of_the_answer() {
     let door = fs::read_to_string(DOOR).unwrap();
     let crossed = door.replace("square-hemp-leaf", "crossed-diagonals");
     fs::write(folder.path().join("door.toml"), &door).unwrap();
-    let keyed = door.replace("square-hemp-leaf", "keyed-square");
+    let keyed = door.replace("square-hemp-leaf", "held-square");
     fs::write(folder.path().join("crossed.toml"), crossed).unwrap();
     fs::write(folder.path().join("keyed.toml"), keyed).unwrap();
     fs::write(

@@ -82,7 +82,10 @@ fn described(folder: &Path, number: usize, text: &str) -> Option<Value> {
     };
     let strip = |strip: &Strip| {
         let notches = strip.notches.iter().map(|notch| {
-            let mate = lattice.strips.iter().find(|other| other.id == notch.mate);
+            let mate = lattice
+                .strips
+                .iter()
+                .find(|other| Some(other.id) == notch.mate.strip());
             json!({
                 "mate": line(mate.unwrap()),
                 "face": notch.face.name(),

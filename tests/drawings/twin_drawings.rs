@@ -215,7 +215,9 @@ fn bodies(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<Value> {
             .filter(|notch| notch.face == Face::Front);
         let over = notches.map(|notch| {
             let mut strips = lattice.strips.iter();
-            strips.position(|other| other.id == notch.mate).unwrap()
+            strips
+                .position(|other| Some(other.id) == notch.mate.strip())
+                .unwrap()
         });
         bodies.push(json!({ "ring": band(strip), "over": over.collect::<Vec<_>>() }));
     }

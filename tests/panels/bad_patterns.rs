@@ -474,6 +474,142 @@ fn corners_that_are_none() {
 }
 
 #[test]
+fn turns() {
+    let bar = piece("a", "south-west", "middle", "") + "[[junction]]\nat = \"middle\"\n";
+    let turn = |text: &str| {
+        format!("[points]\nmiddle = [0.5, 0.5]\nlow = [0.5, 0]\n{bar}[[turn]]\n{text}")
+    };
+    let four = "copies = { a = [\"b\", \"c\", \"d\"] }";
+    check(
+        "unknown-point",
+        &turn(&format!("round = \"midle\" ##\nsteps = 4\n{four}\n")),
+    );
+    let (codes, report) = refusal(&format!(
+        "{HEAD}{}",
+        turn(&format!("round = \"middle\"\nsteps = 1\n{four}\n"))
+    ));
+    assert_eq!(codes, ["count-out-of-range"]);
+    assert!(report.contains("this must be 2 to 12"), "{report}");
+    check(
+        "missing",
+        &turn(&format!("round = \"middle\"\n{four}\n")).replace("[[turn]]", "[[turn]] ##"),
+    );
+    check(
+        "wrong-count",
+        &turn(&format!("round = \"middle\"\nsteps = 3\n{four} ##\n")),
+    );
+    check(
+        "no-pieces",
+        &turn("round = \"middle\"\nsteps = 4\ncopies = {} ##\n"),
+    );
+    check(
+        "unknown-piece",
+        &turn("round = \"middle\"\nsteps = 2\ncopies = { b = \"c\" } ##\n"),
+    );
+    check(
+        "name-taken",
+        &turn("round = \"middle\"\nsteps = 3\ncopies = { a = [\"b\", \"a\"] } ##\n"),
+    );
+    // About the middle of the south wall half of it comes to lie below the cell.
+    check(
+        "leaves-cell",
+        &turn("round = \"low\"\nsteps = 2\ncopies = { a = \"b\" } ##\n"),
+    );
+    // Each of three lies over the next: no order in which they can be laid.
+    let ring = "about = \"x\"\ncell = \"triangle\"\nneighbours = \"same\"\n\
+                [points]\nlow = [0.8, 0]\nhigh = [0.4, 0.8]\ncentre = [0.5, \"1/3\"]\n"
+        .to_owned()
+        + &piece("a", "low", "high", "lap = \"c\"\n").replace("[[piece]]", "[[piece]] ##")
+        + "[[turn]]\nround = \"centre\"\nsteps = 3\ncopies = { a = [\"b\", \"c\"] }\n";
+    check_all("laps-in-a-ring", &ring);
+}
+
+#[test]
+fn named_lines() {
+    let bar = piece("a", "low", "north-east", "");
+    let line = |text: &str| {
+        format!(
+            "[lines]\nslope = {text}\n[points]\nlow = {{ meet = [\"slope\", \"east\"] }}\n{bar}"
+        )
+    };
+    check("wrong-count", &line("{ from = \"south-west\" } ##"));
+    check("wrong-count", &line("{ through = [\"south-west\"] } ##"));
+    check(
+        "wrong-count",
+        &line("{ through = [\"south-west\", \"north-east\"], angle = \"10 deg\" } ##"),
+    );
+    check("wrong-type", &line("[0, 1] ##"));
+    check(
+        "unknown-key",
+        &line("{ form = \"south-west\", angle = \"10 deg\" } ##"),
+    );
+    check(
+        "unknown-point",
+        &line("{ from = \"west\", angle = \"10 deg\" } ##"),
+    );
+    check(
+        "unknown-wall",
+        &line("{ from = \"south-west\", angle = \"10 deg\", off = \"base\" } ##"),
+    );
+    check(
+        "angle-out-of-range",
+        &line("{ from = \"south-west\", angle = \"180 deg\" } ##"),
+    );
+    check(
+        "bare-number",
+        &line("{ from = \"south-west\", angle = 10 } ##"),
+    );
+    check(
+        "said-twice",
+        &line("{ through = [\"south-west\", \"south-west\"] } ##"),
+    );
+    check(
+        "lines-do-not-meet",
+        &line("{ from = \"south-west\", angle = \"90 deg\" }")
+            .replace("\"east\"] }", "\"east\"] } ##"),
+    );
+    // Behind the corner from which it runs.
+    check(
+        "leaves-cell",
+        &line("{ from = \"south-west\", angle = \"157.5 deg\" }")
+            .replace("from = \"low\"", "from = \"low\" ##"),
+    );
+    let taken = line("{ from = \"south-west\", angle = \"10 deg\" } ##");
+    check("name-taken", &taken.replace("slope", "north"));
+    let ring = "[lines]\none = { through = [\"south-west\", \"b\"] }\ntwo = { through = [\"south-east\", \"a\"] }\n\
+                [points]\na = { meet = [\"one\", \"east\"] } ##\nb = { meet = [\"two\", \"west\"] }\n";
+    check(
+        "leads-back",
+        &format!("{ring}{}", piece("p", "a", "south-west", "")),
+    );
+    // The axis of a piece that comes later, by way of a line.
+    let early = "[lines]\nslope = { through = [\"south-west\", \"on\"] }\n\
+                 [points]\non = { meet = [\"b.axis\", \"east\"] }\nlow = { meet = [\"slope\", \"north\"] }\n"
+        .to_owned()
+        + &piece("a", "low\" ##\n#", "south-east", "")
+        + &piece("b", "north-west", "south-east", "");
+    check("order", &early);
+    check(
+        "unknown-piece",
+        &format!("[points]\nlow = {{ meet = [\"b.axis\", \"east\"] }} ##\n{bar}"),
+    );
+    check(
+        "unknown-wall",
+        &format!("[points]\nlow = {{ meet = [\"a.middle\", \"east\"] }} ##\n{bar}"),
+    );
+}
+
+#[test]
+fn heads() {
+    let bar = piece("a", "south-west", "north-east", "");
+    check("too-thick", &format!("greatest = 0.05 ##\n{bar}"));
+    check("out-of-range", &format!("greatest = 0.5 ##\n{bar}"));
+    check("wrong-type", &format!("greatest = \"15 %\" ##\n{bar}"));
+    check("unknown-piece", &format!("locks = \"b\" ##\n{bar}"));
+    check("said-twice", &format!("locks = [\"a\", \"a\"] ##\n{bar}"));
+}
+
+#[test]
 fn pieces_that_vanish() {
     // Too near the corner: the side toward it is gone.
     let text = "[points]\nlow = [0.02, 0]\nleft = [0, 0.02]\n".to_owned()

@@ -98,7 +98,7 @@ fn check(panels: &[Value]) -> Result<(), String> {
     check_solids(&json!({ "panels": panels }))
 }
 
-const LAPPED: [&str; 3] = ["crossed-diagonals", "horned-well-curb", "crossing-squares"];
+const LAPPED: [&str; 3] = ["crossed-diagonals", "horned-well-curb", "horned-crossings"];
 
 #[test]
 fn strips_and_pieces_fill_their_laps() {
@@ -115,7 +115,7 @@ fn strips_and_pieces_fill_their_laps() {
 
 #[test]
 fn what_is_changed_is_refused() {
-    let pattern = shipped("crossing-squares");
+    let pattern = shipped("horned-crossings");
     let sound = described(&panel(&pattern, 46.0, 3.0), "changed");
     let first = |panel: &Value, lapped: usize| {
         let pieces = panel["pieces"].as_array().unwrap().iter();
@@ -165,7 +165,7 @@ fn what_is_changed_is_refused() {
 #[test]
 fn a_piece_that_runs_over_a_strip_is_two_parts_and_the_strip() {
     let (pitch, t) = (46.0, 3.0);
-    let (job, filled) = panel(&shipped("crossing-squares"), pitch, t);
+    let (job, filled) = panel(&shipped("horned-crossings"), pitch, t);
     let opening = pitch - t;
     let thin = 0.8 * t;
     // In a cell 0.3 of the opening and a horn of two thicknesses; over the strip twice that and the strip.

@@ -7,7 +7,7 @@ polygon as the front shows it, axis along u, one long side on v = 0 and the othe
 
 import math
 
-from shapely import affinity
+from shapely import affinity, union_all
 from shapely.geometry import Polygon
 
 FAR = 1e4
@@ -70,7 +70,7 @@ class Bar:
 
     def __init__(self, name, start, end, shape, copies=1):
         self.name, self.start, self.end, self.shape, self.copies = name, start, end, shape, copies
-        self.lap = None  # (mate's start, mate's end, "front" or "back")
+        self.laps = []  # (mate's start, mate's end, "front" or "back") each
 
     def solid(self, thickness, depth, lap_width):
         turn = -_to(self.start, self.end)
@@ -80,14 +80,17 @@ class Bar:
             shape = affinity.rotate(shape, turn, origin=(0, 0), use_radians=True)
             return affinity.translate(shape, 0, thickness / 2)
 
-        whole = laid(self.shape)
-        if not self.lap:
-            return [(0.0, depth, whole)]
-        mate_start, mate_end, face = self.lap
-        part = laid(self.shape.difference(_band(mate_start, mate_end, lap_width)))
-        if face == "front":
-            return [(0.0, depth / 2, part), (depth / 2, depth, whole)]
-        return [(0.0, depth / 2, whole), (depth / 2, depth, part)]
+        if not self.laps:
+            return [(0.0, depth, laid(self.shape))]
+
+        def half(face):
+            shape = self.shape
+            for mate_start, mate_end, at in self.laps:
+                if at == face:
+                    shape = shape.difference(_band(mate_start, mate_end, lap_width))
+            return laid(shape)
+
+        return [(0.0, depth / 2, half("front")), (depth / 2, depth, half("back"))]
 
 
 def _rectangle(w, h):
@@ -187,9 +190,9 @@ def _diamond_hemp_leaf(corners, t):
 def _crossed(corners, t):
     rising = _diagonal(corners, t, "rising", (0, 2))
     falling = _diagonal(corners, t, "falling", (3, 1))
-    rising.lap = (falling.start, falling.end, "back")
-    falling.lap = (rising.start, rising.end, "front")
-    return [rising, falling]
+    rising.laps = [(falling.start, falling.end, "back")]
+    falling.laps = [(rising.start, rising.end, "front")]
+    return [falling, rising]
 
 
 def _in_ring(points, cell, t, names):
@@ -341,7 +344,8 @@ def stops_of(piece, thickness):
     """Per end (that of the axis' start first): the point's distance from the other one, S and S'
     of each of its facets, by drawing on each facet's edge to the fence. Sides: v = 0 is the right
     one of a piece that runs along u."""
-    shape = max((slab[2] for slab in piece.ways[0]), key=lambda shape: shape.area)
+    # Laps go half through, from either face: both halves together are the whole plan.
+    shape = union_all([slab[2] for slab in piece.ways[0]])
     ring = list(shape.simplify(1e-9).exterior.coords)
     ends = [[], []]
     for (x0, y0), (x1, y1) in zip(ring, ring[1:]):

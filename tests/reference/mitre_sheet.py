@@ -66,7 +66,7 @@ class Stops:
     """A table of stops, which settings take their rows from; every cell has to be taken."""
 
     def __init__(self, rows):
-        self.cells = {}  # (sticks, angle, hand) -> stops
+        self.cells = {}  # (sticks, angle, hand, face or nothing) -> stops
         self.taken = set()
         self.one_column = "stop mm" in rows[0]
         hands = {"stop mm": "both"} if self.one_column else {"right mm": "right", "left mm": "left"}
@@ -75,15 +75,17 @@ class Stops:
                 if not row[column]:
                     continue
                 angle = float(re.fullmatch(N + " deg", row["angle"]).group(1))
-                stops = self.cells.setdefault((int(row["sticks"]), angle, hand), [])
+                key = (int(row["sticks"]), angle, hand, row.get("face down"))
+                stops = self.cells.setdefault(key, [])
                 stops.append(float(row[column]))
                 if int(row["cut"]) != len(stops):
                     raise Unclear(f"cut {row['cut']} after {len(stops) - 1}")
 
-    def of(self, sticks, angle, hand):
+    def of(self, sticks, angle, hand, face):
         hand = "both" if self.one_column else hand
         for key, stops in self.cells.items():
-            if key[0] == sticks and _alike(key[1], angle) and key[2] == hand:
+            lies = key[3] in (None, face)
+            if key[0] == sticks and _alike(key[1], angle) and key[2] == hand and lies:
                 self.taken.add(key)
                 return stops
         raise Unclear(f"no stops of sticks {sticks} at {angle} deg")
@@ -348,7 +350,7 @@ class Sheet:
         while not passes or step.left:
             sticks, at_once, face = step.take(LAY_ROW)
             kind = self.kind(sticks)
-            stops = self.stops.of(kind.number, self.job.figures[self.number]["between"], self.away)
+            stops = self.stops.of(kind.number, self.job.figures[self.number]["between"], self.away, face)
             half, count, times, shift = step.take(CUT_ROW)
             if bool(half) != lap or int(count) != len(stops):
                 raise Unclear(f"{count} stops of {len(stops)}, setting {self.number}")

@@ -282,7 +282,10 @@ fn notch_on_bench(lattice: &Lattice, strip: &Strip, notch: &Notch, lies: Lies) -
     } else {
         (strip.end, -along)
     };
-    let mate = lattice.strips.iter().find(|other| other.id == notch.mate);
+    let mate = lattice
+        .strips
+        .iter()
+        .find(|other| Some(other.id) == notch.mate.strip());
     let mate: Vector = mate.map(|mate| mate.start.to(mate.end)).unwrap();
     let seen = axis.cross(mate).atan2(axis.dot(mate));
     let angle = if lies.front_up { seen } else { -seen };

@@ -166,6 +166,17 @@ pub fn check_solids(description: &Value) -> Result<(), String> {
     check_each("check_solids.py", "panels", description)
 }
 
+/// Whether cells hold the figures that an independent construction has in them (form of the description:
+/// `tests/reference/check_figures.py`), and lengths as constructed; else why not.
+pub fn check_figures(description: &Value) -> Result<Value, String> {
+    let ran = run_script("check_figures.py", &[], &description.to_string());
+    if ran.succeeded {
+        Ok(ran.json())
+    } else {
+        Err(ran.err)
+    }
+}
+
 /// Whether drawings of panels show what is seen of them (form of the description:
 /// `tests/reference/check_panel.py`), by an independent calculation; else why not.
 pub fn check_panels(description: &Value) -> Result<(), String> {

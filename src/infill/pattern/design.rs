@@ -19,6 +19,15 @@ pub struct PatternDesign {
     pub rhombs: bool,
     /// The wood of its pieces as parts of the strips', where a job gives no section of its own.
     pub section: SectionShare,
+    /// The corner of its cell that lies at the panel's middle; else it follows from how the cells lie.
+    pub middle: Option<String>,
+    /// Greatest thickness of its pieces, as a share of the pitch, where it says one: see
+    /// [`super::Pattern::thickness_at`].
+    pub greatest: Option<f64>,
+    /// Pieces that go in last and hold the others; their copies do as well.
+    pub locks: Vec<String>,
+    /// Named lines, besides walls and what belongs to pieces.
+    pub lines: Vec<(String, LineRule)>,
     /// Named points, besides the cell's corners.
     pub points: Vec<(String, PatternPoint)>,
     /// The pieces that are described one by one.
@@ -27,6 +36,8 @@ pub struct PatternDesign {
     pub junctions: Vec<JunctionRule>,
     /// Which pieces have mirrored copies.
     pub mirrors: Vec<MirrorRule>,
+    /// Which pieces have turned copies; made after those that are mirrored.
+    pub turns: Vec<TurnRule>,
 }
 
 /// A section as parts of another one's.
@@ -76,11 +87,32 @@ pub enum PatternPoint {
     Incentre([PatternLine; 3]),
 }
 
+/// Where a named line runs.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LineRule {
+    /// Through two points.
+    Through([String; 2]),
+    /// From a point, at an angle to a wall.
+    Slanted {
+        /// The point.
+        from: String,
+        /// Counter-clockwise from the wall, which is walked counter-clockwise round the cell; rad.
+        angle: f64,
+        /// The wall; the first one where there is none.
+        off: Option<String>,
+    },
+}
+
 /// A straight line in a cell.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum PatternLine {
-    /// A wall, by its name.
-    Wall(String),
+    /// A wall, or a line of the pattern.
+    Named(String),
+    /// A piece's axis.
+    Axis {
+        /// The piece's name.
+        piece: String,
+    },
     /// A long side of a piece.
     Side {
         /// Its name.
@@ -150,4 +182,15 @@ pub struct MirrorRule {
     pub across: [String; 2],
     /// Piece, and name of its copy.
     pub copies: Vec<(String, String)>,
+}
+
+/// Copies of pieces in equal steps of a full turn.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TurnRule {
+    /// The point about which they are turned.
+    pub round: String,
+    /// Equal steps of a full turn, counter-clockwise.
+    pub steps: u32,
+    /// Piece, and names of its copies: one step on, two steps on, and so forth.
+    pub copies: Vec<(String, Vec<String>)>,
 }

@@ -1,11 +1,14 @@
 //! Patterns: the rules from which the pieces of a cell are worked out.
 
+mod copies;
 mod design;
+mod known;
 mod names;
+mod rests;
 
 pub use design::{
-    JunctionRule, MirrorRule, Neighbours, PatternDesign, PatternLine, PatternPoint, PieceRule,
-    PieceSide, SectionShare,
+    JunctionRule, LineRule, MirrorRule, Neighbours, PatternDesign, PatternLine, PatternPoint,
+    PieceRule, PieceSide, SectionShare, TurnRule,
 };
 
 use super::cell::Cell;
@@ -46,18 +49,49 @@ impl Pattern {
         }
     }
 
+    /// Index of the corner that is to lie at the panel's middle, if one is.
+    pub(super) fn middle_corner(&self) -> Option<usize> {
+        let name = self.middle.as_deref()?;
+        self.cell
+            .corners()
+            .iter()
+            .position(|corner| *corner == name)
+    }
+
     /// Whether pieces of it run on over strips.
     pub fn runs_over(&self) -> bool {
         let mut pieces = self.pieces.iter();
         pieces.any(|piece| piece.over.contains(&true))
     }
 
-    /// Names of all pieces: those described, then the copies, mirror by mirror.
+    /// Names of all pieces: those described, then the copies, mirrored ones first.
     pub fn piece_names(&self) -> Vec<&str> {
-        let listed = self.pieces.iter().map(|piece| &piece.name);
-        let copies = self.mirrors.iter().flat_map(|mirror| &mirror.copies);
-        let copies = copies.map(|(_, copy)| copy);
-        listed.chain(copies).map(String::as_str).collect()
+        let listed = self.pieces.iter().map(|piece| piece.name.as_str());
+        let copies = known::copies(&self.design);
+        listed.chain(copies.map(|copy| copy.name)).collect()
+    }
+
+    /// Whether a piece goes in last and holds the others: one that is said to, or a copy of it.
+    pub fn locks(&self, name: &str) -> bool {
+        let original = known::copies(&self.design).find(|copy| copy.name == name);
+        match original {
+            Some(copy) => self.locks(copy.of),
+            None => self.locks.iter().any(|lock| lock == name),
+        }
+    }
+
+    /// The thickness of pieces, mm, that is `share` of the pitch where strips are as thick and leave this
+    /// cell. The pitch is the distance of centre lines, square to them, of an oblong cell the lesser one.
+    ///
+    /// Opposite walls lie a thickness nearer to each other than the centre lines, so `t = s (w + t)`;
+    /// a triangle's height, three inradii, is one and a half thicknesses less: `t = s (h + 3 t / 2)`.
+    pub fn thickness_at(cell: &Cell, share: f64) -> f64 {
+        let (width, height) = cell.opening();
+        match cell.shape() {
+            CellShape::Triangle => share * height / (1.0 - 1.5 * share),
+            CellShape::Square => share * width.min(height) / (1.0 - share),
+            CellShape::Rhomb => share * height / (1.0 - share),
+        }
     }
 }
 

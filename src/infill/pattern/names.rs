@@ -1,6 +1,9 @@
 //! Whether a pattern's names are known, unique and used in order.
 
-use super::design::{Neighbours, PatternDesign, PatternLine, PatternPoint, PieceRule};
+use super::copies;
+use super::design::{LineRule, Neighbours, PatternDesign, PatternLine, PatternPoint, PieceRule};
+use super::known::{known, pieces_given, places_given, point_fault, unknown_piece, wall_fault};
+use super::rests::{lines, order_fault, ring_faults};
 use crate::finding::Finding;
 use crate::infill::cell_shape::CellShape;
 use crate::phrase;
@@ -19,6 +22,42 @@ pub(super) fn faults(design: &PatternDesign) -> Vec<Finding> {
         );
     }
     found.extend(name_faults(design));
+    found.extend(head_faults(design));
+    found.extend(middle_fault(design));
+    for (name, rule) in &design.lines {
+        found.extend(line_faults(design, &format!("lines.{name}"), rule));
+    }
+    for (name, place) in &design.points {
+        found.extend(place_faults(design, &format!("points.{name}"), place));
+    }
+    for (at, piece) in design.pieces.iter().enumerate() {
+        found.extend(piece_faults(design, &format!("piece[{at}]"), at, piece));
+    }
+    found.extend(ring_faults(design));
+    found.extend(copies::faults(design));
+    found.extend(junction_faults(design));
+    found
+}
+
+/// A corner for the panel's middle that the cell does not have, or that none but another one could take.
+fn middle_fault(design: &PatternDesign) -> Option<Finding> {
+    let middle = design.middle.as_deref()?;
+    let corners = design.cell.corners();
+    if !corners.contains(&middle) {
+        let text = format!("the cell has no corner `{middle}`");
+        let fault = Finding::error("unknown-corner", "middle", text);
+        return Some(fault.hint(known(corners.iter().copied())));
+    }
+    (design.neighbours != Neighbours::Mirror).then(|| {
+        let text = "like corners of all cells meet only where cells are mirrored";
+        let hint = "leave it out, or write neighbours = \"mirror\"";
+        Finding::error("not-mirrored", "middle", text).hint(hint)
+    })
+}
+
+/// What the top of the file says of the cell and of the pieces.
+fn head_faults(design: &PatternDesign) -> Vec<Finding> {
+    let mut found = Vec::new();
     if design.cell == CellShape::Rhomb && design.neighbours == Neighbours::Mirror {
         let text = "a rhomb mirrored in its wall does not fill the cell beside it";
         let hint = "write \"same\", or \"turn\" for half a turn in every second cell";
@@ -29,53 +68,34 @@ pub(super) fn faults(design: &PatternDesign) -> Vec<Finding> {
         let hint = "leave it out";
         found.push(Finding::error("not-for-squares", "rhombs", text).hint(hint));
     }
-    for (name, place) in &design.points {
-        found.extend(place_faults(design, &format!("points.{name}"), place));
+    if let Some(share) = design.greatest
+        && !(share > 0.0 && share < 0.5)
+    {
+        let text = "no piece of that thickness goes into a cell";
+        let hint = "write the greatest thickness as a share of the pitch: above 0, below 0.5";
+        found.push(Finding::error("out-of-range", "greatest", text).hint(hint));
     }
-    for (at, piece) in design.pieces.iter().enumerate() {
-        found.extend(piece_faults(design, &format!("piece[{at}]"), at, piece));
+    for (at, lock) in design.locks.iter().enumerate() {
+        let field = format!("locks[{at}]");
+        if !design.pieces.iter().any(|piece| piece.name == *lock) {
+            let described = design.pieces.iter().map(|piece| piece.name.as_str());
+            let text = format!("no [[piece]] is called `{lock}`");
+            let hint = format!("{}; copies lock as well", known(described));
+            found.push(Finding::error("unknown-piece", field, text).hint(hint));
+        } else if design.locks.iter().take(at).any(|other| other == lock) {
+            let text = format!("`{lock}` stands here twice");
+            found.push(Finding::error("said-twice", field, text).hint("leave one out"));
+        }
     }
-    found.extend(mirror_faults(design));
-    found.extend(junction_faults(design));
     found
 }
 
-/// `hint` with all that could be meant.
-fn known<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
-    let names: Vec<&str> = names.into_iter().collect();
-    match names.as_slice() {
-        [] => "none is known here".into(),
-        names => format!("known here: {}", names.join(", ")),
-    }
-}
-
-/// Names with the fields that give them.
-type Given<'d> = Vec<(String, &'d str)>;
-
-/// Every name that the pattern gives: those of points; those of pieces, copies last.
-fn names_given(design: &PatternDesign) -> (Given<'_>, Given<'_>) {
-    let points = design
-        .points
-        .iter()
-        .map(|(name, _)| (format!("points.{name}"), name.as_str()))
-        .collect();
-    let listed = design.pieces.iter().enumerate();
-    let listed = listed.map(|(at, piece)| (format!("piece[{at}].name"), piece.name.as_str()));
-    let mirrors = design.mirrors.iter().enumerate();
-    let copies = mirrors.flat_map(|(at, mirror)| {
-        mirror
-            .copies
-            .iter()
-            .map(move |(original, copy)| (format!("mirror[{at}].copies.{original}"), copy.as_str()))
-    });
-    (points, listed.chain(copies).collect())
-}
-
 fn name_faults(design: &PatternDesign) -> Vec<Finding> {
-    let (points, pieces) = names_given(design);
+    let [points, lines] = places_given(design);
+    let pieces = pieces_given(design);
     let mut found = Vec::new();
-    let corners = design.cell.corners();
-    for (given, taken) in [(&points, corners), (&pieces, &[][..])] {
+    let (corners, walls) = (design.cell.corners(), design.cell.walls());
+    for (given, taken) in [(&points, corners), (&lines, walls), (&pieces, &[][..])] {
         for (at, (field, name)) in given.iter().enumerate() {
             let is_plain = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
             if name.is_empty() || name.len() > LONGEST_NAME || !name.chars().all(is_plain) {
@@ -93,28 +113,23 @@ fn name_faults(design: &PatternDesign) -> Vec<Finding> {
     found
 }
 
-fn lines(place: &PatternPoint) -> &[PatternLine] {
-    match place {
-        PatternPoint::Fraction { .. } => &[],
-        PatternPoint::Meet(lines) => lines,
-        PatternPoint::Incentre(lines) => lines,
-    }
-}
-
 fn place_faults(design: &PatternDesign, field: &str, place: &PatternPoint) -> Vec<Finding> {
+    let own = design.lines.iter().map(|(name, _)| name.as_str());
+    let all: Vec<&str> = design.cell.walls().iter().copied().chain(own).collect();
     let mut found = Vec::new();
     for (at, line) in lines(place).iter().enumerate() {
         match line {
-            PatternLine::Wall(wall) if !design.cell.walls().contains(&wall.as_str()) => {
-                let walls = design.cell.walls().iter().copied();
+            PatternLine::Named(name) if !all.contains(&name.as_str()) => {
                 let hint = format!(
-                    "{}; a piece's side is written `piece.left` or `piece.right`",
-                    known(walls)
+                    "{}; of a piece write `piece.left`, `piece.right` or `piece.axis`",
+                    known(all.iter().copied())
                 );
-                let text = format!("there is no wall `{wall}`");
+                let text = format!("there is no wall and no line `{name}`");
                 found.push(Finding::error("unknown-wall", field, text).hint(hint));
             }
-            PatternLine::Side { piece, .. } if !design.pieces.iter().any(|p| p.name == *piece) => {
+            PatternLine::Side { piece, .. } | PatternLine::Axis { piece }
+                if !design.pieces.iter().any(|p| p.name == *piece) =>
+            {
                 found.push(unknown_piece(design, field, piece));
             }
             line if lines(place).iter().take(at).any(|other| other == line) => {
@@ -128,20 +143,33 @@ fn place_faults(design: &PatternDesign, field: &str, place: &PatternPoint) -> Ve
     found
 }
 
-fn unknown_piece(design: &PatternDesign, field: &str, name: &str) -> Finding {
-    let pieces = names_given(design).1;
-    let text = format!("there is no piece `{name}`");
-    Finding::error("unknown-piece", field, text).hint(known(pieces.iter().map(|(_, name)| *name)))
-}
-
-fn point_fault(design: &PatternDesign, field: String, name: &str) -> Option<Finding> {
-    let corners = design.cell.corners().iter().copied();
-    let all: Vec<&str> = corners
-        .chain(design.points.iter().map(|(name, _)| name.as_str()))
-        .collect();
-    let is_known = all.contains(&name);
-    let text = format!("there is no point `{name}`");
-    (!is_known).then(|| Finding::error("unknown-point", field, text).hint(known(all)))
+fn line_faults(design: &PatternDesign, field: &str, rule: &LineRule) -> Vec<Finding> {
+    let mut found = Vec::new();
+    match rule {
+        LineRule::Through([one, other]) => {
+            for (at, point) in [one, other].into_iter().enumerate() {
+                found.extend(point_fault(design, format!("{field}.through[{at}]"), point));
+            }
+            if one == other {
+                let text = "a line needs two different points";
+                let fault = Finding::error("said-twice", format!("{field}.through"), text);
+                found.push(fault.hint("name two points that lie apart"));
+            }
+        }
+        LineRule::Slanted { from, angle, off } => {
+            found.extend(point_fault(design, format!("{field}.from"), from));
+            let off = off.iter();
+            found.extend(off.filter_map(|wall| wall_fault(design, format!("{field}.off"), wall)));
+            if !(*angle >= 0.0 && *angle < PI) {
+                let text = phrase!("{} is no angle of a line to a wall", Rad(*angle));
+                let hint =
+                    "write 0 deg or more, less than 180 deg, counter-clockwise from the wall";
+                let field = format!("{field}.angle");
+                found.push(Finding::error("angle-out-of-range", field, text).hint(hint));
+            }
+        }
+    }
+    found
 }
 
 fn piece_faults(
@@ -157,7 +185,7 @@ fn piece_faults(
         found.extend(point_fault(design, field, point));
     }
     found.extend(mouth_faults(design, field, piece));
-    let pieces = names_given(design).1;
+    let pieces = pieces_given(design);
     for (key, others) in [("against", &piece.against), ("lap", &piece.laps)] {
         for (at, other) in others.iter().enumerate() {
             let field = format!("{field}.{key}[{at}]");
@@ -191,7 +219,7 @@ fn piece_faults(
 
 /// What is wrong with the ends that take a corner.
 fn mouth_faults(design: &PatternDesign, field: &str, piece: &PieceRule) -> Vec<Finding> {
-    let pieces = names_given(design).1;
+    let pieces = pieces_given(design);
     let mut found = Vec::new();
     let ends = ["from", "to"].iter().zip(&piece.mouths);
     for ((key, mouth), (horn, over)) in ends.zip(piece.horns.iter().zip(piece.over)) {
@@ -239,64 +267,9 @@ fn mouth_faults(design: &PatternDesign, field: &str, piece: &PieceRule) -> Vec<F
     found
 }
 
-/// Whether a point rests on the side of a piece that comes later, or of the piece itself.
-fn order_fault(design: &PatternDesign, field: &str, index: usize, point: &str) -> Option<Finding> {
-    let (_, place) = design.points.iter().find(|(name, _)| name == point)?;
-    let later = lines(place).iter().find_map(|line| match line {
-        PatternLine::Side { piece, .. } => {
-            let at = design.pieces.iter().position(|p| p.name == *piece)?;
-            (at >= index).then_some(piece)
-        }
-        PatternLine::Wall(_) => None,
-    })?;
-    let text = format!("`{point}` lies on a side of `{later}`, which is not defined yet here");
-    let hint = format!("write `{later}` above this piece, or choose another point");
-    Some(Finding::error("order", field, text).hint(hint))
-}
-
-fn mirror_faults(design: &PatternDesign) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for (at, mirror) in design.mirrors.iter().enumerate() {
-        let [one, other] = &mirror.across;
-        for (end, point) in mirror.across.iter().enumerate() {
-            let field = format!("mirror[{at}].across[{end}]");
-            found.extend(point_fault(design, field, point));
-        }
-        if one == other {
-            let field = format!("mirror[{at}].across");
-            let text = "a line needs two different points";
-            let hint = "name two points that lie apart";
-            found.push(Finding::error("said-twice", field, text).hint(hint));
-        }
-        if mirror.copies.is_empty() {
-            let field = format!("mirror[{at}].copies");
-            let text = "nothing is mirrored here";
-            let hint = "write copies = { piece = \"name of its copy\" }";
-            found.push(Finding::error("no-pieces", field, text).hint(hint));
-        }
-        let earlier = design.mirrors.iter().take(at);
-        let earlier = earlier.flat_map(|mirror| mirror.copies.iter().map(|(_, copy)| copy));
-        let before: Vec<&String> = design
-            .pieces
-            .iter()
-            .map(|p| &p.name)
-            .chain(earlier)
-            .collect();
-        for (original, _) in &mirror.copies {
-            if !before.contains(&original) {
-                let field = format!("mirror[{at}].copies.{original}");
-                let text = format!("there is no piece `{original}` so far");
-                let hint = known(before.iter().map(|name| name.as_str()));
-                found.push(Finding::error("unknown-piece", field, text).hint(hint));
-            }
-        }
-    }
-    found
-}
-
 fn junction_faults(design: &PatternDesign) -> Vec<Finding> {
     let mut found = Vec::new();
-    let pieces = names_given(design).1;
+    let pieces = pieces_given(design);
     for (at, junction) in design.junctions.iter().enumerate() {
         let field = format!("junction[{at}].at");
         found.extend(point_fault(design, field.clone(), &junction.at));

@@ -56,7 +56,18 @@ impl<'a> Settings<'a> {
     pub(super) fn add(&mut self, slant: Slant, cut: MitreCut, depth: f64, row: (MitreWork, usize)) {
         let (work, at_once) = row;
         if let Some(setting) = self.setting(slant, cut, depth, at_once) {
-            setting.work.push(work);
+            let alike = |known: &&mut MitreWork| {
+                known.sticks == work.sticks && known.face_down == work.face_down
+            };
+            // Pieces with several laps of one angle: their sticks are laid once, and cut at all stops.
+            match setting.work.iter_mut().find(alike) {
+                Some(known) => {
+                    known.stops_mm.extend(work.stops_mm);
+                    known.stops_mm.sort_by(f64::total_cmp);
+                    known.facets += work.facets;
+                }
+                None => setting.work.push(work),
+            }
         }
     }
 

@@ -54,6 +54,7 @@ pub fn plan_rest(
         let figures = DistinctPiece {
             number: at + 1,
             name: &kind.name,
+            locks: kind.locks,
             count: kind.count,
             opening: [width, height],
             figures: &kind.figures,
@@ -101,6 +102,7 @@ pub fn plan_measured(
         let figures = DistinctPiece {
             number: at + 1,
             name: &piece.name,
+            locks: piece.locks,
             count: piece.count,
             opening,
             figures: &piece.built,
@@ -190,6 +192,7 @@ fn count_cells(filled: &Infilling, is_counted: impl Fn(&FilledCell) -> bool) -> 
 struct DistinctPiece<'a> {
     number: usize,
     name: &'a str,
+    locks: bool,
     count: usize,
     opening: [f64; 2],
     figures: &'a Figures,
@@ -236,6 +239,7 @@ impl DistinctPiece<'_> {
             },
             number: self.number,
             name: self.name.to_owned(),
+            locks: self.locks,
             count: self.count,
             machined: ends_machined.to_vec(),
             laps_machined: self.machined.is_some_and(|machined| machined.laps),

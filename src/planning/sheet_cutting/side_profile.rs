@@ -240,16 +240,16 @@ pub(super) fn square_cuts(
 mod tests {
     use super::*;
     use crate::geometry::signed_area;
-    use crate::lattice::StripId;
+    use crate::lattice::{NotchMate, StripId};
     use float_cmp::approx_eq;
     use std::f64::consts::{FRAC_PI_2, FRAC_PI_3};
 
     fn notch(centre: f64, face: Face, angle: f64, depth: f64) -> Notch {
         Notch {
-            mate: StripId {
+            mate: NotchMate::Strip(StripId {
                 family: 1,
                 number: 1,
-            },
+            }),
             centre,
             width: 3.0 / angle.sin(),
             depth,

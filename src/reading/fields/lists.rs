@@ -148,7 +148,8 @@ impl<'a> FieldValue<'_, 'a> {
         Some(Point::new(x?, y?))
     }
 
-    fn table(&self, wanted: &'static str) -> Option<Fields<'a>> {
+    /// The table; what else stands there is reported.
+    pub(in crate::reading) fn table(&self, wanted: &'static str) -> Option<Fields<'a>> {
         let DeValue::Table(table) = self.value.get_ref() else {
             self.fields.wrong_type(&self.path, self.value, wanted);
             return None;
@@ -174,7 +175,9 @@ impl<'a> FieldValue<'_, 'a> {
         self.fields.read_text(self.path.clone(), self.value)
     }
 
-    fn names(&self) -> Option<Vec<String>> {
+    /// A name, or a list of names.
+    pub(in crate::reading) fn names(&self) -> Option<Vec<String>> {
+        record(&self.path, Asked::Names);
         if matches!(self.value.get_ref(), DeValue::String(_)) {
             return self.text().map(|text| vec![text]);
         }

@@ -10,10 +10,11 @@ pub const PATTERN: Reference = Reference {
 A pattern is a text file of rules for the pieces of a cell; there is no table of lengths in it. The \
 cell's corners have names: south-west, south-east, north-east, north-west of squares and rhombs; \
 bottom-left, bottom-right, top of triangles, which lie with their base down. A line is a wall (south, east, north, west; \
-base, right, left) or a side of a piece, seen from its `from` to its `to`: diagonal.left, \
-diagonal.right. `lapwright pattern show NAME` prints one to begin with.",
+base, right, left), one of [lines], or of a piece a side, seen from its `from` to its `to`, or the axis: \
+diagonal.left, diagonal.right, diagonal.axis. Pieces go in as they are written, but those notched from the \
+front before what lies over them, and those that lock last. `lapwright pattern show NAME` prints one to begin with.",
     tables: &[
-        TOP, POINTS, PIECE, HORN, MOUTH, JUNCTION, JIG, MIRROR, COPIES,
+        TOP, LINES, POINTS, PIECE, HORN, MOUTH, JUNCTION, JIG, MIRROR, COPIES, TURN, TURNED,
     ],
 };
 
@@ -73,9 +74,64 @@ const TOP: Table = table(
              front",
         )
         .usual("1"),
+        field(
+            "middle",
+            Holds::Text,
+            "\"top\"",
+            "The corner of the cell that lies at the node nearest to the panel's middle, where cells are mirrored: so \
+             that a figure of several cells has its own middle there, whatever the panel's size",
+        )
+        .usual("as the first cell lies"),
+        field(
+            "greatest",
+            Holds::Part("0.001", "1"),
+            "0.15",
+            "Greatest thickness of its pieces as a share of the pitch, which is the distance of the grid's centre \
+             lines, square to them, of oblong cells the lesser one. Thicker pieces are refused by that name",
+        )
+        .usual("as far as the pieces' shapes allow"),
+        field(
+            "locks",
+            Holds::Names(0, 100),
+            "\"lock\"",
+            "Pieces that go in last and hold the others; their copies as well",
+        ),
     ],
 )
 .needed();
+
+const LINES: Table = table(
+    "lines.*",
+    "Lines under names of their own: through two points (upright = { through = [\"low\", \"high\"] }), or from \
+     one at an angle (slope = { from = \"south-west\", angle = \"22.5 deg\" }).",
+    &[
+        field(
+            "through",
+            Holds::Names(2, 2),
+            "[\"low\", \"high\"]",
+            "Two points on it",
+        ),
+        field(
+            "from",
+            Holds::Text,
+            "\"south-west\"",
+            "The point or corner from which it runs, on both sides",
+        ),
+        field(
+            "angle",
+            Holds::Quantity(Angle),
+            "\"22.5 deg\"",
+            "Its angle to a wall, counter-clockwise, less than 180 deg; walls run counter-clockwise round the \
+             cell. From south-west \"22.5 deg\" rises, from south-east \"157.5 deg\" rises as much",
+        ),
+        field("off", Holds::Text, "\"south\"", "That wall").usual("south or base"),
+    ],
+)
+.rules(&[
+    Rule::OneOf(&["through", "from"]),
+    Rule::Together(&["from", "angle"]),
+    Rule::Takes("off", "from"),
+]);
 
 const POINTS: Table = table(
     "points.*",
@@ -86,7 +142,7 @@ const POINTS: Table = table(
             "meet",
             Holds::Names(2, 2),
             "[\"south\", \"diagonal.right\"]",
-            "Where two lines meet",
+            "Where two lines meet; those of pieces stand before the piece that ends there",
         ),
         field(
             "incentre",
@@ -233,4 +289,37 @@ const COPIES: Table = table(
     "mirror[].copies",
     "Names of the copies, under the names of what they are copies of. copies = { hinge = \"hinge-2\" }",
     &[field("*", Holds::Text, "\"hinge-2\"", "The copy's name")],
+);
+
+const TURN: Table = table(
+    "turn[]",
+    "Copies of pieces in equal steps of a full turn: [[turn]], all of them after all mirrors.",
+    &[
+        field(
+            "round",
+            Holds::Text,
+            "\"centre\"",
+            "The point about which they are turned, counter-clockwise",
+        )
+        .needed(),
+        field(
+            "steps",
+            Holds::Count(2, 12),
+            "3",
+            "Equal steps of a full turn: 2 are half turns, 3 a triangle's thirds, 4 a square's quarters",
+        )
+        .needed(),
+    ],
+);
+
+const TURNED: Table = table(
+    "turn[].copies",
+    "Names of the copies, one step on, two steps on and so forth, under the names of what they are copies \
+     of. copies = { leaf = [\"leaf-2\", \"leaf-3\"] }",
+    &[field(
+        "*",
+        Holds::Names(1, 11),
+        "[\"leaf-2\", \"leaf-3\"]",
+        "The names: one less than there are steps",
+    )],
 );

@@ -117,6 +117,8 @@ fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
     if let Some(plan) = work.pare {
         steps.extend(plan.wood.as_ref().and_then(spacers));
         steps.push(fill_one(plan));
+        steps.extend(over_each_other(plan));
+        steps.extend(fit_locks(plan));
         steps.push(phrase!("Then cell by cell in the same order, a drop of glue on facets only; wipe off what comes out."));
     }
     let overhang = work.lattice.overhang;
@@ -181,6 +183,32 @@ fn spacers(wood: &PieceWood) -> Option<Phrase> {
     ))
 }
 
+/// Pieces with half laps: those notched from the front lie below.
+fn over_each_other(plan: &ParePlan) -> Option<Phrase> {
+    let laps = plan.pieces.iter().any(|piece| !piece.laps.is_empty());
+    laps.then(|| {
+        phrase!("Where two of them lap, first goes the one notched from the front, over it the one notched from the back.")
+    })
+}
+
+/// What closes a cell is left a hair too long and fitted (common practice, no source).
+fn fit_locks(plan: &ParePlan) -> Option<Phrase> {
+    let locks = plan.pieces.iter().filter(|piece| piece.locks);
+    let locks: Vec<String> = locks.map(numbered).collect();
+    if locks.is_empty() {
+        return None;
+    }
+    Some(phrase!(
+        "Last of all go the locks, which hold the rest: {}. Leave them a hair too long at the end pared second, and take it off here until they close the cell without bending what they hold.",
+        locks.join(", ")
+    ))
+}
+
+/// `lock (number 3)`.
+fn numbered(piece: &PieceFigures) -> String {
+    format!("{} (number {})", piece.name, piece.number)
+}
+
 /// How the first cells are filled.
 fn fill_one(plan: &ParePlan) -> Phrase {
     if plan.cell_kinds.len() > 1 {
@@ -188,11 +216,7 @@ fn fill_one(plan: &ParePlan) -> Phrase {
             "Fill one cell of each kind without glue, its pieces in the order of the list under Kinds of cells. Pare until they close without force."
         );
     }
-    let order: Vec<String> = plan
-        .pieces
-        .iter()
-        .map(|piece| format!("{} (number {})", piece.name, piece.number))
-        .collect();
+    let order: Vec<String> = plan.pieces.iter().map(numbered).collect();
     phrase!(
         "Fill one cell without glue, in this order: {}. Pare until it closes without force.",
         order.join(", ")

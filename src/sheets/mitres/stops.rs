@@ -1,9 +1,10 @@
 //! Stops of rows on long sticks, the two hands of an angle side by side.
 
 use crate::geometry::tolerance::{DIRECTION, POSITION};
-use crate::instructions::mitres::{MitreCut, MitrePlan, MitreSetting, MitreStop};
+use crate::instructions::mitres::{MitreCut, MitrePlan, MitreSetting, MitreStop, MitreWork};
 use crate::instructions::saw::Hand;
 use crate::instructions::sheet::{Table, TableCell};
+use crate::lattice::Face;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Rad;
@@ -12,9 +13,19 @@ use float_cmp::ApproxEq;
 /// The stops of one cut of one kind of sticks, by the end that goes away; of square cuts the first.
 struct Stops {
     sticks: usize,
+    face_down: Face,
     to_blade: f64,
     cut: usize,
     by_hand: [Option<f64>; 2],
+}
+
+impl Stops {
+    /// Whether both are of the same sticks, lying alike, at the same angle.
+    fn is_beside(&self, other: &Stops) -> bool {
+        self.sticks == other.sticks
+            && self.face_down == other.face_down
+            && self.to_blade.approx_eq(other.to_blade, DIRECTION)
+    }
 }
 
 /// A row for each cut of each kind of sticks at each angle.
@@ -22,14 +33,25 @@ pub(super) fn table(settings: &[&MitreSetting], plan: &MitrePlan) -> Table {
     let all = stops(settings);
     let alike = all.iter().all(|stops| match stops.by_hand {
         [Some(one), Some(other)] => one.approx_eq(other, POSITION),
-        _ => true,
+        // A stop of one hand alone, among those of both, would be taken for both hands'.
+        _ => !all
+            .iter()
+            .any(|other| other.is_beside(stops) && !other.by_hand.contains(&None)),
+    });
+    // Laps may be cut into both faces of the same sticks.
+    let by_face = all.iter().any(|one| {
+        all.iter()
+            .any(|other| one.sticks == other.sticks && one.face_down != other.face_down)
     });
     let row = |stops: &Stops| {
         let mut cells = vec![
             TableCell::Count(stops.sticks),
             TableCell::Text(Rad(stops.to_blade).text()),
-            TableCell::Count(stops.cut),
         ];
+        if by_face {
+            cells.push(TableCell::Text(stops.face_down.name().to_owned()));
+        }
+        cells.extend([TableCell::Count(stops.cut)]);
         let [right, left] = stops.by_hand;
         if alike {
             cells.push(TableCell::length(right.or(left)));
@@ -38,7 +60,9 @@ pub(super) fn table(settings: &[&MitreSetting], plan: &MitrePlan) -> Table {
         }
         cells
     };
-    let mut columns = vec!["sticks", "angle", "cut"];
+    let mut columns = vec!["sticks", "angle"];
+    columns.extend(by_face.then_some("face down"));
+    columns.push("cut");
     columns.extend(if alike {
         &["stop"][..]
     } else {
@@ -78,7 +102,7 @@ fn stops(settings: &[&MitreSetting]) -> Vec<Stops> {
     for setting in settings {
         for work in &setting.work {
             for (cut, stop) in (1..).zip(&work.stops_mm) {
-                add(&mut all, setting, (work.sticks, cut), *stop);
+                add(&mut all, setting, (work, cut), *stop);
             }
         }
     }
@@ -86,8 +110,13 @@ fn stops(settings: &[&MitreSetting]) -> Vec<Stops> {
 }
 
 /// Adds a stop to the row of its cut, where the other hand has one already, or to a new row.
-fn add(all: &mut Vec<Stops>, setting: &MitreSetting, of: (usize, usize), stop: f64) {
-    let (sticks, cut) = of;
+fn add(all: &mut Vec<Stops>, setting: &MitreSetting, of: (&MitreWork, usize), stop: f64) {
+    let (
+        &MitreWork {
+            sticks, face_down, ..
+        },
+        cut,
+    ) = of;
     let to_blade = setting.fence.to_blade;
     let hand = usize::from(setting.fence.end_away == Some(Hand::Left));
     let place = |by_hand: &mut [Option<f64>; 2]| {
@@ -97,6 +126,7 @@ fn add(all: &mut Vec<Stops>, setting: &MitreSetting, of: (usize, usize), stop: f
     };
     let same = |known: &&mut Stops| {
         known.sticks == sticks
+            && known.face_down == face_down
             && known.cut == cut
             && known.to_blade.approx_eq(to_blade, DIRECTION)
             && known.by_hand.get(hand) == Some(&None)
@@ -109,6 +139,7 @@ fn add(all: &mut Vec<Stops>, setting: &MitreSetting, of: (usize, usize), stop: f
     place(&mut by_hand);
     all.push(Stops {
         sticks,
+        face_down,
         to_blade,
         cut,
         by_hand,

@@ -422,6 +422,7 @@ mod tests {
             wood_mm: None,
             number: 1,
             name: "bar".into(),
+            locks: false,
             count: 2,
             opening_mm: [47.0; 2],
             length_over_points_mm: 40.0,

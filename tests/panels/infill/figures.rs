@@ -172,7 +172,10 @@ fn crossed_diagonals_lap_in_their_middle() {
     };
     let cell = Cell::rectangle(40.0, 60.0).unwrap();
     let solved = solve(&pattern, &cell, stock).unwrap();
-    let (rising, falling) = (&solved.pieces[0].figures, &solved.pieces[1].figures);
+    let (rising, falling) = (
+        &piece(&solved, "rising").figures,
+        &piece(&solved, "falling").figures,
+    );
     let length = 40_f64.hypot(60.0);
     // The diagonals of a rectangle cross at twice the angle of one to a side.
     let angle = 2.0 * 40_f64.atan2(60.0);
@@ -298,7 +301,7 @@ fn a_piece_may_be_thinner_and_shallower_than_its_mates() {
     let cell = Cell::rectangle(40.0, 40.0).unwrap();
     let pattern = read("thin", text);
     let solved = solve(&pattern, &cell, stock(3.0)).unwrap();
-    let [post, rail] = solved.pieces.as_slice() else {
+    let [rail, post] = solved.pieces.as_slice() else {
         panic!("{solved:?}")
     };
     near(rail.stock.thickness, 1.5);
@@ -312,32 +315,32 @@ fn a_piece_may_be_thinner_and_shallower_than_its_mates() {
     near(post.figures.laps[0].fraction, 7.5 / 12.0);
 }
 
-const KEYED: &str = "keyed-square";
+const HELD: &str = "held-square";
 
-/// Keys over the mitred corners of a square. In a square cell of the opening `s` the outer corner lies
+/// Locks over the mitred corners of a square. In a square cell of the opening `s` the outer corner lies
 /// `0.3 s - t/2` from both walls, on the diagonal; both facets stand at 45 to it, so that the points lie
 /// `t/2 / tan 45` beyond the apex.
 #[test]
 fn a_birds_mouth_takes_a_mitred_corner() {
     let (p, t) = (46.0, 2.6);
     let s = p - t;
-    let cell = solved(KEYED, p, t);
-    for name in ["key", "key-2", "key-3", "key-4"] {
-        let key = &piece(&cell, name).figures;
-        near_angles(key, [&[45.0, 45.0], &[135.0, 135.0]]);
+    let cell = solved(HELD, p, t);
+    for name in ["lock", "lock-2", "lock-3", "lock-4"] {
+        let lock = &piece(&cell, name).figures;
+        near_angles(lock, [&[45.0, 45.0], &[135.0, 135.0]]);
         let apex = (0.3 * s - t / 2.0) * 2_f64.sqrt();
-        near(key.length, apex + t / 2.0);
-        let mouth = key.to.mouth().unwrap();
+        near(lock.length, apex + t / 2.0);
+        let mouth = lock.to.mouth().unwrap();
         near(mouth.angle.to_degrees(), 90.0);
         near(mouth.depth, t / 2.0);
         near(mouth.offset, 0.0);
-        assert_eq!(key.from.mouth(), None);
-        let stops = stop_settings(&key.to, 0.0, t);
+        assert_eq!(lock.from.mouth(), None);
+        let stops = stop_settings(&lock.to, 0.0, t);
         for (setting, side) in stops.iter().zip([FacetSide::Left, FacetSide::Right]) {
             // Each side lies on the fence itself, on a blunt block: beyond the apex there is wood.
             near(setting.block_angle.to_degrees(), 135.0);
             assert_eq!(setting.on_fence, side);
-            near(setting.stop, key.length);
+            near(setting.stop, lock.length);
         }
     }
     let bar = &piece(&cell, "bar").figures;
@@ -350,28 +353,28 @@ fn a_birds_mouth_takes_a_mitred_corner() {
 #[test]
 fn a_birds_mouth_of_two_angles() {
     let (wide, high, t) = (50.0, 40.0, 2.6);
-    let pattern = pattern(KEYED);
+    let pattern = pattern(HELD);
     let cell = Cell::rectangle(wide, high).unwrap();
     let solved = solve(&pattern, &cell, stock(t)).unwrap();
     let (x, y) = (0.3 * wide - t / 2.0, 0.3 * high - t / 2.0);
     let lean = y.atan2(x).to_degrees();
-    let key = &piece(&solved, "key").figures;
+    let lock = &piece(&solved, "lock").figures;
     // Seen from the corner, the bar below lies to the right, along x.
-    let right = facet(key, 1, FacetSide::Right);
-    let left = facet(key, 1, FacetSide::Left);
+    let right = facet(lock, 1, FacetSide::Right);
+    let left = facet(lock, 1, FacetSide::Left);
     near(right.jig_angle.to_degrees(), 180.0 - lean);
     near(left.jig_angle.to_degrees(), 90.0 + lean);
-    near(key.to.mouth().unwrap().angle.to_degrees(), 90.0);
+    near(lock.to.mouth().unwrap().angle.to_degrees(), 90.0);
     // Points t/2 off the axis, on the two sides.
     let apex = x.hypot(y);
     near(right.shoulder, apex + t / 2.0 / tangent(lean));
     near(left.shoulder, apex + t / 2.0 * tangent(lean));
-    near(key.length, right.shoulder);
-    near(key.to.mouth().unwrap().depth, t / 2.0 / tangent(lean));
+    near(lock.length, right.shoulder);
+    near(lock.to.mouth().unwrap().depth, t / 2.0 / tangent(lean));
     // The flatter side has the longer way and takes more wood; each moves back by x / sin a.
-    assert_eq!(heavier_facet(&key.to), Some(FacetSide::Right));
-    // On both long sides of the cell keys are alike, mirrored.
-    near(piece(&solved, "key-3").figures.length, key.length);
+    assert_eq!(heavier_facet(&lock.to), Some(FacetSide::Right));
+    // On both long sides of the cell locks are alike, mirrored.
+    near(piece(&solved, "lock-3").figures.length, lock.length);
 }
 
 /// An axis that misses the corner leaves the apex off it; a copy by mirror names the copy of its mate.

@@ -2,6 +2,7 @@
 
 use super::*;
 use lapwright::geometry::{Point, signed_area};
+use lapwright::infill::PatternDesign;
 use lapwright::reading::SHIPPED_PATTERNS;
 use proptest::prelude::*;
 
@@ -21,21 +22,67 @@ fn every_pattern_is_solved_from_1_to_25_percent_of_the_pitch() {
         for percent in 1..=25 {
             let t = pitch * f64::from(percent) / 100.0;
             let result = solve(&pattern, &cell(pattern.cell, 46.0, t), stock(t));
-            // The inner side of a central triangle's bar is half the clear side, less sqrt 3
-            // thicknesses: there is none from t = side / (3 sqrt 3), two ninths of the pitch.
-            if shipped.name == "central-triangle" && f64::from(percent) > 200.0 / 9.0 {
-                let found = result.unwrap_err();
-                assert!(found.iter().all(|fault| fault.code == "piece-vanishes"));
-                continue;
-            }
-            // Horns of two thicknesses end at the walls where those are a third of the opening.
-            if shipped.name == "horned-well-curb" && 6.0 * t > pitch - t {
-                assert_eq!(result.unwrap_err()[0].code, "leaves-cell");
+            if pattern
+                .greatest
+                .is_some_and(|greatest| t > pitch * greatest + 1e-9)
+            {
+                assert!(
+                    result
+                        .unwrap_err()
+                        .iter()
+                        .any(|fault| fault.code == "too-thick")
+                );
                 continue;
             }
             let solved = result.unwrap_or_else(|found| panic!("{} {t}: {found:#?}", shipped.name));
             assert_eq!(solved.pieces.len(), pattern.piece_names().len());
         }
+    }
+}
+
+/// The thickness that a file calls its greatest is that of its pieces' shapes to a hundredth: so thick they
+/// are sound, a hundredth above no more, whoever asks. Files that say none are sound to a quarter.
+#[test]
+fn greatest_thicknesses_are_those_of_the_shapes() {
+    for shipped in SHIPPED_PATTERNS {
+        let told = pattern(shipped.name);
+        let mut design = PatternDesign::clone(&told);
+        design.greatest = None;
+        let free = Pattern::new(design).unwrap();
+        let pitch = pitch(free.cell, 46.0);
+        let at = |share: f64| {
+            let t = pitch * share;
+            solve(&free, &cell(free.cell, 46.0, t), stock(t))
+        };
+        let Some(greatest) = told.greatest else {
+            assert!(at(0.25).is_ok(), "{}", shipped.name);
+            continue;
+        };
+        assert!(at(greatest).is_ok(), "{} at {greatest}", shipped.name);
+        // A limit that is a whole number of hundredths is not reached: nothing would stay between laps.
+        let above = greatest + 0.010_001;
+        assert!(at(above).is_err(), "{} at {above}", shipped.name);
+        assert!((100.0 * greatest - (100.0 * greatest).round()).abs() < 1e-9);
+    }
+}
+
+/// Limits by hand, as shares of the pitch.
+#[test]
+fn greatest_thicknesses_by_hand() {
+    // The inner side of a central triangle's bar is half the clear side, less sqrt 3 thicknesses: there is
+    // none from t = side / (3 sqrt 3), two ninths of the pitch.
+    // Bars in thirds of an opening w touch where t = w / 3, and w = p - t: a quarter of the pitch.
+    // Three slats in quarters: t = w / 4, a fifth.
+    for (name, limit) in [
+        ("central-triangle", 2.0 / 9.0),
+        ("well-curb", 0.25),
+        ("turned-slats", 0.2),
+    ] {
+        let greatest = pattern(name).greatest.unwrap();
+        assert!(
+            greatest < limit && limit <= greatest + 0.01 + 1e-9,
+            "{name}"
+        );
     }
 }
 

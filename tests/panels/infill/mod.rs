@@ -2,6 +2,7 @@
 
 mod figures;
 mod itself;
+mod language;
 mod panel;
 mod slanted;
 

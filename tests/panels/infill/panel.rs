@@ -100,7 +100,7 @@ fn equal_pieces_are_counted_together_and_no_others() {
     assert_eq!(counts(&two_by_two("corner-brace")), [("brace", 16)]);
     assert_eq!(counts(&two_by_two("nested-square")), [("bar", 16)]);
     // One is the other turned over: notched from the front, from the back.
-    assert_eq!(counts(&two_by_two("crossed-diagonals")), [("rising", 8)]);
+    assert_eq!(counts(&two_by_two("crossed-diagonals")), [("falling", 8)]);
     assert_eq!(counts(&two_by_two("single-diagonal")), [("diagonal", 4)]);
 }
 

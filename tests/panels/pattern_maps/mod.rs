@@ -354,3 +354,33 @@ fn pieces_with_a_fit_reach_half_of_it_into_every_wall() {
         assert!(walls >= 8, "{text}");
     }
 }
+
+/// The corner that a pattern names lies at the middle of hexagons of any number of rings; a turn in the job
+/// moves it away.
+#[test]
+fn flowers_lie_in_the_middle_of_hexagons() {
+    for stance in ["lying", "upright"] {
+        for rings in 1..=6 {
+            let turned = |degrees: u32| {
+                let entry = format!("{{ pattern = \"double-petals\", turn = \"{degrees} deg\" }}");
+                let text = format!(
+                    "title = \"x\"\n[grid]\nkind = \"triangular\"\nside = \"60 mm\"\nstance = \"{stance}\"\nregion = \"hexagon\"\nrings = {rings}\noverhang = \"12 mm\"\n[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\n[infill]\nrule = \"checker\"\npatterns = [{entry}, {entry}]\n"
+                );
+                let job = read(&text);
+                let region = job.panel.design().grid.region();
+                let (low, high) = lapwright::geometry::bounds(region.iter().copied()).unwrap();
+                let middle = low + low.to(high) * 0.5;
+                let filled = filling(&job, &text);
+                let pieces = filled.cells.iter().flat_map(|cell| &cell.pieces);
+                // Their tops lie a thickness from the node.
+                let tops = pieces.filter(|piece| middle.to(piece.axis.1).length() < 3.5);
+                tops.count()
+            };
+            let right = 0;
+            for degrees in [0, 120, 240] {
+                let wanted = if degrees == right { 12 } else { 0 };
+                assert_eq!(turned(degrees), wanted, "{stance} {rings} {degrees}");
+            }
+        }
+    }
+}

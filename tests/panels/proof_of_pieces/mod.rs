@@ -6,14 +6,16 @@ mod at_the_guide;
 mod mouths;
 
 use crate::support::jobs::{Length, length, quoted, samples};
-use lapwright::infill::{CellShape, EdgeCells, Infilling, fill};
+use lapwright::infill::{CellShape, EdgeCells, fill};
 use lapwright::instructions::laser::{LaserPlan, SheetFile};
 use lapwright::machines::{Chosen, Guides, Laser, Machine};
 use lapwright::planning::{WareBatch, plan_pieces, plan_sheets};
 use lapwright::reading::{
     PatternFile, SHIPPED_PATTERNS, read_job, read_machine, read_pattern, shipped_machine,
 };
-use lapwright::verification::outline::{GuideOrder, Labels, WantedPart, prove_drawings};
+use lapwright::verification::outline::{
+    GuideOrder, Labels, WantedPart, pieces_wanted, prove_drawings,
+};
 use lapwright::writing::dxf::{DxfVersion, dxf};
 use proptest::prelude::*;
 
@@ -88,12 +90,6 @@ fn proves(plan: &LaserPlan, wanted: &[WantedPart], laser: &Laser, version: DxfVe
     prove_drawings(&bytes, wanted, laser.kerf, sheet).ok()
 }
 
-fn pieces(filled: &Infilling) -> Vec<WantedPart> {
-    let kinds = filled.kinds.iter();
-    let wanted = kinds.map(|kind| WantedPart::plain(&kind.name, kind.outline.clone(), kind.count));
-    wanted.collect()
-}
-
 #[test]
 fn drawings_of_pieces_and_guide_blocks_prove_clean() {
     let (laser, guides) = machines();
@@ -118,7 +114,7 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
             &name,
         )
         .unwrap();
-        let wanted = pieces(&filled);
+        let wanted = pieces_wanted(&filled);
         assert!(proves(&plan, &wanted, &laser, version), "pieces of {text}");
         if let Some(before) = before.replace(wanted) {
             assert!(!proves(&plan, &before, &laser, version), "{text}");

@@ -1,6 +1,6 @@
 //! Drawings of birds' mouths and of their blocks: the proof finds another angle and an apex that is off.
 
-use super::{machines, pieces, proves};
+use super::{machines, proves};
 use lapwright::geometry::{Point, convex};
 use lapwright::infill::{EdgeCells, Infilling, fill};
 use lapwright::instructions::laser::LaserPlan;
@@ -8,17 +8,17 @@ use lapwright::instructions::pare::ParePlan;
 use lapwright::lattice::Panel;
 use lapwright::planning::{WareBatch, plan_pieces, plan_sheets};
 use lapwright::reading::{read_job, read_pattern, shipped_pattern};
-use lapwright::verification::outline::{GuideOrder, Labels, check_panel};
+use lapwright::verification::outline::{GuideOrder, Labels, check_panel, pieces_wanted};
 use lapwright::writing::dxf::{DxfVersion, dxf};
 
-fn keyed(grid: &str) -> (Panel, Infilling) {
+fn held(grid: &str) -> (Panel, Infilling) {
     let text = format!(
         "title = \"Made up\"\n[grid]\nkind = \"square\"\n{grid}\noverhang = \"20 mm\"\n[strip]\n\
-         thickness = \"2.8 mm\"\ndepth = \"8 mm\"\n[infill]\npattern = \"keyed-square\"\n"
+         thickness = \"2.8 mm\"\ndepth = \"8 mm\"\n[infill]\npattern = \"held-square\"\n"
     );
     let panel = read_job("job.toml", &text).unwrap().panel;
-    let text = shipped_pattern("keyed-square").unwrap().text;
-    let pattern = read_pattern("keyed-square", text).unwrap().pattern;
+    let text = shipped_pattern("held-square").unwrap().text;
+    let pattern = read_pattern("held-square", text).unwrap().pattern;
     let filled = fill(&panel, &pattern, EdgeCells::Leave).unwrap();
     (panel, filled)
 }
@@ -34,7 +34,7 @@ fn sheets(batch: WareBatch) -> LaserPlan {
         .0
 }
 
-/// Where a key's outline is hollow.
+/// Where a lock's outline is hollow.
 fn apex(outline: &[Point]) -> usize {
     let count = outline.len();
     let hollow = |at: &usize| {
@@ -48,16 +48,16 @@ fn apex(outline: &[Point]) -> usize {
 fn another_angle_and_a_shifted_apex_are_found() {
     let (laser, _) = machines();
     for grid in [SQUARE, OBLONG] {
-        let (panel, filled) = keyed(grid);
-        let wanted = pieces(&filled);
-        let key = filled
+        let (panel, filled) = held(grid);
+        let wanted = pieces_wanted(&filled);
+        let lock = filled
             .kinds
             .iter()
             .position(|kind| convex::parts(&kind.outline).len() > 1);
-        let key = key.unwrap();
+        let lock = lock.unwrap();
         let drawn = |change: &dyn Fn(&mut Vec<Point>, usize)| {
             let mut other = filled.clone();
-            let outline = &mut other.kinds[key].outline;
+            let outline = &mut other.kinds[lock].outline;
             let at = apex(outline);
             change(outline, at);
             let plan = sheets(WareBatch::pieces(&panel, &other, &laser));
@@ -90,7 +90,7 @@ fn blocks(pare: &ParePlan) -> LaserPlan {
 #[test]
 fn a_block_for_mouths_has_a_blunt_corner() {
     let (laser, guides) = machines();
-    let (panel, filled) = keyed(OBLONG);
+    let (panel, filled) = held(OBLONG);
     let (mut pare, _) = plan_pieces(&panel, &filled, 4.0, None);
     let order = GuideOrder {
         filled: &filled,
@@ -117,7 +117,7 @@ fn a_block_for_mouths_has_a_blunt_corner() {
 #[test]
 fn a_panel_drawn_with_another_mouth_is_found() {
     let (laser, _) = machines();
-    let (panel, filled) = keyed(SQUARE);
+    let (panel, filled) = held(SQUARE);
     let drawing = |filled: &Infilling| {
         let drawing = lapwright::sheets::panel_outlines(panel.lattice(), Some(filled));
         dxf(&drawing, DxfVersion::R2000, laser.colours).unwrap()
@@ -127,13 +127,13 @@ fn a_panel_drawn_with_another_mouth_is_found() {
     let found = faults(&drawing(&filled));
     assert!(found.is_empty(), "{found:?}");
     let mut other = filled.clone();
-    let key = other.cells[0]
+    let lock = other.cells[0]
         .pieces
         .iter_mut()
-        .find(|piece| piece.name == "key")
+        .find(|piece| piece.name == "lock")
         .unwrap();
-    let at = apex(&key.outline);
-    key.outline[at].x += 0.05;
+    let at = apex(&lock.outline);
+    lock.outline[at].x += 0.05;
     let found = faults(&drawing(&other));
     let codes: Vec<&str> = found.iter().map(|fault| fault.code).collect();
     // What lacks lies along the bars, whose lines are there.

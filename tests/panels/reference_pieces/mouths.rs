@@ -3,15 +3,15 @@
 use super::slanted::{REGIONS, slanted_job, slanted_panel, slanted_panels};
 use super::*;
 
-fn keyed() -> Pattern {
+fn held() -> Pattern {
     let all = patterns(CellShape::Square).into_iter();
-    let mut keyed = all.filter(|pattern| pattern.name == "keyed-square");
-    keyed.next().unwrap()
+    let mut held = all.filter(|pattern| pattern.name == "held-square");
+    held.next().unwrap()
 }
 
 #[test]
 fn mouths_fit_their_corners_in_squares_and_rectangles() {
-    let pattern = keyed();
+    let pattern = held();
     let mut panels = Vec::new();
     for percent in 1..=25 {
         let t = SIDE * f64::from(percent) / 100.0;
@@ -35,7 +35,7 @@ fn mouths_fit_their_corners_in_squares_and_rectangles() {
 
 #[test]
 fn mouths_in_rhombs_are_trimmed_at_the_edge() {
-    let pattern = keyed();
+    let pattern = held();
     let mut panels = Vec::new();
     let mut cut = 0;
     // In corners this sharp a mouth is deeper than two thicknesses: an edge may leave both its points, which
@@ -64,15 +64,15 @@ fn mouths_in_rhombs_are_trimmed_at_the_edge() {
 /// The check itself: an apex that is off and a mouth of another angle must be refused.
 #[test]
 fn changed_mouths_are_refused() {
-    let pattern = keyed();
+    let pattern = held();
     let panel = square_panel(&pattern, &[SIDE], &[SIDE], 2.8);
     check(std::slice::from_ref(&panel));
     let pieces = panel["cells"][0]["pieces"].as_array().unwrap();
-    let key = pieces
+    let lock = pieces
         .iter()
-        .position(|piece| piece["name"] == "key")
+        .position(|piece| piece["name"] == "lock")
         .unwrap();
-    let outline = pieces[key]["outline"].as_array().unwrap().clone();
+    let outline = pieces[lock]["outline"].as_array().unwrap().clone();
     let at = |i: usize| {
         let p = &outline[i % outline.len()];
         Point::new(p[0].as_f64().unwrap(), p[1].as_f64().unwrap())
@@ -82,10 +82,10 @@ fn changed_mouths_are_refused() {
         before.cross(at(*i).to(at(i + 1))) < 0.0
     };
     let apex = (0..outline.len()).find(turns_right).unwrap();
-    // The key runs up to the right: an apex short of the corner leaves a gap, one beyond it overlaps.
+    // The lock runs up to the right: an apex short of the corner leaves a gap, one beyond it overlaps.
     for (change, reason) in [(-0.01, "touches nothing"), (0.01, "overlaps")] {
         let mut changed = panel.clone();
-        let p = &mut changed["cells"][0]["pieces"][key]["outline"][apex];
+        let p = &mut changed["cells"][0]["pieces"][lock]["outline"][apex];
         *p = json!([at(apex).x + change, at(apex).y + change]);
         let refusal = check_pieces(&json!({ "panels": [changed] })).expect_err(reason);
         assert!(refusal.contains(reason), "{reason}: {refusal}");
@@ -93,7 +93,7 @@ fn changed_mouths_are_refused() {
     // One point longer: that facet leaves the bar's side.
     let mut changed = panel.clone();
     let tip = (apex + 1) % outline.len();
-    let p = &mut changed["cells"][0]["pieces"][key]["outline"][tip];
+    let p = &mut changed["cells"][0]["pieces"][lock]["outline"][tip];
     *p = json!([at(tip).x - 0.01, at(tip).y - 0.01]);
     let refusal = check_pieces(&json!({ "panels": [changed] })).expect_err("another angle");
     assert!(refusal.contains("touches nothing"), "{refusal}");

@@ -46,18 +46,18 @@ pub(super) fn values(holds: Holds) -> Value {
             let point = pair(&quantity(Kind::SignedLength));
             json!({ "type": "array", "items": point, "minItems": 3, "maxItems": 100 })
         }
-        Holds::Fractions => pair(&json!({ "anyOf": [{ "type": "number" }, fraction()] })),
+        Holds::Fractions => pair(&fraction()),
         Holds::Part(least, most) => {
             let limit = |text: &str| text.parse::<f64>().unwrap_or_default();
             let number =
                 json!({ "type": "number", "minimum": limit(least), "maximum": limit(most) });
-            json!({ "anyOf": [number, fraction()] })
+            json!({ "anyOf": [number, of_two()] })
         }
     }
 }
 
-/// Two whole numbers.
-fn fraction() -> Value {
+/// Two whole numbers as in "1/3".
+fn of_two() -> Value {
     json!({ "type": "string", "pattern": r"^\s*[0-9]+\s*/\s*0*[1-9][0-9]*\s*$" })
 }
 
@@ -128,6 +128,11 @@ pub(super) fn definitions() -> Map<String, Value> {
     let mut all: Map<String, Value> = kinds.into_iter().map(of_kind).collect();
     all.insert("text".to_owned(), printable);
     all
+}
+
+/// A plain number, or two whole ones as in "1/3".
+fn fraction() -> Value {
+    json!({ "anyOf": [{ "type": "number" }, of_two()] })
 }
 
 fn pair(item: &Value) -> Value {

@@ -124,7 +124,8 @@ pub(super) fn machines() -> Vec<String> {
     ]
 }
 
-pub(super) const PATTERNS: &[&str] = &["\
+pub(super) const PATTERNS: &[&str] = &[
+    "\
 about = \"crossed\"
 cell = \"square\"
 neighbours = \"same\"
@@ -149,12 +150,38 @@ lap = \"one\"
 thickness = 1
 depth = 0.5
 horn = { from = 0, to = \"1/2\" }
+over = \"from\"
 [[piece]]
 name = \"three\"
 from = \"left\"
 to = \"right\"
 mouth = { from = [\"one\", \"two\"], to = [\"two\", \"one\"] }
-"];
+",
+    "\
+about = \"turned\"
+cell = \"triangle\"
+neighbours = \"mirror\"
+middle = \"top\"
+greatest = 0.2
+locks = [\"spoke\"]
+[lines]
+upright = { through = [\"top\", \"base\"] }
+slope = { from = \"bottom-right\", angle = \"30 deg\", off = \"right\" }
+[points]
+base = [0.5, 0]
+centre = { meet = [\"upright\", \"slope\"] }
+[[piece]]
+name = \"spoke\"
+from = \"base\"
+to = \"centre\"
+[[junction]]
+at = \"centre\"
+[[turn]]
+round = \"centre\"
+steps = 3
+copies = { spoke = [\"spoke-2\", \"spoke-3\"] }
+",
+];
 
 /// Files of `demo/`.
 pub(super) const DEMOS: &[&str] = &[
