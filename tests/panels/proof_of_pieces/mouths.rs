@@ -78,7 +78,9 @@ fn another_angle_and_a_shifted_apex_are_found() {
             }
         }));
         // An ordinary end in its place.
-        assert!(!drawn(&|outline, at| drop(outline.remove(at))));
+        assert!(!drawn(&|outline, at| {
+            outline.remove(at);
+        }));
     }
 }
 
