@@ -156,6 +156,11 @@ impl FlagReader {
         self.quantity(flag, given, field, Kind::SignedLength)
     }
 
+    /// An angle.
+    pub(super) fn angle(&mut self, flag: &str, given: &Option<String>, field: &str) -> Option<f64> {
+        self.quantity(flag, given, field, Kind::Angle)
+    }
+
     /// A length that is one of several in a flag.
     pub(super) fn part(&mut self, flag: &str, text: &str) -> Option<f64> {
         quantity(flag, text, Kind::Length)

@@ -7,6 +7,7 @@ use super::infill::{InfillTable, read_infill};
 use super::infill_map::unused;
 use super::mixed_units::mixed_units;
 use super::opening::{read_opening, read_wish};
+use super::rates::read_rates;
 use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
@@ -14,7 +15,7 @@ use crate::lattice::{
     Bundling, Design, Frame, Grid, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
     Weave,
 };
-use crate::machines::Station;
+use crate::machines::{Rates, Station};
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
 use crate::units::Kind;
 use std::collections::BTreeMap;
@@ -37,6 +38,8 @@ pub struct Job {
     pub edge: EdgeCells,
     /// Names or paths of profiles, as written.
     pub machines: MachineNames,
+    /// How long work by hand takes.
+    pub rates: Rates,
     /// Where warnings about it point.
     pub source: Source,
     /// What is unusual.
@@ -105,6 +108,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         map,
         edge,
         machines: tables.machines,
+        rates: tables.rates,
         source,
         warnings: all_in_document(warnings, Document::Job),
     })
@@ -119,6 +123,7 @@ struct JobTables {
     frame: Option<Frame>,
     fitted: Option<Fitted>,
     machines: MachineNames,
+    rates: Rates,
 }
 
 /// The grid as drawn, or as wished for in an opening.
@@ -144,6 +149,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         Some(fields) => read_machines(fields),
         None => MachineNames::default(),
     };
+    let rates = top.optional_table("rates", read_rates);
     let laid = match (grid, opening, strip.as_ref(), frame) {
         (Some(GridTable::Drawn(grid)), _, _, Some(frame)) => Some(LaidGrid {
             grid,
@@ -169,6 +175,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         frame,
         fitted,
         machines,
+        rates: rates?.unwrap_or_default(),
     })
 }
 

@@ -71,6 +71,7 @@ pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "corner-bars",
     "double-hexagons",
     "crossed-parallels",
+    "three-way-star",
     "triangle-locks",
     "triangle-leaves",
     "floating-triangle",

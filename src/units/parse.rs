@@ -51,7 +51,11 @@ const FEEDS: &[Unit] = &[
     unit(&["in/min"], 127, 5, true),
 ];
 const SPINS: &[Unit] = &[unit(&["rpm", "1/min"], 1, 1, false)];
-const TIMES: &[Unit] = &[unit(&["s"], 1, 1, false), unit(&["ms"], 1, 1000, false)];
+const TIMES: &[Unit] = &[
+    unit(&["s"], 1, 1, false),
+    unit(&["ms"], 1, 1000, false),
+    unit(&["min"], 60, 1, false),
+];
 const ACCELERATIONS: &[Unit] = &[
     unit(&["mm/s2", "mm/s^2"], 1, 1, false),
     unit(&["in/s2", "in/s^2"], 127, 5, true),

@@ -15,7 +15,7 @@ use crate::writing::dxf::DxfVersion;
 use crate::writing::html::Renewal;
 use crate::writing::pdf;
 
-pub(super) use choose::{ChooseArguments, Measured};
+pub(super) use choose::{ChooseArguments, Kind, LiesAs, Measured};
 use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};

@@ -13,7 +13,7 @@ pub(super) fn weight(panel: &Panel, kept: &[KeptStrip], filled: Option<&Infillin
     let lattice = panel.lattice();
     let strips = lattice.strips.iter().zip(kept);
     let strips = strips.map(|(strip, kept)| strip_volume(lattice, &strip.notches, &kept.outline));
-    let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, |filled| piece_volume(filled));
+    let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, piece_volume);
     let (density, like) = match lattice.section.wood.as_deref().map(known_wood) {
         Some(KnownWood::Known(density)) => (Some(density), Vec::new()),
         Some(KnownWood::Unknown(like)) => (None, like),

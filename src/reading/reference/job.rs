@@ -2,6 +2,7 @@
 
 use super::field::{Field, Holds, Reference, Rule, Shipped, Table, When, field, table};
 use super::grid::GRID;
+use super::rates::RATES;
 use crate::units::Kind::{Angle, Length, SignedLength};
 
 /// Jobs.
@@ -23,6 +24,7 @@ quotes: \"38 mm\", \"3.8 cm\", \"2 in\", \"1 3/8 in\", \"1-3/8\\\"\", \"0.110 in
         LEGEND,
         RULE_PATTERNS,
         MACHINES,
+        RATES,
     ],
 };
 

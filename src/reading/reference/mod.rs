@@ -7,6 +7,7 @@ mod grid;
 mod job;
 mod machines;
 mod pattern;
+mod rates;
 mod schema;
 mod text;
 

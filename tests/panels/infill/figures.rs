@@ -284,11 +284,11 @@ fn a_horn_runs_on_beyond_its_point_and_thin_wood_is_reckoned_with() {
         near(lap.centre, centre);
         near(lap.width, t);
     }
-    // The key's axis runs from the corner to where the bars' near sides meet, half a thickness square to
+    // The lock's axis runs from the corner to where the bars' near sides meet, half a thickness square to
     // both from the crossing.
-    let key = &solved.pieces[4].figures;
-    near(key.length, (opening / 3.0 - t / 2.0) * 2_f64.sqrt());
-    near_angles(key, [&[45.0, 45.0], &[45.0, 45.0]]);
+    let lock = &solved.pieces[4].figures;
+    near(lock.length, (opening / 3.0 - t / 2.0) * 2_f64.sqrt());
+    near_angles(lock, [&[45.0, 45.0], &[45.0, 45.0]]);
 }
 
 #[test]

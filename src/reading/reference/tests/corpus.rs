@@ -43,7 +43,8 @@ pub(super) fn jobs() -> Vec<String> {
          least_web = \"2 mm\"\nwood = \"ash\"\nkeeps = [\"6 mm\", \"6 mm\"]\nleast_floor = \"1 mm\"\n\
          lap = \"least-cut\"\nweave = \"one-face\"\nbundling = \"equal\"\n\
          [machines]\nsled = \"key-sled\"\nlaser = \"tube-laser\"\nrouter = \"small-router\"\n\
-         guides = \"paring-guides\"",
+         guides = \"paring-guides\"\n[rates]\nsetting = \"12 min\"\ncut = \"40 s\"\nblock = \"5 min\"\n\
+         facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"",
     ));
     all.push(job(
         SQUARE,
@@ -84,7 +85,7 @@ fn wishes() -> Vec<String> {
         ),
         wish(
             "kind = \"diamond\"\npitch_about = \"40 mm\"\nangle = \"60 deg\"\nstance = \"upright\"\n\
-              centre = \"corner\"",
+              centre = \"corner\"\nrest = \"margins\"\nleast_margin = \"4 mm\"",
         ),
         wish("kind = \"diamond\"\npitch = \"40 mm\"\nangle = \"60 deg\"\noverhang = \"80 mm\""),
         wish("kind = \"diamond\"\ncolumns = 5\nrows = 4\nstance = \"on-point\""),
@@ -186,6 +187,7 @@ copies = { spoke = [\"spoke-2\", \"spoke-3\"] }
 /// Files of `demo/`.
 pub(super) const DEMOS: &[&str] = &[
     include_str!("../../../../demo/attic-window.toml"),
+    include_str!("../../../../demo/bookcase-back.toml"),
     include_str!("../../../../demo/hall-router.toml"),
     include_str!("../../../../demo/hall-screen.toml"),
     include_str!("../../../../demo/pantry-door.toml"),
