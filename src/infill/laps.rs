@@ -1,6 +1,6 @@
 //! Where pieces lap each other.
 
-use super::clipping::{OVERLAP_MM2, common, common_area, corners};
+use super::clipping::{OVERLAP_MM2, common_area, common_parts, corners};
 use super::contact::Polygon;
 use super::piece_figures::PieceLap;
 use super::skeleton::{Bar, same};
@@ -138,8 +138,10 @@ fn share_wood(
     let shared = [a.0, a.1].into_iter().find(|at| [b.0, b.1].contains(at))?;
     let mates = [a.0 + a.1 - shared, b.0 + b.1 - shared];
     let polygon = |at: usize| polygons.get(at).map(corners);
-    let first = common(&polygon(shared)?, &polygon(mates[0])?);
-    let meets = common_area(&first, &polygon(mates[1])?) > OVERLAP_MM2;
+    let first = common_parts(&polygon(shared)?, &polygon(mates[0])?);
+    let second = polygon(mates[1])?;
+    let areas = first.iter().map(|part| common_area(part, &second));
+    let meets = areas.sum::<f64>() > OVERLAP_MM2;
     (meets && bars.get(shared).is_some()).then_some(shared)
 }
 

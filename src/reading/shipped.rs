@@ -57,6 +57,7 @@ pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "point-locks",
     "star-spokes",
     "octagons",
+    "held-square",
     "corner-square",
     "crossing-squares",
     "locked-squares",

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod bad_input;
+mod birds_mouths;
 mod cell_opening;
 mod choose;
 mod choose_slanted;

@@ -266,6 +266,20 @@ def _octagons(f):
     _spoked_ring(f, f.at(0.35, 0.35), f.corners[0])
 
 
+def _held_square(f):
+    """What lies inside the square's outer edge is no lock's; each is what is left toward its corner."""
+    points = [f.at(x, y) for x, y in [(0.3, 0.3), (0.7, 0.3), (0.7, 0.7), (0.3, 0.7)]]
+    bars = [f.bar("bar", p, q) for p, q in zip(points, points[1:] + points[:1])]
+    for k, p in enumerate(points):
+        f.meet(p, bars[k - 1], bars[k])
+    outer = Polygon(points).buffer(f.t / 2, join_style="mitre", mitre_limit=100)
+    for corner in f.corners:
+        over = min(outer.exterior.coords, key=lambda p: math.dist(p, corner))
+        lock = f.bar("lock", corner, over)
+        left = lock.shape.difference(outer)
+        lock.shape = min(getattr(left, "geoms", [left]), key=lambda part: part.distance(Point(corner)))
+
+
 def _star_spokes(f):
     _spoked_ring(f, f.at(0.5, 0.3), f.at(0.5, 0))
 
@@ -511,6 +525,7 @@ FIGURES = {
     "point-locks": _point_locks,
     "star-spokes": _star_spokes,
     "octagons": _octagons,
+    "held-square": _held_square,
     "corner-square": _corner_square,
     "crossing-squares": _crossing_squares,
     "locked-squares": _locked_squares,

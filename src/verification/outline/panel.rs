@@ -309,10 +309,19 @@ fn seen_edges(ring: &[Point], over: &[Vec<Point>], seen: &mut Vec<Edge>) {
     }
 }
 
-/// Whether a point lies inside a convex ring, clear of its edge.
+/// Whether a point lies inside a ring, clear of its edge: a ray to the right crosses the ring an odd number
+/// of times.
 fn holds(ring: &[Point], point: Point) -> bool {
-    edges(ring).all(|side| {
-        let way = side.from.to(side.to);
-        way.cross(side.from.to(point)) > TOLERANCE_MM * way.length()
-    })
+    let crossed = edges(ring).filter(|side| {
+        let (from, to) = (side.from, side.to);
+        let reaches = (from.y > point.y) != (to.y > point.y);
+        let along = (point.y - from.y) / (to.y - from.y);
+        reaches && point.x < from.x + along * (to.x - from.x)
+    });
+    let clear = edges(ring).all(|side| {
+        let (share, beside) = side.abreast(point);
+        let nearest = side.at(share.clamp(0.0, 1.0)).to(point).length();
+        beside > TOLERANCE_MM || nearest > TOLERANCE_MM
+    });
+    crossed.count() % 2 == 1 && clear
 }

@@ -122,6 +122,9 @@ const LENGTHS: &[(&str, &[(&str, f64)])] = &[
     ("nested-locks", &[("lock", 13.69)]),
     ("point-locks", &[("bar", 17.59), ("lock", 21.19)]),
     ("octagons", &[("bar", 12.72), ("lock", 20.99)]),
+    // Four tenths of the opening and a thickness; (3/10 of it less half a thickness) sqrt 2 and half a
+    // thickness; by hand. Birds' mouths over mitred corners: D. King, kskdesign.com.au, "Shokko".
+    ("held-square", &[("bar", 19.56), ("lock", 17.45)]),
     ("star-spokes", &[("bar", 11.99), ("lock", 12.72)]),
     // Squares at the grid's joints with crossing locking pieces between their corners, as in yae-shokko:
     // D. King, kskdesign.com.au, "Shokko".

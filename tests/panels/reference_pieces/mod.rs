@@ -2,6 +2,7 @@
 #![allow(clippy::print_stdout)]
 
 mod constructed;
+mod mouths;
 mod slanted;
 
 use crate::support::check_pieces;

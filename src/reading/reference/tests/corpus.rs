@@ -152,6 +152,11 @@ thickness = 1
 depth = 0.5
 horn = { from = 0, to = \"1/2\" }
 over = \"from\"
+[[piece]]
+name = \"three\"
+from = \"left\"
+to = \"right\"
+mouth = { from = [\"one\", \"two\"], to = [\"two\", \"one\"] }
 ",
     "\
 about = \"turned\"
