@@ -253,6 +253,13 @@ pub struct PieceFigures {
     pub outline_mm: Vec<[f64; 2]>,
 }
 
+impl FacetFigures {
+    /// From what stands on the stop, or on the spacer before it, to where the guide plane meets the fence, mm.
+    pub fn from_far_end_mm(&self) -> f64 {
+        self.stop_mm - self.spacer_mm.unwrap_or(0.0)
+    }
+}
+
 impl PieceFigures {
     /// Whether an end is pared; else a machine cuts it.
     pub fn is_pared(&self, end: EndLetter) -> bool {
@@ -331,10 +338,14 @@ pub struct FacetFigures {
     /// Of the finished piece: along the axis, from the far end's extreme point to where the facet
     /// leaves that side.
     pub shoulder_mm: f64,
-    /// The setting that is used: from the stop's face to where the guide plane meets the fence. While
-    /// the far end is rough it is more than the shoulder.
+    /// The setting that is used: from the stop's face to where the guide plane meets the fence, a spacer
+    /// before the stop included. While the far end is rough it is more than the shoulder.
     pub stop_mm: f64,
-    /// Whether the stop of the guides at hand does not go there.
+    /// What has to stand between stop and piece, where the stop of the guides at hand does not come near enough
+    /// by itself.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spacer_mm: Option<f64>,
+    /// Whether the stop of the guides at hand does not go there, with a spacer or without.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub beyond_stop: bool,
     /// Beside the other facet of this end.

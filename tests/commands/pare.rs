@@ -621,22 +621,62 @@ fn notches_cut_square_need_more_room_than_slanted_ones() {
     );
 }
 
-#[test]
-fn a_stop_that_the_guides_do_not_reach_is_told_at_its_step() {
+/// Of a shipped pattern's pieces on guides whose stop comes no nearer, or goes no farther, than that.
+fn pared_with(change: [&str; 2]) -> String {
     let folder = tempfile::tempdir().unwrap();
-    // A hinge's second end wants the stop at 22.38 mm in the door's cells.
-    let profile = include_str!("../../profiles/paring-guides.toml")
-        .replace("stop_nearest = \"8 mm\"", "stop_nearest = \"23 mm\"");
+    let profile = include_str!("../../profiles/paring-guides.toml").replace(change[0], change[1]);
     fs::write(folder.path().join("mine.toml"), profile).unwrap();
     let ran = run(folder.path(), &["pare", DOOR, "--machine", "./mine.toml"]);
     let text = String::from_utf8(ran.stdout).unwrap();
-    let flowing = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let told = "stop at 22.38 mm; NOT WITH THESE GUIDES, whose stop does not go there.";
-    assert!(flowing.contains(told), "{text}");
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// A hinge's second end wants the stop at 22.38 mm in the door's cells, and 26.57 mm.
+#[test]
+fn a_stop_that_does_not_come_near_enough_takes_a_spacer() {
+    let told = pared_with(["stop_nearest = \"8 mm\"", "stop_nearest = \"23 mm\""]);
     assert!(
-        !flowing.contains("stop at 26.57 mm (the heavier cut); NOT"),
-        "{text}"
+        told.contains("with a spacer of 5.00 mm between them: block of 22.5 deg, stop at 27.38 mm"),
+        "{told}"
     );
+    assert!(
+        told.contains("stop at 26.57 mm (the heavier cut)."),
+        "{told}"
+    );
+    assert!(!told.contains("NOT WITH THESE GUIDES"), "{told}");
+}
+
+#[test]
+fn a_stop_that_the_guides_do_not_reach_is_told_at_its_step() {
+    let told = pared_with(["stop_farthest = \"160 mm\"", "stop_farthest = \"25 mm\""]);
+    assert!(
+        told.contains("stop at 26.57 mm (the heavier cut); NOT WITH THESE GUIDES, whose stop does not go there."),
+        "{told}"
+    );
+}
+
+/// A spoke's own square end, or the end of a stick that is longer by the spacer: one setting of the stop.
+#[test]
+fn a_short_piece_with_a_square_end_is_made_on_a_long_stick() {
+    let folder = tempfile::tempdir().unwrap();
+    let profile = include_str!("../../profiles/paring-guides.toml")
+        .replace("stop_nearest = \"8 mm\"", "stop_nearest = \"20 mm\"");
+    fs::write(folder.path().join("mine.toml"), profile).unwrap();
+    let job = "title = \"x\"\n[grid]\nkind = \"triangular\"\nside = \"60 mm\"\nregion = \"hexagon\"\nrings = 1\n\
+               overhang = \"15 mm\"\n[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\n\
+               [infill]\npattern = \"leaf-spokes\"\n[machines]\nguides = \"mine.toml\"\n";
+    fs::write(folder.path().join("job.toml"), job).unwrap();
+    let ran = run(folder.path(), &["pare", "job.toml"]);
+    let text = String::from_utf8(ran.stdout).unwrap();
+    let told = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    // 14.09 long: with 50 it is 64.09. The shoulder lies 3 / 2 / tan 60 = 0.87 before the point.
+    for words in [
+        "cut sticks to 64.09 mm, both ends square",
+        "saw end A off square last, 14.09 mm from point B",
+        "with a spacer of 50.00 mm between them: block of 60 deg, stop at 63.22 mm",
+    ] {
+        assert!(told.contains(words), "{words}: {text}");
+    }
 }
 
 /// One setting has one figure, the one that is used, wherever it is told.

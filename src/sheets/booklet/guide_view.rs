@@ -167,7 +167,7 @@ impl Laid<'_> {
     fn plane(&self) -> (Point, Vector) {
         let angle = self.facet.block_angle;
         (
-            Point::new(self.facet.stop_mm, 0.0),
+            Point::new(self.facet.from_far_end_mm(), 0.0),
             Vector::new(angle.cos(), -angle.sin()),
         )
     }
@@ -285,10 +285,24 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
             None => "sharp",
             Some(_) => "block's",
         };
-        let text = phrase!("stop's face to {} corner {}", corner, Brief(facet.stop_mm));
+        let text = match facet.spacer_mm {
+            None => phrase!("stop's face to {} corner {}", corner, Brief(facet.stop_mm)),
+            Some(spacer) => phrase!(
+                "spacer's face to {} corner {}; stop's face to spacer's {}",
+                corner,
+                Brief(facet.from_far_end_mm()),
+                Brief(spacer)
+            ),
+        };
         // Below the chisel, whose tip would stand in the words.
         let y = (low.y - 3.0 * capitals).min(tip - 1.5 * capitals);
-        pencil.across((0.0, low.y), (facet.stop_mm, 0.0), y, text, Beside::Right);
+        pencil.across(
+            (0.0, low.y),
+            (facet.from_far_end_mm(), 0.0),
+            y,
+            text,
+            Beside::Right,
+        );
         let (from, to) = bounds(finished.iter().copied()).unwrap_or_default();
         let text = phrase!("over points {}", Brief(piece.length_over_points_mm));
         let y = y - 3.5 * capitals;
@@ -323,7 +337,7 @@ fn holders(
         .max(6.0 * capitals)
         .min(guide.fence_mm[1]);
     let left = -(0.12 * high.x + 10.0 * capitals);
-    let corner = facet.stop_mm;
+    let corner = facet.from_far_end_mm();
     // The face runs back over the wood that is kept.
     let back = corner - broad / facet.block_angle.tan();
     let square_end = (corner - guide.block_length_mm).max(left);
@@ -348,7 +362,11 @@ fn holders(
     pencil.name(Anchor::Start, (square_end + capitals, 1.5 * capitals), text);
     let deep = (low.y - capitals).min(-4.0 * capitals);
     pencil.rectangle(Role::Jig, (left, deep), (0.0, 0.0));
-    pencil.name(Anchor::End, (-capitals, deep / 2.0), "stop");
+    let stands = match facet.spacer_mm {
+        None => "stop",
+        Some(_) => "spacer",
+    };
+    pencil.name(Anchor::End, (-capitals, deep / 2.0), stands);
 }
 
 /// The blade when the facet is finished: its back in the guide plane, over block and facet. Gives the y of

@@ -26,6 +26,7 @@ pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
         locks: plan.pieces.iter().any(|piece| piece.locks),
         drawn: plan.pieces.iter().any(|p| p.drawn_length_mm.is_some()),
         wood: plan.pieces.iter().any(|p| p.wood_mm.is_some()),
+        spacers: plan.pieces.iter().any(has_spacer),
         laps: most(|piece| piece.laps.len()),
         trims: most(|piece| piece.trims.len()),
         mouths: (plan.pieces.iter().flat_map(|piece| &piece.ends)).any(|end| end.mouth.is_some()),
@@ -52,6 +53,11 @@ fn is_cut(plan: &ParePlan, side: FacetSide) -> bool {
     facets.any(|facet| facet.side == side)
 }
 
+fn has_spacer(piece: &PieceFigures) -> bool {
+    let mut facets = piece.ends.iter().flat_map(|end| &end.facets);
+    facets.any(|facet| facet.spacer_mm.is_some())
+}
+
 /// Which columns a list has beside those that all lists have.
 struct Shape {
     sides: Vec<FacetSide>,
@@ -62,6 +68,8 @@ struct Shape {
     mouths: bool,
     /// Pieces of other wood than most.
     wood: bool,
+    /// Pieces too short for the guides' stop.
+    spacers: bool,
     laps: usize,
     trims: usize,
 }
@@ -121,6 +129,9 @@ fn end(end: Option<&EndFigures>, letter: &str, shape: &Shape) -> Result<Row, Not
         );
         add("shoulder_mm", mm(figure(|facet| facet.shoulder_mm))?);
         add("stop_mm", mm(figure(|facet| facet.stop_mm))?);
+        if shape.spacers {
+            add("spacer_mm", mm(facet.and_then(|facet| facet.spacer_mm))?);
+        }
         let cut = facet.map_or("", |facet| facet.cut.name());
         add("cut", cut.to_owned());
     }

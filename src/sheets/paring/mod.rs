@@ -236,6 +236,8 @@ fn arrangement(blocks: &[BlockFigures]) -> Vec<Phrase> {
 
 fn piece_section(number: usize, piece: &PieceFigures) -> Section {
     let mut rows = Vec::new();
+    let mut facets = piece.ends.iter().flat_map(|end| &end.facets);
+    let spacers = facets.any(|facet| facet.spacer_mm.is_some());
     for (letter, end, facet) in in_working_order(piece) {
         rows.push(vec![
             TableCell::Text(letter.name().into()),
@@ -250,12 +252,21 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
             TableCell::Text(facet.cut.name().into()),
             TableCell::length(end.ridge_offset_mm),
         ]);
+        if let (true, Some(row)) = (spacers, rows.last_mut()) {
+            row.push(TableCell::length(facet.spacer_mm));
+        }
     }
-    let table = Table {
+    let mut table = Table {
         caption: "In working order. Stop: its face to the block's sharp corner, with the side named on the fence and the end named on the stop. Sides as seen from end A to end B. Ridge: from the centre line to where both facets meet, in a point or in a bird's mouth, to the left positive.".into(),
         columns: vec!["end", "on fence", "on stop", "block", "stop", "cut", "ridge"],
         rows,
     };
+    if spacers {
+        table.columns.push("spacer");
+        table.caption.append(phrase!(
+            " Spacer: a block so long between stop and piece, since the stop does not come near enough; the stop's figure includes it."
+        ));
+    }
     let mut figures = vec![Figure::new(
         "over points",
         Mm(piece.length_over_points_mm),

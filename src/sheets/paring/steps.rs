@@ -25,6 +25,7 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
         return steps;
     }
     steps.extend(order_step(piece));
+    steps.extend(long_stick(piece));
     // Whether a piece is too long shows in its cell, once both its ends are pared.
     if piece.made > 1 {
         steps.push(phrase!(
@@ -33,39 +34,8 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
         ));
     }
     for (letter, end, facet) in in_working_order(piece) {
-        let on_stop = on_stop(letter, end);
         steps.extend(mouth_step(piece, letter, end, facet));
-        steps.push(if !is_square(facet) {
-            phrase!(
-                "End {}, {} side on the fence, {} on the stop: block of {}, stop at {}{}{}{}.",
-                letter.name(),
-                facet.on_fence.name(),
-                on_stop,
-                Rad(facet.block_angle),
-                Mm(facet.stop_mm),
-                match end.mouth {
-                    Some(_) => ", no farther than the apex",
-                    None => "",
-                },
-                match facet.cut {
-                    Cut::Even => "",
-                    Cut::Heavy => " (the heavier cut)",
-                    Cut::Light => " (the lighter cut)",
-                },
-                if facet.beyond_stop {
-                    "; NOT WITH THESE GUIDES, whose stop does not go there"
-                } else {
-                    ""
-                }
-            )
-        } else {
-            phrase!(
-                "End {}, {} on the stop: no block, pare or sand it square, {} from the stop.",
-                letter.name(),
-                on_stop,
-                Mm(facet.stop_mm)
-            )
-        });
+        steps.push(facet_step(letter, end, facet));
     }
     steps.extend(laps_step(piece));
     if piece.made <= 1 {
@@ -74,6 +44,72 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
         ));
     }
     steps
+}
+
+/// How one facet is pared.
+fn facet_step(letter: EndLetter, end: &EndFigures, facet: &FacetFigures) -> Phrase {
+    let on_stop = on_stop(letter, end);
+    let mut step = match is_square(facet) {
+        true => phrase!("End {}, {} on the stop", letter.name(), on_stop),
+        false => phrase!(
+            "End {}, {} side on the fence, {} on the stop",
+            letter.name(),
+            facet.on_fence.name(),
+            on_stop
+        ),
+    };
+    if let Some(spacer) = facet.spacer_mm {
+        step.append(phrase!(" with a spacer of {} between them", Mm(spacer)));
+    }
+    step.append(match is_square(facet) {
+        true => phrase!(
+            ": no block, pare or sand it square, {} from the stop.",
+            Mm(facet.stop_mm)
+        ),
+        false => phrase!(
+            ": block of {}, stop at {}{}{}{}.",
+            Rad(facet.block_angle),
+            Mm(facet.stop_mm),
+            match end.mouth {
+                Some(_) => ", no farther than the apex",
+                None => "",
+            },
+            match facet.cut {
+                Cut::Even => "",
+                Cut::Heavy => " (the heavier cut)",
+                Cut::Light => " (the lighter cut)",
+            },
+            if facet.beyond_stop {
+                "; NOT WITH THESE GUIDES, whose stop does not go there"
+            } else {
+                ""
+            }
+        ),
+    });
+    step
+}
+
+/// A short piece with a square end can be pared on the end of a longer stick and sawn off last: the stick is
+/// longer by the spacer, so that the stop stays where it is.
+fn long_stick(piece: &PieceFigures) -> Option<Phrase> {
+    let is_square_end = |end: &EndFigures| end.facets.iter().all(is_square);
+    let [a, b] = piece.ends.as_slice() else {
+        return None;
+    };
+    let (square, other, end) = match (is_square_end(a), is_square_end(b)) {
+        (true, false) => (EndLetter::A, EndLetter::B, b),
+        (false, true) => (EndLetter::B, EndLetter::A, a),
+        _ => return None,
+    };
+    let spacer = end.facets.iter().find_map(|facet| facet.spacer_mm)?;
+    Some(phrase!(
+        "So short a piece is easier to hold as the end of a longer stick: cut sticks to {}, both ends square; pare end {} as below, the stick's far end on the stop without a spacer; saw end {} off square last, {} from point {}.",
+        Mm(piece.length_over_points_mm + spacer),
+        other.name(),
+        square.name(),
+        Mm(piece.length_over_points_mm),
+        other.name()
+    ))
 }
 
 /// What a mouth's apex is marked by, before the first of its facets is pared.
