@@ -2,7 +2,7 @@
 
 use super::kinds;
 use crate::support::cli::{Bench, shipped};
-use lapwright::instructions::safety::SafetyNotes;
+use lapwright::instructions::safety::{MitreSaw, SafetyNotes};
 use std::fs;
 use std::path::Path;
 use std::process::Command;
@@ -12,12 +12,22 @@ fn has_notes(path: &Path, cuts: &SafetyNotes) {
     let bytes = fs::read(path).unwrap();
     let text = String::from_utf8_lossy(&bytes);
     let name = path.file_name().unwrap().to_str().unwrap();
-    let of_panel = name.starts_with("panel");
-    let notes = if of_panel {
-        &SafetyNotes::for_assembly()
-    } else {
-        cuts
+    let text_has = |notes: &SafetyNotes| text.contains(notes.short()[0]);
+    // A frame's members are cut as their corners ask for.
+    let of_frame = [
+        SafetyNotes::for_tenoned_rails(false),
+        SafetyNotes::for_tenoned_rails(true),
+        SafetyNotes::for_mitred_rails(false, MitreSaw::Table),
+        SafetyNotes::for_mitred_rails(false, MitreSaw::Hand),
+        SafetyNotes::for_mortises(false),
+        SafetyNotes::for_mortises(true),
+    ];
+    let own = match name.split(['.', '-']).next() {
+        Some("panel") => Some(SafetyNotes::for_assembly()),
+        Some("frame") => of_frame.into_iter().find(text_has),
+        _ => None,
     };
+    let notes = own.as_ref().unwrap_or(cuts);
     let [first, last] = notes.short();
     assert!(last.contains("machine's manual, local codes and licensed practice come first"));
     match path.extension().unwrap().to_str().unwrap() {
