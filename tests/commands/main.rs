@@ -10,6 +10,7 @@ mod diamond_is_square;
 mod frame_mitres;
 mod measured_stock;
 mod pare;
+mod patterns;
 mod piece_wood;
 mod reference_facts;
 mod schema;
