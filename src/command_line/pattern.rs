@@ -14,7 +14,7 @@ use crate::making::{LISTED, Warnings, filled, pattern_entry};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::{PatternFigure, ShownSizes};
-use crate::reading::{Documents, PatternFile, SHIPPED_PATTERNS, read_pattern};
+use crate::reading::{Documents, PATTERN_LESSON, PatternFile, SHIPPED_PATTERNS, read_pattern};
 use crate::sheets::{pattern_drawing, pattern_map, pattern_sheet_drawing};
 use crate::units::Mm;
 use crate::writing::{html, json, svg, text};
@@ -40,6 +40,7 @@ impl<'a> CellSizes<'a> {
 
 pub(super) fn run(asked: &PatternArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     match &asked.action {
+        PatternAction::Learn => learn(shown),
         PatternAction::List { picture } => list(inputs, picture.as_deref(), shown),
         PatternAction::Show {
             pattern,
@@ -95,6 +96,19 @@ fn map(path: &Path, inputs: &Inputs, shown: Shown) -> Outcome {
                 &[],
             )?)
         }
+    }
+}
+
+/// The lesson, step by step.
+fn learn(shown: Shown) -> Outcome {
+    match shown.format {
+        Format::Text => print(&PATTERN_LESSON.join("\n")),
+        Format::Json => print(&json::answer(
+            "lapwright/pattern-learn/1",
+            &json!({ "steps": PATTERN_LESSON }),
+            &[],
+            &[],
+        )?),
     }
 }
 

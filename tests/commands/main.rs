@@ -8,6 +8,7 @@ mod choose;
 mod command_line;
 mod diamond_is_square;
 mod frame_mitres;
+mod lesson;
 mod measured_stock;
 mod pare;
 mod patterns;

@@ -8,6 +8,7 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
+  lapwright pattern learn
   lapwright pattern list --picture patterns.html
   lapwright pattern show square-hemp-leaf --picture leaf.svg
   lapwright pattern check my-pattern.toml --pitch 38mm --thickness 3mm
@@ -19,6 +20,8 @@ pub(in crate::command_line) struct PatternArguments {
 
 #[derive(Debug, Subcommand)]
 pub(in crate::command_line) enum PatternAction {
+    /// A pattern in ten minutes: one figure, from an empty file to pieces that are proved
+    Learn,
     /// The patterns that come with the program
     List {
         /// Write all of them drawn over several cells: one page (.html), or one sheet (.svg)
