@@ -21,6 +21,7 @@ mod edge;
 mod fill;
 mod filled;
 mod going_in;
+mod hints;
 mod joint;
 mod laps;
 mod lie;

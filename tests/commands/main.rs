@@ -11,6 +11,7 @@ mod frame_mitres;
 mod lesson;
 mod measured_stock;
 mod pare;
+mod pattern_hints;
 mod patterns;
 mod piece_wood;
 mod reference_facts;
