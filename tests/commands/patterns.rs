@@ -186,6 +186,32 @@ fn a_pattern_is_drawn_in_one_cell_and_in_several_with_names_that_can_be_read() {
 }
 
 #[test]
+fn names_too_long_for_their_pieces_give_way_to_numbers() {
+    let bench = Bench::new();
+    let leaf = SHIPPED_PATTERNS
+        .iter()
+        .find(|known| known.name == "fine-hemp-leaf")
+        .unwrap();
+    bench.write("p.toml", leaf.text.replace("leaf", "leaf-with-a-long-nm"));
+    bench.ok(&["pattern", "show", "p.toml", "--picture", "p.svg"]);
+    let svg = bench.read("p.svg");
+    no_text_on_another("p.toml", &svg);
+    let all = texts(&svg);
+    let cell = bench
+        .ok(&["--format", "json", "pattern", "show", "p.toml"])
+        .json();
+    for (at, piece) in cell["pieces"].as_array().unwrap().iter().enumerate() {
+        let number = (at + 1).to_string();
+        assert!(all.iter().any(|(text, _)| *text == number), "{number}");
+        let lead = format!("{number}  {}  ", piece["name"].as_str().unwrap());
+        assert!(
+            all.iter().any(|(text, _)| text.starts_with(&lead)),
+            "{lead} {all:?}"
+        );
+    }
+}
+
+#[test]
 fn all_patterns_stand_on_one_sheet() {
     let bench = Bench::new();
     bench.ok(&["pattern", "list", "-o", "all.svg"]);

@@ -2,10 +2,10 @@
 
 use super::figure::figure_drawing;
 use super::labels::{self, Label, Taken};
+use crate::geometry::convex::gap;
 use crate::geometry::{Point, bounds};
-use crate::infill::{CellShape, PieceLap, SolvedCell, SolvedPiece};
+use crate::infill::{CellShape, SolvedCell, SolvedPiece};
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
-use crate::lattice::Face;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::{PatternFigure, ShownSizes};
@@ -79,9 +79,8 @@ fn cell_alone(cell: &SolvedCell) -> Drawing {
     (drawing.low, drawing.high) = bounds(walls.iter().copied()).unwrap_or_default();
     drawing.area(Role::WoodBehind, walls);
     drawing.area(Role::Cut, corners.to_vec());
-    let mut laid: Vec<_> = cell.pieces.iter().collect();
-    laid.sort_by_key(|piece| keeps_front(&piece.figures.laps));
-    for piece in laid {
+    // In the order in which they go in: what lies over others comes after them.
+    for piece in &cell.pieces {
         drawing.area(Role::Piece, piece.polygon());
     }
     drawing
@@ -100,31 +99,45 @@ impl Marks {
         let mut places = Vec::new();
         for piece in &cell.pieces {
             let label = named(piece);
-            let free = shares(&piece.figures.laps).map(|share| {
-                let (from, to) = piece.axis;
-                placed(from + from.to(to) * share)
-            });
-            let clear = TEXT_MM / 2.0;
-            let Some(at) = free
-                .into_iter()
-                .find(|at| taken.is_free(&label.about(*at), clear))
-            else {
+            let (from, to) = piece.axis;
+            let along = SHARES.map(|share| placed(from + from.to(to) * share));
+            let mates = mates(cell, piece, &placed);
+            let is_free = |at: &&Point| taken.is_free(&label.about(**at), TEXT_MM / 2.0);
+            let is_clear = |at: &&Point| {
+                let room = label.about(**at);
+                mates.iter().all(|mate| gap(mate, &room) > 0.0)
+            };
+            let free: Vec<&Point> = along.iter().filter(is_free).collect();
+            // Off the pieces that cross it, where there is room.
+            let clear = free.iter().copied().find(is_clear);
+            let Some(at) = clear.or(free.first().copied()) else {
                 return Marks::Numbers;
             };
-            taken.add(label.about(at));
-            places.push(at);
+            taken.add(label.about(*at));
+            places.push(*at);
         }
         Marks::Names(places)
     }
 }
 
-/// Places of a name along its piece, from its middle outward; beside it where another piece crosses there.
-fn shares(laps: &[PieceLap]) -> [f64; 7] {
-    let mut all = [0.5, 0.42, 0.58, 0.33, 0.67, 0.25, 0.75];
-    if !laps.is_empty() {
-        all.rotate_left(3);
-    }
-    all
+/// Places of a name along its piece, from its middle outward.
+const SHARES: [f64; 9] = [0.5, 0.42, 0.58, 0.33, 0.67, 0.25, 0.75, 0.17, 0.83];
+
+/// A piece's corners, placed.
+fn ring(piece: &SolvedPiece, placed: impl Fn(Point) -> Point) -> Vec<Point> {
+    piece.polygon().into_iter().map(placed).collect()
+}
+
+/// The corners of the pieces that lap one.
+fn mates(
+    cell: &SolvedCell,
+    piece: &SolvedPiece,
+    placed: impl Fn(Point) -> Point,
+) -> Vec<Vec<Point>> {
+    let laps = &piece.figures.laps;
+    let others = cell.pieces.iter();
+    let mates = others.filter(|other| laps.iter().any(|lap| lap.mate == other.name));
+    mates.map(|mate| ring(mate, &placed)).collect()
 }
 
 fn named(piece: &SolvedPiece) -> Label {
@@ -164,20 +177,18 @@ fn marked(
 
 /// Every piece's number, inside of it and clear of those that cross it.
 fn numbers(drawing: &mut Drawing, cell: &SolvedCell, placed: impl Fn(Point) -> Point) {
-    let ring =
-        |piece: &SolvedPiece| -> Vec<Point> { piece.polygon().into_iter().map(&placed).collect() };
     for (at, piece) in cell.pieces.iter().enumerate() {
         let (from, to) = piece.axis;
-        let mates = cell.pieces.iter().filter(|other| {
-            let is_mate = |lap: &PieceLap| lap.mate == other.name;
-            piece.figures.laps.iter().any(is_mate)
-        });
-        let mates: Vec<Vec<Point>> = mates.map(ring).collect();
+        let mates = mates(cell, piece, &placed);
         let mates: Vec<&[Point]> = mates.iter().map(Vec::as_slice).collect();
         let text = (at + 1).to_string();
-        let figures = text.chars().count();
-        let (at, height) =
-            labels::inside(&ring(piece), from.to(to), &mates, figures, 1.4 * TEXT_MM);
+        let (at, height) = labels::inside(
+            &ring(piece, &placed),
+            from.to(to),
+            &mates,
+            text.chars().count(),
+            1.4 * TEXT_MM,
+        );
         drawing.text(Role::Label, at, height, text);
     }
 }
@@ -203,11 +214,6 @@ fn list(drawing: &mut Drawing, lines: Vec<Phrase>) {
             line,
         );
     }
-}
-
-/// Whether a lapped piece lies over its mates.
-fn keeps_front(laps: &[PieceLap]) -> bool {
-    laps.iter().any(|lap| lap.face == Face::Back)
 }
 
 /// A ring's corners moved away from its middle, for a rim of about `by`.
