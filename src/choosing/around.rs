@@ -1,10 +1,11 @@
 //! A job's text without its grid.
 
+use super::figures::PanelFigures;
 use crate::finding::Finding;
-use crate::machines::Station;
-use crate::opening::{Framing, MeasuredAt, Opening, Size};
-use crate::reading::{Job, Written};
-use std::fmt::Write;
+use crate::lattice::PieceWay;
+use crate::machines::Rates;
+use crate::opening::{Framing, HoleMeasures, MeasuredAt, MemberFaces, Opening, Size};
+use crate::reading::Job;
 
 /// What stands before and after the table `[grid]`, and what of it decides on the bays. Millimetres.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,27 +20,12 @@ pub struct JobAround {
     pub(super) least_pitch: f64,
     /// Least margin that leaves the wood that the job wants outside the last notch.
     pub(super) least_margin: f64,
-}
-
-/// A panel's figures as they were written, with the names of pattern and machines.
-#[derive(Debug, Clone)]
-pub struct PanelFigures {
-    /// Width and height of the opening.
-    pub opening: [Written; 2],
-    /// Where the tape was held.
-    pub measured: MeasuredAt,
-    /// Air at every side.
-    pub play: Option<Written>,
-    /// Of a strip, seen from the front.
-    pub thickness: Written,
-    /// Front to back.
-    pub depth: Written,
-    /// Notch width less strip thickness.
-    pub clearance: Option<Written>,
-    /// Of the pieces.
-    pub pattern: Option<String>,
-    /// Names or paths of the machines' profiles, as seen from the job.
-    pub machines: Vec<(Station, String)>,
+    /// Whether there are inner faces of a frame that could close the outermost cells.
+    pub(super) has_frame: bool,
+    /// How the pieces' mitres are made.
+    pub(super) way: PieceWay,
+    /// How long work by hand takes.
+    pub(super) rates: Rates,
 }
 
 /// Least wood outside the last notch, where nothing says how much: as between notches. Common practice,
@@ -54,11 +40,28 @@ impl JobAround {
     pub fn of_figures(figures: &PanelFigures) -> Result<JobAround, Vec<Finding>> {
         let [width, height] = figures.opening.each_ref().map(|side| side.mm);
         let opening = Opening {
-            measures: crate::opening::HoleMeasures::of(Size { width, height }),
+            measures: HoleMeasures::of(Size { width, height }),
             at: figures.measured,
             play: figures.play.as_ref().map_or(0.0, |play| play.mm),
         };
-        let sizes = opening.sizes(Framing::Flush)?;
+        let framing = match figures.frame.as_ref().map(|frame| frame.width.as_ref()) {
+            None => Framing::Flush,
+            Some(None) => Framing::Unmeasured,
+            Some(Some(width)) => Framing::Members(MemberFaces {
+                bottom: width.mm,
+                right: width.mm,
+                top: width.mm,
+                left: width.mm,
+            }),
+        };
+        if framing == Framing::Unmeasured && figures.measured != MeasuredAt::Inside {
+            let text = "how wide the frame's members are is not said, so what is left between them is not known";
+            let hint = "add --frame-width, or measure between the inner faces: --measured inside";
+            return Err(vec![
+                Finding::error("missing", "frame.width", text).hint(hint),
+            ]);
+        }
+        let sizes = opening.sizes(framing)?;
         let clearance = figures.clearance.as_ref().map_or(0.0, |read| read.mm);
         Ok(JobAround {
             before: figures.before(),
@@ -67,6 +70,9 @@ impl JobAround {
             thickness: figures.thickness.mm,
             least_pitch: figures.thickness.mm + clearance + LEAST_WOOD_MM,
             least_margin: (figures.thickness.mm + clearance) / 2.0 + LEAST_WOOD_MM,
+            has_frame: figures.frame.is_some() || figures.measured == MeasuredAt::Inside,
+            way: figures.way,
+            rates: Rates::default(),
         })
     }
 
@@ -86,6 +92,7 @@ impl JobAround {
             return Err(vec![Finding::error("not-a-table", "grid", text).hint(hint)]);
         };
         let strip = &job.panel.design().strip;
+        let infill = job.panel.design().infill.as_ref();
         Ok(JobAround {
             before,
             after,
@@ -93,6 +100,9 @@ impl JobAround {
             thickness: strip.thickness,
             least_pitch: strip.thickness + strip.clearance + strip.least_web,
             least_margin: (strip.thickness + strip.clearance) / 2.0 + strip.least_web,
+            has_frame: job.frame.is_some() || fitted.opening.at == MeasuredAt::Inside,
+            way: infill.map_or(PieceWay::Guides, |infill| infill.way),
+            rates: job.rates,
         })
     }
 
@@ -145,67 +155,6 @@ fn is_heading(line: &str) -> bool {
     })
 }
 
-impl PanelFigures {
-    fn before(&self) -> String {
-        let [width, height] = self.opening.each_ref().map(|side| quoted(&side.text));
-        let title = format!(
-            "Panel for an opening {} by {}",
-            self.opening[0].text, self.opening[1].text
-        );
-        let (measured, place) = match self.measured {
-            MeasuredAt::Hole => ("hole", "that the panel goes into"),
-            MeasuredAt::Inside => ("inside", "between the frame's inner faces"),
-            MeasuredAt::Panel => ("panel", "over the finished panel"),
-        };
-        let mut text = format!(
-            "# Written by `lapwright choose`. It can be built as it stands, and edited.\ntitle = {}\n\n[opening]\n",
-            quoted(&title)
-        );
-        let _ = writeln!(text, "measured = \"{measured}\"        # {place}");
-        let _ = writeln!(text, "width = {width}");
-        let _ = writeln!(text, "height = {height}");
-        if let Some(play) = &self.play {
-            let _ = writeln!(
-                text,
-                "play = {}          # air at every side",
-                quoted(&play.text)
-            );
-        }
-        text.push('\n');
-        text
-    }
-
-    fn after(&self) -> String {
-        let mut text = String::from("\n[strip]\n");
-        let thickness = quoted(&self.thickness.text);
-        let depth = quoted(&self.depth.text);
-        let _ = writeln!(text, "thickness = {thickness}     # as seen from the front");
-        let _ = writeln!(text, "depth = {depth}         # front to back");
-        let clearance = self.clearance.as_ref();
-        let clearance = clearance.map_or("0 mm", |read| read.text.as_str());
-        let _ = writeln!(
-            text,
-            "clearance = {}     # notch width less strip thickness; cut a test lap",
-            quoted(clearance)
-        );
-        if let Some(pattern) = &self.pattern {
-            let _ = writeln!(text, "\n[infill]\npattern = {}", quoted(pattern));
-        }
-        if !self.machines.is_empty() {
-            text.push_str("\n[machines]\n");
-        }
-        for (station, name) in &self.machines {
-            let _ = writeln!(text, "{} = {}", station.name(), quoted(name));
-        }
-        text
-    }
-}
-
-/// A text as a TOML string.
-pub(super) fn quoted(text: &str) -> String {
-    toml::Value::from(text).to_string()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -219,15 +168,5 @@ mod tests {
         let [before, after] = around_table("[grid]\nkind = 1", "grid").unwrap();
         assert_eq!((before.as_str(), after.as_str()), ("", "\n"));
         assert_eq!(around_table("grid = { kind = 1 }\n[strip]\n", "grid"), None);
-    }
-
-    #[test]
-    fn what_a_person_typed_stays_a_string() {
-        assert_eq!(quoted("24 1/8 in"), "\"24 1/8 in\"");
-        let back: toml::Value = format!("a = {}", quoted("24 \"\\ '"))
-            .parse::<toml::Table>()
-            .unwrap()["a"]
-            .clone();
-        assert_eq!(back.as_str(), Some("24 \"\\ '"));
     }
 }

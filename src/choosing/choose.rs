@@ -1,62 +1,26 @@
 //! The few panels worth making.
 
-use super::around::JobAround;
-use super::draft::{grid_table, is_drawn};
-use super::machines::{share, shares};
-use super::reason::reason;
+use super::draft::Draft;
+use super::machines::{add_saw_time, shares};
+use super::pieces::{faults_of, pieces};
+use super::request::PanelRequest;
+use super::slanted::kind_of;
 use crate::finding::Finding;
-use crate::infill::Pattern;
-use crate::instructions::choice::{Choice, MachineShare, PanelOption, RackChoice};
-use crate::lattice::MOST_BAYS;
-use crate::machines::{Guides, Rack, Sled, Station};
-use crate::making::{NotMade, Workshop, filled, size_of, with_crossing_pieces};
-use crate::opening::{BayWish, Candidate, Ruling, candidates, worth_showing};
-use crate::phrase;
-use crate::phrase::counted;
-use crate::planning::plan_pieces;
+use crate::instructions::choice::{Choice, MachineShare, PanelOption, RateFigures};
+use crate::making::{NotMade, planned_rails, size_of, with_crossing_pieces};
+use crate::opening::{candidates, slanted_candidates, slanted_worth_showing, worth_showing};
+use crate::phrase::Phrase;
 use crate::reading::{Job, read_job};
-use crate::units::{AtMost, Mm, UnitSystem};
+use crate::units::UnitSystem;
 
 /// As many are told side by side as a terminal of 100 columns holds.
 const MOST_OPTIONS: usize = 5;
 
+/// Of slanted grids so many are tried: many have stubs in their corners that no sled holds.
+const MOST_TRIED: usize = 15;
+
 /// So often panels that cannot be built are replaced by others.
 const MOST_ROUNDS: usize = 6;
-
-/// What the order of the options goes by, with a rack and without.
-fn ranked_by(has_rack: bool) -> Vec<&'static str> {
-    vec![
-        "the most machines that can make it",
-        if has_rack {
-            "one slot for every step, then two slots, then square cells by the stop, then cells that are not square"
-        } else {
-            "square cells before others"
-        },
-        "the least sum of what the pitch is off, what the margins differ and what the outermost bays differ",
-        "smaller margins, that is more cells",
-    ]
-}
-
-/// What is to be chosen for.
-#[derive(Debug, Clone)]
-pub struct PanelRequest<'a> {
-    /// The job but for its grid.
-    pub around: JobAround,
-    /// About this pitch, mm.
-    pub pitch: Option<f64>,
-    /// So many bays side by side.
-    pub columns: Option<usize>,
-    /// So many bays above each other.
-    pub rows: Option<usize>,
-    /// Least margin, mm; where it is not given, what leaves the job's least web outside the last notch.
-    pub least_margin: Option<f64>,
-    /// Greatest margin, mm; where it is not given, one pitch more than the least.
-    pub most_margin: Option<f64>,
-    /// The machines at hand.
-    pub workshop: &'a Workshop,
-    /// Of the pieces, in the order in which the job names them.
-    pub patterns: &'a [Pattern],
-}
 
 /// What there is to choose from, with a job for each.
 #[derive(Debug, Clone)]
@@ -72,263 +36,222 @@ pub struct ChosenPanels {
 /// # Errors
 /// Where nothing fits, with what would; where what fits cannot be built.
 pub fn choose(request: &PanelRequest<'_>) -> Result<ChosenPanels, Vec<Finding>> {
-    let rack = request
-        .workshop
-        .machine::<Sled>()
-        .and_then(|sled| sled.machine.rack.as_ref());
-    let wish = request.wish(rack);
+    let wish = request.bay_wish();
     request.check(&wish)?;
-    let mut made = request.buildable(&wish, rack)?;
+    let inside = request.around.inside;
+    let made = match request.slanted {
+        None => {
+            let all = candidates(inside, &wish);
+            let pick = |all, _| worth_showing(all, wish.pitch, MOST_OPTIONS);
+            request.buildable(&wish, all, &pick)?
+        }
+        Some(grid) => {
+            let slanted = request.slanted_wish(grid);
+            let all = slanted_candidates(inside, &slanted);
+            let pick = |all, most| slanted_worth_showing(all, wish.pitch, most);
+            request.buildable(&slanted, all, &pick)?
+        }
+    };
+    let Some(mut made) = made else {
+        return Err(vec![request.nothing_fits(&wish)]);
+    };
     made.sort_by_key(|(option, _)| option.lacking().len());
     let (mut options, jobs): (Vec<PanelOption>, Vec<String>) = made.into_iter().unzip();
     for (number, option) in (1..).zip(&mut options) {
         option.option = number;
     }
-    let inside = request.around.inside;
+    let is_square = request.slanted.is_none();
     Ok(ChosenPanels {
         choice: Choice {
+            kind: request.slanted.map_or("square", kind_of),
             inside_mm: [inside.width, inside.height],
             wanted_pitch_mm: wish.pitch,
-            least_margin_mm: wish.least_margin,
+            least_margin_mm: (request.least_margin).or(is_square.then_some(wish.least_margin)),
             most_margin_mm: wish.most_margin,
-            ranked_by: ranked_by(rack.is_some()),
+            rates: request.rates(),
+            ranked_by: request.ranked_by(),
             options,
         },
         jobs,
     })
 }
 
-impl PanelRequest<'_> {
-    /// The jobs worth showing. What cannot be built makes room for what can, a few times over.
-    fn buildable(
-        &self,
-        wish: &BayWish,
-        rack: Option<&Rack>,
-    ) -> Result<Vec<(PanelOption, String)>, Vec<Finding>> {
-        let mut all = candidates(self.around.inside, wish);
-        if all.is_empty() {
-            return Err(vec![self.nothing_fits(wish)]);
+/// An option and its job.
+type Made = (PanelOption, String);
+
+/// How candidates are picked: of these the best, so many at most.
+type Pick<'p, C> = &'p dyn Fn(Vec<C>, usize) -> Vec<C>;
+
+/// A candidate as a job that was read, with what its machines would do with the strips.
+struct Drafted<C> {
+    candidate: C,
+    why: Phrase,
+    text: String,
+    job: Job,
+    at_machines: Vec<MachineShare>,
+}
+
+/// Of those that were tried, those that all machines can make, then others, as far as there is room.
+fn best<C: Draft>(tried: Vec<Drafted<C>>, pick: Pick<'_, C>) -> Vec<Drafted<C>> {
+    let can_make = |one: &Drafted<C>| one.at_machines.iter().all(|share| share.cannot.is_none());
+    let (can, cannot): (Vec<_>, Vec<_>) = tried.into_iter().partition(can_make);
+    let mut kept = Vec::new();
+    for mut some in [can, cannot] {
+        let candidates = some.iter().map(|one| one.candidate.clone());
+        for picked in pick(candidates.collect(), MOST_OPTIONS) {
+            let at = some.iter().position(|one| one.candidate == picked);
+            let room = kept.len() < MOST_OPTIONS;
+            kept.extend(at.filter(|_| room).map(|at| some.swap_remove(at)));
         }
+    }
+    kept
+}
+
+impl PanelRequest<'_> {
+    /// What the order of the options goes by, with a rack and without.
+    fn ranked_by(&self) -> Vec<&'static str> {
+        let has_rack = self.rack().is_some();
+        let first = "the most machines that can make it";
+        if self.slanted.is_some() {
+            let mut all = vec![first];
+            if has_rack {
+                all.push("one slot for every step before others");
+            }
+            all.extend([
+                "the least sum of what the pitch is off and what whole cells leave over at one side and above",
+                "no strip shorter than the pitch",
+                "more cells",
+            ]);
+            return all;
+        }
+        vec![
+            first,
+            if has_rack {
+                "one slot for every step, then two slots, then square cells by the stop, then cells that are not square, then those that the frame closes"
+            } else {
+                "square cells before others, those that the frame closes last"
+            },
+            "the least sum of what the pitch is off, what the margins differ and what the outermost bays differ",
+            "smaller margins, that is more cells",
+        ]
+    }
+
+    fn rates(&self) -> Vec<RateFigures> {
+        let named = self.around.rates.named().into_iter();
+        let figures = named.map(|(name, rate)| RateFigures {
+            name,
+            seconds: rate.seconds,
+            example: !rate.is_own,
+        });
+        figures.collect()
+    }
+
+    /// The jobs worth showing; nothing where there are no candidates. What cannot be built makes room for
+    /// what can, a few times over.
+    fn buildable<C: Draft>(
+        &self,
+        wish: &C::Wish,
+        mut all: Vec<C>,
+        pick: Pick<'_, C>,
+    ) -> Result<Option<Vec<Made>>, Vec<Finding>> {
         let mut first_faults = None;
-        for round in 1.. {
-            let shown = worth_showing(all.clone(), wish.pitch, MOST_OPTIONS);
-            let mut made = Vec::new();
+        for round in 1..=MOST_ROUNDS {
             let mut failed = Vec::new();
-            for candidate in shown {
-                match self.made(&candidate, wish, rack) {
+            let mut fails = |candidate: C, faults| {
+                first_faults.get_or_insert(faults);
+                failed.push(candidate);
+            };
+            let mut drafted = Vec::new();
+            for candidate in pick(all.clone(), MOST_TRIED) {
+                match self.drafted(candidate.clone(), wish) {
+                    Ok(draft) => drafted.push(draft),
+                    Err(faults) => fails(candidate, faults),
+                }
+            }
+            let mut made = Vec::new();
+            for draft in best(drafted, pick) {
+                let candidate = draft.candidate.clone();
+                match self.made(draft) {
                     Ok(option) => made.push(option),
-                    Err(faults) => {
-                        first_faults.get_or_insert(faults);
-                        failed.push(candidate);
-                    }
+                    Err(faults) => fails(candidate, faults),
                 }
             }
             let is_last = round == MOST_ROUNDS || failed.is_empty();
-            match (is_last, made.is_empty()) {
-                (true, false) => return Ok(made),
-                (true, true) => break,
-                (false, _) => {}
+            if is_last && !made.is_empty() {
+                return Ok(Some(made));
             }
-            // What keeps one panel with long cells from being built keeps all of them.
-            let no_filling = failed.iter().any(|one| one.ruling == Ruling::Fill);
-            let is_out = |one: &Candidate| {
-                failed.contains(one) || (no_filling && one.ruling == Ruling::Fill)
-            };
-            all.retain(|one| !is_out(one));
+            if failed.is_empty() {
+                break;
+            }
+            all.retain(|one| !failed.iter().any(|other| one.falls_with(other)));
         }
-        Err(first_faults.unwrap_or_else(|| vec![self.nothing_fits(wish)]))
+        first_faults.map_or(Ok(None), Err)
     }
 
-    fn wish(&self, rack: Option<&Rack>) -> BayWish {
-        let slots = rack.map(|rack| rack.slots.iter().map(|slot| slot.measured).collect());
-        BayWish {
-            pitch: self.pitch,
-            columns: self.columns,
-            rows: self.rows,
-            least_margin: self.least_margin.unwrap_or(self.around.least_margin),
-            most_margin: self.most_margin,
-            least_pitch: self.around.least_pitch,
-            slots: slots.unwrap_or_default(),
-        }
-    }
-
-    fn check(&self, wish: &BayWish) -> Result<(), Vec<Finding>> {
-        let mut found = Vec::new();
-        let has_rack = !wish.slots.is_empty();
-        if wish.pitch.is_none() && wish.columns.is_none() && wish.rows.is_none() && !has_rack {
-            let text = "nothing says how large the cells should be";
-            let hint = "give --pitch 40mm, which is taken as about 40 mm, or --columns and --rows; a sled with a rack decides by itself";
-            found.push(Finding::error("missing", "grid.pitch_about", text).hint(hint));
-        }
-        if let Some(pitch) = wish.pitch.filter(|pitch| *pitch <= self.around.thickness) {
-            let text = phrase!(
-                "a pitch of {} leaves no opening between strips {} thick",
-                Mm(pitch),
-                Mm(self.around.thickness)
-            );
-            let hint = "pitch is measured from centre line to centre line";
-            found.push(
-                Finding::error("pitch-within-thickness", "grid.pitch_about", text).hint(hint),
-            );
-        }
-        let inside = self.around.inside;
-        let room = inside.width.min(inside.height) - 2.0 * wish.least_margin;
-        if let Some(pitch) = wish.pitch.filter(|pitch| *pitch > room) {
-            let text = phrase!(
-                "not one cell with a pitch of {} goes into an inside {} by {} with margins of {}",
-                Mm(pitch),
-                Mm(inside.width),
-                Mm(inside.height),
-                Mm(wish.least_margin)
-            );
-            let hint = phrase!(
-                "the largest square cell that does has a pitch of {}",
-                AtMost(room.max(0.0))
-            );
-            found.push(Finding::error("pitch-too-wide", "grid.pitch_about", text).hint(hint));
-        }
-        if let Some(most) = wish.most_margin.filter(|most| *most < wish.least_margin) {
-            let text = phrase!(
-                "the greatest margin, {}, is below the least one, {}",
-                Mm(most),
-                Mm(wish.least_margin)
-            );
-            let hint = "both are measured from the inside's edge to the outermost centre line; without --least-margin it is half a strip and the least wood outside a notch";
-            found.push(Finding::error("margins-cross", "grid.most_margin", text).hint(hint));
-        }
-        if found.is_empty() { Ok(()) } else { Err(found) }
-    }
-
-    fn nothing_fits(&self, wish: &BayWish) -> Finding {
-        let inside = self.around.inside;
-        let text = phrase!(
-            "no bays of what you want go into an inside {} by {} with margins of {} or more",
-            Mm(inside.width),
-            Mm(inside.height),
-            Mm(wish.least_margin)
-        );
-        let hint = match wish.most_margin {
-            Some(most) => phrase!(
-                "margins of at most {} rule all of them out: leave out --most-margin, or ask for other bays",
-                Mm(most)
-            ),
-            None => phrase!(
-                "ask for fewer bays, another pitch or smaller margins; 1 to {} bays in one direction can be built",
-                MOST_BAYS
-            ),
-        };
-        Finding::error("nothing-fits", "grid.pitch_about", text).hint(hint)
-    }
-
-    /// A candidate as a job that was read, with what its machines would do.
-    fn made(
-        &self,
-        candidate: &Candidate,
-        wish: &BayWish,
-        rack: Option<&Rack>,
-    ) -> Result<(PanelOption, String), Vec<Finding>> {
-        let why = reason(candidate, wish, rack);
-        let grid = grid_table(candidate, wish, &why.text(UnitSystem::Millimetres));
+    /// A candidate as a job whose panel and frame can be made.
+    fn drafted<C: Draft>(&self, candidate: C, wish: &C::Wish) -> Result<Drafted<C>, Vec<Finding>> {
+        let why = candidate.reason(wish, self.rack());
+        let grid = candidate.grid_table(wish, &why.text(UnitSystem::Millimetres));
         let text = self.around.with_grid(&grid);
         let job = read_job("panel.toml", &text).map_err(|unreadable| unreadable.findings)?;
         let job = with_crossing_pieces(job, self.patterns).map_err(faults_of)?;
-        if !is_drawn(&job, candidate) {
+        if !candidate.is_drawn(&job) {
             let text =
                 "what was written of this panel reads as another one: a fault of this program";
             return Err(vec![Finding::error("draft-differs", "grid", text)]);
         }
-        let lattice = job.panel.lattice();
-        let mut at_machines = shares(&job, self.workshop);
-        let pieces = self.pieces(&job)?;
-        at_machines.extend(pieces.share);
-        let [across, up] = candidate.pitch;
+        if let Some(frame) = &job.frame
+            && let Err(NotMade::Cannot(faults)) = planned_rails(job.panel.lattice(), frame, None)
+        {
+            return Err(faults);
+        }
+        Ok(Drafted {
+            candidate,
+            why,
+            text,
+            at_machines: shares(&job, self.workshop),
+            job,
+        })
+    }
+
+    /// The same with its pieces, as it is told.
+    fn made<C: Draft>(&self, drafted: Drafted<C>) -> Result<Made, Vec<Finding>> {
+        let Drafted {
+            candidate,
+            why,
+            text,
+            job,
+            mut at_machines,
+        } = drafted;
+        let rates = &self.around.rates;
+        let pieces = pieces(&job, self.patterns, self.workshop, &mut at_machines)?;
+        add_saw_time(&mut at_machines, rates);
+        let figures = candidate.figures(&job, self.rack());
+        let strips = &job.panel.lattice().strips;
+        let set_ups = at_machines.iter();
+        let set_ups = set_ups.map(|share| share.set_ups + share.mitre_set_ups.unwrap_or(0));
         let option = PanelOption {
             option: 0,
-            pitch_mm: candidate.pitch,
-            border_mm: matches!(candidate.ruling, Ruling::TwoSlots { .. })
-                .then_some(candidate.border),
-            columns: candidate.columns,
-            rows: candidate.rows,
-            margin_mm: candidate.margin,
+            pitch_mm: figures.pitch,
+            border_mm: figures.border,
+            columns: figures.columns,
+            rows: figures.rows,
+            margin_mm: figures.margin,
             finished_mm: size_of(&job).finished_mm,
-            square: (across - up).abs() < crate::geometry::SAME_POSITION_MM,
-            rack: rack.and_then(|rack| rack_choice(candidate, rack)),
+            square: figures.square,
+            frame_closes: figures.frame_closes,
+            slanted: figures.slanted,
+            rack: figures.rack,
             piece_kinds: pieces.kinds,
             pieces: pieces.count,
             cells_open: pieces.cells_open,
-            strips: lattice.strips.len(),
-            strip_metres: lattice.strips.iter().map(|strip| strip.length).sum::<f64>() / 1000.0,
-            set_ups: at_machines.iter().map(|share| share.set_ups).sum(),
+            strips: strips.len(),
+            strip_metres: strips.iter().map(|strip| strip.length).sum::<f64>() / 1000.0,
+            set_ups: set_ups.sum(),
+            at_bench: pieces.at_bench(strips.len(), rates),
             at_machines,
             reason: why,
         };
         Ok((option, text))
-    }
-
-    /// What the pattern makes of it; a panel whose cells do not take it is none that was asked for.
-    fn pieces(&self, job: &Job) -> Result<Pieces, Vec<Finding>> {
-        if job.map.is_none() {
-            return Ok(Pieces::default());
-        }
-        let filled = filled(job, self.patterns).map_err(faults_of)?;
-        let guides = self.workshop.machine::<Guides>();
-        let infill = job.panel.design().infill.as_ref();
-        let allowance = infill.map_or(0.0, |infill| infill.allowance);
-        let (plan, _) = plan_pieces(&job.panel, &filled, allowance, guides);
-        let blocks = plan.blocks.len();
-        let what = format!("{} for all mitres", counted(blocks, "block"));
-        Ok(Pieces {
-            kinds: plan.pieces.len(),
-            count: plan.pieces.iter().map(|piece| piece.count).sum(),
-            cells_open: plan.cells_open,
-            share: guides.map(|guides| share(Station::Guides, guides.name, blocks, what)),
-        })
-    }
-}
-
-/// The pattern's share.
-#[derive(Default)]
-struct Pieces {
-    kinds: usize,
-    count: usize,
-    cells_open: usize,
-    share: Option<MachineShare>,
-}
-
-/// The slots that a candidate is drawn to; where it is not, the one that comes nearest.
-fn rack_choice(candidate: &Candidate, rack: &Rack) -> Option<RackChoice> {
-    let slot = |at: usize| rack.slots.get(at).copied();
-    let [across, _] = candidate.pitch;
-    let (inner, reached, border) = match candidate.ruling {
-        Ruling::OneSlot { slot: at } => (slot(at)?, true, None),
-        Ruling::TwoSlots {
-            inner,
-            border: [x, y],
-        } => {
-            let border = [slot(x)?.nominal, slot(y)?.nominal];
-            (slot(inner)?, true, Some(border))
-        }
-        _ => {
-            let off = |slot: &&crate::machines::RackSlot| (slot.measured - across).abs();
-            let nearest = rack.slots.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;
-            (*nearest, false, None)
-        }
-    };
-    Some(RackChoice {
-        slot_mm: inner.nominal,
-        bay_mm: inner.measured,
-        reached,
-        border_slot_mm: border,
-    })
-}
-/// What keeps a pattern from these cells.
-fn faults_of(cause: NotMade) -> Vec<Finding> {
-    match cause {
-        NotMade::Cannot(faults) => faults,
-        // Nothing is written or proved while cells are filled.
-        _ => {
-            let text = "the pattern cannot be worked out in these cells";
-            vec![Finding::error("not-filled", "infill.pattern", text)]
-        }
     }
 }

@@ -3,12 +3,15 @@
 use crate::finding::Finding;
 use crate::instructions::choice::MachineShare;
 use crate::instructions::laser::Ware;
-use crate::instructions::sled::{Register, SledPlan};
-use crate::machines::{Laser, Router, Sled, Station};
+use crate::instructions::pare::ParePlan;
+use crate::instructions::sled::{Register, SledBundle, SledPlan};
+use crate::lattice::PieceWay;
+use crate::machines::{Laser, Rates, Router, Sled, Station};
 use crate::making::{NotMade, SheetParts, Workshop, numbered, planned_sled};
 use crate::phrase::{Phrase, counted};
 use crate::planning::{plan_router, plan_sheets};
 use crate::reading::Job;
+use std::fmt::Write;
 use std::path::Path;
 
 /// The shares of all machines that notch or cut strips.
@@ -27,9 +30,12 @@ pub(super) fn share(station: Station, machine: &str, set_ups: usize, what: Strin
         station: station.name(),
         machine: machine.to_owned(),
         set_ups,
+        mitre_set_ups: None,
+        facets: None,
         what,
         steps: None,
         steps_over_key: None,
+        cuts: None,
         time_s: None,
         cannot: None,
     }
@@ -71,10 +77,83 @@ fn sawn(plan: &SledPlan, name: &str) -> MachineShare {
         counted(plan.settings.len(), "setting")
     );
     MachineShare {
+        cuts: Some(cuts(plan)),
         steps: Some(steps.len()),
         steps_over_key: plan.key.as_ref().map(|_| keyed),
         ..share(Station::Sled, name, plan.settings.len(), what)
     }
+}
+
+/// Passes of the sled: each notch of each block of strips, in so many passes as its setting takes. Bundles
+/// that are the same part as an earlier one have blocks of their own.
+fn cuts(plan: &SledPlan) -> usize {
+    let blocks = |number: usize| {
+        let own = (1..).zip(&plan.bundles);
+        let same = own.filter(|(at, bundle): &(usize, &SledBundle)| {
+            *at == number || bundle.same_as_bundle == Some(number)
+        });
+        same.map(|(_, bundle)| bundle.loads.blocks).sum::<usize>()
+    };
+    let settings = plan.settings.iter().map(|setting| {
+        let works = setting.work.iter();
+        let places = works.map(|work| work.notches.len() * blocks(work.bundle));
+        places.sum::<usize>() * setting.passes_per_notch
+    });
+    settings.sum()
+}
+
+/// Adds what the pieces' mitres take to the machine that makes them as the job asks; `cannot`: why it does
+/// not, or not all.
+pub(super) fn add_mitres(
+    shares: &mut [MachineShare],
+    asked: PieceWay,
+    plan: &ParePlan,
+    cannot: Option<Phrase>,
+) {
+    let station = match asked {
+        PieceWay::Guides => return,
+        PieceWay::Rows | PieceWay::StickEnds => Station::Sled,
+        PieceWay::RoutedRows => Station::Router,
+    };
+    let share = shares
+        .iter_mut()
+        .find(|share| share.station == station.name());
+    let Some(share) = share else {
+        return;
+    };
+    if let Some(sawn) = &plan.mitres {
+        share.mitre_set_ups = Some(sawn.settings.len());
+        share.facets = Some(sawn.facets_cut);
+        share.cuts = Some(share.cuts.unwrap_or(0) + sawn.block_cuts);
+        let what = counted(sawn.settings.len(), "setting");
+        let _ = write!(share.what, "; {what} for mitres");
+    }
+    if let Some(routed) = &plan.routed {
+        let made = plan.pieces.iter();
+        let made = made.map(|piece| {
+            let facets: usize = piece.ends.iter().map(|end| end.facets.len()).sum();
+            piece.made * (facets - piece.pared().count())
+        });
+        share.facets = Some(made.sum());
+        share.mitre_set_ups = Some(routed.rows.len());
+        share.time_s = share.time_s.map(|time| time + routed.time_s);
+        let what = counted(routed.rows.len(), "program");
+        let _ = write!(share.what, "; {what} for mitres");
+    }
+    if share.cannot.is_none() {
+        share.cannot = cannot;
+    }
+}
+
+/// Adds how long settings and cuts take at a sled.
+pub(super) fn add_saw_time(shares: &mut [MachineShare], rates: &Rates) {
+    let sled = Station::Sled.name();
+    let sled = shares.iter_mut().find(|share| share.station == sled);
+    let Some(share) = sled.filter(|share| share.set_ups > 0) else {
+        return;
+    };
+    let settings = share.set_ups + share.mitre_set_ups.unwrap_or(0);
+    share.time_s = Some(rates.setting.of(settings) + rates.cut.of(share.cuts.unwrap_or(0)));
 }
 
 fn at_laser(job: &Job, workshop: &Workshop) -> Option<MachineShare> {

@@ -22,6 +22,9 @@ pub(super) fn reason(candidate: &Candidate, wish: &BayWish, rack: Option<&Rack>)
     let [beside, above] = candidate.margin;
     let [outer_x, outer_y] = candidate.border;
     let uneven = (beside - above).abs();
+    if let Ruling::FrameCloses { .. } = candidate.ruling {
+        return text;
+    }
     text.append(match uneven > SEEN_MM {
         true => phrase!("; margins differ by {}", Mm(uneven)),
         false => phrase!("; the same margin all round"),
@@ -101,6 +104,13 @@ fn by_what(candidate: &Candidate, rack: Option<&Rack>) -> Phrase {
             "cells {} by {} that fill the inside, not square{}",
             Mm(across),
             Mm(up),
+            stop(rack)
+        ),
+        Ruling::FrameCloses { square } => phrase!(
+            "no strip at the frame: its inner faces close the outermost of cells {} by {}{}{}",
+            Mm(across),
+            Mm(up),
+            if square { "" } else { ", not square" },
             stop(rack)
         ),
     }

@@ -1,20 +1,20 @@
 //! `lapwright choose`
 
 use super::answers::{Failure, Outcome, Shown, print, warn};
-use super::arguments::{ChooseArguments, Format, Measured};
+use super::arguments::{ChooseArguments, Format, Kind, LiesAs, Measured};
 use super::files::write;
 use super::inputs::{self, MachineFlags, PatternFiles};
-use crate::choosing::{ChosenPanels, JobAround, PanelFigures, PanelRequest, choose};
+use crate::choosing::{ChosenPanels, FrameWritten, JobAround, PanelFigures, PanelRequest, choose};
 use crate::finding::{Document, Finding};
 use crate::inputs::Inputs;
 use crate::instructions::choice::PanelOption;
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::Grid;
 use crate::machines::Station;
 use crate::making::{Warnings, Workshop};
-use crate::opening::{GridWish, MeasuredAt, SquareWish, Wanted};
+use crate::opening::{GridWish, MeasuredAt, Slanted, Wanted};
 use crate::reading::{
-    Documents, Job, MachineProfile, PanelFlags, read_panel_flags, shipped_machine, shipped_pattern,
+    CellKind, Documents, FrameSection, Job, MachineProfile, PanelFlags, Stance, read_panel_flags,
+    shipped_machine, shipped_pattern,
 };
 use crate::sheets::choice_sections;
 use crate::writing::{json, text};
@@ -45,7 +45,10 @@ pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Out
         Some(path) => Some((inputs::job(inputs, path, shown)?, path.as_path())),
         None => None,
     };
-    let flags = read_panel_flags(&panel_flags(asked), job.is_some());
+    let wished = wished(job.as_ref().map(|(job, _)| job));
+    let kind = asked.kind.map(CellKind::from);
+    let kind = kind.or(wished.as_ref().map(|wish| wish.kind));
+    let flags = read_panel_flags(&panel_flags(asked, kind.unwrap_or_default()), job.is_some());
     let flags = flags.map_err(|unreadable| (unreadable, shown))?;
     let at_hand = at_hand(asked, inputs, job.as_ref(), shown)?;
     let (around, source) = match (&job, flags.section) {
@@ -58,6 +61,8 @@ pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Out
                 thickness: section.thickness,
                 depth: section.depth,
                 clearance: section.clearance,
+                frame: section.frame.map(FrameWritten::from),
+                way: asked.way.into(),
                 pattern: asked
                     .pattern
                     .as_deref()
@@ -72,20 +77,25 @@ pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Out
         // No flag is missing where they were read.
         (None, None) => return Err(Failure::input("give a job file or --opening")),
     };
-    let wished = wished(job.as_ref().map(|(job, _)| job));
     let bays_by_flag = flags.pitch.is_some() || flags.columns.is_some() || flags.rows.is_some();
-    let of_job = wished.filter(|_| !bays_by_flag);
+    // Of another kind of grid nothing but the margin says anything.
+    let alike = wished.as_ref().filter(|wish| Some(wish.kind) == kind);
+    let of_job = alike.filter(|_| !bays_by_flag);
     let request = PanelRequest {
         around,
-        pitch: flags.pitch.or(of_job.and_then(pitch_of)),
+        slanted: (flags.slanted).map(|flags| flags.or(alike.and_then(|wish| wish.slanted))),
+        pitch: flags.pitch.or(of_job.and_then(|wish| wish.pitch)),
         columns: flags.columns.or(of_job.and_then(|wish| wish.columns)),
         rows: flags.rows.or(of_job.and_then(|wish| wish.rows)),
-        least_margin: (flags.least_margin).or(wished.and_then(|wish| wish.least_margin)),
+        least_margin: flags
+            .least_margin
+            .or(wished.as_ref().and_then(|wish| wish.least_margin)),
         most_margin: flags.most_margin,
         workshop: &at_hand.workshop,
         patterns: &at_hand.patterns.patterns,
     };
-    let source = if bays_by_flag { &flags.source } else { source };
+    let by_flag = bays_by_flag || asked.angle.is_some();
+    let source = if by_flag { &flags.source } else { source };
     let panels = choose(&request).map_err(|faults| Failure::findings(source, &faults, shown))?;
     let picked = match &asked.output {
         Some(output) => Some(keep(asked, output, &panels, &at_hand, inputs)?),
@@ -106,17 +116,86 @@ pub(super) fn run(asked: &ChooseArguments, inputs: &Inputs, shown: Shown) -> Out
 }
 
 /// What a job wishes for its opening.
-fn wished(job: Option<&Job>) -> Option<&SquareWish> {
-    match &job?.fitted.as_ref()?.wish {
-        GridWish::Square(wish) => Some(wish),
-        GridWish::Diamond(_) | GridWish::Triangular(_) => None,
+struct JobWish {
+    kind: CellKind,
+    slanted: Option<Slanted>,
+    /// Square to the strips, mm.
+    pitch: Option<f64>,
+    columns: Option<usize>,
+    rows: Option<usize>,
+    least_margin: Option<f64>,
+}
+
+fn wished(job: Option<&Job>) -> Option<JobWish> {
+    Some(match &job?.fitted.as_ref()?.wish {
+        GridWish::Square(wish) => JobWish {
+            kind: CellKind::Square,
+            slanted: None,
+            pitch: size_of(wish.pitch),
+            columns: wish.columns,
+            rows: wish.rows,
+            least_margin: wish.least_margin,
+        },
+        GridWish::Diamond(wish) => JobWish {
+            kind: CellKind::Diamond,
+            slanted: Some(Slanted::Diamond {
+                stance: wish.stance,
+                angle: wish.angle,
+            }),
+            pitch: size_of(wish.pitch),
+            columns: wish.columns,
+            rows: wish.rows,
+            least_margin: wish.least_margin,
+        },
+        GridWish::Triangular(wish) => JobWish {
+            kind: CellKind::Triangular,
+            slanted: Some(Slanted::Triangular {
+                stance: wish.stance,
+            }),
+            // The pitch of triangles is their height.
+            pitch: size_of(wish.side).map(|side| side * 0.75_f64.sqrt()),
+            columns: wish.columns,
+            rows: wish.rows,
+            least_margin: wish.least_margin,
+        },
+    })
+}
+
+fn size_of(wanted: Wanted) -> Option<f64> {
+    match wanted {
+        Wanted::Exactly(size) | Wanted::About(size) => Some(size),
+        Wanted::Free => None,
     }
 }
 
-fn pitch_of(wish: &SquareWish) -> Option<f64> {
-    match wish.pitch {
-        Wanted::Exactly(pitch) | Wanted::About(pitch) => Some(pitch),
-        Wanted::Free => None,
+impl From<Kind> for CellKind {
+    fn from(kind: Kind) -> CellKind {
+        match kind {
+            Kind::Square => CellKind::Square,
+            Kind::Diamond => CellKind::Diamond,
+            Kind::Triangular => CellKind::Triangular,
+        }
+    }
+}
+
+impl From<LiesAs> for Stance {
+    fn from(lies: LiesAs) -> Stance {
+        match lies {
+            LiesAs::Upright => Stance::Upright,
+            LiesAs::OnPoint => Stance::OnPoint,
+            LiesAs::Lying => Stance::Lying,
+        }
+    }
+}
+
+impl From<FrameSection> for FrameWritten {
+    fn from(frame: FrameSection) -> FrameWritten {
+        FrameWritten {
+            thickness: frame.thickness,
+            width: frame.width,
+            mortise_depth: frame.mortise_depth,
+            rebate: frame.rebate,
+        }
     }
 }
 
@@ -131,8 +210,16 @@ fn not_there_yet(output: &Path) -> Outcome {
     Ok(())
 }
 
-fn panel_flags(asked: &ChooseArguments) -> PanelFlags {
+fn panel_flags(asked: &ChooseArguments, kind: CellKind) -> PanelFlags {
     PanelFlags {
+        kind,
+        stance: asked.stance.map(Stance::from),
+        angle: asked.angle.clone(),
+        side: asked.side.clone(),
+        frame_thickness: asked.frame_thickness.clone(),
+        frame_width: asked.frame_width.clone(),
+        mortise_depth: asked.mortise_depth.clone(),
+        rebate: asked.rebate.clone(),
         opening: asked.opening.clone(),
         play: asked.play.clone(),
         thickness: asked.thickness.clone(),
@@ -233,13 +320,6 @@ fn of_job(
     shown: Shown,
 ) -> Result<JobAround, Failure> {
     let refuse = |faults: Vec<Finding>| Failure::findings(&job.source, &faults, shown);
-    if !matches!(job.panel.design().grid, Grid::Square(_)) {
-        let text = "panels are chosen for square grids only";
-        let hint = "say how large the cells are with `pitch_about` or `side_about`: whole cells follow from the opening";
-        return Err(refuse(vec![
-            Finding::error("not-square", "grid.kind", text).hint(hint),
-        ]));
-    }
     let folder = |path: &Path| path.parent().map(Path::to_owned).unwrap_or_default();
     if let Some(output) = &asked.output
         && folder(output) != folder(path)

@@ -5,6 +5,7 @@ mod arguments;
 mod build;
 mod choose;
 mod compare;
+mod completions;
 mod file;
 mod files;
 mod glance;
@@ -32,7 +33,7 @@ mod whole_job;
 use crate::inputs::Inputs;
 use answers::{Failure, Outcome, Shown};
 use arguments::{Arguments, Command};
-use clap::{CommandFactory, Parser};
+use clap::Parser;
 use std::process::ExitCode;
 
 /// Runs the program on the process's arguments. Exit codes: 0 done; 1 done, and the answer is no, or
@@ -88,10 +89,6 @@ fn carry_out(command: &Command, inputs: &Inputs, shown: Shown) -> Outcome {
         Command::Build(asked) => build::run(asked, inputs, shown),
         Command::Sheet(asked) => sheet::run(asked, inputs, shown),
         Command::Machine(asked) => machine::run(asked, inputs, shown),
-        Command::Completions { shell } => {
-            let mut script = Vec::new();
-            clap_complete::generate(*shell, &mut Arguments::command(), "lapwright", &mut script);
-            answers::print(&String::from_utf8_lossy(&script))
-        }
+        Command::Completions { shell } => completions::run(*shell),
     }
 }

@@ -8,12 +8,14 @@ use crate::finding::Document;
 use crate::inputs::Inputs;
 use crate::instructions::laser::Ware;
 use crate::instructions::safety::SafetyNotes;
+use crate::lattice::Frame;
 use crate::machines::{Guides, Laser, Sled, Station};
 use crate::making::{
-    DrawingFiles, SheetOrder, SheetParts, Warnings, filled, numbered, panel_dxf, panel_picture,
+    DrawingFiles, FrameDrawing, SheetOrder, SheetParts, Warnings, filled, numbered, panel_dxf,
+    panel_picture,
 };
 use crate::reading::{Documents, Job};
-use crate::sheets::laser_sheet;
+use crate::sheets::{frame_parts_sheet, laser_sheet};
 use crate::units::{Kind, parse};
 use crate::writing::dxf::DxfVersion;
 use crate::writing::{json, text};
@@ -23,8 +25,10 @@ use std::path::Path;
 pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let sought = SoughtDrawing::of(&asked.what, asked.sled.as_deref(), asked.slots.as_deref())?;
     let job = inputs::job(inputs, &asked.job, shown)?;
-    let SoughtDrawing::Wares { wares, slots } = sought else {
-        return panel(asked, inputs, &job, shown);
+    let (wares, slots) = match sought {
+        SoughtDrawing::Panel => return panel(asked, inputs, &job, shown),
+        SoughtDrawing::Frame => return members(asked, inputs, &job, shown),
+        SoughtDrawing::Wares { wares, slots } => (wares, slots),
     };
     let with_path = Some((&job, asked.job.as_path()));
     let flags = MachineFlags::machine(asked.machine.as_deref());
@@ -112,6 +116,8 @@ fn has_ending(path: &Path, wanted: &str) -> bool {
 pub(super) enum SoughtDrawing {
     /// The assembled panel.
     Panel,
+    /// The frame's members.
+    Frame,
     /// Kinds of parts, each once, and the lengths of `--slots`.
     Wares {
         wares: Vec<Ware>,
@@ -146,13 +152,20 @@ impl SoughtDrawing {
                 "--slots: only a rack and a comb have slots of their own"
             });
         }
-        match (what.contains(&What::Panel), wares.is_empty()) {
-            (true, true) => Ok(SoughtDrawing::Panel),
-            (true, false) => refuse("--what: the assembled panel is a drawing of its own"),
-            (false, _) => Ok(SoughtDrawing::Wares {
-                wares,
-                slots: slots.map(lengths).transpose()?,
-            }),
+        let wares_alone = || {
+            let slots = slots.map(lengths).transpose()?;
+            Ok(SoughtDrawing::Wares { wares, slots })
+        };
+        match what {
+            [What::Panel] => Ok(SoughtDrawing::Panel),
+            [What::Frame] => Ok(SoughtDrawing::Frame),
+            _ if what.contains(&What::Panel) => {
+                refuse("--what: the assembled panel is a drawing of its own")
+            }
+            _ if what.contains(&What::Frame) => {
+                refuse("--what: the frame's members are a drawing of their own")
+            }
+            _ => wares_alone(),
         }
     }
 }
@@ -202,7 +215,8 @@ fn panel(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> 
         panel_picture(job, filled.as_ref(), shown.units)?.into_bytes()
     } else if has_ending(&asked.output, "dxf") {
         let lattice = job.panel.lattice();
-        panel_dxf(lattice, filled.as_ref(), asked.dxf.into()).map_err(refused)?
+        let frame = job.frame.as_ref();
+        panel_dxf(lattice, filled.as_ref(), frame, asked.dxf.into()).map_err(refused)?
     } else {
         return Err(Failure::input(
             "the assembled panel is a picture or a drawing: give a file that ends in .svg or .dxf",
@@ -229,14 +243,55 @@ fn panel(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> 
     }
 }
 
+/// The frame's members, for no machine of its own.
+fn members(asked: &OutlineArguments, inputs: &Inputs, job: &Job, shown: Shown) -> Outcome {
+    let documents = Documents::of_job(&job.source);
+    if asked.machine.is_some() {
+        return Err(Failure::input(
+            "--machine: a frame's members are drawn as finished parts, for no machine of its own",
+        ));
+    }
+    let drawing = FrameDrawing {
+        lattice: job.panel.lattice(),
+        frame: frame_of(job, &asked.job)?,
+    };
+    let drawn = drawing.drawn(
+        &asked.output,
+        drawing_files(&asked.output, asked.dxf.into()),
+    );
+    let (plan, files) = drawn.map_err(|error| Failure::not_made(error, &documents, shown))?;
+    let mut told = Warnings::default();
+    told.add(Document::Job, job.warnings.clone());
+    let answer = match shown.format {
+        Format::Text => text::sheet(&frame_parts_sheet(&plan), shown.units),
+        Format::Json => {
+            let safety = plan.safety.notes();
+            json::answer("lapwright/outline/1", &plan, told.all(), safety)?
+        }
+    };
+    write(inputs, files)?;
+    warn(&told, &documents, shown);
+    print(&answer)
+}
+
+/// The job's frame.
+pub(super) fn frame_of<'a>(job: &'a Job, path: &Path) -> Result<&'a Frame, Failure> {
+    job.frame.as_ref().ok_or_else(|| {
+        Failure::input(format!(
+            "{}: there is no [frame] in this job: it has no members to draw",
+            path.display()
+        ))
+    })
+}
+
 impl What {
-    /// The parts that it is; none for the assembled panel.
+    /// The parts that it is; none for what is a drawing of its own.
     fn ware(self) -> Option<Ware> {
         match self {
             What::Strips => Some(Ware::Strips),
             What::Pieces => Some(Ware::Pieces),
             What::Lapped => Some(Ware::Lapped),
-            What::Panel => None,
+            What::Panel | What::Frame => None,
             What::Blocks => Some(Ware::Blocks),
             What::Guide => Some(Ware::Guide),
             What::Gauge => Some(Ware::Sticks),

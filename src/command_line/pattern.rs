@@ -6,7 +6,7 @@ use super::files::write;
 use super::inputs;
 use super::lengths::above_zero;
 use crate::finding::Document;
-use crate::infill::{PatternGroup, SolvedCell};
+use crate::infill::{Pattern, PatternGroup, SolvedCell};
 use crate::inputs::Inputs;
 use crate::instructions::patterns::{PatternEntry, in_groups};
 use crate::instructions::safety::SafetyNotes;
@@ -16,7 +16,7 @@ use crate::phrase::Phrase;
 use crate::planning::{PatternFigure, ShownSizes};
 use crate::reading::{Documents, PATTERN_LESSON, PatternFile, SHIPPED_PATTERNS, read_pattern};
 use crate::sheets::{pattern_drawing, pattern_map, pattern_sheet_drawing};
-use crate::units::Mm;
+use crate::units::{AtMost, Mm};
 use crate::writing::{html, json, svg, text};
 use serde_json::json;
 use std::path::Path;
@@ -289,7 +289,8 @@ fn show(
 }
 
 fn check(name: &str, inputs: &Inputs, sizes: CellSizes<'_>, shown: Shown) -> Outcome {
-    let cell = InOneCell::of(name, inputs, sizes, shown)?.cell;
+    let InOneCell { file, cell, .. } = InOneCell::of(name, inputs, sizes, shown)?;
+    let greatest = file.pattern.greatest;
     match shown.format {
         Format::Text => {
             let (wide, tall) = cell.cell.size();
@@ -298,6 +299,13 @@ fn check(name: &str, inputs: &Inputs, sizes: CellSizes<'_>, shown: Shown) -> Out
                 Mm(wide).text(shown.units),
                 Mm(tall).text(shown.units)
             );
+            if let Some(greatest) = greatest {
+                let thickest = Pattern::thickness_at(&cell.cell, greatest);
+                text.push_str(&format!(
+                    "  pieces up to {} thick ({greatest} of the pitch, strips as thick)\n",
+                    AtMost(thickest).text(shown.units)
+                ));
+            }
             for piece in &cell.pieces {
                 text.push_str(&format!(
                     "  {:<16}{} over points\n",
@@ -308,7 +316,13 @@ fn check(name: &str, inputs: &Inputs, sizes: CellSizes<'_>, shown: Shown) -> Out
             print(&text)
         }
         Format::Json => {
-            let answer = json!({ "name": name, "ok": true, "pieces": cell.pieces.len() });
+            let thickest = greatest.map(|share| Pattern::thickness_at(&cell.cell, share));
+            let answer = json!({
+                "name": name,
+                "ok": true,
+                "pieces": cell.pieces.len(),
+                "greatest_thickness_mm": thickest,
+            });
             print(&json::answer(
                 "lapwright/pattern-check/1",
                 &answer,

@@ -3,14 +3,14 @@
 use super::answers::{Failure, Shown, tell};
 use super::arguments::ProveArguments;
 use super::inputs::{self, FoundMachine, MachineFlags};
-use super::outline::{SoughtDrawing, sled_flags};
+use super::outline::{SoughtDrawing, frame_of, sled_flags};
 use super::proved_files::read;
 use crate::infill::Infilling;
 use crate::inputs::Inputs;
 use crate::instructions::laser::Ware;
 use crate::machines::{Guides, Laser, Sled, Station};
-use crate::making::{SheetParts, filled};
-use crate::proving::{DrawingProof, prove_drawings, prove_panel};
+use crate::making::{SheetParts, filled, no_members};
+use crate::proving::{DrawingProof, are_members, prove_drawings, prove_members, prove_panel};
 use crate::reading::{Documents, Job};
 use std::path::Path;
 
@@ -40,11 +40,27 @@ pub(super) fn proof(
     } else {
         filled?
     };
-    if let SoughtDrawing::Panel = sought {
-        return Ok(prove_panel(&names, &files, lattice, filled.as_ref()));
+    let frame = job.frame.as_ref();
+    let members = || {
+        let frame = frame_of(job, path)?;
+        if let Some(why) = no_members(lattice, frame) {
+            return Err(Failure::not_made(
+                why,
+                &Documents::of_job(&job.source),
+                shown,
+            ));
+        }
+        Ok(prove_members(&names, &files, lattice, frame))
+    };
+    if asked.what.is_empty() && are_members(&files) {
+        return members();
     }
-    let SoughtDrawing::Wares { wares, slots } = sought else {
-        return Err(Failure::input("--what: nothing that can be drawn"));
+    let (wares, slots) = match sought {
+        SoughtDrawing::Panel => {
+            return Ok(prove_panel(&names, &files, lattice, filled.as_ref(), frame));
+        }
+        SoughtDrawing::Frame => return members(),
+        SoughtDrawing::Wares { wares, slots } => (wares, slots),
     };
     let with_path = Some((job, path));
     let flags = MachineFlags::machine(asked.machine.as_deref());
@@ -74,7 +90,13 @@ pub(super) fn proof(
         slots: slots.as_deref(),
         ..SheetParts::of_strips(&job.panel, lattice, &laser.machine)
     };
-    let proof = prove_drawings(&names, &files, &parts, &wares);
+    for ware in &wares {
+        if let Some(why) = parts.none_of(*ware, &wares) {
+            let documents = laser.among(Documents::of_job(&job.source));
+            return Err(Failure::not_made(why, &documents, shown));
+        }
+    }
+    let proof = prove_drawings(&names, &files, &parts, frame, &wares);
     if asked.slots.is_none() && !proof.answer.ok && proof.has_slots {
         tell(
             "note: what was drawn with --slots is proved with the same: --what comb --slots LENGTH,...\n",

@@ -68,10 +68,22 @@ fn picture(glance: &Glance, room: Room) -> String {
     if room.lines < LEAST_LINES {
         return "\n(no picture: no lines are left for it on this screen)\n".to_owned();
     }
-    match letter_picture(glance.whole.job.panel.lattice(), &glance.overview, room) {
-        LetterPicture::Drawn { lines, legend } => {
-            format!("{}\n{legend}\n", lines.join("\n"))
+    let lattice = glance.whole.job.panel.lattice();
+    let drawn = |lines| {
+        let room = Room { lines, ..room };
+        match letter_picture(lattice, &glance.overview, room) {
+            LetterPicture::Drawn { lines, legend } => {
+                let legend = text::wrapped(&legend);
+                let more = legend.lines().count().saturating_sub(1);
+                Some((format!("{}\n{legend}", lines.join("\n")), more))
+            }
+            LetterPicture::TooFine => None,
         }
-        LetterPicture::TooFine => too_fine.to_owned(),
-    }
+    };
+    // A long legend takes its lines from the picture's.
+    let picture = match drawn(room.lines) {
+        Some((_, more)) if more > 0 => drawn(room.lines.saturating_sub(more)),
+        picture => picture,
+    };
+    picture.map_or_else(|| too_fine.to_owned(), |(picture, _)| picture)
 }

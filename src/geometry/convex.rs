@@ -1,7 +1,7 @@
 //! Convex polygons: rings that run counter-clockwise and turn left at every corner.
 
 use super::point::{Point, Vector};
-use super::tolerance::{DIRECTION, PARALLEL_SINE};
+use super::tolerance::{DIRECTION, PARALLEL_SINE, SAME_POSITION_MM};
 use float_cmp::ApproxEq;
 
 /// The edges of a ring, each from corner to corner.
@@ -60,6 +60,52 @@ pub fn chord(ring: &[Point], on: Point, along: Vector, tolerance: f64) -> Option
     }
     let finite = ends.iter().all(|end| end.is_finite());
     (finite && ends[1] - ends[0] >= -tolerance).then_some(ends)
+}
+
+/// A simple ring, counter-clockwise, as convex rings that share edges alone: where it turns right it is
+/// split along the line of the edge that leads there, as far as that runs inside.
+pub fn parts(ring: &[Point]) -> Vec<Vec<Point>> {
+    let mut whole = vec![ring.to_vec()];
+    let mut convex = Vec::new();
+    while let Some(ring) = whole.pop() {
+        match split(&ring) {
+            Some(halves) => whole.extend(halves),
+            None => convex.push(ring),
+        }
+    }
+    convex
+}
+
+/// Both sides of the line on which an edge runs on from a corner that turns right; `None` where none does.
+fn split(ring: &[Point]) -> Option<[Vec<Point>; 2]> {
+    let count = ring.len();
+    let at = |i: usize| ring.get(i % count.max(1)).copied().unwrap_or_default();
+    let turn = |i: usize| {
+        let before = at(i + count - 1).to(at(i)).unit()?;
+        let after = at(i).to(at(i + 1)).unit()?;
+        (before.cross(after) < -PARALLEL_SINE).then_some((i, before))
+    };
+    let (corner, along) = (0..count).find_map(turn)?;
+    let from = at(corner);
+    // The edges that do not end in the corner, and how far along its line they are crossed.
+    let crossed = (corner + 1..corner + count - 1).filter_map(|edge| {
+        let (p, q) = (at(edge), at(edge + 1));
+        let [here, there] = [p, q].map(|end| along.cross(from.to(end)));
+        if here * there > 0.0 || here.approx_eq(there, DIRECTION) {
+            return None;
+        }
+        let hit = p + p.to(q) * (here / (here - there));
+        let far = along.dot(from.to(hit));
+        (far > SAME_POSITION_MM).then_some((far, edge, hit))
+    });
+    let (_, edge, hit) = crossed.min_by(|(a, ..), (b, ..)| a.total_cmp(b))?;
+    let ring = |corners: std::ops::Range<usize>| {
+        let mut ring: Vec<Point> = vec![hit];
+        let apart = |p: &Point| p.to(hit).length() > SAME_POSITION_MM;
+        ring.extend(corners.map(at).filter(apart));
+        ring
+    };
+    Some([ring(corner..edge + 1), ring(edge + 1..corner + count)])
 }
 
 /// What two convex polygons have in common; fewer than three corners where that is nothing.
@@ -190,5 +236,43 @@ mod tests {
         let diamond = ring(&[(4.0, 1.0), (5.0, 0.0), (6.0, 1.0), (5.0, 2.0)]);
         assert!(approx_eq!(f64, gap(&a, &diamond), 2.0, epsilon = 1e-15));
         assert!(approx_eq!(f64, gap(&diamond, &a), 2.0, epsilon = 1e-15));
+    }
+
+    #[test]
+    fn hollow_rings_fall_into_convex_parts() {
+        // A bar with a mouth at one end, one with a mouth at both, a square ring cut open.
+        let mouth = ring(&[(0.0, 0.0), (9.0, 0.0), (7.5, 1.5), (9.0, 3.0), (0.0, 3.0)]);
+        let both = [
+            (0.0, 0.0),
+            (9.0, 0.0),
+            (7.0, 2.0),
+            (8.0, 3.0),
+            (0.0, 3.0),
+            (1.0, 1.0),
+        ];
+        let hook = [
+            (0.0, 0.0),
+            (9.0, 0.0),
+            (9.0, 9.0),
+            (6.0, 9.0),
+            (6.0, 3.0),
+            (3.0, 3.0),
+            (3.0, 9.0),
+            (0.0, 9.0),
+        ];
+        for (ring, area, least) in [
+            (mouth, 24.75, 2),
+            (ring(&both), 22.0, 3),
+            (ring(&hook), 63.0, 3),
+        ] {
+            let found = parts(&ring);
+            assert_eq!(found.len(), least);
+            assert!(found.iter().all(|part| is_convex(part)), "{found:?}");
+            let sum: f64 = found.iter().map(|part| signed_area(part)).sum();
+            assert!(approx_eq!(f64, sum, area, epsilon = 1e-9), "{sum}");
+            assert!(approx_eq!(f64, signed_area(&ring), area, epsilon = 1e-9));
+        }
+        let square = ring(&[(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)]);
+        assert_eq!(parts(&square), std::slice::from_ref(&square));
     }
 }

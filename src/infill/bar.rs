@@ -23,6 +23,8 @@ pub(super) struct Bar {
     pub(super) stock: PieceStock,
     /// Whether it ends as a horn: at `from`, at `to`.
     pub(super) horns: [bool; 2],
+    /// The pieces whose corner it takes in a mouth: at `from`, at `to`.
+    pub(super) mouths: [Option<[String; 2]>; 2],
     /// Whether it runs on over the strip there.
     pub(super) over: [bool; 2],
 }
@@ -52,6 +54,21 @@ impl Bar {
     /// Signed distance of a point from the axis, positive to the left.
     pub(super) fn offset(&self, point: Point) -> f64 {
         self.from.to(point).dot(self.left())
+    }
+
+    /// The middle of its axis.
+    pub(super) fn middle(&self) -> Point {
+        Point::new(
+            f64::midpoint(self.from.x, self.to.x),
+            f64::midpoint(self.from.y, self.to.y),
+        )
+    }
+
+    /// Whether an end, 0 for `from`, shares facets with others at its point: neither horns nor mouths do.
+    pub(super) fn joins(&self, end: usize) -> bool {
+        let is_horn = self.horns.get(end).is_some_and(|horn| *horn);
+        let is_mouth = self.mouths.get(end).is_some_and(Option::is_some);
+        !is_horn && !is_mouth
     }
 
     /// Half as thick as it is, mm.

@@ -5,6 +5,7 @@ use super::contact::{Contact, Polygon};
 use super::hints::of_overlap;
 use super::joint::Facing;
 use super::laps::PieceCrossing;
+use super::mouth;
 use super::pattern::PieceSide;
 use super::skeleton::{Bar, Skeleton, same};
 use crate::finding::Finding;
@@ -78,6 +79,7 @@ pub(super) fn faults(
     let mut found = Vec::new();
     for (at, (bar, polygon)) in bars.iter().zip(polygons).enumerate() {
         found.extend(against_fault(bar, bars, polygon, polygons));
+        found.extend(mouth::faults(bar, polygon, bars, polygons));
         let lapped = laps
             .iter()
             .any(|lap| lap.behind == at || lap.in_front == at);

@@ -1,5 +1,6 @@
-//! Convex polygons whose edges know what made them, and cutting them by half planes.
+//! Polygons whose edges know what made them, and cutting them by half planes.
 
+use crate::geometry::convex::parts;
 use crate::geometry::{PARALLEL_SINE, Point, Vector, signed_area};
 
 /// A distance below this part of a polygon's size is the rounding of `f64`, not a distance.
@@ -121,7 +122,7 @@ pub(super) fn corners<T>(polygon: &Tagged<T>) -> Vec<Point> {
 }
 
 /// What two convex polygons, counter-clockwise, have in common; empty where that is no area.
-pub(super) fn common(one: &[Point], other: &[Point]) -> Vec<Point> {
+fn common(one: &[Point], other: &[Point]) -> Vec<Point> {
     let mut left: Tagged<()> = one.iter().map(|p| (*p, ())).collect();
     let next = other.iter().cycle().skip(1);
     for (p, q) in other.iter().zip(next) {
@@ -132,9 +133,21 @@ pub(super) fn common(one: &[Point], other: &[Point]) -> Vec<Point> {
     corners(&left)
 }
 
-/// Area that two convex polygons, counter-clockwise, have in common, mm^2.
+/// The same of polygons that need not be convex, in convex parts.
+pub(super) fn common_parts(one: &[Point], other: &[Point]) -> Vec<Vec<Point>> {
+    let others = parts(other);
+    let mut found = Vec::new();
+    for part in parts(one) {
+        let both = others.iter().map(|other| common(&part, other));
+        found.extend(both.filter(|common| common.len() > 2));
+    }
+    found
+}
+
+/// Area that two polygons, counter-clockwise, have in common, mm^2.
 pub(super) fn common_area(one: &[Point], other: &[Point]) -> f64 {
-    signed_area(&common(one, other)).max(0.0)
+    let parts = common_parts(one, other);
+    parts.iter().map(|part| signed_area(part).max(0.0)).sum()
 }
 
 #[cfg(test)]

@@ -117,6 +117,8 @@ fn copy(skeleton: &mut Skeleton, copied: &[Copied], images: &[(&String, &String)
             along: motion.vector(bar.along),
             against: bar.against.iter().map(renamed).collect(),
             laps: bar.laps.iter().map(renamed).collect(),
+            mouths: (bar.mouths.each_ref())
+                .map(|mates| mates.as_ref().map(|mates| mates.each_ref().map(renamed))),
             ..bar.clone()
         });
     }
@@ -130,7 +132,10 @@ fn copy(skeleton: &mut Skeleton, copied: &[Copied], images: &[(&String, &String)
             }
         }
         joint.at = motion.point(joint.at);
-        let ends_here = |bar: &Bar| same(bar.from, joint.at) || same(bar.to, joint.at);
+        let ends_here = |bar: &Bar| {
+            let at_from = bar.joins(0) && same(bar.from, joint.at);
+            at_from || bar.joins(1) && same(bar.to, joint.at)
+        };
         if !copies.iter().any(ends_here) {
             continue;
         }

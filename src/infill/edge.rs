@@ -6,7 +6,9 @@ use super::pattern::PieceSide;
 use super::placing::CellFrame;
 use super::solve::SolvedPiece;
 use crate::geometry::convex::edges;
-use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM};
+use crate::geometry::tolerance::{DIRECTION, POSITION};
+use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM, Vector};
+use float_cmp::ApproxEq;
 
 /// What becomes of cells that the panel's edge cuts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -72,7 +74,8 @@ enum AtEdge {
 }
 
 /// A part of a piece shorter than so many thicknesses cannot be held, nor can one that is not as
-/// thick as the piece anywhere. Common practice, no source.
+/// thick as the piece anywhere, nor the two points of a mouth without what joins them. Common practice, no
+/// source.
 const SHORTEST_PART: f64 = 2.0;
 
 /// An edge of what is left of a piece.
@@ -97,6 +100,7 @@ fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point]) -> AtEdge {
             )
         })
         .collect();
+    let mut apart = false;
     for (p, q) in edges(region) {
         let p = own.local(p);
         let q = own.local(q);
@@ -108,6 +112,7 @@ fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point]) -> AtEdge {
         let reaches_over = |(p, _): &(Point, Made)| keeps.depth(*p) < -SAME_POSITION_MM;
         if left.iter().any(reaches_over) {
             left = cut(&left, keeps, Made::ByEdge);
+            apart |= falls_apart(&left, keeps, along);
         }
     }
     if left.is_empty() {
@@ -122,7 +127,8 @@ fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point]) -> AtEdge {
     };
     let holds = length >= SHORTEST_PART * piece.stock.thickness
         && has_side(PieceSide::Left)
-        && has_side(PieceSide::Right);
+        && has_side(PieceSide::Right)
+        && !apart;
     if is_cut && !holds {
         return AtEdge::TooLittle;
     }
@@ -136,6 +142,17 @@ fn at_edge(piece: &SolvedPiece, frame: &CellFrame, region: &[Point]) -> AtEdge {
         outline: left.iter().map(|(p, _)| *p).collect(),
         cuts: cuts(&left),
     }))
+}
+
+/// Whether a cut has left parts that only its own line joins, such as both points of a mouth. What is kept
+/// lies to the left of the line, and so do its edges there run along it; the one that goes from part to part
+/// runs back.
+fn falls_apart(left: &Tagged<Made>, keeps: HalfPlane, along: Vector) -> bool {
+    let next = left.iter().cycle().skip(1);
+    let on_line = |p: Point| keeps.depth(p).abs() < SAME_POSITION_MM;
+    left.iter()
+        .zip(next)
+        .any(|((p, _), (q, _))| on_line(*p) && on_line(*q) && p.to(*q).dot(along) < 0.0)
 }
 
 /// A piece's own frame in the panel: axis along x, its first extreme point at x = 0.
@@ -168,5 +185,20 @@ fn cuts(left: &Tagged<Made>) -> Vec<TrimCut> {
             keeps_first,
         })
     };
-    made.filter_map(|((p, _), (q, _))| cut((*p, *q))).collect()
+    let mut cuts: Vec<TrimCut> = made.filter_map(|((p, _), (q, _))| cut((*p, *q))).collect();
+    // One line may cut off both points of a mouth.
+    let same = |a: &TrimCut, b: &TrimCut| {
+        a.keeps_first == b.keeps_first
+            && a.at.approx_eq(b.at, POSITION)
+            && a.angle.approx_eq(b.angle, DIRECTION)
+    };
+    for at in (0..cuts.len()).rev() {
+        let twice = cuts
+            .get(at)
+            .is_some_and(|own| cuts.iter().take(at).any(|other| same(own, other)));
+        if twice {
+            cuts.remove(at);
+        }
+    }
+    cuts
 }

@@ -15,9 +15,8 @@ use super::solve::{SolvedCell, SolvedPiece, solve};
 use super::stock::PieceStock;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::geometry::convex::{chord, depth, edges};
-use crate::geometry::offset::offset;
 use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::lattice::{CellMeasures, GridCell, Panel, Strip};
+use crate::lattice::{CellMeasures, GridCell, Margins, Panel, Strip};
 use std::f64::consts::PI;
 
 /// Fills all cells of a panel with one pattern; see [`fill_map`].
@@ -41,8 +40,9 @@ pub struct FillOrder<'a> {
     pub patterns: &'a [&'a Pattern],
     /// What becomes of cells that the panel's edge cuts.
     pub edge: EdgeCells,
-    /// From the region's edge to a frame's rails, mm: pieces of cut cells reach to them.
-    pub margin: f64,
+    /// From the region's edge to a frame's rails, or to where ends are cut off flush: pieces of cut cells
+    /// reach to there.
+    pub margins: Margins,
 }
 
 impl<'a> FillOrder<'a> {
@@ -52,7 +52,7 @@ impl<'a> FillOrder<'a> {
             map,
             patterns,
             edge,
-            margin: 0.0,
+            margins: Margins::even(0.0),
         }
     }
 }
@@ -74,7 +74,7 @@ impl<'a> FillOrder<'a> {
 /// of that pattern).
 pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<Finding>> {
     let region = panel.design().grid.region();
-    let region = offset(&region, order.margin).unwrap_or(region);
+    let region = order.margins.around(&region).unwrap_or(region);
     let cells = panel.design().grid.cells();
     let entries = chosen(order, &cells, middle_of(&panel.design().grid.region()))?;
     let section = panel.piece_section();

@@ -117,9 +117,9 @@ fn arms(joint: &Joint, bars: &[Bar]) -> Result<Vec<Arm>, Vec<Finding>> {
     for (index, bar) in bars.iter().enumerate() {
         let given = joint.jig.iter().find(|(name, _)| *name == bar.name);
         let given = given.map(|(_, angles)| *angles);
-        let (away, given) = if !bar.horns[0] && same(bar.from, joint.at) {
+        let (away, given) = if bar.joins(0) && same(bar.from, joint.at) {
             (bar.along, given)
-        } else if !bar.horns[1] && same(bar.to, joint.at) {
+        } else if bar.joins(1) && same(bar.to, joint.at) {
             // Looking back along the piece, its left is on the right.
             (-bar.along, given.map(|[left, right]| [right, left]))
         } else {
@@ -380,6 +380,7 @@ mod tests {
                     clearance: 0.0,
                 },
                 horns: [false; 2],
+                mouths: [None, None],
                 over: [false; 2],
             }
         };

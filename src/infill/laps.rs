@@ -1,12 +1,12 @@
 //! Where pieces lap each other.
 
-use super::clipping::{OVERLAP_MM2, common, common_area, corners};
+use super::clipping::{OVERLAP_MM2, common_area, common_parts, corners};
 use super::contact::Polygon;
 use super::piece_figures::PieceLap;
-use super::skeleton::Bar;
+use super::skeleton::{Bar, same};
 use super::stock::PieceStock;
 use crate::finding::Finding;
-use crate::geometry::crossing_fractions;
+use crate::geometry::{Point, crossing_fractions};
 use crate::lattice::Face;
 use std::f64::consts::PI;
 
@@ -77,10 +77,8 @@ pub(super) fn laps(bars: &[Bar], polygons: &[Polygon]) -> Result<Vec<PieceCrossi
             }
         }
     }
-    for (at, one) in all.iter().enumerate() {
-        for other in all.iter().take(at) {
-            found.extend(laps_fault(one, other, bars, polygons));
-        }
+    for node in nodes(&all, bars, polygons) {
+        found.extend(layered(&node, &mut all, bars));
     }
     if found.is_empty() {
         Ok(all)
@@ -111,34 +109,105 @@ fn lap_fault(crossing: &PieceCrossing, bars: &[Bar], polygons: &[Polygon]) -> Op
     )
 }
 
-/// Two laps that take the same wood from one piece.
-fn laps_fault(
+/// Crossings that take the same wood from a piece, together: places of them, more than one each.
+fn nodes(all: &[PieceCrossing], bars: &[Bar], polygons: &[Polygon]) -> Vec<Vec<usize>> {
+    let mut nodes: Vec<Vec<usize>> = Vec::new();
+    for (at, one) in all.iter().enumerate() {
+        let (touching, mut others): (Vec<_>, Vec<_>) = nodes.into_iter().partition(|node| {
+            let mut known = node.iter().filter_map(|other| all.get(*other));
+            known.any(|other| share_wood(one, other, bars, polygons).is_some())
+        });
+        let mut node: Vec<usize> = touching.into_iter().flatten().collect();
+        node.push(at);
+        others.push(node);
+        nodes = others;
+    }
+    nodes.retain(|node| node.len() > 1);
+    nodes
+}
+
+/// The piece from which two laps take the same wood.
+fn share_wood(
     one: &PieceCrossing,
     other: &PieceCrossing,
     bars: &[Bar],
     polygons: &[Polygon],
-) -> Option<Finding> {
+) -> Option<usize> {
     let a = (one.behind, one.in_front);
     let b = (other.behind, other.in_front);
     let shared = [a.0, a.1].into_iter().find(|at| [b.0, b.1].contains(at))?;
     let mates = [a.0 + a.1 - shared, b.0 + b.1 - shared];
     let polygon = |at: usize| polygons.get(at).map(corners);
-    let first = common(&polygon(shared)?, &polygon(mates[0])?);
-    if common_area(&first, &polygon(mates[1])?) <= OVERLAP_MM2 {
-        return None;
+    let first = common_parts(&polygon(shared)?, &polygon(mates[0])?);
+    let second = polygon(mates[1])?;
+    let areas = first.iter().map(|part| common_area(part, &second));
+    let meets = areas.sum::<f64>() > OVERLAP_MM2;
+    (meets && bars.get(shared).is_some()).then_some(shared)
+}
+
+/// Most pieces that lap at one place: thinner layers than a quarter do not hold. Common practice, no source.
+const MOST_LAYERS: usize = 4;
+
+/// Parts the depth at a place where more than two pieces lap evenly among them, the first in front: one
+/// that is the k-th from the front of n keeps what lies from (k - 1)/n to k/n of the depth.
+fn layered(node: &[usize], all: &mut [PieceCrossing], bars: &[Bar]) -> Option<Finding> {
+    let crossings: Vec<PieceCrossing> =
+        node.iter().filter_map(|at| all.get(*at).copied()).collect();
+    let mut pieces: Vec<usize> = crossings
+        .iter()
+        .flat_map(|c| [c.behind, c.in_front])
+        .collect();
+    pieces.sort_unstable();
+    pieces.dedup();
+    let count = pieces.len();
+    let before = |piece: usize| crossings.iter().filter(|c| c.behind == piece).count();
+    let mut places: Vec<usize> = pieces.iter().map(|piece| before(*piece)).collect();
+    places.sort_unstable();
+    let is_ranked = places.into_iter().eq(0..count);
+    let meets_all = crossings.len() == count * count.saturating_sub(1) / 2;
+    let place = crossings.first()?.place(bars)?;
+    let one_place = crossings
+        .iter()
+        .all(|c| c.place(bars).is_some_and(|other| same(other, place)));
+    if !(is_ranked && meets_all && one_place && count <= MOST_LAYERS) {
+        return Some(laps_overlap(&pieces, bars));
     }
-    let name = |at: usize| bars.get(at).map(|bar| bar.name.as_str());
-    let bar = bars.get(shared)?;
-    let text = format!(
-        "the laps of `{}` with `{}` and `{}` take the same wood",
-        bar.name,
-        name(mates[0])?,
-        name(mates[1])?
-    );
-    Some(
-        Finding::error("laps-overlap", &bar.field, text)
-            .hint("only two pieces can lap at one place: move one of them"),
+    let depths = pieces
+        .iter()
+        .filter_map(|at| Some(bars.get(*at)?.stock.depth));
+    let depth = depths.fold(f64::INFINITY, f64::min);
+    for at in node {
+        let Some(crossing) = all.get_mut(*at) else {
+            continue;
+        };
+        let of = |piece: usize| bars.get(piece).map_or(depth, |bar| bar.stock.depth);
+        let layer = depth / count as f64;
+        crossing.shares = (
+            layer * before(crossing.behind) as f64 / of(crossing.behind),
+            layer * (before(crossing.in_front) + 1) as f64 / of(crossing.in_front),
+        );
+    }
+    None
+}
+
+/// Laps that take the same wood, of pieces that do not all lap each other in one point.
+fn laps_overlap(pieces: &[usize], bars: &[Bar]) -> Finding {
+    let named = pieces.iter().filter_map(|at| bars.get(*at));
+    let names: Vec<String> = named.clone().map(|bar| format!("`{}`", bar.name)).collect();
+    let text = format!("the laps of {} take the same wood", names.join(", "));
+    let mut lapping = named.filter(|bar| !bar.laps.is_empty());
+    let field = lapping.next_back().map_or("piece", |bar| &bar.field);
+    Finding::error("laps-overlap", field, text).hint(
+        "let no more than four pieces cross there, all in one point, each lapping every one that lies before it; or move one of them",
     )
+}
+
+impl PieceCrossing {
+    /// Where the axes cross.
+    fn place(&self, bars: &[Bar]) -> Option<Point> {
+        let bar = bars.get(self.behind)?;
+        Some(bar.from + bar.along * self.at.0)
+    }
 }
 
 /// The laps of one piece; `start` is the axial position of its first extreme point.

@@ -3,7 +3,8 @@
 //! A piece is the band of its wood's thickness about its axis, cut by planes square to the panel:
 //! the cell's walls, the near sides of the pieces that it stands against, the facet planes that
 //! it shares with its neighbours where pieces meet, and the square end of a horn. What is left is a
-//! convex polygon, and all figures are read off that polygon.
+//! convex polygon, out of which mouths take the corners of other pieces; all figures are read off that
+//! polygon.
 //!
 //! Cell frame: x to the right, y up, origin at the lower left corner of the clear opening (the
 //! left corner of a triangle that stands on its base, the sharp corner of a rhomb). Left and right
@@ -26,6 +27,8 @@ mod joint;
 mod laps;
 mod lie;
 mod measured;
+mod mouth;
+mod near_side;
 mod open_cells;
 mod order;
 mod over_strips;
@@ -53,7 +56,7 @@ pub use pattern::{
     PatternLine, PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
 };
 pub use pattern_map::{LegendEntry, MapForm, NamedPattern, PatternMap, Pose};
-pub use piece_figures::{End, Facet, FacetSide, Figures, PieceLap};
+pub use piece_figures::{End, Facet, FacetSide, Figures, Mouth, PieceLap};
 pub use piece_kinds::PieceKind;
 pub use rules::CellRule;
 pub use solve::{Edge, SolvedCell, SolvedPiece, solve};

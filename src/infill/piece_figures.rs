@@ -4,11 +4,11 @@ use super::contact::{Contact, Polygon};
 use super::pattern::PieceSide;
 use serde::Serialize;
 
-use crate::geometry::tolerance::POSITION;
+use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{Point, SAME_POSITION_MM, Vector};
 use crate::lattice::Face;
 use float_cmp::ApproxEq;
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_PI_2, PI};
 
 /// A piece's figures. Millimetres, radians.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,8 +35,39 @@ impl Figures {
 pub struct End {
     /// One or two facets; of two the left one first.
     pub facets: Vec<Facet>,
-    /// Signed distance from the axis of the line where two facets meet, positive to the left.
+    /// Signed distance from the axis of the line where two facets meet, positive to the left: the ridge
+    /// of a point, the apex of a mouth.
     pub ridge_offset: Option<f64>,
+}
+
+/// A bird's mouth: two facets that turn inward, over a corner of other pieces.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mouth {
+    /// Between its facets, in the air; below pi.
+    pub angle: f64,
+    /// From the end's extreme point to the apex, along the axis.
+    pub depth: f64,
+    /// Signed distance of the apex from the axis, positive to the left.
+    pub offset: f64,
+}
+
+impl End {
+    /// What its facets leave where they turn inward.
+    pub fn mouth(&self) -> Option<Mouth> {
+        let [left, right] = self.facets.as_slice() else {
+            return None;
+        };
+        let angle = 2.0 * PI - left.jig_angle - right.jig_angle;
+        if angle > PI - DIRECTION.epsilon {
+            return None;
+        }
+        let apex = left.shoulder + left.width / left.jig_angle.tan();
+        Some(Mouth {
+            angle,
+            depth: left.shoulder.max(right.shoulder) - apex,
+            offset: self.ridge_offset.unwrap_or_default(),
+        })
+    }
 }
 
 /// The side of a piece that a facet cuts into.
@@ -68,7 +99,8 @@ pub struct Facet {
     /// The side that it cuts into.
     pub side: FacetSide,
     /// Between facet and axis; above 90 deg where of two facets this one leans past square, so
-    /// that the piece's extreme point is its corner with the long side.
+    /// that the piece's extreme point is its corner with the long side. Those of a mouth add up to more
+    /// than 180 deg.
     pub jig_angle: f64,
     /// Axial distance from the piece's far extreme point to where the facet leaves that side.
     pub shoulder: f64,

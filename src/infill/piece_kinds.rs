@@ -6,6 +6,7 @@ use super::edge::TrimCut;
 use super::piece_figures::{Figures, PieceLap};
 use super::solve::SolvedPiece;
 use super::stock::PieceStock;
+use crate::geometry::convex::edges;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::Face;
@@ -113,14 +114,17 @@ pub(super) fn same_part(one: &SolvedPiece, other: &SolvedPiece) -> bool {
             .any(|turn| lies_on(one, other, *turn, length))
 }
 
-/// Convex polygons are the same where their corners are.
+/// Polygons are the same where their corners are, and the middles of their edges.
 fn lies_on(one: &SolvedPiece, other: &SolvedPiece, turn: PieceTurn, length: f64) -> bool {
-    let has_corner = |p: &Point| {
+    let marks = |piece: &SolvedPiece| -> Vec<Point> {
+        let middles = edges(&piece.outline).map(|(p, q)| p + p.to(q) * 0.5);
+        piece.outline.iter().copied().chain(middles).collect()
+    };
+    let others = marks(other);
+    let has_mark = |p: &Point| {
         let turned = turn.point(*p, length);
-        other
-            .outline
-            .iter()
-            .any(|q| turned.to(*q).length() < SAME_POSITION_MM)
+        let mut others = others.iter();
+        others.any(|q| turned.to(*q).length() < SAME_POSITION_MM)
     };
     let has_lap = |lap: &PieceLap| {
         let (centre, angle, face) = turn.lap(lap, length);
@@ -132,7 +136,7 @@ fn lies_on(one: &SolvedPiece, other: &SolvedPiece, turn: PieceTurn, length: f64)
                 && mate.face == face
         })
     };
-    one.outline.iter().all(has_corner) && one.figures.laps.iter().all(has_lap)
+    marks(one).iter().all(has_mark) && one.figures.laps.iter().all(has_lap)
 }
 
 /// The distinct pieces found so far, each with the first one of its kind.

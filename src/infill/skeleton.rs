@@ -174,6 +174,7 @@ impl Points<'_> {
             laps: rule.laps.clone(),
             stock,
             horns: rule.horns.map(|horn| horn.is_some()),
+            mouths: rule.mouths.clone(),
             over: rule.over,
         })
     }

@@ -7,6 +7,8 @@ use super::contact::{Contact, Polygon};
 use super::hints;
 use super::joint::{Facing, facings};
 use super::laps::{laps, laps_of};
+use super::mouth::with_mouths;
+use super::near_side;
 use super::pattern::{Pattern, PieceSide};
 use super::piece_figures::{Figures, figures, own_frame};
 use super::skeleton::{Bar, Skeleton, skeleton};
@@ -156,7 +158,8 @@ fn all_facings(skeleton: &Skeleton) -> Result<Vec<Facing>, Vec<Finding>> {
     }
 }
 
-/// A bar cut by the cell's walls, by what it stands against and by its junctions' planes.
+/// A bar cut by the cell's walls, by what it stands against, by its junctions' planes and by the corners in its
+/// mouths.
 fn polygon(
     index: usize,
     bars: &[Bar],
@@ -178,27 +181,12 @@ fn polygon(
         let Some((at, mate)) = bars.iter().enumerate().find(|(_, bar)| bar.name == *name) else {
             continue;
         };
-        let middle = Point::new((bar.from.x + bar.to.x) / 2.0, (bar.from.y + bar.to.y) / 2.0);
-        let offset = mate.offset(middle);
-        if offset.abs() <= mate.half() {
-            let text = format!(
-                "the middle of `{}` lies on `{name}`, so it has no near side to stand against",
-                bar.name
-            );
-            return Err(Finding::error("no-near-side", &bar.field, text)
-                .hint(format!("choose ends on one side of `{name}`, or a lap")));
-        }
-        let near = if offset > 0.0 {
-            PieceSide::Left
-        } else {
-            PieceSide::Right
-        };
-        polygon = cut(&polygon, mate.side(near).flipped(), Contact::SideOf(at));
+        polygon = cut(&polygon, near_side::before(bar, mate)?, Contact::SideOf(at));
     }
     for facing in facings.iter().filter(|facing| facing.bar == index) {
         polygon = cut(&polygon, facing.keeps, Contact::FacetOf(facing.mate));
     }
-    Ok(polygon)
+    with_mouths(bar, bars, polygon)
 }
 
 /// The bar as a rectangle that reaches beyond the cell at both ends.

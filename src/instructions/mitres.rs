@@ -322,7 +322,8 @@ impl LeftForGuides {
             LeftBecause::NoRoom
             | LeftBecause::TwoAngles
             | LeftBecause::OtherEnd
-            | LeftBecause::OtherWood => None,
+            | LeftBecause::OtherWood
+            | LeftBecause::Mouth => None,
         }
     }
 }
@@ -344,6 +345,8 @@ pub enum LeftBecause {
         #[serde(rename = "jig_angle_deg", serialize_with = "degrees")]
         jig_angle: f64,
     },
+    /// It is a bird's mouth: a blade goes on beyond its apex.
+    Mouth,
     /// No stick takes one.
     NoRoom,
     /// Both facets of a stick's end need one angle.

@@ -9,6 +9,7 @@ pub mod drawing;
 pub mod end_letter;
 pub mod frame_joint;
 pub mod frame_mitres;
+pub mod frame_parts;
 pub mod laser;
 pub mod lettering;
 pub mod missing;

@@ -9,6 +9,8 @@ use crate::geometry::{Point, Vector};
 pub enum CutWork {
     /// Engrave, do not cut through.
     Letters,
+    /// Of a frame: not cut from this side.
+    Frame(FrameLine),
     /// Leave a bridge standing along this stroke of an outline, where a cutter holds parts by them.
     Bridges,
     /// Cut a hole: the part is outside the contour.
@@ -17,11 +19,34 @@ pub enum CutWork {
     Outlines,
 }
 
+/// What a line of a frame's drawing shows. Nothing of it is cut through.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum FrameLine {
+    /// Members of an assembled panel as they are seen from the front.
+    Members,
+    /// A mortise in a member's inner edge, as it lies in the wood.
+    Mortises,
+    /// Wall of a rebate.
+    Rebates,
+    /// Floor of a groove.
+    Grooves,
+    /// Where tenon and haunch begin at the front face.
+    Shoulders,
+    /// The same at the back face, where a rebate takes them farther out.
+    BackShoulders,
+}
+
 impl CutWork {
     /// All kinds in the order in which they are done on a sheet: a part that is cut free first
     /// would move under the beam.
-    pub const IN_ORDER: [CutWork; 4] = [
+    pub const IN_ORDER: [CutWork; 10] = [
         CutWork::Letters,
+        CutWork::Frame(FrameLine::Members),
+        CutWork::Frame(FrameLine::Mortises),
+        CutWork::Frame(FrameLine::Rebates),
+        CutWork::Frame(FrameLine::Grooves),
+        CutWork::Frame(FrameLine::Shoulders),
+        CutWork::Frame(FrameLine::BackShoulders),
         CutWork::Bridges,
         CutWork::Openings,
         CutWork::Outlines,
@@ -32,10 +57,24 @@ impl CutWork {
         matches!(self, CutWork::Openings | CutWork::Outlines)
     }
 
+    /// Whether a drawing has a layer for it though nothing lies there.
+    pub fn always_there(self) -> bool {
+        matches!(
+            self,
+            CutWork::Letters | CutWork::Openings | CutWork::Outlines
+        )
+    }
+
     /// Name of the layer: the work itself, in plain capitals.
     pub fn layer(self) -> &'static str {
         match self {
             CutWork::Letters => "LETTERS",
+            CutWork::Frame(FrameLine::Members) => "FRAME",
+            CutWork::Frame(FrameLine::Mortises) => "MORTISES",
+            CutWork::Frame(FrameLine::Rebates) => "REBATES",
+            CutWork::Frame(FrameLine::Grooves) => "GROOVES",
+            CutWork::Frame(FrameLine::Shoulders) => "SHOULDERS",
+            CutWork::Frame(FrameLine::BackShoulders) => "BACK-SHOULDERS",
             CutWork::Bridges => "BRIDGES",
             CutWork::Openings => "OPENINGS",
             CutWork::Outlines => "OUTLINES",

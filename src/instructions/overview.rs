@@ -164,6 +164,26 @@ pub struct FrameOverview {
     pub outside_mm: Option<[f64; 2]>,
     /// How its members meet.
     pub joint: FrameJointKind,
+    /// Mitres at the members' ends; none where their widths are not known.
+    pub mitres: usize,
+    /// Tenons at the rails' ends, where the members are tenoned.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tenons: Option<TenonsOverview>,
+    /// Mortises for the strips' ends.
+    pub mortises: usize,
+    /// Of these, member's inner face to floor.
+    pub mortise_depth_mm: f64,
+}
+
+/// Tenons at a glance.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TenonsOverview {
+    /// How many.
+    pub count: usize,
+    /// Shoulder to end.
+    pub length_mm: f64,
+    /// Front to back.
+    pub thickness_mm: f64,
 }
 
 /// How a frame's members meet.
@@ -230,14 +250,17 @@ pub struct Metres {
     pub pieces: f64,
 }
 
-/// What strips and pieces weigh in the panel, without frame, glue and finish.
+/// What a panel weighs, without glue and finish.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Weight {
     /// Of wood that stays in the panel: strips trimmed, less their laps, and pieces, cubic centimetres.
     pub volume_cm3: f64,
-    /// Its weight, kg; nothing where the wood is not known.
+    /// Its weight without the frame's, kg; nothing where the wood is not known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub kg: Option<f64>,
+    /// The frame's, where there is one whose members' widths are known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub frame: Option<FrameWeight>,
     /// What the density is taken from; nothing where the wood is not known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub density: Option<Density>,
@@ -246,15 +269,37 @@ pub struct Weight {
     pub like: Vec<&'static str>,
 }
 
+/// What a frame's members weigh.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct FrameWeight {
+    /// Of their wood once all is cut, horns and what joints, mortises and a recess take left out, cubic
+    /// centimetres.
+    pub volume_cm3: f64,
+    /// Its weight, kg; nothing where the wood is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kg: Option<f64>,
+    /// What the density is taken from; nothing where the wood is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub density: Option<Density>,
+    /// Species, as the job calls it, where it is not the strips'.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wood: Option<String>,
+    /// As [`Weight::like`].
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub like: Vec<&'static str>,
+}
+
 /// How heavy a wood is.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Density {
-    /// What it is called in the table.
-    pub wood: &'static str,
+    /// What it is called in the table, or by the job that says how heavy it is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wood: Option<String>,
     /// Mass by volume at that moisture.
     pub kg_per_m3: f64,
-    /// Mass of water by that of oven-dry wood, in percent.
-    pub moisture_percent: f64,
+    /// Mass of water by that of oven-dry wood, in percent; nothing where the job says the density.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub moisture_percent: Option<f64>,
     /// How sure the figure is.
     pub basis: Basis,
     /// Where it comes from.
@@ -271,6 +316,8 @@ pub enum Basis {
     Secondary,
     /// Remembered, not looked up.
     FromMemory,
+    /// Written in the job.
+    Job,
 }
 
 impl Basis {
@@ -280,6 +327,7 @@ impl Basis {
             Basis::Published => "published",
             Basis::Secondary => "secondary",
             Basis::FromMemory => "from memory",
+            Basis::Job => "given",
         }
     }
 }
@@ -344,6 +392,22 @@ pub enum Work {
         /// Programs.
         programs: usize,
     },
+    /// Mitres of a frame's members sawn on a sled.
+    SawnMembers {
+        /// Mitres that the sled saws.
+        mitres: usize,
+        /// Settings of the fence.
+        settings: usize,
+    },
+    /// Mortises in a frame's members routed for the strips' ends.
+    RoutedMortises {
+        /// Mortises.
+        mortises: usize,
+        /// Members.
+        members: usize,
+        /// Estimated, without clamping, seconds.
+        time_s: f64,
+    },
     /// Facets pared on guides.
     Paring {
         /// Facets, of all pieces.
@@ -369,6 +433,10 @@ pub struct CellOverview {
     /// The pattern whose pieces it takes; nothing where it stays open.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pattern: Option<String>,
+    /// The letter that the job's map has for it, or a map of what the job asks for would have; nothing
+    /// where it stays open.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub letter: Option<char>,
 }
 
 fn corners<S: Serializer>(corners: &[Point], serializer: S) -> Result<S::Ok, S::Error> {

@@ -287,12 +287,29 @@ pub struct EndFigures {
     /// A square end is no point: 180.
     #[serde(rename = "tip_angle_deg", serialize_with = "degrees")]
     pub tip_angle: f64,
-    /// From the axis to the line where the facets meet, positive to the left; absent where there
-    /// is one facet only.
+    /// From the axis to the line where the facets meet, the ridge of a point or the apex of a mouth,
+    /// positive to the left; absent where there is one facet only.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ridge_offset_mm: Option<f64>,
+    /// Where its facets turn inward, over a corner of other pieces.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mouth: Option<MouthFigures>,
     /// What paring all facets of this end once more, square to each, shortens the piece by.
     pub take_off: Vec<TakeOff>,
+}
+
+/// A bird's mouth at an end.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MouthFigures {
+    /// Between its facets, in the air, radians; degrees when serialised.
+    #[serde(rename = "angle_deg", serialize_with = "degrees")]
+    pub angle: f64,
+    /// From this end's extreme point to the apex, along the axis.
+    pub depth_mm: f64,
+    /// Of the finished piece: from the far end's extreme point to the apex, along the axis.
+    pub apex_mm: f64,
+    /// The same from what stands on the stop while this end is pared.
+    pub from_stop_mm: f64,
 }
 
 /// One facet.
@@ -303,8 +320,9 @@ pub struct FacetFigures {
     /// Between facet and axis, radians; degrees when serialised.
     #[serde(rename = "jig_angle_deg", serialize_with = "degrees")]
     pub jig_angle: f64,
-    /// Of the guide block that pares it, radians; degrees when serialised. A facet that leans past
-    /// square is pared on the block of the remaining angle, turned round.
+    /// Of the guide block that pares it, radians; degrees when serialised. A facet of a point that leans
+    /// past square is pared on the block of the remaining angle, turned round; one of a mouth on a block
+    /// with a blunt corner, above 90 degrees.
     #[serde(rename = "block_angle_deg", serialize_with = "degrees")]
     pub block_angle: f64,
     /// The side of the piece that lies on the fence: the one that the facet cuts into; of a facet

@@ -60,6 +60,9 @@ impl RailPlan {
     /// What is to be minded at the rails.
     pub fn safety(&self) -> SafetyNotes {
         let by_program = !self.programs.is_empty();
+        if self.tenons.is_some() {
+            return SafetyNotes::for_tenoned_rails(by_program);
+        }
         let Some(mitres) = &self.mitres else {
             return SafetyNotes::for_mortises(by_program);
         };

@@ -150,6 +150,20 @@ const MITRES_BY_HAND: &[&str] = &[
 
 const MITRES_BY_HAND_SHORT: &str = "Clamp members and rails, never hold them by hand under a machine; saw away from the hand that holds.";
 
+/// Tenons on rails and their mortises in stiles, by saw, mortiser, drill or chisel. Common practice where
+/// nothing stands beside it.
+const TENONS: &[&str] = &[
+    "Cheeks and shoulders of a tenon are cuts that do not go through: guard and riving knife come down or off for them. Put a sled cover, tunnel guard or crown guard in their place, and refit both directly after. Where local codes forbid tenons on a saw bench without a special guard, saw them by hand or rout them.", // HSE L114, 2nd ed. 2014; 29 CFR 1910.213(c)
+    "Shoulders: the rail lies flat on a sled or mitre gauge, against a stop that ends well ahead of the blade. Never set the rip fence as a length stop for a shoulder: the waste is caught and thrown.",
+    "Cheeks: never stand a rail on its end freehand. Clamp it upright in a tenoning jig that runs along the fence, the waste on the side away from it; what is too short or too light for the jig is sawn by hand.",
+    "Hands stay 300 mm from the blade and out of its line; leave the waste until the blade stands, then push it off with a stick. Disconnect the saw before you change or measure the blade, and saw a test tenon in scrap first.", // HSE web page "Cross-cut saw", 2019
+    "Saw by hand: the rail upright in a vise, low in its jaws; begin on the far corner, away from the hand that holds.",
+    "Mortises for tenons are deep: clamp the stile, take them in several goes, and clear chips with a brush when the tool stands. Take the chuck key out before you switch on.",
+    "With chisel and mallet: the stile clamped over the bench's leg, eyes covered, nobody in front of the edge; leave the horns on until the joint is glued, so that the stile's end does not split.",
+];
+
+const TENONS_SHORT: &str = "Clamp rails and stiles; cheeks only in a tenoning jig or by hand, no rip fence as a stop, guards back on after; hands 300 mm from the blade; wear eye, ear and dust protection.";
+
 /// Paring guides.
 const GUIDES: &[&str] = &[
     "Clamp the guide block; keep both hands behind the chisel's edge and out of its path.",
@@ -274,6 +288,18 @@ impl SafetyNotes {
         SafetyNotes { short, ..notes }
     }
 
+    /// For a frame with tenons: the strips' mortises, as [`SafetyNotes::for_mortises`] has them, then the
+    /// corners.
+    pub fn for_tenoned_rails(by_program: bool) -> Self {
+        let mut notes = Self::for_mortises(by_program);
+        let last = notes.all.len() - 1;
+        notes.all.splice(last..last, TENONS.iter().copied());
+        SafetyNotes {
+            short: TENONS_SHORT,
+            ..notes
+        }
+    }
+
     /// For paring guides.
     pub fn for_guides() -> Self {
         Self::of(GUIDES, &[], GUIDES_SHORT)
@@ -328,6 +354,7 @@ mod tests {
             SafetyNotes::for_mortises(true),
             SafetyNotes::for_mitred_rails(true, MitreSaw::Table),
             SafetyNotes::for_mitred_rails(false, MitreSaw::Hand),
+            SafetyNotes::for_tenoned_rails(true),
             SafetyNotes::for_routed_rows(),
             SafetyNotes::for_guides(),
             SafetyNotes::for_assembly(),

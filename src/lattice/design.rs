@@ -33,6 +33,8 @@ pub struct StripSection {
     pub least_web: f64,
     /// Species, for the set-up sheet.
     pub wood: Option<String>,
+    /// Its mass by volume, kg/m3, where the job says so; only for telling.
+    pub density: Option<f64>,
     /// How strips lap and how they are cut together.
     pub joinery: Joinery,
 }
@@ -250,6 +252,7 @@ mod tests {
             clearance: 0.05,
             least_web: 2.0,
             wood: None,
+            density: None,
             joinery: Joinery {
                 kept,
                 ..Joinery::default()

@@ -36,6 +36,10 @@ pub struct Frame {
     pub joint: CornerJoint,
     /// What is cut along their inner edges.
     pub recess: Option<Recess>,
+    /// Species, where it is not the strips'.
+    pub wood: Option<String>,
+    /// Its mass by volume, kg/m3, where the job says so; only for telling.
+    pub density: Option<f64>,
 }
 
 /// One side of the frame.
@@ -344,10 +348,14 @@ impl Frame {
             found.push(Finding::error("not-positive", "frame.mortise_depth", text));
         }
         let least = section.thickness / 2.0;
-        let on_edge =
-            |strip: &Strip| edges(&lattice.region).any(|(from, to)| strip.lies_along(from, to));
-        let margin = self.margins.x.min(self.margins.y);
-        if margin < least - SAME_POSITION_MM && lattice.strips.iter().any(on_edge) {
+        // Beside edges that strips lie along.
+        let beside = edges(&lattice.region).filter_map(|(from, to)| {
+            let mut strips = lattice.strips.iter();
+            let has_strip = strips.any(|strip| strip.lies_along(from, to));
+            has_strip.then(|| self.margins.beside(from, to))
+        });
+        let margin = beside.fold(f64::INFINITY, f64::min);
+        if margin < least - SAME_POSITION_MM {
             let text = phrase!(
                 "rails {} from the region's edge run into the strips that lie on it",
                 Mm(margin)

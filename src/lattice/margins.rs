@@ -22,6 +22,16 @@ impl Margins {
         }
     }
 
+    /// Beside an edge of the region, mm: above a level one, beside an upright one. Beside any other the
+    /// two are alike.
+    pub fn beside(self, from: Point, to: Point) -> f64 {
+        if (from.y - to.y).abs() < SAME_POSITION_MM {
+            self.y
+        } else {
+            self.x
+        }
+    }
+
     fn are_even(self) -> bool {
         (self.x - self.y).abs() < SAME_POSITION_MM
     }
@@ -61,6 +71,8 @@ mod tests {
         let found = Margins { x: 3.0, y: 7.0 }.around(&ring).unwrap();
         let wanted = [(7.0, 3.0), (53.0, 3.0), (53.0, 47.0), (7.0, 47.0)];
         assert_eq!(found, wanted.map(|(x, y)| Point::new(x, y)));
+        let beside = |from: usize| Margins { x: 3.0, y: 7.0 }.beside(ring[from], ring[from + 1]);
+        assert_eq!([beside(0), beside(1), beside(2)], [7.0, 3.0, 7.0]);
         let even = Margins::even(3.0).around(&ring).unwrap();
         assert_eq!(even[0], Point::new(7.0, 7.0));
     }

@@ -25,7 +25,7 @@ mod tenons;
 
 pub use assembly::assembly;
 pub use bundle::{Bundle, Clamping, Riding, Trim, Turn};
-pub use check::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
+pub use check::{MOST_BAYS, MOST_STRIP_LENGTH_MM, SHARPEST};
 pub use design::{
     Bundling, Design, DrawnSection, Infill, Joinery, LapRule, PieceWay, StripSection,
     USUAL_LEAST_FLOOR_MM, Weave,

@@ -94,6 +94,7 @@ mod tests {
             drawn: None,
             least_web: 2.0,
             wood: None,
+            density: None,
             joinery: Joinery::default(),
         };
         let design = Design {

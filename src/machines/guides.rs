@@ -3,7 +3,8 @@
 /// A set of guide blocks with a stop.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Guides {
-    /// Angles between the guide face and the piece's long axis that the set has, radians.
+    /// Angles between the guide face and the piece's long axis that the set has, radians: below pi/2 of
+    /// sharp blocks, above it of blunt ones for birds' mouths.
     pub angles: Vec<f64>,
     /// Least distance from the stop to where the guide plane meets the fence, mm.
     pub stop_nearest: f64,

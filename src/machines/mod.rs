@@ -5,6 +5,7 @@ mod guides;
 mod kind;
 mod laser;
 mod long_sticks;
+mod rates;
 mod router;
 mod sled;
 
@@ -13,5 +14,6 @@ pub use guides::Guides;
 pub use kind::{AtStation, Machine, MachineKind, Station};
 pub use laser::{Bridges, Colours, Cutter, Fit, Laser, Relief, Sheet};
 pub use long_sticks::{LongSticks, SledMitres};
+pub use rates::{Rate, Rates};
 pub use router::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 pub use sled::{Blade, Powered, Rack, RackSlot, Sled, Spacers, Stop, Tooth};

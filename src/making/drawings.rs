@@ -5,9 +5,9 @@ use super::sheet_parts::SheetParts;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::Infilling;
 use crate::instructions::laser::{LaserPlan, Ware};
-use crate::lattice::Lattice;
+use crate::lattice::{Frame, Lattice};
 use crate::machines::{Colours, Laser, Sheet, Station};
-use crate::planning::plan_sheets;
+use crate::planning::{frame_outlines, plan_sheets};
 use crate::sheets::panel_outlines;
 use crate::verification::outline::{
     DrawingsReport, MeantSheet, WantedPart, check_panel, check_sheet, check_svg_twin,
@@ -172,18 +172,20 @@ fn twins(
     Ok(twins)
 }
 
-/// The panel from the front as DXF, read back and found right.
+/// The panel from the front as DXF, its frame on a layer of its own, read back and found right.
 ///
 /// # Errors
 /// A drawing that is not what was meant, or a figure that is not finite.
 pub fn panel_dxf(
     lattice: &Lattice,
     filled: Option<&Infilling>,
+    frame: Option<&Frame>,
     version: DxfVersion,
 ) -> Result<Vec<u8>, NotMade> {
-    let outlines = panel_outlines(lattice, filled);
+    let members = frame.and_then(|frame| frame_outlines(lattice, frame));
+    let outlines = panel_outlines(lattice, filled, members.as_ref());
     let bytes = dxf(&outlines, version, Colours::default())?;
-    let faults = check_panel(&bytes, lattice, filled);
+    let faults = check_panel(&bytes, lattice, filled, frame);
     if faults.is_empty() {
         return Ok(bytes);
     }

@@ -4,7 +4,7 @@ use super::not_made::NotMade;
 use crate::finding::{Document, Finding};
 use crate::infill::{EdgeCells, FillOrder, Infilling, Pattern, fill, fill_map};
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::{NotchMate, Panel};
+use crate::lattice::{Margins, NotchMate, Panel};
 use crate::planning::frame_outlines;
 use crate::reading::{Job, SHIPPED_PATTERNS, read_pattern};
 use crate::sheets::panel_drawing;
@@ -61,9 +61,10 @@ fn filled_as_is(job: &Job, patterns: &[Pattern]) -> Result<Infilling, NotMade> {
         return Err(NotMade::cannot(vec![fault], Document::Job));
     };
     let patterns: Vec<&Pattern> = patterns.iter().collect();
-    // Only slanted grids have cells that the edge cuts, and their margin is the same all round.
+    let fitted = job.fitted.as_ref().map(|fitted| fitted.margins);
+    let margins = fitted.or(job.frame.as_ref().map(|frame| frame.margins));
     let order = FillOrder {
-        margin: job.frame.as_ref().map_or(0.0, |frame| frame.margins.x),
+        margins: margins.unwrap_or(Margins::even(0.0)),
         ..FillOrder::new(map, &patterns, job.edge)
     };
     let told = |findings| would_hold(findings, job, &patterns);

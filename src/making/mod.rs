@@ -9,6 +9,7 @@
 //! | the mortises' programs of a frame | [`proven_rail_programs`] |
 //! | a router's programs for pieces in rows on long sticks | [`planned_mitre_programs`] |
 //! | drawings of parts that are cut from sheet | [`SheetOrder::drawn`] |
+//! | a drawing of a frame's members | [`FrameDrawing::drawn`] |
 //! | the cells of a panel with their pieces | [`filled`] |
 //! | a pattern in a list, with its picture | [`pattern_entry`] |
 //! | how these get their mitres | [`PieceOrder::planned`] |
@@ -19,6 +20,7 @@
 mod drawings;
 mod extras;
 mod file_names;
+mod frame_parts;
 mod infill;
 mod lacking;
 mod made;
@@ -42,6 +44,7 @@ mod workshop;
 
 pub use drawings::{DrawingFiles, Drawings, SheetOrder, panel_dxf};
 pub use file_names::numbered;
+pub use frame_parts::{FrameDrawing, frame_safety, member_names, no_members};
 pub use infill::{filled, panel_picture, with_crossing_pieces};
 pub use made::{FileKind, JobOrder, Made, MadeFile};
 pub use mitres::{PieceOrder, PiecePlans};

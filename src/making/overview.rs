@@ -2,6 +2,7 @@
 
 use super::mitres::{PieceOrder, PiecePlans};
 use super::not_made::NotMade;
+use super::rails::{planned_rails, saw_mitres};
 use super::sheet_parts::SheetParts;
 use super::sled::planned_sled;
 use super::workshop::Workshop;
@@ -11,10 +12,13 @@ use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
 use crate::instructions::overview::{Overview, StationOverview, Work};
 use crate::instructions::pare::{ParePlan, PieceFigures};
+use crate::instructions::rails::RailProgram;
 use crate::instructions::sled::SledPlan;
 use crate::lattice::PieceWay;
 use crate::machines::{Chosen, Guides, Laser, Router, Sled, Station};
-use crate::planning::{OverviewOrder, SizedPanel, overview, plan_pieces, plan_router, plan_sheets};
+use crate::planning::{
+    OverviewOrder, SizedPanel, overview, plan_mortises, plan_pieces, plan_router, plan_sheets,
+};
 use crate::reading::Job;
 use std::path::Path;
 
@@ -65,9 +69,15 @@ impl GlanceOrder<'_> {
         let stations = profiles.map(|profile| {
             let mut found = Found::default();
             match profile.station() {
-                Station::Sled => found.add(self.sled()),
+                Station::Sled => {
+                    found.add(self.sled());
+                    self.member_mitres(&mut found);
+                }
                 Station::Laser => found.add(self.sheets()),
-                Station::Router => found.add(self.router()),
+                Station::Router => {
+                    found.add(self.router());
+                    self.mortises(&mut found);
+                }
                 Station::Guides => {}
             }
             if let Some(mitres) = &mitres {
@@ -117,6 +127,57 @@ impl GlanceOrder<'_> {
             runs: plan.setups.iter().map(|setup| setup.runs).sum(),
             time_s: plan.time_s,
         }))
+    }
+
+    /// What a sled has of the frame's mitres.
+    fn member_mitres(&self, found: &mut Found) {
+        let lattice = self.job.panel.lattice();
+        let frame = self.job.frame.as_ref();
+        let planned = frame.and_then(|frame| planned_rails(lattice, frame, None).ok());
+        let sled = self.workshop.machine::<Sled>();
+        let Some(((mut plan, _), sled)) = planned.zip(sled) else {
+            return;
+        };
+        found.cannot.extend(saw_mitres(&mut plan, sled).unsawn);
+        let sawn = plan.mitres.and_then(|mitres| mitres.sled);
+        found.does.extend(sawn.map(|sawn| {
+            let cuts = sawn.settings.iter().flat_map(|setting| &setting.cuts);
+            Work::SawnMembers {
+                mitres: cuts.map(|cut| cut.members.len()).sum(),
+                settings: sawn.settings.len(),
+            }
+        }));
+    }
+
+    /// What a router has of the mortises for the strips' ends.
+    fn mortises(&self, found: &mut Found) {
+        let lattice = self.job.panel.lattice();
+        let router = self.workshop.machine::<Router>();
+        let Some((frame, Chosen { name, machine })) = self.job.frame.as_ref().zip(router) else {
+            return;
+        };
+        match plan_mortises(lattice, frame, name, machine, &|_, _| String::new()) {
+            Ok((planned, _)) => {
+                found.cannot.extend(planned.unreached);
+                let programs = || planned.programs.iter();
+                let members: usize = programs().map(|program| program.rails.len()).sum();
+                if members > 0 {
+                    let times = |count: fn(&RailProgram) -> f64| -> f64 {
+                        programs()
+                            .map(|program| count(program) * program.rails.len() as f64)
+                            .sum()
+                    };
+                    found.does.push(Work::RoutedMortises {
+                        mortises: programs()
+                            .map(|program| program.mortises.len() * program.rails.len())
+                            .sum(),
+                        members,
+                        time_s: times(|program| program.time_s),
+                    });
+                }
+            }
+            Err(faults) => found.cannot.extend(faults),
+        }
     }
 
     /// How the pieces get their mitres: as the job asks, else pared.

@@ -1,10 +1,11 @@
 //! What a job gives to cut from sheet: parts as they are planned, and what their drawings must hold.
 
+use super::not_made::NotMade;
 use crate::finding::{Document, Finding};
 use crate::infill::{Infilling, PieceStock};
 use crate::instructions::laser::Ware;
 use crate::lattice::{Lattice, Panel};
-use crate::machines::{Chosen, Guides, Laser, Sled};
+use crate::machines::{Chosen, Guides, Laser, Sled, Station};
 use crate::planning::{RackOrder, WareBatch, plan_pieces, plan_sled};
 use crate::verification::outline::{
     GuideOrder, Labels, LappedOrder, WantedPart, comb_wanted, deepest_piece, gauge_wanted,
@@ -122,6 +123,23 @@ impl<'a> SheetParts<'a> {
             }
             (Ware::Inserts, _, None) => Err(lacking("machines.sled", "no sled is named")),
         }
+    }
+
+    /// Why a job has no parts of a kind, where it has none.
+    pub fn none_of(&self, ware: Ware, with: &[Ware]) -> Option<NotMade> {
+        if !self.wanted(ware, with).is_empty() {
+            return None;
+        }
+        let why = self.batch(ware, with).err().unwrap_or_else(|| {
+            let text = format!("the job has no {}", ware.name());
+            let field = if matches!(ware, Ware::Strips | Ware::Sticks | Ware::Comb) {
+                "grid"
+            } else {
+                "infill"
+            };
+            vec![Finding::error("nothing-to-cut", field, text).in_document(Document::Job)]
+        });
+        Some(NotMade::cannot(why, Document::Profile(Station::Laser)))
     }
 
     /// What drawings of a kind must hold that is drawn together with others; nothing where the job

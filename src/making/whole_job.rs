@@ -66,6 +66,7 @@ impl Made {
         made.keep_files(picture, FileKind::Picture, "");
         if let (Some(frame), Some(by_hand)) = (&job.frame, by_hand) {
             made.add_rails(order, frame, by_hand)?;
+            made.add_members(order, frame)?;
         }
         made.add_jigs(order);
         if let Some(filled) = made.plans.filled.take() {

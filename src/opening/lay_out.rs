@@ -94,15 +94,16 @@ pub fn fit(
             (Grid::Square(grid), ruled.margins)
         }
         GridWish::Diamond(wish) => {
-            let grid = rule_diamond(sizes.inside, wish)?;
-            (Grid::Diamond(grid), Margins::even(0.0))
+            let (grid, margins) = rule_diamond(sizes.inside, wish, around.thickness)?;
+            (Grid::Diamond(grid), margins)
         }
         GridWish::Triangular(wish) => {
-            let grid = rule_triangular(sizes.inside, wish)?;
-            (Grid::Triangular(grid), Margins::even(0.0))
+            let (grid, margins) = rule_triangular(sizes.inside, wish, around.thickness)?;
+            (Grid::Triangular(grid), margins)
         }
     };
-    let kept = margins.x.max(margins.y) + around.let_in / sharpest_entry(&grid);
+    // Square to the edge; along a strip that leaves at an angle it is longer.
+    let kept = (margins.x.max(margins.y) + around.let_in) / sharpest_entry(&grid);
     let overhang = match wish.overhang() {
         Some(overhang) if overhang < kept => return Err(vec![too_short(overhang, kept)]),
         Some(overhang) => overhang,

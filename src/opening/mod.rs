@@ -20,18 +20,21 @@ mod wish;
 pub use hole::{HoleMeasures, Scribe, UprightRectangle};
 pub use lay_out::{Fitted, Surroundings, fit};
 pub use search::{
-    BayWish, Candidate, NEAR, Rank, Ruling, WIDEST_BORDER, candidates, worth_showing,
+    BayWish, Candidate, FREE_ANGLES, Filled, NEAR, Rank, Ruling, Slanted, SlantedBayWish,
+    SlantedCandidate, SlantedRank, SlantedRuling, WIDEST_BORDER, candidates, slanted_candidates,
+    slanted_worth_showing, worth_showing,
 };
 pub use size::Size;
 pub use sizes::{Framing, MeasuredAt, MemberFaces, Opening, Sizes};
 pub use slanted::{
-    RhombFit, clear_rhomb, free_rhomb, given_rhomb, line_count, longest_at, triangle_by_rows,
-    triangle_nodes,
+    RhombFit, SlantedRoom, clear_rhomb, free_rhomb, given_rhomb, given_triangle, line_count,
+    longest_at, triangle_by_rows, triangle_nodes,
 };
 pub use square::{
     BorderFit, Edge, MarginRange, SlotFit, SquareFit, TwoSlotFit, border_bays, equal_margins,
     margin, most_bays, nearly_square, on_one_slot, on_two_slots, pitch_of,
 };
 pub use wish::{
-    DiamondWish, GridWish, NodePlace, Rest, SquareCells, SquareWish, TriangularWish, Wanted,
+    DiamondWish, GridWish, NodePlace, Rest, SlantedRest, SquareCells, SquareWish, TriangularWish,
+    Wanted,
 };

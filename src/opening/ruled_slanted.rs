@@ -1,11 +1,11 @@
 //! Rhombs and triangles for an inside, as wished.
 
 use super::size::Size;
-use super::slanted::{RhombFit, free_rhomb, given_rhomb};
+use super::slanted::{RhombFit, SlantedRoom, free_rhomb, given_rhomb, given_triangle};
 use super::wish::{DiamondWish, NodePlace, TriangularWish, Wanted};
 use crate::finding::Finding;
 use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::lattice::{DiamondGrid, Region, TriangularGrid, TriangularStance};
+use crate::lattice::{DiamondGrid, Margins, Region, TriangularGrid};
 use crate::phrase;
 use crate::units::{AtMost, Mm};
 
@@ -29,9 +29,9 @@ impl Counts {
     }
 }
 
-/// The whole inside is the region; the node lies where it is wanted.
-fn region(inside: Size, node: NodePlace) -> Region {
-    let Size { width, height } = inside;
+/// The node lies where it is wanted.
+fn region(size: Size, node: NodePlace) -> Region {
+    let Size { width, height } = size;
     Region::Polygon {
         corners: vec![
             Point::new(0.0, 0.0),
@@ -47,22 +47,72 @@ fn region(inside: Size, node: NodePlace) -> Region {
 }
 
 /// The rhombs that a wish makes of an inside; the overhang is not known yet.
-pub(super) fn rule_diamond(inside: Size, wish: &DiamondWish) -> Result<DiamondGrid, Vec<Finding>> {
+///
+/// # Errors
+/// What the inside does not hold, with what it would.
+pub(super) fn rule_diamond(
+    inside: Size,
+    wish: &DiamondWish,
+    thickness: f64,
+) -> Result<(DiamondGrid, Margins), Vec<Finding>> {
+    let room = SlantedRoom::of_diamonds(wish.stance, wish.node, wish.rest);
+    let least = room.least_margins(wish.least_margin, thickness);
+    let open = open_room(inside, least)?;
     let counts = Counts::of(wish.columns, wish.rows);
     let rhomb = match wish.angle {
-        None => free(inside, wish, counts),
-        Some(angle) => given(inside, wish, angle, counts),
+        None => free(open, wish, counts),
+        Some(angle) => given(open, wish, angle, counts),
     }
     .map_err(|fault| vec![fault])?;
     let unit = given_rhomb(wish.stance, rhomb.angle);
-    holds_a_cell(inside, unit.map(|unit| unit * rhomb.pitch), "grid.pitch")?;
-    Ok(DiamondGrid {
+    let cell = unit.map(|unit| unit * rhomb.pitch);
+    holds_a_cell(open, cell, "grid.pitch")?;
+    let filled = room.filled(open, cell).ok_or_else(|| vec![no_pair()])?;
+    let grid = DiamondGrid {
         pitch: rhomb.pitch,
         angle: rhomb.angle,
         stance: wish.stance,
-        region: region(inside, wish.node),
+        region: region(filled, wish.node),
         overhang: 0.0,
-    })
+    };
+    Ok((grid, beside(inside, filled)))
+}
+
+/// What least margins leave of an inside.
+fn open_room(inside: Size, least: [f64; 2]) -> Result<Size, Vec<Finding>> {
+    let [x, y] = least;
+    let open = Size {
+        width: inside.width - 2.0 * x,
+        height: inside.height - 2.0 * y,
+    };
+    if open.width.min(open.height) > SAME_POSITION_MM {
+        return Ok(open);
+    }
+    let text = phrase!(
+        "margins of {} leave nothing of an inside {} by {}",
+        Mm(x.max(y)),
+        Mm(inside.width),
+        Mm(inside.height)
+    );
+    Err(vec![Finding::error(
+        "margin-too-wide",
+        "grid.least_margin",
+        text,
+    )])
+}
+
+/// What lies round the filled part, the same at opposite sides.
+fn beside(inside: Size, filled: Size) -> Margins {
+    Margins {
+        x: (inside.width - filled.width) / 2.0,
+        y: (inside.height - filled.height) / 2.0,
+    }
+}
+
+fn no_pair() -> Finding {
+    let text = "with a node in the middle, whole cells go into it in pairs along the strips at the edge, and not one pair does";
+    let hint = "write centre = \"corner\", or ask for smaller cells";
+    Finding::error("opening-too-small", "grid.rest", text).hint(hint)
 }
 
 /// Both counts are given: pitch and angle follow.
@@ -140,34 +190,34 @@ fn pitch_and_count(field: &str, counts: Counts) -> Finding {
 }
 
 /// The triangles that a wish makes of an inside; the overhang is not known yet.
+///
+/// # Errors
+/// What the inside does not hold, with what it would.
 pub(super) fn rule_triangular(
     inside: Size,
     wish: &TriangularWish,
-) -> Result<TriangularGrid, Vec<Finding>> {
-    let side = triangle_side(inside, wish).map_err(|fault| vec![fault])?;
-    let unit = column_and_row(wish.stance);
-    holds_a_cell(inside, unit.map(|unit| unit * side), "grid.side")?;
-    Ok(TriangularGrid {
+    thickness: f64,
+) -> Result<(TriangularGrid, Margins), Vec<Finding>> {
+    let room = SlantedRoom::of_triangles(wish.stance, wish.node, wish.rest);
+    let least = room.least_margins(wish.least_margin, thickness);
+    let open = open_room(inside, least)?;
+    let side = triangle_side(open, wish).map_err(|fault| vec![fault])?;
+    let cell = given_triangle(wish.stance).map(|unit| unit * side);
+    holds_a_cell(open, cell, "grid.side")?;
+    let filled = room.filled(open, cell).ok_or_else(|| vec![no_pair()])?;
+    let grid = TriangularGrid {
         side,
         stance: wish.stance,
-        region: region(inside, wish.node),
+        region: region(filled, wish.node),
         overhang: 0.0,
-    })
-}
-
-/// What a column and a row of triangles of side 1 take.
-fn column_and_row(stance: TriangularStance) -> [f64; 2] {
-    let high = 0.75_f64.sqrt();
-    match stance {
-        TriangularStance::Lying => [1.0, high],
-        TriangularStance::Upright => [high, 1.0],
-    }
+    };
+    Ok((grid, beside(inside, filled)))
 }
 
 /// Width and height are never both filled, but for sizes as sides to heights: a ratio with the root of
 /// three in it.
 fn triangle_side(inside: Size, wish: &TriangularWish) -> Result<f64, Finding> {
-    let [across, up] = column_and_row(wish.stance);
+    let [across, up] = given_triangle(wish.stance);
     let by_width = |columns: usize| inside.width / columns as f64 / across;
     let by_height = |rows: usize| inside.height / rows as f64 / up;
     let counts = Counts::of(wish.columns, wish.rows);

@@ -1,7 +1,9 @@
 //! Rhombs and triangles in a rectangle `W` by `H`, one node in its middle or at its corner.
 
+use super::size::Size;
+use super::wish::{NodePlace, SlantedRest};
 use crate::geometry::SAME_POSITION_MM;
-use crate::lattice::DiamondStance;
+use crate::lattice::{DiamondStance, TriangularStance};
 use std::f64::consts::FRAC_PI_2;
 
 /// A rhomb that fits a rectangle one way or both. Millimetres, radians.
@@ -53,6 +55,103 @@ pub fn given_rhomb(stance: DiamondStance, angle: f64) -> [f64; 2] {
             [1.0 / cosine, 1.0 / sine]
         }
         DiamondStance::Upright => [1.0, 1.0 / angle.sin()],
+    }
+}
+
+/// What a column and a row of triangles of side 1 take: one of them the side, the other the height of a
+/// triangle, `sqrt 3 / 2`.
+pub fn given_triangle(stance: TriangularStance) -> [f64; 2] {
+    let high = 0.75_f64.sqrt();
+    match stance {
+        TriangularStance::Lying => [1.0, high],
+        TriangularStance::Upright => [high, 1.0],
+    }
+}
+
+/// How a slanted grid's cells use a rectangle.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SlantedRoom {
+    /// Whether strips may lie along the edges at the left and right, and along those below and above.
+    along_edge: [bool; 2],
+    /// Whether whole cells can end at these edges.
+    ends_whole: [bool; 2],
+    node: NodePlace,
+    rest: SlantedRest,
+}
+
+impl SlantedRoom {
+    /// Of rhombs. On the point their corners lie in rows and columns, and a cell and a half end at an edge
+    /// through these. Upright ones stand between uprights; below and above no level edge passes along their
+    /// corners.
+    pub fn of_diamonds(stance: DiamondStance, node: NodePlace, rest: SlantedRest) -> SlantedRoom {
+        let (along_edge, ends_whole) = match stance {
+            DiamondStance::OnPoint => ([false, false], [true, true]),
+            DiamondStance::Upright => ([true, false], [true, false]),
+        };
+        SlantedRoom {
+            along_edge,
+            ends_whole,
+            node,
+            rest,
+        }
+    }
+
+    /// Of triangles.
+    pub fn of_triangles(
+        stance: TriangularStance,
+        node: NodePlace,
+        rest: SlantedRest,
+    ) -> SlantedRoom {
+        let along_edge = match stance {
+            TriangularStance::Lying => [false, true],
+            TriangularStance::Upright => [true, false],
+        };
+        SlantedRoom {
+            along_edge,
+            ends_whole: [true, true],
+            node,
+            rest,
+        }
+    }
+
+    /// Whether strips may lie along the edges at the left and right, and along those below and above.
+    pub fn along_edge(self) -> [bool; 2] {
+        self.along_edge
+    }
+
+    /// The least margins beside and above: as asked for, else what a strip along the edge needs.
+    pub fn least_margins(self, asked: Option<f64>, thickness: f64) -> [f64; 2] {
+        let usual = |has_strip: bool| if has_strip { thickness / 2.0 } else { 0.0 };
+        self.along_edge
+            .map(|has_strip| asked.unwrap_or(usual(has_strip)))
+    }
+
+    /// The part of a rectangle that the cells fill: all of it where the edge may cut them, else as many
+    /// whole columns and rows as it holds; nothing where that is none.
+    ///
+    /// With a node in the middle an edge at half n columns passes through nodes for every n where the
+    /// families lean: their rows are shifted by half a column. Where strips lie along the edge, the middle
+    /// one passes through the node, and n is even.
+    pub fn filled(self, room: Size, cell: [f64; 2]) -> Option<Size> {
+        if self.rest == SlantedRest::CutCells {
+            return Some(room);
+        }
+        let axis = |at: usize, size: f64| {
+            let pick = |[x, y]: [bool; 2]| if at == 0 { x } else { y };
+            let [across, up] = cell;
+            let length = if at == 0 { across } else { up };
+            if !pick(self.ends_whole) {
+                return Some(size);
+            }
+            let count = times(size, length, 0.0);
+            let in_pairs = pick(self.along_edge) && self.node == NodePlace::Middle;
+            let count = if in_pairs { count - count % 2 } else { count };
+            (count > 0).then_some(count as f64 * length)
+        };
+        Some(Size {
+            width: axis(0, room.width)?,
+            height: axis(1, room.height)?,
+        })
     }
 }
 

@@ -96,6 +96,17 @@ pub enum NodePlace {
     Corner,
 }
 
+/// What becomes of what whole cells of a slanted grid leave over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum SlantedRest {
+    /// Strips lie there too, and the edge cuts their cells.
+    #[default]
+    CutCells,
+    /// It goes to the margins, left and right alike, below and above alike: nothing lies there but the
+    /// ends of strips that hold whole cells.
+    Margins,
+}
+
 /// Rhombs for an opening.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DiamondWish {
@@ -109,8 +120,13 @@ pub struct DiamondWish {
     pub columns: Option<usize>,
     /// Cells up the height.
     pub rows: Option<usize>,
-    /// Where a node lies.
+    /// Where a node lies: of the opening less its margins.
     pub node: NodePlace,
+    /// Where goes what whole cells leave over.
+    pub rest: SlantedRest,
+    /// Least margin, frame's inner face to the edge of what the cells fill; if not given, half a strip
+    /// beside an edge that strips may lie along, and nothing beside others.
+    pub least_margin: Option<f64>,
     /// From the region's edge to a strip's end.
     pub overhang: Option<f64>,
 }
@@ -126,8 +142,13 @@ pub struct TriangularWish {
     pub columns: Option<usize>,
     /// Rows up the height: heights of lying triangles, sides of upright ones.
     pub rows: Option<usize>,
-    /// Where a node lies.
+    /// Where a node lies: of the opening less its margins.
     pub node: NodePlace,
+    /// Where goes what whole cells leave over.
+    pub rest: SlantedRest,
+    /// Least margin, frame's inner face to the edge of what the cells fill; if not given, half a strip
+    /// beside an edge that strips may lie along, and nothing beside others.
+    pub least_margin: Option<f64>,
     /// From the region's edge to a strip's end.
     pub overhang: Option<f64>,
 }

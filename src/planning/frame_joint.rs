@@ -8,7 +8,7 @@ use crate::lattice::{Frame, Rail, Tenons};
 
 /// A stile is longer by this at both ends until the joint is glued, so that the mortise's end does not
 /// split out. Common practice, no source, mm.
-const HORN_MM: f64 = 20.0;
+pub(super) const HORN_MM: f64 = 20.0;
 
 /// The figures of tenons; `names` are the rails'.
 pub(super) fn tenon_figures(tenons: &Tenons, names: &[String]) -> TenonFigures {

@@ -3,6 +3,7 @@
 
 mod frame_joint;
 mod frame_mitres;
+mod frame_parts;
 pub(crate) mod measured_stock;
 pub mod mitres;
 mod notch_figures;
@@ -16,6 +17,7 @@ pub(crate) mod router;
 pub mod sheet_cutting;
 pub(crate) mod sled;
 
+pub use frame_parts::plan_frame_parts;
 pub use mitres::{machined_ends, pared_ways, plan_mitres, sawn_ways};
 pub(crate) use notch_figures::notch_figures;
 pub use overview::{OverviewOrder, overview};

@@ -140,6 +140,7 @@ impl PatternFigure {
             clearance: 0.0,
             least_web: sizes.thickness / 10.0,
             wood: None,
+            density: None,
             joinery: Joinery::default(),
         };
         let pieces = |thickness| Infill {

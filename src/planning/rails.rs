@@ -68,7 +68,7 @@ pub fn plan_rails(
 }
 
 /// The frame's tenons, where it has any, once neither they nor a rebate or groove run into mortises.
-fn corners(
+pub(super) fn corners(
     lattice: &Lattice,
     frame: &Frame,
     rails: &[Rail],

@@ -5,12 +5,13 @@ use crate::instructions::laser::Ware;
 use crate::instructions::proof::{FaultFound, OutlinesFound, ProofAnswer};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::tool_path::ProgramWork;
-use crate::lattice::Lattice;
+use crate::lattice::{Frame, Lattice};
 use crate::machines::Laser;
-use crate::making::{SheetParts, report};
+use crate::making::{SheetParts, frame_safety, member_names, report};
 use crate::phrase::counted;
 use crate::verification::outline::{
-    DrawingsReport, OutlineFault, WantedPart, check_panel, has_cuts, holds_any,
+    DrawingsReport, FrameOrder, OutlineFault, WantedPart, check_frame, check_panel, has_cuts,
+    holds_any, holds_members,
 };
 
 const ALL: [Ware; 8] = [
@@ -53,10 +54,12 @@ pub fn prove_drawings(
     names: &[String],
     files: &[&[u8]],
     parts: &SheetParts<'_>,
+    frame: Option<&Frame>,
     wares: &[Ware],
 ) -> DrawingProof {
     let tried = if wares.is_empty() {
-        fits_best(files, parts, panel(files, parts.lattice, parts.filled))
+        let panel = panel(files, parts.lattice, parts.filled, frame);
+        fits_best(files, parts, panel)
     } else {
         of_wares(files, parts, wares)
     };
@@ -69,8 +72,24 @@ pub fn prove_panel(
     files: &[&[u8]],
     lattice: &Lattice,
     filled: Option<&Infilling>,
+    frame: Option<&Frame>,
 ) -> DrawingProof {
-    told(names, panel(files, lattice, filled))
+    told(names, panel(files, lattice, filled, frame))
+}
+
+/// Whether drawings hold what only a frame's members have, so that no machine has a say in them.
+pub fn are_members(files: &[&[u8]]) -> bool {
+    files.iter().any(|file| holds_members(file))
+}
+
+/// Drawings of a frame's members.
+pub fn prove_members(
+    names: &[String],
+    files: &[&[u8]],
+    lattice: &Lattice,
+    frame: &Frame,
+) -> DrawingProof {
+    told(names, members(files, lattice, frame))
 }
 
 /// The kinds of which there is a part, together; where something is wrong then, whatever leaves
@@ -165,9 +184,43 @@ fn noun(ware: Ware) -> &'static str {
     }
 }
 
-fn panel(files: &[&[u8]], lattice: &Lattice, filled: Option<&Infilling>) -> Tried {
+/// All of a frame's members are in one file.
+fn members(files: &[&[u8]], lattice: &Lattice, frame: &Frame) -> Tried {
+    let names = member_names(lattice, frame);
+    let order = FrameOrder {
+        lattice,
+        frame,
+        names: &names,
+    };
+    let reports = files.iter().map(|bytes| check_frame(bytes, &order));
+    let reports: Vec<_> = reports.collect();
+    let faults = (0..).zip(&reports).flat_map(|(at, report)| {
+        let own = report.faults.iter();
+        own.map(move |fault| (Some(at), fault.clone()))
+    });
+    Tried {
+        safety: frame_safety(lattice, frame),
+        against: format!("all {} of the job's frame", counted(names.len(), "member")),
+        outlines: Some(OutlinesFound {
+            contours: reports.iter().map(|file| file.contours).sum(),
+            worst_error_mm: reports
+                .iter()
+                .map(|file| file.worst_error_mm)
+                .fold(0.0, f64::max),
+        }),
+        has_slots: false,
+        faults: faults.collect(),
+    }
+}
+
+fn panel(
+    files: &[&[u8]],
+    lattice: &Lattice,
+    filled: Option<&Infilling>,
+    frame: Option<&Frame>,
+) -> Tried {
     let faults = (0..).zip(files).flat_map(|(at, bytes)| {
-        let faults = check_panel(bytes, lattice, filled).into_iter();
+        let faults = check_panel(bytes, lattice, filled, frame).into_iter();
         faults.map(move |fault| (Some(at), fault))
     });
     Tried {

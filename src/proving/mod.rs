@@ -14,7 +14,7 @@ mod rails;
 mod remarks;
 
 pub use alone::prove_alone;
-pub use drawing::{DrawingProof, prove_drawings, prove_panel};
+pub use drawing::{DrawingProof, are_members, prove_drawings, prove_members, prove_panel};
 pub use picture::proof_picture;
 pub use pieces::JobPieces;
 pub use program::{NoAnswer, ProgramProof, ProgramQuestion, ProvenPart, prove_program};

@@ -81,6 +81,7 @@ fn read_design(reader: &mut FlagReader, flags: &GridFlags) -> Option<Design> {
             drawn: None,
             least_web: USUAL_LEAST_WEB_MM,
             wood: None,
+            density: None,
             joinery: Joinery::default(),
         },
         infill: None,
@@ -154,6 +155,11 @@ impl FlagReader {
         field: &str,
     ) -> Option<f64> {
         self.quantity(flag, given, field, Kind::SignedLength)
+    }
+
+    /// An angle.
+    pub(super) fn angle(&mut self, flag: &str, given: &Option<String>, field: &str) -> Option<f64> {
+        self.quantity(flag, given, field, Kind::Angle)
     }
 
     /// A length that is one of several in a flag.

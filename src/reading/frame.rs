@@ -36,6 +36,8 @@ pub(super) fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Op
     let widths = read_widths(&fields);
     let joint = read_joint(&fields);
     let recess = read_recess(&fields, thickness);
+    let wood = fields.text("wood");
+    let density = fields.density();
     fields.finish();
     let frame = Frame {
         margins: Margins::even(margin?),
@@ -47,6 +49,8 @@ pub(super) fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Op
         widths: widths?,
         joint: joint?,
         recess: recess?,
+        wood,
+        density: density?,
     };
     Some(FrameTable {
         frame,

@@ -7,6 +7,8 @@ use super::infill::{InfillTable, read_infill};
 use super::infill_map::unused;
 use super::mixed_units::mixed_units;
 use super::opening::{read_opening, read_wish};
+use super::rates::read_rates;
+use super::reference::JOB;
 use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
@@ -14,7 +16,7 @@ use crate::lattice::{
     Bundling, Design, Frame, Grid, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
     Weave,
 };
-use crate::machines::Station;
+use crate::machines::{Rates, Station};
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
 use crate::units::Kind;
 use std::collections::BTreeMap;
@@ -37,6 +39,8 @@ pub struct Job {
     pub edge: EdgeCells,
     /// Names or paths of profiles, as written.
     pub machines: MachineNames,
+    /// How long work by hand takes.
+    pub rates: Rates,
     /// Where warnings about it point.
     pub source: Source,
     /// What is unusual.
@@ -74,7 +78,7 @@ impl MachineNames {
 /// # Errors
 /// All that is wrong with it: with the text, or, where that is sound, with the panel.
 pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
-    let (mut log, read) = with_document(name, text, read_tables);
+    let (mut log, read) = with_document(name, text, |_| Some(&JOB), read_tables);
     let lengths = std::mem::take(&mut log.lengths);
     let (tables, source) = log.outcome(read)?;
     let (infill, edge, choice) = match tables.infill {
@@ -105,6 +109,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         map,
         edge,
         machines: tables.machines,
+        rates: tables.rates,
         source,
         warnings: all_in_document(warnings, Document::Job),
     })
@@ -119,6 +124,7 @@ struct JobTables {
     frame: Option<Frame>,
     fitted: Option<Fitted>,
     machines: MachineNames,
+    rates: Rates,
 }
 
 /// The grid as drawn, or as wished for in an opening.
@@ -144,6 +150,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         Some(fields) => read_machines(fields),
         None => MachineNames::default(),
     };
+    let rates = top.optional_table("rates", read_rates);
     let laid = match (grid, opening, strip.as_ref(), frame) {
         (Some(GridTable::Drawn(grid)), _, _, Some(frame)) => Some(LaidGrid {
             grid,
@@ -169,6 +176,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         frame,
         fitted,
         machines,
+        rates: rates?.unwrap_or_default(),
     })
 }
 
@@ -244,6 +252,7 @@ fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
     let clearance = fields.quantity_or("clearance", Kind::SignedLength, 0.0);
     let least_web = fields.quantity_or("least_web", Kind::Length, USUAL_LEAST_WEB_MM);
     let wood = fields.text("wood");
+    let density = fields.density();
     let joinery = read_joinery(&fields);
     fields.finish();
     let drawn = StripSection {
@@ -253,6 +262,7 @@ fn read_strip(fields: Fields<'_>) -> Option<StripSection> {
         drawn: None,
         least_web: least_web?,
         wood,
+        density: density?,
         joinery: joinery?,
     };
     Some(drawn.in_stock(stock_thickness?, stock_depth?))

@@ -10,6 +10,7 @@ pub const PATTERN_LESSON: &[&str] = &[
     include_str!("lesson/mirror.txt"),
     include_str!("lesson/horn.txt"),
     include_str!("lesson/junction.txt"),
+    include_str!("lesson/mouth.txt"),
     include_str!("lesson/thickness.txt"),
     include_str!("lesson/over.txt"),
     include_str!("lesson/proof.txt"),

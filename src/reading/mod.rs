@@ -57,6 +57,7 @@ mod opening;
 mod panel_flags;
 mod pattern;
 mod quantity;
+mod rates;
 mod reference;
 mod shipped;
 mod source;
@@ -67,7 +68,7 @@ pub use job::{Job, MachineNames, read_job};
 pub use lesson::PATTERN_LESSON;
 pub use machine::{MachineProfile, read_machine};
 pub use panel_flags::Written;
-pub(crate) use panel_flags::{PanelFlags, read_panel_flags};
+pub(crate) use panel_flags::{CellKind, FrameSection, PanelFlags, Stance, read_panel_flags};
 pub use pattern::{PatternFile, read_pattern};
 pub use reference::{Field, Holds, JOB, Needed, PATTERN, Reference, Rule, Shipped, Table, When};
 pub use shipped::{

@@ -5,8 +5,8 @@ use super::grid::{GRID_KINDS, GridKind, count_of};
 use crate::finding::Finding;
 use crate::lattice::{DiamondStance, TriangularStance};
 use crate::opening::{
-    DiamondWish, GridWish, HoleMeasures, MeasuredAt, NodePlace, Opening, Rest, SquareCells,
-    SquareWish, TriangularWish, Wanted,
+    DiamondWish, GridWish, HoleMeasures, MeasuredAt, NodePlace, Opening, Rest, SlantedRest,
+    SquareCells, SquareWish, TriangularWish, Wanted,
 };
 use crate::units::Kind;
 
@@ -276,6 +276,11 @@ fn read_cells(fields: &Fields<'_>) -> Option<SquareCells> {
 const CENTRES: [(&str, NodePlace); 2] =
     [("node", NodePlace::Middle), ("corner", NodePlace::Corner)];
 
+const SLANTED_RESTS: [(&str, SlantedRest); 2] = [
+    ("cut-cells", SlantedRest::CutCells),
+    ("margins", SlantedRest::Margins),
+];
+
 fn read_diamond(fields: &Fields<'_>) -> Option<DiamondWish> {
     let stances = [
         ("upright", DiamondStance::Upright),
@@ -291,6 +296,8 @@ fn read_diamond(fields: &Fields<'_>) -> Option<DiamondWish> {
     let columns = optional_count(fields, "columns");
     let rows = optional_count(fields, "rows");
     let node = fields.choice_or_usual("centre", &CENTRES);
+    let rest = fields.choice_or_usual("rest", &SLANTED_RESTS);
+    let least_margin = optional_length(fields, "least_margin");
     let overhang = optional_length(fields, "overhang");
     stand_in(fields, "pitch", "pitch_about");
     Some(DiamondWish {
@@ -300,6 +307,8 @@ fn read_diamond(fields: &Fields<'_>) -> Option<DiamondWish> {
         columns: columns?,
         rows: rows?,
         node: node?,
+        rest: rest?,
+        least_margin: least_margin?,
         overhang: overhang?,
     })
 }
@@ -314,6 +323,8 @@ fn read_triangular(fields: &Fields<'_>) -> Option<TriangularWish> {
     let columns = optional_count(fields, "columns");
     let rows = optional_count(fields, "rows");
     let node = fields.choice_or_usual("centre", &CENTRES);
+    let rest = fields.choice_or_usual("rest", &SLANTED_RESTS);
+    let least_margin = optional_length(fields, "least_margin");
     let overhang = optional_length(fields, "overhang");
     stand_in(fields, "side", "side_about");
     Some(TriangularWish {
@@ -322,6 +333,8 @@ fn read_triangular(fields: &Fields<'_>) -> Option<TriangularWish> {
         columns: columns?,
         rows: rows?,
         node: node?,
+        rest: rest?,
+        least_margin: least_margin?,
         overhang: overhang?,
     })
 }

@@ -13,7 +13,7 @@
 //! | `locks` | pieces that go in last and hold the others |
 //! | `[lines]` | name = `{ through = [point, point] }`, or `{ from = point, angle = "22.5 deg", off = wall }`, counter-clockwise from the wall; without `off` from `south` or `base` |
 //! | `[points]` | name = `[x, y]` as fractions of the clear opening (`0.5` or `"1/3"`), in a rhomb along its walls, `{ meet = [line, line] }`, or `{ incentre = [line, line, line] }` |
-//! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces; `horn`, how far it runs on beyond `from`, `to`, in thicknesses of its own; `over`, the ends at which it runs on over the strip; `thickness`, `depth`, parts of the pattern's |
+//! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces; `horn`, how far it runs on beyond `from`, `to`, in thicknesses of its own; `mouth`, the two pieces whose corner its `from`, its `to` takes as a bird's mouth; `over`, the ends at which it runs on over the strip; `thickness`, `depth`, parts of the pattern's |
 //! | `[[junction]]` | `at`, a point; `jig`, a table: piece = angle, or `[left, right]` |
 //! | `[[mirror]]` | `across`, two points; `copies`, a table: piece = name of its copy |
 //! | `[[turn]]` | `round`, a point; `steps`, equal steps of a full turn; `copies`, a table: piece = list of names, one for each further step |
@@ -26,6 +26,7 @@
 //! `locks` last.
 
 use super::fields::{FieldValue, Fields, every, with_document};
+use super::reference::PATTERN;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::infill::{
@@ -49,7 +50,7 @@ pub struct PatternFile {
 /// All that is wrong with it. Whether its pieces fit a cell shows when it is solved; findings of
 /// [`crate::infill::solve`] are about the fields of the same source.
 pub fn read_pattern(name: &str, text: &str) -> Result<PatternFile, Unreadable> {
-    let (log, read) = with_document(name, text, |top| read_design(name, top));
+    let (log, read) = with_document(name, text, |_| Some(&PATTERN), |top| read_design(name, top));
     let (design, source) = log.outcome(read)?;
     match Pattern::new(design) {
         Ok(pattern) => Ok(PatternFile { pattern, source }),
@@ -220,6 +221,7 @@ fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
     let against = fields.names("against");
     let laps = fields.names("lap");
     let horns = read_horns(&fields);
+    let mouths = read_mouths(&fields);
     let over = read_ends(&fields, "over");
     let section = read_share(&fields);
     fields.finish();
@@ -230,6 +232,7 @@ fn read_piece(fields: Fields<'_>) -> Option<PieceRule> {
         against: against?,
         laps: laps?,
         horns: horns?,
+        mouths: mouths?,
         over: over?,
         section: section?,
     })
@@ -276,6 +279,34 @@ fn read_horns(fields: &Fields<'_>) -> Option<[Option<f64>; 2]> {
     let to = horns.part_within("to", "0", "20");
     horns.finish();
     Some([from?, to?])
+}
+
+fn read_mouths(fields: &Fields<'_>) -> Option<[Option<[String; 2]>; 2]> {
+    if !fields.has("mouth") {
+        return Some([None, None]);
+    }
+    let mouths = fields.table("mouth")?;
+    let from = read_corner(&mouths, "from");
+    let to = read_corner(&mouths, "to");
+    mouths.finish();
+    Some([from?, to?])
+}
+
+/// The two pieces of a corner: `Some(None)` where it is not written.
+fn read_corner(fields: &Fields<'_>, key: &'static str) -> Option<Option<[String; 2]>> {
+    let names = fields.names(key)?;
+    match names.as_slice() {
+        [] if !fields.has(key) => Some(None),
+        [one, other] => Some(Some([one.clone(), other.clone()])),
+        _ => {
+            let text = "a corner has two pieces";
+            let hint = "write a list of two names, such as [\"bar\", \"bar-2\"]; an end against one piece \
+                        is written `against`";
+            let finding = Finding::error("wrong-count", fields.path(key), text);
+            fields.report(finding.hint(hint));
+            None
+        }
+    }
 }
 
 fn read_junction(fields: Fields<'_>) -> Option<JunctionRule> {

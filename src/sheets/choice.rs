@@ -5,7 +5,7 @@ use crate::instructions::choice::{Choice, MachineShare, PanelOption};
 use crate::instructions::sheet::{Block, Section, Table, TableCell};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::units::{Mm, UnitSystem};
+use crate::units::{Mm, Rad, UnitSystem};
 
 /// Headings: the options' numbers.
 const NUMBERS: [&str; 5] = ["1", "2", "3", "4", "5"];
@@ -13,11 +13,19 @@ const NUMBERS: [&str; 5] = ["1", "2", "3", "4", "5"];
 /// What there is to choose from: a table with a column for each panel, and the reasons.
 pub fn choice_sections(choice: &Choice, units: UnitSystem) -> Vec<Section> {
     let [width, height] = choice.inside_mm;
-    let mut caption = phrase!(
-        "Pitch, bays and cells: along x (between uprights) by along y. Margins: from the edge of an inside {} by {} to the outermost centre line, left and right by below and above.",
-        Mm(width),
-        Mm(height)
-    );
+    let mut caption = if is_slanted(choice) {
+        phrase!(
+            "Pitch: between neighbouring centre lines, square to them. Whole cells: columns side by side by rows; what they leave over and margins: left and right by below and above. Margins: from the edge of an inside {} by {} to the edge of what the cells fill.",
+            Mm(width),
+            Mm(height)
+        )
+    } else {
+        phrase!(
+            "Pitch, bays and cells: along x (between uprights) by along y. Margins: from the edge of an inside {} by {} to the outermost centre line, left and right by below and above.",
+            Mm(width),
+            Mm(height)
+        )
+    };
     if let Some([width, height]) = one_size(&choice.options) {
         caption.append(phrase!(
             " All of them come out {} by {} over all.",
@@ -47,12 +55,7 @@ pub fn choice_sections(choice: &Choice, units: UnitSystem) -> Vec<Section> {
         rows: rows.rows,
     };
     let mut blocks = vec![Block::Table(table)];
-    if (choice.options.iter().flat_map(|option| &option.at_machines))
-        .any(|share| share.time_s.is_some())
-    {
-        let rough = "The router's minutes are its plan's estimate, without clamping; no plan has the time at saw or bench.";
-        blocks.push(Block::Remarks(vec![rough.into()]));
-    }
+    blocks.push(Block::Remarks(rough_times(choice)));
     let mut remarks: Vec<Phrase> = choice.options.iter().map(told_why).collect();
     remarks.extend(lacking(choice));
     let order: Vec<String> = (1..)
@@ -65,6 +68,70 @@ pub fn choice_sections(choice: &Choice, units: UnitSystem) -> Vec<Section> {
         heading: "Panels to choose from".into(),
         blocks,
     }]
+}
+
+fn is_slanted(choice: &Choice) -> bool {
+    choice.options.iter().any(|option| option.slanted.is_some())
+}
+
+/// What the minutes stand for, and whose rates they are.
+fn rough_times(choice: &Choice) -> Vec<Phrase> {
+    let at = |station: &str| {
+        let mut shares = choice.options.iter().flat_map(|option| &option.at_machines);
+        shares.any(|share| share.station == station && share.time_s.is_some())
+    };
+    let mut told = Vec::new();
+    if at("router") {
+        told.push("The router's minutes are its plans' estimate, without clamping.".into());
+    }
+    let saw = at("sled");
+    let rate = |name: &str| {
+        let own = choice.rates.iter().find(|rate| rate.name == name);
+        own.map_or_else(String::new, |rate| minutes_or_seconds(rate.seconds))
+    };
+    let mut text = String::from("Rough minutes by hand are counts times rates, without breaks:");
+    if saw {
+        text.push_str(&format!(
+            " {} a setting of fence and blade, {} a cut at the saw;",
+            rate("setting"),
+            rate("cut")
+        ));
+    }
+    text.push_str(&format!(" at the bench {} a strip", rate("strip")));
+    if choice.options.iter().any(|option| option.pieces > 0) {
+        text.push_str(&format!(
+            ", {} a piece, {} a pared facet, {} a guide's block",
+            rate("piece"),
+            rate("facet"),
+            rate("block")
+        ));
+    }
+    text.push('.');
+    told.push(text.into());
+    let examples: Vec<&str> = choice
+        .rates
+        .iter()
+        .filter(|rate| rate.example)
+        .map(|rate| rate.name)
+        .collect();
+    if examples.len() == choice.rates.len() {
+        told.push("All of these are example rates: put your own in [rates] of the job.".into());
+    } else if !examples.is_empty() {
+        told.push(phrase!(
+            "Example rates among them: {}; put your own in [rates] of the job.",
+            examples.join(", ")
+        ));
+    }
+    told
+}
+
+/// A rate as a person would say it.
+fn minutes_or_seconds(seconds: f64) -> String {
+    if seconds >= 120.0 {
+        format!("{} min", seconds / 60.0)
+    } else {
+        format!("{seconds} s")
+    }
 }
 
 /// The size over all, where it is the same for all of them.
@@ -144,7 +211,12 @@ impl Rows<'_> {
         let units = self.units;
         let both = |lengths| by(lengths, units);
         self.add_lengths("pitch", |option| both(option.pitch_mm));
-        self.add("bays", |option| {
+        let slanted = |option: &PanelOption| option.slanted.clone();
+        let is_slanted = self.options.iter().any(|option| option.slanted.is_some());
+        if is_slanted {
+            self.add_slanted_cells();
+        }
+        self.add(if is_slanted { "whole cells" } else { "bays" }, |option| {
             format!("{} by {}", option.columns, option.rows)
         });
         if self.options.iter().any(|option| option.border_mm.is_some()) {
@@ -152,13 +224,67 @@ impl Rows<'_> {
                 option.border_mm.map_or_else(|| "as inner".into(), both)
             });
         }
-        self.add("square cells", |option| yes(option.square));
+        if is_slanted {
+            self.add_lengths("left over", |option| {
+                slanted(option).map_or_else(String::new, |one| both(one.left_over_mm))
+            });
+        } else {
+            self.add("square cells", |option| yes(option.square));
+        }
+        if self.options.iter().any(|option| option.frame_closes) {
+            self.add("frame closes", |option| yes(option.frame_closes));
+        }
         self.add_lengths("margins", |option| both(option.margin_mm));
+        if is_slanted {
+            self.add_slanted_edge();
+        }
         if one_size(self.options).is_none() {
             self.add_lengths("finished", |option| {
                 option.finished_mm.map_or_else(|| "not known".into(), both)
             });
         }
+    }
+
+    /// What a rhomb or a triangle is like.
+    fn add_slanted_cells(&mut self) {
+        let units = self.units;
+        let of = |option: &PanelOption| option.slanted.clone();
+        if self
+            .options
+            .iter()
+            .any(|option| of(option).is_some_and(|one| one.side_mm.is_some()))
+        {
+            self.add_lengths("side", |option| {
+                let side = of(option).and_then(|one| one.side_mm);
+                side.map_or_else(String::new, |side| Mm(side).figure(units))
+            });
+        } else {
+            self.add("angle", |option| {
+                of(option).map_or_else(String::new, |one| Rad(one.angle).text())
+            });
+        }
+        self.add("node", |option| {
+            let centre = of(option).map(|one| one.centre);
+            match centre {
+                Some("node") => "in the middle".to_owned(),
+                _ => "at the corner".to_owned(),
+            }
+        });
+    }
+
+    /// What the edge does to cells and strips.
+    fn add_slanted_edge(&mut self) {
+        let units = self.units;
+        let of = |option: &PanelOption| option.slanted.clone();
+        self.add("cells whole", |option| {
+            of(option).map_or_else(String::new, |one| one.whole_cells.to_string())
+        });
+        self.add("cells cut", |option| {
+            of(option).map_or_else(String::new, |one| one.cut_cells.to_string())
+        });
+        self.add_lengths("shortest strip", |option| {
+            of(option).map_or_else(String::new, |one| Mm(one.shortest_strip_mm).figure(units))
+        });
     }
 
     fn add_rack(&mut self) {
@@ -212,6 +338,13 @@ impl Rows<'_> {
                 let mut shares = self.options.iter().filter_map(share);
                 shares.any(|share| of(&share))
             };
+            if any(|share| share.mitre_set_ups.is_some()) {
+                let name = format!("{station} for mitres");
+                self.add(&name, |option| {
+                    let made = share(option).and_then(|share| share.mitre_set_ups);
+                    made.map_or_else(String::new, |made| made.to_string())
+                });
+            }
             if any(|share| share.steps_over_key.is_some()) {
                 self.add("over the key", |option| {
                     let steps =
@@ -222,11 +355,22 @@ impl Rows<'_> {
             if any(|share| share.time_s.is_some()) {
                 self.add("roughly min", |option| {
                     let time = share(option).and_then(|share| share.time_s);
-                    time.map_or_else(String::new, |time| format!("{:.0}", (time / 60.0).ceil()))
+                    time.map_or_else(String::new, minutes)
                 });
             }
         }
+        if self.options.iter().any(|option| option.pieces > 0) {
+            self.add("facets to pare", |option| {
+                option.at_bench.facets.to_string()
+            });
+        }
+        self.add("bench, rough min", |option| minutes(option.at_bench.time_s));
     }
+}
+
+/// Full minutes, rounded up.
+fn minutes(seconds: f64) -> String {
+    format!("{:.0}", (seconds / 60.0).ceil())
 }
 
 /// What is counted at a station, in the fewest words.

@@ -5,6 +5,7 @@ mod booklet;
 mod choice;
 mod frame_joint;
 mod frame_mitres;
+mod frame_parts;
 mod lapped_blanks;
 mod measured_stock;
 mod mitres;
@@ -24,6 +25,7 @@ mod warnings;
 
 pub use booklet::{BookletWork, booklet};
 pub use choice::choice_sections;
+pub use frame_parts::frame_parts_sheet;
 pub use mitres::mitre_sheet;
 pub use overview::{
     Compared, LetterPicture, OverviewLine, Room, compared, letter_picture, overview_lines,

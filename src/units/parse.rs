@@ -5,8 +5,6 @@
 
 use super::number::{number, reduce};
 use super::problem::{Kind, Problem, QuantityError};
-use nom::bytes::complete::take_while1;
-use nom::{IResult, Parser};
 
 /// A value read from text.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -51,10 +49,26 @@ const FEEDS: &[Unit] = &[
     unit(&["in/min"], 127, 5, true),
 ];
 const SPINS: &[Unit] = &[unit(&["rpm", "1/min"], 1, 1, false)];
-const TIMES: &[Unit] = &[unit(&["s"], 1, 1, false), unit(&["ms"], 1, 1000, false)];
+const TIMES: &[Unit] = &[
+    unit(&["s"], 1, 1, false),
+    unit(&["ms"], 1, 1000, false),
+    unit(&["min"], 60, 1, false),
+];
 const ACCELERATIONS: &[Unit] = &[
     unit(&["mm/s2", "mm/s^2"], 1, 1, false),
     unit(&["in/s2", "in/s^2"], 127, 5, true),
+];
+
+/// A pound is 0.45359237 kg (NIST SP 811, appendix B), a cubic foot 0.3048^3 m3, both exactly.
+const DENSITIES: &[Unit] = &[
+    unit(&["kg/m3", "kg/m^3"], 1, 1, false),
+    unit(&["g/cm3", "g/cm^3"], 1000, 1, false),
+    unit(
+        &["lb/ft3", "lb/ft^3"],
+        453_592_370_000,
+        28_316_846_592,
+        true,
+    ),
 ];
 
 impl Kind {
@@ -66,6 +80,7 @@ impl Kind {
             Kind::Spin => SPINS,
             Kind::Time => TIMES,
             Kind::Acceleration => ACCELERATIONS,
+            Kind::Density => DENSITIES,
         }
     }
 }
@@ -221,11 +236,16 @@ fn unit_name(text: &str) -> usize {
     if text.starts_with("1/min") {
         return 5;
     }
-    let word: IResult<&str, &str> =
-        take_while1(|c: char| c.is_alphabetic() || c == '/' || c == '^' || c == '2').parse(text);
-    match word {
-        Ok((_, word)) if word.starts_with(char::is_alphabetic) => word.len(),
-        _ => 0,
+    // A digit is a power behind a stroke; elsewhere it begins the inches of `5ft2in`.
+    let mut divided = false;
+    let end = text.find(|c: char| {
+        divided |= c == '/';
+        !(c.is_alphabetic() || c == '/' || (divided && matches!(c, '^' | '2' | '3')))
+    });
+    if text.starts_with(char::is_alphabetic) {
+        end.unwrap_or(text.len())
+    } else {
+        0
     }
 }
 
@@ -245,6 +265,7 @@ mod tests {
             ("1-3/8\"", 34.925),
             ("3/64in", 1.190_625),
             ("2'", 609.6),
+            ("2ft2in", 660.4),
             ("2' 3 1/2\"", 698.5),
             ("0.110 in", 2.794),
             (".5 in", 12.7),
@@ -266,6 +287,10 @@ mod tests {
         assert_eq!(parse("18000 rpm", Kind::Spin).unwrap().value, 18000.0);
         assert_eq!(parse("500 ms", Kind::Time).unwrap().value, 0.5);
         assert_eq!(parse("300 mm/s2", Kind::Acceleration).unwrap().value, 300.0);
+        assert_eq!(parse("0.45 g/cm3", Kind::Density).unwrap().value, 450.0);
+        // NIST SP 811, appendix B.9: 1 lb/ft3 is 16.01846 kg/m3.
+        let pounds = parse("1 lb/ft3", Kind::Density).unwrap().value;
+        assert!((pounds - 16.018_46).abs() < 5e-6, "{pounds}");
     }
 
     #[test]

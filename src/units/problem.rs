@@ -19,6 +19,8 @@ pub enum Kind {
     Time,
     /// An acceleration; base unit mm/s^2.
     Acceleration,
+    /// Mass by volume; base unit kg/m3.
+    Density,
 }
 
 /// Why a text is no quantity, and where in it the trouble starts.
@@ -76,6 +78,7 @@ impl QuantityError {
             (_, Kind::Spin) => "write a speed such as \"18000 rpm\"",
             (_, Kind::Time) => "write a time such as \"3 s\"",
             (_, Kind::Acceleration) => "write an acceleration such as \"300 mm/s2\"",
+            (_, Kind::Density) => "write a density such as \"450 kg/m3\" or \"28 lb/ft3\"",
         }
     }
 }
@@ -94,6 +97,7 @@ impl fmt::Display for QuantityError {
                 Kind::Spin => "this is not a unit of turning speed",
                 Kind::Time => "this is not a unit of time",
                 Kind::Acceleration => "this is not a unit of acceleration",
+                Kind::Density => "this is not a unit of density",
             },
             Problem::ZeroDenominator => "the fraction divides by zero",
             Problem::FractionNeedsInches => "fractions go with inches and feet only",

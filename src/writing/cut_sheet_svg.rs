@@ -24,13 +24,30 @@ pub fn cut_sheet_svg(
     width: f64,
     colours: Colours,
 ) -> Result<String, NotPrintable> {
+    let title = format!(
+        "Outlines on a sheet of {} mm by {} mm",
+        coordinate(length)?,
+        coordinate(width)?
+    );
+    outlines_svg(drawing, &title, [length, width], colours)
+}
+
+/// The same under a title of its own; `size` is how far it reaches from its lower left corner.
+///
+/// # Errors
+/// [`NotPrintable`] where a coordinate is not finite.
+pub fn outlines_svg(
+    drawing: &SheetDrawing,
+    title: &str,
+    [length, width]: [f64; 2],
+    colours: Colours,
+) -> Result<String, NotPrintable> {
     let long = coordinate(length)?;
     let wide = coordinate(width)?;
     let mut out = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{long}mm\" height=\"{wide}mm\" viewBox=\"0 0 {long} {wide}\" role=\"img\" aria-labelledby=\"title\" aria-describedby=\"notes\">\n"
     );
-    let title = format!("Outlines on a sheet of {long} mm by {wide} mm");
-    out.push_str(&described(&title, &drawing.safety));
+    out.push_str(&described(title, &drawing.safety));
     for work in CutWork::IN_ORDER {
         let mut paths = drawing
             .paths

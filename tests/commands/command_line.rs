@@ -273,6 +273,51 @@ fn completions() {
             script.contains("outline") && script.contains("clearance"),
             "{shell}"
         );
+        // Starters, which begin with the kinds of grids; profiles; patterns; words of `help`.
+        for name in [
+            "hexagon",
+            "opening",
+            "paring-guides",
+            "wall-spokes",
+            "sheet-router",
+        ] {
+            assert!(script.contains(name), "{shell}: {name}");
+        }
+    }
+}
+
+/// Every word that a shell offers behind `help`, or behind `help machine`, has help; every command is
+/// among them.
+#[test]
+fn words_of_help_are_completed() {
+    let bench = Bench::new();
+    let script = bench.ok(&["completions", "bash"]).out;
+    let options = |command: &str| -> Vec<String> {
+        let (_, section) = script
+            .split_once(&format!("\n        {command})\n"))
+            .unwrap();
+        let (_, list) = section.split_once("opts=\"").unwrap();
+        let (list, _) = list.split_once('"').unwrap();
+        let words = list
+            .split_whitespace()
+            .filter(|word| !word.starts_with('-'));
+        words.map(str::to_owned).collect()
+    };
+    let words = options("lapwright__subcmd__help");
+    assert!(words.len() > 15, "{words:?}");
+    for word in &words {
+        let alone = bench.run(&["help", word]).code == 0;
+        assert!(
+            alone || bench.run(&["help", "machine", word]).code == 0,
+            "{word}"
+        );
+    }
+    let hidden = ["file", "help"];
+    for command in options("lapwright")
+        .iter()
+        .filter(|word| !hidden.contains(&word.as_str()))
+    {
+        assert!(words.contains(command), "{command}");
     }
 }
 

@@ -236,3 +236,34 @@ fn build_lacks_what_the_sled_does_not_saw() {
     );
     assert!(text.contains("Not at this sled: the mitres of the right stile"));
 }
+
+/// Wherever tenons are told: the answer, its JSON, a build's sheets, the drawing of the members.
+#[test]
+fn tenons_have_cautions_of_their_own() {
+    let of = |joint: &str| {
+        bench(
+            &format!("width = \"36 mm\"\n{joint}"),
+            &shipped("stop-sled"),
+        )
+    };
+    let (tenoned, mitred) = (of("joint = \"mortise-and-tenon\""), of(""));
+    let jig = "Clamp it upright in a tenoning jig";
+    let deferred = "do not replace the machine's manual";
+    for (bench, has) in [(&tenoned, true), (&mitred, false)] {
+        let told = squeezed(&bench.ok(&["rails", "job.toml"]).out);
+        assert_eq!(told.contains(jig), has, "{told}");
+        assert!(told.contains(deferred));
+        let notes = rails(bench)["safety"].to_string();
+        assert_eq!(notes.contains(jig), has);
+        bench.ok(&["build", "job.toml", "-o", "out"]);
+        for sheet in ["out/rails.txt", "out/rails.json", "out/set-up.html"] {
+            assert_eq!(squeezed(&bench.read(sheet)).contains(jig), has, "{sheet}");
+        }
+        let drawing = bench.read("out/frame.dxf");
+        assert_eq!(
+            drawing.contains("cheeks only in a tenoning jig or by hand"),
+            has
+        );
+        assert!(drawing.contains("manual, local codes and licensed practice"));
+    }
+}

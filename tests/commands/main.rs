@@ -3,8 +3,10 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod bad_input;
+mod birds_mouths;
 mod cell_opening;
 mod choose;
+mod choose_slanted;
 mod command_line;
 mod diamond_is_square;
 mod frame_mitres;

@@ -187,6 +187,9 @@ fn figure<'a>(piece: &'a Value, name: &str) -> &'a Value {
     };
     let (letter, rest) = end.split_once('_').unwrap();
     let end = &piece["ends"][usize::from(letter == "b")];
+    if let Some(field) = rest.strip_prefix("mouth_") {
+        return &end["mouth"][field];
+    }
     let facet = rest
         .split_once('_')
         .filter(|(side, _)| ["left", "right", "across"].contains(side));
@@ -223,7 +226,9 @@ fn every_column_of_the_list_is_a_figure_of_the_answer() {
     let door = fs::read_to_string(DOOR).unwrap();
     let crossed = door.replace("square-hemp-leaf", "crossed-diagonals");
     fs::write(folder.path().join("door.toml"), &door).unwrap();
+    let keyed = door.replace("square-hemp-leaf", "held-square");
     fs::write(folder.path().join("crossed.toml"), crossed).unwrap();
+    fs::write(folder.path().join("keyed.toml"), keyed).unwrap();
     fs::write(
         folder.path().join("cut.toml"),
         trimmed_job("edge = \"fill\""),
@@ -235,6 +240,7 @@ fn every_column_of_the_list_is_a_figure_of_the_answer() {
         ("door.toml", &[][..]),
         ("door.toml", measured),
         ("crossed.toml", &[]),
+        ("keyed.toml", &[]),
         ("cut.toml", &[]),
     ] {
         let answer = json(
@@ -253,6 +259,7 @@ fn every_column_of_the_list_is_a_figure_of_the_answer() {
                 match figure(piece, name) {
                     Value::Null => assert_eq!(*cell, "", "{name}"),
                     Value::String(text) => assert_eq!(cell, text, "{name}"),
+                    Value::Bool(true) => assert_eq!(*cell, "true", "{name}"),
                     number => {
                         let (told, is) = (cell.parse::<f64>().unwrap(), number.as_f64().unwrap());
                         assert!((told - is).abs() <= 5.001e-4, "{name}: {told} is not {is}");
@@ -267,11 +274,13 @@ fn every_column_of_the_list_is_a_figure_of_the_answer() {
     }
     for name in [
         "number",
+        "locks",
         "drawn_length_mm",
         "trimmed_from",
         "end_a_left_shoulder_mm",
         "end_b_right_block_angle_deg",
         "end_b_ridge_offset_mm",
+        "end_b_mouth_apex_mm",
         "lap_1_depth_mm",
         "trim_1_left_mm",
     ] {

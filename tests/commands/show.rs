@@ -39,7 +39,7 @@ fn a_panel_fits_on_one_screen() {
     let shown = bench.ok(&["show", "job.toml", "--picture"]).out;
     for said in [
         "├─────┼─────┼─────┼─────┤",
-        "│  a  │  a  │  a  │  a  │",
+        "│  A  │  A  │  A  │  A  │",
         "finished  163.00 mm wide, 203.00 mm high over the strips' ends, cut off flush",
         "13.50 mm from the strip's end to the flush cut, 1.50 mm from the last notch's middle",
         "5 uprights 230.00 mm (trimmed 203.00 mm); 6 cross strips 190.00 mm (trimmed 163.00 mm)",
@@ -288,5 +288,85 @@ fn what_is_wrong_is_told_and_nothing_shown() {
         ran.err.contains("no profile is called `no-sled`"),
         "{}",
         ran.err
+    );
+}
+
+/// What machines have of a frame is what `rails` tells of it.
+#[test]
+fn a_frames_work_stands_with_its_machines() {
+    let bench = Bench::new();
+    let framed = |joint: &str| {
+        format!(
+            "{}[frame]\nthickness = \"20 mm\"\nmortise_depth = \"5 mm\"\nwidth = \"30 mm\"\n{joint}",
+            job()
+        )
+    };
+    let machines = |told: &serde_json::Value, station: usize| {
+        let does = told["machines"][station]["does"].as_array().unwrap();
+        does.iter()
+            .map(|work| work["work"].clone())
+            .collect::<Vec<_>>()
+    };
+    bench.write("job.toml", framed(""));
+    let told = bench.ok(&["show", "job.toml", "--format", "json"]).json();
+    let rails = ["rails", "job.toml", "-o", "rails.nc", "--format", "json"];
+    let rails = bench.run(&rails).json();
+    assert_eq!(machines(&told, 2), ["routed-notches", "routed-mortises"]);
+    let routed = &told["machines"][2]["does"][1];
+    let programs = rails["programs"].as_array().unwrap();
+    let members: usize = programs
+        .iter()
+        .map(|p| p["rails"].as_array().unwrap().len())
+        .sum();
+    assert_eq!(routed["members"], members);
+    let sawn = &told["machines"][0]["does"][1];
+    let settings = rails["mitres"]["sled"]["settings"].as_array();
+    assert_eq!(sawn["settings"], settings.unwrap().len());
+    assert_eq!(sawn["mitres"], 8);
+    assert_eq!(told["frame"]["mitres"], 8);
+    bench.write("job.toml", framed("joint = \"mortise-and-tenon\"\n"));
+    let told = bench.ok(&["show", "job.toml", "--format", "json"]).json();
+    assert_eq!(machines(&told, 0), ["sawn-notches"]);
+    assert_eq!(told["frame"]["tenons"]["count"], 4);
+    let shown = bench.ok(&["show", "job.toml"]).out;
+    assert!(shown.contains("4 tenons 20.00 mm long"), "{shown}");
+    assert!(
+        shown.contains("no machine here has settings for them"),
+        "{shown}"
+    );
+}
+
+#[test]
+fn a_wood_that_no_table_has_is_weighed_by_the_job() {
+    let bench = Bench::new();
+    let frame = "[frame]\nthickness = \"20 mm\"\nmortise_depth = \"5 mm\"\nwidth = \"30 mm\"\n";
+    let of = |wood: &str, frame_wood: &str| {
+        let job = with_line(JOB, "wood", wood);
+        bench.write("job.toml", format!("{job}{frame}{frame_wood}"));
+        bench.ok(&["show", "job.toml"]).out
+    };
+    let unknown = of("wood = \"hinoki\"", "");
+    assert!(unknown.contains("say density = \"450 kg/m3\""), "{unknown}");
+    assert!(
+        unknown.contains("of the same wood stay in the frame"),
+        "{unknown}"
+    );
+    let known = of("wood = \"hinoki\"\ndensity = \"410 kg/m3\"", "");
+    assert!(known.contains("cm3 of hinoki, 410 kg/m3"), "{known}");
+    assert!(known.contains("of the same wood\n"), "{known}");
+    let other = of(
+        "wood = \"hinoki\"\ndensity = \"410 kg/m3\"",
+        "wood = \"black walnut\"\n",
+    );
+    assert!(other.contains("cm3 of black walnut, 616 kg/m3"), "{other}");
+    // A width is needed for the frame's weight.
+    bench.write(
+        "job.toml",
+        format!("{JOB}{}", frame.replace("width", "# width")),
+    );
+    let shown = bench.ok(&["show", "job.toml"]).out;
+    assert!(
+        shown.contains("does not say how wide the frame's members"),
+        "{shown}"
     );
 }

@@ -3,6 +3,7 @@
 
 mod cut_sheets;
 mod dxf_roundtrip;
+mod frame_members;
 mod lapped_blanks;
 mod mutants_of_drawings;
 mod proof_of_jigs;

@@ -145,7 +145,7 @@ fn the_panel_as_a_drawing_shows_its_strips_and_pieces() {
         ];
         answer(folder.path(), &arguments);
         let bytes = fs::read(&path).unwrap();
-        assert!(check_panel(&bytes, &lattice, Some(&filled)).is_empty());
+        assert!(check_panel(&bytes, &lattice, Some(&filled), None).is_empty());
         let seen = &read_dxf(&[&path])[name];
         for list in ["audit_errors", "audit_fixes", "other_entities"] {
             assert_eq!(seen["ezdxf"][list], json!([]), "{list}");
@@ -162,7 +162,7 @@ fn the_panel_as_a_drawing_shows_its_strips_and_pieces() {
             assert!(text.contains(from), "{from}");
             let at = text.rfind(from).unwrap();
             let damaged = format!("{}{to}{}", &text[..at], &text[at + from.len()..]);
-            let faults = check_panel(damaged.as_bytes(), &lattice, Some(&filled));
+            let faults = check_panel(damaged.as_bytes(), &lattice, Some(&filled), None);
             faults.iter().map(|fault| fault.code).collect::<Vec<_>>()
         };
         if version == "r2000" {
@@ -172,7 +172,7 @@ fn the_panel_as_a_drawing_shows_its_strips_and_pieces() {
         // An upright that is not closed.
         assert!(broken("\n70\n1\n", "\n70\n0\n").contains(&"missing"));
         assert!(
-            check_panel(text.as_bytes(), &lattice, None)
+            check_panel(text.as_bytes(), &lattice, None, None)
                 .iter()
                 .any(|f| f.code == "surplus")
         );

@@ -246,8 +246,7 @@ fn overlaps_and_laps() {
     let star = "[points]\nlow = [0.5, 0]\nhigh = [0.5, 1]\n".to_owned()
         + &piece("a", "south-west", "north-east", "")
         + &piece("b", "south-east", "north-west", "lap = \"a\"\n")
-            .replace("[[piece]]", "[[piece]] ##")
-        + &piece("c", "low", "high", "lap = [\"a\", \"b\"]\n");
+        + &piece("c", "low", "high", "lap = \"a\"\n").replace("[[piece]]", "[[piece]] ##");
     check("laps-overlap", &star);
     let both = piece("a", "south-west", "north-east", "lap = \"b\"\n")
         + &piece("b", "south-east", "north-west", "lap = \"a\" ##\n");
@@ -355,6 +354,122 @@ fn mirrors() {
         "pieces-overlap",
         &mirror("across = [\"south-east\", \"north-west\"]\ncopies = { a = \"b\" } ##\n"),
     );
+}
+
+/// A mitred square in the middle and a key from a corner, its last lines as given.
+fn keyed(key: &str) -> String {
+    let points = "[points]\na = [0.35, 0.35]\nb = [0.65, 0.35]\nc = [0.65, 0.65]\nd = [0.35, 0.65]\n\
+                  west-middle = [0, 0.5]\nlow-west = [0, 0.1]\nunder = [0.5, 0.1]\n";
+    let bars = [("bar", "a", "b"), ("bar-2", "b", "c"), ("bar-3", "c", "d")];
+    let bars = bars
+        .map(|(name, from, to)| piece(name, from, to, ""))
+        .concat();
+    let joints = ["a", "b", "c", "d"].map(|at| format!("[[junction]]\nat = \"{at}\"\n"));
+    let last = piece("bar-4", "d", "a", "");
+    [points, &bars, &last, key, &joints.concat()].concat()
+}
+
+#[test]
+fn birds_mouths() {
+    let key = |to: &str, mouth: &str| piece("key", "south-west", to, &format!("{mouth} ##\n"));
+    let over = |mouth: &str| keyed(&key("a", mouth));
+    assert!(
+        read_pattern(
+            "trial",
+            &format!("{HEAD}{}", over("mouth = { to = [\"bar\", \"bar-4\"] }"))
+        )
+        .is_ok()
+    );
+    check("wrong-count", &over("mouth = { to = [\"bar\"] }"));
+    check(
+        "wrong-count",
+        &over("mouth = { to = [\"bar\", \"bar-4\", \"bar-2\"] }"),
+    );
+    check(
+        "unknown-key",
+        &over("mouth = { too = [\"bar\", \"bar-4\"] }"),
+    );
+    check(
+        "unknown-piece",
+        &over("mouth = { to = [\"bar\", \"bar-5\"] }"),
+    );
+    check("own-name", &over("mouth = { to = [\"bar\", \"key\"] }"));
+    check("said-twice", &over("mouth = { to = [\"bar\", \"bar\"] }"));
+    let also = "mouth = { to = [\"bar\", \"bar-4\"] } ##\nagainst = \"bar\"";
+    check("said-twice", &over(also));
+    let horn = "mouth = { to = [\"bar\", \"bar-4\"] } ##\nhorn = { to = 1 }";
+    check("horn-and-mouth", &over(horn));
+    // Bars that run alongside each other; bars that do not meet.
+    check("no-corner", &over("mouth = { to = [\"bar\", \"bar-3\"] }"));
+    // The side of one runs on before that of the other.
+    let onto = piece(
+        "key",
+        "west-middle",
+        "d",
+        "mouth = { to = [\"bar-4\", \"bar\"] } ##\n",
+    );
+    check("no-corner", &keyed(&onto));
+    // The axis passes by below the corner.
+    let beside = piece(
+        "key",
+        "low-west",
+        "under",
+        "mouth = { to = [\"bar-4\", \"bar\"] } ##\n",
+    );
+    check("corner-beside", &keyed(&beside));
+    let (_, report) = refusal(&format!("{HEAD}{}", keyed(&beside)));
+    assert!(
+        report.contains("an ordinary facet on one of them does"),
+        "{report}"
+    );
+    // The corner is at the key's other end.
+    check(
+        "corner-aside",
+        &over("mouth = { from = [\"bar\", \"bar-4\"] }"),
+    );
+    // From inside the square its corner is hollow.
+    let inside = "[[piece]]\nname = \"key\"\nfrom = \"a\"\nto = \"c\"\nmouth = { from = [\"bar\", \"bar-4\"] } ##\n";
+    check("corner-hollow", &keyed(inside));
+    // Another piece cuts the key's end off before the corner.
+    let before = "[points]\nlow = [0.5, 0]\nleft = [0, 0.5]\n";
+    let cut = keyed(
+        &(piece("brace", "left", "low", "")
+            + &key(
+                "a",
+                "against = \"brace\"\nmouth = { to = [\"bar\", \"bar-4\"] }",
+            )),
+    );
+    let cut = cut.replace("[points]\n", before);
+    check("cut-before-corner", &cut);
+}
+
+/// Two bars whose sides meet beyond their ends, and one that runs on beyond the place where they meet.
+#[test]
+fn corners_that_are_none() {
+    let points = "[points]\na = [0.4, 0.35]\nb = [1, 0.35]\nc = [0.35, 0.4]\nd = [0.35, 1]\no = [0.35, 0.35]\n\
+                  e = [0, 0.35]\nf = [0.4, 0]\ng = [0, 0.4]\nh = [0.35, 0]\n";
+    let key = piece(
+        "key",
+        "south-west",
+        "o",
+        "mouth = { to = [\"rail\", \"post\"] } ##\n",
+    );
+    let apart = [
+        points,
+        &piece("stop", "f", "a", ""),
+        &piece("stop-2", "g", "c", ""),
+        &piece("rail", "a", "b", "against = \"stop\"\n"),
+        &piece("post", "c", "d", "against = \"stop-2\"\n"),
+        &key,
+    ];
+    check("no-corner", &apart.concat());
+    let across = [
+        points,
+        &piece("rail", "e", "b", ""),
+        &piece("post", "h", "d", "lap = \"rail\"\n"),
+        &key,
+    ];
+    check("no-corner", &across.concat());
 }
 
 #[test]

@@ -143,6 +143,7 @@ proptest! {
             least_margin,
             most_margin: most.map(|more| least_margin + more),
             least_pitch: thickness + 2.0,
+            frame_closes: None,
             slots,
         };
         let all = candidates(inside, &wish);
@@ -197,6 +198,7 @@ const SLOTS: [f64; 4] = [27.96, 34.05, 41.02, 47.93];
 
 fn wish(pitch: Option<f64>, margins: [f64; 2]) -> BayWish {
     BayWish {
+        frame_closes: None,
         pitch,
         columns: None,
         rows: None,
@@ -265,4 +267,51 @@ fn outermost_bays_on_another_slot_by_hand() {
     };
     let shown = worth_showing(candidates(inside, &wide), wide.pitch, 5);
     assert_eq!(shown[0].ruling, Ruling::OneSlot { slot: 3 });
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(100))]
+    /// Where the frame closes the outermost cells, cells and strips laid down one after the other fill the
+    /// inside, and every number of cells that does with a pitch that is near is found.
+    #[test]
+    fn the_frame_closes_the_outermost_cells(
+        width in 150.0..900.0_f64,
+        height in 150.0..900.0_f64,
+        pitch in 25.0..60.0_f64,
+        thickness in 2.0..5.0_f64,
+    ) {
+        let wish = BayWish {
+            pitch: Some(pitch),
+            columns: None,
+            rows: None,
+            least_margin: thickness,
+            most_margin: None,
+            least_pitch: thickness + 2.0,
+            frame_closes: Some(thickness),
+            slots: Vec::new(),
+        };
+        let inside = Size { width, height };
+        let closed = |found: &Candidate| matches!(found.ruling, Ruling::FrameCloses { .. });
+        let all: Vec<Candidate> = candidates(inside, &wish).into_iter().filter(closed).collect();
+        let counts = |side: f64| (3..60).filter(|count| {
+            let clear = (side - (f64::from(*count) - 1.0) * thickness) / f64::from(*count);
+            is_near(clear + thickness, pitch)
+        }).count();
+        prop_assert_eq!(all.len(), counts(width) * counts(height));
+        for found in all {
+            for (axis, side) in [width, height].into_iter().enumerate() {
+                let cells = [found.columns, found.rows][axis];
+                let clear = found.pitch[axis] - thickness;
+                let mut at = 0.0;
+                for cell in 0..cells {
+                    if cell == 1 {
+                        // The first strip's middle.
+                        prop_assert!((at - thickness / 2.0 - found.margin[axis]).abs() < 1e-6);
+                    }
+                    at += clear + if cell + 1 < cells { thickness } else { 0.0 };
+                }
+                prop_assert!((at - side).abs() < 1e-6, "{at} for {side}");
+            }
+        }
+    }
 }

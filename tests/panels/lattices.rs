@@ -19,6 +19,7 @@ fn section() -> StripSection {
         drawn: None,
         least_web: 2.0,
         wood: None,
+        density: None,
         joinery: Joinery::default(),
     }
 }

@@ -7,8 +7,8 @@ use lapwright::lattice::{DiamondStance, Grid, Region, TriangularStance};
 use lapwright::making::size_of;
 use lapwright::opening::{
     DiamondWish, Framing, GridWish, HoleMeasures, MarginRange, MeasuredAt, NodePlace, Opening,
-    Rest, Size, SquareCells, SquareWish, Surroundings, TriangularWish, Wanted, equal_margins, fit,
-    on_one_slot,
+    Rest, Size, SlantedRest, SquareCells, SquareWish, Surroundings, TriangularWish, Wanted,
+    equal_margins, fit, on_one_slot,
 };
 use lapwright::planning::plan_rails;
 use lapwright::reading::{Job, read_job};
@@ -220,6 +220,8 @@ proptest! {
             columns,
             rows,
             node,
+            rest: SlantedRest::CutCells,
+            least_margin: Some(0.0),
             overhang: None,
         });
         let triangular = |columns, rows, stance| GridWish::Triangular(TriangularWish {
@@ -228,6 +230,8 @@ proptest! {
             columns,
             rows,
             node,
+            rest: SlantedRest::CutCells,
+            least_margin: Some(0.0),
             overhang: None,
         });
         let wish = match which {

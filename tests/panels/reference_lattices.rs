@@ -38,6 +38,7 @@ fn section() -> impl Strategy<Value = StripSection> {
                 drawn: None,
                 least_web: 2.0,
                 wood: None,
+                density: None,
                 joinery: Joinery {
                     kept,
                     rule,
@@ -203,6 +204,8 @@ fn frame_of(panel: &Panel, clearance: f64) -> Frame {
         clearance,
         joint: CornerJoint::Mitre,
         recess: None,
+        wood: None,
+        density: None,
         widths: None,
     }
 }
@@ -303,6 +306,7 @@ fn strips_that_do_not_go_together_are_found() {
         drawn: None,
         least_web: 2.0,
         wood: None,
+        density: None,
         joinery: Joinery::default(),
     };
     let grid = Grid::Triangular(TriangularGrid {

@@ -2,7 +2,7 @@
 
 use crate::support::check_solids;
 use lapwright::geometry::Point;
-use lapwright::infill::{Infilling, Pattern, PlacedPiece};
+use lapwright::infill::{CellShape, Infilling, Pattern, PlacedPiece};
 use lapwright::lattice::{Face, Notch, NotchMate, Panel, Strip};
 use lapwright::making::{filled, with_crossing_pieces};
 use lapwright::reading::{Job, read_job, read_pattern, shipped_pattern};
@@ -13,10 +13,17 @@ fn shipped(name: &str) -> Pattern {
     read_pattern(name, text).unwrap().pattern
 }
 
-/// A panel of squares that takes one pattern, with the cells that stay open.
+/// A panel that takes one pattern: of squares, or a hexagon of triangles.
 fn panel(pattern: &Pattern, pitch: f64, thickness: f64) -> (Job, Infilling) {
+    let grid = match pattern.cell {
+        CellShape::Triangle => format!(
+            "kind = \"triangular\"\nside = \"{} mm\"\nregion = \"hexagon\"\nrings = 1",
+            1.5 * pitch
+        ),
+        _ => format!("kind = \"square\"\npitch = \"{pitch} mm\"\ncolumns = 3\nrows = 2"),
+    };
     let text = format!(
-        "title = \"solids\"\n[grid]\nkind = \"square\"\npitch = \"{pitch} mm\"\ncolumns = 3\nrows = 2\noverhang = \"12 mm\"\n\
+        "title = \"solids\"\n[grid]\n{grid}\noverhang = \"12 mm\"\n\
          [strip]\nthickness = \"{thickness} mm\"\ndepth = \"12 mm\"\nleast_web = \"0.5 mm\"\n\
          [infill]\npattern = \"{}\"\n",
         pattern.name
@@ -98,7 +105,12 @@ fn check(panels: &[Value]) -> Result<(), String> {
     check_solids(&json!({ "panels": panels }))
 }
 
-const LAPPED: [&str; 3] = ["crossed-diagonals", "horned-well-curb", "horned-crossings"];
+const LAPPED: [&str; 4] = [
+    "crossed-diagonals",
+    "horned-well-curb",
+    "horned-crossings",
+    "three-way-star",
+];
 
 #[test]
 fn strips_and_pieces_fill_their_laps() {
@@ -173,7 +185,7 @@ fn a_piece_that_runs_over_a_strip_is_two_parts_and_the_strip() {
     let lengths: Vec<(f64, usize)> = filled
         .kinds
         .iter()
-        .filter(|kind| kind.name != "key")
+        .filter(|kind| kind.name != "lock")
         .map(|kind| (kind.figures.length, kind.count))
         .collect();
     let near = |a: f64, b: f64| (a - b).abs() < 1e-9;
@@ -221,4 +233,29 @@ fn a_piece_that_runs_over_a_strip_is_two_parts_and_the_strip() {
         names[0].iter().all(|name| name.starts_with("rail")),
         "{names:?}"
     );
+}
+
+#[test]
+fn three_pieces_in_one_point_keep_a_third_each() {
+    let (_, filled) = panel(&shipped("three-way-star"), 46.0, 3.0);
+    let laps = |name: &str| {
+        let cell = filled.cells.iter().find(|cell| !cell.lie.mirrored).unwrap();
+        let piece = cell.pieces.iter().find(|piece| piece.name == name).unwrap();
+        let laps = piece.laps.iter();
+        let mut laps: Vec<(&str, f64)> = laps.map(|lap| (lap.face.name(), lap.fraction)).collect();
+        laps.sort_by(|a, b| a.0.cmp(b.0));
+        laps
+    };
+    let near = |found: Vec<(&str, f64)>, wanted: [(&str, f64); 2]| {
+        for (found, wanted) in found.iter().zip(wanted) {
+            assert!(
+                found.0 == wanted.0 && (found.1 - wanted.1).abs() < 1e-12,
+                "{found:?}"
+            );
+        }
+        assert_eq!(found.len(), 2);
+    };
+    near(laps("bar"), [("back", 2.0 / 3.0), ("back", 2.0 / 3.0)]);
+    near(laps("bar-2"), [("back", 1.0 / 3.0), ("front", 1.0 / 3.0)]);
+    near(laps("bar-3"), [("front", 2.0 / 3.0), ("front", 2.0 / 3.0)]);
 }

@@ -4,7 +4,8 @@
 
 The description, mm, radians: {"panels": [{"name": text, "thickness": t, "depth": d, "piece_depth": d, "clearance": c,
     "overhang": o, "inner": null or [[x, y], ...], "region": [[x, y], ...], "let_in": l,
-    "members": null or [bottom, right, top, left], "flush": null or [x, y],
+    "members": null or [bottom, right, top, left], mitred,
+    "solid": null or {"thickness", "mortise": [depth, height], "mortises": [[from, to], ...]}, "flush": null or [x, y],
     "strips": [{"start": [x, y], "end": [x, y], "keeps": number of its layer from the front,
                 "flush": [[inner corner, inner corner] of a rail that it is cut flush with, ...]}, ...],
     "laps": [[front, back], ...], "pieces": [[[x, y], ...], ...],
@@ -18,6 +19,7 @@ indices of strips. Per panel:
 - all wood put together lies in the rectangle that is told; an upright panel is finished as told;
 - what is trimmed is told from the end and from the last node;
 - laps and nodes that stay are counted;
+- the members' wood has the volume told, and its weight;
 - the wood that stays, layer by layer, has the volume told, and the weight by the density told.
 Exits 0 if so; else 1, with the reason on stderr after "refused: ".
 """
@@ -268,6 +270,20 @@ def check(panel):
     if "kg" in told["weight"]:
         density = told["weight"]["density"]["kg_per_m3"]
         near("weight", told["weight"]["kg"], volume * 1e-9 * density, 1e-8)
+    frame = told["weight"].get("frame")
+    if (frame is not None) != bool(panel["members"]):
+        raise Refusal("weight of a frame")
+    if frame:
+        bottom, right, top, left = panel["members"]
+        x0, y0, x1, y1 = inner.bounds
+        outer = shapely.box(x0 - left, y0 - bottom, x1 + right, y1 + top)
+        solid = panel["solid"]
+        deep, high = solid["mortise"]
+        volume = outer.difference(inner).area * solid["thickness"]
+        volume -= sum(to - of for of, to in solid["mortises"]) * deep * high
+        near("frame", frame["volume_cm3"], volume / 1e3, SHARE * volume / 1e3)
+        if "kg" in frame:
+            near("frame's weight", frame["kg"], volume * 1e-9 * frame["density"]["kg_per_m3"], 1e-8)
     if counted(told["pieces"], "count") != len(panel["pieces"]):
         raise Refusal("pieces")
 

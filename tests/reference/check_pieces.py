@@ -19,7 +19,8 @@ The description, mm: {"panels": [{"name": text, "thickness": number,
 Openings of cut cells are told as if they were whole. Strips may reach over the panel's outline.
 
 Strips and cells fill the panel's outline without a gap. Per panel:
-- every polygon is valid, convex and turns counter-clockwise;
+- every polygon is valid, turns counter-clockwise and is convex, but for pieces, which may be hollow
+  where the two facets of an end meet: what they lack of their hull is a triangle at an end;
 - each piece has two parallel long sides a thickness apart, and two facets at most at an end;
 - pieces stay in their cell; pieces overlap neither each other nor a strip, but for laps, whose
   common area is the rhombus t^2 / sin A about the point named;
@@ -51,14 +52,14 @@ class Refusal(Exception):
     """The pieces do not fit."""
 
 
-def polygon(where, outline):
-    """A valid, convex, counter-clockwise polygon."""
+def polygon(where, outline, hollow=False):
+    """A valid, counter-clockwise polygon, convex unless it may be hollow."""
     shape = Polygon(outline)
     if not shape.is_valid or shape.area <= 0:
         raise Refusal(f"{where}: not a polygon: {shapely.is_valid_reason(shape)}")
     if not shape.exterior.is_ccw:
         raise Refusal(f"{where}: turns clockwise")
-    if abs(shape.convex_hull.area - shape.area) > OVERLAP:
+    if not hollow and abs(shape.convex_hull.area - shape.area) > OVERLAP:
         raise Refusal(f"{where}: not convex")
     return shape
 
@@ -94,6 +95,11 @@ def split(where, shape, thickness):
     if len(all_edges) - 2 > 4 or max(i - j, len(all_edges) - i + j) - 1 > 2:
         raise Refusal(f"{where}: more than two facets at an end")
     rest = [edge for k, edge in enumerate(all_edges) if k not in (i, j)]
+    for k, edge in enumerate(all_edges):
+        before = all_edges[k - 1]
+        u, v = direction(before), direction(edge)
+        if u[0] * v[1] - u[1] * v[0] < -1e-9 and (k in (i, j) or (k - 1) % len(all_edges) in (i, j)):
+            raise Refusal(f"{where}: not convex where a long side ends")
     return [all_edges[i], all_edges[j]], rest
 
 
@@ -132,7 +138,7 @@ def check_cell(where, cell, thickness):
     pieces = []
     for piece in cell["pieces"]:
         at = f"{where}, {piece['name']}"
-        shape = polygon(at, piece["outline"])
+        shape = polygon(at, piece["outline"], hollow=True)
         outside = shape.difference(opening).area
         if outside > OVERLAP:
             raise Refusal(f"{at}: {outside} mm2 outside its cell")
@@ -173,7 +179,9 @@ def check_cell(where, cell, thickness):
 
 
 def too_little(whole, part, thickness):
-    """Whether what the panel holds of a piece cannot be held."""
+    """Whether what the panel holds of a piece cannot be held; of a mouth it may hold both points alone."""
+    if part.geom_type != "Polygon":
+        return all(too_little(whole, one, thickness) for one in part.geoms)
     sides, _ = split("before", whole, thickness)
     along = direction(sides[0])
     reach = [along @ numpy.array(p) for p in part.exterior.coords]
@@ -189,7 +197,7 @@ def check_cut_cell(where, cell, thickness, outline):
     opening = polygon(f"{where}, opening", cell["outline"]).intersection(outline)
     pieces = []
     for piece in cell["pieces"]:
-        shape = polygon(f"{where}, {piece['name']}", piece["outline"])
+        shape = polygon(f"{where}, {piece['name']}", piece["outline"], hollow=True)
         outside = shape.difference(opening).area
         if outside > AREA:
             raise Refusal(f"{where}, {piece['name']}: {outside} mm2 outside its cell")
@@ -205,7 +213,7 @@ def check_cut_cell(where, cell, thickness, outline):
                 raise Refusal(f"{one['name']}: overlaps {pieces[j]['name']} by {common} mm2")
     missing, left_out = list(range(len(pieces))), 0
     for before in cell["before"]:
-        whole = polygon(f"{where}, before", before)
+        whole = polygon(f"{where}, before", before, hollow=True)
         part = whole.intersection(outline)
         if part.area < AREA:
             continue

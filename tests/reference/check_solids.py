@@ -14,7 +14,7 @@ A strip's laps are measured from its start, a piece's from its extreme point whe
 where it ends if it is told the other way round. z goes from the front to the back. Per panel:
 - the parts of a piece make up one outline without a hole;
 - no two bodies have a volume in common;
-- where two bodies cross as seen from the front, every bit of depth that both have belongs to one of them:
+- where two bodies and no third one cross as seen from the front, every bit of depth that both have belongs to one of them:
   no lap is deeper or wider than its mate asks for, and none is missing;
 - a body's laps lie over its own outline, and take nothing of it where nothing crosses it.
 Exits 0 if so; else 1, with the reason on stderr after "refused: ".
@@ -116,6 +116,12 @@ def check(panel):
             crossing = body.outline.intersection(mate.outline)
             if crossing.area <= AREA:
                 continue
+            # Layers of more than two bodies leave a hollow where only some of them are.
+            third = any(
+                crossing.intersection(bodies[k].outline).area > AREA
+                for k in tree.query(crossing)
+                if k not in (at, other)
+            )
             levels = sorted(body.levels() | mate.levels())
             for low, high in zip(levels, levels[1:]):
                 z = (low + high) / 2
@@ -125,7 +131,7 @@ def check(panel):
                     raise Refusal(f"{body.name} and {mate.name} have {common:.6f} mm3 in common at z {z:.3f}")
                 both = max(body.z[0], mate.z[0]) < z < min(body.z[1], mate.z[1])
                 empty = crossing.difference(one.union(two)).area * (high - low)
-                if both and empty > VOLUME:
+                if both and empty > VOLUME and not third:
                     raise Refusal(f"{body.name} and {mate.name} leave {empty:.6f} mm3 empty at z {z:.3f}")
 
 

@@ -130,21 +130,21 @@ def _horned_well_curb(f):
     for rail in rails:
         f.lap(rail, *posts)
     for corner, (x, y) in zip(f.corners, [(0, 0), (1, 0), (1, 1), (0, 1)]):
-        key = f.bar("key", corner, f.at((1 + x) / 3, (1 + y) / 3))
-        f.against(key, posts[x], rails[y])
+        lock = f.bar("lock", corner, f.at((1 + x) / 3, (1 + y) / 3))
+        f.against(lock, posts[x], rails[y])
 
 
 def _horned_crossings(f):
     """Parts in one cell: quarters of a square about each of its corners."""
-    keys = []
+    locks = []
     for x, y in [(0, 0), (1, 0), (1, 1), (0, 1)]:
         u, v = 0.3 + 0.4 * x, 0.3 + 0.4 * y
         post = f.horned("post", f.at(u, y), f.at(u, v), 0, 2)
         rail = f.horned("rail", f.at(x, v), f.at(u, v), 0, 2)
         f.lap(rail, post)
-        keys.append(f.bar("key", f.at(u, v), f.at(0.5, 0.5)))
-        f.against(keys[-1], post, rail)
-    f.meet(f.at(0.5, 0.5), *keys)
+        locks.append(f.bar("lock", f.at(u, v), f.at(0.5, 0.5)))
+        f.against(locks[-1], post, rail)
+    f.meet(f.at(0.5, 0.5), *locks)
 
 
 def _turned_slats(f):
@@ -266,6 +266,20 @@ def _octagons(f):
     _spoked_ring(f, f.at(0.35, 0.35), f.corners[0])
 
 
+def _held_square(f):
+    """What lies inside the square's outer edge is no lock's; each is what is left toward its corner."""
+    points = [f.at(x, y) for x, y in [(0.3, 0.3), (0.7, 0.3), (0.7, 0.7), (0.3, 0.7)]]
+    bars = [f.bar("bar", p, q) for p, q in zip(points, points[1:] + points[:1])]
+    for k, p in enumerate(points):
+        f.meet(p, bars[k - 1], bars[k])
+    outer = Polygon(points).buffer(f.t / 2, join_style="mitre", mitre_limit=100)
+    for corner in f.corners:
+        over = min(outer.exterior.coords, key=lambda p: math.dist(p, corner))
+        lock = f.bar("lock", corner, over)
+        left = lock.shape.difference(outer)
+        lock.shape = min(getattr(left, "geoms", [left]), key=lambda part: part.distance(Point(corner)))
+
+
 def _star_spokes(f):
     _spoked_ring(f, f.at(0.5, 0.3), f.at(0.5, 0))
 
@@ -325,6 +339,14 @@ def _double_hexagons(f):
 
 def _crossed_parallels(f):
     one, two, three = _corner_bars(f, 4 / 5)
+    f.lap(two, one)
+    f.lap(three, one, two)
+
+
+def _three_way_star(f):
+    one = f.bar("bar", f.at(1 / 3, 2 / 3), f.at(2 / 3, 0))
+    two = f.bar("bar", f.at(1 / 3, 0), f.at(2 / 3, 2 / 3))
+    three = f.bar("bar", f.at(1 / 6, 1 / 3), f.at(5 / 6, 1 / 3))
     f.lap(two, one)
     f.lap(three, one, two)
 
@@ -503,6 +525,7 @@ FIGURES = {
     "point-locks": _point_locks,
     "star-spokes": _star_spokes,
     "octagons": _octagons,
+    "held-square": _held_square,
     "corner-square": _corner_square,
     "crossing-squares": _crossing_squares,
     "locked-squares": _locked_squares,
@@ -513,6 +536,7 @@ FIGURES = {
     "corner-bars": _corner_bars,
     "double-hexagons": _double_hexagons,
     "crossed-parallels": _crossed_parallels,
+    "three-way-star": _three_way_star,
     "triangle-locks": _triangle_locks,
     "triangle-leaves": _triangle_leaves,
     "floating-triangle": _floating_triangle,

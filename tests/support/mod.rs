@@ -232,6 +232,12 @@ pub fn check_mitred_frames(description: &Value) -> Result<(), String> {
     check_each("check_mitred_frames.py", "frames", description)
 }
 
+/// Whether drawings of frames' members are right and go together (form of the description:
+/// `tests/reference/check_frame_parts.py`), by an independent calculation; else why not.
+pub fn check_frame_parts(description: &Value) -> Result<(), String> {
+    check_each("check_frame_parts.py", "frames", description)
+}
+
 /// Whether panels for openings have the sizes that are told (form of the description:
 /// `tests/reference/check_openings.py`), by an independent calculation; else why not.
 pub fn check_openings(description: &Value) -> Result<(), String> {

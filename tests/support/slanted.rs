@@ -31,6 +31,7 @@ pub fn lattice(strips: Strips, notches: &[NotchSpec]) -> Lattice {
         drawn: None,
         least_web: 1.0,
         wood: None,
+        density: None,
         joinery: Joinery::default(),
     };
     let design = Design {

@@ -1,6 +1,7 @@
 //! Flags of `choose`.
 
 use super::named::{MACHINE, PATTERN};
+use super::pare::Way;
 use super::text_path::text_path;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
@@ -12,10 +13,13 @@ Examples:
   lapwright choose --opening 612mm,388mm --pitch 40mm --thickness 3mm --depth 12mm \\
       --sled my-sled.toml --router small-router --pattern square-hemp-leaf -o panel.toml
   lapwright choose --opening '24 1/8 in,15 1/4 in' --columns 15 --rows 9 --thickness 1/8in --depth 1/2in
+  lapwright choose --opening 612mm,388mm --kind triangular --side 46mm --thickness 3mm --depth 12mm \\
+      --frame-thickness 20mm --frame-width 30mm --mortise-depth 6mm --sled my-sled.toml
   lapwright choose porch.toml --pitch 36mm -o porch-2.toml --pick 2
 
 A pitch is taken as about that, and a slot of the sled's rack as it measures. What another panel
-beats in every respect is left out.")]
+beats in every respect is left out. Minutes at saw and bench are counts times rates: examples, until
+a job's table [rates] has your own (`lapwright help job`).")]
 pub(in super::super) struct ChooseArguments {
     /// Job file with an [opening]: its strips, frame, pattern and machines stay, its grid is chosen
     pub(in super::super) job: Option<PathBuf>,
@@ -34,7 +38,20 @@ pub(in super::super) struct ChooseArguments {
         allow_hyphen_values = true
     )]
     pub(in super::super) play: Option<String>,
-    /// About this distance between neighbouring centre lines
+    /// What the cells are: square, or as the job's grid has them
+    #[arg(long, value_enum)]
+    pub(in super::super) kind: Option<Kind>,
+    /// How diamonds lie (upright, on-point) or triangles (lying, upright); else on-point and lying, or
+    /// as the job says
+    #[arg(long, value_enum)]
+    pub(in super::super) stance: Option<LiesAs>,
+    /// Between the strips of diamonds; else it follows from whole cells
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    pub(in super::super) angle: Option<String>,
+    /// About this side of a triangle, from node to node, instead of --pitch
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(in super::super) side: Option<String>,
+    /// About this distance between neighbouring centre lines, square to them
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(in super::super) pitch: Option<String>,
     /// Bays side by side
@@ -73,9 +90,40 @@ pub(in super::super) struct ChooseArguments {
         allow_hyphen_values = true
     )]
     pub(in super::super) clearance: Option<String>,
+    /// Front to back of a frame's members; with it comes a frame that takes the strips' ends
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        conflicts_with = "job",
+        allow_hyphen_values = true
+    )]
+    pub(in super::super) frame_thickness: Option<String>,
+    /// Of its members, seen from the front: what the hole is larger than the inside, at every side
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        conflicts_with = "job",
+        allow_hyphen_values = true
+    )]
+    pub(in super::super) frame_width: Option<String>,
+    /// From its members' inner faces to the floors of the mortises for the strips' ends
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        conflicts_with = "job",
+        allow_hyphen_values = true
+    )]
+    pub(in super::super) mortise_depth: Option<String>,
+    /// A rebate at its back for paper or glass: width from the inner face, depth from the back face
+    #[arg(long, value_name = "WIDTH,DEPTH", conflicts_with = "job")]
+    pub(in super::super) rebate: Option<String>,
     /// Pattern of the pieces: a shipped name or a path
     #[arg(long, value_name = "PATTERN", conflicts_with = "job", value_parser = PATTERN, hide_possible_values = true)]
     pub(in super::super) pattern: Option<String>,
+    /// How the pieces' mitres are made: pared on guides, sawn in rows on long sticks or on sticks'
+    /// ends, or routed in rows
+    #[arg(long, value_enum, default_value = "guides", conflicts_with = "job")]
+    pub(in super::super) way: Way,
     /// Profile of the sled: a shipped name or a path
     #[arg(long, value_name = "PROFILE", conflicts_with = "job", value_parser = MACHINE, hide_possible_values = true)]
     pub(in super::super) sled: Option<String>,
@@ -94,6 +142,28 @@ pub(in super::super) struct ChooseArguments {
     /// Which one: its number in the table
     #[arg(long, value_name = "NUMBER", requires = "output", default_value = "1")]
     pub(in super::super) pick: usize,
+}
+
+/// What the cells are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(in super::super) enum Kind {
+    /// Uprights and cross strips
+    Square,
+    /// Rhombs
+    Diamond,
+    /// Triangles
+    Triangular,
+}
+
+/// How slanted cells lie.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(in super::super) enum LiesAs {
+    /// One family of strips stands
+    Upright,
+    /// Diamonds stand on a corner
+    OnPoint,
+    /// One family of triangles' strips lies level
+    Lying,
 }
 
 /// Where a person held the tape.

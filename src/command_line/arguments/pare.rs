@@ -49,7 +49,7 @@ pub(in crate::command_line) struct PareArguments {
     #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(in crate::command_line) sled: Option<String>,
     /// Profile of the router that cuts rows: a shipped name or a path; else the job's
-    #[arg(long)]
+    #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(in crate::command_line) router: Option<String>,
     /// Programs that cut the pieces on a router; several get numbers
     #[arg(short, long, value_name = "FILE", value_parser = text_path)]

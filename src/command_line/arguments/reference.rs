@@ -1,5 +1,6 @@
 //! What `lapwright help`, `lapwright schema` and `lapwright man` are asked.
 
+use super::named::HELP;
 use super::text_path::text_path;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
@@ -13,7 +14,7 @@ Examples:
   lapwright help pattern")]
 pub(in crate::command_line) struct HelpArguments {
     /// A command; or a kind of file: job, pattern, machine, machine sled
-    #[arg(value_name = "COMMAND OR FILE")]
+    #[arg(value_name = "COMMAND OR FILE", value_parser = HELP, hide_possible_values = true)]
     pub(in crate::command_line) about: Vec<String>,
 }
 

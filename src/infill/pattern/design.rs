@@ -157,6 +157,8 @@ pub struct PieceRule {
     /// How far it runs on as a horn beyond its `from` and its `to`, in thicknesses of its own: such
     /// an end is cut square there and touches nothing; a lap holds the piece.
     pub horns: [Option<f64>; 2],
+    /// The two pieces in whose corner its `from` and its `to` sit as a bird's mouth.
+    pub mouths: [Option<[String; 2]>; 2],
     /// Whether it runs on over the strip at its `from` and its `to` to its like in the next cell.
     pub over: [bool; 2],
     /// Its wood as parts of that of the pattern's pieces.

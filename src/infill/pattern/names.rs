@@ -184,6 +184,7 @@ fn piece_faults(
         found.extend(order_fault(design, &field, index, point));
         found.extend(point_fault(design, field, point));
     }
+    found.extend(mouth_faults(design, field, piece));
     let pieces = pieces_given(design);
     for (key, others) in [("against", &piece.against), ("lap", &piece.laps)] {
         for (at, other) in others.iter().enumerate() {
@@ -211,6 +212,56 @@ fn piece_faults(
                 Finding::error("said-twice", field, text)
                     .hint("say it at the piece that is notched from the front"),
             );
+        }
+    }
+    found
+}
+
+/// What is wrong with the ends that take a corner.
+fn mouth_faults(design: &PatternDesign, field: &str, piece: &PieceRule) -> Vec<Finding> {
+    let pieces = pieces_given(design);
+    let mut found = Vec::new();
+    let ends = ["from", "to"].iter().zip(&piece.mouths);
+    for ((key, mouth), (horn, over)) in ends.zip(piece.horns.iter().zip(piece.over)) {
+        let Some(mates) = mouth else {
+            continue;
+        };
+        let field = format!("{field}.mouth.{key}");
+        if horn.is_some() {
+            let text = format!("the `{key}` end of `{}` is a horn as well", piece.name);
+            found.push(
+                Finding::error("horn-and-mouth", &field, text)
+                    .hint("a horn touches nothing, a mouth takes a corner: leave one of them out"),
+            );
+        }
+        if over {
+            let text = format!(
+                "the `{key}` end of `{}` runs on over the strip as well",
+                piece.name
+            );
+            found.push(Finding::error("over-and-mouth", &field, text).hint(
+                "such an end goes on in the next cell, a mouth ends here: leave one of them out",
+            ));
+        }
+        for (at, other) in mates.iter().enumerate() {
+            let field = format!("{field}[{at}]");
+            let twice = |key: &str| format!("`{other}` stands in `{key}` too");
+            if *other == piece.name {
+                let text = format!("`{other}` is the piece itself");
+                found.push(Finding::error("own-name", field, text).hint("name another piece"));
+            } else if !pieces.iter().any(|(_, name)| name == other) {
+                found.push(unknown_piece(design, &field, other));
+            } else if mates.iter().take(at).any(|earlier| earlier == other) {
+                let text = format!("`{other}` stands here twice");
+                let hint = "name the two pieces that meet in the corner";
+                found.push(Finding::error("said-twice", field, text).hint(hint));
+            } else if piece.against.contains(other) {
+                let hint = "leave it out there: the mouth touches it already";
+                found.push(Finding::error("said-twice", field, twice("against")).hint(hint));
+            } else if piece.laps.contains(other) {
+                let hint = "leave it out of one: a piece that is crossed has no corner for the end";
+                found.push(Finding::error("said-twice", field, twice("lap")).hint(hint));
+            }
         }
     }
     found

@@ -9,6 +9,7 @@ mod square;
 mod stock;
 
 pub use limits::{MOST_BAYS, MOST_STRIP_LENGTH_MM};
+pub use slanted::SHARPEST;
 
 use super::design::{Design, LapRule, StripSection, Weave};
 use super::laps::Parting;

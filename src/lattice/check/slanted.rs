@@ -11,8 +11,8 @@ use crate::phrase;
 use crate::units::{AtLeast, Mm, Rad};
 use std::f64::consts::{FRAC_PI_3, PI};
 
-/// Sharper crossings than this cannot be notched: the slots run along the strips.
-const SHARPEST: f64 = PI / 9.0;
+/// Sharper crossings than this, rad, cannot be notched: the slots run along the strips.
+pub const SHARPEST: f64 = PI / 9.0;
 
 /// What widens the webs between slots of a slanted grid.
 pub(super) struct Spacing {

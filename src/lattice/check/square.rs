@@ -93,6 +93,7 @@ mod tests {
             drawn: None,
             least_web,
             wood: None,
+            density: None,
             joinery: Joinery::default(),
         };
         let grid = SquareGrid {

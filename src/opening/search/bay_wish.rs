@@ -27,19 +27,22 @@ pub struct BayWish {
     pub most_margin: Option<f64>,
     /// Least pitch that can be built: a strip, what its notch is wider, and the least wood between notches.
     pub least_pitch: f64,
+    /// Where the frame's inner faces may close the outermost cells instead of strips, a strip's thickness,
+    /// seen from the front.
+    pub frame_closes: Option<f64>,
     /// The rack's slots as measured, centre of the key to centre of the kerf; none without a rack.
     pub slots: Vec<f64>,
 }
 
 impl BayWish {
     /// The pitches that count as near and can be built.
-    pub(super) fn near(&self) -> [f64; 2] {
+    pub(in crate::opening::search) fn near(&self) -> [f64; 2] {
         let all = [self.least_pitch, f64::INFINITY];
         let near = |pitch: f64| [(pitch * (1.0 - NEAR)).max(all[0]), pitch * (1.0 + NEAR)];
         self.pitch.map_or(all, near)
     }
 
-    pub(super) fn is_near(&self, pitch: f64) -> bool {
+    pub(in crate::opening::search) fn is_near(&self, pitch: f64) -> bool {
         let [least, most] = self.near();
         (least - SAME_POSITION_MM..=most + SAME_POSITION_MM).contains(&pitch)
     }
@@ -58,9 +61,18 @@ impl BayWish {
     /// Counts that a direction may have: the one that is wanted, else all up to the one that fills it with
     /// the least pitch.
     pub(super) fn counts(&self, wanted: Option<usize>, inside: f64, pitch: f64) -> Vec<usize> {
-        let room = (inside - 2.0 * self.least_margin + SAME_POSITION_MM) / pitch;
+        BayWish::counts_within(wanted, inside - 2.0 * self.least_margin, pitch)
+    }
+
+    /// The same within what the margins leave.
+    pub(in crate::opening::search) fn counts_within(
+        wanted: Option<usize>,
+        room: f64,
+        pitch: f64,
+    ) -> Vec<usize> {
+        let times = (room + SAME_POSITION_MM) / pitch;
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // `as` saturates
-        let most = (room.max(0.0) as usize).min(MOST_BAYS);
+        let most = (times.max(0.0) as usize).min(MOST_BAYS);
         match wanted {
             Some(count) => (count..=count.min(most)).collect(),
             None => (1..=most).collect(),

@@ -26,17 +26,24 @@ pub enum Ruling {
     /// Cells as wide and as high as whole numbers of them fill the inside but for the least margin;
     /// not square.
     Fill,
+    /// Cells of one clear width and one clear height that fill the inside without a strip at the frame, whose
+    /// inner faces close the outermost; their count has these in it.
+    FrameCloses {
+        /// Whether they come out square.
+        square: bool,
+    },
 }
 
 impl Ruling {
     /// Those that are easier at a sled come first: every step over the key in one slot, then in two, then
-    /// square cells by whatever else the sled has; cells that are not square last.
+    /// square cells by whatever else the sled has; cells that are not square; those that the frame closes last.
     pub fn tier(self) -> usize {
         match self {
             Ruling::OneSlot { .. } => 0,
             Ruling::TwoSlots { .. } => 1,
             Ruling::Pitch | Ruling::LastAllowed | Ruling::EvenMargins | Ruling::LeastMargins => 2,
             Ruling::Fill => 3,
+            Ruling::FrameCloses { .. } => 4,
         }
     }
 }

@@ -57,8 +57,8 @@ impl Rank {
 }
 
 /// Candidates best first, and of these no more than `most`: those that are hardly better in any respect
-/// than one before them are left out (where no pitch is wanted, than one of their own pitch), and the
-/// best of every tier stays.
+/// than one before them are left out (where no pitch is wanted, than one of their own pitch; cells that the
+/// frame closes, than others of their kind), and the best of every tier stays.
 pub fn worth_showing(mut all: Vec<Candidate>, wanted: Option<f64>, most: usize) -> Vec<Candidate> {
     let rank = |candidate: &Candidate| Rank::of(candidate, wanted);
     all.sort_by(|a, b| rank(a).order(&rank(b)));
@@ -72,8 +72,10 @@ pub fn worth_showing(mut all: Vec<Candidate>, wanted: Option<f64>, most: usize) 
     });
     let mut front: Vec<Candidate> = Vec::new();
     for candidate in all {
+        let closes = |one: &Candidate| matches!(one.ruling, Ruling::FrameCloses { .. });
         let alike = |kept: &Candidate| {
-            wanted.is_some() || (kept.pitch[0] - candidate.pitch[0]).abs() < SAME_OFF
+            let same_pitch = (kept.pitch[0] - candidate.pitch[0]).abs() < SAME_OFF;
+            closes(kept) == closes(&candidate) && (wanted.is_some() || same_pitch)
         };
         let beaten = front
             .iter()

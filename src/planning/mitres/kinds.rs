@@ -29,10 +29,11 @@ pub(super) fn made_kinds(filled: &Infilling) -> Vec<MadeKind<'_>> {
 }
 
 impl MadeKind<'_> {
-    /// Which of its ends the sled reaches with all their facets, the first end first.
+    /// Which of its ends the sled reaches with all their facets, the first end first: of a mouth none, since
+    /// a blade goes on beyond its apex.
     pub(super) fn reached(&self, sled: &Sled, mitres: &SledMitres) -> [bool; 2] {
         let ends = self.kind.figures.ends();
-        ends.map(|end| not_reached(end, sled, mitres).is_none())
+        ends.map(|end| end.mouth().is_none() && not_reached(end, sled, mitres).is_none())
     }
 
     /// Why all of it stays for the guides, where it does: sticks of one section are sawn.
@@ -63,20 +64,24 @@ impl MadeKind<'_> {
         }
     }
 
-    /// Why ends that are not reached stay for guides.
-    pub(super) fn out_of_reach(
-        &self,
-        reached: [bool; 2],
-        sled: &Sled,
-        mitres: &SledMitres,
-    ) -> Option<LeftForGuides> {
-        let ends = self.kind.figures.ends().into_iter();
-        let angles = ends.filter_map(|end| not_reached(end, sled, mitres));
-        let jig_angle = angles.reduce(f64::min)?;
-        Some(self.left(
-            reached.map(|reached| !reached),
-            LeftBecause::NotReached { jig_angle },
-        ))
+    /// What of its ends stays for guides whatever the row, and why.
+    pub(super) fn out_of_reach(&self, sled: &Sled, mitres: &SledMitres) -> Vec<LeftForGuides> {
+        let ends = self.kind.figures.ends();
+        let mouths = ends.map(|end| end.mouth().is_some());
+        let out = ends.map(|end| match end.mouth() {
+            Some(_) => None,
+            None => not_reached(end, sled, mitres),
+        });
+        let mouth = mouths
+            .contains(&true)
+            .then_some((mouths, LeftBecause::Mouth));
+        let steepest = out.into_iter().flatten().reduce(f64::min);
+        let angle = steepest.map(|jig_angle| {
+            let ends = out.map(|angle| angle.is_some());
+            (ends, LeftBecause::NotReached { jig_angle })
+        });
+        let left = mouth.into_iter().chain(angle);
+        left.map(|(ends, why)| self.left(ends, why)).collect()
     }
 
     /// Why none of its ends is cut in a row, where one of its half laps is out of reach: laps are cut on

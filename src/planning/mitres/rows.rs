@@ -27,9 +27,7 @@ pub(super) fn rows(order: &MitreOrder<'_>, saw: MitreSaw<'_>) -> Planned {
             continue;
         }
         let reached = kind.reached(saw.sled, saw.mitres);
-        planned
-            .left
-            .extend(kind.out_of_reach(reached, saw.sled, saw.mitres));
+        planned.left.extend(kind.out_of_reach(saw.sled, saw.mitres));
         if reached == [false, false] {
             continue;
         }

@@ -183,6 +183,18 @@ fn nothing_reached(planned: &Planned) -> Finding {
             ),
             "way = \"rows\" or way = \"guides\" in the job's [infill]",
         ),
+        None if planned
+            .left
+            .iter()
+            .all(|left| left.why == LeftBecause::Mouth) =>
+        {
+            (
+                phrase!(
+                    "no end of a piece can be cut here: all are birds' mouths, and a blade does not stop at an apex"
+                ),
+                "way = \"guides\" in the job's [infill]",
+            )
+        }
         None => (
             phrase!("no end of a piece can be cut here: no stick takes one"),
             "a longer longest_stick in the profile's [mitres]; or way = \"guides\" in the job's [infill]",

@@ -29,9 +29,7 @@ pub(super) fn stick_ends(order: &MitreOrder<'_>, saw: MitreSaw<'_>) -> Planned {
             continue;
         }
         let reached = kind.reached(saw.sled, saw.mitres);
-        planned
-            .left
-            .extend(kind.out_of_reach(reached, saw.sled, saw.mitres));
+        planned.left.extend(kind.out_of_reach(saw.sled, saw.mitres));
         let Some(end) = blunter(&kind, reached) else {
             continue;
         };

@@ -1,6 +1,7 @@
 //! A panel at a glance: what there is of it, and what it weighs.
 
 mod cuts;
+mod members;
 mod parts;
 mod trimmed;
 mod weight;

@@ -10,12 +10,13 @@ use crate::infill::{Infilling, PieceStock};
 use crate::instructions::label_runs;
 use crate::instructions::overview::{
     CellOverview, FrameJointKind, FrameOverview, GridFigures, Metres, Overview, PieceCount,
-    SectionFigures, StripKind, TrimPlace,
+    SectionFigures, StripKind, TenonsOverview, TrimPlace,
 };
 use crate::instructions::panel_size::PanelSize;
 use crate::instructions::pare::ParePlan;
 use crate::lattice::{CornerJoint, Crossing, Frame, Grid, Lattice, Margins, Panel, StripId};
 use crate::planning::measured_stock::measured_stock;
+use crate::planning::rails::corners;
 use crate::planning::{SizedPanel, frame_outlines, panel_size};
 use float_cmp::ApproxEq;
 
@@ -37,10 +38,10 @@ pub struct OverviewOrder<'a> {
 pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
     let SizedPanel { panel, frame, .. } = order.sized;
     let lattice = panel.lattice();
-    if let Some(frame) = frame {
-        frame.rails(lattice)?;
-    }
     let size = panel_size(order.sized);
+    let framed_by = frame
+        .map(|frame| framed(frame, &size, lattice))
+        .transpose()?;
     let [x, y] = size.margin_mm;
     let margins = Margins { x, y };
     let kept = kept(lattice, frame, margins).ok_or_else(|| vec![no_outline()])?;
@@ -64,7 +65,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
         opening_mm: size.opening.as_ref().map(|opening| opening.opening_mm),
         trim: TrimPlace::shared(cut_off.iter().flat_map(|kind| &kind.places)),
         trims: cut_off,
-        frame: frame.map(|frame| framed(frame, &size, lattice)),
+        frame: framed_by,
         size,
         strips: strips(lattice, &kept),
         pieces: order.pare.map(pieces).unwrap_or_default(),
@@ -72,7 +73,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
         joints: inside.len(),
         joints_trimmed_off: lattice.crossings.len() - inside.len(),
         metres: metres(lattice, order.pare),
-        weight: weight(panel, &kept, order.filled),
+        weight: weight(panel, &kept, order.filled, frame),
         machines: Vec::new(),
         cells: cells(panel, order.filled),
     })
@@ -117,8 +118,23 @@ fn over_all(lattice: &Lattice, frame: Option<&Frame>, kept: &[KeptStrip]) -> [f6
         .map_or([0.0; 2], |(low, high)| [high.x - low.x, high.y - low.y])
 }
 
-fn framed(frame: &Frame, size: &PanelSize, lattice: &Lattice) -> FrameOverview {
-    FrameOverview {
+fn framed(
+    frame: &Frame,
+    size: &PanelSize,
+    lattice: &Lattice,
+) -> Result<FrameOverview, Vec<Finding>> {
+    let rails = frame.rails(lattice)?.rails;
+    let tenons = corners(lattice, frame, &rails)?;
+    let mitred = rails.iter().filter(|rail| rail.member.is_some());
+    Ok(FrameOverview {
+        mitres: 2 * mitred.count(),
+        tenons: tenons.map(|tenons| TenonsOverview {
+            count: 2 * tenons.rails.len(),
+            length_mm: tenons.length,
+            thickness_mm: tenons.thickness,
+        }),
+        mortises: rails.iter().map(|rail| rail.mortises.len()).sum(),
+        mortise_depth_mm: frame.mortise_depth,
         thickness_mm: frame.thickness,
         members: lattice.region.len(),
         outside_mm: size.finished_mm,
@@ -126,7 +142,7 @@ fn framed(frame: &Frame, size: &PanelSize, lattice: &Lattice) -> FrameOverview {
             CornerJoint::Mitre => FrameJointKind::Mitre,
             CornerJoint::Tenon(_) => FrameJointKind::MortiseAndTenon,
         },
-    }
+    })
 }
 
 /// By family and by what is cut and kept of them, in the order of the lattice.
@@ -228,14 +244,15 @@ fn cells(panel: &Panel, filled: Option<&Infilling>) -> Vec<CellOverview> {
             let is_filled = !own.pieces.is_empty();
             let entry = own.entry.filter(|_| is_filled)?;
             let entry = filled.map.entries.get(entry)?;
-            filled.map.patterns.get(entry.pattern)
+            Some((entry, filled.map.patterns.get(entry.pattern)?))
         });
         CellOverview {
             row: cell.row,
             column: cell.column,
             corners_mm: cell.corners,
             whole: cell.whole,
-            pattern: own.map(|pattern| pattern.name.clone()),
+            pattern: own.map(|(_, pattern)| pattern.name.clone()),
+            letter: own.map(|(entry, _)| entry.letter),
         }
     });
     cells.collect()

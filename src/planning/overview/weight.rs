@@ -1,30 +1,57 @@
 //! How much wood stays in a panel, and what it weighs.
 
+use super::members::member_volume;
 use super::trimmed::{KeptStrip, without_doubles};
-use super::woods::{KnownWood, known_wood};
+use super::woods::weighed;
 use crate::geometry::convex::common;
 use crate::geometry::{Point, SAME_POSITION_MM, signed_area};
 use crate::infill::Infilling;
-use crate::instructions::overview::Weight;
-use crate::lattice::{Face, Lattice, Notch, Panel};
+use crate::instructions::overview::{Density, FrameWeight, Weight};
+use crate::lattice::{Face, Frame, Lattice, Notch, Panel};
 
-/// What strips and pieces weigh; `kept` says what stays of each strip.
-pub(super) fn weight(panel: &Panel, kept: &[KeptStrip], filled: Option<&Infilling>) -> Weight {
+/// What strips, pieces and frame weigh; `kept` says what stays of each strip.
+pub(super) fn weight(
+    panel: &Panel,
+    kept: &[KeptStrip],
+    filled: Option<&Infilling>,
+    frame: Option<&Frame>,
+) -> Weight {
     let lattice = panel.lattice();
     let strips = lattice.strips.iter().zip(kept);
     let strips = strips.map(|(strip, kept)| strip_volume(lattice, &strip.notches, &kept.outline));
-    let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, |filled| piece_volume(filled));
-    let (density, like) = match lattice.section.wood.as_deref().map(known_wood) {
-        Some(KnownWood::Known(density)) => (Some(density), Vec::new()),
-        Some(KnownWood::Unknown(like)) => (None, like),
-        None => (None, Vec::new()),
-    };
+    let cubic_mm = strips.sum::<f64>() + filled.map_or(0.0, piece_volume);
+    let section = &lattice.section;
+    let wood = section.wood.as_deref();
+    let (density, like) = weighed(wood, section.density);
     Weight {
         volume_cm3: cubic_mm / 1e3,
-        kg: density.map(|density| cubic_mm / 1e9 * density.kg_per_m3),
+        kg: density.as_ref().map(|density| kilograms(cubic_mm, density)),
+        frame: frame.and_then(|frame| frame_weight(lattice, frame)),
         density,
         like,
     }
+}
+
+fn kilograms(cubic_mm: f64, density: &Density) -> f64 {
+    cubic_mm / 1e9 * density.kg_per_m3
+}
+
+/// The members, of the strips' wood where the job does not say another.
+fn frame_weight(lattice: &Lattice, frame: &Frame) -> Option<FrameWeight> {
+    let cubic_mm = member_volume(lattice, frame)?;
+    let section = &lattice.section;
+    let wood = frame.wood.as_deref();
+    let (density, like) = match (wood, frame.density) {
+        (None, None) => weighed(section.wood.as_deref(), section.density),
+        (wood, density) => weighed(wood, density),
+    };
+    Some(FrameWeight {
+        volume_cm3: cubic_mm / 1e3,
+        kg: density.as_ref().map(|density| kilograms(cubic_mm, density)),
+        density,
+        wood: frame.wood.clone(),
+        like,
+    })
 }
 
 /// What stays of a strip less its notches, mm3.

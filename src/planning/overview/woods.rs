@@ -117,15 +117,37 @@ const fn retold(names: &'static [&'static str], gravity: f64) -> Wood {
 
 /// What is known of a wood by a name that somebody wrote.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum KnownWood {
+enum KnownWood {
     /// Its density.
     Known(Density),
     /// None is called so; these have all its words in one of their names.
     Unknown(Vec<&'static str>),
 }
 
+/// What a job says of a wood: its density goes before the table's.
+pub(super) fn weighed(
+    wood: Option<&str>,
+    kg_per_m3: Option<f64>,
+) -> (Option<Density>, Vec<&'static str>) {
+    if let Some(kg_per_m3) = kg_per_m3 {
+        let given = Density {
+            wood: wood.map(str::to_owned),
+            kg_per_m3,
+            moisture_percent: None,
+            basis: Basis::Job,
+            source: "the job",
+        };
+        return (Some(given), Vec::new());
+    }
+    match wood.map(known_wood) {
+        Some(KnownWood::Known(density)) => (Some(density), Vec::new()),
+        Some(KnownWood::Unknown(like)) => (None, like),
+        None => (None, Vec::new()),
+    }
+}
+
 /// Looks a wood up, whatever the order of its words, capitals and hyphens.
-pub(super) fn known_wood(name: &str) -> KnownWood {
+fn known_wood(name: &str) -> KnownWood {
     let asked = words(name);
     let is_called = |wood: &&Wood| wood.names.iter().any(|name| words(name) == asked);
     if let Some(wood) = WOODS.iter().find(is_called) {
@@ -153,9 +175,9 @@ fn density(wood: &Wood) -> Density {
         Weighed::Density(density) => density,
     };
     Density {
-        wood: wood.names.first().copied().unwrap_or_default(),
+        wood: wood.names.first().map(|name| (*name).to_owned()),
         kg_per_m3,
-        moisture_percent: MOISTURE_PERCENT,
+        moisture_percent: Some(MOISTURE_PERCENT),
         basis: wood.basis,
         source: wood.source,
     }
@@ -199,7 +221,7 @@ mod tests {
                 "{name}: {density}"
             );
         }
-        assert_eq!(found("lime").wood, "linden");
+        assert_eq!(found("lime").wood.as_deref(), Some("linden"));
         assert_eq!(found("white ash").basis, Basis::FromMemory);
     }
 

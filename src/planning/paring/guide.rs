@@ -2,6 +2,7 @@
 
 use crate::instructions::pare::{BlockFigures, GuideFigures, PieceFigures};
 use crate::machines::Guides;
+use std::f64::consts::FRAC_PI_2;
 
 /// Breadth of the fence, and greatest breadth of a block, mm.
 const BREADTH_MM: f64 = 40.0;
@@ -31,8 +32,12 @@ const FROM_EDGE_MM: f64 = 9.0;
 /// Least and greatest distance of a block's holes, mm.
 const APART_MM: [f64; 2] = [20.0, 70.0];
 
-/// How broad a block is, square to the fence: the face of a sharp one leaves it a far edge.
+/// How broad a block is, square to the fence: the face of a sharp one leaves it a far edge, that of a blunt
+/// one leans out from the corner.
 pub(crate) fn block_breadth(length: f64, angle: f64) -> f64 {
+    if angle > FRAC_PI_2 {
+        return BREADTH_MM;
+    }
     BREADTH_MM.min((length - FAR_EDGE_MM) * angle.tan())
 }
 

@@ -8,13 +8,13 @@ use super::measured_stock::stock_of;
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::infill::{
-    CellShape, End, Facet, FacetSide, Figures, FilledCell, Infilling, MeasuredCell, PieceKind,
-    PieceLap, PieceStock, TrimCut,
+    CellShape, End, Facet, FacetSide, Figures, FilledCell, Infilling, MeasuredCell, Mouth,
+    PieceKind, PieceLap, PieceStock, TrimCut,
 };
 use crate::instructions::end_letter::EndLetter;
 use crate::instructions::pare::{
-    BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, OnFence, OnStop, ParePlan,
-    PieceFigures, PieceWood, TakeOff, TrimFigures,
+    BlockFigures, Cut, EndFigures, FacetFigures, LapFigures, MouthFigures, OnFence, OnStop,
+    ParePlan, PieceFigures, PieceWood, TakeOff, TrimFigures,
 };
 use crate::lattice::{Panel, PieceWay};
 use crate::machines::{Chosen, Guides};
@@ -24,8 +24,8 @@ use std::f64::consts::FRAC_PI_2;
 
 pub(crate) use guide::{block_breadth, guide_figures};
 use settings::{
-    FacetSetting, GapAt, block_gap, corner_gap, nearest_blocks, shortening_table, stop_settings,
-    tip_angle,
+    FacetSetting, GapAt, NearestBlock, block_gap, corner_gap, is_square, nearest_blocks,
+    shortening_table, stop_settings, tip_angle,
 };
 
 /// Guide faces closer than this are the same angle, rad: a hundredth of a degree.
@@ -317,7 +317,19 @@ pub(crate) fn end_figures(end: &End, rough: f64, thickness: f64) -> EndFigures {
             .map(|(facet, setting)| facet_figures(facet, setting, has_heavier))
             .collect(),
         ridge_offset_mm: end.ridge_offset,
+        mouth: end.mouth().map(|mouth| mouth_figures(end, mouth, rough)),
         take_off: take_off.into(),
+    }
+}
+
+fn mouth_figures(end: &End, mouth: Mouth, rough: f64) -> MouthFigures {
+    let points = end.facets.iter().map(|facet| facet.shoulder);
+    let apex = points.fold(f64::NEG_INFINITY, f64::max) - mouth.depth;
+    MouthFigures {
+        angle: mouth.angle,
+        depth_mm: mouth.depth,
+        apex_mm: apex,
+        from_stop_mm: apex + rough,
     }
 }
 
@@ -359,7 +371,7 @@ fn blocks(pieces: &[PieceFigures], guides: Option<&Guides>) -> Vec<BlockFigures>
     let mut angles: Vec<f64> = pared.map(|facet| facet.block_angle).collect();
     angles.sort_by(f64::total_cmp);
     angles.dedup_by(|a, b| (*a - *b).abs() < SAME_ANGLE);
-    angles.retain(|angle| *angle < FRAC_PI_2 - SAME_ANGLE);
+    angles.retain(|angle| !is_square(*angle));
     let mut blocks = Vec::with_capacity(angles.len());
     for angle in angles {
         blocks.push(BlockFigures {
@@ -414,9 +426,10 @@ fn missing_block(right: f64, guides: &Guides, thickness: f64) -> Finding {
     let text = phrase!("a block of {} is needed; the guides have none", Rad(right));
     let finding = Finding::warning("block-missing", "guides.angles", text);
     let nearest = nearest_blocks(&[right], &guides.angles);
+    let near = |near: &&NearestBlock| (near.block - right).abs() < NEAR_ANGLE;
     match nearest
         .first()
-        .filter(|near| (near.block - right).abs() < NEAR_ANGLE)
+        .filter(|block| right < FRAC_PI_2 && near(block))
     {
         Some(near) => {
             let gap = block_gap(right, near.block, thickness / 2.0);

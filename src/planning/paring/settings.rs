@@ -13,23 +13,37 @@ const SAME_LENGTH: f64 = 1e-6;
 /// Depths of paring, mm, for which the shortening is tabled.
 const PARED_MM: [f64; 5] = [0.05, 0.1, 0.2, 0.3, 0.5];
 
-/// The angle of the guide block that serves a facet, in (0, pi/2]: a facet that leans past square
-/// is pared on the block of the remaining angle, turned round.
-fn block_angle(facet: &Facet) -> f64 {
-    facet.jig_angle.min(PI - facet.jig_angle)
+/// The angle of the guide block that serves a facet. A facet of a point that leans past square is pared
+/// on the block of the remaining angle, turned round: beyond the ridge its plane runs through air. That of
+/// a mouth runs through wood that stays there, so that it has to be come at from its own side: its block's
+/// corner is blunt, above pi/2.
+fn block_angle(end: &End, facet: &Facet) -> f64 {
+    match end.mouth() {
+        Some(_) => facet.jig_angle,
+        None => facet.jig_angle.min(PI - facet.jig_angle),
+    }
+}
+
+/// The facets of some pieces with the angles of their blocks.
+fn block_angles(kinds: &[PieceKind]) -> impl Iterator<Item = f64> + '_ {
+    let ends = kinds.iter().flat_map(|kind| kind.figures.ends());
+    ends.flat_map(|end| end.facets.iter().map(|facet| block_angle(end, facet)))
 }
 
 /// The distinct angles of the guide blocks that the pieces need, rising. Ends that are square need
 /// no guide block.
 pub fn jig_angles(kinds: &[PieceKind]) -> Vec<f64> {
-    let ends = kinds.iter().flat_map(|kind| kind.figures.ends());
-    let facets = ends.flat_map(|end| &end.facets).map(block_angle);
-    let mut angles: Vec<f64> = facets
-        .filter(|angle| *angle < FRAC_PI_2 - SAME_ANGLE)
+    let mut angles: Vec<f64> = block_angles(kinds)
+        .filter(|angle| !is_square(*angle))
         .collect();
     angles.sort_by(f64::total_cmp);
     angles.dedup_by(|a, b| (*a - *b).abs() < SAME_ANGLE);
     angles
+}
+
+/// Whether a facet at that angle needs no block.
+pub(super) fn is_square(angle: f64) -> bool {
+    (angle - FRAC_PI_2).abs() < SAME_ANGLE
 }
 
 /// How the stop is set for one facet.
@@ -56,9 +70,10 @@ pub fn stop_settings(end: &End, rough: f64, thickness: f64) -> Vec<FacetSetting>
     let heavier = heavier_facet(end);
     let mut settings = Vec::new();
     for facet in &end.facets {
-        let leans = facet.jig_angle > FRAC_PI_2 + SAME_ANGLE;
+        let block_angle = block_angle(end, facet);
+        let leans = end.mouth().is_none() && facet.jig_angle > FRAC_PI_2 + SAME_ANGLE;
         let nearer = if leans {
-            thickness / block_angle(facet).tan()
+            thickness / block_angle.tan()
         } else {
             0.0
         };
@@ -68,7 +83,7 @@ pub fn stop_settings(end: &End, rough: f64, thickness: f64) -> Vec<FacetSetting>
                 (true, FacetSide::Right) => FacetSide::Left,
                 (_, side) => side,
             },
-            block_angle: block_angle(facet),
+            block_angle,
             stop: facet.shoulder - nearer + rough,
             heavier: heavier == Some(facet.side),
         });
@@ -82,7 +97,16 @@ pub fn stop_settings(end: &End, rough: f64, thickness: f64) -> Vec<FacetSetting>
 pub(super) fn tip_angle(end: &End) -> f64 {
     match end.facets.as_slice() {
         [one] if one.side == FacetSide::Across => PI,
-        [one] => block_angle(one),
+        [one] => block_angle(end, one),
+        [a, b] if end.mouth().is_some() => {
+            // Of its two points the one farther out, the sharper one where they are equally far.
+            let apart = a.shoulder - b.shoulder;
+            PI - match apart.abs() < SAME_LENGTH {
+                true => a.jig_angle.max(b.jig_angle),
+                false if apart > 0.0 => a.jig_angle,
+                false => b.jig_angle,
+            }
+        }
         [a, b] => {
             let flatter = a.jig_angle.max(b.jig_angle);
             if flatter > FRAC_PI_2 + SAME_ANGLE {
@@ -99,12 +123,17 @@ pub(super) fn tip_angle(end: &End) -> f64 {
 /// or there is one facet.
 ///
 /// A facet of width `w` (square to the axis) at the jig angle `a` cuts off a triangle with the legs
-/// `w` and `w / tan a`, of area `w^2 / (2 tan a)`.
+/// `w` and `w / tan a`, of area `w^2 / (2 tan a)`. In a mouth each of them takes it off the other side of
+/// its plane, where the angle is `PI - a`; one that leans the other way takes it from beyond the apex.
 pub fn heavier_facet(end: &End) -> Option<FacetSide> {
     let [one, other] = end.facets.as_slice() else {
         return None;
     };
-    let taken = |facet: &Facet| facet.width * facet.width / (2.0 * facet.jig_angle.tan());
+    let is_mouth = end.mouth().is_some();
+    let taken = |facet: &Facet| {
+        let taken = facet.width * facet.width / (2.0 * facet.jig_angle.tan());
+        if is_mouth { -taken } else { taken }
+    };
     let a = taken(one);
     let b = taken(other);
     if (a - b).abs() < SAME_LENGTH {
@@ -131,9 +160,16 @@ fn shortening(x: f64, left: f64, right: f64) -> f64 {
 fn end_shortening(end: &End, x: f64) -> f64 {
     match end.facets.as_slice() {
         [one] => x / one.jig_angle.sin(),
+        [left, right] if end.mouth().is_some() => mouth_shortening(left, right, x),
         [left, right] => shortening(x, left.jig_angle, right.jig_angle),
         _ => 0.0,
     }
+}
+
+/// A mouth's points go back along their sides by `x / sin a` each; the one that then lies farther out counts.
+fn mouth_shortening(left: &Facet, right: &Facet, x: f64) -> f64 {
+    let pared = |facet: &Facet| facet.shoulder - x / facet.jig_angle.sin();
+    left.shoulder.max(right.shoulder) - pared(left).max(pared(right))
 }
 
 /// For each depth of [`PARED_MM`]: the depth pared off every facet, and what the piece loses.
@@ -322,6 +358,32 @@ mod tests {
         near(settings[0].stop, 30.0 - 2.8 * (2_f64.sqrt() - 1.0));
         assert_eq!(settings[1].on_fence, FacetSide::Right);
         near(settings[1].stop, 30.0);
+    }
+
+    /// Points at 30 and at 32 from the far end, sides at 60 and 30 to the axis: the left one is shorter.
+    #[test]
+    fn a_mouth_is_pared_from_its_own_sides() {
+        let mut mouth = end((120.0, 1.4), (150.0, 1.4));
+        mouth.facets[1].shoulder = 30.0 - 1.4 / 3_f64.sqrt() + 1.4 * 3_f64.sqrt();
+        let found = mouth.mouth().unwrap();
+        near(found.angle, FRAC_PI_2);
+        near(found.depth, 1.4 * 3_f64.sqrt());
+        let settings = stop_settings(&mouth, 0.5, 2.8);
+        assert_eq!(settings[0].on_fence, FacetSide::Left);
+        near(settings[0].block_angle, 120_f64.to_radians());
+        near(settings[0].stop, 30.5);
+        near(settings[1].block_angle, 150_f64.to_radians());
+        // The right one takes 1.4^2 / (2 tan 30), three times as much.
+        assert_eq!(heavier_facet(&mouth), Some(FacetSide::Right));
+        near(tip_angle(&mouth), 30_f64.to_radians());
+        // Points go back by x / sin 60 and by x / sin 30; the right one stays the farther one.
+        near(end_shortening(&mouth, 0.1), 0.2);
+        // By more than the left one lies behind, 4 / sqrt 3 * 1.4 / 2, it would not.
+        let behind = mouth.facets[1].shoulder - 30.0;
+        near(
+            end_shortening(&mouth, 2.0),
+            behind + 2.0 / 60_f64.to_radians().sin(),
+        );
     }
 
     #[test]

@@ -182,8 +182,8 @@ fn base(guide: &GuideFigures, letters: &Letters) -> CutPart {
     }
 }
 
-/// A block: the front edge below, from the square end at the left to the sharp corner, from where the
-/// face runs back at the jig angle.
+/// A block: the front edge below, from the square end at the left to the corner, from where the face runs
+/// back at the jig angle, or leans out where the corner is blunt.
 fn block(guide: &GuideFigures, angle: f64, letters: &Letters) -> CutPart {
     let length = guide.block_length_mm;
     let breadth = block_breadth(length, angle);
@@ -199,7 +199,7 @@ fn block(guide: &GuideFigures, angle: f64, letters: &Letters) -> CutPart {
             p(far, breadth),
             p(0.0, breadth),
         ],
-        strokes: engraving(guide, &text, [far, breadth], letters),
+        strokes: engraving(guide, &text, [far.min(length), breadth], letters),
         ..plain(
             &format!("block {text}"),
             [length, breadth],
@@ -270,7 +270,7 @@ mod tests {
 
     #[test]
     fn a_blocks_face_stands_at_its_angle() {
-        for degrees in [22.5_f64, 30.0, 45.0, 60.0, 67.5] {
+        for degrees in [22.5_f64, 30.0, 45.0, 60.0, 67.5, 120.0, 135.0, 150.0] {
             let part = block(&guide(8.0), degrees.to_radians(), &Letters::beam(2.5));
             let [_, foot, head, _] = part.outer[..] else {
                 panic!()

@@ -9,7 +9,7 @@ use super::super::measured_stock::stock_of;
 use super::batch::WareBatch;
 use super::labels::{Letters, SMALLEST_MM, fitting};
 use super::pieces::whole_thickness;
-use super::side_profile::{ProfileSlot, SlantedLap, side_profile, slant, web};
+use super::side_profile::{ProfileSlot, SlantedLap, merged, side_profile, slant, web};
 use super::strips::cut_square;
 use super::turned_over::{TurnedOver, turned_over};
 use crate::finding::{Document, Finding};
@@ -142,8 +142,8 @@ impl<'a> Blank<'a> {
     }
 
     fn parts(&self, letters: &Letters) -> Vec<CutPart> {
-        let slots = self.slots.iter().map(|(_, slot)| slot.clone());
-        let slots: Vec<ProfileSlot> = slots.collect();
+        let laps: Vec<SlantedLap> = self.slots.iter().map(|(lap, _)| *lap).collect();
+        let slots = merged(&laps, self.section.thickness);
         let copy = |copy| CutPart {
             name: format!("blank {} {}", self.piece.number, self.piece.name),
             copy,
@@ -185,6 +185,10 @@ impl<'a> Blank<'a> {
     fn thin_web(&self) -> Option<Finding> {
         let mut webs = Vec::new();
         for ((one, slot), (other, next)) in self.slots.iter().zip(self.slots.iter().skip(1)) {
+            // Laps at one place are layers of one node.
+            if (other.centre - one.centre).abs() < SAME_POSITION_MM {
+                continue;
+            }
             if self.is_widened(one, slot) || self.is_widened(other, next) {
                 let between = phrase!("between two half laps");
                 webs.push((web(slot, next, self.section.depth), between));

@@ -75,9 +75,21 @@ pub(super) fn slant(angle: f64, thickness: f64) -> f64 {
 
 /// The slots of a strip, in order from the datum end.
 pub(super) fn slots(notches: &[Notch], thickness: f64) -> Vec<ProfileSlot> {
+    let laps = notches.iter().map(|notch| SlantedLap {
+        centre: notch.centre,
+        width: notch.width,
+        depth: notch.depth,
+        angle: notch.angle,
+        face: notch.face,
+    });
+    merged(&laps.collect::<Vec<_>>(), thickness)
+}
+
+/// The slots of laps in order from the left end: those at one place in one face are one slot.
+pub(super) fn merged(laps: &[SlantedLap], thickness: f64) -> Vec<ProfileSlot> {
     let mut slots = Vec::new();
-    let is_one_node = |a: &Notch, b: &Notch| b.centre - a.centre < SAME_POSITION_MM;
-    for node in notches.chunk_by(is_one_node) {
+    let is_one_node = |a: &SlantedLap, b: &SlantedLap| b.centre - a.centre < SAME_POSITION_MM;
+    for node in laps.chunk_by(is_one_node) {
         for face in [Face::Front, Face::Back] {
             let on_face = node.iter().filter(|notch| notch.face == face);
             let mut wanted: Vec<[f64; 2]> = on_face

@@ -33,10 +33,10 @@ const MOST_PASSES_ON_KEY: usize = 3;
 ///
 /// # Errors
 /// Why a rack that is there is not used, as a warning.
-pub(super) fn rack_that_serves<'a>(
+pub(super) fn rack_that_serves(
     (widest, passes): (f64, usize),
-    sled: &'a Sled,
-) -> Result<Option<&'a Rack>, Finding> {
+    sled: &Sled,
+) -> Result<Option<&Rack>, Finding> {
     let Some(rack) = &sled.rack else {
         return Ok(None);
     };

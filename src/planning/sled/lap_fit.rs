@@ -52,16 +52,28 @@ pub(super) fn lap_fit(lattice: &Lattice, sled: &Sled, warnings: &mut Vec<Finding
     if width > drawn + SAME_POSITION_MM {
         warnings.push(kerf_wider_than_notch(&fit, sled, drawn, thickness));
     }
-    warnings.extend(loose_pieces(lattice, sled));
+    warnings.extend(fit_of_pieces(lattice, sled));
     fit
 }
 
-/// A kerf wider than notches for pieces that run over the strips: of those the narrowest.
-fn loose_pieces(lattice: &Lattice, sled: &Sled) -> Option<Finding> {
+/// Notches for pieces that run over the strips which come out wider or narrower than drawn: of those the
+/// narrowest.
+fn fit_of_pieces(lattice: &Lattice, sled: &Sled) -> Option<Finding> {
     let notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
     let of_pieces = notches.filter(|notch| notch.mate == NotchMate::Piece);
     let drawn = of_pieces.map(width_of).reduce(f64::min)?;
     let loose = cut_width(drawn, sled) - drawn;
+    if loose <= -TOLD_MM {
+        let text = phrase!(
+            "notches for pieces that run over the strips come out {} narrower than the {} drawn, as one pass of a kerf of {} makes them: pieces press there",
+            Mm(-loose),
+            Mm(drawn),
+            Mm(sled.blade.kerf)
+        );
+        let hint = "pieces as thick as the kerf less the clearance";
+        let warning = Finding::warning("narrower-for-pieces", "blade.kerf", text);
+        return Some(warning.hint(hint));
+    }
     let text = phrase!(
         "the kerf of {} is {} wider than the notch of {} for pieces that run over the strips: they will be so much looser there than drawn",
         Mm(sled.blade.kerf),

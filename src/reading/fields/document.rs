@@ -1,17 +1,19 @@
 //! A file's text to its top table.
 
 use super::log::Log;
-use super::table::Fields;
+use super::table::{Fields, Words};
 use crate::finding::Finding;
 use crate::phrase::Phrase;
+use crate::reading::reference::Reference;
 use crate::reading::source::Source;
 use std::cell::RefCell;
 use toml::de::DeTable;
 
-/// Parses a file and hands its top table to `read`; syntax errors do not hide the others.
+/// Parses a file and hands its top table to `read`; `reference` says what may stand in it. Syntax errors do not hide the others.
 pub(in crate::reading) fn with_document<T>(
     name: &str,
     text: &str,
+    reference: impl FnOnce(&DeTable<'_>) -> Option<&'static Reference>,
     read: impl FnOnce(Fields<'_>) -> Option<T>,
 ) -> (Log, Option<T>) {
     let log = RefCell::new(Log {
@@ -29,6 +31,11 @@ pub(in crate::reading) fn with_document<T>(
         log.findings
             .push(finding.hint("the file is TOML: key = \"value\", one a line"));
     }
-    let value = read(Fields::of(String::new(), document.get_ref(), &log));
+    let top = document.get_ref();
+    let words = Words {
+        reference: reference(top),
+        top,
+    };
+    let value = read(Fields::of(String::new(), top, &log, words));
     (log.into_inner(), value)
 }

@@ -117,6 +117,16 @@ impl<'a> Fields<'a> {
         None
     }
 
+    /// The density of a wood, kg/m3, where it is written; `None` where it is written wrong.
+    pub(in crate::reading) fn density(&self) -> Option<Option<f64>> {
+        if self.has("density") {
+            self.quantity_within("density", Kind::Density, "50 kg/m3", "1500 kg/m3")
+                .map(Some)
+        } else {
+            Some(None)
+        }
+    }
+
     /// Reports `low` if it is above `high`.
     pub(in crate::reading) fn check_order(&self, low: Bound, high: Bound) {
         if let (Some(least), Some(most)) = (low.value, high.value)

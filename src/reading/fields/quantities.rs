@@ -8,6 +8,9 @@ use crate::reading::quantity::quantity;
 use crate::units::Kind;
 use toml::de::DeValue;
 
+/// Where the table of fields has no row for a key.
+const QUANTITY: &str = "a number with its unit, in quotes";
+
 /// Longer lists than this are no pitches and no slots.
 const LONGEST_LIST: usize = 1000;
 
@@ -23,7 +26,7 @@ impl Fields<'_> {
         key: &'static str,
         kind: Kind,
     ) -> Option<f64> {
-        self.need(key, example(kind), self.quantity(key, kind))
+        self.need(key, QUANTITY, self.quantity(key, kind))
     }
 
     /// A list of quantities.
@@ -78,7 +81,7 @@ impl Fields<'_> {
                 return None;
             }
             _ => {
-                self.wrong_type(field, value, example(kind));
+                self.wrong_type(field, value, QUANTITY);
                 return None;
             }
         };
@@ -108,16 +111,6 @@ fn first_unit(kind: Kind) -> &'static str {
         Kind::Spin => "rpm",
         Kind::Time => "s",
         Kind::Acceleration => "mm/s2",
-    }
-}
-
-fn example(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Length | Kind::SignedLength => "a length in quotes, such as \"50 mm\"",
-        Kind::Angle => "an angle in quotes, such as \"22.5 deg\"",
-        Kind::Feed => "a feed in quotes, such as \"1200 mm/min\"",
-        Kind::Spin => "a speed in quotes, such as \"18000 rpm\"",
-        Kind::Time => "a time in quotes, such as \"3 s\"",
-        Kind::Acceleration => "an acceleration in quotes, such as \"300 mm/s2\"",
+        Kind::Density => "kg/m3",
     }
 }

@@ -3,6 +3,7 @@
 use super::asked::{Asked, record};
 use super::log::Log;
 use crate::finding::Finding;
+use crate::reading::reference::{Field, Reference, When};
 use std::cell::RefCell;
 use std::ops::Range;
 use toml::Spanned;
@@ -13,26 +14,74 @@ pub(in crate::reading) struct Fields<'a> {
     path: String,
     table: &'a DeTable<'a>,
     pub(super) log: &'a RefCell<Log>,
+    words: Words<'a>,
     /// Keys that the reader knows: it has asked for them.
     asked: RefCell<Vec<&'static str>>,
     /// Keys that have to be there and are not.
     missing: RefCell<Vec<MissingKey>>,
 }
 
-/// A key that is not written, and what would be right.
+/// A key that is not written, and what would be right where it has no row in the table of fields.
 struct MissingKey {
     key: &'static str,
-    example: &'static str,
+    otherwise: &'static str,
+}
+
+/// What is told of a file's fields: the table of fields has the words.
+#[derive(Clone, Copy)]
+pub(super) struct Words<'a> {
+    /// Nothing where it is not known what kind of file it is.
+    pub(super) reference: Option<&'static Reference>,
+    /// The file's top table.
+    pub(super) top: &'a DeTable<'a>,
+}
+
+impl Words<'_> {
+    /// The row of a field, as the file's other keys have it.
+    fn row(self, path: &str) -> Option<&'static Field> {
+        self.reference?.row(path, |when| self.holds(when))
+    }
+
+    fn holds(self, when: &When) -> bool {
+        let value = |path| self.value(path);
+        match when {
+            When::Is(path, words) => matches!(
+                value(path),
+                Some(DeValue::String(text)) if words.contains(&text.as_ref())
+            ),
+            When::True(path) => matches!(value(path), Some(DeValue::Boolean(true))),
+            When::Has(path) => value(path).is_some(),
+            When::Lacks(path) => value(path).is_none(),
+        }
+    }
+
+    fn value(&self, path: &str) -> Option<&DeValue<'_>> {
+        let (parents, key) = path.rsplit_once('.').unwrap_or(("", path));
+        let mut table = self.top;
+        for name in parents.split('.').filter(|name| !name.is_empty()) {
+            let DeValue::Table(inner) = table.get(name)?.get_ref() else {
+                return None;
+            };
+            table = inner;
+        }
+        table.get(key).map(Spanned::get_ref)
+    }
 }
 
 pub(super) type Value<'a> = &'a Spanned<DeValue<'a>>;
 
 impl<'a> Fields<'a> {
-    pub(super) fn of(path: String, table: &'a DeTable<'a>, log: &'a RefCell<Log>) -> Fields<'a> {
+    pub(super) fn of(
+        path: String,
+        table: &'a DeTable<'a>,
+        log: &'a RefCell<Log>,
+        words: Words<'a>,
+    ) -> Fields<'a> {
         Fields {
             path,
             table,
             log,
+            words,
             asked: RefCell::default(),
             missing: RefCell::default(),
         }
@@ -40,7 +89,7 @@ impl<'a> Fields<'a> {
 
     /// A table inside this one.
     pub(super) fn inner(&self, path: String, table: &'a DeTable<'a>) -> Fields<'a> {
-        Fields::of(path, table, self.log)
+        Fields::of(path, table, self.log, self.words)
     }
 
     /// What findings about a key call it.
@@ -86,20 +135,27 @@ impl<'a> Fields<'a> {
     pub(super) fn need<T>(
         &self,
         key: &'static str,
-        example: &'static str,
+        otherwise: &'static str,
         value: Option<T>,
     ) -> Option<T> {
         record(&self.path(key), Asked::Required);
         if value.is_none() && self.table.get(key).is_none() {
-            self.missing.borrow_mut().push(MissingKey { key, example });
+            self.missing
+                .borrow_mut()
+                .push(MissingKey { key, otherwise });
         }
         value
     }
 
-    pub(super) fn wrong_type(&self, field: &str, value: Value<'_>, wanted: &'static str) {
+    /// What would be right is said as the table of fields has it; `otherwise` where that has no row.
+    pub(super) fn wrong_type(&self, field: &str, value: Value<'_>, otherwise: &'static str) {
         let found = value.get_ref().type_str();
         let message = format!("a value of type {found} cannot stand here");
-        self.report(Finding::error("wrong-type", field, message).hint(wanted));
+        let finding = Finding::error("wrong-type", field, message);
+        self.report(match self.words.row(field) {
+            Some(row) => finding.hint(format!("write it as in {}", row.shown(last_key(field)))),
+            None => finding.hint(otherwise),
+        });
     }
 
     /// A sub-table that may be left out.
@@ -151,7 +207,10 @@ impl<'a> Fields<'a> {
             known.sort_unstable();
             known.dedup();
             let hint = match near {
-                Some(near) => format!("did you mean `{near}`?"),
+                Some(near) => match self.words.row(&self.path(near)) {
+                    Some(row) => format!("did you mean `{near}`? As in {}", row.shown(near)),
+                    None => format!("did you mean `{near}`?"),
+                },
                 None => format!("known here: {}", known.join(", ")),
             };
             let field = self.path(name);
@@ -169,11 +228,20 @@ impl<'a> Fields<'a> {
 
     /// Reports missing keys alone, where it is not known which others belong here.
     pub(in crate::reading) fn finish_missing(self) {
-        for MissingKey { key, example } in self.missing.borrow().iter() {
+        for MissingKey { key, otherwise } in self.missing.borrow().iter() {
             let finding = Finding::error("missing", self.path(key), "this is missing");
-            self.report(finding.hint(format!("add `{key}`: {example}")));
+            self.report(finding.hint(match self.words.row(&self.path(key)) {
+                Some(row) => format!("add `{key}`, as in {}", row.shown(key)),
+                None => format!("add `{key}`: {otherwise}"),
+            }));
         }
     }
+}
+
+/// The key of a field, without a number of an item.
+fn last_key(field: &str) -> &str {
+    let key = field.rsplit_once('.').map_or(field, |(_, key)| key);
+    key.split('[').next().unwrap_or(key)
 }
 
 /// The key's own place; dotted and quoted keys included.

@@ -4,6 +4,10 @@ use crate::finding::Finding;
 use crate::machines::Guides;
 use crate::reading::fields::{Bound, Fields};
 use crate::units::Kind;
+use std::f64::consts::{FRAC_PI_2, PI};
+
+/// Angles closer to a right one than this are right, rad.
+const SQUARE: f64 = 1e-9;
 
 pub(super) fn read_guides(top: &Fields<'_>) -> Option<Guides> {
     let fields = top.required_table("guides")?;
@@ -20,11 +24,12 @@ pub(super) fn read_guides(top: &Fields<'_>) -> Option<Guides> {
         ));
     }
     for (at, angle) in angles.iter().flatten().enumerate() {
-        if !(*angle > 0.0 && *angle < std::f64::consts::FRAC_PI_2) {
+        let is_square = (*angle - FRAC_PI_2).abs() < SQUARE;
+        if !(*angle > 0.0 && *angle < PI) || is_square {
             fields.report(Finding::error(
                 "angle-out-of-range",
                 format!("{}[{at}]", fields.path("angles")),
-                "a jig angle lies between 0 and 90 deg",
+                "a block's angle lies between 0 and 90 deg, of one for birds' mouths between 90 and 180 deg",
             ));
         }
     }

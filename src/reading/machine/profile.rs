@@ -6,7 +6,9 @@ use super::router::read_router;
 use super::sled::read_sled;
 use crate::machines::{Machine, MachineKind, Station};
 use crate::reading::fields::{Fields, with_document};
+use crate::reading::reference::Reference;
 use crate::reading::source::{Source, Unreadable};
+use toml::de::{DeTable, DeValue};
 
 /// A profile that was read.
 #[derive(Debug, Clone)]
@@ -35,7 +37,7 @@ impl MachineProfile {
 /// All that is wrong with it. Whether the machine can make a certain panel shows when that is planned;
 /// findings of planners are about the fields of the same source.
 pub fn read_machine(name: &str, text: &str) -> Result<MachineProfile, Unreadable> {
-    let (log, read) = with_document(name, text, |top| {
+    let (log, read) = with_document(name, text, reference_of, |top| {
         let about = top.required_text("about");
         let kinds = MachineKind::ALL.map(|kind| (kind.name(), kind));
         let Some(kind) = top.required_choice("kind", &kinds) else {
@@ -54,6 +56,17 @@ pub fn read_machine(name: &str, text: &str) -> Result<MachineProfile, Unreadable
         machine,
         source,
     })
+}
+
+/// What may stand in a profile that says its kind.
+fn reference_of(top: &DeTable<'_>) -> Option<&'static Reference> {
+    let DeValue::String(name) = top.get("kind")?.get_ref() else {
+        return None;
+    };
+    let mut kinds = MachineKind::ALL.into_iter();
+    kinds
+        .find(|kind| kind.name() == name)
+        .map(Reference::of_machine)
 }
 
 /// Reads the tables that a kind of machine has.

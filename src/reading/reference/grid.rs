@@ -243,10 +243,27 @@ pub(super) const GRID: Table = table(
         .usual("half a strip")
         .only(&[IS_SQUARE, WISHED]),
         field(
+            "rest",
+            Holds::Word(&["cut-cells", "margins"]),
+            "\"margins\"",
+            "Where goes what whole cells leave over: strips lie there too and the edge cuts their cells, or \
+             it goes to the margins, left and right alike, below and above alike, where only strips' ends lie",
+        )
+        .usual("\"cut-cells\"")
+        .only(&[IS_SLANTED, WISHED]),
+        field(
+            "least_margin",
+            Holds::Quantity(Length),
+            "\"6 mm\"",
+            "Least distance from the frame's inner face to the edge of what the cells fill",
+        )
+        .usual("half a strip beside an edge that strips may lie along, else 0 mm")
+        .only(&[IS_SLANTED, WISHED]),
+        field(
             "centre",
             Holds::Word(&["node", "corner"]),
             "\"corner\"",
-            "Whether a node lies in the middle of the opening or at its lower left corner",
+            "Whether a node lies in the middle of the opening or at its lower left corner, less the margins",
         )
         .usual("\"node\"")
         .only(&[IS_SLANTED, WISHED]),

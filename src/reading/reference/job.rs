@@ -1,7 +1,9 @@
 //! What may stand in a job file.
 
 use super::field::{Field, Holds, Reference, Rule, Shipped, Table, When, field, table};
+use super::frame::{FRAME, GROOVE, REBATE, WOOD_DENSITY};
 use super::grid::GRID;
+use super::rates::RATES;
 use crate::units::Kind::{Angle, Length, SignedLength};
 
 /// Jobs.
@@ -23,6 +25,7 @@ quotes: \"38 mm\", \"3.8 cm\", \"2 in\", \"1 3/8 in\", \"1-3/8\\\"\", \"0.110 in
         LEGEND,
         RULE_PATTERNS,
         MACHINES,
+        RATES,
     ],
 };
 
@@ -81,6 +84,13 @@ const STRIP: Table = table(
         )
         .usual("2 mm"),
         field("wood", Holds::Text, "\"basswood\"", "What sheets call the wood"),
+        field(
+            "density",
+            WOOD_DENSITY,
+            "\"450 kg/m3\"",
+            "Mass of the wood by its volume, for the panel's weight",
+        )
+        .usual("the wood's in the table that `show` names"),
         field(
             "keeps",
             Holds::Quantities(Length),
@@ -181,158 +191,6 @@ const OPENING: Table = table(
         &["widths", "heights", "diagonals", "play"],
     ),
 ]);
-
-const TENON: &[When] = &[When::Is("frame.joint", &["mortise-and-tenon"])];
-
-const FRAME: Table = table(
-    "frame",
-    "The frame whose mortises take the strips' ends.",
-    &[
-        field(
-            "thickness",
-            Holds::Quantity(Length),
-            "\"20 mm\"",
-            "Of the rails, front to back",
-        )
-        .needed(),
-        field(
-            "mortise_depth",
-            Holds::Quantity(Length),
-            "\"6 mm\"",
-            "Of the strips' mortises, from the rails' inner faces",
-        )
-        .needed(),
-        field(
-            "width",
-            Holds::AboveZero,
-            "\"30 mm\"",
-            "Of the frame's members, from the front; without it nothing is told of their corners",
-        ),
-        field(
-            "widths",
-            Holds::Quantities(Length),
-            "[\"40 mm\", \"32 mm\", \"32 mm\", \"32 mm\"]",
-            "Instead of `width`, one for each member, counter-clockwise from the edge at the region's first \
-             corner: bottom, right, top, left",
-        ),
-        field(
-            "joint",
-            Holds::Word(&["mitre", "mortise-and-tenon"]),
-            "\"mortise-and-tenon\"",
-            "How the members meet at the corners",
-        )
-        .usual("\"mitre\""),
-        field(
-            "tenon_thickness",
-            Holds::AboveZero,
-            "\"8 mm\"",
-            "Of the tenon, front to back",
-        )
-        .usual("a third of the frame's, or a groove's width")
-        .only(TENON),
-        field(
-            "tenon_length",
-            Holds::AboveZero,
-            "\"20 mm\"",
-            "Of the tenon, from its shoulder",
-        )
-        .usual("two thirds of the stile's width")
-        .only(TENON),
-        field(
-            "haunch",
-            Holds::Quantity(Length),
-            "\"8 mm\"",
-            "Length of the tenon's haunch, from the shoulder; \"0 mm\" for none",
-        )
-        .usual("a groove's depth, else the tenon's thickness")
-        .only(TENON),
-        field(
-            "clearance",
-            Holds::Quantity(Length),
-            "\"0.1 mm\"",
-            "Strip's mortise less strip",
-        )
-        .usual("0 mm"),
-        field(
-            "end_gap",
-            Holds::Quantity(Length),
-            "\"0.5 mm\"",
-            "From a strip's trimmed end to its mortise's floor",
-        )
-        .usual("0.5 mm"),
-        field(
-            "margin",
-            Holds::Quantity(Length),
-            "\"1.5 mm\"",
-            "From the region's edge to the rails' inner faces; beside an opening it follows and is left out",
-        )
-        .usual("half a strip"),
-        field(
-            "setback",
-            Holds::Quantity(Length),
-            "\"4 mm\"",
-            "From the rails' front faces to that of the strips",
-        )
-        .usual("the strips in the middle"),
-    ],
-)
-.rules(&[
-    Rule::AtMostOne(&["width", "widths"]),
-    Rule::AtMostOne(&["rebate", "groove"]),
-    Rule::Not(&[When::Has("opening")], &["margin"]),
-]);
-
-const RECESS_WIDTH: Field = field(
-    "width",
-    Holds::AboveZero,
-    "\"8 mm\"",
-    "From the member's inner face outward, square to it",
-)
-.needed();
-
-const REBATE: Table = table(
-    "frame.rebate",
-    "A rebate along the members' inner edges, at the back, for paper or glass. Also on a line of its own: \
-     rebate = { width = \"8 mm\", depth = \"6 mm\" }.",
-    &[
-        RECESS_WIDTH,
-        field(
-            "depth",
-            Holds::AboveZero,
-            "\"6 mm\"",
-            "From the back face to the front",
-        )
-        .needed(),
-    ],
-);
-
-const GROOVE: Table = table(
-    "frame.groove",
-    "A groove along the members' inner faces, for paper or glass.",
-    &[
-        field(
-            "width",
-            Holds::AboveZero,
-            "\"4 mm\"",
-            "Of the groove, front to back",
-        )
-        .needed(),
-        field(
-            "depth",
-            Holds::AboveZero,
-            "\"6 mm\"",
-            "From the member's inner face",
-        )
-        .needed(),
-        field(
-            "from_front",
-            Holds::Quantity(Length),
-            "\"10 mm\"",
-            "From the member's front face to the groove",
-        )
-        .needed(),
-    ],
-);
 
 const INFILL: Table = table(
     "infill",

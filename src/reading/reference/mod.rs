@@ -3,10 +3,13 @@
 //! ask for.
 
 mod field;
+mod frame;
 mod grid;
 mod job;
 mod machines;
 mod pattern;
+mod rates;
+mod row;
 mod schema;
 mod text;
 

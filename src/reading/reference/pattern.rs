@@ -14,7 +14,7 @@ base, right, left), one of [lines], or of a piece a side, seen from its `from` t
 diagonal.left, diagonal.right, diagonal.axis. Pieces go in as they are written, but those notched from the \
 front before what lies over them, and those that lock last. `lapwright pattern learn` teaches it on one figure, `lapwright pattern show NAME` prints one to begin with.",
     tables: &[
-        TOP, LINES, POINTS, PIECE, HORN, JUNCTION, JIG, MIRROR, COPIES, TURN, TURNED,
+        TOP, LINES, POINTS, PIECE, HORN, MOUTH, JUNCTION, JIG, MIRROR, COPIES, TURN, TURNED,
     ],
 };
 
@@ -87,7 +87,7 @@ const TOP: Table = table(
             Holds::Part("0.001", "1"),
             "0.15",
             "Greatest thickness of its pieces as a share of the pitch, which is the distance of the grid's centre \
-             lines, square to them, of oblong cells the lesser one. Thicker pieces are refused by that name",
+             lines, square to them, of oblong cells the lesser one. Thicker pieces are refused",
         )
         .usual("as far as the pieces' shapes allow"),
         field(
@@ -231,6 +231,26 @@ const HORN: Table = table(
             Holds::Part("0", "20"),
             "1.5",
             "How far the piece runs on beyond `to`, in thicknesses of its own",
+        ),
+    ],
+);
+
+const MOUTH: Table = table(
+    "piece[].mouth",
+    "Ends cut as a bird's mouth over a corner that two other pieces form toward this one, joined in a \
+     [[junction]]. mouth = { to = [\"bar\", \"bar-2\"] }",
+    &[
+        field(
+            "from",
+            Holds::Names(2, 2),
+            "[\"bar\", \"bar-2\"]",
+            "The two pieces whose corner the `from` end takes; nothing else cuts that end",
+        ),
+        field(
+            "to",
+            Holds::Names(2, 2),
+            "[\"bar\", \"bar-2\"]",
+            "The two pieces whose corner the `to` end takes; nothing else cuts that end",
         ),
     ],
 );

@@ -48,8 +48,7 @@ fn table_text(text: &mut String, table: &Table) {
             .collect();
         field_text(text, table, &rows);
     }
-    for rule in table.rules {
-        let sentence = rule_sentence(table, rule);
+    for sentence in rule_sentences(table) {
         text.push('\n');
         wrap(text, "  ", &sentence);
     }
@@ -93,12 +92,7 @@ fn field_text(text: &mut String, table: &Table, rows: &[&Field]) {
         let conditions: Vec<String> = whens
             .iter()
             .filter(|only| !only.is_empty())
-            .map(|only| {
-                only.iter()
-                    .map(|when| when_words(table, when))
-                    .collect::<Vec<_>>()
-                    .join(", ")
-            })
+            .map(|only| all_of(table, only))
             .collect();
         if !conditions.is_empty() {
             line.push_str(&format!("; {}", conditions.join("; or ")));
@@ -113,7 +107,7 @@ fn field_text(text: &mut String, table: &Table, rows: &[&Field]) {
 }
 
 /// Rows of a key that differ in nothing but when they hold.
-type Alike = (Holds, &'static str, Needed, Vec<&'static [When]>);
+type Alike = (Holds, &'static str, Needed, Vec<Vec<When>>);
 
 fn alike(rows: &[&Field]) -> Vec<Alike> {
     let mut all: Vec<Alike> = Vec::new();
@@ -124,11 +118,58 @@ fn alike(rows: &[&Field]) -> Vec<Alike> {
                 && known.2 == row.needed
         };
         match all.iter_mut().find(same) {
-            Some(known) => known.3.push(row.only),
-            None => all.push((row.holds, row.usual, row.needed, vec![row.only])),
+            Some(known) => known.3.push(row.only.to_vec()),
+            None => all.push((row.holds, row.usual, row.needed, vec![row.only.to_vec()])),
         }
     }
+    for (.., whens) in &mut all {
+        merge(whens);
+    }
     all
+}
+
+/// Conditions of which one says that a key is there and the other that it is not, and which are the same
+/// otherwise, are one without that key.
+fn merge(whens: &mut Vec<Vec<When>>) {
+    let pairs = |count: usize| (0..count).flat_map(move |a| (0..a).map(move |b| (b, a)));
+    let common = |whens: &[Vec<When>], (a, b): (usize, usize)| {
+        let (one, other) = (whens.get(a)?, whens.get(b)?);
+        let rest = |of: &[When], not: &[When]| -> Vec<When> {
+            of.iter()
+                .filter(|when| !not.contains(when))
+                .copied()
+                .collect()
+        };
+        let opposite = match (rest(one, other).as_slice(), rest(other, one).as_slice()) {
+            ([When::Has(p)], [When::Lacks(q)]) | ([When::Lacks(p)], [When::Has(q)]) => p == q,
+            _ => false,
+        };
+        opposite.then(|| {
+            one.iter()
+                .filter(|when| other.contains(when))
+                .copied()
+                .collect()
+        })
+    };
+    loop {
+        let found = pairs(whens.len()).find_map(|pair| Some((pair, common(whens, pair)?)));
+        let Some(((a, b), both)) = found else { return };
+        whens.remove(b.max(a));
+        if let Some(one) = whens.get_mut(a.min(b)) {
+            *one = both;
+        }
+    }
+}
+
+/// Several conditions that all hold: what keys say first, then which are there.
+fn all_of(table: &Table, only: &[When]) -> String {
+    let (say, are): (Vec<&When>, Vec<&When>) = only
+        .iter()
+        .partition(|when| matches!(when, When::Is(..) | When::True(_)));
+    let say: Vec<String> = say.iter().map(|when| when_words(table, when)).collect();
+    let say = Some(format!("where {}", say.join(" and "))).filter(|_| !say.is_empty());
+    let are = are.iter().map(|when| when_words(table, when));
+    say.into_iter().chain(are).collect::<Vec<_>>().join(", ")
 }
 
 fn kind_words(kind: Kind) -> &'static str {
@@ -140,6 +181,7 @@ fn kind_words(kind: Kind) -> &'static str {
         Kind::Spin => "turns a minute",
         Kind::Time => "time",
         Kind::Acceleration => "acceleration",
+        Kind::Density => "density",
     }
 }
 
@@ -201,15 +243,39 @@ fn when_words(table: &Table, when: &When) -> String {
     match when {
         When::Is(path, words) => {
             let words: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
-            format!("where {} is {}", called(table, path), words.join(" or "))
+            format!("{} is {}", called(table, path), words.join(" or "))
         }
-        When::True(path) => format!("where {} is true", called(table, path)),
+        When::True(path) => format!("{} is true", called(table, path)),
         When::Has(path) => format!("with {}", called(table, path)),
         When::Lacks(path) => format!("without {}", called(table, path)),
     }
 }
 
-fn rule_sentence(table: &Table, rule: &Rule) -> String {
+/// How a table's keys go together, a sentence each; what holds under the same condition is said in one.
+fn rule_sentences(table: &Table) -> Vec<String> {
+    let mut told: Vec<(String, Vec<String>)> = Vec::new();
+    for rule in table.rules {
+        let (condition, words) = rule_words(table, rule);
+        if words.is_empty() {
+            continue;
+        }
+        match told
+            .iter_mut()
+            .find(|(known, _)| *known == condition && !known.is_empty())
+        {
+            Some((_, all)) => all.push(words),
+            None => told.push((condition, vec![words])),
+        }
+    }
+    let sentence = |(condition, words): (String, Vec<String>)| match condition.as_str() {
+        "" => format!("{}.", capital(&words.join("; "))),
+        condition => format!("{}: {}.", capital(condition), words.join("; ")),
+    };
+    told.into_iter().map(sentence).collect()
+}
+
+/// When a rule holds, and what it says; nothing where another rule of the table says it too.
+fn rule_words(table: &Table, rule: &Rule) -> (String, String) {
     let named = |keys: &[&str], last: &str| {
         let keys: Vec<String> = keys.iter().map(|key| format!("`{key}`")).collect();
         match keys.split_last() {
@@ -217,20 +283,47 @@ fn rule_sentence(table: &Table, rule: &Rule) -> String {
             _ => keys.concat(),
         }
     };
-    let only = |only: &[When]| {
-        let words: Vec<String> = only.iter().map(|when| when_words(table, when)).collect();
-        capital(&words.join(", "))
-    };
+    let always = String::new();
     match rule {
-        Rule::OneOf(keys) => format!(
-            "One of {} is needed, and no other of them.",
-            named(keys, "and")
+        Rule::OneOf(keys) => (
+            always,
+            format!(
+                "one of {} is needed, and no other of them",
+                named(keys, "and")
+            ),
         ),
-        Rule::AtMostOne(keys) => format!("Only one of {}.", named(keys, "and")),
-        Rule::AnyOf(when, keys) => format!("{}: {} is needed.", only(when), named(keys, "or")),
-        Rule::Together(keys) => format!("All of {} or none of them.", named(keys, "and")),
-        Rule::Takes(key, other) => format!("`{key}` goes with `{other}`."),
-        Rule::Not(when, keys) => format!("{}: no {}.", only(when), named(keys, "and no")),
+        Rule::AtMostOne(keys) => (always, format!("only one of {}", named(keys, "and"))),
+        Rule::AnyOf(when, keys) => (
+            all_of(table, when),
+            format!("{} is needed", named(keys, "or")),
+        ),
+        Rule::Together(keys) => (
+            always,
+            format!("all of {} or none of them", named(keys, "and")),
+        ),
+        Rule::Takes(key, other) => (always, takes_words(table, key, other)),
+        Rule::Not(when, [key]) => (all_of(table, when), format!("no `{key}`")),
+        Rule::Not(when, [one, other]) => (
+            all_of(table, when),
+            format!("neither `{one}` nor `{other}`"),
+        ),
+        Rule::Not(when, keys) => (
+            all_of(table, when),
+            format!("none of {}", named(keys, "and")),
+        ),
+    }
+}
+
+/// Two keys of which each takes the other are told once.
+fn takes_words(table: &Table, key: &str, other: &str) -> String {
+    let place = |first: &str, second: &str| {
+        let mut rules = table.rules.iter();
+        rules.position(|rule| matches!(rule, Rule::Takes(a, b) if *a == first && *b == second))
+    };
+    match place(other, key) {
+        Some(back) if Some(back) < place(key, other) => String::new(),
+        Some(_) => format!("`{key}` and `{other}` go together"),
+        None => format!("`{key}` goes with `{other}`"),
     }
 }
 

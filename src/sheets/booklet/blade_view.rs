@@ -4,9 +4,10 @@ use super::pencil::{Beside, drawn};
 use crate::instructions::drawing::{Anchor, Role};
 use crate::instructions::saw::SawSetting;
 use crate::instructions::sheet::Picture;
-use crate::instructions::sled::{NotchFigures, SledPlan};
+use crate::instructions::sled::SledPlan;
 use crate::machines::Sled;
 use crate::phrase;
+use crate::sheets::sled::first_notch;
 use crate::units::Brief;
 
 /// The blade over the sled's base beside a strip `depth` deep, in a section along the fence, seen
@@ -90,12 +91,4 @@ pub(super) fn blade(
         ));
     }
     Some(Picture { drawing, caption })
-}
-
-/// The first notch that is cut with a setting.
-fn first_notch<'a>(plan: &'a SledPlan, setting: &SawSetting) -> Option<&'a NotchFigures> {
-    let work = setting.work.first()?;
-    let bundle = plan.bundles.get(work.bundle.checked_sub(1)?)?;
-    let index = work.notches.first()?;
-    bundle.notches.iter().find(|notch| notch.index == *index)
 }

@@ -5,7 +5,8 @@
 //! edges of fence and block at y = 0. The piece lies below that line, block and fence above it.
 
 use super::pencil::{Beside, Pencil, drawn};
-use crate::geometry::{Point, Vector, bounds};
+use crate::geometry::convex::edges;
+use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
 use crate::instructions::drawing::{Anchor, Drawing, Role};
 use crate::instructions::end_letter::EndLetter;
 use crate::instructions::pare::{
@@ -14,9 +15,8 @@ use crate::instructions::pare::{
 use crate::instructions::sheet::Picture;
 use crate::phrase;
 use crate::planning::sheet_cutting::{GuidePlan, guide_plan};
-use crate::sheets::paring::{SQUARE, in_working_order};
+use crate::sheets::paring::{in_working_order, is_square};
 use crate::units::{Brief, Rad};
-use std::f64::consts::FRAC_PI_2;
 
 /// A chisel's blade in pictures, mm: its width beyond the facet, on the block and in the air, and
 /// its thickness.
@@ -105,12 +105,16 @@ pub(super) fn settings(piece: &PieceFigures, guide: &GuideFigures) -> Vec<Pictur
                 OnStop::Point => 0.0,
             },
             facet,
+            mouth: end
+                .mouth
+                .as_ref()
+                .map(|_| end.ridge_offset_mm.unwrap_or_default()),
         };
         let setting = (facet.block_angle, facet.stop_mm);
         let known = |other: &(f64, f64)| {
             (other.0 - setting.0).abs() < 1e-9 && (other.1 - setting.1).abs() < 1e-6
         };
-        if !told.iter().any(known) && facet.block_angle < FRAC_PI_2 - SQUARE {
+        if !told.iter().any(known) && !is_square(facet) {
             told.push(setting);
             pictures.push(picture(piece, &laid, &blank, guide));
         }
@@ -126,6 +130,8 @@ struct Laid<'a> {
     /// What the end on the stop is longer than it will be.
     rough: f64,
     facet: &'a FacetFigures,
+    /// Of a bird's mouth: its apex, from the axis to the left.
+    mouth: Option<f64>,
 }
 
 impl Laid<'_> {
@@ -146,6 +152,16 @@ impl Laid<'_> {
         Point::new(x + self.rough, to_fence * point.y - half)
     }
 
+    /// Along the facet from the fence to a mouth's apex, of a piece that is half as thick.
+    fn to_apex(&self, half: f64) -> Option<f64> {
+        let to_left = match self.facet.on_fence {
+            OnFence::Left => 1.0,
+            _ => -1.0,
+        };
+        let offset = self.mouth?;
+        Some((half - to_left * offset) / self.facet.block_angle.sin())
+    }
+
     /// Where the guide plane meets the front edges, and its direction over the piece, away from the
     /// block.
     fn plane(&self) -> (Point, Vector) {
@@ -157,7 +173,7 @@ impl Laid<'_> {
     }
 }
 
-/// A piece as it is before a facet is pared, in its own frame: convex, counter-clockwise.
+/// A piece as it is before a facet is pared, in its own frame, counter-clockwise.
 struct Blank {
     ring: Vec<Point>,
     half: f64,
@@ -185,20 +201,65 @@ impl Blank {
             // Left of the plane's direction away from the block is what goes.
             along.cross(foot.to(laid.place(piece, self.half, *point)))
         };
-        let next = self.ring.iter().cycle().skip(1);
-        let mut kept = Vec::new();
-        for (p, q) in self.ring.iter().zip(next) {
-            let here = out(p);
-            let there = out(q);
-            if here <= 0.0 {
-                kept.push(*p);
-            }
-            if (here < 0.0 && there > 0.0) || (here > 0.0 && there < 0.0) {
-                kept.push(*p + p.to(*q) * (here / (here - there)));
-            }
+        if let Some(deep) = laid.to_apex(self.half) {
+            // In a mouth only down to the apex; there it splits off along the grain.
+            let apex = foot + along * deep;
+            let before = |point: &Point| laid.place(piece, self.half, *point).y - apex.y;
+            self.ring = without_corner(&self.ring, [&out, &before]);
+        } else {
+            self.ring = kept(&self.ring, &out);
         }
-        self.ring = kept;
     }
+}
+
+/// What of a ring lies outside a half plane, where `out` is above zero.
+fn kept(ring: &[Point], out: &dyn Fn(&Point) -> f64) -> Vec<Point> {
+    let mut kept = Vec::new();
+    for (p, q) in edges(ring) {
+        let (here, there) = (out(&p), out(&q));
+        if here <= 0.0 {
+            kept.push(p);
+        }
+        if (here < 0.0 && there > 0.0) || (here > 0.0 && there < 0.0) {
+            kept.push(p + p.to(q) * (here / (here - there)));
+        }
+    }
+    kept
+}
+
+/// What of a ring stays where only what is out of one half plane and before another goes: the part before,
+/// cut, and the part past it as it is, joined along the line between them.
+fn without_corner(ring: &[Point], [out, before]: [&dyn Fn(&Point) -> f64; 2]) -> Vec<Point> {
+    let cut = kept(&kept(ring, &|p: &Point| -before(p)), out);
+    let past = kept(ring, before);
+    let on_line = |p: Point| before(&p).abs() < SAME_POSITION_MM;
+    let mut joined = Vec::new();
+    for part in [past, cut].map(without_spikes) {
+        // Round it from where it leaves the line to where it comes back.
+        let shared = edges(&part).position(|(p, q)| on_line(p) && on_line(q));
+        let from = shared.map_or(0, |edge| edge + 1);
+        let around = part.iter().cycle().skip(from).take(part.len());
+        joined.extend(around.copied());
+    }
+    without_spikes(joined)
+}
+
+/// A ring without corners that do not turn, or that turn right back.
+fn without_spikes(mut ring: Vec<Point>) -> Vec<Point> {
+    let mut at = 0;
+    while ring.len() > 2 && at < ring.len() {
+        let count = ring.len();
+        let corner = |i: usize| ring.get(i % count).copied().unwrap_or_default();
+        let into = corner(at + count - 1).to(corner(at));
+        let off = corner(at).to(corner(at + 1));
+        if into.cross(off).abs() < SAME_POSITION_MM * into.length().max(off.length()) {
+            ring.remove(at);
+            at = 0;
+        } else {
+            at += 1;
+        }
+    }
+    ring
 }
 
 fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFigures) -> Picture {
@@ -219,9 +280,14 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
         holders(pencil, facet, guide, low, high);
         pencil.drawing.area(Role::Cut, rough.clone());
         pencil.drawing.area(Role::Piece, finished.clone());
-        chisel(pencil, laid, -low.y);
-        let text = phrase!("stop's face to sharp corner {}", Brief(facet.stop_mm));
-        let y = low.y - 3.0 * capitals;
+        let tip = chisel(pencil, laid, -low.y);
+        let corner = match laid.mouth {
+            None => "sharp",
+            Some(_) => "block's",
+        };
+        let text = phrase!("stop's face to {} corner {}", corner, Brief(facet.stop_mm));
+        // Below the chisel, whose tip would stand in the words.
+        let y = (low.y - 3.0 * capitals).min(tip - 1.5 * capitals);
         pencil.across((0.0, low.y), (facet.stop_mm, 0.0), y, text, Beside::Right);
         let (from, to) = bounds(finished.iter().copied()).unwrap_or_default();
         let text = phrase!("over points {}", Brief(piece.length_over_points_mm));
@@ -229,12 +295,16 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
         pencil.across((from.x, low.y), (to.x, low.y), y, text, Beside::Right);
     });
     let caption = phrase!(
-        "End {}, {} side, from above, to scale: that side against fence and block, {} on the stop. What lies past the chisel goes.",
+        "End {}, {} side, from above, to scale: that side against fence and block, {} on the stop. What lies past the chisel goes{}.",
         end,
         facet.on_fence.name(),
         match laid.rough > 0.0 {
             true => "the other end, still square,",
             false => "the other end's point",
+        },
+        match laid.mouth {
+            None => "",
+            Some(_) => ", no farther than the apex",
         }
     );
     Picture { drawing, caption }
@@ -281,20 +351,30 @@ fn holders(
     pencil.name(Anchor::End, (-capitals, deep / 2.0), "stop");
 }
 
-/// The blade when the facet is finished: its back in the guide plane, over block and facet.
-fn chisel(pencil: &mut Pencil, laid: &Laid<'_>, thickness: f64) {
+/// The blade when the facet is finished: its back in the guide plane, over block and facet. Gives the y of
+/// its tip.
+fn chisel(pencil: &mut Pencil, laid: &Laid<'_>, thickness: f64) -> f64 {
     let (foot, along) = laid.plane();
     let [on_block, beyond, thick] = CHISEL_MM;
-    let facet = thickness / laid.facet.block_angle.sin();
+    let (facet, beyond) = match laid.to_apex(thickness / 2.0) {
+        Some(deep) => (deep, 0.0),
+        None => (thickness / laid.facet.block_angle.sin(), beyond),
+    };
     let out = Vector::new(-along.y, along.x) * thick;
     let from = foot + along * -on_block;
     let to = foot + along * (facet + beyond);
     let bevel = from + out;
+    // In a mouth its bevelled side is toward the other facet.
+    let side = match laid.mouth {
+        Some(_) => along * thick,
+        None => Vector::default(),
+    };
     pencil
         .drawing
-        .area(Role::Tool, vec![from, to, to + out, bevel]);
+        .area(Role::Tool, vec![from, to, to + out - side, bevel]);
     let beside = (bevel.x + pencil.capitals, bevel.y);
     pencil.name(Anchor::Start, beside, "chisel, its back to the block");
+    to.y.min((to + out).y)
 }
 
 /// A piece's outline from the front, true shape.

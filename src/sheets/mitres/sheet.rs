@@ -117,6 +117,9 @@ pub(super) fn left_words(left: &LeftForGuides) -> Phrase {
             "for its half lap sticks would lie {} to the blade, which this fence does not reach.",
             Rad(jig_angle)
         ),
+        LeftBecause::Mouth => {
+            phrase!("a bird's mouth, and a blade does not stop at its apex.")
+        }
         LeftBecause::NoRoom => phrase!("no stick takes one."),
         LeftBecause::TwoAngles => {
             phrase!("its two facets have two angles, and a stick's end is cut with one.")

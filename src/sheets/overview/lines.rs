@@ -1,14 +1,15 @@
 //! The figures of a panel, one thing a line.
 
 use super::stations::station_words;
+use super::weights::{figure, weight_lines};
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::overview::{
-    Density, GridFigures, Metres, Overview, PieceCount, StripKind, TrimKind, TrimPlace, Weight,
+    FrameOverview, GridFigures, Metres, Overview, PieceCount, StripKind, TrimKind, TrimPlace,
 };
 use crate::instructions::panel_size::{PanelSize, TrimmedEnd};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
-use crate::units::{Brief, Mm, Rad, UnitSystem, decimal};
+use crate::units::{Brief, Mm, Rad, UnitSystem};
 
 /// One thing that is told of a panel.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,6 +45,9 @@ pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLin
     if let Some(words) = frame_words(overview) {
         tell("frame", words);
     }
+    if let Some(words) = overview.frame.as_ref().and_then(corner_words) {
+        tell("corners", words);
+    }
     if let Some(words) = reveal_words(overview) {
         tell("open", words);
     }
@@ -63,8 +67,9 @@ pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLin
     tell("cells", cell_words(overview));
     tell("joints", joint_words(overview));
     tell("wood", wood_words(overview.metres, units));
-    let wood = overview.section.wood.as_deref();
-    tell("weight", weight_words(&overview.weight, wood, units));
+    for (label, words) in weight_lines(overview, units) {
+        tell(label, words);
+    }
     for station in &overview.machines {
         tell(station.station, station_words(station));
     }
@@ -196,6 +201,28 @@ fn frame_words(overview: &Overview) -> Option<Phrase> {
     );
     if let Some([width, height]) = overview.size.inside_mm {
         words.append(phrase!("; inside {} wide, {} high", Mm(width), Mm(height)));
+    }
+    Some(words)
+}
+
+/// What no machine's line tells: how the members are joined, and what of it is left to the bench.
+fn corner_words(frame: &FrameOverview) -> Option<Phrase> {
+    let mut words = match &frame.tenons {
+        Some(tenons) => phrase!(
+            "{} {} long, {} thick: no machine here has settings for them",
+            counted(tenons.count, "tenon"),
+            Mm(tenons.length_mm),
+            Brief(tenons.thickness_mm)
+        ),
+        None if frame.mitres > 0 => phrase!("{}", counted(frame.mitres, "mitre")),
+        None => return None,
+    };
+    if frame.mortises > 0 {
+        words.append(phrase!(
+            "; {} for strips, {} deep",
+            counted(frame.mortises, "mortise"),
+            Brief(frame.mortise_depth_mm)
+        ));
     }
     Some(words)
 }
@@ -381,24 +408,11 @@ fn joint_words(overview: &Overview) -> Phrase {
     words
 }
 
-fn figure(value: f64, places: u32) -> String {
-    decimal(value, places).unwrap_or_else(|_| "(not a number)".into())
-}
-
 /// Metres, or feet: 1 ft = 0.3048 m, exactly.
 fn length(metres: f64, units: UnitSystem) -> String {
     match units {
         UnitSystem::Millimetres => format!("{} m", figure(metres, 2)),
         UnitSystem::Inches => format!("{} ft", figure(metres / 0.3048, 1)),
-    }
-}
-
-/// Grams or kilograms, or pounds: 1 lb = 0.45359237 kg, exactly.
-fn weighed(kg: f64, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::Millimetres if kg < 1.0 => format!("{} g", figure(kg * 1e3, 0)),
-        UnitSystem::Millimetres => format!("{} kg", figure(kg, 2)),
-        UnitSystem::Inches => format!("{} lb", figure(kg / 0.453_592_37, 2)),
     }
 }
 
@@ -412,44 +426,4 @@ fn wood_words(metres: Metres, units: UnitSystem) -> Phrase {
     }
     words.append("; kerfs and spares not counted".into());
     words
-}
-
-fn weight_words(weight: &Weight, wood: Option<&str>, units: UnitSystem) -> Phrase {
-    let volume = figure(weight.volume_cm3, 1);
-    let Some((kg, density)) = weight.kg.zip(weight.density) else {
-        let mut words = phrase!("not known; {} cm3 of wood stay in the panel. ", volume);
-        words.append(unknown_words(weight, wood));
-        return words;
-    };
-    phrase!(
-        "about {} without frame, glue, finish: {} cm3 of {}",
-        weighed(kg, units),
-        volume,
-        density_words(density)
-    )
-}
-
-fn unknown_words(weight: &Weight, wood: Option<&str>) -> Phrase {
-    match wood {
-        None => "Name the wood in [strip]: wood = \"...\"".into(),
-        Some(wood) if weight.like.is_empty() => {
-            phrase!("No density is known here for `{}`", wood)
-        }
-        Some(wood) => phrase!(
-            "`{}` is not in the table; {} would be",
-            wood,
-            weight.like.join(", ")
-        ),
-    }
-}
-
-fn density_words(density: Density) -> String {
-    format!(
-        "{}, {} kg/m3 at {} % moisture ({}: {})",
-        density.wood,
-        figure(density.kg_per_m3, 0),
-        figure(density.moisture_percent, 0),
-        density.basis.words(),
-        density.source
-    )
 }

@@ -8,6 +8,7 @@ mod lines;
 mod picture;
 mod room;
 mod stations;
+mod weights;
 
 pub use compared::{Compared, compared};
 pub use lines::{OverviewLine, overview_lines};

@@ -5,6 +5,7 @@ use super::letters::{LetterGrid, letters};
 use super::room::Room;
 use crate::instructions::overview::{CellOverview, GridFigures, Overview};
 use crate::lattice::Lattice;
+use std::collections::BTreeMap;
 
 /// A picture made of letters, or why there is none.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -60,38 +61,43 @@ pub fn letter_picture(lattice: &Lattice, overview: &Overview, room: Room) -> Let
     }
 }
 
-/// A letter for each pattern, in the order of the cells.
-struct Marks<'a>(Vec<&'a str>);
+/// The letters of the map, with their patterns, in the order of the alphabet.
+struct Marks<'a>(BTreeMap<char, &'a CellOverview>);
 
 /// In a cell that stays open.
 const OPEN: char = '\u{b7}';
 
 impl<'a> Marks<'a> {
     fn of(cells: &'a [CellOverview]) -> Self {
-        let mut names: Vec<&str> = Vec::new();
-        for name in cells.iter().filter_map(|cell| cell.pattern.as_deref()) {
-            if !names.contains(&name) {
-                names.push(name);
-            }
-        }
-        Marks(names)
+        Marks(
+            cells
+                .iter()
+                .filter_map(|cell| Some((cell.letter?, cell)))
+                .collect(),
+        )
     }
 
     /// None where no cell has a pattern.
     fn mark(&self, cell: &CellOverview) -> Option<char> {
-        let name = cell.pattern.as_deref();
-        let at = self.0.iter().position(|known| Some(*known) == name);
-        match at {
-            Some(at) => Some(letter(at)),
+        match cell.letter {
             None if self.0.is_empty() => None,
-            None => Some(OPEN),
+            letter => Some(letter.unwrap_or(OPEN)),
         }
     }
 
     fn legend(&self) -> Option<String> {
-        let names = self.0.iter().enumerate();
-        let mut all: Vec<String> = names
-            .map(|(at, name)| format!("{} {name}", letter(at)))
+        let mut named: Vec<(&str, String)> = Vec::new();
+        for (letter, cell) in &self.0 {
+            let name = cell.pattern.as_deref().unwrap_or_default();
+            // A pattern that the map turns has a letter for each lie.
+            match named.iter_mut().find(|(known, _)| *known == name) {
+                Some((_, letters)) => *letters += &format!(" {letter}"),
+                None => named.push((name, letter.to_string())),
+            }
+        }
+        let named = named.into_iter();
+        let mut all: Vec<String> = named
+            .map(|(name, letters)| format!("{letters} {name}"))
             .collect();
         if all.is_empty() {
             return None;
@@ -99,10 +105,4 @@ impl<'a> Marks<'a> {
         all.push(format!("{OPEN} open"));
         Some(all.join(", "))
     }
-}
-
-/// a, b, c; after z they begin again in capitals, and then nobody could tell them apart anyway.
-fn letter(at: usize) -> char {
-    let all = ('a'..='z').chain('A'..='Z');
-    all.cycle().nth(at % 52).unwrap_or('a')
 }

@@ -83,6 +83,21 @@ fn work_words(work: &Work) -> Phrase {
             counted(*facets, "facet"),
             counted(*programs, "program")
         ),
+        Work::SawnMembers { mitres, settings } => phrase!(
+            "{} of the frame, {} of the fence",
+            counted(*mitres, "mitre"),
+            counted(*settings, "setting")
+        ),
+        Work::RoutedMortises {
+            mortises,
+            members,
+            time_s,
+        } => phrase!(
+            "{} in {} of the frame, about {}",
+            counted(*mortises, "mortise"),
+            counted(*members, "member"),
+            minutes(*time_s)
+        ),
         Work::Paring { facets, blocks } => paring_words(*facets, blocks),
     }
 }

@@ -1,6 +1,7 @@
 //! The frame round a panel, over its strips' ends.
 
 use super::labels::Taken;
+use super::seen::Body;
 use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::drawing::{Drawing, Role};
 use crate::lattice::FrameOutlines;
@@ -27,6 +28,17 @@ pub(super) fn add(drawing: &mut Drawing, taken: &mut Taken, frame: &FrameOutline
         }
         drawing.line(Role::Measure, closed);
     }
+}
+
+/// The members, none of which hides another.
+pub(super) fn bodies(frame: Option<&FrameOutlines>) -> Vec<Body> {
+    let members = frame.into_iter().flat_map(|frame| &frame.members);
+    let body = |ring: &Vec<Point>| Body {
+        role: Role::Measure,
+        ring: ring.clone(),
+        under: Vec::new(),
+    };
+    members.map(body).collect()
 }
 
 /// A line with a little room on both sides.

@@ -1,6 +1,6 @@
 //! Where labels stand: not over each other, nor over lines where there is another place.
 
-use crate::geometry::convex::{chord, depth, gap};
+use crate::geometry::convex::{chord, depth, gap, parts};
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
 use crate::instructions::drawing::{Drawing, Role, text_box};
 use crate::phrase::Phrase;
@@ -129,6 +129,7 @@ pub(super) fn inside(
     let middle = middle(ring);
     let along = axis.unit().unwrap_or_default();
     let [from, to] = chord(ring, middle, along, SAME_POSITION_MM).unwrap_or_default();
+    let others: Vec<Vec<Point>> = others.iter().flat_map(|other| parts(other)).collect();
     let fits = |at: Point, height: f64| {
         let room = figures_room(at, figures, height);
         room.iter().all(|corner| depth(ring, *corner) > 0.0)
@@ -174,6 +175,7 @@ pub(super) fn between(
     const STEPS: usize = 24;
     let (low, high) = bounds(cell.iter().copied())?;
     let middle = middle(cell);
+    let pieces: Vec<Vec<Point>> = pieces.iter().flat_map(|piece| parts(piece)).collect();
     let at = |share: usize, low: f64, high: f64| low + (high - low) * share as f64 / STEPS as f64;
     let columns = (1..STEPS).flat_map(|i| (1..STEPS).map(move |j| (i, j)));
     let mut places: Vec<Point> = columns

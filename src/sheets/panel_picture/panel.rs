@@ -10,7 +10,7 @@ use super::seen::{self, Line};
 use crate::geometry::{Point, bounds};
 use crate::infill::{FilledCell, Infilling};
 use crate::instructions::drawing::{Drawing, Role};
-use crate::instructions::outline::{CutPath, CutWork, SheetDrawing};
+use crate::instructions::outline::{CutPath, CutWork, FrameLine, SheetDrawing};
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{FrameOutlines, Lattice};
 
@@ -81,17 +81,27 @@ pub(super) fn draw_woods(
 }
 
 /// What is seen of strips and pieces as lines of layer LETTERS: nothing of it is to be cut. No line lies
-/// behind a strip or piece, and none is there twice.
-pub fn panel_outlines(lattice: &Lattice, filled: Option<&Infilling>) -> SheetDrawing {
-    let path = |line: Line| CutPath {
-        work: CutWork::Letters,
-        closed: line.closed,
-        points: line.points,
+/// behind a strip or piece, and none is there twice. A frame's members, over the strips' ends, have a layer
+/// of their own.
+pub fn panel_outlines(
+    lattice: &Lattice,
+    filled: Option<&Infilling>,
+    frame: Option<&FrameOutlines>,
+) -> SheetDrawing {
+    let path = |work: CutWork| {
+        move |line: Line| CutPath {
+            work,
+            closed: line.closed,
+            points: line.points,
+        }
     };
     let lines = panel_lines(lattice, filled).into_iter();
+    let mut paths: Vec<CutPath> = lines.map(path(CutWork::Letters)).collect();
+    let members = seen::lines(&super::frame::bodies(frame), &[]).into_iter();
+    paths.extend(members.map(path(CutWork::Frame(FrameLine::Members))));
     SheetDrawing {
         safety: SafetyNotes::for_assembly(),
-        paths: lines.map(path).collect(),
+        paths,
     }
 }
 

@@ -1,7 +1,7 @@
 //! Which lines of flat bodies are seen from the front: none that lies behind another body, none
 //! twice.
 
-use crate::geometry::convex::{chord, depth, edges};
+use crate::geometry::convex::{chord, depth, edges, parts};
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
 use crate::instructions::drawing::Role;
 
@@ -12,7 +12,7 @@ const SHORTEST_MM: f64 = 1e-3;
 pub(super) struct Body {
     /// What it is.
     pub(super) role: Role,
-    /// Convex, counter-clockwise.
+    /// Counter-clockwise.
     pub(super) ring: Vec<Point>,
     /// Indices of the bodies of its group that may lie over it.
     pub(super) under: Vec<usize>,
@@ -44,10 +44,11 @@ pub(super) fn lines(bodies: &[Body], drawn: &[Segment]) -> Vec<Line> {
     let mut drawn = drawn.to_vec();
     let mut all = Vec::new();
     for body in bodies {
-        let over = || body.under.iter().filter_map(|at| bodies.get(*at));
+        let over = body.under.iter().filter_map(|at| bodies.get(*at));
+        let over: Vec<Vec<Point>> = over.flat_map(|other| parts(&other.ring)).collect();
         let spans = edges(&body.ring).flat_map(|edge| {
             let stretch = Stretch::of(edge);
-            let behind = over().filter_map(|other| stretch.behind(&other.ring));
+            let behind = over.iter().filter_map(|other| stretch.behind(other));
             let twice = drawn.iter().filter_map(|line| stretch.along(*line));
             stretch.without(behind.chain(twice).collect())
         });
@@ -117,7 +118,7 @@ impl Stretch {
         }
     }
 
-    /// What of it lies inside a ring, not along its edge.
+    /// What of it lies inside a convex ring, not along its edge.
     fn behind(&self, ring: &[Point]) -> Option<[f64; 2]> {
         let [from, to] = chord(ring, self.from, self.along, SAME_POSITION_MM)?;
         let from = from.max(0.0);

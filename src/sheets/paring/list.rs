@@ -23,10 +23,12 @@ const SIDES: [FacetSide; 3] = [FacetSide::Left, FacetSide::Right, FacetSide::Acr
 pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
     let most = |count: fn(&PieceFigures) -> usize| plan.pieces.iter().map(count).max().unwrap_or(0);
     let shape = Shape {
+        locks: plan.pieces.iter().any(|piece| piece.locks),
         drawn: plan.pieces.iter().any(|p| p.drawn_length_mm.is_some()),
         wood: plan.pieces.iter().any(|p| p.wood_mm.is_some()),
         laps: most(|piece| piece.laps.len()),
         trims: most(|piece| piece.trims.len()),
+        mouths: (plan.pieces.iter().flat_map(|piece| &piece.ends)).any(|end| end.mouth.is_some()),
         sides: SIDES
             .into_iter()
             .filter(|side| is_cut(plan, *side))
@@ -53,7 +55,11 @@ fn is_cut(plan: &ParePlan, side: FacetSide) -> bool {
 /// Which columns a list has beside those that all lists have.
 struct Shape {
     sides: Vec<FacetSide>,
+    /// Whether some go in last and hold the others.
+    locks: bool,
     drawn: bool,
+    /// Whether some end is a bird's mouth.
+    mouths: bool,
     /// Pieces of other wood than most.
     wood: bool,
     laps: usize,
@@ -88,17 +94,21 @@ fn row(piece: &PieceFigures, shape: &Shape) -> Result<Row, NotPrintable> {
     }
     add("first_end", piece.first_end.name().to_owned());
     for (at, letter) in ENDS.into_iter().enumerate() {
-        row.extend(end(piece.ends.get(at), letter, &shape.sides)?);
+        row.extend(end(piece.ends.get(at), letter, shape)?);
     }
     row.extend(laps(piece, shape.laps)?);
     row.extend(trims(piece, shape.trims)?);
+    if shape.locks {
+        let locks = if piece.locks { "true" } else { "" };
+        row.push(("locks".to_owned(), locks.to_owned()));
+    }
     Ok(row)
 }
 
 /// The sides of an end.
-fn end(end: Option<&EndFigures>, letter: &str, sides: &[FacetSide]) -> Result<Row, NotPrintable> {
+fn end(end: Option<&EndFigures>, letter: &str, shape: &Shape) -> Result<Row, NotPrintable> {
     let mut row = Row::new();
-    for side in sides {
+    for side in &shape.sides {
         let facet = end.and_then(|end| end.facets.iter().find(|facet| facet.side == *side));
         let figure = |of: fn(&FacetFigures) -> f64| facet.map(of);
         let mut add =
@@ -124,6 +134,16 @@ fn end(end: Option<&EndFigures>, letter: &str, sides: &[FacetSide]) -> Result<Ro
         "ridge_offset_mm",
         mm(end.and_then(|end| end.ridge_offset_mm))?,
     );
+    if shape.mouths {
+        let mouth = end.and_then(|end| end.mouth.as_ref());
+        add("mouth_angle_deg", degrees(mouth.map(|mouth| mouth.angle))?);
+        add("mouth_depth_mm", mm(mouth.map(|mouth| mouth.depth_mm))?);
+        add("mouth_apex_mm", mm(mouth.map(|mouth| mouth.apex_mm))?);
+        add(
+            "mouth_from_stop_mm",
+            mm(mouth.map(|mouth| mouth.from_stop_mm))?,
+        );
+    }
     Ok(row)
 }
 

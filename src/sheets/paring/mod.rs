@@ -22,7 +22,7 @@ use ways::ways_section;
 
 pub(super) use cells::cells_section;
 pub use list::piece_list;
-pub(super) use steps::{SQUARE, in_working_order};
+pub(super) use steps::{in_working_order, is_square};
 
 /// The sections of a plan, by what they are about.
 pub(in crate::sheets) struct PareSections<'a> {
@@ -203,13 +203,16 @@ fn blocks_section(plan: &ParePlan) -> Section {
     ));
     Section {
         heading: "Guide blocks".into(),
-        blocks: vec![Block::Figures(figures), Block::Remarks(arrangement())],
+        blocks: vec![
+            Block::Figures(figures),
+            Block::Remarks(arrangement(&plan.blocks)),
+        ],
     }
 }
 
 /// Where everything lies, in words: pictures, stop settings and drawings are of this one.
-fn arrangement() -> Vec<Phrase> {
-    vec![
+fn arrangement(blocks: &[BlockFigures]) -> Vec<Phrase> {
+    let mut remarks = vec![
         phrase!(
             "Seen from above, the fence runs along the far edge of the base. The guide block butts against its right end, their front edges in line, its sharp corner away from the fence. The piece lies on the base before both and against both. The stop stands at its left end."
         ),
@@ -222,7 +225,13 @@ fn arrangement() -> Vec<Phrase> {
         phrase!(
             "Hold the piece down and against the fence with a stick, not with the fingers. Back of the chisel flat on the block's face, edge over block and piece: pare straight down to the base, thin shavings, until it takes no more."
         ),
-    ]
+    ];
+    if blocks.iter().any(|block| block.jig_angle > FRAC_PI_2) {
+        remarks.push(phrase!(
+            "A block above 90 deg is for birds' mouths: its corner is blunt and stands at the mouth's point, its face leans away over the waste. Each side is pared from its own side of the piece, and only as far as the apex: beyond it lies wood that stays."
+        ));
+    }
+    remarks
 }
 
 fn piece_section(number: usize, piece: &PieceFigures) -> Section {
@@ -232,7 +241,7 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
             TableCell::Text(letter.name().into()),
             TableCell::Text(facet.on_fence.name().into()),
             TableCell::Text(on_stop(letter, end)),
-            TableCell::Text(if facet.block_angle < FRAC_PI_2 - SQUARE {
+            TableCell::Text(if !is_square(facet) {
                 Rad(facet.block_angle).text()
             } else {
                 "none".into()
@@ -243,7 +252,7 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
         ]);
     }
     let table = Table {
-        caption: "In working order. Stop: its face to the block's sharp corner, with the side named on the fence and the end named on the stop. Sides as seen from end A to end B. Ridge: from the centre line to where both facets meet, to the left positive.".into(),
+        caption: "In working order. Stop: its face to the block's sharp corner, with the side named on the fence and the end named on the stop. Sides as seen from end A to end B. Ridge: from the centre line to where both facets meet, in a point or in a bird's mouth, to the left positive.".into(),
         columns: vec!["end", "on fence", "on stop", "block", "stop", "cut", "ridge"],
         rows,
     };

@@ -34,14 +34,19 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
     }
     for (letter, end, facet) in in_working_order(piece) {
         let on_stop = on_stop(letter, end);
-        steps.push(if facet.block_angle < FRAC_PI_2 - SQUARE {
+        steps.extend(mouth_step(piece, letter, end, facet));
+        steps.push(if !is_square(facet) {
             phrase!(
-                "End {}, {} side on the fence, {} on the stop: block of {}, stop at {}{}{}.",
+                "End {}, {} side on the fence, {} on the stop: block of {}, stop at {}{}{}{}.",
                 letter.name(),
                 facet.on_fence.name(),
                 on_stop,
                 Rad(facet.block_angle),
                 Mm(facet.stop_mm),
+                match end.mouth {
+                    Some(_) => ", no farther than the apex",
+                    None => "",
+                },
                 match facet.cut {
                     Cut::Even => "",
                     Cut::Heavy => " (the heavier cut)",
@@ -70,6 +75,44 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
     }
     steps
 }
+
+/// What a mouth's apex is marked by, before the first of its facets is pared.
+fn mouth_step(
+    piece: &PieceFigures,
+    letter: EndLetter,
+    end: &EndFigures,
+    facet: &FacetFigures,
+) -> Option<Phrase> {
+    let mouth = end.mouth.as_ref()?;
+    let (_, _, first) = in_working_order(piece)
+        .into_iter()
+        .find(|(other, ..)| *other == letter)?;
+    if first != facet {
+        return None;
+    }
+    let mut step = phrase!(
+        "End {} is a bird's mouth of {}. Mark its apex on both faces, {} from the {} and ",
+        letter.name(),
+        Rad(mouth.angle),
+        Mm(mouth.from_stop_mm),
+        on_stop(letter, end)
+    );
+    let offset = end.ridge_offset_mm.unwrap_or_default();
+    step.append(match offset.abs() < CENTRED_MM {
+        true => phrase!("on the centre line"),
+        false => {
+            let side = if offset > 0.0 { "left" } else { "right" };
+            phrase!("{} to the {} of the centre line", Mm(offset.abs()), side)
+        }
+    });
+    step.append(phrase!(
+        ". Take a bevel-edged chisel, its side at the mark: pare one side in thin shavings, which split off along the grain there, then the other side; clean the apex with the chisel's corner."
+    ));
+    Some(step)
+}
+
+/// An apex nearer to the centre line than this is on it, mm: no pencil shows it.
+const CENTRED_MM: f64 = 5e-3;
 
 /// Whether a piece may be pared from a blank that was cut from sheet with its half laps in it. For an
 /// opening as measured there is none as long.
@@ -125,7 +168,12 @@ fn laps_step(piece: &PieceFigures) -> Option<Phrase> {
 }
 
 /// Facets nearer to square than this are square, rad.
-pub(in crate::sheets) const SQUARE: f64 = 1e-9;
+const SQUARE: f64 = 1e-9;
+
+/// Whether a facet is square to the piece, and needs no block.
+pub(in crate::sheets) fn is_square(facet: &FacetFigures) -> bool {
+    (facet.block_angle - FRAC_PI_2).abs() < SQUARE
+}
 
 /// Points as sharp as this are easily blunted, rad: 60 degrees, two facets of 30. Common practice, no
 /// source.

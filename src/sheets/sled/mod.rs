@@ -3,6 +3,8 @@
 //! Where one setting of fence and blade does all, square and from one face, each bundle has its
 //! steps; else they stand under the settings, which go through all bundles.
 
+pub(in crate::sheets) use saw::first_notch;
+
 mod bundle;
 mod check;
 mod plain;

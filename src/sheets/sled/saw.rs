@@ -5,9 +5,10 @@ use super::steps::work_blocks;
 use crate::geometry::tolerance::DIRECTION;
 use crate::instructions::saw::{FenceSetting, Hand, SawSetting, SlantedFence, Wedge};
 use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
-use crate::instructions::sled::{BladeSetting, SledPlan};
+use crate::instructions::sled::{BladeSetting, NotchFigures, SledPlan};
 use crate::phrase;
 use crate::phrase::Phrase;
+use crate::planning::sled::blade::PRINTED_MM;
 use crate::units::{Mm, Rad};
 use float_cmp::ApproxEq;
 
@@ -18,7 +19,8 @@ pub(super) fn saw_section(blade: &BladeSetting, powered: bool) -> Section {
         blade.height_above_table_mm,
         powered,
     );
-    figures.push(passes_figure(blade, blade.pass_shift_mm, powered));
+    let passes = (blade.passes_per_notch, blade.pass_shift_mm);
+    figures.push(passes_figure(passes, blade.one_pass_short_mm, powered));
     if let Some(half_chord) = blade.half_chord_mm {
         figures.push(Figure::new(
             "half chord",
@@ -61,9 +63,9 @@ fn heights(over_base: f64, over_table: f64, powered: bool) -> Vec<Figure> {
     ]
 }
 
-fn passes_figure(blade: &BladeSetting, shift: f64, powered: bool) -> Figure {
-    let passes = blade.passes_per_notch;
-    let words = match (passes, blade.one_pass_short_mm) {
+/// Passes with the shift from one to the next, and what a single one leaves of the drawn width.
+fn passes_figure((passes, shift): (usize, f64), short: Option<f64>, powered: bool) -> Figure {
+    let words = match (passes, short) {
         (1, Some(short)) => phrase!(
             "the kerf makes the notch, {} narrower than drawn: the stop cannot be set so closely",
             Mm(short)
@@ -191,8 +193,8 @@ pub(super) fn setting_section(setting: &SawSetting, plan: &SledPlan, powered: bo
             "what the longest strip cut here takes along the blade's direction: its length times sin T, T the turn from square",
         )
     }));
-    let shift = setting.pass_shift_along_fence_mm;
-    figures.push(passes_figure(&plan.blade, shift, powered));
+    let passes = (setting.passes_per_notch, setting.pass_shift_along_fence_mm);
+    figures.push(passes_figure(passes, short_of(setting, plan), powered));
     let mut blocks = Vec::from_iter(fence_cleared(setting));
     blocks.push(Block::Figures(figures));
     if let Some(slanted) = &setting.fence.slanted {
@@ -207,6 +209,25 @@ pub(super) fn setting_section(setting: &SawSetting, plan: &SledPlan, powered: bo
     blocks.push(Block::Steps(set));
     blocks.extend(work_blocks(setting, plan, powered));
     Section { heading, blocks }
+}
+
+/// What one pass leaves of the drawn width of a setting's notches, where that is seen in print: square to the
+/// cut.
+fn short_of(setting: &SawSetting, plan: &SledPlan) -> Option<f64> {
+    let notch = first_notch(plan, setting)?;
+    let short = (notch.drawn_width_mm? - notch.width_mm) * notch.angle.sin();
+    (short >= PRINTED_MM).then_some(short)
+}
+
+/// The first of the notches that are cut at a setting.
+pub(in crate::sheets) fn first_notch<'a>(
+    plan: &'a SledPlan,
+    setting: &SawSetting,
+) -> Option<&'a NotchFigures> {
+    let work = setting.work.first()?;
+    let bundle = plan.bundles.get(work.bundle.checked_sub(1)?)?;
+    let index = work.notches.first()?;
+    bundle.notches.iter().find(|notch| notch.index == *index)
 }
 
 /// What stands where the fence is to swing.

@@ -67,7 +67,11 @@ struct BlockSizes {
     bolts_in: f64,
 }
 
+/// A block with a blunt corner is as broad as the fence.
 fn breadth(length: f64, angle: f64) -> f64 {
+    if angle.cos() < 0.0 {
+        return 40.0;
+    }
     ((length - 20.0) * angle.tan()).min(40.0)
 }
 
@@ -149,7 +153,8 @@ impl GuideOrder<'_> {
     }
 
     /// The guide blocks, one for each jig angle in as many layers as it takes: the front edge below,
-    /// from the square end to the sharp corner, where the face leans back over it at the angle.
+    /// from the square end to the sharp corner, where the face leans back over it at the angle; out
+    /// beyond it where that is more than a right one.
     pub fn blocks(&self, labels: Labels) -> Vec<WantedPart> {
         let sizes = self.block_sizes();
         let angles = sizes.angles.iter();
@@ -165,7 +170,7 @@ impl GuideOrder<'_> {
         let words = figure(angle.to_degrees(), 3);
         let words = words.trim_end_matches('0').trim_end_matches('.');
         let texts = vec![
-            EngravedText::about(words, far / 2.0, far / 4.0),
+            EngravedText::about(words, far.min(length) / 2.0, far.min(length) / 4.0),
             EngravedText::anywhere("50 MM"),
         ];
         let ring = points(&[(0.0, 0.0), (length, 0.0), (far, broad), (0.0, broad)]);

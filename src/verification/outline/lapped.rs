@@ -6,9 +6,9 @@
 
 use super::guide::Labels;
 use super::pieces::SAME_SIZE_MM;
-use super::rings::points;
+use super::strips::{ProfileSlot, skyline};
 use super::wanted_part::{Engraved, EngravedText, WantedPart, alike_together};
-use crate::geometry::{Vector, bounds};
+use crate::geometry::{Point, Vector, bounds};
 use crate::infill::{Infilling, PieceKind, PieceLap};
 use crate::lattice::Face;
 use crate::machines::Fit;
@@ -48,29 +48,29 @@ impl LappedOrder<'_> {
         let depth = kind.stock.depth;
         let end = self.allowance / 2.0;
         let length = high.x - low.x + 2.0 * end;
-        let mut lower = vec![(0.0, 0.0)];
-        let mut upper = vec![(0.0, depth)];
+        let (mut back, mut front) = (Vec::new(), Vec::new());
         let mut first = length;
         for lap in &kind.figures.laps {
             let [from, to] = self.room(kind, lap).map(|x| end + lap.centre + x);
             first = first.min(from);
-            let deep = lap.fraction * depth;
+            let slot = ProfileSlot {
+                from,
+                to,
+                depth: lap.fraction * depth,
+            };
             match lap.face {
-                Face::Back => lower.extend([(from, 0.0), (from, deep), (to, deep), (to, 0.0)]),
-                Face::Front => {
-                    let floor = depth - deep;
-                    upper.extend([(from, depth), (from, floor), (to, floor), (to, depth)]);
-                }
+                Face::Back => back.push(slot),
+                Face::Front => front.push(slot),
             }
         }
-        lower.push((length, 0.0));
-        upper.push((length, depth));
-        lower.extend(upper.into_iter().rev());
+        let mut ring = skyline(&back, length);
+        let upper = skyline(&front, length).into_iter().rev();
+        ring.extend(upper.map(|p| Point::new(p.x, depth - p.y)));
         let number = at + 1;
         let name = format!("blanks of {number} {}", kind.name);
         // Nearer to end A than the first lap.
         let label = EngravedText::about(format!("{number}A"), first / 2.0, first / 2.0);
-        WantedPart::plain(name, points(&lower), count).with_engraving(match labels {
+        WantedPart::plain(name, ring, count).with_engraving(match labels {
             Labels::None => Engraved::default(),
             Labels::All | Labels::WhereRoom => Engraved {
                 texts: vec![label],

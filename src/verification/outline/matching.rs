@@ -30,7 +30,7 @@ struct WantedContour<'a> {
 impl WantedContour<'_> {
     fn name(&self) -> String {
         let what = match self.work {
-            CutWork::Letters | CutWork::Bridges => "label stroke",
+            CutWork::Letters | CutWork::Frame(_) | CutWork::Bridges => "label stroke",
             CutWork::Openings => "hole",
             CutWork::Outlines => "outline",
         };
@@ -107,7 +107,7 @@ fn finished(
         .filter(|contour| contour.work != CutWork::Bridges)
     {
         let points = match contour.work {
-            CutWork::Letters | CutWork::Bridges => Some(contour.points.clone()),
+            CutWork::Letters | CutWork::Frame(_) | CutWork::Bridges => Some(contour.points.clone()),
             CutWork::Openings => shrunk(&contour.points, -kerf / 2.0),
             CutWork::Outlines => shrunk(&contour.points, kerf / 2.0),
         };

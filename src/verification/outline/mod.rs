@@ -4,7 +4,7 @@
 //! What a caller asks: [`prove_drawings`] for a job's drawings that a beam follows,
 //! [`prove_routed`] for those that a cutter follows, [`check_sheet`] for one sheet whose parts have
 //! their places, [`check_svg_twin`] for the SVG beside a DXF file, [`check_panel`] for a picture of the
-//! panel. What a job's drawings must hold is worked out by the functions that end in `_wanted`, and by
+//! panel, [`check_frame`] for the members of a frame as parts. What a job's drawings must hold is worked out by the functions that end in `_wanted`, and by
 //! [`GuideOrder`].
 
 mod bridges;
@@ -16,6 +16,9 @@ mod dxf_survey;
 mod dxf_tags;
 mod engraving;
 mod found_parts;
+mod frame;
+mod frame_joints;
+mod frame_wanted;
 mod guide;
 mod kerf;
 mod lapped;
@@ -36,6 +39,8 @@ mod wanted_part;
 
 pub use comb::comb_wanted;
 pub use drawings::{DrawingsReport, holds_any, prove_drawings, prove_routed};
+pub use frame::{check_frame, holds_members};
+pub use frame_wanted::FrameOrder;
 pub use guide::{GuideOrder, Labels};
 pub use lapped::LappedOrder;
 pub use meant_sheet::MeantSheet;

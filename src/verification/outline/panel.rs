@@ -1,14 +1,15 @@
 //! Whether a drawing of the assembled panel shows what is seen of its strips and pieces, and nothing
 //! else.
 
-use super::contours;
+use super::contours::{self, Contour};
 use super::dxf_survey::{check_extents, survey};
+use super::frame_wanted::FrameOrder;
 use super::report::{OutlineFault, TOLERANCE_MM, place};
 use super::rings::{Edge, edges};
 use crate::geometry::{Point, Vector};
 use crate::infill::{FilledCell, Infilling, PlacedPiece};
-use crate::instructions::outline::CutWork;
-use crate::lattice::{Face, Lattice, Strip};
+use crate::instructions::outline::{CutWork, FrameLine};
+use crate::lattice::{Face, Frame, Lattice, Strip};
 use std::collections::HashMap;
 
 /// Shorter lines than this may be there or not, mm: nobody sees them.
@@ -23,18 +24,20 @@ pub fn has_cuts(bytes: &[u8]) -> bool {
 
 /// Checks a DXF file of the assembled panel, drawn from the front.
 ///
-/// In: the file's bytes, the lattice, and its pieces where it has some. Out: all that is wrong. Not
+/// In: the file's bytes, the lattice, and its pieces and its frame where it has some. Out: all that is wrong. Not
 /// checked: lines shorter than can be seen, and in how many strokes an edge is drawn.
 ///
 /// It must have lines of layer LETTERS, since nothing of it is to be cut, along all that is seen of
 /// the outlines of strips, a thickness wide about their centre lines, and of pieces. What lies behind
-/// a strip that laps over it, or behind a piece, is not to be there.
+/// a strip that laps over it, or behind a piece, is not to be there. Where the widths of a frame's members
+/// are known, these have their lines on layer FRAME.
 ///
 /// Codes as for [`super::check_sheet`]; `missing`, `surplus` and `duplicate` for lines.
 pub fn check_panel(
     bytes: &[u8],
     lattice: &Lattice,
     filled: Option<&Infilling>,
+    frame: Option<&Frame>,
 ) -> Vec<OutlineFault> {
     let mut faults = Vec::new();
     let read = survey(bytes, &mut faults)
@@ -53,33 +56,54 @@ pub fn check_panel(
             "not all lines could be read",
         ));
     }
-    let (marks, others): (Vec<_>, Vec<_>) = found
-        .iter()
-        .partition(|contour| contour.work == CutWork::Letters);
-    let drawn = DrawnLines::of(marks.into_iter().flat_map(|contour| {
+    let members = CutWork::Frame(FrameLine::Members);
+    let of = |work: CutWork| lines_of(found.iter().filter(move |line| line.work == work));
+    let seen = DrawnLines::of(seen(lattice, filled));
+    compare(&DrawnLines::of(of(CutWork::Letters)), &seen, &mut faults);
+    let framed = DrawnLines::of(frame.into_iter().flat_map(|frame| framed(lattice, frame)));
+    compare(&DrawnLines::of(of(members)), &framed, &mut faults);
+    let others = found.iter();
+    let others = others.filter(|line| line.work != CutWork::Letters && line.work != members);
+    let count = others.count();
+    if count > 0 {
+        let text = format!("{count} lines are neither of layer LETTERS nor of FRAME");
+        faults.push(OutlineFault::new("surplus", text));
+    }
+    faults
+}
+
+/// The straight lines of some contours.
+fn lines_of<'a>(
+    contours: impl Iterator<Item = &'a Contour> + 'a,
+) -> impl Iterator<Item = Edge> + 'a {
+    contours.flat_map(|contour| {
         let first = contour.points.first().filter(|_| contour.closed);
         let next = contour.points.iter().skip(1).chain(first);
         let pairs = contour.points.iter().zip(next);
         pairs.map(|(p, q)| Edge { from: *p, to: *q })
-    }));
-    let seen = DrawnLines::of(seen(lattice, filled));
+    })
+}
+
+/// What is drawn against what is seen, both ways.
+fn compare(drawn: &DrawnLines, seen: &DrawnLines, faults: &mut Vec<OutlineFault>) {
     let lacking = seen.all.iter().filter(|line| drawn.lacks(line));
-    told("missing", "lines are not there", lacking, &mut faults);
+    told("missing", "lines are not there", lacking, faults);
     let lost = drawn.all.iter().filter(|line| seen.lacks(line));
-    told(
-        "surplus",
-        "lines of nothing that is seen",
-        lost,
-        &mut faults,
-    );
-    if !others.is_empty() {
-        let text = format!("{} lines are not of layer LETTERS", others.len());
-        faults.push(OutlineFault::new("surplus", text));
-    }
+    told("surplus", "lines of nothing that is seen", lost, faults);
     let twice = (0..drawn.all.len()).filter(|at| drawn.is_twice(*at));
     let twice = twice.filter_map(|at| drawn.all.get(at));
-    told("duplicate", "lines are there twice", twice, &mut faults);
-    faults
+    told("duplicate", "lines are there twice", twice, faults);
+}
+
+/// The edges of a frame's members, each ring by itself.
+fn framed(lattice: &Lattice, frame: &Frame) -> Vec<Edge> {
+    let rings = FrameOrder {
+        lattice,
+        frame,
+        names: &[],
+    }
+    .seen();
+    rings.iter().flat_map(|ring| edges(ring)).collect()
 }
 
 /// One fault for all lines that share it.
@@ -285,10 +309,19 @@ fn seen_edges(ring: &[Point], over: &[Vec<Point>], seen: &mut Vec<Edge>) {
     }
 }
 
-/// Whether a point lies inside a convex ring, clear of its edge.
+/// Whether a point lies inside a ring, clear of its edge: a ray to the right crosses the ring an odd number
+/// of times.
 fn holds(ring: &[Point], point: Point) -> bool {
-    edges(ring).all(|side| {
-        let way = side.from.to(side.to);
-        way.cross(side.from.to(point)) > TOLERANCE_MM * way.length()
-    })
+    let crossed = edges(ring).filter(|side| {
+        let (from, to) = (side.from, side.to);
+        let reaches = (from.y > point.y) != (to.y > point.y);
+        let along = (point.y - from.y) / (to.y - from.y);
+        reaches && point.x < from.x + along * (to.x - from.x)
+    });
+    let clear = edges(ring).all(|side| {
+        let (share, beside) = side.abreast(point);
+        let nearest = side.at(share.clamp(0.0, 1.0)).to(point).length();
+        beside > TOLERANCE_MM || nearest > TOLERANCE_MM
+    });
+    crossed.count() % 2 == 1 && clear
 }

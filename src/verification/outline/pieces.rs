@@ -28,19 +28,21 @@ pub fn pieces_wanted(filled: &Infilling) -> Vec<WantedPart> {
 }
 
 /// Angles of the guide blocks that a panel's pieces need, each once, rising, rad: the sharp angle
-/// between a facet and the piece's axis. Square ends need none.
+/// between a facet and the piece's axis; of a mouth, whose facets lie in the inside of each other's, what
+/// that is less than half a turn. Square ends need none.
 pub(super) fn block_angles(filled: &Infilling) -> Vec<f64> {
     let mut angles: Vec<f64> = Vec::new();
-    for kind in &filled.kinds {
-        for facet in kind.figures.ends().iter().flat_map(|end| &end.facets) {
-            let sharp = if facet.jig_angle > FRAC_PI_2 {
-                PI - facet.jig_angle
-            } else {
-                facet.jig_angle
+    for end in filled.kinds.iter().flat_map(|kind| kind.figures.ends()) {
+        let together: f64 = end.facets.iter().map(|facet| facet.jig_angle).sum();
+        let hollow = together > PI + SAME_ANGLE;
+        for facet in &end.facets {
+            let angle = match facet.jig_angle > FRAC_PI_2 && !hollow {
+                true => PI - facet.jig_angle,
+                false => facet.jig_angle,
             };
-            let same = |known: &f64| (known - sharp).abs() < SAME_ANGLE;
-            if FRAC_PI_2 - sharp > SAME_ANGLE && !angles.iter().any(same) {
-                angles.push(sharp);
+            let same = |known: &f64| (known - angle).abs() < SAME_ANGLE;
+            if (FRAC_PI_2 - angle).abs() > SAME_ANGLE && !angles.iter().any(same) {
+                angles.push(angle);
             }
         }
     }

@@ -88,7 +88,8 @@ fn least_apart(one: CutWork, other: CutWork, meant: &MeantSheet) -> f64 {
 /// cutter wholly beside an outline and inside a hole.
 fn reach(work: CutWork, meant: &MeantSheet) -> f64 {
     match (work, meant.cutter_mm) {
-        (CutWork::Letters | CutWork::Bridges, _) | (CutWork::Openings, Some(_)) => 0.0,
+        (CutWork::Letters | CutWork::Frame(_) | CutWork::Bridges, _)
+        | (CutWork::Openings, Some(_)) => 0.0,
         (CutWork::Outlines, Some(diameter)) => diameter,
         (CutWork::Openings | CutWork::Outlines, None) => meant.kerf_mm / 2.0,
     }

@@ -14,10 +14,10 @@ use std::collections::HashMap;
 
 /// A slot of a profile: from where to where along the strip, and how deep.
 #[derive(Clone, Copy)]
-struct ProfileSlot {
-    from: f64,
-    to: f64,
-    depth: f64,
+pub(super) struct ProfileSlot {
+    pub(super) from: f64,
+    pub(super) to: f64,
+    pub(super) depth: f64,
 }
 
 /// The strips of a lattice as side profiles: x from the datum end, y from the back face (0) to the
@@ -105,7 +105,7 @@ fn left_of(way: Vector) -> Vector {
 
 /// The line from (0, 0) to (length, 0) that goes down into every slot, to the deepest where
 /// several lie over each other.
-fn skyline(slots: &[ProfileSlot], length: f64) -> Vec<Point> {
+pub(super) fn skyline(slots: &[ProfileSlot], length: f64) -> Vec<Point> {
     let mut at: Vec<f64> = slots.iter().flat_map(|slot| [slot.from, slot.to]).collect();
     at.sort_by(f64::total_cmp);
     at.dedup_by(|b, a| *b - *a < SAME_POSITION_MM);

@@ -1,6 +1,6 @@
 //! The layers of a drawing, one a kind of work.
 
-use crate::instructions::outline::{CutWork, SheetDrawing};
+use crate::instructions::outline::{CutWork, FrameLine, SheetDrawing};
 use crate::machines::Colours;
 use std::num::NonZeroU8;
 
@@ -11,9 +11,23 @@ pub(in crate::writing) const BRIDGE_COLOUR: NonZeroU8 = NonZeroU8::MIN.saturatin
 pub(in crate::writing) fn layer_colour(colours: Colours, work: CutWork) -> NonZeroU8 {
     match work {
         CutWork::Letters => colours.letters,
+        CutWork::Frame(line) => frame_colour(line),
         CutWork::Bridges => BRIDGE_COLOUR,
         CutWork::Openings => colours.openings,
         CutWork::Outlines => colours.outlines,
+    }
+}
+
+/// Colour number of a frame's line: they show on white and on black, and differ in lightness from the
+/// outlines beside them, for an eye that does not tell red from green.
+fn frame_colour(line: FrameLine) -> NonZeroU8 {
+    let number = |number: u8| NonZeroU8::MIN.saturating_add(number - 1);
+    match line {
+        FrameLine::Members => number(34),
+        FrameLine::Mortises => number(140),
+        FrameLine::Rebates | FrameLine::Grooves => number(210),
+        FrameLine::Shoulders => number(94),
+        FrameLine::BackShoulders => number(8),
     }
 }
 
@@ -24,13 +38,13 @@ pub(super) struct Layers {
 }
 
 impl Layers {
-    /// Those of a drawing: that of the bridges only where it has some.
+    /// Those of a drawing: those of bridges and of a frame only where it has some.
     pub(super) fn of(drawing: &SheetDrawing, colours: Colours) -> Layers {
         let has = |work| drawing.paths.iter().any(|path| path.work == work);
         Layers {
             works: CutWork::IN_ORDER
                 .into_iter()
-                .filter(|work| *work != CutWork::Bridges || has(*work))
+                .filter(|work| work.always_there() || has(*work))
                 .collect(),
             colours,
         }

@@ -268,12 +268,13 @@ fn joins(count: usize, room: f64) -> impl Iterator<Item = f64> {
     (1..count).map(move |at| at as f64 * (room - OVERLAP) + OVERLAP / 2.0)
 }
 
-/// Where crosses stand along a join, from the drawing's edge: two on every page.
+/// Where crosses stand along a join, from the drawing's upper or left edge: two on every page, clear of the
+/// measures below a strip.
 fn along(length: f64, room: f64) -> impl Iterator<Item = f64> {
     (0..tiles(length, room)).flat_map(move |at| {
         let from = at as f64 * (room - OVERLAP);
         let to = (from + room).min(length);
-        [from + 0.2 * (to - from), from + 0.8 * (to - from)]
+        [from + 0.15 * (to - from), from + 0.55 * (to - from)]
     })
 }
 

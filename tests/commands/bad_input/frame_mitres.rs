@@ -21,7 +21,7 @@ fn widths() {
         width -> widht = "30 mm"   | frame.widht | did you mean `width
         width -> widths = ["30 mm", "24 mm"] | frame.widths | 2 widths for a frame of 4 members | one for each
         width -> widths = []       | frame.widths | 0 widths for a frame of 4 members
-        width -> widths = "30 mm"  | frame.widths | write a list
+        width -> widths = "30 mm"  | frame.widths | as in `widths = [
         width -> widths = ["30 mm", 24, "30 mm", "0 mm"] | frame.widths[1] | a bare number has no unit
         width -> widths = ["30 mm", "0 mm", "30 mm", "0 mm"] | frame.widths[1] | frame.widths[3] | above zero
         width -> widths = ["30 mm", "5 mm", "30 mm", "6 mm"] | frame.widths[1] | frame.widths[3] | keeps 0.00 mm | keeps 1.00 mm

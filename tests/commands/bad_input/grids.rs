@@ -74,7 +74,7 @@ fn diamonds() {
         depth -> depth = "12 mm" ;; clearance -> keeps = ["5 mm", "6 mm"] @ keeps | strip.keeps | together 11.00 mm
         clearance -> keeps = ["5 mm", "4 mm", "3 mm"] | strip.keeps | 3 shares for 2 layers
         clearance -> keeps = ["11.5 mm", "0.5 mm"] | strip.keeps | keeps 0.50 mm at a node
-        clearance -> keeps = "6 mm" | strip.keeps | write a list
+        clearance -> keeps = "6 mm" | strip.keeps | as in `keeps = [
         clearance -> least_floor = "7 mm" @ depth | keeps 6.00 mm at a half lap | 14.00 mm deep
         clearance -> least_floor = "0 mm" | strip.least_floor | leaves no wood
         clearance -> weave = "alternating" | strip.weave | did you mean `alternate`?
@@ -126,8 +126,8 @@ fn polygons() {
         &polygon.replace("rings = 2", square),
         r#"
         corners ->  @ [grid]      | grid.corners | missing | add `corners`
-        corners = "all"           | grid.corners | write a list of pairs
-        corners = ["0 mm"]        | grid.corners[0] | write a pair
+        corners = "all"           | grid.corners | as in `corners = [[
+        corners = ["0 mm"]        | grid.corners[0] | as in `corners = [[
         corners = [["0 mm"]]      | grid.corners[0] | a point has two lengths; here are 1
         corners = [[0, 0]]        | grid.corners[0][0] | a bare number has no unit
         corners = [["0 mm", "0 mm"], ["300 mm", "0 mm"]] | grid.corners | not those of a convex polygon

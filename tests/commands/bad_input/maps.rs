@@ -138,7 +138,7 @@ fn maps_and_legends() {
         ),
         case(
             job("map = \"AAAA\"\nlegend.A = \"nested-square\""),
-            &["infill.map", "list of rows"],
+            &["infill.map", "write it as in `map = ["],
         ),
         case(
             job("map = [1, 2]\nlegend.A = \"nested-square\""),

@@ -29,7 +29,7 @@ fn profiles() {
         longest_stick = 440      | mitres.longest_stick | no unit
         wedge = "90 deg"         | mitres.wedge | less than 90 deg
         wedge = "20 deg" @ swing | fence.swing | no end of a piece can be cut here
-        stop_board = "yes"       | mitres.stop_board | true or false
+        stop_board = "yes"       | mitres.stop_board | `stop_board = true`
         cross_board -> crossboard = true | mitres.crossboard | did you mean `cross_board`
         farthest = "200 mm"      | stop.farthest | shorter sticks: longest_stick
         nearest = "60 mm"        | stop.nearest | more grip

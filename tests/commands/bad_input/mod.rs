@@ -165,12 +165,12 @@ fn keys_tables_and_types() {
         sled -> saw.x.y = 1 @ saw.x.y    | machines.saw | not known in [machines]
         overhang ->  @ [grid]            | grid.overhang | missing | add `overhang`
         pitch ->  @ [grid]               | grid.pitch | neither `pitch` nor `pitches_x`
-        rows ->  @ [grid]                | grid.rows | missing | a whole number
+        rows ->  @ [grid]                | grid.rows | missing | `rows = 7`
         kind ->  @ [grid]                | grid.kind | missing
-        depth ->  @ [strip]              | strip.depth | missing | "50 mm"
+        depth ->  @ [strip]              | strip.depth | missing | `depth = "12 mm"`
         [strip] ->  @ thickness          | grid.thickness | strip: this is missing
-        title = 3                        | title | type integer | text in quotes
-        columns = "4"                    | grid.columns | type string | without quotes
+        title = 3                        | title | type integer | as in `title = "
+        columns = "4"                    | grid.columns | type string | as in `columns = 5`
         columns = 4.0                    | grid.columns | type float
         wood = true                      | strip.wood | type boolean
         sled = { x = 1 }                 | machines.sled | type table
@@ -259,7 +259,7 @@ fn lattices_that_cannot_be_built() {
         least_web = "0 mm"               | strip.least_web | leaves no wood
         pitch -> pitches_x = [] @ [grid] | grid.pitch | neither `pitch` nor `pitches_y`
         columns -> pitches_x = []        | grid.pitches_x | 0 bays
-        columns -> pitches_x = "40 mm"   | grid.pitches_x | write a list | job.toml:6:13
+        columns -> pitches_x = "40 mm"   | grid.pitches_x | as in `pitches_x = [ | job.toml:6:13
         columns -> pitches_x = ["9 mm", "4 mm"] | grid.pitches_x[1] | 0.95 mm | job.toml:6:22
         columns -> pitches_x = ["9 mm", 30]     | grid.pitches_x[1] | "30 mm" | job.toml:6:22
         pitch -> pitches_x = ["9 mm"] ;; columns = 2 ;; rows -> pitches_y = ["9 mm"] @ columns | grid.columns | 2 bays here, but 1 pitches
@@ -361,6 +361,7 @@ fn arguments_and_outputs() {
         pare job.toml                          | job.toml | the job has no pieces | [infill]
         pattern show nothing                   | `nothing` | shipped: square-hemp-leaf
         pattern check job.toml                 | job.toml
+        pattern check fine-hemp-leaf --pitch 40mm --thickness 6mm | greatest | too-thick | too thick for this figure | 0.12 of the pitch
         prove none.nc job.toml                 | none.nc | No such file
         prove out                              | out | at most 1 GB
         outline job.toml --what strips -o x --dxf r9    | --dxf | r2000

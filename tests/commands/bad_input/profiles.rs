@@ -28,7 +28,7 @@ fn sleds() {
         overlap = "2.8 mm"               | blade.overlap | leaves nothing
         tooth = "alternate-bevl"         | blade.tooth | did you mean `alternate-bevel`?
         tooth = "alternate-bevel" @ [blade] | blade.bevel | missing
-        powered = 1                      | blade.powered | true or false
+        powered = 1                      | blade.powered | `powered = true`
         highest = "127 mm"               | blade.highest | less than half the diameter
         highest = "17 mm"                | blade.highest | 18.00 mm over the table
         travel = "79 mm"                 | blade.travel | needs 80.15 mm of travel
@@ -84,7 +84,7 @@ fn routers() {
         "notch job.toml -o kept.nc --machine own.toml",
         r#"
         x ->  @ [travel]                 | travel.x | missing
-        fastest_feed ->  @ [travel]      | travel.fastest_feed | missing | "1200 mm/min"
+        fastest_feed ->  @ [travel]      | travel.fastest_feed | missing | "2500 mm/min"
         x = "200 mm"                     | travel.x | X axis | from 0.00 mm to 200.00 mm
         y = "40 mm"                      | travel.y | Y axis
         z = "13 mm"                      | travel.z | Z axis
@@ -150,7 +150,7 @@ fn routers_with_all_that_may_be_said() {
         &text,
         "notch job.toml -o kept.nc --machine own.toml",
         r#"
-        single = "yes"                   | fixture.single | true or false
+        single = "yes"                   | fixture.single | `single = true`
         key_error ->  @ [fixture]        | fixture.key_error | missing
         x = "120 mm" ;; key_x = "119 mm" @ x | travel.x | no notch that is already cut can lie on the key
         x = "120 mm" ;; key_x ->  ;; key_error ->  @ x | travel.x | a key bar (fixture.key_x and fixture.key_error)
@@ -158,7 +158,7 @@ fn routers_with_all_that_may_be_said() {
         backer_front = "-1 mm"           | fixture.backer_front | cannot be negative
         floor_allowance = "1.6 mm"       | cutting.floor_allowance | more than 1.50 mm
         returns = "in air"               | cutting.returns | did you mean `in-air`?
-        spring_pass = 2                  | cutting.spring_pass | true or false
+        spring_pass = 2                  | cutting.spring_pass | `spring_pass = true`
         stick_out = "9 mm"               | tool.stick_out | edges alone are longer
         stick_out = "10 mm" ;; clamp_height = "4.5 mm" @ stick_out | tool.stick_out | holder is 4.00 mm above | 10.50 mm or more
         holder_diameter = "0 mm"         | tool.holder_diameter | above zero

@@ -83,7 +83,7 @@ fn changed_blanks_are_refused() {
         ),
         (|job| job["square_cuts"][0]["gap_mm"] = json!(0.1), "gap_mm"),
         (
-            |job| job["cells"][1]["pieces"][2]["laps"][0]["face"] = json!("front"),
+            |job| job["cells"][1]["pieces"][1]["laps"][0]["face"] = json!("front"),
             "not all of it",
         ),
     ];

@@ -33,7 +33,7 @@ fn the_sheet_says_which_end_which_face_and_which_are_turned_over() {
         "strip.measured_thickness",
         "with end A at the left, its front face toward the sheet's far edge",
         "each 1.50 mm longer than the piece's point there",
-        "4 of them (rising) lie in the panel with their front faces in front; 4 (falling) are the same part turned over",
+        "4 of them (falling) lie in the panel with their front faces in front; 4 (rising) are the same part turned over",
         "73.3 deg 2.35 3.01 0.66",
         "cut them from one of the two drawings only",
     ] {

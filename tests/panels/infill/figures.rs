@@ -2,6 +2,8 @@
 
 use super::*;
 use float_cmp::approx_eq;
+use lapwright::geometry::Point;
+use lapwright::infill::Contact;
 use lapwright::planning::paring::settings::{heavier_facet, stop_settings};
 use proptest::prelude::*;
 
@@ -277,16 +279,16 @@ fn a_horn_runs_on_beyond_its_point_and_thin_wood_is_reckoned_with() {
     // A third of the opening and two thicknesses at either end.
     near(rail.length, opening / 3.0 + 4.0 * t);
     near_angles(rail, [&[90.0], &[90.0]]);
-    assert_eq!(rail.to.facets[0].touches, lapwright::infill::Contact::Free);
+    assert_eq!(rail.to.facets[0].touches, Contact::Free);
     for (lap, centre) in rail.laps.iter().zip([2.0 * t, opening / 3.0 + 2.0 * t]) {
         near(lap.centre, centre);
         near(lap.width, t);
     }
-    // The key's axis runs from the corner to where the bars' near sides meet, half a thickness square to
+    // The lock's axis runs from the corner to where the bars' near sides meet, half a thickness square to
     // both from the crossing.
-    let key = &solved.pieces[4].figures;
-    near(key.length, (opening / 3.0 - t / 2.0) * 2_f64.sqrt());
-    near_angles(key, [&[45.0, 45.0], &[45.0, 45.0]]);
+    let lock = &solved.pieces[4].figures;
+    near(lock.length, (opening / 3.0 - t / 2.0) * 2_f64.sqrt());
+    near_angles(lock, [&[45.0, 45.0], &[45.0, 45.0]]);
 }
 
 #[test]
@@ -311,4 +313,123 @@ fn a_piece_may_be_thinner_and_shallower_than_its_mates() {
     // front half of its 9 mm; the post keeps 4.5 of its 12 mm.
     near(rail.figures.laps[0].fraction, 0.5);
     near(post.figures.laps[0].fraction, 7.5 / 12.0);
+}
+
+const HELD: &str = "held-square";
+
+/// Locks over the mitred corners of a square. In a square cell of the opening `s` the outer corner lies
+/// `0.3 s - t/2` from both walls, on the diagonal; both facets stand at 45 to it, so that the points lie
+/// `t/2 / tan 45` beyond the apex.
+#[test]
+fn a_birds_mouth_takes_a_mitred_corner() {
+    let (p, t) = (46.0, 2.6);
+    let s = p - t;
+    let cell = solved(HELD, p, t);
+    for name in ["lock", "lock-2", "lock-3", "lock-4"] {
+        let lock = &piece(&cell, name).figures;
+        near_angles(lock, [&[45.0, 45.0], &[135.0, 135.0]]);
+        let apex = (0.3 * s - t / 2.0) * 2_f64.sqrt();
+        near(lock.length, apex + t / 2.0);
+        let mouth = lock.to.mouth().unwrap();
+        near(mouth.angle.to_degrees(), 90.0);
+        near(mouth.depth, t / 2.0);
+        near(mouth.offset, 0.0);
+        assert_eq!(lock.from.mouth(), None);
+        let stops = stop_settings(&lock.to, 0.0, t);
+        for (setting, side) in stops.iter().zip([FacetSide::Left, FacetSide::Right]) {
+            // Each side lies on the fence itself, on a blunt block: beyond the apex there is wood.
+            near(setting.block_angle.to_degrees(), 135.0);
+            assert_eq!(setting.on_fence, side);
+            near(setting.stop, lock.length);
+        }
+    }
+    let bar = &piece(&cell, "bar").figures;
+    near(bar.length, 0.4 * s + t);
+    near_angles(bar, [&[45.0], &[45.0]]);
+}
+
+/// In a rectangle the axis runs from the corner to the square's outer corner at an angle of its own, and
+/// the facets stand at that and at what is left of a right angle.
+#[test]
+fn a_birds_mouth_of_two_angles() {
+    let (wide, high, t) = (50.0, 40.0, 2.6);
+    let pattern = pattern(HELD);
+    let cell = Cell::rectangle(wide, high).unwrap();
+    let solved = solve(&pattern, &cell, stock(t)).unwrap();
+    let (x, y) = (0.3 * wide - t / 2.0, 0.3 * high - t / 2.0);
+    let lean = y.atan2(x).to_degrees();
+    let lock = &piece(&solved, "lock").figures;
+    // Seen from the corner, the bar below lies to the right, along x.
+    let right = facet(lock, 1, FacetSide::Right);
+    let left = facet(lock, 1, FacetSide::Left);
+    near(right.jig_angle.to_degrees(), 180.0 - lean);
+    near(left.jig_angle.to_degrees(), 90.0 + lean);
+    near(lock.to.mouth().unwrap().angle.to_degrees(), 90.0);
+    // Points t/2 off the axis, on the two sides.
+    let apex = x.hypot(y);
+    near(right.shoulder, apex + t / 2.0 / tangent(lean));
+    near(left.shoulder, apex + t / 2.0 * tangent(lean));
+    near(lock.length, right.shoulder);
+    near(lock.to.mouth().unwrap().depth, t / 2.0 / tangent(lean));
+    // The flatter side has the longer way and takes more wood; each moves back by x / sin a.
+    assert_eq!(heavier_facet(&lock.to), Some(FacetSide::Right));
+    // On both long sides of the cell locks are alike, mirrored.
+    near(piece(&solved, "lock-3").figures.length, lock.length);
+}
+
+/// An axis that misses the corner leaves the apex off it; a copy by mirror names the copy of its mate.
+#[test]
+fn an_apex_beside_the_axis_and_a_mirrored_copy() {
+    let t = 3.0;
+    let text = "about = \"x\"\ncell = \"square\"\nneighbours = \"same\"\n[points]\n\
+        a = [0.35, 0.35]\nb = [0.65, 0.35]\nc = [0.65, 0.65]\nd = [0.35, 0.65]\n\
+        over = [0.35, 0.37]\nsouth-middle = [0.5, 0]\nnorth-middle = [0.5, 1]\n\
+        [[piece]]\nname = \"bar\"\nfrom = \"a\"\nto = \"b\"\n\
+        [[piece]]\nname = \"bar-2\"\nfrom = \"b\"\nto = \"c\"\n\
+        [[piece]]\nname = \"bar-3\"\nfrom = \"c\"\nto = \"d\"\n\
+        [[piece]]\nname = \"bar-4\"\nfrom = \"d\"\nto = \"a\"\n\
+        [[piece]]\nname = \"key\"\nfrom = \"south-west\"\nto = \"over\"\n\
+        mouth = { to = [\"bar\", \"bar-4\"] }\n\
+        [[junction]]\nat = \"a\"\n[[junction]]\nat = \"b\"\n[[junction]]\nat = \"c\"\n[[junction]]\nat = \"d\"\n\
+        [[mirror]]\nacross = [\"south-middle\", \"north-middle\"]\n\
+        copies = { bar-4 = \"bar-5\", key = \"key-2\" }\n";
+    // The east bar as the west one's copy: then the key's copy has to name that.
+    let text = text.replace(
+        "[[piece]]\nname = \"bar-2\"\nfrom = \"b\"\nto = \"c\"\n",
+        "",
+    );
+    let cell = Cell::rectangle(40.0, 40.0).unwrap();
+    let solved = solve(&read("aside", &text), &cell, stock(t)).unwrap();
+    let key = piece(&solved, "key");
+    let along = Point::default()
+        .to(Point::new(0.35 * 40.0, 0.37 * 40.0))
+        .unit()
+        .unwrap();
+    let apex = Point::default().to(Point::new(0.35 * 40.0 - t / 2.0, 0.35 * 40.0 - t / 2.0));
+    let mouth = key.figures.to.mouth().unwrap();
+    near(mouth.offset, along.cross(apex));
+    assert!(mouth.offset < -0.3);
+    near(mouth.angle.to_degrees(), 90.0);
+    near(key.figures.length - mouth.depth, along.dot(apex));
+    let copy = piece(&solved, "key-2").figures.to.mouth().unwrap();
+    near(copy.offset, -mouth.offset);
+    near(copy.depth, mouth.depth);
+    let touched: Vec<Contact> = piece(&solved, "key-2")
+        .figures
+        .to
+        .facets
+        .iter()
+        .map(|f| f.touches)
+        .collect();
+    let at = |name: &str| {
+        solved
+            .pieces
+            .iter()
+            .position(|piece| piece.name == name)
+            .unwrap()
+    };
+    assert_eq!(
+        touched,
+        [Contact::SideOf(at("bar")), Contact::SideOf(at("bar-5"))]
+    );
 }

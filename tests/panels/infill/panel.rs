@@ -21,6 +21,7 @@ fn panel(xs: &[f64], ys: &[f64], t: f64) -> Panel {
             drawn: None,
             least_web: 2.0,
             wood: None,
+            density: None,
             joinery: Joinery::default(),
         },
         infill: None,

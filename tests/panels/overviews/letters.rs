@@ -170,7 +170,7 @@ fn cells_have_their_patterns_letter() {
         .iter()
         .map(|line| {
             line.iter()
-                .filter(|letter| "ab·".contains(**letter))
+                .filter(|letter| "AB·".contains(**letter))
                 .collect()
         })
         .collect();
@@ -179,7 +179,31 @@ fn cells_have_their_patterns_letter() {
         .map(String::as_str)
         .filter(|row| !row.is_empty())
         .collect();
-    assert_eq!(rows, ["a·a", "a·a"]);
+    assert_eq!(rows, ["A·A", "A·A"]);
+}
+
+/// As the person who drew the map knows them, turned patterns too.
+#[test]
+fn cells_have_the_letters_of_the_jobs_map() {
+    let text = format!(
+        "title = \"x\"\n[grid]\nkind = \"square\"\npitch = \"40 mm\"\ncolumns = 3\nrows = 2\n\
+         overhang = \"14 mm\"\n{}[infill]\nmap = [\"T.K\", \"KTT\"]\nlegend.T = {{ pattern = \
+         \"single-diagonal\", turn = \"90 deg\" }}\nlegend.K = \"single-diagonal\"\n",
+        super::STRIP
+    );
+    let told = Told::of("map", &text);
+    let LetterPicture::Drawn { lines, legend } =
+        letter_picture(told.job.panel.lattice(), &told.overview, ROOM)
+    else {
+        panic!("no picture")
+    };
+    let letters = lines
+        .iter()
+        .map(|line| line.chars().filter(|c| "TK·".contains(*c)).collect());
+    let rows: Vec<String> = letters.filter(|row: &String| !row.is_empty()).collect();
+    assert_eq!(rows, ["T·K", "KTT"]);
+    let wanted = "K T single-diagonal, · open; about to scale";
+    assert_eq!(legend, wanted);
 }
 
 /// Dots of a picture, x to the right and y down.

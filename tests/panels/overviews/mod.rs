@@ -90,6 +90,15 @@ impl Told {
             "overhang": lattice.overhang,
             "region": ring(&lattice.region),
             "inner": inner.as_deref().map(ring),
+            "solid": frame.map(|frame| json!({
+                "thickness": frame.thickness,
+                "mortise": [frame.mortise_depth, section.depth + frame.clearance],
+                "mortises": rails
+                    .iter()
+                    .flat_map(|rails| &rails.rails)
+                    .flat_map(|rail| rail.mortises.iter().map(|mortise| mortise.edges))
+                    .collect::<Vec<_>>(),
+            })),
             "let_in": frame.map_or(0.0, |frame| frame.mortise_depth - frame.end_gap),
             "members": frame.and(self.members()),
             "flush": flush,
@@ -215,14 +224,15 @@ fn panels_put_together_are_what_is_told() {
 
 #[test]
 fn a_false_figure_is_found() {
-    let told = Told::of(
-        "plain",
-        &format!(
-            "title = \"x\"\n[grid]\nkind = \"square\"\npitch = \"42 mm\"\ncolumns = 3\nrows = 2\noverhang = \"14 mm\"\n{STRIP}"
-        ),
-    );
-    let good = told.description();
-    check_overviews(&json!({ "panels": [good] })).unwrap();
+    let of = |name: &str, frame: &str| {
+        let text = format!(
+            "title = \"x\"\n[grid]\nkind = \"square\"\npitch = \"42 mm\"\ncolumns = 3\nrows = 2\noverhang = \"14 mm\"\n{STRIP}{frame}"
+        );
+        Told::of(name, &text).description()
+    };
+    let good = of("plain", "");
+    let framed = of("members", &format!("{FRAME}{WIDTHS}"));
+    check_overviews(&json!({ "panels": [good, framed] })).unwrap();
     for (place, more) in [
         ("/told/finished_mm/0", 0.01),
         ("/told/over_all_mm/1", 0.01),
@@ -232,10 +242,13 @@ fn a_false_figure_is_found() {
         ("/told/joints", 1.0),
         ("/told/weight/volume_cm3", 0.01),
         ("/told/weight/kg", 0.001),
+        ("/told/weight/frame/volume_cm3", 0.01),
+        ("/told/weight/frame/kg", 0.001),
         ("/told/strips/0/trimmed_mm", 0.01),
         ("/told/metres/strips", 0.001),
     ] {
-        let mut bad = good.clone();
+        let of_frame = place.contains("frame");
+        let mut bad = if of_frame { &framed } else { &good }.clone();
         let figure = bad.pointer_mut(place).unwrap();
         *figure = json!(figure.as_f64().unwrap() + more);
         assert!(
@@ -260,4 +273,51 @@ fn a_weight_by_hand() {
         (12, 12, 0)
     );
     assert!((told.metres.strips - (4.0 * 110.0 + 3.0 * 150.0) / 1e3).abs() < 1e-12);
+}
+
+/// A frame put together, mm3: what lies between inside and outside, less the ring that a rebate or groove
+/// takes along the inside, the strips' mortises, and what stays open before and beside tenons.
+///
+/// Inside 123 by 83 mm: 3 by 2 bays of 40 mm and margins of 1.5 mm. Members 40, 33, 32 and 30 mm wide, 24 mm
+/// thick: outside 186 by 155 mm. 14 mortises of 3 x 6 x 12 mm.
+#[test]
+fn a_frames_wood_by_hand() {
+    let volume = |more: &str| {
+        let text = format!(
+            "title = \"x\"\n[grid]\nkind = \"square\"\npitch = \"40 mm\"\ncolumns = 3\nrows = 2\n\
+             overhang = \"15 mm\"\n[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\nleast_web = \"1 mm\"\n\
+             [frame]\nmargin = \"1.5 mm\"\nthickness = \"24 mm\"\nsetback = \"2 mm\"\nmortise_depth = \"6 mm\"\n\
+             widths = [\"40 mm\", \"33 mm\", \"32 mm\", \"30 mm\"]\ndensity = \"500 kg/m3\"\n{more}"
+        );
+        let weight = Told::of("by hand", &text).overview.weight.frame.unwrap();
+        let kg = weight.kg.unwrap();
+        assert!((kg - weight.volume_cm3 * 5e-4).abs() < 1e-12);
+        weight.volume_cm3 * 1e3
+    };
+    let ring = |deep: f64| (123.0 + 2.0 * deep) * (83.0 + 2.0 * deep) - 123.0 * 83.0;
+    let near = |found: f64, wanted: f64| assert!((found - wanted).abs() < 1e-6, "{found} {wanted}");
+    // Strips at the corners meet a member too near its end: their mortises are left out.
+    let mortises = |count: f64| count * 3.0 * 6.0 * 12.0;
+    let whole = (186.0 * 155.0 - 123.0 * 83.0) * 24.0;
+    let plain = volume("");
+    let count = ((whole - plain) / mortises(1.0)).round();
+    assert!(count >= 6.0, "{count}");
+    near(plain, whole - mortises(count));
+    let rebate = "rebate = { width = \"8 mm\", depth = \"6 mm\" }\n";
+    // Each member is rebated to its mitre, which halves no corner of unequal members.
+    let corners = [(40.0, 33.0), (33.0, 32.0), (32.0, 30.0), (30.0, 40.0)];
+    let corners = corners.map(|(a, b): (f64, f64)| (a / b + b / a) / 2.0 - 1.0);
+    let more = |deep: f64| corners.iter().sum::<f64>() * deep * deep;
+    near(volume(rebate), plain - (ring(8.0) + more(8.0)) * 6.0);
+    let groove = "groove = { width = \"5 mm\", depth = \"4 mm\", from_front = \"16 mm\" }\n";
+    near(volume(groove), plain - (ring(4.0) + more(4.0)) * 5.0);
+    // Half a millimetre of play before each tenon and haunch, 4 of each, as thick as the tenon.
+    let tenons = |groove: f64, thick: f64| 2.0 * 0.5 * thick * (40.0 - groove + 32.0 - groove);
+    let joint = "joint = \"mortise-and-tenon\"\n";
+    near(volume(joint), plain - tenons(0.0, 8.0));
+    let rebated = volume(&format!("{joint}{rebate}"));
+    near(rebated, volume(joint) - ring(8.0) * 6.0);
+    let grooved = volume(&format!("{joint}{groove}"));
+    let without_play = volume(joint) + tenons(0.0, 8.0);
+    near(grooved, without_play - ring(4.0) * 5.0 - tenons(4.0, 5.0));
 }

@@ -3,6 +3,7 @@
 #![allow(clippy::print_stdout)]
 
 mod at_the_guide;
+mod mouths;
 
 use crate::support::jobs::{Length, length, quoted, samples};
 use lapwright::infill::{CellShape, EdgeCells, fill};

@@ -122,6 +122,9 @@ const LENGTHS: &[(&str, &[(&str, f64)])] = &[
     ("nested-locks", &[("lock", 13.69)]),
     ("point-locks", &[("bar", 17.59), ("lock", 21.19)]),
     ("octagons", &[("bar", 12.72), ("lock", 20.99)]),
+    // Four tenths of the opening and a thickness; (3/10 of it less half a thickness) sqrt 2 and half a
+    // thickness; by hand. Birds' mouths over mitred corners: D. King, kskdesign.com.au, "Shokko".
+    ("held-square", &[("bar", 19.56), ("lock", 17.45)]),
     ("star-spokes", &[("bar", 11.99), ("lock", 12.72)]),
     // Squares at the grid's joints with crossing locking pieces between their corners, as in yae-shokko:
     // D. King, kskdesign.com.au, "Shokko".
@@ -130,7 +133,7 @@ const LENGTHS: &[(&str, &[(&str, f64)])] = &[
         &[("post", 12.72), ("rail", 12.72), ("rising", 23.99)],
     ),
     // A third of the opening and four thicknesses; by hand.
-    ("horned-well-curb", &[("post", 24.53), ("key", 18.15)]),
+    ("horned-well-curb", &[("post", 24.53), ("lock", 18.15)]),
     // Three tenths and two thicknesses.
     ("horned-crossings", &[("post", 17.92)]),
     ("crossing-squares", &[("post", 14.02), ("rail", 14.02)]),
@@ -142,6 +145,8 @@ const LENGTHS: &[(&str, &[(&str, f64)])] = &[
         &[("inner-bar", 12.69), ("outer-bar", 23.65)],
     ),
     ("crossed-parallels", &[("bar", 45.58)]),
+    // Two thirds of the clear side and what the walls' slant takes at both ends, t / tan 60; by hand.
+    ("three-way-star", &[("bar", 38.27)]),
     // The hemp leaf of triangles itself: D. King, "Asa-no-ha and Goma-gara".
     ("hemp-hexagons", &[("leaf", 31.64), ("bar", 20.00)]),
     ("leaf-spokes", &[("leaf", 31.64), ("spoke", 14.09)]),

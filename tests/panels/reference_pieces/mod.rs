@@ -2,6 +2,7 @@
 #![allow(clippy::print_stdout)]
 
 mod constructed;
+mod mouths;
 mod slanted;
 
 use crate::support::check_pieces;
@@ -117,6 +118,7 @@ fn square_panel(pattern: &Pattern, xs: &[f64], ys: &[f64], t: f64) -> Value {
             drawn: None,
             least_web: 2.0,
             wood: None,
+            density: None,
             joinery: Joinery::default(),
         },
         infill: None,

@@ -5,7 +5,7 @@ use lapwright::geometry::Vector;
 use lapwright::lattice::CellMeasures;
 use lapwright::reading::read_job;
 
-fn slanted_job(grid: &str, t: f64) -> Panel {
+pub(super) fn slanted_job(grid: &str, t: f64) -> Panel {
     let text = format!(
         "title = \"t\"\n[grid]\n{grid}\noverhang = \"40 mm\"\n\
          [strip]\nthickness = \"{t} mm\"\ndepth = \"12 mm\"\n"
@@ -19,7 +19,7 @@ fn slanted_job(grid: &str, t: f64) -> Panel {
 /// A filled panel of a slanted grid, trimmed at its region's edge. Where short grid lines have no
 /// strip, strips and cells do not fill the region. `None` where no whole cell shows what a cut one
 /// would hold.
-fn slanted_panel(pattern: &Pattern, panel: &Panel, name: &str) -> Option<Value> {
+pub(super) fn slanted_panel(pattern: &Pattern, panel: &Panel, name: &str) -> Option<Value> {
     let lattice = panel.lattice();
     let t = panel.design().strip.thickness;
     let gaps = lattice.left_out > 0;
@@ -94,7 +94,7 @@ fn cut_cell(cell: &FilledCell, whole: &[&FilledCell], open: bool) -> Option<Valu
 }
 
 /// Regions that leave cells whole, and ones that cut them in every way.
-fn slanted_panels() -> Vec<(&'static str, Panel)> {
+pub(super) fn slanted_panels() -> Vec<(&'static str, Panel)> {
     let mut all = Vec::new();
     for (stance, other) in [("lying", "upright"), ("upright", "on-point")] {
         let hexagon = format!(
@@ -123,7 +123,7 @@ fn slanted_panels() -> Vec<(&'static str, Panel)> {
     all
 }
 
-const REGIONS: [&str; 4] = [
+pub(super) const REGIONS: [&str; 4] = [
     "region = \"rectangle\"\nwidth = \"260 mm\"\nheight = \"217 mm\"",
     "region = \"rectangle\"\nwidth = \"300 mm\"\nheight = \"240 mm\"",
     "region = \"polygon\"\ncorners = [[\"0 mm\", \"0 mm\"], [\"300 mm\", \"20 mm\"], \

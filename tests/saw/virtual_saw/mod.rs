@@ -12,10 +12,12 @@ use lapwright::finding::Finding;
 use lapwright::instructions::sled::{Register, SledPlan};
 use lapwright::lattice::{Bundle, Lattice};
 use lapwright::machines::{Machine, Sled as Profile};
+use lapwright::making::with_crossing_pieces;
 use lapwright::planning::plan_sled;
-use lapwright::reading::{read_job, read_machine};
+use lapwright::reading::{read_job, read_machine, read_pattern, shipped_pattern};
 use lapwright::sheets::sled_sheet;
-use lapwright::writing::json;
+use lapwright::units::UnitSystem;
+use lapwright::writing::{json, text};
 use proptest::prelude::*;
 use proptest::test_runner::Config;
 use saw::{Bench, Order, Saw, Strip, same};
@@ -30,7 +32,15 @@ struct Planned {
 
 /// Nothing where the job cannot be built (a weak web).
 fn lattice(job: &str) -> Option<Lattice> {
-    Some(read_job("job.toml", job).ok()?.panel.lattice().clone())
+    let job = read_job("job.toml", job).ok()?;
+    // Pieces of shipped patterns may run over the strips.
+    let shipped = |name: &str| {
+        let text = shipped_pattern(name)?.text;
+        Some(read_pattern(name, text).ok()?.pattern)
+    };
+    let patterns: Option<Vec<_>> = job.pattern_names().map(shipped).collect();
+    let job = with_crossing_pieces(job, &patterns?).ok()?;
+    Some(job.panel.lattice().clone())
 }
 
 fn profile(text: &str) -> Profile {
@@ -135,10 +145,7 @@ impl Planned {
 
     /// Every notch once, nothing else; over the key as far off as is said.
     fn is_as_drawn(&self, at: usize, strip: &Strip, told_to: f64) -> Result<(), String> {
-        let section = &self.lattice.section;
-        let (drawn, kerf) = (section.thickness + section.clearance, self.sled.blade.kerf);
-        let one_pass = drawn - kerf <= STOP_REPEATS + 1e-9;
-        let width = if one_pass { kerf } else { drawn };
+        let kerf = self.sled.blade.kerf;
         let bundle = self.cut_as(at);
         let acting = self.plan.bundles[at]
             .same_as_bundle
@@ -155,6 +162,9 @@ impl Planned {
             } else {
                 read
             } + 1e-7;
+            let drawn = notch.width * notch.angle.sin();
+            let one_pass = drawn - kerf <= STOP_REPEATS + 1e-9;
+            let width = if one_pass { kerf } else { drawn };
             let is = |slot: &saw::Cut| {
                 slot.face == notch.face.name()
                     && same(slot.angle, notch.angle, 1e-4)
@@ -203,6 +213,51 @@ proptest! {
         let played = found.unwrap().play_all();
         prop_assert!(played.is_ok(), "{}\n{job}\n{}", played.unwrap_err(), sled.toml());
     }
+}
+
+/// Pieces that run over the strips ask for notches of another width: they are a setting of their own, with
+/// passes of its own, over the key from each other only.
+#[test]
+fn notches_for_pieces_that_run_over_strips() {
+    let sled = lapwright::reading::shipped_machine("key-sled")
+        .unwrap()
+        .text;
+    let (mut one_pass, mut keyed) = (0, 0);
+    for (thickness, own) in [
+        ("3.2 mm", "2.6 mm"),
+        ("2.6 mm", "2.6 mm"),
+        ("4 mm", "3.3 mm"),
+    ] {
+        let job = format!(
+            "title = \"x\"\n[grid]\nkind = \"square\"\npitch = \"54 mm\"\ncolumns = 4\nrows = 3\noverhang = \"18 mm\"\n\
+             [strip]\nthickness = \"{thickness}\"\ndepth = \"9 mm\"\n\
+             [infill]\npattern = \"horned-crossings\"\nthickness = \"{own}\"\n"
+        );
+        let planned = planned(&job, sled).expect("planned");
+        planned
+            .play_all()
+            .unwrap_or_else(|wrong| panic!("{wrong}\n{job}"));
+        let settings = &planned.plan.settings;
+        one_pass += usize::from(settings.iter().any(|setting| setting.passes_per_notch == 1));
+        let steps = planned.plan.bundles.iter().flat_map(|bundle| &bundle.steps);
+        let over_key =
+            steps.filter(|step| step.setting == 2 && matches!(step.register, Register::Key { .. }));
+        keyed += over_key.count();
+        // What the sheet says of a setting's passes is what its steps do.
+        let sheet = text::sheet(&sled_sheet(&planned.plan, true), UnitSystem::Millimetres);
+        let told: Vec<&str> = sheet
+            .lines()
+            .filter(|line| line.contains("passes for each notch"))
+            .collect();
+        assert_eq!(told.len(), planned.plan.settings.len().max(1), "{sheet}");
+        for (line, setting) in told.iter().zip(&planned.plan.settings) {
+            let passes = line
+                .split_whitespace()
+                .find_map(|word| word.parse::<usize>().ok());
+            assert_eq!(passes, Some(setting.passes_per_notch), "{line}");
+        }
+    }
+    assert!(one_pass > 1 && keyed > 10, "{one_pass} {keyed}");
 }
 
 /// What the made-up jobs ask for is there often enough to be looked at.

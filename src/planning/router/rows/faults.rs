@@ -120,6 +120,18 @@ impl RowPlanner<'_> {
                     .in_document(Document::Job),
             ];
         }
+        if kind.figures.ends().iter().any(|end| end.mouth().is_some()) {
+            let text = phrase!(
+                "`{}` has a bird's mouth: cuts go through the whole stick, and do not stop at its apex",
+                &kind.name
+            );
+            let fault = Finding::error("mouth-in-row", "infill.pattern", text);
+            return vec![
+                fault
+                    .hint("pare these pieces at the bench")
+                    .in_document(Document::Job),
+            ];
+        }
         let mut faults = Vec::new();
         let one = sticks.laid(1);
         let narrow = one.laps.iter().map(square_width);

@@ -21,7 +21,7 @@ const BLOCKS: Table = table(
             "angles",
             Holds::Quantities(Angle),
             "[\"22.5 deg\", \"45 deg\", \"67.5 deg\"]",
-            "Between a guide's face and the piece's axis, each between 0 and 90 deg",
+            "Between a guide's face and the piece's axis, each between 0 and 90 deg; of blocks with a blunt corner, for birds' mouths, between 90 and 180 deg",
         )
         .needed(),
         field(

@@ -104,6 +104,7 @@ const fn name_of(kind: Kind) -> &'static str {
         Kind::Spin => "spin",
         Kind::Time => "time",
         Kind::Acceleration => "acceleration",
+        Kind::Density => "density",
     }
 }
 
@@ -117,6 +118,7 @@ pub(super) fn definitions() -> Map<String, Value> {
         Kind::Spin,
         Kind::Time,
         Kind::Acceleration,
+        Kind::Density,
     ];
     let of_kind = |kind| {
         (

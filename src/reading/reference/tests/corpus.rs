@@ -40,16 +40,17 @@ pub(super) fn jobs() -> Vec<String> {
     all.push(job(
         SQUARE,
         "measured_thickness = \"3.1 mm\"\nmeasured_depth = \"11.9 mm\"\nclearance = \"-0.05 mm\"\n\
-         least_web = \"2 mm\"\nwood = \"ash\"\nkeeps = [\"6 mm\", \"6 mm\"]\nleast_floor = \"1 mm\"\n\
+         least_web = \"2 mm\"\nwood = \"ash\"\ndensity = \"0.6 g/cm3\"\nkeeps = [\"6 mm\", \"6 mm\"]\nleast_floor = \"1 mm\"\n\
          lap = \"least-cut\"\nweave = \"one-face\"\nbundling = \"equal\"\n\
          [machines]\nsled = \"key-sled\"\nlaser = \"tube-laser\"\nrouter = \"small-router\"\n\
-         guides = \"paring-guides\"",
+         guides = \"paring-guides\"\n[rates]\nsetting = \"12 min\"\ncut = \"40 s\"\nblock = \"5 min\"\n\
+         facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"",
     ));
     all.push(job(
         SQUARE,
         "[frame]\nthickness = \"24 mm\"\nmortise_depth = \"6 mm\"\nmargin = \"4 mm\"\nsetback = \"4 mm\"\n\
          clearance = \"0.1 mm\"\nend_gap = \"0.5 mm\"\nwidth = \"36 mm\"\njoint = \"mortise-and-tenon\"\n\
-         tenon_thickness = \"8 mm\"\ntenon_length = \"20 mm\"\nhaunch = \"6 mm\"\n\
+         tenon_thickness = \"8 mm\"\ntenon_length = \"20 mm\"\nhaunch = \"6 mm\"\nwood = \"oak\"\ndensity = \"45 lb/ft3\"\n\
          groove = { width = \"4 mm\", depth = \"6 mm\", from_front = \"18 mm\" }",
     ));
     all.push(job(
@@ -84,7 +85,7 @@ fn wishes() -> Vec<String> {
         ),
         wish(
             "kind = \"diamond\"\npitch_about = \"40 mm\"\nangle = \"60 deg\"\nstance = \"upright\"\n\
-              centre = \"corner\"",
+              centre = \"corner\"\nrest = \"margins\"\nleast_margin = \"4 mm\"",
         ),
         wish("kind = \"diamond\"\npitch = \"40 mm\"\nangle = \"60 deg\"\noverhang = \"80 mm\""),
         wish("kind = \"diamond\"\ncolumns = 5\nrows = 4\nstance = \"on-point\""),
@@ -151,6 +152,11 @@ thickness = 1
 depth = 0.5
 horn = { from = 0, to = \"1/2\" }
 over = \"from\"
+[[piece]]
+name = \"three\"
+from = \"left\"
+to = \"right\"
+mouth = { from = [\"one\", \"two\"], to = [\"two\", \"one\"] }
 ",
     "\
 about = \"turned\"
@@ -181,6 +187,7 @@ copies = { spoke = [\"spoke-2\", \"spoke-3\"] }
 /// Files of `demo/`.
 pub(super) const DEMOS: &[&str] = &[
     include_str!("../../../../demo/attic-window.toml"),
+    include_str!("../../../../demo/bookcase-back.toml"),
     include_str!("../../../../demo/hall-router.toml"),
     include_str!("../../../../demo/hall-screen.toml"),
     include_str!("../../../../demo/pantry-door.toml"),

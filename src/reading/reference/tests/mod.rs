@@ -249,6 +249,57 @@ fn whatever_stands_in_the_table_is_asked_for() {
     assert_eq!(missing, BTreeSet::new());
 }
 
+/// What is said of a value of the wrong type is what the table of fields says of its key.
+#[test]
+fn errors_have_the_words_of_the_table() {
+    let mut seen = 0;
+    for read in all_read() {
+        let tables = read
+            .toml
+            .iter()
+            .filter_map(|(name, value)| Some((name, value.as_table()?)));
+        for (table, keys) in tables {
+            for key in keys
+                .iter()
+                .filter(|(_, value)| !value.is_table())
+                .map(|(key, _)| key)
+            {
+                let mut wrong = read.toml.clone();
+                let date: Toml = "a = 1979-05-27".parse().unwrap();
+                wrong[table][key] = date["a"].clone();
+                let Err(told) = self::read(read.reference, &read.name, &wrong.to_string()) else {
+                    panic!("{}: {table}.{key} may be a date", read.name)
+                };
+                let known = read
+                    .reference
+                    .tables
+                    .iter()
+                    .filter(|known| known.path == *table);
+                let rows: Vec<&Field> = known
+                    .flat_map(|known| known.fields)
+                    .filter(|row| row.key == *key)
+                    .collect();
+                // Under names that the writer gives stands what is told where it is read.
+                if rows.is_empty() {
+                    continue;
+                }
+                let told = squeezed(&told);
+                let said = rows
+                    .iter()
+                    .any(|row| told.contains(&squeezed(&format!("as in {}", row.shown(key)))));
+                assert!(said, "{}: {table}.{key}: {told}", read.name);
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen > 500, "{seen}");
+}
+
+/// Reports break their lines.
+fn squeezed(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// In a sound file a key is read where its row says that it may stand, known to the reader there, and
 /// asked for as one that must be there just where the row says so.
 #[test]
