@@ -64,8 +64,8 @@ pub(super) fn run(file: &Path, inputs: &Inputs, shown: Shown) -> Outcome {
                     "whether it is sound in a cell",
                 ),
                 suggest(
-                    &format!("pattern show {name} -o pattern.svg"),
-                    "a drawing of one cell",
+                    &format!("pattern show {name} --picture pattern.svg"),
+                    "a drawing of one cell and of several",
                 ),
             ],
         ),

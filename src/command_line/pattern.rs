@@ -6,24 +6,24 @@ use super::files::write;
 use super::inputs;
 use super::lengths::above_zero;
 use crate::finding::Document;
-use crate::infill::{Cell, CellShape, Pattern, PieceStock, SolvedCell, solve};
+use crate::infill::{Pattern, PatternGroup, SolvedCell};
 use crate::inputs::Inputs;
+use crate::instructions::patterns::{PatternEntry, in_groups};
 use crate::instructions::safety::SafetyNotes;
-use crate::making::{Warnings, filled};
-use crate::reading::{Documents, PatternFile, SHIPPED_PATTERNS, read_pattern};
-use crate::sheets::{cell_drawing, pattern_map};
+use crate::making::{LISTED, Warnings, filled, pattern_entry};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::planning::{PatternFigure, ShownSizes};
+use crate::reading::{Documents, PATTERN_LESSON, PatternFile, SHIPPED_PATTERNS, read_pattern};
+use crate::sheets::{pattern_drawing, pattern_map, pattern_sheet_drawing};
 use crate::units::{AtMost, Mm};
-use crate::writing::{json, svg};
+use crate::writing::{html, json, svg, text};
 use serde_json::json;
 use std::path::Path;
 
 /// Pitch and thickness that a pattern is shown with, where no others are given.
 const USUAL_PITCH_MM: f64 = 50.0;
 const USUAL_THICKNESS_MM: f64 = 3.0;
-const USUAL_DEPTH_MM: f64 = 12.0;
-
-/// Sharp angle of the rhomb in which a pattern for rhombs is shown: two triangles of equal sides.
-const USUAL_RHOMB: f64 = std::f64::consts::FRAC_PI_3;
 
 /// The cell that a pattern is shown in, as far as it is given.
 #[derive(Clone, Copy)]
@@ -40,16 +40,17 @@ impl<'a> CellSizes<'a> {
 
 pub(super) fn run(asked: &PatternArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     match &asked.action {
-        PatternAction::List => list(shown),
+        PatternAction::Learn => learn(shown),
+        PatternAction::List { picture } => list(inputs, picture.as_deref(), shown),
         PatternAction::Show {
             pattern,
-            output,
+            picture,
             pitch,
             thickness,
         } => show(
             pattern,
             inputs,
-            output.as_deref(),
+            picture.as_deref(),
             CellSizes::of(pitch.as_deref(), thickness.as_deref()),
             shown,
         ),
@@ -98,28 +99,37 @@ fn map(path: &Path, inputs: &Inputs, shown: Shown) -> Outcome {
     }
 }
 
-fn list(shown: Shown) -> Outcome {
-    let mut rows = Vec::new();
+/// The lesson, step by step.
+fn learn(shown: Shown) -> Outcome {
+    match shown.format {
+        Format::Text => print(&PATTERN_LESSON.join("\n")),
+        Format::Json => print(&json::answer(
+            "lapwright/pattern-learn/1",
+            &json!({ "steps": PATTERN_LESSON }),
+            &[],
+            &[],
+        )?),
+    }
+}
+
+/// The patterns that come with the program.
+fn list(inputs: &Inputs, picture: Option<&Path>, shown: Shown) -> Outcome {
+    let mut entries = Vec::new();
     for shipped in SHIPPED_PATTERNS {
         let file = read_pattern(shipped.name, shipped.text).map_err(|bad| (bad, shown))?;
-        rows.push((
-            shipped.name,
-            file.pattern.cell.name(),
-            file.pattern.about.clone(),
-        ));
+        let entry = pattern_entry(&file.pattern);
+        entries.push(entry.map_err(|faults| Failure::findings(&file.source, &faults, shown))?);
+    }
+    if let Some(path) = picture {
+        write(
+            inputs,
+            [(path.display().to_string(), drawn(&entries, path, shown)?)],
+        )?;
     }
     match shown.format {
-        Format::Text => {
-            let lines = rows
-                .iter()
-                .map(|(name, cell, about)| format!("{name:<24}{cell:<10}{about}\n"));
-            print(&lines.collect::<String>())
-        }
+        Format::Text => print(&listed(&entries, shown)),
         Format::Json => {
-            let patterns: Vec<_> = rows
-                .iter()
-                .map(|(name, cell, about)| json!({ "name": name, "cell": cell, "about": about }))
-                .collect();
+            let patterns: Vec<_> = entries.iter().map(entry_json).collect();
             print(&json::answer(
                 "lapwright/pattern-list/1",
                 &json!({ "patterns": patterns }),
@@ -130,57 +140,136 @@ fn list(shown: Shown) -> Outcome {
     }
 }
 
-/// A pattern's pieces in one cell, with the sizes given or usual ones.
-fn solved(
-    name: &str,
-    inputs: &Inputs,
-    sizes: CellSizes<'_>,
-    shown: Shown,
-) -> Result<(SolvedCell, PatternFile), Failure> {
-    let file = inputs::pattern(inputs, name, &inputs::Named::Argument, shown)?;
-    let size = |flag: &str, given: Option<&str>, usual: f64| {
-        given.map_or(Ok(usual), |text| above_zero(flag, text, text))
+/// All of them as a page or as a sheet, as the file's name ends.
+fn drawn(entries: &[PatternEntry], path: &Path, shown: Shown) -> Result<Vec<u8>, Failure> {
+    let mut note = phrase!(
+        "Strips {} thick at a pitch of {}",
+        Mm(LISTED.thickness),
+        Mm(LISTED.pitch)
+    );
+    note.append(Phrase::from(
+        " (side of triangles); pieces as thick as each pattern has them.",
+    ));
+    let safety = SafetyNotes::for_guides();
+    if ends_in(path, "html") {
+        Ok(html::patterns(entries, &note, &safety, shown.units)?.into_bytes())
+    } else if ends_in(path, "svg") {
+        Ok(svg::svg(&pattern_sheet_drawing(entries, note), &safety, shown.units)?.into_bytes())
+    } else {
+        Err(Failure::input(format!(
+            "--picture {}: all patterns are drawn as a page or as a sheet; let the name end in .html or .svg",
+            path.display()
+        )))
+    }
+}
+
+fn ends_in(path: &Path, ending: &str) -> bool {
+    let known = path.extension();
+    known.is_some_and(|known| known.eq_ignore_ascii_case(ending))
+}
+
+/// Group by group: of each pattern what it is, and what it needs.
+fn listed(entries: &[PatternEntry], shown: Shown) -> String {
+    let longest = entries.iter().map(|entry| entry.name.chars().count()).max();
+    let longest = longest.unwrap_or(0);
+    let group = |(group, of_it): (PatternGroup, Vec<&PatternEntry>)| {
+        let mut lines = Vec::new();
+        for entry in of_it {
+            let label = format!("  {:<longest$}", entry.name);
+            lines.push((label, Phrase::from(entry.about.as_str())));
+            lines.push((String::new(), entry.facts.words()));
+        }
+        let lines = lines.iter().map(|(label, words)| (label.as_str(), words));
+        format!(
+            "{}\n{}",
+            group.heading(),
+            text::labelled(lines, shown.units)
+        )
     };
-    let pitch = size("--pitch", sizes.pitch, USUAL_PITCH_MM)?;
-    let thickness = size("--thickness", sizes.thickness, USUAL_THICKNESS_MM)?;
-    let cell = match file.pattern.cell {
-        CellShape::Square => Cell::rectangle(pitch - thickness, pitch - thickness),
-        CellShape::Triangle => Cell::triangle_of_grid(pitch, thickness),
-        CellShape::Rhomb => Cell::rhomb_of_grid(pitch, USUAL_RHOMB, thickness),
-    };
-    let Some(cell) = cell else {
-        return Err(Failure::input(
-            "a cell of this pitch and thickness has no opening",
-        ));
-    };
-    let stock = PieceStock {
-        thickness,
-        depth: USUAL_DEPTH_MM,
-        clearance: 0.0,
-    };
-    let solved = solve(&file.pattern, &cell, stock)
-        .map_err(|faults| Failure::findings(&file.source, &faults, shown))?;
-    Ok((solved, file))
+    in_groups(entries).map(group).collect::<Vec<_>>().join("\n")
+}
+
+fn entry_json(entry: &PatternEntry) -> serde_json::Value {
+    let degrees = entry
+        .facts
+        .guide_angles
+        .iter()
+        .map(|angle| angle.to_degrees());
+    json!({
+        "name": entry.name,
+        "cell": entry.cell,
+        "group": entry.group.name(),
+        "about": entry.about,
+        "pieces": entry.facts.pieces,
+        "greatest_thickness_to_pitch": entry.facts.greatest,
+        "guide_angles_deg": degrees.collect::<Vec<_>>(),
+    })
+}
+
+/// A pattern in one cell, with the sizes given or usual ones.
+struct InOneCell {
+    file: PatternFile,
+    sizes: ShownSizes,
+    cell: SolvedCell,
+}
+
+impl InOneCell {
+    fn of(
+        name: &str,
+        inputs: &Inputs,
+        given: CellSizes<'_>,
+        shown: Shown,
+    ) -> Result<Self, Failure> {
+        let file = inputs::pattern(inputs, name, &inputs::Named::Argument, shown)?;
+        let size = |flag: &str, given: Option<&str>, usual: f64| {
+            given.map_or(Ok(usual), |text| above_zero(flag, text, text))
+        };
+        let thickness = size("--thickness", given.thickness, USUAL_THICKNESS_MM)?;
+        let sizes = ShownSizes {
+            pitch: size("--pitch", given.pitch, USUAL_PITCH_MM)?,
+            thickness,
+            pieces: Some(thickness),
+        };
+        if sizes.opening(file.pattern.cell).is_none() {
+            return Err(Failure::input(
+                "a cell of this pitch and thickness has no opening",
+            ));
+        }
+        let cell = sizes.solve(&file.pattern);
+        let cell = cell.map_err(|faults| Failure::findings(&file.source, &faults, shown))?;
+        Ok(InOneCell { file, sizes, cell })
+    }
+
+    /// One cell and several.
+    fn drawn(&self, name: &str, shown: Shown) -> Result<String, Failure> {
+        let figure = PatternFigure::of(&self.file.pattern, self.sizes);
+        let figure =
+            figure.map_err(|faults| Failure::findings(&self.file.source, &faults, shown))?;
+        let drawing = pattern_drawing(&self.cell, &figure, self.sizes, name);
+        Ok(svg::svg(&drawing, &SafetyNotes::for_guides(), shown.units)?)
+    }
 }
 
 fn show(
     name: &str,
     inputs: &Inputs,
-    output: Option<&Path>,
+    picture: Option<&Path>,
     sizes: CellSizes<'_>,
     shown: Shown,
 ) -> Outcome {
-    let (cell, file) = solved(name, inputs, sizes, shown)?;
-    let toml = file.source.text;
-    let drawing = svg::svg(
-        &cell_drawing(&cell, name),
-        &SafetyNotes::for_guides(),
-        shown.units,
-    )?;
-    if let Some(path) = output {
-        let name = path.display().to_string();
-        write(inputs, [(name, drawing.into_bytes())])?;
+    let pattern = InOneCell::of(name, inputs, sizes, shown)?;
+    if let Some(path) = picture {
+        if !ends_in(path, "svg") {
+            return Err(Failure::input(format!(
+                "--picture {}: a pattern is drawn as SVG; let the name end in .svg",
+                path.display()
+            )));
+        }
+        let file = path.display().to_string();
+        write(inputs, [(file, pattern.drawn(name, shown)?.into_bytes())])?;
     }
+    let toml = pattern.file.source.text;
+    let cell = pattern.cell;
     match shown.format {
         Format::Text => print(&toml),
         Format::Json => {
@@ -200,7 +289,7 @@ fn show(
 }
 
 fn check(name: &str, inputs: &Inputs, sizes: CellSizes<'_>, shown: Shown) -> Outcome {
-    let (cell, file) = solved(name, inputs, sizes, shown)?;
+    let InOneCell { file, cell, .. } = InOneCell::of(name, inputs, sizes, shown)?;
     let greatest = file.pattern.greatest;
     match shown.format {
         Format::Text => {

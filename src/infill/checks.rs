@@ -2,6 +2,7 @@
 
 use super::clipping::{OVERLAP_MM2, common_area, corners};
 use super::contact::{Contact, Polygon};
+use super::hints::of_overlap;
 use super::joint::Facing;
 use super::laps::PieceCrossing;
 use super::mouth;
@@ -116,9 +117,9 @@ fn overlaps(bars: &[Bar], polygons: &[Polygon], laps: &[PieceCrossing]) -> Vec<F
                     &bar.name,
                     &other.name
                 );
-                found.push(Finding::error("pieces-overlap", &bar.field, text).hint(
-                    "let one stand `against` the other, `lap` it, or join their ends in a [[junction]]",
-                ));
+                let hint = "let one stand `against` the other, `lap` it, or join their ends in a [[junction]]";
+                let hint = of_overlap(bar, other).unwrap_or_else(|| hint.to_owned());
+                found.push(Finding::error("pieces-overlap", &bar.field, text).hint(hint));
             }
         }
     }

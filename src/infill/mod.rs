@@ -22,6 +22,7 @@ mod edge;
 mod fill;
 mod filled;
 mod going_in;
+mod hints;
 mod joint;
 mod laps;
 mod lie;
@@ -51,8 +52,8 @@ pub use filled::{FilledCell, Infilling, PieceRun, PlacedPiece};
 pub use lie::Lie;
 pub use measured::{MeasuredCell, MeasuredPiece, Opening, OpeningAsMeasured, measured};
 pub use pattern::{
-    JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine,
-    PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
+    JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternGroup,
+    PatternLine, PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
 };
 pub use pattern_map::{LegendEntry, MapForm, NamedPattern, PatternMap, Pose};
 pub use piece_figures::{End, Facet, FacetSide, Figures, Mouth, PieceLap};

@@ -4,6 +4,7 @@ use super::cell::Cell;
 use super::checks;
 use super::clipping::{HalfPlane, cut};
 use super::contact::{Contact, Polygon};
+use super::hints;
 use super::joint::{Facing, facings};
 use super::laps::{laps, laps_of};
 use super::mouth::with_mouths;
@@ -86,7 +87,17 @@ pub fn solve(
         return Err(vec![Finding::error("wrong-cell", "cell", text).hint(hint)]);
     }
     let skeleton = skeleton(pattern, cell, stock)?;
-    let facings = all_facings(&skeleton)?;
+    let solved = pieces_of(pattern, cell, &skeleton);
+    solved.map_err(|faults| hints::nearer(faults, pattern, &skeleton))
+}
+
+/// The pieces of a cell whose axes are known.
+fn pieces_of(
+    pattern: &Pattern,
+    cell: &Cell,
+    skeleton: &Skeleton,
+) -> Result<SolvedCell, Vec<Finding>> {
+    let facings = all_facings(skeleton)?;
     let mut found = Vec::new();
     let mut polygons = Vec::new();
     for (index, bar) in skeleton.bars.iter().enumerate() {
@@ -102,7 +113,7 @@ pub fn solve(
         return Err(found);
     }
     let laps = laps(&skeleton.bars, &polygons)?;
-    found.extend(checks::faults(&skeleton, &polygons, &facings, &laps));
+    found.extend(checks::faults(skeleton, &polygons, &facings, &laps));
     if !found.is_empty() {
         return Err(found);
     }

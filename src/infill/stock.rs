@@ -33,7 +33,7 @@ impl PieceStock {
     }
 
     /// A part of it.
-    pub(super) fn share(self, share: SectionShare) -> Self {
+    pub fn share(self, share: SectionShare) -> PieceStock {
         PieceStock {
             thickness: self.thickness * share.thickness,
             depth: self.depth * share.depth,

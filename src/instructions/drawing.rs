@@ -195,6 +195,40 @@ impl Drawing {
         });
     }
 
+    /// Adds another drawing, enlarged, so that its lower left corner comes to lie at a place.
+    pub fn put(&mut self, other: &Drawing, scale: f64, at: Point) {
+        let placed = |point: &Point| at + other.low.to(*point) * scale;
+        let all = |points: &Vec<Point>| points.iter().map(placed).collect();
+        self.shapes
+            .extend(other.shapes.iter().map(|shape| match shape.clone() {
+                Shape::Area { role, ring } => Shape::Area {
+                    role,
+                    ring: all(&ring),
+                },
+                Shape::Face { role, ring } => Shape::Face {
+                    role,
+                    ring: all(&ring),
+                },
+                Shape::Line { role, points } => Shape::Line {
+                    role,
+                    points: all(&points),
+                },
+                Shape::Text {
+                    role,
+                    anchor,
+                    at,
+                    height,
+                    text,
+                } => Shape::Text {
+                    role,
+                    anchor,
+                    at: placed(&at),
+                    height: height * scale,
+                    text,
+                },
+            }));
+    }
+
     /// Makes room for everything that is drawn, texts in either system of units included, and for
     /// a margin around it.
     pub fn fit(&mut self, margin: f64) {

@@ -19,6 +19,7 @@ pub mod overview;
 pub mod panel;
 pub mod panel_size;
 pub mod pare;
+pub mod patterns;
 pub mod proof;
 pub mod rails;
 pub mod routed_rows;

@@ -11,6 +11,7 @@
 //! | drawings of parts that are cut from sheet | [`SheetOrder::drawn`] |
 //! | a drawing of a frame's members | [`FrameDrawing::drawn`] |
 //! | the cells of a panel with their pieces | [`filled`] |
+//! | a pattern in a list, with its picture | [`pattern_entry`] |
 //! | how these get their mitres | [`PieceOrder::planned`] |
 //!
 //! Nothing is written to a disk here but temporary files, and nothing is shown. What is wrong says in
@@ -26,6 +27,7 @@ mod made;
 mod mitres;
 mod not_made;
 mod overview;
+mod patterns;
 mod plain_sheets;
 mod plans;
 mod programs;
@@ -48,6 +50,7 @@ pub use made::{FileKind, JobOrder, Made, MadeFile};
 pub use mitres::{PieceOrder, PiecePlans};
 pub use not_made::{Disproved, Lacking, NotMade};
 pub use overview::GlanceOrder;
+pub use patterns::{LISTED, pattern_entry};
 pub use plans::Plans;
 pub use programs::{ProgramFile, RouterPrograms, planned_programs, proven_programs};
 pub use rails::{

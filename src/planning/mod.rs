@@ -11,6 +11,7 @@ mod overview;
 pub(crate) mod panel_facts;
 mod panel_size;
 pub mod paring;
+mod pattern_facts;
 mod rails;
 pub(crate) mod router;
 pub mod sheet_cutting;
@@ -22,6 +23,7 @@ pub(crate) use notch_figures::notch_figures;
 pub use overview::{OverviewOrder, overview};
 pub use panel_size::{SizedPanel, panel_size};
 pub use paring::{MachinedEnds, plan_measured, plan_pieces, plan_rest};
+pub use pattern_facts::{PatternFigure, ShownSizes, pattern_facts};
 pub use rails::{frame_outlines, plan_rails, rail_names};
 pub use router::{
     MortisePrograms, PlannedRows, plan_mortises, plan_router, plan_rows, routed_ends, routed_ways,

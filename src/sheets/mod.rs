@@ -15,6 +15,7 @@ mod panel_picture;
 mod panel_size;
 mod paring;
 mod pattern_map;
+mod pattern_sheet;
 mod rails;
 mod routed_rows;
 mod router;
@@ -29,9 +30,10 @@ pub use mitres::mitre_sheet;
 pub use overview::{
     Compared, LetterPicture, OverviewLine, Room, compared, letter_picture, overview_lines,
 };
-pub use panel_picture::{cell_drawing, panel_drawing, panel_outlines};
+pub use panel_picture::{figure_drawing, panel_drawing, panel_outlines, pattern_drawing};
 pub use paring::{pare_sheet, piece_list};
 pub use pattern_map::pattern_map;
+pub use pattern_sheet::pattern_sheet_drawing;
 pub use rails::rail_sheet;
 pub use routed_rows::routed_rows_sheet;
 pub use router::router_sheet;

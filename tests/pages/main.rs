@@ -6,6 +6,7 @@ mod browser;
 mod figures;
 mod leaves;
 mod paper;
+mod patterns;
 mod renewal;
 mod ways;
 

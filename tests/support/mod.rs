@@ -119,6 +119,19 @@ pub fn browse(page: &Path) -> Value {
     serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("browser.py: {error}"))
 }
 
+/// What a browser and axe-core find in a page that asks nothing of them; form of the answer:
+/// `tests/reference/still_page.py`.
+pub fn look_at(page: &Path) -> Value {
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference/still_page.py");
+    let mut command = Command::new(tool("LAPWRIGHT_REFERENCE_PYTHON"));
+    command.arg("-B").arg(script);
+    command.arg(tool("LAPWRIGHT_BROWSER"));
+    command.arg(tool("LAPWRIGHT_AXE"));
+    let output = run(command.arg(page));
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("still_page.py: {error}"))
+}
+
 /// What a browser shows of a page that loads itself again, once another takes its file's place; form of
 /// the answer: `tests/reference/renewed_page.py`.
 pub fn renewed(page: &Path, another: &Path) -> Value {

@@ -107,7 +107,7 @@ pub(super) enum Command {
     /// Mortises in the frame's rails that take the strips' ends, where to trim these, and the rails'
     /// mitres
     Rails(RailsArguments),
-    /// Patterns of pieces: list, show, check; which cell of a job takes which
+    /// Patterns of pieces: learn, list, show, check; which cell of a job takes which
     Pattern(PatternArguments),
     /// Whether a program or drawing does what the job needs, read afresh
     Prove(ProveArguments),

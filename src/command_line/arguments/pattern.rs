@@ -8,8 +8,9 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
-  lapwright pattern list
-  lapwright pattern show square-hemp-leaf -o leaf.svg
+  lapwright pattern learn
+  lapwright pattern list --picture patterns.html
+  lapwright pattern show square-hemp-leaf --picture leaf.svg
   lapwright pattern check my-pattern.toml --pitch 38mm --thickness 3mm
   lapwright pattern map panel.toml")]
 pub(in crate::command_line) struct PatternArguments {
@@ -19,16 +20,22 @@ pub(in crate::command_line) struct PatternArguments {
 
 #[derive(Debug, Subcommand)]
 pub(in crate::command_line) enum PatternAction {
+    /// A pattern in ten minutes: one figure, from an empty file to pieces that are proved
+    Learn,
     /// The patterns that come with the program
-    List,
+    List {
+        /// Write all of them drawn over several cells: one page (.html), or one sheet (.svg)
+        #[arg(short = 'o', long, value_name = "FILE", value_parser = text_path)]
+        picture: Option<PathBuf>,
+    },
     /// A pattern with its comments, and a drawing of it
     Show {
         /// A shipped name or a path
         #[arg(value_parser = PATTERN, hide_possible_values = true)]
         pattern: String,
-        /// Write a drawing (SVG) of one cell
-        #[arg(short, long, value_name = "FILE", value_parser = text_path)]
-        output: Option<PathBuf>,
+        /// Write a drawing (SVG): one cell with the pieces' names and lengths, and several cells
+        #[arg(short = 'o', long, alias = "output", value_name = "FILE", value_parser = text_path)]
+        picture: Option<PathBuf>,
         /// Pitch of the grid, or side of its triangles
         #[arg(long, value_name = "LENGTH")]
         pitch: Option<String>,

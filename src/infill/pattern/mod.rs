@@ -2,6 +2,7 @@
 
 mod copies;
 mod design;
+mod group;
 mod known;
 mod names;
 mod rests;
@@ -10,6 +11,7 @@ pub use design::{
     JunctionRule, LineRule, MirrorRule, Neighbours, PatternDesign, PatternLine, PatternPoint,
     PieceRule, PieceSide, SectionShare, TurnRule,
 };
+pub use group::PatternGroup;
 
 use super::cell::Cell;
 use super::cell_shape::CellShape;

@@ -12,7 +12,7 @@ cell's corners have names: south-west, south-east, north-east, north-west of squ
 bottom-left, bottom-right, top of triangles, which lie with their base down. A line is a wall (south, east, north, west; \
 base, right, left), one of [lines], or of a piece a side, seen from its `from` to its `to`, or the axis: \
 diagonal.left, diagonal.right, diagonal.axis. Pieces go in as they are written, but those notched from the \
-front before what lies over them, and those that lock last. `lapwright pattern show NAME` prints one to begin with.",
+front before what lies over them, and those that lock last. `lapwright pattern learn` teaches it on one figure, `lapwright pattern show NAME` prints one to begin with.",
     tables: &[
         TOP, LINES, POINTS, PIECE, HORN, MOUTH, JUNCTION, JIG, MIRROR, COPIES, TURN, TURNED,
     ],

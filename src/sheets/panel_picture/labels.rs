@@ -21,7 +21,7 @@ impl Taken {
         self.rings.push(ring);
     }
 
-    fn is_free(&self, room: &[Point], clear: f64) -> bool {
+    pub(super) fn is_free(&self, room: &[Point], clear: f64) -> bool {
         let near = bounds(room.iter().copied()).unwrap_or_default();
         self.rings.iter().all(|ring| {
             let far = bounds(ring.iter().copied()).is_none_or(|(low, high)| {
@@ -78,7 +78,11 @@ impl Label {
     }
 
     fn room(&self, at: Point, way: Vector, off: f64) -> Vec<Point> {
-        let middle = self.middle(at, way, off);
+        self.about(self.middle(at, way, off))
+    }
+
+    /// Its room where this is its middle.
+    pub(super) fn about(&self, middle: Point) -> Vec<Point> {
         let [low, high] = self.corners();
         rectangle(
             Point::new(middle.x + low.x, middle.y + low.y),

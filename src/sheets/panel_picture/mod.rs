@@ -3,12 +3,14 @@
 mod bodies;
 mod cell;
 mod enlarged;
+mod figure;
 mod frame;
 mod labels;
 mod panel;
 mod seen;
 
-pub use cell::cell_drawing;
+pub use cell::pattern_drawing;
 pub(super) use enlarged::kinds_drawing;
+pub use figure::figure_drawing;
 pub(super) use panel::{panel_alone, pieces};
 pub use panel::{panel_drawing, panel_outlines};

@@ -42,14 +42,8 @@ pub(in crate::sheets) fn panel_alone(
         .flat_map(|strip| [strip.start, strip.end]);
     let (low, high) = bounds(ends).unwrap_or_default();
     let mut drawing = Drawing::new(lattice.title.clone(), low, high);
-    for strip in from_the_back(lattice) {
-        drawing.face(tone(strip), band(strip, lattice.section.thickness));
-    }
-    for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
-        faces(&mut drawing, cell, |point| point);
-    }
     let lines = panel_lines(lattice, filled);
-    draw(&mut drawing, &lines, |point| point);
+    draw_woods(&mut drawing, lattice, filled, &lines);
     let mut taken = Taken::default();
     if !is_square(lattice) {
         let drawn = seen::near(&seen::segments(&lines), &lattice.region);
@@ -68,6 +62,22 @@ pub(in crate::sheets) fn panel_alone(
         enlarged::marks(&mut drawing, &mut taken, filled, lattice);
     }
     drawing
+}
+
+/// The faces of strips and pieces, and the lines that are seen of them.
+pub(super) fn draw_woods(
+    drawing: &mut Drawing,
+    lattice: &Lattice,
+    filled: Option<&Infilling>,
+    lines: &[Line],
+) {
+    for strip in from_the_back(lattice) {
+        drawing.face(tone(strip), band(strip, lattice.section.thickness));
+    }
+    for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
+        faces(drawing, cell, |point| point);
+    }
+    draw(drawing, lines, |point| point);
 }
 
 /// What is seen of strips and pieces as lines of layer LETTERS: nothing of it is to be cut. No line lies
@@ -96,7 +106,7 @@ pub fn panel_outlines(
 }
 
 /// The lines that are seen of the strips and of the pieces.
-fn panel_lines(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<Line> {
+pub(super) fn panel_lines(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<Line> {
     let thickness = lattice.section.thickness;
     let strips = strip_bodies(lattice, |strip| band(strip, thickness));
     if let Some(filled) = filled.filter(|filled| filled.runs_over()) {

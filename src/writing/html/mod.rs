@@ -3,6 +3,10 @@
 //! Every text goes through the template, which escapes it; what is put in as it stands is the
 //! style sheet, the script and pictures from [`super::svg`].
 
+mod patterns;
+
+pub use patterns::patterns;
+
 use super::svg;
 use super::theme::{self, Colour, ROLES, TYPE_FAMILY, Tone, size, style_of};
 use crate::geometry::Point;
