@@ -109,10 +109,8 @@ fn a_block_for_mouths_has_a_blunt_corner() {
     assert_eq!(blunt.len(), 2);
     let sum: f64 = blunt.iter().map(|block| block.jig_angle.to_degrees()).sum();
     assert!((sum - 270.0).abs() < 1e-9, "{sum}");
-    for block in blunt {
-        block.jig_angle -= 0.5_f64.to_radians();
-        break;
-    }
+    let one = blunt.into_iter().next().unwrap();
+    one.jig_angle -= 0.5_f64.to_radians();
     assert!(!proves(&blocks(&pare), &wanted, &laser, DxfVersion::R2000));
 }
 
