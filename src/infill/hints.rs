@@ -123,7 +123,7 @@ fn of_copy(fault: &Finding, pattern: &Pattern, skeleton: &Skeleton) -> Option<St
         Some(there) => format!(
             "{lead}; `{0}` lies where a copy of `{name}` would: take `{0}` out where it is described, and add {name} = {1} to these `copies`",
             there.name,
-            listed(&[there.name.clone()], copied.names.len())
+            listed(std::slice::from_ref(&there.name), copied.names.len())
         ),
         None => {
             let names = free_names(pattern, name, copied.names.len());

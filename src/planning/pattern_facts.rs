@@ -208,9 +208,9 @@ fn greatest(pattern: &Pattern) -> f64 {
     while high - low > FINE / 2.0 {
         let between = f64::midpoint(low, high);
         if fits(between) {
-            low = between
+            low = between;
         } else {
-            high = between
+            high = between;
         }
     }
     // What the pattern says itself lies at a step, and is not missed by less than one.
