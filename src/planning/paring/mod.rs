@@ -3,10 +3,11 @@
 mod cells;
 mod guide;
 pub mod settings;
+mod spacers;
 
 use super::measured_stock::stock_of;
 use crate::finding::Finding;
-use crate::geometry::{Point, SAME_POSITION_MM};
+use crate::geometry::Point;
 use crate::infill::{
     CellShape, End, Facet, FacetSide, Figures, FilledCell, Infilling, MeasuredCell, Mouth,
     PieceKind, PieceLap, PieceStock, TrimCut,
@@ -129,7 +130,7 @@ fn plan(
     }) = guides
     {
         for piece in &mut pieces {
-            spacers(piece, guides);
+            spacers::put(piece, guides);
         }
     }
     let cut = filled.cells.iter().filter(|cell| !cell.whole).count();
@@ -162,37 +163,6 @@ fn plan(
         blocks,
     };
     (plan, warnings)
-}
-
-/// Lengths of spacers go in such steps, mm: off-cuts that a person has or makes. Common practice, no source.
-const SPACER_STEP_MM: f64 = 5.0;
-
-/// A stick so long is held without fingers near the edge, mm. Common practice, no source.
-const HELD_MM: f64 = 60.0;
-
-/// Puts one spacer for all of a piece's facets where the stop does not come near enough, and tells what the
-/// stop does not reach even so.
-fn spacers(piece: &mut PieceFigures, guides: &Guides) {
-    let stops = piece.pared().map(|facet| facet.stop_mm);
-    let nearest = stops.fold(f64::INFINITY, f64::min);
-    // With a square end the spacer may as well be wood of the piece: then as long as hands can hold.
-    let square = piece.ends.iter().any(|end| {
-        let mut facets = end.facets.iter();
-        facets.all(|facet| facet.side == FacetSide::Across)
-    });
-    let held = if square {
-        HELD_MM - piece.length_over_points_mm
-    } else {
-        0.0
-    };
-    let lacks = (guides.stop_nearest - nearest).max(held);
-    let spacer = (lacks / SPACER_STEP_MM - SAME_POSITION_MM).ceil() * SPACER_STEP_MM;
-    for facet in piece.pared_mut() {
-        let near = facet.stop_mm < guides.stop_nearest;
-        facet.spacer_mm = near.then_some(spacer);
-        facet.stop_mm += facet.spacer_mm.unwrap_or(0.0);
-        facet.beyond_stop = !guides.stop_goes_to(facet.stop_mm);
-    }
 }
 
 /// The pieces' wood where it is not the strips'.

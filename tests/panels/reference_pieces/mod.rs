@@ -24,10 +24,12 @@ fn patterns(shape: CellShape) -> Vec<Pattern> {
         .collect()
 }
 
-/// Whether its pieces end at what they touch, in their own cell; others are checked as solids.
+/// Whether its pieces end at what they touch, in their own cell, and lap two by two; others are checked as
+/// solids.
 fn is_in_one_cell(pattern: &Pattern) -> bool {
     let mut pieces = pattern.pieces.iter();
-    !pattern.runs_over() && pieces.all(|piece| piece.horns == [None; 2])
+    let plain = pieces.all(|piece| piece.horns == [None; 2]);
+    plain && !pattern.runs_over() && pattern.name != "three-way-star"
 }
 
 fn ring(points: &[Point]) -> Value {
