@@ -49,7 +49,7 @@ fn what_is_wrong_is_told_at_its_place() {
     let bench = Bench::new();
     for (climate, code, field) in [
         ("bench = \"3 %\"", "out-of-range", "climate.bench"),
-        ("bench = \"45\"", "missing-unit", "climate.bench"),
+        ("bench = \"45\"", "quantity", "climate.bench"),
         ("driest = \"70 %\"", "wrong-order", "climate.driest"),
         (
             "bench = \"45 %\"\nbench_moisture = \"9 %\"",
