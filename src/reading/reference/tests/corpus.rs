@@ -121,10 +121,16 @@ pub(super) fn machines() -> Vec<String> {
             &format!("{clamp}{measured}[controller]\ndialect = \"full\"\n"),
         );
     let fit = "\n[fit]\nslot = \"2.85 mm\"\nstrip = \"2.8 mm\"\n";
+    let spread =
+        "\n[spread]\nplus_minus = \"twice\"\nkerf = \"0.03 mm\"\nstrip_thickness = \"0.04 mm\"\n";
+    let held = "height = \"0.06 mm\"\nseat = \"0.02 mm\"\n";
+    let place = "place = \"0.03 mm\"\n";
     vec![
-        format!("{laser}{fit}").replace("[laser]\n", "[laser]\nletter_line = \"0.2 mm\"\n"),
-        format!("{}{fit}", shipped("sheet-router")),
-        full,
+        format!("{}{spread}{held}", shipped("key-sled")),
+        format!("{laser}{fit}{spread}{place}")
+            .replace("[laser]\n", "[laser]\nletter_line = \"0.2 mm\"\n"),
+        format!("{}{fit}{spread}{place}", shipped("sheet-router")),
+        format!("{full}{spread}{held}{place}"),
     ]
 }
 
