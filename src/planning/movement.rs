@@ -5,9 +5,7 @@ use crate::instructions::movement::{
     AirFigures, CutToday, FrameSeason, MovementPlan, Range, Season, WoodMovement,
 };
 use crate::lattice::{CornerJoint, Frame, Lattice, Member, Panel, Rails};
-use crate::woods::{
-    Air, Basis, CELSIUS, Climate, GrowthRings, KnownWood, Movement, WOODS, humidity_at, known_wood,
-};
+use crate::woods::{Air, Basis, Climate, GrowthRings, KnownWood, Movement, WOODS, known_wood};
 
 /// A job's wood, and the air that it goes through.
 #[derive(Debug, Clone, Copy)]
@@ -178,7 +176,7 @@ fn movement(
 fn figures(air: Air) -> AirFigures {
     let (humidity, is_own) = match air {
         Air::Humidity { humidity, is_own } => (Some(humidity), is_own),
-        Air::Moisture(percent) => (humidity_at(percent, CELSIUS), true),
+        Air::Moisture(_) => (None, true),
     };
     AirFigures {
         humidity_percent: humidity.map(|humidity| humidity * 100.0),

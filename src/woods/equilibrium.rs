@@ -1,10 +1,5 @@
 //! The moisture that wood comes to in air.
 
-use std::ops::RangeInclusive;
-
-/// Parts of humidity that the handbook's table goes over; beyond it nothing is told.
-pub const HUMIDITIES: RangeInclusive<f64> = 0.05..=0.95;
-
 /// Rooms are taken to be so warm: ten degrees more or less change the moisture by about a quarter of a
 /// percent.
 pub const CELSIUS: f64 = 20.0;
@@ -23,26 +18,6 @@ pub fn equilibrium_percent(humidity: f64, celsius: f64) -> f64 {
     let hydrates = k1 * kh + 2.0 * k1 * k2 * kh * kh;
     let bound = hydrates / (1.0 + k1 * kh + k1 * k2 * kh * kh);
     1800.0 / weight * (dissolved + bound)
-}
-
-/// The humidity, parts of one, in which wood keeps that moisture; nothing outside [`HUMIDITIES`].
-/// The equilibrium rises with humidity, so halving the interval finds it.
-pub fn humidity_at(percent: f64, celsius: f64) -> Option<f64> {
-    let (mut low, mut high) = (*HUMIDITIES.start(), *HUMIDITIES.end());
-    let within = equilibrium_percent(low, celsius)..=equilibrium_percent(high, celsius);
-    if !within.contains(&percent) {
-        return None;
-    }
-    // 2 to the power of -60 of the interval is below what an f64 tells apart.
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if equilibrium_percent(middle, celsius) < percent {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Some(f64::midpoint(low, high))
 }
 
 #[cfg(test)]
@@ -93,16 +68,5 @@ mod tests {
                 );
             }
         }
-    }
-
-    #[test]
-    fn there_and_back() {
-        for humidity in [0.05, 0.3, 0.55, 0.95] {
-            let percent = equilibrium_percent(humidity, CELSIUS);
-            let back = humidity_at(percent, CELSIUS).unwrap();
-            assert!((back - humidity).abs() < 1e-12, "{humidity}: {back}");
-        }
-        assert_eq!(humidity_at(0.5, CELSIUS), None);
-        assert_eq!(humidity_at(40.0, CELSIUS), None);
     }
 }

@@ -7,7 +7,7 @@ mod species;
 
 pub use basis::Basis;
 pub use climate::{Air, Climate, GrowthRings};
-pub use equilibrium::{CELSIUS, HUMIDITIES, equilibrium_percent, humidity_at};
+pub use equilibrium::{CELSIUS, equilibrium_percent};
 pub use species::{
     KnownWood, MOISTURE_PERCENT, Movement, Sourced, WOODS, Weight, Wood, known_wood,
 };
