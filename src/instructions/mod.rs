@@ -30,6 +30,7 @@ pub mod saw;
 pub mod sheet;
 pub mod sled;
 pub mod stock;
+pub mod thickness;
 pub mod tool_path;
 
 use serde::Serializer;

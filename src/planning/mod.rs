@@ -32,4 +32,4 @@ pub use router::{
 };
 pub use sheet_cutting::{RackOrder, WareBatch, plan_sheets};
 pub(crate) use sled::add_mitre_settings;
-pub use sled::plan_sled;
+pub use sled::{ThicknessOrder, plan_sled};

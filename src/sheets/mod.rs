@@ -22,6 +22,7 @@ mod routed_rows;
 mod router;
 mod sheet_cutting;
 mod sled;
+mod thickness;
 mod warnings;
 
 pub use booklet::{BookletWork, booklet};
@@ -41,4 +42,5 @@ pub use routed_rows::routed_rows_sheet;
 pub use router::router_sheet;
 pub use sheet_cutting::laser_sheet;
 pub use sled::{sled_answer, sled_sheet};
+pub use thickness::thickness_lines;
 pub use warnings::{mind_in, mind_section, missing_first, missing_section};

@@ -13,6 +13,7 @@ pub(super) mod slant;
 mod stop;
 mod strips_at_once;
 mod take_away;
+mod thickness;
 
 use super::measured_stock::measured_stock;
 use super::panel_facts::panel_facts;
@@ -38,6 +39,7 @@ use planner::SledPlanner;
 use register::OnKey;
 use settings::{give_work, saw_settings, steep_fence, works};
 use take_away::clear_the_way;
+pub use thickness::ThicknessOrder;
 
 /// Works out how a lattice's strips are notched on a sled called `machine`.
 ///
