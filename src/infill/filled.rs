@@ -134,13 +134,31 @@ pub struct PlacedPiece {
     pub laps: Vec<PieceLap>,
     /// Where it is a part of a piece that runs over strips: its outline then reaches to the next cell.
     pub run: Option<PieceRun>,
+    /// Where it is a part of a folded strip: its kind is then that of the whole strip.
+    pub arm: Option<FoldedArm>,
 }
 
 impl PlacedPiece {
-    /// Whether it counts as a piece: of one that runs over strips the first part does.
+    /// Whether it counts as a piece: of one that runs over strips the first part does, of a folded one too.
     pub fn counts(&self) -> bool {
-        self.run.is_none_or(|run| run.first)
+        self.run.is_none_or(|run| run.first) && !self.is_further_arm()
     }
+
+    /// Whether it is a part of a folded strip, and not the first one in its cell.
+    pub fn is_further_arm(&self) -> bool {
+        self.arm.is_some_and(|arm| !arm.first)
+    }
+}
+
+/// A part of a folded strip.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FoldedArm {
+    /// Which strip of its cell, from 0.
+    pub strip: usize,
+    /// Its place along the strip, from 0.
+    pub nth: usize,
+    /// Whether it is the part that bears the strip's number and is counted.
+    pub first: bool,
 }
 
 /// A part of a piece that runs over strips.

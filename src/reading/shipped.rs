@@ -37,6 +37,7 @@ pub const SHIPPED_MACHINES: &[ShippedProfile] = shipped![
 pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "patterns/",
     "square-hemp-leaf",
+    "folded-hemp-leaf",
     "single-diagonal",
     "crossed-diagonals",
     "horned-well-curb",

@@ -116,7 +116,9 @@ pub(super) fn guides(plan: &ParePlan) -> SetupSheet {
     blocks
         .blocks
         .extend(guide_view::whole(plan).map(Block::Picture));
-    sections.extend([told.list, blocks]);
+    sections.push(told.list);
+    sections.extend(told.folds);
+    sections.push(blocks);
     for (piece, mut section) in told.pieces {
         section.illustrate(guide_view::settings(piece, &plan.guide));
         section.blocks.push(Block::Tally(Tally {

@@ -1,5 +1,6 @@
 //! The steps by which a piece is pared, in working order.
 
+use super::folds::fold_steps;
 use crate::instructions::end_letter::EndLetter;
 use crate::instructions::pare::{Cut, EndFigures, FacetFigures, OnStop, PieceFigures};
 use crate::phrase;
@@ -20,6 +21,7 @@ pub(super) fn on_stop(letter: EndLetter, end: &EndFigures) -> String {
 pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
     let mut steps = vec![rough_step(piece)];
     if in_working_order(piece).is_empty() {
+        steps.extend(fold_steps(piece));
         steps.extend(laps_step(piece));
         steps.push(phrase!("Try one in its cell."));
         return steps;
@@ -37,6 +39,7 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
         steps.extend(mouth_step(piece, letter, end, facet));
         steps.push(facet_step(letter, end, facet));
     }
+    steps.extend(fold_steps(piece));
     steps.extend(laps_step(piece));
     if piece.made <= 1 {
         steps.push(phrase!(

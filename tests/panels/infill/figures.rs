@@ -169,6 +169,7 @@ fn crossed_diagonals_lap_in_their_middle() {
         depth: 12.0,
         thickness: 3.0,
         clearance: 0.1,
+        skin: 0.5,
     };
     let cell = Cell::rectangle(40.0, 60.0).unwrap();
     let solved = solve(&pattern, &cell, stock).unwrap();
@@ -273,6 +274,7 @@ fn a_horn_runs_on_beyond_its_point_and_thin_wood_is_reckoned_with() {
         thickness: t,
         depth: 12.0,
         clearance: 0.0,
+        skin: 0.5,
     };
     let solved = solve(&pattern, &cell, stock).unwrap();
     let rail = &solved.pieces[2].figures;

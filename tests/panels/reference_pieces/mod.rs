@@ -41,6 +41,7 @@ fn solved(pattern: &Pattern, cell: &Cell, thickness: f64) -> Option<SolvedCell> 
         depth: 12.0,
         thickness,
         clearance: 0.0,
+        skin: 0.5,
     };
     solve(pattern, cell, stock).ok()
 }
