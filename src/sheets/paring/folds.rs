@@ -17,7 +17,7 @@ pub(super) fn folds_section(plan: &ParePlan) -> Option<Section> {
         return None;
     }
     let table = Table {
-        caption: "One strip each, cut nearly through by a V and bent; all lengths are of the unfolded strip. Outer: along the side that holds, from end to end. From A, from B: along that side, from where it begins at that end to the V's point, which lies above it by the skin. V: angle between its walls, each half of it from square. Deep: of the cut, from the inner side.".into(),
+        caption: "One strip each, cut nearly through by a V and bent; all lengths are of the unfolded strip. Outer: along the side that holds, from end to end. From A, from B: along that side, from its corner at that end to where the V's point lies, square across. V: angle between its walls, each half of it from square. Deep: of the cut, from the inner side.".into(),
         columns: vec!["piece", "outer", "side", "from A", "from B", "V", "deep", "skin"],
         rows,
     };
@@ -69,7 +69,7 @@ pub(super) fn fold_steps(piece: &PieceFigures) -> Vec<Phrase> {
 
 fn mark(name: &str, fold: &FoldFigures) -> Phrase {
     phrase!(
-        "{}: mark it on both faces with a knife. Its point lies {} from the {} side, {} along that side from end A and {} from end B; its walls run from there to the {} side, where they are {} apart.",
+        "{}: mark it on both faces with a knife. Its point lies {} from the {} side, {} along that side from its corner at end A and {} from that at end B; its walls run from there to the {} side, where they are {} apart.",
         name,
         Mm(fold.skin_mm),
         fold.outer.name(),
@@ -83,7 +83,7 @@ fn mark(name: &str, fold: &FoldFigures) -> Phrase {
 fn walls(name: &str, fold: &FoldFigures) -> Phrase {
     let [first, second] = &fold.walls;
     let mut step = phrase!(
-        "{}: {} side on the fence, block of {}. ",
+        "{}: {} side on the fence, block of {}; ",
         name,
         fold.inner.name(),
         Rad(fold.block_angle)

@@ -5,26 +5,48 @@
 //! before are turned about that point until both outer sides are in line; of both rings the outer corner is
 //! left out, and the V's point comes between their inner corners.
 
+use super::rings::{placed, vertex_distance};
 use crate::geometry::{Point, Vector};
 use crate::infill::{FilledCell, Infilling, PlacedPiece};
 
 /// Corners that are nearer are one, mm.
 const SAME_MM: f64 = 1e-6;
 
-/// The outline of a kind that is folded, laid straight; nothing where it is not folded, or is in no cell.
+/// The outline of a kind that is folded, laid straight along x; nothing where it is not folded, or is in no
+/// cell. Turned over or end for end it is the same part: it lies as the one does that is drawn.
 pub(super) fn laid_straight(filled: &Infilling, kind: usize) -> Option<Vec<Point>> {
-    let skin = filled.kinds.get(kind)?.stock.skin;
-    let wide = filled.kinds.get(kind)?.stock.thickness;
-    filled.cells.iter().find_map(|cell| {
+    let drawn = filled.kinds.get(kind)?;
+    let share = drawn.stock.skin / drawn.stock.thickness;
+    let ring = filled.cells.iter().find_map(|cell| {
         let of_it = |piece: &&PlacedPiece| piece.kind == kind && piece.arm.is_some();
         let strip = cell.pieces.iter().find(of_it)?.arm?.strip;
-        let mut legs = legs(cell, strip).into_iter();
-        let mut ring = legs.next()?.outline.clone();
-        for leg in legs {
-            ring = unbent(&ring, &leg.outline, skin / wide)?;
+        let legs = legs(cell, strip);
+        let mut ring = legs.first()?.outline.clone();
+        for leg in legs.iter().skip(1) {
+            ring = unbent(&ring, &leg.outline, share)?;
         }
-        Some(ring)
-    })
+        // The last leg has stayed where it is.
+        let (from, to) = legs.last()?.axis;
+        along_x(&ring, from.to(to))
+    })?;
+    let lies = [(1.0, 1.0), (-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0)].map(|(x, y)| {
+        let turned = ring.iter().map(|p| Point::new(x * p.x, y * p.y));
+        turned.collect::<Vec<Point>>()
+    });
+    let off = |ring: &Vec<Point>| {
+        vertex_distance(&placed(ring, &drawn.outline), &drawn.outline, true)
+    };
+    lies.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
+}
+
+/// A ring turned so that a direction runs along x.
+fn along_x(ring: &[Point], way: Vector) -> Option<Vec<Point>> {
+    let long = way.length();
+    let local = |p: &Point| {
+        let p = Vector::new(p.x, p.y);
+        Point::new(way.dot(p) / long, way.cross(p) / long)
+    };
+    (long > 0.0).then(|| ring.iter().map(local).collect())
 }
 
 /// The legs of a strip in the order along it.
