@@ -140,7 +140,10 @@ pub(super) fn guides(plan: &ParePlan) -> SetupSheet {
 
 fn length_check(piece: &PieceFigures) -> Check {
     Check {
-        what: phrase!("First {}: length over points", &piece.name),
+        what: match piece.folds.is_empty() {
+            true => phrase!("First {}: length over points", &piece.name),
+            false => phrase!("First {}: length over points, before it is bent", &piece.name),
+        },
         should: Mm(piece.length_over_points_mm).into(),
         otherwise: phrase!(
             "too long: pare once more, the table of what it takes off is the last of this part; too short: measure the cell and work out the pieces for it (pare --cell-opening)"

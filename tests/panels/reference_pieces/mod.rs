@@ -2,6 +2,7 @@
 #![allow(clippy::print_stdout)]
 
 mod constructed;
+mod folded;
 mod mouths;
 mod slanted;
 
