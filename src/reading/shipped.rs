@@ -37,7 +37,6 @@ pub const SHIPPED_MACHINES: &[ShippedProfile] = shipped![
 pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "patterns/",
     "square-hemp-leaf",
-    "folded-hemp-leaf",
     "single-diagonal",
     "crossed-diagonals",
     "horned-well-curb",
@@ -50,6 +49,7 @@ pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "well-curb",
     "well-curb-locks",
     "eight-spokes",
+    "folded-hemp-leaf",
     "four-leaf",
     "braced-diagonals",
     "nested-diagonals",

@@ -296,7 +296,13 @@ def _folded_hemp_leaf(f):
             f.against(hinge, diagonal)
         f.meet(centre, *hinges)
         lock = f.bar("lock", right, centre)
-        left = lock.shape.difference(hinges[0].shape.union(hinges[1].shape).buffer(0))
+        behind = f.cell
+        for p in (low, high):
+            ux, uy = _unit(_to(p, centre))
+            outer = math.copysign(f.t / 2, ux * (right[1] - p[1]) - uy * (right[0] - p[0]))
+            halves = [_beside((p[0] - uy * outer, p[1] + ux * outer), (ux, uy), left) for left in (True, False)]
+            behind = behind.intersection(max(halves, key=lambda half: half.distance(Point(right))))
+        left = lock.shape.difference(behind)
         lock.shape = min(getattr(left, "geoms", [left]), key=lambda part: part.distance(Point(right)))
 
 
