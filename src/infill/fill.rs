@@ -238,7 +238,10 @@ impl Filling<'_> {
             let frame = CellFrame::of(cell, lie, self.strip() - self.fit);
             pieces = self.pieces((at, index), &frame, cell.whole);
         }
-        for piece in pieces.iter().filter(|piece| piece.kind != NOT_YET && piece.counts()) {
+        for piece in pieces
+            .iter()
+            .filter(|piece| piece.kind != NOT_YET && piece.counts())
+        {
             self.kinds.count(piece.kind, index);
         }
         let as_it_lies = CellFrame::of(cell, Lie::default(), self.strip());
@@ -338,7 +341,10 @@ impl Filling<'_> {
 
     /// Whether the panel's edge leaves the folded pieces of a kind of cell whole.
     fn keeps_folds(&self, at: usize, cell: &GridCell) -> Result<(), Vec<Finding>> {
-        let size = self.sizes.get(at).filter(|size| !size.solved.folded.is_empty());
+        let size = self
+            .sizes
+            .get(at)
+            .filter(|size| !size.solved.folded.is_empty());
         let name = size.and_then(|size| self.map.patterns.get(size.pattern));
         match name {
             Some(named) if !cell.whole => Err(vec![open_cells::folded_at_edge(&named.name)]),

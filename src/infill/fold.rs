@@ -82,7 +82,10 @@ pub(super) fn add_joints(skeleton: &mut Skeleton) {
         let bars: Vec<&Bar> = bars.collect();
         for pair in bars.windows(2) {
             let [one, other] = pair else { continue };
-            let met = one.ends().into_iter().find(|p| other.ends().iter().any(|q| same(*p, *q)));
+            let met = one
+                .ends()
+                .into_iter()
+                .find(|p| other.ends().iter().any(|q| same(*p, *q)));
             let Some(at) = met else { continue };
             let known = skeleton.joints.iter().chain(&joints);
             if !known.clone().any(|joint: &Joint| same(joint.at, at)) {
@@ -133,7 +136,9 @@ impl Chain {
         let get = |at: Option<&usize>| at.and_then(|at| bars.get(*at));
         let mut end: Option<Point> = None;
         for (nth, index) in indices.iter().enumerate() {
-            let Some(bar) = bars.get(*index) else { continue };
+            let Some(bar) = bars.get(*index) else {
+                continue;
+            };
             let next = get(indices.get(nth + 1));
             let reversed = match (end, next) {
                 (Some(end), _) if same(bar.from, end) => false,
@@ -192,7 +197,8 @@ impl Chain {
     fn cannot_fold(&self, bar: &Bar, bars: &[Bar]) -> Option<Finding> {
         let name = &bar.name;
         if bar.over.contains(&true) {
-            let text = format!("`{name}` runs on over a strip: it is one straight piece with its like");
+            let text =
+                format!("`{name}` runs on over a strip: it is one straight piece with its like");
             let hint = "leave out `over`, or this fold";
             return Some(self.error("over-and-fold", text).hint(hint));
         }
@@ -219,7 +225,9 @@ impl Chain {
             let hint = "give both the same `thickness` and `depth`";
             return Some(self.error("fold-of-two-woods", text).hint(hint));
         }
-        let PieceStock { thickness, skin, .. } = one.stock;
+        let PieceStock {
+            thickness, skin, ..
+        } = one.stock;
         if skin > thickness - SAME_POSITION_MM {
             let text = phrase!(
                 "a skin of {} is as thick as {}, {}: no V is cut",
@@ -227,11 +235,16 @@ impl Chain {
                 names,
                 Mm(thickness)
             );
-            return Some(self.error("fold-skin-too-thick", text).hint(
-                "some tenths of a millimetre are left: `fold_skin` in the job's [infill]",
-            ));
+            return Some(
+                self.error("fold-skin-too-thick", text).hint(
+                    "some tenths of a millimetre are left: `fold_skin` in the job's [infill]",
+                ),
+            );
         }
-        let [first, second] = [self.axis(arms[0], &skeleton.bars)?, self.axis(arms[1], &skeleton.bars)?];
+        let [first, second] = [
+            self.axis(arms[0], &skeleton.bars)?,
+            self.axis(arms[1], &skeleton.bars)?,
+        ];
         let at = first[1];
         let bend = turn(first, second);
         if bend.abs() < LEAST_BEND {
@@ -249,7 +262,10 @@ impl Chain {
             !bar.joins(end)
         });
         if let Some((bar, _)) = free {
-            let text = format!("the end of `{}` at the bend is a horn or a bird's mouth", bar.name);
+            let text = format!(
+                "the end of `{}` at the bend is a horn or a bird's mouth",
+                bar.name
+            );
             let hint = "leave it out there: the strip goes on round the bend";
             return Some(self.error("fold-and-end", text).hint(hint));
         }
@@ -270,7 +286,10 @@ impl Chain {
             !is_own && (from && same(bar.from, at) || to && same(bar.to, at))
         };
         if let Some(third) = skeleton.bars.iter().find(ends_here) {
-            let text = format!("`{}` ends in the bend of {names}: its mitre would cut their skin", third.name);
+            let text = format!(
+                "`{}` ends in the bend of {names}: its mitre would cut their skin",
+                third.name
+            );
             let hint = format!(
                 "on the outer side of the bend let it take the corner: mouth = {{ to = [\"{}\", \"{}\"] }}, or `from`; on the inner side let it stand `against` both, its end at a point of its own",
                 own[0].name, own[1].name
@@ -346,8 +365,12 @@ impl Chain {
             };
             let polygon = facing(polygons.get(arm.bar)?, arm.reversed);
             laid.push(polygon.iter().map(on_strip).collect());
-            let Some(next) = self.arms.get(nth + 1) else { continue };
-            let PieceStock { thickness, skin, .. } = bars.get(arm.bar)?.stock;
+            let Some(next) = self.arms.get(nth + 1) else {
+                continue;
+            };
+            let PieceStock {
+                thickness, skin, ..
+            } = bars.get(arm.bar)?.stock;
             let turn = turn(axis, self.axis(*next, bars)?);
             let slope = (turn.abs() / 2.0).tan();
             // Of the V's point from the axis, toward the outer side.
@@ -399,7 +422,9 @@ impl Chain {
         let [left, right] = [half, -half].map(|y| long_side(outline, y));
         let mut clear = left[0].max(right[0]);
         let least = LEAST_LEG * stock.thickness;
-        let ends = bends.iter().map(|bend| [bend.point.x - bend.half_wide, bend.point.x + bend.half_wide]);
+        let ends = bends
+            .iter()
+            .map(|bend| [bend.point.x - bend.half_wide, bend.point.x + bend.half_wide]);
         let end = left[1].min(right[1]);
         for [low, high] in ends.chain([[end, end]]) {
             let leg = low - clear;
@@ -433,7 +458,11 @@ impl Bend {
         PieceFold {
             at: self.point.x,
             angle: self.angle,
-            inner: if self.side > 0.0 { PieceSide::Left } else { PieceSide::Right },
+            inner: if self.side > 0.0 {
+                PieceSide::Left
+            } else {
+                PieceSide::Right
+            },
             depth: stock.thickness - stock.skin,
             skin: stock.skin,
             outer: [self.point.x - outer[0], outer[1] - self.point.x],
@@ -451,12 +480,17 @@ impl Bend {
 
 fn edges(polygon: &Polygon) -> impl Iterator<Item = (Point, Point, Contact)> + '_ {
     let next = polygon.iter().cycle().skip(1);
-    polygon.iter().zip(next).map(|((p, tag), (q, _))| (*p, *q, *tag))
+    polygon
+        .iter()
+        .zip(next)
+        .map(|((p, tag), (q, _))| (*p, *q, *tag))
 }
 
 /// Where the long side at a height begins and ends.
 fn long_side(outline: &Polygon, y: f64) -> [f64; 2] {
-    let on_side = outline.iter().filter(|(p, _)| (p.y - y).abs() < SAME_POSITION_MM);
+    let on_side = outline
+        .iter()
+        .filter(|(p, _)| (p.y - y).abs() < SAME_POSITION_MM);
     on_side.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], (p, _)| {
         [low.min(p.x), high.max(p.x)]
     })

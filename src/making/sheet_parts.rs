@@ -151,9 +151,7 @@ impl<'a> SheetParts<'a> {
             (Ware::Strips, ..) => strips_wanted(self.lattice, fit),
             (Ware::Sticks, ..) => gauge_wanted(self.lattice, fit),
             (Ware::Comb, ..) => comb_wanted(self.lattice, self.slots),
-            (Ware::Pieces, Some(filled), _) => {
-                pieces_wanted(filled, self.laser.cutter.is_some())
-            }
+            (Ware::Pieces, Some(filled), _) => pieces_wanted(filled, self.laser.cutter.is_some()),
             (Ware::Lapped, Some(filled), _) => LappedOrder {
                 filled,
                 allowance: self.allowance(),

@@ -9,7 +9,8 @@ use crate::infill::{
 use crate::instructions::patterns::PatternFacts;
 use crate::lattice::{
     Design, DiamondGrid, DiamondStance, Grid, Infill, Joinery, Lattice, Panel, PieceSection,
-    PieceWay, Region, SquareGrid, StripSection, TriangularGrid, TriangularStance, USUAL_FOLD_SKIN_MM,
+    PieceWay, Region, SquareGrid, StripSection, TriangularGrid, TriangularStance,
+    USUAL_FOLD_SKIN_MM,
 };
 
 /// Sharp angle of the rhomb in which a pattern for rhombs is shown: two triangles of equal sides.

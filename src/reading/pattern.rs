@@ -31,8 +31,8 @@ use super::reference::PATTERN;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::infill::{
-    CellShape, FoldRule, JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine,
-    PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
+    CellShape, FoldRule, JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign,
+    PatternLine, PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
 };
 use crate::units::Kind;
 
@@ -344,7 +344,10 @@ fn read_angles(item: &FieldValue<'_, '_>) -> Option<[f64; 2]> {
 /// The pieces of a folded strip.
 fn read_fold(fields: Fields<'_>) -> Option<FoldRule> {
     let pieces = fields.names("pieces");
-    fields.require("pieces", "a list of two pieces or more, in the order along the strip");
+    fields.require(
+        "pieces",
+        "a list of two pieces or more, in the order along the strip",
+    );
     let pieces = match pieces {
         Some(pieces) if pieces.len() == 1 => {
             let text = "one piece alone has no bend";

@@ -30,14 +30,16 @@ fn steps(design: &PatternDesign) -> Vec<Step<'_>> {
         })
         .collect();
     for (at, turn) in design.turns.iter().enumerate() {
-        all.extend((1..turn.steps).map(|step| Step {
-            table: format!("turn[{at}]"),
-            copies: (turn.copies.iter())
-                .filter_map(|(of, names)| {
-                    let copy = names.get(step as usize - 1)?;
-                    Some((of.as_str(), copy.as_str()))
-                })
-                .collect(),
+        all.extend((1..turn.steps).map(|step| {
+            Step {
+                table: format!("turn[{at}]"),
+                copies: (turn.copies.iter())
+                    .filter_map(|(of, names)| {
+                        let copy = names.get(step as usize - 1)?;
+                        Some((of.as_str(), copy.as_str()))
+                    })
+                    .collect(),
+            }
         }));
     }
     all
@@ -85,7 +87,12 @@ fn field(at: usize) -> String {
 fn in_part(table: &str, taken: &str, left: &str) -> Finding {
     let text = format!("`{taken}` is copied here without `{left}`, and both are one folded strip");
     let hint = format!("name a copy of `{left}` in these `copies` too");
-    Finding::error("fold-copied-in-part", format!("{table}.copies.{taken}"), text).hint(hint)
+    Finding::error(
+        "fold-copied-in-part",
+        format!("{table}.copies.{taken}"),
+        text,
+    )
+    .hint(hint)
 }
 
 /// What is wrong with folds, as far as names tell it.
@@ -109,8 +116,7 @@ fn fold_faults(design: &PatternDesign, at: usize, fold: &FoldRule) -> Vec<Findin
         let field = format!("{}[{nth}]", field(at));
         if !given.iter().any(|(_, known)| known == name) {
             found.push(unknown_piece(design, &field, name));
-        } else if fold.pieces.iter().take(nth).any(|other| other == name)
-            || earlier.contains(&name)
+        } else if fold.pieces.iter().take(nth).any(|other| other == name) || earlier.contains(&name)
         {
             let text = format!("`{name}` is a part of a folded strip already");
             let hint = "name each piece once: a strip that is bent twice has three in one list";

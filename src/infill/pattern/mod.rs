@@ -9,8 +9,8 @@ mod names;
 mod rests;
 
 pub use design::{
-    FoldRule, JunctionRule, LineRule, MirrorRule, Neighbours, PatternDesign, PatternLine, PatternPoint,
-    PieceRule, PieceSide, SectionShare, TurnRule,
+    FoldRule, JunctionRule, LineRule, MirrorRule, Neighbours, PatternDesign, PatternLine,
+    PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
 };
 pub use group::PatternGroup;
 

@@ -1,8 +1,8 @@
 //! Whether a pattern's names are known, unique and used in order.
 
 use super::copies;
-use super::folds;
 use super::design::{LineRule, Neighbours, PatternDesign, PatternLine, PatternPoint, PieceRule};
+use super::folds;
 use super::known::{known, pieces_given, places_given, point_fault, unknown_piece, wall_fault};
 use super::rests::{lines, order_fault, ring_faults};
 use crate::finding::Finding;

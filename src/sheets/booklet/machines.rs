@@ -142,7 +142,10 @@ fn length_check(piece: &PieceFigures) -> Check {
     Check {
         what: match piece.folds.is_empty() {
             true => phrase!("First {}: length over points", &piece.name),
-            false => phrase!("First {}: length over points, before it is bent", &piece.name),
+            false => phrase!(
+                "First {}: length over points, before it is bent",
+                &piece.name
+            ),
         },
         should: Mm(piece.length_over_points_mm).into(),
         otherwise: phrase!(

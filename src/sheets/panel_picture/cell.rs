@@ -162,11 +162,11 @@ fn marked(
     placed: impl Fn(Point) -> Point,
 ) -> Vec<Phrase> {
     let length = |piece: &SolvedPiece| {
-        let mut line = phrase!("{}  {}", &piece.name, Mm(piece.figures.length));
-        if !piece.figures.folds.is_empty() {
-            line.append(phrase!(", unfolded"));
-        }
-        line
+        let unfolded = match piece.figures.folds.is_empty() {
+            true => "",
+            false => "unfolded ",
+        };
+        phrase!("{}  {}{}", &piece.name, unfolded, Mm(piece.figures.length))
     };
     match Marks::of(cell, &placed) {
         Marks::Names(places) => {

@@ -181,18 +181,27 @@ fn folds(piece: &PieceFigures, most: usize) -> Result<Row, NotPrintable> {
     for at in 0..most {
         let fold = piece.folds.get(at);
         let mut add = |name: &str, cell| row.push((format!("fold_{}_{name}", at + 1), cell));
-        add("outer", fold.map_or("", |fold| fold.outer.name()).to_owned());
+        add(
+            "outer",
+            fold.map_or("", |fold| fold.outer.name()).to_owned(),
+        );
         add("from_a_mm", mm(fold.map(|fold| fold.from_a_mm))?);
         add("from_b_mm", mm(fold.map(|fold| fold.from_b_mm))?);
         add("at_mm", mm(fold.map(|fold| fold.at_mm))?);
         add("v_angle_deg", degrees(fold.map(|fold| fold.v_angle))?);
         add("depth_mm", mm(fold.map(|fold| fold.depth_mm))?);
         add("skin_mm", mm(fold.map(|fold| fold.skin_mm))?);
-        add("block_angle_deg", degrees(fold.map(|fold| fold.block_angle))?);
+        add(
+            "block_angle_deg",
+            degrees(fold.map(|fold| fold.block_angle))?,
+        );
         let walls = fold.map(|fold| fold.walls);
         for (wall, letter) in ENDS.into_iter().enumerate() {
             let wall = walls.and_then(|walls| walls.get(wall).copied());
-            add(&format!("stop_{letter}_mm"), mm(wall.map(|wall| wall.stop_mm))?);
+            add(
+                &format!("stop_{letter}_mm"),
+                mm(wall.map(|wall| wall.stop_mm))?,
+            );
         }
     }
     Ok(row)

@@ -10,16 +10,14 @@ mod wood;
 
 use super::measured_stock::stock_section;
 use crate::infill::CellShape;
-use crate::instructions::pare::{
-    BlockFigures, LapFigures, ParePlan, PieceFigures, TrimFigures,
-};
+use crate::instructions::pare::{BlockFigures, LapFigures, ParePlan, PieceFigures, TrimFigures};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
 use crate::units::{Mm, Rad};
-use std::f64::consts::FRAC_PI_2;
 use folds::folds_section;
+use std::f64::consts::FRAC_PI_2;
 use steps::{on_stop, steps};
 use take_off::take_off_section;
 use ways::ways_section;

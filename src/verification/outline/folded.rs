@@ -33,9 +33,8 @@ pub(super) fn laid_straight(filled: &Infilling, kind: usize) -> Option<Vec<Point
         let turned = ring.iter().map(|p| Point::new(x * p.x, y * p.y));
         turned.collect::<Vec<Point>>()
     });
-    let off = |ring: &Vec<Point>| {
-        vertex_distance(&placed(ring, &drawn.outline), &drawn.outline, true)
-    };
+    let off =
+        |ring: &Vec<Point>| vertex_distance(&placed(ring, &drawn.outline), &drawn.outline, true);
     lies.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
 }
 
@@ -68,7 +67,11 @@ pub(super) fn leg_angles(cell: &FilledCell) -> Vec<f64> {
         for pair in legs.windows(2) {
             let &[one, other] = pair else { continue };
             let (a, b) = (away(one, other), away(other, one));
-            angles.push((a.dot(b) / (a.length() * b.length())).clamp(-1.0, 1.0).acos());
+            angles.push(
+                (a.dot(b) / (a.length() * b.length()))
+                    .clamp(-1.0, 1.0)
+                    .acos(),
+            );
         }
     }
     angles
@@ -113,7 +116,11 @@ fn unbent(ring: &[Point], leg: &[Point], share: f64) -> Option<Vec<Point>> {
     let its_way = tail.to(beside(&its, false)?);
     let inward = my_way * (1.0 / my_way.length()) + its_way * (1.0 / its_way.length());
     let outer_is_tail = tail.to(head).dot(inward) > 0.0;
-    let (outer, inner) = if outer_is_tail { (tail, head) } else { (head, tail) };
+    let (outer, inner) = if outer_is_tail {
+        (tail, head)
+    } else {
+        (head, tail)
+    };
     let point = outer + outer.to(inner) * share;
     let (my_side, its_side) = if outer_is_tail {
         (my_way, its_way)

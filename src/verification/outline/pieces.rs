@@ -27,7 +27,11 @@ pub fn pieces_wanted(filled: &Infilling, routed: bool) -> Vec<WantedPart> {
     let wanted = kinds.filter_map(|(at, kind)| match laid_straight(filled, at) {
         Some(_) if routed => None,
         Some(ring) => Some(WantedPart::plain(&kind.name, ring, kind.count)),
-        None => Some(WantedPart::plain(&kind.name, kind.outline.clone(), kind.count)),
+        None => Some(WantedPart::plain(
+            &kind.name,
+            kind.outline.clone(),
+            kind.count,
+        )),
     });
     alike_together(wanted)
 }

@@ -31,7 +31,10 @@ fn folded(name: &str, text: &str) -> (Panel, Infilling) {
 
 fn both() -> [(Panel, Infilling); 2] {
     let shipped = shipped_pattern("folded-hemp-leaf").unwrap().text;
-    [folded("folded-hemp-leaf", shipped), folded("zigzag", ZIGZAG)]
+    [
+        folded("folded-hemp-leaf", shipped),
+        folded("zigzag", ZIGZAG),
+    ]
 }
 
 fn sheets(batch: WareBatch) -> LaserPlan {
@@ -58,7 +61,10 @@ fn another_v_is_found() {
     let (laser, _) = machines();
     for (panel, filled) in both() {
         let wanted = pieces_wanted(&filled, false);
-        let strip = filled.kinds.iter().position(|kind| !kind.figures.folds.is_empty());
+        let strip = filled
+            .kinds
+            .iter()
+            .position(|kind| !kind.figures.folds.is_empty());
         let strip = strip.unwrap();
         let proved = |other: &Infilling| {
             let plan = sheets(WareBatch::pieces(&panel, other, &laser));
@@ -91,7 +97,9 @@ fn another_v_is_found() {
         }
         // Skin a hundredth thinner, and nearly none; a hundredth thicker.
         for deeper in [0.01, 0.59, -0.01] {
-            assert!(!drawn(&|outline, at| outline[at].y += deeper * outline[at].y.signum()));
+            assert!(!drawn(
+                &|outline, at| outline[at].y += deeper * outline[at].y.signum()
+            ));
         }
         // No V at all.
         assert!(!drawn(&|outline, at| drop(outline.drain(at - 1..=at + 1))));
@@ -103,7 +111,10 @@ fn another_v_is_found() {
             let mut kind = kind.clone();
             kind.figures.folds.clear();
             let mut ring: Vec<Point> = kind.outline.iter().filter(|p| keep(p)).copied().collect();
-            let at = ring.iter().position(|p| (p.x - fold.at).abs() < 1e-9).unwrap();
+            let at = ring
+                .iter()
+                .position(|p| (p.x - fold.at).abs() < 1e-9)
+                .unwrap();
             let through = Point::new(fold.at, 1.4 * ring[at].y.signum());
             ring[at] = through;
             kind.outline = ring;
@@ -142,7 +153,8 @@ fn a_block_for_the_walls_is_wanted() {
     // The axes by hand: from (0.3, 0.7) down to (0.6, 0.25), from there up to (0.8, 0.8).
     let legs = std::f64::consts::PI - 0.45_f64.atan2(0.3) - 0.55_f64.atan2(0.2);
     assert!((2.0 * wall - legs).abs() < 1e-9, "{wall} {legs}");
-    pare.blocks.retain(|block| (block.jig_angle - wall).abs() > 1e-6);
+    pare.blocks
+        .retain(|block| (block.jig_angle - wall).abs() > 1e-6);
     assert!(!proves(&drawn(&pare), &wanted, &laser, DxfVersion::R2000));
 }
 

@@ -68,7 +68,11 @@ fn through(points: &[(f64, f64)]) -> String {
     let legs = points.len() - 1;
     for at in 0..legs {
         // Every other one is described against the strip's direction.
-        let (from, to) = if at % 2 == 0 { (at, at + 1) } else { (at + 1, at) };
+        let (from, to) = if at % 2 == 0 {
+            (at, at + 1)
+        } else {
+            (at + 1, at)
+        };
         text += &format!("[[piece]]\nname = \"l{at}\"\nfrom = \"p{from}\"\nto = \"p{to}\"\n");
     }
     let names: Vec<String> = (0..legs).map(|at| format!("\"l{at}\"")).collect();
@@ -78,7 +82,10 @@ fn through(points: &[(f64, f64)]) -> String {
 fn checked(strips: &[Value]) -> (u64, u64) {
     let found = check_folds(&json!({ "strips": strips }));
     let found = found.unwrap_or_else(|reason| panic!("{reason}"));
-    (found["strips"].as_u64().unwrap(), found["bends"].as_u64().unwrap())
+    (
+        found["strips"].as_u64().unwrap(),
+        found["bends"].as_u64().unwrap(),
+    )
 }
 
 #[test]
@@ -98,7 +105,13 @@ fn strips_bend_into_their_legs() {
             // Both ways in turn; one way only, as a spiral.
             for text in [
                 through(&[(0.0, 0.2), (0.3, 0.7), (0.6, 0.25), (0.8, 0.8), (1.0, 0.6)]),
-                through(&[(0.1, 0.0), (0.12, 0.85), (0.83, 0.9), (0.85, 0.2), (0.4, 0.0)]),
+                through(&[
+                    (0.1, 0.0),
+                    (0.12, 0.85),
+                    (0.83, 0.9),
+                    (0.85, 0.2),
+                    (0.4, 0.0),
+                ]),
             ] {
                 let solved = cell(&text, sizes).unwrap();
                 strips.extend(described("several bends", &solved));
@@ -132,7 +145,9 @@ fn changed_strips_are_refused() {
         let p = &outline[at];
         Point::new(p[0].as_f64().unwrap(), p[1].as_f64().unwrap())
     };
-    let point = (0..outline.len()).find(|at| corner(*at).y.abs() < 1.29).unwrap();
+    let point = (0..outline.len())
+        .find(|at| corner(*at).y.abs() < 1.29)
+        .unwrap();
     let moved = |change: &[(usize, Vector)]| {
         let mut strip = strip.clone();
         for (at, by) in change {
@@ -142,11 +157,18 @@ fn changed_strips_are_refused() {
         check_folds(&json!({ "strips": [strip] })).unwrap_err()
     };
     let across = |x: f64| Vector::new(x, 0.0);
-    let aside = [(point - 1, across(0.01)), (point, across(0.01)), (point + 1, across(0.01))];
+    let aside = [
+        (point - 1, across(0.01)),
+        (point, across(0.01)),
+        (point + 1, across(0.01)),
+    ];
     assert!(moved(&aside).contains("no point of a V"));
     let wide = [(point - 1, across(0.01)), (point + 1, across(-0.01))];
     let refusal = moved(&wide);
-    assert!(refusal.contains("lack") || refusal.contains("stand out"), "{refusal}");
+    assert!(
+        refusal.contains("lack") || refusal.contains("stand out"),
+        "{refusal}"
+    );
     let deeper = Vector::new(0.0, 0.01 * corner(point).y.signum());
     assert!(moved(&[(point, deeper)]).contains("a skin of"));
 }
