@@ -1,6 +1,7 @@
 //! A panel's cells with their pieces.
 
 use super::cell_shape::CellShape;
+use super::fold::FoldedArm;
 use super::lie::Lie;
 use super::pattern::Pattern;
 use super::pattern_map::PatternMap;
@@ -148,17 +149,6 @@ impl PlacedPiece {
     pub fn is_further_arm(&self) -> bool {
         self.arm.is_some_and(|arm| !arm.first)
     }
-}
-
-/// A part of a folded strip.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct FoldedArm {
-    /// Which strip of its cell, from 0.
-    pub strip: usize,
-    /// Its place along the strip, from 0.
-    pub nth: usize,
-    /// Whether it is the part that bears the strip's number and is counted.
-    pub first: bool,
 }
 
 /// A part of a piece that runs over strips.

@@ -42,6 +42,7 @@ mod rules;
 mod skeleton;
 mod solve;
 mod stock;
+mod unfold;
 
 pub use cell::Cell;
 pub use cell_kinds::CellKind;
@@ -49,7 +50,8 @@ pub use cell_shape::CellShape;
 pub use contact::Contact;
 pub use edge::{EdgeCells, TrimCut};
 pub use fill::{FillOrder, fill, fill_map};
-pub use filled::{FilledCell, FoldedArm, Infilling, PieceRun, PlacedPiece};
+pub use filled::{FilledCell, Infilling, PieceRun, PlacedPiece};
+pub use fold::FoldedArm;
 pub use lie::Lie;
 pub use measured::{MeasuredCell, MeasuredPiece, Opening, OpeningAsMeasured, measured};
 pub use pattern::{

@@ -261,9 +261,12 @@ fn horns_and_ends_over_strips() {
             "did you mean `to`?",
             bar("horn = { too = 1 }\n"),
         ),
-        ("wrong-type",
+        (
+            "wrong-type",
             "piece[0].horn",
-            "write a table", bar("horn = 1.5\n")),
+            "write a table",
+            bar("horn = 1.5\n"),
+        ),
         (
             "end-not-held",
             "piece[0].from",

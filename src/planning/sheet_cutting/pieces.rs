@@ -32,9 +32,8 @@ impl WareBatch {
                 .approx_eq(filled.most_stock.depth, POSITION)
         };
         // A round cutter cuts no V to a point.
-        let no_v = laser.cutter.is_some();
-        let on_sheet =
-            |kind: &PieceKind| as_deep(kind) && !(no_v && !kind.figures.folds.is_empty());
+        let all = laser.cutter.is_none();
+        let on_sheet = |kind: &PieceKind| as_deep(kind) && (all || kind.figures.folds.is_empty());
         let kinds = filled.kinds.iter().zip(1_usize..);
         for (kind, number) in kinds.filter(|(kind, _)| on_sheet(kind)) {
             let strokes = label(&number.to_string(), kind, kind.stock.thickness, &letters);
