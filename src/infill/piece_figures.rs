@@ -138,6 +138,11 @@ impl PieceFold {
         self.depth * (self.angle / 2.0).tan()
     }
 
+    /// Between either of the V's walls and the strip's axis: what a facet's jig angle is.
+    pub fn wall_angle(&self) -> f64 {
+        FRAC_PI_2 - self.angle / 2.0
+    }
+
     /// How far the corner, round the skin, comes short of the one that is drawn.
     pub fn short_of_corner(&self) -> f64 {
         self.skin * (1.0 / (self.angle / 2.0).cos() - 1.0)

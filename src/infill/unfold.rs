@@ -20,7 +20,9 @@
 //!
 //! The skin itself goes round the point in an arc of radius s, where it lay flat before: its outermost fibres
 //! would have to grow by `s b`. That is why it is thin and wetted, and the corner comes out round,
-//! `s (1 / cos(b / 2) - 1)` short of the drawn one.
+//! `s (1 / cos(b / 2) - 1)` short of the drawn one. Where these fibres keep their length instead and wood is
+//! pressed together at the V's point, the strip turns about a line between that point and the outer face: about
+//! the outer face at the most, where both outer faces then meet, each leg `s tan(b / 2)` shorter than drawn.
 
 use super::bar::Bar;
 use super::contact::{Contact, Polygon, facing, joined};

@@ -6,7 +6,7 @@
 use crate::infill::{FacetSide, Figures, PieceFold, PieceSide};
 use crate::instructions::end_letter::EndLetter;
 use crate::instructions::folds::{FoldFigures, WallFigures};
-use std::f64::consts::{FRAC_PI_2, PI};
+use std::f64::consts::PI;
 
 /// The bends of a piece whose ends are finished.
 pub(super) fn fold_figures(figures: &Figures) -> Vec<FoldFigures> {
@@ -35,7 +35,7 @@ pub(super) fn fold_figures(figures: &Figures) -> Vec<FoldFigures> {
             from_b_mm,
             at_mm: fold.at,
             short_of_corner_mm: fold.short_of_corner(),
-            block_angle: FRAC_PI_2 - fold.angle / 2.0,
+            block_angle: fold.wall_angle(),
             walls: [
                 wall(EndLetter::A, fold.at - half),
                 wall(EndLetter::B, figures.length - fold.at - half),

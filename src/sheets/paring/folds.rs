@@ -24,10 +24,10 @@ pub(super) fn folds_section(plan: &ParePlan) -> Option<Section> {
     // Wetting, bending towards the cut, grain along the strip, a try on an off-cut: common practice, no source.
     let remarks = vec![
         phrase!(
-            "The V's walls close on each other, whatever the skin does, so the strip is worked out as turned about the V's point: along the outer side it is shorter than both legs as drawn, by twice the skin times the tangent of half the V's angle. A thicker or thinner skin asks for another length: measure it on the first one (fold_skin in the job's [infill])."
+            "The V's walls close on each other, whatever the skin does, so the strip is worked out as turned about the V's point: along the outer side it is shorter than both legs as drawn, by twice the skin times the tangent of half the V's angle. By so much at the most, half of it in either leg, the bent piece comes out short where the skin does not stretch and wood is pressed together at the V's point instead: bend one on an off-cut first, and leave the ends as much longer as it lacks. A thicker or thinner skin asks for another length: measure it on the first one (fold_skin in the job's [infill])."
         ),
         phrase!(
-            "The grain runs along the strip, straight, without knots: short grain breaks in the skin. Try one on an off-cut of the same wood first. A skin that cracks was too thick, too dry, or bent too fast."
+            "The grain runs along the strip, straight, without knots: short grain breaks in the skin. A skin that cracks was too thick, too dry, or bent too fast."
         ),
     ];
     Some(Section {

@@ -4,6 +4,7 @@
 
 mod at_the_guide;
 mod folded;
+mod horns_and_laps;
 mod mouths;
 
 use crate::support::jobs::{Length, length, quoted, samples};
