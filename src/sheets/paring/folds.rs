@@ -24,7 +24,7 @@ pub(super) fn folds_section(plan: &ParePlan) -> Option<Section> {
     // Wetting, bending towards the cut, grain along the strip, a try on an off-cut: common practice, no source.
     let remarks = vec![
         phrase!(
-            "The V's walls close on each other, whatever the skin does, so the strip is worked out as turned about the V's point: along the outer side it is shorter than both legs as drawn, by twice the skin times the tangent of half the V's angle. By so much at the most, half of it in either leg, the bent piece comes out short where the skin does not stretch and wood is pressed together at the V's point instead: bend one on an off-cut first, and leave the ends as much longer as it lacks. A thicker or thinner skin asks for another length: measure it on the first one (fold_skin in the job's [infill])."
+            "The V's walls close on each other, whatever the skin does, so the strip is worked out as turned about the V's point: along the outer side it is shorter than its legs as drawn, at each V by twice the skin times the tangent of half the V's angle. By so much at the most, half of it in either leg, the bent piece comes out short where the skin does not stretch and wood is pressed together at the V's point instead: bend one on an off-cut first, and leave the ends as much longer as it lacks. A thicker or thinner skin asks for another length: measure it on the first one (fold_skin in the job's [infill])."
         ),
         phrase!(
             "The grain runs along the strip, straight, without knots: short grain breaks in the skin. A skin that cracks was too thick, too dry, or bent too fast."
@@ -61,8 +61,8 @@ pub(super) fn fold_steps(piece: &PieceFigures) -> Vec<Phrase> {
         steps.push(mark(&name, fold));
         steps.push(walls(&name, fold));
     }
-    if let Some(fold) = piece.folds.first() {
-        steps.push(bend(fold));
+    if count > 0 {
+        steps.push(bend(&piece.folds));
     }
     steps
 }
@@ -117,10 +117,16 @@ fn wall(wall: &WallFigures) -> Phrase {
     words
 }
 
-fn bend(fold: &FoldFigures) -> Phrase {
+fn bend(folds: &[FoldFigures]) -> Phrase {
+    let mut angles: Vec<String> = folds
+        .iter()
+        .map(|fold| Rad(fold.legs_angle).text())
+        .collect();
+    angles.dedup();
+    let short = folds.iter().map(|fold| fold.short_of_corner_mm);
     phrase!(
-        "Wet the outer side at the V with warm water and wait some minutes; thin skins of straight-grained wood bend dry as well. Bend slowly toward the cut until its walls close: the legs then stand at {}. If they gape at the inner side, there is wood at the V's point still: take it off with the chisel's corner. A drop of glue in the V, tape across the outer side, until it is hard. The corner comes out round there, {} short of the sharp one that is drawn. One that is cut through is glued as a mitre, or made anew.",
-        Rad(fold.legs_angle),
-        Mm(fold.short_of_corner_mm)
+        "Wet the outer side at each V with warm water and wait some minutes; thin skins of straight-grained wood bend dry as well. Bend slowly toward the cut until its walls close: the legs then stand at {}. If they gape at the inner side, there is wood at the V's point still: take it off with the chisel's corner. A drop of glue in the V, tape across the outer side, until it is hard. A corner comes out round, up to {} short of the sharp one that is drawn. One that is cut through is glued as a mitre, or made anew.",
+        angles.join(", then "),
+        Mm(short.fold(0.0, f64::max))
     )
 }

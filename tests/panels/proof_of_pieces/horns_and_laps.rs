@@ -19,7 +19,7 @@ fn panel(name: &str) -> (Job, Infilling) {
     let pattern: Pattern = read_pattern(name, text).unwrap().pattern;
     let text = format!(
         "title = \"Made up\"\n[grid]\nkind = \"square\"\npitch = \"50 mm\"\ncolumns = 3\nrows = 2\n\
-         overhang = \"20 mm\"\n[strip]\nthickness = \"2.8 mm\"\ndepth = \"10 mm\"\nleast_web = \"0.5 mm\"\n\
+         overhang = \"20 mm\"\n[strip]\nthickness = \"2.8 mm\"\ndepth = \"9 mm\"\nleast_web = \"0.5 mm\"\n\
          [infill]\npattern = \"{name}\"\n"
     );
     let patterns = [pattern];
