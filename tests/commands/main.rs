@@ -13,6 +13,7 @@ mod folded_pieces;
 mod frame_mitres;
 mod lesson;
 mod measured_stock;
+mod movement;
 mod pare;
 mod pattern_hints;
 mod patterns;
