@@ -82,11 +82,11 @@ pub(super) fn pieces(
     })
 }
 
-/// Of pieces, those facets that stay for the guides.
+/// Of pieces, those facets that stay for the guides; the walls of a V are pared like two of them.
 fn pared(plan: &ParePlan) -> usize {
     let pieces = plan.pieces.iter();
     pieces
-        .map(|piece: &PieceFigures| piece.made * piece.pared().count())
+        .map(|piece: &PieceFigures| piece.made * (piece.pared().count() + 2 * piece.folds.len()))
         .sum()
 }
 

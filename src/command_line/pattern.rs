@@ -273,7 +273,7 @@ fn show(
     match shown.format {
         Format::Text => print(&toml),
         Format::Json => {
-            let pieces: Vec<_> = cell.pieces.iter().map(|piece| {
+            let pieces: Vec<_> = cell.all_made().into_iter().map(|piece| {
                 let outline: Vec<_> = piece.outline.iter().map(|point| [point.x, point.y]).collect();
                 json!({ "name": piece.name, "length_over_points_mm": piece.figures.length, "outline_mm": outline })
             }).collect();
@@ -306,9 +306,13 @@ fn check(name: &str, inputs: &Inputs, sizes: CellSizes<'_>, shown: Shown) -> Out
                     AtMost(thickest).text(shown.units)
                 ));
             }
-            for piece in &cell.pieces {
+            for piece in cell.all_made() {
+                let unfolded = match piece.figures.folds.is_empty() {
+                    true => "",
+                    false => ", unfolded",
+                };
                 text.push_str(&format!(
-                    "  {:<16}{} over points\n",
+                    "  {:<16}{} over points{unfolded}\n",
                     piece.name,
                     Mm(piece.figures.length).text(shown.units)
                 ));
@@ -320,7 +324,7 @@ fn check(name: &str, inputs: &Inputs, sizes: CellSizes<'_>, shown: Shown) -> Out
             let answer = json!({
                 "name": name,
                 "ok": true,
-                "pieces": cell.pieces.len(),
+                "pieces": cell.all_made().len(),
                 "greatest_thickness_mm": thickest,
             });
             print(&json::answer(

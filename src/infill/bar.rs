@@ -38,11 +38,21 @@ pub(super) struct Joint {
     pub(super) jig: Vec<(String, [f64; 2])>,
 }
 
+/// Pieces that are one strip, folded where they meet.
+#[derive(Debug, Clone)]
+pub(super) struct FoldedBars {
+    /// Field of the pattern that describes it.
+    pub(super) field: String,
+    /// Their names, in the order along the strip.
+    pub(super) pieces: Vec<String>,
+}
+
 /// All pieces and junctions of a cell.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Skeleton {
     pub(super) bars: Vec<Bar>,
     pub(super) joints: Vec<Joint>,
+    pub(super) folds: Vec<FoldedBars>,
 }
 
 impl Bar {
@@ -69,6 +79,11 @@ impl Bar {
         let is_horn = self.horns.get(end).is_some_and(|horn| *horn);
         let is_mouth = self.mouths.get(end).is_some_and(Option::is_some);
         !is_horn && !is_mouth
+    }
+
+    /// The points of its axis, `from` first.
+    pub(super) fn ends(&self) -> [Point; 2] {
+        [self.from, self.to]
     }
 
     /// Half as thick as it is, mm.

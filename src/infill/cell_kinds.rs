@@ -62,7 +62,7 @@ impl Infilling {
 /// The distinct pieces of a cell in the order in which they come, with their numbers.
 fn counted(cell: &FilledCell) -> Vec<(usize, usize)> {
     let mut counts: Vec<(usize, usize)> = Vec::new();
-    for piece in &cell.pieces {
+    for piece in cell.pieces.iter().filter(|piece| !piece.is_further_arm()) {
         match counts.iter_mut().find(|(kind, _)| *kind == piece.kind) {
             Some((_, count)) => *count += 1,
             None => counts.push((piece.kind, 1)),

@@ -3,7 +3,7 @@
 use super::cell::Cell;
 use super::edge::{EdgeCells, PlacedPart, parts};
 use super::filled::{FilledCell, Infilling, PlacedPiece};
-use super::going_in::going_in;
+use super::going_in::{going_in, hold_each_other};
 use super::lie::Lie;
 use super::open_cells;
 use super::over_strips::{self, RunningPart};
@@ -85,7 +85,7 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
         map: order.map,
         entries,
         edge: order.edge,
-        stock: PieceStock::of(&section),
+        stock: PieceStock::of(&section).with_skin(panel.fold_skin()),
         own_section: panel
             .design()
             .infill
@@ -234,10 +234,14 @@ impl Filling<'_> {
             && self.is_filled(cell)
         {
             let at = self.solve(wanted)?;
+            self.keeps_folds(at, cell)?;
             let frame = CellFrame::of(cell, lie, self.strip() - self.fit);
             pieces = self.pieces((at, index), &frame, cell.whole);
         }
-        for piece in pieces.iter().filter(|piece| piece.kind != NOT_YET) {
+        for piece in pieces
+            .iter()
+            .filter(|piece| piece.kind != NOT_YET && piece.counts())
+        {
             self.kinds.count(piece.kind, index);
         }
         let as_it_lies = CellFrame::of(cell, Lie::default(), self.strip());
@@ -335,6 +339,19 @@ impl Filling<'_> {
         Ok(self.sizes.len() - 1)
     }
 
+    /// Whether the panel's edge leaves the folded pieces of a kind of cell whole.
+    fn keeps_folds(&self, at: usize, cell: &GridCell) -> Result<(), Vec<Finding>> {
+        let size = self
+            .sizes
+            .get(at)
+            .filter(|size| !size.solved.folded.is_empty());
+        let name = size.and_then(|size| self.map.patterns.get(size.pattern));
+        match name {
+            Some(named) if !cell.whole => Err(vec![open_cells::folded_at_edge(&named.name)]),
+            _ => Ok(()),
+        }
+    }
+
     /// The pieces of a kind of cell where they lie.
     fn pieces(
         &mut self,
@@ -356,8 +373,12 @@ impl Filling<'_> {
                     return part;
                 }
                 let kinds = &mut self.kinds;
-                let kind = *kind.get_or_insert_with(|| kinds.of(piece, &size.cell, size.pattern));
-                placed(piece, kind, frame)
+                let made = size.solved.whole(nth).unwrap_or(piece);
+                let kind = *kind.get_or_insert_with(|| kinds.of(made, &size.cell, size.pattern));
+                PlacedPiece {
+                    arm: size.solved.arm(nth),
+                    ..placed(piece, kind, frame)
+                }
             });
             return at_home.collect();
         }
@@ -431,17 +452,6 @@ impl Filling<'_> {
     }
 }
 
-/// Pieces of which each lies behind another one where they lap.
-fn hold_each_other(name: &str) -> Finding {
-    let text = format!(
-        "pieces that run over the strips hold each other, `{name}` among them: none of them can go in first"
-    );
-    let hint = "let the pieces of one direction lie over those of the other everywhere";
-    Finding::error("pieces-hold-each-other", "infill", text)
-        .hint(hint)
-        .in_document(Document::Job)
-}
-
 /// The wood that most pieces are made of, of equals the first.
 fn most_stock(kinds: &[PieceKind]) -> Option<PieceStock> {
     let like = |stock: &PieceStock| {
@@ -481,5 +491,6 @@ fn placed(piece: &SolvedPiece, kind: usize, frame: &CellFrame) -> PlacedPiece {
         axis: (frame.place(piece.axis.0), frame.place(piece.axis.1)),
         laps,
         run: None,
+        arm: None,
     }
 }

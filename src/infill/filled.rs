@@ -1,6 +1,7 @@
 //! A panel's cells with their pieces.
 
 use super::cell_shape::CellShape;
+use super::fold::FoldedArm;
 use super::lie::Lie;
 use super::pattern::Pattern;
 use super::pattern_map::PatternMap;
@@ -134,12 +135,19 @@ pub struct PlacedPiece {
     pub laps: Vec<PieceLap>,
     /// Where it is a part of a piece that runs over strips: its outline then reaches to the next cell.
     pub run: Option<PieceRun>,
+    /// Where it is a part of a folded strip: its kind is then that of the whole strip.
+    pub arm: Option<FoldedArm>,
 }
 
 impl PlacedPiece {
-    /// Whether it counts as a piece: of one that runs over strips the first part does.
+    /// Whether it counts as a piece: of one that runs over strips the first part does, of a folded one too.
     pub fn counts(&self) -> bool {
-        self.run.is_none_or(|run| run.first)
+        self.run.is_none_or(|run| run.first) && !self.is_further_arm()
+    }
+
+    /// Whether it is a part of a folded strip, and not the first one in its cell.
+    pub fn is_further_arm(&self) -> bool {
+        self.arm.is_some_and(|arm| !arm.first)
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::filled::FilledCell;
 use super::over_strips::RunningPart;
+use crate::finding::{Document, Finding};
 use crate::lattice::Face;
 use std::collections::HashMap;
 
@@ -67,6 +68,17 @@ pub(super) fn going_in(
     }
     layers.retain(|kinds| !kinds.is_empty());
     Ok(layers)
+}
+
+/// Pieces of which each lies behind another one where they lap.
+pub(super) fn hold_each_other(name: &str) -> Finding {
+    let text = format!(
+        "pieces that run over the strips hold each other, `{name}` among them: none of them can go in first"
+    );
+    let hint = "let the pieces of one direction lie over those of the other everywhere";
+    Finding::error("pieces-hold-each-other", "infill", text)
+        .hint(hint)
+        .in_document(Document::Job)
 }
 
 /// Pieces by number, parts of one that runs over strips under the same.

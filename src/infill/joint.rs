@@ -378,6 +378,7 @@ mod tests {
                     thickness,
                     depth: 10.0,
                     clearance: 0.0,
+                    skin: 0.5,
                 },
                 horns: [false; 2],
                 mouths: [None, None],

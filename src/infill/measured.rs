@@ -131,14 +131,12 @@ pub fn measured(
                     solve(pattern, cell, filled.stock_for(pattern))
                         .map_err(|faults| all_in_document(faults, Document::pattern(*at)))
                 };
-                let both = solved(&built)?
-                    .pieces
-                    .into_iter()
-                    .zip(solved(&drawn)?.pieces);
+                let (built, drawn) = (solved(&built)?, solved(&drawn)?);
+                let both = built.all_made().into_iter().zip(drawn.all_made());
                 pieces.extend(both.map(|(built, drawn)| Pair {
                     pattern: *at,
-                    built,
-                    drawn,
+                    built: built.clone(),
+                    drawn: drawn.clone(),
                 }));
             }
         }

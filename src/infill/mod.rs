@@ -4,7 +4,7 @@
 //! the cell's walls, the near sides of the pieces that it stands against, the facet planes that
 //! it shares with its neighbours where pieces meet, and the square end of a horn. What is left is a
 //! convex polygon, out of which mouths take the corners of other pieces; all figures are read off that
-//! polygon.
+//! polygon. Pieces that are one folded strip are such bands each, and unfolded as one.
 //!
 //! Cell frame: x to the right, y up, origin at the lower left corner of the clear opening (the
 //! left corner of a triangle that stands on its base, the sharp corner of a rhomb). Left and right
@@ -21,6 +21,7 @@ mod copies;
 mod edge;
 mod fill;
 mod filled;
+mod fold;
 mod going_in;
 mod hints;
 mod joint;
@@ -41,6 +42,7 @@ mod rules;
 mod skeleton;
 mod solve;
 mod stock;
+mod unfold;
 
 pub use cell::Cell;
 pub use cell_kinds::CellKind;
@@ -49,15 +51,16 @@ pub use contact::Contact;
 pub use edge::{EdgeCells, TrimCut};
 pub use fill::{FillOrder, fill, fill_map};
 pub use filled::{FilledCell, Infilling, PieceRun, PlacedPiece};
+pub use fold::FoldedArm;
 pub use lie::Lie;
 pub use measured::{MeasuredCell, MeasuredPiece, Opening, OpeningAsMeasured, measured};
 pub use pattern::{
-    JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternGroup,
+    FoldRule, JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternGroup,
     PatternLine, PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
 };
 pub use pattern_map::{LegendEntry, MapForm, NamedPattern, PatternMap, Pose};
-pub use piece_figures::{End, Facet, FacetSide, Figures, Mouth, PieceLap};
+pub use piece_figures::{End, Facet, FacetSide, Figures, Mouth, PieceFold, PieceLap};
 pub use piece_kinds::PieceKind;
 pub use rules::CellRule;
-pub use solve::{Edge, SolvedCell, SolvedPiece, solve};
+pub use solve::{Edge, FoldedPiece, SolvedCell, SolvedPiece, solve};
 pub use stock::PieceStock;

@@ -32,6 +32,17 @@ pub(super) fn other_walls(pattern: &Pattern, cells: &[GridCell], field: &str) ->
     Some(fault.hint(hint).in_document(Document::Job))
 }
 
+/// Folded pieces in a cell that the panel's edge cuts.
+pub(super) fn folded_at_edge(name: &str) -> Finding {
+    let text = format!(
+        "`{name}` has folded pieces, and the panel's edge cuts some of its cells: a strip that is cut off beside its bend falls apart"
+    );
+    let hint = "leave the cells at the edge open (edge = \"leave\"), or give those cells another pattern by a map";
+    Finding::error("fold-at-edge", EDGE_FIELD, text)
+        .hint(hint)
+        .in_document(Document::Job)
+}
+
 /// What is unusual about a panel whose cells are filled; `grid`: its cells, `figures`: the patterns of the
 /// map's entries, `unheld`: cut cells that lack a strip.
 ///

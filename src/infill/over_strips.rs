@@ -6,9 +6,8 @@
 //! half of the piece's depth behind the piece's front face; there the piece loses its back.
 
 use super::cell::Cell;
-use super::contact::{Contact, Polygon};
+use super::contact::{Contact, Polygon, facing, joined, other_side};
 use super::filled::{FilledCell, PieceRun, PlacedPiece};
-use super::pattern::PieceSide;
 use super::piece_figures::{PieceLap, figures, own_frame};
 use super::piece_kinds::PieceKinds;
 use super::placing::CellFrame;
@@ -106,14 +105,6 @@ fn mirrored(polygon: &Polygon) -> Polygon {
         .collect();
     ring.reverse();
     ring
-}
-
-fn other_side(tag: Contact) -> Contact {
-    match tag {
-        Contact::OwnSide(PieceSide::Left) => Contact::OwnSide(PieceSide::Right),
-        Contact::OwnSide(PieceSide::Right) => Contact::OwnSide(PieceSide::Left),
-        other => other,
-    }
 }
 
 /// What joining gave.
@@ -352,23 +343,10 @@ fn whole<'r>(panel: &Panel, chain: &Chain<'r>) -> Option<(SolvedPiece, &'r Runni
     let from = outer(first, first_reversed, 0)?;
     let to = outer(last, last_reversed, 1)?;
     let along = from.to(to).unit()?;
-    let of_first = facing(first, first_reversed);
-    let of_last = facing(last, last_reversed);
-    // Counter-clockwise: the right side from the first part's end, the far end and the left side of the
-    // last part, the first part's end again.
-    let mut polygon: Polygon = Vec::new();
-    polygon.extend(
-        of_first
-            .iter()
-            .filter(|(_, tag)| is_side(*tag, PieceSide::Right)),
+    let polygon = joined(
+        &facing(&first.polygon, first_reversed),
+        &facing(&last.polygon, last_reversed),
     );
-    polygon.extend(end_of(&of_last, PieceSide::Right));
-    polygon.extend(
-        of_last
-            .iter()
-            .filter(|(_, tag)| is_side(*tag, PieceSide::Left)),
-    );
-    polygon.extend(end_of(&of_first, PieceSide::Left));
     let (outline, start) = own_frame(from, along, &polygon);
     let mut figures = figures(&outline)?;
     let on = |p: Point| from.to(p).dot(along) - start;
@@ -396,31 +374,4 @@ fn whole<'r>(panel: &Panel, chain: &Chain<'r>) -> Option<(SolvedPiece, &'r Runni
         locks: first.piece.locks,
     };
     Some((piece, first))
-}
-
-/// A part's polygon with its sides as seen along the chain.
-fn facing(part: &RunningPart, reversed: bool) -> Polygon {
-    let turned = |(p, tag): &(Point, Contact)| match reversed {
-        true => (*p, other_side(*tag)),
-        false => (*p, *tag),
-    };
-    part.polygon.iter().map(turned).collect()
-}
-
-fn is_side(tag: Contact, side: PieceSide) -> bool {
-    tag == Contact::OwnSide(side)
-}
-
-/// The edges of an end, from where a side ends that goes before it.
-fn end_of(polygon: &Polygon, after: PieceSide) -> Polygon {
-    let count = polygon.len();
-    let start = polygon.iter().position(|(_, tag)| is_side(*tag, after));
-    let Some(start) = start else {
-        return Vec::new();
-    };
-    let around = (1..count).filter_map(|step| polygon.get((start + step) % count));
-    around
-        .take_while(|(_, tag)| !matches!(tag, Contact::OwnSide(_)))
-        .copied()
-        .collect()
 }

@@ -21,6 +21,8 @@ pub struct Figures {
     pub to: End,
     /// Laps, in order from the first end.
     pub laps: Vec<PieceLap>,
+    /// Where a strip is folded, in order from the first end: all other figures are of the unfolded one.
+    pub folds: Vec<PieceFold>,
 }
 
 impl Figures {
@@ -112,6 +114,41 @@ pub struct Facet {
     pub touches: Contact,
 }
 
+/// Where a strip is cut nearly through by a V, and bent. Millimetres, radians.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PieceFold {
+    /// Distance of the V's point from the first extreme point, along the axis of the unfolded strip.
+    pub at: f64,
+    /// Of the V, and what the strip turns by: pi less the angle between its legs.
+    pub angle: f64,
+    /// The side from which the V is cut, the inner one of the bend.
+    pub inner: PieceSide,
+    /// Of the V, from the inner side.
+    pub depth: f64,
+    /// What it leaves at the outer side.
+    pub skin: f64,
+    /// Along the outer side, unfolded: from where it begins at the first end to below the V's point, and from
+    /// there to where it ends.
+    pub outer: [f64; 2],
+}
+
+impl PieceFold {
+    /// Half the V's width at the inner side.
+    pub fn half_width(&self) -> f64 {
+        self.depth * (self.angle / 2.0).tan()
+    }
+
+    /// Between either of the V's walls and the strip's axis: what a facet's jig angle is.
+    pub fn wall_angle(&self) -> f64 {
+        FRAC_PI_2 - self.angle / 2.0
+    }
+
+    /// How far the corner, round the skin, comes short of the one that is drawn.
+    pub fn short_of_corner(&self) -> f64 {
+        self.skin * (1.0 / (self.angle / 2.0).cos() - 1.0)
+    }
+}
+
 /// A half lap in a piece.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PieceLap {
@@ -192,6 +229,7 @@ pub(super) fn figures(outline: &Polygon) -> Option<Figures> {
         from,
         to: end(to)?,
         laps: Vec::new(),
+        folds: Vec::new(),
     })
 }
 

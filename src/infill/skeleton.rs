@@ -2,6 +2,7 @@
 
 use super::cell::Cell;
 use super::copies::{Motion, mirror, turn};
+use super::fold::add_joints;
 use super::order::order;
 use super::pattern::{LineRule, MirrorRule, Pattern, PatternLine, PatternPoint, PieceRule};
 use super::stock::PieceStock;
@@ -10,6 +11,7 @@ use crate::geometry::{Point, SAME_POSITION_MM, Vector, crossing_fractions};
 use crate::phrase;
 use crate::units::{AtMost, Mm};
 
+use super::bar::FoldedBars;
 pub(super) use super::bar::{Bar, Joint, Skeleton, same};
 
 /// Works out all axes.
@@ -47,6 +49,11 @@ pub(super) fn skeleton(
         }
     }
     found.extend(points.copies(&mut skeleton));
+    let folded = pattern.folded().into_iter();
+    skeleton.folds = folded
+        .map(|(field, pieces)| FoldedBars { field, pieces })
+        .collect();
+    add_joints(&mut skeleton);
     found.extend(skeleton.bars.iter().filter_map(|bar| outside(cell, bar)));
     found.extend(too_thick(pattern, cell, stock.thickness));
     found.extend(order(pattern, &mut skeleton.bars));

@@ -4,6 +4,7 @@ use super::cell::Cell;
 use super::checks;
 use super::clipping::{HalfPlane, cut};
 use super::contact::{Contact, Polygon};
+use super::fold::{Chain, FoldedArm, chains};
 use super::hints;
 use super::joint::{Facing, facings};
 use super::laps::{laps, laps_of};
@@ -63,6 +64,44 @@ pub struct SolvedCell {
     pub cell: Cell,
     /// As the pattern has them, but what lies below what it laps first, and what locks last.
     pub pieces: Vec<SolvedPiece>,
+    /// Which of them are one strip, folded where they meet.
+    pub folded: Vec<FoldedPiece>,
+}
+
+/// Pieces that are one strip.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FoldedPiece {
+    /// Their indices, in the order along the strip.
+    pub arms: Vec<usize>,
+    /// The strip before it is bent, by the name of its first piece; its V's are cut in its outline.
+    pub whole: SolvedPiece,
+}
+
+impl SolvedCell {
+    /// Where a piece is a part of a folded strip: the one that stands first in the list bears its number.
+    pub fn arm(&self, piece: usize) -> Option<FoldedArm> {
+        let mut folded = self.folded.iter().enumerate();
+        folded.find_map(|(strip, fold)| {
+            let nth = fold.arms.iter().position(|arm| *arm == piece)?;
+            let first = fold.arms.iter().min() == Some(&piece);
+            Some(FoldedArm { strip, nth, first })
+        })
+    }
+
+    /// What a piece is made as: itself, or the unfolded strip that it is a part of.
+    pub fn whole(&self, piece: usize) -> Option<&SolvedPiece> {
+        match self.arm(piece) {
+            None => self.pieces.get(piece),
+            Some(arm) => self.folded.get(arm.strip).map(|fold| &fold.whole),
+        }
+    }
+
+    /// What is made, each once.
+    pub fn all_made(&self) -> Vec<&SolvedPiece> {
+        let counts = |piece: &usize| self.arm(*piece).is_none_or(|arm| arm.first);
+        let counted = (0..self.pieces.len()).filter(counts);
+        counted.filter_map(|piece| self.whole(piece)).collect()
+    }
 }
 
 /// Works out the pieces of a cell.
@@ -97,6 +136,7 @@ fn pieces_of(
     cell: &Cell,
     skeleton: &Skeleton,
 ) -> Result<SolvedCell, Vec<Finding>> {
+    let chains = chains(skeleton)?;
     let facings = all_facings(skeleton)?;
     let mut found = Vec::new();
     let mut polygons = Vec::new();
@@ -136,10 +176,46 @@ fn pieces_of(
         })
     };
     let pieces = skeleton.bars.iter().zip(&polygons).enumerate();
+    let pieces: Vec<SolvedPiece> = pieces.filter_map(piece).collect();
     Ok(SolvedCell {
         cell: cell.clone(),
-        pieces: pieces.filter_map(piece).collect(),
+        folded: folded(&chains, &pieces, &skeleton.bars, &polygons)?,
+        pieces,
     })
+}
+
+/// The strips that are folded, unfolded.
+fn folded(
+    chains: &[Chain],
+    pieces: &[SolvedPiece],
+    bars: &[Bar],
+    polygons: &[Polygon],
+) -> Result<Vec<FoldedPiece>, Vec<Finding>> {
+    let mut all = Vec::new();
+    let mut found = Vec::new();
+    for chain in chains {
+        let arms = chain.bars();
+        let first = arms.first().and_then(|at| pieces.get(*at));
+        match (chain.unfolded(bars, polygons), first) {
+            (Ok(unfolded), Some(first)) => all.push(FoldedPiece {
+                whole: SolvedPiece {
+                    outline: unfolded.outline,
+                    figures: unfolded.figures,
+                    edges: Vec::new(),
+                    ..first.clone()
+                },
+                arms,
+            }),
+            (Ok(_), None) => {}
+            (Err(fault), _) => found.push(fault),
+        }
+    }
+    found.dedup();
+    if found.is_empty() {
+        Ok(all)
+    } else {
+        Err(found)
+    }
 }
 
 fn all_facings(skeleton: &Skeleton) -> Result<Vec<Facing>, Vec<Finding>> {

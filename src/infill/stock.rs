@@ -2,7 +2,7 @@
 
 use super::pattern::SectionShare;
 use crate::geometry::tolerance::POSITION;
-use crate::lattice::PieceSection;
+use crate::lattice::{PieceSection, USUAL_FOLD_SKIN_MM};
 use float_cmp::ApproxEq;
 
 /// The wood of the pieces. Millimetres.
@@ -14,16 +14,24 @@ pub struct PieceStock {
     pub depth: f64,
     /// What a notch of a lap is wider than the piece in it; negative for a press fit.
     pub clearance: f64,
+    /// What a V leaves at the outer side where a strip is folded.
+    pub skin: f64,
 }
 
 impl PieceStock {
-    /// Of a section.
+    /// Of a section, with the usual skin.
     pub fn of(section: &PieceSection) -> Self {
         PieceStock {
             thickness: section.thickness,
             depth: section.depth,
             clearance: section.clearance,
+            skin: USUAL_FOLD_SKIN_MM,
         }
+    }
+
+    /// The same with another skin where strips are folded.
+    pub fn with_skin(self, skin: f64) -> PieceStock {
+        PieceStock { skin, ..self }
     }
 
     /// Whether it is the same wood.

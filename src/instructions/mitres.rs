@@ -323,6 +323,7 @@ impl LeftForGuides {
             | LeftBecause::TwoAngles
             | LeftBecause::OtherEnd
             | LeftBecause::OtherWood
+            | LeftBecause::Folded
             | LeftBecause::Mouth => None,
         }
     }
@@ -355,6 +356,8 @@ pub enum LeftBecause {
     OtherEnd,
     /// Its wood is not the one that most pieces are made of.
     OtherWood,
+    /// It is a folded strip: its V is cut at the bench, after its ends.
+    Folded,
 }
 
 /// What small errors do to a piece whose mitres have one angle.

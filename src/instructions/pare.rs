@@ -2,6 +2,7 @@
 
 use super::degrees;
 use super::end_letter::EndLetter;
+use super::folds::FoldFigures;
 use super::mitres::MitrePlan;
 use super::routed_rows::RoutedRows;
 use super::safety::SafetyNotes;
@@ -243,6 +244,9 @@ pub struct PieceFigures {
     /// Half laps, from the first end.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub laps: Vec<LapFigures>,
+    /// Bends, from the first end: of a folded piece all figures are those of the unfolded strip.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub folds: Vec<FoldFigures>,
     /// Of a trimmed one: number, from 1, of the piece that it is before.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub trimmed_from: Option<usize>,

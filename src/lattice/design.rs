@@ -198,6 +198,8 @@ pub enum Bundling {
 pub struct Infill {
     /// What a rough piece is longer than the finished one, mm.
     pub allowance: f64,
+    /// What a V leaves at the outer side where a piece is folded, mm.
+    pub fold_skin: f64,
     /// The pieces' own section; nothing where they are made of the strips' wood.
     pub section: Option<PieceSection>,
     /// How the mitres of its pieces are made.

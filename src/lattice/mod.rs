@@ -43,6 +43,6 @@ pub use laps::{Face, Lap, Parting};
 pub use layout::{Crossing, Lattice};
 pub use margins::Margins;
 pub use panel::Panel;
-pub use piece_section::PieceSection;
+pub use piece_section::{PieceSection, USUAL_FOLD_SKIN_MM};
 pub use strip::{Notch, NotchMate, Strip, StripId};
 pub use tenons::{MortisedStile, TenonedRail, Tenons};

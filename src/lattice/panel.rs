@@ -3,7 +3,7 @@
 use super::check;
 use super::design::Design;
 use super::layout::Lattice;
-use super::piece_section::PieceSection;
+use super::piece_section::{PieceSection, USUAL_FOLD_SKIN_MM};
 use super::strip::{Notch, StripId};
 use crate::finding::Finding;
 
@@ -61,6 +61,12 @@ impl Panel {
         let own = self.design.infill.as_ref();
         own.and_then(|infill| infill.section)
             .unwrap_or_else(|| self.design.strip.for_pieces())
+    }
+
+    /// What a V leaves at the outer side where a piece is folded, mm.
+    pub fn fold_skin(&self) -> f64 {
+        let infill = self.design.infill.as_ref();
+        infill.map_or(USUAL_FOLD_SKIN_MM, |infill| infill.fold_skin)
     }
 
     /// Its strips, with their notches and bundles.

@@ -96,7 +96,7 @@ impl<'a> SheetParts<'a> {
             (Ware::Sticks, ..) => WareBatch::sticks(self.lattice, self.laser),
             (Ware::Comb, ..) => WareBatch::comb(self.lattice, self.slots, self.laser),
             (Ware::Pieces, Some(filled), _) => {
-                Ok(WareBatch::pieces(self.panel, filled, self.laser))
+                WareBatch::pieces(self.panel, filled, self.laser).with_parts()
             }
             (Ware::Lapped, Some(filled), _) => {
                 let (pare, _) = plan_pieces(self.panel, filled, self.allowance(), None);
@@ -151,7 +151,7 @@ impl<'a> SheetParts<'a> {
             (Ware::Strips, ..) => strips_wanted(self.lattice, fit),
             (Ware::Sticks, ..) => gauge_wanted(self.lattice, fit),
             (Ware::Comb, ..) => comb_wanted(self.lattice, self.slots),
-            (Ware::Pieces, Some(filled), _) => pieces_wanted(filled),
+            (Ware::Pieces, Some(filled), _) => pieces_wanted(filled, self.laser.cutter.is_some()),
             (Ware::Lapped, Some(filled), _) => LappedOrder {
                 filled,
                 allowance: self.allowance(),

@@ -10,6 +10,7 @@ use crate::instructions::patterns::PatternFacts;
 use crate::lattice::{
     Design, DiamondGrid, DiamondStance, Grid, Infill, Joinery, Lattice, Panel, PieceSection,
     PieceWay, Region, SquareGrid, StripSection, TriangularGrid, TriangularStance,
+    USUAL_FOLD_SKIN_MM,
 };
 
 /// Sharp angle of the rhomb in which a pattern for rhombs is shown: two triangles of equal sides.
@@ -65,6 +66,7 @@ impl ShownSizes {
             thickness: self.thickness,
             depth: DEPTH_MM,
             clearance: 0.0,
+            skin: USUAL_FOLD_SKIN_MM,
         };
         let stock = match self.pieces {
             Some(thickness) => PieceStock { thickness, ..wood },
@@ -145,6 +147,7 @@ impl PatternFigure {
         };
         let pieces = |thickness| Infill {
             allowance: 0.0,
+            fold_skin: USUAL_FOLD_SKIN_MM,
             section: Some(PieceSection {
                 thickness,
                 ..strip.for_pieces()
@@ -175,7 +178,7 @@ pub fn pattern_facts(
     figure: &PatternFigure,
 ) -> Result<PatternFacts, Vec<Finding>> {
     Ok(PatternFacts {
-        pieces: sizes.solve(pattern)?.pieces.len(),
+        pieces: sizes.solve(pattern)?.all_made().len(),
         greatest: greatest(pattern),
         guide_angles: jig_angles(&figure.filled.kinds),
     })

@@ -3,7 +3,7 @@
 use super::fields::Fields;
 use super::infill_map::{PatternChoice, read_choice};
 use crate::infill::EdgeCells;
-use crate::lattice::{Infill, PieceSection, PieceWay, StripSection};
+use crate::lattice::{Infill, PieceSection, PieceWay, StripSection, USUAL_FOLD_SKIN_MM};
 use crate::units::Kind;
 
 /// Rough pieces are this much longer where a job does not say, mm.
@@ -25,6 +25,7 @@ pub(super) struct InfillTable {
 pub(super) fn read_infill(fields: Fields<'_>, strip: Option<&StripSection>) -> Option<InfillTable> {
     let choice = read_choice(&fields);
     let allowance = fields.quantity_or("allowance", Kind::Length, USUAL_ALLOWANCE_MM);
+    let fold_skin = fields.quantity_or("fold_skin", Kind::Length, USUAL_FOLD_SKIN_MM);
     let edges = [("leave", EdgeCells::Leave), ("fill", EdgeCells::Fill)];
     let edge = fields.choice_or_usual("edge", &edges);
     let way = fields.choice_or_usual("way", &PieceWay::ALL.map(|way| (way.name(), way)));
@@ -33,6 +34,7 @@ pub(super) fn read_infill(fields: Fields<'_>, strip: Option<&StripSection>) -> O
     Some(InfillTable {
         infill: Infill {
             allowance: allowance?,
+            fold_skin: fold_skin?,
             section: section?,
             way: way?,
         },

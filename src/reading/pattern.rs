@@ -15,6 +15,7 @@
 //! | `[points]` | name = `[x, y]` as fractions of the clear opening (`0.5` or `"1/3"`), in a rhomb along its walls, `{ meet = [line, line] }`, or `{ incentre = [line, line, line] }` |
 //! | `[[piece]]` | `name`; `from` and `to`, points or corners; `against` and `lap`, pieces; `horn`, how far it runs on beyond `from`, `to`, in thicknesses of its own; `mouth`, the two pieces whose corner its `from`, its `to` takes as a bird's mouth; `over`, the ends at which it runs on over the strip; `thickness`, `depth`, parts of the pattern's |
 //! | `[[junction]]` | `at`, a point; `jig`, a table: piece = angle, or `[left, right]` |
+//! | `[[fold]]` | `pieces`: those that are one strip, cut nearly through by a V and bent where one's end meets the next one's |
 //! | `[[mirror]]` | `across`, two points; `copies`, a table: piece = name of its copy |
 //! | `[[turn]]` | `round`, a point; `steps`, equal steps of a full turn; `copies`, a table: piece = list of names, one for each further step |
 //!
@@ -30,8 +31,8 @@ use super::reference::PATTERN;
 use super::source::{Source, Unreadable};
 use crate::finding::Finding;
 use crate::infill::{
-    CellShape, JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign, PatternLine,
-    PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
+    CellShape, FoldRule, JunctionRule, LineRule, MirrorRule, Neighbours, Pattern, PatternDesign,
+    PatternLine, PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
 };
 use crate::units::Kind;
 
@@ -90,6 +91,9 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
     let junctions = top
         .tables("junction")
         .and_then(|tables| every(tables.into_iter().map(read_junction)));
+    let folds = top
+        .tables("fold")
+        .and_then(|tables| every(tables.into_iter().map(read_fold)));
     let mirrors = top
         .tables("mirror")
         .and_then(|tables| every(tables.into_iter().map(read_mirror)));
@@ -112,6 +116,7 @@ fn read_design(name: &str, top: Fields<'_>) -> Option<PatternDesign> {
         points: points?,
         pieces: pieces?,
         junctions: junctions?,
+        folds: folds?,
         mirrors: mirrors?,
         turns: turns?,
     })
@@ -334,6 +339,26 @@ fn read_angles(item: &FieldValue<'_, '_>) -> Option<[f64; 2]> {
             None
         }
     }
+}
+
+/// The pieces of a folded strip.
+fn read_fold(fields: Fields<'_>) -> Option<FoldRule> {
+    let pieces = fields.names("pieces");
+    fields.require(
+        "pieces",
+        "a list of two pieces or more, in the order along the strip",
+    );
+    let pieces = match pieces {
+        Some(pieces) if pieces.len() == 1 => {
+            let text = "one piece alone has no bend";
+            let finding = Finding::error("wrong-count", fields.path("pieces"), text);
+            fields.report(finding.hint("write a list of two names or more, such as [\"bar\", \"bar-2\"], in the order along the strip"));
+            None
+        }
+        pieces => pieces,
+    };
+    fields.finish();
+    Some(FoldRule { pieces: pieces? })
 }
 
 fn read_mirror(fields: Fields<'_>) -> Option<MirrorRule> {

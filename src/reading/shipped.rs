@@ -49,6 +49,7 @@ pub const SHIPPED_PATTERNS: &[ShippedProfile] = shipped![
     "well-curb",
     "well-curb-locks",
     "eight-spokes",
+    "folded-hemp-leaf",
     "four-leaf",
     "braced-diagonals",
     "nested-diagonals",

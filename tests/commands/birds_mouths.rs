@@ -49,7 +49,7 @@ fn at_the_guides_a_mouth_is_marked_and_pared_from_both_sides() {
              the apex.",
             apex + 1.3
         ),
-        "guide block 135 deg guide face to fence: MAKE THIS ONE".into(),
+        "guide block 135 deg guide face to fence: at hand".into(),
         "A block above 90 deg is for birds' mouths".into(),
     ] {
         assert!(told.contains(&sentence), "{sentence}\n{told}");

@@ -9,6 +9,7 @@ mod choose;
 mod choose_slanted;
 mod command_line;
 mod diamond_is_square;
+mod folded_pieces;
 mod frame_mitres;
 mod lesson;
 mod measured_stock;

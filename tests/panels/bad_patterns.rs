@@ -21,6 +21,7 @@ fn refusal(text: &str) -> (Vec<&'static str>, String) {
                 depth: 12.0,
                 thickness: 2.8,
                 clearance: 0.0,
+                skin: 0.5,
             };
             let solved = solve(&file.pattern, &cell.unwrap(), stock);
             let Err(findings) = solved else {

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod bad_patterns;
+mod bad_rules;
 mod choices;
 mod infill;
 mod lattices;

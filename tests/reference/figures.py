@@ -280,6 +280,32 @@ def _held_square(f):
         lock.shape = min(getattr(left, "geoms", [left]), key=lambda part: part.distance(Point(corner)))
 
 
+def _folded_hemp_leaf(f):
+    """The hemp leaf with its hinges mitred on the axis of their half; the lock is what they leave of a band from
+    the right-angled corner."""
+    first, _, last, _ = f.corners
+    diagonal = f.bar("diagonal", first, last)
+    off = f.t / math.sqrt(2)  # from a sharp corner, along the wall, to the diagonal's side
+    for right in f.corners[1::2]:
+        low, high = [
+            tuple(c + off / math.dist(sharp, right) * (r - c) for c, r in zip(sharp, right)) for sharp in (first, last)
+        ]
+        centre = _incentre([low, right, high])
+        hinges = [f.bar("hinge", p, centre) for p in (low, high)]
+        for hinge in hinges:
+            f.against(hinge, diagonal)
+        f.meet(centre, *hinges)
+        lock = f.bar("lock", right, centre)
+        behind = f.cell
+        for p in (low, high):
+            ux, uy = _unit(_to(p, centre))
+            outer = math.copysign(f.t / 2, ux * (right[1] - p[1]) - uy * (right[0] - p[0]))
+            halves = [_beside((p[0] - uy * outer, p[1] + ux * outer), (ux, uy), left) for left in (True, False)]
+            behind = behind.intersection(max(halves, key=lambda half: half.distance(Point(right))))
+        left = lock.shape.difference(behind)
+        lock.shape = min(getattr(left, "geoms", [left]), key=lambda part: part.distance(Point(right)))
+
+
 def _star_spokes(f):
     _spoked_ring(f, f.at(0.5, 0.3), f.at(0.5, 0))
 
@@ -526,6 +552,7 @@ FIGURES = {
     "star-spokes": _star_spokes,
     "octagons": _octagons,
     "held-square": _held_square,
+    "folded-hemp-leaf": _folded_hemp_leaf,
     "corner-square": _corner_square,
     "crossing-squares": _crossing_squares,
     "locked-squares": _locked_squares,

@@ -190,6 +190,17 @@ pub fn check_figures(description: &Value) -> Result<Value, String> {
     }
 }
 
+/// Whether strips that are laid straight bend into their legs (form of the description:
+/// `tests/reference/check_folds.py`), and how many; else why not.
+pub fn check_folds(description: &Value) -> Result<Value, String> {
+    let ran = run_script("check_folds.py", &[], &description.to_string());
+    if ran.succeeded {
+        Ok(ran.json())
+    } else {
+        Err(ran.err)
+    }
+}
+
 /// Whether drawings of panels show what is seen of them (form of the description:
 /// `tests/reference/check_panel.py`), by an independent calculation; else why not.
 pub fn check_panels(description: &Value) -> Result<(), String> {

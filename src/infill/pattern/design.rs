@@ -34,6 +34,8 @@ pub struct PatternDesign {
     pub pieces: Vec<PieceRule>,
     /// Where ends of pieces meet.
     pub junctions: Vec<JunctionRule>,
+    /// Pieces that are one strip, folded where they meet.
+    pub folds: Vec<FoldRule>,
     /// Which pieces have mirrored copies.
     pub mirrors: Vec<MirrorRule>,
     /// Which pieces have turned copies; made after those that are mirrored.
@@ -173,6 +175,13 @@ pub struct JunctionRule {
     /// Jig angles that are given, rad: piece, then left and right of it. Where there are none,
     /// every plane bisects the angle between its two pieces.
     pub jig: Vec<(String, [f64; 2])>,
+}
+
+/// Pieces that are one strip, cut nearly through by a V and bent where one's end meets the next one's.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FoldRule {
+    /// Two or more, in the order along the strip.
+    pub pieces: Vec<String>,
 }
 
 /// Copies of pieces on the other side of a line.

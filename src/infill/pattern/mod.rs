@@ -2,14 +2,15 @@
 
 mod copies;
 mod design;
+mod folds;
 mod group;
 mod known;
 mod names;
 mod rests;
 
 pub use design::{
-    JunctionRule, LineRule, MirrorRule, Neighbours, PatternDesign, PatternLine, PatternPoint,
-    PieceRule, PieceSide, SectionShare, TurnRule,
+    FoldRule, JunctionRule, LineRule, MirrorRule, Neighbours, PatternDesign, PatternLine,
+    PatternPoint, PieceRule, PieceSide, SectionShare, TurnRule,
 };
 pub use group::PatternGroup;
 
@@ -58,6 +59,17 @@ impl Pattern {
             .corners()
             .iter()
             .position(|corner| *corner == name)
+    }
+
+    /// Names of the pieces that are one strip, folded where they meet, copies included; with the field that
+    /// says so.
+    pub(super) fn folded(&self) -> Vec<(String, Vec<String>)> {
+        folds::all(&self.design)
+    }
+
+    /// Whether pieces of it are folded.
+    pub fn folds_any(&self) -> bool {
+        !self.folds.is_empty()
     }
 
     /// Whether pieces of it run on over strips.

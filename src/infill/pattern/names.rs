@@ -2,6 +2,7 @@
 
 use super::copies;
 use super::design::{LineRule, Neighbours, PatternDesign, PatternLine, PatternPoint, PieceRule};
+use super::folds;
 use super::known::{known, pieces_given, places_given, point_fault, unknown_piece, wall_fault};
 use super::rests::{lines, order_fault, ring_faults};
 use crate::finding::Finding;
@@ -36,6 +37,7 @@ pub(super) fn faults(design: &PatternDesign) -> Vec<Finding> {
     found.extend(ring_faults(design));
     found.extend(copies::faults(design));
     found.extend(junction_faults(design));
+    found.extend(folds::faults(design));
     found
 }
 

@@ -4,7 +4,7 @@ use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
 use crate::lattice::design::Design;
 use crate::lattice::layout::Lattice;
-use crate::lattice::piece_section::PieceSection;
+use crate::lattice::piece_section::{PieceSection, USUAL_FOLD_SKIN_MM};
 use crate::phrase;
 use crate::units::Mm;
 use float_cmp::ApproxEq;
@@ -14,14 +14,15 @@ const MOST_USUAL_FIT_MM: f64 = 0.2;
 
 /// What cannot be: no wood, pieces that stand out of the panel, a fit larger than the wood.
 pub(super) fn faults(design: &Design) -> Vec<Finding> {
+    let mut found: Vec<Finding> = no_skin(design).into_iter().collect();
     let Some(section) = design.infill.as_ref().and_then(|infill| infill.section) else {
-        return Vec::new();
+        return found;
     };
     let sizes = [
         ("infill.thickness", section.thickness),
         ("infill.depth", section.depth),
     ];
-    let mut found: Vec<Finding> = sizes.into_iter().filter_map(no_wood).collect();
+    found.extend(sizes.into_iter().filter_map(no_wood));
     found.extend(stands_out(&section, design.strip.depth));
     if section.fit.abs() >= design.strip.thickness / 2.0 {
         let text = phrase!(
@@ -34,6 +35,22 @@ pub(super) fn faults(design: &Design) -> Vec<Finding> {
         found.push(Finding::error("fit-too-large", "infill.fit", text).hint(hint));
     }
     found
+}
+
+/// A skin that holds nothing where a piece is folded.
+fn no_skin(design: &Design) -> Option<Finding> {
+    let skin = design.infill.as_ref()?.fold_skin;
+    (skin <= 0.0).then(|| {
+        let text = phrase!(
+            "a skin of {} holds nothing: the V of a fold would cut the piece through",
+            Mm(skin)
+        );
+        let hint = phrase!(
+            "leave some tenths of a millimetre; without this key {} are left",
+            Mm(USUAL_FOLD_SKIN_MM)
+        );
+        Finding::error("fold-cut-through", "infill.fold_skin", text).hint(hint)
+    })
 }
 
 fn no_wood((field, size): (&'static str, f64)) -> Option<Finding> {

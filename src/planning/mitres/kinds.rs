@@ -36,10 +36,17 @@ impl MadeKind<'_> {
         ends.map(|end| end.mouth().is_none() && not_reached(end, sled, mitres).is_none())
     }
 
-    /// Why all of it stays for the guides, where it does: sticks of one section are sawn.
-    pub(super) fn other_wood(&self, filled: &Infilling) -> Option<LeftForGuides> {
-        let other = !self.kind.stock.is_like(&filled.most_stock);
-        other.then(|| self.left([true, true], LeftBecause::OtherWood))
+    /// Why all of it stays for the guides, where it does: sticks of one section are sawn, and a V that ends
+    /// before the far side of a stick is no cut for a sled.
+    pub(super) fn all_left(&self, filled: &Infilling) -> Option<LeftForGuides> {
+        let why = if !self.kind.stock.is_like(&filled.most_stock) {
+            LeftBecause::OtherWood
+        } else if !self.kind.figures.folds.is_empty() {
+            LeftBecause::Folded
+        } else {
+            return None;
+        };
+        Some(self.left([true, true], why))
     }
 
     /// How many facets some of its ends have.

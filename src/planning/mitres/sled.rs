@@ -195,6 +195,18 @@ fn nothing_reached(planned: &Planned) -> Finding {
                 "way = \"guides\" in the job's [infill]",
             )
         }
+        None if planned
+            .left
+            .iter()
+            .all(|left| left.why == LeftBecause::Folded) =>
+        {
+            (
+                phrase!(
+                    "no end of a piece can be cut here: all are folded strips, whose V's are cut at the bench after their ends"
+                ),
+                "way = \"guides\" in the job's [infill]",
+            )
+        }
         None => (
             phrase!("no end of a piece can be cut here: no stick takes one"),
             "a longer longest_stick in the profile's [mitres]; or way = \"guides\" in the job's [infill]",

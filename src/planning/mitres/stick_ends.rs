@@ -24,7 +24,7 @@ pub(super) fn stick_ends(order: &MitreOrder<'_>, saw: MitreSaw<'_>) -> Planned {
     let mut planned = Planned::default();
     let mut settings = Settings::new(saw);
     for kind in made_kinds(order.filled) {
-        if let Some(left) = kind.other_wood(order.filled) {
+        if let Some(left) = kind.all_left(order.filled) {
             planned.left.push(left);
             continue;
         }

@@ -112,7 +112,10 @@ fn piece_volume(filled: &Infilling) -> f64 {
     let volumes = pieces.filter(|piece| piece.counts()).map(|piece| {
         let section = filled.stock_of(piece);
         let laps = piece.laps.iter();
-        let kind = filled.kinds.get(piece.kind).filter(|_| piece.run.is_some());
+        let kind = filled
+            .kinds
+            .get(piece.kind)
+            .filter(|_| piece.run.is_some() || piece.arm.is_some());
         let outline = kind.map_or(&piece.outline, |kind| &kind.outline);
         let lost = laps.map(|lap| lap.width * section.thickness * lap.fraction);
         (signed_area(outline).abs() - lost.sum::<f64>()) * section.depth

@@ -1,6 +1,7 @@
 //! The pieces of a panel: what to cut, at which angles, with which stops.
 
 mod cells;
+mod folds;
 mod guide;
 pub mod settings;
 mod spacers;
@@ -131,6 +132,7 @@ fn plan(
     {
         for piece in &mut pieces {
             spacers::put(piece, guides);
+            spacers::put_to_walls(piece, guides);
         }
     }
     let cut = filled.cells.iter().filter(|cell| !cell.whole).count();
@@ -257,6 +259,7 @@ impl DistinctPiece<'_> {
                 })
                 .collect(),
             laps: laps.map(|lap| lap_figures(lap, section.depth)).collect(),
+            folds: folds::fold_figures(self.figures),
             trimmed_from: None,
             trims: Vec::new(),
             outline_mm: outline.map(|point| [point.x, point.y]).collect(),
@@ -370,7 +373,9 @@ fn lap_figures(lap: &PieceLap, depth: f64) -> LapFigures {
 /// The blocks that the pieces need, the sharpest first. A square end needs none.
 fn blocks(pieces: &[PieceFigures], guides: Option<&Guides>) -> Vec<BlockFigures> {
     let pared = pieces.iter().flat_map(PieceFigures::pared);
-    let mut angles: Vec<f64> = pared.map(|facet| facet.block_angle).collect();
+    let folds = pieces.iter().flat_map(|piece| &piece.folds);
+    let walls = folds.map(|fold| fold.block_angle);
+    let mut angles: Vec<f64> = pared.map(|facet| facet.block_angle).chain(walls).collect();
     angles.sort_by(f64::total_cmp);
     angles.dedup_by(|a, b| (*a - *b).abs() < SAME_ANGLE);
     angles.retain(|angle| !is_square(*angle));

@@ -1,7 +1,7 @@
 //! What pieces need at the guide blocks: angles, stop settings, what paring takes off, what a
 //! wrong block leaves open. Millimetres, radians.
 
-use crate::infill::{End, Facet, FacetSide, PieceKind};
+use crate::infill::{End, Facet, FacetSide, PieceFold, PieceKind};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Angles closer than this are one, rad.
@@ -24,10 +24,12 @@ fn block_angle(end: &End, facet: &Facet) -> f64 {
     }
 }
 
-/// The facets of some pieces with the angles of their blocks.
+/// The angles of the blocks for the facets of some pieces, and for the walls of their V's.
 fn block_angles(kinds: &[PieceKind]) -> impl Iterator<Item = f64> + '_ {
     let ends = kinds.iter().flat_map(|kind| kind.figures.ends());
-    ends.flat_map(|end| end.facets.iter().map(|facet| block_angle(end, facet)))
+    let facets = ends.flat_map(|end| end.facets.iter().map(|facet| block_angle(end, facet)));
+    let folds = kinds.iter().flat_map(|kind| &kind.figures.folds);
+    facets.chain(folds.map(PieceFold::wall_angle))
 }
 
 /// The distinct angles of the guide blocks that the pieces need, rising. Ends that are square need

@@ -11,6 +11,17 @@ const SPACER_STEP_MM: f64 = 5.0;
 /// A stick so long is held without fingers near the edge, mm. Common practice, no source.
 const HELD_MM: f64 = 60.0;
 
+/// Puts what a V's walls need before the stop.
+pub(super) fn put_to_walls(piece: &mut PieceFigures, guides: &Guides) {
+    for wall in piece.folds.iter_mut().flat_map(|fold| &mut fold.walls) {
+        let lacks = guides.stop_nearest - wall.stop_mm;
+        let spacer = (lacks / SPACER_STEP_MM - SAME_POSITION_MM).ceil() * SPACER_STEP_MM;
+        wall.spacer_mm = (lacks > 0.0).then_some(spacer);
+        wall.stop_mm += wall.spacer_mm.unwrap_or(0.0);
+        wall.beyond_stop = !guides.stop_goes_to(wall.stop_mm);
+    }
+}
+
 /// Puts one spacer for all of a piece's facets where the stop does not come near enough, and tells what the
 /// stop does not reach even so.
 pub(super) fn put(piece: &mut PieceFigures, guides: &Guides) {

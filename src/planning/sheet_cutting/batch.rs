@@ -3,7 +3,7 @@
 use super::labels::Letters;
 use super::lay_out::{SheetOrder, lay_out};
 use super::sheet_faults::{SheetNeed, too_thick, two_sheets};
-use crate::finding::Finding;
+use crate::finding::{Finding, Severity};
 use crate::geometry::bounds;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::laser::{LappedBlank, LaserPlan, SquareCut, Stack, Unlabelled, Ware};
@@ -56,6 +56,21 @@ impl WareBatch {
             fitted: false,
             warnings: Vec::new(),
         }
+    }
+
+    /// The same, unless all of its parts were left out: then why they were.
+    ///
+    /// # Errors
+    /// What is said of each of them.
+    pub fn with_parts(self) -> Result<WareBatch, Vec<Finding>> {
+        if !self.parts.is_empty() || self.warnings.is_empty() {
+            return Ok(self);
+        }
+        let refused = |warning: Finding| Finding {
+            severity: Severity::Error,
+            ..warning
+        };
+        Err(self.warnings.into_iter().map(refused).collect())
     }
 
     /// The sheet that they ask for, if any will not do.

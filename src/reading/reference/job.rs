@@ -228,6 +228,13 @@ const INFILL: Table = table(
         )
         .usual("3.5 mm"),
         field(
+            "fold_skin",
+            Holds::Quantity(Length),
+            "\"0.4 mm\"",
+            "What the V leaves of a piece's thickness, on the outer side, where a pattern folds it",
+        )
+        .usual("0.5 mm"),
+        field(
             "edge",
             Holds::Word(&["leave", "fill"]),
             "\"fill\"",

@@ -14,7 +14,7 @@ base, right, left), one of [lines], or of a piece a side, seen from its `from` t
 diagonal.left, diagonal.right, diagonal.axis. Pieces go in as they are written, but those notched from the \
 front before what lies over them, and those that lock last. `lapwright pattern learn` teaches it on one figure, `lapwright pattern show NAME` prints one to begin with.",
     tables: &[
-        TOP, LINES, POINTS, PIECE, HORN, MOUTH, JUNCTION, JIG, MIRROR, COPIES, TURN, TURNED,
+        TOP, LINES, POINTS, PIECE, HORN, MOUTH, JUNCTION, JIG, FOLD, MIRROR, COPIES, TURN, TURNED,
     ],
 };
 
@@ -271,6 +271,20 @@ const JIG: Table = table(
         "\"67.5 deg\"",
         "One angle for both sides of the end, or a list of left and right, seen from `from` to `to`",
     )],
+);
+
+const FOLD: Table = table(
+    "fold[]",
+    "Pieces that are one strip: [[fold]]. It is cut by a V, nearly through, where the end of one meets the next \
+     one's, and bent there; a skin holds on the outer side (`fold_skin` in the job's [infill]). They meet in a \
+     mitre without a [[junction]]; where all of them are copied, so is the fold.",
+    &[field(
+        "pieces",
+        Holds::Names(2, 100),
+        "[\"bar\", \"bar-2\"]",
+        "Two pieces or more, in the order along the strip",
+    )
+    .needed()],
 );
 
 const MIRROR: Table = table(

@@ -116,7 +116,9 @@ pub(super) fn guides(plan: &ParePlan) -> SetupSheet {
     blocks
         .blocks
         .extend(guide_view::whole(plan).map(Block::Picture));
-    sections.extend([told.list, blocks]);
+    sections.push(told.list);
+    sections.extend(told.folds);
+    sections.push(blocks);
     for (piece, mut section) in told.pieces {
         section.illustrate(guide_view::settings(piece, &plan.guide));
         section.blocks.push(Block::Tally(Tally {
@@ -138,7 +140,13 @@ pub(super) fn guides(plan: &ParePlan) -> SetupSheet {
 
 fn length_check(piece: &PieceFigures) -> Check {
     Check {
-        what: phrase!("First {}: length over points", &piece.name),
+        what: match piece.folds.is_empty() {
+            true => phrase!("First {}: length over points", &piece.name),
+            false => phrase!(
+                "First {}: length over points, before it is bent",
+                &piece.name
+            ),
+        },
         should: Mm(piece.length_over_points_mm).into(),
         otherwise: phrase!(
             "too long: pare once more, the table of what it takes off is the last of this part; too short: measure the cell and work out the pieces for it (pare --cell-opening)"

@@ -127,6 +127,9 @@ pub(super) fn left_words(left: &LeftForGuides) -> Phrase {
         LeftBecause::OtherWood => {
             phrase!("its wood is not as thick and as deep as that of most pieces, for which the sled is set.")
         }
+        LeftBecause::Folded => {
+            phrase!("a folded strip: no sled cuts its V, which ends short of the far side, and its ends are pared before it.")
+        }
         LeftBecause::OtherEnd => phrase!("the piece is too short to be held at the saw."),
     });
     words

@@ -174,7 +174,8 @@ pub(super) fn numbers(
     map: impl Fn(Point) -> Point,
     scale: f64,
 ) {
-    for piece in &cell.pieces {
+    // A folded strip bears one number, on one of its legs.
+    for piece in cell.pieces.iter().filter(|piece| !piece.is_further_arm()) {
         let (from, to) = piece.axis;
         let text = (piece.kind + 1).to_string();
         let height = LABEL_HEIGHT * narrowest(&piece.outline, from.to(to));

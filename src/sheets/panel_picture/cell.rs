@@ -97,7 +97,7 @@ impl Marks {
     fn of(cell: &SolvedCell, placed: impl Fn(Point) -> Point) -> Marks {
         let mut taken = Taken::default();
         let mut places = Vec::new();
-        for piece in &cell.pieces {
+        for piece in labelled(cell) {
             let label = named(piece);
             let (from, to) = piece.axis;
             let along = SHARES.map(|share| placed(from + from.to(to) * share));
@@ -140,6 +140,13 @@ fn mates(
     mates.map(|mate| ring(mate, &placed)).collect()
 }
 
+/// The pieces that bear a label: of a folded strip one.
+fn labelled(cell: &SolvedCell) -> impl Iterator<Item = &SolvedPiece> {
+    let pieces = cell.pieces.iter().enumerate();
+    let counts = |at: usize| cell.arm(at).is_none_or(|arm| arm.first);
+    pieces.filter_map(move |(at, piece)| counts(at).then_some(piece))
+}
+
 fn named(piece: &SolvedPiece) -> Label {
     Label {
         role: Role::Label,
@@ -154,17 +161,23 @@ fn marked(
     cell: &SolvedCell,
     placed: impl Fn(Point) -> Point,
 ) -> Vec<Phrase> {
-    let length = |piece: &SolvedPiece| phrase!("{}  {}", &piece.name, Mm(piece.figures.length));
+    let length = |piece: &SolvedPiece| {
+        let unfolded = match piece.figures.folds.is_empty() {
+            true => "",
+            false => "unfolded ",
+        };
+        phrase!("{}  {}{}", &piece.name, unfolded, Mm(piece.figures.length))
+    };
     match Marks::of(cell, &placed) {
         Marks::Names(places) => {
-            for (piece, at) in cell.pieces.iter().zip(places) {
+            for (piece, at) in labelled(cell).zip(places) {
                 drawing.text(Role::Label, at, TEXT_MM, piece.name.as_str());
             }
-            cell.pieces.iter().map(length).collect()
+            cell.all_made().into_iter().map(length).collect()
         }
         Marks::Numbers => {
             numbers(drawing, cell, placed);
-            let numbered = cell.pieces.iter().enumerate();
+            let numbered = cell.all_made().into_iter().enumerate();
             let line = |(at, piece): (usize, &SolvedPiece)| {
                 let mut line = Phrase::from(format!("{}  ", at + 1));
                 line.append(length(piece));
@@ -177,7 +190,7 @@ fn marked(
 
 /// Every piece's number, inside of it and clear of those that cross it.
 fn numbers(drawing: &mut Drawing, cell: &SolvedCell, placed: impl Fn(Point) -> Point) {
-    for (at, piece) in cell.pieces.iter().enumerate() {
+    for (at, piece) in labelled(cell).enumerate() {
         let (from, to) = piece.axis;
         let mates = mates(cell, piece, &placed);
         let mates: Vec<&[Point]> = mates.iter().map(Vec::as_slice).collect();

@@ -283,7 +283,11 @@ fn told(cell: &FilledCell, kind: &CellKind, filled: &Infilling, several: bool) -
     lines.extend(pieces.into_iter().filter_map(|(at, _)| {
         let piece = filled.kinds.get(at)?;
         let length = Mm(piece.figures.length);
-        Some(phrase!("{}  {} {}", at + 1, &piece.name, length))
+        let mut line = phrase!("{}  {} {}", at + 1, &piece.name, length);
+        if !piece.figures.folds.is_empty() {
+            line.append(phrase!(" unfolded"));
+        }
+        Some(line)
     }));
     lines
 }
@@ -313,6 +317,9 @@ fn told_of_several(cell: &FilledCell, kind: &CellKind, filled: &Infilling) -> Ve
         let piece = filled.kinds.get(*at)?;
         let length = Brief(piece.figures.length);
         let mut line = phrase!("{}  {} {}", at + 1, &piece.name, length);
+        if !piece.figures.folds.is_empty() {
+            line.append(phrase!(" unfolded"));
+        }
         if *count > 1 {
             line.append(phrase!(" x{}", *count));
         }

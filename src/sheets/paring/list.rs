@@ -28,6 +28,7 @@ pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
         wood: plan.pieces.iter().any(|p| p.wood_mm.is_some()),
         spacers: plan.pieces.iter().any(has_spacer),
         laps: most(|piece| piece.laps.len()),
+        folds: most(|piece| piece.folds.len()),
         trims: most(|piece| piece.trims.len()),
         mouths: (plan.pieces.iter().flat_map(|piece| &piece.ends)).any(|end| end.mouth.is_some()),
         sides: SIDES
@@ -71,6 +72,7 @@ struct Shape {
     /// Pieces too short for the guides' stop.
     spacers: bool,
     laps: usize,
+    folds: usize,
     trims: usize,
 }
 
@@ -105,6 +107,7 @@ fn row(piece: &PieceFigures, shape: &Shape) -> Result<Row, NotPrintable> {
         row.extend(end(piece.ends.get(at), letter, shape)?);
     }
     row.extend(laps(piece, shape.laps)?);
+    row.extend(folds(piece, shape.folds)?);
     row.extend(trims(piece, shape.trims)?);
     if shape.locks {
         let locks = if piece.locks { "true" } else { "" };
@@ -169,6 +172,37 @@ fn laps(piece: &PieceFigures, most: usize) -> Result<Row, NotPrintable> {
         add("depth_mm", mm(lap.map(|lap| lap.depth_mm))?);
         add("face", lap.map_or("", |lap| lap.face.name()).to_owned());
         add("angle_deg", degrees(lap.map(|lap| lap.angle))?);
+    }
+    Ok(row)
+}
+
+fn folds(piece: &PieceFigures, most: usize) -> Result<Row, NotPrintable> {
+    let mut row = Row::new();
+    for at in 0..most {
+        let fold = piece.folds.get(at);
+        let mut add = |name: &str, cell| row.push((format!("fold_{}_{name}", at + 1), cell));
+        add(
+            "outer",
+            fold.map_or("", |fold| fold.outer.name()).to_owned(),
+        );
+        add("from_a_mm", mm(fold.map(|fold| fold.from_a_mm))?);
+        add("from_b_mm", mm(fold.map(|fold| fold.from_b_mm))?);
+        add("at_mm", mm(fold.map(|fold| fold.at_mm))?);
+        add("v_angle_deg", degrees(fold.map(|fold| fold.v_angle))?);
+        add("depth_mm", mm(fold.map(|fold| fold.depth_mm))?);
+        add("skin_mm", mm(fold.map(|fold| fold.skin_mm))?);
+        add(
+            "block_angle_deg",
+            degrees(fold.map(|fold| fold.block_angle))?,
+        );
+        let walls = fold.map(|fold| fold.walls);
+        for (wall, letter) in ENDS.into_iter().enumerate() {
+            let wall = walls.and_then(|walls| walls.get(wall).copied());
+            add(
+                &format!("stop_{letter}_mm"),
+                mm(wall.map(|wall| wall.stop_mm))?,
+            );
+        }
     }
     Ok(row)
 }

@@ -1,23 +1,25 @@
 //! The set-up sheet for paring guides, and the list of pieces.
 
 mod cells;
+mod folds;
 mod list;
 mod steps;
+mod take_off;
 mod ways;
 mod wood;
 
 use super::measured_stock::stock_section;
 use crate::infill::CellShape;
-use crate::instructions::pare::{
-    BlockFigures, LapFigures, ParePlan, PieceFigures, TakeOff, TrimFigures,
-};
+use crate::instructions::pare::{BlockFigures, LapFigures, ParePlan, PieceFigures, TrimFigures};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
 use crate::units::{Mm, Rad};
+use folds::folds_section;
 use std::f64::consts::FRAC_PI_2;
 use steps::{on_stop, steps};
+use take_off::take_off_section;
 use ways::ways_section;
 
 pub(super) use cells::cells_section;
@@ -32,6 +34,8 @@ pub(in crate::sheets) struct PareSections<'a> {
     pub(in crate::sheets) ways: Option<Section>,
     /// Which cells take which pieces, where they do not all take the same.
     pub(in crate::sheets) cells: Option<Section>,
+    /// Strips that are bent, where there are any.
+    pub(in crate::sheets) folds: Option<Section>,
     pub(in crate::sheets) blocks: Section,
     /// What is pared, piece by piece.
     pub(in crate::sheets) pieces: Vec<(&'a PieceFigures, Section)>,
@@ -51,6 +55,7 @@ pub(in crate::sheets) fn pare_sections(plan: &ParePlan) -> PareSections<'_> {
         list: list_section(plan),
         ways: ways_section(plan),
         cells: cells_section(plan),
+        folds: folds_section(plan),
         blocks: blocks_section(plan),
         pieces: pieces
             .map(|(number, piece)| (piece, piece_section(number, piece)))
@@ -67,6 +72,7 @@ pub fn pare_sheet(plan: &ParePlan) -> SetupSheet {
     sections.push(told.list);
     sections.extend(told.ways);
     sections.extend(told.cells);
+    sections.extend(told.folds);
     sections.push(told.blocks);
     sections.extend(told.pieces.into_iter().map(|(_, section)| section));
     sections.extend(told.trims);
@@ -130,6 +136,9 @@ fn list_section(plan: &ParePlan) -> Section {
         "Cell: {} between strips. Rough: both ends square. Over points: along the piece's axis, from extreme point to extreme point.",
         cell
     );
+    if plan.pieces.iter().any(|piece| !piece.folds.is_empty()) {
+        caption.append(phrase!(" Of a folded piece: unfolded."));
+    }
     if measured(plan) {
         columns.extend(["by the job", "difference"]);
         caption.append(phrase!(
@@ -356,56 +365,6 @@ fn trims_section(plan: &ParePlan, pieces: &[(usize, &PieceFigures)]) -> Section 
     }
 }
 
-/// One row for each end and amount; ends that shorten alike are told once.
-fn take_off_section(plan: &ParePlan) -> Section {
-    let mut rows: Vec<(String, Vec<&TakeOff>)> = Vec::new();
-    for (piece, end, letter) in
-        plan.pieces
-            .iter()
-            .filter(|piece| piece.made > 0)
-            .flat_map(|piece| {
-                piece
-                    .ends
-                    .iter()
-                    .zip(["A", "B"])
-                    .map(move |(end, letter)| (piece, end, letter))
-            })
-    {
-        let take_off: Vec<&TakeOff> = end.take_off.iter().collect();
-        let name = format!("{} {letter}", piece.name);
-        let alike = |known: &&mut (String, Vec<&TakeOff>)| {
-            known
-                .1
-                .iter()
-                .zip(&take_off)
-                .all(|(a, b)| (a.shortens_mm - b.shortens_mm).abs() < 1e-6)
-        };
-        match rows.iter_mut().find(alike) {
-            Some((names, _)) => names.push_str(&format!(", {name}")),
-            None => rows.push((name, take_off)),
-        }
-    }
-    let cells = |(names, take_off): (String, Vec<&TakeOff>)| {
-        let mut cells = vec![TableCell::Text(names)];
-        cells.extend(
-            take_off
-                .iter()
-                .map(|row| TableCell::Length(row.shortens_mm)),
-        );
-        cells
-    };
-    let columns = ["0.05", "0.1", "0.2", "0.3", "0.5"];
-    let table = Table {
-        caption: "What the piece gets shorter when every facet of that end is pared once more, by 0.05, 0.1, 0.2, 0.3 or 0.5 mm square to it.".into(),
-        columns: std::iter::once("piece and end").chain(columns).collect(),
-        rows: rows.into_iter().map(cells).collect(),
-    };
-    Section {
-        heading: "A piece that is too long".into(),
-        blocks: vec![Block::Table(table)],
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -447,6 +406,7 @@ mod tests {
                 end_figures(&leaning, 0.0, 2.8),
             ],
             laps: Vec::new(),
+            folds: Vec::new(),
             made: 2,
             trimmed_from: None,
             trims: Vec::new(),

@@ -1,5 +1,6 @@
 //! The steps by which a piece is pared, in working order.
 
+use super::folds::fold_steps;
 use crate::instructions::end_letter::EndLetter;
 use crate::instructions::pare::{Cut, EndFigures, FacetFigures, OnStop, PieceFigures};
 use crate::phrase;
@@ -20,6 +21,7 @@ pub(super) fn on_stop(letter: EndLetter, end: &EndFigures) -> String {
 pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
     let mut steps = vec![rough_step(piece)];
     if in_working_order(piece).is_empty() {
+        steps.extend(fold_steps(piece));
         steps.extend(laps_step(piece));
         steps.push(phrase!("Try one in its cell."));
         return steps;
@@ -27,7 +29,9 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
     steps.extend(order_step(piece));
     steps.extend(long_stick(piece));
     // Whether a piece is too long shows in its cell, once both its ends are pared.
-    if piece.made > 1 {
+    if !piece.folds.is_empty() {
+        steps.push(first_folded());
+    } else if piece.made > 1 {
         steps.push(phrase!(
             "Take one of them through all that follows and try it in its cell. Too long: pare its last end once more, after the last table, and bring the stops of that end nearer by what it came shorter. Then set each stop again and pare the other {}.",
             piece.made - 1
@@ -37,13 +41,21 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
         steps.extend(mouth_step(piece, letter, end, facet));
         steps.push(facet_step(letter, end, facet));
     }
+    steps.extend(fold_steps(piece));
     steps.extend(laps_step(piece));
-    if piece.made <= 1 {
+    if piece.made <= 1 && piece.folds.is_empty() {
         steps.push(phrase!(
             "Try it in its cell. Too long: pare its last end once more, after the last table."
         ));
     }
     steps
+}
+
+/// A bent piece lies on no guide any more.
+fn first_folded() -> Phrase {
+    phrase!(
+        "Take one of them through all that follows, and try it in its cell, bent, before it is glued. A leg that is too long is pared there by hand; then measure the cell and work out the pieces for it (pare --cell-opening)."
+    )
 }
 
 /// How one facet is pared.

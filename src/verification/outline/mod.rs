@@ -15,6 +15,7 @@ mod dxf_entities;
 mod dxf_survey;
 mod dxf_tags;
 mod engraving;
+mod folded;
 mod found_parts;
 mod frame;
 mod frame_joints;

@@ -1,5 +1,6 @@
 //! The pieces that a panel takes, and the guide blocks that pare them.
 
+use super::folded::{laid_straight, leg_angles};
 use super::wanted_part::{WantedPart, alike_together};
 use crate::infill::Infilling;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -17,14 +18,22 @@ pub fn deepest_piece(filled: &Infilling) -> f64 {
 const SAME_ANGLE: f64 = 1e-9;
 
 /// All pieces of a panel that are as deep as most as plan polygons, equal outlines counted together: one
-/// sheet is of one thickness.
-pub fn pieces_wanted(filled: &Infilling) -> Vec<WantedPart> {
+/// sheet is of one thickness. Folded ones as they are laid straight, their outlines from the legs as they lie
+/// in the panel; none of them where a round cutter cuts (`routed`): it leaves no V.
+pub fn pieces_wanted(filled: &Infilling, routed: bool) -> Vec<WantedPart> {
     let most = filled.most_stock.depth;
-    let kinds = filled.kinds.iter();
-    let kinds = kinds.filter(|kind| (kind.stock.depth - most).abs() < SAME_SIZE_MM);
-    alike_together(
-        kinds.map(|kind| WantedPart::plain(&kind.name, kind.outline.clone(), kind.count)),
-    )
+    let kinds = filled.kinds.iter().enumerate();
+    let kinds = kinds.filter(|(_, kind)| (kind.stock.depth - most).abs() < SAME_SIZE_MM);
+    let wanted = kinds.filter_map(|(at, kind)| match laid_straight(filled, at) {
+        Some(_) if routed => None,
+        Some(ring) => Some(WantedPart::plain(&kind.name, ring, kind.count)),
+        None => Some(WantedPart::plain(
+            &kind.name,
+            kind.outline.clone(),
+            kind.count,
+        )),
+    });
+    alike_together(wanted)
 }
 
 /// Angles of the guide blocks that a panel's pieces need, each once, rising, rad: the sharp angle
@@ -44,6 +53,13 @@ pub(super) fn block_angles(filled: &Infilling) -> Vec<f64> {
             if (FRAC_PI_2 - angle).abs() > SAME_ANGLE && !angles.iter().any(same) {
                 angles.push(angle);
             }
+        }
+    }
+    for angle in filled.cells.iter().flat_map(leg_angles) {
+        // Along either wall of a V stands a block, half of what the legs enclose from the piece's side.
+        let same = |known: &f64| (known - angle / 2.0).abs() < SAME_ANGLE;
+        if !angles.iter().any(same) {
+            angles.push(angle / 2.0);
         }
     }
     angles.sort_by(f64::total_cmp);

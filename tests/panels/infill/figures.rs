@@ -169,6 +169,7 @@ fn crossed_diagonals_lap_in_their_middle() {
         depth: 12.0,
         thickness: 3.0,
         clearance: 0.1,
+        skin: 0.5,
     };
     let cell = Cell::rectangle(40.0, 60.0).unwrap();
     let solved = solve(&pattern, &cell, stock).unwrap();
@@ -273,6 +274,7 @@ fn a_horn_runs_on_beyond_its_point_and_thin_wood_is_reckoned_with() {
         thickness: t,
         depth: 12.0,
         clearance: 0.0,
+        skin: 0.5,
     };
     let solved = solve(&pattern, &cell, stock).unwrap();
     let rail = &solved.pieces[2].figures;
@@ -313,6 +315,46 @@ fn a_piece_may_be_thinner_and_shallower_than_its_mates() {
     // front half of its 9 mm; the post keeps 4.5 of its 12 mm.
     near(rail.figures.laps[0].fraction, 0.5);
     near(post.figures.laps[0].fraction, 7.5 / 12.0);
+}
+
+/// Two legs of 20 mm at a right angle, 3 mm thick, a skin of 0.5 mm, by hand: each outer side is 20 + t/2 long as
+/// drawn, and the V's point lies 0.5 tan 45 short of the corner.
+#[test]
+fn a_strip_that_is_folded_square() {
+    let text = "about = \"x\"\ncell = \"square\"\nneighbours = \"same\"\n\
+        [points]\nlow = [0.5, 0]\nmiddle = [0.5, 0.5]\nright = [1, 0.5]\n\
+        [[piece]]\nname = \"post\"\nfrom = \"low\"\nto = \"middle\"\n\
+        [[piece]]\nname = \"rail\"\nfrom = \"middle\"\nto = \"right\"\n\
+        [[fold]]\npieces = [\"post\", \"rail\"]\n";
+    let cell = Cell::rectangle(40.0, 40.0).unwrap();
+    let solved = solve(&read("square", text), &cell, stock(3.0)).unwrap();
+    let made = solved.all_made();
+    let [strip] = made.as_slice() else {
+        panic!("{made:?}")
+    };
+    assert_eq!(strip.name, "post");
+    near(strip.figures.length, 42.0);
+    near_angles(&strip.figures, [&[90.0], &[90.0]]);
+    let [fold] = strip.figures.folds[..] else {
+        panic!("{strip:?}")
+    };
+    // Up, then to the right: the V is cut from the right side.
+    assert_eq!(fold.inner, lapwright::infill::PieceSide::Right);
+    near(fold.at, 21.0);
+    near(fold.angle.to_degrees(), 90.0);
+    near(fold.depth, 2.5);
+    near(fold.skin, 0.5);
+    near(2.0 * fold.half_width(), 5.0);
+    near(fold.outer[0], 21.0);
+    near(fold.outer[1], 21.0);
+    near(fold.short_of_corner(), 0.5 * (2_f64.sqrt() - 1.0));
+    let v = [[18.5, -1.5], [21.0, 1.0], [23.5, -1.5]];
+    for wanted in v {
+        let found = strip.outline.iter();
+        let near = |p: &&Point| (p.x - wanted[0]).hypot(p.y - wanted[1]) < 1e-9;
+        assert!(found.filter(near).count() == 1, "{:?}", strip.outline);
+    }
+    assert_eq!(strip.outline.len(), 7);
 }
 
 const HELD: &str = "held-square";

@@ -32,6 +32,7 @@ fn stock(thickness: f64) -> PieceStock {
         thickness,
         depth: 12.0,
         clearance: 0.0,
+        skin: 0.5,
     }
 }
 

@@ -3,7 +3,7 @@
 
 use lapwright::geometry::convex::{common, is_convex, parts};
 use lapwright::geometry::{Point, signed_area};
-use lapwright::infill::{EdgeCells, Infilling, PieceKind, fill};
+use lapwright::infill::{EdgeCells, FacetSide, Infilling, PieceKind, fill};
 use lapwright::instructions::drawing::{Drawing, Role, Shape};
 use lapwright::instructions::end_letter::EndLetter;
 use lapwright::instructions::pare::{
@@ -207,10 +207,35 @@ fn apart(one: &[Point], other: &[Point]) -> f64 {
     far(one, other).max(far(other, one))
 }
 
+/// A piece with both ends finished, its V's pared: each wall from the side that is named on the fence, along the
+/// block, down to where the skin begins. Both walls come to one point.
+fn with_vs(mut ring: Vec<Point>, kind: &PieceKind, piece: &PieceFigures) -> Vec<Point> {
+    for fold in &piece.folds {
+        let deep = kind.stock.thickness - fold.skin_mm;
+        let on_fence = match fold.inner {
+            FacetSide::Left => OnFence::Left,
+            _ => OnFence::Right,
+        };
+        let wall = |end: usize| {
+            let wall = &fold.walls[end];
+            // The end on the stop is the other one than that to the right.
+            assert_eq!(wall.on_stop == EndLetter::A, end == 0);
+            let lay = Lay::of(&ring, 1 - end, on_fence);
+            let foot = Point::new(wall.stop_mm, 0.0);
+            let point = Point::new(foot.x + deep / fold.block_angle.tan(), -deep);
+            [lay.back(foot), lay.back(point)]
+        };
+        let [[first, point], [second, same]] = [wall(0), wall(1)];
+        assert!(point.to(same).length() < NEAR, "{}", kind.name);
+        ring.extend([first, point, second]);
+    }
+    ring
+}
+
 #[test]
 fn pared_at_the_settings_a_rough_piece_becomes_the_patterns() {
     let mut settings = 0;
-    let mut mouths = 0;
+    let (mut mouths, mut folds) = (0, 0);
     for made in all() {
         for (kind, piece) in made.filled.kinds.iter().zip(&made.pare.pieces) {
             let mut ring = rough(kind, kind.stock.thickness);
@@ -238,11 +263,16 @@ fn pared_at_the_settings_a_rough_piece_becomes_the_patterns() {
                 let left = kept(&ccw(laid), foot, over);
                 ring = left.iter().map(|p| lay.back(*p)).collect();
             }
+            let ring = with_vs(ring, kind, piece);
+            folds += piece.folds.len();
             let off = apart(&ring, &kind.outline);
             assert!(off < NEAR, "{}: {} is {off} off", made.name, kind.name);
         }
     }
-    assert!(settings > 150 && mouths > 10, "{settings} {mouths}");
+    assert!(
+        settings > 150 && mouths > 10 && folds > 1,
+        "{settings} {mouths} {folds}"
+    );
 }
 
 #[test]

@@ -3,6 +3,8 @@
 #![allow(clippy::print_stdout)]
 
 mod at_the_guide;
+mod folded;
+mod horns_and_laps;
 mod mouths;
 
 use crate::support::jobs::{Length, length, quoted, samples};
@@ -114,7 +116,7 @@ fn drawings_of_pieces_and_guide_blocks_prove_clean() {
             &name,
         )
         .unwrap();
-        let wanted = pieces_wanted(&filled);
+        let wanted = pieces_wanted(&filled, false);
         assert!(proves(&plan, &wanted, &laser, version), "pieces of {text}");
         if let Some(before) = before.replace(wanted) {
             assert!(!proves(&plan, &before, &laser, version), "{text}");

@@ -49,7 +49,7 @@ fn another_angle_and_a_shifted_apex_are_found() {
     let (laser, _) = machines();
     for grid in [SQUARE, OBLONG] {
         let (panel, filled) = held(grid);
-        let wanted = pieces_wanted(&filled);
+        let wanted = pieces_wanted(&filled, false);
         let lock = filled
             .kinds
             .iter()

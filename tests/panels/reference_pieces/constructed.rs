@@ -125,6 +125,10 @@ const LENGTHS: &[(&str, &[(&str, f64)])] = &[
     // Four tenths of the opening and a thickness; (3/10 of it less half a thickness) sqrt 2 and half a
     // thickness; by hand. Birds' mouths over mitred corners: D. King, kskdesign.com.au, "Shokko".
     ("held-square", &[("bar", 19.56), ("lock", 17.45)]),
+    // Legs of its folded strips: r / sin 22.5 to the middle of the half, r its inradius, and to the outer corner of
+    // the bend; the lock from its corner to the hinges' outer sides; by hand. Hemp leaf with folded hinges: D. King,
+    // kskdesign.com.au, "Asa-no-ha and Goma-gara".
+    ("folded-hemp-leaf", &[("hinge", 31.58), ("lock", 15.93)]),
     ("star-spokes", &[("bar", 11.99), ("lock", 12.72)]),
     // Squares at the grid's joints with crossing locking pieces between their corners, as in yae-shokko:
     // D. King, kskdesign.com.au, "Shokko".

@@ -2,6 +2,7 @@
 #![allow(clippy::print_stdout)]
 
 mod constructed;
+mod folded;
 mod mouths;
 mod slanted;
 
@@ -41,6 +42,7 @@ fn solved(pattern: &Pattern, cell: &Cell, thickness: f64) -> Option<SolvedCell> 
         depth: 12.0,
         thickness,
         clearance: 0.0,
+        skin: 0.2 * thickness,
     };
     solve(pattern, cell, stock).ok()
 }
@@ -123,7 +125,12 @@ fn square_panel(pattern: &Pattern, xs: &[f64], ys: &[f64], t: f64) -> Value {
             density: None,
             joinery: Joinery::default(),
         },
-        infill: None,
+        infill: Some(lapwright::lattice::Infill {
+            allowance: 0.0,
+            fold_skin: 0.2 * t,
+            section: None,
+            way: lapwright::lattice::PieceWay::default(),
+        }),
     };
     let panel = Panel::new(design).unwrap();
     let filled = fill(&panel, pattern, EdgeCells::Leave).unwrap();

@@ -132,6 +132,18 @@ impl RowPlanner<'_> {
                     .in_document(Document::Job),
             ];
         }
+        if !kind.figures.folds.is_empty() {
+            let text = phrase!(
+                "`{}` is a folded strip: cuts go through the whole stick, and its V leaves a skin",
+                &kind.name
+            );
+            let fault = Finding::error("fold-in-row", "infill.pattern", text);
+            return vec![
+                fault
+                    .hint("pare its ends at the bench, and its V along the block that the list of pieces names")
+                    .in_document(Document::Job),
+            ];
+        }
         let mut faults = Vec::new();
         let one = sticks.laid(1);
         let narrow = one.laps.iter().map(square_width);

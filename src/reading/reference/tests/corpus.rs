@@ -58,7 +58,7 @@ pub(super) fn jobs() -> Vec<String> {
     ));
     all.push(job(
         SQUARE,
-        "[infill]\nallowance = \"5 mm\"\nedge = \"fill\"\nway = \"rows\"\nthickness = \"2.4 mm\"\n\
+        "[infill]\nallowance = \"5 mm\"\nfold_skin = \"0.4 mm\"\nedge = \"fill\"\nway = \"rows\"\nthickness = \"2.4 mm\"\n\
          depth = \"9 mm\"\nsetback = \"1 mm\"\nfit = \"0.05 mm\"\nrule = \"checker\"\n\
          patterns = [\"single-diagonal\", { pattern = \"single-diagonal\", turn = \"90 deg\", mirror = true }]",
     ));
