@@ -2,6 +2,7 @@
 
 use super::clipping::{HalfPlane, Tagged, cut};
 use super::contact::Contact;
+use super::mirror::{mirrored_cuts, mirrored_ring};
 use super::pattern::PieceSide;
 use super::placing::CellFrame;
 use super::solve::SolvedPiece;
@@ -41,6 +42,17 @@ pub(super) struct PlacedPart {
     pub(super) outline: Vec<Point>,
     /// In order around it; none where all of it lies in the panel.
     pub(super) cuts: Vec<TrimCut>,
+}
+
+impl PlacedPart {
+    /// Outline and cuts of the part that is made of it, in a cell that is mirrored or not: see
+    /// [`SolvedPiece::as_laid`].
+    pub(super) fn as_made(&self, mirrored: bool) -> (Vec<Point>, Vec<TrimCut>) {
+        if mirrored && !self.whole.figures.laps.is_empty() {
+            return (mirrored_ring(&self.outline), mirrored_cuts(&self.cuts));
+        }
+        (self.outline.clone(), self.cuts.clone())
+    }
 }
 
 /// What lies in a convex region of the pieces of a cell, and how many are left out because too

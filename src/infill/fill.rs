@@ -9,7 +9,7 @@ use super::open_cells;
 use super::over_strips::{self, RunningPart};
 use super::pattern::Pattern;
 use super::pattern_map::{LegendEntry, PatternMap};
-use super::piece_kinds::{PieceKind, PieceKinds};
+use super::piece_kinds::{PieceKinds, most_stock};
 use super::placing::{CellFrame, Lies};
 use super::solve::{SolvedCell, SolvedPiece, solve};
 use super::stock::PieceStock;
@@ -177,8 +177,9 @@ struct Sized {
     /// As the pattern sees it.
     seen: Cell,
     solved: SolvedCell,
-    /// The distinct piece that each whole one is a copy of, once there is one.
-    kinds: Vec<Option<usize>>,
+    /// The distinct piece that each whole one is a copy of, once there is one: where the pattern lies as it is
+    /// written, and where it lies mirrored.
+    kinds: Vec<[Option<usize>; 2]>,
 }
 
 /// A cell that takes a pattern: what is solved, and for what.
@@ -333,7 +334,7 @@ impl Filling<'_> {
             pattern,
             cell: wanted.cell,
             seen: wanted.seen,
-            kinds: vec![None; solved.pieces.len()],
+            kinds: vec![[None; 2]; solved.pieces.len()],
             solved,
         });
         Ok(self.sizes.len() - 1)
@@ -374,7 +375,9 @@ impl Filling<'_> {
                 }
                 let kinds = &mut self.kinds;
                 let made = size.solved.whole(nth).unwrap_or(piece);
-                let kind = *kind.get_or_insert_with(|| kinds.of(made, &size.cell, size.pattern));
+                let made = made.as_laid(frame.mirrors());
+                let kind = &mut kind[usize::from(frame.mirrors())];
+                let kind = *kind.get_or_insert_with(|| kinds.of(&made, &size.cell, size.pattern));
                 PlacedPiece {
                     arm: size.solved.arm(nth),
                     ..placed(piece, kind, frame)
@@ -385,14 +388,16 @@ impl Filling<'_> {
         let (parts, left_out) = parts(&size.solved.pieces, frame, &self.region);
         self.left_out += left_out;
         let part = |part: PlacedPart| {
-            let mut kind = self.kinds.of(&part.whole, &size.cell, size.pattern);
+            let made = part.whole.as_laid(frame.mirrors());
+            let mut kind = self.kinds.of(&made, &size.cell, size.pattern);
             if !part.cuts.is_empty() {
+                let (outline, cuts) = part.as_made(frame.mirrors());
                 let trimmed = SolvedPiece {
-                    outline: part.outline,
-                    ..part.whole.clone()
+                    outline,
+                    ..made.into_owned()
                 };
                 let kinds = &mut self.kinds;
-                kind = kinds.trimmed((&trimmed, size.pattern), &size.cell, &part.cuts, kind);
+                kind = kinds.trimmed((&trimmed, size.pattern), &size.cell, &cuts, kind);
             }
             PlacedPiece {
                 outline: part.placed,
@@ -450,17 +455,6 @@ impl Filling<'_> {
         }));
         Ok(infilling)
     }
-}
-
-/// The wood that most pieces are made of, of equals the first.
-fn most_stock(kinds: &[PieceKind]) -> Option<PieceStock> {
-    let like = |stock: &PieceStock| {
-        let of_it = kinds.iter().filter(|kind| kind.stock.is_like(stock));
-        of_it.map(|kind| kind.count).sum::<usize>()
-    };
-    let most = kinds.iter().map(|kind| like(&kind.stock)).max()?;
-    let mut stocks = kinds.iter().map(|kind| kind.stock);
-    stocks.find(|stock| like(stock) == most)
 }
 
 /// A cell's clear opening as it lies, its first corner at the origin, its first wall along x.

@@ -51,13 +51,13 @@ impl PieceKind {
 
 /// A way to lay a piece on another.
 #[derive(Clone, Copy)]
-struct PieceTurn {
+pub(super) struct PieceTurn {
     end_for_end: bool,
-    over: bool,
+    pub(super) over: bool,
 }
 
 impl PieceTurn {
-    const ALL: [PieceTurn; 4] = [
+    pub(super) const ALL: [PieceTurn; 4] = [
         PieceTurn {
             end_for_end: false,
             over: false,
@@ -77,7 +77,7 @@ impl PieceTurn {
     ];
 
     /// Turning end for end in the plane reverses x and y; turning over about the axis reverses y.
-    fn point(self, p: Point, length: f64) -> Point {
+    pub(super) fn point(self, p: Point, length: f64) -> Point {
         let x = if self.end_for_end { length - p.x } else { p.x };
         let y = if self.end_for_end == self.over {
             p.y
@@ -88,7 +88,7 @@ impl PieceTurn {
     }
 
     /// Turning over changes faces and the sense of angles.
-    fn lap(self, lap: &PieceLap, length: f64) -> (f64, f64, Face) {
+    pub(super) fn lap(self, lap: &PieceLap, length: f64) -> (f64, f64, Face) {
         let centre = if self.end_for_end {
             length - lap.centre
         } else {
@@ -137,6 +137,17 @@ fn lies_on(one: &SolvedPiece, other: &SolvedPiece, turn: PieceTurn, length: f64)
         })
     };
     marks(one).iter().all(has_mark) && one.figures.laps.iter().all(has_lap)
+}
+
+/// The wood that most pieces are made of, of equals the first.
+pub(super) fn most_stock(kinds: &[PieceKind]) -> Option<PieceStock> {
+    let like = |stock: &PieceStock| {
+        let of_it = kinds.iter().filter(|kind| kind.stock.is_like(stock));
+        of_it.map(|kind| kind.count).sum::<usize>()
+    };
+    let most = kinds.iter().map(|kind| like(&kind.stock)).max()?;
+    let mut stocks = kinds.iter().map(|kind| kind.stock);
+    stocks.find(|stock| like(stock) == most)
 }
 
 /// The distinct pieces found so far, each with the first one of its kind.

@@ -76,12 +76,11 @@ fn turned(plan: &LaserPlan) -> Vec<Phrase> {
     told
 }
 
-/// How pieces lie of which some are turned over. A name on both sides comes of cells in which the
-/// pattern lies mirrored.
+/// How pieces lie of which some are turned over.
 fn turned_over(blank: &LappedBlank) -> Phrase {
     let front = blank.count.saturating_sub(blank.turned_over);
-    let mirrored = (blank.turned_names.iter()).any(|name| blank.as_drawn_names.contains(name));
-    let names = |names: &[String]| match mirrored || front == 0 {
+    let same_names = (blank.turned_names.iter()).any(|name| blank.as_drawn_names.contains(name));
+    let names = |names: &[String]| match same_names || front == 0 {
         true => String::new(),
         false => format!(" ({})", names.join(", ")),
     };
@@ -96,10 +95,5 @@ fn turned_over(blank: &LappedBlank) -> Phrase {
             names(&blank.turned_names)
         ),
     });
-    if mirrored {
-        text.append(phrase!(
-            " A cell in which the pattern lies mirrored takes all its pieces turned over."
-        ));
-    }
     text
 }

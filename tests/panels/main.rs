@@ -7,6 +7,7 @@ mod bad_rules;
 mod choices;
 mod infill;
 mod lattices;
+mod mirrored_laps;
 mod openings;
 mod overviews;
 mod pattern_maps;
