@@ -2,7 +2,7 @@
 
 use super::clipping::{HalfPlane, Tagged, cut};
 use super::contact::Contact;
-use super::mirror::{mirrored_cuts, mirrored_ring};
+use super::mirror::mirrored_ring;
 use super::pattern::PieceSide;
 use super::placing::CellFrame;
 use super::solve::SolvedPiece;
@@ -10,6 +10,7 @@ use crate::geometry::convex::edges;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{PARALLEL_SINE, Point, SAME_POSITION_MM, Vector};
 use float_cmp::ApproxEq;
+use std::f64::consts::PI;
 
 /// What becomes of cells that the panel's edge cuts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -32,6 +33,16 @@ pub struct TrimCut {
     pub keeps_first: bool,
 }
 
+impl TrimCut {
+    /// Seen in a mirror along the axis.
+    fn mirrored(&self) -> TrimCut {
+        TrimCut {
+            angle: PI - self.angle,
+            ..*self
+        }
+    }
+}
+
 /// What lies in the panel of one piece of a cut cell.
 pub(super) struct PlacedPart {
     /// Counter-clockwise, panel frame.
@@ -49,7 +60,8 @@ impl PlacedPart {
     /// [`SolvedPiece::as_laid`].
     pub(super) fn as_made(&self, mirrored: bool) -> (Vec<Point>, Vec<TrimCut>) {
         if mirrored && !self.whole.figures.laps.is_empty() {
-            return (mirrored_ring(&self.outline), mirrored_cuts(&self.cuts));
+            let cuts = self.cuts.iter().map(TrimCut::mirrored).collect();
+            return (mirrored_ring(&self.outline), cuts);
         }
         (self.outline.clone(), self.cuts.clone())
     }

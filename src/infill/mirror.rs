@@ -4,7 +4,6 @@
 //! come to lie in its other face, and what it laps would have to lie on its other side. It is made as its
 //! own mirror image, which may be the same part again where its ends and laps are alike from both sides.
 
-use super::edge::TrimCut;
 use super::pattern::PieceSide;
 use super::piece_figures::{End, FacetSide, Figures};
 use super::solve::SolvedPiece;
@@ -73,13 +72,4 @@ fn mirror_end(end: &mut End) {
     // The left one comes first.
     end.facets.reverse();
     end.ridge_offset = end.ridge_offset.map(|offset| -offset);
-}
-
-/// Cuts at the panel's edge, seen in the same mirror.
-pub(super) fn mirrored_cuts(cuts: &[TrimCut]) -> Vec<TrimCut> {
-    let seen = |cut: &TrimCut| TrimCut {
-        angle: PI - cut.angle,
-        ..*cut
-    };
-    cuts.iter().map(seen).collect()
 }

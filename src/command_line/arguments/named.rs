@@ -41,6 +41,7 @@ const ABOUT: &[&str] = &[
     "choose",
     "show",
     "compare",
+    "movement",
     "sled",
     "outline",
     "notch",
