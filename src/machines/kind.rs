@@ -2,6 +2,7 @@
 
 use super::guides::Guides;
 use super::laser::Laser;
+use super::measured::MeasuredFigure;
 use super::router::Router;
 use super::sled::Sled;
 
@@ -180,6 +181,29 @@ impl AtStation for Laser {
 }
 
 impl Machine {
+    /// Which of its figures were measured, as its profile has it.
+    pub fn measured(&self) -> &[MeasuredFigure] {
+        match self {
+            Machine::Sled(sled) => &sled.measured,
+            Machine::Guides(guides) => &guides.measured,
+            Machine::Router(router) => &router.measured,
+            Machine::Laser(laser) | Machine::SheetRouter(laser) => &laser.measured,
+        }
+    }
+
+    /// The same machine with these figures measured.
+    #[must_use]
+    pub fn with_measured(mut self, figures: Vec<MeasuredFigure>) -> Machine {
+        let kept = match &mut self {
+            Machine::Sled(sled) => &mut sled.measured,
+            Machine::Guides(guides) => &mut guides.measured,
+            Machine::Router(router) => &mut router.measured,
+            Machine::Laser(laser) | Machine::SheetRouter(laser) => &mut laser.measured,
+        };
+        *kept = figures;
+        self
+    }
+
     /// Its kind.
     pub fn kind(&self) -> MachineKind {
         match self {

@@ -8,6 +8,7 @@ mod frame_mitres;
 mod frame_parts;
 mod lapped_blanks;
 mod measured_stock;
+mod measuring;
 mod mitres;
 mod overview;
 mod panel;
@@ -26,6 +27,7 @@ mod warnings;
 pub use booklet::{BookletWork, booklet};
 pub use choice::choice_sections;
 pub use frame_parts::frame_parts_sheet;
+pub use measuring::{measuring_booklet, measuring_sheet};
 pub use mitres::mitre_sheet;
 pub use overview::{
     Compared, LetterPicture, OverviewLine, Room, compared, letter_picture, overview_lines,

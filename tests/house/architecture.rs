@@ -19,6 +19,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("dialects", &["units"]),
     ("machines", &["units", "phrase", "geometry", "dialects"]),
     ("finding", &["units", "phrase", "machines"]),
+    ("measuring", &["units", "phrase", "finding", "machines"]),
     ("lattice", &["units", "phrase", "finding", "geometry"]),
     (
         "opening",
@@ -95,7 +96,15 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "reading",
         &[
-            "units", "phrase", "finding", "geometry", "dialects", "machines", "lattice", "opening",
+            "units",
+            "phrase",
+            "finding",
+            "geometry",
+            "dialects",
+            "machines",
+            "measuring",
+            "lattice",
+            "opening",
             "infill",
         ],
     ),

@@ -18,7 +18,7 @@ use crate::writing::pdf;
 pub(super) use choose::{ChooseArguments, Kind, LiesAs, Measured};
 use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-pub(super) use machine::{MachineAction, MachineArguments};
+pub(super) use machine::{MachineAction, MachineArguments, MeasureArguments};
 use named::MACHINE;
 pub(super) use outline::{Dxf, OutlineArguments, What};
 pub(super) use pare::PareArguments;
@@ -116,7 +116,7 @@ pub(super) enum Command {
     Build(BuildArguments),
     /// The set-up sheet that hangs beside the machines, as HTML or PDF
     Sheet(SheetArguments),
-    /// Machine profiles: list, show, check, new
+    /// Machine profiles: list, show, check, new; measure your own from test cuts
     Machine(MachineArguments),
     /// What a command does, and what may stand in a job, a profile, a pattern
     Help(HelpArguments),

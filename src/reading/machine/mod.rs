@@ -5,7 +5,8 @@ mod guides;
 mod laser;
 mod long_sticks;
 mod profile;
+mod records;
 mod router;
 mod sled;
 
-pub use profile::{MachineProfile, read_machine};
+pub use profile::{MachineProfile, WrittenLength, read_machine};

@@ -1,7 +1,7 @@
 //! Profiles of routers that notch strips.
 
 use super::common::{
-    ABOUT, DEPTH_SPREAD, GRIP, HEIGHT_ERROR, LEAST_SKIN, LONGEST_STICK, SKIN, kind,
+    ABOUT, DEPTH_SPREAD, GRIP, HEIGHT_ERROR, LEAST_SKIN, LONGEST_STICK, RECORDS, SKIN, kind,
 };
 use crate::reading::reference::field::{Field, Holds, Reference, Rule, Table, When, field, table};
 use crate::units::Kind::{Acceleration, Feed, Length, SignedLength, Spin, Time};
@@ -13,7 +13,7 @@ pub(in crate::reading::reference) const ROUTER: Reference = Reference {
 A router with three axes that notches bundles of strips and cuts mortises. Program zero is the datum end of \
 the strips (X), the front edge of the bundle (Y) and the top of the stock (Z).",
     tables: &[
-        TOP, TRAVEL, TOOL, SPINDLE, CUTTING, FIXTURE, CLAMPS, MEASURED, CONTROLLER, MITRES,
+        TOP, TRAVEL, TOOL, SPINDLE, CUTTING, FIXTURE, CLAMPS, MEASURED, RECORDS, CONTROLLER, MITRES,
     ],
 };
 
@@ -323,17 +323,16 @@ const MEASURED: Table = table(
             Holds::AboveZero,
             "\"3.05 mm\"",
             "Width that was programmed",
-        )
-        .needed(),
+        ),
         field(
             "notch_measured",
             Holds::AboveZero,
             "\"3.11 mm\"",
             "Width that it has",
-        )
-        .needed(),
+        ),
     ],
-);
+)
+.rules(&[Rule::Together(&["notch_programmed", "notch_measured"])]);
 
 const UNNAMED: &[When] = &[When::Lacks("controller.dialect")];
 const NAMED: &[When] = &[When::Has("controller.dialect")];
