@@ -28,10 +28,10 @@ pub struct TestPiece {
     pub of_one: fn(&Work<'_>, &[f64]) -> f64,
     /// What follows.
     pub fills: &'static [Fills],
-    /// How it is cut: sentences.
-    pub cut: &'static [&'static str],
-    /// Where to put the caliper: sentences.
-    pub caliper: &'static [&'static str],
+    /// How it is cut.
+    pub cut: &'static str,
+    /// Where to put the caliper.
+    pub caliper: &'static str,
 }
 
 /// A figure beside the readings.

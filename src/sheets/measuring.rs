@@ -12,10 +12,10 @@ use crate::units::{Brief, UnitSystem};
 const IN_LINE: usize = 5;
 
 /// Where somebody writes.
-const FIELD: &str = "________";
+const FIELD: &str = "_______";
 
 /// The headings of the fields.
-const COLUMNS: [&str; IN_LINE + 1] = ["in the file", "1", "2", "3", "4", "5"];
+const COLUMNS: [&str; IN_LINE + 3] = ["step", "list", "beside", "1", "2", "3", "4", "5"];
 
 /// A sheet for a machine; `name` is its profile's, `caliper` the longest that the caliper measures, mm.
 pub fn measuring_sheet(
@@ -25,17 +25,18 @@ pub fn measuring_sheet(
     safety: SafetyNotes,
     units: UnitSystem,
 ) -> SetupSheet {
-    let mut sections = vec![before_all()];
-    for piece in pieces_of(machine) {
-        sections.push(piece_section(piece, machine, caliper, units));
-    }
-    sections.push(after_all(name));
+    let pieces = pieces_of(machine);
     SetupSheet {
         part: SheetPart::Measuring,
         title: format!("Measure {name}"),
         heading: format!("Measure {name}"),
         safety,
-        sections,
+        sections: vec![
+            before_all(),
+            pieces_section(&pieces),
+            readings_section(&pieces, machine, caliper, units),
+            after_all(name),
+        ],
     }
 }
 
@@ -51,13 +52,56 @@ pub fn measuring_booklet(sheet: SetupSheet) -> Booklet {
 
 fn before_all() -> Section {
     let remarks = [
-        "Test pieces from the wood and with the blade or cutter of the work that follows. Leave out what you do not need: what has no reading stays as it is.",
-        "Close the caliper and set it to zero; read its last digit; no force. Its own error is in no figure: check it now and then against something known.",
-        "Several readings, each from a cut of its own: from how they differ follows how far a figure may be off. Two at least.",
+        "Cut from the wood and with the blade or cutter of the work that follows. Leave out what you do not need: what has no reading stays as it is. Every reading is from a cut of its own, two at least: from how they differ follows how far a figure may be off.",
+        "Close the caliper and set it to zero; no force. Its own error is in no figure: check it now and then against something known.",
     ];
     Section {
         heading: "Before you cut".into(),
         blocks: vec![Block::Remarks(remarks.map(Phrase::from).into())],
+    }
+}
+
+/// A step for each kind of test piece.
+fn pieces_section(pieces: &[&TestPiece]) -> Section {
+    let steps = pieces.iter().map(|piece| {
+        let TestPiece {
+            title,
+            cut,
+            caliper,
+            ..
+        } = piece;
+        Phrase::from(format!("{title}. {cut} {caliper}"))
+    });
+    Section {
+        heading: "Test pieces".into(),
+        blocks: vec![Block::Steps(steps.collect())],
+    }
+}
+
+/// One table for all readings, under the names of the file that they are typed into.
+fn readings_section(
+    pieces: &[&TestPiece],
+    machine: &Machine,
+    caliper: f64,
+    units: UnitSystem,
+) -> Section {
+    let mut rows = Vec::new();
+    for (number, piece) in (1..).zip(pieces) {
+        for beside in (piece.begun)(machine, caliper) {
+            let beside = beside_words(piece, &beside, units);
+            for series in piece.series {
+                rows.extend(fields(number, piece, series.key, &beside));
+            }
+        }
+    }
+    let table = Table {
+        caption: "Step: the test piece, as above. List: what the file of readings calls it. Beside: how it was cut; where you cut it otherwise, write that here and into the file.".into(),
+        columns: COLUMNS.to_vec(),
+        rows,
+    };
+    Section {
+        heading: "Readings".into(),
+        blocks: vec![Block::Table(table)],
     }
 }
 
@@ -79,29 +123,6 @@ fn after_all(name: &str) -> Section {
     }
 }
 
-fn piece_section(piece: &TestPiece, machine: &Machine, caliper: f64, units: UnitSystem) -> Section {
-    let sentences = piece.cut.iter().chain(piece.caliper);
-    let mut rows = Vec::new();
-    for beside in (piece.begun)(machine, caliper) {
-        let label = beside_words(piece, &beside, units);
-        for series in piece.series {
-            rows.extend(fields(piece, series.key, &label));
-        }
-    }
-    let table = Table {
-        caption: Phrase::default(),
-        columns: COLUMNS.to_vec(),
-        rows,
-    };
-    Section {
-        heading: piece.title.into(),
-        blocks: vec![
-            Block::Remarks(sentences.map(|text| Phrase::from(*text)).collect()),
-            Block::Table(table),
-        ],
-    }
-}
-
 /// What stands beside the readings: `slot 23.00 mm, steps 6`.
 fn beside_words(piece: &TestPiece, beside: &[f64], units: UnitSystem) -> String {
     let words = piece.given.iter().zip(beside).map(|(given, figure)| {
@@ -116,20 +137,22 @@ fn beside_words(piece: &TestPiece, beside: &[f64], units: UnitSystem) -> String 
 }
 
 /// Lines of fields for one list.
-fn fields(piece: &TestPiece, key: &str, beside: &str) -> Vec<Vec<TableCell>> {
+fn fields(number: usize, piece: &TestPiece, key: &str, beside: &str) -> Vec<Vec<TableCell>> {
     let lines = piece.times.div_ceil(IN_LINE);
-    let line = |number: usize| {
-        let mut label = format!("{}.{key}", piece.name);
-        if !beside.is_empty() {
-            label.push_str(&format!(" ({beside})"));
-        }
-        if number > 0 {
-            label = format!("and {} to {}", number * IN_LINE + 1, (number + 1) * IN_LINE);
-        }
-        let mut cells = vec![TableCell::Text(label)];
-        for at in 0..IN_LINE {
-            let is_there = number * IN_LINE + at < piece.times;
-            cells.push(TableCell::Text(if is_there { FIELD } else { "" }.into()));
+    let line = |at: usize| {
+        let first = at * IN_LINE;
+        let list = match at {
+            0 => format!("{}.{key}", piece.name),
+            _ => format!("from the {}th on", first + 1),
+        };
+        let mut cells = vec![
+            TableCell::Count(number),
+            TableCell::Text(list),
+            TableCell::Text(beside.to_owned()),
+        ];
+        for place in first..first + IN_LINE {
+            let field = if place < piece.times { FIELD } else { "" };
+            cells.push(TableCell::Text(field.into()));
         }
         cells
     };

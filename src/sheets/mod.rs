@@ -7,6 +7,7 @@ mod frame_joint;
 mod frame_mitres;
 mod frame_parts;
 mod lapped_blanks;
+mod measured_figures;
 mod measured_stock;
 mod measuring;
 mod mitres;

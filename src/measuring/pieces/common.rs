@@ -56,8 +56,8 @@ const STRIP: TestPiece = TestPiece {
             figure: plus_minus,
         },
     ],
-    cut: &["10 strips of the batch, planed as they will be used."],
-    caliper: &["Outside jaws over the thickness, once in the middle of each strip."],
+    cut: "10 strips of the batch, planed as they will be used.",
+    caliper: "Outside jaws over the thickness, once in the middle of each strip.",
 };
 
 const DEPTH: TestPiece = TestPiece {
@@ -82,8 +82,8 @@ const DEPTH: TestPiece = TestPiece {
             figure: mean,
         },
     ],
-    cut: &["The same 10 strips."],
-    caliper: &["Outside jaws over the depth, front to back, once in the middle of each."],
+    cut: "The same 10 strips.",
+    caliper: "Outside jaws over the depth, front to back, once in the middle of each.",
 };
 
 const BLOCK: TestPiece = TestPiece {
@@ -115,10 +115,6 @@ const BLOCK: TestPiece = TestPiece {
             (tangent.atan(), uncertainty)
         },
     }],
-    cut: &[
-        "Pare two scraps on the block of 45 deg and hold both ends together: they make a corner. 3 pairs. Other blocks: a bevel gauge set by protractor.",
-    ],
-    caliper: &[
-        "A square you trust into the corner; feeler leaves at the end of the blade that gapes. Two facets: the gap is twice the error.",
-    ],
+    cut: "Pare two scraps on the block of 45 deg and hold both ends together: they make a corner. 3 pairs. Other blocks: a bevel gauge set by protractor.",
+    caliper: "A square you trust into the corner; feeler leaves at the end of the blade that gapes. Two facets: the gap is twice the error.",
 };

@@ -53,10 +53,8 @@ const CUTTER: TestPiece = TestPiece {
         name: "cutter over its edges",
         figure: mean,
     }],
-    cut: &["Nothing to cut: the spindle disconnected, or the cutter out of it."],
-    caliper: &[
-        "Outside jaws over the edges, the cutter turned a little between readings: the greatest each time. Edges cut fingers, and jaws nick edges: no force.",
-    ],
+    cut: "Nothing to cut: the spindle disconnected, or the cutter out of it.",
+    caliper: "Outside jaws over the edges, the cutter turned a little between readings: the greatest each time. Edges cut fingers, and jaws nick edges: no force.",
 };
 
 /// The program was written for the cutter with the trim of the profile: for the cutter alone the notch
@@ -115,12 +113,8 @@ const NOTCH: TestPiece = TestPiece {
             },
         },
     ],
-    cut: &[
-        "Cut a bundle of scraps with a program of a small job: 5 pairs of neighbouring notches of one width.",
-    ],
-    caliper: &[
-        "across: inside jaws, from the outer wall of one notch to the outer wall of the next. between: outside jaws over the wood between them.",
-    ],
+    cut: "Cut a bundle of scraps with a program of a small job: 5 pairs of neighbouring notches of one width.",
+    caliper: "across: inside jaws, from the outer wall of one notch to the outer wall of the next. between: outside jaws over the wood between them.",
 };
 
 const DEPTH_OF_CUT: TestPiece = TestPiece {
@@ -152,8 +146,8 @@ const DEPTH_OF_CUT: TestPiece = TestPiece {
             figure: mean,
         },
     ],
-    cut: &["Notch a scrap at one place, set the zero of Z anew and notch the next: 5 scraps."],
-    caliper: &["Depth rod into the notch, its foot on both sides of it."],
+    cut: "Notch a scrap at one place, set the zero of Z anew and notch the next: 5 scraps.",
+    caliper: "Depth rod into the notch, its foot on both sides of it.",
 };
 
 const AXIS: TestPiece = TestPiece {
@@ -184,12 +178,8 @@ const AXIS: TestPiece = TestPiece {
         name: "axis goes",
         figure: mean,
     }],
-    cut: &[
-        "Along X: two notches of one program far apart. Along Y: the same program, the strip laid along Y. All cuts reached from one side, else backlash is in them.",
-    ],
-    caliper: &[
-        "Like walls: the mean of inside jaws over both outer walls and outside jaws over the wood between.",
-    ],
+    cut: "Along X: two notches of one program far apart. Along Y: the same program, the strip laid along Y. All cuts reached from one side, else backlash is in them.",
+    caliper: "Like walls: the mean of inside jaws over both outer walls and outside jaws over the wood between.",
 };
 
 const BACKLASH: TestPiece = TestPiece {
@@ -214,10 +204,8 @@ const BACKLASH: TestPiece = TestPiece {
         name: "backlash",
         figure: lost,
     }],
-    cut: &[
-        "Nothing to cut, spindle off: a caliper's depth rod, or a dial, between frame and carriage. Move the axis out by 10 mm, set the caliper to zero, move on by 5 mm and back by 5 mm.",
-    ],
-    caliper: &["What it lacks of zero, X and Y each."],
+    cut: "Nothing to cut, spindle off: a caliper's depth rod, or a dial, between frame and carriage. Move the axis out by 10 mm, set the caliper to zero, move on by 5 mm and back by 5 mm.",
+    caliper: "What it lacks of zero, X and Y each.",
 };
 
 fn lost(work: &Work<'_>, told: &Told) -> (f64, Uncertainty) {

@@ -46,12 +46,8 @@ const COMB: TestPiece = TestPiece {
         name: "kerf",
         figure: mean,
     }],
-    cut: &[
-        "In a drawing without any kerf allowed for: a window about 100 mm wide and 8 lines across it, from side to side. With the window's own two ends these are 10 cuts. 5 windows, in the very sheet you use.",
-    ],
-    caliper: &[
-        "Push all parts together to one end of the window. gap: what stays open at the other end, by inside jaws or feeler leaves: all 10 grooves together.",
-    ],
+    cut: "In a drawing without any kerf allowed for: a window about 100 mm wide and 8 lines across it, from side to side. With the window's own two ends these are 10 cuts. 5 windows, in the very sheet you use.",
+    caliper: "Push all parts together to one end of the window. gap: what stays open at the other end, by inside jaws or feeler leaves: all 10 grooves together.",
 };
 
 const SHEET_CUTTER: TestPiece = TestPiece {
@@ -73,10 +69,8 @@ const SHEET_CUTTER: TestPiece = TestPiece {
         name: "cutter over its edges",
         figure: mean,
     }],
-    cut: &["Nothing to cut: the spindle disconnected, or the cutter out of it."],
-    caliper: &[
-        "Outside jaws over the edges, the cutter turned a little between readings: the greatest each time. Edges cut fingers, and jaws nick edges: no force.",
-    ],
+    cut: "Nothing to cut: the spindle disconnected, or the cutter out of it.",
+    caliper: "Outside jaws over the edges, the cutter turned a little between readings: the greatest each time. Edges cut fingers, and jaws nick edges: no force.",
 };
 
 const FIT: TestPiece = TestPiece {
@@ -120,8 +114,6 @@ const FIT: TestPiece = TestPiece {
             },
         },
     ],
-    cut: &[
-        "Write the kerf into the profile first. Then `lapwright outline JOB --what comb --slots 2.7mm,2.8mm,2.9mm -o comb.dxf` draws slots with their labels; cut them and try a strip in each.",
-    ],
-    caliper: &["Outside jaws over that strip, at 5 places where it was tried."],
+    cut: "Write the kerf into the profile first. Then `lapwright outline JOB --what comb --slots 2.7mm,2.8mm,2.9mm -o comb.dxf` draws slots with their labels; cut them and try a strip in each.",
+    caliper: "Outside jaws over that strip, at 5 places where it was tried.",
 };

@@ -36,6 +36,14 @@ fn narrow_kerf(machine: &Machine) -> bool {
     any_sled(machine) && !wide_kerf(machine)
 }
 
+fn powered(machine: &Machine) -> bool {
+    sled(machine).is_some_and(|sled| sled.blade.powered.is_some())
+}
+
+fn by_hand(machine: &Machine) -> bool {
+    any_sled(machine) && !powered(machine)
+}
+
 fn with_rack(machine: &Machine) -> bool {
     sled(machine).is_some_and(|sled| sled.rack.is_some())
 }
@@ -68,6 +76,8 @@ pub(super) const ALL: &[TestPiece] = &[
     LAP,
     BLADE_SQUARE,
     FENCE_SQUARE,
+    SAW_SQUARE,
+    HOOK_SQUARE,
 ];
 
 const KERF: &[Fills] = &[Fills {
@@ -88,10 +98,8 @@ const GROOVES: TestPiece = TestPiece {
     begun: nothing_beside,
     of_one: |_, read| (sum(read) - 2.0 * read.get(1).copied().unwrap_or(f64::NAN)) / 2.0,
     fills: KERF,
-    cut: &["Notch a scrap strip at two places, 30 to 60 mm apart, one pass each: 5 scraps."],
-    caliper: &[
-        "across: inside jaws, from the outer wall of one groove to the outer wall of the other. between: outside jaws over the wood between them.",
-    ],
+    cut: "Notch 5 scraps at two places each, 30 to 60 mm apart, one pass a notch.",
+    caliper: "across: inside jaws, outer wall to outer wall. between: outside jaws over the wood between. Half their difference is the kerf.",
 };
 
 const GROOVE: TestPiece = TestPiece {
@@ -105,8 +113,8 @@ const GROOVE: TestPiece = TestPiece {
     begun: nothing_beside,
     of_one: as_read,
     fills: KERF,
-    cut: &["Saw a groove into a scrap strip, one pass: 5 scraps."],
-    caliper: &["Feeler leaves that just go in without force, together: the width of the groove."],
+    cut: "Saw a groove into 5 scraps, one pass each.",
+    caliper: "Feeler leaves that together just go in without force: the width of the groove.",
 };
 
 /// Every step adds the slot once, walls of one side of the kerf apart: the wood between the first
@@ -137,12 +145,8 @@ const SLOT: TestPiece = TestPiece {
         name: "slot",
         figure: mean,
     }],
-    cut: &[
-        "Set the key to a slot. Notch a strip near its end, drop the notch over the key and notch again, as many steps as stand beside the slot: one notch more than steps. 3 strips for each slot, each stepped anew, else its errors are not seen. A strip has two edges: it does for two slots.",
-    ],
-    caliper: &[
-        "First notch and last. across: inside jaws, outer wall to outer wall. between: outside jaws over all the wood between. Their sum is twice the slot, times the steps: the caliper's error is divided by them.",
-    ],
+    cut: "Set the key to a slot. Notch a strip near its end, drop that notch over the key, notch again, and so on, as many steps as stand beside the slot: one notch more than steps. 3 strips for each slot, each stepped anew. A strip has two edges and does for two slots.",
+    caliper: "First notch and last. across: inside jaws, outer wall to outer wall. between: outside jaws over all the wood between. Together they are twice the slot times the steps, so the caliper's error is divided by these.",
 };
 
 fn stepped_slots(machine: &Machine, caliper: f64) -> Vec<Vec<f64>> {
@@ -173,8 +177,8 @@ const SEAT: TestPiece = TestPiece {
         name: "seat on the key",
         figure: plus_minus,
     }],
-    cut: &["Take a strip of the smallest slot, or step one over it: 5 bays and more of one strip."],
-    caliper: &["Outside jaws over the wood of every bay: what differs is the seat on the key."],
+    cut: "Step one strip 5 times over the smallest slot (a strip of the step before may have them already).",
+    caliper: "Outside jaws over the wood of every bay: what differs is the seat on the key.",
 };
 
 const STOP_SET: Given = Given {
@@ -206,10 +210,8 @@ const STOP: TestPiece = TestPiece {
         },
         OFF_SET,
     ],
-    cut: &[
-        "Set the stop, notch a scrap whose end lies against it, move the stop away and set it anew: 5 scraps. An end with a burr lies wrong.",
-    ],
-    caliper: &["Outside jaws, from the strip's end to the near wall of its notch."],
+    cut: "Set the stop, notch a scrap with its clean end against it, move the stop away and set it anew: 5 scraps.",
+    caliper: "Outside jaws, from the scrap's end to the near wall of its notch.",
 };
 
 const OFF_SET: Fills = Fills {
@@ -235,12 +237,8 @@ const STOP_SCALE: TestPiece = TestPiece {
     },
     of_one: |work, read| sum(read) - work.of("set"),
     fills: &[OFF_SET],
-    cut: &[
-        "The same at a near and at a far setting, 2 scraps each: only where the stop has a scale.",
-    ],
-    caliper: &[
-        "As above. Where both are off alike, move the pointer; where not, the scale is long or short: set by caliper.",
-    ],
+    cut: "Only where the stop has a scale: the same at a near and at a far setting, 2 scraps each.",
+    caliper: "As before. Both off alike: move the pointer. Not alike: the scale is long or short, so set by caliper.",
 };
 
 /// A setting that the stop can have.
@@ -292,12 +290,8 @@ const LAP: TestPiece = TestPiece {
             figure: plus_minus,
         },
     ],
-    cut: &[
-        "Set the height for half the strip's depth with the profile's correction, as a set-up sheet says it. Notch two scraps; set the height anew for the next two: 5 pairs.",
-    ],
-    caliper: &[
-        "depth: outside jaws over the strip beside the notch. first, second: depth rod into either notch, where its floor is deepest.",
-    ],
+    cut: "Set the height for half of the strip's depth, the profile's correction added. Notch two scraps. Set the height anew for the next two: 5 pairs.",
+    caliper: "depth: outside jaws over the strip. first, second: depth rod into either notch, where its floor is deepest.",
 };
 
 /// Both halves of a cut board against each other, one turned over: the gap is twice what the cut is off.
@@ -325,7 +319,7 @@ const LENGTH_OF_CUT: &[Given] = &over("length of the cut, from the edge that clo
 const BLADE_SQUARE: TestPiece = TestPiece {
     name: "blade-square",
     title: "Blade square to the base: flip test",
-    suits: any_sled,
+    suits: powered,
     given: HEIGHT_OF_CUT,
     series: GAP,
     times: 2,
@@ -340,16 +334,27 @@ const BLADE_SQUARE: TestPiece = TestPiece {
         name: "blade off square by",
         figure: angle,
     }],
-    cut: &[
-        "Crosscut a planed batten on edge, 40 mm high, clamped to the fence. This cut goes through the wood: guard and riving knife on. Turn the off-cut over its long axis and lay both on a flat board, ends together.",
-    ],
-    caliper: &["Feeler leaves at the edge that gapes. A gap is twice the error."],
+    cut: "Crosscut a planed batten on edge, 40 mm high, clamped to the fence. It is cut through: riving knife on, guards as the manual has it. Turn the off-cut upside down and butt both ends on a flat board.",
+    caliper: "Feeler leaves where the joint gapes, above or below. The gap is twice the error.",
+};
+
+/// By hand there is no knife and no guard.
+const SAW_SQUARE: TestPiece = TestPiece {
+    suits: by_hand,
+    cut: "Saw through a planed batten on edge, 40 mm high, clamped against the hook, a scrap under it. Turn the off-cut upside down and butt both ends on a flat board.",
+    ..BLADE_SQUARE
+};
+
+const HOOK_SQUARE: TestPiece = TestPiece {
+    suits: by_hand,
+    cut: "Saw through a board with parallel edges, lying flat and clamped, as long a cut as stands beside. Turn the off-cut upside down and butt both ends along a straightedge.",
+    ..FENCE_SQUARE
 };
 
 const FENCE_SQUARE: TestPiece = TestPiece {
     name: "fence-square",
     title: "Fence square to the blade: flip test",
-    suits: any_sled,
+    suits: powered,
     given: LENGTH_OF_CUT,
     series: GAP,
     times: 2,
@@ -364,10 +369,8 @@ const FENCE_SQUARE: TestPiece = TestPiece {
         name: "fence off square by",
         figure: angle,
     }],
-    cut: &[
-        "Crosscut a board with parallel edges, as wide as the widest block, lying flat and clamped: through the wood, guard and riving knife on. Turn the off-cut over and lay both against a straightedge, ends together.",
-    ],
-    caliper: &["Feeler leaves at the edge that gapes. A gap is twice the error."],
+    cut: "Crosscut a board with parallel edges, lying flat and clamped, as long a cut as stands beside: through the wood, as before. Turn the off-cut upside down and butt both ends along a straightedge.",
+    caliper: "Feeler leaves where the joint gapes. The gap is twice the error.",
 };
 
 /// The tangent of so small an angle as the angle, rad.
