@@ -1,6 +1,7 @@
 //! What cuts outlines from sheet, a laser or a router, and the sheets it is fed with. Millimetres.
 
 use super::measured::MeasuredFigure;
+use super::spread::Spread;
 use std::num::NonZeroU8;
 
 /// A laser; or a router that cuts sheet, where `cutter` is set.
@@ -25,6 +26,8 @@ pub struct Laser {
     pub cutter: Option<Cutter>,
     /// Which of its figures were measured, as its profile has it.
     pub measured: Vec<MeasuredFigure>,
+    /// How far its work scatters.
+    pub spread: Spread,
 }
 
 /// Lines that go one above the other into the height of a letter that can be read: its strokes

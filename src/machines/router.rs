@@ -2,6 +2,7 @@
 
 use super::long_sticks::LongSticks;
 use super::measured::MeasuredFigure;
+use super::spread::Spread;
 use crate::dialects::Controller;
 
 /// A router with the tool that notches.
@@ -23,6 +24,8 @@ pub struct Router {
     pub mitres: Option<LongSticks>,
     /// Which of its figures were measured, as its profile has it.
     pub measured: Vec<MeasuredFigure>,
+    /// How far its work scatters.
+    pub spread: Spread,
 }
 
 /// The room that the tool's centre can reach.

@@ -3,6 +3,7 @@
 
 use super::long_sticks::SledMitres;
 use super::measured::MeasuredFigure;
+use super::spread::Spread;
 
 /// A sled and how strips are registered on it.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,6 +34,8 @@ pub struct Sled {
     pub mitres: Option<SledMitres>,
     /// Which of its figures were measured, as its profile has it.
     pub measured: Vec<MeasuredFigure>,
+    /// How far its work scatters beside what stop and rack say.
+    pub spread: Spread,
 }
 
 /// A saw blade.

@@ -71,6 +71,8 @@ const DENSITIES: &[Unit] = &[
     ),
 ];
 
+const SHARES: &[Unit] = &[unit(&["%", "percent"], 1, 100, false)];
+
 impl Kind {
     fn units(self) -> &'static [Unit] {
         match self {
@@ -81,6 +83,7 @@ impl Kind {
             Kind::Time => TIMES,
             Kind::Acceleration => ACCELERATIONS,
             Kind::Density => DENSITIES,
+            Kind::Share => SHARES,
         }
     }
 }
@@ -288,6 +291,7 @@ mod tests {
         assert_eq!(parse("500 ms", Kind::Time).unwrap().value, 0.5);
         assert_eq!(parse("300 mm/s2", Kind::Acceleration).unwrap().value, 300.0);
         assert_eq!(parse("0.45 g/cm3", Kind::Density).unwrap().value, 450.0);
+        assert_eq!(parse("45 %", Kind::Share).unwrap().value, 0.45);
         // NIST SP 811, appendix B.9: 1 lb/ft3 is 16.01846 kg/m3.
         let pounds = parse("1 lb/ft3", Kind::Density).unwrap().value;
         assert!((pounds - 16.018_46).abs() < 5e-6, "{pounds}");

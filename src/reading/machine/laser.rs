@@ -1,8 +1,9 @@
 //! Profiles of lasers, and of routers that cut sheet.
 
+use super::spread::{Scatters, read_spread};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::machines::{Bridges, Colours, Cutter, Fit, Laser, Relief, Sheet};
+use crate::machines::{Bridges, Colours, Cutter, Fit, Laser, Relief, Sheet, Spread};
 use crate::phrase;
 use crate::reading::fields::Fields;
 use crate::units::{AtLeast, Kind, Mm};
@@ -22,6 +23,7 @@ pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
         fit: bed.fit?,
         cutter: None,
         measured: Vec::new(),
+        spread: bed.spread?,
     })
 }
 
@@ -67,6 +69,7 @@ pub(super) fn read_sheet_router(top: &Fields<'_>) -> Option<Laser> {
             bridges: bridges?,
         }),
         measured: Vec::new(),
+        spread: bed.spread?,
     })
 }
 
@@ -116,6 +119,7 @@ struct Bed {
     colours: Option<Colours>,
     /// The slot that fitted, where one was tried.
     fit: Option<Option<Fit>>,
+    spread: Option<Spread>,
 }
 
 /// `groove`: width of what is cut away beside a part, mm.
@@ -123,6 +127,7 @@ fn read_bed(top: &Fields<'_>, groove: Option<f64>) -> Bed {
     let sheet = top.required_table("sheet").and_then(read_sheet);
     let colours = top.required_table("colours").and_then(read_colours);
     let fit = top.optional_table("fit", read_fit);
+    let spread = read_spread(top, Scatters::FromSheet);
     if let (Some(groove), Some(sheet)) = (groove, &sheet) {
         check_gap(top, groove, sheet);
     }
@@ -130,6 +135,7 @@ fn read_bed(top: &Fields<'_>, groove: Option<f64>) -> Bed {
         sheet,
         colours,
         fit,
+        spread,
     }
 }
 

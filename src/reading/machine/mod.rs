@@ -8,5 +8,6 @@ mod profile;
 mod records;
 mod router;
 mod sled;
+mod spread;
 
 pub use profile::{MachineProfile, WrittenLength, read_machine};

@@ -41,6 +41,7 @@ pub(super) fn machine_limits(router: &Router) -> Limits {
         controller,
         mitres: _,
         measured: _,
+        spread: _,
     } = router;
     let clamps = fixture.clamps.iter();
     let clamps = clamps.map(|clamp| standing(&clamp.name, clamp.x, clamp.y, clamp.top));

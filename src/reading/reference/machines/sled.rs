@@ -3,6 +3,7 @@
 use super::common::{
     ABOUT, DEPTH_SPREAD, GRIP, HEIGHT_ERROR, LEAST_SKIN, LONGEST_STICK, RECORDS, SKIN, kind,
 };
+use super::spread::OF_A_SLED;
 use crate::reading::reference::field::{Holds, Reference, Table, When, field, table};
 use crate::units::Kind::{Angle, Length, SignedLength};
 
@@ -12,7 +13,7 @@ pub(in crate::reading::reference) const SLED: Reference = Reference {
     about: "\
 A crosscut sled on a table saw, or a bench hook with a hand saw and a depth stop. It needs a stop at least.",
     tables: &[
-        TOP, BLADE, BASE, FENCE, STOP, SPACERS, RACK, MITRES, RECORDS,
+        TOP, BLADE, BASE, FENCE, STOP, SPACERS, RACK, MITRES, OF_A_SLED, RECORDS,
     ],
 };
 

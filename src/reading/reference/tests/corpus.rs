@@ -127,15 +127,21 @@ pub(super) fn machines() -> Vec<String> {
     };
     let recorded =
         |name: &str, field: &str, value: &str| format!("{}{}", shipped(name), record(field, value));
+    let spread =
+        "\n[spread]\nplus_minus = \"twice\"\nkerf = \"0.03 mm\"\nstrip_thickness = \"0.04 mm\"\n";
+    let held = "height = \"0.06 mm\"\nseat = \"0.02 mm\"\n";
+    let place = "place = \"0.03 mm\"\n";
     vec![
         recorded("key-sled", "blade.kerf", "2.6 mm"),
         recorded("tube-laser", "laser.kerf", "0.16 mm"),
         recorded("sheet-router", "cutter.diameter", "1.5 mm"),
         recorded("mid-router", "tool.diameter", "2.5 mm"),
         recorded("paring-guides", "guides.block_length", "120 mm"),
-        format!("{laser}{fit}").replace("[laser]\n", "[laser]\nletter_line = \"0.2 mm\"\n"),
-        format!("{}{fit}", shipped("sheet-router")),
-        full,
+        format!("{}{spread}{held}", shipped("key-sled")),
+        format!("{laser}{fit}{spread}{place}")
+            .replace("[laser]\n", "[laser]\nletter_line = \"0.2 mm\"\n"),
+        format!("{}{fit}{spread}{place}", shipped("sheet-router")),
+        format!("{full}{spread}{held}{place}"),
     ]
 }
 
