@@ -5,6 +5,7 @@ use super::laser::Laser;
 use super::measured::MeasuredFigure;
 use super::router::Router;
 use super::sled::Sled;
+use super::spread::PlusMinus;
 
 /// A machine of any kind.
 #[derive(Debug, Clone, PartialEq)]
@@ -188,6 +189,16 @@ impl Machine {
             Machine::Guides(guides) => &guides.measured,
             Machine::Router(router) => &router.measured,
             Machine::Laser(laser) | Machine::SheetRouter(laser) => &laser.measured,
+        }
+    }
+
+    /// How its profile's figures plus or minus are read.
+    pub fn plus_minus(&self) -> PlusMinus {
+        match self {
+            Machine::Sled(sled) => sled.spread.plus_minus,
+            Machine::Router(router) => router.spread.plus_minus,
+            Machine::Laser(laser) | Machine::SheetRouter(laser) => laser.spread.plus_minus,
+            Machine::Guides(_) => PlusMinus::default(),
         }
     }
 

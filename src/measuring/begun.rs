@@ -35,7 +35,7 @@ pub fn begun(name: &str, machine: &Machine, caliper: f64, date: Date, units: Uni
 fn table(
     text: &mut String,
     piece: &TestPiece,
-    beside: &[f64],
+    beside: &[Option<f64>],
     units: UnitSystem,
 ) -> std::fmt::Result {
     let name = piece.name;
@@ -45,6 +45,10 @@ fn table(
         writeln!(text, "\n[{name}]   # {}", piece.title)?;
     }
     for (given, figure) in piece.given.iter().zip(beside) {
+        let Some(figure) = figure else {
+            writeln!(text, "{} = \"\"   # fill in: {}", given.key, given.means)?;
+            continue;
+        };
         let value = match given.holds {
             Holds::Length | Holds::Signed => {
                 let text = written(*figure, units);

@@ -5,7 +5,7 @@ use super::readings::{Readings, Taken};
 use super::statistics::{Statistics, Uncertainty, outlier};
 use super::written::written;
 use crate::finding::Finding;
-use crate::machines::Machine;
+use crate::machines::{Machine, PlusMinus};
 use crate::phrase;
 use crate::units::{Kind, Mm, UnitSystem, parse};
 
@@ -70,7 +70,7 @@ pub trait Before {
 }
 
 /// Tables that are made where a profile lacks them; what belongs into any other is left out with it.
-const MADE_ANEW: [&str; 2] = ["measured", "fit"];
+const MADE_ANEW: [&str; 3] = ["measured", "fit", "spread"];
 
 /// The only field that may hold a length that is not above zero.
 const SIGNED: &str = "sled.height_correction";
@@ -95,7 +95,7 @@ pub fn evaluate(
         faults.push(fault.hint("type what the caliper said into the lists"));
     }
     for taken in &readings.taken {
-        match told_of(taken, readings.step) {
+        match told_of(taken, readings.step, machine.plus_minus()) {
             Ok(told) => {
                 measured.warnings.extend(outlier_warning(taken, &told));
                 for fills in taken.piece.fills {
@@ -134,7 +134,7 @@ fn work_of(taken: &Taken) -> Work<'_> {
     }
 }
 
-fn told_of(taken: &Taken, step: f64) -> Result<Told, Finding> {
+fn told_of(taken: &Taken, step: f64, plus_minus: PlusMinus) -> Result<Told, Finding> {
     let all = worth(taken);
     let Some(statistics) = Statistics::of(&all) else {
         let text =
@@ -150,7 +150,11 @@ fn told_of(taken: &Taken, step: f64) -> Result<Told, Finding> {
             "add the caliper's last digit at the top of the file, such as resolution = \"0.01 mm\"",
         ));
     }
-    Ok(Told { statistics, step })
+    Ok(Told {
+        statistics,
+        step,
+        plus_minus,
+    })
 }
 
 /// By how much a set of readings comes to more where each is off by 1, added in squares (GUM 5.1.2): what it comes to is
@@ -308,8 +312,10 @@ fn check_figure(
     if field == SIGNED {
         return Ok(());
     }
-    let spread = after >= 0.0 && field.ends_with("repeatability") || field.starts_with("mitres.");
-    if !(after > 0.0 || spread) {
+    let spread = field.ends_with("repeatability")
+        || field.starts_with("mitres.")
+        || field.starts_with("spread.");
+    if !(after > 0.0 || spread && after >= 0.0) {
         let text = phrase!(
             "{} comes to {}: these readings cannot be right",
             field,

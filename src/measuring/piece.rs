@@ -1,7 +1,7 @@
 //! A kind of test piece: what is cut, what is read on it, and which figures of a profile follow.
 
 use super::statistics::{Statistics, Uncertainty};
-use crate::machines::Machine;
+use crate::machines::{Machine, PlusMinus};
 
 /// A kind of test piece, or of another simple test. All kinds stand in `pieces/`, a row each: sheets, files
 /// of readings and what is written into profiles follow from the rows.
@@ -21,9 +21,9 @@ pub struct TestPiece {
     pub times: usize,
     /// Whether there are several of them, each with other figures beside.
     pub several: bool,
-    /// Figures beside the readings as a file of readings is begun with them, one list for each of several.
-    /// The second argument: the longest that the caliper measures, mm.
-    pub begun: fn(&Machine, f64) -> Vec<Vec<f64>>,
+    /// Figures beside the readings as a file of readings is begun with them, one list for each of several; none of
+    /// what only the person who cuts knows. The second argument: the longest that the caliper measures, mm.
+    pub begun: fn(&Machine, f64) -> Vec<Vec<Option<f64>>>,
     /// What one set of readings, one of each series, comes to. Linear in the readings.
     pub of_one: fn(&Work<'_>, &[f64]) -> f64,
     /// What follows.
@@ -139,6 +139,8 @@ pub struct Told {
     pub statistics: Statistics,
     /// The last digit of what was read, in what a set of readings comes to.
     pub step: f64,
+    /// How the profile's figures plus or minus are read.
+    pub plus_minus: PlusMinus,
 }
 
 /// The mean itself.
@@ -146,11 +148,17 @@ pub(super) fn mean(_: &Work<'_>, told: &Told) -> (f64, Uncertainty) {
     (told.statistics.mean(), told.statistics.of_mean(told.step))
 }
 
-/// Plus or minus how much a single further one lies about the mean in 95 % of cases.
+/// Plus or minus how much single ones lie about their mean, as the profile reads such figures: as limits,
+/// what a further one keeps in 95 % of cases, since readings that scatter normally have no limits; else
+/// twice or once their standard deviation.
 pub(super) fn plus_minus(_: &Work<'_>, told: &Told) -> (f64, Uncertainty) {
     // What differs by less than the last digit is not seen: the deviation is taken for that digit's own.
     let statistics = told.statistics.no_finer_than(told.step);
-    let half = statistics.of_one_more();
+    let half = match told.plus_minus {
+        PlusMinus::Limits => statistics.of_one_more(),
+        PlusMinus::Twice => 2.0 * statistics.deviation(),
+        PlusMinus::Once => statistics.deviation(),
+    };
     let deviation = statistics.deviation();
     let factor = if deviation > 0.0 {
         half / deviation
@@ -161,7 +169,7 @@ pub(super) fn plus_minus(_: &Work<'_>, told: &Told) -> (f64, Uncertainty) {
 }
 
 /// One list of figures beside the readings: none of them.
-pub(super) fn nothing_beside(_: &Machine, _: f64) -> Vec<Vec<f64>> {
+pub(super) fn nothing_beside(_: &Machine, _: f64) -> Vec<Vec<Option<f64>>> {
     vec![Vec::new()]
 }
 

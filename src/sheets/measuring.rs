@@ -15,7 +15,7 @@ const IN_LINE: usize = 5;
 const FIELD: &str = "_______";
 
 /// The headings of the fields.
-const COLUMNS: [&str; IN_LINE + 3] = ["step", "list", "beside", "1", "2", "3", "4", "5"];
+const COLUMNS: [&str; IN_LINE + 2] = ["list", "beside", "1", "2", "3", "4", "5"];
 
 /// A sheet for a machine; `name` is its profile's, `caliper` the longest that the caliper measures, mm.
 pub fn measuring_sheet(
@@ -31,12 +31,15 @@ pub fn measuring_sheet(
         title: format!("Measure {name}"),
         heading: format!("Measure {name}"),
         safety,
-        sections: vec![
-            before_all(),
-            pieces_section(&pieces),
-            readings_section(&pieces, machine, caliper, units),
-            after_all(name),
-        ],
+        sections: [
+            vec![before_all()],
+            pieces_sections(&pieces),
+            vec![
+                readings_section(&pieces, machine, caliper, units),
+                after_all(name),
+            ],
+        ]
+        .concat(),
     }
 }
 
@@ -52,8 +55,7 @@ pub fn measuring_booklet(sheet: SetupSheet) -> Booklet {
 
 fn before_all() -> Section {
     let remarks = [
-        "Cut from the wood and with the blade or cutter of the work that follows. Leave out what you do not need: what has no reading stays as it is. Every reading is from a cut of its own, two at least: from how they differ follows how far a figure may be off.",
-        "Close the caliper and set it to zero; no force. Its own error is in no figure: check it now and then against something known.",
+        "Cut from the wood and with the blade or cutter of the work to come; what has no reading stays as it is. A cut of its own for every reading, two at least: how they differ says how far a figure may be off. Caliper closed and set to zero, no force; its own error is in no figure.",
     ];
     Section {
         heading: "Before you cut".into(),
@@ -61,21 +63,34 @@ fn before_all() -> Section {
     }
 }
 
-/// A step for each kind of test piece.
-fn pieces_section(pieces: &[&TestPiece]) -> Section {
-    let steps = pieces.iter().map(|piece| {
-        let TestPiece {
-            title,
-            cut,
-            caliper,
-            ..
-        } = piece;
-        Phrase::from(format!("{title}. {cut} {caliper}"))
-    });
-    Section {
-        heading: "Test pieces".into(),
-        blocks: vec![Block::Steps(steps.collect())],
-    }
+/// As many test pieces as stand in one section: pages are broken between sections.
+const IN_SECTION: usize = 8;
+
+/// A sentence or two for each kind of test piece, under the name of its lists.
+fn pieces_sections(pieces: &[&TestPiece]) -> Vec<Section> {
+    let sections = pieces.chunks(IN_SECTION).enumerate();
+    let section = |(at, pieces): (usize, &[&TestPiece])| Section {
+        heading: if at == 0 {
+            "Test pieces".into()
+        } else {
+            "More test pieces".into()
+        },
+        blocks: vec![Block::Ready(
+            pieces.iter().map(|piece| words(piece)).collect(),
+        )],
+    };
+    sections.map(section).collect()
+}
+
+fn words(piece: &TestPiece) -> Phrase {
+    let TestPiece {
+        name,
+        title,
+        cut,
+        caliper,
+        ..
+    } = piece;
+    Phrase::from(format!("{name} - {title}. {cut} {caliper}"))
 }
 
 /// One table for all readings, under the names of the file that they are typed into.
@@ -86,16 +101,18 @@ fn readings_section(
     units: UnitSystem,
 ) -> Section {
     let mut rows = Vec::new();
-    for (number, piece) in (1..).zip(pieces) {
+    for piece in pieces {
         for beside in (piece.begun)(machine, caliper) {
             let beside = beside_words(piece, &beside, units);
             for series in piece.series {
-                rows.extend(fields(number, piece, series.key, &beside));
+                rows.extend(fields(piece, series.key, &beside));
             }
         }
     }
     let table = Table {
-        caption: "Step: the test piece, as above. List: what the file of readings calls it. Beside: how it was cut; where you cut it otherwise, write that here and into the file.".into(),
+        caption:
+            "Beside: how it is cut. Where you cut it otherwise, write that here and into the file."
+                .into(),
         columns: COLUMNS.to_vec(),
         rows,
     };
@@ -106,26 +123,21 @@ fn readings_section(
 }
 
 fn after_all(name: &str) -> Section {
-    let steps = vec![
-        Phrase::from(format!(
-            "Begin a file: lapwright machine measure {name} --begin readings.toml. Type every reading into the list of its name."
-        )),
-        Phrase::from(format!(
-            "Look first: lapwright machine measure {name} --from readings.toml --dry-run. Outliers are named: cut and measure that piece again."
-        )),
-        Phrase::from(
-            "The same without --dry-run writes the figures, with date and uncertainty, into your profile. Shipped profiles stay as they are: lapwright machine new --like NAME -o FILE makes one of your own.",
-        ),
-    ];
+    let words = format!(
+        "lapwright machine measure {name} --begin readings.toml begins a file: type the readings into its lists. The same with --from readings.toml --dry-run tells what follows and names outliers: measure those pieces again. Without --dry-run it goes into the profile."
+    );
     Section {
         heading: "From the readings to the profile".into(),
-        blocks: vec![Block::Steps(steps)],
+        blocks: vec![Block::Remarks(vec![words.into()])],
     }
 }
 
 /// What stands beside the readings: `slot 23.00 mm, steps 6`.
-fn beside_words(piece: &TestPiece, beside: &[f64], units: UnitSystem) -> String {
+fn beside_words(piece: &TestPiece, beside: &[Option<f64>], units: UnitSystem) -> String {
     let words = piece.given.iter().zip(beside).map(|(given, figure)| {
+        let Some(figure) = figure else {
+            return format!("{} {FIELD}", given.key);
+        };
         let value = match given.holds {
             Holds::Length | Holds::Signed => Brief(*figure).text(units),
             Holds::Count(..) => format!("{figure}"),
@@ -137,7 +149,7 @@ fn beside_words(piece: &TestPiece, beside: &[f64], units: UnitSystem) -> String 
 }
 
 /// Lines of fields for one list.
-fn fields(number: usize, piece: &TestPiece, key: &str, beside: &str) -> Vec<Vec<TableCell>> {
+fn fields(piece: &TestPiece, key: &str, beside: &str) -> Vec<Vec<TableCell>> {
     let lines = piece.times.div_ceil(IN_LINE);
     let line = |at: usize| {
         let first = at * IN_LINE;
@@ -145,11 +157,7 @@ fn fields(number: usize, piece: &TestPiece, key: &str, beside: &str) -> Vec<Vec<
             0 => format!("{}.{key}", piece.name),
             _ => format!("from the {}th on", first + 1),
         };
-        let mut cells = vec![
-            TableCell::Count(number),
-            TableCell::Text(list),
-            TableCell::Text(beside.to_owned()),
-        ];
+        let mut cells = vec![TableCell::Text(list), TableCell::Text(beside.to_owned())];
         for place in first..first + IN_LINE {
             let field = if place < piece.times { FIELD } else { "" };
             cells.push(TableCell::Text(field.into()));

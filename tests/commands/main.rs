@@ -11,6 +11,7 @@ mod command_line;
 mod diamond_is_square;
 mod frame_mitres;
 mod lesson;
+mod measure;
 mod measured_stock;
 mod pare;
 mod pattern_hints;

@@ -33,11 +33,11 @@ const DEPTHS: &[Series] = &readings("depth of a strip");
 
 const STRIP: TestPiece = TestPiece {
     name: "strip",
-    title: "Strips: their thickness",
+    title: "Thickness of strips",
     suits: takes_strips,
     given: &[],
     series: THICKNESS,
-    times: 10,
+    times: 5,
     several: false,
     begun: nothing_beside,
     of_one: as_read,
@@ -51,22 +51,22 @@ const STRIP: TestPiece = TestPiece {
             figure: mean,
         },
         Fills {
-            place: Place::Told(Unit::Length, "plus or minus, from strip to strip"),
-            name: "their thickness differs by",
+            place: Place::Field("spread.strip_thickness"),
+            name: "strips' thickness, from strip to strip",
             figure: plus_minus,
         },
     ],
-    cut: "10 strips of the batch, planed as they will be used.",
-    caliper: "Outside jaws over the thickness, once in the middle of each strip.",
+    cut: "5 strips of the batch, planed as they will be used; more are better.",
+    caliper: "Outside jaws, once in the middle of each.",
 };
 
 const DEPTH: TestPiece = TestPiece {
     name: "depth",
-    title: "Strips: their depth",
+    title: "Depth of strips",
     suits: with_rows,
     given: &[],
     series: DEPTHS,
-    times: 10,
+    times: 5,
     several: false,
     begun: nothing_beside,
     of_one: as_read,
@@ -82,8 +82,8 @@ const DEPTH: TestPiece = TestPiece {
             figure: mean,
         },
     ],
-    cut: "The same 10 strips.",
-    caliper: "Outside jaws over the depth, front to back, once in the middle of each.",
+    cut: "The same strips.",
+    caliper: "Outside jaws front to back, once in the middle of each.",
 };
 
 const BLOCK: TestPiece = TestPiece {
@@ -102,7 +102,7 @@ const BLOCK: TestPiece = TestPiece {
     }],
     times: 3,
     several: false,
-    begun: |_, _| vec![vec![60.0]],
+    begun: |_, _| vec![vec![Some(60.0)]],
     of_one: |work, read| as_read(work, read) / (2.0 * work.of("length")),
     fills: &[Fills {
         place: Place::Told(

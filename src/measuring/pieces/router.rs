@@ -2,8 +2,8 @@
 
 use crate::machines::{Machine, Router};
 use crate::measuring::piece::{
-    Fills, Given, Holds, Place, READINGS, Series, TestPiece, Told, Unit, Work, as_read, mean,
-    nothing_beside, plus_minus,
+    Fills, Given, Holds, Place, READINGS, Series, TestPiece, Unit, as_read, mean, nothing_beside,
+    plus_minus,
 };
 use crate::measuring::statistics::Uncertainty;
 
@@ -16,10 +16,6 @@ fn router(machine: &Machine) -> Option<&Router> {
 
 fn any_router(machine: &Machine) -> bool {
     router(machine).is_some()
-}
-
-fn with_rows(machine: &Machine) -> bool {
-    router(machine).is_some_and(|router| router.mitres.is_some())
 }
 
 const fn series(key: &'static str, means: &'static str) -> Series {
@@ -86,7 +82,7 @@ const NOTCH: TestPiece = TestPiece {
     several: false,
     begun: |machine, _| {
         let trim = router(machine).map(|router| router.tool.diameter - router.tool.over_edges);
-        vec![vec![3.0, trim.unwrap_or(0.0)]]
+        vec![vec![None, trim]]
     },
     of_one: |_, read| {
         let [across, between] = [0, 1].map(|at| read.get(at).copied().unwrap_or(f64::NAN));
@@ -97,6 +93,11 @@ const NOTCH: TestPiece = TestPiece {
             place: Place::Field("measured.notch_measured"),
             name: "test notch as cut",
             figure: mean,
+        },
+        Fills {
+            place: Place::Field("spread.kerf"),
+            name: "width, from notch to notch",
+            figure: plus_minus,
         },
         Fills {
             place: Place::Field("measured.notch_programmed"),
@@ -120,7 +121,7 @@ const NOTCH: TestPiece = TestPiece {
 const DEPTH_OF_CUT: TestPiece = TestPiece {
     name: "cut-depth",
     title: "Depth of cut, zero set anew",
-    suits: with_rows,
+    suits: any_router,
     given: &[Given {
         key: "programmed",
         holds: Holds::Length,
@@ -129,12 +130,17 @@ const DEPTH_OF_CUT: TestPiece = TestPiece {
     series: &[series(READINGS, "depth of a notch")],
     times: 5,
     several: false,
-    begun: |_, _| vec![vec![6.0]],
+    begun: |_, _| vec![vec![None]],
     of_one: |work, read| as_read(work, read) - work.of("programmed"),
     fills: &[
         Fills {
-            place: Place::Field("mitres.height_error"),
+            place: Place::Field("spread.height"),
             name: "depth, zero set anew",
+            figure: plus_minus,
+        },
+        Fills {
+            place: Place::Field("mitres.height_error"),
+            name: "depth of mitres, zero set anew",
             figure: plus_minus,
         },
         Fills {
@@ -168,7 +174,11 @@ const AXIS: TestPiece = TestPiece {
     )],
     times: 3,
     several: true,
-    begun: |_, caliper| vec![vec![0.0, caliper - 10.0], vec![1.0, caliper - 10.0]],
+    begun: |_, caliper| {
+        [0.0, 1.0]
+            .map(|axis| vec![Some(axis), Some(caliper - 10.0)])
+            .into()
+    },
     of_one: |work, read| as_read(work, read) / work.of("programmed"),
     fills: &[Fills {
         place: Place::Told(
@@ -194,7 +204,7 @@ const BACKLASH: TestPiece = TestPiece {
     }],
     times: 3,
     several: true,
-    begun: |_, _| vec![vec![0.0], vec![1.0]],
+    begun: |_, _| vec![vec![Some(0.0)], vec![Some(1.0)]],
     of_one: as_read,
     fills: &[Fills {
         place: Place::Told(
@@ -202,12 +212,8 @@ const BACKLASH: TestPiece = TestPiece {
             "of play: tighten nut or belt, or enter it in the controller where that has a setting for it",
         ),
         name: "backlash",
-        figure: lost,
+        figure: mean,
     }],
     cut: "Nothing to cut, spindle off: a caliper's depth rod, or a dial, between frame and carriage. Move the axis out by 10 mm, set the caliper to zero, move on by 5 mm and back by 5 mm.",
     caliper: "What it lacks of zero, X and Y each.",
 };
-
-fn lost(work: &Work<'_>, told: &Told) -> (f64, Uncertainty) {
-    mean(work, told)
-}

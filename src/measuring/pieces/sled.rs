@@ -72,6 +72,7 @@ pub(super) const ALL: &[TestPiece] = &[
     SLOT,
     SEAT,
     STOP,
+    STOP_SEAT,
     STOP_SCALE,
     LAP,
     BLADE_SQUARE,
@@ -80,16 +81,23 @@ pub(super) const ALL: &[TestPiece] = &[
     HOOK_SQUARE,
 ];
 
-const KERF: &[Fills] = &[Fills {
-    place: Place::Field("blade.kerf"),
-    name: "kerf",
-    figure: mean,
-}];
+const KERF: &[Fills] = &[
+    Fills {
+        place: Place::Field("blade.kerf"),
+        name: "kerf",
+        figure: mean,
+    },
+    Fills {
+        place: Place::Field("spread.kerf"),
+        name: "kerf, from cut to cut",
+        figure: plus_minus,
+    },
+];
 
 /// Outer wall to outer wall is the pitch and a kerf, the wood between is the pitch less a kerf.
 const GROOVES: TestPiece = TestPiece {
     name: "grooves",
-    title: "Kerf: two grooves",
+    title: "Kerf",
     suits: wide_kerf,
     given: &[],
     series: &[ACROSS, BETWEEN],
@@ -98,13 +106,13 @@ const GROOVES: TestPiece = TestPiece {
     begun: nothing_beside,
     of_one: |_, read| (sum(read) - 2.0 * read.get(1).copied().unwrap_or(f64::NAN)) / 2.0,
     fills: KERF,
-    cut: "Notch 5 scraps at two places each, 30 to 60 mm apart, one pass a notch.",
-    caliper: "across: inside jaws, outer wall to outer wall. between: outside jaws over the wood between. Half their difference is the kerf.",
+    cut: "Two grooves 30 to 60 mm apart in a scrap, one pass each; 5 scraps.",
+    caliper: "across: inside jaws, outer wall to outer wall. between: outside jaws over the wood between.",
 };
 
 const GROOVE: TestPiece = TestPiece {
     name: "groove",
-    title: "Kerf: a groove",
+    title: "Kerf",
     suits: narrow_kerf,
     given: &[],
     series: &[series(READINGS, "width of the groove")],
@@ -113,15 +121,15 @@ const GROOVE: TestPiece = TestPiece {
     begun: nothing_beside,
     of_one: as_read,
     fills: KERF,
-    cut: "Saw a groove into 5 scraps, one pass each.",
-    caliper: "Feeler leaves that together just go in without force: the width of the groove.",
+    cut: "A groove in a scrap, one pass; 5 scraps.",
+    caliper: "Feeler leaves that together just go in without force: the groove's width.",
 };
 
 /// Every step adds the slot once, walls of one side of the kerf apart: the wood between the first
 /// notch and the last lacks a notch's width, outer wall to outer wall has one more.
 const SLOT: TestPiece = TestPiece {
     name: "slot",
-    title: "Slots of the rack: a strip stepped over each",
+    title: "Slots of the rack",
     suits: with_rack,
     given: &[
         Given {
@@ -145,23 +153,26 @@ const SLOT: TestPiece = TestPiece {
         name: "slot",
         figure: mean,
     }],
-    cut: "Set the key to a slot. Notch a strip near its end, drop that notch over the key, notch again, and so on, as many steps as stand beside the slot: one notch more than steps. 3 strips for each slot, each stepped anew. A strip has two edges and does for two slots.",
-    caliper: "First notch and last. across: inside jaws, outer wall to outer wall. between: outside jaws over all the wood between. Together they are twice the slot times the steps, so the caliper's error is divided by these.",
+    cut: "Key in the slot: notch a strip, drop the notch over the key, notch again, as many steps as stand beside the slot. 3 strips a slot, each stepped anew; a strip's two edges do for two slots.",
+    caliper: "across and between as above, from the first notch to the last: together twice the slot times the steps.",
 };
 
-fn stepped_slots(machine: &Machine, caliper: f64) -> Vec<Vec<f64>> {
+fn stepped_slots(machine: &Machine, caliper: f64) -> Vec<Vec<Option<f64>>> {
     let rack = sled(machine).and_then(|sled| sled.rack.as_ref());
     let slots = rack.iter().flat_map(|rack| &rack.slots);
     let of_slot = |slot: f64| {
         let room = caliper - BESIDE_STEPS_MM;
-        vec![slot, (room / slot).floor().clamp(1.0, MOST_STEPS)]
+        vec![
+            Some(slot),
+            Some((room / slot).floor().clamp(1.0, MOST_STEPS)),
+        ]
     };
     slots.map(|slot| of_slot(slot.nominal)).collect()
 }
 
 const SEAT: TestPiece = TestPiece {
     name: "seat",
-    title: "Seat on the key: steps of one strip",
+    title: "Seat on the key",
     suits: with_rack,
     given: &[],
     series: &[series(
@@ -177,8 +188,8 @@ const SEAT: TestPiece = TestPiece {
         name: "seat on the key",
         figure: plus_minus,
     }],
-    cut: "Step one strip 5 times over the smallest slot (a strip of the step before may have them already).",
-    caliper: "Outside jaws over the wood of every bay: what differs is the seat on the key.",
+    cut: "A strip stepped 5 times over the smallest slot.",
+    caliper: "Outside jaws over the wood of every bay.",
 };
 
 const STOP_SET: Given = Given {
@@ -194,13 +205,13 @@ const STOP_READ: &[Series] = &[series(
 
 const STOP: TestPiece = TestPiece {
     name: "stop",
-    title: "Stop: set anew for every cut",
+    title: "Stop",
     suits: with_stop,
     given: &[STOP_SET],
     series: STOP_READ,
     times: 5,
     several: false,
-    begun: |machine, _| vec![vec![at_stop(machine, 60.0)]],
+    begun: |machine, _| vec![vec![Some(at_stop(machine, 60.0))]],
     of_one: |work, read| sum(read) - work.of("set"),
     fills: &[
         Fills {
@@ -210,8 +221,25 @@ const STOP: TestPiece = TestPiece {
         },
         OFF_SET,
     ],
-    cut: "Set the stop, notch a scrap with its clean end against it, move the stop away and set it anew: 5 scraps.",
-    caliper: "Outside jaws, from the scrap's end to the near wall of its notch.",
+    cut: "Set it, notch a scrap with its clean end against it, move it away, set it anew; 5 scraps.",
+    caliper: "Outside jaws from the end to the near wall of the notch.",
+};
+
+/// The stop stays where it is: what differs is how the ends lie against it.
+const STOP_SEAT: TestPiece = TestPiece {
+    name: "stop-seat",
+    title: "Seat on the stop",
+    given: &[],
+    begun: nothing_beside,
+    of_one: as_read,
+    fills: &[Fills {
+        place: Place::Field("spread.seat"),
+        name: "seat on the stop",
+        figure: plus_minus,
+    }],
+    cut: "The stop stays where it is; 5 scraps one after the other.",
+    caliper: "Read as above.",
+    ..STOP
 };
 
 const OFF_SET: Fills = Fills {
@@ -225,20 +253,17 @@ const OFF_SET: Fills = Fills {
 
 const STOP_SCALE: TestPiece = TestPiece {
     name: "stop-scale",
-    title: "Stop: its scale farther out",
+    title: "Scale of the stop, if it has one",
     suits: with_stop,
     given: &[STOP_SET],
     series: STOP_READ,
     times: 2,
     several: true,
-    begun: |machine, caliper| {
-        let far = caliper - BESIDE_STEPS_MM;
-        vec![vec![at_stop(machine, 20.0)], vec![at_stop(machine, far)]]
-    },
+    begun: |machine, caliper| vec![vec![Some(at_stop(machine, caliper - BESIDE_STEPS_MM))]],
     of_one: |work, read| sum(read) - work.of("set"),
     fills: &[OFF_SET],
-    cut: "Only where the stop has a scale: the same at a near and at a far setting, 2 scraps each.",
-    caliper: "As before. Both off alike: move the pointer. Not alike: the scale is long or short, so set by caliper.",
+    cut: "Set it far out; 2 scraps.",
+    caliper: "Read as above. Off as at the stop's other setting: move the pointer by as much; else set by caliper.",
 };
 
 /// A setting that the stop can have.
@@ -255,7 +280,7 @@ fn lacks(_: &Work<'_>, read: &[f64]) -> f64 {
 /// What the blade lacks at the correction that was in force is added to it.
 const LAP: TestPiece = TestPiece {
     name: "lap",
-    title: "Blade's height: a test lap",
+    title: "Height",
     suits: any_sled,
     given: &[Given {
         key: "correction",
@@ -269,11 +294,7 @@ const LAP: TestPiece = TestPiece {
     ],
     times: 5,
     several: false,
-    begun: |machine, _| {
-        vec![vec![
-            sled(machine).map_or(0.0, |sled| sled.height_correction),
-        ]]
-    },
+    begun: |machine, _| vec![vec![sled(machine).map(|sled| sled.height_correction)]],
     of_one: lacks,
     fills: &[
         Fills {
@@ -285,12 +306,17 @@ const LAP: TestPiece = TestPiece {
             },
         },
         Fills {
-            place: Place::Field("mitres.height_error"),
+            place: Place::Field("spread.height"),
             name: "height, set anew",
             figure: plus_minus,
         },
+        Fills {
+            place: Place::Field("mitres.height_error"),
+            name: "height of mitres, set anew",
+            figure: plus_minus,
+        },
     ],
-    cut: "Set the height for half of the strip's depth, the profile's correction added. Notch two scraps. Set the height anew for the next two: 5 pairs.",
+    cut: "Set for half of the strip's depth, the profile's correction added: notch two scraps. Set anew for the next two; 5 pairs.",
     caliper: "depth: outside jaws over the strip. first, second: depth rod into either notch, where its floor is deepest.",
 };
 
@@ -318,13 +344,13 @@ const LENGTH_OF_CUT: &[Given] = &over("length of the cut, from the edge that clo
 
 const BLADE_SQUARE: TestPiece = TestPiece {
     name: "blade-square",
-    title: "Blade square to the base: flip test",
+    title: "Blade square to the base",
     suits: powered,
     given: HEIGHT_OF_CUT,
     series: GAP,
     times: 2,
     several: false,
-    begun: |_, _| vec![vec![40.0]],
+    begun: |_, _| vec![vec![Some(40.0)]],
     of_one: half_gap,
     fills: &[Fills {
         place: Place::Told(
@@ -334,32 +360,32 @@ const BLADE_SQUARE: TestPiece = TestPiece {
         name: "blade off square by",
         figure: angle,
     }],
-    cut: "Crosscut a planed batten on edge, 40 mm high, clamped to the fence. It is cut through: riving knife on, guards as the manual has it. Turn the off-cut upside down and butt both ends on a flat board.",
-    caliper: "Feeler leaves where the joint gapes, above or below. The gap is twice the error.",
+    cut: "Crosscut a planed batten on edge, 40 mm high and clamped; it is cut through: riving knife on, guards as the manual has it. Turn the off-cut upside down, butt both ends on a flat board.",
+    caliper: "Feeler leaves where they gape: the gap is twice the error.",
 };
 
 /// By hand there is no knife and no guard.
 const SAW_SQUARE: TestPiece = TestPiece {
     suits: by_hand,
-    cut: "Saw through a planed batten on edge, 40 mm high, clamped against the hook, a scrap under it. Turn the off-cut upside down and butt both ends on a flat board.",
+    cut: "Saw through a planed batten on edge, 40 mm high, clamped against the hook over a scrap. Turn the off-cut upside down, butt both ends on a flat board.",
     ..BLADE_SQUARE
 };
 
 const HOOK_SQUARE: TestPiece = TestPiece {
     suits: by_hand,
-    cut: "Saw through a board with parallel edges, lying flat and clamped, as long a cut as stands beside. Turn the off-cut upside down and butt both ends along a straightedge.",
+    cut: "The same, lying flat, with a board that has parallel edges, as wide as stands beside. Turn the off-cut upside down, butt both ends along a straightedge.",
     ..FENCE_SQUARE
 };
 
 const FENCE_SQUARE: TestPiece = TestPiece {
     name: "fence-square",
-    title: "Fence square to the blade: flip test",
+    title: "Fence square to the blade",
     suits: powered,
     given: LENGTH_OF_CUT,
     series: GAP,
     times: 2,
     several: false,
-    begun: |machine, _| vec![vec![sled(machine).map_or(60.0, |sled| sled.widest_block)]],
+    begun: |machine, _| vec![vec![sled(machine).map(|sled| sled.widest_block)]],
     of_one: half_gap,
     fills: &[Fills {
         place: Place::Told(
@@ -369,8 +395,8 @@ const FENCE_SQUARE: TestPiece = TestPiece {
         name: "fence off square by",
         figure: angle,
     }],
-    cut: "Crosscut a board with parallel edges, lying flat and clamped, as long a cut as stands beside: through the wood, as before. Turn the off-cut upside down and butt both ends along a straightedge.",
-    caliper: "Feeler leaves where the joint gapes. The gap is twice the error.",
+    cut: "The same, lying flat, with a board that has parallel edges, as wide as stands beside. Turn the off-cut upside down, butt both ends along a straightedge.",
+    caliper: "Read as above.",
 };
 
 /// The tangent of so small an angle as the angle, rad.

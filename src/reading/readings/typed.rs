@@ -294,7 +294,8 @@ impl Reader {
     }
 
     fn figure(&mut self, given: &Given, entry: Option<&Entry>, table: &str) -> Option<f64> {
-        let Some(entry) = entry.filter(|entry| !entry.values.is_empty()) else {
+        let is_filled = |entry: &&Entry| entry.values.iter().any(|cell| !cell.text.is_empty());
+        let Some(entry) = entry.filter(is_filled) else {
             let text = format!("`{}` is missing", given.key);
             self.report(
                 "missing",
