@@ -90,7 +90,7 @@ pub fn evaluate(
 ) -> Result<Measured, Vec<Finding>> {
     let mut measured = Measured::default();
     let mut faults = Vec::new();
-    if readings.taken.is_empty() && faults.is_empty() {
+    if readings.taken.is_empty() {
         let fault = Finding::error("nothing-read", "", "no reading is filled in");
         faults.push(fault.hint("type what the caliper said into the lists"));
     }

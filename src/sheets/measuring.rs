@@ -34,10 +34,7 @@ pub fn measuring_sheet(
         sections: [
             vec![before_all()],
             pieces_sections(&pieces),
-            vec![
-                readings_section(&pieces, machine, caliper, units),
-                after_all(name),
-            ],
+            vec![readings_section(name, &pieces, machine, caliper, units)],
         ]
         .concat(),
     }
@@ -95,6 +92,7 @@ fn words(piece: &TestPiece) -> Phrase {
 
 /// One table for all readings, under the names of the file that they are typed into.
 fn readings_section(
+    name: &str,
     pieces: &[&TestPiece],
     machine: &Machine,
     caliper: f64,
@@ -110,25 +108,16 @@ fn readings_section(
         }
     }
     let table = Table {
-        caption:
-            "Beside: how it is cut. Where you cut it otherwise, write that here and into the file."
-                .into(),
+        caption: format!(
+            "Beside: how it is cut; where you cut it otherwise, write that here and into the file. lapwright machine measure {name} --begin readings.toml begins the file: type the readings into its lists. Then the same with --from readings.toml --dry-run tells what follows and names outliers: measure those pieces again. Without --dry-run it goes into the profile."
+        )
+        .into(),
         columns: COLUMNS.to_vec(),
         rows,
     };
     Section {
         heading: "Readings".into(),
         blocks: vec![Block::Table(table)],
-    }
-}
-
-fn after_all(name: &str) -> Section {
-    let words = format!(
-        "lapwright machine measure {name} --begin readings.toml begins a file: type the readings into its lists. The same with --from readings.toml --dry-run tells what follows and names outliers: measure those pieces again. Without --dry-run it goes into the profile."
-    );
-    Section {
-        heading: "From the readings to the profile".into(),
-        blocks: vec![Block::Remarks(vec![words.into()])],
     }
 }
 

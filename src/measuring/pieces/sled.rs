@@ -263,7 +263,7 @@ const STOP_SCALE: TestPiece = TestPiece {
     of_one: |work, read| sum(read) - work.of("set"),
     fills: &[OFF_SET],
     cut: "Set it far out; 2 scraps.",
-    caliper: "Read as above. Off as at the stop's other setting: move the pointer by as much; else set by caliper.",
+    caliper: "Read as above. Off by as much as at the near setting: move the pointer; else set by caliper.",
 };
 
 /// A setting that the stop can have.
@@ -373,7 +373,7 @@ const SAW_SQUARE: TestPiece = TestPiece {
 
 const HOOK_SQUARE: TestPiece = TestPiece {
     suits: by_hand,
-    cut: "The same, lying flat, with a board that has parallel edges, as wide as stands beside. Turn the off-cut upside down, butt both ends along a straightedge.",
+    cut: "The same with a board that has parallel edges, lying flat, as wide as stands beside; both ends along a straightedge.",
     ..FENCE_SQUARE
 };
 
@@ -395,7 +395,7 @@ const FENCE_SQUARE: TestPiece = TestPiece {
         name: "fence off square by",
         figure: angle,
     }],
-    cut: "The same, lying flat, with a board that has parallel edges, as wide as stands beside. Turn the off-cut upside down, butt both ends along a straightedge.",
+    cut: "The same with a board that has parallel edges, lying flat, as wide as stands beside; both ends along a straightedge.",
     caliper: "Read as above.",
 };
 

@@ -84,7 +84,12 @@ impl Reader {
             left: Vec::new(),
         };
         let mut sound = true;
-        for table in &raw.tables {
+        let order = pieces_of(machine);
+        let place = |table: &&RawTable| order.iter().position(|piece| piece.name == table.name);
+        let mut tables: Vec<&RawTable> = raw.tables.iter().collect();
+        // However a file has them, figures follow each other as the pieces are best cut.
+        tables.sort_by_key(place);
+        for table in tables {
             match self.taken(table, machine) {
                 Some(Some(taken)) => readings.taken.push(taken),
                 Some(None) => readings.left.push(table.field.clone()),

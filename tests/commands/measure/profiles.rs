@@ -93,7 +93,7 @@ fn readings_for(name: &str) -> Vec<&'static str> {
     match name {
         "key-sled" => vec![SLED_READINGS],
         "stop-sled" => vec![
-            "[grooves]\nacross = [53.3, 48.8]\nbetween = [46.9, 42.45]\n[depth]\nreadings = [12.0, 12.05, 11.95]\n",
+            "[grooves]\nacross = [53.3, 48.8]\nbetween = [46.9, 42.45]\n[depth]\nreadings = [12.0, 12.01, 12.0, 12.01, 12.0]\n",
         ],
         "bench-hook" => {
             vec!["[groove]\nreadings = [0.62, 0.63, 0.61]\n[stop-seat]\nreadings = [60.0, 60.02]\n"]
