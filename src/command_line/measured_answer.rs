@@ -4,7 +4,7 @@ use super::answers::{Failure, Shown};
 use super::arguments::Format;
 use crate::machines::Date;
 use crate::measuring::{
-    COVERAGE, Figure, Measured, Readings, ToldFigure, Unit, written, written_up,
+    COVERAGE, Figure, LEAST_FOR_SPREAD, Measured, Readings, ToldFigure, Unit, written, written_up,
 };
 use crate::phrase::counted;
 use crate::reading::MachineProfile;
@@ -59,6 +59,14 @@ fn in_words(told: &Answer<'_>, units: UnitSystem) -> String {
         for figure in &told.measured.told {
             out.push_str(&text::wrapped(&told_words(figure, units)));
         }
+    }
+    for few in &told.measured.too_few {
+        let words = format!(
+            "{} is left as it is: how far something differs is not told by {}; {LEAST_FOR_SPREAD} at least",
+            few.field,
+            counted(few.count, "reading")
+        );
+        out.push_str(&text::wrapped(&words));
     }
     if !told.readings.left.is_empty() {
         let left = format!(
@@ -132,6 +140,7 @@ fn in_json(told: &Answer<'_>) -> Value {
         "written": !told.dry_run && !measured.figures.is_empty(),
         "figures": figures,
         "told": others,
+        "too_few": measured.too_few.iter().map(|few| few.field.as_str()).collect::<Vec<_>>(),
         "left": told.readings.left,
     })
 }

@@ -56,9 +56,24 @@ pub struct Measured {
     pub figures: Vec<Figure>,
     /// For whoever stands at the machine.
     pub told: Vec<ToldFigure>,
+    /// Spreads that are left as they are.
+    pub too_few: Vec<TooFew>,
     /// Outliers.
     pub warnings: Vec<Finding>,
 }
+
+/// A spread that has too few readings.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TooFew {
+    /// Where it would go.
+    pub field: String,
+    /// How many there are.
+    pub count: usize,
+}
+
+/// A spread is not written from fewer readings: the deviation of four is off by 42 %, of two by 76 %
+/// (GUM Table E.1).
+pub const LEAST_FOR_SPREAD: usize = 5;
 
 /// What a profile says before it is changed.
 pub trait Before {
@@ -224,6 +239,13 @@ fn fill(
         }
         Place::Slot => slot_field(taken, machine)?,
     };
+    if is_spread(&field) && told.statistics.count() < LEAST_FOR_SPREAD {
+        measured.too_few.push(TooFew {
+            field,
+            count: told.statistics.count(),
+        });
+        return Ok(());
+    }
     let there = before
         .length(&field)
         .or_else(|| unmeasured_slot(&field, before));
@@ -302,6 +324,11 @@ fn slot_field(taken: &Taken, machine: &Machine) -> Result<String, Finding> {
     }
 }
 
+/// Whether a field holds plus or minus how much something differs.
+fn is_spread(field: &str) -> bool {
+    field.ends_with("repeatability") || field.starts_with("mitres.") || field.starts_with("spread.")
+}
+
 fn check_figure(
     taken: &Taken,
     field: &str,
@@ -312,9 +339,7 @@ fn check_figure(
     if field == SIGNED {
         return Ok(());
     }
-    let spread = field.ends_with("repeatability")
-        || field.starts_with("mitres.")
-        || field.starts_with("spread.");
+    let spread = is_spread(field);
     if !(after > 0.0 || spread && after >= 0.0) {
         let text = phrase!(
             "{} comes to {}: these readings cannot be right",

@@ -9,7 +9,7 @@ mod statistics;
 mod written;
 
 pub use begun::begun;
-pub use evaluate::{Before, Figure, Measured, ToldFigure, evaluate};
+pub use evaluate::{Before, Figure, LEAST_FOR_SPREAD, Measured, ToldFigure, TooFew, evaluate};
 pub use piece::{Fills, Given, Holds, Place, Series, TestPiece, Told, Unit, Work};
 pub use pieces::{name_of, pieces_of};
 pub use readings::{Readings, Taken};

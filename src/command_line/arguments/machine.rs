@@ -1,7 +1,7 @@
 //! What `lapwright machine` is asked.
 
-use super::Paper;
 use super::named::MACHINE;
+use super::paper::Paper;
 use super::text_path::text_path;
 use clap::{Args, Subcommand};
 use std::path::PathBuf;

@@ -4,6 +4,7 @@ mod choose;
 mod machine;
 mod named;
 mod outline;
+mod paper;
 mod pare;
 mod pattern;
 mod reference;
@@ -13,7 +14,6 @@ mod text_path;
 use crate::reading::SHIPPED_STARTERS;
 use crate::units::UnitSystem;
 use crate::writing::html::Renewal;
-use crate::writing::pdf;
 
 pub(super) use choose::{ChooseArguments, Kind, LiesAs, Measured};
 use clap::builder::PossibleValuesParser;
@@ -21,6 +21,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments, MeasureArguments};
 use named::MACHINE;
 pub(super) use outline::{Dxf, OutlineArguments, What};
+pub(super) use paper::Paper;
 pub(super) use pare::PareArguments;
 pub(super) use pattern::{PatternAction, PatternArguments};
 pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArguments};
@@ -327,24 +328,6 @@ pub(super) fn renewal(watch: bool) -> Renewal {
         Renewal::WhenRewritten
     } else {
         Renewal::Never
-    }
-}
-
-/// Sizes of paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Paper {
-    /// 210 by 297 mm
-    A4,
-    /// 8.5 by 11 in
-    Letter,
-}
-
-impl From<Paper> for pdf::Paper {
-    fn from(paper: Paper) -> pdf::Paper {
-        match paper {
-            Paper::A4 => pdf::Paper::A4,
-            Paper::Letter => pdf::Paper::Letter,
-        }
     }
 }
 

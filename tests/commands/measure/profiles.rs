@@ -68,6 +68,11 @@ fn figures_are_those_worked_out_by_hand() {
     is(&figure(&told, "sled.height_correction")["after_mm"], 0.082);
     // Prediction interval of one more: t (4) s sqrt(1 + 1 / 5), s = 0.049295.
     is(&figure(&told, "stop.repeatability")["after_mm"], 0.15);
+    // Three laps do not say how far the height differs.
+    assert_eq!(
+        told["too_few"],
+        serde_json::json!(["spread.height", "mitres.height_error"])
+    );
     let offset = &told["told"][0];
     assert_eq!(offset["unit"], "mm");
     is(&offset["value"], 0.044);
