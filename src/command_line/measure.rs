@@ -226,12 +226,12 @@ fn changed_text(
     let figures = measured.figures.iter().map(|figure| WrittenFigure {
         field: figure.field.clone(),
         text: figure.text.clone(),
-        record: FigureRecord {
+        record: figure.is_measured().then(|| FigureRecord {
             date: date.to_string(),
             readings: figure.statistics.count(),
             deviation: written_up(figure.statistics.deviation()),
             uncertainty: written_up(figure.uncertainty.expanded()),
-        },
+        }),
     });
     let figures: Vec<WrittenFigure> = figures.collect();
     let source = &profile.source;

@@ -86,6 +86,13 @@ fn figure_words(figure: &Figure, units: UnitSystem) -> String {
         Some(before) => format!("{} -> ", written(before, units)),
         None => String::new(),
     };
+    if !figure.is_measured() {
+        return format!(
+            "{} = {before}{}, as the file of readings says",
+            figure.field,
+            written(figure.after, units)
+        );
+    }
     format!(
         "{} = {before}{}, +-{}; {}, standard deviation {}",
         figure.field,

@@ -28,6 +28,13 @@ pub struct Figure {
     pub uncertainty: Uncertainty,
 }
 
+impl Figure {
+    /// Whether it follows from readings; else it was told beside them: how a test notch was programmed.
+    pub fn is_measured(&self) -> bool {
+        self.uncertainty.standard > 0.0
+    }
+}
+
 /// A figure that no profile has.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ToldFigure {
@@ -193,11 +200,17 @@ fn sensitivity(taken: &Taken) -> f64 {
 fn outlier_warning(taken: &Taken, told: &Told) -> Option<Finding> {
     let all = worth(taken);
     let at = outlier(&all)?;
-    let far = (all.get(at)? - told.statistics.mean()) / told.statistics.deviation();
+    let apart = (all.get(at)? - told.statistics.mean()).abs();
+    // What the last digit alone can make is no outlier: of three readings of which two are alike the test
+    // always names the third.
+    if apart <= told.step {
+        return None;
+    }
+    let far = apart / told.statistics.deviation();
     let text = format!(
         "reading {} lies {:.2} times the standard deviation from the mean of all {}: an outlier by Grubbs' test (5 %); it counts all the same",
         at + 1,
-        far.abs(),
+        far,
         all.len()
     );
     let field = format!("{}[{at}]", first_series(taken));

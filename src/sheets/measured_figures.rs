@@ -20,7 +20,7 @@ pub(super) fn measured_section(figures: &[MeasuredNote]) -> Option<Section> {
     })
 }
 
-/// A line for each; the slots that were measured alike are one.
+/// A line for each; slots that were measured alike have one together.
 fn lines(figures: &[MeasuredNote]) -> Vec<Phrase> {
     let mut told: Vec<&MeasuredNote> = Vec::new();
     let mut lines = Vec::new();
@@ -32,7 +32,7 @@ fn lines(figures: &[MeasuredNote]) -> Vec<Phrase> {
             .iter()
             .filter(|other| are_alike_slots(figure, other));
         let alike: Vec<&MeasuredNote> = alike.collect();
-        if alike.len() > 1 {
+        if figure.field.starts_with(SLOTS) {
             lines.push(slots_line(&alike));
             told.extend(alike);
         } else {

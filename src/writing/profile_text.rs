@@ -9,8 +9,8 @@ pub struct WrittenFigure {
     pub field: String,
     /// With its unit.
     pub text: String,
-    /// Its line in the table `[measured]`.
-    pub record: FigureRecord,
+    /// Its line in the table `[measured]`; none of a figure that was told beside readings.
+    pub record: Option<FigureRecord>,
 }
 
 /// How a figure was measured.
@@ -48,7 +48,9 @@ pub fn with_figures(text: &str, figures: &[WrittenFigure]) -> Result<String, Str
         write_figure(&mut document, &figure.field, &figure.text)?;
     }
     for figure in figures {
-        write_record(&mut document, figure)?;
+        if let Some(record) = &figure.record {
+            write_record(&mut document, figure, record)?;
+        }
     }
     Ok(format!("{mark}{}", as_before(body, &document.to_string())))
 }
@@ -123,21 +125,25 @@ fn replace(value: &mut Value, text: &str) {
     *value.decor_mut() = decor;
 }
 
-fn write_record(document: &mut DocumentMut, figure: &WrittenFigure) -> Result<(), String> {
+fn write_record(
+    document: &mut DocumentMut,
+    figure: &WrittenFigure,
+    told: &FigureRecord,
+) -> Result<(), String> {
     let wrong = || {
         format!(
             "the record of {} cannot be written into this profile",
             figure.field
         )
     };
-    let date: toml_edit::Datetime = figure.record.date.parse().map_err(|_| wrong())?;
-    let readings = i64::try_from(figure.record.readings).map_err(|_| wrong())?;
+    let date: toml_edit::Datetime = told.date.parse().map_err(|_| wrong())?;
+    let readings = i64::try_from(told.readings).map_err(|_| wrong())?;
     let mut record = InlineTable::new();
     record.insert("date", date.into());
     record.insert("readings", readings.into());
     record.insert("value", figure.text.as_str().into());
-    record.insert("deviation", figure.record.deviation.as_str().into());
-    record.insert("uncertainty", figure.record.uncertainty.as_str().into());
+    record.insert("deviation", told.deviation.as_str().into());
+    record.insert("uncertainty", told.uncertainty.as_str().into());
     let table = table_in(document, MEASURED, ABOUT).ok_or_else(wrong)?;
     match table.get_mut(&figure.field) {
         Some(item) => {
@@ -206,12 +212,12 @@ mod tests {
         WrittenFigure {
             field: field.into(),
             text: text.into(),
-            record: FigureRecord {
+            record: Some(FigureRecord {
                 date: "2026-11-30".into(),
                 readings: 5,
                 deviation: "0.012 mm".into(),
                 uncertainty: "0.015 mm".into(),
-            },
+            }),
         }
     }
 

@@ -47,12 +47,12 @@ const STRIP: TestPiece = TestPiece {
                 Unit::Length,
                 "for the job: `measured_thickness` of its [strip]",
             ),
-            name: "strips are thick",
+            name: "thickness of the strips",
             figure: mean,
         },
         Fills {
             place: Place::Field("spread.strip_thickness"),
-            name: "strips' thickness, from strip to strip",
+            name: "thickness from strip to strip, plus or minus",
             figure: plus_minus,
         },
     ],
@@ -73,12 +73,12 @@ const DEPTH: TestPiece = TestPiece {
     fills: &[
         Fills {
             place: Place::Field("mitres.depth_spread"),
-            name: "spread of the sticks' depths",
+            name: "depth from stick to stick, plus or minus",
             figure: plus_minus,
         },
         Fills {
             place: Place::Told(Unit::Length, "for the job: `measured_depth` of its [strip]"),
-            name: "strips are deep",
+            name: "depth of the strips",
             figure: mean,
         },
     ],

@@ -96,7 +96,7 @@ const NOTCH: TestPiece = TestPiece {
         },
         Fills {
             place: Place::Field("spread.kerf"),
-            name: "width, from notch to notch",
+            name: "width from notch to notch, plus or minus",
             figure: plus_minus,
         },
         Fills {
@@ -135,12 +135,12 @@ const DEPTH_OF_CUT: TestPiece = TestPiece {
     fills: &[
         Fills {
             place: Place::Field("spread.height"),
-            name: "depth, zero set anew",
+            name: "depth with zero set anew, plus or minus",
             figure: plus_minus,
         },
         Fills {
             place: Place::Field("mitres.height_error"),
-            name: "depth of mitres, zero set anew",
+            name: "depth of mitres with zero set anew, plus or minus",
             figure: plus_minus,
         },
         Fills {

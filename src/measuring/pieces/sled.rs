@@ -89,7 +89,7 @@ const KERF: &[Fills] = &[
     },
     Fills {
         place: Place::Field("spread.kerf"),
-        name: "kerf, from cut to cut",
+        name: "kerf from cut to cut, plus or minus",
         figure: plus_minus,
     },
 ];
@@ -185,7 +185,7 @@ const SEAT: TestPiece = TestPiece {
     of_one: as_read,
     fills: &[Fills {
         place: Place::Field("rack.repeatability"),
-        name: "seat on the key",
+        name: "seat on the key, plus or minus",
         figure: plus_minus,
     }],
     cut: "A strip stepped 5 times over the smallest slot.",
@@ -216,7 +216,7 @@ const STOP: TestPiece = TestPiece {
     fills: &[
         Fills {
             place: Place::Field("stop.repeatability"),
-            name: "stop, set anew",
+            name: "stop set anew, plus or minus",
             figure: plus_minus,
         },
         OFF_SET,
@@ -234,7 +234,7 @@ const STOP_SEAT: TestPiece = TestPiece {
     of_one: as_read,
     fills: &[Fills {
         place: Place::Field("spread.seat"),
-        name: "seat on the stop",
+        name: "seat on the stop, plus or minus",
         figure: plus_minus,
     }],
     cut: "The stop stays where it is; 5 scraps one after the other.",
@@ -307,12 +307,12 @@ const LAP: TestPiece = TestPiece {
         },
         Fills {
             place: Place::Field("spread.height"),
-            name: "height, set anew",
+            name: "height set anew, plus or minus",
             figure: plus_minus,
         },
         Fills {
             place: Place::Field("mitres.height_error"),
-            name: "height of mitres, set anew",
+            name: "height of mitres set anew, plus or minus",
             figure: plus_minus,
         },
     ],

@@ -206,3 +206,16 @@ fn outliers_are_pointed_out_and_stay() {
     let mean = told["told"][0]["value"].as_f64().unwrap();
     assert!((mean - 21.5 / 7.0).abs() < 1e-9, "{mean}");
 }
+
+/// Of three readings of which two are alike Grubbs' test names the third, whatever it is: a last digit is
+/// no outlier.
+#[test]
+fn a_last_digit_is_no_outlier() {
+    let bench = bench_with("small-router");
+    bench.write("r.toml", dated("[cutter]\nreadings = [2.02, 2.01, 2.02]\n"));
+    let ran = bench.ok(&["machine", "measure", "mine.toml", "--from", "r.toml"]);
+    assert_eq!(ran.err, "");
+    bench.write("r.toml", dated("[cutter]\nreadings = [2.02, 2.1, 2.02]\n"));
+    let ran = bench.ok(&["machine", "measure", "mine.toml", "--from", "r.toml"]);
+    assert!(ran.err.contains("outlier"), "{}", ran.err);
+}

@@ -115,12 +115,12 @@ fn measured(readings: &str) -> Vec<MeasuredFigure> {
     let written = found.figures.iter().map(|figure| WrittenFigure {
         field: figure.field.clone(),
         text: figure.text.clone(),
-        record: FigureRecord {
+        record: Some(FigureRecord {
             date: "2026-11-30".into(),
             readings: figure.statistics.count(),
             deviation: written_up(figure.statistics.deviation()),
             uncertainty: written_up(figure.uncertainty.expanded()),
-        },
+        }),
     });
     let written: Vec<WrittenFigure> = written.collect();
     let changed = with_figures(text, &written).unwrap();
@@ -154,8 +154,7 @@ fn true_figures_lie_within_the_stated_uncertainty_as_often_as_stated() {
             }
         }
     }
-    eprintln!("SEEN {kerfs} {slots}");
-    // Seen with this seed: 480 kerfs of 500 and 1900 slots of 2000 held.
+    // Seen with this seed: 478 kerfs of 500 and 1914 slots of 2000 held.
     assert!((465..=490).contains(&kerfs), "kerf: {kerfs} of {draws}");
     assert!(
         (1870..=1970).contains(&slots),
