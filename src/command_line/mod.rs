@@ -14,6 +14,7 @@ mod lengths;
 mod machine;
 mod measure;
 mod measured_answer;
+mod movement;
 mod new;
 mod notch;
 mod outline;
@@ -80,6 +81,7 @@ fn carry_out(command: &Command, inputs: &Inputs, shown: Shown) -> Outcome {
         Command::New(asked) => new::run(asked, inputs, shown),
         Command::File { file } => file::run(file, inputs, shown),
         Command::Show(asked) => show::run(asked, inputs, shown),
+        Command::Movement(asked) => movement::run(asked, inputs, shown),
         Command::Compare(asked) => compare::run(asked, inputs, shown),
         Command::Sled(asked) => sled::run(asked, inputs, shown),
         Command::Outline(asked) => outline::run(asked, inputs, shown),

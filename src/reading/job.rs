@@ -1,5 +1,6 @@
 //! The job file: a panel's design and the machines that make it.
 
+use super::climate::read_climate;
 use super::fields::{Fields, with_document};
 use super::frame::{FrameTable, read_frame};
 use super::grid::read_grid;
@@ -19,6 +20,7 @@ use crate::lattice::{
 use crate::machines::{Rates, Station};
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
 use crate::units::Kind;
+use crate::woods::Climate;
 use std::collections::BTreeMap;
 
 /// Least wood between notches where a job does not say. Common practice, no source, mm.
@@ -41,6 +43,8 @@ pub struct Job {
     pub machines: MachineNames,
     /// How long work by hand takes.
     pub rates: Rates,
+    /// The air that its wood goes through.
+    pub climate: Climate,
     /// Where warnings about it point.
     pub source: Source,
     /// What is unusual.
@@ -110,6 +114,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         edge,
         machines: tables.machines,
         rates: tables.rates,
+        climate: tables.climate,
         source,
         warnings: all_in_document(warnings, Document::Job),
     })
@@ -125,6 +130,7 @@ struct JobTables {
     fitted: Option<Fitted>,
     machines: MachineNames,
     rates: Rates,
+    climate: Climate,
 }
 
 /// The grid as drawn, or as wished for in an opening.
@@ -151,6 +157,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         None => MachineNames::default(),
     };
     let rates = top.optional_table("rates", read_rates);
+    let climate = top.optional_table("climate", read_climate);
     let laid = match (grid, opening, strip.as_ref(), frame) {
         (Some(GridTable::Drawn(grid)), _, _, Some(frame)) => Some(LaidGrid {
             grid,
@@ -177,6 +184,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         fitted,
         machines,
         rates: rates?.unwrap_or_default(),
+        climate: climate?.unwrap_or_default(),
     })
 }
 

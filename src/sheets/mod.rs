@@ -11,6 +11,7 @@ mod measured_figures;
 mod measured_stock;
 mod measuring;
 mod mitres;
+mod movement;
 mod overview;
 mod panel;
 mod panel_picture;
@@ -30,6 +31,7 @@ pub use choice::choice_sections;
 pub use frame_parts::frame_parts_sheet;
 pub use measuring::{measuring_booklet, measuring_sheet};
 pub use mitres::mitre_sheet;
+pub use movement::movement_lines;
 pub use overview::{
     Compared, LetterPicture, OverviewLine, Room, compared, letter_picture, overview_lines,
 };

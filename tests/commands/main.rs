@@ -13,6 +13,7 @@ mod frame_mitres;
 mod lesson;
 mod measure;
 mod measured_stock;
+mod movement;
 mod pare;
 mod pattern_hints;
 mod patterns;

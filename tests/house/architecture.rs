@@ -16,6 +16,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("geometry", &[]),
     ("phrase", &["units"]),
     ("inputs", &[]),
+    ("woods", &[]),
     ("dialects", &["units"]),
     ("machines", &["units", "phrase", "geometry", "dialects"]),
     ("finding", &["units", "phrase", "machines"]),
@@ -32,12 +33,13 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "instructions",
         &[
-            "units", "phrase", "finding", "geometry", "lattice", "opening", "infill",
+            "woods", "units", "phrase", "finding", "geometry", "lattice", "opening", "infill",
         ],
     ),
     (
         "planning",
         &[
+            "woods",
             "units",
             "phrase",
             "finding",
@@ -53,6 +55,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "sheets",
         &[
+            "woods",
             "units",
             "phrase",
             "finding",
@@ -97,6 +100,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "reading",
         &[
+            "woods",
             "units",
             "phrase",
             "finding",
@@ -112,6 +116,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "making",
         &[
+            "woods",
             "units",
             "phrase",
             "finding",
