@@ -1,4 +1,5 @@
-//! The files that a run reads. None of them is ever overwritten, by whatever name it is called.
+//! The files that a run reads. None of them is ever overwritten, by whatever name it is called; but for one
+//! that somebody asked to be changed, a profile ([`Inputs::may_rewrite`]).
 
 use std::cell::RefCell;
 use std::fs::{self, Metadata};
@@ -59,6 +60,8 @@ pub enum InputKind {
     Pattern,
     /// A program or drawing that is proved.
     Proved,
+    /// Readings from test pieces.
+    Readings,
 }
 
 /// A file that is read, or that one that was read names.
@@ -79,6 +82,17 @@ pub enum Unread {
     NoFile,
 }
 
+/// Why a profile is not written anew where it was read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NotRewritten {
+    /// The run did not read it as a profile under this name.
+    NotRead,
+    /// It is another input of the run as well.
+    IsAnother(InputKind),
+    /// Its file holds something else than what was read.
+    Changed,
+}
+
 /// A file that must not be written.
 #[derive(Debug)]
 pub struct Overwrites {
@@ -96,6 +110,7 @@ impl InputKind {
             InputKind::Profile => "a machine's profile",
             InputKind::Pattern => "the pattern",
             InputKind::Proved => "the program or drawing that is proved",
+            InputKind::Readings => "the file of readings",
         }
     }
 }
@@ -177,6 +192,30 @@ impl Inputs {
             None => Ok(()),
         }
     }
+
+    /// Whether a profile may be written anew: it was read as one in this run under this very name, is no
+    /// other input of it, and its file still holds what was read. Whoever asks was told to change it.
+    ///
+    /// # Errors
+    /// [`NotRewritten`].
+    pub fn may_rewrite(&self, path: &Path) -> Result<(), NotRewritten> {
+        let about = fs::metadata(path).map_err(|_| NotRewritten::Changed)?;
+        let identity = Identity::of(path, &about);
+        let known = self.known.borrow();
+        let same = || known.iter().filter(|input| input.identity.is(&identity));
+        if let Some(other) = same().find(|input| input.kind != InputKind::Profile) {
+            return Err(NotRewritten::IsAnother(other.kind));
+        }
+        if !same().any(|input| input.path == path) {
+            return Err(NotRewritten::NotRead);
+        }
+        let states = self.states.borrow();
+        let read = states.iter().find(|(known, _)| known == path);
+        match read {
+            Some((_, state)) if *state == State::of(path) => Ok(()),
+            _ => Err(NotRewritten::Changed),
+        }
+    }
 }
 
 /// What tells a file from all others, whatever it is called.
@@ -241,6 +280,37 @@ mod tests {
         // An editor that saves by renaming puts another file in its place.
         fs::rename(path("other.toml"), path("job.toml")).unwrap();
         assert_eq!(refused("job.toml"), Some(InputKind::Job));
+    }
+
+    #[test]
+    fn a_profile_may_be_written_anew_where_it_was_read_and_nothing_else() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = |name: &str| folder.path().join(name);
+        for name in ["job.toml", "mine.toml", "other.toml", "both.toml"] {
+            fs::write(path(name), name).unwrap();
+        }
+        let inputs = Inputs::default();
+        let read = |name: &str, kind| drop(inputs.read(&path(name), kind, 100).unwrap());
+        read("job.toml", InputKind::Job);
+        read("mine.toml", InputKind::Profile);
+        read("both.toml", InputKind::Profile);
+        read("both.toml", InputKind::Readings);
+        let asked = |name: &str| inputs.may_rewrite(&path(name)).err();
+        assert_eq!(asked("mine.toml"), None);
+        assert!(inputs.may_write(&path("mine.toml")).is_err());
+        assert_eq!(asked("other.toml"), Some(NotRewritten::NotRead));
+        assert_eq!(
+            asked("job.toml"),
+            Some(NotRewritten::IsAnother(InputKind::Job))
+        );
+        assert_eq!(
+            asked("both.toml"),
+            Some(NotRewritten::IsAnother(InputKind::Readings))
+        );
+        fs::write(path("mine.toml"), "edited").unwrap();
+        assert_eq!(asked("mine.toml"), Some(NotRewritten::Changed));
+        fs::remove_file(path("mine.toml")).unwrap();
+        assert_eq!(asked("mine.toml"), Some(NotRewritten::Changed));
     }
 
     #[test]

@@ -77,6 +77,7 @@ pub mod instructions;
 pub mod lattice;
 pub mod machines;
 pub mod making;
+pub mod measuring;
 pub mod opening;
 pub mod phrase;
 pub mod planning;

@@ -1,7 +1,7 @@
 //! Sentences with lengths and angles in them that are printed only when the reader's units are
 //! known.
 
-use crate::units::{AtLeast, AtMost, Brief, Mm, Rad, UnitSystem};
+use crate::units::{AtLeast, AtMost, Brief, Fine, Mm, Rad, UnitSystem};
 
 /// One part of a [`Phrase`].
 #[derive(Debug, Clone, PartialEq)]
@@ -12,6 +12,8 @@ pub enum Word {
     Length(Mm),
     /// A length in mm, told without fractions of an inch.
     Brief(Brief),
+    /// A length in mm as it was measured.
+    Fine(Fine),
     /// The least length that will do, in mm.
     AtLeast(AtLeast),
     /// The most length that will do, in mm.
@@ -57,6 +59,7 @@ impl Word {
             Word::Text(text) => text.clone(),
             Word::Length(length) => length.text(units),
             Word::Brief(length) => length.text(units),
+            Word::Fine(length) => length.text(units),
             Word::AtLeast(length) => length.text(units),
             Word::AtMost(length) => length.text(units),
             Word::Angle(angle) => angle.text(),
@@ -97,6 +100,12 @@ impl From<Mm> for Word {
 impl From<Brief> for Word {
     fn from(length: Brief) -> Self {
         Word::Brief(length)
+    }
+}
+
+impl From<Fine> for Word {
+    fn from(length: Fine) -> Self {
+        Word::Fine(length)
     }
 }
 

@@ -51,6 +51,10 @@ pub(super) fn run(file: &Path, inputs: &Inputs, shown: Shown) -> Outcome {
             vec![
                 suggest(&format!("machine check {name}"), "whether it is sound"),
                 suggest(
+                    &format!("machine measure {name}"),
+                    "which test cuts to make for its figures",
+                ),
+                suggest(
                     "build panel.toml -o FOLDER",
                     "makes a job that names it in [machines]",
                 ),

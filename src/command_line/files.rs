@@ -32,6 +32,13 @@ pub(super) fn write_into<C: Into<Content>>(
     commit(batch, placed)
 }
 
+/// Writes a profile anew where it was read, whole or not at all.
+pub(super) fn rewrite(inputs: &Inputs, profile: &Path, text: Vec<u8>) -> Outcome {
+    let mut batch = FileBatch::new(inputs);
+    batch.rewrite(profile, text)?;
+    batch.commit().map_err(Failure::from)
+}
+
 fn commit<C: Into<Content>>(
     mut batch: FileBatch<'_>,
     files: impl IntoIterator<Item = (String, C)>,

@@ -91,6 +91,14 @@ struct Refused {
     hint: &'static str,
 }
 
+/// The text of a file of readings.
+pub(super) fn readings_text(inputs: &Inputs, path: &Path) -> Result<String, Failure> {
+    text(inputs, path, InputKind::Readings).map_err(|refused| {
+        let Refused { message, hint } = refused;
+        Failure::input(format!("{}: {message}\n  {hint}", path.display()))
+    })
+}
+
 fn text(inputs: &Inputs, path: &Path, kind: InputKind) -> Result<String, Refused> {
     let what = what(kind);
     let bytes = inputs
@@ -99,7 +107,7 @@ fn text(inputs: &Inputs, path: &Path, kind: InputKind) -> Result<String, Refused
             message: match unread {
                 Unread::Io(error) => format!("this {what} file cannot be read: {error}"),
                 Unread::NoFile => {
-                    format!("this is no {what} file: a TOML text of at most 1 MB is expected")
+                    format!("this is no {what} file: a text of at most 1 MB is expected")
                 }
             },
             hint: "check the path",
@@ -117,6 +125,7 @@ fn what(kind: InputKind) -> &'static str {
         InputKind::Profile => "profile",
         InputKind::Pattern => "pattern",
         InputKind::Proved => "program or drawing",
+        InputKind::Readings => "readings",
     }
 }
 

@@ -4,6 +4,7 @@ use super::answers::{Failure, Outcome, Shown, print};
 use super::arguments::{Format, MachineAction, MachineArguments};
 use super::files::write;
 use super::inputs::{self, Named, shipped_names};
+use super::measure;
 use crate::inputs::Inputs;
 use crate::reading::{SHIPPED_MACHINES, read_machine, shipped_machine};
 use crate::writing::json;
@@ -16,6 +17,7 @@ pub(super) fn run(asked: &MachineArguments, inputs: &Inputs, shown: Shown) -> Ou
         MachineAction::Show { profile } => show(profile, inputs, shown),
         MachineAction::Check { profile } => check(profile, inputs, shown),
         MachineAction::New { like, output } => new(like, output, inputs, shown),
+        MachineAction::Measure(asked) => measure::run(asked, inputs, shown),
     }
 }
 

@@ -12,6 +12,8 @@ mod glance;
 mod inputs;
 mod lengths;
 mod machine;
+mod measure;
+mod measured_answer;
 mod movement;
 mod new;
 mod notch;

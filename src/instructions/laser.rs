@@ -1,6 +1,7 @@
 //! What a laser cuts, sheet by sheet. Millimetres.
 
 use super::degrees;
+use super::measured::MeasuredNote;
 use super::outline::{CutPart, SheetDrawing};
 use super::panel::AssemblyStep;
 use super::safety::SafetyNotes;
@@ -68,6 +69,9 @@ pub struct LaserPlan {
     /// Of the strips, where it is not as drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_stock: Option<MeasuredStock>,
+    /// Of the machine, where its profile tells how they were measured.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub measured_figures: Vec<MeasuredNote>,
     /// What the parts are, in words.
     pub what: String,
     /// The same, one by one.

@@ -5,6 +5,7 @@
 
 use super::degrees;
 use super::end_letter::EndLetter;
+use super::measured::MeasuredNote;
 use super::saw::{Hand, Wedge};
 use super::stock::MeasuredStock;
 use crate::geometry::Point;
@@ -24,6 +25,9 @@ pub struct MitrePlan {
     /// Of the sticks, where it is not as drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_stock: Option<MeasuredStock>,
+    /// Of the machine, where its profile tells how they were measured.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub measured_figures: Vec<MeasuredNote>,
     /// Width of the kerf, square to it: every stop is reckoned with it.
     pub kerf_mm: f64,
     /// Of the sticks, as the pieces are seen from the front.

@@ -13,6 +13,7 @@ pub mod frame_mitres;
 pub mod frame_parts;
 pub mod laser;
 pub mod lettering;
+pub mod measured;
 pub mod missing;
 pub mod mitres;
 pub mod movement;

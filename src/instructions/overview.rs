@@ -1,6 +1,7 @@
 //! A panel at a glance: sizes, parts, weight, and what its machines would do. Millimetres, metres,
 //! kilograms.
 
+use super::measured::MeasuredNote;
 use super::panel_size::{PanelSize, TrimmedEnd};
 use super::stock::MeasuredStock;
 use crate::finding::Finding;
@@ -314,6 +315,9 @@ pub struct StationOverview {
     pub station: &'static str,
     /// The profile.
     pub machine: String,
+    /// Of its figures, those that its profile tells how they were measured.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub measured_figures: Vec<MeasuredNote>,
     /// What it does, piece of work by piece of work.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub does: Vec<Work>,

@@ -3,6 +3,7 @@
 use super::degrees;
 use super::frame_joint::{RecessFigures, TenonFigures};
 use super::frame_mitres::MitrePlan;
+use super::measured::MeasuredNote;
 use super::panel_size::PanelSize;
 use super::router::ToolFigures;
 use super::safety::{MitreSaw, SafetyNotes};
@@ -19,6 +20,9 @@ pub struct RailPlan {
     /// Of the strips, where it is not as drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_stock: Option<MeasuredStock>,
+    /// Of the machine, where its profile tells how they were measured.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub measured_figures: Vec<MeasuredNote>,
     /// Mortise, from the rail's inner face to its floor.
     pub mortise_depth_mm: f64,
     /// From the strips' trimmed ends to the floors, square to the rail.

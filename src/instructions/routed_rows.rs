@@ -4,6 +4,7 @@
 //! edge, Z up from the top of the sticks.
 
 use super::degrees;
+use super::measured::MeasuredNote;
 use super::router::{ClampFigures, Passes, ToolFigures};
 use super::stock::MeasuredStock;
 use super::tool_path::{ProgramPart, ToolPath};
@@ -20,6 +21,9 @@ pub struct RoutedRows {
     /// Where the stock is not as drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_stock: Option<MeasuredStock>,
+    /// Of the machine, where its profile tells how they were measured.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub measured_figures: Vec<MeasuredNote>,
     /// A program for every kind of piece.
     pub rows: Vec<RoutedRow>,
     /// Kinds of pieces that this router does not cut, and so the bench has to.

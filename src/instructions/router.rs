@@ -1,6 +1,7 @@
 //! What a router does with a lattice's strips. Millimetres in the program's frame, mm/min, s.
 
 use super::degrees;
+use super::measured::MeasuredNote;
 use super::sled::NotchFigures;
 use super::stock::MeasuredStock;
 use super::tool_path::{ProgramPart, ToolPath};
@@ -18,6 +19,9 @@ pub struct RouterPlan {
     /// Of the strips, where it is not as drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_stock: Option<MeasuredStock>,
+    /// Of the machine, where its profile tells how they were measured.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub measured_figures: Vec<MeasuredNote>,
     /// In working order.
     pub setups: Vec<RouterSetup>,
     /// Estimated, of all set-ups and runs, without clamping.

@@ -40,6 +40,8 @@ pub enum SheetPart {
     Rails,
     /// The panel's.
     Assembly,
+    /// Test pieces by which a machine is measured.
+    Measuring,
 }
 
 impl SheetPart {
@@ -54,6 +56,7 @@ impl SheetPart {
             SheetPart::Pieces => "pieces",
             SheetPart::Rails => "rails",
             SheetPart::Assembly => "assembly",
+            SheetPart::Measuring => "measuring",
         }
     }
 }

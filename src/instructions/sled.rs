@@ -1,6 +1,7 @@
 //! What a sled has to be set to. Millimetres.
 
 use super::degrees;
+use super::measured::MeasuredNote;
 use super::panel::PanelFacts;
 use super::panel_size::PanelSize;
 use super::saw::{Obstacle, SawSetting};
@@ -18,6 +19,9 @@ pub struct SledPlan {
     /// Of the strips, where it is not as drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_stock: Option<MeasuredStock>,
+    /// Of the machine, where its profile tells how they were measured.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub measured_figures: Vec<MeasuredNote>,
     /// Equal strips.
     pub bundles: Vec<SledBundle>,
     /// The saw's deepest setting, and what holds for all of them.

@@ -1,5 +1,7 @@
 //! Guide blocks for paring mitred pieces by hand.
 
+use super::measured::MeasuredFigure;
+
 /// A set of guide blocks with a stop.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Guides {
@@ -12,6 +14,8 @@ pub struct Guides {
     pub stop_farthest: f64,
     /// Length of a block along the fence, from its square end to its sharp corner, mm.
     pub block_length: f64,
+    /// Which of its figures were measured, as its profile has it.
+    pub measured: Vec<MeasuredFigure>,
 }
 
 impl Guides {
@@ -22,6 +26,7 @@ impl Guides {
             stop_nearest: 8.0,
             stop_farthest: 160.0,
             block_length: 120.0,
+            measured: Vec::new(),
         }
     }
 

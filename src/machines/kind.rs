@@ -2,8 +2,10 @@
 
 use super::guides::Guides;
 use super::laser::Laser;
+use super::measured::MeasuredFigure;
 use super::router::Router;
 use super::sled::Sled;
+use super::spread::PlusMinus;
 
 /// A machine of any kind.
 #[derive(Debug, Clone, PartialEq)]
@@ -180,6 +182,39 @@ impl AtStation for Laser {
 }
 
 impl Machine {
+    /// Which of its figures were measured, as its profile has it.
+    pub fn measured(&self) -> &[MeasuredFigure] {
+        match self {
+            Machine::Sled(sled) => &sled.measured,
+            Machine::Guides(guides) => &guides.measured,
+            Machine::Router(router) => &router.measured,
+            Machine::Laser(laser) | Machine::SheetRouter(laser) => &laser.measured,
+        }
+    }
+
+    /// How its profile's figures plus or minus are read.
+    pub fn plus_minus(&self) -> PlusMinus {
+        match self {
+            Machine::Sled(sled) => sled.spread.plus_minus,
+            Machine::Router(router) => router.spread.plus_minus,
+            Machine::Laser(laser) | Machine::SheetRouter(laser) => laser.spread.plus_minus,
+            Machine::Guides(_) => PlusMinus::default(),
+        }
+    }
+
+    /// The same machine with these figures measured.
+    #[must_use]
+    pub fn with_measured(mut self, figures: Vec<MeasuredFigure>) -> Machine {
+        let kept = match &mut self {
+            Machine::Sled(sled) => &mut sled.measured,
+            Machine::Guides(guides) => &mut guides.measured,
+            Machine::Router(router) => &mut router.measured,
+            Machine::Laser(laser) | Machine::SheetRouter(laser) => &mut laser.measured,
+        };
+        *kept = figures;
+        self
+    }
+
     /// Its kind.
     pub fn kind(&self) -> MachineKind {
         match self {

@@ -1,5 +1,6 @@
 //! What cuts outlines from sheet, a laser or a router, and the sheets it is fed with. Millimetres.
 
+use super::measured::MeasuredFigure;
 use super::spread::Spread;
 use std::num::NonZeroU8;
 
@@ -23,6 +24,8 @@ pub struct Laser {
     pub fit: Option<Fit>,
     /// The cutter of a router that cuts sheet.
     pub cutter: Option<Cutter>,
+    /// Which of its figures were measured, as its profile has it.
+    pub measured: Vec<MeasuredFigure>,
     /// How far its work scatters.
     pub spread: Spread,
 }

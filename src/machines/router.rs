@@ -1,6 +1,7 @@
 //! A three-axis router. Millimetres, millimetres a minute, revolutions a minute, seconds.
 
 use super::long_sticks::LongSticks;
+use super::measured::MeasuredFigure;
 use super::spread::Spread;
 use crate::dialects::Controller;
 
@@ -21,6 +22,8 @@ pub struct Router {
     pub controller: Controller,
     /// Rows of pieces on long sticks, where it cuts any; their skin stays over the waste board.
     pub mitres: Option<LongSticks>,
+    /// Which of its figures were measured, as its profile has it.
+    pub measured: Vec<MeasuredFigure>,
     /// How far its work scatters.
     pub spread: Spread,
 }

@@ -2,6 +2,7 @@
 //! motor. Millimetres.
 
 use super::long_sticks::SledMitres;
+use super::measured::MeasuredFigure;
 use super::spread::Spread;
 
 /// A sled and how strips are registered on it.
@@ -31,6 +32,8 @@ pub struct Sled {
     pub rack: Option<Rack>,
     /// What it has for mitres of pieces, where it makes any.
     pub mitres: Option<SledMitres>,
+    /// Which of its figures were measured, as its profile has it.
+    pub measured: Vec<MeasuredFigure>,
     /// How far its work scatters beside what stop and rack say.
     pub spread: Spread,
 }

@@ -16,6 +16,7 @@ use crate::instructions::rails::RailProgram;
 use crate::instructions::sled::SledPlan;
 use crate::lattice::PieceWay;
 use crate::machines::{Chosen, Guides, Laser, Router, Sled, Station};
+use crate::planning::measured_figures::measured_figures;
 use crate::planning::{
     OverviewOrder, SizedPanel, overview, plan_mortises, plan_pieces, plan_router, plan_sheets,
 };
@@ -86,6 +87,7 @@ impl GlanceOrder<'_> {
             StationOverview {
                 station: profile.station().name(),
                 machine: profile.name.clone(),
+                measured_figures: measured_figures(profile.machine.measured()),
                 does: found.does,
                 cannot: found.cannot,
             }

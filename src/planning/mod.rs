@@ -4,6 +4,7 @@
 mod frame_joint;
 mod frame_mitres;
 mod frame_parts;
+pub(crate) mod measured_figures;
 pub(crate) mod measured_stock;
 pub mod mitres;
 mod movement;

@@ -2,6 +2,7 @@
 
 use super::frame_joint::{recess_figures, tenon_figures};
 use super::frame_mitres::mitre_plan;
+use super::measured_figures::measured_for_notches;
 use super::measured_stock::measured_stock;
 use crate::finding::Finding;
 use crate::geometry::{SAME_POSITION_MM, Vector};
@@ -48,6 +49,9 @@ pub fn plan_rails(
         RailPlan {
             title: lattice.title.clone(),
             measured_stock: measured_stock(lattice),
+            measured_figures: router
+                .map(|router| measured_for_notches(&router.measured))
+                .unwrap_or_default(),
             mortise_depth_mm: frame.mortise_depth,
             end_gap_mm: frame.end_gap,
             mortise_height_mm: lattice.section.depth + frame.clearance,

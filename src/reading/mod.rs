@@ -6,6 +6,7 @@
 //! | a job | [`read_job`] | [`Job`]: a [`Panel`](crate::lattice::Panel) that can be built, and the names of its machines |
 //! | a machine's profile | [`read_machine`] | [`MachineProfile`] |
 //! | a pattern | [`read_pattern`] | [`PatternFile`] |
+//! | readings from test pieces | [`read_readings`] | [`Readings`](crate::measuring::Readings) |
 //!
 //! Each takes a name, which messages use, and the text itself: which files there are is the caller's
 //! to know. Each gives a value that can be used, or [`Unreadable`] with all that is wrong with the
@@ -59,6 +60,7 @@ mod panel_flags;
 mod pattern;
 mod quantity;
 mod rates;
+mod readings;
 mod reference;
 mod shipped;
 mod source;
@@ -67,10 +69,11 @@ pub use documents::Documents;
 pub(crate) use flags::{GridFlags, panel_from_flags};
 pub use job::{Job, MachineNames, read_job};
 pub use lesson::PATTERN_LESSON;
-pub use machine::{MachineProfile, read_machine};
+pub use machine::{MachineProfile, WrittenLength, read_machine};
 pub use panel_flags::Written;
 pub(crate) use panel_flags::{CellKind, FrameSection, PanelFlags, Stance, read_panel_flags};
 pub use pattern::{PatternFile, read_pattern};
+pub use readings::{ReadingsFormat, read_readings};
 pub use reference::{Field, Holds, JOB, Needed, PATTERN, Reference, Rule, Shipped, Table, When};
 pub use shipped::{
     SHIPPED_MACHINES, SHIPPED_PATTERNS, SHIPPED_STARTERS, ShippedProfile, shipped_machine,

@@ -7,7 +7,9 @@ mod frame_joint;
 mod frame_mitres;
 mod frame_parts;
 mod lapped_blanks;
+mod measured_figures;
 mod measured_stock;
+mod measuring;
 mod mitres;
 mod movement;
 mod overview;
@@ -28,6 +30,7 @@ mod warnings;
 pub use booklet::{BookletWork, booklet};
 pub use choice::choice_sections;
 pub use frame_parts::frame_parts_sheet;
+pub use measuring::{measuring_booklet, measuring_sheet};
 pub use mitres::mitre_sheet;
 pub use movement::movement_lines;
 pub use overview::{

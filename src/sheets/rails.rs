@@ -2,6 +2,7 @@
 
 use super::frame_joint::{recess_section, tenon_sections};
 use super::frame_mitres::{member_section, mitre_sections};
+use super::measured_figures::measured_section;
 use super::measured_stock::stock_section;
 use super::panel_size::size_section;
 use super::router::program_sections;
@@ -20,6 +21,7 @@ pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
         (None, None) => "Frame: mortises in the rails",
     };
     let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    sections.extend(measured_section(&plan.measured_figures));
     let lie = phrase!(
         "Where the job gives no margin, the rails' inner faces lie against the outermost strips as measured; where it gives no setback, the strips as measured lie in the middle of the rails."
     );

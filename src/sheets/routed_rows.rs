@@ -1,5 +1,6 @@
 //! The set-up sheet for pieces that a router cuts in rows on long sticks.
 
+use super::measured_figures::measured_section;
 use super::measured_stock::stock_section;
 use super::router::{fit_tool, program_words, tool_words};
 use crate::instructions::routed_rows::{RoutedRow, RoutedRows, RowPlace};
@@ -21,6 +22,7 @@ pub(super) fn sheet_with(plan: &RoutedRows, rows: Vec<Section>) -> SetupSheet {
     let first = plan.rows.first();
     sections.extend(first.map(held_section));
     sections.extend(stock_section(plan.measured_stock.as_ref()));
+    sections.extend(measured_section(&plan.measured_figures));
     sections.push(sticks_section(plan));
     sections.extend(first.map(|row| common_section(row, plan)));
     sections.extend(rows);

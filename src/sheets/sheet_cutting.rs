@@ -1,6 +1,7 @@
 //! The set-up sheet for a laser.
 
 use super::lapped_blanks::lapped_section;
+use super::measured_figures::measured_section;
 use super::measured_stock::stock_section;
 use super::panel::assembly_block;
 use crate::geometry::tolerance::POSITION;
@@ -14,6 +15,7 @@ use float_cmp::ApproxEq;
 /// The sheet for a plan.
 pub fn laser_sheet(plan: &LaserPlan) -> SetupSheet {
     let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    sections.extend(measured_section(&plan.measured_figures));
     sections.push(cutting_section(plan));
     sections.extend(parts_sections(plan));
     SetupSheet {

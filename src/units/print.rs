@@ -1,7 +1,7 @@
 //! Printing of numbers: rounded once, never `-0.00`, never `NaN`.
 
 use super::digits::{Digits, NotPrintable, TIE_NOISE};
-use super::quantities::{AtLeast, AtMost, Brief, MM_PER_INCH, Mm, Rad, UnitSystem};
+use super::quantities::{AtLeast, AtMost, Brief, Fine, MM_PER_INCH, Mm, Rad, UnitSystem};
 
 /// `value` with exactly `places` decimals (at most 9), ties away from zero, without a negative
 /// zero.
@@ -81,6 +81,16 @@ impl Brief {
             UnitSystem::Inches => "in",
         };
         format!("{} {unit}", Mm(self.0).figure(units))
+    }
+}
+
+impl Fine {
+    /// The length with its unit: three decimals of a millimetre or five of an inch.
+    pub fn text(self, units: UnitSystem) -> String {
+        match units {
+            UnitSystem::Millimetres => format!("{} mm", or_refusal(decimal(self.0, 3))),
+            UnitSystem::Inches => format!("{} in", or_refusal(decimal(self.0 / MM_PER_INCH, 5))),
+        }
     }
 }
 

@@ -14,6 +14,11 @@ pub struct Mm(pub f64);
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Brief(pub f64);
 
+/// A length in millimetres that was measured: printed to the micrometre, or to a hundred-thousandth of an
+/// inch, without the nearest 1/64.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Fine(pub f64);
+
 /// The least length that will do, in millimetres: printed rounded up, so that whoever takes the
 /// printed figure has enough.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]

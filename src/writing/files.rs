@@ -1,6 +1,6 @@
 //! Files written whole or not at all.
 
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, NotRewritten};
 use std::fs;
 use std::io::{self, BufRead, BufReader, Seek, Write};
 use std::path::{Path, PathBuf};
@@ -166,11 +166,36 @@ impl<'a> FileBatch<'a> {
     /// # Errors
     /// Where the place is an input, a folder, a link, or cannot be written.
     pub fn add(&mut self, path: &Path, content: impl Into<Content>) -> Result<(), WriteError> {
+        self.spare_inputs(path)?;
+        self.place(path, content)
+    }
+
+    /// The same for a profile that was read in this run and is to be changed where it is: the one input
+    /// that is ever overwritten.
+    ///
+    /// # Errors
+    /// Where it is not such a profile ([`Inputs::may_rewrite`]), a link, or cannot be written.
+    pub fn rewrite(&mut self, path: &Path, content: impl Into<Content>) -> Result<(), WriteError> {
+        self.inputs.may_rewrite(path).map_err(|why| WriteError {
+            path: path.to_owned(),
+            message: match why {
+                NotRewritten::NotRead => "this is not the profile that was read".into(),
+                NotRewritten::IsAnother(kind) => {
+                    format!("this is {} as well; it is never overwritten", kind.words())
+                }
+                NotRewritten::Changed => {
+                    "this was changed by somebody else since it was read; ask again".into()
+                }
+            },
+        })?;
+        self.place(path, content)
+    }
+
+    fn place(&mut self, path: &Path, content: impl Into<Content>) -> Result<(), WriteError> {
         let refuse = |message: &str| WriteError {
             path: path.to_owned(),
             message: message.into(),
         };
-        self.spare_inputs(path)?;
         if self.files.iter().any(|known| known.path == path) {
             return Err(refuse("two outputs have the same name"));
         }

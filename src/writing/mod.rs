@@ -10,6 +10,7 @@ pub mod gcode;
 pub mod html;
 pub mod json;
 pub mod pdf;
+pub mod profile_text;
 pub mod svg;
 pub mod text;
 pub mod theme;

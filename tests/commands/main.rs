@@ -12,6 +12,7 @@ mod diamond_is_square;
 mod folded_pieces;
 mod frame_mitres;
 mod lesson;
+mod measure;
 mod measured_stock;
 mod movement;
 mod pare;

@@ -20,6 +20,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("dialects", &["units"]),
     ("machines", &["units", "phrase", "geometry", "dialects"]),
     ("finding", &["units", "phrase", "machines"]),
+    ("measuring", &["units", "phrase", "finding", "machines"]),
     ("lattice", &["units", "phrase", "finding", "geometry"]),
     (
         "opening",
@@ -60,6 +61,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "finding",
             "geometry",
             "machines",
+            "measuring",
             "lattice",
             "opening",
             "infill",
@@ -98,8 +100,17 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "reading",
         &[
-            "woods", "units", "phrase", "finding", "geometry", "dialects", "machines", "lattice",
-            "opening", "infill",
+            "woods",
+            "units",
+            "phrase",
+            "finding",
+            "geometry",
+            "dialects",
+            "machines",
+            "measuring",
+            "lattice",
+            "opening",
+            "infill",
         ],
     ),
     (
@@ -169,6 +180,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "inputs",
             "geometry",
             "machines",
+            "measuring",
             "lattice",
             "opening",
             "infill",

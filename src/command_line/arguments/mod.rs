@@ -5,6 +5,7 @@ mod machine;
 mod movement;
 mod named;
 mod outline;
+mod paper;
 mod pare;
 mod pattern;
 mod reference;
@@ -14,15 +15,15 @@ mod text_path;
 use crate::reading::SHIPPED_STARTERS;
 use crate::units::UnitSystem;
 use crate::writing::html::Renewal;
-use crate::writing::pdf;
 
 pub(super) use choose::{ChooseArguments, Kind, LiesAs, Measured};
 use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-pub(super) use machine::{MachineAction, MachineArguments};
+pub(super) use machine::{MachineAction, MachineArguments, MeasureArguments};
 pub(super) use movement::MovementArguments;
 use named::MACHINE;
 pub(super) use outline::{Dxf, OutlineArguments, What};
+pub(super) use paper::Paper;
 pub(super) use pare::PareArguments;
 pub(super) use pattern::{PatternAction, PatternArguments};
 pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArguments};
@@ -120,7 +121,7 @@ pub(super) enum Command {
     Build(BuildArguments),
     /// The set-up sheet that hangs beside the machines, as HTML or PDF
     Sheet(SheetArguments),
-    /// Machine profiles: list, show, check, new
+    /// Machine profiles: list, show, check, new; measure your own from test cuts
     Machine(MachineArguments),
     /// What a command does, and what may stand in a job, a profile, a pattern
     Help(HelpArguments),
@@ -331,24 +332,6 @@ pub(super) fn renewal(watch: bool) -> Renewal {
         Renewal::WhenRewritten
     } else {
         Renewal::Never
-    }
-}
-
-/// Sizes of paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Paper {
-    /// 210 by 297 mm
-    A4,
-    /// 8.5 by 11 in
-    Letter,
-}
-
-impl From<Paper> for pdf::Paper {
-    fn from(paper: Paper) -> pdf::Paper {
-        match paper {
-            Paper::A4 => pdf::Paper::A4,
-            Paper::Letter => pdf::Paper::Letter,
-        }
     }
 }
 

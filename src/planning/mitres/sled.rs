@@ -13,6 +13,7 @@ use crate::instructions::mitres::{
 use crate::lattice::{Panel, PieceWay};
 use crate::machines::{Chosen, Sled};
 use crate::phrase;
+use crate::planning::measured_figures::measured_figures;
 use crate::planning::measured_stock::stock_of;
 use crate::planning::sled::blade::floor_ridge;
 use crate::planning::sled::slant::Slant;
@@ -76,6 +77,7 @@ pub fn plan_mitres(
         machine: name.to_owned(),
         way,
         measured_stock: stock_of(panel),
+        measured_figures: measured_figures(&machine.measured),
         kerf_mm: machine.blade.kerf,
         thickness_mm: saw.thickness,
         depth_mm: order.depth(),

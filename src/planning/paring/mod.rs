@@ -474,6 +474,7 @@ mod tests {
             stop_nearest: 1.0,
             stop_farthest: 100.0,
             block_length: 100.0,
+            measured: Vec::new(),
         };
         let found = missing_block(22.5_f64.to_radians(), &guides, 3.0);
         let hint = found.hint.unwrap().text(UnitSystem::Millimetres);

@@ -19,6 +19,7 @@ mod sharing;
 mod time;
 mod travel_split;
 
+use super::measured_figures::measured_for_notches;
 use super::measured_stock::measured_stock;
 use crate::dialects::SetUps;
 use crate::finding::{Finding, grouped};
@@ -82,6 +83,7 @@ pub fn plan_router(
         title: lattice.title.clone(),
         machine: machine.to_owned(),
         measured_stock: measured_stock(lattice),
+        measured_figures: measured_for_notches(&router.measured),
         time_s: setups
             .iter()
             .map(|setup| setup.runs as f64 * setup.time_s)

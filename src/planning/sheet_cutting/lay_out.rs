@@ -12,6 +12,7 @@ use crate::instructions::outline::{CutPart, CutPath, CutWork};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::stock::MeasuredStock;
 use crate::machines::{Laser, Sheet};
+use crate::planning::measured_figures::measured_figures;
 
 /// What is laid out.
 pub(super) struct SheetOrder<'a> {
@@ -65,6 +66,7 @@ pub(super) fn lay_out(
         title: order.title.to_owned(),
         machine: order.machine.to_owned(),
         measured_stock: order.measured_stock.clone(),
+        measured_figures: measured_figures(&laser.measured),
         what: Ware::in_words(&order.wares),
         wares: order.wares.clone(),
         kerf_mm: laser.kerf,

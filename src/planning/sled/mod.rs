@@ -15,6 +15,7 @@ mod strips_at_once;
 mod take_away;
 mod thickness;
 
+use super::measured_figures::measured_for_notches;
 use super::measured_stock::measured_stock;
 use super::panel_facts::panel_facts;
 use crate::finding::{Finding, grouped};
@@ -96,6 +97,7 @@ pub fn plan_sled(
         title: lattice.title.clone(),
         machine: machine.to_owned(),
         measured_stock: measured_stock(lattice),
+        measured_figures: measured_for_notches(&sled.measured),
         bundles,
         blade,
         settings,

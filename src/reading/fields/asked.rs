@@ -17,6 +17,7 @@ pub(in crate::reading) enum Asked {
     /// A whole number between these.
     Count(u32, u32),
     Flag,
+    Date,
     Text,
     /// One of these words.
     Words(Vec<&'static str>),

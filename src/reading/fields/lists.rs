@@ -76,7 +76,12 @@ impl<'a> Fields<'a> {
         let mut entries = Vec::new();
         for (name, value) in table.iter() {
             let name = name.get_ref().to_string();
-            let path = format!("{}.{name}", self.path(key));
+            // A name that has points in it stands in quotes, as in the file.
+            let path = if name.contains('.') {
+                format!("{}.\"{name}\"", self.path(key))
+            } else {
+                format!("{}.{name}", self.path(key))
+            };
             entries.push((name, self.item(path, value)));
         }
         entries.sort_by_key(|(_, item)| item.value.span().start);

@@ -4,6 +4,7 @@ use super::asked::{Asked, record};
 use super::log::Log;
 use crate::finding::Finding;
 use crate::reading::reference::{Field, Reference, When};
+use crate::units::Quantity;
 use std::cell::RefCell;
 use std::ops::Range;
 use toml::Spanned;
@@ -132,7 +133,7 @@ impl<'a> Fields<'a> {
     }
 
     /// Notes a key as missing where it is not written at all.
-    pub(super) fn need<T>(
+    pub(in crate::reading) fn need<T>(
         &self,
         key: &'static str,
         otherwise: &'static str,
@@ -183,12 +184,24 @@ impl<'a> Fields<'a> {
         self.need::<()>(key, example, None);
     }
 
+    /// A length that was read already, by its field from the top of the file.
+    pub(in crate::reading) fn length_read(&self, field: &str) -> Option<Quantity> {
+        let log = self.log.borrow();
+        let read = log.lengths.iter().rev().find(|read| read.field == field)?;
+        Some(read.length)
+    }
+
     /// Reports unknown keys, and missing ones that no misspelt key stands for.
     pub(in crate::reading) fn finish(self) {
+        self.finish_beside(|_| false);
+    }
+
+    /// The same where another reader asks for some of the table's keys.
+    pub(in crate::reading) fn finish_beside(self, is_anothers: fn(&str) -> bool) {
         let asked = self.asked.borrow();
         for (key, value) in self.table.iter() {
             let name: &str = key.get_ref();
-            if asked.contains(&name) {
+            if asked.contains(&name) || is_anothers(name) {
                 continue;
             }
             let absent = asked

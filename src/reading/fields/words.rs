@@ -3,6 +3,7 @@
 use super::asked::{Asked, record};
 use super::table::{Fields, Value, nearest};
 use crate::finding::Finding;
+use crate::machines::Date;
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
 
@@ -60,6 +61,24 @@ impl Fields<'_> {
 
     pub(in crate::reading) fn required_flag(&self, key: &'static str) -> Option<bool> {
         self.need(key, "true or false", self.flag(key))
+    }
+
+    /// A day of the calendar, written without quotes.
+    pub(in crate::reading) fn date(&self, key: &'static str) -> Option<Date> {
+        record(&self.path(key), Asked::Date);
+        let value = self.get(key)?;
+        let date = match value.get_ref() {
+            DeValue::Datetime(moment) if moment.time.is_none() && moment.offset.is_none() => {
+                let day = moment.date;
+                day.and_then(|day| Date::new(day.year, day.month, day.day))
+            }
+            _ => None,
+        };
+        if date.is_none() {
+            let wanted = "write a day without quotes: 2026-11-30";
+            self.wrong_type(&self.path(key), value, wanted);
+        }
+        date
     }
 
     /// Text for people: printable, no longer than 200 characters.

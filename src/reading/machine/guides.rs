@@ -46,5 +46,6 @@ pub(super) fn read_guides(top: &Fields<'_>) -> Option<Guides> {
         stop_nearest: nearest?,
         stop_farthest: farthest?,
         block_length: block_length?,
+        measured: Vec::new(),
     })
 }

@@ -22,6 +22,7 @@ pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
         letter_line: beam.letter_line,
         fit: bed.fit?,
         cutter: None,
+        measured: Vec::new(),
         spread: bed.spread?,
     })
 }
@@ -67,6 +68,7 @@ pub(super) fn read_sheet_router(top: &Fields<'_>) -> Option<Laser> {
             relief: cutter.relief,
             bridges: bridges?,
         }),
+        measured: Vec::new(),
         spread: bed.spread?,
     })
 }

@@ -2,13 +2,25 @@
 
 use super::guides::read_guides;
 use super::laser::{read_laser, read_sheet_router};
+use super::records::read_records;
 use super::router::read_router;
 use super::sled::read_sled;
 use crate::machines::{Machine, MachineKind, Station};
+use crate::measuring::Before;
 use crate::reading::fields::{Fields, with_document};
 use crate::reading::reference::Reference;
 use crate::reading::source::{Source, Unreadable};
+use crate::units::{Quantity, UnitSystem};
 use toml::de::{DeTable, DeValue};
+
+/// A length of a profile with its field.
+#[derive(Debug, Clone)]
+pub struct WrittenLength {
+    /// From the top of the file: `rack.slots[2]`.
+    pub field: String,
+    /// As it was written.
+    pub length: Quantity,
+}
 
 /// A profile that was read.
 #[derive(Debug, Clone)]
@@ -19,6 +31,8 @@ pub struct MachineProfile {
     pub about: String,
     /// The machine.
     pub machine: Machine,
+    /// Every length that it says.
+    pub lengths: Vec<WrittenLength>,
     /// Where findings about it point.
     pub source: Source,
 }
@@ -27,6 +41,27 @@ impl MachineProfile {
     /// Where the machine stands in a job.
     pub fn station(&self) -> Station {
         self.machine.kind().station()
+    }
+}
+
+impl Before for MachineProfile {
+    fn length(&self, field: &str) -> Option<(f64, UnitSystem)> {
+        let found = self
+            .lengths
+            .iter()
+            .rev()
+            .find(|known| known.field == field)?;
+        let units = if found.length.imperial {
+            UnitSystem::Inches
+        } else {
+            UnitSystem::Millimetres
+        };
+        Some((found.length.value, units))
+    }
+
+    fn has_table(&self, table: &str) -> bool {
+        let text: toml::Table = self.source.text.parse().unwrap_or_default();
+        text.get(table).is_some_and(toml::Value::is_table)
     }
 }
 
@@ -45,15 +80,26 @@ pub fn read_machine(name: &str, text: &str) -> Result<MachineProfile, Unreadable
             top.finish_missing();
             return None;
         };
-        let machine = read_kind(kind, &top);
+        // Records are about figures that are there: without these only their keys can be known.
+        let machine = read_kind(kind, &top).and_then(|machine| {
+            let measured = read_records(&top, &machine)?;
+            Some(machine.with_measured(measured))
+        });
+        top.has("measured");
         top.finish();
         Some((about?, machine?))
     });
+    let lengths = log.lengths.iter().map(|read| WrittenLength {
+        field: read.field.clone(),
+        length: read.length,
+    });
+    let lengths = lengths.collect();
     let ((about, machine), source) = log.outcome(read)?;
     Ok(MachineProfile {
         name: name.to_owned(),
         about,
         machine,
+        lengths,
         source,
     })
 }

@@ -2,6 +2,7 @@
 
 use super::controller::read_controller;
 use super::long_sticks::read_sticks;
+use super::records::is_record;
 use super::spread::{Scatters, read_spread};
 use crate::finding::Finding;
 use crate::machines::{Clamp, Cutting, Fixture, Key, LongSticks, Router, Spindle, Tool, Travel};
@@ -35,6 +36,7 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
         fixture: fixture?,
         controller: controller?,
         mitres: mitres?,
+        measured: Vec::new(),
         spread: spread?,
     })
 }
@@ -251,9 +253,13 @@ fn read_measured(top: &Fields<'_>) -> Option<f64> {
         return Some(0.0);
     }
     let fields = top.table("measured")?;
+    if !fields.has("notch_programmed") && !fields.has("notch_measured") {
+        fields.finish_beside(is_record);
+        return Some(0.0);
+    }
     let programmed = fields.positive_length("notch_programmed");
     let measured = fields.positive_length("notch_measured");
-    fields.finish();
+    fields.finish_beside(is_record);
     Some(measured? - programmed?)
 }
 

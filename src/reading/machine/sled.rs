@@ -41,6 +41,7 @@ pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
         spacers: spacers?,
         rack: rack?,
         mitres: mitres?,
+        measured: Vec::new(),
         spread: spread?,
     })
 }

@@ -69,6 +69,8 @@ pub enum Holds {
     Named(Shipped),
     /// `true` or `false`.
     Flag,
+    /// A day, without quotes.
+    Date,
     /// A whole number, the least and the greatest.
     Count(u32, u32),
     /// One of a few words.

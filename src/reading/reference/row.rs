@@ -10,10 +10,11 @@ impl Reference {
         path: &str,
         holds: impl Fn(&When) -> bool,
     ) -> Option<&'static Field> {
-        let (parent, key) = path.rsplit_once('.').unwrap_or(("", path));
+        let parts = parts_of(path);
+        let (key, parents) = parts.split_last()?;
         let key = key.split('[').next()?;
         let mut tables = self.tables.iter();
-        let table: &'static Table = tables.find(|table| is_at(table.path, parent))?;
+        let table: &'static Table = tables.find(|table| is_at(table.path, parents))?;
         let rows = || {
             table
                 .fields
@@ -25,10 +26,20 @@ impl Reference {
     }
 }
 
+/// The names of a path; one in quotes may have points in it.
+pub(super) fn parts_of(path: &str) -> Vec<&str> {
+    let mut quoted = false;
+    let apart = |letter: char| {
+        quoted ^= letter == '"';
+        letter == '.' && !quoted
+    };
+    path.split(apart).collect()
+}
+
 /// Whether a table of the reference is the one that a file has under this path.
-fn is_at(table: &str, path: &str) -> bool {
-    let mut own = table.split('.');
-    let mut found = path.split('.');
+fn is_at(table: &str, path: &[&str]) -> bool {
+    let mut own = table.split('.').filter(|name| !name.is_empty());
+    let mut found = path.iter().copied();
     loop {
         match (own.next(), found.next()) {
             (None, None) => return true,

@@ -205,6 +205,7 @@ fn holds_words(holds: Holds) -> String {
                 .into()
         }
         Holds::Flag => "true or false".into(),
+        Holds::Date => "Day, without quotes".into(),
         Holds::Count(least, most) => format!("Whole number, {least} to {most}"),
         Holds::Word(words) => {
             let words: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();

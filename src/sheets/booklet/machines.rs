@@ -9,6 +9,7 @@ use crate::instructions::pare::{ParePlan, PieceFigures};
 use crate::instructions::sheet::{Block, Check, Picture, Section, SetupSheet, Tally};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
+use crate::sheets::measured_figures::measured_section;
 use crate::sheets::measured_stock::stock_section;
 use crate::sheets::paring::pare_sections;
 use crate::sheets::sheet_cutting::{cutting_section, parts_sections};
@@ -53,7 +54,9 @@ pub(super) fn laser(plans: &[LaserPlan]) -> Option<SetupSheet> {
     let stock = stock_section(first.measured_stock.as_ref());
     sections.splice(
         0..0,
-        std::iter::once(ready(laser_ready(plans))).chain(stock),
+        std::iter::once(ready(laser_ready(plans)))
+            .chain(stock)
+            .chain(measured_section(&first.measured_figures)),
     );
     Some(SetupSheet {
         sections,

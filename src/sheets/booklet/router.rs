@@ -8,6 +8,7 @@ use crate::instructions::sheet::{Block, Check, Figure, Picture, Section, SetupSh
 use crate::machines::Router;
 use crate::phrase;
 use crate::phrase::{Phrase, plural};
+use crate::sheets::measured_figures::measured_section;
 use crate::sheets::measured_stock::stock_section;
 use crate::sheets::router::{blank_sheet, setup_section};
 use crate::units::{Mm, UnitSystem};
@@ -15,6 +16,7 @@ use crate::units::{Mm, UnitSystem};
 pub(super) fn sheet(work: &BookletWork<'_>, plan: &RouterPlan, router: &Router) -> SetupSheet {
     let mut sections = vec![ready(router_ready(work, plan))];
     sections.extend(stock_section(plan.measured_stock.as_ref()));
+    sections.extend(measured_section(&plan.measured_figures));
     let setups = (1..).zip(&plan.setups);
     let mut of_setups: Vec<Section> = setups
         .map(|(number, setup)| setup_section(number, setup, plan))

@@ -29,6 +29,7 @@ pub(super) fn sheet(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Set
     saw.illustrate(only.clone().filter_map(blade));
     let mut sections = vec![ready(sled_ready(work, plan, sled))];
     sections.extend(told.stock);
+    sections.extend(told.measured);
     sections.push(saw);
     sections.extend(told.key);
     for (setting, mut section) in told.settings {

@@ -9,6 +9,7 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
+use crate::sheets::measured_figures::measured_section;
 use crate::sheets::measured_stock::stock_section;
 use crate::units::{Mm, Rad};
 
@@ -16,6 +17,7 @@ use crate::units::{Mm, Rad};
 pub fn mitre_sheet(plan: &MitrePlan) -> SetupSheet {
     let mut sections = vec![held_section(plan)];
     sections.extend(stock_section(plan.measured_stock.as_ref()));
+    sections.extend(measured_section(&plan.measured_figures));
     sections.push(sticks_section(plan));
     sections.push(check_section(plan));
     sections.extend(settings_sections(plan));

@@ -29,7 +29,26 @@ pub(super) fn station_words(station: &StationOverview) -> Phrase {
     } else if station.does.is_empty() {
         words.append("nothing to do".into());
     }
+    words.append(measured_words(station));
     words
+}
+
+/// How many of its figures were measured, and since when; nothing where none was.
+fn measured_words(station: &StationOverview) -> Phrase {
+    let figures = &station.measured_figures;
+    let dates = || figures.iter().map(|figure| figure.date.as_str());
+    match (dates().min(), dates().max()) {
+        (Some(first), Some(last)) if first == last => {
+            phrase!("; {} measured {}", counted(figures.len(), "figure"), first)
+        }
+        (Some(first), Some(last)) => phrase!(
+            "; {} measured {} to {}",
+            counted(figures.len(), "figure"),
+            first,
+            last
+        ),
+        _ => Phrase::default(),
+    }
 }
 
 fn work_words(work: &Work) -> Phrase {

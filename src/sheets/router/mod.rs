@@ -3,6 +3,7 @@
 mod mortises;
 mod words;
 
+use super::measured_figures::measured_section;
 use super::measured_stock::stock_section;
 use crate::instructions::router::{Passes, Registered, RouterPlan, RouterSetup, Trimmed};
 use crate::instructions::safety::SafetyNotes;
@@ -20,6 +21,7 @@ pub(super) use mortises::program_sections;
 pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
     let setups = plan.setups.iter().enumerate();
     let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    sections.extend(measured_section(&plan.measured_figures));
     sections.extend(setups.map(|(at, setup)| setup_section(at + 1, setup, plan)));
     SetupSheet {
         sections,

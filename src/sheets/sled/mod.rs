@@ -12,6 +12,7 @@ mod saw;
 mod setting_words;
 mod steps;
 
+use super::measured_figures::measured_section;
 use super::measured_stock::stock_section;
 use super::panel::panel_section;
 use super::panel_size::size_section;
@@ -33,6 +34,7 @@ use saw::{overview_section, saw_section, setting_section};
 /// A sled's sections, by what they are about.
 pub(in crate::sheets) struct SledSections<'a> {
     pub(in crate::sheets) stock: Option<Section>,
+    pub(in crate::sheets) measured: Option<Section>,
     /// The one setting of the saw, or an overview of all.
     pub(in crate::sheets) saw: Section,
     pub(in crate::sheets) key: Option<Section>,
@@ -51,6 +53,7 @@ pub(in crate::sheets) fn sled_sections(plan: &SledPlan, powered: bool) -> SledSe
     let bundles = (1..).zip(&plan.bundles);
     SledSections {
         stock: stock_section(plan.measured_stock.as_ref()),
+        measured: measured_section(&plan.measured_figures),
         saw: if plain {
             saw_section(&plan.blade, powered)
         } else {
@@ -73,6 +76,7 @@ pub(in crate::sheets) fn sled_sections(plan: &SledPlan, powered: bool) -> SledSe
 pub fn sled_sheet(plan: &SledPlan, powered: bool) -> SetupSheet {
     let told = sled_sections(plan, powered);
     let mut sections = Vec::from_iter(told.stock);
+    sections.extend(told.measured);
     sections.push(told.saw);
     sections.extend(told.key);
     sections.extend(told.settings.into_iter().map(|(_, section)| section));
@@ -95,6 +99,7 @@ pub fn sled_answer(plan: &SledPlan, powered: bool) -> SetupSheet {
     sections.extend(told.bundles.into_iter().map(|(_, section)| section));
     sections.extend(told.settings.into_iter().map(|(_, section)| section));
     sections.extend(told.stock);
+    sections.extend(told.measured);
     sections.extend(told.panel);
     sections.extend(told.size);
     sections.push(told.check);

@@ -40,6 +40,7 @@ pub(super) fn machine_limits(router: &Router) -> Limits {
         fixture,
         controller,
         mitres: _,
+        measured: _,
         spread: _,
     } = router;
     let clamps = fixture.clamps.iter();

@@ -169,9 +169,12 @@ fn setting(word: &Word) -> UnitText {
             note: length.fraction_note(),
             ..UnitText::of(&Word::Brief(Brief(length.0)))
         },
-        Word::Text(_) | Word::Brief(_) | Word::AtLeast(_) | Word::AtMost(_) | Word::Angle(_) => {
-            UnitText::of(word)
-        }
+        Word::Text(_)
+        | Word::Brief(_)
+        | Word::Fine(_)
+        | Word::AtLeast(_)
+        | Word::AtMost(_)
+        | Word::Angle(_) => UnitText::of(word),
     }
 }
 

@@ -61,13 +61,16 @@ pub fn pdf(
     }
     let mut pages = paginator.pages;
     chapters.extend(add_templates(&mut pages, paper, booklet, &typesetter));
-    contents::put_before(
-        &mut pages,
-        &mut chapters,
-        &typesetter,
-        paper,
-        &booklet.title,
-    );
+    // A sheet alone has its own headings.
+    if chapters.len() > 1 {
+        contents::put_before(
+            &mut pages,
+            &mut chapters,
+            &typesetter,
+            paper,
+            &booklet.title,
+        );
+    }
     add_feet(&mut pages, &chapters, paper, &booklet.title, &fonts);
     let mut lacking = BTreeSet::new();
     for element in pages.iter().flatten() {

@@ -125,6 +125,7 @@ impl Typesetter<'_> {
             Word::Length(_)
             | Word::Text(_)
             | Word::Brief(_)
+            | Word::Fine(_)
             | Word::AtLeast(_)
             | Word::AtMost(_)
             | Word::Angle(_) => SettingText {

@@ -20,6 +20,7 @@ use crate::instructions::tool_path::{ProgramWork, ToolPath};
 use crate::lattice::Panel;
 use crate::machines::{Chosen, LongSticks, Router};
 use crate::phrase;
+use crate::planning::measured_figures::measured_figures;
 use crate::planning::measured_stock::measured_stock;
 use crate::planning::paring::pieces_made;
 use crate::units::Mm;
@@ -109,6 +110,7 @@ pub fn plan_rows(
         title: panel.design().title.clone(),
         machine: name.to_owned(),
         measured_stock: measured_stock(panel.lattice()),
+        measured_figures: measured_figures(&machine.measured),
         time_s: made.iter().map(|row| row.runs as f64 * row.time_s).sum(),
         rows: made,
         left_out,

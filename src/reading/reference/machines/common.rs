@@ -1,7 +1,7 @@
 //! What profiles of several kinds have.
 
-use crate::reading::reference::field::{Field, Holds, field};
-use crate::units::Kind::Length;
+use crate::reading::reference::field::{Field, Holds, Table, field, table};
+use crate::units::Kind::{Length, SignedLength};
 
 /// One line about the machine.
 pub(super) const ABOUT: Field = field(
@@ -66,3 +66,41 @@ pub(super) const LONGEST_STICK: Field = field(
     "Of a row, or of sticks that are cut on their end",
 )
 .needed();
+
+/// What was measured of a profile's figures.
+pub(super) const RECORDS: Table = table(
+    "measured.*",
+    "How a figure of this profile was measured: a table in one line for each, called as the figure's \
+     field in quotes, \"blade.kerf\" or \"rack.measured[0]\". `lapwright machine measure` writes them; sheets \
+     tell them beside what they are about.",
+    &[
+        field("date", Holds::Date, "2026-11-30", "When it was measured").needed(),
+        field(
+            "readings",
+            Holds::Count(2, 10_000),
+            "5",
+            "From how many readings",
+        )
+        .needed(),
+        field(
+            "deviation",
+            Holds::Quantity(Length),
+            "\"0.012 mm\"",
+            "Standard deviation of what the readings gave, one by one",
+        )
+        .needed(),
+        field(
+            "uncertainty",
+            Holds::Quantity(Length),
+            "\"0.015 mm\"",
+            "Expanded uncertainty of the figure, coverage 95 %",
+        )
+        .needed(),
+        field(
+            "value",
+            Holds::Quantity(SignedLength),
+            "\"2.613 mm\"",
+            "The figure as it was measured: a record of a figure that has changed since is refused",
+        ),
+    ],
+);

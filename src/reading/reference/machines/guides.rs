@@ -1,6 +1,6 @@
 //! Profiles of paring guides.
 
-use super::common::{ABOUT, kind};
+use super::common::{ABOUT, RECORDS, kind};
 use crate::reading::reference::field::{Holds, Reference, Table, field, table};
 use crate::units::Kind::{Angle, Length};
 
@@ -8,7 +8,7 @@ use crate::units::Kind::{Angle, Length};
 pub(in crate::reading::reference) const GUIDES: Reference = Reference {
     name: "guides",
     about: "Guide blocks with a stop, for paring mitred pieces with a chisel or a plane.",
-    tables: &[TOP, BLOCKS],
+    tables: &[TOP, BLOCKS, RECORDS],
 };
 
 const TOP: Table = table("", "", &[kind("\"guides\""), ABOUT]).needed();

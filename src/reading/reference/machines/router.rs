@@ -1,7 +1,7 @@
 //! Profiles of routers that notch strips.
 
 use super::common::{
-    ABOUT, DEPTH_SPREAD, GRIP, HEIGHT_ERROR, LEAST_SKIN, LONGEST_STICK, SKIN, kind,
+    ABOUT, DEPTH_SPREAD, GRIP, HEIGHT_ERROR, LEAST_SKIN, LONGEST_STICK, RECORDS, SKIN, kind,
 };
 use super::spread::OF_A_ROUTER;
 use crate::reading::reference::field::{Field, Holds, Reference, Rule, Table, When, field, table};
@@ -25,6 +25,7 @@ the strips (X), the front edge of the bundle (Y) and the top of the stock (Z).",
         CONTROLLER,
         MITRES,
         OF_A_ROUTER,
+        RECORDS,
     ],
 };
 
@@ -334,17 +335,16 @@ const MEASURED: Table = table(
             Holds::AboveZero,
             "\"3.05 mm\"",
             "Width that was programmed",
-        )
-        .needed(),
+        ),
         field(
             "notch_measured",
             Holds::AboveZero,
             "\"3.11 mm\"",
             "Width that it has",
-        )
-        .needed(),
+        ),
     ],
-);
+)
+.rules(&[Rule::Together(&["notch_programmed", "notch_measured"])]);
 
 const UNNAMED: &[When] = &[When::Lacks("controller.dialect")];
 const NAMED: &[When] = &[When::Has("controller.dialect")];

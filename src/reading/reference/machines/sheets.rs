@@ -1,6 +1,6 @@
 //! Profiles of what cuts outlines from sheet: lasers and sheet routers.
 
-use super::common::{ABOUT, kind};
+use super::common::{ABOUT, RECORDS, kind};
 use super::spread::FROM_SHEET;
 use crate::reading::reference::field::{Field, Holds, Reference, Table, field, table};
 use crate::units::Kind::Length;
@@ -11,7 +11,7 @@ pub(in crate::reading::reference) const LASER: Reference = Reference {
     about: "\
 A laser that cuts strips, pieces and jigs from sheet. Measure its kerf on a comb of cuts in the very sheet \
 that you use: ten parallel cuts, the parts pushed together, the gap divided by ten.",
-    tables: &[LASER_TOP, BEAM, SHEET, COLOURS, FIT, FROM_SHEET],
+    tables: &[LASER_TOP, BEAM, SHEET, COLOURS, FIT, FROM_SHEET, RECORDS],
 };
 
 /// Routers that cut sheet.
@@ -21,7 +21,9 @@ pub(in crate::reading::reference) const SHEET_ROUTER: Reference = Reference {
 A router that cuts strips, pieces and jigs from sheet, following drawn outlines. The drawings show finished \
 outlines: the program that drives the router keeps the cutter outside OUTLINES and inside OPENINGS, and \
 leaves a bridge at every stroke of BRIDGES.",
-    tables: &[ROUTER_TOP, CUTTER, BRIDGES, SHEET, COLOURS, FIT, FROM_SHEET],
+    tables: &[
+        ROUTER_TOP, CUTTER, BRIDGES, SHEET, COLOURS, FIT, FROM_SHEET, RECORDS,
+    ],
 };
 
 const LASER_TOP: Table = table("", "", &[kind("\"laser\""), ABOUT]).needed();

@@ -1,7 +1,7 @@
 //! Profiles of sleds and bench hooks.
 
 use super::common::{
-    ABOUT, DEPTH_SPREAD, GRIP, HEIGHT_ERROR, LEAST_SKIN, LONGEST_STICK, SKIN, kind,
+    ABOUT, DEPTH_SPREAD, GRIP, HEIGHT_ERROR, LEAST_SKIN, LONGEST_STICK, RECORDS, SKIN, kind,
 };
 use super::spread::OF_A_SLED;
 use crate::reading::reference::field::{Holds, Reference, Table, When, field, table};
@@ -13,7 +13,7 @@ pub(in crate::reading::reference) const SLED: Reference = Reference {
     about: "\
 A crosscut sled on a table saw, or a bench hook with a hand saw and a depth stop. It needs a stop at least.",
     tables: &[
-        TOP, BLADE, BASE, FENCE, STOP, SPACERS, RACK, MITRES, OF_A_SLED,
+        TOP, BLADE, BASE, FENCE, STOP, SPACERS, RACK, MITRES, OF_A_SLED, RECORDS,
     ],
 };
 

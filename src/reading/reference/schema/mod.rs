@@ -87,7 +87,12 @@ impl Reference {
             }
             properties.insert(name, self.child(&full));
         }
-        if object.get("additionalProperties").is_none() {
+        // Names that the writer gives beside keys of its own.
+        let free = format!("{path}.*");
+        if let Some(entries) = self.tables.iter().find(|table| table.path == free) {
+            object["additionalProperties"] = self.entry(entries);
+            object["properties"] = Value::Object(properties);
+        } else if object.get("additionalProperties").is_none() {
             object["additionalProperties"] = json!(false);
             object["properties"] = Value::Object(properties);
         }
@@ -110,7 +115,7 @@ impl Reference {
         let found = |wanted: &str| self.tables.iter().find(|table| table.path == wanted);
         if let Some(table) = found(&listed) {
             json!({ "type": "array", "description": table.about, "items": self.entry(table) })
-        } else if let Some(table) = found(&named) {
+        } else if let Some(table) = found(&named).filter(|_| found(path).is_none()) {
             json!({
                 "type": "object",
                 "description": table.about,

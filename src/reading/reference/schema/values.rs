@@ -25,6 +25,8 @@ pub(super) fn values(holds: Holds) -> Value {
         Holds::Text => text(),
         Holds::Named(shipped) => named(shipped),
         Holds::Flag => json!({ "type": "boolean" }),
+        // Editors hand a date on as text.
+        Holds::Date => json!({ "type": "string", "format": "date" }),
         Holds::Count(least, most) => {
             json!({ "type": "integer", "minimum": least, "maximum": most })
         }

@@ -1,5 +1,6 @@
 //! The table of fields against the readers: all that they ask for stands in it, and nothing else.
 
+use super::row::parts_of;
 use super::{Field, Holds, JOB, Needed, PATTERN, Reference, Rule, Table, When};
 use crate::machines::MachineKind;
 use crate::reading::fields::{Asked, taken};
@@ -49,7 +50,7 @@ fn by_path(asked: Vec<(String, Asked)>) -> AskedOf {
     let mut named = BTreeSet::new();
     for (path, asked) in asked {
         let mut parts: Vec<String> = Vec::new();
-        for part in path.split('.') {
+        for part in parts_of(&path) {
             let free = named.contains(&parts.join("."));
             parts.push(if free {
                 "*".to_owned()
@@ -135,6 +136,7 @@ fn forms(holds: Holds) -> Vec<Asked> {
         Holds::Quantities(kind) | Holds::OneOrTwo(kind) => vec![Asked::Quantities(kind)],
         Holds::Text | Holds::Named(_) => vec![Asked::Text],
         Holds::Flag => vec![Asked::Flag],
+        Holds::Date => vec![Asked::Date],
         Holds::Count(least, most) => vec![Asked::Count(least, most)],
         Holds::Word(words) => vec![Asked::Words(words.to_vec()), Asked::Text],
         Holds::Names(..) => vec![Asked::Names, Asked::Text],
@@ -394,6 +396,7 @@ fn examples_are_values_of_their_kind() {
                         .for_each(|value| quantity(value, kind));
                 }
                 Holds::Flag => assert!(value.is_bool(), "{path}"),
+                Holds::Date => assert!(value.is_datetime(), "{path}"),
                 Holds::Count(least, most) => {
                     let range = i64::from(least)..=i64::from(most);
                     assert!(range.contains(&value.as_integer().unwrap()), "{path}");
