@@ -8,6 +8,7 @@ mod long_sticks;
 mod rates;
 mod router;
 mod sled;
+mod sled_work;
 
 pub use chosen::Chosen;
 pub use guides::Guides;
@@ -17,3 +18,4 @@ pub use long_sticks::{LongSticks, SledMitres};
 pub use rates::{Rate, Rates};
 pub use router::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 pub use sled::{Blade, Powered, Rack, RackSlot, Sled, Spacers, Stop, Tooth};
+pub use sled_work::{Aim, SledWork};

@@ -60,6 +60,7 @@ mod quantity;
 mod rates;
 mod reference;
 mod shipped;
+mod sled_work;
 mod source;
 
 pub use documents::Documents;

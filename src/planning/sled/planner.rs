@@ -2,7 +2,7 @@
 
 use crate::instructions::saw::SawSetting;
 use crate::lattice::Lattice;
-use crate::machines::{Rack, Sled, Stop};
+use crate::machines::{Rack, Sled, SledWork, Stop};
 
 /// What all bundles share.
 pub(super) struct SledPlanner<'a> {
@@ -12,6 +12,7 @@ pub(super) struct SledPlanner<'a> {
     /// Where its key serves these notches.
     pub(super) rack: Option<&'a Rack>,
     pub(super) settings: &'a [SawSetting],
+    pub(super) work: SledWork,
 }
 
 impl SledPlanner<'_> {

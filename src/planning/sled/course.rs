@@ -1,0 +1,175 @@
+//! The notches of a strip as a rack sees them, and how each can be placed.
+
+use super::scatter::Scatter;
+use crate::geometry::SAME_POSITION_MM;
+use crate::machines::Rack;
+
+/// A notch as the rack sees it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct NotchOnRack {
+    /// Of its centre, square to the kerf, mm from the datum end.
+    pub(super) at: f64,
+    /// Only notches of the same one fit over a key.
+    pub(super) clamping: usize,
+    /// Whether its walls, as they are when the later notches are cut, bear on a key at all.
+    pub(super) bears: bool,
+    /// What it scatters about its place from the datum end by stop or spacers, where they reach it.
+    pub(super) at_end: Option<Scatter>,
+    /// Whether a strip lies in it, so that a bay begins and ends there.
+    pub(super) bounds_bays: bool,
+}
+
+/// How a notch is placed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Placing {
+    /// By the strip's end, against stop or spacers.
+    AtEnd,
+    /// By dropping an earlier notch over the key.
+    OverKey {
+        /// Index of the earlier notch, from 0.
+        on: usize,
+        /// Index of the slot, from 0.
+        slot: usize,
+    },
+}
+
+/// How far a figure may be off: what is known of it, and the rest.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Standing {
+    /// Sum of the slots' measured deviations, signed.
+    pub(super) known: f64,
+    pub(super) scatter: Scatter,
+}
+
+impl Standing {
+    /// Its expanded uncertainty.
+    pub(super) fn expanded(self) -> f64 {
+        self.scatter.expanded(self.known)
+    }
+}
+
+/// Notches of a strip in the order in which they are cut. Lengths are square to the kerf. Their errors are
+/// counted from the strip's datum notch, which is cut before all others: a shift of the whole strip moves
+/// every notch alike and goes off with its overhang.
+pub(super) struct Course<'a> {
+    pub(super) notches: Vec<NotchOnRack>,
+    pub(super) rack: Option<&'a Rack>,
+    /// What the datum notch scatters where it is not the first of these: it has another angle or width.
+    pub(super) datum_elsewhere: Option<Scatter>,
+    /// What a setting of the stop scatters.
+    pub(super) stop: Scatter,
+}
+
+impl Course<'_> {
+    /// What a notch's own setting by stop or spacers scatters.
+    pub(super) fn end(&self, index: usize) -> Scatter {
+        let notch = self.notches.get(index);
+        notch.and_then(|notch| notch.at_end).unwrap_or(self.stop)
+    }
+
+    /// What the datum notch scatters about its place from the datum end.
+    pub(super) fn datum(&self) -> Scatter {
+        self.datum_elsewhere.unwrap_or(self.end(0))
+    }
+
+    pub(super) fn is_datum(&self, index: usize) -> bool {
+        index == 0 && self.datum_elsewhere.is_none()
+    }
+
+    /// What a hop over the key scatters.
+    pub(super) fn hop(&self) -> Scatter {
+        Scatter::within(self.rack.map_or(0.0, |rack| rack.repeatability))
+    }
+
+    /// What a slot measures more than the step that it is used for.
+    pub(super) fn misfit(&self, index: usize, on: usize, slot: usize) -> f64 {
+        let at = |index: usize| self.notches.get(index).map_or(f64::NAN, |notch| notch.at);
+        let slot = self.rack.and_then(|rack| rack.slots.get(slot));
+        slot.map_or(f64::NAN, |slot| slot.measured - (at(index) - at(on)))
+    }
+
+    /// All ways to place a notch: over the key, hops from the nearest notches first, then by its end. A
+    /// notch drops over a key on the datum's side of the kerf, so only notches nearer the datum end serve.
+    /// One that nothing reaches is left to its end.
+    pub(super) fn choices(&self, index: usize) -> Vec<Placing> {
+        let Some(notch) = self.notches.get(index) else {
+            return Vec::new();
+        };
+        let before = self.notches.iter().take(index).enumerate();
+        let mut from: Vec<_> = before
+            .filter(|(_, from)| from.clamping == notch.clamping && from.bears && from.at < notch.at)
+            .collect();
+        from.sort_by(|(_, a), (_, b)| b.at.total_cmp(&a.at));
+        let slots = self.rack.map_or(0, |rack| rack.slots.len());
+        let most = self.rack.map_or(0.0, |rack| rack.greatest_misfit) + SAME_POSITION_MM;
+        let mut found: Vec<Placing> = (from.into_iter())
+            .flat_map(|(on, _)| (0..slots).map(move |slot| (on, slot)))
+            .filter(|(on, slot)| self.misfit(index, *on, *slot).abs() <= most)
+            .map(|(on, slot)| Placing::OverKey { on, slot })
+            .collect();
+        if notch.at_end.is_some() || found.is_empty() {
+            found.push(Placing::AtEnd);
+        }
+        found
+    }
+
+    /// Where a notch stands against the datum notch; `from`: where the one stands that it hops from. Known
+    /// deviations add up; independent scatter adds in squares.
+    pub(super) fn stand(&self, index: usize, placing: Placing, from: Standing) -> Standing {
+        match placing {
+            Placing::AtEnd if self.is_datum(index) => Standing::default(),
+            Placing::AtEnd => Standing {
+                known: 0.0,
+                scatter: self.end(index).and(self.datum()),
+            },
+            Placing::OverKey { on, slot } => Standing {
+                known: from.known + self.misfit(index, on, slot),
+                scatter: from.scatter.and(self.hop()),
+            },
+        }
+    }
+
+    /// Distances to a notch from those cut before it that a key could stand on.
+    fn distances(&self, index: usize, shortest: f64) -> impl Iterator<Item = f64> + '_ {
+        let to = self.notches.get(index);
+        let before = self.notches.iter().take(index);
+        let alike = before
+            .filter(move |from| from.bears && to.is_some_and(|to| to.clamping == from.clamping));
+        alike
+            .map(move |from| to.map_or(f64::NAN, |to| to.at) - from.at)
+            .filter(move |distance| *distance >= shortest)
+    }
+
+    /// Notches that no slot reaches, though a slot could: those that lie far enough behind one cut
+    /// before them.
+    pub(super) fn unreached(&self, shortest: f64) -> Vec<usize> {
+        (1..self.notches.len())
+            .filter(|&index| self.choices(index) == [Placing::AtEnd])
+            .filter(|&index| self.distances(index, shortest).next().is_some())
+            .collect()
+    }
+
+    /// Key distances to add to a rack so that every unreached notch is reached: each time the distance
+    /// that serves most of them, of equals the shortest. No distance below `shortest`, where the key
+    /// would stand in the kerf.
+    pub(super) fn missing_slots(&self, shortest: f64) -> Vec<f64> {
+        let mut unreached = self.unreached(shortest);
+        let mut slots = Vec::new();
+        while !unreached.is_empty() {
+            let reaches = |&index: &usize| {
+                (self.distances(index, shortest)).map(move |distance| (distance, index))
+            };
+            let mut pairs: Vec<(f64, usize)> = unreached.iter().flat_map(reaches).collect();
+            pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let same = |a: &(f64, usize), b: &(f64, usize)| b.0 - a.0 < SAME_POSITION_MM;
+            // Of equally long runs the last one wins, so they are taken from the longest distance.
+            let runs: Vec<_> = pairs.chunk_by(same).rev().collect();
+            let Some(best) = runs.into_iter().max_by_key(|run| run.len()) else {
+                break;
+            };
+            slots.extend(best.first().map(|(distance, _)| *distance));
+            unreached.retain(|index| !best.iter().any(|(_, served)| served == index));
+        }
+        slots
+    }
+}
