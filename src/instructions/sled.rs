@@ -148,8 +148,11 @@ pub struct Step {
     /// By what.
     #[serde(flatten)]
     pub register: Register,
-    /// Expanded uncertainty of its centre along the strip, from the strip's datum notch, known errors of
-    /// slots in full: see [`UncertaintyFacts`]. None for the datum notch itself.
+    /// Index of its datum notch, from 1: the first that is cut at that angle and width. That one's own is
+    /// itself.
+    pub from_notch: usize,
+    /// Expanded uncertainty of its centre along the strip, from the datum notch, known errors of slots in
+    /// full: see [`UncertaintyFacts`]. 0 for the datum notch itself.
     pub uncertainty_mm: f64,
 }
 
@@ -175,11 +178,9 @@ pub enum PlusMinus {
 pub struct RouteFacts {
     /// What the way over the rack was chosen for.
     pub aim: Aim,
-    /// Index of the notch that is cut first, from 1: places are counted from it.
-    pub datum_notch: usize,
-    /// Expanded uncertainty of that notch's own place from the strip's datum end.
+    /// Expanded uncertainty of a datum notch's own place from the strip's datum end.
     pub datum_uncertainty_mm: f64,
-    /// Greatest expanded uncertainty of a notch's place from the datum notch.
+    /// Greatest expanded uncertainty of a notch's place from its datum notch.
     pub places_mm: f64,
     /// Greatest expanded uncertainty of the difference of two bays of a strip that are drawn equal, where
     /// there are such: from notch to notch.

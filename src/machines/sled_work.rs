@@ -13,7 +13,7 @@ pub struct SledWork {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Aim {
-    /// Every notch as near as can be to its place, counted from the strip's first one.
+    /// Every notch as near as can be to its place, counted from the first that is cut.
     #[default]
     Places,
     /// Like steps take like slots: bays that are drawn equal come out as equal as can be, so that pieces

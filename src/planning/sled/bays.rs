@@ -76,6 +76,10 @@ impl Bays {
         own.and(own).expanded(0.0)
     }
 
+    pub(super) fn len(&self) -> usize {
+        self.0.len()
+    }
+
     pub(super) fn is_empty(&self) -> bool {
         self.0.is_empty()
     }
@@ -150,7 +154,7 @@ fn difference(
                 .get(index)
                 .map_or(f64::NAN, |standing| standing.known);
         loop {
-            if course.is_datum(index) {
+            if index == 0 {
                 break;
             }
             if let Some(count) = own.get_mut(index) {

@@ -48,14 +48,12 @@ impl Standing {
     }
 }
 
-/// Notches of a strip in the order in which they are cut. Lengths are square to the kerf. Their errors are
-/// counted from the strip's datum notch, which is cut before all others: a shift of the whole strip moves
-/// every notch alike and goes off with its overhang.
+/// Notches of a strip for mates at one angle, in the order in which they are cut. Lengths are square to the
+/// kerf. Errors are counted from the first of them, the datum notch: what it is off by itself shifts the
+/// whole strip against these mates and goes off with its overhang.
 pub(super) struct Course<'a> {
     pub(super) notches: Vec<NotchOnRack>,
     pub(super) rack: Option<&'a Rack>,
-    /// What the datum notch scatters where it is not the first of these: it has another angle or width.
-    pub(super) datum_elsewhere: Option<Scatter>,
     /// What a setting of the stop scatters.
     pub(super) stop: Scatter,
 }
@@ -69,11 +67,7 @@ impl Course<'_> {
 
     /// What the datum notch scatters about its place from the datum end.
     pub(super) fn datum(&self) -> Scatter {
-        self.datum_elsewhere.unwrap_or(self.end(0))
-    }
-
-    pub(super) fn is_datum(&self, index: usize) -> bool {
-        index == 0 && self.datum_elsewhere.is_none()
+        self.end(0)
     }
 
     /// What a hop over the key scatters.
@@ -117,7 +111,7 @@ impl Course<'_> {
     /// deviations add up; independent scatter adds in squares.
     pub(super) fn stand(&self, index: usize, placing: Placing, from: Standing) -> Standing {
         match placing {
-            Placing::AtEnd if self.is_datum(index) => Standing::default(),
+            Placing::AtEnd if index == 0 => Standing::default(),
             Placing::AtEnd => Standing {
                 known: 0.0,
                 scatter: self.end(index).and(self.datum()),
@@ -171,5 +165,84 @@ impl Course<'_> {
             unreached.retain(|index| !best.iter().any(|(_, served)| served == index));
         }
         slots
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::machines::RackSlot;
+
+    /// Notches of one clamping that the stop does not reach.
+    fn course<'a>(centres: &[f64], rack: &'a Rack) -> Course<'a> {
+        let notch = |at: &f64| NotchOnRack {
+            at: *at,
+            clamping: 0,
+            bears: true,
+            at_end: None,
+            bounds_bays: true,
+        };
+        Course {
+            notches: centres.iter().map(notch).collect(),
+            rack: Some(rack),
+            stop: Scatter::within(0.1),
+        }
+    }
+
+    fn rack(slots: &[f64]) -> Rack {
+        let slots = slots.iter().map(|&measured| RackSlot {
+            nominal: measured,
+            measured,
+        });
+        Rack {
+            slots: slots.collect(),
+            repeatability: 0.03,
+            greatest_misfit: 0.15,
+        }
+    }
+
+    fn on(course: &Course<'_>) -> Vec<Vec<usize>> {
+        let of = |index| {
+            let hops = course.choices(index).into_iter();
+            let on = hops.filter_map(|placing| match placing {
+                Placing::OverKey { on, .. } => Some(on),
+                Placing::AtEnd => None,
+            });
+            on.collect()
+        };
+        (0..course.notches.len()).map(of).collect()
+    }
+
+    #[test]
+    fn a_slot_that_measures_the_step_reaches_it_and_others_do_not() {
+        // Slots every 8 mm from 24 to 96 have one of 48, and none of 42.
+        let slots: Vec<f64> = (3..=12).map(|n| 8.0 * f64::from(n)).collect();
+        let rack = rack(&slots);
+        let served = course(&[20.0, 68.0, 116.0], &rack);
+        assert_eq!(on(&served), [vec![], vec![0], vec![1, 0]]);
+        assert!(served.missing_slots(5.0).is_empty());
+        let unserved = course(&[20.0, 62.0, 104.0], &rack);
+        assert_eq!(unserved.choices(1), [Placing::AtEnd]);
+        assert_eq!(unserved.unreached(5.0), [1, 2]);
+        assert_eq!(unserved.missing_slots(5.0), [42.0]);
+    }
+
+    #[test]
+    fn a_key_stands_only_on_sound_slots_nearer_the_datum_end() {
+        // Deeper notches at 70 and 170 are cut first, then those at 20, 120 and 220.
+        let rack = rack(&[50.0, 100.0]);
+        let mut order = course(&[70.0, 170.0, 20.0, 120.0, 220.0], &rack);
+        assert_eq!(
+            on(&order),
+            [vec![], vec![0], vec![], vec![0, 2], vec![1, 3]]
+        );
+        // The one at 20 lies before all that was cut: no slot is missing for it.
+        assert!(order.unreached(5.0).is_empty());
+        order.notches[0].bears = false;
+        assert_eq!(on(&order), [vec![], vec![], vec![], vec![2], vec![1, 3]]);
+        assert!(order.missing_slots(5.0).is_empty());
+        // Another face or slant fits no key.
+        order.notches[2].clamping = 1;
+        assert_eq!(on(&order)[3], Vec::<usize>::new());
     }
 }

@@ -4,7 +4,7 @@ use super::blade::cut_width;
 use super::course::{Course, NotchOnRack, Placing};
 use super::key::shortest_step;
 use super::on_key::{InStrip, OnKey};
-use super::passes::{drawn_width, of_one_width, width_of};
+use super::passes::{of_one_width, width_of};
 use super::planner::SledPlanner;
 use super::route::{MOST_STEPS, Route, route};
 use super::scatter::Scatter;
@@ -36,12 +36,21 @@ struct KeyHop {
     share: f64,
 }
 
+/// How well a notch is placed.
+#[derive(Clone, Copy, Default)]
+struct Place {
+    /// Its datum notch, from 0.
+    from: usize,
+    /// Along the strip.
+    uncertainty: f64,
+}
+
 /// What the key does for a bundle.
 struct KeyedBundle {
     /// Notch by notch.
     hops: Vec<Option<KeyHop>>,
-    /// Notch by notch along the strip, from the datum notch.
-    uncertainties: Vec<f64>,
+    /// Notch by notch.
+    places: Vec<Place>,
     route: RouteFacts,
     told: OnKey,
 }
@@ -69,8 +78,11 @@ impl CourseOfBundle<'_> {
         let slant = self.slant;
         let placed = found.placings.iter().zip(&found.standings);
         for (at, (placing, standing)) in self.notches.iter().zip(placed) {
-            if let Some(uncertainty) = keyed.uncertainties.get_mut(*at) {
-                *uncertainty = slant.along(standing.expanded());
+            if let Some(place) = keyed.places.get_mut(*at) {
+                *place = Place {
+                    from: self.notches.first().copied().unwrap_or_default(),
+                    uncertainty: slant.along(standing.expanded()),
+                };
             }
             let Placing::OverKey { on, slot } = *placing else {
                 continue;
@@ -83,6 +95,8 @@ impl CourseOfBundle<'_> {
             }
         }
         let facts = &mut keyed.route;
+        let datum = slant.along(self.course.datum().expanded(0.0));
+        facts.datum_uncertainty_mm = facts.datum_uncertainty_mm.max(datum);
         facts.places_mm = facts.places_mm.max(slant.along(found.greatest));
         let bays = found.bays.map(|bays| slant.along(bays));
         facts.bays_mm = facts.bays_mm.into_iter().chain(bays).max_by(f64::total_cmp);
@@ -98,7 +112,7 @@ impl<'a> SledPlanner<'a> {
         works: &[(usize, SettingWork)],
         spacers: Option<&SpacerSettings>,
     ) -> Result<RegisteredSteps, Vec<Finding>> {
-        let keyed = self.keyed(bundle, works, spacers);
+        let keyed = self.keyed(bundle, spacers);
         let mut steps = Vec::new();
         let mut faults = Vec::new();
         for (setting, work) in works {
@@ -119,25 +133,14 @@ impl<'a> SledPlanner<'a> {
         })
     }
 
-    /// How every notch is placed, angle by angle and width by width: only slots of the same face, slant and
-    /// width fit the key, and bays lie between notches of one angle, whatever face they enter.
-    fn keyed(
-        &self,
-        bundle: &Bundle,
-        works: &[(usize, SettingWork)],
-        spacers: Option<&SpacerSettings>,
-    ) -> KeyedBundle {
-        let first = works.first().and_then(|(_, work)| work.notches.first());
-        let datum = first.map_or(0, |number| number - 1);
-        let datum_scatter = self.at_end(bundle, datum, spacers);
-        let datum_scatter = datum_scatter.unwrap_or(Scatter::within(self.stop.repeatability));
+    /// How every notch is placed. Only notches of the same face, slant and width fit over a key.
+    fn keyed(&self, bundle: &Bundle, spacers: Option<&SpacerSettings>) -> KeyedBundle {
         let mut keyed = KeyedBundle {
             hops: vec![None; bundle.notches.len()],
-            uncertainties: vec![0.0; bundle.notches.len()],
+            places: vec![Place::default(); bundle.notches.len()],
             route: RouteFacts {
                 aim: self.work.aim,
-                datum_notch: datum + 1,
-                datum_uncertainty_mm: datum_scatter.expanded(0.0),
+                datum_uncertainty_mm: 0.0,
                 places_mm: 0.0,
                 bays_mm: None,
                 least_mm: 0.0,
@@ -146,7 +149,7 @@ impl<'a> SledPlanner<'a> {
             told: OnKey::default(),
         };
         let mut least = [0.0_f64; 2];
-        for own in self.courses(bundle, datum, datum_scatter, spacers) {
+        for own in self.courses(bundle, spacers) {
             let found = route(&own.course, self.work.aim, MOST_STEPS);
             own.enter(&found, &mut keyed);
             let of_bays = self.work.aim == Aim::Bays && found.bays.is_some();
@@ -160,25 +163,25 @@ impl<'a> SledPlanner<'a> {
         keyed
     }
 
+    /// Clampings apart, but those together that take strips of one family into both faces: the bays between
+    /// these are bounded by notches of either.
     fn courses(
         &self,
         bundle: &Bundle,
-        datum: usize,
-        datum_scatter: Scatter,
         spacers: Option<&SpacerSettings>,
     ) -> Vec<CourseOfBundle<'a>> {
         let mut groups: Vec<(Clamping, Vec<(usize, usize)>)> = Vec::new();
         for (number, clamping) in of_one_width(bundle).into_iter().enumerate() {
             let own = clamping.notches.iter().map(|at| (number, *at));
             let own: Vec<(usize, usize)> = own.collect();
-            let width = |clamping: &Clamping| {
-                let first = clamping.notches.first();
-                first.and_then(|at| bundle.notches.get(*at)).map(width_of)
+            let takes_strips = |clamping: &Clamping| {
+                let mut own = (clamping.notches.iter()).filter_map(|at| bundle.notches.get(*at));
+                own.any(|notch| notch.mate.strip().is_some())
             };
             let alike = |(known, _): &&mut (Clamping, Vec<(usize, usize)>)| {
-                let widths = width(known).zip(width(&clamping));
                 known.angle.approx_eq(clamping.angle, DIRECTION)
-                    && widths.is_some_and(|(a, b)| a.approx_eq(b, POSITION))
+                    && takes_strips(known)
+                    && takes_strips(&clamping)
             };
             match groups.iter_mut().find(alike) {
                 Some((_, known)) => known.extend(own),
@@ -191,7 +194,7 @@ impl<'a> SledPlanner<'a> {
                 notch.and_then(|notch| setting_of(self.settings, notch))
             });
             let slant = Slant::new(clamping.face, clamping.angle);
-            self.course(bundle, &own, slant, (datum, datum_scatter), spacers)
+            self.course(bundle, &own, slant, spacers)
         };
         groups.into_iter().map(cut).collect()
     }
@@ -202,11 +205,9 @@ impl<'a> SledPlanner<'a> {
         bundle: &Bundle,
         own: &[(usize, usize)],
         slant: Slant,
-        (datum, datum_scatter): (usize, Scatter),
         spacers: Option<&SpacerSettings>,
     ) -> CourseOfBundle<'a> {
         let square = |scatter: Scatter| scatter.times(slant.square(1.0));
-        let drawn = drawn_width(self.lattice);
         let cut = own.iter().filter_map(|&(clamping, at)| {
             let notch = bundle.notches.get(at)?;
             let share = self.share_that_bears(bundle, notch);
@@ -215,12 +216,11 @@ impl<'a> SledPlanner<'a> {
                 clamping,
                 bears: share > 0.0,
                 at_end: self.at_end(bundle, at, spacers).map(square),
-                bounds_bays: width_of(notch).approx_eq(drawn, POSITION),
+                bounds_bays: notch.mate.strip().is_some(),
             };
             Some((at, share, on_rack))
         });
         let cut: Vec<(usize, f64, NotchOnRack)> = cut.collect();
-        let is_first = cut.first().is_some_and(|(at, ..)| *at == datum);
         CourseOfBundle {
             notches: cut.iter().map(|(at, ..)| *at).collect(),
             shares: cut.iter().map(|(_, share, _)| *share).collect(),
@@ -228,7 +228,6 @@ impl<'a> SledPlanner<'a> {
             course: Course {
                 notches: cut.into_iter().map(|(.., on_rack)| on_rack).collect(),
                 rack: self.rack,
-                datum_elsewhere: (!is_first).then_some(square(datum_scatter)),
                 stop: square(Scatter::within(self.stop.repeatability)),
             },
         }
@@ -287,12 +286,14 @@ impl<'a> SledPlanner<'a> {
         let Some(register) = registered else {
             return Err(Box::new(self.out_of_reach(bundle, at, notch)));
         };
+        let place = keyed.places.get(at).copied().unwrap_or_default();
         Ok(Some(Step {
             notch: at + 1,
             setting: setting + 1,
             take_away: Vec::new(),
             register,
-            uncertainty_mm: keyed.uncertainties.get(at).copied().unwrap_or_default(),
+            from_notch: place.from + 1,
+            uncertainty_mm: place.uncertainty,
         }))
     }
 

@@ -9,13 +9,15 @@
 use super::bays::Bays;
 use super::course::{Course, Placing, Standing};
 use crate::machines::Aim;
-use std::cmp::Ordering;
 
-/// Standings looked at before a search is stopped: far less than a second.
-pub(super) const MOST_STEPS: usize = 300_000;
+/// Standings looked at before a search is stopped: about a second.
+pub(super) const MOST_STEPS: usize = 500_000;
 
-/// Of a notch still to come so many standings are followed; where there are more it is not judged.
-const MOST_STANDINGS: usize = 200;
+/// Of a notch still to come so many ranges are followed.
+const MOST_RANGES: usize = 32;
+
+/// As long as the best way and the bound lie farther apart, what lies between is halved, mm.
+const HALVED_MM: f64 = 0.01;
 
 /// A way that betters another by less is none, mm.
 const BETTER_MM: f64 = 1e-9;
@@ -171,19 +173,32 @@ impl Search<'_> {
         }
     }
 
+    /// Halves what lies between the best way and the bound, until one meets the other or a search is
+    /// stopped.
     fn lower_places(&mut self, first: Partial, bays: f64) -> (Partial, f64, bool) {
-        self.left = self.most_steps;
         let mut best = first;
+        let mut least = self.least_to_come(&Partial::default(), best.greatest());
+        let mut stopped = 0.0_f64;
         loop {
-            let places = best.greatest() - BETTER_MM;
+            let greatest = best.greatest();
+            let bound = least.unwrap_or(0.0);
+            if greatest - bound <= BETTER_MM {
+                return (best, greatest, true);
+            }
+            let low = stopped.max(bound);
+            let middle = greatest - low > HALVED_MM;
+            let places = if middle {
+                f64::midpoint(low, greatest)
+            } else {
+                greatest - BETTER_MM
+            };
+            self.left = self.most_steps / if middle { 4 } else { 1 };
             match self.first_within(Caps { bays, places }) {
                 Found::Way(better) => best = better,
-                Found::NoWay => return (best, places + BETTER_MM, true),
-                Found::Stopped => {
-                    self.left = self.most_steps;
-                    let least = self.least_to_come(&Partial::default(), best.greatest());
-                    return (best, least.unwrap_or(0.0), false);
-                }
+                Found::NoWay if middle => least = Some(places),
+                Found::NoWay => return (best, greatest, true),
+                Found::Stopped if middle => stopped = places,
+                Found::Stopped => return (best, bound, false),
             }
         }
     }
@@ -214,7 +229,7 @@ impl Search<'_> {
         }
         for (placing, standing) in self.trials(way, caps) {
             if !caps.are_none() {
-                self.left = self.left.checked_sub(1)?;
+                self.left = self.left.checked_sub(1 + self.bays.len())?;
             }
             way.push(placing, standing);
             if caps.places.is_infinite() || self.least_to_come(way, caps.places).is_some() {
@@ -268,47 +283,169 @@ impl Search<'_> {
     /// those before it stand; nothing where one of them finds no standing within the cap.
     fn least_to_come(&mut self, way: &Partial, cap: f64) -> Option<f64> {
         let mut least = way.greatest();
-        // Of a notch with too many standings nothing is known.
-        let mut known: Vec<Option<Vec<Standing>>> = (way.standings.iter())
-            .map(|standing| Some(vec![*standing]))
-            .collect();
+        let known = way.standings.iter();
+        let mut known: Vec<Vec<Range>> = known.map(|own| vec![Range::of(*own)]).collect();
         for index in way.len()..self.choices.len() {
-            let standings = self.standings_within(index, &known, cap);
-            if let Some(standings) = &standings {
-                let errors = standings.iter().map(|standing| standing.expanded());
-                least = least.max(errors.min_by(f64::total_cmp)?);
-                self.left = self.left.saturating_sub(standings.len());
-            }
-            known.push(standings);
+            let ranges = self.ranges_within(index, &known, cap);
+            let errors = ranges.iter().map(Range::least_error);
+            least = least.max(errors.min_by(f64::total_cmp)?);
+            known.push(ranges);
         }
         Some(least)
     }
 
-    fn standings_within(
-        &self,
-        index: usize,
-        known: &[Option<Vec<Standing>>],
-        cap: f64,
-    ) -> Option<Vec<Standing>> {
-        let mut all: Vec<Standing> = Vec::new();
-        for &placing in self.choices.get(index)? {
+    fn ranges_within(&mut self, index: usize, known: &[Vec<Range>], cap: f64) -> Vec<Range> {
+        let mut all: Vec<Range> = Vec::new();
+        for &placing in self.choices.get(index).into_iter().flatten() {
+            let at_end = [Range::default()];
             let from = match placing {
-                Placing::AtEnd => &[Standing::default()][..],
-                Placing::OverKey { on, .. } => known.get(on)?.as_deref()?,
+                Placing::AtEnd => &at_end[..],
+                Placing::OverKey { on, .. } => known.get(on).map_or(&[][..], Vec::as_slice),
             };
-            let stands = from
-                .iter()
-                .map(|from| self.course.stand(index, placing, *from));
-            all.extend(stands.filter(|standing| standing.expanded() <= cap));
+            let course = self.course;
+            let stands = from.iter().map(|from| Range {
+                low: course.stand(index, placing, from.low),
+                high: course.stand(index, placing, from.high),
+            });
+            all.extend(stands.filter(|range| range.least_error() <= cap));
         }
-        all.sort_by(|a, b| as_key(a).partial_cmp(&as_key(b)).unwrap_or(Ordering::Equal));
-        all.dedup_by(|a, b| as_key(a) == as_key(b));
-        (all.len() <= MOST_STANDINGS).then_some(all)
+        self.left = self.left.saturating_sub(all.len());
+        few(all)
     }
 }
 
-/// Standings alike but for rounding, far below [`BETTER_MM`], have the same figures here.
-fn as_key(standing: &Standing) -> [f64; 3] {
-    let scatter = standing.scatter;
-    [standing.known, scatter.variance(), scatter.limit()].map(|figure| (figure * 1e12).round())
+/// Where a notch may stand: anywhere from one standing to another. Both scatter alike, by the least that was
+/// found between.
+#[derive(Debug, Clone, Copy, Default)]
+struct Range {
+    low: Standing,
+    high: Standing,
+}
+
+impl Range {
+    fn of(standing: Standing) -> Range {
+        Range {
+            low: standing,
+            high: standing,
+        }
+    }
+
+    /// No standing in it is less off.
+    fn least_error(&self) -> f64 {
+        let known = self.low.known.max(-self.high.known).max(0.0);
+        self.low.scatter.expanded(known)
+    }
+
+    fn join(&mut self, other: &Range) {
+        let scatter = self.low.scatter.least(other.low.scatter);
+        self.high.known = self.high.known.max(other.high.known);
+        self.low.known = self.low.known.min(other.low.known);
+        self.low.scatter = scatter;
+        self.high.scatter = scatter;
+    }
+
+    /// Whether they are alike but for rounding, far below [`BETTER_MM`].
+    fn is(&self, other: &Range) -> bool {
+        let same = |a: f64, b: f64| (a - b).abs() < BETTER_MM / 1e3;
+        let [own, others] = [self.low.scatter, other.low.scatter];
+        same(self.low.known, other.low.known)
+            && same(self.high.known, other.high.known)
+            && same(own.variance(), others.variance())
+            && same(own.limit(), others.limit())
+    }
+}
+
+/// Each once; where there are too many to follow, neighbours become one that spans them.
+fn few(mut all: Vec<Range>) -> Vec<Range> {
+    all.sort_by(|a, b| a.low.known.total_cmp(&b.low.known));
+    all.dedup_by(|a, b| a.is(b));
+    let together = all.len().div_ceil(MOST_RANGES).max(1);
+    let join = |chunk: &[Range]| {
+        let (first, rest) = chunk.split_first()?;
+        let mut joined = *first;
+        rest.iter().for_each(|other| joined.join(other));
+        Some(joined)
+    };
+    all.chunks(together).filter_map(join).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::course::NotchOnRack;
+    use super::super::scatter::Scatter;
+    use super::*;
+    use crate::machines::{Rack, RackSlot};
+    use float_cmp::approx_eq;
+
+    /// Two slots for one pitch and two for twice that, all a little off, and notches beyond the stop.
+    fn rack() -> Rack {
+        let slots = [
+            (50.0, 50.06),
+            (50.1, 49.93),
+            (100.0, 100.08),
+            (100.1, 99.91),
+        ];
+        Rack {
+            slots: (slots.iter())
+                .map(|&(nominal, measured)| RackSlot { nominal, measured })
+                .collect(),
+            repeatability: 0.03,
+            greatest_misfit: 0.15,
+        }
+    }
+
+    fn course(rack: &Rack, count: u32, reached: u32) -> Course<'_> {
+        let notch = |n: u32| NotchOnRack {
+            at: 20.0 + 50.0 * f64::from(n),
+            clamping: 0,
+            bears: true,
+            at_end: (n < reached).then(|| Scatter::within(0.1)),
+            bounds_bays: true,
+        };
+        Course {
+            notches: (0..count).map(notch).collect(),
+            rack: Some(rack),
+            stop: Scatter::within(0.1),
+        }
+    }
+
+    /// A search that is stopped says so, is no better than one that is not, and its bound holds.
+    #[test]
+    fn a_search_that_is_stopped_tells_a_bound() {
+        let rack = rack();
+        let course = course(&rack, 9, 1);
+        let all = route(&course, Aim::Places, 50_000_000);
+        assert!(all.proved);
+        assert!(approx_eq!(f64, all.least, all.greatest, epsilon = 1e-8));
+        let mut stopped_at_all = false;
+        for most_steps in [0, 1, 10, 100, 1_000] {
+            let stopped = route(&course, Aim::Places, most_steps);
+            assert_eq!(stopped.placings.len(), 9);
+            assert!(stopped.greatest >= all.greatest - 1e-8, "{most_steps}");
+            assert!(
+                stopped.least <= all.greatest + 1e-8,
+                "{most_steps}: {stopped:?}"
+            );
+            assert!(stopped.least > 0.0);
+            stopped_at_all |= !stopped.proved;
+        }
+        assert!(stopped_at_all);
+    }
+
+    /// The bays of a regular strip are done when all steps take one slot: two hops of their own are in the
+    /// difference of two bays, 1.959964 x 0.03 sqrt(2 / 3).
+    #[test]
+    fn a_long_regular_strip_is_proved_for_bays() {
+        let rack = rack();
+        let found = route(&course(&rack, 60, 60), Aim::Bays, MOST_STEPS);
+        assert!(found.proved);
+        let bays = found.bays.unwrap();
+        assert!(approx_eq!(f64, bays, 0.048_009, epsilon = 1e-6), "{bays}");
+        let slot = |placing: &Placing| match placing {
+            Placing::OverKey { slot, .. } => Some(*slot),
+            Placing::AtEnd => None,
+        };
+        let first = slot(&found.placings[1]);
+        assert!(found.placings[1..].iter().all(|own| slot(own) == first));
+    }
 }

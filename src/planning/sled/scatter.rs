@@ -42,6 +42,14 @@ impl Scatter {
         }
     }
 
+    /// The lesser of both in either figure.
+    pub(super) fn least(self, other: Scatter) -> Scatter {
+        Scatter {
+            variance: self.variance.min(other.variance),
+            limit: self.limit.min(other.limit),
+        }
+    }
+
     pub(super) fn variance(self) -> f64 {
         self.variance
     }

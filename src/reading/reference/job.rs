@@ -361,7 +361,7 @@ const SLED_WORK: Table = table(
         Holds::Word(&["places", "bays"]),
         "\"bays\"",
         "What the way over a rack of key slots is chosen for: every notch as near as can be to its place, \
-         counted from the strip's first one; or like steps over like slots, so that bays drawn equal come \
+         counted from the first that is cut; or like steps over like slots, so that bays drawn equal come \
          out as equal as can be and pieces for them can be made in batches",
     )
     .usual("\"bays\" with [infill], else \"places\"")],

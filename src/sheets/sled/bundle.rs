@@ -231,7 +231,7 @@ fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
             });
         }
         cells.push(match step {
-            Some(step) if step.notch == bundle.route.datum_notch => TableCell::Text("datum".into()),
+            Some(step) if step.notch == step.from_notch => TableCell::Text("datum".into()),
             Some(step) => TableCell::AtLeast(step.uncertainty_mm),
             None => TableCell::Empty,
         });
@@ -286,8 +286,8 @@ fn table_caption(bundle: &SledBundle, passes: usize, plain: bool) -> Phrase {
     }
     let route = &bundle.route;
     caption.append(phrase!(
-        " Error: how far its middle may lie from its place, counted from the middle of notch {}, which is cut first and lies within {} of its own place from the datum end (95 of 100, see Check).",
-        route.datum_notch,
+        " Error: how far its middle may lie from its place, counted from the notch called datum, the first that is cut{}; that one lies within {} of its own place from the datum end (95 of 100, see Check).",
+        if plain { "" } else { " at that angle" },
         AtLeast(route.datum_uncertainty_mm)
     ));
     caption
