@@ -6,7 +6,6 @@ use super::panel_size::PanelSize;
 use super::saw::{Obstacle, SawSetting};
 use super::stock::MeasuredStock;
 use crate::lattice::Face;
-use crate::machines::Aim;
 use serde::Serialize;
 
 /// A lattice's strips on a sled.
@@ -173,11 +172,21 @@ pub enum PlusMinus {
     Limits,
 }
 
+/// What a way over the rack was chosen for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum RouteAim {
+    /// The greatest error of a notch's place is least.
+    Places,
+    /// The greatest difference of two bays that are drawn equal is least.
+    Bays,
+}
+
 /// How well the notches of a bundle are placed, and whether they could be better. Along the strip.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct RouteFacts {
     /// What the way over the rack was chosen for.
-    pub aim: Aim,
+    pub aim: RouteAim,
     /// Expanded uncertainty of a datum notch's own place from the strip's datum end.
     pub datum_uncertainty_mm: f64,
     /// Greatest expanded uncertainty of a notch's place from its datum notch.

@@ -1,7 +1,5 @@
 //! How a job wants its strips notched on a sled.
 
-use serde::Serialize;
-
 /// What a job chooses of the work at a sled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct SledWork {
@@ -10,8 +8,7 @@ pub struct SledWork {
 }
 
 /// What the way over a rack's key slots is chosen for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Aim {
     /// Every notch as near as can be to its place, counted from the first that is cut.
     #[default]

@@ -13,7 +13,7 @@ use super::slant::{Slant, bearing_share};
 use crate::finding::Finding;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::instructions::saw::SettingWork;
-use crate::instructions::sled::{Register, RouteFacts, SpacerSettings, Step};
+use crate::instructions::sled::{Register, RouteAim, RouteFacts, SpacerSettings, Step};
 use crate::lattice::{Bundle, Clamping, Notch};
 use crate::machines::Aim;
 use float_cmp::ApproxEq;
@@ -139,7 +139,10 @@ impl<'a> SledPlanner<'a> {
             hops: vec![None; bundle.notches.len()],
             places: vec![Place::default(); bundle.notches.len()],
             route: RouteFacts {
-                aim: self.work.aim,
+                aim: match self.work.aim {
+                    Aim::Places => RouteAim::Places,
+                    Aim::Bays => RouteAim::Bays,
+                },
                 datum_uncertainty_mm: 0.0,
                 places_mm: 0.0,
                 bays_mm: None,

@@ -3,9 +3,10 @@
 use super::steps::steps;
 use crate::instructions::panel::AlikeBundles;
 use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
-use crate::instructions::sled::{NotchFigures, NotchedFaces, Register, SledBundle, SledPlan};
+use crate::instructions::sled::{
+    NotchFigures, NotchedFaces, Register, RouteAim, SledBundle, SledPlan,
+};
 use crate::lattice::Turn;
-use crate::machines::Aim;
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
 use crate::sheets::panel::ends_words;
@@ -298,7 +299,7 @@ fn route_words(bundle: &SledBundle, plan: &SledPlan) -> Option<Phrase> {
     plan.key.as_ref()?;
     let route = &bundle.route;
     let (reached, mut words) = match (route.aim, route.bays_mm) {
-        (Aim::Bays, Some(bays)) => (
+        (RouteAim::Bays, Some(bays)) => (
             bays,
             phrase!(
                 "Way over the rack chosen for bays: two bays of a strip that are drawn equal differ by no more than {} from notch to notch, and no notch lies more than {} off its place",

@@ -119,10 +119,6 @@ fn what_is_printed_covers_what_scatters() {
     let sampled = 4.0 * (0.95 * 0.05 / STRIPS as f64).sqrt();
     for (what, kept) in [("places", &places), ("bays", &bays)] {
         let share = kept.within as f64 / kept.all as f64;
-        println!(
-            "{what}: {} of {} within ({share:.4}), least {:.4}",
-            kept.within, kept.all, kept.least
-        );
         assert!(kept.all > 100_000, "{what}");
         assert!(kept.least >= 0.95 - sampled, "{what}: {}", kept.least);
         assert!(share >= 0.95, "{what}: {share}");
