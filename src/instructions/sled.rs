@@ -161,15 +161,19 @@ pub struct UncertaintyFacts {
     /// Share of cases that an expanded uncertainty covers at least.
     pub coverage: f64,
     /// What the plus-minus figures of the profile are taken for.
-    pub plus_minus: PlusMinus,
+    pub plus_minus: PlusMinusRead,
 }
 
 /// What a plus-minus figure is taken for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
-pub enum PlusMinus {
+pub enum PlusMinusRead {
     /// Limits of a uniform spread: anywhere between them alike, and never beyond.
     Limits,
+    /// Twice the standard deviation of a normal spread.
+    Twice,
+    /// Once the standard deviation of a normal spread.
+    Once,
 }
 
 /// What a way over the rack was chosen for.

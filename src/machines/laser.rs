@@ -1,5 +1,6 @@
 //! What cuts outlines from sheet, a laser or a router, and the sheets it is fed with. Millimetres.
 
+use super::spread::Spread;
 use std::num::NonZeroU8;
 
 /// A laser; or a router that cuts sheet, where `cutter` is set.
@@ -22,6 +23,8 @@ pub struct Laser {
     pub fit: Option<Fit>,
     /// The cutter of a router that cuts sheet.
     pub cutter: Option<Cutter>,
+    /// How far its work scatters.
+    pub spread: Spread,
 }
 
 /// Lines that go one above the other into the height of a letter that can be read: its strokes

@@ -1,6 +1,7 @@
 //! A three-axis router. Millimetres, millimetres a minute, revolutions a minute, seconds.
 
 use super::long_sticks::LongSticks;
+use super::spread::Spread;
 use crate::dialects::Controller;
 
 /// A router with the tool that notches.
@@ -20,6 +21,8 @@ pub struct Router {
     pub controller: Controller,
     /// Rows of pieces on long sticks, where it cuts any; their skin stays over the waste board.
     pub mitres: Option<LongSticks>,
+    /// How far its work scatters.
+    pub spread: Spread,
 }
 
 /// The room that the tool's centre can reach.

@@ -2,6 +2,7 @@
 //! motor. Millimetres.
 
 use super::long_sticks::SledMitres;
+use super::spread::Spread;
 
 /// A sled and how strips are registered on it.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,6 +31,8 @@ pub struct Sled {
     pub rack: Option<Rack>,
     /// What it has for mitres of pieces, where it makes any.
     pub mitres: Option<SledMitres>,
+    /// How far its work scatters beside what stop and rack say.
+    pub spread: Spread,
 }
 
 /// A saw blade.

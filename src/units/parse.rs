@@ -71,6 +71,8 @@ const DENSITIES: &[Unit] = &[
     ),
 ];
 
+const SHARES: &[Unit] = &[unit(&["%", "percent"], 1, 100, false)];
+
 impl Kind {
     fn units(self) -> &'static [Unit] {
         match self {
@@ -81,6 +83,7 @@ impl Kind {
             Kind::Time => TIMES,
             Kind::Acceleration => ACCELERATIONS,
             Kind::Density => DENSITIES,
+            Kind::Share => SHARES,
         }
     }
 }
@@ -229,7 +232,7 @@ fn amount(input: &str, kind: Kind, at: usize) -> Result<(&str, Amount), Quantity
 /// Length in bytes of the unit's name at the head of `text`: a sign, or letters with what may
 /// stand among them (`mm/min`, `mm/s2`, `1/min`).
 fn unit_name(text: &str) -> usize {
-    let signs = ['"', '\'', '\u{2032}', '\u{2033}', '\u{b0}'];
+    let signs = ['"', '\'', '\u{2032}', '\u{2033}', '\u{b0}', '%'];
     if let Some(sign) = text.chars().next().filter(|c| signs.contains(c)) {
         return sign.len_utf8();
     }
@@ -288,6 +291,7 @@ mod tests {
         assert_eq!(parse("500 ms", Kind::Time).unwrap().value, 0.5);
         assert_eq!(parse("300 mm/s2", Kind::Acceleration).unwrap().value, 300.0);
         assert_eq!(parse("0.45 g/cm3", Kind::Density).unwrap().value, 450.0);
+        assert_eq!(parse("45 %", Kind::Share).unwrap().value, 0.45);
         // NIST SP 811, appendix B.9: 1 lb/ft3 is 16.01846 kg/m3.
         let pounds = parse("1 lb/ft3", Kind::Density).unwrap().value;
         assert!((pounds - 16.018_46).abs() < 5e-6, "{pounds}");

@@ -21,6 +21,8 @@ pub enum Kind {
     Acceleration,
     /// Mass by volume; base unit kg/m3.
     Density,
+    /// A part of a whole, zero or more; base unit the whole itself: 45 % are 0.45.
+    Share,
 }
 
 /// Why a text is no quantity, and where in it the trouble starts.
@@ -79,6 +81,7 @@ impl QuantityError {
             (_, Kind::Time) => "write a time such as \"3 s\"",
             (_, Kind::Acceleration) => "write an acceleration such as \"300 mm/s2\"",
             (_, Kind::Density) => "write a density such as \"450 kg/m3\" or \"28 lb/ft3\"",
+            (_, Kind::Share) => "write a share such as \"45 %\"",
         }
     }
 }
@@ -98,6 +101,7 @@ impl fmt::Display for QuantityError {
                 Kind::Time => "this is not a unit of time",
                 Kind::Acceleration => "this is not a unit of acceleration",
                 Kind::Density => "this is not a unit of density",
+                Kind::Share => "a share is written in percent",
             },
             Problem::ZeroDenominator => "the fraction divides by zero",
             Problem::FractionNeedsInches => "fractions go with inches and feet only",

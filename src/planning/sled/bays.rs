@@ -66,7 +66,7 @@ impl Bays {
     /// No two bays drawn equal differ less than this, however their notches are placed: the notch cut last
     /// of both, and one more of them, have an error of their own in the difference.
     pub(super) fn least(&self, course: &Course<'_>) -> f64 {
-        let hop = course.rack.map(|_| course.hop());
+        let hop = course.rack.map(|_| course.hop);
         let ends = (0..course.notches.len()).map(|index| course.end(index));
         let own = (ends.chain(hop)).min_by(|a, b| a.variance().total_cmp(&b.variance()));
         let own = own.unwrap_or_default();
@@ -173,7 +173,7 @@ fn difference(
     for (index, (count, placing)) in own.iter().zip(placings).enumerate() {
         let each = match placing {
             Placing::AtEnd => course.end(index),
-            Placing::OverKey { .. } => course.hop(),
+            Placing::OverKey { .. } => course.hop,
         };
         scatter = Scatter::and(scatter, each.times(*count));
     }

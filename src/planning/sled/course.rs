@@ -56,6 +56,8 @@ pub(super) struct Course<'a> {
     pub(super) rack: Option<&'a Rack>,
     /// What a setting of the stop scatters.
     pub(super) stop: Scatter,
+    /// What a hop over the key scatters.
+    pub(super) hop: Scatter,
 }
 
 impl Course<'_> {
@@ -68,11 +70,6 @@ impl Course<'_> {
     /// What the datum notch scatters about its place from the datum end.
     pub(super) fn datum(&self) -> Scatter {
         self.end(0)
-    }
-
-    /// What a hop over the key scatters.
-    pub(super) fn hop(&self) -> Scatter {
-        Scatter::within(self.rack.map_or(0.0, |rack| rack.repeatability))
     }
 
     /// What a slot measures more than the step that it is used for.
@@ -118,7 +115,7 @@ impl Course<'_> {
             },
             Placing::OverKey { on, slot } => Standing {
                 known: from.known + self.misfit(index, on, slot),
-                scatter: from.scatter.and(self.hop()),
+                scatter: from.scatter.and(self.hop),
             },
         }
     }
@@ -171,7 +168,7 @@ impl Course<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::machines::RackSlot;
+    use crate::machines::{PlusMinus, RackSlot};
 
     /// Notches of one clamping that the stop does not reach.
     fn course<'a>(centres: &[f64], rack: &'a Rack) -> Course<'a> {
@@ -185,7 +182,8 @@ mod tests {
         Course {
             notches: centres.iter().map(notch).collect(),
             rack: Some(rack),
-            stop: Scatter::within(0.1),
+            stop: Scatter::of(0.1, PlusMinus::Limits),
+            hop: Scatter::of(0.03, PlusMinus::Limits),
         }
     }
 

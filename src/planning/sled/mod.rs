@@ -25,9 +25,11 @@ use crate::geometry::SAME_POSITION_MM;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::label_runs;
 use crate::instructions::saw::{SawSetting, SettingWork};
-use crate::instructions::sled::{BladeSetting, PlusMinus, SledBundle, SledPlan, UncertaintyFacts};
+use crate::instructions::sled::{
+    BladeSetting, PlusMinusRead, SledBundle, SledPlan, UncertaintyFacts,
+};
 use crate::lattice::{Bundle, Lattice};
-use crate::machines::{Sled, SledWork};
+use crate::machines::{PlusMinus, Sled, SledWork};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
@@ -107,7 +109,11 @@ pub fn plan_sled(
         fit: lap_fit(lattice, sled, &mut warnings),
         uncertainty: UncertaintyFacts {
             coverage: COVERAGE,
-            plus_minus: PlusMinus::Limits,
+            plus_minus: match sled.spread.plus_minus {
+                PlusMinus::Limits => PlusMinusRead::Limits,
+                PlusMinus::Twice => PlusMinusRead::Twice,
+                PlusMinus::Once => PlusMinusRead::Once,
+            },
         },
         key,
         panel: panel_facts(lattice),

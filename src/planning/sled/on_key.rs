@@ -5,7 +5,6 @@ use super::bays::{Bay, Bays, Difference};
 use super::course::{Course, Placing};
 use super::planner::SledPlanner;
 use super::route::{MOST_STEPS, Route, route};
-use super::scatter::Scatter;
 use super::slant::Slant;
 use crate::finding::Finding;
 use crate::geometry::tolerance::POSITION;
@@ -190,7 +189,7 @@ impl SledPlanner<'_> {
     /// Errors that add up from hop to hop: what the stop does about it, and where it cannot.
     fn adding_up(&self, family: &str, told: &OnKey) -> Option<Finding> {
         // A stop sets both notches afresh, whatever lies between them.
-        let setting = Scatter::within(self.stop.repeatability);
+        let setting = self.scatter(self.stop.repeatability);
         let by_stop = setting.and(setting).expanded(0.0);
         let (text, hint) = if told.worst > by_stop {
             let text = phrase!(

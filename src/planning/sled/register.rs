@@ -231,7 +231,8 @@ impl<'a> SledPlanner<'a> {
             course: Course {
                 notches: cut.into_iter().map(|(.., on_rack)| on_rack).collect(),
                 rack: self.rack,
-                stop: square(Scatter::within(self.stop.repeatability)),
+                stop: square(self.scatter(self.stop.repeatability)),
+                hop: self.scatter(self.rack.map_or(0.0, |rack| rack.repeatability)),
             },
         }
     }
@@ -244,13 +245,13 @@ impl<'a> SledPlanner<'a> {
         spacers: Option<&SpacerSettings>,
     ) -> Option<Scatter> {
         let notch = bundle.notches.get(at)?;
-        let stop = Scatter::within(self.stop.repeatability);
+        let stop = self.scatter(self.stop.repeatability);
         if self.by_stop(notch).is_some() {
             return Some(stop);
         }
         self.by_spacers(bundle, at, spacers)?;
         let blocks = self.sled.spacers?;
-        Some(stop.and(Scatter::within(blocks.tolerance)))
+        Some(stop.and(self.scatter(blocks.tolerance)))
     }
 
     /// The share of a slot's walls that is there when it drops over the key: another slot of its

@@ -351,7 +351,8 @@ impl Range {
         same(self.low.known, other.low.known)
             && same(self.high.known, other.high.known)
             && same(own.variance(), others.variance())
-            && same(own.limit(), others.limit())
+            && (own.limit().to_bits() == others.limit().to_bits()
+                || same(own.limit(), others.limit()))
     }
 }
 
@@ -374,7 +375,7 @@ mod tests {
     use super::super::course::NotchOnRack;
     use super::super::scatter::Scatter;
     use super::*;
-    use crate::machines::{Rack, RackSlot};
+    use crate::machines::{PlusMinus, Rack, RackSlot};
     use float_cmp::approx_eq;
 
     /// Two slots for one pitch and two for twice that, all a little off, and notches beyond the stop.
@@ -399,13 +400,14 @@ mod tests {
             at: 20.0 + 50.0 * f64::from(n),
             clamping: 0,
             bears: true,
-            at_end: (n < reached).then(|| Scatter::within(0.1)),
+            at_end: (n < reached).then(|| Scatter::of(0.1, PlusMinus::Limits)),
             bounds_bays: true,
         };
         Course {
             notches: (0..count).map(notch).collect(),
             rack: Some(rack),
-            stop: Scatter::within(0.1),
+            stop: Scatter::of(0.1, PlusMinus::Limits),
+            hop: Scatter::of(0.03, PlusMinus::Limits),
         }
     }
 

@@ -1,5 +1,7 @@
 //! What is not known of a figure, and the expanded uncertainty that comes of it. Millimetres.
 
+use crate::machines::PlusMinus;
+
 /// Share of cases that an expanded uncertainty covers at least.
 pub(crate) const COVERAGE: f64 = 0.95;
 
@@ -17,12 +19,15 @@ pub(super) struct Scatter {
 }
 
 impl Scatter {
-    /// What comes out anywhere within plus or minus `limit` alike: a standard uncertainty of
-    /// `limit / sqrt 3` (JCGM 100:2008, 4.3.7). So plus-minus figures of profiles are read.
-    pub(super) fn within(limit: f64) -> Scatter {
+    /// Of a figure plus or minus `half`, as its profile is read: limits hold all of it, a normal spread has
+    /// none.
+    pub(super) fn of(half: f64, read: PlusMinus) -> Scatter {
         Scatter {
-            variance: limit * limit / 3.0,
-            limit,
+            variance: read.deviation(half).powi(2),
+            limit: match read {
+                PlusMinus::Limits => half,
+                PlusMinus::Twice | PlusMinus::Once => f64::INFINITY,
+            },
         }
     }
 
@@ -36,6 +41,10 @@ impl Scatter {
 
     /// Of so many times one error.
     pub(super) fn times(self, count: f64) -> Scatter {
+        // No limit, not at all, is no figure.
+        if count.abs() <= 0.0 {
+            return Scatter::default();
+        }
         Scatter {
             variance: self.variance * count * count,
             limit: self.limit * count.abs(),
@@ -70,11 +79,15 @@ impl Scatter {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn within(limit: f64) -> Scatter {
+        Scatter::of(limit, PlusMinus::Limits)
+    }
     use float_cmp::approx_eq;
 
     #[test]
     fn one_uniform_error_has_a_limit_and_two_have_less_than_theirs() {
-        let one = Scatter::within(0.1);
+        let one = within(0.1);
         assert!(approx_eq!(f64, one.expanded(0.0), 0.1, epsilon = 1e-12));
         assert!(approx_eq!(f64, one.expanded(-0.05), 0.15, epsilon = 1e-12));
         // 1.959964 x 0.1 x sqrt(2 / 3).
@@ -93,13 +106,34 @@ mod tests {
         ));
     }
 
+    /// 1.959964 x 0.1 / 2 of a figure that is twice a standard deviation; a bias counts in full.
+    #[test]
+    fn normal_spreads_have_no_limit() {
+        let twice = Scatter::of(0.1, PlusMinus::Twice);
+        assert!(approx_eq!(
+            f64,
+            twice.expanded(0.0),
+            0.097_998_2,
+            epsilon = 1e-6
+        ));
+        let once = Scatter::of(0.1, PlusMinus::Once);
+        assert!(approx_eq!(
+            f64,
+            once.expanded(-0.2),
+            0.395_996_4,
+            epsilon = 1e-6
+        ));
+        let gone = once.and(twice.times(0.0)).expanded(0.0);
+        assert!(approx_eq!(f64, gone, 0.195_996_4, epsilon = 1e-6), "{gone}");
+    }
+
     /// Two uniform errors of plus or minus a and b, a the greater, lie together beyond x, a - b <= x <= a + b,
     /// with the chance `(a + b - x)^2 / (4 a b)`: the corners of the rectangle cut off by |u + v| = x.
     #[test]
     fn two_uniform_errors_are_covered() {
         for b in [0.001, 0.01, 0.03, 0.06, 0.1] {
             let a: f64 = 0.1;
-            let x = Scatter::within(a).and(Scatter::within(b)).expanded(0.0);
+            let x = within(a).and(within(b)).expanded(0.0);
             let beyond = if x < a - b {
                 1.0 - x / a
             } else {

@@ -112,5 +112,6 @@ fn first_unit(kind: Kind) -> &'static str {
         Kind::Time => "s",
         Kind::Acceleration => "mm/s2",
         Kind::Density => "kg/m3",
+        Kind::Share => "%",
     }
 }

@@ -1,8 +1,9 @@
 //! Profiles of lasers, and of routers that cut sheet.
 
+use super::spread::{Scatters, read_spread};
 use crate::finding::Finding;
 use crate::geometry::SAME_POSITION_MM;
-use crate::machines::{Bridges, Colours, Cutter, Fit, Laser, Relief, Sheet};
+use crate::machines::{Bridges, Colours, Cutter, Fit, Laser, Relief, Sheet, Spread};
 use crate::phrase;
 use crate::reading::fields::Fields;
 use crate::units::{AtLeast, Kind, Mm};
@@ -21,6 +22,7 @@ pub(super) fn read_laser(top: &Fields<'_>) -> Option<Laser> {
         letter_line: beam.letter_line,
         fit: bed.fit?,
         cutter: None,
+        spread: bed.spread?,
     })
 }
 
@@ -65,6 +67,7 @@ pub(super) fn read_sheet_router(top: &Fields<'_>) -> Option<Laser> {
             relief: cutter.relief,
             bridges: bridges?,
         }),
+        spread: bed.spread?,
     })
 }
 
@@ -114,6 +117,7 @@ struct Bed {
     colours: Option<Colours>,
     /// The slot that fitted, where one was tried.
     fit: Option<Option<Fit>>,
+    spread: Option<Spread>,
 }
 
 /// `groove`: width of what is cut away beside a part, mm.
@@ -121,6 +125,7 @@ fn read_bed(top: &Fields<'_>, groove: Option<f64>) -> Bed {
     let sheet = top.required_table("sheet").and_then(read_sheet);
     let colours = top.required_table("colours").and_then(read_colours);
     let fit = top.optional_table("fit", read_fit);
+    let spread = read_spread(top, Scatters::FromSheet);
     if let (Some(groove), Some(sheet)) = (groove, &sheet) {
         check_gap(top, groove, sheet);
     }
@@ -128,6 +133,7 @@ fn read_bed(top: &Fields<'_>, groove: Option<f64>) -> Bed {
         sheet,
         colours,
         fit,
+        spread,
     }
 }
 

@@ -7,5 +7,6 @@ mod long_sticks;
 mod profile;
 mod router;
 mod sled;
+mod spread;
 
 pub use profile::{MachineProfile, read_machine};

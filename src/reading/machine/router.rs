@@ -2,6 +2,7 @@
 
 use super::controller::read_controller;
 use super::long_sticks::read_sticks;
+use super::spread::{Scatters, read_spread};
 use crate::finding::Finding;
 use crate::machines::{Clamp, Cutting, Fixture, Key, LongSticks, Router, Spindle, Tool, Travel};
 use crate::phrase;
@@ -19,6 +20,7 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
     let fixture = top.required_table("fixture").and_then(read_fixture);
     let controller = top.required_table("controller").and_then(read_controller);
     let mitres = top.optional_table("mitres", read_mitres);
+    let spread = read_spread(top, Scatters::Routed);
     if let (Some(cutting), Some(fixture)) = (&cutting, &fixture) {
         check_safe_height(top, cutting, fixture);
     }
@@ -33,6 +35,7 @@ pub(super) fn read_router(top: &Fields<'_>) -> Option<Router> {
         fixture: fixture?,
         controller: controller?,
         mitres: mitres?,
+        spread: spread?,
     })
 }
 

@@ -1,6 +1,7 @@
 //! Profiles of sleds and bench hooks.
 
 use super::long_sticks::read_sled_mitres;
+use super::spread::{Scatters, read_spread};
 use crate::finding::Finding;
 use crate::machines::{Blade, Powered, Rack, RackSlot, Sled, Spacers, Stop, Tooth};
 use crate::phrase;
@@ -22,6 +23,7 @@ pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
     });
     let rack = top.optional_table("rack", read_rack);
     let mitres = top.optional_table("mitres", read_sled_mitres);
+    let spread = read_spread(top, Scatters::Sawn);
     top.require(
         "stop",
         "a table with nearest, farthest and repeatability; without a stop nothing places the first notch",
@@ -39,6 +41,7 @@ pub(super) fn read_sled(top: &Fields<'_>) -> Option<Sled> {
         spacers: spacers?,
         rack: rack?,
         mitres: mitres?,
+        spread: spread?,
     })
 }
 

@@ -182,6 +182,7 @@ fn kind_words(kind: Kind) -> &'static str {
         Kind::Time => "time",
         Kind::Acceleration => "acceleration",
         Kind::Density => "density",
+        Kind::Share => "share",
     }
 }
 

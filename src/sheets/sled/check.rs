@@ -3,7 +3,7 @@
 use super::plain::is_slanted;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::sheet::{Block, Section};
-use crate::instructions::sled::{LapFit, PlusMinus, SledPlan};
+use crate::instructions::sled::{LapFit, PlusMinusRead, SledPlan};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::sled::blade::PRINTED_MM;
@@ -141,9 +141,15 @@ fn error_words(plan: &SledPlan) -> Phrase {
         ));
     }
     words.append(match plan.uncertainty.plus_minus {
-        PlusMinus::Limits => {
+        PlusMinusRead::Limits => {
             phrase!("Plus-minus figures of the profile are read as limits of a uniform spread.")
         }
+        PlusMinusRead::Twice => phrase!(
+            "Plus-minus figures of the profile are read as twice the standard deviation of a normal spread, as it says."
+        ),
+        PlusMinusRead::Once => phrase!(
+            "Plus-minus figures of the profile are read as the standard deviation of a normal spread, as it says."
+        ),
     });
     words
 }

@@ -40,6 +40,7 @@ pub(super) fn machine_limits(router: &Router) -> Limits {
         fixture,
         controller,
         mitres: _,
+        spread: _,
     } = router;
     let clamps = fixture.clamps.iter();
     let clamps = clamps.map(|clamp| standing(&clamp.name, clamp.x, clamp.y, clamp.top));

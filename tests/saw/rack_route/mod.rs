@@ -278,6 +278,33 @@ fn bays_that_come_out_different_are_told() {
     assert!(said.contains("off by 0.55 mm against the first, so that bays drawn equal come out alike; by the stop that would be 0.17 mm"), "{said}");
 }
 
+/// Two settings of the stop: of limits as above, of twice or once a standard deviation 1.959964 x 0.1 sqrt 2,
+/// halved or not.
+#[test]
+fn plus_minus_is_read_as_the_profile_says() {
+    let shipped = lapwright::reading::shipped_machine("stop-sled")
+        .unwrap()
+        .text;
+    let job = read_job("job.toml", &uneven().job("places")).unwrap();
+    for (word, wanted, said) in [
+        ("limits", 0.160_030, "read as limits of a uniform spread."),
+        ("twice", 0.138_590, "read as twice the standard deviation"),
+        ("once", 0.277_181, "read as the standard deviation"),
+    ] {
+        let profile = format!("{shipped}\n[spread]\nplus_minus = \"{word}\"\n");
+        let profile = read_machine("sled.toml", &profile).unwrap();
+        let Machine::Sled(sled) = profile.machine else {
+            panic!("no sled")
+        };
+        let (plan, _) = plan_sled(job.panel.lattice(), "made up", &sled, job.sled).unwrap();
+        let places = plan.bundles[1].route.places_mm;
+        assert!((places - wanted).abs() < 2e-6, "{word}: {places}");
+        let sheet = text::sheet(&sled_sheet(&plan, true), UnitSystem::Millimetres);
+        let sheet: Vec<&str> = sheet.split_whitespace().collect();
+        assert!(sheet.join(" ").contains(said), "{word}");
+    }
+}
+
 /// Pieces want equal bays: that is the aim where a job has some and says nothing.
 #[test]
 fn the_usual_aim() {

@@ -5,6 +5,7 @@ mod guides;
 mod router;
 mod sheets;
 mod sled;
+mod spread;
 
 pub(super) use guides::GUIDES;
 pub(super) use router::ROUTER;

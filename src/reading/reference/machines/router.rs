@@ -3,6 +3,7 @@
 use super::common::{
     ABOUT, DEPTH_SPREAD, GRIP, HEIGHT_ERROR, LEAST_SKIN, LONGEST_STICK, SKIN, kind,
 };
+use super::spread::OF_A_ROUTER;
 use crate::reading::reference::field::{Field, Holds, Reference, Rule, Table, When, field, table};
 use crate::units::Kind::{Acceleration, Feed, Length, SignedLength, Spin, Time};
 
@@ -13,7 +14,17 @@ pub(in crate::reading::reference) const ROUTER: Reference = Reference {
 A router with three axes that notches bundles of strips and cuts mortises. Program zero is the datum end of \
 the strips (X), the front edge of the bundle (Y) and the top of the stock (Z).",
     tables: &[
-        TOP, TRAVEL, TOOL, SPINDLE, CUTTING, FIXTURE, CLAMPS, MEASURED, CONTROLLER, MITRES,
+        TOP,
+        TRAVEL,
+        TOOL,
+        SPINDLE,
+        CUTTING,
+        FIXTURE,
+        CLAMPS,
+        MEASURED,
+        CONTROLLER,
+        MITRES,
+        OF_A_ROUTER,
     ],
 };
 

@@ -1,6 +1,7 @@
 //! Profiles of what cuts outlines from sheet: lasers and sheet routers.
 
 use super::common::{ABOUT, kind};
+use super::spread::FROM_SHEET;
 use crate::reading::reference::field::{Field, Holds, Reference, Table, field, table};
 use crate::units::Kind::Length;
 
@@ -10,7 +11,7 @@ pub(in crate::reading::reference) const LASER: Reference = Reference {
     about: "\
 A laser that cuts strips, pieces and jigs from sheet. Measure its kerf on a comb of cuts in the very sheet \
 that you use: ten parallel cuts, the parts pushed together, the gap divided by ten.",
-    tables: &[LASER_TOP, BEAM, SHEET, COLOURS, FIT],
+    tables: &[LASER_TOP, BEAM, SHEET, COLOURS, FIT, FROM_SHEET],
 };
 
 /// Routers that cut sheet.
@@ -20,7 +21,7 @@ pub(in crate::reading::reference) const SHEET_ROUTER: Reference = Reference {
 A router that cuts strips, pieces and jigs from sheet, following drawn outlines. The drawings show finished \
 outlines: the program that drives the router keeps the cutter outside OUTLINES and inside OPENINGS, and \
 leaves a bridge at every stroke of BRIDGES.",
-    tables: &[ROUTER_TOP, CUTTER, BRIDGES, SHEET, COLOURS, FIT],
+    tables: &[ROUTER_TOP, CUTTER, BRIDGES, SHEET, COLOURS, FIT, FROM_SHEET],
 };
 
 const LASER_TOP: Table = table("", "", &[kind("\"laser\""), ABOUT]).needed();

@@ -3,6 +3,7 @@
 use super::common::{
     ABOUT, DEPTH_SPREAD, GRIP, HEIGHT_ERROR, LEAST_SKIN, LONGEST_STICK, SKIN, kind,
 };
+use super::spread::OF_A_SLED;
 use crate::reading::reference::field::{Holds, Reference, Table, When, field, table};
 use crate::units::Kind::{Angle, Length, SignedLength};
 
@@ -11,7 +12,9 @@ pub(in crate::reading::reference) const SLED: Reference = Reference {
     name: "sled",
     about: "\
 A crosscut sled on a table saw, or a bench hook with a hand saw and a depth stop. It needs a stop at least.",
-    tables: &[TOP, BLADE, BASE, FENCE, STOP, SPACERS, RACK, MITRES],
+    tables: &[
+        TOP, BLADE, BASE, FENCE, STOP, SPACERS, RACK, MITRES, OF_A_SLED,
+    ],
 };
 
 const TOP: Table = table("", "", &[kind("\"sled\""), ABOUT]).needed();

@@ -105,6 +105,7 @@ const fn name_of(kind: Kind) -> &'static str {
         Kind::Time => "time",
         Kind::Acceleration => "acceleration",
         Kind::Density => "density",
+        Kind::Share => "share",
     }
 }
 
@@ -119,6 +120,7 @@ pub(super) fn definitions() -> Map<String, Value> {
         Kind::Time,
         Kind::Acceleration,
         Kind::Density,
+        Kind::Share,
     ];
     let of_kind = |kind| {
         (

@@ -44,8 +44,11 @@ pub(super) fn jobs() -> Vec<String> {
          lap = \"least-cut\"\nweave = \"one-face\"\nbundling = \"equal\"\n\
          [machines]\nsled = \"key-sled\"\nlaser = \"tube-laser\"\nrouter = \"small-router\"\n\
          guides = \"paring-guides\"\n[rates]\nsetting = \"12 min\"\ncut = \"40 s\"\nblock = \"5 min\"\n\
-         facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"\n[sled]\naim = \"bays\"",
+         facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"\n\
+         [climate]\nbench = \"45 %\"\ndriest = \"30 %\"\ndampest = \"65 %\"\nrings = \"along-thickness\"\n\
+         radial = \"0.12 %\"\ntangential = \"0.23 %\"\n[sled]\naim = \"bays\"",
     ));
+    all.push(job(SQUARE, "[climate]\nbench_moisture = \"9 %\""));
     all.push(job(
         SQUARE,
         "[frame]\nthickness = \"24 mm\"\nmortise_depth = \"6 mm\"\nmargin = \"4 mm\"\nsetback = \"4 mm\"\n\
@@ -118,10 +121,16 @@ pub(super) fn machines() -> Vec<String> {
             &format!("{clamp}{measured}[controller]\ndialect = \"full\"\n"),
         );
     let fit = "\n[fit]\nslot = \"2.85 mm\"\nstrip = \"2.8 mm\"\n";
+    let spread =
+        "\n[spread]\nplus_minus = \"twice\"\nkerf = \"0.03 mm\"\nstrip_thickness = \"0.04 mm\"\n";
+    let held = "height = \"0.06 mm\"\nseat = \"0.02 mm\"\n";
+    let place = "place = \"0.03 mm\"\n";
     vec![
-        format!("{laser}{fit}").replace("[laser]\n", "[laser]\nletter_line = \"0.2 mm\"\n"),
-        format!("{}{fit}", shipped("sheet-router")),
-        full,
+        format!("{}{spread}{held}", shipped("key-sled")),
+        format!("{laser}{fit}{spread}{place}")
+            .replace("[laser]\n", "[laser]\nletter_line = \"0.2 mm\"\n"),
+        format!("{}{fit}{spread}{place}", shipped("sheet-router")),
+        format!("{full}{spread}{held}{place}"),
     ]
 }
 
