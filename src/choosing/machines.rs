@@ -52,7 +52,7 @@ fn cannot(station: Station, machine: &str, faults: &[Finding]) -> MachineShare {
 
 fn at_sled(job: &Job, workshop: &Workshop) -> Option<MachineShare> {
     let sled = workshop.machine::<Sled>()?;
-    Some(match planned_sled(job.panel.lattice(), sled) {
+    Some(match planned_sled(job.panel.lattice(), sled, job.sled) {
         Ok((plan, _)) => sawn(&plan, sled.name),
         Err(NotMade::Cannot(faults)) => cannot(Station::Sled, sled.name, &faults),
         Err(_) => cannot(Station::Sled, sled.name, &[]),

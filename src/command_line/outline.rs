@@ -66,6 +66,7 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
             filled: filled.as_ref(),
             guides: guides.as_ref().map(|guides| &guides.machine),
             sled: sled.as_ref().map(|sled| &sled.machine),
+            sled_work: job.sled,
             slots: slots.as_deref(),
             ..SheetParts::of_strips(&job.panel, lattice, &laser.machine)
         },

@@ -87,6 +87,7 @@ pub(super) fn proof(
         filled: filled.as_ref(),
         guides: guides.as_ref().map(|guides| &guides.machine),
         sled: sled.as_ref().map(|sled| &sled.machine),
+        sled_work: job.sled,
         slots: slots.as_deref(),
         ..SheetParts::of_strips(&job.panel, lattice, &laser.machine)
     };

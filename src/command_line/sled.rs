@@ -6,7 +6,7 @@ use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::finding::Document;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
-use crate::machines::{Sled, Station};
+use crate::machines::{Sled, SledWork, Station};
 use crate::making::{Warnings, planned_sled, size_of};
 use crate::reading::{Documents, GridFlags, panel_from_flags};
 use crate::sheets::sled_answer;
@@ -37,7 +37,8 @@ pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outco
     };
     let sled: FoundMachine<Sled> = inputs::machine_for(inputs, &flags, with_path, shown)?;
     let documents = sled.among(Documents::of_job(source));
-    let planned = planned_sled(panel.lattice(), sled.chosen());
+    let work = job.as_ref().map_or_else(SledWork::default, |job| job.sled);
+    let planned = planned_sled(panel.lattice(), sled.chosen(), work);
     let (mut plan, own) = planned.map_err(|error| Failure::not_made(error, &documents, shown))?;
     plan.size = job.as_ref().map(size_of);
     let powered = sled.machine.blade.powered.is_some();

@@ -128,6 +128,8 @@ pub struct Table {
 pub enum TableCell {
     /// A length in mm.
     Length(f64),
+    /// The least length that will do, in mm: printed rounded up.
+    AtLeast(f64),
     /// A count or an index.
     Count(usize),
     /// Words.
@@ -150,13 +152,18 @@ impl Figure {
 impl Table {
     /// Whether a column holds lengths: its heading then names their unit.
     pub fn holds_lengths(&self, column: usize) -> bool {
-        self.holds(column, |cell| matches!(cell, TableCell::Length(_)))
+        self.holds(column, |cell| {
+            matches!(cell, TableCell::Length(_) | TableCell::AtLeast(_))
+        })
     }
 
     /// Whether a column holds figures: they stand flush right and are never broken.
     pub fn holds_figures(&self, column: usize) -> bool {
         self.holds(column, |cell| {
-            matches!(cell, TableCell::Length(_) | TableCell::Count(_))
+            matches!(
+                cell,
+                TableCell::Length(_) | TableCell::AtLeast(_) | TableCell::Count(_)
+            )
         })
     }
 

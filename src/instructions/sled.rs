@@ -30,6 +30,8 @@ pub struct SledPlan {
     pub settings: Vec<SawSetting>,
     /// How loose the laps come out.
     pub fit: LapFit,
+    /// How errors are to be read.
+    pub uncertainty: UncertaintyFacts,
     /// The key, where the sled has a rack.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub key: Option<KeySize>,
@@ -91,6 +93,8 @@ pub struct SledBundle {
     pub notches: Vec<NotchFigures>,
     /// The recommended way, notch by notch in working order.
     pub steps: Vec<Step>,
+    /// How good it is.
+    pub route: RouteFacts,
     /// Every notch by the stop.
     pub by_stop: Vec<StopSetting>,
     /// Every notch by spacers between one setting of the stop and the strip.
@@ -147,9 +151,63 @@ pub struct Step {
     /// By what.
     #[serde(flatten)]
     pub register: Register,
-    /// Greatest expected error along the strip: of a stop or spacer setting from the datum end, of
-    /// a key hop from the first notch cut in that face at that slant.
-    pub worst_error_mm: f64,
+    /// Index of its datum notch, from 1: the first that is cut at that angle and width. That one's own is
+    /// itself.
+    pub from_notch: usize,
+    /// Expanded uncertainty of its centre along the strip, from the datum notch, known errors of slots in
+    /// full: see [`UncertaintyFacts`]. 0 for the datum notch itself.
+    pub uncertainty_mm: f64,
+}
+
+/// How figures of uncertainty are to be read.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct UncertaintyFacts {
+    /// Share of cases that an expanded uncertainty covers at least.
+    pub coverage: f64,
+    /// What the plus-minus figures of the profile are taken for.
+    pub plus_minus: PlusMinusRead,
+}
+
+/// What a plus-minus figure is taken for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum PlusMinusRead {
+    /// Limits of a uniform spread: anywhere between them alike, and never beyond.
+    Limits,
+    /// Twice the standard deviation of a normal spread.
+    Twice,
+    /// Once the standard deviation of a normal spread.
+    Once,
+}
+
+/// What a way over the rack was chosen for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum RouteAim {
+    /// The greatest error of a notch's place is least.
+    Places,
+    /// The greatest difference of two bays that are drawn equal is least.
+    Bays,
+}
+
+/// How well the notches of a bundle are placed, and whether they could be better. Along the strip.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RouteFacts {
+    /// What the way over the rack was chosen for.
+    pub aim: RouteAim,
+    /// Expanded uncertainty of a datum notch's own place from the strip's datum end.
+    pub datum_uncertainty_mm: f64,
+    /// Greatest expanded uncertainty of a notch's place from its datum notch.
+    pub places_mm: f64,
+    /// Greatest expanded uncertainty of the difference of two bays of a strip that are drawn equal, where
+    /// there are such: from notch to notch.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bays_mm: Option<f64>,
+    /// No way over this rack brings what was aimed at below this: `bays_mm` where the aim is bays and some are drawn
+    /// equal, else `places_mm`.
+    pub least_mm: f64,
+    /// Whether the way taken is the best: all others were searched, or it comes down to the least.
+    pub proved: bool,
 }
 
 /// What a strip is pushed against.

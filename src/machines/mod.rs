@@ -9,6 +9,7 @@ mod measured;
 mod rates;
 mod router;
 mod sled;
+mod sled_work;
 mod spread;
 
 pub use chosen::Chosen;
@@ -20,4 +21,5 @@ pub use measured::{Date, MeasuredFigure};
 pub use rates::{Rate, Rates};
 pub use router::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 pub use sled::{Blade, Powered, Rack, RackSlot, Sled, Spacers, Stop, Tooth};
+pub use sled_work::{Aim, SledWork};
 pub use spread::{PlusMinus, Spread, SpreadFigure};

@@ -26,6 +26,7 @@ impl Made {
         let sled = order.workshop.machine::<Sled>().map(|sled| sled.machine);
         let parts = SheetParts {
             sled: sled.filter(|sled| sled.rack.is_some()),
+            sled_work: order.job.sled,
             ..SheetParts::of_strips(&order.job.panel, lattice, laser.machine)
         };
         let mut notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);

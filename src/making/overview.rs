@@ -97,7 +97,7 @@ impl GlanceOrder<'_> {
 
     fn sled(&self) -> Option<Result<Work, Vec<Finding>>> {
         let sled: Chosen<'_, Sled> = self.workshop.machine()?;
-        let planned = planned_sled(self.job.panel.lattice(), sled);
+        let planned = planned_sled(self.job.panel.lattice(), sled, self.job.sled);
         Some(match planned {
             Ok((plan, _)) => Ok(sawn(&plan)),
             Err(cause) => Err(findings(cause)),

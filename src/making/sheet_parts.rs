@@ -5,7 +5,7 @@ use crate::finding::{Document, Finding};
 use crate::infill::{Infilling, PieceStock};
 use crate::instructions::laser::Ware;
 use crate::lattice::{Lattice, Panel};
-use crate::machines::{Chosen, Guides, Laser, Sled, Station};
+use crate::machines::{Chosen, Guides, Laser, Sled, SledWork, Station};
 use crate::planning::{RackOrder, WareBatch, plan_pieces, plan_sled};
 use crate::verification::outline::{
     GuideOrder, Labels, LappedOrder, WantedPart, comb_wanted, deepest_piece, gauge_wanted,
@@ -27,6 +27,8 @@ pub struct SheetParts<'a> {
     pub guides: Option<&'a Guides>,
     /// The sled that base inserts are for.
     pub sled: Option<&'a Sled>,
+    /// How the job wants strips notched on it.
+    pub sled_work: SledWork,
     /// Of base inserts: distances from key to blade; of a comb: widths of its slots.
     pub slots: Option<&'a [f64]>,
 }
@@ -41,6 +43,7 @@ impl<'a> SheetParts<'a> {
             filled: None,
             guides: None,
             sled: None,
+            sled_work: SledWork::default(),
             slots: None,
         }
     }
@@ -76,7 +79,7 @@ impl<'a> SheetParts<'a> {
         if let Some(given) = self.slots {
             return Some(given.to_vec());
         }
-        let (plan, _) = plan_sled(self.lattice, "", sled).ok()?;
+        let (plan, _) = plan_sled(self.lattice, "", sled, self.sled_work).ok()?;
         let positions = plan.key?.positions;
         Some(
             positions

@@ -121,7 +121,7 @@ impl Made {
             return Ok(());
         };
         let Chosen { name, machine } = sled;
-        match planned_sled(order.job.panel.lattice(), sled) {
+        match planned_sled(order.job.panel.lattice(), sled, order.job.sled) {
             Ok((mut plan, own)) => {
                 plan.size = Some(size_of(order.job));
                 let powered = machine.blade.powered.is_some();

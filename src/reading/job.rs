@@ -10,6 +10,7 @@ use super::mixed_units::mixed_units;
 use super::opening::{read_opening, read_wish};
 use super::rates::read_rates;
 use super::reference::JOB;
+use super::sled_work::{read_sled_work, usual_sled_work};
 use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
@@ -17,7 +18,7 @@ use crate::lattice::{
     Bundling, Design, Frame, Grid, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
     Weave,
 };
-use crate::machines::{Rates, Station};
+use crate::machines::{Rates, SledWork, Station};
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
 use crate::units::Kind;
 use crate::woods::Climate;
@@ -41,6 +42,8 @@ pub struct Job {
     pub edge: EdgeCells,
     /// Names or paths of profiles, as written.
     pub machines: MachineNames,
+    /// How strips are notched on a sled.
+    pub sled: SledWork,
     /// How long work by hand takes.
     pub rates: Rates,
     /// The air that its wood goes through.
@@ -113,6 +116,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         map,
         edge,
         machines: tables.machines,
+        sled: tables.sled,
         rates: tables.rates,
         climate: tables.climate,
         source,
@@ -129,6 +133,7 @@ struct JobTables {
     frame: Option<Frame>,
     fitted: Option<Fitted>,
     machines: MachineNames,
+    sled: SledWork,
     rates: Rates,
     climate: Climate,
 }
@@ -157,6 +162,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         None => MachineNames::default(),
     };
     let rates = top.optional_table("rates", read_rates);
+    let sled = top.optional_table("sled", |fields| read_sled_work(fields, top.has("infill")));
     let climate = top.optional_table("climate", read_climate);
     let laid = match (grid, opening, strip.as_ref(), frame) {
         (Some(GridTable::Drawn(grid)), _, _, Some(frame)) => Some(LaidGrid {
@@ -169,6 +175,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         }
         _ => None,
     };
+    let has_infill = top.has("infill");
     top.finish();
     let LaidGrid {
         grid,
@@ -183,6 +190,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         frame,
         fitted,
         machines,
+        sled: sled?.unwrap_or_else(|| usual_sled_work(has_infill)),
         rates: rates?.unwrap_or_default(),
         climate: climate?.unwrap_or_default(),
     })

@@ -63,6 +63,7 @@ mod rates;
 mod readings;
 mod reference;
 mod shipped;
+mod sled_work;
 mod source;
 
 pub use documents::Documents;

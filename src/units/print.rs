@@ -97,14 +97,23 @@ impl Fine {
 impl AtLeast {
     /// The length with its unit, rounded up to two decimals of a millimetre or four of an inch.
     pub fn text(self, units: UnitSystem) -> String {
+        let unit = match units {
+            UnitSystem::Millimetres => "mm",
+            UnitSystem::Inches => "in",
+        };
+        format!("{} {unit}", self.figure(units))
+    }
+
+    /// The rounded figure alone, for table cells whose heading names the unit.
+    pub fn figure(self, units: UnitSystem) -> String {
         // A figure that is whole but for binary noise is not pushed up.
         let up = |value: f64, places: u32| {
             let scale = 10_f64.powi(places.cast_signed());
             or_refusal(decimal((value * scale - TIE_NOISE).ceil() / scale, places))
         };
         match units {
-            UnitSystem::Millimetres => format!("{} mm", up(self.0, 2)),
-            UnitSystem::Inches => format!("{} in", up(self.0 / MM_PER_INCH, 4)),
+            UnitSystem::Millimetres => up(self.0, 2),
+            UnitSystem::Inches => up(self.0 / MM_PER_INCH, 4),
         }
     }
 }

@@ -5,7 +5,7 @@ use crate::instructions::sheet::{
     Block, Check, DrawnPiece, Figure, Section, SetupSheet, Table, TableCell,
 };
 use crate::phrase::Phrase;
-use crate::units::{Mm, UnitSystem};
+use crate::units::{AtLeast, Mm, UnitSystem};
 
 /// Columns that a line may take.
 pub const WIDTH: usize = 100;
@@ -293,6 +293,7 @@ impl TextPage {
     fn cell(&self, cell: &TableCell) -> String {
         match cell {
             TableCell::Length(mm) => Mm(*mm).figure(self.units),
+            TableCell::AtLeast(mm) => AtLeast(*mm).figure(self.units),
             TableCell::Count(count) => count.to_string(),
             TableCell::Text(text) => text.clone(),
             TableCell::Empty => String::new(),

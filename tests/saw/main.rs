@@ -8,6 +8,7 @@
 
 mod frame_mitres;
 mod made_up;
+mod rack_route;
 mod sheets;
 mod sled_slanted;
 mod virtual_mitres;

@@ -1,13 +1,17 @@
 //! A lattice's strips on a sled: registering, blade, fence, loads.
 
+mod bays;
 pub(crate) mod blade;
+mod course;
 mod frame_mitres;
 mod key;
 mod lap_fit;
+mod on_key;
 pub(super) mod passes;
 mod planner;
 mod register;
 mod route;
+pub(crate) mod scatter;
 pub(super) mod settings;
 pub(super) mod slant;
 mod stop;
@@ -23,9 +27,11 @@ use crate::geometry::SAME_POSITION_MM;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::label_runs;
 use crate::instructions::saw::{SawSetting, SettingWork};
-use crate::instructions::sled::{BladeSetting, SledBundle, SledPlan};
+use crate::instructions::sled::{
+    BladeSetting, PlusMinusRead, SledBundle, SledPlan, UncertaintyFacts,
+};
 use crate::lattice::{Bundle, Lattice};
-use crate::machines::Sled;
+use crate::machines::{PlusMinus, Sled, SledWork};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
@@ -35,14 +41,15 @@ pub(crate) use frame_mitres::add_mitre_settings;
 use key::{key_size, rack_that_serves};
 
 use lap_fit::{lap_fit, notches_as_cut};
+use on_key::OnKey;
 use passes::drawn_width;
 use planner::SledPlanner;
-use register::OnKey;
+use scatter::COVERAGE;
 use settings::{give_work, saw_settings, steep_fence, works};
 use take_away::clear_the_way;
 pub use thickness::ThicknessOrder;
 
-/// Works out how a lattice's strips are notched on a sled called `machine`.
+/// Works out how a lattice's strips are notched on a sled called `machine`, as a job wants it.
 ///
 /// # Errors
 /// All that the sled cannot do; fields are those of its profile.
@@ -50,6 +57,7 @@ pub fn plan_sled(
     lattice: &Lattice,
     machine: &str,
     sled: &Sled,
+    work: SledWork,
 ) -> Result<(SledPlan, Vec<Finding>), Vec<Finding>> {
     let mut faults = limits(lattice, sled);
     let mut warnings = Vec::new();
@@ -79,6 +87,7 @@ pub fn plan_sled(
         stop,
         rack,
         settings: &settings,
+        work,
     };
     let PlannedBundles { mut bundles, work } = planner.bundles(&mut faults, &mut warnings);
     if !faults.is_empty() {
@@ -102,6 +111,14 @@ pub fn plan_sled(
         blade,
         settings,
         fit: lap_fit(lattice, sled, &mut warnings),
+        uncertainty: UncertaintyFacts {
+            coverage: COVERAGE,
+            plus_minus: match sled.spread.plus_minus {
+                PlusMinus::Limits => PlusMinusRead::Limits,
+                PlusMinus::Twice => PlusMinusRead::Twice,
+                PlusMinus::Once => PlusMinusRead::Once,
+            },
+        },
         key,
         panel: panel_facts(lattice),
         size: None,
@@ -225,6 +242,7 @@ impl SledPlanner<'_> {
             length_mm: bundle.length,
             notches: notches_as_cut(bundle, self.sled),
             steps: way.steps,
+            route: way.route,
             by_stop: by_stop
                 .map(|(at, notch)| self.stop_setting(at, notch))
                 .collect(),

@@ -26,6 +26,7 @@ quotes: \"38 mm\", \"3.8 cm\", \"2 in\", \"1 3/8 in\", \"1-3/8\\\"\", \"0.110 in
         LEGEND,
         RULE_PATTERNS,
         MACHINES,
+        SLED_WORK,
         RATES,
         CLIMATE,
     ],
@@ -359,4 +360,18 @@ const MACHINES: Table = table(
             "Guides on which pieces are pared",
         ),
     ],
+);
+
+const SLED_WORK: Table = table(
+    "sled",
+    "How strips are notched on a sled.",
+    &[field(
+        "aim",
+        Holds::Word(&["places", "bays"]),
+        "\"bays\"",
+        "What the way over a rack of key slots is chosen for: every notch as near as can be to its place, \
+         counted from the first that is cut; or like steps over like slots, so that bays drawn equal come \
+         out as equal as can be and pieces for them can be made in batches",
+    )
+    .usual("\"bays\" with [infill], else \"places\"")],
 );

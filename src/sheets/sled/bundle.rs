@@ -3,12 +3,14 @@
 use super::steps::steps;
 use crate::instructions::panel::AlikeBundles;
 use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
-use crate::instructions::sled::{NotchFigures, NotchedFaces, Register, SledBundle, SledPlan};
+use crate::instructions::sled::{
+    NotchFigures, NotchedFaces, Register, RouteAim, SledBundle, SledPlan,
+};
 use crate::lattice::Turn;
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
 use crate::sheets::panel::ends_words;
-use crate::units::{Brief, Mm, Rad};
+use crate::units::{AtLeast, AtMost, Brief, Mm, Rad};
 
 pub(super) fn bundle_section(
     number: usize,
@@ -51,7 +53,9 @@ pub(super) fn bundle_section(
         blocks.push(Block::Table(slot_table(bundle, plan)));
     }
     blocks.push(Block::Table(notch_table(bundle, plain)));
-    blocks.push(Block::Remarks(vec![loads_words(bundle, powered, plain)]));
+    let mut remarks = Vec::from_iter(route_words(bundle, plan));
+    remarks.push(loads_words(bundle, powered, plain));
+    blocks.push(Block::Remarks(remarks));
     if plain {
         blocks.push(Block::Steps(steps(number, bundle, plan, powered)));
     }
@@ -227,18 +231,22 @@ fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
                 _ => [TableCell::Text("stop".into()), TableCell::Empty],
             });
         }
-        cells.push(TableCell::length(step.map(|step| step.worst_error_mm)));
+        cells.push(match step {
+            Some(step) if step.notch == step.from_notch => TableCell::Text("datum".into()),
+            Some(step) => TableCell::AtLeast(step.uncertainty_mm),
+            None => TableCell::Empty,
+        });
         cells
     };
     let rows = bundle.notches.iter().enumerate().map(row).collect();
     Table {
-        caption: table_caption(bundle, passes, keyed, plain),
+        caption: table_caption(bundle, passes, plain),
         columns,
         rows,
     }
 }
 
-fn table_caption(bundle: &SledBundle, passes: usize, keyed: bool, plain: bool) -> Phrase {
+fn table_caption(bundle: &SledBundle, passes: usize, plain: bool) -> Phrase {
     let mut caption = Phrase::default();
     if plain {
         caption.append(phrase!(
@@ -277,19 +285,46 @@ fn table_caption(bundle: &SledBundle, passes: usize, keyed: bool, plain: bool) -
             }
         ));
     }
-    caption.append(if keyed {
-        phrase!(
-            " Error: greatest expected, over the key against {}, by the stop from the datum end.",
-            if plain {
-                "notch 1"
-            } else {
-                "the first notch cut in that face at that slant"
-            }
-        )
-    } else {
-        phrase!(" Error: greatest expected, from the datum end.")
-    });
+    let route = &bundle.route;
+    caption.append(phrase!(
+        " Error: how far its middle may lie from its place, counted from the notch called datum, the first that is cut{}; that one lies within {} of its own place from the datum end (95 of 100, see Check).",
+        if plain { "" } else { " at that angle" },
+        AtLeast(route.datum_uncertainty_mm)
+    ));
     caption
+}
+
+/// What the way over the rack was chosen for, and whether it is the best.
+fn route_words(bundle: &SledBundle, plan: &SledPlan) -> Option<Phrase> {
+    plan.key.as_ref()?;
+    let route = &bundle.route;
+    let (reached, mut words) = match (route.aim, route.bays_mm) {
+        (RouteAim::Bays, Some(bays)) => (
+            bays,
+            phrase!(
+                "Way over the rack chosen for bays: two bays of a strip that are drawn equal differ by no more than {} from notch to notch, and no notch lies more than {} off its place",
+                AtLeast(bays),
+                AtLeast(route.places_mm)
+            ),
+        ),
+        _ => (
+            route.places_mm,
+            phrase!(
+                "Way over the rack chosen for places: no notch lies more than {} off its place",
+                AtLeast(route.places_mm)
+            ),
+        ),
+    };
+    words.append(phrase!(" (95 of 100). "));
+    words.append(if route.proved {
+        phrase!("Proved: of all ways none does better than {}.", AtLeast(reached))
+    } else {
+        phrase!(
+            "Not proved: the search was stopped before all ways were tried; none does better than {}.",
+            AtMost(route.least_mm)
+        )
+    });
+    Some(words)
 }
 
 fn loads_words(bundle: &SledBundle, powered: bool, plain: bool) -> Phrase {

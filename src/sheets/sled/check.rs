@@ -3,7 +3,7 @@
 use super::plain::is_slanted;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::sheet::{Block, Section};
-use crate::instructions::sled::{LapFit, SledPlan};
+use crate::instructions::sled::{LapFit, PlusMinusRead, SledPlan};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::sled::blade::PRINTED_MM;
@@ -29,6 +29,7 @@ pub(super) fn check_section(plan: &SledPlan, powered: bool) -> Section {
             "After every change of the fence: notch a scrap and lay a strip in the slot. Measure the angle between them, or hold the board against both, before you cut the first block."
         ));
     }
+    remarks.push(error_words(plan));
     remarks.push(fit_words(&plan.fit, is_slanted(plan)));
     Section {
         heading: "Check".into(),
@@ -126,6 +127,31 @@ fn test_notches(heights: &[(f64, f64)], powered: bool) -> Vec<Phrase> {
         Brief(correction + SHOWN_MM)
     );
     vec![words, worked]
+}
+
+/// How errors of the tables are to be read.
+fn error_words(plan: &SledPlan) -> Phrase {
+    let mut words = phrase!(
+        "Errors in the tables are expanded uncertainties: at least {} of 100 strips keep within. ",
+        format!("{:.0}", 100.0 * plan.uncertainty.coverage)
+    );
+    if plan.key.is_some() {
+        words.append(phrase!(
+            "What a slot is known to measure beside its step counts in full and adds up from hop to hop; what scatters adds in squares. "
+        ));
+    }
+    words.append(match plan.uncertainty.plus_minus {
+        PlusMinusRead::Limits => {
+            phrase!("Plus-minus figures of the profile are read as limits of a uniform spread.")
+        }
+        PlusMinusRead::Twice => phrase!(
+            "Plus-minus figures of the profile are read as twice the standard deviation of a normal spread, as it says."
+        ),
+        PlusMinusRead::Once => phrase!(
+            "Plus-minus figures of the profile are read as the standard deviation of a normal spread, as it says."
+        ),
+    });
+    words
 }
 
 /// How the laps will be.

@@ -15,7 +15,7 @@ use crate::instructions::drawing::Drawing;
 use crate::instructions::sheet::{Block, Play, Table, TableCell};
 use crate::instructions::tool_path::Position;
 use crate::phrase::{Phrase, Word};
-use crate::units::{Brief, MM_PER_INCH, Mm, NotPrintable, UnitSystem, decimal};
+use crate::units::{AtLeast, Brief, MM_PER_INCH, Mm, NotPrintable, UnitSystem, decimal};
 use askama::Template;
 use std::fmt::Write;
 
@@ -183,8 +183,15 @@ fn brief(mm: &f64) -> Word {
 }
 
 fn figure(mm: &f64) -> UnitText {
-    let [mm, inch] =
-        [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| Mm(*mm).figure(units));
+    in_both(|units| Mm(*mm).figure(units))
+}
+
+fn enough(mm: &f64) -> UnitText {
+    in_both(|units| AtLeast(*mm).figure(units))
+}
+
+fn in_both(figure: impl Fn(UnitSystem) -> String) -> UnitText {
+    let [mm, inch] = [UnitSystem::Millimetres, UnitSystem::Inches].map(figure);
     UnitText {
         mm,
         inch: Some(inch),

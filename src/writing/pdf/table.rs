@@ -6,7 +6,7 @@ use super::page_element::{PageElement, TextStyle};
 use super::typesetter::{BASELINE, Typesetter, line_step};
 use crate::geometry::Point;
 use crate::instructions::sheet::{Table, TableCell};
-use crate::units::{Mm, UnitSystem};
+use crate::units::{AtLeast, Mm, UnitSystem};
 use crate::writing::theme::{self, size};
 use std::rc::Rc;
 
@@ -111,6 +111,7 @@ fn heading(typesetter: &Typesetter<'_>, table: &Table, column: usize) -> String 
 fn text(typesetter: &Typesetter<'_>, cell: &TableCell) -> String {
     match cell {
         TableCell::Length(mm) => Mm(*mm).figure(typesetter.units),
+        TableCell::AtLeast(mm) => AtLeast(*mm).figure(typesetter.units),
         TableCell::Count(count) => count.to_string(),
         TableCell::Text(text) => text.clone(),
         TableCell::Empty => String::new(),

@@ -4,7 +4,7 @@ use super::{DIAMONDS, TRIANGLES};
 use crate::support::cli::{Bench, FLAGS, JOB, Ran, shipped, with_line};
 use float_cmp::approx_eq;
 use lapwright::instructions::safety::SafetyNotes;
-use lapwright::machines::Machine;
+use lapwright::machines::{Machine, SledWork};
 use lapwright::planning::plan_sled;
 use lapwright::reading::{read_job, read_machine};
 use lapwright::sheets::{BookletWork, booklet, sled_answer, sled_sheet};
@@ -179,7 +179,7 @@ fn a_template_says_where_the_saw_cuts_wider() {
         let Machine::Sled(sled) = profile.machine else {
             panic!("no sled")
         };
-        let (plan, _) = plan_sled(&lattice, "mine", &sled).unwrap();
+        let (plan, _) = plan_sled(&lattice, "mine", &sled, SledWork::default()).unwrap();
         let booklet = booklet(&BookletWork {
             lattice: &lattice,
             sled: Some((&plan, &sled)),
@@ -286,7 +286,7 @@ fn nothing_is_lost_in_the_answer() {
         let Machine::Sled(sled) = profile.machine else {
             panic!("no sled")
         };
-        let (plan, _) = plan_sled(&lattice, machine, &sled).unwrap();
+        let (plan, _) = plan_sled(&lattice, machine, &sled, SledWork::default()).unwrap();
         let powered = sled.blade.powered.is_some();
         let worst = SafetyNotes::worst_at_sled(powered);
         for units in [UnitSystem::Millimetres, UnitSystem::Inches] {

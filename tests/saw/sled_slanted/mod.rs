@@ -11,7 +11,7 @@ use float_cmp::approx_eq;
 use lapwright::instructions::saw::SawSetting;
 use lapwright::instructions::sled::{Register, SledBundle, SledPlan, Step};
 use lapwright::lattice::{Bundle, Face, Lattice, Notch};
-use lapwright::machines::{Machine, Sled};
+use lapwright::machines::{Machine, Sled, SledWork};
 use lapwright::planning::plan_sled;
 use lapwright::reading::{read_job, read_machine};
 use lapwright::sheets::sled_sheet;
@@ -35,7 +35,7 @@ fn planned(texts: &Texts) -> Option<(Lattice, Sled, SledPlan)> {
     let job = read_job("job.toml", &texts.job).ok()?;
     let lattice = job.panel.lattice();
     let sled = sled(&texts.sled);
-    let (plan, _) = plan_sled(lattice, "made up", &sled)
+    let (plan, _) = plan_sled(lattice, "made up", &sled, SledWork::default())
         .unwrap_or_else(|faults| panic!("{faults:?}\n{}\n{}", texts.job, texts.sled));
     Some((lattice.clone(), sled, plan))
 }
@@ -307,7 +307,7 @@ proptest! {
             .collect();
         let lattice = lattice(strips, &specs);
         let sled = sled(&SledNumbers { swing: 80.0, ..numbers }.toml());
-        let (plan, _) = plan_sled(&lattice, "made up", &sled).unwrap();
+        let (plan, _) = plan_sled(&lattice, "made up", &sled, SledWork::default()).unwrap();
         kerfs_are_where_the_notches_are(&lattice, &sled, &plan);
         the_order_can_be_worked_through(&lattice, &plan);
     }

@@ -6,6 +6,7 @@ use super::{Planned, planned};
 use float_cmp::approx_eq;
 use lapwright::instructions::saw::Obstacle;
 use lapwright::instructions::sled::Register;
+use lapwright::machines::SledWork;
 use lapwright::planning::plan_sled;
 use lapwright::reading::read_machine;
 use lapwright::sheets::sled_sheet;
@@ -323,8 +324,14 @@ fn spacers_reach_what_the_stop_alone_comes_too_far_for() {
         spacers: false,
         ..short
     };
-    let lattice = super::lattice(&job).unwrap();
-    let faults = plan_sled(&lattice, "made up", &super::profile(&alone.toml())).unwrap_err();
+    let (lattice, _) = super::lattice(&job).unwrap();
+    let faults = plan_sled(
+        &lattice,
+        "made up",
+        &super::profile(&alone.toml()),
+        SledWork::default(),
+    )
+    .unwrap_err();
     assert_eq!(faults[0].code, "stop-out-of-reach");
     assert!(
         faults[0]

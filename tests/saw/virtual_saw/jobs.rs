@@ -152,8 +152,9 @@ fn squares() -> impl Strategy<Value = String> {
         "keeps = [\"5 mm\", \"7 mm\"]\n",
         "bundling = \"runs\"\n",
     ];
-    (pitches(), pitches(), section, select(joinery)).prop_map(
-        |(xs, ys, (thickness, clearance, overhang), joinery)| {
+    let work = select(&["", "[sled]\naim = \"bays\"\n"][..]);
+    (pitches(), pitches(), section, select(joinery), work).prop_map(
+        |(xs, ys, (thickness, clearance, overhang), joinery, work)| {
             let list = |pitches: &[f64]| {
                 let texts: Vec<_> = pitches.iter().map(|pitch| format!("\"{pitch} mm\"")).collect();
                 texts.join(", ")
@@ -161,7 +162,7 @@ fn squares() -> impl Strategy<Value = String> {
             format!(
                 "title = \"Made up\"\n[grid]\nkind = \"square\"\npitches_x = [{}]\npitches_y = [{}]\n\
                  overhang = \"{overhang} mm\"\n[strip]\nthickness = \"{thickness} mm\"\n\
-                 depth = \"12 mm\"\nclearance = \"{clearance} mm\"\nleast_web = \"1 mm\"\n{joinery}",
+                 depth = \"12 mm\"\nclearance = \"{clearance} mm\"\nleast_web = \"1 mm\"\n{joinery}{work}",
                 list(&xs),
                 list(&ys)
             )

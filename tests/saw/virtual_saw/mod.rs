@@ -11,7 +11,7 @@ use jobs::{STOP_REPEATS, Sled, jobs};
 use lapwright::finding::Finding;
 use lapwright::instructions::sled::{Register, SledPlan};
 use lapwright::lattice::{Bundle, Lattice};
-use lapwright::machines::{Machine, Sled as Profile};
+use lapwright::machines::{Machine, Sled as Profile, SledWork};
 use lapwright::making::with_crossing_pieces;
 use lapwright::planning::plan_sled;
 use lapwright::reading::{read_job, read_machine, read_pattern, shipped_pattern};
@@ -31,7 +31,7 @@ struct Planned {
 }
 
 /// Nothing where the job cannot be built (a weak web).
-fn lattice(job: &str) -> Option<Lattice> {
+fn lattice(job: &str) -> Option<(Lattice, SledWork)> {
     let job = read_job("job.toml", job).ok()?;
     // Pieces of shipped patterns may run over the strips.
     let shipped = |name: &str| {
@@ -40,7 +40,7 @@ fn lattice(job: &str) -> Option<Lattice> {
     };
     let patterns: Option<Vec<_>> = job.pattern_names().map(shipped).collect();
     let job = with_crossing_pieces(job, &patterns?).ok()?;
-    Some(job.panel.lattice().clone())
+    Some((job.panel.lattice().clone(), job.sled))
 }
 
 fn profile(text: &str) -> Profile {
@@ -54,9 +54,9 @@ fn profile(text: &str) -> Profile {
 
 /// Nothing where the sled cannot do it.
 fn planned(job: &str, sled_text: &str) -> Option<Planned> {
-    let lattice = lattice(job)?;
+    let (lattice, work) = lattice(job)?;
     let sled = profile(sled_text);
-    let (plan, warnings) = plan_sled(&lattice, "made up", &sled).ok()?;
+    let (plan, warnings) = plan_sled(&lattice, "made up", &sled, work).ok()?;
     Some(Planned {
         lattice,
         plan,
@@ -158,7 +158,7 @@ impl Planned {
             // A stop is set once a pass, a block stepped strip by strip.
             let read = told_to * 60.0;
             let off = if over_key {
-                step.worst_error_mm + read
+                step.uncertainty_mm + read
             } else {
                 read
             } + 1e-7;
