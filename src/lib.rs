@@ -80,6 +80,7 @@ pub mod making;
 pub mod opening;
 pub mod phrase;
 pub mod planning;
+pub mod predicting;
 pub mod proving;
 pub mod reading;
 pub mod sheets;

@@ -123,7 +123,7 @@ pub(super) fn machines() -> Vec<String> {
     let held = "height = \"0.06 mm\"\nseat = \"0.02 mm\"\n";
     let place = "place = \"0.03 mm\"\n";
     vec![
-        format!("{}{spread}{held}", shipped("key-sled")),
+        format!("{}{spread}{held}key = \"0.02 mm\"\n", shipped("key-sled")),
         format!("{laser}{fit}{spread}{place}")
             .replace("[laser]\n", "[laser]\nletter_line = \"0.2 mm\"\n"),
         format!("{}{fit}{spread}{place}", shipped("sheet-router")),
