@@ -1,6 +1,7 @@
 //! The job file: a panel's design and the machines that make it.
 
 use super::fields::{Fields, with_document};
+use super::fit::read_fit_wishes;
 use super::frame::{FrameTable, read_frame};
 use super::grid::read_grid;
 use super::infill::{InfillTable, read_infill};
@@ -13,7 +14,7 @@ use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
 use crate::lattice::{
-    Bundling, Design, Frame, Grid, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
+    Bundling, Design, FitWishes, Frame, Grid, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
     Weave,
 };
 use crate::machines::{Rates, Station};
@@ -41,6 +42,8 @@ pub struct Job {
     pub machines: MachineNames,
     /// How long work by hand takes.
     pub rates: Rates,
+    /// What a prediction of its fit is held against.
+    pub fit: FitWishes,
     /// Where warnings about it point.
     pub source: Source,
     /// What is unusual.
@@ -110,6 +113,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         edge,
         machines: tables.machines,
         rates: tables.rates,
+        fit: tables.fit,
         source,
         warnings: all_in_document(warnings, Document::Job),
     })
@@ -125,6 +129,7 @@ struct JobTables {
     fitted: Option<Fitted>,
     machines: MachineNames,
     rates: Rates,
+    fit: FitWishes,
 }
 
 /// The grid as drawn, or as wished for in an opening.
@@ -151,6 +156,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         None => MachineNames::default(),
     };
     let rates = top.optional_table("rates", read_rates);
+    let fit = top.optional_table("fit", read_fit_wishes);
     let laid = match (grid, opening, strip.as_ref(), frame) {
         (Some(GridTable::Drawn(grid)), _, _, Some(frame)) => Some(LaidGrid {
             grid,
@@ -177,6 +183,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         fitted,
         machines,
         rates: rates?.unwrap_or_default(),
+        fit: fit?.unwrap_or_default(),
     })
 }
 

@@ -44,6 +44,7 @@
 
 mod documents;
 mod fields;
+mod fit;
 mod flags;
 mod frame;
 mod grid;

@@ -1,6 +1,7 @@
 //! What may stand in a job file.
 
 use super::field::{Field, Holds, Reference, Rule, Shipped, Table, When, field, table};
+use super::fit::FIT;
 use super::frame::{FRAME, GROOVE, REBATE, WOOD_DENSITY};
 use super::grid::GRID;
 use super::rates::RATES;
@@ -26,6 +27,7 @@ quotes: \"38 mm\", \"3.8 cm\", \"2 in\", \"1 3/8 in\", \"1-3/8\\\"\", \"0.110 in
         RULE_PATTERNS,
         MACHINES,
         RATES,
+        FIT,
     ],
 };
 

@@ -3,6 +3,7 @@
 //! ask for.
 
 mod field;
+mod fit;
 mod frame;
 mod grid;
 mod job;

@@ -44,7 +44,7 @@ pub(super) fn jobs() -> Vec<String> {
          lap = \"least-cut\"\nweave = \"one-face\"\nbundling = \"equal\"\n\
          [machines]\nsled = \"key-sled\"\nlaser = \"tube-laser\"\nrouter = \"small-router\"\n\
          guides = \"paring-guides\"\n[rates]\nsetting = \"12 min\"\ncut = \"40 s\"\nblock = \"5 min\"\n\
-         facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"",
+         facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"\n[fit]\ncrush = \"0.02 mm\"\nleast_chance = 0.9\nbatch = \"0.1 mm\"",
     ));
     all.push(job(
         SQUARE,
