@@ -29,5 +29,5 @@ pub use router::{
     MortisePrograms, PlannedRows, plan_mortises, plan_router, plan_rows, routed_ends, routed_ways,
 };
 pub use sheet_cutting::{RackOrder, WareBatch, fitted_notch, plan_sheets};
-pub(crate) use sled::{add_mitre_settings, lap_racking};
 pub use sled::plan_sled;
+pub(crate) use sled::{add_mitre_settings, lap_racking};

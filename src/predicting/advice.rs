@@ -42,11 +42,19 @@ pub fn advise(order: &FitOrder<'_>, notcher: Notcher<'_>, way: &mut WayFit) {
         asked.one_block(),
         asked.repeats(|sled| {
             let stop = sled.stop?;
-            Some((stop.repeatability, "stop.repeatability", Change::StopRepeats as fn(f64) -> Change))
+            Some((
+                stop.repeatability,
+                "stop.repeatability",
+                Change::StopRepeats as fn(f64) -> Change,
+            ))
         }),
         asked.repeats(|sled| {
             let rack = sled.rack.as_ref()?;
-            Some((rack.repeatability, "rack.repeatability", Change::RackRepeats as fn(f64) -> Change))
+            Some((
+                rack.repeatability,
+                "rack.repeatability",
+                Change::RackRepeats as fn(f64) -> Change,
+            ))
         }),
     ];
     way.advice = found.into_iter().flatten().collect();
@@ -93,7 +101,8 @@ impl Asked<'_> {
     fn least(&self, changes: &[Change]) -> Option<(Change, f64)> {
         let few = (self.draws / 8).clamp(200, 2000).min(self.draws);
         let enough = |change: &Change| {
-            self.with(*change, few).is_some_and(|chance| self.is_enough(chance))
+            self.with(*change, few)
+                .is_some_and(|chance| self.is_enough(chance))
         };
         let from = changes.partition_point(|change| !enough(change));
         let rest = changes.iter().skip(from.saturating_sub(1)).take(4);
@@ -104,13 +113,19 @@ impl Asked<'_> {
     /// More clearance, the least that is enough. Pieces that run over strips would be laid out anew: of
     /// these nothing is promised.
     fn clearance(&self) -> Option<Advice> {
-        let mut notches = self.order.panel.lattice().strips.iter().flat_map(|strip| &strip.notches);
+        let mut notches = self
+            .order
+            .panel
+            .lattice()
+            .strips
+            .iter()
+            .flat_map(|strip| &strip.notches);
         if notches.any(|notch| notch.mate == NotchMate::Piece) {
             return None;
         }
         let from = self.order.panel.design().strip.clearance;
         let changes: Vec<Change> = (1..=MOST_STEPS)
-            .map(|steps| Change::Clearance(rounded(from) + steps as f64 * STEP_MM))
+            .map(|steps| Change::Clearance(rounded(from + steps as f64 * STEP_MM)))
             .collect();
         let (change, gain) = self.least(&changes)?;
         Some(advice("strip.clearance", "job", from, change, gain))
@@ -122,7 +137,11 @@ impl Asked<'_> {
             return None;
         };
         let lattice = self.order.panel.lattice();
-        let most = lattice.bundles.iter().map(|bundle| bundle.strips.len()).max()?;
+        let most = lattice
+            .bundles
+            .iter()
+            .map(|bundle| bundle.strips.len())
+            .max()?;
         // A block of strips a little thicker than drawn has to go in as well.
         let wide = (most as f64 * lattice.section.thickness).ceil() + 1.0;
         let from = chosen.machine.widest_block;
@@ -130,7 +149,9 @@ impl Asked<'_> {
             return None;
         }
         let change = Change::WidestBlock(wide);
-        let gain = self.with(change, self.draws).filter(|gain| *gain > self.chance + 0.01)?;
+        let gain = self
+            .with(change, self.draws)
+            .filter(|gain| *gain > self.chance + 0.01)?;
         Some(advice("sled.widest_block", "profile", from, change, gain))
     }
 
@@ -143,7 +164,10 @@ impl Asked<'_> {
             return None;
         };
         let (from, field, change) = figure(chosen.machine)?;
-        let changes: Vec<Change> = SHARES.iter().map(|share| change(rounded(share * from))).collect();
+        let changes: Vec<Change> = SHARES
+            .iter()
+            .map(|share| change(rounded(share * from)))
+            .collect();
         let found = self.least(&changes).or_else(|| {
             let last = *changes.last()?;
             Some((last, self.with(last, self.draws)?))
@@ -183,10 +207,16 @@ fn changed(sled: &Sled, change: Change) -> Sled {
     match change {
         Change::WidestBlock(wide) => sled.widest_block = wide,
         Change::StopRepeats(repeatability) => {
-            sled.stop = sled.stop.map(|stop| Stop { repeatability, ..stop });
+            sled.stop = sled.stop.map(|stop| Stop {
+                repeatability,
+                ..stop
+            });
         }
         Change::RackRepeats(repeatability) => {
-            sled.rack = sled.rack.map(|rack| Rack { repeatability, ..rack });
+            sled.rack = sled.rack.map(|rack| Rack {
+                repeatability,
+                ..rack
+            });
         }
         Change::Clearance(_) => {}
     }

@@ -90,7 +90,10 @@ fn not_predicted(asked: &Answer<'_>, square: bool) -> Vec<&'static str> {
             "whether a slanted grid goes together: clearances and openings between neighbours are predicted, closing, size and pieces are not",
         );
     }
-    let filled = asked.order.pieces.is_some_and(|(filled, _)| !filled.crossed.is_empty());
+    let filled = asked
+        .order
+        .pieces
+        .is_some_and(|(filled, _)| !filled.crossed.is_empty());
     if filled {
         left.push("pieces that run over strips, and their notches");
     }
@@ -99,18 +102,34 @@ fn not_predicted(asked: &Answer<'_>, square: bool) -> Vec<&'static str> {
 
 impl Answer<'_> {
     /// A few figures that are told by formula and by draws.
-    fn compared(&self, spacings: &[Spacing], directions: Option<&[Direction; 2]>) -> Vec<(String, Form)> {
+    fn compared(
+        &self,
+        spacings: &[Spacing],
+        directions: Option<&[Direction; 2]>,
+    ) -> Vec<(String, Form)> {
         let predicted = self.predicted;
         let sources = &predicted.sources;
         let mut all = Vec::new();
-        let far = |joint: &&Joint| joint.place.known.abs() + COVERAGE * joint.place.deviation(sources);
-        let worst = predicted.joints.iter().max_by(|a, b| far(a).total_cmp(&far(b)));
+        let far =
+            |joint: &&Joint| joint.place.known.abs() + COVERAGE * joint.place.deviation(sources);
+        let worst = predicted
+            .joints
+            .iter()
+            .max_by(|a, b| far(a).total_cmp(&far(b)));
         if let Some(joint) = worst {
-            let text = format!("place of notch {} of {}", joint.notch + 1, self.label(joint.holder));
+            let text = format!(
+                "place of notch {} of {}",
+                joint.notch + 1,
+                self.label(joint.holder)
+            );
             all.push((text, joint.place.clone()));
         }
-        let tight = |joint: &&Joint| joint.clearance.known - COVERAGE * joint.clearance.deviation(sources);
-        let tightest = predicted.joints.iter().min_by(|a, b| tight(a).total_cmp(&tight(b)));
+        let tight =
+            |joint: &&Joint| joint.clearance.known - COVERAGE * joint.clearance.deviation(sources);
+        let tightest = predicted
+            .joints
+            .iter()
+            .min_by(|a, b| tight(a).total_cmp(&tight(b)));
         if let Some(joint) = tightest {
             let text = format!(
                 "clearance of {} in notch {} of {}",
@@ -121,15 +140,26 @@ impl Answer<'_> {
             all.push((text, joint.clearance.clone()));
         }
         let spread = |spacing: &&Spacing| {
-            (spacing.centres.known - spacing.drawn).abs() + COVERAGE * spacing.opening.deviation(sources)
+            (spacing.centres.known - spacing.drawn).abs()
+                + COVERAGE * spacing.opening.deviation(sources)
         };
-        if let Some(bay) = spacings.iter().max_by(|a, b| spread(a).total_cmp(&spread(b))) {
+        if let Some(bay) = spacings
+            .iter()
+            .max_by(|a, b| spread(a).total_cmp(&spread(b)))
+        {
             let [from, to] = bay.strips.map(|strip| self.label(strip));
-            all.push((format!("opening between {from} and {to}"), bay.opening.clone()));
+            all.push((
+                format!("opening between {from} and {to}"),
+                bay.opening.clone(),
+            ));
         }
         let names = ["width over the outer faces", "height over the outer faces"];
         for (direction, name) in directions.into_iter().flatten().zip(names) {
-            all.extend(predicted.over_faces(direction).map(|form| (name.to_owned(), form)));
+            all.extend(
+                predicted
+                    .over_faces(direction)
+                    .map(|form| (name.to_owned(), form)),
+            );
         }
         all
     }
@@ -144,21 +174,25 @@ impl Answer<'_> {
         let predicted = self.predicted;
         let sources = &predicted.sources;
         let crush = self.order.wishes.crush;
-        let told = predicted.joints.iter().zip(&tally.binds).filter_map(|(joint, binds)| {
-            let strip = predicted.lattice.strips.get(joint.holder)?;
-            let deviation = joint.clearance.deviation(sources);
-            Some(JointFit {
-                family: predicted.lattice.family_name(strip.id.family),
-                strip: predicted.lattice.label(strip.id),
-                notch: joint.notch + 1,
-                mate: self.label(joint.mate),
-                place_error_mm: off(&joint.place, sources),
-                clearance_mm: joint.clearance.known,
-                clearance_uncertainty_mm: COVERAGE * deviation,
-                bind_chance: f64::from(*binds) / tally.count.max(1) as f64,
-                bind_chance_by_formula: below_zero(joint.clearance.known + crush, deviation),
-            })
-        });
+        let told = predicted
+            .joints
+            .iter()
+            .zip(&tally.binds)
+            .filter_map(|(joint, binds)| {
+                let strip = predicted.lattice.strips.get(joint.holder)?;
+                let deviation = joint.clearance.deviation(sources);
+                Some(JointFit {
+                    family: predicted.lattice.family_name(strip.id.family),
+                    strip: predicted.lattice.label(strip.id),
+                    notch: joint.notch + 1,
+                    mate: self.label(joint.mate),
+                    place_error_mm: off(&joint.place, sources),
+                    clearance_mm: joint.clearance.known,
+                    clearance_uncertainty_mm: COVERAGE * deviation,
+                    bind_chance: f64::from(*binds) / tally.count.max(1) as f64,
+                    bind_chance_by_formula: below_zero(joint.clearance.known + crush, deviation),
+                })
+            });
         told.collect()
     }
 
@@ -167,7 +201,11 @@ impl Answer<'_> {
         let sources = &self.predicted.sources;
         let thickness = self.predicted.lattice.section.thickness;
         let expanded = |spacing: &Spacing| COVERAGE * spacing.opening.deviation(sources);
-        let of = |family: usize| spacings.iter().filter(move |spacing| spacing.family == family);
+        let of = |family: usize| {
+            spacings
+                .iter()
+                .filter(move |spacing| spacing.family == family)
+        };
         let mut all = Vec::new();
         if !square {
             for spacing in spacings {
@@ -200,9 +238,19 @@ impl Answer<'_> {
     fn closes(&self, directions: &[Direction; 2], tally: &Tally) -> Closing {
         let predicted = self.predicted;
         let crush = self.order.wishes.crush;
-        let off: Vec<f64> = predicted.joints.iter().map(|joint| joint.off.known).collect();
-        let clearance: Vec<f64> = predicted.joints.iter().map(|joint| joint.clearance.known).collect();
-        let spare = directions.iter().map(|one| margin(&one.drawn(&off, &clearance, crush)));
+        let off: Vec<f64> = predicted
+            .joints
+            .iter()
+            .map(|joint| joint.off.known)
+            .collect();
+        let clearance: Vec<f64> = predicted
+            .joints
+            .iter()
+            .map(|joint| joint.clearance.known)
+            .collect();
+        let spare = directions
+            .iter()
+            .map(|one| margin(&one.drawn(&off, &clearance, crush)));
         let tightest = clearance.iter().copied().fold(f64::INFINITY, f64::min);
         let (chance, chance_within) = tally.closing();
         Closing {
@@ -226,7 +274,11 @@ impl Answer<'_> {
         } else {
             let each = predicted.joints.iter().map(|joint| {
                 let width = section.thickness + joint.clearance.known;
-                let acute = if joint.sine < 1.0 { joint.sine.asin() } else { FRAC_PI_2 };
+                let acute = if joint.sine < 1.0 {
+                    joint.sine.asin()
+                } else {
+                    FRAC_PI_2
+                };
                 lap_racking(width, section.thickness, acute)
             });
             each.reduce(f64::min).unwrap_or(0.0)
@@ -259,7 +311,8 @@ impl Answer<'_> {
         };
         let half = (frame.clearance + self.order.wishes.crush) / 2.0;
         let both = directions.into_iter().flatten();
-        both.map(|direction| (self.predicted.settled(direction), half)).collect()
+        both.map(|direction| (self.predicted.settled(direction), half))
+            .collect()
     }
 }
 
@@ -331,7 +384,10 @@ fn told_beside(
 fn half_of_shortest(values: &mut [f64]) -> f64 {
     values.sort_by(f64::total_cmp);
     let held = values.len() * 95 / 100;
-    let spans = values.iter().zip(values.iter().skip(held)).map(|(low, high)| high - low);
+    let spans = values
+        .iter()
+        .zip(values.iter().skip(held))
+        .map(|(low, high)| high - low);
     spans.reduce(f64::min).unwrap_or(0.0) / 2.0
 }
 
@@ -347,10 +403,18 @@ fn spreads(notcher: Notcher<'_>) -> Vec<SpreadUsed> {
         Notcher::Sled(chosen) => {
             let sled = chosen.machine;
             if let Some(stop) = sled.stop {
-                given("setting of the stop", "stop.repeatability", stop.repeatability);
+                given(
+                    "setting of the stop",
+                    "stop.repeatability",
+                    stop.repeatability,
+                );
             }
             if let Some(rack) = &sled.rack {
-                given("landing on the key", "rack.repeatability", rack.repeatability);
+                given(
+                    "landing on the key",
+                    "rack.repeatability",
+                    rack.repeatability,
+                );
             }
             if let Some(spacers) = sled.spacers {
                 given("spacers", "spacers.tolerance", spacers.tolerance);
@@ -365,7 +429,11 @@ fn spreads(notcher: Notcher<'_>) -> Vec<SpreadUsed> {
     }
     let rows = [
         ("kerf", "spread.kerf", spread.kerf),
-        ("strip thickness", "spread.strip_thickness", spread.strip_thickness),
+        (
+            "strip thickness",
+            "spread.strip_thickness",
+            spread.strip_thickness,
+        ),
         ("height of the cut", "spread.height", spread.height),
         ("seat on the stop", "spread.seat", spread.seat),
         ("key against kerf", "spread.key", spread.key),
@@ -390,6 +458,10 @@ fn used(
         field,
         plus_minus_mm: figure.half,
         deviation_mm: reading.deviation(figure.half),
-        from: if figure.is_assumed { "assumed" } else { "profile" },
+        from: if figure.is_assumed {
+            "assumed"
+        } else {
+            "profile"
+        },
     }
 }

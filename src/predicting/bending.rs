@@ -26,13 +26,18 @@ pub(super) fn bending(predicted: &Predicted<'_>, directions: &[Direction; 2]) ->
         let rows = residuals(predicted, direction);
         let triples = 1..direction.along.len().saturating_sub(1);
         triples.flat_map(move |at| {
-            let span = direction.along.get(at + 1).unwrap_or(&0.0) - direction.along.get(at - 1).unwrap_or(&0.0);
-            let [low, middle, high] = [at - 1, at, at + 1].map(|row| rows.get(row).cloned().unwrap_or_default());
+            let span = direction.along.get(at + 1).unwrap_or(&0.0)
+                - direction.along.get(at - 1).unwrap_or(&0.0);
+            let [low, middle, high] =
+                [at - 1, at, at + 1].map(|row| rows.get(row).cloned().unwrap_or_default());
             let mates = low.into_iter().zip(middle).zip(high);
             let bent: Vec<(f64, f64)> = mates
                 .map(|((low, middle), high)| {
                     let beside = middle.plus(-0.5, &low).plus(-0.5, &high);
-                    (beside.known.abs() + 2.0 * beside.deviation(&predicted.sources), span.abs())
+                    (
+                        beside.known.abs() + 2.0 * beside.deviation(&predicted.sources),
+                        span.abs(),
+                    )
                 })
                 .collect();
             bent
@@ -44,15 +49,22 @@ pub(super) fn bending(predicted: &Predicted<'_>, directions: &[Direction; 2]) ->
         force_n: 48.0 * STIFFNESS * inertia * deflection / span.powi(3).max(1e-9),
         stiffness: STIFFNESS,
     });
-    bent.max_by(|a, b| a.force_n.total_cmp(&b.force_n)).unwrap_or(none)
+    bent.max_by(|a, b| a.force_n.total_cmp(&b.force_n))
+        .unwrap_or(none)
 }
 
 /// Holder by holder, how far each notch is off the mean of its holder's.
 fn residuals(predicted: &Predicted<'_>, direction: &Direction) -> Vec<Vec<Form>> {
-    let rows = direction.joints.chunks(direction.mates.len().max(1)).map(|row| {
-        let offs: Vec<&Form> = row.iter().filter_map(|at| Some(&predicted.joints.get(*at)?.off)).collect();
-        let mean = Form::mean(offs.iter().copied());
-        offs.iter().map(|off| off.plus(-1.0, &mean)).collect()
-    });
+    let rows = direction
+        .joints
+        .chunks(direction.mates.len().max(1))
+        .map(|row| {
+            let offs: Vec<&Form> = row
+                .iter()
+                .filter_map(|at| Some(&predicted.joints.get(*at)?.off))
+                .collect();
+            let mean = Form::mean(offs.iter().copied());
+            offs.iter().map(|off| off.plus(-1.0, &mean)).collect()
+        });
     rows.collect()
 }

@@ -14,7 +14,10 @@ pub fn wilson(hits: f64, draws: f64) -> [f64; 2] {
     let middle = share + z2 / (2.0 * draws);
     let half = NINETY_FIVE * (share * (1.0 - share) / draws + z2 / (4.0 * draws * draws)).sqrt();
     let all = 1.0 + z2 / draws;
-    [((middle - half) / all).max(0.0), ((middle + half) / all).min(1.0)]
+    [
+        ((middle - half) / all).max(0.0),
+        ((middle + half) / all).min(1.0),
+    ]
 }
 
 /// The chance that a figure with a normal spread is below zero.
@@ -33,7 +36,10 @@ mod tests {
     #[test]
     fn wilson_by_hand() {
         let [low, high] = wilson(10.0, 100.0);
-        assert!((low - 0.055_229).abs() < 5e-6 && (high - 0.174_366).abs() < 5e-6, "{low} {high}");
+        assert!(
+            (low - 0.055_229).abs() < 5e-6 && (high - 0.174_366).abs() < 5e-6,
+            "{low} {high}"
+        );
         assert!(wilson(0.0, 100.0)[0].abs() < 1e-15);
         assert!((wilson(100.0, 100.0)[1] - 1.0).abs() < 1e-15);
     }

@@ -59,7 +59,9 @@ const MOST_PROGRAM_WORK: f64 = 2.0e7;
 
 /// Draws panels on all cores.
 pub fn draw_panels(predicted: &Predicted<'_>, watched: &Watched<'_>, draws: Draws) -> Tally {
-    let threads = thread::available_parallelism().map_or(1, usize::from).min(draws.count.max(1));
+    let threads = thread::available_parallelism()
+        .map_or(1, usize::from)
+        .min(draws.count.max(1));
     let share = draws.count.div_ceil(threads.max(1)).max(1);
     let parts: Vec<Part> = thread::scope(|scope| {
         let starts = (0..draws.count).step_by(share);
@@ -69,7 +71,10 @@ pub fn draw_panels(predicted: &Predicted<'_>, watched: &Watched<'_>, draws: Draw
                 scope.spawn(move || drawn(predicted, watched, draws.seed, start..end))
             })
             .collect();
-        running.into_iter().filter_map(|thread| thread.join().ok()).collect()
+        running
+            .into_iter()
+            .filter_map(|thread| thread.join().ok())
+            .collect()
     });
     let mut tally = Tally::default();
     let mut open = Vec::new();
@@ -103,13 +108,18 @@ fn close_exactly(
                 scope.spawn(move || {
                     let closes = |number: &&usize| {
                         let one = OnePanel::drawn(predicted, seed, **number);
-                        one.directions(watched).iter().all(|joints| margin(joints) >= 0.0)
+                        one.directions(watched)
+                            .iter()
+                            .all(|joints| margin(joints) >= 0.0)
                     };
                     part.iter().filter(closes).count()
                 })
             })
             .collect();
-        running.into_iter().filter_map(|thread| thread.join().ok()).sum()
+        running
+            .into_iter()
+            .filter_map(|thread| thread.join().ok())
+            .sum()
     })
 }
 
@@ -148,7 +158,8 @@ fn drawn(
             }
         }
         let mut rows = watched.ends.iter();
-        tally.meets += usize::from(rows.all(|(places, half)| row_meets(places, *half, &one.values)));
+        tally.meets +=
+            usize::from(rows.all(|(places, half)| row_meets(places, *half, &one.values)));
         let verdicts = one.directions(watched).map(|joints| quick_verdict(&joints));
         if watched.directions.is_none() {
             continue;
@@ -190,11 +201,16 @@ impl OnePanel {
         let cuts: Vec<[f64; 2]> = (predicted.cuts.iter())
             .map(|cut| [cut.near.at(&values), cut.far.at(&values)])
             .collect();
-        let thickness: Vec<f64> = predicted.thickness.iter().map(|form| form.at(&values)).collect();
+        let thickness: Vec<f64> = predicted
+            .thickness
+            .iter()
+            .map(|form| form.at(&values))
+            .collect();
         let known = |joint: &super::joints::Joint| {
             let strip = predicted.lattice.strips.get(joint.holder);
             let notch = strip.and_then(|strip| strip.notches.get(joint.notch));
-            notch.map_or(0.0, |notch| notch.width) * joint.sine - predicted.lattice.section.thickness
+            notch.map_or(0.0, |notch| notch.width) * joint.sine
+                - predicted.lattice.section.thickness
         };
         let mut off = Vec::with_capacity(predicted.joints.len());
         let mut clearance = Vec::with_capacity(predicted.joints.len());
@@ -264,7 +280,9 @@ impl Tally {
     pub fn deviation(&self, figure: usize) -> f64 {
         let n = self.count as f64;
         let [sum, squares] = self.sums.get(figure).copied().unwrap_or_default();
-        ((squares - sum * sum / n) / (n - 1.0).max(1.0)).max(0.0).sqrt()
+        ((squares - sum * sum / n) / (n - 1.0).max(1.0))
+            .max(0.0)
+            .sqrt()
     }
 
     /// The share of draws that close, with 95 % limits of it. Of those that were left open only so many were

@@ -145,7 +145,12 @@ mod tests {
     use super::*;
 
     fn sources(halves: &[f64], reading: PlusMinus) -> Sources {
-        Sources(halves.iter().map(|&half| Source { half, reading }).collect())
+        Sources(
+            halves
+                .iter()
+                .map(|&half| Source { half, reading })
+                .collect(),
+        )
     }
 
     /// A chain of seven links in inches, from a published chapter on tolerance stacks (Chase, "Basic Tools
@@ -164,10 +169,16 @@ mod tests {
         ];
         let halves: Vec<f64> = links.iter().map(|(_, half)| *half).collect();
         let sources = sources(&halves, PlusMinus::Once);
-        let gap = links.iter().enumerate().fold(Form::default(), |sum, (at, (size, _))| {
-            let link = Form { known: *size, parts: vec![(at, 1.0)] };
-            sum.plus(1.0, &link)
-        });
+        let gap = links
+            .iter()
+            .enumerate()
+            .fold(Form::default(), |sum, (at, (size, _))| {
+                let link = Form {
+                    known: *size,
+                    parts: vec![(at, 1.0)],
+                };
+                sum.plus(1.0, &link)
+            });
         assert!((gap.known - 0.0199).abs() < 1e-12);
         assert!((gap.worst(&sources) - 0.0245).abs() < 1e-12);
         assert!((gap.deviation(&sources) - 0.011_079_3).abs() < 5e-7);

@@ -53,11 +53,16 @@ impl<'a> Predicted<'a> {
         for (holder, strip) in lattice.strips.iter().enumerate() {
             for (at, notch) in strip.notches.iter().enumerate() {
                 let mate = notch.mate.strip().and_then(|id| strip_at(lattice, id));
-                joints.extend(mate.and_then(|mate| joint(lattice, &made, (holder, at, notch), mate)));
+                joints
+                    .extend(mate.and_then(|mate| joint(lattice, &made, (holder, at, notch), mate)));
             }
         }
         let mut sources = made.sources;
-        let thickness: Vec<Form> = made.strips.into_iter().map(|strip| strip.thickness).collect();
+        let thickness: Vec<Form> = made
+            .strips
+            .into_iter()
+            .map(|strip| strip.thickness)
+            .collect();
         let mut tightest = vec![f64::INFINITY; lattice.strips.len()];
         for joint in &joints {
             if let Some(least) = tightest.get_mut(joint.mate) {
@@ -66,7 +71,11 @@ impl<'a> Predicted<'a> {
         }
         let play = tightest.into_iter();
         let play = play.map(|least| {
-            let half = if least.is_finite() { least.max(0.0) / 2.0 } else { 0.0 };
+            let half = if least.is_finite() {
+                least.max(0.0) / 2.0
+            } else {
+                0.0
+            };
             sources.form(half, PlusMinus::Limits)
         });
         Predicted {
@@ -91,7 +100,9 @@ fn joint(
     let sine = notch.angle.sin();
     let drawn = notch.width * sine - lattice.section.thickness;
     let thickness = &made.strips.get(mate)?.thickness;
-    let clearance = Form::of_known(drawn).plus(sine, &cut.wider()).plus(-1.0, thickness);
+    let clearance = Form::of_known(drawn)
+        .plus(sine, &cut.wider())
+        .plus(-1.0, thickness);
     let place = Form::default().plus(made_notch.sign(), &cut.centre());
     Some(Joint {
         holder,

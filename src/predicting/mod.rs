@@ -17,6 +17,7 @@ mod sled;
 mod strips_made;
 mod way;
 
+pub use advice::advise;
 pub use chance::{below_zero, wilson};
 pub use draws::{Draws, Tally, Watched, draw_panels};
 pub use form::{Form, Source, Sources};
@@ -25,6 +26,5 @@ pub use panel::Direction;
 pub use router::strips_off_the_router;
 pub use sheet::strips_off_the_sheet;
 pub use sled::strips_off_the_sled;
-pub use advice::advise;
 pub use strips_made::{CutNotch, MadeNotch, MadeStrip, StripsMade};
 pub use way::{FitOrder, Notcher, USUAL_SEED, closing_chance, predict_way, usual_draws};

@@ -22,7 +22,9 @@ impl Predicted<'_> {
     /// Both directions, that of the first family first; nothing where strips do not all cross at right
     /// angles.
     pub fn directions(&self) -> Option<[Direction; 2]> {
-        if self.lattice.families.len() != 2 || self.joints.iter().any(|joint| joint.sine < 1.0 - 1e-12) {
+        if self.lattice.families.len() != 2
+            || self.joints.iter().any(|joint| joint.sine < 1.0 - 1e-12)
+        {
             return None;
         }
         Some([self.direction(0)?, self.direction(1)?])
@@ -40,10 +42,14 @@ impl Predicted<'_> {
         let mut joints = Vec::new();
         for holder in holders {
             let id = self.lattice.strips.get(holder)?.id;
-            let here = first.notches.iter().find(|notch| notch.mate.strip() == Some(id))?;
+            let here = first
+                .notches
+                .iter()
+                .find(|notch| notch.mate.strip() == Some(id))?;
             along.push(here.centre);
             for mate in &mates {
-                let is = |joint: &super::joints::Joint| joint.holder == holder && joint.mate == *mate;
+                let is =
+                    |joint: &super::joints::Joint| joint.holder == holder && joint.mate == *mate;
                 joints.push(self.joints.iter().position(is)?);
             }
         }
@@ -59,7 +65,9 @@ impl Predicted<'_> {
     pub(super) fn over_faces(&self, direction: &Direction) -> Option<Form> {
         let ends = [*direction.mates.first()?, *direction.mates.last()?];
         let spacing: Spacing = self.spacing(direction.family, ends)?;
-        let mut size = spacing.centres.plus(1.0, &Form::of_known(self.lattice.section.thickness));
+        let mut size = spacing
+            .centres
+            .plus(1.0, &Form::of_known(self.lattice.section.thickness));
         for strip in ends {
             size = size.plus(0.5, self.thickness.get(strip)?);
         }
@@ -70,8 +78,14 @@ impl Predicted<'_> {
     /// as near as they can: what mortises in a row find.
     pub(super) fn settled(&self, direction: &Direction) -> Vec<Form> {
         let places = direction.mates.iter().enumerate().map(|(at, _)| {
-            let column = direction.joints.iter().skip(at).step_by(direction.mates.len());
-            let offs: Vec<&Form> = column.filter_map(|joint| Some(&self.joints.get(*joint)?.off)).collect();
+            let column = direction
+                .joints
+                .iter()
+                .skip(at)
+                .step_by(direction.mates.len());
+            let offs: Vec<&Form> = column
+                .filter_map(|joint| Some(&self.joints.get(*joint)?.off))
+                .collect();
             Form::mean(offs.into_iter())
         });
         let places: Vec<Form> = places.collect();
@@ -85,7 +99,10 @@ impl Direction {
     /// thicker, and what wood gives at a joint.
     pub(super) fn drawn(&self, off: &[f64], clearance: &[f64], crush: f64) -> Joints {
         let of = |all: &[f64]| -> Vec<f64> {
-            let each = self.joints.iter().map(|at| all.get(*at).copied().unwrap_or(0.0));
+            let each = self
+                .joints
+                .iter()
+                .map(|at| all.get(*at).copied().unwrap_or(0.0));
             each.collect()
         };
         let half = |clearance: f64| (clearance + crush) / 2.0;

@@ -41,11 +41,20 @@ pub(super) fn piece_fits(
     openings: &Openings<'_>,
     batch: f64,
 ) -> Vec<PieceFit> {
-    let kinds = filled.kinds.iter().filter(|kind| kind.trims.is_empty() && kind.whole.is_none());
+    let kinds = filled
+        .kinds
+        .iter()
+        .filter(|kind| kind.trims.is_empty() && kind.whole.is_none());
     kinds
         .filter_map(|kind| {
             let [by_width, by_height] = slopes(filled, patterns, kind)?;
-            Some(piece_fit(filled, kind, [by_width, by_height], openings, batch))
+            Some(piece_fit(
+                filled,
+                kind,
+                [by_width, by_height],
+                openings,
+                batch,
+            ))
         })
         .collect()
 }
@@ -63,7 +72,10 @@ fn slopes(filled: &Infilling, patterns: &[Pattern], kind: &PieceKind) -> Option<
         let same = |piece: &&crate::infill::MeasuredPiece| {
             piece.name == kind.name || (piece.drawn.length - kind.figures.length).abs() < 1e-6
         };
-        cell.pieces.iter().find(same).map(|piece| piece.built.length)
+        cell.pieces
+            .iter()
+            .find(same)
+            .map(|piece| piece.built.length)
     };
     let by_width = (length(SMALL_MM, 0.0), length(-SMALL_MM, 0.0));
     let by_height = (length(0.0, SMALL_MM), length(0.0, -SMALL_MM));

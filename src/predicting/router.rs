@@ -101,7 +101,10 @@ impl RouterWork<'_> {
         for strip in run {
             let made = self.made.strips.get_mut(strip.index);
             let own = strip.own(notch);
-            if let Some(place) = made.zip(own).and_then(|(made, own)| made.notches.get_mut(own)) {
+            if let Some(place) = made
+                .zip(own)
+                .and_then(|(made, own)| made.notches.get_mut(own))
+            {
                 *place = MadeNotch {
                     cut,
                     mirrored: strip.mirrored(),

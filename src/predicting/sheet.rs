@@ -36,7 +36,9 @@ pub fn strips_off_the_sheet(lattice: &Lattice, laser: &Laser) -> StripsMade {
             });
         }
         made.strips.push(MadeStrip {
-            thickness: made.sources.form(spread.strip_thickness.half, spread.plus_minus),
+            thickness: made
+                .sources
+                .form(spread.strip_thickness.half, spread.plus_minus),
             notches,
         });
     }

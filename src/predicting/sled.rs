@@ -79,13 +79,19 @@ impl<'a> SledWork<'a> {
 
     /// The bundles that are cut with this one, itself the first; nothing for one that is cut with another.
     fn cut_together(&self, at: usize) -> Vec<usize> {
-        let own = self.plan.bundles.get(at).map(|bundle| bundle.same_as_bundle);
+        let own = self
+            .plan
+            .bundles
+            .get(at)
+            .map(|bundle| bundle.same_as_bundle);
         if own != Some(None) {
             return Vec::new();
         }
         let twins = self.plan.bundles.iter().enumerate();
         let twins = twins.filter(|(_, other)| other.same_as_bundle == Some(at + 1));
-        std::iter::once(at).chain(twins.map(|(twin, _)| twin)).collect()
+        std::iter::once(at)
+            .chain(twins.map(|(twin, _)| twin))
+            .collect()
     }
 
     fn bundle(&mut self, at: usize) {
@@ -95,7 +101,11 @@ impl<'a> SledWork<'a> {
         };
         let together = self.cut_together(at);
         for other in &together {
-            let blocks = self.plan.bundles.get(*other).map_or(0, |plan| plan.loads.blocks);
+            let blocks = self
+                .plan
+                .bundles
+                .get(*other)
+                .map_or(0, |plan| plan.loads.blocks);
             if let Some(own) = self.blocks.get_mut(*other) {
                 *own = vec![vec![usize::MAX; bundle.notches.len()]; blocks];
             }
@@ -112,7 +122,10 @@ impl<'a> SledWork<'a> {
                     let cut = self.cut(step, notch, plan, (*other, block), &stop);
                     self.made.cuts.push(cut);
                     let index = self.made.cuts.len() - 1;
-                    let cuts = self.blocks.get_mut(*other).and_then(|all| all.get_mut(block));
+                    let cuts = self
+                        .blocks
+                        .get_mut(*other)
+                        .and_then(|all| all.get_mut(block));
                     if let Some(place) = cuts.and_then(|cuts| cuts.get_mut(step.notch - 1)) {
                         *place = index;
                     }
@@ -167,7 +180,11 @@ impl<'a> SledWork<'a> {
 
     fn set_anew(&mut self, repeats: f64, single: bool) -> StopAt {
         let first = self.scatter(repeats);
-        let last = if single { first.clone() } else { self.scatter(repeats) };
+        let last = if single {
+            first.clone()
+        } else {
+            self.scatter(repeats)
+        };
         StopAt { first, last }
     }
 
@@ -180,7 +197,11 @@ impl<'a> SledWork<'a> {
         (bundle, block): (usize, usize),
         stop: &StopAt,
     ) -> CutNotch {
-        let depth = self.heights.get(step.setting - 1).cloned().unwrap_or_default();
+        let depth = self
+            .heights
+            .get(step.setting - 1)
+            .cloned()
+            .unwrap_or_default();
         let opens = 1.0 / notch.angle.sin();
         let single = self.passes(step) == 1;
         let first_kerf = self.scatter(self.spread.kerf.half * opens);
@@ -190,11 +211,19 @@ impl<'a> SledWork<'a> {
             self.scatter(self.spread.kerf.half * opens)
         };
         let seat = match step.register {
-            Register::Key { .. } => self.sled.rack.as_ref().map_or(0.0, |rack| rack.repeatability * opens),
+            Register::Key { .. } => self
+                .sled
+                .rack
+                .as_ref()
+                .map_or(0.0, |rack| rack.repeatability * opens),
             _ => self.spread.seat.half,
         };
         let first_seat = self.scatter(seat);
-        let last_seat = if single { first_seat.clone() } else { self.scatter(seat) };
+        let last_seat = if single {
+            first_seat.clone()
+        } else {
+            self.scatter(seat)
+        };
         let (near, far) = match step.register {
             Register::Key {
                 key_mm,
@@ -238,7 +267,10 @@ impl<'a> SledWork<'a> {
     /// What the slot called so measures.
     fn slot(&self, called: f64) -> Option<f64> {
         let rack = self.sled.rack.as_ref()?;
-        let slot = rack.slots.iter().find(|slot| slot.nominal.approx_eq(called, POSITION))?;
+        let slot = rack
+            .slots
+            .iter()
+            .find(|slot| slot.nominal.approx_eq(called, POSITION))?;
         Some(slot.measured)
     }
 
@@ -257,12 +289,15 @@ impl<'a> SledWork<'a> {
             let Some(plan) = self.plan.bundles.get(at) else {
                 continue;
             };
-            let twin = plan.same_as_bundle.and_then(|twin| lattice.bundles.get(twin - 1));
+            let twin = plan
+                .same_as_bundle
+                .and_then(|twin| lattice.bundles.get(twin - 1));
             let (as_twin, swapped) = as_cut(bundle, twin);
             for (number, id) in bundle.strips.iter().enumerate() {
                 let block = number / plan.loads.strips_per_block.max(1);
                 let found = super::strips_made::strip_at(lattice, *id);
-                let Some((index, strip)) = found.and_then(|index| Some((index, lattice.strips.get(index)?)))
+                let Some((index, strip)) =
+                    found.and_then(|index| Some((index, lattice.strips.get(index)?)))
                 else {
                     continue;
                 };

@@ -81,7 +81,11 @@ pub(super) fn in_bundle(bundle: &Bundle, strip: &Strip) -> Option<LiesInBundle> 
     let [low, high] = trim.map_or([0.0, bundle.length], |trim| trim.kept);
     let turned = bundle.turned.contains(&strip.id);
     let is = |own: &Notch, of_bundle: &Notch| {
-        let at = if turned { high - own.centre } else { low + own.centre };
+        let at = if turned {
+            high - own.centre
+        } else {
+            low + own.centre
+        };
         at.approx_eq(of_bundle.centre, POSITION)
             && own.face == of_bundle.face
             && own.angle.approx_eq(of_bundle.angle, DIRECTION)

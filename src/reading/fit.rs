@@ -47,8 +47,19 @@ mod tests {
     /// What is told of a key that is left out is what holds then.
     #[test]
     fn usual_figures_are_told_as_they_are() {
-        let table = JOB_KEYS.tables.iter().find(|table| table.path == "fit").unwrap();
-        let usual = |key: &str| table.fields.iter().find(|row| row.key == key).unwrap().usual;
+        let table = JOB_KEYS
+            .tables
+            .iter()
+            .find(|table| table.path == "fit")
+            .unwrap();
+        let usual = |key: &str| {
+            table
+                .fields
+                .iter()
+                .find(|row| row.key == key)
+                .unwrap()
+                .usual
+        };
         let text = format!(
             "{JOB}[fit]\ncrush = \"{}\"\nleast_chance = {}\nbatch = \"{}\"\n",
             usual("crush").split(',').next().unwrap(),
@@ -57,7 +68,13 @@ mod tests {
         );
         let told = read_job("job.toml", &text).unwrap().fit;
         let crush_is_assumed = true;
-        assert_eq!(FitWishes { crush_is_assumed, ..told }, FitWishes::default());
+        assert_eq!(
+            FitWishes {
+                crush_is_assumed,
+                ..told
+            },
+            FitWishes::default()
+        );
     }
 
     #[test]

@@ -3,6 +3,7 @@
 
 mod booklet;
 mod choice;
+mod fit;
 mod frame_joint;
 mod frame_mitres;
 mod frame_parts;
@@ -25,6 +26,7 @@ mod warnings;
 
 pub use booklet::{BookletWork, booklet};
 pub use choice::choice_sections;
+pub use fit::{FitLines, fit_lines};
 pub use frame_parts::frame_parts_sheet;
 pub use mitres::mitre_sheet;
 pub use overview::{

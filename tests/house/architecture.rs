@@ -50,6 +50,20 @@ const MAY_USE: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "predicting",
+        &[
+            "units",
+            "phrase",
+            "finding",
+            "geometry",
+            "machines",
+            "lattice",
+            "infill",
+            "instructions",
+            "planning",
+        ],
+    ),
+    (
         "sheets",
         &[
             "units",
@@ -113,6 +127,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "infill",
             "instructions",
             "planning",
+            "predicting",
             "sheets",
             "writing",
             "verification",

@@ -1,6 +1,7 @@
 //! What can be asked for.
 
 mod choose;
+mod fit;
 mod machine;
 mod named;
 mod outline;
@@ -18,6 +19,7 @@ use crate::writing::pdf;
 pub(super) use choose::{ChooseArguments, Kind, LiesAs, Measured};
 use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+pub(super) use fit::{FitArguments, FitWay};
 pub(super) use machine::{MachineAction, MachineArguments};
 use named::MACHINE;
 pub(super) use outline::{Dxf, OutlineArguments, What};
@@ -96,6 +98,9 @@ pub(super) enum Command {
     Show(ShowArguments),
     /// The same of two panels, what differs first
     Compare(CompareArguments),
+    /// Whether the strips will go together, told before they are cut: joints, bays, pieces, the chance,
+    /// and what would help
+    Fit(FitArguments),
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
     Sled(SledArguments),
     /// Outlines for a laser or a sheet router, as DXF or SVG

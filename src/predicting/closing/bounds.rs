@@ -117,9 +117,18 @@ mod tests {
             (state >> 11) as f64 / (1_u64 << 53) as f64 - 0.5
         };
         let off: Vec<f64> = (0..holders * mates).map(|_| 0.1 * next()).collect();
-        let half_room = (0..holders * mates).map(|_| half * (1.0 + 0.2 * next())).collect();
-        let along = (0..holders).map(|at| 37.0 * at as f64 + 5.0 * next()).collect();
-        Joints { along, mates, off, half_room }
+        let half_room = (0..holders * mates)
+            .map(|_| half * (1.0 + 0.2 * next()))
+            .collect();
+        let along = (0..holders)
+            .map(|at| 37.0 * at as f64 + 5.0 * next())
+            .collect();
+        Joints {
+            along,
+            mates,
+            off,
+            half_room,
+        }
     }
 
     /// Wherever the bounds decide they decide as the program does, and they decide often.

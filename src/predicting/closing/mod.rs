@@ -40,11 +40,17 @@ impl Joints {
     }
 
     fn off(&self, holder: usize, mate: usize) -> f64 {
-        self.off.get(holder * self.mates + mate).copied().unwrap_or(0.0)
+        self.off
+            .get(holder * self.mates + mate)
+            .copied()
+            .unwrap_or(0.0)
     }
 
     fn half_room(&self, holder: usize, mate: usize) -> f64 {
-        self.half_room.get(holder * self.mates + mate).copied().unwrap_or(0.0)
+        self.half_room
+            .get(holder * self.mates + mate)
+            .copied()
+            .unwrap_or(0.0)
     }
 }
 

@@ -26,9 +26,12 @@ pub fn margin(joints: &Joints) -> f64 {
     let along = centred(&joints.along);
     let fixed = fixed(joints.along.len());
     for (holder, mate, off, half) in joints.each() {
-        let (Some(place), Some(slant), Some(shift), Some(y)) =
-            (places.get(mate), slants.get(mate), shifts.get(holder), along.get(holder))
-        else {
+        let (Some(place), Some(slant), Some(shift), Some(y)) = (
+            places.get(mate),
+            slants.get(mate),
+            shifts.get(holder),
+            along.get(holder),
+        ) else {
             continue;
         };
         for side in [1.0, -1.0] {
@@ -40,13 +43,20 @@ pub fn margin(joints: &Joints) -> f64 {
             problem.add_constraint(row.as_slice(), ComparisonOp::Le, rest);
         }
     }
-    let solved = problem.solve().ok().and_then(|outcome| outcome.into_solution().ok());
+    let solved = problem
+        .solve()
+        .ok()
+        .and_then(|outcome| outcome.into_solution().ok());
     let Some(solved) = solved else {
         return f64::NEG_INFINITY;
     };
     let value = |all: &[Variable], at: usize| all.get(at).map_or(0.0, |one| solved.var_value(*one));
     let spare = joints.each().map(|(holder, mate, off, half)| {
-        let shift = if fixed.contains(&holder) { 0.0 } else { value(&shifts, holder) };
+        let shift = if fixed.contains(&holder) {
+            0.0
+        } else {
+            value(&shifts, holder)
+        };
         let slanted = value(&slants, mate) * along.get(holder).unwrap_or(&0.0);
         half - (scale * (value(&places, mate) + slanted - shift) - off).abs()
     });
@@ -67,7 +77,10 @@ fn centred(along: &[f64]) -> Vec<f64> {
     let low = along.iter().copied().fold(f64::INFINITY, f64::min);
     let high = along.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let half = ((high - low) / 2.0).max(1e-9);
-    along.iter().map(|at| (at - (low + high) / 2.0) / half).collect()
+    along
+        .iter()
+        .map(|at| (at - (low + high) / 2.0) / half)
+        .collect()
 }
 
 #[cfg(test)]
