@@ -81,16 +81,19 @@ pub struct Off {
     pub known_mm: f64,
     /// Plus or minus on top, all figures at their worst.
     pub worst_mm: f64,
-    /// Plus or minus on top, twice the root of the sum of squares: about 95 %.
+    /// Plus or minus on top, twice the root of the sum of squares, about 95 %; no more than the worst case where
+    /// that is a limit.
     pub expanded_mm: f64,
 }
 
 /// A figure by formula and by draws.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ComparedFigure {
-    /// Which.
+    /// `place`, `clearance`, `opening`, `width` or `height`.
+    pub kind: &'static str,
+    /// Of what: the notch, the strips, the faces that it is measured over.
     pub what: String,
-    /// As expected.
+    /// As expected; of a place how far it is known to be off.
     pub value_mm: f64,
     /// Plus or minus, all figures at their worst.
     pub worst_mm: f64,

@@ -3,7 +3,7 @@
 use super::way::{FitOrder, Notcher, closing_chance};
 use crate::instructions::fit::{Advice, WayFit};
 use crate::lattice::{NotchMate, Panel};
-use crate::machines::{Chosen, Rack, Sled, Stop};
+use crate::machines::{Chosen, Rack, Sled, Spread, SpreadFigure, Stop};
 
 /// A field that may be changed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,17 +16,22 @@ enum Change {
     StopRepeats(f64),
     /// See there.
     RackRepeats(f64),
+    /// Of any machine's spread.
+    StripThickness(f64),
 }
 
 /// The steps in which clearances are tried, mm, and how many: half a millimetre at most.
 const STEP_MM: f64 = 0.01;
 const MOST_STEPS: usize = 50;
 
+/// What does not make it enough by itself is told where it buys so much.
+const WORTH_TELLING: f64 = 0.1;
+
 /// Figures plus or minus are tried at these shares of what they are.
 const SHARES: [f64; 4] = [0.75, 0.5, 0.35, 0.25];
 
-/// Adds advice to a prediction that is not as the job asks, cheapest first: nothing but figures, then a jig,
-/// then better settings. Every chance comes from the same draws with that one change, all else as it is.
+/// Adds advice to a prediction that is not as the job asks, cheapest first: nothing but figures, then an hour with
+/// the caliper, a jig, better settings. Every chance comes from the same draws with that one change, all else as it is.
 pub fn advise(order: &FitOrder<'_>, notcher: Notcher<'_>, way: &mut WayFit) {
     let Some(closes) = way.closes.as_ref().filter(|_| !way.ok) else {
         return;
@@ -39,6 +44,7 @@ pub fn advise(order: &FitOrder<'_>, notcher: Notcher<'_>, way: &mut WayFit) {
     };
     let found = [
         asked.clearance(),
+        asked.sorted_strips(),
         asked.one_block(),
         asked.repeats(|sled| {
             let stop = sled.stop?;
@@ -89,7 +95,20 @@ impl Asked<'_> {
                 });
                 closing_chance(self.order, notcher, draws).ok()?
             }
-            _ => None,
+            (change, Notcher::Router(chosen)) => {
+                let mut router = chosen.machine.clone();
+                spread_changed(&mut router.spread, change);
+                let machine = &router;
+                let notcher = Notcher::Router(Chosen { machine, ..chosen });
+                closing_chance(self.order, notcher, draws).ok()?
+            }
+            (change, Notcher::Sheet(chosen)) => {
+                let mut laser = chosen.machine.clone();
+                spread_changed(&mut laser.spread, change);
+                let machine = &laser;
+                let notcher = Notcher::Sheet(Chosen { machine, ..chosen });
+                closing_chance(self.order, notcher, draws).ok()?
+            }
         }
     }
 
@@ -151,7 +170,7 @@ impl Asked<'_> {
         let change = Change::WidestBlock(wide);
         let gain = self
             .with(change, self.draws)
-            .filter(|gain| *gain > self.chance + 0.01)?;
+            .filter(|gain| self.is_enough(*gain) || *gain > self.chance + WORTH_TELLING)?;
         Some(advice("sled.widest_block", "profile", from, change, gain))
     }
 
@@ -164,15 +183,26 @@ impl Asked<'_> {
             return None;
         };
         let (from, field, change) = figure(chosen.machine)?;
+        self.smaller(from, field, change)
+    }
+
+    /// Strips sorted by thickness, so that they differ less.
+    fn sorted_strips(&self) -> Option<Advice> {
+        let from = self.notcher.spread().strip_thickness.half;
+        self.smaller(from, "spread.strip_thickness", Change::StripThickness)
+    }
+
+    fn smaller(&self, from: f64, field: &'static str, change: fn(f64) -> Change) -> Option<Advice> {
         let changes: Vec<Change> = SHARES
             .iter()
             .map(|share| change(rounded(share * from)))
             .collect();
         let found = self.least(&changes).or_else(|| {
             let last = *changes.last()?;
-            Some((last, self.with(last, self.draws)?))
+            let gain = self.with(last, self.draws)?;
+            (gain > self.chance + WORTH_TELLING).then_some((last, gain))
         });
-        let (change, gain) = found.filter(|(_, gain)| *gain > self.chance + 0.01)?;
+        let (change, gain) = found?;
         Some(advice(field, "profile", from, change, gain))
     }
 }
@@ -192,7 +222,8 @@ fn advice(
     let (Change::Clearance(change_mm)
     | Change::WidestBlock(change_mm)
     | Change::StopRepeats(change_mm)
-    | Change::RackRepeats(change_mm)) = change;
+    | Change::RackRepeats(change_mm)
+    | Change::StripThickness(change_mm)) = change;
     Advice {
         setting,
         of,
@@ -202,8 +233,16 @@ fn advice(
     }
 }
 
+/// A change that is one of the spread.
+fn spread_changed(spread: &mut Spread, change: Change) {
+    if let Change::StripThickness(half) = change {
+        spread.strip_thickness = SpreadFigure::given(half);
+    }
+}
+
 fn changed(sled: &Sled, change: Change) -> Sled {
     let mut sled = sled.clone();
+    spread_changed(&mut sled.spread, change);
     match change {
         Change::WidestBlock(wide) => sled.widest_block = wide,
         Change::StopRepeats(repeatability) => {
@@ -218,7 +257,7 @@ fn changed(sled: &Sled, change: Change) -> Sled {
                 ..rack
             });
         }
-        Change::Clearance(_) => {}
+        Change::Clearance(_) | Change::StripThickness(_) => {}
     }
     sled
 }

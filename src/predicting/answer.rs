@@ -24,15 +24,29 @@ pub(super) struct Answer<'a> {
     pub(super) draws: Draws,
 }
 
-/// So many deviations are told as plus or minus: about 95 % (JCGM 100:2008, 6.3).
-const COVERAGE: f64 = 2.0;
+/// A figure that is told by formula and by draws.
+struct Compared {
+    kind: &'static str,
+    what: String,
+    form: Form,
+}
+
+impl Compared {
+    fn new(kind: &'static str, what: String, form: &Form) -> Compared {
+        Compared {
+            kind,
+            what,
+            form: form.clone(),
+        }
+    }
+}
 
 /// How far a figure is off.
 pub(super) fn off(form: &Form, sources: &Sources) -> Off {
     Off {
         known_mm: form.known,
         worst_mm: form.worst(sources),
-        expanded_mm: COVERAGE * form.deviation(sources),
+        expanded_mm: form.expanded(sources),
     }
 }
 
@@ -45,7 +59,7 @@ pub(super) fn answer(asked: &Answer<'_>) -> WayFit {
     let compared = asked.compared(&spacings, directions.as_ref());
     let rows = asked.rows_of_ends(directions.as_ref());
     let watched = Watched {
-        figures: compared.iter().map(|(_, form)| form).collect(),
+        figures: compared.iter().map(|one| &one.form).collect(),
         kept: compared.len(),
         directions: directions.as_ref(),
         crush,
@@ -102,64 +116,57 @@ fn not_predicted(asked: &Answer<'_>, square: bool) -> Vec<&'static str> {
 
 impl Answer<'_> {
     /// A few figures that are told by formula and by draws.
-    fn compared(
-        &self,
-        spacings: &[Spacing],
-        directions: Option<&[Direction; 2]>,
-    ) -> Vec<(String, Form)> {
+    fn compared(&self, spacings: &[Spacing], directions: Option<&[Direction; 2]>) -> Vec<Compared> {
         let predicted = self.predicted;
         let sources = &predicted.sources;
         let mut all = Vec::new();
-        let far =
-            |joint: &&Joint| joint.place.known.abs() + COVERAGE * joint.place.deviation(sources);
+        let far = |joint: &&Joint| joint.place.known.abs() + joint.place.expanded(sources);
         let worst = predicted
             .joints
             .iter()
             .max_by(|a, b| far(a).total_cmp(&far(b)));
         if let Some(joint) = worst {
             let text = format!(
-                "place of notch {} of {}",
+                "notch {} of {}, from its datum end",
                 joint.notch + 1,
                 self.label(joint.holder)
             );
-            all.push((text, joint.place.clone()));
+            all.push(Compared::new("place", text, &joint.place));
         }
-        let tight =
-            |joint: &&Joint| joint.clearance.known - COVERAGE * joint.clearance.deviation(sources);
+        let tight = |joint: &&Joint| joint.clearance.known - joint.clearance.expanded(sources);
         let tightest = predicted
             .joints
             .iter()
             .min_by(|a, b| tight(a).total_cmp(&tight(b)));
         if let Some(joint) = tightest {
             let text = format!(
-                "clearance of {} in notch {} of {}",
+                "{} in notch {} of {}",
                 self.label(joint.mate),
                 joint.notch + 1,
                 self.label(joint.holder)
             );
-            all.push((text, joint.clearance.clone()));
+            all.push(Compared::new("clearance", text, &joint.clearance));
         }
         let spread = |spacing: &&Spacing| {
-            (spacing.centres.known - spacing.drawn).abs()
-                + COVERAGE * spacing.opening.deviation(sources)
+            (spacing.centres.known - spacing.drawn).abs() + spacing.opening.expanded(sources)
         };
         if let Some(bay) = spacings
             .iter()
             .max_by(|a, b| spread(a).total_cmp(&spread(b)))
         {
             let [from, to] = bay.strips.map(|strip| self.label(strip));
-            all.push((
-                format!("opening between {from} and {to}"),
-                bay.opening.clone(),
-            ));
+            let text = format!("between {from} and {to}");
+            all.push(Compared::new("opening", text, &bay.opening));
         }
-        let names = ["width over the outer faces", "height over the outer faces"];
+        let names = ["width", "height"];
         for (direction, name) in directions.into_iter().flatten().zip(names) {
-            all.extend(
-                predicted
-                    .over_faces(direction)
-                    .map(|form| (name.to_owned(), form)),
-            );
+            if let Some(form) = predicted.over_faces(direction) {
+                all.push(Compared::new(
+                    name,
+                    "over the outer faces".to_owned(),
+                    &form,
+                ));
+            }
         }
         all
     }
@@ -188,7 +195,7 @@ impl Answer<'_> {
                     mate: self.label(joint.mate),
                     place_error_mm: off(&joint.place, sources),
                     clearance_mm: joint.clearance.known,
-                    clearance_uncertainty_mm: COVERAGE * deviation,
+                    clearance_uncertainty_mm: joint.clearance.expanded(sources),
                     bind_chance: f64::from(*binds) / tally.count.max(1) as f64,
                     bind_chance_by_formula: below_zero(joint.clearance.known + crush, deviation),
                 })
@@ -200,7 +207,7 @@ impl Answer<'_> {
     fn bays(&self, spacings: &[Spacing], square: bool) -> Vec<BayFit> {
         let sources = &self.predicted.sources;
         let thickness = self.predicted.lattice.section.thickness;
-        let expanded = |spacing: &Spacing| COVERAGE * spacing.opening.deviation(sources);
+        let expanded = |spacing: &Spacing| spacing.opening.expanded(sources);
         let of = |family: usize| {
             spacings
                 .iter()
@@ -296,7 +303,7 @@ impl Answer<'_> {
         PanelFit {
             size_mm: sizes.iter().map(|size| size.known).collect(),
             size_uncertainty_mm: (sizes.iter())
-                .map(|size| COVERAGE * size.deviation(&predicted.sources))
+                .map(|size| size.expanded(&predicted.sources))
                 .collect(),
             rack,
             diagonal_difference_mm: diagonals,
@@ -357,20 +364,17 @@ fn mortises(rows: &[(Vec<Form>, f64)], sources: &Sources, tally: &Tally) -> Opti
     })
 }
 
-fn told_beside(
-    compared: &[(String, Form)],
-    sources: &Sources,
-    tally: &mut Tally,
-) -> Vec<ComparedFigure> {
-    let told = compared.iter().enumerate().map(|(at, (what, form))| {
+fn told_beside(compared: &[Compared], sources: &Sources, tally: &mut Tally) -> Vec<ComparedFigure> {
+    let told = compared.iter().enumerate().map(|(at, one)| {
         let Off {
             known_mm,
             worst_mm,
             expanded_mm,
-        } = off(form, sources);
+        } = off(&one.form, sources);
         let samples = tally.samples.get_mut(at);
         ComparedFigure {
-            what: what.clone(),
+            kind: one.kind,
+            what: one.what.clone(),
             value_mm: known_mm,
             worst_mm,
             expanded_mm,

@@ -35,7 +35,7 @@ pub(super) fn bending(predicted: &Predicted<'_>, directions: &[Direction; 2]) ->
                 .map(|((low, middle), high)| {
                     let beside = middle.plus(-0.5, &low).plus(-0.5, &high);
                     (
-                        beside.known.abs() + 2.0 * beside.deviation(&predicted.sources),
+                        beside.known.abs() + beside.expanded(&predicted.sources),
                         span.abs(),
                     )
                 })

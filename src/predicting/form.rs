@@ -133,6 +133,18 @@ impl Form {
         each.sum::<f64>().sqrt()
     }
 
+    /// Twice its standard deviation, about 95 % (JCGM 100:2008, 6.3); no more than the worst case where
+    /// all of its sources have limits, which nothing passes.
+    pub fn expanded(&self, sources: &Sources) -> f64 {
+        let expanded = 2.0 * self.deviation(sources);
+        let mut own = self.parts.iter().filter_map(|(at, _)| sources.0.get(*at));
+        if own.all(|source| source.reading == PlusMinus::Limits) {
+            expanded.min(self.worst(sources))
+        } else {
+            expanded
+        }
+    }
+
     /// The figure where the sources have these values.
     pub(super) fn at(&self, values: &[f64]) -> f64 {
         let each = (self.parts.iter()).map(|(at, share)| share * values.get(*at).unwrap_or(&0.0));

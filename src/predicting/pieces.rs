@@ -111,12 +111,12 @@ fn piece_fit(
     let own_bays: Vec<[usize; 2]> = (lengths.iter())
         .filter(|(_, length)| {
             let apart = length.plus(-1.0, &mean);
-            apart.known.abs() + 2.0 * apart.deviation(openings.sources) > batch
+            apart.known.abs() + apart.expanded(openings.sources) > batch
         })
         .map(|(cell, _)| *cell)
         .collect();
     let ends = lengths.iter().map(|(_, length)| {
-        let more = 2.0 * length.deviation(openings.sources);
+        let more = length.expanded(openings.sources);
         [length.known - more, length.known + more]
     });
     let range = ends.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])]);

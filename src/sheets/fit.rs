@@ -1,7 +1,9 @@
 //! Whether a panel goes together, told in a screenful.
 
 use super::overview::OverviewLine;
-use crate::instructions::fit::{Advice, Closing, FitPlan, JointFit, PieceFit, WayFit};
+use crate::instructions::fit::{
+    Advice, Closing, ComparedFigure, FitPlan, JointFit, PieceFit, WayFit,
+};
 use crate::lattice::FitWishes;
 use crate::phrase;
 use crate::phrase::{Phrase, Word, counted};
@@ -40,14 +42,18 @@ fn way_lines(way: &WayFit, wishes: &FitWishes) -> FitLines {
         tell("margin", margin_words(closes, wishes));
     }
     tell("joints", joint_words(&way.joints));
-    for figure in &way.compared {
-        tell("figure", compared_words(figure));
+    let told = way
+        .compared
+        .iter()
+        .filter(|figure| !["width", "height"].contains(&figure.kind));
+    for (at, figure) in told.enumerate() {
+        tell(figure.kind, compared_words(figure, at == 0));
     }
     if let Some(flush) = &way.flush_mm {
         tell(
             "faces",
             phrase!(
-                "flush within {} at worst, {} (2 standard deviations): lapped strips, front to front",
+                "lapped strips flush in front within {} at worst, {} (k = 2)",
                 Mm(flush.known_mm.abs() + flush.worst_mm),
                 Mm(flush.known_mm.abs() + flush.expanded_mm)
             ),
@@ -196,15 +202,26 @@ fn joint_words(joints: &[JointFit]) -> Phrase {
     words
 }
 
-fn compared_words(figure: &crate::instructions::fit::ComparedFigure) -> Phrase {
-    phrase!(
-        "{}: {}, +- {} worst case, {} root sum square (k = 2), {} by draws (95 %)",
+/// Three ways to say how far it may be off, named where they are told first.
+fn compared_words(figure: &ComparedFigure, named: bool) -> Phrase {
+    let place = figure.kind == "place";
+    let mut words = phrase!(
+        "worst {}: {} {}, ",
         figure.what.clone(),
         Mm(figure.value_mm),
-        Mm(figure.worst_mm),
-        Mm(figure.expanded_mm),
-        Mm(figure.drawn_mm)
-    )
+        if place { "known to be off" } else { "expected" }
+    );
+    let three = [figure.worst_mm, figure.expanded_mm, figure.drawn_mm].map(Mm);
+    let [worst, expanded, drawn] = three;
+    words.append(if named {
+        phrase!(
+            "plus or minus {} (all at their worst), {} (root sum square, k = 2), {} (95 % of the draws)",
+            worst, expanded, drawn
+        )
+    } else {
+        phrase!("plus or minus {}, {}, {} (likewise)", worst, expanded, drawn)
+    });
+    words
 }
 
 fn panel_words(way: &WayFit) -> Phrase {
@@ -214,17 +231,17 @@ fn panel_words(way: &WayFit) -> Phrase {
         way.panel.size_uncertainty_mm.as_slice(),
     ) {
         words.append(phrase!(
-            "{} +- {} by {} +- {} over the outer faces (k = 2); ",
+            "{} by {} over the outer faces, plus or minus {} by {} (k = 2); ",
             Mm(*width),
-            Mm(*w),
             Mm(*height),
+            Mm(*w),
             Mm(*h)
         ));
     }
     words.append(phrase!("the bare grid racks by {}", Rad(way.panel.rack)));
     if let Some(difference) = way.panel.diagonal_difference_mm {
         words.append(phrase!(
-            ", which sets its diagonals {} apart over the outer centre lines",
+            ", its diagonals {} apart then (outer centre lines)",
             Mm(difference)
         ));
     }
