@@ -27,8 +27,29 @@ const MOST_STEPS: usize = 50;
 /// What does not make it enough by itself is told where it buys so much.
 const WORTH_TELLING: f64 = 0.1;
 
-/// Figures plus or minus are tried at these shares of what they are.
-const SHARES: [f64; 4] = [0.75, 0.5, 0.35, 0.25];
+/// Figures plus or minus are tried at so many values below what they are.
+const MOST_VALUES: usize = 8;
+
+/// Values of whole steps, as they are printed, above `from`, mm: what is told is what was tried.
+fn steps_above(from: f64) -> impl Iterator<Item = f64> {
+    let first = (from / STEP_MM + 1e-6).floor() + 1.0;
+    (0..MOST_STEPS).map(move |at| hundredths(first + at as f64))
+}
+
+/// The same below, above zero, the nearest first: all of them, or as many spread evenly.
+fn steps_below(from: f64) -> Vec<f64> {
+    let most = (from / STEP_MM - 1e-6).ceil() - 1.0;
+    let apart = (most / MOST_VALUES as f64).ceil().max(1.0);
+    let values = (0..MOST_VALUES).map(|at| most - at as f64 * apart);
+    values
+        .filter(|value| *value >= 1.0)
+        .map(hundredths)
+        .collect()
+}
+
+fn hundredths(count: f64) -> f64 {
+    count / 100.0
+}
 
 /// Adds advice to a prediction that is not as the job asks, cheapest first: nothing but figures, then an hour with
 /// the caliper, a jig, better settings. Every chance comes from the same draws with that one change, all else as it is.
@@ -143,9 +164,7 @@ impl Asked<'_> {
             return None;
         }
         let from = self.order.panel.design().strip.clearance;
-        let changes: Vec<Change> = (1..=MOST_STEPS)
-            .map(|steps| Change::Clearance(rounded(from + steps as f64 * STEP_MM)))
-            .collect();
+        let changes: Vec<Change> = steps_above(from).map(Change::Clearance).collect();
         let (change, gain) = self.least(&changes)?;
         Some(advice("strip.clearance", "job", from, change, gain))
     }
@@ -193,10 +212,7 @@ impl Asked<'_> {
     }
 
     fn smaller(&self, from: f64, field: &'static str, change: fn(f64) -> Change) -> Option<Advice> {
-        let changes: Vec<Change> = SHARES
-            .iter()
-            .map(|share| change(rounded(share * from)))
-            .collect();
+        let changes: Vec<Change> = steps_below(from).into_iter().map(change).collect();
         let found = self.least(&changes).or_else(|| {
             let last = *changes.last()?;
             let gain = self.with(last, self.draws)?;
@@ -205,11 +221,6 @@ impl Asked<'_> {
         let (change, gain) = found?;
         Some(advice(field, "profile", from, change, gain))
     }
-}
-
-/// To a thousandth of a millimetre, so that what is told is what was tried.
-fn rounded(mm: f64) -> f64 {
-    (mm * 1000.0).round() / 1000.0
 }
 
 fn advice(
@@ -228,7 +239,7 @@ fn advice(
         setting,
         of,
         from_mm,
-        change_mm: rounded(change_mm),
+        change_mm,
         gain,
     }
 }
@@ -260,4 +271,22 @@ fn changed(sled: &Sled, change: Change) -> Sled {
         Change::Clearance(_) | Change::StripThickness(_) => {}
     }
     sled
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn values_are_tried_as_they_are_printed() {
+        let above: Vec<f64> = steps_above(0.254).take(2).collect();
+        assert!((above[0] - 0.26).abs() < 1e-12 && (above[1] - 0.27).abs() < 1e-12);
+        assert!((steps_above(-0.02).next().unwrap() + 0.01).abs() < 1e-12);
+        assert!((steps_above(0.05).next().unwrap() - 0.06).abs() < 1e-12);
+        assert_eq!(steps_below(0.03), [0.02, 0.01]);
+        assert_eq!(steps_below(0.01), Vec::<f64>::new());
+        assert_eq!(steps_below(0.1).first(), Some(&0.09));
+        let many = steps_below(1.0);
+        assert!(many.len() == MOST_VALUES && many.iter().all(|one| *one > 0.0));
+    }
 }

@@ -282,9 +282,10 @@ fn piece_words(pieces: &[PieceFit], wishes: &FitWishes) -> Option<Phrase> {
             Mm(piece.drawn_mm)
         ));
         if let Some([column, row]) = piece.own_bays.first() {
+            let bays = counted(piece.own_bays.len(), "bay");
             words.append(phrase!(
-                ", {} of their own, first column {}, row {}",
-                counted(piece.own_bays.len(), "bay"),
+                ", own pieces for {} (first: column {}, row {})",
+                bays,
                 *column,
                 *row
             ));

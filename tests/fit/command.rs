@@ -20,7 +20,7 @@ fn each_way_that_a_job_names_fits_a_screen() {
             "{}",
             ran.out
         );
-        assert!(ran.out.lines().count() <= 40, "{}", ran.out);
+        assert!(ran.out.lines().count() <= 32, "{}", ran.out);
         assert!(
             ran.out.lines().all(|line| line.chars().count() <= 100),
             "{}",

@@ -108,8 +108,8 @@ mod tests {
     use super::*;
 
     /// Offsets from a small generator of its own.
-    fn made_up(seed: u64, holders: usize, mates: usize, half: f64) -> Joints {
-        let mut state = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1;
+    fn made_up(seed: usize, holders: usize, mates: usize, half: f64) -> Joints {
+        let mut state = (seed as u64).wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1;
         let mut next = || {
             state ^= state << 13;
             state ^= state >> 7;
@@ -137,7 +137,7 @@ mod tests {
         let mut decided = [0, 0, 0];
         for seed in 0..300 {
             let half = 0.02 + 0.04 * (seed % 10) as f64 / 10.0;
-            let joints = made_up(seed, 3 + seed as usize % 5, 3 + seed as usize % 4, half);
+            let joints = made_up(seed, 3 + seed % 5, 3 + seed % 4, half);
             let spare = margin(&joints);
             match quick_verdict(&joints) {
                 Verdict::Closes => {
