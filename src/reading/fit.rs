@@ -15,13 +15,17 @@ pub(super) fn read_fit_wishes(fields: Fields<'_>) -> Option<FitWishes> {
     };
     let crush = length("crush", assumed.crush);
     let batch = length("batch", assumed.batch);
-    let least_chance = fields.part_within("least_chance", "0", "1");
+    let least_chance = if fields.has("least_chance") {
+        fields.quantity_within("least_chance", Kind::Share, "0 %", "100 %")
+    } else {
+        Some(assumed.least_chance)
+    };
     let crush_is_assumed = !fields.has("crush");
     fields.finish();
     Some(FitWishes {
         crush: crush?,
         crush_is_assumed,
-        least_chance: least_chance?.unwrap_or(assumed.least_chance),
+        least_chance: least_chance?,
         batch: batch?,
     })
 }
@@ -37,7 +41,7 @@ mod tests {
     #[test]
     fn what_is_left_out_is_assumed() {
         assert_eq!(read_job("job.toml", JOB).unwrap().fit, FitWishes::default());
-        let text = format!("{JOB}[fit]\ncrush = \"0.05 mm\"\nleast_chance = 0.9\n");
+        let text = format!("{JOB}[fit]\ncrush = \"0.05 mm\"\nleast_chance = \"90 %\"\n");
         let fit = read_job("job.toml", &text).unwrap().fit;
         assert!((fit.crush - 0.05).abs() < 1e-12 && !fit.crush_is_assumed);
         assert!((fit.least_chance - 0.9).abs() < 1e-12);
@@ -61,7 +65,7 @@ mod tests {
                 .usual
         };
         let text = format!(
-            "{JOB}[fit]\ncrush = \"{}\"\nleast_chance = {}\nbatch = \"{}\"\n",
+            "{JOB}[fit]\ncrush = \"{}\"\nleast_chance = \"{}\"\nbatch = \"{}\"\n",
             usual("crush").split(',').next().unwrap(),
             usual("least_chance"),
             usual("batch")
@@ -78,9 +82,9 @@ mod tests {
     }
 
     #[test]
-    fn a_chance_is_a_part() {
+    fn a_chance_is_a_share() {
         for (wrong, field, code) in [
-            ("least_chance = 95", "fit.least_chance", "out-of-range"),
+            ("least_chance = 0.95", "fit.least_chance", "bare-number"),
             ("crush = \"3 mm\"", "fit.crush", "out-of-range"),
             ("batch = 0.1", "fit.batch", "bare-number"),
         ] {

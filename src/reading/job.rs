@@ -1,5 +1,6 @@
 //! The job file: a panel's design and the machines that make it.
 
+use super::climate::read_climate;
 use super::fields::{Fields, with_document};
 use super::fit::read_fit_wishes;
 use super::frame::{FrameTable, read_frame};
@@ -20,6 +21,7 @@ use crate::lattice::{
 use crate::machines::{Rates, Station};
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
 use crate::units::Kind;
+use crate::woods::Climate;
 use std::collections::BTreeMap;
 
 /// Least wood between notches where a job does not say. Common practice, no source, mm.
@@ -44,6 +46,8 @@ pub struct Job {
     pub rates: Rates,
     /// What a prediction of its fit is held against.
     pub fit: FitWishes,
+    /// The air that its wood goes through.
+    pub climate: Climate,
     /// Where warnings about it point.
     pub source: Source,
     /// What is unusual.
@@ -114,6 +118,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         machines: tables.machines,
         rates: tables.rates,
         fit: tables.fit,
+        climate: tables.climate,
         source,
         warnings: all_in_document(warnings, Document::Job),
     })
@@ -130,6 +135,7 @@ struct JobTables {
     machines: MachineNames,
     rates: Rates,
     fit: FitWishes,
+    climate: Climate,
 }
 
 /// The grid as drawn, or as wished for in an opening.
@@ -157,6 +163,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
     };
     let rates = top.optional_table("rates", read_rates);
     let fit = top.optional_table("fit", read_fit_wishes);
+    let climate = top.optional_table("climate", read_climate);
     let laid = match (grid, opening, strip.as_ref(), frame) {
         (Some(GridTable::Drawn(grid)), _, _, Some(frame)) => Some(LaidGrid {
             grid,
@@ -184,6 +191,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         machines,
         rates: rates?.unwrap_or_default(),
         fit: fit?.unwrap_or_default(),
+        climate: climate?.unwrap_or_default(),
     })
 }
 

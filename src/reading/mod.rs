@@ -42,6 +42,7 @@
 //! assert_eq!(bad.findings[0].field, "grid.pitch");
 //! ```
 
+mod climate;
 mod documents;
 mod fields;
 mod fit;

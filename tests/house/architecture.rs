@@ -16,6 +16,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("geometry", &[]),
     ("phrase", &["units"]),
     ("inputs", &[]),
+    ("woods", &[]),
     ("dialects", &["units"]),
     ("machines", &["units", "phrase", "geometry", "dialects"]),
     ("finding", &["units", "phrase", "machines"]),
@@ -31,12 +32,13 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "instructions",
         &[
-            "units", "phrase", "finding", "geometry", "lattice", "opening", "infill",
+            "woods", "units", "phrase", "finding", "geometry", "lattice", "opening", "infill",
         ],
     ),
     (
         "planning",
         &[
+            "woods",
             "units",
             "phrase",
             "finding",
@@ -66,6 +68,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "sheets",
         &[
+            "woods",
             "units",
             "phrase",
             "finding",
@@ -109,13 +112,14 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "reading",
         &[
-            "units", "phrase", "finding", "geometry", "dialects", "machines", "lattice", "opening",
-            "infill",
+            "woods", "units", "phrase", "finding", "geometry", "dialects", "machines", "lattice",
+            "opening", "infill",
         ],
     ),
     (
         "making",
         &[
+            "woods",
             "units",
             "phrase",
             "finding",

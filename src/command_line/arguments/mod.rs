@@ -3,6 +3,7 @@
 mod choose;
 mod fit;
 mod machine;
+mod movement;
 mod named;
 mod outline;
 mod pare;
@@ -21,6 +22,7 @@ use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use fit::{FitArguments, FitWay};
 pub(super) use machine::{MachineAction, MachineArguments};
+pub(super) use movement::MovementArguments;
 use named::MACHINE;
 pub(super) use outline::{Dxf, OutlineArguments, What};
 pub(super) use pare::PareArguments;
@@ -101,6 +103,8 @@ pub(super) enum Command {
     /// Whether the strips will go together, told before they are cut: joints, bays, pieces, the chance,
     /// and what would help
     Fit(FitArguments),
+    /// What the seasons do to strips, laps, cells and frame, from the bench to the room; how tight to cut
+    Movement(MovementArguments),
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
     Sled(SledArguments),
     /// Outlines for a laser or a sheet router, as DXF or SVG

@@ -1,7 +1,7 @@
 //! What may stand in a job's `[fit]`.
 
 use super::field::{Holds, Table, field, table};
-use crate::units::Kind::Length;
+use crate::units::Kind::{Length, Share};
 
 pub(super) const FIT: Table = table(
     "fit",
@@ -17,11 +17,11 @@ pub(super) const FIT: Table = table(
         .usual("0.03 mm, assumed"),
         field(
             "least_chance",
-            Holds::Part("0", "1"),
-            "0.9",
+            Holds::Within(Share, "0 %", "100 %"),
+            "\"90 %\"",
             "How likely the strips have to go together; below it the answer is no",
         )
-        .usual("0.95"),
+        .usual("95 %"),
         field(
             "batch",
             Holds::Within(Length, "0 mm", "2 mm"),
