@@ -18,7 +18,7 @@ const CLOSED: usize = 40;
 const PROGRAMS: usize = 2;
 
 /// Rows of the answer, printed.
-pub fn print_draws() {
+pub(crate) fn print_draws() {
     for (way, profile) in [("sled", "key-sled"), ("laser", "tube-laser")] {
         draws(way, profile);
     }
