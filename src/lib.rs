@@ -81,6 +81,7 @@ pub mod measuring;
 pub mod opening;
 pub mod phrase;
 pub mod planning;
+pub mod predicting;
 pub mod proving;
 pub mod reading;
 pub mod sheets;

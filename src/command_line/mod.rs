@@ -8,6 +8,7 @@ mod compare;
 mod completions;
 mod file;
 mod files;
+mod fit;
 mod glance;
 mod inputs;
 mod lengths;
@@ -83,6 +84,7 @@ fn carry_out(command: &Command, inputs: &Inputs, shown: Shown) -> Outcome {
         Command::Show(asked) => show::run(asked, inputs, shown),
         Command::Movement(asked) => movement::run(asked, inputs, shown),
         Command::Compare(asked) => compare::run(asked, inputs, shown),
+        Command::Fit(asked) => fit::run(asked, inputs, shown),
         Command::Sled(asked) => sled::run(asked, inputs, shown),
         Command::Outline(asked) => outline::run(asked, inputs, shown),
         Command::Notch(asked) => notch::run(asked, inputs, shown),

@@ -7,6 +7,7 @@ pub mod booklet;
 pub mod choice;
 pub mod drawing;
 pub mod end_letter;
+pub mod fit;
 pub mod folds;
 pub mod frame_joint;
 pub mod frame_mitres;

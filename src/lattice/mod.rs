@@ -8,6 +8,7 @@ mod bundle;
 mod check;
 mod design;
 mod direction;
+mod fit_wishes;
 mod frame;
 mod frame_joint;
 mod frame_mitres;
@@ -31,6 +32,7 @@ pub use design::{
     USUAL_LEAST_FLOOR_MM, Weave,
 };
 pub use direction::PanelEnd;
+pub use fit_wishes::FitWishes;
 pub use frame::{Frame, Mortise, Rail, Rails, TrimmedEnds};
 pub use frame_joint::{CornerJoint, Recess, RecessKind, TenonWish};
 pub use frame_mitres::{Member, MemberWidths, mitre};

@@ -76,8 +76,10 @@ pub struct Spread {
     pub strip_thickness: SpreadFigure,
     /// Of the cut's height, from setting to setting.
     pub height: SpreadFigure,
-    /// Of a strip's end on a stop or of a notch on a key, from strip to strip.
+    /// Of a strip's end on the stop, or of a block's, from push to push; on a key the rack says that.
     pub seat: SpreadFigure,
+    /// Of a sled's key, how much thicker or thinner than the kerf it is.
+    pub key: SpreadFigure,
     /// Of where a driven axis goes, from cut to cut; of a sled its stop and rack say that.
     pub place: SpreadFigure,
 }
@@ -90,6 +92,7 @@ impl Spread {
         strip_thickness: SpreadFigure::assumed(0.03),
         height: SpreadFigure::assumed(0.05),
         seat: SpreadFigure::assumed(0.01),
+        key: SpreadFigure::assumed(0.01),
         place: SpreadFigure::assumed(0.0),
     };
 
@@ -100,6 +103,7 @@ impl Spread {
         strip_thickness: SpreadFigure::assumed(0.03),
         height: SpreadFigure::assumed(0.05),
         seat: SpreadFigure::assumed(0.02),
+        key: SpreadFigure::assumed(0.0),
         place: SpreadFigure::assumed(0.02),
     };
 
@@ -111,6 +115,7 @@ impl Spread {
         strip_thickness: SpreadFigure::assumed(0.05),
         height: SpreadFigure::assumed(0.0),
         seat: SpreadFigure::assumed(0.0),
+        key: SpreadFigure::assumed(0.0),
         place: SpreadFigure::assumed(0.02),
     };
 }

@@ -12,6 +12,7 @@
 //! | a drawing of a frame's members | [`FrameDrawing::drawn`] |
 //! | the cells of a panel with their pieces | [`filled`] |
 //! | a pattern in a list, with its picture | [`pattern_entry`] |
+//! | whether the panel will go together | [`FitQuestion::answered`] |
 //! | how these get their mitres | [`PieceOrder::planned`] |
 //!
 //! Nothing is written to a disk here but temporary files, and nothing is shown. What is wrong says in
@@ -20,6 +21,7 @@
 mod drawings;
 mod extras;
 mod file_names;
+mod fit;
 mod frame_parts;
 mod infill;
 mod lacking;
@@ -44,6 +46,7 @@ mod workshop;
 
 pub use drawings::{DrawingFiles, Drawings, SheetOrder, panel_dxf};
 pub use file_names::numbered;
+pub use fit::FitQuestion;
 pub use frame_parts::{FrameDrawing, frame_safety, member_names, no_members};
 pub use infill::{filled, panel_picture, with_crossing_pieces};
 pub use made::{FileKind, JobOrder, Made, MadeFile};

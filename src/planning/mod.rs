@@ -31,6 +31,6 @@ pub use rails::{frame_outlines, plan_rails, rail_names};
 pub use router::{
     MortisePrograms, PlannedRows, plan_mortises, plan_router, plan_rows, routed_ends, routed_ways,
 };
-pub use sheet_cutting::{RackOrder, WareBatch, plan_sheets};
-pub(crate) use sled::add_mitre_settings;
+pub use sheet_cutting::{RackOrder, WareBatch, fitted_notch, plan_sheets};
 pub use sled::{ThicknessOrder, plan_sled};
+pub(crate) use sled::{add_mitre_settings, lap_racking};

@@ -2,6 +2,7 @@
 
 use super::climate::read_climate;
 use super::fields::{Fields, with_document};
+use super::fit::read_fit_wishes;
 use super::frame::{FrameTable, read_frame};
 use super::grid::read_grid;
 use super::infill::{InfillTable, read_infill};
@@ -15,8 +16,8 @@ use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
 use crate::lattice::{
-    Bundling, Design, Frame, Grid, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
-    Weave,
+    Bundling, Design, FitWishes, Frame, Grid, Joinery, LapRule, Panel, StripSection,
+    USUAL_LEAST_FLOOR_MM, Weave,
 };
 use crate::machines::{Rates, SledWork, Station};
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
@@ -46,6 +47,8 @@ pub struct Job {
     pub sled: SledWork,
     /// How long work by hand takes.
     pub rates: Rates,
+    /// What a prediction of its fit is held against.
+    pub fit: FitWishes,
     /// The air that its wood goes through.
     pub climate: Climate,
     /// Where warnings about it point.
@@ -118,6 +121,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         machines: tables.machines,
         sled: tables.sled,
         rates: tables.rates,
+        fit: tables.fit,
         climate: tables.climate,
         source,
         warnings: all_in_document(warnings, Document::Job),
@@ -135,6 +139,7 @@ struct JobTables {
     machines: MachineNames,
     sled: SledWork,
     rates: Rates,
+    fit: FitWishes,
     climate: Climate,
 }
 
@@ -163,6 +168,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
     };
     let rates = top.optional_table("rates", read_rates);
     let sled = top.optional_table("sled", |fields| read_sled_work(fields, top.has("infill")));
+    let fit = top.optional_table("fit", read_fit_wishes);
     let climate = top.optional_table("climate", read_climate);
     let laid = match (grid, opening, strip.as_ref(), frame) {
         (Some(GridTable::Drawn(grid)), _, _, Some(frame)) => Some(LaidGrid {
@@ -192,6 +198,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         machines,
         sled: sled?.unwrap_or_else(|| usual_sled_work(has_infill)),
         rates: rates?.unwrap_or_default(),
+        fit: fit?.unwrap_or_default(),
         climate: climate?.unwrap_or_default(),
     })
 }

@@ -46,6 +46,7 @@
 mod climate;
 mod documents;
 mod fields;
+mod fit;
 mod flags;
 mod frame;
 mod grid;

@@ -3,6 +3,7 @@
 
 mod booklet;
 mod choice;
+mod fit;
 mod frame_joint;
 mod frame_mitres;
 mod frame_parts;
@@ -29,6 +30,7 @@ mod warnings;
 
 pub use booklet::{BookletWork, booklet};
 pub use choice::choice_sections;
+pub use fit::{FitLines, fit_lines};
 pub use frame_parts::frame_parts_sheet;
 pub use measuring::{measuring_booklet, measuring_sheet};
 pub use mitres::mitre_sheet;

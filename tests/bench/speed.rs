@@ -10,6 +10,7 @@
     clippy::print_stdout
 )]
 
+mod fit_draws;
 mod timing;
 
 use lapwright::dialects::{Controller, ProgramEnd};
@@ -202,6 +203,7 @@ fn writing(paths: &[ToolPath], texts: &[String], file: &Path) {
 }
 
 fn main() {
+    fit_draws::print_draws();
     let paths = SIZES.map(path);
     let texts: Vec<String> = paths
         .iter()

@@ -53,6 +53,20 @@ const MAY_USE: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "predicting",
+        &[
+            "units",
+            "phrase",
+            "finding",
+            "geometry",
+            "machines",
+            "lattice",
+            "infill",
+            "instructions",
+            "planning",
+        ],
+    ),
+    (
         "sheets",
         &[
             "woods",
@@ -128,6 +142,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "infill",
             "instructions",
             "planning",
+            "predicting",
             "sheets",
             "writing",
             "verification",

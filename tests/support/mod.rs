@@ -33,6 +33,18 @@ pub fn check_schemas(description: &Value) -> Value {
     run_script("check_schema.py", &[], &description.to_string()).json()
 }
 
+/// Margins of panels by scipy's linear programs: the description as `tests/reference/assemble_panels.py`
+/// has it.
+pub fn assembled_margins(description: &Value) -> Value {
+    run_script("assemble_panels.py", &[], &description.to_string()).json()
+}
+
+/// Panels that a shop of its own cuts by a sled's steps: the description as `tests/reference/cut_panels.py`
+/// has it.
+pub fn cut_panels(description: &Value) -> Value {
+    run_script("cut_panels.py", &[], &description.to_string()).json()
+}
+
 /// One call that the reference RS274/NGC interpreter makes to a machine. Numbers are printed by it
 /// with four decimals, in the units that the program has set.
 #[derive(Debug, Clone, PartialEq)]

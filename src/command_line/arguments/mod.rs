@@ -1,6 +1,7 @@
 //! What can be asked for.
 
 mod choose;
+mod fit;
 mod machine;
 mod movement;
 mod named;
@@ -19,6 +20,7 @@ use crate::writing::html::Renewal;
 pub(super) use choose::{ChooseArguments, Kind, LiesAs, Measured};
 use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+pub(super) use fit::{FitArguments, FitWay};
 pub(super) use machine::{MachineAction, MachineArguments, MeasureArguments};
 pub(super) use movement::MovementArguments;
 use named::MACHINE;
@@ -99,6 +101,9 @@ pub(super) enum Command {
     Show(ShowArguments),
     /// The same of two panels, what differs first
     Compare(CompareArguments),
+    /// Whether the strips will go together, told before they are cut: joints, bays, pieces, the chance,
+    /// and what would help
+    Fit(FitArguments),
     /// What the seasons do to strips, laps, cells and frame, from the bench to the room; how tight to cut
     Movement(MovementArguments),
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook

@@ -8,7 +8,7 @@ use crate::phrase;
 use crate::units::Mm;
 
 /// A notch as it is drawn: where a slot was tried, that slot's clearance stands in for the job's.
-pub(super) fn fitted(lattice: &Lattice, laser: &Laser, notch: &Notch) -> Notch {
+pub fn fitted(lattice: &Lattice, laser: &Laser, notch: &Notch) -> Notch {
     let wider = laser
         .fit
         .map_or(0.0, |fit| fit.slot - fit.strip - lattice.section.clearance);

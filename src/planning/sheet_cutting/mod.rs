@@ -23,4 +23,5 @@ mod turned_over;
 
 pub use base_inserts::RackOrder;
 pub use batch::{WareBatch, plan_sheets};
+pub use fitted_notches::fitted as fitted_notch;
 pub(crate) use guide::{GuidePlan, guide_plan, template_parts};

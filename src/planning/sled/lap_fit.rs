@@ -153,7 +153,7 @@ fn grid_racking(lattice: &Lattice, width: f64) -> f64 {
 /// as the left side is `tan(pi/4 + a/2)`, there `a = 2 atan(w / t) - pi/2`. The other way L is
 /// `(t + w cos A) / sin A`, which is longer: the angle closes by less. In the mate's slot the slotted
 /// strip makes the same figure seen in a mirror, so both bind at once.
-fn lap_racking(width: f64, thickness: f64, angle: f64) -> f64 {
+pub(crate) fn lap_racking(width: f64, thickness: f64, angle: f64) -> f64 {
     if width <= thickness {
         return 0.0;
     }

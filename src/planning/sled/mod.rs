@@ -40,6 +40,7 @@ use float_cmp::ApproxEq;
 pub(crate) use frame_mitres::add_mitre_settings;
 use key::{key_size, rack_that_serves};
 
+pub(crate) use lap_fit::lap_racking;
 use lap_fit::{lap_fit, notches_as_cut};
 use on_key::OnKey;
 use passes::drawn_width;

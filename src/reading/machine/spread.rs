@@ -7,9 +7,9 @@ use crate::units::Kind;
 /// What a kind of machine may say of its spread beside how figures are read.
 #[derive(Clone, Copy)]
 pub(super) enum Scatters {
-    /// Groove, strips, height and seat.
+    /// Groove, strips, height, seat and key.
     Sawn,
-    /// These and the places that its axes go to.
+    /// Groove, strips, height, seat and the places that its axes go to.
     Routed,
     /// Groove, sheet and places: nothing is set by height, and no strip is seated.
     FromSheet,
@@ -38,8 +38,10 @@ pub(super) fn read_spread(top: &Fields<'_>, scatters: Scatters) -> Option<Spread
             height = figure("height", assumed.height);
             seat = figure("seat", assumed.seat);
         }
-        let mut place = Some(assumed.place);
-        if !matches!(scatters, Scatters::Sawn) {
+        let (mut key, mut place) = (Some(assumed.key), Some(assumed.place));
+        if matches!(scatters, Scatters::Sawn) {
+            key = figure("key", assumed.key);
+        } else {
             place = figure("place", assumed.place);
         }
         fields.finish();
@@ -49,6 +51,7 @@ pub(super) fn read_spread(top: &Fields<'_>, scatters: Scatters) -> Option<Spread
             strip_thickness: strip_thickness?,
             height: height?,
             seat: seat?,
+            key: key?,
             place: place?,
         })
     });
@@ -152,6 +155,7 @@ mod tests {
                     spread.strip_thickness,
                     spread.height,
                     spread.seat,
+                    spread.key,
                     spread.place,
                 ]
                 .map(|figure| figure.half)

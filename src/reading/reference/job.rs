@@ -2,6 +2,7 @@
 
 use super::climate::CLIMATE;
 use super::field::{Field, Holds, Reference, Rule, Shipped, Table, When, field, table};
+use super::fit::FIT;
 use super::frame::{FRAME, GROOVE, REBATE, WOOD_DENSITY};
 use super::grid::GRID;
 use super::rates::RATES;
@@ -28,6 +29,7 @@ quotes: \"38 mm\", \"3.8 cm\", \"2 in\", \"1 3/8 in\", \"1-3/8\\\"\", \"0.110 in
         MACHINES,
         SLED_WORK,
         RATES,
+        FIT,
         CLIMATE,
     ],
 };

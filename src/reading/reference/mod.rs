@@ -4,6 +4,7 @@
 
 mod climate;
 mod field;
+mod fit;
 mod frame;
 mod grid;
 mod job;

@@ -19,7 +19,7 @@ const fn seat(usual: &'static str) -> Field {
         "seat",
         FIGURE,
         "\"0.02 mm\"",
-        "Of a strip's end on the stop or of a notch on the key, from strip to strip",
+        "Of the end of a strip or block on its stop, from push to push",
     )
     .usual(usual)
 }
@@ -73,6 +73,13 @@ pub(super) const OF_A_SLED: Table = table(
         strip_thickness("0.03 mm, assumed"),
         HEIGHT,
         seat("0.01 mm, assumed"),
+        field(
+            "key",
+            FIGURE,
+            "\"0.02 mm\"",
+            "How much thicker or thinner than the kerf the key is: notches made by two passes over it take that over from step to step",
+        )
+        .usual("0.01 mm, assumed"),
     ],
 );
 

@@ -46,7 +46,8 @@ pub(super) fn jobs() -> Vec<String> {
          guides = \"paring-guides\"\n[rates]\nsetting = \"12 min\"\ncut = \"40 s\"\nblock = \"5 min\"\n\
          facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"\n\
          [climate]\nbench = \"45 %\"\ndriest = \"30 %\"\ndampest = \"65 %\"\nrings = \"along-thickness\"\n\
-         radial = \"0.12 %\"\ntangential = \"0.23 %\"\n[sled]\naim = \"bays\"",
+         radial = \"0.12 %\"\ntangential = \"0.23 %\"\n[sled]\naim = \"bays\"\n\
+         [fit]\ncrush = \"0.02 mm\"\nleast_chance = \"90 %\"\nbatch = \"0.1 mm\"",
     ));
     all.push(job(SQUARE, "[climate]\nbench_moisture = \"9 %\""));
     all.push(job(
@@ -140,7 +141,7 @@ pub(super) fn machines() -> Vec<String> {
         recorded("sheet-router", "cutter.diameter", "1.5 mm"),
         recorded("mid-router", "tool.diameter", "2.5 mm"),
         recorded("paring-guides", "guides.block_length", "120 mm"),
-        format!("{}{spread}{held}", shipped("key-sled")),
+        format!("{}{spread}{held}key = \"0.02 mm\"\n", shipped("key-sled")),
         format!("{laser}{fit}{spread}{place}")
             .replace("[laser]\n", "[laser]\nletter_line = \"0.2 mm\"\n"),
         format!("{}{fit}{spread}{place}", shipped("sheet-router")),
