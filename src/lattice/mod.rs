@@ -3,6 +3,7 @@
 //! Panel frame: x to the right, y up, seen from the front; z from the front face (0) to the back
 //! face. Strip frame: `u` along the strip from its datum end (left or lower end). Millimetres.
 
+mod as_built;
 mod assembly;
 mod bundle;
 mod check;
@@ -23,6 +24,7 @@ mod piece_section;
 mod strip;
 mod tenons;
 
+pub use as_built::{AsBuilt, BuiltBay, MeasuredBays, USUAL_SAME_WITHIN_MM};
 pub use assembly::assembly;
 pub use bundle::{Bundle, Clamping, Riding, Trim, Turn};
 pub use check::{MOST_BAYS, MOST_STRIP_LENGTH_MM, SHARPEST};
