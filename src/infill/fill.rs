@@ -4,6 +4,7 @@ use super::cell::Cell;
 use super::edge::{EdgeCells, PlacedPart, parts};
 use super::filled::{FilledCell, Infilling, PlacedPiece};
 use super::going_in::going_in;
+use super::leaves::cells_made_for;
 use super::lie::Lie;
 use super::open_cells;
 use super::over_strips::{self, RunningPart};
@@ -65,6 +66,9 @@ impl<'a> FillOrder<'a> {
 /// two patterns are one. Cells that the panel's edge cuts stay open, or take what of the pieces lies in
 /// the panel; without a strip on each of their walls they stay open in any case.
 ///
+/// Where the panel is known as built, leaves of openings that differ little are made alike
+/// ([`AsBuilt::same_within`](crate::lattice::AsBuilt::same_within)), each laid into the middle of its cell.
+///
 /// Pieces are worked out for openings that are wider by the fit of [`Panel::piece_section`], and laid
 /// into those that the strips leave.
 ///
@@ -99,11 +103,12 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
         left_out: 0,
         unheld: 0,
     };
+    let made = cells_made_for(panel, &cells, |at| order.map.entry(at).is_some());
     // Whole cells first, so that whole pieces are the first of the kinds.
-    let mut in_order: Vec<(usize, &GridCell)> = cells.iter().enumerate().collect();
-    in_order.sort_by_key(|(_, cell)| is_cut(cell));
-    for (index, cell) in in_order {
-        filling.add(index, cell)?;
+    let mut in_order: Vec<_> = cells.iter().zip(&made).enumerate().collect();
+    in_order.sort_by_key(|(_, (cell, _))| is_cut(cell));
+    for (index, (cell, made)) in in_order {
+        filling.add(index, cell, made)?;
     }
     filling.finish(&cells)
 }
@@ -220,8 +225,10 @@ impl Filling<'_> {
         self.panel.design().strip.thickness
     }
 
-    fn add(&mut self, index: usize, cell: &GridCell) -> Result<(), Vec<Finding>> {
-        let Some(clear) = opening(cell, self.strip()) else {
+    /// `made`: the cell as its leaf is made for it.
+    fn add(&mut self, index: usize, cell: &GridCell, made: &GridCell) -> Result<(), Vec<Finding>> {
+        let openings = opening(cell, self.strip()).zip(opening(made, self.strip()));
+        let Some((clear, leaf)) = openings else {
             return Ok(());
         };
         let entry = self.map.entry(index).map(|(at, _)| at);
@@ -230,11 +237,11 @@ impl Filling<'_> {
             None => Lie::default(),
         };
         let mut pieces = Vec::new();
-        if let Some(wanted) = self.wanted(index, &clear, lie)
+        if let Some(wanted) = self.wanted(index, &leaf, lie)
             && self.is_filled(cell)
         {
             let at = self.solve(wanted)?;
-            let frame = CellFrame::of(cell, lie, self.strip() - self.fit);
+            let frame = CellFrame::of(made, lie, self.strip() - self.fit);
             pieces = self.pieces((at, index), &frame, cell.whole);
         }
         for piece in pieces.iter().filter(|piece| piece.kind != NOT_YET) {
@@ -248,6 +255,7 @@ impl Filling<'_> {
             whole: cell.whole,
             outline: corners.map(|p| as_it_lies.place(*p)).collect(),
             opening: clear.opening(),
+            made_for: leaf.opening(),
             shape: clear.shape(),
             entry,
             lie,

@@ -25,6 +25,7 @@ mod going_in;
 mod hints;
 mod joint;
 mod laps;
+mod leaves;
 mod lie;
 mod measured;
 mod mouth;

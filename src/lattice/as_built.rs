@@ -1,5 +1,6 @@
 //! A square panel whose strips are cut: its lines lie where the bays that were measured put them.
 
+use super::bays::{AsBuilt, BuiltBay, MeasuredBays};
 use super::design::Design;
 use super::grid_types::{Grid, SquareGrid};
 use super::layout::Lattice;
@@ -9,32 +10,6 @@ use crate::phrase;
 use crate::phrase::counted;
 use crate::units::Mm;
 
-/// Leaves of bays that differ by no more than this are made alike where a job does not say. Common
-/// practice, no source, mm.
-pub const USUAL_SAME_WITHIN_MM: f64 = 0.1;
-
-/// What was measured of a panel's bays once its strips were put together. Millimetres.
-#[derive(Debug, Clone, PartialEq)]
-pub struct MeasuredBays {
-    /// Clear openings of the columns from strip to strip, from the left; nothing where they are as drawn.
-    pub openings_x: Option<Vec<f64>>,
-    /// The same of the rows, from the bottom.
-    pub openings_y: Option<Vec<f64>>,
-    /// Leaves of bays that differ by no more than this are made alike.
-    pub same_within: f64,
-}
-
-/// What is known of a panel whose bays were measured.
-#[derive(Debug, Clone, PartialEq)]
-pub struct AsBuilt {
-    /// The grid as it was drawn, and as its strips were to be cut.
-    pub drawn: SquareGrid,
-    /// Whether the columns were measured, and the rows; those that were not are as drawn.
-    pub measured: [bool; 2],
-    /// Leaves of bays that differ by no more than this are made alike, mm.
-    pub same_within: f64,
-}
-
 /// The openings of one direction.
 struct Direction<'a> {
     field: &'static str,
@@ -42,6 +17,8 @@ struct Direction<'a> {
     bay: &'static str,
     pitches: &'a [f64],
     openings: Option<&'a [f64]>,
+    /// Of the strips that these bays follow each other on.
+    overhang: f64,
 }
 
 impl Direction<'_> {
@@ -72,7 +49,25 @@ impl Direction<'_> {
             let plausible = *open > 0.0 && (open - drawn).abs() < thickness;
             (!plausible).then(|| self.implausible(at, drawn, *open))
         };
-        bays.filter_map(fault).collect()
+        let faults: Vec<Finding> = bays.filter_map(fault).collect();
+        match faults.is_empty() {
+            true => self.beyond_the_ends(thickness).into_iter().collect(),
+            false => faults,
+        }
+    }
+
+    /// Strips are as long as they were cut: their last notch must lie in them.
+    fn beyond_the_ends(&self, thickness: f64) -> Option<Finding> {
+        let built: f64 = self.pitches(thickness).iter().sum();
+        let over = built - self.pitches.iter().sum::<f64>();
+        let text = phrase!(
+            "together these are {} more than drawn: the strips, with an overhang of {}, are not so long",
+            Mm(over),
+            Mm(self.overhang)
+        );
+        let hint = "measure again, or draw the panel as it was cut";
+        (over > self.overhang - thickness)
+            .then(|| Finding::error("opening-not-plausible", self.field, text).hint(hint))
     }
 
     fn implausible(&self, at: usize, drawn: f64, open: f64) -> Finding {
@@ -115,12 +110,14 @@ impl Panel {
                 bay: "column",
                 pitches: &drawn.pitches_x,
                 openings: bays.openings_x.as_deref(),
+                overhang: drawn.overhang,
             },
             Direction {
                 field: "as_built.openings_y",
                 bay: "row",
                 pitches: &drawn.pitches_y,
                 openings: bays.openings_y.as_deref(),
+                overhang: drawn.overhang,
             },
         ];
         let thickness = self.design().strip.thickness;
@@ -154,17 +151,6 @@ fn slanted() -> Finding {
     let text = "bays as built are known by columns and rows, and slanted grids have none";
     let hint = "leave [as_built] out and measure cell by cell: `lapwright pare JOB --cell-opening LENGTHS` has the pieces of one";
     Finding::error("as-built-not-square", "as_built", text).hint(hint)
-}
-
-/// A bay as drawn and as built, mm, with its number, from 1.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct BuiltBay {
-    /// From the left or from the bottom.
-    pub number: usize,
-    /// Clear opening as drawn.
-    pub drawn: f64,
-    /// As measured.
-    pub built: f64,
 }
 
 impl Panel {

@@ -5,6 +5,7 @@
 
 mod as_built;
 mod assembly;
+mod bays;
 mod bundle;
 mod check;
 mod design;
@@ -24,8 +25,8 @@ mod piece_section;
 mod strip;
 mod tenons;
 
-pub use as_built::{AsBuilt, BuiltBay, MeasuredBays, USUAL_SAME_WITHIN_MM};
 pub use assembly::assembly;
+pub use bays::{AsBuilt, BuiltBay, MeasuredBays, USUAL_SAME_WITHIN_MM};
 pub use bundle::{Bundle, Clamping, Riding, Trim, Turn};
 pub use check::{MOST_BAYS, MOST_STRIP_LENGTH_MM, SHARPEST};
 pub use design::{

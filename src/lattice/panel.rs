@@ -1,6 +1,6 @@
 //! A design that was checked, with its lattice.
 
-use super::as_built::AsBuilt;
+use super::bays::AsBuilt;
 use super::check;
 use super::design::Design;
 use super::layout::Lattice;

@@ -1,5 +1,6 @@
 //! The job file: a panel's design and the machines that make it.
 
+use super::as_built::{Built, read_as_built};
 use super::fields::{Fields, with_document};
 use super::frame::{FrameTable, read_frame};
 use super::grid::read_grid;
@@ -13,7 +14,7 @@ use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
 use crate::lattice::{
-    Bundling, Design, Frame, Grid, Joinery, LapRule, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
+    Bundling, Design, Frame, Grid, Joinery, LapRule, MeasuredBays, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
     Weave,
 };
 use crate::machines::{Rates, Station};
@@ -85,13 +86,27 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         Some(read) => (Some(read.infill), read.edge, Some(read.choice)),
         None => (None, EdgeCells::default(), None),
     };
-    let panel = match Panel::new(Design {
+    let panel = Panel::new(Design {
         title: tables.title,
         grid: tables.grid,
         strip: tables.strip,
         infill,
-    }) {
-        Ok(panel) => panel,
+    });
+    let drawn = panel.map(|panel| Built {
+        panel,
+        frame: tables.frame,
+        fitted: tables.fitted,
+    });
+    let built = match &tables.as_built {
+        Some(bays) => drawn.and_then(|drawn| drawn.with_bays(bays)),
+        None => drawn,
+    };
+    let Built {
+        panel,
+        frame,
+        fitted,
+    } = match built {
+        Ok(built) => built,
         Err(findings) => return Err(Unreadable { source, findings }),
     };
     let map = match choice.map(|choice| choice.map(&panel, edge)).transpose() {
@@ -101,11 +116,11 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
     let mut warnings = panel.warnings().to_vec();
     warnings.extend(map.iter().flat_map(unused));
     warnings.extend(mixed_units(&lengths, &panel));
-    warnings.extend(tables.fitted.iter().flat_map(Fitted::warnings));
+    warnings.extend(fitted.iter().flat_map(Fitted::warnings));
     Ok(Job {
         panel,
-        frame: tables.frame,
-        fitted: tables.fitted,
+        frame,
+        fitted,
         map,
         edge,
         machines: tables.machines,
@@ -123,6 +138,7 @@ struct JobTables {
     infill: Option<InfillTable>,
     frame: Option<Frame>,
     fitted: Option<Fitted>,
+    as_built: Option<MeasuredBays>,
     machines: MachineNames,
     rates: Rates,
 }
@@ -146,6 +162,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
     let strip = top.required_table("strip").and_then(read_strip);
     let infill = top.optional_table("infill", |fields| read_infill(fields, strip.as_ref()));
     let frame = top.optional_table("frame", |fields| read_frame(fields, strip.as_ref()));
+    let as_built = top.optional_table("as_built", read_as_built);
     let machines = match top.table("machines") {
         Some(fields) => read_machines(fields),
         None => MachineNames::default(),
@@ -175,6 +192,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         infill: infill?,
         frame,
         fitted,
+        as_built: as_built?,
         machines,
         rates: rates?.unwrap_or_default(),
     })

@@ -42,6 +42,7 @@
 //! assert_eq!(bad.findings[0].field, "grid.pitch");
 //! ```
 
+mod as_built;
 mod documents;
 mod fields;
 mod flags;
