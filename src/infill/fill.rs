@@ -425,7 +425,10 @@ impl Filling<'_> {
             warnings: Vec::new(),
         };
         let figures: Vec<&Pattern> = self.entries.iter().map(|chosen| chosen.pattern).collect();
-        infilling.warnings = open_cells::told(&infilling, grid, &figures, self.unheld)?;
+        let as_built = self.panel.known_as_built();
+        let same_within = as_built.map(|as_built| as_built.same_within);
+        infilling.warnings =
+            open_cells::told(&infilling, grid, &figures, self.unheld, same_within)?;
         let alone = joined.alone.iter();
         (infilling.warnings).extend(alone.filter_map(|(pattern, ends)| {
             let entry = infilling

@@ -9,6 +9,7 @@ use crate::finding::{Document, Finding};
 use crate::lattice::GridCell;
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
+use crate::units::{AtLeast, Mm};
 
 const EDGE_FIELD: &str = "infill.edge";
 
@@ -33,7 +34,7 @@ pub(super) fn other_walls(pattern: &Pattern, cells: &[GridCell], field: &str) ->
 }
 
 /// What is unusual about a panel whose cells are filled; `grid`: its cells, `figures`: the patterns of the
-/// map's entries, `unheld`: cut cells that lack a strip.
+/// map's entries, `unheld`: cut cells that lack a strip, `same_within`: of a panel as built, mm.
 ///
 /// # Errors
 /// Where no cell is filled at all.
@@ -42,10 +43,14 @@ pub(super) fn told(
     grid: &[GridCell],
     figures: &[&Pattern],
     unheld: usize,
+    same_within: Option<f64>,
 ) -> Result<Vec<Finding>, Vec<Finding>> {
     let mut warnings = Vec::new();
     for (at, (entry, pattern)) in filled.map.entries.iter().zip(figures).enumerate() {
-        warnings.extend(left_open(filled, at, (entry, pattern)));
+        let open = left_open(filled, at, (entry, pattern));
+        let built = same_within.filter(|_| open.is_some());
+        let out = built.and_then(|within| out_of_square(filled, at, (entry, pattern), within));
+        warnings.extend(out.or(open));
     }
     if filled.cells.iter().all(|cell| cell.pieces.is_empty()) {
         return Err(vec![none_filled(filled, warnings)]);
@@ -132,6 +137,42 @@ fn left_open(
     }
     let warning = Finding::warning("cells-left-open", legend.field.as_str(), text);
     Some(warning.hint(hint))
+}
+
+/// The most that leaves of bays as built may differ and still be made alike, as jobs may say, mm.
+const MOST_SAME_WITHIN_MM: f64 = 1.0;
+
+/// The same where bays as built are no squares any more, and a little more that is taken for alike would do;
+/// `within`: what is taken for alike.
+fn out_of_square(
+    filled: &Infilling,
+    entry: usize,
+    (legend, pattern): (&LegendEntry, &Pattern),
+    within: f64,
+) -> Option<Finding> {
+    let takes = |cell: &&FilledCell| cell.whole && cell.entry == Some(entry);
+    let open = filled.cells.iter().filter(takes);
+    let open: Vec<&FilledCell> = open.filter(|cell| cell.pieces.is_empty()).collect();
+    let out = |cell: &&FilledCell| (cell.opening.0 - cell.opening.1).abs();
+    let most = open.iter().max_by(|a, b| out(a).total_cmp(&out(b)))?;
+    if out(most) > MOST_SAME_WITHIN_MM {
+        return None;
+    }
+    let text = phrase!(
+        "{} of {} cells are out of square as built, by up to {} in column {}, row {}, and are left open: the figure of `{}` needs squares, and openings are alike within {}",
+        open.len(),
+        filled.cells.iter().filter(takes).count(),
+        Mm(out(most)),
+        most.column,
+        most.row,
+        &pattern.name,
+        Mm(within)
+    );
+    let hint = phrase!(
+        "same_within = {} in [as_built] gives them a square leaf, half of what they are out of square too long one way and too short the other",
+        AtLeast(out(most))
+    );
+    Some(Finding::warning("cells-left-open", legend.field.as_str(), text).hint(hint))
 }
 
 /// Ends that were to run over a strip and find nothing of their like on its other side.

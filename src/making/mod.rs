@@ -39,6 +39,7 @@ mod sheet_parts;
 mod size;
 mod sled;
 mod warnings;
+mod strips_cut;
 mod whole_job;
 mod workshop;
 

@@ -1,6 +1,7 @@
 //! The figures of a panel, one thing a line.
 
 use super::stations::station_words;
+use crate::sheets::as_built::bays_words;
 use super::weights::{figure, weight_lines};
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::overview::{
@@ -36,7 +37,18 @@ pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLin
             words,
         });
     };
-    tell("grid", grid_words(&overview.grid));
+    tell(
+        "grid",
+        match overview.as_built {
+            Some(_) => built_grid_words(&overview.grid),
+            None => grid_words(&overview.grid),
+        },
+    );
+    if let Some(as_built) = &overview.as_built {
+        let mut words = phrase!("the strips are cut; ");
+        words.append(bays_words(as_built));
+        tell("as built", words);
+    }
     tell("section", section_words(overview));
     tell("finished", finished_words(overview));
     if let Some(words) = opening_words(&overview.size) {
@@ -101,6 +113,21 @@ fn grid_words(grid: &GridFigures) -> Phrase {
         GridFigures::Triangular { side_mm } => {
             phrase!("triangular, {} from node to node", Mm(*side_mm))
         }
+    }
+}
+
+/// Bays as built have their own line, and each a pitch of its own.
+fn built_grid_words(grid: &GridFigures) -> Phrase {
+    match grid {
+        GridFigures::Square {
+            pitches_x_mm,
+            pitches_y_mm,
+        } => phrase!(
+            "square, {} by {}",
+            counted(pitches_x_mm.len(), "column"),
+            counted(pitches_y_mm.len(), "row")
+        ),
+        slanted => grid_words(slanted),
     }
 }
 

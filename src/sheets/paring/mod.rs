@@ -126,6 +126,10 @@ fn list_section(plan: &ParePlan) -> Section {
         CellShape::Square => ("cell wide", "cell high", "clear opening"),
     };
     let mut columns = vec!["piece", "count", first, second, "rough", "over points"];
+    let cell = match plan.as_built {
+        Some(_) => "clear opening that the leaf is made for,",
+        None => cell,
+    };
     let mut caption = phrase!(
         "Cell: {} between strips. Rough: both ends square. Over points: along the piece's axis, from extreme point to extreme point.",
         cell
