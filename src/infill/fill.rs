@@ -81,6 +81,11 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
     let region = order.margins.around(&region).unwrap_or(region);
     let cells = panel.design().grid.cells();
     let entries = chosen(order, &cells, middle_of(&panel.design().grid.region()))?;
+    let needs_square = |at: usize| {
+        let (entry, _) = order.map.entry(at)?;
+        Some(entries.get(entry)?.pattern.needs_square())
+    };
+    let made = cells_made_for(panel, &cells, needs_square);
     let section = panel.piece_section();
     let is_cut = |cell: &GridCell| !cell.whole;
     let mut filling = Filling {
@@ -103,7 +108,6 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
         left_out: 0,
         unheld: 0,
     };
-    let made = cells_made_for(panel, &cells, |at| order.map.entry(at).is_some());
     // Whole cells first, so that whole pieces are the first of the kinds.
     let mut in_order: Vec<_> = cells.iter().zip(&made).enumerate().collect();
     in_order.sort_by_key(|(_, (cell, _))| is_cut(cell));

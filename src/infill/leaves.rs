@@ -3,34 +3,67 @@
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
 use crate::lattice::{CellMeasures, GridCell, Panel};
 
-/// Width and height of a clear opening, mm.
-pub(super) type Clear = (f64, f64);
+/// Farther out of square than this no square leaf is made for a cell, however its figure needs one. Common
+/// practice, no source, mm.
+const MOST_OUT_OF_SQUARE_MM: f64 = 1.0;
 
-/// For each opening the one that its leaf is made for, where leaves of openings that differ by no more
-/// than `within` mm are made alike.
-///
-/// A cell whose two openings are alike takes a square leaf, so that its angles stay those of a square;
-/// such cells whose openings all lie within `within` take the same. Of all other cells the columns' and
-/// the rows' openings are brought together, each direction by itself. A leaf is made for the middle of its
-/// group, so it is too large or too small by no more than half of `within`.
-pub(super) fn made_for(openings: &[Clear], within: f64) -> Vec<Clear> {
-    let within = within + SAME_POSITION_MM;
-    let spans = |open: &Clear| [open.0.min(open.1), open.0.max(open.1)];
-    let is_square = |open: &&Clear| {
-        let [least, most] = spans(open);
-        most - least <= within
-    };
-    let squares: Vec<[f64; 2]> = openings.iter().filter(is_square).map(spans).collect();
-    let others = || openings.iter().filter(|open| !is_square(open));
-    let squares = groups(squares, within);
-    let columns = groups(others().map(|open| [open.0; 2]).collect(), within);
-    let rows = groups(others().map(|open| [open.1; 2]).collect(), within);
-    let leaf = |open: &Clear| match is_square(&open) {
-        true => {
-            let side = middle(&squares, spans(open));
-            (side, side)
+/// A cell's clear opening as built.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Clear {
+    /// Width and height, mm.
+    sides: [f64; 2],
+    /// Whether its figure needs a square.
+    needs_square: bool,
+}
+
+impl Clear {
+    /// The span of what its sides are.
+    fn span(&self) -> [f64; 2] {
+        let [wide, high] = self.sides;
+        [wide.min(high), wide.max(high)]
+    }
+
+    /// What a square leaf for it has to be near to: its sides where these are alike, else their middle.
+    /// Nothing where it takes a leaf as long and as wide as it is.
+    fn square(&self, within: f64) -> Option<[f64; 2]> {
+        let [least, most] = self.span();
+        let middle = f64::midpoint(least, most);
+        if most - least <= within {
+            Some([least, most])
+        } else if self.needs_square && most - least <= MOST_OUT_OF_SQUARE_MM {
+            Some([middle; 2])
+        } else {
+            None
         }
-        false => (middle(&columns, [open.0; 2]), middle(&rows, [open.1; 2])),
+    }
+}
+
+/// For each opening the width and the height that its leaf is made for, where leaves of openings that
+/// differ by no more than `within` mm are made alike.
+///
+/// A cell whose two sides are alike takes a square leaf, so that its angles stay those of a square; such
+/// cells whose sides all lie within `within` take the same. A cell that is farther out of square takes one
+/// for the middle of its sides where its figure needs a square. Of all other cells the columns' and the
+/// rows' openings are brought together, each direction by itself. A leaf is made for the middle of its
+/// group, so it is too large or too small by no more than half of `within`, and half of what a cell is out
+/// of square where that is more than `within`.
+fn made_for(openings: &[Clear], within: f64) -> Vec<[f64; 2]> {
+    let within = within + SAME_POSITION_MM;
+    let squares = openings.iter().filter_map(|open| open.square(within));
+    let squares = groups(squares.collect(), within);
+    let others = || openings.iter().filter(|open| open.square(within).is_none());
+    let along = |way: fn(&Clear) -> f64| {
+        let sides = others().map(|open| [way(open); 2]);
+        groups(sides.collect(), within)
+    };
+    let columns = along(|open| open.sides[0]);
+    let rows = along(|open| open.sides[1]);
+    let leaf = |open: &Clear| match open.square(within) {
+        Some(span) => [middle(&squares, span); 2],
+        None => {
+            let [wide, high] = open.sides;
+            [middle(&columns, [wide; 2]), middle(&rows, [high; 2])]
+        }
     };
     openings.iter().map(leaf).collect()
 }
@@ -61,11 +94,11 @@ fn middle(groups: &[[f64; 2]], span: [f64; 2]) -> f64 {
 }
 
 /// The cells as leaves are made for them, each about the middle of its own; as they are where the panel is
-/// not known as built. `takes`: whether a cell takes a leaf.
+/// not known as built. `needs_square`: whether a cell's figure needs a square; nothing where it takes none.
 pub(super) fn cells_made_for(
     panel: &Panel,
     cells: &[GridCell],
-    takes: impl Fn(usize) -> bool,
+    needs_square: impl Fn(usize) -> Option<bool>,
 ) -> Vec<GridCell> {
     let mut made = cells.to_vec();
     let Some(as_built) = panel.known_as_built() else {
@@ -74,13 +107,20 @@ pub(super) fn cells_made_for(
     let thickness = panel.design().strip.thickness;
     let mut places = Vec::new();
     let mut openings = Vec::new();
-    for (at, cell) in cells.iter().enumerate().filter(|(at, _)| takes(*at)) {
-        if let CellMeasures::Rectangle { width, height } = cell.measures {
+    for (at, cell) in cells.iter().enumerate() {
+        let needs_square = needs_square(at);
+        if let (CellMeasures::Rectangle { width, height }, Some(needs_square)) =
+            (cell.measures, needs_square)
+        {
             places.push(at);
-            openings.push((width - thickness, height - thickness));
+            openings.push(Clear {
+                sides: [width - thickness, height - thickness],
+                needs_square,
+            });
         }
     }
-    for (at, (wide, high)) in places.into_iter().zip(made_for(&openings, as_built.same_within)) {
+    let leaves = made_for(&openings, as_built.same_within);
+    for (at, [wide, high]) in places.into_iter().zip(leaves) {
         if let Some(cell) = made.get_mut(at) {
             *cell = resized(cell, wide + thickness, high + thickness);
         }
@@ -108,19 +148,40 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
+    fn clear(wide: f64, high: f64, needs_square: bool) -> Clear {
+        Clear {
+            sides: [wide, high],
+            needs_square,
+        }
+    }
+
+    #[track_caller]
+    fn near(found: &[[f64; 2]], wanted: &[[f64; 2]]) {
+        assert_eq!(found.len(), wanted.len());
+        for (found, wanted) in found.iter().flatten().zip(wanted.iter().flatten()) {
+            assert!((found - wanted).abs() < 1e-9, "{found} for {wanted}");
+        }
+    }
+
     #[test]
     fn sizes_by_hand() {
         // 35.40, 35.46 and 35.50 lie within 0.1, and 35.62 does not: middles 35.45 and 35.62.
-        let open = [35.40, 35.46, 35.50, 35.62].map(|side| (side, side));
-        let found = made_for(&open, 0.1);
-        for (found, wanted) in found.iter().zip([35.45, 35.45, 35.45, 35.62]) {
-            assert!((found.0 - wanted).abs() < 1e-9 && (found.1 - wanted).abs() < 1e-9);
-        }
-        // Not a square: its own width, its own height.
-        assert_eq!(made_for(&[(35.9, 35.4)], 0.1), [(35.9, 35.4)]);
+        let open = [35.40, 35.46, 35.50, 35.62].map(|side| clear(side, side, true));
+        let wanted = [35.45, 35.45, 35.45, 35.62].map(|side| [side; 2]);
+        near(&made_for(&open, 0.1), &wanted);
         // Just within, however 35.62 - 35.52 is rounded.
-        let (wide, high) = made_for(&[(35.62, 35.52)], 0.1)[0];
-        assert!((wide - 35.57).abs() < 1e-9 && (high - 35.57).abs() < 1e-9);
+        near(&made_for(&[clear(35.62, 35.52, false)], 0.1), &[[35.57; 2]]);
+    }
+
+    #[test]
+    fn a_cell_out_of_square_has_a_square_leaf_only_where_its_figure_needs_one() {
+        near(&made_for(&[clear(35.9, 35.4, false)], 0.1), &[[35.9, 35.4]]);
+        near(&made_for(&[clear(35.9, 35.4, true)], 0.1), &[[35.65; 2]]);
+        // By more than 1 mm.
+        near(&made_for(&[clear(36.6, 35.4, true)], 0.1), &[[36.6, 35.4]]);
+        // It does not pull the others away: 35.65 is not within 0.1 of 35.4.
+        let open = [clear(35.4, 35.4, true), clear(35.9, 35.4, true)];
+        near(&made_for(&open, 0.1), &[[35.4; 2], [35.65; 2]]);
     }
 
     /// The fewest groups of spans of which none reaches over more than `within`: all ways to part them.
@@ -162,16 +223,22 @@ mod tests {
 
         #[test]
         fn every_leaf_is_near_its_opening(
-            open in prop::collection::vec((35.0..36.0_f64, 35.0..36.0_f64), 1..60),
+            open in prop::collection::vec((35.0..36.0_f64, 35.0..36.0_f64, any::<bool>()), 1..60),
             within in 0.0..0.5_f64,
         ) {
+            let open: Vec<Clear> = open.into_iter().map(|(w, h, square)| clear(w, h, square)).collect();
             for (open, leaf) in open.iter().zip(made_for(&open, within)) {
-                let most = within / 2.0 + 1e-6;
-                prop_assert!((open.0 - leaf.0).abs() <= most && (open.1 - leaf.1).abs() <= most);
-                let alike = (open.0 - open.1).abs() <= within;
+                let [least, most] = open.span();
+                let out = most - least;
+                let alike = out <= within;
+                let square = alike || open.needs_square;
+                let unavoidable = if square && !alike { out / 2.0 } else { 0.0 };
+                for (side, made) in open.sides.iter().zip(leaf) {
+                    prop_assert!((side - made).abs() <= unavoidable + within / 2.0 + 1e-6);
+                }
                 #[allow(clippy::float_cmp)]
-                let square = leaf.0 == leaf.1;
-                prop_assert!(!alike || square);
+                let is_square = leaf[0] == leaf[1];
+                prop_assert!(!square || is_square);
             }
         }
     }

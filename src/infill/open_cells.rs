@@ -6,10 +6,11 @@ use super::pattern::{Neighbours, Pattern};
 use super::pattern_map::{LegendEntry, MapForm};
 use super::rules::beyond;
 use crate::finding::{Document, Finding};
+use crate::geometry::SAME_POSITION_MM;
 use crate::lattice::GridCell;
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
-use crate::units::{AtLeast, Mm};
+use crate::units::Mm;
 
 const EDGE_FIELD: &str = "infill.edge";
 
@@ -47,10 +48,9 @@ pub(super) fn told(
 ) -> Result<Vec<Finding>, Vec<Finding>> {
     let mut warnings = Vec::new();
     for (at, (entry, pattern)) in filled.map.entries.iter().zip(figures).enumerate() {
-        let open = left_open(filled, at, (entry, pattern));
-        let built = same_within.filter(|_| open.is_some());
-        let out = built.and_then(|within| out_of_square(filled, at, (entry, pattern), within));
-        warnings.extend(out.or(open));
+        warnings.extend(left_open(filled, at, (entry, pattern)));
+        let out = same_within.map(|within| out_of_square(filled, at, (entry, pattern), within));
+        warnings.extend(out.flatten());
     }
     if filled.cells.iter().all(|cell| cell.pieces.is_empty()) {
         return Err(vec![none_filled(filled, warnings)]);
@@ -139,40 +139,34 @@ fn left_open(
     Some(warning.hint(hint))
 }
 
-/// The most that leaves of bays as built may differ and still be made alike, as jobs may say, mm.
-const MOST_SAME_WITHIN_MM: f64 = 1.0;
-
-/// The same where bays as built are no squares any more, and a little more that is taken for alike would do;
-/// `within`: what is taken for alike.
+/// Cells as built that are out of square and take a square leaf, since their figure needs one; `within`: what
+/// is taken for alike.
 fn out_of_square(
     filled: &Infilling,
     entry: usize,
     (legend, pattern): (&LegendEntry, &Pattern),
     within: f64,
 ) -> Option<Finding> {
-    let takes = |cell: &&FilledCell| cell.whole && cell.entry == Some(entry);
-    let open = filled.cells.iter().filter(takes);
-    let open: Vec<&FilledCell> = open.filter(|cell| cell.pieces.is_empty()).collect();
     let out = |cell: &&FilledCell| (cell.opening.0 - cell.opening.1).abs();
-    let most = open.iter().max_by(|a, b| out(a).total_cmp(&out(b)))?;
-    if out(most) > MOST_SAME_WITHIN_MM {
-        return None;
-    }
+    let takes = |cell: &&FilledCell| cell.entry == Some(entry) && !cell.pieces.is_empty();
+    let cells = filled.cells.iter().filter(takes);
+    let cells: Vec<&FilledCell> = cells
+        .filter(|cell| pattern.needs_square() && out(cell) > within + SAME_POSITION_MM)
+        .collect();
+    let most = cells.iter().max_by(|a, b| out(a).total_cmp(&out(b)))?;
     let text = phrase!(
-        "{} of {} cells are out of square as built, by up to {} in column {}, row {}, and are left open: the figure of `{}` needs squares, and openings are alike within {}",
-        open.len(),
-        filled.cells.iter().filter(takes).count(),
+        "the figure of `{}` needs squares, and {} out of square as built, by up to {} in column {}, row {}: made for the middle of both sides, a leaf is too long one way there and too short the other",
+        &pattern.name,
+        match cells.len() {
+            1 => "1 cell is".to_owned(),
+            count => format!("{count} cells are"),
+        },
         Mm(out(most)),
         most.column,
-        most.row,
-        &pattern.name,
-        Mm(within)
+        most.row
     );
-    let hint = phrase!(
-        "same_within = {} in [as_built] gives them a square leaf, half of what they are out of square too long one way and too short the other",
-        AtLeast(out(most))
-    );
-    Some(Finding::warning("cells-left-open", legend.field.as_str(), text).hint(hint))
+    let hint = "the list of leaves says by how much: fit these by hand, in the bay itself";
+    Some(Finding::warning("leaves-out-of-square", legend.field.as_str(), text).hint(hint))
 }
 
 /// Ends that were to run over a strip and find nothing of their like on its other side.

@@ -68,7 +68,11 @@ pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLin
         None => {
             for kinds in overview.trims.chunk_by(|a, b| a.kind == b.kind) {
                 let name = kinds.first().map_or("strip", |kind| kind.kind);
-                tell(&format!("trim {name}s"), family_trim_words(kinds));
+                let words = match overview.as_built {
+                    Some(_) => built_trim_words(kinds),
+                    None => family_trim_words(kinds),
+                };
+                tell(&format!("trim {name}s"), words);
             }
         }
     }
@@ -311,6 +315,24 @@ fn family_trim_words(kinds: &[TrimKind]) -> Phrase {
         words.append(place_words(place));
     }
     words
+}
+
+/// Of strips that are cut the far ends have what the bays are off: only the last notch is a place to measure
+/// from.
+fn built_trim_words(kinds: &[TrimKind]) -> Phrase {
+    let mut places = kinds.iter().flat_map(|kind| &kind.places);
+    let first = places.next().and_then(|first| first.from_last_notch_mm);
+    let alike = |place: &TrimPlace| {
+        let both = first.zip(place.from_last_notch_mm);
+        both.is_some_and(|(a, b)| (a - b).abs() < SAME_POSITION_MM)
+    };
+    match first.filter(|_| places.all(alike)) {
+        Some(from_notch) => phrase!(
+            "{} from the last notch's middle to the cut; from the strip's end it differs by what the bays are off",
+            Mm(from_notch)
+        ),
+        None => family_trim_words(kinds),
+    }
 }
 
 /// By family; a family of many lengths is summed up.

@@ -46,7 +46,8 @@ fn built_cells(plan: &ParePlan, as_built: &AsBuiltFigures) -> Section {
     let leaf = |kind: &&CellKindFigures| kind.as_built.clone();
     let leaves: Vec<LeafFigures> = plan.cell_kinds.iter().filter_map(|kind| leaf(&kind)).collect();
     let most = |of: fn(&LeafFigures) -> f64| leaves.iter().map(of).fold(0.0, f64::max);
-    let mut words = bays_words(as_built);
+    let mut words = phrase!("As built: ");
+    words.append(bays_words(as_built));
     words.append(phrase!(
         ". Leaves of bays that differ by {} or less are made alike, for the middle of them: the openings below are what they are made for, at most {} too long and {} too short",
         Mm(as_built.same_within_mm),
