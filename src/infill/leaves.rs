@@ -77,8 +77,9 @@ fn groups(mut spans: Vec<[f64; 2]>, within: f64) -> Vec<[f64; 2]> {
     spans.sort_by(|a, b| a[0].total_cmp(&b[0]));
     let mut groups: Vec<[f64; 2]> = Vec::new();
     while let Some([first, _]) = spans.first().copied() {
-        let (taken, left): (Vec<[f64; 2]>, _) =
-            spans.into_iter().partition(|span| span[1] <= first + within);
+        let (taken, left): (Vec<[f64; 2]>, _) = spans
+            .into_iter()
+            .partition(|span| span[1] <= first + within);
         let most = taken.iter().map(|span| span[1]).fold(first, f64::max);
         groups.push([first, most]);
         spans = left;

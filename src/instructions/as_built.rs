@@ -35,3 +35,16 @@ pub struct LeafFigures {
     /// Whether so few cells take them that each needs its own.
     pub own: bool,
 }
+
+/// Clear openings that a sled's slots give as they were measured.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SlotBays {
+    /// What is made.
+    pub title: String,
+    /// The sled.
+    pub machine: String,
+    /// Columns, from the left.
+    pub openings_x_mm: Vec<f64>,
+    /// Rows, from the bottom.
+    pub openings_y_mm: Vec<f64>,
+}

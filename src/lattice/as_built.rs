@@ -157,17 +157,20 @@ impl Panel {
     /// Clear openings of the columns and of the rows, as drawn and as built; none of a direction that was
     /// not measured.
     pub fn built_bays(&self) -> [Vec<BuiltBay>; 2] {
-        let (Some(as_built), Grid::Square(grid)) = (self.known_as_built(), &self.design().grid) else {
+        let (Some(as_built), Grid::Square(grid)) = (self.known_as_built(), &self.design().grid)
+        else {
             return [Vec::new(), Vec::new()];
         };
         let thickness = self.design().strip.thickness;
         let bays = |drawn: &[f64], built: &[f64], measured: bool| {
             let pairs = drawn.iter().zip(built).enumerate();
-            let bays = pairs.filter(|_| measured).map(|(at, (drawn, built))| BuiltBay {
-                number: at + 1,
-                drawn: drawn - thickness,
-                built: built - thickness,
-            });
+            let bays = pairs
+                .filter(|_| measured)
+                .map(|(at, (drawn, built))| BuiltBay {
+                    number: at + 1,
+                    drawn: drawn - thickness,
+                    built: built - thickness,
+                });
             bays.collect()
         };
         let AsBuilt {
@@ -200,6 +203,7 @@ fn told(panel: &Panel) -> Option<Finding> {
         Mm(worst.drawn),
         Mm(worst.built)
     );
-    let hint = "no settings, programs or outlines are made for the strips; leave [as_built] out for these";
+    let hint =
+        "no settings, programs or outlines are made for the strips; leave [as_built] out for these";
     Some(Finding::warning("as-built", "as_built", text).hint(hint))
 }

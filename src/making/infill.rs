@@ -48,7 +48,8 @@ pub fn with_crossing_pieces(job: Job, patterns: &[Pattern]) -> Result<Job, NotMa
         return Err(cannot(vec![fault.hint("leave `fit` out")]));
     }
     if job.panel.known_as_built().is_some() {
-        let text = "pieces that run over strips go through several bays, and are notched with the strips";
+        let text =
+            "pieces that run over strips go through several bays, and are notched with the strips";
         let fault = Finding::error("as-built-over-strips", "as_built", text);
         let hint = "leave [as_built] out, and mark these pieces on the panel itself";
         return Err(cannot(vec![fault.hint(hint)]));

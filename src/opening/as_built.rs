@@ -21,8 +21,16 @@ impl Fitted {
         };
         let half = panel.design().strip.thickness / 2.0;
         let ways = [
-            ("as_built.openings_x", &grid.pitches_x, self.sizes.inside.width),
-            ("as_built.openings_y", &grid.pitches_y, self.sizes.inside.height),
+            (
+                "as_built.openings_x",
+                &grid.pitches_x,
+                self.sizes.inside.width,
+            ),
+            (
+                "as_built.openings_y",
+                &grid.pitches_y,
+                self.sizes.inside.height,
+            ),
         ];
         let lengths = [grid.width(), grid.height()];
         let as_cut = panel.known_as_built().map_or(lengths, |as_built| {

@@ -44,7 +44,9 @@ impl Built {
         let fitted = self.fitted.map(|fitted| fitted.as_built(&panel, let_in));
         let fitted = fitted.transpose()?;
         let frame = self.frame.map(|frame| Frame {
-            margins: fitted.as_ref().map_or(frame.margins, |fitted| fitted.margins),
+            margins: fitted
+                .as_ref()
+                .map_or(frame.margins, |fitted| fitted.margins),
             ..frame
         });
         Ok(Built {

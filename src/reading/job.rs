@@ -14,8 +14,8 @@ use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
 use crate::lattice::{
-    Bundling, Design, Frame, Grid, Joinery, LapRule, MeasuredBays, Panel, StripSection, USUAL_LEAST_FLOOR_MM,
-    Weave,
+    Bundling, Design, Frame, Grid, Joinery, LapRule, MeasuredBays, Panel, StripSection,
+    USUAL_LEAST_FLOOR_MM, Weave,
 };
 use crate::machines::{Rates, Station};
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};

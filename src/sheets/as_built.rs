@@ -26,7 +26,12 @@ fn direction(name: &str, bays: &[BayFigures]) -> Phrase {
         return phrase!("{} as drawn", name);
     }
     let [least, most] = of(|bay| bay.measured_mm);
-    let mut words = phrase!("{} measured {} to {} clear, drawn ", name, Mm(least), Mm(most));
+    let mut words = phrase!(
+        "{} measured {} to {} clear, drawn ",
+        name,
+        Mm(least),
+        Mm(most)
+    );
     let [least, most] = of(|bay| bay.drawn_mm);
     words.append(match most - least < 1e-6 {
         true => phrase!("{}", Brief(least)),

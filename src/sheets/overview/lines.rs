@@ -1,7 +1,6 @@
 //! The figures of a panel, one thing a line.
 
 use super::stations::station_words;
-use crate::sheets::as_built::bays_words;
 use super::weights::{figure, weight_lines};
 use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::overview::{
@@ -10,6 +9,7 @@ use crate::instructions::overview::{
 use crate::instructions::panel_size::{PanelSize, TrimmedEnd};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
+use crate::sheets::as_built::bays_words;
 use crate::units::{Brief, Mm, Rad, UnitSystem};
 
 /// One thing that is told of a panel.

@@ -11,7 +11,11 @@ use crate::units::Mm;
 /// One list for each kind of cell, where there is more than one kind; of a panel as built the bays that need
 /// a leaf of their own, and the others.
 pub(in crate::sheets) fn cells_section(plan: &ParePlan) -> Option<Section> {
-    if let Some(as_built) = plan.as_built.as_ref().filter(|_| !plan.cell_kinds.is_empty()) {
+    if let Some(as_built) = plan
+        .as_built
+        .as_ref()
+        .filter(|_| !plan.cell_kinds.is_empty())
+    {
         return Some(built_cells(plan, as_built));
     }
     if plan.cell_kinds.len() < 2 {
@@ -44,7 +48,11 @@ pub(in crate::sheets) fn cells_section(plan: &ParePlan) -> Option<Section> {
 
 fn built_cells(plan: &ParePlan, as_built: &AsBuiltFigures) -> Section {
     let leaf = |kind: &&CellKindFigures| kind.as_built.clone();
-    let leaves: Vec<LeafFigures> = plan.cell_kinds.iter().filter_map(|kind| leaf(&kind)).collect();
+    let leaves: Vec<LeafFigures> = plan
+        .cell_kinds
+        .iter()
+        .filter_map(|kind| leaf(&kind))
+        .collect();
     let most = |of: fn(&LeafFigures) -> f64| leaves.iter().map(of).fold(0.0, f64::max);
     let mut words = phrase!("As built: ");
     words.append(bays_words(as_built));
@@ -74,7 +82,7 @@ fn built_cells(plan: &ParePlan, as_built: &AsBuiltFigures) -> Section {
         Block::Table(built_table(caption, &kinds))
     }));
     Section {
-        heading: "Leaves for the bays as built".into(),
+        heading: "Kinds of cells, as built".into(),
         blocks,
     }
 }
@@ -97,7 +105,14 @@ fn built_table(caption: Phrase, kinds: &[&CellKindFigures]) -> Table {
     Table {
         caption,
         columns: vec![
-            "kind", "cells", "which", "wide", "high", "too long", "too short", "pieces of one cell",
+            "kind",
+            "cells",
+            "which",
+            "wide",
+            "high",
+            "too long",
+            "too short",
+            "pieces of one cell",
         ],
         rows: kinds.iter().map(row).collect(),
     }

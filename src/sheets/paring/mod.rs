@@ -146,6 +146,9 @@ fn list_section(plan: &ParePlan) -> Section {
         counted(plan.cells_filled, "cell"),
         plan.cells_open
     )];
+    remarks.extend(plan.as_built.as_ref().map(|_| {
+        phrase!("The strips are cut: cells are bays as built, by the list under Kinds of cells.")
+    }));
     remarks.extend(plan.wood.as_ref().map(wood::remark));
     remarks.extend(edge_remark(plan));
     Section {
