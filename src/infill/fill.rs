@@ -4,7 +4,7 @@ use super::cell::Cell;
 use super::edge::{EdgeCells, PlacedPart, parts};
 use super::filled::{FilledCell, Infilling, PlacedPiece};
 use super::going_in::going_in;
-use super::leaves::cells_made_for;
+use super::leaves::{cells_made_for, clear_opening};
 use super::lie::Lie;
 use super::open_cells;
 use super::over_strips::{self, RunningPart};
@@ -17,7 +17,7 @@ use super::stock::PieceStock;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::geometry::convex::{chord, depth, edges};
 use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::lattice::{CellMeasures, GridCell, Margins, Panel, Strip};
+use crate::lattice::{GridCell, Margins, Panel, Strip};
 use std::f64::consts::PI;
 
 /// Fills all cells of a panel with one pattern; see [`fill_map`].
@@ -231,7 +231,8 @@ impl Filling<'_> {
 
     /// `made`: the cell as its leaf is made for it.
     fn add(&mut self, index: usize, cell: &GridCell, made: &GridCell) -> Result<(), Vec<Finding>> {
-        let openings = opening(cell, self.strip()).zip(opening(made, self.strip()));
+        let clear = |cell| clear_opening(cell, self.strip());
+        let openings = clear(cell).zip(clear(made));
         let Some((clear, leaf)) = openings else {
             return Ok(());
         };
@@ -466,17 +467,6 @@ fn most_stock(kinds: &[PieceKind]) -> Option<PieceStock> {
     let most = kinds.iter().map(|kind| like(&kind.stock)).max()?;
     let mut stocks = kinds.iter().map(|kind| kind.stock);
     stocks.find(|stock| like(stock) == most)
-}
-
-/// A cell's clear opening as it lies, its first corner at the origin, its first wall along x.
-fn opening(cell: &GridCell, thickness: f64) -> Option<Cell> {
-    match cell.measures {
-        CellMeasures::Rectangle { width, height } => {
-            Cell::rectangle(width - thickness, height - thickness)
-        }
-        CellMeasures::Rhomb { pitch, angle } => Cell::rhomb_of_grid(pitch, angle, thickness),
-        CellMeasures::Triangle { side } => Cell::triangle_of_grid(side, thickness),
-    }
 }
 
 fn placed(piece: &SolvedPiece, kind: usize, frame: &CellFrame) -> PlacedPiece {

@@ -1,5 +1,7 @@
-//! Openings that leaves are made for where bays as built differ a little: as few sizes as will do.
+//! Openings of cells, and those that leaves are made for where bays as built differ a little: as few sizes as
+//! will do.
 
+use super::cell::Cell;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
 use crate::lattice::{CellMeasures, GridCell, Panel};
 
@@ -127,6 +129,17 @@ pub(super) fn cells_made_for(
         }
     }
     made
+}
+
+/// A cell's clear opening as it lies, its first corner at the origin, its first wall along x.
+pub(super) fn clear_opening(cell: &GridCell, thickness: f64) -> Option<Cell> {
+    match cell.measures {
+        CellMeasures::Rectangle { width, height } => {
+            Cell::rectangle(width - thickness, height - thickness)
+        }
+        CellMeasures::Rhomb { pitch, angle } => Cell::rhomb_of_grid(pitch, angle, thickness),
+        CellMeasures::Triangle { side } => Cell::triangle_of_grid(side, thickness),
+    }
 }
 
 /// A rectangular cell of another size about the same middle.

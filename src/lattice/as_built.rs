@@ -207,3 +207,74 @@ fn told(panel: &Panel) -> Option<Finding> {
         "no settings, programs or outlines are made for the strips; leave [as_built] out for these";
     Some(Finding::warning("as-built", "as_built", text).hint(hint))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::lattice::{Joinery, StripSection};
+
+    fn drawn() -> Panel {
+        let strip = StripSection {
+            thickness: 3.0,
+            depth: 12.0,
+            clearance: 0.05,
+            drawn: None,
+            least_web: 2.0,
+            wood: None,
+            density: None,
+            joinery: Joinery::default(),
+        };
+        let grid = SquareGrid {
+            pitches_x: vec![40.0, 40.0],
+            pitches_y: vec![50.0],
+            overhang: 20.0,
+        };
+        let design = Design {
+            title: String::new(),
+            grid: Grid::Square(grid),
+            strip,
+            infill: None,
+        };
+        Panel::new(design).unwrap()
+    }
+
+    fn bays(x: &[f64]) -> MeasuredBays {
+        MeasuredBays {
+            openings_x: Some(x.to_vec()),
+            openings_y: None,
+            same_within: 0.1,
+        }
+    }
+
+    #[test]
+    fn lines_lie_by_the_openings_and_strips_stay_as_long() {
+        // By hand: first notch at the overhang, then 37.2 + 3 and 36.9 + 3 farther.
+        let panel = drawn().as_built(&bays(&[37.2, 36.9])).unwrap();
+        let cross = |panel: &Panel| {
+            let strips = panel.lattice().strips.iter();
+            let mut strips = strips.filter(|strip| strip.id.family == 1);
+            strips.next().unwrap().clone()
+        };
+        let strip = cross(&panel);
+        for (notch, wanted) in strip.notches.iter().zip([20.0, 60.2, 100.1]) {
+            assert!((notch.centre - wanted).abs() < 1e-9, "{}", notch.centre);
+        }
+        assert!((strip.length - cross(&drawn()).length).abs() < 1e-9);
+        assert!((strip.start.to(strip.end).length() - 120.0).abs() < 1e-9);
+        let [columns, rows] = panel.built_bays();
+        assert!(rows.is_empty());
+        assert!((columns[1].built - 36.9).abs() < 1e-9 && (columns[1].drawn - 37.0).abs() < 1e-9);
+        assert_eq!(panel.warnings().last().unwrap().code, "as-built");
+    }
+
+    #[test]
+    fn openings_of_another_panel_are_refused() {
+        let codes = |x: &[f64]| -> Vec<&str> {
+            let refused = drawn().as_built(&bays(x)).unwrap_err();
+            refused.iter().map(|fault| fault.code).collect()
+        };
+        assert_eq!(codes(&[37.0]), ["lists-differ"]);
+        // From centre to centre.
+        assert_eq!(codes(&[40.0, 40.0]), ["opening-not-plausible"; 2]);
+    }
+}

@@ -1,5 +1,6 @@
 //! What sheets and `show` tell of bays as built.
 
+use crate::geometry::SAME_POSITION_MM;
 use crate::instructions::as_built::{AsBuiltFigures, BayFigures};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -26,16 +27,23 @@ fn direction(name: &str, bays: &[BayFigures]) -> Phrase {
         return phrase!("{} as drawn", name);
     }
     let [least, most] = of(|bay| bay.measured_mm);
-    let mut words = phrase!(
-        "{} measured {} to {} clear, drawn ",
-        name,
-        Mm(least),
-        Mm(most)
-    );
+    let mut words = match is_one(least, most) {
+        true => phrase!("{} measured {} clear, drawn ", name, Mm(least)),
+        false => phrase!(
+            "{} measured {} to {} clear, drawn ",
+            name,
+            Mm(least),
+            Mm(most)
+        ),
+    };
     let [least, most] = of(|bay| bay.drawn_mm);
-    words.append(match most - least < 1e-6 {
+    words.append(match is_one(least, most) {
         true => phrase!("{}", Brief(least)),
         false => phrase!("{} to {}", Brief(least), Brief(most)),
     });
     words
+}
+
+fn is_one(least: f64, most: f64) -> bool {
+    most - least < SAME_POSITION_MM
 }

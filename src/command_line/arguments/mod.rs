@@ -186,9 +186,9 @@ pub(super) struct SledArguments {
     /// Profile of the sled: a shipped name or a path
     #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(super) machine: Option<String>,
-    /// Instead of the settings the table [as_built] for the job once its strips are cut: the clear
+    /// Instead of the settings the table [as_built] for a job whose strips are cut by them: the clear
     /// openings that the rack's slots give as measured
-    #[arg(long, requires = "job")]
+    #[arg(long)]
     pub(super) as_built: bool,
     /// Distance between neighbouring centre lines
     #[arg(
