@@ -85,6 +85,7 @@ pub mod reading;
 pub mod sheets;
 pub mod units;
 pub mod verification;
+pub mod woods;
 pub mod writing;
 
 pub use finding::{Document, Finding};

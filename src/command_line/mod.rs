@@ -12,6 +12,7 @@ mod glance;
 mod inputs;
 mod lengths;
 mod machine;
+mod movement;
 mod new;
 mod notch;
 mod outline;
@@ -78,6 +79,7 @@ fn carry_out(command: &Command, inputs: &Inputs, shown: Shown) -> Outcome {
         Command::New(asked) => new::run(asked, inputs, shown),
         Command::File { file } => file::run(file, inputs, shown),
         Command::Show(asked) => show::run(asked, inputs, shown),
+        Command::Movement(asked) => movement::run(asked, inputs, shown),
         Command::Compare(asked) => compare::run(asked, inputs, shown),
         Command::Sled(asked) => sled::run(asked, inputs, shown),
         Command::Outline(asked) => outline::run(asked, inputs, shown),

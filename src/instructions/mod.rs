@@ -15,6 +15,7 @@ pub mod laser;
 pub mod lettering;
 pub mod missing;
 pub mod mitres;
+pub mod movement;
 pub mod outline;
 pub mod overview;
 pub mod panel;

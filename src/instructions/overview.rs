@@ -8,6 +8,7 @@ use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::geometry::tolerance::POSITION;
 use crate::units::UnitSystem;
+pub use crate::woods::Basis;
 use float_cmp::ApproxEq;
 use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
@@ -308,32 +309,6 @@ pub struct Density {
     pub basis: Basis,
     /// Where it comes from.
     pub source: &'static str,
-}
-
-/// How sure a figure is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Basis {
-    /// Read in the publication.
-    Published,
-    /// Read where somebody repeats a publication.
-    Secondary,
-    /// Remembered, not looked up.
-    FromMemory,
-    /// Written in the job.
-    Job,
-}
-
-impl Basis {
-    /// Beside the figure.
-    pub fn words(self) -> &'static str {
-        match self {
-            Basis::Published => "published",
-            Basis::Secondary => "secondary",
-            Basis::FromMemory => "from memory",
-            Basis::Job => "given",
-        }
-    }
 }
 
 /// What a machine would do.

@@ -7,6 +7,7 @@ mod frame_mitres;
 mod frame_parts;
 pub(crate) mod measured_stock;
 pub mod mitres;
+mod movement;
 mod notch_figures;
 mod overview;
 pub(crate) mod panel_facts;
@@ -20,6 +21,7 @@ pub(crate) mod sled;
 
 pub use frame_parts::plan_frame_parts;
 pub use mitres::{machined_ends, pared_ways, plan_mitres, sawn_ways};
+pub use movement::MovementOrder;
 pub(crate) use notch_figures::notch_figures;
 pub use overview::{OverviewOrder, overview};
 pub use panel_size::{SizedPanel, panel_size};

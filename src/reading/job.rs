@@ -1,6 +1,7 @@
 //! The job file: a panel's design and the machines that make it.
 
 use super::as_built::{Built, read_as_built};
+use super::climate::read_climate;
 use super::fields::{Fields, with_document};
 use super::frame::{FrameTable, read_frame};
 use super::grid::read_grid;
@@ -20,6 +21,7 @@ use crate::lattice::{
 use crate::machines::{Rates, Station};
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
 use crate::units::Kind;
+use crate::woods::Climate;
 use std::collections::BTreeMap;
 
 /// Least wood between notches where a job does not say. Common practice, no source, mm.
@@ -42,6 +44,8 @@ pub struct Job {
     pub machines: MachineNames,
     /// How long work by hand takes.
     pub rates: Rates,
+    /// The air that its wood goes through.
+    pub climate: Climate,
     /// Where warnings about it point.
     pub source: Source,
     /// What is unusual.
@@ -125,6 +129,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         edge,
         machines: tables.machines,
         rates: tables.rates,
+        climate: tables.climate,
         source,
         warnings: all_in_document(warnings, Document::Job),
     })
@@ -141,6 +146,7 @@ struct JobTables {
     as_built: Option<MeasuredBays>,
     machines: MachineNames,
     rates: Rates,
+    climate: Climate,
 }
 
 /// The grid as drawn, or as wished for in an opening.
@@ -168,6 +174,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         None => MachineNames::default(),
     };
     let rates = top.optional_table("rates", read_rates);
+    let climate = top.optional_table("climate", read_climate);
     let laid = match (grid, opening, strip.as_ref(), frame) {
         (Some(GridTable::Drawn(grid)), _, _, Some(frame)) => Some(LaidGrid {
             grid,
@@ -195,6 +202,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         as_built: as_built?,
         machines,
         rates: rates?.unwrap_or_default(),
+        climate: climate?.unwrap_or_default(),
     })
 }
 

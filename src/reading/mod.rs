@@ -43,6 +43,7 @@
 //! ```
 
 mod as_built;
+mod climate;
 mod documents;
 mod fields;
 mod flags;

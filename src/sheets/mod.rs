@@ -10,6 +10,7 @@ mod frame_parts;
 mod lapped_blanks;
 mod measured_stock;
 mod mitres;
+mod movement;
 mod overview;
 mod panel;
 mod panel_picture;
@@ -28,6 +29,7 @@ pub use booklet::{BookletWork, booklet};
 pub use choice::choice_sections;
 pub use frame_parts::frame_parts_sheet;
 pub use mitres::mitre_sheet;
+pub use movement::movement_lines;
 pub use overview::{
     Compared, LetterPicture, OverviewLine, Room, compared, letter_picture, overview_lines,
 };

@@ -232,7 +232,7 @@ fn amount(input: &str, kind: Kind, at: usize) -> Result<(&str, Amount), Quantity
 /// Length in bytes of the unit's name at the head of `text`: a sign, or letters with what may
 /// stand among them (`mm/min`, `mm/s2`, `1/min`).
 fn unit_name(text: &str) -> usize {
-    let signs = ['"', '\'', '\u{2032}', '\u{2033}', '\u{b0}'];
+    let signs = ['"', '\'', '\u{2032}', '\u{2033}', '\u{b0}', '%'];
     if let Some(sign) = text.chars().next().filter(|c| signs.contains(c)) {
         return sign.len_utf8();
     }

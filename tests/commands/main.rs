@@ -13,6 +13,7 @@ mod diamond_is_square;
 mod frame_mitres;
 mod lesson;
 mod measured_stock;
+mod movement;
 mod pare;
 mod pattern_hints;
 mod patterns;

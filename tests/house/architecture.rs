@@ -16,6 +16,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("geometry", &[]),
     ("phrase", &["units"]),
     ("inputs", &[]),
+    ("woods", &[]),
     ("dialects", &["units"]),
     ("machines", &["units", "phrase", "geometry", "dialects"]),
     ("finding", &["units", "phrase", "machines"]),
@@ -31,12 +32,13 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "instructions",
         &[
-            "units", "phrase", "finding", "geometry", "lattice", "opening", "infill",
+            "woods", "units", "phrase", "finding", "geometry", "lattice", "opening", "infill",
         ],
     ),
     (
         "planning",
         &[
+            "woods",
             "units",
             "phrase",
             "finding",
@@ -52,6 +54,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "sheets",
         &[
+            "woods",
             "units",
             "phrase",
             "finding",
@@ -95,13 +98,14 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "reading",
         &[
-            "units", "phrase", "finding", "geometry", "dialects", "machines", "lattice", "opening",
-            "infill",
+            "woods", "units", "phrase", "finding", "geometry", "dialects", "machines", "lattice",
+            "opening", "infill",
         ],
     ),
     (
         "making",
         &[
+            "woods",
             "units",
             "phrase",
             "finding",

@@ -2,6 +2,7 @@
 
 mod choose;
 mod machine;
+mod movement;
 mod named;
 mod outline;
 mod pare;
@@ -19,6 +20,7 @@ pub(super) use choose::{ChooseArguments, Kind, LiesAs, Measured};
 use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use machine::{MachineAction, MachineArguments};
+pub(super) use movement::MovementArguments;
 use named::MACHINE;
 pub(super) use outline::{Dxf, OutlineArguments, What};
 pub(super) use pare::PareArguments;
@@ -96,6 +98,8 @@ pub(super) enum Command {
     Show(ShowArguments),
     /// The same of two panels, what differs first
     Compare(CompareArguments),
+    /// What the seasons do to strips, laps, cells and frame, from the bench to the room; how tight to cut
+    Movement(MovementArguments),
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
     Sled(SledArguments),
     /// Outlines for a laser or a sheet router, as DXF or SVG

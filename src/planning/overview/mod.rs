@@ -4,7 +4,7 @@ mod cuts;
 mod members;
 mod parts;
 mod trimmed;
+mod weighed;
 mod weight;
-mod woods;
 
 pub use parts::{OverviewOrder, overview};

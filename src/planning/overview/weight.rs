@@ -2,7 +2,7 @@
 
 use super::members::member_volume;
 use super::trimmed::{KeptStrip, without_doubles};
-use super::woods::weighed;
+use super::weighed::weighed;
 use crate::geometry::convex::common;
 use crate::geometry::{Point, SAME_POSITION_MM, signed_area};
 use crate::infill::Infilling;

@@ -1,5 +1,6 @@
 //! What may stand in a job file.
 
+use super::climate::CLIMATE;
 use super::field::{Field, Holds, Reference, Rule, Shipped, Table, When, field, table};
 use super::frame::{FRAME, GROOVE, REBATE, WOOD_DENSITY};
 use super::grid::GRID;
@@ -27,6 +28,7 @@ quotes: \"38 mm\", \"3.8 cm\", \"2 in\", \"1 3/8 in\", \"1-3/8\\\"\", \"0.110 in
         AS_BUILT,
         MACHINES,
         RATES,
+        CLIMATE,
     ],
 };
 

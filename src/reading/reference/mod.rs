@@ -2,6 +2,7 @@
 //! example of it. Reference texts and schemas are made from it; a test holds it against what the readers
 //! ask for.
 
+mod climate;
 mod field;
 mod frame;
 mod grid;

@@ -14,3 +14,4 @@ pub use compared::{Compared, compared};
 pub use lines::{OverviewLine, overview_lines};
 pub use picture::{LetterPicture, letter_picture};
 pub use room::Room;
+pub(super) use weights::figure;

@@ -121,6 +121,6 @@ fn weighed(kg: f64, units: UnitSystem) -> String {
 }
 
 /// A number with so many decimals.
-pub(super) fn figure(value: f64, places: u32) -> String {
+pub(in crate::sheets) fn figure(value: f64, places: u32) -> String {
     decimal(value, places).unwrap_or_else(|_| "(not a number)".into())
 }

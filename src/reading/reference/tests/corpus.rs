@@ -44,8 +44,11 @@ pub(super) fn jobs() -> Vec<String> {
          lap = \"least-cut\"\nweave = \"one-face\"\nbundling = \"equal\"\n\
          [machines]\nsled = \"key-sled\"\nlaser = \"tube-laser\"\nrouter = \"small-router\"\n\
          guides = \"paring-guides\"\n[rates]\nsetting = \"12 min\"\ncut = \"40 s\"\nblock = \"5 min\"\n\
-         facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"",
+         facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"\n\
+         [climate]\nbench = \"45 %\"\ndriest = \"30 %\"\ndampest = \"65 %\"\nrings = \"along-thickness\"\n\
+         radial = \"0.12 %\"\ntangential = \"0.23 %\"",
     ));
+    all.push(job(SQUARE, "[climate]\nbench_moisture = \"9 %\""));
     all.push(job(
         SQUARE,
         "[frame]\nthickness = \"24 mm\"\nmortise_depth = \"6 mm\"\nmargin = \"4 mm\"\nsetback = \"4 mm\"\n\
