@@ -319,7 +319,7 @@ fn take_off_section(plan: &ParePlan) -> Section {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::infill::{End, Facet, FacetSide};
+    use crate::infill::{CellShape, End, Facet, FacetSide};
     use crate::instructions::end_letter::EndLetter;
     use crate::machines::Guides;
     use crate::planning::paring::{end_figures, guide_figures};
