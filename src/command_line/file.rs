@@ -176,14 +176,15 @@ fn job_suggestions(job: &Job, name: &str) -> Vec<Suggestion> {
         "sheet JOB -o set-up.html",
         "the sheet beside the machines",
     );
-    add(true, "sled JOB", "settings of the sled");
+    let to_cut = !job.panel.lattice().strips_are_cut;
+    add(to_cut, "sled JOB", "settings of the sled");
     add(
-        has(Station::Laser),
+        to_cut && has(Station::Laser),
         "outline JOB --what strips -o strips.dxf",
         "outlines of the strips",
     );
     add(
-        has(Station::Router),
+        to_cut && has(Station::Router),
         "notch JOB -o strips.nc",
         "notching programs",
     );

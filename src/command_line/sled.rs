@@ -7,10 +7,10 @@ use crate::finding::Document;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::{Sled, SledWork, Station};
-use crate::making::{Warnings, planned_sled, size_of};
+use crate::making::{Warnings, planned_sled, size_of, slots_as_built};
 use crate::reading::{Documents, GridFlags, panel_from_flags};
 use crate::sheets::sled_answer;
-use crate::writing::{json, text};
+use crate::writing::{as_built, json, text};
 
 /// Used where neither job nor flag names a sled.
 const USUAL_SLED: &str = "key-sled";
@@ -38,6 +38,15 @@ pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outco
     let sled: FoundMachine<Sled> = inputs::machine_for(inputs, &flags, with_path, shown)?;
     let documents = sled.among(Documents::of_job(source));
     let work = job.as_ref().map_or_else(SledWork::default, |job| job.sled);
+    if asked.as_built {
+        let bays = slots_as_built(panel, sled.chosen(), work);
+        let bays = bays.map_err(|error| Failure::not_made(error, &documents, shown))?;
+        let safety = SafetyNotes::for_sled(sled.machine.blade.powered.is_some());
+        return print(&match shown.format {
+            Format::Text => as_built::table(&bays, &safety)?,
+            Format::Json => json::answer("lapwright/as-built/1", &bays, warnings, safety.notes())?,
+        });
+    }
     let planned = planned_sled(panel.lattice(), sled.chosen(), work);
     let (mut plan, own) = planned.map_err(|error| Failure::not_made(error, &documents, shown))?;
     plan.size = job.as_ref().map(size_of);

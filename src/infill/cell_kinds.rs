@@ -77,11 +77,11 @@ fn sorted(pieces: &[(usize, usize)]) -> Vec<(usize, usize)> {
     pieces
 }
 
-/// Whether two openings are the same, turned a quarter where they are rectangles.
+/// Whether pieces are made for the same opening, turned a quarter where they are rectangles.
 fn same_shape(one: &FilledCell, other: &FilledCell) -> bool {
     let near = |a: f64, b: f64| a.approx_eq(b, POSITION);
-    let (a, b) = one.opening;
-    let (c, d) = other.opening;
+    let (a, b) = one.made_for;
+    let (c, d) = other.made_for;
     let turned = one.shape == CellShape::Square && near(a, d) && near(b, c);
     one.shape == other.shape && (near(a, c) && near(b, d) || turned)
 }

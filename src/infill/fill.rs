@@ -4,6 +4,7 @@ use super::cell::Cell;
 use super::edge::{EdgeCells, PlacedPart, parts};
 use super::filled::{FilledCell, Infilling, PlacedPiece};
 use super::going_in::{going_in, hold_each_other};
+use super::leaves::{cells_made_for, clear_opening};
 use super::lie::Lie;
 use super::open_cells;
 use super::over_strips::{self, RunningPart};
@@ -16,7 +17,7 @@ use super::stock::PieceStock;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::geometry::convex::{chord, depth, edges};
 use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::lattice::{CellMeasures, GridCell, Margins, Panel, Strip};
+use crate::lattice::{GridCell, Margins, Panel, Strip};
 use std::f64::consts::PI;
 
 /// Fills all cells of a panel with one pattern; see [`fill_map`].
@@ -65,6 +66,9 @@ impl<'a> FillOrder<'a> {
 /// two patterns are one. Cells that the panel's edge cuts stay open, or take what of the pieces lies in
 /// the panel; without a strip on each of their walls they stay open in any case.
 ///
+/// Where the panel is known as built, leaves of openings that differ little are made alike
+/// ([`AsBuilt::same_within`](crate::lattice::AsBuilt::same_within)), each laid into the middle of its cell.
+///
 /// Pieces are worked out for openings that are wider by the fit of [`Panel::piece_section`], and laid
 /// into those that the strips leave.
 ///
@@ -77,6 +81,11 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
     let region = order.margins.around(&region).unwrap_or(region);
     let cells = panel.design().grid.cells();
     let entries = chosen(order, &cells, middle_of(&panel.design().grid.region()))?;
+    let needs_square = |at: usize| {
+        let (entry, _) = order.map.entry(at)?;
+        Some(entries.get(entry)?.pattern.needs_square())
+    };
+    let made = cells_made_for(panel, &cells, needs_square);
     let section = panel.piece_section();
     let is_cut = |cell: &GridCell| !cell.whole;
     let mut filling = Filling {
@@ -100,10 +109,10 @@ pub fn fill_map(panel: &Panel, order: &FillOrder<'_>) -> Result<Infilling, Vec<F
         unheld: 0,
     };
     // Whole cells first, so that whole pieces are the first of the kinds.
-    let mut in_order: Vec<(usize, &GridCell)> = cells.iter().enumerate().collect();
-    in_order.sort_by_key(|(_, cell)| is_cut(cell));
-    for (index, cell) in in_order {
-        filling.add(index, cell)?;
+    let mut in_order: Vec<_> = cells.iter().zip(&made).enumerate().collect();
+    in_order.sort_by_key(|(_, (cell, _))| is_cut(cell));
+    for (index, (cell, made)) in in_order {
+        filling.add(index, cell, made)?;
     }
     filling.finish(&cells)
 }
@@ -221,8 +230,11 @@ impl Filling<'_> {
         self.panel.design().strip.thickness
     }
 
-    fn add(&mut self, index: usize, cell: &GridCell) -> Result<(), Vec<Finding>> {
-        let Some(clear) = opening(cell, self.strip()) else {
+    /// `made`: the cell as its leaf is made for it.
+    fn add(&mut self, index: usize, cell: &GridCell, made: &GridCell) -> Result<(), Vec<Finding>> {
+        let clear = |cell| clear_opening(cell, self.strip());
+        let openings = clear(cell).zip(clear(made));
+        let Some((clear, leaf)) = openings else {
             return Ok(());
         };
         let entry = self.map.entry(index).map(|(at, _)| at);
@@ -231,12 +243,12 @@ impl Filling<'_> {
             None => Lie::default(),
         };
         let mut pieces = Vec::new();
-        if let Some(wanted) = self.wanted(index, &clear, lie)
+        if let Some(wanted) = self.wanted(index, &leaf, lie)
             && self.is_filled(cell)
         {
             let at = self.solve(wanted)?;
             self.keeps_folds(at, cell)?;
-            let frame = CellFrame::of(cell, lie, self.strip() - self.fit);
+            let frame = CellFrame::of(made, lie, self.strip() - self.fit);
             pieces = self.pieces((at, index), &frame, cell.whole);
         }
         for piece in pieces
@@ -253,6 +265,7 @@ impl Filling<'_> {
             whole: cell.whole,
             outline: corners.map(|p| as_it_lies.place(*p)).collect(),
             opening: clear.opening(),
+            made_for: leaf.opening(),
             shape: clear.shape(),
             entry,
             lie,
@@ -443,7 +456,10 @@ impl Filling<'_> {
             warnings: Vec::new(),
         };
         let figures: Vec<&Pattern> = self.entries.iter().map(|chosen| chosen.pattern).collect();
-        infilling.warnings = open_cells::told(&infilling, grid, &figures, self.unheld)?;
+        let as_built = self.panel.known_as_built();
+        let same_within = as_built.map(|as_built| as_built.same_within);
+        infilling.warnings =
+            open_cells::told(&infilling, grid, &figures, self.unheld, same_within)?;
         let alone = joined.alone.iter();
         (infilling.warnings).extend(alone.filter_map(|(pattern, ends)| {
             let entry = infilling
@@ -454,17 +470,6 @@ impl Filling<'_> {
             Some(open_cells::without_mate(entry, names.get(*pattern)?, *ends))
         }));
         Ok(infilling)
-    }
-}
-
-/// A cell's clear opening as it lies, its first corner at the origin, its first wall along x.
-fn opening(cell: &GridCell, thickness: f64) -> Option<Cell> {
-    match cell.measures {
-        CellMeasures::Rectangle { width, height } => {
-            Cell::rectangle(width - thickness, height - thickness)
-        }
-        CellMeasures::Rhomb { pitch, angle } => Cell::rhomb_of_grid(pitch, angle, thickness),
-        CellMeasures::Triangle { side } => Cell::triangle_of_grid(side, thickness),
     }
 }
 

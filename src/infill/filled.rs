@@ -109,6 +109,9 @@ pub struct FilledCell {
     pub outline: Vec<Point>,
     /// What is measured of the opening: see [`Cell::opening`](super::Cell::opening).
     pub opening: (f64, f64),
+    /// The same of the opening that its pieces are made for, without the fit: another one where leaves of
+    /// cells as built are made alike.
+    pub made_for: (f64, f64),
     /// What the opening is.
     pub shape: CellShape,
     /// Index of its entry in the map; nothing where it is to stay open.

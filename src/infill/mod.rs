@@ -26,6 +26,7 @@ mod going_in;
 mod hints;
 mod joint;
 mod laps;
+mod leaves;
 mod lie;
 mod measured;
 mod mirror;

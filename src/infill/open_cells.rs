@@ -6,9 +6,11 @@ use super::pattern::{Neighbours, Pattern};
 use super::pattern_map::{LegendEntry, MapForm};
 use super::rules::beyond;
 use crate::finding::{Document, Finding};
+use crate::geometry::SAME_POSITION_MM;
 use crate::lattice::GridCell;
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
+use crate::units::Mm;
 
 const EDGE_FIELD: &str = "infill.edge";
 
@@ -44,7 +46,7 @@ pub(super) fn folded_at_edge(name: &str) -> Finding {
 }
 
 /// What is unusual about a panel whose cells are filled; `grid`: its cells, `figures`: the patterns of the
-/// map's entries, `unheld`: cut cells that lack a strip.
+/// map's entries, `unheld`: cut cells that lack a strip, `same_within`: of a panel as built, mm.
 ///
 /// # Errors
 /// Where no cell is filled at all.
@@ -53,10 +55,13 @@ pub(super) fn told(
     grid: &[GridCell],
     figures: &[&Pattern],
     unheld: usize,
+    same_within: Option<f64>,
 ) -> Result<Vec<Finding>, Vec<Finding>> {
     let mut warnings = Vec::new();
     for (at, (entry, pattern)) in filled.map.entries.iter().zip(figures).enumerate() {
         warnings.extend(left_open(filled, at, (entry, pattern)));
+        let out = same_within.map(|within| out_of_square(filled, at, (entry, pattern), within));
+        warnings.extend(out.flatten());
     }
     if filled.cells.iter().all(|cell| cell.pieces.is_empty()) {
         return Err(vec![none_filled(filled, warnings)]);
@@ -143,6 +148,36 @@ fn left_open(
     }
     let warning = Finding::warning("cells-left-open", legend.field.as_str(), text);
     Some(warning.hint(hint))
+}
+
+/// Cells as built that are out of square and take a square leaf, since their figure needs one; `within`: what
+/// is taken for alike.
+fn out_of_square(
+    filled: &Infilling,
+    entry: usize,
+    (legend, pattern): (&LegendEntry, &Pattern),
+    within: f64,
+) -> Option<Finding> {
+    let out = |cell: &&FilledCell| (cell.opening.0 - cell.opening.1).abs();
+    let takes = |cell: &&FilledCell| cell.entry == Some(entry) && !cell.pieces.is_empty();
+    let cells = filled.cells.iter().filter(takes);
+    let cells: Vec<&FilledCell> = cells
+        .filter(|cell| pattern.needs_square() && out(cell) > within + SAME_POSITION_MM)
+        .collect();
+    let most = cells.iter().max_by(|a, b| out(a).total_cmp(&out(b)))?;
+    let text = phrase!(
+        "the figure of `{}` needs squares, and {} out of square as built, by up to {} in column {}, row {}: made for the middle of both sides, a leaf is too long one way there and too short the other",
+        &pattern.name,
+        match cells.len() {
+            1 => "1 cell is".to_owned(),
+            count => format!("{count} cells are"),
+        },
+        Mm(out(most)),
+        most.column,
+        most.row
+    );
+    let hint = "the list of leaves says by how much: fit these by hand, in the bay itself";
+    Some(Finding::warning("leaves-out-of-square", legend.field.as_str(), text).hint(hint))
 }
 
 /// Ends that were to run over a strip and find nothing of their like on its other side.

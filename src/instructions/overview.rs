@@ -1,6 +1,7 @@
 //! A panel at a glance: sizes, parts, weight, and what its machines would do. Millimetres, metres,
 //! kilograms.
 
+use super::as_built::AsBuiltFigures;
 use super::measured::MeasuredNote;
 use super::panel_size::{PanelSize, TrimmedEnd};
 use super::stock::MeasuredStock;
@@ -25,6 +26,9 @@ pub struct Overview {
     /// Of the strips, where it is not as drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_stock: Option<MeasuredStock>,
+    /// The bays as built, where the strips are cut.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub as_built: Option<AsBuiltFigures>,
     /// Over all, width and height, frame included where there is one; nothing where its members'
     /// widths are not known, or where the panel is no upright rectangle.
     #[serde(skip_serializing_if = "Option::is_none")]

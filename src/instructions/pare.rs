@@ -1,5 +1,6 @@
 //! The pieces of a panel and what their guides have to be set to. Millimetres.
 
+use super::as_built::{AsBuiltFigures, LeafFigures};
 use super::degrees;
 use super::end_letter::EndLetter;
 use super::folds::FoldFigures;
@@ -24,6 +25,9 @@ pub struct ParePlan {
     /// Of the strips, where it is not as drawn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_stock: Option<MeasuredStock>,
+    /// The bays as built, where the strips are cut: then every opening is one that leaves are made for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub as_built: Option<AsBuiltFigures>,
     /// The pieces' own wood, where it is not that of the strips.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub wood: Option<PieceWood>,
@@ -173,8 +177,11 @@ pub struct CellKindFigures {
     /// How many there are.
     pub count: usize,
     /// Clear opening, see [`PieceFigures::opening_mm`]; of cells that the panel's edge cuts as if
-    /// they were whole.
+    /// they were whole; of a panel as built the opening that their leaves are made for.
     pub opening_mm: [f64; 2],
+    /// How leaves for that opening fit, where the panel is known as built.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub as_built: Option<LeafFigures>,
     /// Whether the panel's edge cuts them.
     pub cut: bool,
     /// Which ones, row by row from the bottom.

@@ -47,6 +47,8 @@ pub struct Lattice {
     /// Whether every notch is as far from its strip's end as in stock as drawn. Where strips lap
     /// in their overhangs, other stock may need longer ones.
     pub centres_as_drawn: bool,
+    /// Whether its strips are cut and there: then its lines are as measured.
+    pub strips_are_cut: bool,
     /// Equal strips of a family, and those that ride with them.
     pub bundles: Vec<Bundle>,
     /// Strips in the order in which they are laid on each other, the panel's back down: every
@@ -74,6 +76,7 @@ impl Lattice {
             tangled: found.tangled,
             centres_as_drawn: (section.as_drawn())
                 .is_none_or(|drawn| found.lies_like(&lines(&design.grid, &drawn))),
+            strips_are_cut: false,
             bundles: bundles(&strips, section),
             assembly: assembly(&strips).unwrap_or_default(),
             strips,
@@ -91,6 +94,21 @@ impl Lattice {
             }
         }
         self.bundles = bundles(&self.strips, &self.section);
+        self
+    }
+
+    /// The same with strips that are cut, of each family as long as given, mm, from their datum ends.
+    pub(super) fn with_strips_cut(mut self, lengths: [f64; 2]) -> Lattice {
+        for strip in &mut self.strips {
+            let length = lengths.get(strip.id.family);
+            let along = strip.start.to(strip.end).unit();
+            if let Some((length, along)) = length.zip(along) {
+                strip.length = *length;
+                strip.end = strip.start + along * *length;
+            }
+        }
+        self.bundles = bundles(&self.strips, &self.section);
+        self.strips_are_cut = true;
         self
     }
 

@@ -3,7 +3,9 @@
 //! Panel frame: x to the right, y up, seen from the front; z from the front face (0) to the back
 //! face. Strip frame: `u` along the strip from its datum end (left or lower end). Millimetres.
 
+mod as_built;
 mod assembly;
+mod bays;
 mod bundle;
 mod check;
 mod design;
@@ -25,6 +27,7 @@ mod strip;
 mod tenons;
 
 pub use assembly::assembly;
+pub use bays::{AsBuilt, BuiltBay, MeasuredBays, USUAL_SAME_WITHIN_MM};
 pub use bundle::{Bundle, Clamping, Riding, Trim, Turn};
 pub use check::{MOST_BAYS, MOST_STRIP_LENGTH_MM, SHARPEST};
 pub use design::{

@@ -1,5 +1,6 @@
 //! A design that was checked, with its lattice.
 
+use super::bays::AsBuilt;
 use super::check;
 use super::design::Design;
 use super::layout::Lattice;
@@ -14,6 +15,7 @@ pub struct Panel {
     design: Design,
     lattice: Lattice,
     warnings: Vec<Finding>,
+    as_built: Option<AsBuilt>,
 }
 
 impl Panel {
@@ -31,7 +33,24 @@ impl Panel {
             design,
             lattice,
             warnings,
+            as_built: None,
         })
+    }
+
+    /// The same as built: what is drawn was checked, and its strips are there.
+    pub(super) fn built(&self, design: Design, lattice: Lattice, as_built: AsBuilt) -> Panel {
+        Panel {
+            design,
+            lattice,
+            warnings: self.warnings.clone(),
+            as_built: Some(as_built),
+        }
+    }
+
+    /// The same with more that is unusual.
+    pub(super) fn warned(mut self, more: impl IntoIterator<Item = Finding>) -> Panel {
+        self.warnings.extend(more);
+        self
     }
 
     /// The same with notches in its strips for pieces that run over them.
@@ -50,7 +69,7 @@ impl Panel {
         })
     }
 
-    /// What was drawn.
+    /// What was drawn; of a panel as built its grid is the one that was measured.
     pub fn design(&self) -> &Design {
         &self.design
     }
@@ -72,6 +91,11 @@ impl Panel {
     /// Its strips, with their notches and bundles.
     pub fn lattice(&self) -> &Lattice {
         &self.lattice
+    }
+
+    /// What was measured of its bays, where its strips are cut; see [`Panel::as_built`].
+    pub fn known_as_built(&self) -> Option<&AsBuilt> {
+        self.as_built.as_ref()
     }
 
     /// What is unusual about the design without keeping it from being built.

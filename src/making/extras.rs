@@ -32,7 +32,7 @@ impl Made {
         let mut notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
         let square = notches.all(|notch| notch.angle.cos().approx_eq(0.0, DIRECTION));
         self.add_ware(order, laser.name, parts, Ware::Sticks, "gauge.dxf");
-        if parts.sled.is_some() && square {
+        if parts.sled.is_some() && square && !lattice.strips_are_cut {
             self.add_ware(order, laser.name, parts, Ware::Inserts, "rack.dxf");
         }
     }

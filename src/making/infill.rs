@@ -35,7 +35,8 @@ pub fn filled(job: &Job, patterns: &[Pattern]) -> Result<Infilling, NotMade> {
 /// pieces, or without any, it is the same.
 ///
 /// # Errors
-/// As for [`filled`]; strips that keep too little wood; a fit, since such pieces are not made for one cell.
+/// As for [`filled`]; strips that keep too little wood; a fit or bays as built, since such pieces are
+/// not made for one cell.
 pub fn with_crossing_pieces(job: Job, patterns: &[Pattern]) -> Result<Job, NotMade> {
     if job.map.is_none() || !patterns.iter().any(Pattern::runs_over) {
         return Ok(job);
@@ -45,6 +46,13 @@ pub fn with_crossing_pieces(job: Job, patterns: &[Pattern]) -> Result<Job, NotMa
         let text = "pieces that run over strips go through several cells: none is longer for a fit";
         let fault = Finding::error("fit-over-strips", "infill.fit", text);
         return Err(cannot(vec![fault.hint("leave `fit` out")]));
+    }
+    if job.panel.known_as_built().is_some() {
+        let text =
+            "pieces that run over strips go through several bays, and are notched with the strips";
+        let fault = Finding::error("as-built-over-strips", "as_built", text);
+        let hint = "leave [as_built] out, and mark these pieces on the panel itself";
+        return Err(cannot(vec![fault.hint(hint)]));
     }
     let filled = filled_as_is(&job, patterns)?;
     let panel = job.panel.with_crossing_pieces(&filled.crossed);

@@ -40,6 +40,8 @@ mod set_up_sheets;
 mod sheet_parts;
 mod size;
 mod sled;
+mod slots_as_built;
+mod strips_cut;
 mod warnings;
 mod whole_job;
 mod workshop;
@@ -65,6 +67,7 @@ pub use set_up_sheets::{SetUpFile, SheetFormat, set_up_file};
 pub use sheet_parts::SheetParts;
 pub use size::size_of;
 pub use sled::planned_sled;
+pub use slots_as_built::slots_as_built;
 pub use warnings::Warnings;
 pub use workshop::Workshop;
 

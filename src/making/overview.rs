@@ -69,17 +69,18 @@ impl GlanceOrder<'_> {
         let profiles = self.workshop.profiles();
         let stations = profiles.map(|profile| {
             let mut found = Found::default();
+            if !self.job.panel.lattice().strips_are_cut {
+                found.add(match profile.station() {
+                    Station::Sled => self.sled(),
+                    Station::Laser => self.sheets(),
+                    Station::Router => self.router(),
+                    Station::Guides => None,
+                });
+            }
             match profile.station() {
-                Station::Sled => {
-                    found.add(self.sled());
-                    self.member_mitres(&mut found);
-                }
-                Station::Laser => found.add(self.sheets()),
-                Station::Router => {
-                    found.add(self.router());
-                    self.mortises(&mut found);
-                }
-                Station::Guides => {}
+                Station::Sled => self.member_mitres(&mut found),
+                Station::Router => self.mortises(&mut found),
+                Station::Laser | Station::Guides => {}
             }
             if let Some(mitres) = &mitres {
                 mitres.tell(profile.station(), &mut found);

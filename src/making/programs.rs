@@ -1,6 +1,7 @@
 //! Programs written out of the way and read back, part by part, before anybody gets them.
 
 use super::not_made::NotMade;
+use super::strips_cut::still_to_be_cut;
 use crate::dialects::Controller;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::instructions::router::{LyingBundle, Registered, RouterPlan, RouterSetup};
@@ -35,12 +36,13 @@ pub struct RouterPrograms {
 /// Plans a lattice's strips for a router and writes the programs.
 ///
 /// # Errors
-/// What the router cannot do, at the fields of its profile; and as for [`proven_programs`].
+/// What the router cannot do, at the fields of its profile; strips that are cut; and as for [`proven_programs`].
 pub fn planned_programs(
     lattice: &Lattice,
     router: Chosen<'_, Router>,
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<RouterPrograms, NotMade> {
+    still_to_be_cut(lattice)?;
     let planned = plan_router(lattice, router.name, router.machine, file_name);
     let (plan, warnings) = planned.map_err(|faults| NotMade::cannot(faults, ROUTER))?;
     Ok(RouterPrograms {

@@ -1,6 +1,7 @@
 //! What a job gives to cut from sheet: parts as they are planned, and what their drawings must hold.
 
 use super::not_made::NotMade;
+use super::strips_cut::strips_are_cut;
 use crate::finding::{Document, Finding};
 use crate::infill::{Infilling, PieceStock};
 use crate::instructions::laser::Ware;
@@ -89,12 +90,18 @@ impl<'a> SheetParts<'a> {
         )
     }
 
+    /// Whether it is for cutting strips that are cut.
+    fn is_cut(&self, ware: Ware) -> bool {
+        self.lattice.strips_are_cut && matches!(ware, Ware::Strips | Ware::Inserts)
+    }
+
     /// The parts of a kind that is drawn together with others.
     ///
     /// # Errors
     /// All that keeps them from being cut.
     pub fn batch(&self, ware: Ware, with: &[Ware]) -> Result<WareBatch, Vec<Finding>> {
         match (ware, self.filled, self.sled) {
+            _ if self.is_cut(ware) => Err(vec![strips_are_cut()]),
             (Ware::Strips, ..) => WareBatch::strips(self.lattice, self.laser),
             (Ware::Sticks, ..) => WareBatch::sticks(self.lattice, self.laser),
             (Ware::Comb, ..) => WareBatch::comb(self.lattice, self.slots, self.laser),
@@ -151,6 +158,7 @@ impl<'a> SheetParts<'a> {
         let fit = self.laser.fit;
         let usual = Guides::usual();
         match (ware, self.filled, self.sled) {
+            _ if self.is_cut(ware) => Vec::new(),
             (Ware::Strips, ..) => strips_wanted(self.lattice, fit),
             (Ware::Sticks, ..) => gauge_wanted(self.lattice, fit),
             (Ware::Comb, ..) => comb_wanted(self.lattice, self.slots),

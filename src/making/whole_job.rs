@@ -54,6 +54,8 @@ impl Made {
         };
         for station in Station::ALL {
             match station {
+                // The job's warnings say so.
+                _ if job.panel.lattice().strips_are_cut => {}
                 Station::Sled => made.add_sled(order)?,
                 Station::Laser => made.add_strips(order)?,
                 Station::Router => made.add_router(order)?,

@@ -6,6 +6,7 @@
 //! of that the ordinary grid of a design and the frame's margins; `search` finds the panels among which a
 //! person may choose. Millimetres, radians.
 
+mod as_built;
 mod hole;
 mod lay_out;
 mod ruled_slanted;

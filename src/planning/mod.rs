@@ -1,6 +1,7 @@
 //! From strips and a machine to what the machine has to do: figures, paths and what programs say at
 //! their heads. The sheets tell them to people.
 
+pub(crate) mod as_built;
 mod frame_joint;
 mod frame_mitres;
 mod frame_parts;

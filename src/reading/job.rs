@@ -1,5 +1,6 @@
 //! The job file: a panel's design and the machines that make it.
 
+use super::as_built::{Built, read_as_built};
 use super::climate::read_climate;
 use super::fields::{Fields, with_document};
 use super::fit::read_fit_wishes;
@@ -16,7 +17,7 @@ use super::source::{Source, Unreadable};
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
 use crate::lattice::{
-    Bundling, Design, FitWishes, Frame, Grid, Joinery, LapRule, Panel, StripSection,
+    Bundling, Design, FitWishes, Frame, Grid, Joinery, LapRule, MeasuredBays, Panel, StripSection,
     USUAL_LEAST_FLOOR_MM, Weave,
 };
 use crate::machines::{Rates, SledWork, Station};
@@ -95,13 +96,27 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         Some(read) => (Some(read.infill), read.edge, Some(read.choice)),
         None => (None, EdgeCells::default(), None),
     };
-    let panel = match Panel::new(Design {
+    let panel = Panel::new(Design {
         title: tables.title,
         grid: tables.grid,
         strip: tables.strip,
         infill,
-    }) {
-        Ok(panel) => panel,
+    });
+    let drawn = panel.map(|panel| Built {
+        panel,
+        frame: tables.frame,
+        fitted: tables.fitted,
+    });
+    let built = match &tables.as_built {
+        Some(bays) => drawn.and_then(|drawn| drawn.with_bays(bays)),
+        None => drawn,
+    };
+    let Built {
+        panel,
+        frame,
+        fitted,
+    } = match built {
+        Ok(built) => built,
         Err(findings) => return Err(Unreadable { source, findings }),
     };
     let map = match choice.map(|choice| choice.map(&panel, edge)).transpose() {
@@ -111,11 +126,11 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
     let mut warnings = panel.warnings().to_vec();
     warnings.extend(map.iter().flat_map(unused));
     warnings.extend(mixed_units(&lengths, &panel));
-    warnings.extend(tables.fitted.iter().flat_map(Fitted::warnings));
+    warnings.extend(fitted.iter().flat_map(Fitted::warnings));
     Ok(Job {
         panel,
-        frame: tables.frame,
-        fitted: tables.fitted,
+        frame,
+        fitted,
         map,
         edge,
         machines: tables.machines,
@@ -136,6 +151,7 @@ struct JobTables {
     infill: Option<InfillTable>,
     frame: Option<Frame>,
     fitted: Option<Fitted>,
+    as_built: Option<MeasuredBays>,
     machines: MachineNames,
     sled: SledWork,
     rates: Rates,
@@ -162,6 +178,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
     let strip = top.required_table("strip").and_then(read_strip);
     let infill = top.optional_table("infill", |fields| read_infill(fields, strip.as_ref()));
     let frame = top.optional_table("frame", |fields| read_frame(fields, strip.as_ref()));
+    let as_built = top.optional_table("as_built", read_as_built);
     let machines = match top.table("machines") {
         Some(fields) => read_machines(fields),
         None => MachineNames::default(),
@@ -195,6 +212,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         infill: infill?,
         frame,
         fitted,
+        as_built: as_built?,
         machines,
         sled: sled?.unwrap_or_else(|| usual_sled_work(has_infill)),
         rates: rates?.unwrap_or_default(),

@@ -43,6 +43,7 @@
 //! assert_eq!(bad.findings[0].field, "grid.pitch");
 //! ```
 
+mod as_built;
 mod climate;
 mod documents;
 mod fields;

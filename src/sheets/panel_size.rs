@@ -72,10 +72,17 @@ fn over_all(size: &PanelSize) -> &'static str {
 }
 
 fn trim_figure(trim: &EndTrim) -> Option<Figure> {
-    let from_end = trim.from_end_mm?;
     let cut = match trim.ends {
         TrimmedEnd::Flush => "flush",
         TrimmedEnd::LetIn => "to its length in the mortises",
+    };
+    let label = format!("trim {}", trim.family);
+    let Some(from_end) = trim.from_end_mm else {
+        let of = phrase!(
+            "beyond the middle of its last notch, {}: to the cut; from the strip's end it differs",
+            cut
+        );
+        return Some(Figure::new(&label, Mm(trim.from_last_notch_mm?), of));
     };
     let of = match trim.from_last_notch_mm {
         Some(from_notch) => phrase!(
@@ -88,11 +95,7 @@ fn trim_figure(trim: &EndTrim) -> Option<Figure> {
             cut
         ),
     };
-    Some(Figure::new(
-        &format!("trim {}", trim.family),
-        Mm(from_end),
-        of,
-    ))
+    Some(Figure::new(&label, Mm(from_end), of))
 }
 
 fn opening_words(opening: &OpeningFigures) -> Phrase {

@@ -1,5 +1,6 @@
 //! Instructions to bytes: text for people, JSON for programs, drawings and programs for machines.
 
+pub mod as_built;
 mod colour_index;
 mod columns;
 pub mod csv;

@@ -2,6 +2,7 @@
 //! the same job said otherwise.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod as_built;
 mod bad_input;
 mod birds_mouths;
 mod cell_opening;

@@ -45,6 +45,12 @@ pub fn cut_panels(description: &Value) -> Value {
     run_script("cut_panels.py", &[], &description.to_string()).json()
 }
 
+/// Leaves of a panel as built against its cells as shapely has them, cell by cell: the description and the
+/// answer as in `tests/reference/check_as_built.py`.
+pub fn check_as_built(panel: &Value) -> Value {
+    run_script("check_as_built.py", &[], &panel.to_string()).json()
+}
+
 /// One call that the reference RS274/NGC interpreter makes to a machine. Numbers are printed by it
 /// with four decimals, in the units that the program has set.
 #[derive(Debug, Clone, PartialEq)]

@@ -188,13 +188,18 @@ Examples:
   lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm
   lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm --angle 60deg
   lapwright sled panel.toml
-  lapwright sled panel.toml --machine my-sled.toml --units in")]
+  lapwright sled panel.toml --machine my-sled.toml --units in
+  lapwright sled panel.toml --as-built >> panel.toml")]
 pub(super) struct SledArguments {
     /// Job file; or leave it out and give the grid by flags
     pub(super) job: Option<PathBuf>,
     /// Profile of the sled: a shipped name or a path
     #[arg(long, value_parser = MACHINE, hide_possible_values = true)]
     pub(super) machine: Option<String>,
+    /// Instead of the settings the table [as_built] for a job whose strips are cut by them: the clear
+    /// openings that the rack's slots give as measured
+    #[arg(long)]
+    pub(super) as_built: bool,
     /// Distance between neighbouring centre lines
     #[arg(
         long,

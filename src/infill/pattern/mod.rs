@@ -52,6 +52,11 @@ impl Pattern {
         }
     }
 
+    /// Whether of cells with right angles it holds in squares only.
+    pub(super) fn needs_square(&self) -> bool {
+        self.cell == CellShape::Rhomb || !self.rectangles
+    }
+
     /// Index of the corner that is to lie at the panel's middle, if one is.
     pub(super) fn middle_corner(&self) -> Option<usize> {
         let name = self.middle.as_deref()?;

@@ -15,6 +15,7 @@ use crate::instructions::overview::{
 use crate::instructions::panel_size::PanelSize;
 use crate::instructions::pare::ParePlan;
 use crate::lattice::{CornerJoint, Crossing, Frame, Grid, Lattice, Margins, Panel, StripId};
+use crate::planning::as_built::as_built_of;
 use crate::planning::measured_stock::measured_stock;
 use crate::planning::rails::corners;
 use crate::planning::{SizedPanel, frame_outlines, panel_size};
@@ -60,6 +61,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
             wood: section.wood.clone(),
         },
         measured_stock: measured_stock(lattice),
+        as_built: as_built_of(panel),
         finished_mm: size.finished_mm,
         over_all_mm: over_all(lattice, frame, &kept),
         opening_mm: size.opening.as_ref().map(|opening| opening.opening_mm),

@@ -6,6 +6,7 @@ mod guide;
 pub mod settings;
 mod spacers;
 
+use super::as_built::as_built_of;
 use super::measured_stock::stock_of;
 use crate::finding::Finding;
 use crate::geometry::Point;
@@ -77,7 +78,7 @@ pub fn plan_rest(
         }
     });
     let (plan, warnings) = plan(panel, filled, pieces.collect(), guides);
-    let cell_kinds = cells::figures(filled);
+    let cell_kinds = cells::figures(panel, filled);
     (ParePlan { cell_kinds, ..plan }, warnings)
 }
 
@@ -149,6 +150,7 @@ fn plan(
         pattern: filled.pattern_names(),
         machine: guides.map(|named| named.name.to_owned()),
         measured_stock: stock_of(panel),
+        as_built: as_built_of(panel),
         wood: own_wood(panel, filled),
         cell: (filled.cells.first()).map_or(CellShape::Square, |cell| cell.shape),
         cells_filled: count_cells(filled, |cell| cell.whole && !cell.pieces.is_empty()),

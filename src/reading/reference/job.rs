@@ -26,6 +26,7 @@ quotes: \"38 mm\", \"3.8 cm\", \"2 in\", \"1 3/8 in\", \"1-3/8\\\"\", \"0.110 in
         INFILL,
         LEGEND,
         RULE_PATTERNS,
+        AS_BUILT,
         MACHINES,
         SLED_WORK,
         RATES,
@@ -137,6 +138,35 @@ const STRIP: Table = table(
     ],
 )
 .needed();
+
+const AS_BUILT: Table = table(
+    "as_built",
+    "What was measured once the strips were cut and put together, of square grids. Pieces, frame and story \
+     sticks follow the bays as built; nothing is planned for the strips any more.",
+    &[
+        field(
+            "openings_x",
+            Holds::Quantities(Length),
+            "[\"35.62 mm\", \"35.41 mm\"]",
+            "Clear openings of the columns from strip to strip, from the left, one for each",
+        )
+        .usual("as drawn"),
+        field(
+            "openings_y",
+            Holds::Quantities(Length),
+            "[\"35.55 mm\", \"35.48 mm\"]",
+            "The same of the rows, from the bottom",
+        )
+        .usual("as drawn"),
+        field(
+            "same_within",
+            Holds::Within(Length, "0 mm", "1 mm"),
+            "\"0.1 mm\"",
+            "Leaves of bays that differ by no more than this are made alike, for the middle of them",
+        )
+        .usual("0.1 mm"),
+    ],
+);
 
 const OPENING: Table = table(
     "opening",

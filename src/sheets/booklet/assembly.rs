@@ -107,8 +107,8 @@ fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
         });
     }
     steps.push(phrase!("Lay a straight edge over the laps: no strip may stand proud. Measure both diagonals: equal ones mean square."));
-    if work.filled.is_some() {
-        steps.push(phrase!("Measure the clear opening of some cells. Where they differ from the picture's, work out the pieces again for what was measured (pare --cell-opening)."));
+    if work.filled.is_some() && !work.lattice.strips_are_cut {
+        steps.push(phrase!("Measure the clear opening of some cells. Where they differ from the picture's, work out the pieces again for what was measured: of one cell with pare --cell-opening, of all with the bays as measured under [as_built] in the job of a square grid."));
     }
     steps.push(phrase!("Take it apart in the reverse order. Glue the laps thinly, in the same order as before; square it by its diagonals before the glue sets; let it dry flat under weight."));
     if let Some(filled) = work.filled {

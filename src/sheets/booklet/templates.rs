@@ -34,7 +34,8 @@ pub(super) fn templates(work: &BookletWork<'_>) -> Vec<Drawing> {
             .iter()
             .take(at)
             .any(|other| bundle.same_part(other).is_some());
-        if !twin {
+        // What is cut is not marked out any more.
+        if !twin && !lattice.strips_are_cut {
             all.push(gauge(
                 at + 1,
                 bundle,

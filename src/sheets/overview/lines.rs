@@ -9,6 +9,7 @@ use crate::instructions::overview::{
 use crate::instructions::panel_size::{PanelSize, TrimmedEnd};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
+use crate::sheets::as_built::bays_words;
 use crate::units::{Brief, Mm, Rad, UnitSystem};
 
 /// One thing that is told of a panel.
@@ -36,7 +37,18 @@ pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLin
             words,
         });
     };
-    tell("grid", grid_words(&overview.grid));
+    tell(
+        "grid",
+        match overview.as_built {
+            Some(_) => built_grid_words(&overview.grid),
+            None => grid_words(&overview.grid),
+        },
+    );
+    if let Some(as_built) = &overview.as_built {
+        let mut words = phrase!("the strips are cut; ");
+        words.append(bays_words(as_built));
+        tell("as built", words);
+    }
     tell("section", section_words(overview));
     tell("finished", finished_words(overview));
     if let Some(words) = opening_words(&overview.size) {
@@ -56,7 +68,11 @@ pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLin
         None => {
             for kinds in overview.trims.chunk_by(|a, b| a.kind == b.kind) {
                 let name = kinds.first().map_or("strip", |kind| kind.kind);
-                tell(&format!("trim {name}s"), family_trim_words(kinds));
+                let words = match overview.as_built {
+                    Some(_) => built_trim_words(kinds),
+                    None => family_trim_words(kinds),
+                };
+                tell(&format!("trim {name}s"), words);
             }
         }
     }
@@ -101,6 +117,21 @@ fn grid_words(grid: &GridFigures) -> Phrase {
         GridFigures::Triangular { side_mm } => {
             phrase!("triangular, {} from node to node", Mm(*side_mm))
         }
+    }
+}
+
+/// Bays as built have their own line, and each a pitch of its own.
+fn built_grid_words(grid: &GridFigures) -> Phrase {
+    match grid {
+        GridFigures::Square {
+            pitches_x_mm,
+            pitches_y_mm,
+        } => phrase!(
+            "square, {} by {}",
+            counted(pitches_x_mm.len(), "column"),
+            counted(pitches_y_mm.len(), "row")
+        ),
+        slanted => grid_words(slanted),
     }
 }
 
@@ -284,6 +315,24 @@ fn family_trim_words(kinds: &[TrimKind]) -> Phrase {
         words.append(place_words(place));
     }
     words
+}
+
+/// Of strips that are cut the far ends have what the bays are off: only the last notch is a place to measure
+/// from.
+fn built_trim_words(kinds: &[TrimKind]) -> Phrase {
+    let mut places = kinds.iter().flat_map(|kind| &kind.places);
+    let first = places.next().and_then(|first| first.from_last_notch_mm);
+    let alike = |place: &TrimPlace| {
+        let both = first.zip(place.from_last_notch_mm);
+        both.is_some_and(|(a, b)| (a - b).abs() < SAME_POSITION_MM)
+    };
+    match first.filter(|_| places.all(alike)) {
+        Some(from_notch) => phrase!(
+            "{} from the last notch's middle to the cut; from the strip's end it differs by what the bays are off",
+            Mm(from_notch)
+        ),
+        None => family_trim_words(kinds),
+    }
 }
 
 /// By family; a family of many lengths is summed up.

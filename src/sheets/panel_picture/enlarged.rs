@@ -265,9 +265,10 @@ fn told(cell: &FilledCell, kind: &CellKind, filled: &Infilling, several: bool) -
     if several {
         return told_of_several(cell, kind, filled);
     }
-    let first = Mm(cell.opening.0);
-    let second = Mm(cell.opening.1);
+    let first = Mm(cell.made_for.0);
+    let second = Mm(cell.made_for.1);
     let mut lines = match cell.shape {
+        _ if is_made_alike(kind, filled) => vec![phrase!("leaf made for {} x {}", first, second)],
         CellShape::Square => vec![phrase!("clear opening {} x {}", first, second)],
         CellShape::Triangle => vec![
             phrase!("clear base {}", first),
@@ -292,10 +293,20 @@ fn told(cell: &FilledCell, kind: &CellKind, filled: &Infilling, several: bool) -
     lines
 }
 
+/// Whether some of its cells have another opening than their pieces are made for: leaves of bays as built
+/// that are made alike.
+fn is_made_alike(kind: &CellKind, filled: &Infilling) -> bool {
+    let off = |cell: &FilledCell, of: fn(&(f64, f64)) -> f64| {
+        of(&cell.opening).approx_ne(of(&cell.made_for), POSITION)
+    };
+    let mut cells = kind.cells.iter().filter_map(|at| filled.cells.get(*at));
+    cells.any(|cell| off(cell, |open| open.0) || off(cell, |open| open.1))
+}
+
 /// The same in short lines, each piece with how many of it one cell takes.
 fn told_of_several(cell: &FilledCell, kind: &CellKind, filled: &Infilling) -> Vec<Phrase> {
-    let first = Brief(cell.opening.0);
-    let second = Brief(cell.opening.1);
+    let first = Brief(cell.made_for.0);
+    let second = Brief(cell.made_for.1);
     let count = counted(kind.cells.len(), "cell");
     let mut first_line = phrase!("kind {}: {}", kind.name.as_str(), count);
     if filled.map.form != MapForm::Same {
@@ -303,6 +314,10 @@ fn told_of_several(cell: &FilledCell, kind: &CellKind, filled: &Infilling) -> Ve
     }
     let mut lines = vec![first_line];
     lines.extend(match cell.shape {
+        _ if is_made_alike(kind, filled) => [
+            phrase!("leaf for {} wide", first),
+            phrase!("{} high", second),
+        ],
         CellShape::Square => [phrase!("clear {} wide", first), phrase!("{} high", second)],
         CellShape::Triangle => [
             phrase!("clear base {}", first),

@@ -1,10 +1,23 @@
 //! Which cells take which pieces.
 
+use crate::instructions::as_built::{AsBuiltFigures, LeafFigures};
 use crate::instructions::pare::{Bay, CellKindFigures, CellPieces, ParePlan};
 use crate::instructions::sheet::{Block, Section, Table, TableCell};
+use crate::phrase;
+use crate::phrase::Phrase;
+use crate::sheets::as_built::bays_words;
+use crate::units::Mm;
 
-/// One list for each kind of cell, where there is more than one kind.
+/// One list for each kind of cell, where there is more than one kind; of a panel as built the bays that need
+/// a leaf of their own, and the others.
 pub(in crate::sheets) fn cells_section(plan: &ParePlan) -> Option<Section> {
+    if let Some(as_built) = plan
+        .as_built
+        .as_ref()
+        .filter(|_| !plan.cell_kinds.is_empty())
+    {
+        return Some(built_cells(plan, as_built));
+    }
     if plan.cell_kinds.len() < 2 {
         return None;
     }
@@ -31,6 +44,78 @@ pub(in crate::sheets) fn cells_section(plan: &ParePlan) -> Option<Section> {
         heading: "Kinds of cells".into(),
         blocks: vec![Block::Table(table)],
     })
+}
+
+fn built_cells(plan: &ParePlan, as_built: &AsBuiltFigures) -> Section {
+    let leaf = |kind: &&CellKindFigures| kind.as_built.clone();
+    let leaves: Vec<LeafFigures> = plan
+        .cell_kinds
+        .iter()
+        .filter_map(|kind| leaf(&kind))
+        .collect();
+    let most = |of: fn(&LeafFigures) -> f64| leaves.iter().map(of).fold(0.0, f64::max);
+    let mut words = phrase!("As built: ");
+    words.append(bays_words(as_built));
+    words.append(phrase!(
+        ". Leaves of bays that differ by {} or less are made alike, for the middle of them: the openings below are what they are made for, at most {} too long and {} too short",
+        Mm(as_built.same_within_mm),
+        Mm(most(|leaf| leaf.too_long_mm)),
+        Mm(most(|leaf| leaf.too_short_mm))
+    ));
+    words.append(match plan.wood.as_ref().filter(|wood| wood.fit_mm != 0.0) {
+        Some(wood) => phrase!(", the fit of {} not counted.", Mm(wood.fit_mm)),
+        None => ".".into(),
+    });
+    let is_own = |kind: &&CellKindFigures| leaf(kind).is_some_and(|leaf| leaf.own);
+    let (own, others): (Vec<_>, Vec<_>) = plan.cell_kinds.iter().partition(is_own);
+    let tables = [
+        ("Bays that need a leaf of their own.", own),
+        ("Leaves made alike.", others),
+    ];
+    let tables = tables.into_iter().filter(|(_, kinds)| !kinds.is_empty());
+    let mut blocks = vec![Block::Remarks(vec![words])];
+    blocks.extend(tables.enumerate().map(|(at, (caption, kinds))| {
+        let mut caption = Phrase::from(caption);
+        if at == 0 {
+            caption.append(" Wide, high: the opening that the leaf is made for. Too long, too short: what that is off the opening as built, at most. Columns are counted from the left, rows from the bottom. Pieces of one cell by number, in the order in which they are filled in; x: how many of it.".into());
+        }
+        Block::Table(built_table(caption, &kinds))
+    }));
+    Section {
+        heading: "Kinds of cells, as built".into(),
+        blocks,
+    }
+}
+
+fn built_table(caption: Phrase, kinds: &[&CellKindFigures]) -> Table {
+    let row = |kind: &&CellKindFigures| {
+        let leaf = kind.as_built.as_ref();
+        let pieces: Vec<String> = kind.pieces.iter().map(piece).collect();
+        vec![
+            TableCell::Text(named(kind)),
+            TableCell::Count(kind.count),
+            TableCell::Text(places(&kind.bays)),
+            TableCell::Length(kind.opening_mm[0]),
+            TableCell::Length(kind.opening_mm[1]),
+            TableCell::length(leaf.map(|leaf| leaf.too_long_mm)),
+            TableCell::length(leaf.map(|leaf| leaf.too_short_mm)),
+            TableCell::Text(pieces.join(", ")),
+        ]
+    };
+    Table {
+        caption,
+        columns: vec![
+            "kind",
+            "cells",
+            "which",
+            "wide",
+            "high",
+            "too long",
+            "too short",
+            "pieces of one cell",
+        ],
+        rows: kinds.iter().map(row).collect(),
+    }
 }
 
 /// `II`, or `II (B)` with its letters in the map.

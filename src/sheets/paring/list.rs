@@ -1,7 +1,10 @@
 //! The list of pieces as a table for other programs.
 
 use crate::infill::FacetSide;
-use crate::instructions::pare::{EndFigures, FacetFigures, ParePlan, PieceFigures};
+use crate::instructions::as_built::LeafFigures;
+use crate::instructions::pare::{
+    CellKindFigures, EndFigures, FacetFigures, ParePlan, PieceFigures,
+};
 use crate::units::{NotPrintable, decimal};
 
 /// Names of a piece's two ends, as on the sheet.
@@ -36,7 +39,11 @@ pub fn piece_list(plan: &ParePlan) -> Result<Vec<Vec<String>>, NotPrintable> {
             .filter(|side| is_cut(plan, *side))
             .collect(),
     };
-    let rows = plan.pieces.iter().map(|piece| row(piece, &shape));
+    let rows = plan.pieces.iter().map(|piece| {
+        let mut row = row(piece, &shape)?;
+        row.extend(as_built(piece, plan)?);
+        Ok(row)
+    });
     let rows: Vec<Row> = rows.collect::<Result<_, _>>()?;
     let headings = rows.first().map(|row| {
         let names = row.iter().map(|(name, _)| name.clone());
@@ -114,6 +121,29 @@ fn row(piece: &PieceFigures, shape: &Shape) -> Result<Row, NotPrintable> {
         row.push(("locks".to_owned(), locks.to_owned()));
     }
     Ok(row)
+}
+
+/// Of a panel as built: the kinds of cells that take the piece, and how far off their openings are at most from
+/// what it is made for.
+fn as_built(piece: &PieceFigures, plan: &ParePlan) -> Result<Row, NotPrintable> {
+    if plan.as_built.is_none() || plan.cell_kinds.is_empty() {
+        return Ok(Row::new());
+    }
+    let takes = |kind: &&CellKindFigures| {
+        let mut pieces = kind.pieces.iter();
+        pieces.any(|taken| taken.number == piece.number)
+    };
+    let kinds: Vec<&CellKindFigures> = plan.cell_kinds.iter().filter(takes).collect();
+    let names: Vec<&str> = kinds.iter().map(|kind| kind.kind.as_str()).collect();
+    let most = |of: fn(&LeafFigures) -> f64| {
+        let leaves = kinds.iter().filter_map(|kind| kind.as_built.as_ref());
+        mm(leaves.map(of).reduce(f64::max))
+    };
+    Ok(vec![
+        ("kinds_of_cells".to_owned(), names.join(" ")),
+        ("too_long_mm".to_owned(), most(|leaf| leaf.too_long_mm)?),
+        ("too_short_mm".to_owned(), most(|leaf| leaf.too_short_mm)?),
+    ])
 }
 
 /// The sides of an end.

@@ -3,20 +3,21 @@
 mod cells;
 mod folds;
 mod list;
+mod piece_table;
 mod steps;
 mod take_off;
 mod ways;
 mod wood;
 
 use super::measured_stock::stock_section;
-use crate::infill::CellShape;
 use crate::instructions::pare::{BlockFigures, LapFigures, ParePlan, PieceFigures, TrimFigures};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
-use crate::phrase::{Phrase, counted};
+use crate::phrase::Phrase;
 use crate::units::{Mm, Rad};
 use folds::folds_section;
+use piece_table::list_section;
 use std::f64::consts::FRAC_PI_2;
 use steps::{on_stop, steps};
 use take_off::take_off_section;
@@ -96,100 +97,6 @@ pub(in crate::sheets) fn blank_sheet(plan: &ParePlan) -> SetupSheet {
         safety: SafetyNotes::for_guides(),
         sections: Vec::new(),
     }
-}
-
-fn list_section(plan: &ParePlan) -> Section {
-    let whole = plan.pieces.iter().filter(|piece| piece.made > 0);
-    let rows = whole.map(|piece| {
-        let mut row = vec![
-            TableCell::Text(piece.name.clone()),
-            TableCell::Count(piece.made),
-            TableCell::Length(piece.opening_mm[0]),
-            TableCell::Length(piece.opening_mm[1]),
-            match piece.machined.is_empty() {
-                true => TableCell::Length(piece.rough_length_mm),
-                false => TableCell::Empty,
-            },
-            TableCell::Length(piece.length_over_points_mm),
-        ];
-        if measured(plan) {
-            row.push(TableCell::length(piece.drawn_length_mm));
-            row.push(TableCell::length(
-                piece
-                    .drawn_length_mm
-                    .map(|drawn| piece.length_over_points_mm - drawn),
-            ));
-        }
-        row
-    });
-    let (first, second, cell) = match plan.cell {
-        CellShape::Triangle => ("cell base", "cell high", "clear base and height"),
-        CellShape::Rhomb => (
-            "cell side",
-            "between",
-            "clear side, and square from wall to wall",
-        ),
-        CellShape::Square => ("cell wide", "cell high", "clear opening"),
-    };
-    let mut columns = vec!["piece", "count", first, second, "rough", "over points"];
-    let mut caption = phrase!(
-        "Cell: {} between strips. Rough: both ends square. Over points: along the piece's axis, from extreme point to extreme point.",
-        cell
-    );
-    if plan.pieces.iter().any(|piece| !piece.folds.is_empty()) {
-        caption.append(phrase!(" Of a folded piece: unfolded."));
-    }
-    if measured(plan) {
-        columns.extend(["by the job", "difference"]);
-        caption.append(phrase!(
-            " Counts are for one cell of the opening that was measured."
-        ));
-    }
-    let mut remarks = vec![phrase!(
-        "{}: fills {}; left open: {}.",
-        plan.pattern.as_str(),
-        counted(plan.cells_filled, "cell"),
-        plan.cells_open
-    )];
-    remarks.extend(plan.wood.as_ref().map(wood::remark));
-    remarks.extend(edge_remark(plan));
-    Section {
-        heading: "Pieces".into(),
-        blocks: vec![
-            Block::Remarks(remarks),
-            Block::Table(Table {
-                caption,
-                columns,
-                rows: rows.collect(),
-            }),
-        ],
-    }
-}
-
-/// What becomes of the cells at the edge, where it cuts any.
-fn edge_remark(plan: &ParePlan) -> Option<Phrase> {
-    if plan.cells_cut == 0 {
-        return None;
-    }
-    let mut remark = phrase!(
-        "Cut by the panel's edge: {}; with trimmed pieces: {}; left open: {}.",
-        counted(plan.cells_cut, "more cell"),
-        plan.cells_trimmed,
-        plan.cells_cut - plan.cells_trimmed
-    );
-    if plan.pieces_left_out > 0 {
-        remark.append(phrase!(
-            " Left out at the edge: {}, of which too little lies in the panel to be held.",
-            counted(plan.pieces_left_out, "piece")
-        ));
-    }
-    Some(remark)
-}
-
-fn measured(plan: &ParePlan) -> bool {
-    plan.pieces
-        .iter()
-        .any(|piece| piece.drawn_length_mm.is_some())
 }
 
 fn blocks_section(plan: &ParePlan) -> Section {
@@ -368,7 +275,7 @@ fn trims_section(plan: &ParePlan, pieces: &[(usize, &PieceFigures)]) -> Section 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::infill::{End, Facet, FacetSide};
+    use crate::infill::{CellShape, End, Facet, FacetSide};
     use crate::instructions::end_letter::EndLetter;
     use crate::machines::Guides;
     use crate::planning::paring::{end_figures, guide_figures};
@@ -418,6 +325,7 @@ mod tests {
             pattern: String::new(),
             machine: None,
             measured_stock: None,
+            as_built: None,
             cells_filled: 1,
             cells_open: 0,
             cell: CellShape::Square,

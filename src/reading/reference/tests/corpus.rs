@@ -65,6 +65,11 @@ pub(super) fn jobs() -> Vec<String> {
     ));
     all.push(job(
         SQUARE,
+        "[as_built]\nopenings_x = [\"37.1 mm\", \"36.9 mm\", \"37 mm\"]\n\
+         openings_y = [\"37 mm\", \"36.95 mm\"]\nsame_within = \"0.15 mm\"",
+    ));
+    all.push(job(
+        SQUARE,
         "[infill]\nmap = [\"A.A\", \".A.\"]\n\
          legend.A = { pattern = \"single-diagonal\", turn = \"90 deg\", mirror = true }",
     ));
