@@ -1,6 +1,7 @@
 //! What would help a panel that goes together too seldom: each by drawing it again with the change.
 
-use super::way::{FitOrder, Notcher, closing_chance};
+use super::order::{FitOrder, Notcher};
+use super::way::closing_chance;
 use crate::instructions::fit::{Advice, WayFit};
 use crate::lattice::{NotchMate, Panel};
 use crate::machines::{Chosen, Rack, Sled, Spread, SpreadFigure, Stop};

@@ -6,9 +6,9 @@ use super::closing::margin;
 use super::draws::{Draws, Tally, Watched, draw_panels};
 use super::form::{Form, Sources};
 use super::joints::{Joint, Predicted, Spacing};
+use super::order::{FitOrder, Notcher};
 use super::panel::Direction;
 use super::pieces::{Openings, piece_fits};
-use super::way::{FitOrder, Notcher};
 use crate::instructions::fit::{
     BayFit, Closing, ComparedFigure, JointFit, MortiseFit, Off, PanelFit, SpreadUsed, WayFit,
 };

@@ -1,6 +1,6 @@
 //! What decides about most panels without a linear program.
 
-use super::Joints;
+use super::joints::Joints;
 
 /// What the bounds say.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

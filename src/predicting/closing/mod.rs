@@ -13,52 +13,11 @@
 //! a, changes nothing: the second is how the bare grid racks.
 
 mod bounds;
+mod decided;
+mod joints;
 mod program;
 
 pub use bounds::{Verdict, quick_verdict};
+pub use decided::closes;
+pub use joints::Joints;
 pub use program::margin;
-
-/// One direction of a panel. Millimetres.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Joints {
-    /// Of the holders, along the mates.
-    pub along: Vec<f64>,
-    /// How many mates.
-    pub mates: usize,
-    /// How far each notch is off its drawn place, holder by holder.
-    pub off: Vec<f64>,
-    /// Half the room of each joint, below zero where the mate is thicker than its notch can be squeezed to.
-    pub half_room: Vec<f64>,
-}
-
-impl Joints {
-    /// Holder, mate, offset and half the room of every joint.
-    fn each(&self) -> impl Iterator<Item = (usize, usize, f64, f64)> {
-        let mates = self.mates.max(1);
-        let joints = self.off.iter().zip(&self.half_room).enumerate();
-        joints.map(move |(at, (off, half))| (at / mates, at % mates, *off, *half))
-    }
-
-    fn off(&self, holder: usize, mate: usize) -> f64 {
-        self.off
-            .get(holder * self.mates + mate)
-            .copied()
-            .unwrap_or(0.0)
-    }
-
-    fn half_room(&self, holder: usize, mate: usize) -> f64 {
-        self.half_room
-            .get(holder * self.mates + mate)
-            .copied()
-            .unwrap_or(0.0)
-    }
-}
-
-/// Whether a panel goes together in a direction, exactly: what the bounds leave open the program decides.
-pub fn closes(joints: &Joints) -> bool {
-    match quick_verdict(joints) {
-        Verdict::Closes => true,
-        Verdict::DoesNot => false,
-        Verdict::Open => margin(joints) >= 0.0,
-    }
-}

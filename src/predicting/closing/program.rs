@@ -1,6 +1,6 @@
 //! The margin of an assembly, by a linear program.
 
-use super::Joints;
+use super::joints::Joints;
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
 
 /// The margin: the least of half the room less the residual, over all joints of the best assembly, mm; below
