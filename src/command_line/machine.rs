@@ -5,6 +5,7 @@ use super::arguments::{Format, MachineAction, MachineArguments};
 use super::files::write;
 use super::inputs::{self, Named, shipped_names};
 use super::measure;
+use super::thickness;
 use crate::inputs::Inputs;
 use crate::reading::{SHIPPED_MACHINES, read_machine, shipped_machine};
 use crate::writing::json;
@@ -18,6 +19,18 @@ pub(super) fn run(asked: &MachineArguments, inputs: &Inputs, shown: Shown) -> Ou
         MachineAction::Check { profile } => check(profile, inputs, shown),
         MachineAction::New { like, output } => new(like, output, inputs, shown),
         MachineAction::Measure(asked) => measure::run(asked, inputs, shown),
+        MachineAction::Thickness {
+            profile,
+            clearance,
+            have,
+        } => {
+            let asked = thickness::Asked {
+                profile,
+                clearance,
+                have: have.as_deref(),
+            };
+            thickness::run(&asked, inputs, shown)
+        }
     }
 }
 

@@ -31,6 +31,7 @@ mod reference;
 mod sheet;
 mod show;
 mod sled;
+mod thickness;
 mod watch;
 mod whole_job;
 

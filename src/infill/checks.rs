@@ -205,9 +205,21 @@ fn end_fault(skeleton: &Skeleton, bar: &Bar, polygon: &Polygon, lapped: bool) ->
                 bar.name
             );
             Finding::error("end-not-held", format!("{}.{end}", bar.field), text)
-                .hint("choose a point on a wall, name the piece it stands `against`, or add a [[junction]]")
+                .hint(end_hint(bar, end))
         })
     })
+}
+
+/// What would hold an end.
+fn end_hint(bar: &Bar, end: &str) -> &'static str {
+    let nth = usize::from(end == "to");
+    if bar.horns.get(nth) == Some(&true) {
+        return "a horn stands out beyond a lap at its point: let a piece that crosses there `lap` it, or leave the horn out";
+    }
+    if bar.mouths.get(nth).is_some_and(Option::is_some) {
+        return "a mouth's point is the corner that it takes: choose the point where those two pieces meet";
+    }
+    "choose a point on a wall, name the piece it stands `against`, or add a [[junction]]"
 }
 
 /// Neighbours at a junction that do not share the whole of a facet.

@@ -128,7 +128,7 @@ impl MouthEnd<'_> {
                 "the corner of `{a}` and `{b}` is hollow toward `{name}`: an ordinary point fills it"
             );
             return Err(self.error("corner-hollow", text).hint(format!(
-                "write against = [\"{a}\", \"{b}\"] instead of a mouth"
+                "leave the mouth out: where all three meet in a [[junction]], `{name}` gets a point that fills it"
             )));
         }
         let offset = self.bar.offset(apex);

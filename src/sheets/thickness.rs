@@ -4,7 +4,7 @@ use super::overview::OverviewLine;
 use crate::instructions::thickness::{InHand, Joint, Shimmed, ThicknessPlan};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::units::Mm;
+use crate::units::{Brief, Mm};
 
 /// All that is told, in the order in which it is asked for.
 pub fn thickness_lines(plan: &ThicknessPlan) -> Vec<OverviewLine> {
@@ -39,7 +39,7 @@ fn plane_words(plan: &ThicknessPlan) -> Phrase {
     let mut words = phrase!(
         "{}, for one pass with notches {} wider than the strips; ",
         Mm(plan.one_pass.thickness_mm),
-        Mm(plan.clearance_mm)
+        Brief(plan.clearance_mm)
     );
     words.append(range_words(&plan.one_pass));
     words
@@ -49,17 +49,22 @@ fn plane_words(plan: &ThicknessPlan) -> Phrase {
 fn range_words(joint: &Joint) -> Phrase {
     phrase!(
         "95 of 100 joints from {} to {} (notch less strip; below zero it squeezes)",
-        Mm(joint.tightest_mm),
-        Mm(joint.loosest_mm)
+        Brief(joint.tightest_mm),
+        Brief(joint.loosest_mm)
     )
 }
 
 fn in_hand_words(plan: &ThicknessPlan, in_hand: &InHand) -> Phrase {
     let once = &in_hand.one_pass;
     let mut words = phrase!(
-        "strips of {}: one pass is {} wider than they are; ",
+        "strips of {}: one pass is {} {} than they are; ",
         Mm(once.thickness_mm),
-        Mm(once.clearance_mm)
+        Brief(once.clearance_mm.abs()),
+        if once.clearance_mm < 0.0 {
+            "narrower"
+        } else {
+            "wider"
+        }
     );
     match &in_hand.with_shim {
         Some(shimmed) => {
@@ -104,7 +109,7 @@ fn spread_words(plan: &ThicknessPlan) -> Phrase {
             "{}{} {}{}",
             comma,
             spread.what,
-            Mm(spread.half_mm),
+            Brief(spread.half_mm),
             assumed
         ));
     }

@@ -23,6 +23,7 @@ mod piece_wood;
 mod reference_facts;
 mod schema;
 mod show;
+mod thickness;
 mod watch;
 
 #[path = "../support/mod.rs"]

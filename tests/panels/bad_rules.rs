@@ -286,6 +286,12 @@ fn horns_and_ends_over_strips() {
             bar("over = \"east\"\n"),
         ),
         (
+            "over-and-horn",
+            "piece[0].horn.to",
+            "leave one of them out",
+            bar("horn = { to = 1 }\nover = \"to\"\n"),
+        ),
+        (
             "horn-and-mouth",
             "piece[4].mouth.to",
             "leave one of them out",

@@ -81,6 +81,27 @@ pub(in crate::command_line) enum MachineAction {
     },
     /// Figures of your own profile from test cuts: a sheet that says which, then the readings
     Measure(MeasureArguments),
+    /// How thick to plane strips for a sled's blade, or what to do with strips as they are
+    #[command(after_help = "\
+Examples:
+  lapwright machine thickness my-sled.toml --clearance 0.05mm
+  lapwright machine thickness my-sled.toml --have 3.12mm")]
+    Thickness {
+        /// A shipped name or a path
+        #[arg(value_parser = MACHINE, hide_possible_values = true)]
+        profile: String,
+        /// Notch less strip, as you want it; below zero for a press fit
+        #[arg(
+            long,
+            value_name = "LENGTH",
+            default_value = "0mm",
+            allow_hyphen_values = true
+        )]
+        clearance: String,
+        /// How thick the strips are that you have
+        #[arg(long, value_name = "LENGTH")]
+        have: Option<String>,
+    },
     /// A profile of your own, begun from a shipped one
     #[command(after_help = "Example:\n  lapwright machine new --like key-sled -o my-sled.toml")]
     New {

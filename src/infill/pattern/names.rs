@@ -186,6 +186,7 @@ fn piece_faults(
         found.extend(order_fault(design, &field, index, point));
         found.extend(point_fault(design, field, point));
     }
+    found.extend(horn_faults(field, piece));
     found.extend(mouth_faults(design, field, piece));
     let pieces = pieces_given(design);
     for (key, others) in [("against", &piece.against), ("lap", &piece.laps)] {
@@ -217,6 +218,23 @@ fn piece_faults(
         }
     }
     found
+}
+
+/// Ends that stand free and are to run on over the strip too.
+fn horn_faults(field: &str, piece: &PieceRule) -> Vec<Finding> {
+    let ends = ["from", "to"]
+        .iter()
+        .zip(piece.horns.iter().zip(piece.over));
+    let both = ends.filter(|(_, (horn, over))| horn.is_some() && *over);
+    both.map(|(key, _)| {
+        let text = format!(
+            "the `{key}` end of `{}` runs on over the strip as well",
+            piece.name
+        );
+        Finding::error("over-and-horn", format!("{field}.horn.{key}"), text)
+            .hint("such an end goes on in the next cell, a horn ends here: leave one of them out")
+    })
+    .collect()
 }
 
 /// What is wrong with the ends that take a corner.

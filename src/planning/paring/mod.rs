@@ -442,9 +442,9 @@ fn missing_block(right: f64, guides: &Guides, thickness: f64) -> Finding {
         .filter(|block| right < FRAC_PI_2 && near(block))
     {
         Some(near) => {
-            let gap = block_gap(right, near.block, thickness / 2.0);
+            let gap = block_gap(right, near.block, thickness);
             finding.hint(phrase!(
-                "the block of {} does not do: a facet pared on it is {} off, a point of two such facets {} off the corner that it should fill; a centred one leaves a gap of {} {}",
+                "the block of {} does not do: a facet pared on it is {} off, a point of two such facets {} off the corner that it should fill; a facet across the whole thickness leaves a gap of {} {}, each of two at a centred point half of that. Make its own: `lapwright outline JOB --what blocks -o blocks.dxf`",
                 Rad(near.block),
                 Rad((right - near.block).abs()),
                 Rad(corner_gap(2.0 * right, &[near.block; 2]).abs()),
