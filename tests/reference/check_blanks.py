@@ -5,10 +5,10 @@
 The description is a list of {"files": [path, ...], "kerf_mm", "thickness", "clearance", "depth",
 "allowance": number, "kinds": [{"name": text, "count": integer, "made_like": [cell, piece]}, ...],
 "told": [{"length_mm", "turned_over", "slots": [{"centre_mm", "slot_mm", "depth_mm", "face"}, ...]},
-...], "square_cuts": [{"angle_deg", "notch_mm", "slot_mm", "gap_mm"}, ...], "cells": [{"mirrored":
-boolean, "pieces": [{"name": text, "kind": index, "outline": [[x, y], ...], "axis": [[x, y], [x, y]],
+...], "square_cuts": [{"angle_deg", "notch_mm", "slot_mm", "gap_mm"}, ...], "cells": [{"pieces":
+[{"name": text, "kind": index, "outline": [[x, y], ...], "axis": [[x, y], [x, y]],
 "laps": [{"mate": index, "face": "front" or "back"}, ...]}, ...]}, ...]}; mm, as seen from the front.
-All pieces of a mirrored cell lie turned over, so that faces are exchanged there.
+Faces are those of the pattern in every cell, mirrored or not: what lies in front lies so everywhere.
 
 Every piece and every mate is a band about its axis. Where a mate with its clearance overlaps a piece
 is a parallelogram; the slot cut square for it is as long as that. So:
@@ -36,7 +36,6 @@ from check_strips import Refusal  # noqa: E402
 
 LENGTH = 1e-6  # mm
 AREA = 1e-6  # mm^2
-OTHER = {"front": "back", "back": "front"}
 
 
 class Piece:
@@ -59,7 +58,7 @@ class Piece:
             mate = local(cell["pieces"][lap["mate"]]["axis"], piece["axis"])
             room = band(mate, t + job["clearance"]).intersection(body)
             first, _, last, _ = room.bounds
-            face = OTHER[lap["face"]] if cell["mirrored"] else lap["face"]
+            face = lap["face"]
             (ax, ay), (bx, by) = mate.coords
             angle = math.atan2(abs(by - ay), abs(bx - ax))
             self.slots.append((first - self.start, last - self.start, face, angle))
@@ -151,7 +150,7 @@ def check_assembly(where, job, pieces):
     """Pieces as solids: no wood in wood, and as much open as is told."""
     t = job["thickness"]
     whole = shapely.union_all([piece.solid(None, t) for piece in pieces])
-    for face in OTHER:
+    for face in ("front", "back"):
         solids = [piece.solid(face, t) for piece in pieces]
         for i, one in enumerate(solids):
             for other in solids[:i]:

@@ -42,6 +42,7 @@ const ABOUT: &[&str] = &[
     "show",
     "compare",
     "movement",
+    "fit",
     "sled",
     "outline",
     "notch",

@@ -141,10 +141,11 @@ impl Case {
         let whole = filled.kinds.iter().enumerate();
         let whole = whole.filter(|(_, kind)| kind.whole.is_none() && !kind.figures.laps.is_empty());
         let kinds = whole.map(|(at, kind)| {
+            // The first of its name; a mirror image has that of the piece with a word more.
             let like = cells.iter().enumerate().find_map(|(number, cell)| {
-                let is_first = |piece: &PlacedPiece| piece.kind == at && piece.name == kind.name;
-                let found = cell.pieces.iter().position(is_first)?;
-                (!cell.lie.mirrored).then_some([number, found])
+                let is_named = |name: &str| kind.name.split(' ').next() == Some(name);
+                let is_first = |piece: &PlacedPiece| piece.kind == at && is_named(&piece.name);
+                Some([number, cell.pieces.iter().position(is_first)?])
             });
             let made_of = |piece: &&PlacedPiece| {
                 piece.kind == at || filled.kinds[piece.kind].whole == Some(at)
@@ -163,7 +164,6 @@ impl Case {
             "told": drawn["lapped"],
             "square_cuts": if drawn["square_cuts"].is_null() { json!([]) } else { drawn["square_cuts"].clone() },
             "cells": cells.iter().map(|cell| json!({
-                "mirrored": cell.lie.mirrored,
                 "pieces": cell.pieces.iter().map(|one| piece(&cell.pieces, one)).collect::<Value>(),
             })).collect::<Value>(),
         })

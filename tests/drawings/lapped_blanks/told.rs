@@ -63,11 +63,12 @@ fn the_sheet_says_which_end_which_face_and_which_are_turned_over() {
 }
 
 #[test]
-fn mirrored_cells_take_their_pieces_turned_over() {
+fn mirrored_cells_take_mirror_images() {
     let (sheet, _) = drawn(&Case::posts("mirror").folder(), &DRAW);
     for words in [
-        "1 left: 2 of them lie in the panel with their front faces in front; 2 are the same part turned over",
-        "A cell in which the pattern lies mirrored takes all its pieces turned over.",
+        "1 left 2 60.40 rail 18.72 3.93 4.50 front",
+        "4 left mirrored 2 60.40 rail 18.72 3.93 4.50 front",
+        "All lie in the panel with their front faces in front.",
     ] {
         assert!(sheet.contains(words), "{words}: {sheet}");
     }
