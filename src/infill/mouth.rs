@@ -128,7 +128,7 @@ impl MouthEnd<'_> {
                 "the corner of `{a}` and `{b}` is hollow toward `{name}`: an ordinary point fills it"
             );
             return Err(self.error("corner-hollow", text).hint(format!(
-                "leave the mouth out: where all three meet in a [[junction]], `{name}` gets a point that fills it"
+                "leave the mouth out: where `{a}` and `{b}` end in a [[junction]], let `{name}` end there too and fill it; else write against = [\"{a}\", \"{b}\"]"
             )));
         }
         let offset = self.bar.offset(apex);

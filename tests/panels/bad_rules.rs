@@ -270,7 +270,7 @@ fn horns_and_ends_over_strips() {
         (
             "end-not-held",
             "piece[0].from",
-            "name the piece it stands `against`",
+            "let a piece that crosses there `lap` it",
             bar("horn = { from = 1, to = 1 }\n"),
         ),
         (
@@ -349,7 +349,7 @@ fn mouths() {
         (
             "corner-hollow",
             "piece[4].mouth.from",
-            "write against = [\"bar\", \"bar-4\"]",
+            "let `key` end there too",
             keyed("").replace(
                 "from = \"south-west\"\nto = \"a\"",
                 "from = \"a\"\nto = \"c\"\nmouth = { from = [\"bar\", \"bar-4\"] }",

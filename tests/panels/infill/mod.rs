@@ -32,7 +32,8 @@ fn stock(thickness: f64) -> PieceStock {
         thickness,
         depth: 12.0,
         clearance: 0.0,
-        skin: 0.5,
+        // No thicker than a sixth of what is to be folded.
+        skin: (thickness / 6.0).min(0.5),
     }
 }
 
