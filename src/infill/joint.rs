@@ -147,10 +147,10 @@ fn arms(joint: &Joint, bars: &[Bar]) -> Result<Vec<Arm>, Vec<Finding>> {
     }
     if arms.len() < 2 {
         let field = format!("{}.at", joint.field);
-        let text = phrase!(
-            "{} pieces end here; a junction joins two or more",
-            arms.len()
-        );
+        let text = match arms.len() {
+            0 => "no piece ends here; a junction joins two or more",
+            _ => "one piece ends here; a junction joins two or more",
+        };
         let hint = "leave the junction out, or let pieces end here";
         faults.push(Finding::error("too-few-pieces", field, text).hint(hint));
     }

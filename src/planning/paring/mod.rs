@@ -484,7 +484,7 @@ mod tests {
             hint.contains("24 deg")
                 && hint.contains("1.5 deg off")
                 && hint.contains("3 deg off")
-                && hint.contains("0.25 mm at its tip"),
+                && hint.contains("0.50 mm at its tip"),
             "{hint}"
         );
     }

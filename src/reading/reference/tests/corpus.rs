@@ -180,6 +180,10 @@ lap = \"one\"
 thickness = 1
 depth = 0.5
 horn = { from = 0, to = \"1/2\" }
+[[piece]]
+name = \"four\"
+from = \"left\"
+to = \"right\"
 over = \"from\"
 [[piece]]
 name = \"three\"
