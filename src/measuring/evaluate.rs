@@ -201,8 +201,7 @@ fn outlier_warning(taken: &Taken, told: &Told) -> Option<Finding> {
     let all = worth(taken);
     let at = outlier(&all)?;
     let apart = (all.get(at)? - told.statistics.mean()).abs();
-    // What the last digit alone can make is no outlier: of three readings of which two are alike the test
-    // always names the third.
+    // What the last digit alone can make is no outlier.
     if apart <= told.step {
         return None;
     }

@@ -148,8 +148,12 @@ fn quantile(share: f64, freedom: f64) -> f64 {
 /// The reading that lies farthest from the mean, by its index, where Grubbs' test for one outlier on
 /// either side tells it from the rest at 5 %: `max |q - mean| / s` above
 /// `(n - 1) / sqrt n * sqrt(t^2 / (n - 2 + t^2))`, t with n - 2 degrees of freedom for 5 % / (2 n)
-/// (NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.1).
+/// (NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.1). Of three readings it would tell the
+/// third one wherever two are alike, so it is not asked of fewer than four.
 pub fn outlier(readings: &[f64]) -> Option<usize> {
+    if readings.len() < 4 {
+        return None;
+    }
     let told = Statistics::of(readings)?;
     let apart = |q: &f64| (q - told.mean).abs();
     let (at, farthest) = readings
@@ -278,6 +282,7 @@ mod tests {
         assert_eq!(outlier(&uranium[..7]), None);
         assert_eq!(outlier(&[1.0, 1.0, 1.0]), None);
         assert_eq!(outlier(&[1.0, 900.0]), None);
+        assert_eq!(outlier(&[2.605, 2.605, 2.585]), None);
         // Critical values of the published tables (ISO 5725-2, Grubbs' test, 5 %), from memory.
         for (n, printed) in [(3, 1.155), (5, 1.715), (8, 2.126), (10, 2.290), (20, 2.709)] {
             assert!(
