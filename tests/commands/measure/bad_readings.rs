@@ -212,10 +212,16 @@ fn outliers_are_pointed_out_and_stay() {
 #[test]
 fn a_last_digit_is_no_outlier() {
     let bench = bench_with("small-router");
-    bench.write("r.toml", dated("[cutter]\nreadings = [2.02, 2.01, 2.02, 2.02]\n"));
+    bench.write(
+        "r.toml",
+        dated("[cutter]\nreadings = [2.02, 2.01, 2.02, 2.02]\n"),
+    );
     let ran = bench.ok(&["machine", "measure", "mine.toml", "--from", "r.toml"]);
     assert_eq!(ran.err, "");
-    bench.write("r.toml", dated("[cutter]\nreadings = [2.02, 2.1, 2.02, 2.02]\n"));
+    bench.write(
+        "r.toml",
+        dated("[cutter]\nreadings = [2.02, 2.1, 2.02, 2.02]\n"),
+    );
     let ran = bench.ok(&["machine", "measure", "mine.toml", "--from", "r.toml"]);
     assert!(ran.err.contains("outlier"), "{}", ran.err);
 }
