@@ -1,9 +1,9 @@
 //! Jobs whose pieces are folded, as a person or a script has them made.
 
+use crate::in_folder::{run, words};
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Output};
 
 /// Squares of 46 mm, strips of 2.6 mm: openings of 43.4 mm.
 fn job(folder: &Path, infill: &str, machines: &str) -> &'static str {
@@ -14,22 +14,6 @@ fn job(folder: &Path, infill: &str, machines: &str) -> &'static str {
     );
     fs::write(folder.join("job.toml"), text).unwrap();
     "job.toml"
-}
-
-fn run(folder: &Path, arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_lapwright"))
-        .args(arguments)
-        .current_dir(folder)
-        .output()
-        .unwrap()
-}
-
-/// What it says, in one line.
-fn words(folder: &Path, arguments: &[&str]) -> String {
-    let output = run(folder, arguments);
-    let both = [output.stdout, output.stderr].concat();
-    let text = String::from_utf8(both).unwrap();
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// The strip by hand: half of the cell is a right triangle whose equal sides are 43.4 mm less t / sqrt 2, its

@@ -12,6 +12,7 @@ mod command_line;
 mod diamond_is_square;
 mod folded_pieces;
 mod frame_mitres;
+mod in_folder;
 mod lesson;
 mod measure;
 mod measured_stock;

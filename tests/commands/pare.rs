@@ -1,23 +1,15 @@
 //! The pieces' side as a person or a script uses it.
 
+use crate::in_folder::run;
 use float_cmp::approx_eq;
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Output};
 
 const DOOR: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/demo/tea-cabinet.toml");
 
 /// What rough pieces of the door are longer, mm: the usual allowance.
 const ROUGH: f64 = 3.5;
-
-fn run(folder: &Path, arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_lapwright"))
-        .args(arguments)
-        .current_dir(folder)
-        .output()
-        .unwrap()
-}
 
 fn json(folder: &Path, arguments: &[&str]) -> Value {
     let output = run(folder, &[arguments, &["--format", "json"]].concat());
