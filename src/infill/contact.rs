@@ -25,8 +25,7 @@ pub(super) type Polygon = Tagged<Contact>;
 /// What a long side is called from the other end; everything else keeps its name.
 pub(super) fn other_side(tag: Contact) -> Contact {
     match tag {
-        Contact::OwnSide(PieceSide::Left) => Contact::OwnSide(PieceSide::Right),
-        Contact::OwnSide(PieceSide::Right) => Contact::OwnSide(PieceSide::Left),
+        Contact::OwnSide(side) => Contact::OwnSide(side.other()),
         other => other,
     }
 }

@@ -4,8 +4,7 @@
 //! come to lie in its other face, and what it laps would have to lie on its other side. It is made as its
 //! own mirror image, which may be the same part again where its ends and laps are alike from both sides.
 
-use super::pattern::PieceSide;
-use super::piece_figures::{End, FacetSide, Figures};
+use super::piece_figures::Figures;
 use super::solve::SolvedPiece;
 use crate::geometry::{Point, SAME_POSITION_MM};
 use std::borrow::Cow;
@@ -45,31 +44,16 @@ pub(super) fn mirrored_ring(outline: &[Point]) -> Vec<Point> {
 }
 
 fn mirrored_figures(figures: &Figures) -> Figures {
-    let mut seen = figures.clone();
-    for end in [&mut seen.from, &mut seen.to] {
-        mirror_end(end);
-    }
+    let mut seen = Figures {
+        from: figures.from.mirrored(),
+        to: figures.to.mirrored(),
+        ..figures.clone()
+    };
     for lap in &mut seen.laps {
         lap.angle = PI - lap.angle;
     }
     for fold in &mut seen.folds {
-        fold.inner = match fold.inner {
-            PieceSide::Left => PieceSide::Right,
-            PieceSide::Right => PieceSide::Left,
-        };
+        fold.inner = fold.inner.other();
     }
     seen
-}
-
-fn mirror_end(end: &mut End) {
-    for facet in &mut end.facets {
-        facet.side = match facet.side {
-            FacetSide::Left => FacetSide::Right,
-            FacetSide::Right => FacetSide::Left,
-            FacetSide::Across => FacetSide::Across,
-        };
-    }
-    // The left one comes first.
-    end.facets.reverse();
-    end.ridge_offset = end.ridge_offset.map(|offset| -offset);
 }

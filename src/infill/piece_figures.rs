@@ -54,6 +54,22 @@ pub struct Mouth {
 }
 
 impl End {
+    /// With left and right exchanged, the left facet first again.
+    pub(super) fn mirrored(&self) -> End {
+        let seen = |facet: &Facet| Facet {
+            side: match facet.side {
+                FacetSide::Left => FacetSide::Right,
+                FacetSide::Right => FacetSide::Left,
+                FacetSide::Across => FacetSide::Across,
+            },
+            ..*facet
+        };
+        End {
+            facets: self.facets.iter().rev().map(seen).collect(),
+            ridge_offset: self.ridge_offset.map(|offset| -offset),
+        }
+    }
+
     /// What its facets leave where they turn inward.
     pub fn mouth(&self) -> Option<Mouth> {
         let [left, right] = self.facets.as_slice() else {
@@ -214,19 +230,10 @@ pub(super) fn figures(outline: &Polygon) -> Option<Figures> {
         .iter()
         .map(|(p, tag)| (Point::new(length - p.x, -p.y), *tag))
         .collect();
-    let mut from = end(&turned)?;
-    from.ridge_offset = from.ridge_offset.map(|offset| -offset);
-    for facet in &mut from.facets {
-        facet.side = match facet.side {
-            FacetSide::Left => FacetSide::Right,
-            FacetSide::Right => FacetSide::Left,
-            FacetSide::Across => FacetSide::Across,
-        };
-    }
-    from.facets.reverse();
+    let from = end(&turned)?;
     Some(Figures {
         length,
-        from,
+        from: from.mirrored(),
         to: end(to)?,
         laps: Vec::new(),
         folds: Vec::new(),

@@ -31,12 +31,7 @@ pub fn fit_lines(plan: &FitPlan) -> Vec<FitLines> {
 
 fn way_lines(way: &WayFit, wishes: &FitWishes) -> FitLines {
     let mut lines = Vec::new();
-    let mut tell = |label: &str, words: Phrase| {
-        lines.push(OverviewLine {
-            label: label.to_owned(),
-            words,
-        });
-    };
+    let mut tell = |label: &str, words: Phrase| lines.push(OverviewLine::new(label, words));
     if let Some(closes) = &way.closes {
         tell("closes", closing_words(closes, way, wishes));
         tell("margin", margin_words(closes, wishes));

@@ -18,38 +18,37 @@ fn look_alike([least, most]: Range) -> bool {
 pub fn movement_lines(plan: &MovementPlan) -> Vec<OverviewLine> {
     let [driest, dampest] = &plan.seasons;
     let mut lines = vec![
-        line("wood", wood_words(&plan.strips)),
-        line("bench", air_words(&plan.bench)),
-        line("driest", air_words(&driest.air)),
-        line("dampest", air_words(&dampest.air)),
-        line("strips", thickness_words(plan)),
-        line("laps", lap_words(plan)),
-        line("cells", cell_words(plan)),
+        OverviewLine::new("wood", wood_words(&plan.strips)),
+        OverviewLine::new("bench", air_words(&plan.bench)),
+        OverviewLine::new("driest", air_words(&driest.air)),
+        OverviewLine::new("dampest", air_words(&dampest.air)),
+        OverviewLine::new("strips", thickness_words(plan)),
+        OverviewLine::new("laps", lap_words(plan)),
+        OverviewLine::new("cells", cell_words(plan)),
     ];
     if let Some(frames) = driest.frame.as_ref().zip(dampest.frame.as_ref()) {
-        lines.push(line("frame", frame_words(frames.0, frames.1)));
+        lines.push(OverviewLine::new("frame", frame_words(frames.0, frames.1)));
     }
-    lines.push(line("never forced", free_words(plan.free_all_year)));
-    lines.push(line("never loose", tight_words(plan.tight_all_year)));
+    lines.push(OverviewLine::new(
+        "never forced",
+        free_words(plan.free_all_year),
+    ));
+    lines.push(OverviewLine::new(
+        "never loose",
+        tight_words(plan.tight_all_year),
+    ));
     let airs = [&plan.bench, &driest.air, &dampest.air];
     if airs.iter().any(|air| !air.is_own) {
         let words = "your own humidities go into the job: [climate], `lapwright help job`";
-        lines.push(line("examples", words.into()));
+        lines.push(OverviewLine::new("examples", words.into()));
     }
-    lines.push(line(
+    lines.push(OverviewLine::new(
         "mind",
         "single boards scatter widely about such figures; wood follows the air in days to weeks, and glued laps \
          cannot slide"
             .into(),
     ));
     lines
-}
-
-fn line(label: &str, words: Phrase) -> OverviewLine {
-    OverviewLine {
-        label: label.to_owned(),
-        words,
-    }
 }
 
 fn wood_words(wood: &WoodMovement) -> Phrase {

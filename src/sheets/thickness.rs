@@ -9,30 +9,23 @@ use crate::units::{Brief, Mm};
 /// All that is told, in the order in which it is asked for.
 pub fn thickness_lines(plan: &ThicknessPlan) -> Vec<OverviewLine> {
     let mut lines = vec![
-        line(
+        OverviewLine::new(
             "blade",
             phrase!("leaves a groove {} wide in one pass", Mm(plan.kerf_mm)),
         ),
-        line("plane to", plane_words(plan)),
+        OverviewLine::new("plane to", plane_words(plan)),
     ];
     if let Some(most) = plan.thickest_two_passes_mm {
-        lines.push(line(
+        lines.push(OverviewLine::new(
             "two passes",
             phrase!("make that joint for strips of {} at most", Mm(most)),
         ));
     }
     if let Some(in_hand) = &plan.in_hand {
-        lines.push(line("in hand", in_hand_words(plan, in_hand)));
+        lines.push(OverviewLine::new("in hand", in_hand_words(plan, in_hand)));
     }
-    lines.push(line("spreads", spread_words(plan)));
+    lines.push(OverviewLine::new("spreads", spread_words(plan)));
     lines
-}
-
-fn line(label: &str, words: Phrase) -> OverviewLine {
-    OverviewLine {
-        label: label.to_owned(),
-        words,
-    }
 }
 
 fn plane_words(plan: &ThicknessPlan) -> Phrase {

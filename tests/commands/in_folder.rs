@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
-pub fn run(folder: &Path, arguments: &[&str]) -> Output {
+pub(crate) fn run(folder: &Path, arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_lapwright"))
         .args(arguments)
         .current_dir(folder)
@@ -12,7 +12,7 @@ pub fn run(folder: &Path, arguments: &[&str]) -> Output {
 }
 
 /// What it says, in one line.
-pub fn words(folder: &Path, arguments: &[&str]) -> String {
+pub(crate) fn words(folder: &Path, arguments: &[&str]) -> String {
     let output = run(folder, arguments);
     let both = [output.stdout, output.stderr].concat();
     let text = String::from_utf8(both).unwrap();

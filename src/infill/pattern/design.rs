@@ -141,6 +141,14 @@ impl PieceSide {
             PieceSide::Right => "right",
         }
     }
+
+    /// The other one.
+    pub(in crate::infill) fn other(self) -> PieceSide {
+        match self {
+            PieceSide::Left => PieceSide::Right,
+            PieceSide::Right => PieceSide::Left,
+        }
+    }
 }
 
 /// One piece.

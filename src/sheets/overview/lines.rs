@@ -21,6 +21,16 @@ pub struct OverviewLine {
     pub words: Phrase,
 }
 
+impl OverviewLine {
+    /// A line of a short answer.
+    pub(in crate::sheets) fn new(label: &str, words: Phrase) -> Self {
+        OverviewLine {
+            label: label.to_owned(),
+            words,
+        }
+    }
+}
+
 /// More lengths of a family's strips than this are summed up.
 const MOST_LENGTHS: usize = 2;
 
@@ -31,12 +41,7 @@ const MOST_KINDS: usize = 4;
 /// in feet and pounds to whom reads inches.
 pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLine> {
     let mut lines = Vec::new();
-    let mut tell = |label: &str, words: Phrase| {
-        lines.push(OverviewLine {
-            label: label.to_owned(),
-            words,
-        });
-    };
+    let mut tell = |label: &str, words: Phrase| lines.push(OverviewLine::new(label, words));
     tell(
         "grid",
         match overview.as_built {
