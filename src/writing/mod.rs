@@ -12,6 +12,8 @@ pub mod html;
 pub mod json;
 pub mod pdf;
 pub mod profile_text;
+pub mod stopping;
 pub mod svg;
+mod temporary;
 pub mod text;
 pub mod theme;

@@ -31,7 +31,7 @@ pub(super) use pattern::{PatternAction, PatternArguments};
 pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArguments};
 pub(super) use show::{CompareArguments, ShowArguments};
 use std::path::PathBuf;
-use text_path::text_path;
+use text_path::{folder_path, text_path};
 
 /// Machine settings, outlines and notching programs for kumiko lattices.
 #[derive(Debug, Parser)]
@@ -299,7 +299,7 @@ pub(super) struct BuildArguments {
     /// Job file
     pub(super) job: PathBuf,
     /// The folder to write into; made if it is not there
-    #[arg(short, long, value_name = "FOLDER", value_parser = text_path)]
+    #[arg(short, long, value_name = "FOLDER", value_parser = folder_path)]
     pub(super) output: PathBuf,
     /// Edition of the drawing format; r12 for old machines' software
     #[arg(long, value_enum, default_value = "r2000")]
