@@ -174,13 +174,14 @@ impl<'a> FileBatch<'a> {
         })
     }
 
-    /// Whether a file may get this name: not that of an input, of a folder, a device or a link.
+    /// Whether a file may get this name, as far as it can be known before all inputs are read: not that of
+    /// an input, a folder or a device.
     ///
     /// # Errors
     /// Where it may not.
     pub fn may_be_named(&self, path: &Path) -> Result<(), WriteError> {
         self.spare_inputs(path)?;
-        is_a_files_name(path)
+        is_no_folder(path)
     }
 
     /// Writes a file's content beside its place under a temporary name and syncs it to the disk.
@@ -221,7 +222,8 @@ impl<'a> FileBatch<'a> {
         if self.files.iter().any(|known| known.path == path) {
             return Err(WriteError::refused(path, "two outputs have the same name"));
         }
-        is_a_files_name(path)?;
+        is_no_folder(path)?;
+        is_no_link(path)?;
         // A temporary file in the folder where it is to get its name: only there is a rename one step.
         let file = temporary::written(folder(path), |file| content.into().copy_to(file))
             .map_err(|error| WriteError::refused(path, error.to_string()))?;
@@ -264,12 +266,16 @@ impl<'a> FileBatch<'a> {
     }
 }
 
-fn is_a_files_name(path: &Path) -> Result<(), WriteError> {
+fn is_no_folder(path: &Path) -> Result<(), WriteError> {
     let taken = fs::metadata(path).is_ok_and(|there| !there.is_file());
     if taken || path.file_name().is_none() {
         let message = "this is a folder or a device; give the name of a file";
         return Err(WriteError::refused(path, message));
     }
+    Ok(())
+}
+
+fn is_no_link(path: &Path) -> Result<(), WriteError> {
     // The new file would take the link's place, and what it leads to would stay the old one.
     if path.is_symlink() {
         let message = "this is a link; give the name of the file itself";

@@ -24,6 +24,9 @@ mod piece_wood;
 mod reference_facts;
 mod schema;
 mod show;
+mod standard_streams;
+#[cfg(unix)]
+mod stopped_runs;
 mod thickness;
 mod watch;
 

@@ -24,7 +24,8 @@ pub(in crate::reading) fn with_document<T>(
         ..Log::default()
     });
     let (document, errors) = DeTable::parse_recoverable(text);
-    if !errors.is_empty() && !OURS.iter().any(|key| document.get_ref().contains_key(*key)) {
+    // One wrong line may be anybody's.
+    if errors.len() > 1 && !OURS.iter().any(|key| document.get_ref().contains_key(*key)) {
         let mut log = log.into_inner();
         log.source = Source::new(name, "");
         let message = "this is no file of this program: it is not TOML, and has none of the keys that one begins with";

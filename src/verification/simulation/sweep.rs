@@ -478,7 +478,9 @@ mod tests {
             for pair in chords(&arc, from, to).windows(2) {
                 chorded = chorded.max(KnownMove { from: pair[0], to: pair[1], arc: None }.even_fall());
             }
-            prop_assert!((chorded - way.steepest_fall()).abs() < 0.03);
+            // A chord falls as the arc does somewhere on it.
+            let turn = sweep / chord_count(&arc, 1.0) as f64;
+            prop_assert!((chorded - way.steepest_fall()).abs() < turn);
         }
     }
 
