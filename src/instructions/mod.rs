@@ -28,6 +28,7 @@ pub mod patterns;
 pub mod proof;
 pub mod rails;
 pub mod routed_rows;
+pub mod rounds;
 pub mod router;
 pub mod safety;
 pub mod saw;
