@@ -34,7 +34,11 @@ impl OnSled {
 
     /// Sets the sled for a way of registering. A key stands under solid wood when the strip is
     /// pushed against a stop, and a stop or spacers hold it off the key.
-    pub(super) fn set_for(&mut self, register: &Register, passes: usize) -> (PlaceSet, Vec<Obstacle>) {
+    pub(super) fn set_for(
+        &mut self,
+        register: &Register,
+        passes: usize,
+    ) -> (PlaceSet, Vec<Obstacle>) {
         let by_key = matches!(register, Register::Key { .. });
         let by_spacers = matches!(register, Register::Spacers { .. });
         let mut away = Vec::new();

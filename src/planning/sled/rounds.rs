@@ -2,7 +2,7 @@
 //!
 //! By stops: a round's notches that are placed from the strip's end come first, stop after stop, each for all
 //! bundles that it serves; then the key goes through its slots. No notch that is placed from the end hangs on
-//! another one, so each stop is set once a round. That begins where the stop stands.
+//! another one, so each stop is set once a round, and a round begins where the stop stands.
 
 use super::key_order::{Hop, fewest_moves};
 use super::on_sled::{OnSled, is_same};
@@ -66,9 +66,8 @@ fn rounds(setting: &SawSetting, bundles: &[SledBundle], order: StepOrder) -> Vec
     let each = setting.work.iter().map(|work| {
         let bundle = bundles.get(work.bundle.saturating_sub(1));
         let steps = bundle.into_iter().flat_map(|bundle| &bundle.steps);
-        let own = steps.filter(|step| {
-            step.setting == setting.number && work.notches.contains(&step.notch)
-        });
+        let own = steps
+            .filter(|step| step.setting == setting.number && work.notches.contains(&step.notch));
         let cut = own.map(|step| Cut {
             at: PlaceCut {
                 bundle: work.bundle,
@@ -95,17 +94,14 @@ fn rounds(setting: &SawSetting, bundles: &[SledBundle], order: StepOrder) -> Vec
 /// round each.
 fn takes_two_rounds(setting: &SawSetting) -> bool {
     let mut pairs = setting.work.windows(2);
-    let both = |pair: &[SettingWork]| {
-        matches!(pair, [a, b] if a.bundle == b.bundle && a.face != b.face)
-    };
+    let both =
+        |pair: &[SettingWork]| matches!(pair, [a, b] if a.bundle == b.bundle && a.face != b.face);
     setting.fence.slanted.is_some() && pairs.any(both)
 }
 
 fn by_face(cuts: Vec<Cut>) -> Vec<Vec<Cut>> {
     let first = cuts.first().map(|cut| cut.at.face);
-    let (first, other) = cuts
-        .into_iter()
-        .partition(|cut| Some(cut.at.face) == first);
+    let (first, other) = cuts.into_iter().partition(|cut| Some(cut.at.face) == first);
     vec![first, other]
 }
 
@@ -152,9 +148,8 @@ struct StopGroup {
 /// The places of a round, stops first.
 fn by_place(cuts: Vec<Cut>, sled: &OnSled, passes: usize) -> Vec<Vec<Cut>> {
     let turned = turned_bundles(&cuts);
-    let (keyed, at_end): (Vec<Cut>, Vec<Cut>) = cuts
-        .into_iter()
-        .partition(|cut| cut.at.on_notch.is_some());
+    let (keyed, at_end): (Vec<Cut>, Vec<Cut>) =
+        cuts.into_iter().partition(|cut| cut.at.on_notch.is_some());
     let mut groups: Vec<StopGroup> = Vec::new();
     for cut in at_end {
         let stop = stop_of(&cut);
@@ -167,9 +162,8 @@ fn by_place(cuts: Vec<Cut>, sled: &OnSled, passes: usize) -> Vec<Vec<Cut>> {
         let Some(group) = groups.get_mut(at) else {
             continue;
         };
-        let alike = |place: &&mut Vec<Cut>| {
-            (place.first()).is_some_and(|first| is_one_place(first, &cut))
-        };
+        let alike =
+            |place: &&mut Vec<Cut>| (place.first()).is_some_and(|first| is_one_place(first, &cut));
         match group.places.iter_mut().find(alike) {
             Some(place) => place.push(cut),
             None => group.places.push(vec![cut]),
@@ -184,20 +178,32 @@ fn by_place(cuts: Vec<Cut>, sled: &OnSled, passes: usize) -> Vec<Vec<Cut>> {
         faces.then(a.stop.total_cmp(&b.stop))
     });
     let stands = sled.stands_at.filter(|_| passes == 1);
-    let set = groups.iter().position(|group| stands.is_some_and(|at| is_same(at, group.stop)));
-    if let Some(reached) = groups.get_mut(..=set.unwrap_or(0)) {
-        reached.rotate_right(1);
-    }
+    begin_where_it_stands(&mut groups, stands);
     let mut places: Vec<Vec<Cut>> = groups.into_iter().flat_map(|group| group.places).collect();
-    places.extend(over_key(keyed, sled.key.filter(|_| places.is_empty())));
+    places.extend(over_key(&keyed, sled.key.filter(|_| places.is_empty())));
     places
+}
+
+/// What the stop stands for comes first; where that would have come last, all go the other way round.
+fn begin_where_it_stands(groups: &mut [StopGroup], stands: Option<f64>) {
+    let is_set = |group: &StopGroup| stands.is_some_and(|at| is_same(at, group.stop));
+    match groups.iter().position(is_set) {
+        Some(at) if at + 1 == groups.len() => groups.reverse(),
+        Some(at) => {
+            if let Some(reached) = groups.get_mut(..=at) {
+                reached.rotate_right(1);
+            }
+        }
+        None => {}
+    }
 }
 
 fn stop_of(cut: &Cut) -> f64 {
     match cut.register {
-        Register::Stop { stop_to_kerf_mm } | Register::Spacers { stop_to_kerf_mm, .. } => {
-            stop_to_kerf_mm
-        }
+        Register::Stop { stop_to_kerf_mm }
+        | Register::Spacers {
+            stop_to_kerf_mm, ..
+        } => stop_to_kerf_mm,
         Register::Key { .. } => 0.0,
     }
 }
@@ -223,8 +229,18 @@ fn turned_bundles(cuts: &[Cut]) -> Vec<usize> {
 /// rolled seldom.
 fn faces_in(group: &StopGroup, turned: &[usize]) -> usize {
     let rolled = |cut: &&Cut| turned.contains(&cut.at.bundle);
-    let faces = || group.places.iter().flatten().filter(rolled).map(|cut| cut.at.face);
-    match (faces().any(|face| face == Face::Front), faces().any(|face| face == Face::Back)) {
+    let faces = || {
+        group
+            .places
+            .iter()
+            .flatten()
+            .filter(rolled)
+            .map(|cut| cut.at.face)
+    };
+    match (
+        faces().any(|face| face == Face::Front),
+        faces().any(|face| face == Face::Back),
+    ) {
         (_, false) => 0,
         (true, true) => 1,
         (false, true) => 2,
@@ -232,13 +248,13 @@ fn faces_in(group: &StopGroup, turned: &[usize]) -> usize {
 }
 
 /// The notches over the key, slot by slot; `stands` is the slot that it is in.
-fn over_key(keyed: Vec<Cut>, stands: Option<f64>) -> Vec<Vec<Cut>> {
+fn over_key(keyed: &[Cut], stands: Option<f64>) -> Vec<Vec<Cut>> {
     let slot = |cut: &Cut| match cut.register {
         Register::Key { slot_mm, .. } => Some(slot_mm),
         Register::Stop { .. } | Register::Spacers { .. } => None,
     };
     let mut slots: Vec<f64> = Vec::new();
-    for cut in &keyed {
+    for cut in keyed {
         let own = slot(cut).unwrap_or(0.0);
         if !slots.iter().any(|known| is_same(*known, own)) {
             slots.push(own);
