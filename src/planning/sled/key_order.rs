@@ -153,3 +153,92 @@ impl<'a> Search<'a> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn hop(slot: usize, after: Option<usize>) -> Hop {
+        Hop { slot, after }
+    }
+
+    /// Fewest moves by trying all orders of single hops, one after the other.
+    fn brute(hops: &[Hop], done: &mut Vec<bool>, slot: Option<usize>) -> usize {
+        if done.iter().all(|done| *done) {
+            return 0;
+        }
+        let mut least = usize::MAX;
+        for at in 0..hops.len() {
+            if done[at] || hops[at].after.is_some_and(|after| !done[after]) {
+                continue;
+            }
+            done[at] = true;
+            let moved = usize::from(slot != Some(hops[at].slot));
+            least = least.min(moved + brute(hops, done, Some(hops[at].slot)));
+            done[at] = false;
+        }
+        least
+    }
+
+    #[test]
+    fn a_uniform_grid_takes_one_slot() {
+        let chain = |from: usize| (0..4).map(move |at| (at > 0).then_some(from + at - 1));
+        let hops: Vec<Hop> = chain(0)
+            .chain(chain(4))
+            .map(|after| hop(0, after))
+            .collect();
+        assert_eq!(fewest_moves(&hops, None), [(0..8).collect::<Vec<_>>()]);
+    }
+
+    #[test]
+    fn chains_that_cross_are_taken_together() {
+        // One strip wants slots 0, 1, 0, another 1, 0: begun with 0, slot 1 serves both, then 0 again.
+        let hops = [
+            hop(0, None),
+            hop(1, Some(0)),
+            hop(0, Some(1)),
+            hop(1, None),
+            hop(0, Some(3)),
+        ];
+        assert_eq!(fewest_moves(&hops, None), [vec![0], vec![1, 3], vec![2, 4]]);
+        // A key that stands in slot 1 begins there.
+        assert_eq!(fewest_moves(&hops, Some(1))[0], [3]);
+    }
+
+    fn chains() -> impl Strategy<Value = Vec<Hop>> {
+        let hop = (0..3_usize, any::<bool>(), any::<prop::sample::Index>());
+        prop::collection::vec(hop, 1..8).prop_map(|drawn| {
+            let hops = drawn
+                .into_iter()
+                .enumerate()
+                .map(|(at, (slot, roots, on))| Hop {
+                    slot,
+                    after: (at > 0 && !roots).then(|| on.index(at.max(1))),
+                });
+            hops.collect()
+        })
+    }
+
+    proptest! {
+        #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..Default::default() })]
+
+        #[test]
+        fn no_order_of_the_same_hops_moves_the_key_less(hops in chains(), stands in proptest::option::of(0..3_usize)) {
+            let places = fewest_moves(&hops, stands);
+            let mut cut: Vec<usize> = Vec::new();
+            for place in &places {
+                prop_assert!(!place.is_empty());
+                for at in place {
+                    prop_assert_eq!(hops[*at].slot, hops[place[0]].slot);
+                    prop_assert!(hops[*at].after.is_none_or(|after| cut.contains(&after)));
+                    cut.push(*at);
+                }
+            }
+            cut.sort_unstable();
+            prop_assert_eq!(cut, (0..hops.len()).collect::<Vec<_>>());
+            let moved = places.len() - usize::from(stands == Some(hops[places[0][0]].slot));
+            prop_assert_eq!(moved, brute(&hops, &mut vec![false; hops.len()], stands));
+        }
+    }
+}

@@ -32,7 +32,7 @@ pub(super) fn work_by_stop(setting: &SawSetting, plan: &SledPlan, powered: bool)
     let known = known.map(|other| other.number).next();
     steps.push(match known {
         None => phrase!(
-            "Go down the table. Set what a row names once, cut all blocks of that row and of the rows under it that name nothing, and only then go on."
+            "Go down the table. Set what a row names once, cut all blocks of that row and of the rows under it that name nothing, and only then go on: strips that are cut at one setting share its error, which helps the panel to close."
         ),
         Some(known) => phrase!("Go down the table as in setting {}.", known),
     });
