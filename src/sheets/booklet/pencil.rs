@@ -3,10 +3,8 @@
 
 use crate::geometry::{Point, Vector};
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
+use crate::instructions::legible::{Share, for_both};
 use crate::phrase::Phrase;
-
-/// Height of capitals as a share of the picture's breadth: 2.7 mm on a sheet of paper.
-const CAPITALS: f64 = 1.0 / 66.0;
 
 /// Where a measure's text stands that is longer than the measure.
 #[derive(Clone, Copy)]
@@ -26,25 +24,17 @@ pub(super) struct Pencil {
     pub(super) capitals: f64,
 }
 
-/// A picture that `draw` makes: writing takes room of its own, so it is drawn until writing has its
-/// size for the picture's true breadth. A tall picture counts as broader, since a page shows it
-/// smaller.
+/// A picture that `draw` makes, for broad and narrow pages.
 pub(super) fn drawn(title: &str, draw: impl Fn(&mut Pencil)) -> Drawing {
-    const TALL: f64 = 1.6;
-    let mut breadth = 0.0;
-    let mut drawing = Drawing::new(title, Point::default(), Point::default());
-    for _ in 0..8 {
+    for_both(Share::SET_UP, |capitals, _| {
         let mut pencil = Pencil {
             drawing: Drawing::new(title, Point::default(), Point::default()),
-            capitals: breadth * CAPITALS,
+            capitals,
         };
         draw(&mut pencil);
         pencil.drawing.fit(pencil.capitals);
-        drawing = pencil.drawing;
-        let size = drawing.low.to(drawing.high);
-        breadth = size.x.max(TALL * size.y);
-    }
-    drawing
+        pencil.drawing
+    })
 }
 
 impl Pencil {
@@ -217,23 +207,6 @@ mod tests {
             let text = drawing.shapes.iter().find_map(text_box).unwrap();
             assert!(text[0].x > clear_of && (text[1].x < 90.0), "{text:?}");
         }
-    }
-
-    #[test]
-    fn writing_has_its_size_for_the_finished_picture() {
-        let drawing = drawn("x", |pencil| {
-            pencil.rectangle(Role::Wood, (0.0, 0.0), (100.0, 5.0));
-            pencil.name(
-                Anchor::Start,
-                (100.0, 0.0),
-                "a text that makes the picture much broader",
-            );
-        });
-        let Some(Shape::Text { height, .. }) = drawing.shapes.last() else {
-            panic!()
-        };
-        let share = height / (drawing.high.x - drawing.low.x);
-        assert!((share / CAPITALS - 1.0).abs() < 0.02, "{share}");
     }
 
     #[test]

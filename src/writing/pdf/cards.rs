@@ -71,7 +71,7 @@ impl Typesetter<'_> {
                 0.0,
             ));
         }
-        let from = figure.measured.text(self.units);
+        let from = figure.measured.to_be_broken(self.units);
         boxes.extend(self.text(
             &from,
             TextStyle::plain(size::SMALL, theme::QUIET.light),

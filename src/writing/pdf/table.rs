@@ -5,8 +5,8 @@ use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::typesetter::{BASELINE, Typesetter, line_step};
 use crate::geometry::Point;
-use crate::instructions::sheet::{Table, TableCell};
-use crate::units::{AtLeast, Mm, UnitSystem};
+use crate::instructions::sheet::Table;
+use crate::writing::told_table::told;
 use crate::writing::theme::{self, size};
 use std::rc::Rc;
 
@@ -38,18 +38,12 @@ struct TableBoxes {
 
 /// A table's rows, its head said again on every page, and what its figures are measured from.
 pub(super) fn table(typesetter: &Typesetter<'_>, table: &Table) -> Vec<LayoutBox> {
-    let columns = 0..table.columns.len();
+    let told = told(table, typesetter.units);
+    let row = |at: usize| told.iter().filter_map(move |column| column.cells.get(at));
     let text = TableText {
-        head: columns
-            .clone()
-            .map(|at| heading(typesetter, table, at))
-            .collect(),
-        rows: table
-            .rows
-            .iter()
-            .map(|row| row.iter().map(|cell| text(typesetter, cell)).collect())
-            .collect(),
-        figures: columns.map(|at| table.holds_figures(at)).collect(),
+        head: told.iter().map(|column| column.heading.clone()).collect(),
+        rows: (0..table.rows.len()).map(|at| row(at).cloned().collect()).collect(),
+        figures: told.iter().map(|column| column.figures).collect(),
     };
     let layout = ColumnLayout::of(typesetter, &text);
     let whole = TableBoxes {
@@ -95,27 +89,6 @@ fn folded(table: TableBoxes, wide: f64, room: f64) -> TableBoxes {
     let right = head.clone();
     head.put(&right, shift, 0.0);
     TableBoxes { head, rows }
-}
-
-fn heading(typesetter: &Typesetter<'_>, table: &Table, column: usize) -> String {
-    let name = table.columns.get(column).copied().unwrap_or_default();
-    if !table.holds_lengths(column) {
-        return name.into();
-    }
-    match typesetter.units {
-        UnitSystem::Millimetres => format!("{name} mm"),
-        UnitSystem::Inches => format!("{name} in"),
-    }
-}
-
-fn text(typesetter: &Typesetter<'_>, cell: &TableCell) -> String {
-    match cell {
-        TableCell::Length(mm) => Mm(*mm).figure(typesetter.units),
-        TableCell::AtLeast(mm) => AtLeast(*mm).figure(typesetter.units),
-        TableCell::Count(count) => count.to_string(),
-        TableCell::Text(text) => text.clone(),
-        TableCell::Empty => String::new(),
-    }
 }
 
 /// Widths of columns; headings may take two lines, words as many as they need.
