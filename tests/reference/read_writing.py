@@ -1,5 +1,6 @@
-"""Reads where a document has its writing, by pypdf: a JSON list of pages, each a list of lines
-[text, size, x, y, width], points, y up. Widths are those that the document states of its glyphs.
+"""Reads where a document has its writing, by pypdf: a JSON list of pages, each {"writing": [[text, size,
+x, y, width], ...], "crosses": [[x, y, arm], ...]}, points, y up. Widths are those that the document states
+of its glyphs. A cross is an upright and a level line of one length about one middle.
 
     read_writing.py DOCUMENT
 """
@@ -41,7 +42,7 @@ def lines(page, reader, fonts):
     for name, font in page["/Resources"]["/Font"].items():
         key = font.indirect_reference.idnum if hasattr(font, "indirect_reference") else name
         named[name] = fonts.setdefault(key, Font(font.get_object()))
-    found, font, size, place = [], None, 0.0, (0.0, 0.0)
+    found, font, size, place, strokes, way = [], None, 0.0, (0.0, 0.0), [], []
     for operands, operator in ContentStream(page["/Contents"].get_object(), reader).operations:
         if operator == b"Tf":
             font, size = named[operands[0]], float(operands[1])
@@ -53,6 +54,22 @@ def lines(page, reader, fonts):
             glyphs = font.glyphs(text)
             width = size * sum(font.widths[glyph] for glyph in glyphs)
             found.append(["".join(font.letters[glyph] for glyph in glyphs), size, *place, width])
+        elif operator in (b"m", b"l"):
+            way = way if operator == b"l" else []
+            way.append([float(part) for part in operands])
+        elif operator == b"S" and len(way) == 2:
+            strokes.append(way)
+    return {"writing": found, "crosses": crosses(strokes)}
+
+
+def crosses(strokes):
+    found = []
+    for one, two in zip(strokes, strokes[1:]):
+        middles = [[sum(p[axis] for p in line) / 2 for axis in (0, 1)] for line in (one, two)]
+        level, upright = abs(one[0][0] - one[1][0]), abs(two[0][1] - two[1][1])
+        same = max(abs(a - b) for a, b in zip(*middles)) < 0.01
+        if same and abs(level - upright) < 0.01 and level > 1:
+            found.append([*middles[0], level / 2])
     return found
 
 

@@ -45,7 +45,17 @@ pub(super) fn table(typesetter: &Typesetter<'_>, table: &Table) -> Vec<LayoutBox
         rows: (0..table.rows.len()).map(|at| row(at).cloned().collect()).collect(),
         figures: told.iter().map(|column| column.figures).collect(),
     };
-    let layout = ColumnLayout::of(typesetter, &text);
+    let mut boxes = Vec::new();
+    for part in text.that_fit(typesetter) {
+        boxes.extend(set(typesetter, &part));
+    }
+    boxes.extend(typesetter.caption(&table.caption));
+    boxes
+}
+
+/// A table's rows under its head.
+fn set(typesetter: &Typesetter<'_>, text: &TableText) -> Vec<LayoutBox> {
+    let layout = ColumnLayout::of(typesetter, text);
     let whole = TableBoxes {
         head: layout.head(typesetter, &text.head),
         rows: text
@@ -70,8 +80,36 @@ pub(super) fn table(typesetter: &Typesetter<'_>, table: &Table) -> Vec<LayoutBox
         last.height += 1.5;
         last.with_next = true;
     }
-    boxes.extend(typesetter.caption(&table.caption));
     boxes
+}
+
+impl TableText {
+    /// The table, or where its figures would become too small several, each with the first column.
+    fn that_fit(self, typesetter: &Typesetter<'_>) -> Vec<TableText> {
+        let count = self.head.len();
+        let fits = ColumnLayout::of(typesetter, &self).size >= size::LEAST;
+        if fits || count < 3 {
+            return vec![self];
+        }
+        let half = 1 + count / 2;
+        let first: Vec<usize> = (0..half).collect();
+        let second: Vec<usize> = std::iter::once(0).chain(half..count).collect();
+        let parts = [first, second].map(|columns| self.columns(&columns).that_fit(typesetter));
+        parts.into_iter().flatten().collect()
+    }
+
+    /// Some of its columns.
+    fn columns(&self, columns: &[usize]) -> TableText {
+        let of = |row: &Vec<String>| {
+            let cells = columns.iter().filter_map(|at| row.get(*at));
+            cells.cloned().collect::<Vec<String>>()
+        };
+        TableText {
+            head: of(&self.head),
+            rows: self.rows.iter().map(of).collect(),
+            figures: columns.iter().filter_map(|at| self.figures.get(*at).copied()).collect(),
+        }
+    }
 }
 
 /// A long narrow table as two halves beside each other, the second half of its rows on the right.

@@ -9,7 +9,7 @@ use super::page_place::PagePlace;
 use super::paper::{PageSize, Paper};
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
-use crate::instructions::drawing::Drawing;
+use crate::instructions::drawing::{Drawing, text_box};
 use crate::units::{MM_PER_INCH, UnitSystem};
 use crate::writing::theme::{self, size};
 
@@ -249,18 +249,27 @@ fn tiles(length: f64, room: f64) -> usize {
 fn register(template: &Drawing, corner: Point, tiling: Tiling) -> Vec<PageElement> {
     let size = template.low.to(template.high);
     let Tiling { room, across, down } = tiling;
-    let mut marks = Vec::new();
+    let mut middles = Vec::new();
     for x in joins(across, room.width) {
-        for y in along(size.y, room.height) {
-            marks.extend(cross(Point::new(corner.x + x, corner.y + y)));
-        }
+        let clear = |y: f64| is_clear(template, Point::new(x, y));
+        middles.extend(along(size.y, room.height, clear).map(|y| Point::new(x, y)));
     }
     for y in joins(down, room.height) {
-        for x in along(size.x, room.width) {
-            marks.extend(cross(Point::new(corner.x + x, corner.y + y)));
-        }
+        let clear = |x: f64| is_clear(template, Point::new(x, y));
+        middles.extend(along(size.x, room.width, clear).map(|x| Point::new(x, y)));
     }
-    marks
+    let placed = middles.into_iter().map(|at| Point::new(corner.x + at.x, corner.y + at.y));
+    placed.flat_map(cross).collect()
+}
+
+/// Whether a cross there, counted from the drawing's upper left corner, stands over no writing.
+fn is_clear(template: &Drawing, at: Point) -> bool {
+    const FREE: f64 = ARM + 0.5;
+    let at = Point::new(template.low.x + at.x, template.high.y - at.y);
+    let mut rooms = template.shapes.iter().filter_map(text_box);
+    rooms.all(|[low, high]| {
+        at.x + FREE < low.x || at.x - FREE > high.x || at.y + FREE < low.y || at.y - FREE > high.y
+    })
 }
 
 /// Middles of what neighbours have in common, from the drawing's edge.
@@ -268,18 +277,31 @@ fn joins(count: usize, room: f64) -> impl Iterator<Item = f64> {
     (1..count).map(move |at| at as f64 * (room - OVERLAP) + OVERLAP / 2.0)
 }
 
-/// Where crosses stand along a join, from the drawing's upper or left edge: two on every page, clear of the
-/// measures below a strip.
-fn along(length: f64, room: f64) -> impl Iterator<Item = f64> {
+/// Where crosses stand along a join, from the drawing's upper or left edge: two on every page, at places that
+/// are clear of writing where there are any.
+fn along(
+    length: f64,
+    room: f64,
+    is_clear: impl Fn(f64) -> bool,
+) -> impl Iterator<Item = f64> {
+    // About these shares of what a page holds; other places are tried from there on.
+    const SHARES: [f64; 2] = [0.15, 0.6];
+    const STEPS: u8 = 20;
     (0..tiles(length, room)).flat_map(move |at| {
         let from = at as f64 * (room - OVERLAP);
         let to = (from + room).min(length);
-        [from + 0.15 * (to - from), from + 0.55 * (to - from)]
+        SHARES.map(|share| {
+            let place = |step: u8| from + (share + 0.015 * f64::from(step)) * (to - from);
+            let clear = (0..STEPS).map(place).find(|at| is_clear(*at));
+            clear.unwrap_or(place(0))
+        })
     })
 }
 
+/// Half the length of a cross's lines, mm.
+const ARM: f64 = 3.0;
+
 fn cross(at: Point) -> [PageElement; 2] {
-    const ARM: f64 = 3.0;
     let line = |from, to| PageElement::line(from, to, theme::ACCENT.light, 0.2);
     [
         line(Point::new(at.x - ARM, at.y), Point::new(at.x + ARM, at.y)),

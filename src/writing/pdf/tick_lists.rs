@@ -150,7 +150,7 @@ impl Typesetter<'_> {
     /// What a check should come to, and a line to write on.
     fn measured(&self, check: &Check) -> CheckValue {
         const LINE: f64 = 30.0;
-        let large = TextStyle::bold(14.0, theme::ACCENT.light);
+        let large = TextStyle::bold(size::ARMS_LENGTH, theme::ACCENT.light);
         let small = TextStyle::plain(size::SMALL, theme::QUIET.light);
         let should = self.value(&check.should);
         let height = line_step(large.size);
