@@ -257,9 +257,6 @@ mod tests {
             phrase.text(UnitSystem::Millimetres),
             "set 12.70 mm at 22.5 deg"
         );
-        assert_eq!(
-            phrase.text(UnitSystem::Inches),
-            "set 1/2 in at 22.5 deg"
-        );
+        assert_eq!(phrase.text(UnitSystem::Inches), "set 1/2 in at 22.5 deg");
     }
 }

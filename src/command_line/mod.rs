@@ -36,8 +36,8 @@ mod watch;
 mod whole_job;
 
 use crate::inputs::Inputs;
-use answers::{Failure, Outcome, Shown};
 use crate::units::UnitSystem;
+use answers::{Failure, Outcome, Shown};
 use arguments::{Arguments, Command};
 use clap::Parser;
 use std::process::ExitCode;

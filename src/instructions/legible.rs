@@ -42,13 +42,12 @@ impl Share {
         broad: 1.0 / 66.0,
         narrow: 1.0 / 40.0,
     };
-    /// Of the many names in a panel's picture: 2.2 mm on a broad page, 8.6 points.
+    /// Of the many names in a panel's picture: 2.4 mm on a broad page, 9.4 points.
     pub const PANEL: Share = Share {
-        broad: 1.0 / 80.0,
+        broad: 1.0 / 74.0,
         narrow: 1.0 / 42.0,
     };
 }
-
 
 /// Writing takes room of its own, so a picture is drawn until that has its size; this often at most.
 const MOST: usize = 8;
@@ -58,7 +57,8 @@ const SAME: f64 = 1e-3;
 
 /// A picture for broad and narrow pages. `draw` makes it with capitals of a height, mm in the picture.
 pub fn for_both(share: Share, draw: impl Fn(f64, Shown) -> Drawing) -> Drawing {
-    let of = |shown: Shown, share: f64| settled(share, shown.tall(), |capitals| draw(capitals, shown));
+    let of =
+        |shown: Shown, share: f64| settled(share, shown.tall(), |capitals| draw(capitals, shown));
     let narrow = of(Shown::Narrow, share.narrow);
     let broad = of(Shown::Broad, share.broad);
     Drawing {

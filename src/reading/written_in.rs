@@ -44,7 +44,10 @@ mod tests {
         let units = |text: &str| written_in(text);
         let inches = "a = \"1/2 in\"\nb = [\"2' 3 1/2\\\"\", \"3 in\"]\n[c]\nd = \"3 mm\"\ne = 4";
         assert_eq!(units(inches), UnitSystem::Inches);
-        assert_eq!(units("a = \"1/2 in\"\nb = \"3 mm\""), UnitSystem::Millimetres);
+        assert_eq!(
+            units("a = \"1/2 in\"\nb = \"3 mm\""),
+            UnitSystem::Millimetres
+        );
         assert_eq!(units("a = \"1/2 in"), UnitSystem::Millimetres);
         assert_eq!(most_of(["24in,16in", "sled"]), UnitSystem::Inches);
     }

@@ -142,11 +142,7 @@ fn common_section(row: &RoutedRow, plan: &RoutedRows) -> Section {
             format!("{} rpm", whole(row.spindle_rpm)),
             "clockwise seen from above",
         ),
-        Figure::new(
-            "feed",
-            Feed(row.feed_mm_per_min),
-            "cutting",
-        ),
+        Figure::new("feed", Feed(row.feed_mm_per_min), "cutting"),
     ];
     let mut blocks = vec![Block::Figures(figures)];
     if !plan.clamps.is_empty() {

@@ -44,14 +44,17 @@ fn or_refusal(text: Result<String, NotPrintable>) -> String {
     text.unwrap_or_else(|_| "(not a number)".into())
 }
 
+/// Twelve feet.
+const LONGEST_RULE_MM: f64 = 12.0 * 12.0 * MM_PER_INCH;
+
 /// What a length is beside the marks of a rule.
 enum OnARule {
     /// On a mark of 1/64 inch, as far as four decimals tell.
     Mark(String),
     /// Beside the nearest mark: that one, and what has to be added to it to come out true, in inches.
     Beside(String, String),
-    /// Less than the finest mark.
-    TooSmall,
+    /// Less than the finest mark, or more than a rule is long: nobody reads sixty-fourths there.
+    OffTheRule,
 }
 
 impl OnARule {
@@ -61,8 +64,8 @@ impl OnARule {
         if rest == "0.0000" {
             return OnARule::Mark(fraction);
         }
-        if mm.abs() < MM_PER_INCH / 64.0 {
-            return OnARule::TooSmall;
+        if mm.abs() < MM_PER_INCH / 64.0 || mm.abs() > LONGEST_RULE_MM {
+            return OnARule::OffTheRule;
         }
         let sign = if rest.starts_with('-') { "" } else { "+" };
         OnARule::Beside(fraction, format!("{sign}{rest}"))
@@ -73,7 +76,7 @@ impl Mm {
     /// The length with its unit, rounded for reading: two decimals of a millimetre. In inches a fraction
     /// alone where it is true to the fourth decimal (`1/2 in`), else four decimals with the nearest 1/64
     /// and what has to be added to it to come out true (`1.6535 in [1-21/32 -0.0027]`), or without these
-    /// where it is less than 1/64.
+    /// where it is less than 1/64 or more than 12 feet.
     pub fn text(self, units: UnitSystem) -> String {
         let brief = Brief(self.0).text(units);
         match (units, self.fraction_note()) {
@@ -94,16 +97,16 @@ impl Mm {
     pub fn true_fraction(self) -> Option<String> {
         match OnARule::of(self.0) {
             OnARule::Mark(fraction) => Some(fraction),
-            OnARule::Beside(..) | OnARule::TooSmall => None,
+            OnARule::Beside(..) | OnARule::OffTheRule => None,
         }
     }
 
     /// The nearest 1/64 inch in brackets with what has to be added to it, in inches: both together
-    /// are the length. Nothing where the length is a fraction, or less than 1/64.
+    /// are the length. Nothing where the length is a fraction, less than 1/64 or more than 12 feet.
     pub fn fraction_note(self) -> Option<String> {
         match OnARule::of(self.0) {
             OnARule::Beside(fraction, rest) => Some(format!("[{fraction} {rest}]")),
-            OnARule::Mark(_) | OnARule::TooSmall => None,
+            OnARule::Mark(_) | OnARule::OffTheRule => None,
         }
     }
 }
@@ -243,6 +246,7 @@ mod tests {
             (-0.16, "-0.0063 in"),
             (-0.9, "-0.0354 in [-1/32 -0.0042]"),
             (0.0, "0 in"),
+            (3657.9, "144.0118 in"),
         ] {
             assert_eq!(Mm(mm).text(UnitSystem::Inches), text);
         }

@@ -2,11 +2,9 @@
 
 use super::columns;
 use super::told_table::told;
-use crate::instructions::sheet::{
-    Block, Check, DrawnPiece, Figure, Section, SetupSheet, Table,
-};
-use crate::phrase::Phrase;
+use crate::instructions::sheet::{Block, Check, DrawnPiece, Figure, Section, SetupSheet, Table};
 use crate::phrase::KEPT_SPACE;
+use crate::phrase::Phrase;
 use crate::units::{Mm, UnitSystem};
 
 /// Columns that a line may take.
@@ -172,7 +170,9 @@ impl TextPage {
         let mut line = lead.to_owned();
         let mut empty = true;
         // What is kept together is told with plain spaces all the same.
-        let words = text.split([' ', '\n', '\t']).filter(|word| !word.is_empty());
+        let words = text
+            .split([' ', '\n', '\t'])
+            .filter(|word| !word.is_empty());
         let words = words.map(|word| word.replace(KEPT_SPACE, " "));
         for word in words.flat_map(|word| pieces(&word, room)) {
             let needed = line.chars().count() + usize::from(!empty) + word.chars().count();

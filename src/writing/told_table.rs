@@ -110,7 +110,10 @@ mod tests {
     fn headings_and_first(lengths: &[[f64; 2]], units: UnitSystem) -> Vec<(String, String)> {
         let row = |pair: &[f64; 2]| {
             let lengths = pair.iter().map(|mm| TableCell::Length(*mm));
-            [TableCell::Text("lid".into())].into_iter().chain(lengths).collect()
+            [TableCell::Text("lid".into())]
+                .into_iter()
+                .chain(lengths)
+                .collect()
         };
         let table = Table {
             caption: "".into(),
@@ -118,7 +121,8 @@ mod tests {
             rows: lengths.iter().map(row).collect(),
         };
         let told = told(&table, units).into_iter();
-        told.map(|column| (column.heading, column.cells[0].clone())).collect()
+        told.map(|column| (column.heading, column.cells[0].clone()))
+            .collect()
     }
 
     #[test]
@@ -136,7 +140,11 @@ mod tests {
         );
         assert_eq!(
             headings_and_first(&rows, UnitSystem::Millimetres),
-            [pair("part", "lid"), pair("long mm", "12.70"), pair("wide mm", "42.00")]
+            [
+                pair("part", "lid"),
+                pair("long mm", "12.70"),
+                pair("wide mm", "42.00")
+            ]
         );
     }
 }

@@ -99,7 +99,10 @@ fn no_writing_on_paper_is_small_or_over_other_writing() {
             let over = over_each_other(&lines);
             assert!(over.is_empty(), "{name} {units}, page {number}: {over:?}");
             let (count, crossed) = under_crosses(page, &lines);
-            assert!(crossed.is_empty(), "{name}, page {number}: a cross over {crossed:?}");
+            assert!(
+                crossed.is_empty(),
+                "{name}, page {number}: a cross over {crossed:?}"
+            );
             told += lines.len();
             crosses += count;
         }
@@ -117,7 +120,7 @@ fn settings_are_large_enough_for_arms_length() {
         let pages = support::read_writing(&bench.path("set-up.pdf"));
         let all: Vec<Line> = pages.as_array().unwrap().iter().flat_map(lines).collect();
         let mut told = 0;
-        for wanted in ["blade above the base", "blade above the table"] {
+        for wanted in ["blade over the base", "blade over the table"] {
             let labels = all.iter().enumerate();
             for (at, _) in labels.filter(|(_, line)| line.says == wanted) {
                 // A card's value follows its name.
@@ -158,7 +161,11 @@ fn nothing_written_is_cut_off_small_covered_or_pale_on_any_screen() {
         assert_eq!(screens.len(), 8, "{name}");
         for (screen, seen) in screens {
             for fault in ["cut", "small", "over"] {
-                assert_eq!(seen[fault], serde_json::json!([]), "{name}, {screen}: {fault}");
+                assert_eq!(
+                    seen[fault],
+                    serde_json::json!([]),
+                    "{name}, {screen}: {fault}"
+                );
             }
             assert!(seen["texts"].as_u64().unwrap() > 300, "{name}, {screen}");
             assert!(seen["drawn"].as_u64().unwrap() > 30, "{name}, {screen}");
@@ -181,8 +188,19 @@ fn a_job_is_told_in_the_units_that_it_is_written_in() {
     assert!(own.contains("1/2 in") && !own.contains(" mm"), "{own}");
     assert_eq!(own, bench.ok(&["sled", "lid.toml", "--units", "in"]).out);
     let asked = bench.ok(&["sled", "lid.toml", "--units", "mm"]).out;
-    assert!(asked.contains("12.70 mm") && !asked.contains("/2 in"), "{asked}");
-    let flags = ["sled", "--pitch", "1 1/2 in", "--bays", "3", "--overhang", "1/2 in"];
+    assert!(
+        asked.contains("12.70 mm") && !asked.contains("/2 in"),
+        "{asked}"
+    );
+    let flags = [
+        "sled",
+        "--pitch",
+        "1 1/2 in",
+        "--bays",
+        "3",
+        "--overhang",
+        "1/2 in",
+    ];
     let strip = ["--thickness", "1/8 in", "--depth", "1/2 in"];
     let told = bench.ok(&[&flags[..], &strip[..]].concat()).out;
     assert!(told.contains("1/2 in") && !told.contains(" mm"), "{told}");
@@ -207,12 +225,17 @@ fn inches_are_fractions_or_have_the_nearest_beside_them() {
         lines.extend(sled.lines().map(str::to_owned));
         let mut brackets = 0;
         for line in &lines {
-            assert!(!line.contains("+0.0000]") && !line.contains("-0.0000]"), "{name}: {line}");
+            assert!(
+                !line.contains("+0.0000]") && !line.contains("-0.0000]"),
+                "{name}: {line}"
+            );
             assert!(!line.contains("[0 "), "{name}: {line}");
             // A bracket stands on the line of its figure, whole.
             let opened = line.matches(['[']).count();
             assert!(
-                opened == line.matches([']']).count() || line.contains("[infill") || line.contains("[ ]"),
+                opened == line.matches([']']).count()
+                    || line.contains("[infill")
+                    || line.contains("[ ]"),
                 "{name}: {line}"
             );
             assert!(!line.trim_end().ends_with(" in ["), "{name}: {line}");

@@ -43,10 +43,7 @@ impl CuttingData {
         }
         let plunge = router.cutting.plunge_feed.min(router.travel.fastest_feed);
         if router.cutting.plunge_feed > router.travel.fastest_feed {
-            let text = phrase!(
-                "the plunge feed is {}, the machine's limit",
-                Feed(plunge)
-            );
+            let text = phrase!("the plunge feed is {}, the machine's limit", Feed(plunge));
             warnings.push(Finding::warning(
                 "feed-limited",
                 "cutting.plunge_feed",

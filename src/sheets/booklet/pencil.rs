@@ -82,7 +82,13 @@ impl Pencil {
     fn say_notes(&mut self) {
         self.drawing.fit(0.0);
         let Point { x, y } = self.drawing.low;
-        for (at, note) in self.notes.take().unwrap_or_default().into_iter().enumerate() {
+        for (at, note) in self
+            .notes
+            .take()
+            .unwrap_or_default()
+            .into_iter()
+            .enumerate()
+        {
             let y = y - LINE * self.capitals * (at as f64 + 1.0);
             let mut line = Phrase::from(format!("{}  ", letter(at)));
             line.append(note);

@@ -57,7 +57,7 @@ pub(super) fn with(
         Shown::Broad => beside(drawing, plates),
         Shown::Narrow => {
             let room = drawing.high.x - drawing.low.x;
-            below(drawing, plates, room);
+            below(drawing, &plates, room);
         }
     }
 }
@@ -90,7 +90,7 @@ fn beside(drawing: &mut Drawing, plates: Vec<Plate<'_>>) {
 }
 
 /// Below each other and as broad as the room, two beside each other where their writing lets them.
-fn below(drawing: &mut Drawing, plates: Vec<Plate<'_>>, room: f64) {
+fn below(drawing: &mut Drawing, plates: &[Plate<'_>], room: f64) {
     let between = BETWEEN * room;
     let halved = (room - between) / 2.0;
     let half = |plate: &Plate<'_>| plate.as_large_as(halved).size().0 <= halved;
@@ -124,14 +124,17 @@ pub(in crate::sheets) fn kinds_drawing(lattice: &Lattice, filled: &Infilling) ->
     let row = |first: usize| {
         for_both(Share::SET_UP, |capitals, shown| {
             let own = plates(filled, lattice, capitals).into_iter();
-            row_of_plates(own.skip(first).take(ACROSS).collect(), shown)
+            {
+                let own: Vec<Plate<'_>> = own.skip(first).take(ACROSS).collect();
+                row_of_plates(&own, shown)
+            }
         })
     };
     first.map(row).collect()
 }
 
 /// Cells beside each other, all equally broad; on a narrow page below each other.
-fn row_of_plates(plates: Vec<Plate<'_>>, shown: Shown) -> Drawing {
+fn row_of_plates(plates: &[Plate<'_>], shown: Shown) -> Drawing {
     const GAP_MM: f64 = BREADTH_MM / 6.0;
     let names = plates.iter().map(|plate| plate.kind.name.clone());
     let names = names.collect::<Vec<_>>().join(", ");
@@ -143,9 +146,11 @@ fn row_of_plates(plates: Vec<Plate<'_>>, shown: Shown) -> Drawing {
         return drawing;
     }
     let mut left = 0.0;
-    let widest = plates.iter().map(|plate| plate.as_large_as(BREADTH_MM).size().0);
+    let widest = plates
+        .iter()
+        .map(|plate| plate.as_large_as(BREADTH_MM).size().0);
     let column = widest.fold(0.0, f64::max) + GAP_MM;
-    for plate in &plates {
+    for plate in plates {
         let plate = plate.as_large_as(BREADTH_MM);
         plate.draw(&mut drawing, Point::new(left, 0.0));
         let (_, tall) = plate.size();
@@ -216,7 +221,10 @@ impl Plate<'_> {
     /// Breadth and height with the writing, which is as broad as the longer of both units' texts.
     fn size(&self) -> (f64, f64) {
         let ([low, high], scale) = self.scale();
-        let lines = self.lines.iter().map(|line| text_width(line, self.capitals));
+        let lines = self
+            .lines
+            .iter()
+            .map(|line| text_width(line, self.capitals));
         let breadth = lines.fold(self.breadth_of_rim(), f64::max);
         let lines = self.lines.len() as f64 * LINE + 2.2;
         (breadth, (high.y - low.y) * scale + lines * self.capitals)
@@ -268,7 +276,7 @@ impl Plate<'_> {
             self.cell.outline.iter().map(|p| map(*p)).collect(),
         );
         faces(drawing, self.cell, &map);
-        let strips = strip_bodies(self.lattice, &shown);
+        let strips = strip_bodies(self.lattice, shown);
         let runs = self.cell.pieces.iter().any(|piece| piece.run.is_some());
         let lines = if runs {
             let cell = std::iter::once(self.cell);

@@ -213,7 +213,9 @@ fn sizes([most, least]: [f64; 2]) -> Vec<f64> {
         return Vec::new();
     }
     let share = |at: u32| f64::from(at) / f64::from(SIZES);
-    (0..=SIZES).map(|at| most + (least - most) * share(at)).collect()
+    (0..=SIZES)
+        .map(|at| most + (least - most) * share(at))
+        .collect()
 }
 
 pub(super) fn figures_room(at: Point, figures: usize, height: f64) -> Vec<Point> {

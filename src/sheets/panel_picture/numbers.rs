@@ -35,7 +35,13 @@ impl Numbered {
     fn inside(&self, least: f64) -> Option<(Point, f64)> {
         let crossing: Vec<&[Point]> = self.crossing.iter().map(Vec::as_slice).collect();
         let most = LABEL_HEIGHT * narrowest(&self.ring, self.axis);
-        inside(&self.ring, self.axis, &crossing, self.figures(), [most, least])
+        inside(
+            &self.ring,
+            self.axis,
+            &crossing,
+            self.figures(),
+            [most, least],
+        )
     }
 
     /// Where a line that leads to it ends: on it alone, as near its middle as can be.
@@ -110,7 +116,11 @@ pub(super) fn inside_or_beside(
     for one in beside {
         let spot = one.spot();
         let own = parts(&one.ring);
-        let foreign: Vec<Vec<Point>> = rings.iter().filter(|ring| !own.contains(ring)).cloned().collect();
+        let foreign: Vec<Vec<Point>> = rings
+            .iter()
+            .filter(|ring| !own.contains(ring))
+            .cloned()
+            .collect();
         let places = places(spot, [low, high], least);
         let free = |at: &&Point| {
             let room = figures_room(**at, one.figures(), least);

@@ -10,8 +10,8 @@ use super::seen::{self, Line};
 use crate::geometry::{Point, bounds};
 use crate::infill::{FilledCell, Infilling};
 use crate::instructions::drawing::{Drawing, Role};
-use crate::instructions::outline::{CutPath, CutWork, FrameLine, SheetDrawing};
 use crate::instructions::legible::{LEAST_CAPITALS_MM, Share, for_both};
+use crate::instructions::outline::{CutPath, CutWork, FrameLine, SheetDrawing};
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{FrameOutlines, Lattice, Strip};
 
@@ -174,7 +174,10 @@ pub(super) fn panel_lines(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<
 fn names(drawing: &mut Drawing, taken: &mut Taken, lattice: &Lattice, capitals: f64) {
     let farthest = 2.0 * (drawing.high.x - drawing.low.x + drawing.high.y - drawing.low.y);
     for family in 0..lattice.families.len() {
-        let own = lattice.strips.iter().filter(|strip| strip.id.family == family);
+        let own = lattice
+            .strips
+            .iter()
+            .filter(|strip| strip.id.family == family);
         let mut own: Vec<&Strip> = own.collect();
         // The first, the last, then the others.
         if let Some((_, rest)) = own.split_first_mut() {

@@ -138,11 +138,7 @@ fn figures(setup: &RouterSetup) -> Vec<Figure> {
             format!("{} rpm", whole(setup.spindle_rpm)),
             "clockwise seen from above",
         ),
-        Figure::new(
-            "feed",
-            Feed(setup.feed_mm_per_min),
-            feed_words(setup),
-        ),
+        Figure::new("feed", Feed(setup.feed_mm_per_min), feed_words(setup)),
         Figure::new(
             "cutting way",
             format!(

@@ -17,9 +17,9 @@ use crate::instructions::sheet::{Block, Play};
 use crate::instructions::tool_path::Position;
 use crate::phrase::{Phrase, Word};
 use crate::units::{Brief, MM_PER_INCH, NotPrintable, UnitSystem, decimal};
-use tables::both;
 use askama::Template;
 use std::fmt::Write;
+use tables::both;
 
 #[derive(Template)]
 #[template(path = "page.html", config = "src/writing/html/askama.toml")]

@@ -112,7 +112,10 @@ const CARDS: [Cards; 3] = [
 pub(super) fn rules() -> String {
     let rules = CARDS.iter().map(|cards| {
         let rules = include_str!("cards.css").replace("CLASS", cards.class);
-        format!("@media screen and (max-width:{}){{\n{rules}}}\n", cards.up_to)
+        format!(
+            "@media screen and (max-width:{}){{\n{rules}}}\n",
+            cards.up_to
+        )
     });
     rules.collect()
 }
@@ -136,6 +139,8 @@ fn class_for(columns: &[ToldColumn]) -> &'static str {
     if letters + 0.75 * count <= PHONE {
         return "fits";
     }
-    let fitting = CARDS.iter().find(|cards| letters + 1.5 * count <= cards.broadest);
+    let fitting = CARDS
+        .iter()
+        .find(|cards| letters + 1.5 * count <= cards.broadest);
     fitting.map_or("cards", |cards| cards.class)
 }

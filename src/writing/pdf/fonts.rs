@@ -112,7 +112,12 @@ impl Fonts {
         let mut line = String::new();
         let breaks = |letter: char| letter.is_whitespace() && letter != KEPT_SPACE;
         let words = text.split(breaks).filter(|word| !word.is_empty());
-        for word in words.map(|word| word.replace(KEPT_SPACE, " ")) {
+        // What is longer than a line is not kept together.
+        let whole = words.flat_map(|word| match fits(&word.replace(KEPT_SPACE, " ")) {
+            true => vec![word],
+            false => word.split(KEPT_SPACE).collect(),
+        });
+        for word in whole.map(|word| word.replace(KEPT_SPACE, " ")) {
             let longer = if line.is_empty() {
                 word.clone()
             } else {

@@ -6,8 +6,8 @@ use super::page_element::{PageElement, TextStyle};
 use super::typesetter::{BASELINE, Typesetter, line_step};
 use crate::geometry::Point;
 use crate::instructions::sheet::Table;
-use crate::writing::told_table::told;
 use crate::writing::theme::{self, size};
+use crate::writing::told_table::told;
 use std::rc::Rc;
 
 /// Between columns, mm.
@@ -42,7 +42,9 @@ pub(super) fn table(typesetter: &Typesetter<'_>, table: &Table) -> Vec<LayoutBox
     let row = |at: usize| told.iter().filter_map(move |column| column.cells.get(at));
     let text = TableText {
         head: told.iter().map(|column| column.heading.clone()).collect(),
-        rows: (0..table.rows.len()).map(|at| row(at).cloned().collect()).collect(),
+        rows: (0..table.rows.len())
+            .map(|at| row(at).cloned().collect())
+            .collect(),
         figures: told.iter().map(|column| column.figures).collect(),
     };
     let mut boxes = Vec::new();
@@ -107,7 +109,10 @@ impl TableText {
         TableText {
             head: of(&self.head),
             rows: self.rows.iter().map(of).collect(),
-            figures: columns.iter().filter_map(|at| self.figures.get(*at).copied()).collect(),
+            figures: columns
+                .iter()
+                .filter_map(|at| self.figures.get(*at).copied())
+                .collect(),
         }
     }
 }

@@ -7,7 +7,7 @@ use super::fonts::{FontWeight, Fonts};
 use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::paper::{PageSize, Paper};
-use crate::geometry::Point;
+use crate::geometry::{Point, Vector};
 use crate::instructions::booklet::Booklet;
 use crate::instructions::drawing::{Drawing, text_box};
 use crate::units::{MM_PER_INCH, UnitSystem};
@@ -251,15 +251,38 @@ fn register(template: &Drawing, corner: Point, tiling: Tiling) -> Vec<PageElemen
     let Tiling { room, across, down } = tiling;
     let mut middles = Vec::new();
     for x in joins(across, room.width) {
-        let clear = |y: f64| is_clear(template, Point::new(x, y));
-        middles.extend(along(size.y, room.height, clear).map(|y| Point::new(x, y)));
+        for y in along(size.y, room.height) {
+            middles.push(clear_place(
+                template,
+                y.map(|y| Point::new(x, y)),
+                Vector::new(1.0, 0.0),
+            ));
+        }
     }
     for y in joins(down, room.height) {
-        let clear = |x: f64| is_clear(template, Point::new(x, y));
-        middles.extend(along(size.x, room.width, clear).map(|x| Point::new(x, y)));
+        for x in along(size.x, room.width) {
+            middles.push(clear_place(
+                template,
+                x.map(|x| Point::new(x, y)),
+                Vector::new(0.0, 1.0),
+            ));
+        }
     }
-    let placed = middles.into_iter().map(|at| Point::new(corner.x + at.x, corner.y + at.y));
+    let placed = middles
+        .into_iter()
+        .map(|at| Point::new(corner.x + at.x, corner.y + at.y));
     placed.flat_map(cross).collect()
+}
+
+/// The first of some places that is clear of writing, or beside one of them as far as `across` the join both
+/// pages show the same; the first of all where none is.
+fn clear_place(template: &Drawing, places: [Point; STEPS], across: Vector) -> Point {
+    const ASIDE: [f64; 7] = [0.0, 3.0, -3.0, 6.0, -6.0, 9.0, -9.0];
+    let aside = ASIDE
+        .iter()
+        .flat_map(|by| places.map(|place| place + across * *by));
+    let mut clear = aside.filter(|place| is_clear(template, *place));
+    clear.next().or(places.first().copied()).unwrap_or_default()
 }
 
 /// Whether a cross there, counted from the drawing's upper left corner, stands over no writing.
@@ -277,23 +300,19 @@ fn joins(count: usize, room: f64) -> impl Iterator<Item = f64> {
     (1..count).map(move |at| at as f64 * (room - OVERLAP) + OVERLAP / 2.0)
 }
 
-/// Where crosses stand along a join, from the drawing's upper or left edge: two on every page, at places that
-/// are clear of writing where there are any.
-fn along(
-    length: f64,
-    room: f64,
-    is_clear: impl Fn(f64) -> bool,
-) -> impl Iterator<Item = f64> {
-    // About these shares of what a page holds; other places are tried from there on.
+/// Places that are tried for a cross along a join.
+const STEPS: usize = 20;
+
+/// Where crosses may stand along a join, from the drawing's upper or left edge: two on every page, for each
+/// the place where it should stand and others from there on.
+fn along(length: f64, room: f64) -> impl Iterator<Item = [f64; STEPS]> {
+    // Shares of what a page holds.
     const SHARES: [f64; 2] = [0.15, 0.6];
-    const STEPS: u8 = 20;
     (0..tiles(length, room)).flat_map(move |at| {
         let from = at as f64 * (room - OVERLAP);
         let to = (from + room).min(length);
         SHARES.map(|share| {
-            let place = |step: u8| from + (share + 0.015 * f64::from(step)) * (to - from);
-            let clear = (0..STEPS).map(place).find(|at| is_clear(*at));
-            clear.unwrap_or(place(0))
+            std::array::from_fn(|step| from + (share + 0.015 * step as f64) * (to - from))
         })
     })
 }

@@ -121,7 +121,10 @@ impl Typesetter<'_> {
             below.shift(AFTER_TICK, 0.0);
             boxes.push(below);
         }
-        let otherwise = format!("If it is not: {}.", check.otherwise.to_be_broken(self.units));
+        let otherwise = format!(
+            "If it is not: {}.",
+            check.otherwise.to_be_broken(self.units)
+        );
         let quiet = TextStyle::plain(size::SMALL, theme::QUIET.light);
         boxes.extend(inner.text(&otherwise, quiet, AFTER_TICK, 0.0));
         let inner = LayoutBox::stacked(&boxes);
