@@ -17,3 +17,4 @@ pub mod svg;
 mod temporary;
 pub mod text;
 pub mod theme;
+mod told_table;
