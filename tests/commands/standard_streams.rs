@@ -52,6 +52,8 @@ fn a_file_goes_to_standard_output_and_the_answer_steps_aside() {
     bench.ok(&["outline", "job.toml", "--what", "strips", "-o", "own.dxf"]);
     let rails = bench.ok(&[
         "choose",
+        "--sled",
+        "key-sled",
         "--opening",
         "612mm,388mm",
         "--thickness",

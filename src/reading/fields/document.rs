@@ -24,8 +24,16 @@ pub(in crate::reading) fn with_document<T>(
         ..Log::default()
     });
     let (document, errors) = DeTable::parse_recoverable(text);
+    let at = |error: &toml::de::Error| error.span().map_or(0, |span| span.start);
+    let first = errors.first().map_or(0, at);
     // One wrong line may be anybody's.
-    if errors.len() > 1 && !OURS.iter().any(|key| document.get_ref().contains_key(*key)) {
+    let lines_apart = |error| {
+        text.get(first..at(error))
+            .is_some_and(|between| between.contains('\n'))
+    };
+    if errors.iter().any(lines_apart)
+        && !OURS.iter().any(|key| document.get_ref().contains_key(*key))
+    {
         let mut log = log.into_inner();
         log.source = Source::new(name, "");
         let message = "this is no file of this program: it is not TOML, and has none of the keys that one begins with";
