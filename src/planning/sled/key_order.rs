@@ -175,7 +175,7 @@ mod tests {
 
     #[test]
     fn a_uniform_grid_takes_one_slot() {
-        let chain = |from: usize| (0..4).map(move |at| (at > 0).then_some(from + at - 1));
+        let chain = |from: usize| (0..4).map(move |at| (at > 0).then(|| from + at - 1));
         let hops: Vec<Hop> = chain(0)
             .chain(chain(4))
             .map(|after| hop(0, after))
