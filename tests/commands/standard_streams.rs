@@ -69,14 +69,8 @@ fn a_file_goes_to_standard_output_and_the_answer_steps_aside() {
     assert_eq!(kept.code, 0, "{}\n{}", rails.out, kept.err);
     assert!(rails.err.contains("mm"), "{}", rails.err);
     assert!(!bench.path("-").exists());
-    // A drawing's kind is in its name, which standard output has not.
-    let drawing = bench.run(&["outline", "job.toml", "--what", "strips", "-o", "-"]);
-    assert_eq!(drawing.code, 2);
-    assert!(
-        drawing.err.contains("ends in .svg or .dxf"),
-        "{}",
-        drawing.err
-    );
+    let drawing = bench.ok(&["outline", "job.toml", "--what", "strips", "-o", "-"]);
+    assert_eq!(drawing.out, bench.read("own.dxf"));
 }
 
 #[test]
