@@ -50,7 +50,7 @@ fn a_file_goes_to_standard_output_and_the_answer_steps_aside() {
     let bench = Bench::new();
     bench.write("job.toml", one_program());
     bench.ok(&["outline", "job.toml", "--what", "strips", "-o", "own.dxf"]);
-    let rails = bench.ok(&[
+    let job = bench.ok(&[
         "choose",
         "--sled",
         "key-sled",
@@ -65,9 +65,9 @@ fn a_file_goes_to_standard_output_and_the_answer_steps_aside() {
         "-o",
         "-",
     ]);
-    let kept = fed(&bench, &["show", "-"], &rails.out);
-    assert_eq!(kept.code, 0, "{}\n{}", rails.out, kept.err);
-    assert!(rails.err.contains("mm"), "{}", rails.err);
+    let kept = fed(&bench, &["show", "-"], &job.out);
+    assert_eq!(kept.code, 0, "{}\n{}", job.out, kept.err);
+    assert!(job.err.contains("mm"), "{}", job.err);
     assert!(!bench.path("-").exists());
     let drawing = bench.ok(&["outline", "job.toml", "--what", "strips", "-o", "-"]);
     assert_eq!(drawing.out, bench.read("own.dxf"));
