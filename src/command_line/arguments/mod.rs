@@ -5,6 +5,7 @@ mod fit;
 mod machine;
 mod movement;
 mod named;
+mod order;
 mod outline;
 mod paper;
 mod pare;
@@ -12,6 +13,7 @@ mod pattern;
 mod reference;
 mod show;
 mod text_path;
+mod words;
 
 use crate::reading::SHIPPED_STARTERS;
 use crate::units::UnitSystem;
@@ -24,6 +26,7 @@ pub(super) use fit::{FitArguments, FitWay};
 pub(super) use machine::{MachineAction, MachineArguments, MeasureArguments};
 pub(super) use movement::MovementArguments;
 use named::MACHINE;
+pub(super) use order::Order;
 pub(super) use outline::{Dxf, OutlineArguments, What};
 pub(super) use paper::Paper;
 pub(super) use pare::PareArguments;
@@ -32,6 +35,7 @@ pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArgument
 pub(super) use show::{CompareArguments, ShowArguments};
 use std::path::PathBuf;
 use text_path::text_path;
+pub(super) use words::Told;
 
 /// Machine settings, outlines and notching programs for kumiko lattices.
 #[derive(Debug, Parser)]
@@ -61,9 +65,9 @@ pub(super) struct Arguments {
     /// For people or for programs
     #[arg(long, global = true, value_enum, default_value = "text")]
     pub(super) format: Format,
-    /// Lengths in text; JSON is always in millimetres
-    #[arg(long, global = true, value_enum, default_value = "mm")]
-    pub(super) units: Units,
+    /// Lengths in text, else in the units of most lengths of the job; JSON is always in millimetres
+    #[arg(long, global = true, value_enum)]
+    pub(super) units: Option<Units>,
     #[command(subcommand)]
     pub(super) command: Command,
 }
@@ -80,7 +84,7 @@ pub(super) enum Format {
 pub(super) enum Units {
     /// Millimetres
     Mm,
-    /// Inches, decimal and the nearest 1/64
+    /// Inches: fractions where they are true, else decimal with the nearest 1/64
     In,
 }
 
@@ -189,6 +193,7 @@ Examples:
   lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm --angle 60deg
   lapwright sled panel.toml
   lapwright sled panel.toml --machine my-sled.toml --units in
+  lapwright sled panel.toml --order bundles
   lapwright sled panel.toml --as-built >> panel.toml")]
 pub(super) struct SledArguments {
     /// Job file; or leave it out and give the grid by flags
@@ -200,6 +205,9 @@ pub(super) struct SledArguments {
     /// openings that the rack's slots give as measured
     #[arg(long)]
     pub(super) as_built: bool,
+    /// By what the steps are put in order; else as the job says, by stops where it does not
+    #[arg(long, value_enum)]
+    pub(super) order: Option<Order>,
     /// Distance between neighbouring centre lines
     #[arg(
         long,
