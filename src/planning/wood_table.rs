@@ -2,7 +2,7 @@
 
 use crate::instructions::wood_table::{Price, Ratings, Told, WoodRow, WoodTable};
 use crate::woods::{
-    Basis, Class, Hardness, KnownWood, MOISTURE_PERCENT, Movement, Sourced, WOODS, Wood,
+    Basis, Class, Hardness, KnownWood, MOISTURE_PERCENT, Movement, Sourced, WOODS, Weight, Wood,
     Workability, hardness_from_gravity, known_wood,
 };
 
@@ -52,8 +52,7 @@ fn row(own: &OwnWood) -> WoodRow {
     };
     let name = wood.and_then(|wood| wood.names.first().copied());
     let weight = wood.and_then(|wood| wood.weight);
-    let density =
-        given(own.density).or(weight.map(|weight| told(weight, |weight| weight.kg_per_m3())));
+    let density = given(own.density).or(weight.map(|weight| told(weight, Weight::kg_per_m3)));
     let hardness = wood.and_then(|wood| wood.hardness);
     let brinell = hardness.and_then(|hardness| match hardness.value {
         Hardness::Brinell(value) => Some(told(hardness, |_| value)),

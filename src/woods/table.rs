@@ -50,7 +50,7 @@ pub const WOODS: &[Wood] = &[
         hardness: Some(Sourced {
             value: Hardness::JankaPounds(630.0),
             basis: Basis::FromMemory,
-            source: "Wood Handbook, USDA Forest Products Laboratory, table 5-3; a database of woods has 590 lbf",
+            source: "Wood Handbook, USDA Forest Products Laboratory, table 5-3 (a database of woods has 590 lbf)",
         }),
         work: Some(works([Rating::Four, Rating::Four, Rating::Two])),
         planed_well: None,
