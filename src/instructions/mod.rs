@@ -38,6 +38,7 @@ pub mod sled;
 pub mod stock;
 pub mod thickness;
 pub mod tool_path;
+pub mod wood_table;
 
 use serde::Serializer;
 

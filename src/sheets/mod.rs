@@ -28,6 +28,7 @@ mod sheet_cutting;
 mod sled;
 mod thickness;
 mod warnings;
+mod wood_table;
 
 pub use booklet::{BookletWork, booklet};
 pub use choice::choice_sections;
@@ -50,3 +51,4 @@ pub use sheet_cutting::laser_sheet;
 pub use sled::{sled_answer, sled_sheet};
 pub use thickness::thickness_lines;
 pub use warnings::{mind_in, mind_section, missing_first, missing_section};
+pub use wood_table::wood_section;
