@@ -16,6 +16,7 @@ pub mod frame_parts;
 pub mod laser;
 pub mod lettering;
 pub mod measured;
+pub mod milling;
 pub mod missing;
 pub mod mitres;
 pub mod movement;
@@ -34,8 +35,10 @@ pub mod saw;
 pub mod sheet;
 pub mod sled;
 pub mod stock;
+pub mod stock_plan;
 pub mod thickness;
 pub mod tool_path;
+pub mod work_time;
 
 use serde::Serializer;
 

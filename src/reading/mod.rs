@@ -67,6 +67,7 @@ mod reference;
 mod shipped;
 mod sled_work;
 mod source;
+mod stock;
 
 pub use documents::Documents;
 pub(crate) use flags::{GridFlags, panel_from_flags};

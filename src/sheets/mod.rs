@@ -26,6 +26,7 @@ mod routed_rows;
 mod router;
 mod sheet_cutting;
 mod sled;
+mod stock;
 mod thickness;
 mod warnings;
 
@@ -48,5 +49,6 @@ pub use routed_rows::routed_rows_sheet;
 pub use router::router_sheet;
 pub use sheet_cutting::laser_sheet;
 pub use sled::{sled_answer, sled_sheet};
+pub use stock::{cut_list, milling_sheet, shopping_sheet, stock_answer_sheet};
 pub use thickness::thickness_lines;
 pub use warnings::{mind_in, mind_section, missing_first, missing_section};

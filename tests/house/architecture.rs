@@ -137,6 +137,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "geometry",
             "dialects",
             "machines",
+            "measuring",
             "lattice",
             "opening",
             "infill",

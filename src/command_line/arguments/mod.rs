@@ -11,6 +11,7 @@ mod pare;
 mod pattern;
 mod reference;
 mod show;
+mod stock;
 mod text_path;
 
 use crate::reading::SHIPPED_STARTERS;
@@ -31,6 +32,7 @@ pub(super) use pattern::{PatternAction, PatternArguments};
 pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArguments};
 pub(super) use show::{CompareArguments, ShowArguments};
 use std::path::PathBuf;
+pub(super) use stock::StockArguments;
 use text_path::text_path;
 
 /// Machine settings, outlines and notching programs for kumiko lattices.
@@ -106,6 +108,8 @@ pub(super) enum Command {
     Fit(FitArguments),
     /// What the seasons do to strips, laps, cells and frame, from the bench to the room; how tight to cut
     Movement(MovementArguments),
+    /// What to buy and how to cut it up: all parts of wood, sticks, boards and their milling, time
+    Stock(StockArguments),
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
     Sled(SledArguments),
     /// Outlines for a laser or a sheet router, as DXF or SVG
