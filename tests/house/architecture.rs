@@ -15,6 +15,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("units", &[]),
     ("geometry", &[]),
     ("phrase", &["units"]),
+    ("stick_cutting", &["units", "phrase"]),
     ("inputs", &[]),
     ("woods", &[]),
     ("dialects", &["units"]),
