@@ -165,6 +165,8 @@ pub enum Mill {
     RipBlanks,
     /// Rip sticks: to a thickness as sawn.
     RipSticks,
+    /// Bring a strip to its thickness in the planer, which takes it bare.
+    ThinInPlaner,
     /// Bring a strip to its thickness on a carrier board.
     ThinOnCarrier,
     /// The same in a drum sander.

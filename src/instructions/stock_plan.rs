@@ -2,6 +2,7 @@
 
 use super::milling::{MilledBoard, MillingStep, ThicknessFigures};
 use super::overview::Density;
+use super::stock::MeasuredStock;
 use super::work_time::WorkTime;
 use crate::lattice::PieceWay;
 use serde::Serialize;
@@ -11,6 +12,9 @@ use serde::Serialize;
 pub struct StockPlan {
     /// What is made.
     pub title: String,
+    /// Of the strips, where it is not as drawn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured_stock: Option<MeasuredStock>,
     /// Whether the job says anything of its wood; else all figures of the workshop are examples.
     pub stock_is_given: bool,
     /// All that is made of wood, in the order in which it is told.

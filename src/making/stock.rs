@@ -1,5 +1,6 @@
 //! The wood that a job takes, and how long its work takes.
 
+use super::made::{FileKind, JobOrder, Made, PlainSheet};
 use super::mitres::{PieceOrder, PiecePlans};
 use super::not_made::NotMade;
 use super::rails::planned_rails;
@@ -10,8 +11,11 @@ use super::workshop::Workshop;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::Infilling;
 use crate::instructions::laser::Ware;
+use crate::instructions::overview::{SticksGlance, StockGlance};
 use crate::instructions::rails::RailPlan;
-use crate::instructions::stock_plan::{NeedFrom, StockPlan};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::SheetPart;
+use crate::instructions::stock_plan::{NeedFrom, StockPlan, Supply};
 use crate::instructions::work_time::WorkTime;
 use crate::lattice::PieceWay;
 use crate::machines::{Chosen, Guides, Laser, Router, Sled};
@@ -20,6 +24,9 @@ use crate::planning::{
     PieceWork, StockOrder, StripWork, TestScraps, TimeOrder, plan_router, plan_sheets, sled_passes,
 };
 use crate::reading::Job;
+use crate::sheets::{cut_list, stock_answer_sheet};
+use crate::units::NotPrintable;
+use crate::writing::{csv, json};
 use std::path::Path;
 
 /// A job whose wood is asked for.
@@ -33,25 +40,96 @@ pub struct StockQuestion<'a> {
     pub workshop: &'a Workshop,
 }
 
+impl Made {
+    /// What to buy and how to cut it up; where no stick does for a part, that is told as lacking.
+    pub(super) fn add_stock(&mut self, order: &JobOrder<'_>) -> Result<(), NotPrintable> {
+        let filled = self.plans.filled.take();
+        let question = StockQuestion {
+            job: order.job,
+            filled: filled.as_ref(),
+            workshop: order.workshop,
+        };
+        let answered = question.answered();
+        self.plans.filled = filled;
+        match answered {
+            Ok((plan, own)) => {
+                let safety = SafetyNotes::for_milling();
+                let answer = json::answer("lapwright/stock/1", &plan, own.all(), safety.notes())?;
+                let plain = PlainSheet {
+                    machine: String::new(),
+                    sheet: stock_answer_sheet(&plan, &order.job.stock, order.units),
+                    answer: Some(answer),
+                };
+                self.plain.push(plain);
+                let list = csv::csv(&cut_list(&plan)?).into_bytes();
+                self.keep_files([("stock.csv".to_owned(), list)], FileKind::List, "");
+                self.warnings.append(own);
+                self.plans.stock = Some(plan);
+            }
+            Err(cause) => self.lacks(SheetPart::Stock, "cut list of the wood", "", cause),
+        }
+        Ok(())
+    }
+}
+
 impl StockQuestion<'_> {
     /// All that is made of wood, what to buy for it, how it is cut up and milled, how long it takes.
     ///
     /// # Errors
     /// What is wrong with the frame, and sticks or boards that the parts do not come off, at the job's fields.
     pub fn answered(&self) -> Result<(StockPlan, Warnings), NotMade> {
-        let job = self.job;
         let mut told = Warnings::default();
-        let pieces = match self.filled {
-            Some(filled) => Some(self.pieces(filled, &mut told)?),
-            None => None,
-        };
-        let rails = self.rails()?;
+        let pieces = self.pieces(&mut told)?;
         let time = self.time(pieces.as_ref());
+        let plan = self.plan(pieces.as_ref(), &self.tests(), &time, &mut told)?;
+        Ok((plan, told))
+    }
+
+    /// Metres and sticks alone; nothing where no stick does for a part, or none is needed.
+    pub fn at_glance(&self) -> Option<StockGlance> {
+        let mut told = Warnings::default();
+        let pieces = self.pieces(&mut told).ok()?;
+        let time = TimeOrder {
+            strips: &[],
+            strip_count: 0,
+            pieces: None,
+            rates: &self.job.rates,
+        };
+        let plan = self
+            .plan(pieces.as_ref(), &[], &time.plan(), &mut told)
+            .ok()?;
+        let sticks = plan.sections.iter().map(|section| {
+            let milled = match &section.supply {
+                Supply::Boards(milled) => Some(milled),
+                Supply::Sticks { .. } => None,
+            };
+            SticksGlance {
+                used_for: section.used_for,
+                count: section.sticks,
+                boards: milled.map(|milled| milled.boards),
+                boards_are_own: milled.map(|milled| milled.board.is_own),
+            }
+        });
+        let sticks: Vec<SticksGlance> = sticks.collect();
+        (!sticks.is_empty()).then_some(StockGlance {
+            metres: plan.metres,
+            sticks,
+        })
+    }
+
+    fn plan(
+        &self,
+        pieces: Option<&PiecePlans>,
+        tests: &[TestScraps],
+        time: &WorkTime,
+        told: &mut Warnings,
+    ) -> Result<StockPlan, NotMade> {
+        let job = self.job;
+        let rails = self.rails()?;
         let section = &job.panel.design().strip;
-        let tests = self.tests();
         let order = StockOrder {
             lattice: job.panel.lattice(),
-            pare: pieces.as_ref().map(|plans| &plans.pare),
+            pare: pieces.map(|plans| &plans.pare),
             piece_section: self
                 .filled
                 .map_or([section.thickness, section.depth], |filled| {
@@ -67,20 +145,22 @@ impl StockQuestion<'_> {
                 Some(_) => NeedFrom::Sheet,
                 None => NeedFrom::Scrap,
             },
-            tests: &tests,
+            tests,
             crush: job.fit.crush,
             rings: job.climate.rings,
-            time: &time,
+            time,
         };
-        let (plan, warnings) = order
-            .plan()
-            .map_err(|faults| NotMade::cannot(faults, Document::Job))?;
+        let planned = order.plan();
+        let (plan, warnings) = planned.map_err(|faults| NotMade::cannot(faults, Document::Job))?;
         told.add(Document::Job, all_in_document(warnings, Document::Job));
-        Ok((plan, told))
+        Ok(plan)
     }
 
     /// As the job asks for; where its machines cannot, pared.
-    fn pieces(&self, filled: &Infilling, told: &mut Warnings) -> Result<PiecePlans, NotMade> {
+    fn pieces(&self, told: &mut Warnings) -> Result<Option<PiecePlans>, NotMade> {
+        let Some(filled) = self.filled else {
+            return Ok(None);
+        };
         let infill = self.job.panel.design().infill.as_ref();
         let order = PieceOrder {
             panel: &self.job.panel,
@@ -92,7 +172,7 @@ impl StockQuestion<'_> {
             guides: self.workshop.machine::<Guides>(),
         };
         match order.planned() {
-            Ok(plans) => Ok(plans),
+            Ok(plans) => Ok(Some(plans)),
             Err(NotMade::Cannot(faults)) => {
                 let lead = "pieces are reckoned as pared: ";
                 let faults = faults.into_iter().map(|fault| fault.as_warning(lead));
@@ -101,7 +181,7 @@ impl StockQuestion<'_> {
                     way: PieceWay::Guides,
                     ..order
                 };
-                pared.planned()
+                pared.planned().map(Some)
             }
             Err(other) => Err(other),
         }

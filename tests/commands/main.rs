@@ -24,6 +24,7 @@ mod piece_wood;
 mod reference_facts;
 mod schema;
 mod show;
+mod stock;
 mod thickness;
 mod watch;
 

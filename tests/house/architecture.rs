@@ -51,6 +51,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "opening",
             "infill",
             "instructions",
+            "stick_cutting",
         ],
     ),
     (

@@ -59,14 +59,12 @@ impl BoardOrder<'_> {
     /// The thinnest that does.
     fn least_thickness(&self) -> f64 {
         let milling = &self.wishes.milling;
-        match self.from() {
-            RippedFrom::Edge | RippedFrom::Members => {
-                self.section.planed_size() + milling.surfacing.value
-            }
-            RippedFrom::Blanks => {
-                self.section.ripped_size() + milling.planing.value + milling.surfacing.value
-            }
-        }
+        let planed = match self.from() {
+            RippedFrom::Edge | RippedFrom::Members => self.section.planed_size(),
+            RippedFrom::Blanks => self.section.ripped_size() + milling.planing.value,
+        };
+        // The planer makes its faces parallel.
+        planed.max(self.wishes.planer.least_thickness.value) + milling.surfacing.value
     }
 
     /// The shortest that does: for the longest part, and for the machines.
@@ -209,7 +207,7 @@ impl BoardOrder<'_> {
             "board-too-thin",
             board.thickness_mm,
             self.least_thickness(),
-            "sticks as deep as they have to be, once its faces are planed",
+            "sticks as deep as they have to be, or none that the planer takes, once its faces are planed",
         );
         let across = match self.from() {
             RippedFrom::Edge => section.ripped_size() + milling.planing.value,

@@ -17,6 +17,7 @@ use crate::instructions::stock_plan::{
 use crate::lattice::{Frame, Lattice};
 use crate::machines::{SoldSticks, StickUse, StockAim};
 use crate::phrase;
+use crate::planning::measured_stock::measured_stock;
 use crate::planning::overview::weighed::weighed;
 use crate::stick_cutting::{Stock, Supply as StickSupply};
 use crate::woods::GrowthRings;
@@ -64,6 +65,7 @@ impl StockOrder<'_> {
         let price = prices(&sections).into_iter().sum::<Option<f64>>();
         StockPlan {
             title: self.lattice.title.clone(),
+            measured_stock: measured_stock(self.lattice),
             stock_is_given: self.wishes.is_given,
             bound: sections.iter().map(|section| section.bound).sum(),
             proved: sections.iter().all(|section| section.proved),

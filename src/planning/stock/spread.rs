@@ -48,3 +48,68 @@ pub(super) fn thickness(
         plus_minus: reading.name(),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::lattice::Joinery;
+    use crate::machines::{Machine, SpreadFigure};
+    use crate::reading::{read_machine, shipped_machine};
+
+    fn sled(kerf: f64, kerf_spread: f64) -> Sled {
+        let shipped = shipped_machine("key-sled").unwrap();
+        let Machine::Sled(mut sled) = read_machine(shipped.name, shipped.text).unwrap().machine
+        else {
+            panic!("a sled");
+        };
+        sled.blade.kerf = kerf;
+        sled.spread.kerf = SpreadFigure::given(kerf_spread);
+        sled
+    }
+
+    fn strips(thickness: f64, clearance: f64) -> StripSection {
+        StripSection {
+            thickness,
+            depth: 9.0,
+            drawn: None,
+            clearance,
+            least_web: 2.0,
+            wood: None,
+            density: None,
+            joinery: Joinery::default(),
+        }
+    }
+
+    fn told(strips: &StripSection, sled: &Sled, crush: f64) -> ThicknessFigures {
+        let chosen = Chosen {
+            name: "s",
+            machine: sled,
+        };
+        thickness(strips, crush, Some(chosen)).unwrap()
+    }
+
+    /// By hand: clearance 0.05, crush 0.03: (0.08 / 2)^2 = 0.0016; the notch's limits of 0.02 have the variance 0.02^2 / 3
+    /// = 0.000133; what is left is 0.0014667, times 3 has the root 0.06633.
+    #[test]
+    fn what_the_notch_leaves_is_the_strips() {
+        let one = told(&strips(2.6, 0.05), &sled(2.65, 0.02), 0.03);
+        let good = one.good_within_mm.unwrap();
+        assert!((good - 0.066_332).abs() < 1e-5, "{good}");
+        assert!((one.one_pass_mm.unwrap() - 2.6).abs() < 1e-12);
+        assert_eq!(one.plus_minus, "limits");
+    }
+
+    /// A notch that differs by more than the room leaves none; nor does a press fit beyond what wood gives.
+    #[test]
+    fn nothing_may_be_left() {
+        assert_eq!(
+            told(&strips(2.6, 0.05), &sled(2.65, 0.08), 0.03).good_within_mm,
+            None
+        );
+        assert_eq!(
+            told(&strips(2.6, -0.05), &sled(2.55, 0.0), 0.03).good_within_mm,
+            None
+        );
+        assert!(thickness(&strips(2.6, 0.0), 0.03, None).is_none());
+    }
+}

@@ -107,8 +107,10 @@ fn thin(bench: &mut Bench<'_>, by: ThinBy) {
     if now - size < SAME_MM {
         return;
     }
+    let bare = size >= bench.wishes.planer.least_thickness.value - SAME_MM;
     let step = match (bench.section.used_for, by) {
         (StickUse::Frame, _) => Mill::PlaneEdges,
+        (_, ThinBy::CarrierBoard) if bare => Mill::ThinInPlaner,
         (_, ThinBy::CarrierBoard) => Mill::ThinOnCarrier,
         (_, ThinBy::DrumSander) => Mill::ThinInDrumSander,
         (_, ThinBy::HandPlane) => Mill::ThinByHand,

@@ -230,3 +230,42 @@ fn all_facets(pare: &ParePlan) -> usize {
         .map(|piece| piece.made * facets_of(piece))
         .sum()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 2 settings of 900 s and 30 cuts of 40 s; 3 loads of 300 s beside 600 s of programs; 9 strips of 120 s.
+    #[test]
+    fn counts_times_rates() {
+        let work = |way, set_ups, cuts, machine_s| StripWork {
+            way,
+            machine: way.to_owned(),
+            set_ups,
+            cuts,
+            machine_s,
+        };
+        let strips = [
+            work("sled", 2, 30, None),
+            work("router", 3, 0, Some(600.0)),
+            work("laser", 1, 0, None),
+        ];
+        let mut rates = Rates::default();
+        let order = |rates: &Rates| {
+            let order = TimeOrder {
+                strips: &strips,
+                strip_count: 9,
+                pieces: None,
+                rates,
+            };
+            order.plan()
+        };
+        let time = order(&rates);
+        let told: Vec<Option<f64>> = time.strips.iter().map(|way| way.time_s).collect();
+        assert_eq!(told, [Some(3000.0), Some(1500.0), None]);
+        assert_eq!(time.assembly.time_s, Some(1080.0));
+        assert!(time.strips[2].not_told.is_some() && time.rates.iter().all(|rate| !rate.is_own));
+        rates.cut = Rate::own(10.0);
+        assert_eq!(order(&rates).strips[0].time_s, Some(2100.0));
+    }
+}

@@ -1,12 +1,13 @@
 //! What to buy, and what it comes to.
 
 use crate::instructions::milling::MilledBoard;
+use crate::instructions::overview::StockGlance;
 use crate::instructions::sheet::{Block, Section};
 use crate::instructions::stock_plan::{BoughtSticks, BoundOf, SectionStock, StockPlan, Supply};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
 use crate::sheets::overview::figure;
-use crate::units::{Brief, Mm, UnitSystem};
+use crate::units::{Brief, Mm};
 
 /// Things to buy, each with a box to tick, then what they come to.
 pub(super) fn buy_section(plan: &StockPlan) -> Section {
@@ -158,29 +159,36 @@ fn proof_words(section: &SectionStock, aim: &str) -> Phrase {
 }
 
 /// What it all comes to.
-pub(super) fn wood_section(plan: &StockPlan, units: UnitSystem) -> Section {
+pub(super) fn wood_section(plan: &StockPlan) -> Section {
     Section {
         heading: "Volume and weight".into(),
-        blocks: vec![Block::Remarks(vec![wood_words(plan, units)])],
+        blocks: vec![Block::Remarks(vec![wood_words(plan)])],
     }
 }
 
-/// Metres or feet, m3, board feet, weight. 1 ft = 0.3048 m, 1 lb = 0.45359237 kg, exactly.
-fn wood_words(plan: &StockPlan, units: UnitSystem) -> Phrase {
-    let length = match units {
-        UnitSystem::Millimetres => format!("{} m", figure(plan.metres, 2)),
-        UnitSystem::Inches => format!("{} ft", figure(plan.metres / 0.3048, 1)),
-    };
+/// In metres and feet, kilograms and pounds: 1 ft = 0.3048 m, 1 lb = 0.45359237 kg, exactly.
+fn metres(metres: f64) -> String {
+    format!(
+        "{} m ({} ft)",
+        figure(metres, 2),
+        figure(metres / 0.3048, 1)
+    )
+}
+
+fn wood_words(plan: &StockPlan) -> Phrase {
     let mut words = phrase!(
         "Finished parts with spares: {}, {} m3 ({} board feet)",
-        length,
+        metres(plan.metres),
         figure(plan.volume_m3, 6),
         figure(plan.board_feet, 3)
     );
-    words.append(match (plan.kg, units) {
-        (Some(kg), UnitSystem::Millimetres) => phrase!(", about {} kg", figure(kg, 3)),
-        (Some(kg), UnitSystem::Inches) => phrase!(", about {} lb", figure(kg / 0.453_592_37, 2)),
-        (None, _) => phrase!("; weight not known: name a wood of the table, or say `density`"),
+    words.append(match plan.kg {
+        Some(kg) => phrase!(
+            ", about {} kg ({} lb)",
+            figure(kg, 3),
+            figure(kg / 0.453_592_37, 2)
+        ),
+        None => phrase!("; weight not known: name a wood of the table, or say `density`"),
     });
     let mut densities: Vec<String> = Vec::new();
     for density in plan
@@ -244,27 +252,25 @@ fn examples_words(plan: &StockPlan) -> Option<Phrase> {
 }
 
 /// In a line: metres and sticks.
-pub(in crate::sheets) fn sticks_words(plan: &StockPlan, units: UnitSystem) -> Phrase {
-    let length = match units {
-        UnitSystem::Millimetres => format!("{} m", figure(plan.metres, 2)),
-        UnitSystem::Inches => format!("{} ft", figure(plan.metres / 0.3048, 1)),
-    };
-    let mut words = phrase!("{} with spares: ", length);
-    for (at, section) in plan.sections.iter().enumerate() {
-        let lead = if at == 0 { "" } else { "; " };
-        let sticks = counted(section.sticks, "stick");
-        words.append(match &section.supply {
-            Supply::Boards(milled) => phrase!(
-                "{}{} for {}, {} long, off {}{}",
-                lead,
-                sticks,
-                section.used_for,
-                Brief(milled.stick_mm),
-                if milled.board.is_own { "" } else { "example " },
-                plural(milled.boards, "board")
-            ),
-            Supply::Sticks { .. } => phrase!("{}{} for {}", lead, sticks, section.used_for),
-        });
+pub(in crate::sheets) fn sticks_words(glance: &StockGlance) -> Phrase {
+    let mut words = phrase!("{} with spares", metres(glance.metres));
+    for (at, sticks) in glance.sticks.iter().enumerate() {
+        let lead = if at == 0 { ": " } else { "; " };
+        words.append(phrase!(
+            "{}{} for {}",
+            lead,
+            counted(sticks.count, "stick"),
+            sticks.used_for
+        ));
+        if let Some((boards, is_own)) = sticks.boards.zip(sticks.boards_are_own) {
+            let example = if is_own { "" } else { "example " };
+            words.append(phrase!(
+                ", off {} {}{}",
+                boards,
+                example,
+                plural(boards, "board")
+            ));
+        }
     }
     words
 }

@@ -2,23 +2,25 @@
 
 use super::bar::bar;
 use super::stick_view::stick_pictures;
-use crate::instructions::sheet::{Block, Section, Table, TableCell};
+use crate::instructions::sheet::{Block, Section};
 use crate::instructions::stock_plan::{CutStick, KerfFrom, StickCut, StockPlan};
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
 use crate::units::{Brief, Mm, UnitSystem};
 
-/// On paper: a table, and a picture of every kind of stick.
-pub(super) fn cut_section(plan: &StockPlan, units: UnitSystem) -> Option<Section> {
+/// On paper: a box to tick and a picture for every kind of stick.
+pub(super) fn cut_section(plan: &StockPlan) -> Option<Section> {
+    let lines = (1..)
+        .zip(&plan.sticks)
+        .map(|(at, stick)| line(plan, at, stick));
+    let blocks = vec![
+        Block::Remarks(vec![how(plan)]),
+        Block::Ready(lines.collect()),
+    ];
+    let pictures = stick_pictures(plan).into_iter().map(Block::Picture);
     (!plan.sticks.is_empty()).then(|| Section {
         heading: "Cut list".into(),
-        blocks: vec![
-            Block::Remarks(vec![how(plan)]),
-            Block::Table(table(plan, units)),
-        ]
-        .into_iter()
-        .chain(stick_pictures(plan).into_iter().map(Block::Picture))
-        .collect(),
+        blocks: blocks.into_iter().chain(pictures).collect(),
     })
 }
 
@@ -26,15 +28,7 @@ pub(super) fn cut_section(plan: &StockPlan, units: UnitSystem) -> Option<Section
 pub(super) fn cut_lines(plan: &StockPlan, units: UnitSystem) -> Option<Section> {
     let mut remarks = vec![how(plan)];
     for (at, stick) in (1..).zip(&plan.sticks) {
-        let mut words = phrase!("{}. {} of ", at, times(stick.count));
-        words.append(phrase!(
-            "{} ({}): ",
-            Mm(stick.stock_mm),
-            used_for(plan, stick)
-        ));
-        words.append(cut_words(&stick.cuts));
-        words.append(phrase!("; {} left", Brief(stick.left_mm)));
-        remarks.push(words);
+        remarks.push(line(plan, at, stick));
         remarks.push(bar(stick, units).into());
     }
     (!plan.sticks.is_empty()).then(|| Section {
@@ -43,8 +37,17 @@ pub(super) fn cut_lines(plan: &StockPlan, units: UnitSystem) -> Option<Section> 
     })
 }
 
-fn times(count: usize) -> String {
-    counted(count, "stick")
+fn line(plan: &StockPlan, at: usize, stick: &CutStick) -> Phrase {
+    let mut words = phrase!(
+        "{}. {} of {} ({}): ",
+        at,
+        counted(stick.count, "stick"),
+        Mm(stick.stock_mm),
+        used_for(plan, stick)
+    );
+    words.append(cut_words(&stick.cuts));
+    words.append(phrase!("; {} left.", Brief(stick.left_mm)));
+    words
 }
 
 fn used_for(plan: &StockPlan, stick: &CutStick) -> &'static str {
@@ -75,7 +78,7 @@ fn how(plan: &StockPlan) -> Phrase {
 }
 
 /// Equal parts after each other are told once.
-pub(super) fn cut_words(cuts: &[StickCut]) -> Phrase {
+fn cut_words(cuts: &[StickCut]) -> Phrase {
     let mut words = Phrase::default();
     for (at, run) in cuts.chunk_by(|a, b| a.need == b.need).enumerate() {
         let Some(first) = run.first() else { continue };
@@ -92,24 +95,4 @@ pub(super) fn cut_words(cuts: &[StickCut]) -> Phrase {
         });
     }
     words
-}
-
-fn table(plan: &StockPlan, units: UnitSystem) -> Table {
-    let rows = (1..)
-        .zip(&plan.sticks)
-        .map(|(at, stick): (usize, &CutStick)| {
-            vec![
-                TableCell::Count(at),
-                TableCell::Count(stick.count),
-                TableCell::Text(used_for(plan, stick).to_owned()),
-                TableCell::Length(stick.stock_mm),
-                TableCell::Text(cut_words(&stick.cuts).text(units)),
-                TableCell::Length(stick.left_mm),
-            ]
-        });
-    Table {
-        caption: "Long: the whole stick. Left: what stays in the hand after the last cut, its untrimmed end included.".into(),
-        columns: vec!["no", "sticks", "for", "long", "cut off, in order", "left"],
-        rows: rows.collect(),
-    }
 }

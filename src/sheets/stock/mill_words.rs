@@ -60,7 +60,10 @@ pub(super) fn step_words(step: &MillingStep, at: usize, told: &Told<'_>) -> Phra
         Mill::PlaneOnCarrier => on_carrier(step, told),
         Mill::RipBlanks => rip_blanks(step, told),
         Mill::RipSticks => rip_sticks(step, told),
-        Mill::ThinOnCarrier | Mill::ThinInDrumSander | Mill::ThinByHand => thin(step, told),
+        Mill::ThinInPlaner
+        | Mill::ThinOnCarrier
+        | Mill::ThinInDrumSander
+        | Mill::ThinByHand => thin(step, told),
         Mill::PlaneEdges => phrase!(
             "Joint one edge of each member and plane the other, on edge and one at a time, to {} wide.",
             Mm(step.figure_mm)
@@ -160,6 +163,7 @@ fn thin(step: &MillingStep, told: &Told<'_>) -> Phrase {
         Mill::ThinInDrumSander => phrase!(
             " in a drum sander, as short and as thin as its manual allows, half from each side."
         ),
+        Mill::ThinInPlaner => phrase!(" in the planer, one strip at a time, half from each side."),
         Mill::ThinByHand => phrase!(
             " with a hand plane between two rails as high as the strip is thick, a stop before its end, half from each side."
         ),

@@ -10,20 +10,20 @@ use crate::machines::StockWishes;
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
 use crate::sheets::overview::figure;
-use crate::units::{Brief, Mm, UnitSystem};
+use crate::units::{Brief, Mm};
 
 /// One for every section that is milled; pictures only on paper.
 pub(super) fn milling_sections(
     plan: &StockPlan,
     wishes: &StockWishes,
-    (units, with_pictures): (UnitSystem, bool),
+    with_pictures: bool,
 ) -> Vec<Section> {
     let mut all = Vec::new();
     for section in &plan.sections {
         let Supply::Boards(milled) = &section.supply else {
             continue;
         };
-        all.push(one(plan, section, milled, wishes, (units, with_pictures)));
+        all.push(one(plan, section, milled, wishes, with_pictures));
     }
     all
 }
@@ -33,7 +33,7 @@ fn one(
     section: &SectionStock,
     milled: &MilledBoard,
     wishes: &StockWishes,
-    (units, with_pictures): (UnitSystem, bool),
+    with_pictures: bool,
 ) -> Section {
     let steps: Vec<&MillingStep> = (plan.milling.iter())
         .filter(|step| step.section == section.number)
@@ -55,7 +55,9 @@ fn one(
         .iter()
         .enumerate()
         .map(|(at, step)| step_words(step, at, &told));
-    let mut blocks = Vec::new();
+    let mut size = section_words(section);
+    size.append(", finished.".into());
+    let mut blocks = vec![Block::Remarks(vec![size])];
     if with_pictures {
         blocks.push(Block::Picture(board_end(section, milled, wishes)));
     }
@@ -70,9 +72,17 @@ fn one(
         remarks.extend(milled.otherwise.as_ref().map(other_words));
     }
     blocks.push(Block::Remarks(remarks));
-    let heading = section_words(section).text(units);
+    let same = plan
+        .sections
+        .iter()
+        .filter(|other| other.used_for == section.used_for);
+    let number = if same.count() > 1 {
+        format!(" ({})", section.number)
+    } else {
+        String::new()
+    };
     Section {
-        heading: format!("Milling: {heading}"),
+        heading: format!("Milling: {}{number}", section.used_for),
         blocks,
     }
 }

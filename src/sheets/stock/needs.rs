@@ -4,10 +4,10 @@ use crate::instructions::sheet::{Block, Section, Table, TableCell};
 use crate::instructions::stock_plan::{Need, NeedFrom, NeedKind, NeedNote, StockPlan};
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
-use crate::units::{Brief, UnitSystem};
+use crate::units::Brief;
 
 /// The parts, then what is to be known of some.
-pub(super) fn needs_section(plan: &StockPlan, units: UnitSystem) -> Section {
+pub(super) fn needs_section(plan: &StockPlan) -> Section {
     let rows = (1..).zip(&plan.needs).map(|(at, need): (usize, &Need)| {
         let [across, deep] = need.section_mm;
         vec![
@@ -26,22 +26,28 @@ pub(super) fn needs_section(plan: &StockPlan, units: UnitSystem) -> Section {
         columns: vec!["no", "part", "thick", "deep", "long", "count", "spare", "from"],
         rows: rows.collect(),
     };
-    let mut remarks: Vec<Phrase> = Vec::new();
+    let mut notes: Vec<(String, Phrase)> = Vec::new();
     for (at, need) in (1..).zip(&plan.needs) {
-        remarks.extend(note(at, need));
-        if let Some([wide, thick]) = need.rough_mm {
-            remarks.push(phrase!(
-                "{}: sawn to {} wide and {} thick before it is planed.",
-                at,
+        let rough = need.rough_mm.map(|[wide, thick]| {
+            phrase!(
+                "sawn to {} wide and {} thick before it is planed.",
                 Brief(wide),
                 Brief(thick)
-            ));
+            )
+        });
+        for words in need.note.iter().map(note).chain(rough) {
+            add(&mut notes, at, words);
         }
     }
-    remarks.extend(off_cuts(plan));
+    let remarks = notes.into_iter().map(|(numbers, words)| {
+        let mut remark = phrase!("{}: ", numbers);
+        remark.append(words);
+        remark
+    });
+    let remarks: Vec<Phrase> = remarks.chain(off_cuts(plan)).collect();
     let mut blocks = vec![Block::Table(table)];
     if !remarks.is_empty() {
-        blocks.push(Block::Remarks(joined(remarks, units)));
+        blocks.push(Block::Remarks(remarks));
     }
     Section {
         heading: "All that is made of wood".into(),
@@ -49,37 +55,12 @@ pub(super) fn needs_section(plan: &StockPlan, units: UnitSystem) -> Section {
     }
 }
 
-/// What says the same of several parts is told once, their numbers before it.
-fn joined(remarks: Vec<Phrase>, units: UnitSystem) -> Vec<Phrase> {
-    let mut told: Vec<(String, String, Phrase)> = Vec::new();
-    for remark in remarks {
-        let text = remark.text(units);
-        let Some((number, words)) = text
-            .split_once(": ")
-            .filter(|(number, _)| number.parse::<usize>().is_ok())
-        else {
-            told.push((String::new(), text, remark));
-            continue;
-        };
-        match told
-            .iter_mut()
-            .find(|(numbers, known, _)| !numbers.is_empty() && known == words)
-        {
-            Some((numbers, _, _)) => {
-                numbers.push_str(", ");
-                numbers.push_str(number);
-            }
-            None => told.push((number.to_owned(), words.to_owned(), remark)),
-        }
+/// What is said of several parts is said once, their numbers before it.
+fn add(notes: &mut Vec<(String, Phrase)>, at: usize, words: Phrase) {
+    match notes.iter_mut().find(|(_, known)| *known == words) {
+        Some((numbers, _)) => numbers.push_str(&format!(", {at}")),
+        None => notes.push((at.to_string(), words)),
     }
-    let all = told.into_iter().map(|(numbers, words, remark)| {
-        if numbers.is_empty() {
-            remark
-        } else {
-            phrase!("{}: {}", numbers, words)
-        }
-    });
-    all.collect()
 }
 
 fn from(need: &Need) -> &'static str {
@@ -91,36 +72,29 @@ fn from(need: &Need) -> &'static str {
     }
 }
 
-fn note(at: usize, need: &Need) -> Option<Phrase> {
-    Some(match need.note.as_ref()? {
+fn note(note: &NeedNote) -> Phrase {
+    match note {
         NeedNote::Row {
             way,
             pieces,
             wanted,
         } => phrase!(
-            "{}: {} on each ({}), {} wanted; a long stick with its grips.",
-            at,
+            "{} on each ({}), {} wanted; its length has the grips in it.",
             counted(*pieces, "piece"),
             way.name(),
             *wanted
         ),
-        NeedNote::Folded => phrase!(
-            "{}: folded; its length is that of the strip before it is bent.",
-            at
-        ),
-        NeedNote::Mouth => phrase!("{}: has a bird's mouth at an end.", at),
-        NeedNote::Horns { horn_mm } => {
-            phrase!("{}: with a horn of {} at each end.", at, Brief(*horn_mm))
-        }
+        NeedNote::Folded => "folded: its length is that of the strip before it is bent.".into(),
+        NeedNote::Mouth => "has a bird's mouth at an end.".into(),
+        NeedNote::Horns { horn_mm } => phrase!("with a horn of {} at each end.", Brief(*horn_mm)),
         NeedNote::Allowance { allowance_mm } => {
             phrase!(
-                "{}: longer than its long points by {} at each end.",
-                at,
+                "longer than over its points by {} at each end.",
                 Brief(*allowance_mm)
             )
         }
-        NeedNote::OrThicker => phrase!("{}: a thicker board does as well.", at),
-    })
+        NeedNote::OrThicker => "a thicker board does as well.".into(),
+    }
 }
 
 /// Whether what sticks leave does for what machines are tried on.

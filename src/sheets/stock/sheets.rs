@@ -9,16 +9,18 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{SetupSheet, SheetPart};
 use crate::instructions::stock_plan::StockPlan;
 use crate::machines::StockWishes;
+use crate::sheets::measured_stock::stock_section;
 use crate::units::UnitSystem;
 
 /// What to buy, the cut list, the milling, all parts, the time: in the order in which it is asked for.
 pub fn stock_answer_sheet(plan: &StockPlan, wishes: &StockWishes, units: UnitSystem) -> SetupSheet {
     let mut sections = vec![buy_section(plan)];
+    sections.extend(stock_section(plan.measured_stock.as_ref()));
     sections.extend(cut_lines(plan, units));
-    sections.extend(milling_sections(plan, wishes, (units, false)));
-    sections.push(needs_section(plan, units));
+    sections.extend(milling_sections(plan, wishes, false));
+    sections.push(needs_section(plan));
     if !plan.sections.is_empty() {
-        sections.push(wood_section(plan, units));
+        sections.push(wood_section(plan));
     }
     sections.push(time_section(plan));
     SetupSheet {
@@ -31,12 +33,13 @@ pub fn stock_answer_sheet(plan: &StockPlan, wishes: &StockWishes, units: UnitSys
 }
 
 /// What to buy, the cut list with its pictures, all parts.
-pub fn shopping_sheet(plan: &StockPlan, units: UnitSystem) -> SetupSheet {
+pub fn shopping_sheet(plan: &StockPlan) -> SetupSheet {
     let mut sections = vec![buy_section(plan)];
-    sections.extend(cut_section(plan, units));
-    sections.push(needs_section(plan, units));
+    sections.extend(stock_section(plan.measured_stock.as_ref()));
+    sections.extend(cut_section(plan));
+    sections.push(needs_section(plan));
     if !plan.sections.is_empty() {
-        sections.push(wood_section(plan, units));
+        sections.push(wood_section(plan));
     }
     sections.push(time_section(plan));
     SetupSheet {
@@ -49,12 +52,8 @@ pub fn shopping_sheet(plan: &StockPlan, units: UnitSystem) -> SetupSheet {
 }
 
 /// From boards to sticks; nothing where no board is milled.
-pub fn milling_sheet(
-    plan: &StockPlan,
-    wishes: &StockWishes,
-    units: UnitSystem,
-) -> Option<SetupSheet> {
-    let sections = milling_sections(plan, wishes, (units, true));
+pub fn milling_sheet(plan: &StockPlan, wishes: &StockWishes) -> Option<SetupSheet> {
+    let sections = milling_sections(plan, wishes, true);
     (!sections.is_empty()).then(|| SetupSheet {
         part: SheetPart::Milling,
         title: format!("{} - boards to sticks", plan.title),
