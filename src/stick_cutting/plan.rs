@@ -86,26 +86,23 @@ pub fn cut_plan(task: &CutTask) -> Result<CutPlan, Vec<CutFault>> {
     if !wrong.is_empty() {
         return Err(wrong);
     }
-    let mut enough_in_hand = None;
-    if !hand.is_empty() {
-        let weights = Weights::of(task, &hand, Counted::Used);
-        let whole = Whole::of(task, &hand, &weights.each);
+    for (stocks, counted) in [(&hand, Counted::Used), (&all, Counted::Bought)] {
+        // Without sticks in hand there is only what is bought, with nothing to buy only what is in hand.
+        let is_last = counted == Counted::Bought || hand.len() == all.len();
+        if stocks.is_empty() {
+            continue;
+        }
+        let weights = Weights::of(task, stocks, counted);
+        let whole = Whole::of(task, stocks, &weights.each);
         match solve(&whole) {
             Solved::Plan { cuts, bound } => return Ok(weights.plan(task, &whole, &cuts, bound)),
-            Solved::TooFew { left, proved } => {
-                enough_in_hand = Some((too_few(task, &whole, &left, proved), proved))
+            Solved::TooFew { left, proved } if is_last => {
+                return Err(vec![too_few(task, &whole, &left, proved)]);
             }
+            Solved::TooFew { .. } => {}
         }
     }
-    if let Some((fault, _)) = enough_in_hand.filter(|_| hand.len() == all.len()) {
-        return Err(vec![fault]);
-    }
-    let weights = Weights::of(task, &all, Counted::Bought);
-    let whole = Whole::of(task, &all, &weights.each);
-    match solve(&whole) {
-        Solved::Plan { cuts, bound } => Ok(weights.plan(task, &whole, &cuts, bound)),
-        Solved::TooFew { left, proved } => Err(vec![too_few(task, &whole, &left, proved)]),
-    }
+    Err(vec![CutFault::NoStock])
 }
 
 fn is_in_hand(stock: &Stock) -> bool {

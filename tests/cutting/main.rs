@@ -12,4 +12,11 @@
 )]
 
 mod brute_force;
+mod faults;
+mod programs;
+mod properties;
+mod published;
 mod shop;
+
+#[path = "../support/mod.rs"]
+mod support;

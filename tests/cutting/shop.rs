@@ -106,3 +106,22 @@ pub fn checked(task: &CutTask, plan: &CutPlan) {
     assert!(plan.bound <= plan.amount, "{plan:?}");
     assert_eq!(plan.proved, plan.bound == plan.amount, "{plan:?}");
 }
+
+/// Sticks of the first stock that the longest part first, into the first stick with room, takes.
+pub fn first_fit(task: &CutTask) -> usize {
+    let (stock, saw) = (&task.stocks[0], &task.saw);
+    let parts = task.parts.iter();
+    let mut lengths: Vec<f64> = parts
+        .flat_map(|part| std::iter::repeat_n(part.length, part.count))
+        .collect();
+    lengths.sort_by(|one, other| other.total_cmp(one));
+    let mut free: Vec<f64> = Vec::new();
+    for length in lengths {
+        let taken = length + saw.kerf;
+        match free.iter_mut().find(|free| **free >= taken - 1e-6) {
+            Some(free) => *free -= taken,
+            None => free.push(stock.length - 2.0 * saw.trim + saw.kerf - taken),
+        }
+    }
+    free.len()
+}
