@@ -146,7 +146,7 @@ impl BoardOrder<'_> {
             from,
             blanks,
             sticks_per_blank: each,
-            from_narrow_rest: rip.from_narrow(milling.least_rip_width.value),
+            from_narrow_rest: rip.off_narrow(milling.least_rip_width.value),
             blank_mm: [rip.width, deep],
             blank_rough_mm,
             rough_mm: rip.rough(),

@@ -1,7 +1,7 @@
 //! The frame's members as blanks.
 
-use super::needs::need;
 use super::order::StockOrder;
+use super::part::need;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::stock_plan::{Need, NeedFrom, NeedKind, NeedNote};

@@ -5,6 +5,7 @@ mod cutting;
 mod members;
 mod needs;
 mod order;
+mod part;
 mod pieces;
 mod plan;
 mod rips;

@@ -2,6 +2,7 @@
 
 use super::members::members;
 use super::order::StockOrder;
+use super::part::need;
 use super::pieces::{guide_parts, pieces};
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::stock_plan::{Need, NeedFrom, NeedKind};
@@ -20,27 +21,6 @@ pub(super) fn needs(order: &StockOrder<'_>) -> Vec<Need> {
     }
     all.extend(tests(order));
     all
-}
-
-/// A part without spares, rough section or note.
-pub(super) fn need(
-    (what, kind): (String, NeedKind),
-    section_mm: [f64; 2],
-    (length_mm, count): (f64, usize),
-    from: NeedFrom,
-) -> Need {
-    Need {
-        what,
-        kind,
-        section_mm,
-        length_mm,
-        count,
-        spare: 0,
-        from,
-        section: None,
-        rough_mm: None,
-        note: None,
-    }
 }
 
 /// Strips by family and length, as they are notched: overhangs included, one that rides along as long as its

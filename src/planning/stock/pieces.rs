@@ -1,8 +1,8 @@
 //! Pieces as the chosen way takes them: rough lengths, or sticks that they are made on; and the guide that pares
 //! them.
 
-use super::needs::need;
 use super::order::StockOrder;
+use super::part::need;
 use crate::instructions::pare::{ParePlan, PieceFigures};
 use crate::instructions::stock_plan::{Need, NeedFrom, NeedKind, NeedNote};
 use crate::lattice::PieceWay;

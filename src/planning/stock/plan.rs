@@ -135,7 +135,7 @@ impl StockOrder<'_> {
                 section,
                 longest,
             };
-            let milled = order.milled()?;
+            let mut milled = order.milled()?;
             let offered = Offered {
                 stock: Stock {
                     length: milled.stick_mm,
@@ -147,7 +147,7 @@ impl StockOrder<'_> {
             };
             // One length alone: the fewest sticks cost least.
             let cut = cut(section, needs, &[offered], (cutting, StockAim::Sticks))?;
-            let milled = with_boards(milled, sticks_of(&cut), &order)?;
+            count_boards(&mut milled, sticks_of(&cut), &order)?;
             (cut, Supply::Boards(Box::new(milled.clone())), Some(milled))
         } else {
             let offered: Vec<Offered> = sold.iter().map(|(at, sold)| offered(*at, sold)).collect();
@@ -319,15 +319,15 @@ fn offered(at: usize, sold: &SoldSticks) -> Offered {
     }
 }
 
-/// How many boards so many sticks come off, and what these are.
+/// Says how many boards so many sticks come off, and what these are.
 ///
 /// # Errors
 /// More boards than there are.
-fn with_boards(
-    milled: MilledBoard,
+fn count_boards(
+    milled: &mut MilledBoard,
     sticks: usize,
     order: &BoardOrder<'_>,
-) -> Result<MilledBoard, Vec<Finding>> {
+) -> Result<(), Vec<Finding>> {
     let each = milled.ripped.blanks * milled.ripped.sticks_per_blank;
     let boards = sticks.div_ceil(each.max(1));
     if let Some(there) = milled.at_hand.filter(|there| *there < boards) {
@@ -346,15 +346,12 @@ fn with_boards(
         return Err(vec![finding.hint(hint)]);
     }
     let board = &milled.board;
-    let one = board.length_mm * board.width_mm * board.thickness_mm;
-    let all = one * boards as f64;
-    Ok(MilledBoard {
-        boards,
-        price: milled.price_each.map(|price| price * boards as f64),
-        volume_m3: all / 1e9,
-        board_feet: all / BOARD_FOOT_MM3,
-        ..milled
-    })
+    let all = board.length_mm * board.width_mm * board.thickness_mm * boards as f64;
+    milled.boards = boards;
+    milled.price = milled.price_each.map(|price| price * boards as f64);
+    milled.volume_m3 = all / 1e9;
+    milled.board_feet = all / BOARD_FOOT_MM3;
+    Ok(())
 }
 
 /// Sticks by length, in the order in which the job has them.

@@ -58,7 +58,7 @@ impl Rip {
     }
 
     /// How many sticks come off while what is left, before the cut, is narrower than `least`, mm.
-    pub(super) fn from_narrow(self, least: f64) -> usize {
+    pub(super) fn off_narrow(self, least: f64) -> usize {
         let left = |taken: usize| self.width - taken as f64 * self.step();
         (0..self.count())
             .filter(|taken| left(*taken) < least - ALMOST_WHOLE)
@@ -141,7 +141,7 @@ mod tests {
     fn narrow_rests_are_counted() {
         let rip = rip(50.0, 2.6, 0.8, 2.4);
         assert_eq!(rip.count(), 9);
-        assert_eq!(rip.from_narrow(40.0), 7);
-        assert_eq!(rip.from_narrow(0.5), 0);
+        assert_eq!(rip.off_narrow(40.0), 7);
+        assert_eq!(rip.off_narrow(0.5), 0);
     }
 }

@@ -52,6 +52,7 @@ mod tests {
         let stick = CutStick {
             section: 1,
             stock_mm: 860.0,
+            sold: None,
             count: 1,
             cuts: vec![cut(400.0), cut(200.0), cut(10.0)],
             left_mm: 250.0,
