@@ -68,6 +68,7 @@ mod shipped;
 mod sled_work;
 mod source;
 mod stock;
+mod written_in;
 
 pub use documents::Documents;
 pub(crate) use flags::{GridFlags, panel_from_flags};
@@ -84,3 +85,4 @@ pub use shipped::{
     shipped_pattern, shipped_starter,
 };
 pub use source::{Source, Unreadable};
+pub use written_in::{most_of, written_in};

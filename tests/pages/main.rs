@@ -9,6 +9,7 @@ mod paper;
 mod patterns;
 mod renewal;
 mod ways;
+mod writing;
 
 #[path = "../support/mod.rs"]
 mod support;

@@ -56,7 +56,7 @@ impl Typesetter<'_> {
         let wide = self.fonts.width(&value, size::SETTING, FontWeight::Bold);
         let fitting = size::SETTING * (0.995 * self.width / wide).min(1.0);
         // A name too long for large letters is set smaller and over more lines.
-        let fitting = fitting.max(size::TEXT);
+        let fitting = fitting.max(size::ARMS_LENGTH);
         boxes.extend(self.text(
             &value,
             TextStyle::bold(fitting, theme::ACCENT.light),
@@ -71,7 +71,7 @@ impl Typesetter<'_> {
                 0.0,
             ));
         }
-        let from = figure.measured.text(self.units);
+        let from = figure.measured.to_be_broken(self.units);
         boxes.extend(self.text(
             &from,
             TextStyle::plain(size::SMALL, theme::QUIET.light),

@@ -43,7 +43,7 @@ impl Typesetter<'_> {
 
     /// A box to tick, and the text beside it, `left` mm from the column's edge.
     fn ticked(&self, text: &Phrase, left: f64) -> LayoutBox {
-        let text = text.text(self.units);
+        let text = text.to_be_broken(self.units);
         let style = TextStyle::plain(size::TEXT, theme::INK.light);
         let mut whole = LayoutBox::stacked(&self.text(&text, style, left, 1.6));
         let low = Point::new(0.2, (line_step(style.size) - TICK) / 2.0);
@@ -121,7 +121,10 @@ impl Typesetter<'_> {
             below.shift(AFTER_TICK, 0.0);
             boxes.push(below);
         }
-        let otherwise = format!("If it is not: {}.", check.otherwise.text(self.units));
+        let otherwise = format!(
+            "If it is not: {}.",
+            check.otherwise.to_be_broken(self.units)
+        );
         let quiet = TextStyle::plain(size::SMALL, theme::QUIET.light);
         boxes.extend(inner.text(&otherwise, quiet, AFTER_TICK, 0.0));
         let inner = LayoutBox::stacked(&boxes);
@@ -144,13 +147,13 @@ impl Typesetter<'_> {
     fn what_is_checked(&self, check: &Check, width: f64) -> Vec<LayoutBox> {
         let narrow = Typesetter { width, ..*self };
         let style = TextStyle::plain(size::TEXT, theme::INK.light);
-        narrow.text(&check.what.text(self.units), style, AFTER_TICK, 0.0)
+        narrow.text(&check.what.to_be_broken(self.units), style, AFTER_TICK, 0.0)
     }
 
     /// What a check should come to, and a line to write on.
     fn measured(&self, check: &Check) -> CheckValue {
         const LINE: f64 = 30.0;
-        let large = TextStyle::bold(14.0, theme::ACCENT.light);
+        let large = TextStyle::bold(size::ARMS_LENGTH, theme::ACCENT.light);
         let small = TextStyle::plain(size::SMALL, theme::QUIET.light);
         let should = self.value(&check.should);
         let height = line_step(large.size);
