@@ -182,6 +182,8 @@ const ASSEMBLY: &[&str] = &[
 const ASSEMBLY_SHORT: &str =
     "Clamp the work; both hands behind a sharp edge; read the glue's label and air the room.";
 
+const CROSSCUT: &str = "Crosscut sticks against a fence or on a bench hook, the long part held, the short one free: no stop where it could jam. Do not cut on when what you hold is too short for it.";
+
 /// Boards to thin strips: saw, jointer, planer, sander. Common practice where nothing stands beside it.
 const MILLING: &[&str] = &[
     "Rip with guard and riving knife on and the fence true to the blade; push the last of it through with a stick or block. Hands stay 150 mm from the blade, never in its line and never over it.", // 29 CFR 1910.213(c), from memory
@@ -190,9 +192,18 @@ const MILLING: &[&str] = &[
     "Planer: only what is as long and as thick as its manual asks for, one piece at a time. Side by side the thinner piece is not held and comes back at you. Stand aside of the feed, hands off the tables' rollers; never look or reach in.", // after planer manuals
     "On a carrier board the work lies against a cleat and is fixed so that it cannot lift; light cuts, with the grain. Where a strip chatters, stop: a drum sander or a hand plane is the safer way.",
     "Jointer: guard over the knives, push blocks over short or thin wood, nothing shorter than the manual allows.",
-    "Crosscut sticks against a fence or on a bench hook, the long part held, the short one free: no stop where it could jam. Do not cut on when what you hold is too short for it.",
+    CROSSCUT,
     "Look for nails and stones in bought boards. Disconnect a machine before you change or measure its blade or knives.",
 ];
+
+/// Sticks cut to length.
+const CROSSCUTS: &[&str] = &[
+    CROSSCUT,
+    "Hands stay on fence or sled, 150 mm from the blade and out of its line. Leave off-cuts until the blade stands, then push them off with a stick; with a hand saw, saw away from the hand that holds.",
+    "Disconnect a saw before you change or measure its blade.",
+];
+
+const CROSSCUTS_SHORT: &str = "Cut sticks on a fence, sled or bench hook, the long part held, the short one free; hands 150 mm from the blade; wear eye, ear and dust protection.";
 
 const MILLING_SHORT: &str = "Rip thin strips on the free side of the blade, guard and knife on; planer: one piece at a time, never too short or too thin for it; wear eye, ear and dust protection.";
 
@@ -335,7 +346,12 @@ impl SafetyNotes {
         Self::of(MILLING, &[EYES_EARS_DUST], MILLING_SHORT)
     }
 
-    /// The worst dangers of it in a line each, for where all notes stand at the end.
+    /// For sticks that are cut to length.
+    pub fn for_crosscuts() -> Self {
+        Self::of(CROSSCUTS, &[EYES_EARS_DUST], CROSSCUTS_SHORT)
+    }
+
+    /// The worst dangers of milling in a line each, for where all notes stand at the end.
     pub fn worst_in_milling() -> &'static [&'static str] {
         WORST_IN_MILLING
     }
@@ -389,6 +405,7 @@ mod tests {
             SafetyNotes::for_guides(),
             SafetyNotes::for_assembly(),
             SafetyNotes::for_milling(),
+            SafetyNotes::for_crosscuts(),
             SafetyNotes::for_other_ways(),
         ];
         for notes in &all {

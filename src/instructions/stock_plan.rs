@@ -23,8 +23,10 @@ pub struct StockPlan {
     pub sections: Vec<SectionStock>,
     /// Sticks as they are cut up, those that are cut alike together.
     pub sticks: Vec<CutStick>,
-    /// No plan takes fewer sticks, or costs less where the least cost is asked for; of all sections together.
-    pub bound: f64,
+    /// No plan takes fewer sticks, or costs less where the least cost is asked for; of all sections together. Nothing where
+    /// a price is missing for it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bound: Option<f64>,
     /// Whether no plan is better, of any section.
     pub proved: bool,
     /// What sticks are cut up for: `sticks` or `cost`.
@@ -179,14 +181,26 @@ pub struct SectionStock {
     pub supply: Supply,
     /// How many sticks.
     pub sticks: usize,
-    /// What it takes at the least: sticks, or cost where the least cost is asked for.
+    /// What it takes at the least.
     pub bound: f64,
+    /// Sticks or cost; of boards always sticks.
+    pub bound_in: BoundIn,
     /// What that is counted of.
     pub bound_of: BoundOf,
     /// Whether no plan is better.
     pub proved: bool,
     /// What is left of all sticks, kerfs and ends not counted, m.
     pub left_m: f64,
+}
+
+/// What a bound is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum BoundIn {
+    /// A number of sticks.
+    Sticks,
+    /// Money.
+    Cost,
 }
 
 /// What a bound is counted of.

@@ -265,26 +265,30 @@ impl StockQuestion<'_> {
 
     fn at_sled(&self) -> Option<StripWork> {
         let sled: Chosen<'_, Sled> = self.workshop.machine()?;
-        let (plan, _) = planned_sled(self.job.panel.lattice(), sled, self.job.sled).ok()?;
-        Some(StripWork {
-            way: "sled",
-            machine: sled.name.to_owned(),
-            set_ups: plan.settings.len(),
-            cuts: sled_passes(&plan),
-            machine_s: None,
+        let planned = planned_sled(self.job.panel.lattice(), sled, self.job.sled);
+        Some(match planned {
+            Ok((plan, _)) => StripWork {
+                set_ups: plan.settings.len(),
+                cuts: sled_passes(&plan),
+                cannot: false,
+                ..cannot("sled", sled.name)
+            },
+            Err(_) => cannot("sled", sled.name),
         })
     }
 
     fn at_router(&self) -> Option<StripWork> {
         let Chosen { name, machine } = self.workshop.machine::<Router>()?;
         let lattice = self.job.panel.lattice();
-        let (plan, _) = plan_router(lattice, name, machine, &|_, _| String::new()).ok()?;
-        Some(StripWork {
-            way: "router",
-            machine: name.to_owned(),
-            set_ups: plan.setups.iter().map(|setup| setup.runs).sum(),
-            cuts: 0,
-            machine_s: Some(plan.time_s),
+        let planned = plan_router(lattice, name, machine, &|_, _| String::new());
+        Some(match planned {
+            Ok((plan, _)) => StripWork {
+                set_ups: plan.setups.iter().map(|setup| setup.runs).sum(),
+                machine_s: Some(plan.time_s),
+                cannot: false,
+                ..cannot("router", name)
+            },
+            Err(_) => cannot("router", name),
         })
     }
 
@@ -293,16 +297,28 @@ impl StockQuestion<'_> {
         let Chosen { name, machine } = self.workshop.machine::<Laser>()?;
         let panel = &self.job.panel;
         let parts = SheetParts::of_strips(panel, panel.lattice(), machine);
-        let batch = parts.batch(Ware::Strips, &[Ware::Strips]).ok()?;
         let title = &panel.design().title;
-        let (plan, _) =
-            plan_sheets(title, name, vec![batch], machine, &|_, _| String::new()).ok()?;
-        Some(StripWork {
-            way: "laser",
-            machine: name.to_owned(),
-            set_ups: plan.files.len(),
-            cuts: 0,
-            machine_s: None,
+        let planned = (parts.batch(Ware::Strips, &[Ware::Strips])).and_then(|batch| {
+            plan_sheets(title, name, vec![batch], machine, &|_, _| String::new())
+        });
+        Some(match planned {
+            Ok((plan, _)) => StripWork {
+                set_ups: plan.files.len(),
+                cannot: false,
+                ..cannot("laser", name)
+            },
+            Err(_) => cannot("laser", name),
         })
+    }
+}
+
+fn cannot(way: &'static str, machine: &str) -> StripWork {
+    StripWork {
+        way,
+        machine: machine.to_owned(),
+        set_ups: 0,
+        cuts: 0,
+        machine_s: None,
+        cannot: true,
     }
 }

@@ -30,6 +30,8 @@ pub(super) struct Cut {
     pub(super) proved: bool,
     /// Whether the bound is of what is bought; else of what is used.
     pub(super) of_bought: bool,
+    /// Whether it is money; else a number of sticks.
+    pub(super) in_cost: bool,
 }
 
 /// How sticks are cut to length.
@@ -122,6 +124,7 @@ pub(super) fn cut(
         bound: plan.bound,
         proved: plan.proved,
         of_bought: plan.counted == Counted::Bought,
+        in_cost: plan.aim == Aim::LeastCost,
     })
 }
 

@@ -11,7 +11,7 @@ use crate::finding::Finding;
 use crate::instructions::milling::{MilledBoard, MillingStep};
 use crate::instructions::overview::Density;
 use crate::instructions::stock_plan::{
-    BoughtSticks, BoundOf, CutStick, CuttingFigures, Need, NeedFrom, NeedKind, OffCuts,
+    BoughtSticks, BoundIn, BoundOf, CutStick, CuttingFigures, Need, NeedFrom, NeedKind, OffCuts,
     SectionStock, StockPlan, Supply,
 };
 use crate::lattice::{Frame, Lattice};
@@ -67,7 +67,7 @@ impl StockOrder<'_> {
             title: self.lattice.title.clone(),
             measured_stock: measured_stock(self.lattice),
             stock_is_given: self.wishes.is_given,
-            bound: sections.iter().map(|section| section.bound).sum(),
+            bound: self.bound(&sections),
             proved: sections.iter().all(|section| section.proved),
             aim: self.wishes.aim.name(),
             cutting,
@@ -87,6 +87,17 @@ impl StockOrder<'_> {
             sticks: made.iter().flat_map(|made| made.sticks.clone()).collect(),
             sections: made.into_iter().map(|made| made.stock).collect(),
         }
+    }
+
+    /// Of all sections together: boards that come off the fewest sticks are the fewest.
+    fn bound(&self, sections: &[&SectionStock]) -> Option<f64> {
+        let each = sections
+            .iter()
+            .map(|section| match (self.wishes.aim, &section.supply) {
+                (StockAim::Cost, Supply::Boards(milled)) => milled.price.filter(|_| section.proved),
+                _ => Some(section.bound),
+            });
+        each.sum()
     }
 
     /// Fields that lack a price, where any is told.
@@ -161,6 +172,10 @@ impl StockOrder<'_> {
         let mut milling = milled.map_or(Vec::new(), |milled| steps(section, &milled, self.wishes));
         milling.extend(flush(section, self.wishes));
         let (wood, density) = self.wood(section.used_for);
+        let bound_in = match (&supply, cut.in_cost) {
+            (Supply::Sticks { .. }, true) => BoundIn::Cost,
+            _ => BoundIn::Sticks,
+        };
         Ok(Made {
             stock: SectionStock {
                 number: section.number,
@@ -173,6 +188,7 @@ impl StockOrder<'_> {
                 supply,
                 sticks: sticks_of(&cut),
                 bound: cut.bound,
+                bound_in,
                 bound_of: if cut.of_bought {
                     BoundOf::Bought
                 } else {

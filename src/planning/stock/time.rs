@@ -1,10 +1,12 @@
 //! How long machines and bench take, from rates and from what plans count.
 
-use crate::instructions::pare::{ParePlan, WayFigures};
+use crate::geometry::tolerance::DIRECTION;
+use crate::instructions::pare::{ParePlan, PieceFigures, WayFigures};
 use crate::instructions::sled::{SledBundle, SledPlan};
 use crate::instructions::work_time::{RateUsed, WayTime, WorkCount, WorkTime};
 use crate::lattice::PieceWay;
 use crate::machines::{Rate, Rates};
+use float_cmp::ApproxEq;
 
 /// What machines do of the strips, as far as they can.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +21,8 @@ pub struct StripWork {
     pub cuts: usize,
     /// As programs take, s; nothing for a sled, or where a machine's profile does not say how fast it is.
     pub machine_s: Option<f64>,
+    /// Whether the machine cannot do it as it is.
+    pub cannot: bool,
 }
 
 /// The pieces, and how they get their mitres.
@@ -97,6 +101,11 @@ impl TimeOrder<'_> {
 
     fn strip_way(&self, work: &StripWork) -> WayTime {
         let (counts, machine_s, not_told) = match (work.way, work.machine_s) {
+            _ if work.cannot => (
+                Vec::new(),
+                None,
+                Some("it cannot: `lapwright show` says why"),
+            ),
             ("sled", _) => {
                 let counts = vec![
                     self.work("setting", work.set_ups),
@@ -160,7 +169,6 @@ impl TimeOrder<'_> {
             let rest: usize = rest.map(|piece| piece.made * facets_of(piece)).sum();
             own.iter().map(|one| one.facets_pared).sum::<usize>() + rest
         };
-        let blocks = if pared > 0 { pare.blocks.len() } else { 0 };
         let cuts: usize = own.iter().map(|one| one.cuts).sum();
         let sawn = matches!(way, PieceWay::Rows | PieceWay::StickEnds);
         let is_taken = pare.way == way;
@@ -170,6 +178,11 @@ impl TimeOrder<'_> {
         let settings = match &pare.mitres {
             Some(plan) if is_taken => plan.settings.len(),
             _ => settings,
+        };
+        let blocks = match (pared, is_taken) {
+            (0, _) => 0,
+            (_, true) => pare.blocks.len(),
+            (_, false) => block_angles(pare),
         };
         let mut work = Vec::new();
         if sawn {
@@ -218,8 +231,18 @@ fn all(work: &[WorkCount]) -> f64 {
     work.iter().map(|one| one.time_s).sum()
 }
 
+/// Blocks for all facets of all pieces: angles of the guide blocks, each once.
+fn block_angles(pare: &ParePlan) -> usize {
+    let ends = pare.pieces.iter().flat_map(|piece| &piece.ends);
+    let facets = ends.flat_map(|end| &end.facets);
+    let mut angles: Vec<f64> = facets.map(|facet| facet.block_angle).collect();
+    angles.sort_by(f64::total_cmp);
+    angles.dedup_by(|a, b| a.approx_eq(*b, DIRECTION));
+    angles.len()
+}
+
 /// Facets of one piece, the walls of a V like two.
-fn facets_of(piece: &crate::instructions::pare::PieceFigures) -> usize {
+fn facets_of(piece: &PieceFigures) -> usize {
     let ends: usize = piece.ends.iter().map(|end| end.facets.len()).sum();
     ends + 2 * piece.folds.len()
 }
@@ -244,6 +267,7 @@ mod tests {
             set_ups,
             cuts,
             machine_s,
+            cannot: false,
         };
         let strips = [
             work("sled", 2, 30, None),

@@ -2,6 +2,7 @@
 
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Drawing, Role};
+use crate::instructions::legible::{Share, for_both};
 use crate::instructions::milling::{MilledBoard, RippedFrom};
 use crate::instructions::sheet::Picture;
 use crate::instructions::stock_plan::SectionStock;
@@ -9,9 +10,6 @@ use crate::machines::StockWishes;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Brief;
-
-/// Height of capitals as a share of a picture's breadth, as in the set-up pictures.
-const CAPITALS: f64 = 1.0 / 66.0;
 
 /// Lines that stand for growth rings, over the longer side.
 const RINGS: usize = 12;
@@ -22,21 +20,30 @@ pub(super) fn board_end(
     milled: &MilledBoard,
     wishes: &StockWishes,
 ) -> Picture {
+    let drawing = for_both(Share::SET_UP, |capitals, _| {
+        let mut drawing = Drawing::new("A board's end", Point::default(), Point::default());
+        draw(&mut drawing, (section, milled, wishes), capitals);
+        drawing.fit(capitals);
+        drawing
+    });
+    Picture {
+        drawing,
+        caption: caption(milled),
+    }
+}
+
+fn draw(
+    drawing: &mut Drawing,
+    (section, milled, wishes): (&SectionStock, &MilledBoard, &StockWishes),
+    capitals: f64,
+) {
     let board = &milled.board;
     let (width, thickness) = (board.width_mm, board.thickness_mm);
-    let capitals = 1.15 * width.max(1.6 * thickness) * CAPITALS;
-    let mut drawing = Drawing::new("A board's end", Point::default(), Point::default());
     drawing.rectangle(Role::Ground, Point::default(), Point::new(width, thickness));
-    rings(
-        &mut drawing,
-        (width, thickness),
-        board.sawn == Some("quarter"),
-    );
+    rings(drawing, (width, thickness), board.sawn == Some("quarter"));
     match milled.ripped.from {
-        RippedFrom::Edge | RippedFrom::Members => {
-            off_edge(&mut drawing, section, milled, wishes);
-        }
-        RippedFrom::Blanks => off_blanks(&mut drawing, section, milled, wishes),
+        RippedFrom::Edge | RippedFrom::Members => off_edge(drawing, section, milled, wishes),
+        RippedFrom::Blanks => off_blanks(drawing, section, milled, wishes),
     }
     let below = Point::new(width / 2.0, -1.6 * capitals);
     drawing.text(
@@ -48,11 +55,6 @@ pub(super) fn board_end(
     let beside = Point::new(width + capitals, thickness / 2.0);
     let text = phrase!("{} thick", Brief(thickness));
     drawing.text_from(Role::Measure, Anchor::Start, beside, capitals, text);
-    drawing.fit(capitals);
-    Picture {
-        drawing,
-        caption: caption(milled),
-    }
 }
 
 fn caption(milled: &MilledBoard) -> Phrase {
@@ -61,7 +63,7 @@ fn caption(milled: &MilledBoard) -> Phrase {
         None => "drawn flat-sawn".into(),
     };
     phrase!(
-        "The board's end, to scale, {}. Light: the {} finished sticks. Between them kerfs and what is planed off; round them what surfacing and straightening take, and what is left over.",
+        "The board's end, to scale, {}. The small rectangles are the {} finished sticks. Between them go kerfs and what is planed off; round them what surfacing and straightening take, and what is left over.",
         rings,
         milled.ripped.blanks * milled.ripped.sticks_per_blank
     )

@@ -3,7 +3,9 @@
 use crate::instructions::milling::MilledBoard;
 use crate::instructions::overview::StockGlance;
 use crate::instructions::sheet::{Block, Section};
-use crate::instructions::stock_plan::{BoughtSticks, BoundOf, SectionStock, StockPlan, Supply};
+use crate::instructions::stock_plan::{
+    BoughtSticks, BoundIn, BoundOf, SectionStock, StockPlan, Supply,
+};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
 use crate::sheets::overview::figure;
@@ -32,7 +34,7 @@ pub(super) fn buy_section(plan: &StockPlan) -> Section {
     } else {
         blocks.push(Block::Ready(ready));
         let sections = plan.sections.iter();
-        let mut remarks: Vec<Phrase> = sections.map(|section| sticks_line(section, plan)).collect();
+        let mut remarks: Vec<Phrase> = sections.map(|section| sticks_line(section)).collect();
         remarks.push(price_words(plan));
         remarks.extend(examples_words(plan));
         blocks.push(Block::Remarks(remarks));
@@ -121,7 +123,7 @@ fn board_words(section: &SectionStock, milled: &MilledBoard, plan: &StockPlan) -
 }
 
 /// How many sticks, how good the plan is.
-fn sticks_line(section: &SectionStock, plan: &StockPlan) -> Phrase {
+fn sticks_line(section: &SectionStock) -> Phrase {
     let mut words = section_words(section);
     words.append(phrase!(": {} to cut up", counted(section.sticks, "stick")));
     if let Supply::Boards(milled) = &section.supply {
@@ -132,30 +134,28 @@ fn sticks_line(section: &SectionStock, plan: &StockPlan) -> Phrase {
             each
         ));
     }
-    words.append(proof_words(section, plan.aim));
+    words.append(proof_words(section));
     words
 }
 
 /// How good the plan is, by the bound.
-fn proof_words(section: &SectionStock, aim: &str) -> Phrase {
-    let by_cost = aim == "cost" && matches!(section.supply, Supply::Sticks { .. });
-    let (does, least) = match (by_cost, section.bound_of) {
-        (true, BoundOf::Bought) => ("costs less", figure(section.bound, 2)),
-        (false, BoundOf::Bought) if section.has_in_hand() => {
+fn proof_words(section: &SectionStock) -> Phrase {
+    let (does, least) = match (section.bound_in, section.bound_of) {
+        (BoundIn::Cost, _) => ("costs less", figure(section.bound, 2)),
+        (BoundIn::Sticks, BoundOf::Bought) if section.has_in_hand() => {
             ("buys fewer", figure(section.bound, 0))
         }
-        _ => ("takes fewer", figure(section.bound, 0)),
+        (BoundIn::Sticks, _) => ("takes fewer", figure(section.bound, 0)),
     };
     if section.proved {
-        phrase!("; no plan {}.", does)
-    } else {
-        phrase!(
-            "; no plan {} than {}, and whether one {} than this is open.",
-            does,
-            least,
-            does
-        )
+        return phrase!("; no plan {}.", does);
     }
+    phrase!(
+        "; no plan {} than {}, and whether one {} than this is open.",
+        does,
+        least,
+        does
+    )
 }
 
 /// What it all comes to.

@@ -56,7 +56,7 @@ pub(super) fn step_words(step: &MillingStep, at: usize, told: &Told<'_>) -> Phra
             all_of(step.count, told)
         ),
         Mill::Surface => surface(step, told),
-        Mill::Plane => plane(step),
+        Mill::Plane => plane(step, told),
         Mill::PlaneOnCarrier => on_carrier(step, told),
         Mill::RipBlanks => rip_blanks(step, told),
         Mill::RipSticks => rip_sticks(step, told),
@@ -96,12 +96,17 @@ fn surface(step: &MillingStep, told: &Told<'_>) -> Phrase {
     )
 }
 
-fn plane(step: &MillingStep) -> Phrase {
+fn plane(step: &MillingStep, told: &Told<'_>) -> Phrase {
     let [.., thickness] = step.before_mm;
     phrase!(
-        "Plane on from {} to {}, the strips' depth, from both faces in turn, one piece at a time, with the grain.",
+        "Plane on from {} to {}, {}, from both faces in turn, one piece at a time, with the grain.",
         Brief(thickness),
-        Mm(step.figure_mm)
+        Mm(step.figure_mm),
+        if told.what == "member" {
+            "the members' thickness"
+        } else {
+            "the strips' depth"
+        }
     )
 }
 
@@ -139,7 +144,7 @@ fn rip_sticks(step: &MillingStep, told: &Told<'_>) -> Phrase {
     );
     if told.what == "strip" {
         words.append(phrase!(
-            "Each comes off on the side away from the fence: a guide beside the wood, ahead of the blade, stands {} from the kerf, on the strip's side; move the fence up to the board for every cut. Number strips as they come, so that grain and colour stay together.",
+            "Each comes off on the side away from the fence: a guide beside the wood, before the blade's teeth, stands {} from the kerf, on the strip's side; move the fence up to the board for every cut. If the first strip bows at once, the board has stresses in it: take another. Joint its edge anew whenever that is no longer straight. Number strips as they come, so that grain and colour stay together.",
             Brief(step.figure_mm)
         ));
     }

@@ -46,7 +46,7 @@ pub fn shopping_sheet(plan: &StockPlan) -> SetupSheet {
         part: SheetPart::Stock,
         title: format!("{} - wood to buy and cut up", plan.title),
         heading: "Wood: buy and cut up".into(),
-        safety: SafetyNotes::for_milling(),
+        safety: SafetyNotes::for_crosscuts(),
         sections,
     }
 }

@@ -2,14 +2,12 @@
 
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
+use crate::instructions::legible::{Share, for_both};
 use crate::instructions::sheet::Picture;
 use crate::instructions::stock_plan::{CutStick, StickCut, StockPlan};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Brief;
-
-/// Height of capitals as a share of a picture's breadth, as in the set-up pictures.
-const CAPITALS: f64 = 1.0 / 66.0;
 
 /// Height of a stick, and from stick to stick, in capitals.
 const STICK: f64 = 2.4;
@@ -20,32 +18,28 @@ const MOST: usize = 18;
 
 /// Every kind of stick, a row each, lengths to scale.
 pub(super) fn stick_pictures(plan: &StockPlan) -> Vec<Picture> {
-    let longest = plan
-        .sticks
-        .iter()
-        .map(|stick| stick.stock_mm)
-        .fold(0.0, f64::max);
     let numbered: Vec<(usize, &CutStick)> = (1..).zip(&plan.sticks).collect();
     let pages = numbered.chunks(MOST);
-    pages.map(|sticks| picture(sticks, longest)).collect()
+    pages.map(picture).collect()
 }
 
-fn picture(sticks: &[(usize, &CutStick)], longest: f64) -> Picture {
-    // The names at the left take room too.
-    let capitals = longest * 1.12 * CAPITALS;
-    let mut drawing = Drawing::new(
-        "Sticks as they are cut up",
-        Point::default(),
-        Point::default(),
-    );
-    for (row, (number, stick)) in sticks.iter().enumerate() {
-        let top = -(row as f64) * STEP * capitals;
-        draw(&mut drawing, (*number, stick), top, capitals);
-    }
-    drawing.fit(capitals);
+fn picture(sticks: &[(usize, &CutStick)]) -> Picture {
+    let drawing = for_both(Share::SET_UP, |capitals, _| {
+        let mut drawing = Drawing::new(
+            "Sticks as they are cut up",
+            Point::default(),
+            Point::default(),
+        );
+        for (row, (number, stick)) in sticks.iter().enumerate() {
+            let top = -(row as f64) * STEP * capitals;
+            draw(&mut drawing, (*number, stick), top, capitals);
+        }
+        drawing.fit(capitals);
+        drawing
+    });
     Picture {
         drawing,
-        caption: "Sticks by their numbers in the cut list, how many are cut so, and their parts from the end that is trimmed first; lengths to scale, heights not. Grey: what is left.".into(),
+        caption: "Sticks by their numbers in the cut list, how many are cut so, and their parts from the end that is trimmed first; lengths to scale, heights not. Where there is no room for more, a part has its number in the list of parts.".into(),
     }
 }
 
