@@ -40,6 +40,7 @@ pub mod stock;
 pub mod stock_plan;
 pub mod thickness;
 pub mod tool_path;
+pub mod wood_table;
 pub mod work_time;
 
 use serde::Serializer;

@@ -29,6 +29,7 @@ mod sled;
 mod stock;
 mod thickness;
 mod warnings;
+mod wood_table;
 
 pub use booklet::{BookletWork, booklet};
 pub use choice::choice_sections;
@@ -52,3 +53,4 @@ pub use sled::{sled_answer, sled_sheet};
 pub use stock::{cut_list, milling_sheet, shopping_sheet, stock_answer_sheet};
 pub use thickness::thickness_lines;
 pub use warnings::{mind_in, mind_section, missing_first, missing_section};
+pub use wood_table::wood_section;

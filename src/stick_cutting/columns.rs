@@ -336,3 +336,70 @@ fn shares(whole: &Whole, left: &Left, columns: &Columns) -> Option<Vec<(Pattern,
     };
     Some(patterns.iter().zip(&variables).map(share).collect())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::whole::{Bar, Kind};
+    use super::*;
+
+    fn bar(room: u64, count: Option<u64>, weight: u64) -> Bar {
+        Bar {
+            stock: 0,
+            room,
+            room_held_by_rest: room,
+            count,
+            weight,
+            holds: vec![true; 2],
+        }
+    }
+
+    /// Parts of 50 and 30: sticks of 100 take two of the one or three of the other.
+    fn whole(bars: Vec<Bar>) -> Whole {
+        let kind = |size, count| Kind {
+            size,
+            count,
+            members: Vec::new(),
+        };
+        Whole {
+            kinds: vec![kind(50, 4), kind(30, 9)],
+            bars,
+        }
+    }
+
+    /// Worths that are twice too high are halved where there are as many sticks as asked for, and taken back by
+    /// tolls where there are not: four halves and nine thirds of a stick are five, and no bound is above that.
+    #[test]
+    fn no_worth_is_believed() {
+        let one = 6_000;
+        let guess = |sticks: usize| Guess {
+            worth: vec![one, 2 * one / 3],
+            stick: vec![one; sticks],
+        };
+        for bars in [
+            vec![bar(100, None, 1)],
+            vec![bar(100, Some(7), 1)],
+            vec![bar(100, None, 1), bar(80, Some(2), 1)],
+        ] {
+            let whole = whole(bars);
+            let left = Left::all(&whole);
+            let guess = guess(whole.bars.len());
+            let most = |bar| best_pattern(&whole, bar, &left, &guess.worth, 0).at_most;
+            let most: Vec<u64> = (0..whole.bars.len()).map(most).collect();
+            let prices = secured(&whole, &left, &guess, &most, one);
+            let bound = whole_bound(&prices, &left);
+            assert!(bound <= 5, "{bound}: {whole:?}");
+            assert!(whole.bars.len() > 1 || bound >= 3, "{bound}: {whole:?}");
+        }
+    }
+
+    /// By hand: four of 50 and nine of 30 out of 100 are five sticks, also in fractions.
+    #[test]
+    fn fractions_by_hand() {
+        let whole = whole(vec![bar(100, None, 1)]);
+        let left = Left::all(&whole);
+        let relaxed = relaxed(&whole, &left, &mut Columns::default(), u64::MAX).unwrap();
+        assert_eq!(relaxed.bound, 5);
+        let shares: f64 = relaxed.shares.iter().map(|(_, share)| share).sum();
+        assert!((shares - 5.0).abs() < 1e-6, "{shares}");
+    }
+}

@@ -290,3 +290,124 @@ fn keep(states: &mut Vec<State>, new: State) -> bool {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::whole::{Bar, Kind};
+    use super::*;
+
+    /// A generator of its own, the same everywhere.
+    fn numbers(mut state: u64) -> impl FnMut(u64, u64) -> u64 {
+        move |least, most| {
+            state = state
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            least + (state >> 33) % (most + 1 - least)
+        }
+    }
+
+    fn made_up(next: &mut impl FnMut(u64, u64) -> u64) -> (Whole, Vec<u64>) {
+        let mut sizes: Vec<u64> = (0..next(1, 5)).map(|_| next(3, 40)).collect();
+        sizes.sort_unstable_by(|a, b| b.cmp(a));
+        sizes.dedup();
+        let room = next(20, 90);
+        let hold = [0, 15, 30][usize::try_from(next(0, 2)).unwrap()];
+        let bar = Bar {
+            stock: 0,
+            room,
+            room_held_by_rest: room.saturating_sub(hold),
+            count: None,
+            weight: 1,
+            holds: sizes.iter().map(|size| *size >= hold).collect(),
+        };
+        let kind = |size: &u64| Kind {
+            size: *size,
+            count: 1 + size % 4,
+            members: Vec::new(),
+        };
+        let whole = Whole {
+            kinds: sizes.iter().map(kind).collect(),
+            bars: vec![bar],
+        };
+        let values = sizes.iter().map(|_| next(0, 50)).collect();
+        (whole, values)
+    }
+
+    /// Every choice of parts.
+    fn by_trying(
+        whole: &Whole,
+        values: &[u64],
+        kind: usize,
+        size: u64,
+        value: u64,
+        held: bool,
+    ) -> u64 {
+        let bar = &whole.bars[0];
+        let Some(own) = whole.kinds.get(kind) else {
+            let room = if held {
+                bar.room
+            } else {
+                bar.room_held_by_rest
+            };
+            return if size <= room { value } else { 0 };
+        };
+        let some = (0..=own.count).map(|count| {
+            let held = held || (count > 0 && bar.holds[kind]);
+            by_trying(
+                whole,
+                values,
+                kind + 1,
+                size + count * own.size,
+                value + count * values[kind],
+                held,
+            )
+        });
+        some.max().unwrap()
+    }
+
+    #[test]
+    fn nothing_is_worth_more() {
+        let mut next = numbers(4);
+        let mut held = 0;
+        for _ in 0..2_000 {
+            let (whole, values) = made_up(&mut next);
+            let wanted = by_trying(&whole, &values, 0, 0, 0, false);
+            let left = Left::all(&whole);
+            let best = best_pattern(&whole, 0, &left, &values, 0);
+            assert_eq!(
+                (best.value, best.at_most),
+                (wanted, wanted),
+                "{whole:?} {values:?}"
+            );
+            // The pattern is worth that, and it can be cut.
+            let parts = &best.pattern.parts;
+            let worth: u64 = parts
+                .iter()
+                .map(|(kind, count)| values[*kind] * count)
+                .sum();
+            let size: u64 = parts
+                .iter()
+                .map(|(kind, count)| whole.kinds[*kind].size * count)
+                .sum();
+            let bar = &whole.bars[0];
+            let holds = parts.iter().any(|(kind, _)| bar.holds[*kind]);
+            let room = if holds {
+                bar.room
+            } else {
+                bar.room_held_by_rest
+            };
+            assert_eq!(worth, wanted);
+            assert!(size <= room || parts.is_empty(), "{whole:?} {best:?}");
+            assert!(
+                parts
+                    .iter()
+                    .all(|(kind, count)| *count <= left.parts[*kind])
+            );
+            held += usize::from(parts.len() > 1 && holds && !bar.holds.iter().all(|holds| *holds));
+            // What is not above what is asked for is not told as more than that.
+            let above = best_pattern(&whole, 0, &left, &values, wanted);
+            assert!(above.at_most == wanted, "{above:?}");
+        }
+        assert!(held > 100, "{held}");
+    }
+}

@@ -35,6 +35,10 @@ pub(super) enum Solved {
 
 /// Goes from what is quick to what is exact, until bound and plan meet or the steps are used up.
 pub(super) fn solve(whole: &Whole) -> Solved {
+    solve_within(whole, STEPS)
+}
+
+fn solve_within(whole: &Whole, steps: u64) -> Solved {
     let all = Left::all(whole);
     let mut task = Solving::quickly(whole, &all);
     if task.is_done() {
@@ -45,7 +49,7 @@ pub(super) fn solve(whole: &Whole) -> Solved {
     if let Some(root) = relaxed(whole, &all, &mut columns, enough) {
         task.bound = task.bound.max(root.bound);
         task.dive(&root, &mut columns);
-        task.search(&root);
+        task.search(&root, steps);
     }
     task.told()
 }
@@ -137,9 +141,9 @@ impl<'a> Solving<'a> {
     }
 
     /// All that is better; then, where that was too much, all that comes near the bound.
-    fn search(&mut self, root: &Relaxed) {
+    fn search(&mut self, root: &Relaxed, steps: u64) {
         while !self.is_done() {
-            let mut search = Search::new(self.whole, &root.prices, STEPS);
+            let mut search = Search::new(self.whole, &root.prices, steps);
             match search.within(self.all, self.better()) {
                 Some(cuts) => self.best = Some(cuts),
                 None if search.complete => {
@@ -150,7 +154,7 @@ impl<'a> Solving<'a> {
             }
         }
         while !self.is_done() && self.bound < self.better() {
-            let mut search = Search::new(self.whole, &root.prices, STEPS);
+            let mut search = Search::new(self.whole, &root.prices, steps);
             match search.within(self.all, self.bound) {
                 Some(cuts) => self.best = Some(cuts),
                 None if search.complete => self.bound += 1,
@@ -170,5 +174,60 @@ impl<'a> Solving<'a> {
                 proved: self.impossible,
             },
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::whole::{Bar, Kind};
+    use super::*;
+
+    /// Six kinds of parts out of sticks of two lengths.
+    fn made_up(state: &mut u64) -> Whole {
+        let mut next = |least: u64, most: u64| {
+            *state = state
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            least + (*state >> 33) % (most + 1 - least)
+        };
+        let mut sizes: Vec<u64> = (0..6).map(|_| next(20, 70)).collect();
+        sizes.sort_unstable_by(|a, b| b.cmp(a));
+        sizes.dedup();
+        let bar = |room, weight| Bar {
+            stock: 0,
+            room,
+            room_held_by_rest: room,
+            count: None,
+            weight,
+            holds: vec![true; sizes.len()],
+        };
+        let bars = vec![bar(100, 10), bar(140, 10 + next(3, 5))];
+        let kind = |size: &u64| Kind {
+            size: *size,
+            count: next(1, 3),
+            members: Vec::new(),
+        };
+        Whole {
+            kinds: sizes.iter().map(kind).collect(),
+            bars,
+        }
+    }
+
+    /// Of a search that was broken off nothing is claimed; one that went through all there is raises the bound.
+    #[test]
+    fn what_was_not_gone_through_is_not_proved() {
+        let (mut state, mut raised) = (1, 0);
+        for _ in 0..100 {
+            let whole = made_up(&mut state);
+            let told = |steps| match solve_within(&whole, steps) {
+                Solved::Plan { cuts, bound } => (cuts.weight(&whole), bound),
+                Solved::TooFew { .. } => panic!("{steps}"),
+            };
+            let ((weight, bound), (quick, quick_bound)) = (told(STEPS), told(0));
+            assert_eq!(weight, bound, "{whole:?}");
+            assert!(quick_bound <= bound && quick >= weight, "{whole:?}");
+            raised += usize::from(quick_bound < bound);
+        }
+        assert!(raised > 10, "{raised}");
     }
 }

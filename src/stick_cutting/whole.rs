@@ -137,3 +137,73 @@ fn down(mm: f64) -> u64 {
 pub(super) fn length_units(mm: f64) -> u64 {
     (mm / UNIT_MM).round().max(1.0) as u64
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::task::{Aim, Part, Saw, Supply};
+    use super::*;
+
+    fn whole(lengths: &[f64], stick: f64, saw: Saw) -> Whole {
+        let part = |length: &f64| Part {
+            length: *length,
+            count: 2,
+        };
+        let stock = Stock {
+            length: stick,
+            count: None,
+            supply: Supply::Hand,
+        };
+        let task = CutTask {
+            parts: lengths.iter().map(part).collect(),
+            stocks: vec![stock],
+            saw,
+            aim: Aim::FewestSticks,
+        };
+        Whole::of(&task, &[0], &[1])
+    }
+
+    /// 100.001 is 100.01, the kerf of 2.404 is 2.41, and 899.999 of a stick is 899.99.
+    #[test]
+    fn parts_are_rounded_up_and_sticks_down() {
+        let saw = Saw {
+            kerf: 2.404,
+            trim: 5.0,
+            hold: 100.005,
+        };
+        let whole = whole(&[100.001, 437.3], 909.999, saw);
+        let sizes: Vec<u64> = whole.kinds.iter().map(|kind| kind.size).collect();
+        assert_eq!(sizes, [43_730 + 241, 10_001 + 241]);
+        assert_eq!(whole.bars[0].room, 89_999 + 241);
+        // 909.999 - 5 is 904.99, less 100.01 in the hand.
+        assert_eq!(whole.bars[0].room_held_by_rest, 90_499 - 10_001);
+        assert_eq!(whole.bars[0].holds, [true, true]);
+    }
+
+    /// What arithmetic leaves over makes nothing longer or shorter: 0.1 + 0.2 is 0.30000000000000004.
+    #[test]
+    fn noise_is_no_length() {
+        let saw = Saw {
+            kerf: 0.1 + 0.2,
+            trim: 0.0,
+            hold: 0.0,
+        };
+        let whole = whole(&[0.7 * 3.0, 4.35 * 100.0], 2.9 * 100.0, saw);
+        let sizes: Vec<u64> = whole.kinds.iter().map(|kind| kind.size).collect();
+        assert_eq!(sizes, [43_500 + 30, 210 + 30]);
+        assert_eq!(whole.bars[0].room, 29_000 + 30);
+    }
+
+    /// A part that is the stick is not cut, and needs not be held; one a little shorter is.
+    #[test]
+    fn the_whole_stick_is_not_cut() {
+        let saw = Saw {
+            kerf: 3.0,
+            trim: 0.0,
+            hold: 150.0,
+        };
+        assert_eq!(
+            whole(&[100.0, 99.0], 100.0, saw).bars[0].holds,
+            [true, false]
+        );
+    }
+}

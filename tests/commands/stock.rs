@@ -369,6 +369,13 @@ fn figures_by_hand() {
         "{}",
         plan["kg"]
     );
+    // The board by surface measure: 4.055 in by 2 whole feet by 1/12 are 0.68, so 1, and stock under an inch counts as an inch
+    // (export council of American hardwoods; a dealer's glossary).
+    let supply = &plan["sections"][0]["supply"];
+    assert!((mm(&supply["board_feet_hardwood"]) - 1.0).abs() < NEAR);
+    let board = 20.0 * 103.0 * 900.0 / 1e9;
+    assert!((mm(&supply["volume_m3"]) - board).abs() < 1e-8);
+    assert!((mm(&supply["board_feet"]) - board / 0.002_359_737_216).abs() < 1e-6);
     // (103 - 3 + 2.4) / (2.8 + 0.8 + 2.4) = 17.07: 17 strips; they keep 47.6 of 100.
     let ripped = &plan["sections"][0]["supply"]["ripped"];
     assert_eq!(ripped["sticks_per_blank"], 17);

@@ -20,10 +20,8 @@ use crate::phrase;
 use crate::planning::measured_stock::measured_stock;
 use crate::planning::overview::weighed::weighed;
 use crate::stick_cutting::{Stock, Supply as StickSupply};
-use crate::woods::GrowthRings;
-
-/// Cubic millimetres of a board foot: 144 cubic inches of 25.4 mm.
-const BOARD_FOOT_MM3: f64 = 144.0 * 25.4 * 25.4 * 25.4;
+use crate::units::MM_PER_INCH;
+use crate::woods::{BOARD_FOOT_M3, GrowthRings, hardwood_board_feet};
 
 impl StockOrder<'_> {
     /// All parts, the sticks that they come off, and how these are milled; with what is unusual.
@@ -76,7 +74,7 @@ impl StockOrder<'_> {
             thickness: thickness(&self.lattice.section, self.crush, self.sled),
             run_out_one_in: run_out(self.lattice),
             volume_m3,
-            board_feet: volume_m3 * 1e9 / BOARD_FOOT_MM3,
+            board_feet: volume_m3 / BOARD_FOOT_M3,
             metres: sections.iter().map(|section| section.metres).sum(),
             kg: kg.sum(),
             price: price.filter(|_| !sections.is_empty()),
@@ -366,7 +364,14 @@ fn count_boards(
     milled.boards = boards;
     milled.price = milled.price_each.map(|price| price * boards as f64);
     milled.volume_m3 = all / 1e9;
-    milled.board_feet = all / BOARD_FOOT_MM3;
+    milled.board_feet = all / 1e9 / BOARD_FOOT_M3;
+    milled.board_feet_hardwood = boards as f64
+        * hardwood_board_feet(
+            board.thickness_mm / MM_PER_INCH,
+            board.width_mm / MM_PER_INCH,
+            // A foot has 12 inches.
+            board.length_mm / MM_PER_INCH / 12.0,
+        );
     Ok(())
 }
 
