@@ -31,6 +31,7 @@ mod reference;
 mod sheet;
 mod show;
 mod sled;
+mod stock;
 mod thickness;
 mod watch;
 mod whole_job;
@@ -110,6 +111,7 @@ fn carry_out(command: &Command, inputs: &Inputs, shown: Shown) -> Outcome {
         Command::Compare(asked) => compare::run(asked, inputs, shown),
         Command::Fit(asked) => fit::run(asked, inputs, shown),
         Command::Sled(asked) => sled::run(asked, inputs, shown),
+        Command::Stock(asked) => stock::run(asked, inputs, shown),
         Command::Outline(asked) => outline::run(asked, inputs, shown),
         Command::Notch(asked) => notch::run(asked, inputs, shown),
         Command::Pare(asked) => pare::run(asked, inputs, shown),

@@ -25,6 +25,7 @@ mod reference_facts;
 mod schema;
 mod show;
 mod standard_streams;
+mod stock;
 #[cfg(unix)]
 mod stopped_runs;
 mod thickness;

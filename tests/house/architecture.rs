@@ -51,6 +51,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "opening",
             "infill",
             "instructions",
+            "stick_cutting",
         ],
     ),
     (
@@ -138,6 +139,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "geometry",
             "dialects",
             "machines",
+            "measuring",
             "lattice",
             "opening",
             "infill",
