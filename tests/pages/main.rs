@@ -8,6 +8,7 @@ mod leaves;
 mod paper;
 mod patterns;
 mod renewal;
+mod structure;
 mod ways;
 mod writing;
 

@@ -154,6 +154,11 @@ pub fn read_writing(document: &Path) -> Value {
     run_script("read_writing.py", &[document], "").json()
 }
 
+/// A document's tree of what stands on its pages; form of the answer: `tests/reference/read_structure.py`.
+pub fn read_structure(document: &Path) -> Value {
+    run_script("read_structure.py", &[document], "").json()
+}
+
 /// What a browser and axe-core find in a page that asks nothing of them; form of the answer:
 /// `tests/reference/still_page.py`.
 pub fn look_at(page: &Path) -> Value {

@@ -7,6 +7,8 @@ use super::fonts::{FontWeight, Fonts};
 use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::paper::{PageSize, Paper};
+use super::tags::TagRole;
+use super::typesetter::Typesetter;
 use crate::geometry::{Point, Vector};
 use crate::instructions::booklet::Booklet;
 use crate::instructions::drawing::{Drawing, text_box};
@@ -33,17 +35,13 @@ pub(super) struct Templates {
     pub(super) entries: Vec<ContentsEntry>,
 }
 
-pub(super) fn pages(
-    paper: Paper,
-    booklet: &Booklet,
-    fonts: &Fonts,
-    units: UnitSystem,
-) -> Templates {
+pub(super) fn pages(paper: Paper, booklet: &Booklet, typesetter: &Typesetter<'_>) -> Templates {
     let mut pages = TemplatePages {
         paper,
-        fonts,
+        fonts: typesetter.fonts,
+        typesetter: *typesetter,
         safety: booklet.templates_safety.short(),
-        units,
+        units: typesetter.units,
         pages: Vec::new(),
         y: f64::INFINITY,
     };
@@ -63,6 +61,7 @@ pub(super) fn pages(
 struct TemplatePages<'a> {
     paper: Paper,
     fonts: &'a Fonts,
+    typesetter: Typesetter<'a>,
     safety: [&'static str; 2],
     units: UnitSystem,
     pages: Vec<Vec<PageElement>>,
@@ -160,11 +159,15 @@ impl TemplatePages<'_> {
         if tiling.across > 1 {
             elements.retain(|element| self.is_whole(element, low.x, high.x));
         }
-        self.put(vec![PageElement::Window {
+        let tags = self.typesetter.tags;
+        let told = format!("{title}. {}", template.told(self.units));
+        let tag = tags.picture(told, self.typesetter.under);
+        let window = PageElement::Window {
             low,
             high,
             elements,
-        }]);
+        };
+        self.put(vec![PageElement::marked(tag, vec![window])]);
         self.y = top + tall + 6.0;
         begin
     }
@@ -179,27 +182,29 @@ impl TemplatePages<'_> {
             PageElement::Fill { .. }
             | PageElement::Line { .. }
             | PageElement::Window { .. }
+            | PageElement::Marked { .. }
             | PageElement::Link { .. } => true,
         }
     }
 
     /// Begins a page: how it is to be printed, the bars that tell whether it was, and the notes.
     fn page(&mut self) {
-        let mut elements = vec![PageElement::Text {
+        let print = PageElement::Text {
             at: Point::new(EDGE, 16.0),
             style: TextStyle::bold(size::SECTION, theme::INK.light),
             text: "Print at 100 %, no fitting to the page".into(),
-        }];
+        };
+        let mut elements = vec![self.said(print)];
         let bars = [(100.0, "100 mm", 20.0), (4.0 * MM_PER_INCH, "4 in", 27.0)];
         for (length, name, y) in bars {
             let low = Point::new(EDGE, y);
             let high = Point::new(EDGE + length, y + 3.0);
             elements.push(PageElement::filled(low, high, theme::INK.light));
             let words = format!("{name}, end to end: measure it before you use this page");
-            elements.push(small(&words, Point::new(high.x + 3.0, y + 2.6)));
+            elements.push(self.said(small(&words, Point::new(high.x + 3.0, y + 2.6))));
         }
         for (line, y) in self.safety.into_iter().zip([35.0, 38.6]) {
-            elements.push(small(line, Point::new(EDGE, y)));
+            elements.push(self.said(small(line, Point::new(EDGE, y))));
         }
         self.pages.push(elements);
         self.y = HEAD;
@@ -211,11 +216,21 @@ impl TemplatePages<'_> {
             .fonts
             .lines(text, width - 2.0 * EDGE, size::TEXT, FontWeight::Bold);
         let text = lines.into_iter().next().unwrap_or_default();
-        self.put(vec![PageElement::Text {
+        let typesetter = self.typesetter;
+        let tag = typesetter.tags.open(TagRole::Heading(3), typesetter.under);
+        let text = PageElement::Text {
             at,
             style: TextStyle::bold(size::TEXT, theme::INK.light),
             text,
-        }]);
+        };
+        self.put(vec![PageElement::marked(tag, vec![text])]);
+    }
+
+    /// A line as a paragraph of its own.
+    fn said(&self, line: PageElement) -> PageElement {
+        let typesetter = self.typesetter;
+        let tag = typesetter.tags.open(TagRole::Paragraph, typesetter.under);
+        PageElement::marked(tag, vec![line])
     }
 
     fn put(&mut self, elements: Vec<PageElement>) {
