@@ -252,9 +252,13 @@ impl Drawing {
                 said.push(text);
             }
         }
+        // Commas within a text part nothing.
+        const WITHIN: &str = "\u{1}";
+        let said: Vec<String> = said.iter().map(|text| text.replace(", ", WITHIN)).collect();
+        let runs = label_runs(&said).replace(", ", "; ").replace(WITHIN, ", ");
         match said.is_empty() {
             true => self.title.clone(),
-            false => format!("{}: {}", self.title, label_runs(&said).replace(", ", "; ")),
+            false => format!("{}: {runs}", self.title),
         }
     }
 

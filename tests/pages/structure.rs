@@ -8,7 +8,11 @@ use serde_json::Value;
 use std::collections::BTreeSet;
 
 /// Every element with those above it, the nearest last.
-fn walk<'a>(element: &'a Value, above: &mut Vec<&'a str>, found: &mut Vec<(Vec<&'a str>, &'a Value)>) {
+fn walk<'a>(
+    element: &'a Value,
+    above: &mut Vec<&'a str>,
+    found: &mut Vec<(Vec<&'a str>, &'a Value)>,
+) {
     found.push((above.clone(), element));
     above.push(element["role"].as_str().unwrap());
     for kid in element["kids"].as_array().unwrap() {
@@ -49,7 +53,10 @@ fn every_mark_has_its_place_in_a_tree_of_headings_lists_tables_and_pictures() {
         let bench = printed(&demo(name), &[]);
         let found = support::read_structure(&bench.path("set-up.pdf"));
         assert_eq!(found["faults"], serde_json::json!([]), "{name}");
-        assert_eq!((&found["marked"], &found["shows_title"]), (&true.into(), &true.into()));
+        assert_eq!(
+            (&found["marked"], &found["shows_title"]),
+            (&true.into(), &true.into())
+        );
         assert_eq!(found["lang"], "en");
         let all = elements(&found["tree"]);
         for (above, element) in &all {
@@ -85,10 +92,17 @@ fn levels(name: &str, all: &[(Vec<&str>, &Value)]) {
     let mut count = 0;
     for (_, element) in all {
         let role = element["role"].as_str().unwrap();
-        let Some(level) = role.strip_prefix('H').and_then(|level| level.parse::<u8>().ok()) else {
+        let Some(level) = role
+            .strip_prefix('H')
+            .and_then(|level| level.parse::<u8>().ok())
+        else {
             continue;
         };
-        assert!(level <= before + 1, "{name}: {role} {} after {before}", element["text"]);
+        assert!(
+            level <= before + 1,
+            "{name}: {role} {} after {before}",
+            element["text"]
+        );
         before = level;
         count += 1;
     }
@@ -112,7 +126,9 @@ fn rows(name: &str, all: &[(Vec<&str>, &Value)]) {
 /// Steps are items of lists, each with its number.
 fn steps(name: &str, all: &[(Vec<&str>, &Value)]) {
     let items = all.iter().filter(|(_, element)| element["role"] == "LI");
-    let numbered = items.filter(|(_, item)| item["kids"][0]["role"] == "Lbl").count();
+    let numbered = items
+        .filter(|(_, item)| item["kids"][0]["role"] == "Lbl")
+        .count();
     assert!(numbered > 10, "{name}: {numbered}");
 }
 
@@ -124,7 +140,10 @@ fn pictures_say_what_is_to_be_seen_in_the_documents_units() {
         let found = support::read_structure(&bench.path("set-up.pdf"));
         let all = elements(&found["tree"]);
         let alts: Vec<&str> = all.iter().filter_map(|(_, e)| e["alt"].as_str()).collect();
-        let sled = alts.iter().find(|alt| alt.starts_with("Sled from above")).unwrap();
+        let sled = alts
+            .iter()
+            .find(|alt| alt.starts_with("Sled from above"))
+            .unwrap();
         assert!(sled.contains("fence") && sled.contains(wanted), "{sled}");
     }
 }
@@ -134,10 +153,17 @@ fn poppler_reads_the_same_tree_out() {
     let bench = printed(&demo("tea-cabinet"), &[]);
     assert!(read(&bench, "pdfinfo", &[]).contains("Tagged:          yes"));
     let told = read(&bench, "pdfinfo", &["-struct-text"]);
-    for part in ["Document", "H1", "H2", "H3", "Table", "TH", "Figure", "LBody", "TOCI"] {
+    for part in [
+        "Document", "H1", "H2", "H3", "Table", "TH", "Figure", "LBody", "TOCI",
+    ] {
         assert!(told.contains(part), "{part}");
     }
-    let order = ["Tea cabinet, sliding door", "Sled: key-sled", "Safety first", "Have ready"];
+    let order = [
+        "Tea cabinet, sliding door",
+        "Sled: key-sled",
+        "Safety first",
+        "Have ready",
+    ];
     let mut from = 0;
     for says in order {
         let at = told[from..].find(&format!("\"{says}\""));
@@ -158,9 +184,14 @@ fn titles_are_heard_as_they_were_given() {
         let found = support::read_structure(&bench.path("set-up.pdf"));
         assert_eq!(found["faults"], serde_json::json!([]), "{title}");
         let all = elements(&found["tree"]);
-        let heading = all.iter().find(|(_, element)| element["role"] == "H1").unwrap();
+        let heading = all
+            .iter()
+            .find(|(_, element)| element["role"] == "H1")
+            .unwrap();
         let plain = |text: &str| -> String {
-            text.chars().filter(|letter| !letter.is_whitespace()).collect()
+            text.chars()
+                .filter(|letter| !letter.is_whitespace())
+                .collect()
         };
         assert_eq!(plain(heading.1["text"].as_str().unwrap()), plain(title));
         assert_eq!(plain(found["title"].as_str().unwrap()), plain(title));

@@ -42,7 +42,8 @@ def marks(page, reader, fonts, faults, number):
         elif operator in PAINTS and not open_marks:
             faults.append(f"page {number}: {operator} outside of all marks")
         if operator == b"Tj":
-            text = getattr(operands[0], "original_bytes", None) or bytes(operands[0])
+            text = operands[0]
+            text = text.original_bytes if hasattr(text, "original_bytes") else bytes(text)
             says = "".join(font.letters[glyph] for glyph in font.glyphs(text))
             # What a mark says it stands for is what is read.
             said = [actual for _, actual in open_marks if actual is not None]

@@ -71,6 +71,14 @@
       }
       return Math.max(low, -deep);
     };
+    // Long strips are shown as far as they are seen well, round the tool.
+    const tall = Number(above.getAttribute("viewBox").split(" ")[3]);
+    const full = Number(above.getAttribute("viewBox").split(" ")[2]);
+    const seen = Math.min(full, 7 * tall);
+    const follow = (x) => {
+      const from = Math.min(Math.max(0, x - left - seen / 2), full - seen);
+      above.setAttribute("viewBox", `${from} 0 ${seen} ${tall}`);
+    };
     const section = (at) => {
       const x = ends[at][0];
       const steps = 120;
@@ -101,6 +109,7 @@
       const [tx, ty, tz] = unit === "in" ? inches[at] : way[at];
       tool.setAttribute("cx", Number(x) - left);
       tool.setAttribute("cy", top - Number(y));
+      follow(Number(x));
       removed(at);
       section(at);
       const feed = feeds[unit][at];

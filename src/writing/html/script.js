@@ -10,7 +10,7 @@
   const save = () => keep(key, JSON.stringify(state));
   const later = [];
 
-  document.querySelectorAll(".needs-script").forEach((part) => { part.hidden = false; });
+  document.querySelectorAll(".needs-script").forEach((part) => { part.removeAttribute("hidden"); });
 
   const units = document.querySelectorAll("input[name=units]");
   const kept = read("lapwright units");

@@ -9,7 +9,7 @@ use super::page_place::PagePlace;
 use super::paper::{PageSize, Paper};
 use super::tags::TagRole;
 use super::typesetter::Typesetter;
-use crate::geometry::{Point, Vector};
+use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::drawing::{Drawing, text_box};
 use crate::units::{MM_PER_INCH, UnitSystem};
@@ -160,7 +160,12 @@ impl TemplatePages<'_> {
             elements.retain(|element| self.is_whole(element, low.x, high.x));
         }
         let tags = self.typesetter.tags;
-        let told = format!("{title}. {}", template.told(self.units));
+        let texts = elements.iter().flat_map(PageElement::texts);
+        let texts: Vec<&str> = texts.map(|(_, text)| text).collect();
+        let told = match texts.is_empty() {
+            true => title,
+            false => format!("{title}: {}", texts.join("; ")),
+        };
         let tag = tags.picture(told, self.typesetter.under);
         let window = PageElement::Window {
             low,
@@ -266,21 +271,15 @@ fn register(template: &Drawing, corner: Point, tiling: Tiling) -> Vec<PageElemen
     let Tiling { room, across, down } = tiling;
     let mut middles = Vec::new();
     for x in joins(across, room.width) {
-        for y in along(size.y, room.height) {
-            middles.push(clear_place(
-                template,
-                y.map(|y| Point::new(x, y)),
-                Vector::new(1.0, 0.0),
-            ));
+        for (shares, aside) in along(size.y, room.height).zip(sides(size.y)) {
+            let place = |by: f64, y: f64| Point::new(x + aside + by, y);
+            middles.extend(clear_place(template, shares, place));
         }
     }
     for y in joins(down, room.height) {
-        for x in along(size.x, room.width) {
-            middles.push(clear_place(
-                template,
-                x.map(|x| Point::new(x, y)),
-                Vector::new(0.0, 1.0),
-            ));
+        for (shares, aside) in along(size.x, room.width).zip(sides(size.x)) {
+            let place = |by: f64, x: f64| Point::new(x, y + aside + by);
+            middles.extend(clear_place(template, shares, place));
         }
     }
     let placed = middles
@@ -289,15 +288,25 @@ fn register(template: &Drawing, corner: Point, tiling: Tiling) -> Vec<PageElemen
     placed.flat_map(cross).collect()
 }
 
-/// The first of some places that is clear of writing, or beside one of them as far as `across` the join both
-/// pages show the same; the first of all where none is.
-fn clear_place(template: &Drawing, places: [Point; STEPS], across: Vector) -> Point {
-    const ASIDE: [f64; 7] = [0.0, 3.0, -3.0, 6.0, -6.0, 9.0, -9.0];
-    let aside = ASIDE
-        .iter()
-        .flat_map(|by| places.map(|place| place + across * *by));
-    let mut clear = aside.filter(|place| is_clear(template, *place));
-    clear.next().or(places.first().copied()).unwrap_or_default()
+/// Where a cross stands along a join: at the first of some places that is clear of writing, or a little aside,
+/// where both pages show the same; nowhere where none is.
+fn clear_place(
+    template: &Drawing,
+    places: [f64; STEPS],
+    place: impl Fn(f64, f64) -> Point,
+) -> Option<Point> {
+    const ASIDE: [f64; 3] = [0.0, 2.5, -2.5];
+    let mut aside = ASIDE.iter().flat_map(|by| places.map(|at| place(*by, at)));
+    aside.find(|at| is_clear(template, *at))
+}
+
+/// Drawings lower than this have no room for two crosses above each other, mm: they stand beside each other.
+const LOW: f64 = 40.0;
+
+/// How far from the join's middle crosses stand, one after the other, along a join of a length.
+fn sides(length: f64) -> impl Iterator<Item = f64> {
+    let by = if length < LOW { 9.0 } else { 0.0 };
+    [-by, by].into_iter().cycle()
 }
 
 /// Whether a cross there, counted from the drawing's upper left corner, stands over no writing.
@@ -322,11 +331,15 @@ const STEPS: usize = 20;
 /// the place where it should stand and others from there on.
 fn along(length: f64, room: f64) -> impl Iterator<Item = [f64; STEPS]> {
     // Shares of what a page holds.
-    const SHARES: [f64; 2] = [0.15, 0.6];
+    let shares = if length < LOW {
+        [0.15, 0.15]
+    } else {
+        [0.15, 0.6]
+    };
     (0..tiles(length, room)).flat_map(move |at| {
         let from = at as f64 * (room - OVERLAP);
         let to = (from + room).min(length);
-        SHARES.map(|share| {
+        shares.map(|share| {
             std::array::from_fn(|step| from + (share + 0.015 * step as f64) * (to - from))
         })
     })
