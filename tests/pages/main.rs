@@ -7,6 +7,7 @@ mod figures;
 mod leaves;
 mod paper;
 mod patterns;
+mod player;
 mod renewal;
 mod structure;
 mod ways;
