@@ -42,6 +42,10 @@ pub enum SheetPart {
     Assembly,
     /// Test pieces by which a machine is measured.
     Measuring,
+    /// What is bought and how it is cut up.
+    Stock,
+    /// Boards milled to sticks.
+    Milling,
 }
 
 impl SheetPart {
@@ -57,6 +61,8 @@ impl SheetPart {
             SheetPart::Rails => "rails",
             SheetPart::Assembly => "assembly",
             SheetPart::Measuring => "measuring",
+            SheetPart::Stock => "stock",
+            SheetPart::Milling => "milling",
         }
     }
 }

@@ -77,6 +77,7 @@ impl Made {
             made.add_pieces(order, &filled);
             made.plans.filled = Some(filled);
         }
+        made.add_stock(order)?;
         made.withdraw(workshop);
         if !made.lacking.is_empty() && !made.by_machines() {
             return Err(NotMade::Nothing(made.lacking));

@@ -45,6 +45,11 @@ pub fn cut_panels(description: &Value) -> Value {
     run_script("cut_panels.py", &[], &description.to_string()).json()
 }
 
+/// The least that each task can be cut with, by scipy's integer program.
+pub fn cut_sticks(tasks: &Value) -> Value {
+    run_script("cut_sticks.py", &[], &tasks.to_string()).json()
+}
+
 /// Leaves of a panel as built against its cells as shapely has them, cell by cell: the description and the
 /// answer as in `tests/reference/check_as_built.py`.
 pub fn check_as_built(panel: &Value) -> Value {
