@@ -41,12 +41,18 @@ use crate::units::UnitSystem;
 use answers::{Failure, Outcome, Shown};
 use arguments::{Arguments, Command};
 use clap::Parser;
+use files::STANDARD;
+use std::ffi::OsString;
 use std::process::ExitCode;
 
 /// Runs the program on the process's arguments. Exit codes: 0 done; 1 done, and the answer is no, or
 /// something is missing beside what was made; 2 wrong input or usage, or nothing can be made: nothing
 /// written.
 pub fn run() -> ExitCode {
+    if let Some(refused) = endless_argument(std::env::args_os()) {
+        answers::tell(&refused.text);
+        return ExitCode::from(refused.code);
+    }
     let arguments = match Arguments::try_parse_from(file::with_verb(std::env::args_os())) {
         Ok(arguments) => arguments,
         Err(error) => {
@@ -64,7 +70,12 @@ pub fn run() -> ExitCode {
         };
         carry_out(&arguments.command, inputs, shown)
     };
-    let outcome = if arguments.command.is_watched() {
+    let outcome = if arguments.command.is_watched()
+        && std::env::args_os().any(|one| one == STANDARD)
+    {
+        let text = "--watch: standard input and output are no files that can be looked at again";
+        Err(Failure::input(text))
+    } else if arguments.command.is_watched() {
         watch::watch(run)
     } else {
         run(&Inputs::default())
@@ -76,6 +87,14 @@ pub fn run() -> ExitCode {
             ExitCode::from(code)
         }
     }
+}
+
+/// An argument longer than any path or figure, which no message has room for.
+fn endless_argument(mut arguments: impl Iterator<Item = OsString>) -> Option<Failure> {
+    const MOST_BYTES: usize = 4096;
+    let endless = arguments.position(|argument| argument.len() > MOST_BYTES)?;
+    let text = format!("argument {endless} is longer than {MOST_BYTES} bytes");
+    Some(Failure::input(text))
 }
 
 /// Does what a command asks for, once.

@@ -33,6 +33,7 @@ mod overview;
 mod patterns;
 mod plain_sheets;
 mod plans;
+mod program_lines;
 mod programs;
 mod rails;
 mod routed_rows;

@@ -7,7 +7,9 @@ mod figures;
 mod leaves;
 mod paper;
 mod patterns;
+mod player;
 mod renewal;
+mod structure;
 mod ways;
 mod writing;
 

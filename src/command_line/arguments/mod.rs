@@ -36,7 +36,7 @@ pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArgument
 pub(super) use show::{CompareArguments, ShowArguments};
 use std::path::PathBuf;
 pub(super) use stock::StockArguments;
-use text_path::text_path;
+use text_path::{folder_path, text_path};
 pub(super) use words::Told;
 
 /// Machine settings, outlines and notching programs for kumiko lattices.
@@ -311,7 +311,7 @@ pub(super) struct BuildArguments {
     /// Job file
     pub(super) job: PathBuf,
     /// The folder to write into; made if it is not there
-    #[arg(short, long, value_name = "FOLDER", value_parser = text_path)]
+    #[arg(short, long, value_name = "FOLDER", value_parser = folder_path)]
     pub(super) output: PathBuf,
     /// Edition of the drawing format; r12 for old machines' software
     #[arg(long, value_enum, default_value = "r2000")]

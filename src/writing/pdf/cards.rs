@@ -3,6 +3,7 @@
 use super::fonts::FontWeight;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
+use super::tags::TagRole;
 use super::typesetter::Typesetter;
 use crate::geometry::Point;
 use crate::instructions::sheet::Figure;
@@ -18,9 +19,14 @@ impl Typesetter<'_> {
             width: width - 6.0,
             ..*self
         };
+        let list = typesetter.within(TagRole::List);
         let mut rows = Vec::new();
         for row in figures.chunks(COLUMNS) {
-            let cards: Vec<LayoutBox> = row.iter().map(|figure| typesetter.card(figure)).collect();
+            let cards = row.iter().map(|figure| {
+                let body = list.within(TagRole::Item).within(TagRole::Body);
+                body.card(figure)
+            });
+            let cards: Vec<LayoutBox> = cards.collect();
             let tallest = cards.iter().map(|card| card.height).fold(0.0, f64::max);
             let height = tallest + 3.5;
             let mut whole = LayoutBox {

@@ -5,6 +5,7 @@ use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::pagination::Paginator;
 use super::paper::Paper;
+use super::tags::{TagRole, Tags};
 use super::typesetter::{BASELINE, Typesetter, keep_with_next, line_step};
 use crate::geometry::Point;
 use crate::units::UnitSystem;
@@ -27,7 +28,13 @@ pub(super) fn put_before(
     title: &str,
 ) {
     // Numbers take the same room whatever they are, so their count of pages is known beforehand.
-    let own = listed(chapters, typesetter, paper, title).len();
+    let counting = Tags::new();
+    let counted = Typesetter {
+        tags: &counting,
+        under: Tags::ROOT,
+        ..*typesetter
+    };
+    let own = listed(chapters, &counted, paper, title).len();
     for chapter in chapters.iter_mut() {
         chapter.own.place.page += own;
         for section in &mut chapter.sections {
@@ -47,6 +54,7 @@ fn listed(
     let mut paginator = Paginator::new(paper);
     paginator.page();
     paginator.section(&typesetter.title(title));
+    let typesetter = typesetter.within(TagRole::Contents);
     for chapter in chapters {
         let mut boxes = vec![typesetter.entry(&chapter.own, Rank::Part)];
         boxes.extend(
@@ -95,7 +103,9 @@ impl Rank {
 impl Typesetter<'_> {
     /// The title, once, above the first part.
     pub(super) fn title(&self, title: &str) -> Vec<LayoutBox> {
-        let mut boxes = self.text(
+        let heading = self.tags.open(TagRole::Heading(1), self.under);
+        let mut boxes = self.text_of(
+            heading,
             title,
             TextStyle::bold(size::TITLE, theme::INK.light),
             0.0,
@@ -122,20 +132,16 @@ impl Typesetter<'_> {
             width: self.width - NUMBER,
             ..*self
         };
-        let mut lines = narrow.text(&entry.heading, style, left, 0.0);
+        let tag = self.within(TagRole::Entry).within(TagRole::Link).under;
+        let mut lines = narrow.text_of(tag, &entry.heading, style, left, 0.0);
         let number = (entry.place.page + 1).to_string();
         let number_width = self.fonts.width(&number, style.size, style.weight);
         if let Some(last) = lines.last_mut() {
             let baseline = BASELINE * line_step(style.size);
-            let end = last.elements.iter().find_map(|element| match element {
-                PageElement::Text { text, .. } => {
-                    Some(left + self.fonts.width(text, style.size, style.weight))
-                }
-                PageElement::Fill { .. }
-                | PageElement::Line { .. }
-                | PageElement::Window { .. }
-                | PageElement::Link { .. } => None,
-            });
+            let texts = last.elements.iter().flat_map(PageElement::texts);
+            let mut ends =
+                texts.map(|(_, text)| left + self.fonts.width(text, style.size, style.weight));
+            let end = ends.next();
             let from = end.unwrap_or(left) + 2.0;
             let to = self.width - number_width - 2.0;
             if from < to {
@@ -146,17 +152,19 @@ impl Typesetter<'_> {
                     0.2,
                 ));
             }
-            last.elements.push(PageElement::Text {
+            let number = PageElement::Text {
                 at: Point::new(self.width - number_width, baseline),
                 style,
                 text: number,
-            });
+            };
+            last.elements.push(PageElement::marked(tag, vec![number]));
         }
         let mut whole = LayoutBox::stacked(&lines);
         whole.elements.push(PageElement::Link {
             low: Point::new(left, 0.0),
             high: Point::new(self.width, whole.height),
             to: entry.place,
+            tag,
         });
         whole.shift(0.0, above);
         whole.height += above;

@@ -3,12 +3,13 @@
 
 use super::chapters::{Chapter, ContentsEntry};
 use super::contents;
-use super::file;
+use super::file::{self, SetDocument};
 use super::fonts::{FontWeight, Fonts};
 use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::pagination::Paginator;
 use super::paper::Paper;
+use super::tags::{TagRole, Tags};
 use super::templates;
 use super::typesetter::Typesetter;
 use crate::geometry::Point;
@@ -36,7 +37,12 @@ pub fn pdf(
     units: UnitSystem,
 ) -> Result<PdfDocument, NotPrintable> {
     let fonts = Fonts::load()?;
+    let tags = Tags::new();
+    // Title and contents are heard first, though they are set last.
+    let front = tags.open(TagRole::Section, Tags::ROOT);
     let typesetter = Typesetter {
+        tags: &tags,
+        under: Tags::ROOT,
         fonts: &fonts,
         units,
         width: paper.column(),
@@ -46,12 +52,14 @@ pub fn pdf(
     let mut chapters: Vec<Chapter> = Vec::new();
     for sheet in &booklet.sheets {
         paginator.page();
+        let typesetter = typesetter.within(TagRole::Section);
         let own = ContentsEntry {
             heading: sheet.heading.clone(),
             place: paginator.section(&typesetter.opening(sheet)),
         };
         let mut sections = Vec::new();
         for section in &sheet.sections {
+            let typesetter = typesetter.within(TagRole::Section);
             sections.push(ContentsEntry {
                 heading: section.heading.clone(),
                 place: paginator.section(&typesetter.blocks_of(section)),
@@ -66,7 +74,10 @@ pub fn pdf(
         contents::put_before(
             &mut pages,
             &mut chapters,
-            &typesetter,
+            &Typesetter {
+                under: front,
+                ..typesetter
+            },
             paper,
             &booklet.title,
         );
@@ -76,20 +87,20 @@ pub fn pdf(
     for element in pages.iter().flatten() {
         add_lacking(element, &fonts, &mut lacking);
     }
-    let bytes = file::write(&pages, &chapters, paper, &booklet.title, &fonts)?;
+    let set = SetDocument {
+        pages: &pages,
+        chapters: &chapters,
+        tags: &tags.all(),
+        title: &booklet.title,
+    };
+    let bytes = file::write(&set, paper, &fonts)?;
     Ok(PdfDocument { bytes, lacking })
 }
 
 /// Adds the letters that the fonts lack.
 fn add_lacking(element: &PageElement, fonts: &Fonts, all: &mut BTreeSet<char>) {
-    match element {
-        PageElement::Text { text, .. } => all.extend(fonts.lacking(text)),
-        PageElement::Window { elements, .. } => {
-            for element in elements {
-                add_lacking(element, fonts, all);
-            }
-        }
-        PageElement::Fill { .. } | PageElement::Line { .. } | PageElement::Link { .. } => {}
+    for (_, text) in element.texts() {
+        all.extend(fonts.lacking(text));
     }
 }
 
@@ -100,7 +111,8 @@ fn add_templates(
     booklet: &Booklet,
     typesetter: &Typesetter<'_>,
 ) -> Option<Chapter> {
-    let templates = templates::pages(paper, booklet, typesetter.fonts, typesetter.units);
+    let typesetter = typesetter.within(TagRole::Section);
+    let templates = templates::pages(paper, booklet, &typesetter);
     let mut sections = templates.entries;
     for section in &mut sections {
         section.place.page += pages.len();

@@ -4,6 +4,7 @@ use super::drawing::elements_of;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::table::table;
+use super::tags::TagRole;
 use super::tick_lists::AFTER_TICK;
 use super::typesetter::{Typesetter, keep_with_next};
 use crate::geometry::Point;
@@ -18,7 +19,7 @@ const NARROW: f64 = 140.0;
 impl Typesetter<'_> {
     /// A sheet's name and its safety notes.
     pub(super) fn opening(&self, sheet: &SetupSheet) -> Vec<LayoutBox> {
-        let mut boxes = self.heading(&sheet.heading, size::PART, theme::ACCENT.light);
+        let mut boxes = self.heading(2, &sheet.heading, size::PART, theme::ACCENT.light);
         if let Some(last) = boxes.last_mut() {
             let rule = PageElement::filled(
                 Point::new(0.0, last.height - 0.5),
@@ -35,16 +36,18 @@ impl Typesetter<'_> {
     /// The safety notes of a sheet, on a ground of their own.
     fn caution(&self, sheet: &SetupSheet) -> LayoutBox {
         let ink = theme::CAUTION_INK.light;
-        let mut inner = self.inset(10.0).text(
+        let heading = self.tags.open(TagRole::Heading(3), self.under);
+        let mut inner = self.inset(10.0).text_of(
+            heading,
             "Safety first",
             TextStyle::bold(size::SECTION, ink),
             0.0,
             1.0,
         );
+        let list = self.inset(13.0).within(TagRole::List);
         for note in sheet.safety.notes() {
-            let mut lines =
-                self.inset(13.0)
-                    .text(note, TextStyle::plain(size::TEXT - 0.5, ink), 0.0, 0.8);
+            let item = list.within(TagRole::Item).within(TagRole::Body);
+            let mut lines = item.text(note, TextStyle::plain(size::TEXT - 0.5, ink), 0.0, 0.8);
             for line in &mut lines {
                 line.shift(3.0, 0.0);
             }
@@ -81,7 +84,7 @@ impl Typesetter<'_> {
 
     /// A section.
     pub(super) fn blocks_of(&self, section: &Section) -> Vec<LayoutBox> {
-        let mut boxes = self.heading(&section.heading, size::SECTION, theme::INK.light);
+        let mut boxes = self.heading(3, &section.heading, size::SECTION, theme::INK.light);
         let nexts = section.blocks.iter().skip(1).map(Some).chain([None]);
         for (block, next) in section.blocks.iter().zip(nexts) {
             boxes.extend(self.block(block));
@@ -128,8 +131,10 @@ impl Typesetter<'_> {
         let size = drawing.low.to(drawing.high);
         let scale = (width / size.x).min(height / size.y).min(most);
         let corner = Point::new(0.0, 1.0);
+        let tag = self.tags.picture(drawing.told(self.units), self.under);
+        let elements = elements_of(drawing, scale, corner, self.fonts, self.units);
         LayoutBox {
-            elements: elements_of(drawing, scale, corner, self.fonts, self.units),
+            elements: vec![PageElement::marked(tag, elements)],
             height: size.y * scale + 2.5,
             ..LayoutBox::default()
         }

@@ -2,6 +2,7 @@
 
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
+use super::tags::{TagId, TagRole};
 use super::typesetter::{BASELINE, Typesetter, keep_with_next, line_step};
 use crate::geometry::Point;
 use crate::instructions::sheet::{Check, Tally};
@@ -21,15 +22,22 @@ impl Typesetter<'_> {
         const ROOM_OF_NUMBER: f64 = 7.0;
         let style = TextStyle::bold(size::TEXT, theme::ACCENT.light);
         let mut boxes = Vec::new();
+        let list = self.within(TagRole::List);
         for (at, step) in steps.iter().enumerate() {
-            let mut whole = self.ticked(step, AFTER_TICK + ROOM_OF_NUMBER);
+            let item = list.within(TagRole::Item);
+            let label = item.within(TagRole::Label).under;
+            let body = item.within(TagRole::Body);
+            let mut whole = body.ticked(step, AFTER_TICK + ROOM_OF_NUMBER);
             let number = format!("{}.", at + 1);
             let wide = self.fonts.width(&number, style.size, style.weight);
-            whole.elements.push(PageElement::Text {
+            let number = PageElement::Text {
                 at: Point::new(AFTER_TICK + 5.6 - wide, BASELINE * line_step(style.size)),
                 style,
                 text: number,
-            });
+            };
+            whole
+                .elements
+                .push(PageElement::marked(label, vec![number]));
             boxes.push(whole);
         }
         with_room_below(boxes)
@@ -37,7 +45,11 @@ impl Typesetter<'_> {
 
     /// Things to lay ready, in no order.
     pub(super) fn ticked_things(&self, things: &[Phrase]) -> Vec<LayoutBox> {
-        let boxes = things.iter().map(|thing| self.ticked(thing, AFTER_TICK));
+        let list = self.within(TagRole::List);
+        let boxes = things.iter().map(|thing| {
+            let body = list.within(TagRole::Item).within(TagRole::Body);
+            body.ticked(thing, AFTER_TICK)
+        });
         with_room_below(boxes.collect())
     }
 
@@ -89,14 +101,20 @@ impl Typesetter<'_> {
 
     pub(super) fn checks(&self, checks: &[Check]) -> Vec<LayoutBox> {
         let title = "Check before you go on";
-        let mut boxes = self.text(
+        let heading = self.tags.open(TagRole::Heading(4), self.under);
+        let mut boxes = self.text_of(
+            heading,
             title,
             TextStyle::bold(size::TEXT + 1.0, theme::INK.light),
             0.0,
             1.0,
         );
         keep_with_next(&mut boxes);
-        boxes.extend(checks.iter().map(|check| self.check(check)));
+        let list = self.within(TagRole::List);
+        boxes.extend(checks.iter().map(|check| {
+            let body = list.within(TagRole::Item).within(TagRole::Body);
+            body.check(check)
+        }));
         boxes
     }
 
@@ -107,16 +125,18 @@ impl Typesetter<'_> {
             width: self.width - 6.0,
             ..*self
         };
+        // What is checked is heard before what it should come to.
+        let said = self.tags.open(TagRole::Paragraph, self.under);
         let value = inner.measured(check);
         let beside = inner.width - value.width - 4.0;
         let mut boxes = Vec::new();
         if beside > NARROWEST {
-            let mut both = LayoutBox::stacked(&inner.what_is_checked(check, beside));
+            let mut both = LayoutBox::stacked(&inner.what_is_checked(said, check, beside));
             both.put(&value.content, inner.width - value.width, 0.0);
             both.height = both.height.max(value.content.height);
             boxes.push(both);
         } else {
-            boxes.extend(inner.what_is_checked(check, inner.width));
+            boxes.extend(inner.what_is_checked(said, check, inner.width));
             let mut below = value.content;
             below.shift(AFTER_TICK, 0.0);
             boxes.push(below);
@@ -144,10 +164,16 @@ impl Typesetter<'_> {
         card
     }
 
-    fn what_is_checked(&self, check: &Check, width: f64) -> Vec<LayoutBox> {
+    fn what_is_checked(&self, tag: TagId, check: &Check, width: f64) -> Vec<LayoutBox> {
         let narrow = Typesetter { width, ..*self };
         let style = TextStyle::plain(size::TEXT, theme::INK.light);
-        narrow.text(&check.what.to_be_broken(self.units), style, AFTER_TICK, 0.0)
+        narrow.text_of(
+            tag,
+            &check.what.to_be_broken(self.units),
+            style,
+            AFTER_TICK,
+            0.0,
+        )
     }
 
     /// What a check should come to, and a line to write on.
@@ -164,7 +190,7 @@ impl Typesetter<'_> {
         };
         let words_at = self.fonts.width(&should.value, large.size, large.weight) + 3.0;
         let line_at = words_at + self.fonts.width(&words, small.size, small.weight) + 2.0;
-        let elements = vec![
+        let texts = vec![
             PageElement::Text {
                 at: Point::new(0.0, baseline),
                 style: large,
@@ -175,6 +201,10 @@ impl Typesetter<'_> {
                 style: small,
                 text: words,
             },
+        ];
+        let tag = self.tags.open(TagRole::Paragraph, self.under);
+        let elements = vec![
+            PageElement::marked(tag, texts),
             PageElement::line(
                 Point::new(line_at, baseline + 0.5),
                 Point::new(line_at + LINE, baseline + 0.5),
