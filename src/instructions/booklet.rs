@@ -3,14 +3,16 @@
 
 use super::drawing::Drawing;
 use super::safety::SafetyNotes;
-use super::sheet::SetupSheet;
+use super::sheet::{Section, SetupSheet};
 
 /// Everything for one job.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Booklet {
     /// What is made.
     pub title: String,
-    /// In working order.
+    /// The first page: the whole, and the way through the cards. Nothing where one card is all.
+    pub front: Vec<Section>,
+    /// The cards, one for each machine and for the bench, in working order.
     pub sheets: Vec<SetupSheet>,
     /// Drawings to be laid on wood, printed at true size only.
     pub templates: Vec<Drawing>,

@@ -91,6 +91,8 @@ pub enum Block {
     Ready(Vec<Phrase>),
     /// A picture to scale.
     Picture(Picture),
+    /// Pictures that have room beside each other.
+    Gallery(Gallery),
     /// A program over the picture of its bundle.
     Play(Play),
     /// What is done several times, to be counted.
@@ -187,6 +189,15 @@ pub struct Picture {
     pub drawing: Drawing,
     /// How it is to be read.
     pub caption: Phrase,
+}
+
+/// Pictures beside each other, all equally broad.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gallery {
+    /// How many stand in a row on paper.
+    pub columns: usize,
+    /// In working order.
+    pub pictures: Vec<Picture>,
 }
 
 /// The tool's way over the picture of its bundle, seen from above.

@@ -29,7 +29,7 @@ mod sled;
 mod thickness;
 mod warnings;
 
-pub use booklet::{BookletWork, booklet};
+pub use booklet::{BookletWork, booklet, guide_pictures};
 pub use choice::choice_sections;
 pub use fit::{FitLines, fit_lines};
 pub use frame_parts::frame_parts_sheet;

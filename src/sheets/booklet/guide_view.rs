@@ -4,8 +4,9 @@
 //! Frame of a setting: x to the right, y away from the worker, the stop's face at x = 0, the front
 //! edges of fence and block at y = 0. The piece lies below that line, block and fence above it.
 
-use super::pencil::{Beside, Pencil, drawn};
+use super::pencil::{Beside, Pencil, drawn, half_drawn};
 use crate::geometry::convex::edges;
+use crate::geometry::tolerance::DIRECTION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
 use crate::instructions::drawing::{Anchor, Drawing, Role};
 use crate::instructions::end_letter::EndLetter;
@@ -92,10 +93,50 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
     Some(Picture { drawing, caption })
 }
 
-/// One picture for each distinct setting of block and stop that a piece needs, in working order.
-pub(super) fn settings(piece: &PieceFigures, guide: &GuideFigures) -> Vec<Picture> {
+/// One picture for each block with what stands on the stop, of the first piece that needs it so.
+pub(super) fn of_each_kind(plan: &ParePlan) -> Vec<Picture> {
+    let mut told: Vec<(f64, OnStop, bool)> = Vec::new();
+    let mut pictures = Vec::new();
+    for piece in &plan.pieces {
+        for shown in settings(piece, &plan.guide) {
+            let (angle, on_stop, spacer) = shown.kind;
+            let known = |known: &(f64, OnStop, bool)| {
+                (known.0 - angle).abs() < DIRECTION.epsilon && (known.1, known.2) == (on_stop, spacer)
+            };
+            if !told.iter().any(known) {
+                told.push(shown.kind);
+                let mut whose = phrase!("{} {}. ", piece.number, &piece.name);
+                let mut picture = shown.picture;
+                whose.append(picture.caption);
+                picture.caption = whose;
+                pictures.push(picture);
+            }
+        }
+    }
+    pictures
+}
+
+/// All pictures of pieces at the guide: one for each distinct setting of block and stop that a piece
+/// needs, piece by piece in working order.
+pub fn guide_pictures(plan: &ParePlan) -> Vec<Picture> {
+    let pieces = plan.pieces.iter();
+    let shown = pieces.flat_map(|piece| settings(piece, &plan.guide));
+    shown.map(|shown| shown.picture).collect()
+}
+
+/// A picture, and what kind of setting it shows: the block's angle, what stands on the stop, whether
+/// with a spacer between.
+struct Shown {
+    kind: (f64, OnStop, bool),
+    picture: Picture,
+}
+
+fn settings(piece: &PieceFigures, guide: &GuideFigures) -> Vec<Shown> {
     let mut told: Vec<(f64, f64)> = Vec::new();
     let mut pictures = Vec::new();
+    if piece.trimmed_from.is_some() {
+        return pictures;
+    }
     let mut blank = Blank::rough(piece);
     for (letter, end, facet) in in_working_order(piece) {
         let laid = Laid {
@@ -116,7 +157,10 @@ pub(super) fn settings(piece: &PieceFigures, guide: &GuideFigures) -> Vec<Pictur
         };
         if !told.iter().any(known) && !is_square(facet) {
             told.push(setting);
-            pictures.push(picture(piece, &laid, &blank, guide));
+            pictures.push(Shown {
+                kind: (facet.block_angle, end.on_stop, facet.spacer_mm.is_some()),
+                picture: picture(piece, &laid, &blank, guide),
+            });
         }
         blank.pare(&laid, piece);
     }
@@ -275,21 +319,16 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
         piece.name,
         facet.on_fence.name()
     );
-    let drawing = drawn(&title, |pencil| {
+    let drawing = half_drawn(&title, |pencil| {
         let capitals = pencil.capitals;
         holders(pencil, facet, guide, low, high);
         pencil.drawing.area(Role::Cut, rough.clone());
         pencil.drawing.area(Role::Piece, finished.clone());
         let tip = chisel(pencil, laid, -low.y);
-        let corner = match laid.mouth {
-            None => "sharp",
-            Some(_) => "block's",
-        };
         let text = match facet.spacer_mm {
-            None => phrase!("stop's face to {} corner {}", corner, Brief(facet.stop_mm)),
+            None => phrase!("stop {}", Brief(facet.stop_mm)),
             Some(spacer) => phrase!(
-                "spacer's face to {} corner {}; stop's face to spacer's {}",
-                corner,
+                "{}, spacer {}",
                 Brief(facet.from_far_end_mm()),
                 Brief(spacer)
             ),
@@ -309,12 +348,20 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
         pencil.across((from.x, low.y), (to.x, low.y), y, text, Beside::Right);
     });
     let caption = phrase!(
-        "End {}, {} side, from above, to scale: that side against fence and block, {} on the stop. What lies past the chisel goes{}.",
+        "End {}, {} side, from above, to scale: that side against fence and block, {} on the stop, the chisel's back to the block. {} to the block's {} corner. What lies past the chisel goes{}.",
         end,
         facet.on_fence.name(),
         match laid.rough > 0.0 {
             true => "the other end, still square,",
             false => "the other end's point",
+        },
+        match facet.spacer_mm {
+            None => "Stop: its face",
+            Some(_) => "First measure: from the spacer's face",
+        },
+        match laid.mouth {
+            None => "sharp",
+            Some(_) => "blunt",
         },
         match laid.mouth {
             None => "",
@@ -358,7 +405,7 @@ fn holders(
         }
     }
     pencil.drawing.area(Role::Jig, block);
-    let text = phrase!("guide block {}", Rad(facet.block_angle));
+    let text = phrase!("block {}", Rad(facet.block_angle));
     pencil.name(Anchor::Start, (square_end + capitals, 1.5 * capitals), text);
     let deep = (low.y - capitals).min(-4.0 * capitals);
     pencil.rectangle(Role::Jig, (left, deep), (0.0, 0.0));
@@ -391,7 +438,7 @@ fn chisel(pencil: &mut Pencil, laid: &Laid<'_>, thickness: f64) -> f64 {
         .drawing
         .area(Role::Tool, vec![from, to, to + out - side, bevel]);
     let beside = (bevel.x + pencil.capitals, bevel.y);
-    pencil.name(Anchor::Start, beside, "chisel, its back to the block");
+    pencil.name(Anchor::Start, beside, "chisel");
     to.y.min((to + out).y)
 }
 

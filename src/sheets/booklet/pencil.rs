@@ -8,6 +8,9 @@ use crate::phrase::Phrase;
 /// Height of capitals as a share of the picture's breadth: 2.7 mm on a sheet of paper.
 const CAPITALS: f64 = 1.0 / 66.0;
 
+/// The same in a gallery of two columns: 1.8 mm on a sheet of paper.
+const HALF_CAPITALS: f64 = 1.0 / 47.0;
+
 /// Where a measure's text stands that is longer than the measure.
 #[derive(Clone, Copy)]
 pub(super) enum Beside {
@@ -30,13 +33,24 @@ pub(super) struct Pencil {
 /// size for the picture's true breadth. A tall picture counts as broader, since a page shows it
 /// smaller.
 pub(super) fn drawn(title: &str, draw: impl Fn(&mut Pencil)) -> Drawing {
+    drawn_at(title, CAPITALS, draw)
+}
+
+/// One that stands in a gallery of two columns: its names are short.
+pub(super) fn half_drawn(title: &str, draw: impl Fn(&mut Pencil)) -> Drawing {
+    drawn_at(title, HALF_CAPITALS, draw)
+}
+
+/// With capitals that are so large a share of its breadth.
+fn drawn_at(title: &str, share: f64, draw: impl Fn(&mut Pencil)) -> Drawing {
     const TALL: f64 = 1.6;
     let mut breadth = 0.0;
     let mut drawing = Drawing::new(title, Point::default(), Point::default());
-    for _ in 0..8 {
+    // Long names in large writing need more rounds.
+    for _ in 0..16 {
         let mut pencil = Pencil {
             drawing: Drawing::new(title, Point::default(), Point::default()),
-            capitals: breadth * CAPITALS,
+            capitals: breadth * share,
         };
         draw(&mut pencil);
         pencil.drawing.fit(pencil.capitals);

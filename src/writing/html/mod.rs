@@ -273,6 +273,7 @@ mod tests {
 
     fn job_of(title: &str, units: UnitSystem) -> String {
         let booklet = Booklet {
+            front: Vec::new(),
             title: title.into(),
             sheets: Vec::new(),
             templates: Vec::new(),

@@ -9,20 +9,24 @@ use crate::instructions::sheet::Figure;
 use crate::writing::theme::{self, size};
 
 impl Typesetter<'_> {
-    /// Settings as cards, three in a row.
+    /// Settings as cards, as many in a row as there is room for.
     pub(super) fn figures(&self, figures: &[Figure]) -> Vec<LayoutBox> {
-        const COLUMNS: usize = 3;
-        const GAP: f64 = 3.0;
-        let width = (self.width - GAP * (COLUMNS - 1) as f64) / COLUMNS as f64;
+        const GAP: f64 = 2.5;
+        let columns = match self.width {
+            wide if wide > 150.0 => 4,
+            wide if wide > 100.0 => 3,
+            _ => 2,
+        };
+        let width = (self.width - GAP * (columns - 1) as f64) / columns as f64;
         let typesetter = Typesetter {
-            width: width - 6.0,
+            width: width - 5.0,
             ..*self
         };
         let mut rows = Vec::new();
-        for row in figures.chunks(COLUMNS) {
+        for row in figures.chunks(columns) {
             let cards: Vec<LayoutBox> = row.iter().map(|figure| typesetter.card(figure)).collect();
             let tallest = cards.iter().map(|card| card.height).fold(0.0, f64::max);
-            let height = tallest + 3.5;
+            let height = tallest + 3.0;
             let mut whole = LayoutBox {
                 height: height + GAP,
                 ..LayoutBox::default()
@@ -37,7 +41,7 @@ impl Typesetter<'_> {
                 whole
                     .elements
                     .push(PageElement::framed(low, high, theme::RULE.light, 0.2));
-                whole.put(card, x + 3.0, 2.0);
+                whole.put(card, x + 2.5, 1.5);
             }
             rows.push(whole);
         }

@@ -4,6 +4,7 @@
 use super::chapters::{Chapter, ContentsEntry};
 use super::contents;
 use super::file;
+use super::fitted::{Pages, fitted};
 use super::fonts::{FontWeight, Fonts};
 use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
@@ -13,6 +14,7 @@ use super::templates;
 use super::typesetter::Typesetter;
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
+use crate::instructions::sheet::SetupSheet;
 use crate::units::{NotPrintable, UnitSystem};
 use crate::writing::theme::{self, size};
 use std::collections::BTreeSet;
@@ -42,24 +44,13 @@ pub fn pdf(
         width: paper.column(),
         tallest: 0.32 * paper.size().height,
     };
-    let mut paginator = Paginator::new(paper);
+    let mut pages = Vec::new();
     let mut chapters: Vec<Chapter> = Vec::new();
     for sheet in &booklet.sheets {
-        paginator.page();
-        let own = ContentsEntry {
-            heading: sheet.heading.clone(),
-            place: paginator.section(&typesetter.opening(sheet)),
-        };
-        let mut sections = Vec::new();
-        for section in &sheet.sections {
-            sections.push(ContentsEntry {
-                heading: section.heading.clone(),
-                place: paginator.section(&typesetter.blocks_of(section)),
-            });
-        }
-        chapters.push(Chapter { own, sections });
+        let (chapter, own) = fitted(&typesetter, |typesetter| card(sheet, typesetter, paper));
+        chapters.push(chapter.moved(pages.len()));
+        pages.extend(own);
     }
-    let mut pages = paginator.pages;
     chapters.extend(add_templates(&mut pages, paper, booklet, &typesetter));
     // A sheet alone has its own headings.
     if chapters.len() > 1 {
@@ -68,7 +59,7 @@ pub fn pdf(
             &mut chapters,
             &typesetter,
             paper,
-            &booklet.title,
+            booklet,
         );
     }
     add_feet(&mut pages, &chapters, paper, &booklet.title, &fonts);
@@ -78,6 +69,21 @@ pub fn pdf(
     }
     let bytes = file::write(&pages, &chapters, paper, &booklet.title, &fonts)?;
     Ok(PdfDocument { bytes, lacking })
+}
+
+/// A card on pages of its own.
+fn card(sheet: &SetupSheet, typesetter: &Typesetter<'_>, paper: Paper) -> (Chapter, Pages) {
+    let mut paginator = Paginator::new(paper);
+    let own = ContentsEntry {
+        heading: sheet.heading.clone(),
+        place: paginator.section(&typesetter.opening(sheet)),
+    };
+    let sections = sheet.sections.iter().map(|section| ContentsEntry {
+        heading: section.heading.clone(),
+        place: paginator.section(&typesetter.blocks_of(section)),
+    });
+    let sections = sections.collect();
+    (Chapter { own, sections }, paginator.pages)
 }
 
 /// Adds the letters that the fonts lack.

@@ -1,5 +1,5 @@
-//! From boxes to pages. A box is never broken; a heading stays with what follows it; a section that
-//! fits on one page is not broken; a longer one begins where the last one ended, if there is room.
+//! From boxes to pages. A box is never broken; a heading stays with what follows it; a short section is not
+//! broken; a longer one begins where the last one ended, if there is room for what may not be parted.
 
 use super::layout_box::LayoutBox;
 use super::page_element::PageElement;
@@ -13,8 +13,8 @@ pub(super) struct Paginator {
     y: f64,
 }
 
-/// Share of a page below which no section begins that would be broken.
-const LEAST: f64 = 0.4;
+/// A section that takes less than this share of a page is not broken.
+const SHORT: f64 = 0.3;
 
 impl Paginator {
     pub(super) fn new(paper: Paper) -> Paginator {
@@ -43,8 +43,7 @@ impl Paginator {
     pub(super) fn section(&mut self, boxes: &[LayoutBox]) -> PagePlace {
         let whole: f64 = boxes.iter().map(|part| part.height).sum();
         let full = self.paper.bottom() - self.paper.top();
-        let enough = if whole > full { LEAST * full } else { whole };
-        if self.room() < enough.min(full) {
+        if self.pages.is_empty() || (whole < SHORT * full && whole > self.room()) {
             self.page();
         }
         self.run(boxes)
@@ -117,22 +116,25 @@ mod tests {
     }
 
     #[test]
-    fn a_section_that_fits_a_page_is_not_broken_and_nothing_leaves_the_page() {
+    fn a_short_section_is_not_broken_and_nothing_leaves_the_page() {
         let paper = Paper::A4;
         let mut paginator = Paginator::new(paper);
         let begun = |place: PagePlace| (place.page, place.y - paper.top());
         assert_eq!(begun(paginator.section(&[sized(150.0)])), (0, 0.0));
+        // Of 267 mm 117 are left.
+        assert_eq!(begun(paginator.section(&[sized(70.0)])), (0, 150.0));
         assert_eq!(
-            begun(paginator.section(&[sized(80.0), sized(80.0)])),
+            begun(paginator.section(&[sized(40.0), sized(39.0)])),
             (1, 0.0)
         );
-        // Longer than a page of 267 mm: there is room for the first, then four on a page.
         let long = vec![sized(60.0); 9];
-        assert_eq!(begun(paginator.section(&long)), (1, 160.0));
+        assert_eq!(begun(paginator.section(&long)), (1, 79.0));
         assert_eq!(paginator.pages.len(), 4);
-        // Less than 0.4 of a page is left.
-        assert_eq!(begun(paginator.section(&long)), (4, 0.0));
-        assert_eq!(paginator.pages.len(), 7);
+        // What may not be parted goes to the next page together.
+        let mut kept = vec![sized(60.0); 4];
+        kept[0].with_next = true;
+        kept[1].with_next = true;
+        assert_eq!(begun(paginator.section(&kept)), (4, 0.0));
         for page in &paginator.pages {
             for element in page {
                 let PageElement::Fill { ring, .. } = element else {

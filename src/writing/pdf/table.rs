@@ -13,9 +13,11 @@ use std::rc::Rc;
 /// Between columns, mm.
 const GAP: f64 = 4.5;
 
-/// From this count of rows on a table is folded, and how far apart its halves then are, mm.
+/// From this count of rows on a table is folded in two, from half as many more in three; how far apart
+/// these parts then are, mm.
 const LONG: usize = 6;
-const BETWEEN: f64 = 10.0;
+const BETWEEN: f64 = 8.0;
+const MOST_PARTS: usize = 3;
 
 /// Up to this count of rows a table is not broken.
 const SHORT: usize = 8;
@@ -66,10 +68,11 @@ pub(super) fn table(typesetter: &Typesetter<'_>, table: &Table) -> Vec<LayoutBox
         ..head
     });
     let mut boxes = vec![(*head).clone()];
-    let short = rows.len() <= SHORT;
-    boxes.extend(rows.into_iter().map(|row| LayoutBox {
+    let count = rows.len();
+    // No row stands alone before or behind a break.
+    boxes.extend(rows.into_iter().enumerate().map(|(at, row)| LayoutBox {
         head: Some(head.clone()),
-        with_next: short,
+        with_next: count <= SHORT || at == 0 || at + 2 == count,
         ..row
     }));
     if let Some(last) = boxes.last_mut() {
@@ -80,21 +83,34 @@ pub(super) fn table(typesetter: &Typesetter<'_>, table: &Table) -> Vec<LayoutBox
     boxes
 }
 
-/// A long narrow table as two halves beside each other, the second half of its rows on the right.
+/// A long narrow table in several parts beside each other, as many as there is room for; its rows
+/// run down the first, then down the second.
 fn folded(table: TableBoxes, wide: f64, room: f64) -> TableBoxes {
     let shift = wide + BETWEEN;
-    if table.rows.len() < LONG || shift + wide > room {
+    let fits = (2..=MOST_PARTS).rfind(|parts| {
+        let parts_wide = (*parts - 1) as f64 * shift + wide;
+        parts_wide <= room && table.rows.len() >= parts * LONG / 2
+    });
+    let Some(parts) = fits else {
         return table;
+    };
+    let TableBoxes { head, rows } = table;
+    let each = rows.len().div_ceil(parts);
+    let mut columns = rows.chunks(each);
+    let mut left: Vec<LayoutBox> = columns.next().unwrap_or_default().to_vec();
+    let mut heads = head.clone();
+    for (at, column) in columns.enumerate() {
+        let x = (at + 1) as f64 * shift;
+        heads.put(&head, x, 0.0);
+        for (row, right) in left.iter_mut().zip(column) {
+            row.put(right, x, 0.0);
+            row.height = row.height.max(right.height);
+        }
     }
-    let TableBoxes { mut head, mut rows } = table;
-    let right = rows.split_off(rows.len().div_ceil(2));
-    for (row, right) in rows.iter_mut().zip(&right) {
-        row.put(right, shift, 0.0);
-        row.height = row.height.max(right.height);
+    TableBoxes {
+        head: heads,
+        rows: left,
     }
-    let right = head.clone();
-    head.put(&right, shift, 0.0);
-    TableBoxes { head, rows }
 }
 
 fn heading(typesetter: &Typesetter<'_>, table: &Table, column: usize) -> String {

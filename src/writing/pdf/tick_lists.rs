@@ -96,13 +96,20 @@ impl Typesetter<'_> {
             1.0,
         );
         keep_with_next(&mut boxes);
-        boxes.extend(checks.iter().map(|check| self.check(check)));
+        // What is to be done where several are not right is said below the last of them.
+        for (at, check) in checks.iter().enumerate() {
+            let next = checks.get(at + 1);
+            let last = next.is_none_or(|next| next.otherwise != check.otherwise);
+            let mut set = self.check(check, last);
+            set.with_next = !last;
+            boxes.push(set);
+        }
         boxes
     }
 
     /// A check on a card: what is measured and what it should come to beside each other where there
     /// is room, and what to do where it does not.
-    fn check(&self, check: &Check) -> LayoutBox {
+    fn check(&self, check: &Check, last: bool) -> LayoutBox {
         let inner = Typesetter {
             width: self.width - 6.0,
             ..*self
@@ -121,23 +128,25 @@ impl Typesetter<'_> {
             below.shift(AFTER_TICK, 0.0);
             boxes.push(below);
         }
-        let otherwise = format!("If it is not: {}.", check.otherwise.text(self.units));
-        let quiet = TextStyle::plain(size::SMALL, theme::QUIET.light);
-        boxes.extend(inner.text(&otherwise, quiet, AFTER_TICK, 0.0));
+        if last {
+            let otherwise = format!("If it is not: {}.", check.otherwise.text(self.units));
+            let quiet = TextStyle::plain(size::SMALL, theme::QUIET.light);
+            boxes.extend(inner.text(&otherwise, quiet, AFTER_TICK, 0.0));
+        }
         let inner = LayoutBox::stacked(&boxes);
-        let height = inner.height + 4.0;
+        let height = inner.height + 2.6;
         let low = Point::new(0.0, 0.0);
         let high = Point::new(self.width, height);
         let mut card = LayoutBox {
             elements: vec![
                 PageElement::filled(low, high, theme::CARD.light),
                 PageElement::framed(low, high, theme::RULE.light, 0.2),
-                tick_box(Point::new(3.0, 2.5)),
+                tick_box(Point::new(3.0, 1.8)),
             ],
-            height: height + 2.5,
+            height: height + if last { 2.0 } else { 0.0 },
             ..LayoutBox::default()
         };
-        card.put(&inner, 3.0, 2.0);
+        card.put(&inner, 3.0, 1.3);
         card
     }
 
