@@ -1,6 +1,6 @@
 //! A saw's blade against a strip's section, to scale.
 
-use super::pencil::{Beside, drawn};
+use super::pencil::{Beside, half_drawn};
 use crate::instructions::drawing::{Anchor, Role};
 use crate::instructions::saw::SawSetting;
 use crate::instructions::sheet::Picture;
@@ -30,7 +30,7 @@ pub(super) fn blade(
         "Blade against a strip's section, setting {}",
         setting.number
     );
-    let drawing = drawn(&title, |pencil| {
+    let drawing = half_drawn(&title, |pencil| {
         let capitals = pencil.capitals;
         let below = -base - 0.35 * half;
         pencil.rectangle(Role::Ground, (left, below), (half, -base));
@@ -46,15 +46,15 @@ pub(super) fn blade(
         };
         let top = setting.height_above_base_mm;
         pencil.rectangle(Role::Tool, (at - kerf / 2.0, below), (at + kerf / 2.0, top));
-        let text = phrase!("over the base {}", Brief(top));
+        let text = phrase!("over base {}", Brief(top));
         let right = half + 3.0 * capitals;
         pencil.upward((half, 0.0), (kerf / 2.0 + at, top), right, text, false);
-        let text = phrase!("over the table {}", Brief(setting.height_above_table_mm));
+        let text = phrase!("over table {}", Brief(setting.height_above_table_mm));
         let from = (at - kerf / 2.0, top);
         pencil.upward((left, -base), from, left - 3.0 * capitals, text, true);
         let text = match notch.drawn_width_mm {
             Some(drawn) => phrase!(
-                "notch as cut {}, drawn {}",
+                "cut {}, drawn {}",
                 Brief(notch.width_mm),
                 Brief(drawn)
             ),
@@ -68,13 +68,13 @@ pub(super) fn blade(
             Beside::Right,
         );
         let beside = half + 5.0 * capitals;
-        pencil.name(Anchor::Start, (beside, -base / 2.0), "sled's base");
+        pencil.name(Anchor::Start, (beside, -base / 2.0), "base");
         pencil.name(
             Anchor::Start,
             (beside, f64::midpoint(below, -base)),
-            "saw table",
+            "table",
         );
-        let text = phrase!("strip, {} deep", Brief(depth));
+        let text = phrase!("{} deep", Brief(depth));
         pencil.name(
             Anchor::Start,
             (wide + capitals, depth + 1.5 * capitals),
@@ -82,7 +82,8 @@ pub(super) fn blade(
         );
     });
     let mut caption = phrase!(
-        "From the operator's place, to scale: the strip lies with its {} face down on the base.",
+        "Setting {}, from the operator's place, to scale: the strip lies with its {} face down on the sled's base, over the saw's table.",
+        setting.number,
         notch.face.name()
     );
     if slanted.is_some() {

@@ -93,8 +93,8 @@ fn order(work: &BookletWork<'_>, cards: &[SetupSheet]) -> Vec<Phrase> {
     steps.extend(strips_step(work, &card));
     let bench = card(SheetPart::Assembly).map_or("", |card| card.heading.as_str());
     if !work.lattice.strips_are_cut {
-        steps.push(phrase!("Dry fit the grid and measure its bays: card {}.", bench));
-        steps.push(phrase!("Glue the grid: the same card."));
+        steps.push(phrase!("Dry fit the grid and measure its bays (card {}).", bench));
+        steps.push(phrase!("Glue the grid (the same card)."));
     } else {
         steps.push(phrase!(
             "The strips are cut: put the grid together by card {}.",
@@ -113,7 +113,7 @@ fn order(work: &BookletWork<'_>, cards: &[SetupSheet]) -> Vec<Phrase> {
         steps.push(words);
     }
     steps.push(phrase!(
-        "Flush the faces with a plane set fine or a sanding board, along each strip toward the middle; then trim the overhangs: card {}.",
+        "Flush the faces with a fine plane or a sanding board; then trim the overhangs (card {}).",
         bench
     ));
     if let Some(card) = card(SheetPart::Rails) {
@@ -140,7 +140,7 @@ fn strips_step<'c>(
         .collect();
     if let (false, Some(laser)) = (jigs.is_empty(), card(SheetPart::Laser)) {
         steps.push(phrase!(
-            "Cut from sheet what later steps lie in, are set by or are measured with, as far as it is not at hand: {}; card {}.",
+            "Cut from sheet what is not at hand: {} (card {}).",
             jigs.join(", "),
             &laser.heading
         ));
@@ -149,14 +149,19 @@ fn strips_step<'c>(
         [] => {}
         [only] => steps.push(phrase!("Cut the strips to length and notch them: card {}.", *only)),
         [others @ .., last] => steps.push(phrase!(
-            "Choose ONE way for the strips, each makes all of them with all their notches: card {} or card {}. Put the others' cards aside; from sheet, then cut all but the strips.",
-            others.join(", card "),
-            *last
+            "Choose ONE way for the strips; each makes all of them with all their notches: card {}, or card {}. Put the others' cards aside{}.",
+            others.join(", or card "),
+            *last,
+            if by_laser {
+                "; unless it is the last, nothing of the sheets of strips is cut"
+            } else {
+                ""
+            }
         )),
     }
     if let (true, Some(laser)) = (wares().any(|what| what == "pieces"), card(SheetPart::Laser)) {
         steps.push(phrase!(
-            "Pieces may come from sheet too, finished, by card {}: then none of that kind is made at the guides.",
+            "Pieces may come from sheet too (card {}): none of these is made at the guides then.",
             &laser.heading
         ));
     }

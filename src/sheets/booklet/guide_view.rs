@@ -4,7 +4,7 @@
 //! Frame of a setting: x to the right, y away from the worker, the stop's face at x = 0, the front
 //! edges of fence and block at y = 0. The piece lies below that line, block and fence above it.
 
-use super::pencil::{Beside, Pencil, drawn, half_drawn};
+use super::pencil::{Beside, Pencil, half_drawn};
 use crate::geometry::convex::edges;
 use crate::geometry::tolerance::DIRECTION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
@@ -38,11 +38,11 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
     let [length, _] = guide.base_mm;
     let corner = guide.corner_mm();
     let front = guide.front_mm();
-    let drawing = drawn("The guide from above", |pencil| {
+    let drawing = half_drawn("The guide from above", |pencil| {
         let capitals = pencil.capitals;
         pencil.drawing.area(Role::Ground, base.clone());
         pencil.drawing.area(Role::Cut, slot.clone());
-        for (ring, name) in [(&fence, "fence"), (&ring, "guide block"), (&stop, "stop")] {
+        for (ring, name) in [(&fence, "fence"), (&ring, "block"), (&stop, "stop")] {
             pencil.drawing.area(Role::Jig, ring.clone());
             let (low, _) = bounds(ring.iter().copied()).unwrap_or_default();
             // Below the holes.
@@ -61,7 +61,7 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
             text,
             Beside::Right,
         );
-        let text = phrase!("to sharp corner {}", Brief(corner));
+        let text = phrase!("to corner {}", Brief(corner));
         pencil.across(
             (0.0, 0.0),
             (corner, front),
@@ -87,7 +87,7 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
         );
     });
     let caption = phrase!(
-        "The guide from above, to scale, with the block of {}. Fence flush with the base's left and far edges; block and stop take their places by its right end and its front edge. Upright measures: the base, and from its near edge to the front edges.",
+        "The guide from above, to scale, with the guide block of {}; to its sharp corner. Fence flush with the base's left and far edges; block and stop take their places by its right end and its front edge. Upright measures: the base, and from its near edge to the front edges.",
         Rad(block.jig_angle)
     );
     Some(Picture { drawing, caption })

@@ -57,7 +57,7 @@ fn all_sheets(plans: &[LaserPlan]) -> Section {
         Block::Table(layouts_table(plans)),
         Block::Remarks(remarks),
         Block::Gallery(Gallery {
-            columns: 3,
+            columns: 4,
             pictures: layouts.collect(),
         }),
     ];

@@ -58,11 +58,7 @@ pub(super) fn guides(plan: &ParePlan) -> SetupSheet {
     sections.extend(told.stock);
     sections.push(told.list);
     sections.extend(told.folds);
-    let mut blocks = told.blocks;
-    blocks
-        .blocks
-        .extend(guide_view::whole(plan).map(Block::Picture));
-    sections.push(blocks);
+    sections.push(told.blocks);
     sections.extend(guide_settings(plan, &pieces));
     sections.push(guide_work(&pieces));
     sections.extend(told.trims);
@@ -81,7 +77,8 @@ fn guide_settings(plan: &ParePlan, pieces: &[&PieceFigures]) -> Option<Section> 
     if !remarks.is_empty() {
         blocks.push(Block::Remarks(remarks));
     }
-    let pictures = guide_view::of_each_kind(plan);
+    let mut pictures = Vec::from_iter(guide_view::whole(plan));
+    pictures.extend(guide_view::of_each_kind(plan));
     if !pictures.is_empty() {
         blocks.push(Block::Gallery(Gallery {
             columns: 2,

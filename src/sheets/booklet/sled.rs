@@ -9,7 +9,7 @@ use crate::instructions::sheet::{Block, Check, Picture, SetupSheet, Tally};
 use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan, Step};
 use crate::machines::Sled;
 use crate::phrase;
-use crate::phrase::{Phrase, plural};
+use crate::phrase::Phrase;
 use crate::sheets::sled::{blank_sheet, sled_sections};
 use crate::units::{Brief, Mm};
 use float_cmp::ApproxEq;
@@ -26,7 +26,7 @@ pub(super) fn sheet(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Set
     let mut saw = told.saw;
     // Where a plan has one setting, its steps stand with the bundles.
     let only = plan.settings.iter().filter(|_| !apart);
-    saw.illustrate(only.clone().filter_map(blade));
+    saw.illustrate_in_rows(only.clone().filter_map(blade).collect());
     let mut sections = vec![ready(sled_ready(work, plan, sled))];
     sections.extend(told.stock);
     sections.extend(told.measured);
@@ -34,7 +34,7 @@ pub(super) fn sheet(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Set
     sections.extend(told.key);
     for (setting, mut section) in told.settings {
         let above = from_above(&plan.bundles, setting, sled);
-        section.illustrate(blade(setting).into_iter().chain(above));
+        section.illustrate_in_rows(blade(setting).into_iter().chain(above).collect());
         sections.push(section);
     }
     for (number, (bundle, mut section)) in (1..).zip(told.bundles) {
@@ -42,7 +42,7 @@ pub(super) fn sheet(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Set
         let above = only
             .clone()
             .flat_map(|setting| from_above(bundle_alone, setting, sled));
-        section.illustrate(above);
+        section.illustrate_in_rows(above.collect());
         section.blocks.extend(blocks_tally(number, bundle));
         sections.push(section);
     }
@@ -118,25 +118,11 @@ fn distinct<'a>(
 
 fn sled_ready(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Vec<Phrase> {
     let section = &work.lattice.section;
-    let mut items: Vec<Phrase> = plan
-        .bundles
-        .iter()
-        .map(|bundle| {
-            phrase!(
-                "{} {} ({}): {} long, {} thick, {} deep{}.",
-                bundle.count,
-                plural(bundle.count, bundle.family),
-                &bundle.strips,
-                Mm(bundle.length_mm),
-                Mm(section.thickness),
-                Mm(section.depth),
-                section
-                    .wood
-                    .as_ref()
-                    .map_or(String::new(), |wood| format!(", {wood}"))
-            )
-        })
-        .collect();
+    let mut items = vec![phrase!(
+        "The strips, {} thick, {} deep, cut to their lengths.",
+        Mm(section.thickness),
+        Mm(section.depth)
+    )];
     items.push(phrase!("Scraps of the same section for the test lap."));
     let saw = if sled.blade.powered.is_some() {
         "Blade"

@@ -1,6 +1,6 @@
 //! A sled from above. To scale; what the profile does not say (the breadth of fence and stop) is drawn as wide as is usual.
 
-use super::pencil::{Beside, Pencil, drawn};
+use super::pencil::{Beside, Pencil, half_drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role, Shape};
 use crate::instructions::saw::{Hand, SawSetting};
@@ -28,7 +28,7 @@ pub(super) fn from_above(
         .iter()
         .find(|notch| notch.index == step.notch)?;
     let view = View::of(bundle, setting, step, sled, notch);
-    let drawing = drawn(&title(bundle, setting, step), |pencil| {
+    let drawing = half_drawn(&title(bundle, setting, step), |pencil| {
         view.fence(pencil);
         view.strips(pencil);
         view.notches(pencil);
@@ -219,7 +219,7 @@ impl<'a> View<'a> {
             .map_or(40.0, |half_chord| 2.0 * half_chord);
         let long = chord * self.setting.fence.slot_angle.sin();
         let low = self.width() + gap;
-        let high = self.width() + gap + long.min(120.0);
+        let high = self.width() + gap + long.min(45.0);
         for side in [-half, half] {
             let way = vec![self.on_cut(side, -FENCE_MM), self.on_cut(side, low)];
             pencil.drawing.line(Role::Tool, way);
@@ -233,7 +233,7 @@ impl<'a> View<'a> {
         } else {
             "saw"
         };
-        let name = phrase!("{}, kerf {}", word, Brief(sled.blade.kerf));
+        let name = phrase!("{}, {}", word, Brief(sled.blade.kerf));
         pencil.name(
             Anchor::Start,
             (beside.x + 1.5 * pencil.capitals, beside.y),
@@ -286,8 +286,8 @@ impl<'a> View<'a> {
                 let top = self.on_cut(-key, self.width());
                 pencil.line(Role::Name, (top.x, top.y), (top.x, above - pencil.capitals));
                 let at = (top.x + 4.0 * pencil.capitals, above);
-                pencil.name(Anchor::End, at, phrase!("key in slot {}", Brief(slot_mm)));
-                let text = phrase!("middle to middle {}", Brief(key));
+                pencil.name(Anchor::End, at, phrase!("key, slot {}", Brief(slot_mm)));
+                let text = phrase!("{}", Brief(key));
                 pencil.across((-key, 0.0), (0.0, 0.0), below, text, beside);
             }
         }
@@ -318,7 +318,7 @@ impl<'a> View<'a> {
 
     fn caption(&self, step: &Step) -> Phrase {
         let mut caption = phrase!(
-            "From above, the operator stands at the lower edge. Notch {} is about to be cut; notches lie underneath, the datum end is on the left.",
+            "From above, the operator stands at the lower edge; beside the blade stands its kerf. Notch {} is about to be cut; notches lie underneath, the datum end is on the left.",
             self.notch.index
         );
         caption.append(match step.register {

@@ -56,10 +56,23 @@ pub(in crate::sheets) fn settings_table(pieces: &[&PieceFigures]) -> Option<Tabl
         row.push(TableCell::length(end.ridge_offset_mm));
         row
     };
-    let rows: Vec<Vec<TableCell>> = facets.into_iter().map(row).collect();
+    let mut rows: Vec<Vec<TableCell>> = Vec::new();
+    for facet in facets {
+        let next = row(facet);
+        match rows.last_mut() {
+            Some(last) if differ_by_side(last, &next) => {
+                if let (Some(TableCell::Text(sides)), Some(TableCell::Text(side))) =
+                    (last.get_mut(SIDE), next.get(SIDE))
+                {
+                    *sides = format!("{sides}, {side}");
+                }
+            }
+            _ => rows.push(next),
+        }
+    }
     let mut columns = vec!["piece", "end", "on fence", "on stop", "block", "stop"];
     let mut caption = phrase!(
-        "In working order. Stop: its face to the block's sharp corner, with the side named on the fence and the end named on the stop. Sides as seen from end A to end B. Ridge: from the centre line to where both facets meet, in a point or in a bird's mouth, to the left positive."
+        "In working order; where two sides are named, first the one, then the other. Stop: its face to the block's sharp corner, with the side named on the fence and the end named on the stop. Sides as seen from end A to end B. Ridge: from the centre line to where both facets meet, in a point or in a bird's mouth, to the left positive."
     );
     if spacers {
         columns.push("spacer");
@@ -78,6 +91,15 @@ pub(in crate::sheets) fn settings_table(pieces: &[&PieceFigures]) -> Option<Tabl
         columns,
         rows,
     })
+}
+
+/// Where a row names the side on the fence.
+const SIDE: usize = 2;
+
+/// Whether two rows say the same but for the side on the fence.
+fn differ_by_side(a: &[TableCell], b: &[TableCell]) -> bool {
+    let mut cells = a.iter().zip(b).enumerate();
+    cells.all(|(at, (a, b))| at == SIDE || a == b)
 }
 
 /// What is to be known of a piece beside its rows: its wood, its laps, what these guides cannot do.

@@ -7,8 +7,9 @@ use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::pagination::Paginator;
 use super::paper::Paper;
-use super::sections::BETWEEN;
-use super::typesetter::{BASELINE, Typesetter, keep_with_next, line_step};
+use super::typesetter::{
+    BASELINE, BETWEEN, TWO_COLUMNS, Typesetter, keep_with_next, line_step,
+};
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::sheet::Section;
@@ -72,7 +73,7 @@ fn listed(
     paper: Paper,
     booklet: &Booklet,
 ) -> FirstPages {
-    let mut paginator = Paginator::new(paper);
+    let mut paginator = Paginator::scaled(paper, typesetter.scale);
     paginator.page();
     paginator.section(&typesetter.title(&booklet.title));
     let mut places = Vec::new();
@@ -110,7 +111,7 @@ impl Typesetter<'_> {
     fn list(&self, chapters: &[Chapter]) -> Vec<LayoutBox> {
         let heading = "Cards, and the pages where they begin";
         let mut boxes = self.heading(heading, size::SECTION, theme::INK.light);
-        let columns = if self.width > 150.0 { 2 } else { 1 };
+        let columns = if self.width > TWO_COLUMNS { 2 } else { 1 };
         let narrow = self.column(columns);
         let entries: Vec<LayoutBox> = chapters
             .iter()

@@ -43,6 +43,7 @@ pub fn pdf(
         units,
         width: paper.column(),
         tallest: 0.32 * paper.size().height,
+        scale: 1.0,
     };
     let mut pages = Vec::new();
     let mut chapters: Vec<Chapter> = Vec::new();
@@ -73,7 +74,7 @@ pub fn pdf(
 
 /// A card on pages of its own.
 fn card(sheet: &SetupSheet, typesetter: &Typesetter<'_>, paper: Paper) -> (Chapter, Pages) {
-    let mut paginator = Paginator::new(paper);
+    let mut paginator = Paginator::scaled(paper, typesetter.scale);
     let own = ContentsEntry {
         heading: sheet.heading.clone(),
         place: paginator.section(&typesetter.opening(sheet)),
@@ -127,7 +128,7 @@ fn add_feet(
     fonts: &Fonts,
 ) {
     let count = pages.len();
-    let y = paper.size().height - 10.0;
+    let y = paper.size().height - 8.5;
     for (at, page) in pages.iter_mut().enumerate() {
         let top = PagePlace {
             page: at,

@@ -11,17 +11,20 @@ pub(super) struct Paginator {
     paper: Paper,
     pub(super) pages: Vec<Vec<PageElement>>,
     y: f64,
+    scale: f64,
 }
 
 /// A section that takes less than this share of a page is not broken.
 const SHORT: f64 = 0.3;
 
 impl Paginator {
-    pub(super) fn new(paper: Paper) -> Paginator {
+    /// Pages on which everything is so much smaller than it was set.
+    pub(super) fn scaled(paper: Paper, scale: f64) -> Paginator {
         Paginator {
             paper,
             pages: Vec::new(),
             y: 0.0,
+            scale,
         }
     }
 
@@ -41,7 +44,7 @@ impl Paginator {
 
     /// A section: on the page as it is, else on new ones. Tells where it begins.
     pub(super) fn section(&mut self, boxes: &[LayoutBox]) -> PagePlace {
-        let whole: f64 = boxes.iter().map(|part| part.height).sum();
+        let whole: f64 = boxes.iter().map(|part| self.scale * part.height).sum();
         let full = self.paper.bottom() - self.paper.top();
         if self.pages.is_empty() || (whole < SHORT * full && whole > self.room()) {
             self.page();
@@ -54,7 +57,7 @@ impl Paginator {
         let full = self.paper.bottom() - self.paper.top();
         let mut begin = None;
         for (at, part) in boxes.iter().enumerate() {
-            let kept = kept_together(boxes.iter().skip(at));
+            let kept = self.scale * kept_together(boxes.iter().skip(at));
             let at_top = self.room() >= full;
             if kept.min(full) > self.room() && !at_top {
                 self.page();
@@ -79,9 +82,10 @@ impl Paginator {
         let x = self.paper.left();
         let y = self.y;
         if let Some(page) = self.pages.last_mut() {
-            page.extend(part.elements.iter().map(|element| element.moved(x, y)));
+            let scaled = part.elements.iter().map(|element| element.scaled(self.scale));
+            page.extend(scaled.map(|element| element.moved(x, y)));
         }
-        self.y += part.height;
+        self.y += self.scale * part.height;
     }
 }
 
@@ -118,7 +122,7 @@ mod tests {
     #[test]
     fn a_short_section_is_not_broken_and_nothing_leaves_the_page() {
         let paper = Paper::A4;
-        let mut paginator = Paginator::new(paper);
+        let mut paginator = Paginator::scaled(paper, 1.0);
         let begun = |place: PagePlace| (place.page, place.y - paper.top());
         assert_eq!(begun(paginator.section(&[sized(150.0)])), (0, 0.0));
         // Of 267 mm 117 are left.
@@ -152,7 +156,7 @@ mod tests {
             head: Some(head.clone()),
             ..sized(50.0)
         };
-        let mut paginator = Paginator::new(Paper::A4);
+        let mut paginator = Paginator::scaled(Paper::A4, 1.0);
         let mut boxes = vec![(*head).clone()];
         boxes.extend(vec![row; 8]);
         paginator.section(&boxes);

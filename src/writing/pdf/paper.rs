@@ -44,7 +44,7 @@ impl Paper {
 
     /// The column's left edge; as much is free on its right.
     pub(super) fn left(self) -> f64 {
-        if self.is_small() { 10.0 } else { 16.0 }
+        if self.is_small() { 9.0 } else { 12.0 }
     }
 
     /// Whether it goes into a pocket.
@@ -54,12 +54,12 @@ impl Paper {
 
     /// The column's upper edge, from the page's.
     pub(super) fn top(self) -> f64 {
-        13.0
+        10.0
     }
 
     /// The column's lower edge, from the page's upper one. The page's number stands below it.
     pub(super) fn bottom(self) -> f64 {
-        self.size().height - 17.0
+        self.size().height - 14.0
     }
 
     /// The column's width.

@@ -5,18 +5,12 @@ use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::table::table;
 use super::tick_lists::AFTER_TICK;
-use super::typesetter::{Typesetter, keep_with_next};
+use super::typesetter::{TWO_COLUMNS, Typesetter, keep_with_next};
 use crate::geometry::Point;
 use crate::instructions::drawing::Drawing;
 use crate::instructions::sheet::{Block, DrawnPiece, Gallery, Picture, Section, SetupSheet};
 use crate::units::Brief;
 use crate::writing::theme::{self, size};
-
-/// A column at least so wide takes safety notes in two, mm.
-const TWO_COLUMNS: f64 = 150.0;
-
-/// Between things that stand beside each other, mm.
-pub(super) const BETWEEN: f64 = 5.0;
 
 impl Typesetter<'_> {
     /// A sheet's name and its safety notes.
@@ -85,7 +79,7 @@ impl Typesetter<'_> {
     /// One of them, so wide, with a square before it.
     fn note(&self, note: &str, width: f64) -> LayoutBox {
         let ink = theme::CAUTION_INK.light;
-        let style = TextStyle::plain(size::TEXT - 1.0, ink);
+        let style = TextStyle::plain(size::TEXT - 0.5, ink);
         let narrow = Typesetter { width, ..*self };
         let mut whole = LayoutBox::stacked(&narrow.text(note, style, 3.0, 0.8));
         let dot = Point::new(0.4, 1.7);
@@ -166,25 +160,6 @@ impl Typesetter<'_> {
             narrow.beside(&row)
         });
         rows.collect()
-    }
-
-    /// The same with the room of one of several columns.
-    pub(super) fn column(&self, columns: usize) -> Self {
-        let columns = columns as f64;
-        Typesetter {
-            width: (self.width - BETWEEN * (columns - 1.0)) / columns,
-            ..*self
-        }
-    }
-
-    /// Boxes beside each other, each as wide as this typesetter's column.
-    fn beside(&self, boxes: &[LayoutBox]) -> LayoutBox {
-        let mut whole = LayoutBox::default();
-        for (at, part) in boxes.iter().enumerate() {
-            whole.put(part, at as f64 * (self.width + BETWEEN), 0.0);
-            whole.height = whole.height.max(part.height);
-        }
-        whole
     }
 
     /// A drawing as large as it may be, at most at a scale of `most`.

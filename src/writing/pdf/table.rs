@@ -15,7 +15,7 @@ const GAP: f64 = 4.5;
 
 /// From this count of rows on a table is folded in two, from half as many more in three; how far apart
 /// these parts then are, mm.
-const LONG: usize = 6;
+const LONG: usize = 5;
 const BETWEEN: f64 = 8.0;
 const MOST_PARTS: usize = 3;
 
@@ -212,14 +212,14 @@ impl ColumnLayout {
                 let wide = typesetter.fonts.width(&text, self.size, weight);
                 let shift = if *figures { width - wide } else { 0.0 };
                 elements.push(PageElement::Text {
-                    at: Point::new(x + shift, 1.0 + (at as f64 + BASELINE) * step),
+                    at: Point::new(x + shift, 0.7 + (at as f64 + BASELINE) * step),
                     style,
                     text,
                 });
             }
             x += width + GAP;
         }
-        let height = most as f64 * step + 2.0;
+        let height = most as f64 * step + 1.5;
         elements.push(PageElement::line(
             Point::new(0.0, height),
             Point::new(x - GAP / 2.0, height),

@@ -2,15 +2,15 @@
 
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
-use super::typesetter::{BASELINE, Typesetter, keep_with_next, line_step};
+use super::typesetter::{BASELINE, TWO_COLUMNS, Typesetter, keep_with_next, line_step};
 use crate::geometry::Point;
 use crate::instructions::sheet::{Check, Tally};
 use crate::phrase::Phrase;
 use crate::writing::theme::{self, size};
 
 /// Side of a box to tick, and where the text beside it begins, mm.
-const TICK: f64 = 4.2;
-pub(super) const AFTER_TICK: f64 = 7.0;
+const TICK: f64 = 3.8;
+pub(super) const AFTER_TICK: f64 = 6.0;
 
 /// Least room for words beside a figure, mm.
 const NARROWEST: f64 = 60.0;
@@ -35,17 +35,25 @@ impl Typesetter<'_> {
         with_room_below(boxes)
     }
 
-    /// Things to lay ready, in no order.
+    /// Things to lay ready, in no order: in two columns where there is room.
     pub(super) fn ticked_things(&self, things: &[Phrase]) -> Vec<LayoutBox> {
-        let boxes = things.iter().map(|thing| self.ticked(thing, AFTER_TICK));
-        with_room_below(boxes.collect())
+        let columns = if self.width > TWO_COLUMNS { 2 } else { 1 };
+        let narrow = self.column(columns);
+        let rows = things.chunks(columns).map(|row| {
+            let row: Vec<LayoutBox> = row
+                .iter()
+                .map(|thing| narrow.ticked(thing, AFTER_TICK))
+                .collect();
+            narrow.beside(&row)
+        });
+        with_room_below(rows.collect())
     }
 
     /// A box to tick, and the text beside it, `left` mm from the column's edge.
     fn ticked(&self, text: &Phrase, left: f64) -> LayoutBox {
         let text = text.text(self.units);
         let style = TextStyle::plain(size::TEXT, theme::INK.light);
-        let mut whole = LayoutBox::stacked(&self.text(&text, style, left, 1.6));
+        let mut whole = LayoutBox::stacked(&self.text(&text, style, left, 1.1));
         let low = Point::new(0.2, (line_step(style.size) - TICK) / 2.0);
         whole.elements.push(tick_box(low));
         whole
@@ -70,8 +78,15 @@ impl Typesetter<'_> {
             whole.height += 3.0;
             return whole;
         }
-        let mut x = 0.2;
-        let mut y = whole.height + 1.0;
+        // Beside the words where all have room there.
+        let begin = self.fonts.width(&text, style.size, style.weight) + 4.0;
+        let boxes = tally.count as f64 * (TICK + 1.0) + groups.len() as f64 * 2.5;
+        let beside = begin + boxes <= self.width;
+        let (mut x, mut y) = if beside {
+            (begin, 0.2)
+        } else {
+            (0.2, whole.height + 1.0)
+        };
         for group in groups {
             if x + group as f64 * (TICK + 1.0) > self.width {
                 x = 0.2;
@@ -83,7 +98,7 @@ impl Typesetter<'_> {
             }
             x += 2.5;
         }
-        whole.height = y + TICK + 4.0;
+        whole.height = y + TICK + 2.0;
         whole
     }
 
@@ -159,7 +174,7 @@ impl Typesetter<'_> {
     /// What a check should come to, and a line to write on.
     fn measured(&self, check: &Check) -> CheckValue {
         const LINE: f64 = 30.0;
-        let large = TextStyle::bold(14.0, theme::ACCENT.light);
+        let large = TextStyle::bold(15.6, theme::ACCENT.light);
         let small = TextStyle::plain(size::SMALL, theme::QUIET.light);
         let should = self.value(&check.should);
         let height = line_step(large.size);
