@@ -90,17 +90,21 @@ fn leads_where_it_says(bench: &Bench, name: &str) {
     let entries = ways["outline"].as_array().unwrap();
     let links = ways["links"].as_array().unwrap();
     assert!(entries.len() > 8, "{name}");
-    assert_eq!(entries.len(), links.len(), "{name}");
-    let first_page = page(&entries[0]["page"]);
+    // The first chapter is the first page itself; the list has the others, the bookmarks all headings.
+    assert_eq!(page(&entries[0]["page"]), 0, "{name}");
+    let listed = |link: &Value| {
+        let to = aim(link, &ways);
+        entries.iter().any(|entry| aim(entry, &ways) == to)
+    };
+    assert!(links.len() > 2 && links.iter().all(listed), "{name}");
     let pages = pages(bench);
     let mut before = Aim {
-        page: first_page,
+        page: 0,
         below: 0.0,
     };
-    for (entry, link) in entries.iter().zip(links) {
+    for entry in entries {
         let heading = spaced(entry["title"].as_str().unwrap());
         let to = aim(entry, &ways);
-        assert_eq!(to, aim(link, &ways), "{name}: {heading}");
         let later = (to.page, to.below) >= (before.page, before.below);
         assert!(later, "{name}: {heading} comes before another one");
 
@@ -115,6 +119,10 @@ fn leads_where_it_says(bench: &Bench, name: &str) {
         let templates = heading.starts_with("Templates, ") && there.contains("Print at 100 %");
         assert!(is_there || templates, "{name}: no `{heading}` in `{there}`");
 
+        before = aim(entry, &ways);
+        let Some(link) = links.iter().find(|link| aim(link, &ways) == to) else {
+            continue;
+        };
         let line = format!("{heading} {}", to.page + 1);
         let rect: Vec<f64> = link["rect"]
             .as_array()
@@ -123,11 +131,10 @@ fn leads_where_it_says(bench: &Bench, name: &str) {
             .map(number)
             .collect();
         let on = page(&link["on"]);
-        assert!(on < first_page, "{name}: {heading}");
+        assert!(on < to.page, "{name}: {heading}");
         let top = number(&ways["pages"][on][1]) - rect[3];
         let size = [rect[2] - rect[0], rect[3] - rect[1]];
         assert_eq!(words(&pages[on], [rect[0], top], size), line, "{name}");
-        before = to;
     }
 }
 

@@ -348,7 +348,7 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
         pencil.across((from.x, low.y), (to.x, low.y), y, text, Beside::Right);
     });
     let caption = phrase!(
-        "End {}, {} side, from above, to scale: that side against fence and block, {} on the stop, the chisel's back to the block. {} to the block's {} corner. What lies past the chisel goes{}.",
+        "End {}, {} side: {} on the {}{}.",
         end,
         facet.on_fence.name(),
         match laid.rough > 0.0 {
@@ -356,16 +356,12 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
             false => "the other end's point",
         },
         match facet.spacer_mm {
-            None => "Stop: its face",
-            Some(_) => "First measure: from the spacer's face",
-        },
-        match laid.mouth {
-            None => "sharp",
-            Some(_) => "blunt",
+            None => "stop",
+            Some(_) => "spacer; first measure: from the spacer's face",
         },
         match laid.mouth {
             None => "",
-            Some(_) => ", no farther than the apex",
+            Some(_) => "; no farther than the apex, stop to the block's blunt corner",
         }
     );
     Picture { drawing, caption }

@@ -77,9 +77,13 @@ fn guide_settings(plan: &ParePlan, pieces: &[&PieceFigures]) -> Option<Section> 
     if !remarks.is_empty() {
         blocks.push(Block::Remarks(remarks));
     }
+    let said = phrase!(
+        "In the pictures, from above and to scale: the side that is named against fence and block, the chisel's back to the block; stop: from its face to the block's sharp corner. What lies past the chisel goes."
+    );
     let mut pictures = Vec::from_iter(guide_view::whole(plan));
     pictures.extend(guide_view::of_each_kind(plan));
     if !pictures.is_empty() {
+        blocks.push(Block::Remarks(vec![said]));
         blocks.push(Block::Gallery(Gallery {
             columns: 2,
             pictures,

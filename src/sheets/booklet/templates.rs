@@ -5,6 +5,7 @@ use crate::geometry::Point;
 use crate::geometry::tolerance::DIRECTION;
 use crate::infill::{CellKind, FilledCell, Infilling};
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
+use crate::instructions::laser::{LaserPlan, Ware};
 use crate::instructions::outline::CutPart;
 use crate::instructions::sled::{KeySize, NotchFigures};
 use crate::lattice::{Bundle, Face, Notch};
@@ -45,7 +46,10 @@ pub(super) fn templates(work: &BookletWork<'_>) -> Vec<Drawing> {
             ));
         }
     }
-    if let Some(pare) = work.pare {
+    // What is cut from sheet is drawn there.
+    let cut = |plan: &LaserPlan| plan.wares.contains(&Ware::Blocks);
+    let by_hand = work.pare.filter(|_| !work.laser.iter().any(cut));
+    if let Some(pare) = by_hand {
         all.extend(template_parts(pare).iter().map(part_of_guide));
     }
     if let Some(filled) = work.filled {

@@ -80,7 +80,9 @@ fn listed(
     for section in &booklet.front {
         places.push(paginator.section(&typesetter.blocks_of(section)));
     }
-    paginator.section(&typesetter.list(chapters));
+    if !chapters.is_empty() {
+        paginator.section(&typesetter.list(chapters));
+    }
     FirstPages {
         pages: paginator.pages,
         places,

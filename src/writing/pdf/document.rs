@@ -53,8 +53,8 @@ pub fn pdf(
         pages.extend(own);
     }
     chapters.extend(add_templates(&mut pages, paper, booklet, &typesetter));
-    // A sheet alone has its own headings.
-    if chapters.len() > 1 {
+    // Parts alone have their own headings.
+    if !booklet.front.is_empty() {
         contents::put_before(
             &mut pages,
             &mut chapters,
