@@ -37,7 +37,10 @@ pub(super) fn run(asked: &SledArguments, inputs: &Inputs, shown: Shown) -> Outco
     };
     let sled: FoundMachine<Sled> = inputs::machine_for(inputs, &flags, with_path, shown)?;
     let documents = sled.among(Documents::of_job(source));
-    let work = job.as_ref().map_or_else(SledWork::default, |job| job.sled);
+    let mut work = job.as_ref().map_or_else(SledWork::default, |job| job.sled);
+    if let Some(order) = asked.order {
+        work.order = order.into();
+    }
     if asked.as_built {
         let bays = slots_as_built(panel, sled.chosen(), work);
         let bays = bays.map_err(|error| Failure::not_made(error, &documents, shown))?;

@@ -27,6 +27,7 @@ pub mod pare;
 pub mod patterns;
 pub mod proof;
 pub mod rails;
+pub mod rounds;
 pub mod routed_rows;
 pub mod router;
 pub mod safety;

@@ -1,6 +1,7 @@
 //! The settings of a saw and its fence, in working order. Millimetres; degrees when serialised.
 
 use super::degrees;
+use super::rounds::Round;
 use crate::lattice::Face;
 use serde::Serialize;
 
@@ -35,8 +36,10 @@ pub struct SawSetting {
     /// times the sine of the turn.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub along_blade_mm: Option<f64>,
-    /// What is cut, in working order; parts that are cut as another bundle's stand with that one.
+    /// What is cut, bundle by bundle; parts that are cut as another bundle's stand with that one.
     pub work: Vec<SettingWork>,
+    /// The same in working order.
+    pub rounds: Vec<Round>,
 }
 
 /// Where the fence stands.
@@ -118,14 +121,14 @@ pub struct Wedge {
     pub thick_end: Hand,
 }
 
-/// Notches of one bundle that are cut without touching saw or fence.
+/// Notches of one bundle that enter one face and are cut without touching saw or fence.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SettingWork {
     /// Index of the bundle, from 1.
     pub bundle: usize,
     /// The face that is notched.
     pub face: Face,
-    /// Indices of the notches, from 1.
+    /// Indices of the notches, from 1, from the datum end.
     pub notches: Vec<usize>,
 }
 

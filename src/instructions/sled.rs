@@ -4,6 +4,7 @@ use super::degrees;
 use super::measured::MeasuredNote;
 use super::panel::PanelFacts;
 use super::panel_size::PanelSize;
+use super::rounds::CutOrder;
 use super::saw::{Obstacle, SawSetting};
 use super::stock::MeasuredStock;
 use crate::lattice::Face;
@@ -26,6 +27,8 @@ pub struct SledPlan {
     pub bundles: Vec<SledBundle>,
     /// The saw's deepest setting, and what holds for all of them.
     pub blade: BladeSetting,
+    /// By what the cuts of a setting are put in order.
+    pub order: CutOrder,
     /// Settings of fence and blade, in working order.
     pub settings: Vec<SawSetting>,
     /// How loose the laps come out.
@@ -144,10 +147,15 @@ pub struct Step {
     pub notch: usize,
     /// The saw's setting that it is cut with, from 1.
     pub setting: usize,
-    /// What has to come out of the way first, as the work before left the sled: that is the work
+    /// What has to come out of the way first, as the work before left the sled: that is the rounds
     /// of the settings, in their order. Nothing in bundles that are cut as another one.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub take_away: Vec<Obstacle>,
+    /// Number of the setting of stop or stop and spacers, from 1 in working order: steps of the same number are
+    /// cut without touching the stop in between, but for the passes of a notch that takes several. Nothing over the
+    /// key, and in bundles that are cut as another one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stop_setting: Option<usize>,
     /// By what.
     #[serde(flatten)]
     pub register: Register,

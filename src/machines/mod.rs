@@ -21,5 +21,5 @@ pub use measured::{Date, MeasuredFigure};
 pub use rates::{Rate, Rates};
 pub use router::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 pub use sled::{Blade, Powered, Rack, RackSlot, Sled, Spacers, Stop, Tooth};
-pub use sled_work::{Aim, SledWork};
+pub use sled_work::{Aim, SledWork, StepOrder};
 pub use spread::{PlusMinus, Spread, SpreadFigure};

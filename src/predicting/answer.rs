@@ -9,10 +9,10 @@ use super::joints::{Joint, Predicted, Spacing};
 use super::order::{FitOrder, Notcher};
 use super::panel::Direction;
 use super::pieces::{Openings, piece_fits};
+use super::spreads::spreads;
 use crate::instructions::fit::{
-    BayFit, Closing, ComparedFigure, JointFit, MortiseFit, Off, PanelFit, SpreadUsed, WayFit,
+    BayFit, Closing, ComparedFigure, JointFit, MortiseFit, Off, PanelFit, WayFit,
 };
-use crate::machines::{PlusMinus, SpreadFigure};
 use crate::planning::lap_racking;
 use std::f64::consts::FRAC_PI_2;
 
@@ -392,81 +392,6 @@ fn half_of_shortest(values: &mut [f64]) -> f64 {
         .zip(values.iter().skip(held))
         .map(|(low, high)| high - low);
     spans.reduce(f64::min).unwrap_or(0.0) / 2.0
-}
-
-/// Every figure plus or minus that this way uses.
-fn spreads(notcher: Notcher<'_>) -> Vec<SpreadUsed> {
-    let spread = notcher.spread();
-    let reading = spread.plus_minus;
-    let mut all = Vec::new();
-    let mut given = |what, field, half| {
-        all.push(used(reading, what, field, SpreadFigure::given(half)));
-    };
-    match notcher {
-        Notcher::Sled(chosen, _) => {
-            let sled = chosen.machine;
-            if let Some(stop) = sled.stop {
-                given(
-                    "setting of the stop",
-                    "stop.repeatability",
-                    stop.repeatability,
-                );
-            }
-            if let Some(rack) = &sled.rack {
-                given(
-                    "landing on the key",
-                    "rack.repeatability",
-                    rack.repeatability,
-                );
-            }
-            if let Some(spacers) = sled.spacers {
-                given("spacers", "spacers.tolerance", spacers.tolerance);
-            }
-        }
-        Notcher::Router(chosen) => {
-            if let Some(key) = chosen.machine.fixture.key {
-                given("place on the key", "fixture.key_error", key.error);
-            }
-        }
-        Notcher::Sheet(_) => {}
-    }
-    let rows = [
-        ("kerf", "spread.kerf", spread.kerf),
-        (
-            "strip thickness",
-            "spread.strip_thickness",
-            spread.strip_thickness,
-        ),
-        ("height of the cut", "spread.height", spread.height),
-        ("seat on the stop", "spread.seat", spread.seat),
-        ("key against kerf", "spread.key", spread.key),
-        ("place of the axes", "spread.place", spread.place),
-    ];
-    let has_key = matches!(notcher, Notcher::Sled(chosen, _) if chosen.machine.rack.is_some());
-    let there = rows.into_iter().filter(|(_, field, figure)| {
-        (figure.half > 0.0 || !figure.is_assumed) && (*field != "spread.key" || has_key)
-    });
-    all.extend(there.map(|(what, field, figure)| used(reading, what, field, figure)));
-    all
-}
-
-fn used(
-    reading: PlusMinus,
-    what: &'static str,
-    field: &'static str,
-    figure: SpreadFigure,
-) -> SpreadUsed {
-    SpreadUsed {
-        what,
-        field,
-        plus_minus_mm: figure.half,
-        deviation_mm: reading.deviation(figure.half),
-        from: if figure.is_assumed {
-            "assumed"
-        } else {
-            "profile"
-        },
-    }
 }
 
 #[cfg(test)]

@@ -15,6 +15,7 @@ mod pieces;
 mod router;
 mod sheet;
 mod sled;
+mod spreads;
 mod strips_made;
 mod way;
 

@@ -2,8 +2,9 @@
 //!
 //! A pass leaves a groove in every strip of a block at once, so its errors are shared by all of them:
 //! where the block was pushed against the stop, how wide the kerf was. A setting of the stop is shared
-//! by all blocks that are cut with it. A notch by two passes has two settings, so its width scatters by
-//! the root of two of the stop's.
+//! by all blocks that are cut with it, of all bundles: by stops that is one for each place in a round, bundle by
+//! bundle each sets its own. What strips share moves them alike, and their mates with them. A notch by two passes
+//! has two settings, so its width scatters by the root of two of the stop's.
 //!
 //! Over the key, centre to centre D from the kerf, with a kerf k and a key K thick: by one pass the
 //! middle lies D from the middle of the notch on the key, plus how it landed. By two the notch is pushed
@@ -14,6 +15,7 @@
 use super::form::{Form, Sources};
 use super::strips_made::{CutNotch, MadeNotch, MadeStrip, StripsMade, in_bundle};
 use crate::geometry::tolerance::POSITION;
+use crate::instructions::rounds::{Place, PlaceCut, PlaceSet};
 use crate::instructions::sled::{Register, SledBundle, SledPlan, Step};
 use crate::lattice::{Bundle, Lattice, Notch};
 use crate::machines::{Sled, Spread};
@@ -22,8 +24,11 @@ use float_cmp::ApproxEq;
 /// The strips of a lattice as a sled's plan makes them.
 pub fn strips_off_the_sled(lattice: &Lattice, plan: &SledPlan, sled: &Sled) -> StripsMade {
     let mut work = SledWork::new(lattice, plan, sled);
-    for at in 0..plan.bundles.len() {
-        work.bundle(at);
+    for setting in &plan.settings {
+        let single = setting.passes_per_notch == 1;
+        for place in setting.rounds.iter().flat_map(|round| &round.places) {
+            work.place(place, single);
+        }
     }
     work.strips();
     work.made
@@ -40,11 +45,14 @@ struct SledWork<'a> {
     heights: Vec<Form>,
     /// How much thicker the key is than the kerf.
     key: Form,
+    /// The number of the stop's last setting.
+    stop: Option<(usize, StopAt)>,
     /// For each bundle and block, the cut of each notch.
     blocks: Vec<Vec<Vec<usize>>>,
 }
 
 /// The outer passes of a notch: where the stop stood, pass by pass.
+#[derive(Clone, Default)]
 struct StopAt {
     first: Form,
     last: Form,
@@ -69,7 +77,12 @@ impl<'a> SledWork<'a> {
                 sources,
                 ..StripsMade::default()
             },
-            blocks: vec![Vec::new(); plan.bundles.len()],
+            stop: None,
+            blocks: (plan.bundles.iter().zip(&lattice.bundles))
+                .map(|(plan, bundle)| {
+                    vec![vec![usize::MAX; bundle.notches.len()]; plan.loads.blocks]
+                })
+                .collect(),
         }
     }
 
@@ -94,41 +107,35 @@ impl<'a> SledWork<'a> {
             .collect()
     }
 
-    fn bundle(&mut self, at: usize) {
+    /// All that is cut at one place of stop, spacers or key.
+    fn place(&mut self, place: &Place, single: bool) {
+        let stop = self.stop(&place.set, single);
+        for cut in &place.cuts {
+            self.notch(cut, &stop);
+        }
+    }
+
+    /// One notch, in every block of the bundles that are cut together.
+    fn notch(&mut self, cut: &PlaceCut, stop: &StopAt) {
+        let at = cut.bundle - 1;
         let (Some(plan), Some(bundle)) = (self.plan.bundles.get(at), self.lattice.bundles.get(at))
         else {
             return;
         };
-        let together = self.cut_together(at);
-        for other in &together {
-            let blocks = self
-                .plan
-                .bundles
-                .get(*other)
-                .map_or(0, |plan| plan.loads.blocks);
-            if let Some(own) = self.blocks.get_mut(*other) {
-                *own = vec![vec![usize::MAX; bundle.notches.len()]; blocks];
-            }
-        }
-        let mut stands: Option<(f64, StopAt)> = None;
-        for step in plan.steps.iter().filter(|_| !together.is_empty()) {
-            let Some(notch) = bundle.notches.get(step.notch - 1) else {
-                continue;
-            };
-            let stop = self.stop(step, &mut stands);
-            for other in &together {
-                let blocks = self.blocks.get(*other).map_or(0, Vec::len);
-                for block in 0..blocks {
-                    let cut = self.cut(step, notch, plan, (*other, block), &stop);
-                    self.made.cuts.push(cut);
-                    let index = self.made.cuts.len() - 1;
-                    let cuts = self
-                        .blocks
-                        .get_mut(*other)
-                        .and_then(|all| all.get_mut(block));
-                    if let Some(place) = cuts.and_then(|cuts| cuts.get_mut(step.notch - 1)) {
-                        *place = index;
-                    }
+        let step = plan.steps.iter().find(|step| step.notch == cut.notch);
+        let (Some(step), Some(notch)) = (step, bundle.notches.get(cut.notch - 1)) else {
+            return;
+        };
+        for other in self.cut_together(at) {
+            let blocks = self.blocks.get(other).map_or(0, Vec::len);
+            for block in 0..blocks {
+                let made = self.cut(step, notch, plan, (other, block), stop);
+                self.made.cuts.push(made);
+                let index = self.made.cuts.len() - 1;
+                let cuts = self.blocks.get_mut(other);
+                let cuts = cuts.and_then(|all| all.get_mut(block));
+                if let Some(place) = cuts.and_then(|cuts| cuts.get_mut(cut.notch - 1)) {
+                    *place = index;
                 }
             }
         }
@@ -139,41 +146,32 @@ impl<'a> SledWork<'a> {
         setting.map_or(1, |setting| setting.passes_per_notch)
     }
 
-    /// Where the stop stands for a step, and the spacers before it. With spacers and one pass it stays
-    /// where it is from step to step.
-    fn stop(&mut self, step: &Step, stands: &mut Option<(f64, StopAt)>) -> StopAt {
-        let repeats = self.sled.stop.map_or(0.0, |stop| stop.repeatability);
-        let single = self.passes(step) == 1;
-        match step.register {
-            Register::Key { .. } => StopAt {
-                first: Form::default(),
-                last: Form::default(),
-            },
-            Register::Stop { .. } => {
-                *stands = None;
-                self.set_anew(repeats, single)
-            }
-            Register::Spacers {
-                stop_to_kerf_mm, ..
-            } => {
+    /// Where the stop stands, and the spacers before it, of which all blocks have the same.
+    fn stop(&mut self, set: &PlaceSet, single: bool) -> StopAt {
+        match *set {
+            PlaceSet::Key { .. } => StopAt::default(),
+            PlaceSet::Stop { stop_setting, .. } => self.stands(stop_setting, single),
+            PlaceSet::Spacers { stop_setting, .. } => {
                 let tolerance = self.sled.spacers.map_or(0.0, |spacers| spacers.tolerance);
                 let spacer = self.scatter(tolerance);
-                let stays = (stands.as_ref())
-                    .filter(|(at, _)| single && at.approx_eq(stop_to_kerf_mm, POSITION))
-                    .map(|(_, stop)| stop.first.clone());
-                let stop = match stays {
-                    Some(first) => StopAt {
-                        last: first.clone(),
-                        first,
-                    },
-                    None => self.set_anew(repeats, single),
-                };
-                let with = StopAt {
+                let stop = self.stands(stop_setting, single);
+                StopAt {
                     first: stop.first.plus(1.0, &spacer),
                     last: stop.last.plus(1.0, &spacer),
-                };
-                *stands = single.then_some((stop_to_kerf_mm, stop));
-                with
+                }
+            }
+        }
+    }
+
+    /// The stop at its setting of a number, which is set anew where that is another one than before.
+    fn stands(&mut self, number: usize, single: bool) -> StopAt {
+        match &self.stop {
+            Some((before, stop)) if *before == number => stop.clone(),
+            _ => {
+                let repeats = self.sled.stop.map_or(0.0, |stop| stop.repeatability);
+                let stop = self.set_anew(repeats, single);
+                self.stop = Some((number, stop.clone()));
+                stop
             }
         }
     }

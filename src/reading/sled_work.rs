@@ -1,12 +1,13 @@
 //! The table `[sled]` of a job: how its strips are notched on a sled.
 
 use super::fields::Fields;
-use crate::machines::{Aim, SledWork};
+use crate::machines::{Aim, SledWork, StepOrder};
 
 /// What holds where a job does not say: pieces want bays alike.
 pub(super) fn usual_sled_work(has_infill: bool) -> SledWork {
     SledWork {
         aim: if has_infill { Aim::Bays } else { Aim::Places },
+        order: StepOrder::default(),
     }
 }
 
@@ -18,6 +19,11 @@ pub(super) fn read_sled_work(fields: Fields<'_>, has_infill: bool) -> Option<Sle
     } else {
         Some(usual.aim)
     };
+    let orders = [StepOrder::Stops, StepOrder::Bundles].map(|order| (order.name(), order));
+    let order = fields.choice_or_usual("order", &orders);
     fields.finish();
-    Some(SledWork { aim: aim? })
+    Some(SledWork {
+        aim: aim?,
+        order: order?,
+    })
 }

@@ -5,6 +5,7 @@ mod fit;
 mod machine;
 mod movement;
 mod named;
+mod order;
 mod outline;
 mod paper;
 mod pare;
@@ -25,6 +26,7 @@ pub(super) use fit::{FitArguments, FitWay};
 pub(super) use machine::{MachineAction, MachineArguments, MeasureArguments};
 pub(super) use movement::MovementArguments;
 use named::MACHINE;
+pub(super) use order::Order;
 pub(super) use outline::{Dxf, OutlineArguments, What};
 pub(super) use paper::Paper;
 pub(super) use pare::PareArguments;
@@ -191,6 +193,7 @@ Examples:
   lapwright sled --pitch 46mm --bays 5 --overhang 14mm --thickness 2.6mm --depth 9mm --angle 60deg
   lapwright sled panel.toml
   lapwright sled panel.toml --machine my-sled.toml --units in
+  lapwright sled panel.toml --order bundles
   lapwright sled panel.toml --as-built >> panel.toml")]
 pub(super) struct SledArguments {
     /// Job file; or leave it out and give the grid by flags
@@ -202,6 +205,9 @@ pub(super) struct SledArguments {
     /// openings that the rack's slots give as measured
     #[arg(long)]
     pub(super) as_built: bool,
+    /// By what the steps are put in order; else as the job says, by stops where it does not
+    #[arg(long, value_enum)]
+    pub(super) order: Option<Order>,
     /// Distance between neighbouring centre lines
     #[arg(
         long,

@@ -5,18 +5,20 @@ pub(crate) mod blade;
 mod course;
 mod frame_mitres;
 mod key;
+mod key_order;
 mod lap_fit;
 mod on_key;
+mod on_sled;
 pub(super) mod passes;
 mod planner;
 mod register;
+mod rounds;
 mod route;
 pub(crate) mod scatter;
 pub(super) mod settings;
 pub(super) mod slant;
 mod stop;
 mod strips_at_once;
-mod take_away;
 mod thickness;
 
 use super::measured_figures::measured_for_notches;
@@ -26,12 +28,13 @@ use crate::finding::{Finding, grouped};
 use crate::geometry::SAME_POSITION_MM;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::label_runs;
+use crate::instructions::rounds::CutOrder;
 use crate::instructions::saw::{SawSetting, SettingWork};
 use crate::instructions::sled::{
     BladeSetting, PlusMinusRead, SledBundle, SledPlan, UncertaintyFacts,
 };
 use crate::lattice::{Bundle, Lattice};
-use crate::machines::{PlusMinus, Sled, SledWork};
+use crate::machines::{PlusMinus, Sled, SledWork, StepOrder};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
@@ -45,9 +48,9 @@ use lap_fit::{lap_fit, notches_as_cut};
 use on_key::OnKey;
 use passes::drawn_width;
 use planner::SledPlanner;
+use rounds::put_in_order;
 use scatter::COVERAGE;
 use settings::{give_work, saw_settings, steep_fence, works};
-use take_away::clear_the_way;
 pub use thickness::ThicknessOrder;
 
 /// Works out how a lattice's strips are notched on a sled called `machine`, as a job wants it.
@@ -90,6 +93,7 @@ pub fn plan_sled(
         settings: &settings,
         work,
     };
+    let order = work.order;
     let PlannedBundles { mut bundles, work } = planner.bundles(&mut faults, &mut warnings);
     if !faults.is_empty() {
         return Err(grouped(faults));
@@ -100,7 +104,7 @@ pub fn plan_sled(
         ..blade
     };
     give_work(&mut settings, work, &bundles);
-    clear_the_way(&mut settings, &mut bundles);
+    put_in_order(&mut settings, &mut bundles, order);
     warnings.extend(steep_fence(&settings));
     let key = rack.map(|rack| key_size(lattice, sled, rack, &settings, &bundles));
     let plan = SledPlan {
@@ -110,6 +114,10 @@ pub fn plan_sled(
         measured_figures: measured_for_notches(&sled.measured),
         bundles,
         blade,
+        order: match order {
+            StepOrder::Stops => CutOrder::Stops,
+            StepOrder::Bundles => CutOrder::Bundles,
+        },
         settings,
         fit: lap_fit(lattice, sled, &mut warnings),
         uncertainty: UncertaintyFacts {

@@ -295,6 +295,7 @@ impl<'a> SledPlanner<'a> {
             notch: at + 1,
             setting: setting + 1,
             take_away: Vec::new(),
+            stop_setting: None,
             register,
             from_notch: place.from + 1,
             uncertainty_mm: place.uncertainty,

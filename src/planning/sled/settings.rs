@@ -91,6 +91,7 @@ fn setting(
         pass_shift_along_fence_mm: slant.along(shift),
         along_blade_mm: None,
         work: Vec::new(),
+        rounds: Vec::new(),
     }
 }
 

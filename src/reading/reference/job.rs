@@ -397,13 +397,23 @@ const MACHINES: Table = table(
 const SLED_WORK: Table = table(
     "sled",
     "How strips are notched on a sled.",
-    &[field(
-        "aim",
-        Holds::Word(&["places", "bays"]),
-        "\"bays\"",
-        "What the way over a rack of key slots is chosen for: every notch as near as can be to its place, \
-         counted from the first that is cut; or like steps over like slots, so that bays drawn equal come \
-         out as equal as can be and pieces for them can be made in batches",
-    )
-    .usual("\"bays\" with [infill], else \"places\"")],
+    &[
+        field(
+            "aim",
+            Holds::Word(&["places", "bays"]),
+            "\"bays\"",
+            "What the way over a rack of key slots is chosen for: every notch as near as can be to its place, \
+             counted from the first that is cut; or like steps over like slots, so that bays drawn equal come \
+             out as equal as can be and pieces for them can be made in batches",
+        )
+        .usual("\"bays\" with [infill], else \"places\""),
+        field(
+            "order",
+            Holds::Word(&["stops", "bundles"]),
+            "\"bundles\"",
+            "The order of the steps at one setting of the saw: by stops, each set once for all bundles, which \
+             share its error and so go together; or bundle by bundle, each with stops of its own",
+        )
+        .usual("\"stops\""),
+    ],
 );

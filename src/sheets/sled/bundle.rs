@@ -2,6 +2,7 @@
 
 use super::steps::steps;
 use crate::instructions::panel::AlikeBundles;
+use crate::instructions::rounds::CutOrder;
 use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
 use crate::instructions::sled::{
     NotchFigures, NotchedFaces, Register, RouteAim, SledBundle, SledPlan,
@@ -50,13 +51,13 @@ pub(super) fn bundle_section(
     ];
     let mut blocks = vec![Block::Figures(figures)];
     if !plain {
-        blocks.push(Block::Table(slot_table(bundle, plan)));
+        blocks.push(Block::Table(slot_table(number, bundle, plan)));
     }
-    blocks.push(Block::Table(notch_table(bundle, plain)));
+    blocks.push(Block::Table(notch_table(number, bundle, plan, plain)));
     let mut remarks = Vec::from_iter(route_words(bundle, plan));
     remarks.push(loads_words(bundle, powered, plain));
     blocks.push(Block::Remarks(remarks));
-    if plain {
+    if plain && plan.order == CutOrder::Bundles {
         blocks.push(Block::Steps(steps(number, bundle, plan, powered)));
     }
     Section { heading, blocks }
@@ -130,8 +131,21 @@ fn edges_as_cut(bundle: &SledBundle) -> Phrase {
     }
 }
 
+fn slots_read(bundle: &SledBundle, plan: &SledPlan) -> Phrase {
+    let mut caption = phrase!(
+        "Centre and edges: from the strip's datum end (left or lower end), on its centre line."
+    );
+    caption.append(edges_as_cut(bundle));
+    if super::is_slanted(plan) {
+        caption.append(phrase!(
+            " Angle: from the strip's direction to the slot, counter-clockwise, seen from the panel's front."
+        ));
+    }
+    caption
+}
+
 /// The slots as they lie in the strip.
-fn slot_table(bundle: &SledBundle, plan: &SledPlan) -> Table {
+fn slot_table(number: usize, bundle: &SledBundle, plan: &SledPlan) -> Table {
     let setting = |notch: &NotchFigures| {
         let mut steps = bundle.steps.iter();
         steps
@@ -150,17 +164,8 @@ fn slot_table(bundle: &SledBundle, plan: &SledPlan) -> Table {
             TableCell::Count(setting(notch)),
         ]
     };
-    let mut caption = phrase!(
-        "Centre and edges: from the strip's datum end (left or lower end), on its centre line."
-    );
-    caption.append(edges_as_cut(bundle));
-    if super::is_slanted(plan) {
-        caption.append(phrase!(
-            " Angle: from the strip's direction to the slot, counter-clockwise, seen from the panel's front."
-        ));
-    }
     Table {
-        caption,
+        caption: said_once(number, plan, |other| slots_read(other, plan)),
         columns: vec![
             "notch",
             "face",
@@ -175,11 +180,8 @@ fn slot_table(bundle: &SledBundle, plan: &SledPlan) -> Table {
     }
 }
 
-fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
-    let passes = bundle
-        .by_stop
-        .first()
-        .map_or(0, |stop| stop.passes_mm.len());
+fn notch_table(number: usize, bundle: &SledBundle, plan: &SledPlan, plain: bool) -> Table {
+    let passes = passes_by_stop(bundle);
     let keyed = bundle
         .steps
         .iter()
@@ -240,13 +242,44 @@ fn notch_table(bundle: &SledBundle, plain: bool) -> Table {
     };
     let rows = bundle.notches.iter().enumerate().map(row).collect();
     Table {
-        caption: table_caption(bundle, passes, plain),
+        caption: table_caption(number, plan, plain),
         columns,
         rows,
     }
 }
 
-fn table_caption(bundle: &SledBundle, passes: usize, plain: bool) -> Phrase {
+/// What is said of a bundle's table; where an earlier bundle has the same words, that it is read so.
+fn said_once(number: usize, plan: &SledPlan, says: impl Fn(&SledBundle) -> Phrase) -> Phrase {
+    let own = plan.bundles.get(number - 1).map(&says).unwrap_or_default();
+    let earlier = (1..number).zip(&plan.bundles);
+    let mut earlier = earlier.filter(|(_, other)| other.same_as_bundle.is_none());
+    match earlier.find(|(_, other)| says(other) == own) {
+        Some((known, _)) => phrase!("To be read as under bundle {}.", known),
+        None => own,
+    }
+}
+
+/// How the table is read: said once, where it is the same for several bundles; and what only this one has.
+fn table_caption(number: usize, plan: &SledPlan, plain: bool) -> Phrase {
+    let Some(bundle) = plan.bundles.get(number - 1) else {
+        return Phrase::default();
+    };
+    let mut caption = said_once(number, plan, |other| how_read(other, plain));
+    if let Some(spacers) = &bundle.by_spacers {
+        caption.append(phrase!(" With spacers the stop stays at "));
+        caption.append(match spacers.passes_mm.as_slice() {
+            [first, .., last] => phrase!(
+                "{} for the first pass and {} for the last.",
+                Mm(*first),
+                Mm(*last)
+            ),
+            _ => phrase!("{}.", Mm(spacers.stop_to_kerf_mm)),
+        });
+    }
+    caption
+}
+
+fn how_read(bundle: &SledBundle, plain: bool) -> Phrase {
     let mut caption = Phrase::default();
     if plain {
         caption.append(phrase!(
@@ -258,26 +291,15 @@ fn table_caption(bundle: &SledBundle, passes: usize, plain: bool) -> Phrase {
     caption.append(phrase!(
         "Stop: its face, or the fence's scale, to the near side of the kerf{}{}.",
         if plain { "" } else { ", along the fence" },
-        if passes > 1 {
+        if passes_by_stop(bundle) > 1 {
             ", at the first and at the last pass"
         } else {
             ""
         }
     ));
-    if let Some(spacers) = &bundle.by_spacers {
+    if bundle.by_spacers.is_some() {
         caption.append(phrase!(
-            " Spacer: between the strip's end and a stop that stays at "
-        ));
-        caption.append(match spacers.passes_mm.as_slice() {
-            [first, .., last] => phrase!(
-                "{} for the first pass and {} for the last",
-                Mm(*first),
-                Mm(*last)
-            ),
-            _ => phrase!("{}", Mm(spacers.stop_to_kerf_mm)),
-        });
-        caption.append(phrase!(
-            "{}.",
+            " Spacer: between the strip's end and a stop that stays where it is{}.",
             if plain {
                 ""
             } else {
@@ -287,11 +309,16 @@ fn table_caption(bundle: &SledBundle, passes: usize, plain: bool) -> Phrase {
     }
     let route = &bundle.route;
     caption.append(phrase!(
-        " Error: how far its middle may lie from its place, counted from the notch called datum, the first that is cut{}; that one lies within {} of its own place from the datum end (95 of 100, see Check).",
-        if plain { "" } else { " at that angle" },
+        " Error: how far its middle may lie from its place, counted from the notch called datum, the nearest to the datum end{}; that one lies within {} of its own place from the datum end (95 of 100, see Check).",
+        if plain { "" } else { " of those at that angle" },
         AtLeast(route.datum_uncertainty_mm)
     ));
     caption
+}
+
+fn passes_by_stop(bundle: &SledBundle) -> usize {
+    let first = bundle.by_stop.first();
+    first.map_or(0, |stop| stop.passes_mm.len())
 }
 
 /// What the way over the rack was chosen for, and whether it is the best.

@@ -1,11 +1,13 @@
 //! The set-up sheet for a sled.
 //!
-//! Where one setting of fence and blade does all, square and from one face, each bundle has its
-//! steps; else they stand under the settings, which go through all bundles.
+//! By stops, the steps stand in a table for each setting of fence and blade. Bundle by bundle: where one setting
+//! does all, square and from one face, each bundle has its steps; else they stand under the settings, which go
+//! through all bundles.
 
 pub(in crate::sheets) use saw::first_notch;
 
 mod bundle;
+mod by_stop;
 mod check;
 mod plain;
 mod saw;
@@ -18,6 +20,7 @@ use super::panel::panel_section;
 use super::panel_size::size_section;
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::panel::PanelFacts;
+use crate::instructions::rounds::CutOrder;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::saw::SawSetting;
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
@@ -26,6 +29,7 @@ use crate::phrase;
 use crate::planning::sled::blade::PRINTED_MM;
 use crate::units::Mm;
 use bundle::bundle_section;
+use by_stop::work_section;
 use check::check_section;
 use float_cmp::ApproxEq;
 use plain::{is_plain, is_slanted};
@@ -38,7 +42,7 @@ pub(in crate::sheets) struct SledSections<'a> {
     /// The one setting of the saw, or an overview of all.
     pub(in crate::sheets) saw: Section,
     pub(in crate::sheets) key: Option<Section>,
-    /// Each setting with its steps; none where the bundles have the steps.
+    /// Each setting with its steps; none where bundles have the steps.
     pub(in crate::sheets) settings: Vec<(&'a SawSetting, Section)>,
     pub(in crate::sheets) bundles: Vec<(&'a SledBundle, Section)>,
     pub(in crate::sheets) panel: Option<Section>,
@@ -49,7 +53,8 @@ pub(in crate::sheets) struct SledSections<'a> {
 /// The sections of a plan; `powered` as the sled's profile says.
 pub(in crate::sheets) fn sled_sections(plan: &SledPlan, powered: bool) -> SledSections<'_> {
     let plain = is_plain(plan);
-    let settings = plan.settings.iter().filter(|_| !plain);
+    let by_bundle = plan.order == CutOrder::Bundles;
+    let settings = plan.settings.iter().filter(|_| !(plain && by_bundle));
     let bundles = (1..).zip(&plan.bundles);
     SledSections {
         stock: stock_section(plan.measured_stock.as_ref()),
@@ -61,7 +66,14 @@ pub(in crate::sheets) fn sled_sections(plan: &SledPlan, powered: bool) -> SledSe
         },
         key: plan.key.as_ref().map(|key| key_section(key, plan)),
         settings: settings
-            .map(|setting| (setting, setting_section(setting, plan, powered)))
+            .map(|setting| {
+                let section = if plain {
+                    work_section(setting, plan, powered)
+                } else {
+                    setting_section(setting, plan, powered)
+                };
+                (setting, section)
+            })
             .collect(),
         bundles: bundles
             .map(|(number, bundle)| (bundle, bundle_section(number, bundle, plan, powered, plain)))
@@ -94,10 +106,23 @@ pub fn sled_sheet(plan: &SledPlan, powered: bool) -> SetupSheet {
 /// what is to be known besides.
 pub fn sled_answer(plan: &SledPlan, powered: bool) -> SetupSheet {
     let told = sled_sections(plan, powered);
-    let mut sections = Vec::from_iter(told.key);
-    sections.push(told.saw);
-    sections.extend(told.bundles.into_iter().map(|(_, section)| section));
-    sections.extend(told.settings.into_iter().map(|(_, section)| section));
+    let settings = told.settings.into_iter().map(|(_, section)| section);
+    let bundles = told.bundles.into_iter().map(|(_, section)| section);
+    let mut sections = Vec::new();
+    match plan.order {
+        CutOrder::Stops => {
+            sections.push(told.saw);
+            sections.extend(settings);
+            sections.extend(told.key);
+            sections.extend(bundles);
+        }
+        CutOrder::Bundles => {
+            sections.extend(told.key);
+            sections.push(told.saw);
+            sections.extend(bundles);
+            sections.extend(settings);
+        }
+    }
     sections.extend(told.stock);
     sections.extend(told.measured);
     sections.extend(told.panel);

@@ -1,8 +1,10 @@
 //! Settings of saw and fence.
 
+use super::by_stop::work_by_stop;
 use super::setting_words::{checked_first, off, set_words};
 use super::steps::work_blocks;
 use crate::geometry::tolerance::DIRECTION;
+use crate::instructions::rounds::CutOrder;
 use crate::instructions::saw::{FenceSetting, Hand, SawSetting, SlantedFence, Wedge};
 use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
 use crate::instructions::sled::{BladeSetting, NotchFigures, SledPlan};
@@ -204,10 +206,15 @@ pub(super) fn setting_section(setting: &SawSetting, plan: &SledPlan, powered: bo
         }
         blocks.push(Block::Remarks(remarks));
     }
-    let mut set = vec![set_words(setting, plan, powered)];
-    set.extend((setting.number == 1).then(checked_first));
-    blocks.push(Block::Steps(set));
-    blocks.extend(work_blocks(setting, plan, powered));
+    match plan.order {
+        CutOrder::Stops => blocks.extend(work_by_stop(setting, plan, powered)),
+        CutOrder::Bundles => {
+            let mut set = vec![set_words(setting, plan, powered)];
+            set.extend((setting.number == 1).then(checked_first));
+            blocks.push(Block::Steps(set));
+            blocks.extend(work_blocks(setting, plan, powered));
+        }
+    }
     Section { heading, blocks }
 }
 

@@ -193,7 +193,7 @@ fn cuts<'a>(
 }
 
 /// Where the stop is for the first of a notch's passes.
-fn first_pass(stop_to_kerf_mm: f64, setting: &SawSetting) -> f64 {
+pub(super) fn first_pass(stop_to_kerf_mm: f64, setting: &SawSetting) -> f64 {
     let more = setting.passes_per_notch.saturating_sub(1) as f64;
     stop_to_kerf_mm - more / 2.0 * setting.pass_shift_along_fence_mm
 }
@@ -217,7 +217,7 @@ fn stands(step: &Step, before: Option<&Register>) -> bool {
 /// Passes that the key registers: a notch as wide as two passes make it has play on a key as wide
 /// as one. A third takes what is left between, `w - 2 k` wide, as long as the kerf covers it:
 /// within `(k - (w - 2 k)) / 2` of the middle; along the fence that is k / sin A less one shift.
-fn pushed(passes: usize, setting: &SawSetting, plan: &SledPlan) -> Phrase {
+pub(super) fn pushed(passes: usize, setting: &SawSetting, plan: &SledPlan) -> Phrase {
     let mut words = phrase!(", once with the notch pushed to each side of the key");
     if passes > 2 {
         let kerf = plan.key.as_ref().map_or(0.0, |key| key.width_mm);

@@ -46,7 +46,7 @@ pub(super) fn jobs() -> Vec<String> {
          guides = \"paring-guides\"\n[rates]\nsetting = \"12 min\"\ncut = \"40 s\"\nblock = \"5 min\"\n\
          facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"\n\
          [climate]\nbench = \"45 %\"\ndriest = \"30 %\"\ndampest = \"65 %\"\nrings = \"along-thickness\"\n\
-         radial = \"0.12 %\"\ntangential = \"0.23 %\"\n[sled]\naim = \"bays\"\n\
+         radial = \"0.12 %\"\ntangential = \"0.23 %\"\n[sled]\naim = \"bays\"\norder = \"bundles\"\n\
          [fit]\ncrush = \"0.02 mm\"\nleast_chance = \"90 %\"\nbatch = \"0.1 mm\"",
     ));
     all.push(job(SQUARE, "[climate]\nbench_moisture = \"9 %\""));
