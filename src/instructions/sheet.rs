@@ -115,7 +115,7 @@ pub struct Figure {
 }
 
 /// Rows of cells under headings.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Table {
     /// What its figures are measured from.
     pub caption: Phrase,

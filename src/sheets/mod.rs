@@ -1,6 +1,7 @@
 //! From plans to what people read: sentences, tables and pictures, machine by machine, and the booklet
 //! for all of them. No figure is worked out here.
 
+mod alike;
 mod as_built;
 mod booklet;
 mod choice;

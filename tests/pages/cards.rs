@@ -1,8 +1,8 @@
 //! The cards: how many pages they take, that nothing of the plans is lost on them, and parts on demand.
 
+use super::demo;
 use super::figures::text;
 use super::paper::{pages, printed, read};
-use super::{built, demo};
 use crate::support::cli::{Bench, JOB};
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
@@ -10,17 +10,17 @@ use std::collections::{BTreeMap, BTreeSet};
 /// All demo jobs of panels, and how many pages their sheets take on A4 at most, templates at true size not
 /// counted.
 const PAGES: [(&str, usize); 11] = [
-    ("attic-window", 99),
-    ("bookcase-back", 99),
-    ("hall-screen", 99),
-    ("pantry-door", 99),
-    ("porch-window", 99),
-    ("reading-lamp", 99),
-    ("stair-window", 99),
-    ("tea-cabinet", 99),
-    ("tray-insert", 99),
-    ("wardrobe-vent", 99),
-    ("pot-stand", 99),
+    ("attic-window", 11),
+    ("bookcase-back", 16),
+    ("hall-screen", 17),
+    ("pantry-door", 9),
+    ("porch-window", 18),
+    ("reading-lamp", 9),
+    ("stair-window", 15),
+    ("tea-cabinet", 12),
+    ("tray-insert", 9),
+    ("wardrobe-vent", 17),
+    ("pot-stand", 12),
 ];
 
 /// Four by four bays with hemp leaf for key sled, guides, laser and small router.
@@ -57,6 +57,11 @@ fn job(name: &str) -> String {
     }
 }
 
+/// Puts what a demo job names beside it into a bench.
+fn with_profiles(bench: &Bench) {
+    bench.write("hall-router.toml", demo("hall-router"));
+}
+
 /// Pages of a document by what they begin with.
 fn page_texts(bench: &Bench) -> Vec<String> {
     let all = read(bench, "pdftotext", &["-layout"]);
@@ -68,20 +73,30 @@ fn page_texts(bench: &Bench) -> Vec<String> {
 fn a_sheet_takes_no_more_pages_than_it_needs() {
     let mut over = Vec::new();
     for (name, most) in PAGES {
-        let bench = printed(&job(name), &[]);
+        let bench = Bench::new();
+        with_profiles(&bench);
+        bench.write("job.toml", job(name));
+        // A part that a machine cannot make is told on the sheet: code 1.
+        bench.run(&["sheet", "job.toml", "-o", "set-up.pdf"]);
         let texts = page_texts(&bench);
         let templates = texts
             .iter()
             .filter(|text| text.contains("Print at 100 %"))
             .count();
         let cards = texts.len() - templates;
-        if cards != most {
-            over.push(format!("{name}: {cards} pages and {templates} of templates, not {most}"));
+        if cards > most {
+            over.push(format!(
+                "{name}: {cards} pages and {templates} of templates, not {most}"
+            ));
         }
         // No page with one thing on it, but for the end of a card.
         for (at, text) in texts.iter().enumerate() {
             let lines = text.lines().filter(|line| !line.trim().is_empty());
-            assert!(lines.count() > 3, "{name}: page {} is all but empty: {text}", at + 1);
+            assert!(
+                lines.count() > 3,
+                "{name}: page {} is all but empty: {text}",
+                at + 1
+            );
         }
     }
     assert!(over.is_empty(), "{}", over.join("\n"));
@@ -110,6 +125,7 @@ const UNTOLD: &[&str] = &[
     "pieces: pieces.ends.tip_angle_deg",
     "pieces: pieces.outline_mm",
     "pieces: pieces.rough_length_mm",
+    "rails: mitres.sled.settings.cut_angle_deg",
     "rails: mitres.sled.settings.along_blade_mm",
     "rails: mitres.sled.settings.kerf_along_fence_mm",
     "rails: programs.cutting_mm",
@@ -181,7 +197,10 @@ fn every_figure_and_every_caution_of_the_plans_stands_on_the_sheet() {
     let mut told = 0;
     let mut lost: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for (name, _) in PAGES {
-        let bench = built(&job(name), &[]);
+        let bench = Bench::new();
+        with_profiles(&bench);
+        bench.write("job.toml", job(name));
+        bench.run(&["build", "job.toml", "-o", "out"]);
         let page = bench.read("out/set-up.html");
         let said = text(&page, "mm");
         let there = numbers(&said);
@@ -200,7 +219,10 @@ fn every_figure_and_every_caution_of_the_plans_stands_on_the_sheet() {
                     continue;
                 }
                 told += 1;
-                if !forms(&path, value).iter().any(|form| there.contains(form.as_str())) {
+                if !forms(&path, value)
+                    .iter()
+                    .any(|form| there.contains(form.as_str()))
+                {
                     lost.entry(key).or_default().push(format!("{name} {value}"));
                 }
             }
@@ -239,8 +261,19 @@ fn a_part_that_a_sheet_has_not_is_told_with_those_that_it_has() {
     bench.write("job.toml", JOB);
     let ran = bench.run(&["sheet", "job.toml", "-o", "set-up.pdf", "--part", "frame"]);
     assert_eq!(ran.code, 2, "{}", ran.err);
-    assert!(ran.err.contains("no part frame") && ran.err.contains("bench"), "{}", ran.err);
+    assert!(
+        ran.err.contains("no part frame") && ran.err.contains("bench"),
+        "{}",
+        ran.err
+    );
     assert!(!bench.path("set-up.pdf").exists());
-    let ran = bench.run(&["sheet", "job.toml", "-o", "set-up.html", "--part", "templates"]);
+    let ran = bench.run(&[
+        "sheet",
+        "job.toml",
+        "-o",
+        "set-up.html",
+        "--part",
+        "templates",
+    ]);
     assert!(ran.code == 2 && ran.err.contains(".pdf"), "{}", ran.err);
 }

@@ -160,12 +160,16 @@ fn settings_and_pictures(name: &str, bench: &Bench, page: &str) {
     says(format!("\nstop to kerf {} mm\n", printed(stop)));
     let router = json(bench, "out/router.json").unwrap();
     let first = &list(&router, "setups")[0];
-    says(format!("\ntool {} mm\n", printed(&first["tool_diameter_mm"])));
+    says(format!(
+        "\ntool {} mm\n",
+        printed(&first["tool_diameter_mm"])
+    ));
     says(format!("\nsafe {} mm\n", printed(&first["safe_height_mm"])));
     says(format!("\nstrip {} mm\n", printed(&first["length_mm"])));
     let near = printed(&first["notches"][0]["near_edge_mm"]);
     assert!(
-        page.contains(&format!("\nfirst {near} mm\n")) || page.contains(&format!("\nnotch {near} mm\n")),
+        page.contains(&format!("\nfirst {near} mm\n"))
+            || page.contains(&format!("\nnotch {near} mm\n")),
         "{name}: {near}"
     );
 }
@@ -234,7 +238,10 @@ fn pieces(name: &str, bench: &Bench, rows: &[Vec<String>]) {
         {
             let stop = printed(&facet["stop_mm"]);
             let is_row = |row: &Vec<String>| row[0] == own && row.contains(&stop);
-            assert!(rows.iter().any(is_row), "{name}: no row of {own} with {stop}");
+            assert!(
+                rows.iter().any(is_row),
+                "{name}: no row of {own} with {stop}"
+            );
         }
     }
 }

@@ -7,7 +7,9 @@ use crate::infill::Infilling;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::pare::{ParePlan, PieceFigures, PieceWood};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, DrawnPiece, Figure, Picture, Section, SetupSheet, SheetPart};
+use crate::instructions::sheet::{
+    Block, DrawnPiece, Figure, Picture, Section, SetupSheet, SheetPart,
+};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::measured_stock::measured_stock;

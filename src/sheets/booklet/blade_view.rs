@@ -53,11 +53,7 @@ pub(super) fn blade(
         let from = (at - kerf / 2.0, top);
         pencil.upward((left, -base), from, left - 3.0 * capitals, text, true);
         let text = match notch.drawn_width_mm {
-            Some(drawn) => phrase!(
-                "cut {}, drawn {}",
-                Brief(notch.width_mm),
-                Brief(drawn)
-            ),
+            Some(drawn) => phrase!("cut {}, drawn {}", Brief(notch.width_mm), Brief(drawn)),
             None => phrase!("notch {}", Brief(notch.width_mm)),
         };
         pencil.across(
@@ -67,13 +63,10 @@ pub(super) fn blade(
             text,
             Beside::Right,
         );
-        let beside = half + 5.0 * capitals;
-        pencil.name(Anchor::Start, (beside, -base / 2.0), "base");
-        pencil.name(
-            Anchor::Start,
-            (beside, f64::midpoint(below, -base)),
-            "table",
-        );
+        let base = (left + capitals, -base / 2.0);
+        pencil.name(Anchor::Start, base, "base");
+        let table = (half - capitals, f64::midpoint(below, -sled.base_thickness));
+        pencil.name(Anchor::End, table, "table");
         let text = phrase!("{} deep", Brief(depth));
         pencil.name(
             Anchor::Start,

@@ -3,9 +3,7 @@
 
 use super::assembly::panel;
 use super::work::BookletWork;
-use crate::instructions::sheet::{
-    Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell,
-};
+use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::lattice::Bundle;
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
@@ -41,9 +39,14 @@ fn metres(mm: f64) -> String {
 /// How many strips of which kind, and how much wood.
 fn strips(work: &BookletWork<'_>) -> Figure {
     let lattice = work.lattice;
-    let whole: f64 = bundles(work).map(|bundle| bundle.length * count(bundle)).sum();
+    let whole: f64 = bundles(work)
+        .map(|bundle| bundle.length * count(bundle))
+        .sum();
     let families = (0..lattice.families.len()).filter_map(|family| {
-        let own = lattice.strips.iter().filter(|strip| strip.id.family == family);
+        let own = lattice
+            .strips
+            .iter()
+            .filter(|strip| strip.id.family == family);
         let own = own.count();
         (own > 0).then(|| format!("{own} {}", plural(own, lattice.family_name(family))))
     });
@@ -93,7 +96,10 @@ fn order(work: &BookletWork<'_>, cards: &[SetupSheet]) -> Vec<Phrase> {
     steps.extend(strips_step(work, &card));
     let bench = card(SheetPart::Assembly).map_or("", |card| card.heading.as_str());
     if !work.lattice.strips_are_cut {
-        steps.push(phrase!("Dry fit the grid and measure its bays (card {}).", bench));
+        steps.push(phrase!(
+            "Dry fit the grid and measure its bays (card {}).",
+            bench
+        ));
         steps.push(phrase!("Glue the grid (the same card)."));
     } else {
         steps.push(phrase!(
@@ -117,7 +123,10 @@ fn order(work: &BookletWork<'_>, cards: &[SetupSheet]) -> Vec<Phrase> {
         bench
     ));
     if let Some(card) = card(SheetPart::Rails) {
-        steps.push(phrase!("Make the frame and fit the panel: card {}.", &card.heading));
+        steps.push(phrase!(
+            "Make the frame and fit the panel: card {}.",
+            &card.heading
+        ));
     }
     steps
 }

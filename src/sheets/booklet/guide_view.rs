@@ -18,6 +18,7 @@ use crate::phrase;
 use crate::planning::sheet_cutting::{GuidePlan, guide_plan};
 use crate::sheets::paring::{in_working_order, is_square};
 use crate::units::{Brief, Rad};
+use float_cmp::ApproxEq;
 
 /// A chisel's blade in pictures, mm: its width beyond the facet, on the block and in the air, and
 /// its thickness.
@@ -93,16 +94,15 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
     Some(Picture { drawing, caption })
 }
 
-/// One picture for each block with what stands on the stop, of the first piece that needs it so.
+/// One picture for each block, of the first piece that needs it, and for each with a spacer.
 pub(super) fn of_each_kind(plan: &ParePlan) -> Vec<Picture> {
-    let mut told: Vec<(f64, OnStop, bool)> = Vec::new();
+    let mut told: Vec<(f64, bool)> = Vec::new();
     let mut pictures = Vec::new();
     for piece in &plan.pieces {
         for shown in settings(piece, &plan.guide) {
-            let (angle, on_stop, spacer) = shown.kind;
-            let known = |known: &(f64, OnStop, bool)| {
-                (known.0 - angle).abs() < DIRECTION.epsilon && (known.1, known.2) == (on_stop, spacer)
-            };
+            let (angle, spacer) = shown.kind;
+            let known =
+                |(known, with): &(f64, bool)| known.approx_eq(angle, DIRECTION) && *with == spacer;
             if !told.iter().any(known) {
                 told.push(shown.kind);
                 let mut whose = phrase!("{} {}. ", piece.number, &piece.name);
@@ -124,10 +124,9 @@ pub fn guide_pictures(plan: &ParePlan) -> Vec<Picture> {
     shown.map(|shown| shown.picture).collect()
 }
 
-/// A picture, and what kind of setting it shows: the block's angle, what stands on the stop, whether
-/// with a spacer between.
+/// A picture, and what kind of setting it shows: the block's angle, whether there is a spacer.
 struct Shown {
-    kind: (f64, OnStop, bool),
+    kind: (f64, bool),
     picture: Picture,
 }
 
@@ -158,7 +157,7 @@ fn settings(piece: &PieceFigures, guide: &GuideFigures) -> Vec<Shown> {
         if !told.iter().any(known) && !is_square(facet) {
             told.push(setting);
             pictures.push(Shown {
-                kind: (facet.block_angle, end.on_stop, facet.spacer_mm.is_some()),
+                kind: (facet.block_angle, facet.spacer_mm.is_some()),
                 picture: picture(piece, &laid, &blank, guide),
             });
         }

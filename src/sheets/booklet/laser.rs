@@ -1,6 +1,5 @@
 //! The part of what is cut from sheet: all kinds of parts on one card.
 
-use super::alike::{in_common, said_once};
 use super::machines::ready;
 use crate::geometry::Point;
 use crate::instructions::drawing::{Drawing, Role};
@@ -10,6 +9,7 @@ use crate::instructions::sheet::{
 };
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
+use crate::sheets::alike::{in_common, said_once};
 use crate::sheets::measured_figures::measured_section;
 use crate::sheets::measured_stock::stock_section;
 use crate::sheets::sheet_cutting::{
@@ -41,7 +41,7 @@ const IN_ROWS: [&str; 3] = ["sheets", "layout", "travel"];
 
 /// What is set, and a row for each kind of parts and each drawing.
 fn all_sheets(plans: &[LaserPlan]) -> Section {
-    let lists: Vec<Vec<Figure>> = plans.iter().map(|plan| told_apart(plan)).collect();
+    let lists: Vec<Vec<Figure>> = plans.iter().map(told_apart).collect();
     let (same, own) = in_common(&lists);
     let own: Vec<Vec<Phrase>> = own.into_iter().map(sentences).collect();
     let mut remarks = said_once(&own, |numbers| names(plans, numbers));
@@ -74,7 +74,7 @@ fn told_apart(plan: &LaserPlan) -> Vec<Figure> {
     let proved = plan.rows.is_some_and(|rows| rows.proved);
     figures.retain(|figure| {
         let in_row = IN_ROWS.contains(&figure.name.as_str());
-        !in_row && !(proved && figure.name == "rows")
+        !(in_row || (proved && figure.name == "rows"))
     });
     figures
 }
@@ -145,7 +145,8 @@ fn layouts_table(plans: &[LaserPlan]) -> Table {
             TableCell::Length(plan.least_width_mm),
             TableCell::Count(plan.fewest_sheets_by_area),
             TableCell::Count(plan.fewest_sheets_by_length),
-            plan.rows.map_or(TableCell::Empty, |rows| TableCell::Count(rows.taken)),
+            plan.rows
+                .map_or(TableCell::Empty, |rows| TableCell::Count(rows.taken)),
             TableCell::Length(sum(|file| file.travel_mm)),
             TableCell::Length(sum(|file| file.travel_before_mm)),
         ]
@@ -161,8 +162,18 @@ fn layouts_table(plans: &[LaserPlan]) -> Table {
     Table {
         caption,
         columns: vec![
-            "parts of", "sheets", "thick", "along", "wide", "layout", "least", "by area",
-            "by length", "rows", "travel", "unsorted",
+            "parts of",
+            "sheets",
+            "thick",
+            "along",
+            "wide",
+            "layout",
+            "least",
+            "by area",
+            "by length",
+            "rows",
+            "travel",
+            "unsorted",
         ],
         rows: rows.collect(),
     }

@@ -1,14 +1,12 @@
 //! What the machines' parts of the sheet share, and the part of the guides: what has to lie ready, the
 //! settings of all pieces row by row, their pictures and counts, check cuts.
 
-use super::alike::said_once;
 use super::guide_view;
 use crate::instructions::pare::{ParePlan, PieceFigures};
-use crate::instructions::sheet::{
-    Block, Check, Gallery, Picture, Section, SetupSheet, Tally,
-};
+use crate::instructions::sheet::{Block, Check, Gallery, Picture, Section, SetupSheet, Tally};
 use crate::phrase;
 use crate::phrase::{Phrase, plural};
+use crate::sheets::alike::said_once;
 use crate::sheets::paring;
 use crate::sheets::paring::{
     card_remarks, card_steps, numbered, pare_sections, settings_table, whole_pieces,

@@ -3,7 +3,6 @@
 //! No figure is worked out here: tables, settings and steps are those of the plain sheets, and what
 //! pictures and checks say besides is taken from the plans.
 
-mod alike;
 mod assembly;
 mod blade_view;
 mod front;

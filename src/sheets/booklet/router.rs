@@ -1,6 +1,5 @@
 //! The router's part of the sheet.
 
-use super::alike::{in_common, said_once, set_ups};
 use super::machines::ready;
 use super::router_view;
 use super::work::BookletWork;
@@ -14,6 +13,7 @@ use crate::phrase;
 use crate::phrase::{Phrase, plural};
 use crate::planning::router::lying_words::lying_in_row;
 use crate::planning::router::remarks::clamp_words;
+use crate::sheets::alike::{in_common, said_once, set_ups};
 use crate::sheets::measured_figures::measured_section;
 use crate::sheets::measured_stock::stock_section;
 use crate::sheets::router::{
@@ -52,7 +52,12 @@ fn in_program(figures: &mut Vec<Figure>) -> Option<Phrase> {
     let mut words = Phrase::from("In the program: ");
     for (at, figure) in inside.iter().enumerate() {
         let comma = if at == 0 { "" } else { "; " };
-        words.append(phrase!("{}{} {}, ", comma, &figure.name, figure.value.clone()));
+        words.append(phrase!(
+            "{}{} {}, ",
+            comma,
+            &figure.name,
+            figure.value.clone()
+        ));
         words.append(figure.measured.clone());
     }
     words.append(phrase!("."));
@@ -67,7 +72,9 @@ fn one_setup(plan: &RouterPlan, setup: &RouterSetup, router: &Router) -> Section
         _ => None,
     });
     let inside = settings.and_then(in_program);
-    section.blocks.splice(1..1, inside.map(|words| Block::Remarks(vec![words])));
+    section
+        .blocks
+        .splice(1..1, inside.map(|words| Block::Remarks(vec![words])));
     let views = vec![
         router_view::from_above(setup, router),
         router_view::from_the_end(setup, router),
@@ -110,10 +117,7 @@ fn in_rows(plan: &RouterPlan, router: &Router) -> Vec<Section> {
     }));
     let steps = plan.setups.iter().map(|setup| row_steps(setup, plan));
     let steps: Vec<Vec<Phrase>> = steps.collect();
-    let mut work = vec![
-        Block::Steps(said_once(&steps, set_ups)),
-        runs_tally(plan),
-    ];
+    let mut work = vec![Block::Steps(said_once(&steps, set_ups)), runs_tally(plan)];
     let after: Vec<Phrase> = plan.setups.iter().flat_map(after).collect();
     let mut told: Vec<Phrase> = Vec::new();
     for words in after {
@@ -127,7 +131,11 @@ fn in_rows(plan: &RouterPlan, router: &Router) -> Vec<Section> {
         Block::Table(places_table(plan)),
         Block::Checks(row_checks(plan)),
     ];
-    measured.extend(plan.setups.iter().map(|setup| Block::Play(router_view::play(setup))));
+    measured.extend(
+        plan.setups
+            .iter()
+            .map(|setup| Block::Play(router_view::play(setup))),
+    );
     vec![
         all_alike,
         Section {
@@ -197,7 +205,11 @@ fn looks_like(a: &Picture, b: &Picture) -> bool {
 
 fn router_ready(work: &BookletWork<'_>, plan: &RouterPlan) -> Vec<Phrase> {
     let section = &work.lattice.section;
-    let mut files: Vec<&str> = plan.setups.iter().map(|setup| setup.file.as_str()).collect();
+    let mut files: Vec<&str> = plan
+        .setups
+        .iter()
+        .map(|setup| setup.file.as_str())
+        .collect();
     files.dedup();
     let mut items = vec![
         phrase!(
@@ -285,7 +297,9 @@ fn section_checks(notch: &NotchFigures, name: &str) -> [Check; 2] {
         Check {
             what: phrase!("{}: width along the strip", name),
             should: Mm(notch.width_mm).into(),
-            otherwise: phrase!("measure the cutter over its edges and write it into the profile; where that is right, write there what this notch was to be and what it is ([measured] notch_programmed, notch_measured); make the programs again"),
+            otherwise: phrase!(
+                "measure the cutter over its edges and write it into the profile; where that is right, write there what this notch was to be and what it is ([measured] notch_programmed, notch_measured); make the programs again"
+            ),
         },
         Check {
             what: phrase!("{}: depth", name),

@@ -244,11 +244,7 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
                 false,
             );
             let middle = f64::midpoint(low, high);
-            pencil.name(
-                Anchor::Middle,
-                (middle, bottom - table / 2.0),
-                "table",
-            );
+            pencil.name(Anchor::Middle, (middle, bottom - table / 2.0), "table");
             let text = phrase!("strips {} deep", Brief(-bottom));
             pencil.name(
                 Anchor::Middle,

@@ -84,7 +84,7 @@ fn rack(key: &KeySize) -> Drawing {
             drawing.line(Role::Measure, line.to_vec());
         }
         let text = phrase!(
-            "key {} from the kerf's middle",
+            "key to kerf {}, middle to middle",
             Brief(position.centre_to_centre_mm)
         );
         let place = Point::new(half + 3.0, f64::midpoint(low, high));

@@ -16,7 +16,9 @@ use crate::units::{Mm, Rad};
 /// Pieces that are made here, with the numbers of the list; those that are cut off from others are not.
 pub(in crate::sheets) fn whole_pieces(plan: &ParePlan) -> Vec<&PieceFigures> {
     let pieces = plan.pieces.iter();
-    pieces.filter(|piece| piece.trimmed_from.is_none()).collect()
+    pieces
+        .filter(|piece| piece.trimmed_from.is_none())
+        .collect()
 }
 
 /// `2 hinge`.
@@ -34,7 +36,9 @@ pub(in crate::sheets) fn settings_table(pieces: &[&PieceFigures]) -> Option<Tabl
         let settings = in_working_order(piece).into_iter();
         facets.extend(settings.map(|setting| (numbered(piece), setting)));
     }
-    let spacers = facets.iter().any(|(_, (_, _, facet))| facet.spacer_mm.is_some());
+    let spacers = facets
+        .iter()
+        .any(|(_, (_, _, facet))| facet.spacer_mm.is_some());
     let square = facets.iter().any(|(_, (_, _, facet))| is_square(facet));
     let row = |(piece, (letter, end, facet)): (String, Setting<'_>)| {
         let mut row = vec![
@@ -182,9 +186,7 @@ fn rough(piece: &PieceFigures) -> Phrase {
         }
         _ => return phrase!("They come from their sticks with both ends finished by machine."),
     }
-    let mut step = phrase!(
-        "Cut as many as the list says to their rough length, both ends square"
-    );
+    let mut step = phrase!("Cut as many as the list says to their rough length, both ends square");
     step.append(match has_blank(piece) {
         false => phrase!("."),
         true => phrase!(

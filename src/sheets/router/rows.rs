@@ -2,7 +2,6 @@
 //! steps say so.
 
 use super::{against, fit_tool, go_on, measured_from, rest_of_clamping};
-use crate::instructions::label_runs;
 use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
 use crate::instructions::sheet::{Table, TableCell};
 use crate::instructions::sled::NotchFigures;
@@ -10,7 +9,8 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::router::lying_words::marking;
 use crate::planning::router::remarks::zero;
-use crate::units::{Mm, Rad, UnitSystem, decimal};
+use crate::sheets::alike::{joined, set_ups};
+use crate::units::{Rad, decimal};
 
 /// A row for each set-up: what is put in.
 pub(in crate::sheets) fn setups_table(plan: &RouterPlan) -> Table {
@@ -62,7 +62,10 @@ pub(in crate::sheets) fn setups_table(plan: &RouterPlan) -> Table {
             cells.push(TableCell::length(steps.then_some(setup.step_back_mm)));
         }
         if moved {
-            cells.push(TableCell::Text(format!("{} of {}", setup.part, setup.parts)));
+            cells.push(TableCell::Text(format!(
+                "{} of {}",
+                setup.part, setup.parts
+            )));
         }
         if stops {
             cells.push(setup.after_stop.map_or(TableCell::Empty, TableCell::Count));
@@ -105,8 +108,20 @@ fn faces(setup: &RouterSetup) -> String {
 pub(in crate::sheets) fn measures_table(plan: &RouterPlan) -> Table {
     let keyed = |setup: &RouterSetup| matches!(setup.registered, Registered::Key { .. });
     let key = plan.setups.iter().any(keyed);
-    let from_front = plan.setups.iter().any(|setup| setup.rapid_from_front_mm.is_some());
-    let mut columns = vec!["set-up", "across", "deep", "long", "first", "near edge", "last", "near edge"];
+    let from_front = plan
+        .setups
+        .iter()
+        .any(|setup| setup.rapid_from_front_mm.is_some());
+    let mut columns = vec![
+        "set-up",
+        "across",
+        "deep",
+        "long",
+        "first",
+        "near edge",
+        "last",
+        "near edge",
+    ];
     let mut caption = phrase!(
         "Across, deep: the block of strips as clamped. Long: each strip. First, last: the number of that notch, and on the front strip's centre line from the datum end, X zero, to its near edge"
     );
@@ -125,7 +140,8 @@ pub(in crate::sheets) fn measures_table(plan: &RouterPlan) -> Table {
         ));
     }
     caption.append(phrase!("."));
-    let metres = |mm: f64| TableCell::Text(format!("{} m", decimal(mm / 1000.0, 2).unwrap_or_default()));
+    let metres =
+        |mm: f64| TableCell::Text(format!("{} m", decimal(mm / 1000.0, 2).unwrap_or_default()));
     let row = |(number, setup): (usize, &RouterSetup)| {
         let first = setup.notches.first();
         let last = setup.notches.last().filter(|_| setup.notches.len() > 1);
@@ -141,13 +157,19 @@ pub(in crate::sheets) fn measures_table(plan: &RouterPlan) -> Table {
         }
         if key {
             match setup.registered {
-                Registered::Key { on_notch, near_edge_mm, .. } => {
+                Registered::Key {
+                    on_notch,
+                    near_edge_mm,
+                    ..
+                } => {
                     let from = |notch: &NotchFigures| notch.near_edge_mm - near_edge_mm;
                     cells.push(TableCell::Count(on_notch));
                     cells.push(TableCell::length(first.map(from)));
                     cells.push(TableCell::length(last.map(from)));
                 }
-                Registered::EndStop => cells.extend([TableCell::Empty, TableCell::Empty, TableCell::Empty]),
+                Registered::EndStop => {
+                    cells.extend([TableCell::Empty, TableCell::Empty, TableCell::Empty]);
+                }
             }
         }
         cells.push(metres(setup.cutting_mm));
@@ -166,35 +188,25 @@ pub(in crate::sheets) fn measures_table(plan: &RouterPlan) -> Table {
 
 /// A row for each notch at its place; those that several set-ups have stand once.
 pub(in crate::sheets) fn places_table(plan: &RouterPlan) -> Table {
-    type Row = (Vec<TableCell>, String, Vec<String>);
-    let mut rows: Vec<Row> = Vec::new();
-    for (number, setup) in (1..).zip(&plan.setups) {
-        for notch in &setup.notches {
-            let places = [
-                notch.centre_mm,
-                notch.near_edge_mm,
-                notch.far_edge_mm,
-                notch.depth_mm,
-            ];
-            let mut cells = vec![TableCell::Count(notch.index)];
-            cells.extend(places.map(TableCell::Length));
-            let figures = places.map(|mm| Mm(mm).text(UnitSystem::Inches));
-            let read = format!("{} {}", notch.index, figures.join(" "));
-            match rows.iter_mut().find(|(_, known, _)| *known == read) {
-                Some((_, _, numbers)) => numbers.push(number.to_string()),
-                None => rows.push((cells, read, vec![number.to_string()])),
-            }
-        }
-    }
-    let rows = rows.into_iter().map(|(mut cells, _, numbers)| {
-        cells.push(TableCell::Text(label_runs(&numbers)));
-        cells
-    });
-    Table {
+    let row = |notch: &NotchFigures| {
+        vec![
+            TableCell::Count(notch.index),
+            TableCell::Length(notch.centre_mm),
+            TableCell::Length(notch.near_edge_mm),
+            TableCell::Length(notch.far_edge_mm),
+            TableCell::Length(notch.depth_mm),
+        ]
+    };
+    let table = |setup: &RouterSetup| {
+        Table {
         caption: "Notches as each set-up counts them, from the end toward the stop. Positions along X from zero, on the front strip's centre line; depth from the top of the stock.".into(),
-        columns: vec!["notch", "centre", "near edge", "far edge", "depth", "set-ups"],
-        rows: rows.collect(),
+        columns: vec!["notch", "centre", "near edge", "far edge", "depth"],
+        rows: setup.notches.iter().map(row).collect(),
     }
+    };
+    let tables = (1..).zip(plan.setups.iter().map(table));
+    let joined = joined(tables.collect(), "set-ups", set_ups);
+    joined.into_iter().next().unwrap_or_default()
 }
 
 /// The steps of a set-up that stands in a row, without what the row says.

@@ -7,9 +7,7 @@ use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::pagination::Paginator;
 use super::paper::Paper;
-use super::typesetter::{
-    BASELINE, BETWEEN, TWO_COLUMNS, Typesetter, keep_with_next, line_step,
-};
+use super::typesetter::{BASELINE, BETWEEN, TWO_COLUMNS, Typesetter, keep_with_next, line_step};
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::sheet::Section;

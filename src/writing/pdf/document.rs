@@ -55,13 +55,7 @@ pub fn pdf(
     chapters.extend(add_templates(&mut pages, paper, booklet, &typesetter));
     // Parts alone have their own headings.
     if !booklet.front.is_empty() {
-        contents::put_before(
-            &mut pages,
-            &mut chapters,
-            &typesetter,
-            paper,
-            booklet,
-        );
+        contents::put_before(&mut pages, &mut chapters, &typesetter, paper, booklet);
     }
     add_feet(&mut pages, &chapters, paper, &booklet.title, &fonts);
     let mut lacking = BTreeSet::new();

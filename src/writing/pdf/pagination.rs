@@ -82,7 +82,10 @@ impl Paginator {
         let x = self.paper.left();
         let y = self.y;
         if let Some(page) = self.pages.last_mut() {
-            let scaled = part.elements.iter().map(|element| element.scaled(self.scale));
+            let scaled = part
+                .elements
+                .iter()
+                .map(|element| element.scaled(self.scale));
             page.extend(scaled.map(|element| element.moved(x, y)));
         }
         self.y += self.scale * part.height;

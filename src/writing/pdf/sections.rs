@@ -61,11 +61,7 @@ impl Typesetter<'_> {
         let low = Point::new(0.0, 0.0);
         let mut all = LayoutBox {
             elements: vec![
-                PageElement::filled(
-                    low,
-                    Point::new(self.width, height),
-                    theme::CAUTION.light,
-                ),
+                PageElement::filled(low, Point::new(self.width, height), theme::CAUTION.light),
                 PageElement::filled(low, Point::new(1.6, height), ink),
             ],
             height: height + 4.0,
@@ -145,7 +141,9 @@ impl Typesetter<'_> {
         let narrow = self.column(columns);
         let rows = gallery.pictures.chunks(columns);
         let rows = rows.map(|row| {
-            let stacked = row.iter().map(|picture| LayoutBox::stacked(&narrow.picture(picture)));
+            let stacked = row
+                .iter()
+                .map(|picture| LayoutBox::stacked(&narrow.picture(picture)));
             narrow.beside(&stacked.collect::<Vec<_>>())
         });
         rows.collect()

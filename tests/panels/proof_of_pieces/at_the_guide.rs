@@ -10,7 +10,6 @@ use lapwright::instructions::pare::{
     EndFigures, FacetFigures, OnFence, OnStop, ParePlan, PieceFigures,
 };
 use lapwright::instructions::sheet::Picture;
-use lapwright::lattice::Lattice;
 use lapwright::planning::plan_pieces;
 use lapwright::reading::{SHIPPED_PATTERNS, read_job, read_pattern};
 use lapwright::sheets::guide_pictures;
@@ -20,7 +19,6 @@ const NEAR: f64 = 1e-6;
 
 struct Made {
     name: String,
-    lattice: Lattice,
     filled: Infilling,
     pare: ParePlan,
 }
@@ -60,7 +58,6 @@ fn all() -> Vec<Made> {
                 let (pare, _) = plan_pieces(&job.panel, &filled, ALLOWANCE, None);
                 all.push(Made {
                     name: format!("{} in {grid}, {thickness}", shipped.name),
-                    lattice: job.panel.lattice().clone(),
                     filled,
                     pare,
                 });

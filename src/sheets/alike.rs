@@ -1,9 +1,9 @@
 //! What several set-ups have in common is said once; what some of them have alone names them.
 
 use crate::instructions::label_runs;
-use crate::instructions::sheet::Figure;
+use crate::instructions::sheet::{Figure, Table, TableCell};
 use crate::phrase::Phrase;
-use crate::units::UnitSystem;
+use crate::units::{AtLeast, Mm, UnitSystem};
 
 /// Things that are told of set-ups, by the numbers of these.
 type Told<T> = Vec<(T, Vec<usize>)>;
@@ -16,7 +16,9 @@ pub(super) fn said_once(lists: &[Vec<Phrase>], whose: impl Fn(&[usize]) -> Strin
         // A sentence that is new comes behind the one before it.
         let mut behind = 0;
         for sentence in sentences {
-            let known = told.iter().position(|(known, _)| reads_alike(known, sentence));
+            let known = told
+                .iter()
+                .position(|(known, _)| reads_alike(known, sentence));
             match known.and_then(|at| Some((at, told.get_mut(at)?))) {
                 Some((at, (_, numbers))) => {
                     numbers.push(number);
@@ -42,9 +44,18 @@ pub(super) fn said_once(lists: &[Vec<Phrase>], whose: impl Fn(&[usize]) -> Strin
 
 /// `Set-up 3`, `Set-ups 1-3, 7`.
 pub(super) fn set_ups(numbers: &[usize]) -> String {
+    named("Set-up", numbers)
+}
+
+/// `Bundle 3`, `Bundles 1-3, 7`.
+pub(super) fn bundles(numbers: &[usize]) -> String {
+    named("Bundle", numbers)
+}
+
+fn named(what: &str, numbers: &[usize]) -> String {
     let labels: Vec<String> = numbers.iter().map(ToString::to_string).collect();
     let s = if numbers.len() == 1 { "" } else { "s" };
-    format!("Set-up{s} {}", label_runs(&labels))
+    format!("{what}{s} {}", label_runs(&labels))
 }
 
 /// Figures that all lists have alike, and what is left of each list.
@@ -63,10 +74,96 @@ pub(super) fn in_common(lists: &[Vec<Figure>]) -> (Vec<Figure>, Vec<Vec<Figure>>
     (same, own)
 }
 
+/// Tables as few as their columns let them be: rows that are printed alike stand once, with the numbers
+/// of those that they are of in a last column. How they are to be read is said once.
+pub(super) fn joined(
+    tables: Vec<(usize, Table)>,
+    of: &'static str,
+    whose: impl Fn(&[usize]) -> String,
+) -> Vec<Table> {
+    let mut groups: Vec<Group> = Vec::new();
+    for (number, table) in tables {
+        match groups
+            .iter_mut()
+            .find(|(columns, _)| *columns == table.columns)
+        {
+            Some((_, own)) => own.push((number, table)),
+            None => groups.push((table.columns.clone(), vec![(number, table)])),
+        }
+    }
+    let groups = groups.into_iter().map(|(mut columns, tables)| {
+        let numbers: Vec<usize> = tables.iter().map(|(number, _)| *number).collect();
+        let captions: Vec<Vec<Phrase>> = tables
+            .iter()
+            .map(|(_, table)| vec![table.caption.clone()])
+            .collect();
+        let own = |places: &[usize]| {
+            let own = places.iter().filter_map(|place| numbers.get(place - 1));
+            whose(&own.copied().collect::<Vec<_>>())
+        };
+        let mut caption = Phrase::default();
+        for (at, sentence) in said_once(&captions, own).into_iter().enumerate() {
+            if at > 0 {
+                caption.append(" ".into());
+            }
+            caption.append(sentence);
+        }
+        columns.push(of);
+        Table {
+            caption,
+            columns,
+            rows: joined_rows(tables),
+        }
+    });
+    groups.collect()
+}
+
+/// Tables of the same columns, with whose they are.
+type Group = (Vec<&'static str>, Vec<(usize, Table)>);
+
+/// A row, how it is printed, and whose it is.
+type JoinedRow = (Vec<TableCell>, Vec<String>, Vec<usize>);
+
+fn joined_rows(tables: Vec<(usize, Table)>) -> Vec<Vec<TableCell>> {
+    let mut rows: Vec<JoinedRow> = Vec::new();
+    for (number, table) in tables {
+        for row in table.rows {
+            let read: Vec<String> = row.iter().map(printed).collect();
+            match rows.iter_mut().find(|(_, known, _)| *known == read) {
+                Some((_, _, numbers)) => numbers.push(number),
+                None => rows.push((row, read, vec![number])),
+            }
+        }
+    }
+    let rows = rows.into_iter().map(|(mut row, _, numbers)| {
+        let labels: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+        row.push(TableCell::Text(label_runs(&labels)));
+        row
+    });
+    rows.collect()
+}
+
+/// A cell as it is printed in either system of units.
+fn printed(cell: &TableCell) -> String {
+    let both = |figure: &dyn Fn(UnitSystem) -> String| {
+        [UnitSystem::Millimetres, UnitSystem::Inches]
+            .map(figure)
+            .join(" ")
+    };
+    match cell {
+        TableCell::Length(mm) => both(&|units| Mm(*mm).figure(units)),
+        TableCell::AtLeast(mm) => both(&|units| AtLeast(*mm).figure(units)),
+        TableCell::Count(count) => count.to_string(),
+        TableCell::Text(text) => text.clone(),
+        TableCell::Empty => String::new(),
+    }
+}
+
 /// Whether two sentences are printed alike.
 fn reads_alike(a: &Phrase, b: &Phrase) -> bool {
-    let printed =
-        |phrase: &Phrase| [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| phrase.text(units));
+    let printed = |phrase: &Phrase| {
+        [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| phrase.text(units))
+    };
     printed(a) == printed(b)
 }
 
