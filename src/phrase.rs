@@ -1,7 +1,7 @@
 //! Sentences with lengths and angles in them that are printed only when the reader's units are
 //! known.
 
-use crate::units::{AtLeast, AtMost, Brief, Fine, Mm, Rad, UnitSystem};
+use crate::units::{AtLeast, AtMost, Brief, Feed, Fine, Mm, Rad, UnitSystem};
 
 /// One part of a [`Phrase`].
 #[derive(Debug, Clone, PartialEq)]
@@ -18,6 +18,8 @@ pub enum Word {
     AtLeast(AtLeast),
     /// The most length that will do, in mm.
     AtMost(AtMost),
+    /// A speed in mm a minute.
+    Feed(Feed),
     /// An angle in rad.
     Angle(Rad),
 }
@@ -50,7 +52,15 @@ impl Phrase {
     pub fn text(&self, units: UnitSystem) -> String {
         self.0.iter().map(|word| word.text(units)).collect()
     }
+
+    /// The same to be broken into lines: spaces within a quantity are such that no line ends there.
+    pub fn to_be_broken(&self, units: UnitSystem) -> String {
+        self.0.iter().map(|word| word.to_be_broken(units)).collect()
+    }
 }
+
+/// A space at which no line is broken.
+pub const KEPT_SPACE: char = '\u{a0}';
 
 impl Word {
     /// The word with its quantity in the given units.
@@ -62,7 +72,18 @@ impl Word {
             Word::Fine(length) => length.text(units),
             Word::AtLeast(length) => length.text(units),
             Word::AtMost(length) => length.text(units),
+            Word::Feed(feed) => feed.text(units),
             Word::Angle(angle) => angle.text(),
+        }
+    }
+
+    /// See [`Phrase::to_be_broken`].
+    pub fn to_be_broken(&self, units: UnitSystem) -> String {
+        match self {
+            Word::Text(text) => text.clone(),
+            quantity => quantity
+                .text(units)
+                .replace(' ', KEPT_SPACE.encode_utf8(&mut [0; 4])),
         }
     }
 }
@@ -121,6 +142,12 @@ impl From<AtLeast> for Word {
     }
 }
 
+impl From<Feed> for Word {
+    fn from(feed: Feed) -> Self {
+        Word::Feed(feed)
+    }
+}
+
 impl From<Rad> for Word {
     fn from(angle: Rad) -> Self {
         Word::Angle(angle)
@@ -165,7 +192,7 @@ pub const fn places(sentence: &str) -> usize {
 }
 
 /// A [`phrase::Phrase`](crate::phrase::Phrase) from a sentence and what stands for each `{}` in
-/// it: texts, counts, [`Mm`], [`Brief`], [`AtLeast`], [`AtMost`] and [`Rad`] values.
+/// it: texts, counts, [`Mm`], [`Brief`], [`AtLeast`], [`AtMost`], [`Feed`] and [`Rad`] values.
 ///
 /// ```
 /// use lapwright::{phrase, units::{Mm, UnitSystem}};
@@ -215,15 +242,21 @@ mod tests {
     }
 
     #[test]
+    fn a_quantity_is_not_broken() {
+        let phrase = phrase!("set {} here", Mm(3.0));
+        assert_eq!(
+            phrase.to_be_broken(UnitSystem::Inches),
+            "set 0.1181\u{a0}in\u{a0}[1/8\u{a0}-0.0069] here"
+        );
+    }
+
+    #[test]
     fn quantities_follow_the_readers_units() {
         let phrase = phrase!("set {} at {}", Mm(12.7), Rad(std::f64::consts::FRAC_PI_8));
         assert_eq!(
             phrase.text(UnitSystem::Millimetres),
             "set 12.70 mm at 22.5 deg"
         );
-        assert_eq!(
-            phrase.text(UnitSystem::Inches),
-            "set 0.5000 in [1/2 +0.0000] at 22.5 deg"
-        );
+        assert_eq!(phrase.text(UnitSystem::Inches), "set 1/2 in at 22.5 deg");
     }
 }

@@ -1,6 +1,7 @@
 //! Jobs and profiles by name or path.
 
 use super::answers::{Failure, Shown};
+use super::arguments::Told;
 use crate::finding::Finding;
 use crate::infill::Pattern;
 use crate::inputs::{InputKind, Inputs, Unread};
@@ -8,12 +9,27 @@ use crate::machines::{AtStation, Chosen, Station};
 use crate::making::with_crossing_pieces;
 use crate::reading::{
     Documents, Job, MachineProfile, PatternFile, SHIPPED_MACHINES, SHIPPED_PATTERNS, Source,
-    Unreadable, read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,
+    Unreadable, most_of, read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,
+    written_in,
 };
+use crate::units::UnitSystem;
 use std::path::{Path, PathBuf};
 
 /// Larger files than this are no job and no profile.
 const MOST_BYTES: u64 = 1 << 20;
+
+/// The units that a job, or flags that stand for one, are written in.
+pub(super) fn units_of(inputs: &Inputs, told: &Told<'_>) -> UnitSystem {
+    match told {
+        // What can be read once only, such as a pipe, is left to the command.
+        Told::Job(path) if path.is_file() => {
+            let text = text(inputs, path, InputKind::Job);
+            text.map_or_else(|_| UnitSystem::default(), |text| written_in(&text))
+        }
+        Told::Flags(words) => most_of(words.iter().copied()),
+        Told::Job(_) | Told::Nowhere => UnitSystem::default(),
+    }
+}
 
 /// Reads a job file. The files that it names are inputs too, even those that the run has no use for.
 pub(super) fn job(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Job, Failure> {

@@ -36,6 +36,7 @@ mod watch;
 mod whole_job;
 
 use crate::inputs::Inputs;
+use crate::units::UnitSystem;
 use answers::{Failure, Outcome, Shown};
 use arguments::{Arguments, Command};
 use clap::Parser;
@@ -54,11 +55,14 @@ pub fn run() -> ExitCode {
             return ExitCode::from(code);
         }
     };
-    let shown = Shown {
-        format: arguments.format,
-        units: arguments.units.into(),
+    let run = |inputs: &Inputs| {
+        let asked = arguments.units.map(UnitSystem::from);
+        let shown = Shown {
+            format: arguments.format,
+            units: asked.unwrap_or_else(|| inputs::units_of(inputs, &arguments.command.told())),
+        };
+        carry_out(&arguments.command, inputs, shown)
     };
-    let run = |inputs: &Inputs| carry_out(&arguments.command, inputs, shown);
     let outcome = if arguments.command.is_watched() {
         watch::watch(run)
     } else {

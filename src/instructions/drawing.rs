@@ -15,6 +15,8 @@ pub struct Drawing {
     pub high: Point,
     /// In the order in which they are laid over each other.
     pub shapes: Vec<Shape>,
+    /// The same for a narrow page or screen, where its writing would be too small.
+    pub narrow: Option<Box<Drawing>>,
 }
 
 /// What a shape stands for; who writes the drawing gives each its colour and line.
@@ -143,7 +145,16 @@ impl Drawing {
             low,
             high,
             shapes: Vec::new(),
+            narrow: None,
         }
+    }
+
+    /// Its lines of text, each with the height of its capitals, mm.
+    pub fn texts(&self) -> impl Iterator<Item = (&Phrase, f64)> {
+        self.shapes.iter().filter_map(|shape| match shape {
+            Shape::Text { text, height, .. } => Some((text, *height)),
+            Shape::Area { .. } | Shape::Face { .. } | Shape::Line { .. } => None,
+        })
     }
 
     /// Adds an area.

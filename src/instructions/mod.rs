@@ -14,6 +14,7 @@ pub mod frame_joint;
 pub mod frame_mitres;
 pub mod frame_parts;
 pub mod laser;
+pub mod legible;
 pub mod lettering;
 pub mod measured;
 pub mod missing;

@@ -67,6 +67,7 @@ mod reference;
 mod shipped;
 mod sled_work;
 mod source;
+mod written_in;
 
 pub use documents::Documents;
 pub(crate) use flags::{GridFlags, panel_from_flags};
@@ -83,3 +84,4 @@ pub use shipped::{
     shipped_pattern, shipped_starter,
 };
 pub use source::{Source, Unreadable};
+pub use written_in::{most_of, written_in};

@@ -9,7 +9,7 @@ use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, 
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::router::remarks::{clamp_words, row_face, row_runs, whole};
-use crate::units::{Mm, decimal};
+use crate::units::{Feed, Mm, decimal};
 
 /// The sheet for a plan.
 pub fn routed_rows_sheet(plan: &RoutedRows) -> SetupSheet {
@@ -142,11 +142,7 @@ fn common_section(row: &RoutedRow, plan: &RoutedRows) -> Section {
             format!("{} rpm", whole(row.spindle_rpm)),
             "clockwise seen from above",
         ),
-        Figure::new(
-            "feed",
-            format!("{} mm/min", whole(row.feed_mm_per_min)),
-            "cutting",
-        ),
+        Figure::new("feed", Feed(row.feed_mm_per_min), "cutting"),
     ];
     let mut blocks = vec![Block::Figures(figures)];
     if !plan.clamps.is_empty() {

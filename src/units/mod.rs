@@ -16,4 +16,4 @@ pub use expression::expression;
 pub use parse::{Quantity, parse};
 pub use print::{decimal, exact_mm, sixty_fourths};
 pub use problem::{Kind, Problem, QuantityError};
-pub use quantities::{AtLeast, AtMost, Brief, Fine, MM_PER_INCH, Mm, Rad, UnitSystem};
+pub use quantities::{AtLeast, AtMost, Brief, Feed, Fine, MM_PER_INCH, Mm, Rad, UnitSystem};

@@ -1,7 +1,7 @@
 //! Printing of numbers: rounded once, never `-0.00`, never `NaN`.
 
 use super::digits::{Digits, NotPrintable, TIE_NOISE};
-use super::quantities::{AtLeast, AtMost, Brief, Fine, MM_PER_INCH, Mm, Rad, UnitSystem};
+use super::quantities::{AtLeast, AtMost, Brief, Feed, Fine, MM_PER_INCH, Mm, Rad, UnitSystem};
 
 /// `value` with exactly `places` decimals (at most 9), ties away from zero, without a negative
 /// zero.
@@ -44,14 +44,44 @@ fn or_refusal(text: Result<String, NotPrintable>) -> String {
     text.unwrap_or_else(|_| "(not a number)".into())
 }
 
+/// Twelve feet.
+const LONGEST_RULE_MM: f64 = 12.0 * 12.0 * MM_PER_INCH;
+
+/// What a length is beside the marks of a rule.
+enum OnARule {
+    /// On a mark of 1/64 inch, as far as four decimals tell.
+    Mark(String),
+    /// Beside the nearest mark: that one, and what has to be added to it to come out true, in inches.
+    Beside(String, String),
+    /// Less than the finest mark, or more than a rule is long: nobody reads sixty-fourths there.
+    OffTheRule,
+}
+
+impl OnARule {
+    fn of(mm: f64) -> OnARule {
+        let (fraction, cost) = sixty_fourths(mm);
+        let rest = or_refusal(decimal(-cost / MM_PER_INCH, 4));
+        if rest == "0.0000" {
+            return OnARule::Mark(fraction);
+        }
+        if mm.abs() < MM_PER_INCH / 64.0 || mm.abs() > LONGEST_RULE_MM {
+            return OnARule::OffTheRule;
+        }
+        let sign = if rest.starts_with('-') { "" } else { "+" };
+        OnARule::Beside(fraction, format!("{sign}{rest}"))
+    }
+}
+
 impl Mm {
-    /// The length with its unit, rounded for reading: two decimals of a millimetre, or four of an
-    /// inch with the nearest 1/64 and what has to be added to it to come out true
-    /// (`1.6535 in [1-21/32 -0.0027]`).
+    /// The length with its unit, rounded for reading: two decimals of a millimetre. In inches a fraction
+    /// alone where it is true to the fourth decimal (`1/2 in`), else four decimals with the nearest 1/64
+    /// and what has to be added to it to come out true (`1.6535 in [1-21/32 -0.0027]`), or without these
+    /// where it is less than 1/64 or more than 12 feet.
     pub fn text(self, units: UnitSystem) -> String {
-        match units {
-            UnitSystem::Millimetres => format!("{} mm", or_refusal(decimal(self.0, 2))),
-            UnitSystem::Inches => format!("{} in{}", self.figure(units), self.fraction_note()),
+        let brief = Brief(self.0).text(units);
+        match (units, self.fraction_note()) {
+            (UnitSystem::Inches, Some(note)) => format!("{brief} {note}"),
+            _ => brief,
         }
     }
 
@@ -63,24 +93,47 @@ impl Mm {
         }
     }
 
+    /// The length as a fraction of an inch, where it is one to the fourth decimal.
+    pub fn true_fraction(self) -> Option<String> {
+        match OnARule::of(self.0) {
+            OnARule::Mark(fraction) => Some(fraction),
+            OnARule::Beside(..) | OnARule::OffTheRule => None,
+        }
+    }
+
     /// The nearest 1/64 inch in brackets with what has to be added to it, in inches: both together
-    /// are the length.
-    pub fn fraction_note(self) -> String {
-        let (fraction, cost) = sixty_fourths(self.0);
-        let rest = or_refusal(decimal(-cost / MM_PER_INCH, 4));
-        let sign = if rest.starts_with('-') { "" } else { "+" };
-        format!(" [{fraction} {sign}{rest}]")
+    /// are the length. Nothing where the length is a fraction, less than 1/64 or more than 12 feet.
+    pub fn fraction_note(self) -> Option<String> {
+        match OnARule::of(self.0) {
+            OnARule::Beside(fraction, rest) => Some(format!("[{fraction} {rest}]")),
+            OnARule::Mark(_) | OnARule::OffTheRule => None,
+        }
     }
 }
 
 impl Brief {
     /// The length with its unit, rounded like [`Mm::text`].
     pub fn text(self, units: UnitSystem) -> String {
-        let unit = match units {
-            UnitSystem::Millimetres => "mm",
-            UnitSystem::Inches => "in",
-        };
-        format!("{} {unit}", Mm(self.0).figure(units))
+        let length = Mm(self.0);
+        match units {
+            UnitSystem::Millimetres => format!("{} mm", length.figure(units)),
+            UnitSystem::Inches => match length.true_fraction() {
+                Some(fraction) => format!("{fraction} in"),
+                None => format!("{} in", length.figure(units)),
+            },
+        }
+    }
+}
+
+impl Feed {
+    /// The speed with its unit: whole millimetres a minute, or tenths of an inch.
+    pub fn text(self, units: UnitSystem) -> String {
+        match units {
+            UnitSystem::Millimetres => format!("{} mm/min", or_refusal(decimal(self.0, 0))),
+            UnitSystem::Inches => {
+                format!("{} in/min", or_refusal(decimal(self.0 / MM_PER_INCH, 1)))
+            }
+        }
     }
 }
 
@@ -176,6 +229,35 @@ mod tests {
         assert_eq!(text(2.0 + 3.05, UnitSystem::Millimetres), "5.05 mm");
         assert_eq!(text(25.401, UnitSystem::Inches), "1.0001 in");
         assert_eq!(text(25.4, UnitSystem::Inches), "1.0000 in");
+    }
+
+    #[test]
+    fn inches_are_fractions_where_these_are_true_and_never_beside_nothing() {
+        for (mm, text) in [
+            (12.7, "1/2 in"),
+            (25.4, "1 in"),
+            // 1/64 in is 0.015625 in: four decimals would round it.
+            (25.4 / 64.0, "1/64 in"),
+            (42.0, "1.6535 in [1-21/32 -0.0027]"),
+            // 0.00008 in off is seen in the fourth decimal, 0.00004 in is not.
+            (12.702, "0.5001 in [1/2 +0.0001]"),
+            (12.701, "1/2 in"),
+            (0.16, "0.0063 in"),
+            (-0.16, "-0.0063 in"),
+            (-0.9, "-0.0354 in [-1/32 -0.0042]"),
+            (0.0, "0 in"),
+            (3657.9, "144.0118 in"),
+        ] {
+            assert_eq!(Mm(mm).text(UnitSystem::Inches), text);
+        }
+        assert_eq!(Brief(12.7).text(UnitSystem::Inches), "1/2 in");
+        assert_eq!(Brief(42.0).text(UnitSystem::Inches), "1.6535 in");
+    }
+
+    #[test]
+    fn feeds_follow_the_units() {
+        assert_eq!(Feed(1270.4).text(UnitSystem::Millimetres), "1270 mm/min");
+        assert_eq!(Feed(1270.4).text(UnitSystem::Inches), "50.0 in/min");
     }
 
     #[test]

@@ -24,6 +24,10 @@ pub struct Fine(pub f64);
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct AtLeast(pub f64);
 
+/// A speed in millimetres a minute: printed whole, or to a tenth of an inch a minute.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Feed(pub f64);
+
 /// An angle in radians, tagged for printing in degrees.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Rad(pub f64);
@@ -34,7 +38,8 @@ pub enum UnitSystem {
     /// Millimetres, two decimals.
     #[default]
     Millimetres,
-    /// Decimal inches, with the nearest 1/64 and what taking it would cost.
+    /// Inches: a fraction where it is true, else four decimals, with the nearest 1/64 and what taking it
+    /// would cost.
     Inches,
 }
 

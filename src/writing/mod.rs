@@ -15,3 +15,4 @@ pub mod profile_text;
 pub mod svg;
 pub mod text;
 pub mod theme;
+mod told_table;

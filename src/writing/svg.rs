@@ -64,11 +64,12 @@ pub(super) fn described(title: &str, safety: &SafetyNotes) -> String {
 }
 
 /// The drawing as a picture inside a page, as wide as the page lets it be. Texts that differ with
-/// the units are there twice, with the classes `mm` and `in`. `more` is put over it as it stands.
+/// the units are there twice, with the classes `mm` and `in`. `more` is put over it as it stands; `class` is the
+/// picture's own.
 ///
 /// # Errors
 /// [`NotPrintable`] where a coordinate is not finite.
-pub fn inline(drawing: &Drawing, more: &str) -> Result<String, NotPrintable> {
+pub fn inline(drawing: &Drawing, more: &str, class: &str) -> Result<String, NotPrintable> {
     let frame = PictureFrame::of(drawing, 0.0);
     let mut out = String::new();
     let w = number(frame.width)?;
@@ -76,7 +77,7 @@ pub fn inline(drawing: &Drawing, more: &str) -> Result<String, NotPrintable> {
     let title = escaped(&drawing.title);
     let _ = write!(
         out,
-        "<svg viewBox=\"0 0 {w} {h}\" role=\"img\" aria-label=\"{title}\">"
+        "<svg class=\"{class}\" viewBox=\"0 0 {w} {h}\" role=\"img\" aria-label=\"{title}\">"
     );
     for shape in &drawing.shapes {
         write_shape(&mut out, shape, frame, &in_both_units)?;
@@ -218,7 +219,7 @@ mod tests {
         let [first, last] = bench.short();
         let notes = format!("<desc id=\"notes\">Safety: {first} {last}</desc>");
         assert!(svg.contains(&notes), "{svg}");
-        let inline = inline(&drawing, "").unwrap();
+        let inline = inline(&drawing, "", "only").unwrap();
         assert!(
             inline.contains("aria-label=\"a &lt;b&gt; &amp; c\"") && !inline.contains("<script")
         );
@@ -231,11 +232,11 @@ mod tests {
             Role::Measure,
             Point::new(5.0, 1.0),
             2.0,
-            phrase!("{}", Brief(12.7)),
+            phrase!("{}", Brief(12.0)),
         );
-        let inline = inline(&drawing, "").unwrap();
+        let inline = inline(&drawing, "", "only").unwrap();
         assert!(
-            inline.contains(">12.70 mm<") && inline.contains(">0.5000 in<"),
+            inline.contains(">12.00 mm<") && inline.contains(">0.4724 in<"),
             "{inline}"
         );
     }

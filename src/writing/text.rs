@@ -1,17 +1,17 @@
 //! Sheets as plain text, no wider than 100 columns.
 
 use super::columns;
-use crate::instructions::sheet::{
-    Block, Check, DrawnPiece, Figure, Section, SetupSheet, Table, TableCell,
-};
+use super::told_table::told;
+use crate::instructions::sheet::{Block, Check, DrawnPiece, Figure, Section, SetupSheet, Table};
+use crate::phrase::KEPT_SPACE;
 use crate::phrase::Phrase;
-use crate::units::{AtLeast, Mm, UnitSystem};
+use crate::units::{Mm, UnitSystem};
 
 /// Columns that a line may take.
 pub const WIDTH: usize = 100;
 
 /// How inches are to be read.
-pub const FRACTIONS: &str = "Lengths in inches. In brackets the nearest 1/64, and what must be added to it to come out true: 0.0361 in [1/32 +0.0048].";
+pub const FRACTIONS: &str = "In inches, a fraction alone is true to the fourth decimal. Else brackets hold the nearest 1/64 and what must be added to it to come out true: 0.0361 in [1/32 +0.0048].";
 
 /// Where an answer has its safety notes.
 const ALL_CAUTIONS: &str = "All cautions stand at the end: read them before the first cut.";
@@ -169,7 +169,12 @@ impl TextPage {
         let room = WIDTH.saturating_sub(indent.len());
         let mut line = lead.to_owned();
         let mut empty = true;
-        for word in text.split_whitespace().flat_map(|word| pieces(word, room)) {
+        // What is kept together is told with plain spaces all the same.
+        let words = text
+            .split([' ', '\n', '\t'])
+            .filter(|word| !word.is_empty());
+        let words = words.map(|word| word.replace(KEPT_SPACE, " "));
+        for word in words.flat_map(|word| pieces(&word, room)) {
             let needed = line.chars().count() + usize::from(!empty) + word.chars().count();
             if !empty && needed > WIDTH {
                 self.line(&line);
@@ -186,7 +191,7 @@ impl TextPage {
     }
 
     fn phrase(&mut self, lead: &str, phrase: &Phrase) {
-        let text = phrase.text(self.units);
+        let text = phrase.to_be_broken(self.units);
         self.wrapped(lead, &text);
     }
 
@@ -267,42 +272,18 @@ impl TextPage {
     }
 
     fn table(&mut self, table: &Table) {
-        let unit = match self.units {
-            UnitSystem::Millimetres => "mm",
-            UnitSystem::Inches => "in",
-        };
-        let headings = table.columns.iter().enumerate().map(|(column, heading)| {
-            if table.holds_lengths(column) {
-                format!("{heading} {unit}")
-            } else {
-                (*heading).to_owned()
-            }
-        });
-        let mut lines: Vec<Vec<String>> = vec![headings.collect()];
-        lines.extend(
-            table
-                .rows
-                .iter()
-                .map(|row| row.iter().map(|cell| self.cell(cell)).collect()),
-        );
-        let figures: Vec<bool> = (0..table.columns.len())
-            .map(|column| table.holds_figures(column))
-            .collect();
+        let told = told(table, self.units);
+        let figures: Vec<bool> = told.iter().map(|column| column.figures).collect();
+        let mut lines = vec![told.iter().map(|column| column.heading.clone()).collect()];
+        lines.extend((0..table.rows.len()).map(|row| {
+            let cells = told.iter().filter_map(|column| column.cells.get(row));
+            cells.cloned().collect::<Vec<String>>()
+        }));
         self.line("");
         for line in columns::aligned(&lines, &figures, WIDTH - 2) {
             self.line(&format!("  {line}"));
         }
         self.phrase("  ", &table.caption);
-    }
-
-    fn cell(&self, cell: &TableCell) -> String {
-        match cell {
-            TableCell::Length(mm) => Mm(*mm).figure(self.units),
-            TableCell::AtLeast(mm) => AtLeast(*mm).figure(self.units),
-            TableCell::Count(count) => count.to_string(),
-            TableCell::Text(text) => text.clone(),
-            TableCell::Empty => String::new(),
-        }
     }
 }
 

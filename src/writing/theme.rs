@@ -170,10 +170,14 @@ pub mod size {
     pub const SECTION: f64 = 11.5;
     /// A setting, to be read at arm's length.
     pub const SETTING: f64 = 18.0;
+    /// The least of figures that are read at arm's length.
+    pub const ARMS_LENGTH: f64 = 14.0;
     /// Running text.
     pub const TEXT: f64 = 9.0;
     /// Captions and tables.
     pub const SMALL: f64 = 8.0;
+    /// Nothing on paper is smaller.
+    pub const LEAST: f64 = 7.0;
 }
 
 /// Height of capitals over the size of type: 1493 of 2048 units in DejaVu Sans.

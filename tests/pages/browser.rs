@@ -30,7 +30,8 @@ fn a_browser_shows_the_page_alone_and_keeps_what_was_ticked() {
         (number(&before["inch"]), number(&before["drawn_inch"])),
         (0, 0)
     );
-    assert_eq!(number(&after["inch"]), number(&before["mm"]));
+    // In inches there are columns for the nearest 1/64 besides.
+    assert!(number(&after["inch"]) >= number(&before["mm"]));
     assert_eq!((number(&after["mm"]), number(&after["drawn"])), (0, 0));
     assert!(
         before["first"].as_str().unwrap().ends_with(" mm"),

@@ -24,6 +24,21 @@ fn inches(mm: &Value) -> String {
     )
 }
 
+/// A fraction of an inch, such as `1-3/8`, in four decimals.
+fn in_decimals(fraction: &str) -> String {
+    let parts: Vec<f64> = fraction
+        .split(['-', '/'])
+        .map(|part| part.parse().unwrap_or(f64::NAN))
+        .collect();
+    let value = match parts[..] {
+        [whole] => whole,
+        [top, bottom] => top / bottom,
+        [whole, top, bottom] => whole + top / bottom,
+        _ => f64::NAN,
+    };
+    format!("{:.4}", (value * 1e4 + 1e-7).round() / 1e4)
+}
+
 /// The page's text for one system of units, tags as line ends.
 pub(super) fn text(html: &str, unit: &str) -> String {
     let body = &html[html.find("<main").unwrap()..html.find("<script>").unwrap()];
@@ -50,7 +65,7 @@ pub(super) fn text(html: &str, unit: &str) -> String {
 
 /// Rows of the page's tables, cell by cell.
 fn rows(html: &str, unit: &str) -> Vec<Vec<String>> {
-    let rows = html.split("<tr>").skip(1);
+    let rows = html.split("<tr ").skip(1);
     rows.map(|row| {
         let row = &row[..row.find("</tr>").unwrap()];
         let cells = row.split("<td").skip(1);
@@ -114,9 +129,15 @@ fn every_notch(name: &str, bench: &Bench, rows: &[Vec<String>], figure: fn(&Valu
     let mut find = |figures: &Value, from: &str| {
         let wanted = notch(figures, figure);
         // Where a sled has several settings, face and angle stand between index and centre.
+        let same = |cells: &[String]| {
+            let mut pairs = cells.iter().zip(&wanted[1..]);
+            pairs.all(|(cell, wanted)| cell == wanted || &in_decimals(cell) == wanted)
+        };
         let found = rows.iter().any(|row| {
-            let places = [1, 3].map(|from| row.get(from..from + 3));
-            row.first() == wanted.first() && places.contains(&Some(&wanted[1..]))
+            let mut places = [1, 3]
+                .into_iter()
+                .filter_map(|from| row.get(from..from + 3));
+            row.first() == wanted.first() && places.any(same)
         });
         assert!(found, "{name}, {from}: no row {wanted:?}");
         told += 1;

@@ -10,6 +10,7 @@ mod paper;
 mod patterns;
 mod renewal;
 mod ways;
+mod writing;
 
 #[path = "../support/mod.rs"]
 mod support;

@@ -137,6 +137,23 @@ pub fn browse(page: &Path) -> Value {
     serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("browser.py: {error}"))
 }
 
+/// What is cut off, too small, over other writing or too pale on screens of several widths; form of the
+/// answer: `tests/reference/screens.py`.
+pub fn on_screens(page: &Path) -> Value {
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference/screens.py");
+    let mut command = Command::new(tool("LAPWRIGHT_REFERENCE_PYTHON"));
+    command.arg("-B").arg(script);
+    command.arg(tool("LAPWRIGHT_BROWSER"));
+    let output = run(command.arg(page));
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("screens.py: {error}"))
+}
+
+/// Where a document has its writing; form of the answer: `tests/reference/read_writing.py`.
+pub fn read_writing(document: &Path) -> Value {
+    run_script("read_writing.py", &[document], "").json()
+}
+
 /// What a browser and axe-core find in a page that asks nothing of them; form of the answer:
 /// `tests/reference/still_page.py`.
 pub fn look_at(page: &Path) -> Value {

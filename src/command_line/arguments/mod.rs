@@ -14,6 +14,7 @@ mod pattern;
 mod reference;
 mod show;
 mod text_path;
+mod words;
 
 use crate::reading::SHIPPED_STARTERS;
 use crate::units::UnitSystem;
@@ -36,6 +37,7 @@ pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArgument
 pub(super) use show::{CompareArguments, ShowArguments};
 use std::path::PathBuf;
 use text_path::text_path;
+pub(super) use words::Told;
 
 /// Machine settings, outlines and notching programs for kumiko lattices.
 #[derive(Debug, Parser)]
@@ -65,9 +67,9 @@ pub(super) struct Arguments {
     /// For people or for programs
     #[arg(long, global = true, value_enum, default_value = "text")]
     pub(super) format: Format,
-    /// Lengths in text; JSON is always in millimetres
-    #[arg(long, global = true, value_enum, default_value = "mm")]
-    pub(super) units: Units,
+    /// Lengths in text, else in the units of most lengths of the job; JSON is always in millimetres
+    #[arg(long, global = true, value_enum)]
+    pub(super) units: Option<Units>,
     #[command(subcommand)]
     pub(super) command: Command,
 }
@@ -84,7 +86,7 @@ pub(super) enum Format {
 pub(super) enum Units {
     /// Millimetres
     Mm,
-    /// Inches, decimal and the nearest 1/64
+    /// Inches: fractions where they are true, else decimal with the nearest 1/64
     In,
 }
 

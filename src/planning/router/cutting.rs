@@ -3,7 +3,7 @@
 use crate::finding::Finding;
 use crate::machines::Router;
 use crate::phrase;
-use crate::units::{Mm, decimal};
+use crate::units::{Feed, Mm, decimal};
 
 /// Speeds and feeds after the machine's limits.
 #[derive(Debug, Clone, Copy)]
@@ -31,10 +31,10 @@ impl CuttingData {
         let wanted = rpm * f64::from(router.tool.flutes) * router.cutting.chip_load;
         let feed = wanted.min(router.travel.fastest_feed);
         if wanted > router.travel.fastest_feed {
-            let text = format!(
-                "the feed is {} mm/min, the machine's limit, instead of {}: chips come out thinner than asked",
-                whole(feed),
-                whole(wanted)
+            let text = phrase!(
+                "the feed is {}, the machine's limit, instead of {}: chips come out thinner than asked",
+                Feed(feed),
+                Feed(wanted)
             );
             warnings.push(
                 Finding::warning("feed-limited", "cutting.chip_load", text)
@@ -43,10 +43,7 @@ impl CuttingData {
         }
         let plunge = router.cutting.plunge_feed.min(router.travel.fastest_feed);
         if router.cutting.plunge_feed > router.travel.fastest_feed {
-            let text = format!(
-                "the plunge feed is {} mm/min, the machine's limit",
-                whole(plunge)
-            );
+            let text = phrase!("the plunge feed is {}, the machine's limit", Feed(plunge));
             warnings.push(Finding::warning(
                 "feed-limited",
                 "cutting.plunge_feed",

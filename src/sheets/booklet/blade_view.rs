@@ -1,6 +1,6 @@
 //! A saw's blade against a strip's section, to scale.
 
-use super::pencil::{Beside, half_drawn};
+use super::pencil::{Beside, drawn};
 use crate::instructions::drawing::{Anchor, Role};
 use crate::instructions::saw::SawSetting;
 use crate::instructions::sheet::Picture;
@@ -30,7 +30,7 @@ pub(super) fn blade(
         "Blade against a strip's section, setting {}",
         setting.number
     );
-    let drawing = half_drawn(&title, |pencil| {
+    let drawing = drawn(&title, |pencil| {
         let capitals = pencil.capitals;
         let below = -base - 0.35 * half;
         pencil.rectangle(Role::Ground, (left, below), (half, -base));

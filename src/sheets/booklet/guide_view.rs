@@ -4,7 +4,7 @@
 //! Frame of a setting: x to the right, y away from the worker, the stop's face at x = 0, the front
 //! edges of fence and block at y = 0. The piece lies below that line, block and fence above it.
 
-use super::pencil::{Beside, Pencil, half_drawn};
+use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::convex::edges;
 use crate::geometry::tolerance::DIRECTION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
@@ -39,7 +39,7 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
     let [length, _] = guide.base_mm;
     let corner = guide.corner_mm();
     let front = guide.front_mm();
-    let drawing = half_drawn("The guide from above", |pencil| {
+    let drawing = drawn("The guide from above", |pencil| {
         let capitals = pencil.capitals;
         pencil.drawing.area(Role::Ground, base.clone());
         pencil.drawing.area(Role::Cut, slot.clone());
@@ -318,7 +318,7 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
         piece.name,
         facet.on_fence.name()
     );
-    let drawing = half_drawn(&title, |pencil| {
+    let drawing = drawn(&title, |pencil| {
         let capitals = pencil.capitals;
         holders(pencil, facet, guide, low, high);
         pencil.drawing.area(Role::Cut, rough.clone());

@@ -2,14 +2,9 @@
 //! with their lines, names beside parts.
 
 use crate::geometry::{Point, Vector};
-use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
+use crate::instructions::drawing::{Anchor, Drawing, Role, Shape, text_box, text_width};
+use crate::instructions::legible::{Share, Shown, for_both};
 use crate::phrase::Phrase;
-
-/// Height of capitals as a share of the picture's breadth: 2.7 mm on a sheet of paper.
-const CAPITALS: f64 = 1.0 / 66.0;
-
-/// The same in a gallery of two columns: 1.8 mm on a sheet of paper.
-const HALF_CAPITALS: f64 = 1.0 / 47.0;
 
 /// Where a measure's text stands that is longer than the measure.
 #[derive(Clone, Copy)]
@@ -27,38 +22,32 @@ pub(super) struct Pencil {
     pub(super) drawing: Drawing,
     /// Height of capitals, in the drawing's millimetres.
     pub(super) capitals: f64,
+    /// On a narrow page: what is said below the picture, since there is no room beside what it is about.
+    notes: Option<Vec<Phrase>>,
 }
 
-/// A picture that `draw` makes: writing takes room of its own, so it is drawn until writing has its
-/// size for the picture's true breadth. A tall picture counts as broader, since a page shows it
-/// smaller.
+/// On a narrow page longer texts than this, in letters, are said below the picture.
+const LONG: usize = 14;
+
+/// From line to line of what is said below, over the height of capitals.
+const LINE: f64 = 2.0;
+
+/// A picture that `draw` makes, for broad and narrow pages.
 pub(super) fn drawn(title: &str, draw: impl Fn(&mut Pencil)) -> Drawing {
-    drawn_at(title, CAPITALS, draw)
-}
-
-/// One that stands in a gallery of two columns: its names are short.
-pub(super) fn half_drawn(title: &str, draw: impl Fn(&mut Pencil)) -> Drawing {
-    drawn_at(title, HALF_CAPITALS, draw)
-}
-
-/// With capitals that are so large a share of its breadth.
-fn drawn_at(title: &str, share: f64, draw: impl Fn(&mut Pencil)) -> Drawing {
-    const TALL: f64 = 1.6;
-    let mut breadth = 0.0;
-    let mut drawing = Drawing::new(title, Point::default(), Point::default());
-    // Long names in large writing need more rounds.
-    for _ in 0..16 {
+    for_both(Share::SET_UP, |capitals, shown| {
         let mut pencil = Pencil {
             drawing: Drawing::new(title, Point::default(), Point::default()),
-            capitals: breadth * share,
+            capitals,
+            notes: (shown == Shown::Narrow).then(Vec::new),
         };
         draw(&mut pencil);
+        if shown == Shown::Narrow {
+            part_writing(&mut pencil.drawing);
+        }
+        pencil.say_notes();
         pencil.drawing.fit(pencil.capitals);
-        drawing = pencil.drawing;
-        let size = drawing.low.to(drawing.high);
-        breadth = size.x.max(TALL * size.y);
-    }
-    drawing
+        pencil.drawing
+    })
 }
 
 impl Pencil {
@@ -75,7 +64,42 @@ impl Pencil {
         );
     }
 
+    /// A text, or on a narrow page the letter by which it stands below the picture.
+    fn label(&mut self, text: Phrase) -> Phrase {
+        let long = text_width(&text, 1.0) > text_width(&"x".repeat(LONG).into(), 1.0);
+        let Some(notes) = self.notes.as_mut().filter(|_| long) else {
+            return text;
+        };
+        let at = notes.iter().position(|note| *note == text);
+        let at = at.unwrap_or_else(|| {
+            notes.push(text);
+            notes.len() - 1
+        });
+        letter(at).into()
+    }
+
+    /// Says below the picture what had no room in it.
+    fn say_notes(&mut self) {
+        self.drawing.fit(0.0);
+        let Point { x, y } = self.drawing.low;
+        for (at, note) in self
+            .notes
+            .take()
+            .unwrap_or_default()
+            .into_iter()
+            .enumerate()
+        {
+            let y = y - LINE * self.capitals * (at as f64 + 1.0);
+            let mut line = Phrase::from(format!("{}  ", letter(at)));
+            line.append(note);
+            let at = Point::new(x, y);
+            self.drawing
+                .text_from(Role::Measure, Anchor::Start, at, self.capitals, line);
+        }
+    }
+
     pub(super) fn name(&mut self, anchor: Anchor, at: (f64, f64), text: impl Into<Phrase>) {
+        let text = self.label(text.into());
         let at = Point::new(at.0, at.1);
         self.drawing
             .text_from(Role::Name, anchor, at, self.capitals, text);
@@ -101,8 +125,12 @@ impl Pencil {
         let beyond = 0.6 * self.capitals * (y - from_y).signum();
         self.line(Role::Measure, (from, from_y), (from, y + beyond));
         self.line(Role::Measure, (to, to_y), (to, y + beyond));
-        let width = text_width(&text, self.capitals);
         let room = to - from;
+        let text = match text_width(&text, self.capitals) + self.capitals <= room {
+            true => text,
+            false => self.label(text),
+        };
+        let width = text_width(&text, self.capitals);
         let (anchor, at) = if width + self.capitals <= room {
             (
                 Anchor::Middle,
@@ -135,6 +163,7 @@ impl Pencil {
     ) {
         let beyond = |at: f64| 0.6 * self.capitals * (x - at).signum();
         let (b0, b1) = (beyond(from_x), beyond(to_x));
+        let text = self.label(text.into());
         self.line(Role::Measure, (from_x, from), (x + b0, from));
         self.line(Role::Measure, (to_x, to), (x + b1, to));
         let low = from.min(to);
@@ -186,6 +215,52 @@ impl Pencil {
     }
 }
 
+/// Letters of notes: a to z.
+fn letter(at: usize) -> String {
+    let letter = u8::try_from(at).map_or(b'z', |at| b'a' + at.min(25));
+    char::from(letter).to_string()
+}
+
+/// Moves writing up or down that would stand over what was written before it, with a line to where it
+/// belongs. As far as there is room: six times its height.
+fn part_writing(drawing: &mut Drawing) {
+    const FARTHEST: i32 = 12;
+    let mut taken: Vec<[Point; 2]> = Vec::new();
+    let mut leaders = Vec::new();
+    for shape in &mut drawing.shapes {
+        let Some(room) = text_box(shape) else {
+            continue;
+        };
+        let Shape::Text { at, height, .. } = shape else {
+            continue;
+        };
+        let moved = |step: i32| {
+            let by = Vector::new(0.0, f64::from(step) * 0.5 * *height);
+            room.map(|corner| corner + by)
+        };
+        let free = |step: &i32| !taken.iter().any(|other| touch(other, &moved(*step)));
+        let steps = std::iter::once(0).chain((1..=FARTHEST).flat_map(|step| [step, -step]));
+        let step = steps.into_iter().find(free).unwrap_or(0);
+        taken.push(moved(step));
+        if step != 0 {
+            let belongs = *at;
+            at.y += f64::from(step) * 0.5 * *height;
+            let end = at.y - 0.8 * height.copysign(f64::from(step));
+            if (end - belongs.y) * f64::from(step) > 0.0 {
+                leaders.push(vec![belongs, Point::new(belongs.x, end)]);
+            }
+        }
+    }
+    for leader in leaders {
+        drawing.line(Role::Measure, leader);
+    }
+}
+
+/// Whether two upright boxes have room in common.
+fn touch([low, high]: &[Point; 2], [other_low, other_high]: &[Point; 2]) -> bool {
+    low.x < other_high.x && other_low.x < high.x && low.y < other_high.y && other_low.y < high.y
+}
+
 /// A circle as a ring of corners; closed where the first is to be said again at the end.
 fn circle(middle: Point, radius: f64, closed: bool) -> Vec<Point> {
     const SIDES: usize = 48;
@@ -200,7 +275,6 @@ fn circle(middle: Point, radius: f64, closed: bool) -> Vec<Point> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::instructions::drawing::{Shape, text_box};
 
     #[test]
     fn a_text_longer_than_its_measure_stands_beside_it() {
@@ -234,20 +308,23 @@ mod tests {
     }
 
     #[test]
-    fn writing_has_its_size_for_the_finished_picture() {
+    fn writing_is_parted_and_long_texts_are_said_below_a_narrow_picture() {
         let drawing = drawn("x", |pencil| {
-            pencil.rectangle(Role::Wood, (0.0, 0.0), (100.0, 5.0));
-            pencil.name(
-                Anchor::Start,
-                (100.0, 0.0),
-                "a text that makes the picture much broader",
-            );
+            pencil.rectangle(Role::Wood, (0.0, 0.0), (100.0, 50.0));
+            for at in [1.0, 2.0, 2.0] {
+                pencil.name(Anchor::Start, (100.0, at), "a name that is long");
+            }
         });
-        let Some(Shape::Text { height, .. }) = drawing.shapes.last() else {
-            panic!()
-        };
-        let share = height / (drawing.high.x - drawing.low.x);
-        assert!((share / CAPITALS - 1.0).abs() < 0.02, "{share}");
+        let narrow = drawing.narrow.as_deref().unwrap();
+        let said: Vec<String> = narrow
+            .texts()
+            .map(|(text, _)| text.text(Default::default()))
+            .collect();
+        assert_eq!(said, ["a", "a", "a", "a  a name that is long"]);
+        let boxes: Vec<_> = narrow.shapes.iter().filter_map(text_box).collect();
+        for (at, one) in boxes.iter().enumerate() {
+            assert!(boxes.iter().skip(at + 1).all(|other| !touch(one, other)));
+        }
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! A bundle in the router, from above and from its end, in the program's frame. To scale; what the
 //! profile does not say (the breadth of stop and clamps) is drawn as wide as is usual.
 
-use super::pencil::{Beside, Pencil, drawn, half_drawn};
+use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role};
 use crate::instructions::router::{Registered, RouterSetup};
@@ -20,7 +20,7 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
     let ([from, to], [front, back]) = (setup.stock.x_mm, setup.stock.y_mm);
     let clear = router.fixture.clear_beside;
     let title = format!("Bundle from above: {}", setup.names());
-    let drawing = half_drawn(&title, |pencil| {
+    let drawing = drawn(&title, |pencil| {
         let capitals = pencil.capitals;
         // Wide enough to be written on.
         let clamp = CLAMP_MM.max(2.4 * capitals);
@@ -193,7 +193,7 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
     let clear = router.fixture.clear_beside;
     let low = front - clear - CLAMP_MM;
     let high = back + clear + CLAMP_MM;
-    let drawing = half_drawn(
+    let drawing = drawn(
         &format!("Bundle from its datum end: {}", setup.names()),
         |pencil| {
             let capitals = pencil.capitals;

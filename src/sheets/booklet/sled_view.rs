@@ -1,6 +1,6 @@
 //! A sled from above. To scale; what the profile does not say (the breadth of fence and stop) is drawn as wide as is usual.
 
-use super::pencil::{Beside, Pencil, half_drawn};
+use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role, Shape};
 use crate::instructions::saw::{Hand, SawSetting};
@@ -35,7 +35,7 @@ pub(super) fn from_above(
         .iter()
         .find(|notch| notch.index == step.notch)?;
     let view = View::of(bundle, setting, step, sled, notch);
-    let drawing = half_drawn(&title(bundle, setting, step), |pencil| {
+    let drawing = drawn(&title(bundle, setting, step), |pencil| {
         view.fence(pencil);
         view.strips(pencil);
         view.notches(pencil);

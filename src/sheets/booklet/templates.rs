@@ -199,7 +199,7 @@ fn cell(cell: &FilledCell, kind: &str) -> Drawing {
         cell.column, cell.row
     ));
     drawing.area(Role::Cut, cell.outline.clone());
-    pieces(&mut drawing, cell, |point| point, 1.0);
+    pieces(&mut drawing, cell, |point| point);
     drawing.fit(1.0);
     drawing
 }

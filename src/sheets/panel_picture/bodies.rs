@@ -1,6 +1,5 @@
 //! Strips and pieces as they are drawn.
 
-use super::labels;
 use super::seen::{Body, Line};
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, Vector};
@@ -8,9 +7,6 @@ use crate::infill::{FilledCell, PieceLap, PlacedPiece};
 use crate::instructions::drawing::{Drawing, Role};
 use crate::lattice::{Face, Lattice, Strip};
 use float_cmp::ApproxEq;
-
-/// Height of a number as a share of its piece's thickness.
-pub(super) const LABEL_HEIGHT: f64 = 0.62;
 
 /// Strips in the order in which they are drawn over each other.
 pub(super) fn from_the_back(lattice: &Lattice) -> Vec<&Strip> {
@@ -159,50 +155,4 @@ pub(super) fn band(strip: &Strip, thickness: f64) -> Vec<Point> {
         strip.end + half,
         strip.start + half,
     ]
-}
-
-/// Height of the strips' names, mm; as a share of the thickness, but no smaller or larger than
-/// that is read.
-pub(super) fn name_height(thickness: f64) -> f64 {
-    (1.1 * thickness).clamp(2.5, 5.0)
-}
-
-/// The numbers of a cell's pieces, inside of them and clear of pieces that cross them.
-pub(super) fn numbers(
-    drawing: &mut Drawing,
-    cell: &FilledCell,
-    map: impl Fn(Point) -> Point,
-    scale: f64,
-) {
-    // A folded strip bears one number, on one of its legs.
-    for piece in cell.pieces.iter().filter(|piece| !piece.is_further_arm()) {
-        let (from, to) = piece.axis;
-        let text = (piece.kind + 1).to_string();
-        let height = LABEL_HEIGHT * narrowest(&piece.outline, from.to(to));
-        let crossing = cell
-            .pieces
-            .iter()
-            .filter(|other| lies_over(other, piece) || lies_over(piece, other));
-        let crossing: Vec<&[Point]> = crossing.map(|other| &other.outline[..]).collect();
-        let (at, height) = labels::inside(
-            &piece.outline,
-            from.to(to),
-            &crossing,
-            text.chars().count(),
-            height,
-        );
-        drawing.text(Role::Label, map(at), height * scale, text);
-    }
-}
-
-/// Width of a ring square to a direction.
-pub(super) fn narrowest(ring: &[Point], along: Vector) -> f64 {
-    let along = along.unit().unwrap_or_default();
-    let across = ring
-        .iter()
-        .map(|point| along.cross(Vector::new(point.x, point.y)));
-    let (low, high) = across.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
-        (low.min(at), high.max(at))
-    });
-    (high - low).max(0.0)
 }

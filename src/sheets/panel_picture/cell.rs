@@ -1,7 +1,8 @@
 //! A pattern: one of its cells enlarged, with the pieces' names and lengths, and beside it several cells.
 
 use super::figure::figure_drawing;
-use super::labels::{self, Label, Taken};
+use super::labels::{Label, Taken};
+use super::numbers::{Numbered, inside_or_beside};
 use crate::geometry::convex::gap;
 use crate::geometry::{Point, bounds};
 use crate::infill::{CellShape, SolvedCell, SolvedPiece};
@@ -188,22 +189,19 @@ fn marked(
     }
 }
 
-/// Every piece's number, inside of it and clear of those that cross it.
+/// Every piece's number, inside of it and clear of those that cross it, or beside it.
 fn numbers(drawing: &mut Drawing, cell: &SolvedCell, placed: impl Fn(Point) -> Point) {
-    for (at, piece) in labelled(cell).enumerate() {
+    let numbered = labelled(cell).enumerate().map(|(at, piece)| {
         let (from, to) = piece.axis;
-        let mates = mates(cell, piece, &placed);
-        let mates: Vec<&[Point]> = mates.iter().map(Vec::as_slice).collect();
-        let text = (at + 1).to_string();
-        let (at, height) = labels::inside(
-            &ring(piece, &placed),
-            from.to(to),
-            &mates,
-            text.chars().count(),
-            1.4 * TEXT_MM,
-        );
-        drawing.text(Role::Label, at, height, text);
-    }
+        Numbered {
+            text: (at + 1).to_string(),
+            ring: ring(piece, &placed),
+            axis: placed(from).to(placed(to)),
+            crossing: mates(cell, piece, &placed),
+        }
+    });
+    let numbered: Vec<Numbered> = numbered.collect();
+    inside_or_beside(drawing, &mut Taken::default(), &numbered, TEXT_MM);
 }
 
 /// The list of pieces below the pictures, in as many columns as are as wide as they.

@@ -1,21 +1,22 @@
 //! One cell of each kind enlarged, and the kinds' names in the panel's picture.
 
 use super::bodies::{
-    band, crossing_bodies, draw, faces, from_the_back, is_square, name_height, numbers,
-    piece_bodies, strip_bodies, tone,
+    band, crossing_bodies, draw, faces, from_the_back, is_square, piece_bodies, strip_bodies, tone,
 };
 use super::labels::{self, Label, Taken};
+use super::numbers::{inside_or_beside, numbered};
 use super::seen;
 use crate::geometry::convex::common;
 use crate::geometry::offset::offset;
 use crate::geometry::tolerance::POSITION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds, signed_area};
 use crate::infill::{CellKind, CellShape, FilledCell, Infilling, MapForm};
-use crate::instructions::drawing::{Drawing, Role};
-use crate::lattice::Lattice;
+use crate::instructions::drawing::{Drawing, Role, text_width};
+use crate::instructions::legible::{Share, Shown, for_both};
+use crate::lattice::{Lattice, Strip};
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
-use crate::units::{Brief, Mm, UnitSystem};
+use crate::units::Brief;
 use float_cmp::ApproxEq;
 
 /// Between the panel and enlarged cells, as a share of the panel's height.
@@ -30,18 +31,11 @@ const ENLARGED_OF_SEVERAL: f64 = 0.32;
 /// Kinds beside each other for each one below the other, about.
 const BESIDE: f64 = 1.5;
 
-/// Greatest height of the writing below the enlarged cell, as a share of its breadth.
-const TEXT_HEIGHT: f64 = 0.034;
-
-/// The same where there are several kinds, whose cells are shown smaller.
-const TEXT_HEIGHT_OF_SEVERAL: f64 = 0.05;
-
 /// Height of a line of writing over that of its letters.
 const LINE: f64 = 1.9;
 
-/// Breadth of a character as a share of the writing's height, about: no line is to be broader
-/// than the cell.
-const CHARACTER: f64 = 0.9;
+/// Between enlarged cells on a narrow page, as a share of its breadth.
+const BETWEEN: f64 = 0.06;
 
 /// Kinds beside each other in a drawing of their own.
 const ACROSS: usize = 3;
@@ -49,12 +43,29 @@ const ACROSS: usize = 3;
 /// Breadth of an enlarged cell in a drawing of its own, mm.
 const BREADTH_MM: f64 = 60.0;
 
-/// A cell of each kind to the right of the panel, in columns no higher than it.
-pub(super) fn beside(drawing: &mut Drawing, filled: &Infilling, lattice: &Lattice) {
+/// A cell of each kind: to the right of the panel, in columns no higher than it, or below it on a narrow
+/// page. `capitals` is the height of writing.
+pub(super) fn with(
+    drawing: &mut Drawing,
+    filled: &Infilling,
+    lattice: &Lattice,
+    capitals: f64,
+    shown: Shown,
+) {
+    let plates = plates(filled, lattice, capitals);
+    match shown {
+        Shown::Broad => beside(drawing, plates),
+        Shown::Narrow => {
+            let room = drawing.high.x - drawing.low.x;
+            below(drawing, &plates, room);
+        }
+    }
+}
+
+fn beside(drawing: &mut Drawing, plates: Vec<Plate<'_>>) {
     let top = drawing.high.y;
     let height = drawing.high.y - drawing.low.y;
     let gap = GAP * height;
-    let plates = plates(filled, lattice);
     let share = if plates.len() > 1 {
         let rows = (plates.len() as f64 / BESIDE).sqrt().ceil().max(2.0);
         ENLARGED_OF_SEVERAL * 2.0 / rows
@@ -78,36 +89,81 @@ pub(super) fn beside(drawing: &mut Drawing, filled: &Infilling, lattice: &Lattic
     }
 }
 
-/// A cell of each kind where there are several, a few to a drawing.
-pub(in crate::sheets) fn kinds_drawing(lattice: &Lattice, filled: &Infilling) -> Vec<Drawing> {
-    let plates = plates(filled, lattice);
-    if plates.len() < 2 {
-        return Vec::new();
+/// Below each other and as broad as the room, two beside each other where their writing lets them.
+fn below(drawing: &mut Drawing, plates: &[Plate<'_>], room: f64) {
+    let between = BETWEEN * room;
+    let halved = (room - between) / 2.0;
+    let half = |plate: &Plate<'_>| plate.as_large_as(halved).size().0 <= halved;
+    let across = if plates.len() > 1 && plates.iter().all(half) {
+        2
+    } else {
+        1
+    };
+    let breadth = if across == 1 { room } else { halved };
+    let left = drawing.low.x;
+    for row in plates.chunks(across) {
+        let top = drawing.low.y - between;
+        for (plate, at) in row.iter().zip([0.0, 1.0]) {
+            let plate = plate.as_large_as(breadth);
+            let (wide, tall) = plate.size();
+            let x = left + at * (breadth + between);
+            plate.draw(drawing, Point::new(x, top));
+            drawing.low.y = drawing.low.y.min(top - tall);
+            drawing.high.x = drawing.high.x.max(x + wide);
+        }
     }
-    plates.chunks(ACROSS).map(row_of_plates).collect()
 }
 
-/// Cells beside each other, all equally broad.
-fn row_of_plates(plates: &[Plate<'_>]) -> Drawing {
+/// A cell of each kind where there are several, a few to a drawing.
+pub(in crate::sheets) fn kinds_drawing(lattice: &Lattice, filled: &Infilling) -> Vec<Drawing> {
+    let kinds = plates(filled, lattice, 0.0).len();
+    if kinds < 2 {
+        return Vec::new();
+    }
+    let first = (0..kinds).step_by(ACROSS);
+    let row = |first: usize| {
+        for_both(Share::SET_UP, |capitals, shown| {
+            let own = plates(filled, lattice, capitals).into_iter();
+            {
+                let own: Vec<Plate<'_>> = own.skip(first).take(ACROSS).collect();
+                row_of_plates(&own, shown)
+            }
+        })
+    };
+    first.map(row).collect()
+}
+
+/// Cells beside each other, all equally broad; on a narrow page below each other.
+fn row_of_plates(plates: &[Plate<'_>], shown: Shown) -> Drawing {
     const GAP_MM: f64 = BREADTH_MM / 6.0;
     let names = plates.iter().map(|plate| plate.kind.name.clone());
     let names = names.collect::<Vec<_>>().join(", ");
     let title = format!("Cells of kinds {names} with their pieces");
     let mut drawing = Drawing::new(title, Point::default(), Point::default());
-    for (at, plate) in plates.iter().enumerate() {
+    if shown == Shown::Narrow {
+        drawing.high.x = BREADTH_MM;
+        below(&mut drawing, plates, BREADTH_MM);
+        return drawing;
+    }
+    let mut left = 0.0;
+    let widest = plates
+        .iter()
+        .map(|plate| plate.as_large_as(BREADTH_MM).size().0);
+    let column = widest.fold(0.0, f64::max) + GAP_MM;
+    for plate in plates {
         let plate = plate.as_large_as(BREADTH_MM);
-        let left = at as f64 * (BREADTH_MM + GAP_MM);
         plate.draw(&mut drawing, Point::new(left, 0.0));
         let (_, tall) = plate.size();
         drawing.low.y = drawing.low.y.min(-tall);
+        left += column;
     }
     // As broad as a full row, so that rows are shown alike.
-    drawing.high.x = ACROSS as f64 * (BREADTH_MM + GAP_MM) - GAP_MM;
+    drawing.high.x = drawing.high.x.max(ACROSS as f64 * column - GAP_MM);
     drawing
 }
 
-/// One of each kind.
-fn plates<'a>(filled: &'a Infilling, lattice: &'a Lattice) -> Vec<Plate<'a>> {
+/// One of each kind, its writing of a height.
+fn plates<'a>(filled: &'a Infilling, lattice: &'a Lattice, capitals: f64) -> Vec<Plate<'a>> {
     let kinds = filled.cell_kinds();
     let several = kinds.len() > 1;
     let plate = |kind: CellKind| {
@@ -116,11 +172,11 @@ fn plates<'a>(filled: &'a Infilling, lattice: &'a Lattice) -> Vec<Plate<'a>> {
         Some(Plate {
             rim: rim.unwrap_or_else(|_| cell.outline.clone()),
             lines: told(cell, &kind, filled, several),
-            several,
             cell,
             kind,
             lattice,
             size: 0.0,
+            capitals,
         })
     };
     kinds.into_iter().filter_map(plate).collect()
@@ -135,10 +191,10 @@ struct Plate<'a> {
     /// The cell with the strips around it.
     rim: Vec<Point>,
     lines: Vec<Phrase>,
-    /// Whether there are others; all are then equally broad with their writing.
-    several: bool,
     /// The longer side of the enlarged rim's box.
     size: f64,
+    /// Height of its writing.
+    capitals: f64,
 }
 
 impl Plate<'_> {
@@ -156,50 +212,36 @@ impl Plate<'_> {
         ([low, high], self.size / longer.max(SAME_POSITION_MM))
     }
 
-    /// Breadth with the writing.
-    fn breadth(&self) -> f64 {
+    /// Of the cell with the strips around it, as enlarged.
+    fn breadth_of_rim(&self) -> f64 {
         let ([low, high], scale) = self.scale();
-        if self.several {
-            self.size
-        } else {
-            (high.x - low.x) * scale
-        }
+        (high.x - low.x) * scale
     }
 
-    /// Height of the writing: as broad as the longer of both units' texts.
-    fn text(&self) -> f64 {
-        let longest = self.lines.iter().map(letters).max().unwrap_or(1);
-        let greatest = if self.several {
-            TEXT_HEIGHT_OF_SEVERAL
-        } else {
-            TEXT_HEIGHT
-        };
-        let share = greatest.min(1.0 / (CHARACTER * longest.max(1) as f64));
-        self.breadth() * share
-    }
-
-    /// Breadth and height with the writing.
+    /// Breadth and height with the writing, which is as broad as the longer of both units' texts.
     fn size(&self) -> (f64, f64) {
         let ([low, high], scale) = self.scale();
+        let lines = self
+            .lines
+            .iter()
+            .map(|line| text_width(line, self.capitals));
+        let breadth = lines.fold(self.breadth_of_rim(), f64::max);
         let lines = self.lines.len() as f64 * LINE + 2.2;
-        (
-            self.breadth(),
-            (high.y - low.y) * scale + lines * self.text(),
-        )
+        (breadth, (high.y - low.y) * scale + lines * self.capitals)
     }
 
     /// With its upper left corner at a place.
     fn draw(&self, drawing: &mut Drawing, corner: Point) {
         let ([rim_low, rim_high], scale) = self.scale();
-        let beside = (self.breadth() - (rim_high.x - rim_low.x) * scale) / 2.0;
+        let beside = (self.size().0 - self.breadth_of_rim()) / 2.0;
         let map = |point: Point| {
             Point::new(
                 corner.x + beside + (point.x - rim_low.x) * scale,
                 corner.y + (point.y - rim_high.y) * scale,
             )
         };
-        self.wood(drawing, map, scale);
-        let text = self.text();
+        self.wood(drawing, map);
+        let text = self.capitals;
         let mut at = map(rim_low).y - 1.8 * text;
         // Of a cell that stands on its walls: there the box is as wide as the opening.
         let (low, high) = bounds(self.cell.outline.iter().copied()).unwrap_or_default();
@@ -215,9 +257,9 @@ impl Plate<'_> {
     }
 
     /// Strips as far as the rim, the opening and its pieces.
-    fn wood(&self, drawing: &mut Drawing, map: impl Fn(Point) -> Point, scale: f64) {
+    fn wood(&self, drawing: &mut Drawing, map: impl Fn(Point) -> Point) {
         let thickness = self.lattice.section.thickness;
-        let shown = |strip: &crate::lattice::Strip| {
+        let shown = |strip: &Strip| {
             let seen = common(&band(strip, thickness), &self.rim);
             // What only touches the rim's edge, or runs beside it, is not at this cell.
             let ring = signed_area(&seen) > thickness * thickness;
@@ -255,7 +297,25 @@ impl Plate<'_> {
                 &map,
             );
         }
-        numbers(drawing, self.cell, map, scale);
+        self.numbers(drawing, map, shown);
+    }
+
+    /// Numbers on the pieces, or between them and the strips that are `shown`.
+    fn numbers(
+        &self,
+        drawing: &mut Drawing,
+        map: impl Fn(Point) -> Point,
+        shown: impl Fn(&Strip) -> Vec<Point>,
+    ) {
+        let mut taken = Taken::default();
+        for strip in &self.lattice.strips {
+            let ring: Vec<Point> = shown(strip).into_iter().map(&map).collect();
+            if !ring.is_empty() {
+                taken.add(ring);
+            }
+        }
+        let pieces = numbered(self.cell, map);
+        inside_or_beside(drawing, &mut taken, &pieces, self.capitals);
     }
 }
 
@@ -265,8 +325,8 @@ fn told(cell: &FilledCell, kind: &CellKind, filled: &Infilling, several: bool) -
     if several {
         return told_of_several(cell, kind, filled);
     }
-    let first = Mm(cell.made_for.0);
-    let second = Mm(cell.made_for.1);
+    let first = Brief(cell.made_for.0);
+    let second = Brief(cell.made_for.1);
     let mut lines = match cell.shape {
         _ if is_made_alike(kind, filled) => vec![phrase!("leaf made for {} x {}", first, second)],
         CellShape::Square => vec![phrase!("clear opening {} x {}", first, second)],
@@ -283,7 +343,7 @@ fn told(cell: &FilledCell, kind: &CellKind, filled: &Infilling, several: bool) -
     pieces.sort_unstable();
     lines.extend(pieces.into_iter().filter_map(|(at, _)| {
         let piece = filled.kinds.get(at)?;
-        let length = Mm(piece.figures.length);
+        let length = Brief(piece.figures.length);
         let mut line = phrase!("{}  {} {}", at + 1, &piece.name, length);
         if !piece.figures.folds.is_empty() {
             line.append(phrase!(" unfolded"));
@@ -343,13 +403,6 @@ fn told_of_several(cell: &FilledCell, kind: &CellKind, filled: &Infilling) -> Ve
     lines
 }
 
-/// Number of letters of the longer of a line's forms in both units.
-fn letters(line: &Phrase) -> usize {
-    let forms = [UnitSystem::Millimetres, UnitSystem::Inches];
-    let counts = forms.map(|units| line.text(units).chars().count());
-    counts.into_iter().max().unwrap_or(0)
-}
-
 /// A measure's line with ticks at its ends, below a drawing.
 fn span(drawing: &mut Drawing, ends: [f64; 2], at: f64, text: f64) {
     for end in ends {
@@ -371,26 +424,26 @@ pub(super) fn marks(
     taken: &mut Taken,
     filled: &Infilling,
     lattice: &Lattice,
+    capitals: f64,
 ) {
     let kinds = filled.cell_kinds();
     let several = kinds.len() > 1;
     if !several && filled.map.form == MapForm::Same {
         return;
     }
-    let height = name_height(lattice.section.thickness);
-    for kind in kinds.iter().filter(|_| several) {
+    for kind in kinds.iter().filter(|_| several && capitals > 0.0) {
         for cell in kind.cells.iter().filter_map(|at| filled.cells.get(*at)) {
             let pieces = cell.pieces.iter().map(|piece| &piece.outline[..]);
             let pieces: Vec<&[Point]> = pieces.collect();
             let letters = kind.name.chars().count();
-            let place = labels::between(&cell.outline, &lattice.region, &pieces, letters, height);
-            if let Some((at, height)) = place {
-                drawing.text(Role::Name, at, height, kind.name.as_str());
+            let place = labels::between(&cell.outline, &lattice.region, &pieces, letters, capitals);
+            if let Some(at) = place {
+                drawing.text(Role::Name, at, capitals, kind.name.as_str());
             }
         }
     }
     taken.add(lattice.region.clone());
-    bays(drawing, taken, filled, lattice, height);
+    bays(drawing, taken, filled, lattice, capitals);
 }
 
 /// Numbers of rows and columns.
@@ -407,7 +460,7 @@ fn bays(
         let middle = Point::new(f64::midpoint(low.x, high.x), f64::midpoint(low.y, high.y));
         let label = Label {
             role: Role::Name,
-            height: 0.8 * height,
+            height,
             text: what.into(),
         };
         taken.write_outward(drawing, label, middle, way, farthest);

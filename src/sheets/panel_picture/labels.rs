@@ -8,11 +8,16 @@ use crate::phrase::Phrase;
 /// Free room around a label that stands beside wood, as a share of its height.
 const CLEAR: f64 = 0.25;
 
+/// Breadth of a line that leads to a label, as a share of the label's height, for keeping it free.
+const LEADER: f64 = 0.2;
+
 /// What is on the paper already.
-#[derive(Default)]
+#[derive(Clone, Default)]
 pub(super) struct Taken {
-    /// Of labels and of what is drawn, convex.
+    /// Of what is drawn, convex.
     rings: Vec<Vec<Point>>,
+    /// Of labels and of the lines that lead to them.
+    words: Vec<Vec<Point>>,
 }
 
 impl Taken {
@@ -21,21 +26,23 @@ impl Taken {
         self.rings.push(ring);
     }
 
-    pub(super) fn is_free(&self, room: &[Point], clear: f64) -> bool {
-        let near = bounds(room.iter().copied()).unwrap_or_default();
-        self.rings.iter().all(|ring| {
-            let far = bounds(ring.iter().copied()).is_none_or(|(low, high)| {
-                low.x > near.1.x + clear
-                    || high.x < near.0.x - clear
-                    || low.y > near.1.y + clear
-                    || high.y < near.0.y - clear
-            });
-            far || gap(ring, room) > clear
-        })
+    /// A label stands here, or a line that leads to one.
+    pub(super) fn add_words(&mut self, room: Vec<Point>) {
+        self.words.push(room);
     }
 
-    /// Writes a text at the first free place on the way from `at` on; at `at` where there is none
-    /// as far as `farthest`. Its place is then taken, and the drawing has room for it.
+    pub(super) fn is_free(&self, room: &[Point], clear: f64) -> bool {
+        is_clear_of(&self.rings, room, clear) && self.is_free_of_words(room, clear)
+    }
+
+    /// Whether no other label stands here; what is drawn may.
+    pub(super) fn is_free_of_words(&self, room: &[Point], clear: f64) -> bool {
+        is_clear_of(&self.words, room, clear)
+    }
+
+    /// Writes a text at the first free place on the way from `at` on, nowhere where there is none as far
+    /// as `farthest`; tells whether it is written. Where other labels push it out, a line leads there. Its
+    /// place is then taken, and the drawing has room for it.
     pub(super) fn write_outward(
         &mut self,
         drawing: &mut Drawing,
@@ -43,20 +50,64 @@ impl Taken {
         at: Point,
         way: Vector,
         farthest: f64,
-    ) {
-        let step = text.height / 2.0;
-        let mut off = 0.0;
-        while off < farthest && !self.is_free(&text.room(at, way, off), CLEAR * text.height) {
-            off += step;
+    ) -> bool {
+        if text.height <= 0.0 {
+            return false;
         }
-        let off = if off < farthest { off } else { 0.0 };
+        let clear = CLEAR * text.height;
+        let step = text.height / 2.0;
+        let steps = (0..).map(|count| f64::from(count) * step);
+        let mut offs = steps.take_while(|off| *off <= farthest);
+        let beside = offs
+            .find(|off| is_clear_of(&self.rings, &text.room(at, way, *off), clear))
+            .unwrap_or(0.0);
+        let most = beside + ROWS * text.height;
+        let leader = |off: f64| text.leader(at, way, off);
+        let fits = |off: &f64| {
+            let pushed = *off > beside + step;
+            self.is_free(&text.room(at, way, *off), clear)
+                && (!pushed || self.is_free_of_words(&thin(leader(*off), text.height), clear))
+        };
+        let offs = std::iter::once(beside).chain(offs);
+        let Some(off) = offs.take_while(|off| *off <= most).find(fits) else {
+            return false;
+        };
+        if off > beside + step {
+            self.add_words(thin(leader(off), text.height));
+            drawing.line(Role::Measure, leader(off).to_vec());
+        }
         let room = text.room(at, way, off);
         let (low, high) = bounds(room.iter().copied()).unwrap_or_default();
         (drawing.low.x, drawing.low.y) = (drawing.low.x.min(low.x), drawing.low.y.min(low.y));
         (drawing.high.x, drawing.high.y) = (drawing.high.x.max(high.x), drawing.high.y.max(high.y));
-        self.add(room);
+        self.add_words(room);
         drawing.text(text.role, text.middle(at, way, off), text.height, text.text);
+        true
     }
+}
+
+/// Labels are pushed out no farther than so many times their height.
+const ROWS: f64 = 7.0;
+
+/// Whether a convex room is clear of all rings.
+pub(super) fn is_clear_of(rings: &[Vec<Point>], room: &[Point], clear: f64) -> bool {
+    let near = bounds(room.iter().copied()).unwrap_or_default();
+    rings.iter().all(|ring| {
+        let far = bounds(ring.iter().copied()).is_none_or(|(low, high)| {
+            low.x > near.1.x + clear
+                || high.x < near.0.x - clear
+                || low.y > near.1.y + clear
+                || high.y < near.0.y - clear
+        });
+        far || gap(ring, room) > clear
+    })
+}
+
+/// The room that a leading line takes beside writing of a height.
+pub(super) fn thin([from, to]: [Point; 2], height: f64) -> Vec<Point> {
+    let along = from.to(to).unit().unwrap_or_default();
+    let aside = Vector::new(-along.y, along.x) * (LEADER * height / 2.0);
+    vec![from - aside, to - aside, to + aside, from + aside]
 }
 
 /// A text about its middle.
@@ -75,6 +126,12 @@ impl Label {
         let high = (high.y - low.y) / 2.0;
         let reach = way.x.abs() * wide + way.y.abs() * high + 2.0 * CLEAR * self.height;
         at + way * (reach + off)
+    }
+
+    /// From a place to its room, where that begins so far off.
+    fn leader(&self, at: Point, way: Vector, off: f64) -> [Point; 2] {
+        let free = 1.5 * CLEAR * self.height;
+        [at + way * free, at + way * (off + free).max(free)]
     }
 
     fn room(&self, at: Point, way: Vector, off: f64) -> Vec<Point> {
@@ -113,19 +170,19 @@ const FIGURE: f64 = 0.9;
 /// Height of the room that figures take over their own.
 const FIGURES_HIGH: f64 = 1.1;
 
-/// Figures are made smaller no more often than this, each time by a fifth.
-const SMALLER: i32 = 8;
+/// Heights that are tried, from the greatest to the least.
+const SIZES: u32 = 6;
 
 /// Where so many figures stand inside a ring clear of the others that lie over or under it: their
-/// middle, and their height, `height` where there is room. `axis` is the direction in which the ring
-/// is long.
+/// middle, and their height, at most the first of `heights` and at least the second; nothing where there
+/// is no room. `axis` is the direction in which the ring is long.
 pub(super) fn inside(
     ring: &[Point],
     axis: Vector,
     others: &[&[Point]],
     figures: usize,
-    height: f64,
-) -> (Point, f64) {
+    heights: [f64; 2],
+) -> Option<(Point, f64)> {
     let middle = middle(ring);
     let along = axis.unit().unwrap_or_default();
     let [from, to] = chord(ring, middle, along, SAME_POSITION_MM).unwrap_or_default();
@@ -143,18 +200,25 @@ pub(super) fn inside(
         shares.rotate_left(7);
     }
     let places = shares.map(|share| middle + along * (from + (to - from) * share));
-    for smaller in 0..SMALLER {
-        let height = height * 0.8_f64.powi(smaller);
+    sizes(heights).into_iter().find_map(|height| {
         // A ring that is cut off aslant may have its middle beside the chord's.
         let mut all = std::iter::once(middle).chain(places);
-        if let Some(at) = all.find(|at| fits(*at, height)) {
-            return (at, height);
-        }
-    }
-    (middle, height * 0.8_f64.powi(SMALLER))
+        all.find(|at| fits(*at, height)).map(|at| (at, height))
+    })
 }
 
-fn figures_room(at: Point, figures: usize, height: f64) -> Vec<Point> {
+/// Heights from the first to the second, none where the first is less.
+fn sizes([most, least]: [f64; 2]) -> Vec<f64> {
+    if most < least {
+        return Vec::new();
+    }
+    let share = |at: u32| f64::from(at) / f64::from(SIZES);
+    (0..=SIZES)
+        .map(|at| most + (least - most) * share(at))
+        .collect()
+}
+
+pub(super) fn figures_room(at: Point, figures: usize, height: f64) -> Vec<Point> {
     let half = figures as f64 * FIGURE * height / 2.0;
     let tall = FIGURES_HIGH * height / 2.0;
     rectangle(
@@ -163,15 +227,15 @@ fn figures_room(at: Point, figures: usize, height: f64) -> Vec<Point> {
     )
 }
 
-/// A free place for some letters in a cell, between its pieces and inside `edge`, as near its middle
-/// as can be, with the height that they may have there.
+/// A free place for some letters of a height in a cell, between its pieces and inside `edge`, as near its
+/// middle as can be.
 pub(super) fn between(
     cell: &[Point],
     edge: &[Point],
     pieces: &[&[Point]],
     letters: usize,
     height: f64,
-) -> Option<(Point, f64)> {
+) -> Option<Point> {
     const STEPS: usize = 24;
     let (low, high) = bounds(cell.iter().copied())?;
     let middle = middle(cell);
@@ -182,19 +246,13 @@ pub(super) fn between(
         .map(|(i, j)| Point::new(at(i, low.x, high.x), at(j, low.y, high.y)))
         .collect();
     places.sort_by(|p, q| middle.to(*p).length().total_cmp(&middle.to(*q).length()));
-    for smaller in 0..SMALLER {
-        let height = height * 0.8_f64.powi(smaller);
-        let clear = CLEAR * height;
-        let fits = |at: &&Point| {
-            let room = figures_room(**at, letters, height);
-            let within = |ring: &[Point]| room.iter().all(|p| depth(ring, *p) > clear);
-            within(cell) && within(edge) && pieces.iter().all(|piece| gap(piece, &room) > clear)
-        };
-        if let Some(at) = places.iter().find(fits) {
-            return Some((*at, height));
-        }
-    }
-    None
+    let clear = CLEAR * height;
+    let fits = |at: &Point| {
+        let room = figures_room(*at, letters, height);
+        let within = |ring: &[Point]| room.iter().all(|p| depth(ring, *p) > clear);
+        within(cell) && within(edge) && pieces.iter().all(|piece| gap(piece, &room) > clear)
+    };
+    places.into_iter().find(fits)
 }
 
 /// Mean of a ring's corners.
@@ -227,17 +285,38 @@ mod tests {
     }
 
     #[test]
-    fn figures_are_made_small_enough_for_their_piece() {
+    fn figures_stand_inside_or_nowhere() {
         let slant = Vector::new(0.5, 0.75_f64.sqrt());
         let side = Vector::new(-slant.y, slant.x) * 1.5;
         let p = |along: f64, share: f64| Point::default() + slant * along + side * share;
         let ring = [p(0.0, -1.0), p(30.0, -1.0), p(30.0, 1.0), p(0.0, 1.0)];
-        let (at, height) = inside(&ring, slant, &[], 1, 1.86);
+        let (at, height) = inside(&ring, slant, &[], 1, [1.86, 1.0]).unwrap();
         assert!(
             approx_eq!(f64, height, 1.86, epsilon = 1e-12) && at.to(p(15.0, 0.0)).length() < 1e-9
         );
-        let (at, height) = inside(&ring, slant, &[], 2, 1.86);
+        let (at, height) = inside(&ring, slant, &[], 2, [1.86, 1.0]).unwrap();
         let room = figures_room(at, 2, height);
         assert!(height < 1.86 && room.iter().all(|p| depth(&ring, *p) > 0.0));
+        assert_eq!(inside(&ring, slant, &[], 2, [1.86, 1.8]), None);
+    }
+
+    #[test]
+    fn a_label_that_has_no_place_is_not_written() {
+        let mut drawing = Drawing::new("", Point::default(), Point::default());
+        let mut taken = Taken::default();
+        let down = Vector::new(0.0, -1.0);
+        let mut written = 0;
+        for at in 0..20 {
+            let label = Label {
+                role: Role::Name,
+                height: 2.0,
+                text: "a long name".into(),
+            };
+            let place = Point::new(f64::from(at), 0.0);
+            written += usize::from(taken.write_outward(&mut drawing, label, place, down, 90.0));
+        }
+        assert!((2..20).contains(&written), "{written}");
+        let boxes: Vec<_> = drawing.shapes.iter().filter_map(text_box).collect();
+        assert_eq!(boxes.len(), written);
     }
 }

@@ -1,33 +1,37 @@
 //! The assembled panel from the front.
 
 use super::bodies::{
-    band, crossing_bodies, draw, faces, from_the_back, is_square, name_height, numbers,
-    piece_bodies, strip_bodies, tone,
+    band, crossing_bodies, draw, faces, from_the_back, is_square, piece_bodies, strip_bodies, tone,
 };
 use super::enlarged;
 use super::labels::{Label, Taken};
+use super::numbers::{Numbered, inside_all, inside_or_beside, numbered};
 use super::seen::{self, Line};
 use crate::geometry::{Point, bounds};
 use crate::infill::{FilledCell, Infilling};
 use crate::instructions::drawing::{Drawing, Role};
+use crate::instructions::legible::{LEAST_CAPITALS_MM, Share, for_both};
 use crate::instructions::outline::{CutPath, CutWork, FrameLine, SheetDrawing};
 use crate::instructions::safety::SafetyNotes;
-use crate::lattice::{FrameOutlines, Lattice};
+use crate::lattice::{FrameOutlines, Lattice, Strip};
 
-/// The panel as it is seen from the front, each strip with its name at its datum end, pieces in their
-/// cells numbered by kind; beside it one cell of each kind enlarged, with its opening and its pieces'
-/// lengths. Where there are several kinds every cell bears its kind's name, rows and columns are
-/// numbered. A frame's members are drawn over the strips' ends.
+/// The panel as it is seen from the front, strips with their names at their datum ends, pieces with the
+/// numbers of their kinds where these can be read; with it one cell of each kind enlarged, with its opening
+/// and its pieces' lengths. Where there are several kinds every cell bears its kind's name, rows and columns
+/// are numbered. A frame's members are drawn over the strips' ends.
 pub fn panel_drawing(
     lattice: &Lattice,
     filled: Option<&Infilling>,
     frame: Option<&FrameOutlines>,
 ) -> Drawing {
-    let mut drawing = panel_alone(lattice, filled, frame);
-    if let Some(filled) = filled {
-        enlarged::beside(&mut drawing, filled, lattice);
-    }
-    drawing
+    let plain = Plain::of(lattice, filled, frame);
+    for_both(Share::PANEL, |capitals, shown| {
+        let mut drawing = plain.labelled(least(capitals));
+        if let Some(filled) = filled {
+            enlarged::with(&mut drawing, filled, lattice, least(capitals), shown);
+        }
+        drawing
+    })
 }
 
 /// The same without enlarged cells.
@@ -36,32 +40,75 @@ pub(in crate::sheets) fn panel_alone(
     filled: Option<&Infilling>,
     frame: Option<&FrameOutlines>,
 ) -> Drawing {
-    let ends = lattice
-        .strips
-        .iter()
-        .flat_map(|strip| [strip.start, strip.end]);
-    let (low, high) = bounds(ends).unwrap_or_default();
-    let mut drawing = Drawing::new(lattice.title.clone(), low, high);
-    let lines = panel_lines(lattice, filled);
-    draw_woods(&mut drawing, lattice, filled, &lines);
-    let mut taken = Taken::default();
-    if !is_square(lattice) {
-        let drawn = seen::near(&seen::segments(&lines), &lattice.region);
-        let around = seen::not_drawn(&lattice.region, Role::Measure, &drawn);
-        draw(&mut drawing, &around, |point| point);
-        taken.add(lattice.region.clone());
+    let plain = Plain::of(lattice, filled, frame);
+    for_both(Share::PANEL, |capitals, _| plain.labelled(least(capitals)))
+}
+
+/// Capitals of a size that can be read in a file of true size too.
+fn least(capitals: f64) -> f64 {
+    if capitals > 0.0 {
+        capitals.max(LEAST_CAPITALS_MM)
+    } else {
+        0.0
     }
-    for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
-        numbers(&mut drawing, cell, |point| point, 1.0);
+}
+
+/// The panel before anything is written.
+struct Plain<'a> {
+    drawing: Drawing,
+    taken: Taken,
+    lattice: &'a Lattice,
+    filled: Option<&'a Infilling>,
+}
+
+impl<'a> Plain<'a> {
+    fn of(
+        lattice: &'a Lattice,
+        filled: Option<&'a Infilling>,
+        frame: Option<&FrameOutlines>,
+    ) -> Self {
+        let ends = lattice.strips.iter();
+        let ends = ends.flat_map(|strip| [strip.start, strip.end]);
+        let (low, high) = bounds(ends).unwrap_or_default();
+        let mut drawing = Drawing::new(lattice.title.clone(), low, high);
+        let lines = panel_lines(lattice, filled);
+        draw_woods(&mut drawing, lattice, filled, &lines);
+        let mut taken = Taken::default();
+        if !is_square(lattice) {
+            let drawn = seen::near(&seen::segments(&lines), &lattice.region);
+            let around = seen::not_drawn(&lattice.region, Role::Measure, &drawn);
+            draw(&mut drawing, &around, |point| point);
+            taken.add(lattice.region.clone());
+        }
+        if let Some(frame) = frame {
+            super::frame::add(&mut drawing, &mut taken, frame);
+        }
+        for strip in &lattice.strips {
+            taken.add(band(strip, lattice.section.thickness));
+        }
+        Plain {
+            drawing,
+            taken,
+            lattice,
+            filled,
+        }
     }
-    if let Some(frame) = frame {
-        super::frame::add(&mut drawing, &mut taken, frame);
+
+    /// With names and numbers, capitals of a height.
+    fn labelled(&self, capitals: f64) -> Drawing {
+        let mut drawing = self.drawing.clone();
+        let mut taken = self.taken.clone();
+        let cells = self.filled.into_iter().flat_map(|filled| &filled.cells);
+        let pieces: Vec<Numbered> = cells.flat_map(|cell| numbered(cell, |p| p)).collect();
+        if capitals > 0.0 {
+            inside_all(&mut drawing, &pieces, capitals);
+        }
+        names(&mut drawing, &mut taken, self.lattice, capitals);
+        if let Some(filled) = self.filled {
+            enlarged::marks(&mut drawing, &mut taken, filled, self.lattice, capitals);
+        }
+        drawing
     }
-    names(&mut drawing, &mut taken, lattice);
-    if let Some(filled) = filled {
-        enlarged::marks(&mut drawing, &mut taken, filled, lattice);
-    }
-    drawing
 }
 
 /// The faces of strips and pieces, and the lines that are seen of them.
@@ -122,36 +169,45 @@ pub(super) fn panel_lines(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<
     lines
 }
 
-/// Every strip's name beyond its datum end, farther out where others stand in its way.
-fn names(drawing: &mut Drawing, taken: &mut Taken, lattice: &Lattice) {
-    let thickness = lattice.section.thickness;
-    for strip in &lattice.strips {
-        taken.add(band(strip, thickness));
-    }
+/// Strips' names beyond their datum ends, farther out where others stand in their way: of each family the
+/// first and the last, and as many of those between as have room.
+fn names(drawing: &mut Drawing, taken: &mut Taken, lattice: &Lattice, capitals: f64) {
     let farthest = 2.0 * (drawing.high.x - drawing.low.x + drawing.high.y - drawing.low.y);
-    for strip in &lattice.strips {
-        let label = Label {
-            role: Role::Label,
-            height: name_height(thickness),
-            text: lattice.label(strip.id).into(),
-        };
-        let back = strip.end.to(strip.start).unit().unwrap_or_default();
-        taken.write_outward(drawing, label, strip.start, back, farthest);
+    for family in 0..lattice.families.len() {
+        let own = lattice
+            .strips
+            .iter()
+            .filter(|strip| strip.id.family == family);
+        let mut own: Vec<&Strip> = own.collect();
+        // The first, the last, then the others.
+        if let Some((_, rest)) = own.split_first_mut() {
+            rest.rotate_right(usize::from(!rest.is_empty()));
+        }
+        for strip in own {
+            let label = Label {
+                role: Role::Name,
+                height: capitals,
+                text: lattice.label(strip.id).into(),
+            };
+            let back = strip.end.to(strip.start).unit().unwrap_or_default();
+            taken.write_outward(drawing, label, strip.start, back, farthest);
+        }
     }
 }
 
-/// The pieces of a cell through a map of the plane that enlarges by `scale`, in an opening whose edge
-/// is drawn already; each bears the number of its kind.
+/// The pieces of a cell through a map of the plane, in an opening whose edge is drawn already; each bears
+/// the number of its kind, in figures that can be read where one millimetre of the drawing is one on paper.
 pub(in crate::sheets) fn pieces(
     drawing: &mut Drawing,
     cell: &FilledCell,
     map: impl Fn(Point) -> Point,
-    scale: f64,
 ) {
     faces(drawing, cell, &map);
     let opening: Vec<Point> = cell.outline.iter().map(|point| map(*point)).collect();
     let edge = seen::not_drawn(&opening, Role::Cut, &[]);
     let lines = seen::lines(&piece_bodies(cell, &map), &seen::segments(&edge));
     draw(drawing, &lines, |point| point);
-    numbers(drawing, cell, map, scale);
+    let mut taken = Taken::default();
+    let pieces = numbered(cell, map);
+    inside_or_beside(drawing, &mut taken, &pieces, LEAST_CAPITALS_MM);
 }

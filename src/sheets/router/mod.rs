@@ -13,7 +13,7 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::router::lying_words::{lying, marking};
 use crate::planning::router::remarks::{clamp_words, each, plural, runs_words, which, whole, zero};
-use crate::units::{Mm, decimal};
+use crate::units::{Feed, Mm, decimal};
 pub(super) use words::{fit_tool, program_words, tool_words};
 
 pub(super) use mortises::program_sections;
@@ -141,11 +141,7 @@ pub(in crate::sheets) fn figures(setup: &RouterSetup) -> Vec<Figure> {
             format!("{} rpm", whole(setup.spindle_rpm)),
             "clockwise seen from above",
         ),
-        Figure::new(
-            "feed",
-            format!("{} mm/min", whole(setup.feed_mm_per_min)),
-            feed_words(setup),
-        ),
+        Figure::new("feed", Feed(setup.feed_mm_per_min), feed_words(setup)),
         Figure::new(
             "cutting way",
             format!(
@@ -168,13 +164,14 @@ fn time(setup: &RouterSetup, plan: &RouterPlan) -> Figure {
     Figure::new("time", format!("{} min", minutes(setup.time_s)), measured)
 }
 
-fn feed_words(setup: &RouterSetup) -> String {
-    let down = whole(setup.plunge_feed_mm_per_min);
+fn feed_words(setup: &RouterSetup) -> Phrase {
+    let down = Feed(setup.plunge_feed_mm_per_min);
     match setup.wall_feed_mm_per_min {
-        None => format!("cutting; {down} mm/min down, beside the bundle"),
-        Some(walls) => format!(
-            "cutting, {} in wall passes; {down} mm/min down, beside the bundle",
-            whole(walls)
+        None => phrase!("cutting; {} down, beside the bundle", down),
+        Some(walls) => phrase!(
+            "cutting, {} in wall passes; {} down, beside the bundle",
+            Feed(walls),
+            down
         ),
     }
 }

@@ -6,7 +6,7 @@ use crate::instructions::sheet::{Block, Figure, Section, Table, TableCell};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::router::remarks::{rail_list, rail_runs, rail_zeros, whole};
-use crate::units::{Mm, Rad, decimal};
+use crate::units::{Feed, Mm, Rad, decimal};
 
 /// The programs' part of the rails' sheet: what is the same for all, then program by program.
 pub(in crate::sheets) fn program_sections(programs: &[RailProgram]) -> Vec<Section> {
@@ -98,7 +98,7 @@ fn figures(program: &RailProgram) -> Vec<Figure> {
         ),
         Figure::new(
             "feed",
-            format!("{} mm/min", whole(program.feed_mm_per_min)),
+            Feed(program.feed_mm_per_min),
             if program.rests_in_corners {
                 "cutting; the tool rests in every corner, as the control would round it"
             } else {

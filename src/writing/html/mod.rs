@@ -4,6 +4,7 @@
 //! style sheet, the script and pictures from [`super::svg`].
 
 mod patterns;
+mod tables;
 
 pub use patterns::patterns;
 
@@ -12,12 +13,13 @@ use super::theme::{self, Colour, ROLES, TYPE_FAMILY, Tone, size, style_of};
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::drawing::Drawing;
-use crate::instructions::sheet::{Block, Play, Table, TableCell};
+use crate::instructions::sheet::{Block, Play};
 use crate::instructions::tool_path::Position;
 use crate::phrase::{Phrase, Word};
-use crate::units::{AtLeast, Brief, MM_PER_INCH, Mm, NotPrintable, UnitSystem, decimal};
+use crate::units::{Brief, MM_PER_INCH, NotPrintable, UnitSystem, decimal};
 use askama::Template;
 use std::fmt::Write;
+use tables::both;
 
 #[derive(Template)]
 #[template(path = "page.html", config = "src/writing/html/askama.toml")]
@@ -111,7 +113,8 @@ fn style() -> String {
             style.width * 1.8
         );
     }
-    out.push_str(include_str!("style.css").trim_end());
+    out.push_str(include_str!("style.css"));
+    out.push_str(tables::rules().trim_end());
     out
 }
 
@@ -166,7 +169,7 @@ fn bits(phrase: &Phrase) -> Vec<UnitText> {
 fn setting(word: &Word) -> UnitText {
     match word {
         Word::Length(length) => UnitText {
-            note: length.fraction_note(),
+            note: length.fraction_note().unwrap_or_default(),
             ..UnitText::of(&Word::Brief(Brief(length.0)))
         },
         Word::Text(_)
@@ -174,38 +177,13 @@ fn setting(word: &Word) -> UnitText {
         | Word::Fine(_)
         | Word::AtLeast(_)
         | Word::AtMost(_)
+        | Word::Feed(_)
         | Word::Angle(_) => UnitText::of(word),
     }
 }
 
 fn brief(mm: &f64) -> Word {
     Word::Brief(Brief(*mm))
-}
-
-fn figure(mm: &f64) -> UnitText {
-    in_both(|units| Mm(*mm).figure(units))
-}
-
-fn enough(mm: &f64) -> UnitText {
-    in_both(|units| AtLeast(*mm).figure(units))
-}
-
-fn in_both(figure: impl Fn(UnitSystem) -> String) -> UnitText {
-    let [mm, inch] = [UnitSystem::Millimetres, UnitSystem::Inches].map(figure);
-    UnitText {
-        mm,
-        inch: Some(inch),
-        note: String::new(),
-    }
-}
-
-// Templates hand over references only.
-fn in_lengths(table: &Table, column: &usize) -> bool {
-    table.holds_lengths(*column)
-}
-
-fn in_figures(table: &Table, column: &usize) -> bool {
-    table.holds_figures(*column)
 }
 
 fn id(part: impl std::fmt::Display, index: &usize) -> String {
@@ -216,8 +194,15 @@ fn failed(error: NotPrintable) -> askama::Error {
     askama::Error::custom(error)
 }
 
+/// The picture; beside it the one for narrow screens, of which the style sheet shows either.
 fn drawn(drawing: &Drawing) -> Result<String, askama::Error> {
-    svg::inline(drawing, "").map_err(failed)
+    let broad = svg::inline(drawing, "", "broad");
+    let narrow = match &drawing.narrow {
+        Some(narrow) => svg::inline(narrow, "", "narrow"),
+        None => return svg::inline(drawing, "", "only").map_err(failed),
+    };
+    let both = broad.and_then(|broad| Ok(broad + &narrow?));
+    both.map_err(failed)
 }
 
 /// The picture with the tool at the first move's end, for the script to move.
@@ -234,7 +219,7 @@ fn drawn_with_tool(play: &Play) -> Result<String, askama::Error> {
         number(high.y - at.y)?,
         number(play.diameter / 2.0)?
     );
-    svg::inline(&play.picture.drawing, &tool).map_err(failed)
+    svg::inline(&play.picture.drawing, &tool, "only").map_err(failed)
 }
 
 fn true_width(drawing: &Drawing) -> Result<String, askama::Error> {

@@ -1,5 +1,6 @@
 //! Settings as cards: large figures, and beside each what it is and what it is measured from.
 
+use super::fitted::LEAST_SCALE;
 use super::fonts::FontWeight;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
@@ -15,7 +16,7 @@ const EDGE: f64 = 2.5;
 /// Room of the figure, mm: eight digits of a setting's size. One that is too wide for that is set
 /// smaller, at least as large as figures are read at arm's length on the most crowded card, points.
 const VALUE: f64 = 36.0;
-const LEAST: f64 = 15.6;
+const LEAST: f64 = size::ARMS_LENGTH / LEAST_SCALE;
 
 /// Cards narrower than this would have no room for words, mm.
 const NARROWEST: f64 = 78.0;
@@ -82,7 +83,7 @@ impl Typesetter<'_> {
         let name = TextStyle::bold(size::SMALL, theme::INK.light);
         let left = VALUE + EDGE;
         let mut words = self.text(&figure.name, name, left, 0.0);
-        words.extend(self.text(&figure.measured.text(self.units), quiet, left, 0.0));
+        words.extend(self.text(&figure.measured.to_be_broken(self.units), quiet, left, 0.0));
         let value = LayoutBox::stacked(&value);
         let words = LayoutBox::stacked(&words);
         let height = value.height.max(words.height);

@@ -11,6 +11,8 @@ use super::typesetter::{BASELINE, BETWEEN, TWO_COLUMNS, Typesetter, keep_with_ne
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::sheet::Section;
+use crate::units::UnitSystem;
+use crate::writing::text::FRACTIONS;
 use crate::writing::theme::{self, size};
 
 /// Where page numbers end a line, mm wide.
@@ -96,9 +98,12 @@ impl Typesetter<'_> {
             0.0,
             1.5,
         );
-        let about = "Set-up sheet. Every setting says what it is measured from. In inches, brackets hold the nearest 1/64 and what must be added to it to come out true: 0.0361 in [1/32 +0.0048].";
+        let mut about = String::from("Set-up sheet. Every setting says what it is measured from.");
+        if self.units == UnitSystem::Inches {
+            about = format!("{about} {FRACTIONS}");
+        }
         boxes.extend(self.text(
-            about,
+            &about,
             TextStyle::plain(size::SMALL, theme::QUIET.light),
             0.0,
             4.0,

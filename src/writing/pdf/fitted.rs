@@ -6,16 +6,16 @@ use super::typesetter::Typesetter;
 /// What stands on pages, one after the other.
 pub(super) type Pages = Vec<Vec<PageElement>>;
 
-/// How much smaller than usual pictures may be, and how much smaller everything: small type is 7.2 points
-/// then, figures read at arm's length 14.
-const SHARES: [(f64, f64); 7] = [
+/// How much smaller than usual everything is on the most crowded card: small type is 7.2 points then.
+pub(super) const LEAST_SCALE: f64 = 0.9;
+
+/// How much smaller pictures may be, so that their writing keeps 7 points, and how much smaller everything.
+const SHARES: [(f64, f64); 5] = [
     (1.0, 1.0),
-    (0.85, 1.0),
-    (0.85, 0.95),
-    (0.7, 0.95),
-    (0.7, 0.9),
-    (0.55, 0.9),
-    (0.45, 0.9),
+    (0.9, 1.0),
+    (0.9, 0.95),
+    (0.8, 0.95),
+    (0.8, LEAST_SCALE),
 ];
 
 /// What takes the fewest pages, with type and pictures as large as these let them be.

@@ -2,6 +2,7 @@
 //! glyphs. The licence of its files stands beside this one, in `LICENSE-FONTS`.
 
 use super::points::MM_PER_POINT;
+use crate::phrase::KEPT_SPACE;
 use crate::units::NotPrintable;
 use std::collections::BTreeSet;
 use ttf_parser::{Face, GlyphId};
@@ -96,8 +97,9 @@ impl Fonts {
         ems / 1000.0 * size * MM_PER_POINT
     }
 
-    /// A text broken at spaces into lines no longer than `room` mm; a word that is longer than
-    /// that is broken anywhere.
+    /// A text broken at spaces into lines no longer than `room` mm, but not at those that are to be kept
+    /// ([`KEPT_SPACE`]), which are plain ones in the lines; a word that is longer than that is broken
+    /// anywhere.
     pub(super) fn lines(
         &self,
         text: &str,
@@ -108,9 +110,16 @@ impl Fonts {
         let fits = |line: &str| self.width(line, size, weight) <= room;
         let mut lines = Vec::new();
         let mut line = String::new();
-        for word in text.split_whitespace() {
+        let breaks = |letter: char| letter.is_whitespace() && letter != KEPT_SPACE;
+        let words = text.split(breaks).filter(|word| !word.is_empty());
+        // What is longer than a line is not kept together.
+        let whole = words.flat_map(|word| match fits(&word.replace(KEPT_SPACE, " ")) {
+            true => vec![word],
+            false => word.split(KEPT_SPACE).collect(),
+        });
+        for word in whole.map(|word| word.replace(KEPT_SPACE, " ")) {
             let longer = if line.is_empty() {
-                word.to_owned()
+                word.clone()
             } else {
                 format!("{line} {word}")
             };

@@ -12,6 +12,9 @@ use crate::instructions::sheet::{Block, DrawnPiece, Gallery, Picture, Section, S
 use crate::units::Brief;
 use crate::writing::theme::{self, size};
 
+/// Columns below this have pictures for narrow pages, mm.
+const NARROW: f64 = 140.0;
+
 impl Typesetter<'_> {
     /// A sheet's name and its safety notes.
     pub(super) fn opening(&self, sheet: &SetupSheet) -> Vec<LayoutBox> {
@@ -162,6 +165,8 @@ impl Typesetter<'_> {
 
     /// A drawing as large as it may be, at most at a scale of `most`.
     fn scaled(&self, drawing: &Drawing, width: f64, height: f64, most: f64) -> LayoutBox {
+        let narrow = drawing.narrow.as_deref().filter(|_| width < NARROW);
+        let drawing = narrow.unwrap_or(drawing);
         let size = drawing.low.to(drawing.high);
         let scale = (width / size.x).min(height / size.y).min(most);
         let corner = Point::new(0.0, 1.0);

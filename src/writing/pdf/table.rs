@@ -5,9 +5,9 @@ use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::typesetter::{BASELINE, Typesetter, line_step};
 use crate::geometry::Point;
-use crate::instructions::sheet::{Table, TableCell};
-use crate::units::{AtLeast, Mm, UnitSystem};
+use crate::instructions::sheet::Table;
 use crate::writing::theme::{self, size};
+use crate::writing::told_table::told;
 use std::rc::Rc;
 
 /// Between columns, mm.
@@ -40,20 +40,26 @@ struct TableBoxes {
 
 /// A table's rows, its head said again on every page, and what its figures are measured from.
 pub(super) fn table(typesetter: &Typesetter<'_>, table: &Table) -> Vec<LayoutBox> {
-    let columns = 0..table.columns.len();
+    let told = told(table, typesetter.units);
+    let row = |at: usize| told.iter().filter_map(move |column| column.cells.get(at));
     let text = TableText {
-        head: columns
-            .clone()
-            .map(|at| heading(typesetter, table, at))
+        head: told.iter().map(|column| column.heading.clone()).collect(),
+        rows: (0..table.rows.len())
+            .map(|at| row(at).cloned().collect())
             .collect(),
-        rows: table
-            .rows
-            .iter()
-            .map(|row| row.iter().map(|cell| text(typesetter, cell)).collect())
-            .collect(),
-        figures: columns.map(|at| table.holds_figures(at)).collect(),
+        figures: told.iter().map(|column| column.figures).collect(),
     };
-    let layout = ColumnLayout::of(typesetter, &text);
+    let mut boxes = Vec::new();
+    for part in text.that_fit(typesetter) {
+        boxes.extend(set(typesetter, &part));
+    }
+    boxes.extend(typesetter.caption(&table.caption));
+    boxes
+}
+
+/// A table's rows under its head.
+fn set(typesetter: &Typesetter<'_>, text: &TableText) -> Vec<LayoutBox> {
+    let layout = ColumnLayout::of(typesetter, text);
     let whole = TableBoxes {
         head: layout.head(typesetter, &text.head),
         rows: text
@@ -79,8 +85,39 @@ pub(super) fn table(typesetter: &Typesetter<'_>, table: &Table) -> Vec<LayoutBox
         last.height += 1.5;
         last.with_next = true;
     }
-    boxes.extend(typesetter.caption(&table.caption));
     boxes
+}
+
+impl TableText {
+    /// The table, or where its figures would become too small several, each with the first column.
+    fn that_fit(self, typesetter: &Typesetter<'_>) -> Vec<TableText> {
+        let count = self.head.len();
+        let fits = ColumnLayout::of(typesetter, &self).size * typesetter.scale >= size::LEAST;
+        if fits || count < 3 {
+            return vec![self];
+        }
+        let half = 1 + count / 2;
+        let first: Vec<usize> = (0..half).collect();
+        let second: Vec<usize> = std::iter::once(0).chain(half..count).collect();
+        let parts = [first, second].map(|columns| self.columns(&columns).that_fit(typesetter));
+        parts.into_iter().flatten().collect()
+    }
+
+    /// Some of its columns.
+    fn columns(&self, columns: &[usize]) -> TableText {
+        let of = |row: &Vec<String>| {
+            let cells = columns.iter().filter_map(|at| row.get(*at));
+            cells.cloned().collect::<Vec<String>>()
+        };
+        TableText {
+            head: of(&self.head),
+            rows: self.rows.iter().map(of).collect(),
+            figures: columns
+                .iter()
+                .filter_map(|at| self.figures.get(*at).copied())
+                .collect(),
+        }
+    }
 }
 
 /// A long narrow table in several parts beside each other, as many as there is room for; its rows
@@ -110,27 +147,6 @@ fn folded(table: TableBoxes, wide: f64, room: f64) -> TableBoxes {
     TableBoxes {
         head: heads,
         rows: left,
-    }
-}
-
-fn heading(typesetter: &Typesetter<'_>, table: &Table, column: usize) -> String {
-    let name = table.columns.get(column).copied().unwrap_or_default();
-    if !table.holds_lengths(column) {
-        return name.into();
-    }
-    match typesetter.units {
-        UnitSystem::Millimetres => format!("{name} mm"),
-        UnitSystem::Inches => format!("{name} in"),
-    }
-}
-
-fn text(typesetter: &Typesetter<'_>, cell: &TableCell) -> String {
-    match cell {
-        TableCell::Length(mm) => Mm(*mm).figure(typesetter.units),
-        TableCell::AtLeast(mm) => AtLeast(*mm).figure(typesetter.units),
-        TableCell::Count(count) => count.to_string(),
-        TableCell::Text(text) => text.clone(),
-        TableCell::Empty => String::new(),
     }
 }
 

@@ -7,9 +7,9 @@ use super::fonts::{FontWeight, Fonts};
 use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::paper::{PageSize, Paper};
-use crate::geometry::Point;
+use crate::geometry::{Point, Vector};
 use crate::instructions::booklet::Booklet;
-use crate::instructions::drawing::Drawing;
+use crate::instructions::drawing::{Drawing, text_box};
 use crate::units::{MM_PER_INCH, UnitSystem};
 use crate::writing::theme::{self, size};
 
@@ -273,18 +273,50 @@ fn tiles(length: f64, room: f64) -> usize {
 fn register(template: &Drawing, corner: Point, tiling: Tiling) -> Vec<PageElement> {
     let size = template.low.to(template.high);
     let Tiling { room, across, down } = tiling;
-    let mut marks = Vec::new();
+    let mut middles = Vec::new();
     for x in joins(across, room.width) {
         for y in along(size.y, room.height) {
-            marks.extend(cross(Point::new(corner.x + x, corner.y + y)));
+            middles.push(clear_place(
+                template,
+                y.map(|y| Point::new(x, y)),
+                Vector::new(1.0, 0.0),
+            ));
         }
     }
     for y in joins(down, room.height) {
         for x in along(size.x, room.width) {
-            marks.extend(cross(Point::new(corner.x + x, corner.y + y)));
+            middles.push(clear_place(
+                template,
+                x.map(|x| Point::new(x, y)),
+                Vector::new(0.0, 1.0),
+            ));
         }
     }
-    marks
+    let placed = middles
+        .into_iter()
+        .map(|at| Point::new(corner.x + at.x, corner.y + at.y));
+    placed.flat_map(cross).collect()
+}
+
+/// The first of some places that is clear of writing, or beside one of them as far as `across` the join both
+/// pages show the same; the first of all where none is.
+fn clear_place(template: &Drawing, places: [Point; STEPS], across: Vector) -> Point {
+    const ASIDE: [f64; 7] = [0.0, 3.0, -3.0, 6.0, -6.0, 9.0, -9.0];
+    let aside = ASIDE
+        .iter()
+        .flat_map(|by| places.map(|place| place + across * *by));
+    let mut clear = aside.filter(|place| is_clear(template, *place));
+    clear.next().or(places.first().copied()).unwrap_or_default()
+}
+
+/// Whether a cross there, counted from the drawing's upper left corner, stands over no writing.
+fn is_clear(template: &Drawing, at: Point) -> bool {
+    const FREE: f64 = ARM + 0.5;
+    let at = Point::new(template.low.x + at.x, template.high.y - at.y);
+    let mut rooms = template.shapes.iter().filter_map(text_box);
+    rooms.all(|[low, high]| {
+        at.x + FREE < low.x || at.x - FREE > high.x || at.y + FREE < low.y || at.y - FREE > high.y
+    })
 }
 
 /// Middles of what neighbours have in common, from the drawing's edge.
@@ -292,18 +324,27 @@ fn joins(count: usize, room: f64) -> impl Iterator<Item = f64> {
     (1..count).map(move |at| at as f64 * (room - OVERLAP) + OVERLAP / 2.0)
 }
 
-/// Where crosses stand along a join, from the drawing's upper or left edge: two on every page, clear of the
-/// measures below a strip.
-fn along(length: f64, room: f64) -> impl Iterator<Item = f64> {
+/// Places that are tried for a cross along a join.
+const STEPS: usize = 20;
+
+/// Where crosses may stand along a join, from the drawing's upper or left edge: two on every page, for each
+/// the place where it should stand and others from there on.
+fn along(length: f64, room: f64) -> impl Iterator<Item = [f64; STEPS]> {
+    // Shares of what a page holds.
+    const SHARES: [f64; 2] = [0.15, 0.6];
     (0..tiles(length, room)).flat_map(move |at| {
         let from = at as f64 * (room - OVERLAP);
         let to = (from + room).min(length);
-        [from + 0.15 * (to - from), from + 0.55 * (to - from)]
+        SHARES.map(|share| {
+            std::array::from_fn(|step| from + (share + 0.015 * step as f64) * (to - from))
+        })
     })
 }
 
+/// Half the length of a cross's lines, mm.
+const ARM: f64 = 3.0;
+
 fn cross(at: Point) -> [PageElement; 2] {
-    const ARM: f64 = 3.0;
     let line = |from, to| PageElement::line(from, to, theme::ACCENT.light, 0.2);
     [
         line(Point::new(at.x - ARM, at.y), Point::new(at.x + ARM, at.y)),

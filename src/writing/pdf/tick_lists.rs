@@ -1,5 +1,6 @@
 //! Lists with boxes to tick: steps, counts, check cuts.
 
+use super::fitted::LEAST_SCALE;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::typesetter::{BASELINE, TWO_COLUMNS, Typesetter, keep_with_next, line_step};
@@ -51,7 +52,7 @@ impl Typesetter<'_> {
 
     /// A box to tick, and the text beside it, `left` mm from the column's edge.
     fn ticked(&self, text: &Phrase, left: f64) -> LayoutBox {
-        let text = text.text(self.units);
+        let text = text.to_be_broken(self.units);
         let style = TextStyle::plain(size::TEXT, theme::INK.light);
         let mut whole = LayoutBox::stacked(&self.text(&text, style, left, 1.1));
         let low = Point::new(0.2, (line_step(style.size) - TICK) / 2.0);
@@ -144,7 +145,10 @@ impl Typesetter<'_> {
             boxes.push(below);
         }
         if last {
-            let otherwise = format!("If it is not: {}.", check.otherwise.text(self.units));
+            let otherwise = format!(
+                "If it is not: {}.",
+                check.otherwise.to_be_broken(self.units)
+            );
             let quiet = TextStyle::plain(size::SMALL, theme::QUIET.light);
             boxes.extend(inner.text(&otherwise, quiet, AFTER_TICK, 0.0));
         }
@@ -168,13 +172,13 @@ impl Typesetter<'_> {
     fn what_is_checked(&self, check: &Check, width: f64) -> Vec<LayoutBox> {
         let narrow = Typesetter { width, ..*self };
         let style = TextStyle::plain(size::TEXT, theme::INK.light);
-        narrow.text(&check.what.text(self.units), style, AFTER_TICK, 0.0)
+        narrow.text(&check.what.to_be_broken(self.units), style, AFTER_TICK, 0.0)
     }
 
     /// What a check should come to, and a line to write on.
     fn measured(&self, check: &Check) -> CheckValue {
         const LINE: f64 = 30.0;
-        let large = TextStyle::bold(15.6, theme::ACCENT.light);
+        let large = TextStyle::bold(size::ARMS_LENGTH / LEAST_SCALE, theme::ACCENT.light);
         let small = TextStyle::plain(size::SMALL, theme::QUIET.light);
         let should = self.value(&check.should);
         let height = line_step(large.size);

@@ -123,7 +123,7 @@ impl Typesetter<'_> {
     }
 
     pub(super) fn caption(&self, phrase: &Phrase) -> Vec<LayoutBox> {
-        let text = phrase.text(self.units);
+        let text = phrase.to_be_broken(self.units);
         self.text(
             &text,
             TextStyle::plain(size::SMALL, theme::QUIET.light),
@@ -133,7 +133,7 @@ impl Typesetter<'_> {
     }
 
     pub(super) fn paragraph(&self, phrase: &Phrase) -> Vec<LayoutBox> {
-        let text = phrase.text(self.units);
+        let text = phrase.to_be_broken(self.units);
         self.text(
             &text,
             TextStyle::plain(size::TEXT, theme::INK.light),
@@ -147,7 +147,7 @@ impl Typesetter<'_> {
         match word {
             Word::Length(length) if self.units == UnitSystem::Inches => SettingText {
                 value: Brief(length.0).text(self.units),
-                nearest_fraction: Some(length.fraction_note().trim().to_owned()),
+                nearest_fraction: length.fraction_note(),
             },
             Word::Length(_)
             | Word::Text(_)
@@ -155,6 +155,7 @@ impl Typesetter<'_> {
             | Word::Fine(_)
             | Word::AtLeast(_)
             | Word::AtMost(_)
+            | Word::Feed(_)
             | Word::Angle(_) => SettingText {
                 value: word.text(self.units),
                 nearest_fraction: None,
