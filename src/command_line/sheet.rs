@@ -25,6 +25,7 @@ pub(super) fn run(asked: &SheetArguments, inputs: &Inputs, shown: Shown) -> Outc
     tell_lacking(&name, &file.lacking);
     write(inputs, [(name.clone(), file.bytes)])?;
     warn(&made.warnings, &whole.documents(), shown);
+    whole.advise(shown);
     match shown.format {
         Format::Text => print(&format!(
             "{name}: set-up sheet for {}\n{}",

@@ -1,5 +1,6 @@
 //! A job at a glance: the panel, and what each of its machines would do, without making anything.
 
+use super::advice::advice;
 use super::mitres::{PieceOrder, PiecePlans};
 use super::not_made::NotMade;
 use super::rails::{planned_rails, saw_mitres};
@@ -60,6 +61,7 @@ impl GlanceOrder<'_> {
             overview(&order).map_err(|faults| NotMade::cannot(faults, Document::Job))?;
         Ok(Overview {
             machines: self.stations(),
+            advice: advice(self.job, self.workshop),
             ..at_glance
         })
     }

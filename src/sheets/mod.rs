@@ -1,6 +1,7 @@
 //! From plans to what people read: sentences, tables and pictures, machine by machine, and the booklet
 //! for all of them. No figure is worked out here.
 
+mod advice;
 mod alike;
 mod as_built;
 mod booklet;
@@ -30,6 +31,7 @@ mod sled;
 mod thickness;
 mod warnings;
 
+pub use advice::advice_words;
 pub use booklet::{BookletWork, booklet, guide_pictures};
 pub use choice::choice_sections;
 pub use fit::{FitLines, fit_lines};

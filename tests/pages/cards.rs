@@ -146,6 +146,7 @@ const UNTOLD: &[&str] = &[
     "sled: bundles.steps.stop_to_kerf_mm",
     "sled: bundles.steps.uncertainty_mm",
     "sled: fit.racking_within_deg",
+    "sled: settings.rounds.places.stop_to_kerf_mm",
     "sled: size.margin_mm",
 ];
 
@@ -214,7 +215,8 @@ fn every_figure_and_every_caution_of_the_plans_stands_on_the_sheet() {
             walk(&plan, &mut Vec::new(), &mut found);
             for (path, value) in found {
                 let key = format!("{file}: {path}");
-                let right = key.ends_with("angle_deg") && (value - 90.0).abs() < 1e-9;
+                let square = key.ends_with("angle_deg") || key.ends_with("to_blade_deg");
+                let right = square && (value - 90.0).abs() < 1e-9;
                 if UNTOLD.contains(&key.as_str()) || right {
                     continue;
                 }

@@ -77,6 +77,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
         metres: metres(lattice, order.pare),
         weight: weight(panel, &kept, order.filled, frame),
         machines: Vec::new(),
+        advice: None,
         cells: cells(panel, order.filled),
     })
 }

@@ -3,10 +3,12 @@
 
 use super::assembly::panel;
 use super::work::BookletWork;
+use crate::instructions::advice::Advice;
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::lattice::Bundle;
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
+use crate::sheets::advice_words;
 use crate::sheets::panel_size::{size_figures, size_remarks};
 use crate::units::{Mm, decimal};
 
@@ -16,7 +18,8 @@ pub(super) fn front(work: &BookletWork<'_>, cards: &[SetupSheet]) -> Vec<Section
     figures.push(strips(work));
     figures.extend(pieces(work));
     let mut blocks = vec![Block::Picture(panel(work)), Block::Figures(figures)];
-    let remarks = work.size.map(size_remarks).unwrap_or_default();
+    let mut remarks: Vec<Phrase> = work.advice.map(advice).into_iter().collect();
+    remarks.extend(work.size.map(size_remarks).unwrap_or_default());
     blocks.extend((!remarks.is_empty()).then_some(Block::Remarks(remarks)));
     let mut sections = vec![
         Section {
@@ -30,6 +33,14 @@ pub(super) fn front(work: &BookletWork<'_>, cards: &[SetupSheet]) -> Vec<Section
     ];
     sections.extend(ready(work));
     sections
+}
+
+/// What would change the work most is said first.
+fn advice(advice: &Advice) -> Phrase {
+    let mut words = Phrase::from("Before you begin: ");
+    words.append(advice_words(advice));
+    words.append(".".into());
+    words
 }
 
 fn metres(mm: f64) -> String {

@@ -65,7 +65,7 @@ fn blank(title: String) -> Drawing {
 /// Where keys stand from the kerf, one row for each distance; rows share the kerf's middle.
 fn rack(key: &KeySize) -> Drawing {
     const ROW: f64 = 13.0;
-    let mut drawing = blank("Key positions, square to the kerf".into());
+    let mut drawing = blank("Key positions, square to the kerf, middle to middle".into());
     let half = key.width_mm / 2.0;
     for (at, position) in key.positions.iter().enumerate() {
         let low = -(at as f64) * ROW - 8.0;
@@ -83,10 +83,7 @@ fn rack(key: &KeySize) -> Drawing {
             ];
             drawing.line(Role::Measure, line.to_vec());
         }
-        let text = phrase!(
-            "key to kerf {}, middle to middle",
-            Brief(position.centre_to_centre_mm)
-        );
+        let text = phrase!("key to kerf {}", Brief(position.centre_to_centre_mm));
         let place = Point::new(half + 3.0, f64::midpoint(low, high));
         drawing.text_from(Role::Measure, Anchor::Start, place, CAPITALS, text);
     }
