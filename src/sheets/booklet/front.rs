@@ -202,7 +202,7 @@ fn ready(work: &BookletWork<'_>) -> Option<Section> {
         ]
     };
     let section = &work.lattice.section;
-    let mut caption = phrase!(
+    let caption = phrase!(
         "Strips, {} thick, {} deep{}, cut square to these lengths, overhangs included; the same for every way.",
         Mm(section.thickness),
         Mm(section.depth),
@@ -211,7 +211,6 @@ fn ready(work: &BookletWork<'_>) -> Option<Section> {
             None => String::new(),
         }
     );
-    caption.append(phrase!(" What else a machine asks for stands on its card."));
     Some(Section {
         heading: "Have ready".into(),
         blocks: vec![Block::Table(Table {

@@ -21,6 +21,9 @@ const NUMBER: f64 = 9.0;
 /// How much higher the panel's picture may be than others.
 const FRONT: f64 = 1.35;
 
+/// How low it may be, over that.
+const LEAST_FRONT: f64 = 0.65;
+
 /// Puts pages with the title, the front and a list of the chapters before all others; chapters are
 /// moved to the pages on which they then are, and the front becomes the first of them.
 pub(super) fn put_before(
@@ -36,7 +39,7 @@ pub(super) fn put_before(
         ..*typesetter
     };
     let set = |chapters: &[Chapter]| {
-        fitted(&front, |typesetter| {
+        fitted(&front, LEAST_FRONT, |typesetter| {
             let FirstPages { pages, places } = listed(chapters, typesetter, paper, booklet);
             (places, pages)
         })

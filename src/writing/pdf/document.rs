@@ -48,7 +48,9 @@ pub fn pdf(
     let mut pages = Vec::new();
     let mut chapters: Vec<Chapter> = Vec::new();
     for sheet in &booklet.sheets {
-        let (chapter, own) = fitted(&typesetter, |typesetter| card(sheet, typesetter, paper));
+        let (chapter, own) = fitted(&typesetter, LEAST_PICTURE, |typesetter| {
+            card(sheet, typesetter, paper)
+        });
         chapters.push(chapter.moved(pages.len()));
         pages.extend(own);
     }
@@ -65,6 +67,9 @@ pub fn pdf(
     let bytes = file::write(&pages, &chapters, paper, &booklet.title, &fonts)?;
     Ok(PdfDocument { bytes, lacking })
 }
+
+/// How low pictures on cards may be, over their usual greatest height.
+const LEAST_PICTURE: f64 = 0.8;
 
 /// A card on pages of its own.
 fn card(sheet: &SetupSheet, typesetter: &Typesetter<'_>, paper: Paper) -> (Chapter, Pages) {

@@ -9,25 +9,29 @@ pub(super) type Pages = Vec<Vec<PageElement>>;
 /// How much smaller than usual everything is on the most crowded card: small type is 7.2 points then.
 pub(super) const LEAST_SCALE: f64 = 0.9;
 
-/// How much smaller pictures may be, so that their writing keeps 7 points, and how much smaller everything.
-const SHARES: [(f64, f64); 5] = [
-    (1.0, 1.0),
-    (0.9, 1.0),
-    (0.9, 0.95),
-    (0.8, 0.95),
-    (0.8, LEAST_SCALE),
+/// How far pictures and how far everything are made smaller one after the other: shares of the way to the
+/// least picture, and what everything is then.
+const STEPS: [(f64, f64); 5] = [
+    (0.0, 1.0),
+    (0.5, 1.0),
+    (0.5, 0.95),
+    (1.0, 0.95),
+    (1.0, LEAST_SCALE),
 ];
 
-/// What takes the fewest pages, with type and pictures as large as these let them be.
+/// What takes the fewest pages, with type and pictures as large as these let them be. Pictures may be as low as a
+/// share of their usual greatest height, so that their writing keeps 7 points.
 pub(super) fn fitted<'a, T>(
     typesetter: &Typesetter<'a>,
+    least_picture: f64,
     set: impl Fn(&Typesetter<'a>) -> (T, Pages),
 ) -> (T, Pages) {
     let mut best = set(typesetter);
-    for (pictures, everything) in SHARES.iter().skip(1) {
+    for (way, everything) in STEPS.iter().skip(1) {
         if best.1.len() == 1 {
             break;
         }
+        let pictures = 1.0 - (1.0 - least_picture) * way;
         let other = set(&Typesetter {
             tallest: pictures * typesetter.tallest / everything,
             width: typesetter.width / everything,
