@@ -4,7 +4,7 @@
 use std::cell::RefCell;
 use std::fs::{self, Metadata};
 use std::hash::{DefaultHasher, Hash, Hasher};
-use std::io;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 /// Every input of a run. Whoever reads a file reads it from here, and whoever writes one asks here
@@ -14,7 +14,12 @@ pub struct Inputs {
     known: RefCell<Vec<Input>>,
     /// Every path that was asked for, whether there was a file or not, and what the run found in it.
     states: RefCell<Vec<(PathBuf, State)>>,
+    /// What came over standard input, once it was asked for: it comes only once.
+    standard: RefCell<Option<Vec<u8>>>,
 }
+
+/// The path that stands for standard input.
+pub const STANDARD_INPUT: &str = "-";
 
 /// What a file holds at some time, to be compared with another time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -121,6 +126,9 @@ impl Inputs {
     /// # Errors
     /// [`Unread`].
     pub fn read(&self, path: &Path, kind: InputKind, most: u64) -> Result<Vec<u8>, Unread> {
+        if path == Path::new(STANDARD_INPUT) {
+            return self.standard_input(most);
+        }
         let read = self.bytes(path, kind, most);
         let state = match &read {
             Ok(bytes) => State::of_bytes(bytes),
@@ -129,6 +137,21 @@ impl Inputs {
         };
         self.saw(path, state);
         read
+    }
+
+    fn standard_input(&self, most: u64) -> Result<Vec<u8>, Unread> {
+        let mut standard = self.standard.borrow_mut();
+        if standard.is_none() {
+            let mut bytes = Vec::new();
+            let mut input = io::stdin().lock().take(most + 1);
+            input.read_to_end(&mut bytes).map_err(Unread::Io)?;
+            *standard = Some(bytes);
+        }
+        let bytes = standard.clone().unwrap_or_default();
+        if bytes.len() as u64 > most {
+            return Err(Unread::NoFile);
+        }
+        Ok(bytes)
     }
 
     fn bytes(&self, path: &Path, kind: InputKind, most: u64) -> Result<Vec<u8>, Unread> {

@@ -85,6 +85,7 @@ pub mod predicting;
 pub mod proving;
 pub mod reading;
 pub mod sheets;
+pub mod stick_cutting;
 pub mod units;
 pub mod verification;
 pub mod woods;

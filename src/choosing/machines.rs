@@ -4,12 +4,12 @@ use crate::finding::Finding;
 use crate::instructions::choice::MachineShare;
 use crate::instructions::laser::Ware;
 use crate::instructions::pare::ParePlan;
-use crate::instructions::sled::{Register, SledBundle, SledPlan};
+use crate::instructions::sled::{Register, SledPlan};
 use crate::lattice::PieceWay;
 use crate::machines::{Laser, Rates, Router, Sled, Station};
 use crate::making::{NotMade, SheetParts, Workshop, numbered, planned_sled};
 use crate::phrase::{Phrase, counted};
-use crate::planning::{plan_router, plan_sheets};
+use crate::planning::{plan_router, plan_sheets, sled_passes};
 use crate::reading::Job;
 use std::fmt::Write;
 use std::path::Path;
@@ -77,29 +77,11 @@ fn sawn(plan: &SledPlan, name: &str) -> MachineShare {
         counted(plan.settings.len(), "setting")
     );
     MachineShare {
-        cuts: Some(cuts(plan)),
+        cuts: Some(sled_passes(plan)),
         steps: Some(steps.len()),
         steps_over_key: plan.key.as_ref().map(|_| keyed),
         ..share(Station::Sled, name, plan.settings.len(), what)
     }
-}
-
-/// Passes of the sled: each notch of each block of strips, in so many passes as its setting takes. Bundles
-/// that are the same part as an earlier one have blocks of their own.
-fn cuts(plan: &SledPlan) -> usize {
-    let blocks = |number: usize| {
-        let own = (1..).zip(&plan.bundles);
-        let same = own.filter(|(at, bundle): &(usize, &SledBundle)| {
-            *at == number || bundle.same_as_bundle == Some(number)
-        });
-        same.map(|(_, bundle)| bundle.loads.blocks).sum::<usize>()
-    };
-    let settings = plan.settings.iter().map(|setting| {
-        let works = setting.work.iter();
-        let places = works.map(|work| work.notches.len() * blocks(work.bundle));
-        places.sum::<usize>() * setting.passes_per_notch
-    });
-    settings.sum()
 }
 
 /// Adds what the pieces' mitres take to the machine that makes them as the job asks; `cannot`: why it does

@@ -5,8 +5,10 @@ use crate::finding::{Document, Finding};
 use crate::making::{NotMade, Warnings};
 use crate::reading::{Documents, Source, Unreadable};
 use crate::units::{NotPrintable, UnitSystem};
-use crate::writing::files::WriteError;
+use crate::writing::files::{Content, WriteError};
+use crate::writing::stopping::STOPPED;
 use std::io::{ErrorKind, Write};
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// How an answer is to be shown.
 #[derive(Debug, Clone, Copy)]
@@ -105,7 +107,15 @@ impl From<(Unreadable, Shown)> for Failure {
 
 impl From<WriteError> for Failure {
     fn from(error: WriteError) -> Self {
-        Failure::input(format!("{}: {}", error.path.display(), error.message))
+        match error {
+            WriteError::Refused { path, message } => {
+                Failure::input(format!("{}: {message}", path.display()))
+            }
+            WriteError::Stopped => Failure {
+                code: STOPPED,
+                text: "stopped: nothing was written\n".into(),
+            },
+        }
     }
 }
 
@@ -126,11 +136,27 @@ pub(super) fn tell(text: &str) {
     let _ = anstream::stderr().write_all(text.as_bytes());
 }
 
-/// Prints to standard output. Nobody reading on is no error; an answer that cannot be shown is no
-/// wrong input, and whatever was written before it stays.
+/// Whether a file went to standard output: nothing else may stand there then.
+static HOLDS_A_FILE: AtomicBool = AtomicBool::new(false);
+
+/// Prints to standard output, or to standard error where a file went there. Nobody reading on is no error;
+/// an answer that cannot be shown is no wrong input, and whatever was written before it stays.
 pub(super) fn print(text: &str) -> Outcome {
-    let mut out = std::io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    if HOLDS_A_FILE.load(Ordering::Relaxed) {
+        tell(text);
+        return Ok(());
+    }
+    shown(std::io::stdout().lock().write_all(text.as_bytes()))
+}
+
+/// Hands a file to standard output.
+pub(super) fn print_file(content: Content) -> Outcome {
+    HOLDS_A_FILE.store(true, Ordering::Relaxed);
+    shown(content.copy_to(&mut std::io::stdout().lock()))
+}
+
+fn shown(written: std::io::Result<()>) -> Outcome {
+    match written.and_then(|()| std::io::stdout().flush()) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => {
             let text = format!("error: the answer could not be shown: {error}\n");
             Err(Failure { code: 1, text })

@@ -2,7 +2,7 @@
 
 use super::answers::{Outcome, Shown, print, tell, warn};
 use super::arguments::{BuildArguments, Format, renewal};
-use super::files::{spare, write_into};
+use super::files::{spare_folder, write_into};
 use super::sheet::tell_lacking;
 use super::whole_job::WholeJob;
 use crate::inputs::Inputs;
@@ -17,7 +17,7 @@ const MANIFEST: &str = "manifest.json";
 
 pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let whole = WholeJob::read(inputs, &asked.job, shown)?;
-    spare(inputs, &asked.output)?;
+    spare_folder(inputs, &asked.output)?;
     let order = whole.order(asked.dxf.into(), shown.units, renewal(asked.watch));
     let mut made = whole.made(&order, shown)?;
     for (name, letters) in made.add_sheets(&order, asked.paper.into())? {

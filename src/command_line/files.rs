@@ -1,21 +1,44 @@
 //! Names of output files, and writing them.
 
-use super::answers::{Failure, Outcome};
+use super::answers::{Failure, Outcome, print_file};
 use crate::inputs::Inputs;
 use crate::writing::files::{Content, FileBatch};
 use std::path::Path;
 
-/// Refuses a file that is an input before any work is done for it.
+/// The name that stands for standard output, and among inputs for standard input.
+pub(super) const STANDARD: &str = "-";
+
+/// Refuses a name that no file may get, before any work is done for it: an input's, a folder's, a device's.
+/// Whoever writes several files with one name's numbers asks for the name itself.
 pub(super) fn spare(inputs: &Inputs, output: &Path) -> Outcome {
+    if output == Path::new(STANDARD) {
+        return Ok(());
+    }
+    Ok(FileBatch::new(inputs).may_be_named(output)?)
+}
+
+/// Refuses a folder for files where an input has its name.
+pub(super) fn spare_folder(inputs: &Inputs, output: &Path) -> Outcome {
     Ok(FileBatch::new(inputs).spare_inputs(output)?)
 }
 
-/// Writes all files or none.
+/// Writes all files or none. One file alone may go to standard output: from then on answers go to standard
+/// error.
 pub(super) fn write<C: Into<Content>>(
     inputs: &Inputs,
     files: impl IntoIterator<Item = (String, C)>,
 ) -> Outcome {
-    commit(FileBatch::new(inputs), files)
+    let mut files: Vec<(String, C)> = files.into_iter().collect();
+    if !files.iter().any(|(name, _)| name == STANDARD) {
+        return commit(FileBatch::new(inputs), files);
+    }
+    match (files.pop(), files.len()) {
+        (Some((_, content)), 0) => print_file(content.into()),
+        _ => Err(Failure::input(format!(
+            "{} files do not fit standard output: give the name of a file",
+            files.len() + 1
+        ))),
+    }
 }
 
 /// Writes all files into a folder, or none; the folder is made if it is not there.

@@ -4,7 +4,7 @@ use super::answers::{Failure, Shown};
 use super::arguments::Told;
 use crate::finding::Finding;
 use crate::infill::Pattern;
-use crate::inputs::{InputKind, Inputs, Unread};
+use crate::inputs::{InputKind, Inputs, STANDARD_INPUT, Unread};
 use crate::machines::{AtStation, Chosen, Station};
 use crate::making::with_crossing_pieces;
 use crate::reading::{
@@ -21,8 +21,8 @@ const MOST_BYTES: u64 = 1 << 20;
 /// The units that a job, or flags that stand for one, are written in.
 pub(super) fn units_of(inputs: &Inputs, told: &Told<'_>) -> UnitSystem {
     match told {
-        // What can be read once only, such as a pipe, is left to the command.
-        Told::Job(path) if path.is_file() => {
+        // What can be read once only, such as a pipe, is left to the command; standard input is kept.
+        Told::Job(path) if path.is_file() || *path == Path::new(STANDARD_INPUT) => {
             let text = text(inputs, path, InputKind::Job);
             text.map_or_else(|_| UnitSystem::default(), |text| written_in(&text))
         }
@@ -33,7 +33,7 @@ pub(super) fn units_of(inputs: &Inputs, told: &Told<'_>) -> UnitSystem {
 
 /// Reads a job file. The files that it names are inputs too, even those that the run has no use for.
 pub(super) fn job(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Job, Failure> {
-    let name = path.display().to_string();
+    let name = called(path);
     let text = text(inputs, path, InputKind::Job).map_err(|refused| {
         let Refused { message, hint } = refused;
         (
@@ -52,6 +52,14 @@ pub(super) fn job(inputs: &Inputs, path: &Path, shown: Shown) -> Result<Job, Fai
         inputs.named(&path.with_file_name(pattern), InputKind::Pattern);
     }
     crossed(inputs, job, path, shown)
+}
+
+/// What a file is called in messages.
+fn called(path: &Path) -> String {
+    if path == Path::new(STANDARD_INPUT) {
+        return "standard input".into();
+    }
+    path.display().to_string()
 }
 
 /// The job with notches for pieces that run over its strips: its patterns have a say in the strips.
@@ -176,6 +184,22 @@ impl Named<'_> {
         }
     }
 
+    /// A file of that name that cannot be used; where a job names what is none of the program's files, its line
+    /// is told as well.
+    fn unreadable(&self, unreadable: Unreadable, shown: Shown) -> Failure {
+        let by_mistake = unreadable.is_not_ours();
+        let told = Failure::from((unreadable, shown));
+        match self {
+            Named::Job(job, _, field) if by_mistake => {
+                let text = "this names a file that is none of this program";
+                let finding = Finding::error("not-ours", field, text);
+                let named = Failure::findings(&job.source, &[finding], shown);
+                Failure::joined(vec![told, named])
+            }
+            _ => told,
+        }
+    }
+
     /// The text of the file that the name stands for, and the file's path. A word that is no path
     /// was meant for one of the `shipped`.
     fn text(
@@ -223,8 +247,8 @@ pub(super) fn machine(
         });
     }
     let (path, text) = named.text(inputs, (name, InputKind::Profile), &shipped_names(), shown)?;
-    let profile = read_machine(&path.display().to_string(), &text);
-    let profile = profile.map_err(|unreadable| (unreadable, shown))?;
+    let profile = read_machine(&called(&path), &text);
+    let profile = profile.map_err(|unreadable| named.unreadable(unreadable, shown))?;
     Ok(MachineProfile {
         name: name.into(),
         ..profile
@@ -362,8 +386,8 @@ pub(super) fn pattern(
         .map(|pattern| pattern.name)
         .collect();
     let (path, text) = named.text(inputs, (name, InputKind::Pattern), &known.join(", "), shown)?;
-    let file = read_pattern(&path.display().to_string(), &text);
-    file.map_err(|unreadable| (unreadable, shown).into())
+    let file = read_pattern(&called(&path), &text);
+    file.map_err(|unreadable| named.unreadable(unreadable, shown))
 }
 
 /// The patterns that a job names, in its order.

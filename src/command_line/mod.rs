@@ -31,6 +31,7 @@ mod reference;
 mod sheet;
 mod show;
 mod sled;
+mod stock;
 mod thickness;
 mod watch;
 mod whole_job;
@@ -40,12 +41,18 @@ use crate::units::UnitSystem;
 use answers::{Failure, Outcome, Shown};
 use arguments::{Arguments, Command};
 use clap::Parser;
+use files::STANDARD;
+use std::ffi::OsString;
 use std::process::ExitCode;
 
 /// Runs the program on the process's arguments. Exit codes: 0 done; 1 done, and the answer is no, or
 /// something is missing beside what was made; 2 wrong input or usage, or nothing can be made: nothing
 /// written.
 pub fn run() -> ExitCode {
+    if let Some(refused) = endless_argument(std::env::args_os()) {
+        answers::tell(&refused.text);
+        return ExitCode::from(refused.code);
+    }
     let arguments = match Arguments::try_parse_from(file::with_verb(std::env::args_os())) {
         Ok(arguments) => arguments,
         Err(error) => {
@@ -63,7 +70,12 @@ pub fn run() -> ExitCode {
         };
         carry_out(&arguments.command, inputs, shown)
     };
-    let outcome = if arguments.command.is_watched() {
+    let outcome = if arguments.command.is_watched()
+        && std::env::args_os().any(|one| one == STANDARD)
+    {
+        let text = "--watch: standard input and output are no files that can be looked at again";
+        Err(Failure::input(text))
+    } else if arguments.command.is_watched() {
         watch::watch(run)
     } else {
         run(&Inputs::default())
@@ -75,6 +87,14 @@ pub fn run() -> ExitCode {
             ExitCode::from(code)
         }
     }
+}
+
+/// An argument longer than any path or figure, which no message has room for.
+fn endless_argument(mut arguments: impl Iterator<Item = OsString>) -> Option<Failure> {
+    const MOST_BYTES: usize = 4096;
+    let endless = arguments.position(|argument| argument.len() > MOST_BYTES)?;
+    let text = format!("argument {endless} is longer than {MOST_BYTES} bytes");
+    Some(Failure::input(text))
 }
 
 /// Does what a command asks for, once.
@@ -91,6 +111,7 @@ fn carry_out(command: &Command, inputs: &Inputs, shown: Shown) -> Outcome {
         Command::Compare(asked) => compare::run(asked, inputs, shown),
         Command::Fit(asked) => fit::run(asked, inputs, shown),
         Command::Sled(asked) => sled::run(asked, inputs, shown),
+        Command::Stock(asked) => stock::run(asked, inputs, shown),
         Command::Outline(asked) => outline::run(asked, inputs, shown),
         Command::Notch(asked) => notch::run(asked, inputs, shown),
         Command::Pare(asked) => pare::run(asked, inputs, shown),

@@ -2,7 +2,7 @@
 
 use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, NotchArguments};
-use super::files::write;
+use super::files::{spare, write};
 use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::finding::Document;
 use crate::inputs::Inputs;
@@ -15,6 +15,7 @@ use crate::writing::{json, text};
 
 pub(super) fn run(asked: &NotchArguments, inputs: &Inputs, shown: Shown) -> Outcome {
     let job = inputs::job(inputs, &asked.job, shown)?;
+    spare(inputs, &asked.output)?;
     let flags = MachineFlags::machine(asked.machine.as_deref());
     let with_path = Some((&job, asked.job.as_path()));
     let router: FoundMachine<Router> = inputs::machine_for(inputs, &flags, with_path, shown)?;

@@ -2,7 +2,7 @@
 
 use super::answers::{Failure, Outcome, Shown, print, warn};
 use super::arguments::{Format, RailsArguments};
-use super::files::write;
+use super::files::{spare, write};
 use super::inputs::{self, FoundMachine, MachineFlags};
 use crate::finding::{Document, Finding};
 use crate::inputs::Inputs;
@@ -52,6 +52,7 @@ pub(super) fn run(asked: &RailsArguments, inputs: &Inputs, shown: Shown) -> Outc
         told.add(of_sled, mitres.unsawn.into_iter().map(as_warning));
     }
     if let (Some(output), Some(router)) = (&asked.output, &router) {
+        spare(inputs, output)?;
         let name = |at, count| numbered(output, at, count);
         let work = RailWork {
             lattice,

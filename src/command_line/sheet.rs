@@ -17,7 +17,7 @@ pub(super) fn run(asked: &SheetArguments, inputs: &Inputs, shown: Shown) -> Outc
     let whole = WholeJob::read(inputs, &asked.job, shown)?;
     spare(inputs, &asked.output)?;
     let order = whole.order(DxfVersion::R2000, shown.units, renewal(asked.watch));
-    let made = whole.made(&order, shown)?;
+    let mut made = whole.made(&order, shown)?;
     let mut booklet = made.booklet(&whole.job, &whole.workshop);
     keep_parts(&mut booklet, asked)?;
     let file = set_up_file(&booklet, format, shown.units)?;

@@ -1,5 +1,6 @@
 //! Drawings to look at: shapes with a part to play, not with colours. Millimetres, y up.
 
+use super::label_runs;
 use crate::geometry::{Point, bounds};
 use crate::phrase::Phrase;
 use crate::units::UnitSystem;
@@ -238,6 +239,27 @@ impl Drawing {
                     text,
                 },
             }));
+    }
+
+    /// What is to be seen, in words: what it shows, then every different text in it, those that follow each
+    /// other as runs.
+    pub fn told(&self, units: UnitSystem) -> String {
+        const MOST: usize = 40;
+        let mut said: Vec<String> = Vec::new();
+        for (text, _) in self.texts() {
+            let text = text.text(units);
+            if !said.contains(&text) && said.len() < MOST {
+                said.push(text);
+            }
+        }
+        // Commas within a text part nothing.
+        const WITHIN: &str = "\u{1}";
+        let said: Vec<String> = said.iter().map(|text| text.replace(", ", WITHIN)).collect();
+        let runs = label_runs(&said).replace(", ", "; ").replace(WITHIN, ", ");
+        match said.is_empty() {
+            true => self.title.clone(),
+            false => format!("{}: {runs}", self.title),
+        }
     }
 
     /// Makes room for everything that is drawn, texts in either system of units included, and for

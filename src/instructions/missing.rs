@@ -17,8 +17,11 @@ pub struct Missing {
 }
 
 impl Missing {
-    /// `notching programs (small-router)`.
+    /// `notching programs (small-router)`; without a machine what is missing alone.
     pub fn name(&self) -> String {
+        if self.machine.is_empty() {
+            return self.what.clone();
+        }
         format!("{} ({})", self.what, self.machine)
     }
 }

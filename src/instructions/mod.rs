@@ -18,6 +18,7 @@ pub mod laser;
 pub mod legible;
 pub mod lettering;
 pub mod measured;
+pub mod milling;
 pub mod missing;
 pub mod mitres;
 pub mod movement;
@@ -37,8 +38,11 @@ pub mod saw;
 pub mod sheet;
 pub mod sled;
 pub mod stock;
+pub mod stock_plan;
 pub mod thickness;
 pub mod tool_path;
+pub mod wood_table;
+pub mod work_time;
 
 use serde::Serializer;
 

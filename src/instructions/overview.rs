@@ -63,6 +63,9 @@ pub struct Overview {
     pub joints_trimmed_off: usize,
     /// Wood to be cut.
     pub metres: Metres,
+    /// The wood to get for it; nothing where no stick does for a part, or nothing is made from sticks.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stock: Option<StockGlance>,
     /// What the panel weighs.
     pub weight: Weight,
     /// What would change the work most.
@@ -258,6 +261,30 @@ pub struct Metres {
     pub strips: f64,
     /// Of pieces at their rough lengths.
     pub pieces: f64,
+}
+
+/// The wood to get for a panel.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StockGlance {
+    /// All that is cut from sticks, spares included, m.
+    pub metres: f64,
+    /// Section by section.
+    pub sticks: Vec<SticksGlance>,
+}
+
+/// Sticks of a section.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SticksGlance {
+    /// What they are for: `strips`, `pieces`, `frame`.
+    pub used_for: &'static str,
+    /// How many.
+    pub count: usize,
+    /// How many boards they are milled from, where they are.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub boards: Option<usize>,
+    /// Whether the job says what boards; else they are examples.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub boards_are_own: Option<bool>,
 }
 
 /// What a panel weighs, without glue and finish.

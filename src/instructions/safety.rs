@@ -182,6 +182,37 @@ const ASSEMBLY: &[&str] = &[
 const ASSEMBLY_SHORT: &str =
     "Clamp the work; both hands behind a sharp edge; read the glue's label and air the room.";
 
+const CROSSCUT: &str = "Crosscut sticks against a fence or on a bench hook, the long part held, the short one free: no stop where it could jam. Do not cut on when what you hold is too short for it.";
+
+/// Boards to thin strips: saw, jointer, planer, sander. Common practice where nothing stands beside it.
+const MILLING: &[&str] = &[
+    "Rip with guard and riving knife on and the fence true to the blade; push the last of it through with a stick or block. Hands stay 150 mm from the blade, never in its line and never over it.", // 29 CFR 1910.213(c), from memory
+    "Thin strips: never between fence and blade, where they jam and are thrown. They come off on the free side, past a guide that ends ahead of the blade, over an insert without a gap. Wait until the blade stands before you pick them up.",
+    "What is shorter or narrower than the saw's manual allows is not ripped on it: saw thin parts while they are still part of a large one, and finish the rest by band saw or hand saw.",
+    "Planer: only what is as long and as thick as its manual asks for, one piece at a time. Side by side the thinner piece is not held and comes back at you. Stand aside of the feed, hands off the tables' rollers; never look or reach in.", // after planer manuals
+    "On a carrier board the work lies against a cleat and is fixed so that it cannot lift; light cuts, with the grain. Where a strip chatters, stop: a drum sander or a hand plane is the safer way.",
+    "Jointer: guard over the knives, push blocks over short or thin wood, nothing shorter than the manual allows.",
+    CROSSCUT,
+    "Look for nails and stones in bought boards. Disconnect a machine before you change or measure its blade or knives.",
+];
+
+/// Sticks cut to length.
+const CROSSCUTS: &[&str] = &[
+    CROSSCUT,
+    "Hands stay on fence or sled, 150 mm from the blade and out of its line. Leave off-cuts until the blade stands, then push them off with a stick; with a hand saw, saw away from the hand that holds.",
+    "Disconnect a saw before you change or measure its blade.",
+];
+
+const CROSSCUTS_SHORT: &str = "Cut sticks on a fence, sled or bench hook, the long part held, the short one free; hands 150 mm from the blade; wear eye, ear and dust protection.";
+
+const MILLING_SHORT: &str = "Rip thin strips on the free side of the blade, guard and knife on; planer: one piece at a time, never too short or too thin for it; wear eye, ear and dust protection.";
+
+/// The worst of it, each in one line of a text.
+const WORST_IN_MILLING: &[&str] = &[
+    "Thin strips come off on the free side of the blade, never between fence and blade.",
+    "Planer: one piece at a time, never shorter or thinner than its manual allows.",
+];
+
 /// What a machine cannot make, and somebody makes all the same.
 const OTHER_WAY: &[&str] = &[
     "Do not force on a machine what it cannot do: no work past its stops, its travel, its clamps or the least length that it holds.",
@@ -310,6 +341,21 @@ impl SafetyNotes {
         Self::of(ASSEMBLY, &[], ASSEMBLY_SHORT)
     }
 
+    /// For boards that become sticks, and sticks that are cut up.
+    pub fn for_milling() -> Self {
+        Self::of(MILLING, &[EYES_EARS_DUST], MILLING_SHORT)
+    }
+
+    /// For sticks that are cut to length.
+    pub fn for_crosscuts() -> Self {
+        Self::of(CROSSCUTS, &[EYES_EARS_DUST], CROSSCUTS_SHORT)
+    }
+
+    /// The worst dangers of milling in a line each, for where all notes stand at the end.
+    pub fn worst_in_milling() -> &'static [&'static str] {
+        WORST_IN_MILLING
+    }
+
     /// For parts that are not made here.
     pub fn for_other_ways() -> Self {
         Self::of(OTHER_WAY, &[], OTHER_WAY_SHORT)
@@ -358,6 +404,8 @@ mod tests {
             SafetyNotes::for_routed_rows(),
             SafetyNotes::for_guides(),
             SafetyNotes::for_assembly(),
+            SafetyNotes::for_milling(),
+            SafetyNotes::for_crosscuts(),
             SafetyNotes::for_other_ways(),
         ];
         for notes in &all {

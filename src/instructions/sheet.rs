@@ -2,7 +2,7 @@
 
 use super::drawing::Drawing;
 use super::safety::SafetyNotes;
-use super::tool_path::Position;
+use super::tool_path::{Motion, Move, Position};
 use crate::phrase::{Phrase, Word};
 use std::fmt;
 
@@ -42,6 +42,10 @@ pub enum SheetPart {
     Assembly,
     /// Test pieces by which a machine is measured.
     Measuring,
+    /// What is bought and how it is cut up.
+    Stock,
+    /// Boards milled to sticks.
+    Milling,
 }
 
 impl SheetPart {
@@ -57,6 +61,8 @@ impl SheetPart {
             SheetPart::Rails => "rails",
             SheetPart::Assembly => "assembly",
             SheetPart::Measuring => "measuring",
+            SheetPart::Stock => "stock",
+            SheetPart::Milling => "milling",
         }
     }
 }
@@ -207,6 +213,10 @@ pub struct Play {
     pub picture: Picture,
     /// Of the tool.
     pub diameter: f64,
+    /// Of the wood, which the picture shows as areas of wood: from the program's zero of Z down, mm.
+    pub depth: f64,
+    /// The program's file.
+    pub file: String,
     /// Where each move ends.
     pub stops: Vec<PlayStop>,
 }
@@ -220,6 +230,27 @@ pub struct PlayStop {
     pub notch: usize,
     /// Whether it may go through wood.
     pub cuts: bool,
+    /// How fast it is made, mm/min; nothing for one that is as fast as the machine can.
+    pub feed: Option<f64>,
+    /// Its line in the program's file, from 1, where the program is known.
+    pub line: Option<usize>,
+}
+
+impl PlayStop {
+    /// The end of a move of a notch's path.
+    pub fn of(step: &Move, notch: usize) -> PlayStop {
+        let feed = match step.motion {
+            Motion::Air(feed) | Motion::Cut(feed) => Some(feed),
+            Motion::Rapid | Motion::Rest(_) => None,
+        };
+        PlayStop {
+            at: step.to,
+            notch,
+            cuts: matches!(step.motion, Motion::Cut(_)),
+            feed,
+            line: None,
+        }
+    }
 }
 
 /// Something that is counted while it is done.

@@ -243,25 +243,28 @@ impl StripPart {
     /// are a run of the longer one's, and no other slot of the longer one touches it.
     fn within(&self, longer: &StripPart, thickness: f64) -> Option<f64> {
         let first = self.slots.first()?;
-        let mut starts = longer.slots.iter().map(|slot| slot.centre - first.centre);
+        let reach = |slot: &PartSlot| slot.width / 2.0 + thickness / 2.0 / slot.angle.tan().abs();
+        let longest = longer.slots.iter().map(reach).fold(0.0, f64::max);
         let fits = |start: &f64| {
             let end = start + self.length;
-            let overlaps = |slot: &&PartSlot| {
-                let reach = slot.width / 2.0 + thickness / 2.0 / slot.angle.tan().abs();
-                slot.centre + reach > start - SAME_POSITION_MM
-                    && slot.centre - reach < end + SAME_POSITION_MM
-            };
-            let inside = longer.slots.iter().filter(overlaps);
-            let moved = inside.map(|slot| PartSlot {
+            if *start <= -SAME_POSITION_MM || end >= longer.length + SAME_POSITION_MM {
+                return false;
+            }
+            // Slots are in order: those before the first that can touch need no look.
+            let begin = start - SAME_POSITION_MM - longest;
+            let before = longer.slots.partition_point(|slot| slot.centre < begin);
+            let mut own = self.slots.iter();
+            let overlapping = longer.slots.iter().skip(before).filter(|slot| {
+                slot.centre + reach(slot) > start - SAME_POSITION_MM
+                    && slot.centre - reach(slot) < end + SAME_POSITION_MM
+            });
+            let mut run = overlapping.map(|slot| PartSlot {
                 centre: slot.centre - start,
                 ..*slot
             });
-            let run = StripPart {
-                length: self.length,
-                slots: moved.collect(),
-            };
-            *start > -SAME_POSITION_MM && end < longer.length + SAME_POSITION_MM && run.is(self)
+            run.all(|slot| own.next().is_some_and(|own| slot.is(own))) && own.next().is_none()
         };
+        let mut starts = longer.slots.iter().map(|slot| slot.centre - first.centre);
         starts.find(fits)
     }
 }

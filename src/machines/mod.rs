@@ -11,6 +11,7 @@ mod router;
 mod sled;
 mod sled_work;
 mod spread;
+mod stock;
 
 pub use chosen::Chosen;
 pub use guides::Guides;
@@ -23,3 +24,7 @@ pub use router::{Clamp, Cutting, Fixture, Key, Router, Spindle, Tool, Travel};
 pub use sled::{Blade, Powered, Rack, RackSlot, Sled, Spacers, Stop, Tooth};
 pub use sled_work::{Aim, SledWork, StepOrder};
 pub use spread::{PlusMinus, Spread, SpreadFigure};
+pub use stock::{
+    Board, Milling, Planer, RipFrom, Sawn, ShopFigure, SoldSticks, SpareShares, StickUse, StockAim,
+    StockWishes, ThinBy,
+};

@@ -47,6 +47,8 @@ pub struct Rates {
     pub piece: Rate,
     /// Laying one strip into the lattice, gluing it and trimming its ends.
     pub strip: Rate,
+    /// Loading and clamping for one run of a router's program, or one sheet for a laser.
+    pub load: Rate,
 }
 
 impl Default for Rates {
@@ -58,13 +60,14 @@ impl Default for Rates {
             facet: Rate::example(30.0),
             piece: Rate::example(60.0),
             strip: Rate::example(120.0),
+            load: Rate::example(300.0),
         }
     }
 }
 
 impl Rates {
     /// All of them, by the names that jobs call them.
-    pub fn named(&self) -> [(&'static str, Rate); 6] {
+    pub fn named(&self) -> [(&'static str, Rate); 7] {
         [
             ("setting", self.setting),
             ("cut", self.cut),
@@ -72,6 +75,7 @@ impl Rates {
             ("facet", self.facet),
             ("piece", self.piece),
             ("strip", self.strip),
+            ("load", self.load),
         ]
     }
 }

@@ -35,6 +35,15 @@ impl PlusMinus {
             PlusMinus::Once => half,
         }
     }
+
+    /// Plus or minus how much a standard deviation is told as, mm: what [`PlusMinus::deviation`] undoes.
+    pub fn half_of(self, deviation: f64) -> f64 {
+        match self {
+            PlusMinus::Limits => deviation * 3.0_f64.sqrt(),
+            PlusMinus::Twice => deviation * 2.0,
+            PlusMinus::Once => deviation,
+        }
+    }
 }
 
 /// A figure plus or minus.
@@ -131,5 +140,8 @@ mod tests {
         assert!((of(PlusMinus::Limits) - 0.034_641_016).abs() < 1e-9);
         assert!((of(PlusMinus::Twice) - 0.03).abs() < 1e-15);
         assert!((of(PlusMinus::Once) - 0.06).abs() < 1e-15);
+        for reading in PlusMinus::ALL {
+            assert!((reading.half_of(of(reading)) - 0.06).abs() < 1e-15);
+        }
     }
 }

@@ -4,7 +4,8 @@ use std::path::Path;
 
 /// The output's own name for a single file, else with its number, `at` from 0: `strips-2.dxf`.
 pub fn numbered(output: &Path, at: usize, count: usize) -> String {
-    if count == 1 {
+    // Standard output has no numbers.
+    if count == 1 || output == Path::new("-") {
         return output.display().to_string();
     }
     let stem = output

@@ -13,6 +13,7 @@
 //! | the cells of a panel with their pieces | [`filled`] |
 //! | a pattern in a list, with its picture | [`pattern_entry`] |
 //! | whether the panel will go together | [`FitQuestion::answered`] |
+//! | its wood: parts, sticks, boards, milling, time | [`StockQuestion::answered`] |
 //! | how these get their mitres | [`PieceOrder::planned`] |
 //!
 //! Nothing is written to a disk here but temporary files, and nothing is shown. What is wrong says in
@@ -33,6 +34,7 @@ mod overview;
 mod patterns;
 mod plain_sheets;
 mod plans;
+mod program_lines;
 mod programs;
 mod rails;
 mod routed_rows;
@@ -42,6 +44,7 @@ mod sheet_parts;
 mod size;
 mod sled;
 mod slots_as_built;
+mod stock;
 mod strips_cut;
 mod warnings;
 mod whole_job;
@@ -70,6 +73,7 @@ pub use sheet_parts::SheetParts;
 pub use size::size_of;
 pub use sled::planned_sled;
 pub use slots_as_built::slots_as_built;
+pub use stock::StockQuestion;
 pub use warnings::Warnings;
 pub use workshop::Workshop;
 

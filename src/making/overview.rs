@@ -6,6 +6,7 @@ use super::not_made::NotMade;
 use super::rails::{planned_rails, saw_mitres};
 use super::sheet_parts::SheetParts;
 use super::sled::planned_sled;
+use super::stock::StockQuestion;
 use super::workshop::Workshop;
 use crate::finding::{Document, Finding};
 use crate::geometry::SAME_POSITION_MM;
@@ -59,9 +60,15 @@ impl GlanceOrder<'_> {
         };
         let at_glance =
             overview(&order).map_err(|faults| NotMade::cannot(faults, Document::Job))?;
+        let wood = StockQuestion {
+            job,
+            filled: self.filled,
+            workshop: self.workshop,
+        };
         Ok(Overview {
             machines: self.stations(),
             advice: advice(self.job, self.workshop),
+            stock: wood.at_glance(),
             ..at_glance
         })
     }

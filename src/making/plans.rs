@@ -12,9 +12,10 @@ use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
 use crate::instructions::sheet::SheetPart;
 use crate::instructions::sled::SledPlan;
+use crate::instructions::stock_plan::StockPlan;
 use crate::planning::frame_outlines;
 use crate::reading::Job;
-use crate::sheets::{BookletWork, booklet, mind_in};
+use crate::sheets::{BookletWork, booklet, milling_sheet, mind_in, shopping_sheet};
 
 /// What a job's machines have to do, as far as it is known.
 #[derive(Debug, Default)]
@@ -31,6 +32,8 @@ pub struct Plans {
     pub rails: Option<RailPlan>,
     /// The cells with their pieces.
     pub filled: Option<Infilling>,
+    /// The wood that it takes.
+    pub stock: Option<StockPlan>,
     /// Warnings by the part of the sheet that they belong to.
     pub told: Vec<(SheetPart, Vec<Finding>)>,
 }
@@ -57,6 +60,11 @@ impl Plans {
             advice: advice.as_ref(),
             filled: self.filled.as_ref(),
         });
+        if let Some(stock) = &self.stock {
+            let milling = milling_sheet(stock, &job.stock);
+            made.sheets
+                .splice(0..0, std::iter::once(shopping_sheet(stock)).chain(milling));
+        }
         for (part, findings) in &self.told {
             mind_in(&mut made, *part, findings);
         }

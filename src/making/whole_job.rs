@@ -6,6 +6,7 @@ use super::infill::{filled, panel_picture};
 use super::made::{FileKind, JobOrder, Made, PlainSheet};
 use super::mitres::PieceOrder;
 use super::not_made::NotMade;
+use super::program_lines::add_lines;
 use super::programs::{RouterPrograms, planned_programs};
 use super::rails::{RailWork, planned_rails, proven_rail_programs, saw_mitres};
 use super::set_up_sheets::{SheetFormat, set_up_file};
@@ -76,6 +77,7 @@ impl Made {
             made.add_pieces(order, &filled);
             made.plans.filled = Some(filled);
         }
+        made.add_stock(order)?;
         made.withdraw(workshop);
         if !made.lacking.is_empty() && !made.by_machines() {
             return Err(NotMade::Nothing(made.lacking));
@@ -84,8 +86,9 @@ impl Made {
     }
 
     /// The sheet that hangs beside the machines; it begins with what is missing.
-    pub fn booklet(&self, job: &Job, workshop: &Workshop) -> Booklet {
+    pub fn booklet(&mut self, job: &Job, workshop: &Workshop) -> Booklet {
         let mut booklet = self.plans.booklet(job, workshop);
+        add_lines(&mut booklet, &mut self.files);
         missing_first(&mut booklet, &self.missing());
         booklet
     }

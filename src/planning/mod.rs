@@ -19,6 +19,8 @@ mod rails;
 pub(crate) mod router;
 pub mod sheet_cutting;
 pub(crate) mod sled;
+mod stock;
+mod wood_table;
 
 pub use frame_parts::plan_frame_parts;
 pub use mitres::{machined_ends, pared_ways, plan_mitres, sawn_ways};
@@ -35,3 +37,5 @@ pub use router::{
 pub use sheet_cutting::{RackOrder, WareBatch, fitted_notch, plan_sheets};
 pub use sled::{ThicknessOrder, plan_sled};
 pub(crate) use sled::{add_mitre_settings, lap_racking};
+pub use stock::{PieceWork, StockOrder, StripWork, TestScraps, TimeOrder, sled_passes};
+pub use wood_table::OwnWood;

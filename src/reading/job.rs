@@ -14,13 +14,14 @@ use super::rates::read_rates;
 use super::reference::JOB;
 use super::sled_work::{read_sled_work, usual_sled_work};
 use super::source::{Source, Unreadable};
+use super::stock::read_stock;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
 use crate::lattice::{
     Bundling, Design, FitWishes, Frame, Grid, Joinery, LapRule, MeasuredBays, Panel, StripSection,
     USUAL_LEAST_FLOOR_MM, Weave,
 };
-use crate::machines::{Rates, SledWork, Station};
+use crate::machines::{Rates, SledWork, Station, StockWishes};
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
 use crate::units::Kind;
 use crate::woods::Climate;
@@ -52,6 +53,8 @@ pub struct Job {
     pub fit: FitWishes,
     /// The air that its wood goes through.
     pub climate: Climate,
+    /// The wood that it is made of, and how that is milled.
+    pub stock: StockWishes,
     /// Where warnings about it point.
     pub source: Source,
     /// What is unusual.
@@ -138,6 +141,7 @@ pub fn read_job(name: &str, text: &str) -> Result<Job, Unreadable> {
         rates: tables.rates,
         fit: tables.fit,
         climate: tables.climate,
+        stock: tables.stock,
         source,
         warnings: all_in_document(warnings, Document::Job),
     })
@@ -157,6 +161,7 @@ struct JobTables {
     rates: Rates,
     fit: FitWishes,
     climate: Climate,
+    stock: StockWishes,
 }
 
 /// The grid as drawn, or as wished for in an opening.
@@ -187,6 +192,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
     let sled = top.optional_table("sled", |fields| read_sled_work(fields, top.has("infill")));
     let fit = top.optional_table("fit", read_fit_wishes);
     let climate = top.optional_table("climate", read_climate);
+    let stock = top.optional_table("stock", read_stock);
     let laid = match (grid, opening, strip.as_ref(), frame) {
         (Some(GridTable::Drawn(grid)), _, _, Some(frame)) => Some(LaidGrid {
             grid,
@@ -218,6 +224,7 @@ fn read_tables(top: Fields<'_>) -> Option<JobTables> {
         rates: rates?.unwrap_or_default(),
         fit: fit?.unwrap_or_default(),
         climate: climate?.unwrap_or_default(),
+        stock: stock?.unwrap_or_default(),
     })
 }
 

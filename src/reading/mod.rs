@@ -67,6 +67,7 @@ mod reference;
 mod shipped;
 mod sled_work;
 mod source;
+mod stock;
 mod written_in;
 
 pub use documents::Documents;

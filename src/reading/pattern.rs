@@ -373,7 +373,7 @@ fn read_mirror(fields: Fields<'_>) -> Option<MirrorRule> {
     });
     let across = match across.as_deref() {
         Some([one, other]) => Some([one.clone(), other.clone()]),
-        Some([_, ..]) => {
+        Some(points) if !points.is_empty() || fields.has("across") => {
             let text = "a mirror's line is given by two points";
             let finding = Finding::error("wrong-count", fields.path("across"), text);
             fields.report(finding.hint("write a list of two points"));

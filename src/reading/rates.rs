@@ -21,6 +21,7 @@ pub(super) fn read_rates(fields: Fields<'_>) -> Option<Rates> {
     let facet = rate("facet", examples.facet);
     let piece = rate("piece", examples.piece);
     let strip = rate("strip", examples.strip);
+    let load = rate("load", examples.load);
     fields.finish();
     Some(Rates {
         setting: setting?,
@@ -29,6 +30,7 @@ pub(super) fn read_rates(fields: Fields<'_>) -> Option<Rates> {
         facet: facet?,
         piece: piece?,
         strip: strip?,
+        load: load?,
     })
 }
 

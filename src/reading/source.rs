@@ -7,6 +7,9 @@ use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
+/// Code of the finding about a file that somebody named by mistake.
+pub(in crate::reading) const NOT_OURS: &str = "not-ours";
+
 /// Problems of one file that are told at once.
 const MOST_REPORTS: usize = 50;
 
@@ -122,7 +125,7 @@ impl Source {
         let title = if unnamed {
             message
         } else {
-            format!("{field}: {message}")
+            format!("{}: {message}", shortened(&field))
         };
         let level = match finding.severity {
             Severity::Error => Level::ERROR,
@@ -170,6 +173,15 @@ impl Source {
     }
 }
 
+/// A field's name as a person can read it: the beginning of one that goes on for ever.
+fn shortened(field: &str) -> String {
+    const MOST: usize = 120;
+    match field.char_indices().nth(MOST) {
+        Some((at, _)) => format!("{}...", field.get(..at).unwrap_or_default()),
+        None => field.to_owned(),
+    }
+}
+
 /// An input that cannot be used: the text and all that is wrong with it.
 #[derive(Debug, Clone)]
 pub struct Unreadable {
@@ -180,6 +192,11 @@ pub struct Unreadable {
 }
 
 impl Unreadable {
+    /// Whether the file is none of this program's, named by mistake.
+    pub fn is_not_ours(&self) -> bool {
+        self.findings.iter().any(|finding| finding.code == NOT_OURS)
+    }
+
     /// A file that could not be opened, or a name that names nothing.
     pub(crate) fn without_text(
         name: &str,

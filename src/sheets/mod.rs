@@ -28,8 +28,10 @@ mod routed_rows;
 mod router;
 mod sheet_cutting;
 mod sled;
+mod stock;
 mod thickness;
 mod warnings;
+mod wood_table;
 
 pub use advice::advice_words;
 pub use booklet::{BookletWork, booklet, guide_pictures};
@@ -51,5 +53,7 @@ pub use routed_rows::routed_rows_sheet;
 pub use router::router_sheet;
 pub use sheet_cutting::laser_sheet;
 pub use sled::{sled_answer, sled_sheet};
+pub use stock::{cut_list, milling_sheet, shopping_sheet, stock_answer_sheet};
 pub use thickness::thickness_lines;
 pub use warnings::{mind_in, mind_section, missing_first, missing_section};
+pub use wood_table::wood_section;

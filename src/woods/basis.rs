@@ -10,6 +10,8 @@ pub enum Basis {
     Secondary,
     /// Remembered, not looked up.
     FromMemory,
+    /// Worked out from another figure of the same wood.
+    Derived,
     /// Written in the job.
     Job,
 }
@@ -21,6 +23,7 @@ impl Basis {
             Basis::Published => "published",
             Basis::Secondary => "secondary",
             Basis::FromMemory => "from memory",
+            Basis::Derived => "derived",
             Basis::Job => "given",
         }
     }

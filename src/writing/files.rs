@@ -1,10 +1,11 @@
 //! Files written whole or not at all.
 
+use super::{stopping, temporary};
 use crate::inputs::{Inputs, NotRewritten};
 use std::fs;
 use std::io::{self, BufRead, BufReader, Seek, Write};
 use std::path::{Path, PathBuf};
-use tempfile::{NamedTempFile, SpooledTempFile};
+use tempfile::{SpooledTempFile, TempPath};
 
 /// Files that get their names together, once all of them are complete on the disk.
 #[derive(Debug)]
@@ -19,7 +20,7 @@ pub struct FileBatch<'a> {
 #[derive(Debug)]
 struct PendingFile {
     path: PathBuf,
-    file: NamedTempFile,
+    file: TempPath,
 }
 
 /// What a file is to hold.
@@ -95,7 +96,11 @@ impl Content {
         }
     }
 
-    fn copy_to(self, file: &mut impl Write) -> io::Result<()> {
+    /// Hands all of it on.
+    ///
+    /// # Errors
+    /// Those of whoever takes it, and of the temporary file.
+    pub fn copy_to(self, file: &mut impl Write) -> io::Result<()> {
         match self {
             Content::Whole(bytes) => file.write_all(&bytes),
             Content::Spooled(spool) => spool.copy_to(file),
@@ -103,13 +108,27 @@ impl Content {
     }
 }
 
-/// Why a file could not be written.
+/// Why files were not written.
 #[derive(Debug)]
-pub struct WriteError {
-    /// Which.
-    pub path: PathBuf,
-    /// What is wrong, in words.
-    pub message: String,
+pub enum WriteError {
+    /// One of them cannot be.
+    Refused {
+        /// Which.
+        path: PathBuf,
+        /// What is wrong, in words.
+        message: String,
+    },
+    /// Somebody ended the run (Ctrl-C, or the system).
+    Stopped,
+}
+
+impl WriteError {
+    fn refused(path: &Path, message: impl Into<String>) -> WriteError {
+        WriteError::Refused {
+            path: path.to_owned(),
+            message: message.into(),
+        }
+    }
 }
 
 impl<'a> FileBatch<'a> {
@@ -133,10 +152,7 @@ impl<'a> FileBatch<'a> {
         let made = fs::create_dir_all(path);
         self.made
             .extend(missing.into_iter().rev().map(Path::to_owned));
-        made.map_err(|error| WriteError {
-            path: path.to_owned(),
-            message: error.to_string(),
-        })
+        made.map_err(|error| WriteError::refused(path, error.to_string()))
     }
 
     /// Whether a file may be written: [`FileBatch::add`] asks again, but long work need not come first.
@@ -154,11 +170,18 @@ impl<'a> FileBatch<'a> {
                     told.input.display()
                 )
             };
-            WriteError {
-                path: path.to_owned(),
-                message,
-            }
+            WriteError::refused(path, message)
         })
+    }
+
+    /// Whether a file may get this name, as far as it can be known before all inputs are read: not that of
+    /// an input, a folder or a device.
+    ///
+    /// # Errors
+    /// Where it may not.
+    pub fn may_be_named(&self, path: &Path) -> Result<(), WriteError> {
+        self.spare_inputs(path)?;
+        is_no_folder(path)
     }
 
     /// Writes a file's content beside its place under a temporary name and syncs it to the disk.
@@ -176,9 +199,8 @@ impl<'a> FileBatch<'a> {
     /// # Errors
     /// Where it is not such a profile ([`Inputs::may_rewrite`]), a link, or cannot be written.
     pub fn rewrite(&mut self, path: &Path, content: impl Into<Content>) -> Result<(), WriteError> {
-        self.inputs.may_rewrite(path).map_err(|why| WriteError {
-            path: path.to_owned(),
-            message: match why {
+        self.inputs.may_rewrite(path).map_err(|why| {
+            let message = match why {
                 NotRewritten::NotRead => "this is not the profile that was read".into(),
                 NotRewritten::IsAnother(kind) => {
                     format!("this is {} as well; it is never overwritten", kind.words())
@@ -186,31 +208,25 @@ impl<'a> FileBatch<'a> {
                 NotRewritten::Changed => {
                     "this was changed by somebody else since it was read; ask again".into()
                 }
-            },
+            };
+            WriteError::refused(path, message)
         })?;
         self.place(path, content)
     }
 
     fn place(&mut self, path: &Path, content: impl Into<Content>) -> Result<(), WriteError> {
-        let refuse = |message: &str| WriteError {
-            path: path.to_owned(),
-            message: message.into(),
-        };
+        stopping::listen();
+        if stopping::is_asked() {
+            return Err(WriteError::Stopped);
+        }
         if self.files.iter().any(|known| known.path == path) {
-            return Err(refuse("two outputs have the same name"));
+            return Err(WriteError::refused(path, "two outputs have the same name"));
         }
-        let taken = fs::metadata(path).is_ok_and(|there| !there.is_file());
-        if taken || path.file_name().is_none() {
-            return Err(refuse(
-                "this is a folder or a device; give the name of a file",
-            ));
-        }
-        // The new file would take the link's place, and what it leads to would stay the old one.
-        if path.is_symlink() {
-            return Err(refuse("this is a link; give the name of the file itself"));
-        }
-        let file =
-            written_beside(path, content.into()).map_err(|error| refuse(&error.to_string()))?;
+        is_no_folder(path)?;
+        is_no_link(path)?;
+        // A temporary file in the folder where it is to get its name: only there is a rename one step.
+        let file = temporary::written(folder(path), |file| content.into().copy_to(file))
+            .map_err(|error| WriteError::refused(path, error.to_string()))?;
         self.files.push(PendingFile {
             path: path.to_owned(),
             file,
@@ -219,25 +235,53 @@ impl<'a> FileBatch<'a> {
     }
 
     /// Gives every file its name. Each is replaced in one step: whoever looks, or whatever kills
-    /// the program, finds the old file or the new one.
+    /// the program, finds the old file or the new one. What killed runs left in their folders goes.
     ///
     /// # Errors
-    /// Where a rename fails; files named before it stay.
+    /// Where a rename fails; files named before it stay. Where somebody ended the run before the first one.
     pub fn commit(mut self) -> Result<(), WriteError> {
+        if stopping::is_asked() {
+            return Err(WriteError::Stopped);
+        }
+        let mut folders: Vec<PathBuf> = Vec::new();
         for PendingFile { path, file } in std::mem::take(&mut self.files) {
-            set_usual_permissions(file.as_file());
-            file.persist(&path).map_err(|error| WriteError {
-                path: path.clone(),
-                message: error.error.to_string(),
-            })?;
-            if let Ok(folder) = fs::File::open(folder(&path)) {
-                // Not every file system can sync a folder; the file itself is on the disk already.
+            file.persist(&path)
+                .map_err(|error| WriteError::refused(&path, error.error.to_string()))?;
+            let folder = folder(&path);
+            if folders.last().is_none_or(|last| last != folder) {
+                folders.push(folder.to_owned());
+            }
+        }
+        folders.sort();
+        folders.dedup();
+        for folder in &folders {
+            temporary::clear(folder);
+            if let Ok(folder) = fs::File::open(folder) {
+                // Not every file system can sync a folder; the files themselves are on the disk already.
                 let _ = folder.sync_all();
             }
         }
         self.made.clear();
         Ok(())
     }
+}
+
+fn is_no_folder(path: &Path) -> Result<(), WriteError> {
+    let taken = fs::metadata(path).is_ok_and(|there| !there.is_file());
+    if taken || path.file_name().is_none() {
+        let message = "this is a folder or a device; give the name of a file";
+        return Err(WriteError::refused(path, message));
+    }
+    Ok(())
+}
+
+fn is_no_link(path: &Path) -> Result<(), WriteError> {
+    // The new file would take the link's place, and what it leads to would stay the old one.
+    if path.is_symlink() {
+        let message = "this is a link; give the name of the file itself";
+        return Err(WriteError::refused(path, message));
+    }
+    Ok(())
 }
 
 impl Drop for FileBatch<'_> {
@@ -256,29 +300,11 @@ pub fn written_before(path: &Path) -> Option<String> {
     fs::read_to_string(path).ok()
 }
 
-/// A temporary file in the folder where it is to get its name: only there is a rename one step.
-fn written_beside(path: &Path, content: Content) -> io::Result<NamedTempFile> {
-    let mut file = NamedTempFile::new_in(folder(path))?;
-    content.copy_to(&mut file)?;
-    file.as_file().sync_all()?;
-    Ok(file)
-}
-
 fn folder(path: &Path) -> &Path {
     path.parent()
         .filter(|folder| !folder.as_os_str().is_empty())
         .unwrap_or(Path::new("."))
 }
-
-/// Temporary files are made readable by their owner only; results are ordinary files.
-#[cfg(unix)]
-fn set_usual_permissions(file: &fs::File) {
-    use std::os::unix::fs::PermissionsExt;
-    let _ = file.set_permissions(fs::Permissions::from_mode(0o644));
-}
-
-#[cfg(not(unix))]
-fn set_usual_permissions(_: &fs::File) {}
 
 #[cfg(test)]
 mod tests {

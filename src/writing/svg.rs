@@ -64,7 +64,7 @@ pub(super) fn described(title: &str, safety: &SafetyNotes) -> String {
 }
 
 /// The drawing as a picture inside a page, as wide as the page lets it be. Texts that differ with
-/// the units are there twice, with the classes `mm` and `in`. `more` is put over it as it stands; `class` is the
+/// the units are there twice, with the classes `mm` and `in`, and what is to be seen is said in both. `more` is put over it as it stands; `class` is the
 /// picture's own.
 ///
 /// # Errors
@@ -74,10 +74,16 @@ pub fn inline(drawing: &Drawing, more: &str, class: &str) -> Result<String, NotP
     let mut out = String::new();
     let w = number(frame.width)?;
     let h = number(frame.height)?;
-    let title = escaped(&drawing.title);
+    let mm = drawing.told(UnitSystem::Millimetres);
+    let inch = drawing.told(UnitSystem::Inches);
+    let told = match mm == inch {
+        true => String::new(),
+        false => format!(" data-in=\"{}\"", escaped(&inch)),
+    };
+    let mm = escaped(&mm);
     let _ = write!(
         out,
-        "<svg class=\"{class}\" viewBox=\"0 0 {w} {h}\" role=\"img\" aria-label=\"{title}\">"
+        "<svg class=\"{class}\" viewBox=\"0 0 {w} {h}\" role=\"img\" aria-label=\"{mm}\"{told}>"
     );
     for shape in &drawing.shapes {
         write_shape(&mut out, shape, frame, &in_both_units)?;
@@ -221,7 +227,7 @@ mod tests {
         assert!(svg.contains(&notes), "{svg}");
         let inline = inline(&drawing, "", "only").unwrap();
         assert!(
-            inline.contains("aria-label=\"a &lt;b&gt; &amp; c\"") && !inline.contains("<script")
+            inline.contains("aria-label=\"a &lt;b&gt; &amp; c: ") && !inline.contains("<script")
         );
     }
 

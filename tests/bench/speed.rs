@@ -1,6 +1,7 @@
 //! How fast programs are written, read and proved, beside a plain copy of the same bytes and beside
 //! the reference interpreter on the same file, in one run; how time and memory grow with the
-//! program: `cargo bench --bench speed`. Prints ratios; asserts nothing about time.
+//! program; how fast panels are drawn and sticks planned: `cargo bench --bench speed`. Prints ratios;
+//! asserts nothing about time.
 //!
 //! The interpreter is found as the tests find it: `LAPWRIGHT_RS274`, set by `tests/run`.
 #![allow(
@@ -11,6 +12,7 @@
 )]
 
 mod fit_draws;
+mod stick_plans;
 mod timing;
 
 use lapwright::dialects::{Controller, ProgramEnd};
@@ -204,6 +206,7 @@ fn writing(paths: &[ToolPath], texts: &[String], file: &Path) {
 
 fn main() {
     fit_draws::print_draws();
+    stick_plans::print_plans();
     let paths = SIZES.map(path);
     let texts: Vec<String> = paths
         .iter()

@@ -24,6 +24,10 @@ mod piece_wood;
 mod reference_facts;
 mod schema;
 mod show;
+mod standard_streams;
+mod stock;
+#[cfg(unix)]
+mod stopped_runs;
 mod thickness;
 mod watch;
 

@@ -81,11 +81,15 @@ pub fn order(job: &Job, draws: usize) -> FitOrder<'_> {
 }
 
 pub fn on(sled: &Sled) -> Notcher<'_> {
+    worked(sled, SledWork::default())
+}
+
+pub fn worked(sled: &Sled, work: SledWork) -> Notcher<'_> {
     let chosen = Chosen {
         name: "made up",
         machine: sled,
     };
-    Notcher::Sled(chosen, SledWork::default())
+    Notcher::Sled(chosen, work)
 }
 
 /// Numbers from 0 to 1, by a small generator of the tests' own.

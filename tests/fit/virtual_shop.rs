@@ -1,12 +1,13 @@
 //! Panels cut by the emitted steps of a sled in a shop of its own (`tests/reference/cut_panels.py`), put
 //! together by scipy, beside what is predicted of them.
 
-use crate::made_up::{BY_KEY, BY_STOP, SledText, job, on, order};
+use crate::made_up::{BY_KEY, BY_STOP, SledText, job, job_text, order, worked};
 use crate::support::cut_panels;
-use lapwright::machines::SledWork;
+use lapwright::lattice::{Bundle, Strip};
+use lapwright::making::with_crossing_pieces;
 use lapwright::planning::plan_sled;
 use lapwright::predicting::predict_way;
-use lapwright::reading::Job;
+use lapwright::reading::{Job, read_job, read_pattern, shipped_pattern};
 use lapwright::writing::json;
 use serde_json::{Value, json};
 
@@ -15,22 +16,37 @@ const PANELS: usize = 400;
 fn cut(job: &Job, sled: &SledText, halves: &Value, rack: &Value) -> Value {
     let lattice = job.panel.lattice();
     let profile = sled.sled();
-    let (plan, _) = plan_sled(lattice, "made up", &profile, SledWork::default()).unwrap();
+    let (plan, _) = plan_sled(lattice, "made up", &profile, job.sled).unwrap();
     let plan: Value =
         serde_json::from_str(&json::answer("lapwright/sled/1", &plan, &[], &[]).unwrap()).unwrap();
+    let laps: Vec<Vec<usize>> = lattice.bundles.iter().map(laps).collect();
     let asked = json!({
-        "plan": plan, "thickness_mm": lattice.section.thickness, "kerf_mm": profile.blade.kerf,
+        "strips": lattice.bundles.iter().map(numbers).collect::<Vec<_>>(),
+        "laps": laps, "plan": plan, "thickness_mm": lattice.section.thickness, "kerf_mm": profile.blade.kerf,
         "crush_mm": job.fit.crush, "rack": rack, "halves": halves, "panels": PANELS, "seed": 7
     });
     cut_panels(&asked)
 }
 
+/// Numbers of a bundle's strips in their family, in the order of its blocks; none lies turned or rides along.
+fn numbers(bundle: &Bundle) -> Vec<usize> {
+    assert!(bundle.turned.is_empty() && bundle.trims.is_empty());
+    bundle.strips.iter().map(|id| id.number).collect()
+}
+
+/// Indices of the notches that take strips, from 1.
+fn laps(bundle: &Bundle) -> Vec<usize> {
+    let notches = (1..).zip(&bundle.notches);
+    let laps = notches.filter(|(_, notch)| notch.mate.strip().is_some());
+    laps.map(|(at, _)| at).collect()
+}
+
 /// Prediction and shop beside each other: how often panels close, how many notches lie within what is
 /// told of their places, how many widths within theirs.
-fn compare(name: &str, job: &Job, sled: &SledText, halves: &Value, rack: &Value) {
+fn compare(name: &str, job: &Job, sled: &SledText, halves: &Value, rack: &Value) -> f64 {
     let shop = cut(job, sled, halves, rack);
     let profile = sled.sled();
-    let way = predict_way(&order(job, 20_000), on(&profile)).unwrap();
+    let way = predict_way(&order(job, 20_000), worked(&profile, job.sled)).unwrap();
     let closed = shop["closes"].as_u64().unwrap() as f64 / PANELS as f64;
     let closes = way.closes.as_ref().unwrap();
     let deviation = (closes.chance * (1.0 - closes.chance) / PANELS as f64).sqrt();
@@ -45,11 +61,14 @@ fn compare(name: &str, job: &Job, sled: &SledText, halves: &Value, rack: &Value)
                 .position(|one| one.name == joint.family)
                 .unwrap();
             let number: usize = joint.strip[1..].parse().unwrap();
-            let at = |list: &Value| {
-                list[panel][family][number - 1][joint.notch - 1]
-                    .as_f64()
-                    .unwrap()
-            };
+            let is = |strip: &&Strip| strip.id.family == family && strip.id.number == number;
+            let strip = lattice.strips.iter().find(is).unwrap();
+            let notches = &strip.notches[..joint.notch - 1];
+            let lap = notches
+                .iter()
+                .filter(|notch| notch.mate.strip().is_some())
+                .count();
+            let at = |list: &Value| list[panel][family][number - 1][lap].as_f64().unwrap();
             let off = at(&shop["off"]) - joint.place_error_mm.known_mm;
             let wide = at(&shop["width"]) - lattice.section.thickness - joint.clearance_mm;
             all += 1;
@@ -75,6 +94,7 @@ fn compare(name: &str, job: &Job, sled: &SledText, halves: &Value, rack: &Value)
     assert_eq!(beyond, 0);
     assert!((0.93..1.0).contains(&share(places)));
     assert!(share(widths) > 0.95);
+    closes.chance
 }
 
 #[test]
@@ -94,6 +114,31 @@ fn panels_by_the_stop_in_several_blocks() {
             &json!([]),
         );
     }
+}
+
+/// Pieces run over some of the strips, so a family's strips are several bundles: where these share the stop's
+/// settings, all cross strips want an upright at the same place, and the panel closes far more often.
+#[test]
+fn panels_by_stops_that_bundles_share() {
+    let sled = SledText {
+        stop: "0.05 mm",
+        ..BY_STOP
+    };
+    let halves = json!({"stop": 0.05, "seat": 0.01, "land": 0.0, "kerf": 0.01, "thickness": 0.02, "key": 0.0});
+    let chances = ["stops", "bundles"].map(|by| {
+        let more = format!(
+            "[infill]\nthickness = \"3 mm\"\nmap = [\"H....\", \"HH...\", \".H...\", \".....\"]\n\
+             [infill.legend]\nH = \"horned-crossings\"\n[fit]\ncrush = \"0.02 mm\"\n[sled]\norder = \"{by}\"\n"
+        );
+        let text = job_text(5, 4, "0.06 mm", &more).replace("40 mm", "54 mm").replace("15 mm", "18 mm");
+        let job = read_job("job.toml", &text).unwrap_or_else(|bad| panic!("{:?}", bad.findings));
+        let pattern = shipped_pattern("horned-crossings").unwrap();
+        let pattern = read_pattern(pattern.name, pattern.text).ok().unwrap().pattern;
+        let job = with_crossing_pieces(job, &[pattern]).ok().unwrap();
+        assert!(job.panel.lattice().bundles.len() > 4);
+        compare(by, &job, &sled, &halves, &json!([]))
+    });
+    assert!(chances[0] > chances[1] + 0.2, "{chances:?}");
 }
 
 #[test]

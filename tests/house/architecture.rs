@@ -15,6 +15,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("units", &[]),
     ("geometry", &[]),
     ("phrase", &["units"]),
+    ("stick_cutting", &["units", "phrase"]),
     ("inputs", &[]),
     ("woods", &[]),
     ("dialects", &["units"]),
@@ -50,6 +51,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "opening",
             "infill",
             "instructions",
+            "stick_cutting",
         ],
     ),
     (
@@ -137,6 +139,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "geometry",
             "dialects",
             "machines",
+            "measuring",
             "lattice",
             "opening",
             "infill",

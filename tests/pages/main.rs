@@ -8,7 +8,9 @@ mod figures;
 mod leaves;
 mod paper;
 mod patterns;
+mod player;
 mod renewal;
+mod structure;
 mod ways;
 mod writing;
 

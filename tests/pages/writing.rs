@@ -183,7 +183,7 @@ fn a_job_is_told_in_the_units_that_it_is_written_in() {
     let bench = Bench::new();
     let inches = "title = \"lid\"\n[grid]\nkind = \"square\"\npitch = \"1 1/2 in\"\ncolumns = 3\nrows = 2\n\
                   overhang = \"1/2 in\"\n[strip]\nthickness = \"1/8 in\"\ndepth = \"1/2 in\"\n";
-    bench.write("lid.toml", inches.to_owned());
+    bench.write("lid.toml", inches);
     let own = bench.ok(&["sled", "lid.toml"]).out;
     assert!(own.contains("1/2 in") && !own.contains(" mm"), "{own}");
     assert_eq!(own, bench.ok(&["sled", "lid.toml", "--units", "in"]).out);

@@ -4,10 +4,12 @@
 
 The order: {"plan": the answer of `lapwright sled JOB --format json`, "thickness_mm", "kerf_mm", "crush_mm",
 "rack": [[called, measured], ...], "halves": {"stop", "land", "seat", "kerf", "thickness", "key"} plus or
-minus, all of them limits of uniform errors, "panels": integer, "seed": integer}. Square grids only.
+minus, all of them limits of uniform errors, "panels": integer, "seed": integer, "strips": for each bundle the
+numbers of its strips, "laps": for each bundle the indices of the notches that take strips}. Square grids only.
 
 Every strip is a list of grooves, cut pass by pass from where the stop stood or the notch hung; a notch is
-what its passes leave open. Nothing is shared with the program that made the plan. Writes for each panel
+what its passes leave open. Places are gone through in the plan's order, and a stop that is set once stands for
+all that is cut there. Nothing is shared with the program that made the plan. Writes for each panel
 the places of every bundle's notches and their widths as cut, block by block, and whether the panel goes
 together: by scipy's linear program on the true widths, thicknesses and places.
 """
@@ -44,72 +46,73 @@ class Shop:
                 return measured
         sys.exit(f"refused: no slot is called {called}")
 
-    def by_stop(self, step, setting, blocks):
-        """Pass by pass: the stop is set once, then every block is pushed against it and cut."""
-        passes = setting["passes_per_notch"]
-        shift = setting["pass_shift_along_fence_mm"]
-        cuts = [[] for _ in range(blocks)]
-        for number in range(passes):
-            from_middle = (number - (passes - 1) / 2) * shift
-            stands = step["stop_to_kerf_mm"] + from_middle + uniform(self.random, self.halves["stop"])
-            for block in range(blocks):
-                near_side = stands + uniform(self.random, self.halves["seat"])
-                cuts[block].append(self.groove(near_side + self.order["kerf_mm"] / 2))
-        return cuts
+    def set_stop(self, place, setting):
+        """Where the stop stands, pass by pass: set for the first and moved for each further one. The same number as
+        before: it is not touched."""
+        number = place["stop_setting"]
+        if self.stands is None or self.stands[0] != number:
+            passes = setting["passes_per_notch"]
+            shift = setting["pass_shift_along_fence_mm"]
+            middle = place["stop_to_kerf_mm"]
+            places = [middle + (at - (passes - 1) / 2) * shift for at in range(passes)]
+            self.stands = number, [at + uniform(self.random, self.halves["stop"]) for at in places]
+        return self.stands[1]
 
-    def over_key(self, step, setting, notches):
-        """Each block is laid over the key, and where there are more passes pushed to either side."""
-        distance = self.measured(step["slot_mm"])
-        cuts = []
-        for block in notches:
-            near, far = block[step["on_notch"]]
-            if setting["passes_per_notch"] == 1:
-                middle = (near + far) / 2 + distance + uniform(self.random, self.halves["land"])
-                cuts.append([self.groove(middle)])
-                continue
-            first = near + self.key / 2 + distance + uniform(self.random, self.halves["land"])
-            last = far - self.key / 2 + distance + uniform(self.random, self.halves["land"])
-            cuts.append([self.groove(first), self.groove(last)])
-        return cuts
+    def by_stop(self, stands):
+        """One block, pushed against the stop for every pass."""
+        near_sides = [at + uniform(self.random, self.halves["seat"]) for at in stands]
+        return [self.groove(near_side + self.order["kerf_mm"] / 2) for near_side in near_sides]
 
-    def bundle(self, bundle, blocks):
-        """Near and far edge of every notch, block by block."""
-        notches = [{} for _ in range(blocks)]
-        settings = {setting["number"]: setting for setting in self.plan["settings"]}
-        for step in bundle["steps"]:
-            setting = settings[step["setting"]]
-            if step["register"] == "stop":
-                cuts = self.by_stop(step, setting, blocks)
-            elif step["register"] == "key":
-                cuts = self.over_key(step, setting, notches)
-            else:
-                sys.exit(f"refused: registered by {step['register']}")
-            for block, grooves in zip(notches, cuts):
-                block[step["notch"]] = (min(g[0] for g in grooves), max(g[1] for g in grooves))
+    def over_key(self, slot, setting, hangs_on):
+        """One block, laid over the key, and where there are more passes pushed to either side."""
+        distance = self.measured(slot)
+        near, far = hangs_on
+        if setting["passes_per_notch"] == 1:
+            middle = (near + far) / 2 + distance + uniform(self.random, self.halves["land"])
+            return [self.groove(middle)]
+        first = near + self.key / 2 + distance + uniform(self.random, self.halves["land"])
+        last = far - self.key / 2 + distance + uniform(self.random, self.halves["land"])
+        return [self.groove(first), self.groove(last)]
+
+    def cut_all(self):
+        """Near and far edge of every notch, bundle by bundle and block by block, cut in the order of the places."""
+        bundles = self.plan["bundles"]
+        notches = [[{} for _ in range(bundle["loads"]["blocks"])] for bundle in bundles]
+        self.stands = None
+        for setting in self.plan["settings"]:
+            for place in (place for a_round in setting["rounds"] for place in a_round["places"]):
+                self.at_place(place, setting, notches)
         return notches
+
+    def at_place(self, place, setting, notches):
+        if place["register"] == "stop":
+            stands = self.set_stop(place, setting)
+        elif place["register"] == "key":
+            self.stands = None
+        else:
+            sys.exit(f"refused: registered by {place['register']}")
+        for cut in place["cuts"]:
+            for at, bundle in enumerate(self.plan["bundles"], 1):
+                if cut["bundle"] not in (at, bundle.get("same_as_bundle")):
+                    continue
+                for block in notches[at - 1]:
+                    if place["register"] == "stop":
+                        grooves = self.by_stop(stands)
+                    else:
+                        grooves = self.over_key(place["slot_mm"], setting, block[cut["on_notch"]])
+                    block[cut["notch"]] = min(g[0] for g in grooves), max(g[1] for g in grooves)
 
     def panel(self):
         """Strips by family, each its notches' edges, as they lie in the panel."""
-        bundles = self.plan["bundles"]
-        cut = {}
-        for at, bundle in enumerate(bundles, 1):
-            if "same_as_bundle" in bundle:
-                continue
-            together = [(at, bundle)] + [
-                (number, twin) for number, twin in enumerate(bundles, 1) if twin.get("same_as_bundle") == at
-            ]
-            blocks = [twin["loads"]["blocks"] for _, twin in together]
-            found = self.bundle(bundle, sum(blocks))
-            for (number, _), count in zip(together, blocks):
-                cut[number], found = found[:count], found[count:]
+        cut = self.cut_all()
         families = {}
-        for number, bundle in enumerate(bundles, 1):
+        for at, (bundle, blocks) in enumerate(zip(self.plan["bundles"], cut)):
             each = bundle["loads"]["strips_per_block"]
-            strips = families.setdefault(bundle["family"], [])
-            for strip in range(bundle["count"]):
-                block = cut[number][strip // each]
-                strips.append([block[notch] for notch in sorted(block)])
-        return list(families.values())
+            strips = families.setdefault(bundle["family"], {})
+            for strip, number in enumerate(self.order["strips"][at]):
+                block = blocks[strip // each]
+                strips[number] = [block[notch] for notch in self.order["laps"][at]]
+        return [[strips[number] for number in sorted(strips)] for strips in families.values()]
 
 
 def closes(shop, families, drawn):
@@ -133,9 +136,10 @@ def main():
     order = json.load(sys.stdin)
     random = numpy.random.default_rng(order["seed"])
     by_family = {}
-    for bundle in order["plan"]["bundles"]:
-        by_family.setdefault(bundle["family"], bundle)
-    drawn = [[notch["centre_mm"] for notch in bundle["notches"]] for bundle in by_family.values()]
+    for bundle, laps in zip(order["plan"]["bundles"], order["laps"]):
+        centres = [notch["centre_mm"] for notch in bundle["notches"] if notch["index"] in laps]
+        by_family.setdefault(bundle["family"], centres)
+    drawn = list(by_family.values())
     out = {"closes": 0, "panels": order["panels"], "off": [], "width": []}
     for _ in range(order["panels"]):
         shop = Shop(order, random)

@@ -11,6 +11,7 @@ mod made_up;
 mod rack_route;
 mod sheets;
 mod sled_slanted;
+mod step_order;
 mod virtual_mitres;
 mod virtual_saw;
 

@@ -45,6 +45,11 @@ pub fn cut_panels(description: &Value) -> Value {
     run_script("cut_panels.py", &[], &description.to_string()).json()
 }
 
+/// The least that each task can be cut with, by scipy's integer program.
+pub fn cut_sticks(tasks: &Value) -> Value {
+    run_script("cut_sticks.py", &[], &tasks.to_string()).json()
+}
+
 /// Leaves of a panel as built against its cells as shapely has them, cell by cell: the description and the
 /// answer as in `tests/reference/check_as_built.py`.
 pub fn check_as_built(panel: &Value) -> Value {
@@ -149,9 +154,25 @@ pub fn on_screens(page: &Path) -> Value {
     serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("screens.py: {error}"))
 }
 
+/// How a page plays its first program; form of the answer: `tests/reference/player.py`.
+pub fn play(page: &Path) -> Value {
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference/player.py");
+    let mut command = Command::new(tool("LAPWRIGHT_REFERENCE_PYTHON"));
+    command.arg("-B").arg(script);
+    command.arg(tool("LAPWRIGHT_BROWSER"));
+    let output = run(command.arg(page));
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("player.py: {error}"))
+}
+
 /// Where a document has its writing; form of the answer: `tests/reference/read_writing.py`.
 pub fn read_writing(document: &Path) -> Value {
     run_script("read_writing.py", &[document], "").json()
+}
+
+/// A document's tree of what stands on its pages; form of the answer: `tests/reference/read_structure.py`.
+pub fn read_structure(document: &Path) -> Value {
+    run_script("read_structure.py", &[document], "").json()
 }
 
 /// What a browser and axe-core find in a page that asks nothing of them; form of the answer:

@@ -13,6 +13,7 @@ mod parts;
 mod pattern;
 mod reference;
 mod show;
+mod stock;
 mod text_path;
 mod words;
 
@@ -36,7 +37,8 @@ pub(super) use pattern::{PatternAction, PatternArguments};
 pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArguments};
 pub(super) use show::{CompareArguments, ShowArguments};
 use std::path::PathBuf;
-use text_path::text_path;
+pub(super) use stock::StockArguments;
+use text_path::{folder_path, text_path};
 pub(super) use words::Told;
 
 /// Machine settings, outlines and notching programs for kumiko lattices.
@@ -112,6 +114,8 @@ pub(super) enum Command {
     Fit(FitArguments),
     /// What the seasons do to strips, laps, cells and frame, from the bench to the room; how tight to cut
     Movement(MovementArguments),
+    /// What to buy and how to cut it up: all parts of wood, sticks, boards and their milling, time
+    Stock(StockArguments),
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
     Sled(SledArguments),
     /// Outlines for a laser or a sheet router, as DXF or SVG
@@ -309,7 +313,7 @@ pub(super) struct BuildArguments {
     /// Job file
     pub(super) job: PathBuf,
     /// The folder to write into; made if it is not there
-    #[arg(short, long, value_name = "FOLDER", value_parser = text_path)]
+    #[arg(short, long, value_name = "FOLDER", value_parser = folder_path)]
     pub(super) output: PathBuf,
     /// Edition of the drawing format; r12 for old machines' software
     #[arg(long, value_enum, default_value = "r2000")]

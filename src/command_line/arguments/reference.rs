@@ -1,7 +1,7 @@
 //! What `lapwright help`, `lapwright schema` and `lapwright man` are asked.
 
 use super::named::HELP;
-use super::text_path::text_path;
+use super::text_path::folder_path;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -49,6 +49,6 @@ Example:
   lapwright man -o ~/.local/share/man/man1")]
 pub(in crate::command_line) struct ManArguments {
     /// The folder to write into; made if it is not there
-    #[arg(short, long, value_name = "FOLDER", value_parser = text_path)]
+    #[arg(short, long, value_name = "FOLDER", value_parser = folder_path)]
     pub(in crate::command_line) output: PathBuf,
 }

@@ -51,6 +51,7 @@ impl Command {
             Command::Compare(asked) => Told::Job(&asked.first),
             Command::Fit(asked) => Told::Job(&asked.job),
             Command::Movement(asked) => Told::Job(&asked.job),
+            Command::Stock(asked) => Told::Job(&asked.job),
             Command::Outline(asked) => Told::Job(&asked.job),
             Command::Notch(asked) => Told::Job(&asked.job),
             Command::Pare(asked) => Told::Job(&asked.job),

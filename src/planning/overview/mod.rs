@@ -4,7 +4,7 @@ mod cuts;
 mod members;
 mod parts;
 mod trimmed;
-mod weighed;
+pub(in crate::planning) mod weighed;
 mod weight;
 
 pub use parts::{OverviewOrder, overview};

@@ -32,7 +32,7 @@ pub struct OverviewOrder<'a> {
     pub pare: Option<&'a ParePlan>,
 }
 
-/// A panel at a glance; what machines do is left empty.
+/// A panel at a glance; what machines do and what wood to get is left empty.
 ///
 /// # Errors
 /// What is wrong with the frame, at the job's fields.
@@ -75,6 +75,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
         joints: inside.len(),
         joints_trimmed_off: lattice.crossings.len() - inside.len(),
         metres: metres(lattice, order.pare),
+        stock: None,
         weight: weight(panel, &kept, order.filled, frame),
         machines: Vec::new(),
         advice: None,

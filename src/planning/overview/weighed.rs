@@ -5,7 +5,7 @@ use crate::woods::{KnownWood, MOISTURE_PERCENT, known_wood};
 
 /// What a job says of a wood: its density goes before the table's. With a wood that the table does not
 /// have: those that might be meant.
-pub(super) fn weighed(
+pub(in crate::planning) fn weighed(
     wood: Option<&str>,
     kg_per_m3: Option<f64>,
 ) -> (Option<Density>, Vec<&'static str>) {

@@ -9,6 +9,7 @@ mod guide;
 mod labels;
 mod lapped;
 mod lay_out;
+mod nearest_start;
 pub mod nesting;
 pub mod outlines;
 mod pieces;

@@ -1,5 +1,6 @@
 //! The order of paths on a sheet: little way from one to the next.
 
+use super::nearest_start::{Start, Starts};
 use crate::geometry::Point;
 use crate::instructions::outline::{CutPath, CutWork};
 
@@ -31,10 +32,24 @@ pub(super) fn shortened(paths: Vec<CutPath>) -> Vec<CutPath> {
     let mut at = Point::default();
     let mut ordered = Vec::with_capacity(paths.len());
     for work in CutWork::IN_ORDER {
-        let mut left: Vec<&CutPath> = paths.iter().filter(|path| path.work == work).collect();
-        while let Some((place, turned)) = nearest(&left, at) {
-            let mut path = left.swap_remove(place).clone();
-            if turned {
+        let of_kind = paths
+            .iter()
+            .enumerate()
+            .filter(|(_, path)| path.work == work);
+        let starts = of_kind.flat_map(|(place, path)| {
+            let [begin, end] = ends(path);
+            [(false, begin), (true, end)].map(|(turned, at)| Start {
+                path: place,
+                turned,
+                at,
+            })
+        });
+        let mut left = Starts::of(starts.collect(), paths.len());
+        while let Some(start) = left.take_nearest(at) {
+            let Some(mut path) = paths.get(start.path).cloned() else {
+                continue;
+            };
+            if start.turned {
                 path.points.reverse();
             }
             let [_, end] = ends(&path);
@@ -49,19 +64,6 @@ pub(super) fn shortened(paths: Vec<CutPath>) -> Vec<CutPath> {
     } else {
         paths
     }
-}
-
-/// The path that begins nearest, and whether that is an open stroke's end.
-fn nearest(left: &[&CutPath], at: Point) -> Option<(usize, bool)> {
-    let starts = left.iter().enumerate().flat_map(|(place, path)| {
-        let [begin, end] = ends(path);
-        [(place, false, begin), (place, true, end)]
-    });
-    // Equal distances: the earlier path, as it is.
-    let distance = |from: &Point| at.to(*from).length();
-    starts
-        .min_by(|(_, _, a), (_, _, b)| distance(a).total_cmp(&distance(b)))
-        .map(|(place, turned, _)| (place, turned))
 }
 
 #[cfg(test)]

@@ -150,6 +150,22 @@ fn by_place(cuts: Vec<Cut>, sled: &OnSled, passes: usize) -> Vec<Vec<Cut>> {
     let turned = turned_bundles(&cuts);
     let (keyed, at_end): (Vec<Cut>, Vec<Cut>) =
         cuts.into_iter().partition(|cut| cut.at.on_notch.is_some());
+    let (first, keyed) = over_standing_key(keyed, &at_end, sled.key);
+    let mut groups = by_stop(at_end);
+    groups.sort_by(|a, b| {
+        let faces = faces_in(a, &turned).cmp(&faces_in(b, &turned));
+        faces.then(a.stop.total_cmp(&b.stop))
+    });
+    let stands = sled.stands_at.filter(|_| passes == 1 && first.is_none());
+    begin_where_it_stands(&mut groups, stands);
+    let mut places = Vec::from_iter(first);
+    places.extend(groups.into_iter().flat_map(|group| group.places));
+    places.extend(over_key(&keyed));
+    places
+}
+
+/// Cuts from the end, stop by stop.
+fn by_stop(at_end: Vec<Cut>) -> Vec<StopGroup> {
     let mut groups: Vec<StopGroup> = Vec::new();
     for cut in at_end {
         let stop = stop_of(&cut);
@@ -173,15 +189,35 @@ fn by_place(cuts: Vec<Cut>, sled: &OnSled, passes: usize) -> Vec<Vec<Cut>> {
         let spacer = |place: &Vec<Cut>| place.first().map_or(0.0, spacer_of);
         group.places.sort_by(|a, b| spacer(b).total_cmp(&spacer(a)));
     }
-    groups.sort_by(|a, b| {
-        let faces = faces_in(a, &turned).cmp(&faces_in(b, &turned));
-        faces.then(a.stop.total_cmp(&b.stop))
-    });
-    let stands = sled.stands_at.filter(|_| passes == 1);
-    begin_where_it_stands(&mut groups, stands);
-    let mut places: Vec<Vec<Cut>> = groups.into_iter().flat_map(|group| group.places).collect();
-    places.extend(over_key(&keyed, sled.key.filter(|_| places.is_empty())));
-    places
+    groups
+}
+
+/// What a key that stands already serves before stops are set, where that saves a move of it; and the rest.
+fn over_standing_key(
+    keyed: Vec<Cut>,
+    at_end: &[Cut],
+    stands: Option<f64>,
+) -> (Option<Vec<Cut>>, Vec<Cut>) {
+    let mut first: Vec<Cut> = Vec::new();
+    let mut rest = Vec::new();
+    for cut in &keyed {
+        let hangs_on = |other: &Cut| is_on(cut, other);
+        let hangs = keyed.iter().chain(at_end).any(hangs_on);
+        let there = !hangs || first.iter().any(hangs_on);
+        if there
+            && slot_of(cut)
+                .zip(stands)
+                .is_some_and(|(slot, key)| is_same(slot, key))
+        {
+            first.push(cut.clone());
+        } else {
+            rest.push(cut.clone());
+        }
+    }
+    if first.is_empty() || over_key(&rest).len() == over_key(&keyed).len() {
+        return (None, keyed);
+    }
+    (Some(first), rest)
 }
 
 /// What the stop stands for comes first; where that would have come last, all go the other way round.
@@ -247,31 +283,34 @@ fn faces_in(group: &StopGroup, turned: &[usize]) -> usize {
     }
 }
 
-/// The notches over the key, slot by slot; `stands` is the slot that it is in.
-fn over_key(keyed: &[Cut], stands: Option<f64>) -> Vec<Vec<Cut>> {
-    let slot = |cut: &Cut| match cut.register {
+fn slot_of(cut: &Cut) -> Option<f64> {
+    match cut.register {
         Register::Key { slot_mm, .. } => Some(slot_mm),
         Register::Stop { .. } | Register::Spacers { .. } => None,
-    };
+    }
+}
+
+/// Whether a cut hangs on the notch of another.
+fn is_on(cut: &Cut, other: &Cut) -> bool {
+    other.at.bundle == cut.at.bundle && Some(other.at.notch) == cut.at.on_notch
+}
+
+/// The notches over the key, slot by slot.
+fn over_key(keyed: &[Cut]) -> Vec<Vec<Cut>> {
     let mut slots: Vec<f64> = Vec::new();
     for cut in keyed {
-        let own = slot(cut).unwrap_or(0.0);
+        let own = slot_of(cut).unwrap_or(0.0);
         if !slots.iter().any(|known| is_same(*known, own)) {
             slots.push(own);
         }
     }
     let slot_at = |wanted: f64| slots.iter().position(|slot| is_same(*slot, wanted));
-    let hops = keyed.iter().enumerate().map(|(at, cut)| {
-        let hangs_on = |other: &Cut| {
-            other.at.bundle == cut.at.bundle && Some(other.at.notch) == cut.at.on_notch
-        };
-        Hop {
-            slot: slot(cut).and_then(slot_at).unwrap_or(0),
-            after: keyed.iter().take(at).position(hangs_on),
-        }
+    let hops = keyed.iter().enumerate().map(|(at, cut)| Hop {
+        slot: slot_of(cut).and_then(slot_at).unwrap_or(0),
+        after: keyed.iter().take(at).position(|other| is_on(cut, other)),
     });
     let hops: Vec<Hop> = hops.collect();
-    let places = fewest_moves(&hops, stands.and_then(slot_at)).into_iter();
+    let places = fewest_moves(&hops).into_iter();
     let cuts = |place: Vec<usize>| {
         let cuts = place.into_iter().filter_map(|at| keyed.get(at).cloned());
         cuts.collect()

@@ -26,12 +26,21 @@ impl Log {
         self,
         value: Option<T>,
     ) -> Result<(T, Source), Unreadable> {
+        let Log {
+            source,
+            mut findings,
+            ..
+        } = self;
         match value {
-            Some(value) if self.findings.is_empty() => Ok((value, self.source)),
-            _ => Err(Unreadable {
-                source: self.source,
-                findings: self.findings,
-            }),
+            Some(value) if findings.is_empty() => Ok((value, source)),
+            _ => {
+                // A reader that gives nothing says why; nobody is to be left without a word where one forgets.
+                if findings.is_empty() {
+                    let text = "this file cannot be used, and what is wrong with it was not noted: a fault of this program";
+                    findings.push(Finding::error("not-told", "", text));
+                }
+                Err(Unreadable { source, findings })
+            }
         }
     }
 }

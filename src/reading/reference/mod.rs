@@ -13,6 +13,7 @@ mod pattern;
 mod rates;
 mod row;
 mod schema;
+mod stock;
 mod text;
 
 pub use field::{Field, Holds, Needed, Reference, Rule, Shipped, Table, When};

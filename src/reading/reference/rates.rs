@@ -46,5 +46,12 @@ pub(super) const RATES: Table = table(
             "Laying one strip into the lattice, gluing it and trimming its ends",
         )
         .usual("2 min"),
+        field(
+            "load",
+            A_DAY,
+            "\"4 min\"",
+            "Loading and clamping for one run of a router's program, or one sheet for a laser",
+        )
+        .usual("5 min"),
     ],
 );

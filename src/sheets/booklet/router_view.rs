@@ -6,7 +6,7 @@ use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role};
 use crate::instructions::router::{Registered, RouterSetup};
 use crate::instructions::sheet::{Picture, Play, PlayStop};
-use crate::instructions::tool_path::Motion;
+use crate::instructions::sled::NotchFigures;
 use crate::machines::{Clamp, Router};
 use crate::phrase;
 use crate::phrase::{Phrase, counted};
@@ -168,23 +168,37 @@ fn front_strip(setup: &RouterSetup) -> (f64, f64) {
 
 /// Strips side by side, stepped where the slots are slanted, with the notches of this set-up.
 fn strips(pencil: &mut Pencil, setup: &RouterSetup) {
-    let [front, back] = setup.stock.y_mm;
+    wood(pencil, setup);
+    for ring in wanted(setup) {
+        pencil.drawing.area(Role::Cut, ring);
+    }
+}
+
+/// The strips before they are cut.
+fn wood(pencil: &mut Pencil, setup: &RouterSetup) {
+    let [front, _] = setup.stock.y_mm;
     let (thickness, (start, end)) = (thickness(setup), front_strip(setup));
     for at in 0..setup.strips_per_run.max(1) {
         let y = front + at as f64 * thickness;
         let step = at as f64 * setup.step_back_mm;
         pencil.rectangle(Role::Wood, (start + step, y), (end + step, y + thickness));
     }
+}
+
+/// The notches that are wanted, across the bundle.
+fn wanted(setup: &RouterSetup) -> Vec<Vec<Point>> {
+    let [front, back] = setup.stock.y_mm;
     // Positions hold on the front strip's centre line.
-    let middle = front + thickness / 2.0;
-    for notch in &setup.notches {
+    let middle = front + thickness(setup) / 2.0;
+    let ring = |notch: &NotchFigures| {
         let lean = 1.0 / setup.angle.tan();
         let near = notch.near_edge_mm;
         let far = notch.far_edge_mm;
         let ring = [(near, front), (far, front), (far, back), (near, back)];
         let ring = ring.map(|(x, y)| Point::new(x + lean * (y - middle), y));
-        pencil.drawing.area(Role::Cut, ring.to_vec());
-    }
+        ring.to_vec()
+    };
+    setup.notches.iter().map(ring).collect()
 }
 
 /// The bundle from its datum end: depth, notches' floor, the tool at its safe height.
@@ -267,7 +281,11 @@ pub(super) fn play(setup: &RouterSetup) -> Play {
     let [front, back] = setup.stock.y_mm;
     let title = format!("Tool's way from above: {}", setup.names());
     let drawing = drawn(&title, |pencil| {
-        strips(pencil, setup);
+        wood(pencil, setup);
+        for mut ring in wanted(setup) {
+            ring.extend(ring.first().copied());
+            pencil.drawing.line(Role::Measure, ring);
+        }
         for path in setup.path.cuts.all() {
             let points = path
                 .moves
@@ -279,11 +297,8 @@ pub(super) fn play(setup: &RouterSetup) -> Play {
     });
     let mut stops = Vec::new();
     for path in setup.path.cuts.all() {
-        stops.extend(path.moves.iter().map(|step| PlayStop {
-            at: step.to,
-            notch: path.index,
-            cuts: matches!(step.motion, Motion::Cut(_)),
-        }));
+        let steps = path.moves.iter();
+        stops.extend(steps.map(|step| PlayStop::of(step, path.index)));
     }
     let caption = phrase!(
         "The tool's way in program {}, from above. Bundle {} across, strips {} long.",
@@ -294,6 +309,8 @@ pub(super) fn play(setup: &RouterSetup) -> Play {
     Play {
         picture: Picture { drawing, caption },
         diameter: setup.tool.cuts_mm,
+        depth: -setup.stock.z_mm[0],
+        file: setup.file.clone(),
         stops,
     }
 }

@@ -5,7 +5,6 @@ use crate::geometry::Point;
 use crate::instructions::drawing::{Anchor, Role};
 use crate::instructions::routed_rows::{RoutedRow, RoutedRows};
 use crate::instructions::sheet::{Block, Check, Picture, Play, PlayStop, SetupSheet, Tally};
-use crate::instructions::tool_path::Motion;
 use crate::phrase;
 use crate::sheets::routed_rows::{row_section, sheet_with};
 use crate::units::{Brief, Mm};
@@ -110,11 +109,8 @@ fn play(row: &RoutedRow) -> Play {
     });
     let mut stops = Vec::new();
     for path in row.path.cuts.all() {
-        stops.extend(path.moves.iter().map(|step| PlayStop {
-            at: step.to,
-            notch: path.index,
-            cuts: matches!(step.motion, Motion::Cut(_)),
-        }));
+        let steps = path.moves.iter();
+        stops.extend(steps.map(|step| PlayStop::of(step, path.index)));
     }
     let caption = phrase!(
         "The tool's way in program {}, from above. Sticks {} long.",
@@ -124,6 +120,8 @@ fn play(row: &RoutedRow) -> Play {
     Play {
         picture: Picture { drawing, caption },
         diameter: row.tool.cuts_mm,
+        depth: row.depth_mm,
+        file: row.file.clone(),
         stops,
     }
 }

@@ -11,6 +11,7 @@ use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
 use crate::sheets::advice_words;
 use crate::sheets::as_built::bays_words;
+use crate::sheets::stock::sticks_words;
 use crate::units::{Brief, Mm, Rad, UnitSystem};
 
 /// One thing that is told of a panel.
@@ -89,6 +90,9 @@ pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLin
     tell("cells", cell_words(overview));
     tell("joints", joint_words(overview));
     tell("wood", wood_words(overview.metres, units));
+    if let Some(stock) = &overview.stock {
+        tell("stock", sticks_words(stock));
+    }
     for (label, words) in weight_lines(overview, units) {
         tell(label, words);
     }

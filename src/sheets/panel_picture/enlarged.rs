@@ -1,15 +1,15 @@
-//! One cell of each kind enlarged, and the kinds' names in the panel's picture.
+//! One cell of each kind enlarged.
 
 use super::bodies::{
-    band, crossing_bodies, draw, faces, from_the_back, is_square, piece_bodies, strip_bodies, tone,
+    band, crossing_bodies, draw, faces, from_the_back, piece_bodies, strip_bodies, tone,
 };
-use super::labels::{self, Label, Taken};
+use super::labels::Taken;
 use super::numbers::{inside_or_beside, numbered};
 use super::seen;
 use crate::geometry::convex::common;
 use crate::geometry::offset::offset;
 use crate::geometry::tolerance::POSITION;
-use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds, signed_area};
+use crate::geometry::{Point, SAME_POSITION_MM, bounds, signed_area};
 use crate::infill::{CellKind, CellShape, FilledCell, Infilling, MapForm};
 use crate::instructions::drawing::{Drawing, Role, text_width};
 use crate::instructions::legible::{Share, Shown, for_both};
@@ -414,68 +414,4 @@ fn span(drawing: &mut Drawing, ends: [f64; 2], at: f64, text: f64) {
     }
     let line = ends.map(|end| Point::new(end, at + text));
     drawing.line(Role::Measure, line.to_vec());
-}
-
-/// Where there are several kinds: the name of its kind in every cell that takes pieces. There, and where
-/// a map or a rule says which cells take what: the rows' numbers at their right ends and, on a square
-/// grid, the columns' numbers above.
-pub(super) fn marks(
-    drawing: &mut Drawing,
-    taken: &mut Taken,
-    filled: &Infilling,
-    lattice: &Lattice,
-    capitals: f64,
-) {
-    let kinds = filled.cell_kinds();
-    let several = kinds.len() > 1;
-    if !several && filled.map.form == MapForm::Same {
-        return;
-    }
-    for kind in kinds.iter().filter(|_| several && capitals > 0.0) {
-        for cell in kind.cells.iter().filter_map(|at| filled.cells.get(*at)) {
-            let pieces = cell.pieces.iter().map(|piece| &piece.outline[..]);
-            let pieces: Vec<&[Point]> = pieces.collect();
-            let letters = kind.name.chars().count();
-            let place = labels::between(&cell.outline, &lattice.region, &pieces, letters, capitals);
-            if let Some(at) = place {
-                drawing.text(Role::Name, at, capitals, kind.name.as_str());
-            }
-        }
-    }
-    taken.add(lattice.region.clone());
-    bays(drawing, taken, filled, lattice, capitals);
-}
-
-/// Numbers of rows and columns.
-fn bays(
-    drawing: &mut Drawing,
-    taken: &mut Taken,
-    filled: &Infilling,
-    lattice: &Lattice,
-    height: f64,
-) {
-    let farthest = 2.0 * (drawing.high.x - drawing.low.x + drawing.high.y - drawing.low.y);
-    let mut number = |what: String, cell: &FilledCell, way: Vector| {
-        let (low, high) = bounds(cell.outline.iter().copied()).unwrap_or_default();
-        let middle = Point::new(f64::midpoint(low.x, high.x), f64::midpoint(low.y, high.y));
-        let label = Label {
-            role: Role::Name,
-            height,
-            text: what.into(),
-        };
-        taken.write_outward(drawing, label, middle, way, farthest);
-    };
-    // Row by row from the bottom, each from the left.
-    for row in filled.cells.chunk_by(|a, b| a.row == b.row) {
-        if let Some(last) = row.last() {
-            number(format!("row {}", last.row), last, Vector::new(1.0, 0.0));
-        }
-    }
-    let top = filled.cells.last().map_or(0, |cell| cell.row);
-    if is_square(lattice) {
-        for cell in filled.cells.iter().filter(|cell| cell.row == top) {
-            let what = format!("column {}", cell.column);
-            number(what, cell, Vector::new(0.0, 1.0));
-        }
-    }
 }

@@ -6,6 +6,7 @@ mod enlarged;
 mod figure;
 mod frame;
 mod labels;
+mod marks;
 mod numbers;
 mod panel;
 mod seen;

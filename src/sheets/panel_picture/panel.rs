@@ -3,14 +3,14 @@
 use super::bodies::{
     band, crossing_bodies, draw, faces, from_the_back, is_square, piece_bodies, strip_bodies, tone,
 };
-use super::enlarged;
 use super::labels::{Label, Taken};
 use super::numbers::{Numbered, inside_all, inside_or_beside, numbered};
 use super::seen::{self, Line};
+use super::{enlarged, marks};
 use crate::geometry::{Point, bounds};
 use crate::infill::{FilledCell, Infilling};
 use crate::instructions::drawing::{Drawing, Role};
-use crate::instructions::legible::{LEAST_CAPITALS_MM, Share, for_both};
+use crate::instructions::legible::{LEAST_CAPITALS_MM, Share, Shown, for_both};
 use crate::instructions::outline::{CutPath, CutWork, FrameLine, SheetDrawing};
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{FrameOutlines, Lattice, Strip};
@@ -25,6 +25,14 @@ pub fn panel_drawing(
     frame: Option<&FrameOutlines>,
 ) -> Drawing {
     let plain = Plain::of(lattice, filled, frame);
+    let kinds = filled.map_or(0, |filled| filled.cell_kinds().len());
+    if let Some(filled) = filled.filter(|_| kinds > 1) {
+        // Its words are many: they have the size in which a file of true size is read.
+        let capitals = (1.1 * lattice.section.thickness).clamp(2.5, 5.0);
+        let mut drawing = plain.labelled(capitals);
+        enlarged::with(&mut drawing, filled, lattice, capitals, Shown::Broad);
+        return drawing;
+    }
     for_both(Share::PANEL, |capitals, shown| {
         let mut drawing = plain.labelled(least(capitals));
         if let Some(filled) = filled {
@@ -105,7 +113,7 @@ impl<'a> Plain<'a> {
         }
         names(&mut drawing, &mut taken, self.lattice, capitals);
         if let Some(filled) = self.filled {
-            enlarged::marks(&mut drawing, &mut taken, filled, self.lattice, capitals);
+            marks::marks(&mut drawing, &mut taken, filled, self.lattice, capitals);
         }
         drawing
     }

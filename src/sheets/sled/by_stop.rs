@@ -25,7 +25,7 @@ pub(super) fn work_section(setting: &SawSetting, plan: &SledPlan, powered: bool)
 pub(super) fn work_by_stop(setting: &SawSetting, plan: &SledPlan, powered: bool) -> Vec<Block> {
     let mut steps = vec![set_words(setting, plan, powered)];
     steps.extend((setting.number == 1).then(checked_first));
-    steps.push(block_words(setting, powered));
+    steps.push(block_words(setting, plan, powered));
     let cutting = cut_words(setting, plan, powered);
     let earlier = (plan.settings.iter()).take_while(|other| other.number < setting.number);
     let known = earlier.filter(|other| cut_words(other, plan, powered) == cutting);
@@ -34,7 +34,7 @@ pub(super) fn work_by_stop(setting: &SawSetting, plan: &SledPlan, powered: bool)
         None => phrase!(
             "Go down the table. Set what a row names once, cut all blocks of that row and of the rows under it that name nothing, and only then go on: strips that are cut at one setting share its error, which helps the panel to close."
         ),
-        Some(known) => phrase!("Go down the table as in setting {}.", known),
+        Some(known) => phrase!("As in setting {}, go down the table.", known),
     });
     let mut blocks = vec![Block::Steps(steps)];
     let mut remarks = Vec::from_iter(rounds_words(setting));
@@ -54,10 +54,22 @@ pub(super) fn work_by_stop(setting: &SawSetting, plan: &SledPlan, powered: bool)
 }
 
 /// How strips are laid, whatever the row.
-fn block_words(setting: &SawSetting, powered: bool) -> Phrase {
+fn block_words(setting: &SawSetting, plan: &SledPlan, powered: bool) -> Phrase {
+    let bundles = setting.work.iter().filter_map(|work| {
+        let bundle = plan.bundles.get(work.bundle.checked_sub(1)?)?;
+        Some(bundle.loads.strips_per_block > 1)
+    });
+    let (blocks, single): (Vec<bool>, Vec<bool>) = bundles.partition(|in_blocks| *in_blocks);
+    let lies = if powered { "down" } else { "up" };
+    if blocks.is_empty() {
+        return phrase!(
+            "Lay one strip at a time along the fence, the face that the table names {}, datum end to the left; mark the datum ends.",
+            lies
+        );
+    }
     let mut words = phrase!(
         "Clamp or tape the strips of each bundle into rigid blocks, as many in each as the table says, the face that it names {}, ",
-        if powered { "down" } else { "up" }
+        lies
     );
     words.append(match &setting.fence.slanted {
         None => phrase!("datum ends flush"),
@@ -68,6 +80,9 @@ fn block_words(setting: &SawSetting, powered: bool) -> Phrase {
         ),
     });
     words.append(phrase!("; mark the datum ends."));
+    if !single.is_empty() {
+        words.append(phrase!(" Lay one strip at a time where it says single."));
+    }
     words
 }
 

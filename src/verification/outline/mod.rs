@@ -25,6 +25,7 @@ mod kerf;
 mod lapped;
 mod matching;
 mod meant_sheet;
+mod near;
 mod panel;
 mod pieces;
 mod rack;

@@ -14,6 +14,15 @@ impl Edge {
         self.from.to(self.to).length()
     }
 
+    /// Lower left and upper right corner of its box.
+    pub(super) fn corners(&self) -> [Point; 2] {
+        let Edge { from, to } = self;
+        [
+            Point::new(from.x.min(to.x), from.y.min(to.y)),
+            Point::new(from.x.max(to.x), from.y.max(to.y)),
+        ]
+    }
+
     /// The point at a share of the way.
     pub(super) fn at(&self, share: f64) -> Point {
         self.from + self.from.to(self.to) * share

@@ -2,8 +2,9 @@
 
 use super::contours::Contour;
 use super::meant_sheet::MeantSheet;
+use super::near::Nearby;
 use super::report::{OutlineFault, TOLERANCE_MM, called, mm};
-use super::rings::{edges, is_inside};
+use super::rings::{Edge, edges, is_inside};
 use crate::geometry::{Point, bounds};
 use crate::instructions::outline::CutWork;
 use crate::machines::Sheet;
@@ -14,6 +15,39 @@ struct CutPath<'a> {
     points: &'a [Point],
     low: Point,
     high: Point,
+    /// Its edges, and where they are.
+    edges: Vec<Edge>,
+    nearby: Nearby,
+}
+
+impl<'a> CutPath<'a> {
+    fn of(contour: &'a Contour) -> Option<Self> {
+        let (low, high) = bounds(contour.points.iter().copied())?;
+        let edges: Vec<Edge> = edges(&contour.points).collect();
+        Some(CutPath {
+            work: contour.work,
+            points: &contour.points,
+            low,
+            high,
+            nearby: Nearby::of(edges.iter().map(Edge::corners)),
+            edges,
+        })
+    }
+
+    /// Distance of another one, mm; infinite where it is more than `within`.
+    fn gap(&self, other: &CutPath, within: f64) -> f64 {
+        let mut nearest = f64::INFINITY;
+        for edge in &other.edges {
+            for at in self.nearby.near(edge.corners(), within) {
+                let gap = self
+                    .edges
+                    .get(at)
+                    .map_or(f64::INFINITY, |own| own.gap(edge));
+                nearest = nearest.min(gap);
+            }
+        }
+        nearest
+    }
 }
 
 impl CutPath<'_> {
@@ -30,35 +64,43 @@ impl CutPath<'_> {
     }
 }
 
+/// So many pairs of paths are told that are too near each other: of a drawing whose parts all lie on one
+/// heap there would be as many as pairs.
+const MOST_PAIRS: usize = 200;
+
 /// Checks that everything lies on the sheet and out of its margin, that cut paths keep a kerf apart
 /// and parts the sheet's gap.
 pub(super) fn check(contours: &[Contour], meant: &MeantSheet, faults: &mut Vec<OutlineFault>) {
     let mut paths = Vec::with_capacity(contours.len());
     for contour in contours {
-        let Some((low, high)) = bounds(contour.points.iter().copied()) else {
+        let Some(path) = CutPath::of(contour) else {
             continue;
-        };
-        let path = CutPath {
-            work: contour.work,
-            points: &contour.points,
-            low,
-            high,
         };
         on_sheet(&path, meant, faults);
         if path.work.cuts() {
             paths.push(path);
         }
     }
-    // Strips are low: going up, few are beside each other.
     paths.sort_by(|a, b| a.low.y.total_cmp(&b.low.y));
     let most = gap_of_paths(meant).max(2.0 * reach(CutWork::Outlines, meant));
+    let nearby = Nearby::of(paths.iter().map(|path| [path.low, path.high]));
+    let told = faults.len();
     for (index, path) in paths.iter().enumerate() {
-        let above = paths.iter().skip(index + 1);
-        for other in above.take_while(|other| other.low.y < path.high.y + most.max(TOLERANCE_MM)) {
-            let least = least_apart(path.work, other.work, meant);
-            let beside = other.low.x < path.high.x + least && path.low.x < other.high.x + least;
-            if beside {
-                room(path, other, least, faults);
+        let near = nearby.near([path.low, path.high], most.max(TOLERANCE_MM));
+        for other in near.into_iter().filter(|other| *other > index) {
+            if faults.len() >= told + MOST_PAIRS {
+                let text =
+                    format!("more pairs may be; {MOST_PAIRS} are told, the rest was not looked at");
+                faults.push(OutlineFault::new("too-close", text));
+                return;
+            }
+            if let Some(other) = paths.get(other) {
+                room(
+                    path,
+                    other,
+                    least_apart(path.work, other.work, meant),
+                    faults,
+                );
             }
         }
     }
@@ -125,12 +167,7 @@ fn on_sheet(path: &CutPath, meant: &MeantSheet, faults: &mut Vec<OutlineFault>) 
 
 /// Checks two paths whose boxes are near each other.
 fn room(path: &CutPath, other: &CutPath, least: f64, faults: &mut Vec<OutlineFault>) {
-    let mut nearest = f64::INFINITY;
-    for edge in edges(path.points) {
-        for across in edges(other.points) {
-            nearest = nearest.min(edge.gap(&across));
-        }
-    }
+    let nearest = path.gap(other, least);
     let names = || format!("{} and {}", path.name(), other.name());
     if nearest < least {
         let text = format!(

@@ -1,17 +1,18 @@
 //! A move as pieces of one height each: what a flat cutter takes away.
 //!
-//! Level and vertical moves are one piece and exact. A slanted move is cut into short pieces, each
-//! taken at its lower end's height.
+//! Level and vertical moves are one piece and exact. A move that changes its height sideways is cut
+//! into short pieces, each taken at its lower end's height.
 
 use super::footprint::Footprint;
 use crate::verification::gcode::arc::Arc;
 use crate::verification::gcode::codes::ArcPlane;
 use crate::verification::gcode::state::Point3;
+use std::f64::consts::{FRAC_PI_2, PI};
 
 /// A slanted move is cut into pieces of at most this height, mm, ...
 const PIECE_HEIGHT_MM: f64 = 0.002;
 
-/// ... but into no more pieces than this.
+/// ... but into no more pieces than this on its way up or down.
 const MOST_PIECES: usize = 1000;
 
 /// How far the chords of an arc that stands upright may be from it, mm.
@@ -99,15 +100,18 @@ impl KnownMove {
     /// does.
     pub fn steepest_fall(&self) -> f64 {
         match &self.arc {
+            // The height is the radius times the cosine of the angle from where it is highest, so it
+            // falls as the sine does: most a quarter turn on, or at an end.
             Some(arc) if arc.plane != ArcPlane::Xy => {
-                let mut steepest = 0.0_f64;
-                for pair in chords(arc, self.from, self.to).windows(2) {
-                    if let &[from, to] = pair {
-                        let arc = None;
-                        steepest = steepest.max(KnownMove { from, to, arc }.even_fall());
-                    }
-                }
-                steepest
+                let level = highest_at(arc);
+                let turning = arc.sweep.signum();
+                let ends = [0.0, arc.sweep].map(|turn| (arc.start_angle + turn - level).sin());
+                let steepest = if arc.covers(level + turning * FRAC_PI_2) {
+                    1.0
+                } else {
+                    (turning * ends[0]).max(turning * ends[1])
+                };
+                (steepest * arc.length() / self.length()).max(0.0)
             }
             // A helix climbs evenly, as a straight move does.
             Some(_) | None => self.even_fall(),
@@ -122,106 +126,231 @@ impl KnownMove {
     /// The parts of the move whose lower end is below `top`, each at one height.
     pub fn pieces_below(&self, top: f64, each: &mut dyn FnMut(MovePiece)) {
         match self.arc {
-            None => straight_pieces(self.from, self.to, top, each),
-            Some(arc) if arc.plane == ArcPlane::Xy => {
-                helix_pieces(&arc, [self.from[2], self.to[2]], top, each);
-            }
-            Some(arc) => {
-                for pair in chords(&arc, self.from, self.to).windows(2) {
-                    if let &[from, to] = pair {
-                        straight_pieces(from, to, top, each);
-                    }
-                }
-            }
+            None => self.straight_pieces(top, each),
+            Some(arc) if arc.plane == ArcPlane::Xy => self.helix_pieces(&arc, top, each),
+            Some(arc) => self.upright_pieces(&arc, top, each),
         }
     }
-}
 
-/// The fractions of the way between which an even climb from z0 to z1 is below `top`, cut into
-/// pieces: begin, end, lower height.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
-fn climb_pieces([z0, z1]: [f64; 2], top: f64, each: &mut dyn FnMut(f64, f64, f64)) {
-    if z0.min(z1) >= top {
-        return;
+    #[allow(clippy::float_cmp)] // exact: a move along an axis leaves the others as they are
+    fn straight_pieces(&self, top: f64, each: &mut dyn FnMut(MovePiece)) {
+        let KnownMove { from, to, .. } = *self;
+        if from[0] == to[0] && from[1] == to[1] {
+            let z = from[2].min(to[2]);
+            if z < top {
+                let footprint = Footprint::Segment([[from[0], from[1]]; 2]);
+                each(MovePiece { footprint, z });
+            }
+            return;
+        }
+        let plan = |fraction: f64| {
+            [0, 1].map(|axis: usize| match fraction {
+                0.0 => from[axis],
+                1.0 => to[axis],
+                _ => from[axis] + fraction * (to[axis] - from[axis]),
+            })
+        };
+        self.even_climb(top, &mut |a, b, z| {
+            let footprint = Footprint::Segment([plan(a), plan(b)]);
+            each(MovePiece { footprint, z });
+        });
     }
-    let rise = z1 - z0;
-    if rise == 0.0 {
-        return each(0.0, 1.0, z0);
-    }
-    let crossing = ((top - z0) / rise).clamp(0.0, 1.0);
-    let (begin, end) = if rise < 0.0 {
-        (if z0 <= top { 0.0 } else { crossing }, 1.0)
-    } else {
-        (0.0, if z1 <= top { 1.0 } else { crossing })
-    };
-    let height = (end - begin) * rise.abs();
-    let count = (height / PIECE_HEIGHT_MM)
-        .ceil()
-        .clamp(1.0, MOST_PIECES as f64) as usize;
-    for piece in 0..count {
-        let at = |step: usize| begin + (end - begin) * step as f64 / count as f64;
-        let a = at(piece);
-        let b = at(piece + 1);
-        each(a, b, (z0 + a * rise).min(z0 + b * rise));
-    }
-}
 
-#[allow(clippy::float_cmp)] // exact: a move along an axis leaves the others as they are
-fn straight_pieces(from: Point3, to: Point3, top: f64, each: &mut dyn FnMut(MovePiece)) {
-    let plan =
-        |fraction: f64| [0, 1].map(|axis: usize| from[axis] + fraction * (to[axis] - from[axis]));
-    if from[0] == to[0] && from[1] == to[1] {
-        let z = from[2].min(to[2]);
-        if z < top {
-            let footprint = Footprint::Segment([plan(0.0); 2]);
+    fn helix_pieces(&self, arc: &Arc, top: f64, each: &mut dyn FnMut(MovePiece)) {
+        self.even_climb(top, &mut |a, b, z| {
+            let part = Arc {
+                start_angle: arc.start_angle + a * arc.sweep,
+                sweep: (b - a) * arc.sweep,
+                ..*arc
+            };
+            let footprint = Footprint::Arc(part);
+            each(MovePiece { footprint, z });
+        });
+    }
+
+    /// Pieces of a way whose height changes evenly: the fractions where each begins and ends, and its
+    /// lower height.
+    fn even_climb(&self, top: f64, each: &mut dyn FnMut(f64, f64, f64)) {
+        let ends = [self.from[2], self.to[2]];
+        let [z0, z1] = ends;
+        let fraction = |z: f64| {
+            if z1 == z0 {
+                0.0
+            } else {
+                ((z - z0) / (z1 - z0)).clamp(0.0, 1.0)
+            }
+        };
+        steps_below(top, ends, &mut |a, b| {
+            let end = if a == b { 1.0 } else { fraction(b) };
+            each(fraction(a), end, a.min(b));
+        });
+    }
+
+    /// An arc that stands upright: seen from above it runs to and fro on a line, which its third axis
+    /// bends. Between its highest and lowest points its height tells the angle, so that pieces of
+    /// one height need no chords.
+    fn upright_pieces(&self, arc: &Arc, top: f64, each: &mut dyn FnMut(MovePiece)) {
+        let level = highest_at(arc);
+        let [first, ..] = arc.plane.axes();
+        let centre = arc.centre[usize::from(first != 2)];
+        let mut from = 0.0;
+        for half in half_turns(arc) {
+            let upward = if half.index.rem_euclid(2.0) == 0.0 {
+                1.0
+            } else {
+                -1.0
+            };
+            let fraction_at = |z: f64| {
+                let cosine = (upward * (z - centre) / arc.radius).clamp(-1.0, 1.0);
+                let angle = level + half.index * PI + cosine.acos();
+                ((angle - arc.start_angle) / arc.sweep).clamp(from, half.end)
+            };
+            let ends = [from, half.end].map(|fraction| self.on_arc(arc, fraction)[2]);
+            steps_below(top, ends, &mut |a, b| {
+                let [begin, end] = if a == b {
+                    [from, half.end]
+                } else {
+                    [a, b].map(fraction_at)
+                };
+                self.bent_segments(arc, [begin, end], a.min(b), each);
+            });
+            from = half.end;
+        }
+    }
+
+    /// What of an upright arc is taken at one height: one straight line seen from above, or several where
+    /// its third axis bends it.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
+    fn bent_segments(
+        &self,
+        arc: &Arc,
+        [begin, end]: [f64; 2],
+        z: f64,
+        each: &mut dyn FnMut(MovePiece),
+    ) {
+        let [.., third] = arc.plane.axes();
+        let bent = self.from[third] != self.to[third];
+        let count = if bent {
+            chord_count(arc, end - begin)
+        } else {
+            1
+        };
+        let at = |step: usize| {
+            let [x, y, _] = self.on_arc(arc, begin + (end - begin) * step as f64 / count as f64);
+            [x, y]
+        };
+        for step in 0..count {
+            let footprint = Footprint::Segment([at(step), at(step + 1)]);
             each(MovePiece { footprint, z });
         }
+    }
+
+    /// The point at a fraction of an arc's sweep; its ends as the program says them.
+    fn on_arc(&self, arc: &Arc, fraction: f64) -> Point3 {
+        if fraction <= 0.0 {
+            return self.from;
+        }
+        if fraction >= 1.0 {
+            return self.to;
+        }
+        let [first, second, third] = arc.plane.axes();
+        let mut point = self.from;
+        [point[first], point[second]] = arc.at(fraction);
+        point[third] += fraction * (self.to[third] - self.from[third]);
+        point
+    }
+}
+
+/// Cuts a steady way from one height to another into steps below `top`: each with the height where it begins
+/// and where it ends. A level way is one step.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
+fn steps_below(top: f64, [z0, z1]: [f64; 2], each: &mut dyn FnMut(f64, f64)) {
+    let low = z0.min(z1);
+    let high = z0.max(z1).min(top);
+    if low >= top {
         return;
     }
-    climb_pieces([from[2], to[2]], top, &mut |a, b, z| {
-        let ends = if a == 0.0 && b == 1.0 {
-            [[from[0], from[1]], [to[0], to[1]]]
-        } else {
-            [plan(a), plan(b)]
-        };
-        let footprint = Footprint::Segment(ends);
-        each(MovePiece { footprint, z });
-    });
-}
-
-fn helix_pieces(arc: &Arc, heights: [f64; 2], top: f64, each: &mut dyn FnMut(MovePiece)) {
-    climb_pieces(heights, top, &mut |a, b, z| {
-        let part = Arc {
-            start_angle: arc.start_angle + a * arc.sweep,
-            sweep: (b - a) * arc.sweep,
-            ..*arc
-        };
-        let footprint = Footprint::Arc(part);
-        each(MovePiece { footprint, z });
-    });
-}
-
-/// Points along an arc in any plane, close enough that the chords are within 0.0005 mm of
-/// it: a chord over the angle a is at most r (1 - cos(a/2)) off.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
-pub fn chords(arc: &Arc, from: Point3, to: Point3) -> Vec<Point3> {
-    let [first, second, third] = arc.plane.axes();
-    let angle = 2.0 * (1.0 - (SAGITTA_MM / arc.radius).min(1.0)).acos();
-    let count = (arc.sweep.abs() / angle).ceil().clamp(1.0, 10_000.0) as usize;
-    let mut points: Vec<Point3> = (0..=count)
-        .map(|step| {
-            let fraction = step as f64 / count as f64;
-            let mut point = from;
-            let [a, b] = arc.at(fraction);
-            (point[first], point[second]) = (a, b);
-            point[third] = from[third] + fraction * (to[third] - from[third]);
-            point
-        })
-        .collect();
-    if let Some(last) = points.last_mut() {
-        *last = to;
+    if z0 == z1 {
+        return each(z0, z1);
     }
-    points
+    let count = ((high - low) / PIECE_HEIGHT_MM)
+        .ceil()
+        .clamp(1.0, MOST_PIECES as f64) as usize;
+    let height = |step: usize| match step {
+        0 => high,
+        _ if step == count => low,
+        _ => high - (high - low) * step as f64 / count as f64,
+    };
+    for step in 0..count {
+        if z1 < z0 {
+            each(height(step), height(step + 1));
+        } else {
+            each(height(count - step), height(count - step - 1));
+        }
+    }
+}
+
+/// The angle at which an upright arc is highest: its height is the centre's and the radius times the
+/// cosine of the angle from here.
+fn highest_at(arc: &Arc) -> f64 {
+    let [first, ..] = arc.plane.axes();
+    if first == 2 { 0.0 } else { FRAC_PI_2 }
+}
+
+/// Half a turn between an upright arc's highest and lowest points, or what an arc has of it.
+struct HalfTurn {
+    /// How many half turns from where the height is greatest; even ones lead down.
+    index: f64,
+    /// The fraction of the sweep where it ends.
+    end: f64,
+}
+
+/// The half turns of an arc in its own order.
+fn half_turns(arc: &Arc) -> Vec<HalfTurn> {
+    let level = highest_at(arc);
+    let turns = |fraction: f64| (arc.start_angle + fraction * arc.sweep - level) / PI;
+    let mut halves = Vec::new();
+    let mut from = 0.0;
+    let mut next = if arc.sweep > 0.0 {
+        turns(0.0).floor() + 1.0
+    } else {
+        turns(0.0).ceil() - 1.0
+    };
+    loop {
+        let end = ((level + next * PI - arc.start_angle) / arc.sweep).min(1.0);
+        if end > from {
+            let index = turns((from + end) / 2.0).floor();
+            halves.push(HalfTurn { index, end });
+        }
+        if end >= 1.0 {
+            return halves;
+        }
+        from = end;
+        next += arc.sweep.signum();
+    }
+}
+
+/// How many chords keep within 0.0005 mm of a share of an arc: over the angle a, a chord is at most
+/// r (1 - cos(a/2)) off.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
+fn chord_count(arc: &Arc, share: f64) -> usize {
+    let angle = 2.0 * (1.0 - (SAGITTA_MM / arc.radius).min(1.0)).acos();
+    ((share * arc.sweep).abs() / angle)
+        .ceil()
+        .clamp(1.0, 10_000.0) as usize
+}
+
+/// Points along an arc in any plane, close enough that the chords are within 0.0005 mm of it.
+pub fn chords(arc: &Arc, from: Point3, to: Point3) -> Vec<Point3> {
+    let way = KnownMove {
+        from,
+        to,
+        arc: Some(*arc),
+    };
+    let count = chord_count(arc, 1.0);
+    (0..=count)
+        .map(|step| way.on_arc(arc, step as f64 / count as f64))
+        .collect()
 }
 
 #[cfg(test)]
@@ -229,6 +358,7 @@ mod tests {
     use super::*;
     use crate::verification::gcode::arc::Centre;
     use float_cmp::approx_eq;
+    use proptest::prelude::*;
 
     fn pieces(way: KnownMove) -> Vec<MovePiece> {
         let mut found = Vec::new();
@@ -273,6 +403,88 @@ mod tests {
     }
 
     #[test]
+    fn an_upright_arc_is_as_many_pieces_whatever_its_radius() {
+        for (plane, clockwise) in [ArcPlane::Zx, ArcPlane::Yz]
+            .into_iter()
+            .flat_map(|plane| [(plane, false), (plane, true)])
+        {
+            for radius in [1.0, 2.0, 40.0] {
+                let across = |a: f64| {
+                    if plane == ArcPlane::Zx {
+                        [a, 3.0, 0.0]
+                    } else {
+                        [3.0, a, 0.0]
+                    }
+                };
+                let [from, to] = [across(0.0), across(2.0 * radius)];
+                let [first, second, _] = plane.axes();
+                let ends = [from, to].map(|end| [end[first], end[second]]);
+                let mut centre = across(radius);
+                centre[2] = 0.0;
+                let centre = Centre::At([centre[first], centre[second]]);
+                let arc = Some(Arc::new(plane, ends, centre, clockwise).unwrap());
+                let way = KnownMove { from, to, arc };
+                let found = pieces(way);
+                let below = way.range(2)[0] < -0.5;
+                assert_eq!(found.len() > 900, below, "{radius} {}", found.len());
+                assert!(found.len() <= 2002);
+                let tall = radius / (found.len() as f64 / 2.0) + 1e-6;
+                for piece in found {
+                    let Footprint::Segment(ends) = piece.footprint else {
+                        panic!()
+                    };
+                    let axis = usize::from(plane == ArcPlane::Yz);
+                    let truth = ends.map(|end| {
+                        -(radius.powi(2) - (end[axis] - radius).powi(2))
+                            .max(0.0)
+                            .sqrt()
+                    });
+                    let lower = truth[0].min(truth[1]);
+                    assert!((piece.z - lower).abs() < 1e-6, "{} {lower}", piece.z);
+                    assert!((truth[0] - truth[1]).abs() < tall, "{truth:?}");
+                }
+            }
+        }
+    }
+
+    proptest! {
+        /// Pieces of any upright arc lie end to end along it, below the top, none above the way.
+        #[test]
+        fn upright_pieces_follow_the_way(
+            start in -3.1..3.1_f64, sweep in 0.1..6.2_f64, clockwise: bool, radius in 0.3..3.0_f64,
+            third in -2.0..2.0_f64,
+        ) {
+            let turn = if clockwise { -sweep } else { sweep };
+            let at = |angle: f64| [radius * angle.cos(), radius * angle.sin()];
+            let ends = [at(start), at(start + turn)];
+            let arc = Arc::new(ArcPlane::Zx, ends, Centre::At([0.0; 2]), clockwise).unwrap();
+            let from = [ends[0][1], 0.0, ends[0][0]];
+            let to = [ends[1][1], third, ends[1][0]];
+            let way = KnownMove { from, to, arc: Some(arc) };
+            let mut found = Vec::new();
+            way.pieces_below(9.0, &mut |piece| found.push(piece));
+            let mut place = [from[0], from[1]];
+            for piece in &found {
+                let Footprint::Segment([a, b]) = piece.footprint else { panic!() };
+                prop_assert!((a[0] - place[0]).hypot(a[1] - place[1]) < 1e-6, "{a:?} {place:?}");
+                place = b;
+            }
+            prop_assert!((to[0] - place[0]).hypot(to[1] - place[1]) < 1e-6);
+            let lowest = found.iter().map(|piece| piece.z).fold(f64::INFINITY, f64::min);
+            prop_assert!((lowest - way.range(2)[0]).abs() < 1e-6);
+            let highest = found.iter().map(|piece| piece.z).fold(f64::NEG_INFINITY, f64::max);
+            prop_assert!(highest <= way.range(2)[1] + 1e-9 && highest > way.range(2)[1] - 0.006);
+            let mut chorded = 0.0_f64;
+            for pair in chords(&arc, from, to).windows(2) {
+                chorded = chorded.max(KnownMove { from: pair[0], to: pair[1], arc: None }.even_fall());
+            }
+            // A chord falls as the arc does somewhere on it.
+            let turn = sweep / chord_count(&arc, 1.0) as f64;
+            prop_assert!((chorded - way.steepest_fall()).abs() < turn);
+        }
+    }
+
+    #[test]
     fn upright_arcs_are_followed_by_chords() {
         let arc = Arc::new(
             ArcPlane::Zx,
@@ -294,12 +506,7 @@ mod tests {
             to: [10.0, 3.0, 0.0],
             arc: Some(arc),
         };
-        assert!(approx_eq!(
-            f64,
-            way.length(),
-            5.0 * std::f64::consts::PI,
-            epsilon = 1e-9
-        ));
+        assert!(approx_eq!(f64, way.length(), 5.0 * PI, epsilon = 1e-9));
         let [start, end] = way.directions().unwrap();
         assert!(
             approx_eq!(f64, start[2].abs(), 1.0, epsilon = 1e-9)

@@ -4,19 +4,18 @@
 //! style sheet, the script and pictures from [`super::svg`].
 
 mod patterns;
+mod player;
 mod tables;
 
 pub use patterns::patterns;
 
 use super::svg;
 use super::theme::{self, Colour, ROLES, TYPE_FAMILY, Tone, size, style_of};
-use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::drawing::Drawing;
-use crate::instructions::sheet::{Block, Check, Play, Tally};
-use crate::instructions::tool_path::Position;
+use crate::instructions::sheet::{Block, Check, Tally};
 use crate::phrase::{Phrase, Word};
-use crate::units::{Brief, MM_PER_INCH, NotPrintable, UnitSystem, decimal};
+use crate::units::{Brief, NotPrintable, UnitSystem, decimal};
 use askama::Template;
 use std::fmt::Write;
 use tables::both;
@@ -62,7 +61,7 @@ pub fn html(
             Renewal::WhenRewritten => Some(include_str!("live.js").trim_end()),
         },
         style: style(),
-        script: include_str!("script.js").trim_end(),
+        script: concat!(include_str!("script.js"), include_str!("player.js")),
     };
     let page = page.render().map_err(|_| NotPrintable)?;
     with_fingerprint(&page, &booklet.title).ok_or(NotPrintable)
@@ -233,50 +232,8 @@ fn drawn(drawing: &Drawing) -> Result<String, askama::Error> {
     both.map_err(failed)
 }
 
-/// The picture with the tool at the first move's end, for the script to move.
-fn drawn_with_tool(play: &Play) -> Result<String, askama::Error> {
-    let Drawing { low, high, .. } = play.picture.drawing;
-    let number = |value: f64| decimal(value, 3).map_err(failed);
-    let at = match play.stops.first() {
-        Some(stop) => Point::new(stop.at.x, stop.at.y),
-        None => Point::new(low.x, high.y),
-    };
-    let tool = format!(
-        "<circle class=\"tool\" cx=\"{}\" cy=\"{}\" r=\"{}\"/>",
-        number(at.x - low.x)?,
-        number(high.y - at.y)?,
-        number(play.diameter / 2.0)?
-    );
-    svg::inline(&play.picture.drawing, &tool, "only").map_err(failed)
-}
-
 fn true_width(drawing: &Drawing) -> Result<String, askama::Error> {
     decimal(drawing.high.x - drawing.low.x, 2).map_err(failed)
-}
-
-fn place(at: Position, scale: f64, places: u32) -> Result<String, askama::Error> {
-    let number = |value: f64| decimal(value / scale, places).map_err(failed);
-    Ok(format!(
-        "{},{},{}",
-        number(at.x)?,
-        number(at.y)?,
-        number(at.z)?
-    ))
-}
-
-/// Where every move ends, in mm, with its notch and `c` where it cuts.
-fn way(play: &Play) -> Result<String, askama::Error> {
-    let stops = play.stops.iter().map(|stop| {
-        let cuts = if stop.cuts { "c" } else { "" };
-        Ok(format!("{},{},{cuts}", place(stop.at, 1.0, 3)?, stop.notch))
-    });
-    Ok(stops.collect::<Result<Vec<_>, askama::Error>>()?.join(";"))
-}
-
-/// The same in inches, places alone.
-fn way_inches(play: &Play) -> Result<String, askama::Error> {
-    let stops = play.stops.iter().map(|stop| place(stop.at, MM_PER_INCH, 4));
-    Ok(stops.collect::<Result<Vec<_>, _>>()?.join(";"))
 }
 
 #[cfg(test)]

@@ -18,7 +18,7 @@
     return count === 1 ? step : `${step}-${count}`;
   };
 
-  document.querySelectorAll(".needs-script").forEach((part) => { part.hidden = false; });
+  document.querySelectorAll(".needs-script").forEach((part) => { part.removeAttribute("hidden"); });
 
   const units = document.querySelectorAll("input[name=units]");
   const kept = read("lapwright units");
@@ -78,40 +78,11 @@
     later.forEach((show) => show());
   });
 
-  // Figures are shown as they were written into the page; nothing is rounded here.
-  document.querySelectorAll(".play").forEach((play) => {
-    const split = (text) => text.split(";").map((move) => move.split(","));
-    const way = split(play.dataset.way);
-    const inches = split(play.dataset.wayIn);
-    const [left, top] = [Number(play.dataset.x), Number(play.dataset.y)];
-    const tool = play.querySelector("circle");
-    const slider = play.querySelector("input");
-    const button = play.querySelector(".run");
-    const show = () => {
-      const at = Number(slider.value) - 1;
-      const [x, y, , notch, cuts] = way[at];
-      const unit = root.dataset.units;
-      const [tx, ty, tz] = unit === "in" ? inches[at] : way[at];
-      tool.setAttribute("cx", Number(x) - left);
-      tool.setAttribute("cy", top - Number(y));
-      const text = `${at + 1} of ${way.length}: notch ${notch}, ${cuts === "c" ? "cutting" : "in air"}, X ${tx} Y ${ty} Z ${tz} ${unit}`;
-      play.querySelector("output").textContent = text;
-      slider.setAttribute("aria-valuetext", text);
-    };
-    let timer = 0;
-    const stop = () => { clearInterval(timer); timer = 0; button.textContent = "Play"; };
-    slider.addEventListener("input", show);
-    button.addEventListener("click", () => {
-      if (timer) { stop(); return; }
-      if (slider.value === slider.max) slider.value = slider.min;
-      button.textContent = "Stop";
-      timer = setInterval(() => {
-        slider.value = Number(slider.value) + 1;
-        show();
-        if (slider.value === slider.max) stop();
-      }, 250);
-    });
-    later.push(show);
-    show();
+  const pictures = document.querySelectorAll("svg[data-in]");
+  pictures.forEach((picture) => { picture.dataset.mm = picture.getAttribute("aria-label"); });
+  const tell = () => pictures.forEach((picture) => {
+    picture.setAttribute("aria-label", picture.dataset[root.dataset.units]);
   });
-})();
+  later.push(tell);
+  tell();
+

@@ -64,7 +64,7 @@ pub(super) fn both(table: &Table) -> BothTable {
             let mm = own.as_ref().map_or_else(|| inches.clone(), cell);
             row.push(BothCell {
                 class,
-                inch: (lengths || inches != mm).then_some(inches),
+                inch: (!mm.is_empty() && (lengths || inches != mm)).then_some(inches),
                 mm,
                 label_mm: name.clone(),
                 label_inch: inch.heading.clone(),

@@ -5,6 +5,7 @@ use super::chapters::{Chapter, ContentsEntry};
 use super::page_element::PageElement;
 use super::page_place::PagePlace;
 use super::points::points;
+use super::tags::TagId;
 use crate::geometry::Point;
 use crate::units::NotPrintable;
 use pdf_writer::types::{AnnotationFlags, AnnotationType};
@@ -108,6 +109,8 @@ pub(super) struct PageLink {
     low: Point,
     high: Point,
     to: PagePlace,
+    /// The element of the document's tree that it is.
+    pub(super) tag: TagId,
 }
 
 /// The links on a page.
@@ -115,10 +118,11 @@ pub(super) fn links(page: &[PageElement]) -> Vec<PageLink> {
     let mut links = Vec::new();
     for element in page {
         match *element {
-            PageElement::Link { low, high, to } => links.push(PageLink { low, high, to }),
+            PageElement::Link { low, high, to, tag } => links.push(PageLink { low, high, to, tag }),
             PageElement::Fill { .. }
             | PageElement::Line { .. }
             | PageElement::Text { .. }
+            | PageElement::Marked { .. }
             | PageElement::Window { .. } => {}
         }
     }
@@ -128,7 +132,7 @@ pub(super) fn links(page: &[PageElement]) -> Vec<PageLink> {
 /// Writes a link, an annotation without a border.
 pub(super) fn write_link(
     pdf: &mut Pdf,
-    own: Ref,
+    (own, key): (Ref, i32),
     link: &PageLink,
     page_refs: &PageRefs<'_>,
 ) -> Result<(), NotPrintable> {
@@ -141,6 +145,7 @@ pub(super) fn write_link(
         points(page_refs.height - link.low.y)?,
     ));
     annotation.border(0.0, 0.0, 0.0, None);
+    annotation.struct_parent(key);
     annotation.flags(AnnotationFlags::PRINT);
     annotation.contents(TextStr(&format!("Page {}", link.to.page + 1)));
     page_refs.aim(link.to, annotation.insert(Name(b"Dest")).start())

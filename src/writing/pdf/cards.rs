@@ -4,6 +4,7 @@ use super::fitted::LEAST_SCALE;
 use super::fonts::FontWeight;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
+use super::tags::TagRole;
 use super::typesetter::Typesetter;
 use crate::geometry::Point;
 use crate::instructions::sheet::Figure;
@@ -35,8 +36,13 @@ impl Typesetter<'_> {
             ..*self
         };
         let mut rows = Vec::new();
+        let list = typesetter.within(TagRole::List);
         for row in figures.chunks(columns) {
-            let cards: Vec<LayoutBox> = row.iter().map(|figure| typesetter.card(figure)).collect();
+            let cards = row.iter().map(|figure| {
+                let body = list.within(TagRole::Item).within(TagRole::Body);
+                body.card(figure)
+            });
+            let cards: Vec<LayoutBox> = cards.collect();
             let tallest = cards.iter().map(|card| card.height).fold(0.0, f64::max);
             let height = tallest + 2.6;
             let mut whole = LayoutBox {

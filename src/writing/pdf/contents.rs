@@ -7,6 +7,7 @@ use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::pagination::Paginator;
 use super::paper::Paper;
+use super::tags::{TagRole, Tags};
 use super::typesetter::{BASELINE, BETWEEN, TWO_COLUMNS, Typesetter, keep_with_next, line_step};
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
@@ -38,17 +39,23 @@ pub(super) fn put_before(
         tallest: FRONT * typesetter.tallest,
         ..*typesetter
     };
-    let set = |chapters: &[Chapter]| {
-        fitted(&front, LEAST_FRONT, |typesetter| {
+    let set = |chapters: &[Chapter], front: &Typesetter<'_>| {
+        fitted(front, LEAST_FRONT, |typesetter| {
             let FirstPages { pages, places } = listed(chapters, typesetter, paper, booklet);
             (places, pages)
         })
     };
-    let own = set(chapters).1.len();
+    let counting = Tags::new();
+    let counted = Typesetter {
+        tags: &counting,
+        under: Tags::ROOT,
+        ..front
+    };
+    let own = set(chapters, &counted).1.len();
     let moved = chapters.drain(..).map(|chapter| chapter.moved(own));
     let moved: Vec<Chapter> = moved.collect();
     chapters.extend(moved);
-    let (places, first) = set(chapters);
+    let (places, first) = set(chapters, &front);
     pages.splice(0..0, first);
     let mut places = places.into_iter().zip(&booklet.front);
     if let Some((place, first)) = places.next() {
@@ -81,6 +88,7 @@ fn listed(
     paginator.section(&typesetter.title(&booklet.title));
     let mut places = Vec::new();
     for section in &booklet.front {
+        let typesetter = typesetter.within(TagRole::Section);
         places.push(paginator.section(&typesetter.blocks_of(section)));
     }
     if !chapters.is_empty() {
@@ -95,7 +103,9 @@ fn listed(
 impl Typesetter<'_> {
     /// The title, once, above the first part.
     pub(super) fn title(&self, title: &str) -> Vec<LayoutBox> {
-        let mut boxes = self.text(
+        let heading = self.tags.open(TagRole::Heading(1), self.under);
+        let mut boxes = self.text_of(
+            heading,
             title,
             TextStyle::bold(size::TITLE, theme::INK.light),
             0.0,
@@ -118,9 +128,9 @@ impl Typesetter<'_> {
     /// The list of the chapters, in two columns where there is room.
     fn list(&self, chapters: &[Chapter]) -> Vec<LayoutBox> {
         let heading = "Cards, and the pages where they begin";
-        let mut boxes = self.heading(heading, size::SECTION, theme::INK.light);
+        let mut boxes = self.heading(2, heading, size::SECTION, theme::INK.light);
         let columns = if self.width > TWO_COLUMNS { 2 } else { 1 };
-        let narrow = self.column(columns);
+        let narrow = self.column(columns).within(TagRole::Contents);
         let entries: Vec<LayoutBox> = chapters
             .iter()
             .map(|chapter| narrow.entry(&chapter.own))
@@ -143,20 +153,15 @@ impl Typesetter<'_> {
             width: self.width - NUMBER,
             ..*self
         };
-        let mut lines = narrow.text(&entry.heading, style, 0.0, 0.0);
+        let tag = self.within(TagRole::Entry).within(TagRole::Link).under;
+        let mut lines = narrow.text_of(tag, &entry.heading, style, 0.0, 0.0);
         let number = (entry.place.page + 1).to_string();
         let number_width = self.fonts.width(&number, style.size, style.weight);
         if let Some(last) = lines.last_mut() {
             let baseline = BASELINE * line_step(style.size);
-            let end = last.elements.iter().find_map(|element| match element {
-                PageElement::Text { text, .. } => {
-                    Some(self.fonts.width(text, style.size, style.weight))
-                }
-                PageElement::Fill { .. }
-                | PageElement::Line { .. }
-                | PageElement::Window { .. }
-                | PageElement::Link { .. } => None,
-            });
+            let texts = last.elements.iter().flat_map(PageElement::texts);
+            let mut ends = texts.map(|(_, text)| self.fonts.width(text, style.size, style.weight));
+            let end = ends.next();
             let from = end.unwrap_or_default() + 2.0;
             let to = self.width - number_width - 2.0;
             if from < to {
@@ -167,17 +172,19 @@ impl Typesetter<'_> {
                     0.2,
                 ));
             }
-            last.elements.push(PageElement::Text {
+            let number = PageElement::Text {
                 at: Point::new(self.width - number_width, baseline),
                 style,
                 text: number,
-            });
+            };
+            last.elements.push(PageElement::marked(tag, vec![number]));
         }
         let mut whole = LayoutBox::stacked(&lines);
         whole.elements.push(PageElement::Link {
             low: Point::new(0.0, 0.0),
             high: Point::new(self.width, whole.height),
             to: entry.place,
+            tag,
         });
         whole.height += 0.8;
         whole

@@ -3,13 +3,14 @@
 
 use super::chapters::{Chapter, ContentsEntry};
 use super::contents;
-use super::file;
+use super::file::{self, SetDocument};
 use super::fitted::{Pages, fitted};
 use super::fonts::{FontWeight, Fonts};
 use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::pagination::Paginator;
 use super::paper::Paper;
+use super::tags::{TagRole, Tags};
 use super::templates;
 use super::typesetter::Typesetter;
 use crate::geometry::Point;
@@ -38,7 +39,12 @@ pub fn pdf(
     units: UnitSystem,
 ) -> Result<PdfDocument, NotPrintable> {
     let fonts = Fonts::load()?;
+    let tags = Tags::new();
+    // Title and contents are heard first, though they are set last.
+    let front = tags.open(TagRole::Section, Tags::ROOT);
     let typesetter = Typesetter {
+        tags: &tags,
+        under: Tags::ROOT,
         fonts: &fonts,
         units,
         width: paper.column(),
@@ -57,14 +63,24 @@ pub fn pdf(
     chapters.extend(add_templates(&mut pages, paper, booklet, &typesetter));
     // Parts alone have their own headings.
     if !booklet.front.is_empty() {
-        contents::put_before(&mut pages, &mut chapters, &typesetter, paper, booklet);
+        let front = Typesetter {
+            under: front,
+            ..typesetter
+        };
+        contents::put_before(&mut pages, &mut chapters, &front, paper, booklet);
     }
     add_feet(&mut pages, &chapters, paper, &booklet.title, &fonts);
     let mut lacking = BTreeSet::new();
     for element in pages.iter().flatten() {
         add_lacking(element, &fonts, &mut lacking);
     }
-    let bytes = file::write(&pages, &chapters, paper, &booklet.title, &fonts)?;
+    let set = SetDocument {
+        pages: &pages,
+        chapters: &chapters,
+        tags: &tags.all(),
+        title: &booklet.title,
+    };
+    let bytes = file::write(&set, paper, &fonts)?;
     Ok(PdfDocument { bytes, lacking })
 }
 
@@ -73,14 +89,18 @@ const LEAST_PICTURE: f64 = 0.8;
 
 /// A card on pages of its own.
 fn card(sheet: &SetupSheet, typesetter: &Typesetter<'_>, paper: Paper) -> (Chapter, Pages) {
+    let typesetter = typesetter.within(TagRole::Section);
     let mut paginator = Paginator::scaled(paper, typesetter.scale);
     let own = ContentsEntry {
         heading: sheet.heading.clone(),
         place: paginator.section(&typesetter.opening(sheet)),
     };
-    let sections = sheet.sections.iter().map(|section| ContentsEntry {
-        heading: section.heading.clone(),
-        place: paginator.section(&typesetter.blocks_of(section)),
+    let sections = sheet.sections.iter().map(|section| {
+        let typesetter = typesetter.within(TagRole::Section);
+        ContentsEntry {
+            heading: section.heading.clone(),
+            place: paginator.section(&typesetter.blocks_of(section)),
+        }
     });
     let sections = sections.collect();
     (Chapter { own, sections }, paginator.pages)
@@ -88,14 +108,8 @@ fn card(sheet: &SetupSheet, typesetter: &Typesetter<'_>, paper: Paper) -> (Chapt
 
 /// Adds the letters that the fonts lack.
 fn add_lacking(element: &PageElement, fonts: &Fonts, all: &mut BTreeSet<char>) {
-    match element {
-        PageElement::Text { text, .. } => all.extend(fonts.lacking(text)),
-        PageElement::Window { elements, .. } => {
-            for element in elements {
-                add_lacking(element, fonts, all);
-            }
-        }
-        PageElement::Fill { .. } | PageElement::Line { .. } | PageElement::Link { .. } => {}
+    for (_, text) in element.texts() {
+        all.extend(fonts.lacking(text));
     }
 }
 
@@ -106,7 +120,8 @@ fn add_templates(
     booklet: &Booklet,
     typesetter: &Typesetter<'_>,
 ) -> Option<Chapter> {
-    let templates = templates::pages(paper, booklet, typesetter.fonts, typesetter.units);
+    let typesetter = typesetter.within(TagRole::Section);
+    let templates = templates::pages(paper, booklet, &typesetter);
     let mut sections = templates.entries;
     for section in &mut sections {
         section.place.page += pages.len();

@@ -1,6 +1,7 @@
 //! Pictures give way where that saves a page.
 
 use super::page_element::PageElement;
+use super::tags::Tags;
 use super::typesetter::Typesetter;
 
 /// What stands on pages, one after the other.
@@ -21,26 +22,37 @@ const STEPS: [(f64, f64); 5] = [
 
 /// What takes the fewest pages, with type and pictures as large as these let them be. Pictures may be as low as a
 /// share of their usual greatest height, so that their writing keeps 7 points.
-pub(super) fn fitted<'a, T>(
-    typesetter: &Typesetter<'a>,
+pub(super) fn fitted<T>(
+    typesetter: &Typesetter<'_>,
     least_picture: f64,
-    set: impl Fn(&Typesetter<'a>) -> (T, Pages),
+    set: impl Fn(&Typesetter<'_>) -> (T, Pages),
 ) -> (T, Pages) {
-    let mut best = set(typesetter);
-    for (way, everything) in STEPS.iter().skip(1) {
-        if best.1.len() == 1 {
+    let smaller = |(way, everything): (f64, f64)| Typesetter {
+        tallest: (1.0 - (1.0 - least_picture) * way) * typesetter.tallest / everything,
+        width: typesetter.width / everything,
+        scale: everything,
+        ..*typesetter
+    };
+    // What is tried leaves nothing in the document's tree.
+    let count = |step: (f64, f64)| {
+        let tags = Tags::new();
+        let tried = Typesetter {
+            tags: &tags,
+            under: Tags::ROOT,
+            ..smaller(step)
+        };
+        set(&tried).1.len()
+    };
+    let [first, others @ ..] = STEPS;
+    let mut best = (first, count(first));
+    for step in others {
+        if best.1 == 1 {
             break;
         }
-        let pictures = 1.0 - (1.0 - least_picture) * way;
-        let other = set(&Typesetter {
-            tallest: pictures * typesetter.tallest / everything,
-            width: typesetter.width / everything,
-            scale: *everything,
-            ..*typesetter
-        });
-        if other.1.len() < best.1.len() {
-            best = other;
+        let pages = count(step);
+        if pages < best.1 {
+            best = (step, pages);
         }
     }
-    best
+    set(&smaller(best.0))
 }

@@ -33,6 +33,15 @@ impl LayoutBox {
         self.elements.extend(moved);
     }
 
+    /// Without its place in the document's tree.
+    pub(super) fn unmarked(self) -> LayoutBox {
+        let elements = self.elements.into_iter();
+        LayoutBox {
+            elements: elements.flat_map(PageElement::unmarked).collect(),
+            ..self
+        }
+    }
+
     /// Moves all elements. The height stays.
     pub(super) fn shift(&mut self, x: f64, y: f64) {
         for element in &mut self.elements {

@@ -6,28 +6,46 @@ use super::glyphs::{UsedGlyphs, UsedLetter};
 use super::page_element::{PageElement, rectangle};
 use super::paper::Paper;
 use super::points::{MM_PER_POINT, points};
-use crate::geometry::Point;
+use super::structure::{self, Marks};
+use super::tags::{Tag, TagId, TagRole};
+use crate::geometry::{Point, bounds};
 use crate::units::NotPrintable;
 use pdf_writer::types::{LineCapStyle, LineJoinStyle};
-use pdf_writer::{Content, Str};
+use pdf_writer::{Content, Finish, Name, Rect, Str, TextStr};
+
+/// Corners of what is seen.
+fn corners(element: &PageElement) -> Vec<Point> {
+    match element {
+        PageElement::Fill { ring, .. } => ring.clone(),
+        PageElement::Line { points, .. } => points.clone(),
+        PageElement::Text { at, .. } => vec![*at],
+        PageElement::Window { low, high, .. } => vec![*low, *high],
+        PageElement::Marked { elements, .. } => elements.iter().flat_map(corners).collect(),
+        PageElement::Link { .. } => Vec::new(),
+    }
+}
 
 /// The content stream, not packed yet; the glyphs that it uses are noted in `used`.
 pub(super) fn content(
     page: &[PageElement],
     paper: Paper,
     fonts: &Fonts,
-    used: &mut UsedGlyphs,
+    tags: &[Tag],
+    (used, marks): (&mut UsedGlyphs, &mut Marks),
 ) -> Result<Vec<u8>, NotPrintable> {
+    marks.pages.push(Vec::new());
     let mut writer = ContentWriter {
         content: Content::new(),
         height: paper.size().height,
         fonts,
+        tags,
         used,
+        marks,
     };
     writer.content.set_line_join(LineJoinStyle::RoundJoin);
     writer.content.set_line_cap(LineCapStyle::RoundCap);
     for element in page {
-        writer.element(element)?;
+        writer.top(element)?;
     }
     Ok(writer.content.finish().to_vec())
 }
@@ -37,13 +55,58 @@ struct ContentWriter<'a> {
     /// Of the page, mm.
     height: f64,
     fonts: &'a Fonts,
+    tags: &'a [Tag],
     used: &'a mut UsedGlyphs,
+    marks: &'a mut Marks,
 }
 
 impl ContentWriter<'_> {
     /// In points from the lower left corner.
     fn at(&self, point: Point) -> Result<(f32, f32), NotPrintable> {
         Ok((points(point.x)?, points(self.height - point.y)?))
+    }
+
+    /// Something on the page: marked as what it is, or as decoration.
+    fn top(&mut self, element: &PageElement) -> Result<(), NotPrintable> {
+        match element {
+            PageElement::Link { .. } => return Ok(()),
+            PageElement::Marked { tag, elements } => {
+                let role = self.tags.get(tag.0).ok_or(NotPrintable)?.role;
+                let mark = self.marks.add(*tag)?;
+                let mut begun = self
+                    .content
+                    .begin_marked_content_with_properties(structure::name_of(role));
+                begun.properties().identify(mark);
+                begun.finish();
+                if role == TagRole::Picture {
+                    self.note_room(*tag, elements)?;
+                }
+                for element in elements {
+                    self.element(element)?;
+                }
+            }
+            PageElement::Fill { .. }
+            | PageElement::Line { .. }
+            | PageElement::Text { .. }
+            | PageElement::Window { .. } => {
+                self.content.begin_marked_content(Name(b"Artifact"));
+                self.element(element)?;
+            }
+        }
+        self.content.end_marked_content();
+        Ok(())
+    }
+
+    /// Notes the upright box of a picture.
+    fn note_room(&mut self, tag: TagId, elements: &[PageElement]) -> Result<(), NotPrintable> {
+        let Some((low, high)) = bounds(elements.iter().flat_map(corners)) else {
+            return Ok(());
+        };
+        let (left, top) = self.at(low)?;
+        let (right, bottom) = self.at(high)?;
+        let room = Rect::new(left, bottom, right, top);
+        self.marks.boxes.insert(tag, room);
+        Ok(())
     }
 
     fn element(&mut self, element: &PageElement) -> Result<(), NotPrintable> {
@@ -71,15 +134,31 @@ impl ContentWriter<'_> {
                 let (x, y) = self.at(*at)?;
                 let glyphs = self.glyphs(text, style.weight);
                 self.content.set_fill_rgb(red, green, blue);
+                let spelt = self.is_spelt_by_glyphs(text, style.weight);
+                if !spelt {
+                    let mut span = self
+                        .content
+                        .begin_marked_content_with_properties(Name(b"Span"));
+                    span.properties().actual_text(TextStr(text));
+                    span.finish();
+                }
                 self.content.begin_text();
                 self.content
                     .set_font(name_of(style.weight), points(style.size * MM_PER_POINT)?);
                 self.content.next_line(x, y);
                 self.content.show(Str(&glyphs));
                 self.content.end_text();
+                if !spelt {
+                    self.content.end_marked_content();
+                }
             }
             // Links stand beside the content, as annotations.
             PageElement::Link { .. } => {}
+            PageElement::Marked { elements, .. } => {
+                for element in elements {
+                    self.element(element)?;
+                }
+            }
             PageElement::Window {
                 low,
                 high,
@@ -112,6 +191,24 @@ impl ContentWriter<'_> {
             self.content.close_path();
         }
         Ok(())
+    }
+
+    /// Whether what is read from a line's glyphs is the line: not where letters run from right to left, lack
+    /// in the type, or have a glyph that stands for another letter too.
+    fn is_spelt_by_glyphs(&self, text: &str, weight: FontWeight) -> bool {
+        let used = self.used.of(weight);
+        let stands_for = |letter: char| {
+            let glyph = self.fonts.glyph(letter, weight).0;
+            let mut known = used.letters.values();
+            known
+                .find(|known| known.glyph == glyph)
+                .map(|known| known.letter)
+        };
+        as_seen(text) == text
+            && self.fonts.lacking(text).is_empty()
+            && text
+                .chars()
+                .all(|letter| letter.is_ascii() || stands_for(letter) == Some(letter))
     }
 
     /// A line's glyphs in the order in which they stand on paper, two bytes each.

@@ -3,6 +3,7 @@
 
 use super::fonts::FontWeight;
 use super::page_place::PagePlace;
+use super::tags::TagId;
 use crate::geometry::Point;
 use crate::writing::theme::Colour;
 
@@ -57,11 +58,18 @@ pub(super) enum PageElement {
         high: Point,
         elements: Vec<PageElement>,
     },
+    /// What belongs to an element of the document's tree; what stands outside of all is decoration.
+    Marked {
+        tag: TagId,
+        elements: Vec<PageElement>,
+    },
     /// Nothing that is seen: an area that leads elsewhere.
     Link {
         low: Point,
         high: Point,
         to: PagePlace,
+        /// The element that it is.
+        tag: TagId,
     },
 }
 
@@ -129,8 +137,37 @@ impl PageElement {
                 *high = to(high);
                 *elements = elements.iter().map(|element| element.scaled(by)).collect();
             }
+            PageElement::Marked { elements, .. } => {
+                *elements = elements.iter().map(|element| element.scaled(by)).collect();
+            }
         }
         element
+    }
+
+    /// Elements as what they are in the document's tree.
+    pub(super) fn marked(tag: TagId, elements: Vec<PageElement>) -> PageElement {
+        PageElement::Marked { tag, elements }
+    }
+
+    /// Without its place in the document's tree: said before.
+    pub(super) fn unmarked(self) -> Vec<PageElement> {
+        match self {
+            PageElement::Marked { elements, .. } => elements,
+            other => vec![other],
+        }
+    }
+
+    /// Its lines of text.
+    pub(super) fn texts(&self) -> Vec<(&TextStyle, &str)> {
+        match self {
+            PageElement::Text { style, text, .. } => vec![(style, text)],
+            PageElement::Marked { elements, .. } | PageElement::Window { elements, .. } => {
+                elements.iter().flat_map(PageElement::texts).collect()
+            }
+            PageElement::Fill { .. } | PageElement::Line { .. } | PageElement::Link { .. } => {
+                Vec::new()
+            }
+        }
     }
 
     /// The same element elsewhere.
@@ -145,6 +182,9 @@ impl PageElement {
             PageElement::Link { low, high, .. } => {
                 *low = to(low);
                 *high = to(high);
+            }
+            PageElement::Marked { elements, .. } => {
+                *elements = elements.iter().map(|element| element.moved(x, y)).collect();
             }
             PageElement::Window {
                 low,

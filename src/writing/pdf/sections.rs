@@ -4,6 +4,7 @@ use super::drawing::elements_of;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::table::table;
+use super::tags::TagRole;
 use super::tick_lists::AFTER_TICK;
 use super::typesetter::{TWO_COLUMNS, Typesetter, keep_with_next};
 use crate::geometry::Point;
@@ -18,7 +19,7 @@ const NARROW: f64 = 140.0;
 impl Typesetter<'_> {
     /// A sheet's name and its safety notes.
     pub(super) fn opening(&self, sheet: &SetupSheet) -> Vec<LayoutBox> {
-        let mut boxes = self.heading(&sheet.heading, size::PART, theme::ACCENT.light);
+        let mut boxes = self.heading(2, &sheet.heading, size::PART, theme::ACCENT.light);
         if let Some(last) = boxes.last_mut() {
             let rule = PageElement::filled(
                 Point::new(0.0, last.height - 0.5),
@@ -36,15 +37,20 @@ impl Typesetter<'_> {
     fn caution(&self, sheet: &SetupSheet) -> LayoutBox {
         let ink = theme::CAUTION_INK.light;
         let columns = if self.width > TWO_COLUMNS { 2 } else { 1 };
+        let heading = self.tags.open(TagRole::Heading(3), self.under);
         let title = TextStyle::bold(size::SECTION, ink);
-        let title = LayoutBox::stacked(&self.inset(10.0).text("Safety first", title, 0.0, 1.0));
+        let title = self
+            .inset(10.0)
+            .text_of(heading, "Safety first", title, 0.0, 1.0);
+        let title = LayoutBox::stacked(&title);
+        let list = self.within(TagRole::List);
         let room = self.width - 8.0;
         let wide = room / columns as f64;
         let notes: Vec<LayoutBox> = sheet
             .safety
             .notes()
             .iter()
-            .map(|note| self.note(note, wide - 4.0))
+            .map(|note| list.note(note, wide - 4.0))
             .collect();
         let whole: f64 = notes.iter().map(|note| note.height).sum();
         let top = 3.0 + title.height;
@@ -80,7 +86,8 @@ impl Typesetter<'_> {
         let ink = theme::CAUTION_INK.light;
         let style = TextStyle::plain(size::TEXT - 0.5, ink);
         let narrow = Typesetter { width, ..*self };
-        let mut whole = LayoutBox::stacked(&narrow.text(note, style, 3.0, 0.8));
+        let item = narrow.within(TagRole::Item).within(TagRole::Body);
+        let mut whole = LayoutBox::stacked(&item.text(note, style, 3.0, 0.8));
         let dot = Point::new(0.4, 1.7);
         whole.elements.push(PageElement::filled(
             dot,
@@ -92,7 +99,7 @@ impl Typesetter<'_> {
 
     /// A section.
     pub(super) fn blocks_of(&self, section: &Section) -> Vec<LayoutBox> {
-        let mut boxes = self.heading(&section.heading, size::SECTION, theme::INK.light);
+        let mut boxes = self.heading(3, &section.heading, size::SECTION, theme::INK.light);
         let nexts = section.blocks.iter().skip(1).map(Some).chain([None]);
         for (block, next) in section.blocks.iter().zip(nexts) {
             boxes.extend(self.block(block));
@@ -170,8 +177,10 @@ impl Typesetter<'_> {
         let size = drawing.low.to(drawing.high);
         let scale = (width / size.x).min(height / size.y).min(most);
         let corner = Point::new(0.0, 1.0);
+        let tag = self.tags.picture(drawing.told(self.units), self.under);
+        let elements = elements_of(drawing, scale, corner, self.fonts, self.units);
         LayoutBox {
-            elements: elements_of(drawing, scale, corner, self.fonts, self.units),
+            elements: vec![PageElement::marked(tag, elements)],
             height: size.y * scale + 2.5,
             ..LayoutBox::default()
         }

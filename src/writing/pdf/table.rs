@@ -3,6 +3,7 @@
 use super::fonts::FontWeight;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
+use super::tags::TagRole;
 use super::typesetter::{BASELINE, Typesetter, line_step};
 use crate::geometry::Point;
 use crate::instructions::sheet::Table;
@@ -59,21 +60,24 @@ pub(super) fn table(typesetter: &Typesetter<'_>, table: &Table) -> Vec<LayoutBox
 
 /// A table's rows under its head.
 fn set(typesetter: &Typesetter<'_>, text: &TableText) -> Vec<LayoutBox> {
+    let typesetter = &typesetter.within(TagRole::Table);
     let layout = ColumnLayout::of(typesetter, text);
     let whole = TableBoxes {
         head: layout.head(typesetter, &text.head),
         rows: text
             .rows
             .iter()
-            .map(|row| layout.row(typesetter, row, FontWeight::Plain))
+            .map(|row| layout.row(typesetter, row, FontWeight::Plain, TagRole::Cell))
             .collect(),
     };
     let TableBoxes { head, rows } = folded(whole, layout.wide(), typesetter.width);
-    let head = Rc::new(LayoutBox {
+    let first = LayoutBox {
         with_next: true,
         ..head
-    });
-    let mut boxes = vec![(*head).clone()];
+    };
+    // Where it is said again, it was heard before.
+    let head = Rc::new(first.clone().unmarked());
+    let mut boxes = vec![first];
     let count = rows.len();
     // No row stands alone before or behind a break.
     boxes.extend(rows.into_iter().enumerate().map(|(at, row)| LayoutBox {
@@ -138,7 +142,7 @@ fn folded(table: TableBoxes, wide: f64, room: f64) -> TableBoxes {
     let mut heads = head.clone();
     for (at, column) in columns.enumerate() {
         let x = (at + 1) as f64 * shift;
-        heads.put(&head, x, 0.0);
+        heads.put(&head.clone().unmarked(), x, 0.0);
         for (row, right) in left.iter_mut().zip(column) {
             row.put(right, x, 0.0);
             row.height = row.height.max(right.height);
@@ -202,14 +206,21 @@ impl ColumnLayout {
     }
 
     fn head(&self, typesetter: &Typesetter<'_>, cells: &[String]) -> LayoutBox {
-        let mut row = self.row(typesetter, cells, FontWeight::Bold);
+        let mut row = self.row(typesetter, cells, FontWeight::Bold, TagRole::ColumnHeading);
         let high = Point::new(self.end(), row.height);
         let ground = PageElement::filled(Point::new(0.0, 0.0), high, theme::CARD.light);
         row.elements.insert(0, ground);
         row
     }
 
-    fn row(&self, typesetter: &Typesetter<'_>, cells: &[String], weight: FontWeight) -> LayoutBox {
+    fn row(
+        &self,
+        typesetter: &Typesetter<'_>,
+        cells: &[String],
+        weight: FontWeight,
+        role: TagRole,
+    ) -> LayoutBox {
+        let row = typesetter.within(TagRole::Row);
         let style = TextStyle {
             size: self.size,
             weight,
@@ -224,15 +235,18 @@ impl ColumnLayout {
                 .fonts
                 .lines(cell, *width + 0.2, self.size, weight);
             most = most.max(lines.len());
+            let tag = row.within(role).under;
+            let mut written = Vec::new();
             for (at, text) in lines.into_iter().enumerate() {
                 let wide = typesetter.fonts.width(&text, self.size, weight);
                 let shift = if *figures { width - wide } else { 0.0 };
-                elements.push(PageElement::Text {
+                written.push(PageElement::Text {
                     at: Point::new(x + shift, 0.7 + (at as f64 + BASELINE) * step),
                     style,
                     text,
                 });
             }
+            elements.push(PageElement::marked(tag, written));
             x += width + GAP;
         }
         let height = most as f64 * step + 1.5;

@@ -7,7 +7,9 @@ use super::fonts::{FontWeight, Fonts};
 use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
 use super::paper::{PageSize, Paper};
-use crate::geometry::{Point, Vector};
+use super::tags::TagRole;
+use super::typesetter::Typesetter;
+use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
 use crate::instructions::drawing::{Drawing, text_box};
 use crate::units::{MM_PER_INCH, UnitSystem};
@@ -35,17 +37,13 @@ pub(super) struct Templates {
     pub(super) entries: Vec<ContentsEntry>,
 }
 
-pub(super) fn pages(
-    paper: Paper,
-    booklet: &Booklet,
-    fonts: &Fonts,
-    units: UnitSystem,
-) -> Templates {
+pub(super) fn pages(paper: Paper, booklet: &Booklet, typesetter: &Typesetter<'_>) -> Templates {
     let mut pages = TemplatePages {
         paper,
-        fonts,
+        fonts: typesetter.fonts,
+        typesetter: *typesetter,
         safety: booklet.templates_safety.short(),
-        units,
+        units: typesetter.units,
         pages: Vec::new(),
         y: f64::INFINITY,
     };
@@ -65,6 +63,7 @@ pub(super) fn pages(
 struct TemplatePages<'a> {
     paper: Paper,
     fonts: &'a Fonts,
+    typesetter: Typesetter<'a>,
     safety: [&'static str; 2],
     units: UnitSystem,
     pages: Vec<Vec<PageElement>>,
@@ -176,11 +175,20 @@ impl TemplatePages<'_> {
         if tiling.across > 1 {
             elements.retain(|element| self.is_whole(element, low.x, high.x));
         }
-        self.put(vec![PageElement::Window {
+        let tags = self.typesetter.tags;
+        let texts = elements.iter().flat_map(PageElement::texts);
+        let texts: Vec<&str> = texts.map(|(_, text)| text).collect();
+        let told = match texts.is_empty() {
+            true => title,
+            false => format!("{title}: {}", texts.join("; ")),
+        };
+        let tag = tags.picture(told, self.typesetter.under);
+        let window = PageElement::Window {
             low,
             high,
             elements,
-        }]);
+        };
+        self.put(vec![PageElement::marked(tag, vec![window])]);
         self.y = top + tall + 6.0;
         begin
     }
@@ -195,13 +203,14 @@ impl TemplatePages<'_> {
             PageElement::Fill { .. }
             | PageElement::Line { .. }
             | PageElement::Window { .. }
+            | PageElement::Marked { .. }
             | PageElement::Link { .. } => true,
         }
     }
 
     /// Begins a page: how it is to be printed, the bars that tell whether it was, and the notes.
     fn page(&mut self) {
-        let mut elements = vec![PageElement::Text {
+        let print = PageElement::Text {
             at: Point::new(EDGE, 16.0),
             style: TextStyle::bold(size::SECTION, theme::INK.light),
             text: if self.paper.is_small() {
@@ -209,7 +218,8 @@ impl TemplatePages<'_> {
             } else {
                 "Print at 100 %, no fitting to the page".into()
             },
-        }];
+        };
+        let mut elements = vec![self.said(print)];
         let bars = [(100.0, "100 mm", 20.0), (4.0 * MM_PER_INCH, "4 in", 27.0)];
         for (length, name, y) in bars {
             let low = Point::new(EDGE, y);
@@ -220,10 +230,11 @@ impl TemplatePages<'_> {
             } else {
                 format!("{name}, end to end: measure it before you use this page")
             };
-            elements.push(small(&words, Point::new(high.x + 2.0, y + 2.6)));
+            elements.push(self.said(small(&words, Point::new(high.x + 2.0, y + 2.6))));
         }
         for (at, line) in self.notes().iter().enumerate() {
-            elements.push(small(line, Point::new(EDGE, NOTES + LINE * at as f64)));
+            let at = Point::new(EDGE, NOTES + LINE * at as f64);
+            elements.push(self.said(small(line, at)));
         }
         self.pages.push(elements);
         self.y = self.head();
@@ -235,11 +246,21 @@ impl TemplatePages<'_> {
             .fonts
             .lines(text, width - 2.0 * EDGE, size::TEXT, FontWeight::Bold);
         let text = lines.into_iter().next().unwrap_or_default();
-        self.put(vec![PageElement::Text {
+        let typesetter = self.typesetter;
+        let tag = typesetter.tags.open(TagRole::Heading(3), typesetter.under);
+        let text = PageElement::Text {
             at,
             style: TextStyle::bold(size::TEXT, theme::INK.light),
             text,
-        }]);
+        };
+        self.put(vec![PageElement::marked(tag, vec![text])]);
+    }
+
+    /// A line as a paragraph of its own.
+    fn said(&self, line: PageElement) -> PageElement {
+        let typesetter = self.typesetter;
+        let tag = typesetter.tags.open(TagRole::Paragraph, typesetter.under);
+        PageElement::marked(tag, vec![line])
     }
 
     fn put(&mut self, elements: Vec<PageElement>) {
@@ -275,21 +296,15 @@ fn register(template: &Drawing, corner: Point, tiling: Tiling) -> Vec<PageElemen
     let Tiling { room, across, down } = tiling;
     let mut middles = Vec::new();
     for x in joins(across, room.width) {
-        for y in along(size.y, room.height) {
-            middles.push(clear_place(
-                template,
-                y.map(|y| Point::new(x, y)),
-                Vector::new(1.0, 0.0),
-            ));
+        for (shares, aside) in along(size.y, room.height).zip(sides(size.y)) {
+            let place = |by: f64, y: f64| Point::new(x + aside + by, y);
+            middles.extend(clear_place(template, shares, place));
         }
     }
     for y in joins(down, room.height) {
-        for x in along(size.x, room.width) {
-            middles.push(clear_place(
-                template,
-                x.map(|x| Point::new(x, y)),
-                Vector::new(0.0, 1.0),
-            ));
+        for (shares, aside) in along(size.x, room.width).zip(sides(size.x)) {
+            let place = |by: f64, x: f64| Point::new(x, y + aside + by);
+            middles.extend(clear_place(template, shares, place));
         }
     }
     let placed = middles
@@ -298,15 +313,25 @@ fn register(template: &Drawing, corner: Point, tiling: Tiling) -> Vec<PageElemen
     placed.flat_map(cross).collect()
 }
 
-/// The first of some places that is clear of writing, or beside one of them as far as `across` the join both
-/// pages show the same; the first of all where none is.
-fn clear_place(template: &Drawing, places: [Point; STEPS], across: Vector) -> Point {
-    const ASIDE: [f64; 7] = [0.0, 3.0, -3.0, 6.0, -6.0, 9.0, -9.0];
-    let aside = ASIDE
-        .iter()
-        .flat_map(|by| places.map(|place| place + across * *by));
-    let mut clear = aside.filter(|place| is_clear(template, *place));
-    clear.next().or(places.first().copied()).unwrap_or_default()
+/// Where a cross stands along a join: at the first of some places that is clear of writing, or a little aside,
+/// where both pages show the same; nowhere where none is.
+fn clear_place(
+    template: &Drawing,
+    places: [f64; STEPS],
+    place: impl Fn(f64, f64) -> Point,
+) -> Option<Point> {
+    const ASIDE: [f64; 3] = [0.0, 2.5, -2.5];
+    let mut aside = ASIDE.iter().flat_map(|by| places.map(|at| place(*by, at)));
+    aside.find(|at| is_clear(template, *at))
+}
+
+/// Drawings lower than this have no room for two crosses above each other, mm: they stand beside each other.
+const LOW: f64 = 40.0;
+
+/// How far from the join's middle crosses stand, one after the other, along a join of a length.
+fn sides(length: f64) -> impl Iterator<Item = f64> {
+    let by = if length < LOW { 9.0 } else { 0.0 };
+    [-by, by].into_iter().cycle()
 }
 
 /// Whether a cross there, counted from the drawing's upper left corner, stands over no writing.
@@ -331,11 +356,15 @@ const STEPS: usize = 20;
 /// the place where it should stand and others from there on.
 fn along(length: f64, room: f64) -> impl Iterator<Item = [f64; STEPS]> {
     // Shares of what a page holds.
-    const SHARES: [f64; 2] = [0.15, 0.6];
+    let shares = if length < LOW {
+        [0.15, 0.15]
+    } else {
+        [0.15, 0.6]
+    };
     (0..tiles(length, room)).flat_map(move |at| {
         let from = at as f64 * (room - OVERLAP);
         let to = (from + room).min(length);
-        SHARES.map(|share| {
+        shares.map(|share| {
             std::array::from_fn(|step| from + (share + 0.015 * step as f64) * (to - from))
         })
     })

@@ -3,6 +3,7 @@
 use super::fitted::LEAST_SCALE;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
+use super::tags::{TagId, TagRole};
 use super::typesetter::{BASELINE, TWO_COLUMNS, Typesetter, keep_with_next, line_step};
 use crate::geometry::Point;
 use crate::instructions::sheet::{Check, Tally};
@@ -22,15 +23,22 @@ impl Typesetter<'_> {
         const ROOM_OF_NUMBER: f64 = 7.0;
         let style = TextStyle::bold(size::TEXT, theme::ACCENT.light);
         let mut boxes = Vec::new();
+        let list = self.within(TagRole::List);
         for (at, step) in steps.iter().enumerate() {
-            let mut whole = self.ticked(step, AFTER_TICK + ROOM_OF_NUMBER);
+            let item = list.within(TagRole::Item);
+            let label = item.within(TagRole::Label).under;
+            let body = item.within(TagRole::Body);
+            let mut whole = body.ticked(step, AFTER_TICK + ROOM_OF_NUMBER);
             let number = format!("{}.", at + 1);
             let wide = self.fonts.width(&number, style.size, style.weight);
-            whole.elements.push(PageElement::Text {
+            let number = PageElement::Text {
                 at: Point::new(AFTER_TICK + 5.6 - wide, BASELINE * line_step(style.size)),
                 style,
                 text: number,
-            });
+            };
+            whole
+                .elements
+                .push(PageElement::marked(label, vec![number]));
             boxes.push(whole);
         }
         with_room_below(boxes)
@@ -40,12 +48,13 @@ impl Typesetter<'_> {
     pub(super) fn ticked_things(&self, things: &[Phrase]) -> Vec<LayoutBox> {
         let columns = if self.width > TWO_COLUMNS { 2 } else { 1 };
         let narrow = self.column(columns);
+        let list = narrow.within(TagRole::List);
         let rows = things.chunks(columns).map(|row| {
-            let row: Vec<LayoutBox> = row
-                .iter()
-                .map(|thing| narrow.ticked(thing, AFTER_TICK))
-                .collect();
-            narrow.beside(&row)
+            let row = row.iter().map(|thing| {
+                let body = list.within(TagRole::Item).within(TagRole::Body);
+                body.ticked(thing, AFTER_TICK)
+            });
+            narrow.beside(&row.collect::<Vec<_>>())
         });
         with_room_below(rows.collect())
     }
@@ -105,18 +114,22 @@ impl Typesetter<'_> {
 
     pub(super) fn checks(&self, checks: &[Check]) -> Vec<LayoutBox> {
         let title = "Check before you go on";
-        let mut boxes = self.text(
+        let heading = self.tags.open(TagRole::Heading(4), self.under);
+        let mut boxes = self.text_of(
+            heading,
             title,
             TextStyle::bold(size::TEXT + 1.0, theme::INK.light),
             0.0,
             1.0,
         );
         keep_with_next(&mut boxes);
+        let list = self.within(TagRole::List);
         // What is to be done where several are not right is said below the last of them.
         for (at, check) in checks.iter().enumerate() {
             let next = checks.get(at + 1);
             let last = next.is_none_or(|next| next.otherwise != check.otherwise);
-            let mut set = self.check(check, last);
+            let body = list.within(TagRole::Item).within(TagRole::Body);
+            let mut set = body.check(check, last);
             set.with_next = !last;
             boxes.push(set);
         }
@@ -130,16 +143,18 @@ impl Typesetter<'_> {
             width: self.width - 6.0,
             ..*self
         };
+        // What is checked is heard before what it should come to.
+        let said = self.tags.open(TagRole::Paragraph, self.under);
         let value = inner.measured(check);
         let beside = inner.width - value.width - 4.0;
         let mut boxes = Vec::new();
         if beside > NARROWEST {
-            let mut both = LayoutBox::stacked(&inner.what_is_checked(check, beside));
+            let mut both = LayoutBox::stacked(&inner.what_is_checked(said, check, beside));
             both.put(&value.content, inner.width - value.width, 0.0);
             both.height = both.height.max(value.content.height);
             boxes.push(both);
         } else {
-            boxes.extend(inner.what_is_checked(check, inner.width));
+            boxes.extend(inner.what_is_checked(said, check, inner.width));
             let mut below = value.content;
             below.shift(AFTER_TICK, 0.0);
             boxes.push(below);
@@ -169,10 +184,16 @@ impl Typesetter<'_> {
         card
     }
 
-    fn what_is_checked(&self, check: &Check, width: f64) -> Vec<LayoutBox> {
+    fn what_is_checked(&self, tag: TagId, check: &Check, width: f64) -> Vec<LayoutBox> {
         let narrow = Typesetter { width, ..*self };
         let style = TextStyle::plain(size::TEXT, theme::INK.light);
-        narrow.text(&check.what.to_be_broken(self.units), style, AFTER_TICK, 0.0)
+        narrow.text_of(
+            tag,
+            &check.what.to_be_broken(self.units),
+            style,
+            AFTER_TICK,
+            0.0,
+        )
     }
 
     /// What a check should come to, and a line to write on.
@@ -189,7 +210,7 @@ impl Typesetter<'_> {
         };
         let words_at = self.fonts.width(&should.value, large.size, large.weight) + 3.0;
         let line_at = words_at + self.fonts.width(&words, small.size, small.weight) + 2.0;
-        let elements = vec![
+        let texts = vec![
             PageElement::Text {
                 at: Point::new(0.0, baseline),
                 style: large,
@@ -200,6 +221,10 @@ impl Typesetter<'_> {
                 style: small,
                 text: words,
             },
+        ];
+        let tag = self.tags.open(TagRole::Paragraph, self.under);
+        let elements = vec![
+            PageElement::marked(tag, texts),
             PageElement::line(
                 Point::new(line_at, baseline + 0.5),
                 Point::new(line_at + LINE, baseline + 0.5),

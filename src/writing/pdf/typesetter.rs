@@ -4,6 +4,7 @@ use super::fonts::Fonts;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::points::MM_PER_POINT;
+use super::tags::{TagId, TagRole, Tags};
 use crate::geometry::Point;
 use crate::phrase::{Phrase, Word};
 use crate::units::{Brief, UnitSystem};
@@ -27,6 +28,10 @@ pub(super) struct Typesetter<'a> {
     pub(super) tallest: f64,
     /// How much smaller a page shows what is set.
     pub(super) scale: f64,
+    /// The document's tree.
+    pub(super) tags: &'a Tags,
+    /// What is set belongs there.
+    pub(super) under: TagId,
 }
 
 /// A setting as it is read.
@@ -62,6 +67,14 @@ impl Typesetter<'_> {
         }
     }
 
+    /// For what belongs to a new element.
+    pub(super) fn within(&self, role: TagRole) -> Self {
+        Typesetter {
+            under: self.tags.open(role, self.under),
+            ..*self
+        }
+    }
+
     /// The same with the room of one of several columns.
     pub(super) fn column(&self, columns: usize) -> Self {
         let columns = columns as f64;
@@ -81,9 +94,22 @@ impl Typesetter<'_> {
         whole
     }
 
-    /// Lines of text, one box each, `left` mm from the column's edge, with room below the last.
+    /// Lines of text, a paragraph, one box each, `left` mm from the column's edge, with room below the last.
     pub(super) fn text(
         &self,
+        text: &str,
+        style: TextStyle,
+        left: f64,
+        below: f64,
+    ) -> Vec<LayoutBox> {
+        let tag = self.tags.open(TagRole::Paragraph, self.under);
+        self.text_of(tag, text, style, left, below)
+    }
+
+    /// The same as a certain element.
+    pub(super) fn text_of(
+        &self,
+        tag: TagId,
         text: &str,
         style: TextStyle,
         left: f64,
@@ -95,11 +121,14 @@ impl Typesetter<'_> {
         let mut boxes: Vec<LayoutBox> = lines
             .into_iter()
             .map(|text| LayoutBox {
-                elements: vec![PageElement::Text {
-                    at: Point::new(left, BASELINE * step),
-                    style,
-                    text,
-                }],
+                elements: vec![PageElement::marked(
+                    tag,
+                    vec![PageElement::Text {
+                        at: Point::new(left, BASELINE * step),
+                        style,
+                        text,
+                    }],
+                )],
                 height: step,
                 with_next: true,
                 head: None,
@@ -112,8 +141,15 @@ impl Typesetter<'_> {
         boxes
     }
 
-    pub(super) fn heading(&self, text: &str, size: f64, colour: Colour) -> Vec<LayoutBox> {
-        let mut boxes = self.text(text, TextStyle::bold(size, colour), 0.0, 1.5);
+    pub(super) fn heading(
+        &self,
+        level: u8,
+        text: &str,
+        size: f64,
+        colour: Colour,
+    ) -> Vec<LayoutBox> {
+        let tag = self.tags.open(TagRole::Heading(level), self.under);
+        let mut boxes = self.text_of(tag, text, TextStyle::bold(size, colour), 0.0, 1.5);
         if let Some(first) = boxes.first_mut() {
             first.shift(0.0, 2.0);
             first.height += 2.0;

@@ -343,7 +343,6 @@ fn arguments_and_outputs() {
         machine new --like none -o new.toml    | --like | `none`
         machine new --like key-sled -o job.toml | job.toml | there already
         notch job.toml                         | --output
-        notch job.toml -o -                    | --output | standard output is for the answer
         notch job.toml -o none/a.nc            | none/a-1.nc | No such file
         notch job.toml -o out/a.nc             | a-2.nc | a folder or a device
         outline job.toml -o x.dxf              | --what

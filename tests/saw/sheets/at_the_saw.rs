@@ -234,10 +234,7 @@ fn the_answer_begins_with_settings_and_ends_with_all_cautions() {
         (&hook, false, "depth of the saw cut"),
     ] {
         let text = bench.ok(&[&FLAGS[..], more].concat()).out;
-        let first = text
-            .lines()
-            .position(|line| line.contains("width of the key"));
-        let first = first.unwrap_or_else(|| line_with(&text, saw));
+        let first = line_with(&text, saw);
         let inches = if more.contains(&"in") { 3 } else { 0 };
         assert_eq!(first, 8 + inches, "{text}");
         let dangers = text.lines().take(first);
@@ -248,8 +245,8 @@ fn the_answer_begins_with_settings_and_ends_with_all_cautions() {
         }
         let order = [
             saw,
-            "near edge",
             "[ ]  1.",
+            "near edge",
             "Before the first bundle",
             "ALL CAUTIONS",
         ];

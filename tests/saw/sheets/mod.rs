@@ -99,9 +99,12 @@ fn a_sled_sheet_tells_the_room_of_turned_strips_and_clears_the_stop_for_the_key(
     has(&sheet, &["room in front of the fence 189.21 mm"]);
     lacks(&warned, &["steep-fence"]);
     lacks(&at("90deg").0, &["room in front"]);
-    let sheet = said(&JOB.replace("40 mm", "38 mm"), &["sled", "job.toml"]);
+    let job = JOB.replace("40 mm", "38 mm");
+    let sheet = said(&job, &["sled", "job.toml", "--order", "bundles"]);
     let clear = "Take the stop away or slide it clear. Notch 2: key in the 38.00 mm slot";
     has(&sheet, &[clear]);
+    let sheet = said(&job, &["sled", "job.toml"]);
+    has(&sheet, &["stop away key 76.00 1"]);
 }
 
 /// The rising strips' longest label, 34 letters in 41 mm, sets the height of all on their stick.

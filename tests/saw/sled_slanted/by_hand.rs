@@ -140,7 +140,7 @@ fn what_the_trade_knows_of_three_ways() {
     near(riding.wood_mm, 1080.0);
     let said = words(&plan, true);
     for sentence in [
-        "The same cuts",
+        "stop 1 12.29 1, 7 L1, L5, F1, F5",
         "Bundle 7 is the same part as bundle 1: turn a strip over along its length.",
         "3 bundles to set up for instead of 9, for 1080.00 mm of wood more.",
         "1. Assembly: lay F1-F5, the back face down.",
@@ -215,7 +215,11 @@ fn a_hook_has_the_other_end_away() {
     assert_eq!(ends, [(left, right), (left, right), (right, left)]);
     // 75 - 1.5 / tan 60 - 0.3 / sin 60.
     near(hook.bundles[0].by_stop[2].stop_to_kerf_mm, 73.787_565);
-    assert!(words(&hook, false).contains("Bundle 1, 2 level strips (L1, L5), back face up"));
+    let said = words(&hook, false);
+    assert!(
+        said.contains("the face that it names up, each strip 1.73 mm to the right"),
+        "{said}"
+    );
 }
 
 #[test]
@@ -270,7 +274,7 @@ fn keys_in_a_hexagon() {
         .find(|step| matches!(step.register, Register::Key { slot_mm, .. } if slot_mm < 60.0));
     near(hop.unwrap().uncertainty_mm, 0.055_975);
     let said = words(&plan, true);
-    assert!(said.contains("walls 50 % bear on the key"));
+    assert!(said.contains("no more than 50 % of its walls bear on the key"));
     assert!(said.contains("height of the key 4.00 mm less than this over the base"));
 }
 

@@ -14,7 +14,7 @@ use lapwright::units::UnitSystem;
 use lapwright::writing::text;
 
 /// A key sled with slots that measure what they are called.
-fn key_sled(slots: &[f64]) -> Sled {
+pub(super) fn key_sled(slots: &[f64]) -> Sled {
     Sled {
         powered: true,
         kerf: 2.8,
@@ -30,7 +30,7 @@ fn key_sled(slots: &[f64]) -> Sled {
 }
 
 /// One row of cross strips, three uprights.
-fn square(pitches: &str, overhang: f64, thickness: f64, more: &str) -> String {
+pub(super) fn square(pitches: &str, overhang: f64, thickness: f64, more: &str) -> String {
     format!(
         "title = \"By hand\"\n[grid]\nkind = \"square\"\npitches_x = [{pitches}]\n\
          pitches_y = [\"40 mm\"]\noverhang = \"{overhang} mm\"\n[strip]\n\
@@ -38,9 +38,12 @@ fn square(pitches: &str, overhang: f64, thickness: f64, more: &str) -> String {
     )
 }
 
-const UNEVEN: &str = "\"20 mm\", \"47 mm\", \"20 mm\", \"47 mm\"";
+/// Bundle by bundle.
+pub(super) const BY_BUNDLE: &str = "[sled]\norder = \"bundles\"\n";
 
-fn words(found: &Planned) -> String {
+pub(super) const UNEVEN: &str = "\"20 mm\", \"47 mm\", \"20 mm\", \"47 mm\"";
+
+pub(super) fn words(found: &Planned) -> String {
     let page = text::sheet(
         &sled_sheet(&found.plan, found.powered()),
         UnitSystem::Millimetres,
@@ -49,7 +52,7 @@ fn words(found: &Planned) -> String {
 }
 
 #[track_caller]
-fn says(found: &Planned, sentences: &[&str]) {
+pub(super) fn says(found: &Planned, sentences: &[&str]) {
     let said = words(found);
     for sentence in sentences {
         assert!(said.contains(sentence), "{sentence}\n{said}");
@@ -63,7 +66,7 @@ fn the_key_comes_out_before_a_strip_is_pushed_to_the_stop() {
         stop: [5.0, 130.0],
         ..key_sled(&[20.0, 40.0])
     };
-    let job = square("\"20 mm\", \"47 mm\", \"20 mm\"", 60.0, 2.8, "");
+    let job = square("\"20 mm\", \"47 mm\", \"20 mm\"", 60.0, 2.8, BY_BUNDLE);
     let found = planned(&job, &short.toml()).unwrap();
     found.play_all().unwrap();
     says(
@@ -82,7 +85,7 @@ fn the_key_comes_out_before_a_strip_is_pushed_to_the_stop() {
     assert_eq!(away(1, 1), [Obstacle::Stop]);
     // The same, where the stop does better than a hop from notch 3 and goes on.
     let found = planned(
-        &square(UNEVEN, 60.0, 2.8, ""),
+        &square(UNEVEN, 60.0, 2.8, BY_BUNDLE),
         &key_sled(&[20.0, 40.0]).toml(),
     )
     .unwrap();
@@ -100,7 +103,7 @@ fn the_key_comes_out_before_a_strip_is_pushed_to_the_stop() {
 #[test]
 fn the_saw_refuses_a_key_that_is_left_standing() {
     let found = planned(
-        &square(UNEVEN, 60.0, 2.8, ""),
+        &square(UNEVEN, 60.0, 2.8, BY_BUNDLE),
         &key_sled(&[20.0, 40.0]).toml(),
     )
     .unwrap();
@@ -139,7 +142,7 @@ fn blocks_are_cut_in_turn_before_anything_moves() {
         widest_block: 6.0,
         ..key_sled(&[20.0, 40.0])
     };
-    let found = planned(&square(UNEVEN, 60.0, 2.8, ""), &narrow.toml()).unwrap();
+    let found = planned(&square(UNEVEN, 60.0, 2.8, BY_BUNDLE), &narrow.toml()).unwrap();
     found.play_all().unwrap();
     let said = words(&found);
     assert!(
@@ -147,7 +150,7 @@ fn blocks_are_cut_in_turn_before_anything_moves() {
     );
     assert!(!said.contains("Do the same"));
     // A square panel's strips are one part: those of the second bundle go with the first's.
-    let job = square("\"40 mm\"", 60.0, 2.8, "");
+    let job = square("\"40 mm\"", 60.0, 2.8, BY_BUNDLE);
     let twins = planned(&job, &key_sled(&[40.0]).toml()).unwrap();
     twins.play_all().unwrap();
     says(
@@ -309,8 +312,8 @@ fn spacers_reach_what_the_stop_alone_comes_too_far_for() {
         ..key_sled(&[50.0])
     };
     let fifty = "\"50 mm\", \"50 mm\", \"50 mm\", \"50 mm\"";
-    let job =
-        square(fifty, 15.0, 2.8, "").replace("pitches_y = [\"40 mm\"]", "pitches_y = [\"50 mm\"]");
+    let job = square(fifty, 15.0, 2.8, BY_BUNDLE)
+        .replace("pitches_y = [\"40 mm\"]", "pitches_y = [\"50 mm\"]");
     let found = planned(&job, &short.toml()).unwrap();
     found.play_all().unwrap();
     says(
@@ -353,7 +356,9 @@ fn spacers_with_several_passes_tell_the_first_and_last_place_of_the_stop() {
     .unwrap();
     says(
         &found,
-        &["a stop that stays at 138.40 mm for the first pass and 138.80 mm for the last."],
+        &[
+            "With spacers the stop stays at 138.40 mm for the first pass and 138.80 mm for the last.",
+        ],
     );
     let passes = &found.plan.bundles[1].by_spacers.as_ref().unwrap().passes_mm;
     assert!(

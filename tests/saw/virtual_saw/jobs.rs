@@ -152,7 +152,15 @@ fn squares() -> impl Strategy<Value = String> {
         "keeps = [\"5 mm\", \"7 mm\"]\n",
         "bundling = \"runs\"\n",
     ];
-    let work = select(&["", "[sled]\naim = \"bays\"\n"][..]);
+    let work = select(
+        &[
+            "",
+            "",
+            "[sled]\naim = \"bays\"\n",
+            "[sled]\norder = \"bundles\"\n",
+            "[sled]\naim = \"bays\"\norder = \"bundles\"\n",
+        ][..],
+    );
     (pitches(), pitches(), section, select(joinery), work).prop_map(
         |(xs, ys, (thickness, clearance, overhang), joinery, work)| {
             let list = |pitches: &[f64]| {
@@ -172,6 +180,7 @@ fn squares() -> impl Strategy<Value = String> {
 
 /// A job's text and its sled: square and slanted.
 pub fn jobs() -> impl Strategy<Value = (String, Sled)> {
-    let slanted = texts().prop_map(|texts| texts.job);
+    let order = select(&["", "[sled]\norder = \"bundles\"\n"][..]);
+    let slanted = (texts(), order).prop_map(|(texts, order)| texts.job + order);
     (prop_oneof![squares(), slanted], sleds())
 }

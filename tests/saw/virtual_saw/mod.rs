@@ -2,16 +2,19 @@
 //! printed: no step may ask for what cannot be done, and what comes out are the notches drawn.
 
 mod by_hand;
+mod by_stop;
 mod figures;
 mod jobs;
 mod saw;
+mod stops_by_hand;
 mod words;
 
-use jobs::{STOP_REPEATS, Sled, jobs};
+pub use jobs::jobs;
+use jobs::{STOP_REPEATS, Sled};
 use lapwright::finding::Finding;
 use lapwright::instructions::sled::{Register, SledPlan};
 use lapwright::lattice::{Bundle, Lattice};
-use lapwright::machines::{Machine, Sled as Profile, SledWork};
+use lapwright::machines::{Machine, Sled as Profile, SledWork, StepOrder};
 use lapwright::making::with_crossing_pieces;
 use lapwright::planning::plan_sled;
 use lapwright::reading::{read_job, read_machine, read_pattern, shipped_pattern};
@@ -50,6 +53,14 @@ fn profile(text: &str) -> Profile {
         panic!("no sled")
     };
     sled
+}
+
+/// The plan in an order of its steps; nothing where the job or the sled cannot.
+pub fn planned_as(job: &str, sled: &str, order: StepOrder) -> Option<SledPlan> {
+    let (lattice, work) = lattice(job)?;
+    let work = SledWork { order, ..work };
+    let planned = plan_sled(&lattice, "made up", &profile(sled), work);
+    Some(planned.ok()?.0)
 }
 
 /// Nothing where the sled cannot do it.

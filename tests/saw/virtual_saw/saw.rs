@@ -64,6 +64,8 @@ pub enum Order {
     /// How high the key stands at most.
     KeyHeight(f64),
     Take(Thing),
+    /// Blocks are taken apart and made anew for the work to come.
+    ClampAnew,
     Lay(Lay),
     SetStop(f64),
     /// Farther from the kerf.
@@ -135,6 +137,8 @@ pub struct Saw {
     stop: StopState,
     spacers: Option<f64>,
     laid: Option<Lay>,
+    /// Bundles in stepped blocks, and the faces that these are stepped for.
+    stepped: Vec<(usize, String)>,
     pub bundles: Vec<Vec<Strip>>,
 }
 
@@ -151,6 +155,7 @@ impl Saw {
             stop: StopState::Away,
             spacers: None,
             laid: None,
+            stepped: Vec::new(),
             bundles,
         }
     }
@@ -209,7 +214,8 @@ impl Saw {
             Order::Blade(height) => self.blade = Some(*height),
             Order::KeyHeight(height) => self.key_height = Some(*height),
             Order::Take(thing) => return self.take(*thing),
-            Order::Lay(lay) => self.laid = Some(lay.clone()),
+            Order::ClampAnew => self.stepped.clear(),
+            Order::Lay(lay) => return self.lay(lay),
             Order::SetStop(at) => return self.set_stop(*at),
             Order::MoveStop(by) => match self.stop {
                 StopState::At(at) => return self.set_stop(at + by),
@@ -232,6 +238,22 @@ impl Saw {
             Order::Key(name) => return self.put_key(*name),
             Order::CutAtEnd | Order::CutOnKey { .. } | Order::Pare => {}
         }
+        Ok(())
+    }
+
+    /// A square block may be rolled over; one that is stepped is stepped the other way then.
+    fn lay(&mut self, lay: &Lay) -> Done {
+        if lay.step != 0.0 {
+            let known = self
+                .stepped
+                .iter()
+                .find(|(bundle, _)| *bundle == lay.bundle);
+            if known.is_some_and(|(_, face)| *face != lay.face) {
+                return Err("a stepped block is rolled over".into());
+            }
+            self.stepped.push((lay.bundle, lay.face.clone()));
+        }
+        self.laid = Some(lay.clone());
         Ok(())
     }
 

@@ -1,30 +1,31 @@
 //! The printed sheet as orders: its sentences word by word. One that is not known ends the reading.
 
+use super::by_stop::{self, Ways};
 use super::saw::{Hand, Lay, Order, Side, Thing};
 use lapwright::instructions::sheet::{Block, Figure, Section, SetupSheet};
 use lapwright::phrase::Phrase;
 use lapwright::units::UnitSystem;
 
-type Read<T> = Result<T, String>;
+pub type Read<T> = Result<T, String>;
 
 /// What is left of a sentence.
-struct Sentence<'a> {
+pub struct Sentence<'a> {
     whole: &'a str,
     rest: &'a str,
 }
 
 impl<'a> Sentence<'a> {
-    fn new(whole: &'a str) -> Self {
+    pub fn new(whole: &'a str) -> Self {
         Sentence { whole, rest: whole }
     }
 
-    fn takes(&mut self, words: &str) -> bool {
+    pub fn takes(&mut self, words: &str) -> bool {
         let rest = self.rest.strip_prefix(words);
         self.rest = rest.unwrap_or(self.rest);
         rest.is_some()
     }
 
-    fn wants(&mut self, words: &str) -> Read<()> {
+    pub fn wants(&mut self, words: &str) -> Read<()> {
         if self.takes(words) {
             return Ok(());
         }
@@ -50,20 +51,20 @@ impl<'a> Sentence<'a> {
             .map_err(|_| format!("a figure wanted at `{digits}{rest}` of `{}`", self.whole))
     }
 
-    fn mm(&mut self) -> Read<f64> {
+    pub fn mm(&mut self) -> Read<f64> {
         let figure = self.figure()?;
         self.wants(" mm")?;
         Ok(figure)
     }
 
-    fn count(&mut self) -> Read<usize> {
+    pub fn count(&mut self) -> Read<usize> {
         let figure = self.figure()?;
         format!("{figure}")
             .parse()
             .map_err(|_| format!("{figure} is no count"))
     }
 
-    fn end(&mut self) -> Read<()> {
+    pub fn end(&mut self) -> Read<()> {
         if self.rest.is_empty() {
             return Ok(());
         }
@@ -71,7 +72,7 @@ impl<'a> Sentence<'a> {
     }
 }
 
-fn text(phrase: &Phrase) -> String {
+pub fn text(phrase: &Phrase) -> String {
     phrase.text(UnitSystem::Millimetres)
 }
 
@@ -83,6 +84,8 @@ pub fn orders(sheet: &SetupSheet, powered: bool, counts: &[usize]) -> Read<Vec<O
         orders: vec![Order::Fence(None)],
         heard: None,
         same: Vec::new(),
+        step: 0.0,
+        ways: Vec::new(),
     };
     for section in &sheet.sections {
         reader.section(section)?;
@@ -99,12 +102,19 @@ struct Reader<'a> {
     heard: Option<(usize, Vec<usize>)>,
     /// How the last notch by the stop was cut: what "the same" means.
     same: Vec<Order>,
+    /// By stops: how blocks are stepped, and how notches are cut, setting by setting.
+    step: f64,
+    ways: Vec<Ways>,
 }
 
 impl Reader<'_> {
     fn section(&mut self, section: &Section) -> Read<()> {
         let heading = section.heading.as_str();
-        let works = heading.starts_with("Setting ") || heading.starts_with("Bundle ");
+        let by_stop = heading == "Work, stop by stop";
+        let works = by_stop || heading.starts_with("Setting ") || heading.starts_with("Bundle ");
+        if by_stop || heading.starts_with("Setting ") {
+            self.ways.push(Ways::default());
+        }
         if let Some(rest) = heading.strip_prefix("Bundle ") {
             self.heard = Some((Sentence::new(rest).count()?, Vec::new()));
         }
@@ -115,7 +125,11 @@ impl Reader<'_> {
                         self.figure(figure)?;
                     }
                 }
-                Block::Remarks(remarks) if heading.starts_with("Setting ") => {
+                Block::Table(table) if by_stop || heading.starts_with("Setting ") => {
+                    let ways = self.ways.last().ok_or("a table of no setting")?;
+                    self.orders.extend(by_stop::orders(table, ways, self.step)?);
+                }
+                Block::Remarks(remarks) if by_stop || heading.starts_with("Setting ") => {
                     for remark in remarks {
                         self.remark(&text(remark))?;
                     }
@@ -125,7 +139,7 @@ impl Reader<'_> {
                     for step in steps {
                         let step = text(step);
                         let sentence = &mut Sentence::new(&step);
-                        if self.set(sentence)? {
+                        if self.set(sentence)? || self.all_are_laid(sentence)? {
                             sentence.end()?;
                             continue;
                         }
@@ -164,8 +178,60 @@ impl Reader<'_> {
         } else if sentence.takes("Bundle ") {
             let bundle = sentence.count()?;
             self.heard = Some((bundle, Vec::new()));
+        } else if sentence.takes("Round ") {
+            sentence.count()?;
+            sentence.wants(", ")?;
+            sentence.one_of(&[("front", ()), ("back", ())])?;
+            sentence.wants(" faces:")?;
+            sentence.end()?;
+            self.orders.push(Order::ClampAnew);
+        } else if let Some(ways) = self.ways.last_mut() {
+            ways.hear(words)?;
         }
         Ok(())
+    }
+
+    /// By stops: how all blocks are laid, and in which order rows are gone through.
+    fn all_are_laid(&mut self, sentence: &mut Sentence<'_>) -> Read<bool> {
+        if sentence.takes("As in setting ") {
+            let known = sentence.count()?;
+            let ways = self.ways.get(known - 1).cloned();
+            sentence.wants(", go down the table.")?;
+            *self.ways.last_mut().ok_or("no setting")? = ways.ok_or("no such setting")?;
+            return Ok(true);
+        }
+        if sentence.takes("Go down the table. Set what a row names once, ") {
+            sentence.wants(
+                "cut all blocks of that row and of the rows under it that name nothing, and only then go on: strips \
+                 that are cut at one setting share its error, which helps the panel to close.",
+            )?;
+            return Ok(true);
+        }
+        if sentence.takes("Lay one strip at a time along the fence, the face that the table names ")
+        {
+            sentence.wants(if self.powered { "down, " } else { "up, " })?;
+            sentence.wants("datum end to the left; mark the datum ends.")?;
+            self.step = 0.0;
+            self.orders.push(Order::ClampAnew);
+            return Ok(true);
+        }
+        if !sentence.takes("Clamp or tape the strips of each bundle into rigid blocks, ") {
+            return Ok(false);
+        }
+        sentence.wants("as many in each as the table says, the face that it names ")?;
+        sentence.wants(if self.powered { "down, " } else { "up, " })?;
+        self.step = 0.0;
+        if !sentence.takes("datum ends flush") {
+            sentence.wants("each strip ")?;
+            let by = sentence.mm()?;
+            sentence.wants(" to the ")?;
+            self.step = by * sentence.one_of(&[("left", -1.0), ("right", 1.0)])?;
+            sentence.wants(" of its neighbour at the fence")?;
+        }
+        sentence.wants("; mark the datum ends.")?;
+        sentence.takes(" Lay one strip at a time where it says single.");
+        self.orders.push(Order::ClampAnew);
+        Ok(true)
     }
 
     /// What is set before anything is laid.
@@ -235,6 +301,7 @@ impl Reader<'_> {
         };
         sentence.wants("; mark the datum end.")?;
         let (blocks, with) = self.all_blocks(sentence, per_block)?;
+        self.orders.push(Order::ClampAnew);
         self.orders.push(Order::Lay(Lay {
             bundle,
             with,

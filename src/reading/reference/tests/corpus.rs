@@ -44,11 +44,12 @@ pub(super) fn jobs() -> Vec<String> {
          lap = \"least-cut\"\nweave = \"one-face\"\nbundling = \"equal\"\n\
          [machines]\nsled = \"key-sled\"\nlaser = \"tube-laser\"\nrouter = \"small-router\"\n\
          guides = \"paring-guides\"\n[rates]\nsetting = \"12 min\"\ncut = \"40 s\"\nblock = \"5 min\"\n\
-         facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"\n\
+         facet = \"30 s\"\npiece = \"60 s\"\nstrip = \"120 s\"\nload = \"4 min\"\n\
          [climate]\nbench = \"45 %\"\ndriest = \"30 %\"\ndampest = \"65 %\"\nrings = \"along-thickness\"\n\
          radial = \"0.12 %\"\ntangential = \"0.23 %\"\n[sled]\naim = \"bays\"\norder = \"bundles\"\n\
          [fit]\ncrush = \"0.02 mm\"\nleast_chance = \"90 %\"\nbatch = \"0.1 mm\"",
     ));
+    all.push(stock());
     all.push(job(SQUARE, "[climate]\nbench_moisture = \"9 %\""));
     all.push(job(
         SQUARE,
@@ -75,6 +76,25 @@ pub(super) fn jobs() -> Vec<String> {
     ));
     all.extend(wishes());
     all
+}
+
+/// All of a job's wood.
+fn stock() -> String {
+    let board = "thickness = \"25 mm\"\nwidth = \"140 mm\"\nlength = \"1200 mm\"\nsawn = \"flat\"\n\
+                 price = 14.5\ncount = 2\n";
+    job(
+        SQUARE,
+        &format!(
+            "[stock]\naim = \"cost\"\ncurrency = \"EUR\"\nkerf = \"1 mm\"\ntrim = \"2 mm\"\nleast_held = \"100 mm\"\n\
+             spare_strips = \"10 %\"\nspare_pieces = \"10 %\"\nspare_members = \"10 %\"\n\
+             [[stock.sticks]]\nfor = \"strips\"\nlength = \"900 mm\"\ncount = 4\npack = 2\nprice = 2.5\n\
+             [stock.board]\n{board}[stock.frame_board]\n{board}\
+             [stock.milling]\nkerf = \"3 mm\"\nplaning = \"1 mm\"\nsurfacing = \"4 mm\"\nstraightening = \"2 mm\"\n\
+             flushing = \"0.3 mm\"\nends = \"60 mm\"\nleast_rip_width = \"50 mm\"\nleast_rip_length = \"300 mm\"\n\
+             from = \"edge\"\nthin_by = \"hand-plane\"\n\
+             [stock.planer]\nleast_length = \"300 mm\"\nleast_thickness = \"5 mm\"\nroller_spacing = \"220 mm\""
+        ),
+    )
 }
 
 /// Grids that follow from an opening.

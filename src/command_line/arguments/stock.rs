@@ -1,0 +1,22 @@
+//! Arguments of `lapwright stock`.
+
+use super::text_path::text_path;
+use clap::Args;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  lapwright stock panel.toml
+  lapwright stock panel.toml --csv cut-list.csv
+  lapwright stock panel.toml --format json
+
+What you have or can buy, your saw and your planer stand in [stock]: `lapwright help job`. Without it all \
+figures of the workshop are examples.")]
+pub(in crate::command_line) struct StockArguments {
+    /// Job file; it need not name a machine
+    pub(in crate::command_line) job: PathBuf,
+    /// Write the cut list as comma-separated values as well
+    #[arg(long, value_name = "FILE", value_parser = text_path)]
+    pub(in crate::command_line) csv: Option<PathBuf>,
+}

@@ -1,0 +1,324 @@
+//! The wood that a job takes, and how long its work takes.
+
+use super::made::{FileKind, JobOrder, Made, PlainSheet};
+use super::mitres::{PieceOrder, PiecePlans};
+use super::not_made::NotMade;
+use super::rails::planned_rails;
+use super::sheet_parts::SheetParts;
+use super::sled::planned_sled;
+use super::warnings::Warnings;
+use super::workshop::Workshop;
+use crate::finding::{Document, Finding, all_in_document};
+use crate::infill::Infilling;
+use crate::instructions::laser::Ware;
+use crate::instructions::overview::{SticksGlance, StockGlance};
+use crate::instructions::rails::RailPlan;
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::SheetPart;
+use crate::instructions::stock_plan::{NeedFrom, StockPlan, Supply};
+use crate::instructions::work_time::WorkTime;
+use crate::lattice::PieceWay;
+use crate::machines::{Chosen, Guides, Laser, Router, Sled};
+use crate::measuring::scraps_of;
+use crate::planning::{
+    PieceWork, StockOrder, StripWork, TestScraps, TimeOrder, plan_router, plan_sheets, sled_passes,
+};
+use crate::reading::Job;
+use crate::sheets::{cut_list, stock_answer_sheet};
+use crate::units::NotPrintable;
+use crate::writing::{csv, json};
+use std::path::Path;
+
+/// A job whose wood is asked for.
+#[derive(Debug, Clone, Copy)]
+pub struct StockQuestion<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// Its cells with their pieces, if it has any.
+    pub filled: Option<&'a Infilling>,
+    /// Its machines; none need be there.
+    pub workshop: &'a Workshop,
+}
+
+impl Made {
+    /// What to buy and how to cut it up; where no stick does for a part, that is told as lacking.
+    pub(super) fn add_stock(&mut self, order: &JobOrder<'_>) -> Result<(), NotPrintable> {
+        let filled = self.plans.filled.take();
+        let question = StockQuestion {
+            job: order.job,
+            filled: filled.as_ref(),
+            workshop: order.workshop,
+        };
+        let answered = question.answered();
+        self.plans.filled = filled;
+        match answered {
+            Ok((plan, own)) => {
+                let safety = SafetyNotes::for_milling();
+                let answer = json::answer("lapwright/stock/1", &plan, own.all(), safety.notes())?;
+                let plain = PlainSheet {
+                    machine: String::new(),
+                    sheet: stock_answer_sheet(&plan, &order.job.stock, order.units),
+                    answer: Some(answer),
+                };
+                self.plain.push(plain);
+                let list = csv::csv(&cut_list(&plan)?).into_bytes();
+                self.keep_files([("stock.csv".to_owned(), list)], FileKind::List, "");
+                self.warnings.append(own);
+                self.plans.stock = Some(plan);
+            }
+            Err(cause) => self.lacks(SheetPart::Stock, "cut list of the wood", "", cause),
+        }
+        Ok(())
+    }
+}
+
+impl StockQuestion<'_> {
+    /// All that is made of wood, what to buy for it, how it is cut up and milled, how long it takes.
+    ///
+    /// # Errors
+    /// What is wrong with the frame, and sticks or boards that the parts do not come off, at the job's fields.
+    pub fn answered(&self) -> Result<(StockPlan, Warnings), NotMade> {
+        let mut told = Warnings::default();
+        let pieces = self.pieces(&mut told)?;
+        let time = self.time(pieces.as_ref());
+        let plan = self.plan(pieces.as_ref(), &self.tests(), &time, &mut told)?;
+        Ok((plan, told))
+    }
+
+    /// Metres and sticks alone; nothing where no stick does for a part, or none is needed.
+    pub fn at_glance(&self) -> Option<StockGlance> {
+        let mut told = Warnings::default();
+        let pieces = self.pieces(&mut told).ok()?;
+        let time = TimeOrder {
+            strips: &[],
+            strip_count: 0,
+            pieces: None,
+            rates: &self.job.rates,
+        };
+        let plan = self
+            .plan(pieces.as_ref(), &[], &time.plan(), &mut told)
+            .ok()?;
+        let sticks = plan.sections.iter().map(|section| {
+            let milled = match &section.supply {
+                Supply::Boards(milled) => Some(milled),
+                Supply::Sticks { .. } => None,
+            };
+            SticksGlance {
+                used_for: section.used_for,
+                count: section.sticks,
+                boards: milled.map(|milled| milled.boards),
+                boards_are_own: milled.map(|milled| milled.board.is_own),
+            }
+        });
+        let sticks: Vec<SticksGlance> = sticks.collect();
+        (!sticks.is_empty()).then_some(StockGlance {
+            metres: plan.metres,
+            sticks,
+        })
+    }
+
+    fn plan(
+        &self,
+        pieces: Option<&PiecePlans>,
+        tests: &[TestScraps],
+        time: &WorkTime,
+        told: &mut Warnings,
+    ) -> Result<StockPlan, NotMade> {
+        let job = self.job;
+        let rails = self.rails()?;
+        let section = &job.panel.design().strip;
+        let order = StockOrder {
+            lattice: job.panel.lattice(),
+            pare: pieces.map(|plans| &plans.pare),
+            piece_section: self
+                .filled
+                .map_or([section.thickness, section.depth], |filled| {
+                    [filled.most_stock.thickness, filled.most_stock.depth]
+                }),
+            rails: rails.as_ref(),
+            frame: job.frame.as_ref(),
+            wishes: &job.stock,
+            sled: self.workshop.machine(),
+            strips_from: self.strips_from(),
+            pieces_from: self.pieces_from(),
+            guide_from: match self.workshop.machine::<Laser>() {
+                Some(_) => NeedFrom::Sheet,
+                None => NeedFrom::Scrap,
+            },
+            tests,
+            crush: job.fit.crush,
+            rings: job.climate.rings,
+            time,
+        };
+        let planned = order.plan();
+        let (plan, warnings) = planned.map_err(|faults| NotMade::cannot(faults, Document::Job))?;
+        told.add(Document::Job, all_in_document(warnings, Document::Job));
+        Ok(plan)
+    }
+
+    /// As the job asks for; where its machines cannot, pared.
+    fn pieces(&self, told: &mut Warnings) -> Result<Option<PiecePlans>, NotMade> {
+        let Some(filled) = self.filled else {
+            return Ok(None);
+        };
+        let infill = self.job.panel.design().infill.as_ref();
+        let order = PieceOrder {
+            panel: &self.job.panel,
+            filled,
+            way: infill.map_or(PieceWay::Guides, |infill| infill.way),
+            sled: self.workshop.machine(),
+            router: self.workshop.machine(),
+            programs: Path::new("pieces.nc"),
+            guides: self.workshop.machine::<Guides>(),
+        };
+        match order.planned() {
+            Ok(plans) => Ok(Some(plans)),
+            Err(NotMade::Cannot(faults)) => {
+                let lead = "pieces are reckoned as pared: ";
+                let faults = faults.into_iter().map(|fault| fault.as_warning(lead));
+                told.add(Document::Job, faults.collect::<Vec<Finding>>());
+                let pared = PieceOrder {
+                    way: PieceWay::Guides,
+                    ..order
+                };
+                pared.planned().map(Some)
+            }
+            Err(other) => Err(other),
+        }
+    }
+
+    fn rails(&self) -> Result<Option<RailPlan>, NotMade> {
+        let lattice = self.job.panel.lattice();
+        let rails = self.job.frame.as_ref();
+        let rails = rails.map(|frame| planned_rails(lattice, frame, None));
+        Ok(rails.transpose()?.map(|(plan, _)| plan))
+    }
+
+    /// From sheet where nothing else notches strips.
+    fn strips_from(&self) -> NeedFrom {
+        let notches = self.workshop.machine::<Sled>().is_some()
+            || self.workshop.machine::<Router>().is_some();
+        match self.workshop.machine::<Laser>() {
+            Some(_) if !notches => NeedFrom::Sheet,
+            _ => NeedFrom::Stick,
+        }
+    }
+
+    /// From sheet where nobody pares or saws them and the laser cuts so deep.
+    fn pieces_from(&self) -> NeedFrom {
+        let deep = self.filled.map_or(0.0, |filled| filled.most_stock.depth);
+        let infill = self.job.panel.design().infill.as_ref();
+        let machined = infill.is_some_and(|infill| infill.way != PieceWay::Guides);
+        let pared = self.workshop.machine::<Guides>().is_some();
+        match self.workshop.machine::<Laser>() {
+            Some(laser) if !machined && !pared && deep <= laser.machine.thickest => NeedFrom::Sheet,
+            _ => NeedFrom::Stick,
+        }
+    }
+
+    /// None where strips are cut from sheet, or are cut already.
+    fn tests(&self) -> Vec<TestScraps> {
+        if self.strips_from() != NeedFrom::Stick || self.job.panel.lattice().strips_are_cut {
+            return Vec::new();
+        }
+        let mut all: Vec<TestScraps> = Vec::new();
+        for profile in self.workshop.profiles() {
+            for scraps in scraps_of(&profile.machine) {
+                let what = format!("test pieces for {}", profile.name);
+                let same = |known: &&mut TestScraps| {
+                    known.what == what && (known.length - scraps.length).abs() < 1e-9
+                };
+                match all.iter_mut().find(same) {
+                    Some(known) => known.count += scraps.count,
+                    None => all.push(TestScraps {
+                        what,
+                        count: scraps.count,
+                        length: scraps.length,
+                    }),
+                }
+            }
+        }
+        all
+    }
+
+    fn time(&self, pieces: Option<&PiecePlans>) -> WorkTime {
+        let lattice = self.job.panel.lattice();
+        let strips = if lattice.strips_are_cut {
+            Vec::new()
+        } else {
+            [self.at_sled(), self.at_laser(), self.at_router()]
+                .into_iter()
+                .flatten()
+                .collect()
+        };
+        let order = TimeOrder {
+            strips: &strips,
+            strip_count: lattice.strips.len(),
+            pieces: pieces.map(|plans| PieceWork {
+                pare: &plans.pare,
+                routed_s: plans.pare.routed.as_ref().map(|routed| routed.time_s),
+            }),
+            rates: &self.job.rates,
+        };
+        order.plan()
+    }
+
+    fn at_sled(&self) -> Option<StripWork> {
+        let sled: Chosen<'_, Sled> = self.workshop.machine()?;
+        let planned = planned_sled(self.job.panel.lattice(), sled, self.job.sled);
+        Some(match planned {
+            Ok((plan, _)) => StripWork {
+                set_ups: plan.settings.len(),
+                cuts: sled_passes(&plan),
+                cannot: false,
+                ..cannot("sled", sled.name)
+            },
+            Err(_) => cannot("sled", sled.name),
+        })
+    }
+
+    fn at_router(&self) -> Option<StripWork> {
+        let Chosen { name, machine } = self.workshop.machine::<Router>()?;
+        let lattice = self.job.panel.lattice();
+        let planned = plan_router(lattice, name, machine, &|_, _| String::new());
+        Some(match planned {
+            Ok((plan, _)) => StripWork {
+                set_ups: plan.setups.iter().map(|setup| setup.runs).sum(),
+                machine_s: Some(plan.time_s),
+                cannot: false,
+                ..cannot("router", name)
+            },
+            Err(_) => cannot("router", name),
+        })
+    }
+
+    /// Its profile does not say how fast it cuts.
+    fn at_laser(&self) -> Option<StripWork> {
+        let Chosen { name, machine } = self.workshop.machine::<Laser>()?;
+        let panel = &self.job.panel;
+        let parts = SheetParts::of_strips(panel, panel.lattice(), machine);
+        let title = &panel.design().title;
+        let planned = (parts.batch(Ware::Strips, &[Ware::Strips])).and_then(|batch| {
+            plan_sheets(title, name, vec![batch], machine, &|_, _| String::new())
+        });
+        Some(match planned {
+            Ok((plan, _)) => StripWork {
+                set_ups: plan.files.len(),
+                cannot: false,
+                ..cannot("laser", name)
+            },
+            Err(_) => cannot("laser", name),
+        })
+    }
+}
+
+fn cannot(way: &'static str, machine: &str) -> StripWork {
+    StripWork {
+        way,
+        machine: machine.to_owned(),
+        set_ups: 0,
+        cuts: 0,
+        machine_s: None,
+        cannot: true,
+    }
+}
