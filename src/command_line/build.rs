@@ -41,6 +41,7 @@ pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outc
     let list = (MANIFEST.to_owned(), manifest.clone().into_bytes().into());
     write_into(inputs, &asked.output, files.chain([list]))?;
     warn(&made.warnings, &whole.documents(), shown);
+    whole.advise(shown);
     match shown.format {
         Format::Json => print(&manifest)?,
         Format::Text => print(&format!("{summary}{}", whole.short_safety()))?,

@@ -38,6 +38,7 @@ pub(super) fn run(asked: &ShowArguments, inputs: &Inputs, shown: Shown) -> Outco
     };
     let printed = print(&answer);
     glance.warn(shown);
+    glance.whole.advise(shown);
     printed
 }
 

@@ -1,14 +1,15 @@
 //! What `build` and `sheet` share: a job with all its machines, and how it is told what they lack.
 
-use super::answers::{Failure, Outcome, Shown};
+use super::answers::{Failure, Outcome, Shown, tell};
 use super::inputs::{self, MachineFlags, PatternFiles};
 use crate::finding::Finding;
 use crate::infill::Pattern;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
 use crate::machines::Station;
-use crate::making::{JobOrder, Lacking, Made, NotMade, Workshop};
+use crate::making::{JobOrder, Lacking, Made, NotMade, Workshop, advice};
 use crate::reading::{Documents, Job, MachineProfile};
+use crate::sheets::advice_words;
 use crate::units::UnitSystem;
 use crate::writing::dxf::DxfVersion;
 use crate::writing::html::Renewal;
@@ -75,6 +76,14 @@ impl WholeJob {
             dxf,
             units,
             renewal,
+        }
+    }
+
+    /// Tells what would change the work most.
+    pub(super) fn advise(&self, shown: Shown) {
+        if let Some(advice) = advice(&self.job, &self.workshop) {
+            let words = advice_words(&advice).text(shown.units);
+            tell(&format!("note: {words}\n"));
         }
     }
 

@@ -3,6 +3,7 @@
 //! The plans serialise as they stand: field names carry their units (`_mm`, `_deg`), lists are
 //! in working order.
 
+pub mod advice;
 pub mod as_built;
 pub mod booklet;
 pub mod choice;

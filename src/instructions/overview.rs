@@ -1,6 +1,7 @@
 //! A panel at a glance: sizes, parts, weight, and what its machines would do. Millimetres, metres,
 //! kilograms.
 
+use super::advice::Advice;
 use super::as_built::AsBuiltFigures;
 use super::measured::MeasuredNote;
 use super::panel_size::{PanelSize, TrimmedEnd};
@@ -67,6 +68,9 @@ pub struct Overview {
     pub stock: Option<StockGlance>,
     /// What the panel weighs.
     pub weight: Weight,
+    /// What would change the work most.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub advice: Option<Advice>,
     /// What each machine would do, in working order.
     pub machines: Vec<StationOverview>,
     /// Row by row from the bottom, each from the left.

@@ -97,6 +97,8 @@ pub enum Block {
     Ready(Vec<Phrase>),
     /// A picture to scale.
     Picture(Picture),
+    /// Pictures that have room beside each other.
+    Gallery(Gallery),
     /// A program over the picture of its bundle.
     Play(Play),
     /// What is done several times, to be counted.
@@ -119,7 +121,7 @@ pub struct Figure {
 }
 
 /// Rows of cells under headings.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Table {
     /// What its figures are measured from.
     pub caption: Phrase,
@@ -193,6 +195,15 @@ pub struct Picture {
     pub drawing: Drawing,
     /// How it is to be read.
     pub caption: Phrase,
+}
+
+/// Pictures beside each other, all equally broad.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gallery {
+    /// How many stand in a row on paper.
+    pub columns: usize,
+    /// In working order.
+    pub pictures: Vec<Picture>,
 }
 
 /// The tool's way over the picture of its bundle, seen from above.

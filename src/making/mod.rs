@@ -19,6 +19,7 @@
 //! Nothing is written to a disk here but temporary files, and nothing is shown. What is wrong says in
 //! which text it is ([`crate::finding::Document`]); [`crate::reading::Documents`] shows it there.
 
+mod advice;
 mod drawings;
 mod extras;
 mod file_names;
@@ -49,6 +50,7 @@ mod warnings;
 mod whole_job;
 mod workshop;
 
+pub use advice::advice;
 pub use drawings::{DrawingFiles, Drawings, SheetOrder, panel_dxf};
 pub use file_names::numbered;
 pub use fit::FitQuestion;

@@ -1,5 +1,6 @@
 //! A job at a glance: the panel, and what each of its machines would do, without making anything.
 
+use super::advice::advice;
 use super::mitres::{PieceOrder, PiecePlans};
 use super::not_made::NotMade;
 use super::rails::{planned_rails, saw_mitres};
@@ -66,6 +67,7 @@ impl GlanceOrder<'_> {
         };
         Ok(Overview {
             machines: self.stations(),
+            advice: advice(self.job, self.workshop),
             stock: wood.at_glance(),
             ..at_glance
         })

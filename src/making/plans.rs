@@ -1,5 +1,6 @@
 //! What a job's machines have to do, and the booklet that tells it.
 
+use super::advice::advice;
 use super::size::size_of;
 use super::workshop::Workshop;
 use crate::finding::Finding;
@@ -46,6 +47,7 @@ impl Plans {
         let size = size_of(job);
         let frame = job.frame.as_ref();
         let frame = frame.and_then(|frame| frame_outlines(lattice, frame));
+        let advice = advice(job, workshop);
         let mut made = booklet(&BookletWork {
             lattice,
             sled: self.sled.as_ref().zip(sled),
@@ -55,6 +57,7 @@ impl Plans {
             rails: self.rails.as_ref(),
             frame: frame.as_ref(),
             size: Some(&size),
+            advice: advice.as_ref(),
             filled: self.filled.as_ref(),
         });
         if let Some(stock) = &self.stock {

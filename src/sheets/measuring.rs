@@ -43,6 +43,7 @@ pub fn measuring_sheet(
 /// The same as a page or a document of its own.
 pub fn measuring_booklet(sheet: SetupSheet) -> Booklet {
     Booklet {
+        front: Vec::new(),
         title: sheet.title.clone(),
         sheets: vec![sheet],
         templates: Vec::new(),

@@ -1,6 +1,8 @@
 //! From plans to what people read: sentences, tables and pictures, machine by machine, and the booklet
 //! for all of them. No figure is worked out here.
 
+mod advice;
+mod alike;
 mod as_built;
 mod booklet;
 mod choice;
@@ -31,7 +33,8 @@ mod thickness;
 mod warnings;
 mod wood_table;
 
-pub use booklet::{BookletWork, booklet};
+pub use advice::advice_words;
+pub use booklet::{BookletWork, booklet, guide_pictures};
 pub use choice::choice_sections;
 pub use fit::{FitLines, fit_lines};
 pub use frame_parts::frame_parts_sheet;

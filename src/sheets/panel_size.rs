@@ -10,6 +10,21 @@ use crate::units::Mm;
 
 /// Sizes, margins, where the ends are cut off, and what there is to scribe.
 pub(super) fn size_section(size: &PanelSize) -> Section {
+    let mut figures = size_figures(size);
+    figures.extend(trim_figures(size));
+    let mut blocks = vec![Block::Figures(figures)];
+    let remarks = size_remarks(size);
+    if !remarks.is_empty() {
+        blocks.push(Block::Remarks(remarks));
+    }
+    Section {
+        heading: "Size".into(),
+        blocks,
+    }
+}
+
+/// Sizes and margins.
+pub(super) fn size_figures(size: &PanelSize) -> Vec<Figure> {
     let mut figures = Vec::new();
     if let Some([width, height]) = size.finished_mm {
         figures.push(Figure::new("finished width", Mm(width), over_all(size)));
@@ -37,7 +52,16 @@ pub(super) fn size_section(size: &PanelSize) -> Section {
         figures.push(Figure::new("open at the sides", Mm(beside), of(x)));
         figures.push(Figure::new("open above, below", Mm(above), of(y)));
     }
-    figures.extend(size.trims.iter().filter_map(trim_figure));
+    figures
+}
+
+/// Where the ends are cut off.
+pub(super) fn trim_figures(size: &PanelSize) -> Vec<Figure> {
+    size.trims.iter().filter_map(trim_figure).collect()
+}
+
+/// The opening, what there is to scribe, and the cells.
+pub(super) fn size_remarks(size: &PanelSize) -> Vec<Phrase> {
     let mut remarks: Vec<Phrase> = size.opening.iter().map(opening_words).collect();
     let scribe = size.opening.as_ref().and_then(|of| of.scribe.as_ref());
     remarks.extend(scribe.into_iter().flat_map(scribe_words));
@@ -49,14 +73,7 @@ pub(super) fn size_section(size: &PanelSize) -> Section {
             Mm(size.shortest_strip_mm)
         ));
     }
-    let mut blocks = vec![Block::Figures(figures)];
-    if !remarks.is_empty() {
-        blocks.push(Block::Remarks(remarks));
-    }
-    Section {
-        heading: "Size".into(),
-        blocks,
-    }
+    remarks
 }
 
 fn is_framed(size: &PanelSize) -> bool {

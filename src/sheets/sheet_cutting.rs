@@ -41,19 +41,69 @@ pub(in crate::sheets) fn blank_sheet(plan: &LaserPlan) -> SetupSheet {
 }
 
 /// What must be known about the parts once they are cut.
-pub(in crate::sheets) fn parts_sections(plan: &LaserPlan) -> Vec<Section> {
+fn parts_sections(plan: &LaserPlan) -> Vec<Section> {
+    let panel = (!plan.assembly.is_empty()).then(|| panel(plan));
+    let mut sections = sections_of_parts(plan);
+    sections.extend(panel);
+    sections
+}
+
+/// The same without the order in which strips are laid, which the bench has.
+pub(in crate::sheets) fn sections_of_parts(plan: &LaserPlan) -> Vec<Section> {
     let slants = (!plan.square_cuts.is_empty()).then(|| slants(plan));
     let blanks = (!plan.lapped.is_empty()).then(|| lapped_section(plan));
     let key = [Ware::Strips, Ware::Lapped, Ware::Pieces].map(|ware| key(plan, ware));
-    let panel = (!plan.assembly.is_empty()).then(|| panel(plan));
     let key = key.into_iter().flatten();
-    let slants = slants.into_iter().chain(blanks);
-    slants.chain(key).chain(panel).collect()
+    slants.into_iter().chain(blanks).chain(key).collect()
 }
 
 /// How the sheets are cut.
 pub(in crate::sheets) fn cutting_section(plan: &LaserPlan) -> Section {
+    let table = Table {
+        caption: SIZES.into(),
+        columns: vec![
+            "sheet",
+            "file",
+            "parts",
+            "along",
+            "across",
+            "used",
+            "off-cut along",
+            "across",
+        ],
+        rows: plan.files.iter().map(file_row).collect(),
+    };
+    Section {
+        heading: format!("From sheet: {}", plan.what),
+        blocks: vec![
+            Block::Figures(cutting_figures(plan)),
+            Block::Table(table),
+            Block::Steps(steps(plan)),
+        ],
+    }
+}
+
+/// What a drawing's measures are good for.
+pub(in crate::sheets) const SIZES: &str = "Along and across the grain: size of the whole drawing. Compare it with what the program at the machine shows; a factor of 25.4 is a unit gone wrong.";
+
+/// A drawing's row: which, how many parts, how large, what is left of the sheet.
+pub(in crate::sheets) fn file_row(file: &SheetFile) -> Vec<TableCell> {
     let percent = |share: f64| format!("{} %", decimal(share * 100.0, 0).unwrap_or_default());
+    let [x, y] = file.used_mm;
+    vec![
+        TableCell::Count(file.sheet),
+        TableCell::Text(file.path.clone()),
+        TableCell::Count(file.parts.len()),
+        TableCell::Length(x),
+        TableCell::Length(y),
+        TableCell::Text(percent(file.utilisation)),
+        TableCell::Length(file.offcut_mm[0]),
+        TableCell::Length(file.offcut_mm[1]),
+    ]
+}
+
+/// Sheets, what cuts them, and how they are laid out.
+pub(in crate::sheets) fn cutting_figures(plan: &LaserPlan) -> Vec<Figure> {
     let [length, width] = plan.sheet_mm;
     let mut figures = vec![
         Figure::new(
@@ -124,41 +174,7 @@ pub(in crate::sheets) fn cutting_section(plan: &LaserPlan) -> Section {
             "notch less strip, from the slot that fitted; the job's own is not used",
         ));
     }
-    let rows = plan.files.iter().map(|file| {
-        let [x, y] = file.used_mm;
-        vec![
-            TableCell::Count(file.sheet),
-            TableCell::Text(file.path.clone()),
-            TableCell::Count(file.parts.len()),
-            TableCell::Length(x),
-            TableCell::Length(y),
-            TableCell::Text(percent(file.utilisation)),
-            TableCell::Length(file.offcut_mm[0]),
-            TableCell::Length(file.offcut_mm[1]),
-        ]
-    });
-    let table = Table {
-        caption: "Along and across the grain: size of the whole drawing. Compare it with what the program at the machine shows; a factor of 25.4 is a unit gone wrong.".into(),
-        columns: vec![
-            "sheet",
-            "file",
-            "parts",
-            "along",
-            "across",
-            "used",
-            "off-cut along",
-            "across",
-        ],
-        rows: rows.collect(),
-    };
-    Section {
-        heading: format!("From sheet: {}", plan.what),
-        blocks: vec![
-            Block::Figures(figures),
-            Block::Table(table),
-            Block::Steps(steps(plan)),
-        ],
-    }
+    figures
 }
 
 /// Rows of parts of one height, and how few there could be.
@@ -177,20 +193,24 @@ fn rows_figure(rows: RowsFound) -> Figure {
 /// How the strips lie in the panel, and in which order they come into it. A strip is drawn from
 /// its datum end at the left, its back face below.
 fn panel(plan: &LaserPlan) -> Section {
-    let mut parts = plan.files.iter().flat_map(|file| &file.finished);
-    let labelled = parts.any(|part| !part.strokes.is_empty());
-    let label = phrase!(
-        "A strip's label stands at its datum end, the left or lower one in the panel; the letters' feet point to its back face, their heads to its front face."
-    );
     let mut blocks = Vec::new();
-    if labelled {
-        blocks.push(Block::Remarks(vec![label]));
-    }
+    blocks.extend(label_words(plan).map(|words| Block::Remarks(vec![words])));
     blocks.push(assembly_block(&plan.assembly));
     Section {
         heading: "Panel".into(),
         blocks,
     }
+}
+
+/// Which end and which face a strip's label tells, where it has one.
+pub(in crate::sheets) fn label_words(plan: &LaserPlan) -> Option<Phrase> {
+    let mut parts = plan.files.iter().flat_map(|file| &file.finished);
+    let labelled = !plan.assembly.is_empty() && parts.any(|part| !part.strokes.is_empty());
+    labelled.then(|| {
+        phrase!(
+            "A strip's label stands at its datum end, the left or lower one in the panel; the letters' feet point to its back face, their heads to its front face."
+        )
+    })
 }
 
 /// Which strip or piece is which where labels have no room. Pieces of one number that follow each
@@ -330,7 +350,8 @@ fn kerf_steps(plan: &LaserPlan) -> Vec<Phrase> {
     steps
 }
 
-fn steps(plan: &LaserPlan) -> Vec<Phrase> {
+/// The steps at the machine, of one kind of parts.
+pub(in crate::sheets) fn steps(plan: &LaserPlan) -> Vec<Phrase> {
     let mut steps = Vec::new();
     if let Some(thickness) = plan.sheet_thickness_mm {
         steps.push(phrase!(

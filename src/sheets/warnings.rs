@@ -6,7 +6,7 @@ use crate::instructions::missing::Missing;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{Block, Section, SetupSheet, SheetPart};
 use crate::phrase;
-use crate::phrase::Phrase;
+use crate::phrase::{Phrase, Word};
 
 const HEADING: &str = "Mind before you start";
 
@@ -67,8 +67,12 @@ fn reasons(missing: &Missing) -> impl Iterator<Item = Phrase> {
     })
 }
 
+/// A finding as sentences, begun as such.
 fn words(finding: &Finding) -> Phrase {
     let mut words = finding.message.clone();
+    if let Some(Word::Text(text)) = words.0.first_mut() {
+        *text = begun(text);
+    }
     if let Some(hint) = &finding.hint {
         words.append(phrase!(" ("));
         words.append(hint.clone());
@@ -76,4 +80,31 @@ fn words(finding: &Finding) -> Phrase {
     }
     words.append(phrase!("."));
     words
+}
+
+/// A text with a capital letter at its beginning, but for a key of a file or a name, which are written so.
+fn begun(text: &str) -> String {
+    let first = text.split_whitespace().next().unwrap_or_default();
+    let plain = first
+        .chars()
+        .all(|letter| letter.is_alphabetic() || letter == ',' || letter == '-');
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(letter) if plain => letter.to_uppercase().chain(letters).collect(),
+        _ => text.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sentence_begins_with_a_capital_letter_and_a_key_stays_as_it_is() {
+        assert_eq!(begun("a second pass"), "A second pass");
+        assert_eq!(begun("4 short lines"), "4 short lines");
+        assert_eq!(begun("`rack.slots` lacks"), "`rack.slots` lacks");
+        assert_eq!(begun("strip.depth is"), "strip.depth is");
+        assert_eq!(begun(""), "");
+    }
 }

@@ -219,6 +219,11 @@ impl TextPage {
                 }
                 // What is drawn cannot be shown; what is said of it can.
                 Block::Picture(picture) => self.phrase("  ", &picture.caption),
+                Block::Gallery(gallery) => {
+                    for picture in &gallery.pictures {
+                        self.phrase("  ", &picture.caption);
+                    }
+                }
                 Block::Play(play) => self.phrase("  ", &play.picture.caption),
                 Block::Tally(tally) => {
                     self.wrapped("  ", &format!("Count: {}, of {}", tally.what, tally.count));

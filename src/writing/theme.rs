@@ -163,19 +163,19 @@ pub const TYPE_FAMILY: &str = "\"DejaVu Sans\",Verdana,sans-serif";
 /// Sizes of type in points on paper; screens keep the proportions.
 pub mod size {
     /// Title of the whole.
-    pub const TITLE: f64 = 22.0;
+    pub const TITLE: f64 = 20.0;
     /// A machine's name over its part.
-    pub const PART: f64 = 17.0;
+    pub const PART: f64 = 15.0;
     /// Heading of a section.
-    pub const SECTION: f64 = 13.0;
+    pub const SECTION: f64 = 11.5;
     /// A setting, to be read at arm's length.
-    pub const SETTING: f64 = 21.0;
+    pub const SETTING: f64 = 18.0;
     /// The least of figures that are read at arm's length.
     pub const ARMS_LENGTH: f64 = 14.0;
     /// Running text.
-    pub const TEXT: f64 = 10.0;
+    pub const TEXT: f64 = 9.0;
     /// Captions and tables.
-    pub const SMALL: f64 = 8.5;
+    pub const SMALL: f64 = 8.0;
     /// Nothing on paper is smaller.
     pub const LEAST: f64 = 7.0;
 }

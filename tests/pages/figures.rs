@@ -3,6 +3,7 @@
 use super::{DEMOS, ODD_TITLE, built, demo, titled};
 use crate::support::cli::{Bench, JOB, with_line};
 use serde_json::Value;
+use std::collections::BTreeSet;
 
 /// Two decimals, ties away from zero.
 fn printed(mm: &Value) -> String {
@@ -40,7 +41,7 @@ fn in_decimals(fraction: &str) -> String {
 }
 
 /// The page's text for one system of units, tags as line ends.
-fn text(html: &str, unit: &str) -> String {
+pub(super) fn text(html: &str, unit: &str) -> String {
     let body = &html[html.find("<main").unwrap()..html.find("<script>").unwrap()];
     let other = if unit == "mm" { "in" } else { "mm" };
     let mut text = String::new();
@@ -119,7 +120,7 @@ fn the_page_says_the_plans_figures_in_both_units() {
             writing_is_apart(name, &page, unit);
         }
         settings_and_pictures(name, &bench, &text(&page, "mm"));
-        pieces(name, &bench, &text(&page, "mm"));
+        pieces(name, &bench, &rows(&page, "mm"));
     }
 }
 
@@ -163,11 +164,11 @@ fn settings_and_pictures(name: &str, bench: &Bench, page: &str) {
     let sled = json(bench, "out/sled.json").unwrap();
     for setting in list(&sled, "settings") {
         says(format!(
-            "\nover the base {} mm\n",
+            "\nover base {} mm\n",
             printed(&setting["height_above_base_mm"])
         ));
         says(format!(
-            "\nover the table {} mm\n",
+            "\nover table {} mm\n",
             printed(&setting["height_above_table_mm"])
         ));
     }
@@ -179,19 +180,20 @@ fn settings_and_pictures(name: &str, bench: &Bench, page: &str) {
     let passes = list(by_stop.unwrap(), "passes_mm");
     let stop = passes.first().unwrap_or(&step["stop_to_kerf_mm"]);
     says(format!("\nstop to kerf {} mm\n", printed(stop)));
-    for setup in list(&json(bench, "out/router.json").unwrap(), "setups") {
-        says(format!(
-            "\ntool {} mm\n",
-            printed(&setup["tool_diameter_mm"])
-        ));
-        says(format!(
-            "\nsafe height {} mm\n",
-            printed(&setup["safe_height_mm"])
-        ));
-        says(format!("\nstrip {} mm\n", printed(&setup["length_mm"])));
-        let near = &setup["notches"][0]["near_edge_mm"];
-        says(format!("\nfirst notch, near edge {} mm\n", printed(near)));
-    }
+    let router = json(bench, "out/router.json").unwrap();
+    let first = &list(&router, "setups")[0];
+    says(format!(
+        "\ntool {} mm\n",
+        printed(&first["tool_diameter_mm"])
+    ));
+    says(format!("\nsafe {} mm\n", printed(&first["safe_height_mm"])));
+    says(format!("\nstrip {} mm\n", printed(&first["length_mm"])));
+    let near = printed(&first["notches"][0]["near_edge_mm"]);
+    assert!(
+        page.contains(&format!("\nfirst {near} mm\n"))
+            || page.contains(&format!("\nnotch {near} mm\n")),
+        "{name}: {near}"
+    );
 }
 
 /// In no picture does a name or a measure touch another one.
@@ -242,22 +244,26 @@ fn room_of(text: &str) -> (String, [f64; 2], [f64; 2]) {
     (said.to_owned(), [left, left + width], [y - 0.73 * size, y])
 }
 
-fn pieces(name: &str, bench: &Bench, page: &str) {
-    let says = |words: String| assert!(page.contains(&words), "{name}: `{words}` is missing");
+fn pieces(name: &str, bench: &Bench, rows: &[Vec<String>]) {
     let Some(plan) = json(bench, "out/pieces.json") else {
         return;
     };
     for piece in list(&plan, "pieces") {
-        says(format!(
-            "\nover points {} mm\n",
-            printed(&piece["length_over_points_mm"])
-        ));
+        let length = printed(&piece["length_over_points_mm"]);
+        let is_row = |row: &Vec<String>| row.contains(&length);
+        assert!(rows.iter().any(is_row), "{name}: no row with {length}");
+        // A row of its settings: piece, end, side, what is on the stop, block, stop.
+        let own = format!("{} {}", piece["number"], piece["name"].as_str().unwrap());
         for facet in list(piece, "ends")
             .iter()
             .flat_map(|end| list(end, "facets"))
         {
             let stop = printed(&facet["stop_mm"]);
-            says(format!("\nstop's face to sharp corner {stop} mm\n"));
+            let is_row = |row: &Vec<String>| row[0] == own && row.contains(&stop);
+            assert!(
+                rows.iter().any(is_row),
+                "{name}: no row of {own} with {stop}"
+            );
         }
     }
 }
@@ -336,22 +342,28 @@ fn odd_titles_are_text_and_nothing_else() {
 }
 
 #[test]
-fn ticks_of_one_job_are_not_those_of_a_changed_one() {
-    let key = |job: &str| {
-        let page = built(job, &[]).read("out/set-up.html");
-        page.split("data-job=\"")
-            .nth(1)
-            .unwrap()
-            .split('"')
-            .next()
-            .unwrap()
-            .to_owned()
+fn ticks_stay_with_steps_that_are_the_same_and_with_no_others() {
+    let page = |job: &str| built(job, &[]).read("out/set-up.html");
+    let own = |page: &str| marks(page, "data-job=\"")[0].to_owned();
+    let steps = |page: &str| -> BTreeSet<String> {
+        marks(page, "data-step=\"")
+            .into_iter()
+            .map(str::to_owned)
+            .collect()
     };
-    assert_eq!(key(JOB), key(JOB));
-    assert_ne!(
-        key(JOB),
-        key(&with_line(JOB, "overhang", "overhang = \"16 mm\""))
-    );
+    let (before, same) = (page(JOB), page(JOB));
+    assert_eq!((own(&before), steps(&before)), (own(&same), steps(&same)));
+    let changed = page(&with_line(JOB, "overhang", "overhang = \"16 mm\""));
+    assert_eq!(own(&before), own(&changed));
+    // What is set is another figure, what is laid ready is not.
+    let kept = steps(&before).intersection(&steps(&changed)).count();
+    assert!(kept > 10 && kept < steps(&before).len() - 3, "{kept}");
+    assert_ne!(own(&before), own(&page(&titled(JOB, "another"))));
+}
+
+fn marks<'a>(page: &'a str, key: &str) -> Vec<&'a str> {
+    let parts = page.split(key).skip(1);
+    parts.map(|part| part.split('"').next().unwrap()).collect()
 }
 
 #[test]

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod browser;
+mod cards;
 mod figures;
 mod leaves;
 mod paper;

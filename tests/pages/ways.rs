@@ -75,8 +75,19 @@ fn words(page: &[Word], low: [f64; 2], size: [f64; 2]) -> String {
         let mut axes = (0..2).map(|axis| word.at[axis] - low[axis]).zip(size);
         axes.all(|(from, size)| from >= 0.0 && from <= size)
     };
-    let words = page.iter().filter(within).map(|word| word.text.as_str());
-    words.collect::<Vec<_>>().join(" ")
+    let mut words: Vec<&Word> = page.iter().filter(within).collect();
+    // As they stand, line by line: a reader of documents takes what it holds for columns apart.
+    words.sort_by(|a, b| {
+        let same_line = (a.at[1] - b.at[1]).abs() < 2.0;
+        let by_line = a.at[1].total_cmp(&b.at[1]);
+        if same_line {
+            a.at[0].total_cmp(&b.at[0])
+        } else {
+            by_line
+        }
+    });
+    let words: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
+    words.join(" ")
 }
 
 fn spaced(text: &str) -> String {
@@ -90,17 +101,21 @@ fn leads_where_it_says(bench: &Bench, name: &str) {
     let entries = ways["outline"].as_array().unwrap();
     let links = ways["links"].as_array().unwrap();
     assert!(entries.len() > 8, "{name}");
-    assert_eq!(entries.len(), links.len(), "{name}");
-    let first_page = page(&entries[0]["page"]);
+    // The first chapter is the first page itself; the list has the others, the bookmarks all headings.
+    assert_eq!(page(&entries[0]["page"]), 0, "{name}");
+    let listed = |link: &Value| {
+        let to = aim(link, &ways);
+        entries.iter().any(|entry| aim(entry, &ways) == to)
+    };
+    assert!(links.len() > 2 && links.iter().all(listed), "{name}");
     let pages = pages(bench);
     let mut before = Aim {
-        page: first_page,
+        page: 0,
         below: 0.0,
     };
-    for (entry, link) in entries.iter().zip(links) {
+    for entry in entries {
         let heading = spaced(entry["title"].as_str().unwrap());
         let to = aim(entry, &ways);
-        assert_eq!(to, aim(link, &ways), "{name}: {heading}");
         let later = (to.page, to.below) >= (before.page, before.below);
         assert!(later, "{name}: {heading} comes before another one");
 
@@ -115,6 +130,15 @@ fn leads_where_it_says(bench: &Bench, name: &str) {
         let templates = heading.starts_with("Templates, ") && there.contains("Print at 100 %");
         assert!(is_there || templates, "{name}: no `{heading}` in `{there}`");
 
+        // Templates begin where the first of them does.
+        let again = to == before && to.page > 0;
+        before = aim(entry, &ways);
+        if again {
+            continue;
+        }
+        let Some(link) = links.iter().find(|link| aim(link, &ways) == to) else {
+            continue;
+        };
         let line = format!("{heading} {}", to.page + 1);
         let rect: Vec<f64> = link["rect"]
             .as_array()
@@ -123,11 +147,10 @@ fn leads_where_it_says(bench: &Bench, name: &str) {
             .map(number)
             .collect();
         let on = page(&link["on"]);
-        assert!(on < first_page, "{name}: {heading}");
+        assert!(on < to.page, "{name}: {heading}");
         let top = number(&ways["pages"][on][1]) - rect[3];
         let size = [rect[2] - rect[0], rect[3] - rect[1]];
         assert_eq!(words(&pages[on], [rect[0], top], size), line, "{name}");
-        before = to;
     }
 }
 

@@ -9,6 +9,7 @@ mod order;
 mod outline;
 mod paper;
 mod pare;
+mod parts;
 mod pattern;
 mod reference;
 mod show;
@@ -31,6 +32,7 @@ pub(super) use order::Order;
 pub(super) use outline::{Dxf, OutlineArguments, What};
 pub(super) use paper::Paper;
 pub(super) use pare::PareArguments;
+pub(super) use parts::Part;
 pub(super) use pattern::{PatternAction, PatternArguments};
 pub(super) use reference::{FileKind, HelpArguments, ManArguments, SchemaArguments};
 pub(super) use show::{CompareArguments, ShowArguments};
@@ -331,6 +333,8 @@ Examples:
   lapwright sheet panel.toml -o set-up.html
   lapwright sheet panel.toml -o set-up.html --watch
   lapwright sheet panel.toml -o set-up.pdf --paper letter --units in
+  lapwright sheet panel.toml -o cards.pdf --part cards --paper a5
+  lapwright sheet panel.toml -o saw.pdf --part sled,templates
 
 It begins with what a machine cannot make, if there is anything: exit code 1.")]
 pub(super) struct SheetArguments {
@@ -342,6 +346,10 @@ pub(super) struct SheetArguments {
     /// Size of paper
     #[arg(long, value_enum, default_value = "a4")]
     pub(super) paper: Paper,
+    /// Only these parts of it, commas between them; all where none is named. What is not made is told
+    /// in any case
+    #[arg(long = "part", value_enum, value_delimiter = ',', value_name = "PART")]
+    pub(super) parts: Vec<Part>,
     /// Write it again whenever the job, a profile or the pattern changes; Ctrl-C ends. An edit that is
     /// wrong is told, and the files stay as they are; a page (.html) reloads itself
     #[arg(long)]

@@ -10,6 +10,10 @@ pub(in crate::command_line) enum Paper {
     A4,
     /// 8.5 by 11 in
     Letter,
+    /// 148 by 210 mm, for a pocket
+    A5,
+    /// 5.5 by 8.5 in, for a pocket
+    HalfLetter,
 }
 
 impl From<Paper> for pdf::Paper {
@@ -17,6 +21,8 @@ impl From<Paper> for pdf::Paper {
         match paper {
             Paper::A4 => pdf::Paper::A4,
             Paper::Letter => pdf::Paper::Letter,
+            Paper::A5 => pdf::Paper::A5,
+            Paper::HalfLetter => pdf::Paper::HalfLetter,
         }
     }
 }

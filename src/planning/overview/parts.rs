@@ -78,6 +78,7 @@ pub fn overview(order: &OverviewOrder<'_>) -> Result<Overview, Vec<Finding>> {
         stock: None,
         weight: weight(panel, &kept, order.filled, frame),
         machines: Vec::new(),
+        advice: None,
         cells: cells(panel, order.filled),
     })
 }

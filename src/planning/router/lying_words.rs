@@ -11,6 +11,22 @@ use std::f64::consts::FRAC_PI_2;
 /// Sentences for the sheet and the program's head; none for strips that all lie the same way, square
 /// against the end stop, and have not been cut yet.
 pub(crate) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
+    lying_stepped(setup, stepped(setup, Said::Here))
+}
+
+/// The same for a set-up that stands in a row of a table, which says the step.
+pub(crate) fn lying_in_row(setup: &RouterSetup) -> Vec<Phrase> {
+    lying_stepped(setup, stepped(setup, Said::InRow))
+}
+
+/// Where the step from strip to strip is said.
+#[derive(Clone, Copy, PartialEq)]
+enum Said {
+    Here,
+    InRow,
+}
+
+fn lying_stepped(setup: &RouterSetup, stepped: Option<Phrase>) -> Vec<Phrase> {
     let mut said = Vec::new();
     // Later the marks tell the ends, and the heading the face.
     let is_first = setup.part == 1 && !setup.rolled_over && setup.cut_before.is_empty();
@@ -22,7 +38,8 @@ pub(crate) fn lying(setup: &RouterSetup) -> Vec<Phrase> {
             "The strips have been rolled over along their length: the datum ends are where they were, the other face is up."
         ));
     }
-    said.extend(stepped(setup));
+    said.extend(turned(setup));
+    said.extend(stepped);
     if setup.stop_back {
         said.push(phrase!(
             "The end stop stands again where it stood when zero was set, its face at X zero; where that is not sure, set X again."
@@ -82,41 +99,48 @@ fn lies(one: &LyingBundle) -> Phrase {
 }
 
 /// A slot that is not square to the strips.
-fn stepped(setup: &RouterSetup) -> Vec<Phrase> {
-    let mut said = Vec::new();
-    if setup.from_square > 0.0 && setup.strips_per_run > 0 {
-        said.push(phrase!(
+fn turned(setup: &RouterSetup) -> Option<Phrase> {
+    (setup.from_square > 0.0 && setup.strips_per_run > 0).then(|| {
+        phrase!(
             "The tool's way makes {} with the strips and their fence, counter-clockwise seen from above; that is {} from square.",
             Rad(setup.angle),
             Rad(setup.from_square)
-        ));
-    }
-    // A key steps them by itself.
+        )
+    })
+}
+
+/// Strips that lie farther along one after the other; a key steps them by itself.
+fn stepped(setup: &RouterSetup, said: Said) -> Option<Phrase> {
     let by_stop = matches!(setup.registered, Registered::EndStop);
-    if by_stop && setup.step_back_mm.abs() > 0.0 && setup.strips_per_run > 1 {
-        let (way, stop) = if setup.step_back_mm > 0.0 {
-            ("farther from the end stop", phrase!(""))
-        } else {
-            let [low, high] = setup.stock.y_mm;
-            let stop = phrase!(
-                ", which must be no wider than that strip, {}",
-                Mm((high - low) / setup.strips_per_run as f64)
-            );
-            ("farther back, past the end stop,", stop)
-        };
-        let mut text = phrase!(
-            "Step the strips: each lies {} {} than the one before it, counted from the front edge; only the front strip touches the stop",
-            Mm(setup.step_back_mm.abs()),
-            way
-        );
-        text.append(stop);
-        text.append(phrase!(
-            ". A board cut to {} with its slanting edge on the datum ends steps them all at once.",
-            Rad(FRAC_PI_2 - setup.from_square)
-        ));
-        said.push(text);
+    if !by_stop || setup.step_back_mm.abs() <= 0.0 || setup.strips_per_run <= 1 {
+        return None;
     }
-    said
+    let (way, stop) = if setup.step_back_mm > 0.0 {
+        ("farther from the end stop", phrase!(""))
+    } else {
+        let [low, high] = setup.stock.y_mm;
+        let stop = phrase!(
+            ", which must be no wider than that strip, {}",
+            Mm((high - low) / setup.strips_per_run as f64)
+        );
+        ("farther back, past the end stop,", stop)
+    };
+    let each = match said {
+        Said::Here => phrase!("{}", Mm(setup.step_back_mm.abs())),
+        Said::InRow => phrase!("by the row's step"),
+    };
+    let mut text = phrase!("Step the strips: each lies ");
+    text.append(each);
+    text.append(phrase!(
+        " {} than the one before it, counted from the front edge; only the front strip touches the stop",
+        way
+    ));
+    text.append(stop);
+    text.append(phrase!(
+        ". A board cut to {} with its slanting edge on the datum ends steps them all at once.",
+        Rad(FRAC_PI_2 - setup.from_square)
+    ));
+    Some(text)
 }
 
 /// What tells a strip's ends and faces apart from its first clamping on, where later that matters:

@@ -7,7 +7,9 @@ use crate::infill::Infilling;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::pare::{ParePlan, PieceFigures, PieceWood};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, DrawnPiece, Picture, Section, SetupSheet, SheetPart};
+use crate::instructions::sheet::{
+    Block, DrawnPiece, Figure, Picture, Section, SetupSheet, SheetPart,
+};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::measured_stock::measured_stock;
@@ -16,17 +18,13 @@ use crate::sheets::measured_stock::stock_section;
 use crate::sheets::panel::panel_section;
 use crate::sheets::panel_drawing;
 use crate::sheets::panel_picture::{kinds_drawing, panel_alone};
-use crate::sheets::panel_size::size_section;
+use crate::sheets::panel_size::trim_figures;
 use crate::sheets::paring::cells_section;
 use crate::units::Mm;
 use float_cmp::ApproxEq;
 
 pub(super) fn sheet(work: &BookletWork<'_>) -> SetupSheet {
-    let mut sections = vec![Section {
-        heading: "The panel".into(),
-        blocks: vec![Block::Picture(panel(work))],
-    }];
-    sections.extend(work.size.map(size_section));
+    let mut sections = Vec::new();
     let stock = measured_stock(work.lattice);
     sections.extend(stock_section(stock.as_ref()));
     if let Some(plan) = work.pare {
@@ -37,10 +35,17 @@ pub(super) fn sheet(work: &BookletWork<'_>) -> SetupSheet {
     }
     sections.extend(kinds_of_cells(work));
     let facts = panel_facts(work.lattice);
-    // Its steps are said below, with what else is done at each.
-    let said = panel_section(&facts).blocks.into_iter();
-    let said = said.filter(|block| !matches!(block, Block::Steps(_)));
-    let mut blocks: Vec<Block> = said.collect();
+    // Its steps are said below, with what else is done at each; which settings are the trims'.
+    let mut figures: Vec<Figure> = work.size.map(trim_figures).unwrap_or_default();
+    let mut blocks = Vec::new();
+    for block in panel_section(&facts).blocks {
+        match block {
+            Block::Figures(least) => figures.splice(0..0, least).for_each(drop),
+            Block::Steps(_) => {}
+            other => blocks.push(other),
+        }
+    }
+    blocks.insert(0, Block::Figures(figures));
     blocks.push(Block::Steps(steps(work, &facts)));
     sections.push(Section {
         heading: "Putting it together".into(),
@@ -56,7 +61,7 @@ pub(super) fn sheet(work: &BookletWork<'_>) -> SetupSheet {
 }
 
 /// The whole panel. Its enlarged cells stand apart where there are several kinds of them.
-fn panel(work: &BookletWork<'_>) -> Picture {
+pub(super) fn panel(work: &BookletWork<'_>) -> Picture {
     let mut caption = phrase!(
         "From the front, to scale. Strips of the front layer are light, those behind dark."
     );
@@ -134,7 +139,7 @@ fn steps(work: &BookletWork<'_>, facts: &PanelFacts) -> Vec<Phrase> {
             )
         } else if work.size.is_some() && at_first {
             phrase!(
-                "When the glue is hard, trim the overhangs: what comes off each end stands under Size."
+                "When the glue is hard, trim the overhangs: what comes off each end stands above."
             )
         } else if at_first {
             phrase!(

@@ -46,18 +46,14 @@ pub(super) fn blade(
         };
         let top = setting.height_above_base_mm;
         pencil.rectangle(Role::Tool, (at - kerf / 2.0, below), (at + kerf / 2.0, top));
-        let text = phrase!("over the base {}", Brief(top));
+        let text = phrase!("over base {}", Brief(top));
         let right = half + 3.0 * capitals;
         pencil.upward((half, 0.0), (kerf / 2.0 + at, top), right, text, false);
-        let text = phrase!("over the table {}", Brief(setting.height_above_table_mm));
+        let text = phrase!("over table {}", Brief(setting.height_above_table_mm));
         let from = (at - kerf / 2.0, top);
         pencil.upward((left, -base), from, left - 3.0 * capitals, text, true);
         let text = match notch.drawn_width_mm {
-            Some(drawn) => phrase!(
-                "notch as cut {}, drawn {}",
-                Brief(notch.width_mm),
-                Brief(drawn)
-            ),
+            Some(drawn) => phrase!("cut {}, drawn {}", Brief(notch.width_mm), Brief(drawn)),
             None => phrase!("notch {}", Brief(notch.width_mm)),
         };
         pencil.across(
@@ -67,14 +63,11 @@ pub(super) fn blade(
             text,
             Beside::Right,
         );
-        let beside = half + 5.0 * capitals;
-        pencil.name(Anchor::Start, (beside, -base / 2.0), "sled's base");
-        pencil.name(
-            Anchor::Start,
-            (beside, f64::midpoint(below, -base)),
-            "saw table",
-        );
-        let text = phrase!("strip, {} deep", Brief(depth));
+        let base = (left + capitals, -base / 2.0);
+        pencil.name(Anchor::Start, base, "base");
+        let table = (half - capitals, f64::midpoint(below, -sled.base_thickness));
+        pencil.name(Anchor::End, table, "table");
+        let text = phrase!("{} deep", Brief(depth));
         pencil.name(
             Anchor::Start,
             (wide + capitals, depth + 1.5 * capitals),
@@ -82,7 +75,8 @@ pub(super) fn blade(
         );
     });
     let mut caption = phrase!(
-        "From the operator's place, to scale: the strip lies with its {} face down on the base.",
+        "Setting {}, from the operator's place, to scale: the strip lies with its {} face down on the sled's base, over the saw's table.",
+        setting.number,
         notch.face.name()
     );
     if slanted.is_some() {

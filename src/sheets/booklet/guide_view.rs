@@ -6,6 +6,7 @@
 
 use super::pencil::{Beside, Pencil, drawn};
 use crate::geometry::convex::edges;
+use crate::geometry::tolerance::DIRECTION;
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
 use crate::instructions::drawing::{Anchor, Drawing, Role};
 use crate::instructions::end_letter::EndLetter;
@@ -17,6 +18,7 @@ use crate::phrase;
 use crate::planning::sheet_cutting::{GuidePlan, guide_plan};
 use crate::sheets::paring::{in_working_order, is_square};
 use crate::units::{Brief, Rad};
+use float_cmp::ApproxEq;
 
 /// A chisel's blade in pictures, mm: its width beyond the facet, on the block and in the air, and
 /// its thickness.
@@ -41,7 +43,7 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
         let capitals = pencil.capitals;
         pencil.drawing.area(Role::Ground, base.clone());
         pencil.drawing.area(Role::Cut, slot.clone());
-        for (ring, name) in [(&fence, "fence"), (&ring, "guide block"), (&stop, "stop")] {
+        for (ring, name) in [(&fence, "fence"), (&ring, "block"), (&stop, "stop")] {
             pencil.drawing.area(Role::Jig, ring.clone());
             let (low, _) = bounds(ring.iter().copied()).unwrap_or_default();
             // Below the holes.
@@ -60,7 +62,7 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
             text,
             Beside::Right,
         );
-        let text = phrase!("to sharp corner {}", Brief(corner));
+        let text = phrase!("to corner {}", Brief(corner));
         pencil.across(
             (0.0, 0.0),
             (corner, front),
@@ -86,16 +88,54 @@ pub(super) fn whole(plan: &ParePlan) -> Option<Picture> {
         );
     });
     let caption = phrase!(
-        "The guide from above, to scale, with the block of {}. Fence flush with the base's left and far edges; block and stop take their places by its right end and its front edge. Upright measures: the base, and from its near edge to the front edges.",
+        "The guide from above, to scale, with the guide block of {}; to its sharp corner. Fence flush with the base's left and far edges; block and stop take their places by its right end and its front edge. Upright measures: the base, and from its near edge to the front edges.",
         Rad(block.jig_angle)
     );
     Some(Picture { drawing, caption })
 }
 
-/// One picture for each distinct setting of block and stop that a piece needs, in working order.
-pub(super) fn settings(piece: &PieceFigures, guide: &GuideFigures) -> Vec<Picture> {
+/// One picture for each block, of the first piece that needs it, and for each with a spacer.
+pub(super) fn of_each_kind(plan: &ParePlan) -> Vec<Picture> {
+    let mut told: Vec<(f64, bool)> = Vec::new();
+    let mut pictures = Vec::new();
+    for piece in &plan.pieces {
+        for shown in settings(piece, &plan.guide) {
+            let (angle, spacer) = shown.kind;
+            let known =
+                |(known, with): &(f64, bool)| known.approx_eq(angle, DIRECTION) && *with == spacer;
+            if !told.iter().any(known) {
+                told.push(shown.kind);
+                let mut whose = phrase!("{} {}. ", piece.number, &piece.name);
+                let mut picture = shown.picture;
+                whose.append(picture.caption);
+                picture.caption = whose;
+                pictures.push(picture);
+            }
+        }
+    }
+    pictures
+}
+
+/// All pictures of pieces at the guide: one for each distinct setting of block and stop that a piece
+/// needs, piece by piece in working order.
+pub fn guide_pictures(plan: &ParePlan) -> Vec<Picture> {
+    let pieces = plan.pieces.iter();
+    let shown = pieces.flat_map(|piece| settings(piece, &plan.guide));
+    shown.map(|shown| shown.picture).collect()
+}
+
+/// A picture, and what kind of setting it shows: the block's angle, whether there is a spacer.
+struct Shown {
+    kind: (f64, bool),
+    picture: Picture,
+}
+
+fn settings(piece: &PieceFigures, guide: &GuideFigures) -> Vec<Shown> {
     let mut told: Vec<(f64, f64)> = Vec::new();
     let mut pictures = Vec::new();
+    if piece.trimmed_from.is_some() {
+        return pictures;
+    }
     let mut blank = Blank::rough(piece);
     for (letter, end, facet) in in_working_order(piece) {
         let laid = Laid {
@@ -116,7 +156,10 @@ pub(super) fn settings(piece: &PieceFigures, guide: &GuideFigures) -> Vec<Pictur
         };
         if !told.iter().any(known) && !is_square(facet) {
             told.push(setting);
-            pictures.push(picture(piece, &laid, &blank, guide));
+            pictures.push(Shown {
+                kind: (facet.block_angle, facet.spacer_mm.is_some()),
+                picture: picture(piece, &laid, &blank, guide),
+            });
         }
         blank.pare(&laid, piece);
     }
@@ -281,15 +324,10 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
         pencil.drawing.area(Role::Cut, rough.clone());
         pencil.drawing.area(Role::Piece, finished.clone());
         let tip = chisel(pencil, laid, -low.y);
-        let corner = match laid.mouth {
-            None => "sharp",
-            Some(_) => "block's",
-        };
         let text = match facet.spacer_mm {
-            None => phrase!("stop's face to {} corner {}", corner, Brief(facet.stop_mm)),
+            None => phrase!("stop {}", Brief(facet.stop_mm)),
             Some(spacer) => phrase!(
-                "spacer's face to {} corner {}; stop's face to spacer's {}",
-                corner,
+                "{}, spacer {}",
                 Brief(facet.from_far_end_mm()),
                 Brief(spacer)
             ),
@@ -309,16 +347,20 @@ fn picture(piece: &PieceFigures, laid: &Laid<'_>, blank: &Blank, guide: &GuideFi
         pencil.across((from.x, low.y), (to.x, low.y), y, text, Beside::Right);
     });
     let caption = phrase!(
-        "End {}, {} side, from above, to scale: that side against fence and block, {} on the stop. What lies past the chisel goes{}.",
+        "End {}, {} side: {} on the {}{}.",
         end,
         facet.on_fence.name(),
         match laid.rough > 0.0 {
             true => "the other end, still square,",
             false => "the other end's point",
         },
+        match facet.spacer_mm {
+            None => "stop",
+            Some(_) => "spacer; first measure: from the spacer's face",
+        },
         match laid.mouth {
             None => "",
-            Some(_) => ", no farther than the apex",
+            Some(_) => "; no farther than the apex, stop to the block's blunt corner",
         }
     );
     Picture { drawing, caption }
@@ -358,7 +400,7 @@ fn holders(
         }
     }
     pencil.drawing.area(Role::Jig, block);
-    let text = phrase!("guide block {}", Rad(facet.block_angle));
+    let text = phrase!("block {}", Rad(facet.block_angle));
     pencil.name(Anchor::Start, (square_end + capitals, 1.5 * capitals), text);
     let deep = (low.y - capitals).min(-4.0 * capitals);
     pencil.rectangle(Role::Jig, (left, deep), (0.0, 0.0));
@@ -391,7 +433,7 @@ fn chisel(pencil: &mut Pencil, laid: &Laid<'_>, thickness: f64) -> f64 {
         .drawing
         .area(Role::Tool, vec![from, to, to + out - side, bevel]);
     let beside = (bevel.x + pencil.capitals, bevel.y);
-    pencil.name(Anchor::Start, beside, "chisel, its back to the block");
+    pencil.name(Anchor::Start, beside, "chisel");
     to.y.min((to + out).y)
 }
 

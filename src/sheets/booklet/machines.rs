@@ -1,20 +1,17 @@
-//! What the machines' parts of the sheet share, and the parts of laser, rails and guides: what has
-//! to lie ready, the plain sheet's sections with their pictures and counts, check cuts.
+//! What the machines' parts of the sheet share, and the part of the guides: what has to lie ready, the
+//! settings of all pieces row by row, their pictures and counts, check cuts.
 
 use super::guide_view;
-use crate::geometry::Point;
-use crate::instructions::drawing::{Drawing, Role};
-use crate::instructions::laser::{LaserPlan, SheetFile};
 use crate::instructions::pare::{ParePlan, PieceFigures};
-use crate::instructions::sheet::{Block, Check, Picture, Section, SetupSheet, Tally};
+use crate::instructions::sheet::{Block, Check, Gallery, Picture, Section, SetupSheet, Tally};
 use crate::phrase;
-use crate::phrase::{Phrase, counted, plural};
-use crate::sheets::measured_figures::measured_section;
-use crate::sheets::measured_stock::stock_section;
-use crate::sheets::paring::pare_sections;
-use crate::sheets::sheet_cutting::{cutting_section, parts_sections};
-use crate::sheets::{paring, sheet_cutting};
-use crate::units::{AtLeast, Mm, Rad};
+use crate::phrase::{Phrase, plural};
+use crate::sheets::alike::said_once;
+use crate::sheets::paring;
+use crate::sheets::paring::{
+    card_remarks, card_steps, numbered, pare_sections, settings_table, whole_pieces,
+};
+use crate::units::{Mm, Rad};
 
 pub(super) fn ready(items: Vec<Phrase>) -> Section {
     Section {
@@ -26,6 +23,21 @@ pub(super) fn ready(items: Vec<Phrase>) -> Section {
 impl Section {
     /// Puts pictures behind the settings, before the first steps and the remark that leads to them.
     pub(super) fn illustrate(&mut self, pictures: impl IntoIterator<Item = Picture>) {
+        let pictures = pictures.into_iter().map(Block::Picture);
+        self.put_before_steps(pictures.collect());
+    }
+
+    /// The same, two of them beside each other.
+    pub(super) fn illustrate_in_rows(&mut self, pictures: Vec<Picture>) {
+        if !pictures.is_empty() {
+            self.put_before_steps(vec![Block::Gallery(Gallery {
+                columns: 2,
+                pictures,
+            })]);
+        }
+    }
+
+    fn put_before_steps(&mut self, blocks: Vec<Block>) {
         let is_steps = |block: &Block| matches!(block, Block::Steps(_));
         let steps = self.blocks.iter().position(is_steps);
         let mut at = steps.unwrap_or(self.blocks.len());
@@ -33,112 +45,80 @@ impl Section {
         if steps.is_some() && matches!(before, Some(Block::Remarks(_))) {
             at -= 1;
         }
-        let pictures = pictures.into_iter().map(Block::Picture);
-        self.blocks.splice(at..at, pictures);
+        self.blocks.splice(at..at, blocks);
     }
-}
-
-pub(super) fn laser(plans: &[LaserPlan]) -> Option<SetupSheet> {
-    let first = plans.first()?;
-    let mut sections = Vec::new();
-    for plan in plans {
-        let mut cutting = cutting_section(plan);
-        cutting.illustrate(plan.files.iter().map(|file| layout(plan, file)));
-        cutting.blocks.push(Block::Tally(Tally {
-            what: format!("sheets of {} cut", plan.what),
-            count: plan.files.len(),
-        }));
-        sections.push(cutting);
-        sections.extend(parts_sections(plan));
-    }
-    let stock = stock_section(first.measured_stock.as_ref());
-    sections.splice(
-        0..0,
-        std::iter::once(ready(laser_ready(plans)))
-            .chain(stock)
-            .chain(measured_section(&first.measured_figures)),
-    );
-    Some(SetupSheet {
-        sections,
-        ..sheet_cutting::blank_sheet(first)
-    })
-}
-
-/// A sheet with the finished parts where they are cut.
-fn layout(plan: &LaserPlan, file: &SheetFile) -> Picture {
-    let [length, width] = plan.sheet_mm;
-    let title = format!("Sheet {} with {}", file.sheet, plan.what);
-    let high = Point::new(length, width);
-    let mut drawing = Drawing::new(title, Point::default(), high);
-    drawing.rectangle(Role::Ground, Point::default(), high);
-    for part in &file.finished {
-        drawing.area(Role::Wood, part.outer.clone());
-    }
-    Picture {
-        drawing,
-        caption: phrase!(
-            "{}: the whole sheet, to scale, its grain from left to right. {}.",
-            &file.path,
-            counted(file.parts.len(), "part")
-        ),
-    }
-}
-
-fn laser_ready(plans: &[LaserPlan]) -> Vec<Phrase> {
-    let sheets = plans.iter().map(|plan| {
-        let [length, width] = plan.sheet_mm;
-        let thick = match (plan.sheet_thickness_mm, plan.stack) {
-            (Some(thickness), _) => phrase!("{} thick", Mm(thickness)),
-            (None, Some(stack)) => phrase!("{} thick or thicker", AtLeast(stack.least_sheet_mm)),
-            (None, None) => phrase!("of any thickness"),
-        };
-        let mut words = phrase!(
-            "For {}: {} {} of {} by {}, ",
-            plan.what.as_str(),
-            plan.files.len(),
-            plural(plan.files.len(), "sheet"),
-            Mm(length),
-            Mm(width)
-        );
-        words.append(thick);
-        words.append(phrase!("; files loaded."));
-        words
-    });
-    let mut items: Vec<Phrase> = sheets.collect();
-    items.push(phrase!(
-        "A scrap of each sheet for the kerf's test; caliper."
-    ));
-    items
 }
 
 pub(super) fn guides(plan: &ParePlan) -> SetupSheet {
     let told = pare_sections(plan);
+    let pieces = whole_pieces(plan);
     let mut sections = vec![ready(guides_ready(plan))];
     sections.extend(told.stock);
-    let mut blocks = told.blocks;
-    blocks
-        .blocks
-        .extend(guide_view::whole(plan).map(Block::Picture));
     sections.push(told.list);
     sections.extend(told.folds);
-    sections.push(blocks);
-    for (piece, mut section) in told.pieces {
-        section.illustrate(guide_view::settings(piece, &plan.guide));
-        section.blocks.push(Block::Tally(Tally {
-            what: format!("{} finished", plural(2, &piece.name)),
-            count: piece.count,
-        }));
-        section
-            .blocks
-            .push(Block::Checks(vec![length_check(piece)]));
-        sections.push(section);
-    }
+    sections.push(told.blocks);
+    sections.extend(guide_settings(plan, &pieces));
+    sections.push(guide_work(&pieces));
     sections.extend(told.trims);
     sections.push(told.take_off);
     SetupSheet {
         sections,
         ..paring::blank_sheet(plan)
     }
+}
+
+/// Block and stop for every facet of every piece, and how it looks.
+fn guide_settings(plan: &ParePlan, pieces: &[&PieceFigures]) -> Option<Section> {
+    let mut blocks = Vec::from_iter(settings_table(pieces).map(Block::Table));
+    let remarks: Vec<Vec<Phrase>> = pieces.iter().map(|piece| card_remarks(piece)).collect();
+    let remarks = said_once(&remarks, |numbers| names(pieces, numbers));
+    if !remarks.is_empty() {
+        blocks.push(Block::Remarks(remarks));
+    }
+    let said = phrase!(
+        "In the pictures, from above and to scale: the side that is named against fence and block, the chisel's back to the block; stop: from its face to the block's sharp corner. What lies past the chisel goes."
+    );
+    let mut pictures = Vec::from_iter(guide_view::whole(plan));
+    pictures.extend(guide_view::of_each_kind(plan));
+    if !pictures.is_empty() {
+        blocks.push(Block::Remarks(vec![said]));
+        blocks.push(Block::Gallery(Gallery {
+            columns: 2,
+            pictures,
+        }));
+    }
+    (!blocks.is_empty()).then(|| Section {
+        heading: "Settings of block and stop".into(),
+        blocks,
+    })
+}
+
+/// What is done with all pieces, what is counted and measured of each.
+fn guide_work(pieces: &[&PieceFigures]) -> Section {
+    let steps: Vec<Vec<Phrase>> = pieces.iter().map(|piece| card_steps(piece)).collect();
+    let mut blocks = vec![Block::Steps(said_once(&steps, |numbers| {
+        names(pieces, numbers)
+    }))];
+    blocks.extend(pieces.iter().map(|piece| {
+        Block::Tally(Tally {
+            what: format!("{} finished", plural(2, &piece.name)),
+            count: piece.count,
+        })
+    }));
+    blocks.push(Block::Checks(
+        pieces.iter().map(|piece| length_check(piece)).collect(),
+    ));
+    Section {
+        heading: "Steps, piece by piece".into(),
+        blocks,
+    }
+}
+
+/// `1 diagonal, 3 lock`.
+fn names(pieces: &[&PieceFigures], numbers: &[usize]) -> String {
+    let named = numbers.iter().filter_map(|number| pieces.get(number - 1));
+    let named: Vec<String> = named.map(|piece| numbered(piece)).collect();
+    named.join(", ")
 }
 
 fn length_check(piece: &PieceFigures) -> Check {
@@ -178,11 +158,19 @@ fn piece_ready(piece: &PieceFigures) -> Option<Phrase> {
 }
 
 fn guides_ready(plan: &ParePlan) -> Vec<Phrase> {
-    let mut items: Vec<Phrase> = plan
+    let blocks: Vec<String> = plan
         .blocks
         .iter()
-        .map(|block| phrase!("Guide block of {}.", Rad(block.jig_angle)))
+        .map(|block| Rad(block.jig_angle).text())
         .collect();
+    let mut items = Vec::new();
+    if !blocks.is_empty() {
+        items.push(phrase!(
+            "Guide {} of {}.",
+            plural(blocks.len(), "block"),
+            blocks.join(", ")
+        ));
+    }
     items.extend(plan.pieces.iter().filter_map(piece_ready));
     items.push(phrase!(
         "Guide with fence and stop; a stick to hold pieces by; a sharp chisel, wider than a facet and as much of the block; caliper."

@@ -5,7 +5,9 @@
 
 mod assembly;
 mod blade_view;
+mod front;
 mod guide_view;
+mod laser;
 mod machines;
 mod pencil;
 mod router;
@@ -21,6 +23,7 @@ use crate::instructions::safety::SafetyNotes;
 use crate::machines::Station;
 use crate::sheets::{mitre_sheet, rail_sheet};
 
+pub use guide_view::guide_pictures;
 pub use work::BookletWork;
 
 /// The sheet for a job.
@@ -32,7 +35,7 @@ pub fn booklet(work: &BookletWork<'_>) -> Booklet {
                 let sled = work.sled.map(|(plan, sled)| sled::sheet(work, plan, sled));
                 sheets.extend(sled);
             }
-            Station::Laser => sheets.extend(machines::laser(work.laser)),
+            Station::Laser => sheets.extend(laser::sheet(work.laser)),
             Station::Router => {
                 let router = work.router;
                 let router = router.map(|(plan, router)| router::sheet(work, plan, router));
@@ -50,6 +53,7 @@ pub fn booklet(work: &BookletWork<'_>) -> Booklet {
     sheets.extend(work.rails.map(rail_sheet));
     sheets.push(assembly::sheet(work));
     Booklet {
+        front: front::front(work, &sheets),
         title: work.lattice.title.clone(),
         sheets,
         templates: templates::templates(work),

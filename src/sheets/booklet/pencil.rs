@@ -27,7 +27,7 @@ pub(super) struct Pencil {
 }
 
 /// On a narrow page longer texts than this, in letters, are said below the picture.
-const LONG: usize = 11;
+const LONG: usize = 14;
 
 /// From line to line of what is said below, over the height of capitals.
 const LINE: f64 = 2.0;

@@ -9,7 +9,7 @@ use crate::instructions::sheet::{Picture, Play, PlayStop};
 use crate::instructions::sled::NotchFigures;
 use crate::machines::{Clamp, Router};
 use crate::phrase;
-use crate::phrase::Phrase;
+use crate::phrase::{Phrase, counted};
 use crate::units::Brief;
 
 /// Breadth of end stop and clamps, for drawing.
@@ -28,7 +28,7 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
             pencil.rectangle(Role::Jig, (from, y), (to, y + clamp));
         }
         let words = (from + capitals, back + clear + clamp / 2.0);
-        pencil.name(Anchor::Start, words, "clamps no nearer than this");
+        pencil.name(Anchor::Start, words, "clamps");
         strips(pencil, setup);
         for clamp in near(router, setup) {
             let ([x0, x1], [y0, y1]) = (clamp.x, clamp.y);
@@ -46,7 +46,13 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
         ];
         for (row, (which, notch)) in (0..).zip(ends) {
             let Some(notch) = notch else { continue };
-            let text = phrase!("{} notch, near edge {}", which, Brief(notch.near_edge_mm));
+            // One notch is first and last.
+            let which = match (which, setup.notches.len()) {
+                ("first", 1) => "notch",
+                (_, 1) => continue,
+                (which, _) => which,
+            };
+            let text = phrase!("{} {}", which, Brief(notch.near_edge_mm));
             let y = below - (3.0 + 3.5 * f64::from(row)) * capitals;
             // The last notch's line runs down past the first one's text.
             let other = setup.notches.last().map(|last| last.near_edge_mm);
@@ -66,8 +72,8 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
         pencil.upward((to, front), (to, back), to + 3.0 * capitals, text, false);
     });
     let mut caption = phrase!(
-        "From above, to scale. {} strips on edge, {}; X runs to the right, Y away from you. Between bundle and clamps the tool runs out: {} must stay free.",
-        setup.strips_per_run,
+        "From above, to scale. {} on edge, {}; X runs to the right, Y away from you. First, last: near edges of these notches. Between bundle and clamps the tool runs out: {} must stay free, no clamp stands nearer.",
+        counted(setup.strips_per_run, "strip"),
         setup.faces(),
         Brief(clear)
     );
@@ -133,7 +139,7 @@ fn registered(pencil: &mut Pencil, setup: &RouterSetup, left: f64, below: f64) {
             let ring = [(-half, low), (half, low), (half, high), (-half, high)];
             let ring = ring.map(|(x, y)| at(x_mm + x, y)).to_vec();
             pencil.drawing.area(Role::Key, ring);
-            let text = phrase!("middle of key at the front edge {}", Brief(x_mm));
+            let text = phrase!("key {}", Brief(x_mm));
             pencil.across(
                 (0.0, front),
                 (x_mm, front),
@@ -243,7 +249,7 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
                 phrase!("notch {}", Brief(depth)),
                 true,
             );
-            let text = phrase!("safe height {}", Brief(safe));
+            let text = phrase!("safe {}", Brief(safe));
             pencil.upward(
                 (back, 0.0),
                 (start, safe),
@@ -252,11 +258,7 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
                 false,
             );
             let middle = f64::midpoint(low, high);
-            pencil.name(
-                Anchor::Middle,
-                (middle, bottom - table / 2.0),
-                "table or fixture",
-            );
+            pencil.name(Anchor::Middle, (middle, bottom - table / 2.0), "table");
             let text = phrase!("strips {} deep", Brief(-bottom));
             pencil.name(
                 Anchor::Middle,
@@ -266,7 +268,7 @@ pub(super) fn from_the_end(setup: &RouterSetup, router: &Router) -> Picture {
         },
     );
     let mut caption = phrase!(
-        "From the datum end, to scale. Zero of Z is the top of the stock; clamps rise no more than {} above it.",
+        "From the datum end, to scale, on the table or fixture. Zero of Z is the top of the stock; the tool goes from notch to notch at the safe height; clamps rise no more than {} above it.",
         Brief(router.fixture.clamp_height)
     );
     let higher = named_clamps(router, setup, " Not so {}: the profile says how high.");

@@ -5,18 +5,18 @@ use super::work::BookletWork;
 use super::{blade_view, sled_view};
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::saw::SawSetting;
-use crate::instructions::sheet::{Block, Check, Picture, SetupSheet, Tally};
+use crate::instructions::sheet::{Block, Check, Picture, Section, SetupSheet, TableCell, Tally};
 use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan, Step};
 use crate::machines::Sled;
 use crate::phrase;
-use crate::phrase::{Phrase, plural};
+use crate::phrase::Phrase;
 use crate::sheets::sled::{blank_sheet, sled_sections};
 use crate::units::{Brief, Mm};
 use float_cmp::ApproxEq;
 
 /// Pictures from above for one setting of the saw, or for one bundle where that has a section of its
 /// own; its steps say what the others would.
-const MOST_PICTURES: usize = 6;
+const MOST_PICTURES: usize = 3;
 
 pub(super) fn sheet(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> SetupSheet {
     let powered = sled.blade.powered.is_some();
@@ -26,25 +26,39 @@ pub(super) fn sheet(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Set
     let mut saw = told.saw;
     // Where a plan has one setting, its steps stand with the bundles.
     let only = plan.settings.iter().filter(|_| !apart);
-    saw.illustrate(only.clone().filter_map(blade));
+    saw.illustrate_in_rows(only.clone().filter_map(blade).collect());
     let mut sections = vec![ready(sled_ready(work, plan, sled))];
     sections.extend(told.stock);
     sections.extend(told.measured);
     sections.push(saw);
     sections.extend(told.key);
-    for (setting, mut section) in told.settings {
+    for (setting, section) in told.settings {
+        let mut section = with_height(section, setting, powered);
         let above = from_above(&plan.bundles, setting, sled);
-        section.illustrate(blade(setting).into_iter().chain(above));
+        section.illustrate_in_rows(blade(setting).into_iter().chain(above).collect());
+        if setting.number == 1 {
+            section
+                .blocks
+                .insert(0, Block::Remarks(vec![sled_view::how_read()]));
+        }
         sections.push(section);
     }
-    for (number, (bundle, mut section)) in (1..).zip(told.bundles) {
-        let bundle_alone = std::slice::from_ref(bundle);
+    for (at, mut section) in told.strips.into_iter().enumerate() {
+        let alone = plan.bundles.get(at..=at).unwrap_or_default();
         let above = only
             .clone()
-            .flat_map(|setting| from_above(bundle_alone, setting, sled));
-        section.illustrate(above);
-        section.blocks.extend(blocks_tally(number, bundle));
+            .flat_map(|setting| from_above(alone, setting, sled));
+        let above: Vec<Picture> = above.collect();
+        if at == 0 && !above.is_empty() {
+            section
+                .blocks
+                .insert(0, Block::Remarks(vec![sled_view::how_read()]));
+        }
+        section.illustrate_in_rows(above);
         sections.push(section);
+    }
+    if let Some(last) = sections.last_mut() {
+        last.blocks.push(blocks_tally(plan));
     }
     sections.extend(told.panel);
     let mut check = told.check;
@@ -56,12 +70,37 @@ pub(super) fn sheet(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Set
     }
 }
 
-fn blocks_tally(number: usize, bundle: &SledBundle) -> Option<Block> {
-    bundle.same_as_bundle.is_none().then(|| {
-        Block::Tally(Tally {
-            what: format!("blocks of bundle {number} notched"),
-            count: bundle.loads.blocks,
-        })
+/// The height of the blade in every row that sets something: who looks at a row has all that the next cut
+/// takes.
+fn with_height(mut section: Section, setting: &SawSetting, powered: bool) -> Section {
+    for block in &mut section.blocks {
+        let Block::Table(table) = block else { continue };
+        let Some(at) = table.columns.iter().position(|column| *column == "at") else {
+            continue;
+        };
+        table
+            .columns
+            .insert(at + 1, if powered { "height" } else { "depth" });
+        for row in &mut table.rows {
+            let sets = row.get(at).is_some_and(|cell| *cell != TableCell::Empty);
+            let height = sets.then_some(setting.height_above_base_mm);
+            row.insert(at + 1, TableCell::length(height));
+        }
+        table.caption.append(if powered {
+            phrase!(" Height: of the blade over the base.")
+        } else {
+            phrase!(" Depth: of the saw cut.")
+        });
+    }
+    section
+}
+
+fn blocks_tally(plan: &SledPlan) -> Block {
+    let own = plan.bundles.iter();
+    let own = own.filter(|bundle| bundle.same_as_bundle.is_none());
+    Block::Tally(Tally {
+        what: "blocks finished".into(),
+        count: own.map(|bundle| bundle.loads.blocks).sum(),
     })
 }
 
@@ -71,10 +110,7 @@ fn from_above(bundles: &[SledBundle], setting: &SawSetting, sled: &Sled) -> Vec<
     let pictures = shown.filter_map(|(bundle, step)| {
         let mut picture = sled_view::from_above(bundle, setting, step, sled)?;
         if bundles.len() > 1 {
-            let mut whose = phrase!(
-                "Strips {}; others that lie on this face likewise, where their steps say. ",
-                &bundle.strips
-            );
+            let mut whose = phrase!("Strips {}; others on this face likewise. ", &bundle.strips);
             whose.append(picture.caption);
             picture.caption = whose;
         }
@@ -118,25 +154,11 @@ fn distinct<'a>(
 
 fn sled_ready(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Vec<Phrase> {
     let section = &work.lattice.section;
-    let mut items: Vec<Phrase> = plan
-        .bundles
-        .iter()
-        .map(|bundle| {
-            phrase!(
-                "{} {} ({}): {} long, {} thick, {} deep{}.",
-                bundle.count,
-                plural(bundle.count, bundle.family),
-                &bundle.strips,
-                Mm(bundle.length_mm),
-                Mm(section.thickness),
-                Mm(section.depth),
-                section
-                    .wood
-                    .as_ref()
-                    .map_or(String::new(), |wood| format!(", {wood}"))
-            )
-        })
-        .collect();
+    let mut items = vec![phrase!(
+        "The strips, {} thick, {} deep, cut to their lengths.",
+        Mm(section.thickness),
+        Mm(section.depth)
+    )];
     items.push(phrase!("Scraps of the same section for the test lap."));
     let saw = if sled.blade.powered.is_some() {
         "Blade"

@@ -15,6 +15,13 @@ use std::f64::consts::FRAC_PI_2;
 /// Breadth of the fence and length of the stop block, for drawing.
 const FENCE_MM: f64 = 18.0;
 
+/// How all these pictures are read.
+pub(super) fn how_read() -> Phrase {
+    phrase!(
+        "In the pictures from above the operator stands at the lower edge; notches lie underneath, the datum end is on the left, far ends may be cut off; beside the blade stands its kerf; measures run along the fence."
+    )
+}
+
 /// A sled from above, the operator at the lower edge, one notch about to be cut. The blade stands
 /// upright on the page; where the fence is slanted, it and the strips are turned.
 pub(super) fn from_above(
@@ -219,7 +226,7 @@ impl<'a> View<'a> {
             .map_or(40.0, |half_chord| 2.0 * half_chord);
         let long = chord * self.setting.fence.slot_angle.sin();
         let low = self.width() + gap;
-        let high = self.width() + gap + long.min(120.0);
+        let high = self.width() + gap + long.min(45.0);
         for side in [-half, half] {
             let way = vec![self.on_cut(side, -FENCE_MM), self.on_cut(side, low)];
             pencil.drawing.line(Role::Tool, way);
@@ -233,7 +240,7 @@ impl<'a> View<'a> {
         } else {
             "saw"
         };
-        let name = phrase!("{}, kerf {}", word, Brief(sled.blade.kerf));
+        let name = phrase!("{}, {}", word, Brief(sled.blade.kerf));
         pencil.name(
             Anchor::Start,
             (beside.x + 1.5 * pencil.capitals, beside.y),
@@ -286,8 +293,8 @@ impl<'a> View<'a> {
                 let top = self.on_cut(-key, self.width());
                 pencil.line(Role::Name, (top.x, top.y), (top.x, above - pencil.capitals));
                 let at = (top.x + 4.0 * pencil.capitals, above);
-                pencil.name(Anchor::End, at, phrase!("key in slot {}", Brief(slot_mm)));
-                let text = phrase!("middle to middle {}", Brief(key));
+                pencil.name(Anchor::End, at, phrase!("key, slot {}", Brief(slot_mm)));
+                let text = phrase!("{}", Brief(key));
                 pencil.across((-key, 0.0), (0.0, 0.0), below, text, beside);
             }
         }
@@ -317,20 +324,17 @@ impl<'a> View<'a> {
     }
 
     fn caption(&self, step: &Step) -> Phrase {
-        let mut caption = phrase!(
-            "From above, the operator stands at the lower edge. Notch {} is about to be cut; notches lie underneath, the datum end is on the left.",
-            self.notch.index
-        );
+        let mut caption = phrase!("Notch {} is about to be cut.", self.notch.index);
         caption.append(match step.register {
             Register::Stop { .. } => {
-                phrase!(" Measured along the fence, from the stop's face to the near side of the kerf.")
+                phrase!(" Measured from the stop's face to the near side of the kerf.")
             }
             Register::Spacers { spacer_mm, .. } => phrase!(
                 " Spacers lie between the stop and the datum end; the stop's face stands {} from the near side of the kerf, at the first pass.",
                 Brief(spacer_mm - self.half_kerf - self.datum)
             ),
             Register::Key { on_notch, .. } => phrase!(
-                " Notch {} lies over the key. Measured along the fence, from the middle of the key to the middle of the kerf.",
+                " Notch {} lies over the key. Measured from the middle of the key to the middle of the kerf.",
                 on_notch
             ),
         });
@@ -343,11 +347,6 @@ impl<'a> View<'a> {
         }
         if self.notch.drawn_width_mm.is_some() {
             caption.append(phrase!(" Notches are as wide as the kerf cuts them."));
-        }
-        if self.is_cut_off() {
-            caption.append(phrase!(
-                " The far end of the strips is cut off in the picture."
-            ));
         }
         caption
     }

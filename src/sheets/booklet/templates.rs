@@ -5,6 +5,7 @@ use crate::geometry::Point;
 use crate::geometry::tolerance::DIRECTION;
 use crate::infill::{CellKind, FilledCell, Infilling};
 use crate::instructions::drawing::{Anchor, Drawing, Role, text_width};
+use crate::instructions::laser::{LaserPlan, Ware};
 use crate::instructions::outline::CutPart;
 use crate::instructions::sled::{KeySize, NotchFigures};
 use crate::lattice::{Bundle, Face, Notch};
@@ -45,7 +46,10 @@ pub(super) fn templates(work: &BookletWork<'_>) -> Vec<Drawing> {
             ));
         }
     }
-    if let Some(pare) = work.pare {
+    // What is cut from sheet is drawn there.
+    let cut = |plan: &LaserPlan| plan.wares.contains(&Ware::Blocks);
+    let by_hand = work.pare.filter(|_| !work.laser.iter().any(cut));
+    if let Some(pare) = by_hand {
         all.extend(template_parts(pare).iter().map(part_of_guide));
     }
     if let Some(filled) = work.filled {
@@ -61,7 +65,7 @@ fn blank(title: String) -> Drawing {
 /// Where keys stand from the kerf, one row for each distance; rows share the kerf's middle.
 fn rack(key: &KeySize) -> Drawing {
     const ROW: f64 = 13.0;
-    let mut drawing = blank("Key positions, square to the kerf".into());
+    let mut drawing = blank("Key positions, square to the kerf, middle to middle".into());
     let half = key.width_mm / 2.0;
     for (at, position) in key.positions.iter().enumerate() {
         let low = -(at as f64) * ROW - 8.0;
@@ -79,10 +83,7 @@ fn rack(key: &KeySize) -> Drawing {
             ];
             drawing.line(Role::Measure, line.to_vec());
         }
-        let text = phrase!(
-            "key {} from the kerf's middle",
-            Brief(position.centre_to_centre_mm)
-        );
+        let text = phrase!("key to kerf {}", Brief(position.centre_to_centre_mm));
         let place = Point::new(half + 3.0, f64::midpoint(low, high));
         drawing.text_from(Role::Measure, Anchor::Start, place, CAPITALS, text);
     }

@@ -1,6 +1,7 @@
 //! A job and what its machines have to do.
 
 use crate::infill::Infilling;
+use crate::instructions::advice::Advice;
 use crate::instructions::label_runs;
 use crate::instructions::laser::LaserPlan;
 use crate::instructions::panel_size::PanelSize;
@@ -30,6 +31,8 @@ pub struct BookletWork<'a> {
     pub frame: Option<&'a FrameOutlines>,
     /// How large the panel comes out.
     pub size: Option<&'a PanelSize>,
+    /// What would change the work most.
+    pub advice: Option<&'a Advice>,
     /// The cells with their pieces.
     pub filled: Option<&'a Infilling>,
 }

@@ -9,6 +9,7 @@ use crate::instructions::overview::{
 use crate::instructions::panel_size::{PanelSize, TrimmedEnd};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
+use crate::sheets::advice_words;
 use crate::sheets::as_built::bays_words;
 use crate::sheets::stock::sticks_words;
 use crate::units::{Brief, Mm, Rad, UnitSystem};
@@ -97,6 +98,9 @@ pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLin
     }
     for station in &overview.machines {
         tell(station.station, station_words(station));
+    }
+    if let Some(advice) = &overview.advice {
+        tell("less work", advice_words(advice));
     }
     lines
 }

@@ -1,5 +1,6 @@
 //! The set-up sheet for paring guides, and the list of pieces.
 
+mod card;
 mod cells;
 mod folds;
 mod list;
@@ -23,6 +24,9 @@ use steps::{on_stop, steps};
 use take_off::take_off_section;
 use ways::ways_section;
 
+pub(super) use card::{
+    numbered, remarks as card_remarks, settings_table, steps as card_steps, whole_pieces,
+};
 pub(super) use cells::cells_section;
 pub use list::piece_list;
 pub(super) use steps::{in_working_order, is_square};
@@ -213,25 +217,30 @@ fn piece_section(number: usize, piece: &PieceFigures) -> Section {
 }
 
 fn lap_remarks(piece: &PieceFigures) -> Option<Block> {
-    let remark = |lap: &LapFigures| {
-        phrase!(
-            "Half lap for the {}: centre {} from end A's point, {} wide along the piece, {} deep from the {} face, at {}.",
-            lap.mate.as_str(),
-            Mm(lap.centre_mm),
-            Mm(lap.width_mm),
-            Mm(lap.depth_mm),
-            lap.face.name(),
-            Rad(lap.angle)
-        )
-    };
-    let mut remarks: Vec<Phrase> = piece.laps.iter().map(remark).collect();
+    let mut remarks: Vec<Phrase> = piece.laps.iter().map(lap_remark).collect();
     if remarks.is_empty() {
         return None;
     }
-    remarks.push(phrase!(
-        "Sides are named with the front face up: a half lap from the front is seen then, one from the back lies underneath."
-    ));
+    remarks.push(lap_sides());
     Some(Block::Remarks(remarks))
+}
+
+fn lap_remark(lap: &LapFigures) -> Phrase {
+    phrase!(
+        "Half lap for the {}: centre {} from end A's point, {} wide along the piece, {} deep from the {} face, at {}.",
+        lap.mate.as_str(),
+        Mm(lap.centre_mm),
+        Mm(lap.width_mm),
+        Mm(lap.depth_mm),
+        lap.face.name(),
+        Rad(lap.angle)
+    )
+}
+
+fn lap_sides() -> Phrase {
+    phrase!(
+        "Sides are named with the front face up: a half lap from the front is seen then, one from the back lies underneath."
+    )
 }
 
 /// How finished pieces are cut off at the panel's edge, one row for each cut.

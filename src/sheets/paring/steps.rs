@@ -52,7 +52,7 @@ pub(super) fn steps(piece: &PieceFigures) -> Vec<Phrase> {
 }
 
 /// A bent piece lies on no guide any more.
-fn first_folded() -> Phrase {
+pub(super) fn first_folded() -> Phrase {
     phrase!(
         "Take one of them through all that follows, and try it in its cell, bent, before it is glued. A leg that is too long is pared there by hand; then measure the cell and work out the pieces for it (pare --cell-opening)."
     )
@@ -103,7 +103,7 @@ fn facet_step(letter: EndLetter, end: &EndFigures, facet: &FacetFigures) -> Phra
 
 /// A short piece with a square end can be pared on the end of a longer stick and sawn off last: the stick is
 /// longer by the spacer, so that the stop stays where it is.
-fn long_stick(piece: &PieceFigures) -> Option<Phrase> {
+pub(super) fn long_stick(piece: &PieceFigures) -> Option<Phrase> {
     let is_square_end = |end: &EndFigures| end.facets.iter().all(is_square);
     let [a, b] = piece.ends.as_slice() else {
         return None;
@@ -125,7 +125,7 @@ fn long_stick(piece: &PieceFigures) -> Option<Phrase> {
 }
 
 /// What a mouth's apex is marked by, before the first of its facets is pared.
-fn mouth_step(
+pub(super) fn mouth_step(
     piece: &PieceFigures,
     letter: EndLetter,
     end: &EndFigures,
@@ -164,7 +164,7 @@ const CENTRED_MM: f64 = 5e-3;
 
 /// Whether a piece may be pared from a blank that was cut from sheet with its half laps in it. For an
 /// opening as measured there is none as long.
-fn has_blank(piece: &PieceFigures) -> bool {
+pub(super) fn has_blank(piece: &PieceFigures) -> bool {
     !piece.laps.is_empty() && piece.drawn_length_mm.is_none() && piece.machined.is_empty()
 }
 
@@ -201,7 +201,7 @@ fn rough_step(piece: &PieceFigures) -> Phrase {
 }
 
 /// Laps are counted from a finished point.
-fn laps_step(piece: &PieceFigures) -> Option<Phrase> {
+pub(super) fn laps_step(piece: &PieceFigures) -> Option<Phrase> {
     let mut step = match piece.laps.len() {
         0 => return None,
         _ if piece.laps_machined => return None,
@@ -228,7 +228,7 @@ pub(in crate::sheets) fn is_square(facet: &FacetFigures) -> bool {
 const SHARP: f64 = 1.0473;
 
 /// Why one end is pared before the other, where a point is sharp.
-fn order_step(piece: &PieceFigures) -> Option<Phrase> {
+pub(super) fn order_step(piece: &PieceFigures) -> Option<Phrase> {
     let [a, b] = piece.ends.as_slice() else {
         return None;
     };

@@ -1,6 +1,7 @@
 //! The set-up sheet for a router.
 
 mod mortises;
+mod rows;
 mod words;
 
 use super::measured_figures::measured_section;
@@ -16,6 +17,7 @@ use crate::units::{Feed, Mm, decimal};
 pub(super) use words::{fit_tool, program_words, tool_words};
 
 pub(super) use mortises::program_sections;
+pub(super) use rows::{measures_table, places_table, row_steps, setups_table};
 
 /// The sheet for a plan.
 pub fn router_sheet(plan: &RouterPlan) -> SetupSheet {
@@ -90,7 +92,7 @@ fn caption(setup: &RouterSetup) -> &'static str {
 }
 
 /// What becomes of strips that are not simply taken out and laid.
-fn after(setup: &RouterSetup) -> Vec<Phrase> {
+pub(in crate::sheets) fn after(setup: &RouterSetup) -> Vec<Phrase> {
     let trim = |trim: &Trimmed| {
         let [low, high] = trim.kept_mm;
         phrase!(
@@ -103,7 +105,8 @@ fn after(setup: &RouterSetup) -> Vec<Phrase> {
     setup.trims.iter().map(trim).collect()
 }
 
-fn figures(setup: &RouterSetup) -> Vec<Figure> {
+/// What is set, and what the program does.
+pub(in crate::sheets) fn figures(setup: &RouterSetup) -> Vec<Figure> {
     let along = setup.notches.first().map_or(0.0, |notch| notch.width_mm);
     let mut cutter = tool_words(&setup.tool);
     cutter.append(phrase!("; notches are {} wide", Mm(along)));
@@ -283,18 +286,25 @@ fn clamping(setup: &RouterSetup) -> Phrase {
         against(setup),
         setup.faces()
     );
+    clamp.append(rest_of_clamping(setup));
+    clamp
+}
+
+/// What is clamped with the block, to the end of the sentence.
+fn rest_of_clamping(setup: &RouterSetup) -> Phrase {
+    let mut words = Phrase::default();
     let [front, back] = setup.backers_mm;
     for (width, place) in [(front, "before"), (back, "behind")] {
         if width > 0.0 {
-            clamp.append(phrase!(
+            words.append(phrase!(
                 ", with a strip of scrap {} wide, as long and as deep as the bundle, {} it",
                 Mm(width),
                 place
             ));
         }
     }
-    clamp.append(phrase!("."));
-    clamp
+    words.append(phrase!("."));
+    words
 }
 
 fn steps(setup: &RouterSetup, plan: &RouterPlan) -> Vec<Phrase> {

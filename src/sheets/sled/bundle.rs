@@ -131,7 +131,8 @@ fn edges_as_cut(bundle: &SledBundle) -> Phrase {
     }
 }
 
-fn slots_read(bundle: &SledBundle, plan: &SledPlan) -> Phrase {
+/// How the table of slots is read.
+pub(super) fn slots_read(bundle: &SledBundle, plan: &SledPlan) -> Phrase {
     let mut caption = phrase!(
         "Centre and edges: from the strip's datum end (left or lower end), on its centre line."
     );
@@ -145,7 +146,7 @@ fn slots_read(bundle: &SledBundle, plan: &SledPlan) -> Phrase {
 }
 
 /// The slots as they lie in the strip.
-fn slot_table(number: usize, bundle: &SledBundle, plan: &SledPlan) -> Table {
+pub(super) fn slot_table(number: usize, bundle: &SledBundle, plan: &SledPlan) -> Table {
     let setting = |notch: &NotchFigures| {
         let mut steps = bundle.steps.iter();
         steps
@@ -180,7 +181,13 @@ fn slot_table(number: usize, bundle: &SledBundle, plan: &SledPlan) -> Table {
     }
 }
 
-fn notch_table(number: usize, bundle: &SledBundle, plan: &SledPlan, plain: bool) -> Table {
+/// How notches are placed.
+pub(super) fn notch_table(
+    number: usize,
+    bundle: &SledBundle,
+    plan: &SledPlan,
+    plain: bool,
+) -> Table {
     let passes = passes_by_stop(bundle);
     let keyed = bundle
         .steps
@@ -279,7 +286,8 @@ fn table_caption(number: usize, plan: &SledPlan, plain: bool) -> Phrase {
     caption
 }
 
-fn how_read(bundle: &SledBundle, plain: bool) -> Phrase {
+/// How the table of notches is read.
+pub(super) fn how_read(bundle: &SledBundle, plain: bool) -> Phrase {
     let mut caption = Phrase::default();
     if plain {
         caption.append(phrase!(
@@ -322,7 +330,7 @@ fn passes_by_stop(bundle: &SledBundle) -> usize {
 }
 
 /// What the way over the rack was chosen for, and whether it is the best.
-fn route_words(bundle: &SledBundle, plan: &SledPlan) -> Option<Phrase> {
+pub(super) fn route_words(bundle: &SledBundle, plan: &SledPlan) -> Option<Phrase> {
     plan.key.as_ref()?;
     let route = &bundle.route;
     let (reached, mut words) = match (route.aim, route.bays_mm) {

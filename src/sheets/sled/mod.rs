@@ -10,6 +10,7 @@ mod bundle;
 mod by_stop;
 mod check;
 mod plain;
+mod rows;
 mod saw;
 mod setting_words;
 mod steps;
@@ -45,6 +46,8 @@ pub(in crate::sheets) struct SledSections<'a> {
     /// Each setting with its steps; none where bundles have the steps.
     pub(in crate::sheets) settings: Vec<(&'a SawSetting, Section)>,
     pub(in crate::sheets) bundles: Vec<(&'a SledBundle, Section)>,
+    /// The bundles as few sections as they can be.
+    pub(in crate::sheets) strips: Vec<Section>,
     pub(in crate::sheets) panel: Option<Section>,
     pub(in crate::sheets) size: Option<Section>,
     pub(in crate::sheets) check: Section,
@@ -78,6 +81,7 @@ pub(in crate::sheets) fn sled_sections(plan: &SledPlan, powered: bool) -> SledSe
         bundles: bundles
             .map(|(number, bundle)| (bundle, bundle_section(number, bundle, plan, powered, plain)))
             .collect(),
+        strips: rows::strips_sections(plan, powered, plain),
         panel: (!plain || is_peculiar(&plan.panel)).then(|| panel_section(&plan.panel)),
         size: plan.size.as_ref().map(size_section),
         check: check_section(plan, powered),

@@ -157,7 +157,7 @@ fn lie_words(plan: &SledPlan, powered: bool) -> Vec<Phrase> {
     }];
     if super::is_slanted(plan) {
         words.push(phrase!(
-            "Stops are measured along the fence, on the strips' side of it: there, and not on the centre line, the strip touches it. Centres and edges of the notches are those on the strip's centre line: marked square across, a slanting slot's edges lie t / (2 tan A) to one side on one long side of the strip, and as much to the other on the other (slot at the fence, in each setting)."
+            "Stops are measured along the fence, on the strips' side of it: there, and not on the centre line, the strip touches it. Centres and edges of the notches are those on the strip's centre line: marked square across, a slanting slot's edges lie t / (2 tan A) to one side (t: the strips' thickness, A: the acute angle between fence and blade) on one long side of the strip, and as much to the other on the other (slot at the fence, in each setting)."
         ));
     }
     words
@@ -275,7 +275,7 @@ fn fence_figures(fence: &FenceSetting, stands: bool) -> Vec<Figure> {
             "slot at the fence",
             Mm(shift.abs()),
             phrase!(
-                "{} the datum end than on the strip's centre line: t / (2 tan A)",
+                "{} the datum end than on the strip's centre line: t / (2 tan A), t the strips' thickness, A the angle from fence to blade",
                 if shift < 0.0 {
                     "nearer"
                 } else {
@@ -286,7 +286,7 @@ fn fence_figures(fence: &FenceSetting, stands: bool) -> Vec<Figure> {
         Figure::new(
             "kerf along the fence",
             Mm(slanted.kerf_along_fence_mm),
-            "k / sin A: what the blade opens along the strip",
+            "k / sin A, k the kerf, A the angle from fence to blade: what the blade opens along the strip",
         ),
     ]
 }

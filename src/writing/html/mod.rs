@@ -13,7 +13,7 @@ use super::svg;
 use super::theme::{self, Colour, ROLES, TYPE_FAMILY, Tone, size, style_of};
 use crate::instructions::booklet::Booklet;
 use crate::instructions::drawing::Drawing;
-use crate::instructions::sheet::Block;
+use crate::instructions::sheet::{Block, Check, Tally};
 use crate::phrase::{Phrase, Word};
 use crate::units::{Brief, NotPrintable, UnitSystem, decimal};
 use askama::Template;
@@ -64,21 +64,49 @@ pub fn html(
         script: concat!(include_str!("script.js"), include_str!("player.js")),
     };
     let page = page.render().map_err(|_| NotPrintable)?;
-    with_fingerprint(&page).ok_or(NotPrintable)
+    with_fingerprint(&page, &booklet.title).ok_or(NotPrintable)
 }
 
 /// Where the page has its fingerprint.
 const NO_FINGERPRINT: &str = "data-job=\"\"";
 
-/// Puts the fingerprint in: it tells jobs apart, so that the ticks of one are not shown on another or
-/// on a changed one. FNV-1a over all that follows, so over all that the sheet says; what units are
-/// shown first stands before it.
-fn with_fingerprint(page: &str) -> Option<String> {
+/// Puts the fingerprint of a job in, by which ticks are kept: its title's, so that they are found again when the
+/// sheet is made anew. Each is kept for its own words ([`mark`]), so that it is not shown on a changed step.
+fn with_fingerprint(page: &str, title: &str) -> Option<String> {
     let (before, after) = page.split_once(NO_FINGERPRINT)?;
-    let hash = after.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    Some(format!(
+        "{before}data-job=\"{}\"{after}",
+        hash(title.as_bytes())
+    ))
+}
+
+/// FNV-1a.
+fn hash(bytes: &[u8]) -> String {
+    let hash = bytes.iter().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
+        (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3)
     });
-    Some(format!("{before}data-job=\"{hash:016x}\"{after}"))
+    format!("{hash:016x}")
+}
+
+/// What a tick is kept for: a card's name and the words, figures included, in either system of units.
+fn mark(part: impl std::fmt::Display, phrase: &Phrase) -> String {
+    let [mm, inch] = [UnitSystem::Millimetres, UnitSystem::Inches].map(|units| phrase.text(units));
+    hash(format!("{part}: {mm} {inch}").as_bytes())
+}
+
+/// The same of a check: with what it should come to.
+fn check_mark(part: impl std::fmt::Display, check: &Check) -> String {
+    let mut words = check.what.clone();
+    words.0.push(check.should.clone());
+    mark(part, &words)
+}
+
+/// The same of a count.
+fn tally_mark(part: impl std::fmt::Display, tally: &Tally) -> String {
+    mark(
+        part,
+        &Phrase::from(format!("{} {}", tally.what, tally.count)),
+    )
 }
 
 /// The theme as a style sheet, and how the page is laid out.
@@ -215,6 +243,7 @@ mod tests {
 
     fn job_of(title: &str, units: UnitSystem) -> String {
         let booklet = Booklet {
+            front: Vec::new(),
             title: title.into(),
             sheets: Vec::new(),
             templates: Vec::new(),
@@ -226,10 +255,14 @@ mod tests {
     }
 
     #[test]
-    fn a_job_is_the_same_whatever_units_are_shown_first() {
+    fn a_job_is_known_by_its_title_and_a_step_by_its_words() {
         let own = job_of("a lamp", UnitSystem::Millimetres);
         assert_eq!(own.len(), 16);
         assert_eq!(job_of("a lamp", UnitSystem::Inches), own);
         assert_ne!(job_of("a door", UnitSystem::Millimetres), own);
+        let step = |mm: f64| crate::phrase!("set {}", crate::units::Mm(mm));
+        assert_eq!(mark("sled", &step(3.0)), mark("sled", &step(3.0 + 1e-9)));
+        assert_ne!(mark("sled", &step(3.0)), mark("sled", &step(3.01)));
+        assert_ne!(mark("sled", &step(3.0)), mark("router", &step(3.0)));
     }
 }

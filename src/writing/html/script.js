@@ -9,6 +9,14 @@
   try { state = JSON.parse(read(key)) || {}; } catch { state = {}; }
   const save = () => keep(key, JSON.stringify(state));
   const later = [];
+  // A tick is kept for the words of its step, so that it stays where a sheet that was made anew says the same.
+  const seen = new Map();
+  const stepOf = (part) => {
+    const step = part.dataset.step;
+    const count = (seen.get(step) || 0) + 1;
+    seen.set(step, count);
+    return count === 1 ? step : `${step}-${count}`;
+  };
 
   document.querySelectorAll(".needs-script").forEach((part) => { part.removeAttribute("hidden"); });
 
@@ -25,24 +33,29 @@
   });
 
   const boxes = document.querySelectorAll("input[type=checkbox]");
+  const known = new Set();
   boxes.forEach((box) => {
-    box.checked = state[box.id] === 1;
+    const step = stepOf(box);
+    known.add(step);
+    box.checked = state[step] === 1;
     box.addEventListener("change", () => {
-      if (box.checked) state[box.id] = 1; else delete state[box.id];
+      if (box.checked) state[step] = 1; else delete state[step];
       save();
     });
   });
 
   document.querySelectorAll(".tally").forEach((tally) => {
+    const step = stepOf(tally);
+    known.add(step);
     const most = Number(tally.dataset.count);
     const marks = tally.querySelectorAll(".boxes i");
     const show = () => {
-      const count = Math.min(state[tally.id] || 0, most);
+      const count = Math.min(state[step] || 0, most);
       tally.querySelector("output").textContent = count;
       marks.forEach((mark, at) => mark.classList.toggle("done", at < count));
     };
     const add = (by) => {
-      state[tally.id] = Math.max(0, Math.min(most, (state[tally.id] || 0) + by));
+      state[step] = Math.max(0, Math.min(most, (state[step] || 0) + by));
       save();
       show();
     };
@@ -52,10 +65,16 @@
     show();
   });
 
+  const gone = document.getElementById("gone");
+  const lost = Object.keys(state).filter((step) => state[step] && !known.has(step)).length;
+  gone.querySelector("output").textContent = lost;
+  gone.hidden = lost === 0;
+
   document.getElementById("clear").addEventListener("click", () => {
     state = {};
     save();
     boxes.forEach((box) => { box.checked = false; });
+    gone.hidden = true;
     later.forEach((show) => show());
   });
 

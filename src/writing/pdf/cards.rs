@@ -1,5 +1,6 @@
-//! Settings as cards.
+//! Settings as cards: large figures, and beside each what it is and what it is measured from.
 
+use super::fitted::LEAST_SCALE;
 use super::fonts::FontWeight;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
@@ -9,28 +10,43 @@ use crate::geometry::Point;
 use crate::instructions::sheet::Figure;
 use crate::writing::theme::{self, size};
 
+/// Between cards, and from a card's edge to what it says, mm.
+const GAP: f64 = 2.5;
+const EDGE: f64 = 2.5;
+
+/// Room of the figure, mm: eight digits of a setting's size. One that is too wide for that is set
+/// smaller, at least as large as figures are read at arm's length on the most crowded card, points.
+const VALUE: f64 = 36.0;
+const LEAST: f64 = size::ARMS_LENGTH / LEAST_SCALE;
+
+/// Cards narrower than this would have no room for words, mm.
+const NARROWEST: f64 = 78.0;
+
 impl Typesetter<'_> {
-    /// Settings as cards, three in a row.
+    /// Settings as cards, as many in a row as there is room for.
     pub(super) fn figures(&self, figures: &[Figure]) -> Vec<LayoutBox> {
-        const COLUMNS: usize = 3;
-        const GAP: f64 = 3.0;
-        let width = (self.width - GAP * (COLUMNS - 1) as f64) / COLUMNS as f64;
+        let columns = if 2.0 * NARROWEST + GAP <= self.width {
+            2
+        } else {
+            1
+        };
+        let width = (self.width - GAP * (columns - 1) as f64) / columns as f64;
         let typesetter = Typesetter {
-            width: width - 6.0,
+            width: width - 2.0 * EDGE,
             ..*self
         };
-        let list = typesetter.within(TagRole::List);
         let mut rows = Vec::new();
-        for row in figures.chunks(COLUMNS) {
+        let list = typesetter.within(TagRole::List);
+        for row in figures.chunks(columns) {
             let cards = row.iter().map(|figure| {
                 let body = list.within(TagRole::Item).within(TagRole::Body);
                 body.card(figure)
             });
             let cards: Vec<LayoutBox> = cards.collect();
             let tallest = cards.iter().map(|card| card.height).fold(0.0, f64::max);
-            let height = tallest + 3.5;
+            let height = tallest + 2.6;
             let mut whole = LayoutBox {
-                height: height + GAP,
+                height: height + 1.6,
                 ..LayoutBox::default()
             };
             for (at, card) in cards.iter().enumerate() {
@@ -43,47 +59,46 @@ impl Typesetter<'_> {
                 whole
                     .elements
                     .push(PageElement::framed(low, high, theme::RULE.light, 0.2));
-                whole.put(card, x + 3.0, 2.0);
+                let middle = (tallest - card.height) / 2.0;
+                whole.put(card, x + EDGE, 1.3 + middle);
             }
             rows.push(whole);
+        }
+        if let Some(last) = rows.last_mut() {
+            last.height += 1.5;
         }
         rows
     }
 
     fn card(&self, figure: &Figure) -> LayoutBox {
-        let mut boxes = self.text(
-            &figure.name,
-            TextStyle::plain(size::SMALL, theme::INK.light),
-            0.0,
-            0.0,
-        );
         let setting = self.value(&figure.value);
-        let value = setting.value;
-        let wide = self.fonts.width(&value, size::SETTING, FontWeight::Bold);
-        let fitting = size::SETTING * (0.995 * self.width / wide).min(1.0);
-        // A name too long for large letters is set smaller and over more lines.
-        let fitting = fitting.max(size::ARMS_LENGTH);
-        boxes.extend(self.text(
-            &value,
-            TextStyle::bold(fitting, theme::ACCENT.light),
-            0.0,
-            0.0,
-        ));
+        let wide = self
+            .fonts
+            .width(&setting.value, size::SETTING, FontWeight::Bold);
+        let fitting = size::SETTING * (0.995 * VALUE / wide).min(1.0);
+        let narrow = Typesetter {
+            width: VALUE,
+            ..*self
+        };
+        let bold = TextStyle::bold(fitting.max(LEAST), theme::ACCENT.light);
+        let mut value = narrow.text(&setting.value, bold, 0.0, 0.0);
+        let quiet = TextStyle::plain(size::SMALL, theme::QUIET.light);
         if let Some(note) = setting.nearest_fraction {
-            boxes.extend(self.text(
-                &note,
-                TextStyle::plain(size::SMALL, theme::QUIET.light),
-                0.0,
-                0.0,
-            ));
+            value.extend(narrow.text(&note, quiet, 0.0, 0.0));
         }
-        let from = figure.measured.to_be_broken(self.units);
-        boxes.extend(self.text(
-            &from,
-            TextStyle::plain(size::SMALL, theme::QUIET.light),
-            0.0,
-            0.0,
-        ));
-        LayoutBox::stacked(&boxes)
+        let name = TextStyle::bold(size::SMALL, theme::INK.light);
+        let left = VALUE + EDGE;
+        let mut words = self.text(&figure.name, name, left, 0.0);
+        words.extend(self.text(&figure.measured.to_be_broken(self.units), quiet, left, 0.0));
+        let value = LayoutBox::stacked(&value);
+        let words = LayoutBox::stacked(&words);
+        let height = value.height.max(words.height);
+        let mut card = LayoutBox {
+            height,
+            ..LayoutBox::default()
+        };
+        card.put(&value, 0.0, (height - value.height) / 2.0);
+        card.put(&words, 0.0, (height - words.height) / 2.0);
+        card
     }
 }

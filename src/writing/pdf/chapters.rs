@@ -17,6 +17,15 @@ pub(super) struct Chapter {
 }
 
 impl Chapter {
+    /// The same so many pages later.
+    pub(super) fn moved(mut self, pages: usize) -> Chapter {
+        self.own.place.page += pages;
+        for section in &mut self.sections {
+            section.place.page += pages;
+        }
+        self
+    }
+
     /// Its own entry, then its sections'.
     pub(super) fn entries(&self) -> impl Iterator<Item = &ContentsEntry> {
         std::iter::once(&self.own).chain(&self.sections)

@@ -1,102 +1,102 @@
-//! The first pages: what is made, and on which page each part and section begins.
+//! The first page: what is made, the front's sections, and on which page each card begins.
 
 use super::chapters::{Chapter, ContentsEntry};
+use super::fitted::fitted;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
+use super::page_place::PagePlace;
 use super::pagination::Paginator;
 use super::paper::Paper;
 use super::tags::{TagRole, Tags};
-use super::typesetter::{BASELINE, Typesetter, keep_with_next, line_step};
+use super::typesetter::{BASELINE, BETWEEN, TWO_COLUMNS, Typesetter, keep_with_next, line_step};
 use crate::geometry::Point;
+use crate::instructions::booklet::Booklet;
+use crate::instructions::sheet::Section;
 use crate::units::UnitSystem;
 use crate::writing::text::FRACTIONS;
 use crate::writing::theme::{self, size};
 
 /// Where page numbers end a line, mm wide.
-const NUMBER: f64 = 12.0;
+const NUMBER: f64 = 9.0;
 
-/// Sections stand this far to the right of their part, mm.
-const INDENT: f64 = 5.0;
+/// How much higher the panel's picture may be than others.
+const FRONT: f64 = 1.35;
 
-/// Puts pages with the title and a list of the chapters before all others; chapters are moved to
-/// the pages on which they then are.
+/// How low it may be, over that.
+const LEAST_FRONT: f64 = 0.65;
+
+/// Puts pages with the title, the front and a list of the chapters before all others; chapters are
+/// moved to the pages on which they then are, and the front becomes the first of them.
 pub(super) fn put_before(
     pages: &mut Vec<Vec<PageElement>>,
-    chapters: &mut [Chapter],
+    chapters: &mut Vec<Chapter>,
     typesetter: &Typesetter<'_>,
     paper: Paper,
-    title: &str,
+    booklet: &Booklet,
 ) {
     // Numbers take the same room whatever they are, so their count of pages is known beforehand.
+    let front = Typesetter {
+        tallest: FRONT * typesetter.tallest,
+        ..*typesetter
+    };
+    let set = |chapters: &[Chapter], front: &Typesetter<'_>| {
+        fitted(front, LEAST_FRONT, |typesetter| {
+            let FirstPages { pages, places } = listed(chapters, typesetter, paper, booklet);
+            (places, pages)
+        })
+    };
     let counting = Tags::new();
     let counted = Typesetter {
         tags: &counting,
         under: Tags::ROOT,
-        ..*typesetter
+        ..front
     };
-    let own = listed(chapters, &counted, paper, title).len();
-    for chapter in chapters.iter_mut() {
-        chapter.own.place.page += own;
-        for section in &mut chapter.sections {
-            section.place.page += own;
-        }
+    let own = set(chapters, &counted).1.len();
+    let moved = chapters.drain(..).map(|chapter| chapter.moved(own));
+    let moved: Vec<Chapter> = moved.collect();
+    chapters.extend(moved);
+    let (places, first) = set(chapters, &front);
+    pages.splice(0..0, first);
+    let mut places = places.into_iter().zip(&booklet.front);
+    if let Some((place, first)) = places.next() {
+        let entry = |(place, section): (PagePlace, &Section)| ContentsEntry {
+            heading: section.heading.clone(),
+            place,
+        };
+        let front = Chapter {
+            own: entry((place, first)),
+            sections: places.map(entry).collect(),
+        };
+        chapters.insert(0, front);
     }
-    let listed = listed(chapters, typesetter, paper, title);
-    pages.splice(0..0, listed);
+}
+
+/// The first pages, and where the front's sections begin on them.
+struct FirstPages {
+    pages: Vec<Vec<PageElement>>,
+    places: Vec<PagePlace>,
 }
 
 fn listed(
     chapters: &[Chapter],
     typesetter: &Typesetter<'_>,
     paper: Paper,
-    title: &str,
-) -> Vec<Vec<PageElement>> {
-    let mut paginator = Paginator::new(paper);
+    booklet: &Booklet,
+) -> FirstPages {
+    let mut paginator = Paginator::scaled(paper, typesetter.scale);
     paginator.page();
-    paginator.section(&typesetter.title(title));
-    let typesetter = typesetter.within(TagRole::Contents);
-    for chapter in chapters {
-        let mut boxes = vec![typesetter.entry(&chapter.own, Rank::Part)];
-        boxes.extend(
-            chapter
-                .sections
-                .iter()
-                .map(|section| typesetter.entry(section, Rank::Section)),
-        );
-        paginator.run(&boxes);
+    paginator.section(&typesetter.title(&booklet.title));
+    let mut places = Vec::new();
+    for section in &booklet.front {
+        let typesetter = typesetter.within(TagRole::Section);
+        places.push(paginator.section(&typesetter.blocks_of(section)));
     }
-    paginator.pages
-}
-
-/// What an entry of the list stands for.
-#[derive(Clone, Copy)]
-enum Rank {
-    Part,
-    Section,
-}
-
-/// How an entry is set; lengths in mm.
-struct EntryLook {
-    style: TextStyle,
-    left: f64,
-    /// Free room above it.
-    above: f64,
-}
-
-impl Rank {
-    fn look(self) -> EntryLook {
-        match self {
-            Rank::Part => EntryLook {
-                style: TextStyle::bold(size::TEXT + 1.0, theme::ACCENT.light),
-                left: 0.0,
-                above: 3.0,
-            },
-            Rank::Section => EntryLook {
-                style: TextStyle::plain(size::TEXT, theme::INK.light),
-                left: INDENT,
-                above: 0.0,
-            },
-        }
+    if !chapters.is_empty() {
+        paginator.section(&typesetter.list(chapters));
+    }
+    FirstPages {
+        pages: paginator.pages,
+        places,
     }
 }
 
@@ -125,24 +125,44 @@ impl Typesetter<'_> {
         boxes
     }
 
+    /// The list of the chapters, in two columns where there is room.
+    fn list(&self, chapters: &[Chapter]) -> Vec<LayoutBox> {
+        let heading = "Cards, and the pages where they begin";
+        let mut boxes = self.heading(2, heading, size::SECTION, theme::INK.light);
+        let columns = if self.width > TWO_COLUMNS { 2 } else { 1 };
+        let narrow = self.column(columns).within(TagRole::Contents);
+        let entries: Vec<LayoutBox> = chapters
+            .iter()
+            .map(|chapter| narrow.entry(&chapter.own))
+            .collect();
+        let each = entries.len().div_ceil(columns).max(1);
+        let mut whole = LayoutBox::default();
+        for (at, column) in entries.chunks(each).enumerate() {
+            let stacked = LayoutBox::stacked(column);
+            whole.put(&stacked, at as f64 * (narrow.width + BETWEEN), 0.0);
+            whole.height = whole.height.max(stacked.height);
+        }
+        boxes.push(whole);
+        boxes
+    }
+
     /// A line of the list, all of it a link; a heading that is too long takes several.
-    fn entry(&self, entry: &ContentsEntry, rank: Rank) -> LayoutBox {
-        let EntryLook { style, left, above } = rank.look();
+    fn entry(&self, entry: &ContentsEntry) -> LayoutBox {
+        let style = TextStyle::bold(size::TEXT, theme::ACCENT.light);
         let narrow = Typesetter {
             width: self.width - NUMBER,
             ..*self
         };
         let tag = self.within(TagRole::Entry).within(TagRole::Link).under;
-        let mut lines = narrow.text_of(tag, &entry.heading, style, left, 0.0);
+        let mut lines = narrow.text_of(tag, &entry.heading, style, 0.0, 0.0);
         let number = (entry.place.page + 1).to_string();
         let number_width = self.fonts.width(&number, style.size, style.weight);
         if let Some(last) = lines.last_mut() {
             let baseline = BASELINE * line_step(style.size);
             let texts = last.elements.iter().flat_map(PageElement::texts);
-            let mut ends =
-                texts.map(|(_, text)| left + self.fonts.width(text, style.size, style.weight));
+            let mut ends = texts.map(|(_, text)| self.fonts.width(text, style.size, style.weight));
             let end = ends.next();
-            let from = end.unwrap_or(left) + 2.0;
+            let from = end.unwrap_or_default() + 2.0;
             let to = self.width - number_width - 2.0;
             if from < to {
                 last.elements.push(PageElement::line(
@@ -161,17 +181,12 @@ impl Typesetter<'_> {
         }
         let mut whole = LayoutBox::stacked(&lines);
         whole.elements.push(PageElement::Link {
-            low: Point::new(left, 0.0),
+            low: Point::new(0.0, 0.0),
             high: Point::new(self.width, whole.height),
             to: entry.place,
             tag,
         });
-        whole.shift(0.0, above);
-        whole.height += above;
-        whole.with_next = match rank {
-            Rank::Part => true,
-            Rank::Section => false,
-        };
+        whole.height += 0.8;
         whole
     }
 }

@@ -4,6 +4,7 @@
 use super::chapters::{Chapter, ContentsEntry};
 use super::contents;
 use super::file::{self, SetDocument};
+use super::fitted::{Pages, fitted};
 use super::fonts::{FontWeight, Fonts};
 use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
@@ -14,6 +15,7 @@ use super::templates;
 use super::typesetter::Typesetter;
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
+use crate::instructions::sheet::SetupSheet;
 use crate::units::{NotPrintable, UnitSystem};
 use crate::writing::theme::{self, size};
 use std::collections::BTreeSet;
@@ -47,40 +49,25 @@ pub fn pdf(
         units,
         width: paper.column(),
         tallest: 0.32 * paper.size().height,
+        scale: 1.0,
     };
-    let mut paginator = Paginator::new(paper);
+    let mut pages = Vec::new();
     let mut chapters: Vec<Chapter> = Vec::new();
     for sheet in &booklet.sheets {
-        paginator.page();
-        let typesetter = typesetter.within(TagRole::Section);
-        let own = ContentsEntry {
-            heading: sheet.heading.clone(),
-            place: paginator.section(&typesetter.opening(sheet)),
-        };
-        let mut sections = Vec::new();
-        for section in &sheet.sections {
-            let typesetter = typesetter.within(TagRole::Section);
-            sections.push(ContentsEntry {
-                heading: section.heading.clone(),
-                place: paginator.section(&typesetter.blocks_of(section)),
-            });
-        }
-        chapters.push(Chapter { own, sections });
+        let (chapter, own) = fitted(&typesetter, LEAST_PICTURE, |typesetter| {
+            card(sheet, typesetter, paper)
+        });
+        chapters.push(chapter.moved(pages.len()));
+        pages.extend(own);
     }
-    let mut pages = paginator.pages;
     chapters.extend(add_templates(&mut pages, paper, booklet, &typesetter));
-    // A sheet alone has its own headings.
-    if chapters.len() > 1 {
-        contents::put_before(
-            &mut pages,
-            &mut chapters,
-            &Typesetter {
-                under: front,
-                ..typesetter
-            },
-            paper,
-            &booklet.title,
-        );
+    // Parts alone have their own headings.
+    if !booklet.front.is_empty() {
+        let front = Typesetter {
+            under: front,
+            ..typesetter
+        };
+        contents::put_before(&mut pages, &mut chapters, &front, paper, booklet);
     }
     add_feet(&mut pages, &chapters, paper, &booklet.title, &fonts);
     let mut lacking = BTreeSet::new();
@@ -95,6 +82,28 @@ pub fn pdf(
     };
     let bytes = file::write(&set, paper, &fonts)?;
     Ok(PdfDocument { bytes, lacking })
+}
+
+/// How low pictures on cards may be, over their usual greatest height.
+const LEAST_PICTURE: f64 = 0.8;
+
+/// A card on pages of its own.
+fn card(sheet: &SetupSheet, typesetter: &Typesetter<'_>, paper: Paper) -> (Chapter, Pages) {
+    let typesetter = typesetter.within(TagRole::Section);
+    let mut paginator = Paginator::scaled(paper, typesetter.scale);
+    let own = ContentsEntry {
+        heading: sheet.heading.clone(),
+        place: paginator.section(&typesetter.opening(sheet)),
+    };
+    let sections = sheet.sections.iter().map(|section| {
+        let typesetter = typesetter.within(TagRole::Section);
+        ContentsEntry {
+            heading: section.heading.clone(),
+            place: paginator.section(&typesetter.blocks_of(section)),
+        }
+    });
+    let sections = sections.collect();
+    (Chapter { own, sections }, paginator.pages)
 }
 
 /// Adds the letters that the fonts lack.
@@ -133,7 +142,7 @@ fn add_feet(
     fonts: &Fonts,
 ) {
     let count = pages.len();
-    let y = paper.size().height - 10.0;
+    let y = paper.size().height - 8.5;
     for (at, page) in pages.iter_mut().enumerate() {
         let top = PagePlace {
             page: at,

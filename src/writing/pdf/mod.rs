@@ -12,6 +12,7 @@ mod document;
 mod drawing;
 mod embedded_fonts;
 mod file;
+mod fitted;
 mod fonts;
 mod glyphs;
 mod layout_box;

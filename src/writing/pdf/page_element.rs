@@ -108,6 +108,42 @@ impl PageElement {
         }
     }
 
+    /// The same element, seen from the origin, so much larger.
+    pub(super) fn scaled(&self, by: f64) -> PageElement {
+        let to = |point: &Point| Point::new(by * point.x, by * point.y);
+        let mut element = self.clone();
+        match &mut element {
+            PageElement::Fill { ring: points, .. } => {
+                *points = points.iter().map(to).collect();
+            }
+            PageElement::Line { points, width, .. } => {
+                *points = points.iter().map(to).collect();
+                *width *= by;
+            }
+            PageElement::Text { at, style, .. } => {
+                *at = to(at);
+                style.size *= by;
+            }
+            PageElement::Link { low, high, .. } => {
+                *low = to(low);
+                *high = to(high);
+            }
+            PageElement::Window {
+                low,
+                high,
+                elements,
+            } => {
+                *low = to(low);
+                *high = to(high);
+                *elements = elements.iter().map(|element| element.scaled(by)).collect();
+            }
+            PageElement::Marked { elements, .. } => {
+                *elements = elements.iter().map(|element| element.scaled(by)).collect();
+            }
+        }
+        element
+    }
+
     /// Elements as what they are in the document's tree.
     pub(super) fn marked(tag: TagId, elements: Vec<PageElement>) -> PageElement {
         PageElement::Marked { tag, elements }

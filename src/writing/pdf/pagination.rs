@@ -1,5 +1,5 @@
-//! From boxes to pages. A box is never broken; a heading stays with what follows it; a section that
-//! fits on one page is not broken; a longer one begins where the last one ended, if there is room.
+//! From boxes to pages. A box is never broken; a heading stays with what follows it; a short section is not
+//! broken; a longer one begins where the last one ended, if there is room for what may not be parted.
 
 use super::layout_box::LayoutBox;
 use super::page_element::PageElement;
@@ -11,17 +11,20 @@ pub(super) struct Paginator {
     paper: Paper,
     pub(super) pages: Vec<Vec<PageElement>>,
     y: f64,
+    scale: f64,
 }
 
-/// Share of a page below which no section begins that would be broken.
-const LEAST: f64 = 0.4;
+/// A section that takes less than this share of a page is not broken.
+const SHORT: f64 = 0.3;
 
 impl Paginator {
-    pub(super) fn new(paper: Paper) -> Paginator {
+    /// Pages on which everything is so much smaller than it was set.
+    pub(super) fn scaled(paper: Paper, scale: f64) -> Paginator {
         Paginator {
             paper,
             pages: Vec::new(),
             y: 0.0,
+            scale,
         }
     }
 
@@ -41,10 +44,9 @@ impl Paginator {
 
     /// A section: on the page as it is, else on new ones. Tells where it begins.
     pub(super) fn section(&mut self, boxes: &[LayoutBox]) -> PagePlace {
-        let whole: f64 = boxes.iter().map(|part| part.height).sum();
+        let whole: f64 = boxes.iter().map(|part| self.scale * part.height).sum();
         let full = self.paper.bottom() - self.paper.top();
-        let enough = if whole > full { LEAST * full } else { whole };
-        if self.room() < enough.min(full) {
+        if self.pages.is_empty() || (whole < SHORT * full && whole > self.room()) {
             self.page();
         }
         self.run(boxes)
@@ -55,7 +57,7 @@ impl Paginator {
         let full = self.paper.bottom() - self.paper.top();
         let mut begin = None;
         for (at, part) in boxes.iter().enumerate() {
-            let kept = kept_together(boxes.iter().skip(at));
+            let kept = self.scale * kept_together(boxes.iter().skip(at));
             let at_top = self.room() >= full;
             if kept.min(full) > self.room() && !at_top {
                 self.page();
@@ -80,9 +82,13 @@ impl Paginator {
         let x = self.paper.left();
         let y = self.y;
         if let Some(page) = self.pages.last_mut() {
-            page.extend(part.elements.iter().map(|element| element.moved(x, y)));
+            let scaled = part
+                .elements
+                .iter()
+                .map(|element| element.scaled(self.scale));
+            page.extend(scaled.map(|element| element.moved(x, y)));
         }
-        self.y += part.height;
+        self.y += self.scale * part.height;
     }
 }
 
@@ -117,22 +123,25 @@ mod tests {
     }
 
     #[test]
-    fn a_section_that_fits_a_page_is_not_broken_and_nothing_leaves_the_page() {
+    fn a_short_section_is_not_broken_and_nothing_leaves_the_page() {
         let paper = Paper::A4;
-        let mut paginator = Paginator::new(paper);
+        let mut paginator = Paginator::scaled(paper, 1.0);
         let begun = |place: PagePlace| (place.page, place.y - paper.top());
         assert_eq!(begun(paginator.section(&[sized(150.0)])), (0, 0.0));
+        // Of 267 mm 117 are left.
+        assert_eq!(begun(paginator.section(&[sized(70.0)])), (0, 150.0));
         assert_eq!(
-            begun(paginator.section(&[sized(80.0), sized(80.0)])),
+            begun(paginator.section(&[sized(40.0), sized(39.0)])),
             (1, 0.0)
         );
-        // Longer than a page of 267 mm: there is room for the first, then four on a page.
         let long = vec![sized(60.0); 9];
-        assert_eq!(begun(paginator.section(&long)), (1, 160.0));
+        assert_eq!(begun(paginator.section(&long)), (1, 79.0));
         assert_eq!(paginator.pages.len(), 4);
-        // Less than 0.4 of a page is left.
-        assert_eq!(begun(paginator.section(&long)), (4, 0.0));
-        assert_eq!(paginator.pages.len(), 7);
+        // What may not be parted goes to the next page together.
+        let mut kept = vec![sized(60.0); 4];
+        kept[0].with_next = true;
+        kept[1].with_next = true;
+        assert_eq!(begun(paginator.section(&kept)), (4, 0.0));
         for page in &paginator.pages {
             for element in page {
                 let PageElement::Fill { ring, .. } = element else {
@@ -150,7 +159,7 @@ mod tests {
             head: Some(head.clone()),
             ..sized(50.0)
         };
-        let mut paginator = Paginator::new(Paper::A4);
+        let mut paginator = Paginator::scaled(Paper::A4, 1.0);
         let mut boxes = vec![(*head).clone()];
         boxes.extend(vec![row; 8]);
         paginator.section(&boxes);

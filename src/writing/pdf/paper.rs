@@ -7,6 +7,10 @@ pub enum Paper {
     A4,
     /// 8.5 by 11 in.
     Letter,
+    /// 148 by 210 mm (ISO 216): A4 folded once.
+    A5,
+    /// 5.5 by 8.5 in: letter folded once.
+    HalfLetter,
 }
 
 /// A page's measures.
@@ -27,22 +31,35 @@ impl Paper {
                 width: 215.9,
                 height: 279.4,
             },
+            Paper::A5 => PageSize {
+                width: 148.0,
+                height: 210.0,
+            },
+            Paper::HalfLetter => PageSize {
+                width: 139.7,
+                height: 215.9,
+            },
         }
     }
 
     /// The column's left edge; as much is free on its right.
     pub(super) fn left(self) -> f64 {
-        16.0
+        if self.is_small() { 9.0 } else { 12.0 }
+    }
+
+    /// Whether it goes into a pocket.
+    pub(super) fn is_small(self) -> bool {
+        matches!(self, Paper::A5 | Paper::HalfLetter)
     }
 
     /// The column's upper edge, from the page's.
     pub(super) fn top(self) -> f64 {
-        13.0
+        10.0
     }
 
     /// The column's lower edge, from the page's upper one. The page's number stands below it.
     pub(super) fn bottom(self) -> f64 {
-        self.size().height - 17.0
+        self.size().height - 14.0
     }
 
     /// The column's width.

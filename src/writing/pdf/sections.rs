@@ -6,10 +6,10 @@ use super::page_element::{PageElement, TextStyle};
 use super::table::table;
 use super::tags::TagRole;
 use super::tick_lists::AFTER_TICK;
-use super::typesetter::{Typesetter, keep_with_next};
+use super::typesetter::{TWO_COLUMNS, Typesetter, keep_with_next};
 use crate::geometry::Point;
 use crate::instructions::drawing::Drawing;
-use crate::instructions::sheet::{Block, DrawnPiece, Picture, Section, SetupSheet};
+use crate::instructions::sheet::{Block, DrawnPiece, Gallery, Picture, Section, SetupSheet};
 use crate::units::Brief;
 use crate::writing::theme::{self, size};
 
@@ -33,52 +33,67 @@ impl Typesetter<'_> {
         boxes
     }
 
-    /// The safety notes of a sheet, on a ground of their own.
+    /// The safety notes of a sheet, on a ground of their own, in two columns where there is room.
     fn caution(&self, sheet: &SetupSheet) -> LayoutBox {
         let ink = theme::CAUTION_INK.light;
+        let columns = if self.width > TWO_COLUMNS { 2 } else { 1 };
         let heading = self.tags.open(TagRole::Heading(3), self.under);
-        let mut inner = self.inset(10.0).text_of(
-            heading,
-            "Safety first",
-            TextStyle::bold(size::SECTION, ink),
-            0.0,
-            1.0,
-        );
-        let list = self.inset(13.0).within(TagRole::List);
-        for note in sheet.safety.notes() {
-            let item = list.within(TagRole::Item).within(TagRole::Body);
-            let mut lines = item.text(note, TextStyle::plain(size::TEXT - 0.5, ink), 0.0, 0.8);
-            for line in &mut lines {
-                line.shift(3.0, 0.0);
+        let title = TextStyle::bold(size::SECTION, ink);
+        let title = self
+            .inset(10.0)
+            .text_of(heading, "Safety first", title, 0.0, 1.0);
+        let title = LayoutBox::stacked(&title);
+        let list = self.within(TagRole::List);
+        let room = self.width - 8.0;
+        let wide = room / columns as f64;
+        let notes: Vec<LayoutBox> = sheet
+            .safety
+            .notes()
+            .iter()
+            .map(|note| list.note(note, wide - 4.0))
+            .collect();
+        let whole: f64 = notes.iter().map(|note| note.height).sum();
+        let top = 3.0 + title.height;
+        let mut placed = LayoutBox::default();
+        let (mut column, mut y, mut lowest) = (0, top, top);
+        for note in &notes {
+            let share = whole / columns as f64;
+            if y - top + note.height / 2.0 > share && column + 1 < columns {
+                column += 1;
+                y = top;
             }
-            if let Some(first) = lines.first_mut() {
-                let dot = Point::new(0.4, 1.9);
-                first.elements.push(PageElement::filled(
-                    dot,
-                    Point::new(dot.x + 1.2, dot.y + 1.2),
-                    ink,
-                ));
-            }
-            inner.extend(lines);
+            placed.put(note, 5.0 + column as f64 * wide, y);
+            y += note.height;
+            lowest = f64::max(lowest, y);
         }
-        let height = inner.iter().map(|part| part.height).sum::<f64>() + 5.0;
-        let mut whole = LayoutBox {
+        let height = lowest + 2.0;
+        let low = Point::new(0.0, 0.0);
+        let mut all = LayoutBox {
             elements: vec![
-                PageElement::filled(
-                    Point::new(0.0, 0.0),
-                    Point::new(self.width, height),
-                    theme::CAUTION.light,
-                ),
-                PageElement::filled(Point::new(0.0, 0.0), Point::new(1.6, height), ink),
+                PageElement::filled(low, Point::new(self.width, height), theme::CAUTION.light),
+                PageElement::filled(low, Point::new(1.6, height), ink),
             ],
             height: height + 4.0,
             ..LayoutBox::default()
         };
-        let mut y = 3.0;
-        for part in &inner {
-            whole.put(part, 5.0, y);
-            y += part.height;
-        }
+        all.put(&title, 5.0, 3.0);
+        all.put(&placed, 0.0, 0.0);
+        all
+    }
+
+    /// One of them, so wide, with a square before it.
+    fn note(&self, note: &str, width: f64) -> LayoutBox {
+        let ink = theme::CAUTION_INK.light;
+        let style = TextStyle::plain(size::TEXT - 0.5, ink);
+        let narrow = Typesetter { width, ..*self };
+        let item = narrow.within(TagRole::Item).within(TagRole::Body);
+        let mut whole = LayoutBox::stacked(&item.text(note, style, 3.0, 0.8));
+        let dot = Point::new(0.4, 1.7);
+        whole.elements.push(PageElement::filled(
+            dot,
+            Point::new(dot.x + 1.2, dot.y + 1.2),
+            ink,
+        ));
         whole
     }
 
@@ -107,11 +122,12 @@ impl Typesetter<'_> {
                 .collect(),
             Block::Ready(things) => self.ticked_things(things),
             Block::Picture(picture) => self.picture(picture),
+            Block::Gallery(gallery) => self.gallery(gallery),
             // It moves on a screen; still, it shows what the bundle's picture shows.
             Block::Play(_) => Vec::new(),
             Block::Tally(tally) => vec![self.tally(tally)],
             Block::Checks(checks) => self.checks(checks),
-            Block::Pieces(pieces) => pieces.iter().map(|piece| self.piece(piece)).collect(),
+            Block::Pieces(pieces) => self.pieces(pieces),
         }
     }
 
@@ -122,6 +138,36 @@ impl Typesetter<'_> {
         keep_with_next(&mut boxes);
         boxes.extend(self.caption(&picture.caption));
         boxes
+    }
+
+    /// Pictures beside each other, row by row; a row is not broken.
+    fn gallery(&self, gallery: &Gallery) -> Vec<LayoutBox> {
+        // Writing in pictures keeps its size only where these have their breadth.
+        let columns = match gallery.columns {
+            several if self.width < TWO_COLUMNS => several.saturating_sub(1),
+            several => several,
+        };
+        let columns = columns.max(1);
+        let narrow = self.column(columns);
+        let rows = gallery.pictures.chunks(columns);
+        let rows = rows.map(|row| {
+            let stacked = row
+                .iter()
+                .map(|picture| LayoutBox::stacked(&narrow.picture(picture)));
+            narrow.beside(&stacked.collect::<Vec<_>>())
+        });
+        rows.collect()
+    }
+
+    /// Pieces in two columns.
+    fn pieces(&self, pieces: &[DrawnPiece]) -> Vec<LayoutBox> {
+        let narrow = self.column(2);
+        let rows = pieces.chunks(2);
+        let rows = rows.map(|row| {
+            let row: Vec<LayoutBox> = row.iter().map(|piece| narrow.piece(piece)).collect();
+            narrow.beside(&row)
+        });
+        rows.collect()
     }
 
     /// A drawing as large as it may be, at most at a scale of `most`.

@@ -14,9 +14,11 @@ use std::rc::Rc;
 /// Between columns, mm.
 const GAP: f64 = 4.5;
 
-/// From this count of rows on a table is folded, and how far apart its halves then are, mm.
-const LONG: usize = 6;
-const BETWEEN: f64 = 10.0;
+/// From this count of rows on a table is folded in two, from half as many more in three; how far apart
+/// these parts then are, mm.
+const LONG: usize = 5;
+const BETWEEN: f64 = 8.0;
+const MOST_PARTS: usize = 3;
 
 /// Up to this count of rows a table is not broken.
 const SHORT: usize = 8;
@@ -76,10 +78,11 @@ fn set(typesetter: &Typesetter<'_>, text: &TableText) -> Vec<LayoutBox> {
     // Where it is said again, it was heard before.
     let head = Rc::new(first.clone().unmarked());
     let mut boxes = vec![first];
-    let short = rows.len() <= SHORT;
-    boxes.extend(rows.into_iter().map(|row| LayoutBox {
+    let count = rows.len();
+    // No row stands alone before or behind a break.
+    boxes.extend(rows.into_iter().enumerate().map(|(at, row)| LayoutBox {
         head: Some(head.clone()),
-        with_next: short,
+        with_next: count <= SHORT || at == 0 || at + 2 == count,
         ..row
     }));
     if let Some(last) = boxes.last_mut() {
@@ -93,7 +96,7 @@ impl TableText {
     /// The table, or where its figures would become too small several, each with the first column.
     fn that_fit(self, typesetter: &Typesetter<'_>) -> Vec<TableText> {
         let count = self.head.len();
-        let fits = ColumnLayout::of(typesetter, &self).size >= size::LEAST;
+        let fits = ColumnLayout::of(typesetter, &self).size * typesetter.scale >= size::LEAST;
         if fits || count < 3 {
             return vec![self];
         }
@@ -121,21 +124,34 @@ impl TableText {
     }
 }
 
-/// A long narrow table as two halves beside each other, the second half of its rows on the right.
+/// A long narrow table in several parts beside each other, as many as there is room for; its rows
+/// run down the first, then down the second.
 fn folded(table: TableBoxes, wide: f64, room: f64) -> TableBoxes {
     let shift = wide + BETWEEN;
-    if table.rows.len() < LONG || shift + wide > room {
+    let fits = (2..=MOST_PARTS).rfind(|parts| {
+        let parts_wide = (*parts - 1) as f64 * shift + wide;
+        parts_wide <= room && table.rows.len() >= parts * LONG / 2
+    });
+    let Some(parts) = fits else {
         return table;
+    };
+    let TableBoxes { head, rows } = table;
+    let each = rows.len().div_ceil(parts);
+    let mut columns = rows.chunks(each);
+    let mut left: Vec<LayoutBox> = columns.next().unwrap_or_default().to_vec();
+    let mut heads = head.clone();
+    for (at, column) in columns.enumerate() {
+        let x = (at + 1) as f64 * shift;
+        heads.put(&head.clone().unmarked(), x, 0.0);
+        for (row, right) in left.iter_mut().zip(column) {
+            row.put(right, x, 0.0);
+            row.height = row.height.max(right.height);
+        }
     }
-    let TableBoxes { mut head, mut rows } = table;
-    let right = rows.split_off(rows.len().div_ceil(2));
-    for (row, right) in rows.iter_mut().zip(&right) {
-        row.put(right, shift, 0.0);
-        row.height = row.height.max(right.height);
+    TableBoxes {
+        head: heads,
+        rows: left,
     }
-    let right = head.clone().unmarked();
-    head.put(&right, shift, 0.0);
-    TableBoxes { head, rows }
 }
 
 /// Widths of columns; headings may take two lines, words as many as they need.
@@ -225,7 +241,7 @@ impl ColumnLayout {
                 let wide = typesetter.fonts.width(&text, self.size, weight);
                 let shift = if *figures { width - wide } else { 0.0 };
                 written.push(PageElement::Text {
-                    at: Point::new(x + shift, 1.0 + (at as f64 + BASELINE) * step),
+                    at: Point::new(x + shift, 0.7 + (at as f64 + BASELINE) * step),
                     style,
                     text,
                 });
@@ -233,7 +249,7 @@ impl ColumnLayout {
             elements.push(PageElement::marked(tag, written));
             x += width + GAP;
         }
-        let height = most as f64 * step + 2.0;
+        let height = most as f64 * step + 1.5;
         elements.push(PageElement::line(
             Point::new(0.0, height),
             Point::new(x - GAP / 2.0, height),

@@ -18,8 +18,10 @@ use crate::writing::theme::{self, size};
 /// Free edge of the paper: half an inch, which every printer leaves.
 const EDGE: f64 = 12.7;
 
-/// Where drawings begin below the bars, and how much they end above the paper's edge.
-const HEAD: f64 = 42.0;
+/// Where notes begin below the bars, from line to line of them, and how much drawings end above the paper's
+/// edge.
+const NOTES: f64 = 35.0;
+const LINE: f64 = 3.6;
 const FOOT: f64 = 18.0;
 
 /// What neighbouring pages have in common: more than a short text is wide, so that each stands whole
@@ -110,12 +112,26 @@ impl Tiling {
 }
 
 impl TemplatePages<'_> {
+    /// The safety notes, as many lines as the paper's width asks for.
+    fn notes(&self) -> Vec<String> {
+        let room = self.paper.size().width - 2.0 * EDGE;
+        let lines = self.safety.into_iter();
+        let lines =
+            lines.flat_map(|line| self.fonts.lines(line, room, size::SMALL, FontWeight::Plain));
+        lines.collect()
+    }
+
+    /// Where drawings begin.
+    fn head(&self) -> f64 {
+        NOTES + LINE * (self.notes().len() as f64 - 1.0) + 3.4
+    }
+
     /// What a template may measure on one page.
     fn room(&self) -> PageSize {
         let PageSize { width, height } = self.paper.size();
         PageSize {
             width: width - 2.0 * EDGE,
-            height: height - HEAD - FOOT - TITLE,
+            height: height - self.head() - FOOT - TITLE,
         }
     }
 
@@ -144,7 +160,7 @@ impl TemplatePages<'_> {
         }
         let begin = PagePlace {
             page: self.pages.len().saturating_sub(1),
-            y: if self.y > HEAD { self.y } else { 0.0 },
+            y: if self.y > self.head() { self.y } else { 0.0 },
         };
         let title = tiling.title(template, tile);
         self.say(&title, Point::new(EDGE, self.y + 4.0));
@@ -197,7 +213,11 @@ impl TemplatePages<'_> {
         let print = PageElement::Text {
             at: Point::new(EDGE, 16.0),
             style: TextStyle::bold(size::SECTION, theme::INK.light),
-            text: "Print at 100 %, no fitting to the page".into(),
+            text: if self.paper.is_small() {
+                "Print at 100 %; measure both bars first".into()
+            } else {
+                "Print at 100 %, no fitting to the page".into()
+            },
         };
         let mut elements = vec![self.said(print)];
         let bars = [(100.0, "100 mm", 20.0), (4.0 * MM_PER_INCH, "4 in", 27.0)];
@@ -205,14 +225,19 @@ impl TemplatePages<'_> {
             let low = Point::new(EDGE, y);
             let high = Point::new(EDGE + length, y + 3.0);
             elements.push(PageElement::filled(low, high, theme::INK.light));
-            let words = format!("{name}, end to end: measure it before you use this page");
-            elements.push(self.said(small(&words, Point::new(high.x + 3.0, y + 2.6))));
+            let words = if self.paper.is_small() {
+                name.to_owned()
+            } else {
+                format!("{name}, end to end: measure it before you use this page")
+            };
+            elements.push(self.said(small(&words, Point::new(high.x + 2.0, y + 2.6))));
         }
-        for (line, y) in self.safety.into_iter().zip([35.0, 38.6]) {
-            elements.push(self.said(small(line, Point::new(EDGE, y))));
+        for (at, line) in self.notes().iter().enumerate() {
+            let at = Point::new(EDGE, NOTES + LINE * at as f64);
+            elements.push(self.said(small(line, at)));
         }
         self.pages.push(elements);
-        self.y = HEAD;
+        self.y = self.head();
     }
 
     fn say(&mut self, text: &str, at: Point) {

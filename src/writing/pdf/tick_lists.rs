@@ -1,17 +1,18 @@
 //! Lists with boxes to tick: steps, counts, check cuts.
 
+use super::fitted::LEAST_SCALE;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::tags::{TagId, TagRole};
-use super::typesetter::{BASELINE, Typesetter, keep_with_next, line_step};
+use super::typesetter::{BASELINE, TWO_COLUMNS, Typesetter, keep_with_next, line_step};
 use crate::geometry::Point;
 use crate::instructions::sheet::{Check, Tally};
 use crate::phrase::Phrase;
 use crate::writing::theme::{self, size};
 
 /// Side of a box to tick, and where the text beside it begins, mm.
-const TICK: f64 = 4.2;
-pub(super) const AFTER_TICK: f64 = 7.0;
+const TICK: f64 = 3.8;
+pub(super) const AFTER_TICK: f64 = 6.0;
 
 /// Least room for words beside a figure, mm.
 const NARROWEST: f64 = 60.0;
@@ -43,21 +44,26 @@ impl Typesetter<'_> {
         with_room_below(boxes)
     }
 
-    /// Things to lay ready, in no order.
+    /// Things to lay ready, in no order: in two columns where there is room.
     pub(super) fn ticked_things(&self, things: &[Phrase]) -> Vec<LayoutBox> {
-        let list = self.within(TagRole::List);
-        let boxes = things.iter().map(|thing| {
-            let body = list.within(TagRole::Item).within(TagRole::Body);
-            body.ticked(thing, AFTER_TICK)
+        let columns = if self.width > TWO_COLUMNS { 2 } else { 1 };
+        let narrow = self.column(columns);
+        let list = narrow.within(TagRole::List);
+        let rows = things.chunks(columns).map(|row| {
+            let row = row.iter().map(|thing| {
+                let body = list.within(TagRole::Item).within(TagRole::Body);
+                body.ticked(thing, AFTER_TICK)
+            });
+            narrow.beside(&row.collect::<Vec<_>>())
         });
-        with_room_below(boxes.collect())
+        with_room_below(rows.collect())
     }
 
     /// A box to tick, and the text beside it, `left` mm from the column's edge.
     fn ticked(&self, text: &Phrase, left: f64) -> LayoutBox {
         let text = text.to_be_broken(self.units);
         let style = TextStyle::plain(size::TEXT, theme::INK.light);
-        let mut whole = LayoutBox::stacked(&self.text(&text, style, left, 1.6));
+        let mut whole = LayoutBox::stacked(&self.text(&text, style, left, 1.1));
         let low = Point::new(0.2, (line_step(style.size) - TICK) / 2.0);
         whole.elements.push(tick_box(low));
         whole
@@ -82,8 +88,15 @@ impl Typesetter<'_> {
             whole.height += 3.0;
             return whole;
         }
-        let mut x = 0.2;
-        let mut y = whole.height + 1.0;
+        // Beside the words where all have room there.
+        let begin = self.fonts.width(&text, style.size, style.weight) + 4.0;
+        let boxes = tally.count as f64 * (TICK + 1.0) + groups.len() as f64 * 2.5;
+        let beside = begin + boxes <= self.width;
+        let (mut x, mut y) = if beside {
+            (begin, 0.2)
+        } else {
+            (0.2, whole.height + 1.0)
+        };
         for group in groups {
             if x + group as f64 * (TICK + 1.0) > self.width {
                 x = 0.2;
@@ -95,7 +108,7 @@ impl Typesetter<'_> {
             }
             x += 2.5;
         }
-        whole.height = y + TICK + 4.0;
+        whole.height = y + TICK + 2.0;
         whole
     }
 
@@ -111,16 +124,21 @@ impl Typesetter<'_> {
         );
         keep_with_next(&mut boxes);
         let list = self.within(TagRole::List);
-        boxes.extend(checks.iter().map(|check| {
+        // What is to be done where several are not right is said below the last of them.
+        for (at, check) in checks.iter().enumerate() {
+            let next = checks.get(at + 1);
+            let last = next.is_none_or(|next| next.otherwise != check.otherwise);
             let body = list.within(TagRole::Item).within(TagRole::Body);
-            body.check(check)
-        }));
+            let mut set = body.check(check, last);
+            set.with_next = !last;
+            boxes.push(set);
+        }
         boxes
     }
 
     /// A check on a card: what is measured and what it should come to beside each other where there
     /// is room, and what to do where it does not.
-    fn check(&self, check: &Check) -> LayoutBox {
+    fn check(&self, check: &Check, last: bool) -> LayoutBox {
         let inner = Typesetter {
             width: self.width - 6.0,
             ..*self
@@ -141,26 +159,28 @@ impl Typesetter<'_> {
             below.shift(AFTER_TICK, 0.0);
             boxes.push(below);
         }
-        let otherwise = format!(
-            "If it is not: {}.",
-            check.otherwise.to_be_broken(self.units)
-        );
-        let quiet = TextStyle::plain(size::SMALL, theme::QUIET.light);
-        boxes.extend(inner.text(&otherwise, quiet, AFTER_TICK, 0.0));
+        if last {
+            let otherwise = format!(
+                "If it is not: {}.",
+                check.otherwise.to_be_broken(self.units)
+            );
+            let quiet = TextStyle::plain(size::SMALL, theme::QUIET.light);
+            boxes.extend(inner.text(&otherwise, quiet, AFTER_TICK, 0.0));
+        }
         let inner = LayoutBox::stacked(&boxes);
-        let height = inner.height + 4.0;
+        let height = inner.height + 2.6;
         let low = Point::new(0.0, 0.0);
         let high = Point::new(self.width, height);
         let mut card = LayoutBox {
             elements: vec![
                 PageElement::filled(low, high, theme::CARD.light),
                 PageElement::framed(low, high, theme::RULE.light, 0.2),
-                tick_box(Point::new(3.0, 2.5)),
+                tick_box(Point::new(3.0, 1.8)),
             ],
-            height: height + 2.5,
+            height: height + if last { 2.0 } else { 0.0 },
             ..LayoutBox::default()
         };
-        card.put(&inner, 3.0, 2.0);
+        card.put(&inner, 3.0, 1.3);
         card
     }
 
@@ -179,7 +199,7 @@ impl Typesetter<'_> {
     /// What a check should come to, and a line to write on.
     fn measured(&self, check: &Check) -> CheckValue {
         const LINE: f64 = 30.0;
-        let large = TextStyle::bold(size::ARMS_LENGTH, theme::ACCENT.light);
+        let large = TextStyle::bold(size::ARMS_LENGTH / LEAST_SCALE, theme::ACCENT.light);
         let small = TextStyle::plain(size::SMALL, theme::QUIET.light);
         let should = self.value(&check.should);
         let height = line_step(large.size);

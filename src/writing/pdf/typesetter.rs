@@ -26,6 +26,8 @@ pub(super) struct Typesetter<'a> {
     pub(super) width: f64,
     /// Greatest height of a picture, mm.
     pub(super) tallest: f64,
+    /// How much smaller a page shows what is set.
+    pub(super) scale: f64,
     /// The document's tree.
     pub(super) tags: &'a Tags,
     /// What is set belongs there.
@@ -38,6 +40,12 @@ pub(super) struct SettingText {
     /// The nearest 1/64 inch, and what is then missing.
     pub(super) nearest_fraction: Option<String>,
 }
+
+/// A page's column from this width on is divided in two, mm.
+pub(super) const TWO_COLUMNS: f64 = 150.0;
+
+/// Between things that stand beside each other, mm.
+pub(super) const BETWEEN: f64 = 5.0;
 
 /// From line to line, over the size of type.
 const LEADING: f64 = 1.35;
@@ -65,6 +73,25 @@ impl Typesetter<'_> {
             under: self.tags.open(role, self.under),
             ..*self
         }
+    }
+
+    /// The same with the room of one of several columns.
+    pub(super) fn column(&self, columns: usize) -> Self {
+        let columns = columns as f64;
+        Typesetter {
+            width: (self.width - BETWEEN * (columns - 1.0)) / columns,
+            ..*self
+        }
+    }
+
+    /// Boxes beside each other, each as wide as this typesetter's column.
+    pub(super) fn beside(&self, boxes: &[LayoutBox]) -> LayoutBox {
+        let mut whole = LayoutBox::default();
+        for (at, part) in boxes.iter().enumerate() {
+            whole.put(part, at as f64 * (self.width + BETWEEN), 0.0);
+            whole.height = whole.height.max(part.height);
+        }
+        whole
     }
 
     /// Lines of text, a paragraph, one box each, `left` mm from the column's edge, with room below the last.
@@ -137,7 +164,7 @@ impl Typesetter<'_> {
             &text,
             TextStyle::plain(size::SMALL, theme::QUIET.light),
             0.0,
-            3.5,
+            2.5,
         )
     }
 
@@ -147,7 +174,7 @@ impl Typesetter<'_> {
             &text,
             TextStyle::plain(size::TEXT, theme::INK.light),
             0.0,
-            2.0,
+            1.4,
         )
     }
 

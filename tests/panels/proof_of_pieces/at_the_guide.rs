@@ -9,18 +9,16 @@ use lapwright::instructions::end_letter::EndLetter;
 use lapwright::instructions::pare::{
     EndFigures, FacetFigures, OnFence, OnStop, ParePlan, PieceFigures,
 };
-use lapwright::instructions::sheet::{Block, Picture, SheetPart};
-use lapwright::lattice::Lattice;
+use lapwright::instructions::sheet::Picture;
 use lapwright::planning::plan_pieces;
 use lapwright::reading::{SHIPPED_PATTERNS, read_job, read_pattern};
-use lapwright::sheets::{BookletWork, booklet};
+use lapwright::sheets::guide_pictures;
 
 const ALLOWANCE: f64 = 4.0;
 const NEAR: f64 = 1e-6;
 
 struct Made {
     name: String,
-    lattice: Lattice,
     filled: Infilling,
     pare: ParePlan,
 }
@@ -60,7 +58,6 @@ fn all() -> Vec<Made> {
                 let (pare, _) = plan_pieces(&job.panel, &filled, ALLOWANCE, None);
                 all.push(Made {
                     name: format!("{} in {grid}, {thickness}", shipped.name),
-                    lattice: job.panel.lattice().clone(),
                     filled,
                     pare,
                 });
@@ -302,28 +299,7 @@ fn areas(drawing: &Drawing, wanted: Role) -> Vec<Vec<Point>> {
 }
 
 fn pictures(made: &Made) -> Vec<Picture> {
-    let booklet = booklet(&BookletWork {
-        lattice: &made.lattice,
-        sled: None,
-        router: None,
-        laser: &[],
-        pare: Some(&made.pare),
-        size: None,
-        frame: None,
-        rails: None,
-        filled: Some(&made.filled),
-    });
-    let part = booklet
-        .sheets
-        .into_iter()
-        .find(|sheet| sheet.part == SheetPart::Pieces)
-        .unwrap();
-    let blocks = part.sections.into_iter().flat_map(|section| section.blocks);
-    let pictures = blocks.filter_map(|block| match block {
-        Block::Picture(picture) if picture.drawing.title.contains(" on the fence") => Some(picture),
-        _ => None,
-    });
-    pictures.collect()
+    guide_pictures(&made.pare)
 }
 
 /// The same of rings that need not be convex.

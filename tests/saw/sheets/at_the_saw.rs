@@ -189,6 +189,7 @@ fn a_template_says_where_the_saw_cuts_wider() {
             size: None,
             frame: None,
             rails: None,
+            advice: None,
             filled: None,
         });
         let titles = booklet.templates.iter().map(|drawing| &drawing.title);

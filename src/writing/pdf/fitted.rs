@@ -1,0 +1,58 @@
+//! Pictures give way where that saves a page.
+
+use super::page_element::PageElement;
+use super::tags::Tags;
+use super::typesetter::Typesetter;
+
+/// What stands on pages, one after the other.
+pub(super) type Pages = Vec<Vec<PageElement>>;
+
+/// How much smaller than usual everything is on the most crowded card: small type is 7.2 points then.
+pub(super) const LEAST_SCALE: f64 = 0.9;
+
+/// How far pictures and how far everything are made smaller one after the other: shares of the way to the
+/// least picture, and what everything is then.
+const STEPS: [(f64, f64); 5] = [
+    (0.0, 1.0),
+    (0.5, 1.0),
+    (0.5, 0.95),
+    (1.0, 0.95),
+    (1.0, LEAST_SCALE),
+];
+
+/// What takes the fewest pages, with type and pictures as large as these let them be. Pictures may be as low as a
+/// share of their usual greatest height, so that their writing keeps 7 points.
+pub(super) fn fitted<T>(
+    typesetter: &Typesetter<'_>,
+    least_picture: f64,
+    set: impl Fn(&Typesetter<'_>) -> (T, Pages),
+) -> (T, Pages) {
+    let smaller = |(way, everything): (f64, f64)| Typesetter {
+        tallest: (1.0 - (1.0 - least_picture) * way) * typesetter.tallest / everything,
+        width: typesetter.width / everything,
+        scale: everything,
+        ..*typesetter
+    };
+    // What is tried leaves nothing in the document's tree.
+    let count = |step: (f64, f64)| {
+        let tags = Tags::new();
+        let tried = Typesetter {
+            tags: &tags,
+            under: Tags::ROOT,
+            ..smaller(step)
+        };
+        set(&tried).1.len()
+    };
+    let [first, others @ ..] = STEPS;
+    let mut best = (first, count(first));
+    for step in others {
+        if best.1 == 1 {
+            break;
+        }
+        let pages = count(step);
+        if pages < best.1 {
+            best = (step, pages);
+        }
+    }
+    set(&smaller(best.0))
+}
