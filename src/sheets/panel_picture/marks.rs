@@ -34,7 +34,7 @@ pub(super) fn marks(
                     labels::between(&cell.outline, &lattice.region, &pieces, letters, height);
                 place.map(|at| (at, height))
             };
-            let smaller = [1.0, 0.8, 0.65].map(|share| (share * capitals).max(LEAST_CAPITALS_MM));
+            let smaller = [1.0, 0.85].map(|share| (share * capitals).max(LEAST_CAPITALS_MM));
             match smaller.into_iter().find_map(between) {
                 Some((at, height)) => drawing.text(Role::Name, at, height, kind.name.as_str()),
                 None => on_a_plate(drawing, cell, &lattice.region, (&kind.name, capitals)),
