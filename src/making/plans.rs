@@ -10,7 +10,7 @@ use crate::instructions::laser::LaserPlan;
 use crate::instructions::pare::ParePlan;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
-use crate::instructions::sheet::SheetPart;
+use crate::instructions::sheet::{SetupSheet, SheetPart};
 use crate::instructions::sled::SledPlan;
 use crate::instructions::stock_plan::StockPlan;
 use crate::planning::frame_outlines;
@@ -48,6 +48,10 @@ impl Plans {
         let frame = job.frame.as_ref();
         let frame = frame.and_then(|frame| frame_outlines(lattice, frame));
         let advice = advice(job, workshop);
+        let wood = self.stock.iter().flat_map(|stock| {
+            std::iter::once(shopping_sheet(stock)).chain(milling_sheet(stock, &job.stock))
+        });
+        let wood: Vec<SetupSheet> = wood.collect();
         let mut made = booklet(&BookletWork {
             lattice,
             sled: self.sled.as_ref().zip(sled),
@@ -58,13 +62,9 @@ impl Plans {
             frame: frame.as_ref(),
             size: Some(&size),
             advice: advice.as_ref(),
+            wood: &wood,
             filled: self.filled.as_ref(),
         });
-        if let Some(stock) = &self.stock {
-            let milling = milling_sheet(stock, &job.stock);
-            made.sheets
-                .splice(0..0, std::iter::once(shopping_sheet(stock)).chain(milling));
-        }
         for (part, findings) in &self.told {
             mind_in(&mut made, *part, findings);
         }

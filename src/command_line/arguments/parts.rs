@@ -11,6 +11,10 @@ pub(in crate::command_line) enum Part {
     Whole,
     /// All cards, to be hung up at machines and bench
     Cards,
+    /// The card of what is bought and how it is cut up
+    Wood,
+    /// The card of boards that are milled to sticks
+    Milling,
     /// The card of the saw with its sled, or of the bench hook
     Sled,
     /// The card of what is cut from sheet
@@ -35,6 +39,8 @@ impl From<Part> for BookletPart {
             Part::Whole => BookletPart::Whole,
             Part::Cards => BookletPart::Cards,
             Part::Templates => BookletPart::Templates,
+            Part::Wood => BookletPart::Card(SheetPart::Stock),
+            Part::Milling => BookletPart::Card(SheetPart::Milling),
             Part::Sled => BookletPart::Card(SheetPart::Sled),
             Part::Laser => BookletPart::Card(SheetPart::Laser),
             Part::Router => BookletPart::Card(SheetPart::Router),

@@ -104,6 +104,7 @@ fn pieces(work: &BookletWork<'_>) -> Option<Figure> {
 fn order(work: &BookletWork<'_>, cards: &[SetupSheet]) -> Vec<Phrase> {
     let card = |part: SheetPart| cards.iter().find(|card| card.part == part);
     let mut steps = Vec::new();
+    steps.extend(wood_step(&card));
     steps.extend(strips_step(work, &card));
     let bench = card(SheetPart::Assembly).map_or("", |card| card.heading.as_str());
     if !work.lattice.strips_are_cut {
@@ -140,6 +141,19 @@ fn order(work: &BookletWork<'_>, cards: &[SetupSheet]) -> Vec<Phrase> {
         ));
     }
     steps
+}
+
+/// Buying and milling.
+fn wood_step<'c>(card: &impl Fn(SheetPart) -> Option<&'c SetupSheet>) -> Option<Phrase> {
+    let shopping = card(SheetPart::Stock)?;
+    Some(match card(SheetPart::Milling) {
+        Some(milling) => phrase!(
+            "Buy the wood and cut it up (card {}), mill it to sticks (card {}).",
+            &shopping.heading,
+            &milling.heading
+        ),
+        None => phrase!("Buy the wood and cut it up (card {}).", &shopping.heading),
+    })
 }
 
 /// Which cards lead to the strips.

@@ -28,7 +28,7 @@ pub use work::BookletWork;
 
 /// The sheet for a job.
 pub fn booklet(work: &BookletWork<'_>) -> Booklet {
-    let mut sheets = Vec::new();
+    let mut sheets = work.wood.to_vec();
     for station in Station::ALL {
         match station {
             Station::Sled => {

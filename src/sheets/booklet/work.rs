@@ -8,6 +8,7 @@ use crate::instructions::panel_size::PanelSize;
 use crate::instructions::pare::ParePlan;
 use crate::instructions::rails::RailPlan;
 use crate::instructions::router::RouterPlan;
+use crate::instructions::sheet::SetupSheet;
 use crate::instructions::sled::SledPlan;
 use crate::lattice::{Bundle, FrameOutlines, Lattice};
 use crate::machines::{Router, Sled};
@@ -33,6 +34,8 @@ pub struct BookletWork<'a> {
     pub size: Option<&'a PanelSize>,
     /// What would change the work most.
     pub advice: Option<&'a Advice>,
+    /// The cards of the wood: what is bought, how it is milled.
+    pub wood: &'a [SetupSheet],
     /// The cells with their pieces.
     pub filled: Option<&'a Infilling>,
 }

@@ -190,6 +190,7 @@ fn a_template_says_where_the_saw_cuts_wider() {
             frame: None,
             rails: None,
             advice: None,
+            wood: &[],
             filled: None,
         });
         let titles = booklet.templates.iter().map(|drawing| &drawing.title);
