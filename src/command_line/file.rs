@@ -176,6 +176,11 @@ fn job_suggestions(job: &Job, name: &str) -> Vec<Suggestion> {
         "sheet JOB -o set-up.html",
         "the sheet beside the machines",
     );
+    add(
+        true,
+        "stock JOB",
+        "what to buy, how to cut it up and mill it",
+    );
     let to_cut = !job.panel.lattice().strips_are_cut;
     add(to_cut, "sled JOB", "settings of the sled");
     add(

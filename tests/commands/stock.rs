@@ -417,7 +417,7 @@ fn what_cannot_be_is_told_at_its_place() {
         ),
         (
             "[stock]\naim = \"cost\"\n[[stock.sticks]]\nlength = \"900 mm\"\n",
-            "length",
+            "[[stock.sticks]]",
             "no-price",
             "price = 2.5",
         ),

@@ -43,6 +43,7 @@ const ABOUT: &[&str] = &[
     "compare",
     "movement",
     "fit",
+    "stock",
     "sled",
     "outline",
     "notch",

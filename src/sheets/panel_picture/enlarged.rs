@@ -102,7 +102,9 @@ fn below(drawing: &mut Drawing, plates: &[Plate<'_>], room: f64) {
     let breadth = if across == 1 { room } else { halved };
     let left = drawing.low.x;
     for row in plates.chunks(across) {
-        let top = drawing.low.y - between;
+        // Numbers may stand above a cell.
+        let above = row.first().map_or(0.0, |plate| 3.5 * plate.capitals);
+        let top = drawing.low.y - between - above;
         for (plate, at) in row.iter().zip([0.0, 1.0]) {
             let plate = plate.as_large_as(breadth);
             let (wide, tall) = plate.size();

@@ -34,10 +34,10 @@ pub(super) fn marks(
                     labels::between(&cell.outline, &lattice.region, &pieces, letters, height);
                 place.map(|at| (at, height))
             };
-            let smaller = [1.0, 0.8, 0.65].map(|share| (share * capitals).max(LEAST_CAPITALS_MM));
+            let smaller = [1.0, 0.85].map(|share| (share * capitals).max(LEAST_CAPITALS_MM));
             match smaller.into_iter().find_map(between) {
                 Some((at, height)) => drawing.text(Role::Name, at, height, kind.name.as_str()),
-                None => on_a_plate(drawing, cell, &kind.name, capitals),
+                None => on_a_plate(drawing, cell, &lattice.region, (&kind.name, capitals)),
             }
         }
     }
@@ -45,14 +45,20 @@ pub(super) fn marks(
     bays(drawing, taken, filled, lattice, capitals);
 }
 
-/// A name in the middle of a cell, its pieces covered below it; nothing where the cell is too small.
-fn on_a_plate(drawing: &mut Drawing, cell: &FilledCell, name: &str, capitals: f64) {
+/// A name in the middle of a cell, its pieces covered below it; nothing where the cell is too small, or cut
+/// off there by the panel's edge.
+fn on_a_plate(
+    drawing: &mut Drawing,
+    cell: &FilledCell,
+    edge: &[Point],
+    (name, capitals): (&str, f64),
+) {
     let (low, high) = bounds(cell.outline.iter().copied()).unwrap_or_default();
     let middle = Point::new(f64::midpoint(low.x, high.x), f64::midpoint(low.y, high.y));
     let room = labels::figures_room(middle, name.chars().count() + 1, 1.3 * capitals);
     if room
         .iter()
-        .all(|corner| depth(&cell.outline, *corner) > 0.0)
+        .all(|corner| depth(&cell.outline, *corner) > 0.0 && depth(edge, *corner) > 0.0)
     {
         drawing.face(Role::Cut, room);
         drawing.text(Role::Name, middle, capitals, name);

@@ -141,7 +141,7 @@ pub(super) fn inside_or_beside(
     }
 }
 
-/// Places for a number round a spot, the nearest first.
+/// Places for a number round a spot, the nearest first; none below the pieces, where other writing stands.
 fn places(spot: Point, [low, high]: [Point; 2], height: f64) -> Vec<Point> {
     let beyond = OUTSIDE * height;
     let step = 0.5 * height;
@@ -150,9 +150,8 @@ fn places(spot: Point, [low, high]: [Point; 2], height: f64) -> Vec<Point> {
     let [across, up] = [count(low.x, high.x), count(low.y, high.y)];
     let at = |i: u32, low: f64| low - beyond + f64::from(i) * step;
     let points = (0..=across).flat_map(|i| (0..=up).map(move |j| (i, j)));
-    let mut points: Vec<Point> = points
-        .map(|(i, j)| Point::new(at(i, low.x), at(j, low.y)))
-        .collect();
+    let points = points.map(|(i, j)| Point::new(at(i, low.x), at(j, low.y)));
+    let mut points: Vec<Point> = points.filter(|point| point.y - height > low.y).collect();
     points.sort_by(|p, q| spot.to(*p).length().total_cmp(&spot.to(*q).length()));
     points
 }

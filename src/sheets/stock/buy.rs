@@ -34,7 +34,7 @@ pub(super) fn buy_section(plan: &StockPlan) -> Section {
     } else {
         blocks.push(Block::Ready(ready));
         let sections = plan.sections.iter();
-        let mut remarks: Vec<Phrase> = sections.map(|section| sticks_line(section)).collect();
+        let mut remarks: Vec<Phrase> = sections.map(sticks_line).collect();
         remarks.push(price_words(plan));
         remarks.extend(examples_words(plan));
         blocks.push(Block::Remarks(remarks));

@@ -76,7 +76,7 @@ fn draw(drawing: &mut Drawing, (number, stick): (usize, &CutStick), top: f64, ca
     let left = phrase!("{}", Brief(stick.left_mm));
     if text_width(&left, capitals) + capitals < stick.stock_mm - at {
         let middle = Point::new(f64::midpoint(at, stick.stock_mm), middle);
-        drawing.text(Role::Label, middle, capitals, left);
+        drawing.text(Role::Name, middle, capitals, left);
     }
 }
 

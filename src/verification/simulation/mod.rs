@@ -8,4 +8,5 @@ pub mod bundle;
 pub mod footprint;
 pub mod interval;
 pub mod sweep;
+mod upright_arc;
 pub mod wood_profile;

@@ -4,6 +4,7 @@
 //! into short pieces, each taken at its lower end's height.
 
 use super::footprint::Footprint;
+use super::upright_arc::{chord_count, half_turns, highest_at};
 use crate::verification::gcode::arc::Arc;
 use crate::verification::gcode::codes::ArcPlane;
 use crate::verification::gcode::state::Point3;
@@ -14,9 +15,6 @@ const PIECE_HEIGHT_MM: f64 = 0.002;
 
 /// ... but into no more pieces than this on its way up or down.
 const MOST_PIECES: usize = 1000;
-
-/// How far the chords of an arc that stands upright may be from it, mm.
-const SAGITTA_MM: f64 = 0.0005;
 
 /// A part of a move.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -288,56 +286,6 @@ fn steps_below(top: f64, [z0, z1]: [f64; 2], each: &mut dyn FnMut(f64, f64)) {
             each(height(count - step), height(count - step - 1));
         }
     }
-}
-
-/// The angle at which an upright arc is highest: its height is the centre's and the radius times the
-/// cosine of the angle from here.
-fn highest_at(arc: &Arc) -> f64 {
-    let [first, ..] = arc.plane.axes();
-    if first == 2 { 0.0 } else { FRAC_PI_2 }
-}
-
-/// Half a turn between an upright arc's highest and lowest points, or what an arc has of it.
-struct HalfTurn {
-    /// How many half turns from where the height is greatest; even ones lead down.
-    index: f64,
-    /// The fraction of the sweep where it ends.
-    end: f64,
-}
-
-/// The half turns of an arc in its own order.
-fn half_turns(arc: &Arc) -> Vec<HalfTurn> {
-    let level = highest_at(arc);
-    let turns = |fraction: f64| (arc.start_angle + fraction * arc.sweep - level) / PI;
-    let mut halves = Vec::new();
-    let mut from = 0.0;
-    let mut next = if arc.sweep > 0.0 {
-        turns(0.0).floor() + 1.0
-    } else {
-        turns(0.0).ceil() - 1.0
-    };
-    loop {
-        let end = ((level + next * PI - arc.start_angle) / arc.sweep).min(1.0);
-        if end > from {
-            let index = turns((from + end) / 2.0).floor();
-            halves.push(HalfTurn { index, end });
-        }
-        if end >= 1.0 {
-            return halves;
-        }
-        from = end;
-        next += arc.sweep.signum();
-    }
-}
-
-/// How many chords keep within 0.0005 mm of a share of an arc: over the angle a, a chord is at most
-/// r (1 - cos(a/2)) off.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
-fn chord_count(arc: &Arc, share: f64) -> usize {
-    let angle = 2.0 * (1.0 - (SAGITTA_MM / arc.radius).min(1.0)).acos();
-    ((share * arc.sweep).abs() / angle)
-        .ceil()
-        .clamp(1.0, 10_000.0) as usize
 }
 
 /// Points along an arc in any plane, close enough that the chords are within 0.0005 mm of it.

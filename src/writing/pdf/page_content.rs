@@ -139,7 +139,7 @@ impl ContentWriter<'_> {
                     let mut span = self
                         .content
                         .begin_marked_content_with_properties(Name(b"Span"));
-                    span.properties().actual_text(TextStr(text));
+                    span.properties().actual_text(TextStr(&as_seen(text)));
                     span.finish();
                 }
                 self.content.begin_text();
@@ -193,8 +193,9 @@ impl ContentWriter<'_> {
         Ok(())
     }
 
-    /// Whether what is read from a line's glyphs is the line: not where letters run from right to left, lack
-    /// in the type, or have a glyph that stands for another letter too.
+    /// Whether what is read from a line's glyphs is the line: not where letters lack in the type, or have a
+    /// glyph that stands for another letter too. Letters that run from right to left stand on the page as they
+    /// are seen; readers turn them about.
     fn is_spelt_by_glyphs(&self, text: &str, weight: FontWeight) -> bool {
         let used = self.used.of(weight);
         let stands_for = |letter: char| {
@@ -204,11 +205,15 @@ impl ContentWriter<'_> {
                 .find(|known| known.glyph == glyph)
                 .map(|known| known.letter)
         };
-        as_seen(text) == text
-            && self.fonts.lacking(text).is_empty()
-            && text
-                .chars()
-                .all(|letter| letter.is_ascii() || stands_for(letter) == Some(letter))
+        let plain = |letter: char| {
+            let glyph = |letter: char| self.fonts.glyph(letter, weight).0;
+            (' '..='~').any(|other| glyph(other) == glyph(letter))
+        };
+        let mut others = text.chars().filter(|letter| !letter.is_ascii());
+        self.fonts.lacking(text).is_empty()
+            && others.all(|letter| {
+                !plain(letter) && stands_for(letter).is_none_or(|known| known == letter)
+            })
     }
 
     /// A line's glyphs in the order in which they stand on paper, two bytes each.
@@ -218,9 +223,12 @@ impl ContentWriter<'_> {
         for letter in as_seen(text).chars() {
             let old = self.fonts.glyph(letter, weight).0;
             let new = used.glyphs.remap(old);
-            used.letters
-                .entry(new)
-                .or_insert(UsedLetter { glyph: old, letter });
+            let known = used.letters.entry(new);
+            let known = known.or_insert(UsedLetter { glyph: old, letter });
+            // A hyphen's glyph, say, is that of other letters too: those are spelt out where they stand.
+            if letter.is_ascii() {
+                known.letter = letter;
+            }
             bytes.extend(new.to_be_bytes());
         }
         bytes
