@@ -10,16 +10,16 @@ use std::collections::{BTreeMap, BTreeSet};
 /// All demo jobs of panels, and how many pages their sheets take on A4 at most, templates at true size not
 /// counted.
 const PAGES: [(&str, usize); 11] = [
-    ("attic-window", 11),
-    ("bookcase-back", 16),
-    ("hall-screen", 17),
-    ("pantry-door", 9),
-    ("porch-window", 18),
-    ("reading-lamp", 9),
-    ("stair-window", 15),
-    ("tea-cabinet", 12),
+    ("attic-window", 12),
+    ("bookcase-back", 18),
+    ("hall-screen", 18),
+    ("pantry-door", 10),
+    ("porch-window", 19),
+    ("reading-lamp", 10),
+    ("stair-window", 17),
+    ("tea-cabinet", 13),
     ("tray-insert", 9),
-    ("wardrobe-vent", 17),
+    ("wardrobe-vent", 19),
     ("pot-stand", 12),
 ];
 

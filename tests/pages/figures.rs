@@ -50,8 +50,9 @@ pub(super) fn text(html: &str, unit: &str) -> String {
         text.push_str(&rest[..at]);
         let end = at + rest[at..].find('>').unwrap() + 1;
         let tag = &rest[at..end];
-        let hidden =
-            tag.contains(&format!("class=\"{other}\"")) || tag.contains(&format!(" {other}\""));
+        let classes = tag.split("class=\"").nth(1).unwrap_or_default();
+        let mut classes = classes.split('"').next().unwrap_or_default().split(' ');
+        let hidden = classes.any(|class| class == other);
         rest = &rest[end..];
         if hidden {
             // Neither system's texts hold tags but the small note of an inch.

@@ -8,6 +8,7 @@ mod figures;
 mod leaves;
 mod paper;
 mod patterns;
+mod pictures;
 mod player;
 mod renewal;
 mod structure;

@@ -34,7 +34,8 @@ pub(super) fn from_above(setup: &RouterSetup, router: &Router) -> Picture {
             let ([x0, x1], [y0, y1]) = (clamp.x, clamp.y);
             pencil.rectangle(Role::Jig, (x0, y0), (x1, y1));
         }
-        let left = (from - CLAMP_MM - capitals).min(-capitals);
+        // Clear of the arms of the zero's cross, too.
+        let left = (from - CLAMP_MM - capitals).min(-2.0 * capitals);
         let below = front - clear - clamp;
         registered(pencil, setup, left, below);
         pencil.zero((0.0, front));

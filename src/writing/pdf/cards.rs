@@ -70,8 +70,12 @@ impl Typesetter<'_> {
         rows
     }
 
+    /// Its name, its figure, what that is measured from: they are heard in this order.
     fn card(&self, figure: &Figure) -> LayoutBox {
         let setting = self.value(&figure.value);
+        let left = VALUE + EDGE;
+        let name = TextStyle::bold(size::SMALL, theme::INK.light);
+        let name = LayoutBox::stacked(&self.text(&figure.name, name, left, 0.0));
         let wide = self
             .fonts
             .width(&setting.value, size::SETTING, FontWeight::Bold);
@@ -86,19 +90,19 @@ impl Typesetter<'_> {
         if let Some(note) = setting.nearest_fraction {
             value.extend(narrow.text(&note, quiet, 0.0, 0.0));
         }
-        let name = TextStyle::bold(size::SMALL, theme::INK.light);
-        let left = VALUE + EDGE;
-        let mut words = self.text(&figure.name, name, left, 0.0);
-        words.extend(self.text(&figure.measured.to_be_broken(self.units), quiet, left, 0.0));
         let value = LayoutBox::stacked(&value);
-        let words = LayoutBox::stacked(&words);
-        let height = value.height.max(words.height);
+        let from = figure.measured.to_be_broken(self.units);
+        let from = LayoutBox::stacked(&self.text(&from, quiet, left, 0.0));
+        let words = name.height + from.height;
+        let height = value.height.max(words);
         let mut card = LayoutBox {
             height,
             ..LayoutBox::default()
         };
+        let top = (height - words) / 2.0;
+        card.put(&name, 0.0, top);
         card.put(&value, 0.0, (height - value.height) / 2.0);
-        card.put(&words, 0.0, (height - words.height) / 2.0);
+        card.put(&from, 0.0, top + name.height);
         card
     }
 }

@@ -23,7 +23,7 @@ const NUMBER: f64 = 9.0;
 const FRONT: f64 = 1.35;
 
 /// How low it may be, over that.
-const LEAST_FRONT: f64 = 0.65;
+const LEAST_FRONT: f64 = 0.7;
 
 /// Puts pages with the title, the front and a list of the chapters before all others; chapters are
 /// moved to the pages on which they then are, and the front becomes the first of them.
