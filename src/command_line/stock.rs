@@ -8,8 +8,9 @@ use super::whole_job::WholeJob;
 use crate::finding::Document;
 use crate::inputs::Inputs;
 use crate::instructions::safety::SafetyNotes;
-use crate::making::{StockQuestion, Warnings, filled};
-use crate::sheets::{cut_list, stock_answer_sheet};
+use crate::making::{StockQuestion, Warnings, filled, woods_side_by_side};
+use crate::reading::Job;
+use crate::sheets::{cut_list, stock_answer_sheet, woods_sheet};
 use crate::writing::{csv, json, text};
 
 pub(super) fn run(asked: &StockArguments, inputs: &Inputs, shown: Shown) -> Outcome {
@@ -17,6 +18,9 @@ pub(super) fn run(asked: &StockArguments, inputs: &Inputs, shown: Shown) -> Outc
         spare(inputs, path)?;
     }
     let job = inputs::job(inputs, &asked.job, shown)?;
+    if let Some(names) = &asked.woods {
+        return woods(&job, names, shown);
+    }
     let whole = WholeJob::of(inputs, job, &asked.job, shown)?;
     let refused = |error| Failure::not_made(error, &whole.documents(), shown);
     let has_pieces = whole.job.panel.design().infill.is_some();
@@ -50,4 +54,16 @@ pub(super) fn run(asked: &StockArguments, inputs: &Inputs, shown: Shown) -> Outc
     print(&answer)?;
     warn(&told, &whole.documents(), shown);
     Ok(())
+}
+
+fn woods(job: &Job, names: &[String], shown: Shown) -> Outcome {
+    let table = woods_side_by_side(job, names);
+    let safety = SafetyNotes::for_milling();
+    print(&match shown.format {
+        Format::Text => {
+            let worst = SafetyNotes::worst_in_milling();
+            text::answer(&woods_sheet(&table), worst, shown.units)
+        }
+        Format::Json => json::answer("lapwright/woods/1", &table, &[], safety.notes())?,
+    })
 }

@@ -25,6 +25,6 @@ pub use sled::{Blade, Powered, Rack, RackSlot, Sled, Spacers, Stop, Tooth};
 pub use sled_work::{Aim, SledWork, StepOrder};
 pub use spread::{PlusMinus, Spread, SpreadFigure};
 pub use stock::{
-    Board, Milling, Planer, RipFrom, Sawn, ShopFigure, SoldSticks, SpareShares, StickUse, StockAim,
-    StockWishes, ThinBy,
+    Board, Milling, OwnWoodFigures, Planer, RipFrom, Sawn, ShopFigure, SoldSticks, SpareShares,
+    StickUse, StockAim, StockWishes, ThinBy,
 };

@@ -54,6 +54,21 @@ pub struct StockWishes {
     pub milling: Milling,
     /// What the planer takes.
     pub planer: Planer,
+    /// Woods that are thought of, with one's own figures.
+    pub woods: Vec<OwnWoodFigures>,
+}
+
+/// What somebody knows of a wood; the tables stand in for what is not there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OwnWoodFigures {
+    /// What it is called.
+    pub name: String,
+    /// At 12 % of moisture, kg/m3.
+    pub density: Option<f64>,
+    /// On its side, by Janka, newtons.
+    pub hardness: Option<f64>,
+    /// Of a cubic metre.
+    pub price: Option<f64>,
 }
 
 /// Sticks of one length, at hand or sold.
@@ -267,6 +282,7 @@ impl Default for StockWishes {
         StockWishes {
             is_given: false,
             sticks: Vec::new(),
+            woods: Vec::new(),
             aim: StockAim::default(),
             currency: None,
             kerf: None,

@@ -73,7 +73,7 @@ pub use sheet_parts::SheetParts;
 pub use size::size_of;
 pub use sled::planned_sled;
 pub use slots_as_built::slots_as_built;
-pub use stock::StockQuestion;
+pub use stock::{StockQuestion, woods_side_by_side};
 pub use warnings::Warnings;
 pub use workshop::Workshop;
 

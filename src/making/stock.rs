@@ -16,18 +16,61 @@ use crate::instructions::rails::RailPlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SheetPart;
 use crate::instructions::stock_plan::{NeedFrom, StockPlan, Supply};
+use crate::instructions::wood_table::{Price, PricedBy, WoodTable};
 use crate::instructions::work_time::WorkTime;
 use crate::lattice::PieceWay;
 use crate::machines::{Chosen, Guides, Laser, Router, Sled};
 use crate::measuring::scraps_of;
 use crate::planning::{
-    PieceWork, StockOrder, StripWork, TestScraps, TimeOrder, plan_router, plan_sheets, sled_passes,
+    OwnWood, PieceWork, StockOrder, StripWork, TestScraps, TimeOrder, plan_router, plan_sheets,
+    sled_passes,
 };
 use crate::reading::Job;
 use crate::sheets::{cut_list, stock_answer_sheet};
 use crate::units::NotPrintable;
 use crate::writing::{csv, json};
 use std::path::Path;
+
+/// Woods side by side: the job's own, those that it lists with figures of its own, and those that are named; all of the
+/// table where neither names any.
+pub fn woods_side_by_side(job: &Job, named: &[String]) -> WoodTable {
+    if named.is_empty() && job.stock.woods.is_empty() {
+        return WoodTable::of(&[]);
+    }
+    let mut woods: Vec<OwnWood> = Vec::new();
+    let section = &job.panel.design().strip;
+    if let Some(name) = &section.wood {
+        woods.push(OwnWood {
+            name: name.clone(),
+            density: section.density,
+            movement: job.climate.movement,
+            ..OwnWood::default()
+        });
+    }
+    for own in &job.stock.woods {
+        let known = woods.iter().position(|wood| wood.name == own.name);
+        let before = known.map_or_else(OwnWood::default, |at| woods.remove(at));
+        woods.push(OwnWood {
+            name: own.name.clone(),
+            density: own.density.or(before.density),
+            hardness: own.hardness,
+            price: own.price.map(|amount| Price {
+                amount,
+                per: PricedBy::CubicMetre,
+            }),
+            ..before
+        });
+    }
+    for name in named {
+        if !woods.iter().any(|wood| wood.name == *name) {
+            woods.push(OwnWood {
+                name: name.clone(),
+                ..OwnWood::default()
+            });
+        }
+    }
+    WoodTable::of(&woods)
+}
 
 /// A job whose wood is asked for.
 #[derive(Debug, Clone, Copy)]

@@ -3,8 +3,8 @@
 use super::fields::{Fields, every};
 use crate::finding::Finding;
 use crate::machines::{
-    Board, Milling, Planer, RipFrom, Sawn, ShopFigure, SoldSticks, SpareShares, StickUse, StockAim,
-    StockWishes, ThinBy,
+    Board, Milling, OwnWoodFigures, Planer, RipFrom, Sawn, ShopFigure, SoldSticks, SpareShares,
+    StickUse, StockAim, StockWishes, ThinBy,
 };
 use crate::units::Kind;
 
@@ -32,9 +32,13 @@ pub(super) fn read_stock(fields: Fields<'_>) -> Option<StockWishes> {
     let frame_board = fields.optional_table("frame_board", read_board);
     let milling = fields.optional_table("milling", |fields| read_milling(fields, examples.milling));
     let planer = fields.optional_table("planer", |fields| read_planer(fields, examples.planer));
+    let woods = fields
+        .tables("woods")
+        .and_then(|tables| every(tables.into_iter().map(read_wood)));
     fields.finish();
     Some(StockWishes {
         is_given: true,
+        woods: woods?,
         sticks: sticks?,
         aim: aim?,
         currency,
@@ -99,6 +103,20 @@ fn read_sticks(fields: Fields<'_>, by_cost: bool) -> Option<SoldSticks> {
         length: length?,
         count: count?,
         pack: pack?.unwrap_or(1),
+        price: price?,
+    })
+}
+
+fn read_wood(fields: Fields<'_>) -> Option<OwnWoodFigures> {
+    let name = fields.required_text("name");
+    let density = fields.density();
+    let hardness = fields.part_within("hardness", "0", "100000");
+    let price = fields.part_within("price", "0", "1000000");
+    fields.finish();
+    Some(OwnWoodFigures {
+        name: name?,
+        density: density?,
+        hardness: hardness?,
         price: price?,
     })
 }

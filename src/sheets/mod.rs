@@ -56,4 +56,4 @@ pub use sled::{sled_answer, sled_sheet};
 pub use stock::{cut_list, milling_sheet, shopping_sheet, stock_answer_sheet};
 pub use thickness::thickness_lines;
 pub use warnings::{mind_in, mind_section, missing_first, missing_section};
-pub use wood_table::wood_section;
+pub use wood_table::{wood_section, woods_sheet};

@@ -1,7 +1,8 @@
 //! Woods side by side: one table, how sure each figure is beside it, and who says so under it.
 
 use super::overview::figure;
-use crate::instructions::sheet::{Block, Section, Table, TableCell};
+use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{Block, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::instructions::wood_table::{Told, WoodRow, WoodTable};
 use crate::phrase::Phrase;
 use crate::woods::Basis;
@@ -22,6 +23,17 @@ pub fn wood_section(table: &WoodTable) -> Section {
             }),
             Block::Remarks(remarks(table)),
         ],
+    }
+}
+
+/// The table alone.
+pub fn woods_sheet(table: &WoodTable) -> SetupSheet {
+    SetupSheet {
+        part: SheetPart::Stock,
+        title: "Woods side by side".into(),
+        heading: "Woods".into(),
+        safety: SafetyNotes::for_milling(),
+        sections: vec![wood_section(table)],
     }
 }
 

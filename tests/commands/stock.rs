@@ -1,6 +1,6 @@
 //! `stock`: parts counted apart from the program, sticks cut as the list says, boards milled as the steps say.
 
-use crate::support::cli::{Bench, line_of};
+use crate::support::cli::{Bench, JOB, line_of};
 use crate::support::cores::on_all_cores;
 use crate::support::jobs::{jobs, number, samples};
 use serde_json::Value;
@@ -562,4 +562,35 @@ fn the_list_for_spreadsheets_is_the_plan() {
             at += 1;
         }
     }
+}
+
+/// Own figures come before the tables'; what nobody knows is said to be unknown.
+#[test]
+fn woods_stand_side_by_side_with_figures_of_ones_own() {
+    let bench = Bench::with_job();
+    let own = "[stock]\n[[stock.woods]]\nname = \"walnut\"\nhardness = 4321\nprice = 2900\n";
+    bench.write("own.toml", format!("{JOB}\n{own}"));
+    let table = bench
+        .ok(&["stock", "own.toml", "--woods", "sugi", "--format", "json"])
+        .json();
+    let woods = table["woods"].as_array().unwrap();
+    let names: Vec<&str> = woods
+        .iter()
+        .map(|wood| wood["wood"].as_str().unwrap())
+        .collect();
+    // The job's own first, as the table calls it.
+    assert_eq!(names.len(), 3, "{names:?}");
+    assert_eq!(names[2], "sugi");
+    let walnut = &woods[1];
+    assert_eq!(walnut["hardness_n"]["value"], 4321.0);
+    assert_eq!(walnut["price"]["amount"], 2900.0);
+    assert!(woods[2]["density_kg_m3"].is_null(), "{}", woods[2]);
+    let text = bench.ok(&["stock", "own.toml", "--woods", "sugi"]).out;
+    assert!(text.contains("unknown") && text.contains("2900"), "{text}");
+    let all = bench
+        .ok(&["stock", "job.toml", "--woods", "--format", "json"])
+        .json();
+    assert!(all["woods"].as_array().unwrap().len() > 15);
+    let wrong = bench.run(&["stock", "own.toml", "--woods", "--csv", "a.csv"]);
+    assert_eq!(wrong.code, 2);
 }

@@ -6,7 +6,7 @@ use super::fit::FIT;
 use super::frame::{FRAME, GROOVE, REBATE, WOOD_DENSITY};
 use super::grid::GRID;
 use super::rates::RATES;
-use super::stock::{BOARD, FRAME_BOARD, MILLING, PLANER, STICKS, STOCK};
+use super::stock::{BOARD, FRAME_BOARD, MILLING, PLANER, STICKS, STOCK, WOODS};
 use crate::units::Kind::{Angle, Length, SignedLength};
 
 /// Jobs.
@@ -35,6 +35,7 @@ quotes: \"38 mm\", \"3.8 cm\", \"2 in\", \"1 3/8 in\", \"1-3/8\\\"\", \"0.110 in
         CLIMATE,
         STOCK,
         STICKS,
+        WOODS,
         BOARD,
         FRAME_BOARD,
         MILLING,

@@ -1,6 +1,7 @@
 //! What may stand in a job's `[stock]`.
 
 use super::field::{Field, Holds, Table, field, table};
+use super::frame::WOOD_DENSITY;
 use crate::units::Kind::{Length, Share};
 
 const SPARE: Holds = Holds::Within(Share, "0 %", "200 %");
@@ -73,6 +74,28 @@ pub(super) const STICKS: Table = table(
         field("count", COUNT, "12", "How many there are").usual("as many as it takes"),
         field("pack", COUNT, "5", "How many are sold together").usual("1"),
         field("price", PRICE, "2.4", "Of one, or of one pack; your own figure. With `count` and without a price they lie in your shop and are used first"),
+    ],
+);
+
+pub(super) const WOODS: Table = table(
+    "stock.woods[]",
+    "Woods that you think of, with figures of your own: `lapwright stock panel.toml --woods` puts them beside the \
+     job's wood. What is left out comes from the program's table.",
+    &[
+        field("name", Holds::Text, "\"basswood\"", "What it is called").needed(),
+        field(
+            "density",
+            WOOD_DENSITY,
+            "\"420 kg/m3\"",
+            "At 12 % of moisture",
+        ),
+        field(
+            "hardness",
+            Holds::Part("0", "100000"),
+            "1800",
+            "On its side, by Janka, newtons",
+        ),
+        field("price", PRICE, "1900", "Of a cubic metre; your own figure"),
     ],
 );
 

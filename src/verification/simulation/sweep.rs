@@ -168,6 +168,7 @@ impl KnownMove {
 
     /// Pieces of a way whose height changes evenly: the fractions where each begins and ends, and its
     /// lower height.
+    #[allow(clippy::float_cmp)] // exact: a level way has the same height at both ends
     fn even_climb(&self, top: f64, each: &mut dyn FnMut(f64, f64, f64)) {
         let ends = [self.from[2], self.to[2]];
         let [z0, z1] = ends;
@@ -187,6 +188,7 @@ impl KnownMove {
     /// An arc that stands upright: seen from above it runs to and fro on a line, which its third axis
     /// bends. Between its highest and lowest points its height tells the angle, so that pieces of
     /// one height need no chords.
+    #[allow(clippy::float_cmp)] // exact: a level way has the same height at both ends
     fn upright_pieces(&self, arc: &Arc, top: f64, each: &mut dyn FnMut(MovePiece)) {
         let level = highest_at(arc);
         let [first, ..] = arc.plane.axes();
@@ -219,6 +221,7 @@ impl KnownMove {
     /// What of an upright arc is taken at one height: one straight line seen from above, or several where
     /// its third axis bends it.
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
+    #[allow(clippy::float_cmp)] // exact: an arc in its plane leaves its third axis as it is
     fn bent_segments(
         &self,
         arc: &Arc,
@@ -262,6 +265,7 @@ impl KnownMove {
 /// Cuts a steady way from one height to another into steps below `top`: each with the height where it begins
 /// and where it ends. A level way is one step.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
+#[allow(clippy::float_cmp)] // exact: a level way has the same height at both ends
 fn steps_below(top: f64, [z0, z1]: [f64; 2], each: &mut dyn FnMut(f64, f64)) {
     let low = z0.min(z1);
     let high = z0.max(z1).min(top);

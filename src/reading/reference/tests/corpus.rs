@@ -88,6 +88,7 @@ fn stock() -> String {
             "[stock]\naim = \"cost\"\ncurrency = \"EUR\"\nkerf = \"1 mm\"\ntrim = \"2 mm\"\nleast_held = \"100 mm\"\n\
              spare_strips = \"10 %\"\nspare_pieces = \"10 %\"\nspare_members = \"10 %\"\n\
              [[stock.sticks]]\nfor = \"strips\"\nlength = \"900 mm\"\ncount = 4\npack = 2\nprice = 2.5\n\
+             [[stock.woods]]\nname = \"lime\"\ndensity = \"480 kg/m3\"\nhardness = 1800\nprice = 900\n\
              [stock.board]\n{board}[stock.frame_board]\n{board}\
              [stock.milling]\nkerf = \"3 mm\"\nplaning = \"1 mm\"\nsurfacing = \"4 mm\"\nstraightening = \"2 mm\"\n\
              flushing = \"0.3 mm\"\nends = \"60 mm\"\nleast_rip_width = \"50 mm\"\nleast_rip_length = \"300 mm\"\n\
