@@ -11,27 +11,31 @@ type Told<T> = Vec<(T, Vec<usize>)>;
 /// Sentences of several, in the order in which they are first said. Those that not all of them have
 /// begin with `whose` they are, told by numbers from 1: `Set-ups 1-3: `.
 pub(super) fn said_once(lists: &[Vec<Phrase>], whose: impl Fn(&[usize]) -> String) -> Vec<Phrase> {
-    let mut told: Told<&Phrase> = Vec::new();
+    let mut told: Told<(&Phrase, usize)> = Vec::new();
     for (number, sentences) in (1..).zip(lists) {
-        // A sentence that is new comes behind the one before it.
+        // A sentence that is new comes behind the one before it, and behind those that stand at its place in
+        // earlier lists.
         let mut behind = 0;
-        for sentence in sentences {
+        for (rank, sentence) in sentences.iter().enumerate() {
             let known = told
                 .iter()
-                .position(|(known, _)| reads_alike(known, sentence));
+                .position(|((known, _), _)| reads_alike(known, sentence));
             match known.and_then(|at| Some((at, told.get_mut(at)?))) {
                 Some((at, (_, numbers))) => {
                     numbers.push(number);
                     behind = at + 1;
                 }
                 None => {
-                    told.insert(behind, (sentence, vec![number]));
+                    let beside = told.iter().skip(behind);
+                    let beside = beside.take_while(|((_, other), _)| *other == rank);
+                    behind += beside.count();
+                    told.insert(behind, ((sentence, rank), vec![number]));
                     behind += 1;
                 }
             }
         }
     }
-    let said = told.into_iter().map(|(sentence, numbers)| {
+    let said = told.into_iter().map(|((sentence, _), numbers)| {
         if numbers.len() == lists.len() {
             return sentence.clone();
         }
@@ -223,8 +227,8 @@ mod tests {
             told,
             [
                 "set 1.00 mm",
-                "Set-up 2: set 2.00 mm",
                 "Set-ups 1, 3: set 3.00 mm",
+                "Set-up 2: set 2.00 mm",
                 "set 4.00 mm",
                 "Set-up 3: set 5.00 mm"
             ]

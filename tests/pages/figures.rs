@@ -260,7 +260,7 @@ fn pieces(name: &str, bench: &Bench, rows: &[Vec<String>]) {
             .flat_map(|end| list(end, "facets"))
         {
             let stop = printed(&facet["stop_mm"]);
-            let is_row = |row: &Vec<String>| row[0] == own && row.contains(&stop);
+            let is_row = |row: &Vec<String>| row.first() == Some(&own) && row.contains(&stop);
             assert!(
                 rows.iter().any(is_row),
                 "{name}: no row of {own} with {stop}"

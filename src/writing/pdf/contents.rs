@@ -89,7 +89,7 @@ fn listed(
     let mut places = Vec::new();
     for section in &booklet.front {
         let typesetter = typesetter.within(TagRole::Section);
-        places.push(paginator.section(&typesetter.blocks_of(section)));
+        places.push(paginator.section(&typesetter.blocks_of_front(section)));
     }
     if !chapters.is_empty() {
         paginator.section(&typesetter.list(chapters));

@@ -16,6 +16,13 @@ use crate::writing::theme::{self, size};
 /// Columns below this have pictures for narrow pages, mm.
 const NARROW: f64 = 140.0;
 
+/// How much smaller than their column pictures for narrow pages may be, and of which height they count as
+/// broader: writing of 8.8 points ([`Share::SET_UP`]) keeps 7.6.
+///
+/// [`Share::SET_UP`]: crate::instructions::legible::Share::SET_UP
+const LEGIBLE: f64 = 0.87;
+const TALL: f64 = 0.6;
+
 impl Typesetter<'_> {
     /// A sheet's name and its safety notes.
     pub(super) fn opening(&self, sheet: &SetupSheet) -> Vec<LayoutBox> {
@@ -97,9 +104,18 @@ impl Typesetter<'_> {
         whole
     }
 
-    /// A section.
+    /// A section of a card.
     pub(super) fn blocks_of(&self, section: &Section) -> Vec<LayoutBox> {
-        let mut boxes = self.heading(3, &section.heading, size::SECTION, theme::INK.light);
+        self.under_heading(3, section)
+    }
+
+    /// A section of the first page.
+    pub(super) fn blocks_of_front(&self, section: &Section) -> Vec<LayoutBox> {
+        self.under_heading(2, section)
+    }
+
+    fn under_heading(&self, level: u8, section: &Section) -> Vec<LayoutBox> {
+        let mut boxes = self.heading(level, &section.heading, size::SECTION, theme::INK.light);
         let nexts = section.blocks.iter().skip(1).map(Some).chain([None]);
         for (block, next) in section.blocks.iter().zip(nexts) {
             boxes.extend(self.block(block));
@@ -175,7 +191,13 @@ impl Typesetter<'_> {
         let narrow = drawing.narrow.as_deref().filter(|_| width < NARROW);
         let drawing = narrow.unwrap_or(drawing);
         let size = drawing.low.to(drawing.high);
-        let scale = (width / size.x).min(height / size.y).min(most);
+        // Their writing is small already: they are made smaller to fit only as far as it can be read.
+        let least = match narrow {
+            Some(_) => LEGIBLE * width / f64::max(size.x, TALL * size.y),
+            None => 0.0,
+        };
+        let scale = (height / size.y).max(least);
+        let scale = scale.min(width / size.x).min(most);
         let corner = Point::new(0.0, 1.0);
         let tag = self.tags.picture(drawing.told(self.units), self.under);
         let elements = elements_of(drawing, scale, corner, self.fonts, self.units);
