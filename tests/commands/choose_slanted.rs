@@ -234,7 +234,7 @@ fn rough_times_follow_the_job_s_rates() {
         .filter(|rate| rate["example"] == true)
         .map(|rate| rate["name"].as_str().unwrap())
         .collect();
-    assert_eq!(examples, ["block", "piece", "strip"]);
+    assert_eq!(examples, ["block", "piece", "strip", "load"]);
     for option in options(&answer) {
         let sled = &option["at_machines"][0];
         assert_eq!(sled["station"], "sled");

@@ -17,7 +17,7 @@ fn a_panel_fits_on_one_screen() {
     let piped = bench.ok(&["show", "job.toml"]);
     assert!(!piped.out.contains('┼'), "{}", piped.out);
     let vent = format!("{}/demo/wardrobe-vent.toml", env!("CARGO_MANIFEST_DIR"));
-    let vent = bench.ok(&["show", &vent]).out;
+    let vent = bench.ok(&["show", &vent, "--units", "mm"]).out;
     let trim = "19.05 mm from the strip's end to the flush cut; from the last notch it differs\n";
     assert!(vent.contains(trim), "{vent}");
     for demo in [
