@@ -78,6 +78,17 @@ def text_box(text):
     return box(x - left, y - CAPITALS * size, x - left + wide, y)
 
 
+def plates(root):
+    """Areas that lie right below a writing and cover what is below them, by the writing."""
+    found, before = {}, None
+    for part in root.iter():
+        if part.tag == SVG + "text" and before is not None and before.tag == SVG + "polygon":
+            corners = [tuple(map(float, p.split(","))) for p in before.get("points").split()]
+            found[part] = Polygon(corners)
+        before = part
+    return found
+
+
 def picture(name, path, drawn):
     root = xml.parse(path).getroot()
     for area in root.iter(SVG + "polygon"):
@@ -97,11 +108,13 @@ def picture(name, path, drawn):
     texts = [(text, text_box(text)) for text in root.iter(SVG + "text")]
     tree = shapely.STRtree([room for _, room in texts])
     net = shapely.STRtree(lines)
+    below = plates(root)
     for at, (text, room) in enumerate(texts):
         for other in tree.query(room, "intersects"):
             if other > at:
                 refuse(f"{name}: {text.text} prints over {texts[other][0].text}")
-        if text.get("class") in ("label", "name"):
+        covered = text in below and below[text].contains(room)
+        if text.get("class") in ("label", "name") and not covered:
             for line in net.query(room, "intersects"):
                 refuse(f"{name}: {text.text} prints over {lines[line].wkt}")
     return len(texts)
