@@ -65,7 +65,8 @@ fn with_picture(asked: &ShowArguments, glance: &Glance, shown: Shown) -> String 
 }
 
 fn picture(glance: &Glance, room: Room) -> String {
-    let too_fine = "\n(no picture: more strips than a screen has letters for; `lapwright outline JOB --what panel -o panel.svg` draws it)\n";
+    let too_fine = "(no picture: more strips than a screen has letters for; `lapwright outline JOB --what panel -o panel.svg` draws it)";
+    let too_fine = format!("\n{}", text::wrapped(too_fine));
     if room.lines < LEAST_LINES {
         return "\n(no picture: no lines are left for it on this screen)\n".to_owned();
     }
@@ -86,5 +87,5 @@ fn picture(glance: &Glance, room: Room) -> String {
         Some((_, more)) if more > 0 => drawn(room.lines.saturating_sub(more)),
         picture => picture,
     };
-    picture.map_or_else(|| too_fine.to_owned(), |(picture, _)| picture)
+    picture.map_or(too_fine, |(picture, _)| picture)
 }

@@ -7,7 +7,7 @@ use crate::instructions::stock_plan::{
     BoughtSticks, BoundIn, BoundOf, SectionStock, StockPlan, Supply,
 };
 use crate::phrase;
-use crate::phrase::{Phrase, counted, plural};
+use crate::phrase::{Phrase, counted};
 use crate::sheets::overview::figure;
 use crate::units::{Brief, Mm};
 
@@ -262,15 +262,6 @@ pub(in crate::sheets) fn sticks_words(glance: &StockGlance) -> Phrase {
             counted(sticks.count, "stick"),
             sticks.used_for
         ));
-        if let Some((boards, is_own)) = sticks.boards.zip(sticks.boards_are_own) {
-            let example = if is_own { "" } else { "example " };
-            words.append(phrase!(
-                ", off {} {}{}",
-                boards,
-                example,
-                plural(boards, "board")
-            ));
-        }
     }
     words
 }
