@@ -22,7 +22,7 @@ from browser import Browser  # noqa: E402
 # A test gives up after this many looks, a tenth of a second apart.
 LOOKS = 1200
 
-JOB = "document.documentElement.dataset.job"
+JOB = "document.documentElement.dataset.page"
 ROUNDS = "Number((document.querySelector('iframe') || { src: '?0' }).src.split('?')[1])"
 
 

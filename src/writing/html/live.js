@@ -2,7 +2,7 @@
 // A page from a file may not read files, but it may hold itself in a frame, and that may speak: the
 // copy in the frame tells the fingerprint that the file has now.
 (() => {
-  const own = document.documentElement.dataset.job;
+  const own = document.documentElement.dataset.page;
   if (window !== window.top) {
     window.parent.postMessage({ lapwright: own }, "*");
     window.stop();

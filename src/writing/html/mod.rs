@@ -64,19 +64,21 @@ pub fn html(
         script: concat!(include_str!("script.js"), include_str!("player.js")),
     };
     let page = page.render().map_err(|_| NotPrintable)?;
-    with_fingerprint(&page, &booklet.title).ok_or(NotPrintable)
+    with_fingerprints(&page, &booklet.title).ok_or(NotPrintable)
 }
 
-/// Where the page has its fingerprint.
-const NO_FINGERPRINT: &str = "data-job=\"\"";
+/// Where the page has its fingerprints.
+const NO_FINGERPRINTS: &str = "data-job=\"\" data-page=\"\"";
 
-/// Puts the fingerprint of a job in, by which ticks are kept: its title's, so that they are found again when the
-/// sheet is made anew. Each is kept for its own words ([`mark`]), so that it is not shown on a changed step.
-fn with_fingerprint(page: &str, title: &str) -> Option<String> {
-    let (before, after) = page.split_once(NO_FINGERPRINT)?;
+/// Puts two fingerprints in. The job's, by which ticks are kept, is its title's, so that they are found again
+/// when the sheet is made anew; each tick is kept for its own words ([`mark`]), so that it is not shown on a
+/// changed step. The page's own is that of all of it: by it a page that renews itself sees that it was written
+/// anew.
+fn with_fingerprints(page: &str, title: &str) -> Option<String> {
+    let (before, after) = page.split_once(NO_FINGERPRINTS)?;
+    let [job, whole] = [title, page].map(|text| hash(text.as_bytes()));
     Some(format!(
-        "{before}data-job=\"{}\"{after}",
-        hash(title.as_bytes())
+        "{before}data-job=\"{job}\" data-page=\"{whole}\"{after}"
     ))
 }
 
