@@ -232,7 +232,7 @@ fn a_worse_hop_now_is_a_better_way_in_the_end() {
         "Way over the rack chosen for places: no notch lies more than 0.18 mm off its place (95 of 100). Proved: of all ways none does better than 0.18 mm.",
         "Errors in the tables are expanded uncertainties: at least 95 of 100 strips keep within.",
         "read as limits of a uniform spread",
-        "counted from the notch called datum, the first that is cut; that one lies within 0.10 mm of its own place from the datum end",
+        "counted from the notch called datum, the nearest to the datum end; that one lies within 0.10 mm of its own place from the datum end",
     ] {
         assert!(sheet.contains(said), "{said}\n{sheet}");
     }
