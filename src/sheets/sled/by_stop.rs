@@ -55,9 +55,10 @@ pub(super) fn work_by_stop(setting: &SawSetting, plan: &SledPlan, powered: bool)
 
 /// How strips are laid, whatever the row.
 fn block_words(setting: &SawSetting, plan: &SledPlan, powered: bool) -> Phrase {
-    let bundles = setting.work.iter().filter_map(|work| {
-        let bundle = plan.bundles.get(work.bundle.checked_sub(1)?)?;
-        Some(bundle.loads.strips_per_block > 1)
+    // Parts that are cut as another bundle's stand in its rows, with blocks of their own.
+    let is_cut = |bundle| setting.work.iter().any(|work| work.bundle == bundle);
+    let bundles = (1..).zip(&plan.bundles).filter_map(|(index, bundle)| {
+        is_cut(bundle.same_as_bundle.unwrap_or(index)).then_some(bundle.loads.strips_per_block > 1)
     });
     let (blocks, single): (Vec<bool>, Vec<bool>) = bundles.partition(|in_blocks| *in_blocks);
     let lies = if powered { "down" } else { "up" };
