@@ -5,6 +5,20 @@ use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Mm;
 
+/// The same for a line of a short answer.
+pub(super) fn advice_in_short(advice: &Advice) -> Phrase {
+    let [apart, together] = advice.bundles;
+    let mut words = phrase!(
+        "bundling = \"runs\" makes {} bundles of {}",
+        together,
+        apart
+    );
+    if let Some([apart, together]) = advice.setups {
+        words.append(phrase!(", {} router set-ups of {}", together, apart));
+    }
+    words
+}
+
 /// `bundling = "runs" ...`, without the words before it.
 pub fn advice_words(advice: &Advice) -> Phrase {
     let [apart, together] = advice.bundles;

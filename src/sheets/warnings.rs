@@ -14,7 +14,7 @@ const HEADING: &str = "Mind before you start";
 pub fn mind_section(findings: &[Finding]) -> Option<Section> {
     (!findings.is_empty()).then(|| Section {
         heading: HEADING.into(),
-        blocks: vec![Block::Remarks(findings.iter().map(words).collect())],
+        blocks: vec![Block::Remarks(findings.iter().map(sentence).collect())],
     })
 }
 
@@ -47,7 +47,7 @@ pub fn missing_first(booklet: &mut Booklet, missing: &[Missing]) {
     }
     let section = |lacking: &Missing| Section {
         heading: format!("No {}", lacking.name()),
-        blocks: vec![Block::Remarks(lacking.why.iter().map(words).collect())],
+        blocks: vec![Block::Remarks(lacking.why.iter().map(sentence).collect())],
     };
     let sheet = SetupSheet {
         part: SheetPart::Missing,
@@ -68,11 +68,16 @@ fn reasons(missing: &Missing) -> impl Iterator<Item = Phrase> {
 }
 
 /// A finding as sentences, begun as such.
-fn words(finding: &Finding) -> Phrase {
-    let mut words = finding.message.clone();
+fn sentence(finding: &Finding) -> Phrase {
+    let mut words = words(finding);
     if let Some(Word::Text(text)) = words.0.first_mut() {
         *text = begun(text);
     }
+    words
+}
+
+fn words(finding: &Finding) -> Phrase {
+    let mut words = finding.message.clone();
     if let Some(hint) = &finding.hint {
         words.append(phrase!(" ("));
         words.append(hint.clone());

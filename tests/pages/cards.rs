@@ -300,3 +300,32 @@ fn a_part_that_a_sheet_has_not_is_told_with_those_that_it_has() {
     ]);
     assert!(ran.code == 2 && ran.err.contains(".pdf"), "{}", ran.err);
 }
+
+/// What the advice says is what comes of following it.
+#[test]
+fn advice_keeps_its_word() {
+    let job = demo("wardrobe-vent");
+    let bench = Bench::new();
+    bench.write("job.toml", &job);
+    let ran = bench.ok(&["show", "job.toml"]);
+    let note = "makes 3 bundles of 12, and 4 set-ups of the router of 18";
+    assert!(ran.err.contains(&format!(
+        "note: bundling = \"runs\" in the job's [strip] {note}"
+    )));
+    assert!(ran.out.contains("less work"), "{}", ran.out);
+    let sheet = printed(&job, &["--part", "whole"]);
+    let first = read(&sheet, "pdftotext", &[]);
+    let words = first.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains(note), "{words}");
+
+    let followed = job.replace("[strip]\n", "[strip]\nbundling = \"runs\"\n");
+    bench.write("job.toml", followed);
+    bench.ok(&["build", "job.toml", "-o", "out"]);
+    let count = |file: &str, key: &str| {
+        let plan: Value = serde_json::from_str(&bench.read(file)).unwrap();
+        plan[key].as_array().unwrap().len()
+    };
+    assert_eq!(count("out/sled.json", "bundles"), 3);
+    assert_eq!(count("out/router.json", "setups"), 4);
+    assert!(!bench.ok(&["show", "job.toml"]).err.contains("bundling"));
+}

@@ -53,7 +53,11 @@ pub(super) fn blade(
         let from = (at - kerf / 2.0, top);
         pencil.upward((left, -base), from, left - 3.0 * capitals, text, true);
         let text = match notch.drawn_width_mm {
-            Some(drawn) => phrase!("cut {}, drawn {}", Brief(notch.width_mm), Brief(drawn)),
+            Some(drawn) => phrase!(
+                "notch as cut {}, drawn {}",
+                Brief(notch.width_mm),
+                Brief(drawn)
+            ),
             None => phrase!("notch {}", Brief(notch.width_mm)),
         };
         pencil.across(

@@ -9,7 +9,7 @@ use crate::instructions::overview::{
 use crate::instructions::panel_size::{PanelSize, TrimmedEnd};
 use crate::phrase;
 use crate::phrase::{Phrase, counted, plural};
-use crate::sheets::advice_words;
+use crate::sheets::advice::advice_in_short;
 use crate::sheets::as_built::bays_words;
 use crate::sheets::stock::sticks_words;
 use crate::units::{Brief, Mm, Rad, UnitSystem};
@@ -100,7 +100,7 @@ pub fn overview_lines(overview: &Overview, units: UnitSystem) -> Vec<OverviewLin
         tell(station.station, station_words(station));
     }
     if let Some(advice) = &overview.advice {
-        tell("less work", advice_words(advice));
+        tell("less work", advice_in_short(advice));
     }
     lines
 }
