@@ -73,8 +73,8 @@ fn two_machines_cannot_and_one_can() {
     }
     // The machines' own sheets say so, with their cautions; the laser's says nothing of it.
     for (file, why) in [
-        ("sled", "No sled settings: Strips 230.00 mm long"),
-        ("router", "No notching programs: The tool would go"),
+        ("sled", "No sled settings: strips 230.00 mm long"),
+        ("router", "No notching programs: the tool would go"),
     ] {
         let text = squeezed(&bench.read(&format!("out/{file}.txt")));
         for said in ["SAFETY FIRST", "NOT MADE", why] {
