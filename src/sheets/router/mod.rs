@@ -8,7 +8,7 @@ use super::measured_figures::measured_section;
 use super::measured_stock::stock_section;
 use crate::instructions::router::{Passes, Registered, RouterPlan, RouterSetup, Trimmed};
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
+use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::planning::router::lying_words::{lying, marking};
@@ -53,15 +53,7 @@ pub(in crate::sheets) fn setup_section(
         each(setup, ["(", ")"]),
         which(setup)
     );
-    let rows = setup.notches.iter().map(|notch| {
-        vec![
-            TableCell::Count(notch.index),
-            TableCell::Length(notch.centre_mm),
-            TableCell::Length(notch.near_edge_mm),
-            TableCell::Length(notch.far_edge_mm),
-            TableCell::Length(notch.depth_mm),
-        ]
-    });
+    let rows = setup.notches.iter().map(rows::notch_row);
     let table = Table {
         caption: caption(setup).into(),
         columns: vec!["notch", "centre", "near edge", "far edge", "depth"],

@@ -186,22 +186,24 @@ pub(in crate::sheets) fn measures_table(plan: &RouterPlan) -> Table {
     }
 }
 
+/// A notch at its place.
+pub(super) fn notch_row(notch: &NotchFigures) -> Vec<TableCell> {
+    vec![
+        TableCell::Count(notch.index),
+        TableCell::Length(notch.centre_mm),
+        TableCell::Length(notch.near_edge_mm),
+        TableCell::Length(notch.far_edge_mm),
+        TableCell::Length(notch.depth_mm),
+    ]
+}
+
 /// A row for each notch at its place; those that several set-ups have stand once.
 pub(in crate::sheets) fn places_table(plan: &RouterPlan) -> Table {
-    let row = |notch: &NotchFigures| {
-        vec![
-            TableCell::Count(notch.index),
-            TableCell::Length(notch.centre_mm),
-            TableCell::Length(notch.near_edge_mm),
-            TableCell::Length(notch.far_edge_mm),
-            TableCell::Length(notch.depth_mm),
-        ]
-    };
     let table = |setup: &RouterSetup| {
         Table {
         caption: "Notches as each set-up counts them, from the end toward the stop. Positions along X from zero, on the front strip's centre line; depth from the top of the stock.".into(),
         columns: vec!["notch", "centre", "near edge", "far edge", "depth"],
-        rows: setup.notches.iter().map(row).collect(),
+        rows: setup.notches.iter().map(notch_row).collect(),
     }
     };
     let tables = (1..).zip(plan.setups.iter().map(table));

@@ -1,7 +1,7 @@
 //! What to do at the saw, place by place: a table of what is set, and all that is cut before it is moved.
 
 use super::setting_words::{checked_first, set_words};
-use super::steps::{first_pass, pushed};
+use super::steps::{datum_ends, first_pass, pushed};
 use crate::geometry::tolerance::POSITION;
 use crate::instructions::rounds::{Place, PlaceCut, PlaceSet, Round};
 use crate::instructions::saw::{Obstacle, SawSetting};
@@ -72,14 +72,7 @@ fn block_words(setting: &SawSetting, plan: &SledPlan, powered: bool) -> Phrase {
         "Clamp or tape the strips of each bundle into rigid blocks, as many in each as the table says, the face that it names {}, ",
         lies
     );
-    words.append(match &setting.fence.slanted {
-        None => phrase!("datum ends flush"),
-        Some(slanted) => phrase!(
-            "each strip {} to the {} of its neighbour at the fence",
-            Mm(slanted.step_mm),
-            slanted.step_toward.name()
-        ),
-    });
+    words.append(datum_ends(setting));
     words.append(phrase!("; mark the datum ends."));
     if !single.is_empty() {
         words.append(phrase!(" Lay one strip at a time where it says single."));

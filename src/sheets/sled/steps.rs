@@ -153,16 +153,21 @@ fn block_words(
         work.face.name(),
         lies
     );
-    words.append(match &setting.fence.slanted {
+    words.append(datum_ends(setting));
+    words.append(phrase!("; mark the datum end."));
+    words
+}
+
+/// How the strips of a block lie to each other.
+pub(super) fn datum_ends(setting: &SawSetting) -> Phrase {
+    match &setting.fence.slanted {
         None => phrase!("datum ends flush"),
         Some(slanted) => phrase!(
             "each strip {} to the {} of its neighbour at the fence",
             Mm(slanted.step_mm),
             slanted.step_toward.name()
         ),
-    });
-    words.append(phrase!("; mark the datum end."));
-    words
+    }
 }
 
 /// The notches of one setting; how a notch is cut is said where it changes.

@@ -6,7 +6,7 @@ use super::milling::milling_sections;
 use super::needs::needs_section;
 use super::time::time_section;
 use crate::instructions::safety::SafetyNotes;
-use crate::instructions::sheet::{SetupSheet, SheetPart};
+use crate::instructions::sheet::{Section, SetupSheet, SheetPart};
 use crate::instructions::stock_plan::StockPlan;
 use crate::machines::StockWishes;
 use crate::sheets::measured_stock::stock_section;
@@ -18,11 +18,7 @@ pub fn stock_answer_sheet(plan: &StockPlan, wishes: &StockWishes, units: UnitSys
     sections.extend(stock_section(plan.measured_stock.as_ref()));
     sections.extend(cut_lines(plan, units));
     sections.extend(milling_sections(plan, wishes, false));
-    sections.push(needs_section(plan));
-    if !plan.sections.is_empty() {
-        sections.push(wood_section(plan));
-    }
-    sections.push(time_section(plan));
+    sections.extend(wood_and_time(plan));
     SetupSheet {
         part: SheetPart::Stock,
         title: format!("{} - wood", plan.title),
@@ -37,11 +33,7 @@ pub fn shopping_sheet(plan: &StockPlan) -> SetupSheet {
     let mut sections = vec![buy_section(plan)];
     sections.extend(stock_section(plan.measured_stock.as_ref()));
     sections.extend(cut_section(plan));
-    sections.push(needs_section(plan));
-    if !plan.sections.is_empty() {
-        sections.push(wood_section(plan));
-    }
-    sections.push(time_section(plan));
+    sections.extend(wood_and_time(plan));
     SetupSheet {
         part: SheetPart::Stock,
         title: format!("{} - wood to buy and cut up", plan.title),
@@ -49,6 +41,16 @@ pub fn shopping_sheet(plan: &StockPlan) -> SetupSheet {
         safety: SafetyNotes::for_crosscuts(),
         sections,
     }
+}
+
+/// All parts, their volume and weight, the time.
+fn wood_and_time(plan: &StockPlan) -> Vec<Section> {
+    let mut sections = vec![needs_section(plan)];
+    if !plan.sections.is_empty() {
+        sections.push(wood_section(plan));
+    }
+    sections.push(time_section(plan));
+    sections
 }
 
 /// From boards to sticks; nothing where no board is milled.
