@@ -14,6 +14,7 @@ use crate::phrase::Phrase;
 use crate::planning::router::lying_words::{lying, marking};
 use crate::planning::router::remarks::{clamp_words, each, plural, runs_words, which, whole, zero};
 use crate::units::{Feed, Mm, decimal};
+use words::{against, go_on, measured_from, rest_of_clamping};
 pub(super) use words::{fit_tool, program_words, tool_words};
 
 pub(super) use mortises::program_sections;
@@ -224,27 +225,6 @@ fn bundle_words(setup: &RouterSetup) -> Phrase {
     words
 }
 
-/// Where the strips' ends or notches lie.
-fn against(setup: &RouterSetup) -> &'static str {
-    match setup.registered {
-        Registered::Key { .. } => "the key in a notch as said above",
-        Registered::EndStop if setup.step_back_mm.abs() > 0.0 && setup.strips_per_run > 1 => {
-            "stepped as said above, the front strip's datum end against the end stop"
-        }
-        Registered::EndStop => "datum ends against the end stop",
-    }
-}
-
-/// What notches are measured from while the bundle is still clamped.
-fn measured_from(setup: &RouterSetup) -> String {
-    match setup.registered {
-        Registered::EndStop => "the datum end".into(),
-        Registered::Key { on_notch, .. } => {
-            format!("the near edge of notch {on_notch}, which lay on the key")
-        }
-    }
-}
-
 /// What the near edges of the first and the last notch are from that of the notch on the key.
 fn from_key(setup: &RouterSetup) -> Phrase {
     let Registered::Key { near_edge_mm, .. } = setup.registered else {
@@ -280,23 +260,6 @@ fn clamping(setup: &RouterSetup) -> Phrase {
     );
     clamp.append(rest_of_clamping(setup));
     clamp
-}
-
-/// What is clamped with the block, to the end of the sentence.
-fn rest_of_clamping(setup: &RouterSetup) -> Phrase {
-    let mut words = Phrase::default();
-    let [front, back] = setup.backers_mm;
-    for (width, place) in [(front, "before"), (back, "behind")] {
-        if width > 0.0 {
-            words.append(phrase!(
-                ", with a strip of scrap {} wide, as long and as deep as the bundle, {} it",
-                Mm(width),
-                place
-            ));
-        }
-    }
-    words.append(phrase!("."));
-    words
 }
 
 fn steps(setup: &RouterSetup, plan: &RouterPlan) -> Vec<Phrase> {
@@ -337,18 +300,5 @@ fn start(setup: &RouterSetup) -> Vec<Phrase> {
             &setup.file
         ),
         phrase!("Set zero down again, close the enclosure, start; see the spindle up to speed."),
-    ]
-}
-
-/// From a stop of the program to the next chip.
-fn go_on(setup: &RouterSetup) -> Vec<Phrase> {
-    vec![
-        phrase!(
-            "Zero stays as it was set: {}. See that the top of the stock is where it was.",
-            zero(setup)
-        ),
-        phrase!(
-            "Take tools and hands away, close the enclosure, let the program go on: the spindle starts again by itself. See it up to speed."
-        ),
     ]
 }

@@ -1,7 +1,7 @@
 //! Several set-ups of a router on one card: what differs from one to the next stands in rows, and the
 //! steps say so.
 
-use super::{against, fit_tool, go_on, measured_from, rest_of_clamping};
+use super::words::{against, fit_tool, go_on, measured_from, rest_of_clamping};
 use crate::instructions::router::{Registered, RouterPlan, RouterSetup};
 use crate::instructions::sheet::{Table, TableCell};
 use crate::instructions::sled::NotchFigures;

@@ -1,8 +1,9 @@
-//! What the sheets of strips and of rails say alike.
+//! Words for a set-up: what the sheets of strips and of rails say alike, and what a page and a row do.
 
-use crate::instructions::router::ToolFigures;
+use crate::instructions::router::{Registered, RouterSetup, ToolFigures};
 use crate::phrase;
 use crate::phrase::Phrase;
+use crate::planning::router::remarks::zero;
 use crate::units::Mm;
 
 /// Where a set-up's runs are in a program that has all set-ups.
@@ -51,4 +52,55 @@ pub(in crate::sheets) fn fit_tool(tool: &ToolFigures) -> Phrase {
         "; check its diameter and that its edges are clean."
     ));
     words
+}
+
+/// Where the strips' ends or notches lie.
+pub(super) fn against(setup: &RouterSetup) -> &'static str {
+    match setup.registered {
+        Registered::Key { .. } => "the key in a notch as said above",
+        Registered::EndStop if setup.step_back_mm.abs() > 0.0 && setup.strips_per_run > 1 => {
+            "stepped as said above, the front strip's datum end against the end stop"
+        }
+        Registered::EndStop => "datum ends against the end stop",
+    }
+}
+
+/// What notches are measured from while the bundle is still clamped.
+pub(super) fn measured_from(setup: &RouterSetup) -> String {
+    match setup.registered {
+        Registered::EndStop => "the datum end".into(),
+        Registered::Key { on_notch, .. } => {
+            format!("the near edge of notch {on_notch}, which lay on the key")
+        }
+    }
+}
+
+/// What is clamped with the block, to the end of the sentence.
+pub(super) fn rest_of_clamping(setup: &RouterSetup) -> Phrase {
+    let mut words = Phrase::default();
+    let [front, back] = setup.backers_mm;
+    for (width, place) in [(front, "before"), (back, "behind")] {
+        if width > 0.0 {
+            words.append(phrase!(
+                ", with a strip of scrap {} wide, as long and as deep as the bundle, {} it",
+                Mm(width),
+                place
+            ));
+        }
+    }
+    words.append(phrase!("."));
+    words
+}
+
+/// From a stop of the program to the next chip.
+pub(super) fn go_on(setup: &RouterSetup) -> Vec<Phrase> {
+    vec![
+        phrase!(
+            "Zero stays as it was set: {}. See that the top of the stock is where it was.",
+            zero(setup)
+        ),
+        phrase!(
+            "Take tools and hands away, close the enclosure, let the program go on: the spindle starts again by itself. See it up to speed."
+        ),
+    ]
 }
