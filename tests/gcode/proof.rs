@@ -376,7 +376,9 @@ proptest! {
         let ways = ways(&text);
         let mut places = Vec::new();
         for way in &ways {
-            way.pieces_below(0.0, &mut |piece| bundle.remove(&piece, 1));
+            way.pieces_below(0.0, &mut |piece| {
+                bundle.cut(&piece, 1, false);
+            });
             places.extend(samples(way));
         }
         places.retain(|place| place[2] < 0.0);

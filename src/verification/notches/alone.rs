@@ -22,13 +22,11 @@ impl NotchOnPlane<'_> {
         let line = here.first()?.line;
         let deepest = here.iter().map(|cut| -cut.height).fold(0.0, f64::max);
         let deep_enough = self.tolerances.depth_mm - self.notch.depth_mm;
-        let in_cut = wood.steps().iter().filter(|step| step.overlaps(top));
+        let steps = wood.steps();
+        let in_cut = steps.iter().filter(|step| step.overlaps(top));
         let floor = hull(in_cut.filter(|step| step.height <= deep_enough));
         let floor = SharedFloor::of(self.wanted, top, floor, self.tolerances);
-        let judged = wood
-            .steps()
-            .iter()
-            .filter(|step| step.overlaps(floor.judged));
+        let judged = steps.iter().filter(|step| step.overlaps(floor.judged));
         let shallowest = judged
             .map(|step| -step.height)
             .fold(f64::INFINITY, f64::min);

@@ -83,7 +83,7 @@ pub(in crate::verification) fn find_slots(
     let mut open: Vec<(FoundSlot, WoodStep)> = Vec::new();
     for plane in bundle.planes().iter().filter(|plane| plane.strip.is_some()) {
         let mut still_open = Vec::new();
-        for run in cuts(&plane.around) {
+        for run in cuts(plane.around()) {
             if !wanted(plane, &run) {
                 continue;
             }

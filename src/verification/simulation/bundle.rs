@@ -1,8 +1,8 @@
 //! The clamped bundle as planes of wood.
 
 use super::interval::distance_outside;
-use super::sweep::MovePiece;
-use super::wood_profile::WoodProfile;
+use super::piece::MovePiece;
+use super::wood_profile::{CutFloor, WoodProfile};
 use crate::verification::workpiece::Workpiece;
 
 /// Contact with wood that is lower, mm, than this above the cutter's end is a brush, not a cut:
@@ -16,7 +16,7 @@ pub const BRUSH_WIDTH_MM: f64 = 0.002;
 const MOST_PLANES: usize = 200;
 
 /// A plane along the strips.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct WoodPlane {
     /// Its y, program frame, mm.
     pub y: f64,
@@ -28,13 +28,42 @@ pub struct WoodPlane {
     pub start: f64,
     /// The wood on the plane itself, exactly.
     pub wood: WoodProfile,
+    /// The same of the wood around it, where less is left there.
+    around: Option<WoodProfile>,
+}
+
+impl WoodPlane {
     /// The least that is left of the wood around the plane, halfway to its neighbours: less than
-    /// on the plane where a path ends or an arc turns back between two planes.
-    pub around: WoodProfile,
+    /// on the plane where a path ends or an arc turns back between two planes, or climbs.
+    pub fn around(&self) -> &WoodProfile {
+        self.around.as_ref().unwrap_or(&self.wood)
+    }
+
+    fn profile(&self, which: WhichWood) -> &WoodProfile {
+        match which {
+            WhichWood::OnPlane => &self.wood,
+            WhichWood::Around => self.around(),
+        }
+    }
+
+    fn lower(&mut self, which: WhichWood, floor: CutFloor, line: usize) {
+        match which {
+            WhichWood::OnPlane => {
+                self.wood.lower_to(floor, line);
+                if let Some(around) = &mut self.around {
+                    around.lower_to(floor, line);
+                }
+            }
+            WhichWood::Around => {
+                let around = self.around.get_or_insert_with(|| self.wood.clone());
+                around.lower_to(floor, line);
+            }
+        }
+    }
 }
 
 /// The bundle.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct SimulatedBundle {
     planes: Vec<WoodPlane>,
     radius: f64,
@@ -44,8 +73,8 @@ pub struct SimulatedBundle {
     x: [f64; 2],
     /// Whether a path has ended in the wood, where a cut may be narrower than on the planes beside.
     ends_inside: bool,
-    /// Room for [`SimulatedBundle::remove`] to work in.
-    cuts: Vec<SweptInterval>,
+    /// Room for [`SimulatedBundle::cut`] to work in.
+    swept: Vec<SweptFloor>,
 }
 
 /// A strip or a backer before anything is cut.
@@ -69,21 +98,32 @@ impl Bar {
                 strip: self.strip,
                 in_strip,
                 start: self.ends[0],
-                around: wood.clone(),
+                around: None,
                 wood: wood.clone(),
             })
             .collect()
     }
 }
 
-/// What a piece of a move sweeps on one plane or around it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct SweptInterval {
+/// What a piece of a move sweeps on one plane or around it, or a part of that.
+#[derive(Debug, Clone, Copy)]
+struct SweptFloor {
     /// The plane's number.
     plane: usize,
     wood: WhichWood,
-    /// Along x, mm.
-    interval: [f64; 2],
+    floor: CutFloor,
+    /// Along x, mm, with the other parts.
+    whole: [f64; 2],
+}
+
+/// What a piece of a move meets.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct MetByPiece {
+    /// By how much the wood that it takes away is higher than what it leaves, mm; `None` where it
+    /// takes none.
+    pub height: Option<f64>,
+    /// How wide the wood that it takes away is along x at most, on any plane, mm; 0 where nobody asks.
+    pub across: f64,
 }
 
 /// Which of a plane's two profiles.
@@ -121,7 +161,7 @@ impl SimulatedBundle {
                 strip: Some(0),
                 in_strip: *y,
                 start,
-                around: wood.clone(),
+                around: None,
                 wood: wood.clone(),
             });
         }
@@ -145,7 +185,7 @@ impl SimulatedBundle {
                 strip: Some(stick),
                 in_strip: *off,
                 start,
-                around: wood.clone(),
+                around: None,
                 wood: wood.clone(),
             }));
         }
@@ -187,7 +227,7 @@ impl SimulatedBundle {
             y,
             x,
             ends_inside: false,
-            cuts: Vec::new(),
+            swept: Vec::new(),
         };
         bundle.cut_before(workpiece);
         bundle
@@ -199,7 +239,6 @@ impl SimulatedBundle {
             for notch in &workpiece.cut_before {
                 let ends = notch.ends(across).map(|x| x + plane.start);
                 plane.wood.lower(ends, -notch.depth_mm, 0);
-                plane.around.lower(ends, -notch.depth_mm, 0);
             }
         }
     }
@@ -209,35 +248,52 @@ impl SimulatedBundle {
         &self.planes
     }
 
-    /// The planes that a piece reaches with a cutter of radius `r`, and what it sweeps on each.
+    /// The planes that a piece reaches with a cutter of radius `r`, and the floor that it leaves on each.
     /// Where the swept area is widest between two planes, as at a path's end, no plane shows how wide:
     /// that counts as the surroundings of the nearest one.
-    fn reached(&self, piece: &MovePiece, r: f64, each: &mut dyn FnMut(SweptInterval)) {
+    fn reached(&self, piece: &MovePiece, r: f64, each: &mut dyn FnMut(SweptFloor)) {
         let footprint = &piece.footprint;
-        let [low, high] = footprint.y_range();
-        let first = self.planes.partition_point(|plane| plane.y < low - r);
-        let last = self.planes.partition_point(|plane| plane.y <= high + r);
-        let planes = self.planes.iter().enumerate();
-        for (place, plane) in planes.take(last).skip(first) {
-            footprint.swept(plane.y, r, &mut |interval| {
-                each(SweptInterval {
-                    plane: place,
-                    wood: WhichWood::OnPlane,
-                    interval,
+        let path = footprint.y_range();
+        let first = self.planes.partition_point(|plane| plane.y < path[0] - r);
+        let planes = self.planes.iter().enumerate().skip(first);
+        let mut add = |plane: usize, wood: WhichWood, y: f64| {
+            piece.floor(y, r, &mut |floor, whole| {
+                each(SweptFloor {
+                    plane,
+                    wood,
+                    floor,
+                    whole,
                 });
             });
+        };
+        let lower = piece.lower_y();
+        for (place, plane) in planes.take_while(|(_, plane)| plane.y <= path[1] + r) {
+            add(place, WhichWood::OnPlane, plane.y);
+            // Beside a plane the floor of a way that climbs across it is lower than on it.
+            if let Some(lower) = lower {
+                let [near, far] = self.surroundings(place, plane);
+                let [near, far] = [near.max(path[0]), far.min(path[1])];
+                if near <= far {
+                    add(place, WhichWood::Around, lower.clamp(near, far));
+                }
+            }
         }
         for y in footprint.widest().into_iter().flatten() {
             if let Some(place) = self.nearest(y) {
-                footprint.swept(y, r, &mut |interval| {
-                    each(SweptInterval {
-                        plane: place,
-                        wood: WhichWood::Around,
-                        interval,
-                    });
-                });
+                add(place, WhichWood::Around, y);
             }
         }
+    }
+
+    /// From half way to the plane before to half way to the one behind, where these are of the same
+    /// strip.
+    fn surroundings(&self, place: usize, plane: &WoodPlane) -> [f64; 2] {
+        let half_way = |other: Option<&WoodPlane>| {
+            let other = other.filter(|other| other.strip == plane.strip);
+            other.map_or(plane.y, |other| f64::midpoint(plane.y, other.y))
+        };
+        let before = place.checked_sub(1).and_then(|at| self.planes.get(at));
+        [half_way(before), half_way(self.planes.get(place + 1))]
     }
 
     /// The plane next to a y inside the bundle; none between sticks that lie apart.
@@ -252,38 +308,18 @@ impl SimulatedBundle {
         Some(if y - a.y < b.y - y { before } else { after })
     }
 
-    fn wood(&self, swept: &SweptInterval) -> Option<&WoodProfile> {
-        let plane = self.planes.get(swept.plane)?;
-        Some(match swept.wood {
-            WhichWood::OnPlane => &plane.wood,
-            WhichWood::Around => &plane.around,
-        })
-    }
-
     /// By how much the wood that a piece touches is higher than the piece, mm; `None` where it
     /// touches none. The cutter is taken `wider` mm larger in radius.
     pub fn contact(&self, piece: &MovePiece, wider: f64) -> Option<f64> {
-        let mut tallest: Option<f64> = None;
+        let mut highest: Option<f64> = None;
         self.reached(piece, self.radius + wider, &mut |swept| {
-            let wood = self.wood(&swept);
-            let height = wood.and_then(|wood| wood.tallest(swept.interval, BRUSH_WIDTH_MM));
-            tallest = [tallest, height].into_iter().flatten().reduce(f64::max);
+            if let Some(plane) = self.planes.get(swept.plane) {
+                let wood = plane.profile(swept.wood);
+                let met = wood.met(&swept.floor, swept.whole, BRUSH_WIDTH_MM);
+                highest = [highest, met.higher].into_iter().flatten().reduce(f64::max);
+            }
         });
-        tallest
-            .map(|height| height - piece.z)
-            .filter(|height| *height > BRUSH_HEIGHT_MM)
-    }
-
-    /// How wide the wood that a piece takes away is along x at most, on any plane, mm.
-    pub fn wood_across(&self, piece: &MovePiece) -> f64 {
-        let mut widest = 0.0_f64;
-        self.reached(piece, self.radius, &mut |swept| {
-            let above = piece.z + BRUSH_HEIGHT_MM;
-            let wood = self.wood(&swept);
-            let across = wood.map_or(0.0, |wood| wood.width_above(swept.interval, above));
-            widest = widest.max(across);
-        });
-        widest
+        highest.filter(|height| *height > BRUSH_HEIGHT_MM)
     }
 
     /// Whether paths have ended in the wood, so that planes must be close together.
@@ -291,28 +327,80 @@ impl SimulatedBundle {
         self.ends_inside
     }
 
-    /// Takes away what a piece sweeps.
-    pub fn remove(&mut self, piece: &MovePiece, line: usize) {
-        let [low, high] = [self.y[0] - self.radius, self.y[1] + self.radius];
-        let mut ends = piece.footprint.widest().into_iter().flatten();
-        self.ends_inside |= ends.any(|y| low < y && y < high);
-        let mut cuts = std::mem::take(&mut self.cuts);
-        self.reached(piece, self.radius, &mut |swept| cuts.push(swept));
-        for SweptInterval {
-            plane,
-            wood,
-            interval,
-        } in cuts.drain(..)
+    /// Takes away what a piece sweeps, and tells what that was; how wide it was only to who asks to
+    /// `measure` it.
+    pub fn cut(&mut self, piece: &MovePiece, line: usize, measure: bool) -> MetByPiece {
+        self.note_ends(piece);
+        let mut swept = std::mem::take(&mut self.swept);
+        self.reached(piece, self.radius, &mut |one| swept.push(one));
+        let mut met = MetByPiece::default();
+        // All is looked at before anything is gone.
+        swept.retain(
+            |SweptFloor {
+                 plane,
+                 wood,
+                 floor,
+                 whole,
+             }| {
+                let Some(plane) = self.planes.get(*plane) else {
+                    return false;
+                };
+                let wood = plane.profile(*wood);
+                let here = wood.met(floor, *whole, BRUSH_WIDTH_MM);
+                met.height = [met.height, here.higher]
+                    .into_iter()
+                    .flatten()
+                    .reduce(f64::max);
+                here.any
+            },
+        );
+        if measure {
+            met.across = self.across(&swept);
+        }
+        for SweptFloor {
+            plane, wood, floor, ..
+        } in swept.drain(..)
         {
-            let Some(plane) = self.planes.get_mut(plane) else {
-                continue;
-            };
-            plane.around.lower(interval, piece.z, line);
-            if wood == WhichWood::OnPlane {
-                plane.wood.lower(interval, piece.z, line);
+            if let Some(plane) = self.planes.get_mut(plane) {
+                plane.lower(wood, floor, line);
             }
         }
-        self.cuts = cuts;
+        self.swept = swept;
+        met.height = met.height.filter(|height| *height > BRUSH_HEIGHT_MM);
+        met
+    }
+
+    /// How wide the wood above some floors is on any plane at most.
+    fn across(&self, swept: &[SweptFloor]) -> f64 {
+        let mut widest = 0.0_f64;
+        let mut sum = 0.0;
+        let mut before: Option<&SweptFloor> = None;
+        for one in swept {
+            let same = |other: &SweptFloor| {
+                other.plane == one.plane && other.wood == one.wood && other.whole == one.whole
+            };
+            if !before.is_some_and(same) {
+                sum = 0.0;
+            }
+            before = Some(one);
+            if let Some(plane) = self.planes.get(one.plane) {
+                sum += plane
+                    .profile(one.wood)
+                    .width_above(&one.floor, BRUSH_HEIGHT_MM);
+            }
+            widest = widest.max(sum);
+        }
+        widest
+    }
+
+    /// Takes note of paths that end in the wood. A way that climbs in it ends at every height.
+    fn note_ends(&mut self, piece: &MovePiece) {
+        let [low, high] = [self.y[0] - self.radius, self.y[1] + self.radius];
+        let inside = |y: f64| low < y && y < high;
+        let mut ends = piece.footprint.widest().into_iter().flatten();
+        self.ends_inside |= ends.any(inside);
+        let [near, far] = piece.footprint.y_range();
+        self.ends_inside |= piece.is_slanted() && near < high && low < far;
     }
 
     /// Whether a tool of radius `r` on its way through this rectangle can touch the bundle.
@@ -346,10 +434,7 @@ mod tests {
     use super::*;
 
     fn piece(ends: [[f64; 2]; 2], z: f64) -> MovePiece {
-        MovePiece {
-            footprint: Footprint::Segment(ends),
-            z,
-        }
+        MovePiece::level(Footprint::Segment(ends), z)
     }
 
     #[test]
@@ -357,7 +442,7 @@ mod tests {
         let mut bundle = SimulatedBundle::new(&Workpiece::plain(4, 3.0, 12.0, 200.0), 1.0);
         let slot = piece([[50.0, -2.5], [50.0, 14.5]], -6.0);
         assert_eq!(bundle.contact(&slot, 0.0), Some(6.0));
-        bundle.remove(&slot, 7);
+        assert_eq!(bundle.cut(&slot, 7, true).across, 2.0);
         assert_eq!(bundle.contact(&slot, 0.0), None);
         for plane in bundle.planes() {
             let runs = plane.wood.runs_below(-1.0);

@@ -7,6 +7,8 @@
 pub mod bundle;
 pub mod footprint;
 pub mod interval;
+pub mod piece;
+mod slanted_floor;
 pub mod sweep;
 mod upright_arc;
 pub mod wood_profile;
