@@ -1,6 +1,7 @@
 //! The cuts that a simulated bundle shows, whatever was wanted.
 
-use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, SimulatedBundle, WoodPlane};
+use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, SimulatedBundle};
+use crate::verification::simulation::plane::WoodPlane;
 use crate::verification::simulation::wood_profile::{WoodProfile, WoodStep};
 
 /// A cut that runs from plane to plane through one or more strips.

@@ -6,9 +6,8 @@ use crate::verification::faults::{Fault, figure};
 use crate::verification::hazards::Watch;
 use crate::verification::limits::Limits;
 use crate::verification::notches::NotchReport;
-use crate::verification::simulation::bundle::{
-    BRUSH_HEIGHT_MM, BRUSH_WIDTH_MM, SimulatedBundle, WoodPlane,
-};
+use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, BRUSH_WIDTH_MM, SimulatedBundle};
+use crate::verification::simulation::plane::WoodPlane;
 use crate::verification::simulation::wood_profile::WoodStep;
 use crate::verification::tolerances::Tolerances;
 use crate::verification::workpiece::{ExpectedMortise, Workpiece};

@@ -2,8 +2,12 @@
 
 use super::interval::distance_outside;
 use super::piece::MovePiece;
-use super::wood_profile::{CutFloor, WoodProfile};
+use super::plane::{SweptFloor, WhichWood, WoodPlane, highest_met, lower_alike};
+use super::wood_profile::{CutFloor, MetOnPlane, WoodProfile};
 use crate::verification::workpiece::Workpiece;
+use smallvec::SmallVec;
+use std::ops::Range;
+use std::sync::Arc;
 
 /// Contact with wood that is lower, mm, than this above the cutter's end is a brush, not a cut:
 /// programs carry three decimals.
@@ -14,53 +18,6 @@ pub const BRUSH_WIDTH_MM: f64 = 0.002;
 
 /// At most this many planes in one strip.
 const MOST_PLANES: usize = 200;
-
-/// A plane along the strips.
-#[derive(Debug, Clone)]
-pub struct WoodPlane {
-    /// Its y, program frame, mm.
-    pub y: f64,
-    /// Number of its strip from 0; `None` in a backer.
-    pub strip: Option<usize>,
-    /// How far it is from the strip's front face, mm.
-    pub in_strip: f64,
-    /// x of the strip's datum end, mm.
-    pub start: f64,
-    /// The wood on the plane itself, exactly.
-    pub wood: WoodProfile,
-    /// The same of the wood around it, where less is left there.
-    around: Option<WoodProfile>,
-}
-
-impl WoodPlane {
-    /// The least that is left of the wood around the plane, halfway to its neighbours: less than
-    /// on the plane where a path ends or an arc turns back between two planes, or climbs.
-    pub fn around(&self) -> &WoodProfile {
-        self.around.as_ref().unwrap_or(&self.wood)
-    }
-
-    fn profile(&self, which: WhichWood) -> &WoodProfile {
-        match which {
-            WhichWood::OnPlane => &self.wood,
-            WhichWood::Around => self.around(),
-        }
-    }
-
-    fn lower(&mut self, which: WhichWood, floor: CutFloor, line: usize) {
-        match which {
-            WhichWood::OnPlane => {
-                self.wood.lower_to(floor, line);
-                if let Some(around) = &mut self.around {
-                    around.lower_to(floor, line);
-                }
-            }
-            WhichWood::Around => {
-                let around = self.around.get_or_insert_with(|| self.wood.clone());
-                around.lower_to(floor, line);
-            }
-        }
-    }
-}
 
 /// The bundle.
 #[derive(Debug, Clone)]
@@ -89,31 +46,11 @@ struct Bar {
 }
 
 impl Bar {
-    fn planes(&self, depth: f64, apart: f64) -> Vec<WoodPlane> {
-        let wood = WoodProfile::new(self.ends, -depth);
-        let offsets = offsets(self.wide, apart).into_iter();
-        offsets
-            .map(|in_strip| WoodPlane {
-                y: self.front + in_strip,
-                strip: self.strip,
-                in_strip,
-                start: self.ends[0],
-                around: None,
-                wood: wood.clone(),
-            })
-            .collect()
+    fn planes(&self, wood: &Arc<WoodProfile>, apart: f64) -> impl Iterator<Item = WoodPlane> {
+        offsets(self.wide, apart)
+            .into_iter()
+            .map(|in_strip| WoodPlane::new(self.front, in_strip, self.strip, self.ends[0], wood))
     }
-}
-
-/// What a piece of a move sweeps on one plane or around it, or a part of that.
-#[derive(Debug, Clone, Copy)]
-struct SweptFloor {
-    /// The plane's number.
-    plane: usize,
-    wood: WhichWood,
-    floor: CutFloor,
-    /// Along x, mm, with the other parts.
-    whole: [f64; 2],
 }
 
 /// What a piece of a move meets.
@@ -124,15 +61,6 @@ pub struct MetByPiece {
     pub height: Option<f64>,
     /// How wide the wood that it takes away is along x at most, on any plane, mm; 0 where nobody asks.
     pub across: f64,
-}
-
-/// Which of a plane's two profiles.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum WhichWood {
-    /// That of the plane itself.
-    OnPlane,
-    /// That of its surroundings.
-    Around,
 }
 
 impl SimulatedBundle {
@@ -151,21 +79,8 @@ impl SimulatedBundle {
 
     /// A single piece of wood with planes at the given y, from front to back, mm.
     pub fn at_planes(workpiece: &Workpiece, radius: f64, ys: &[f64]) -> Self {
-        let mut bundle = SimulatedBundle::with_planes(workpiece, radius, radius);
-        let start = workpiece.strip_start(0);
-        let wood = WoodProfile::new([start, start + workpiece.length_mm], -workpiece.depth_mm);
-        bundle.planes.clear();
-        for y in ys {
-            bundle.planes.push(WoodPlane {
-                y: *y,
-                strip: Some(0),
-                in_strip: *y,
-                start,
-                around: None,
-                wood: wood.clone(),
-            });
-        }
-        bundle
+        let whole = [0.0, workpiece.thickness_mm * workpiece.count as f64];
+        SimulatedBundle::of_sticks(workpiece, radius, &[whole], ys)
     }
 
     /// Sticks that lie apart, between the workpiece's front and back, with planes `in_stick` mm from
@@ -176,18 +91,15 @@ impl SimulatedBundle {
         sticks_y: &[[f64; 2]],
         in_stick: &[f64],
     ) -> Self {
-        let mut bundle = SimulatedBundle::at_planes(workpiece, radius, &[]);
+        let mut bundle = SimulatedBundle::with_planes(workpiece, radius, radius);
         let start = workpiece.strip_start(0);
-        let wood = WoodProfile::new([start, start + workpiece.length_mm], -workpiece.depth_mm);
+        let ends = [start, start + workpiece.length_mm];
+        let wood = Arc::new(WoodProfile::new(ends, -workpiece.depth_mm));
+        bundle.planes.clear();
         for (stick, [front, _]) in sticks_y.iter().enumerate() {
-            bundle.planes.extend(in_stick.iter().map(|off| WoodPlane {
-                y: front + off,
-                strip: Some(stick),
-                in_strip: *off,
-                start,
-                around: None,
-                wood: wood.clone(),
-            }));
+            let planes = in_stick.iter();
+            let planes = planes.map(|off| WoodPlane::new(*front, *off, Some(stick), start, &wood));
+            bundle.planes.extend(planes);
         }
         bundle
     }
@@ -217,9 +129,13 @@ impl SimulatedBundle {
             strip: None,
             ends: x,
         });
-        let depth = workpiece.depth_mm;
-        let planes = bars.iter().flat_map(|bar| bar.planes(depth, apart));
-        let planes = planes.collect();
+        let mut planes: Vec<WoodPlane> = Vec::new();
+        // Bars that begin and end alike share their wood until something cuts them apart.
+        for alike in bars.chunk_by(|a, b| a.ends == b.ends) {
+            let ends = alike.first().map_or(x, |bar| bar.ends);
+            let wood = Arc::new(WoodProfile::new(ends, -workpiece.depth_mm));
+            planes.extend(alike.iter().flat_map(|bar| bar.planes(&wood, apart)));
+        }
         let y = [y[0] - front, y[1] + back];
         let mut bundle = SimulatedBundle {
             planes,
@@ -234,11 +150,19 @@ impl SimulatedBundle {
     }
 
     fn cut_before(&mut self, workpiece: &Workpiece) {
-        for plane in self.planes.iter_mut().filter(|plane| plane.strip.is_some()) {
-            let across = plane.in_strip - workpiece.thickness_mm / 2.0;
-            for notch in &workpiece.cut_before {
-                let ends = notch.ends(across).map(|x| x + plane.start);
-                plane.wood.lower(ends, -notch.depth_mm, 0);
+        for notch in &workpiece.cut_before {
+            let ends = |plane: &WoodPlane| {
+                let across = plane.in_strip - workpiece.thickness_mm / 2.0;
+                notch.ends(across).map(|x| x + plane.start)
+            };
+            let alike = |a: &WoodPlane, b: &WoodPlane| {
+                a.strip.is_some() == b.strip.is_some() && ends(a) == ends(b)
+            };
+            for planes in self.planes.chunk_by_mut(alike) {
+                if let Some(first) = planes.first().filter(|plane| plane.strip.is_some()) {
+                    let floor = CutFloor::level(ends(first), -notch.depth_mm);
+                    lower_alike(planes, WhichWood::OnPlane, &[floor], 0);
+                }
             }
         }
     }
@@ -254,35 +178,55 @@ impl SimulatedBundle {
     fn reached(&self, piece: &MovePiece, r: f64, each: &mut dyn FnMut(SweptFloor)) {
         let footprint = &piece.footprint;
         let path = footprint.y_range();
-        let first = self.planes.partition_point(|plane| plane.y < path[0] - r);
-        let planes = self.planes.iter().enumerate().skip(first);
-        let mut add = |plane: usize, wood: WhichWood, y: f64| {
+        let reach = self.planes_in([path[0] - r, path[1] + r]);
+        let mut add = |planes: Range<usize>, wood: WhichWood, y: f64| {
             piece.floor(y, r, &mut |floor, whole| {
+                let planes = planes.clone();
                 each(SweptFloor {
-                    plane,
+                    planes,
                     wood,
                     floor,
                     whole,
                 });
             });
         };
+        // A level way square to the strips sweeps the same on all planes that it crosses.
+        let across = if piece.is_straight_across() {
+            self.planes_in(path)
+        } else {
+            reach.start..reach.start
+        };
+        if !across.is_empty() {
+            add(across.clone(), WhichWood::OnPlane, path[0]);
+        }
         let lower = piece.lower_y();
-        for (place, plane) in planes.take_while(|(_, plane)| plane.y <= path[1] + r) {
-            add(place, WhichWood::OnPlane, plane.y);
+        for place in (reach.start..across.start).chain(across.end..reach.end) {
+            let Some(plane) = self.planes.get(place) else {
+                continue;
+            };
+            add(place..place + 1, WhichWood::OnPlane, plane.y);
             // Beside a plane the floor of a way that climbs across it is lower than on it.
             if let Some(lower) = lower {
                 let [near, far] = self.surroundings(place, plane);
                 let [near, far] = [near.max(path[0]), far.min(path[1])];
                 if near <= far {
-                    add(place, WhichWood::Around, lower.clamp(near, far));
+                    let y = lower.clamp(near, far);
+                    add(place..place + 1, WhichWood::Around, y);
                 }
             }
         }
         for y in footprint.widest().into_iter().flatten() {
             if let Some(place) = self.nearest(y) {
-                add(place, WhichWood::Around, y);
+                add(place..place + 1, WhichWood::Around, y);
             }
         }
+    }
+
+    /// The planes from one y to another, both included.
+    fn planes_in(&self, [low, high]: [f64; 2]) -> Range<usize> {
+        let first = self.planes.partition_point(|plane| plane.y < low);
+        let behind = self.planes.partition_point(|plane| plane.y <= high);
+        first..behind.max(first)
     }
 
     /// From half way to the plane before to half way to the one behind, where these are of the same
@@ -311,15 +255,15 @@ impl SimulatedBundle {
     /// By how much the wood that a piece touches is higher than the piece, mm; `None` where it
     /// touches none. The cutter is taken `wider` mm larger in radius.
     pub fn contact(&self, piece: &MovePiece, wider: f64) -> Option<f64> {
-        let mut highest: Option<f64> = None;
+        let mut met = MetOnPlane::default();
         self.reached(piece, self.radius + wider, &mut |swept| {
-            if let Some(plane) = self.planes.get(swept.plane) {
-                let wood = plane.profile(swept.wood);
-                let met = wood.met(&swept.floor, swept.whole, BRUSH_WIDTH_MM);
-                highest = [highest, met.higher].into_iter().flatten().reduce(f64::max);
-            }
+            met = met.join(highest_met(
+                self.swept_planes(&swept),
+                &swept,
+                BRUSH_WIDTH_MM,
+            ));
         });
-        highest.filter(|height| *height > BRUSH_HEIGHT_MM)
+        met.higher.filter(|height| *height > BRUSH_HEIGHT_MM)
     }
 
     /// Whether paths have ended in the wood, so that planes must be close together.
@@ -333,62 +277,42 @@ impl SimulatedBundle {
         self.note_ends(piece);
         let mut swept = std::mem::take(&mut self.swept);
         self.reached(piece, self.radius, &mut |one| swept.push(one));
-        let mut met = MetByPiece::default();
+        let mut met = MetOnPlane::default();
         // All is looked at before anything is gone.
-        swept.retain(
-            |SweptFloor {
-                 plane,
-                 wood,
-                 floor,
-                 whole,
-             }| {
-                let Some(plane) = self.planes.get(*plane) else {
-                    return false;
-                };
-                let wood = plane.profile(*wood);
-                let here = wood.met(floor, *whole, BRUSH_WIDTH_MM);
-                met.height = [met.height, here.higher]
-                    .into_iter()
-                    .flatten()
-                    .reduce(f64::max);
-                here.any
-            },
-        );
-        if measure {
-            met.across = self.across(&swept);
-        }
-        for SweptFloor {
-            plane, wood, floor, ..
-        } in swept.drain(..)
-        {
-            if let Some(plane) = self.planes.get_mut(plane) {
-                plane.lower(wood, floor, line);
+        swept.retain(|swept| {
+            let here = highest_met(self.swept_planes(swept), swept, BRUSH_WIDTH_MM);
+            met = met.join(here);
+            here.any
+        });
+        let across = if measure { self.across(&swept) } else { 0.0 };
+        for parts in swept.chunk_by(SweptFloor::goes_with) {
+            let floors: SmallVec<[CutFloor; 4]> = parts.iter().map(|part| part.floor).collect();
+            if let Some(first) = parts.first()
+                && let Some(planes) = self.planes.get_mut(first.planes.clone())
+            {
+                lower_alike(planes, first.wood, &floors, line);
             }
         }
+        swept.clear();
         self.swept = swept;
-        met.height = met.height.filter(|height| *height > BRUSH_HEIGHT_MM);
-        met
+        let height = met.higher.filter(|height| *height > BRUSH_HEIGHT_MM);
+        MetByPiece { height, across }
+    }
+
+    fn swept_planes(&self, swept: &SweptFloor) -> &[WoodPlane] {
+        self.planes.get(swept.planes.clone()).unwrap_or_default()
     }
 
     /// How wide the wood above some floors is on any plane at most.
     fn across(&self, swept: &[SweptFloor]) -> f64 {
         let mut widest = 0.0_f64;
-        let mut sum = 0.0;
-        let mut before: Option<&SweptFloor> = None;
-        for one in swept {
-            let same = |other: &SweptFloor| {
-                other.plane == one.plane && other.wood == one.wood && other.whole == one.whole
-            };
-            if !before.is_some_and(same) {
-                sum = 0.0;
+        for parts in swept.chunk_by(SweptFloor::goes_with) {
+            let Some(first) = parts.first() else { continue };
+            for plane in self.swept_planes(first) {
+                let wood = plane.profile(first.wood);
+                let wide = |part: &SweptFloor| wood.width_above(&part.floor, BRUSH_HEIGHT_MM);
+                widest = widest.max(parts.iter().map(wide).sum());
             }
-            before = Some(one);
-            if let Some(plane) = self.planes.get(one.plane) {
-                sum += plane
-                    .profile(one.wood)
-                    .width_above(&one.floor, BRUSH_HEIGHT_MM);
-            }
-            widest = widest.max(sum);
         }
         widest
     }

@@ -8,6 +8,7 @@ pub mod bundle;
 pub mod footprint;
 pub mod interval;
 pub mod piece;
+pub mod plane;
 mod slanted_floor;
 pub mod sweep;
 mod upright_arc;

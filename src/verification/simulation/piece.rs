@@ -43,6 +43,15 @@ impl MovePiece {
         self.heights[0] != self.heights[1]
     }
 
+    /// Whether it is level and runs square to the strips, or stays in one place.
+    #[allow(clippy::float_cmp)] // exact: a way across the strips keeps its x
+    pub(super) fn is_straight_across(&self) -> bool {
+        match self.footprint {
+            Footprint::Segment([a, b]) => a[0] == b[0] && !self.is_slanted(),
+            Footprint::Arc(_) | Footprint::Anywhere(_) => false,
+        }
+    }
+
     /// The y of its lower end, where it climbs or falls across the strips.
     #[allow(clippy::float_cmp)] // exact: a way along the strips keeps its y
     pub(super) fn lower_y(&self) -> Option<f64> {

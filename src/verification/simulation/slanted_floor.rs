@@ -10,7 +10,7 @@ use super::footprint::{capsule, half_chord};
 use super::wood_profile::CutFloor;
 
 /// How far below the floor its tangents may be, mm.
-const BELOW_MM: f64 = 0.0005;
+const BELOW_MM: f64 = 0.001;
 
 /// But no more tangents than this.
 const MOST_TANGENTS: f64 = 1000.0;

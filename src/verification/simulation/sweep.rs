@@ -33,7 +33,11 @@ impl KnownMove {
     pub fn length(&self) -> f64 {
         let [x, y, z] = std::array::from_fn(|axis| self.to[axis] - self.from[axis]);
         match &self.arc {
-            None => x.hypot(y).hypot(z),
+            // Most moves are along one axis.
+            None => match [x, y, z] {
+                [only, 0.0, 0.0] | [0.0, only, 0.0] | [0.0, 0.0, only] => only.abs(),
+                _ => x.hypot(y).hypot(z),
+            },
             Some(arc) => {
                 let [_, _, third] = arc.plane.axes();
                 arc.length().hypot([x, y, z][third])

@@ -3,6 +3,7 @@
 //! A flat cutter takes away everything above its end, so that the height tells all. Where it went up
 //! or down on its way a step is slanted.
 
+use smallvec::SmallVec;
 use std::borrow::Cow;
 
 /// Boundaries closer than this, mm, are one.
@@ -180,6 +181,19 @@ pub struct MetOnPlane {
     pub any: bool,
 }
 
+impl MetOnPlane {
+    /// What is met with another.
+    pub(super) fn join(self, other: MetOnPlane) -> MetOnPlane {
+        MetOnPlane {
+            higher: match (self.higher, other.higher) {
+                (Some(a), Some(b)) => Some(a.max(b)),
+                (one, other) => one.or(other),
+            },
+            any: self.any || other.any,
+        }
+    }
+}
+
 impl WoodProfile {
     /// Uncut wood from one x to another, from z 0 down to `bottom`.
     pub fn new(ends: [f64; 2], bottom: f64) -> Self {
@@ -254,46 +268,27 @@ impl WoodProfile {
 
     /// Takes away all wood above `z` in an interval.
     pub fn lower(&mut self, interval: [f64; 2], z: f64, line: usize) {
-        self.lower_to(CutFloor::level(interval, z), line);
+        self.lower_to(&[CutFloor::level(interval, z)], line);
     }
 
-    /// Takes away all wood above a floor.
-    pub fn lower_to(&mut self, floor: CutFloor, line: usize) {
-        for floor in floor.above(self.bottom).into_iter().flatten() {
-            self.cut(&floor, line);
-        }
-    }
-
-    fn cut(&mut self, floor: &CutFloor, line: usize) {
-        let range = self.index_range(floor.ends);
-        let Some(old) = self.steps.get(range.clone()) else {
+    /// Takes away all wood above floors that lie beside each other, from left to right.
+    pub fn lower_to(&mut self, floors: &[CutFloor], line: usize) {
+        let parts = floors.iter().flat_map(|floor| floor.above(self.bottom));
+        let floors: Floors = parts.flatten().collect();
+        let (Some(first), Some(last)) = (floors.first(), floors.last()) else {
             return;
         };
+        let range = self.index_range([first.ends[0], last.ends[1]]);
         self.last = range.start;
-        if old
-            .iter()
-            .all(|step| lower_part(step, floor, SAME_Z).is_none())
-        {
-            return;
-        }
         // One neighbour on each side takes part, so that equal heights can grow together.
         let wider = range.start.saturating_sub(1)..(range.end + 1).min(self.steps.len());
-        let mut new: Vec<WoodStep> = Vec::with_capacity(wider.len() + 2);
+        let mut new = NewSteps::default();
         for step in self.steps.get(wider.clone()).unwrap_or_default() {
-            for part in cut_step(*step, floor, line).into_iter().flatten() {
-                match new.last_mut() {
-                    Some(last)
-                        if last.is_level()
-                            && part.is_level()
-                            && (last.height - part.height).abs() <= SAME_Z =>
-                    {
-                        last.ends[1] = part.ends[1];
-                    }
-                    _ => new.push(part),
-                }
-            }
+            new.cut_step(*step, &floors, line);
         }
-        self.steps.splice(wider, new);
+        if new.cut {
+            self.steps.splice(wider, new.steps);
+        }
     }
 
     /// The stretches in which the wood is lower than `z`, mm, each with its lowest height and the
@@ -314,7 +309,11 @@ impl WoodProfile {
 }
 
 /// By how much a step is higher than a floor at most, where they have something in common.
+#[allow(clippy::float_cmp)] // exact: what is level is level everywhere
 fn higher(step: &WoodStep, floor: &CutFloor) -> f64 {
+    if step.is_level() && floor.heights[0] == floor.heights[1] {
+        return step.height - floor.heights[0];
+    }
     let low = step.ends[0].max(floor.ends[0]);
     let high = step.ends[1].min(floor.ends[1]);
     // Both are straight, so that it is most at an end.
@@ -349,22 +348,60 @@ fn lower_part(step: &WoodStep, floor: &CutFloor, by: f64) -> Option<[f64; 2]> {
     })
 }
 
-/// A step cut down to a floor: what is left of it before, in and after it.
-fn cut_step(step: WoodStep, floor: &CutFloor, line: usize) -> [Option<WoodStep>; 3] {
-    let Some([low, high]) = lower_part(&step, floor, SAME_Z) else {
-        return [Some(step), None, None];
-    };
-    let part = |ends: [f64; 2], heights: [f64; 2], line| {
-        (ends[0] < ends[1]).then(|| WoodStep::new(ends, heights, line))
-    };
-    let left = |ends: [f64; 2]| part(ends, ends.map(|x| step.at(x)), step.line);
-    let cut_by = if step.line == 0 { line } else { step.line };
-    let [start, end] = step.ends;
-    [
-        left([start, low]),
-        part([low, high], [low, high].map(|x| floor.at(x)), cut_by),
-        left([high, end]),
-    ]
+type Floors = SmallVec<[CutFloor; 4]>;
+
+/// Steps while they are cut, from left to right.
+#[derive(Default)]
+struct NewSteps {
+    steps: SmallVec<[WoodStep; 8]>,
+    /// Whether anything was taken away.
+    cut: bool,
+}
+
+impl NewSteps {
+    /// A step cut down to floors: what is left of it before, in and after each.
+    fn cut_step(&mut self, step: WoodStep, floors: &[CutFloor], line: usize) {
+        let cut_by = if step.line == 0 { line } else { step.line };
+        let mut start = step.ends[0];
+        let left = |ends: [f64; 2]| WoodStep::new(ends, ends.map(|x| step.at(x)), step.line);
+        for floor in floors {
+            if floor.ends[0] >= step.ends[1] {
+                break;
+            }
+            let Some([low, high]) = lower_part(&step, floor, SAME_Z) else {
+                continue;
+            };
+            let low = low.max(start);
+            if low >= high {
+                continue;
+            }
+            self.cut = true;
+            if start < low {
+                self.push(left([start, low]));
+            }
+            let heights = [low, high].map(|x| floor.at(x));
+            self.push(WoodStep::new([low, high], heights, cut_by));
+            start = high;
+        }
+        if start == step.ends[0] {
+            self.push(step);
+        } else if start < step.ends[1] {
+            self.push(left([start, step.ends[1]]));
+        }
+    }
+
+    fn push(&mut self, part: WoodStep) {
+        match self.steps.last_mut() {
+            Some(last)
+                if last.is_level()
+                    && part.is_level()
+                    && (last.height - part.height).abs() <= SAME_Z =>
+            {
+                last.ends[1] = part.ends[1];
+            }
+            _ => self.steps.push(part),
+        }
+    }
 }
 
 #[cfg(test)]
