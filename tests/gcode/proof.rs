@@ -383,13 +383,14 @@ proptest! {
         }
         places.retain(|place| place[2] < 0.0);
         for plane in bundle.planes() {
+            let steps = plane.wood.steps();
             for step in 0..30 {
                 let x = 0.34 + f64::from(step) * 0.67;
                 let lowest = |r: f64| {
                     let near = |p: &&[f64; 3]| (p[0] - x).hypot(p[1] - plane.y) < r;
                     places.iter().filter(near).map(|p| p[2]).fold(0.0, f64::min).max(-8.0)
                 };
-                let found = plane.wood.steps().iter().find(|s| s.ends[0] <= x && x <= s.ends[1]);
+                let found = steps.iter().find(|s| s.ends[0] <= x && x <= s.ends[1]);
                 let height = found.unwrap().height;
                 // What a cutter a little smaller takes is gone; what one a little larger does not
                 // take is there.

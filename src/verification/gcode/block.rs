@@ -106,7 +106,7 @@ impl GcodeBlock {
 
     /// Whether it asks for nothing (a comment, a line number, nothing at all).
     pub fn is_blank(&self) -> bool {
-        self.codes.is_empty() && Letters::of("N").hold(self.letters)
+        self.codes.is_empty() && const { Letters::of("N") }.hold(self.letters)
     }
 
     /// Whether it only ends the program.
@@ -120,7 +120,7 @@ impl GcodeBlock {
     }
 
     fn is_only(&self, stop: ProgramStop) -> bool {
-        let only_number = Letters::of("N").hold(self.letters);
+        let only_number = const { Letters::of("N") }.hold(self.letters);
         self.codes.len() == 1 && self.stop == Some(stop) && only_number
     }
 
@@ -155,7 +155,7 @@ impl GcodeBlock {
 
     /// Whether any of X, Y and Z is there.
     pub fn has_axes(&self) -> bool {
-        self.letters.meet(Letters::of("XYZ"))
+        self.letters.meet(const { Letters::of("XYZ") })
     }
 
     /// Whether the axis words belong to a code that acts once.
@@ -261,33 +261,39 @@ impl GcodeBlock {
         motion: Option<MotionCode>,
         plane: ArcPlane,
     ) -> Result<(), BlockProblem> {
+        const NONE: Letters = Letters::of("");
+        const EVERYWHERE: Letters = Letters::of("NFST");
+        const XYZ: Letters = Letters::of("XYZ");
+        const P: Letters = Letters::of("P");
         let non_modal = match self.non_modal {
-            Some(NonModal::Dwell) => "P",
-            Some(NonModal::StoreZero) => "LPXYZ",
-            Some(NonModal::Home | NonModal::SecondHome | NonModal::Rename) => "XYZ",
-            Some(NonModal::MachineFrame | NonModal::RenameOff) | None => "",
+            Some(NonModal::Dwell) => P,
+            Some(NonModal::StoreZero) => const { Letters::of("LPXYZ") },
+            Some(NonModal::Home | NonModal::SecondHome | NonModal::Rename) => XYZ,
+            Some(NonModal::MachineFrame | NonModal::RenameOff) | None => NONE,
         };
         let motion = match (motion, plane) {
-            (Some(MotionCode::Rapid | MotionCode::Feed), _) => "XYZ",
-            (Some(MotionCode::Clockwise | MotionCode::CounterClockwise), ArcPlane::Xy) => "XYZIJR",
-            (Some(MotionCode::Clockwise | MotionCode::CounterClockwise), ArcPlane::Zx) => "XYZIKR",
-            (Some(MotionCode::Clockwise | MotionCode::CounterClockwise), ArcPlane::Yz) => "XYZJKR",
-            (Some(MotionCode::Drill), _) => "XYZRL",
-            (Some(MotionCode::DrillDwell), _) => "XYZRLP",
-            (Some(MotionCode::DrillPeck), _) => "XYZRLQ",
-            (Some(MotionCode::Cancel) | None, _) => "",
+            (Some(MotionCode::Rapid | MotionCode::Feed), _) => XYZ,
+            (Some(MotionCode::Clockwise | MotionCode::CounterClockwise), plane) => match plane {
+                ArcPlane::Xy => const { Letters::of("XYZIJR") },
+                ArcPlane::Zx => const { Letters::of("XYZIKR") },
+                ArcPlane::Yz => const { Letters::of("XYZJKR") },
+            },
+            (Some(MotionCode::Drill), _) => const { Letters::of("XYZRL") },
+            (Some(MotionCode::DrillDwell), _) => const { Letters::of("XYZRLP") },
+            (Some(MotionCode::DrillPeck), _) => const { Letters::of("XYZRLQ") },
+            (Some(MotionCode::Cancel) | None, _) => NONE,
         };
         let length = if self.length_offset == Some(true) {
-            "H"
+            const { Letters::of("H") }
         } else {
-            ""
+            NONE
         };
         let blend = if self.exact_path == Some(false) {
-            "P"
+            P
         } else {
-            ""
+            NONE
         };
-        let users = ["NFST", non_modal, motion, length, blend].map(Letters::of);
+        let users = [EVERYWHERE, non_modal, motion, length, blend];
         let mut once = Letters::default();
         let mut twice = Letters::default();
         for letters in users {

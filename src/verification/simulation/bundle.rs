@@ -3,9 +3,8 @@
 use super::interval::distance_outside;
 use super::piece::MovePiece;
 use super::plane::{SweptFloor, WhichWood, WoodPlane, highest_met, lower_alike};
-use super::wood_profile::{CutFloor, MetOnPlane, WoodProfile};
+use super::wood_profile::{CutFloor, Floors, MetOnPlane, WoodProfile};
 use crate::verification::workpiece::Workpiece;
-use smallvec::SmallVec;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -187,6 +186,7 @@ impl SimulatedBundle {
                     wood,
                     floor,
                     whole,
+                    cuts: false,
                 });
             });
         };
@@ -260,6 +260,7 @@ impl SimulatedBundle {
             met = met.join(highest_met(
                 self.swept_planes(&swept),
                 &swept,
+                &[swept.floor],
                 BRUSH_WIDTH_MM,
             ));
         });
@@ -279,17 +280,23 @@ impl SimulatedBundle {
         self.reached(piece, self.radius, &mut |one| swept.push(one));
         let mut met = MetOnPlane::default();
         // All is looked at before anything is gone.
-        swept.retain(|swept| {
-            let here = highest_met(self.swept_planes(swept), swept, BRUSH_WIDTH_MM);
+        for parts in swept.chunk_by_mut(SweptFloor::goes_with) {
+            let floors: Floors = parts.iter().map(|part| part.floor).collect();
+            let Some(first) = parts.first_mut() else {
+                continue;
+            };
+            let planes = self.planes.get(first.planes.clone()).unwrap_or_default();
+            let here = highest_met(planes, first, &floors, BRUSH_WIDTH_MM);
             met = met.join(here);
-            here.any
-        });
+            first.cuts = here.any;
+        }
         let across = if measure { self.across(&swept) } else { 0.0 };
         for parts in swept.chunk_by(SweptFloor::goes_with) {
-            let floors: SmallVec<[CutFloor; 4]> = parts.iter().map(|part| part.floor).collect();
-            if let Some(first) = parts.first()
-                && let Some(planes) = self.planes.get_mut(first.planes.clone())
-            {
+            let Some(first) = parts.first().filter(|first| first.cuts) else {
+                continue;
+            };
+            let floors: Floors = parts.iter().map(|part| part.floor).collect();
+            if let Some(planes) = self.planes.get_mut(first.planes.clone()) {
                 lower_alike(planes, first.wood, &floors, line);
             }
         }
@@ -307,7 +314,9 @@ impl SimulatedBundle {
     fn across(&self, swept: &[SweptFloor]) -> f64 {
         let mut widest = 0.0_f64;
         for parts in swept.chunk_by(SweptFloor::goes_with) {
-            let Some(first) = parts.first() else { continue };
+            let Some(first) = parts.first().filter(|first| first.cuts) else {
+                continue;
+            };
             for plane in self.swept_planes(first) {
                 let wood = plane.profile(first.wood);
                 let wide = |part: &SweptFloor| wood.width_above(&part.floor, BRUSH_HEIGHT_MM);

@@ -42,6 +42,8 @@ pub(super) struct SweptFloor {
     pub(super) floor: CutFloor,
     /// Along x, mm, with the other parts.
     pub(super) whole: [f64; 2],
+    /// Whether it, or another part, is lower than any wood.
+    pub(super) cuts: bool,
 }
 
 impl SweptFloor {
@@ -95,13 +97,18 @@ impl WoodPlane {
     }
 }
 
-/// What a floor meets on planes, where at least `wide` mm of a step lie inside.
-pub(super) fn highest_met(planes: &[WoodPlane], swept: &SweptFloor, wide: f64) -> MetOnPlane {
+/// What floors, parts of what is swept, meet on planes, where at least `wide` mm of a step lie inside.
+pub(super) fn highest_met(
+    planes: &[WoodPlane],
+    swept: &SweptFloor,
+    floors: &[CutFloor],
+    wide: f64,
+) -> MetOnPlane {
     let mut all = MetOnPlane::default();
     for alike in planes.chunk_by(WoodPlane::is_alike) {
         if let Some(plane) = alike.first() {
             let wood = plane.profile(swept.wood);
-            all = all.join(wood.met(&swept.floor, swept.whole, wide));
+            all = all.join(wood.met(floors, swept.whole, wide));
         }
     }
     all

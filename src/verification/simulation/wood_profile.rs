@@ -239,16 +239,30 @@ impl WoodProfile {
             .unwrap_or_default()
     }
 
-    /// What a floor meets, where at least `wide` mm of a step lie inside `whole`, of which the floor
-    /// is a part.
-    pub fn met(&self, floor: &CutFloor, whole: [f64; 2], wide: f64) -> MetOnPlane {
+    /// What floors meet that lie beside each other, from left to right, where at least `wide` mm of a
+    /// step lie inside `whole`, of which they are parts.
+    pub fn met(&self, floors: &[CutFloor], whole: [f64; 2], wide: f64) -> MetOnPlane {
         let mut met = MetOnPlane::default();
-        for step in self.steps_in(floor.ends) {
-            let higher = higher(step, floor);
-            met.any |= higher > SAME_Z;
+        let (Some(first), Some(last)) = (floors.first(), floors.last()) else {
+            return met;
+        };
+        let mut floors = floors;
+        for step in self.steps_in([first.ends[0], last.ends[1]]) {
             let inside = step.ends[1].min(whole[1]) - step.ends[0].max(whole[0]);
-            if step.highest() > self.bottom && inside >= wide {
-                met.higher = Some(met.higher.map_or(higher, |most| most.max(higher)));
+            let counts = inside >= wide && step.highest() > self.bottom;
+            for floor in floors {
+                if floor.ends[0] >= step.ends[1] {
+                    break;
+                }
+                let higher = higher(step, floor);
+                met.any |= higher > SAME_Z;
+                if counts && floor.ends[1] > step.ends[0] {
+                    met.higher = Some(met.higher.map_or(higher, |most| most.max(higher)));
+                }
+            }
+            let done = |floor: &CutFloor| floor.ends[1] <= step.ends[1];
+            while let Some((_, rest)) = floors.split_first().filter(|(first, _)| done(first)) {
+                floors = rest;
             }
         }
         met
@@ -273,8 +287,14 @@ impl WoodProfile {
 
     /// Takes away all wood above floors that lie beside each other, from left to right.
     pub fn lower_to(&mut self, floors: &[CutFloor], line: usize) {
-        let parts = floors.iter().flat_map(|floor| floor.above(self.bottom));
-        let floors: Floors = parts.flatten().collect();
+        let above: Floors;
+        let floors = if floors.iter().all(|floor| floor.lowest() >= self.bottom) {
+            floors
+        } else {
+            let parts = floors.iter().flat_map(|floor| floor.above(self.bottom));
+            above = parts.flatten().collect();
+            &above
+        };
         let (Some(first), Some(last)) = (floors.first(), floors.last()) else {
             return;
         };
@@ -284,7 +304,7 @@ impl WoodProfile {
         let wider = range.start.saturating_sub(1)..(range.end + 1).min(self.steps.len());
         let mut new = NewSteps::default();
         for step in self.steps.get(wider.clone()).unwrap_or_default() {
-            new.cut_step(*step, &floors, line);
+            new.cut_step(*step, floors, line);
         }
         if new.cut {
             self.steps.splice(wider, new.steps);
@@ -348,12 +368,13 @@ fn lower_part(step: &WoodStep, floor: &CutFloor, by: f64) -> Option<[f64; 2]> {
     })
 }
 
-type Floors = SmallVec<[CutFloor; 4]>;
+/// Floors beside each other on a plane.
+pub(super) type Floors = SmallVec<[CutFloor; 16]>;
 
 /// Steps while they are cut, from left to right.
 #[derive(Default)]
 struct NewSteps {
-    steps: SmallVec<[WoodStep; 8]>,
+    steps: SmallVec<[WoodStep; 16]>,
     /// Whether anything was taken away.
     cut: bool,
 }
@@ -431,7 +452,9 @@ mod tests {
         );
         assert_eq!(profile.steps()[1].line, 1);
         let tallest = |profile: &WoodProfile, ends: [f64; 2], wide| {
-            profile.met(&CutFloor::level(ends, 0.0), ends, wide).higher
+            profile
+                .met(&[CutFloor::level(ends, 0.0)], ends, wide)
+                .higher
         };
         assert_eq!(tallest(&profile, [10.0, 15.0], 0.0), Some(-4.0));
         assert_eq!(tallest(&profile, [9.0, 15.0], 0.5), Some(0.0));
