@@ -1,7 +1,8 @@
 //! A notch that no other crosses.
 
 use super::seen::{NotchOnPlane, Seen, SharedFloor};
-use crate::verification::simulation::wood_profile::{WoodProfile, WoodStep};
+use crate::verification::simulation::wood_profile::WoodProfile;
+use crate::verification::simulation::wood_step::WoodStep;
 
 /// The outermost ends of some steps.
 fn hull<'a>(steps: impl Iterator<Item = &'a WoodStep>) -> Option<[f64; 2]> {

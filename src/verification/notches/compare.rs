@@ -8,7 +8,8 @@ use super::webs::{TopOnPlane, Webs};
 use crate::verification::faults::{Fault, figure};
 use crate::verification::simulation::bundle::SimulatedBundle;
 use crate::verification::simulation::plane::WoodPlane;
-use crate::verification::simulation::wood_profile::{WoodProfile, WoodStep};
+use crate::verification::simulation::wood_profile::WoodProfile;
+use crate::verification::simulation::wood_step::WoodStep;
 use crate::verification::tolerances::Tolerances;
 use crate::verification::workpiece::{ExpectedNotch, Workpiece};
 

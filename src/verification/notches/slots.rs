@@ -2,7 +2,8 @@
 
 use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, SimulatedBundle};
 use crate::verification::simulation::plane::WoodPlane;
-use crate::verification::simulation::wood_profile::{WoodProfile, WoodStep};
+use crate::verification::simulation::wood_profile::WoodProfile;
+use crate::verification::simulation::wood_step::WoodStep;
 
 /// A cut that runs from plane to plane through one or more strips.
 #[derive(Debug, Clone, PartialEq)]

@@ -8,7 +8,7 @@ use crate::verification::limits::Limits;
 use crate::verification::notches::NotchReport;
 use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, BRUSH_WIDTH_MM, SimulatedBundle};
 use crate::verification::simulation::plane::WoodPlane;
-use crate::verification::simulation::wood_profile::WoodStep;
+use crate::verification::simulation::wood_step::WoodStep;
 use crate::verification::tolerances::Tolerances;
 use crate::verification::workpiece::{ExpectedMortise, Workpiece};
 use std::io::{BufRead, Cursor, Seek};

@@ -5,7 +5,7 @@ use crate::verification::faults::{Fault, figure};
 use crate::verification::notches::NotchReport;
 use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, SimulatedBundle};
 use crate::verification::simulation::plane::WoodPlane;
-use crate::verification::simulation::wood_profile::WoodStep;
+use crate::verification::simulation::wood_step::WoodStep;
 use crate::verification::tolerances::Tolerances;
 use crate::verification::workpiece::{ExpectedLap, ExpectedPiece, ExpectedRows};
 

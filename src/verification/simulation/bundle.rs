@@ -3,7 +3,8 @@
 use super::interval::distance_outside;
 use super::piece::MovePiece;
 use super::plane::{SweptFloor, WhichWood, WoodPlane, highest_met, lower_alike};
-use super::wood_profile::{CutFloor, Floors, MetOnPlane, WoodProfile};
+use super::wood_profile::{Floors, MetOnPlane, WoodProfile};
+use super::wood_step::CutFloor;
 use crate::verification::workpiece::Workpiece;
 use std::ops::Range;
 use std::sync::Arc;
@@ -178,8 +179,9 @@ impl SimulatedBundle {
         let footprint = &piece.footprint;
         let path = footprint.y_range();
         let reach = self.planes_in([path[0] - r, path[1] + r]);
+        let floors = piece.floors(r);
         let mut add = |planes: Range<usize>, wood: WhichWood, y: f64| {
-            piece.floor(y, r, &mut |floor, whole| {
+            floors.on(y, &mut |floor, whole| {
                 let planes = planes.clone();
                 each(SweptFloor {
                     planes,

@@ -13,3 +13,4 @@ mod slanted_floor;
 pub mod sweep;
 mod upright_arc;
 pub mod wood_profile;
+pub mod wood_step;

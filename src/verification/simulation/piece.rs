@@ -1,8 +1,8 @@
 //! A part of a move, and the floor that it leaves.
 
 use super::footprint::Footprint;
-use super::slanted_floor::slanted_floor;
-use super::wood_profile::CutFloor;
+use super::slanted_floor::SlantedWay;
+use super::wood_step::CutFloor;
 
 /// A part of a move.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -90,16 +90,32 @@ impl MovePiece {
         })
     }
 
-    /// The floor that a cutter of radius `r` leaves of it on the line at `y`, part by part, each with
-    /// the whole interval of x that it belongs to.
-    pub(super) fn floor(&self, y: f64, r: f64, each: &mut dyn FnMut(CutFloor, [f64; 2])) {
+    /// The floors that a cutter of radius `r` leaves of it.
+    pub(super) fn floors(&self, r: f64) -> PieceFloors<'_> {
         match self.footprint {
             Footprint::Segment(ends) if self.is_slanted() => {
-                slanted_floor(ends, self.heights, y, r, each);
+                PieceFloors::Slanted(SlantedWay::new(ends, self.heights, r))
             }
-            _ => self.footprint.swept(y, r, &mut |interval| {
-                each(CutFloor::level(interval, self.lowest()), interval);
+            _ => PieceFloors::Level(&self.footprint, self.lowest(), r),
+        }
+    }
+}
+
+/// The floors that a piece leaves on lines along the strips.
+pub(super) enum PieceFloors<'a> {
+    /// Of one height, with the cutter's radius.
+    Level(&'a Footprint, f64, f64),
+    Slanted(SlantedWay),
+}
+
+impl PieceFloors<'_> {
+    /// That on the line at `y`, part by part, each with the whole interval of x that it belongs to.
+    pub(super) fn on(&self, y: f64, each: &mut dyn FnMut(CutFloor, [f64; 2])) {
+        match self {
+            PieceFloors::Level(footprint, z, r) => footprint.swept(y, *r, &mut |interval| {
+                each(CutFloor::level(interval, *z), interval);
             }),
+            PieceFloors::Slanted(way) => way.on(y, each),
         }
     }
 }

@@ -3,7 +3,8 @@
 //! Most moves go right across the bundle and do the same to all planes: as long as the wood on some of
 //! them is the same, they share it, and it is looked at and cut once.
 
-use super::wood_profile::{CutFloor, MetOnPlane, WoodProfile};
+use super::wood_profile::{MetOnPlane, WoodProfile};
+use super::wood_step::CutFloor;
 use std::ops::Range;
 use std::sync::Arc;
 

@@ -3,164 +3,9 @@
 //! A flat cutter takes away everything above its end, so that the height tells all. Where it went up
 //! or down on its way a step is slanted.
 
+use super::wood_step::{CutFloor, SAME_X, SAME_Z, WoodStep, higher, lower_part};
 use smallvec::SmallVec;
 use std::borrow::Cow;
-
-/// Boundaries closer than this, mm, are one.
-const SAME_X: f64 = 1e-9;
-
-/// Heights closer than this, mm, are one.
-const SAME_Z: f64 = 1e-9;
-
-/// A slanted step is told as level ones of at most this height, mm, ...
-const STAIR_MM: f64 = 0.002;
-
-/// ... but as no more than so many.
-const MOST_STAIRS: f64 = 1000.0;
-
-/// Wood of one height, or slanted between its ends.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct WoodStep {
-    /// Where it begins and ends along x, mm.
-    pub ends: [f64; 2],
-    /// Height of the wood, mm, program frame; the stock's top is 0. At its lower end.
-    pub height: f64,
-    /// Line of the program that cut it first; 0 where nothing has been cut.
-    pub line: usize,
-    /// How much higher it is at its right end than at its left, mm. None that is told has any.
-    rise: f64,
-}
-
-/// What a cutter's end passes on a plane: all wood above it goes. Straight from end to end.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct CutFloor {
-    /// Where it begins and ends along x, mm.
-    pub ends: [f64; 2],
-    /// Its heights there, mm.
-    pub heights: [f64; 2],
-}
-
-impl CutFloor {
-    /// One of one height.
-    pub fn level(ends: [f64; 2], z: f64) -> Self {
-        CutFloor {
-            ends,
-            heights: [z; 2],
-        }
-    }
-
-    /// The same so much higher.
-    #[must_use]
-    pub fn raised(self, by: f64) -> Self {
-        CutFloor {
-            heights: self.heights.map(|z| z + by),
-            ..self
-        }
-    }
-
-    fn lowest(&self) -> f64 {
-        self.heights[0].min(self.heights[1])
-    }
-
-    fn highest(&self) -> f64 {
-        self.heights[0].max(self.heights[1])
-    }
-
-    fn at(&self, x: f64) -> f64 {
-        between(self.ends, self.heights, x)
-    }
-
-    /// The parts of it above and at `bottom`: below it there is nothing to cut.
-    #[allow(clippy::float_cmp)] // exact: a part that is not there
-    pub(super) fn above(self, bottom: f64) -> [Option<CutFloor>; 2] {
-        let [left, right] = self.heights;
-        if self.lowest() >= bottom {
-            return [Some(self), None];
-        }
-        if self.highest() <= bottom {
-            return [Some(CutFloor::level(self.ends, bottom)), None];
-        }
-        let share = (bottom - left) / (right - left);
-        let cross = self.ends[0] + share * (self.ends[1] - self.ends[0]);
-        let part = |ends: [f64; 2], heights: [f64; 2]| Some(CutFloor { ends, heights });
-        [
-            part([self.ends[0], cross], [left.max(bottom), bottom]),
-            part([cross, self.ends[1]], [bottom, right.max(bottom)]),
-        ]
-    }
-}
-
-/// The height at x of a straight line between two ends; exact at both.
-#[allow(clippy::float_cmp)] // exact: a level line is level everywhere
-fn between(ends: [f64; 2], heights: [f64; 2], x: f64) -> f64 {
-    if heights[0] == heights[1] || x <= ends[0] {
-        heights[0]
-    } else if x >= ends[1] {
-        heights[1]
-    } else {
-        heights[0] + (heights[1] - heights[0]) * ((x - ends[0]) / (ends[1] - ends[0]))
-    }
-}
-
-impl WoodStep {
-    fn new(ends: [f64; 2], heights: [f64; 2], line: usize) -> Self {
-        let rise = heights[1] - heights[0];
-        WoodStep {
-            ends,
-            height: heights[0].min(heights[1]),
-            line,
-            rise: if rise.abs() <= SAME_Z { 0.0 } else { rise },
-        }
-    }
-
-    /// Whether it shares more than a point with an interval.
-    pub fn overlaps(&self, ends: [f64; 2]) -> bool {
-        self.ends[0] < ends[1] && ends[0] < self.ends[1]
-    }
-
-    fn is_level(&self) -> bool {
-        self.rise == 0.0
-    }
-
-    fn heights(&self) -> [f64; 2] {
-        [
-            self.height + (-self.rise).max(0.0),
-            self.height + self.rise.max(0.0),
-        ]
-    }
-
-    fn highest(&self) -> f64 {
-        self.height + self.rise.abs()
-    }
-
-    fn at(&self, x: f64) -> f64 {
-        between(self.ends, self.heights(), x)
-    }
-
-    /// Level ones that are nowhere higher than it.
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
-    fn stairs(self) -> impl Iterator<Item = WoodStep> {
-        let count = (self.rise.abs() / STAIR_MM).ceil().clamp(1.0, MOST_STAIRS);
-        let [left, right] = self.ends;
-        let x = move |stair: usize| {
-            if stair as f64 >= count {
-                right
-            } else {
-                left + (right - left) * stair as f64 / count
-            }
-        };
-        (0..count as usize).map(move |stair| {
-            let ends = [x(stair), x(stair + 1)];
-            let heights = ends.map(|x| self.at(x));
-            WoodStep {
-                ends,
-                height: heights[0].min(heights[1]),
-                rise: 0.0,
-                ..self
-            }
-        })
-    }
-}
 
 /// The wood on one plane. Its size grows with what is cut out, not with the number of moves.
 #[derive(Debug, Clone)]
@@ -249,14 +94,14 @@ impl WoodProfile {
         let mut floors = floors;
         for step in self.steps_in([first.ends[0], last.ends[1]]) {
             let inside = step.ends[1].min(whole[1]) - step.ends[0].max(whole[0]);
-            let counts = inside >= wide && step.highest() > self.bottom;
+            let wood = step.highest() > self.bottom;
             for floor in floors {
                 if floor.ends[0] >= step.ends[1] {
                     break;
                 }
                 let higher = higher(step, floor);
-                met.any |= higher > SAME_Z;
-                if counts && floor.ends[1] > step.ends[0] {
+                met.any |= wood && higher > SAME_Z;
+                if wood && inside >= wide && floor.ends[1] > step.ends[0] {
                     met.higher = Some(met.higher.map_or(higher, |most| most.max(higher)));
                 }
             }
@@ -326,46 +171,6 @@ impl WoodProfile {
         }
         runs
     }
-}
-
-/// By how much a step is higher than a floor at most, where they have something in common.
-#[allow(clippy::float_cmp)] // exact: what is level is level everywhere
-fn higher(step: &WoodStep, floor: &CutFloor) -> f64 {
-    if step.is_level() && floor.heights[0] == floor.heights[1] {
-        return step.height - floor.heights[0];
-    }
-    let low = step.ends[0].max(floor.ends[0]);
-    let high = step.ends[1].min(floor.ends[1]);
-    // Both are straight, so that it is most at an end.
-    (step.at(low) - floor.at(low)).max(step.at(high) - floor.at(high))
-}
-
-/// Where a floor is lower than a step by more than `by`.
-fn lower_part(step: &WoodStep, floor: &CutFloor, by: f64) -> Option<[f64; 2]> {
-    let snap = |x: f64| {
-        if x - step.ends[0] <= SAME_X {
-            step.ends[0]
-        } else if step.ends[1] - x <= SAME_X {
-            step.ends[1]
-        } else {
-            x
-        }
-    };
-    let [low, high] = floor.ends.map(snap);
-    let above = |x: f64| step.at(x) - floor.at(x);
-    let [left, right] = [above(low), above(high)];
-    if low >= high || left.max(right) <= by {
-        return None;
-    }
-    if left.min(right) >= -by {
-        return Some([low, high]);
-    }
-    let cross = low + (high - low) * (left / (left - right));
-    Some(if left > right {
-        [low, snap(cross)]
-    } else {
-        [snap(cross), high]
-    })
 }
 
 /// Floors beside each other on a plane.
@@ -496,6 +301,89 @@ mod tests {
             prop_assert!(approx_eq!(f64, found.unwrap().height, lowest, epsilon = 1e-8));
             let gapless = steps.windows(2).all(|p| p[0].ends[1] == p[1].ends[0]);
             prop_assert!(gapless);
+        }
+
+        /// Slanted floors too: at every x the lowest of all that cover it, no gaps; and what a floor
+        /// meets is what stands above it there.
+        #[test]
+        fn the_lowest_slanted_cut_wins(
+            cuts in prop::collection::vec(
+                (0.0..20.0_f64, 0.1..8.0_f64, -9.0..0.0_f64, -9.0..0.0_f64, any::<bool>()), 1..12,
+            ),
+        ) {
+            let mut profile = WoodProfile::new([0.0, 20.0], -8.0);
+            let floors: Vec<CutFloor> = cuts
+                .iter()
+                .map(|(low, wide, left, right, level)| CutFloor {
+                    ends: [*low, low + wide],
+                    heights: [*left, if *level { *left } else { *right }],
+                })
+                .collect();
+            let places = || (0..2000).map(|x| f64::from(x) * 0.01 + 0.0037);
+            let inside = |floor: &CutFloor, x: f64| floor.ends[0] < x && x < floor.ends[1];
+            for (at, floor) in floors.iter().enumerate() {
+                let before = |x: f64| {
+                    let over = floors[..at].iter().filter(|floor| inside(floor, x));
+                    over.map(|floor| floor.at(x)).fold(0.0, f64::min).max(-8.0)
+                };
+                let met = profile.met(&[*floor], floor.ends, 0.0);
+                let wood = places().filter(|x| inside(floor, *x) && before(*x) > -8.0);
+                let stands = wood.map(|x| before(x) - floor.at(x));
+                let most = stands.fold(f64::NEG_INFINITY, f64::max);
+                // Slopes of up to 90 between places 0.01 apart.
+                let higher = met.higher.unwrap_or(most);
+                prop_assert!(higher >= most - 1e-9, "{higher} {most}");
+                prop_assert!(met.any || most <= 1e-6);
+                profile.lower_to(&[*floor], at + 1);
+            }
+            let steps = &profile.steps;
+            prop_assert!(steps.windows(2).all(|pair| pair[0].ends[1] == pair[1].ends[0]));
+            prop_assert!(steps.iter().all(|step| step.ends[0] < step.ends[1]));
+            let stairs = profile.steps();
+            for x in places() {
+                let over = floors.iter().filter(|floor| inside(floor, x));
+                let wanted = over.map(|floor| floor.at(x)).fold(0.0, f64::min).max(-8.0);
+                let found = steps.iter().find(|step| step.ends[0] <= x && x <= step.ends[1]).unwrap();
+                prop_assert!((found.at(x) - wanted).abs() < 1e-6, "{x}: {} {wanted}", found.at(x));
+                // Told as stairs that are nowhere higher.
+                let stair = stairs.iter().find(|step| step.ends[0] <= x && x <= step.ends[1]).unwrap();
+                prop_assert!(stair.height <= wanted + 1e-6);
+                prop_assert!(stair.height >= wanted - 0.0091, "{x}: {} {wanted}", stair.height);
+            }
+        }
+
+        /// Floors side by side cut as each of them does by itself.
+        #[test]
+        fn floors_beside_each_other_are_cut_together(
+            wood in prop::collection::vec((0.0..20.0_f64, 0.1..8.0_f64, -8.0..0.0_f64, -8.0..0.0_f64), 0..6),
+            places in prop::collection::btree_set(0..2000_u32, 2..9),
+            heights in prop::collection::vec(-9.0..0.0_f64, 9),
+        ) {
+            let mut together = WoodProfile::new([0.0, 20.0], -8.0);
+            for (low, wide, left, right) in wood {
+                together.lower_to(&[CutFloor { ends: [low, low + wide], heights: [left, right] }], 1);
+            }
+            let mut alone = together.clone();
+            let places: Vec<f64> = places.into_iter().map(|x| f64::from(x) * 0.01).collect();
+            let floors: Vec<CutFloor> = places
+                .windows(2)
+                .zip(heights.windows(2))
+                .map(|(ends, heights)| CutFloor { ends: [ends[0], ends[1]], heights: [heights[0], heights[1]] })
+                .collect();
+            let whole = [places[0], places[places.len() - 1]];
+            let one_by_one = floors.iter().map(|floor| together.met(&[*floor], whole, 0.0));
+            let one_by_one = one_by_one.fold(MetOnPlane::default(), MetOnPlane::join);
+            prop_assert_eq!(together.met(&floors, whole, 0.0), one_by_one);
+            together.lower_to(&floors, 2);
+            for floor in &floors {
+                alone.lower_to(&[*floor], 2);
+            }
+            for x in (0..2000).map(|x| f64::from(x) * 0.01 + 0.0037) {
+                let at = |profile: &WoodProfile| {
+                    profile.steps.iter().find(|step| step.ends[0] <= x && x <= step.ends[1]).map(|step| step.at(x))
+                };
+                prop_assert!((at(&together).unwrap() - at(&alone).unwrap()).abs() < 1e-6);
+            }
         }
     }
 }
