@@ -11,8 +11,11 @@ use super::wood_step::CutFloor;
 use smallvec::SmallVec;
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
-/// How far below the floor its tangents may be, mm.
+/// How far below the floor its tangents may be, mm, ...
 const BELOW_MM: f64 = 0.001;
+
+/// ... or how far beside it, where it is steep.
+const BESIDE_MM: f64 = 0.001;
 
 /// But no finer than this share of the radius: some thousand tangents.
 const FINEST: f64 = 1e-6;
@@ -47,17 +50,18 @@ fn corner(from: f64, to: f64) -> OffAlong {
 }
 
 /// Angles from one side of the way to the other, at which tangents are nowhere farther ahead of the
-/// circle than `off`, in radii. Over twice the angle h, in whose middle the circle is c ahead, that is
-/// c - sqrt(c*c - tan(h)^2), about tan(h)^2 / 2c; and tan(h) at the side.
-fn tangents(off: f64) -> SmallVec<[f64; 32]> {
+/// circle than `off`, in radii, or farther off it than `beside`. Over twice the angle h, in whose middle
+/// the circle is c ahead, they are ahead by c - sqrt(c*c - tan(h)^2), about tan(h)^2 / 2c, and off by
+/// 1 / cos(h) - 1, about h^2 / 2. The series' other parts are small.
+fn tangents(off: f64, beside: f64) -> SmallVec<[f64; 32]> {
     let off = off.max(FINEST);
+    let steep = (2.0 * beside).sqrt();
     let mut angles: SmallVec<[f64; 32]> = SmallVec::new();
     let mut angle = 0.0;
     while angle < FRAC_PI_2 {
         angles.push(angle - FRAC_PI_2);
         let ahead = f64::sin(angle);
-        // A little less than the square's root: it is the first part of a series.
-        let half = off.max((2.0 * off * ahead).sqrt() * 0.9);
+        let half = steep.max((2.0 * off * ahead).sqrt()) * 0.9;
         angle += 2.0 * half.min(FRAC_PI_4);
     }
     let other: SmallVec<[f64; 32]> = angles.iter().rev().map(|angle| -angle).collect();
@@ -80,7 +84,7 @@ impl SlantedWay {
         let touch = if way[1] == 0.0 {
             SmallVec::new()
         } else {
-            tangents(BELOW_MM / (slope * r))
+            tangents(BELOW_MM / (slope * r), BESIDE_MM / r)
         };
         let corners = touch.windows(2).map(|pair| corner(pair[0], pair[1]));
         SlantedWay {
@@ -270,11 +274,17 @@ mod tests {
                     let floor = here.into_iter().fold(f64::INFINITY, f64::min);
                     prop_assert!(floor >= bottom);
                     // Where the floor is steep a hair along x is more than a hair in height.
-                    let hair = |by: f64| lowest(ends, heights, [x + by, y], r);
-                    let beside = [hair(-1e-7), hair(1e-7)].into_iter().flatten();
-                    let [least, most] = beside.fold([wood; 2], |all, z| [all[0].min(z), all[1].max(z)]);
+                    let around = |hair: f64| {
+                        let beside = [-hair, hair].map(|by| lowest(ends, heights, [x + by, y], r));
+                        let beside = beside.into_iter().flatten();
+                        beside.fold([wood; 2], |all, z| [all[0].min(z), all[1].max(z)])
+                    };
+                    let [_, most] = around(1e-7);
                     prop_assert!(floor <= most + 1e-9, "{x}: {floor} above {wood}");
-                    prop_assert!(floor >= least - BELOW_MM - 1e-9, "{x}: {floor} below {wood}");
+                    // Square to the line, so that along it is more where the way is slanted.
+                    let wider = lowest(ends, heights, [x, y], r + BESIDE_MM).unwrap();
+                    let least = around(1e-7)[0].min(wider) - BELOW_MM;
+                    prop_assert!(floor >= least - 1e-9, "{x}: {floor} below {wood}");
                 }
             }
             for pair in parts.windows(2) {

@@ -148,8 +148,13 @@ impl WoodProfile {
         // One neighbour on each side takes part, so that equal heights can grow together.
         let wider = range.start.saturating_sub(1)..(range.end + 1).min(self.steps.len());
         let mut new = NewSteps::default();
+        let mut rest = floors;
         for step in self.steps.get(wider.clone()).unwrap_or_default() {
-            new.cut_step(*step, floors, line);
+            let passed = rest
+                .iter()
+                .take_while(|floor| floor.ends[1] <= step.ends[0]);
+            rest = rest.get(passed.count()..).unwrap_or_default();
+            new.cut_step(*step, rest, line);
         }
         if new.cut {
             self.steps.splice(wider, new.steps);
@@ -174,7 +179,7 @@ impl WoodProfile {
 }
 
 /// Floors beside each other on a plane.
-pub(super) type Floors = SmallVec<[CutFloor; 16]>;
+pub(super) type Floors = SmallVec<[CutFloor; 24]>;
 
 /// Steps while they are cut, from left to right.
 #[derive(Default)]
