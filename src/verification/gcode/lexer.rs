@@ -448,6 +448,30 @@ mod tests {
         }
     }
 
+    proptest! {
+        /// What the short way takes, it takes as the long way does, to the bit; all that stands between
+        /// words is left to the long way or ends the number alike.
+        #[test]
+        fn the_short_way_says_what_the_long_way_says(line in "[GMXYZFOAE]([-+0-9. \t]|[-+]?[0-9]{0,3}[.]?[0-9]{0,4}){0,3}[ \t]{0,2}[XG(;0-9.,]?") {
+            if let Some((rest, (letter, value))) = plain_word(line.as_bytes()) {
+                let (after, (other, long)) = word(line.as_bytes()).unwrap();
+                prop_assert_eq!(letter, other);
+                prop_assert_eq!(value.to_bits(), long.to_bits());
+                prop_assert_eq!(rest.trim_ascii_start(), after.trim_ascii_start());
+            }
+        }
+
+        /// It takes all that are written without blanks and with few digits.
+        #[test]
+        fn the_short_way_takes_plain_numbers(value in -1e6..1e6_f64, places in 0_usize..6) {
+            let text = format!("X{value:.places$}");
+            let (rest, (_, found)) = plain_word(text.as_bytes()).unwrap();
+            prop_assert!(rest.is_empty());
+            let wanted: f64 = text[1..].parse().unwrap();
+            prop_assert_eq!(found.to_bits(), (wanted + 0.0).to_bits());
+        }
+    }
+
     #[test]
     fn minus_zero_is_zero() {
         assert!(words("X-0.000")[0].1.is_sign_positive());

@@ -386,6 +386,38 @@ mod tests {
     }
 
     #[test]
+    fn planes_share_wood_only_while_it_is_alike() {
+        let mut workpiece = Workpiece::plain(3, 3.0, 12.0, 200.0);
+        workpiece.step_back_mm = 1.0;
+        for stepped in [false, true] {
+            workpiece.step_back_mm = if stepped { 1.0 } else { 0.0 };
+            let mut bundle = SimulatedBundle::new(&workpiece, 1.0);
+            // Right across, a stop in the second strip, along the third, slanted across all.
+            let pieces = [
+                piece([[50.0, -2.0], [50.0, 11.0]], -6.0),
+                piece([[80.0, 11.0], [80.0, 4.4]], -3.0),
+                piece([[60.0, 8.0], [70.0, 8.0]], -2.0),
+                piece([[90.0, -2.0], [110.0, 11.0]], -1.0),
+                piece([[50.5, -2.0], [50.5, 11.0]], -7.0),
+            ];
+            for (line, piece) in (1..).zip(&pieces) {
+                bundle.cut(piece, line, false);
+            }
+            for plane in bundle.planes() {
+                // A bundle with this plane alone shares with nobody.
+                let start = workpiece.strip_start(plane.strip.unwrap());
+                let mut alone = WoodProfile::new([start, start + 200.0], -12.0);
+                for (line, piece) in (1..).zip(&pieces) {
+                    piece.footprint.swept(plane.y, 1.0, &mut |interval| {
+                        alone.lower(interval, piece.lowest(), line);
+                    });
+                }
+                assert_eq!(plane.wood.steps(), alone.steps(), "{}", plane.y);
+            }
+        }
+    }
+
+    #[test]
     fn a_small_cutter_cannot_hide_inside_a_strip() {
         let bundle = SimulatedBundle::new(&Workpiece::plain(2, 6.0, 12.0, 200.0), 0.4);
         for step in 0..120 {
