@@ -39,6 +39,7 @@ impl Way {
         }
     }
 
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // some thousands
     fn program(self, length: usize) -> String {
         let mut text = String::from("G21\nG17 G90 G94\nG54\nG0 Z8\nS16000 M3\nG4 P3\n");
         text += "G0 X50 Y10\nG1 Z0 F600\n";

@@ -104,6 +104,7 @@ impl SimulatedBundle {
         bundle
     }
 
+    #[allow(clippy::float_cmp)] // exact: bars that lie alike are given alike
     fn with_planes(workpiece: &Workpiece, radius: f64, apart: f64) -> Self {
         let [x, y] = workpiece.hull();
         let [front, back] = workpiece.backers_mm;
@@ -149,6 +150,7 @@ impl SimulatedBundle {
         bundle
     }
 
+    #[allow(clippy::float_cmp)] // exact: what is cut alike was worked out alike
     fn cut_before(&mut self, workpiece: &Workpiece) {
         for notch in &workpiece.cut_before {
             let ends = |plane: &WoodPlane| {

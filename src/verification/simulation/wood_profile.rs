@@ -191,6 +191,7 @@ struct NewSteps {
 
 impl NewSteps {
     /// A step cut down to floors: what is left of it before, in and after each.
+    #[allow(clippy::float_cmp)] // exact: nothing was cut
     fn cut_step(&mut self, step: WoodStep, floors: &[CutFloor], line: usize) {
         let cut_by = if step.line == 0 { line } else { step.line };
         let mut start = step.ends[0];

@@ -65,7 +65,6 @@ impl CutFloor {
     }
 
     /// The parts of it above and at `bottom`: below it there is nothing to cut.
-    #[allow(clippy::float_cmp)] // exact: a part that is not there
     pub(super) fn above(self, bottom: f64) -> [Option<CutFloor>; 2] {
         let [left, right] = self.heights;
         if self.lowest() >= bottom {
