@@ -8,7 +8,7 @@ use std::fmt::Write;
 use std::time::Duration;
 
 /// Lengths of a way, mm.
-const LENGTHS: [usize; 2] = [90, 900];
+const LENGTHS: [usize; 2] = [45, 450];
 
 /// From end to end of a row, mm.
 const ROW: usize = 9;
