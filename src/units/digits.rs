@@ -262,6 +262,19 @@ mod tests {
         }
     }
 
+    #[test]
+    fn every_whole_number_of_a_short_figure_is_written_in_full() {
+        for whole in 0..10_010_i64 {
+            for (units, places, wanted) in [
+                (whole, 0, format!("{whole}")),
+                (-(whole * 10 + 7), 1, format!("-{whole}.7")),
+                (whole * 1000 + 45, 3, format!("{whole}.045")),
+            ] {
+                assert_eq!(Digits { units, places }.to_string(), wanted);
+            }
+        }
+    }
+
     proptest! {
         /// Short figures are written as long ones are, and both as whole and part are by themselves.
         #[test]
