@@ -14,6 +14,10 @@ use crate::writing::theme::{self, size};
 const TICK: f64 = 3.8;
 pub(super) const AFTER_TICK: f64 = 6.0;
 
+/// What is measured is written on a line so long, mm, or at least so long.
+const LINE: f64 = 30.0;
+const SHORTEST: f64 = 15.0;
+
 /// Least room for words beside a figure, mm.
 const NARROWEST: f64 = 60.0;
 
@@ -196,9 +200,8 @@ impl Typesetter<'_> {
         )
     }
 
-    /// What a check should come to, and a line to write on.
+    /// What a check should come to, and a line to write on, as long as there is room.
     fn measured(&self, check: &Check) -> CheckValue {
-        const LINE: f64 = 30.0;
         let large = TextStyle::bold(size::ARMS_LENGTH / LEAST_SCALE, theme::ACCENT.light);
         let small = TextStyle::plain(size::SMALL, theme::QUIET.light);
         let should = self.value(&check.should);
@@ -210,6 +213,7 @@ impl Typesetter<'_> {
         };
         let words_at = self.fonts.width(&should.value, large.size, large.weight) + 3.0;
         let line_at = words_at + self.fonts.width(&words, small.size, small.weight) + 2.0;
+        let line = LINE.min(self.width - AFTER_TICK - line_at).max(SHORTEST);
         let texts = vec![
             PageElement::Text {
                 at: Point::new(0.0, baseline),
@@ -227,7 +231,7 @@ impl Typesetter<'_> {
             PageElement::marked(tag, texts),
             PageElement::line(
                 Point::new(line_at, baseline + 0.5),
-                Point::new(line_at + LINE, baseline + 0.5),
+                Point::new(line_at + line, baseline + 0.5),
                 theme::INK.light,
                 0.3,
             ),
@@ -238,7 +242,7 @@ impl Typesetter<'_> {
                 height,
                 ..LayoutBox::default()
             },
-            width: line_at + LINE,
+            width: line_at + line,
         }
     }
 }

@@ -48,7 +48,7 @@ pub(super) const TWO_COLUMNS: f64 = 150.0;
 pub(super) const BETWEEN: f64 = 5.0;
 
 /// From line to line, over the size of type.
-const LEADING: f64 = 1.35;
+const LEADING: f64 = 1.3;
 
 /// Where letters stand in a line: from its upper edge, over its height.
 pub(super) const BASELINE: f64 = 0.78;
@@ -131,7 +131,7 @@ impl Typesetter<'_> {
                 )],
                 height: step,
                 with_next: true,
-                head: None,
+                ..LayoutBox::default()
             })
             .collect();
         if let Some(last) = boxes.last_mut() {
