@@ -32,7 +32,7 @@ pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
     sections.extend(plan.tenons.iter().flat_map(tenon_sections));
     sections.extend(plan.recess.as_ref().map(recess_section));
     sections.push(mortise_section(plan));
-    sections.extend(plan.rails.iter().map(rail_section));
+    sections.extend(rail_sections(&plan.rails));
     sections.extend(program_sections(&plan.programs));
     sections.extend(plan.mitres.iter().flat_map(mitre_sections));
     sections.push(trim_section(plan));
@@ -101,6 +101,22 @@ fn mortise_section(plan: &RailPlan) -> Section {
         heading: "Mortises".into(),
         blocks: vec![Block::Figures(figures), Block::Remarks(remarks)],
     }
+}
+
+/// A section for each rail; those of which the same is said share one.
+fn rail_sections(rails: &[RailFigures]) -> Vec<Section> {
+    let mut sections: Vec<Section> = Vec::new();
+    for section in rails.iter().map(rail_section) {
+        let known = sections.iter_mut();
+        match known
+            .into_iter()
+            .find(|known| known.blocks == section.blocks)
+        {
+            Some(known) => known.heading = format!("{}, {}", known.heading, section.heading),
+            None => sections.push(section),
+        }
+    }
+    sections
 }
 
 fn rail_section(rail: &RailFigures) -> Section {

@@ -29,6 +29,24 @@ pub(super) fn dealt_out(boxes: &[LayoutBox], room: f64) -> Option<Columns> {
     })
 }
 
+/// Height of two columns that have as little in them as may be, of boxes in columns that others may follow.
+pub(super) fn both_begun(boxes: &[LayoutBox]) -> f64 {
+    let halves = boxes.iter().take_while(|part| part.half);
+    let mut groups = [0.0, 0.0];
+    let mut group = groups.iter_mut();
+    let mut own = group.next();
+    for part in halves {
+        let Some(height) = own.as_deref_mut() else {
+            break;
+        };
+        *height += part.height;
+        if !part.with_next {
+            own = group.next();
+        }
+    }
+    groups.into_iter().fold(0.0, f64::max)
+}
+
 /// All boxes in two columns, neither longer than it need be.
 pub(super) fn balanced(boxes: &[LayoutBox]) -> Columns {
     let heights = |from: usize, to: usize| {

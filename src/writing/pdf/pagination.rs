@@ -58,7 +58,7 @@ impl Paginator {
         let mut begin = None;
         let mut rest = boxes;
         while let Some(part) = rest.first() {
-            let kept = self.scale * kept_together(rest.iter());
+            let kept = self.scale * kept_together(rest);
             if kept.min(self.full()) > self.room() && !self.at_top() {
                 self.page();
                 if let Some(head) = part.head.as_ref().filter(|_| !part.half) {
@@ -134,10 +134,15 @@ impl Paginator {
     }
 }
 
-/// Height of the first box and those that must not be parted from it.
-fn kept_together<'a>(boxes: impl Iterator<Item = &'a LayoutBox>) -> f64 {
+/// Height of the first box and those that must not be parted from it: of those in two columns as much as begins
+/// both.
+fn kept_together(boxes: &[LayoutBox]) -> f64 {
     let mut height = 0.0;
-    for part in boxes {
+    for (at, part) in boxes.iter().enumerate() {
+        if part.half {
+            let rest = boxes.get(at..).unwrap_or_default();
+            return height + columns::both_begun(rest);
+        }
         height += part.height;
         if !part.with_next {
             break;
