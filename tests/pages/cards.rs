@@ -14,7 +14,7 @@ const PAGES: [(&str, usize); 11] = [
     ("bookcase-back", 14),
     ("hall-screen", 15),
     ("pantry-door", 8),
-    ("porch-window", 16),
+    ("porch-window", 15),
     ("reading-lamp", 9),
     ("stair-window", 15),
     ("tea-cabinet", 10),
