@@ -73,11 +73,64 @@ impl Digits {
 
     /// Appends the figure to ASCII text.
     #[inline]
-    #[allow(clippy::cast_possible_truncation)] // a digit
     pub fn push_to(self, out: &mut Vec<u8>) {
+        match self.short() {
+            Some(text) => text.append_to(out),
+            None => self.push_long(out),
+        }
+    }
+
+    /// The same behind a blank and a letter.
+    #[inline]
+    pub fn push_word(self, letter: u8, out: &mut Vec<u8>) {
+        if let Some(mut text) = self.short() {
+            text.put([b' ', letter]);
+            text.append_to(out);
+        } else {
+            out.extend_from_slice(&[b' ', letter]);
+            self.push_long(out);
+        }
+    }
+
+    /// A figure with at most four digits before the point and none, one or three behind it, as nearly
+    /// all are: every digit has its place.
+    #[inline]
+    #[allow(clippy::cast_possible_truncation)] // a digit
+    fn short(self) -> Option<Text> {
+        let units = u32::try_from(self.units.unsigned_abs()).ok()?;
+        let (whole, part, behind) = match self.places {
+            0 => (units, 0, 0),
+            1 => (units / 10, units % 10 * 100, 2),
+            3 => (units / 1000, units % 1000, 4),
+            _ => return None,
+        };
+        if whole >= 10_000 {
+            return None;
+        }
+        let [a, b] = pair(whole / 100);
+        let [c, d] = pair(whole % 100);
+        let [e, f] = pair(part / 10);
+        let mut bytes = [0; 2 * LONGEST];
+        let (_, room) = bytes.split_first_chunk_mut::<{ LONGEST - 4 }>()?;
+        *room.first_chunk_mut()? = [a, b, c, d, b'.', e, f, b'0' + (part % 10) as u8];
+        let zeros = usize::from(whole < 10) + usize::from(whole < 100) + usize::from(whole < 1000);
+        let mut text = Text {
+            bytes,
+            free: LONGEST - 4 + zeros,
+            end: LONGEST + behind,
+        };
+        if self.units < 0 {
+            text.put([b'-']);
+        }
+        Some(text)
+    }
+
+    #[allow(clippy::cast_possible_truncation)] // a digit
+    fn push_long(self, out: &mut Vec<u8>) {
         let mut text = Text {
             bytes: [0; 2 * LONGEST],
             free: LONGEST,
+            end: LONGEST,
         };
         let mut rest = self.units.unsigned_abs();
         for _ in 0..self.places / 2 {
@@ -114,6 +167,7 @@ const LONGEST: usize = 24;
 struct Text {
     bytes: [u8; 2 * LONGEST],
     free: usize,
+    end: usize,
 }
 
 impl Text {
@@ -129,7 +183,7 @@ impl Text {
     /// a fraction of the time of a copy whose length is not known beforehand.
     #[inline]
     fn append_to(&self, out: &mut Vec<u8>) {
-        let length = out.len() + LONGEST - self.free;
+        let length = out.len() + self.end - self.free;
         if let Some(all) = self.bytes.get(self.free..self.free + LONGEST)
             && let Ok(all) = <&[u8; LONGEST]>::try_from(all)
         {
@@ -149,6 +203,12 @@ const PAIRS: [[u8; 2]; 100] = {
     }
     pairs
 };
+
+/// A number below a hundred in two digits.
+#[inline]
+fn pair(number: u32) -> [u8; 2] {
+    PAIRS.get(number as usize).copied().unwrap_or_default()
+}
 
 /// Takes the last two digits off a whole number.
 #[inline]
@@ -203,6 +263,31 @@ mod tests {
     }
 
     proptest! {
+        /// Short figures are written as long ones are, and both as whole and part are by themselves.
+        #[test]
+        fn short_figures_are_as_long_ones(
+            units in prop_oneof![-20_000_000_i64..20_000_000, -11_000_i64..11_000, any::<i32>().prop_map(i64::from)],
+            places in 0..=9_u32,
+        ) {
+            let digits = Digits { units, places };
+            let mut long = Vec::new();
+            digits.push_long(&mut long);
+            let scale = 10_u64.pow(places);
+            let sign = if units < 0 { "-" } else { "" };
+            let whole = units.unsigned_abs() / scale;
+            let part = units.unsigned_abs() % scale;
+            let wanted = if places == 0 {
+                format!("{sign}{whole}")
+            } else {
+                format!("{sign}{whole}.{part:0width$}", width = places as usize)
+            };
+            prop_assert_eq!(&String::from_utf8(long).unwrap(), &wanted);
+            prop_assert_eq!(&digits.to_string(), &wanted);
+            let mut word = Vec::from(*b"G1");
+            digits.push_word(b'X', &mut word);
+            prop_assert_eq!(String::from_utf8(word).unwrap(), format!("G1 X{wanted}"));
+        }
+
         /// Beside the float printer of the standard library, which rounds the exact binary value:
         /// never more than half a unit of the last place (and the noise taken for a tie) away.
         #[test]

@@ -1,6 +1,6 @@
 //! How fast programs are written, read and proved, beside a plain copy of the same bytes and beside
 //! the reference interpreter on the same file, in one run; how time and memory grow with the
-//! program; how fast panels are drawn and sticks planned: `cargo bench --bench speed`. Prints ratios;
+//! program; how long slanted moves and arcs take; how fast panels are drawn and sticks planned: `cargo bench --bench speed`. Prints ratios;
 //! asserts nothing about time.
 //!
 //! The interpreter is found as the tests find it: `LAPWRIGHT_RS274`, set by `tests/run`.
@@ -14,6 +14,7 @@
 mod fit_draws;
 mod stick_plans;
 mod timing;
+mod ways;
 
 use lapwright::dialects::{Controller, ProgramEnd};
 use lapwright::instructions::tool_path::{
@@ -207,6 +208,7 @@ fn writing(paths: &[ToolPath], texts: &[String], file: &Path) {
 fn main() {
     fit_draws::print_draws();
     stick_plans::print_plans();
+    ways::print_ways();
     let paths = SIZES.map(path);
     let texts: Vec<String> = paths
         .iter()
@@ -215,15 +217,22 @@ fn main() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("program.ngc");
     writing(&paths, &texts, &file);
-    let mut all_proved = Vec::new();
-    for (text, moves) in texts.iter().zip(SIZES) {
+    let (workpiece, limits) = bench();
+    let tolerances = Tolerances::default();
+    let prove = |at: usize| {
+        let text = texts[at].as_bytes();
+        prove_program(text, &workpiece, None, &limits, &tolerances)
+    };
+    let [all_proved, all_copied] = interleaved(
+        |at| drop(prove(at)),
+        |at| copy(texts[at].as_bytes(), sink()),
+    );
+    for (at, (text, moves)) in texts.iter().zip(SIZES).enumerate() {
         let bytes = text.as_bytes();
         let megabytes = bytes.len() as f64 / 1e6;
         let (read, count) = best(|| blocks(bytes).filter(Result::is_ok).count());
-        let (workpiece, limits) = bench();
-        let (proved, report) =
-            best(|| prove_program(bytes, &workpiece, None, &limits, &Tolerances::default()));
-        all_proved.push(proved);
+        let report = prove(at);
+        let proved = all_proved[at];
         println!(
             "{moves} moves read: {:.0} MB/s, {:.2} million blocks/s; proved: {:.1} MB/s, {:.2} million moves/s ({} slots, {} faults)",
             megabytes / read.as_secs_f64(),
@@ -247,7 +256,8 @@ fn main() {
         );
     }
     println!(
-        "proof, time from each size to the next over ten times as much: {}",
-        growth(&all_proved)
+        "proof, time from each size to the next over ten times as much: {}; of the copy: {}",
+        growth(&all_proved),
+        growth(&all_copied)
     );
 }

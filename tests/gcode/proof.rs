@@ -2,6 +2,7 @@
 
 use crate::bench::{HEAD, codes, limits, notch_moves, notches, program, prove, workpiece};
 use float_cmp::approx_eq;
+use lapwright::units::UnitSystem;
 use lapwright::verification::gcode::interpreter::Interpreter;
 use lapwright::verification::gcode::program::blocks;
 use lapwright::verification::gcode::state::{Event, StoredPositions, known};
@@ -376,18 +377,21 @@ proptest! {
         let ways = ways(&text);
         let mut places = Vec::new();
         for way in &ways {
-            way.pieces_below(0.0, &mut |piece| bundle.remove(&piece, 1));
+            way.pieces_below(0.0, &mut |piece| {
+                bundle.cut(&piece, 1, false);
+            });
             places.extend(samples(way));
         }
         places.retain(|place| place[2] < 0.0);
         for plane in bundle.planes() {
+            let steps = plane.wood.steps();
             for step in 0..30 {
                 let x = 0.34 + f64::from(step) * 0.67;
                 let lowest = |r: f64| {
                     let near = |p: &&[f64; 3]| (p[0] - x).hypot(p[1] - plane.y) < r;
                     places.iter().filter(near).map(|p| p[2]).fold(0.0, f64::min).max(-8.0)
                 };
-                let found = plane.wood.steps().iter().find(|s| s.ends[0] <= x && x <= s.ends[1]);
+                let found = steps.iter().find(|s| s.ends[0] <= x && x <= s.ends[1]);
                 let height = found.unwrap().height;
                 // What a cutter a little smaller takes is gone; what one a little larger does not
                 // take is there.
@@ -453,4 +457,47 @@ fn lower_left_out(moves: &str, middle: &str, right: &str) -> String {
         .replace("G1 X14.475\nG1 Y-3.500\n", "")
         .replace(&format!("G1 X{right}\nG1 Y27.500\n"), "");
     format!("{upper}{lower}")
+}
+
+/// However steep a way down is, and whichever way it leads, all the wood that it goes down into is told:
+/// 1.5 mm here, over 10 mm, over 1 mm, over a thousandth of one, and straight down.
+#[test]
+fn the_wood_under_a_falling_way_is_told_in_full() {
+    for to in ["X60", "X51", "X50.001", "Y17.5", "Y8.5", "X57 Y14", ""] {
+        let text = format!("{HEAD}G0 X50 Y7.5\nG1 Z0 F300\nG1 {to} Z-1.5\nG0 Z8\nM5\nM2\n");
+        let limits = Limits::tool_only(2.0);
+        let report = prove_program(
+            text.as_bytes(),
+            &workpiece(),
+            None,
+            &limits,
+            &Tolerances::default(),
+        );
+        assert_eq!(codes(&report), ["plunge"], "{to}");
+        let told = report.faults[0].text.text(UnitSystem::Millimetres);
+        assert!(told.contains("into 1.500 mm of wood"), "{to}: {told}");
+        assert!(approx_eq!(
+            f64,
+            report.slots[0].depth_mm[1],
+            1.5,
+            epsilon = 1e-9
+        ));
+    }
+}
+
+/// A rapid that falls through wood, steep or not, and one that stops short of it.
+#[test]
+fn falling_rapids_are_seen_at_any_slope() {
+    for (to, through) in [("X60 Z-1", true), ("X50.01 Z-1", true), ("X60 Z0.5", false)] {
+        let text = format!("{HEAD}G0 X50 Y7.5\nG0 {to}\nG0 Z8\nM5\nM2\n");
+        let limits = Limits::tool_only(2.0);
+        let report = prove_program(
+            text.as_bytes(),
+            &workpiece(),
+            None,
+            &limits,
+            &Tolerances::default(),
+        );
+        assert_eq!(codes(&report).contains(&"rapid-in-stock"), through, "{to}");
+    }
 }

@@ -4,7 +4,9 @@
 use super::codes::{
     ArcPlane, Code, MotionCode, NonModal, ProgramStop, SpindleTurn, g_code, m_code,
 };
+use super::letters::Letters;
 use super::lexer::{BlockProblem, LineItem, ProgramWord, items};
+use smallvec::SmallVec;
 
 /// How far a G or M number, or a whole number, may be from a legal one (3.3.2.1).
 const WHOLE: f64 = 1e-4;
@@ -45,9 +47,12 @@ pub struct GcodeBlock {
     no_radius_offset: Option<()>,
     coolant: Option<bool>,
     m_words: usize,
-    words: [Option<ProgramWord>; 26],
+    /// All others, in the order in which they stand.
+    words: SmallVec<[ProgramWord; 4]>,
+    /// Of which letters.
+    letters: Letters,
     /// The G and M words as written, for dialects that lack some.
-    pub codes: Vec<WrittenCode>,
+    pub codes: SmallVec<[WrittenCode; 2]>,
 }
 
 /// A G or M word as written.
@@ -101,8 +106,7 @@ impl GcodeBlock {
 
     /// Whether it asks for nothing (a comment, a line number, nothing at all).
     pub fn is_blank(&self) -> bool {
-        let only_number = self.words.iter().flatten().all(|word| word.letter == 'N');
-        self.codes.is_empty() && only_number
+        self.codes.is_empty() && const { Letters::of("N") }.hold(self.letters)
     }
 
     /// Whether it only ends the program.
@@ -116,17 +120,17 @@ impl GcodeBlock {
     }
 
     fn is_only(&self, stop: ProgramStop) -> bool {
-        let only_number = self.words.iter().flatten().all(|word| word.letter == 'N');
+        let only_number = const { Letters::of("N") }.hold(self.letters);
         self.codes.len() == 1 && self.stop == Some(stop) && only_number
     }
 
     /// The word of a letter.
     pub fn word(&self, letter: char) -> Option<ProgramWord> {
-        self.words
-            .iter()
-            .flatten()
-            .find(|word| word.letter == letter)
-            .copied()
+        if !self.letters.has(letter) {
+            return None;
+        }
+        let mut words = self.words.iter();
+        words.find(|word| word.letter == letter).copied()
     }
 
     /// The number of a letter.
@@ -151,7 +155,7 @@ impl GcodeBlock {
 
     /// Whether any of X, Y and Z is there.
     pub fn has_axes(&self) -> bool {
-        "XYZ".chars().any(|axis| self.word(axis).is_some())
+        self.letters.meet(const { Letters::of("XYZ") })
     }
 
     /// Whether the axis words belong to a code that acts once.
@@ -165,20 +169,14 @@ impl GcodeBlock {
     fn take(&mut self, word: ProgramWord) -> Result<(), BlockProblem> {
         match word.letter {
             'G' | 'M' => self.take_code(word),
+            letter if self.letters.has(letter) => {
+                let text = format!("a second {letter} in one line");
+                Err(problem("words", word.column, text))
+            }
             letter => {
-                let place = (letter as usize).wrapping_sub('A' as usize);
-                let slot = self.words.get_mut(place);
-                match slot {
-                    Some(slot) if slot.is_none() => {
-                        *slot = Some(word);
-                        Ok(())
-                    }
-                    _ => Err(problem(
-                        "words",
-                        word.column,
-                        format!("a second {letter} in one line"),
-                    )),
-                }
+                self.letters = self.letters.with(letter);
+                self.words.push(word);
+                Ok(())
             }
         }
     }
@@ -263,48 +261,63 @@ impl GcodeBlock {
         motion: Option<MotionCode>,
         plane: ArcPlane,
     ) -> Result<(), BlockProblem> {
+        const NONE: Letters = Letters::of("");
+        const EVERYWHERE: Letters = Letters::of("NFST");
+        const XYZ: Letters = Letters::of("XYZ");
+        const P: Letters = Letters::of("P");
         let non_modal = match self.non_modal {
-            Some(NonModal::Dwell) => "P",
-            Some(NonModal::StoreZero) => "LPXYZ",
-            Some(NonModal::Home | NonModal::SecondHome | NonModal::Rename) => "XYZ",
-            Some(NonModal::MachineFrame | NonModal::RenameOff) | None => "",
+            Some(NonModal::Dwell) => P,
+            Some(NonModal::StoreZero) => const { Letters::of("LPXYZ") },
+            Some(NonModal::Home | NonModal::SecondHome | NonModal::Rename) => XYZ,
+            Some(NonModal::MachineFrame | NonModal::RenameOff) | None => NONE,
         };
         let motion = match (motion, plane) {
-            (Some(MotionCode::Rapid | MotionCode::Feed), _) => "XYZ",
-            (Some(MotionCode::Clockwise | MotionCode::CounterClockwise), ArcPlane::Xy) => "XYZIJR",
-            (Some(MotionCode::Clockwise | MotionCode::CounterClockwise), ArcPlane::Zx) => "XYZIKR",
-            (Some(MotionCode::Clockwise | MotionCode::CounterClockwise), ArcPlane::Yz) => "XYZJKR",
-            (Some(MotionCode::Drill), _) => "XYZRL",
-            (Some(MotionCode::DrillDwell), _) => "XYZRLP",
-            (Some(MotionCode::DrillPeck), _) => "XYZRLQ",
-            (Some(MotionCode::Cancel) | None, _) => "",
+            (Some(MotionCode::Rapid | MotionCode::Feed), _) => XYZ,
+            (Some(MotionCode::Clockwise | MotionCode::CounterClockwise), plane) => match plane {
+                ArcPlane::Xy => const { Letters::of("XYZIJR") },
+                ArcPlane::Zx => const { Letters::of("XYZIKR") },
+                ArcPlane::Yz => const { Letters::of("XYZJKR") },
+            },
+            (Some(MotionCode::Drill), _) => const { Letters::of("XYZRL") },
+            (Some(MotionCode::DrillDwell), _) => const { Letters::of("XYZRLP") },
+            (Some(MotionCode::DrillPeck), _) => const { Letters::of("XYZRLQ") },
+            (Some(MotionCode::Cancel) | None, _) => NONE,
         };
         let length = if self.length_offset == Some(true) {
-            "H"
+            const { Letters::of("H") }
         } else {
-            ""
+            NONE
         };
         let blend = if self.exact_path == Some(false) {
-            "P"
+            P
         } else {
-            ""
+            NONE
         };
-        for word in self.words.iter().flatten() {
-            let letter = word.letter;
-            let users = ["NFST", non_modal, motion, length, blend]
-                .iter()
-                .filter(|letters| letters.contains(letter))
-                .count();
-            let what = match users {
-                1 => continue,
-                0 if "XYZ".contains(letter) => "has no motion to belong to",
-                0 => "is used by nothing in this line",
-                _ => "would be read by two codes of this line",
-            };
-            let text = format!("{letter} {what}");
-            return Err(problem("words", word.column, text));
+        let users = [EVERYWHERE, non_modal, motion, length, blend];
+        let mut once = Letters::default();
+        let mut twice = Letters::default();
+        for letters in users {
+            twice = twice.or(once.and(letters));
+            once = once.or(letters);
         }
-        Ok(())
+        let fine = once.without(twice);
+        if fine.hold(self.letters) {
+            return Ok(());
+        }
+        let wrong = self.words.iter().filter(|word| !fine.has(word.letter));
+        let Some(word) = wrong.min_by_key(|word| word.letter) else {
+            return Ok(());
+        };
+        let letter = word.letter;
+        let what = if twice.has(letter) {
+            "would be read by two codes of this line"
+        } else if "XYZ".contains(letter) {
+            "has no motion to belong to"
+        } else {
+            "is used by nothing in this line"
+        };
+        let text = format!("{letter} {what}");
+        Err(problem("words", word.column, text))
     }
 }
 

@@ -1,5 +1,6 @@
 //! One line of a program into words and comments (NISTIR 6556, 3.3).
 
+use super::letters::Letters;
 use nom::branch::alt;
 use nom::bytes::complete::{take, take_while};
 use nom::character::complete::{char, satisfy};
@@ -202,6 +203,60 @@ fn word(input: &[u8]) -> Parsed<'_, (char, f64)> {
     }
 }
 
+/// Letters whose words have a number of this language.
+const NUMBERED: Letters = Letters::of("DFGHIJKLMNPQRSTXYZ");
+
+/// The most digits that are exact in an `f64` as one whole number.
+const EXACT_DIGITS: usize = 15;
+
+/// A word as nearly all are written: a letter and a number of few digits without blanks in it. `None`
+/// where more has to be looked at: [`word`] decides then, and says the same wherever this says
+/// anything.
+fn plain_word(input: &[u8]) -> Option<(&[u8], (char, f64))> {
+    let (letter, number) = input.split_first()?;
+    let letter = char::from(letter.to_ascii_uppercase());
+    if !NUMBERED.has(letter) {
+        return None;
+    }
+    let (digits, negative) = match number.split_first()? {
+        (b'-', rest) => (rest, true),
+        (b'+', rest) => (rest, false),
+        _ => (number, false),
+    };
+    let mut all = 0_u64;
+    let mut count = 0;
+    let mut point = None;
+    let mut length = 0;
+    for byte in digits {
+        match byte {
+            b'0'..=b'9' if count < EXACT_DIGITS => {
+                all = all * 10 + u64::from(byte - b'0');
+                count += 1;
+            }
+            b'.' if point.is_none() => point = Some(count),
+            b'.' | b'0'..=b'9' => return None,
+            _ => break,
+        }
+        length += 1;
+    }
+    let rest = digits.get(length..).unwrap_or_default();
+    let places = count - point.unwrap_or(count);
+    let value = all as f64 / POWERS_OF_TEN.get(places)?;
+    if count == 0 || value > LARGEST_NUMBER || goes_on(rest) {
+        return None;
+    }
+    Some((rest, (letter, if negative { 0.0 - value } else { value })))
+}
+
+/// Whether a number goes on behind blanks.
+fn goes_on(rest: &[u8]) -> bool {
+    if !matches!(rest.first(), Some(b' ' | b'\t')) {
+        return false;
+    }
+    let next = rest.iter().find(|byte| !matches!(byte, b' ' | b'\t'));
+    matches!(next, Some(b'0'..=b'9' | b'.'))
+}
+
 /// `( … )` without another `(` inside (3.3.4).
 fn comment(input: &[u8]) -> Parsed<'_, (&[u8], bool)> {
     let (inside, _) = char('(').parse(input)?;
@@ -269,10 +324,22 @@ pub fn items(line: &[u8]) -> LineItems<'_> {
 
 impl<'a> LineItems<'a> {
     fn step(&self) -> Parsed<'a, Option<LineItem<'a>>> {
-        let (input, _) = blanks(self.rest)?;
+        let blank = self
+            .rest
+            .iter()
+            .take_while(|byte| matches!(byte, b' ' | b'\t'));
+        let input = self.rest.get(blank.count()..).unwrap_or_default();
         let column = self.length - input.len() + 1;
         if input.is_empty() {
             return Ok((input, None));
+        }
+        if let Some((rest, (letter, value))) = plain_word(input) {
+            let word = ProgramWord {
+                letter,
+                value,
+                column,
+            };
+            return Ok((rest, Some(LineItem::Word(word))));
         }
         let as_word = word.map(|(letter, value)| {
             LineItem::Word(ProgramWord {
@@ -378,6 +445,30 @@ mod tests {
             let text = format!("0.{fraction}");
             let wanted = text.parse::<f64>().unwrap();
             prop_assert!(value(&text).to_bits().abs_diff(wanted.to_bits()) <= 1);
+        }
+    }
+
+    proptest! {
+        /// What the short way takes, it takes as the long way does, to the bit; all that stands between
+        /// words is left to the long way or ends the number alike.
+        #[test]
+        fn the_short_way_says_what_the_long_way_says(line in "[GMXYZFOAE]([-+0-9. \t]|[-+]?[0-9]{0,3}[.]?[0-9]{0,4}){0,3}[ \t]{0,2}[XG(;0-9.,]?") {
+            if let Some((rest, (letter, value))) = plain_word(line.as_bytes()) {
+                let (after, (other, long)) = word(line.as_bytes()).unwrap();
+                prop_assert_eq!(letter, other);
+                prop_assert_eq!(value.to_bits(), long.to_bits());
+                prop_assert_eq!(rest.trim_ascii_start(), after.trim_ascii_start());
+            }
+        }
+
+        /// It takes all that are written without blanks and with few digits.
+        #[test]
+        fn the_short_way_takes_plain_numbers(value in -1e6..1e6_f64, places in 0_usize..6) {
+            let text = format!("X{value:.places$}");
+            let (rest, (_, found)) = plain_word(text.as_bytes()).unwrap();
+            prop_assert!(rest.is_empty());
+            let wanted: f64 = text[1..].parse().unwrap();
+            prop_assert_eq!(found.to_bits(), (wanted + 0.0).to_bits());
         }
     }
 

@@ -11,6 +11,7 @@ pub mod block;
 pub mod codes;
 mod drilling_cycle;
 pub mod interpreter;
+mod letters;
 pub mod lexer;
 pub mod program;
 pub mod state;

@@ -2,6 +2,7 @@
 
 use super::block::GcodeBlock;
 use crate::verification::faults::Fault;
+use memchr::memchr2;
 use std::io::{self, BufRead, Seek, SeekFrom};
 
 /// The lines of a text with their numbers from 1, ended by LF, CR or both (NISTIR 6556, 3.3); a last
@@ -9,7 +10,10 @@ use std::io::{self, BufRead, Seek, SeekFrom};
 #[derive(Debug, Clone)]
 pub struct ProgramLines<R> {
     source: R,
+    /// A line that came in several portions.
     line: Vec<u8>,
+    /// How much of the portion at hand the line given last takes.
+    held: usize,
     place: TextPlace,
     /// Whether the last line had an end.
     ended: bool,
@@ -33,6 +37,7 @@ pub fn lines<R: BufRead>(source: R) -> ProgramLines<R> {
     ProgramLines {
         source,
         line: Vec::new(),
+        held: 0,
         place: TextPlace::default(),
         ended: true,
         bare_cr: None,
@@ -46,6 +51,7 @@ impl<R: BufRead> ProgramLines<R> {
     /// Those of the source.
     pub fn step(&mut self) -> io::Result<Option<(usize, &[u8])>> {
         self.line.clear();
+        self.source.consume(std::mem::take(&mut self.held));
         let mut begun = false;
         loop {
             let mut text = match self.source.fill_buf() {
@@ -67,8 +73,18 @@ impl<R: BufRead> ProgramLines<R> {
                 }
             }
             self.place.after_cr = false;
-            let end = text.iter().position(|byte| matches!(byte, b'\n' | b'\r'));
+            let end = memchr2(b'\n', b'\r', text);
             let (line, rest) = text.split_at(end.unwrap_or(text.len()));
+            if let Some(length) = end.filter(|_| !begun) {
+                // All of it is in this portion, and need not be copied.
+                self.place.after_cr = rest.first() == Some(&b'\r');
+                self.held = taken + length + 1;
+                self.place.offset += self.held as u64;
+                self.place.number += 1;
+                let text = self.source.fill_buf()?;
+                let line = text.get(taken..taken + length).unwrap_or_default();
+                return Ok(Some((self.place.number, line)));
+            }
             self.line.extend_from_slice(line);
             begun |= !line.is_empty() || end.is_some();
             taken += line.len() + usize::from(end.is_some());
@@ -196,6 +212,7 @@ impl<R: BufRead + Seek> ProgramText<R> {
     /// Those of the source.
     pub fn back_to(&mut self, mark: TextMark) -> io::Result<()> {
         self.lines.source.seek(SeekFrom::Start(mark.place.offset))?;
+        self.lines.held = 0;
         self.lines.place = mark.place;
         self.percents = mark.percents;
         Ok(())

@@ -31,10 +31,6 @@ impl Watch<'_> {
         let Some(before) = before.filter(|before| before.end == way.from) else {
             return;
         };
-        let along: f64 = (0..3)
-            .map(|axis| before.direction[axis] * start[axis])
-            .sum();
-        let turn = along.clamp(-1.0, 1.0).acos();
         let feed = [before.feed, leg.feed]
             .into_iter()
             .flatten()
@@ -44,6 +40,10 @@ impl Watch<'_> {
         let Some((bound, allowed)) = bound.zip(allowed).filter(|(b, a)| b > a) else {
             return;
         };
+        let along: f64 = (0..3)
+            .map(|axis| before.direction[axis] * start[axis])
+            .sum();
+        let turn = along.clamp(-1.0, 1.0).acos();
         let reach = (bound / (2_f64.sqrt() - 1.0)).min(before.length.min(leg.length) / 2.0);
         // Farther from the corner than this it keeps to its way.
         let lowest = before.lowest.min(leg.lowest).max(way.from[2] - reach);

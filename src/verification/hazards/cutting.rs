@@ -5,7 +5,8 @@ use crate::verification::faults::figure;
 use crate::verification::gcode::state::ToolMove;
 use crate::verification::simulation::bundle::BRUSH_HEIGHT_MM;
 use crate::verification::simulation::footprint::Footprint;
-use crate::verification::simulation::sweep::{KnownMove, MovePiece};
+use crate::verification::simulation::piece::MovePiece;
+use crate::verification::simulation::sweep::KnownMove;
 
 /// The shank is taken this much larger in radius, mm: nothing runs so true that less is air. A
 /// cutter so near to a wall or a floor touches it.
@@ -130,10 +131,10 @@ impl Watch<'_> {
         let flutes = self.limits.flute_length_mm;
         let sideways = way.from[0] != way.to[0] || way.from[1] != way.to[1];
         let clearance = self.limits.clearance_mm.filter(|_| step.rapid && sideways);
-        // How wide a slice is matters to few moves, and takes time to find out.
-        let measure = self.limits.most_thinning > 1.0 && !step.rapid;
         let idle = self.spindle_fault(step).is_some();
         let slant = slant(way);
+        // How wide a slice is matters to few moves, and takes time to find out.
+        let measure = self.limits.most_thinning > 1.0 && !step.rapid && slant > 0.0;
         let bundle = &mut self.bundle;
         if !bundle.is_near([way.range(0), way.range(1)], radius + wider) {
             return met;
@@ -141,25 +142,21 @@ impl Watch<'_> {
         way.pieces_below(clearance.unwrap_or(0.0), &mut |piece| {
             if let Some(clearance) = clearance {
                 // At the clearance exactly is high enough.
-                let close = piece.at_height(piece.z - clearance + 2.0 * BRUSH_HEIGHT_MM);
+                let close = piece.raised(2.0 * BRUSH_HEIGHT_MM - clearance);
                 higher(&mut met.close, bundle.contact(&close, 0.0));
             }
-            if piece.z >= -AT_TOP_MM {
+            let in_stock = piece.below(0.0);
+            let Some(piece) = in_stock.filter(|piece| piece.lowest() < -AT_TOP_MM) else {
                 return;
-            }
-            higher(&mut met.wood, bundle.contact(&piece, 0.0));
-            if idle && met.wood.is_none() {
-                let near = piece.at_height(piece.z - RUN_OUT_MM);
+            };
+            if idle && met.wood.is_none() && bundle.contact(&piece, 0.0).is_none() {
+                let near = piece.raised(-RUN_OUT_MM);
                 met.touches |= bundle.contact(&near, RUN_OUT_MM).is_some();
             }
-            if measure {
-                met.slice = met.slice.max(bundle.wood_across(&piece) * slant);
-            }
-            bundle.remove(&piece, step.line);
-            if let Some(above) = flutes
-                .map(|flutes| piece.at_height(piece.z + flutes))
-                .filter(|p| p.z < 0.0)
-            {
+            let cut = bundle.cut(&piece, step.line, measure);
+            higher(&mut met.wood, cut.height);
+            met.slice = met.slice.max(cut.across * slant);
+            if let Some(above) = flutes.and_then(|flutes| piece.raised(flutes).below(0.0)) {
                 higher(&mut met.shank, bundle.contact(&above, wider));
             }
         });
@@ -175,7 +172,7 @@ impl Watch<'_> {
             return None;
         }
         let footprint = Footprint::Anywhere([x, y]);
-        self.bundle.contact(&MovePiece { footprint, z: z[0] }, 0.0)
+        self.bundle.contact(&MovePiece::level(footprint, z[0]), 0.0)
     }
 }
 

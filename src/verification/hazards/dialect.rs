@@ -4,9 +4,27 @@ use crate::verification::faults::{Fault, FaultLedger};
 use crate::verification::gcode::block::GcodeBlock;
 use crate::verification::gcode::lexer::{LineItem, items};
 use crate::verification::limits::{Comments, Limits};
+use memchr::memchr2;
 
 /// Bytes that some controls act on at once, even in a comment (from memory), and % in a comment.
 const LIVE: &[u8] = b"!?~";
+
+/// Which bytes may not stand in a line.
+const BAD: [bool; 256] = {
+    let mut bad = [true; 256];
+    let mut byte = b' ';
+    while byte <= b'~' {
+        bad[byte as usize] = false;
+        byte += 1;
+    }
+    bad[b'\t' as usize] = false;
+    let mut at = 0;
+    while at < LIVE.len() {
+        bad[LIVE[at] as usize] = true;
+        at += 1;
+    }
+    bad
+};
 
 /// Checks a line.
 pub(in crate::verification) fn check(
@@ -44,10 +62,7 @@ fn check_length(line: &[u8], number: usize, limits: &Limits, faults: &mut FaultL
 }
 
 fn check_bytes(line: &[u8], number: usize, faults: &mut FaultLedger) {
-    let bad = |byte: &u8| {
-        LIVE.contains(byte) || !(byte.is_ascii_graphic() || matches!(byte, b' ' | b'\t'))
-    };
-    let found = line.iter().position(bad);
+    let found = line.iter().position(|byte| BAD[usize::from(*byte)]);
     if let Some((place, byte)) = found.and_then(|place| Some((place, line.get(place)?))) {
         let text = match byte {
             b'!' | b'?' | b'~' => format!(
@@ -65,7 +80,7 @@ fn check_comments(line: &[u8], number: usize, limits: &Limits, faults: &mut Faul
         return;
     };
     // Most lines have none.
-    if !line.iter().any(|byte| matches!(byte, b'(' | b';')) {
+    if memchr2(b'(', b';', line).is_none() {
         return;
     }
     for item in items(line).map_while(Result::ok) {

@@ -1,7 +1,8 @@
 //! A notch that no other crosses.
 
 use super::seen::{NotchOnPlane, Seen, SharedFloor};
-use crate::verification::simulation::wood_profile::{WoodProfile, WoodStep};
+use crate::verification::simulation::wood_profile::WoodProfile;
+use crate::verification::simulation::wood_step::WoodStep;
 
 /// The outermost ends of some steps.
 fn hull<'a>(steps: impl Iterator<Item = &'a WoodStep>) -> Option<[f64; 2]> {
@@ -22,13 +23,11 @@ impl NotchOnPlane<'_> {
         let line = here.first()?.line;
         let deepest = here.iter().map(|cut| -cut.height).fold(0.0, f64::max);
         let deep_enough = self.tolerances.depth_mm - self.notch.depth_mm;
-        let in_cut = wood.steps().iter().filter(|step| step.overlaps(top));
+        let steps = wood.steps();
+        let in_cut = steps.iter().filter(|step| step.overlaps(top));
         let floor = hull(in_cut.filter(|step| step.height <= deep_enough));
         let floor = SharedFloor::of(self.wanted, top, floor, self.tolerances);
-        let judged = wood
-            .steps()
-            .iter()
-            .filter(|step| step.overlaps(floor.judged));
+        let judged = steps.iter().filter(|step| step.overlaps(floor.judged));
         let shallowest = judged
             .map(|step| -step.height)
             .fold(f64::INFINITY, f64::min);

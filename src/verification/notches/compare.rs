@@ -6,8 +6,10 @@ use super::seen::{CrossingNotch, NotchOnPlane, Seen, wanted_ends};
 use super::slots::{FoundSlot, cuts, find_slots};
 use super::webs::{TopOnPlane, Webs};
 use crate::verification::faults::{Fault, figure};
-use crate::verification::simulation::bundle::{SimulatedBundle, WoodPlane};
-use crate::verification::simulation::wood_profile::{WoodProfile, WoodStep};
+use crate::verification::simulation::bundle::SimulatedBundle;
+use crate::verification::simulation::plane::WoodPlane;
+use crate::verification::simulation::wood_profile::WoodProfile;
+use crate::verification::simulation::wood_step::WoodStep;
 use crate::verification::tolerances::Tolerances;
 use crate::verification::workpiece::{ExpectedNotch, Workpiece};
 
@@ -70,7 +72,7 @@ pub(in crate::verification) fn compare(
             .collect();
         // The plane itself shows what has not been cut, its surroundings what has.
         let least_cut = cuts(&plane.wood);
-        let most_cut = cuts(&plane.around);
+        let most_cut = cuts(plane.around());
         for (place, one) in measures.iter_mut().enumerate() {
             let wanted = wanted_ends(plane, workpiece, one.notch);
             let here = NotchOnPlane {
@@ -80,7 +82,7 @@ pub(in crate::verification) fn compare(
                 tolerances,
             };
             let on_plane = here.look(&plane.wood, &least_cut);
-            let around = here.look(&plane.around, &most_cut);
+            let around = here.look(plane.around(), &most_cut);
             one.add(strip, wanted, on_plane.as_ref(), workpiece.thickness_mm);
             one.add(strip, wanted, around.as_ref(), workpiece.thickness_mm);
             let found = around.map(|seen| seen.top);

@@ -6,7 +6,8 @@
 
 use super::seen::{CrossingNotch, NotchOnPlane, Seen, SharedFloor};
 use crate::verification::simulation::bundle::BRUSH_HEIGHT_MM;
-use crate::verification::simulation::wood_profile::{WoodProfile, WoodStep};
+use crate::verification::simulation::wood_profile::WoodProfile;
+use crate::verification::simulation::wood_step::WoodStep;
 
 /// At which height an edge is looked for.
 #[derive(Clone, Copy)]

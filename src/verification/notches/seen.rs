@@ -1,6 +1,6 @@
 //! What one plane shows of one notch.
 
-use crate::verification::simulation::bundle::WoodPlane;
+use crate::verification::simulation::plane::WoodPlane;
 use crate::verification::tolerances::Tolerances;
 use crate::verification::workpiece::{ExpectedNotch, Workpiece};
 

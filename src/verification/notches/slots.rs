@@ -1,7 +1,9 @@
 //! The cuts that a simulated bundle shows, whatever was wanted.
 
-use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, SimulatedBundle, WoodPlane};
-use crate::verification::simulation::wood_profile::{WoodProfile, WoodStep};
+use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, SimulatedBundle};
+use crate::verification::simulation::plane::WoodPlane;
+use crate::verification::simulation::wood_profile::WoodProfile;
+use crate::verification::simulation::wood_step::WoodStep;
 
 /// A cut that runs from plane to plane through one or more strips.
 #[derive(Debug, Clone, PartialEq)]
@@ -83,7 +85,7 @@ pub(in crate::verification) fn find_slots(
     let mut open: Vec<(FoundSlot, WoodStep)> = Vec::new();
     for plane in bundle.planes().iter().filter(|plane| plane.strip.is_some()) {
         let mut still_open = Vec::new();
-        for run in cuts(&plane.around) {
+        for run in cuts(plane.around()) {
             if !wanted(plane, &run) {
                 continue;
             }

@@ -6,10 +6,9 @@ use crate::verification::faults::{Fault, figure};
 use crate::verification::hazards::Watch;
 use crate::verification::limits::Limits;
 use crate::verification::notches::NotchReport;
-use crate::verification::simulation::bundle::{
-    BRUSH_HEIGHT_MM, BRUSH_WIDTH_MM, SimulatedBundle, WoodPlane,
-};
-use crate::verification::simulation::wood_profile::WoodStep;
+use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, BRUSH_WIDTH_MM, SimulatedBundle};
+use crate::verification::simulation::plane::WoodPlane;
+use crate::verification::simulation::wood_step::WoodStep;
 use crate::verification::tolerances::Tolerances;
 use crate::verification::workpiece::{ExpectedMortise, Workpiece};
 use std::io::{BufRead, Cursor, Seek};
@@ -157,8 +156,8 @@ fn surplus(
             .filter_map(|mortise| allowed(mortise, plane, by))
             .collect();
         spans.sort_by(|a, b| a[0].total_cmp(&b[0]));
-        let steps = plane.around.steps().iter();
-        for cut in steps.filter(|step| step.height < -BRUSH_HEIGHT_MM) {
+        let steps = plane.around().steps();
+        for cut in steps.iter().filter(|step| step.height < -BRUSH_HEIGHT_MM) {
             // What is left of the cut after the mortises up to here.
             let mut from = cut.ends[0];
             let mut beyond = 0.0_f64;
@@ -213,11 +212,12 @@ impl MortiseMeasure {
                 continue;
             };
             let least = needed(mortise, plane, radius, by);
-            let steps = plane.around.steps().iter();
-            for step in steps.filter(|step| step.height < -BRUSH_HEIGHT_MM && overlap(step, most)) {
+            let steps = plane.around().steps();
+            let cut = |step: &&WoodStep| step.height < -BRUSH_HEIGHT_MM && overlap(step, most);
+            for step in steps.iter().filter(cut) {
                 measured.take_in(plane, step);
             }
-            for step in plane.wood.steps() {
+            for step in plane.wood.steps().iter() {
                 if least.is_some_and(|least| overlap(step, least)) {
                     measured.require(plane, step);
                 }

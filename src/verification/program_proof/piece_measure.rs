@@ -3,8 +3,9 @@
 use crate::geometry::Point;
 use crate::verification::faults::{Fault, figure};
 use crate::verification::notches::NotchReport;
-use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, SimulatedBundle, WoodPlane};
-use crate::verification::simulation::wood_profile::WoodStep;
+use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, SimulatedBundle};
+use crate::verification::simulation::plane::WoodPlane;
+use crate::verification::simulation::wood_step::WoodStep;
 use crate::verification::tolerances::Tolerances;
 use crate::verification::workpiece::{ExpectedLap, ExpectedPiece, ExpectedRows};
 

@@ -1,9 +1,13 @@
 //! The clamped bundle as planes of wood.
 
 use super::interval::distance_outside;
-use super::sweep::MovePiece;
-use super::wood_profile::WoodProfile;
+use super::piece::MovePiece;
+use super::plane::{SweptFloor, WhichWood, WoodPlane, highest_met, lower_alike};
+use super::wood_profile::{Floors, MetOnPlane, WoodProfile};
+use super::wood_step::CutFloor;
 use crate::verification::workpiece::Workpiece;
+use std::ops::Range;
+use std::sync::Arc;
 
 /// Contact with wood that is lower, mm, than this above the cutter's end is a brush, not a cut:
 /// programs carry three decimals.
@@ -15,26 +19,8 @@ pub const BRUSH_WIDTH_MM: f64 = 0.002;
 /// At most this many planes in one strip.
 const MOST_PLANES: usize = 200;
 
-/// A plane along the strips.
-#[derive(Debug, Clone, PartialEq)]
-pub struct WoodPlane {
-    /// Its y, program frame, mm.
-    pub y: f64,
-    /// Number of its strip from 0; `None` in a backer.
-    pub strip: Option<usize>,
-    /// How far it is from the strip's front face, mm.
-    pub in_strip: f64,
-    /// x of the strip's datum end, mm.
-    pub start: f64,
-    /// The wood on the plane itself, exactly.
-    pub wood: WoodProfile,
-    /// The least that is left of the wood around the plane, halfway to its neighbours: less than
-    /// on the plane where a path ends or an arc turns back between two planes.
-    pub around: WoodProfile,
-}
-
 /// The bundle.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct SimulatedBundle {
     planes: Vec<WoodPlane>,
     radius: f64,
@@ -44,8 +30,8 @@ pub struct SimulatedBundle {
     x: [f64; 2],
     /// Whether a path has ended in the wood, where a cut may be narrower than on the planes beside.
     ends_inside: bool,
-    /// Room for [`SimulatedBundle::remove`] to work in.
-    cuts: Vec<SweptInterval>,
+    /// Room for [`SimulatedBundle::cut`] to work in.
+    swept: Vec<SweptFloor>,
 }
 
 /// A strip or a backer before anything is cut.
@@ -60,39 +46,21 @@ struct Bar {
 }
 
 impl Bar {
-    fn planes(&self, depth: f64, apart: f64) -> Vec<WoodPlane> {
-        let wood = WoodProfile::new(self.ends, -depth);
-        let offsets = offsets(self.wide, apart).into_iter();
-        offsets
-            .map(|in_strip| WoodPlane {
-                y: self.front + in_strip,
-                strip: self.strip,
-                in_strip,
-                start: self.ends[0],
-                around: wood.clone(),
-                wood: wood.clone(),
-            })
-            .collect()
+    fn planes(&self, wood: &Arc<WoodProfile>, apart: f64) -> impl Iterator<Item = WoodPlane> {
+        offsets(self.wide, apart)
+            .into_iter()
+            .map(|in_strip| WoodPlane::new(self.front, in_strip, self.strip, self.ends[0], wood))
     }
 }
 
-/// What a piece of a move sweeps on one plane or around it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct SweptInterval {
-    /// The plane's number.
-    plane: usize,
-    wood: WhichWood,
-    /// Along x, mm.
-    interval: [f64; 2],
-}
-
-/// Which of a plane's two profiles.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum WhichWood {
-    /// That of the plane itself.
-    OnPlane,
-    /// That of its surroundings.
-    Around,
+/// What a piece of a move meets.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct MetByPiece {
+    /// By how much the wood that it takes away is higher than what it leaves, mm; `None` where it
+    /// takes none.
+    pub height: Option<f64>,
+    /// How wide the wood that it takes away is along x at most, on any plane, mm; 0 where nobody asks.
+    pub across: f64,
 }
 
 impl SimulatedBundle {
@@ -111,21 +79,8 @@ impl SimulatedBundle {
 
     /// A single piece of wood with planes at the given y, from front to back, mm.
     pub fn at_planes(workpiece: &Workpiece, radius: f64, ys: &[f64]) -> Self {
-        let mut bundle = SimulatedBundle::with_planes(workpiece, radius, radius);
-        let start = workpiece.strip_start(0);
-        let wood = WoodProfile::new([start, start + workpiece.length_mm], -workpiece.depth_mm);
-        bundle.planes.clear();
-        for y in ys {
-            bundle.planes.push(WoodPlane {
-                y: *y,
-                strip: Some(0),
-                in_strip: *y,
-                start,
-                around: wood.clone(),
-                wood: wood.clone(),
-            });
-        }
-        bundle
+        let whole = [0.0, workpiece.thickness_mm * workpiece.count as f64];
+        SimulatedBundle::of_sticks(workpiece, radius, &[whole], ys)
     }
 
     /// Sticks that lie apart, between the workpiece's front and back, with planes `in_stick` mm from
@@ -136,22 +91,20 @@ impl SimulatedBundle {
         sticks_y: &[[f64; 2]],
         in_stick: &[f64],
     ) -> Self {
-        let mut bundle = SimulatedBundle::at_planes(workpiece, radius, &[]);
+        let mut bundle = SimulatedBundle::with_planes(workpiece, radius, radius);
         let start = workpiece.strip_start(0);
-        let wood = WoodProfile::new([start, start + workpiece.length_mm], -workpiece.depth_mm);
+        let ends = [start, start + workpiece.length_mm];
+        let wood = Arc::new(WoodProfile::new(ends, -workpiece.depth_mm));
+        bundle.planes.clear();
         for (stick, [front, _]) in sticks_y.iter().enumerate() {
-            bundle.planes.extend(in_stick.iter().map(|off| WoodPlane {
-                y: front + off,
-                strip: Some(stick),
-                in_strip: *off,
-                start,
-                around: wood.clone(),
-                wood: wood.clone(),
-            }));
+            let planes = in_stick.iter();
+            let planes = planes.map(|off| WoodPlane::new(*front, *off, Some(stick), start, &wood));
+            bundle.planes.extend(planes);
         }
         bundle
     }
 
+    #[allow(clippy::float_cmp)] // exact: bars that lie alike are given alike
     fn with_planes(workpiece: &Workpiece, radius: f64, apart: f64) -> Self {
         let [x, y] = workpiece.hull();
         let [front, back] = workpiece.backers_mm;
@@ -177,9 +130,13 @@ impl SimulatedBundle {
             strip: None,
             ends: x,
         });
-        let depth = workpiece.depth_mm;
-        let planes = bars.iter().flat_map(|bar| bar.planes(depth, apart));
-        let planes = planes.collect();
+        let mut planes: Vec<WoodPlane> = Vec::new();
+        // Bars that begin and end alike share their wood until something cuts them apart.
+        for alike in bars.chunk_by(|a, b| a.ends == b.ends) {
+            let ends = alike.first().map_or(x, |bar| bar.ends);
+            let wood = Arc::new(WoodProfile::new(ends, -workpiece.depth_mm));
+            planes.extend(alike.iter().flat_map(|bar| bar.planes(&wood, apart)));
+        }
         let y = [y[0] - front, y[1] + back];
         let mut bundle = SimulatedBundle {
             planes,
@@ -187,19 +144,27 @@ impl SimulatedBundle {
             y,
             x,
             ends_inside: false,
-            cuts: Vec::new(),
+            swept: Vec::new(),
         };
         bundle.cut_before(workpiece);
         bundle
     }
 
+    #[allow(clippy::float_cmp)] // exact: what is cut alike was worked out alike
     fn cut_before(&mut self, workpiece: &Workpiece) {
-        for plane in self.planes.iter_mut().filter(|plane| plane.strip.is_some()) {
-            let across = plane.in_strip - workpiece.thickness_mm / 2.0;
-            for notch in &workpiece.cut_before {
-                let ends = notch.ends(across).map(|x| x + plane.start);
-                plane.wood.lower(ends, -notch.depth_mm, 0);
-                plane.around.lower(ends, -notch.depth_mm, 0);
+        for notch in &workpiece.cut_before {
+            let ends = |plane: &WoodPlane| {
+                let across = plane.in_strip - workpiece.thickness_mm / 2.0;
+                notch.ends(across).map(|x| x + plane.start)
+            };
+            let alike = |a: &WoodPlane, b: &WoodPlane| {
+                a.strip.is_some() == b.strip.is_some() && ends(a) == ends(b)
+            };
+            for planes in self.planes.chunk_by_mut(alike) {
+                if let Some(first) = planes.first().filter(|plane| plane.strip.is_some()) {
+                    let floor = CutFloor::level(ends(first), -notch.depth_mm);
+                    lower_alike(planes, WhichWood::OnPlane, &[floor], 0);
+                }
             }
         }
     }
@@ -209,35 +174,74 @@ impl SimulatedBundle {
         &self.planes
     }
 
-    /// The planes that a piece reaches with a cutter of radius `r`, and what it sweeps on each.
+    /// The planes that a piece reaches with a cutter of radius `r`, and the floor that it leaves on each.
     /// Where the swept area is widest between two planes, as at a path's end, no plane shows how wide:
     /// that counts as the surroundings of the nearest one.
-    fn reached(&self, piece: &MovePiece, r: f64, each: &mut dyn FnMut(SweptInterval)) {
+    fn reached(&self, piece: &MovePiece, r: f64, each: &mut dyn FnMut(SweptFloor)) {
         let footprint = &piece.footprint;
-        let [low, high] = footprint.y_range();
-        let first = self.planes.partition_point(|plane| plane.y < low - r);
-        let last = self.planes.partition_point(|plane| plane.y <= high + r);
-        let planes = self.planes.iter().enumerate();
-        for (place, plane) in planes.take(last).skip(first) {
-            footprint.swept(plane.y, r, &mut |interval| {
-                each(SweptInterval {
-                    plane: place,
-                    wood: WhichWood::OnPlane,
-                    interval,
+        let path = footprint.y_range();
+        let reach = self.planes_in([path[0] - r, path[1] + r]);
+        let floors = piece.floors(r);
+        let mut add = |planes: Range<usize>, wood: WhichWood, y: f64| {
+            floors.on(y, &mut |floor, whole| {
+                let planes = planes.clone();
+                each(SweptFloor {
+                    planes,
+                    wood,
+                    floor,
+                    whole,
+                    cuts: false,
                 });
             });
+        };
+        // A level way square to the strips sweeps the same on all planes that it crosses.
+        let across = if piece.is_straight_across() {
+            self.planes_in(path)
+        } else {
+            reach.start..reach.start
+        };
+        if !across.is_empty() {
+            add(across.clone(), WhichWood::OnPlane, path[0]);
+        }
+        let lower = piece.lower_y();
+        for place in (reach.start..across.start).chain(across.end..reach.end) {
+            let Some(plane) = self.planes.get(place) else {
+                continue;
+            };
+            add(place..place + 1, WhichWood::OnPlane, plane.y);
+            // Beside a plane the floor of a way that climbs across it is lower than on it.
+            if let Some(lower) = lower {
+                let [near, far] = self.surroundings(place, plane);
+                let [near, far] = [near.max(path[0]), far.min(path[1])];
+                if near <= far {
+                    let y = lower.clamp(near, far);
+                    add(place..place + 1, WhichWood::Around, y);
+                }
+            }
         }
         for y in footprint.widest().into_iter().flatten() {
             if let Some(place) = self.nearest(y) {
-                footprint.swept(y, r, &mut |interval| {
-                    each(SweptInterval {
-                        plane: place,
-                        wood: WhichWood::Around,
-                        interval,
-                    });
-                });
+                add(place..place + 1, WhichWood::Around, y);
             }
         }
+    }
+
+    /// The planes from one y to another, both included.
+    fn planes_in(&self, [low, high]: [f64; 2]) -> Range<usize> {
+        let first = self.planes.partition_point(|plane| plane.y < low);
+        let behind = self.planes.partition_point(|plane| plane.y <= high);
+        first..behind.max(first)
+    }
+
+    /// From half way to the plane before to half way to the one behind, where these are of the same
+    /// strip.
+    fn surroundings(&self, place: usize, plane: &WoodPlane) -> [f64; 2] {
+        let half_way = |other: Option<&WoodPlane>| {
+            let other = other.filter(|other| other.strip == plane.strip);
+            other.map_or(plane.y, |other| f64::midpoint(plane.y, other.y))
+        };
+        let before = place.checked_sub(1).and_then(|at| self.planes.get(at));
+        [half_way(before), half_way(self.planes.get(place + 1))]
     }
 
     /// The plane next to a y inside the bundle; none between sticks that lie apart.
@@ -252,38 +256,19 @@ impl SimulatedBundle {
         Some(if y - a.y < b.y - y { before } else { after })
     }
 
-    fn wood(&self, swept: &SweptInterval) -> Option<&WoodProfile> {
-        let plane = self.planes.get(swept.plane)?;
-        Some(match swept.wood {
-            WhichWood::OnPlane => &plane.wood,
-            WhichWood::Around => &plane.around,
-        })
-    }
-
     /// By how much the wood that a piece touches is higher than the piece, mm; `None` where it
     /// touches none. The cutter is taken `wider` mm larger in radius.
     pub fn contact(&self, piece: &MovePiece, wider: f64) -> Option<f64> {
-        let mut tallest: Option<f64> = None;
+        let mut met = MetOnPlane::default();
         self.reached(piece, self.radius + wider, &mut |swept| {
-            let wood = self.wood(&swept);
-            let height = wood.and_then(|wood| wood.tallest(swept.interval, BRUSH_WIDTH_MM));
-            tallest = [tallest, height].into_iter().flatten().reduce(f64::max);
+            met = met.join(highest_met(
+                self.swept_planes(&swept),
+                &swept,
+                &[swept.floor],
+                BRUSH_WIDTH_MM,
+            ));
         });
-        tallest
-            .map(|height| height - piece.z)
-            .filter(|height| *height > BRUSH_HEIGHT_MM)
-    }
-
-    /// How wide the wood that a piece takes away is along x at most, on any plane, mm.
-    pub fn wood_across(&self, piece: &MovePiece) -> f64 {
-        let mut widest = 0.0_f64;
-        self.reached(piece, self.radius, &mut |swept| {
-            let above = piece.z + BRUSH_HEIGHT_MM;
-            let wood = self.wood(&swept);
-            let across = wood.map_or(0.0, |wood| wood.width_above(swept.interval, above));
-            widest = widest.max(across);
-        });
-        widest
+        met.higher.filter(|height| *height > BRUSH_HEIGHT_MM)
     }
 
     /// Whether paths have ended in the wood, so that planes must be close together.
@@ -291,28 +276,68 @@ impl SimulatedBundle {
         self.ends_inside
     }
 
-    /// Takes away what a piece sweeps.
-    pub fn remove(&mut self, piece: &MovePiece, line: usize) {
-        let [low, high] = [self.y[0] - self.radius, self.y[1] + self.radius];
-        let mut ends = piece.footprint.widest().into_iter().flatten();
-        self.ends_inside |= ends.any(|y| low < y && y < high);
-        let mut cuts = std::mem::take(&mut self.cuts);
-        self.reached(piece, self.radius, &mut |swept| cuts.push(swept));
-        for SweptInterval {
-            plane,
-            wood,
-            interval,
-        } in cuts.drain(..)
-        {
-            let Some(plane) = self.planes.get_mut(plane) else {
+    /// Takes away what a piece sweeps, and tells what that was; how wide it was only to who asks to
+    /// `measure` it.
+    pub fn cut(&mut self, piece: &MovePiece, line: usize, measure: bool) -> MetByPiece {
+        self.note_ends(piece);
+        let mut swept = std::mem::take(&mut self.swept);
+        self.reached(piece, self.radius, &mut |one| swept.push(one));
+        let mut met = MetOnPlane::default();
+        // All is looked at before anything is gone.
+        for parts in swept.chunk_by_mut(SweptFloor::goes_with) {
+            let floors: Floors = parts.iter().map(|part| part.floor).collect();
+            let Some(first) = parts.first_mut() else {
                 continue;
             };
-            plane.around.lower(interval, piece.z, line);
-            if wood == WhichWood::OnPlane {
-                plane.wood.lower(interval, piece.z, line);
+            let planes = self.planes.get(first.planes.clone()).unwrap_or_default();
+            let here = highest_met(planes, first, &floors, BRUSH_WIDTH_MM);
+            met = met.join(here);
+            first.cuts = here.any;
+        }
+        let across = if measure { self.across(&swept) } else { 0.0 };
+        for parts in swept.chunk_by(SweptFloor::goes_with) {
+            let Some(first) = parts.first().filter(|first| first.cuts) else {
+                continue;
+            };
+            let floors: Floors = parts.iter().map(|part| part.floor).collect();
+            if let Some(planes) = self.planes.get_mut(first.planes.clone()) {
+                lower_alike(planes, first.wood, &floors, line);
             }
         }
-        self.cuts = cuts;
+        swept.clear();
+        self.swept = swept;
+        let height = met.higher.filter(|height| *height > BRUSH_HEIGHT_MM);
+        MetByPiece { height, across }
+    }
+
+    fn swept_planes(&self, swept: &SweptFloor) -> &[WoodPlane] {
+        self.planes.get(swept.planes.clone()).unwrap_or_default()
+    }
+
+    /// How wide the wood above some floors is on any plane at most.
+    fn across(&self, swept: &[SweptFloor]) -> f64 {
+        let mut widest = 0.0_f64;
+        for parts in swept.chunk_by(SweptFloor::goes_with) {
+            let Some(first) = parts.first().filter(|first| first.cuts) else {
+                continue;
+            };
+            for plane in self.swept_planes(first) {
+                let wood = plane.profile(first.wood);
+                let wide = |part: &SweptFloor| wood.width_above(&part.floor, BRUSH_HEIGHT_MM);
+                widest = widest.max(parts.iter().map(wide).sum());
+            }
+        }
+        widest
+    }
+
+    /// Takes note of paths that end in the wood. A way that climbs in it ends at every height.
+    fn note_ends(&mut self, piece: &MovePiece) {
+        let [low, high] = [self.y[0] - self.radius, self.y[1] + self.radius];
+        let inside = |y: f64| low < y && y < high;
+        let mut ends = piece.footprint.widest().into_iter().flatten();
+        self.ends_inside |= ends.any(inside);
+        let [near, far] = piece.footprint.y_range();
+        self.ends_inside |= piece.is_slanted() && near < high && low < far;
     }
 
     /// Whether a tool of radius `r` on its way through this rectangle can touch the bundle.
@@ -346,10 +371,7 @@ mod tests {
     use super::*;
 
     fn piece(ends: [[f64; 2]; 2], z: f64) -> MovePiece {
-        MovePiece {
-            footprint: Footprint::Segment(ends),
-            z,
-        }
+        MovePiece::level(Footprint::Segment(ends), z)
     }
 
     #[test]
@@ -357,11 +379,43 @@ mod tests {
         let mut bundle = SimulatedBundle::new(&Workpiece::plain(4, 3.0, 12.0, 200.0), 1.0);
         let slot = piece([[50.0, -2.5], [50.0, 14.5]], -6.0);
         assert_eq!(bundle.contact(&slot, 0.0), Some(6.0));
-        bundle.remove(&slot, 7);
+        assert_eq!(bundle.cut(&slot, 7, true).across, 2.0);
         assert_eq!(bundle.contact(&slot, 0.0), None);
         for plane in bundle.planes() {
             let runs = plane.wood.runs_below(-1.0);
             assert_eq!(runs[0].ends, [49.0, 51.0]);
+        }
+    }
+
+    #[test]
+    fn planes_share_wood_only_while_it_is_alike() {
+        let mut workpiece = Workpiece::plain(3, 3.0, 12.0, 200.0);
+        workpiece.step_back_mm = 1.0;
+        for stepped in [false, true] {
+            workpiece.step_back_mm = if stepped { 1.0 } else { 0.0 };
+            let mut bundle = SimulatedBundle::new(&workpiece, 1.0);
+            // Right across, a stop in the second strip, along the third, slanted across all.
+            let pieces = [
+                piece([[50.0, -2.0], [50.0, 11.0]], -6.0),
+                piece([[80.0, 11.0], [80.0, 4.4]], -3.0),
+                piece([[60.0, 8.0], [70.0, 8.0]], -2.0),
+                piece([[90.0, -2.0], [110.0, 11.0]], -1.0),
+                piece([[50.5, -2.0], [50.5, 11.0]], -7.0),
+            ];
+            for (line, piece) in (1..).zip(&pieces) {
+                bundle.cut(piece, line, false);
+            }
+            for plane in bundle.planes() {
+                // A bundle with this plane alone shares with nobody.
+                let start = workpiece.strip_start(plane.strip.unwrap());
+                let mut alone = WoodProfile::new([start, start + 200.0], -12.0);
+                for (line, piece) in (1..).zip(&pieces) {
+                    piece.footprint.swept(plane.y, 1.0, &mut |interval| {
+                        alone.lower(interval, piece.lowest(), line);
+                    });
+                }
+                assert_eq!(plane.wood.steps(), alone.steps(), "{}", plane.y);
+            }
         }
     }
 

@@ -17,7 +17,7 @@ pub enum Footprint {
 }
 
 /// Half the chord of a circle of radius `r`, `off` from its centre; `None` outside it.
-fn half_chord(r: f64, off: f64) -> Option<f64> {
+pub(super) fn half_chord(r: f64, off: f64) -> Option<f64> {
     let square = r * r - off * off;
     (square >= 0.0).then(|| square.sqrt())
 }
@@ -86,8 +86,16 @@ pub fn arc_range(arc: &Arc, axis: usize) -> [f64; 2] {
 }
 
 /// A capsule is convex, so it meets a line in one interval: the hull of where the line meets its
-/// two discs and the two long sides of the rectangle between them.
-fn capsule([a, b]: [[f64; 2]; 2], y: f64, r: f64) -> Option<[f64; 2]> {
+/// two discs and the two long sides of the rectangle between them. Along an axis that is as far as the
+/// nearest of all discs reaches.
+pub(super) fn capsule([a, b]: [[f64; 2]; 2], y: f64, r: f64) -> Option<[f64; 2]> {
+    let dx = b[0] - a[0];
+    let dy = b[1] - a[1];
+    if dx == 0.0 || dy == 0.0 {
+        let off = distance_outside(y, [a[1].min(b[1]), a[1].max(b[1])]);
+        let half = half_chord(r, off)?;
+        return Some([a[0].min(b[0]) - half, a[0].max(b[0]) + half]);
+    }
     let mut hull: Option<[f64; 2]> = None;
     let mut add = |low: f64, high: f64| {
         let [l, h] = hull.unwrap_or([low, high]);
@@ -98,17 +106,13 @@ fn capsule([a, b]: [[f64; 2]; 2], y: f64, r: f64) -> Option<[f64; 2]> {
             add(end[0] - half, end[0] + half);
         }
     }
-    let dx = b[0] - a[0];
-    let dy = b[1] - a[1];
-    let length = dx.hypot(dy);
-    if length > 0.0 && dy != 0.0 {
-        for side in [r / length, -r / length] {
-            let from = [a[0] - side * dy, a[1] + side * dx];
-            let fraction = (y - from[1]) / dy;
-            if (0.0..=1.0).contains(&fraction) {
-                let x = from[0] + fraction * dx;
-                add(x, x);
-            }
+    let length = (dx * dx + dy * dy).sqrt();
+    for side in [r / length, -r / length] {
+        let from = [a[0] - side * dy, a[1] + side * dx];
+        let fraction = (y - from[1]) / dy;
+        if (0.0..=1.0).contains(&fraction) {
+            let x = from[0] + fraction * dx;
+            add(x, x);
         }
     }
     hull

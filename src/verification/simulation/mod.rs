@@ -7,6 +7,10 @@
 pub mod bundle;
 pub mod footprint;
 pub mod interval;
+pub mod piece;
+pub mod plane;
+mod slanted_floor;
 pub mod sweep;
 mod upright_arc;
 pub mod wood_profile;
+pub mod wood_step;

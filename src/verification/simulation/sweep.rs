@@ -1,36 +1,21 @@
-//! A move as pieces of one height each: what a flat cutter takes away.
+//! A move as pieces: what a flat cutter takes away.
 //!
-//! Level and vertical moves are one piece and exact. A move that changes its height sideways is cut
-//! into short pieces, each taken at its lower end's height.
+//! Straight moves are one piece and exact. An arc that changes its height is cut into short pieces of
+//! one height each, taken at their lower ends.
 
 use super::footprint::Footprint;
+use super::piece::MovePiece;
 use super::upright_arc::{chord_count, half_turns, highest_at};
 use crate::verification::gcode::arc::Arc;
 use crate::verification::gcode::codes::ArcPlane;
 use crate::verification::gcode::state::Point3;
 use std::f64::consts::{FRAC_PI_2, PI};
 
-/// A slanted move is cut into pieces of at most this height, mm, ...
+/// A climbing arc is cut into pieces of at most this height, mm, ...
 const PIECE_HEIGHT_MM: f64 = 0.002;
 
 /// ... but into no more pieces than this on its way up or down.
 const MOST_PIECES: usize = 1000;
-
-/// A part of a move.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MovePiece {
-    /// In plan.
-    pub footprint: Footprint,
-    /// Height of the cutter's end, mm.
-    pub z: f64,
-}
-
-impl MovePiece {
-    /// The same at another height.
-    pub fn at_height(self, z: f64) -> Self {
-        MovePiece { z, ..self }
-    }
-}
 
 /// A move whose ends are known.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -48,7 +33,11 @@ impl KnownMove {
     pub fn length(&self) -> f64 {
         let [x, y, z] = std::array::from_fn(|axis| self.to[axis] - self.from[axis]);
         match &self.arc {
-            None => x.hypot(y).hypot(z),
+            // Most moves are along one axis.
+            None => match [x, y, z] {
+                [only, 0.0, 0.0] | [0.0, only, 0.0] | [0.0, 0.0, only] => only.abs(),
+                _ => x.hypot(y).hypot(z),
+            },
             Some(arc) => {
                 let [_, _, third] = arc.plane.axes();
                 arc.length().hypot([x, y, z][third])
@@ -121,37 +110,33 @@ impl KnownMove {
         ((self.from[2] - self.to[2]) / self.length()).max(0.0)
     }
 
-    /// The parts of the move whose lower end is below `top`, each at one height.
+    /// The parts of the move below `top`.
     pub fn pieces_below(&self, top: f64, each: &mut dyn FnMut(MovePiece)) {
         match self.arc {
-            None => self.straight_pieces(top, each),
+            None => {
+                if let Some(piece) = self.straight_piece(top) {
+                    each(piece);
+                }
+            }
             Some(arc) if arc.plane == ArcPlane::Xy => self.helix_pieces(&arc, top, each),
             Some(arc) => self.upright_pieces(&arc, top, each),
         }
     }
 
     #[allow(clippy::float_cmp)] // exact: a move along an axis leaves the others as they are
-    fn straight_pieces(&self, top: f64, each: &mut dyn FnMut(MovePiece)) {
+    fn straight_piece(&self, top: f64) -> Option<MovePiece> {
         let KnownMove { from, to, .. } = *self;
-        if from[0] == to[0] && from[1] == to[1] {
-            let z = from[2].min(to[2]);
-            if z < top {
-                let footprint = Footprint::Segment([[from[0], from[1]]; 2]);
-                each(MovePiece { footprint, z });
-            }
-            return;
+        let [a, b] = [from, to].map(|end| [end[0], end[1]]);
+        let footprint = Footprint::Segment([a, b]);
+        let lowest = from[2].min(to[2]);
+        if lowest >= top {
+            return None;
         }
-        let plan = |fraction: f64| {
-            [0, 1].map(|axis: usize| match fraction {
-                0.0 => from[axis],
-                1.0 => to[axis],
-                _ => from[axis] + fraction * (to[axis] - from[axis]),
-            })
-        };
-        self.even_climb(top, &mut |a, b, z| {
-            let footprint = Footprint::Segment([plan(a), plan(b)]);
-            each(MovePiece { footprint, z });
-        });
+        if a == b {
+            return Some(MovePiece::level(footprint, lowest));
+        }
+        let heights = [from[2], to[2]];
+        MovePiece { footprint, heights }.below(top)
     }
 
     fn helix_pieces(&self, arc: &Arc, top: f64, each: &mut dyn FnMut(MovePiece)) {
@@ -161,8 +146,7 @@ impl KnownMove {
                 sweep: (b - a) * arc.sweep,
                 ..*arc
             };
-            let footprint = Footprint::Arc(part);
-            each(MovePiece { footprint, z });
+            each(MovePiece::level(Footprint::Arc(part), z));
         });
     }
 
@@ -242,7 +226,7 @@ impl KnownMove {
         };
         for step in 0..count {
             let footprint = Footprint::Segment([at(step), at(step + 1)]);
-            each(MovePiece { footprint, z });
+            each(MovePiece::level(footprint, z));
         }
     }
 
@@ -331,27 +315,29 @@ mod tests {
         );
         let plunge = pieces(straight([0.0, 0.0, 5.0], [0.0, 0.0, -6.0]));
         assert_eq!(plunge.len(), 1);
-        assert_eq!(plunge[0].z, -6.0);
+        assert_eq!(plunge[0].lowest(), -6.0);
         assert!(pieces(straight([0.0, 0.0, 5.0], [9.0, 0.0, 0.0])).is_empty());
     }
 
     #[test]
-    fn a_ramp_is_cut_only_below_the_top_and_never_too_shallow() {
-        let ramp = pieces(straight([0.0, 0.0, 1.0], [10.0, 0.0, -0.1]));
-        assert!((50..=51).contains(&ramp.len()));
-        let Footprint::Segment([first, _]) = ramp[0].footprint else {
-            panic!()
-        };
-        assert!(approx_eq!(f64, first[0], 10.0 / 1.1, epsilon = 1e-9));
-        for piece in ramp {
+    fn a_ramp_is_one_piece_and_cut_only_below_the_top() {
+        for (from, to) in [
+            ([0.0, 0.0, 1.0], [10.0, 5.0, -0.25]),
+            ([10.0, 5.0, -0.25], [0.0, 0.0, 1.0]),
+        ] {
+            let ramp = pieces(straight(from, to));
+            let [piece] = ramp[..] else { panic!() };
             let Footprint::Segment(ends) = piece.footprint else {
                 panic!()
             };
-            for end in ends {
-                let true_z = 1.0 - 0.11 * end[0];
-                assert!(piece.z <= true_z + 1e-12 && piece.z > true_z - 0.0021);
-            }
+            let upper = usize::from(from[2] < 0.0);
+            assert_eq!(piece.heights[upper], 0.0);
+            assert_eq!(piece.heights[1 - upper], -0.25);
+            assert_eq!(ends[1 - upper], [10.0, 5.0]);
+            assert!((ends[upper][0] - 8.0).abs() < 1e-12 && (ends[upper][1] - 4.0).abs() < 1e-12);
         }
+        let level = straight([0.0, 0.0, -1.0], [5.0, 2.0, -1.0]);
+        assert!(!pieces(level)[0].is_slanted());
     }
 
     #[test]
@@ -392,7 +378,11 @@ mod tests {
                             .sqrt()
                     });
                     let lower = truth[0].min(truth[1]);
-                    assert!((piece.z - lower).abs() < 1e-6, "{} {lower}", piece.z);
+                    assert!(
+                        (piece.lowest() - lower).abs() < 1e-6,
+                        "{} {lower}",
+                        piece.lowest()
+                    );
                     assert!((truth[0] - truth[1]).abs() < tall, "{truth:?}");
                 }
             }
@@ -422,9 +412,9 @@ mod tests {
                 place = b;
             }
             prop_assert!((to[0] - place[0]).hypot(to[1] - place[1]) < 1e-6);
-            let lowest = found.iter().map(|piece| piece.z).fold(f64::INFINITY, f64::min);
+            let lowest = found.iter().map(|piece| piece.lowest()).fold(f64::INFINITY, f64::min);
             prop_assert!((lowest - way.range(2)[0]).abs() < 1e-6);
-            let highest = found.iter().map(|piece| piece.z).fold(f64::NEG_INFINITY, f64::max);
+            let highest = found.iter().map(|piece| piece.lowest()).fold(f64::NEG_INFINITY, f64::max);
             prop_assert!(highest <= way.range(2)[1] + 1e-9 && highest > way.range(2)[1] - 0.006);
             let mut chorded = 0.0_f64;
             for pair in chords(&arc, from, to).windows(2) {

@@ -22,34 +22,45 @@ pub(super) fn rounded_down(value: f64) -> f64 {
     }
 }
 
-/// Where the tool stands: as planned, and as written.
+/// Where the tool stands along an axis: as planned, and as written.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct WrittenPosition {
-    place: [f64; 3],
-    pub(super) digits: [Digits; 3],
+struct WrittenPlace {
+    planned: f64,
+    written: Digits,
 }
 
+/// Where the tool stands; `None` where the program has not said it yet.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct WrittenPosition([Option<WrittenPlace>; 3]);
+
 impl WrittenPosition {
-    /// Most moves change one coordinate: the figures of the others are taken from `before`.
+    /// Anywhere.
+    pub(super) fn unknown() -> Self {
+        WrittenPosition([None; 3])
+    }
+
+    /// Goes somewhere and writes the words of the axes whose figures change. Where it stood anywhere, it
+    /// has its height already.
+    ///
+    /// Most moves change one coordinate: the figures of the others are not worked out again.
     #[inline]
-    pub(super) fn of(
-        position: Position,
-        before: Option<WrittenPosition>,
-        places: u32,
-    ) -> io::Result<WrittenPosition> {
-        let Position { x, y, z } = position;
-        let place = [x, y, z];
-        let Some(mut at) = before else {
-            let digits = [number(x, places)?, number(y, places)?, number(z, places)?];
-            return Ok(WrittenPosition { place, digits });
-        };
-        let known = at.place.iter().zip(&mut at.digits);
-        for (value, (known, digits)) in place.iter().zip(known) {
-            if value.to_bits() != known.to_bits() {
-                *digits = number(*value, places)?;
+    pub(super) fn go(&mut self, to: Position, places: u32, text: &mut Vec<u8>) -> io::Result<()> {
+        let words = [(b'X', to.x), (b'Y', to.y), (b'Z', to.z)];
+        for ((axis, planned), place) in words.into_iter().zip(&mut self.0) {
+            if place.is_some_and(|place| place.planned.to_bits() == planned.to_bits()) {
+                continue;
+            }
+            let written = number(planned, places)?;
+            let known = match place {
+                Some(before) => before.written == written,
+                None => axis == b'Z',
+            };
+            *place = Some(WrittenPlace { planned, written });
+            if !known {
+                written.push_word(axis, text);
             }
         }
-        Ok(WrittenPosition { place, ..at })
+        Ok(())
     }
 }
 

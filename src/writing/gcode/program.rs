@@ -230,26 +230,26 @@ impl<W: Write> ProgramWriter<'_, W> {
     /// again in the middle runs as written.
     fn notch(&mut self, name: &str, notch: &NotchPath) -> io::Result<()> {
         self.comment(&format!("{name} {}", notch.index))?;
-        let mut at: Option<WrittenPosition> = None;
+        let mut at = WrittenPosition::unknown();
         let mut feed_stated = None;
         for step in &notch.moves {
             if let Motion::Rest(seconds) = step.motion {
                 self.dwell(seconds)?;
             } else {
-                at = Some(self.step(step, at, &mut feed_stated)?);
+                self.step(step, &mut at, &mut feed_stated)?;
             }
         }
         Ok(())
     }
 
-    /// One move: the axis words that differ from where the tool stands. WrittenPosition a notch's start it
+    /// One move: the axis words that differ from where the tool stands. At a notch's start it
     /// stands at the safe height, over wherever the last notch ended.
     fn step(
         &mut self,
         step: &Move,
-        at: Option<WrittenPosition>,
+        at: &mut WrittenPosition,
         feed_stated: &mut Option<f64>,
-    ) -> io::Result<WrittenPosition> {
+    ) -> io::Result<()> {
         let feed = match step.motion {
             Motion::Rapid | Motion::Rest(_) => None,
             Motion::Air(feed) | Motion::Cut(feed) => Some(feed),
@@ -257,25 +257,14 @@ impl<W: Write> ProgramWriter<'_, W> {
         self.start_block()?;
         self.text
             .extend_from_slice(if feed.is_some() { b"G1" } else { b"G0" });
-        let to = WrittenPosition::of(step.to, at, self.controller.decimals)?;
-        let [_, _, height] = to.digits;
-        let known = at.map_or([None, None, Some(height)], |at| at.digits.map(Some));
-        let words = [b" X", b" Y", b" Z"].into_iter().zip(to.digits);
-        for ((word, digits), before) in words.zip(known) {
-            if before != Some(digits) {
-                self.text.extend_from_slice(word);
-                digits.push_to(&mut self.text);
-            }
-        }
+        at.go(step.to, self.controller.decimals, &mut self.text)?;
         if let Some(feed) = feed
             && *feed_stated != Some(feed)
         {
-            self.text.extend_from_slice(b" F");
-            number(rounded_down(feed), 0)?.push_to(&mut self.text);
+            number(rounded_down(feed), 0)?.push_word(b'F', &mut self.text);
             *feed_stated = Some(feed);
         }
-        self.end_line()?;
-        Ok(to)
+        self.end_line()
     }
 }
 

@@ -151,7 +151,12 @@ impl Interpreter {
 
     pub(super) fn go(&mut self, to: Position, rapid: bool, sink: Sink) {
         let squares = (0..3).map(|axis| Some((to[axis]? - self.position[axis]?).powi(2)));
-        let length = squares.sum::<Option<f64>>().map(f64::sqrt);
+        // Only asked for in inverse time.
+        let length = if self.inverse_time {
+            squares.sum::<Option<f64>>().map(f64::sqrt)
+        } else {
+            None
+        };
         self.emit(to, rapid, None, length, sink);
     }
 
