@@ -3,6 +3,7 @@
 //! program that only greets: `cargo bench --bench growth`, or with words of the rows that are wanted,
 //! `cargo bench --bench growth -- door sheet`. Prints figures; asserts nothing about time.
 //!
+//! `LAPWRIGHT_MEASURED` names another build of the program to be measured instead of this one.
 //! Instructions are counted by valgrind where it is installed; without it a line says so.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::print_stdout)]
 
@@ -15,8 +16,11 @@ use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 use wait4::Wait4;
 
-/// The program.
-const PROGRAM: &str = env!("CARGO_BIN_EXE_lapwright");
+/// The program that is measured: this build's, or another one to set beside it.
+fn program() -> String {
+    let own = || env!("CARGO_BIN_EXE_lapwright").to_owned();
+    std::env::var("LAPWRIGHT_MEASURED").unwrap_or_else(|_| own())
+}
 
 /// A short command is run so often, and its best time counts.
 const RUNS: usize = 3;
@@ -41,7 +45,7 @@ struct Cost {
 
 /// One run of the program in a folder.
 fn run_once(folder: &Path, arguments: &[String]) -> Cost {
-    let mut command = Command::new(PROGRAM);
+    let mut command = Command::new(program());
     command.current_dir(folder).args(arguments);
     command.stdin(Stdio::null()).stderr(Stdio::null());
     let answer = std::fs::File::create(folder.join("answer")).unwrap();
@@ -82,7 +86,7 @@ fn cost(job: &Job, work: &Work) -> Cost {
         std::fs::write(folder.path().join("job.toml"), &job.text).unwrap();
         let mut inputs = 0;
         if let Some(before) = work.before {
-            before(job, folder.path(), PROGRAM);
+            before(job, folder.path(), &program());
             inputs = length_of(folder.path());
         }
         let mut one = run_once(folder.path(), &work.arguments);
@@ -142,7 +146,9 @@ fn main() {
         .collect();
     let asked = |text: &str| {
         let text = text.to_lowercase();
-        wanted.iter().all(|word| text.contains(&word.to_lowercase()))
+        wanted
+            .iter()
+            .all(|word| text.contains(&word.to_lowercase()))
     };
     println!(
         "cells; seconds by the clock and of all processors, power of the cells; most memory in MB, power; MB written, power"
@@ -159,6 +165,6 @@ fn main() {
         }
     }
     if asked("start") {
-        start::print_start(PROGRAM);
+        start::print_start(&program());
     }
 }

@@ -30,7 +30,7 @@ pub(crate) type Before = fn(&Job, &Path, &str);
 
 const STRIP: &str = "[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\nclearance = \"0.05 mm\"\nwood = \"basswood\"\n";
 
-const MACHINES: &str = "[machines]\nsled = \"sled.toml\"\nlaser = \"laser.toml\"\nrouter = \"router.toml\"\n";
+const MACHINES: &str = "[machines]\nsled = \"sled.toml\"\nlaser = \"laser.toml\"\n";
 
 /// Shipped profiles with figures of a hall instead of a workshop.
 const PROFILES: [(&str, &str, &[(&str, &str)]); 3] = [
@@ -84,11 +84,17 @@ pub(crate) fn series() -> Vec<(Vec<Job>, Vec<Work>)> {
         (
             rings,
             vec![
-                work("plan at the sled, shorter strips riding along", "sled job.toml --format json"),
+                work(
+                    "plan at the sled, shorter strips riding along",
+                    "sled job.toml --format json",
+                ),
                 work("strips drawing, shorter strips riding along", STRIPS),
             ],
         ),
-        ([35, 70, 140].map(gauge).to_vec(), vec![work("story sticks", GAUGE)]),
+        (
+            [35, 70, 140].map(gauge).to_vec(),
+            vec![work("story sticks", GAUGE)],
+        ),
         ([1_250, 2_500, 5_000].map(heap).to_vec(), heap_works()),
     ]
 }
@@ -109,7 +115,10 @@ fn whole_works() -> Vec<Work> {
 
 fn grid_works() -> Vec<Work> {
     vec![
-        work("programs", "notch job.toml -o notches.nc"),
+        work(
+            "programs",
+            "notch job.toml --machine router.toml -o notches.nc",
+        ),
         Work {
             before: Some(|_, folder, program| run_before(folder, program, STRIPS)),
             ..work("proof of the strips drawing", "prove strips.dxf job.toml")
@@ -126,7 +135,10 @@ fn heap_works() -> Vec<Work> {
         },
         Work {
             before,
-            ..work("proof of a heap, JSON", "prove heap.dxf job.toml --format json")
+            ..work(
+                "proof of a heap, JSON",
+                "prove heap.dxf job.toml --format json",
+            )
         },
     ]
 }
@@ -150,7 +162,7 @@ fn run_before(folder: &Path, program: &str, arguments: &str) {
 fn door(columns: usize, rows: usize) -> Job {
     let text = format!(
         "title = \"Door\"\n[grid]\nkind = \"square\"\npitch = \"24 mm\"\ncolumns = {columns}\nrows = {rows}\n\
-         overhang = \"15 mm\"\n{STRIP}[infill]\npattern = \"square-hemp-leaf\"\n{MACHINES}guides = \"paring-guides\"\n"
+         overhang = \"15 mm\"\n{STRIP}[infill]\npattern = \"square-hemp-leaf\"\n{MACHINES}router = \"router.toml\"\nguides = \"paring-guides\"\n"
     );
     Job {
         name: format!("door {columns} by {rows}"),

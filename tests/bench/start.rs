@@ -26,8 +26,11 @@ const GREETING: &str = "fn main() { println!(\"hello\"); }\n";
 /// Rows of the answer, printed.
 pub(crate) fn print_start(program: &str) {
     let folder = tempfile::tempdir().unwrap();
-    let Some(bare) = greeting(folder.path()).and_then(|greeting| instructions(&greeting, &[])) else {
-        println!("instructions at the start: valgrind or rustc is not installed, nothing is counted");
+    let Some(bare) = greeting(folder.path()).and_then(|greeting| instructions(&greeting, &[]))
+    else {
+        println!(
+            "instructions at the start: valgrind or rustc is not installed, nothing is counted"
+        );
         return;
     };
     println!("instructions at the start, millions; beside a program that greets");

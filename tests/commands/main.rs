@@ -13,6 +13,7 @@ mod diamond_is_square;
 mod folded_pieces;
 mod frame_mitres;
 mod in_folder;
+mod large_work;
 mod lesson;
 mod measure;
 mod measured_stock;
