@@ -59,7 +59,7 @@ pub fn prove_drawings(
     wares: &[Ware],
 ) -> DrawingProof {
     let tried = if wares.is_empty() {
-        let panel = panel(files, parts.lattice, parts.filled, frame);
+        let panel = || panel(files, parts.lattice, parts.filled, frame);
         fits_best(files, parts, panel)
     } else {
         of_wares(&read_all(files), parts, wares)
@@ -95,7 +95,7 @@ pub fn prove_members(
 
 /// The kinds of which there is a part, together; where something is wrong then, whatever leaves
 /// the least wrong.
-fn fits_best(files: &[&[u8]], parts: &SheetParts<'_>, panel: Tried) -> Tried {
+fn fits_best(files: &[&[u8]], parts: &SheetParts<'_>, panel: impl FnOnce() -> Tried) -> Tried {
     let read = read_all(files);
     let Laser { kerf, cutter, .. } = parts.laser;
     let tool = (*kerf, cutter.as_ref());
@@ -123,7 +123,7 @@ fn fits_best(files: &[&[u8]], parts: &SheetParts<'_>, panel: Tried) -> Tried {
     let is_panel = !files.iter().any(|file| has_cuts(file));
     match best {
         Some(best) if !is_panel => best,
-        _ => panel,
+        _ => panel(),
     }
 }
 

@@ -10,9 +10,9 @@ use crate::phrase::Phrase;
 use crate::units::{Digits, NotPrintable, UnitSystem, decimal};
 use std::fmt::Write;
 
-/// A picture of more shapes than this is written by what repeats in it: a few would gain nothing, and are
+/// A picture of more corners than this is written by what repeats in it: a few would gain nothing, and are
 /// easier to read and to change as they are.
-const MOST_WRITTEN_OUT: usize = 3000;
+const MOST_WRITTEN_OUT: usize = 10_000;
 
 /// Free margin around a drawing in a file of its own, mm.
 const MARGIN_MM: f64 = 4.0;
@@ -154,7 +154,13 @@ impl PictureFrame {
 
 /// Whether a picture is written by what repeats in it.
 fn repeats(drawing: &Drawing) -> bool {
-    drawing.shapes.len() > MOST_WRITTEN_OUT
+    let corners = drawing.shapes.iter().map(|shape| match shape {
+        Shape::Area { ring: points, .. }
+        | Shape::Face { ring: points, .. }
+        | Shape::Line { points, .. } => points.len(),
+        Shape::Text { .. } => 1,
+    });
+    corners.sum::<usize>() > MOST_WRITTEN_OUT
 }
 
 /// What is added to the class of what has no edge, or no inside.

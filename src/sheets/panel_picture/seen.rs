@@ -5,6 +5,7 @@ use crate::geometry::convex::{chord, depth, edges, parts};
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
 use crate::instructions::drawing::Role;
 use static_aabb2d_index::{StaticAABB2DIndex, StaticAABB2DIndexBuilder};
+use std::borrow::Cow;
 use std::collections::HashMap;
 
 /// Lines shorter than this are left out, mm: no printer or plotter draws them.
@@ -126,9 +127,6 @@ impl NearLines {
 /// Of so few bodies all lines are looked at.
 const FEW_BODIES: usize = 100;
 
-/// Cells along the longest edge.
-const CELLS: f64 = 1000.0;
-
 /// Lines that are drawn already, found by cells that they run through.
 struct DrawnLines {
     lines: Vec<Segment>,
@@ -142,7 +140,8 @@ impl DrawnLines {
     fn of(drawn: &[Segment], bodies: &[Body]) -> Self {
         let lengths = bodies.iter().flat_map(|body| edges(&body.ring));
         let longest = lengths.map(|(p, q)| p.to(q).length()).fold(0.0, f64::max);
-        let cell = (longest / CELLS).max(SHORTEST_MM);
+        // About as many along the longest edge as others cross it.
+        let cell = (longest / bodies.len().max(1) as f64).max(SHORTEST_MM);
         let mut all = DrawnLines {
             lines: Vec::new(),
             cell: (bodies.len() > FEW_BODIES).then_some(cell),
@@ -165,11 +164,13 @@ impl DrawnLines {
     }
 
     /// Those that may run along a line.
-    fn near(&self, line: Segment) -> Vec<Segment> {
+    fn near(&self, line: Segment) -> Cow<'_, [Segment]> {
         let Some(breadth) = self.cell else {
-            return self.lines.clone();
+            return Cow::Borrowed(&self.lines);
         };
-        let around = cells(line, breadth)
+        let mut own = cells(line, breadth);
+        own.dedup();
+        let around = own
             .into_iter()
             .flat_map(|[x, y]| (-1..=1).flat_map(move |i| (-1..=1).map(move |j| [x + i, y + j])));
         let mut around: Vec<[i64; 2]> = around.collect();
@@ -180,7 +181,7 @@ impl DrawnLines {
         found.sort_unstable();
         found.dedup();
         let lines = found.into_iter().filter_map(|at| self.lines.get(at));
-        lines.copied().collect()
+        Cow::Owned(lines.copied().collect())
     }
 }
 

@@ -6,7 +6,7 @@ use super::kerf::shrunk;
 use super::near::Nearby;
 use super::reliefs::{RingKind, check_reliefs, without_reliefs};
 use super::report::{OutlineFault, TOLERANCE_MM, called};
-use super::rings::{is_inside, middle, moved, placed, to_corner, vertex_distance};
+use super::rings::{is_inside, middle, moved, placed, to_corner, vertex_distance_within};
 use super::wanted_part::WantedPart;
 use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::outline::{CutPart, CutWork};
@@ -23,15 +23,19 @@ pub(super) struct PathTool {
 }
 
 impl PathTool {
-    /// How far a ring of the file, kerf taken off, is from a part at the same place, mm.
+    /// How far a ring of the file, kerf taken off, is from a part at the same place, mm; infinite where it is
+    /// none that is near.
     fn off(&self, part: &WantedPart, ring: &[Point]) -> f64 {
         if self.cutter.is_none() && part.ring.len() != ring.len() {
             return f64::INFINITY;
         }
         let wanted = placed(&part.ring, ring);
         match self.cutter {
-            None => vertex_distance(&wanted, ring, true),
-            Some(_) => vertex_distance(&wanted, &without_reliefs(ring, &wanted), true),
+            None => vertex_distance_within(&wanted, ring, true, NEAR_MM),
+            Some(_) => {
+                let ring = without_reliefs(ring, &wanted);
+                vertex_distance_within(&wanted, &ring, true, NEAR_MM)
+            }
         }
     }
 }
@@ -142,6 +146,11 @@ fn unlikeness(part: &WantedPart, by: Vector, there: &Middles) -> f64 {
     off.fold(0.0, f64::max)
 }
 
+/// Whether two rings have the same vertices.
+fn same_ring(one: &[Point], other: &[Point]) -> bool {
+    vertex_distance_within(one, other, true, 2.0 * TOLERANCE_MM) <= TOLERANCE_MM
+}
+
 /// How many faults a part's strokes would be if it were of a kind.
 fn wrong_strokes(part: &CutPart, kind: &WantedPart) -> usize {
     let mut faults = Vec::new();
@@ -172,7 +181,7 @@ impl<'w> FoundPart<'w> {
         let kind = self.kind;
         let best = wanted
             .iter()
-            .filter(|other| vertex_distance(&kind.ring, &other.ring, true) <= TOLERANCE_MM)
+            .filter(|other| same_ring(&kind.ring, &other.ring))
             .min_by_key(|other| wrong_strokes(&self.part, other));
         let Some(best) = best.filter(|best| wrong_strokes(&self.part, best) < now) else {
             return;
@@ -207,9 +216,9 @@ impl<'w> FoundPart<'w> {
             let openings = contours.iter();
             let openings = openings.filter(|contour| contour.work == CutWork::Openings);
             // The hole's corners are among its vertices; a file without it is told by the count.
-            let found = openings.map(|contour| &contour.points).find(|ring| {
-                vertex_distance(hole, &without_reliefs(ring, hole), true) <= TOLERANCE_MM
-            });
+            let found = openings
+                .map(|contour| &contour.points)
+                .find(|ring| same_ring(hole, &without_reliefs(ring, hole)));
             if let Some(ring) = found {
                 check_reliefs(&part.name, hole, ring, RingKind::Hole, cutter, faults);
                 hole.clone_from(ring);

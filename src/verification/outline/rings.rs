@@ -112,6 +112,16 @@ pub(super) fn placed(ring: &[Point], where_lies: &[Point]) -> Vec<Point> {
 /// Greatest distance between corresponding vertices, for the start and direction that make it
 /// least; infinite where the numbers of vertices differ.
 pub(super) fn vertex_distance(wanted: &[Point], found: &[Point], closed: bool) -> f64 {
+    vertex_distance_within(wanted, found, closed, f64::INFINITY)
+}
+
+/// The same where it is less than `most`, else infinite: what is far off is seen at the first vertices.
+pub(super) fn vertex_distance_within(
+    wanted: &[Point],
+    found: &[Point],
+    closed: bool,
+    most: f64,
+) -> f64 {
     if wanted.len() != found.len() {
         return f64::INFINITY;
     }
@@ -132,7 +142,7 @@ pub(super) fn vertex_distance(wanted: &[Point], found: &[Point], closed: bool) -
         .map(|(way, start)| (begins(way, start), way, start))
         .min_by(|(off, ..), (other, ..)| off.total_cmp(other))
         .map(|(_, way, start)| (way, start));
-    let mut least = f64::INFINITY;
+    let mut least = most;
     for (way, start) in nearest.into_iter().chain(all) {
         // More than the rounding of a square beyond it.
         if begins(way, start) > least * least * 1.000_001 {
@@ -148,7 +158,7 @@ pub(super) fn vertex_distance(wanted: &[Point], found: &[Point], closed: bool) -
         }
         least = least.min(worst);
     }
-    least
+    if least < most { least } else { f64::INFINITY }
 }
 
 #[cfg(test)]
@@ -204,6 +214,9 @@ mod tests {
             }
             let wanted_off = distance_by_all_starts(&wanted, &found);
             prop_assert_eq!(vertex_distance(&wanted, &found, true), wanted_off);
+            let within = |most: f64| vertex_distance_within(&wanted, &found, true, most);
+            prop_assert_eq!(within(wanted_off + 1e-9), wanted_off);
+            prop_assert_eq!(within(wanted_off), f64::INFINITY);
         }
     }
 
