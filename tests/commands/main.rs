@@ -15,6 +15,7 @@ mod faults;
 mod folded_pieces;
 mod frame_mitres;
 mod in_folder;
+mod large_work;
 mod lesson;
 mod measure;
 mod measured_stock;

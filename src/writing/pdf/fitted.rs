@@ -39,6 +39,7 @@ pub(super) fn fitted<T>(
         let tried = Typesetter {
             tags: &tags,
             under: Tags::ROOT,
+            draws: false,
             ..smaller(step)
         };
         set(&tried).1.len()

@@ -124,11 +124,8 @@ impl Paginator {
         let x = self.paper.left() + x;
         let y = self.y;
         if let Some(page) = self.pages.last_mut() {
-            let scaled = part
-                .elements
-                .iter()
-                .map(|element| element.scaled(self.scale));
-            page.extend(scaled.map(|element| element.moved(x, y)));
+            let elements = part.elements.iter();
+            page.extend(elements.map(|element| element.placed(self.scale, x, y)));
         }
         self.y += self.scale * part.height;
     }

@@ -256,11 +256,15 @@ impl Typesetter<'_> {
         };
         let scale = (height / size.y).max(least);
         let scale = scale.min(width / size.x).min(most);
-        let corner = Point::new(0.0, 1.0);
-        let tag = self.tags.picture(drawing.told(self.units), self.under);
-        let elements = elements_of(drawing, scale, corner, self.fonts, self.units);
+        let mut elements = Vec::new();
+        if self.draws {
+            let corner = Point::new(0.0, 1.0);
+            let tag = self.tags.picture(drawing.told(self.units), self.under);
+            let drawn = elements_of(drawing, scale, corner, self.fonts, self.units);
+            elements.push(PageElement::marked(tag, drawn));
+        }
         LayoutBox {
-            elements: vec![PageElement::marked(tag, elements)],
+            elements,
             height: size.y * scale + 2.5,
             ..LayoutBox::default()
         }

@@ -28,6 +28,8 @@ pub(super) struct Typesetter<'a> {
     pub(super) tallest: f64,
     /// How much smaller a page shows what is set.
     pub(super) scale: f64,
+    /// Whether pictures are drawn: where pages are only counted, the room that they take is enough.
+    pub(super) draws: bool,
     /// The document's tree.
     pub(super) tags: &'a Tags,
     /// What is set belongs there.
