@@ -21,12 +21,11 @@ pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
         (None, None) => "Frame: mortises in the rails",
     };
     let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    let lie = by_strips(plan);
+    if let (Some(stock), false) = (sections.first_mut(), lie.is_empty()) {
+        stock.blocks.push(Block::Remarks(lie));
+    }
     sections.extend(measured_section(&plan.measured_figures));
-    let lie = phrase!(
-        "Where the job gives no margin, the rails' inner faces lie against the outermost strips as measured; where it gives no setback, the strips as measured lie in the middle of the rails."
-    );
-    let stock = sections.iter_mut();
-    stock.for_each(|stock| stock.blocks.push(Block::Remarks(vec![lie.clone()])));
     sections.extend(plan.size.as_ref().map(size_section));
     sections.extend(plan.mitres.as_ref().map(member_section));
     sections.extend(plan.tenons.iter().flat_map(tenon_sections));
@@ -43,6 +42,17 @@ pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
         safety: plan.safety(),
         sections,
     }
+}
+
+/// What of the frame's place follows from the strips as measured.
+fn by_strips(plan: &RailPlan) -> Vec<Phrase> {
+    let margins = plan.by_strips.margins.then(|| {
+        phrase!("The rails' inner faces lie against the outermost strips as measured: the job gives no margin.")
+    });
+    let setback = plan.by_strips.setback.then(|| {
+        phrase!("The strips as measured lie in the middle of the rails, front to back: the job gives no setback.")
+    });
+    margins.into_iter().chain(setback).collect()
 }
 
 fn mortise_section(plan: &RailPlan) -> Section {
