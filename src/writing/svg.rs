@@ -433,23 +433,25 @@ mod tests {
     #[test]
     fn what_is_written_once_stands_everywhere_it_did() {
         let mut drawing = Drawing::new("x", Point::default(), Point::new(1500.0, 900.0));
-        for (column, row) in (0..60).flat_map(|column| (0..50).map(move |row| (column, row))) {
+        let cells = (0..60).flat_map(|column| (0..50).map(move |row| (column, row)));
+        let place = |(column, row): (i32, i32)| {
             let (x, y) = (f64::from(column) * 24.05, f64::from(row) * 17.320_508);
-            let at = |a: f64, b: f64| Point::new(x + a, y + b);
-            drawing.face(
-                Role::Piece,
-                vec![at(2.0, 2.0), at(9.1234, 2.0), at(5.5, 8.75)],
+            move |a: f64, b: f64| Point::new(x + a, y + b)
+        };
+        for at in cells.clone().map(place) {
+            let ring = vec![at(2.0, 2.0), at(9.1234, 2.0), at(5.5, 8.75)];
+            drawing.face(Role::Piece, ring);
+        }
+        for at in cells.clone().map(place) {
+            let points = vec![at(0.0, 0.0), at(12.0, 0.0), at(12.0, 8.66)];
+            drawing.line(Role::Piece, points);
+        }
+        let some = cells.filter(|(column, row)| (column * row) % 7 == 3);
+        for at in some.map(place) {
+            drawing.area(
+                Role::Wood,
+                vec![at(1.0, 1.0), at(3.0, 1.0), at(2.0, 4.4444)],
             );
-            drawing.line(
-                Role::Piece,
-                vec![at(0.0, 0.0), at(12.0, 0.0), at(12.0, 8.66)],
-            );
-            if (column * row) % 7 == 3 {
-                drawing.area(
-                    Role::Wood,
-                    vec![at(1.0, 1.0), at(3.0, 1.0), at(2.0, 4.4444)],
-                );
-            }
         }
         assert!(repeats(&drawing));
         let frame = PictureFrame::of(&drawing, 0.0);
