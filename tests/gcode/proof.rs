@@ -459,20 +459,19 @@ fn lower_left_out(moves: &str, middle: &str, right: &str) -> String {
     format!("{upper}{lower}")
 }
 
+/// What is found where only the cutter is known.
+fn found_alone(text: &str) -> ProgramReport {
+    let (limits, tolerances) = (Limits::tool_only(2.0), Tolerances::default());
+    prove_program(text.as_bytes(), &workpiece(), None, &limits, &tolerances)
+}
+
 /// However steep a way down is, and whichever way it leads, all the wood that it goes down into is told:
 /// 1.5 mm here, over 10 mm, over 1 mm, over a thousandth of one, and straight down.
 #[test]
 fn the_wood_under_a_falling_way_is_told_in_full() {
     for to in ["X60", "X51", "X50.001", "Y17.5", "Y8.5", "X57 Y14", ""] {
         let text = format!("{HEAD}G0 X50 Y7.5\nG1 Z0 F300\nG1 {to} Z-1.5\nG0 Z8\nM5\nM2\n");
-        let limits = Limits::tool_only(2.0);
-        let report = prove_program(
-            text.as_bytes(),
-            &workpiece(),
-            None,
-            &limits,
-            &Tolerances::default(),
-        );
+        let report = found_alone(&text);
         assert_eq!(codes(&report), ["plunge"], "{to}");
         let told = report.faults[0].text.text(UnitSystem::Millimetres);
         assert!(told.contains("into 1.500 mm of wood"), "{to}: {told}");
@@ -490,14 +489,7 @@ fn the_wood_under_a_falling_way_is_told_in_full() {
 fn falling_rapids_are_seen_at_any_slope() {
     for (to, through) in [("X60 Z-1", true), ("X50.01 Z-1", true), ("X60 Z0.5", false)] {
         let text = format!("{HEAD}G0 X50 Y7.5\nG0 {to}\nG0 Z8\nM5\nM2\n");
-        let limits = Limits::tool_only(2.0);
-        let report = prove_program(
-            text.as_bytes(),
-            &workpiece(),
-            None,
-            &limits,
-            &Tolerances::default(),
-        );
+        let report = found_alone(&text);
         assert_eq!(codes(&report).contains(&"rapid-in-stock"), through, "{to}");
     }
 }

@@ -13,5 +13,6 @@ mod drilling_cycle;
 pub mod interpreter;
 mod letters;
 pub mod lexer;
+mod plain_word;
 pub mod program;
 pub mod state;

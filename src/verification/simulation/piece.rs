@@ -94,7 +94,7 @@ impl MovePiece {
     pub(super) fn floors(&self, r: f64) -> PieceFloors<'_> {
         match self.footprint {
             Footprint::Segment(ends) if self.is_slanted() => {
-                PieceFloors::Slanted(SlantedWay::new(ends, self.heights, r))
+                PieceFloors::Slanted(Box::new(SlantedWay::new(ends, self.heights, r)))
             }
             _ => PieceFloors::Level(&self.footprint, self.lowest(), r),
         }
@@ -105,7 +105,7 @@ impl MovePiece {
 pub(super) enum PieceFloors<'a> {
     /// Of one height, with the cutter's radius.
     Level(&'a Footprint, f64, f64),
-    Slanted(SlantedWay),
+    Slanted(Box<SlantedWay>),
 }
 
 impl PieceFloors<'_> {
