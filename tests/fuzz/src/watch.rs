@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 static MEMORY: PeakAlloc = PeakAlloc;
 
 /// Longer than this no file may keep the program busy, on a machine that has other things to do.
-const LONGEST: Duration = Duration::from_secs(20);
+const LONGEST: Duration = Duration::from_secs(60);
 
 /// More than this no case may take beside what was held before it, bytes.
 const MOST_BYTES: f64 = 1e9;
